@@ -1,0 +1,210 @@
+"""The drawing as frozen values.
+
+A `Layout` is one drawing, complete and valid in form (every quantity has the right dimension, every name is
+unique, every reference resolves). It is never changed: an edit makes a new one with `dataclasses.replace`.
+Mappings are plain dicts in file order; nobody writes to them after construction.
+
+Every quantity keeps the text it was typed as (`units.Quantity`); the calculation reads its `.si`.
+Elevations share one datum with y up; x runs right.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+
+from solver.units import Quantity
+
+Point = tuple[Quantity, Quantity]
+"""(x, y), both lengths [m]."""
+
+Pairs = tuple[tuple[Quantity, Quantity], ...]
+"""Values over temperature, speed or flow: ((argument, value), ...)."""
+
+
+@dataclass(frozen=True, slots=True)
+class Site:
+    """Where the pump stands. Exactly one of `elevation` and `barometer` is set."""
+
+    elevation: Quantity | None = None
+    barometer: Quantity | None = None  # station pressure, not reduced to sea level
+    weather_allowance: Quantity | None = None  # taken off for a low-pressure day
+
+
+@dataclass(frozen=True, slots=True)
+class FluidChoice:
+    """A catalogue name, and the figures typed in its place. None means: the catalogue's."""
+
+    name: str
+    temperature: Quantity
+    coldest_start: Quantity | None = None
+    density: Quantity | Pairs | None = None
+    viscosity: Quantity | Pairs | None = None
+    viscosity_index: float | None = None
+    vapor_pressure: Quantity | Pairs | None = None
+    dissolved_air: float | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Reservoir:
+    name: str
+    outline: tuple[Point, ...]
+    depth: Quantity  # into the page
+    normal_level: Quantity
+    minimum_level: Quantity
+    pressure: Quantity | None = None  # gauge, above the fluid
+
+
+@dataclass(frozen=True, slots=True)
+class Screen:
+    """A strainer's or filter's element: from its mesh, or from the maker's points."""
+
+    mesh: Quantity | None = None  # wires per length [1/m]
+    wire: Quantity | None = None
+    area: Quantity | None = None
+    drops: Pairs = ()  # ((flow, drop), ...)
+    viscosity: Quantity | None = None  # at which `drops` were measured
+    density: Quantity | None = None
+    blocked: float = 0.0  # blinded share of the area, 0 to below 1
+    bypass: Quantity | None = None  # opening pressure
+
+
+@dataclass(frozen=True, slots=True)
+class Intake:
+    """Where fluid enters the line: `kind` is one of `INTAKE_KINDS`."""
+
+    name: str
+    reservoir: str
+    at: Point
+    kind: str
+    size: str | None = None  # exactly one of size and bore is set, here and below
+    bore: Quantity | None = None
+    screen: Screen | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Fitting:
+    """A part that sits in the line: `kind` is one of `FITTING_KINDS`."""
+
+    name: str
+    at: Point
+    kind: str
+    size: str | None = None
+    bore: Quantity | None = None
+    k: float | None = None
+    kv: Quantity | None = None
+    cv: Quantity | None = None
+    drop: Quantity | None = None
+    flow: Quantity | None = None  # at which `drop` holds; without it the drop is the same at any flow
+    screen: Screen | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Tee:
+    name: str
+    at: Point
+    size: str | None = None
+    bore: Quantity | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Limit:
+    """What the pump maker allows at the port. `form` is "vacuum", "pressure" or "npsh".
+
+    A single figure has one pair with no speed: `((None, value),)`.
+    """
+
+    form: str
+    table: tuple[tuple[Quantity | None, Quantity], ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Pump:
+    """`at` is the centre of the inlet port. `type` is one of `PUMP_TYPES`.
+
+    Either `displacement` and `speed` are set, or `flow` (which overrides them).
+    """
+
+    name: str
+    at: Point
+    type: str
+    limit: Limit
+    size: str | None = None
+    bore: Quantity | None = None
+    displacement: Quantity | None = None  # [m³ a revolution]
+    speed: Quantity | None = None  # [rev/s]
+    flow: Quantity | None = None
+    rated_speed: Quantity | None = None
+    rated_density: Quantity | None = None
+    start_viscosity: Quantity | None = None
+    credit: bool = False  # let a slower speed or a lighter fluid loosen the limit
+
+
+@dataclass(frozen=True, slots=True)
+class Run:
+    """A pipe, tube or hose between two parts; `via` are its corners, in order."""
+
+    name: str
+    start: str  # the part it comes from
+    end: str  # the part it goes to
+    via: tuple[Point, ...] = ()
+    size: str | None = None
+    bore: Quantity | None = None
+    material: str | None = None  # a name in sizes.ROUGHNESS; None with no roughness: commercial steel
+    roughness: Quantity | None = None
+    bend: str = "long radius"  # one of BENDS
+    bend_radius: Quantity | None = None  # replaces `bend`
+    out_of_plane: Quantity | None = None
+
+
+Part = Reservoir | Intake | Fitting | Tee | Pump | Run
+
+INTAKE_KINDS = ("plain end", "bell-mouth", "wall nozzle", "strainer")
+FITTING_KINDS = (
+    "gate valve",
+    "butterfly valve",
+    "ball valve",
+    "plug valve",
+    "angle valve",
+    "swing check",
+    "lift check",
+    "foot valve",
+    "filter",
+    "flexible connector",
+    "known K",
+    "flow coefficient",
+    "known drop",
+)
+PUMP_TYPES = ("gear", "vane", "piston", "screw", "centrifugal")
+BENDS = ("long radius", "short radius", "threaded elbow", "mitre")
+LIMIT_FORMS = ("vacuum", "pressure", "npsh")
+UNIT_SYSTEMS = ("US customary", "SI")
+
+
+@dataclass(frozen=True, slots=True)
+class Layout:
+    title: str
+    site: Site
+    fluid: FluidChoice
+    reservoirs: Mapping[str, Reservoir]
+    intakes: Mapping[str, Intake]
+    pumps: Mapping[str, Pump]
+    runs: Mapping[str, Run]
+    fittings: Mapping[str, Fitting] = field(default_factory=dict)
+    tees: Mapping[str, Tee] = field(default_factory=dict)
+    notes: str = ""
+    units: str = "US customary"  # how results are shown, one of UNIT_SYSTEMS
+
+    def part(self, name: str) -> Part:
+        """The part of that name. Raises KeyError."""
+        for group in (self.runs, self.fittings, self.pumps, self.intakes, self.tees, self.reservoirs):
+            if name in group:
+                return group[name]
+        raise KeyError(name)
+
+    def joint(self, name: str) -> Intake | Fitting | Tee | Pump:
+        """The part of that name which a run may end on. Raises KeyError."""
+        found = self.part(name)
+        if isinstance(found, Reservoir | Run):
+            raise KeyError(name)
+        return found
