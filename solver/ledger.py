@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 
+from solver.fluid import FluidState
 from solver.layout import Layout
 from solver.network import Floats, Network
 
@@ -76,19 +77,6 @@ class PumpLedger:
     def within(self) -> bool:
         """True when the pump has a budget and it is not overspent."""
         return self.budget > 0 and self.margin >= 0
-
-
-@dataclass(frozen=True, slots=True)
-class FluidState:
-    """The fluid at one temperature."""
-
-    name: str
-    temperature: float  # [K]
-    density: float  # [kg/m³]
-    viscosity: float  # kinematic [m²/s]
-    vapor_pressure: float  # absolute [Pa]
-    dissolved_air: float  # Bunsen coefficient
-    sources: Mapping[str, str]  # of density, viscosity, vapor_pressure, dissolved_air
 
 
 @dataclass(frozen=True, slots=True)

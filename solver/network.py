@@ -70,7 +70,9 @@ class Network:
 
     layout: Layout
     rows: tuple[Row, ...]
-    columns: Mapping[str, Floats]  # bore, length, roughness, k_inf, k_re, viscous, inertial, fixed, cap, z_in, z_out
+    columns: Mapping[
+        str, Floats
+    ]  # bore, length, roughness, k_inf, k_re, viscous, inertial, fixed, cap, z_in, z_out
     graph: nx.MultiDiGraph
     elevation: Mapping[str, float]  # of every node [m]
     index: Mapping[str, int]  # row key -> row number

@@ -1,0 +1,1 @@
+"""Station pressure from elevation or barometer."""

@@ -1,0 +1,1 @@
+"""Demands up a tree."""

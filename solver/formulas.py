@@ -1,0 +1,1 @@
+"""Every formula of the calculation, once: a function, its symbols, its source."""

@@ -1,0 +1,1 @@
+"""Run outlines, bends, tangents, what is under the level."""

@@ -1,0 +1,1 @@
+"""TOML in and out, alternatives, errors with their place."""

@@ -1,0 +1,1 @@
+"""The pump maker's limit -> the floor at this site, fluid and speed."""

@@ -1,0 +1,1 @@
+"""Element table and flow -> drops, in one array expression."""

@@ -1,0 +1,1 @@
+"""Standard pipe, tube and hose bores; roughness."""
