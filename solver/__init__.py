@@ -1,1 +1,1 @@
-"""The calculation: a drawing goes in, an inlet ledger comes out. Knows nothing of windows and prints nothing."""
+"""The calculation: a drawing goes in, an inlet ledger comes out. Knows nothing of windows."""

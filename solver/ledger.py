@@ -48,7 +48,7 @@ class BudgetLine:
 
 @dataclass(frozen=True, slots=True)
 class PumpLedger:
-    """One pump's inlet, from the surface to the port. Pressures [Pa], absolute unless the name says otherwise."""
+    """One pump's inlet, from the surface to the port. Pressures [Pa], absolute unless named otherwise."""
 
     pump: str
     flow: float  # [m³/s]

@@ -70,16 +70,14 @@ class Network:
 
     layout: Layout
     rows: tuple[Row, ...]
-    columns: Mapping[
-        str, Floats
-    ]  # bore, length, roughness, k_inf, k_re, viscous, inertial, fixed, cap, z_in, z_out
+    columns: Mapping[str, Floats]  # the numeric fields of Row, by their names
     graph: nx.MultiDiGraph
     elevation: Mapping[str, float]  # of every node [m]
     index: Mapping[str, int]  # row key -> row number
 
 
 class NetworkError(ValueError):
-    """A drawing that holds no line to calculate. `problems` is ((part, what is wrong and what would do), ...)."""
+    """A drawing that holds no line to calculate. `problems` is ((part, what is wrong), ...)."""
 
     def __init__(self, problems: tuple[tuple[str, str], ...]) -> None:
         super().__init__("; ".join(f"{part}: {text}" for part, text in problems))
