@@ -1,0 +1,143 @@
+"""What can stop a window from opening, each said plainly before Qt aborts or the interpreter does.
+
+Nothing here imports Qt: the message must come out when Qt cannot.
+"""
+
+from __future__ import annotations
+
+import ctypes
+import ctypes.util
+import importlib.metadata
+import importlib.util
+import os
+import re
+import sys
+from collections.abc import Mapping
+from pathlib import Path
+
+PACKAGES: Mapping[str, str] = {
+    "libEGL.so": "libegl1",
+    "libGL.so": "libgl1",
+    "libX11-xcb.so": "libx11-xcb1",
+    "libX11.so": "libx11-6",
+    "libdbus-1.so": "libdbus-1-3",
+    "libfontconfig.so": "libfontconfig1",
+    "libfreetype.so": "libfreetype6",
+    "libglib-2.0.so": "libglib2.0-0",
+    "libgthread-2.0.so": "libglib2.0-0",
+    "libwayland-client.so": "libwayland-client0",
+    "libwayland-cursor.so": "libwayland-cursor0",
+    "libxcb-cursor.so": "libxcb-cursor0",
+    "libxcb-icccm.so": "libxcb-icccm4",
+    "libxcb-image.so": "libxcb-image0",
+    "libxcb-keysyms.so": "libxcb-keysyms1",
+    "libxcb-randr.so": "libxcb-randr0",
+    "libxcb-render-util.so": "libxcb-render-util0",
+    "libxcb-render.so": "libxcb-render0",
+    "libxcb-shape.so": "libxcb-shape0",
+    "libxcb-shm.so": "libxcb-shm0",
+    "libxcb-sync.so": "libxcb-sync1",
+    "libxcb-util.so": "libxcb-util1",
+    "libxcb-xfixes.so": "libxcb-xfixes0",
+    "libxcb-xkb.so": "libxcb-xkb1",
+    "libxcb.so": "libxcb1",
+    "libxkbcommon-x11.so": "libxkbcommon-x11-0",
+    "libxkbcommon.so": "libxkbcommon0",
+}
+"""Debian and Ubuntu packages by the library they bring."""
+
+WINDOWLESS = ("offscreen", "minimal", "vnc")
+
+
+def pair_problem(python: tuple[int, int], pyside: str) -> str:
+    """Why this PySide6 must not run on this Python; "" when it may.
+
+    PySide6 6.12 loses a reference to None on every call that returns nothing, which is harmless only where
+    None is immortal (Python 3.12, PEP 683); before that the interpreter aborts within a second of painting.
+    """
+    version = tuple(int(part) for part in re.findall(r"\d+", pyside)[:2])
+    if python >= (3, 12) or version < (6, 12):
+        return ""
+    return (
+        f"PySide6 {pyside} aborts on Python {python[0]}.{python[1]}. "
+        'Install an earlier one: pip install "PySide6-Essentials<6.12", or use Python 3.12 or newer.'
+    )
+
+
+def installed_pair_problem() -> str:
+    """`pair_problem` of the interpreter that runs and the PySide6 it would import."""
+    try:
+        pyside = importlib.metadata.version("PySide6-Essentials")
+    except importlib.metadata.PackageNotFoundError:
+        return ""
+    return pair_problem(sys.version_info[:2], pyside)
+
+
+def library_problem(error: BaseException) -> str:
+    """The missing system library named in `error`, with the package that brings it; "" when it names none."""
+    found = re.search(r"(lib[\w.+-]+?\.so)[.\d]*: cannot open shared object file", str(error))
+    if not found:
+        return ""
+    library = found[1]
+    package = PACKAGES.get(library)
+    if package is None:
+        return f"The window needs the system library {library}, which is not installed."
+    return (
+        f"The window needs the system library {library}, which is not installed. "
+        f"On Debian or Ubuntu: sudo apt-get install {package}"
+    )
+
+
+def display_problem(environ: Mapping[str, str], platform: str = sys.platform) -> str:
+    """Why no window can open on this machine; "" when one can, or when Qt is told to draw without one."""
+    if environ.get("QT_QPA_PLATFORM", "").partition(":")[0] in WINDOWLESS or not platform.startswith("linux"):
+        return ""
+    if environ.get("WAYLAND_DISPLAY"):
+        return ""
+    display = environ.get("DISPLAY")
+    if not display:
+        return "There is no display here: neither DISPLAY nor WAYLAND_DISPLAY is set."
+    return _x11_library_problem() or _x11_server_problem(display)
+
+
+def _x11_library_problem() -> str:
+    """The X11 library that Qt's plugin would miss.
+
+    Qt itself aborts and blames libxcb-cursor whichever one is missing, so the loader is asked first.
+    """
+    spec = importlib.util.find_spec("PySide6")
+    if spec is None or spec.origin is None:
+        return ""
+    plugin = Path(spec.origin).parent / "Qt" / "plugins" / "platforms" / "libqxcb.so"
+    if not plugin.exists():
+        return ""
+    try:
+        ctypes.CDLL(os.fspath(plugin))
+    except OSError as error:
+        return library_problem(error)
+    return ""
+
+
+def _x11_server_problem(display: str) -> str:
+    """Whether the X server answers: Qt aborts when it does not, which no program can catch."""
+    try:
+        xcb = ctypes.CDLL("libxcb.so.1")
+    except OSError as error:
+        return library_problem(error)
+    xcb.xcb_connect.restype = ctypes.c_void_p
+    xcb.xcb_connect.argtypes = [ctypes.c_char_p, ctypes.c_void_p]
+    xcb.xcb_connection_has_error.argtypes = [ctypes.c_void_p]
+    xcb.xcb_disconnect.argtypes = [ctypes.c_void_p]
+    connection = xcb.xcb_connect(display.encode(), None)
+    refused = bool(xcb.xcb_connection_has_error(connection))
+    xcb.xcb_disconnect(connection)
+    return f"There is no display here: nothing answers at DISPLAY {display}." if refused else ""
+
+
+def examples_folder() -> Path | None:
+    """The example drawings: beside the package when installed, beside the source tree otherwise."""
+    package = Path(__file__).resolve().parent
+    for folder in (package / "layouts", package.parent / "layouts"):
+        if folder.is_dir():
+            return folder
+    return None
