@@ -1,0 +1,202 @@
+"""What can be measured, the units in which it may be typed, and those in which it is shown."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from enum import StrEnum
+from typing import NamedTuple
+
+
+class Kind(StrEnum):
+    """What a number measures; fixes the SI unit, what may be typed, and how it is shown."""
+
+    LENGTH = "length"  # m; shown ft or m
+    BORE = "bore"  # m; shown in or mm
+    ELEVATION = "elevation"  # m; shown ft or m, whole
+    AREA = "area"  # m²; in² or cm²
+    VOLUME = "volume"  # m³; gal or L
+    PRESSURE = "pressure"  # Pa; psi or kPa
+    VACUUM = "vacuum"  # Pa, positive below the atmosphere; inHg or kPa
+    HEAD = "head"  # m; ft or m
+    FLOW = "flow"  # m³/s; gpm or L/min
+    FLOW_COEFFICIENT_KV = "flow coefficient Kv"  # m³/h at 1 bar, as a flow [m³/s]
+    FLOW_COEFFICIENT_CV = "flow coefficient Cv"  # gpm at 1 psi, as a flow [m³/s]
+    VELOCITY = "velocity"  # m/s; ft/s or m/s
+    TEMPERATURE = "temperature"  # K; degF or degC
+    VISCOSITY = "kinematic viscosity"  # m²/s; cSt
+    DENSITY = "density"  # kg/m³; lb/ft³ or kg/m³
+    DISPLACEMENT = "displacement"  # m³ a revolution; in³/rev or cm³/rev
+    SPEED = "speed"  # rev/s; rpm
+    WIRES = "wires per length"  # 1/m; per inch
+    NUMBER = "number"
+    SHARE = "share"  # 0 to 1; %
+
+
+class System(StrEnum):
+    """The unit systems in which results are shown."""
+
+    US = "US customary"
+    SI = "SI"
+
+
+class Linear(NamedTuple):
+    factor: float
+    offset: float = 0.0  # added before the factor: the zero of a temperature scale
+
+    def to_si(self, value: float) -> float:
+        return (value + self.offset) * self.factor
+
+    def from_si(self, si: float) -> float:
+        return si / self.factor - self.offset
+
+
+class Saybolt(NamedTuple):
+    """Saybolt Universal seconds at 100 degF, ASTM D2161; valid from 32 s (1.8 mm²/s) up."""
+
+    lowest: float = 32.0
+
+    def to_si(self, value: float) -> float:
+        if not value >= self.lowest:
+            raise ValueError(f"at least {self.lowest:g} SUS, where the Saybolt scale begins")
+        centistokes = value / 4.6324
+        for _ in range(50):
+            step = (_saybolt_seconds(centistokes) - value) / 4.6324
+            centistokes -= step
+            if abs(step) <= 1e-15 * centistokes:
+                break
+        return centistokes * 1e-6
+
+    def from_si(self, si: float) -> float:
+        return _saybolt_seconds(si * 1e6)
+
+
+def _saybolt_seconds(c: float) -> float:
+    if c > 1e6:
+        return 4.6324 * c  # the rest is below the last digit there, and its cube may overflow
+    return 4.6324 * c + (1.0 + 0.03264 * c) / ((3930.2 + 262.7 * c + 23.97 * c * c + 1.646 * c**3) * 1e-5)
+
+
+Scale = Linear | Saybolt
+
+FOOT = 0.3048
+INCH = 0.0254
+POUND = 0.45359237
+GALLON = 231.0 * INCH**3  # US
+PSI = POUND * 9.80665 / INCH**2
+MMHG = 133.322387415  # mercury at 0 °C, 13 595.1 kg/m³
+
+
+def _linear(**factors: float) -> dict[str, Scale]:
+    return {name: Linear(factor) for name, factor in factors.items()}
+
+
+LENGTHS = _linear(m=1.0, mm=1e-3, cm=1e-2, km=1e3, um=1e-6, ft=FOOT, yd=0.9144) | {"in": Linear(INCH)}
+PRESSURES = _linear(
+    inHg=25.4 * MMHG, psi=PSI, bar=1e5, kPa=1e3, mbar=100.0, mmHg=MMHG, Pa=1.0, MPa=1e6, atm=101325.0
+)
+FLOWS: dict[str, Scale] = {
+    "gpm": Linear(GALLON / 60.0),
+    "L/min": Linear(1e-3 / 60.0),
+    "m^3/h": Linear(1.0 / 3600.0),
+    "m^3/s": Linear(1.0),
+    "L/s": Linear(1e-3),
+    "ft^3/min": Linear(FOOT**3 / 60.0),
+    "gal/min": Linear(GALLON / 60.0),
+}
+SCALES: Mapping[Kind, Mapping[str, Scale]] = {
+    Kind.LENGTH: LENGTHS,
+    Kind.BORE: LENGTHS,
+    Kind.ELEVATION: LENGTHS,
+    Kind.HEAD: LENGTHS,
+    Kind.AREA: {f"{name}^2": Linear(scale.to_si(1.0) ** 2) for name, scale in LENGTHS.items()},
+    Kind.VOLUME: _linear(gal=GALLON, L=1e-3, mL=1e-6)
+    | {f"{name}^3": Linear(scale.to_si(1.0) ** 3) for name, scale in LENGTHS.items()},
+    Kind.PRESSURE: PRESSURES,
+    Kind.VACUUM: PRESSURES,
+    Kind.FLOW: FLOWS,
+    Kind.FLOW_COEFFICIENT_KV: FLOWS,
+    Kind.FLOW_COEFFICIENT_CV: FLOWS,
+    Kind.VELOCITY: {"m/s": Linear(1.0), "ft/s": Linear(FOOT), "ft/min": Linear(FOOT / 60.0)},
+    Kind.TEMPERATURE: {
+        "degC": Linear(1.0, 273.15),
+        "degF": Linear(5.0 / 9.0, 459.67),
+        "K": Linear(1.0),
+    },
+    Kind.VISCOSITY: {
+        "cSt": Linear(1e-6),
+        "mm^2/s": Linear(1e-6),
+        "m^2/s": Linear(1.0),
+        "SUS": Saybolt(),
+    },
+    Kind.DENSITY: {
+        "kg/m^3": Linear(1.0),
+        "lb/ft^3": Linear(POUND / FOOT**3),
+        "g/cm^3": Linear(1e3),
+        "kg/L": Linear(1e3),
+    },
+    Kind.DISPLACEMENT: {
+        "cm^3/rev": Linear(1e-6),
+        "in^3/rev": Linear(INCH**3),
+        "mL/rev": Linear(1e-6),
+        "L/rev": Linear(1e-3),
+        "gal/rev": Linear(GALLON),
+    },
+    Kind.SPEED: {"rpm": Linear(1.0 / 60.0), "rev/min": Linear(1.0 / 60.0), "rev/s": Linear(1.0)},
+    Kind.WIRES: {
+        "per inch": Linear(1.0 / INCH),
+        "per cm": Linear(100.0),
+        "per mm": Linear(1000.0),
+        "per m": Linear(1.0),
+    },
+    Kind.NUMBER: {"": Linear(1.0)},
+    Kind.SHARE: {"": Linear(1.0), "%": Linear(0.01)},
+}
+LENGTH_KINDS = (Kind.LENGTH, Kind.BORE, Kind.ELEVATION, Kind.HEAD)
+
+ALIASES = {
+    "foot": "ft", "feet": "ft", "inch": "in", "inches": "in", "'": "ft", '"': "in",
+    "l": "L", "l/min": "L/min", "l/s": "L/s", "lpm": "L/min", "cfm": "ft^3/min",
+    "m3/h": "m^3/h", "m3/s": "m^3/s", "ft3/min": "ft^3/min",
+    "in Hg": "inHg", "mm Hg": "mmHg", "C": "degC", "F": "degF", "SSU": "SUS", "mm2/s": "mm^2/s",
+    "kg/m3": "kg/m^3", "lb/ft3": "lb/ft^3", "g/cm3": "g/cm^3", "cm3/rev": "cm^3/rev",
+    "cc/rev": "cm^3/rev", "in3/rev": "in^3/rev", "mm2": "mm^2", "cm2": "cm^2", "m2": "m^2", "in2": "in^2",
+    "ft2": "ft^2", "per in": "per inch", "/in": "per inch", "/cm": "per cm",
+}  # fmt: skip
+
+
+class Shown(NamedTuple):
+    unit: str  # as shown
+    key: str  # in the table of the kind
+    places: int  # most decimals
+    whole: bool = False  # all digits before the point, instead of three significant
+
+
+def _same(shown: Shown) -> dict[System, Shown]:
+    return {System.US: shown, System.SI: shown}
+
+
+DISPLAY: Mapping[Kind, Mapping[System, Shown]] = {
+    Kind.LENGTH: {System.US: Shown("ft", "ft", 2), System.SI: Shown("m", "m", 3)},
+    Kind.BORE: {System.US: Shown("in", "in", 3), System.SI: Shown("mm", "mm", 1)},
+    Kind.ELEVATION: {System.US: Shown("ft", "ft", 0, True), System.SI: Shown("m", "m", 0, True)},
+    Kind.AREA: {System.US: Shown("in²", "in^2", 2), System.SI: Shown("cm²", "cm^2", 1)},
+    Kind.VOLUME: {System.US: Shown("gal", "gal", 2), System.SI: Shown("L", "L", 2)},
+    Kind.PRESSURE: {System.US: Shown("psi", "psi", 2), System.SI: Shown("kPa", "kPa", 2)},
+    Kind.VACUUM: {System.US: Shown("inHg", "inHg", 1), System.SI: Shown("kPa", "kPa", 1)},
+    Kind.HEAD: {System.US: Shown("ft", "ft", 2), System.SI: Shown("m", "m", 2)},
+    Kind.FLOW: {System.US: Shown("gpm", "gpm", 2), System.SI: Shown("L/min", "L/min", 2)},
+    Kind.FLOW_COEFFICIENT_KV: _same(Shown("m³/h", "m^3/h", 2)),
+    Kind.FLOW_COEFFICIENT_CV: _same(Shown("gpm", "gpm", 2)),
+    Kind.VELOCITY: {System.US: Shown("ft/s", "ft/s", 2), System.SI: Shown("m/s", "m/s", 2)},
+    Kind.TEMPERATURE: {System.US: Shown("°F", "degF", 1), System.SI: Shown("°C", "degC", 1)},
+    Kind.VISCOSITY: _same(Shown("cSt", "cSt", 2)),
+    Kind.DENSITY: {System.US: Shown("lb/ft³", "lb/ft^3", 1), System.SI: Shown("kg/m³", "kg/m^3", 0, True)},
+    Kind.DISPLACEMENT: {
+        System.US: Shown("in³/rev", "in^3/rev", 2),
+        System.SI: Shown("cm³/rev", "cm^3/rev", 2),
+    },
+    Kind.SPEED: _same(Shown("rpm", "rpm", 0, True)),
+    Kind.WIRES: _same(Shown("per inch", "per inch", 0, True)),
+    Kind.NUMBER: _same(Shown("", "", 6)),
+    Kind.SHARE: _same(Shown("%", "%", 0, True)),
+}
