@@ -1,0 +1,167 @@
+"""The rules the house stands on, each also tried with a violation planted on purpose."""
+
+from __future__ import annotations
+
+import ast
+import os
+import shutil
+import subprocess
+import sys
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+
+TREE = Path(__file__).resolve().parent.parent
+PACKAGES = ("solver", "sketch")
+MODULE_LINES = 400
+BODY_LINES = 60  # the habit is under 40; past 60 it is refused
+
+
+def modules(tree: Path, package: str) -> Iterator[tuple[str, ast.Module, str]]:
+    """(path from the tree, syntax, text) of every module of the package."""
+    for path in sorted((tree / package).rglob("*.py")):
+        text = path.read_text(encoding="utf-8")
+        yield path.relative_to(tree).as_posix(), ast.parse(text), text
+
+
+def imported(syntax: ast.Module) -> set[str]:
+    """The top-level names that a module imports, wherever in it the import stands."""
+    found: set[str] = set()
+    for node in ast.walk(syntax):
+        if isinstance(node, ast.Import):
+            found |= {alias.name.partition(".")[0] for alias in node.names}
+        elif isinstance(node, ast.ImportFrom) and node.module and not node.level:
+            found.add(node.module.partition(".")[0])
+    return found
+
+
+def pint_outside_units(tree: Path) -> list[str]:
+    return [
+        path
+        for package in PACKAGES
+        for path, syntax, _ in modules(tree, package)
+        if "pint" in imported(syntax) and path != "solver/units.py"
+    ]
+
+
+def qt_in_solver(tree: Path) -> list[str]:
+    qt = {"PySide6", "shiboken6", "pyqtgraph", "sketch"}
+    return [path for path, syntax, _ in modules(tree, "solver") if qt & imported(syntax)]
+
+
+def overlong(tree: Path) -> list[str]:
+    """Modules and functions that have outgrown their limit, by name."""
+    found = []
+    for package in PACKAGES:
+        for path, syntax, text in modules(tree, package):
+            if len(text.splitlines()) > MODULE_LINES:
+                found.append(path)
+            for node in ast.walk(syntax):
+                if isinstance(node, ast.FunctionDef) and (node.end_lineno or 0) - node.lineno >= BODY_LINES:
+                    found.append(f"{path}:{node.name}")
+    return found
+
+
+def copy(tmp_path: Path) -> Path:
+    """The two packages and their rules in a folder where they may be spoilt."""
+    for package in PACKAGES:
+        shutil.copytree(TREE / package, tmp_path / package, ignore=shutil.ignore_patterns("__pycache__"))
+    shutil.copy(TREE / "pyproject.toml", tmp_path)
+    return tmp_path
+
+
+def lint_imports(tree: Path) -> subprocess.CompletedProcess[str]:
+    command = [sys.executable, "-c", "from importlinter.cli import lint_imports_command as c; c()"]
+    return subprocess.run(
+        [*command, "--no-cache", "--no-logo"], cwd=tree, capture_output=True, text=True, check=False
+    )
+
+
+def plant(path: Path, line: str) -> None:
+    path.write_text(path.read_text(encoding="utf-8") + "\n" + line + "\n", encoding="utf-8")
+
+
+def test_imports_go_one_way() -> None:
+    done = lint_imports(TREE)
+    assert done.returncode == 0, done.stdout + done.stderr
+
+
+@pytest.mark.parametrize(
+    ("where", "line", "told"),
+    [
+        ("solver/units.py", "import solver.ledger", "solver.units -> solver.ledger"),
+        ("solver/ledger.py", "import sketch.colours", "solver.ledger -> sketch.colours"),
+        ("solver/stray.py", "WIDTH = 1.0", "stray"),
+    ],
+    ids=["upwards in solver", "solver reads sketch", "a module missing from the order"],
+)
+def test_a_planted_import_is_caught(tmp_path: Path, where: str, line: str, told: str) -> None:
+    tree = copy(tmp_path)
+    (tree / where).touch()
+    plant(tree / where, line)
+    done = lint_imports(tree)
+    assert done.returncode == 1
+    assert told in " ".join(done.stdout.split())
+
+
+def test_pint_is_known_to_units_alone(tmp_path: Path) -> None:
+    assert pint_outside_units(TREE) == []
+    tree = copy(tmp_path)
+    plant(tree / "solver" / "ledger.py", "def late() -> None:\n    from pint import UnitRegistry")
+    assert pint_outside_units(tree) == ["solver/ledger.py"]
+
+
+def test_solver_knows_nothing_of_qt(tmp_path: Path) -> None:
+    assert qt_in_solver(TREE) == []
+    tree = copy(tmp_path)
+    plant(tree / "solver" / "ledger.py", "import PySide6.QtCore")
+    assert qt_in_solver(tree) == ["solver/ledger.py"]
+
+
+def test_a_solve_loads_no_qt() -> None:
+    code = (
+        "import sys; from solver import ledger, layout_file; "
+        "ledger.solve(layout_file.read(sys.argv[1]).base); "
+        "sys.exit(sorted(m for m in sys.modules if m.startswith(('PySide6', 'pyqtgraph', 'sketch'))) or 0)"
+    )
+    layout = next(iter(sorted((TREE / "layouts").glob("*.toml"))))
+    done = subprocess.run(
+        [sys.executable, "-c", code, os.fspath(layout)], cwd=TREE, capture_output=True, text=True, check=False
+    )
+    assert done.returncode == 0, done.stderr
+
+
+def test_modules_and_functions_keep_their_size(tmp_path: Path) -> None:
+    assert overlong(TREE) == []
+    tree = copy(tmp_path)
+    (tree / "solver" / "long.py").write_text(
+        "def endless() -> None:\n" + "    pass\n" * MODULE_LINES, encoding="utf-8"
+    )
+    assert overlong(tree) == ["solver/long.py", "solver/long.py:endless"]
+
+
+def test_none_survives_calls_that_return_nothing() -> None:
+    """Some Qt bindings lose a reference to None on each, and Python 3.11 then aborts while painting."""
+    from PySide6.QtCore import QObject
+    from PySide6.QtGui import QImage, QPainter
+
+    thing, image = QObject(), QImage(8, 8, QImage.Format.Format_RGB32)
+    painter = QPainter(image)
+    before = sys.getrefcount(None)
+    for _ in range(500):
+        thing.setObjectName("x")
+        painter.drawLine(0, 0, 7, 7)
+    lost = before - sys.getrefcount(None)
+    painter.end()
+    assert lost < 100
+
+
+def test_the_top_level_holds_nothing_else() -> None:
+    """What a newcomer sees first; tooling lives in dot-files."""
+    git = shutil.which("git")
+    if git is None or not (TREE / ".git").exists():
+        pytest.skip("not a clone")
+    listed = subprocess.run([git, "ls-files"], cwd=TREE, capture_output=True, text=True, check=True).stdout
+    visible = {name.partition("/")[0] for name in listed.splitlines() if not name.startswith(".")}
+    assert visible <= {"README.md", "DEVELOPERS.md", "pyproject.toml", "sketch", "solver", "tests", "layouts"}
