@@ -1,0 +1,80 @@
+"""Bores of pipe, tube and hose, and wall roughness, against published tables.
+
+Pipe: ASME B36.10M, schedules 40 and 80, inside diameters in inches (from memory, high confidence), and
+independently the metric table of `fluids.piping`, which is rounded to 0.01 mm of wall and 0.1 mm of outside
+diameter. Hose: SAE J517, bore in sixteenths of an inch (read in a public hose selection guide). Tube:
+SAE J524/J525 and EN 10305, bore = outside diameter − 2 walls (sizes from memory).
+"""
+
+from __future__ import annotations
+
+import pytest
+from fluids import piping
+
+from solver import sizes
+
+INCH = 0.0254
+
+SCHEDULE_40 = {"1/2": 0.622, "3/4": 0.824, "1": 1.049, "1-1/4": 1.380, "1-1/2": 1.610, "2": 2.067,
+               "2-1/2": 2.469, "3": 3.068, "4": 4.026, "5": 5.047, "6": 6.065}  # fmt: skip
+SCHEDULE_80 = {"1/2": 0.546, "3/4": 0.742, "1": 0.957, "1-1/4": 1.278, "1-1/2": 1.500, "2": 1.939,
+               "2-1/2": 2.323, "3": 2.900, "4": 3.826, "5": 4.813, "6": 5.761}  # fmt: skip
+
+
+@pytest.mark.parametrize(("nps", "inches"), SCHEDULE_40.items())
+def test_b36_10_schedule_40(nps: str, inches: float) -> None:
+    assert sizes.bore(f"NPS {nps} schedule 40") / INCH == pytest.approx(inches, abs=1e-9)
+
+
+@pytest.mark.parametrize(("nps", "inches"), SCHEDULE_80.items())
+def test_b36_10_schedule_80(nps: str, inches: float) -> None:
+    assert sizes.bore(f"NPS {nps} schedule 80") / INCH == pytest.approx(inches, abs=1e-9)
+
+
+@pytest.mark.parametrize("name", [name for name in sizes.names() if name.startswith("NPS")])
+def test_pipe_against_the_rounded_metric_table(name: str) -> None:
+    size = sizes.find(name)
+    nps, bore, _, _ = piping.nearest_pipe(NPS=round(size.nominal / INCH, 3), schedule=name.rsplit(" ", 1)[1])
+    assert nps == pytest.approx(size.nominal / INCH)
+    # Outside diameter to 0.1 mm and wall to 0.01 mm: at most 0.05 + 2 · 0.005, and B36.10M rounds
+    # 10.75 in to 273.0 and 8.625 in to 219.1.
+    assert size.bore * 1000 == pytest.approx(bore * 1000, abs=0.065)
+
+
+@pytest.mark.parametrize(
+    ("dash", "inches"),
+    [(8, 0.5), (12, 0.75), (16, 1.0), (20, 1.25), (24, 1.5), (32, 2.0), (40, 2.5), (48, 3.0)],
+)
+def test_j517_dash_sizes(dash: int, inches: float) -> None:
+    assert sizes.bore(f"hose -{dash}") == pytest.approx(inches * INCH)
+
+
+@pytest.mark.parametrize(
+    ("tube", "millimetres"),
+    [
+        ("tube 1 x 0.065 in", 0.870 * 25.4),
+        ("tube 1.25 x 0.083 in", 1.084 * 25.4),
+        ("tube 1.5 x 0.083 in", 1.334 * 25.4),
+        ("tube 2 x 0.083 in", 1.834 * 25.4),
+        ("tube 28 x 2 mm", 24.0),
+        ("tube 35 x 2 mm", 31.0),
+        ("tube 42 x 3 mm", 36.0),
+    ],
+)
+def test_tube_bore_is_outside_less_two_walls(tube: str, millimetres: float) -> None:
+    assert sizes.bore(tube) * 1000 == pytest.approx(millimetres, abs=1e-6)
+
+
+@pytest.mark.parametrize(
+    ("material", "millimetres"),
+    [
+        ("commercial steel", 0.0457),
+        ("drawn tubing", 0.00152),
+        ("galvanised steel", 0.152),
+        ("cast iron", 0.259),
+        ("asphalted cast iron", 0.122),
+    ],
+)
+def test_moody_roughness(material: str, millimetres: float) -> None:
+    """Moody (1944), Fig. 1, converted from feet (from memory; any fluid mechanics text prints them)."""
+    assert sizes.ROUGHNESS[material] * 1000 == pytest.approx(millimetres, rel=0.005)
