@@ -1,49 +1,21 @@
-"""The walk from the fluid surface to the pump port: entries, shares, pressures, margin."""
+"""The ledger of each pump's inlet: what there is to spend, what spends it, what is left."""
 
 from __future__ import annotations
 
+import math
 from collections.abc import Mapping
 from dataclasses import dataclass
 
+from solver import flows as splitting
+from solver import fluid, limit, losses, network, reservoirs, walk
 from solver.fluid import FluidState
-from solver.layout import Layout
-from solver.network import Floats, Network
+from solver.layout import Layout, Pump
+from solver.limit import GRAVITY, BudgetLine
+from solver.network import Floats, Network, NetworkError
+from solver.units import Kind, System, number, show, unit
+from solver.walk import Entry
 
-
-@dataclass(frozen=True, slots=True)
-class Entry:
-    """What one element takes from the inlet budget. Pressures [Pa], absolute."""
-
-    key: str  # the row's key; "tank/flooded head" and "carriage/port" for the two that are no row
-    part: str
-    element: str
-    kind: str  # a row kind, or "flooded head", "port"
-    flow: float  # [m³/s], negative where it runs against the row
-    bore: float  # [m]
-    length: float  # [m]
-    velocity: float  # [m/s]
-    reynolds: float
-    friction_factor: float  # Darcy; nan where there is no length
-    k: float  # k_inf + k_re/Re
-    lift: float  # [Pa], negative for a credit
-    loss: float  # [Pa]
-    share: float  # (lift + loss) / budget; nan when the budget is not positive
-    pressure: float  # static, at the end of the element, with its own velocity head taken off [Pa]
-    distance: float  # developed length from the intake to the end of the element [m]
-    z: float  # elevation of its end [m]
-
-
-@dataclass(frozen=True, slots=True)
-class BudgetLine:
-    """One step of what there is to spend, kept apart so that it can be shown: "sea level", "altitude",
-    "weather", "reservoir pressure", "maker's limit", "density correction", "speed correction", ..."""
-
-    name: str
-    value: float  # [Pa]: what this step adds to (+) or takes from (−) the budget; see `total`
-    total: float  # running absolute pressure after this step [Pa]
-    text: str  # the formula with its numbers in SI, one line
-    source: str
-    estimated: bool = False
+__all__ = ["BudgetLine", "Entry", "PumpLedger", "Solution", "solve", "solve_network", "verdict"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -72,11 +44,28 @@ class PumpLedger:
     floor_lines: tuple[BudgetLine, ...]  # from the maker's figure to `floor`
     limit_estimated: bool
     entries: tuple[Entry, ...]  # walking order: flooded head if any, rows, port
+    density: float = math.nan  # of the fluid [kg/m³]
 
     @property
     def within(self) -> bool:
-        """True when the pump has a budget and it is not overspent."""
-        return self.budget > 0 and self.margin >= 0
+        """True when what is spent stays within the budget. A port under enough fluid is within even where
+        there is no budget above the fluid."""
+        return self.margin >= 0
+
+    @property
+    def shortfall(self) -> float:
+        """Pressure that would bring the margin to zero [Pa]; 0 where it is within."""
+        return max(-self.margin, 0.0)
+
+    @property
+    def flooded_head(self) -> float:
+        """Height of the fluid level over the port [m]; negative for a lift."""
+        return self.level - self.entries[-1].z
+
+    @property
+    def flooded_head_needed(self) -> float:
+        """The same at which the margin is zero, the line staying as it is [m]."""
+        return self.flooded_head - self.margin / (self.density * GRAVITY)
 
 
 @dataclass(frozen=True, slots=True)
@@ -92,3 +81,140 @@ class Solution:
     flows: Floats  # of each row [m³/s]
     drops: Floats  # of each row [Pa]
     pumps: Mapping[str, PumpLedger]
+
+
+def solve(layout: Layout, level: str = "minimum") -> Solution:
+    """From a drawing to its ledgers.
+
+    Parameters: `layout`; `level`, "minimum" or "normal": where the fluid stands in every reservoir.
+    Raises NetworkError where there is no line to calculate, FluidError outside the fluid's data.
+    """
+    return solve_network(network.build(layout), level)
+
+
+def solve_network(built: Network, level: str = "minimum") -> Solution:
+    """From a built network to its ledgers.
+
+    Parameters and errors as `solve`. The network's own layout says the site and the fluid, so that a change
+    in those alone needs no new network.
+    """
+    layout = built.layout
+    if above := reservoirs.intakes_above(layout, level):
+        raise NetworkError(above)
+    state = fluid.state(layout.fluid)
+    flow = splitting.solve(built, state)
+    drops = losses.drop(built.columns, flow, state.density, state.viscosity)
+    stream = walk.gather(built, level, state, flow, drops)
+    return Solution(
+        layout=layout,
+        level=level,
+        atmosphere=limit.surface(layout.site).atmosphere,
+        elevation=layout.site.elevation.si if layout.site.elevation is not None else None,
+        fluid=state,
+        network=built,
+        flows=flow,
+        drops=drops.loss,
+        pumps={name: _pump_ledger(stream, pump) for name, pump in layout.pumps.items()},
+    )
+
+
+def _pump_ledger(stream: walk.Stream, pump: Pump) -> PumpLedger:
+    reservoir, route = walk.route(stream, pump.name)
+    tank = stream.network.layout.reservoirs[reservoir]
+    site = limit.surface(stream.network.layout.site, tank.pressure.si if tank.pressure is not None else 0.0)
+    port = walk.port(stream, pump)
+    speed = pump.speed.si if pump.speed is not None else math.nan
+    floor = limit.floor(pump, stream.fluid, port.loss, speed)
+    level = reservoirs.level(tank, stream.level)
+    entries = walk.entries(
+        stream, route, port, site.pressure, level, site.pressure - floor.pressure, reservoir
+    )
+    return _balance(
+        stream.fluid, site, floor, entries, pump=pump.name, speed=speed, level=level, tank=tank.name
+    )
+
+
+def _balance(
+    state: FluidState,
+    site: limit.Surface,
+    floor: limit.Floor,
+    entries: tuple[Entry, ...],
+    *,
+    pump: str,
+    speed: float,
+    level: float,
+    tank: str,
+) -> PumpLedger:
+    port = entries[-1]
+    spent = sum(entry.lift + entry.loss for entry in entries)
+    inlet = site.pressure - spent
+    lowest = min(entries, key=lambda entry: entry.pressure)
+    return PumpLedger(
+        pump=pump,
+        flow=port.flow,
+        speed=speed,
+        atmosphere=site.atmosphere,
+        surface=site.pressure,
+        floor=floor.pressure,
+        budget=site.pressure - floor.pressure,
+        spent=spent,
+        margin=site.pressure - floor.pressure - spent,
+        inlet=inlet,
+        vacuum=site.atmosphere - inlet,
+        allowed_vacuum=site.atmosphere - floor.pressure,
+        npsh_available=(inlet + port.loss - state.vapor_pressure) / (state.density * GRAVITY),
+        npsh_required=floor.npsh_required,
+        lowest=lowest.pressure,
+        lowest_at=lowest.key,
+        level=level,
+        reservoir=tank,
+        surface_lines=site.lines,
+        floor_lines=floor.lines,
+        limit_estimated=floor.estimated,
+        entries=entries,
+        density=state.density,
+    )
+
+
+def verdict(ledger: PumpLedger, system: System) -> str:
+    """One sentence: within or over, and by how much.
+
+    Parameters: `ledger`; `system`, in whose units. A limit given as NPSH is judged in head, any other as
+    the vacuum that a gauge at the port shows.
+    """
+    if ledger.budget <= 0:
+        return _without_budget(ledger, system)
+    by_head = not math.isnan(ledger.npsh_required)
+    if not ledger.within:
+        short = ledger.shortfall / (ledger.density * GRAVITY) if by_head else ledger.shortfall
+        kind = Kind.HEAD if by_head else Kind.VACUUM
+        return f"Over by {_not_none(short, kind, system)}{' of NPSH' if by_head else ''}"
+    if by_head:
+        available = show(ledger.npsh_available, Kind.HEAD, system)
+        return f"Within: {available} of NPSH, {show(ledger.npsh_required, Kind.HEAD, system)} required"
+    if ledger.vacuum >= 0:
+        spent = number(ledger.vacuum, Kind.VACUUM, system)
+        return f"Within: {spent} of {show(ledger.allowed_vacuum, Kind.VACUUM, system)} allowed here"
+    above = _not_none(-ledger.vacuum, Kind.PRESSURE, system)
+    if ledger.allowed_vacuum < 0:
+        needed = show(-ledger.allowed_vacuum, Kind.PRESSURE, system)
+        return f"Within: {above} above the atmosphere, {needed} needed here"
+    allowed = show(ledger.allowed_vacuum, Kind.VACUUM, system)
+    return f"Within: {above} above the atmosphere, {allowed} of vacuum allowed here"
+
+
+def _without_budget(ledger: PumpLedger, system: System) -> str:
+    needed = _not_none(ledger.flooded_head_needed, Kind.HEAD, system)
+    if ledger.within:
+        head = show(ledger.flooded_head, Kind.HEAD, system)
+        return f"Within: {head} of flooded head, {needed} needed here"
+    pressure = _not_none(ledger.shortfall, Kind.PRESSURE, system)
+    return f"No lift works here: it takes {needed} of flooded head, or {pressure} more on the reservoir"
+
+
+def _not_none(value: float, kind: Kind, system: System) -> str:
+    """A positive value, never shown as nothing."""
+    digits = number(value, kind, system)
+    if float(digits):
+        return show(value, kind, system)
+    return f"less than {digits[:-1]}1 {unit(kind, system)}"
