@@ -1,0 +1,31 @@
+"""Medians of interleaved repeats: the machine's moods fall on all candidates alike."""
+
+from __future__ import annotations
+
+import gc
+from collections.abc import Callable
+from statistics import median
+from time import perf_counter
+
+
+def medians(*candidates: Callable[[], object], repeats: int = 101) -> list[float]:
+    """Median time of each candidate [s], all run by turns, collection held off while the clock runs."""
+    times: list[list[float]] = [[] for _ in candidates]
+    for candidate in candidates:
+        candidate()
+    gc.collect()
+    gc.disable()
+    try:
+        for _ in range(repeats):
+            for run, spent in zip(candidates, times, strict=True):
+                start = perf_counter()
+                run()
+                spent.append(perf_counter() - start)
+    finally:
+        gc.enable()
+    return [median(spent) for spent in times]
+
+
+def tell(what: str, value: float, unit: str, allowed: float | None = None) -> None:
+    limit = "" if allowed is None else f"   (at most {allowed:g})"
+    print(f"{what:<64} {value:10.3f} {unit}{limit}")

@@ -1,0 +1,87 @@
+"""From a network or a drawing to its ledger, against the plain scalar loop a person would write first."""
+
+from __future__ import annotations
+
+import itertools
+import math
+from dataclasses import replace
+
+import pytest
+from fluids.friction import friction_factor
+
+from solver import findings, ledger, network, units
+from solver.fluid import FluidState
+from solver.layout import Layout
+from solver.network import Network
+from tests.bench import drawings
+from tests.bench.clock import medians, tell
+
+pytestmark = pytest.mark.bench
+
+
+def plain_loop(built: Network, fluid: FluidState, flow: float) -> float:
+    """The baseline: every row's drop and lift, one at a time, with the same library's friction factor."""
+    pressure = 101325.0
+    for row in built.rows:
+        velocity = flow / (math.pi / 4 * row.bore**2)
+        reynolds = velocity * row.bore / fluid.viscosity
+        factor = friction_factor(Re=reynolds, eD=row.roughness / row.bore) if row.length else 0.0
+        k = factor * row.length / row.bore + row.k_inf + row.k_re / reynolds
+        drop = k * fluid.density * velocity**2 / 2
+        drop += row.viscous * fluid.viscosity * fluid.density * flow + row.inertial * fluid.density * flow**2
+        pressure -= drop + fluid.density * 9.80665 * (row.z_out - row.z_in)
+    return pressure
+
+
+def raised(layout: Layout, by: float) -> Layout:
+    """The pump and the last corner a little higher: a real change, never the same twice."""
+    pump = layout.pumps["pump"]
+    x, y = pump.at
+    higher = units.like(y, y.si + by, units.Kind.LENGTH)
+    last = list(layout.runs)[-1]
+    via = ((layout.runs[last].via[0][0], higher),)
+    return replace(
+        layout,
+        pumps={**layout.pumps, "pump": replace(pump, at=(x, higher))},
+        runs={**layout.runs, last: replace(layout.runs[last], via=via)},
+    )
+
+
+def test_twenty_elements_from_a_network_to_a_ledger() -> None:
+    built = network.build(drawings.layout(20))
+    solved = ledger.solve_network(built)
+    flow = solved.pumps["pump"].flow
+    ours, plain = medians(
+        lambda: ledger.solve_network(built), lambda: plain_loop(built, solved.fluid, flow), repeats=301
+    )
+    print()
+    tell(f"network of {len(built.rows)} rows to ledger", ours * 1e6, "µs")
+    tell("plain scalar loop over the same rows", plain * 1e6, "µs")
+    tell("ratio", ours / plain, "x", 15)
+    assert ours / plain <= 15
+
+
+@pytest.mark.parametrize("elements", [20, 200, 2000])
+def test_a_changed_drawing_to_everything(elements: int) -> None:
+    base = drawings.layout(elements)
+    steps = itertools.count(1)
+
+    def everything() -> None:
+        findings.check(ledger.solve(raised(base, 0.001 * next(steps))))
+
+    def build() -> None:
+        network.build(base)
+
+    built = network.build(base)
+    solved = ledger.solve_network(built)
+    flow = solved.pumps["pump"].flow
+    ours, building, plain = medians(
+        everything,
+        build,
+        lambda: plain_loop(built, solved.fluid, flow),
+        repeats=101 if elements < 2000 else 11,
+    )
+    print()
+    tell(f"changed drawing of {len(built.rows)} rows to ledger and findings", ours * 1e3, "ms")
+    tell("  of it the network", building * 1e3, "ms")
+    tell("ratio to the plain scalar loop", ours / plain, "x")
