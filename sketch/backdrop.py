@@ -1,0 +1,249 @@
+"""What lies under the line: grid and axes, reservoirs with their fluid and levels, the ground."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from sketch import symbols
+from sketch.colours import CLASS_NAMES, CREDIT, Theme
+from sketch.labels import Box, Label, Placer
+from sketch.pencil import DASH, Pencil
+from sketch.view import AXIS_BOTTOM, AXIS_LEFT, XY, View
+from solver import units
+from solver.layout import Layout, Reservoir
+from solver.units import Kind, System
+
+MOST_TICKS = 200
+
+
+@dataclass(frozen=True, slots=True)
+class Level:
+    """A fluid level as drawn."""
+
+    reservoir: str
+    name: str  # "minimum level" or "normal level"
+    z: float  # [m]
+    left: float
+    right: float
+    y: float
+    used: bool  # the calculation stands on it
+
+
+def tick_step(scale: float, system: System, least: float) -> float:
+    """A round step of the shown unit [m] that is at least `least` device units long."""
+    one = units.from_display(1.0, Kind.LENGTH, system)
+    wanted = least / (scale * one)
+    power = 10.0 ** math.floor(math.log10(wanted))
+    for factor in (1.0, 2.0, 5.0, 10.0):
+        if factor * power >= wanted * (1.0 - 1e-9):
+            return factor * power * one
+    return 10.0 * power * one
+
+
+def ticks(low: float, high: float, step: float) -> list[float]:
+    """Multiples of `step` from low to high."""
+    first, last = math.ceil(low / step - 1e-9), math.floor(high / step + 1e-9)
+    return [k * step for k in range(first, min(last, first + MOST_TICKS) + 1)]
+
+
+def _tick_text(value: float, step: float, system: System) -> str:
+    shown = units.to_display(step, Kind.LENGTH, system)
+    places = max(0, -math.floor(math.log10(shown) + 1e-9))
+    text = f"{units.to_display(value, Kind.LENGTH, system):.{places}f}"
+    return (text if float(text) else text.removeprefix("-")).replace("-", "\N{MINUS SIGN}")
+
+
+def grid(pencil: Pencil, view: View, size: XY, theme: Theme, system: System) -> None:
+    """Light lines at the ticks of both axes."""
+    step = tick_step(view.scale, system, 56 * view.dot)
+    left, top = view.world(0.0, 0.0)
+    right, bottom = view.world(*size)
+    across = [view.device(x, 0.0)[0] for x in ticks(left, right, step)]
+    up = [view.device(0.0, y)[1] for y in ticks(bottom, top, step)]
+    lines = [((x, 0.0), (x, size[1])) for x in across] + [((0.0, y), (size[0], y)) for y in up]
+    pencil.lines(lines, theme.grid)
+
+
+def axes(pencil: Pencil, view: View, size: XY, theme: Theme, system: System) -> None:
+    """Ticks and figures on two strips, above whatever has been drawn there."""
+    dot, (width, height) = view.dot, size
+    left, bottom = AXIS_LEFT * dot, height - AXIS_BOTTOM * dot
+    pencil.box(Box(0.0, 0.0, left, height), theme.paper)
+    pencil.box(Box(0.0, bottom, width, height - bottom), theme.paper)
+    step = tick_step(view.scale, system, 56 * dot)
+    low_x, low_y = view.world(left, bottom)
+    high_x, high_y = view.world(width, 0.0)
+    marks = [((left, 0.0), (left, bottom)), ((left, bottom), (width, bottom))]
+    for value in ticks(low_x, high_x, step):
+        x = view.device(value, 0.0)[0]
+        marks.append(((x, bottom), (x, bottom + 4 * dot)))
+        if x < width - 44 * dot:
+            pencil.text(x, bottom + 14 * dot, _tick_text(value, step, system), theme.quiet, align=0.5)
+    for value in ticks(low_y, high_y, step):
+        y = view.device(0.0, value)[1]
+        marks.append(((left - 4 * dot, y), (left, y)))
+        if 24 * dot < y < bottom - 4 * dot:
+            pencil.text(left - 8 * dot, y, _tick_text(value, step, system), theme.quiet, align=1.0)
+    pencil.lines(marks, theme.construction)
+    unit = units.unit(Kind.LENGTH, system)
+    pencil.text(width - 8 * dot, bottom + 14 * dot, f"x, {unit}", theme.quiet, align=1.0)
+    pencil.text(8 * dot, 12 * dot, f"up, {unit}", theme.quiet)
+
+
+def below(outline: Sequence[XY], level: float) -> list[XY]:
+    """The part of a polygon that lies under a level (Sutherland and Hodgman's clip against one line)."""
+    found: list[XY] = []
+    for (ax, ay), (bx, by) in zip(outline, (*outline[1:], outline[0]), strict=True):
+        if ay <= level:
+            found.append((ax, ay))
+        if (ay <= level) != (by <= level):
+            found.append((ax + (bx - ax) * (level - ay) / (by - ay), level))
+    return found
+
+
+def spans(outline: Sequence[XY], level: float) -> list[tuple[float, float]]:
+    """Left and right ends of the free surface at a level [m]."""
+    crossings = sorted(
+        ax + (bx - ax) * (level - ay) / (by - ay)
+        for (ax, ay), (bx, by) in zip(outline, (*outline[1:], outline[0]), strict=True)
+        if (ay <= level) != (by <= level)
+    )
+    return list(zip(crossings[::2], crossings[1::2], strict=False))
+
+
+def _outline(reservoir: Reservoir) -> list[XY]:
+    return [(x.si, y.si) for x, y in reservoir.outline]
+
+
+def levels(layout: Layout, view: View, used: str) -> list[Level]:
+    """Every free surface of the drawing, the used levels first."""
+    found = []
+    for name, reservoir in layout.reservoirs.items():
+        corners = _outline(reservoir)
+        for which, quantity in (("minimum", reservoir.minimum_level), ("normal", reservoir.normal_level)):
+            for left, right in spans(corners, quantity.si):
+                (x1, y), (x2, _) = view.device(left, quantity.si), view.device(right, quantity.si)
+                found.append(Level(name, f"{which} level", quantity.si, x1, x2, y, which == used))
+    return sorted(found, key=lambda level: not level.used)
+
+
+def reservoirs(
+    pencil: Pencil, layout: Layout, view: View, theme: Theme, used: str, selected: str, placer: Placer
+) -> None:
+    """Fluid, walls and ground of every reservoir."""
+    for name, reservoir in layout.reservoirs.items():
+        corners = _outline(reservoir)
+        level = reservoir.normal_level if used == "normal" else reservoir.minimum_level
+        wet = [view.device(x, y) for x, y in below(corners, level.si)]
+        if len(wet) > 2:
+            pencil.polygon(wet, theme.fluid, None)
+        walls = [view.device(x, y) for x, y in corners]
+        chosen = name == selected
+        pencil.polygon(walls, None, theme.accent if chosen else theme.construction, 3.0 if chosen else 1.5)
+        placer.lines.block_line((*walls, walls[0]), 2.0 * view.dot)
+        _stand(pencil, walls, view.dot, theme, placer)
+
+
+def _stand(pencil: Pencil, walls: Sequence[XY], dot: float, theme: Theme, placer: Placer) -> None:
+    low = max(y for _, y in walls)
+    feet = [x for x, y in walls if low - y < 1.0 * dot]
+    left, right = min(feet) - 14 * dot, max(feet) + 14 * dot
+    pencil.lines(symbols.ground(left, right, low, 6 * dot), theme.construction)
+    placer.lines.block(Box(left, low, right - left, 7 * dot))
+
+
+def level_lines(pencil: Pencil, found: Sequence[Level], theme: Theme, placer: Placer) -> None:
+    """The free surfaces, under the line: the level used in full, the other dashed."""
+    for level in found:
+        line = ((level.left, level.y), (level.right, level.y))
+        placer.lines.block_line(line, 2 * pencil.dot)
+        pencil.lines([line], theme.level, 1.5 if level.used else 1.0, () if level.used else DASH)
+
+
+def mark_levels(
+    pencil: Pencil, found: Sequence[Level], theme: Theme, placer: Placer, system: System
+) -> list[Label]:
+    """The marks of the levels, their names and elevations."""
+    labels = []
+    for level in found:
+        if level.right - level.left > 24 * pencil.dot:
+            text = f"{level.name} {units.show(level.z, Kind.LENGTH, system)}"
+            labels.append(_mark(pencil, level, text, theme, placer))
+    return labels
+
+
+def _mark(pencil: Pencil, level: Level, text: str, theme: Theme, placer: Placer) -> Label:
+    dot = pencil.dot
+    high, wide = pencil.height() + 1 * dot, pencil.width(text) + 20 * dot
+    box = _level_place(level, wide, high, dot, placer)
+    placer.block_text(box)
+    triangle, short = symbols.level_mark(box.x + 7 * dot, level.y, 9 * dot)
+    pencil.polygon(triangle, theme.paper, theme.level, 1.2)
+    if level.used:
+        pencil.lines(short, theme.level)
+    pencil.text(box.x + 18 * dot, box.y + high / 2, text, theme.level)
+    return Label(level.reservoir, "level", text, box)
+
+
+def _level_place(level: Level, wide: float, high: float, dot: float, placer: Placer) -> Box:
+    """On the surface where nothing stands, else beside the reservoir, else in the middle all the same."""
+    y, room = level.y - high - 3 * dot, level.right - level.left
+    inside = []
+    for share in (0.5, 0.3, 0.7, 0.1, 0.9):
+        x = level.left + room * share - wide / 2
+        inside.append(Box(min(max(x, level.left + 6 * dot), level.right - wide - 6 * dot), y, wide, high))
+    beside = [Box(x, y, wide, high) for x in (level.left - wide - 4 * dot, level.right + 4 * dot)]
+    for box in (*(each for each in inside if each.x >= level.left), *beside):
+        if placer.lines.free(box):
+            return box
+    return inside[0]
+
+
+def scale_bar(pencil: Pencil, view: View, size: XY, theme: Theme, system: System, placer: Placer) -> None:
+    """A measured bar, and on a page the scale as a ratio."""
+    dot = view.dot
+    step = tick_step(view.scale, system, 56 * dot)
+    x, y = AXIS_LEFT * dot + 14 * dot, size[1] - AXIS_BOTTOM * dot - 14 * dot
+    length = step * view.scale
+    ends = ((x, y - 4 * dot), (x, y + 4 * dot)), ((x + length, y - 4 * dot), (x + length, y + 4 * dot))
+    text = f"{_tick_text(step, step, system)} {units.unit(Kind.LENGTH, system)}"
+    if view.true_scale:
+        text += f"   scale 1 : {view.ratio:g}"
+    box = Box(x - 4 * dot, y - 9 * dot, length + pencil.width(text) + 16 * dot, 18 * dot)
+    pencil.box(box, theme.paper)
+    pencil.lines([((x, y), (x + length, y)), *ends], theme.quiet, 1.2)
+    pencil.text(x + length + 8 * dot, y, text, theme.quiet)
+    placer.block_text(box)
+
+
+def legend(pencil: Pencil, size: XY, theme: Theme, placer: Placer) -> None:
+    """The seven classes, pale to costly, in the bottom right corner."""
+    dot = pencil.dot
+    names = (*CLASS_NAMES[:1], "0", "2", "5", "10", "20", "40 %")
+    cell, high = 26 * dot, 10 * dot
+    first = pencil.width(names[0]) + 12 * dot
+    wide = first + cell * 6 + 22 * dot
+    x, y = size[0] - wide - 8 * dot, size[1] - AXIS_BOTTOM * dot - 42 * dot
+    box = Box(x - 6 * dot, y - 4 * dot, wide + 6 * dot, 40 * dot)
+    if box.x < AXIS_LEFT * dot + 200 * dot:
+        return
+    pencil.box(box, theme.paper)
+    pencil.text(x, y + 4 * dot, "share of the inlet budget", theme.quiet)
+    top = y + 14 * dot
+    for index, colour in enumerate(theme.classes):
+        left = x if index == CREDIT else x + first + (index - 1) * cell
+        swatch = Box(left, top, (first - 8 * dot) if index == CREDIT else cell, high)
+        pencil.box(swatch, colour, theme.casing)
+        if index == CREDIT:
+            corners = _corners(swatch)
+            pencil.lines(symbols.hatch(corners, 4 * dot), theme.ink, 0.8)
+            pencil.text(left + swatch.width / 2, top + 17 * dot, names[0], theme.quiet, align=0.5)
+        else:
+            pencil.text(left, top + 17 * dot, names[index], theme.quiet, align=0.0 if index == 6 else 0.5)
+    placer.block_text(box)
+
+
+def _corners(box: Box) -> tuple[XY, XY, XY, XY]:
+    return (box.x, box.y), (box.right, box.y), (box.right, box.bottom), (box.x, box.bottom)

@@ -1,0 +1,263 @@
+"""The elevation, painted: one path for the screen, for PDF and for SVG."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+
+from PySide6.QtGui import QColor, QPainter
+
+from sketch import annotation, backdrop, symbols, tags
+from sketch.colours import CREDIT, Theme, share_class, share_colour, text_on
+from sketch.glyphs import Glyph, distance, glyphs, joints, pump_circle, reach, shares, toward
+from sketch.labels import Box, Label, Placer
+from sketch.pencil import HIDDEN, Pencil
+from sketch.view import AXIS_BOTTOM, AXIS_LEFT, XY, View, fit
+from solver.layout import Layout
+from solver.ledger import Solution
+from solver.units import System
+
+__all__ = ["Drawn", "Label", "View", "fit", "nearest_key", "paint_elevation", "pump_circle"]
+
+CASING = 1.5
+"""Logical pixels of dark edge on either side of a bore."""
+
+HATCH = 5.0
+"""Logical pixels between hatch lines."""
+
+POINTING_REACH = 10.0
+"""Logical pixels from an element within which it is pointed at."""
+
+
+@dataclass(frozen=True, slots=True)
+class Drawn:
+    """What has been painted, as data: for hit tests, and so that a drawing can be tested."""
+
+    glyphs: tuple[Glyph, ...]
+    labels: tuple[Label, ...]
+
+
+def paint_elevation(
+    painter: QPainter,
+    layout: Layout,
+    solution: Solution | None,
+    view: View,
+    size: XY,
+    theme: Theme,
+    system: System,
+    *,
+    pump: str,
+    pointed: str = "",
+    selected: str = "",
+    highest_port: float | None = None,
+    legend: bool = True,
+) -> Drawn:
+    """Paint the whole elevation in `size` device units from the painter's origin.
+
+    `pointed` is the key of an entry, `selected` the name of a part, `highest_port` an elevation [m].
+    Without a solution everything is drawn plain and nothing is claimed. Returns what was drawn where.
+    """
+    pencil = Pencil(painter, view.dot)
+    placer = Placer(size[0], size[1], view.dot)
+    pencil.box(Box(0.0, 0.0, *size), theme.paper)
+    backdrop.grid(pencil, view, size, theme, system)
+    used = solution.level if solution else "minimum"
+    backdrop.reservoirs(pencil, layout, view, theme, used, selected, placer)
+    found = glyphs(layout, solution, view, pump)
+    surfaces = backdrop.levels(layout, view, used)
+    backdrop.level_lines(pencil, surfaces, theme, placer)
+    _line(pencil, layout, found, view, theme, pointed, selected)
+    _reserve(layout, found, view, size, placer)
+    labels = _furniture(pencil, solution, surfaces, view, size, theme, system, placer, legend=legend)
+    labels += _dimensions(
+        pencil, layout, solution, pump, view, size, theme, system, placer, pointed, highest_port
+    )
+    shown = frozenset({pointed, selected} - {""})
+    wanted = tags.tags(pencil, layout, found, view, theme, system, shown)
+    labels += tags.write(pencil, wanted, placer, theme, pointed)
+    backdrop.axes(pencil, view, size, theme, system)
+    return Drawn(found, tuple(labels))
+
+
+def _furniture(
+    pencil: Pencil,
+    solution: Solution | None,
+    surfaces: Sequence[backdrop.Level],
+    view: View,
+    size: XY,
+    theme: Theme,
+    system: System,
+    placer: Placer,
+    *,
+    legend: bool,
+) -> list[Label]:
+    """Scale, legend and level marks: what keeps its place whatever else is drawn."""
+    backdrop.scale_bar(pencil, view, size, theme, system, placer)
+    if solution is not None and legend:
+        backdrop.legend(pencil, size, theme, placer)
+    return backdrop.mark_levels(pencil, surfaces, theme, placer, system)
+
+
+def _dimensions(
+    pencil: Pencil,
+    layout: Layout,
+    solution: Solution | None,
+    pump: str,
+    view: View,
+    size: XY,
+    theme: Theme,
+    system: System,
+    placer: Placer,
+    pointed: str,
+    highest_port: float | None,
+) -> list[Label]:
+    labels: list[Label | None] = []
+    if highest_port is not None:
+        labels.append(annotation.highest_port(pencil, view, size, highest_port, theme, system, placer))
+    if solution is not None and pump in solution.pumps:
+        flooded = pointed.endswith("/flooded head")
+        labels.append(annotation.lift(pencil, layout, solution, pump, view, theme, system, placer, flooded))
+    return [label for label in labels if label is not None]
+
+
+def _reserve(layout: Layout, found: Sequence[Glyph], view: View, size: XY, placer: Placer) -> None:
+    """Keep labels off the line, the pumps and the axes."""
+    dot = view.dot
+    for glyph in found:
+        if glyph.is_pipe:
+            placer.lines.block_line(glyph.points, glyph.width + 2 * CASING * dot)
+        else:
+            placer.lines.block(_symbol_box(glyph, dot))
+    for name in layout.pumps:
+        x, y, radius = pump_circle(layout, name, view)
+        placer.lines.block(_square(x, y, radius + 2 * dot))
+    for box in _axis_boxes(size, dot):
+        placer.block_text(box)
+
+
+def _symbol_box(glyph: Glyph, dot: float) -> Box:
+    half = reach(glyph, dot) + 2 * dot
+    if glyph.kind in ("port", "stub", "wall nozzle"):
+        half = glyph.width / 2 + 4 * dot
+    return _square(*glyph.points[0], half)
+
+
+def _square(x: float, y: float, half: float) -> Box:
+    return Box(x - half, y - half, 2 * half, 2 * half)
+
+
+def _axis_boxes(size: XY, dot: float) -> tuple[Box, Box]:
+    left, bottom = AXIS_LEFT * dot, AXIS_BOTTOM * dot
+    return Box(0.0, 0.0, left, size[1]), Box(0.0, size[1] - bottom, size[0], bottom)
+
+
+def _line(
+    pencil: Pencil,
+    layout: Layout,
+    found: Sequence[Glyph],
+    view: View,
+    theme: Theme,
+    pointed: str,
+    selected: str,
+) -> None:
+    lit = [glyph for glyph in found if pointed and pointed in (glyph.keys or (glyph.key,))]
+    _halo(pencil, [glyph for glyph in found if selected and glyph.part == selected], theme.accent, 3.5)
+    for name in layout.pumps:
+        _pump(pencil, layout, name, view, theme, name == selected)
+    _elements(pencil, found, theme)
+    _halo(pencil, lit, theme.halo, 5.0)
+    _elements(pencil, lit, theme)
+
+
+def _elements(pencil: Pencil, found: Sequence[Glyph], theme: Theme) -> None:
+    _pipes(pencil, [glyph for glyph in found if glyph.is_pipe], theme)
+    for glyph in found:
+        if not glyph.is_pipe:
+            _symbol(pencil, glyph, theme)
+
+
+def _pipes(pencil: Pencil, pipes: Sequence[Glyph], theme: Theme) -> None:
+    """Casing, then fill, by width and colour; a tick where one element ends and the next begins."""
+    dot = pencil.dot
+    by_width: dict[float, list[Glyph]] = {}
+    by_colour: dict[tuple[float, int], list[Glyph]] = {}
+    for glyph in pipes:
+        by_width.setdefault(glyph.width, []).append(glyph)
+        by_colour.setdefault((glyph.width, share_class(glyph.share)), []).append(glyph)
+    for width, group in by_width.items():
+        pencil.pen(theme.casing, width / dot + 2 * CASING)
+        for glyph in group:
+            pencil.polyline(glyph.points)
+    for (width, _), group in by_colour.items():
+        pencil.pen(share_colour(group[0].share, theme), width / dot)
+        for glyph in group:
+            pencil.polyline(glyph.points)
+    for glyph in pipes:
+        _hatched(pencil, glyph, symbols.ribbon(glyph.points, glyph.width), theme)
+    pencil.lines((tick for glyph in pipes for tick in _ticks(glyph)), theme.casing)
+
+
+def _ticks(glyph: Glyph) -> Iterable[tuple[XY, XY]]:
+    for end, before in ((glyph.points[0], glyph.points[1]), (glyph.points[-1], glyph.points[-2])):
+        way = toward(before, end)
+        if way is not None:
+            nx, ny = -way[1] * glyph.width / 2, way[0] * glyph.width / 2
+            yield (end[0] + nx, end[1] + ny), (end[0] - nx, end[1] - ny)
+
+
+def _hatched(pencil: Pencil, glyph: Glyph, polygons: Sequence[symbols.Polygon], theme: Theme) -> None:
+    """One way for a credit, both ways for what lies past the floor."""
+    credit = share_class(glyph.share) == CREDIT
+    if not (credit or glyph.past_floor):
+        return
+    ink, gap = text_on(share_colour(glyph.share, theme)), HATCH * pencil.dot
+    lines = [line for polygon in polygons for line in symbols.hatch(polygon, gap)]
+    if glyph.past_floor:
+        lines += [line for polygon in polygons for line in symbols.hatch(polygon, gap, rising=False)]
+    pencil.lines(lines, ink, 0.9)
+
+
+def _symbol(pencil: Pencil, glyph: Glyph, theme: Theme) -> None:
+    drawn = symbols.symbol(glyph, pencil.dot)
+    fill = share_colour(glyph.share, theme)
+    for polygon in drawn.fills:
+        pencil.polygon(polygon, fill, theme.casing, 1.4)
+    _hatched(pencil, glyph, drawn.fills, theme)
+    ink = text_on(fill)
+    for polygon in drawn.solid:
+        pencil.polygon(polygon, theme.casing, None)
+    pencil.lines(drawn.lines, theme.casing, 1.4)
+    pencil.lines(drawn.dashed, ink, 1.4, HIDDEN)
+
+
+def _halo(pencil: Pencil, found: Sequence[Glyph], colour: QColor, width: float) -> None:
+    for glyph in found:
+        if glyph.is_pipe:
+            pencil.pen(colour, glyph.width / pencil.dot + 2 * (CASING + width))
+            pencil.polyline(glyph.points)
+        else:
+            for polygon in symbols.symbol(glyph, pencil.dot).fills:
+                pencil.polygon(polygon, colour, colour, 2 * width, mitre=False)
+
+
+def _pump(pencil: Pencil, layout: Layout, name: str, view: View, theme: Theme, selected: bool) -> None:
+    x, y, radius = pump_circle(layout, name, view)
+    ux, uy = joints(layout)[name].flow
+    if selected:
+        pencil.circle(x, y, radius + 4 * view.dot, None, theme.accent, 3.5)
+    pencil.circle(x, y, radius, theme.paper, theme.ink, 1.6)
+    pencil.polygon(symbols.pump_triangle(x, y, radius, ux, uy), theme.ink, None)
+
+
+def nearest_key(solution: Solution, view: View, x: float, y: float, *, pump: str = "") -> str:
+    """The key of the entry drawn nearest to a device point, "" when none is within reach."""
+    name = pump or next(iter(solution.pumps), "")
+    known = shares(solution, name)
+    best, least = "", POINTING_REACH * view.dot
+    for glyph in glyphs(solution.layout, solution, view, name):
+        away = distance(glyph, x, y, view.dot)
+        # Symbols lie on top of the pipes they join.
+        away -= 0.5 * view.dot if not glyph.is_pipe else 0.0
+        if away < least and glyph.key in known:
+            best, least = glyph.key, away
+    return best

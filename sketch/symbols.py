@@ -1,0 +1,263 @@
+"""Symbols of the line: ISO 1219-1 where it has one (pump, filter), general drawing practice for the rest.
+
+Each is a handful of convex polygons and lines about a point, along the direction of flow, so that it can be
+filled with the colour of a share and hatched like anything else. No Qt here.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from itertools import pairwise
+
+from sketch.glyphs import Glyph, reach
+from sketch.view import XY
+
+Polygon = tuple[XY, ...]
+Line = tuple[XY, XY]
+
+
+@dataclass(frozen=True, slots=True)
+class Symbol:
+    """What to fill, what to stroke, what to stroke dashed, and what to fill with ink."""
+
+    fills: tuple[Polygon, ...] = ()
+    lines: tuple[Line, ...] = ()
+    dashed: tuple[Line, ...] = ()
+    solid: tuple[Polygon, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Frame:
+    """A local frame: `a` along the flow, `b` to its left as seen on the device."""
+
+    x: float
+    y: float
+    ux: float
+    uy: float
+
+    def at(self, a: float, b: float) -> XY:
+        return self.x + self.ux * a + self.uy * b, self.y + self.uy * a - self.ux * b
+
+    def polygon(self, *points: XY) -> Polygon:
+        return tuple(self.at(a, b) for a, b in points)
+
+    def line(self, a1: float, b1: float, a2: float, b2: float) -> Line:
+        return self.at(a1, b1), self.at(a2, b2)
+
+
+def symbol(glyph: Glyph, dot: float) -> Symbol:
+    """The symbol of a part."""
+    x, y = glyph.points[0]
+    frame = Frame(x, y, glyph.ux, glyph.uy)
+    length = reach(glyph, dot)
+    draw = _DRAWN.get(glyph.kind, _device)
+    return draw(frame, glyph, length, max(0.62 * length, glyph.width / 2 + 2.0 * dot))
+
+
+def _bow(frame: Frame, length: float, half: float) -> tuple[Polygon, Polygon]:
+    return (
+        frame.polygon((-length, half), (0.0, 0.0), (-length, -half)),
+        frame.polygon((length, half), (0.0, 0.0), (length, -half)),
+    )
+
+
+def _gate(frame: Frame, glyph: Glyph, length: float, half: float) -> Symbol:
+    stem = frame.line(0.0, 0.0, 0.0, half * 1.5)
+    wheel = frame.line(-half * 0.55, half * 1.5, half * 0.55, half * 1.5)
+    return Symbol(_bow(frame, length, half), (stem, wheel))
+
+
+def _ball(frame: Frame, glyph: Glyph, length: float, half: float) -> Symbol:
+    ball = circle(frame.x, frame.y, 0.42 * length)
+    stem = frame.line(0.0, 0.0, 0.0, half * 1.5)
+    lever = frame.line(0.0, half * 1.5, length * 0.8, half * 1.5)
+    return Symbol((*_bow(frame, length, half), ball), (stem, lever))
+
+
+def _plug(frame: Frame, glyph: Glyph, length: float, half: float) -> Symbol:
+    k = 0.36 * length
+    body = frame.polygon((-k, 0.0), (0.0, k), (k, 0.0), (0.0, -k))
+    return Symbol((*_bow(frame, length, half), body), (frame.line(0.0, 0.0, 0.0, half * 1.5),))
+
+
+def _butterfly(frame: Frame, glyph: Glyph, length: float, half: float) -> Symbol:
+    box = frame.polygon(
+        (-length * 0.6, half), (length * 0.6, half), (length * 0.6, -half), (-length * 0.6, -half)
+    )
+    disc = frame.line(-length * 0.5, -half * 0.8, length * 0.5, half * 0.8)
+    return Symbol((box,), (disc,), solid=(circle(frame.x, frame.y, max(0.12 * length, 1.5)),))
+
+
+def _angle(frame: Frame, glyph: Glyph, length: float, half: float) -> Symbol:
+    found = []
+    for ux, uy in glyph.legs or ((-glyph.ux, -glyph.uy), (glyph.uy, -glyph.ux)):
+        leg = Frame(frame.x, frame.y, ux, uy)
+        found.append(leg.polygon((length, half), (0.0, 0.0), (length, -half)))
+    return Symbol(tuple(found))
+
+
+def _check(frame: Frame, glyph: Glyph, length: float, half: float) -> Symbol:
+    """Flow passes from the open side of the triangle to the bar at its tip."""
+    body = frame.polygon((-length * 0.8, half), (length * 0.6, 0.0), (-length * 0.8, -half))
+    return Symbol((body,), (frame.line(length * 0.6, half, length * 0.6, -half),))
+
+
+def _diamond(frame: Frame, length: float) -> Polygon:
+    return frame.polygon((-length, 0.0), (0.0, length), (length, 0.0), (0.0, -length))
+
+
+def _filter(frame: Frame, glyph: Glyph, length: float, half: float) -> Symbol:
+    """ISO 1219-1 filter or strainer: a diamond with the element dashed across the flow."""
+    return Symbol((_diamond(frame, length),), dashed=(frame.line(0.0, length, 0.0, -length),))
+
+
+def _foot(frame: Frame, glyph: Glyph, length: float, half: float) -> Symbol:
+    """A strainer with the check's tip on its far side."""
+    tip = frame.polygon(
+        (-length * 0.35, length * 0.42), (length * 0.4, 0.0), (-length * 0.35, -length * 0.42)
+    )
+    bar = frame.line(length * 0.4, length * 0.42, length * 0.4, -length * 0.42)
+    mesh = frame.line(-length * 0.6, length * 0.4, -length * 0.6, -length * 0.4)
+    return Symbol((_diamond(frame, length), tip), (bar,), (mesh,))
+
+
+def _flexible(frame: Frame, glyph: Glyph, length: float, half: float) -> Symbol:
+    thick = glyph.width / 2 + (half - glyph.width / 2) * 0.6
+    body = frame.polygon((-length, thick), (length, thick), (length, -thick), (-length, -thick))
+    ribs = tuple(frame.line(length * k, -thick, length * k, thick) for k in (-0.6, -0.2, 0.2, 0.6))
+    return Symbol((body,), ribs)
+
+
+def _device(frame: Frame, glyph: Glyph, length: float, half: float) -> Symbol:
+    body = frame.polygon((-length, half), (length, half), (length, -half), (-length, -half))
+    cross = (frame.line(-length, -half, length, half), frame.line(-length, half, length, -half))
+    return Symbol((body,), cross)
+
+
+def _tee(frame: Frame, glyph: Glyph, length: float, half: float) -> Symbol:
+    found: list[Polygon] = []
+    k = glyph.width / 2
+    for ux, uy in glyph.legs:
+        leg = Frame(frame.x, frame.y, ux, uy)
+        found.append(leg.polygon((-k, k), (length, k), (length, -k), (-k, -k)))
+    return Symbol(tuple(found) or (circle(frame.x, frame.y, length),))
+
+
+def _port(frame: Frame, glyph: Glyph, length: float, half: float) -> Symbol:
+    k = glyph.width / 2 + max(0.12 * glyph.width, length)
+    return Symbol((frame.polygon((-length, k), (length, k), (length, -k), (-length, -k)),))
+
+
+def _bore_change(frame: Frame, glyph: Glyph, length: float, half: float) -> Symbol:
+    wide, slim = glyph.width / 2 + length * 0.55, glyph.width / 2
+    return Symbol((frame.polygon((-length, wide), (length, slim), (length, -slim), (-length, -wide)),))
+
+
+def _bell(frame: Frame, glyph: Glyph, length: float, half: float) -> Symbol:
+    slim, wide = glyph.width / 2, glyph.width / 2 + length * 0.8
+    return Symbol((frame.polygon((-length, wide), (length, slim), (length, -slim), (-length, -wide)),))
+
+
+def _end(frame: Frame, glyph: Glyph, length: float, half: float) -> Symbol:
+    k = glyph.width / 2 + 0.4 * length
+    return Symbol((frame.polygon((-length, k), (length, k), (length, -k), (-length, -k)),))
+
+
+_DRAWN = {
+    "gate valve": _gate,
+    "ball valve": _ball,
+    "plug valve": _plug,
+    "butterfly valve": _butterfly,
+    "angle valve": _angle,
+    "swing check": _check,
+    "lift check": _check,
+    "foot valve": _foot,
+    "filter": _filter,
+    "strainer": _filter,
+    "flexible connector": _flexible,
+    "tee": _tee,
+    "port": _port,
+    "bore change": _bore_change,
+    "bell-mouth": _bell,
+    "plain end": _end,
+    "wall nozzle": _port,
+    "stub": _end,
+}
+
+
+def circle(x: float, y: float, radius: float, sides: int = 24) -> Polygon:
+    """A regular polygon that passes for a circle at symbol size."""
+    step = 2.0 * math.pi / sides
+    return tuple((x + radius * math.cos(step * k), y + radius * math.sin(step * k)) for k in range(sides))
+
+
+def pump_triangle(x: float, y: float, radius: float, ux: float, uy: float) -> Polygon:
+    """ISO 1219-1: the filled triangle of a hydraulic pump, on the rim, pointing out with the flow."""
+    frame = Frame(x, y, ux, uy)
+    return frame.polygon((radius, 0.0), (0.36 * radius, 0.42 * radius), (0.36 * radius, -0.42 * radius))
+
+
+def arrow(tip: XY, direction: XY, size: float) -> Polygon:
+    """A slim filled arrowhead whose tip is at `tip`."""
+    frame = Frame(tip[0], tip[1], *direction)
+    return frame.polygon((0.0, 0.0), (-size, 0.3 * size), (-size, -0.3 * size))
+
+
+def level_mark(x: float, y: float, size: float) -> tuple[Polygon, tuple[Line, ...]]:
+    """The mark of a free surface: a triangle standing on it, and shortening lines under it."""
+    half = 0.58 * size
+    triangle = ((x, y), (x - half, y - size), (x + half, y - size))
+    lines = tuple(
+        ((x - half * k, y + gap), (x + half * k, y + gap))
+        for k, gap in ((0.8, 0.28 * size), (0.4, 0.56 * size))
+    )
+    return triangle, lines
+
+
+def ground(left: float, right: float, y: float, spacing: float) -> list[Line]:
+    """The line of the ground and the strokes under it."""
+    lines: list[Line] = [((left, y), (right, y))]
+    x = left + spacing
+    while x <= right + 1e-6:
+        lines.append(((x, y), (x - spacing, y + spacing)))
+        x += spacing
+    return lines
+
+
+def hatch(polygon: Sequence[XY], spacing: float, *, rising: bool = True) -> list[Line]:
+    """Lines at 45 degrees across a convex polygon, in phase over the whole sheet."""
+    sign = 1.0 if rising else -1.0
+    offsets = [y + sign * x for x, y in polygon]
+    lines: list[Line] = []
+    edges = list(zip(polygon, (*polygon[1:], polygon[0]), strict=True))
+    for step in range(math.ceil(min(offsets) / spacing), math.floor(max(offsets) / spacing) + 1):
+        level = step * spacing
+        crossings = _crossings(edges, level, sign)
+        if len(crossings) >= 2:
+            low, high = min(crossings), max(crossings)
+            if high[0] - low[0] > 1e-6:
+                lines.append((low, high))
+    return lines
+
+
+def _crossings(edges: Iterable[Line], level: float, sign: float) -> list[XY]:
+    found = []
+    for (ax, ay), (bx, by) in edges:
+        fa, fb = ay + sign * ax - level, by + sign * bx - level
+        if (fa <= 0.0) != (fb <= 0.0):
+            t = fa / (fa - fb)
+            found.append((ax + (bx - ax) * t, ay + (by - ay) * t))
+    return found
+
+
+def ribbon(points: Sequence[XY], width: float) -> list[Polygon]:
+    """The quadrilaterals a polyline of that width covers."""
+    quads: list[Polygon] = []
+    for (ax, ay), (bx, by) in pairwise(points):
+        length = math.hypot(bx - ax, by - ay)
+        if length > 1e-9:
+            nx, ny = (by - ay) / length * width / 2, (ax - bx) / length * width / 2
+            quads.append(((ax + nx, ay + ny), (bx + nx, by + ny), (bx - nx, by - ny), (ax - nx, ay - ny)))
+    return quads

@@ -1,0 +1,156 @@
+"""Percentages, names and sizes beside their elements."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+
+from PySide6.QtGui import QColor
+
+from sketch.colours import Theme, share_colour, text_on
+from sketch.glyphs import Glyph, along, longest, pump_circle, reach
+from sketch.labels import Anchor, Box, Label, Place, Placer, Wish
+from sketch.pencil import Pencil
+from sketch.view import View
+from solver import units
+from solver.layout import Layout, Run
+from solver.units import Kind, System
+
+LEAST_SHARE = 0.01
+"""Below this a percentage shows only when pointed at or selected."""
+
+
+@dataclass(frozen=True, slots=True)
+class Tag:
+    """A label of up to two cells: a percentage in the colour of its share, and a quiet text."""
+
+    wish: Wish
+    kind: str  # "share", "name" or "bore"
+    share: str = ""
+    colour: QColor | None = None
+    text: str = ""
+    split: float = 0.0  # width of the percentage's cell
+
+
+def percent(share: float) -> str:
+    """A share in whole per cent, with one decimal below one."""
+    value = abs(share) * 100.0
+    text = f"{value:.1f}" if 0.0 < value < 0.95 else f"{value:.0f}"
+    sign = "\N{MINUS SIGN}" if share < 0.0 and float(text) else ""
+    return f"{sign}{text} %"
+
+
+def tags(
+    pencil: Pencil, layout: Layout, found: Sequence[Glyph], view: View, theme: Theme, system: System,
+    shown: frozenset[str],
+) -> list[Tag]:  # fmt: skip
+    """Everything that wants a label, the dearest first. `shown` are keys and parts that always get theirs."""
+    ranked = sorted(enumerate(found), key=lambda each: (-abs(each[1].share or 0.0), each[0]))
+    made = [tag for _, glyph in ranked for tag in _glyph_tags(pencil, glyph, theme, shown)]
+    made.sort(key=lambda tag: tag.kind != "share")
+    made += [_pump_tag(pencil, layout, name, view) for name in layout.pumps]
+    made += [_reservoir_tag(pencil, layout, name, view) for name in layout.reservoirs]
+    made += [tag for run in layout.runs.values() for tag in _bore_tags(pencil, run, found, system)]
+    return made
+
+
+def _wants_share(glyph: Glyph, shown: frozenset[str]) -> bool:
+    if glyph.share != glyph.share:
+        return False
+    return (
+        abs(glyph.share) >= LEAST_SHARE
+        or glyph.part in shown
+        or not shown.isdisjoint(glyph.keys or (glyph.key,))
+    )
+
+
+def _glyph_tags(pencil: Pencil, glyph: Glyph, theme: Theme, shown: frozenset[str]) -> Iterator[Tag]:
+    name = "" if glyph.is_pipe or glyph.kind in ("port", "bore change", "stub") else glyph.part
+    with_share = _wants_share(glyph, shown)
+    if not with_share and not name:
+        return
+    dot = pencil.dot
+    share = percent(glyph.share) if with_share else ""
+    split = pencil.width(share, bold=True) + 10 * dot if share else 0.0
+    wide = split + (pencil.width(name) + 8 * dot if name else 0.0)
+    wish = Wish(glyph.key, wide, pencil.height() + 3 * dot, anchors(glyph, dot))
+    colour = share_colour(glyph.share, theme) if share else None
+    yield Tag(wish, "share" if share else "name", share, colour, name, split)
+
+
+def anchors(glyph: Glyph, dot: float) -> tuple[Anchor, ...]:
+    """Where a label of the glyph may belong to: a symbol has one place, a pipe several along it."""
+    if not glyph.is_pipe:
+        x, y = glyph.points[0]
+        clear = reach(glyph, dot) * (1.0 if glyph.kind != "port" else 3.0)
+        return (Anchor(x, y, -glyph.uy, glyph.ux, clear),)
+    found = []
+    for share in (0.5, 0.3, 0.7) if len(glyph.points) == 2 else (0.5,):
+        (x, y), (ux, uy) = along(glyph.points, share)
+        nx, ny = (-uy, ux) if -uy > 1e-9 or (abs(uy) <= 1e-9 and ux < 0) else (uy, -ux)
+        found.append(Anchor(x, y, nx, ny, glyph.width / 2 + 1.5 * dot))
+    return tuple(found)
+
+
+def _pump_tag(pencil: Pencil, layout: Layout, name: str, view: View) -> Tag:
+    dot = pencil.dot
+    x, y, radius = pump_circle(layout, name, view)
+    sides = tuple(Anchor(x, y, nx, ny, radius) for nx, ny in ((0.0, -1.0), (1.0, 0.0)))
+    wish = Wish(name, pencil.width(name) + 8 * dot, pencil.height(), sides)
+    return Tag(wish, "name", text=name)
+
+
+def _reservoir_tag(pencil: Pencil, layout: Layout, name: str, view: View) -> Tag:
+    """The name stands inside, in a bottom corner, on the wall's own side."""
+    dot = pencil.dot
+    corners = [view.device(x.si, y.si) for x, y in layout.reservoirs[name].outline]
+    low = max(y for _, y in corners)
+    feet = [x for x, y in corners if low - y < 1.0 * dot]
+    wide, high = pencil.width(name) + 8 * dot, pencil.height()
+    places = ((min(feet) + wide / 2 + 6 * dot, 0.0), (max(feet) - wide / 2 - 6 * dot, 0.0))
+    found = tuple(Anchor(x, low - 4 * dot, 0.0, -1.0, 0.0) for x, _ in places)
+    return Tag(Wish(name, wide, high, found, stand_off=False), "name", text=name)
+
+
+def _bore_tags(pencil: Pencil, run: Run, found: Sequence[Glyph], system: System) -> Iterator[Tag]:
+    """A run's size, beside its longest straight, only where there is room."""
+    pipe = longest(glyph for glyph in found if glyph.part == run.name and glyph.is_pipe)
+    if pipe is None:
+        return
+    size = run.size or (units.show(run.bore.si, Kind.BORE, system) if run.bore else "")
+    text = f"{run.name}  {size}"
+    wish = Wish(
+        run.name,
+        pencil.width(text) + 8 * pencil.dot,
+        pencil.height(),
+        anchors(pipe, pencil.dot),
+        stand_off=False,
+    )
+    if pipe.length > 40 * pencil.dot:
+        yield Tag(wish, "bore", text=text)
+
+
+def write(pencil: Pencil, wanted: Sequence[Tag], placer: Placer, theme: Theme, lit: str) -> list[Label]:
+    """Place the tags in order and draw those that have found room."""
+    placed = [(tag, place) for tag in wanted if (place := placer.place(tag.wish)) is not None]
+    leaders = [place.leader for _, place in placed if place.leader]
+    pencil.lines(leaders, theme.construction, 0.8)
+    labels = []
+    for tag, place in placed:
+        _draw(pencil, tag, place, theme, tag.wish.key == lit)
+        text = " ".join(each for each in (tag.share, tag.text) if each)
+        labels.append(Label(tag.wish.key, tag.kind, text, place.box, place.leader))
+    return labels
+
+
+def _draw(pencil: Pencil, tag: Tag, place: Place, theme: Theme, lit: bool) -> None:
+    box, dot = place.box, pencil.dot
+    middle = box.y + box.height / 2
+    if tag.colour is not None:
+        cell = Box(box.x, box.y, tag.split, box.height)
+        pencil.box(cell, tag.colour, theme.halo if lit else theme.casing, 2.5 if lit else 1.0, radius=2.0)
+        ink = text_on(tag.colour)
+        pencil.text(box.x + tag.split / 2, middle, tag.share, ink, bold=True, align=0.5)
+    if tag.text:
+        colour = theme.quiet if tag.kind == "bore" else theme.ink
+        pencil.text(box.x + tag.split + 4 * dot, middle, tag.text, colour)

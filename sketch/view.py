@@ -1,0 +1,149 @@
+"""Where the world lies on the device: metres to pixels of a screen, or to dots of a page."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable
+from dataclasses import dataclass, replace
+
+from solver.layout import Layout
+
+XY = tuple[float, float]
+
+LOGICAL_INCH = 96.0
+"""Logical pixels an inch: what one `dot` stands for on paper."""
+
+# Drawing practice (ISO 5455) and its halves, so that a paper scale can be read with a rule.
+_STANDARD = (
+    1,
+    2,
+    2.5,
+    4,
+    5,
+    6,
+    8,
+    10,
+    12,
+    15,
+    16,
+    20,
+    24,
+    25,
+    30,
+    40,
+    48,
+    50,
+    60,
+    75,
+    96,
+    100,
+    125,
+    150,
+    200,
+)
+
+
+@dataclass(frozen=True, slots=True)
+class View:
+    """A scale and a place, nothing else; the world's y runs up, the device's down."""
+
+    scale: float  # device units a metre
+    x0: float  # device x of the world's origin
+    y0: float  # device y of the world's origin
+    dot: float = 1.0  # device units a logical pixel: 1 on a screen, more on paper
+    true_scale: bool = False  # a page, whose scale may be stated as a ratio
+
+    def device(self, x: float, y: float) -> XY:
+        """The device point of a world point [m]."""
+        return self.x0 + x * self.scale, self.y0 - y * self.scale
+
+    def world(self, x: float, y: float) -> XY:
+        """The world point [m] of a device point."""
+        return (x - self.x0) / self.scale, (self.y0 - y) / self.scale
+
+    def zoomed(self, factor: float, x: float, y: float) -> View:
+        """The view enlarged by `factor` about the device point (x, y), which stays where it is."""
+        return replace(
+            self,
+            scale=self.scale * factor,
+            x0=x + (self.x0 - x) * factor,
+            y0=y + (self.y0 - y) * factor,
+            true_scale=False,
+        )
+
+    def panned(self, dx: float, dy: float) -> View:
+        """The view moved by a device distance."""
+        return replace(self, x0=self.x0 + dx, y0=self.y0 + dy)
+
+    @property
+    def ratio(self) -> float:
+        """How many times smaller than life the drawing is."""
+        return LOGICAL_INCH / 0.0254 * self.dot / self.scale
+
+
+def points(layout: Layout) -> Iterable[XY]:
+    """Every point of the drawing [m]: corners of reservoirs, parts, and corners of runs."""
+    for reservoir in layout.reservoirs.values():
+        yield from ((x.si, y.si) for x, y in reservoir.outline)
+    for group in (layout.intakes, layout.fittings, layout.tees, layout.pumps):
+        yield from ((part.at[0].si, part.at[1].si) for part in group.values())
+    for run in layout.runs.values():
+        yield from ((x.si, y.si) for x, y in run.via)
+
+
+def bounds(layout: Layout) -> tuple[float, float, float, float]:
+    """Left, bottom, right, top of the drawing [m]; one metre square when there is nothing in it."""
+    found = [(x, y) for x, y in points(layout) if math.isfinite(x) and math.isfinite(y)]
+    if not found:
+        return 0.0, 0.0, 1.0, 1.0
+    xs, ys = zip(*found, strict=True)
+    return min(xs), min(ys), max(xs), max(ys)
+
+
+AXIS_LEFT = 44.0
+AXIS_BOTTOM = 26.0
+"""Logical pixels kept for the two axes."""
+
+
+def fit(
+    layout: Layout,
+    width: float,
+    height: float,
+    dot: float = 1.0,
+    *,
+    include: Iterable[XY] = (),
+    true_scale: bool = False,
+) -> View:
+    """The view that shows the whole drawing in `width` by `height` device units.
+
+    `include` holds further world points [m] to keep in sight; with `true_scale` the scale is rounded down
+    to a standard one and may be stated as a ratio.
+    """
+    left, bottom, right, top = bounds(layout)
+    for x, y in include:
+        left, right, bottom, top = min(left, x), max(right, x), min(bottom, y), max(top, y)
+    wide, high = max(right - left, 0.05), max(top - bottom, 0.05)
+    room_left, room_right, room_top, room_bottom = 88 * dot, 104 * dot, 68 * dot, 84 * dot
+    scale = min(
+        max(width - room_left - room_right, 40 * dot) / wide,
+        max(height - room_top - room_bottom, 40 * dot) / high,
+    )
+    if true_scale:
+        scale = _standard(scale, dot)
+    spare_x = width - room_left - room_right - wide * scale
+    spare_y = height - room_top - room_bottom - high * scale
+    return View(
+        scale=scale,
+        x0=room_left + spare_x / 2 - left * scale,
+        y0=room_top + spare_y / 2 + top * scale,
+        dot=dot,
+        true_scale=true_scale,
+    )
+
+
+def _standard(scale: float, dot: float) -> float:
+    life_size = LOGICAL_INCH / 0.0254 * dot
+    for ratio in _STANDARD:
+        if life_size / ratio <= scale:
+            return life_size / ratio
+    return life_size / (math.ceil(life_size / scale / 50) * 50)
