@@ -1,0 +1,252 @@
+"""Loss coefficients of fittings, entrances, bends, changes of bore and tees, at every Reynolds number.
+
+Each is a pair: K = k_inf + k_re/Re, referred to the velocity and bore of the element itself. Oil lines run at
+Reynolds numbers of 50 to 1000, where k_re is most of it; nothing here is a turbulent figure alone.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping
+from functools import lru_cache
+from typing import NamedTuple
+
+from fluids import fittings as library
+
+from solver import formulas
+from solver.sizes import INCH
+
+
+class K(NamedTuple):
+    """Coefficients of one element, and where they come from."""
+
+    k_inf: float
+    k_re: float
+    source: str
+
+
+class FittingError(ValueError):
+    """A fitting that has no coefficients as asked for."""
+
+
+class _Row(NamedTuple):
+    k_re: float
+    k_i: float
+    k_d: float
+
+
+DARBY = "Darby 3-K (2001)"
+HOOPER = "Hooper 2-K (1981)"
+
+# Darby, R. (2001), constants of the 3-K method: Chem. Eng. July 1999, 101 and April 2001, 127.
+_DARBY: Mapping[str, _Row] = {
+    "gate valve": _Row(300, 0.037, 3.9),
+    "ball valve": _Row(300, 0.017, 3.5),
+    "plug valve": _Row(300, 0.084, 3.9),
+    "angle valve": _Row(1000, 0.69, 4.0),
+    "globe valve": _Row(1500, 1.70, 3.6),
+    "diaphragm valve": _Row(1000, 0.69, 4.9),
+    "swing check": _Row(1500, 0.46, 4.0),
+    "lift check": _Row(2000, 2.85, 3.8),
+    "threaded elbow 90": _Row(800, 0.14, 4.0),
+    "threaded elbow 45": _Row(500, 0.071, 4.2),
+    "mitre 90": _Row(1000, 0.27, 4.0),
+    "mitre 45": _Row(500, 0.086, 4.0),
+    "tee run": _Row(150, 0.05, 4.0),
+    "tee branch": _Row(800, 0.28, 4.0),
+}
+
+# Hooper, W. B. (1981), Chem. Eng. 24 August, 96: (K1, K∞). Only what Darby's table lacks.
+_HOOPER: Mapping[str, tuple[float, float]] = {
+    "butterfly valve": (800, 0.25),
+    "tilting check": (1000, 0.50),
+}
+
+FITTINGS = (
+    *(name for name in _DARBY if name.endswith(("valve", "check"))),
+    *_HOOPER,
+    "foot valve",
+    "flexible connector",
+)
+"""What `fitting_k` knows."""
+
+
+def darby_k(row: str, nominal: float) -> K:
+    """A row of Darby's table at one nominal size [m]."""
+    k_re, k_i, k_d = _DARBY[row]
+    return K(formulas.darby.scalar(k_i, k_d, nominal / INCH), k_re, f"{DARBY}, {row}")
+
+
+def fitting_k(kind: str, nominal: float, bore: float) -> K:
+    """A valve or connector, fully open.
+
+    kind: one of `FITTINGS`; nominal: nominal size [m]; bore: inside diameter [m].
+    Raises FittingError for any other kind.
+    Sources: Darby (2001) where his table has it, Hooper (1981) where only his does; a foot valve by Crane
+    TP-410, hinged disc, with the laminar term of Darby's swing check; a flexible connector by practice.
+    """
+    if kind in _DARBY and kind in FITTINGS:
+        return darby_k(kind, nominal)
+    if kind in _HOOPER:
+        k_re, k_h = _HOOPER[kind]
+        return K(formulas.hooper.scalar(k_h, bore / INCH), k_re, f"{HOOPER}, {kind}")
+    if kind == "foot valve":
+        k_inf = library.K_foot_valve_Crane(D=bore, style=1)
+        return K(
+            k_inf, _DARBY["swing check"].k_re, "Crane TP-410, hinged disc; laminar term of a swing check"
+        )
+    if kind == "flexible connector":
+        # Six bores long: three times the friction of pipe in turbulent flow, that of pipe in laminar flow.
+        return K(3 * 6 * 0.02, 6 * 64.0, "common practice, no source: the maker's figure replaces it")
+    raise FittingError(f"{kind}: no loss coefficient is known; allowed: {', '.join(FITTINGS)}")
+
+
+_ENTRANCES: Mapping[str, tuple[float, str]] = {
+    "plain end": (1.0, "pipe end inside the fluid"),
+    "wall nozzle": (0.5, "flush with the wall"),
+    "strainer": (0.5, "flush, inside the strainer"),
+    "bell-mouth": (0.04, "well rounded"),
+}
+
+
+def entrance_k(kind: str) -> K:
+    """The way from still fluid into a line.
+
+    kind: an intake's kind. Raises FittingError for any other.
+    Source: Hooper (1981), pipe entrances, which take no size correction.
+    """
+    if kind not in _ENTRANCES:
+        raise FittingError(f"{kind}: no such entrance; allowed: {', '.join(_ENTRANCES)}")
+    k_inf, what = _ENTRANCES[kind]
+    return K(k_inf, 160.0, f"{HOOPER}, entrance, {what}")
+
+
+BEND_REYNOLDS = 1e5
+"""Where the turbulent coefficient of bends and changes of bore is taken."""
+
+RIGHT_ANGLE = math.pi / 2
+
+_ELBOWS = ("threaded elbow", "mitre")
+
+
+class Bend(NamedTuple):
+    """Coefficients of a bend, what a reader should know of them, and where they come from."""
+
+    k_inf: float
+    k_re: float
+    note: str
+    source: str
+
+
+@lru_cache(maxsize=4096)
+def bend_k(bend: str, radius: float, angle: float, bore: float, nominal: float) -> Bend:
+    """A bend: a corner of a run.
+
+    bend: "threaded elbow", "mitre", or any other word for a smooth bend. radius: of a smooth bend's centre
+    line [m]; angle: it turns through this [rad]; bore, nominal: inside and nominal diameter [m].
+    Raises FittingError for a radius below half the bore.
+    Sources: Rennels and Hudson (2012) at Re 1e5 for a smooth bend, with 800/Re a right angle (Darby, Hooper)
+    and never less than the friction of its own arc in laminar flow; Darby (2001) for elbows and mitres,
+    whose rows are 45° and 90°: other angles in proportion, and the note says so.
+    """
+    if angle <= 0:
+        return Bend(0.0, 0.0, "", "no turn")
+    if bend in _ELBOWS:
+        return _elbow(bend, angle, nominal)
+    if radius < 0.5 * bore:
+        raise FittingError(f"a bend radius of {radius * 1000:.1f} mm is less than half the bore")
+    k_inf = library.bend_rounded(
+        Di=bore, angle=math.degrees(angle), rc=radius, Re=BEND_REYNOLDS, method="Rennels"
+    )
+    k_re = max(800.0 / RIGHT_ANGLE, 64.0 * radius / bore) * angle
+    return Bend(k_inf, k_re, "", "Rennels and Hudson (2012) at Re 1e5; 800/Re a right angle (Darby, Hooper)")
+
+
+def _elbow(bend: str, angle: float, nominal: float) -> Bend:
+    """Darby's 45° and 90° rows, in proportion: from no bend to 45°, between, and beyond 90°."""
+    half, full = darby_k(f"{bend} 45", nominal), darby_k(f"{bend} 90", nominal)
+    turn = angle / RIGHT_ANGLE
+    if turn <= 0.5:
+        k_inf, k_re = half.k_inf * 2 * turn, half.k_re * 2 * turn
+    elif turn >= 1.0:
+        k_inf, k_re = full.k_inf * turn, full.k_re * turn
+    else:
+        part = 2 * turn - 1
+        k_inf = half.k_inf + part * (full.k_inf - half.k_inf)
+        k_re = half.k_re + part * (full.k_re - half.k_re)
+    return Bend(k_inf, k_re, _elbow_note(bend, math.degrees(angle)), f"{DARBY}, {bend}")
+
+
+def _elbow_note(bend: str, degrees: float) -> str:
+    if min(abs(degrees - 45), abs(degrees - 90)) < 0.5:
+        return ""
+    return f"{bend} of {degrees:.0f}°: in proportion to Darby's rows for 45° and 90°"
+
+
+@lru_cache(maxsize=4096)
+def bore_change_k(d_in: float, d_out: float, angle: float = math.pi) -> K:
+    """A change of bore, referred to the smaller of the two.
+
+    d_in, d_out: bores in the direction of flow [m]; angle: of the cone, between its walls [rad]; π is a step.
+    Sources: Rennels and Hudson (2012) at Re 1e5; in slow flow into a smaller bore Hooper (1988),
+    160/Re (1/β⁴ − 1) of the larger, which has no such term for a widening.
+    """
+    if d_in == d_out:
+        return K(0.0, 0.0, "no change")
+    step = angle >= math.pi
+    degrees = math.degrees(angle)
+    if d_out > d_in:
+        if step:
+            k_inf = library.diffuser_sharp(d_in, d_out, Re=BEND_REYNOLDS, method="Rennels")
+        else:
+            k_inf = library.diffuser_conical(d_in, d_out, angle=degrees, Re=BEND_REYNOLDS, method="Rennels")
+        return K(k_inf, 0.0, "Rennels and Hudson (2012), widening")
+    if step:
+        k_inf = library.contraction_sharp(d_in, d_out, Re=BEND_REYNOLDS, method="Rennels")
+    else:
+        k_inf = library.contraction_conical(d_in, d_out, angle=degrees, Re=BEND_REYNOLDS, method="Rennels")
+    return K(
+        k_inf, _narrowing_k_re(d_out / d_in, angle), "Rennels and Hudson (2012); Hooper (1988), narrowing"
+    )
+
+
+def _narrowing_k_re(beta: float, angle: float) -> float:
+    """Hooper's laminar term, 160/Re₁ (1/β⁴ − 1) on the larger bore, moved to the smaller one."""
+    half = math.sin(min(angle, math.pi) / 2)
+    cone = math.sqrt(half) if angle > math.pi / 4 else 1.6 * half
+    return 160.0 * (1.0 - beta**4) / beta * cone
+
+
+TEE = "Crane TP-410 (2009) by flow split; laminar term of Darby's flanged tee"
+
+LEAST_SHARE = 0.01
+"""Of the combined flow: below it a leg's own velocity says nothing of its loss; its coefficient is held."""
+
+
+def tee_k(
+    leg: str,
+    *,
+    diverging: bool,
+    branch_share: float,
+    d_run: float,
+    d_branch: float,
+    angle: float = RIGHT_ANGLE,
+) -> K:
+    """One leg of a tee, referred to that leg's own velocity and bore.
+
+    leg: "run" (straight through) or "branch". diverging: the flow splits; otherwise it joins.
+    branch_share: the branch's flow over the combined flow, 0 to 1. d_run, d_branch: bores [m]; the combined
+    leg has the run's. angle: between branch and run [rad].
+    k_inf may be negative: a fast stream drags a slow one along.
+    Raises FittingError for another leg.
+    Sources: Crane TP-410 (2009) as `fluids.fittings` has it; k_re of Darby (2001): 150 run, 800 branch.
+    """
+    if leg not in ("run", "branch"):
+        raise FittingError(f"{leg}: a tee has a run and a branch")
+    way = "diverging" if diverging else "converging"
+    crane = getattr(library, f"K_{leg}_{way}_Crane")
+    share = min(max(branch_share, 0.0), 1.0)
+    combined = crane(d_run, d_branch, 1.0 - share, share, angle=math.degrees(angle))
+    own, bore = (share, d_branch) if leg == "branch" else (1.0 - share, d_run)
+    speed = (bore / d_run) ** 2 / max(own, LEAST_SHARE)  # combined over own velocity
+    return K(combined * speed**2, _DARBY[f"tee {leg}"].k_re, TEE)
