@@ -1,1 +1,69 @@
-"""Demands up a tree."""
+"""The flow through every row."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from solver.fluid import FluidState
+from solver.network import Floats, Network, NetworkError, pump_flow
+
+
+@dataclass(frozen=True, slots=True)
+class Settled:
+    """Flows, and the network whose tees have the coefficients of that split."""
+
+    network: Network
+    flows: Floats  # of each row [m³/s], negative where it runs against the row
+    passes: int  # how often the split was worked out
+    residual: float  # largest change of any flow in the last pass, as a share of the whole; 0 in a tree
+
+
+def solve(network: Network, fluid: FluidState) -> Floats:
+    """The flow of each row [m³/s], shape (rows,). Parameters and errors as `settle`."""
+    return settle(network, fluid).flows
+
+
+def settle(network: Network, fluid: FluidState) -> Settled:
+    """Share the pumps' flows over the rows.
+
+    Up a tree the demands are summed. The coefficients of a tee depend on how the flow splits there, so the
+    network comes back with them put in; calculate drops with that one.
+
+    network: as built. fluid: at the temperature of the calculation.
+    Raises NetworkError for a pump that takes in nothing, and for parallel paths.
+    """
+    demands = _demands(network)
+    if network.closures:
+        text = "closes a parallel path; how the flow splits between parallel paths is not calculated"
+        raise NetworkError(tuple((name, text) for name in network.closures))
+    return Settled(network, _up_the_tree(network, demands), 1, 0.0)
+
+
+def _demands(network: Network) -> dict[str, float]:
+    """What each pump's node takes in [m³/s]."""
+    demands: dict[str, float] = {}
+    problems: list[tuple[str, str]] = []
+    for name, pump in network.layout.pumps.items():
+        try:
+            demands[f"pump:{name}"] = pump_flow(pump)
+        except NetworkError as error:
+            problems += error.problems
+            continue
+        if not demands[f"pump:{name}"] > 0:
+            problems.append((name, "takes in no flow"))
+    if problems:
+        raise NetworkError(tuple(problems))
+    return demands
+
+
+def _up_the_tree(network: Network, demands: dict[str, float]) -> Floats:
+    """Each row carries what its end needs; rows stand in walking order, so the last comes first."""
+    needs = dict(demands)
+    flows = [0.0] * len(network.rows)
+    for i in range(len(flows) - 1, -1, -1):
+        row = network.rows[i]
+        flows[i] = needs.get(row.end, 0.0)
+        needs[row.start] = needs.get(row.start, 0.0) + flows[i]
+    return np.array(flows)

@@ -1,0 +1,253 @@
+"""Parts -> rows: each element with its coefficients and where it is drawn."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from solver import losses, sizes
+from solver.geometry import Joint, Piece, bend_radius, bore, nominal, outline, position
+from solver.layout import Fitting, Intake, Layout, Run, Screen, Tee
+
+
+@dataclass(frozen=True, slots=True)
+class Row:
+    """One element, oriented from `start` to `end` along the expected flow.
+
+    `key` is "part/element" and unique: "riser/straight 1", "riser/bend 1", "strainer/screen",
+    "strainer/entrance", "isolator/ball valve", "isolator>lead/bore change", "header/run 1".
+    """
+
+    key: str
+    part: str  # the part a click on it selects
+    element: str  # unique in its part
+    kind: str  # one of KINDS
+    start: str  # node
+    end: str  # node
+    z_in: float  # [m]
+    z_out: float  # [m]
+    bore: float  # [m]
+    length: float = 0.0  # developed, with its share of out_of_plane [m]
+    roughness: float = 0.0  # [m]
+    k_inf: float = 0.0
+    k_re: float = 0.0
+    viscous: float = 0.0  # [1/m³]: drop = viscous · μ · Q
+    inertial: float = 0.0  # [1/m⁴]: drop = inertial · ρ · Q²
+    fixed: float = 0.0  # [Pa]
+    cap: float = float("inf")  # bypass opening pressure [Pa]
+    k_inf_back: float | None = None  # the same for flow from end to start, where it differs
+    path: tuple[tuple[float, float], ...] = ()  # centre line as drawn, (x, y) [m]; one point for a part
+    note: str = ""  # a reservation the user should read ("mitre of 30°: Darby's 45° row in proportion")
+    source: str = ""  # where the coefficients come from
+
+
+KINDS = (
+    "entrance",
+    "screen",
+    "straight",
+    "bend",
+    "bore change",
+    "valve",
+    "device",
+    "tee",
+)
+
+SAME_BORE = 1e-3
+"""Bores that differ by less than this share of themselves are one bore."""
+
+_DEVICES = ("filter", "flexible connector", "known K", "flow coefficient", "known drop")
+
+
+def intake_rows(intake: Intake) -> list[Row]:
+    """An intake's screen, if it has one, then the entrance to its line. Raises FittingError."""
+    tank, inside, out = f"reservoir:{intake.reservoir}", f"{intake.name}/inside", f"{intake.name}/out"
+    k_inf, k_re, source = losses.entrance_k(intake.kind)
+    rows = []
+    if intake.screen is not None:
+        rows.append(_screen_row(intake, intake.screen, tank, inside))
+    rows.append(
+        _at_part(intake, "entrance", "entrance", inside if rows else tank, out, k_inf, k_re, source=source)
+    )
+    return rows
+
+
+def fitting_rows(fitting: Fitting, density: float) -> list[Row]:
+    """What the fluid meets in a fitting: its screen, if it has one, and the fitting itself.
+
+    density: of the fluid with which a known drop at a known flow is taken to have been read [kg/m³].
+    Raises FittingError.
+    """
+    way_in, inside, out = f"{fitting.name}/in", f"{fitting.name}/inside", f"{fitting.name}/out"
+    if fitting.kind == "filter":
+        if fitting.screen is None:
+            raise losses.FittingError("a filter needs its screen")
+        return [_screen_row(fitting, fitting.screen, way_in, out)]
+    if fitting.screen is None:
+        return [_fitting_row(fitting, density, way_in, out)]
+    return [_screen_row(fitting, fitting.screen, way_in, inside), _fitting_row(fitting, density, inside, out)]
+
+
+def _fitting_row(fitting: Fitting, density: float, start: str, end: str) -> Row:
+    """A valve or device by its kind's table, or by the figure given for it."""
+    place = (fitting, fitting.kind, "device" if fitting.kind in _DEVICES else "valve", start, end)
+    if fitting.kind == "known K":
+        return _at_part(*place, k_inf=_given(fitting, fitting.k, "k"), source="as given")
+    if fitting.kind == "flow coefficient":
+        kv, cv = (None if given is None else given.si for given in (fitting.kv, fitting.cv))
+        return _at_part(*place, inertial=losses.flow_coefficient(kv=kv, cv=cv), source="IEC 60534")
+    if fitting.kind == "known drop":
+        flow = None if fitting.flow is None else fitting.flow.si
+        drop = _given(fitting, None if fitting.drop is None else fitting.drop.si, "drop")
+        inertial, fixed = losses.known_drop(drop, flow, density)
+        note = "" if flow is None else f"its drop is taken as read with fluid of {density:.0f} kg/m³"
+        return _at_part(*place, inertial=inertial, fixed=fixed, note=note, source="as given")
+    k_inf, k_re, source = losses.fitting_k(fitting.kind, nominal(fitting), bore(fitting))
+    return _at_part(*place, k_inf=k_inf, k_re=k_re, source=source)
+
+
+def _given(fitting: Fitting, value: float | None, key: str) -> float:
+    if value is None:
+        raise losses.FittingError(f"a {fitting.kind} needs its {key}")
+    return value
+
+
+def _screen_row(part: Intake | Fitting, screen: Screen, start: str, end: str) -> Row:
+    viscous, inertial, cap, note = losses.screen(screen, bore(part))
+    source = "the maker's points" if screen.drops else "Armour and Cannon (1968)"
+    return _at_part(
+        part,
+        "screen",
+        "screen",
+        start,
+        end,
+        viscous=viscous,
+        inertial=inertial,
+        cap=cap,
+        note=note,
+        source=source,
+    )
+
+
+def _at_part(
+    part: Joint,
+    element: str,
+    kind: str,
+    start: str,
+    end: str,
+    k_inf: float = 0.0,
+    k_re: float = 0.0,
+    viscous: float = 0.0,
+    inertial: float = 0.0,
+    fixed: float = 0.0,
+    cap: float = float("inf"),
+    note: str = "",
+    source: str = "",
+) -> Row:
+    """A row that is drawn as the one point where its part stands."""
+    at = position(part)
+    return Row(
+        key=f"{part.name}/{element}",
+        part=part.name,
+        element=element,
+        kind=kind,
+        start=start,
+        end=end,
+        z_in=at[1],
+        z_out=at[1],
+        bore=bore(part),
+        k_inf=k_inf,
+        k_re=k_re,
+        viscous=viscous,
+        inertial=inertial,
+        fixed=fixed,
+        cap=cap,
+        path=(at,),
+        note=note,
+        source=source,
+    )
+
+
+def run_rows(layout: Layout, run: Run, forward: bool, start: str, end: str) -> list[Row]:
+    """A run's straights and bends, from node `start` to node `end`.
+
+    forward: whether that is the way the run was drawn.
+    Raises GeometryError and FittingError.
+    """
+    pieces = outline(layout, run)
+    nodes = [start, *(f"{run.name}/{i}" for i in range(1, len(pieces))), end]
+    width, rough = bore(run), _roughness(run)
+    radius = bend_radius(run) if any(piece.bend for piece in pieces) else 0.0
+    ordered = pieces if forward else pieces[::-1]
+    return [
+        _piece_row(run, piece, forward, nodes[i], nodes[i + 1], width, rough, radius)
+        for i, piece in enumerate(ordered)
+    ]
+
+
+def _piece_row(
+    run: Run, piece: Piece, forward: bool, start: str, end: str, width: float, rough: float, radius: float
+) -> Row:
+    path = piece.path if forward else piece.path[::-1]
+    k_inf, k_re, note, source = 0.0, 0.0, "", ""
+    if piece.bend:
+        kind = run.bend if run.bend_radius is None else "bent"
+        k_inf, k_re, note, source = losses.bend_k(kind, radius, piece.angle, width, nominal(run))
+    return Row(
+        key=f"{run.name}/{piece.element}",
+        part=run.name,
+        element=piece.element,
+        kind="bend" if piece.bend else "straight",
+        start=start,
+        end=end,
+        z_in=path[0][1],
+        z_out=path[-1][1],
+        bore=width,
+        length=piece.length,
+        roughness=rough,
+        k_inf=k_inf,
+        k_re=k_re,
+        path=path,
+        note=note,
+        source=source,
+    )
+
+
+def _roughness(run: Run) -> float:
+    if run.roughness is not None:
+        return run.roughness.si
+    return sizes.ROUGHNESS[run.material or "commercial steel"]
+
+
+def bore_change(
+    before: str, after: str, run: Run, joint: Joint, nodes: tuple[str, str], bores: tuple[float, float]
+) -> Row | None:
+    """The change of bore from part `before` to part `after`, one the run and one the joint it ends on.
+
+    None where the bores are the same. K is referred to the smaller bore.
+    """
+    d_in, d_out = bores
+    if abs(d_in - d_out) <= SAME_BORE * max(bores):
+        return None
+    k_inf, k_re, source = losses.bore_change_k(d_in, d_out)
+    back, _, _ = losses.bore_change_k(d_out, d_in)
+    at = position(joint)
+    return Row(
+        key=f"{before}>{after}/bore change",
+        part=run.name,
+        element=f"bore change at {joint.name}",
+        kind="bore change",
+        start=nodes[0],
+        end=nodes[1],
+        z_in=at[1],
+        z_out=at[1],
+        bore=min(bores),
+        k_inf=k_inf,
+        k_re=k_re,
+        k_inf_back=back,
+        path=(at,),
+        source=source,
+    )
+
+
+def tee_row(tee: Tee, leg: str, start: str, end: str) -> Row:
+    """One leg of a tee. Its coefficients come from the flow split, which a row does not know."""
+    return _at_part(tee, leg, "tee", start, end)
