@@ -2,8 +2,42 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+import math
+import tomllib
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
+from functools import cache, lru_cache
+from importlib import resources
+from itertools import pairwise
+from types import MappingProxyType
+from typing import Any, Protocol
+
+from solver import fluid_formulas as formulas
+from solver.units import Quantity
+
+Pairs = tuple[tuple[Quantity, Quantity], ...]
+Points = tuple[tuple[float, float], ...]
+
+ZERO = 273.15
+"""0 °C [K]."""
+
+CENTISTOKE = 1e-6
+"""1 mm²/s [m²/s]."""
+
+THINNEST, THICKEST = 0.21, 2e7
+"""Viscosities that ASTM D341 holds for [mm²/s]."""
+
+OIL_COLDEST, OIL_HOTTEST = ZERO - 50.0, ZERO + 150.0
+"""Temperatures that API MPMS 11.1 holds for [K]."""
+
+
+class FluidError(ValueError):
+    """A fluid, or a temperature, that the data do not hold."""
+
+    def __init__(self, text: str) -> None:
+        super().__init__(text)
+        self.part = "fluid"
+        self.text = text
 
 
 @dataclass(frozen=True, slots=True)
@@ -17,3 +51,331 @@ class FluidState:
     vapor_pressure: float  # absolute [Pa]
     dissolved_air: float  # Bunsen coefficient
     sources: Mapping[str, str]  # of density, viscosity, vapor_pressure, dissolved_air
+
+
+@dataclass(frozen=True, slots=True)
+class CatalogueFluid:
+    """A family of fluids by its typical figures. Points are ((temperature [K], value), ...)."""
+
+    name: str
+    coldest: float  # the figures hold from here [K]
+    hottest: float  # to here [K]
+    density_15: float | None  # [kg/m³] at 15 °C, corrected as an oil; or
+    density: Points  # [kg/m³]
+    viscosity_40: float | None  # [mm²/s] with the index; or
+    viscosity_index: float | None
+    viscosity: Points  # [mm²/s]
+    water_fraction: float  # vapour pressure over water's
+    dissolved_air: float  # Bunsen coefficient
+    sources: Mapping[str, str]
+
+
+class Choice(Protocol):
+    """A catalogue name, and the figures typed in its place, as the drawing gives them."""
+
+    @property
+    def name(self) -> str: ...
+    @property
+    def temperature(self) -> Quantity: ...
+    @property
+    def density(self) -> Quantity | Pairs | None: ...
+    @property
+    def viscosity(self) -> Quantity | Pairs | None: ...
+    @property
+    def viscosity_index(self) -> float | None: ...
+    @property
+    def vapor_pressure(self) -> Quantity | Pairs | None: ...
+    @property
+    def dissolved_air(self) -> float | None: ...
+
+
+@dataclass(frozen=True, slots=True)
+class Curve:
+    """A property over temperature [K], and the temperatures it holds for."""
+
+    at: Callable[[float], float]
+    source: str
+    coldest: float = 0.0
+    hottest: float = math.inf
+
+
+@cache
+def catalogue() -> Mapping[str, CatalogueFluid]:
+    """Every fluid of the catalogue by its name."""
+    text = resources.files("solver").joinpath("catalogue.toml").read_text(encoding="utf-8")
+    data = tomllib.loads(text)
+    families = data["families"]
+    return MappingProxyType(
+        {
+            name: _catalogue_fluid(name, row, families.get(row.get("family"), {}))
+            for name, row in data["fluids"].items()
+        }
+    )
+
+
+def _catalogue_fluid(name: str, row: Mapping[str, Any], family: Mapping[str, Any]) -> CatalogueFluid:
+    coldest, hottest = row["range"]
+    return CatalogueFluid(
+        name,
+        coldest + ZERO,
+        hottest + ZERO,
+        row.get("density_15"),
+        tuple((t + ZERO, value) for t, value in row.get("density", ())),
+        row.get("viscosity_40"),
+        row.get("viscosity_index"),
+        tuple((t + ZERO, value) for t, value in row.get("viscosity", ())),
+        row["water_fraction"],
+        row["dissolved_air"],
+        MappingProxyType({**family.get("sources", {}), **row.get("sources", {})}),
+    )
+
+
+def state(choice: Choice, temperature: float | None = None) -> FluidState:
+    """The fluid of a drawing at one temperature.
+
+    choice: its name and the figures typed in the catalogue's place; a name the catalogue does not have needs
+    its density and viscosity typed. temperature: [K]; None: the choice's own.
+    Raises FluidError for an unknown fluid, figures that do not go together, or a temperature outside them.
+    Sources: of each figure, in the state itself.
+    """
+    T = choice.temperature.si if temperature is None else temperature
+    curves = _curves(
+        choice.name,
+        choice.density,
+        choice.viscosity,
+        choice.viscosity_index,
+        choice.vapor_pressure,
+        choice.dissolved_air,
+    )
+    values = {name: _value(choice.name, name, curve, T) for name, curve in curves.items()}
+    sources = {name: curve.source for name, curve in curves.items()}
+    return FluidState(choice.name, T, sources=sources, **values)
+
+
+def _value(fluid: str, name: str, curve: Curve, T: float) -> float:
+    if curve.coldest <= T <= curve.hottest:
+        return curve.at(T)
+    low, high = curve.coldest - ZERO, curve.hottest - ZERO
+    words = name.replace("_", " ").replace("vapor", "vapour")
+    raise FluidError(f"{fluid}: {words} at {T - ZERO:.1f} °C; its figures hold from {low:g} to {high:g} °C")
+
+
+@lru_cache(maxsize=256)
+def _curves(
+    name: str,
+    density: Quantity | Pairs | None,
+    viscosity: Quantity | Pairs | None,
+    viscosity_index: float | None,
+    vapor_pressure: Quantity | Pairs | None,
+    dissolved_air: float | None,
+) -> Mapping[str, Curve]:
+    family = catalogue().get(name) or _uncatalogued(name)
+    return {
+        "density": _density(family, density),
+        "viscosity": _viscosity(family, viscosity, viscosity_index),
+        "vapor_pressure": _vapor_pressure(family, vapor_pressure),
+        "dissolved_air": _dissolved_air(family, dissolved_air),
+    }
+
+
+def _uncatalogued(name: str) -> CatalogueFluid:
+    nothing = dict.fromkeys(("vapor_pressure", "dissolved_air"), "none given: counted as 0")
+    return CatalogueFluid(name, 0.0, math.inf, None, (), None, None, (), 0.0, 0.0, nothing)
+
+
+def _untyped(family: CatalogueFluid) -> FluidError:
+    names = "; ".join(catalogue())
+    return FluidError(
+        f"{family.name!r} is not in the catalogue: type its density and viscosity, or take {names}"
+    )
+
+
+def _density(family: CatalogueFluid, typed: Quantity | Pairs | None) -> Curve:
+    if isinstance(typed, tuple):
+        return _interpolated(_points(typed), _linear, "as typed")
+    if typed is not None and typed.si <= 0:
+        raise FluidError(f"density {typed.text!r}: above 0 is allowed")
+    if family.density:
+        whole = _interpolated(family.density, _linear, family.sources["density"])
+        if typed is None:
+            return whole
+        scale = typed.si / whole.at(ZERO + 15.0)
+        source = "as typed at 15 °C; over temperature as its family"
+        return Curve(lambda T: scale * whole.at(T), source, whole.coldest, whole.hottest)
+    if typed is not None:
+        source = f"as typed at 15 °C; over temperature {formulas.MPMS}"
+        return Curve(_oil_density(typed.si), source, OIL_COLDEST, OIL_HOTTEST)
+    if family.density_15 is None:
+        raise _untyped(family)
+    source = f"{family.density_15:g} kg/m³ at 15 °C, {family.sources['density']}; {formulas.MPMS}"
+    return Curve(_oil_density(family.density_15), source, family.coldest, family.hottest)
+
+
+def _oil_density(at_15: float) -> Callable[[float], float]:
+    expansion = formulas.oil_expansion.scalar(at_15)
+    return lambda T: formulas.oil_density.scalar(at_15, expansion, T - ZERO - 15.0)
+
+
+def _viscosity(family: CatalogueFluid, typed: Quantity | Pairs | None, index: float | None) -> Curve:
+    if isinstance(typed, Quantity) or (typed is not None and len(typed) > 1):
+        if index is not None:
+            raise FluidError("a viscosity index goes with one viscosity at one temperature")
+        return _typed_viscosity(typed)
+    if typed is None and (index is None or family.viscosity):
+        return _family_viscosity(family, index)
+    known = family.viscosity_index if index is None else index
+    if known is None:
+        raise FluidError("one viscosity at one temperature needs a viscosity index, or a second one")
+    if typed is not None:
+        at, value = typed[0]
+        line = index_line(at.si, value.si / CENTISTOKE, known)
+        return Curve(line, f"as typed, index {known:g}; {formulas.D2270}, {formulas.D341}")
+    return _graded(family, known)
+
+
+def _family_viscosity(family: CatalogueFluid, index: float | None) -> Curve:
+    if index is not None:
+        raise FluidError(f"{family.name} has no viscosity index: type its viscosity over temperature")
+    if family.viscosity:
+        table = _interpolated(family.viscosity, _logarithmic, family.sources["viscosity"])
+        return Curve(lambda T: table.at(T) * CENTISTOKE, table.source, table.coldest, table.hottest)
+    if family.viscosity_index is None:
+        raise _untyped(family)
+    return _graded(family, family.viscosity_index)
+
+
+def _graded(family: CatalogueFluid, index: float) -> Curve:
+    """The family's viscosity at 40 °C with an index."""
+    if family.viscosity_40 is None:
+        raise _untyped(family)
+    line = index_line(ZERO + 40.0, family.viscosity_40, index)
+    source = (
+        f"{family.viscosity_40:g} mm²/s at 40 °C, index {index:g}, {family.sources['viscosity']}; "
+        f"{formulas.D2270}, {formulas.D341}"
+    )
+    return Curve(line, source, family.coldest, family.hottest)
+
+
+def _typed_viscosity(typed: Quantity | Pairs) -> Curve:
+    if isinstance(typed, Quantity):
+        if typed.si <= 0:
+            raise FluidError(f"viscosity {typed.text!r}: above 0 is allowed")
+        return Curve(lambda T: typed.si, "as typed, the same at every temperature")
+    points = tuple((T, value / CENTISTOKE) for T, value in _points(typed))
+    return Curve(walther_line(points), f"as typed; {formulas.D341} through its points")
+
+
+def _vapor_pressure(family: CatalogueFluid, typed: Quantity | Pairs | None) -> Curve:
+    if isinstance(typed, Quantity):
+        return Curve(lambda T: typed.si, "as typed, the same at every temperature")
+    if typed is not None:
+        points = _points(typed)
+        rising = all(value > 0 for _, value in points)
+        return _interpolated(points, _logarithmic if rising else _linear, "as typed")
+    fraction, source = family.water_fraction, family.sources["vapor_pressure"]
+    if fraction == 0:
+        return Curve(lambda T: 0.0, source, family.coldest, family.hottest)
+    return Curve(
+        lambda T: fraction * formulas.water_vapor_pressure(T),
+        f"{source}; {formulas.IF97}",
+        family.coldest,
+        family.hottest,
+    )
+
+
+def _dissolved_air(family: CatalogueFluid, typed: float | None) -> Curve:
+    if typed is not None:
+        return Curve(lambda T: typed, "as typed")
+    return Curve(lambda T: family.dissolved_air, family.sources["dissolved_air"])
+
+
+def _points(typed: Pairs) -> Points:
+    """Typed pairs in SI, in order of temperature. Raises FluidError for a temperature given twice."""
+    points = tuple(sorted((at.si, value.si) for at, value in typed))
+    for (low, _), (high, _) in pairwise(points):
+        if low == high:
+            raise FluidError(f"two figures at {low - ZERO:g} °C")
+    return points
+
+
+def _interpolated(points: Points, between: Callable[..., float], source: str) -> Curve:
+    """One point holds at every temperature; several are interpolated and hold between their ends."""
+    if len(points) == 1:
+        return Curve(lambda T: points[0][1], source)
+
+    def at(T: float) -> float:
+        i = next((i for i in range(1, len(points)) if points[i][0] >= T), len(points) - 1)
+        return between(*points[i - 1], *points[i], T)
+
+    return Curve(at, source, points[0][0], points[-1][0])
+
+
+def _linear(T1: float, y1: float, T2: float, y2: float, T: float) -> float:
+    return y1 + (y2 - y1) * (T - T1) / (T2 - T1)
+
+
+def _logarithmic(T1: float, y1: float, T2: float, y2: float, T: float) -> float:
+    """Linear in ln y over 1/T, as viscosities and vapour pressures nearly are."""
+    part = (1.0 / T - 1.0 / T1) / (1.0 / T2 - 1.0 / T1)
+    return y1 * math.exp(part * math.log(y2 / y1))
+
+
+def walther_line(points: Points) -> Callable[[float], float]:
+    """Viscosity [m²/s] over temperature [K] through two or more points of ((T [K], ν [mm²/s]), ...).
+
+    Straight in log log Z over log T between neighbours, and on beyond the ends.
+    Raises FluidError for a viscosity that does not fall with temperature, or lies outside the standard; so
+    does the function, where its line leaves the standard's range.
+    Source: ASTM D341, with its terms below 2 mm²/s.
+    """
+    if any(not THINNEST <= value <= THICKEST for _, value in points):
+        raise FluidError(f"ASTM D341 holds from {THINNEST:g} to {THICKEST:g} mm²/s")
+    nodes = [(math.log10(T), _height(value)) for T, value in points]
+    if any(after[1] >= before[1] for before, after in pairwise(nodes)):
+        raise FluidError("viscosity must fall as temperature rises")
+    lines = []
+    for (x1, y1), (x2, y2) in pairwise(nodes):
+        slope = (y1 - y2) / (x2 - x1)
+        lines.append((10.0**x2, y1 + slope * x1, slope))
+
+    def at(T: float) -> float:
+        _, A, B = next((line for line in lines if line[0] >= T), lines[-1])
+        value = formulas.viscosity_of(formulas.walther_line.scalar(A, B, T))
+        if not THINNEST <= value <= THICKEST:
+            raise FluidError(
+                f"viscosity at {T - ZERO:.1f} °C is outside ASTM D341's range: {value:.3g} mm²/s"
+            )
+        return value * CENTISTOKE
+
+    return at
+
+
+def _height(viscosity: float) -> float:
+    return math.log10(math.log10(formulas.walther_number.scalar(viscosity)))
+
+
+@lru_cache(maxsize=256)
+def index_line(T: float, viscosity: float, index: float) -> Callable[[float], float]:
+    """Viscosity [m²/s] over temperature [K] of the oil of that viscosity index through one point.
+
+    T: [K]; viscosity: there [mm²/s].
+    Raises FluidError where no oil of that index has it.
+    Source: ASTM D2270 for the second point, found by bisection; ASTM D341 between.
+    """
+
+    def line(at_100: float) -> Callable[[float], float]:
+        return walther_line(((ZERO + 40.0, formulas.at_40(at_100, index)), (ZERO + 100.0, at_100)))
+
+    low, high = 2.0, 500.0
+    try:
+        if not line(low)(T) <= viscosity * CENTISTOKE <= line(high)(T):
+            raise FluidError("")
+        while high / low > 1.0 + 1e-13:
+            middle = math.sqrt(low * high)
+            low, high = (middle, high) if line(middle)(T) < viscosity * CENTISTOKE else (low, middle)
+    except FluidError:
+        raise FluidError(
+            f"no viscosity index {index:g} is defined for {viscosity:g} mm²/s at {T - ZERO:g} °C: "
+            "ASTM D2270 needs 2 mm²/s or more at 100 °C"
+        ) from None
+    return line(high)

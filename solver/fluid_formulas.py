@@ -119,6 +119,18 @@ def viscosity_index(at_40: float, at_100: float) -> float:
     return viscosity_index_high.scalar(viscosity_index_exponent.scalar(high, at_40, at_100))
 
 
+def at_40(at_100: float, index: float) -> float:
+    """Viscosity at 40 °C [mm²/s] of the oil of that index and viscosity at 100 °C [mm²/s].
+
+    Source: ASTM D2270, its two procedures turned round. Range: 2 mm²/s at 100 °C or more.
+    """
+    low, high = reference_oils(at_100)
+    if index <= 100:
+        return low - index / 100 * (low - high)
+    exponent = math.log10((index - 100) * 0.00715 + 1)
+    return high / math.pow(at_100, exponent)
+
+
 rho = Symbol("ρ", Kind.DENSITY, "density")
 rho_15 = Symbol("ρ_15", Kind.DENSITY, "density at 15 °C")
 a_15 = Symbol("α_15", None, "thermal expansion at 15 °C", "1/K")
