@@ -41,6 +41,10 @@ class Box:
         """True when the point lies in the box."""
         return self.x <= x <= self.right and self.y <= y <= self.bottom
 
+    def grown(self, by: float) -> Box:
+        """The box with that much more on every side."""
+        return Box(self.x - by, self.y - by, self.width + 2 * by, self.height + 2 * by)
+
     def nearest(self, x: float, y: float) -> XY:
         """The point of the box nearest to (x, y)."""
         return min(max(x, self.x), self.right), min(max(y, self.y), self.bottom)

@@ -1,0 +1,76 @@
+"""The air column as a widget: points with the rest of the window, and is pointed at."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from PySide6.QtCore import QEvent, QRectF, QSize
+from PySide6.QtGui import QMouseEvent, QPainter, QPaintEvent
+from PySide6.QtWidgets import QSizePolicy, QWidget
+
+from sketch.appearance import theme_of
+from sketch.column_painting import ColumnDrawn, paint_column, slice_at
+
+if TYPE_CHECKING:
+    from sketch.document import Document
+
+__all__ = ["AirColumn", "ColumnDrawn", "paint_column", "slice_at"]
+
+
+class AirColumn(QWidget):
+    """Shows one pump's inlet budget as a column of air; reads the document and changes nothing in it."""
+
+    def __init__(self, document: Document, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self._document = document
+        self._drawn = ColumnDrawn((), ())
+        self._said = ""
+        self.setMouseTracking(True)
+        self.setSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Expanding)
+        self.setMinimumSize(200, 240)
+        self.setAccessibleName("Air column")
+        document.changed.connect(self.update)
+        document.pointed.connect(self.update)
+
+    def sizeHint(self) -> QSize:
+        return QSize(320, 560)
+
+    @property
+    def drawn(self) -> ColumnDrawn:
+        """What the last paint put where."""
+        return self._drawn
+
+    def paintEvent(self, event: QPaintEvent) -> None:
+        document, painter = self._document, QPainter(self)
+        self._drawn = paint_column(
+            painter,
+            QRectF(self.rect()),
+            document.solution,
+            document.pump,
+            theme_of(self.palette()),
+            document.system,
+            document.pointed_key,
+            refusal=document.refusal,
+        )
+        painter.end()
+        self._describe()
+
+    def _describe(self) -> None:
+        """Say the column in words for those who do not see it; only what changed."""
+        words = "; ".join(label.text for label in self._drawn.labels) or "no result"
+        if words != self._said:
+            self._said = words
+            self.setAccessibleDescription(words)
+
+    def mouseMoveEvent(self, event: QMouseEvent) -> None:
+        place = event.position()
+        self._document.point(slice_at(self._drawn, place.x(), place.y()))
+
+    def mousePressEvent(self, event: QMouseEvent) -> None:
+        place = event.position()
+        key = slice_at(self._drawn, place.x(), place.y())
+        self._document.select(key.partition("/")[0])
+
+    def leaveEvent(self, event: QEvent) -> None:
+        self._document.point("")
+        super().leaveEvent(event)

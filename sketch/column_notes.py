@@ -1,0 +1,96 @@
+"""What is written beside the air column, as data: which pressure each note belongs to. No Qt here."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+
+from sketch.slices import Slice, whole
+from sketch.tags import LEAST_SHARE, percent
+from solver.atmosphere import SEA_LEVEL
+from solver.ledger import PumpLedger
+from solver.units import Kind, System, show
+
+LARGE = 10.0
+"""The weight of a note that is never left out for want of room."""
+
+
+@dataclass(frozen=True, slots=True)
+class Note:
+    """One line beside the column; `kind` is "slice", "air", "floor" or "over"."""
+
+    pressure: float  # where it belongs [Pa absolute]
+    text: str
+    kind: str = "air"
+    key: str = ""
+    share: str = ""
+    value: float = math.nan
+    credit: bool = False
+    weight: float = LARGE
+    order: int = 0  # in walking order, for slices of the same pressure
+
+
+def notes(ledger: PumpLedger, found: Sequence[Slice], system: System, pointed: str) -> list[Note]:
+    """Everything worth a line, not yet in order nor thinned out."""
+    return [
+        *_around(ledger, system),
+        *_slices(ledger, found, system, pointed),
+        *_limits(ledger, system),
+    ]
+
+
+def keep(wanted: Sequence[Note], room: int) -> list[Note]:
+    """The `room` weightiest."""
+    return sorted(wanted, key=lambda note: -note.weight)[: max(room, 0)]
+
+
+def _around(ledger: PumpLedger, system: System) -> Iterator[Note]:
+    here = show(ledger.atmosphere, Kind.PRESSURE, system)
+    if ledger.atmosphere < SEA_LEVEL * 0.999:
+        lost = show(SEA_LEVEL - ledger.atmosphere, Kind.VACUUM, system)
+        yield Note(SEA_LEVEL, "sea level", weight=3.0)
+        yield Note((SEA_LEVEL + ledger.atmosphere) / 2, f"not here: {lost}", weight=4.0)
+    yield Note(ledger.atmosphere, f"atmosphere here {here}")
+    gauge = ledger.surface - ledger.atmosphere
+    if abs(gauge) > 1.0:
+        name = "reservoir adds" if gauge > 0 else "reservoir takes"
+        figure = show(abs(gauge), Kind.PRESSURE, system)
+        yield Note((ledger.surface + ledger.atmosphere) / 2, f"{name} {figure}")
+    yield Note(0.0, "perfect vacuum", weight=3.0)
+
+
+def _slices(ledger: PumpLedger, found: Sequence[Slice], system: System, pointed: str) -> Iterator[Note]:
+    for order, piece in enumerate(found):
+        shares = whole(ledger)
+        size = abs(piece.share) if shares else (piece.high - piece.low) / ledger.atmosphere
+        if size < LEAST_SHARE and piece.key != pointed:
+            continue
+        text = piece.name
+        if not shares:
+            text += f" {show(piece.high - piece.low, Kind.VACUUM, system)}"
+        yield Note(
+            (piece.high + piece.low) / 2, text, "slice", piece.key, percent(piece.share) if shares else "",
+            piece.share, piece.credit, LARGE if piece.key == pointed else min(size, 2.0), order,
+        )  # fmt: skip
+
+
+def _limits(ledger: PumpLedger, system: System) -> Iterator[Note]:
+    reading = show(ledger.vacuum, Kind.VACUUM, system)
+    if ledger.budget > 0.0 and ledger.margin > 0.0:
+        part = percent(ledger.margin / ledger.budget)
+        left = show(ledger.margin, Kind.VACUUM, system)
+        yield Note((ledger.inlet + ledger.floor) / 2, f"margin {left}, {part}", order=900)
+    elif ledger.margin < 0.0:
+        yield Note(ledger.inlet, f"over by {show(-ledger.margin, Kind.VACUUM, system)}", "over", order=900)
+    if ledger.budget <= 0.0:
+        lacking = show(-ledger.budget, Kind.VACUUM, system)
+        yield Note((ledger.floor + ledger.surface) / 2, f"lacking {lacking}", "over", order=700)
+    name = "at the port" if ledger.vacuum >= 0 else "at the port, above"
+    figure = reading if ledger.vacuum >= 0 else show(-ledger.vacuum, Kind.PRESSURE, system)
+    yield Note(ledger.inlet, f"{name} {figure}", weight=5.0, order=800)
+    yield Note(
+        ledger.floor, f"floor {show(ledger.floor, Kind.PRESSURE, system)} absolute", "floor", order=950
+    )
+    full = min(ledger.floor, ledger.surface, ledger.inlet)
+    yield Note(full / 2, "needed to fill the pump", order=999)
