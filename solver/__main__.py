@@ -1,1 +1,174 @@
-"""The ledger in a terminal: text, JSON, CSV."""
+"""The ledger in a terminal: text, JSON, CSV.
+
+Exit status: 0 every pump within its budget, 1 some pump over it, 2 a drawing was refused.
+"""
+
+from __future__ import annotations
+
+import argparse
+import io
+import json
+import sys
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, replace
+from pathlib import Path
+from typing import Any
+
+from solver import answers, records, report
+from solver.findings import Finding, check
+from solver.fluid import FluidError
+from solver.layout import Layout
+from solver.layout_file import Drawing, LayoutErrors, read
+from solver.ledger import Solution, solve
+from solver.network import NetworkError
+from solver.units import System
+
+WITHIN, OVER, REFUSED = 0, 1, 2
+
+UNITS = {"us": System.US, "si": System.SI}
+
+
+@dataclass(frozen=True, slots=True)
+class Refusal:
+    """Why one file gave no ledger: one dictionary a problem, and the same as lines of text."""
+
+    problems: tuple[dict[str, Any], ...]
+    lines: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Result:
+    """One file's solution with what was found and asked."""
+
+    file: str
+    solution: Solution
+    findings: tuple[Finding, ...]
+    answers: dict[str, tuple[answers.Answer, ...]]
+
+
+def main(arguments: Sequence[str] | None = None) -> int:
+    """Run the program. Returns the exit status."""
+    for stream in (sys.stdout, sys.stderr):
+        if isinstance(stream, io.TextIOWrapper):
+            stream.reconfigure(errors="replace")
+    options = _parser().parse_args(arguments)
+    results = [_run(file, options) for file in options.files]
+    solved = [result for result in results if isinstance(result, Result)]
+    refused = [result for result in results if isinstance(result, Refusal)]
+    try:
+        sys.stdout.write(_printed(solved, options))
+        sys.stdout.flush()
+    except BrokenPipeError:
+        sys.stdout = None  # type: ignore[assignment] # the reader has left; nothing may be flushed on the way out
+    _complain(refused, as_json=options.json)
+    if refused:
+        return REFUSED
+    return WITHIN if all(p.within for r in solved for p in r.solution.pumps.values()) else OVER
+
+
+def _parser() -> argparse.ArgumentParser:
+    parser = argparse.ArgumentParser(
+        prog="python -m solver",
+        description="Where the inlet budget of a pump goes, from its drawing.",
+        epilog="Exit status: 0 every pump within its budget, 1 some pump over it, 2 a drawing was refused.",
+    )
+    add = parser.add_argument
+    add("files", nargs="+", metavar="FILE", help="a drawing (.toml)")
+    form = parser.add_mutually_exclusive_group()
+    form.add_argument(
+        "--json", action="store_true", help="print one JSON object, in SI; of several files a list"
+    )
+    form.add_argument("--csv", action="store_true", help="print every entry as one line of CSV, in SI")
+    add("--units", choices=UNITS, help="units of the text, instead of the drawing's own")
+    add("--level", choices=("minimum", "normal"), default="minimum", help="where the fluid stands")
+    add("--alternative", metavar="NAME", help="solve this alternative of the drawing")
+    add("--pump", metavar="NAME", help="only this pump")
+    add("--limits", action="store_true", help="also say how far each thing may go before the margin is spent")
+    return parser
+
+
+def _run(file: str, options: argparse.Namespace) -> Result | Refusal:
+    try:
+        layout = _chosen(read(Path(file)), options, file)
+        if isinstance(layout, Refusal):
+            return layout
+        solution = solve(layout, options.level)
+        if options.pump is not None and options.pump not in solution.pumps:
+            return _unknown(file, "pump", options.pump, solution.pumps)
+        kept = {n: p for n, p in solution.pumps.items() if options.pump in (None, n)}
+        solution = replace(solution, pumps=kept)
+        asked = {n: answers.ask_all(layout, n, options.level) for n in kept} if options.limits else {}
+        return Result(file, solution, check(solution), asked)
+    except LayoutErrors as error:
+        return _typed_wrong(error)
+    except NetworkError as error:
+        return _not_solvable(file, error.problems)
+    except FluidError as error:
+        return _not_solvable(file, (("fluid", str(error)),))
+
+
+def _chosen(drawing: Drawing, options: argparse.Namespace, file: str) -> Layout | Refusal:
+    layout = drawing.base
+    if options.alternative is not None:
+        if options.alternative not in drawing.alternatives:
+            return _unknown(file, "alternative", options.alternative, drawing.alternatives)
+        layout = drawing.alternatives[options.alternative].layout
+    return replace(layout, units=str(UNITS[options.units])) if options.units else layout
+
+
+def _typed_wrong(error: LayoutErrors) -> Refusal:
+    problems = tuple(
+        {
+            "file": p.file,
+            "line": p.line,
+            "column": p.column,
+            "key": p.key,
+            "found": p.found,
+            "allowed": p.allowed,
+        }
+        for p in error.problems
+    )
+    return Refusal(problems, tuple(str(p) for p in error.problems))
+
+
+def _not_solvable(file: str, found: Iterable[tuple[str, str]]) -> Refusal:
+    problems = tuple({"file": file, "part": part, "text": text} for part, text in found)
+    return Refusal(problems, tuple(f"{file}: {p['part']}: {p['text']}" for p in problems))
+
+
+def _unknown(file: str, what: str, name: str, known: Iterable[str]) -> Refusal:
+    listed = ", ".join(f'"{k}"' for k in known) or "none"
+    return _not_solvable(file, ((name, f"there is no such {what}; there are: {listed}"),))
+
+
+def _printed(results: list[Result], options: argparse.Namespace) -> str:
+    if options.json:
+        return _as_json(results, options) if results else ""
+    if options.csv:
+        heading = ",".join(records.CSV_COLUMNS) + "\n"
+        rows = (records.table(r.solution, r.file, options.alternative) for r in results)
+        return "".join([heading, *rows]) if results else ""
+    texts = (report.report(r.solution, r.findings, options.alternative, r.answers) for r in results)
+    return ("\n" + "=" * report.WIDTH + "\n\n").join(texts)
+
+
+def _as_json(results: list[Result], options: argparse.Namespace) -> str:
+    made = [records.record(r.solution, r.findings, options.alternative, r.answers) for r in results]
+    several = [{"file": result.file, **one} for result, one in zip(results, made, strict=True)]
+    whole: Any = several if len(options.files) > 1 else made[0]
+    return json.dumps(whole, indent=1, ensure_ascii=False, allow_nan=False) + "\n"
+
+
+def _complain(refused: list[Refusal], *, as_json: bool) -> None:
+    if not refused:
+        return
+    if as_json:
+        whole = {"errors": [problem for refusal in refused for problem in refusal.problems]}
+        sys.stderr.write(json.dumps(whole, indent=1, ensure_ascii=False) + "\n")
+        return
+    for refusal in refused:
+        sys.stderr.write("".join(f"{line}\n" for line in refusal.lines))
+
+
+if __name__ == "__main__":
+    sys.exit(main())

@@ -1,1 +1,139 @@
-"""Questions answered backwards."""
+"""Questions answered backwards: how far may one thing go before the margin is spent?
+
+Each holds everything else and looks for the place where the margin of the real solve reaches zero.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, replace
+
+from solver import sizes, variations
+from solver.layout import Layout
+from solver.ledger import PumpLedger, Solution, solve
+from solver.seeking import Crossing, crossing
+from solver.units import Kind, System, show
+from solver.variations import Variation
+
+FOUND, NO_LIMIT, ALREADY_OVER, NOT_ASKED = "found", "no limit", "already over", "does not apply"
+STATUSES = (FOUND, NO_LIMIT, ALREADY_OVER, NOT_ASKED)
+
+ANY_SIZE = "NPS 2 schedule 40"
+"""Its family is searched where every bore of the line was typed as a figure."""
+
+
+@dataclass(frozen=True, slots=True)
+class Answer:
+    """How far one thing may go.
+
+    `status` "found": `value` is where the margin reaches zero. "no limit": there is margin all the way to
+    `value`, the end of the range. "already over": there is no margin now; `value` is where it would begin,
+    nan where nothing in the range brings it. "does not apply": there is no such thing in the drawing.
+    """
+
+    question: str
+    value: float  # [SI unit of `kind`]
+    text: str
+    kind: Kind
+    status: str  # one of STATUSES
+    size: str = ""  # the standard size that the value leads to, where the question is a bore
+
+
+def highest_port(
+    layout: Layout, pump: str, level: str = "minimum", solution: Solution | None = None
+) -> Answer:
+    """How high the port may stand.
+
+    Parameters: `pump`, its name; `level`, "minimum" or "normal"; `solution` of this layout at this level,
+    if it is at hand. Returns an elevation [m]; lines stretch with the port as they do when it is dragged.
+    Errors as `ledger.solve`.
+    """
+    return ask("highest port", layout, pump, level, solution)
+
+
+def ask(
+    question: str, layout: Layout, pump: str, level: str = "minimum", solution: Solution | None = None
+) -> Answer:
+    """Answer one of `QUESTIONS`.
+
+    Parameters as `highest_port`. Raises KeyError for a question or a pump that does not exist, and errors as
+    `ledger.solve` where the drawing as it stands cannot be solved.
+    """
+    make = QUESTIONS[question]
+    present = solution if solution is not None else solve(layout, level)
+    ledger = present.pumps[pump]
+    system = System(layout.units)
+    variation = make(present, ledger)
+    if isinstance(variation, str):
+        return Answer(question, float("nan"), f"{_capital(question)}: {variation}", Kind.NUMBER, NOT_ASKED)
+
+    def margin(x: float) -> float:
+        return solve(variation.change(x), level).pumps[pump].margin
+
+    answer = _answer(question, variation, margin, system)
+    return _with_size(answer, present, ledger) if question == "smallest bore" else answer
+
+
+def ask_all(layout: Layout, pump: str, level: str = "minimum") -> tuple[Answer, ...]:
+    """Every question of `QUESTIONS`, in order. Parameters and errors as `ask`."""
+    present = solve(layout, level)
+    return tuple(ask(question, layout, pump, level, present) for question in QUESTIONS)
+
+
+def _answer(question: str, variation: Variation, margin: Callable[[float], float], system: System) -> Answer:
+    now = margin(variation.now)
+    end = variation.worst if now >= 0 else variation.best
+    first = variation.step(now)
+    reached = crossing(margin, variation.now, end, first, variation.tolerance, variation.enough)
+    status = ALREADY_OVER if now < 0 else FOUND if reached.found else NO_LIMIT
+    value = reached.at if now >= 0 or reached.found else float("nan")
+    text = f"{_capital(question)}: {_sentence(status, reached, variation, system)}"
+    return Answer(question, value, text, variation.kind, status)
+
+
+def _sentence(status: str, reached: Crossing, variation: Variation, system: System) -> str:
+    place = show(reached.at, variation.kind, system)
+    if status == FOUND:
+        return f"{place}, {variation.meaning} (now {show(variation.now, variation.kind, system)})"
+    why = f"; beyond it the drawing cannot be built: {reached.refused}" if reached.refused else ""
+    if status == NO_LIMIT:
+        return f"no limit within this range, {variation.meaning} up to {place}{why}"
+    if reached.found:
+        return f"already over; there is margin from {place}, {variation.meaning}"
+    return f"already over, and still so at {place}{why}"
+
+
+def _capital(sentence: str) -> str:
+    return sentence[0].upper() + sentence[1:]
+
+
+def _with_size(answer: Answer, present: Solution, ledger: PumpLedger) -> Answer:
+    """The same with the next standard size up that has margin, from the family of the line's own sizes."""
+    if answer.status == NO_LIMIT or math.isnan(answer.value):
+        return answer
+    layout, names = present.layout, variations.line_parts(ledger)
+    typed = [layout.runs[name].size for name in names if name in layout.runs]
+    family = sizes.family(next((size for size in typed if size is not None), ANY_SIZE))
+    for size in sizes.names():
+        if sizes.family(size) == family and sizes.bore(size) >= answer.value * (1 - 1e-6):
+            try:
+                wider = solve(variations.with_bore(layout, names, size=size), present.level)
+            except ValueError:  # its bends find no room
+                continue
+            if wider.pumps[ledger.pump].within:
+                return replace(answer, size=size, text=f"{answer.text}; next standard size up: {size}")
+    return replace(answer, text=f"{answer.text}; no standard size of {family} is wide enough")
+
+
+QUESTIONS: Mapping[str, Callable[[Solution, PumpLedger], Variation | str]] = {
+    "highest port": variations.port_height,
+    "lowest fluid level": variations.fluid_level,
+    "smallest bore": variations.bore,
+    "longest run": variations.run_length,
+    "coldest start": variations.temperature,
+    "highest site": variations.site,
+    "highest speed": variations.speed,
+    "dirtiest strainer": variations.dirt,
+    "heaviest fluid": variations.density,
+}

@@ -1,1 +1,203 @@
-"""The checks, one small function each."""
+"""The checks in a table, and what they find in a solution."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from solver import line_checks as line
+from solver import pump_checks as pump
+from solver.criteria import SEVERITIES, SOURCES, TRADE, Case, Check, Finding, Limits
+from solver.ledger import Solution
+from solver.units import System
+
+__all__ = ["CHECKS", "SEVERITIES", "SOURCES", "Finding", "Limits", "check"]
+
+CHECKS: tuple[Check, ...] = (
+    Check(
+        "over the allowed vacuum",
+        pump.over_the_limit,
+        "Below its floor a pump does not fill: it loses flow, grows noisy, and cavitation eats it away.",
+        "Lower the pump or raise the level, then widen or shorten the line, clean the strainer, warm the "
+        "fluid, slow the pump. Lift cannot be bought back by a wider line.",
+        "the pump maker's limit, made absolute at this site",
+    ),
+    Check(
+        "thin margin",
+        pump.thin_margin,
+        "A strainer that loads up, a cold morning or a low-pressure day takes the rest.",
+        "Find the largest share in the ledger and cut that first.",
+        SOURCES["thin_margin"],
+    ),
+    Check(
+        "limit estimated",
+        pump.limit_estimated,
+        "The maker's figure holds for the maker's test fluid and speed; the correction is an estimate.",
+        "Ask the pump maker for the limit on this fluid at this speed; it replaces the estimate.",
+        "affinity laws",
+    ),
+    Check(
+        "near vapour pressure",
+        pump.near_vapor_pressure,
+        "Where the fluid boils the column breaks and the pump cavitates, whatever its rating.",
+        "Lower the highest part of the line, widen the narrowest, or cool the fluid.",
+        SOURCES["vapor_margin"],
+    ),
+    Check(
+        "free air",
+        pump.free_air,
+        "Dissolved air that comes out makes the fluid spongy and the pump noisy.",
+        "Lower the vacuum: less lift, less loss; keep the return away from the intake.",
+        SOURCES["free_air"],
+    ),
+    Check(
+        "start viscosity",
+        pump.start_viscosity,
+        "Fluid this thick does not follow the pump's chambers at a cold start.",
+        "Heat the fluid before starting, or take a fluid of lower grade or higher viscosity index.",
+        "the pump maker's start limit; where none is given, " + SOURCES["start_viscosity_other"],
+    ),
+    Check(
+        "start beyond the fluid's data",
+        pump.start_beyond_data,
+        "Outside its data a viscosity would be a guess, and this one decides whether the pump fills.",
+        "Take the viscosity at that temperature from the supplier's sheet.",
+        "the range of the fluid's data",
+    ),
+    Check(
+        "running viscosity",
+        pump.running_viscosity,
+        "Thin fluid slips through the pump's clearances and leaves its bearings dry.",
+        "Cool the fluid or take a higher grade; the pump maker's own limit decides.",
+        SOURCES["running_viscosity"],
+    ),
+    Check(
+        "strainer drop",
+        pump.strainer_drop,
+        "A strainer that costs this much clean leaves nothing for the dirt it is there to catch.",
+        "Take a larger area or a coarser mesh, and filter finely on the pressure or return side.",
+        SOURCES["strainer_share"],
+    ),
+    Check(
+        "strainer without bypass",
+        pump.strainer_at_cold_start,
+        "Cold fluid through a fine mesh starves the pump where nothing relieves it.",
+        "Take a strainer with a bypass, a coarser mesh, or heat the fluid before starting.",
+        SOURCES["bypass_opening"],
+    ),
+    Check(
+        "bypass open",
+        pump.bypass_open,
+        "With the bypass open the fluid reaches the pump unstrained.",
+        "Clean the strainer, take a larger one, or warm the fluid.",
+        "the opening pressure as typed",
+    ),
+    Check(
+        "suction velocity",
+        line.suction_velocity,
+        "Losses grow with the square of the velocity, and fast fluid gives off its air.",
+        "Take the next larger bore.",
+        SOURCES["velocity_caution"],
+    ),
+    Check(
+        "intake not under the minimum level",
+        line.intake_uncovered,
+        "At the minimum level the intake draws air and the pump loses its prime.",
+        "Lower the intake or raise the minimum level.",
+        "geometry",
+    ),
+    Check(
+        "submergence",
+        line.submergence,
+        "A vortex from the surface carries air into the line.",
+        "Lower the intake, raise the minimum level, widen the mouth, or set a plate over it.",
+        "ANSI/HI 9.8: D (1 + 2.3 v/√(gD)); for water, so conservative for a small oil line",
+    ),
+    Check(
+        "floor clearance",
+        line.floor_clearance,
+        "An intake close to the floor chokes itself and draws up sediment.",
+        "Raise the intake, or cut a plain end at 45°.",
+        SOURCES["floor_clearance"],
+    ),
+    Check(
+        "trapped high point",
+        line.trapped_high_point,
+        "Air that gathers at a high point narrows the line, and reaches the pump as one slug. A vent there "
+        "would draw air in where the line is below the atmosphere.",
+        "Let the line rise all the way to the pump, or fall all the way from the reservoir.",
+        SOURCES["clearing_froude"],
+    ),
+    Check(
+        "straight before the port",
+        line.straight_before_port,
+        "A bend or valve at the port fills the pump unevenly.",
+        "Leave a straight length before the port, or turn the last bend further away.",
+        SOURCES["straight_before_port"],
+    ),
+    Check(
+        "bore under the port",
+        line.bore_under_port,
+        "The maker sized the port for the pump's flow; a narrower line is seldom meant.",
+        "Take a line of at least the port's bore.",
+        TRADE,
+    ),
+    Check(
+        "no foot valve",
+        line.no_foot_valve,
+        "When the pump stops the line drains back, and the pump turns dry at the next start.",
+        "Set a foot valve, put the pump under the level, or prime it before every start.",
+        TRADE,
+    ),
+    Check(
+        "joint below the atmosphere",
+        line.joint_below_atmosphere,
+        "Such a joint draws air where it would otherwise drip, and nothing shows outside.",
+        "Keep joints few and tight; look here first when the pump foams.",
+        TRADE,
+    ),
+    Check(
+        "transitional flow",
+        line.transitional_flow,
+        "Between laminar and turbulent flow the friction is uncertain by tens of percent.",
+        "Leave margin for it, or move away from it with another bore.",
+        SOURCES["transitional_share"],
+    ),
+    Check(
+        "reservoir volume",
+        line.reservoir_volume,
+        "The fluid comes back before it has cooled and let go of its air.",
+        "Take a larger reservoir, a baffle between return and intake, or a cooler.",
+        SOURCES["reservoir_minutes"],
+    ),
+)
+"""In the order in which findings of one severity are listed."""
+
+
+def check(
+    solution: Solution, limits: Limits | None = None, system: System | None = None
+) -> tuple[Finding, ...]:
+    """Look at every pump of a solution.
+
+    Parameters: `limits` to hold it against, the defaults if none; `system` of units for the sentences, the
+    drawing's own if none.
+    Returns: stops, then cautions, then notes. What two pumps share is said once.
+    """
+    held = limits if limits is not None else Limits()
+    shown = system if system is not None else System(solution.layout.units)
+    found: dict[tuple[str, str, str], Finding] = {}
+    for ledger in solution.pumps.values():
+        case = Case(solution, ledger, held, shown)
+        for row in CHECKS:
+            for finding in row.findings(case):
+                _keep_worse(found, finding)
+    return tuple(sorted(found.values(), key=lambda finding: _RANK[finding.severity]))
+
+
+_RANK: Mapping[str, int] = {severity: rank for rank, severity in enumerate(SEVERITIES)}
+
+
+def _keep_worse(found: dict[tuple[str, str, str], Finding], finding: Finding) -> None:
+    place = (finding.finding, finding.part, finding.key)
+    held = found.get(place)
+    if held is None or _RANK[finding.severity] < _RANK[held.severity]:
+        found[place] = finding

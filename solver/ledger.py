@@ -7,10 +7,11 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from solver import flows as splitting
-from solver import fluid, limit, losses, network, reservoirs, walk
+from solver import fluid, formulas, limit, losses, network, reservoirs, walk
 from solver.fluid import FluidState
+from solver.formulas import GRAVITY
 from solver.layout import Layout, Pump
-from solver.limit import GRAVITY, BudgetLine
+from solver.limit import BudgetLine
 from solver.network import Floats, Network, NetworkError
 from solver.units import Kind, System, number, show, unit
 from solver.walk import Entry
@@ -102,17 +103,17 @@ def solve_network(built: Network, level: str = "minimum") -> Solution:
     if above := reservoirs.intakes_above(layout, level):
         raise NetworkError(above)
     state = fluid.state(layout.fluid)
-    flow = splitting.solve(built, state)
-    drops = losses.drop(built.columns, flow, state.density, state.viscosity)
-    stream = walk.gather(built, level, state, flow, drops)
+    settled = splitting.settle(built, state)
+    drops = losses.drop(settled.network.columns, settled.flows, state.density, state.viscosity)
+    stream = walk.gather(settled.network, level, state, settled.flows, drops)
     return Solution(
         layout=layout,
         level=level,
         atmosphere=limit.surface(layout.site).atmosphere,
         elevation=layout.site.elevation.si if layout.site.elevation is not None else None,
         fluid=state,
-        network=built,
-        flows=flow,
+        network=settled.network,
+        flows=settled.flows,
         drops=drops.loss,
         pumps={name: _pump_ledger(stream, pump) for name, pump in layout.pumps.items()},
     )
@@ -148,7 +149,8 @@ def _balance(
     port = entries[-1]
     spent = sum(entry.lift + entry.loss for entry in entries)
     inlet = site.pressure - spent
-    lowest = min(entries, key=lambda entry: entry.pressure)
+    # Of equal ones the last: where nothing is lower than the port, the port is meant.
+    lowest = min(reversed(entries), key=lambda entry: round(entry.pressure, 6))
     return PumpLedger(
         pump=pump,
         flow=port.flow,
@@ -162,7 +164,9 @@ def _balance(
         inlet=inlet,
         vacuum=site.atmosphere - inlet,
         allowed_vacuum=site.atmosphere - floor.pressure,
-        npsh_available=(inlet + port.loss - state.vapor_pressure) / (state.density * GRAVITY),
+        npsh_available=formulas.npsh_available.scalar(
+            inlet, port.k, state.density, port.velocity, state.vapor_pressure
+        ),
         npsh_required=floor.npsh_required,
         lowest=lowest.pressure,
         lowest_at=lowest.key,

@@ -10,12 +10,11 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from itertools import pairwise
 
-from solver.atmosphere import SEA_LEVEL, station_pressure
+from solver import formulas
+from solver.atmosphere import station_pressure
 from solver.fluid import FluidState
+from solver.formulas import GRAVITY, SEA_LEVEL
 from solver.layout import Limit, Pump, Site
-
-GRAVITY = 9.80665
-"""Standard gravity [m/s²]."""
 
 PETROLEUM_DENSITY = 900.0
 """Taken for the maker's test fluid where none is stated [kg/m³]: the upper end of petroleum hydraulic fluids,
@@ -126,7 +125,7 @@ def floor(pump: Pump, fluid: FluidState, velocity_head: float, speed: float = ma
 def _pressure_floor(pump: Pump, rated: _Rated, fluid: FluidState) -> Floor:
     p_rated, text = rated.value, f"{_pa(rated.value)} absolute, {rated.text}"
     if pump.limit.form == "vacuum":
-        p_rated = SEA_LEVEL - rated.value
+        p_rated = formulas.rated_pressure.scalar(rated.value)
         text = f"{SEA_LEVEL:.0f} − {rated.value:.0f} = {_pa(p_rated)}, {rated.text}"
     stated = pump.rated_density.si if pump.rated_density is not None else None
     rated_vapor = fluid.vapor_pressure if stated is not None and stated >= OWN_FLUID_DENSITY else 0.0

@@ -8,10 +8,9 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
-from solver import geometry, losses
+from solver import formulas, geometry, losses
 from solver.fluid import FluidState
 from solver.layout import Pump
-from solver.limit import GRAVITY
 from solver.network import Floats, Network, NetworkError, Row
 
 
@@ -89,7 +88,8 @@ def route(stream: Stream, pump: str) -> tuple[str, list[int]]:
     Raises NetworkError where no fluid reaches the pump.
     """
     rows = stream.network.rows
-    node, found = f"pump:{pump}", []
+    node = f"pump:{pump}"
+    found: list[int] = []
     while not node.startswith("reservoir:"):
         feeding = stream.feeding.get(node)
         if not feeding or len(found) > len(rows):
@@ -104,8 +104,8 @@ def port(stream: Stream, pump: Pump) -> Entry:
     """The velocity head at the port, which no row holds. `entries` puts in its share and its place."""
     flow = sum(abs(stream.flow[i]) for i in stream.feeding.get(f"pump:{pump.name}", ()))
     bore = geometry.bore(pump)
-    velocity = flow / (math.pi / 4 * bore * bore)
-    reynolds = velocity * bore / stream.fluid.viscosity
+    velocity = formulas.velocity.scalar(flow, bore)
+    reynolds = formulas.reynolds.scalar(velocity, bore, stream.fluid.viscosity)
     alpha = float(losses.kinetic_factor(reynolds))
     return Entry(
         key=f"{pump.name}/port",
@@ -120,7 +120,7 @@ def port(stream: Stream, pump: Pump) -> Entry:
         friction_factor=math.nan,
         k=alpha,
         lift=0.0,
-        loss=alpha * stream.fluid.density * velocity * velocity / 2,
+        loss=formulas.port_velocity_head.scalar(alpha, stream.fluid.density, velocity),
         share=math.nan,
         pressure=math.nan,
         distance=0.0,
@@ -136,7 +136,7 @@ def entries(
     Parameters: `route`, row numbers in walking order; `port`, of `port`; `surface`, absolute pressure on the
     fluid [Pa]; `level` of the fluid [m]; `budget` [Pa]; `tank`, name of the reservoir.
     """
-    weight = stream.fluid.density * GRAVITY
+    weight = formulas.static_lift.scalar(stream.fluid.density, 1.0)
     worth = 1 / budget if budget > 0 else math.nan
     made: list[Entry] = []
     if port.z < level:

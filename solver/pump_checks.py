@@ -1,0 +1,212 @@
+"""Checks of a pump against its budget, its fluid and its strainer, one small function each."""
+
+from __future__ import annotations
+
+import dataclasses
+import math
+from collections.abc import Iterator
+
+from solver import fluid, formulas, losses
+from solver.criteria import Case, Hit
+from solver.fluid import FluidError
+from solver.layout import Fitting, Intake, Screen
+from solver.ledger import Entry, verdict
+from solver.network import Row
+from solver.units import Kind
+
+
+def over_the_limit(case: Case) -> Iterator[Hit]:
+    """More spent than there is to spend."""
+    ledger = case.ledger
+    if ledger.within:
+        return
+    value, limit, kind = ledger.vacuum, ledger.allowed_vacuum, Kind.VACUUM
+    if not math.isnan(ledger.npsh_required):
+        value, limit, kind = ledger.npsh_available, ledger.npsh_required, Kind.HEAD
+    numbers = f"{case.show(value, kind)} at the port, {case.show(limit, kind)} allowed here"
+    if kind is Kind.HEAD:
+        numbers = f"{case.show(value, kind)} of NPSH, {case.show(limit, kind)} required"
+    text = f"{ledger.pump}: {_lower_first(verdict(ledger, case.system))} ({numbers})"
+    yield _at_port(case, "stop", value, limit, kind, text)
+
+
+def thin_margin(case: Case) -> Iterator[Hit]:
+    """Little left for wear, dirt and a colder day."""
+    left = case.share(case.ledger.margin)
+    if 0 <= left < case.limits.thin_margin:
+        limit = case.limits.thin_margin
+        text = f"{case.ledger.pump}: {_percent(left)} of the budget is left, under {_percent(limit)}"
+        yield _at_port(case, "caution", left, limit, Kind.SHARE, text)
+
+
+def limit_estimated(case: Case) -> Iterator[Hit]:
+    """A floor that is not the maker's own."""
+    ledger = case.ledger
+    if not ledger.limit_estimated:
+        return
+    steps = [line.name.replace("vapor", "vapour") for line in ledger.floor_lines if line.estimated]
+    how = " and ".join(steps) or "the tightest figure of the maker's table"
+    floor = case.show(ledger.floor, Kind.PRESSURE)
+    maker = ledger.floor_lines[0].total
+    text = (
+        f"{ledger.pump}: the floor of {floor} absolute is an estimate ({how}), "
+        f"from the maker's {case.show(maker, Kind.PRESSURE)}"
+    )
+    yield _at_port(case, "note", ledger.floor, maker, Kind.PRESSURE, text)
+
+
+def near_vapor_pressure(case: Case) -> Iterator[Hit]:
+    """Somewhere on the way the fluid is close to boiling."""
+    ledger, vapor = case.ledger, case.solution.fluid.vapor_pressure
+    limit = vapor + case.limits.vapor_margin
+    if ledger.lowest >= limit:
+        return
+    lowest, boils = case.show(ledger.lowest, Kind.PRESSURE), case.show(vapor, Kind.PRESSURE)
+    text = f"{lowest} absolute at {ledger.lowest_at}, where the fluid boils at {boils}"
+    severity = "stop" if ledger.lowest <= vapor else "caution"
+    part = ledger.lowest_at.partition("/")[0]
+    yield Hit(severity, part, ledger.lowest_at, ledger.lowest, limit, Kind.PRESSURE, text)
+
+
+def free_air(case: Case) -> Iterator[Hit]:
+    """Dissolved air may come out as bubbles."""
+    ledger = case.ledger
+    if ledger.lowest <= 0:
+        return
+    share = formulas.free_air.scalar(case.solution.fluid.dissolved_air, ledger.surface, ledger.lowest)
+    if share <= case.limits.free_air:
+        return
+    text = (
+        f"up to {share:.1%} of free air at {ledger.lowest_at} if all the excess came out (an upper bound), "
+        f"over {case.limits.free_air:.1%}"
+    ).replace("%", " %")
+    part = ledger.lowest_at.partition("/")[0]
+    yield Hit("note", part, ledger.lowest_at, share, case.limits.free_air, Kind.SHARE, text)
+
+
+def start_viscosity(case: Case) -> Iterator[Hit]:
+    """Too thick to fill the pump at the coldest start."""
+    coldest = case.layout.fluid.coldest_start
+    if coldest is None:
+        return
+    try:
+        thickest = fluid.state(case.layout.fluid, coldest.si).viscosity
+    except FluidError:
+        return
+    maker = case.pump.start_viscosity
+    limit = maker.si if maker is not None else _start_limit(case)
+    if thickest <= limit:
+        return
+    whose = "the pump's start limit" if maker is not None else "the usual start limit of its type"
+    text = (
+        f"{case.pump.name}: {case.show(thickest, Kind.VISCOSITY)} "
+        f"at {case.show(coldest.si, Kind.TEMPERATURE)}, over {whose} of {case.show(limit, Kind.VISCOSITY)}"
+    )
+    yield _at_port(case, "caution" if maker is None else "stop", thickest, limit, Kind.VISCOSITY, text)
+
+
+def _start_limit(case: Case) -> float:
+    if case.pump.type == "centrifugal":
+        return math.inf
+    return case.limits.start_viscosity_vane if case.pump.type == "vane" else case.limits.start_viscosity_other
+
+
+def start_beyond_data(case: Case) -> Iterator[Hit]:
+    """The coldest start lies outside what is known of the fluid."""
+    coldest = case.layout.fluid.coldest_start
+    if coldest is None:
+        return
+    try:
+        fluid.state(case.layout.fluid, coldest.si)
+    except FluidError as error:
+        text = f"the coldest start cannot be judged: {error}"
+        yield _at_port(case, "caution", coldest.si, math.nan, Kind.TEMPERATURE, text)
+
+
+def running_viscosity(case: Case) -> Iterator[Hit]:
+    """Too thin to seal and lubricate the pump."""
+    viscosity, limit = case.solution.fluid.viscosity, case.limits.running_viscosity
+    if case.pump.type == "centrifugal" or viscosity >= limit:
+        return
+    text = (
+        f"{case.pump.name}: {case.show(viscosity, Kind.VISCOSITY)} at working temperature, "
+        f"under the usual running limit of {case.show(limit, Kind.VISCOSITY)}"
+    )
+    yield _at_port(case, "caution", viscosity, limit, Kind.VISCOSITY, text)
+
+
+def strainer_drop(case: Case) -> Iterator[Hit]:
+    """A strainer that costs too much even when clean."""
+    for entry, row, screen in _screens(case):
+        share = case.share(_clean_drop(case, row, screen, entry.flow))
+        if share > case.limits.strainer_share:
+            text = (
+                f"{row.part}: clean, its drop takes {_percent(share)} of the budget, "
+                f"over {_percent(case.limits.strainer_share)}"
+            )
+            yield Hit("caution", row.part, row.key, share, case.limits.strainer_share, Kind.SHARE, text)
+
+
+def strainer_at_cold_start(case: Case) -> Iterator[Hit]:
+    """A strainer that would starve the pump on cold fluid, with no bypass to relieve it."""
+    coldest = case.layout.fluid.coldest_start
+    if coldest is None:
+        return
+    try:
+        cold = fluid.state(case.layout.fluid, coldest.si)
+    except FluidError:
+        return
+    for entry, row, screen in _screens(case):
+        drop = _screen_drop(row, entry.flow, cold.density, cold.viscosity)
+        if screen.bypass is None and drop > case.limits.bypass_opening:
+            text = (
+                f"{row.part}: {case.show(drop, Kind.PRESSURE)} at a start at "
+                f"{case.show(coldest.si, Kind.TEMPERATURE)} and no bypass; "
+                f"bypasses open at {case.show(case.limits.bypass_opening, Kind.PRESSURE)}"
+            )
+            yield Hit("caution", row.part, row.key, drop, case.limits.bypass_opening, Kind.PRESSURE, text)
+
+
+def bypass_open(case: Case) -> Iterator[Hit]:
+    """Fluid passes the strainer unstrained."""
+    state = case.solution.fluid
+    for entry, row, _ in _screens(case):
+        drop = _screen_drop(row, entry.flow, state.density, state.viscosity)
+        if drop > row.cap:
+            text = (
+                f"{row.part}: its bypass is open; it opens at {case.show(row.cap, Kind.PRESSURE)} "
+                f"and the screen alone would take {case.show(drop, Kind.PRESSURE)}"
+            )
+            yield Hit("caution", row.part, row.key, drop, row.cap, Kind.PRESSURE, text)
+
+
+def _screens(case: Case) -> Iterator[tuple[Entry, Row, Screen]]:
+    for entry, row in case.line:
+        if row.kind == "screen":
+            part = case.layout.part(row.part)
+            if isinstance(part, Intake | Fitting) and part.screen is not None:
+                yield entry, row, part.screen
+
+
+def _screen_drop(row: Row, flow: float, density: float, viscosity: float) -> float:
+    """Drop of the screen itself, whatever its bypass does [Pa]."""
+    return row.viscous * density * viscosity * abs(flow) + row.inertial * density * flow * flow
+
+
+def _clean_drop(case: Case, row: Row, screen: Screen, flow: float) -> float:
+    if screen.blocked:
+        clean = losses.screen(dataclasses.replace(screen, blocked=0.0), row.bore)
+        row = dataclasses.replace(row, viscous=clean.viscous, inertial=clean.inertial)
+    return _screen_drop(row, flow, case.solution.fluid.density, case.solution.fluid.viscosity)
+
+
+def _at_port(case: Case, severity: str, value: float, limit: float, kind: Kind, text: str) -> Hit:
+    return Hit(severity, case.ledger.pump, case.port.key, value, limit, kind, text)
+
+
+def _percent(share: float) -> str:
+    return f"{share:.0%}".replace("%", " %")
+
+
+def _lower_first(sentence: str) -> str:
+    return sentence[0].lower() + sentence[1:]

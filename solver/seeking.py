@@ -1,0 +1,86 @@
+"""Where a margin first reaches zero: a bracketed root on a function that may refuse."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+
+Function = Callable[[float], float]
+"""Raises ValueError where it has no value."""
+
+MOST_STEPS = 100
+
+
+@dataclass(frozen=True, slots=True)
+class Crossing:
+    """Where a function first changes sign on the way from one place to another."""
+
+    at: float  # the root; without one, the farthest place reached
+    found: bool
+    refused: str = ""  # why the way ended before its end, if it did
+
+
+def crossing(
+    function: Function, start: float, end: float, first: float, tolerance: float, enough: float
+) -> Crossing:
+    """Look for a change of sign from `start` towards `end`.
+
+    Parameters: `function`, which has a value at `start`; `first`, length of the first step, doubled from
+    step to step; `tolerance` of the root, in units of `start`; `enough`, the value that counts as zero.
+    Where the function refuses, the way ends at the last place that it accepts, to within the tolerance.
+    Raises ArithmeticError where no root is found in a bracket, which a continuous function does not do.
+    """
+    near, value = start, function(start)
+    if value == 0 or start == end:
+        return Crossing(start, value == 0)
+    step = abs(first)
+    while True:
+        far = min(near + step, end) if end > start else max(near - step, end)
+        try:
+            beyond = function(far)
+        except ValueError as error:
+            far, beyond = _last_accepted(function, near, value, far, tolerance)
+            if beyond * value > 0:
+                return Crossing(far, False, str(error))
+        if beyond * value <= 0:
+            return Crossing(_root(function, (near, value), (far, beyond), tolerance, enough), True)
+        if far == end:
+            return Crossing(end, False)
+        near, value, step = far, beyond, step * 2
+
+
+def _last_accepted(
+    function: Function, near: float, value: float, refused: float, tolerance: float
+) -> tuple[float, float]:
+    """Halve the way to a refusal until it is known to within the tolerance, or the sign has changed."""
+    while abs(refused - near) > tolerance and value != 0:
+        middle = (near + refused) / 2
+        try:
+            at_middle = function(middle)
+        except ValueError:
+            refused = middle
+            continue
+        if at_middle * value <= 0:
+            return middle, at_middle
+        near, value = middle, at_middle
+    return near, value
+
+
+def _root(
+    function: Function, a: tuple[float, float], b: tuple[float, float], tolerance: float, enough: float
+) -> float:
+    """False position after Dowell and Jarratt (1971, "Illinois"), between two points of opposite sign."""
+    (near, at_near), (far, at_far) = a, b
+    stayed = 0
+    for _ in range(MOST_STEPS):
+        middle = near + (far - near) * at_near / (at_near - at_far)
+        at_middle = function(middle)
+        if abs(at_middle) <= enough or abs(far - near) <= tolerance:
+            return middle
+        if (at_middle > 0) == (at_near > 0):
+            near, at_near = middle, at_middle
+            at_far, stayed = (at_far / 2, 1) if stayed == 1 else (at_far, 1)
+        else:
+            far, at_far = middle, at_middle
+            at_near, stayed = (at_near / 2, -1) if stayed == -1 else (at_near, -1)
+    raise ArithmeticError(f"no root within {tolerance} after {MOST_STEPS} steps")

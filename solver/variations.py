@@ -1,0 +1,290 @@
+"""What each backward question varies: the one thing, its range, and how a drawing with it looks."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, replace
+from typing import Any
+
+from solver import fluid, formulas, moving
+from solver.fluid import FluidError
+from solver.layout import Fitting, Intake, Layout, Screen, Site
+from solver.ledger import PumpLedger, Solution
+from solver.seeking import crossing
+from solver.units import Kind, Quantity
+
+FARTHEST_RUN = 1000.0
+"""Line beyond which nobody asks [m]."""
+
+BORES = (0.003, 1.0)
+"""Range of the bores tried [m]."""
+
+SITES = (-400.0, 9000.0)
+"""Range of the sites tried: the lowest shore and the highest summit [m]."""
+
+SPEEDS = (0.02, 5.0)
+"""Range of the speeds tried, as multiples of the present one."""
+
+DENSITIES = (500.0, 3000.0)
+"""Range of the densities tried [kg/m³]."""
+
+DIRTIEST = 0.999
+HOTTEST = 473.15
+COLDEST = 203.15
+
+
+@dataclass(frozen=True, slots=True)
+class Variation:
+    """One thing varied while everything else stays."""
+
+    kind: Kind
+    now: float  # [SI unit of the kind]
+    worst: float  # end of the range towards less margin
+    best: float  # the other end
+    change: Callable[[float], Layout]  # the drawing with that value; raises ValueError where there is none
+    meaning: str
+    slope: float = 0.0  # margin lost per unit, where it is known beforehand [Pa/unit]
+    tolerance: float = 1e-6  # of the value
+    enough: float = 0.01  # margin taken for zero [Pa]
+
+    def step(self, margin: float) -> float:
+        """How far to try first, from the margin now [Pa]."""
+        end = self.worst if margin >= 0 else self.best
+        return abs(margin) / self.slope if self.slope else abs(end - self.now) / 32
+
+
+def port_height(present: Solution, ledger: PumpLedger) -> Variation:
+    layout, pump = present.layout, present.layout.pumps[ledger.pump]
+    x, z = pump.at[0].si, pump.at[1].si
+    weight = formulas.static_lift.scalar(ledger.density, 1.0)
+    reach = 2 * (abs(ledger.budget) + abs(ledger.margin)) / weight + 1.0
+    return Variation(
+        kind=Kind.LENGTH,
+        now=z,
+        worst=z + reach,
+        best=z - reach,
+        change=lambda to: layout if to == z else moving.move_part(layout, pump.name, x, to),
+        meaning="elevation of the port's centre",
+        slope=weight,
+        tolerance=1e-4,
+        enough=1.0,  # positions are kept to 0.1 mm
+    )
+
+
+def fluid_level(present: Solution, ledger: PumpLedger) -> Variation:
+    layout, tank = present.layout, present.layout.reservoirs[ledger.reservoir]
+    mouths = [i.at[1].si for i in layout.intakes.values() if i.reservoir == tank.name]
+    which = present.level
+
+    def change(to: float) -> Layout:
+        low = to if which == "minimum" else min(to, tank.minimum_level.si)
+        high = to if which == "normal" else max(to, tank.normal_level.si)
+        levels = replace(tank, minimum_level=_length(low), normal_level=_length(high))
+        return replace(layout, reservoirs={**layout.reservoirs, tank.name: levels})
+
+    return Variation(
+        kind=Kind.LENGTH,
+        now=ledger.level,
+        worst=max(mouths),
+        best=max(y.si for _, y in tank.outline),
+        change=change,
+        meaning=f"elevation of the fluid in {tank.name}",
+        slope=formulas.static_lift.scalar(ledger.density, 1.0),
+    )
+
+
+def bore(present: Solution, ledger: PumpLedger) -> Variation:
+    layout = present.layout
+    names = line_parts(ledger)
+    widest = max(e.bore for e in ledger.entries if e.part in names)
+    return Variation(
+        kind=Kind.BORE,
+        now=widest,
+        worst=BORES[0],
+        best=BORES[1],
+        change=lambda to: with_bore(layout, names, bore=_length(to)),
+        meaning="one bore for the whole line",
+        tolerance=1e-7,
+    )
+
+
+def line_parts(ledger: PumpLedger) -> tuple[str, ...]:
+    """The parts on the way to a pump that have a bore of their own, without the port."""
+    return tuple(
+        dict.fromkeys(e.part for e in ledger.entries if e.part not in (ledger.pump, ledger.reservoir))
+    )
+
+
+def with_bore(
+    layout: Layout, names: tuple[str, ...], bore: Quantity | None = None, size: str | None = None
+) -> Layout:
+    """The drawing with one bore, or one standard size, for the named runs, fittings, tees and intakes."""
+
+    def fitted(group: Mapping[str, Any]) -> dict[str, Any]:
+        return {k: replace(p, bore=bore, size=size) if k in names else p for k, p in group.items()}
+
+    return replace(
+        layout,
+        runs=fitted(layout.runs),
+        fittings=fitted(layout.fittings),
+        tees=fitted(layout.tees),
+        intakes=fitted(layout.intakes),
+    )
+
+
+def run_length(present: Solution, ledger: PumpLedger) -> Variation | str:
+    layout = present.layout
+    lengths: dict[str, float] = {}
+    for entry in ledger.entries:
+        if entry.part in layout.runs:
+            lengths[entry.part] = lengths.get(entry.part, 0.0) + entry.length
+    if not lengths:
+        return "there is no run on the way to the pump"
+    name = max(lengths, key=lambda run: lengths[run])
+    run, now = layout.runs[name], lengths[name]
+    hidden = run.out_of_plane.si if run.out_of_plane is not None else 0.0
+
+    def change(to: float) -> Layout:
+        longer = replace(run, out_of_plane=_length(max(hidden + to - now, 0.0)))
+        return replace(layout, runs={**layout.runs, name: longer})
+
+    return Variation(
+        kind=Kind.LENGTH,
+        now=now,
+        worst=now + FARTHEST_RUN,
+        best=now - hidden,
+        change=change,
+        meaning=f"straight line in {name}, its bends and heights as they are",
+    )
+
+
+def temperature(present: Solution, ledger: PumpLedger) -> Variation:
+    layout = present.layout
+    return Variation(
+        kind=Kind.TEMPERATURE,
+        now=present.fluid.temperature,
+        worst=COLDEST,
+        best=HOTTEST,
+        change=lambda to: replace(layout, fluid=replace(layout.fluid, temperature=Quantity(f"{to!r} K", to))),
+        meaning="fluid temperature at full flow; " + _start_limit(present, ledger),
+        tolerance=1e-4,
+    )
+
+
+def _start_limit(present: Solution, ledger: PumpLedger) -> str:
+    pump = present.layout.pumps[ledger.pump]
+    if pump.start_viscosity is None:
+        return "the pump maker's start viscosity, not given here, may be reached before"
+    limit, choice = pump.start_viscosity.si, present.layout.fluid
+
+    def to_spare(at: float) -> float:
+        return limit - fluid.state(choice, at).viscosity
+
+    try:
+        reached = crossing(to_spare, present.fluid.temperature, COLDEST, 2.0, 1e-3, 1e-12)
+    except FluidError:
+        return "the pump's start viscosity cannot be judged"
+    if not reached.found:
+        return "the pump's start viscosity is not reached in the fluid's range"
+    return f"the pump's start viscosity is reached at {reached.at - 273.15:.1f} °C"
+
+
+def site(present: Solution, ledger: PumpLedger) -> Variation:
+    layout, here = present.layout, present.layout.site
+    now = here.elevation.si if here.elevation is not None else _equivalent_elevation(here)
+
+    def change(to: float) -> Layout:
+        return replace(layout, site=Site(elevation=_length(to), weather_allowance=here.weather_allowance))
+
+    return Variation(
+        kind=Kind.ELEVATION,
+        now=now,
+        worst=SITES[1],
+        best=SITES[0],
+        change=change,
+        meaning="elevation of the site above the sea, on a standard day",
+        slope=10.0,
+        tolerance=1e-3,
+    )
+
+
+def _equivalent_elevation(site: Site) -> float:
+    """Where the standard atmosphere has the pressure that the barometer shows [m]."""
+    pressure = site.barometer.si if site.barometer is not None else formulas.SEA_LEVEL
+
+    def difference(z: float) -> float:
+        return formulas.station_pressure.scalar(z) - pressure
+
+    return crossing(difference, SITES[0], SITES[1], 1000.0, 1e-6, 1e-6).at
+
+
+def speed(present: Solution, ledger: PumpLedger) -> Variation:
+    layout, pump = present.layout, present.layout.pumps[ledger.pump]
+    by_speed = pump.speed is not None
+    now = pump.speed.si if pump.speed is not None else ledger.flow
+
+    def change(to: float) -> Layout:
+        flow = None if pump.flow is None else Quantity(f"{to!r}", pump.flow.si * to / now)
+        turned = Quantity(f"{to!r} rev/s", to) if by_speed else None
+        return replace(layout, pumps={**layout.pumps, pump.name: replace(pump, speed=turned, flow=flow)})
+
+    return Variation(
+        kind=Kind.SPEED if by_speed else Kind.FLOW,
+        now=now,
+        worst=now * SPEEDS[1],
+        best=now * SPEEDS[0],
+        change=change,
+        meaning="pump speed, its flow in proportion" if by_speed else "pump flow, as no speed is given",
+        tolerance=1e-9 * now,
+    )
+
+
+def dirt(present: Solution, ledger: PumpLedger) -> Variation | str:
+    layout = present.layout
+    for name in line_parts(ledger):
+        part = layout.intakes.get(name) or layout.fittings.get(name)
+        if part is not None and part.screen is not None:
+            break
+    else:
+        return "there is no strainer on the way to the pump"
+    held: Intake | Fitting = part
+    screen: Screen = part.screen
+
+    def change(to: float) -> Layout:
+        dirty = replace(held, screen=replace(screen, blocked=to))
+        if isinstance(dirty, Intake):
+            return replace(layout, intakes={**layout.intakes, name: dirty})
+        return replace(layout, fittings={**layout.fittings, name: dirty})
+
+    bypass = "; past its opening the bypass carries on" if screen.bypass is not None else ""
+    return Variation(
+        kind=Kind.SHARE,
+        now=screen.blocked,
+        worst=DIRTIEST,
+        best=0.0,
+        change=change,
+        meaning=f"blinded share of {name}{bypass}",
+    )
+
+
+def density(present: Solution, ledger: PumpLedger) -> Variation:
+    layout = present.layout
+    at = Quantity(f"{present.fluid.temperature!r} K", present.fluid.temperature)
+
+    def change(to: float) -> Layout:
+        heavy = replace(layout.fluid, density=((at, Quantity(f"{to!r} kg/m^3", to)),))
+        return replace(layout, fluid=heavy)
+
+    return Variation(
+        kind=Kind.DENSITY,
+        now=present.fluid.density,
+        worst=DENSITIES[1],
+        best=DENSITIES[0],
+        change=change,
+        meaning="density at working temperature, the viscosity as it is",
+        tolerance=1e-6,
+    )
+
+
+def _length(si: float) -> Quantity:
+    return Quantity(f"{si!r} m", si)
