@@ -1,4 +1,4 @@
-"""Where the lines run: their straights and bends, and how they follow a part that moves.
+"""Where the lines run: their straights and bends.
 
 Lengths and elevations in metres, angles in radians; y is up.
 """
@@ -11,9 +11,11 @@ from itertools import pairwise
 
 from solver import sizes
 from solver.layout import Fitting, Intake, Layout, Pump, Run, Tee
+from solver.moving import move_corner as move_corner
+from solver.moving import move_part as move_part
+from solver.squaring import XY as XY
 from solver.units import Kind, System, show
 
-XY = tuple[float, float]
 Joint = Intake | Fitting | Tee | Pump
 
 STRAIGHT_ANGLE = math.radians(0.5)
