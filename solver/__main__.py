@@ -59,7 +59,7 @@ def main(arguments: Sequence[str] | None = None) -> int:
         sys.stdout.write(_printed(solved, options))
         sys.stdout.flush()
     except BrokenPipeError:
-        sys.stdout = None  # type: ignore[assignment] # the reader has left; nothing may be flushed on the way out
+        sys.stdout = None  # the reader has left; nothing may be flushed on the way out
     _complain(refused, as_json=options.json)
     if refused:
         return REFUSED

@@ -95,10 +95,10 @@ def _answer(question: str, variation: Variation, margin: Callable[[float], float
 def _sentence(status: str, reached: Crossing, variation: Variation, system: System) -> str:
     place = show(reached.at, variation.kind, system)
     if status == FOUND:
-        return f"{place}, {variation.meaning} (now {show(variation.now, variation.kind, system)})"
-    why = f"; beyond it the drawing cannot be built: {reached.refused}" if reached.refused else ""
+        return f"{place} (now {show(variation.now, variation.kind, system)}), {variation.meaning}"
+    why = f"; nothing beyond it can be solved: {reached.refused}" if reached.refused else ""
     if status == NO_LIMIT:
-        return f"no limit within this range, {variation.meaning} up to {place}{why}"
+        return f"no limit within this range, as far as {place}, {variation.meaning}{why}"
     if reached.found:
         return f"already over; there is margin from {place}, {variation.meaning}"
     return f"already over, and still so at {place}{why}"

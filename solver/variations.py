@@ -11,7 +11,7 @@ from solver.fluid import FluidError
 from solver.layout import Fitting, Intake, Layout, Screen, Site
 from solver.ledger import PumpLedger, Solution
 from solver.seeking import crossing
-from solver.units import Kind, Quantity
+from solver.units import Kind, Quantity, System, show
 
 FARTHEST_RUN = 1000.0
 """Line beyond which nobody asks [m]."""
@@ -174,7 +174,7 @@ def temperature(present: Solution, ledger: PumpLedger) -> Variation:
 def _start_limit(present: Solution, ledger: PumpLedger) -> str:
     pump = present.layout.pumps[ledger.pump]
     if pump.start_viscosity is None:
-        return "the pump maker's start viscosity, not given here, may be reached before"
+        return "the pump's start viscosity is not given"
     limit, choice = pump.start_viscosity.si, present.layout.fluid
 
     def to_spare(at: float) -> float:
@@ -186,7 +186,8 @@ def _start_limit(present: Solution, ledger: PumpLedger) -> str:
         return "the pump's start viscosity cannot be judged"
     if not reached.found:
         return "the pump's start viscosity is not reached in the fluid's range"
-    return f"the pump's start viscosity is reached at {reached.at - 273.15:.1f} °C"
+    at = show(reached.at, Kind.TEMPERATURE, System(present.layout.units))
+    return f"the pump's start viscosity is reached at {at}"
 
 
 def site(present: Solution, ledger: PumpLedger) -> Variation:
