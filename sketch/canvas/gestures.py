@@ -1,0 +1,89 @@
+"""A whole drag as one generator: press, moves, release, in plain Python.
+
+The caller primes the generator, sends the pointer where the button went down, then every place it moves to,
+and closes it on release. Each answer is the drawing as it would be now, always made from the drawing the
+drag began with, so that nothing drifts and going back undoes it exactly.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Generator
+from dataclasses import dataclass, replace
+
+from sketch import edits
+from sketch.canvas.handles import Handle, Hold
+from sketch.canvas.snapping import Anchor, Anchors, Guide, Snapped, anchors, snap
+from sketch.edits import EditError
+from solver.geometry import GeometryError
+from solver.layout import Layout
+
+
+@dataclass(frozen=True, slots=True)
+class Pointer:
+    """Where the mouse is on the sheet [m]; `free` when snapping is held off."""
+
+    x: float
+    y: float
+    free: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Proposal:
+    """The drawing while a drag is under way, where the held thing is [m], and what to show beside it."""
+
+    layout: Layout
+    x: float
+    y: float
+    guides: tuple[Guide, ...] = ()
+    trouble: str = ""  # why the thing did not follow the pointer any further
+
+
+Drag = Generator[Proposal, Pointer, None]
+
+
+def drag(layout: Layout, handle: Handle, step: float, reach: float) -> Drag:
+    """Move what `handle` holds with the pointer, snapping to `step` and within `reach` [m].
+
+    What cannot be (an intake out of its tank) stays at the last place that can, with the reason.
+    """
+    among = _anchors(layout, handle)
+    kept = Proposal(layout, handle.x, handle.y)
+    press = yield kept
+    while True:
+        pointer = yield kept
+        x, y = handle.x + pointer.x - press.x, handle.y + pointer.y - press.y
+        rest = Snapped(x, y) if pointer.free else snap(x, y, among, step, reach)
+        try:
+            kept = moved(layout, handle, rest)
+        except (EditError, GeometryError) as error:
+            kept = replace(kept, guides=(), trouble=str(error))
+
+
+def _anchors(layout: Layout, handle: Handle) -> Anchors:
+    if handle.hold is Hold.PART:
+        return anchors(layout, handle.name)
+    if handle.hold is Hold.CORNER:
+        return anchors(layout, handle.name, handle.corner)
+    return Anchors(up=(Anchor(handle.y, handle.x, handle.y, own=True),))
+
+
+def moved(layout: Layout, handle: Handle, rest: Snapped) -> Proposal:
+    """The drawing with what `handle` holds at `rest`. Raises EditError."""
+    if handle.hold is Hold.LEVEL:
+        low, high = edits.level_range(layout.reservoirs[handle.name], handle.which)
+        y = min(max(rest.y, low), high)
+        return Proposal(edits.set_level(layout, handle.name, handle.which, y), handle.x, y, rest.guides)
+    if handle.hold is Hold.CORNER:
+        made = edits.move_corner(layout, handle.name, handle.corner, rest.x, rest.y)
+    else:
+        made = edits.move_part(layout, handle.name, rest.x, rest.y)
+    return Proposal(made, rest.x, rest.y, rest.guides)
+
+
+def label(handle: Handle) -> str:
+    """What the undo menu calls the drag."""
+    if handle.hold is Hold.LEVEL:
+        return f"Move the {handle.which} level of {handle.name}"
+    if handle.hold is Hold.CORNER:
+        return f"Move bend {handle.corner + 1} of {handle.name}"
+    return f"Move {handle.name}"

@@ -1,0 +1,117 @@
+"""Where a thing that is held comes to rest: on the grid, in line with other parts, or exactly where it is."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+from solver.layout import Layout
+from solver.units import System
+
+GRID = {System.US: 0.0254, System.SI: 0.01}
+"""One grid step [m]: an inch, or ten millimetres."""
+
+COARSE = 10  # grid steps with Shift
+REACH = 7.0  # logical pixels within which a thing falls in line
+
+
+@dataclass(frozen=True, slots=True)
+class Anchor:
+    """A coordinate to fall in line with, and the point it comes from [m]."""
+
+    value: float
+    x: float
+    y: float
+    own: bool = False  # where the thing stood when it was taken hold of
+
+
+@dataclass(frozen=True, slots=True)
+class Guide:
+    """A thin line that shows what was fallen in line with [m]."""
+
+    x1: float
+    y1: float
+    x2: float
+    y2: float
+
+
+@dataclass(frozen=True, slots=True)
+class Anchors:
+    """What a moving point may align with: `across` holds values of x, `up` values of y."""
+
+    across: tuple[Anchor, ...] = ()
+    up: tuple[Anchor, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Snapped:
+    """Where the point rests [m], and the guides that say why."""
+
+    x: float
+    y: float
+    guides: tuple[Guide, ...] = ()
+
+
+def grid_step(system: System, *, coarse: bool = False) -> float:
+    """One grid step of that unit system, or ten [m]."""
+    return GRID[system] * (COARSE if coarse else 1)
+
+
+def anchors(layout: Layout, name: str, corner: int | None = None) -> Anchors:
+    """What the part `name`, or corner `corner` of the run `name`, can fall in line with.
+
+    Corners next to a moving part stretch with it, so they are left out, as is the part itself.
+    """
+    own = _own_point(layout, name, corner)
+    points = list(_still_points(layout, name, corner))
+    here = Anchor(own[0], *own, own=True), Anchor(own[1], *own, own=True)
+    levels = [
+        Anchor(tank.minimum_level.si, own[0], tank.minimum_level.si) for tank in layout.reservoirs.values()
+    ]
+    return Anchors(
+        across=(here[0], *(Anchor(x, x, y) for x, y in points)),
+        up=(here[1], *(Anchor(y, x, y) for x, y in points), *levels),
+    )
+
+
+def _own_point(layout: Layout, name: str, corner: int | None) -> tuple[float, float]:
+    at = layout.joint(name).at if corner is None else layout.runs[name].via[corner]
+    return at[0].si, at[1].si
+
+
+def _still_points(layout: Layout, name: str, corner: int | None) -> Iterable[tuple[float, float]]:
+    for group in (layout.intakes, layout.fittings, layout.tees, layout.pumps):
+        yield from ((part.at[0].si, part.at[1].si) for part in group.values() if part.name != name)
+    for run in layout.runs.values():
+        if name in (run.start, run.end) or run.name == name:
+            continue
+        yield from ((x.si, y.si) for x, y in run.via)
+    moved = layout.runs.get(name)
+    if moved is not None and corner is not None:
+        far = [at for i, at in enumerate(moved.via) if abs(i - corner) > 1]
+        yield from ((x.si, y.si) for x, y in far)
+
+
+def snap(x: float, y: float, among: Anchors, step: float, reach: float) -> Snapped:
+    """Rest (x, y) [m] on the nearest anchor within `reach` [m], else on the grid of `step` [m].
+
+    Each axis is taken on its own, so that a part slides along a line it has fallen into.
+    """
+    across, up = _nearest(x, among.across, reach), _nearest(y, among.up, reach)
+    rest_x = across.value if across else _on_grid(x, step)
+    rest_y = up.value if up else _on_grid(y, step)
+    guides = []
+    if across and not across.own:
+        guides.append(Guide(rest_x, across.y, rest_x, rest_y))
+    if up and not up.own:
+        guides.append(Guide(up.x, rest_y, rest_x, rest_y))
+    return Snapped(rest_x, rest_y, tuple(guides))
+
+
+def _nearest(value: float, among: Iterable[Anchor], reach: float) -> Anchor | None:
+    near = [anchor for anchor in among if abs(anchor.value - value) <= reach]
+    return min(near, key=lambda anchor: abs(anchor.value - value), default=None)
+
+
+def _on_grid(value: float, step: float) -> float:
+    return round(round(value / step) * step, 9)

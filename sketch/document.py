@@ -1,0 +1,382 @@
+"""The open drawing: the only place that replaces the layout.
+
+What may happen to an edit:
+
+- It makes no valid drawing (an intake out of its tank, a level above the rim): `edits` raises EditError,
+  nothing reaches this module, and the drawing stays as it was.
+- It makes a valid drawing that cannot be calculated (a bend that no longer fits its run): the drawing is
+  replaced, `solution` is None and `refusal` says why, so that the way out is to go on drawing or to undo.
+- It changes nothing: no undo step.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from itertools import count
+from pathlib import Path
+
+from PySide6.QtCore import QObject, QTimer, Signal
+from PySide6.QtGui import QUndoStack
+
+from sketch import keeping
+from sketch.history import Edit, State, layout_of, with_layout
+from solver import findings, layout_file, ledger, units
+from solver.findings import Finding
+from solver.fluid import FluidError
+from solver.layout import FluidChoice, Layout, Site
+from solver.layout_file import Drawing
+from solver.ledger import PumpLedger, Solution
+from solver.network import NetworkError
+
+AUTOSAVE_MS = 2000
+BASE = ""  # the name under which the drawing itself stands among its alternatives
+_GESTURES = count(1)
+
+
+def empty() -> Drawing:
+    """A drawing with nothing on it, at sea level."""
+    elevation = units.quantity("0 ft", units.Kind.ELEVATION)
+    temperature = units.quantity("45 degC", units.Kind.TEMPERATURE)
+    base = Layout(
+        title="",
+        site=Site(elevation=elevation),
+        fluid=FluidChoice(name="Mineral oil, ISO VG 46", temperature=temperature),
+        reservoirs={},
+        intakes={},
+        pumps={},
+        runs={},
+    )
+    return Drawing(base=base, alternatives={}, text="")
+
+
+@dataclass(frozen=True, slots=True)
+class _Outcome:
+    """What the solver said to one layout at one level."""
+
+    layout: Layout
+    level: str
+    solution: Solution | None
+    refusal: tuple[tuple[str, str], ...]
+    findings: tuple[Finding, ...]
+
+
+class Document(QObject):
+    """One drawing with its solution, its undo stack and its file."""
+
+    changed = Signal()  # layout, alternative, level, units or pump: whatever a view shows
+    pointed = Signal(str)  # the entry's key, "" for none
+    selected = Signal(str)  # the part's name, "" for none
+    opened = Signal()  # another drawing is here, or the same one read again
+    filed = Signal()  # opened, saved, or given another name
+    changed_outside = Signal()  # another program wrote the file
+
+    def __init__(self, parent: QObject | None = None) -> None:
+        super().__init__(parent)
+        self._drawing = self._saved = empty()
+        self._alternative = BASE
+        self._outcome: _Outcome | None = None
+        self._saved_outcome: _Outcome | None = None
+        self._path: Path | None = None
+        self._level = "minimum"
+        self._system = units.System(self._drawing.base.units)
+        self._pump = ""
+        self._pointed = self._selected = ""
+        self.undo_stack = QUndoStack(self)
+        self._watch = keeping.Watch(self)
+        self._watch.happened.connect(self.changed_outside)
+        self._idle = QTimer(self, interval=AUTOSAVE_MS, singleShot=True)
+        self._idle.timeout.connect(self.keep)
+        keeping.set_aside(None)
+        self._take(_solved(self._drawing.base, self._level))
+
+    # What a view reads
+
+    @property
+    def layout(self) -> Layout:
+        """The layout that is shown and edited: the base, or the chosen alternative."""
+        return layout_of(self._drawing, self._alternative)
+
+    @property
+    def saved_layout(self) -> Layout:
+        """The same layout as it was last opened or saved."""
+        if self._alternative and self._alternative not in self._saved.alternatives:
+            return self._saved.base
+        return layout_of(self._saved, self._alternative)
+
+    @property
+    def drawing(self) -> Drawing:
+        """The base with all its alternatives."""
+        return self._drawing
+
+    @property
+    def solution(self) -> Solution | None:
+        """What the solver makes of the layout; None when it cannot be calculated."""
+        return self._outcome.solution if self._outcome else None
+
+    @property
+    def refusal(self) -> tuple[tuple[str, str], ...]:
+        """Why there is no solution: ((part, what is wrong), ...)."""
+        return self._outcome.refusal if self._outcome else ()
+
+    @property
+    def findings(self) -> tuple[Finding, ...]:
+        return self._outcome.findings if self._outcome else ()
+
+    @property
+    def ledger(self) -> PumpLedger | None:
+        """The ledger of the pump that is shown."""
+        return self.solution.pumps.get(self._pump) if self.solution else None
+
+    @property
+    def saved_ledger(self) -> PumpLedger | None:
+        """That pump's ledger in the drawing as it was last opened or saved, at the same level."""
+        held, layout = self._saved_outcome, self.saved_layout
+        if held is None or held.layout is not layout or held.level != self._level:
+            held = self._saved_outcome = _solved(layout, self._level)
+        return held.solution.pumps.get(self._pump) if held.solution else None
+
+    @property
+    def level(self) -> str:
+        """The fluid level the ledger is reckoned at, "minimum" or "normal"."""
+        return self._level
+
+    @property
+    def system(self) -> units.System:
+        return self._system
+
+    @property
+    def pump(self) -> str:
+        """The pump whose ledger is shown; "" when the drawing has none."""
+        return self._pump
+
+    @property
+    def alternative(self) -> str:
+        """The alternative that is shown; "" for the base."""
+        return self._alternative
+
+    @property
+    def alternatives(self) -> tuple[str, ...]:
+        """The names of all alternatives, in the order of the file."""
+        return tuple(self._drawing.alternatives)
+
+    @property
+    def path(self) -> Path | None:
+        return self._path
+
+    @property
+    def clean(self) -> bool:
+        """Whether the drawing is as last opened or saved."""
+        return self.undo_stack.isClean()
+
+    @property
+    def pointed_key(self) -> str:
+        return self._pointed
+
+    @property
+    def selected_part(self) -> str:
+        return self._selected
+
+    # Edits
+
+    @staticmethod
+    def gesture() -> int:
+        """A number for one gesture: all it applies becomes one undo step."""
+        return next(_GESTURES) % 2**30 + 1
+
+    def apply(self, label: str, layout: Layout, gesture: int = 0) -> bool:
+        """Replace the shown layout as one undo step, or as more of the step of that gesture.
+
+        False when nothing differs. An error of the solver that is no refusal passes through, with the
+        drawing untouched: the layout is solved before it is pushed.
+        """
+        if layout == self.layout:
+            return False
+        before = State(self._drawing, self._alternative)
+        after = State(with_layout(self._drawing, self._alternative, layout), self._alternative)
+        self._outcome = _solved(layout, self._level)
+        self.undo_stack.push(Edit(self._show, label, before, after, gesture))
+        return True
+
+    def cancel(self, gesture: int) -> None:
+        """Undo what a gesture has applied so far and leave no step of it."""
+        last = self.undo_stack.command(self.undo_stack.index() - 1)
+        if isinstance(last, Edit) and last.id() == gesture:
+            last.give_up = True
+            self.undo_stack.undo()
+
+    def _show(self, state: State) -> None:
+        self._drawing = replace(state.drawing, text=self._drawing.text)
+        self._alternative = state.alternative
+        self._refresh()
+        self._idle.start()
+
+    def _refresh(self) -> None:
+        layout = self.layout
+        held = self._outcome
+        if held is None or held.layout is not layout or held.level != self._level:
+            held = _solved(layout, self._level)
+        self._take(held)
+        self.changed.emit()
+
+    def _take(self, outcome: _Outcome) -> None:
+        self._outcome = outcome
+        pumps = outcome.layout.pumps
+        if self._pump not in pumps:
+            self._pump = next(iter(pumps), "")
+        if self._selected and not _has_part(outcome.layout, self._selected):
+            self.select("")
+        if self._pointed and outcome.solution and self._pointed not in _keys(outcome.solution):
+            self.point("")
+
+    # What is shown
+
+    def point(self, key: str) -> None:
+        """Say which entry the pointer is on; "" for none."""
+        if key != self._pointed:
+            self._pointed = key
+            self.pointed.emit(key)
+
+    def select(self, part: str) -> None:
+        """Select a part by name; "" for none."""
+        if part != self._selected:
+            self._selected = part
+            self.selected.emit(part)
+
+    def show_alternative(self, name: str) -> None:
+        """Show and edit an alternative, or the base for "". Raises KeyError."""
+        if name and name not in self._drawing.alternatives:
+            raise KeyError(name)
+        if name != self._alternative:
+            self._alternative = name
+            self._refresh()
+
+    def show_pump(self, name: str) -> None:
+        """Show the ledger of that pump. Raises KeyError."""
+        if name not in self.layout.pumps:
+            raise KeyError(name)
+        if name != self._pump:
+            self._pump = name
+            self.changed.emit()
+
+    def set_level(self, level: str) -> None:
+        """Reckon at the "minimum" or at the "normal" fluid level. Raises ValueError."""
+        if level not in ("minimum", "normal"):
+            raise ValueError(level)
+        if level != self._level:
+            self._level = level
+            self._refresh()
+
+    def set_system(self, system: units.System) -> None:
+        """Show figures in that system; the drawing keeps its own units."""
+        if system != self._system:
+            self._system = system
+            self.changed.emit()
+
+    # The file
+
+    def open(self, path: Path | str) -> None:
+        """Open a drawing. Raises LayoutErrors or OSError, with the open drawing untouched."""
+        path = Path(path)
+        self._begin(layout_file.read(path), path)
+        keeping.remember(path)
+
+    def new(self) -> None:
+        """Start an empty drawing."""
+        self._begin(empty(), None)
+
+    def reload(self) -> None:
+        """Read the file again. Raises LayoutErrors or OSError, with the open drawing untouched."""
+        if self._path is not None:
+            self._begin(layout_file.read(self._path), self._path, self._alternative)
+
+    def _begin(self, drawing: Drawing, path: Path | None, alternative: str = BASE) -> None:
+        shown = alternative if alternative in drawing.alternatives else BASE
+        outcome = _solved(layout_of(drawing, shown), self._level)
+        self._idle.stop()
+        self._drawing = self._saved = drawing
+        self._alternative, self._path = shown, path
+        self._system = units.System(drawing.base.units)
+        self._pump = ""
+        self.undo_stack.clear()
+        self._watch.follow(path)
+        keeping.set_aside(path)
+        self.point("")
+        self.select("")
+        self._take(outcome)
+        self.opened.emit()
+        self.filed.emit()
+        self.changed.emit()
+
+    def save(self, path: Path | str | None = None) -> None:
+        """Write the drawing to its file, or from now on to `path`. Raises SaveError; ValueError without any.
+
+        Comments, order and typed text stay; the file that stood there stays whole if anything fails.
+        """
+        target = Path(path) if path is not None else self._path
+        if target is None:
+            raise ValueError("the drawing has no file yet")
+        text = layout_file.write(self._drawing)
+        keeping.write_safely(target, text)
+        self._idle.stop()
+        keeping.forget(self._path)
+        keeping.forget(target)
+        self._drawing = self._saved = replace(self._drawing, text=text)
+        self._path = target
+        self._watch.follow(target)
+        self.undo_stack.setClean()
+        keeping.remember(target)
+        self.filed.emit()
+        self.changed.emit()
+
+    def keep(self) -> None:
+        """Write the recovery file, or drop it when there is nothing unsaved."""
+        if self.clean:
+            keeping.forget(self._path)
+            return
+        try:
+            keeping.write_safely(keeping.recovery_file(self._path), layout_file.write(self._drawing))
+        except OSError:
+            return  # no room to keep a copy is no reason to disturb the drawing
+
+    @property
+    def recovery(self) -> Path | None:
+        """What an earlier session left unsaved of this drawing, if anything."""
+        return keeping.recoverable(self._path) if self.clean else None
+
+    def recover(self) -> None:
+        """Take up what was left unsaved, as one undo step. Raises LayoutErrors or OSError."""
+        kept = self.recovery
+        if kept is None:
+            return
+        drawing = replace(layout_file.read(kept), text=self._drawing.text)
+        shown = self._alternative if self._alternative in drawing.alternatives else BASE
+        before = State(self._drawing, self._alternative)
+        self.undo_stack.push(Edit(self._show, "Recover", before, State(drawing, shown), 0))
+
+    def close(self) -> None:
+        """Let go of the drawing for good: what is unsaved is given up, its recovery file with it."""
+        self._idle.stop()
+        self._watch.follow(None)
+        keeping.forget(self._path)
+
+
+def _has_part(layout: Layout, name: str) -> bool:
+    try:
+        layout.part(name)
+    except KeyError:
+        return False
+    return True
+
+
+def _keys(solution: Solution) -> set[str]:
+    return {entry.key for pump in solution.pumps.values() for entry in pump.entries}
+
+
+def _solved(layout: Layout, level: str) -> _Outcome:
+    try:
+        solution = ledger.solve(layout, level)
+    except NetworkError as error:
+        return _Outcome(layout, level, None, error.problems, ())
+    except FluidError as error:
+        return _Outcome(layout, level, None, (("fluid", str(error)),), ())
+    return _Outcome(layout, level, solution, (), findings.check(solution))

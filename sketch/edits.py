@@ -1,0 +1,233 @@
+"""Every change the hand can make to a drawing, as a pure function Layout -> Layout.
+
+A new value is written in the unit the old one was typed in; a `Quantity` that somebody typed stays as typed.
+What the layout file would refuse on reading is refused here (`EditError`), so that a drawing can always be
+saved and opened again. What is well formed but cannot be calculated is no error here: it is a drawing that
+the window shows as refused.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping
+from dataclasses import fields, is_dataclass, replace
+from typing import Any, TypeVar, cast
+
+from solver import fluid, geometry, reservoirs, units
+from solver.layout import Fitting, Intake, Layout, Pump, Reservoir, Screen, Tee
+from solver.units import Kind, Quantity
+
+T = TypeVar("T")
+
+Value = float | Quantity
+"""A number in SI, or a quantity as somebody typed it."""
+
+SAME = 1e-9  # in SI; below it a value counts as unchanged and keeps its text
+MOST_BLOCKED = 0.99  # share of a strainer's area; at 1 nothing flows
+LEAST_DEPTH = 1e-3  # of fluid in a reservoir: a level on its very floor is none [m]
+
+
+class EditError(ValueError):
+    """A change that makes no valid drawing; the message says why, for the person who tried it."""
+
+
+def si_of(value: Value) -> float:
+    """The number in SI. Raises EditError when it is not finite."""
+    number = value.si if isinstance(value, Quantity) else float(value)
+    if not math.isfinite(number):
+        raise EditError("not a finite number")
+    return number
+
+
+def renew(old: Quantity, value: Value, kind: Kind) -> Quantity:
+    """`value` in the unit of `old`, `old` itself where nothing changes, or the quantity as typed."""
+    number = si_of(value)
+    if isinstance(value, Quantity):
+        return value
+    return old if abs(number - old.si) <= SAME else units.like(old, number, kind)
+
+
+def place(layout: Layout, name: str) -> tuple[float, float]:
+    """Where a part that runs end on is drawn, (x, y) [m]. Raises KeyError."""
+    x, y = layout.joint(name).at
+    return x.si, y.si
+
+
+def corner(layout: Layout, run: str, index: int) -> tuple[float, float]:
+    """Where corner `index` of a run is, (x, y) [m]. Raises KeyError or IndexError."""
+    x, y = layout.runs[run].via[index]
+    return x.si, y.si
+
+
+def move_part(layout: Layout, name: str, x: float, y: float) -> Layout:
+    """The part at (x, y) [m]; the runs on it stretch and stay square.
+
+    Raises EditError where an intake would leave its tank.
+    """
+    si_of(x), si_of(y)
+    old_x, old_y = place(layout, name)
+    if abs(x - old_x) <= SAME and abs(y - old_y) <= SAME:
+        return layout
+    moved = _unmoved_text(layout, geometry.move_part(layout, name, x, y), name)
+    if name in layout.intakes:
+        _check_in_tank(moved, name)
+    return moved
+
+
+def move_corner(layout: Layout, run: str, index: int, x: float, y: float) -> Layout:
+    """Corner `index` of the run at (x, y) [m]; the legs beside it stay square."""
+    si_of(x), si_of(y)
+    old_x, old_y = corner(layout, run, index)
+    if abs(x - old_x) <= SAME and abs(y - old_y) <= SAME:
+        return layout
+    return geometry.move_corner(layout, run, index, x, y)
+
+
+def set_port_height(layout: Layout, pump: str, y: Value) -> Layout:
+    """The pump's port at elevation `y` [m], straight above or below where it is."""
+    x, _ = place(layout, pump)
+    moved = move_part(layout, pump, x, si_of(y))
+    part = moved.pumps[pump]
+    height = renew(layout.pumps[pump].at[1], y, Kind.LENGTH)
+    if part.at[1] == height:
+        return moved
+    return with_joint(moved, replace(part, at=(part.at[0], height)))
+
+
+def set_level(layout: Layout, reservoir: str, which: str, y: Value) -> Layout:
+    """The "minimum" or "normal" fluid level at elevation `y` [m].
+
+    Raises EditError outside the tank, or where the minimum would stand above the normal level.
+    """
+    tank = layout.reservoirs[reservoir]
+    low, high = level_range(tank, which)
+    if not low - SAME <= si_of(y) <= high + SAME:
+        raise EditError(_level_text(tank, which, si_of(y)))
+    if which == "minimum":
+        new = replace(tank, minimum_level=renew(tank.minimum_level, y, Kind.LENGTH))
+    else:
+        new = replace(tank, normal_level=renew(tank.normal_level, y, Kind.LENGTH))
+    return layout if new == tank else replace(layout, reservoirs={**layout.reservoirs, reservoir: new})
+
+
+def level_range(tank: Reservoir, which: str) -> tuple[float, float]:
+    """The least and the greatest elevation that level may have [m]."""
+    heights = [y.si for _, y in tank.outline]
+    if which == "minimum":
+        return min(heights) + LEAST_DEPTH, min(max(heights), tank.normal_level.si)
+    return max(min(heights) + LEAST_DEPTH, tank.minimum_level.si), max(heights)
+
+
+def set_temperature(layout: Layout, temperature: Value) -> Layout:
+    """The fluid at `temperature` [K]. Raises EditError outside the range of the fluid's data."""
+    choice = replace(layout.fluid, temperature=renew(layout.fluid.temperature, temperature, Kind.TEMPERATURE))
+    if choice == layout.fluid:
+        return layout
+    try:
+        fluid.state(choice)
+    except fluid.FluidError as error:
+        raise EditError(str(error)) from error
+    return replace(layout, fluid=choice)
+
+
+def set_speed(layout: Layout, pump: str, speed: Value) -> Layout:
+    """The pump at `speed` [rev/s]. Raises EditError at zero, or where the pump is given by its flow."""
+    part = layout.pumps[pump]
+    if part.speed is None:
+        raise EditError("this pump is given by its flow")
+    if si_of(speed) <= 0:
+        raise EditError("the speed must be above zero")
+    new = replace(part, speed=renew(part.speed, speed, Kind.SPEED))
+    return layout if new == part else with_joint(layout, new)
+
+
+def set_site_elevation(layout: Layout, elevation: Value) -> Layout:
+    """The site at `elevation` [m] above sea level. Raises EditError where a barometer reading is given."""
+    old = layout.site.elevation
+    if old is None:
+        raise EditError("the site is given by its barometer")
+    new = replace(layout.site, elevation=renew(old, elevation, Kind.ELEVATION))
+    return layout if new == layout.site else replace(layout, site=new)
+
+
+def set_blocked(layout: Layout, part: str, share: Value) -> Layout:
+    """The strainer or filter with `share` (0 to 0.99) of its area blinded. Raises EditError outside that."""
+    old = layout.part(part)
+    if not isinstance(old, Intake | Fitting) or old.screen is None:
+        raise EditError("this part has no screen")
+    if not 0 <= si_of(share) <= MOST_BLOCKED:
+        raise EditError(f"a blocked share lies between 0 and {MOST_BLOCKED:.0%}")
+    screen: Screen = replace(old.screen, blocked=round(si_of(share), 6))
+    if screen == old.screen:
+        return layout
+    return with_joint(layout, replace(old, screen=screen))
+
+
+def carry(before: T, after: T, other: T) -> T:
+    """`other`, with the change from `before` to `after` made where `other` still agreed with `before`.
+
+    An alternative is a drawing laid over the base: what it does not replace follows the base.
+    """
+    if before == after or other == after:
+        return other
+    if other == before:
+        return after
+    if isinstance(before, Quantity) or type(before) is not type(other) or type(before) is not type(after):
+        return other
+    if isinstance(before, Mapping):
+        return cast(T, _carry_mapping(before, cast(Mapping[str, Any], after), cast(Mapping[str, Any], other)))
+    if is_dataclass(before) and not isinstance(before, type):
+        names = [item.name for item in fields(before)]
+        parts = {n: carry(getattr(before, n), getattr(after, n), getattr(other, n)) for n in names}
+        return cast(T, replace(cast(Any, other), **parts))
+    return other
+
+
+def _carry_mapping(
+    before: Mapping[str, Any], after: Mapping[str, Any], other: Mapping[str, Any]
+) -> dict[str, Any]:
+    carried: dict[str, Any] = {}
+    for key, value in other.items():
+        if key in before and key in after:
+            carried[key] = carry(before[key], after[key], value)
+        elif key not in before or value != before[key]:
+            carried[key] = value
+    added = {key: value for key, value in after.items() if key not in before and key not in other}
+    return carried | added
+
+
+def _unmoved_text(before: Layout, after: Layout, name: str) -> Layout:
+    """`after`, with the coordinate that did not change kept as it was typed."""
+    old, new = before.joint(name).at, after.joint(name).at
+    x, y = (o if abs(o.si - n.si) <= SAME else n for o, n in zip(old, new, strict=True))
+    return after if (x, y) == new else with_joint(after, replace(after.joint(name), at=(x, y)))
+
+
+def with_joint(layout: Layout, part: Intake | Fitting | Tee | Pump) -> Layout:
+    """The layout with that part in place of the one of its name."""
+    match part:
+        case Intake():
+            return replace(layout, intakes={**layout.intakes, part.name: part})
+        case Fitting():
+            return replace(layout, fittings={**layout.fittings, part.name: part})
+        case Tee():
+            return replace(layout, tees={**layout.tees, part.name: part})
+        case Pump():
+            return replace(layout, pumps={**layout.pumps, part.name: part})
+
+
+def _check_in_tank(layout: Layout, name: str) -> None:
+    for part, text in reservoirs.reservoir_problems(layout):
+        if part == name:
+            raise EditError(f"{name} {text}")
+
+
+def _level_text(tank: Reservoir, which: str, y: float) -> str:
+    low, high = min(p[1].si for p in tank.outline), max(p[1].si for p in tank.outline)
+    if y > high:
+        return f"above the rim of {tank.name}"
+    if y < low + LEAST_DEPTH:
+        return f"below the floor of {tank.name}"
+    if which == "minimum":
+        return "the minimum level cannot stand above the normal level"
+    return "the normal level cannot stand below the minimum level"

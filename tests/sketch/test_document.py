@@ -1,0 +1,421 @@
+from __future__ import annotations
+
+import os
+from dataclasses import replace
+from pathlib import Path
+
+import pytest
+from PySide6.QtTest import QSignalSpy
+from pytestqt.qtbot import QtBot
+
+from sketch import edits, keeping
+from sketch.document import Document
+from sketch.keeping import SaveError
+from solver import ledger, units
+from solver.layout_file import LayoutErrors
+from solver.units import System
+
+from .conftest import RISER
+
+GRAVITY = 9.80665
+
+
+@pytest.fixture
+def document(qtbot: QtBot, riser: Path) -> Document:
+    made = Document()
+    made.open(riser)
+    return made
+
+
+def raised(document: Document, y: float, gesture: int = 0) -> bool:
+    return document.apply("Raise", edits.set_port_height(document.layout, "carriage", y), gesture)
+
+
+def height(document: Document) -> float:
+    return document.layout.pumps["carriage"].at[1].si
+
+
+# Opening
+
+
+def test_new_document_is_empty_and_says_nothing_is_calculated(qtbot: QtBot) -> None:
+    document = Document()
+    assert document.solution is None
+    assert document.refusal
+    assert document.clean
+    assert document.pump == ""
+
+
+def test_open_shows_a_solution_the_pump_and_the_files_units(document: Document) -> None:
+    assert document.solution is not None
+    assert document.pump == "carriage"
+    assert document.system is System.SI
+    assert document.refusal == ()
+    assert document.findings
+
+
+@pytest.mark.parametrize(
+    "content",
+    [b"not = [toml", b"\x00\xff\x00binary", RISER.replace("1450 rpm", "nan rpm").encode(), b"format = 1"],
+)
+def test_bad_file_leaves_the_open_drawing_untouched(
+    document: Document, tmp_path: Path, content: bytes
+) -> None:
+    raised(document, 1.2)
+    before, path, spy = document.layout, document.path, QSignalSpy(document.changed)
+    bad = tmp_path / "bad.toml"
+    bad.write_bytes(content)
+    with pytest.raises(LayoutErrors) as caught:
+        document.open(bad)
+    assert caught.value.problems
+    assert document.layout is before
+    assert document.path == path
+    assert document.undo_stack.count() == 1
+    assert spy.count() == 0
+
+
+def test_directory_and_missing_file_leave_the_open_drawing_untouched(
+    document: Document, tmp_path: Path
+) -> None:
+    before = document.layout
+    for path in (tmp_path, tmp_path / "nowhere.toml"):
+        with pytest.raises((LayoutErrors, OSError)):
+            document.open(path)
+    assert document.layout is before
+
+
+# Undo
+
+
+def test_edit_is_one_step_and_undo_brings_back_the_very_layout(document: Document) -> None:
+    before, margin = document.layout, document.ledger.margin
+    assert raised(document, 1.25)
+    assert document.undo_stack.undoText() == "Raise"
+    assert not document.clean
+    assert document.ledger.margin < margin
+    document.undo_stack.undo()
+    assert document.layout is before
+    assert document.ledger.margin == margin
+    assert document.clean
+    document.undo_stack.redo()
+    assert height(document) == 1.25
+
+
+def test_edit_that_changes_nothing_pushes_nothing(document: Document) -> None:
+    spy = QSignalSpy(document.changed)
+    assert not document.apply("Nothing", replace(document.layout))
+    assert document.undo_stack.count() == 0
+    assert spy.count() == 0
+
+
+def test_gesture_is_one_step_however_many_moves(document: Document) -> None:
+    gesture = document.gesture()
+    for step in range(1, 30):
+        raised(document, 1.0 + step / 100, gesture)
+    assert document.undo_stack.count() == 1
+    raised(document, 1.5, document.gesture())
+    assert document.undo_stack.count() == 2
+    document.undo_stack.undo()
+    assert height(document) == pytest.approx(1.29)
+    document.undo_stack.undo()
+    assert height(document) == 1.0
+
+
+def test_gesture_that_ends_where_it_began_leaves_no_step(document: Document) -> None:
+    before, gesture = document.layout, document.gesture()
+    raised(document, 1.4, gesture)
+    document.apply("Raise", before, gesture)
+    assert document.undo_stack.count() == 0
+    assert document.clean
+
+
+def test_cancelled_gesture_leaves_no_step_and_no_redo(document: Document) -> None:
+    raised(document, 1.1)
+    before, gesture = document.layout, document.gesture()
+    raised(document, 1.4, gesture)
+    raised(document, 1.5, gesture)
+    document.cancel(gesture)
+    assert document.layout is before
+    assert document.undo_stack.count() == 1
+    assert not document.undo_stack.canRedo()
+
+
+def test_cancel_of_a_gesture_that_did_nothing_keeps_the_step_before(document: Document) -> None:
+    raised(document, 1.1)
+    document.cancel(document.gesture())
+    assert height(document) == 1.1
+    assert document.undo_stack.count() == 1
+
+
+def test_moves_after_a_save_are_a_step_of_their_own(document: Document) -> None:
+    gesture = document.gesture()
+    raised(document, 1.1, gesture)
+    document.save()
+    raised(document, 1.2, gesture)
+    assert document.undo_stack.count() == 2
+    document.undo_stack.undo()
+    assert document.clean
+
+
+def test_error_of_the_solver_leaves_drawing_and_stack_alone(
+    document: Document, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    before = document.layout
+
+    def broken(*_: object) -> None:
+        raise ZeroDivisionError
+
+    monkeypatch.setattr(ledger, "solve", broken)
+    with pytest.raises(ZeroDivisionError):
+        raised(document, 1.3)
+    assert document.layout is before
+    assert document.solution is not None
+    assert document.undo_stack.count() == 0
+
+
+# Refused drawings
+
+
+def test_drawing_that_cannot_be_calculated_is_kept_and_named(document: Document) -> None:
+    loose = replace(document.layout, runs={})
+    assert document.apply("Delete riser", loose)
+    assert document.solution is None
+    assert document.ledger is None
+    assert document.findings == ()
+    assert any("carriage" in part or "carriage" in text for part, text in document.refusal)
+    document.undo_stack.undo()
+    assert document.solution is not None
+    assert document.refusal == ()
+
+
+def test_strainer_above_the_level_is_a_refused_drawing_not_a_refused_edit(document: Document) -> None:
+    assert document.apply("Move", edits.move_part(document.layout, "strainer", 0.6, 0.45))
+    assert document.solution is None
+    document.set_level("normal")
+    assert document.solution is not None
+
+
+# Alternatives, level, units, pump
+
+
+def test_alternative_is_shown_and_edited_by_itself(document: Document) -> None:
+    base = document.layout
+    document.show_alternative("Half speed")
+    assert document.layout.pumps["carriage"].speed == units.quantity("725 rpm", units.Kind.SPEED)
+    raised(document, 1.3)
+    assert height(document) == 1.3
+    document.show_alternative("")
+    assert document.layout is base
+
+
+def test_undo_shows_the_alternative_that_was_edited(document: Document) -> None:
+    document.show_alternative("Half speed")
+    raised(document, 1.3)
+    document.show_alternative("")
+    document.undo_stack.undo()
+    assert document.alternative == "Half speed"
+    assert height(document) == 1.0
+
+
+def test_edit_of_the_base_goes_through_to_the_alternative(document: Document) -> None:
+    raised(document, 1.3)
+    document.show_alternative("Half speed")
+    assert height(document) == 1.3
+
+
+def test_unknown_names_are_errors(document: Document) -> None:
+    with pytest.raises(KeyError):
+        document.show_alternative("no such")
+    with pytest.raises(KeyError):
+        document.show_pump("no such")
+    with pytest.raises(ValueError, match="high"):
+        document.set_level("high")
+
+
+def test_normal_level_shortens_the_lift(document: Document) -> None:
+    margin = document.ledger.margin
+    document.set_level("normal")
+    gained = document.ledger.margin - margin
+    assert gained > 0.9 * document.solution.fluid.density * GRAVITY * 0.15
+
+
+def test_units_change_what_is_shown_and_not_the_drawing(document: Document) -> None:
+    spy = QSignalSpy(document.changed)
+    document.set_system(System.US)
+    assert spy.count() == 1
+    assert document.clean
+
+
+def test_selection_and_pointing_speak_once_and_follow_the_drawing(document: Document) -> None:
+    pointed, selected = QSignalSpy(document.pointed), QSignalSpy(document.selected)
+    document.point("riser/straight 1")
+    document.point("riser/straight 1")
+    document.select("riser")
+    document.select("riser")
+    assert (pointed.count(), selected.count()) == (1, 1)
+    document.apply("Delete riser", replace(document.layout, runs={}))
+    assert document.selected_part == ""
+
+
+# Files
+
+
+def test_save_without_a_change_writes_the_same_bytes(document: Document, riser: Path) -> None:
+    document.save()
+    assert riser.read_text(encoding="utf-8") == RISER
+
+
+def test_save_keeps_comments_and_typed_text_and_changes_one_line(document: Document, riser: Path) -> None:
+    raised(document, 1.25)
+    document.save()
+    expected = RISER.replace('["0.6 m", "1.00 m"]', '["0.6 m", "1.25 m"]')
+    assert riser.read_text(encoding="utf-8") == expected
+    assert document.clean
+    again = Document()
+    again.open(riser)
+    assert again.layout == document.layout
+
+
+def test_save_as_moves_on_to_the_new_file(document: Document, riser: Path, tmp_path: Path) -> None:
+    raised(document, 1.25)
+    other = tmp_path / "other.toml"
+    document.save(other)
+    assert document.path == other
+    assert riser.read_text(encoding="utf-8") == RISER
+    assert keeping.recent_files()[0] == other.resolve()
+
+
+def test_saved_layout_is_what_the_file_holds(document: Document) -> None:
+    before = document.ledger
+    raised(document, 1.25)
+    assert document.saved_layout.pumps["carriage"].at[1].si == 1.0
+    assert document.saved_ledger.margin == before.margin
+    document.save()
+    assert document.saved_ledger.margin == document.ledger.margin
+
+
+class ShortDisk:
+    """A file that takes only some of what is written, as on a full disk."""
+
+    def __init__(self, name: str, fail: str) -> None:
+        self.fail = fail
+
+    def open(self, mode: object) -> bool:
+        return self.fail != "open"
+
+    def write(self, data: bytes) -> int:
+        return len(data) - (self.fail == "write")
+
+    def commit(self) -> bool:
+        return self.fail != "commit"
+
+    def cancelWriting(self) -> None: ...
+
+    def errorString(self) -> str:
+        return "No space left on device"
+
+
+@pytest.mark.parametrize("fail", ["open", "write", "commit"])
+def test_each_way_a_save_can_fail_is_told_and_the_drawing_stays_unsaved(
+    document: Document, riser: Path, monkeypatch: pytest.MonkeyPatch, fail: str
+) -> None:
+    raised(document, 1.25)
+    monkeypatch.setattr(keeping, "QSaveFile", lambda name: ShortDisk(name, fail))
+    with pytest.raises(SaveError, match="No space left"):
+        document.save()
+    assert not document.clean
+    assert riser.read_text(encoding="utf-8") == RISER
+
+
+def test_save_into_a_missing_folder_is_refused(document: Document, tmp_path: Path, riser: Path) -> None:
+    with pytest.raises(SaveError, match="unchanged"):
+        document.save(tmp_path / "none" / "x.toml")
+    assert document.path == riser
+
+
+def test_save_of_a_drawing_without_a_file_asks_for_one(qtbot: QtBot) -> None:
+    with pytest.raises(ValueError, match="no file"):
+        Document().save()
+
+
+# Recovery
+
+
+def test_unsaved_work_is_kept_when_idle_and_offered_on_the_next_open(
+    document: Document, riser: Path, qtbot: QtBot, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    raised(document, 1.25)
+    qtbot.waitUntil(keeping.recovery_file(riser).exists, timeout=4000)
+    later = Document()
+    later.open(riser)
+    assert later.recovery is not None
+    later.recover()
+    assert later.layout == document.layout
+    assert not later.clean
+    later.undo_stack.undo()
+    assert height(later) == 1.0
+
+
+def test_offer_outlives_the_changes_made_before_it_is_answered(document: Document, riser: Path) -> None:
+    raised(document, 1.25)
+    document.keep()
+    later = Document()
+    later.open(riser)
+    raised(later, 1.5)
+    later.keep()
+    later.undo_stack.undo()
+    later.recover()
+    assert height(later) == 1.25
+
+
+def test_saved_work_leaves_nothing_to_recover(document: Document, riser: Path) -> None:
+    raised(document, 1.25)
+    document.keep()
+    document.save()
+    assert not keeping.recovery_file(riser).exists()
+    later = Document()
+    later.open(riser)
+    assert later.recovery is None
+
+
+def test_recovery_older_than_the_file_is_not_offered(document: Document, riser: Path) -> None:
+    raised(document, 1.25)
+    document.keep()
+    stamp = keeping.recovery_file(riser).stat().st_mtime_ns + 10**9
+    os.utime(riser, ns=(stamp, stamp))
+    later = Document()
+    later.open(riser)
+    assert later.recovery is None
+
+
+def test_work_given_up_leaves_nothing_to_recover(document: Document, riser: Path) -> None:
+    raised(document, 1.25)
+    document.keep()
+    document.close()
+    assert not keeping.recovery_file(riser).exists()
+
+
+# The watch
+
+
+def test_change_by_another_program_is_noticed_once(document: Document, riser: Path, qtbot: QtBot) -> None:
+    with qtbot.waitSignal(document.changed_outside, timeout=3000):
+        riser.write_text(RISER.replace("1450", "1400"), encoding="utf-8")
+    document.reload()
+    assert document.layout.pumps["carriage"].speed == units.quantity("1400 rpm", units.Kind.SPEED)
+
+
+def test_replaced_file_is_watched_again(
+    document: Document, riser: Path, qtbot: QtBot, tmp_path: Path
+) -> None:
+    for speed in ("1400", "1300"):
+        other = tmp_path / "new.toml"
+        other.write_text(RISER.replace("1450", speed), encoding="utf-8")
+        with qtbot.waitSignal(document.changed_outside, timeout=3000):
+            other.replace(riser)
+
+
+def test_own_save_is_no_change_by_another(document: Document, qtbot: QtBot) -> None:
+    raised(document, 1.25)
+    with qtbot.assertNotEmitted(document.changed_outside, wait=400):
+        document.save()
