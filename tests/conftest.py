@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import os
 import tempfile
+from collections.abc import Generator
 
 import pytest
 from hypothesis import settings
@@ -20,18 +21,59 @@ settings.register_profile("steady", deadline=None)
 settings.load_profile("steady")
 
 
-@pytest.hookimpl(tryfirst=True)
-def pytest_configure(config: pytest.Config) -> None:
-    """Name the library that Qt misses and its package, before pytest-qt gives up without a word on either.
-
-    `pytest -p no:pytest-qt tests/solver` needs no Qt.
-    """
-    if not config.pluginmanager.hasplugin("pytest-qt"):
-        return
-    problem = startup.installed_pair_problem()
+def _qt_problem() -> str:
     try:
         import PySide6.QtWidgets  # noqa: F401 - only whether it loads
     except ImportError as error:
-        problem = startup.library_problem(error) or str(error)
-    if problem:
-        pytest.exit(problem, returncode=3)
+        return startup.library_problem(error) or str(error)
+    return ""
+
+
+PAIR_PROBLEM = startup.installed_pair_problem()
+QT_PROBLEM = PAIR_PROBLEM or _qt_problem()
+
+
+def pytest_plugin_registered(plugin: object, manager: pytest.PytestPluginManager) -> None:
+    """Without Qt, pytest-qt would end the whole run, the solver's tests with it."""
+    if QT_PROBLEM and manager.hasplugin("pytest-qt"):
+        manager.unregister(name="pytest-qt")
+
+
+def pytest_configure(config: pytest.Config) -> None:
+    """End the run before a pair of PySide6 and Python that aborts the interpreter."""
+    if PAIR_PROBLEM:
+        pytest.exit(PAIR_PROBLEM, returncode=3)
+
+
+@pytest.hookimpl(wrapper=True)
+def pytest_make_collect_report(
+    collector: pytest.Collector,
+) -> Generator[None, pytest.CollectReport, pytest.CollectReport]:
+    """Skip a module that cannot import Qt, naming the library and its package; where CI is set, fail."""
+    report = yield
+    if QT_PROBLEM and report.failed and "ImportError" in str(report.longrepr):
+        if os.environ.get("CI"):
+            report.longrepr = f"{QT_PROBLEM}\n\n{report.longrepr}"
+        else:
+            report.outcome = "skipped"
+            report.longrepr = (str(collector.path), 0, f"Skipped: {QT_PROBLEM}")
+    return report
+
+
+@pytest.hookimpl(wrapper=True)
+def pytest_runtest_makereport(
+    item: pytest.Item, call: pytest.CallInfo[None]
+) -> Generator[None, pytest.TestReport, pytest.TestReport]:
+    """Skip a single test that imports Qt for itself, on the same terms."""
+    report = yield
+    unloadable = call.excinfo is not None and call.excinfo.errisinstance(ImportError)
+    if QT_PROBLEM and report.failed and unloadable and not os.environ.get("CI"):
+        report.outcome = "skipped"
+        report.longrepr = (str(item.path), 0, f"Skipped: {QT_PROBLEM}")
+    return report
+
+
+def pytest_terminal_summary(terminalreporter: pytest.TerminalReporter) -> None:
+    """Say once, in full, why the window's tests did not run."""
+    if QT_PROBLEM:
+        terminalreporter.write_line(f"The window's tests did not run: {QT_PROBLEM}", yellow=True)

@@ -1,0 +1,44 @@
+"""A machine without Qt's system libraries still runs the solver's tests, and says what the window's need."""
+
+from __future__ import annotations
+
+import os
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+
+ROOT = Path(__file__).parent.parent
+MODULES = ("tests/sketch/test_document.py", "tests/solver/test_sizes.py")
+MESSAGE = "libEGL.so.1: cannot open shared object file: No such file or directory"
+
+
+def run(folder: Path, **environ: str) -> subprocess.CompletedProcess[str]:
+    (folder / "PySide6").mkdir()
+    (folder / "PySide6" / "__init__.py").write_text(f"raise ImportError({MESSAGE!r})\n")
+    kept = {key: value for key, value in os.environ.items() if key not in ("CI", "PYTEST_ADDOPTS")}
+    return subprocess.run(
+        [sys.executable, "-m", "pytest", "-p", "no:cacheprovider", "-q", "-rs", *MODULES],
+        cwd=ROOT,
+        env=kept | {"PYTHONPATH": str(folder)} | environ,
+        capture_output=True,
+        text=True,
+        timeout=120,
+    )
+
+
+def test_window_tests_are_skipped_by_library_and_package(tmp_path: Path) -> None:
+    done = run(tmp_path)
+    assert done.returncode == 0, done.stdout + done.stderr
+    assert "libEGL.so" in done.stdout
+    assert "apt-get install libegl1" in done.stdout
+    assert "SKIPPED [1] tests/sketch/test_document.py" in done.stdout
+    assert " passed" in done.stdout or "[100%]" in done.stdout
+
+
+@pytest.mark.parametrize("value", ["1", "true"])
+def test_window_tests_fail_where_a_skip_would_go_unseen(tmp_path: Path, value: str) -> None:
+    done = run(tmp_path, CI=value)
+    assert done.returncode != 0
+    assert "libegl1" in done.stdout
