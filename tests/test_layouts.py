@@ -1,0 +1,174 @@
+"""The example drawings: each is whole, drawn so that a builder would believe it, and true to its story."""
+
+from __future__ import annotations
+
+from functools import cache
+from itertools import combinations, pairwise
+from pathlib import Path
+
+import pytest
+from shapely import LineString, Point, Polygon
+
+from solver import findings, layout_file, ledger, sizes
+from solver.layout import Layout, Run
+from solver.layout_file import Drawing
+
+FOLDER = Path(__file__).resolve().parent.parent / "layouts"
+FILES = tuple(sorted(path.stem for path in FOLDER.glob("*.toml")))
+
+# (drawing, alternative or "", pump) -> within its budget, and a finding that the story turns on
+STORIES = {
+    ("carriage-at-altitude", "", "carriage"): (False, "over the allowed vacuum"),
+    ("carriage-at-altitude", "Three-inch suction line", "carriage"): (False, "over the allowed vacuum"),
+    ("carriage-at-altitude", "Pump beside the tank", "carriage"): (True, None),
+    ("baler-flooded", "", "baler"): (True, None),
+    ("baler-flooded", "Cold morning", "baler"): (True, None),
+    ("baler-flooded", "Filter in the line, half blinded", "baler"): (True, None),
+    ("winter-press", "", "press"): (False, "over the allowed vacuum"),
+    ("winter-press", "High-VI oil, ISO VG 32", "press"): (True, None),
+    ("winter-press", "Tank heater to 10 °C", "press"): (True, None),
+    ("glycol-on-the-oil-line", "", "caster"): (True, None),
+    ("glycol-on-the-oil-line", "Water-glycol, same line", "caster"): (False, "over the allowed vacuum"),
+    ("glycol-on-the-oil-line", "Water-glycol, pump lowered", "caster"): (True, "limit estimated"),
+    ("header-two-pumps", "", "main"): (False, "suction velocity"),
+    ("header-two-pumps", "", "pilot"): (True, None),
+    ("header-two-pumps", "Main pump alone", "main"): (True, None),
+    ("header-two-pumps", "Three-inch header", "main"): (True, None),
+    ("header-two-pumps", "Three-inch header", "pilot"): (True, None),
+    ("over-the-bund-wall", "", "transfer"): (True, "trapped high point"),
+    ("over-the-bund-wall", "Sleeve through the wall", "transfer"): (True, None),
+    ("wash-water-npsh", "", "wash"): (True, None),
+    ("wash-water-npsh", "Water at 80 °C", "wash"): (False, "over the allowed vacuum"),
+    ("wash-water-npsh", "Water at 80 °C, pump in a dry pit", "wash"): (True, None),
+}
+
+
+@cache
+def drawing(stem: str) -> Drawing:
+    return layout_file.read(FOLDER / f"{stem}.toml")
+
+
+def layout(stem: str, alternative: str) -> Layout:
+    return drawing(stem).alternatives[alternative].layout if alternative else drawing(stem).base
+
+
+def every_layout() -> list[tuple[str, str]]:
+    """(drawing, alternative or "") of all of them."""
+    return [(stem, name) for stem in FILES for name in ("", *drawing(stem).alternatives)]
+
+
+def at(point: tuple) -> tuple[float, float]:
+    return point[0].si, point[1].si
+
+
+def centre_line(layout: Layout, run: Run) -> LineString:
+    ends = [at(layout.joint(name).at) for name in (run.start, run.end)]
+    return LineString([ends[0], *map(at, run.via), ends[1]])
+
+
+def test_seven_drawings_are_here() -> None:
+    assert len(FILES) == 7
+
+
+@pytest.mark.parametrize("stem", FILES)
+def test_saving_an_untouched_drawing_changes_no_byte(stem: str) -> None:
+    path = FOLDER / f"{stem}.toml"
+    assert layout_file.write(drawing(stem)).encode() == path.read_bytes()
+
+
+@pytest.mark.parametrize("stem", FILES)
+def test_title_notes_and_alternatives_tell_the_story(stem: str) -> None:
+    found = drawing(stem)
+    assert len(found.base.title) > 15
+    assert len(found.base.notes.split()) > 40
+    assert found.alternatives
+    assert all(len(alternative.note.split()) > 3 for alternative in found.alternatives.values())
+
+
+def test_both_unit_systems_are_shown() -> None:
+    assert {drawing(stem).base.units for stem in FILES} == {"US customary", "SI"}
+
+
+@pytest.mark.parametrize(("stem", "alternative"), every_layout())
+def test_no_run_goes_through_a_tank_wall_but_at_a_nozzle(stem: str, alternative: str) -> None:
+    """A line may leave through the lid; sides and floor are crossed nowhere else than at a wall nozzle."""
+    found = layout(stem, alternative)
+    nozzles = [Point(at(i.at)) for i in found.intakes.values() if i.kind == "wall nozzle"]
+    for tank in found.reservoirs.values():
+        ring = Polygon([at(corner) for corner in tank.outline]).exterior
+        rim = max(y for _, y in ring.coords)
+        for run in found.runs.values():
+            met = ring.intersection(centre_line(found, run))
+            for spot in getattr(met, "geoms", [met] if not met.is_empty else []):
+                assert spot.geom_type == "Point", f"{run.name} lies along a wall of {tank.name}"
+                lid = spot.y == pytest.approx(rim)
+                assert lid or any(spot.distance(nozzle) < 1e-6 for nozzle in nozzles), run.name
+
+
+@pytest.mark.parametrize(("stem", "alternative"), every_layout())
+def test_parts_and_runs_stand_clear_of_each_other(stem: str, alternative: str) -> None:
+    found = layout(stem, alternative)
+    joints = [*found.intakes.values(), *found.fittings.values(), *found.tees.values(), *found.pumps.values()]
+    for one, other in combinations(joints, 2):
+        bore = max(part.bore.si if part.bore else sizes.bore(part.size or "") for part in (one, other))
+        assert Point(at(one.at)).distance(Point(at(other.at))) >= 2.5 * bore, (one.name, other.name)
+    for one, other in combinations(found.runs.values(), 2):
+        shared = {one.start, one.end} & {other.start, other.end}
+        if not shared:
+            assert centre_line(found, one).distance(centre_line(found, other)) > 0.15, (one.name, other.name)
+
+
+@pytest.mark.parametrize(("stem", "alternative"), every_layout())
+def test_lines_run_square(stem: str, alternative: str) -> None:
+    found = layout(stem, alternative)
+    for run in found.runs.values():
+        for (x0, y0), (x1, y1) in pairwise(centre_line(found, run).coords):
+            assert min(abs(x1 - x0), abs(y1 - y0)) < 1e-6, run.name
+
+
+def test_every_pump_has_its_story() -> None:
+    pumps = {(stem, name, pump) for stem, name in every_layout() for pump in layout(stem, name).pumps}
+    assert pumps == set(STORIES)
+
+
+@pytest.mark.parametrize(("stem", "alternative", "pump"), STORIES)
+def test_the_story_is_true(stem: str, alternative: str, pump: str) -> None:
+    solution = ledger.solve(layout(stem, alternative))
+    within, said = STORIES[stem, alternative, pump]
+    assert solution.pumps[pump].within is within
+    if said:
+        assert said in {finding.finding for finding in findings.check(solution)}
+
+
+def test_a_wider_line_helps_at_altitude_but_does_not_cure() -> None:
+    margins = [
+        ledger.solve(layout("carriage-at-altitude", name)).pumps["carriage"].margin
+        for name in ("", "Three-inch suction line", "Pump beside the tank")
+    ]
+    assert margins == sorted(margins)
+    assert margins[1] < 0 < margins[2]
+
+
+def test_glycol_raises_the_floor_and_the_lift() -> None:
+    oil, glycol = (
+        ledger.solve(layout("glycol-on-the-oil-line", name)).pumps["caster"]
+        for name in ("", "Water-glycol, same line")
+    )
+    assert glycol.floor > oil.floor
+    assert sum(e.lift for e in glycol.entries) > 1.2 * sum(e.lift for e in oil.entries)
+
+
+def test_the_header_is_paid_by_both_pumps_with_the_sum_of_their_flows() -> None:
+    pumps = ledger.solve(layout("header-two-pumps", "")).pumps
+    header = {name: next(e for e in pumps[name].entries if e.part == "header") for name in pumps}
+    total = sum(pump.flow for pump in pumps.values())
+    for entry in header.values():
+        assert entry.flow == pytest.approx(total)
+
+
+def test_the_lowest_pressure_over_the_bund_wall_is_at_the_top() -> None:
+    pump = ledger.solve(layout("over-the-bund-wall", "")).pumps["transfer"]
+    lowest = next(e for e in pump.entries if e.key == pump.lowest_at)
+    assert lowest.part == "crossing"
+    assert lowest.z == pytest.approx(max(e.z for e in pump.entries), abs=0.2)
+    assert pump.lowest < pump.inlet
