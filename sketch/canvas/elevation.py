@@ -1,0 +1,341 @@
+"""The elevation on the screen: shows the drawing and lets the hand change it."""
+
+from __future__ import annotations
+
+import math
+
+from PySide6.QtCore import QEvent, QPointF, QRectF, QSize, Qt, QTimer, Signal
+from PySide6.QtGui import (
+    QFocusEvent,
+    QKeyEvent,
+    QMouseEvent,
+    QPainter,
+    QPaintEvent,
+    QResizeEvent,
+    QWheelEvent,
+)
+from PySide6.QtWidgets import QWidget
+
+from sketch.appearance import theme_of
+from sketch.canvas import overlay
+from sketch.canvas.hand import Hand
+from sketch.canvas.handles import Handle, Hold
+from sketch.colours import Theme
+from sketch.document import Document
+from sketch.painting import nearest_key, paint_elevation
+from sketch.view import View, fit
+from solver import answers, units
+from solver.layout import Layout
+from solver.units import Kind
+
+IDLE_MS = 180  # of no change before the highest port is worked out again
+ZOOM = 1.15  # a notch of the wheel
+SMALLEST, LARGEST = 4.0, 40_000.0  # pixels a metre
+IN_SIGHT = 2.0  # a highest port further than this from the port does not shrink the drawing [m]
+
+_ARROWS = {
+    Qt.Key.Key_Left: (-1, 0),
+    Qt.Key.Key_Right: (1, 0),
+    Qt.Key.Key_Up: (0, 1),
+    Qt.Key.Key_Down: (0, -1),
+}
+
+
+class Elevation(QWidget):
+    """The drawing to scale; everything on it that can be held can be moved."""
+
+    message = Signal(str)  # what the hand could not do, for the status bar; "" once it can
+
+    def __init__(self, document: Document, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self._document = document
+        self.hand = Hand(document)
+        self._view: View | None = None
+        self._fitted = True
+        self._pointer = QPointF()
+        self._panning: QPointF | None = None
+        self._space = False
+        self._highest: float | None = None
+        self._asked: Layout | None = None  # the drawing that `_highest` belongs to
+        self._idle = QTimer(self, interval=IDLE_MS, singleShot=True)
+        self._idle.timeout.connect(self._ask_highest)
+        self.setMouseTracking(True)
+        self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
+        self.setMinimumSize(320, 240)
+        self.setAccessibleName("Elevation")
+        document.changed.connect(self._reload)
+        document.opened.connect(self._begin)
+        document.pointed.connect(self._repaint)
+        document.selected.connect(self._repaint)
+        self._reload()
+
+    def sizeHint(self) -> QSize:
+        return QSize(960, 560)
+
+    # The view
+
+    @property
+    def view(self) -> View:
+        """The scale and place shown now."""
+        if self._view is None:
+            self._view = fit(self._document.layout, self.width(), self.height(), include=self._in_sight())
+        return self._view
+
+    @property
+    def theme(self) -> Theme:
+        """The drawing's colours that go with the widget's palette."""
+        return theme_of(self.palette())
+
+    @property
+    def highest_port(self) -> float | None:
+        """Where the highest-port line is drawn [m]; None while it is not known."""
+        return self._highest
+
+    def fit(self) -> None:
+        """Show the whole drawing, and go on showing it when the window changes its size."""
+        self._view, self._fitted = None, True
+        self.update()
+
+    def zoom(self, factor: float, at: QPointF | None = None) -> None:
+        """Enlarge by `factor` about a point of the widget, by default its middle."""
+        at = at if at is not None else QPointF(self.width() / 2, self.height() / 2)
+        factor = min(max(self.view.scale * factor, SMALLEST), LARGEST) / self.view.scale
+        self._look(self.view.zoomed(factor, at.x(), at.y()))
+
+    def _look(self, view: View) -> None:
+        self._view, self._fitted = view, False
+        self.update()
+
+    def _in_sight(self) -> list[tuple[float, float]]:
+        pump = self._document.layout.pumps.get(self._document.pump)
+        if self._highest is None or pump is None or abs(self._highest - pump.at[1].si) > IN_SIGHT:
+            return []
+        return [(pump.at[0].si, self._highest)]
+
+    # Following the document
+
+    def _begin(self) -> None:
+        self.hand.release()
+        self._ask_highest()  # at once, so that the first view holds its line
+        self.fit()
+
+    def _reload(self) -> None:
+        self.hand.reload()
+        if self._asked is not self._document.layout and not self.hand.only_port_moves:
+            # Raising the port alone leaves its highest place where it is; anything else may move it.
+            self._highest = None
+        self._idle.start()
+        self.setAccessibleDescription(self._description())
+        self.update()
+
+    def _repaint(self) -> None:
+        self.update()
+
+    def _ask_highest(self) -> None:
+        document = self._document
+        self._highest, self._asked = None, document.layout
+        if document.solution is not None and document.pump:
+            answer = answers.highest_port(document.layout, document.pump, document.level, document.solution)
+            known = answer.status in (answers.FOUND, answers.ALREADY_OVER)
+            self._highest = answer.value if known and math.isfinite(answer.value) else None
+        self.update()
+
+    def _description(self) -> str:
+        title = self._document.layout.title or "Untitled drawing"
+        if self._document.solution is None:
+            problems = "; ".join(f"{part}: {text}" if part else text for part, text in self._document.refusal)
+            return f"{title}. Not calculated: {problems}"
+        return f"{title}. {self._margin_text().capitalize()}."
+
+    # Painting
+
+    def paintEvent(self, event: QPaintEvent) -> None:
+        painter = QPainter(self)
+        try:
+            self._paint(painter)
+        finally:
+            painter.end()  # a painter left open by an error takes the process down with it
+
+    def _paint(self, painter: QPainter) -> None:
+        document, view, theme = self._document, self.view, self.theme
+        paint_elevation(
+            painter,
+            document.layout,
+            document.solution,
+            view,
+            (self.width(), self.height()),
+            theme,
+            document.system,
+            pump=document.pump,
+            pointed=document.pointed_key,
+            selected=document.selected_part,
+            highest_port=self._highest,
+        )
+        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+        overlay.paint_handles(painter, view, self.hand.shown(), self.hand.held or self.hand.over, theme)
+        if self.hand.proposal is not None:
+            overlay.paint_guides(painter, view, self.hand.proposal.guides, theme)
+            overlay.paint_readout(painter, self._pointer, self.readout(), QRectF(self.rect()), theme)
+
+    def readout(self) -> list[overlay.Line]:
+        """The lines beside the pointer while something is dragged."""
+        held, proposal = self.hand.held, self.hand.proposal
+        if held is None or proposal is None:
+            return []
+        theme, ledger = self.theme, self._document.ledger
+        name = f"{held.which} level" if held.hold is Hold.LEVEL else "height"
+        lines = [(f"{name} {units.show(proposal.y, Kind.LENGTH, self._document.system)}", theme.ink)]
+        if proposal.trouble:
+            lines.append((proposal.trouble, theme.stop))
+        lines.append((self._margin_text(), theme.ink if ledger and ledger.within else theme.stop))
+        return lines
+
+    def _margin_text(self) -> str:
+        ledger, system = self._document.ledger, self._document.system
+        if ledger is None:
+            part, text = next(iter(self._document.refusal), ("", "nothing to calculate"))
+            return f"{part}: {text}" if part else text
+        if ledger.budget <= 0:
+            return "no budget here"
+        if ledger.margin < 0:
+            return f"over by {units.show(-ledger.margin, Kind.VACUUM, system)}"
+        return f"margin {units.show(ledger.margin, Kind.VACUUM, system)}"
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        if self._fitted and not self.hand.dragging:
+            self._view = None
+
+    def changeEvent(self, event: QEvent) -> None:
+        if event.type() in (QEvent.Type.PaletteChange, QEvent.Type.FontChange):
+            self.update()
+        super().changeEvent(event)
+
+    # The mouse
+
+    def mousePressEvent(self, event: QMouseEvent) -> None:
+        at, left = event.position(), event.button() is Qt.MouseButton.LeftButton
+        if self.hand.dragging or self._panning is not None:
+            return
+        if event.button() is Qt.MouseButton.MiddleButton or (left and self._space):
+            self._panning = at
+            self.setCursor(Qt.CursorShape.ClosedHandCursor)
+        elif left:
+            self._pointer = at
+            if self.hand.press(self.view, at.x(), at.y()) is None:
+                self._document.select(self._part_at(at))
+
+    def mouseMoveEvent(self, event: QMouseEvent) -> None:
+        at = event.position()
+        if self._panning is not None:
+            self._look(self.view.panned(at.x() - self._panning.x(), at.y() - self._panning.y()))
+            self._panning = at
+        elif self.hand.held is not None:
+            self._move(at, free=bool(event.modifiers() & Qt.KeyboardModifier.AltModifier))
+        else:
+            self._hover(at)
+
+    def _move(self, at: QPointF, *, free: bool) -> None:
+        self._pointer = at
+        if self.hand.move(self.view, at.x(), at.y(), free=free):
+            assert self.hand.proposal is not None
+            self.message.emit(self.hand.proposal.trouble)
+            self.update()
+
+    def _hover(self, at: QPointF) -> None:
+        if self.hand.hover(self.view, at.x(), at.y()):
+            self.update()
+        self._show_cursor()
+        self._document.point(self._key_at(at))
+
+    def _key_at(self, at: QPointF) -> str:
+        solution = self._document.solution
+        if solution is None:
+            return ""
+        return nearest_key(solution, self.view, at.x(), at.y(), pump=self._document.pump)
+
+    def _part_at(self, at: QPointF) -> str:
+        solution, key = self._document.solution, self._key_at(at)
+        if solution is None or not key:
+            return ""
+        entries = (entry for pump in solution.pumps.values() for entry in pump.entries)
+        return next((entry.part for entry in entries if entry.key == key), "")
+
+    def _show_cursor(self) -> None:
+        if self._space:
+            self.setCursor(Qt.CursorShape.OpenHandCursor)
+        elif self.hand.over is not None:
+            self.setCursor(_cursor(self.hand.over))
+        else:
+            self.unsetCursor()
+
+    def mouseReleaseEvent(self, event: QMouseEvent) -> None:
+        left = event.button() is Qt.MouseButton.LeftButton
+        if self._panning is not None and (left or event.button() is Qt.MouseButton.MiddleButton):
+            self._panning = None
+            self._show_cursor()
+        elif left:
+            self.hand.release()
+            self._let_go()
+            self._hover(event.position())
+
+    def _let_go(self) -> None:
+        self.message.emit("")
+        self._idle.start()
+        self.update()
+
+    def wheelEvent(self, event: QWheelEvent) -> None:
+        notches = event.angleDelta().y() / 120
+        if notches:
+            self.zoom(ZOOM**notches, event.position())
+        event.accept()
+
+    def leaveEvent(self, event: QEvent) -> None:
+        self.hand.over = None
+        self._document.point("")
+        self.update()
+
+    # The keyboard
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        key = Qt.Key(event.key())
+        if key is Qt.Key.Key_Escape and self.hand.dragging:
+            self.hand.cancel()
+            self._let_go()
+        elif key is Qt.Key.Key_Escape and self._document.selected_part:
+            self._document.select("")
+        elif key is Qt.Key.Key_Space and not self.hand.dragging:
+            self._space = True
+            self._show_cursor()
+        elif key in (Qt.Key.Key_Home, Qt.Key.Key_F):
+            self.fit()
+        elif key in (Qt.Key.Key_Plus, Qt.Key.Key_Equal):
+            self.zoom(ZOOM)
+        elif key is Qt.Key.Key_Minus:
+            self.zoom(1 / ZOOM)
+        elif not self._nudge(event):
+            super().keyPressEvent(event)
+
+    def _nudge(self, event: QKeyEvent) -> bool:
+        arrow = _ARROWS.get(Qt.Key(event.key()))
+        if arrow is None or self.hand.dragging:
+            return False
+        coarse = bool(event.modifiers() & Qt.KeyboardModifier.ShiftModifier)
+        if not self.hand.nudge(*arrow, coarse=coarse, repeated=event.isAutoRepeat()):
+            return False
+        self.message.emit(self.hand.trouble)
+        return True
+
+    def keyReleaseEvent(self, event: QKeyEvent) -> None:
+        if Qt.Key(event.key()) is Qt.Key.Key_Space and not event.isAutoRepeat():
+            self._space = False
+            self._show_cursor()
+        else:
+            super().keyReleaseEvent(event)
+
+    def focusOutEvent(self, event: QFocusEvent) -> None:
+        self._space = False
+        super().focusOutEvent(event)
+
+
+def _cursor(handle: Handle) -> Qt.CursorShape:
+    return Qt.CursorShape.SizeVerCursor if handle.hold is Hold.LEVEL else Qt.CursorShape.SizeAllCursor

@@ -1,0 +1,146 @@
+"""What the hand is doing: nothing, hovering, holding, dragging. No widget: device points in, edits out."""
+
+from __future__ import annotations
+
+import math
+
+from sketch.canvas import gestures, snapping
+from sketch.canvas.gestures import Drag, Pointer, Proposal
+from sketch.canvas.handles import Handle, Hold, handles, hit, of_part
+from sketch.document import Document
+from sketch.edits import SAME, EditError
+from sketch.glyphs import pump_circle
+from sketch.view import View
+from solver.geometry import GeometryError
+
+DRAG_START = 3.0  # logical pixels before a press becomes a drag
+
+
+class Hand:
+    """Takes hold of what is under the pointer and moves it, through `Document.apply` alone."""
+
+    def __init__(self, document: Document) -> None:
+        self._document = document
+        self._handles = handles(document.layout)
+        self.over: Handle | None = None
+        self.held: Handle | None = None  # pressed; dragged once `proposal` is there
+        self.proposal: Proposal | None = None
+        self.trouble = ""  # why the last nudge did nothing
+        self._active: Handle | None = None  # what the arrow keys move
+        self._drag: Drag | None = None
+        self._pressed = (0.0, 0.0)
+        self._gesture = self._nudge = 0
+
+    @property
+    def dragging(self) -> bool:
+        """Whether something is being moved at this moment."""
+        return self._drag is not None
+
+    def reload(self) -> None:
+        """Take up the drawing as it is now."""
+        self._handles = handles(self._document.layout)
+        self.over = self._now(self.over)
+
+    def _now(self, handle: Handle | None) -> Handle | None:
+        return next((h for h in self._handles if h.same(handle)), None)
+
+    def at(self, view: View, x: float, y: float) -> Handle | None:
+        """The handle under a device point; a pump is held by its circle as well as by its port."""
+        layout = self._document.layout
+        bodies = {name: pump_circle(layout, name, view) for name in layout.pumps}
+        return hit(self._handles, view, x, y, bodies)
+
+    def hover(self, view: View, x: float, y: float) -> bool:
+        """Note what is under the pointer; whether that is news."""
+        over = self.at(view, x, y)
+        news = over != self.over
+        self.over = over
+        return news
+
+    def press(self, view: View, x: float, y: float) -> Handle | None:
+        """Take hold of what is under the pointer and select it."""
+        self._pressed = (x, y)
+        self.held = self._active = self.at(view, x, y)
+        if self.held is not None:
+            self._document.select(self.held.name)
+        return self.held
+
+    def move(self, view: View, x: float, y: float, *, free: bool) -> bool:
+        """Bring what is held to the pointer; False while a press is no drag yet."""
+        if self.held is None:
+            return False
+        if self._drag is None:
+            if max(abs(x - self._pressed[0]), abs(y - self._pressed[1])) < DRAG_START * view.dot:
+                return False
+            self._start(view)
+        assert self._drag is not None
+        self.proposal = self._drag.send(Pointer(*view.world(x, y), free))
+        self._document.apply(gestures.label(self.held), self.proposal.layout, self._gesture)
+        return True
+
+    def _start(self, view: View) -> None:
+        assert self.held is not None
+        step, reach = snapping.grid_step(self._document.system), snapping.REACH * view.dot / view.scale
+        self._gesture = self._document.gesture()
+        self._drag = gestures.drag(self._document.layout, self.held, step, reach)
+        self.proposal = next(self._drag)
+        self._drag.send(Pointer(*view.world(*self._pressed)))
+        self._document.point("")
+
+    def release(self) -> None:
+        """Let go where it is."""
+        if self._drag is not None:
+            self._drag.close()
+        self._drag = self.proposal = self.held = None
+
+    def cancel(self) -> None:
+        """Let go and leave the drawing as it was before."""
+        self.release()
+        self._document.cancel(self._gesture)
+
+    def nudge(self, dx: int, dy: int, *, coarse: bool, repeated: bool) -> bool:
+        """Move what is selected by whole grid steps; False when there is nothing to move.
+
+        A key that repeats because it is held down makes one undo step.
+        """
+        target = self._nudged()
+        if target is None:
+            return False
+        if not repeated or not self._nudge:
+            self._nudge = self._document.gesture()
+        step = snapping.grid_step(self._document.system, coarse=coarse)
+        rest = snapping.Snapped(round(target.x + dx * step, 9), round(target.y + dy * step, 9))
+        try:
+            layout = gestures.moved(self._document.layout, target, rest).layout
+        except (EditError, GeometryError) as error:
+            self.trouble = str(error)
+            return True
+        self.trouble = ""
+        self._document.apply(gestures.label(target), layout, self._nudge)
+        return True
+
+    def _nudged(self) -> Handle | None:
+        selected = self._document.selected_part
+        if self._active is not None and self._active.name == selected:
+            return self._now(self._active)
+        return of_part(self._document.layout, selected)
+
+    def shown(self) -> list[Handle]:
+        """The handles to draw: what is held; else what is under the pointer, and those of the selection."""
+        if self.dragging:
+            held = self._now(self.held)
+            return [held] if held is not None else []
+        selected = self._document.selected_part
+        found = [h for h in self._handles if h.name == selected and h.hold is Hold.CORNER]
+        if self.over is not None and not any(h.same(self.over) for h in found):
+            found.append(self.over)
+        return found
+
+    @property
+    def only_port_moves(self) -> bool:
+        """Whether the drag moves the shown pump's port straight up or down and nothing else."""
+        if self.proposal is None or self.held is None or self.held.hold is not Hold.PART:
+            return False
+        return self.held.name == self._document.pump and math.isclose(
+            self.proposal.x, self.held.x, abs_tol=SAME
+        )

@@ -1,0 +1,81 @@
+"""What is drawn over the elevation while the hand is on it: handles, guides, the readout at the pointer."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from PySide6.QtCore import QPointF, QRectF, Qt
+from PySide6.QtGui import QColor, QFontMetricsF, QPainter, QPen
+
+from sketch.canvas.handles import Handle, Hold
+from sketch.canvas.snapping import Guide
+from sketch.colours import Theme
+from sketch.view import View
+
+Line = tuple[str, QColor]
+
+PAD = 6.0
+OFFSET = 18.0  # from the pointer to the readout, so that the cursor covers none of it
+OVERSHOOT = 14.0
+
+
+def paint_guides(painter: QPainter, view: View, guides: Iterable[Guide], theme: Theme) -> None:
+    """Thin lines from what the held thing is in line with, a little past both ends."""
+    painter.setPen(QPen(theme.accent, 1.0 * view.dot, Qt.PenStyle.DashLine))
+    for guide in guides:
+        x1, y1 = view.device(guide.x1, guide.y1)
+        x2, y2 = view.device(guide.x2, guide.y2)
+        more = OVERSHOOT * view.dot
+        if x1 == x2:
+            painter.drawLine(QPointF(x1, min(y1, y2) - more), QPointF(x1, max(y1, y2) + more))
+        else:
+            painter.drawLine(QPointF(min(x1, x2) - more, y1), QPointF(max(x1, x2) + more, y1))
+
+
+def paint_handles(
+    painter: QPainter, view: View, handles: Iterable[Handle], held: Handle | None, theme: Theme
+) -> None:
+    """Squares on bends, rings round parts, bars at the ends of a level; the one under the hand is filled."""
+    for handle in handles:
+        active = handle.same(held)
+        painter.setPen(QPen(theme.accent, 1.5 * view.dot))
+        painter.setBrush(theme.accent if active else theme.paper)
+        x, y = view.device(handle.x, handle.y)
+        if handle.hold is Hold.CORNER:
+            size = (5.0 if active else 4.0) * view.dot
+            painter.drawRect(QRectF(x - size, y - size, 2 * size, 2 * size))
+        elif handle.hold is Hold.PART:
+            painter.setBrush(Qt.BrushStyle.NoBrush)
+            size = 17.0 * view.dot
+            painter.drawEllipse(QPointF(x, y), size, size)
+        else:
+            right, _ = view.device(handle.right, handle.y)
+            painter.setBrush(Qt.BrushStyle.NoBrush)
+            painter.setPen(QPen(theme.accent, (2.5 if active else 1.5) * view.dot))
+            painter.drawLine(QPointF(x, y), QPointF(right, y))
+
+
+def paint_readout(
+    painter: QPainter, at: QPointF, lines: list[Line], within: QRectF, theme: Theme, dot: float = 1.0
+) -> QRectF:
+    """A small box of lines near the pointer, kept inside `within`. Returns where it lies."""
+    metrics = QFontMetricsF(painter.font())
+    wide = max(metrics.horizontalAdvance(text) for text, _ in lines) + 2 * PAD * dot
+    high = len(lines) * metrics.height() + 2 * PAD * dot
+    box = readout_box(at, wide, high, within, OFFSET * dot)
+    painter.setPen(QPen(theme.construction, dot))
+    painter.setBrush(theme.box)
+    painter.drawRect(box)
+    y = box.top() + PAD * dot + metrics.ascent()
+    for text, colour in lines:
+        painter.setPen(colour)
+        painter.drawText(QPointF(box.left() + PAD * dot, y), text)
+        y += metrics.height()
+    return box
+
+
+def readout_box(at: QPointF, wide: float, high: float, within: QRectF, offset: float) -> QRectF:
+    """Right of and below the pointer where there is room, else on the other side."""
+    x = at.x() + offset if at.x() + offset + wide <= within.right() else at.x() - offset - wide
+    y = at.y() + offset if at.y() + offset + high <= within.bottom() else at.y() - offset - high
+    return QRectF(max(x, within.left()), max(y, within.top()), wide, high)

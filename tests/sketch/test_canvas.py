@@ -1,0 +1,450 @@
+"""The elevation driven by real mouse and key events."""
+
+from __future__ import annotations
+
+from itertools import pairwise
+from pathlib import Path
+
+import pytest
+from PySide6.QtCore import QEvent, QPoint, QPointF, QRectF, Qt
+from PySide6.QtGui import QKeyEvent, QMouseEvent, QWheelEvent
+from PySide6.QtTest import QTest
+from PySide6.QtWidgets import QApplication
+from pytestqt.qtbot import QtBot
+
+from sketch.canvas.elevation import Elevation
+from sketch.canvas.overlay import readout_box
+from sketch.document import Document
+from solver import answers
+from solver.units import System
+
+GRAVITY = 9.80665
+LEFT = Qt.MouseButton.LeftButton
+NONE = Qt.KeyboardModifier.NoModifier
+ALT = Qt.KeyboardModifier.AltModifier
+
+
+def shown(qtbot: QtBot, path: Path) -> Elevation:
+    document = Document()
+    document.open(path)
+    widget = Elevation(document)
+    widget.kept = document
+    qtbot.addWidget(widget)
+    widget.resize(1000, 700)
+    widget.show()
+    qtbot.waitExposed(widget)
+    widget.setFocus()
+    return widget
+
+
+@pytest.fixture
+def canvas(qtbot: QtBot, riser: Path) -> Elevation:
+    return shown(qtbot, riser)
+
+
+@pytest.fixture
+def bent_canvas(qtbot: QtBot, bent: Path) -> Elevation:
+    return shown(qtbot, bent)
+
+
+def document_of(canvas: Elevation) -> Document:
+    return canvas.kept
+
+
+def spot(canvas: Elevation, x: float, y: float) -> QPoint:
+    return QPointF(*canvas.view.device(x, y)).toPoint()
+
+
+def send(canvas: Elevation, kind: QEvent.Type, at: QPoint, modifiers: Qt.KeyboardModifier = NONE) -> None:
+    """A mouse event with modifiers, which QTest's moves do not carry."""
+    button = LEFT if kind is not QEvent.Type.MouseMove else Qt.MouseButton.NoButton
+    down = Qt.MouseButton.NoButton if kind is QEvent.Type.MouseButtonRelease else LEFT
+    event = QMouseEvent(kind, QPointF(at), QPointF(canvas.mapToGlobal(at)), button, down, modifiers)
+    QApplication.sendEvent(canvas, event)
+
+
+def drag(
+    canvas: Elevation,
+    start: tuple[float, float],
+    *way: tuple[float, float],
+    modifiers: Qt.KeyboardModifier = NONE,
+    release: bool = True,
+) -> None:
+    send(canvas, QEvent.Type.MouseButtonPress, spot(canvas, *start), modifiers)
+    for point in way:
+        send(canvas, QEvent.Type.MouseMove, spot(canvas, *point), modifiers)
+    if release:
+        send(canvas, QEvent.Type.MouseButtonRelease, spot(canvas, *(way or (start,))[-1]), modifiers)
+
+
+def place(canvas: Elevation, name: str) -> tuple[float, float]:
+    x, y = document_of(canvas).layout.joint(name).at
+    return x.si, y.si
+
+
+def lift(document: Document) -> float:
+    return sum(entry.lift for entry in document.ledger.entries)
+
+
+def loss(document: Document) -> float:
+    return sum(entry.loss for entry in document.ledger.entries)
+
+
+# Dragging
+
+
+def test_pump_dragged_up_by_h_costs_rho_g_h_and_the_longer_riser(canvas: Elevation, qtbot: QtBot) -> None:
+    document = document_of(canvas)
+    before, margin, lifted, lost = document.layout, document.ledger.margin, lift(document), loss(document)
+    qtbot.mousePress(canvas, LEFT, pos=spot(canvas, 0.6, 1.0))
+    for y in (1.05, 1.12, 1.2, 1.25):
+        qtbot.mouseMove(canvas, spot(canvas, 0.6, y))
+    qtbot.mouseRelease(canvas, LEFT, pos=spot(canvas, 0.6, 1.25))
+    h = place(canvas, "carriage")[1] - 1.0
+    assert h == pytest.approx(0.25, abs=0.011)
+    weight = document.solution.fluid.density * GRAVITY * h
+    assert lift(document) - lifted == pytest.approx(weight, rel=1e-9)
+    longer = loss(document) - lost
+    assert longer > 0
+    assert margin - document.ledger.margin == pytest.approx(weight + longer, rel=1e-9)
+    assert document.undo_stack.count() == 1
+    document.undo_stack.undo()
+    assert document.layout is before
+    assert document.ledger.margin == margin
+
+
+def test_everything_follows_at_every_move(canvas: Elevation) -> None:
+    document, margins = document_of(canvas), []
+    document.changed.connect(lambda: margins.append(document.ledger.margin))
+    drag(canvas, (0.6, 1.0), *((0.6, 1.0 + step / 20) for step in range(1, 9)))
+    assert len(margins) == 8
+    assert margins == sorted(margins, reverse=True)
+
+
+def test_press_and_release_selects_and_moves_nothing(canvas: Elevation) -> None:
+    document = document_of(canvas)
+    drag(canvas, (0.6, 1.0))
+    assert document.selected_part == "carriage"
+    assert document.undo_stack.count() == 0
+    drag(canvas, (0.05, 1.4))
+    assert document.selected_part == ""
+
+
+def test_tremble_of_two_pixels_is_no_drag(canvas: Elevation) -> None:
+    at = spot(canvas, 0.6, 1.0)
+    send(canvas, QEvent.Type.MouseButtonPress, at)
+    send(canvas, QEvent.Type.MouseMove, at + QPoint(2, 2))
+    send(canvas, QEvent.Type.MouseButtonRelease, at + QPoint(2, 2))
+    assert place(canvas, "carriage") == (0.6, 1.0)
+
+
+def test_escape_brings_everything_back_and_leaves_no_step(canvas: Elevation, qtbot: QtBot) -> None:
+    document = document_of(canvas)
+    before, margin = document.layout, document.ledger.margin
+    drag(canvas, (0.6, 1.0), (0.6, 1.2), (0.8, 1.3), release=False)
+    assert document.layout != before
+    qtbot.keyClick(canvas, Qt.Key.Key_Escape)
+    assert document.layout is before
+    assert document.ledger.margin == margin
+    assert document.undo_stack.count() == 0
+    send(canvas, QEvent.Type.MouseMove, spot(canvas, 0.9, 1.4))
+    send(canvas, QEvent.Type.MouseButtonRelease, spot(canvas, 0.9, 1.4))
+    assert document.layout is before
+    assert document.clean
+
+
+def test_second_drag_is_a_second_step(canvas: Elevation) -> None:
+    drag(canvas, (0.6, 1.0), (0.6, 1.1))
+    drag(canvas, place(canvas, "carriage"), (0.6, 1.3))
+    assert document_of(canvas).undo_stack.count() == 2
+
+
+def test_bend_is_dragged_and_its_run_stays_square(bent_canvas: Elevation) -> None:
+    document = document_of(bent_canvas)
+    drag(bent_canvas, (0.6, 1.0), (0.6, 1.1), (0.6, 1.2))
+    assert document.undo_stack.undoText() == "Move bend 1 of riser"
+    corners = [(x.si, y.si) for x, y in document.layout.runs["riser"].via]
+    assert corners[0] == pytest.approx((0.6, 1.2), abs=0.011)
+    points = [place(bent_canvas, "strainer"), *corners, place(bent_canvas, "carriage")]
+    for (x1, y1), (x2, y2) in pairwise(points):
+        assert x1 == pytest.approx(x2, abs=2e-4) or y1 == pytest.approx(y2, abs=2e-4)
+
+
+def test_level_is_dragged_down_and_the_lift_grows(canvas: Elevation) -> None:
+    document = document_of(canvas)
+    lifted = lift(document)
+    drag(canvas, (0.2, 0.4), (0.2, 0.35), (0.2, 0.3))
+    level = document.layout.reservoirs["tank"].minimum_level.si
+    assert level == pytest.approx(0.3, abs=0.011)
+    weight = document.solution.fluid.density * GRAVITY * (0.4 - level)
+    assert lift(document) - lifted == pytest.approx(weight, rel=1e-9)
+
+
+def test_intake_stays_in_its_tank_and_the_readout_says_so(canvas: Elevation) -> None:
+    document = document_of(canvas)
+    drag(canvas, (0.6, 0.12), (0.9, 0.2), (1.6, 0.2), release=False)
+    assert 0.6 < place(canvas, "strainer")[0] <= 1.2
+    assert any("outside tank" in text for text, _ in canvas.readout())
+    send(canvas, QEvent.Type.MouseButtonRelease, spot(canvas, 1.6, 0.2))
+    assert document.solution is not None
+
+
+def test_readout_names_height_and_margin(canvas: Elevation) -> None:
+    document_of(canvas).set_system(System.US)
+    drag(canvas, (0.6, 1.0), (0.6, 1.2), release=False)
+    height, margin = (text for text, _ in canvas.readout())
+    assert height.startswith("height 3.9")
+    assert height.endswith(" ft")
+    assert margin.startswith("margin ")
+    assert margin.endswith(" inHg")
+
+
+# Snapping
+
+
+def test_drag_rests_on_the_grid(canvas: Elevation) -> None:
+    drag(canvas, (0.6, 1.0), (0.6, 1.2374))
+    y = place(canvas, "carriage")[1]
+    assert y == pytest.approx(round(y / 0.01) * 0.01, abs=1e-9)
+
+
+def test_inch_grid_in_us_units(canvas: Elevation) -> None:
+    document_of(canvas).set_system(System.US)
+    drag(canvas, (0.6, 1.0), (0.6, 1.24))
+    y = place(canvas, "carriage")[1]
+    assert y / 0.0254 == pytest.approx(round(y / 0.0254), abs=0.003)  # written to 0.1 mm
+
+
+def test_alt_frees_the_drag(canvas: Elevation) -> None:
+    start, target = spot(canvas, 0.6, 1.0), spot(canvas, 0.6, 1.2374)
+    drag(canvas, (0.6, 1.0), (0.6, 1.2374), modifiers=ALT)
+    moved = place(canvas, "carriage")[1] - 1.0
+    assert moved == pytest.approx((start.y() - target.y()) / canvas.view.scale, abs=1e-4)
+
+
+def test_upright_drag_keeps_the_pump_over_its_strainer(canvas: Elevation) -> None:
+    drag(canvas, (0.6, 1.0), (0.603, 1.1), (0.597, 1.2))
+    assert document_of(canvas).layout.pumps["carriage"].at[0].text == "0.6 m"
+    assert document_of(canvas).layout.runs["riser"].via == ()
+
+
+def test_alignment_shows_a_guide(bent_canvas: Elevation) -> None:
+    reach = 4 / bent_canvas.view.scale
+    drag(bent_canvas, (1.6, 1.0), (0.9, 1.3), (0.6 + reach, 1.3), release=False)
+    assert place(bent_canvas, "carriage")[0] == pytest.approx(0.6)
+    (guide,) = bent_canvas.hand.proposal.guides
+    assert guide.x1 == guide.x2 == pytest.approx(0.6)
+    send(bent_canvas, QEvent.Type.MouseMove, spot(bent_canvas, 0.6 + reach, 1.3), ALT)
+    assert bent_canvas.hand.proposal.guides == ()
+    assert place(bent_canvas, "carriage")[0] == pytest.approx(0.6 + reach, abs=1 / bent_canvas.view.scale)
+
+
+# Keys
+
+
+@pytest.mark.parametrize(
+    ("key", "way"),
+    [
+        (Qt.Key.Key_Up, (0.0, 0.01)),
+        (Qt.Key.Key_Down, (0.0, -0.01)),
+        (Qt.Key.Key_Left, (-0.01, 0.0)),
+        (Qt.Key.Key_Right, (0.01, 0.0)),
+    ],
+)
+def test_arrows_nudge_by_a_step_and_shift_by_ten(
+    canvas: Elevation, qtbot: QtBot, key: Qt.Key, way: tuple[float, float]
+) -> None:
+    document_of(canvas).select("carriage")
+    qtbot.keyClick(canvas, key)
+    assert place(canvas, "carriage") == pytest.approx((0.6 + way[0], 1.0 + way[1]))
+    qtbot.keyClick(canvas, key, Qt.KeyboardModifier.ShiftModifier)
+    assert place(canvas, "carriage") == pytest.approx((0.6 + 11 * way[0], 1.0 + 11 * way[1]))
+    assert document_of(canvas).undo_stack.count() == 2
+
+
+def test_key_held_down_is_one_step(canvas: Elevation) -> None:
+    document_of(canvas).select("carriage")
+    for repeated in (False, True, True, True):
+        event = QKeyEvent(QEvent.Type.KeyPress, Qt.Key.Key_Up, NONE, "", repeated, 1)
+        QApplication.sendEvent(canvas, event)
+    assert place(canvas, "carriage")[1] == pytest.approx(1.04)
+    assert document_of(canvas).undo_stack.count() == 1
+
+
+def test_arrow_moves_the_bend_last_taken_hold_of(bent_canvas: Elevation, qtbot: QtBot) -> None:
+    drag(bent_canvas, (0.6, 1.0))
+    qtbot.keyClick(bent_canvas, Qt.Key.Key_Up)
+    assert document_of(bent_canvas).layout.runs["riser"].via[0][1].si == pytest.approx(1.01)
+
+
+def test_nudge_that_cannot_be_says_why(canvas: Elevation, qtbot: QtBot) -> None:
+    document_of(canvas).select("tank")
+    for _ in range(2):
+        with qtbot.waitSignal(canvas.message, timeout=500):
+            qtbot.keyClick(canvas, Qt.Key.Key_Up, Qt.KeyboardModifier.ShiftModifier)
+    assert document_of(canvas).layout.reservoirs["tank"].minimum_level.si == pytest.approx(0.55)
+    document_of(canvas).select("strainer")
+    with qtbot.waitSignal(canvas.message, timeout=500) as said:
+        for _ in range(2):
+            qtbot.keyClick(canvas, Qt.Key.Key_Down, Qt.KeyboardModifier.ShiftModifier)
+    assert said.args == [""]
+    assert place(canvas, "strainer")[1] == pytest.approx(0.02)
+
+
+# Pointing
+
+
+def test_hover_points_at_the_entry_and_changes_the_cursor(canvas: Elevation, qtbot: QtBot) -> None:
+    document = document_of(canvas)
+    qtbot.mouseMove(canvas, spot(canvas, 0.6, 0.75))
+    assert document.pointed_key == "riser/straight 1"
+    qtbot.mouseMove(canvas, spot(canvas, 0.6, 1.0))
+    assert canvas.cursor().shape() is Qt.CursorShape.SizeAllCursor
+    qtbot.mouseMove(canvas, spot(canvas, 0.1, 0.4))
+    assert canvas.cursor().shape() is Qt.CursorShape.SizeVerCursor
+    qtbot.mouseMove(canvas, spot(canvas, 0.05, 0.9))
+    assert document.pointed_key == ""
+    assert canvas.cursor().shape() is Qt.CursorShape.ArrowCursor
+
+
+def test_pump_is_held_by_its_circle_too(canvas: Elevation, qtbot: QtBot) -> None:
+    at = spot(canvas, 0.6, 1.0) - QPoint(0, 26)
+    qtbot.mouseMove(canvas, at)
+    assert canvas.hand.over.name == "carriage"
+
+
+def test_click_on_a_pipe_selects_its_run(canvas: Elevation) -> None:
+    drag(canvas, (0.6, 0.75))
+    assert document_of(canvas).selected_part == "riser"
+
+
+def test_leaving_points_at_nothing(canvas: Elevation, qtbot: QtBot) -> None:
+    qtbot.mouseMove(canvas, spot(canvas, 0.6, 0.75))
+    QApplication.sendEvent(canvas, QEvent(QEvent.Type.Leave))
+    assert document_of(canvas).pointed_key == ""
+
+
+# The view
+
+
+def wheel(canvas: Elevation, at: QPoint, notches: int) -> None:
+    event = QWheelEvent(
+        QPointF(at),
+        QPointF(canvas.mapToGlobal(at)),
+        QPoint(),
+        QPoint(0, 120 * notches),
+        Qt.MouseButton.NoButton,
+        NONE,
+        Qt.ScrollPhase.NoScrollPhase,
+        False,
+    )
+    QApplication.sendEvent(canvas, event)
+
+
+def test_wheel_zooms_at_the_pointer_and_home_fits_again(canvas: Elevation, qtbot: QtBot) -> None:
+    at, fitted = QPoint(300, 200), canvas.view
+    under = fitted.world(300, 200)
+    wheel(canvas, at, 3)
+    assert canvas.view.scale > fitted.scale * 1.4
+    assert canvas.view.world(300, 200) == pytest.approx(under)
+    qtbot.keyClick(canvas, Qt.Key.Key_Home)
+    assert canvas.view == fitted
+
+
+def test_zoom_has_ends(canvas: Elevation) -> None:
+    for _ in range(10):
+        wheel(canvas, QPoint(300, 200), 20)
+    assert canvas.view.scale <= 40_000
+    for _ in range(10):
+        wheel(canvas, QPoint(300, 200), -20)
+    assert canvas.view.scale >= 4
+    canvas.repaint()
+
+
+def test_middle_button_and_space_pan(canvas: Elevation, qtbot: QtBot) -> None:
+    before = canvas.view
+    qtbot.mousePress(canvas, Qt.MouseButton.MiddleButton, pos=QPoint(500, 300))
+    qtbot.mouseMove(canvas, QPoint(540, 320))
+    qtbot.mouseRelease(canvas, Qt.MouseButton.MiddleButton, pos=QPoint(540, 320))
+    assert (canvas.view.x0 - before.x0, canvas.view.y0 - before.y0) == (40, 20)
+    QTest.keyPress(canvas, Qt.Key.Key_Space)
+    assert canvas.cursor().shape() is Qt.CursorShape.OpenHandCursor
+    start = spot(canvas, 0.6, 1.0)
+    qtbot.mousePress(canvas, LEFT, pos=start)
+    qtbot.mouseMove(canvas, start + QPoint(10, 0))
+    qtbot.mouseRelease(canvas, LEFT, pos=start + QPoint(10, 0))
+    QTest.keyRelease(canvas, Qt.Key.Key_Space)
+    assert canvas.view.x0 - before.x0 == 50
+    assert document_of(canvas).undo_stack.count() == 0
+
+
+def test_view_follows_the_window_until_it_is_moved_by_hand(canvas: Elevation) -> None:
+    small = canvas.view
+    canvas.resize(1400, 900)
+    QApplication.processEvents()
+    assert canvas.view.scale > small.scale
+    canvas.zoom(1.5)
+    own = canvas.view
+    canvas.resize(1000, 700)
+    QApplication.processEvents()
+    assert canvas.view == own
+
+
+# The highest port, the words, the refused drawing
+
+
+def test_highest_port_comes_when_idle_and_stays_while_only_the_port_moves(
+    canvas: Elevation, qtbot: QtBot
+) -> None:
+    qtbot.waitUntil(lambda: canvas.highest_port is not None, timeout=3000)
+    document = document_of(canvas)
+    expected = answers.highest_port(document.layout, "carriage").value
+    assert canvas.highest_port == pytest.approx(expected)
+    drag(canvas, (0.6, 1.0), (0.6, 1.1), release=False)
+    assert canvas.highest_port == pytest.approx(expected)
+    send(canvas, QEvent.Type.MouseMove, spot(canvas, 0.9, 1.1))
+    assert canvas.highest_port is None
+    qtbot.waitUntil(lambda: canvas.highest_port is not None, timeout=3000)
+
+
+def test_words_for_those_who_do_not_see_it(canvas: Elevation) -> None:
+    assert canvas.accessibleName() == "Elevation"
+    said = canvas.accessibleDescription()
+    assert said.startswith("Riser. Margin ")
+    drag(canvas, (0.6, 1.0), (0.6, 1.3))
+    assert canvas.accessibleDescription() != said
+
+
+def test_refused_drawing_is_painted_and_can_be_mended(canvas: Elevation) -> None:
+    document = document_of(canvas)
+    drag(canvas, (0.6, 0.12), (0.6, 0.5))
+    assert document.solution is None
+    assert "Not calculated" in canvas.accessibleDescription()
+    canvas.repaint()
+    drag(canvas, place(canvas, "strainer"), (0.6, 0.2))
+    assert document.solution is not None
+
+
+def test_empty_document_is_painted(qtbot: QtBot) -> None:
+    document = Document()
+    canvas = Elevation(document)
+    qtbot.addWidget(canvas)
+    canvas.resize(400, 300)
+    assert not canvas.grab().isNull()
+
+
+def test_drag_paints_handle_and_readout_at_the_pointer(canvas: Elevation) -> None:
+    plain = canvas.grab().toImage()
+    drag(canvas, (0.6, 1.0), (0.6, 0.9), release=False)
+    held = canvas.grab().toImage()
+    at = spot(canvas, 0.6, 0.9) + QPoint(22, 22)
+    assert held.pixelColor(at) == canvas.theme.box
+    assert plain.pixelColor(at) != canvas.theme.box
+
+
+def test_readout_stays_on_the_sheet() -> None:
+    sheet = QRectF(0, 0, 400, 300)
+    for x, y in ((0, 0), (399, 0), (0, 299), (399, 299), (200, 150)):
+        box = readout_box(QPointF(x, y), 120, 40, sheet, 18)
+        assert sheet.contains(box)
+        assert not box.contains(QPointF(x, y))
