@@ -139,6 +139,8 @@ def state(choice: Choice, temperature: float | None = None) -> FluidState:
     Sources: of each figure, in the state itself.
     """
     T = choice.temperature.si if temperature is None else temperature
+    if not T > 0:
+        raise FluidError(f"{T - ZERO:.1f} °C is not above absolute zero")
     curves = _curves(
         choice.name,
         choice.density,
@@ -191,10 +193,11 @@ def _untyped(family: CatalogueFluid) -> FluidError:
 
 
 def _density(family: CatalogueFluid, typed: Quantity | Pairs | None) -> Curve:
+    figures = typed if isinstance(typed, tuple) else () if typed is None else ((typed, typed),)
+    if any(value.si <= 0 for _, value in figures):
+        raise FluidError("density: above 0 is allowed")
     if isinstance(typed, tuple):
         return _interpolated(_points(typed), _linear, "as typed")
-    if typed is not None and typed.si <= 0:
-        raise FluidError(f"density {typed.text!r}: above 0 is allowed")
     if family.density:
         whole = _interpolated(family.density, _linear, family.sources["density"])
         if typed is None:
@@ -267,6 +270,8 @@ def _typed_viscosity(typed: Quantity | Pairs) -> Curve:
 
 def _vapor_pressure(family: CatalogueFluid, typed: Quantity | Pairs | None) -> Curve:
     if isinstance(typed, Quantity):
+        if typed.si < 0:
+            raise FluidError(f"vapour pressure {typed.text!r}: an absolute pressure, not below 0")
         return Curve(lambda T: typed.si, "as typed, the same at every temperature")
     if typed is not None:
         points = _points(typed)
@@ -290,8 +295,13 @@ def _dissolved_air(family: CatalogueFluid, typed: float | None) -> Curve:
 
 
 def _points(typed: Pairs) -> Points:
-    """Typed pairs in SI, in order of temperature. Raises FluidError for a temperature given twice."""
+    """Typed pairs in SI, in order of temperature.
+
+    Raises FluidError for a temperature given twice or not above absolute zero, or a figure below 0.
+    """
     points = tuple(sorted((at.si, value.si) for at, value in typed))
+    if any(at <= 0 or value < 0 for at, value in points):
+        raise FluidError("temperatures above absolute zero and figures not below 0 are allowed")
     for (low, _), (high, _) in pairwise(points):
         if low == high:
             raise FluidError(f"two figures at {low - ZERO:g} °C")

@@ -151,9 +151,9 @@ oil_density = Formula(
 )
 
 theta = Symbol("θ", None, "transformed temperature", "K")
-s_a = Symbol("a", None, "first polynomial", "")
-s_b = Symbol("b", None, "second polynomial", "")
-s_c = Symbol("c", None, "third polynomial", "")
+s_a = Symbol("a", Kind.NUMBER, "first polynomial")
+s_b = Symbol("b", Kind.NUMBER, "second polynomial")
+s_c = Symbol("c", Kind.NUMBER, "third polynomial")
 p_v = Symbol("p_v", Kind.PRESSURE, "vapour pressure")
 
 IF97 = "IAPWS Industrial Formulation 1997, equation 30, saturation line"

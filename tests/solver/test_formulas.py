@@ -1,0 +1,127 @@
+"""Formulas compute what they print, for floats and arrays alike."""
+
+from __future__ import annotations
+
+import math
+import re
+
+import numpy as np
+import pytest
+
+from solver import fluid_formulas, formulas
+from solver.expressions import Constant, Formula, Implicit, Number, Symbol, log10, sqrt
+
+a, b, c = (Symbol(name, None, name) for name in "abc")
+
+FORMULAS = {
+    f"{module.__name__}.{name}": value
+    for module in (formulas, fluid_formulas)
+    for name, value in vars(module).items()
+    if isinstance(value, Formula)
+}
+
+
+@pytest.mark.parametrize(
+    ("expression", "text"),
+    [
+        (a + b * c, "a + b · c"),
+        ((a + b) * c, "(a + b) · c"),
+        (a - (b - c), "a − (b − c)"),
+        (a - b + c, "a − b + c"),
+        (a / (b * c), "a/(b · c)"),
+        (a * b / c, "a · b/c"),
+        (a / b / c, "a/b/c"),
+        (a / (b / c), "a/(b/c)"),
+        ((a / b) ** 2, "(a/b)²"),
+        (a**0.3, "a^0.3"),
+        (a ** (b / c), "a^(b/c)"),
+        (2**a, "2^a"),
+        (-a * b, "−a · b"),
+        (-(a + b), "−(a + b)"),
+        (a * Number(-2), "a · (−2)"),
+        (-2 * a, "−2 · a"),
+        (sqrt(a), "√a"),
+        (sqrt(a + b), "√(a + b)"),
+        (1 / sqrt(a), "1/√a"),
+        (log10(log10(a)), "log10(log10(a))"),
+    ],
+)
+def test_printed_with_the_brackets_it_needs_and_no_more(expression: Number, text: str) -> None:
+    assert expression.text() == text
+
+
+def test_the_floor_as_it_is_printed() -> None:
+    assert formulas.floor.text() == ("p_v + (p_rated − p_v_rated) · max(1, ρ/ρ_rated) · max(1, (n/n_rated)²)")
+    assert formulas.colebrook.text() == "1/√f_t = −2 · log10(ε/(3.7 · D) + 2.51/(Re · √f_t))"
+
+
+def test_numbers_put_in_keep_their_brackets() -> None:
+    assert formulas.static_lift.text({"ρ": "870", "Δz": "−1.2"}) == "870 · g · (−1.2)"
+    assert (a * (b - c)).text({"b": "−3", "c": "4"}) == "a · (−3 − 4)"
+
+
+@pytest.mark.parametrize("name", FORMULAS)
+def test_every_formula_states_what_it_is(name: str) -> None:
+    formula = FORMULAS[name]
+    assert formula.name
+    assert formula.source
+    assert formula.text()
+    for symbol in (formula.result, *formula.symbols):
+        assert symbol.meaning
+        assert symbol.kind is not None or symbol.unit
+
+
+def _some_values(formula: Formula) -> dict[str, float]:
+    """Values that the formula can take."""
+    if formula is fluid_formulas.steam_pressure:
+        return {"a": -6.4e5, "b": 3e6, "c": 4e5}
+    if formula.name.startswith(("porosity", "opening")):
+        return {"n_w": 3937.0, "w_d": 1.143e-4}
+    if formula is fluid_formulas.steam_theta:
+        return {"T": 300.0}
+    return {symbol.symbol: 1.25 + 0.01 * i for i, symbol in enumerate(formula.symbols)}
+
+
+def _printed_value(formula: Formula, values: dict[str, float]) -> float:
+    """What the printed line gives on a calculator that knows the field's notation."""
+    constants = {s.symbol: repr(s.value) for s in formula.expression.leaves() if isinstance(s, Constant)}
+    line = formula.text({**constants, **{name: repr(value) for name, value in values.items()}})
+    line = line.replace("²", "**2").replace("³", "**3").replace("⁴", "**4").replace("^", "**")
+    line = line.replace(" · ", "*").replace("−", "-").replace("√", "sqrt")
+    line = re.sub(r"sqrt(\d[\d.e+-]*)", r"sqrt(\1)", line)
+    known = {"ln": math.log, "log10": math.log10, "exp": math.exp, "sqrt": math.sqrt, "max": max, "min": min}
+    return float(eval(line, known))
+
+
+@pytest.mark.parametrize("name", FORMULAS)
+def test_what_is_printed_is_what_is_computed(name: str) -> None:
+    formula = FORMULAS[name]
+    values = _some_values(formula)
+    assert _printed_value(formula, values) == pytest.approx(formula(**values), rel=1e-12)
+
+
+@pytest.mark.parametrize("name", FORMULAS)
+def test_arrays_give_what_floats_give(name: str) -> None:
+    formula = FORMULAS[name]
+    values = _some_values(formula)
+    several = formula(**{name: np.array([value, value]) for name, value in values.items()})
+    np.testing.assert_allclose(several, formula(**values), rtol=1e-13)
+
+
+def test_a_formula_whose_symbols_are_not_its_own_is_refused() -> None:
+    with pytest.raises(ValueError, match="not those of its expression"):
+        Formula("wrong", a, (b,), b * c, "none")
+
+
+def test_the_turbulent_friction_factor_satisfies_the_equation_it_prints() -> None:
+    factor = formulas.colebrook(1e5, 4.57e-5, 0.0525)
+    assert isinstance(formulas.colebrook, Implicit)
+    left = Formula("left", a, (formulas.f_t,), formulas.colebrook.left, "the equation itself")
+    right = Formula(
+        "right",
+        a,
+        (formulas.roughness, formulas.D, formulas.Re, formulas.f_t),
+        formulas.colebrook.right,
+        "the equation itself",
+    )
+    assert left(factor) == pytest.approx(right(4.57e-5, 0.0525, 1e5, factor), rel=1e-14)
