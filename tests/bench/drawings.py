@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import math
+
 from solver import layout_file
 from solver.layout import Layout
 
@@ -51,7 +53,7 @@ bore = "52.5 mm"
 
 def text(elements: int) -> str:
     """A drawing of about that many elements: strainer, then straight, bend, straight and valve by turns."""
-    count = max(1, round((elements - 2) / 4))
+    count = max(1, math.ceil((elements - 2) / 4))
     step, rise = 1.0, 0.3
     base = 2.3
     parts = [HEAD.format(count=count, end=0.5 + step * count, top=base + rise * (count - 1))]

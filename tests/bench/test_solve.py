@@ -7,6 +7,7 @@ import math
 from dataclasses import replace
 
 import pytest
+from fluids.atmosphere import ATMOSPHERE_1976
 from fluids.friction import friction_factor
 
 from solver import findings, ledger, network, units
@@ -19,18 +20,29 @@ from tests.bench.clock import medians, tell
 pytestmark = pytest.mark.bench
 
 
-def plain_loop(built: Network, fluid: FluidState, flow: float) -> float:
-    """The baseline: every row's drop and lift, one at a time, with the same library's friction factor."""
-    pressure = 101325.0
+def plain_loop(built: Network, fluid: FluidState, flow: float) -> list[tuple[float, ...]]:
+    """The baseline: atmosphere, then one row at a time its friction, drop, lift, pressure and share, all in
+    floats, with the same library's calls and coefficients. Everything a ledger states, but no object, no unit
+    and no text.
+    """
+    surface = ATMOSPHERE_1976(built.layout.site.elevation.si).P
+    budget = surface - (101325.0 - 30e3)
+    density, viscosity = fluid.density, fluid.viscosity
+    level, spent, entries = 1.2, 0.0, []
     for row in built.rows:
         velocity = flow / (math.pi / 4 * row.bore**2)
-        reynolds = velocity * row.bore / fluid.viscosity
+        reynolds = velocity * row.bore / viscosity
         factor = friction_factor(Re=reynolds, eD=row.roughness / row.bore) if row.length else 0.0
-        k = factor * row.length / row.bore + row.k_inf + row.k_re / reynolds
-        drop = k * fluid.density * velocity**2 / 2
-        drop += row.viscous * fluid.viscosity * fluid.density * flow + row.inertial * fluid.density * flow**2
-        pressure -= drop + fluid.density * 9.80665 * (row.z_out - row.z_in)
-    return pressure
+        k = row.k_inf + row.k_re / reynolds
+        q = density * velocity**2 / 2
+        loss = (factor * row.length / row.bore + k) * q
+        loss += min(row.viscous * viscosity * density * flow + row.inertial * density * flow**2, row.cap)
+        lift = density * 9.80665 * (max(row.z_out - level, 0.0) - max(row.z_in - level, 0.0))
+        spent += lift + loss
+        outside = density * 9.80665 * max(level - row.z_out, 0.0)
+        pressure = surface + outside - spent - (2.0 if reynolds < 2000 else 1.05) * q
+        entries.append((velocity, reynolds, factor, k, lift, loss, (lift + loss) / budget, pressure))
+    return entries
 
 
 def raised(layout: Layout, by: float) -> Layout:
