@@ -7,36 +7,54 @@ import math
 from PySide6.QtGui import QColor
 
 from sketch import symbols
-from sketch.colours import Theme
+from sketch.colours import CREDIT, Theme, text_on
 from sketch.glyphs import pump_circle
 from sketch.labels import Box, Label, Placer
-from sketch.pencil import DASH, Pencil
+from sketch.pencil import DASH, Pencil, shown
+from sketch.tags import percent
 from sketch.view import AXIS_BOTTOM, AXIS_LEFT, XY, View
-from solver import units
 from solver.layout import Layout
-from solver.ledger import Solution
+from solver.ledger import PumpLedger, Solution
 from solver.units import Kind, System
+
+SHORT = 30.0
+"""Logical pixels below which the arrows of a dimension stand outside it."""
 
 
 def highest_port(
     pencil: Pencil, view: View, size: XY, z: float, theme: Theme, system: System, placer: Placer
 ) -> Label | None:
-    """The dashed line across the sheet where the budget would be used up."""
-    dot, y = view.dot, view.device(0.0, z)[1]
-    if not 0.0 < y < size[1] - AXIS_BOTTOM * dot:
+    """The dashed line across the sheet where the budget would be used up; off the sheet, where it lies."""
+    if not math.isfinite(z):
         return None
-    line = ((AXIS_LEFT * dot, y), (size[0], y))
-    pencil.lines([line], theme.limit, 1.2, DASH)
-    placer.lines.block_line(line, 2 * dot)
-    text = f"highest port {units.show(z, Kind.LENGTH, system)}"
+    dot, y = view.dot, view.device(0.0, z)[1]
+    low = size[1] - AXIS_BOTTOM * dot
+    text = f"highest port {shown(z, Kind.LENGTH, system)}"
+    if y < 0.0 or y > low:
+        text += ", above the sheet" if y < 0.0 else ", below the sheet"
     wide, high = pencil.width(text) + 8 * dot, pencil.height()
-    for x in (AXIS_LEFT * dot + 8 * dot, size[0] - wide - 8 * dot, size[0] / 2):
-        for top in (y - high - 2 * dot, y + 2 * dot):
+    box = _beside_line(min(max(y, 0.0), low), size[0], wide, high, dot, placer)
+    if 0.0 <= y <= low:
+        line = ((AXIS_LEFT * dot, y), (size[0], y))
+        pencil.lines([line], theme.limit, 1.2, DASH)
+        placer.lines.block_line(line, 2 * dot)
+    if box is None:
+        return None
+    placer.block_text(box)
+    pencil.text(box.x + 4 * dot, box.y + high / 2, text, theme.limit)
+    return Label("highest port", "limit", text, box)
+
+
+def _beside_line(y: float, width: float, wide: float, high: float, dot: float, placer: Placer) -> Box | None:
+    cell = placer.lines.cell
+    above = math.floor((y - 1.5 * dot) / cell) * cell - high
+    under = math.ceil((y + 1.5 * dot) / cell) * cell
+    left, right = AXIS_LEFT * dot + 8 * dot, width - wide - 8 * dot
+    for x in (left, right, (left + right) / 2, left + (right - left) / 4, right - (right - left) / 4):
+        for top in (above, under):
             box = Box(x, top, wide, high)
             if placer.lines.free(box):
-                placer.block_text(box)
-                pencil.text(x + 4 * dot, top + high / 2, text, theme.limit)
-                return Label("highest port", "limit", text, box)
+                return box
     return None
 
 
@@ -51,76 +69,125 @@ def lift(
     placer: Placer,
     pointed: bool,
 ) -> Label | None:
-    """The height from the fluid level to the port, dimensioned beside the pump."""
-    ledger = solution.pumps[pump]
+    """The height from the fluid level to the port, dimensioned beside the pump.
+
+    A port below the level is flooded: the head there is a credit, and its share stands with the height.
+    """
+    dot, ledger = view.dot, solution.pumps[pump]
     x, y = (value.si for value in layout.pumps[pump].at)
-    (port_x, port_y), (_, level_y) = view.device(x, y), view.device(x, ledger.level)
-    if abs(port_y - level_y) < 3.0 * view.dot:
-        return None
-    corners = [view.device(cx.si, cy.si)[0] for cx, cy in layout.reservoirs[ledger.reservoir].outline]
     height = y - ledger.level
-    text = f"{'lift' if height > 0 else 'flooded'} {units.show(abs(height), Kind.LENGTH, system)}"
-    at = _free_column(pencil, layout, pump, view, (port_y, level_y), pencil.width(text), placer)
-    edge = max(corners) if at > max(corners) else min(corners) if at < min(corners) else at
+    port, level = view.device(x, y), view.device(x, ledger.level)[1]
+    if abs(port[1] - level) < 4.0 * dot:
+        return None
+    text = f"{'lift' if height > 0 else 'flooded'} {shown(abs(height), Kind.LENGTH, system)}"
+    share = _credit(ledger)
+    cell = pencil.width(share, bold=True) + 10 * dot if share else 0.0
+    wide, high = cell + pencil.width(text) + 8 * dot, pencil.height() + 3 * dot
+    radius = pump_circle(layout, pump, view)[2]
+    at, box = _free_place(port, level, radius, wide, high, placer)
     colour = theme.halo if pointed else theme.quiet
-    _dimension(pencil, at, port_y, level_y, colour, pointed)
-    dot = view.dot
-    beyond = math.copysign(5 * dot, at - port_x)
-    gap = math.copysign(4 * dot, at - edge) if at != edge else 0.0
-    extensions = [((port_x + math.copysign(10 * dot, at - port_x), port_y), (at + beyond, port_y))]
-    if edge != at:
-        extensions.append(((edge + gap, level_y), (at + gap, level_y)))
-    pencil.lines(extensions, theme.construction, 0.8)
-    for line in (*extensions, ((at, port_y), (at, level_y))):
-        placer.lines.block_line(line, 3 * dot)
-    return _dimension_text(pencil, f"lift {pump}", text, at, (port_y + level_y) / 2, colour, theme, placer)
+    _extend(pencil, layout, ledger, view, port, level, at, radius, theme, placer)
+    _dimension(pencil, at, port[1], level, colour, pointed)
+    placer.lines.block_line(((at, port[1]), (at, level)), 4 * dot)
+    placer.block_text(box)
+    _caption(pencil, box, text, share, cell, colour, theme)
+    return Label(f"lift {pump}", "lift", f"{share} {text}".strip(), box)
 
 
-def _free_column(
+def _credit(ledger: PumpLedger) -> str:
+    first = ledger.entries[0]
+    flooded = first.kind == "flooded head" and not math.isnan(first.share)
+    return percent(first.share) if flooded else ""
+
+
+def _free_place(
+    port: XY, level: float, radius: float, wide: float, high: float, placer: Placer
+) -> tuple[float, Box]:
+    """Where the dimension line crosses least and its text covers nothing."""
+    dot, width = placer.dot, placer.lines.columns * placer.lines.cell
+    low, deep = min(port[1], level), max(port[1], level)
+    best: tuple[float, float, Box] | None = None
+    for away in (28, 48, 72, 100, 140, 190, 250):
+        if best is not None and best[0] <= away / 800:
+            break
+        for at in (port[0] + 2 * radius + away * dot, port[0] - 2 * radius - away * dot):
+            if not AXIS_LEFT * dot + 8 * dot < at < width - 8 * dot:
+                continue
+            box = _caption_box(at, low, deep, wide, high, placer)
+            blocked = 0.0 if placer.lines.free(box) else 3.0
+            crossed = placer.lines.taken(Box(at - 6 * dot, low, 12 * dot, deep - low))
+            cost = crossed + away / 800 + blocked
+            if best is None or cost < best[0]:
+                best = (cost, at, box)
+    if best is None:
+        at = min(max(port[0] + 2 * radius, AXIS_LEFT * dot), width)
+        return at, _caption_box(at, low, deep, wide, high, placer)
+    return best[1], best[2]
+
+
+def _caption_box(at: float, low: float, deep: float, wide: float, high: float, placer: Placer) -> Box:
+    """Across a long dimension line, beside a short one."""
+    dot = placer.dot
+    if deep - low < SHORT * dot:
+        box = Box(at + 8 * dot, (low + deep - high) / 2, wide, high)
+        left = Box(at - 8 * dot - wide, box.y, wide, high)
+        return left if placer.lines.free(left) and not placer.lines.free(box) else box
+    for share in (0.5, 0.35, 0.65, 0.2, 0.8):
+        box = Box(at - wide / 2, low + (deep - low) * share - high / 2, wide, high)
+        if placer.lines.free(box):
+            return box
+    return Box(at - wide / 2, (low + deep - high) / 2, wide, high)
+
+
+def _extend(
     pencil: Pencil,
     layout: Layout,
-    pump: str,
+    ledger: PumpLedger,
     view: View,
-    ends: XY,
-    wide: float,
+    port: XY,
+    level: float,
+    at: float,
+    radius: float,
+    theme: Theme,
     placer: Placer,
-) -> float:
-    """Where the dimension line crosses least."""
-    x, _, radius = pump_circle(layout, pump, view)
-    low, high = min(ends), max(ends)
-    dot, width = view.dot, placer.lines.columns * placer.lines.cell
-    best, least = x + radius + 28 * dot, math.inf
-    for away in (28, 52, 80, 120, 170):
-        for at in (x + radius + away * dot, x - radius - away * dot):
-            if not AXIS_LEFT * dot + wide / 2 + 8 * dot < at < width - wide / 2 - 8 * dot:
-                continue
-            taken = 0
-            steps = max(int((high - low) / (8 * dot)), 1)
-            for k in range(steps):
-                box = Box(at - 6 * dot, low + (high - low) * k / steps, 12 * dot, 8 * dot)
-                taken += not placer.lines.free(box)
-            cost = taken / steps + away / 800
-            if cost < least:
-                best, least = at, cost
-    return best
+) -> None:
+    """Extension lines from the port and from the free surface, each with its gap and its overshoot."""
+    dot, way = view.dot, math.copysign(1.0, at - port[0])
+    walls = [view.device(x.si, 0.0)[0] for x, _ in layout.reservoirs[ledger.reservoir].outline]
+    edge = min(max(at, min(walls)), max(walls))
+    # Past the pump's symbol when the dimension stands behind it.
+    start = port[0] + way * (2 * radius + 12 * dot if _behind(layout, ledger.pump, view, way) else 10 * dot)
+    lines = [((start, port[1]), (at + way * 5 * dot, port[1]))]
+    if abs(at - edge) > 6 * dot:
+        out = math.copysign(1.0, at - edge)
+        lines.append(((edge + out * 4 * dot, level), (at + out * 5 * dot, level)))
+    pencil.lines(lines, theme.construction, 0.8)
+    for line in lines:
+        placer.lines.block_line(line, 3 * dot)
 
 
-def _dimension(pencil: Pencil, at: float, top: float, bottom: float, colour: QColor, pointed: bool) -> None:
-    dot = pencil.dot
-    down = 1.0 if bottom > top else -1.0
-    size = min(8 * dot, abs(bottom - top) / 3)
-    pencil.lines([((at, top), (at, bottom))], colour, 2.5 if pointed else 1.0)
-    for y, way in ((top, -down), (bottom, down)):
-        pencil.polygon(symbols.arrow((at, y), (0.0, way), size), colour, None)
+def _behind(layout: Layout, pump: str, view: View, way: float) -> bool:
+    x = view.device(layout.pumps[pump].at[0].si, 0.0)[0]
+    return (pump_circle(layout, pump, view)[0] - x) * way > 0.0
 
 
-def _dimension_text(
-    pencil: Pencil, key: str, text: str, x: float, y: float, colour: QColor, theme: Theme, placer: Placer
-) -> Label:
-    dot = pencil.dot
-    wide, high = pencil.width(text) + 10 * dot, pencil.height() + 2 * dot
-    box = Box(x - wide / 2, y - high / 2, wide, high)
+def _dimension(pencil: Pencil, at: float, port: float, level: float, colour: QColor, pointed: bool) -> None:
+    dot, down = pencil.dot, math.copysign(1.0, level - port)
+    short = abs(level - port) < SHORT * dot
+    inward = -down if not short else down
+    over = 14 * dot * down if short else 0.0
+    pencil.lines([((at, port - over), (at, level + over))], colour, 2.5 if pointed else 1.0)
+    pencil.polygon(symbols.arrow((at, port), (0.0, inward), 8 * dot), colour, None)
+    pencil.polygon(symbols.arrow((at, level), (0.0, -inward), 8 * dot), colour, None)
+
+
+def _caption(
+    pencil: Pencil, box: Box, text: str, share: str, cell: float, colour: QColor, theme: Theme
+) -> None:
+    dot, middle = pencil.dot, box.y + box.height / 2
     pencil.box(box, theme.paper)
-    pencil.text(x, y, text, colour, align=0.5)
-    placer.block_text(box)
-    return Label(key, "lift", text, box)
+    if share:
+        fill = theme.classes[CREDIT]
+        pencil.box(Box(box.x, box.y, cell, box.height), fill, theme.casing, radius=2.0)
+        pencil.text(box.x + cell / 2, middle, share, text_on(fill), bold=True, align=0.5)
+    pencil.text(box.x + cell + 4 * dot, middle, text, colour)

@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from sketch import symbols
 from sketch.colours import CLASS_NAMES, CREDIT, Theme
 from sketch.labels import Box, Label, Placer
-from sketch.pencil import DASH, Pencil
+from sketch.pencil import DASH, Pencil, shown
 from sketch.view import AXIS_BOTTOM, AXIS_LEFT, XY, View
 from solver import units
 from solver.layout import Layout, Reservoir
@@ -78,13 +78,13 @@ def axes(pencil: Pencil, view: View, size: XY, theme: Theme, system: System) -> 
     marks = [((left, 0.0), (left, bottom)), ((left, bottom), (width, bottom))]
     for value in ticks(low_x, high_x, step):
         x = view.device(value, 0.0)[0]
-        marks.append(((x, bottom), (x, bottom + 4 * dot)))
         if x < width - 44 * dot:
+            marks.append(((x, bottom), (x, bottom + 4 * dot)))
             pencil.text(x, bottom + 14 * dot, _tick_text(value, step, system), theme.quiet, align=0.5)
     for value in ticks(low_y, high_y, step):
         y = view.device(0.0, value)[1]
-        marks.append(((left - 4 * dot, y), (left, y)))
         if 24 * dot < y < bottom - 4 * dot:
+            marks.append(((left - 4 * dot, y), (left, y)))
             pencil.text(left - 8 * dot, y, _tick_text(value, step, system), theme.quiet, align=1.0)
     pencil.lines(marks, theme.construction)
     unit = units.unit(Kind.LENGTH, system)
@@ -169,7 +169,7 @@ def mark_levels(
     labels = []
     for level in found:
         if level.right - level.left > 24 * pencil.dot:
-            text = f"{level.name} {units.show(level.z, Kind.LENGTH, system)}"
+            text = f"{level.name} {shown(level.z, Kind.LENGTH, system)}"
             labels.append(_mark(pencil, level, text, theme, placer))
     return labels
 
@@ -189,7 +189,9 @@ def _mark(pencil: Pencil, level: Level, text: str, theme: Theme, placer: Placer)
 
 def _level_place(level: Level, wide: float, high: float, dot: float, placer: Placer) -> Box:
     """On the surface where nothing stands, else beside the reservoir, else in the middle all the same."""
-    y, room = level.y - high - 3 * dot, level.right - level.left
+    # Down to a whole cell, or the line that the label stands on would count as in its way.
+    cell, room = placer.lines.cell, level.right - level.left
+    y = math.floor((level.y - 1.5 * dot) / cell) * cell - high
     inside = []
     for share in (0.5, 0.3, 0.7, 0.1, 0.9):
         x = level.left + room * share - wide / 2

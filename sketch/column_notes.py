@@ -1,4 +1,4 @@
-"""What is written beside the air column, as data: which pressure each note belongs to. No Qt here."""
+"""What is written beside the air column, as data: which pressure each note belongs to."""
 
 from __future__ import annotations
 
@@ -6,11 +6,12 @@ import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
+from sketch.pencil import shown as show
 from sketch.slices import Slice, whole
 from sketch.tags import LEAST_SHARE, percent
 from solver.atmosphere import SEA_LEVEL
 from solver.ledger import PumpLedger
-from solver.units import Kind, System, show
+from solver.units import Kind, System
 
 LARGE = 10.0
 """The weight of a note that is never left out for want of room."""

@@ -32,7 +32,7 @@ class Glyph:
     points: tuple[XY, ...]
     width: float  # bore on the device, at least LEAST_BORE
     share: float = NAN
-    past_floor: bool = False
+    crossing: float = 1.0  # where along it the floor is reached; 1 when it is not
     ux: float = 1.0
     uy: float = 0.0
     legs: tuple[XY, ...] = ()  # of a tee: unit directions in which its runs leave
@@ -56,6 +56,8 @@ class Glyph:
 def reach(glyph: Glyph, dot: float) -> float:
     """Half the length of a symbol along the flow, in device units."""
     least, bores = _REACH.get(glyph.kind, (9.0, 1.1))
+    if glyph.kind == "stub":
+        return least * dot + bores * glyph.width
     return max(least * dot, bores * glyph.width)
 
 
@@ -69,7 +71,7 @@ _REACH = {
     "plain end": (3.0, 0.3),
     "bell-mouth": (6.0, 0.8),
     "wall nozzle": (3.0, 0.3),
-    "stub": (3.0, 0.25),
+    "stub": (4.0, 0.25),
 }
 
 
@@ -138,15 +140,27 @@ def _drawn_against_flow(layout: Layout, rows: Sequence[Row]) -> frozenset[str]:
     return frozenset(found)
 
 
-def past_floor(entries: Iterable[Entry], budget: float) -> frozenset[str]:
-    """Keys of the entries that end beyond the budget, in walking order."""
-    spent, found = 0.0, []
+def crossings(entries: Sequence[Entry], budget: float) -> dict[str, float]:
+    """How far along each entry that ends beyond the budget the budget is used up, 0 to 1, by key.
+
+    Walked with the credits first, as the air column stacks them.
+    """
+    credit = -sum(min(entry.lift + entry.loss, 0.0) for entry in entries)
+    spent, found = 0.0, {}
     for entry in entries:
         taken = entry.lift + entry.loss
+        if taken <= 0.0:
+            continue
+        left = budget + credit - spent
         spent += taken
-        if taken > 0.0 and spent > budget * (1.0 + 1e-9):
-            found.append(entry.key)
-    return frozenset(found)
+        if spent > (budget + credit) * (1.0 + 1e-9):
+            found[entry.key] = min(max(left / taken, 0.0), 1.0)
+    return found
+
+
+def past_floor(entries: Iterable[Entry], budget: float) -> frozenset[str]:
+    """Keys of the entries that end beyond the budget."""
+    return frozenset(crossings(tuple(entries), budget))
 
 
 def shares(solution: Solution | None, pump: str) -> dict[str, float]:
@@ -163,21 +177,21 @@ def glyphs(layout: Layout, solution: Solution | None, view: View, pump: str) -> 
     """
     by_key = shares(solution, pump)
     ledger = solution.pumps.get(pump) if solution else None
-    beyond = past_floor(ledger.entries, ledger.budget) if ledger and ledger.budget > 0 else frozenset()
+    beyond = crossings(ledger.entries, ledger.budget) if ledger and ledger.budget > 0 else {}
     rows = solution.network.rows if solution else ()
     pipes = _pipes_of_rows(layout, rows, view) if solution else _pipes_of_runs(layout, view)
     found = [*pipes, *_symbols(layout, rows, view)]
     return tuple(_with_share(glyph, by_key, beyond) for glyph in found)
 
 
-def _with_share(glyph: Glyph, by_key: Mapping[str, float], beyond: frozenset[str]) -> Glyph:
+def _with_share(glyph: Glyph, by_key: Mapping[str, float], beyond: Mapping[str, float]) -> Glyph:
     keys = glyph.keys or (glyph.key,)
     known = [key for key in keys if key in by_key]
     if not known:
         return glyph
     key = max(known, key=lambda each: abs(by_key[each]) if by_key[each] == by_key[each] else -1.0)
     return Glyph(
-        key, glyph.part, glyph.kind, glyph.points, glyph.width, by_key[key], key in beyond,
+        key, glyph.part, glyph.kind, glyph.points, glyph.width, by_key[key], beyond.get(key, 1.0),
         glyph.ux, glyph.uy, glyph.legs, keys,
     )  # fmt: skip
 
@@ -258,10 +272,11 @@ def _at_joint(layout: Layout, name: str, own: tuple[str, ...], joint: Joint, vie
         own[0] if own else name, name, kind, ((x, y),), width, ux=ux, uy=uy, legs=joint.legs,
         keys=own[:1] if screened else own,
     )  # fmt: skip
-    yield main
     if screened:
-        off = reach(main, view.dot) + 4.0 * view.dot
+        # It begins inside the diamond, where that is as wide as the pipe.
+        off = reach(main, view.dot) - 0.25 * width + 3.0 * view.dot
         yield Glyph(own[1], name, "stub", ((x + ux * off, y + uy * off),), width, ux=ux, uy=uy, keys=own[1:])
+    yield main
 
 
 def _bore_change(layout: Layout, row: Row, view: View) -> Glyph:
@@ -290,6 +305,20 @@ def along(points: Sequence[XY], share: float) -> tuple[XY, XY]:
             return (a[0] + ux * left, a[1] + uy * left), (ux, uy)
         left -= length
     return points[-1], toward(points[0], points[-1]) or (1.0, 0.0)
+
+
+def tail(points: Sequence[XY], share: float) -> tuple[XY, ...]:
+    """What is left of a polyline past a share of its length."""
+    if share <= 0.0:
+        return tuple(points)
+    start, _ = along(points, share)
+    walked, total = 0.0, sum(math.dist(a, b) for a, b in pairwise(points))
+    rest = []
+    for a, b in pairwise(points):
+        walked += math.dist(a, b)
+        if walked > share * total:
+            rest.append(b)
+    return (start, *rest)
 
 
 def longest(found: Iterable[Glyph]) -> Glyph | None:

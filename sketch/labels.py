@@ -88,11 +88,23 @@ class Grid:
 
     def free(self, box: Box) -> bool:
         """True when the box lies on the sheet and touches no taken cell."""
-        first, last = math.floor(box.y / self.cell), math.ceil(box.bottom / self.cell)
-        if box.x < 0 or first < 0 or last > len(self.rows) or box.right > self.columns * self.cell:
+        return self.free_at(box.x, box.y, box.width, box.height)
+
+    def free_at(self, x: float, y: float, width: float, height: float) -> bool:
+        """The same of a rectangle given by its figures: this is asked thousands of times a repaint."""
+        cell = self.cell
+        left, first = int(x // cell), int(y // cell)
+        right, last = int(-(-(x + width) // cell)), int(-(-(y + height) // cell))
+        if left < 0 or first < 0 or right > self.columns or last > len(self.rows):
             return False
+        mask = ((1 << (right - left)) - 1) << left
+        return all(not row & mask for row in self.rows[first:last])
+
+    def taken(self, box: Box) -> float:
+        """The part of a box's rows in which something stands, 0 to 1."""
         mask = self._columns(box.x, box.right)
-        return not any(row & mask for row in self.rows[first:last])
+        rows = self.rows[max(int(box.y // self.cell), 0) : max(int(box.bottom // self.cell) + 1, 1)]
+        return sum(1 for row in rows if row & mask) / max(len(rows), 1)
 
     def _spans(self, a: XY, b: XY, half: float) -> Iterator[tuple[int, int]]:
         """(row, mask) of every row a segment of that half width passes."""
@@ -115,6 +127,10 @@ class Grid:
         """Take every cell a line of that width touches."""
         half = max(width, self.cell * 0.25) / 2
         for a, b in pairwise(points):
+            if a[0] == b[0] or a[1] == b[1]:
+                left, top = min(a[0], b[0]) - half, min(a[1], b[1]) - half
+                self.block(Box(left, top, abs(b[0] - a[0]) + 2 * half, abs(b[1] - a[1]) + 2 * half))
+                continue
             for row, mask in self._spans(a, b, half):
                 self.rows[row] |= mask
 
@@ -175,10 +191,10 @@ def _around(anchor: Anchor) -> tuple[XY, ...]:
     return (*turned, *((-x, -y) for x, y in turned[2:]), (-ny, nx), (ny, -nx))
 
 
-def _beside(wish: Wish, anchor: Anchor, side: XY, distance: float) -> Box:
+def _corner(wish: Wish, anchor: Anchor, side: XY, distance: float) -> XY:
+    """Top left corner of a label that far from its element's edge, on one side of it."""
     reach = anchor.clear + distance + abs(side[0]) * wish.width / 2 + abs(side[1]) * wish.height / 2
-    x, y = anchor.x + side[0] * reach, anchor.y + side[1] * reach
-    return Box(x - wish.width / 2, y - wish.height / 2, wish.width, wish.height)
+    return anchor.x + side[0] * reach - wish.width / 2, anchor.y + side[1] * reach - wish.height / 2
 
 
 class Placer:
@@ -199,8 +215,9 @@ class Placer:
         for distance in _NEAR:
             for anchor in wish.anchors:
                 for side in _sides(anchor):
-                    box = _beside(wish, anchor, side, distance * self.dot)
-                    if self.lines.free(box):
+                    x, y = _corner(wish, anchor, side, distance * self.dot)
+                    if self.lines.free_at(x, y, wish.width, wish.height):
+                        box = Box(x, y, wish.width, wish.height)
                         self.block_text(box)
                         return Place(wish.key, box)
         return self._stand_off(wish) if wish.stand_off else None
@@ -209,9 +226,10 @@ class Placer:
         for distance in _FAR:
             for anchor in wish.anchors:
                 for side in _around(anchor):
-                    box = _beside(wish, anchor, side, distance * self.dot)
-                    if not self.lines.free(box):
+                    x, y = _corner(wish, anchor, side, distance * self.dot)
+                    if not self.lines.free_at(x, y, wish.width, wish.height):
                         continue
+                    box = Box(x, y, wish.width, wish.height)
                     foot = (anchor.x + side[0] * anchor.clear, anchor.y + side[1] * anchor.clear)
                     tip = box.nearest(*foot)
                     if not self.texts.free_line(foot, tip):

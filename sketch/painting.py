@@ -7,11 +7,12 @@ from dataclasses import dataclass
 
 from PySide6.QtGui import QColor, QPainter
 
-from sketch import annotation, backdrop, symbols, tags
+from sketch import annotation, backdrop, tags
 from sketch.colours import CREDIT, Theme, share_class, share_colour, text_on
-from sketch.glyphs import Glyph, distance, glyphs, joints, pump_circle, reach, shares, toward
+from sketch.glyphs import Glyph, distance, glyphs, joints, pump_circle, shares, tail, toward
 from sketch.labels import Box, Label, Placer
 from sketch.pencil import HIDDEN, Pencil
+from sketch.symbols import Polygon, extent, hatch, pump_triangle, ribbon, symbol
 from sketch.view import AXIS_BOTTOM, AXIS_LEFT, XY, View, fit
 from solver.layout import Layout
 from solver.ledger import Solution
@@ -22,7 +23,7 @@ __all__ = ["Drawn", "Label", "View", "fit", "nearest_key", "paint_elevation", "p
 CASING = 1.5
 """Logical pixels of dark edge on either side of a bore."""
 
-HATCH = 5.0
+HATCH = 6.0
 """Logical pixels between hatch lines."""
 
 POINTING_REACH = 10.0
@@ -127,19 +128,12 @@ def _reserve(layout: Layout, found: Sequence[Glyph], view: View, size: XY, place
         if glyph.is_pipe:
             placer.lines.block_line(glyph.points, glyph.width + 2 * CASING * dot)
         else:
-            placer.lines.block(_symbol_box(glyph, dot))
+            placer.lines.block(extent(glyph, dot).grown(1.5 * dot))
     for name in layout.pumps:
         x, y, radius = pump_circle(layout, name, view)
         placer.lines.block(_square(x, y, radius + 2 * dot))
     for box in _axis_boxes(size, dot):
         placer.block_text(box)
-
-
-def _symbol_box(glyph: Glyph, dot: float) -> Box:
-    half = reach(glyph, dot) + 2 * dot
-    if glyph.kind in ("port", "stub", "wall nozzle"):
-        half = glyph.width / 2 + 4 * dot
-    return _square(*glyph.points[0], half)
 
 
 def _square(x: float, y: float, half: float) -> Box:
@@ -193,7 +187,7 @@ def _pipes(pencil: Pencil, pipes: Sequence[Glyph], theme: Theme) -> None:
         for glyph in group:
             pencil.polyline(glyph.points)
     for glyph in pipes:
-        _hatched(pencil, glyph, symbols.ribbon(glyph.points, glyph.width), theme)
+        _hatched(pencil, glyph, theme)
     pencil.lines((tick for glyph in pipes for tick in _ticks(glyph)), theme.casing)
 
 
@@ -205,24 +199,26 @@ def _ticks(glyph: Glyph) -> Iterable[tuple[XY, XY]]:
             yield (end[0] + nx, end[1] + ny), (end[0] - nx, end[1] - ny)
 
 
-def _hatched(pencil: Pencil, glyph: Glyph, polygons: Sequence[symbols.Polygon], theme: Theme) -> None:
-    """One way for a credit, both ways for what lies past the floor."""
-    credit = share_class(glyph.share) == CREDIT
-    if not (credit or glyph.past_floor):
+def _hatched(pencil: Pencil, glyph: Glyph, theme: Theme, polygons: Sequence[Polygon] = ()) -> None:
+    """One way for a credit, both ways past the floor; a pipe from where the floor is reached."""
+    credit, over = share_class(glyph.share) == CREDIT, glyph.crossing < 1.0
+    if not (credit or over):
         return
-    ink, gap = text_on(share_colour(glyph.share, theme)), HATCH * pencil.dot
-    lines = [line for polygon in polygons for line in symbols.hatch(polygon, gap)]
-    if glyph.past_floor:
-        lines += [line for polygon in polygons for line in symbols.hatch(polygon, gap, rising=False)]
-    pencil.lines(lines, ink, 0.9)
+    if glyph.is_pipe:
+        polygons = ribbon(tail(glyph.points, glyph.crossing) if over else glyph.points, glyph.width)
+    gap = HATCH * pencil.dot
+    lines = [line for polygon in polygons for line in hatch(polygon, gap)]
+    if over:
+        lines += [line for polygon in polygons for line in hatch(polygon, gap, rising=False)]
+    pencil.lines(lines, text_on(share_colour(glyph.share, theme)), 0.8)
 
 
 def _symbol(pencil: Pencil, glyph: Glyph, theme: Theme) -> None:
-    drawn = symbols.symbol(glyph, pencil.dot)
+    drawn = symbol(glyph, pencil.dot)
     fill = share_colour(glyph.share, theme)
     for polygon in drawn.fills:
         pencil.polygon(polygon, fill, theme.casing, 1.4)
-    _hatched(pencil, glyph, drawn.fills, theme)
+    _hatched(pencil, glyph, theme, drawn.fills)
     ink = text_on(fill)
     for polygon in drawn.solid:
         pencil.polygon(polygon, theme.casing, None)
@@ -236,7 +232,7 @@ def _halo(pencil: Pencil, found: Sequence[Glyph], colour: QColor, width: float) 
             pencil.pen(colour, glyph.width / pencil.dot + 2 * (CASING + width))
             pencil.polyline(glyph.points)
         else:
-            for polygon in symbols.symbol(glyph, pencil.dot).fills:
+            for polygon in symbol(glyph, pencil.dot).fills:
                 pencil.polygon(polygon, colour, colour, 2 * width, mitre=False)
 
 
@@ -246,7 +242,7 @@ def _pump(pencil: Pencil, layout: Layout, name: str, view: View, theme: Theme, s
     if selected:
         pencil.circle(x, y, radius + 4 * view.dot, None, theme.accent, 3.5)
     pencil.circle(x, y, radius, theme.paper, theme.ink, 1.6)
-    pencil.polygon(symbols.pump_triangle(x, y, radius, ux, uy), theme.ink, None)
+    pencil.polygon(pump_triangle(x, y, radius, ux, uy), theme.ink, None)
 
 
 def nearest_key(solution: Solution, view: View, x: float, y: float, *, pump: str = "") -> str:

@@ -13,6 +13,8 @@ from PySide6.QtGui import QBrush, QColor, QFont, QFontMetricsF, QGuiApplication,
 
 from sketch.labels import Box
 from sketch.view import XY
+from solver import units
+from solver.units import Kind, System
 
 SMALL, BODY, LARGE = 11.0, 13.0, 20.0
 """The two text sizes and the large one, in logical pixels."""
@@ -20,6 +22,11 @@ SMALL, BODY, LARGE = 11.0, 13.0, 20.0
 DASH = (6.0, 4.0)
 HIDDEN = (3.0, 3.0)
 CHAIN = (10.0, 3.0, 2.0, 3.0)
+
+
+def shown(si: float, kind: Kind, system: System) -> str:
+    """A value with its unit, as set in type: with a minus sign where a file has a hyphen."""
+    return units.show(si, kind, system).replace("-", "\N{MINUS SIGN}")
 
 
 @lru_cache(maxsize=128)

@@ -9,9 +9,11 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 from itertools import pairwise
 
 from sketch.glyphs import Glyph, reach
+from sketch.labels import Box
 from sketch.view import XY
 
 Polygon = tuple[XY, ...]
@@ -47,6 +49,7 @@ class Frame:
         return self.at(a1, b1), self.at(a2, b2)
 
 
+@lru_cache(maxsize=1024)
 def symbol(glyph: Glyph, dot: float) -> Symbol:
     """The symbol of a part."""
     x, y = glyph.points[0]
@@ -54,6 +57,15 @@ def symbol(glyph: Glyph, dot: float) -> Symbol:
     length = reach(glyph, dot)
     draw = _DRAWN.get(glyph.kind, _device)
     return draw(frame, glyph, length, max(0.62 * length, glyph.width / 2 + 2.0 * dot))
+
+
+def extent(glyph: Glyph, dot: float) -> Box:
+    """The rectangle that a symbol covers."""
+    drawn = symbol(glyph, dot)
+    points = [point for polygon in drawn.fills for point in polygon]
+    points += [point for line in drawn.lines for point in line]
+    left, top = min(x for x, _ in points), min(y for _, y in points)
+    return Box(left, top, max(x for x, _ in points) - left, max(y for _, y in points) - top)
 
 
 def _bow(frame: Frame, length: float, half: float) -> tuple[Polygon, Polygon]:

@@ -8,9 +8,10 @@ from dataclasses import dataclass
 from PySide6.QtGui import QColor
 
 from sketch.colours import Theme, share_colour, text_on
-from sketch.glyphs import Glyph, along, longest, pump_circle, reach
+from sketch.glyphs import Glyph, along, longest, pump_circle
 from sketch.labels import Anchor, Box, Label, Place, Placer, Wish
 from sketch.pencil import Pencil
+from sketch.symbols import extent
 from sketch.view import View
 from solver import units
 from solver.layout import Layout, Run
@@ -78,14 +79,20 @@ def _glyph_tags(pencil: Pencil, glyph: Glyph, theme: Theme, shown: frozenset[str
     yield Tag(wish, "share" if share else "name", share, colour, name, split)
 
 
+_PLACES = ((0.5,), (0.5, 0.25, 0.75), (0.5, 0.35, 0.65, 0.2, 0.8))
+
+
 def anchors(glyph: Glyph, dot: float) -> tuple[Anchor, ...]:
     """Where a label of the glyph may belong to: a symbol has one place, a pipe several along it."""
     if not glyph.is_pipe:
         x, y = glyph.points[0]
-        clear = reach(glyph, dot) * (1.0 if glyph.kind != "port" else 3.0)
-        return (Anchor(x, y, -glyph.uy, glyph.ux, clear),)
+        box = extent(glyph, dot)
+        # From the side with more of the symbol on it: a lever, a wheel.
+        nx, ny = -glyph.uy, glyph.ux
+        clear = max(abs(nx) * max(box.right - x, x - box.x), abs(ny) * max(box.bottom - y, y - box.y))
+        return Anchor(x, y, nx, ny, clear), Anchor(x, y, glyph.ux, glyph.uy, max(box.width, box.height) / 2)
     found = []
-    for share in (0.5, 0.3, 0.7) if len(glyph.points) == 2 else (0.5,):
+    for share in _PLACES[min(int(glyph.length // (70 * dot)), 2)] if len(glyph.points) == 2 else (0.5,):
         (x, y), (ux, uy) = along(glyph.points, share)
         nx, ny = (-uy, ux) if -uy > 1e-9 or (abs(uy) <= 1e-9 and ux < 0) else (uy, -ux)
         found.append(Anchor(x, y, nx, ny, glyph.width / 2 + 1.5 * dot))
