@@ -90,21 +90,26 @@ def library_problem(error: BaseException) -> str:
 
 def display_problem(environ: Mapping[str, str], platform: str = sys.platform) -> str:
     """Why no window can open on this machine; "" when one can, or when Qt is told to draw without one."""
-    if environ.get("QT_QPA_PLATFORM", "").partition(":")[0] in WINDOWLESS or not platform.startswith("linux"):
-        return ""
-    if environ.get("WAYLAND_DISPLAY"):
+    if not _asks_x11(environ, platform):
         return ""
     display = environ.get("DISPLAY")
     if not display:
         return "There is no display here: neither DISPLAY nor WAYLAND_DISPLAY is set."
-    return _x11_library_problem() or _x11_server_problem(display)
+    return _x11_server_problem(display)
 
 
-def _x11_library_problem() -> str:
-    """The X11 library that Qt's plugin would miss.
+def _asks_x11(environ: Mapping[str, str], platform: str) -> bool:
+    windowless = environ.get("QT_QPA_PLATFORM", "").partition(":")[0] in WINDOWLESS
+    return platform.startswith("linux") and not windowless and not environ.get("WAYLAND_DISPLAY")
+
+
+def plugin_problem(environ: Mapping[str, str], platform: str = sys.platform) -> str:
+    """The system library that Qt's X11 plugin would miss, with its package; "" when it misses none.
 
     Qt itself aborts and blames libxcb-cursor whichever one is missing, so the loader is asked first.
     """
+    if not _asks_x11(environ, platform):
+        return ""
     spec = importlib.util.find_spec("PySide6")
     if spec is None or spec.origin is None:
         return ""
@@ -122,8 +127,8 @@ def _x11_server_problem(display: str) -> str:
     """Whether the X server answers: Qt aborts when it does not, which no program can catch."""
     try:
         xcb = ctypes.CDLL("libxcb.so.1")
-    except OSError as error:
-        return library_problem(error)
+    except OSError:
+        return ""  # `plugin_problem` names it
     xcb.xcb_connect.restype = ctypes.c_void_p
     xcb.xcb_connect.argtypes = [ctypes.c_char_p, ctypes.c_void_p]
     xcb.xcb_connection_has_error.argtypes = [ctypes.c_void_p]

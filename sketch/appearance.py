@@ -1,0 +1,81 @@
+"""Light or dark: as the desktop has it, or as the user wants it."""
+
+from __future__ import annotations
+
+from enum import StrEnum
+
+from PySide6.QtCore import QObject, Qt, Signal
+from PySide6.QtGui import QColor, QPalette
+from PySide6.QtWidgets import QApplication
+
+from sketch import colours
+from sketch.colours import DARK, LIGHT, Theme
+
+
+class Choice(StrEnum):
+    """What the user may ask for."""
+
+    DESKTOP = "desktop"
+    LIGHT = "light"
+    DARK = "dark"
+
+
+def theme_of(palette: QPalette) -> Theme:
+    """The drawing's colours that go with a palette."""
+    return DARK if colours.luminance(palette.color(QPalette.ColorRole.Window)) < 0.3 else LIGHT
+
+
+def blend(colour: QColor, ground: QColor, part: float) -> QColor:
+    """`part` of a colour over an opaque ground, as an opaque colour: translucent paint is slow."""
+    mixed = (
+        round(over * part + under * (1 - part))
+        for over, under in zip(colour.getRgb()[:3], ground.getRgb()[:3], strict=True)  # type: ignore[index]
+    )
+    return QColor(*mixed)
+
+
+class Appearance(QObject):
+    """Dresses the application and follows the desktop while nothing else is asked for."""
+
+    changed = Signal()
+
+    def __init__(self, application: QApplication, choice: Choice = Choice.DESKTOP) -> None:
+        super().__init__(application)
+        self._application = application
+        application.setStyle("Fusion")
+        self._desktop = theme_of(application.palette())
+        self._choice = choice
+        self._dress()
+        application.styleHints().colorSchemeChanged.connect(self._desktop_changed)
+
+    @property
+    def choice(self) -> Choice:
+        """What was asked for."""
+        return self._choice
+
+    @property
+    def theme(self) -> Theme:
+        """What is worn now."""
+        if self._choice is Choice.DESKTOP:
+            return self._desktop_theme()
+        return DARK if self._choice is Choice.DARK else LIGHT
+
+    def choose(self, choice: Choice) -> None:
+        """Wear `choice` from now on."""
+        self._choice = choice
+        self._dress()
+
+    def _desktop_theme(self) -> Theme:
+        # Bare X11 desktops report no scheme at all: there the palette found at the start decides.
+        scheme = self._application.styleHints().colorScheme()
+        if scheme is Qt.ColorScheme.Unknown:
+            return self._desktop
+        return DARK if scheme is Qt.ColorScheme.Dark else LIGHT
+
+    def _desktop_changed(self) -> None:
+        if self._choice is Choice.DESKTOP:
+            self._dress()
+
+    def _dress(self) -> None:
+        self._application.setPalette(colours.palette(self.theme))
+        self.changed.emit()

@@ -1,0 +1,201 @@
+"""The ledger as rows of figures: what there is to spend, what spends it in walking order, what is left."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from sketch.glyphs import crossings
+from solver import units
+from solver.ledger import BudgetLine, Entry, PumpLedger, Solution
+from solver.units import Kind, System
+
+NAN = float("nan")
+MINUS = "\N{MINUS SIGN}"
+NOTHING = "\N{EN DASH}"
+
+
+@dataclass(frozen=True, slots=True)
+class Column:
+    """One column: its heading, what it measures (None for words), and the decimals it may show."""
+
+    heading: str
+    tip: str
+    kind: Kind | None = None
+    decimals: int = 0
+
+
+COLUMNS = (
+    Column("Element", "In walking order, from the fluid surface to the pump port"),
+    Column("Part", "The part of the drawing that the element belongs to"),
+    Column("Lift", "Pressure taken by raising the fluid, or given back by letting it fall", Kind.VACUUM, 2),
+    Column("Loss", "Pressure taken by friction, fittings and screens", Kind.VACUUM, 2),
+    Column("Lift + loss", "What the element takes from the inlet budget", Kind.VACUUM, 2),
+    Column("Share", "Lift and loss as a share of the inlet budget", Kind.SHARE),
+    Column("Pressure after", "Absolute static pressure at the end of the element", Kind.PRESSURE, 2),
+    Column("Velocity", "Mean velocity in the element", Kind.VELOCITY, 2),
+    Column("Reynolds no.", "Below 2000 the flow is laminar, above 4000 turbulent", Kind.NUMBER),
+)
+ELEMENT, PART, LIFT, LOSS, TOTAL, SHARE, PRESSURE, VELOCITY, REYNOLDS = range(len(COLUMNS))
+
+FOLD, LINE, ENTRY, SUM = "fold", "line", "entry", "sum"
+
+
+@dataclass(frozen=True, slots=True)
+class LedgerRow:
+    """One row: `figures` in SI, one a column, nan where the cell says nothing."""
+
+    role: str
+    name: str
+    figures: tuple[float, ...]
+    part: str = ""
+    key: str = ""  # of the entry, "" for every other row
+    tip: str = ""
+    past: bool = False  # the budget was used up before the end of this entry
+
+
+def rows(solution: Solution, pump: str) -> tuple[LedgerRow, ...]:
+    """Every row of one pump's ledger, budget first, sums last."""
+    ledger = solution.pumps[pump]
+    return (*_budget(ledger), *_entries(ledger), *_sums(ledger))
+
+
+def _figures(
+    lift: float = NAN,
+    loss: float = NAN,
+    total: float = NAN,
+    share: float = NAN,
+    pressure: float = NAN,
+    velocity: float = NAN,
+    reynolds: float = NAN,
+) -> tuple[float, ...]:
+    return (NAN, NAN, lift, loss, total, share, pressure, velocity, reynolds)
+
+
+def _budget(ledger: PumpLedger) -> Iterator[LedgerRow]:
+    whole = 1.0 if ledger.budget > 0 else NAN
+    yield LedgerRow(
+        FOLD,
+        "Inlet budget",
+        _figures(total=ledger.budget, share=whole),
+        tip="The pressure at the fluid surface less the floor, the least absolute pressure at the port",
+    )
+    for line in ledger.surface_lines:
+        yield _line(line, "surface")
+    for line in ledger.floor_lines:
+        yield _line(line, "floor")
+
+
+def _line(line: BudgetLine, side: str) -> LedgerRow:
+    name = line.name[:1].upper() + line.name[1:] + (" (estimated)" if line.estimated else "")
+    tip = "\n".join(text for text in (line.text, line.source) if text)
+    return LedgerRow(LINE, name, _figures(total=line.value, pressure=line.total), part=side, tip=tip)
+
+
+def _entries(ledger: PumpLedger) -> Iterator[LedgerRow]:
+    beyond = crossings(ledger.entries, ledger.budget) if ledger.budget > 0 else {}
+    for entry in ledger.entries:
+        yield _entry(entry, entry.key in beyond)
+
+
+def _entry(entry: Entry, past: bool) -> LedgerRow:
+    figures = _figures(
+        entry.lift,
+        entry.loss,
+        entry.lift + entry.loss,
+        entry.share,
+        entry.pressure,
+        entry.velocity or NAN,
+        entry.reynolds or NAN,
+    )
+    return LedgerRow(ENTRY, entry.element, figures, part=entry.part, key=entry.key, past=past)
+
+
+def _sums(ledger: PumpLedger) -> Iterator[LedgerRow]:
+    lift = sum(entry.lift for entry in ledger.entries)
+    loss = sum(entry.loss for entry in ledger.entries)
+    positive = ledger.budget > 0
+    yield LedgerRow(
+        SUM,
+        "Spent",
+        _figures(lift, loss, ledger.spent, ledger.spent / ledger.budget if positive else NAN, ledger.inlet),
+        part="at the port",
+    )
+    yield LedgerRow(
+        SUM,
+        "Margin",
+        _figures(
+            total=ledger.margin,
+            share=ledger.margin / ledger.budget if positive else NAN,
+            pressure=ledger.floor,
+        ),
+        part="above the floor" if ledger.margin >= 0 else "below the floor",
+        tip="What is left of the inlet budget; negative when more is spent than there is",
+    )
+
+
+def heading(column: int, system: System) -> str:
+    """The heading of a column, its unit on the second line."""
+    found = COLUMNS[column]
+    if found.kind is None or found.kind is Kind.NUMBER:
+        return found.heading
+    return f"{found.heading}\n{unit(column, system)}"
+
+
+def unit(column: int, system: System) -> str:
+    """The unit of a column as the table shows it; "" for words and plain numbers."""
+    kind = COLUMNS[column].kind
+    if kind is None or kind is Kind.NUMBER:
+        return ""
+    if kind is Kind.SHARE:
+        return "%"
+    shown = units.unit(kind, system)
+    return absolute(shown) if kind is Kind.PRESSURE else shown
+
+
+def absolute(shown: str) -> str:
+    """The name of an absolute pressure's unit."""
+    return "psia" if shown == "psi" else f"{shown} abs."
+
+
+def text(row: LedgerRow, column: int, system: System) -> str:
+    """What a cell shows."""
+    if column == ELEMENT:
+        return row.name
+    if column == PART:
+        return row.part
+    found = COLUMNS[column]
+    if found.kind is None or math.isnan(row.figures[column]):
+        return ""
+    if column in (LIFT, LOSS) and row.figures[column] == 0.0:
+        return NOTHING
+    shown = units.to_display(row.figures[column], found.kind, system)
+    return share_figure(shown) if found.kind is Kind.SHARE else figure(shown, found.decimals)
+
+
+def figure(value: float, decimals: int) -> str:
+    """Three significant digits, never more than `decimals` after the point, thousands set apart."""
+    value = float(f"{value:.3g}")
+    size = math.floor(math.log10(abs(value))) if value else 0
+    shown = f"{abs(value):,.{max(0, min(decimals, 2 - size))}f}".replace(",", "\N{NARROW NO-BREAK SPACE}")
+    negative = value < 0 and any(digit in shown for digit in "123456789")
+    return MINUS + shown if negative else shown
+
+
+def share_figure(percent: float) -> str:
+    """A share in whole per cent; "<1" for what is there but would round to nothing."""
+    whole = round(percent)
+    if whole == 0 and percent > 0.005:
+        return "<1"
+    return f"{MINUS}{-whole}" if whole < 0 else str(whole)
+
+
+def sentence(row: LedgerRow, system: System) -> str:
+    """The row in words, for whoever hears it instead of seeing it."""
+    said = [f"{row.name}, {row.part}" if row.part else row.name]
+    for column in range(LIFT, len(COLUMNS)):
+        shown = text(row, column, system)
+        if shown and shown != NOTHING:
+            said.append(f"{COLUMNS[column].heading.lower()} {shown} {unit(column, system)}".rstrip())
+    return ", ".join(said)

@@ -1,0 +1,106 @@
+"""A bar across the window that says what happened, with what can be done, and asks for nothing at once."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+
+from PySide6.QtWidgets import (
+    QAbstractItemView,
+    QFrame,
+    QHBoxLayout,
+    QHeaderView,
+    QLabel,
+    QPushButton,
+    QTreeWidget,
+    QTreeWidgetItem,
+    QVBoxLayout,
+    QWidget,
+)
+
+from sketch.refusal import mark_icon
+from solver.layout_file import Problem
+
+HEADINGS = ("Line", "Key", "Found", "Allowed")
+MOST_ROWS = 8
+Answer = tuple[str, Callable[[], object]]
+
+
+class Notice(QFrame):
+    """One message at a time; a later one replaces it."""
+
+    def __init__(self, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self.setFrameShape(QFrame.Shape.StyledPanel)
+        self.setAutoFillBackground(True)
+        self._mark = QLabel()
+        self._text = QLabel()
+        self._text.setWordWrap(True)
+        self._list = self._make_list()
+        self._buttons = QHBoxLayout()
+        top = QHBoxLayout()
+        top.setSpacing(8)
+        top.addWidget(self._mark)
+        top.addWidget(self._text, 1)
+        top.addLayout(self._buttons)
+        column = QVBoxLayout(self)
+        column.setContentsMargins(12, 8, 12, 8)
+        column.addLayout(top)
+        column.addWidget(self._list)
+        self.hide()
+
+    def _make_list(self) -> QTreeWidget:
+        made = QTreeWidget()
+        made.setHeaderLabels(HEADINGS)
+        made.setRootIsDecorated(False)
+        made.setUniformRowHeights(True)
+        made.setSelectionMode(QAbstractItemView.SelectionMode.SingleSelection)
+        made.setAccessibleName("Errors in the file")
+        made.header().setSectionResizeMode(QHeaderView.ResizeMode.ResizeToContents)
+        return made
+
+    @property
+    def text(self) -> str:
+        """The message shown, "" when there is none."""
+        return "" if self.isHidden() else self._text.text()
+
+    def rows(self) -> list[tuple[str, ...]]:
+        """The errors listed under the message."""
+        items = (self._list.topLevelItem(row) for row in range(self._list.topLevelItemCount()))
+        return [tuple(item.text(column) for column in range(len(HEADINGS))) for item in items if item]
+
+    def tell(
+        self,
+        text: str,
+        answers: Sequence[Answer] = (),
+        problems: Sequence[Problem] = (),
+        severity: str = "note",
+    ) -> None:
+        """Show a message with its errors and a button for each answer."""
+        self._mark.setPixmap(mark_icon(severity, self.palette(), self.devicePixelRatioF()).pixmap(16, 16))
+        self._text.setText(text)
+        self._fill(problems)
+        for button in self.findChildren(QPushButton):
+            self._buttons.removeWidget(button)
+            button.deleteLater()
+        for label, answer in (*answers, ("Dismiss", lambda: None)):
+            self._buttons.addWidget(self._button(label, answer))
+        self.show()
+
+    def _button(self, label: str, answer: Callable[[], object]) -> QPushButton:
+        button = QPushButton(label)
+
+        def pressed() -> None:
+            self.hide()
+            answer()
+
+        button.clicked.connect(pressed)
+        return button
+
+    def _fill(self, problems: Sequence[Problem]) -> None:
+        self._list.clear()
+        for problem in problems:
+            place = str(problem.line) if problem.line else ""
+            self._list.addTopLevelItem(QTreeWidgetItem([place, problem.key, problem.found, problem.allowed]))
+        rows = min(len(problems), MOST_ROWS)
+        self._list.setVisible(bool(problems))
+        self._list.setFixedHeight(self._list.header().sizeHint().height() + rows * 22 + 8)

@@ -1,0 +1,370 @@
+"""The plot of the pressure profile. Importing this module loads pyqtgraph."""
+
+from __future__ import annotations
+
+import math
+
+import pyqtgraph as pg
+from PySide6.QtCore import QEvent, QPointF, QRectF, Qt
+from PySide6.QtGui import QColor, QFontMetricsF, QMouseEvent, QPainter, QPen, QPolygonF, QResizeEvent
+from PySide6.QtWidgets import QWidget
+
+from sketch.appearance import theme_of
+from sketch.colours import Theme, share_colour
+from sketch.curves import Level, Profile, Segment, span
+from sketch.document import Document
+from sketch.ledger_rows import share_figure
+from solver import units
+from solver.units import Kind
+
+LINE = 4.0  # logical pixels, with a casing of one more on each side
+REACH = 14.0  # how near the pointer must come
+PAD = 4.0
+BESIDE = 190.0  # for the axes, and for the margin written beside the port
+
+
+class VacuumAxis(pg.AxisItem):  # type: ignore[misc]  # pyqtgraph ships no types
+    """The same heights read as vacuum: what a gauge at that place would show."""
+
+    def __init__(self) -> None:
+        super().__init__("right")
+        self.atmosphere = 0.0
+        self.scale_to_vacuum = 1.0
+
+    def tickValues(self, minVal: float, maxVal: float, size: float) -> list[tuple[float, list[float]]]:
+        """Round vacuum figures, at the absolute heights where they stand."""
+        low, high = (self.atmosphere - value for value in (maxVal, minVal))
+        factor = self.scale_to_vacuum
+        found = super().tickValues(low * factor, high * factor, size)
+        return [
+            (spacing / factor, [self.atmosphere - value / factor for value in values if value >= -1e-9])
+            for spacing, values in found
+        ]
+
+    def tickStrings(self, values: list[float], scale: float, spacing: float) -> list[str]:
+        """The vacuum at each height."""
+        factor = self.scale_to_vacuum
+        shown = [(self.atmosphere - value) * factor for value in values]
+        found: list[str] = super().tickStrings(shown, 1.0, spacing * factor)
+        return found
+
+
+class ProfilePlot(pg.PlotWidget):  # type: ignore[misc]  # pyqtgraph ships no types
+    """Axes, zoom and pan by pyqtgraph; the line, its levels and labels painted over them in pixels."""
+
+    _profile: Profile | None = None  # Qt calls `changeEvent` before `__init__` is through
+
+    def __init__(self, document: Document, parent: QWidget | None = None) -> None:
+        self._vacuum = VacuumAxis()
+        super().__init__(parent, axisItems={"right": self._vacuum})
+        self._document = document
+        self._keys: tuple[str, ...] = ()
+        self._pressed = QPointF()
+        self._theme: Theme = theme_of(self.palette())
+        self.showAxis("right")
+        self.setMenuEnabled(False)
+        self.hideButtons()
+        self.setMouseTracking(True)
+        self.setFrameShape(pg.PlotWidget.Shape.NoFrame)
+        self.getViewBox().setDefaultPadding(0.0)
+        self._fitted = True
+        self.sigRangeChanged.connect(self._repaint)
+        self.getViewBox().sigRangeChangedManually.connect(self._moved_by_hand)
+        document.pointed.connect(self._repaint)
+        document.selected.connect(self._repaint)
+        self._dress()
+
+    def _moved_by_hand(self, *_: object) -> None:
+        self._fitted = False
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        super().resizeEvent(event)
+        if self._profile is not None and self._fitted:
+            self.fit()
+
+    def _repaint(self, *_: object) -> None:
+        self.viewport().update()
+
+    def _dress(self) -> None:
+        self._theme = theme_of(self.palette())
+        self.setBackground(self._theme.paper)
+        for side in ("left", "bottom", "right"):
+            axis = self.getAxis(side)
+            axis.setPen(self._theme.construction)
+            axis.setTextPen(self._theme.ink)
+            axis.setStyle(tickFont=self.font(), tickLength=-4)
+
+    def changeEvent(self, event: QEvent) -> None:
+        super().changeEvent(event)
+        if event.type() == QEvent.Type.PaletteChange and self._profile is not None:
+            self._dress()
+
+    def show_profile(self, shown: Profile) -> None:
+        """Show this profile; the range stays while it still suits the same line."""
+        keys = tuple(each.key for each in shown.segments)
+        old = self._profile
+        self._profile = shown
+        if old is None or (old.x_label, old.y_label) != (shown.x_label, shown.y_label):
+            self.setLabel("bottom", shown.x_label)
+            self.setLabel("left", shown.y_label)
+            self.setLabel("right", shown.vacuum_label)
+        self._vacuum.atmosphere = shown.atmosphere
+        self._vacuum.scale_to_vacuum = _vacuum_per_pressure(shown)
+        if old is None or keys != self._keys or old.system != shown.system or not self._suits(shown):
+            self.fit()
+        self._keys = keys
+        self._vacuum.picture = None  # the atmosphere may have moved under unchanged heights
+        self._vacuum.update()
+        self._repaint()
+
+    def fit(self) -> None:
+        """Show the whole profile."""
+        if self._profile is None or not self._profile.segments:
+            return
+        self._fitted = True
+        low, high = span(self._profile)
+        end = max(each.x1 for each in self._profile.segments) or 1.0
+        room = min(BESIDE / max(self.width() - BESIDE, BESIDE), 0.5)
+        self.setRange(xRange=(-0.03 * end, (1.0 + room) * end), yRange=(low, high), padding=0)
+
+    def _suits(self, shown: Profile) -> bool:
+        (left, right), (bottom, top) = self.viewRange()
+        low, high = span(shown)
+        end = max((each.x1 for each in shown.segments), default=1.0)
+        inside: bool = left <= 0 and end <= right and bottom <= low * 1.02 and high <= top * 1.02
+        return inside and (high - low) > 0.5 * (top - bottom) and end > 0.5 * (right - left)
+
+    # Where things are
+
+    def place(self, x: float, y: float) -> QPointF:
+        """The pixel of a point of the profile."""
+        found: QPointF = self.getViewBox().mapViewToScene(QPointF(x, y))
+        return found
+
+    def segment_at(self, x: float, y: float) -> Segment | None:
+        """The nearest segment to a pixel, if it is near enough to be meant."""
+        best, found = REACH, None
+        for each in self._profile.segments if self._profile else ():
+            away = _distance(QPointF(x, y), self.place(each.x0, each.y0), self.place(each.x1, each.y1))
+            if away < best:
+                best, found = away, each
+        return found
+
+    def mouseMoveEvent(self, event: QMouseEvent) -> None:
+        super().mouseMoveEvent(event)
+        if event.buttons() == Qt.MouseButton.NoButton:
+            found = self.segment_at(event.position().x(), event.position().y())
+            self._document.point(found.key if found else "")
+
+    def mousePressEvent(self, event: QMouseEvent) -> None:
+        self._pressed = event.position()
+        super().mousePressEvent(event)
+
+    def mouseReleaseEvent(self, event: QMouseEvent) -> None:
+        super().mouseReleaseEvent(event)
+        moved = (event.position() - self._pressed).manhattanLength()
+        if event.button() is Qt.MouseButton.LeftButton and moved < 4:
+            found = self.segment_at(event.position().x(), event.position().y())
+            self._document.select(found.part if found else "")
+
+    def mouseDoubleClickEvent(self, event: QMouseEvent) -> None:
+        self.fit()
+
+    def leaveEvent(self, event: QEvent) -> None:
+        super().leaveEvent(event)
+        self._document.point("")
+
+    # Painting
+
+    def drawForeground(self, painter: QPainter, rect: QRectF) -> None:
+        """Paint the profile over the axes, in pixels."""
+        if self._profile is None or not self._profile.segments:
+            return
+        area = self.getViewBox().sceneBoundingRect()
+        painter.save()
+        painter.setClipRect(area)
+        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+        taken: list[QRectF] = []
+        self._paint_margin(painter, self._profile, area, taken)
+        for level in self._profile.levels:
+            self._paint_level(painter, level, area, taken)
+        self._paint_line(painter, self._profile)
+        self._paint_shares(painter, self._profile, area, taken)
+        self._paint_pointed(painter, self._profile, area)
+        painter.restore()
+
+    def _paint_level(self, painter: QPainter, level: Level, area: QRectF, taken: list[QRectF]) -> None:
+        colour = {"floor": self._theme.limit, "vapour": self._theme.caution}.get(
+            level.role, self._theme.construction
+        )
+        y = self.place(0.0, level.y).y()
+        below = y > area.bottom() - 1
+        if not below:
+            style = Qt.PenStyle.SolidLine if level.role == "floor" else Qt.PenStyle.DashLine
+            painter.setPen(QPen(colour, 2.0 if level.role == "floor" else 1.0, style))
+            painter.drawLine(QPointF(area.left(), y), QPointF(area.right(), y))
+        text = f"{level.text} ↓" if below else level.text
+        size = _size(painter, text)
+        box = self._free(size, min(y, area.bottom() - 1), area, taken)
+        self._label(painter, box, text, colour if level.role == "floor" else self._theme.ink)
+        taken.append(box)
+
+    def _free(self, size: QRectF, y: float, area: QRectF, taken: list[QRectF]) -> QRectF:
+        """A place for a label at a horizontal line that covers neither another label nor the profile."""
+        under, over = y + 2, y - size.height() - 2
+        places = [
+            QRectF(left, top, size.width(), size.height())
+            for left in (area.left() + 2 * PAD, area.right() - size.width() - 2 * PAD, area.center().x())
+            for top in (under, over)
+        ]
+        inside = [box for box in places if area.contains(box)] or places
+        clear = [box for box in inside if not any(box.intersects(other) for other in taken)] or inside
+        return next((box for box in clear if not self._crossed(box)), clear[0])
+
+    def _crossed(self, box: QRectF) -> bool:
+        """Whether the profile runs through a rectangle."""
+        wide = box.adjusted(-LINE, -LINE, LINE, LINE)
+        return any(
+            _meets(wide, self.place(each.x0, each.y0), self.place(each.x1, each.y1))
+            for each in (self._profile.segments if self._profile else ())
+        )
+
+    def _paint_margin(self, painter: QPainter, shown: Profile, area: QRectF, taken: list[QRectF]) -> None:
+        last = shown.segments[-1]
+        top, bottom = self.place(last.x1, last.y1), self.place(last.x1, shown.floor)
+        colour = self._theme.good if shown.within else self._theme.stop
+        painter.setPen(QPen(colour, 1.5))
+        painter.drawLine(top, bottom)
+        for at in (top, bottom):
+            painter.drawLine(at - QPointF(5, 0), at + QPointF(5, 0))
+        size = _size(painter, shown.margin)
+        left = min(top.x() + 8, area.right() - size.width() - 2)
+        high = max(area.top(), min((top.y() + bottom.y() - size.height()) / 2, area.bottom() - size.height()))
+        box = QRectF(left, high, size.width(), size.height())
+        self._label(painter, box, shown.margin, colour)
+        taken.append(box)
+
+    def _paint_line(self, painter: QPainter, shown: Profile) -> None:
+        first = shown.segments[0]
+        points = [self.place(first.x0, first.y0), *(self.place(each.x1, each.y1) for each in shown.segments)]
+        join, cap = Qt.PenJoinStyle.RoundJoin, Qt.PenCapStyle.SquareCap
+        for each, start, end in zip(shown.segments, points, points[1:], strict=False):
+            if each.key == self._document.pointed_key:
+                painter.setPen(QPen(self._theme.halo, LINE + 8, Qt.PenStyle.SolidLine, cap))
+                painter.drawLine(start, end)
+        painter.setPen(QPen(self._theme.casing, LINE + 2, Qt.PenStyle.SolidLine, cap, join))
+        painter.drawPolyline(QPolygonF(points))
+        for each, start, end in zip(shown.segments, points, points[1:], strict=False):
+            colour = share_colour(each.share, self._theme)
+            flat = Qt.PenCapStyle.FlatCap
+            painter.setPen(QPen(colour, LINE, Qt.PenStyle.SolidLine, cap))
+            painter.drawLine(start, end)
+            if each.share < 0 or each.past < 1:
+                dash = QPen(self._theme.casing, LINE, Qt.PenStyle.CustomDashLine, flat)
+                dash.setDashPattern([0.4, 2.0] if each.share < 0 else [0.3, 1.2])
+                painter.setPen(dash)
+                painter.drawLine(start if each.share < 0 else start + (end - start) * each.past, end)
+
+    def _paint_shares(self, painter: QPainter, shown: Profile, area: QRectF, taken: list[QRectF]) -> None:
+        """The share beside each element that takes 2 % or more, where there is room for it."""
+        costly = sorted(shown.segments, key=lambda each: -abs(each.share) if each.share == each.share else 0)
+        for each in costly:
+            if math.isnan(each.share) or abs(each.share) < 0.02:
+                continue
+            start, end = self.place(each.x0, each.y0), self.place(each.x1, each.y1)
+            text = f"{each.part} {share_figure(100 * each.share)} %"
+            box = self._beside(_size(painter, text), (start + end) / 2, area, taken)
+            if box is not None:
+                self._label(painter, box, text, self._theme.ink)
+                taken.append(box)
+
+    def _beside(self, size: QRectF, at: QPointF, area: QRectF, taken: list[QRectF]) -> QRectF | None:
+        """A place beside a point where a label covers nothing."""
+        width, height = size.width(), size.height()
+        for x, y in (
+            (at.x() + 10, at.y() - height - 8),
+            (at.x() + 14, at.y() - height / 2),
+            (at.x() - 10 - width, at.y() + 8),
+            (at.x() - 14 - width, at.y() - height / 2),
+        ):
+            box = QRectF(x, y, width, height)
+            if area.contains(box) and not self._crossed(box) and not any(map(box.intersects, taken)):
+                return box
+        return None
+
+    def _paint_pointed(self, painter: QPainter, shown: Profile, area: QRectF) -> None:
+        each = next((one for one in shown.segments if one.key == self._document.pointed_key), None)
+        if each is None:
+            return
+        at = self.place(each.x1, each.y1)
+        painter.setPen(QPen(self._theme.halo, 1.0, Qt.PenStyle.DotLine))
+        painter.drawLine(QPointF(at.x(), area.top()), QPointF(at.x(), area.bottom()))
+        text = reading(each, shown)
+        size = _size(painter, text)
+        right, left = at.x() + 10, at.x() - 10 - size.width()
+        over, under = at.y() - 10 - size.height(), at.y() + 10
+        places = [
+            QRectF(x, y, size.width(), size.height())
+            for x, y in ((right, over), (left, under), (right, under), (left, over))
+        ]
+        inside = [box for box in places if area.contains(box)] or places
+        box = next((box for box in inside if not self._crossed(box)), inside[0])
+        self._label(painter, box, text, self._theme.ink, self._theme.halo)
+
+    def _label(
+        self, painter: QPainter, box: QRectF, text: str, ink: QColor, rim: QColor | None = None
+    ) -> None:
+        painter.fillRect(box, self._theme.paper)
+        if rim is not None:
+            painter.setPen(QPen(rim, 1.0))
+            painter.drawRect(box)
+        painter.setPen(ink)
+        painter.drawText(box, Qt.AlignmentFlag.AlignCenter, text)
+
+
+def reading(each: Segment, shown: Profile) -> str:
+    """What is said of the segment that is pointed at."""
+    vacuum = (shown.atmosphere - each.y1) * _vacuum_per_pressure(shown)
+    unit = units.unit(Kind.VACUUM, shown.system)
+    gauge = f"{vacuum:.1f} {unit} vacuum" if vacuum >= 0 else f"{-vacuum:.1f} {unit} above the atmosphere"
+    share = "" if math.isnan(each.share) else f", {share_figure(100 * each.share)} % of the budget"
+    return f"{each.name}\n{each.y1:.1f} {shown.y_label.partition(', ')[2]}, {gauge}{share}"
+
+
+def _vacuum_per_pressure(shown: Profile) -> float:
+    """Vacuum units in one pressure unit of the display."""
+    return units.to_display(units.from_display(1.0, Kind.PRESSURE, shown.system), Kind.VACUUM, shown.system)
+
+
+def _size(painter: QPainter, text: str) -> QRectF:
+    metrics = QFontMetricsF(painter.font())
+    lines = text.split("\n")
+    width = max(metrics.horizontalAdvance(line) for line in lines)
+    return QRectF(0, 0, width + 2 * PAD, metrics.lineSpacing() * len(lines) + PAD)
+
+
+def _distance(at: QPointF, start: QPointF, end: QPointF) -> float:
+    along = end - start
+    square = along.x() ** 2 + along.y() ** 2
+    if square < 1e-9:
+        return math.hypot(at.x() - start.x(), at.y() - start.y())
+    share = min(max(QPointF.dotProduct(at - start, along) / square, 0.0), 1.0)
+    foot = start + along * share
+    return math.hypot(at.x() - foot.x(), at.y() - foot.y())
+
+
+def _meets(box: QRectF, start: QPointF, end: QPointF) -> bool:
+    """Whether a stretch of line runs through a rectangle (Liang and Barsky's clipping)."""
+    first, last = 0.0, 1.0
+    across = end - start
+    for run, low, high in (
+        (across.x(), box.left() - start.x(), box.right() - start.x()),
+        (across.y(), box.top() - start.y(), box.bottom() - start.y()),
+    ):
+        if abs(run) < 1e-9:
+            if low > 0 or high < 0:
+                return False
+            continue
+        enter, leave = sorted((low / run, high / run))
+        first, last = max(first, enter), min(last, leave)
+    return first <= last

@@ -1,0 +1,98 @@
+import math
+
+import pytest
+
+from sketch import ledger_rows
+from sketch.ledger_rows import COLUMNS, ENTRY, FOLD, LIFT, LINE, LOSS, PRESSURE, SHARE, SUM, TOTAL
+from solver.units import System
+from tests.sketch import by_hand
+
+
+def by_name(extra: float = 0.0) -> dict[str, ledger_rows.LedgerRow]:
+    return {row.key or row.name: row for row in ledger_rows.rows(by_hand.solution(extra), "press")}
+
+
+def test_the_rows_go_from_the_budget_along_the_walk_to_what_is_left() -> None:
+    rows = ledger_rows.rows(by_hand.solution(), "press")
+    assert [row.role for row in rows] == [FOLD, LINE, LINE, LINE, *[ENTRY] * 5, SUM, SUM]
+    assert [row.key for row in rows if row.role == ENTRY] == [e.key for e in by_hand.ledger().entries]
+
+
+def test_an_entry_shows_its_figures_in_the_units_asked_for() -> None:
+    row = by_name()["riser/straight 1"]
+    si = [ledger_rows.text(row, column, System.SI) for column in range(len(COLUMNS))]
+    assert si == ["straight 1", "riser", "9.00", "2.10", "11.1", "56", "89.2", "0.85", "1\u202f230"]
+    us = [ledger_rows.text(row, column, System.US) for column in (LIFT, LOSS, TOTAL, SHARE, PRESSURE)]
+    assert us == ["2.66", "0.62", "3.28", "56", "12.9"]
+
+
+def test_sums_and_margin_close_the_budget() -> None:
+    rows = by_name()
+    assert rows["Spent"].figures[TOTAL] + rows["Margin"].figures[TOTAL] == pytest.approx(20_000.0)
+    assert rows["Spent"].figures[SHARE] + rows["Margin"].figures[SHARE] == pytest.approx(1.0)
+    assert rows["Spent"].figures[LIFT] + rows["Spent"].figures[LOSS] == pytest.approx(12_000.0)
+    assert rows["Margin"].figures[PRESSURE] == 81_325.0
+
+
+def test_over_budget_the_margin_is_negative_and_what_lies_past_the_floor_is_known() -> None:
+    rows = by_name(extra=9_000.0)
+    assert ledger_rows.text(rows["Margin"], TOTAL, System.SI) == "−1.00"
+    assert rows["Margin"].part == "below the floor"
+    assert [key for key, row in rows.items() if row.past] == ["fall/straight 1", "press/port"]
+
+
+def test_a_credit_is_negative_and_nothing_is_a_dash() -> None:
+    rows = by_name()
+    assert ledger_rows.text(rows["fall/straight 1"], SHARE, System.SI) == "−2"
+    assert ledger_rows.text(rows["sock/screen"], LIFT, System.SI) == "–"
+
+
+@pytest.mark.parametrize(
+    ("value", "decimals", "shown"),
+    [
+        (0.0, 2, "0.00"),
+        (0.0123, 2, "0.01"),
+        (3.14159, 2, "3.14"),
+        (9.996, 2, "10.0"),
+        (83.21, 2, "83.2"),
+        (123.4, 2, "123"),
+        (-2.345, 2, "−2.35"),
+        (-0.001, 2, "0.00"),
+        (1234.5, 0, "1\u202f230"),
+        (0.4, 0, "0"),
+    ],
+)
+def test_a_figure_has_three_digits_at_most(value: float, decimals: int, shown: str) -> None:
+    assert ledger_rows.figure(value, decimals) == shown
+
+
+@pytest.mark.parametrize(
+    ("percent", "shown"),
+    [(31.4, "31"), (0.4, "<1"), (0.6, "1"), (0.0, "0"), (-3.2, "−3"), (-0.2, "0"), (112.6, "113")],
+)
+def test_a_share_is_whole(percent: float, shown: str) -> None:
+    assert ledger_rows.share_figure(percent) == shown
+
+
+def test_headings_carry_their_units() -> None:
+    assert ledger_rows.heading(LOSS, System.US) == "Loss\ninHg"
+    assert ledger_rows.heading(PRESSURE, System.US) == "Pressure after\npsia"
+    assert ledger_rows.heading(PRESSURE, System.SI) == "Pressure after\nkPa abs."
+
+
+def test_a_row_can_be_heard() -> None:
+    said = ledger_rows.sentence(by_name()["riser/straight 1"], System.SI)
+    assert said.startswith("straight 1, riser, lift 9.00 kPa, loss 2.10 kPa")
+    assert "share 56 %" in said
+
+
+def test_without_a_budget_no_shares_are_shown() -> None:
+    rows = by_name()
+    assert not math.isnan(rows["Spent"].figures[SHARE])
+    bare = by_hand.ledger()
+    object.__setattr__(bare, "budget", -5_000.0)
+    shown = by_hand.solution()
+    shown.pumps["press"] = bare  # type: ignore[index]
+    again = {row.name: row for row in ledger_rows.rows(shown, "press") if row.role in (FOLD, SUM)}
+    assert math.isnan(again["Spent"].figures[SHARE])
+    assert math.isnan(again["Inlet budget"].figures[SHARE])
