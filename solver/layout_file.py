@@ -8,10 +8,11 @@ import tomllib
 from collections.abc import Mapping
 from contextlib import suppress
 from dataclasses import dataclass, field
+from functools import lru_cache
 from pathlib import Path as FilePath
 from typing import Any
 
-from solver import layout_checks, layout_keys, layout_raw
+from solver import layout_changes, layout_checks, layout_keys, layout_raw, layout_text
 from solver.layout import Layout
 from solver.layout_positions import Positions, dotted
 from solver.layout_raw import FORMAT, to_raw
@@ -38,6 +39,8 @@ __all__ = [
     "parse",
     "read",
     "to_raw",
+    "with_base",
+    "write",
 ]
 
 LARGEST_FILE = 8 * 1024 * 1024
@@ -298,6 +301,59 @@ def from_raw(raw: Raw, name: str = "drawing") -> Layout:
     if layout is None:
         raise LayoutErrors(_unplaced(troubles, name))
     return layout
+
+
+def write(drawing: Drawing) -> str:
+    """Write a drawing as the text of a layout file.
+
+    Returns the drawing's own text where nothing changed; else that text with the changed values in it, its
+    comments, order and figures as typed; a new text where there is none, or none that can take the change.
+    """
+    old, raw = _before(drawing.text)
+    if old is not None and old.base == drawing.base and old.alternatives == drawing.alternatives:
+        return drawing.text
+    tables = _changed(raw, old, drawing)
+    body = drawing.text.removeprefix("\ufeff")
+    if old is not None:
+        with suppress(ValueError):  # a layout of keys that cannot be kept is written anew
+            return drawing.text[: len(drawing.text) - len(body)] + layout_text.rewrite(body, tables)
+    return layout_text.fresh(tables)
+
+
+@lru_cache(maxsize=8)
+def _before(text: str) -> tuple[Drawing | None, Raw]:
+    try:
+        return parse(text), tomllib.loads(text.removeprefix("\ufeff"))
+    except LayoutErrors:
+        return None, {}
+
+
+def _changed(raw: Raw, old: Drawing | None, drawing: Drawing) -> dict[str, Any]:
+    """The tables of a drawing; those of the file it was read from, changed where the drawing changed."""
+    tables = to_raw(drawing.base) if old is None else layout_changes.carried(raw, old.base, drawing.base)
+    before = raw.get("alternatives", {})
+    alternatives = {}
+    for name, alternative in drawing.alternatives.items():
+        partial = before.get(name, {})
+        alternatives[name] = layout_changes.partial(
+            partial, drawing.base, alternative.layout, alternative.note
+        )
+    tables.pop("alternatives", None)
+    return tables | ({"alternatives": alternatives} if alternatives else {})
+
+
+def with_base(drawing: Drawing, base: Layout) -> Drawing:
+    """Put another base under a drawing; its alternatives are laid over it anew.
+
+    Raises LayoutErrors where an alternative does not hold on the new base.
+    """
+    old, raw = _before(drawing.text)
+    tables = to_raw(base) | {"alternatives": _changed(raw, old, drawing).get("alternatives", {})}
+    troubles: list[Trouble] = []
+    changed = _drawing(tables, drawing.text, troubles)
+    if changed is None:
+        raise LayoutErrors(_unplaced(troubles, "drawing"))
+    return Drawing(base, changed.alternatives, drawing.text)
 
 
 def check(layout: Layout) -> tuple[Problem, ...]:

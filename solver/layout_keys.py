@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import Any, NamedTuple
 
+from solver import fluid as fluids
 from solver import sizes
 from solver.layout import (
     BENDS,
@@ -37,12 +38,14 @@ from solver.layout_reading import (
     amount,
     amount_or_pairs,
     at_most_one,
-    catalogue_name,
     choice,
+    describe,
     exactly_one,
     fields,
     figure,
     flag,
+    listed,
+    near,
     only_with,
     pairs,
     point,
@@ -131,7 +134,7 @@ SITE = (
     Key("weather_allowance", amount(Kind.PRESSURE, NOT_NEGATIVE)),
 )
 FLUID = (
-    Key("name", catalogue_name, True),
+    Key("name", text, True),
     Key("temperature", _temperature, True),
     Key("coldest_start", _temperature),
     Key("density", amount_or_pairs(Kind.DENSITY, POSITIVE)),
@@ -282,16 +285,22 @@ def fluid(raw: Any, place: Place) -> FluidChoice | None:
     before = len(place.troubles)
     values = fields(raw, place, FLUID)
     if isinstance(raw, dict):
-        _check_viscosity(raw, place)
+        _check_fluid(raw, place)
     return FluidChoice(**values) if len(place.troubles) == before else None
 
 
-def _check_viscosity(raw: dict[str, Any], place: Place) -> None:
+def _check_fluid(raw: dict[str, Any], place: Place) -> None:
+    catalogue, name = fluids.catalogue(), raw.get("name")
+    if isinstance(name, str) and name not in catalogue and not {"density", "viscosity"} <= raw.keys():
+        allowed = f"{near(name, catalogue)}one of {listed(catalogue)}, or any name with density and viscosity"
+        place.to("name").refuse(describe(name), allowed)
+    family = catalogue.get(name) if isinstance(name, str) else None
     viscosity = raw.get("viscosity")
-    one_point = isinstance(viscosity, list) and len(viscosity) == 1
-    if one_point and "viscosity_index" not in raw:
-        place.to("viscosity").refuse(
-            "one pair",
-            "two pairs or more, or one with viscosity_index, or one figure",
-        )
-    only_with(raw, place, ("viscosity_index",), one_point, "with one viscosity pair")
+    one_pair = isinstance(viscosity, list) and len(viscosity) == 1
+    indexed = family is not None and family.viscosity_index is not None
+    if one_pair and not indexed and "viscosity_index" not in raw:
+        allowed = "two pairs or more, or one with viscosity_index, or a single figure in quotes"
+        place.to("viscosity").refuse("one pair", allowed)
+    grade = viscosity is None and (family is None or family.viscosity_40 is not None)
+    when = "with one viscosity pair, or with an oil of the catalogue whose viscosity is not typed"
+    only_with(raw, place, ("viscosity_index",), one_pair or grade, when)

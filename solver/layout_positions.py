@@ -26,12 +26,16 @@ _PLAIN = re.compile(r"[^\"'#\[\]{}]+|#[^\n]*")
 
 
 class Entry(NamedTuple):
-    """One key or array element: offsets into the text."""
+    """One key or array element: offsets into the text, and how it came about.
+
+    `made` is "header" for [a.b], "implied" for the a in it; "key" for a.b = ..., "dotted" for the a in it;
+    "inner" for what stands inside the value of a key.
+    """
 
     start: int  # of its key, or of the element itself
-    value: int  # of its value; of the header's closing bracket for a table header
+    value: int  # of its value
     end: int  # behind its value, or behind the header
-    header: bool  # whether a table header [a.b] made it
+    made: str
     table: Path  # the table header under which it stands
 
 
@@ -42,8 +46,17 @@ class Positions:
         self._text = text
         self._lines = [0, *(found.end() for found in re.finditer("\n", text))]
         self.entries: dict[Path, Entry] = {}
-        self.headers: dict[Path, int] = {}  # table header -> behind its last line with a key
+        self.headers: dict[Path, int] = {}  # table header -> behind its last key, or behind itself
         self._read()
+
+    def last(self) -> dict[Path, Entry]:
+        """For every path, the entry in or under it that ends furthest down."""
+        found: dict[Path, Entry] = {}
+        for path, entry in self.entries.items():
+            for length in range(1, len(path) + 1):
+                if path[:length] not in found or found[path[:length]].end < entry.end:
+                    found[path[:length]] = entry
+        return found
 
     def line_and_column(self, path: Path) -> tuple[int, int]:
         """Line and column [from 1] of a path, or of the nearest table around it."""
@@ -72,11 +85,9 @@ class Positions:
         keys, position = self._keys(position)
         end = self._text.index("]", position)
         end += 2 if self._text.startswith("]]", end) else 1
-        for depth in range(1, len(keys) + 1):
-            entry = Entry(start, end, end, depth == len(keys), keys)
-            if depth == len(keys):
-                self.entries[keys] = entry
-            self.entries.setdefault(keys[:depth], entry)
+        for depth in range(1, len(keys)):
+            self.entries.setdefault(keys[:depth], Entry(start, end, end, "implied", keys))
+        self.entries[keys] = Entry(start, end, end, "header", keys)
         return keys, end
 
     def _keys(self, position: int) -> tuple[Path, int]:
@@ -98,8 +109,8 @@ class Positions:
         path = (*prefix, *keys)
         end = self._value(value, path, table, depth)
         for length in range(len(prefix) + 1, len(path)):
-            self.entries.setdefault(path[:length], Entry(start, value, end, False, table))
-        self.entries[path] = Entry(start, value, end, False, table)
+            self.entries.setdefault(path[:length], Entry(start, value, end, "dotted", table))
+        self.entries[path] = Entry(start, value, end, "inner" if depth else "key", table)
         return end
 
     def _value(self, position: int, path: Path, table: Path, depth: int) -> int:
@@ -118,7 +129,7 @@ class Positions:
             if opening == "[":
                 start = position
                 position = self._value(start, (*path, index), table, depth + 1)
-                self.entries[(*path, index)] = Entry(start, start, position, False, table)
+                self.entries[(*path, index)] = Entry(start, start, position, "inner", table)
                 index += 1
             else:
                 position = self._pair(position, path, table, depth + 1)

@@ -7,7 +7,7 @@ from collections.abc import Callable, Iterable, Mapping
 from itertools import pairwise
 from typing import Any, NamedTuple
 
-from solver import fluid, sizes, units
+from solver import sizes, units
 from solver.units import Kind, Quantity, UnitError
 
 LONGEST_TEXT = 64 * 1024
@@ -250,13 +250,6 @@ def size(value: Any, place: Place) -> str | None:
     except sizes.SizeError as error:
         return place.refuse(error.found, error.allowed)
     return str(value)
-
-
-def catalogue_name(value: Any, place: Place) -> str | None:
-    catalogue = getattr(fluid, "catalogue", None)
-    if catalogue is None:
-        return text(value, place)
-    return choice(tuple(catalogue()))(value, place)  # type: ignore[no-any-return] # a Reader is open
 
 
 class Key(NamedTuple):
