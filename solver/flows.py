@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from solver import tees
 from solver.fluid import FluidState
 from solver.network import Floats, Network, NetworkError, pump_flow
 
@@ -38,7 +39,8 @@ def settle(network: Network, fluid: FluidState) -> Settled:
     if network.closures:
         text = "closes a parallel path; how the flow splits between parallel paths is not calculated"
         raise NetworkError(tuple((name, text) for name in network.closures))
-    return Settled(network, _up_the_tree(network, demands), 1, 0.0)
+    flows = _up_the_tree(network, demands)
+    return Settled(tees.with_split(network, flows), flows, 1, 0.0)
 
 
 def _demands(network: Network) -> dict[str, float]:
