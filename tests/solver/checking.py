@@ -1,0 +1,68 @@
+"""Lines to check, and what a check finds in them, for tests."""
+
+from dataclasses import replace
+
+from solver.findings import CHECKS, Limits, check
+from solver.layout import Limit, Screen
+from solver.ledger import solve
+from solver.units import Kind, Quantity, quantity
+from tests.solver.drawing import drawing, intake, pump, run
+
+HAIR = 1e-6
+
+
+def lifted(*more, z=1.2, lead=0.6, flow=0.002, bore=0.05, port=0.05, **strainer):
+    return drawing(
+        intake(bore=bore, **strainer),
+        pump(at=(0.9 + lead, z), bore=port, flow=flow),
+        run("riser", "strainer", "pump", via=[(0.9, z)], bore=bore),
+        *more,
+    )
+
+
+def over_the_wall(flow=0.002, fall=1.4):
+    top = 1.6
+    return drawing(
+        intake(),
+        pump(at=(2.4, top - fall), flow=flow),
+        run(
+            "crossing", "strainer", "pump", via=[(0.9, top), (1.9, top), (1.9, top - fall)], bend_radius=0.025
+        ),
+    )
+
+
+def with_pump(layout, **changes):
+    return replace(layout, pumps={"pump": replace(layout.pumps["pump"], **changes)})
+
+
+def with_floor(layout, pressure):
+    return with_pump(layout, limit=Limit("pressure", ((None, Quantity("typed", pressure)),)))
+
+
+def with_fluid(layout, **changes):
+    return replace(layout, fluid=replace(layout.fluid, **changes))
+
+
+def with_screen(layout, **keys):
+    held = replace(layout.intakes["strainer"], kind="strainer", screen=Screen(**keys))
+    return replace(layout, intakes={"strainer": held})
+
+
+def mesh(area=0.02, **keys):
+    wires, wire = quantity("100 per inch", Kind.WIRES), quantity("0.0045 in", Kind.BORE)
+    return {"mesh": wires, "wire": wire, "area": Quantity("typed", area), **keys}
+
+
+def found(layout, name, level="minimum", **limits):
+    assert name in {row.finding for row in CHECKS}
+    findings = check(solve(layout, level), replace(Limits(), **limits))
+    return [finding for finding in findings if finding.finding == name]
+
+
+def only(layout, name, level="minimum", **limits):
+    (one,) = found(layout, name, level, **limits)
+    return one
+
+
+def ledger(layout, level="minimum"):
+    return solve(layout, level).pumps["pump"]
