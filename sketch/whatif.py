@@ -30,7 +30,7 @@ from solver.units import Kind, Quantity, UnitError
 
 COLUMNS = 3
 REST_MS = 700  # without a change before the next one is a gesture of its own
-FIELD_WIDTH = 84
+FIELD_WIDTH = 76
 
 
 class Turner(QWidget):
@@ -103,6 +103,8 @@ class Turner(QWidget):
         reason = self._knob.reason(layout, which)
         for widget in (self.name, self.scale, self.field):
             widget.setEnabled(not reason)
+        for widget in (self.field, self.back):
+            widget.setVisible(not reason)  # the reason takes their room
         if reason:
             self.field.setText("")
             self.back.setEnabled(False)
@@ -239,8 +241,9 @@ class Turner(QWidget):
         self.message.setPalette(palette)
         self.message.set_whole(text)
         self.field.setAccessibleDescription(text)
-        dragging = self.scale.isSliderDown()
-        self._middle.setCurrentWidget(self.message if text and not dragging else self.scale)
+        shown = bool(text) and not self.scale.isSliderDown()
+        self._middle.setCurrentWidget(self.message if shown else self.scale)
+        self.name.setVisible(not (shown and trouble))  # beside the field there is room for one of them
 
 
 class WhatIfStrip(QWidget):
@@ -270,7 +273,10 @@ class WhatIfStrip(QWidget):
         font = self.margin.font()
         font.setBold(True)
         self.margin.setFont(font)
-        self.margin.setMinimumWidth(QFontMetrics(font).horizontalAdvance("Over by 00.0 inHg"))
+        # Of one width whatever it says: a slider must not shift under the hand that holds it.
+        for label, longest in ((self.margin, "Over by 00.0 inHg"), (self.change, "better by 00.0 inHg")):
+            label.setFixedWidth(QFontMetrics(label.font()).horizontalAdvance(longest) + 4)
+        self.change.setToolTip("Against the drawing as it was last saved")
         column = QVBoxLayout()
         column.setSpacing(0)
         column.addWidget(self.margin)
@@ -313,4 +319,4 @@ class WhatIfStrip(QWidget):
         figure = units.show(abs(now.margin - saved.margin), Kind.VACUUM, self._document.system)
         if not any(digit in figure for digit in "123456789"):
             return "as saved"
-        return f"{figure} {'better' if now.margin > saved.margin else 'worse'} than saved"
+        return f"{'better' if now.margin > saved.margin else 'worse'} by {figure}"

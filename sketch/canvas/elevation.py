@@ -23,7 +23,7 @@ from sketch.canvas.handles import Handle, Hold
 from sketch.colours import Theme
 from sketch.document import Document
 from sketch.painting import nearest_key, paint_elevation
-from sketch.view import View, fit
+from sketch.view import View, bounds, fit
 from solver import answers, units
 from solver.layout import Layout
 from solver.units import Kind
@@ -31,7 +31,7 @@ from solver.units import Kind
 IDLE_MS = 180  # of no change before the highest port is worked out again
 ZOOM = 1.15  # a notch of the wheel
 SMALLEST, LARGEST = 4.0, 40_000.0  # pixels a metre
-IN_SIGHT = 2.0  # a highest port further than this from the port does not shrink the drawing [m]
+IN_SIGHT = 0.6  # of the drawing's height: a highest port further off does not shrink the drawing
 
 _ARROWS = {
     Qt.Key.Key_Left: (-1, 0),
@@ -107,10 +107,14 @@ class Elevation(QWidget):
         self.update()
 
     def _in_sight(self) -> list[tuple[float, float]]:
+        """The highest port, where it is near enough not to shrink the drawing to a corner."""
         pump = self._document.layout.pumps.get(self._document.pump)
-        if self._highest is None or pump is None or abs(self._highest - pump.at[1].si) > IN_SIGHT:
+        if self._highest is None or pump is None:
             return []
-        return [(pump.at[0].si, self._highest)]
+        _, bottom, _, top = bounds(self._document.layout)
+        room = IN_SIGHT * (top - bottom)
+        near = bottom - room <= self._highest <= top + room
+        return [(pump.at[0].si, self._highest)] if near else []
 
     # Following the document
 
@@ -126,7 +130,19 @@ class Elevation(QWidget):
             self._highest = None
         self._idle.start()
         self.setAccessibleDescription(self._description())
+        self._keep_in_sight()
         self.update()
+
+    def _keep_in_sight(self) -> None:
+        """Fit again what has grown out of a fitted view, but never under a hand that holds something."""
+        if not self._fitted or self._view is None or self.hand.held is not None:
+            return
+        left, bottom, right, top = bounds(self._document.layout)
+        sheet = QRectF(self.rect())
+        if not all(
+            sheet.contains(QPointF(*self._view.device(x, y))) for x, y in ((left, bottom), (right, top))
+        ):
+            self._view = None
 
     def _repaint(self) -> None:
         self.update()
@@ -281,6 +297,7 @@ class Elevation(QWidget):
     def _let_go(self) -> None:
         self.message.emit("")
         self._idle.start()
+        self._keep_in_sight()
         self.update()
 
     def wheelEvent(self, event: QWheelEvent) -> None:

@@ -127,13 +127,13 @@ class Hand:
 
     def shown(self) -> list[Handle]:
         """The handles to draw: what is held; else what is under the pointer, and those of the selection."""
-        if self.dragging:
-            held = self._now(self.held)
-            return [held] if held is not None else []
         selected = self._document.selected_part
         found = [h for h in self._handles if h.name == selected and h.hold is Hold.CORNER]
-        if self.over is not None and not any(h.same(self.over) for h in found):
-            found.append(self.over)
+        one = self._now(self.held) if self.dragging else self.over
+        # A selected part is marked by the drawing itself: a ring inside that mark would say nothing more.
+        marked = one is not None and one.hold is Hold.PART and one.name == selected
+        if one is not None and not marked and not any(h.same(one) for h in found):
+            found.append(one)
         return found
 
     @property

@@ -216,10 +216,10 @@ def test_inch_grid_in_us_units(canvas: Elevation) -> None:
 
 
 def test_alt_frees_the_drag(canvas: Elevation) -> None:
-    start, target = spot(canvas, 0.6, 1.0), spot(canvas, 0.6, 1.2374)
+    start, target, scale = spot(canvas, 0.6, 1.0), spot(canvas, 0.6, 1.2374), canvas.view.scale
     drag(canvas, (0.6, 1.0), (0.6, 1.2374), modifiers=ALT)
     moved = place(canvas, "carriage")[1] - 1.0
-    assert moved == pytest.approx((start.y() - target.y()) / canvas.view.scale, abs=1e-4)
+    assert moved == pytest.approx((start.y() - target.y()) / scale, abs=1e-4)
 
 
 def test_upright_drag_keeps_the_pump_over_its_strainer(canvas: Elevation) -> None:
@@ -388,6 +388,19 @@ def test_view_follows_the_window_until_it_is_moved_by_hand(canvas: Elevation) ->
     canvas.resize(1000, 700)
     QApplication.processEvents()
     assert canvas.view == own
+
+
+def test_drawing_dragged_out_of_sight_is_fitted_again_once_let_go(canvas: Elevation) -> None:
+    document, before = document_of(canvas), canvas.view
+    drag(canvas, (0.6, 1.0), (0.6, 1.6), release=False)
+    assert canvas.view == before
+    send(canvas, QEvent.Type.MouseButtonRelease, spot(canvas, 0.6, 1.6))
+    assert canvas.rect().contains(spot(canvas, *place(canvas, "carriage")))
+    canvas.zoom(1.0)
+    own = canvas.view
+    drag(canvas, place(canvas, "carriage"), (0.6, 2.6))
+    assert canvas.view == own
+    assert document.undo_stack.count() == 2
 
 
 # The highest port, the words, the refused drawing

@@ -207,9 +207,9 @@ def test_margin_says_how_far_it_is_from_the_saved_one(
 ) -> None:
     assert strip.change.text() == "as saved"
     type_in(qtbot, strip.turners["Port height"], "1.4 m")
-    assert strip.change.text().endswith("worse than saved")
+    assert strip.change.text().startswith("worse by ")
     type_in(qtbot, strip.turners["Port height"], "0.7 m")
-    assert strip.change.text().endswith("better than saved")
+    assert strip.change.text().startswith("better by ")
 
 
 # What cannot be turned
@@ -265,6 +265,18 @@ def test_strip_is_two_rows_and_fits_beside_the_column(strip: WhatIfStrip) -> Non
     assert strip.minimumSizeHint().width() <= 1060
     rows = {turner.y() for turner in strip.turners.values()}
     assert len(rows) == 2
+
+
+def test_sliders_do_not_shift_under_the_hand(strip: WhatIfStrip, document: Document, qtbot: QtBot) -> None:
+    def places() -> list[tuple[int, int, int]]:
+        sliders = (turner.scale for turner in strip.turners.values())
+        return [(scale.mapTo(strip, QPoint()).x(), scale.width(), scale.height()) for scale in sliders]
+
+    before = places()
+    type_in(qtbot, strip.turners["Port height"], "1.37 m")
+    document.set_system(System.US)
+    QApplication.processEvents()
+    assert places() == before
 
 
 def test_wheel_over_a_slider_that_was_not_taken_up_changes_nothing(
