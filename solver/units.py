@@ -220,10 +220,8 @@ def _factors(unit: str, text: str, kind: Kind) -> list[tuple[str, int]]:
         if name not in _PINT_NAMES:
             raise UnitError(f'"{text}" with the unknown unit "{found[2]}"', _hint(unit, kind))
         if abs(power) > LARGEST_POWER:
-            raise UnitError(
-                f'"{text}" with the power {power}',
-                f"powers of a unit from -{LARGEST_POWER} to {LARGEST_POWER}",
-            )
+            powers = f"powers of a unit from -{LARGEST_POWER} to {LARGEST_POWER}"
+            raise UnitError(f'"{text}" with the power {power}', powers)
         factors.append((name, -power if found[1] == "/" else power))
         position = found.end()
     return factors
