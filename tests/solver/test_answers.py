@@ -1,0 +1,250 @@
+"""Questions answered backwards: at the answer the margin of the real solve is zero."""
+
+import math
+from dataclasses import replace
+from pathlib import Path
+
+import pytest
+
+from solver import sizes, variations
+from solver.answers import (
+    ALREADY_OVER,
+    FOUND,
+    NO_LIMIT,
+    NOT_ASKED,
+    QUESTIONS,
+    STATUSES,
+    ask,
+    ask_all,
+    highest_port,
+)
+from solver.formulas import GRAVITY
+from solver.layout import Site
+from solver.layout_file import read
+from solver.ledger import solve
+from solver.units import Kind, Quantity, quantity
+from tests.solver.checking import lifted, mesh, with_floor, with_pump, with_screen
+from tests.solver.drawing import drawing, intake, metres, pump, run
+
+LAYOUTS = Path(__file__).resolve().parents[2] / "layouts"
+
+
+def screened(**keys):
+    return with_screen(lifted(), **mesh(**keys))
+
+
+def with_speed(layout):
+    turning = {
+        "displacement": Quantity("80 cm^3/rev", 80e-6),
+        "speed": Quantity("1500 rpm", 25.0),
+        "flow": None,
+    }
+    return with_pump(layout, **turning)
+
+
+def margin(layout, level="minimum"):
+    return solve(layout, level).pumps["pump"].margin
+
+
+def at(question, layout, value, level="minimum"):
+    """The drawing with the thing asked about set to a value."""
+    present = solve(layout, level)
+    variation = QUESTIONS[question](present, present.pumps["pump"])
+    assert not isinstance(variation, str)
+    return variation.change(value)
+
+
+LINES = {
+    "highest port": lifted(),
+    "smallest bore": lifted(),
+    "longest run": lifted(),
+    "coldest start": lifted(z=1.0, lead=20.0, flow=0.003),
+    "highest site": lifted(),
+    "highest speed": with_speed(lifted()),
+    "dirtiest strainer": screened(),
+    "heaviest fluid": lifted(z=2.5),
+}
+
+
+@pytest.mark.parametrize("question", LINES)
+def test_at_the_answer_the_margin_is_spent(question):
+    layout = LINES[question]
+    assert margin(layout) > 0
+    answer = ask(question, layout, "pump")
+    assert answer.status == FOUND
+    # Positions are kept to 0.1 mm, everything else exactly.
+    assert margin(at(question, layout, answer.value)) == pytest.approx(
+        0.0, abs=2.0 if "port" in question else 0.1
+    )
+
+
+@pytest.mark.parametrize("question", LINES)
+def test_a_little_further_is_over_and_a_little_less_is_within(question):
+    layout = LINES[question]
+    answer = ask(question, layout, "pump")
+    present = solve(layout)
+    variation = QUESTIONS[question](present, present.pumps["pump"])
+    step = (answer.value - variation.now) * 1e-2
+    assert margin(variation.change(answer.value + step)) < 0 < margin(variation.change(answer.value - step))
+
+
+def test_the_highest_port_is_nearly_the_margin_s_head_above_the_port():
+    layout = lifted()
+    found = solve(layout).pumps["pump"]
+    answer = highest_port(layout, "pump")
+    above = answer.value - 1.2
+    head = found.margin / (found.density * GRAVITY)
+    assert head * 0.9 < above < head  # less, as the line grows with it
+
+
+def test_a_solution_at_hand_gives_the_same_answer():
+    layout = lifted()
+    assert highest_port(layout, "pump", solution=solve(layout)) == highest_port(layout, "pump")
+
+
+def test_the_level_in_use_counts():
+    low, high = (highest_port(lifted(), "pump", level).value for level in ("minimum", "normal"))
+    assert high - low == pytest.approx(0.15, abs=0.01)
+
+
+def test_a_port_that_stands_too_high_is_told_where_it_would_do():
+    answer = highest_port(lifted(z=3.0), "pump")
+    assert answer.status == ALREADY_OVER
+    assert answer.value < 3.0
+    assert margin(at("highest port", lifted(z=3.0), answer.value)) == pytest.approx(0.0, abs=2.0)
+    assert "already over; there is margin from" in answer.text
+
+
+def test_where_nothing_in_the_range_helps_there_is_no_value():
+    answer = ask("longest run", with_floor(lifted(), 99e3), "pump")
+    assert answer.status == ALREADY_OVER
+    assert math.isnan(answer.value)
+    assert "still so" in answer.text
+
+
+def test_the_lowest_level_is_found_above_the_intake():
+    deep = lifted(z=2.3, at=(0.9, 0.02))
+    answer = ask("lowest fluid level", deep, "pump")
+    assert answer.status == FOUND
+    assert 0.02 < answer.value < 0.4
+    assert margin(at("lowest fluid level", deep, answer.value)) == pytest.approx(0.0, abs=0.1)
+
+
+def test_or_there_is_no_limit_down_to_the_intake():
+    answer = ask("lowest fluid level", lifted(), "pump")
+    assert answer.status == NO_LIMIT
+    assert answer.value == pytest.approx(0.12)
+    assert "no limit within this range, as far as 0.120 m" in answer.text
+
+
+def test_the_normal_level_may_be_asked_about_as_well():
+    deep = lifted(z=2.3, at=(0.9, 0.02))
+    low, normal = (ask("lowest fluid level", deep, "pump", level).value for level in ("minimum", "normal"))
+    assert normal == pytest.approx(low, abs=1e-5)
+
+
+def test_the_smallest_bore_comes_with_the_next_standard_size_of_the_line_s_family():
+    layout = read(LAYOUTS / "baler-flooded.toml").base
+    answer = ask("smallest bore", layout, "baler")
+    assert answer.status == FOUND
+    assert sizes.family(answer.size) == sizes.family("NPS 2 schedule 40")
+    assert sizes.bore(answer.size) >= answer.value
+    assert answer.size in answer.text
+    parts = variations.line_parts(solve(layout).pumps["baler"])
+    assert solve(variations.with_bore(layout, parts, size=answer.size)).pumps["baler"].within
+
+
+def test_the_size_below_would_not_do():
+    layout = read(LAYOUTS / "baler-flooded.toml").base
+    answer = ask("smallest bore", layout, "baler")
+    family = [s for s in sizes.names() if sizes.family(s) == sizes.family(answer.size)]
+    below = family[family.index(answer.size) - 1]
+    parts = variations.line_parts(solve(layout).pumps["baler"])
+    assert not solve(variations.with_bore(layout, parts, size=below)).pumps["baler"].within
+
+
+def test_a_bore_typed_as_a_figure_is_looked_up_among_the_pipes():
+    answer = ask("smallest bore", lifted(), "pump")
+    assert answer.size.startswith("NPS ")
+    assert answer.size.endswith("schedule 40")
+
+
+def test_the_coldest_start_names_the_pump_s_start_viscosity_as_well():
+    layout = with_pump(LINES["coldest start"], start_viscosity=Quantity("400 cSt", 400e-6))
+    assert "start viscosity is reached at" in ask("coldest start", layout, "pump").text
+    assert "start viscosity is not given" in ask("coldest start", LINES["coldest start"], "pump").text
+
+
+def test_the_fluid_s_data_may_end_first():
+    answer = ask("coldest start", lifted(z=0.6, flow=1e-4), "pump")
+    assert answer.status == NO_LIMIT
+    assert "nothing beyond it can be solved" in answer.text
+    assert margin(at("coldest start", lifted(z=0.6, flow=1e-4), answer.value)) > 0
+
+
+def test_a_barometer_is_read_as_the_height_it_stands_for():
+    by_barometer = replace(lifted(), site=Site(barometer=quantity("83.0 kPa", Kind.PRESSURE)))
+    by_elevation = lifted()
+    one, other = (ask("highest site", layout, "pump") for layout in (by_barometer, by_elevation))
+    assert one.value == pytest.approx(other.value, abs=0.1)
+
+
+def test_the_weather_allowance_stays_at_every_site():
+    site = Site(elevation=metres(0.0), weather_allowance=quantity("3 kPa", Kind.PRESSURE))
+    calm, stormy = (
+        ask("highest site", layout, "pump").value for layout in (lifted(), replace(lifted(), site=site))
+    )
+    assert calm - stormy > 200.0
+
+
+def test_without_a_speed_the_flow_is_asked_about():
+    answer = ask("highest speed", lifted(), "pump")
+    assert answer.kind is Kind.FLOW
+    assert answer.status == FOUND
+    assert margin(lifted(flow=answer.value)) == pytest.approx(0.0, abs=0.1)
+
+
+def test_a_typed_flow_goes_with_the_speed():
+    layout = with_pump(lifted(), speed=Quantity("1500 rpm", 25.0))
+    fast = at("highest speed", layout, 50.0).pumps["pump"]
+    assert fast.flow.si == pytest.approx(2 * layout.pumps["pump"].flow.si)
+
+
+def test_no_strainer_no_dirt():
+    answer = ask("dirtiest strainer", lifted(), "pump")
+    assert answer.status == NOT_ASKED
+    assert "no strainer" in answer.text
+
+
+def test_a_bypass_may_leave_no_limit():
+    answer = ask("dirtiest strainer", screened(bypass=Quantity("2 kPa", 2e3)), "pump")
+    assert answer.status == NO_LIMIT
+    assert "bypass" in answer.text
+
+
+def test_a_line_with_no_room_above_ends_where_it_can_still_be_drawn():
+    """The port cannot pass the tank's own level of refusals: whatever ends the way is quoted."""
+    layout = drawing(
+        intake("nozzle", (1.2, 0.12), kind="wall nozzle"),
+        pump(at=(2.2, 0.12), flow=1e-4),
+        run("lead", "nozzle", "pump", bend_radius=0.5),
+    )
+    answer = highest_port(layout, "pump")
+    assert answer.status in (FOUND, NO_LIMIT)
+    assert answer.value >= 0.12
+
+
+def test_every_question_is_answered_for_every_example():
+    for file in sorted(LAYOUTS.glob("*.toml")):
+        layout = read(file).base
+        for name in layout.pumps:
+            answers = ask_all(layout, name)
+            assert [answer.question for answer in answers] == list(QUESTIONS)
+            for answer in answers:
+                assert answer.status in STATUSES
+                assert answer.text.lower().startswith(answer.question)
+
+
+def test_an_unknown_question_is_an_error():
+    with pytest.raises(KeyError):
+        ask("tallest tale", lifted(), "pump")
