@@ -126,8 +126,8 @@ def span(shown: Profile) -> tuple[float, float]:
     reach = high - low
     if low - 0.6 * reach < vapour:
         low = min(low, vapour)
-    pad = 0.08 * (high - low)
-    return low - pad, high + pad
+    reach = high - low
+    return low - 0.16 * reach, high + 0.08 * reach  # the label of what lies below stands at the bottom
 
 
 class PressureProfile(QWidget):

@@ -53,6 +53,7 @@ class LedgerRow:
     key: str = ""  # of the entry, "" for every other row
     tip: str = ""
     past: bool = False  # the budget was used up before the end of this entry
+    over: bool = False  # a margin that is none
 
 
 def rows(solution: Solution, pump: str) -> tuple[LedgerRow, ...]:
@@ -131,6 +132,7 @@ def _sums(ledger: PumpLedger) -> Iterator[LedgerRow]:
             pressure=ledger.floor,
         ),
         part="above the floor" if ledger.margin >= 0 else "below the floor",
+        over=ledger.margin < 0,
         tip="What is left of the inlet budget; negative when more is spent than there is",
     )
 

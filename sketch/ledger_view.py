@@ -39,7 +39,7 @@ from sketch import ledger_rows
 from sketch.appearance import blend, theme_of
 from sketch.colours import Theme
 from sketch.document import Document
-from sketch.ledger_rows import COLUMNS, ELEMENT, ENTRY, FOLD, LINE, PART, SHARE, SUM, TOTAL, LedgerRow
+from sketch.ledger_rows import COLUMNS, ELEMENT, ENTRY, FOLD, LINE, PART, SHARE, SUM, LedgerRow
 from sketch.marks import share_chip
 from solver.units import System
 
@@ -260,8 +260,7 @@ class LedgerTable(QTableView):
         """The colour a row is written in."""
         if row.role == LINE:
             return self.theme.quiet
-        overspent = row.role == SUM and row.figures[TOTAL] < 0
-        return self.theme.stop if overspent else self.theme.ink
+        return self.theme.stop if row.over else self.theme.ink
 
     def fraction_width(self, column: int) -> float:
         """Room kept right of the decimal point, so that the points of a column stand in line."""

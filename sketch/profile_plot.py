@@ -185,6 +185,9 @@ class ProfilePlot(pg.PlotWidget):  # type: ignore[misc]  # pyqtgraph ships no ty
         painter.setClipRect(area)
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
         taken: list[QRectF] = []
+        for level in self._profile.levels:
+            y = self.place(0.0, level.y).y()
+            taken.append(QRectF(area.left(), y - 1, area.width(), 2))
         self._paint_margin(painter, self._profile, area, taken)
         for level in self._profile.levels:
             self._paint_level(painter, level, area, taken)

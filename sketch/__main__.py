@@ -1,0 +1,103 @@
+"""Opens the window; writes a sheet or a picture of the window where there is no display."""
+
+from __future__ import annotations
+
+import argparse
+import os
+import re
+import sys
+from collections.abc import Sequence
+from pathlib import Path
+
+from sketch import startup
+
+REFUSED = 2
+
+
+def main(argv: Sequence[str] | None = None) -> int:
+    """The exit status: 0 when done, 2 when something kept it from being done.
+
+    Without a display, the status of `python -m solver` for the same drawing.
+    """
+    args = _parser().parse_args(argv)
+    windowless = bool(args.sheet or args.picture)
+    if windowless:
+        os.environ["QT_QPA_PLATFORM"] = "offscreen"
+        if args.file is None:
+            return _refuse("Name the drawing: python -m sketch FILE --sheet OUT.pdf")
+    problem = startup.installed_pair_problem() or startup.plugin_problem(os.environ)
+    if problem:
+        return _refuse(problem, args.file)
+    no_display = startup.display_problem(os.environ)
+    if no_display:
+        return _in_the_terminal(no_display, args)
+    try:
+        from sketch import run
+    except ImportError as error:
+        return _refuse(startup.library_problem(error) or f"The window cannot open: {error}.", args.file)
+    if args.sheet:
+        return run.sheet(args)
+    return run.picture(args) if args.picture else run.window(args)
+
+
+def _parser() -> argparse.ArgumentParser:
+    parser = argparse.ArgumentParser(
+        prog="python -m sketch",
+        description="Draws a pump's suction line with what each element takes from the inlet budget.",
+        epilog="--sheet and --picture need no display.",
+    )
+    parser.add_argument("file", nargs="?", type=Path, metavar="FILE", help="a drawing, ending in .toml")
+    parser.add_argument("--alternative", default="", metavar="NAME", help="show this alternative")
+    parser.add_argument("--pump", default="", metavar="NAME", help="show the ledger of this pump")
+    parser.add_argument("--level", choices=("minimum", "normal"), default="minimum", help="the fluid level")
+    parser.add_argument("--units", choices=("us", "si"), help="units of the results; else the drawing's own")
+    parser.add_argument("--theme", choices=("light", "dark", "desktop"), help="how the window is dressed")
+    parser.add_argument(
+        "--tab", choices=("ledger", "profile", "findings"), help="the table in front (default: as last left)"
+    )
+    sheet = parser.add_argument_group("a sheet")
+    sheet.add_argument("--sheet", type=Path, metavar="OUT", help="write a page: .pdf, .svg or .png")
+    sheet.add_argument("--paper", choices=("A4", "Letter"), default="A4")
+    picture = parser.add_argument_group("a picture of the window")
+    picture.add_argument("--picture", type=Path, metavar="OUT.png")
+    picture.add_argument("--size", type=_size, default=(1366, 768), metavar="WxH", help="default 1366x768")
+    return parser
+
+
+def _size(text: str) -> tuple[int, int]:
+    found = re.fullmatch(r"(\d{3,4})[xX](\d{3,4})", text)
+    width, height = (int(found[1]), int(found[2])) if found else (0, 0)
+    if not (320 <= width <= 8000 and 240 <= height <= 8000):
+        raise argparse.ArgumentTypeError(f'"{text}" is no size such as 1366x768, from 320x240 to 8000x8000')
+    return width, height
+
+
+def _refuse(text: str, file: Path | None = None) -> int:
+    print(text, file=sys.stderr)
+    if file is not None:
+        print(f"The ledger needs no window: python -m solver {file}", file=sys.stderr)
+    return REFUSED
+
+
+def _in_the_terminal(why: str, args: argparse.Namespace) -> int:
+    """Where no window can open, the ledger is printed instead."""
+    if args.file is None:
+        return _refuse(f"{why}\nName a drawing to see its ledger here: python -m sketch FILE")
+    from solver.__main__ import main as print_ledger
+
+    print(f"{why} Here is the ledger instead.\n", file=sys.stderr, flush=True)
+    status = print_ledger(_solver_arguments(args))
+    print(f"\nTo draw it on a page: python -m sketch {args.file} --sheet OUT.pdf", file=sys.stderr)
+    return status
+
+
+def _solver_arguments(args: argparse.Namespace) -> list[str]:
+    found = [str(args.file), "--level", args.level]
+    for option in ("alternative", "pump", "units"):
+        if getattr(args, option):
+            found += [f"--{option}", getattr(args, option)]
+    return found
+
+
+if __name__ == "__main__":
+    sys.exit(main())

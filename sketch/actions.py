@@ -1,0 +1,158 @@
+"""Every action of the window as a row: where it stands, its name, its keys, its tip and what it does."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from PySide6.QtGui import QAction, QActionGroup, QKeySequence
+from PySide6.QtWidgets import QMenu
+
+from sketch.appearance import Choice
+from solver.units import System
+
+if TYPE_CHECKING:
+    from sketch.window import Window
+
+Keys = str | QKeySequence.StandardKey
+
+
+@dataclass(frozen=True, slots=True)
+class Row:
+    """One action. `checked` makes it a switch; rows with one `group` exclude each other."""
+
+    name: str
+    menu: str  # "View/Units" stands in the submenu Units
+    text: str
+    keys: tuple[Keys, ...]
+    tip: str
+    handler: Callable[[Window], object]
+    checked: Callable[[Window], bool] | None = None
+    enabled: Callable[[Window], bool] | None = None
+    group: str = ""
+    rule: bool = False  # a separating line above
+
+
+def _open(window: Window) -> bool:
+    return window.has_drawing
+
+
+def _calculated(window: Window) -> bool:
+    return window.document.solution is not None
+
+
+STANDARD = QKeySequence.StandardKey
+ROWS = (
+    Row("open", "File", "&Open…", (STANDARD.Open,), "Open a drawing", lambda w: w.files.open_dialog()),
+    Row("save", "File", "&Save", (STANDARD.Save,), "Save the drawing", lambda w: w.files.save(),
+        enabled=_open, rule=True),
+    Row("save as", "File", "Save &as…", ("Ctrl+Shift+S",), "Save the drawing under another name",
+        lambda w: w.files.save_as(), enabled=_open),
+    Row("sheet", "File", "&Write sheet…", (STANDARD.Print,), "Write the drawing with its ledger as a page",
+        lambda w: w.files.write_sheet(), enabled=_calculated, rule=True),
+    Row("quit", "File", "&Quit", ("Ctrl+Q",), "Close the window", lambda w: w.close(), rule=True),
+    Row("undo", "Edit", "&Undo", (STANDARD.Undo,), "Take back the last change",
+        lambda w: w.document.undo_stack.undo(), enabled=lambda w: w.document.undo_stack.canUndo()),
+    Row("redo", "Edit", "&Redo", ("Ctrl+Shift+Z", "Ctrl+Y"), "Make the change again",
+        lambda w: w.document.undo_stack.redo(), enabled=lambda w: w.document.undo_stack.canRedo()),
+    Row("fit", "View", "&Fit the drawing", ("Ctrl+0",), "Show the whole drawing",
+        lambda w: w.workspace.elevation.fit(), enabled=_open),
+    Row("zoom in", "View", "Zoom &in", (STANDARD.ZoomIn, "Ctrl+="), "Show the drawing larger",
+        lambda w: w.workspace.elevation.zoom(1.25), enabled=_open),
+    Row("zoom out", "View", "Zoom &out", (STANDARD.ZoomOut,), "Show the drawing smaller",
+        lambda w: w.workspace.elevation.zoom(0.8), enabled=_open),
+    Row("ledger", "View", "&Ledger", ("Ctrl+1",), "What each element takes from the inlet budget",
+        lambda w: w.workspace.show_tab(0), rule=True),
+    Row("profile", "View", "&Pressure profile", ("Ctrl+2",), "Absolute pressure along the line",
+        lambda w: w.workspace.show_tab(1)),
+    Row("findings", "View", "F&indings", ("Ctrl+3",), "What to look at before this line is built",
+        lambda w: w.workspace.show_tab(2)),
+    Row("column panel", "View/Panels", "&Air column", ("F6",), "Show or hide the air column",
+        lambda w: w.workspace.toggle("column"), checked=lambda w: w.workspace.shown("column"), rule=True),
+    Row("what-if panel", "View/Panels", "&What-if strip", ("F7",), "Show or hide the what-if strip",
+        lambda w: w.workspace.toggle("whatif"), checked=lambda w: w.workspace.shown("whatif")),
+    Row("tables panel", "View/Panels", "&Ledger, profile and findings", ("F8",),
+        "Show or hide the ledger, the pressure profile and the findings",
+        lambda w: w.workspace.toggle("tables"), checked=lambda w: w.workspace.shown("tables")),
+    Row("minimum", "View/Fluid level", "&Minimum level", ("Ctrl+Alt+M",),
+        "Reckon with the reservoir at its minimum fluid level",
+        lambda w: w.document.set_level("minimum"),
+        checked=lambda w: w.document.level == "minimum", group="level"),
+    Row("normal", "View/Fluid level", "&Normal level", ("Ctrl+Alt+N",),
+        "Reckon with the reservoir at its normal fluid level",
+        lambda w: w.document.set_level("normal"),
+        checked=lambda w: w.document.level == "normal", group="level"),
+    Row("us", "View/Units", "&US customary", ("Ctrl+Alt+U",), "Feet, inches of mercury, gallons a minute",
+        lambda w: w.document.set_system(System.US),
+        checked=lambda w: w.document.system is System.US, group="units"),
+    Row("si", "View/Units", "&SI", ("Ctrl+Alt+S",), "Metres, kilopascals, litres a minute",
+        lambda w: w.document.set_system(System.SI),
+        checked=lambda w: w.document.system is System.SI, group="units"),
+    Row("as desktop", "View/Appearance", "&As the desktop", (), "Light or dark as the desktop is",
+        lambda w: w.wear(Choice.DESKTOP),
+        checked=lambda w: w.appearance.choice is Choice.DESKTOP, group="appearance"),
+    Row("light", "View/Appearance", "&Light", ("Ctrl+Alt+L",), "Dark ink on light paper",
+        lambda w: w.wear(Choice.LIGHT),
+        checked=lambda w: w.appearance.choice is Choice.LIGHT, group="appearance"),
+    Row("dark", "View/Appearance", "&Dark", ("Ctrl+Alt+D",), "Light ink on dark paper",
+        lambda w: w.wear(Choice.DARK),
+        checked=lambda w: w.appearance.choice is Choice.DARK, group="appearance"),
+)  # fmt: skip
+
+
+class Actions:
+    """The window's actions by name, and its menus by path."""
+
+    def __init__(self, window: Window) -> None:
+        self._window = window
+        self._actions: dict[str, QAction] = {}
+        self._menus: dict[str, QMenu] = {}
+        self._groups: dict[str, QActionGroup] = {}
+        for row in ROWS:
+            self._add(row)
+
+    def __getitem__(self, name: str) -> QAction:
+        return self._actions[name]
+
+    def menu(self, path: str, before: str = "") -> QMenu:
+        """The menu at a path, made when it is missing, in front of the action `before`."""
+        if path not in self._menus:
+            parent, _, name = path.rpartition("/")
+            if not parent:
+                self._menus[path] = self._window.menuBar().addMenu(f"&{name}")
+            else:
+                made = QMenu(name, self.menu(parent))
+                self.menu(parent).insertMenu(self._actions[before] if before else None, made)  # type: ignore[arg-type]
+                self._menus[path] = made
+        return self._menus[path]
+
+    def _add(self, row: Row) -> None:
+        action = QAction(row.text, self._window)
+        action.setShortcuts([QKeySequence(keys) for keys in row.keys])
+        action.setStatusTip(row.tip)
+        action.setToolTip(row.tip)
+        action.triggered.connect(lambda: self._run(row))
+        if row.checked is not None:
+            action.setCheckable(True)
+        if row.group:
+            group = self._groups.setdefault(row.group, QActionGroup(self._window))
+            group.addAction(action)
+        parent = row.menu.rpartition("/")[0]
+        if row.rule:
+            self.menu(parent or row.menu).addSeparator()
+        self.menu(row.menu).addAction(action)
+        self._actions[row.name] = action
+
+    def _run(self, row: Row) -> None:
+        row.handler(self._window)
+        self.sync()
+
+    def sync(self) -> None:
+        """Check and enable every action as the window now stands."""
+        for row in ROWS:
+            action = self._actions[row.name]
+            if row.checked is not None:
+                action.setChecked(row.checked(self._window))
+            if row.enabled is not None:
+                action.setEnabled(row.enabled(self._window))

@@ -1,0 +1,152 @@
+"""Opening, saving and writing sheets: the questions that go with it, and what is said when it fails."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from PySide6.QtCore import QObject
+from PySide6.QtWidgets import QFileDialog, QMessageBox
+
+from sketch.document import Document
+from sketch.keeping import SaveError
+from sketch.notice import Notice
+from solver.layout_file import LayoutErrors
+
+if TYPE_CHECKING:
+    from sketch.window import Window
+
+DRAWINGS = "Drawings (*.toml);;All files (*)"
+SHEETS = "PDF (*.pdf);;SVG (*.svg);;PNG (*.png)"
+Button = QMessageBox.StandardButton
+
+
+class Files(QObject):
+    """What the File menu does."""
+
+    def __init__(self, window: Window, document: Document, notice: Notice) -> None:
+        super().__init__(window)
+        self._window = window
+        self._document = document
+        self._notice = notice
+        document.changed_outside.connect(self._changed_outside)
+
+    def open_dialog(self) -> None:
+        """Ask for a drawing and open it."""
+        folder = str(self._document.path.parent) if self._document.path else ""
+        name, _ = QFileDialog.getOpenFileName(self._window, "Open a drawing", folder, DRAWINGS)
+        if name:
+            self.open(Path(name))
+
+    def open(self, path: Path) -> bool:
+        """Open a drawing, unless the user would rather keep the one that is open."""
+        return self.may_leave() and self.read(path)
+
+    def read(self, path: Path) -> bool:
+        """Open a drawing; errors are listed and the open drawing stays."""
+        return self._try(path, lambda: self._document.open(path)) and self._greet()
+
+    def _reload(self) -> None:
+        path = self._document.path
+        if path is not None:
+            self._try(path, self._document.reload)
+
+    def _try(self, path: Path, act: Callable[[], object]) -> bool:
+        try:
+            act()
+        except LayoutErrors as error:
+            count = len(error.problems)
+            errors = "1 error" if count == 1 else f"{count} errors"
+            self._refuse(path, f"{path.name} was not opened: {errors} in it.", error)
+            return False
+        except OSError as error:
+            self._refuse(path, f"{path.name} was not opened: {error.strerror or error}.", None)
+            return False
+        return True
+
+    def _refuse(self, path: Path, text: str, error: LayoutErrors | None) -> None:
+        kept = " The open drawing is untouched." if self._window.has_drawing else ""
+        problems = error.problems if error else ()
+        self._notice.tell(text + kept, [("Try again", lambda: self.open(path))], problems, "stop")
+
+    def _greet(self) -> bool:
+        self._notice.hide()
+        if self._document.recovery is not None:
+            self._notice.tell(
+                "The last session ended before its changes to this drawing were saved.",
+                [("Take them up", self._recover), ("Give them up", self._document.keep)],
+            )
+        return True
+
+    def _recover(self) -> None:
+        if self._document.path is not None:
+            self._try(self._document.path, self._document.recover)
+
+    def _changed_outside(self) -> None:
+        text = "Another program has changed this file."
+        if not self._document.clean:
+            text += " Reading it again gives up your unsaved changes."
+        self._notice.tell(text, [("Read it again", self._reload)], severity="caution")
+
+    def save(self) -> bool:
+        """Save to the drawing's file, asking for one where there is none."""
+        path = self._document.path
+        return self._save(path) if path is not None else self.save_as()
+
+    def save_as(self) -> bool:
+        """Ask for a file and save to it."""
+        start = str(self._document.path or "drawing.toml")
+        name, _ = QFileDialog.getSaveFileName(self._window, "Save the drawing as", start, DRAWINGS)
+        return self._save(_with_ending(name, ".toml")) if name else False
+
+    def _save(self, path: Path) -> bool:
+        try:
+            self._document.save(path)
+        except SaveError as error:
+            self._notice.tell(str(error), [("Save as…", self.save_as)], severity="stop")
+            return False
+        self._window.say(f"Saved {path.name}")
+        return True
+
+    def write_sheet(self) -> None:
+        """Ask for a file and write the page to it."""
+        path = self._document.path
+        start = str(path.with_suffix(".pdf")) if path else "sheet.pdf"
+        name, chosen = QFileDialog.getSaveFileName(self._window, "Write the sheet as", start, SHEETS)
+        if name:
+            self.write_sheet_to(_with_ending(name, f".{chosen[:3].lower()}" if chosen else ".pdf"))
+
+    def write_sheet_to(self, path: Path) -> bool:
+        """Write the page of the drawing as it is shown now."""
+        from sketch.sheet import write_sheet
+
+        solution = self._document.solution
+        if solution is None:
+            return False
+        try:
+            write_sheet(solution, path, self._document.pump, system=self._document.system)
+        except (OSError, ValueError) as error:
+            self._notice.tell(f"The sheet was not written: {error}", severity="stop")
+            return False
+        self._window.say(f"Wrote {path.name}")
+        return True
+
+    def may_leave(self) -> bool:
+        """Whether the open drawing may go: saved, without changes, or given up by the user."""
+        if self._document.clean or not self._window.has_drawing:
+            return True
+        title = self._document.layout.title or "This drawing"
+        answer = QMessageBox.question(
+            self._window,
+            "Unsaved changes",
+            f"{title} has changes that are not saved.",
+            Button.Save | Button.Discard | Button.Cancel,
+            Button.Save,
+        )
+        return self.save() if answer == Button.Save else answer == Button.Discard
+
+
+def _with_ending(name: str, ending: str) -> Path:
+    path = Path(name)
+    return path if path.suffix else path.with_suffix(ending)

@@ -1,0 +1,140 @@
+"""What the command line asks for, once Qt is known to load."""
+
+from __future__ import annotations
+
+import argparse
+import sys
+from collections.abc import Iterable
+
+from PySide6.QtCore import QCoreApplication, QSize
+from PySide6.QtGui import QFontDatabase
+from PySide6.QtWidgets import QApplication
+
+from sketch.appearance import Choice
+from sketch.document import Document
+from sketch.window import Window, make_window, settings
+from solver.layout_file import LayoutErrors
+from solver.units import System
+
+TABS = ("ledger", "profile", "findings")
+SYSTEMS = {"us": System.US, "si": System.SI}
+REFUSED = 2
+
+
+def application() -> QApplication:
+    """The application, under the name that its state is kept by."""
+    QCoreApplication.setOrganizationName("liftledger")
+    QCoreApplication.setApplicationName("liftledger")
+    QCoreApplication.setApplicationVersion("0.1.0")
+    found = QApplication.instance()
+    return found if isinstance(found, QApplication) else QApplication(sys.argv[:1])
+
+
+def window(args: argparse.Namespace) -> int:
+    """Open the window and stay until it is closed."""
+    running = application()
+    try:
+        kept = settings()
+    except OSError:
+        kept = None  # a home that cannot be written is no reason not to draw
+    opened = make_window(running, kept, Choice(args.theme) if args.theme else None)
+    if args.file is not None and opened.files.read(args.file):
+        problem = _choose(opened.document, args)
+        if problem:
+            opened.say(problem)
+    if args.tab:
+        opened.workspace.tabs.setCurrentIndex(TABS.index(args.tab))
+    opened.show()
+    return running.exec()
+
+
+def sheet(args: argparse.Namespace) -> int:
+    """Write the page and say so."""
+    running = application()
+    document = Document(running)
+    problem = _no_fonts() or _open(document, args)
+    if problem or document.solution is None:
+        return _refuse(problem or _reasons(document))
+    from sketch.sheet import write_sheet
+
+    try:
+        write_sheet(document.solution, args.sheet, document.pump, system=document.system, paper=args.paper)
+    except (OSError, ValueError) as error:
+        return _refuse(f"{args.sheet} was not written: {error}")
+    print(f"Wrote {args.sheet}")
+    return 0
+
+
+def picture(args: argparse.Namespace) -> int:
+    """Save a picture of the window, dressed light unless asked otherwise, as nobody has ever arranged it."""
+    running = application()
+    opened = make_window(running, None, Choice(args.theme or "light"))
+    problem = _no_fonts() or _open(opened.document, args)
+    if problem:
+        return _refuse(problem)
+    opened.resize(QSize(*args.size))
+    opened.workspace.tabs.setCurrentIndex(TABS.index(args.tab or "ledger"))
+    opened.show()
+    settle(running, opened)
+    if not opened.grab().save(str(args.picture), "PNG"):
+        return _refuse(f"{args.picture} was not written: is its folder there, and may it be written?")
+    print(f"Wrote {args.picture}")
+    opened.close()
+    return 0
+
+
+def settle(running: QApplication, opened: Window) -> None:
+    """Let everything that is worked out in idle moments appear."""
+    from PySide6.QtTest import QTest
+
+    QTest.qWait(400)
+    opened.workspace.elevation.fit()
+    running.processEvents()
+
+
+def _no_fonts() -> str:
+    if QFontDatabase.families():
+        return ""
+    return "There are no fonts to write with. On Debian or Ubuntu: sudo apt-get install fonts-dejavu-core"
+
+
+def _open(document: Document, args: argparse.Namespace) -> str:
+    """Open the drawing; what went wrong, or ""."""
+    try:
+        document.open(args.file)
+    except LayoutErrors as error:
+        return "\n".join(str(problem) for problem in error.problems)
+    except OSError as error:
+        return f"{args.file}: {error.strerror or error}"
+    return _choose(document, args)
+
+
+def _choose(document: Document, args: argparse.Namespace) -> str:
+    """Show what the command line names; what it names wrongly, or ""."""
+    try:
+        document.show_alternative(args.alternative)
+    except KeyError:
+        return f'There is no alternative "{args.alternative}". There are: {_list(document.alternatives)}'
+    try:
+        if args.pump:
+            document.show_pump(args.pump)
+    except KeyError:
+        return f'There is no pump "{args.pump}". There are: {_list(document.layout.pumps)}'
+    document.set_level(args.level)
+    if args.units:
+        document.set_system(SYSTEMS[args.units])
+    return ""
+
+
+def _list(names: Iterable[str]) -> str:
+    found = ", ".join(f'"{name}"' for name in names)
+    return found or "none"
+
+
+def _reasons(document: Document) -> str:
+    return "\n".join(f"{part}: {text}" for part, text in document.refusal)
+
+
+def _refuse(text: str) -> int:
+    print(text, file=sys.stderr)
+    return REFUSED

@@ -1,0 +1,180 @@
+"""The strip above the drawing: its title and story, and what of it is looked at."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import QSignalBlocker, Qt, Signal
+from PySide6.QtGui import QAction, QFont, QPalette, QResizeEvent
+from PySide6.QtWidgets import (
+    QComboBox,
+    QHBoxLayout,
+    QLabel,
+    QSizePolicy,
+    QToolButton,
+    QVBoxLayout,
+    QWidget,
+)
+
+from sketch.actions import Actions
+from sketch.document import BASE, Document
+
+AS_DRAWN = "As drawn"
+# Fusion marks the button that is down by a shade that a dark palette swallows.
+SWITCH = """
+QToolButton { border: 1px solid palette(mid); border-radius: 3px; padding: 2px 8px; }
+QToolButton { background: palette(button); color: palette(button-text); }
+QToolButton:checked { background: palette(mid); }
+QToolButton:focus { border-color: palette(highlight); }
+"""
+
+
+class OneLine(QLabel):
+    """A text cut to the room there is; the whole of it is the tip, or is shown when asked for."""
+
+    cut_off = Signal(bool)  # whether there is more than what is shown
+
+    def __init__(self) -> None:
+        super().__init__()
+        self._whole = ""
+        self._open = False
+        self.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Preferred)
+        self.setTextFormat(Qt.TextFormat.PlainText)
+
+    def say(self, text: str) -> None:
+        """Show this text."""
+        paragraphs = [" ".join(part.split()) for part in text.strip().split("\n\n")]
+        whole = "\n".join(paragraphs)
+        if whole != self._whole:
+            self._whole = whole
+            self.setToolTip(f"<p>{whole.replace('&', '&amp;').replace('<', '&lt;')}</p>" if whole else "")
+            self.setAccessibleName(whole)
+            self._cut()
+
+    def unfold(self, opened: bool) -> None:
+        """Show all of the text on as many lines as it takes, or one line of it."""
+        self._open = opened
+        self.setWordWrap(opened)
+        policy = QSizePolicy.Policy.Minimum if opened else QSizePolicy.Policy.Preferred
+        self.setSizePolicy(QSizePolicy.Policy.Ignored, policy)
+        self._cut()
+
+    def _cut(self) -> None:
+        line = self._whole.replace("\n", " ")
+        short = self.fontMetrics().elidedText(line, Qt.TextElideMode.ElideRight, self.width())
+        self.setText(self._whole if self._open else short)
+        self.cut_off.emit(short != line)
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        super().resizeEvent(event)
+        self._cut()
+
+
+class Story(QWidget):
+    """Title and notes on the left; alternative, pump, level and units on the right."""
+
+    def __init__(self, document: Document, actions: Actions) -> None:
+        super().__init__()
+        self._document = document
+        self.title, self.notes = OneLine(), OneLine()
+        bold = QFont(self.font())
+        bold.setBold(True)
+        self.title.setFont(bold)
+        self.notes.setForegroundRole(QPalette.ColorRole.PlaceholderText)
+        self.alternatives = _chooser("Alternative")
+        self.pumps = _chooser("Pump")
+        self.alternatives.activated.connect(self._choose_alternative)
+        self.pumps.activated.connect(self._choose_pump)
+        self._choosers = (
+            _labelled("Alternative", self.alternatives),
+            _labelled("Pump", self.pumps),
+        )
+        self.more = QToolButton()
+        self.more.setText("More")
+        self.more.setCheckable(True)
+        self.more.setAutoRaise(True)
+        self.more.setAccessibleName("Show all of the notes")
+        self.more.toggled.connect(self._unfold)
+        self.notes.cut_off.connect(self.more.setVisible)
+        self._arrange(actions)
+        document.changed.connect(self.refresh)
+        self.refresh()
+
+    def _arrange(self, actions: Actions) -> None:
+        words = QVBoxLayout()
+        words.setSpacing(0)
+        words.addWidget(self.title)
+        words.addWidget(self.notes)
+        row = QHBoxLayout(self)
+        row.setContentsMargins(12, 4, 8, 4)
+        row.setSpacing(16)
+        row.addLayout(words, 1)
+        row.addWidget(self.more)
+        for chooser in self._choosers:
+            row.addWidget(chooser)
+        row.addWidget(_switch("Level", (actions["minimum"], "Minimum"), (actions["normal"], "Normal")))
+        row.addWidget(_switch("Units", (actions["us"], "US"), (actions["si"], "SI")))
+
+    def refresh(self) -> None:
+        """Take title, notes and choices from the document."""
+        document = self._document
+        self.title.say(document.layout.title or "Untitled drawing")
+        chosen = document.drawing.alternatives.get(document.alternative)
+        self.notes.say(chosen.note if chosen and chosen.note else document.layout.notes)
+        _offer(self.alternatives, (BASE, *document.alternatives), document.alternative, AS_DRAWN)
+        _offer(self.pumps, tuple(document.layout.pumps), document.pump, "")
+        for chooser, box in zip(self._choosers, (self.alternatives, self.pumps), strict=True):
+            chooser.setVisible(box.count() > 1)
+
+    def _unfold(self, opened: bool) -> None:
+        self.more.setText("Less" if opened else "More")
+        self.notes.unfold(opened)
+
+    def _choose_alternative(self, at: int) -> None:
+        self._document.show_alternative(self.alternatives.itemData(at))
+
+    def _choose_pump(self, at: int) -> None:
+        self._document.show_pump(self.pumps.itemData(at))
+
+
+def _chooser(name: str) -> QComboBox:
+    box = QComboBox()
+    box.setAccessibleName(name)
+    box.setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToContents)
+    box.setMaximumWidth(260)
+    return box
+
+
+def _offer(box: QComboBox, names: tuple[str, ...], current: str, unnamed: str) -> None:
+    with QSignalBlocker(box):
+        if [box.itemData(at) for at in range(box.count())] != list(names):
+            box.clear()
+            for name in names:
+                box.addItem(name or unnamed, name)
+        box.setCurrentIndex(names.index(current) if current in names else -1)
+
+
+def _labelled(text: str, *widgets: QWidget, spacing: int = 6) -> QWidget:
+    made = QWidget()
+    row = QHBoxLayout(made)
+    row.setContentsMargins(0, 0, 0, 0)
+    row.setSpacing(spacing)
+    label = QLabel(text)
+    label.setForegroundRole(QPalette.ColorRole.PlaceholderText)
+    row.addWidget(label)
+    for widget in widgets:
+        row.addWidget(widget)
+    return made
+
+
+def _switch(text: str, *choices: tuple[QAction, str]) -> QWidget:
+    """Buttons of which one is down, each doing the same as an action of the menu."""
+    buttons = []
+    for action, short in choices:
+        button = QToolButton()
+        button.setDefaultAction(action)
+        button.setText(short)
+        button.setAccessibleName(f"{text}: {short}")
+        action.changed.connect(lambda button=button, short=short: button.setText(short))
+        buttons.append(button)
+    made = _labelled(text, *buttons, spacing=2)
+    made.setStyleSheet(SWITCH)
+    return made

@@ -1,0 +1,199 @@
+"""The window: puts the views together and keeps its menus, title and status in step with the document."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from functools import partial
+from pathlib import Path
+
+from PySide6.QtCore import QSettings, QSize
+from PySide6.QtGui import QCloseEvent, QDragEnterEvent, QDropEvent
+from PySide6.QtWidgets import QApplication, QLabel, QMainWindow, QMenu, QStackedWidget, QVBoxLayout, QWidget
+
+from sketch import keeping, startup, status, welcome
+from sketch.actions import Actions
+from sketch.appearance import Appearance, Choice
+from sketch.document import BASE, Document
+from sketch.files import Files
+from sketch.notice import Notice
+from sketch.story import AS_DRAWN, Story
+from sketch.workspace import Workspace
+
+NAME = "Liftledger"
+SIZE = QSize(1366, 740)
+
+
+class Window(QMainWindow):
+    """One drawing in one window."""
+
+    appearance: Appearance
+    document: Document
+    workspace: Workspace
+    files: Files
+
+    def __init__(self, appearance: Appearance, settings: QSettings | None = None) -> None:
+        super().__init__()
+        self.appearance = appearance
+        self._settings = settings
+        self.document = Document(self)
+        self.workspace = Workspace(self.document)
+        self.notice = Notice()
+        self.files = Files(self, self.document, self.notice)
+        self.actions_by_name = Actions(self)
+        self.story = Story(self.document, self.actions_by_name)
+        self._facts = QLabel()
+        self._pages = QStackedWidget()
+        self._arrange()
+        self._listen()
+        self._restore()
+        self.sync()
+
+    @property
+    def has_drawing(self) -> bool:
+        """Whether a drawing is open, rather than the page that offers some."""
+        return self.document.path is not None or bool(self.document.layout.reservoirs)
+
+    def _arrange(self) -> None:
+        work = QWidget()
+        column = QVBoxLayout(work)
+        column.setContentsMargins(0, 0, 0, 0)
+        column.setSpacing(0)
+        column.addWidget(self.story)
+        column.addWidget(self.workspace, 1)
+        self._pages.addWidget(self._make_welcome())
+        self._pages.addWidget(work)
+        whole = QWidget()
+        outer = QVBoxLayout(whole)
+        outer.setContentsMargins(0, 0, 0, 0)
+        outer.setSpacing(0)
+        outer.addWidget(self.notice)
+        outer.addWidget(self._pages, 1)
+        self.setCentralWidget(whole)
+        self._facts.setContentsMargins(0, 0, 8, 0)
+        self.statusBar().addPermanentWidget(self._facts)
+        self.setAcceptDrops(True)
+        self.resize(SIZE)
+
+    def _make_welcome(self) -> welcome.Welcome:
+        found = welcome.examples(startup.examples_folder())
+        return welcome.Welcome(found, keeping.recent_files(), self.files.open, self.files.open_dialog)
+
+    def _listen(self) -> None:
+        self.document.changed.connect(self.sync)
+        self.document.filed.connect(self.sync)
+        self.document.undo_stack.cleanChanged.connect(self.sync)
+        self.document.undo_stack.indexChanged.connect(self.sync)
+        self.workspace.elevation.message.connect(self.say)
+        actions = self.actions_by_name
+        actions.menu("File/Open recent", before="save").aboutToShow.connect(self._fill_recent)
+        actions.menu("View/Alternative").aboutToShow.connect(self._fill_alternatives)
+        actions.menu("View/Pump").aboutToShow.connect(self._fill_pumps)
+
+    def _fill_recent(self) -> None:
+        menu = self.actions_by_name.menu("File/Open recent")
+        menu.clear()
+        for path in keeping.recent_files():
+            menu.addAction(path.name, partial(self.files.open, path)).setStatusTip(str(path))
+        if menu.isEmpty():
+            menu.addAction("Nothing opened yet").setEnabled(False)
+
+    def _fill_alternatives(self) -> None:
+        names = (BASE, *self.document.alternatives)
+        menu = self.actions_by_name.menu("View/Alternative")
+        self._fill_choices(menu, names, self.document.alternative, self.document.show_alternative)
+
+    def _fill_pumps(self) -> None:
+        menu = self.actions_by_name.menu("View/Pump")
+        names = tuple(self.document.layout.pumps)
+        self._fill_choices(menu, names, self.document.pump, self.document.show_pump)
+
+    @staticmethod
+    def _fill_choices(
+        menu: QMenu, names: tuple[str, ...], current: str, choose: Callable[[str], object]
+    ) -> None:
+        menu.clear()
+        for name in names:
+            action = menu.addAction(name or AS_DRAWN, partial(choose, name))
+            action.setCheckable(True)
+            action.setChecked(name == current)
+
+    def sync(self) -> None:
+        """Bring title, status, menus and page in step with the document."""
+        document = self.document
+        self._pages.setCurrentIndex(1 if self.has_drawing else 0)
+        title = document.layout.title or "Untitled drawing"
+        self.setWindowTitle(f"{title}[*] – {NAME}" if self.has_drawing else NAME)
+        self.setWindowFilePath(str(document.path or ""))
+        self.setWindowModified(self.has_drawing and not document.clean)
+        self._facts.setText(status.facts(document) if self.has_drawing else "")
+        self._name_undo()
+        self.actions_by_name.sync()
+
+    def _name_undo(self) -> None:
+        stack = self.document.undo_stack
+        for name, text in (("undo", stack.undoText()), ("redo", stack.redoText())):
+            self.actions_by_name[name].setText(f"&{name.capitalize()} {text}".rstrip())
+
+    def say(self, text: str) -> None:
+        """Show a passing message in the status bar."""
+        self.statusBar().showMessage(text, 6000)
+
+    def wear(self, choice: Choice) -> None:
+        """Choose light, dark, or as the desktop has it."""
+        self.appearance.choose(choice)
+
+    # What is remembered
+
+    def _restore(self) -> None:
+        if self._settings is None:
+            return
+        geometry = self._settings.value("geometry")
+        if geometry is not None:
+            self.restoreGeometry(geometry)
+        self.workspace.restore(self._settings)
+
+    def _keep(self) -> None:
+        if self._settings is None:
+            return
+        self._settings.setValue("geometry", self.saveGeometry())
+        self._settings.setValue("appearance", str(self.appearance.choice))
+        self.workspace.keep(self._settings)
+        self._settings.sync()
+
+    # What comes from outside
+
+    def dragEnterEvent(self, event: QDragEnterEvent) -> None:
+        if _dropped(event):
+            event.acceptProposedAction()
+
+    def dropEvent(self, event: QDropEvent) -> None:
+        path = _dropped(event)
+        if path:
+            event.acceptProposedAction()
+            self.files.open(path)
+
+    def closeEvent(self, event: QCloseEvent) -> None:
+        if not self.files.may_leave():
+            event.ignore()
+            return
+        self._keep()
+        self.document.close()
+        event.accept()
+
+
+def _dropped(event: QDropEvent) -> Path | None:
+    urls = [url for url in event.mimeData().urls() if url.isLocalFile()]
+    return Path(urls[0].toLocalFile()) if urls else None
+
+
+def settings() -> QSettings:
+    """Where the window's own state is kept, beside the list of recent files."""
+    return QSettings(str(keeping.state_folder() / "window.ini"), QSettings.Format.IniFormat)
+
+
+def make_window(application: QApplication, kept: QSettings | None, choice: Choice | None = None) -> Window:
+    """A window dressed as asked, or as it was last left."""
+    if choice is None:
+        remembered = str(kept.value("appearance", "")) if kept is not None else ""
+        choice = Choice(remembered) if remembered in list(Choice) else Choice.DESKTOP
+    return Window(Appearance(application, choice), kept)

@@ -1,0 +1,131 @@
+"""How the views share the window: elevation and what-if strip left, air column right, tables below."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import QSettings, Qt
+from PySide6.QtGui import QShowEvent
+from PySide6.QtWidgets import QSplitter, QTabWidget, QVBoxLayout, QWidget
+
+from sketch.canvas.elevation import Elevation
+from sketch.column import AirColumn
+from sketch.curves import PressureProfile
+from sketch.document import Document
+from sketch.findings_view import FindingsView
+from sketch.ledger_view import LedgerView
+from sketch.refusal import Guarded
+from sketch.whatif import WhatIfStrip
+
+LEAST_COLUMN, COLUMN_PART = 340, 0.19
+LEAST_TABLES, TABLES_PART = 232, 0.28
+
+
+class Workspace(QSplitter):
+    """Every view of one document, with panels that can be hidden."""
+
+    def __init__(self, document: Document) -> None:
+        super().__init__(Qt.Orientation.Vertical)
+        self._document = document
+        self._arranged = False  # by the user, in an earlier session
+        self.elevation = Elevation(document)
+        self.column = AirColumn(document)
+        self.whatif = WhatIfStrip(document)
+        self.ledger = LedgerView(document)
+        self.profile = PressureProfile(document)
+        self.findings = FindingsView(document)
+        self.tabs = self._make_tabs()
+        self._upper = QSplitter(Qt.Orientation.Horizontal)
+        self._arrange()
+        document.changed.connect(self._name_findings)
+        self._name_findings()
+
+    def _make_tabs(self) -> QTabWidget:
+        tabs = QTabWidget()
+        tabs.setDocumentMode(True)
+        for view, name in (
+            (self.ledger, "Ledger"),
+            (self.profile, "Pressure profile"),
+            (self.findings, "Findings"),
+        ):
+            tabs.addTab(Guarded(self._document, view), name)
+        return tabs
+
+    def _arrange(self) -> None:
+        left = QWidget()
+        column = QVBoxLayout(left)
+        column.setContentsMargins(0, 0, 0, 0)
+        column.setSpacing(0)
+        column.addWidget(self.elevation, 1)
+        column.addWidget(self.whatif)
+        self._upper.addWidget(left)
+        self._upper.addWidget(self.column)
+        self.addWidget(self._upper)
+        self.addWidget(self.tabs)
+        for splitter in (self, self._upper):
+            splitter.setStretchFactor(0, 1)
+            splitter.setStretchFactor(1, 0)
+            splitter.setChildrenCollapsible(False)
+            splitter.setHandleWidth(5)
+
+    def showEvent(self, event: QShowEvent) -> None:
+        super().showEvent(event)
+        if not self._arranged:
+            self._arranged = True
+            self._share_out(self.width(), self.height())
+
+    def _share_out(self, width: int, height: int) -> None:
+        """Give column and tables their part of the window, and never less than they need."""
+        column = max(LEAST_COLUMN, round(COLUMN_PART * width))
+        tables = max(LEAST_TABLES, round(TABLES_PART * height))
+        self._upper.setSizes([width - column, column])
+        self.setSizes([height - tables, tables])
+
+    def _panels(self) -> dict[str, QWidget]:
+        return {"column": self.column, "whatif": self.whatif, "tables": self.tabs}
+
+    def shown(self, panel: str) -> bool:
+        """Whether a panel is shown."""
+        return not self._panels()[panel].isHidden()
+
+    def toggle(self, panel: str) -> None:
+        """Hide or show a panel: "column", "whatif" or "tables"."""
+        self._panels()[panel].setHidden(self.shown(panel))
+
+    def show_tab(self, at: int) -> None:
+        """Bring a table to the front and give it the keyboard."""
+        self.tabs.show()
+        self.tabs.setCurrentIndex(at)
+        guarded = self.tabs.currentWidget()
+        if isinstance(guarded, Guarded):
+            guarded.view.setFocus()
+
+    def _name_findings(self) -> None:
+        """Say on the tab how many findings wait behind it."""
+        count = len(self._document.findings) if self._document.solution else 0
+        self.tabs.setTabText(2, f"Findings ({count})" if count else "Findings")
+
+    def keep(self, settings: QSettings) -> None:
+        """Remember sizes, panels and tab."""
+        settings.setValue("upper", self._upper.saveState())
+        settings.setValue("whole", self.saveState())
+        settings.setValue("tab", self.tabs.currentIndex())
+        settings.setValue("unfolded", not self.ledger.folded)
+        settings.setValue("hidden", [name for name in self._panels() if not self.shown(name)])
+
+    def restore(self, settings: QSettings) -> None:
+        """Take up what was remembered."""
+        for splitter, name in ((self._upper, "upper"), (self, "whole")):
+            state = settings.value(name)
+            if state is not None:
+                self._arranged = splitter.restoreState(state)
+        self.tabs.setCurrentIndex(_number(settings.value("tab")))
+        self.ledger.fold(settings.value("unfolded") not in (True, "true"))
+        hidden = settings.value("hidden") or []
+        for name, panel in self._panels().items():
+            panel.setHidden(name in hidden)
+
+
+def _number(value: object) -> int:
+    try:
+        return int(str(value))
+    except ValueError:
+        return 0

@@ -1,0 +1,423 @@
+import os
+import shutil
+from collections.abc import Callable
+from pathlib import Path
+
+import pytest
+from PySide6.QtCore import QMimeData, QPoint, QPointF, QSettings, QSize, Qt, QTimer, QUrl
+from PySide6.QtGui import QDropEvent
+from PySide6.QtWidgets import QApplication, QFileDialog, QMessageBox, QPushButton, QToolButton
+from pytestqt.qtbot import QtBot
+
+from sketch import keeping
+from sketch.appearance import Choice
+from sketch.colours import DARK
+from sketch.refusal import Guarded
+from sketch.window import Window, make_window
+from solver.units import System
+
+LAYOUTS = Path(__file__).parents[2] / "layouts"
+CARRIAGE = LAYOUTS / "carriage-at-altitude.toml"
+CONTROL = Qt.KeyboardModifier.ControlModifier
+SHIFT = Qt.KeyboardModifier.ShiftModifier
+ALT = Qt.KeyboardModifier.AltModifier
+
+Opener = Callable[..., Window]
+
+
+@pytest.fixture
+def opener(qtbot: QtBot, qapp: QApplication) -> Opener:
+    def made(path: Path | None = CARRIAGE, settings: QSettings | None = None) -> Window:
+        window = make_window(qapp, settings, Choice.LIGHT)
+        qtbot.addWidget(window, before_close_func=lambda each: each.document.undo_stack.setClean())
+        if path is not None:
+            assert window.files.read(path)
+        with qtbot.waitExposed(window):
+            window.show()
+        window.activateWindow()
+        return window
+
+    return made
+
+
+@pytest.fixture
+def copy(tmp_path: Path) -> Path:
+    return Path(shutil.copy(CARRIAGE, tmp_path / "carriage.toml"))
+
+
+def raise_port(window: Window) -> None:
+    """One step up for the pump, by the keyboard."""
+    from PySide6.QtTest import QTest
+
+    elevation = window.workspace.elevation
+    window.document.select("carriage")
+    elevation.setFocus()
+    QTest.keyClick(elevation, Qt.Key.Key_Up)
+
+
+def margin(window: Window) -> float:
+    assert window.document.ledger is not None
+    return window.document.ledger.margin
+
+
+def answer_next(button: QMessageBox.StandardButton) -> None:
+    def press() -> None:
+        box = QApplication.activeModalWidget()
+        assert isinstance(box, QMessageBox)
+        box.button(button).click()
+
+    QTimer.singleShot(50, press)
+
+
+def test_the_window_shows_the_drawing_it_opened(opener: Opener) -> None:
+    window = opener()
+    assert window.windowTitle().startswith("Log carriage pump at 1650 m")
+    assert not window.isWindowModified()
+    assert window.workspace.isVisible()
+    facts = window._facts.text()
+    assert "5413 ft" in facts
+    assert "ISO VG 46" in facts
+    assert "cSt" in facts
+
+
+def test_raising_the_pump_costs_margin_and_undo_brings_it_back(qtbot: QtBot, opener: Opener) -> None:
+    window = opener()
+    before, height = margin(window), window.document.layout.pumps["carriage"].at[1].si
+    raise_port(window)
+    raised = window.document.layout.pumps["carriage"].at[1].si - height
+    assert raised > 0
+    assert margin(window) < before
+    assert window.isWindowModified()
+    qtbot.keyClick(window, Qt.Key.Key_Z, CONTROL)
+    assert margin(window) == before
+    assert not window.isWindowModified()
+    qtbot.keyClick(window, Qt.Key.Key_Z, CONTROL | SHIFT)
+    assert margin(window) < before
+
+
+def test_pointing_at_one_lights_all(qtbot: QtBot, opener: Opener) -> None:
+    window = opener()
+    table = window.workspace.ledger.table
+    row = window.workspace.ledger.ledger.row_of("riser/straight 1")
+    spot = table.visualRect(window.workspace.ledger.ledger.index(row, 0)).center()
+    elevation, column = window.workspace.elevation, window.workspace.column
+    before = [view.grab().toImage() for view in (elevation, column)]
+    qtbot.mouseMove(table.viewport(), spot)
+    assert window.document.pointed_key == "riser/straight 1"
+    after = [view.grab().toImage() for view in (elevation, column)]
+    assert all(one != other for one, other in zip(before, after, strict=True))
+
+
+def test_units_switch_by_key_everywhere_but_in_the_drawing(qtbot: QtBot, opener: Opener) -> None:
+    window = opener()
+    held = window.document.layout
+    qtbot.keyClick(window, Qt.Key.Key_S, CONTROL | ALT)
+    assert window.document.system is System.SI
+    assert window.document.layout is held
+    assert "1650 m" in window._facts.text()
+    assert window.actions_by_name["si"].isChecked()
+    qtbot.keyClick(window, Qt.Key.Key_U, CONTROL | ALT)
+    assert "5413 ft" in window._facts.text()
+
+
+def test_a_drawing_is_shown_in_its_own_units(opener: Opener) -> None:
+    window = opener(LAYOUTS / "baler-flooded.toml")
+    assert window.document.system is System.SI
+    downs = [button.text() for button in window.story.findChildren(QToolButton) if button.isChecked()]
+    assert downs == ["Minimum", "SI"]
+
+
+def test_the_notes_can_be_read_whole(qtbot: QtBot, opener: Opener) -> None:
+    window = opener()
+    story = window.story
+    assert story.more.isVisible()
+    assert story.notes.text().endswith("…")
+    before = story.height()
+    qtbot.mouseClick(story.more, Qt.MouseButton.LeftButton)
+    assert "The pump growls" in story.notes.text()
+    qtbot.waitUntil(lambda: story.height() > before)
+    qtbot.mouseClick(story.more, Qt.MouseButton.LeftButton)
+    assert story.notes.text().endswith("…")
+
+
+def test_the_level_switches_and_a_higher_level_leaves_more(qtbot: QtBot, opener: Opener) -> None:
+    window = opener()
+    before = margin(window)
+    qtbot.keyClick(window, Qt.Key.Key_N, CONTROL | ALT)
+    assert window.document.level == "normal"
+    assert margin(window) > before
+    assert window.actions_by_name["normal"].isChecked()
+    assert not window.actions_by_name["minimum"].isChecked()
+
+
+def test_choosers_stand_there_only_when_there_is_a_choice(opener: Opener) -> None:
+    window = opener()
+    assert window.story.alternatives.isVisible()
+    assert not window.story.pumps.isVisible()
+    assert window.files.read(LAYOUTS / "header-two-pumps.toml")
+    assert window.story.pumps.isVisible()
+    other = window.story.pumps.itemData(1)
+    window.story.pumps.activated.emit(1)
+    assert window.document.pump == other
+
+
+def test_an_alternative_is_chosen_and_tells_its_own_story(opener: Opener) -> None:
+    window = opener()
+    over = margin(window)
+    at = window.story.alternatives.findData("Pump beside the tank")
+    window.story.alternatives.activated.emit(at)
+    assert window.document.alternative == "Pump beside the tank"
+    assert margin(window) > 0 > over
+    assert "On a stand beside the tank" in window.story.notes.accessibleName()
+
+
+BAD = {
+    "not TOML": "format = [",
+    "unknown key": 'format = 1\ntitle = "x"\ncolour = "red"\n',
+    "a binary file": "\x00\x01\x02",
+}
+
+
+@pytest.mark.parametrize("text", BAD.values(), ids=BAD.keys())
+def test_a_bad_file_is_refused_with_its_errors_and_the_drawing_stays(
+    opener: Opener, tmp_path: Path, text: str
+) -> None:
+    window = opener()
+    held, path = window.document.layout, tmp_path / "bad.toml"
+    path.write_text(text, "utf-8")
+    assert not window.files.open(path)
+    assert window.document.layout is held
+    assert "bad.toml was not opened" in window.notice.text
+    assert "untouched" in window.notice.text
+    assert window.notice.rows()
+
+
+def test_every_error_of_a_file_is_listed_with_line_and_key(opener: Opener, tmp_path: Path) -> None:
+    window = opener()
+    path = tmp_path / "wrong.toml"
+    text = CARRIAGE.read_text("utf-8")
+    path.write_text(text.replace('"45 degC"', '"45 m"').replace('"1450 rpm"', '"nan rpm"'), "utf-8")
+    assert not window.files.open(path)
+    rows = window.notice.rows()
+    lines = path.read_text("utf-8").splitlines()
+    assert {row[1] for row in rows} >= {"fluid.temperature", "pumps.carriage.speed"}
+    for line, key, found, allowed in rows:
+        assert key.rpartition(".")[2] in lines[int(line) - 1]
+        assert found
+        assert allowed
+
+
+@pytest.mark.parametrize("kind", ["directory", "missing", "forbidden"])
+def test_what_is_no_readable_file_is_refused(opener: Opener, tmp_path: Path, kind: str) -> None:
+    path = tmp_path / "there"
+    if kind == "directory":
+        path.mkdir()
+    elif kind == "forbidden":
+        path.write_text("format = 1", "utf-8")
+        path.chmod(0)
+        if os.access(path, os.R_OK):
+            pytest.skip("this user may read everything")
+    window = opener()
+    held = window.document.layout
+    assert not window.files.open(path)
+    assert window.document.layout is held
+    assert "was not opened" in window.notice.text
+
+
+def test_a_mended_file_opens_on_another_try(qtbot: QtBot, opener: Opener, tmp_path: Path) -> None:
+    window, path = opener(None), tmp_path / "mended.toml"
+    path.write_text("format = [", "utf-8")
+    assert not window.files.open(path)
+    assert "untouched" not in window.notice.text
+    path.write_text(CARRIAGE.read_text("utf-8"), "utf-8")
+    again = next(b for b in window.notice.findChildren(QPushButton) if b.text() == "Try again")
+    qtbot.mouseClick(again, Qt.MouseButton.LeftButton)
+    assert window.document.path == path
+    assert window.notice.text == ""
+
+
+def test_what_cannot_be_calculated_greys_every_view_and_is_told(opener: Opener) -> None:
+    from dataclasses import replace
+
+    window = opener()
+    layout = window.document.layout
+    runs = {name: run for name, run in layout.runs.items() if name != "riser"}
+    window.document.apply("Delete riser", replace(layout, runs=runs))
+    assert window.document.solution is None
+    for at in range(window.workspace.tabs.count()):
+        guarded = window.workspace.tabs.widget(at)
+        assert isinstance(guarded, Guarded)
+        assert guarded.refused
+        assert guarded.refusal.texts()
+    assert window.workspace.tabs.tabText(2) == "Findings"
+    assert not window.actions_by_name["sheet"].isEnabled()
+    window.document.undo_stack.undo()
+    assert not any(window.workspace.tabs.widget(at).refused for at in range(window.workspace.tabs.count()))
+
+
+def test_saving_keeps_the_file_and_clears_the_mark(qtbot: QtBot, opener: Opener, copy: Path) -> None:
+    window = opener(copy)
+    raise_port(window)
+    assert window.isWindowModified()
+    qtbot.keyClick(window, Qt.Key.Key_S, CONTROL)
+    assert not window.isWindowModified()
+    assert "# stands on six-inch legs; y = 0 is the mill floor" in copy.read_text("utf-8")
+    again = opener(copy)
+    assert again.document.layout.pumps == window.document.layout.pumps
+
+
+def test_save_as_asks_for_a_name_and_adds_the_ending(
+    opener: Opener, copy: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    window = opener(copy)
+    wanted = copy.parent / "other"
+    monkeypatch.setattr(QFileDialog, "getSaveFileName", lambda *_: (str(wanted), ""))
+    assert window.files.save_as()
+    assert window.document.path == wanted.with_suffix(".toml")
+    assert wanted.with_suffix(".toml").read_text("utf-8") == CARRIAGE.read_text("utf-8")
+
+
+def test_a_save_that_fails_is_told_and_offers_another_name(opener: Opener, copy: Path) -> None:
+    window = opener(copy)
+    raise_port(window)
+    assert not window.files._save(copy.parent / "nowhere" / "drawing.toml")
+    assert "unchanged" in window.notice.text
+    assert window.isWindowModified()
+
+
+@pytest.mark.parametrize(
+    ("button", "closed", "saved"),
+    [
+        (QMessageBox.StandardButton.Cancel, False, False),
+        (QMessageBox.StandardButton.Discard, True, False),
+        (QMessageBox.StandardButton.Save, True, True),
+    ],
+)
+def test_unsaved_changes_are_asked_about(
+    opener: Opener, copy: Path, button: QMessageBox.StandardButton, closed: bool, saved: bool
+) -> None:
+    window = opener(copy)
+    raise_port(window)
+    answer_next(button)
+    assert window.close() is closed
+    assert (copy.read_text("utf-8") != CARRIAGE.read_text("utf-8")) is saved
+
+
+def test_a_drawing_without_changes_closes_unasked(opener: Opener) -> None:
+    assert opener().close()
+
+
+def test_a_file_dropped_on_the_window_opens(opener: Opener, copy: Path) -> None:
+    window = opener(None)
+    data = QMimeData()
+    data.setUrls([QUrl.fromLocalFile(str(copy))])
+    event = QDropEvent(
+        QPointF(50, 50),
+        Qt.DropAction.CopyAction,
+        data,
+        Qt.MouseButton.LeftButton,
+        Qt.KeyboardModifier.NoModifier,
+    )
+    window.dropEvent(event)
+    assert window.document.path == copy
+
+
+def test_the_welcome_page_offers_the_examples(qtbot: QtBot, opener: Opener) -> None:
+    window = opener(None)
+    assert not window.workspace.isVisible()
+    page = window._pages.currentWidget()
+    titles = [
+        str(page.list.item(row).data(Qt.ItemDataRole.AccessibleTextRole)) for row in range(page.list.count())
+    ]
+    at = next(row for row, title in enumerate(titles) if title.startswith("Log carriage pump"))
+    item = page.list.item(at)
+    page.list.scrollToItem(item)
+    qtbot.mouseClick(
+        page.list.viewport(), Qt.MouseButton.LeftButton, pos=page.list.visualItemRect(item).center()
+    )
+    assert window.document.path is not None
+    assert window.document.path.name == CARRIAGE.name
+    assert window.workspace.isVisible()
+
+
+def test_recent_drawings_stand_in_the_menu(opener: Opener, copy: Path) -> None:
+    window = opener(copy)
+    menu = window.actions_by_name.menu("File/Open recent")
+    menu.aboutToShow.emit()
+    assert menu.actions()[0].text() == copy.name
+    assert keeping.recent_files()[0] == copy.resolve()
+
+
+def test_panels_hide_and_are_remembered(qtbot: QtBot, opener: Opener, tmp_path: Path) -> None:
+    settings = QSettings(str(tmp_path / "window.ini"), QSettings.Format.IniFormat)
+    window = opener(CARRIAGE, settings)
+    qtbot.keyClick(window, Qt.Key.Key_F7)
+    assert not window.workspace.whatif.isVisible()
+    qtbot.keyClick(window, Qt.Key.Key_3, CONTROL)
+    window.resize(1500, 900)
+    assert window.close()
+    again = opener(CARRIAGE, QSettings(str(tmp_path / "window.ini"), QSettings.Format.IniFormat))
+    assert not again.workspace.whatif.isVisible()
+    assert again.workspace.column.isVisible()
+    assert again.workspace.tabs.currentIndex() == 2
+    qtbot.keyClick(again, Qt.Key.Key_F7)
+    assert again.workspace.whatif.isVisible()
+
+
+def test_light_and_dark_dress_every_view(qtbot: QtBot, opener: Opener) -> None:
+    window = opener()
+    light = window.grab().toImage()
+    qtbot.keyClick(window, Qt.Key.Key_D, CONTROL | ALT)
+    assert window.appearance.choice is Choice.DARK
+    qtbot.waitUntil(lambda: window.workspace.elevation.theme is DARK)
+    dark = window.grab().toImage()
+    for view in (window.workspace.elevation, window.workspace.column, window.workspace.ledger, window.story):
+        corner = view.mapTo(window, QPoint(3, view.height() - 3))
+        assert light.pixelColor(corner).lightness() > 200
+        assert dark.pixelColor(corner).lightness() < 80
+    qtbot.keyClick(window, Qt.Key.Key_L, CONTROL | ALT)
+    assert window.appearance.choice is Choice.LIGHT
+
+
+def test_the_window_fits_a_small_screen(opener: Opener) -> None:
+    window = opener(LAYOUTS / "header-two-pumps.toml")
+    smallest = window.minimumSizeHint()
+    assert smallest.width() <= 1366
+    assert smallest.height() <= 700
+    window.resize(QSize(1366, 740))
+    for view in (window.workspace.elevation, window.workspace.column, window.workspace.tabs):
+        inside = view.mapTo(window, view.rect().bottomRight())
+        assert inside.x() <= 1366
+        assert inside.y() <= 740
+
+
+def test_no_two_actions_share_a_shortcut(opener: Opener) -> None:
+    from sketch.actions import ROWS
+
+    window = opener()
+    keys = [shortcut.toString() for row in ROWS for shortcut in window.actions_by_name[row.name].shortcuts()]
+    assert len(keys) == len(set(keys))
+    assert all(row.tip for row in ROWS)
+
+
+def test_a_change_by_another_program_is_told(qtbot: QtBot, opener: Opener, copy: Path) -> None:
+    window = opener(copy)
+    text = copy.read_text("utf-8").replace('title = "Log', 'title = "Lumber')
+    copy.write_text(text, "utf-8")
+    qtbot.waitUntil(lambda: "Another program" in window.notice.text, timeout=3000)
+    again = next(b for b in window.notice.findChildren(QPushButton) if b.text() == "Read it again")
+    qtbot.mouseClick(again, Qt.MouseButton.LeftButton)
+    assert window.windowTitle().startswith("Lumber")
+
+
+def test_what_the_last_session_left_unsaved_is_offered(qtbot: QtBot, opener: Opener, copy: Path) -> None:
+    window = opener(copy)
+    raise_port(window)
+    moved = window.document.layout.pumps["carriage"].at
+    window.document.keep()
+    again = opener(copy)
+    assert "last session" in again.notice.text
+    take = next(b for b in again.notice.findChildren(QPushButton) if b.text() == "Take them up")
+    qtbot.mouseClick(take, Qt.MouseButton.LeftButton)
+    assert again.document.layout.pumps["carriage"].at == moved
+    assert again.isWindowModified()
