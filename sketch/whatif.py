@@ -103,8 +103,8 @@ class Turner(QWidget):
         reason = self._knob.reason(layout, which)
         for widget in (self.name, self.scale, self.field):
             widget.setEnabled(not reason)
-        for widget in (self.field, self.back):
-            widget.setVisible(not reason)  # the reason takes their room
+        self.field.setVisible(not reason)  # the reason takes the room of both
+        self.back.setVisible(not reason)
         if reason:
             self.field.setText("")
             self.back.setEnabled(False)
