@@ -52,7 +52,7 @@ def _around(ledger: PumpLedger, system: System) -> Iterator[Note]:
         lost = show(SEA_LEVEL - ledger.atmosphere, Kind.VACUUM, system)
         yield Note(SEA_LEVEL, "sea level", weight=3.0)
         yield Note((SEA_LEVEL + ledger.atmosphere) / 2, f"not here: {lost}", weight=4.0)
-    yield Note(ledger.atmosphere, f"atmosphere here {here}")
+    yield Note(ledger.atmosphere, f"atmosphere {here}")
     gauge = ledger.surface - ledger.atmosphere
     if abs(gauge) > 1.0:
         name = "reservoir adds" if gauge > 0 else "reservoir takes"
@@ -87,9 +87,9 @@ def _limits(ledger: PumpLedger, system: System) -> Iterator[Note]:
     if ledger.budget <= 0.0:
         lacking = show(-ledger.budget, Kind.VACUUM, system)
         yield Note((ledger.floor + ledger.surface) / 2, f"lacking {lacking}", "over", order=700)
-    name = "at the port" if ledger.vacuum >= 0 else "at the port, above"
-    figure = reading if ledger.vacuum >= 0 else show(-ledger.vacuum, Kind.PRESSURE, system)
-    yield Note(ledger.inlet, f"{name} {figure}", weight=5.0, order=800)
+    if ledger.vacuum < 0.0:
+        reading = f"+{show(-ledger.vacuum, Kind.PRESSURE, system)}"
+    yield Note(ledger.inlet, f"at the port {reading}", weight=5.0, order=800)
     yield Note(
         ledger.floor, f"floor {show(ledger.floor, Kind.PRESSURE, system)} absolute", "floor", order=950
     )

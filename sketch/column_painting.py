@@ -27,12 +27,13 @@ from solver.units import Kind, System
 
 XY = tuple[float, float]
 
-SCALES = 92.0
-COLUMN = 60.0
+SCALES = 88.0
+COLUMN = 52.0
 HEAD = 34.0
 """Logical pixels: the two scales, the column's width, the scales' headings."""
 
 HATCH = 5.0
+LANE = 16.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -74,7 +75,7 @@ def paint_column(
     _air(pencil, frame, measure, ledger, theme)
     found = slices(ledger)
     _slices(pencil, frame, measure, ledger, found, theme, pointed)
-    _cut(pencil, frame, measure, theme)
+    _cuts(pencil, frame, measure, theme)
     _scales(pencil, frame, measure, ledger, theme, system)
     _floor(pencil, frame, measure, ledger, theme)
     labels = _labels(pencil, area, frame, measure, ledger, found, theme, system, pointed)
@@ -135,7 +136,8 @@ def _air(pencil: Pencil, frame: Box, measure: Scale, ledger: PumpLedger, theme: 
     full = min(ledger.surface, ledger.floor)
     pencil.box(_between(frame, measure, max(full, 0.0), 0.0), theme.plain)
     if ledger.margin > 0.0:
-        pencil.box(_between(frame, measure, min(ledger.inlet, ledger.surface), ledger.floor), theme.fluid)
+        for box in _filled(frame, measure, ledger, max(ledger.floor, 0.0), pencil.dot):
+            pencil.box(box, theme.fluid)
     if ledger.atmosphere < SEA_LEVEL:
         _hollow(pencil, _between(frame, measure, SEA_LEVEL, ledger.atmosphere), theme.construction)
     if ledger.surface < ledger.atmosphere:
@@ -144,10 +146,27 @@ def _air(pencil: Pencil, frame: Box, measure: Scale, ledger: PumpLedger, theme: 
         lacking = _between(frame, measure, ledger.floor, ledger.surface)
         _hollow(pencil, lacking, theme.limit)
     if ledger.surface > ledger.atmosphere:
-        lane = Box(frame.x, frame.y, 16 * pencil.dot, frame.height)
+        lane = Box(frame.x, frame.y, LANE * pencil.dot, frame.height)
         pencil.box(_between(lane, measure, ledger.surface, ledger.atmosphere), theme.fluid, theme.casing)
     solid = _between(frame, measure, max(ledger.surface, ledger.floor if ledger.budget > 0 else 0.0), 0.0)
     pencil.box(solid, None, theme.casing, 1.2)
+
+
+def _filled(frame: Box, measure: Scale, ledger: PumpLedger, low: float, dot: float) -> Iterator[Box]:
+    """From the port's pressure down, beside the lane of what is given."""
+    for high, deep, lane in _levels(ledger, ledger.inlet, low):
+        off = LANE * dot if lane else 0.0
+        place = Box(frame.x + off, frame.y, frame.width - off, frame.height)
+        yield _between(place, measure, high, deep)
+
+
+def _levels(ledger: PumpLedger, high: float, low: float) -> Iterator[tuple[float, float, bool]]:
+    """A range of pressure in two where the lane of what is given ends: (high, low, beside the lane)."""
+    base = min(ledger.surface, ledger.atmosphere) if _has_lane(ledger) else math.inf
+    if high > base:
+        yield high, max(low, base), True
+    if low < base:
+        yield min(high, base), low, False
 
 
 def _hollow(pencil: Pencil, box: Box, colour: QColor) -> None:
@@ -185,17 +204,15 @@ def _boxes(
 
     What is given (credits, reservoir pressure) stands in a lane beside what it pays for.
     """
-    lane = 16 * dot if _has_lane(ledger) else 0.0
     if piece.credit:
-        yield _between(Box(frame.x, frame.y, lane, frame.height), measure, piece.high, piece.low), False
+        lane = Box(frame.x, frame.y, LANE * dot, frame.height)
+        yield _between(lane, measure, piece.high, piece.low), False
         return
-    beside = Box(frame.x + lane, frame.y, frame.width - lane, frame.height)
-    base = min(ledger.surface, ledger.atmosphere)
     for high, low, beyond in parts(piece, ledger.floor if whole(ledger) else -math.inf):
-        if high > base:
-            yield _between(beside, measure, high, max(low, base)), beyond
-        if low < base:
-            yield _between(frame, measure, min(high, base), low), beyond
+        for top, deep, beside in _levels(ledger, high, low):
+            off = LANE * dot if beside else 0.0
+            place = Box(frame.x + off, frame.y, frame.width - off, frame.height)
+            yield _between(place, measure, top, deep), beyond
 
 
 def _has_lane(ledger: PumpLedger) -> bool:
@@ -210,22 +227,20 @@ def _floor(pencil: Pencil, frame: Box, measure: Scale, ledger: PumpLedger, theme
         pencil.lines([((frame.x - over, y), (frame.right + over, y))], theme.ink, 1.2)
 
 
-def _cut(pencil: Pencil, frame: Box, measure: Scale, theme: Theme) -> None:
+def _cuts(pencil: Pencil, frame: Box, measure: Scale, theme: Theme) -> None:
     """The break line of drawing practice, where the column is drawn short."""
-    if measure.cut is None:
-        return
-    dot = pencil.dot
-    top, low = measure.y(measure.cut[0]), measure.y(measure.cut[1])
-    steps, high = 6, 4 * dot
+    dot, steps = pencil.dot, 6
     edge = [
-        (frame.x - 6 * dot + (frame.width + 12 * dot) * k / steps, high if k % 2 else -high)
+        (frame.x + (frame.width + 12 * dot) * k / steps - 6 * dot, (4 if k % 2 else -4) * dot)
         for k in range(steps + 1)
     ]
-    band = [(x, top + y) for x, y in edge] + [(x, low + y) for x, y in reversed(edge)]
-    pencil.polygon(band, theme.paper, None)
-    for line in (band[: steps + 1], band[steps + 1 :]):
-        pencil.pen(theme.construction, 1.0)
-        pencil.polyline(line)
+    for high, low in measure.cuts:
+        band = [(x, measure.y(high) + y) for x, y in edge]
+        band += [(x, measure.y(low) + y) for x, y in reversed(edge)]
+        pencil.polygon(band, theme.paper, None)
+        for line in (band[: steps + 1], band[steps + 1 :]):
+            pencil.pen(theme.construction, 1.0)
+            pencil.polyline(line)
 
 
 def _step(measure: Scale, kind: Kind, system: System, least: float) -> float:
@@ -313,10 +328,10 @@ def _note(pencil: Pencil, note: Note, box: Box, theme: Theme, pointed: str) -> L
     dot, lit = pencil.dot, bool(note.key) and note.key == pointed
     left, middle = box.x, box.y + box.height / 2
     if note.share:
-        cell = Box(left, box.y + 1 * dot, 44 * dot, box.height - 2 * dot)
+        cell = Box(left, box.y + 1 * dot, 40 * dot, box.height - 2 * dot)
         colour = theme.classes[CREDIT] if note.credit else share_colour(note.value, theme)
         pencil.box(cell, colour, theme.halo if lit else theme.casing, 2.5 if lit else 1.0, radius=2.0)
-        pencil.text(cell.right - 4 * dot, middle, note.share, text_on(colour), bold=True, align=1.0)
+        pencil.text(cell.right - 3 * dot, middle, note.share, text_on(colour), bold=True, align=1.0)
         left = cell.right + 5 * dot
     text = pencil.elide(note.text, box.right - left, bold=lit)
     colour = {"floor": theme.limit, "over": theme.stop, "slice": theme.ink}.get(note.kind, theme.quiet)

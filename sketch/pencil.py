@@ -55,13 +55,56 @@ def _advance(text: str, family: str, pixels: int, bold: bool) -> float:
     return _metrics(family, pixels, bold).horizontalAdvance(text)
 
 
-class Pencil:
+class Ruler:
+    """Measures type at a scale, with no painter."""
+
+    def __init__(self, dot: float = 1.0) -> None:
+        self.dot = dot
+        self._family = QGuiApplication.font().family()
+
+    def width(self, text: str, size: float = SMALL, *, bold: bool = False) -> float:
+        """How wide a text is, in device units."""
+        return _advance(text, self._family, max(round(size * self.dot), 1), bold)
+
+    def height(self, size: float = SMALL) -> float:
+        """The height of a line of text, in device units."""
+        return _metrics(self._family, max(round(size * self.dot), 1), False).height()
+
+    def wrap(self, text: str, width: float, size: float = SMALL, *, bold: bool = False) -> list[str]:
+        """The text broken into lines no wider than `width`, at spaces; a word too long stays whole."""
+        lines: list[str] = []
+        for paragraph in text.splitlines():
+            line = ""
+            for word in paragraph.split():
+                longer = f"{line} {word}" if line else word
+                if line and self.width(longer, size, bold=bold) > width:
+                    lines.append(line)
+                    line = word
+                else:
+                    line = longer
+            lines.append(line)
+        return lines
+
+    def elide(self, text: str, width: float, size: float = SMALL, *, bold: bool = False) -> str:
+        """The text, shortened with an ellipsis where it is wider than `width`."""
+        if self.width(text, size, bold=bold) <= width:
+            return text
+        low, high = 0, len(text)
+        while low < high:
+            middle = (low + high + 1) // 2
+            if self.width(text[:middle].rstrip() + "…", size, bold=bold) <= width:
+                low = middle
+            else:
+                high = middle - 1
+        return text[:low].rstrip() + "…"
+
+
+class Pencil(Ruler):
     """Draws on one painter. Colours come from a theme; widths and sizes are in logical pixels."""
 
     def __init__(self, painter: QPainter, dot: float = 1.0) -> None:
+        super().__init__(dot)
         self.painter = painter
-        self.dot = dot
-        self._family = QGuiApplication.font().family()
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
 
     def pen(
@@ -144,14 +187,6 @@ class Pencil:
         else:
             self.painter.drawRect(area)
 
-    def width(self, text: str, size: float = SMALL, *, bold: bool = False) -> float:
-        """How wide a text is, in device units."""
-        return _advance(text, self._family, max(round(size * self.dot), 1), bold)
-
-    def height(self, size: float = SMALL) -> float:
-        """The height of a line of text, in device units."""
-        return _metrics(self._family, max(round(size * self.dot), 1), False).height()
-
     def text(
         self,
         x: float,
@@ -170,31 +205,3 @@ class Pencil:
         self.painter.setFont(_font(self._family, pixels, bold))
         self.painter.setPen(colour)
         self.painter.drawText(QPointF(left, y + (metrics.ascent() - metrics.descent()) / 2), text)
-
-    def wrap(self, text: str, width: float, size: float = SMALL, *, bold: bool = False) -> list[str]:
-        """The text broken into lines no wider than `width`, at spaces; a word too long stays whole."""
-        lines: list[str] = []
-        for paragraph in text.splitlines():
-            line = ""
-            for word in paragraph.split():
-                longer = f"{line} {word}" if line else word
-                if line and self.width(longer, size, bold=bold) > width:
-                    lines.append(line)
-                    line = word
-                else:
-                    line = longer
-            lines.append(line)
-        return lines
-
-    def elide(self, text: str, width: float, size: float = SMALL, *, bold: bool = False) -> str:
-        """The text, shortened with an ellipsis where it is wider than `width`."""
-        if self.width(text, size, bold=bold) <= width:
-            return text
-        low, high = 0, len(text)
-        while low < high:
-            middle = (low + high + 1) // 2
-            if self.width(text[:middle].rstrip() + "…", size, bold=bold) <= width:
-                low = middle
-            else:
-                high = middle - 1
-        return text[:low].rstrip() + "…"

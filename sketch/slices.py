@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from itertools import pairwise
 
 from solver.atmosphere import SEA_LEVEL
 from solver.ledger import Entry, PumpLedger
@@ -16,49 +17,94 @@ BUDGET_PART = 0.72
 """Of the height, what the column above the floor takes when the rest is cut short."""
 
 DEEPEST = 0.88
+"""Of the height, how far down the port may come to lie, however far past the floor it is."""
+
+HOLLOW = 0.18
+"""Of the height, what the air that is not here takes once it is cut short."""
+
+MOST_HOLLOW = 0.26
 CUT_TOP, CUT_BOTTOM = 0.91, 0.95
-"""Where the cut lies, as parts of the height."""
 
 
 @dataclass(frozen=True, slots=True)
 class Scale:
-    """Absolute pressure [Pa] to device y. Between `high` and `low` the column is cut out and drawn short."""
+    """Absolute pressure [Pa] to device y, by straight pieces of one slope with short ones between.
 
-    top: float  # device y of the highest pressure
-    bottom: float  # device y of a perfect vacuum
-    most: float  # pressure at the top [Pa]
+    `knots` are (pressure, y), from the top down; `cuts` the ranges of pressure drawn short, (high, low).
+    """
+
+    knots: tuple[tuple[float, float], ...]
     per_pascal: float
-    cut: tuple[float, float] | None  # (high, low) pressures of the part left out
+    cuts: tuple[tuple[float, float], ...]
+
+    @property
+    def most(self) -> float:
+        """The pressure at the top [Pa]."""
+        return self.knots[0][0]
 
     def y(self, pressure: float) -> float:
-        """The device y of a pressure; in the cut, somewhere between its edges."""
-        if self.cut is None or pressure >= self.cut[0]:
-            return self.top + (self.most - pressure) * self.per_pascal
-        high, low = self.cut
-        if pressure <= low:
-            return self.bottom - pressure * self.per_pascal
-        above, below = self.y(high), self.bottom - low * self.per_pascal
-        return above + (below - above) * (high - pressure) / (high - low)
+        """The device y of a pressure; in a cut, somewhere between its edges; beyond the ends, at the end."""
+        pressure = min(max(pressure, 0.0), self.most)
+        for (high, top), (low, bottom) in pairwise(self.knots):
+            if pressure >= low:
+                return top + (bottom - top) * (high - pressure) / (high - low)
+        return self.knots[-1][1]
 
     def shows(self, pressure: float) -> bool:
-        """True unless the pressure lies in the part left out or beyond the ends."""
-        inside = self.cut is None or not self.cut[1] < pressure < self.cut[0]
-        return inside and 0.0 <= pressure <= self.most
+        """True unless the pressure lies in a part left out or beyond the ends."""
+        return 0.0 <= pressure <= self.most and not any(low < pressure < high for high, low in self.cuts)
 
 
 def scale(ledger: PumpLedger, top: float, bottom: float) -> Scale:
-    """A scale that shows the budget large; what fills the pump is cut short where it would crowd it out."""
+    """A scale that shows the budget large.
+
+    What fills the pump is cut short where it would crowd the budget out, and so is the air that is not here.
+    """
     height = bottom - top
     reached = ledger.surface + sum(max(-taken(entry), 0.0) for entry in ledger.entries)
-    most = max(SEA_LEVEL, ledger.atmosphere, reached, ledger.floor) * 1.015
+    head = max(ledger.atmosphere, reached, ledger.floor) * 1.004
+    most = max(SEA_LEVEL * 1.004, head)
     lowest = min(ledger.floor, ledger.surface)
-    per_pascal = BUDGET_PART * height / max(most - lowest, 1.0)
     deepest = max(min(ledger.inlet, lowest), 0.0)
-    per_pascal = min(per_pascal, DEEPEST * height / max(most - deepest, 1.0))
-    if per_pascal * most <= height * 1.05:
-        return Scale(top, bottom, most, height / most, None)
-    high = most - CUT_TOP * height / per_pascal
-    return Scale(top, bottom, most, per_pascal, (high, (1.0 - CUT_BOTTOM) * height / per_pascal))
+    per_pascal = _slope(most, lowest, deepest, height, 0.0)
+    hollow = (most - head) * per_pascal
+    short = hollow > MOST_HOLLOW * height
+    if short:
+        hollow = HOLLOW * height
+        per_pascal = _slope(head, lowest, deepest, height, HOLLOW)
+    knots, cuts = [(most, top)], []
+    if short:
+        band, gap = 0.3 * hollow / per_pascal, 0.3 * hollow
+        cuts.append((most - band, head + band))
+        knots += [(most - band, top + gap), (head + band, top + hollow - gap)]
+    knots.append((head, top + hollow))
+    return _lower_part(knots, cuts, per_pascal, top, bottom)
+
+
+def _slope(head: float, lowest: float, deepest: float, height: float, hollow: float) -> float:
+    """Device units a pascal."""
+    return min(
+        (BUDGET_PART - hollow) * height / max(head - lowest, 1.0),
+        (DEEPEST - hollow) * height / max(head - deepest, 1.0),
+    )
+
+
+def _lower_part(
+    knots: list[tuple[float, float]],
+    cuts: list[tuple[float, float]],
+    per_pascal: float,
+    top: float,
+    bottom: float,
+) -> Scale:
+    head, y = knots[-1]
+    height = bottom - top
+    if y + head * per_pascal <= bottom + 0.05 * height:
+        stretched = (bottom - y) / head
+        return Scale((*knots, (0.0, bottom)), stretched, tuple(cuts))
+    high = head - (top + CUT_TOP * height - y) / per_pascal
+    low = (1.0 - CUT_BOTTOM) * height / per_pascal
+    knots += [(high, top + CUT_TOP * height), (low, top + CUT_BOTTOM * height), (0.0, bottom)]
+    return Scale(tuple(knots), per_pascal, (*cuts, (high, low)))
 
 
 def taken(entry: Entry) -> float:
@@ -97,7 +143,11 @@ def slices(ledger: PumpLedger) -> tuple[Slice, ...]:
 
 
 def _slice(entry: Entry, high: float, low: float) -> Slice:
-    name = entry.part if entry.kind in ("valve", "device") else f"{entry.part}, {entry.element}"
+    name = f"{entry.part}, {entry.element}"
+    if entry.kind in ("valve", "device"):
+        name = entry.part
+    elif entry.kind == "flooded head":
+        name = entry.element
     return Slice(entry.key, name, entry.share, high, low)
 
 
