@@ -1,0 +1,239 @@
+"""The program in a terminal: exit status, streams, options."""
+
+import csv
+import io
+import json
+import os
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+
+from solver.__main__ import main
+
+ROOT = Path(__file__).resolve().parents[2]
+OVER = str(ROOT / "layouts" / "carriage-at-altitude.toml")
+WITHIN = str(ROOT / "layouts" / "baler-flooded.toml")
+TWO_PUMPS = str(ROOT / "layouts" / "header-two-pumps.toml")
+CURE = "Pump beside the tank"
+
+
+def program(*arguments, **environ):
+    return subprocess.run(
+        [sys.executable, "-m", "solver", *map(str, arguments)],
+        cwd=ROOT,
+        env=os.environ | environ,
+        capture_output=True,
+        text=True,
+        encoding="utf-8",
+        timeout=60,
+    )
+
+
+@pytest.fixture
+def wrong(tmp_path):
+    """A drawing with three things wrong with its text."""
+    text = Path(WITHIN).read_text(encoding="utf-8")
+    text = text.replace('elevation = "', 'elevation = "nan m"\nheight = "', 1)
+    path = tmp_path / "wrong.toml"
+    path.write_text(text, encoding="utf-8")
+    return path
+
+
+@pytest.fixture
+def unsolvable(tmp_path):
+    """A drawing in good form whose intake stands above the minimum level."""
+    text = Path(OVER).read_text(encoding="utf-8")
+    path = tmp_path / "unsolvable.toml"
+    path.write_text(text.replace('at = ["1 ft", "1 ft 1 in"]', 'at = ["1 ft", "2 ft"]'), encoding="utf-8")
+    return path
+
+
+# Exit status, in a process of its own
+
+
+def test_within_is_zero():
+    done = program(WITHIN)
+    assert (done.returncode, done.stderr) == (0, "")
+    assert "baler: Within: " in done.stdout
+
+
+def test_over_is_one():
+    done = program(OVER)
+    assert (done.returncode, done.stderr) == (1, "")
+    assert "carriage: Over by " in done.stdout
+
+
+def test_refused_is_two_with_the_reason_on_standard_error(wrong):
+    done = program(wrong)
+    assert (done.returncode, done.stdout) == (2, "")
+    assert f"{wrong}:" in done.stderr
+    assert "site.elevation" in done.stderr
+    assert "nan m" in done.stderr
+
+
+def test_a_wrong_option_is_two_as_well():
+    done = program(WITHIN, "--level", "highest")
+    assert done.returncode == 2
+    assert "minimum" in done.stderr
+
+
+def test_neither_a_display_nor_qt_is_needed(tmp_path):
+    (tmp_path / "PySide6").mkdir()
+    (tmp_path / "PySide6" / "__init__.py").write_text("raise ImportError('no Qt on this machine')\n")
+    done = program(WITHIN, PYTHONPATH=str(tmp_path), DISPLAY="", WAYLAND_DISPLAY="")
+    assert done.returncode == 0
+
+
+def test_a_terminal_that_knows_only_ascii_gets_its_ledger():
+    done = program(OVER, PYTHONIOENCODING="ascii", PYTHONUTF8="0")
+    assert done.returncode == 1
+    assert "carriage: Over by" in done.stdout
+
+
+def test_a_reader_that_leaves_early_is_no_error():
+    writing = subprocess.Popen(
+        [sys.executable, "-m", "solver", *[WITHIN] * 40],
+        cwd=ROOT,
+        stdout=subprocess.PIPE,
+        stderr=subprocess.PIPE,
+    )
+    assert writing.stdout is not None
+    assert writing.stderr is not None
+    writing.stdout.read(10)
+    writing.stdout.close()
+    complaint = writing.stderr.read()
+    writing.stderr.close()
+    assert (writing.wait(timeout=60), complaint) == (0, b"")
+
+
+@pytest.mark.parametrize("module", ["PySide6", "pint", "pyqtgraph", "tomlkit", "scipy"])
+def test_nothing_slow_is_loaded_for_a_ledger(module):
+    code = f"import sys, solver.__main__ as m; m.main([{WITHIN!r}]); assert {module!r} not in sys.modules"
+    done = subprocess.run([sys.executable, "-c", code], cwd=ROOT, capture_output=True, text=True, timeout=60)
+    assert done.returncode == 0, done.stderr
+
+
+# The rest in this process
+
+
+def said(capsys, *arguments):
+    status = main(list(map(str, arguments)))
+    out, err = capsys.readouterr()
+    return status, out, err
+
+
+def test_json_is_one_object(capsys):
+    status, out, err = said(capsys, OVER, "--json")
+    whole = json.loads(out)
+    assert (status, err) == (1, "")
+    assert list(whole) == ["title", "alternative", "level", "site", "fluid", "pumps", "findings"]
+    assert whole["pumps"]["carriage"]["margin_Pa"] < 0
+    assert whole["alternative"] is None
+
+
+def test_several_files_as_json_are_a_list_with_their_files(capsys):
+    status, out, _ = said(capsys, OVER, WITHIN, "--json")
+    assert status == 1
+    assert [one["file"] for one in json.loads(out)] == [OVER, WITHIN]
+
+
+def test_refusals_are_json_too(capsys, wrong, unsolvable):
+    status, out, err = said(capsys, wrong, unsolvable, WITHIN, "--json")
+    assert status == 2
+    assert [one["file"] for one in json.loads(out)] == [WITHIN]
+    errors = json.loads(err)["errors"]
+    placed = next(error for error in errors if error["file"] == str(wrong))
+    assert list(placed) == ["file", "line", "column", "key", "found", "allowed"]
+    assert placed["line"] > 1
+    assert {"file": str(unsolvable), "part": "strainer"}.items() <= errors[-1].items()
+
+
+def test_every_error_of_a_file_is_told(capsys, wrong):
+    _, _, err = said(capsys, wrong, "--json")
+    keys = {error["key"] for error in json.loads(err)["errors"]}
+    assert {"site.elevation", "site.height"} <= keys
+
+
+def test_what_cannot_be_solved_names_its_part(capsys, unsolvable):
+    status, out, err = said(capsys, unsolvable)
+    assert (status, out) == (2, "")
+    assert err.startswith(f"{unsolvable}: strainer: ")
+
+
+def test_one_refusal_does_not_keep_the_others_from_their_ledger(capsys, wrong):
+    status, out, err = said(capsys, wrong, WITHIN)
+    assert status == 2
+    assert "baler: Within" in out
+    assert err
+
+
+@pytest.mark.parametrize("path", ["nowhere.toml", "."])
+def test_what_cannot_be_read_is_refused(capsys, path):
+    status, _, err = said(capsys, path)
+    assert status == 2
+    assert err.startswith(f"{path}: ")
+
+
+def test_csv_has_a_heading_and_a_line_an_entry(capsys):
+    _, out, _ = said(capsys, TWO_PUMPS, WITHIN, "--csv")
+    rows = list(csv.DictReader(io.StringIO(out)))
+    assert {(row["file"], row["pump"]) for row in rows} == {
+        (TWO_PUMPS, "main"), (TWO_PUMPS, "pilot"), (WITHIN, "baler"),
+    }  # fmt: skip
+    assert float(rows[0]["pressure_Pa"]) > 0
+
+
+def test_units_replace_the_drawing_s_own(capsys):
+    _, us, _ = said(capsys, OVER)
+    _, si, _ = said(capsys, OVER, "--units", "si")
+    assert "inHg" in us.splitlines()[1]
+    assert "kPa" in si.splitlines()[1]
+    assert "inHg" not in si.replace("7 inHg", "")
+
+
+def test_the_level_is_chosen(capsys):
+    _, low, _ = said(capsys, OVER, "--json")
+    _, high, _ = said(capsys, OVER, "--json", "--level", "normal")
+    assert json.loads(high)["level"] == "normal"
+    margins = [json.loads(text)["pumps"]["carriage"]["margin_Pa"] for text in (low, high)]
+    assert margins[0] < margins[1]
+
+
+def test_an_alternative_is_chosen(capsys):
+    status, out, _ = said(capsys, OVER, "--alternative", CURE, "--json")
+    assert status == 0
+    assert json.loads(out)["alternative"] == CURE
+
+
+def test_an_unknown_alternative_is_refused_with_those_there_are(capsys):
+    status, _, err = said(capsys, OVER, "--alternative", "Longer")
+    assert status == 2
+    assert CURE in err
+
+
+def test_one_pump_is_chosen_and_alone_decides(capsys):
+    status, out, _ = said(capsys, TWO_PUMPS, "--pump", "pilot", "--json")
+    assert status == 0
+    assert list(json.loads(out)["pumps"]) == ["pilot"]
+
+
+def test_an_unknown_pump_is_refused_with_those_there_are(capsys):
+    status, _, err = said(capsys, TWO_PUMPS, "--pump", "third")
+    assert status == 2
+    assert '"main", "pilot"' in err
+
+
+def test_limits_are_answered_when_asked(capsys):
+    _, plain, _ = said(capsys, WITHIN)
+    _, asked, _ = said(capsys, WITHIN, "--limits")
+    assert "Highest port: " not in plain
+    assert "Highest port: " in asked
+
+
+def test_help_names_the_exit_status(capsys):
+    with pytest.raises(SystemExit) as stop:
+        main(["--help"])
+    assert stop.value.code == 0
+    assert "Exit status: 0" in capsys.readouterr().out
