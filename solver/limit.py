@@ -169,7 +169,7 @@ def _add_speed(lines: list[BudgetLine], total: float, dynamic: float, rated: _Ra
 def _vapor_line(step: float, total: float, *, estimated: bool) -> BudgetLine:
     text = f"vapour pressure of this fluid: {_pa(step)}"
     source = "the fluid must stay liquid whatever the maker's test fluid was"
-    return BudgetLine("vapor pressure", -step, total, text, source, estimated)
+    return BudgetLine("vapour pressure", -step, total, text, source, estimated)
 
 
 def _density_factor(stated: float | None, density: float, credit: bool) -> float:

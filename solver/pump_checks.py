@@ -44,7 +44,7 @@ def limit_estimated(case: Case) -> Iterator[Hit]:
     ledger = case.ledger
     if not ledger.limit_estimated:
         return
-    steps = [line.name.replace("vapor", "vapour") for line in ledger.floor_lines if line.estimated]
+    steps = [line.name for line in ledger.floor_lines if line.estimated]
     how = " and ".join(steps) or "the tightest figure of the maker's table"
     floor = case.show(ledger.floor, Kind.PRESSURE)
     maker = ledger.floor_lines[0].total

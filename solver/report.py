@@ -76,7 +76,7 @@ def _pump(solution: Solution, ledger: PumpLedger, system: System) -> Iterator[st
 
 
 def _budget_line(line: BudgetLine, system: System) -> str:
-    name = line.name.replace("vapor", "vapour") + (" (estimate)" if line.estimated else "")
+    name = line.name + (" (estimate)" if line.estimated else "")
     return f"    {name:<58}{_signed(line.value, system):>12}{_fixed(line.total, system):>12}"
 
 

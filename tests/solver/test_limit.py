@@ -102,7 +102,7 @@ def test_npsh_stands_on_the_vapour_pressure_and_counts_the_velocity_head():
 def test_density_alone_tightens_the_dynamic_pressure_in_proportion():
     floor = limit.floor(pump("0.8 bar", "pressure", rated_density="870 kg/m^3"), GLYCOL, 0.0)
     assert floor.pressure == pytest.approx(6000.0 + 80e3 * 1080 / 870)
-    assert set(steps(floor.lines)) == {"maker's limit", "density correction", "vapor pressure"}
+    assert set(steps(floor.lines)) == {"maker's limit", "density correction", "vapour pressure"}
     assert floor.estimated
 
 
