@@ -24,6 +24,7 @@ Value = float | Quantity
 
 SAME = 1e-9  # in SI; below it a value counts as unchanged and keeps its text
 MOST_BLOCKED = 0.99  # share of a strainer's area; at 1 nothing flows
+LENGTH_STEP = 1e-4  # to which lengths are written [m]
 LEAST_DEPTH = 1e-3  # of fluid in a reservoir: a level on its very floor is none [m]
 
 
@@ -103,10 +104,12 @@ def set_level(layout: Layout, reservoir: str, which: str, y: Value) -> Layout:
     low, high = level_range(tank, which)
     if not low - SAME <= si_of(y) <= high + SAME:
         raise EditError(_level_text(tank, which, si_of(y)))
-    if which == "minimum":
-        new = replace(tank, minimum_level=renew(tank.minimum_level, y, Kind.LENGTH))
-    else:
-        new = replace(tank, normal_level=renew(tank.normal_level, y, Kind.LENGTH))
+    old = tank.minimum_level if which == "minimum" else tank.normal_level
+    level = renew(old, y, Kind.LENGTH)
+    if not low <= level.si <= high:  # by the rounding of its text alone
+        inward = math.copysign(2 * LENGTH_STEP, low - level.si)
+        level = units.like(old, level.si + inward, Kind.LENGTH)
+    new = replace(tank, minimum_level=level) if which == "minimum" else replace(tank, normal_level=level)
     return layout if new == tank else replace(layout, reservoirs={**layout.reservoirs, reservoir: new})
 
 

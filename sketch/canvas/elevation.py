@@ -245,6 +245,8 @@ class Elevation(QWidget):
         if self._panning is not None:
             self._look(self.view.panned(at.x() - self._panning.x(), at.y() - self._panning.y()))
             self._panning = at
+        elif self.hand.held is not None and not event.buttons() & Qt.MouseButton.LeftButton:
+            self._drop()  # the release went to another window
         elif self.hand.held is not None:
             self._move(at, free=bool(event.modifiers() & Qt.KeyboardModifier.AltModifier))
         else:
@@ -252,8 +254,7 @@ class Elevation(QWidget):
 
     def _move(self, at: QPointF, *, free: bool) -> None:
         self._pointer = at
-        if self.hand.move(self.view, at.x(), at.y(), free=free):
-            assert self.hand.proposal is not None
+        if self.hand.move(self.view, at.x(), at.y(), free=free) and self.hand.proposal is not None:
             self.message.emit(self.hand.proposal.trouble)
             self.update()
 
@@ -290,9 +291,12 @@ class Elevation(QWidget):
             self._panning = None
             self._show_cursor()
         elif left:
-            self.hand.release()
-            self._let_go()
+            self._drop()
             self._hover(event.position())
+
+    def _drop(self) -> None:
+        self.hand.release()
+        self._let_go()
 
     def _let_go(self) -> None:
         self.message.emit("")
@@ -315,7 +319,7 @@ class Elevation(QWidget):
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         key = Qt.Key(event.key())
-        if key is Qt.Key.Key_Escape and self.hand.dragging:
+        if key is Qt.Key.Key_Escape and self.hand.held is not None:
             self.hand.cancel()
             self._let_go()
         elif key is Qt.Key.Key_Escape and self._document.selected_part:

@@ -37,7 +37,10 @@ class Hand:
         return self._drag is not None
 
     def reload(self) -> None:
-        """Take up the drawing as it is now."""
+        """Take up the drawing as it is now; one that somebody else has changed ends the drag."""
+        layout, own = self._document.layout, self.proposal.layout if self.proposal else None
+        if self.dragging and layout is not own and layout != own:
+            self.release()
         self._handles = handles(self._document.layout)
         self.over = self._now(self.over)
 
@@ -95,8 +98,10 @@ class Hand:
 
     def cancel(self) -> None:
         """Let go and leave the drawing as it was before."""
+        begun = self.dragging
         self.release()
-        self._document.cancel(self._gesture)
+        if begun:
+            self._document.cancel(self._gesture)
 
     def nudge(self, dx: int, dy: int, *, coarse: bool, repeated: bool) -> bool:
         """Move what is selected by whole grid steps; False when there is nothing to move.

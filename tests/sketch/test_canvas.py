@@ -153,6 +153,45 @@ def test_escape_brings_everything_back_and_leaves_no_step(canvas: Elevation, qtb
     assert document.clean
 
 
+def test_undo_in_the_middle_of_a_drag_ends_it(canvas: Elevation) -> None:
+    document = document_of(canvas)
+    before = document.layout
+    drag(canvas, (0.6, 1.0), (0.6, 1.2), release=False)
+    document.undo_stack.undo()
+    assert not canvas.hand.dragging
+    send(canvas, QEvent.Type.MouseMove, spot(canvas, 0.6, 1.3))
+    send(canvas, QEvent.Type.MouseButtonRelease, spot(canvas, 0.6, 1.3))
+    assert document.layout is before
+
+
+def test_another_alternative_in_the_middle_of_a_drag_is_left_alone(canvas: Elevation) -> None:
+    document = document_of(canvas)
+    slow = document.drawing.alternatives["Half speed"].layout
+    drag(canvas, (0.6, 1.0), (0.6, 1.2), release=False)
+    document.show_alternative("Half speed")
+    send(canvas, QEvent.Type.MouseMove, spot(canvas, 0.6, 1.3))
+    assert document.layout.pumps["carriage"].speed == slow.pumps["carriage"].speed
+
+
+def test_level_switched_in_the_middle_of_a_drag_lets_it_go_on(canvas: Elevation) -> None:
+    document = document_of(canvas)
+    drag(canvas, (0.6, 1.0), (0.6, 1.2), release=False)
+    document.set_level("normal")
+    send(canvas, QEvent.Type.MouseMove, spot(canvas, 0.6, 1.1))
+    assert place(canvas, "carriage")[1] == pytest.approx(1.1, abs=0.011)
+
+
+def test_release_that_went_elsewhere_ends_the_drag(canvas: Elevation) -> None:
+    drag(canvas, (0.6, 1.0), (0.6, 1.2), release=False)
+    height = place(canvas, "carriage")
+    at = QPointF(spot(canvas, 0.6, 1.4))
+    none = Qt.MouseButton.NoButton
+    event = QMouseEvent(QEvent.Type.MouseMove, at, QPointF(canvas.mapToGlobal(at)), none, none, NONE)
+    QApplication.sendEvent(canvas, event)
+    assert place(canvas, "carriage") == height
+    assert not canvas.hand.dragging
+
+
 def test_second_drag_is_a_second_step(canvas: Elevation) -> None:
     drag(canvas, (0.6, 1.0), (0.6, 1.1))
     drag(canvas, place(canvas, "carriage"), (0.6, 1.3))

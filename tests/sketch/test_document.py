@@ -294,6 +294,24 @@ def test_saved_layout_is_what_the_file_holds(document: Document) -> None:
     assert document.saved_ledger.margin == document.ledger.margin
 
 
+def test_base_and_alternative_are_both_as_they_were_after_saving(document: Document, riser: Path) -> None:
+    document.apply("Warm", edits.set_temperature(document.layout, 333.15))
+    document.show_alternative("Half speed")
+    raised(document, 1.3)
+    document.save()
+    again = Document()
+    again.open(riser)
+    assert height(again) == 1.0
+    assert again.layout.fluid.temperature.text == "60 degC"
+    again.show_alternative("Half speed")
+    assert again.layout == document.layout
+    assert height(again) == 1.3
+    assert again.layout.fluid.temperature.text == "60 degC"
+    text = riser.read_text(encoding="utf-8")
+    assert text.count("60 degC") == 1
+    assert "# warm" in text
+
+
 class ShortDisk:
     """A file that takes only some of what is written, as on a full disk."""
 
