@@ -328,7 +328,8 @@ def _note(pencil: Pencil, note: Note, box: Box, theme: Theme, pointed: str) -> L
     dot, lit = pencil.dot, bool(note.key) and note.key == pointed
     left, middle = box.x, box.y + box.height / 2
     if note.share:
-        cell = Box(left, box.y + 1 * dot, 40 * dot, box.height - 2 * dot)
+        wide = max(40 * dot, pencil.width(note.share, bold=True) + 7 * dot)
+        cell = Box(left, box.y + 1 * dot, wide, box.height - 2 * dot)
         colour = theme.classes[CREDIT] if note.credit else share_colour(note.value, theme)
         pencil.box(cell, colour, theme.halo if lit else theme.casing, 2.5 if lit else 1.0, radius=2.0)
         pencil.text(cell.right - 3 * dot, middle, note.share, text_on(colour), bold=True, align=1.0)
