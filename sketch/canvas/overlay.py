@@ -75,7 +75,9 @@ def paint_readout(
 
 
 def readout_box(at: QPointF, wide: float, high: float, within: QRectF, offset: float) -> QRectF:
-    """Right of and below the pointer where there is room, else on the other side."""
+    """Right of and below the pointer where there is room, else on the other side; never off the sheet."""
     x = at.x() + offset if at.x() + offset + wide <= within.right() else at.x() - offset - wide
     y = at.y() + offset if at.y() + offset + high <= within.bottom() else at.y() - offset - high
-    return QRectF(max(x, within.left()), max(y, within.top()), wide, high)
+    x = max(min(x, within.right() - wide), within.left())
+    y = max(min(y, within.bottom() - high), within.top())
+    return QRectF(x, y, wide, high)

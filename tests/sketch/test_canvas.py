@@ -500,3 +500,5 @@ def test_readout_stays_on_the_sheet() -> None:
         box = readout_box(QPointF(x, y), 120, 40, sheet, 18)
         assert sheet.contains(box)
         assert not box.contains(QPointF(x, y))
+    for x, y in ((900, 150), (200, 900), (-500, -500), (900, 900)):
+        assert sheet.contains(readout_box(QPointF(x, y), 120, 40, sheet, 18))
