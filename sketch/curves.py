@@ -101,14 +101,14 @@ def _segments(solution: Solution, pump: str, system: System) -> tuple[Segment, .
 def _levels(solution: Solution, pump: str, system: System) -> tuple[Level, ...]:
     ledger = solution.pumps[pump]
 
-    def level(role: str, value: float, text: str) -> Level:
+    def level(role: str, value: float, text: str, after: str = "") -> Level:
         figure = f"{units.number(value, Kind.PRESSURE, system)} {absolute(units.unit(Kind.PRESSURE, system))}"
-        return Level(role, _pressure(value, system), f"{text} {figure}")
+        return Level(role, _pressure(value, system), f"{text} {figure}{after}")
 
-    floor = "Floor, estimated," if ledger.limit_estimated else "Floor"
+    estimated = ", estimated" if ledger.limit_estimated else ""
     found = [
         level("atmosphere", ledger.atmosphere, "Site atmosphere"),
-        level("floor", ledger.floor, floor),
+        level("floor", ledger.floor, "Floor", estimated),
         level("vapour", solution.fluid.vapor_pressure, "Vapour pressure"),
     ]
     if not math.isclose(ledger.surface, ledger.atmosphere, rel_tol=1e-6):

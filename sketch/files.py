@@ -9,10 +9,14 @@ from typing import TYPE_CHECKING
 from PySide6.QtCore import QObject
 from PySide6.QtWidgets import QFileDialog, QMessageBox
 
-from sketch.document import Document
+from sketch.document import BASE, Document
 from sketch.keeping import SaveError
 from sketch.notice import Notice
+from sketch.story import AS_DRAWN
+from solver.fluid import FluidError
 from solver.layout_file import LayoutErrors
+from solver.ledger import Solution, solve
+from solver.network import NetworkError
 
 if TYPE_CHECKING:
     from sketch.window import Window
@@ -20,6 +24,36 @@ if TYPE_CHECKING:
 DRAWINGS = "Drawings (*.toml);;All files (*)"
 SHEETS = "PDF (*.pdf);;SVG (*.svg);;PNG (*.png)"
 Button = QMessageBox.StandardButton
+
+
+def write_sheet_of(document: Document, path: Path, paper: str = "A4") -> None:
+    """Write what a document shows as a page; an alternative with what it is an alternative to.
+
+    Raises ValueError when nothing is calculated or the ending is unknown, OSError when it cannot be written.
+    """
+    from sketch.sheet import write_sheet
+
+    if document.solution is None:
+        raise ValueError("nothing is calculated while the drawing is incomplete")
+    write_sheet(
+        document.solution,
+        path,
+        document.pump,
+        system=document.system,
+        paper=paper,
+        name=document.alternative,
+        others=_before(document),
+    )
+
+
+def _before(document: Document) -> dict[str, Solution]:
+    """The drawing itself, to stand beside an alternative of it; nothing to stand beside the drawing."""
+    if document.alternative == BASE:
+        return {}
+    try:
+        return {AS_DRAWN: solve(document.drawing.base, document.level)}
+    except (NetworkError, FluidError):
+        return {}
 
 
 class Files(QObject):
@@ -119,13 +153,8 @@ class Files(QObject):
 
     def write_sheet_to(self, path: Path) -> bool:
         """Write the page of the drawing as it is shown now."""
-        from sketch.sheet import write_sheet
-
-        solution = self._document.solution
-        if solution is None:
-            return False
         try:
-            write_sheet(solution, path, self._document.pump, system=self._document.system)
+            write_sheet_of(self._document, path)
         except (OSError, ValueError) as error:
             self._notice.tell(f"The sheet was not written: {error}", severity="stop")
             return False

@@ -21,7 +21,8 @@ from sketch.refusal import mark_icon
 from solver.layout_file import Problem
 
 HEADINGS = ("Line", "Key", "Found", "Allowed")
-MOST_ROWS = 8
+MOST_ROWS = 5
+PAD = 4
 Answer = tuple[str, Callable[[], object]]
 
 
@@ -100,7 +101,10 @@ class Notice(QFrame):
         self._list.clear()
         for problem in problems:
             place = str(problem.line) if problem.line else ""
-            self._list.addTopLevelItem(QTreeWidgetItem([place, problem.key, problem.found, problem.allowed]))
-        rows = min(len(problems), MOST_ROWS)
+            item = QTreeWidgetItem([place, problem.key, problem.found, problem.allowed])
+            for column in range(len(HEADINGS)):
+                item.setToolTip(column, item.text(column))
+            self._list.addTopLevelItem(item)
+        rows = min(len(problems), MOST_ROWS) * max(self._list.sizeHintForRow(0), 0)
         self._list.setVisible(bool(problems))
-        self._list.setFixedHeight(self._list.header().sizeHint().height() + rows * 22 + 8)
+        self._list.setFixedHeight(self._list.header().sizeHint().height() + rows + 2 * PAD)

@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 import math
+from itertools import groupby, pairwise
 
 import pyqtgraph as pg
 from PySide6.QtCore import QEvent, QPointF, QRectF, Qt
-from PySide6.QtGui import QColor, QFontMetricsF, QMouseEvent, QPainter, QPen, QPolygonF, QResizeEvent
+from PySide6.QtGui import QColor, QFontMetricsF, QMouseEvent, QPainter, QPen, QResizeEvent
 from PySide6.QtWidgets import QWidget
 
 from sketch.appearance import theme_of
@@ -59,6 +60,7 @@ class ProfilePlot(pg.PlotWidget):  # type: ignore[misc]  # pyqtgraph ships no ty
         super().__init__(parent, axisItems={"right": self._vacuum})
         self._document = document
         self._keys: tuple[str, ...] = ()
+        self._drawn: list[tuple[Segment, QPointF, QPointF]] = []
         self._pressed = QPointF()
         self._theme: Theme = theme_of(self.palette())
         self.showAxis("right")
@@ -141,11 +143,25 @@ class ProfilePlot(pg.PlotWidget):  # type: ignore[misc]  # pyqtgraph ships no ty
         found: QPointF = self.getViewBox().mapViewToScene(QPointF(x, y))
         return found
 
+    def stretches(self) -> list[tuple[Segment, QPointF, QPointF]]:
+        """Each segment with its ends in pixels. Elements without length that follow each other at one place
+        stand side by side, or a credit would hide behind the loss that takes it back."""
+        found: list[tuple[Segment, QPointF, QPointF]] = []
+        for _, together in groupby(self._profile.segments if self._profile else (), key=_standing):
+            group = list(together)
+            upright = group[0].x0 == group[0].x1 and len(group) > 1
+            for at, each in enumerate(group):
+                aside = QPointF((at - (len(group) - 1) / 2) * (LINE + 4) if upright else 0.0, 0.0)
+                found.append(
+                    (each, self.place(each.x0, each.y0) + aside, self.place(each.x1, each.y1) + aside)
+                )
+        return found
+
     def segment_at(self, x: float, y: float) -> Segment | None:
         """The nearest segment to a pixel, if it is near enough to be meant."""
         best, found = REACH, None
-        for each in self._profile.segments if self._profile else ():
-            away = _distance(QPointF(x, y), self.place(each.x0, each.y0), self.place(each.x1, each.y1))
+        for each, start, end in self.stretches():
+            away = _distance(QPointF(x, y), start, end)
             if away < best:
                 best, found = away, each
         return found
@@ -181,6 +197,7 @@ class ProfilePlot(pg.PlotWidget):  # type: ignore[misc]  # pyqtgraph ships no ty
         if self._profile is None or not self._profile.segments:
             return
         area = self.getViewBox().sceneBoundingRect()
+        self._drawn = self.stretches()
         painter.save()
         painter.setClipRect(area)
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
@@ -191,8 +208,8 @@ class ProfilePlot(pg.PlotWidget):  # type: ignore[misc]  # pyqtgraph ships no ty
         self._paint_margin(painter, self._profile, area, taken)
         for level in self._profile.levels:
             self._paint_level(painter, level, area, taken)
-        self._paint_line(painter, self._profile)
-        self._paint_shares(painter, self._profile, area, taken)
+        self._paint_line(painter)
+        self._paint_shares(painter, area, taken)
         self._paint_pointed(painter, self._profile, area)
         painter.restore()
 
@@ -227,10 +244,7 @@ class ProfilePlot(pg.PlotWidget):  # type: ignore[misc]  # pyqtgraph ships no ty
     def _crossed(self, box: QRectF) -> bool:
         """Whether the profile runs through a rectangle."""
         wide = box.adjusted(-LINE, -LINE, LINE, LINE)
-        return any(
-            _meets(wide, self.place(each.x0, each.y0), self.place(each.x1, each.y1))
-            for each in (self._profile.segments if self._profile else ())
-        )
+        return any(_meets(wide, start, end) for _, start, end in self._drawn)
 
     def _paint_margin(self, painter: QPainter, shown: Profile, area: QRectF, taken: list[QRectF]) -> None:
         last = shown.segments[-1]
@@ -245,36 +259,33 @@ class ProfilePlot(pg.PlotWidget):  # type: ignore[misc]  # pyqtgraph ships no ty
         high = max(area.top(), min((top.y() + bottom.y() - size.height()) / 2, area.bottom() - size.height()))
         box = QRectF(left, high, size.width(), size.height())
         self._label(painter, box, shown.margin, colour)
-        taken.append(box)
+        taken += [box, QRectF(top, bottom).normalized().adjusted(-6, 0, 6, 0)]
 
-    def _paint_line(self, painter: QPainter, shown: Profile) -> None:
-        first = shown.segments[0]
-        points = [self.place(first.x0, first.y0), *(self.place(each.x1, each.y1) for each in shown.segments)]
-        join, cap = Qt.PenJoinStyle.RoundJoin, Qt.PenCapStyle.SquareCap
-        for each, start, end in zip(shown.segments, points, points[1:], strict=False):
+    def _paint_line(self, painter: QPainter) -> None:
+        solid, cap = Qt.PenStyle.SolidLine, Qt.PenCapStyle.SquareCap
+        for each, start, end in self._drawn:
             if each.key == self._document.pointed_key:
-                painter.setPen(QPen(self._theme.halo, LINE + 8, Qt.PenStyle.SolidLine, cap))
+                painter.setPen(QPen(self._theme.halo, LINE + 8, solid, cap))
                 painter.drawLine(start, end)
-        painter.setPen(QPen(self._theme.casing, LINE + 2, Qt.PenStyle.SolidLine, cap, join))
-        painter.drawPolyline(QPolygonF(points))
-        for each, start, end in zip(shown.segments, points, points[1:], strict=False):
-            colour = share_colour(each.share, self._theme)
-            flat = Qt.PenCapStyle.FlatCap
-            painter.setPen(QPen(colour, LINE, Qt.PenStyle.SolidLine, cap))
+        painter.setPen(QPen(self._theme.casing, LINE + 2, solid, cap))
+        for _, start, end in self._drawn:
+            painter.drawLine(start, end)
+        painter.setPen(QPen(self._theme.casing, 1.0))
+        for (_, _, end), (_, start, _) in pairwise(self._drawn):
+            painter.drawLine(end, start)
+        for each, start, end in self._drawn:
+            painter.setPen(QPen(share_colour(each.share, self._theme), LINE, solid, cap))
             painter.drawLine(start, end)
             if each.share < 0 or each.past < 1:
-                dash = QPen(self._theme.casing, LINE, Qt.PenStyle.CustomDashLine, flat)
+                dash = QPen(self._theme.casing, LINE, Qt.PenStyle.CustomDashLine, Qt.PenCapStyle.FlatCap)
                 dash.setDashPattern([0.4, 2.0] if each.share < 0 else [0.3, 1.2])
                 painter.setPen(dash)
                 painter.drawLine(start if each.share < 0 else start + (end - start) * each.past, end)
 
-    def _paint_shares(self, painter: QPainter, shown: Profile, area: QRectF, taken: list[QRectF]) -> None:
+    def _paint_shares(self, painter: QPainter, area: QRectF, taken: list[QRectF]) -> None:
         """The share beside each element that takes 2 % or more, where there is room for it."""
-        costly = sorted(shown.segments, key=lambda each: -abs(each.share) if each.share == each.share else 0)
-        for each in costly:
-            if math.isnan(each.share) or abs(each.share) < 0.02:
-                continue
-            start, end = self.place(each.x0, each.y0), self.place(each.x1, each.y1)
+        worth = [drawn for drawn in self._drawn if abs(drawn[0].share) >= 0.02]  # nan is worth nothing
+        for each, start, end in sorted(worth, key=lambda drawn: -abs(drawn[0].share)):
             text = f"{each.part} {share_figure(100 * each.share)} %"
             box = self._beside(_size(painter, text), (start + end) / 2, area, taken)
             if box is not None:
@@ -296,10 +307,11 @@ class ProfilePlot(pg.PlotWidget):  # type: ignore[misc]  # pyqtgraph ships no ty
         return None
 
     def _paint_pointed(self, painter: QPainter, shown: Profile, area: QRectF) -> None:
-        each = next((one for one in shown.segments if one.key == self._document.pointed_key), None)
-        if each is None:
+        key = self._document.pointed_key
+        found = next(((each, end) for each, _, end in self._drawn if each.key == key), None)
+        if found is None:
             return
-        at = self.place(each.x1, each.y1)
+        each, at = found
         painter.setPen(QPen(self._theme.halo, 1.0, Qt.PenStyle.DotLine))
         painter.drawLine(QPointF(at.x(), area.top()), QPointF(at.x(), area.bottom()))
         text = reading(each, shown)
@@ -323,6 +335,11 @@ class ProfilePlot(pg.PlotWidget):  # type: ignore[misc]  # pyqtgraph ships no ty
             painter.drawRect(box)
         painter.setPen(ink)
         painter.drawText(box, Qt.AlignmentFlag.AlignCenter, text)
+
+
+def _standing(each: Segment) -> tuple[str, float]:
+    """What elements without length at one place have in common, and no other two."""
+    return ("", each.x0) if each.x0 == each.x1 else (each.key, each.x0)
 
 
 def reading(each: Segment, shown: Profile) -> str:

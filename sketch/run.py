@@ -12,6 +12,7 @@ from PySide6.QtWidgets import QApplication
 
 from sketch.appearance import Choice
 from sketch.document import Document
+from sketch.files import write_sheet_of
 from sketch.window import Window, make_window, settings
 from solver.layout_file import LayoutErrors
 from solver.units import System
@@ -55,10 +56,8 @@ def sheet(args: argparse.Namespace) -> int:
     problem = _no_fonts() or _open(document, args)
     if problem or document.solution is None:
         return _refuse(problem or _reasons(document))
-    from sketch.sheet import write_sheet
-
     try:
-        write_sheet(document.solution, args.sheet, document.pump, system=document.system, paper=args.paper)
+        write_sheet_of(document, args.sheet, args.paper)
     except (OSError, ValueError) as error:
         return _refuse(f"{args.sheet} was not written: {error}")
     print(f"Wrote {args.sheet}")

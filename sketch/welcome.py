@@ -8,19 +8,27 @@ from collections.abc import Callable
 from pathlib import Path
 from typing import NamedTuple
 
-from PySide6.QtCore import Qt
-from PySide6.QtGui import QFont
+from PySide6.QtCore import QModelIndex, QPersistentModelIndex, QSize, Qt
+from PySide6.QtGui import QFont, QPainter
 from PySide6.QtWidgets import (
     QHBoxLayout,
     QLabel,
     QListWidget,
     QListWidgetItem,
     QPushButton,
+    QStyle,
+    QStyledItemDelegate,
+    QStyleOptionViewItem,
     QVBoxLayout,
     QWidget,
 )
 
+from sketch.appearance import blend, theme_of
+
 PATH = Qt.ItemDataRole.UserRole
+STORY = PATH + 1
+PAD = 5
+Index = QModelIndex | QPersistentModelIndex
 WIDEST = 760
 LARGEST_HEAD = 65536  # an example that is longer than this is none of ours
 
@@ -62,6 +70,38 @@ def first_sentence(text: str) -> str:
     return re.split(r"(?<=[.!?])\s", joined, maxsplit=1)[0]
 
 
+class EntryDelegate(QStyledItemDelegate):
+    """A drawing's title with its story below, or a heading."""
+
+    def sizeHint(self, option: QStyleOptionViewItem, index: Index) -> QSize:
+        lines = 1 if index.data(PATH) is None else 2
+        return QSize(0, lines * option.fontMetrics.lineSpacing() + 2 * PAD)
+
+    def paint(self, painter: QPainter, option: QStyleOptionViewItem, index: Index) -> None:
+        theme = theme_of(option.palette)
+        pointed = QStyle.StateFlag.State_MouseOver | QStyle.StateFlag.State_HasFocus
+        heading = index.data(PATH) is None
+        if not heading and option.state & pointed:
+            painter.fillRect(option.rect, blend(theme.halo, theme.paper, 0.16))
+        box = option.rect.adjusted(PAD, PAD, -PAD, -PAD)
+        painter.setFont(option.font)
+        if heading:
+            painter.setPen(theme.quiet)
+            painter.drawText(box, Qt.AlignmentFlag.AlignBottom, str(index.data()))
+            return
+        bold = QFont(option.font)
+        bold.setBold(True)
+        painter.setFont(bold)
+        painter.setPen(theme.ink)
+        painter.drawText(box, Qt.AlignmentFlag.AlignTop, str(index.data()))
+        painter.setFont(option.font)
+        painter.setPen(theme.quiet)
+        story = option.fontMetrics.elidedText(
+            str(index.data(STORY)), Qt.TextElideMode.ElideRight, box.width()
+        )
+        painter.drawText(box, Qt.AlignmentFlag.AlignBottom, story)
+
+
 class Welcome(QWidget):
     """`open_path` opens a drawing, `ask` lets the user look for one."""
 
@@ -76,8 +116,8 @@ class Welcome(QWidget):
         self._open = open_path
         self.list = QListWidget()
         self.list.setAccessibleName("Drawings to open")
-        self.list.setWordWrap(True)
-        self.list.setSpacing(2)
+        self.list.setItemDelegate(EntryDelegate(self.list))
+        self.list.setMouseTracking(True)
         self.list.setFrameShape(QListWidget.Shape.NoFrame)
         self.list.itemClicked.connect(self._chosen)
         self.list.itemActivated.connect(self._chosen)
@@ -94,8 +134,7 @@ class Welcome(QWidget):
         inner.addWidget(_label(PURPOSE))
         row = QHBoxLayout()
         row.addWidget(button)
-        row.addWidget(_label("or drop one on the window.", quiet=True))
-        row.addStretch(1)
+        row.addWidget(_label("or drop one on the window.", quiet=True), 1)
         inner.addLayout(row)
         inner.addWidget(self.list, 1)
         inner.addWidget(_label(CAUTION, quiet=True))
@@ -109,14 +148,15 @@ class Welcome(QWidget):
         outer.addStretch(1)
 
     def _fill(self, found: list[Example], recent: list[Path]) -> None:
-        if recent:
-            self._heading("Opened lately")
-        for path in recent[:4]:
-            self._entry(path, path.name, str(path.parent))
         if found:
             self._heading("Examples")
         for example in found:
             self._entry(example.path, example.title, example.story)
+        strange = [path for path in recent if path not in {example.path.resolve() for example in found}]
+        if strange:
+            self._heading("Opened lately")
+        for path in strange[:5]:
+            self._entry(path, path.name, str(path.parent))
 
     def _heading(self, text: str) -> None:
         item = QListWidgetItem(text)
@@ -124,23 +164,15 @@ class Welcome(QWidget):
         self.list.addItem(item)
 
     def _entry(self, path: Path, title: str, story: str) -> None:
-        item = QListWidgetItem(self.list)
+        item = QListWidgetItem(title, self.list)
         item.setData(PATH, path)
+        item.setData(STORY, story)
         item.setData(Qt.ItemDataRole.AccessibleTextRole, f"{title}. {story}")
-        label = _label(f"<b>{_escaped(title)}</b><br>{_escaped(story)}")
-        label.setContentsMargins(8, 6, 8, 6)
-        label.setAttribute(Qt.WidgetAttribute.WA_TransparentForMouseEvents)
-        item.setSizeHint(label.sizeHint().expandedTo(label.minimumSizeHint()))
-        self.list.setItemWidget(item, label)
 
     def _chosen(self, item: QListWidgetItem) -> None:
         path = item.data(PATH)
         if path is not None:
             self._open(path)
-
-
-def _escaped(text: str) -> str:
-    return text.replace("&", "&amp;").replace("<", "&lt;")
 
 
 def _label(text: str, *, large: bool = False, quiet: bool = False) -> QLabel:

@@ -47,6 +47,7 @@ class Window(QMainWindow):
         self._listen()
         self._restore()
         self.sync()
+        self.workspace.elevation.setFocus()
 
     @property
     def has_drawing(self) -> bool:

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import QSettings, Qt
+from PySide6.QtCore import QEvent, QSettings, Qt
 from PySide6.QtGui import QShowEvent
-from PySide6.QtWidgets import QSplitter, QTabWidget, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QScrollArea, QSplitter, QTabWidget, QVBoxLayout, QWidget
 
 from sketch.canvas.elevation import Elevation
 from sketch.column import AirColumn
@@ -19,6 +19,31 @@ LEAST_COLUMN, COLUMN_PART = 340, 0.19
 LEAST_TABLES, TABLES_PART = 232, 0.28
 
 
+class Sideways(QScrollArea):
+    """A strip that scrolls sideways where the window is too narrow for it, and takes no more height."""
+
+    def __init__(self, strip: QWidget) -> None:
+        super().__init__()
+        self._strip = strip
+        self.setWidget(strip)
+        self.setWidgetResizable(True)
+        self.setFrameShape(QScrollArea.Shape.NoFrame)
+        self.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+        self.setVerticalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        self.horizontalScrollBar().rangeChanged.connect(self._fit)
+        self._fit()
+
+    def _fit(self) -> None:
+        bar = self.horizontalScrollBar()
+        room = bar.sizeHint().height() if bar.maximum() > 0 else 0
+        self.setFixedHeight(self._strip.sizeHint().height() + room)
+
+    def event(self, event: QEvent) -> bool:
+        if event.type() in (QEvent.Type.LayoutRequest, QEvent.Type.FontChange):
+            self._fit()
+        return super().event(event)
+
+
 class Workspace(QSplitter):
     """Every view of one document, with panels that can be hidden."""
 
@@ -29,6 +54,7 @@ class Workspace(QSplitter):
         self.elevation = Elevation(document)
         self.column = AirColumn(document)
         self.whatif = WhatIfStrip(document)
+        self._strip = Sideways(self.whatif)
         self.ledger = LedgerView(document)
         self.profile = PressureProfile(document)
         self.findings = FindingsView(document)
@@ -55,7 +81,7 @@ class Workspace(QSplitter):
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(0)
         column.addWidget(self.elevation, 1)
-        column.addWidget(self.whatif)
+        column.addWidget(self._strip)
         self._upper.addWidget(left)
         self._upper.addWidget(self.column)
         self.addWidget(self._upper)
@@ -80,7 +106,7 @@ class Workspace(QSplitter):
         self.setSizes([height - tables, tables])
 
     def _panels(self) -> dict[str, QWidget]:
-        return {"column": self.column, "whatif": self.whatif, "tables": self.tabs}
+        return {"column": self.column, "whatif": self._strip, "tables": self.tabs}
 
     def shown(self, panel: str) -> bool:
         """Whether a panel is shown."""

@@ -382,8 +382,8 @@ def test_light_and_dark_dress_every_view(qtbot: QtBot, opener: Opener) -> None:
 def test_the_window_fits_a_small_screen(opener: Opener) -> None:
     window = opener(LAYOUTS / "header-two-pumps.toml")
     smallest = window.minimumSizeHint()
-    assert smallest.width() <= 1366
-    assert smallest.height() <= 700
+    assert smallest.width() <= 960
+    assert smallest.height() <= 560
     window.resize(QSize(1366, 740))
     for view in (window.workspace.elevation, window.workspace.column, window.workspace.tabs):
         inside = view.mapTo(window, view.rect().bottomRight())
