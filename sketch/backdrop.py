@@ -8,7 +8,7 @@ from dataclasses import dataclass
 
 from sketch import symbols
 from sketch.colours import CLASS_NAMES, CREDIT, Theme
-from sketch.labels import Box, Label, Placer
+from sketch.labels import Anchor, Box, Label, Placer, Wish
 from sketch.pencil import DASH, Pencil, shown
 from sketch.view import AXIS_BOTTOM, AXIS_LEFT, XY, View
 from solver import units
@@ -171,13 +171,15 @@ def mark_levels(
         if level.right - level.left > 24 * pencil.dot:
             text = f"{level.name} {shown(level.z, Kind.LENGTH, system)}"
             labels.append(_mark(pencil, level, text, theme, placer))
-    return labels
+    return [label for label in labels if label is not None]
 
 
-def _mark(pencil: Pencil, level: Level, text: str, theme: Theme, placer: Placer) -> Label:
+def _mark(pencil: Pencil, level: Level, text: str, theme: Theme, placer: Placer) -> Label | None:
     dot = pencil.dot
     high, wide = pencil.height() + 1 * dot, pencil.width(text) + 20 * dot
     box = _level_place(level, wide, high, dot, placer)
+    if box is None:
+        return _level_apart(pencil, level, text, wide, high, theme, placer)
     placer.block_text(box)
     triangle, short = symbols.level_mark(box.x + 7 * dot, level.y, 9 * dot)
     pencil.polygon(triangle, theme.paper, theme.level, 1.2)
@@ -187,8 +189,21 @@ def _mark(pencil: Pencil, level: Level, text: str, theme: Theme, placer: Placer)
     return Label(level.reservoir, "level", text, box)
 
 
-def _level_place(level: Level, wide: float, high: float, dot: float, placer: Placer) -> Box:
-    """On the surface where nothing stands, else beside the reservoir, else in the middle all the same."""
+def _level_apart(
+    pencil: Pencil, level: Level, text: str, wide: float, high: float, theme: Theme, placer: Placer
+) -> Label | None:
+    """Where there is no room on the surface, off it with a leader."""
+    ends = Anchor(level.right, level.y, 1.0, 0.0), Anchor(level.left, level.y, -1.0, 0.0)
+    place = placer.place(Wish(level.reservoir, wide, high, ends))
+    if place is None:
+        return None
+    pencil.lines([place.leader] if place.leader else [], theme.level, 0.8)
+    pencil.text(place.box.x + 4 * pencil.dot, place.box.y + high / 2, text, theme.level)
+    return Label(level.reservoir, "level", text, place.box, place.leader)
+
+
+def _level_place(level: Level, wide: float, high: float, dot: float, placer: Placer) -> Box | None:
+    """On the surface where nothing stands, else beside the reservoir."""
     # Down to a whole cell, or the line that the label stands on would count as in its way.
     cell, room = placer.lines.cell, level.right - level.left
     y = math.floor((level.y - 1.5 * dot) / cell) * cell - high
@@ -200,7 +215,7 @@ def _level_place(level: Level, wide: float, high: float, dot: float, placer: Pla
     for box in (*(each for each in inside if each.x >= level.left), *beside):
         if placer.lines.free(box):
             return box
-    return inside[0]
+    return None
 
 
 def scale_bar(pencil: Pencil, view: View, size: XY, theme: Theme, system: System, placer: Placer) -> None:
