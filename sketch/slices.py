@@ -64,7 +64,7 @@ def scale(ledger: PumpLedger, top: float, bottom: float) -> Scale:
     reached = ledger.surface + sum(max(-taken(entry), 0.0) for entry in ledger.entries)
     head = max(ledger.atmosphere, reached, ledger.floor) * 1.004
     most = max(SEA_LEVEL * 1.004, head)
-    lowest = min(ledger.floor, ledger.surface)
+    lowest = min(ledger.floor, ledger.surface, ledger.atmosphere)
     deepest = max(min(ledger.inlet, lowest), 0.0)
     per_pascal = _slope(most, lowest, deepest, height, 0.0)
     hollow = (most - head) * per_pascal
@@ -77,7 +77,8 @@ def scale(ledger: PumpLedger, top: float, bottom: float) -> Scale:
         band, gap = 0.3 * hollow / per_pascal, 0.3 * hollow
         cuts.append((most - band, head + band))
         knots += [(most - band, top + gap), (head + band, top + hollow - gap)]
-    knots.append((head, top + hollow))
+    if head < most:
+        knots.append((head, top + hollow))
     return _lower_part(knots, cuts, per_pascal, top, bottom)
 
 
