@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import functools
 import itertools
 import math
 from dataclasses import replace
@@ -97,3 +98,24 @@ def test_a_changed_drawing_to_everything(elements: int) -> None:
     tell(f"changed drawing of {len(built.rows)} rows to ledger and findings", ours * 1e3, "ms")
     tell("  of it the network", building * 1e3, "ms")
     tell("ratio to the plain scalar loop", ours / plain, "x")
+
+
+def test_cost_grows_no_faster_than_the_line() -> None:
+    """Time per row, from a network to its ledger and from a drawing to its network."""
+    print()
+    solving, making = [], []
+    for elements in (10, 100, 1_000, 10_000):
+        base = drawings.layout(elements)
+        built = network.build(base)
+        rows = len(built.rows)
+        solved, made = medians(
+            functools.partial(ledger.solve_network, built),
+            functools.partial(network.build, base),
+            repeats=max(5, 2_000 // elements),
+        )
+        solving.append(solved / rows)
+        making.append(made / rows)
+        tell(f"{rows} rows: network to ledger, per row", solving[-1] * 1e6, "µs")
+        tell(f"{rows} rows: drawing to network, per row", making[-1] * 1e6, "µs")
+    assert solving[-1] < 2 * solving[1]
+    assert making[-1] < 2 * making[1]
