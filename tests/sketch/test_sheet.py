@@ -1,0 +1,252 @@
+"""The client's page: its words can be read back from the file, and what cannot be written is said."""
+
+from __future__ import annotations
+
+import datetime
+import os
+import re
+import subprocess
+import sys
+import xml.etree.ElementTree as ET
+from dataclasses import replace
+from pathlib import Path
+
+import pytest
+from pypdf import PdfReader
+from PySide6.QtGui import QImage
+
+from sketch.blocks import Block, Heading, Paragraph, Row, Table, paginate
+from sketch.colours import DARK
+from sketch.pencil import Ruler
+from sketch.sheet import SheetError, write_sheet
+from solver import ledger
+from solver.layout_file import read
+from solver.ledger import Solution
+
+# Asking Qt for a font needs an application.
+pytestmark = pytest.mark.usefixtures("qapp")
+
+EXAMPLES = Path(__file__).parents[2] / "layouts"
+DAY = datetime.date(2024, 5, 17)
+
+
+@pytest.fixture(scope="module")
+def carriage() -> Solution:
+    return ledger.solve(read(EXAMPLES / "carriage-at-altitude.toml").base)
+
+
+def text_of(path: Path) -> str:
+    """The words of a PDF, one space between any two."""
+    return " ".join(" ".join(page.extract_text().split()) for page in PdfReader(path).pages)
+
+
+def test_everything_on_the_page_can_be_found_by_its_words(carriage: Solution, tmp_path: Path) -> None:
+    path = tmp_path / "sheet.pdf"
+    write_sheet(carriage, path, date=DAY)
+    text = text_of(path)
+    for expected in (
+        "Log carriage pump at 1650 m, on the tank lid",
+        "2024-05-17",
+        "Ledger of carriage",
+        "Budget",
+        "Findings",
+        "Assumptions",
+        "Cautions",
+        "Over the limit",
+        "minimum level 1.83 ft",
+        "riser NPS 2 schedule 40",
+        "needed to fill the pump",
+        "flexible connector",
+        "licensed engineer's judgement",
+        "1 of 3",
+    ):
+        assert expected in text, expected
+
+
+@pytest.mark.parametrize("word", ["flow", "first", "fluid", "fills", "flexible", "offer", "efficient"])
+def test_no_ligature_hides_a_word(word: str, carriage: Solution, tmp_path: Path) -> None:
+    """A font's ligature comes out of a PDF as one sign, and nobody finds the word again."""
+    path = tmp_path / "sheet.pdf"
+    write_sheet(replace(carriage, layout=replace(carriage.layout, title=f"The {word} here")), path)
+    text = text_of(path)
+    assert f"The {word} here" in text
+    assert not re.search("[\N{LATIN SMALL LIGATURE FF}-\N{LATIN SMALL LIGATURE FFL}]", text)
+
+
+def test_every_font_is_embedded(carriage: Solution, tmp_path: Path) -> None:
+    path = tmp_path / "sheet.pdf"
+    write_sheet(carriage, path)
+    seen = 0
+    for page in PdfReader(path).pages:
+        for font in page["/Resources"]["/Font"].values():
+            (inner,) = font.get_object()["/DescendantFonts"]
+            descriptor = inner.get_object()["/FontDescriptor"].get_object()
+            assert "/FontFile2" in descriptor or "/FontFile3" in descriptor
+            seen += 1
+    assert seen
+
+
+@pytest.mark.parametrize(("paper", "size"), [("A4", (297.0, 210.0)), ("Letter", (279.4, 215.9))])
+def test_the_paper_has_the_size_that_was_asked_for(
+    paper: str, size: tuple[float, float], carriage: Solution, tmp_path: Path
+) -> None:
+    path = tmp_path / "sheet.pdf"
+    write_sheet(carriage, path, paper=paper)
+    for page in PdfReader(path).pages:
+        found = (float(page.mediabox.width) / 72 * 25.4, float(page.mediabox.height) / 72 * 25.4)
+        assert found == pytest.approx(size, abs=0.4)
+
+
+def test_the_scale_is_true_on_paper(carriage: Solution, tmp_path: Path) -> None:
+    path = tmp_path / "sheet.pdf"
+    write_sheet(carriage, path)
+    assert re.search(r"scale 1 : (8|10|12)\b", text_of(path))
+
+
+def test_svg_is_drawn_with_text_that_stays_text(carriage: Solution, tmp_path: Path) -> None:
+    path = tmp_path / "sheet.svg"
+    write_sheet(carriage, path)
+    root = ET.parse(path).getroot()
+    texts = [element.text or "" for element in root.iter("{http://www.w3.org/2000/svg}text")]
+    assert any("Ledger of carriage" in text for text in texts)
+    assert any("Steady flow" in text for text in texts)
+    assert not any("nan" in text for text in texts)
+
+
+def test_png_holds_all_the_pages(carriage: Solution, tmp_path: Path) -> None:
+    picture, document = tmp_path / "sheet.png", tmp_path / "sheet.pdf"
+    write_sheet(carriage, picture)
+    write_sheet(carriage, document)
+    image = QImage(str(picture))
+    pages = len(PdfReader(document).pages)
+    assert image.width() == pytest.approx(297 / 25.4 * 192, abs=1)
+    assert image.height() == pytest.approx(pages * 210 / 25.4 * 192, abs=2)
+    assert image.text("Title") == carriage.layout.title
+
+
+def test_an_alternative_gets_its_own_drawing_and_they_stand_side_by_side(tmp_path: Path) -> None:
+    drawing = read(EXAMPLES / "carriage-at-altitude.toml")
+    others = {name: ledger.solve(each.layout) for name, each in drawing.alternatives.items()}
+    assert others
+    path = tmp_path / "sheet.pdf"
+    write_sheet(ledger.solve(drawing.base), path, others=others)
+    pages = [" ".join(page.extract_text().split()) for page in PdfReader(path).pages]
+    for name in others:
+        assert any(f"budget goes: {name}" in page for page in pages[: len(others) + 1])
+    text = " ".join(pages)
+    assert "Side by side" in text
+    assert "As drawn" in text
+
+
+@pytest.mark.parametrize("path", sorted(EXAMPLES.glob("*.toml")), ids=lambda path: path.stem)
+def test_every_example_has_its_page(path: Path, tmp_path: Path) -> None:
+    solution = ledger.solve(read(path).base)
+    for pump in solution.pumps:
+        out = tmp_path / f"{pump}.pdf"
+        write_sheet(solution, out, pump)
+        text = text_of(out)
+        assert f"Ledger of {pump}" in text
+        assert "nan" not in text.split()
+        for entry in solution.pumps[pump].entries:
+            assert entry.element in text
+
+
+def test_a_dark_sheet_is_dark(carriage: Solution, tmp_path: Path) -> None:
+    path = tmp_path / "sheet.png"
+    write_sheet(carriage, path, theme=DARK)
+    assert QImage(str(path)).pixelColor(5, 5).lightness() < 60
+
+
+def test_what_cannot_be_written_is_said_and_leaves_nothing_behind(carriage: Solution, tmp_path: Path) -> None:
+    with pytest.raises(SheetError, match=r"sheet\.pdf"):
+        write_sheet(carriage, tmp_path / "no folder" / "sheet.pdf")
+    with pytest.raises(SheetError):
+        write_sheet(carriage, tmp_path / ("x" * 300 + ".pdf"))
+    folder = tmp_path / "folder.pdf"
+    folder.mkdir()
+    with pytest.raises(SheetError):
+        write_sheet(carriage, folder)
+    assert list(tmp_path.iterdir()) == [folder]
+
+
+def test_an_existing_file_is_kept_when_the_new_one_cannot_be_made(
+    carriage: Solution, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    path = tmp_path / "sheet.pdf"
+    path.write_bytes(b"the old one")
+
+    def fail(*_: object) -> None:
+        raise SheetError("the page could not be begun")
+
+    monkeypatch.setattr("sketch.paper._begin", fail)
+    with pytest.raises(SheetError):
+        write_sheet(carriage, path)
+    assert path.read_bytes() == b"the old one"
+
+
+@pytest.mark.parametrize(("name", "paper"), [("sheet.docx", "A4"), ("sheet", "A4"), ("sheet.pdf", "A0")])
+def test_what_is_not_known_is_refused_with_what_is(
+    name: str, paper: str, carriage: Solution, tmp_path: Path
+) -> None:
+    with pytest.raises(ValueError, match=r"\.pdf|A4, Letter"):
+        write_sheet(carriage, tmp_path / name, paper=paper)
+    assert not list(tmp_path.iterdir())
+
+
+def test_an_unknown_pump_is_a_key_error(carriage: Solution, tmp_path: Path) -> None:
+    with pytest.raises(KeyError):
+        write_sheet(carriage, tmp_path / "sheet.pdf", "nobody")
+
+
+def test_it_needs_no_display_and_no_widgets(tmp_path: Path) -> None:
+    code = (
+        "import sys\n"
+        "from PySide6.QtGui import QGuiApplication\n"
+        "application = QGuiApplication([])\n"
+        "from solver.layout_file import read\n"
+        "from solver.ledger import solve\n"
+        "from sketch.sheet import write_sheet\n"
+        "write_sheet(solve(read(sys.argv[1]).base), sys.argv[2])\n"
+        "assert 'PySide6.QtWidgets' not in sys.modules\n"
+        "assert 'PySide6.QtSvg' not in sys.modules\n"
+    )
+    out = tmp_path / "sheet.pdf"
+    nowhere = {key: value for key, value in os.environ.items() if key not in ("DISPLAY", "WAYLAND_DISPLAY")}
+    subprocess.run(
+        [sys.executable, "-c", code, str(EXAMPLES / "baler-flooded.toml"), str(out)],
+        env=nowhere | {"QT_QPA_PLATFORM": "offscreen"},
+        cwd=EXAMPLES.parent,
+        check=True,
+    )
+    assert "Ledger of baler" in text_of(out)
+
+
+def _height(blocks: list[Block], ruler: Ruler) -> float:
+    return sum(block.height(ruler, 800.0) for block in blocks)
+
+
+def test_pages_hold_what_fits_and_lose_nothing() -> None:
+    ruler = Ruler()
+    rows = tuple(Row((f"row {number}", f"{number}.5")) for number in range(100))
+    blocks: list[Block] = [Heading("One"), Table(("Name", "Figure"), rows, frozenset((0,)))]
+    blocks += [Paragraph("word " * 60) for _ in range(20)]
+    pages = paginate(blocks, ruler, 800.0, 500.0)
+    assert all(_height(page, ruler) <= 500.0 for page in pages)
+    tables = [block for page in pages for block in page if isinstance(block, Table)]
+    assert [row for table in tables for row in table.rows] == list(rows)
+    assert sum(isinstance(block, Paragraph) for page in pages for block in page) == 20
+
+
+def test_no_heading_ends_a_page() -> None:
+    ruler = Ruler()
+    for count in range(1, 40):
+        blocks: list[Block] = [Paragraph("a line") for _ in range(count)]
+        blocks += [Heading("Next"), Paragraph("its text"), Paragraph("more")]
+        for page in paginate(blocks, ruler, 800.0, 300.0):
+            assert not isinstance(page[-1], Heading)
+
+
+def test_a_block_taller_than_a_page_is_not_waited_for_for_ever() -> None:
+    tall = Paragraph("word " * 2000)
+    pages = paginate([Heading("One"), tall, Paragraph("after")], Ruler(), 800.0, 200.0)
+    assert [block for page in pages for block in page if block is tall] == [tall]
