@@ -28,6 +28,7 @@ class LedgerTable(QTableView):
         self.theme: Theme = theme_of(self.palette())
         self.bold = QFont(self.font())
         self.bold.setBold(True)
+        self._measure()
         self.ledger = ledger
         self.setModel(ledger)
         self.setHorizontalHeader(LedgerHeader(self))
@@ -71,8 +72,13 @@ class LedgerTable(QTableView):
 
     def fraction_width(self, column: int) -> float:
         """Room kept right of the decimal point, so that the points of a column stand in line."""
-        decimals = COLUMNS[column].decimals
-        return QFontMetricsF(self.font()).horizontalAdvance("." + "0" * decimals) if decimals else 0.0
+        return self._fractions[column]
+
+    def _measure(self) -> None:
+        """Take the widths that hang on the font once, not at every cell."""
+        metrics = QFontMetricsF(self.font())
+        tails = ("." + "0" * each.decimals if each.decimals else "" for each in COLUMNS)
+        self._fractions = tuple(metrics.horizontalAdvance(tail) for tail in tails)
 
     def show_only(self, roles: Collection[str]) -> None:
         """Hide every row of another role."""
@@ -89,6 +95,8 @@ class LedgerTable(QTableView):
         super().changeEvent(event)
         if event.type() == QEvent.Type.PaletteChange:
             self.theme = theme_of(self.palette())
+        elif event.type() == QEvent.Type.FontChange:
+            self._measure()
 
     def leaveEvent(self, event: QEvent) -> None:
         super().leaveEvent(event)

@@ -61,6 +61,7 @@ class ProfilePlot(pg.PlotWidget):  # type: ignore[misc]  # pyqtgraph ships no ty
         self._document = document
         self._keys: tuple[str, ...] = ()
         self._drawn: list[tuple[Segment, QPointF, QPointF]] = []
+        self._ends: list[tuple[float, float, float, float]] = []
         self._pressed = QPointF()
         self._theme: Theme = theme_of(self.palette())
         self.showAxis("right")
@@ -198,6 +199,7 @@ class ProfilePlot(pg.PlotWidget):  # type: ignore[misc]  # pyqtgraph ships no ty
             return
         area = self.getViewBox().sceneBoundingRect()
         self._drawn = self.stretches()
+        self._ends = [(a.x(), a.y(), b.x(), b.y()) for _, a, b in self._drawn]
         painter.save()
         painter.setClipRect(area)
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
@@ -243,8 +245,9 @@ class ProfilePlot(pg.PlotWidget):  # type: ignore[misc]  # pyqtgraph ships no ty
 
     def _crossed(self, box: QRectF) -> bool:
         """Whether the profile runs through a rectangle."""
-        wide = box.adjusted(-LINE, -LINE, LINE, LINE)
-        return any(_meets(wide, start, end) for _, start, end in self._drawn)
+        left, top = box.left() - LINE, box.top() - LINE
+        right, bottom = box.right() + LINE, box.bottom() + LINE
+        return any(_meets(left, top, right, bottom, *ends) for ends in self._ends)
 
     def _paint_margin(self, painter: QPainter, shown: Profile, area: QRectF, taken: list[QRectF]) -> None:
         last = shown.segments[-1]
@@ -373,18 +376,19 @@ def _distance(at: QPointF, start: QPointF, end: QPointF) -> float:
     return math.hypot(at.x() - foot.x(), at.y() - foot.y())
 
 
-def _meets(box: QRectF, start: QPointF, end: QPointF) -> bool:
+def _meets(
+    left: float, top: float, right: float, bottom: float, x0: float, y0: float, x1: float, y1: float
+) -> bool:
     """Whether a stretch of line runs through a rectangle (Liang and Barsky's clipping)."""
+    if (x0 < left and x1 < left) or (x0 > right and x1 > right):
+        return False
+    if (y0 < top and y1 < top) or (y0 > bottom and y1 > bottom):
+        return False
     first, last = 0.0, 1.0
-    across = end - start
-    for run, low, high in (
-        (across.x(), box.left() - start.x(), box.right() - start.x()),
-        (across.y(), box.top() - start.y(), box.bottom() - start.y()),
-    ):
+    for start, end, low, high in ((x0, x1, left, right), (y0, y1, top, bottom)):
+        run = end - start
         if abs(run) < 1e-9:
-            if low > 0 or high < 0:
-                return False
             continue
-        enter, leave = sorted((low / run, high / run))
+        enter, leave = sorted(((low - start) / run, (high - start) / run))
         first, last = max(first, enter), min(last, leave)
     return first <= last

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import argparse
+import signal
 import sys
 from collections.abc import Iterable
 
@@ -42,10 +43,11 @@ def window(args: argparse.Namespace) -> int:
     if args.file is not None and opened.files.read(args.file):
         problem = _choose(opened.document, args)
         if problem:
-            opened.say(problem)
+            opened.notice.tell(problem, severity="caution")
     if args.tab:
         opened.workspace.tabs.setCurrentIndex(TABS.index(args.tab))
     opened.show()
+    signal.signal(signal.SIGINT, signal.SIG_DFL)  # Qt's loop would never let Python see the key
     return running.exec()
 
 

@@ -21,6 +21,8 @@ from sketch.workspace import Workspace
 
 NAME = "Liftledger"
 SIZE = QSize(1366, 740)
+SCREEN_PART = 0.85
+SMALLEST_SCREEN = 960
 
 
 class Window(QMainWindow):
@@ -73,7 +75,13 @@ class Window(QMainWindow):
         self._facts.setContentsMargins(0, 0, 8, 0)
         self.statusBar().addPermanentWidget(self._facts)
         self.setAcceptDrops(True)
-        self.resize(SIZE)
+        self.resize(self._first_size())
+
+    def _first_size(self) -> QSize:
+        """Most of a large screen, all of a small one; a screen of no size is none."""
+        room = self.screen().availableSize()
+        wanted = SIZE.expandedTo(room * SCREEN_PART)
+        return wanted.boundedTo(room) if room.width() >= SMALLEST_SCREEN else wanted
 
     def _make_welcome(self) -> welcome.Welcome:
         found = welcome.examples(startup.examples_folder())
@@ -128,7 +136,17 @@ class Window(QMainWindow):
         self.setWindowModified(self.has_drawing and not document.clean)
         self._facts.setText(status.facts(document) if self.has_drawing else "")
         self._name_undo()
+        self._offer_choices()
         self.actions_by_name.sync()
+
+    def _offer_choices(self) -> None:
+        """Show the menus of alternatives and pumps only where there is a choice."""
+        document = self.document
+        for path, others in (
+            ("View/Alternative", len(document.alternatives)),
+            ("View/Pump", len(document.layout.pumps) - 1),
+        ):
+            self.actions_by_name.menu(path).menuAction().setVisible(others > 0)
 
     def _name_undo(self) -> None:
         stack = self.document.undo_stack

@@ -154,6 +154,8 @@ def test_choosers_stand_there_only_when_there_is_a_choice(opener: Opener) -> Non
     window = opener()
     assert window.story.alternatives.isVisible()
     assert not window.story.pumps.isVisible()
+    assert window.actions_by_name.menu("View/Alternative").menuAction().isVisible()
+    assert not window.actions_by_name.menu("View/Pump").menuAction().isVisible()
     assert window.files.read(LAYOUTS / "header-two-pumps.toml")
     assert window.story.pumps.isVisible()
     other = window.story.pumps.itemData(1)

@@ -1,0 +1,38 @@
+import pytest
+from PySide6.QtGui import QColor
+from PySide6.QtWidgets import QApplication
+
+from sketch import colours
+from sketch.appearance import Appearance, Choice, blend, theme_of
+from sketch.colours import DARK, LIGHT
+
+
+def test_the_theme_is_read_off_a_palette() -> None:
+    assert theme_of(colours.palette(LIGHT)) is LIGHT
+    assert theme_of(colours.palette(DARK)) is DARK
+
+
+def test_a_blend_is_opaque_and_lies_between() -> None:
+    mixed = blend(QColor(200, 0, 100), QColor(0, 100, 100), 0.25)
+    assert mixed.getRgb() == (50, 75, 100, 255)
+
+
+def test_what_is_asked_for_is_worn(qapp: QApplication) -> None:
+    appearance = Appearance(qapp, Choice.DARK)
+    assert theme_of(qapp.palette()) is DARK
+    appearance.choose(Choice.LIGHT)
+    assert theme_of(qapp.palette()) is LIGHT
+    assert qapp.style().objectName() == "fusion"
+
+
+def test_a_desktop_that_says_nothing_is_judged_by_its_palette(qapp: QApplication) -> None:
+    for theme in (DARK, LIGHT):
+        qapp.setPalette(colours.palette(theme))
+        assert Appearance(qapp).theme is theme
+
+
+@pytest.mark.parametrize("theme", [LIGHT, DARK])
+def test_tinted_rows_stay_legible(theme: colours.Theme) -> None:
+    for tint in (blend(theme.halo, theme.paper, 0.22), blend(theme.accent, theme.paper, 0.10)):
+        assert colours.contrast(theme.ink, tint) >= 7
+        assert colours.contrast(theme.stop, tint) >= 4.5

@@ -1,0 +1,35 @@
+from pathlib import Path
+
+import pytest
+
+from sketch import startup
+from sketch.welcome import examples, first_sentence
+
+
+@pytest.mark.parametrize(
+    ("text", "first"),
+    [
+        ("One. Two.", "One."),
+        ("At 1.5 m it howls! Then not.", "At 1.5 m it howls!"),
+        ("\nA line\nthat goes on. Next.", "A line that goes on."),
+        ("no stop", "no stop"),
+        ("", ""),
+    ],
+)
+def test_the_first_sentence_tells_the_story(text: str, first: str) -> None:
+    assert first_sentence(text) == first
+
+
+def test_every_shipped_drawing_has_a_title_and_a_story() -> None:
+    found = examples(startup.examples_folder())
+    assert len(found) >= 7
+    assert all(example.title and example.story for example in found)
+
+
+def test_what_cannot_be_read_is_left_out(tmp_path: Path) -> None:
+    (tmp_path / "a.toml").write_text('title = "Good"', "utf-8")
+    (tmp_path / "b.toml").write_text("title = [", "utf-8")
+    (tmp_path / "c.toml").write_bytes(b"\xff\xfe\x00")
+    (tmp_path / "d.txt").write_text('title = "Other"', "utf-8")
+    assert [example.title for example in examples(tmp_path)] == ["Good"]
+    assert examples(None) == []
