@@ -9,7 +9,7 @@ from PySide6.QtGui import QColor
 from sketch import symbols
 from sketch.colours import CREDIT, Theme, text_on
 from sketch.glyphs import pump_circle
-from sketch.labels import Box, Label, Placer
+from sketch.labels import Anchor, Box, Label, Placer, Wish
 from sketch.pencil import DASH, Pencil, shown
 from sketch.tags import percent
 from sketch.view import AXIS_BOTTOM, AXIS_LEFT, XY, View
@@ -89,9 +89,17 @@ def lift(
     _extend(pencil, layout, ledger, view, port, level, at, radius, theme, placer)
     _dimension(pencil, at, port[1], level, colour, pointed)
     placer.lines.block_line(((at, port[1]), (at, level)), 4 * dot)
+    leader = None
+    if box is None:
+        middle = Anchor(at, (port[1] + level) / 2, 1.0, 0.0)
+        place = placer.place(Wish(f"lift {pump}", wide, high, (middle,)))
+        if place is None:
+            return None
+        box, leader = place.box, place.leader
+        pencil.lines([leader] if leader else [], theme.construction, 0.8)
     placer.block_text(box)
     _caption(pencil, box, text, share, cell, colour, theme)
-    return Label(f"lift {pump}", "lift", f"{share} {text}".strip(), box)
+    return Label(f"lift {pump}", "lift", f"{share} {text}".strip(), box, leader)
 
 
 def _credit(ledger: PumpLedger) -> str:
@@ -102,11 +110,11 @@ def _credit(ledger: PumpLedger) -> str:
 
 def _free_place(
     port: XY, level: float, radius: float, wide: float, high: float, placer: Placer
-) -> tuple[float, Box]:
-    """Where the dimension line crosses least and its text covers nothing."""
+) -> tuple[float, Box | None]:
+    """Where the dimension line crosses least, and a place on it where its text covers nothing."""
     dot, width = placer.dot, placer.lines.columns * placer.lines.cell
     low, deep = min(port[1], level), max(port[1], level)
-    best: tuple[float, float, Box] | None = None
+    best: tuple[float, float, Box | None] | None = None
     for away in (28, 48, 72, 100, 140, 190, 250):
         if best is not None and best[0] <= away / 800:
             break
@@ -114,7 +122,7 @@ def _free_place(
             if not AXIS_LEFT * dot + 8 * dot < at < width - 8 * dot:
                 continue
             box = _caption_box(at, low, deep, wide, high, placer)
-            blocked = 0.0 if placer.lines.free(box) else 3.0
+            blocked = 0.5 if box is None else 0.0
             crossed = placer.lines.taken(Box(at - 6 * dot, low, 12 * dot, deep - low))
             cost = crossed + away / 800 + blocked
             if best is None or cost < best[0]:
@@ -125,18 +133,16 @@ def _free_place(
     return best[1], best[2]
 
 
-def _caption_box(at: float, low: float, deep: float, wide: float, high: float, placer: Placer) -> Box:
-    """Across a long dimension line, beside a short one."""
+def _caption_box(at: float, low: float, deep: float, wide: float, high: float, placer: Placer) -> Box | None:
+    """Across a long dimension line, beside a short one; None where nothing is free."""
     dot = placer.dot
-    if deep - low < SHORT * dot:
-        box = Box(at + 8 * dot, (low + deep - high) / 2, wide, high)
-        left = Box(at - 8 * dot - wide, box.y, wide, high)
-        return left if placer.lines.free(left) and not placer.lines.free(box) else box
-    for share in (0.5, 0.35, 0.65, 0.2, 0.8):
-        box = Box(at - wide / 2, low + (deep - low) * share - high / 2, wide, high)
-        if placer.lines.free(box):
-            return box
-    return Box(at - wide / 2, (low + deep - high) / 2, wide, high)
+    across = [] if deep - low < SHORT * dot else [at - wide / 2]
+    for x in (*across, at + 8 * dot, at - 8 * dot - wide):
+        for share in (0.5, 0.35, 0.65, 0.2, 0.8):
+            box = Box(x, low + (deep - low) * share - high / 2, wide, high)
+            if placer.lines.free(box):
+                return box
+    return None
 
 
 def _extend(

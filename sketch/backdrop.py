@@ -169,17 +169,19 @@ def mark_levels(
     labels = []
     for level in found:
         if level.right - level.left > 24 * pencil.dot:
-            text = f"{level.name} {shown(level.z, Kind.LENGTH, system)}"
-            labels.append(_mark(pencil, level, text, theme, placer))
+            labels.append(_mark(pencil, level, shown(level.z, Kind.LENGTH, system), theme, placer))
     return [label for label in labels if label is not None]
 
 
-def _mark(pencil: Pencil, level: Level, text: str, theme: Theme, placer: Placer) -> Label | None:
-    dot = pencil.dot
-    high, wide = pencil.height() + 1 * dot, pencil.width(text) + 20 * dot
-    box = _level_place(level, wide, high, dot, placer)
+def _mark(pencil: Pencil, level: Level, figure: str, theme: Theme, placer: Placer) -> Label | None:
+    dot, high = pencil.dot, pencil.height() + 1 * pencil.dot
+    box, text = None, ""
+    for text in (f"{level.name} {figure}", f"{level.name.removesuffix(' level')} {figure}"):
+        box = _level_place(level, pencil.width(text) + 20 * dot, high, dot, placer)
+        if box is not None:
+            break
     if box is None:
-        return _level_apart(pencil, level, text, wide, high, theme, placer)
+        return _level_apart(pencil, level, text, pencil.width(text) + 8 * dot, high, theme, placer)
     placer.block_text(box)
     triangle, short = symbols.level_mark(box.x + 7 * dot, level.y, 9 * dot)
     pencil.polygon(triangle, theme.paper, theme.level, 1.2)

@@ -222,13 +222,13 @@ def paginate(blocks: Sequence[Block], ruler: Ruler, width: float, height: float)
         block = waiting.pop(0)
         needed = block.height(ruler, width)
         if needed <= left and (
-            not block.keep or not waiting or _fits_with(block, waiting[0], ruler, width, left)
+            not block.keep or not waiting or _fits_with(block, waiting[0], ruler, width, left, height)
         ):
             pages[-1].append(block)
             left -= needed
             continue
         part, rest = block.split(ruler, width, left)
-        if part is not None:
+        if part is not None and _worth_splitting(needed, left, height):
             pages[-1].append(part)
             waiting.insert(0, rest)
         elif not pages[-1]:
@@ -241,6 +241,14 @@ def paginate(blocks: Sequence[Block], ruler: Ruler, width: float, height: float)
     return pages
 
 
-def _fits_with(block: Block, after: Block, ruler: Ruler, width: float, room: float) -> bool:
+def _worth_splitting(needed: float, left: float, height: float) -> bool:
+    """What would fit whole on a fresh page is not torn for the sake of a little room here."""
+    return needed > height or left > 0.6 * needed
+
+
+def _fits_with(block: Block, after: Block, ruler: Ruler, width: float, room: float, height: float) -> bool:
     room -= block.height(ruler, width)
-    return after.height(ruler, width) <= room or after.split(ruler, width, room)[0] is not None
+    needed = after.height(ruler, width)
+    if needed <= room:
+        return True
+    return _worth_splitting(needed, room, height) and after.split(ruler, width, room)[0] is not None

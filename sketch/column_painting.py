@@ -324,6 +324,16 @@ def _labels(
     return labels
 
 
+def _shortened(pencil: Pencil, text: str, width: float, bold: bool) -> str:
+    """The part's name gives way before the element's, which tells one slice from the next."""
+    part, comma, element = text.partition(", ")
+    if comma and pencil.width(text, bold=bold) > width:
+        room = width - pencil.width(comma + element, bold=bold)
+        if room > 3 * pencil.height():
+            return pencil.elide(part, room, bold=bold) + comma + element
+    return pencil.elide(text, width, bold=bold)
+
+
 def _note(pencil: Pencil, note: Note, box: Box, theme: Theme, pointed: str) -> Label:
     dot, lit = pencil.dot, bool(note.key) and note.key == pointed
     left, middle = box.x, box.y + box.height / 2
@@ -334,7 +344,7 @@ def _note(pencil: Pencil, note: Note, box: Box, theme: Theme, pointed: str) -> L
         pencil.box(cell, colour, theme.halo if lit else theme.casing, 2.5 if lit else 1.0, radius=2.0)
         pencil.text(cell.right - 3 * dot, middle, note.share, text_on(colour), bold=True, align=1.0)
         left = cell.right + 5 * dot
-    text = pencil.elide(note.text, box.right - left, bold=lit)
+    text = _shortened(pencil, note.text, box.right - left, lit)
     colour = {"floor": theme.limit, "over": theme.stop, "slice": theme.ink}.get(note.kind, theme.quiet)
     pencil.text(left, middle, text, colour, bold=lit or note.kind in ("floor", "over"))
     return Label(note.key, note.kind, f"{note.share} {text}".strip(), box)

@@ -155,19 +155,22 @@ def _line(
     selected: str,
 ) -> None:
     lit = [glyph for glyph in found if pointed and pointed in (glyph.keys or (glyph.key,))]
-    _halo(pencil, [glyph for glyph in found if selected and glyph.part == selected], theme.accent, 3.5)
+    pipes = [glyph for glyph in found if glyph.is_pipe]
+    lit_pipes = [glyph for glyph in lit if glyph.is_pipe]
+    _halo(pencil, [glyph for glyph in pipes if selected and glyph.part == selected], theme.accent, 3.5)
     for name in layout.pumps:
         _pump(pencil, layout, name, view, theme, name == selected)
-    _elements(pencil, found, theme)
-    _halo(pencil, lit, theme.halo, 5.0)
-    _elements(pencil, lit, theme)
-
-
-def _elements(pencil: Pencil, found: Sequence[Glyph], theme: Theme) -> None:
-    _pipes(pencil, [glyph for glyph in found if glyph.is_pipe], theme)
+    _pipes(pencil, pipes, theme)
+    _halo(pencil, lit_pipes, theme.halo, 5.0)
+    _pipes(pencil, lit_pipes, theme)
     for glyph in found:
         if not glyph.is_pipe:
+            if glyph in lit:
+                _halo(pencil, [glyph], theme.halo, 5.0)
             _symbol(pencil, glyph, theme)
+            if glyph.part == selected and glyph.kind != "port":
+                frame = extent(glyph, pencil.dot).grown(5 * pencil.dot)
+                pencil.box(frame, None, theme.accent, 2.5, radius=3.0)
 
 
 def _pipes(pencil: Pencil, pipes: Sequence[Glyph], theme: Theme) -> None:

@@ -124,23 +124,21 @@ def _pages(sheet: Sheet, on: Paper) -> list[Page]:
 
 def _text(sheet: Sheet) -> Iterator[Block]:
     pump, system, theme = sheet.pump, sheet.system, sheet.theme
-    yield from sheet_text.comparison_blocks(
-        [(case.name, case.solution) for case in sheet.cases], pump, system
-    )
+    named = [(case.name, case.solution) for case in sheet.cases]
+    yield from sheet_text.comparison_blocks(named, pump, system)
     for case in sheet.cases:
         yield from sheet_text.ledger_blocks(case.solution, pump, system, theme, case.name)
-    first = sheet.cases[0]
-    yield from sheet_text.budget_blocks(first.solution.pumps[pump], system)
+    yield from sheet_text.budgets([(name, each.pumps[pump]) for name, each in named], system)
     for case in sheet.cases:
         yield from sheet_text.finding_blocks(case.findings, theme, case.name)
-    yield from sheet_text.assumption_blocks(first.solution, pump, system)
+    yield from sheet_text.assumption_blocks(named, pump, system)
     yield from sheet_text.caution_blocks()
 
 
 def _text_page(sheet: Sheet, blocks: Sequence[Block], number: int, total: int) -> Page:
     def paint(painter: QPainter, width: float, height: float, dot: float) -> None:
         pencil = Pencil(painter, dot)
-        _frame(pencil, sheet, sheet.cases[0], width, height, number, total, "")
+        _frame(pencil, sheet, replace(sheet.cases[0], name=""), width, height, number, total, "")
         y, left = MARGIN * dot, MARGIN * dot
         for block in blocks:
             block.paint(pencil, sheet.theme, left, y, width - 2 * left)

@@ -77,9 +77,19 @@ def _row(row: ledger_rows.LedgerRow, system: System, theme: Theme) -> Row:
                rule=first_sum, chip=chip)  # fmt: skip
 
 
-def budget_blocks(ledger: PumpLedger, system: System) -> Iterator[Block]:
-    """Where the budget comes from, each correction on its own line with its arithmetic."""
-    yield Heading("Budget")
+def budgets(cases: Sequence[tuple[str, PumpLedger]], system: System) -> Iterator[Block]:
+    """The budget of the first case, and of every other whose budget is made differently."""
+    seen: list[tuple[BudgetLine, ...]] = []
+    for name, ledger in cases:
+        lines = (*ledger.surface_lines, *ledger.floor_lines)
+        if lines not in seen:
+            yield from _budget(ledger, system, f"Budget, {name}" if seen else "Budget")
+            seen.append(lines)
+
+
+def _budget(ledger: PumpLedger, system: System, heading: str) -> Iterator[Block]:
+    """Where a budget comes from, each correction on its own line with its arithmetic."""
+    yield Heading(heading)
     rows = [_budget_row(line, system) for line in (*ledger.surface_lines, *ledger.floor_lines)]
     unit = ledger_rows.absolute(units.unit(Kind.PRESSURE, system))
     headings = (
@@ -118,17 +128,22 @@ def finding_blocks(findings: Sequence[Finding], theme: Theme, name: str = "") ->
         yield Paragraph(f"{found.why} {found.advice}{source}", quiet=True, indent=16)
 
 
-def assumption_blocks(solution: Solution, pump: str, system: System) -> Iterator[Block]:
-    """What the figures stand on."""
+def assumption_blocks(cases: Sequence[tuple[str, Solution]], pump: str, system: System) -> Iterator[Block]:
+    """What the figures stand on; of another case, what it assumes differently."""
     yield Heading("Assumptions")
-    for lead, text in _assumptions(solution, pump, system):
+    first = tuple(_assumptions(cases[0][1], pump, system))
+    for lead, text in first:
         yield Paragraph(text, lead)
+    for name, case in cases[1:]:
+        for lead, text in _assumptions(case, pump, system):
+            if (lead, text) not in first:
+                yield Paragraph(text, f"{name}, {lead[:1].lower()}{lead[1:]}")
     for text in METHOD:
         yield Paragraph(text)
-    notes = dict.fromkeys(f"{row.key}: {row.note}" for row in solution.network.rows if row.note)
-    for note in notes:
+    rows = [row for _, case in cases for row in case.network.rows]
+    for note in dict.fromkeys(f"{row.key}: {row.note}" for row in rows if row.note):
         yield Paragraph(f"{note}.", "Reservation:")
-    sources = dict.fromkeys(row.source for row in solution.network.rows if row.source)
+    sources = dict.fromkeys(row.source for row in rows if row.source)
     if sources:
         yield Paragraph("; ".join(sources) + ".", "Coefficients from:", quiet=True)
 

@@ -6,7 +6,8 @@ import math
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
 
-from solver.layout import Layout
+from solver import geometry, sizes
+from solver.layout import Layout, Pump
 
 XY = tuple[float, float]
 
@@ -91,9 +92,33 @@ def points(layout: Layout) -> Iterable[XY]:
         yield from ((x.si, y.si) for x, y in run.via)
 
 
+def _pump_ends(layout: Layout) -> Iterable[XY]:
+    """The far side of every pump's symbol, which stands behind its port in the direction of the line."""
+    for run in layout.runs.values():
+        for name, before in ((run.end, run.via[-1:]), (run.start, run.via[:1])):
+            pump, other = layout.pumps.get(name), run.start if name == run.end else run.end
+            if pump is None or other in layout.reservoirs:
+                continue
+            x, y = pump.at[0].si, pump.at[1].si
+            fx, fy = before[0] if before else layout.joint(other).at
+            away = math.hypot(x - fx.si, y - fy.si)
+            if away > 0.0:
+                reach = 4.0 * _bore(pump)
+                yield x + (x - fx.si) / away * reach, y + (y - fy.si) / away * reach
+
+
+def _bore(pump: Pump) -> float:
+    try:
+        return geometry.bore(pump)
+    except sizes.SizeError:
+        return 0.0
+
+
 def bounds(layout: Layout) -> tuple[float, float, float, float]:
     """Left, bottom, right, top of the drawing [m]; one metre square when there is nothing in it."""
-    found = [(x, y) for x, y in points(layout) if math.isfinite(x) and math.isfinite(y)]
+    found = [
+        (x, y) for x, y in (*points(layout), *_pump_ends(layout)) if math.isfinite(x) and math.isfinite(y)
+    ]
     if not found:
         return 0.0, 0.0, 1.0, 1.0
     xs, ys = zip(*found, strict=True)
@@ -123,7 +148,7 @@ def fit(
     for x, y in include:
         left, right, bottom, top = min(left, x), max(right, x), min(bottom, y), max(top, y)
     wide, high = max(right - left, 0.05), max(top - bottom, 0.05)
-    room_left, room_right, room_top, room_bottom = 88 * dot, 104 * dot, 68 * dot, 84 * dot
+    room_left, room_right, room_top, room_bottom = 80 * dot, 88 * dot, 54 * dot, 76 * dot
     scale = min(
         max(width - room_left - room_right, 40 * dot) / wide,
         max(height - room_top - room_bottom, 40 * dot) / high,
