@@ -45,9 +45,9 @@ def partial(old: Raw, base: Layout, layout: Layout, note: str) -> dict[str, Any]
     base_raw, target = to_full_raw(base), to_full_raw(layout)
     patch = _pruned(old, base_raw, target)
     patch.pop("note", None)
-    _put(patch, lay_over(base_raw, patch), target, to_raw(layout), ())
     for path in list(_extra(lay_over(base_raw, patch), target, ())):
         _drop(patch, path)
+    _put(patch, lay_over(base_raw, patch), target, to_raw(layout), ())
     still = [_removal(path) for path in _extra(lay_over(base_raw, patch), target, ())]
     if still:
         patch["without"] = [*patch.get("without", []), *still]

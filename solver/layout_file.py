@@ -14,7 +14,7 @@ from typing import Any
 
 from solver import layout_changes, layout_checks, layout_keys, layout_raw, layout_text
 from solver.layout import Layout
-from solver.layout_positions import Positions, dotted
+from solver.layout_positions import Positions, dotted, has_long_chain
 from solver.layout_raw import FORMAT, to_raw
 from solver.layout_reading import (
     MOST_TROUBLES,
@@ -155,6 +155,8 @@ _AT = re.compile(r"(.*) \(at (?:line (\d+), column (\d+)|end of document)\)", re
 
 
 def _toml(text: str, name: str) -> dict[str, Any]:
+    if has_long_chain(text):
+        raise _whole(name, "a dotted key of very many names", "a drawing, whose keys have at most six")
     try:
         return tomllib.loads(text)
     except RecursionError:

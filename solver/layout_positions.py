@@ -10,19 +10,32 @@ from typing import NamedTuple
 DEEPEST = 8
 """Levels of brackets that are looked into; a drawing needs five."""
 
+LONGEST_CHAIN = 32
+"""Names in a dotted key; a drawing needs six."""
+
 Path = tuple[str | int, ...]
 
 _BLANK = re.compile(r"(?:[ \t\r\n]|#[^\n]*)*")
 _SPACE = re.compile(r"[ \t]*")
 _KEY = re.compile(r"[A-Za-z0-9_-]+|\"(?:[^\"\\\n]|\\.)*\"|'[^'\n]*'")
-_STRING = re.compile(
-    r'"""(?:[^"\\]|\\[\s\S]|"(?!""))*"{3,5}'
-    r"|'''(?:[^']|'(?!''))*'{3,5}"
-    r'|"(?:[^"\\\n]|\\.)*"'
-    r"|'[^'\n]*'"
+_STRING_CODE = (
+    r'"""(?:[^"\\]++|\\[\s\S]|"(?!""))*+"{3,5}'
+    r"|'''(?:[^']++|'(?!''))*+'{3,5}"
+    r'|"(?:[^"\\\n]++|\\.)*+"'
+    r"|'[^'\n]*+'"
 )
+_STRING = re.compile(_STRING_CODE)
 _BARE = re.compile(r"[^\s,\]}#]+(?: [0-9:.+-]+Z?)?")
 _PLAIN = re.compile(r"[^\"'#\[\]{}]+|#[^\n]*")
+
+
+_STRING_OR_COMMENT = re.compile(rf"{_STRING_CODE}|#[^\n]*+")
+_LONG_CHAIN = re.compile(rf"(?<![A-Za-z0-9_-])(?:[A-Za-z0-9_-]++[ \t]*+\.[ \t]*+){{{LONGEST_CHAIN}}}")
+
+
+def has_long_chain(text: str) -> bool:
+    """Whether a text, TOML or not, has a dotted key that takes a parser time by the square of its length."""
+    return bool(_LONG_CHAIN.search(_STRING_OR_COMMENT.sub("x", text)))
 
 
 class Entry(NamedTuple):

@@ -192,15 +192,16 @@ def _with(text: str, additions: list[Addition]) -> str:
     positions = Positions(text)
     last = positions.last()
     newline = _newline(text)
-    pieces: dict[int, str] = {}
+    keys: dict[int, list[str]] = {}
+    blocks: dict[int, list[str]] = {}  # behind the keys: a header ends the table in which they stand
     for path, value in _split(additions):
         offset, lines = _insertion(positions, last, path, value)
         offset = _line_end(text, offset) if offset else 0
-        opening = newline if offset == len(text) and text and not text.endswith("\n") else ""
-        piece = newline.join("\n".join(lines).split("\n")) + newline
-        pieces[offset] = pieces.get(offset, opening) + piece
-    for offset in sorted(pieces, reverse=True):
-        text = text[:offset] + pieces[offset] + text[offset:]
+        (keys if lines[0] else blocks).setdefault(offset, []).extend("\n".join(lines).split("\n"))
+    for offset in sorted({*keys, *blocks}, reverse=True):
+        opening = newline if offset == len(text) and not text.endswith("\n") else ""
+        piece = "".join(line + newline for line in (*keys.get(offset, ()), *blocks.get(offset, ())))
+        text = text[:offset] + opening + piece + text[offset:]
     return text
 
 
