@@ -5,6 +5,9 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import lru_cache
+
+from PySide6.QtCore import QLineF
 
 from sketch import symbols
 from sketch.colours import CLASS_NAMES, CREDIT, Theme
@@ -55,41 +58,53 @@ def _tick_text(value: float, step: float, system: System) -> str:
     return (text if float(text) else text.removeprefix("-")).replace("-", "\N{MINUS SIGN}")
 
 
+@dataclass(frozen=True, slots=True)
+class _Ruling:
+    """Grid lines, tick marks and figures of a view: the same as long as nobody pans or zooms."""
+
+    grid: list[QLineF]
+    marks: list[QLineF]
+    figures: tuple[tuple[float, float, str, float], ...]  # x, y, text, alignment
+
+
+@lru_cache(maxsize=16)
+def _ruling(view: View, size: XY, system: System) -> _Ruling:
+    dot, (width, height) = view.dot, size
+    left, bottom = AXIS_LEFT * dot, height - AXIS_BOTTOM * dot
+    step = tick_step(view.scale, system, 56 * dot)
+    (low_x, low_y), (high_x, high_y) = view.world(left, bottom), view.world(width, 0.0)
+    across = [(value, view.device(value, 0.0)[0]) for value in ticks(low_x, high_x, step)]
+    up = [(value, view.device(0.0, value)[1]) for value in ticks(low_y, high_y, step)]
+    grid = [QLineF(x, 0.0, x, bottom) for _, x in across] + [QLineF(left, y, width, y) for _, y in up]
+    across = [(value, x) for value, x in across if x < width - 44 * dot]
+    up = [(value, y) for value, y in up if 24 * dot < y < bottom - 4 * dot]
+    marks = [QLineF(left, 0.0, left, bottom), QLineF(left, bottom, width, bottom)]
+    marks += [QLineF(x, bottom, x, bottom + 4 * dot) for _, x in across]
+    marks += [QLineF(left - 4 * dot, y, left, y) for _, y in up]
+    unit = units.unit(Kind.LENGTH, system)
+    figures = [(x, bottom + 14 * dot, _tick_text(value, step, system), 0.5) for value, x in across]
+    figures += [(left - 8 * dot, y, _tick_text(value, step, system), 1.0) for value, y in up]
+    figures += [
+        (width - 8 * dot, bottom + 14 * dot, f"x, {unit}", 1.0),
+        (8 * dot, 12 * dot, f"up, {unit}", 0.0),
+    ]
+    return _Ruling(grid, marks, tuple(figures))
+
+
 def grid(pencil: Pencil, view: View, size: XY, theme: Theme, system: System) -> None:
     """Light lines at the ticks of both axes."""
-    step = tick_step(view.scale, system, 56 * view.dot)
-    left, top = view.world(0.0, 0.0)
-    right, bottom = view.world(*size)
-    across = [view.device(x, 0.0)[0] for x in ticks(left, right, step)]
-    up = [view.device(0.0, y)[1] for y in ticks(bottom, top, step)]
-    lines = [((x, 0.0), (x, size[1])) for x in across] + [((0.0, y), (size[0], y)) for y in up]
-    pencil.lines(lines, theme.grid)
+    pencil.segments(_ruling(view, size, system).grid, theme.grid)
 
 
 def axes(pencil: Pencil, view: View, size: XY, theme: Theme, system: System) -> None:
     """Ticks and figures on two strips, above whatever has been drawn there."""
-    dot, (width, height) = view.dot, size
-    left, bottom = AXIS_LEFT * dot, height - AXIS_BOTTOM * dot
-    pencil.box(Box(0.0, 0.0, left, height), theme.paper)
-    pencil.box(Box(0.0, bottom, width, height - bottom), theme.paper)
-    step = tick_step(view.scale, system, 56 * dot)
-    low_x, low_y = view.world(left, bottom)
-    high_x, high_y = view.world(width, 0.0)
-    marks = [((left, 0.0), (left, bottom)), ((left, bottom), (width, bottom))]
-    for value in ticks(low_x, high_x, step):
-        x = view.device(value, 0.0)[0]
-        if x < width - 44 * dot:
-            marks.append(((x, bottom), (x, bottom + 4 * dot)))
-            pencil.text(x, bottom + 14 * dot, _tick_text(value, step, system), theme.quiet, align=0.5)
-    for value in ticks(low_y, high_y, step):
-        y = view.device(0.0, value)[1]
-        if 24 * dot < y < bottom - 4 * dot:
-            marks.append(((left - 4 * dot, y), (left, y)))
-            pencil.text(left - 8 * dot, y, _tick_text(value, step, system), theme.quiet, align=1.0)
-    pencil.lines(marks, theme.construction)
-    unit = units.unit(Kind.LENGTH, system)
-    pencil.text(width - 8 * dot, bottom + 14 * dot, f"x, {unit}", theme.quiet, align=1.0)
-    pencil.text(8 * dot, 12 * dot, f"up, {unit}", theme.quiet)
+    left, bottom = AXIS_LEFT * view.dot, size[1] - AXIS_BOTTOM * view.dot
+    pencil.box(Box(0.0, 0.0, left, size[1]), theme.paper)
+    pencil.box(Box(0.0, bottom, size[0], size[1] - bottom), theme.paper)
+    ruling = _ruling(view, size, system)
+    pencil.segments(ruling.marks, theme.construction)
+    for x, y, text, align in ruling.figures:
+        pencil.text(x, y, text, theme.quiet, align=align)
 
 
 def below(outline: Sequence[XY], level: float) -> list[XY]:

@@ -266,7 +266,8 @@ def _at_joint(layout: Layout, name: str, own: tuple[str, ...], joint: Joint, vie
     part = layout.joint(name)
     kind = "port" if isinstance(part, Pump) else "tee" if isinstance(part, Tee) else part.kind
     screened = len(own) == 2 and own[0].endswith("/screen")
-    (x, y), (ux, uy) = view.device(part.at[0].si, part.at[1].si), joint.flow
+    x, y = view.device(part.at[0].si, part.at[1].si)
+    ux, uy = pump_way(layout, name) if isinstance(part, Pump) else joint.flow
     width = _thick(_bore(part), view)
     main = Glyph(
         own[0] if own else name, name, kind, ((x, y),), width, ux=ux, uy=uy, legs=joint.legs,
@@ -340,10 +341,21 @@ def distance(glyph: Glyph, x: float, y: float, dot: float) -> float:
     return max(best - glyph.width / 2, 0.0)
 
 
+def pump_way(layout: Layout, name: str) -> XY:
+    """The direction in which the line arrives at a pump, whichever way it was drawn."""
+    for run in layout.runs.values():
+        if name in (run.start, run.end):
+            line = run_points(layout, run)
+            way = toward(line[-2], line[-1]) if run.end == name else toward(line[1], line[0])
+            if way is not None:
+                return way[0], -way[1]
+    return 0.0, -1.0
+
+
 def pump_circle(layout: Layout, name: str, view: View) -> tuple[float, float, float]:
     """Centre and radius of a pump's symbol; its inlet port lies on the rim where the line arrives."""
     x, y = view.device(layout.pumps[name].at[0].si, layout.pumps[name].at[1].si)
-    ux, uy = joints(layout)[name].flow
+    ux, uy = pump_way(layout, name)
     width = _thick(_bore(layout.joint(name)), view)
     radius = max(17.0 * view.dot, 1.7 * width)
     off = radius + max(3.0 * view.dot, 0.25 * width)

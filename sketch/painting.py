@@ -9,7 +9,7 @@ from PySide6.QtGui import QColor, QPainter
 
 from sketch import annotation, backdrop, tags
 from sketch.colours import CREDIT, Theme, share_class, share_colour, text_on
-from sketch.glyphs import Glyph, distance, glyphs, joints, pump_circle, shares, tail, toward
+from sketch.glyphs import Glyph, distance, glyphs, pump_circle, pump_way, shares, tail, toward
 from sketch.labels import Box, Label, Placer
 from sketch.pencil import HIDDEN, Pencil
 from sketch.symbols import Polygon, extent, hatch, pump_triangle, ribbon, symbol
@@ -241,7 +241,7 @@ def _halo(pencil: Pencil, found: Sequence[Glyph], colour: QColor, width: float) 
 
 def _pump(pencil: Pencil, layout: Layout, name: str, view: View, theme: Theme, selected: bool) -> None:
     x, y, radius = pump_circle(layout, name, view)
-    ux, uy = joints(layout)[name].flow
+    ux, uy = pump_way(layout, name)
     if selected:
         pencil.circle(x, y, radius + 4 * view.dot, None, theme.accent, 3.5)
     pencil.circle(x, y, radius, theme.paper, theme.ink, 1.6)

@@ -126,7 +126,12 @@ class Pencil(Ruler):
         dash: Sequence[float] = (),
     ) -> None:
         """Separate straight lines, in one call."""
-        made = [QLineF(a[0], a[1], b[0], b[1]) for a, b in lines]
+        self.segments([QLineF(a[0], a[1], b[0], b[1]) for a, b in lines], colour, width, dash)
+
+    def segments(
+        self, made: list[QLineF], colour: QColor, width: float = 1.0, dash: Sequence[float] = ()
+    ) -> None:
+        """The same for lines made before."""
         if made:
             self.pen(colour, width, dash)
             self.painter.drawLines(made)
