@@ -318,16 +318,19 @@ def write(drawing: Drawing) -> str:
     body = drawing.text.removeprefix("\ufeff")
     if old is not None:
         with suppress(ValueError):  # a layout of keys that cannot be kept is written anew
-            return drawing.text[: len(drawing.text) - len(body)] + layout_text.rewrite(body, tables)
+            return drawing.text[: len(drawing.text) - len(body)] + layout_text.rewrite(body, raw, tables)
     return layout_text.fresh(tables)
 
 
 @lru_cache(maxsize=8)
 def _before(text: str) -> tuple[Drawing | None, Raw]:
+    """The drawing and the tables that a text holds; none where it holds no drawing."""
     try:
-        return parse(text), tomllib.loads(text.removeprefix("\ufeff"))
+        raw = _toml(text.removeprefix("\ufeff"), "")
     except LayoutErrors:
         return None, {}
+    drawing = _drawing(raw, text, [])
+    return drawing, raw if drawing else {}
 
 
 def _changed(raw: Raw, old: Drawing | None, drawing: Drawing) -> dict[str, Any]:

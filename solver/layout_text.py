@@ -20,13 +20,13 @@ _BLANK_LINES = re.compile(r"(?:[ \t]*\r?\n)*")
 Addition = tuple[Path, Any]
 
 
-def rewrite(text: str, raw: Raw) -> str:
-    """Change a TOML text to hold the tables `raw`, leaving alone all that they do not change.
+def rewrite(text: str, old: Raw, raw: Raw) -> str:
+    """Change a TOML text that holds the tables `old` to hold `raw`, leaving alone all that does not differ.
 
     Raises ValueError where the text is laid out in a way that cannot take the change.
     """
     patch = _Patch(text)
-    patch.table(tomllib.loads(text), raw, ())
+    patch.table(old, raw, ())
     new = _with(patch.applied(), patch.additions)
     if _filled(tomllib.loads(new)) != _filled(raw):
         raise ValueError("the text cannot take the change")

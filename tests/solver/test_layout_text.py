@@ -274,7 +274,7 @@ def test_any_text_survives(notes: str) -> None:
 
 def test_a_text_that_does_not_hold_what_it_should_is_not_returned() -> None:
     with pytest.raises(ValueError, match="cannot take"):
-        layout_text.rewrite("a = 1\n", {"a": float("nan")})  # which equals nothing, not even itself
+        layout_text.rewrite("a = 1\n", {"a": 1}, {"a": float("nan")})  # which equals nothing, not even itself
 
 
 @pytest.mark.parametrize("text", TEXTS, ids=lambda text: parse(text).base.title[:20])
