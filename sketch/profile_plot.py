@@ -15,6 +15,7 @@ from sketch.colours import Theme, share_colour
 from sketch.curves import Level, Profile, Segment, span
 from sketch.document import Document
 from sketch.ledger_rows import share_figure
+from sketch.vacuum_axis import VacuumAxis
 from solver import units
 from solver.units import Kind
 
@@ -22,32 +23,6 @@ LINE = 4.0  # logical pixels, with a casing of one more on each side
 REACH = 14.0  # how near the pointer must come
 PAD = 4.0
 BESIDE = 190.0  # for the axes, and for the margin written beside the port
-
-
-class VacuumAxis(pg.AxisItem):  # type: ignore[misc]  # pyqtgraph ships no types
-    """The same heights read as vacuum: what a gauge at that place would show."""
-
-    def __init__(self) -> None:
-        super().__init__("right")
-        self.atmosphere = 0.0
-        self.scale_to_vacuum = 1.0
-
-    def tickValues(self, minVal: float, maxVal: float, size: float) -> list[tuple[float, list[float]]]:
-        """Round vacuum figures, at the absolute heights where they stand."""
-        low, high = (self.atmosphere - value for value in (maxVal, minVal))
-        factor = self.scale_to_vacuum
-        found = super().tickValues(low * factor, high * factor, size)
-        return [
-            (spacing / factor, [self.atmosphere - value / factor for value in values if value >= -1e-9])
-            for spacing, values in found
-        ]
-
-    def tickStrings(self, values: list[float], scale: float, spacing: float) -> list[str]:
-        """The vacuum at each height."""
-        factor = self.scale_to_vacuum
-        shown = [(self.atmosphere - value) * factor for value in values]
-        found: list[str] = super().tickStrings(shown, 1.0, spacing * factor)
-        return found
 
 
 class ProfilePlot(pg.PlotWidget):  # type: ignore[misc]  # pyqtgraph ships no types
@@ -70,6 +45,7 @@ class ProfilePlot(pg.PlotWidget):  # type: ignore[misc]  # pyqtgraph ships no ty
         self.setMouseTracking(True)
         self.setFrameShape(pg.PlotWidget.Shape.NoFrame)
         self.getViewBox().setDefaultPadding(0.0)
+        self.getPlotItem().setContentsMargins(0, 2 * PAD, 0, 0)  # half of the uppermost figure
         self._fitted = True
         self.sigRangeChanged.connect(self._repaint)
         self.getViewBox().sigRangeChangedManually.connect(self._moved_by_hand)
@@ -205,30 +181,36 @@ class ProfilePlot(pg.PlotWidget):  # type: ignore[misc]  # pyqtgraph ships no ty
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
         taken: list[QRectF] = []
         for level in self._profile.levels:
-            y = self.place(0.0, level.y).y()
-            taken.append(QRectF(area.left(), y - 1, area.width(), 2))
+            taken.append(self._rule(painter, level, area))
         self._paint_margin(painter, self._profile, area, taken)
         for level in self._profile.levels:
-            self._paint_level(painter, level, area, taken)
+            self._name(painter, level, area, taken)
         self._paint_line(painter)
         self._paint_shares(painter, area, taken)
         self._paint_pointed(painter, self._profile, area)
         painter.restore()
 
-    def _paint_level(self, painter: QPainter, level: Level, area: QRectF, taken: list[QRectF]) -> None:
-        colour = {"floor": self._theme.limit, "vapour": self._theme.caution}.get(
+    def _level_colour(self, level: Level) -> QColor:
+        return {"floor": self._theme.limit, "vapour": self._theme.caution}.get(
             level.role, self._theme.construction
         )
+
+    def _rule(self, painter: QPainter, level: Level, area: QRectF) -> QRectF:
+        """Draw the line of a level; the strip that labels must leave to it."""
         y = self.place(0.0, level.y).y()
-        below = y > area.bottom() - 1
-        if not below:
-            style = Qt.PenStyle.SolidLine if level.role == "floor" else Qt.PenStyle.DashLine
-            painter.setPen(QPen(colour, 2.0 if level.role == "floor" else 1.0, style))
-            painter.drawLine(QPointF(area.left(), y), QPointF(area.right(), y))
-        text = f"{level.text} ↓" if below else level.text
-        size = _size(painter, text)
-        box = self._free(size, min(y, area.bottom() - 1), area, taken)
-        self._label(painter, box, text, colour if level.role == "floor" else self._theme.ink)
+        floor = level.role == "floor"
+        style = Qt.PenStyle.SolidLine if floor else Qt.PenStyle.DashLine
+        painter.setPen(QPen(self._level_colour(level), 2.0 if floor else 1.0, style))
+        painter.drawLine(QPointF(area.left(), y), QPointF(area.right(), y))
+        return QRectF(area.left(), y - 1, area.width(), 2)
+
+    def _name(self, painter: QPainter, level: Level, area: QRectF, taken: list[QRectF]) -> None:
+        """Write what a level is beside its line, or where it lies when that is off the plot."""
+        y = self.place(0.0, level.y).y()
+        text = f"{level.text} ↓" if y > area.bottom() - 1 else level.text
+        box = self._free(_size(painter, text), min(y, area.bottom() + 2), area, taken)
+        ink = self._level_colour(level) if level.role == "floor" else self._theme.ink
+        self._label(painter, box, text, ink)
         taken.append(box)
 
     def _free(self, size: QRectF, y: float, area: QRectF, taken: list[QRectF]) -> QRectF:
@@ -240,8 +222,7 @@ class ProfilePlot(pg.PlotWidget):  # type: ignore[misc]  # pyqtgraph ships no ty
             for top in (under, over)
         ]
         inside = [box for box in places if area.contains(box)] or places
-        clear = [box for box in inside if not any(box.intersects(other) for other in taken)] or inside
-        return next((box for box in clear if not self._crossed(box)), clear[0])
+        return min(inside, key=lambda box: (_covered(box, taken), self._crossed(box)))
 
     def _crossed(self, box: QRectF) -> bool:
         """Whether the profile runs through a rectangle."""
@@ -364,6 +345,12 @@ def _size(painter: QPainter, text: str) -> QRectF:
     lines = text.split("\n")
     width = max(metrics.horizontalAdvance(line) for line in lines)
     return QRectF(0, 0, width + 2 * PAD, metrics.lineSpacing() * len(lines) + PAD)
+
+
+def _covered(box: QRectF, taken: list[QRectF]) -> float:
+    """How much of a rectangle is taken already, in square pixels."""
+    shared = (box & other for other in taken)
+    return sum(each.width() * each.height() for each in shared)
 
 
 def _distance(at: QPointF, start: QPointF, end: QPointF) -> float:

@@ -1,0 +1,31 @@
+"""The second scale of the pressure profile. Importing this module loads pyqtgraph."""
+
+from __future__ import annotations
+
+import pyqtgraph as pg
+
+
+class VacuumAxis(pg.AxisItem):  # type: ignore[misc]  # pyqtgraph ships no types
+    """The same heights read as vacuum: what a gauge at that place would show."""
+
+    def __init__(self) -> None:
+        super().__init__("right")
+        self.atmosphere = 0.0
+        self.scale_to_vacuum = 1.0
+
+    def tickValues(self, minVal: float, maxVal: float, size: float) -> list[tuple[float, list[float]]]:
+        """Round vacuum figures, at the absolute heights where they stand."""
+        low, high = (self.atmosphere - value for value in (maxVal, minVal))
+        factor = self.scale_to_vacuum
+        found = super().tickValues(low * factor, high * factor, size)
+        return [
+            (spacing / factor, [self.atmosphere - value / factor for value in values if value >= -1e-9])
+            for spacing, values in found
+        ]
+
+    def tickStrings(self, values: list[float], scale: float, spacing: float) -> list[str]:
+        """The vacuum at each height."""
+        factor = self.scale_to_vacuum
+        shown = [(self.atmosphere - value) * factor for value in values]
+        found: list[str] = super().tickStrings(shown, 1.0, spacing * factor)
+        return found
