@@ -132,20 +132,30 @@ def _outline(reservoir: Reservoir) -> list[XY]:
     return [(x.si, y.si) for x, y in reservoir.outline]
 
 
-def levels(layout: Layout, view: View, used: str) -> list[Level]:
-    """Every free surface of the drawing, the used levels first."""
+def levels(layout: Layout, view: View, size: XY, used: str) -> list[Level]:
+    """Every free surface in sight, the used levels first."""
+    least, most = AXIS_LEFT * view.dot, size[0]
     found = []
     for name, reservoir in layout.reservoirs.items():
         corners = _outline(reservoir)
         for which, quantity in (("minimum", reservoir.minimum_level), ("normal", reservoir.normal_level)):
             for left, right in spans(corners, quantity.si):
                 (x1, y), (x2, _) = view.device(left, quantity.si), view.device(right, quantity.si)
-                found.append(Level(name, f"{which} level", quantity.si, x1, x2, y, which == used))
+                x1, x2 = max(x1, least), min(x2, most)
+                if x1 < x2 and 0.0 < y < size[1]:
+                    found.append(Level(name, f"{which} level", quantity.si, x1, x2, y, which == used))
     return sorted(found, key=lambda level: not level.used)
 
 
 def reservoirs(
-    pencil: Pencil, layout: Layout, view: View, theme: Theme, used: str, selected: str, placer: Placer
+    pencil: Pencil,
+    layout: Layout,
+    view: View,
+    size: XY,
+    theme: Theme,
+    used: str,
+    selected: str,
+    placer: Placer,
 ) -> None:
     """Fluid, walls and ground of every reservoir."""
     for name, reservoir in layout.reservoirs.items():
@@ -158,13 +168,15 @@ def reservoirs(
         chosen = name == selected
         pencil.polygon(walls, None, theme.accent if chosen else theme.construction, 3.0 if chosen else 1.5)
         placer.lines.block_line((*walls, walls[0]), 2.0 * view.dot)
-        _stand(pencil, walls, view.dot, theme, placer)
+        _stand(pencil, walls, size, theme, placer)
 
 
-def _stand(pencil: Pencil, walls: Sequence[XY], dot: float, theme: Theme, placer: Placer) -> None:
-    low = max(y for _, y in walls)
+def _stand(pencil: Pencil, walls: Sequence[XY], size: XY, theme: Theme, placer: Placer) -> None:
+    dot, low = pencil.dot, max(y for _, y in walls)
     feet = [x for x, y in walls if low - y < 1.0 * dot]
-    left, right = min(feet) - 14 * dot, max(feet) + 14 * dot
+    left, right = max(min(feet) - 14 * dot, 0.0), min(max(feet) + 14 * dot, size[0])
+    if right <= left or not 0.0 < low < size[1]:
+        return
     pencil.lines(symbols.ground(left, right, low, 6 * dot), theme.construction)
     placer.lines.block(Box(left, low, right - left, 7 * dot))
 

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+import math
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
 from PySide6.QtGui import QColor, QPainter
@@ -12,7 +13,7 @@ from sketch.colours import CREDIT, Theme, share_class, share_colour, text_on
 from sketch.glyphs import Glyph, distance, glyphs, pump_circle, pump_way, shares, tail, toward
 from sketch.labels import Box, Label, Placer
 from sketch.pencil import HIDDEN, Pencil
-from sketch.symbols import Polygon, extent, hatch, pump_triangle, ribbon, symbol
+from sketch.symbols import Polygon, clipped, extent, hatch, pump_triangle, ribbon, symbol
 from sketch.view import AXIS_BOTTOM, AXIS_LEFT, XY, View, fit
 from solver.layout import Layout
 from solver.ledger import Solution
@@ -58,14 +59,14 @@ def paint_elevation(
     `pointed` is the key of an entry, `selected` the name of a part, `highest_port` an elevation [m].
     Without a solution everything is drawn plain and nothing is claimed. Returns what was drawn where.
     """
-    pencil = Pencil(painter, view.dot)
+    pencil = Pencil(painter, view.dot, Box(0.0, 0.0, *size))
     placer = Placer(size[0], size[1], view.dot)
     pencil.box(Box(0.0, 0.0, *size), theme.paper)
     backdrop.grid(pencil, view, size, theme, system)
     used = solution.level if solution else "minimum"
-    backdrop.reservoirs(pencil, layout, view, theme, used, selected, placer)
+    backdrop.reservoirs(pencil, layout, view, size, theme, used, selected, placer)
     found = glyphs(layout, solution, view, pump)
-    surfaces = backdrop.levels(layout, view, used)
+    surfaces = backdrop.levels(layout, view, size, used)
     backdrop.level_lines(pencil, surfaces, theme, placer)
     _line(pencil, layout, found, view, theme, pointed, selected)
     _reserve(layout, found, view, size, placer)
@@ -210,6 +211,8 @@ def _hatched(pencil: Pencil, glyph: Glyph, theme: Theme, polygons: Sequence[Poly
     if glyph.is_pipe:
         polygons = ribbon(tail(glyph.points, glyph.crossing) if over else glyph.points, glyph.width)
     gap = HATCH * pencil.dot
+    if pencil.sheet is not None:
+        polygons = [clipped(polygon, pencil.sheet) for polygon in polygons]
     lines = [line for polygon in polygons for line in hatch(polygon, gap)]
     if over:
         lines += [line for polygon in polygons for line in hatch(polygon, gap, rising=False)]
@@ -259,4 +262,12 @@ def nearest_key(solution: Solution, view: View, x: float, y: float, *, pump: str
         away -= 0.5 * view.dot if not glyph.is_pipe else 0.0
         if away < least and glyph.key in known:
             best, least = glyph.key, away
-    return best
+    return best or _port_at(solution.layout, view, x, y, name, known)
+
+
+def _port_at(layout: Layout, view: View, x: float, y: float, pump: str, known: Mapping[str, float]) -> str:
+    """The pump's own symbol stands for its port."""
+    if f"{pump}/port" not in known or pump not in layout.pumps:
+        return ""
+    cx, cy, radius = pump_circle(layout, pump, view)
+    return f"{pump}/port" if math.hypot(x - cx, y - cy) <= radius else ""

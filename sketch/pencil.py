@@ -102,9 +102,10 @@ class Ruler:
 class Pencil(Ruler):
     """Draws on one painter. Colours come from a theme; widths and sizes are in logical pixels."""
 
-    def __init__(self, painter: QPainter, dot: float = 1.0) -> None:
+    def __init__(self, painter: QPainter, dot: float = 1.0, sheet: Box | None = None) -> None:
         super().__init__(dot)
         self.painter = painter
+        self.sheet = sheet  # what is drawn piece by piece need not go beyond it
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
 
     def pen(

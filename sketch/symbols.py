@@ -241,6 +241,8 @@ def ground(left: float, right: float, y: float, spacing: float) -> list[Line]:
 def hatch(polygon: Sequence[XY], spacing: float, *, rising: bool = True) -> list[Line]:
     """Lines at 45 degrees across a convex polygon, in phase over the whole sheet."""
     sign = 1.0 if rising else -1.0
+    if len(polygon) < 3:
+        return []
     offsets = [y + sign * x for x, y in polygon]
     lines: list[Line] = []
     edges = list(zip(polygon, (*polygon[1:], polygon[0]), strict=True))
@@ -252,6 +254,23 @@ def hatch(polygon: Sequence[XY], spacing: float, *, rising: bool = True) -> list
             if high[0] - low[0] > 1e-6:
                 lines.append((low, high))
     return lines
+
+
+def clipped(polygon: Sequence[XY], box: Box) -> Polygon:
+    """The part of a convex polygon inside a box (Sutherland and Hodgman, 1974)."""
+    if all(box.holds(x, y) for x, y in polygon):
+        return tuple(polygon)
+    kept = list(polygon)
+    for axis, bound, sign in ((0, box.x, 1.0), (0, box.right, -1.0), (1, box.y, 1.0), (1, box.bottom, -1.0)):
+        inside, kept = kept, []
+        for a, b in zip(inside, inside[1:] + inside[:1], strict=True):
+            fa, fb = (a[axis] - bound) * sign, (b[axis] - bound) * sign
+            if fa >= 0.0:
+                kept.append(a)
+            if (fa >= 0.0) != (fb >= 0.0):
+                t = fa / (fa - fb)
+                kept.append((a[0] + (b[0] - a[0]) * t, a[1] + (b[1] - a[1]) * t))
+    return tuple(kept)
 
 
 def _crossings(edges: Iterable[Line], level: float, sign: float) -> list[XY]:

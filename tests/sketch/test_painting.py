@@ -244,6 +244,7 @@ def test_nearest_key_finds_what_is_drawn_and_nothing_else() -> None:
         "press/port": (2.1, 1.6),
     }.items():
         assert nearest_key(solution, view, *view.device(x, y)) == key
+    assert nearest_key(solution, view, *pump_circle(solution.layout, "press", view)[:2]) == "press/port"
     assert nearest_key(solution, view, *view.device(0.3, 1.3)) == ""
 
 
@@ -291,3 +292,14 @@ def test_every_example_is_drawn_without_a_label_on_another(level: str) -> None:
                 shares = {e.key for e in solution.pumps[pump].entries if abs(e.share) >= 0.01}
                 written = {each.key for each in drawn.labels if each.kind == "share"}
                 assert {key for key in shares if not key.endswith("/flooded head")} <= written
+
+
+@pytest.mark.parametrize("factor", [1e-6, 1e-3, 1e3, 1e6])
+def test_any_zoom_is_painted_and_no_more_than_the_sheet_is(factor: float) -> None:
+    shares = {**samples.SHARES, "riser/straight 1": 1.5}
+    solution = samples.solution(shares=shares)
+    view = fit(samples.layout(), *SIZE)
+    drawn, _, _ = paint(
+        samples.layout(), solution, view=view.zoomed(factor, *view.device(0.9, 1.2)), highest_port=1.3
+    )
+    assert not overlaps(drawn.labels)

@@ -120,3 +120,26 @@ def test_the_ground_is_hatched_below_its_line() -> None:
     assert line == ((0.0, 100.0), (60.0, 100.0))
     assert len(strokes) == 10
     assert all(low[1] == 106.0 and high[1] == 100.0 and low[0] >= 0.0 for high, low in strokes)
+
+
+@given(convex)
+def test_what_is_clipped_stays_inside_and_what_is_inside_stays_whole(
+    shape: list[tuple[float, float]],
+) -> None:
+    box = symbols.Box(-30.0, -20.0, 60.0, 40.0)
+    for x, y in symbols.clipped(shape, box):
+        assert box.grown(1e-9).holds(x, y)
+    around = symbols.Box(-500.0, -500.0, 1000.0, 1000.0)
+    assert symbols.clipped(shape, around) == tuple(shape)
+
+
+def test_a_shape_far_off_is_clipped_away() -> None:
+    assert not symbols.hatch(
+        symbols.clipped(((500, 0), (600, 0), (600, 50)), symbols.Box(0, 0, 100, 100)), 5.0
+    )
+
+
+def test_a_shape_a_million_times_the_sheet_costs_no_more_than_the_sheet() -> None:
+    huge = ((-1e8, -1e8), (1e8, -1e8), (1e8, 1e8), (-1e8, 1e8))
+    lines = symbols.hatch(symbols.clipped(huge, symbols.Box(0, 0, 1400, 900)), 6.0)
+    assert len(lines) < 400
