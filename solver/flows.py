@@ -6,8 +6,10 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from solver import tees
+from solver import parallel, reservoirs, tees
 from solver.fluid import FluidState
+from solver.formulas import GRAVITY
+from solver.layout import Reservoir
 from solver.network import Floats, Network, NetworkError, pump_flow
 
 
@@ -21,26 +23,37 @@ class Settled:
     residual: float  # largest change of any flow in the last pass, as a share of the whole; 0 in a tree
 
 
-def solve(network: Network, fluid: FluidState) -> Floats:
+def solve(network: Network, fluid: FluidState, level: str = "minimum") -> Floats:
     """The flow of each row [m³/s], shape (rows,). Parameters and errors as `settle`."""
-    return settle(network, fluid).flows
+    return settle(network, fluid, level).flows
 
 
-def settle(network: Network, fluid: FluidState) -> Settled:
+def settle(network: Network, fluid: FluidState, level: str = "minimum") -> Settled:
     """Share the pumps' flows over the rows.
 
-    Up a tree the demands are summed. The coefficients of a tee depend on how the flow splits there, so the
-    network comes back with them put in; calculate drops with that one.
+    Up a tree the demands are summed; where lines run in parallel the split is sought (see `parallel`). The
+    coefficients of a tee depend on how the flow splits there, so the network comes back with them put in;
+    calculate drops with that one.
 
-    network: as built. fluid: at the temperature of the calculation.
-    Raises NetworkError for a pump that takes in nothing, and for parallel paths.
+    network: as built. fluid: at the temperature of the calculation. level: of the fluid in the reservoirs,
+    "minimum" or "normal"; it matters where two of them are joined.
+    Raises NetworkError for a pump that takes in nothing, and for a split that does not settle.
     """
     demands = _demands(network)
-    if network.closures:
-        text = "closes a parallel path; how the flow splits between parallel paths is not calculated"
-        raise NetworkError(tuple((name, text) for name in network.closures))
-    flows = _up_the_tree(network, demands)
-    return Settled(tees.with_split(network, flows), flows, 1, 0.0)
+    if not network.closures:
+        flows = _up_the_tree(network, demands)
+        return Settled(tees.with_split(network, flows), flows, 1, 0.0)
+    surfaces = {
+        f"reservoir:{name}": _surface(tank, fluid, level) for name, tank in network.layout.reservoirs.items()
+    }
+    found = parallel.balance(network, fluid, demands, surfaces)
+    return Settled(tees.with_split(network, found.flows), found.flows, found.passes, found.residual)
+
+
+def _surface(tank: Reservoir, fluid: FluidState, level: str) -> float:
+    """Total pressure of a reservoir's fluid, over the atmosphere and the datum [Pa]."""
+    above = tank.pressure.si if tank.pressure is not None else 0.0
+    return above + fluid.density * GRAVITY * reservoirs.level(tank, level)
 
 
 def _demands(network: Network) -> dict[str, float]:

@@ -103,7 +103,7 @@ def solve_network(built: Network, level: str = "minimum") -> Solution:
     if above := reservoirs.intakes_above(layout, level):
         raise NetworkError(above)
     state = fluid.state(layout.fluid)
-    settled = splitting.settle(built, state)
+    settled = splitting.settle(built, state, level)
     drops = losses.drop(settled.network.columns, settled.flows, state.density, state.viscosity)
     stream = walk.gather(settled.network, level, state, settled.flows, drops)
     return Solution(

@@ -216,17 +216,18 @@ def _unreached(layout: Layout, drawn: nx.MultiGraph, steps: list[Step]) -> Itera
     """Pumps and lines without a way from a reservoir, and lines without a pump."""
     walked = {step.run.name for step in steps}
     reached = {step.far for step in steps}
-    for pump in layout.pumps:
-        if pump not in reached and drawn.degree(pump):
-            yield pump, "no line from a reservoir reaches it"
+    dry = [pump for pump in layout.pumps if pump not in reached and drawn.degree(pump)]
+    for pump in dry:
+        yield pump, "no line from a reservoir reaches it"
     for group in nx.connected_components(drawn):
         intakes = [name for name in layout.intakes if name in group]
         pumped = any(name in group for name in layout.pumps)
         if len(intakes) == 1 and not pumped and len(group) > 1:
             yield intakes[0], "its line leads to no pump"
     for name, run in layout.runs.items():
-        if name not in walked and run.start not in layout.pumps and run.end not in layout.pumps:
-            yield name, "no line from a reservoir reaches it"
+        ends = (run.start, run.end)
+        if name not in walked and run.start != run.end and not any(end in dry for end in ends):
+            yield name, "no fluid reaches it from a reservoir, except through a pump"
 
 
 def _sizes(layout: Layout) -> Iterable[tuple[str, str]]:
@@ -296,12 +297,13 @@ class _Table:
 
     def _add_leg(self, tee: Tee, run: Run, inward: bool) -> str:
         """A leg of a tee; its outer node. The leg into a tee of a tree carries the whole flow: no row."""
-        element = self.legs[tee.name][run.name]
+        names, note = self.legs[tee.name]
+        element = names[run.name]
         centre, outer = f"{tee.name}/centre", f"{tee.name}/{run.name}"
         whole = inward and not self.closures
         if not whole:
             ways = (outer, centre) if inward else (centre, outer)
-            self.rows.append(making.tee_row(tee, element, *ways))
+            self.rows.append(making.tee_row(tee, element, *ways, note))
         number = None if whole else len(self.rows) - 1
         self.tees[tee.name].append(TeeLeg(run.name, element, number, inward, bore(tee)))
         return outer
@@ -336,13 +338,21 @@ def columns(rows: Iterable[Row]) -> dict[str, Floats]:
 _numbers = attrgetter(*NUMBERS)
 
 
-def _leg_names(layout: Layout, drawn: nx.MultiGraph, tee: str) -> dict[str, str]:
-    """The legs of a tee by their runs: the two nearest to one line are its run, the third the branch."""
+def _leg_names(layout: Layout, drawn: nx.MultiGraph, tee: str) -> tuple[dict[str, str], str]:
+    """The legs of a tee by their runs: the two nearest to one line are its run, the third the branch.
+
+    With it, what a reader should know where that is not plain from the drawing.
+    """
     names = [name for _, _, name in drawn.edges(tee, keys=True)]
     ways = [_direction(layout, layout.runs[name], tee) for name in names]
     pairs = ((0, 1, 2), (0, 2, 1), (1, 2, 0))
-    a, b, c = min(pairs, key=lambda p: ways[p[0]][0] * ways[p[1]][0] + ways[p[0]][1] * ways[p[1]][1])
-    return {names[a]: "run 1", names[b]: "run 2", names[c]: "branch"}
+    opposed = {p: ways[p[0]][0] * ways[p[1]][0] + ways[p[0]][1] * ways[p[1]][1] for p in pairs}
+    a, b, c = straightest = min(pairs, key=opposed.__getitem__)
+    askew = opposed[straightest] > -math.cos(COLLINEAR)
+    note = (
+        f"no two of its lines are in line: {names[a]} and {names[b]} are taken for its run" if askew else ""
+    )
+    return {names[a]: "run 1", names[b]: "run 2", names[c]: "branch"}, note
 
 
 def _direction(layout: Layout, run: Run, tee: str) -> tuple[float, float]:

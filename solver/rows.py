@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from solver import losses, sizes
 from solver.geometry import Joint, Piece, bend_radius, bore, nominal, outline, position
@@ -54,6 +54,9 @@ KINDS = (
 SAME_BORE = 1e-3
 """Bores that differ by less than this share of themselves are one bore."""
 
+INTO_STILL_FLUID = 1.0
+"""k_inf of an intake through which fluid runs back: all its velocity head is lost (Borda and Carnot)."""
+
 _DEVICES = ("filter", "flexible connector", "known K", "flow coefficient", "known drop")
 
 
@@ -64,10 +67,9 @@ def intake_rows(intake: Intake) -> list[Row]:
     rows = []
     if intake.screen is not None:
         rows.append(_screen_row(intake, intake.screen, tank, inside))
-    rows.append(
-        _at_part(intake, "entrance", "entrance", inside if rows else tank, out, k_inf, k_re, source=source)
-    )
-    return rows
+    start = inside if rows else tank
+    entrance = _at_part(intake, "entrance", "entrance", start, out, k_inf, k_re, source=source)
+    return [*rows, replace(entrance, k_inf_back=INTO_STILL_FLUID)]
 
 
 def fitting_rows(fitting: Fitting, density: float) -> list[Row]:
@@ -248,6 +250,6 @@ def bore_change(
     )
 
 
-def tee_row(tee: Tee, leg: str, start: str, end: str) -> Row:
+def tee_row(tee: Tee, leg: str, start: str, end: str, note: str) -> Row:
     """One leg of a tee. Its coefficients come from the flow split, which a row does not know."""
-    return _at_part(tee, leg, "tee", start, end)
+    return _at_part(tee, leg, "tee", start, end, note=note)

@@ -126,6 +126,25 @@ def test_a_line_may_enter_a_tee_by_its_branch():
     assert [row.element for row in build(layout).rows if row.kind == "tee"] == ["run 1", "run 2"]
 
 
+def test_a_tee_without_two_lines_in_line_says_which_it_takes_for_its_run():
+    layout = replace(
+        header(), runs={**header().runs, "across": run("across", "header", "side", [(2.0, 1.4)])}
+    )
+    crooked = replace(layout, pumps={**layout.pumps, "top": pump("top", (0.2, 1.9))})
+    notes = {row.note for row in build(crooked).rows if row.kind == "tee"}
+    assert notes == {"no two of its lines are in line: riser and up are taken for its run"}
+    assert {row.note for row in build(header()).rows if row.kind == "tee"} == {""}
+
+
+def test_a_line_from_pump_to_pump():
+    layout = header()
+    odd = replace(layout, runs={**layout.runs, "odd": run("odd", "top", "side")})
+    with pytest.raises(
+        NetworkError, match="odd: no fluid reaches it from a reservoir, except through a pump"
+    ):
+        build(odd)
+
+
 def test_changes_of_bore_are_found_on_both_sides_of_a_part():
     layout = drawing(
         intake(bore=0.06),
