@@ -90,8 +90,6 @@ def _limits(ledger: PumpLedger, system: System) -> Iterator[Note]:
     if ledger.vacuum < 0.0:
         reading = f"+{show(-ledger.vacuum, Kind.PRESSURE, system)}"
     yield Note(ledger.inlet, f"at the port {reading}", weight=5.0, order=800)
-    yield Note(
-        ledger.floor, f"floor {show(ledger.floor, Kind.PRESSURE, system)} absolute", "floor", order=950
-    )
+    yield Note(ledger.floor, f"floor {show(ledger.floor, Kind.PRESSURE, system)} abs.", "floor", order=950)
     full = min(ledger.floor, ledger.surface, ledger.inlet)
     yield Note(full / 2, "needed to fill the pump", order=999)

@@ -344,7 +344,8 @@ def _note(pencil: Pencil, note: Note, box: Box, theme: Theme, pointed: str) -> L
         pencil.box(cell, colour, theme.halo if lit else theme.casing, 2.5 if lit else 1.0, radius=2.0)
         pencil.text(cell.right - 3 * dot, middle, note.share, text_on(colour), bold=True, align=1.0)
         left = cell.right + 5 * dot
-    text = _shortened(pencil, note.text, box.right - left, lit)
+    bold = lit or note.kind in ("floor", "over")
+    text = _shortened(pencil, note.text, box.right - left, bold)
     colour = {"floor": theme.limit, "over": theme.stop, "slice": theme.ink}.get(note.kind, theme.quiet)
-    pencil.text(left, middle, text, colour, bold=lit or note.kind in ("floor", "over"))
+    pencil.text(left, middle, text, colour, bold=bold)
     return Label(note.key, note.kind, f"{note.share} {text}".strip(), box)
