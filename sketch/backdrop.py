@@ -264,17 +264,27 @@ def scale_bar(pencil: Pencil, view: View, size: XY, theme: Theme, system: System
     placer.block_text(box)
 
 
+def _legend_place(size: XY, wide: float, high: float, dot: float, placer: Placer) -> Box | None:
+    """The first corner where it covers nothing, else the bottom right one; None on too narrow a sheet."""
+    left, right = (AXIS_LEFT + 8) * dot, size[0] - wide - 8 * dot
+    low, top = size[1] - (AXIS_BOTTOM + 46) * dot, 24 * dot
+    if right < left + 160 * dot:
+        return None
+    places = [Box(x, y, wide, high) for x, y in ((right, low), (right, top), (left, top), (left, low))]
+    return next((box for box in places if placer.lines.free(box)), places[0])
+
+
 def legend(pencil: Pencil, size: XY, theme: Theme, placer: Placer) -> None:
-    """The seven classes, pale to costly, in the bottom right corner."""
+    """The seven classes, from a credit to the costliest, in a corner."""
     dot = pencil.dot
     names = (*CLASS_NAMES[:1], "0", "2", "5", "10", "20", "40 %")
     cell, high = 26 * dot, 10 * dot
     first = pencil.width(names[0]) + 12 * dot
     wide = first + cell * 6 + 22 * dot
-    x, y = size[0] - wide - 8 * dot, size[1] - AXIS_BOTTOM * dot - 42 * dot
-    box = Box(x - 6 * dot, y - 4 * dot, wide + 6 * dot, 40 * dot)
-    if box.x < AXIS_LEFT * dot + 200 * dot:
+    box = _legend_place(size, wide + 6 * dot, 40 * dot, dot, placer)
+    if box is None:
         return
+    x, y = box.x + 6 * dot, box.y + 4 * dot
     pencil.box(box, theme.paper)
     pencil.text(x, y + 4 * dot, "share of the inlet budget", theme.quiet)
     top = y + 14 * dot

@@ -133,6 +133,7 @@ def _reserve(layout: Layout, found: Sequence[Glyph], view: View, size: XY, place
     for name in layout.pumps:
         x, y, radius = pump_circle(layout, name, view)
         placer.lines.block(_square(x, y, radius + 2 * dot))
+        placer.texts.block(_square(x, y, 0.7 * radius))
     for box in _axis_boxes(size, dot):
         placer.block_text(box)
 

@@ -303,3 +303,14 @@ def test_any_zoom_is_painted_and_no_more_than_the_sheet_is(factor: float) -> Non
         samples.layout(), solution, view=view.zoomed(factor, *view.device(0.9, 1.2)), highest_port=1.3
     )
     assert not overlaps(drawn.labels)
+
+
+def test_the_legend_gives_way_to_what_is_drawn() -> None:
+    """With the line in the bottom right corner the legend goes to another, and covers no pipe."""
+    view = fit(samples.layout(), *SIZE)
+    port = view.device(2.1, 1.6)
+    low = view.panned(900.0 - port[0], 580.0 - port[1])
+    drawn, image, _ = paint(samples.layout(), samples.solution(), view=low)
+    (lead,) = [glyph for glyph in drawn.glyphs if glyph.key == "lead/straight 1"]
+    x, y = lead.middle
+    assert near(pixel(image, x + 30, y), LIGHT.classes[3])
