@@ -28,7 +28,11 @@ ENOUGH = 1e-9
 
 MOST_PASSES = 60
 
+MOST_CAUTION = 8
+"""Passes with a cautious slope before the true ones are tried again."""
+
 DEGREES = 10
+"""Steps from a network without losses in its tees to the whole."""
 
 NEARLY = 0.05
 """Change below which the flows are near enough for the slopes of the tees to be trusted."""
@@ -119,7 +123,7 @@ class _Search:
             if self._pass(closing) <= TOLERANCE:
                 return True
             if closing and self.change > 0.5 * before:
-                caution *= 2
+                caution = min(2 * caution, MOST_CAUTION)
                 cautious = caution
             elif self.change < NEARLY:
                 cautious = max(cautious - 1, 0)
@@ -148,7 +152,7 @@ class _Search:
 
     def worst(self) -> str:
         """The part in the line whose flow moves most."""
-        line = int(np.argmax(np.abs(self.moves)))
+        line = int(np.argmax(np.abs(self.moves)))  # the first that is no number, where there is one
         return self.network.rows[int(np.flatnonzero(self.lines.line_of == line)[0])].part
 
     def _pass(self, closing: bool, share: float = 1.0) -> float:
@@ -161,6 +165,8 @@ class _Search:
         if not closing:
             turning = np.abs(turning) * np.eye(3)
         self.moves, pressure = self.solve(self.flow, self._driving(self.pressure) - loss, slope, turning)
+        if not np.isfinite(self.moves).all():
+            raise NetworkError(((self.worst(), "no flow can be found here: a loss is not a finite number"),))
         self.change = float(np.abs(self.moves).max()) / max(float(np.abs(self.flow).max()), STILL)
         begun = self.flow is not self.lines.first
         reach = self._reach(pressure, loss, share) if begun else 1.0

@@ -309,3 +309,8 @@ def test_flows_that_do_not_settle_are_refused_by_name(monkeypatch):
         by_key(ring(0.002, 0.001, 0.003))
     ((part, _),) = caught.value.problems
     assert part in build(ring(0.002, 0.001, 0.003)).layout.runs or part.startswith("t")
+
+
+def test_a_loss_that_is_no_number_is_refused_by_name():
+    with pytest.raises(NetworkError, match="no flow can be found here"):
+        by_key(twin(), replace(OIL, viscosity=float("nan")))
