@@ -43,9 +43,6 @@ DENSE = 200
 STILL = 1e-9
 """Flows below this are rest [m³/s]."""
 
-STILL = 1e-9
-"""Flows below this are rest [m³/s]."""
-
 FIRST_SPEED = 0.5
 """Where the search starts in every line [m/s]."""
 
