@@ -19,7 +19,7 @@ from PySide6.QtCore import QObject, QTimer, Signal
 from PySide6.QtGui import QUndoStack
 
 from sketch import keeping
-from sketch.history import Edit, State, layout_of, with_layout
+from sketch.history import Ahead, Edit, State, ahead_of, bring_back, layout_of, with_layout
 from solver import findings, layout_file, ledger, units
 from solver.findings import Finding
 from solver.fluid import FluidError
@@ -61,7 +61,10 @@ class _Outcome:
 
 
 class Document(QObject):
-    """One drawing with its solution, its undo stack and its file."""
+    """One drawing with its solution, its undo stack and its file.
+
+    With `keeps` false it leaves no trace but what is saved: no recovery file is written, moved or dropped.
+    """
 
     changed = Signal()  # layout, alternative, level, units or pump: whatever a view shows
     pointed = Signal(str)  # the entry's key, "" for none
@@ -70,8 +73,9 @@ class Document(QObject):
     filed = Signal()  # opened, saved, or given another name
     changed_outside = Signal()  # another program wrote the file
 
-    def __init__(self, parent: QObject | None = None) -> None:
+    def __init__(self, parent: QObject | None = None, *, keeps: bool = True) -> None:
         super().__init__(parent)
+        self._keeps = keeps
         self._drawing = self._saved = empty()
         self._alternative = BASE
         self._outcome: _Outcome | None = None
@@ -82,11 +86,13 @@ class Document(QObject):
         self._pump = ""
         self._pointed = self._selected = ""
         self.undo_stack = QUndoStack(self)
+        self._ahead: Ahead | None = None  # what could be redone when the last gesture began
+        self._muted = False  # while the undo stack is put right behind an unchanged drawing
         self._watch = keeping.Watch(self)
         self._watch.happened.connect(self.changed_outside)
         self._idle = QTimer(self, interval=AUTOSAVE_MS, singleShot=True)
         self._idle.timeout.connect(self.keep)
-        keeping.set_aside(None)
+        self._set_aside(None)
         self._take(_solved(self._drawing.base, self._level))
 
     # What a view reads
@@ -194,7 +200,10 @@ class Document(QObject):
         before = State(self._drawing, self._alternative)
         after = State(with_layout(self._drawing, self._alternative, layout), self._alternative)
         self._outcome = _solved(layout, self._level)
+        if self._ahead is None or self._ahead.gesture != gesture or not gesture:
+            self._ahead = ahead_of(self.undo_stack, gesture)
         self.undo_stack.push(Edit(self._show, label, before, after, gesture))
+        self._bring_back()
         return True
 
     def cancel(self, gesture: int) -> None:
@@ -203,8 +212,20 @@ class Document(QObject):
         if isinstance(last, Edit) and last.id() == gesture:
             last.give_up = True
             self.undo_stack.undo()
+            self._bring_back()
+
+    def _bring_back(self) -> None:
+        """Where a gesture has come to nothing, what could be redone before it can be redone again."""
+        if self._ahead is not None and self._ahead.steps and self._ahead.index == self.undo_stack.count():
+            self._muted = True
+            try:
+                bring_back(self.undo_stack, self._ahead, self._show)
+            finally:
+                self._muted = False
 
     def _show(self, state: State) -> None:
+        if self._muted:
+            return
         self._drawing = replace(state.drawing, text=self._drawing.text)
         self._alternative = state.alternative
         self._refresh()
@@ -278,7 +299,6 @@ class Document(QObject):
         """Open a drawing. Raises LayoutErrors or OSError, with the open drawing untouched."""
         path = Path(path)
         self._begin(layout_file.read(path), path)
-        keeping.remember(path)
 
     def new(self) -> None:
         """Start an empty drawing."""
@@ -298,8 +318,9 @@ class Document(QObject):
         self._system = units.System(drawing.base.units)
         self._pump = ""
         self.undo_stack.clear()
+        self._ahead = None
         self._watch.follow(path)
-        keeping.set_aside(path)
+        self._set_aside(path)
         self.point("")
         self.select("")
         self._take(outcome)
@@ -318,20 +339,19 @@ class Document(QObject):
         text = layout_file.write(self._drawing)
         keeping.write_safely(target, text)
         self._idle.stop()
-        keeping.forget(self._path)
-        keeping.forget(target)
+        self._forget(self._path)
+        self._forget(target)
         self._drawing = self._saved = replace(self._drawing, text=text)
         self._path = target
         self._watch.follow(target)
         self.undo_stack.setClean()
-        keeping.remember(target)
         self.filed.emit()
         self.changed.emit()
 
     def keep(self) -> None:
         """Write the recovery file, or drop it when there is nothing unsaved."""
-        if self.clean:
-            keeping.forget(self._path)
+        if self.clean or not self._keeps:
+            self._forget(self._path)
             return
         try:
             keeping.write_safely(keeping.recovery_file(self._path), layout_file.write(self._drawing))
@@ -341,7 +361,7 @@ class Document(QObject):
     @property
     def recovery(self) -> Path | None:
         """What an earlier session left unsaved of this drawing, if anything."""
-        return keeping.recoverable(self._path) if self.clean else None
+        return keeping.recoverable(self._path) if self.clean and self._keeps else None
 
     def recover(self) -> None:
         """Take up what was left unsaved, as one undo step. Raises LayoutErrors or OSError."""
@@ -357,7 +377,15 @@ class Document(QObject):
         """Let go of the drawing for good: what is unsaved is given up, its recovery file with it."""
         self._idle.stop()
         self._watch.follow(None)
-        keeping.forget(self._path)
+        self._forget(self._path)
+
+    def _set_aside(self, path: Path | None) -> None:
+        if self._keeps:
+            keeping.set_aside(path)
+
+    def _forget(self, path: Path | None) -> None:
+        if self._keeps:
+            keeping.forget(path)
 
 
 def _has_part(layout: Layout, name: str) -> bool:

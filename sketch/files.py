@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 from PySide6.QtCore import QObject
 from PySide6.QtWidgets import QFileDialog, QMessageBox
 
+from sketch import keeping
 from sketch.document import BASE, Document
 from sketch.keeping import SaveError
 from sketch.notice import Notice
@@ -79,7 +80,10 @@ class Files(QObject):
 
     def read(self, path: Path) -> bool:
         """Open a drawing; errors are listed and the open drawing stays."""
-        return self._try(path, lambda: self._document.open(path)) and self._greet()
+        if not self._try(path, lambda: self._document.open(path)):
+            return False
+        keeping.remember(path)
+        return self._greet()
 
     def _reload(self) -> None:
         path = self._document.path
@@ -140,6 +144,7 @@ class Files(QObject):
         except SaveError as error:
             self._notice.tell(str(error), [("Save as…", self.save_as)], severity="stop")
             return False
+        keeping.remember(path)
         self._window.say(f"Saved {path.name}")
         return True
 

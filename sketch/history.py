@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass, replace
 
-from PySide6.QtGui import QUndoCommand
+from PySide6.QtGui import QUndoCommand, QUndoStack
 
 from sketch import edits
 from solver.layout import Layout
@@ -50,6 +50,34 @@ class Edit(QUndoCommand):
         self._after = other._after
         self.setObsolete(self._before == self._after)
         return True
+
+
+@dataclass(frozen=True, slots=True)
+class Ahead:
+    """What could be redone before a gesture began: Qt's stack drops it at the first push."""
+
+    gesture: int
+    index: int
+    clean: int
+    steps: tuple[tuple[str, State, State, int], ...]  # (label, before, after, gesture) of each command
+
+
+def ahead_of(stack: QUndoStack, gesture: int) -> Ahead:
+    """What a stack holds beyond its index."""
+    commands = (stack.command(at) for at in range(stack.index(), stack.count()))
+    steps = tuple(
+        (each.text(), each._before, each._after, each._gesture) for each in commands if isinstance(each, Edit)
+    )
+    return Ahead(gesture, stack.index(), stack.cleanIndex(), steps)
+
+
+def bring_back(stack: QUndoStack, ahead: Ahead, show: Callable[[State], None]) -> None:
+    """Put behind the index again what a gesture that came to nothing has pushed off. `show` must be mute."""
+    for label, before, after, gesture in ahead.steps:
+        stack.push(Edit(show, label, before, after, gesture))
+        if stack.index() == ahead.clean:
+            stack.setClean()
+    stack.setIndex(ahead.index)
 
 
 def layout_of(drawing: Drawing, alternative: str) -> Layout:

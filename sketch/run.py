@@ -54,7 +54,7 @@ def window(args: argparse.Namespace) -> int:
 def sheet(args: argparse.Namespace) -> int:
     """Write the page and say so."""
     running = application()
-    document = Document(running)
+    document = Document(running, keeps=False)
     problem = _no_fonts() or _open(document, args)
     if problem or document.solution is None:
         return _refuse(problem or _reasons(document))
@@ -69,7 +69,7 @@ def sheet(args: argparse.Namespace) -> int:
 def picture(args: argparse.Namespace) -> int:
     """Save a picture of the window, dressed light unless asked otherwise, as nobody has ever arranged it."""
     running = application()
-    opened = make_window(running, None, Choice(args.theme or "light"))
+    opened = make_window(running, None, Choice(args.theme or "light"), keeps=False)
     problem = _no_fonts() or _open(opened.document, args)
     if problem:
         return _refuse(problem)

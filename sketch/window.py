@@ -33,11 +33,13 @@ class Window(QMainWindow):
     workspace: Workspace
     files: Files
 
-    def __init__(self, appearance: Appearance, settings: QSettings | None = None) -> None:
+    def __init__(
+        self, appearance: Appearance, settings: QSettings | None = None, *, keeps: bool = True
+    ) -> None:
         super().__init__()
         self.appearance = appearance
         self._settings = settings
-        self.document = Document(self)
+        self.document = Document(self, keeps=keeps)
         self.workspace = Workspace(self.document)
         self.notice = Notice()
         self.files = Files(self, self.document, self.notice)
@@ -210,9 +212,11 @@ def settings() -> QSettings:
     return QSettings(str(keeping.state_folder() / "window.ini"), QSettings.Format.IniFormat)
 
 
-def make_window(application: QApplication, kept: QSettings | None, choice: Choice | None = None) -> Window:
-    """A window dressed as asked, or as it was last left."""
+def make_window(
+    application: QApplication, kept: QSettings | None, choice: Choice | None = None, *, keeps: bool = True
+) -> Window:
+    """A window dressed as asked, or as it was last left. `keeps`: as the document has it."""
     if choice is None:
         remembered = str(kept.value("appearance", "")) if kept is not None else ""
         choice = Choice(remembered) if remembered in list(Choice) else Choice.DESKTOP
-    return Window(Appearance(application, choice), kept)
+    return Window(Appearance(application, choice), kept, keeps=keeps)

@@ -140,6 +140,50 @@ def test_cancelled_gesture_leaves_no_step_and_no_redo(document: Document) -> Non
     assert not document.undo_stack.canRedo()
 
 
+def test_cancelled_gesture_leaves_what_could_be_redone(document: Document) -> None:
+    for y in (1.1, 1.2, 1.3):
+        raised(document, y)
+    document.save()
+    document.undo_stack.undo()
+    document.undo_stack.undo()
+    before, gesture = document.layout, document.gesture()
+    raised(document, 1.7, gesture)
+    raised(document, 1.8, gesture)
+    spy = QSignalSpy(document.changed)
+    document.cancel(gesture)
+    assert document.layout is before
+    assert spy.count() == 1
+    assert not document.clean
+    assert document.undo_stack.redoText() == "Raise"
+    document.undo_stack.redo()
+    assert height(document) == 1.2
+    document.undo_stack.redo()
+    assert height(document) == 1.3
+    assert document.clean
+    for y in (1.2, 1.1, 1.0):
+        document.undo_stack.undo()
+        assert height(document) == pytest.approx(y)
+    assert document.undo_stack.count() == 3
+
+
+def test_gesture_that_comes_back_and_goes_on_keeps_what_could_be_redone_until_it_ends_elsewhere(
+    document: Document,
+) -> None:
+    raised(document, 1.1)
+    document.undo_stack.undo()
+    before, gesture = document.layout, document.gesture()
+    raised(document, 1.4, gesture)
+    document.apply("Raise", before, gesture)
+    assert document.undo_stack.canRedo()
+    raised(document, 1.5, gesture)
+    assert not document.undo_stack.canRedo()
+    document.cancel(gesture)
+    assert document.undo_stack.canRedo()
+    raised(document, 1.6, gesture)
+    assert not document.undo_stack.canRedo()
+    assert document.undo_stack.count() == 1
+
+
 def test_cancel_of_a_gesture_that_did_nothing_keeps_the_step_before(document: Document) -> None:
     raised(document, 1.1)
     document.cancel(document.gesture())
@@ -282,7 +326,6 @@ def test_save_as_moves_on_to_the_new_file(document: Document, riser: Path, tmp_p
     document.save(other)
     assert document.path == other
     assert riser.read_text(encoding="utf-8") == RISER
-    assert keeping.recent_files()[0] == other.resolve()
 
 
 def test_saved_layout_is_what_the_file_holds(document: Document) -> None:
@@ -404,6 +447,23 @@ def test_recovery_older_than_the_file_is_not_offered(document: Document, riser: 
     later = Document()
     later.open(riser)
     assert later.recovery is None
+
+
+def test_reader_that_keeps_nothing_leaves_unsaved_work_of_others_alone(
+    document: Document, riser: Path
+) -> None:
+    raised(document, 1.25)
+    document.keep()
+    kept = keeping.recovery_file(riser)
+    held = kept.read_bytes()
+    reader = Document(keeps=False)
+    reader.open(riser)
+    assert reader.recovery is None
+    raised(reader, 1.4)
+    reader.keep()
+    reader.close()
+    assert kept.read_bytes() == held
+    assert keeping.recent_files() == []
 
 
 def test_work_given_up_leaves_nothing_to_recover(document: Document, riser: Path) -> None:

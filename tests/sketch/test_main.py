@@ -50,6 +50,15 @@ def test_without_a_display_the_options_reach_the_ledger() -> None:
     assert "no display" in nothing.stderr
 
 
+def test_a_sheet_and_a_picture_leave_no_trace_in_the_users_folders(tmp_path: Path) -> None:
+    home = tmp_path / "home"
+    places = {f"XDG_{name}_HOME": str(home / name) for name in ("STATE", "CONFIG", "DATA", "CACHE")}
+    for out in ("sheet.svg", "window.png"):
+        asked = "--sheet" if out.endswith("svg") else "--picture"
+        assert run(FLOODED, asked, tmp_path / out, **places).returncode == 0
+    assert [path for path in home.rglob("*") if path.is_file() and "liftledger" in str(path)] == []
+
+
 @pytest.mark.parametrize("ending", ["pdf", "svg", "png"])
 def test_a_sheet_needs_no_display(tmp_path: Path, ending: str) -> None:
     out = tmp_path / f"sheet.{ending}"

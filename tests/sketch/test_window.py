@@ -276,6 +276,7 @@ def test_save_as_asks_for_a_name_and_adds_the_ending(
     monkeypatch.setattr(QFileDialog, "getSaveFileName", lambda *_: (str(wanted), ""))
     assert window.files.save_as()
     assert window.document.path == wanted.with_suffix(".toml")
+    assert keeping.recent_files()[0] == wanted.with_suffix(".toml").resolve()
     assert wanted.with_suffix(".toml").read_text("utf-8") == CARRIAGE.read_text("utf-8")
 
 
