@@ -174,6 +174,10 @@ _NEAR = (4.0, 8.0)
 _FAR = (14.0, 20.0, 28.0, 38.0, 50.0, 64.0, 80.0, 100.0, 124.0, 152.0, 190.0, 240.0, 300.0)
 _DIAGONAL = math.sqrt(0.5)
 
+PATIENCE = 800
+"""Places tried for all the labels of a sheet that must stand off. A crowded sheet takes half of it; one that
+is past reading would take a hundred times as much, move by move of a drag, and be no better to read."""
+
 
 def _sides(anchor: Anchor) -> tuple[XY, ...]:
     nx, ny = anchor.nx, anchor.ny
@@ -204,6 +208,7 @@ class Placer:
         self.dot = dot
         self.lines = Grid(width, height, 4.0 * dot)
         self.texts = Grid(width, height, 4.0 * dot)
+        self.patience = PATIENCE
 
     def block_text(self, box: Box) -> None:
         """Keep labels and leaders off a box."""
@@ -226,6 +231,9 @@ class Placer:
         for distance in _FAR:
             for anchor in wish.anchors:
                 for side in _around(anchor):
+                    if self.patience <= 0:
+                        return None
+                    self.patience -= 1
                     x, y = _corner(wish, anchor, side, distance * self.dot)
                     if not self.lines.free_at(x, y, wish.width, wish.height):
                         continue

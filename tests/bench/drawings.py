@@ -1,4 +1,4 @@
-"""Drawings of any size to measure with: a line that climbs in steps, a valve on every tread."""
+"""Drawings of any size to measure with: a line that goes up and down in steps, a valve on every tread."""
 
 from __future__ import annotations
 
@@ -31,7 +31,7 @@ screen = {{ mesh = "60 per inch", wire = "0.19 mm", area = "0.06 m^2" }}
 at = ["{end:.3f} m", "{top:.3f} m"]
 bore = "52.5 mm"
 type = "vane"
-flow = "100 L/min"
+flow = "{flow}"
 limit = {{ vacuum = "30 kPa" }}
 """
 
@@ -51,15 +51,19 @@ bore = "52.5 mm"
 """
 
 
-def text(elements: int) -> str:
-    """A drawing of about that many elements: strainer, then straight, bend, straight and valve by turns."""
+def text(elements: int, flow: str = "30 L/min") -> str:
+    """A drawing of about that many elements: strainer, then straight, bend, straight and valve by turns.
+
+    At the flow it has of itself, a line of up to 200 elements is within its budget.
+    """
     count = max(1, math.ceil((elements - 2) / 4))
     step, rise = 1.0, 0.3
     base = 2.3
-    parts = [HEAD.format(count=count, end=0.5 + step * count, top=base + rise * (count - 1))]
+    top = base + rise
+    parts = [HEAD.format(count=count, end=0.5 + step * count, top=top, flow=flow)]
     near = "mouth"
     for i in range(count):
-        y = base + rise * i
+        y = top - rise * ((count - 1 - i) % 2)
         x = 0.5 + step * (i + 1)
         far = "pump" if i == count - 1 else f"v{i}"
         if far != "pump":

@@ -45,8 +45,12 @@ os._exit(0)
 """
 
 
-@pytest.mark.parametrize(("elements", "allowed"), [(20, 8.0), (200, 16.0)])
-def test_a_frame_of_a_drag(tmp_path: Path, elements: int, allowed: float) -> None:
+@pytest.mark.parametrize(
+    ("elements", "flow", "allowed"),
+    [(20, "30 L/min", 8.0), (200, "30 L/min", 16.0), (200, "300 L/min", None)],
+    ids=["20", "200", "200 and far over the budget"],
+)
+def test_a_frame_of_a_drag(tmp_path: Path, elements: int, flow: str, allowed: float | None) -> None:
     """Edit, network, flows, ledger, column, findings and the repaint of all views, move by move."""
     from PySide6.QtCore import QEvent, QObject, QPoint, QPointF, QSettings, Qt
     from PySide6.QtTest import QTest
@@ -64,7 +68,7 @@ def test_a_frame_of_a_drag(tmp_path: Path, elements: int, allowed: float) -> Non
             return False
 
     path = tmp_path / "line.toml"
-    path.write_text(drawings.text(elements), encoding="utf-8")
+    path.write_text(drawings.text(elements, flow), encoding="utf-8")
     running = run.application()
     settings = QSettings(str(tmp_path / "window.ini"), QSettings.Format.IniFormat)
     opened = make_window(running, settings, Choice("light"))
@@ -96,7 +100,12 @@ def test_a_frame_of_a_drag(tmp_path: Path, elements: int, allowed: float) -> Non
     rows = len(document.solution.network.rows)
     frame = median(frames) * 1e3
     print()
-    tell(f"drag frame, {rows} rows, 1400x900 offscreen, median of {len(frames)}", frame, "ms", allowed)
+    tell(
+        f"drag frame, {rows} rows at {flow}, 1400x900 offscreen, median of {len(frames)}",
+        frame,
+        "ms",
+        allowed,
+    )
     tell(f"  slowest of ten, {len(solved)} different margins", sorted(frames)[-len(frames) // 10] * 1e3, "ms")
     canvas.removeEventFilter(paints)
     document.undo_stack.setClean()

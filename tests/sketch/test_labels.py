@@ -113,6 +113,17 @@ def test_a_label_that_may_not_stand_off_is_dropped() -> None:
     assert placer.place(Wish("a", 40, 16, (Anchor(200, 200),), stand_off=False)) is None
 
 
+def test_on_a_sheet_past_reading_the_search_ends() -> None:
+    placer = Placer(4000, 4000)
+    placer.block_text(Box(1000, 1000, 2000, 2000))
+    wish = Wish("a", 40, 16, (Anchor(2000, 2000),))
+    for _ in range(100):
+        assert placer.place(wish) is None
+    assert placer.patience == 0
+    beside = placer.place(Wish("b", 40, 16, (Anchor(500, 500),)))
+    assert beside is not None, "a label with room beside its element needs no search"
+
+
 heights = st.lists(st.tuples(st.floats(0, 300), st.floats(5, 20)), min_size=1, max_size=15)
 
 
