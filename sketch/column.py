@@ -13,6 +13,7 @@ from sketch.column_painting import ColumnDrawn, paint_column, slice_at
 
 if TYPE_CHECKING:
     from sketch.document import Document
+from sketch.failsafe import Failsafe
 
 __all__ = ["AirColumn", "ColumnDrawn", "paint_column", "slice_at"]
 
@@ -23,6 +24,7 @@ class AirColumn(QWidget):
     def __init__(self, document: Document, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self._document = document
+        self._failsafe = Failsafe(self, document)
         self._drawn = ColumnDrawn((), ())
         self._said = ""
         self.setMouseTracking(True)
@@ -41,7 +43,11 @@ class AirColumn(QWidget):
         return self._drawn
 
     def paintEvent(self, event: QPaintEvent) -> None:
-        document, painter = self._document, QPainter(self)
+        self._failsafe.paint(self._paint)
+        self._describe()
+
+    def _paint(self, painter: QPainter) -> None:
+        document = self._document
         self._drawn = paint_column(
             painter,
             QRectF(self.rect()),
@@ -52,8 +58,6 @@ class AirColumn(QWidget):
             document.pointed_key,
             refusal=document.refusal,
         )
-        painter.end()
-        self._describe()
 
     def _describe(self) -> None:
         """Say the column in words for those who do not see it; only what changed."""

@@ -11,7 +11,7 @@ What may happen to an edit:
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from itertools import count
 from pathlib import Path
 
@@ -20,44 +20,16 @@ from PySide6.QtGui import QUndoStack
 
 from sketch import keeping
 from sketch.history import Ahead, Edit, State, ahead_of, bring_back, layout_of, with_layout
-from solver import findings, layout_file, ledger, units
+from sketch.outcome import Outcome, empty, has_part, solved
+from solver import layout_file, units
 from solver.findings import Finding
-from solver.fluid import FluidError
-from solver.layout import FluidChoice, Layout, Site
+from solver.layout import Layout
 from solver.layout_file import Drawing
 from solver.ledger import PumpLedger, Solution
-from solver.network import NetworkError
 
 AUTOSAVE_MS = 2000
 BASE = ""  # the name under which the drawing itself stands among its alternatives
 _GESTURES = count(1)
-
-
-def empty() -> Drawing:
-    """A drawing with nothing on it, at sea level."""
-    elevation = units.quantity("0 ft", units.Kind.ELEVATION)
-    temperature = units.quantity("45 degC", units.Kind.TEMPERATURE)
-    base = Layout(
-        title="",
-        site=Site(elevation=elevation),
-        fluid=FluidChoice(name="Mineral oil, ISO VG 46", temperature=temperature),
-        reservoirs={},
-        intakes={},
-        pumps={},
-        runs={},
-    )
-    return Drawing(base=base, alternatives={}, text="")
-
-
-@dataclass(frozen=True, slots=True)
-class _Outcome:
-    """What the solver said to one layout at one level."""
-
-    layout: Layout
-    level: str
-    solution: Solution | None
-    refusal: tuple[tuple[str, str], ...]
-    findings: tuple[Finding, ...]
 
 
 class Document(QObject):
@@ -72,14 +44,15 @@ class Document(QObject):
     opened = Signal()  # another drawing is here, or the same one read again
     filed = Signal()  # opened, saved, or given another name
     changed_outside = Signal()  # another program wrote the file
+    failed = Signal(str)  # a view could not show the drawing, and why
 
     def __init__(self, parent: QObject | None = None, *, keeps: bool = True) -> None:
         super().__init__(parent)
         self._keeps = keeps
         self._drawing = self._saved = empty()
         self._alternative = BASE
-        self._outcome: _Outcome | None = None
-        self._saved_outcome: _Outcome | None = None
+        self._outcome: Outcome | None = None
+        self._saved_outcome: Outcome | None = None
         self._path: Path | None = None
         self._level = "minimum"
         self._system = units.System(self._drawing.base.units)
@@ -93,7 +66,7 @@ class Document(QObject):
         self._idle = QTimer(self, interval=AUTOSAVE_MS, singleShot=True)
         self._idle.timeout.connect(self.keep)
         self._set_aside(None)
-        self._take(_solved(self._drawing.base, self._level))
+        self._take(solved(self._drawing.base, self._level))
 
     # What a view reads
 
@@ -138,7 +111,7 @@ class Document(QObject):
         """That pump's ledger in the drawing as it was last opened or saved, at the same level."""
         held, layout = self._saved_outcome, self.saved_layout
         if held is None or held.layout is not layout or held.level != self._level:
-            held = self._saved_outcome = _solved(layout, self._level)
+            held = self._saved_outcome = solved(layout, self._level)
         return held.solution.pumps.get(self._pump) if held.solution else None
 
     @property
@@ -199,7 +172,7 @@ class Document(QObject):
             return False
         before = State(self._drawing, self._alternative)
         after = State(with_layout(self._drawing, self._alternative, layout), self._alternative)
-        self._outcome = _solved(layout, self._level)
+        self._outcome = solved(layout, self._level)
         if self._ahead is None or self._ahead.gesture != gesture or not gesture:
             self._ahead = ahead_of(self.undo_stack, gesture)
         self.undo_stack.push(Edit(self._show, label, before, after, gesture))
@@ -235,18 +208,18 @@ class Document(QObject):
         layout = self.layout
         held = self._outcome
         if held is None or held.layout is not layout or held.level != self._level:
-            held = _solved(layout, self._level)
+            held = solved(layout, self._level)
         self._take(held)
         self.changed.emit()
 
-    def _take(self, outcome: _Outcome) -> None:
+    def _take(self, outcome: Outcome) -> None:
         self._outcome = outcome
         pumps = outcome.layout.pumps
         if self._pump not in pumps:
             self._pump = next(iter(pumps), "")
-        if self._selected and not _has_part(outcome.layout, self._selected):
+        if self._selected and not has_part(outcome.layout, self._selected):
             self.select("")
-        if self._pointed and outcome.solution and self._pointed not in _keys(outcome.solution):
+        if self._pointed and outcome.solution and self._pointed not in outcome.entries():
             self.point("")
 
     # What is shown
@@ -311,7 +284,7 @@ class Document(QObject):
 
     def _begin(self, drawing: Drawing, path: Path | None, alternative: str = BASE) -> None:
         shown = alternative if alternative in drawing.alternatives else BASE
-        outcome = _solved(layout_of(drawing, shown), self._level)
+        outcome = solved(layout_of(drawing, shown), self._level)
         self._idle.stop()
         self._drawing = self._saved = drawing
         self._alternative, self._path = shown, path
@@ -386,25 +359,3 @@ class Document(QObject):
     def _forget(self, path: Path | None) -> None:
         if self._keeps:
             keeping.forget(path)
-
-
-def _has_part(layout: Layout, name: str) -> bool:
-    try:
-        layout.part(name)
-    except KeyError:
-        return False
-    return True
-
-
-def _keys(solution: Solution) -> set[str]:
-    return {entry.key for pump in solution.pumps.values() for entry in pump.entries}
-
-
-def _solved(layout: Layout, level: str) -> _Outcome:
-    try:
-        solution = ledger.solve(layout, level)
-    except NetworkError as error:
-        return _Outcome(layout, level, None, error.problems, ())
-    except FluidError as error:
-        return _Outcome(layout, level, None, (("fluid", str(error)),), ())
-    return _Outcome(layout, level, solution, (), findings.check(solution))

@@ -92,6 +92,7 @@ class Window(QMainWindow):
     def _listen(self) -> None:
         self.document.changed.connect(self.sync)
         self.document.filed.connect(self.sync)
+        self.document.failed.connect(self._failed)
         self.document.undo_stack.cleanChanged.connect(self.sync)
         self.document.undo_stack.indexChanged.connect(self.sync)
         self.workspace.elevation.message.connect(self.say)
@@ -158,6 +159,11 @@ class Window(QMainWindow):
     def say(self, text: str) -> None:
         """Show a passing message in the status bar."""
         self.statusBar().showMessage(text, 6000)
+
+    def _failed(self, text: str) -> None:
+        self.notice.tell(
+            f"{text} Undo the last change, or save the drawing and open it again.", severity="stop"
+        )
 
     def wear(self, choice: Choice) -> None:
         """Choose light, dark, or as the desktop has it."""

@@ -22,6 +22,7 @@ from sketch.canvas.hand import Hand
 from sketch.canvas.handles import Handle, Hold
 from sketch.colours import Theme
 from sketch.document import Document
+from sketch.failsafe import Failsafe
 from sketch.painting import nearest_key, paint_elevation
 from sketch.view import View, bounds, fit
 from solver import answers, units
@@ -49,6 +50,7 @@ class Elevation(QWidget):
     def __init__(self, document: Document, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self._document = document
+        self._failsafe = Failsafe(self, document)
         self.hand = Hand(document)
         self._view: View | None = None
         self._fitted = True
@@ -166,11 +168,7 @@ class Elevation(QWidget):
     # Painting
 
     def paintEvent(self, event: QPaintEvent) -> None:
-        painter = QPainter(self)
-        try:
-            self._paint(painter)
-        finally:
-            painter.end()  # a painter left open by an error takes the process down with it
+        self._failsafe.paint(self._paint)
 
     def _paint(self, painter: QPainter) -> None:
         document, view, theme = self._document, self.view, self.theme

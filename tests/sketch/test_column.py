@@ -154,6 +154,8 @@ class Drawn(QObject):
     changed = Signal()
     pointed = Signal(str)
     selected = Signal(str)
+    opened = Signal()
+    failed = Signal(str)
 
     def __init__(self) -> None:
         super().__init__()

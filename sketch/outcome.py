@@ -1,0 +1,65 @@
+"""What the solver makes of a drawing: a solution with its findings, or the reasons why there is none."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from solver import findings, ledger, units
+from solver.findings import Finding
+from solver.fluid import FluidError
+from solver.layout import FluidChoice, Layout, Site
+from solver.layout_file import Drawing
+from solver.ledger import Solution
+from solver.network import NetworkError
+
+
+@dataclass(frozen=True, slots=True)
+class Outcome:
+    """What the solver said to one layout at one level."""
+
+    layout: Layout
+    level: str
+    solution: Solution | None
+    refusal: tuple[tuple[str, str], ...]  # ((part, what is wrong), ...)
+    findings: tuple[Finding, ...]
+
+    def entries(self) -> set[str]:
+        """The keys of all entries of all pumps."""
+        pumps = self.solution.pumps.values() if self.solution else ()
+        return {entry.key for pump in pumps for entry in pump.entries}
+
+
+def solved(layout: Layout, level: str) -> Outcome:
+    """Solve a layout at a level. An error of the solver that is no refusal passes through."""
+    try:
+        solution = ledger.solve(layout, level)
+    except NetworkError as error:
+        return Outcome(layout, level, None, error.problems, ())
+    except FluidError as error:
+        return Outcome(layout, level, None, (("fluid", str(error)),), ())
+    return Outcome(layout, level, solution, (), findings.check(solution))
+
+
+def has_part(layout: Layout, name: str) -> bool:
+    """Whether the layout has a part of that name."""
+    try:
+        layout.part(name)
+    except KeyError:
+        return False
+    return True
+
+
+def empty() -> Drawing:
+    """A drawing with nothing on it, at sea level."""
+    elevation = units.quantity("0 ft", units.Kind.ELEVATION)
+    temperature = units.quantity("45 degC", units.Kind.TEMPERATURE)
+    base = Layout(
+        title="",
+        site=Site(elevation=elevation),
+        fluid=FluidChoice(name="Mineral oil, ISO VG 46", temperature=temperature),
+        reservoirs={},
+        intakes={},
+        pumps={},
+        runs={},
+    )
+    return Drawing(base=base, alternatives={}, text="")
