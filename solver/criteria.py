@@ -88,6 +88,25 @@ SOURCES: Mapping[str, str] = {f.name: f.metadata["source"] for f in dataclasses.
 """Where the default of each limit comes from."""
 
 
+def place_in_words(layout: Layout, entry: Entry) -> str:
+    """Where an entry is, as a sentence names it: "straight 1 of lead", "the bore change at the wash pump"."""
+    match entry.kind:
+        case "straight" | "bend":
+            return f"{entry.element} of {entry.part}"
+        case "port":
+            return f"the port of {entry.part}"
+        case "flooded head":
+            return f"the fluid surface in {entry.part}"
+        case "bore change":
+            joint = entry.element.removeprefix("bore change at ")
+            if joint not in layout.pumps or "pump" in joint.lower():
+                return f"the {entry.element}"
+            return f"the bore change at the {joint} pump"
+    if entry.part in layout.fittings:
+        return entry.part
+    return f"the {entry.element} of {entry.part}"
+
+
 @dataclass(frozen=True)
 class Case:
     """One pump's ledger as a check looks at it."""
@@ -120,6 +139,17 @@ class Case:
     def show(self, si: float, kind: Kind) -> str:
         """A value [SI unit of the kind] with its unit, as the drawing shows it."""
         return show(si, kind, self.system)
+
+    def entry(self, key: str) -> Entry:
+        """The entry of a key. Raises KeyError."""
+        for entry in self.ledger.entries:
+            if entry.key == key:
+                return entry
+        raise KeyError(key)
+
+    def where(self, key: str) -> str:
+        """Where the entry of a key is, in words."""
+        return place_in_words(self.layout, self.entry(key))
 
     def share(self, pressure: float) -> float:
         """Share of the budget; nan without a budget."""

@@ -193,7 +193,8 @@ def joint_below_atmosphere(case: Case) -> Iterator[Hit]:
     vacuum = case.ledger.atmosphere - lowest.pressure
     many = f"{len(low)} joints are" if len(low) > 1 else "1 joint is"
     text = (
-        f"{case.pump.name}: {many} below the atmosphere, by {case.show(vacuum, Kind.VACUUM)} at {lowest.key}"
+        f"{case.pump.name}: {many} below the atmosphere, "
+        f"by {case.show(vacuum, Kind.VACUUM)} at {case.where(lowest.key)}"
     )
     yield Hit("note", lowest.part, lowest.key, vacuum, 0.0, Kind.VACUUM, text)
 
@@ -220,7 +221,7 @@ def transitional_flow(case: Case) -> Iterator[Hit]:
         share = case.share(entry.loss)
         if between and share > case.limits.transitional_share:
             text = (
-                f"{entry.key}: Reynolds number {entry.reynolds:.0f} is transitional "
+                f"{case.where(entry.key)}: Reynolds number {entry.reynolds:.0f} is transitional "
                 f"and the element holds {share:.0%} of the budget"
             ).replace("%", " %")
             yield Hit("note", entry.part, entry.key, share, case.limits.transitional_share, Kind.SHARE, text)

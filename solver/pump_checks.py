@@ -62,9 +62,9 @@ def near_vapor_pressure(case: Case) -> Iterator[Hit]:
     if ledger.lowest >= limit:
         return
     lowest, boils = case.show(ledger.lowest, Kind.PRESSURE), case.show(vapor, Kind.PRESSURE)
-    text = f"{lowest} absolute at {ledger.lowest_at}, where the fluid boils at {boils}"
+    text = f"{lowest} absolute at {case.where(ledger.lowest_at)}, where the fluid boils at {boils}"
     severity = "stop" if ledger.lowest <= vapor else "caution"
-    part = ledger.lowest_at.partition("/")[0]
+    part = case.entry(ledger.lowest_at).part
     yield Hit(severity, part, ledger.lowest_at, ledger.lowest, limit, Kind.PRESSURE, text)
 
 
@@ -77,10 +77,10 @@ def free_air(case: Case) -> Iterator[Hit]:
     if share <= case.limits.free_air:
         return
     text = (
-        f"up to {share:.1%} of free air at {ledger.lowest_at} if all the excess came out (an upper bound), "
-        f"over {case.limits.free_air:.1%}"
+        f"up to {share:.1%} of free air at {case.where(ledger.lowest_at)} "
+        f"if all the excess came out (an upper bound), over {case.limits.free_air:.1%}"
     ).replace("%", " %")
-    part = ledger.lowest_at.partition("/")[0]
+    part = case.entry(ledger.lowest_at).part
     yield Hit("note", part, ledger.lowest_at, share, case.limits.free_air, Kind.SHARE, text)
 
 

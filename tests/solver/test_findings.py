@@ -2,15 +2,20 @@
 
 import dataclasses
 from dataclasses import replace
+from pathlib import Path
 
 import pytest
 
+from solver import layout_file
+from solver.criteria import place_in_words
 from solver.findings import CHECKS, SEVERITIES, SOURCES, Limits, check
 from solver.layout import FluidChoice
 from solver.ledger import solve
 from solver.units import Quantity, System
-from tests.solver.checking import found, lifted, only, with_floor
-from tests.solver.drawing import drawing, intake, pump, run, tee
+from tests.solver.checking import found, ledger, lifted, only, with_floor
+from tests.solver.drawing import drawing, fitting, intake, pump, run, tee
+
+LAYOUTS = sorted((Path(__file__).parents[2] / "layouts").glob("*.toml"))
 
 
 def two_pumps():
@@ -70,3 +75,39 @@ def test_sentences_follow_the_units_asked_for():
 def test_a_good_line_has_no_finding_but_notes():
     layout = replace(lifted(z=0.9), fluid=FluidChoice("Mineral oil, ISO VG 46", Quantity("45 degC", 318.15)))
     assert {f.severity for f in check(solve(layout))} <= {"note"}
+
+
+@pytest.mark.parametrize("path", LAYOUTS, ids=lambda path: path.stem)
+def test_no_sentence_shows_a_key(path):
+    drawing = layout_file.read(path)
+    layouts = [drawing.base, *(each.layout for each in drawing.alternatives.values())]
+    for layout in layouts:
+        solution = solve(layout)
+        keys = {entry.key for pump in solution.pumps.values() for entry in pump.entries}
+        for finding in check(solution, replace(Limits(), transitional_share=-1.0, free_air=-1.0)):
+            assert not [key for key in keys if key in finding.text]
+            assert finding.part in {entry.part for p in solution.pumps.values() for entry in p.entries} | {
+                *layout.reservoirs,
+                *layout.pumps,
+            }
+
+
+@pytest.mark.parametrize(
+    ("kind", "part", "element", "words"),
+    [
+        ("straight", "lead", "straight 1", "straight 1 of lead"),
+        ("bend", "lead", "bend 2", "bend 2 of lead"),
+        ("bore change", "lead", "bore change at pump", "the bore change at pump"),
+        ("bore change", "lead", "bore change at wash", "the bore change at the wash pump"),
+        ("bore change", "lead", "bore change at isolator", "the bore change at isolator"),
+        ("port", "pump", "port", "the port of pump"),
+        ("flooded head", "tank", "flooded head", "the fluid surface in tank"),
+        ("entrance", "strainer", "entrance", "the entrance of strainer"),
+        ("valve", "isolator", "ball valve", "isolator"),
+    ],
+)
+def test_a_place_is_said_in_words(kind, part, element, words):
+    layout = lifted(fitting("isolator", (1.2, 1.2)))
+    layout = replace(layout, pumps={**layout.pumps, "wash": layout.pumps["pump"]})
+    entry = replace(ledger(lifted()).entries[0], kind=kind, part=part, element=element)
+    assert place_in_words(layout, entry) == words
