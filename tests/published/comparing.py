@@ -100,7 +100,7 @@ def _line(cells: Iterable[str]) -> str:
 
 
 def _figure(value: float) -> str:
-    return f"{float(f'{value:.5g}'):.6g}"  # 100610, not 1.0061e+05
+    return f"{value:.6g}"
 
 
 def _difference(item: Row) -> str:

@@ -12,6 +12,7 @@ import pytest
 from fluids import piping
 
 from solver import sizes
+from tests.published.comparing import Published
 
 INCH = 0.0254
 
@@ -22,13 +23,17 @@ SCHEDULE_80 = {"1/2": 0.546, "3/4": 0.742, "1": 0.957, "1-1/4": 1.278, "1-1/2": 
 
 
 @pytest.mark.parametrize(("nps", "inches"), SCHEDULE_40.items())
-def test_b36_10_schedule_40(nps: str, inches: float) -> None:
-    assert sizes.bore(f"NPS {nps} schedule 40") / INCH == pytest.approx(inches, abs=1e-9)
+def test_b36_10_schedule_40(nps: str, inches: float, published: Published) -> None:
+    """Exact: outside diameter less two walls, in inches."""
+    size = f"NPS {nps} schedule 40"
+    published("ASME B36.10M", size, inches, sizes.bore(size) / INCH, "in", abs=1e-9)
 
 
 @pytest.mark.parametrize(("nps", "inches"), SCHEDULE_80.items())
-def test_b36_10_schedule_80(nps: str, inches: float) -> None:
-    assert sizes.bore(f"NPS {nps} schedule 80") / INCH == pytest.approx(inches, abs=1e-9)
+def test_b36_10_schedule_80(nps: str, inches: float, published: Published) -> None:
+    """Exact: outside diameter less two walls, in inches."""
+    size = f"NPS {nps} schedule 80"
+    published("ASME B36.10M", size, inches, sizes.bore(size) / INCH, "in", abs=1e-9)
 
 
 @pytest.mark.parametrize("name", [name for name in sizes.names() if name.startswith("NPS")])
@@ -45,8 +50,9 @@ def test_pipe_against_the_rounded_metric_table(name: str) -> None:
     ("dash", "inches"),
     [(8, 0.5), (12, 0.75), (16, 1.0), (20, 1.25), (24, 1.5), (32, 2.0), (40, 2.5), (48, 3.0)],
 )
-def test_j517_dash_sizes(dash: int, inches: float) -> None:
-    assert sizes.bore(f"hose -{dash}") == pytest.approx(inches * INCH)
+def test_j517_dash_sizes(dash: int, inches: float, published: Published) -> None:
+    """Exact: sixteenths of an inch."""
+    published("SAE J517", f"hose -{dash}", inches, sizes.bore(f"hose -{dash}") / INCH, "in", abs=1e-9)
 
 
 @pytest.mark.parametrize(
@@ -61,8 +67,9 @@ def test_j517_dash_sizes(dash: int, inches: float) -> None:
         ("tube 42 x 3 mm", 36.0),
     ],
 )
-def test_tube_bore_is_outside_less_two_walls(tube: str, millimetres: float) -> None:
-    assert sizes.bore(tube) * 1000 == pytest.approx(millimetres, abs=1e-6)
+def test_tube_bore_is_outside_less_two_walls(tube: str, millimetres: float, published: Published) -> None:
+    """Exact."""
+    published("SAE J524, EN 10305", tube, millimetres, sizes.bore(tube) * 1000, "mm", abs=1e-6)
 
 
 @pytest.mark.parametrize(
@@ -75,6 +82,7 @@ def test_tube_bore_is_outside_less_two_walls(tube: str, millimetres: float) -> N
         ("asphalted cast iron", 0.122),
     ],
 )
-def test_moody_roughness(material: str, millimetres: float) -> None:
-    """Moody (1944), Fig. 1, converted from feet (from memory; any fluid mechanics text prints them)."""
-    assert sizes.ROUGHNESS[material] * 1000 == pytest.approx(millimetres, rel=0.005)
+def test_moody_roughness(material: str, millimetres: float, published: Published) -> None:
+    """Moody (1944), Fig. 1, converted from feet (from memory; any fluid mechanics text prints them). 0.5 %:
+    three digits."""
+    published("Moody (1944)", material, millimetres, sizes.ROUGHNESS[material] * 1000, "mm", rel=0.005)
