@@ -11,6 +11,7 @@ from PySide6.QtGui import QColor
 from sketch.colours import Theme, text_on
 from sketch.labels import Box
 from sketch.pencil import BODY, LARGE, SMALL, Pencil, Ruler
+from sketch.words import pieces
 
 LEADING = 1.25
 MEASURE = 860.0
@@ -78,7 +79,7 @@ class Paragraph:
         if not self.lead:
             return ruler.wrap(self.text, room)
         first = room - ruler.width(f"{self.lead} ", bold=True)
-        words, line = self.text.split(), ""
+        words, line = pieces(self.text), ""
         while words and ruler.width(f"{line} {words[0]}".strip()) <= first:
             line = f"{line} {words.pop(0)}".strip()
         return [line, *(ruler.wrap(" ".join(words), room) if words else [])]

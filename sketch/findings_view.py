@@ -20,6 +20,7 @@ from PySide6.QtWidgets import QApplication, QListView, QStyledItemDelegate, QSty
 from sketch.appearance import blend, theme_of
 from sketch.document import Document
 from sketch.marks import severity_colour, severity_mark
+from sketch.words import unbroken
 from solver import findings
 from solver.findings import Finding
 from solver.units import System
@@ -104,8 +105,9 @@ class FindingDelegate(QStyledItemDelegate):
         room = width - SIDE - 2 * PAD
         beside = room > 640
         half = min(WIDEST, (room - 3 * PAD) // 2 if beside else room)
-        left = [(finding.text, True, False), (finding.why, False, True)]
-        right = [("What to try", False, True), (finding.advice, False, False)] if finding.advice else []
+        what, why, advice = map(unbroken, (finding.text, finding.why, finding.advice))
+        left = [(what, True, False), (why, False, True)]
+        right = [("What to try", False, True), (advice, False, False)] if advice else []
         if not beside:
             return self._stack(left + right[1:], SIDE, PAD, half)
         first, one = self._stack(left, SIDE, PAD, half)

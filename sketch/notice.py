@@ -18,6 +18,7 @@ from PySide6.QtWidgets import (
 )
 
 from sketch.refusal import mark_icon
+from sketch.words import plain, unbroken
 from solver.layout_file import Problem
 
 HEADINGS = ("Line", "Key", "Found", "Allowed")
@@ -62,7 +63,7 @@ class Notice(QFrame):
     @property
     def text(self) -> str:
         """The message shown, "" when there is none."""
-        return "" if self.isHidden() else self._text.text()
+        return "" if self.isHidden() else plain(self._text.text())
 
     def rows(self) -> list[tuple[str, ...]]:
         """The errors listed under the message."""
@@ -78,7 +79,7 @@ class Notice(QFrame):
     ) -> None:
         """Show a message with its errors and a button for each answer."""
         self._mark.setPixmap(mark_icon(severity, self.palette(), self.devicePixelRatioF()).pixmap(16, 16))
-        self._text.setText(text)
+        self._text.setText(unbroken(text))
         self._fill(problems)
         for button in self.findChildren(QPushButton):
             self._buttons.removeWidget(button)

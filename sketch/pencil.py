@@ -13,6 +13,7 @@ from PySide6.QtGui import QBrush, QColor, QFont, QFontMetricsF, QGuiApplication,
 
 from sketch.labels import Box
 from sketch.view import XY
+from sketch.words import pieces
 from solver import units
 from solver.units import Kind, System
 
@@ -71,11 +72,12 @@ class Ruler:
         return _metrics(self._family, max(round(size * self.dot), 1), False).height()
 
     def wrap(self, text: str, width: float, size: float = SMALL, *, bold: bool = False) -> list[str]:
-        """The text broken into lines no wider than `width`, at spaces; a word too long stays whole."""
+        """The text broken into lines no wider than `width`, at spaces; a word too long stays whole, and so
+        does a figure with its unit."""
         lines: list[str] = []
         for paragraph in text.splitlines():
             line = ""
-            for word in paragraph.split():
+            for word in pieces(paragraph):
                 longer = f"{line} {word}" if line else word
                 if line and self.width(longer, size, bold=bold) > width:
                     lines.append(line)

@@ -16,6 +16,7 @@ from PySide6.QtWidgets import (
 from sketch.appearance import theme_of
 from sketch.document import Document
 from sketch.marks import severity_mark
+from sketch.words import plain, unbroken
 
 REFUSED = "Nothing is calculated while the drawing is incomplete."
 EMPTY = "No drawing is open."
@@ -58,13 +59,13 @@ class RefusalList(QWidget):
         icon = mark_icon("stop", self.palette(), self.devicePixelRatioF())
         self._reasons.clear()
         for part, text in self._document.refusal:
-            item = QListWidgetItem(icon, f"{part}: {text}" if part else text)
+            item = QListWidgetItem(icon, unbroken(f"{part}: {text}" if part else text))
             item.setData(PART, part)
             self._reasons.addItem(item)
 
     def texts(self) -> list[str]:
         """What is listed."""
-        return [self._reasons.item(row).text() for row in range(self._reasons.count())]
+        return [plain(self._reasons.item(row).text()) for row in range(self._reasons.count())]
 
     def _select(self, item: QListWidgetItem) -> None:
         self._document.select(item.data(PART))

@@ -16,6 +16,7 @@ from PySide6.QtWidgets import (
 
 from sketch.actions import Actions
 from sketch.document import BASE, Document
+from sketch.words import unbroken
 
 AS_DRAWN = "As drawn"
 # Fusion marks the button that is down by a shade that a dark palette swallows.
@@ -60,7 +61,7 @@ class OneLine(QLabel):
     def _cut(self) -> None:
         line = self._whole.replace("\n", " ")
         short = self.fontMetrics().elidedText(line, Qt.TextElideMode.ElideRight, self.width())
-        self.setText(self._whole if self._open else short)
+        self.setText(unbroken(self._whole) if self._open else short)
         self.cut_off.emit(short != line)
 
     def resizeEvent(self, event: QResizeEvent) -> None:

@@ -1,0 +1,36 @@
+"""Sentences as they are set: a figure never parts from its unit at the end of a line."""
+
+from __future__ import annotations
+
+import re
+from functools import lru_cache
+
+from solver import units
+from solver.units import Kind, System
+
+NO_BREAK = "\N{NO-BREAK SPACE}"
+_BESIDES = ("psia", "bores", "minutes")  # what figures are counted in that is no display unit
+
+
+@lru_cache(maxsize=1)
+def _gap() -> re.Pattern[str]:
+    """A space between a figure and a unit."""
+    shown = {units.unit(kind, system) for kind in Kind for system in System} - {""}
+    longest_first = sorted({*shown, *_BESIDES}, key=len, reverse=True)
+    names = "|".join(re.escape(name) for name in longest_first)
+    return re.compile(rf"(?<=\d) (?=(?:{names})(?!\w))")
+
+
+def unbroken(text: str) -> str:
+    """The text with no-break spaces between figures and their units, for whatever wraps it."""
+    return _gap().sub(NO_BREAK, text)
+
+
+def plain(text: str) -> str:
+    """The text with ordinary spaces again, for whatever is searched or copied."""
+    return text.replace(NO_BREAK, " ")
+
+
+def pieces(text: str) -> list[str]:
+    """What a text may be broken between: its words, a figure and its unit being one."""
+    return [plain(piece) for piece in re.split(r"[ \t\n]+", unbroken(text)) if piece]
