@@ -1,241 +1,115 @@
-"""Formulas as small expression trees: computed, and printed, from the one tree.
+"""Formulas: a tree with its name, symbols, source and range, computed and printed from the one tree.
 
-A tree is written with Python's own operators over `Symbol` objects. It compiles once, when first called, to a
-plain function of floats and to one of numpy arrays, and prints with its symbols or with numbers put in.
+A tree compiles once, when first called, to a plain function of floats and to one of numpy arrays.
 """
 
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Iterator, Mapping
-from dataclasses import dataclass
-from functools import cached_property
-from typing import Any, ClassVar, overload
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
+from functools import cached_property, lru_cache
+from typing import Any, overload
 
 import numpy as np
 from numpy.typing import NDArray
 
-from solver.units import Kind
+from solver.nodes import (
+    HTML,
+    PLAIN,
+    Constant,
+    Node,
+    Number,
+    Numbers,
+    Pen,
+    Symbol,
+    exp,
+    largest,
+    least,
+    log,
+    log10,
+    reduced,
+    sin,
+    sqrt,
+    superscript,
+)
+
+__all__ = [
+    "HTML",
+    "PLAIN",
+    "Bound",
+    "Constant",
+    "Floats",
+    "Formula",
+    "Implicit",
+    "Node",
+    "Number",
+    "Pen",
+    "Relation",
+    "Symbol",
+    "constants",
+    "exp",
+    "largest",
+    "least",
+    "log",
+    "log10",
+    "sin",
+    "sqrt",
+    "superscript",
+    "without",
+]
 
 Floats = NDArray[np.float64]
 
-_SUM, _PRODUCT, _POWER, _ATOM = 1, 2, 3, 4
-_SUPERSCRIPT = str.maketrans("-0123456789", "⁻⁰¹²³⁴⁵⁶⁷⁸⁹")
-
-_SCALAR = {"exp": math.exp, "log": math.log, "log10": math.log10, "sqrt": math.sqrt, "max": max, "min": min}
+_SCALAR = {
+    "exp": math.exp,
+    "log": math.log,
+    "log10": math.log10,
+    "sqrt": math.sqrt,
+    "sin": math.sin,
+    "max": max,
+    "min": min,
+}
 _ARRAY = {
     "exp": np.exp,
     "log": np.log,
     "log10": np.log10,
     "sqrt": np.sqrt,
+    "sin": np.sin,
     "max": np.maximum,
     "min": np.minimum,
 }
 
 
-class Node:
-    """Anything a formula is made of."""
-
-    level: ClassVar[int] = _ATOM
-
-    def __add__(self, other: Node | float) -> Node:
-        return Operation("+", self, _node(other))
-
-    def __radd__(self, other: float) -> Node:
-        return Operation("+", _node(other), self)
-
-    def __sub__(self, other: Node | float) -> Node:
-        return Operation("-", self, _node(other))
-
-    def __rsub__(self, other: float) -> Node:
-        return Operation("-", _node(other), self)
-
-    def __mul__(self, other: Node | float) -> Node:
-        return Operation("*", self, _node(other))
-
-    def __rmul__(self, other: float) -> Node:
-        return Operation("*", _node(other), self)
-
-    def __truediv__(self, other: Node | float) -> Node:
-        return Operation("/", self, _node(other))
-
-    def __rtruediv__(self, other: float) -> Node:
-        return Operation("/", _node(other), self)
-
-    def __pow__(self, other: Node | float) -> Node:
-        return Operation("**", self, _node(other))
-
-    def __neg__(self) -> Node:
-        return Negation(self)
-
-    def __rpow__(self, other: float) -> Node:
-        return Operation("**", _node(other), self)
-
-    def code(self) -> str:
-        """As Python source."""
-        raise NotImplementedError
-
-    def text(self, numbers: Mapping[str, str] | None = None) -> str:
-        """As printed, each symbol replaced by its entry in `numbers` where it has one."""
-        raise NotImplementedError
-
-    def leaves(self) -> Iterator[Symbol]:
-        """Every symbol in it, from left to right, with repeats."""
-        return iter(())
+def constants(*trees: Node) -> tuple[Constant, ...]:
+    """The constants of some trees, each once."""
+    found = {leaf.symbol: leaf for tree in trees for leaf in tree.leaves() if isinstance(leaf, Constant)}
+    return tuple(found.values())
 
 
-def _node(value: Node | float) -> Node:
-    return value if isinstance(value, Node) else Number(value)
-
-
-def _within(node: Node, level: int, numbers: Mapping[str, str] | None, first: bool = False) -> str:
-    """Printed for use inside something that binds at `level`: in brackets where it binds less.
-
-    A negative number needs brackets too, except as the `first` thing of a sum or product.
-    """
-    text = node.text(numbers)
-    loose = node.level < level or (text[0] in "-−" and not first)
-    return f"({text})" if loose else text
+def _compiled(tree: Node, arguments: Iterable[Symbol], functions: Mapping[str, Any]) -> Callable[..., Any]:
+    """The tree as a function of `arguments` in their order; other constants keep their value."""
+    known = {constant.symbol: constant.value for constant in constants(tree)}
+    source = f"lambda {', '.join(symbol.symbol for symbol in arguments)}: {tree.code()}"
+    compiled: Callable[..., Any] = eval(source, {"__builtins__": {}, **functions, **known})
+    return compiled
 
 
 @dataclass(frozen=True, eq=False)
-class Number(Node):
-    """A number that belongs to the formula."""
+class Bound:
+    """From where to where something must lie for a formula to hold: a symbol, or `of` several."""
 
-    value: float
+    symbol: Symbol
+    low: float = -math.inf
+    high: float = math.inf
+    of: Node | None = None
 
-    def code(self) -> str:
-        return repr(float(self.value)) if self.value >= 0 else f"({float(self.value)!r})"
-
-    def text(self, numbers: Mapping[str, str] | None = None) -> str:
-        return f"{self.value:.15g}".replace("-", "−")
-
-
-@dataclass(frozen=True, eq=False)
-class Symbol(Node):
-    """A quantity by its symbol. `unit` is for those whose `kind` fixes none."""
-
-    symbol: str
-    kind: Kind | None
-    meaning: str
-    unit: str = ""
-
-    def code(self) -> str:
-        return self.symbol
-
-    def text(self, numbers: Mapping[str, str] | None = None) -> str:
-        return (numbers or {}).get(self.symbol, self.symbol)
-
-    def leaves(self) -> Iterator[Symbol]:
-        yield self
-
-
-@dataclass(frozen=True, eq=False)
-class Constant(Symbol):
-    """A symbol that always has one value."""
-
-    value: float = math.nan
-
-    def code(self) -> str:
-        return repr(self.value)
-
-
-@dataclass(frozen=True, eq=False)
-class Operation(Node):
-    """Two nodes and the operator between them."""
-
-    operator: str
-    left: Node
-    right: Node
-
-    @property
-    def level(self) -> int:  # type: ignore[override] # fixed by class for the other nodes
-        return {"+": _SUM, "-": _SUM, "*": _PRODUCT, "/": _PRODUCT, "**": _POWER}[self.operator]
-
-    def code(self) -> str:
-        return f"({self.left.code()} {self.operator} {self.right.code()})"
-
-    def text(self, numbers: Mapping[str, str] | None = None) -> str:
-        level = self.level
-        if self.operator == "**":
-            return _within(self.left, _ATOM, numbers) + self._exponent(numbers)
-        # What follows a minus or a division must bind tighter than it to need no brackets.
-        after = level + 1 if self.operator in "-/" else level
-        sign = {"+": " + ", "-": " − ", "*": " · ", "/": "/"}[self.operator]
-        return _within(self.left, level, numbers, first=True) + sign + _within(self.right, after, numbers)
-
-    def _exponent(self, numbers: Mapping[str, str] | None) -> str:
-        if isinstance(self.right, Number) and float(self.right.value).is_integer():
-            return f"{self.right.value:.0f}".translate(_SUPERSCRIPT)
-        return f"^{_within(self.right, _ATOM, numbers)}"
-
-    def leaves(self) -> Iterator[Symbol]:
-        yield from self.left.leaves()
-        yield from self.right.leaves()
-
-
-@dataclass(frozen=True, eq=False)
-class Negation(Node):
-    """Minus a node."""
-
-    level: ClassVar[int] = _PRODUCT
-    node: Node
-
-    def code(self) -> str:
-        return f"(-{self.node.code()})"
-
-    def text(self, numbers: Mapping[str, str] | None = None) -> str:
-        return f"−{_within(self.node, _PRODUCT, numbers)}"
-
-    def leaves(self) -> Iterator[Symbol]:
-        yield from self.node.leaves()
-
-
-@dataclass(frozen=True, eq=False)
-class Call(Node):
-    """A function of one or two nodes."""
-
-    function: str
-    arguments: tuple[Node, ...]
-
-    def code(self) -> str:
-        return f"{self.function}({', '.join(a.code() for a in self.arguments)})"
-
-    def text(self, numbers: Mapping[str, str] | None = None) -> str:
-        inside = ", ".join(a.text(numbers) for a in self.arguments)
-        if self.function == "sqrt":
-            alone = self.arguments[0].level == _ATOM and "(" not in inside
-            return f"√{inside}" if alone else f"√({inside})"
-        return f"{'ln' if self.function == 'log' else self.function}({inside})"
-
-    def leaves(self) -> Iterator[Symbol]:
-        for argument in self.arguments:
-            yield from argument.leaves()
-
-
-def exp(x: Node) -> Node:
-    return Call("exp", (x,))
-
-
-def log(x: Node) -> Node:
-    """Natural logarithm."""
-    return Call("log", (x,))
-
-
-def log10(x: Node) -> Node:
-    return Call("log10", (x,))
-
-
-def sqrt(x: Node) -> Node:
-    return Call("sqrt", (x,))
-
-
-def largest(x: Node | float, y: Node | float) -> Node:
-    return Call("max", (_node(x), _node(y)))
-
-
-def least(x: Node | float, y: Node | float) -> Node:
-    return Call("min", (_node(x), _node(y)))
+    def value(self, named: Mapping[str, float]) -> float:
+        """What it is at these values of the formula's symbols."""
+        tree = self.symbol if self.of is None else self.of
+        leaves = {leaf.symbol: leaf for leaf in tree.leaves() if not isinstance(leaf, Constant)}
+        value: float = _compiled(tree, leaves.values(), _SCALAR)(*(named[name] for name in leaves))
+        return value
 
 
 @dataclass(frozen=True, eq=False)
@@ -251,7 +125,10 @@ class Formula:
     symbols: tuple[Symbol, ...]
     expression: Node
     source: str
-    valid: str = ""
+    valid: str = ""  # where it holds, in words; `bounds` says the same in numbers
+    bounds: tuple[Bound, ...] = ()
+    caution: str = ""  # a reservation that goes with every use
+    bare: bool = False  # its numbers go with the units of its symbols, SI unless they name another
 
     def __post_init__(self) -> None:
         used = {leaf.symbol for leaf in self.expression.leaves() if not isinstance(leaf, Constant)}
@@ -260,16 +137,11 @@ class Formula:
 
     @cached_property
     def scalar(self) -> Callable[..., float]:
-        return self._compiled(_SCALAR)
+        return _compiled(self.expression, self.symbols, _SCALAR)
 
     @cached_property
     def array(self) -> Callable[..., Floats]:
-        return self._compiled(_ARRAY)
-
-    def _compiled(self, functions: Mapping[str, Any]) -> Callable[..., Any]:
-        source = f"lambda {', '.join(s.symbol for s in self.symbols)}: {self.expression.code()}"
-        compiled: Callable[..., Any] = eval(source, {"__builtins__": {}, **functions})
-        return compiled
+        return _compiled(self.expression, self.symbols, _ARRAY)
 
     @overload
     def __call__(self, *values: float, **named: float) -> float: ...  # type: ignore[overload-overlap] # all floats
@@ -281,9 +153,19 @@ class Formula:
         arrays = any(isinstance(v, np.ndarray) for v in (*values, *named.values()))
         return (self.array if arrays else self.scalar)(*values, **named)
 
-    def text(self, numbers: Mapping[str, str] | None = None) -> str:
+    @property
+    def sides(self) -> tuple[Node, ...]:
+        """What has the value of the result when numbers are put in."""
+        return (self.expression,)
+
+    @cached_property
+    def opened(self) -> tuple[Callable[..., float], ...]:
+        """The sides as functions of the symbols and then the constants, which may have been rounded."""
+        return _opened(self.sides, self.symbols)
+
+    def text(self, numbers: Numbers | None = None, pen: Pen = PLAIN) -> str:
         """The right-hand side, each symbol replaced by its entry in `numbers` where it has one."""
-        return self.expression.text(numbers)
+        return self.expression.text(numbers, pen)
 
 
 @dataclass(frozen=True, eq=False)
@@ -298,6 +180,9 @@ class Implicit:
     function: Callable[..., Any]
     source: str
     valid: str = ""
+    bounds: tuple[Bound, ...] = ()
+    caution: str = ""
+    bare: bool = False
 
     @overload
     def __call__(self, *values: float, **named: float) -> float: ...  # type: ignore[overload-overlap] # all floats
@@ -308,9 +193,56 @@ class Implicit:
     def __call__(self, *values: Any, **named: Any) -> Any:
         return self.function(*values, **named)
 
-    def text(self, numbers: Mapping[str, str] | None = None) -> str:
+    @property
+    def scalar(self) -> Callable[..., float]:
+        return self.function
+
+    @property
+    def sides(self) -> tuple[Node, ...]:
+        """Both sides of the equation."""
+        return (self.left, self.right)
+
+    @cached_property
+    def opened(self) -> tuple[Callable[..., float], ...]:
+        """The sides as functions of the symbols, the result and then the constants."""
+        return _opened(self.sides, (*self.symbols, self.result))
+
+    def text(self, numbers: Numbers | None = None, pen: Pen = PLAIN) -> str:
         """The equation, each symbol replaced by its entry in `numbers` where it has one."""
-        return f"{self.left.text(numbers)} = {self.right.text(numbers)}"
+        return f"{self.left.text(numbers, pen)} = {self.right.text(numbers, pen)}"
 
 
 Relation = Formula | Implicit
+
+
+def _opened(sides: Sequence[Node], symbols: Iterable[Symbol]) -> tuple[Callable[..., float], ...]:
+    arguments = (*symbols, *constants(*sides))
+    return tuple(_compiled(side, arguments, _SCALAR) for side in sides)
+
+
+@lru_cache(maxsize=1024)
+def without(formula: Formula, known: tuple[tuple[str, float], ...]) -> Formula:
+    """The same formula with symbols that are 0 or 1 put in, and what then counts for nothing left out.
+
+    known: pairs of a symbol's name and its value.
+    """
+    shorter = reduced(formula.expression, dict(known))
+    left = {leaf.symbol for leaf in shorter.leaves()}
+    kept = tuple(symbol for symbol in formula.symbols if symbol.symbol in left)
+    bounds = tuple(bound for bound in formula.bounds if _needs(bound) <= left)
+    return replace(formula, symbols=kept, expression=shorter, bounds=bounds)
+
+
+def _needs(bound: Bound) -> set[str]:
+    tree = bound.symbol if bound.of is None else bound.of
+    return {leaf.symbol for leaf in tree.leaves()}
+
+
+def every_symbol(relations: Iterable[Relation]) -> Iterator[Symbol]:
+    """The symbols of some relations with their results and constants, each once, as they come."""
+    seen: set[str] = set()
+    for relation in relations:
+        for symbol in (relation.result, *relation.symbols, *constants(*relation.sides)):
+            if symbol.symbol not in seen:
+                seen.add(symbol.symbol)
+                yield symbol

@@ -1,19 +1,22 @@
 """Each formula of the calculation, once: the solver calls it, the working prints it.
 
-All values are SI unless a symbol names its unit. Pressures are absolute unless named otherwise.
+Those of fittings and screens stand in `fitting_formulas`, those of the fluid in `fluid_formulas`. All values
+are SI unless a symbol names its unit. Pressures are absolute unless named otherwise.
 """
 
 from __future__ import annotations
 
-import math
+from functools import cache
 
 import numpy as np
 
+from solver import symbols as s
 from solver.expressions import (
-    Constant,
+    Bound,
     Floats,
     Formula,
     Implicit,
+    Node,
     Symbol,
     exp,
     largest,
@@ -22,13 +25,17 @@ from solver.expressions import (
     log10,
     sqrt,
 )
+from solver.fitting_formulas import darby as darby
+from solver.fitting_formulas import hooper as hooper
+from solver.fitting_formulas import screen_inertial as screen_inertial
+from solver.fitting_formulas import screen_opening as screen_opening
+from solver.fitting_formulas import screen_porosity as screen_porosity
+from solver.fitting_formulas import screen_surface as screen_surface
+from solver.fitting_formulas import screen_thickness as screen_thickness
+from solver.fitting_formulas import screen_viscous as screen_viscous
+from solver.symbols import GRAVITY as GRAVITY
+from solver.symbols import SEA_LEVEL as SEA_LEVEL
 from solver.units import Kind
-
-GRAVITY = 9.80665
-"""Standard gravity [m/s²]."""
-
-SEA_LEVEL = 101325.0
-"""Standard sea-level atmosphere [Pa]."""
 
 LAMINAR_END = 2000.0
 """Reynolds number up to which flow is taken as laminar."""
@@ -36,71 +43,60 @@ LAMINAR_END = 2000.0
 TURBULENT_START = 4000.0
 """Reynolds number from which flow is taken as fully turbulent."""
 
-g = Constant("g", None, "standard gravity", "m/s²", GRAVITY)
-pi = Constant("π", None, "circle's circumference over its diameter", "", math.pi)
-p_0 = Constant("p_0", Kind.PRESSURE, "standard sea-level atmosphere", "", SEA_LEVEL)
-
-Q = Symbol("Q", Kind.FLOW, "flow")
-D = Symbol("D", Kind.BORE, "bore")
-L = Symbol("L", Kind.LENGTH, "developed length")
-roughness = Symbol("ε", Kind.BORE, "roughness of the wall")
-v = Symbol("v", Kind.VELOCITY, "mean velocity")
-rho = Symbol("ρ", Kind.DENSITY, "density")
-nu = Symbol("ν", Kind.VISCOSITY, "kinematic viscosity")
-mu = Symbol("μ", None, "dynamic viscosity", "Pa·s")
-Re = Symbol("Re", Kind.NUMBER, "Reynolds number")
-q = Symbol("q", Kind.PRESSURE, "velocity pressure")
-f = Symbol("f", Kind.NUMBER, "Darcy friction factor")
-f_t = Symbol("f_t", Kind.NUMBER, "Darcy friction factor of turbulent flow")
-w = Symbol("w", Kind.NUMBER, "share of turbulence, 0 laminar to 1 turbulent")
-k = Symbol("k", Kind.NUMBER, "loss coefficient")
-k_inf = Symbol("k_inf", Kind.NUMBER, "loss coefficient at high Reynolds number")
-k_re = Symbol("k_re", Kind.NUMBER, "loss coefficient times Reynolds number in slow flow")
-dp = Symbol("Δp", Kind.PRESSURE, "loss")
-alpha = Symbol("α", Kind.NUMBER, "kinetic factor")
+FULL_FIXED = 1e-3
+"""Velocity from which a fixed loss is charged in full [m/s]; in proportion below, so that it has no step."""
 
 DEFINITION = "definition"
 
-velocity = Formula("velocity", v, (Q, D), 4 * Q / (pi * D**2), DEFINITION)
+# The flow in an element
 
-reynolds = Formula("Reynolds number", Re, (v, D, nu), v * D / nu, DEFINITION)
+velocity = Formula("velocity", s.v, (s.Q, s.D), 4 * s.Q / (s.pi * s.D**2), DEFINITION)
 
-velocity_pressure = Formula("velocity pressure", q, (rho, v), rho * v**2 / 2, DEFINITION)
+reynolds = Formula("Reynolds number", s.Re, (s.v, s.D, s.nu), s.v * s.D / s.nu, DEFINITION)
 
-dynamic_viscosity = Formula("dynamic viscosity", mu, (nu, rho), nu * rho, DEFINITION)
+velocity_pressure = Formula("velocity pressure", s.q, (s.rho, s.v), s.rho * s.v**2 / 2, DEFINITION)
+
+dynamic_viscosity = Formula("dynamic viscosity", s.mu, (s.nu, s.rho), s.nu * s.rho, DEFINITION)
 
 laminar_friction = Formula(
-    "laminar friction factor", f, (Re,), 64 / Re, "Hagen and Poiseuille", "Re up to 2000"
+    "laminar friction factor",
+    s.f,
+    (s.Re,),
+    64 / s.Re,
+    "Hagen and Poiseuille",
+    "Re up to 2000",
+    (Bound(s.Re, high=LAMINAR_END),),
 )
 
-x = Symbol("x", Kind.NUMBER, "how far through the transition")
-_TRANSITIONAL = "between Re 2000 and 4000 the flow is transitional and the friction uncertain"
+_TRANSITIONAL = "Re 2000 to 4000"
+_BETWEEN = (Bound(s.Re, LAMINAR_END, TURBULENT_START),)
 _OURS = "smooth blend of the laminar and the turbulent law, ours: no source"
 
 transition = Formula(
     "position in the transition",
-    x,
-    (Re,),
-    least(largest((Re - LAMINAR_END) / (TURBULENT_START - LAMINAR_END), 0), 1),
+    s.x,
+    (s.Re,),
+    least(largest((s.Re - LAMINAR_END) / (TURBULENT_START - LAMINAR_END), 0), 1),
     _OURS,
-    _TRANSITIONAL,
 )
-turbulence = Formula("share of turbulence", w, (x,), x**2 * (3 - 2 * x), _OURS, _TRANSITIONAL)
+turbulence = Formula("share of turbulence", s.w, (s.x,), s.x**2 * (3 - 2 * s.x), _OURS)
 
 friction = Formula(
     "friction factor",
-    f,
-    (Re, w, f_t),
-    exp((1 - w) * log(64 / Re) + w * log(f_t)),
+    s.f,
+    (s.Re, s.w, s.f_t),
+    exp((1 - s.w) * log(64 / s.Re) + s.w * log(s.f_t)),
     _OURS,
     _TRANSITIONAL,
+    _BETWEEN,
+    caution="The flow is transitional: it may be laminar or turbulent, and the friction is uncertain.",
 )
 
 kinetic_factor = Formula(
     "kinetic factor",
-    alpha,
-    (w,),
-    2 - 0.95 * w,
+    s.alpha,
+    (s.w,),
+    2 - 0.95 * s.w,
     "2 for laminar pipe flow, exact; 1.05 for turbulent, from the power-law profile",
 )
 
@@ -133,223 +129,203 @@ def _colebrook(Re: float | Floats, roughness: float | Floats, D: float | Floats)
 
 colebrook = Implicit(
     "turbulent friction factor",
-    f_t,
-    (Re, roughness, D),
-    1 / sqrt(f_t),
-    -2 * log10(roughness / (3.7 * D) + 2.51 / (Re * sqrt(f_t))),
+    s.f_t,
+    (s.Re, s.roughness, s.D),
+    1 / sqrt(s.f_t),
+    -2 * log10(s.roughness / (3.7 * s.D) + 2.51 / (s.Re * sqrt(s.f_t))),
     _colebrook,
     "Colebrook (1939), solved after Clamond (2009)",
-    "Re from 4000; ε/D up to 0.05",
+    "Re from 4000, and ε/D up to 0.05",
+    (
+        Bound(s.Re, low=TURBULENT_START),
+        Bound(s.relative_roughness, high=0.05, of=s.roughness / s.D),
+    ),
 )
 
 fitting_coefficient = Formula(
     "loss coefficient",
-    k,
-    (k_inf, k_re, Re),
-    k_inf + k_re / Re,
+    s.k,
+    (s.k_inf, s.k_re, s.Re),
+    s.k_inf + s.k_re / s.Re,
     "Hooper (1981), Darby (2001): the form of their 2-K and 3-K methods",
 )
 
-viscous = Symbol("c_v", None, "viscous coefficient", "1/m³")
-inertial = Symbol("c_i", None, "inertial coefficient", "1/m⁴")
-fixed = Symbol("Δp_0", Kind.PRESSURE, "loss that does not vary with flow")
+started = Formula(
+    "share of a fixed loss",
+    Symbol("x_0", Kind.NUMBER, "share of a fixed loss that is charged"),
+    (s.v,),
+    least(s.v * (1 / FULL_FIXED), 1),
+    "ours, so that a loss does not begin with a step: no source",
+    bare=True,
+)
 
 element_loss = Formula(
-    "loss of an element",
-    dp,
-    (f, L, D, k, q, viscous, mu, Q, inertial, rho, fixed),
-    (f * L / D + k) * q + viscous * mu * Q + inertial * rho * Q**2 + fixed,
+    "loss",
+    s.dp,
+    (s.f, s.L, s.D, s.k, s.q, s.viscous, s.mu, s.Q, s.inertial, s.rho, s.fixed),
+    (s.f * s.L / s.D + s.k) * s.q + s.viscous * s.mu * s.Q + s.inertial * s.rho * s.Q**2 + s.fixed,
     "Darcy and Weisbach for the wall; loss coefficients for what disturbs the flow",
 )
 
-K_i = Symbol("K_i", Kind.NUMBER, "Darby's constant of the fitting")
-K_d = Symbol("K_d", Kind.NUMBER, "Darby's constant of its size")
-D_n = Symbol("D_n", None, "nominal size", "in")
-darby = Formula(
-    "loss coefficient at high Reynolds number",
-    k_inf,
-    (K_i, K_d, D_n),
-    K_i * (1 + K_d / D_n**0.3),
-    "Darby, R. (2001), Chem. Eng. April, 127; constants as of the 3-K method",
+bypassed = Formula(
+    "loss past the open bypass",
+    s.dp,
+    (s.dp_element, s.cap),
+    least(s.dp_element, s.cap),
+    "the bypass holds it at its own opening",
 )
 
-K_h = Symbol("K_h", Kind.NUMBER, "Hooper's constant of the fitting")
-D_in = Symbol("D_in", None, "bore", "in")
-hooper = Formula(
-    "loss coefficient at high Reynolds number",
-    k_inf,
-    (K_h, D_in),
-    K_h * (1 + 1 / D_in),
-    "Hooper, W. B. (1981), Chem. Eng. 24 August, 96",
-)
+# What the site gives, and what the pump's maker asks for
 
-wires = Symbol("n_w", Kind.WIRES, "wires per length")
-wire = Symbol("w_d", Kind.BORE, "wire diameter")
-opening = Symbol("d", Kind.BORE, "opening between wires")
-thickness = Symbol("B", Kind.BORE, "thickness of the cloth")
-porosity = Symbol("φ", Kind.SHARE, "share of the cloth's volume that is open")
-surface = Symbol("a", None, "wire surface per volume", "1/m")
-area = Symbol("A", Kind.AREA, "open area of the element")
+_STANDARD = "U.S. Standard Atmosphere 1976, troposphere"
+_TROPOSPHERE = "elevations from −5 to 11 km"
+_REACH = (Bound(s.z, -5000.0, 11000.0),)
 
-ARMOUR_CANNON = "Armour, J. C. and Cannon, J. N. (1968), AIChE Journal 14, 415-420: plain square weave"
-_ARMOUR_RANGE = (
-    "screen Reynolds number 0.1 to 1000 (linear below), porosity 0.35 to 0.76, opening 5 to 550 μm"
-)
 
-screen_opening = Formula("opening of a wire cloth", opening, (wires, wire), 1 / wires - wire, ARMOUR_CANNON)
-screen_thickness = Formula("thickness of a wire cloth", thickness, (wire,), 2 * wire, ARMOUR_CANNON)
-screen_porosity = Formula(
-    "porosity of a wire cloth",
-    porosity,
-    (wires, wire),
-    1 - pi * wires * wire / 4 * sqrt(1 + wires**2 * wire**2),
-    ARMOUR_CANNON,
-)
-screen_surface = Formula(
-    "specific surface of a wire cloth",
-    surface,
-    (wires, wire),
-    pi * wires * sqrt(1 + wires**2 * wire**2),
-    ARMOUR_CANNON,
-)
-screen_viscous = Formula(
-    "viscous coefficient of a wire cloth",
-    viscous,
-    (surface, thickness, porosity, area),
-    8.61 * surface**2 * thickness / (porosity**2 * area),
-    ARMOUR_CANNON,
-    _ARMOUR_RANGE,
-)
-screen_inertial = Formula(
-    "inertial coefficient of a wire cloth",
-    inertial,
-    (thickness, porosity, opening, area),
-    0.52 * thickness / (porosity**2 * opening * area**2),
-    ARMOUR_CANNON,
-    _ARMOUR_RANGE,
-)
+def _geopotential(elevation: Node) -> Node:
+    return s.earth * elevation / (s.earth + elevation)
 
-z = Symbol("z", Kind.ELEVATION, "elevation of the site")
-radius = Constant("r", None, "radius of the Earth", "m", 6356766.0)
-lapse = Constant("Γ", None, "lapse rate", "K/m", 0.0065)
-T_0 = Constant("T_0", None, "sea-level temperature", "K", 288.15)
-gas = Constant("R", None, "gas constant of 1976", "J/(kmol·K)", 8314.32)
-air = Constant("M", None, "molar mass of air", "kg/kmol", 28.9644)
-p_atm = Symbol("p_atm", Kind.PRESSURE, "atmospheric pressure at the site")
 
+def _at_height(height: Node) -> Node:
+    return s.p_0 * (1 - s.lapse * height / s.T_0) ** s.air_exponent
+
+
+geopotential = Formula(
+    "geopotential elevation", s.height, (s.z,), _geopotential(s.z), _STANDARD, _TROPOSPHERE, _REACH
+)
+standard_pressure = Formula(
+    "standard atmosphere", s.p_station, (s.height,), _at_height(s.height), _STANDARD, _TROPOSPHERE
+)
 station_pressure = Formula(
-    "station pressure",
-    p_atm,
-    (z,),
-    p_0 * (1 - lapse * (radius * z / (radius + z)) / T_0) ** (g * air / (gas * lapse)),
-    "U.S. Standard Atmosphere 1976, troposphere, geometric altitude",
-    "-5 km to 11 km",
+    "station pressure", s.p_station, (s.z,), _at_height(_geopotential(s.z)), _STANDARD, _TROPOSPHERE, _REACH
 )
-
-p_gauge = Symbol("p_gauge", Kind.VACUUM, "gauge pressure above the fluid")
-p_weather = Symbol("p_weather", Kind.VACUUM, "allowance for a low-pressure day")
-p_surface = Symbol("p_surface", Kind.PRESSURE, "pressure on the fluid's surface")
+atmosphere = Formula("atmosphere", s.p_atm, (s.p_station, s.p_weather), s.p_station - s.p_weather, DEFINITION)
 surface_pressure = Formula(
-    "pressure on the fluid", p_surface, (p_atm, p_weather, p_gauge), p_atm - p_weather + p_gauge, DEFINITION
+    "pressure on the fluid", s.p_surface, (s.p_atm, s.p_gauge), s.p_atm + s.p_gauge, DEFINITION
 )
 
-V = Symbol("V", Kind.VACUUM, "vacuum the pump's maker allows at sea level")
-p_rated = Symbol("p_rated", Kind.PRESSURE, "pressure the pump's maker asks for at the port")
 rated_pressure = Formula(
     "pressure the maker asks for",
-    p_rated,
-    (V,),
-    p_0 - V,
+    s.p_rated,
+    (s.V,),
+    s.p_0 - s.V,
     "a maker's vacuum limit is a sea-level figure: common practice, no source",
 )
 
-p_v = Symbol("p_v", Kind.PRESSURE, "vapour pressure")
-rho_rated = Symbol("ρ_rated", Kind.DENSITY, "density the limit was given for")
-n = Symbol("n", Kind.SPEED, "speed")
-n_rated = Symbol("n_rated", Kind.SPEED, "speed the limit was given for")
-p_floor = Symbol("p_floor", Kind.PRESSURE, "least pressure allowed at the port")
 AFFINITY = (
     "affinity laws: what fills the pump is a dynamic pressure. An estimate; the maker's figure replaces it"
 )
+_CREDIT = f"{AFFINITY}. The pump is given credit"
+_density_ratio, _speed_ratio = s.rho / s.rho_rated, (s.n / s.n_rated) ** 2
 
-p_v_rated = Symbol("p_v_rated", Kind.PRESSURE, "vapour pressure of the fluid the limit was given for")
+density_factor = Formula(
+    "density correction", s.c_density, (s.rho, s.rho_rated), largest(1, _density_ratio), AFFINITY
+)
+density_credit = Formula("density correction", s.c_density, (s.rho, s.rho_rated), _density_ratio, _CREDIT)
+speed_factor = Formula("speed correction", s.c_speed, (s.n, s.n_rated), largest(1, _speed_ratio), AFFINITY)
+speed_credit = Formula("speed correction", s.c_speed, (s.n, s.n_rated), _speed_ratio, _CREDIT)
+
 floor = Formula(
-    "floor for this fluid and speed",
-    p_floor,
-    (p_v, p_rated, p_v_rated, rho, rho_rated, n, n_rated),
-    p_v + (p_rated - p_v_rated) * largest(1, rho / rho_rated) * largest(1, (n / n_rated) ** 2),
-    AFFINITY,
+    "floor",
+    s.p_floor,
+    (s.p_v, s.p_rated, s.p_v_rated, s.c_density, s.c_speed),
+    s.p_v + largest(s.p_rated - s.p_v_rated, 0) * s.c_density * s.c_speed,
+    "the maker's figure, held above the vapour pressure of this fluid, with its corrections",
 )
 
-H = Symbol("H", Kind.HEAD, "net positive suction head the maker asks for")
-npsh_required_symbol = Symbol("NPSH_r", Kind.HEAD, "net positive suction head required")
-npsh_required = Formula(
-    "NPSH required", npsh_required_symbol, (H, n, n_rated), H * largest(1, (n / n_rated) ** 2), AFFINITY
-)
-
-port_velocity_head = Formula(
-    "velocity head at the port", dp, (alpha, rho, v), alpha * rho * v**2 / 2, "energy equation"
-)
+npsh_required = Formula("NPSH required", s.npsh_r, (s.H, s.c_speed), s.H * s.c_speed, AFFINITY)
 npsh_floor = Formula(
-    "floor from NPSH",
-    p_floor,
-    (p_v, rho, npsh_required_symbol, alpha, v),
-    p_v + rho * g * npsh_required_symbol - alpha * rho * v**2 / 2,
+    "floor",
+    s.p_floor,
+    (s.p_v, s.rho, s.npsh_r, s.dp_kinetic),
+    s.p_v + s.rho * s.g * s.npsh_r - s.dp_kinetic,
     "definition of NPSH, which counts the velocity head; a gauge does not",
 )
 
-p_port = Symbol("p_port", Kind.PRESSURE, "static pressure at the port")
-npsh_a = Symbol("NPSH_a", Kind.HEAD, "net positive suction head available")
+
+@cache
+def from_table(result: Symbol) -> Formula:
+    """The maker's figure at a speed between two of the table; `result` is its symbol: V, p_rated or H."""
+    low = Symbol(f"{result.symbol}_1", result.kind, f"{result.meaning}, at the speed below")
+    high = Symbol(f"{result.symbol}_2", result.kind, f"{result.meaning}, at the speed above")
+    return Formula(
+        "the maker's figure at this speed",
+        result,
+        (low, high, s.n_1, s.n_2, s.n),
+        low + (high - low) * (s.n - s.n_1) / (s.n_2 - s.n_1),
+        "the maker's table over speed, linear between its figures",
+        "speeds from the lowest to the highest of the table",
+    )
+
+
+budget = Formula("inlet budget", s.budget, (s.p_surface, s.p_floor), s.p_surface - s.p_floor, DEFINITION)
+allowed_vacuum = Formula("allowed vacuum", s.allowed, (s.p_atm, s.p_floor), s.p_atm - s.p_floor, DEFINITION)
+
+# What spends it
+
+rise = Formula(
+    "rise above the level",
+    s.dz,
+    (s.z_in, s.z_out, s.level),
+    largest(s.z_out - s.level, 0) - largest(s.z_in - s.level, 0),
+    "below the level the fluid outside the line balances the fluid inside",
+)
+port_rise = Formula(
+    "port above the level", s.dz, (s.z_out, s.level), s.z_out - s.level, "below zero: a flooded port"
+)
+static_lift = Formula("lift", s.lift, (s.rho, s.dz), s.rho * s.g * s.dz, "hydrostatics")
+share = Formula("share", s.share, (s.lift, s.dp, s.budget), (s.lift + s.dp) / s.budget, DEFINITION)
+port_velocity_head = Formula(
+    "velocity head", s.dp_kinetic, (s.alpha, s.rho, s.v), s.alpha * s.rho * s.v**2 / 2, "energy equation"
+)
+losses_so_far = Formula(
+    "losses so far", s.dp_so_far, (s.dp_before, s.dp), s.dp_before + s.dp, "sum along the line"
+)
+static_pressure = Formula(
+    "static pressure at the end",
+    s.p,
+    (s.p_surface, s.rho, s.level, s.z_out, s.dp_so_far, s.dp_kinetic),
+    s.p_surface + s.rho * s.g * (s.level - s.z_out) - s.dp_so_far - s.dp_kinetic,
+    "energy equation",
+)
+
+spent = Formula("spent", s.spent, (s.all_lift, s.all_loss), s.all_lift + s.all_loss, "sum over the entries")
+margin = Formula("margin", s.margin, (s.budget, s.spent), s.budget - s.spent, DEFINITION)
+inlet_pressure = Formula(
+    "static pressure at the port", s.p_port, (s.p_surface, s.spent), s.p_surface - s.spent, "energy equation"
+)
+inlet_vacuum = Formula("vacuum at the port", s.vacuum, (s.p_atm, s.p_port), s.p_atm - s.p_port, DEFINITION)
 npsh_available = Formula(
     "NPSH available",
-    npsh_a,
-    (p_port, alpha, rho, v, p_v),
-    (p_port + alpha * rho * v**2 / 2 - p_v) / (rho * g),
+    s.npsh_a,
+    (s.p_port, s.alpha, s.rho, s.v, s.p_v),
+    (s.p_port + s.alpha * s.rho * s.v**2 / 2 - s.p_v) / (s.rho * s.g),
     "definition, at the centre of the port",
 )
+pump_flow = Formula(
+    "pump flow", s.Q, (s.displacement, s.n), s.displacement * s.n, "slip returns inside the pump"
+)
 
-budget_symbol = Symbol("budget", Kind.VACUUM, "inlet budget")
-budget = Formula("inlet budget", budget_symbol, (p_surface, p_floor), p_surface - p_floor, DEFINITION)
-allowed = Symbol("V_allowed", Kind.VACUUM, "vacuum a gauge at the port may show")
-allowed_vacuum = Formula("allowed vacuum", allowed, (p_atm, p_floor), p_atm - p_floor, DEFINITION)
+# Air, submergence, acceleration
 
-lift = Symbol("lift", Kind.VACUUM, "static lift")
-dz = Symbol("Δz", Kind.LENGTH, "rise above the fluid's level")
-static_lift = Formula("static lift", lift, (rho, dz), rho * g * dz, "hydrostatics")
-share_symbol = Symbol("share", Kind.SHARE, "share of the inlet budget")
-share = Formula("share", share_symbol, (lift, dp, budget_symbol), (lift + dp) / budget_symbol, DEFINITION)
-
-displacement = Symbol("V_g", Kind.DISPLACEMENT, "displacement")
-pump_flow = Formula("pump flow", Q, (displacement, n), displacement * n, "slip returns inside the pump")
-
-bunsen = Symbol("b", Kind.NUMBER, "Bunsen coefficient")
-p = Symbol("p", Kind.PRESSURE, "local pressure")
-free_share = Symbol("φ_air", Kind.SHARE, "free air, if all the excess comes out")
 free_air = Formula(
     "largest share of free air",
-    free_share,
-    (bunsen, p_surface, p),
-    bunsen * largest(p_surface - p, 0) / p,
+    s.free_share,
+    (s.bunsen, s.p_surface, s.p),
+    s.bunsen * largest(s.p_surface - s.p, 0) / s.p,
     "Henry's law; an upper bound, as release takes time",
 )
-
-S = Symbol("S", Kind.LENGTH, "submergence")
 submergence = Formula(
     "least submergence",
-    S,
-    (D, v),
-    D * (1 + 2.3 * v / sqrt(g * D)),
+    s.submergence,
+    (s.D, s.v),
+    s.D * (1 + 2.3 * s.v / sqrt(s.g * s.D)),
     "ANSI/HI 9.8, for water; conservative for a small oil line",
 )
-
-C = Symbol("C", Kind.NUMBER, "constant of the pump's cylinders")
-K = Symbol("K", Kind.NUMBER, "constant of the fluid's compressibility")
-strokes = Symbol("N", None, "crank speed", "rpm")
-h_a = Symbol("h_a", Kind.HEAD, "acceleration head")
 acceleration_head = Formula(
     "acceleration head",
-    h_a,
-    (L, v, strokes, C, K),
-    L * v * strokes * C / (K * g),
+    s.acceleration,
+    (s.L, s.v, s.strokes, s.cylinders, s.springiness),
+    s.L * s.v * s.strokes * s.cylinders / (s.springiness * s.g),
     "Hydraulic Institute, reciprocating pumps; actual length, not equivalent length",
 )

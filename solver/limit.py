@@ -1,20 +1,23 @@
 """The pump maker's limit -> the floor at this site, fluid and speed; and what the site gives to spend.
 
-Each step is a `BudgetLine` of its own, so that the corrections can be shown one by one.
+Each step is a `BudgetLine` of its own, so that the corrections can be shown one by one, and is worked out by
+a formula, which is kept with its numbers.
 """
 
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
 from dataclasses import dataclass
 from itertools import pairwise
 
-from solver import formulas
+from solver import formulas, symbols
 from solver.atmosphere import station_pressure
+from solver.expressions import Symbol
 from solver.fluid import FluidState
-from solver.formulas import GRAVITY, SEA_LEVEL
+from solver.formulas import AFFINITY, SEA_LEVEL
 from solver.layout import Limit, Pump, Site
+from solver.units import System
+from solver.worked import Worked, shortened, work, write
 
 PETROLEUM_DENSITY = 900.0
 """Taken for the maker's test fluid where none is stated [kg/m³]: the upper end of petroleum hydraulic fluids,
@@ -24,7 +27,7 @@ OWN_FLUID_DENSITY = 950.0
 """A stated density from here up is no petroleum fluid: the maker rated the pump on this fluid [kg/m³]."""
 
 MAKER = "the pump maker's limit, as typed"
-AFFINITY = "affinity laws: a dynamic pressure goes as density and as speed squared; an estimate"
+LIQUID = "the fluid must stay liquid whatever the maker's test fluid was"
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,9 +38,23 @@ class BudgetLine:
     name: str
     value: float  # [Pa]: what this step adds to (+) or takes from (−) the budget; see `total`
     total: float  # running absolute pressure after this step [Pa]
-    text: str  # the formula with its numbers in SI, one line
+    note: str  # where its figure comes from, in words
     source: str
     estimated: bool = False
+    worked: Worked | None = None  # how `total` comes about
+
+    @property
+    def text(self) -> str:
+        """The formula with its numbers in SI, and where they come from; one line."""
+        return self.said(System.SI)
+
+    def said(self, system: System) -> str:
+        """The same with its numbers in the units of a display system."""
+        if self.worked is None:
+            return self.note
+        writing = write(shortened(self.worked), system)
+        numbers = " = ".join(line.numbers for line in writing.lines)
+        return f"{numbers} = {writing.result}" + (f", {self.note}" if self.note else "")
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,6 +64,7 @@ class Surface:
     atmosphere: float  # station pressure less the weather allowance
     pressure: float  # on the fluid surface
     lines: tuple[BudgetLine, ...]  # from the standard sea-level atmosphere; their values add up to `pressure`
+    steps: tuple[Worked, ...]  # the formulas on the way
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,16 +75,19 @@ class Floor:
     lines: tuple[BudgetLine, ...]  # from the maker's figure to `pressure`; their values add up to −pressure
     npsh_required: float  # [m]; nan unless the limit is given so
     estimated: bool  # a correction was applied that the maker did not give
+    steps: tuple[Worked, ...]  # the formulas on the way
 
 
 @dataclass(frozen=True, slots=True)
 class _Rated:
-    """The maker's figure at this speed."""
+    """The maker's figure at this speed, and the speed correction still to be made."""
 
     value: float  # [Pa] or [m]
-    factor: float  # speed correction still to be made
-    text: str  # where the figure comes from
-    estimated: bool
+    factor: float
+    note: str  # where the figure comes from
+    estimated: bool = False
+    read: Worked | None = None  # the figure, where it is read between two of a table
+    correction: Worked | None = None  # the factor, where the maker's speed is known
 
 
 def surface(site: Site, reservoir_pressure: float = 0.0) -> Surface:
@@ -78,32 +99,36 @@ def surface(site: Site, reservoir_pressure: float = 0.0) -> Surface:
     """
     station = station_pressure(site)
     if site.barometer is not None:
-        name, text = "barometer", f"{site.barometer.text}, station pressure as read"
+        name, note = "barometer", f"{site.barometer.text}, station pressure as read"
         source = "the site's barometer, not reduced to sea level"
     else:
         typed = site.elevation.text if site.elevation is not None else "0 m"
-        name, text = "altitude", f"standard atmosphere at {typed}: {_pa(station)}"
+        name, note = "altitude", f"standard atmosphere at {typed}"
         source = "U.S. Standard Atmosphere 1976"
-    steps = [
-        ("sea level", SEA_LEVEL, "standard sea-level atmosphere", "U.S. Standard Atmosphere 1976"),
-        (name, station - SEA_LEVEL, text, source),
+    lines = [
+        BudgetLine(
+            "sea level",
+            SEA_LEVEL,
+            SEA_LEVEL,
+            "standard sea-level atmosphere",
+            "U.S. Standard Atmosphere 1976",
+        ),
+        BudgetLine(name, station - SEA_LEVEL, station, note, source),
     ]
     allowance = site.weather_allowance.si if site.weather_allowance is not None else 0.0
+    weather = work(formulas.atmosphere, station, allowance)
     if allowance:
-        steps.append(("weather", -allowance, f"low-pressure day: {_pa(allowance)}", "as typed"))
-    if reservoir_pressure:
-        steps.append(
-            ("reservoir pressure", reservoir_pressure, f"gauge: {_pa(reservoir_pressure)}", "as typed")
+        lines.append(
+            BudgetLine("weather", -allowance, weather.value, "low-pressure day", "as typed", worked=weather)
         )
-    lines = tuple(_running(steps))
-    return Surface(station - allowance, lines[-1].total, lines)
-
-
-def _running(steps: list[tuple[str, float, str, str]]) -> Iterator[BudgetLine]:
-    total = 0.0
-    for name, value, text, source in steps:
-        total += value
-        yield BudgetLine(name, value, total, text, source)
+    whole = work(formulas.surface_pressure, weather.value, reservoir_pressure)
+    if reservoir_pressure:
+        lines.append(
+            BudgetLine(
+                "reservoir pressure", reservoir_pressure, whole.value, "gauge", "as typed", worked=whole
+            )
+        )
+    return Surface(weather.value, whole.value, tuple(lines), (weather, whole))
 
 
 def floor(pump: Pump, fluid: FluidState, velocity_head: float, speed: float = math.nan) -> Floor:
@@ -123,68 +148,70 @@ def floor(pump: Pump, fluid: FluidState, velocity_head: float, speed: float = ma
 
 
 def _pressure_floor(pump: Pump, rated: _Rated, fluid: FluidState) -> Floor:
-    p_rated, text = rated.value, f"{_pa(rated.value)} absolute, {rated.text}"
-    if pump.limit.form == "vacuum":
-        p_rated = formulas.rated_pressure.scalar(rated.value)
-        text = f"{SEA_LEVEL:.0f} − {rated.value:.0f} = {_pa(p_rated)}, {rated.text}"
+    asked = work(formulas.rated_pressure, rated.value) if pump.limit.form == "vacuum" else None
+    p_rated = asked.value if asked is not None else rated.value
     stated = pump.rated_density.si if pump.rated_density is not None else None
-    rated_vapor = fluid.vapor_pressure if stated is not None and stated >= OWN_FLUID_DENSITY else 0.0
-    dynamic = max(p_rated - rated_vapor, 0.0)
-    by_density = _density_factor(stated, fluid.density, pump.credit)
-    lines = [BudgetLine("maker's limit", -p_rated, p_rated, text, MAKER)]
-    total = rated_vapor + dynamic * by_density
-    if by_density != 1.0 or p_rated < rated_vapor:
-        text = _density_text(dynamic, by_density, fluid.density, stated)
-        lines.append(BudgetLine("density correction", p_rated - total, total, text, AFFINITY, True))
+    own = stated is not None and stated >= OWN_FLUID_DENSITY
+    rated_vapor = fluid.vapor_pressure if own else 0.0
+    density = _density_correction(stated, fluid.density, pump.credit)
+
+    def held(vapor: float, by_density: float, by_speed: float) -> Worked:
+        return work(formulas.floor, vapor, p_rated, rated_vapor, by_density, by_speed)
+
+    note = rated.note if asked is not None else f"absolute, {rated.note}"
+    lines = [BudgetLine("maker's limit", -p_rated, p_rated, note, MAKER, worked=asked)]
+    if density.value != 1.0 or p_rated < rated_vapor:
+        note = "" if stated is not None else "density of the maker's fluid not stated: petroleum fluid"
+        lines.append(
+            _next(lines, "density correction", held(rated_vapor, density.value, 1.0), note, AFFINITY, True)
+        )
     if rated.factor != 1.0:
-        total = _add_speed(lines, total, dynamic * by_density, rated)
+        step = held(rated_vapor, density.value, rated.factor)
+        lines.append(_next(lines, "speed correction", step, "", AFFINITY, True))
+    whole = held(fluid.vapor_pressure, density.value, rated.factor)
     if fluid.vapor_pressure > rated_vapor:
-        total += fluid.vapor_pressure - rated_vapor
-        lines.append(_vapor_line(fluid.vapor_pressure - rated_vapor, total, estimated=True))
-    return Floor(total, tuple(lines), math.nan, any(line.estimated for line in lines) or rated.estimated)
+        lines.append(_next(lines, "vapour pressure", whole, "vapour pressure of this fluid", LIQUID, True))
+    steps = _steps(rated.read, asked, density, rated.correction, whole)
+    estimated = any(line.estimated for line in lines) or rated.estimated
+    return Floor(whole.value, tuple(lines), math.nan, estimated, steps)
 
 
 def _npsh_floor(rated: _Rated, fluid: FluidState, velocity_head: float) -> Floor:
-    head = fluid.density * GRAVITY
-    total = head * rated.value
-    text = f"{fluid.density:.1f} · {GRAVITY} · {rated.value:.3f} m = {_pa(total)}, {rated.text}"
-    lines = [BudgetLine("maker's limit", -total, total, text, MAKER)]
+    required = work(formulas.npsh_required, rated.value, rated.factor)
+
+    def held(vapor: float, head: float, kinetic: float) -> Worked:
+        return work(formulas.npsh_floor, vapor, fluid.density, head, kinetic)
+
+    asked = held(0.0, rated.value, 0.0)
+    lines = [BudgetLine("maker's limit", -asked.value, asked.value, rated.note, MAKER, worked=asked)]
     if rated.factor != 1.0:
-        total = _add_speed(lines, total, total, rated)
-    total += fluid.vapor_pressure
-    lines.append(_vapor_line(fluid.vapor_pressure, total, estimated=False))
-    total -= velocity_head
-    text = f"NPSH counts the velocity head, a gauge does not: {_pa(velocity_head)}"
-    lines.append(BudgetLine("port velocity head", velocity_head, total, text, "definition of NPSH"))
-    return Floor(total, tuple(lines), rated.value * rated.factor, rated.factor != 1.0 or rated.estimated)
+        lines.append(_next(lines, "speed correction", held(0.0, required.value, 0.0), "", AFFINITY, True))
+    vapor = held(fluid.vapor_pressure, required.value, 0.0)
+    lines.append(_next(lines, "vapour pressure", vapor, "vapour pressure of this fluid", LIQUID, False))
+    whole = held(fluid.vapor_pressure, required.value, velocity_head)
+    note = "NPSH counts the velocity head, a gauge does not"
+    lines.append(_next(lines, "port velocity head", whole, note, "definition of NPSH", False))
+    estimated = rated.factor != 1.0 or rated.estimated
+    steps = _steps(rated.read, rated.correction, required, whole)
+    return Floor(whole.value, tuple(lines), required.value, estimated, steps)
 
 
-def _add_speed(lines: list[BudgetLine], total: float, dynamic: float, rated: _Rated) -> float:
-    step = dynamic * (rated.factor - 1.0)
-    text = f"{dynamic:.0f} · {rated.factor:.4f}, the square of the speed ratio"
-    lines.append(BudgetLine("speed correction", -step, total + step, text, AFFINITY, True))
-    return total + step
+def _steps(*steps: Worked | None) -> tuple[Worked, ...]:
+    return tuple(step for step in steps if step is not None)
 
 
-def _vapor_line(step: float, total: float, *, estimated: bool) -> BudgetLine:
-    text = f"vapour pressure of this fluid: {_pa(step)}"
-    source = "the fluid must stay liquid whatever the maker's test fluid was"
-    return BudgetLine("vapour pressure", -step, total, text, source, estimated)
+def _next(
+    lines: list[BudgetLine], name: str, step: Worked, note: str, source: str, estimated: bool
+) -> BudgetLine:
+    """The line from the last total to that of a step."""
+    return BudgetLine(name, lines[-1].total - step.value, step.value, note, source, estimated, step)
 
 
-def _density_factor(stated: float | None, density: float, credit: bool) -> float:
+def _density_correction(stated: float | None, density: float, credit: bool) -> Worked:
+    """Credit needs a density that the maker has stated."""
     if stated is None:
-        return max(1.0, density / PETROLEUM_DENSITY)
-    return density / stated if credit else max(1.0, density / stated)
-
-
-def _density_text(dynamic: float, factor: float, density: float, stated: float | None) -> str:
-    if factor == 1.0:
-        return "held at the vapour pressure of this fluid"
-    rated = (
-        f"{stated:.0f}" if stated is not None else f"{PETROLEUM_DENSITY:.0f} (not stated: petroleum fluid)"
-    )
-    return f"{dynamic:.0f} · {density:.0f}/{rated}"
+        return work(formulas.density_factor, density, PETROLEUM_DENSITY)
+    return work(formulas.density_credit if credit else formulas.density_factor, density, stated)
 
 
 def _at_speed(pump: Pump, speed: float) -> _Rated:
@@ -193,10 +220,11 @@ def _at_speed(pump: Pump, speed: float) -> _Rated:
         return _from_table(pump.limit, speed)
     value = pump.limit.table[0][1]
     if pump.rated_speed is None or math.isnan(speed):
-        return _Rated(value.si, 1.0, f"{value.text}, taken to hold at this speed", False)
-    ratio = (speed / pump.rated_speed.si) ** 2
-    text = f"{value.text} at {pump.rated_speed.text}"
-    return _Rated(value.si, ratio if pump.credit else max(1.0, ratio), text, False)
+        return _Rated(value.si, 1.0, f"{value.text}, taken to hold at this speed")
+    correction = formulas.speed_credit if pump.credit else formulas.speed_factor
+    factor = work(correction, speed, pump.rated_speed.si)
+    note = f"{value.text} at {pump.rated_speed.text}"
+    return _Rated(value.si, factor.value, note, correction=factor)
 
 
 def _from_table(limit: Limit, speed: float) -> _Rated:
@@ -205,16 +233,18 @@ def _from_table(limit: Limit, speed: float) -> _Rated:
     if math.isnan(speed):
         values = [value for _, value in points]
         tightest = min(values) if limit.form == "vacuum" else max(values)
-        return _Rated(tightest, 1.0, "the tightest of the maker's table, as the speed is not known", True)
+        note = "the tightest of the maker's table, as the speed is not known"
+        return _Rated(tightest, 1.0, note, estimated=True)
     if speed <= points[0][0]:
-        return _Rated(points[0][1], 1.0, "the maker's table at its lowest speed", False)
+        return _Rated(points[0][1], 1.0, "the maker's table at its lowest speed")
     for (below, low), (above, high) in pairwise(points):
         if speed <= above:
-            value = low + (high - low) * (speed - below) / (above - below)
-            return _Rated(value, 1.0, f"the maker's table at {speed * 60:.0f} rpm, linear between", False)
-    ratio = (speed / points[-1][0]) ** 2
-    return _Rated(points[-1][1], ratio, f"the maker's table ends at {points[-1][0] * 60:.0f} rpm", True)
+            figure = work(formulas.from_table(_FIGURES[limit.form]), low, high, below, above, speed)
+            note = f"the maker's table at {speed * 60:.0f} rpm, linear between"
+            return _Rated(figure.value, 1.0, note, read=figure)
+    factor = work(formulas.speed_factor, speed, points[-1][0])
+    note = f"the maker's table ends at {points[-1][0] * 60:.0f} rpm"
+    return _Rated(points[-1][1], factor.value, note, estimated=True, correction=factor)
 
 
-def _pa(value: float) -> str:
-    return f"{value:.0f} Pa"
+_FIGURES: dict[str, Symbol] = {"vacuum": symbols.V, "pressure": symbols.p_rated, "npsh": symbols.H}

@@ -158,8 +158,10 @@ def test_the_floor_never_lies_under_the_vapour_pressure():
 def test_the_steps_agree_with_the_formula_of_the_whole():
     rated = pump("0.8 bar", "pressure", rated_speed="1450 rpm", rated_density="870 kg/m^3")
     floor = limit.floor(rated, GLYCOL, 0.0, 1800 / 60)
-    whole = formulas.floor(6000.0, 80e3, 0.0, 1080.0, 870.0, 1800.0, 1450.0)
-    assert floor.pressure == pytest.approx(whole)
+    heavier, faster = formulas.density_factor(1080.0, 870.0), formulas.speed_factor(1800.0, 1450.0)
+    assert floor.pressure == pytest.approx(formulas.floor(6000.0, 80e3, 0.0, heavier, faster))
+    assert floor.pressure == pytest.approx(6000.0 + 80e3 * (1080 / 870) * (1800 / 1450) ** 2)
+    assert floor.steps[-1].value == floor.pressure
 
 
 # The table over speed
