@@ -79,6 +79,11 @@ def table(rows: Iterable[Row]) -> list[str]:
     return lines
 
 
+def gaps(entries: Iterable[tuple[str, str, str]]) -> list[str]:
+    """One line for each value that is not computed: source, value, why not."""
+    return [f"{source:<34} {value:<42} {why}" for source, value, why in entries]
+
+
 def summary(rows: list[Row]) -> str:
     """One sentence for all rows."""
     sources = len({item.source for item in rows})

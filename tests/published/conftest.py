@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from pathlib import Path
 
 import pytest
 
@@ -10,6 +11,7 @@ from solver import layout_file
 from solver.layout import Layout
 from tests.published import comparing
 from tests.published.comparing import Published, Row
+from tests.published.coverage import NOT_COMPUTED
 
 KEPT = "published value"
 HERE = "tests/published/"
@@ -61,6 +63,15 @@ def pytest_terminal_summary(terminalreporter: pytest.TerminalReporter) -> None:
         return
     terminalreporter.section("published values")
     if all(report.nodeid.startswith(HERE) for report in reports):
-        for line in comparing.table(rows):
+        lines = comparing.table(rows)
+        if _all_asked(terminalreporter.config):
+            lines += ["", "Not computed, and why:", *comparing.gaps(NOT_COMPUTED), ""]
+        for line in lines:
             terminalreporter.write_line(line)
     terminalreporter.write_line(comparing.summary(rows))
+
+
+def _all_asked(config: pytest.Config) -> bool:
+    """Whether the whole of this folder was asked for."""
+    here = Path(__file__).parent
+    return any(Path(argument).resolve() == here for argument in config.args)

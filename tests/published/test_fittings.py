@@ -203,6 +203,26 @@ def test_crane_7_2_valve_by_its_kv(published: Published) -> None:
     published("Crane TP-410", "Ex. 7-2 length", 37.0, k / 0.015 * 0.154, "m", rel=3e-3)
 
 
+@pytest.mark.parametrize(
+    ("nps", "factor"),
+    [
+        ("1/2", 0.0256),
+        ("1", 0.0223),
+        ("1-1/2", 0.0200),
+        ("2", 0.0189),
+        ("3", 0.0172),
+        ("4", 0.0162),
+        ("6", 0.0149),
+    ],
+)
+def test_friction_factor_of_a_foot_valve(nps: str, factor: float, published: Published) -> None:
+    """Crane TP-410, 2009 and later: f_T = 0.25/log₁₀(ε/D/3.7)² with ε 0.0018 in, computed outside for
+    schedule 40; a hinged foot valve is 75 f_T. Tolerance 0.5 %: last digits."""
+    bore = sizes.bore(f"NPS {nps} schedule 40")
+    found = fittings.fitting_k("foot valve", bore, bore).k_inf / 75
+    published("Crane TP-410", f"f_T, NPS {nps}", factor, found, rel=5e-3)
+
+
 def test_foot_valve_by_crane(published: Published) -> None:
     """Crane TP-410: hinged disc 75 f_T, with f_T 0.0189 at NPS 2 (2009 edition)."""
     k = fittings.fitting_k("foot valve", 2 * INCH, 2.067 * INCH)

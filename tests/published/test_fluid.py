@@ -263,6 +263,24 @@ def test_density_of_the_families(name: str, low: float, high: float) -> None:
 
 
 @pytest.mark.parametrize(
+    ("name", "coldest", "hottest"),
+    [
+        ("95/5 emulsion (HFA)", 5, 50),
+        ("Invert emulsion (HFB)", -273, 60),
+        ("Water-glycol (HFC)", -20, 60),
+        ("Phosphate ester (HFDR)", -273, 150),
+        ("Polyol ester (HFDU)", -273, 120),
+    ],
+)
+def test_temperatures_of_the_families(name: str, coldest: float, hottest: float) -> None:
+    """Bulk temperatures of the families: HFA 5 to 50 °C (read in a public materials-science article), the
+    others from memory. The catalogue's figures reach no farther."""
+    fluids = fluid.catalogue()[name]
+    assert fluids.coldest >= coldest + 273.15 - 1e-9
+    assert fluids.hottest <= hottest + 273.15 + 1e-9
+
+
+@pytest.mark.parametrize(
     ("name", "low", "high"),
     [
         ("Mineral oil, ISO VG 46", 0.08, 0.09),
