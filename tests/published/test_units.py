@@ -13,6 +13,7 @@ UNITS = [
     ("1 psi", Kind.PRESSURE, 6894.757, "Pa"),
     ("1 gal", Kind.VOLUME, 0.003785411784, "m³"),
     ("62.4 lb/ft^3", Kind.DENSITY, 999.552, "kg/m³"),
+    ("1 in^2/s", Kind.VISCOSITY, 645.16e-6, "m²/s"),
 ]
 
 
