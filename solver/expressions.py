@@ -14,6 +14,7 @@ from typing import Any, overload
 import numpy as np
 from numpy.typing import NDArray
 
+from solver import figures
 from solver.nodes import (
     HTML,
     PLAIN,
@@ -62,13 +63,13 @@ __all__ = [
 Floats = NDArray[np.float64]
 
 _SCALAR = {
-    "exp": math.exp,
-    "log": math.log,
-    "log10": math.log10,
-    "sqrt": math.sqrt,
-    "sin": math.sin,
-    "max": max,
-    "min": min,
+    "exp": figures.exp,
+    "log": figures.log,
+    "log10": figures.log10,
+    "sqrt": figures.sqrt,
+    "sin": figures.sin,
+    "max": figures.largest,
+    "min": figures.least,
 }
 _ARRAY = {
     "exp": np.exp,
@@ -117,7 +118,8 @@ class Formula:
     """One formula: computed when called, printed by `text`.
 
     Call it with values in the order of `symbols`, or by their symbols: floats, or arrays that broadcast.
-    `scalar` and `array` are the compiled functions themselves, for where the values' type is known.
+    `scalar` and `array` are the compiled functions themselves, for where the values' type is known; `scalar`
+    takes columns too (see `figures`).
     """
 
     name: str

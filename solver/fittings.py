@@ -8,12 +8,11 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping
-from functools import lru_cache
 from typing import NamedTuple
 
 from fluids import fittings as library
 
-from solver import formulas
+from solver import figures, formulas
 from solver.sizes import INCH
 
 
@@ -91,7 +90,7 @@ def fitting_k(kind: str, nominal: float, bore: float) -> K:
         k_re, k_h = _HOOPER[kind]
         return K(formulas.hooper.scalar(k_h, bore / INCH), k_re, f"{HOOPER}, {kind}")
     if kind == "foot valve":
-        k_inf = library.K_foot_valve_Crane(D=bore, style=1)
+        k_inf = figures.each(lambda D: library.K_foot_valve_Crane(D=D, style=1), bore)
         return K(
             k_inf, _DARBY["swing check"].k_re, "Crane TP-410, hinged disc; laminar term of a swing check"
         )
@@ -138,7 +137,7 @@ class Bend(NamedTuple):
     source: str
 
 
-@lru_cache(maxsize=4096)
+@figures.remembered(4096)
 def bend_k(bend: str, radius: float, angle: float, bore: float, nominal: float) -> Bend:
     """A bend: a corner of a run.
 
@@ -155,11 +154,18 @@ def bend_k(bend: str, radius: float, angle: float, bore: float, nominal: float) 
         return _elbow(bend, angle, nominal)
     if radius < 0.5 * bore:
         raise FittingError(f"a bend radius of {radius * 1000:.1f} mm is less than half the bore")
-    k_inf = library.bend_rounded(
+    # The library takes a column of bores and radii, but one angle at a time.
+    many = figures.is_column(angle)
+    k_inf = figures.each(_smooth_bend, bore, radius, angle) if many else _smooth_bend(bore, radius, angle)
+    k_re = figures.largest(800.0 / RIGHT_ANGLE, 64.0 * radius / bore) * angle
+    return Bend(k_inf, k_re, "", "Rennels and Hudson (2012) at Re 1e5; 800/Re a right angle (Darby, Hooper)")
+
+
+def _smooth_bend(bore: float, radius: float, angle: float) -> float:
+    k_inf: float = library.bend_rounded(
         Di=bore, angle=math.degrees(angle), rc=radius, Re=BEND_REYNOLDS, method="Rennels"
     )
-    k_re = max(800.0 / RIGHT_ANGLE, 64.0 * radius / bore) * angle
-    return Bend(k_inf, k_re, "", "Rennels and Hudson (2012) at Re 1e5; 800/Re a right angle (Darby, Hooper)")
+    return k_inf
 
 
 def _elbow(bend: str, angle: float, nominal: float) -> Bend:
@@ -174,7 +180,7 @@ def _elbow(bend: str, angle: float, nominal: float) -> Bend:
         part = 2 * turn - 1
         k_inf = half.k_inf + part * (full.k_inf - half.k_inf)
         k_re = half.k_re + part * (full.k_re - half.k_re)
-    return Bend(k_inf, k_re, _elbow_note(bend, math.degrees(angle)), f"{DARBY}, {bend}")
+    return Bend(k_inf, k_re, _elbow_note(bend, angle / RIGHT_ANGLE * 90), f"{DARBY}, {bend}")
 
 
 def _elbow_note(bend: str, degrees: float) -> str:
@@ -183,7 +189,7 @@ def _elbow_note(bend: str, degrees: float) -> str:
     return f"{bend} of {degrees:.0f}°: in proportion to Darby's rows for 45° and 90°"
 
 
-@lru_cache(maxsize=4096)
+@figures.remembered(4096)
 def bore_change_k(d_in: float, d_out: float, angle: float = math.pi) -> K:
     """A change of bore, referred to the smaller of the two.
 

@@ -4,9 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-import numpy as np
-
-from solver import parallel, reservoirs, tees
+from solver import figures, parallel, reservoirs, tees
 from solver.fluid import FluidState
 from solver.formulas import GRAVITY
 from solver.layout import Reservoir
@@ -81,4 +79,4 @@ def _up_the_tree(network: Network, demands: dict[str, float]) -> Floats:
         row = network.rows[i]
         flows[i] = needs.get(row.end, 0.0)
         needs[row.start] = needs.get(row.start, 0.0) + flows[i]
-    return np.array(flows)
+    return figures.table(flows)

@@ -12,6 +12,7 @@ from itertools import pairwise
 from types import MappingProxyType
 from typing import Any, Protocol
 
+from solver import figures
 from solver import fluid_formulas as formulas
 from solver.units import Quantity
 
@@ -162,7 +163,7 @@ def _value(fluid: str, name: str, curve: Curve, T: float) -> float:
     raise FluidError(f"{fluid}: {words} at {T - ZERO:.1f} °C; its figures hold from {low:g} to {high:g} °C")
 
 
-@lru_cache(maxsize=256)
+@figures.remembered(256)
 def _curves(
     name: str,
     density: Quantity | Pairs | None,
@@ -313,9 +314,12 @@ def _interpolated(points: Points, between: Callable[..., float], source: str) ->
     if len(points) == 1:
         return Curve(lambda T: points[0][1], source)
 
+    nodes, values = zip(*points, strict=True)
+
     def at(T: float) -> float:
-        i = next((i for i in range(1, len(points)) if points[i][0] >= T), len(points) - 1)
-        return between(*points[i - 1], *points[i], T)
+        i = figures.reached(nodes[1:-1], T)
+        below = figures.pick(nodes, i), figures.pick(values, i)
+        return between(*below, figures.pick(nodes, i + 1), figures.pick(values, i + 1), T)
 
     return Curve(at, source, points[0][0], points[-1][0])
 
@@ -327,7 +331,7 @@ def _linear(T1: float, y1: float, T2: float, y2: float, T: float) -> float:
 def _logarithmic(T1: float, y1: float, T2: float, y2: float, T: float) -> float:
     """Linear in ln y over 1/T, as viscosities and vapour pressures nearly are."""
     part = (1.0 / T - 1.0 / T1) / (1.0 / T2 - 1.0 / T1)
-    return y1 * math.exp(part * math.log(y2 / y1))
+    return y1 * figures.exp(part * figures.log(y2 / y1))
 
 
 def walther_line(points: Points) -> Callable[[float], float]:
@@ -343,13 +347,13 @@ def walther_line(points: Points) -> Callable[[float], float]:
     nodes = [(math.log10(T), _height(value)) for T, value in points]
     if any(after[1] >= before[1] for before, after in pairwise(nodes)):
         raise FluidError("viscosity must fall as temperature rises")
-    lines = []
-    for (x1, y1), (x2, y2) in pairwise(nodes):
-        slope = (y1 - y2) / (x2 - x1)
-        lines.append((10.0**x2, y1 + slope * x1, slope))
+    slopes = [(y1 - y2) / (x2 - x1) for (x1, y1), (x2, y2) in pairwise(nodes)]
+    heights = [y + slope * x for (x, y), slope in zip(nodes, slopes, strict=False)]
+    ends = [10.0**x for x, _ in nodes[1:-1]]
 
     def at(T: float) -> float:
-        _, A, B = next((line for line in lines if line[0] >= T), lines[-1])
+        i = figures.reached(ends, T)
+        A, B = figures.pick(heights, i), figures.pick(slopes, i)
         value = formulas.viscosity_of(formulas.walther_line.scalar(A, B, T))
         if not THINNEST <= value <= THICKEST:
             raise FluidError(

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import math
 
+from solver import figures
 from solver.expressions import Constant, Formula, Symbol, exp, log10, sqrt
 from solver.units import Kind
 
@@ -52,10 +53,10 @@ def viscosity_of(number: float) -> float:
     """
     found: float = walther_viscosity.scalar(number) if number < 4.0 else number - 0.7
     for _ in range(20):
-        bend = math.exp(-1.47 - 1.84 * found - 0.51 * found * found)
+        bend = figures.exp(-1.47 - 1.84 * found - 0.51 * found * found)
         step = (found + 0.7 + bend - number) / (1.0 - (1.84 + 1.02 * found) * bend)
         found -= step
-        if abs(step) <= 1e-15 * abs(found):
+        if figures.every(abs(step) <= 1e-15 * abs(found)):
             break
     return found
 

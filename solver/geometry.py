@@ -9,7 +9,7 @@ import math
 from dataclasses import dataclass
 from itertools import pairwise
 
-from solver import sizes
+from solver import figures, sizes
 from solver.layout import Fitting, Intake, Layout, Pump, Run, Tee
 from solver.moving import move_corner as move_corner
 from solver.moving import move_part as move_part
@@ -98,7 +98,7 @@ def outline(layout: Layout, run: Run) -> tuple[Piece, ...]:
     legs = [_leg(a, b) for a, b in pairwise(points)]
     angles = [_turn(layout, run, corner, legs[i], legs[i + 1]) for i, corner in enumerate(points[1:-1])]
     radius = bend_radius(run) if any(angles) else 0.0
-    tangents = [0.0, *(radius * math.tan(angle / 2) for angle in angles), 0.0]
+    tangents = [0.0, *(radius * figures.tan(angle / 2) for angle in angles), 0.0]
     drawn = [length - tangents[i] - tangents[i + 1] for i, (_, _, length) in enumerate(legs)]
     for i, left in enumerate(drawn):
         if left < -NEAR:
@@ -144,7 +144,7 @@ def _distinct(points: list[XY]) -> list[XY]:
 def _leg(a: XY, b: XY) -> tuple[float, float, float]:
     """Unit direction and length from a to b."""
     dx, dy = b[0] - a[0], b[1] - a[1]
-    length = math.hypot(dx, dy)
+    length = figures.hypot(dx, dy)
     return dx / length, dy / length, length
 
 
@@ -152,12 +152,12 @@ def _turn(
     layout: Layout, run: Run, corner: XY, into: tuple[float, float, float], out: tuple[float, float, float]
 ) -> float:
     """Angle through which the line turns at a corner; 0 where it is as good as straight."""
-    angle = abs(math.atan2(into[0] * out[1] - into[1] * out[0], into[0] * out[0] + into[1] * out[1]))
+    angle = abs(figures.atan2(into[0] * out[1] - into[1] * out[0], into[0] * out[0] + into[1] * out[1]))
     if angle < STRAIGHT_ANGLE:
         return 0.0
     if angle > math.pi - STRAIGHT_ANGLE:
         raise GeometryError(run.name, f"doubles back on itself at {place(layout, corner)}")
-    return angle
+    return figures.plain(angle)
 
 
 def _no_room(layout: Layout, run: Run, leg: int, tangents: list[float], length: float) -> GeometryError:
@@ -183,18 +183,18 @@ def _arc(
     ux, uy = into[0], into[1]
     side = 1.0 if ux * out[1] - uy * out[0] > 0 else -1.0
     nx, ny = -side * uy, side * ux
-    steps = max(2, math.ceil(angle / _ARC_STEP))
+    steps = max(2, math.ceil(figures.first(angle) / _ARC_STEP))
     points = []
     for i in range(steps + 1):
         turned = angle * i / steps
-        along, across = radius * math.sin(turned), radius * (1 - math.cos(turned))
+        along, across = radius * figures.sin(turned), radius * (1 - figures.cos(turned))
         points.append((start[0] + along * ux + across * nx, start[1] + along * uy + across * ny))
     return tuple(points)
 
 
 def length_text(layout: Layout, length: float) -> str:
     """A length [m] in the drawing's own display units."""
-    return show(length, Kind.LENGTH, System(layout.units))
+    return show(figures.first(length), Kind.LENGTH, System(layout.units))
 
 
 def place(layout: Layout, point: XY) -> str:

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
+from solver import figures, fluid, formulas, limit, losses, network, reservoirs, walk
 from solver import flows as splitting
-from solver import fluid, formulas, limit, losses, network, reservoirs, walk
 from solver.fluid import FluidState
 from solver.formulas import GRAVITY
 from solver.layout import Layout, Pump
@@ -17,6 +17,10 @@ from solver.units import Kind, System, number, show, unit
 from solver.walk import Entry
 
 __all__ = ["BudgetLine", "Entry", "PumpLedger", "Solution", "solve", "solve_network", "verdict"]
+
+
+EQUAL = 1e-6
+"""Pressures this near are the same [Pa]."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -93,11 +97,12 @@ def solve(layout: Layout, level: str = "minimum") -> Solution:
     return solve_network(network.build(layout), level)
 
 
-def solve_network(built: Network, level: str = "minimum") -> Solution:
+def solve_network(built: Network, level: str = "minimum", *, itemised: bool = True) -> Solution:
     """From a built network to its ledgers.
 
     Parameters and errors as `solve`. The network's own layout says the site and the fluid, so that a change
-    in those alone needs no new network.
+    in those alone needs no new network. Its figures may be columns (see `figures`), and then so are those of
+    the solution. Not `itemised`: ledgers without entries, which spares the making of them.
     """
     layout = built.layout
     if above := reservoirs.intakes_above(layout, level):
@@ -115,11 +120,11 @@ def solve_network(built: Network, level: str = "minimum") -> Solution:
         network=settled.network,
         flows=settled.flows,
         drops=drops.loss,
-        pumps={name: _pump_ledger(stream, pump) for name, pump in layout.pumps.items()},
+        pumps={name: _pump_ledger(stream, pump, itemised) for name, pump in layout.pumps.items()},
     )
 
 
-def _pump_ledger(stream: walk.Stream, pump: Pump) -> PumpLedger:
+def _pump_ledger(stream: walk.Stream, pump: Pump, itemised: bool) -> PumpLedger:
     reservoir, route = walk.route(stream, pump.name)
     tank = stream.network.layout.reservoirs[reservoir]
     site = limit.surface(stream.network.layout.site, tank.pressure.si if tank.pressure is not None else 0.0)
@@ -127,40 +132,38 @@ def _pump_ledger(stream: walk.Stream, pump: Pump) -> PumpLedger:
     speed = pump.speed.si if pump.speed is not None else math.nan
     floor = limit.floor(pump, stream.fluid, port.loss, speed)
     level = reservoirs.level(tank, stream.level)
-    entries = walk.entries(
-        stream, route, port, site.pressure, level, site.pressure - floor.pressure, reservoir
-    )
-    return _balance(
-        stream.fluid, site, floor, entries, pump=pump.name, speed=speed, level=level, tank=tank.name
-    )
+    taken = walk.take(stream, route, port, site.pressure, level)
+    found = _balance(stream.fluid, site, floor, taken, port, speed=speed, level=level, tank=tank.name)
+    if not itemised:
+        return found
+    entries = walk.entries(stream, route, taken, port, site.pressure, level, found.budget)
+    # Of equal ones the last: where nothing is lower than the port, the port is meant.
+    lowest = next(entry for entry in reversed(entries) if entry.pressure <= found.lowest + EQUAL)
+    return replace(found, entries=entries, lowest_at=lowest.key)
 
 
 def _balance(
     state: FluidState,
     site: limit.Surface,
     floor: limit.Floor,
-    entries: tuple[Entry, ...],
+    taken: walk.Taken,
+    port: Entry,
     *,
-    pump: str,
     speed: float,
     level: float,
     tank: str,
 ) -> PumpLedger:
-    port = entries[-1]
-    spent = sum(entry.lift + entry.loss for entry in entries)
-    inlet = site.pressure - spent
-    # Of equal ones the last: where nothing is lower than the port, the port is meant.
-    lowest = min(reversed(entries), key=lambda entry: round(entry.pressure, 6))
+    inlet = site.pressure - taken.spent
     return PumpLedger(
-        pump=pump,
+        pump=port.part,
         flow=port.flow,
         speed=speed,
         atmosphere=site.atmosphere,
         surface=site.pressure,
         floor=floor.pressure,
         budget=site.pressure - floor.pressure,
-        spent=spent,
-        margin=site.pressure - floor.pressure - spent,
+        spent=taken.spent,
+        margin=site.pressure - floor.pressure - taken.spent,
         inlet=inlet,
         vacuum=site.atmosphere - inlet,
         allowed_vacuum=site.atmosphere - floor.pressure,
@@ -168,14 +171,14 @@ def _balance(
             inlet, port.k, state.density, port.velocity, state.vapor_pressure
         ),
         npsh_required=floor.npsh_required,
-        lowest=lowest.pressure,
-        lowest_at=lowest.key,
+        lowest=figures.least(figures.lowest(taken.pressure), inlet),
+        lowest_at="",
         level=level,
         reservoir=tank,
         surface_lines=site.lines,
         floor_lines=floor.lines,
         limit_estimated=floor.estimated,
-        entries=entries,
+        entries=(),
         density=state.density,
     )
 

@@ -10,7 +10,7 @@ import math
 from dataclasses import dataclass
 from itertools import pairwise
 
-from solver import formulas, symbols
+from solver import figures, formulas, symbols
 from solver.atmosphere import station_pressure
 from solver.expressions import Symbol
 from solver.fluid import FluidState
@@ -160,16 +160,16 @@ def _pressure_floor(pump: Pump, rated: _Rated, fluid: FluidState) -> Floor:
 
     note = rated.note if asked is not None else f"absolute, {rated.note}"
     lines = [BudgetLine("maker's limit", -p_rated, p_rated, note, MAKER, worked=asked)]
-    if density.value != 1.0 or p_rated < rated_vapor:
+    if figures.some(density.value != 1.0) or figures.some(p_rated < rated_vapor):
         note = "" if stated is not None else "density of the maker's fluid not stated: petroleum fluid"
         lines.append(
             _next(lines, "density correction", held(rated_vapor, density.value, 1.0), note, AFFINITY, True)
         )
-    if rated.factor != 1.0:
+    if figures.some(rated.factor != 1.0):
         step = held(rated_vapor, density.value, rated.factor)
         lines.append(_next(lines, "speed correction", step, "", AFFINITY, True))
     whole = held(fluid.vapor_pressure, density.value, rated.factor)
-    if fluid.vapor_pressure > rated_vapor:
+    if figures.some(fluid.vapor_pressure > rated_vapor):
         lines.append(_next(lines, "vapour pressure", whole, "vapour pressure of this fluid", LIQUID, True))
     steps = _steps(rated.read, asked, density, rated.correction, whole)
     estimated = any(line.estimated for line in lines) or rated.estimated
@@ -184,14 +184,14 @@ def _npsh_floor(rated: _Rated, fluid: FluidState, velocity_head: float) -> Floor
 
     asked = held(0.0, rated.value, 0.0)
     lines = [BudgetLine("maker's limit", -asked.value, asked.value, rated.note, MAKER, worked=asked)]
-    if rated.factor != 1.0:
+    if figures.some(rated.factor != 1.0):
         lines.append(_next(lines, "speed correction", held(0.0, required.value, 0.0), "", AFFINITY, True))
     vapor = held(fluid.vapor_pressure, required.value, 0.0)
     lines.append(_next(lines, "vapour pressure", vapor, "vapour pressure of this fluid", LIQUID, False))
     whole = held(fluid.vapor_pressure, required.value, velocity_head)
     note = "NPSH counts the velocity head, a gauge does not"
     lines.append(_next(lines, "port velocity head", whole, note, "definition of NPSH", False))
-    estimated = rated.factor != 1.0 or rated.estimated
+    estimated = figures.some(rated.factor != 1.0) or rated.estimated
     steps = _steps(rated.read, rated.correction, required, whole)
     return Floor(whole.value, tuple(lines), required.value, estimated, steps)
 
@@ -219,7 +219,7 @@ def _at_speed(pump: Pump, speed: float) -> _Rated:
     if len(pump.limit.table) > 1 or pump.limit.table[0][0] is not None:
         return _from_table(pump.limit, speed)
     value = pump.limit.table[0][1]
-    if pump.rated_speed is None or math.isnan(speed):
+    if pump.rated_speed is None or figures.isnan(speed):
         return _Rated(value.si, 1.0, f"{value.text}, taken to hold at this speed")
     correction = formulas.speed_credit if pump.credit else formulas.speed_factor
     factor = work(correction, speed, pump.rated_speed.si)
@@ -230,7 +230,7 @@ def _at_speed(pump: Pump, speed: float) -> _Rated:
 def _from_table(limit: Limit, speed: float) -> _Rated:
     """Linear between the maker's speeds, held below the lowest, as the square of the speed past the last."""
     points = sorted((at.si if at is not None else 0.0, value.si) for at, value in limit.table)
-    if math.isnan(speed):
+    if figures.isnan(speed):
         values = [value for _, value in points]
         tightest = min(values) if limit.form == "vacuum" else max(values)
         note = "the tightest of the maker's table, as the speed is not known"

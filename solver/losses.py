@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, fields
 from typing import overload
 
 import numpy as np
@@ -54,6 +54,10 @@ FULL_FIXED = 1e-3
 """Velocity from which a fixed loss is charged in full [m/s]; in proportion below, so that it has no step."""
 
 
+BLOCK = 2**16
+"""Of a table of rows and variants so many cells are worked on at once: what stays in a processor's cache."""
+
+
 @dataclass(frozen=True, slots=True)
 class Drops:
     """What the flow does in each row; every array has the shape of the flow.
@@ -84,11 +88,41 @@ def drop(
     k_inf_back (nan: the same both ways), each (rows,) or (rows, variants).
     flow: [m³/s], (rows,) or (rows, variants), negative from a row's end to its start.
     density [kg/m³], kinematic viscosity [m²/s]: numbers, or (variants,).
+    Returns arrays of the shape of the flow, or (rows, variants) once anything has variants.
     Source: Darcy-Weisbach with 64/Re, Colebrook (1939) and a smooth blend between Re 2000 and 4000; k as its
     row states. Continuous everywhere, in value and in slope, but for the slope where a bypass opens.
     """
-    if flow.ndim == 2:
+    variants = _variants(columns, flow, density, viscosity)
+    if variants:
         columns = {name: c[:, None] if c.ndim == 1 else c for name, c in columns.items()}
+        flow = flow[:, None] if flow.ndim == 1 else flow
+    count = max(BLOCK // max(variants, 1), 1)
+    if not variants or count >= len(flow):
+        return _drop(columns, flow, density, viscosity)
+    blocks = [slice(begin, begin + count) for begin in range(0, len(flow), count)]
+    return _stitched(
+        [_drop({name: c[b] for name, c in columns.items()}, flow[b], density, viscosity) for b in blocks]
+    )
+
+
+def _variants(
+    columns: Mapping[str, Floats], flow: Floats, density: float | Floats, viscosity: float | Floats
+) -> int:
+    """The number of variants; 0 for plain figures."""
+    tables = [array.shape[1] for array in (flow, *columns.values()) if array.ndim == 2]
+    return max([*tables, *(len(x) for x in (density, viscosity) if isinstance(x, np.ndarray))], default=0)
+
+
+def _stitched(parts: list[Drops]) -> Drops:
+    return Drops(*(np.concatenate([getattr(part, f.name) for part in parts]) for f in fields(Drops)))
+
+
+def _drop(
+    columns: Mapping[str, Floats],
+    flow: Floats,
+    density: float | Floats,
+    viscosity: float | Floats,
+) -> Drops:
     bore, length, k_re = columns["bore"], columns["length"], columns["k_re"]
     Q = np.maximum(np.abs(flow), LEAST_FLOW)
     v = formulas.velocity.array(Q, bore)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
-from solver import losses, sizes
+from solver import figures, losses, sizes
 from solver.geometry import Joint, Piece, bend_radius, bore, nominal, outline, position
 from solver.layout import Fitting, Intake, Layout, Run, Screen, Tee
 
@@ -227,7 +227,7 @@ def bore_change(
     None where the bores are the same. K is referred to the smaller bore.
     """
     d_in, d_out = bores
-    if abs(d_in - d_out) <= SAME_BORE * max(bores):
+    if abs(d_in - d_out) <= SAME_BORE * figures.largest(*bores):
         return None
     k_inf, k_re, source = losses.bore_change_k(d_in, d_out)
     back, _, _ = losses.bore_change_k(d_out, d_in)
@@ -241,7 +241,7 @@ def bore_change(
         end=nodes[1],
         z_in=at[1],
         z_out=at[1],
-        bore=min(bores),
+        bore=figures.least(*bores),
         k_inf=k_inf,
         k_re=k_re,
         k_inf_back=back,

@@ -6,11 +6,12 @@ Inch tables, not their rounded metric twins: the rounding alone is 1 % of a lami
 from __future__ import annotations
 
 import re
-from bisect import bisect_right
 from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cache, lru_cache
 from types import MappingProxyType
+
+from solver import figures
 
 INCH = 0.0254
 MILLIMETRE = 0.001
@@ -119,21 +120,22 @@ def _all() -> Mapping[str, Size]:
 
 @cache
 def _equal_pipes() -> tuple[tuple[float, ...], tuple[float, ...]]:
-    """Bores and nominal sizes of schedule 40 [m], for what has no nominal size of its own."""
+    """Bores and nominal sizes of schedule 40 [m], for what has no nominal size of its own.
+
+    A first and a last pair carry on in proportion beyond the table.
+    """
     rows = [s for s in _pipes().values() if s.family == "NPS schedule 40"]
-    return tuple(s.bore for s in rows), tuple(s.nominal for s in rows)
+    bores, nominals = [s.bore for s in rows], [s.nominal for s in rows]
+    return (0.0, *bores, 2 * bores[-1]), (0.0, *nominals, 2 * nominals[-1])
 
 
 def _equal_pipe(bore: float) -> float:
     """Nominal size of the schedule 40 pipe of that bore, interpolated [m]; in proportion beyond the table."""
     bores, nominals = _equal_pipes()
-    i = bisect_right(bores, bore)
-    if i == 0:
-        return nominals[0] * bore / bores[0]
-    if i == len(bores):
-        return nominals[-1] * bore / bores[-1]
-    part = (bore - bores[i - 1]) / (bores[i] - bores[i - 1])
-    return nominals[i - 1] + part * (nominals[i] - nominals[i - 1])
+    i = figures.reached(bores[1:-1], bore)
+    low, high = figures.pick(bores, i), figures.pick(bores, i + 1)
+    below, above = figures.pick(nominals, i), figures.pick(nominals, i + 1)
+    return below + (bore - low) / (high - low) * (above - below)
 
 
 @lru_cache(maxsize=4096)

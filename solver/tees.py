@@ -9,9 +9,11 @@ from functools import cache
 import numpy as np
 from numpy.typing import NDArray
 
+from solver import figures
 from solver.fittings import LEAST_SHARE, tee_k
 from solver.fluid import FluidState
 from solver.network import Floats, Network
+from solver.network import columns as columns_of
 
 Ints = NDArray[np.intp]
 
@@ -171,12 +173,32 @@ def with_split(network: Network, flows: Floats) -> Network:
     if not network.tees:
         return network
     tees = table(network)
+    if flows.ndim == 2:
+        return _with_splits(network, tees, flows)
     k_inf, k_re = coefficients(tees, flows)
     rows = list(network.rows)
     present = tees.present
     for number, inf, re in zip(tees.rows[present], k_inf[present], k_re[present], strict=True):
         rows[number] = replace(rows[number], k_inf=float(inf), k_re=float(re), source=_source())
     return replace(network, rows=tuple(rows), columns=_put(network.columns, tees, k_inf, k_re))
+
+
+def _with_splits(network: Network, tees: TeeTable, flows: Floats) -> Network:
+    """The same for flows (rows, variants): every tee of every variant is a tee of its own."""
+    count, variants = tees.rows.shape[0], flows.shape[1]
+    at = tees.rows[:, None, :] * variants + np.arange(variants)[None, :, None]
+    at = np.where(tees.present[:, None, :], at, -1).reshape(-1, 3)
+    inward = np.repeat(tees.inward, variants, axis=0)
+    every = TeeTable(
+        at, inward, np.repeat(tees.branch, variants, axis=0), np.repeat(tees.bore, variants, axis=0)
+    )
+    found = [k.reshape(count, variants, 3) for k in coefficients(every, flows.ravel())]
+    rows = list(network.rows)
+    for tee, leg in zip(*np.nonzero(tees.present), strict=True):
+        k_inf, k_re = (figures.column(np.ascontiguousarray(k[tee, :, leg])) for k in found)
+        number = tees.rows[tee, leg]
+        rows[number] = replace(rows[number], k_inf=k_inf, k_re=k_re, source=_source())
+    return replace(network, rows=tuple(rows), columns=columns_of(rows))
 
 
 def without(columns: Mapping[str, Floats], tees: TeeTable) -> dict[str, Floats]:

@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
+from itertools import accumulate, pairwise
 
 import numpy as np
 
-from solver import formulas, geometry, losses
+from solver import figures, formulas, geometry, losses
 from solver.fluid import FluidState
 from solver.layout import Pump
 from solver.network import Floats, Network, NetworkError, Row
@@ -39,19 +40,27 @@ class Entry:
 
 @dataclass(frozen=True, slots=True)
 class Stream:
-    """One solved network as plain numbers by row, which a walk reads faster than arrays."""
+    """One solved network; its tables are (rows,), or (rows, variants)."""
 
     network: Network
     level: str
     fluid: FluidState
-    flow: list[float]
-    loss: list[float]
-    velocity: list[float]
-    reynolds: list[float]
-    friction_factor: list[float]
-    k: list[float]
-    velocity_head: list[float]
+    flow: Floats  # [m³/s]
+    drops: losses.Drops
+    velocity_head: Floats  # [Pa]
+    forward: list[bool]  # whether the flow runs along the row
     feeding: Mapping[str, list[int]]  # the rows that bring fluid to each node
+
+
+@dataclass(frozen=True, slots=True)
+class Taken:
+    """What the elements on the way to a pump take, in walking order; tables as in a stream [Pa]."""
+
+    lift: Floats
+    loss: Floats
+    pressure: Floats  # static, at the end of each, with its own velocity head taken off
+    credit: float  # of the fluid standing over the port; 0 where the port is above the fluid
+    spent: float  # all of it together, with the velocity head at the port
 
 
 def gather(built: Network, level: str, state: FluidState, flow: Floats, drops: losses.Drops) -> Stream:
@@ -59,25 +68,12 @@ def gather(built: Network, level: str, state: FluidState, flow: Floats, drops: l
 
     Parameters: `level`, "minimum" or "normal"; `flow` of each row [m³/s]; `drops` at that flow.
     """
-    reynolds = np.abs(drops.reynolds)
-    heads = losses.kinetic_factor(reynolds) * (0.5 * state.density) * drops.velocity**2
-    flows: list[float] = flow.tolist()
+    heads = losses.kinetic_factor(drops.reynolds) * (0.5 * state.density) * drops.velocity**2
+    forward = figures.agreed(flow >= 0)
     feeding: dict[str, list[int]] = {}
     for i, row in enumerate(built.rows):
-        feeding.setdefault(row.end if flows[i] >= 0 else row.start, []).append(i)
-    return Stream(
-        network=built,
-        level=level,
-        fluid=state,
-        flow=flows,
-        loss=drops.loss.tolist(),
-        velocity=np.abs(drops.velocity).tolist(),
-        reynolds=reynolds.tolist(),
-        friction_factor=drops.friction_factor.tolist(),
-        k=drops.k.tolist(),
-        velocity_head=heads.tolist(),
-        feeding=feeding,
-    )
+        feeding.setdefault(row.end if forward[i] else row.start, []).append(i)
+    return Stream(built, level, state, flow, drops, np.asarray(heads), forward, feeding)
 
 
 def route(stream: Stream, pump: str) -> tuple[str, list[int]]:
@@ -94,19 +90,23 @@ def route(stream: Stream, pump: str) -> tuple[str, list[int]]:
         feeding = stream.feeding.get(node)
         if not feeding or len(found) > len(rows):
             raise NetworkError(((pump, "no fluid reaches it from a reservoir"),))
-        largest = max(feeding, key=lambda i: abs(stream.flow[i]))
-        found.append(largest)
-        node = rows[largest].start if stream.flow[largest] >= 0 else rows[largest].end
+        widest = feeding[0] if len(feeding) == 1 else max(feeding, key=lambda i: abs(_flow(stream, i)))
+        found.append(widest)
+        node = rows[widest].start if stream.forward[widest] else rows[widest].end
     return node.removeprefix("reservoir:"), found[::-1]
+
+
+def _flow(stream: Stream, row: int) -> float:
+    return figures.by_row(stream.flow[row : row + 1])[0]
 
 
 def port(stream: Stream, pump: Pump) -> Entry:
     """The velocity head at the port, which no row holds. `entries` puts in its share and its place."""
-    flow = sum(abs(stream.flow[i]) for i in stream.feeding.get(f"pump:{pump.name}", ()))
+    flow = sum(abs(_flow(stream, i)) for i in stream.feeding.get(f"pump:{pump.name}", ()))
     bore = geometry.bore(pump)
     velocity = formulas.velocity.scalar(flow, bore)
     reynolds = formulas.reynolds.scalar(velocity, bore, stream.fluid.viscosity)
-    alpha = float(losses.kinetic_factor(reynolds))
+    alpha = losses.kinetic_factor(reynolds)
     return Entry(
         key=f"{pump.name}/port",
         part=pump.name,
@@ -128,38 +128,75 @@ def port(stream: Stream, pump: Pump) -> Entry:
     )
 
 
+def take(stream: Stream, route: list[int], port: Entry, surface: float, level: float) -> Taken:
+    """What the elements of a route take.
+
+    Parameters: `route`, row numbers in walking order; `port`, of `port`; `surface`, absolute pressure on the
+    fluid [Pa]; `level` of the fluid [m].
+    """
+    at, density = np.array(route), stream.fluid.density
+    columns = stream.network.columns
+    z_in, z_out, loss, head = figures.spread(
+        (columns["z_in"][at], columns["z_out"][at], stream.drops.loss[at], stream.velocity_head[at]),
+        (density, surface, level),
+    )
+    if not all(stream.forward[i] for i in route):
+        back = ~np.array([stream.forward[i] for i in route]).reshape(-1, *[1] * (loss.ndim - 1))
+        z_in, z_out = np.where(back, z_out, z_in), np.where(back, z_in, z_out)
+        loss = np.where(back, -loss, loss)
+    rise = np.maximum(z_out - level, 0.0) - np.maximum(z_in - level, 0.0)
+    lift = formulas.static_lift.array(density, rise)
+    stands = surface + formulas.static_lift.array(density, level - z_out)
+    pressure = stands - np.cumsum(loss, axis=0) - head
+    credit = formulas.static_lift.scalar(density, figures.largest(level - port.z, 0.0))
+    spent = figures.total(lift + loss) - credit + port.loss
+    return Taken(np.asarray(lift), loss, np.asarray(pressure), credit, spent)
+
+
 def entries(
-    stream: Stream, route: list[int], port: Entry, surface: float, level: float, budget: float, tank: str
+    stream: Stream, route: list[int], taken: Taken, port: Entry, surface: float, level: float, budget: float
 ) -> tuple[Entry, ...]:
     """The entries of one pump: the flooded head if there is one, the rows, the port.
 
-    Parameters: `route`, row numbers in walking order; `port`, of `port`; `surface`, absolute pressure on the
-    fluid [Pa]; `level` of the fluid [m]; `budget` [Pa]; `tank`, name of the reservoir.
+    Parameters: `route`, row numbers in walking order; `taken`, of `take`; `port`, of `port`; `surface`,
+    absolute pressure on the fluid [Pa]; `level` of the fluid [m]; `budget` [Pa].
     """
-    weight = formulas.static_lift.scalar(stream.fluid.density, 1.0)
     worth = 1 / budget if budget > 0 else math.nan
     made: list[Entry] = []
     if port.z < level:
-        made.append(_flooded_head(port, surface, weight * (level - port.z), worth, tank))
-    lost = distance = 0.0
-    for i in route:
-        row = stream.network.rows[i]
-        forward = stream.flow[i] >= 0
-        z_in, z_out = (row.z_in, row.z_out) if forward else (row.z_out, row.z_in)
-        lift = weight * (max(z_out - level, 0.0) - max(z_in - level, 0.0))
-        loss = stream.loss[i] if forward else -stream.loss[i]
-        lost += loss
-        distance += row.length or _drawn_length(row)
-        pressure = surface + weight * (level - z_out) - lost - stream.velocity_head[i]
-        made.append(_entry(stream, i, lift, loss, (lift + loss) * worth, pressure, distance, z_out))
-    pressure = surface + weight * (level - port.z) - lost - port.loss
-    made.append(replace(port, share=port.loss * worth, pressure=pressure, distance=distance))
-    return tuple(made)
+        made.append(_flooded_head(port, surface, taken.credit, worth, _reservoir(stream, route)))
+    rows = [stream.network.rows[i] for i in route]
+    ends = [row.z_out if stream.forward[i] else row.z_in for i, row in zip(route, rows, strict=True)]
+    distances = list(accumulate(row.length or _drawn_length(row) for row in rows))
+    columns = zip(rows, *_figures(stream, route, taken, worth), distances, ends, strict=True)
+    made += [_entry(row, *given) for row, *given in columns]
+    inlet = surface - taken.spent
+    return (*made, replace(port, share=port.loss * worth, pressure=inlet, distance=distances[-1]))
+
+
+def _reservoir(stream: Stream, route: list[int]) -> str:
+    first = stream.network.rows[route[0]]
+    return (first.start if stream.forward[route[0]] else first.end).removeprefix("reservoir:")
+
+
+def _figures(stream: Stream, route: list[int], taken: Taken, worth: float) -> Iterator[list[float]]:
+    """Flow to pressure of an entry, each for the whole route."""
+    at, drops = np.array(route), stream.drops
+    for table in (stream.flow, np.abs(drops.velocity), drops.reynolds, drops.friction_factor, drops.k):
+        yield figures.by_row(table[at])
+    yield figures.by_row(taken.lift)
+    yield figures.by_row(taken.loss)
+    yield figures.by_row((taken.lift + taken.loss) * worth)
+    yield figures.by_row(taken.pressure)
 
 
 def _entry(
-    stream: Stream,
-    i: int,
+    row: Row,
+    flow: float,
+    velocity: float,
+    reynolds: float,
+    friction_factor: float,
+    k: float,
     lift: float,
     loss: float,
     share: float,
@@ -167,19 +204,18 @@ def _entry(
     distance: float,
     z: float,
 ) -> Entry:
-    row = stream.network.rows[i]
     return Entry(
         row.key,
         row.part,
         row.element,
         row.kind,
-        stream.flow[i],
+        flow,
         row.bore,
         row.length,
-        stream.velocity[i],
-        stream.reynolds[i],
-        stream.friction_factor[i] if row.length else math.nan,
-        stream.k[i],
+        velocity,
+        reynolds,
+        friction_factor if row.length else math.nan,
+        k,
         lift,
         loss,
         share,
@@ -191,6 +227,8 @@ def _entry(
 
 def _drawn_length(row: Row) -> float:
     """The arc of a bend, whose friction its K already holds, so that the line's distances run on [m]."""
+    if any(figures.is_column(x) for point in row.path[-1:] for x in point):
+        return sum(figures.hypot(b[0] - a[0], b[1] - a[1]) for a, b in pairwise(row.path))
     return sum(map(math.dist, row.path, row.path[1:]))
 
 

@@ -58,7 +58,8 @@ def test_a_row_drawn_against_the_flow_is_walked_backwards():
     here = stream(rows, (-2e-3, 2e-3))
     _, route = walk.route(here, "pump")
     port = walk.port(here, here.network.layout.pumps["pump"])
-    first, second, _ = walk.entries(here, route, port, 101325.0, 0.4, 20e3, "tank")
+    taken = walk.take(here, route, port, 101325.0, 0.4)
+    first, second, _ = walk.entries(here, route, taken, port, 101325.0, 0.4, 20e3)
     assert first.flow == pytest.approx(-2e-3)
     assert first.lift == pytest.approx(870.0 * GRAVITY * 0.6)
     assert first.loss > 0
@@ -91,7 +92,8 @@ def test_a_bend_counts_its_arc_in_the_distance_but_not_in_its_length():
     arc = row("a/1", "reservoir:tank", "pump:pump", path=((0.0, 0.0), (0.3, 0.4), (0.3, 1.4)))
     here = stream([replace(arc, length=0.0)], (2e-3,))
     port = walk.port(here, here.network.layout.pumps["pump"])
-    entry, _ = walk.entries(here, [0], port, 101325.0, 0.4, 20e3, "tank")
+    taken = walk.take(here, [0], port, 101325.0, 0.4)
+    entry, _ = walk.entries(here, [0], taken, port, 101325.0, 0.4, 20e3)
     assert entry.length == 0.0
     assert entry.distance == pytest.approx(1.5)
     assert math.isnan(entry.friction_factor)

@@ -1,0 +1,234 @@
+"""One figure for each of many variants, in the place of a single one.
+
+A calculation written for single figures takes a `Column` as it stands: its arithmetic runs over all variants
+at once. Where the calculation branches and the variants would not all go the same way, they part; where it
+needs one plain number, as a library's function does, they part by value. `Parting` says so, and whoever
+started the calculation starts it again with each group. So a column gives what its figures would give one by
+one: how often the variants part decides how fast, never what.
+
+The functions here take floats or columns, and cost a float next to nothing.
+"""
+
+from __future__ import annotations
+
+import math
+from bisect import bisect_right
+from collections.abc import Callable, Sequence
+from functools import lru_cache, wraps
+from typing import Any, ParamSpec, TypeVar, cast
+
+import numpy as np
+from numpy.typing import NDArray
+
+Floats = NDArray[np.float64]
+P = ParamSpec("P")
+R = TypeVar("R")
+
+
+class Parting(Exception):  # noqa: N818 # no error: the calculation goes on, in groups
+    """Not all variants go the same way. `groups` numbers the way of each of them, from 0."""
+
+    def __init__(self, groups: NDArray[np.intp]) -> None:
+        super().__init__("the variants go different ways")
+        self.groups = groups
+
+
+class Column(np.ndarray[Any, np.dtype[Any]]):
+    """One figure per variant. Where it is printed, it prints its first."""
+
+    __hash__ = None  # a key would have to be one figure
+
+    def __bool__(self) -> bool:
+        plain = self.view(np.ndarray)
+        if plain.all():
+            return True
+        if not plain.any():
+            return False
+        raise Parting((plain == 0).astype(np.intp))
+
+    def __float__(self) -> float:
+        plain = self.view(np.ndarray)
+        first = plain.flat[0]
+        if not (plain == first).all():
+            values, groups = np.unique(plain, return_inverse=True)
+            if len(values) > 1:
+                raise Parting(groups.reshape(-1))
+        return float(first)
+
+    def __format__(self, spec: str) -> str:
+        return format(first(cast(float, self)), spec)
+
+
+def remembered(size: int) -> Callable[[Callable[P, R]], Callable[P, R]]:
+    """Keep the results of so many calls, as `lru_cache` does; not those of calls with a column."""
+
+    def remembering(function: Callable[P, R]) -> Callable[P, R]:
+        kept = lru_cache(size)(function)
+
+        @wraps(function)
+        def call(*given: P.args, **named: P.kwargs) -> R:
+            try:
+                hash((given, *named.values()))
+            except TypeError:
+                return function(*given, **named)
+            return kept(*given, **cast("dict[str, Any]", named))
+
+        return call
+
+    return remembering
+
+
+def column(values: Floats) -> float:
+    """A column of figures [(variants,)], typed as the single figure whose place it takes."""
+    return cast(float, values.view(Column))
+
+
+def is_column(value: float) -> bool:
+    """Whether a figure is a column."""
+    return isinstance(value, np.ndarray)
+
+
+def first(value: float) -> float:
+    """A figure itself; of a column the first."""
+    return float(value.view(np.ndarray).flat[0]) if isinstance(value, np.ndarray) else value
+
+
+def by_row(table: Floats) -> list[float]:
+    """The rows of a table, (rows,) or (rows, variants), as figures or columns. One variant is one figure."""
+    if table.ndim == 1 or table.shape[1] == 1:
+        return table.reshape(len(table)).tolist()
+    return list(table.view(Column))
+
+
+def table(values: Sequence[float | None]) -> Floats:
+    """Figures as (rows,), or where there is a column among them as (rows, variants). None is nan."""
+    if not any(isinstance(value, np.ndarray) for value in values):
+        return np.array(values, dtype=np.float64)
+    rows = [np.asarray(value, dtype=np.float64).reshape(-1) for value in values]
+    return np.stack(np.broadcast_arrays(*rows))
+
+
+def spread(tables: Sequence[Floats], values: Sequence[float]) -> list[Floats]:
+    """Tables side by side: each (rows,) becomes (rows, 1) once one of them, or of the values, is a column."""
+    if any(t.ndim == 2 for t in tables) or any(isinstance(value, np.ndarray) for value in values):
+        return [t[:, None] if t.ndim == 1 else t for t in tables]
+    return list(tables)
+
+
+def total(table: Floats) -> float:
+    """The sum over the rows."""
+    return _over_rows(np.asarray(table).sum(axis=0))
+
+
+def lowest(table: Floats) -> float:
+    """The least over the rows."""
+    return _over_rows(np.asarray(table).min(axis=0))
+
+
+def _over_rows(values: Any) -> float:
+    return column(values) if values.ndim else float(values)
+
+
+def agreed(condition: NDArray[np.bool_]) -> list[bool]:
+    """Whether a condition holds in each row of (rows,) or (rows, variants).
+
+    Raises Parting where the variants do not agree on a row.
+    """
+    if condition.ndim == 1:
+        return cast("list[bool]", condition.tolist())
+    every = condition.all(axis=1)
+    mixed = np.flatnonzero(every != condition.any(axis=1))
+    if mixed.size:
+        raise Parting((~condition[mixed[0]]).astype(np.intp))
+    return cast("list[bool]", every.tolist())
+
+
+def plain(value: float) -> float:
+    """A figure itself; a column whose figures are all the same as that figure."""
+    if isinstance(value, np.ndarray):
+        bare = value.view(np.ndarray)
+        return float(bare.flat[0]) if (bare == bare.flat[0]).all() else value
+    return value
+
+
+def each(function: Callable[..., float], *values: float) -> float:
+    """A function that takes plain numbers alone, called for each variant in turn."""
+    if not any(isinstance(value, np.ndarray) for value in values):
+        return function(*values)
+    rows = zip(*(np.asarray(row).tolist() for row in np.broadcast_arrays(*values)), strict=True)
+    return column(np.array([function(*row) for row in rows]))
+
+
+def every(condition: bool) -> bool:
+    """Whether a condition holds, for a column whether it holds for each of its variants."""
+    return bool(condition.all()) if isinstance(condition, np.ndarray) else condition
+
+
+def some(condition: bool) -> bool:
+    """Whether a condition holds, for a column whether it holds for any of its variants."""
+    return bool(condition.any()) if isinstance(condition, np.ndarray) else condition
+
+
+def isnan(x: float) -> bool:
+    return np.isnan(x) if isinstance(x, np.ndarray) else math.isnan(x)
+
+
+def exp(x: float) -> float:
+    return np.exp(x) if isinstance(x, np.ndarray) else math.exp(x)
+
+
+def log(x: float) -> float:
+    """Natural logarithm."""
+    return np.log(x) if isinstance(x, np.ndarray) else math.log(x)
+
+
+def log10(x: float) -> float:
+    return np.log10(x) if isinstance(x, np.ndarray) else math.log10(x)
+
+
+def sqrt(x: float) -> float:
+    return np.sqrt(x) if isinstance(x, np.ndarray) else math.sqrt(x)
+
+
+def sin(x: float) -> float:
+    return np.sin(x) if isinstance(x, np.ndarray) else math.sin(x)
+
+
+def cos(x: float) -> float:
+    return np.cos(x) if isinstance(x, np.ndarray) else math.cos(x)
+
+
+def tan(x: float) -> float:
+    return np.tan(x) if isinstance(x, np.ndarray) else math.tan(x)
+
+
+def hypot(x: float, y: float) -> float:
+    return np.hypot(x, y) if _columns(x, y) else math.hypot(x, y)
+
+
+def atan2(y: float, x: float) -> float:
+    return np.arctan2(y, x) if _columns(x, y) else math.atan2(y, x)
+
+
+def largest(x: float, y: float) -> float:
+    return np.maximum(x, y) if _columns(x, y) else max(x, y)
+
+
+def least(x: float, y: float) -> float:
+    return np.minimum(x, y) if _columns(x, y) else min(x, y)
+
+
+def _columns(x: float, y: float) -> bool:
+    return isinstance(x, np.ndarray) or isinstance(y, np.ndarray)
+
+
+def reached(nodes: Sequence[float], x: float) -> int:
+    """How many of some nodes, in rising order, a figure has reached."""
+    if isinstance(x, np.ndarray):
+        return cast(int, np.searchsorted(np.asarray(nodes), x.view(np.ndarray), side="right"))
+    return bisect_right(nodes, x)
+
+
+def pick(values: Sequence[float], at: int) -> float:
+    """The value at a place, or for a column of places a column of values."""
+    return column(np.asarray(values)[at]) if isinstance(at, np.ndarray) else values[at]
