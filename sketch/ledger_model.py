@@ -7,7 +7,8 @@ from PySide6.QtGui import QFont
 from PySide6.QtWidgets import QWidget
 
 from sketch import ledger_rows
-from sketch.ledger_rows import COLUMNS, ELEMENT, FOLD, PART, SUM, LedgerRow
+from sketch.colours import share_class
+from sketch.ledger_rows import COLUMNS, ELEMENT, ENTRY, FOLD, PART, SHARE, SUM, LedgerRow
 from solver.units import System
 
 Index = QModelIndex | QPersistentModelIndex
@@ -19,6 +20,7 @@ class LedgerModel(QAbstractTableModel):
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self.rows: tuple[LedgerRow, ...] = ()
+        self._before: tuple[LedgerRow, ...] = ()  # what was shown before the last change of figures
         self._system = System.US
         self._bold = QFont()
         self._bold.setBold(True)
@@ -27,14 +29,32 @@ class LedgerModel(QAbstractTableModel):
         """Show these rows. True when they are others than before, not the same ones with new figures."""
         same = [(row.role, row.key) for row in rows] == [(row.role, row.key) for row in self.rows]
         if same and system is self._system:
-            self.rows = rows
+            self._before, self.rows = self.rows, rows
             self.dataChanged.emit(self.index(0, 0), self.index(len(rows) - 1, len(COLUMNS) - 1))
             return False
         self.beginResetModel()
         self.rows = rows
+        self._before = rows
         self._system = system
         self.endResetModel()
         return True
+
+    def changed(self, row: int) -> list[int]:
+        """The columns of a row that look other than before the last change of figures."""
+        old, new = self._before[row], self.rows[row]
+        if (old.name, old.part, old.over) != (new.name, new.part, new.over):
+            return list(range(len(COLUMNS)))
+        return [column for column in range(PART + 1, len(COLUMNS)) if self._differs(old, new, column)]
+
+    def _differs(self, old: LedgerRow, new: LedgerRow, column: int) -> bool:
+        one, other = old.figures[column], new.figures[column]
+        hatched = column == SHARE and new.role == ENTRY
+        if hatched and (old.past != new.past or share_class(one) != share_class(other)):
+            return True
+        if one == other:
+            return False
+        system = self._system
+        return ledger_rows.text(old, column, system) != ledger_rows.text(new, column, system)
 
     def row_of(self, key: str) -> int:
         """The row of an entry; −1 for none."""

@@ -101,7 +101,7 @@ class LedgerHeader(QHeaderView):
 
     def paintSection(self, painter: QPainter, rect: QRect, logicalIndex: int) -> None:
         theme = self._view.theme
-        painter.fillRect(rect, theme.paper)
+        painter.fillRect(rect, self._view.palette().base())
         painter.setPen(theme.construction)
         painter.drawLine(rect.bottomLeft(), rect.bottomRight())
         painter.setPen(theme.quiet)
@@ -113,5 +113,8 @@ class LedgerHeader(QHeaderView):
     def paintEvent(self, event: QPaintEvent) -> None:
         super().paintEvent(event)
         painter = QPainter(self.viewport())
-        painter.fillRect(self.viewport().rect().adjusted(self.length(), 0, 0, 0), self._view.theme.paper)
+        beyond = self.viewport().rect().adjusted(self.length(), 0, 0, 0)
+        painter.fillRect(beyond, self._view.palette().base())
+        painter.setPen(self._view.theme.construction)
+        painter.drawLine(beyond.bottomLeft(), beyond.bottomRight())
         painter.end()

@@ -35,9 +35,26 @@ COLUMNS = (
     Column("Share", "Lift and loss as a share of the inlet budget", Kind.SHARE),
     Column("Pressure after", "Absolute static pressure at the end of the element", Kind.PRESSURE, 2),
     Column("Velocity", "Mean velocity in the element", Kind.VELOCITY, 2),
-    Column("Reynolds no.", "Below 2000 the flow is laminar, above 4000 turbulent", Kind.NUMBER),
+    Column(
+        "Reynolds no.",
+        "Inertia against viscosity; below 2000 the flow is laminar, above 4000 turbulent",
+        Kind.NUMBER,
+    ),
+    Column("Bore", "Inside diameter; where the bore changes, the smaller one", Kind.BORE, 2),
+    Column(
+        "Length",
+        "Developed length of a straight, with its share of what runs out of the plane",
+        Kind.LENGTH,
+        2,
+    ),
+    Column("Friction factor", "Darcy's: velocity heads lost for each bore of length", Kind.NUMBER, 4),
+    Column("Loss K", "Velocity heads lost in a fitting, at this Reynolds number", Kind.NUMBER, 2),
 )
-ELEMENT, PART, LIFT, LOSS, TOTAL, SHARE, PRESSURE, VELOCITY, REYNOLDS = range(len(COLUMNS))
+ELEMENT, PART, LIFT, LOSS, TOTAL, SHARE, PRESSURE, VELOCITY, REYNOLDS, BORE, LENGTH, FRICTION, K = range(
+    len(COLUMNS)
+)
+ESSENTIAL = BORE
+"""How many of the columns a page has room for; the rest say how the loss came about."""
 
 FOLD, LINE, ENTRY, SUM = "fold", "line", "entry", "sum"
 
@@ -70,8 +87,12 @@ def _figures(
     pressure: float = NAN,
     velocity: float = NAN,
     reynolds: float = NAN,
+    bore: float = NAN,
+    length: float = NAN,
+    friction: float = NAN,
+    k: float = NAN,
 ) -> tuple[float, ...]:
-    return (NAN, NAN, lift, loss, total, share, pressure, velocity, reynolds)
+    return (NAN, NAN, lift, loss, total, share, pressure, velocity, reynolds, bore, length, friction, k)
 
 
 def _budget(ledger: PumpLedger) -> Iterator[LedgerRow]:
@@ -109,6 +130,10 @@ def _entry(entry: Entry, past: bool) -> LedgerRow:
         entry.pressure,
         entry.velocity or NAN,
         entry.reynolds or NAN,
+        entry.bore or NAN,
+        entry.length or NAN,
+        entry.friction_factor,
+        entry.k or NAN,
     )
     return LedgerRow(ENTRY, entry.element, figures, part=entry.part, key=entry.key, past=past)
 
@@ -138,9 +163,11 @@ def _sums(ledger: PumpLedger) -> Iterator[LedgerRow]:
 
 
 def heading(column: int, system: System) -> str:
-    """The heading of a column, its unit on the second line."""
+    """The heading of a column, its unit on the second line; a long one without a unit takes both lines."""
     found = COLUMNS[column]
-    if found.kind is None or found.kind is Kind.NUMBER:
+    if found.kind is Kind.NUMBER:
+        return found.heading.replace(" ", "\n")
+    if found.kind is None:
         return found.heading
     return f"{found.heading}\n{unit(column, system)}"
 

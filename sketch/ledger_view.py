@@ -2,23 +2,27 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection
+from collections.abc import Collection, Iterator, Sequence
 
-from PySide6.QtCore import QEvent, QModelIndex, Qt
-from PySide6.QtGui import QColor, QFont, QFontMetricsF, QKeyEvent, QShowEvent
+from PySide6.QtCore import QEvent, QModelIndex, Qt, Signal
+from PySide6.QtGui import QColor, QFont, QFontMetricsF, QKeyEvent, QResizeEvent, QShowEvent
 from PySide6.QtWidgets import QAbstractItemView, QHeaderView, QTableView, QVBoxLayout, QWidget
 
 from sketch import ledger_rows
 from sketch.appearance import blend, theme_of
 from sketch.colours import Theme
 from sketch.document import Document
-from sketch.ledger_model import LedgerModel
+from sketch.ledger_model import Index, LedgerModel
 from sketch.ledger_painting import CHIP, GAP, INDENT, LedgerDelegate, LedgerHeader
 from sketch.ledger_rows import COLUMNS, ELEMENT, ENTRY, FOLD, LINE, PART, SHARE, SUM, LedgerRow
+
+MOST_SPARE = 48  # logical pixels a column may have over what it needs
 
 
 class LedgerTable(QTableView):
     """Some of the ledger's rows; pointing at one points at its element everywhere, and back."""
+
+    resized = Signal()  # the room for columns has changed, by the window or by a scroll bar
 
     def __init__(self, document: Document, ledger: LedgerModel) -> None:
         super().__init__()
@@ -91,12 +95,29 @@ class LedgerTable(QTableView):
         self.show_only((FOLD, ENTRY) if folded else (FOLD, LINE, ENTRY))
         self.viewport().update()
 
+    def dataChanged(self, topLeft: Index, bottomRight: Index, roles: Sequence[int] = (), /) -> None:
+        """Repaint the cells in sight that look other than before, and no more: the rows change at every move
+        of a drag, most of them by less than what is shown."""
+        for row in self._rows_in_sight():
+            for column in self.ledger.changed(row):
+                cell = self.ledger.index(row, column)
+                super().dataChanged(cell, cell, list(roles))
+
+    def _rows_in_sight(self) -> Iterator[int]:
+        first, last = self.rowAt(0), self.rowAt(self.viewport().height() - 1)
+        last = last if last >= 0 else len(self.ledger.rows) - 1
+        return (row for row in range(max(first, 0), last + 1) if not self.isRowHidden(row))
+
     def changeEvent(self, event: QEvent) -> None:
         super().changeEvent(event)
         if event.type() == QEvent.Type.PaletteChange:
             self.theme = theme_of(self.palette())
         elif event.type() == QEvent.Type.FontChange:
             self._measure()
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        super().resizeEvent(event)
+        self.resized.emit()
 
     def leaveEvent(self, event: QEvent) -> None:
         super().leaveEvent(event)
@@ -149,6 +170,7 @@ class LedgerView(QWidget):
         super().__init__(parent)
         self._document = document
         self._stale = True
+        self._narrowest = [0] * len(COLUMNS)  # width of each column that shows all of it
         self.ledger = LedgerModel(self)
         self.table = LedgerTable(document, self.ledger)
         self.sums = LedgerTable(document, self.ledger)
@@ -164,6 +186,7 @@ class LedgerView(QWidget):
         self.sums.setVerticalScrollBarPolicy(off)
         self.sums.setHorizontalScrollBarPolicy(off)
         self.table.horizontalScrollBar().valueChanged.connect(self.sums.horizontalScrollBar().setValue)
+        self.table.resized.connect(self._share_out)
         self.table.horizontalHeader().sectionResized.connect(
             lambda column, _, width: self.sums.setColumnWidth(column, width)
         )
@@ -212,7 +235,15 @@ class LedgerView(QWidget):
                 least = metrics.horizontalAdvance("−000") + self.table.fraction_width(column)
                 wide = max(wide, least)
             extra = INDENT if column == ELEMENT else CHIP + GAP if column == SHARE else 0
-            self.table.setColumnWidth(column, round(min(wide, 320) + extra + 3 * GAP))
+            self._narrowest[column] = round(min(wide, 320) + extra + 2 * GAP)
+        self._share_out()
+
+    def _share_out(self) -> None:
+        """Let the columns breathe where the window is wide, but never so far apart that a row is hard to
+        follow across."""
+        spare = (self.table.viewport().width() - sum(self._narrowest)) // len(COLUMNS)
+        for column, narrow in enumerate(self._narrowest):
+            self.table.setColumnWidth(column, narrow + min(max(spare, 0), MOST_SPARE))
 
     def showEvent(self, event: QShowEvent) -> None:
         super().showEvent(event)

@@ -61,12 +61,12 @@ def ledger_blocks(solution: Solution, pump: str, system: System, theme: Theme, n
     made = tuple(
         _row(row, system, theme) for row in ledger_rows.rows(solution, pump) if row.role != ledger_rows.LINE
     )
-    headings = tuple(ledger_rows.heading(column, system) for column in range(len(ledger_rows.COLUMNS)))
+    headings = tuple(ledger_rows.heading(column, system) for column in range(ledger_rows.ESSENTIAL))
     yield Table(headings, made, frozenset((ledger_rows.ELEMENT, ledger_rows.PART)), chip=ledger_rows.SHARE)
 
 
 def _row(row: ledger_rows.LedgerRow, system: System, theme: Theme) -> Row:
-    cells = tuple(ledger_rows.text(row, column, system) for column in range(len(ledger_rows.COLUMNS)))
+    cells = tuple(ledger_rows.text(row, column, system) for column in range(ledger_rows.ESSENTIAL))
     share, entry = row.figures[ledger_rows.SHARE], row.role == ledger_rows.ENTRY
     chip = None
     if entry and not math.isnan(share):

@@ -1,11 +1,32 @@
 import math
+from pathlib import Path
 
 import pytest
 
 from sketch import ledger_rows
-from sketch.ledger_rows import COLUMNS, ENTRY, FOLD, LIFT, LINE, LOSS, PRESSURE, SHARE, SUM, TOTAL
+from sketch.ledger_rows import (
+    BORE,
+    COLUMNS,
+    ENTRY,
+    ESSENTIAL,
+    FOLD,
+    FRICTION,
+    LENGTH,
+    LIFT,
+    LINE,
+    LOSS,
+    PRESSURE,
+    SHARE,
+    SUM,
+    TOTAL,
+    K,
+)
+from solver import layout_file
+from solver.ledger import solve
 from solver.units import System
 from tests.sketch import by_hand
+
+CARRIAGE = Path(__file__).parents[2] / "layouts" / "carriage-at-altitude.toml"
 
 
 def by_name(extra: float = 0.0) -> dict[str, ledger_rows.LedgerRow]:
@@ -20,10 +41,26 @@ def test_the_rows_go_from_the_budget_along_the_walk_to_what_is_left() -> None:
 
 def test_an_entry_shows_its_figures_in_the_units_asked_for() -> None:
     row = by_name()["riser/straight 1"]
+    rest = ["50.0", "", "", "0.50"]
     si = [ledger_rows.text(row, column, System.SI) for column in range(len(COLUMNS))]
-    assert si == ["straight 1", "riser", "9.00", "2.10", "11.1", "56", "89.2", "0.85", "1\u202f230"]
-    us = [ledger_rows.text(row, column, System.US) for column in (LIFT, LOSS, TOTAL, SHARE, PRESSURE)]
-    assert us == ["2.66", "0.62", "3.28", "56", "12.9"]
+    assert si == ["straight 1", "riser", "9.00", "2.10", "11.1", "56", "89.2", "0.85", "1\u202f230", *rest]
+    us = [ledger_rows.text(row, column, System.US) for column in (LIFT, LOSS, TOTAL, SHARE, PRESSURE, BORE)]
+    assert us == ["2.66", "0.62", "3.28", "56", "12.9", "1.97"]
+
+
+def test_what_an_element_has_none_of_is_left_blank() -> None:
+    rows = ledger_rows.rows(solve(layout_file.read(CARRIAGE).base), "carriage")
+    shown = {
+        row.key: [ledger_rows.text(row, at, System.US) for at in (BORE, LENGTH, FRICTION, K)] for row in rows
+    }
+    assert shown["strainer/screen"] == ["2.07", "", "", ""]
+    assert shown["riser/bend 1"] == ["2.07", "", "", "1.21"]
+    assert shown["riser/straight 1"] == ["2.07", "2.42", "0.0489", ""]
+
+
+def test_every_heading_has_its_meaning_in_plain_words() -> None:
+    assert all(len(column.tip.split()) > 4 for column in COLUMNS)
+    assert COLUMNS[ESSENTIAL].heading == "Bore"
 
 
 def test_sums_and_margin_close_the_budget() -> None:

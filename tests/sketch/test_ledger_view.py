@@ -1,13 +1,19 @@
 from pathlib import Path
 
 import pytest
-from PySide6.QtCore import QPoint, Qt
-from PySide6.QtGui import QAccessible
+from PySide6.QtCore import QModelIndex, QPoint, Qt
+from PySide6.QtGui import QAccessible, QPainter
+from PySide6.QtTest import QSignalSpy
+from PySide6.QtWidgets import QApplication, QStyleOptionViewItem
 from pytestqt.qtbot import QtBot
 
+from sketch import edits
+from sketch.colours import share_class
 from sketch.document import Document
-from sketch.ledger_rows import ENTRY, FOLD, LINE, SUM
-from sketch.ledger_view import LedgerView
+from sketch.ledger_model import LedgerModel
+from sketch.ledger_painting import LedgerDelegate
+from sketch.ledger_rows import COLUMNS, ENTRY, FOLD, LINE, SHARE, SUM
+from sketch.ledger_view import LedgerTable, LedgerView
 from solver.units import System
 
 CARRIAGE = Path(__file__).parents[2] / "layouts" / "carriage-at-altitude.toml"
@@ -125,6 +131,92 @@ def test_a_hidden_table_reads_nothing_until_it_is_seen(view: LedgerView, documen
     assert view.ledger.rows is held
     view.show()
     assert view.ledger.rows is not held
+
+
+class Painted(LedgerDelegate):
+    """Notes what each cell was last painted with."""
+
+    def __init__(self, table: LedgerTable) -> None:
+        super().__init__(table)
+        self.ledger, self.shown, self.count = table.ledger, {}, 0
+
+    def paint(self, painter: QPainter, option: QStyleOptionViewItem, index: QModelIndex) -> None:
+        super().paint(painter, option, index)
+        row, column = index.row(), index.column()
+        self.count += 1
+        self.shown[row, column] = look(self.ledger, row, column)
+
+
+def look(ledger: LedgerModel, row: int, column: int) -> tuple[object, ...]:
+    """Everything about a cell that can be seen."""
+    made = ledger.rows[row]
+    share = share_class(made.figures[SHARE]) if column == SHARE and made.role == ENTRY else None
+    return ledger.text(row, column), share, made.past if share is not None else None, made.over
+
+
+def test_a_move_repaints_the_cells_that_look_other_than_before_and_no_more(
+    qtbot: QtBot, view: LedgerView, document: Document
+) -> None:
+    spies = []
+    for table in (view.table, view.sums):
+        spies.append(Painted(table))
+        table.setItemDelegate(spies[-1])
+        table.viewport().update()
+    QApplication.processEvents()
+    whole = sum(spy.count for spy in spies)
+    gesture, base, counts = document.gesture(), document.layout, []
+    for step in range(1, 40):
+        for spy in spies:
+            spy.count = 0
+        y = base.pumps["carriage"].at[1].si + step * 0.013 - 0.2
+        document.apply("Move", edits.move_part(base, "carriage", 1.0414, y), gesture)
+        QApplication.processEvents()
+        counts.append(sum(spy.count for spy in spies))
+        for spy in spies:
+            for (row, column), seen in spy.shown.items():
+                assert seen == look(view.ledger, row, column), (row, column)
+    assert 0 < sorted(counts)[len(counts) // 2] < whole / 2
+
+
+def test_other_rows_are_all_painted_anew(qtbot: QtBot, view: LedgerView, document: Document) -> None:
+    spy = Painted(view.table)
+    view.table.setItemDelegate(spy)
+    document.show_alternative("Pump beside the tank")
+    QApplication.processEvents()
+    visible = [row for row in range(len(view.ledger.rows)) if not view.table.isRowHidden(row)]
+    assert {row for row, _ in spy.shown} == set(visible)
+
+
+def test_model_speaks_of_changed_figures_without_a_reset(view: LedgerView, document: Document) -> None:
+    resets, changes = QSignalSpy(view.ledger.modelReset), QSignalSpy(view.ledger.dataChanged)
+    document.set_level("normal")
+    assert (resets.count(), changes.count()) == (0, 1)
+    document.set_system(System.SI)
+    assert resets.count() == 1
+
+
+@pytest.mark.parametrize("layout", ["carriage-at-altitude", "header-two-pumps", "over-the-bund-wall"])
+@pytest.mark.parametrize("system", System)
+def test_table_is_whole_beside_a_scroll_bar_in_a_small_window_and_breathes_in_a_large_one(
+    qtbot: QtBot, view: LedgerView, document: Document, layout: str, system: System
+) -> None:
+    document.open(CARRIAGE.with_stem(layout))
+    document.set_system(system)
+    view.resize(1280, 200)
+    QApplication.processEvents()
+    narrow = view.table.horizontalHeader().length()
+    assert view.table.verticalScrollBar().isVisible()
+    assert not view.table.horizontalScrollBar().isVisible()
+    view.resize(2560, 300)
+    QApplication.processEvents()
+    wide = view.table.horizontalHeader().length()
+    assert narrow < wide <= 2560
+    assert view.sums.horizontalHeader().length() == wide
+    for column in range(len(COLUMNS)):
+        assert view.table.sizeHintForColumn(column) >= 0
+        for row in range(len(view.ledger.rows)):
+            room = view.table.columnWidth(column)
+            assert view.table.fontMetrics().horizontalAdvance(view.ledger.text(row, column)) <= room
 
 
 def test_decimal_points_stand_in_line(view: LedgerView) -> None:
