@@ -31,7 +31,7 @@ class Scale(QSlider):
         super().__init__(Qt.Orientation.Horizontal, parent)
         self._tick: int | None = None
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
-        self.setMinimumWidth(64)
+        self.setMinimumWidth(44)
 
     @property
     def tick(self) -> int | None:

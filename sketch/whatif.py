@@ -28,9 +28,11 @@ from solver.geometry import GeometryError
 from solver.layout import Layout
 from solver.units import Kind, Quantity, UnitError
 
-COLUMNS = 3
+COLUMNS = (3, 2, 1)  # of knobs side by side, the most that fit
 REST_MS = 700  # without a change before the next one is a gesture of its own
-FIELD_WIDTH = 76
+FIELD_WIDTH = 72
+PAD = 8
+GAP, SPACING = 12, 4
 
 
 class Turner(QWidget):
@@ -68,11 +70,17 @@ class Turner(QWidget):
         self.back.setIconSize(QSize(14, 14))
         row = QHBoxLayout(self)
         row.setContentsMargins(0, 0, 0, 0)
-        row.setSpacing(4)
+        row.setSpacing(SPACING)
         row.addWidget(self.name)
         row.addWidget(self._middle, 1)
         row.addWidget(self.field)
         row.addWidget(self.back)
+
+    @property
+    def least_without_name(self) -> int:
+        """The width the knob takes beside its name."""
+        parts = (self.scale.minimumWidth(), FIELD_WIDTH, self.back.sizeHint().width())
+        return sum(parts) + len(parts) * SPACING
 
     def _name_all(self) -> None:
         name = self._knob.name
@@ -247,7 +255,7 @@ class Turner(QWidget):
 
 
 class WhatIfStrip(QWidget):
-    """The six knobs in two rows, and the margin beside them."""
+    """The six knobs in rows of three, or of fewer where there is less room, and the margin beside them."""
 
     def __init__(self, document: Document, parent: QWidget | None = None) -> None:
         super().__init__(parent)
@@ -255,16 +263,16 @@ class WhatIfStrip(QWidget):
         self.setAccessibleName("What-if")
         self.turners = {knob.name: Turner(document, knob) for knob in KNOBS}
         self.margin, self.change = QLabel(), QLabel()
-        grid = QGridLayout(self)
-        grid.setContentsMargins(8, 4, 8, 4)
-        grid.setHorizontalSpacing(16)
-        grid.setVerticalSpacing(4)
-        for place, turner in enumerate(self.turners.values()):
-            grid.addWidget(turner, place // COLUMNS, place % COLUMNS)
-        grid.addLayout(self._margin_column(), 0, COLUMNS, 2, 1)
-        for column in range(COLUMNS):
-            grid.setColumnStretch(column, 1)
-        self._align_names()
+        self._columns = 0
+        self._grid = QGridLayout()
+        self._grid.setHorizontalSpacing(GAP)
+        self._grid.setVerticalSpacing(4)
+        self._row = QHBoxLayout(self)
+        self._row.setContentsMargins(PAD, 4, PAD, 4)
+        self._row.setSpacing(GAP)
+        self._row.addLayout(self._grid, 1)
+        self._row.addLayout(self._margin_column())
+        self.flow(COLUMNS[0])
         document.changed.connect(self._reload)
         document.opened.connect(self._forget_typing)
         self._reload()
@@ -278,18 +286,44 @@ class WhatIfStrip(QWidget):
             label.setFixedWidth(QFontMetrics(label.font()).horizontalAdvance(longest) + 4)
         self.change.setToolTip("Against the drawing as it was last saved")
         column = QVBoxLayout()
-        column.setSpacing(0)
+        column.setSpacing(4)
+        column.addStretch(1)
         column.addWidget(self.margin)
         column.addWidget(self.change)
+        column.addStretch(1)
         return column
 
-    def _align_names(self) -> None:
+    def flow(self, columns: int) -> None:
+        """Put so many knobs side by side."""
+        if columns == self._columns:
+            return
         turners = list(self.turners.values())
-        for column in range(COLUMNS):
-            names = [turner.name for turner in turners[column::COLUMNS]]
-            wide = max(name.sizeHint().width() for name in names)
-            for name in names:
-                name.setFixedWidth(wide)
+        for turner in turners:
+            self._grid.removeWidget(turner)
+        for column in range(COLUMNS[0]):
+            self._grid.setColumnStretch(column, 1 if column < columns else 0)
+        for place, turner in enumerate(turners):
+            self._grid.addWidget(turner, place // columns, place % columns)
+            turner.name.setFixedWidth(self._name_width(place % columns, columns))
+        self._columns = columns
+        self._row.invalidate()
+        self.updateGeometry()
+
+    def _name_width(self, column: int, columns: int) -> int:
+        """Room for the longest name of a column, so that its sliders stand in line."""
+        names = [turner.name for turner in list(self.turners.values())[column::columns]]
+        return max(name.sizeHint().width() for name in names)
+
+    def most_columns(self, width: int) -> int:
+        """How many knobs stand side by side whole in so much room; one where not even that has room."""
+        return next((columns for columns in COLUMNS if self._needed(columns) <= width), COLUMNS[-1])
+
+    def _needed(self, columns: int) -> int:
+        """The width the strip takes with so many knobs side by side."""
+        rest = next(iter(self.turners.values())).least_without_name
+        knobs = sum(self._name_width(column, columns) + rest for column in range(columns))
+        beside = 2 * PAD + GAP + max(self.margin.width(), self.change.width())
+        return knobs + (columns - 1) * GAP + beside
 
     def _forget_typing(self) -> None:
         for turner in self.turners.values():

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from PySide6.QtCore import QEvent, QSettings, Qt
-from PySide6.QtGui import QShowEvent
+from PySide6.QtGui import QResizeEvent, QShowEvent
 from PySide6.QtWidgets import QScrollArea, QSplitter, QTabWidget, QVBoxLayout, QWidget
 
 from sketch.canvas.elevation import Elevation
@@ -20,9 +20,10 @@ LEAST_TABLES, TABLES_PART = 232, 0.28
 
 
 class Sideways(QScrollArea):
-    """A strip that scrolls sideways where the window is too narrow for it, and takes no more height."""
+    """The strip, whole in as many rows as it takes; where there is no room for even one knob across it
+    scrolls sideways."""
 
-    def __init__(self, strip: QWidget) -> None:
+    def __init__(self, strip: WhatIfStrip) -> None:
         super().__init__()
         self._strip = strip
         self.setWidget(strip)
@@ -32,6 +33,11 @@ class Sideways(QScrollArea):
         self.setVerticalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         self.horizontalScrollBar().rangeChanged.connect(self._fit)
         self._fit()
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        self._strip.flow(self._strip.most_columns(event.size().width()))
+        self._fit()
+        super().resizeEvent(event)
 
     def _fit(self) -> None:
         bar = self.horizontalScrollBar()

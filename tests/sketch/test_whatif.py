@@ -261,10 +261,25 @@ def test_screen_is_the_one_on_the_way_to_the_pump(document: Document) -> None:
 # Room and manners
 
 
-def test_strip_is_two_rows_and_fits_beside_the_column(strip: WhatIfStrip) -> None:
-    assert strip.minimumSizeHint().width() <= 1020  # of 1366, the rest is the air column's
-    rows = {turner.y() for turner in strip.turners.values()}
-    assert len(rows) == 2
+@pytest.mark.parametrize(
+    ("room", "rows"),
+    [(2060, 2), (1021, 2), (935, 2), (700, 3), (560, 6)],  # beside the column of 2560, 1366, 1280, 1040, 900
+)
+@pytest.mark.parametrize("system", System)
+def test_strip_is_whole_in_as_many_rows_as_it_takes(
+    strip: WhatIfStrip, document: Document, room: int, rows: int, system: System
+) -> None:
+    document.set_system(system)
+    strip.flow(strip.most_columns(room))
+    assert strip.minimumSizeHint().width() <= room
+    strip.resize(room, strip.minimumSizeHint().height())
+    QApplication.processEvents()
+    assert len({turner.y() for turner in strip.turners.values()}) == rows
+    for turner in strip.turners.values():
+        assert turner.name.width() >= turner.name.sizeHint().width()
+        assert turner.scale.width() >= 44
+        assert turner.field.fontMetrics().horizontalAdvance(turner.field.text()) < turner.field.width() - 8
+        assert strip.rect().contains(turner.geometry())
 
 
 def test_sliders_do_not_shift_under_the_hand(strip: WhatIfStrip, document: Document, qtbot: QtBot) -> None:

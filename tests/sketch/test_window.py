@@ -394,6 +394,16 @@ def test_the_window_fits_a_small_screen(opener: Opener) -> None:
         assert inside.y() <= 740
 
 
+@pytest.mark.parametrize("size", [QSize(1280, 720), QSize(1366, 768)])
+def test_the_strip_is_whole_beside_the_column(qtbot: QtBot, opener: Opener, size: QSize) -> None:
+    window = opener(LAYOUTS / "header-two-pumps.toml")
+    window.resize(size)
+    strip = window.workspace.whatif
+    qtbot.waitUntil(lambda: strip.width() <= strip.parentWidget().width())
+    assert strip.minimumSizeHint().width() <= strip.parentWidget().width()
+    assert len({turner.y() for turner in strip.turners.values()}) == 2
+
+
 def test_no_two_actions_share_a_shortcut(opener: Opener) -> None:
     from sketch.actions import ROWS
 
