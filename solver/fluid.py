@@ -14,6 +14,7 @@ from typing import Any, Protocol
 
 from solver import figures
 from solver import fluid_formulas as formulas
+from solver.expressions import Formula
 from solver.units import Quantity
 
 Pairs = tuple[tuple[Quantity, Quantity], ...]
@@ -30,6 +31,9 @@ THINNEST, THICKEST = 0.21, 2e7
 
 OIL_COLDEST, OIL_HOTTEST = ZERO - 50.0, ZERO + 150.0
 """Temperatures that API MPMS 11.1 holds for [K]."""
+
+
+_DENSITY, _VAPOR = formulas.between(formulas.rho), formulas.between(formulas.p_v)
 
 
 class FluidError(ValueError):
@@ -172,7 +176,7 @@ def _curves(
     vapor_pressure: Quantity | Pairs | None,
     dissolved_air: float | None,
 ) -> Mapping[str, Curve]:
-    family = catalogue().get(name) or _uncatalogued(name)
+    family = catalogue().get(name) or uncatalogued(name)
     return {
         "density": _density(family, density),
         "viscosity": _viscosity(family, viscosity, viscosity_index),
@@ -181,7 +185,7 @@ def _curves(
     }
 
 
-def _uncatalogued(name: str) -> CatalogueFluid:
+def uncatalogued(name: str) -> CatalogueFluid:
     nothing = dict.fromkeys(("vapor_pressure", "dissolved_air"), "none given: counted as 0")
     return CatalogueFluid(name, 0.0, math.inf, None, (), None, None, (), 0.0, 0.0, nothing)
 
@@ -198,9 +202,9 @@ def _density(family: CatalogueFluid, typed: Quantity | Pairs | None) -> Curve:
     if any(value.si <= 0 for _, value in figures):
         raise FluidError("density: above 0 is allowed")
     if isinstance(typed, tuple):
-        return _interpolated(_points(typed), _linear, "as typed")
+        return _interpolated(_points(typed), _DENSITY.linear, "as typed")
     if family.density:
-        whole = _interpolated(family.density, _linear, family.sources["density"])
+        whole = _interpolated(family.density, _DENSITY.linear, family.sources["density"])
         if typed is None:
             return whole
         scale = typed.si / whole.at(ZERO + 15.0)
@@ -241,7 +245,9 @@ def _family_viscosity(family: CatalogueFluid, index: float | None) -> Curve:
     if index is not None:
         raise FluidError(f"{family.name} has no viscosity index: type its viscosity over temperature")
     if family.viscosity:
-        table = _interpolated(family.viscosity, _logarithmic, family.sources["viscosity"])
+        table = _interpolated(
+            family.viscosity, formulas.between(formulas.nu).logarithmic, family.sources["viscosity"]
+        )
         return Curve(lambda T: table.at(T) * CENTISTOKE, table.source, table.coldest, table.hottest)
     if family.viscosity_index is None:
         raise _untyped(family)
@@ -277,7 +283,7 @@ def _vapor_pressure(family: CatalogueFluid, typed: Quantity | Pairs | None) -> C
     if typed is not None:
         points = _points(typed)
         rising = all(value > 0 for _, value in points)
-        return _interpolated(points, _logarithmic if rising else _linear, "as typed")
+        return _interpolated(points, _VAPOR.logarithmic if rising else _VAPOR.linear, "as typed")
     fraction, source = family.water_fraction, family.sources["vapor_pressure"]
     if fraction == 0:
         return Curve(lambda T: 0.0, source, family.coldest, family.hottest)
@@ -309,7 +315,7 @@ def _points(typed: Pairs) -> Points:
     return points
 
 
-def _interpolated(points: Points, between: Callable[..., float], source: str) -> Curve:
+def _interpolated(points: Points, between: Formula, source: str) -> Curve:
     """One point holds at every temperature; several are interpolated and hold between their ends."""
     if len(points) == 1:
         return Curve(lambda T: points[0][1], source)
@@ -318,20 +324,10 @@ def _interpolated(points: Points, between: Callable[..., float], source: str) ->
 
     def at(T: float) -> float:
         i = figures.reached(nodes[1:-1], T)
-        below = figures.pick(nodes, i), figures.pick(values, i)
-        return between(*below, figures.pick(nodes, i + 1), figures.pick(values, i + 1), T)
+        ends = (figures.pick(column, j) for column in (values, nodes) for j in (i, i + 1))
+        return between.scalar(*ends, T)
 
     return Curve(at, source, points[0][0], points[-1][0])
-
-
-def _linear(T1: float, y1: float, T2: float, y2: float, T: float) -> float:
-    return y1 + (y2 - y1) * (T - T1) / (T2 - T1)
-
-
-def _logarithmic(T1: float, y1: float, T2: float, y2: float, T: float) -> float:
-    """Linear in ln y over 1/T, as viscosities and vapour pressures nearly are."""
-    part = (1.0 / T - 1.0 / T1) / (1.0 / T2 - 1.0 / T1)
-    return y1 * figures.exp(part * figures.log(y2 / y1))
 
 
 def walther_line(points: Points) -> Callable[[float], float]:
@@ -344,12 +340,12 @@ def walther_line(points: Points) -> Callable[[float], float]:
     """
     if any(not THINNEST <= value <= THICKEST for _, value in points):
         raise FluidError(f"ASTM D341 holds from {THINNEST:g} to {THICKEST:g} mm²/s")
-    nodes = [(math.log10(T), _height(value)) for T, value in points]
+    nodes = [(T, _height(value)) for T, value in points]
     if any(after[1] >= before[1] for before, after in pairwise(nodes)):
         raise FluidError("viscosity must fall as temperature rises")
-    slopes = [(y1 - y2) / (x2 - x1) for (x1, y1), (x2, y2) in pairwise(nodes)]
-    heights = [y + slope * x for (x, y), slope in zip(nodes, slopes, strict=False)]
-    ends = [10.0**x for x, _ in nodes[1:-1]]
+    slopes = [formulas.line_slope.scalar(W_1, W_2, T_1, T_2) for (T_1, W_1), (T_2, W_2) in pairwise(nodes)]
+    heights = [formulas.line_height.scalar(W, B, T) for (T, W), B in zip(nodes, slopes, strict=False)]
+    ends = [T for T, _ in nodes[1:-1]]
 
     def at(T: float) -> float:
         i = figures.reached(ends, T)
@@ -365,7 +361,7 @@ def walther_line(points: Points) -> Callable[[float], float]:
 
 
 def _height(viscosity: float) -> float:
-    return math.log10(math.log10(formulas.walther_number.scalar(viscosity)))
+    return formulas.viscosity_point(1).height.scalar(formulas.walther_number.scalar(viscosity))
 
 
 @lru_cache(maxsize=256)

@@ -6,9 +6,11 @@ The viscosity standards count kinematic viscosity in mm²/s; so do their formula
 from __future__ import annotations
 
 import math
+from functools import cache
+from typing import NamedTuple
 
 from solver import figures
-from solver.expressions import Constant, Formula, Symbol, exp, log10, sqrt
+from solver.expressions import Bound, Constant, Formula, Implicit, Symbol, exp, log, log10, sqrt
 from solver.units import Kind
 
 nu = Symbol("ν", None, "kinematic viscosity", "mm²/s")
@@ -26,6 +28,7 @@ walther_number = Formula(
     nu + 0.7 + exp(-1.47 - 1.84 * nu - 0.51 * nu**2),
     D341,
     "0.21 mm²/s upwards; the exponential counts only below 2 mm²/s",
+    bare=True,
 )
 
 walther_line = Formula(
@@ -35,6 +38,7 @@ walther_line = Formula(
     10 ** (10 ** (A - B * log10(T))),
     D341,
     "a fluid with one slope: not near its pour point, not a polymer-thickened oil far outside its points",
+    bare=True,
 )
 
 walther_viscosity = Formula(
@@ -60,6 +64,59 @@ def viscosity_of(number: float) -> float:
             break
     return found
 
+
+viscosity_from = Implicit(
+    "viscosity",
+    nu,
+    (Z,),
+    walther_number.expression,
+    Z,
+    viscosity_of,
+    D341,
+    "0.21 to 20 000 000 mm²/s",
+    (Bound(nu, 0.21, 2e7),),
+    bare=True,
+)
+
+
+class ViscosityPoint(NamedTuple):
+    """One of the two points of a viscosity line: its symbols, and its height on the standard's paper."""
+
+    T: Symbol
+    nu: Symbol
+    number: Formula
+    height: Formula
+
+
+@cache
+def viscosity_point(i: int) -> ViscosityPoint:
+    """The first or second point of a viscosity line."""
+    T_i = Symbol(f"T_{i}", Kind.TEMPERATURE, f"temperature of point {i}")
+    nu_i = Symbol(f"ν_{i}", None, f"kinematic viscosity at point {i}", "mm²/s")
+    Z_i = Symbol(f"Z_{i}", Kind.NUMBER, f"Walther's number at point {i}")
+    W_i = Symbol(f"W_{i}", Kind.NUMBER, f"height of point {i}")
+    number = nu_i + 0.7 + exp(-1.47 - 1.84 * nu_i - 0.51 * nu_i**2)
+    return ViscosityPoint(
+        T_i,
+        nu_i,
+        Formula(f"Walther's number, point {i}", Z_i, (nu_i,), number, D341, bare=True),
+        Formula(f"height of point {i}", W_i, (Z_i,), log10(log10(Z_i)), D341),
+    )
+
+
+_first, _second = viscosity_point(1), viscosity_point(2)
+_W_1, _W_2 = _first.height.result, _second.height.result
+line_slope = Formula(
+    "slope of the viscosity line",
+    B,
+    (_W_1, _W_2, _first.T, _second.T),
+    (_W_1 - _W_2) / (log10(_second.T) - log10(_first.T)),
+    D341,
+    bare=True,
+)
+line_height = Formula(
+    "height of the viscosity line", A, (_W_1, B, _first.T), _W_1 + B * log10(_first.T), D341, bare=True
+)
 
 U = Symbol("U", None, "kinematic viscosity at 40 °C", "mm²/s")
 Y = Symbol("Y", None, "kinematic viscosity at 100 °C", "mm²/s")
@@ -100,13 +157,26 @@ _REFERENCE_OILS = (
 )
 
 
+_a_1, _a_2, _a_3 = (
+    Symbol(f"a_{i}", Kind.NUMBER, f"coefficient {i} of the standard's reference oil") for i in (1, 2, 3)
+)
+_reference = _a_1 * Y**2 + _a_2 * Y + _a_3
+reference_low = Formula("oil of index 0", L, (_a_1, _a_2, _a_3, Y), _reference, D2270, bare=True)
+reference_high = Formula("oil of index 100", H, (_a_1, _a_2, _a_3, Y), _reference, D2270, bare=True)
+
+
+def reference_row(at_100: float) -> tuple[float, ...]:
+    """Coefficients of the two reference oils of ASTM D2270, three each, for a viscosity at 100 °C [mm²/s]."""
+    return next(row for row in reversed(_REFERENCE_OILS) if at_100 >= row[0])[1:]
+
+
 def reference_oils(at_100: float) -> tuple[float, float]:
     """Viscosity at 40 °C [mm²/s] of the two reference oils of ASTM D2270: index 0, and index 100.
 
     at_100: viscosity at 100 °C [mm²/s], 2 or more.
     """
-    _, a, b, c, d, e, f = next(row for row in reversed(_REFERENCE_OILS) if at_100 >= row[0])
-    return (a * at_100 + b) * at_100 + c, (d * at_100 + e) * at_100 + f
+    row = reference_row(at_100)
+    return reference_low.scalar(*row[:3], at_100), reference_high.scalar(*row[3:], at_100)
 
 
 def viscosity_index(at_40: float, at_100: float) -> float:
@@ -139,8 +209,12 @@ warmth = Symbol("ΔT", None, "temperature above 15 °C", "K")
 
 MPMS = "API MPMS 11.1, lubricating oils (constant from memory)"
 
+_OILS = "oils of 800 to 1164 kg/m³ at 15 °C"
+_OIL = (Bound(rho_15, 800.0, 1164.0),)
+
+oil_warmth = Formula("temperature above 15 °C", warmth, (T,), T - 288.15, "definition", bare=True)
 oil_expansion = Formula(
-    "thermal expansion of oil", a_15, (rho_15,), 0.6278 / rho_15, MPMS, "800 to 1164 kg/m³ at 15 °C"
+    "thermal expansion of oil", a_15, (rho_15,), 0.6278 / rho_15, MPMS, _OILS, _OIL, bare=True
 )
 oil_density = Formula(
     "density of oil",
@@ -148,7 +222,8 @@ oil_density = Formula(
     (rho_15, a_15, warmth),
     rho_15 * exp(-(a_15 * warmth * (1 + 0.8 * a_15 * warmth))),
     MPMS,
-    "800 to 1164 kg/m³ at 15 °C",
+    _OILS,
+    _OIL,
 )
 
 theta = Symbol("θ", None, "transformed temperature", "K")
@@ -164,10 +239,10 @@ _n1, _n2, _n3, _n4, _n5, _n6, _n7, _n8, _n9, _n10 = (
     Constant(f"n_{i}", None, "constant of the formulation", "", value) for i, value in enumerate(_STEAM, 1)
 )
 
-steam_theta = Formula("transformed temperature", theta, (T,), T + _n9 / (T - _n10), IF97)
-steam_a = Formula("first polynomial", s_a, (theta,), theta**2 + _n1 * theta + _n2, IF97)
-steam_b = Formula("second polynomial", s_b, (theta,), _n3 * theta**2 + _n4 * theta + _n5, IF97)
-steam_c = Formula("third polynomial", s_c, (theta,), _n6 * theta**2 + _n7 * theta + _n8, IF97)
+steam_theta = Formula("transformed temperature", theta, (T,), T + _n9 / (T - _n10), IF97, bare=True)
+steam_a = Formula("first polynomial", s_a, (theta,), theta**2 + _n1 * theta + _n2, IF97, bare=True)
+steam_b = Formula("second polynomial", s_b, (theta,), _n3 * theta**2 + _n4 * theta + _n5, IF97, bare=True)
+steam_c = Formula("third polynomial", s_c, (theta,), _n6 * theta**2 + _n7 * theta + _n8, IF97, bare=True)
 steam_pressure = Formula(
     "vapour pressure of water",
     p_v,
@@ -175,6 +250,7 @@ steam_pressure = Formula(
     1e6 * (2 * s_c / (sqrt(s_b**2 - 4 * s_a * s_c) - s_b)) ** 4,
     IF97,
     "0 to 374 °C; continued below 0 °C for undercooled solutions",
+    bare=True,
 )
 
 
@@ -186,3 +262,72 @@ def water_vapor_pressure(temperature: float) -> float:
     """
     t = steam_theta.scalar(temperature)
     return steam_pressure.scalar(steam_a.scalar(t), steam_b.scalar(t), steam_c.scalar(t))
+
+
+# A share of water's vapour pressure
+
+water_share = Symbol("x_w", Kind.NUMBER, "vapour pressure as a share of water's")
+p_water = Symbol("p_vw", Kind.PRESSURE, "vapour pressure of water", printed="p_v,water")
+shared_vapor_pressure = Formula(
+    "vapour pressure",
+    p_v,
+    (water_share, p_water),
+    water_share * p_water,
+    "share of water's, typical of the family",
+)
+
+# Temperatures as typed
+
+celsius = Symbol("t_C", None, "temperature", "°C")
+fahrenheit = Symbol("t_F", None, "temperature", "°F")
+from_celsius = Formula("absolute temperature", T, (celsius,), celsius + 273.15, "definition", bare=True)
+from_fahrenheit = Formula(
+    "absolute temperature", T, (fahrenheit,), (fahrenheit + 459.67) / 1.8, "definition", bare=True
+)
+
+# Figures over temperature
+
+
+class Between(NamedTuple):
+    """Formulas between two figures over temperature: linear, and as viscosities nearly are."""
+
+    linear: Formula
+    logarithmic: Formula
+
+
+@cache
+def between(result: Symbol) -> Between:
+    """The formulas for one property."""
+    low = Symbol(f"{result.symbol}_1", result.kind, f"{result.meaning} at the figure below", result.unit)
+    high = Symbol(f"{result.symbol}_2", result.kind, f"{result.meaning} at the figure above", result.unit)
+    T_1, T_2 = _first.T, _second.T
+    part = (1 / T - 1 / T_1) / (1 / T_2 - 1 / T_1)
+    given = (low, high, T_1, T_2, T)
+    return Between(
+        Formula(
+            result.meaning,
+            result,
+            given,
+            low + (high - low) * (T - T_1) / (T_2 - T_1),
+            "linear between the figures",
+        ),
+        Formula(
+            result.meaning,
+            result,
+            given,
+            low * exp(part * log(high / low)),
+            "its logarithm linear in 1/T between the figures",
+        ),
+    )
+
+
+rho_family = Symbol("ρ_f", Kind.DENSITY, "density of the family at this temperature")
+rho_family_15 = Symbol("ρ_f15", Kind.DENSITY, "density of the family at 15 °C", printed="ρ_f,15")
+rho_typed = Symbol("ρ_t", Kind.DENSITY, "density as typed, at 15 °C")
+scaled_density = Formula(
+    "density",
+    rho,
+    (rho_typed, rho_family, rho_family_15),
+    rho_typed * rho_family / rho_family_15,
+    "as typed at 15 °C; over temperature as its family",
+)
