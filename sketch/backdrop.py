@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 
-from PySide6.QtCore import QLineF
+from PySide6.QtCore import QRectF
 
 from sketch import symbols
 from sketch.colours import CLASS_NAMES, CREDIT, Theme
@@ -62,8 +62,8 @@ def _tick_text(value: float, step: float, system: System) -> str:
 class _Ruling:
     """Grid lines, tick marks and figures of a view: the same as long as nobody pans or zooms."""
 
-    grid: list[QLineF]
-    marks: list[QLineF]
+    grid: list[QRectF]
+    marks: list[QRectF]
     figures: tuple[tuple[float, float, str, float], ...]  # x, y, text, alignment
 
 
@@ -75,12 +75,12 @@ def _ruling(view: View, size: XY, system: System) -> _Ruling:
     (low_x, low_y), (high_x, high_y) = view.world(left, bottom), view.world(width, 0.0)
     across = [(value, view.device(value, 0.0)[0]) for value in ticks(low_x, high_x, step)]
     up = [(value, view.device(0.0, value)[1]) for value in ticks(low_y, high_y, step)]
-    grid = [QLineF(x, 0.0, x, bottom) for _, x in across] + [QLineF(left, y, width, y) for _, y in up]
+    grid = [_upright(x, 0.0, bottom, dot) for _, x in across] + [_level(left, width, y, dot) for _, y in up]
     across = [(value, x) for value, x in across if x < width - 44 * dot]
     up = [(value, y) for value, y in up if 24 * dot < y < bottom - 4 * dot]
-    marks = [QLineF(left, 0.0, left, bottom), QLineF(left, bottom, width, bottom)]
-    marks += [QLineF(x, bottom, x, bottom + 4 * dot) for _, x in across]
-    marks += [QLineF(left - 4 * dot, y, left, y) for _, y in up]
+    marks = [_upright(left, 0.0, bottom, dot), _level(left, width, bottom, dot)]
+    marks += [_upright(x, bottom, bottom + 4 * dot, dot) for _, x in across]
+    marks += [_level(left - 4 * dot, left, y, dot) for _, y in up]
     unit = units.unit(Kind.LENGTH, system)
     figures = [(x, bottom + 14 * dot, _tick_text(value, step, system), 0.5) for value, x in across]
     figures += [(left - 8 * dot, y, _tick_text(value, step, system), 1.0) for value, y in up]
@@ -91,9 +91,18 @@ def _ruling(view: View, size: XY, system: System) -> _Ruling:
     return _Ruling(grid, marks, tuple(figures))
 
 
+def _upright(x: float, top: float, bottom: float, dot: float) -> QRectF:
+    """A hairline on whole device units: sharp, and quicker than a stroke."""
+    return QRectF(round(x - dot / 2), top, dot, bottom - top)
+
+
+def _level(left: float, right: float, y: float, dot: float) -> QRectF:
+    return QRectF(left, round(y - dot / 2), right - left, dot)
+
+
 def grid(pencil: Pencil, view: View, size: XY, theme: Theme, system: System) -> None:
     """Light lines at the ticks of both axes."""
-    pencil.segments(_ruling(view, size, system).grid, theme.grid)
+    pencil.rules(_ruling(view, size, system).grid, theme.grid)
 
 
 def axes(pencil: Pencil, view: View, size: XY, theme: Theme, system: System) -> None:
@@ -102,7 +111,7 @@ def axes(pencil: Pencil, view: View, size: XY, theme: Theme, system: System) -> 
     pencil.box(Box(0.0, 0.0, left, size[1]), theme.paper)
     pencil.box(Box(0.0, bottom, size[0], size[1] - bottom), theme.paper)
     ruling = _ruling(view, size, system)
-    pencil.segments(ruling.marks, theme.construction)
+    pencil.rules(ruling.marks, theme.construction)
     for x, y, text, align in ruling.figures:
         pencil.text(x, y, text, theme.quiet, align=align)
 

@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 import math
+from bisect import bisect_right
 from dataclasses import dataclass
+from functools import lru_cache
 
 from PySide6.QtGui import QColor, QPalette
 
@@ -98,9 +100,7 @@ def share_class(share: float) -> int:
     """The class of a share of the budget, 0 (credit) to 6 (over 40 %). A share that is nan has none: −1."""
     if math.isnan(share):
         return -1
-    if share < 0.0:
-        return CREDIT
-    return sum(share >= bound for bound in BOUNDS)
+    return bisect_right(BOUNDS, share)
 
 
 def share_colour(share: float, theme: Theme) -> QColor:
@@ -131,6 +131,12 @@ _WHITE = QColor("#ffffff")
 
 def text_on(fill: QColor) -> QColor:
     """Black or white, whichever reads better on `fill`."""
+    return _text_on(fill.rgba())
+
+
+@lru_cache(maxsize=128)
+def _text_on(rgba: int) -> QColor:
+    fill = QColor.fromRgba(rgba)
     return _BLACK if contrast(_BLACK, fill) >= contrast(_WHITE, fill) else _WHITE
 
 

@@ -9,6 +9,7 @@ import math
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
+from typing import NamedTuple
 
 from sketch.view import XY, View
 from solver import geometry, sizes
@@ -19,11 +20,13 @@ from solver.network import Row
 LEAST_BORE = 4.0
 """Logical pixels below which a pipe is not drawn thinner."""
 
+SMALL_ARC = 12.0
+"""Logical pixels from end to end below which two straight lines pass for a bend."""
+
 NAN = float("nan")
 
 
-@dataclass(frozen=True, slots=True)
-class Glyph:
+class Glyph(NamedTuple):
     """One thing to draw. A pipe has two points or more; a symbol has one, and its direction of flow."""
 
     key: str  # the entry it stands for
@@ -50,6 +53,8 @@ class Glyph:
     @property
     def length(self) -> float:
         """Along the centre line, in device units."""
+        if len(self.points) == 2:
+            return math.dist(*self.points)
         return sum(math.dist(a, b) for a, b in pairwise(self.points))
 
 
@@ -185,15 +190,15 @@ def glyphs(layout: Layout, solution: Solution | None, view: View, pump: str) -> 
 
 
 def _with_share(glyph: Glyph, by_key: Mapping[str, float], beyond: Mapping[str, float]) -> Glyph:
-    keys = glyph.keys or (glyph.key,)
-    known = [key for key in keys if key in by_key]
+    """With the share of the dearest entry that it stands for."""
+    if not glyph.keys:
+        share = by_key.get(glyph.key)
+        return glyph if share is None else glyph._replace(share=share, crossing=beyond.get(glyph.key, 1.0))
+    known = [key for key in glyph.keys if key in by_key]
     if not known:
         return glyph
     key = max(known, key=lambda each: abs(by_key[each]) if by_key[each] == by_key[each] else -1.0)
-    return Glyph(
-        key, glyph.part, glyph.kind, glyph.points, glyph.width, by_key[key], beyond.get(key, 1.0),
-        glyph.ux, glyph.uy, glyph.legs, keys,
-    )  # fmt: skip
+    return glyph._replace(key=key, share=by_key[key], crossing=beyond.get(key, 1.0))
 
 
 def _thick(bore: float, view: View) -> float:
@@ -223,12 +228,15 @@ def _pipes_of_runs(layout: Layout, view: View) -> list[Glyph]:
 
 def _pipes_of_rows(layout: Layout, rows: Sequence[Row], view: View) -> list[Glyph]:
     found: list[Glyph] = []
+    runs, scale, x0, y0, small = layout.runs, view.scale, view.x0, view.y0, SMALL_ARC * view.dot
     for index, row in enumerate(rows):
-        if row.part not in layout.runs or row.kind not in ("straight", "bend") or not row.path:
+        if row.kind not in ("straight", "bend") or not row.path or row.part not in runs:
             continue
-        line = tuple(view.device(x, y) for x, y in row.path)
+        line = tuple([(x0 + x * scale, y0 - y * scale) for x, y in row.path])
+        if len(line) > 5 and math.dist(line[0], line[-1]) < small:
+            line = (line[0], line[len(line) // 2], line[-1])
         width = _thick(row.bore, view)
-        if len(line) == 1 or toward(line[0], line[-1]) is None:
+        if len(line) == 1 or line[0] == line[-1]:
             line = _corner(line[0], rows, index, width, view)
         if len(line) > 1:
             found.append(Glyph(row.key, row.part, row.kind, line, width))

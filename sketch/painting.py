@@ -5,15 +5,17 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 
-from PySide6.QtGui import QColor, QPainter
+from PySide6.QtCore import QLineF
+from PySide6.QtGui import QColor, QPainter, QPolygonF
 
 from sketch import annotation, backdrop, tags
-from sketch.colours import CREDIT, Theme, share_class, share_colour, text_on
+from sketch.colours import Theme, share_class, share_colour, text_on
 from sketch.glyphs import Glyph, distance, glyphs, pump_circle, pump_way, shares, tail, toward
 from sketch.labels import Box, Label, Placer
-from sketch.pencil import HIDDEN, Pencil
-from sketch.symbols import Polygon, clipped, extent, hatch, pump_triangle, ribbon, symbol
+from sketch.pencil import HIDDEN, Pencil, lines_of, polygon_of
+from sketch.symbols import Look, Polygon, clipped, extent, fills, hatch, look, pump_triangle, ribbon, shape
 from sketch.view import AXIS_BOTTOM, AXIS_LEFT, XY, View, fit
 from solver.layout import Layout
 from solver.ledger import Solution
@@ -184,62 +186,95 @@ def _pipes(pencil: Pencil, pipes: Sequence[Glyph], theme: Theme) -> None:
         by_width.setdefault(glyph.width, []).append(glyph)
         by_colour.setdefault((glyph.width, share_class(glyph.share)), []).append(glyph)
     for width, group in by_width.items():
-        pencil.pen(theme.casing, width / dot + 2 * CASING)
-        for glyph in group:
-            pencil.polyline(glyph.points)
+        pencil.polylines([glyph.points for glyph in group], theme.casing, width / dot + 2 * CASING)
     for (width, _), group in by_colour.items():
-        pencil.pen(share_colour(group[0].share, theme), width / dot)
-        for glyph in group:
-            pencil.polyline(glyph.points)
-    for glyph in pipes:
-        _hatched(pencil, glyph, theme)
-    pencil.lines((tick for glyph in pipes for tick in _ticks(glyph)), theme.casing)
+        colour = share_colour(group[0].share, theme)
+        pencil.polylines([glyph.points for glyph in group], colour, width / dot)
+    _hatch(pencil, pipes, theme)
+    pencil.lines([tick for glyph in pipes for tick in _ticks(glyph)], theme.casing)
 
 
 def _ticks(glyph: Glyph) -> Iterable[tuple[XY, XY]]:
-    for end, before in ((glyph.points[0], glyph.points[1]), (glyph.points[-1], glyph.points[-2])):
-        way = toward(before, end)
+    points, half = glyph.points, glyph.width / 2
+    for (x, y), before in ((points[0], points[1]), (points[-1], points[-2])):
+        way = toward(before, (x, y))
         if way is not None:
-            nx, ny = -way[1] * glyph.width / 2, way[0] * glyph.width / 2
-            yield (end[0] + nx, end[1] + ny), (end[0] - nx, end[1] - ny)
+            nx, ny = -way[1] * half, way[0] * half
+            yield (x + nx, y + ny), (x - nx, y - ny)
 
 
-def _hatched(pencil: Pencil, glyph: Glyph, theme: Theme, polygons: Sequence[Polygon] = ()) -> None:
+def _hatch(pencil: Pencil, found: Iterable[Glyph], theme: Theme) -> None:
     """One way for a credit, both ways past the floor; a pipe from where the floor is reached."""
-    credit, over = share_class(glyph.share) == CREDIT, glyph.crossing < 1.0
-    if not (credit or over):
-        return
-    if glyph.is_pipe:
-        polygons = ribbon(tail(glyph.points, glyph.crossing) if over else glyph.points, glyph.width)
+    by_ink: dict[int, tuple[QColor, list[tuple[XY, XY]]]] = {}
     gap = HATCH * pencil.dot
-    if pencil.sheet is not None:
-        polygons = [clipped(polygon, pencil.sheet) for polygon in polygons]
-    lines = [line for polygon in polygons for line in hatch(polygon, gap)]
-    if over:
-        lines += [line for polygon in polygons for line in hatch(polygon, gap, rising=False)]
-    pencil.lines(lines, text_on(share_colour(glyph.share, theme)), 0.8)
+    for glyph in found:
+        over = glyph.crossing < 1.0
+        if not (over or glyph.share < 0.0):
+            continue
+        ink = text_on(share_colour(glyph.share, theme))
+        lines = by_ink.setdefault(id(ink), (ink, []))[1]
+        for polygon in _hatched(pencil, glyph):
+            lines += hatch(polygon, gap)
+            if over:
+                lines += hatch(polygon, gap, rising=False)
+    for ink, lines in by_ink.values():
+        pencil.lines(lines, ink, 0.8)
+
+
+def _hatched(pencil: Pencil, glyph: Glyph) -> Sequence[Polygon]:
+    """The polygons of a glyph that are hatched, no further than the sheet."""
+    polygons: Sequence[Polygon]
+    if glyph.is_pipe:
+        over = glyph.crossing < 1.0
+        polygons = ribbon(tail(glyph.points, glyph.crossing) if over else glyph.points, glyph.width)
+    else:
+        polygons = fills(glyph, pencil.dot)
+    sheet = pencil.sheet
+    return polygons if sheet is None else [clipped(polygon, sheet) for polygon in polygons]
+
+
+@dataclass(frozen=True, slots=True)
+class _Inked:
+    """A symbol about the origin, as Qt takes it."""
+
+    fills: list[QPolygonF]
+    lines: list[QLineF]
+    dashed: list[QLineF]
+    solid: list[QPolygonF]
+
+
+@lru_cache(maxsize=1024)
+def _inked(wanted: Look) -> _Inked:
+    made = shape(wanted)
+    return _Inked(
+        [polygon_of(points) for points in made.fills],
+        lines_of(made.lines),
+        lines_of(made.dashed),
+        [polygon_of(points) for points in made.solid],
+    )
 
 
 def _symbol(pencil: Pencil, glyph: Glyph, theme: Theme) -> None:
-    drawn = symbol(glyph, pencil.dot)
+    (x, y), drawn = glyph.points[0], _inked(look(glyph, pencil.dot))
     fill = share_colour(glyph.share, theme)
-    for polygon in drawn.fills:
-        pencil.polygon(polygon, fill, theme.casing, 1.4)
-    _hatched(pencil, glyph, theme, drawn.fills)
-    ink = text_on(fill)
-    for polygon in drawn.solid:
-        pencil.polygon(polygon, theme.casing, None)
-    pencil.lines(drawn.lines, theme.casing, 1.4)
-    pencil.lines(drawn.dashed, ink, 1.4, HIDDEN)
+    pencil.painter.translate(x, y)
+    pencil.shapes(drawn.fills, fill, theme.casing, 1.4)
+    if glyph.share < 0.0 or glyph.crossing < 1.0:
+        pencil.painter.translate(-x, -y)
+        _hatch(pencil, (glyph,), theme)
+        pencil.painter.translate(x, y)
+    pencil.shapes(drawn.solid, theme.casing, None)
+    pencil.segments(drawn.lines, theme.casing, 1.4)
+    pencil.segments(drawn.dashed, text_on(fill), 1.4, HIDDEN)
+    pencil.painter.translate(-x, -y)
 
 
 def _halo(pencil: Pencil, found: Sequence[Glyph], colour: QColor, width: float) -> None:
     for glyph in found:
         if glyph.is_pipe:
-            pencil.pen(colour, glyph.width / pencil.dot + 2 * (CASING + width))
-            pencil.polyline(glyph.points)
+            pencil.polylines([glyph.points], colour, glyph.width / pencil.dot + 2 * (CASING + width))
         else:
-            for polygon in symbol(glyph, pencil.dot).fills:
+            for polygon in fills(glyph, pencil.dot):
                 pencil.polygon(polygon, colour, colour, 2 * width, mitre=False)
 
 

@@ -56,6 +56,47 @@ def _advance(text: str, family: str, pixels: int, bold: bool) -> float:
     return _metrics(family, pixels, bold).horizontalAdvance(text)
 
 
+@lru_cache(maxsize=128)
+def _height(family: str, pixels: int) -> float:
+    return _metrics(family, pixels, False).height()
+
+
+@lru_cache(maxsize=128)
+def _drop(family: str, pixels: int, bold: bool) -> float:
+    """From the middle of a line of text down to its baseline."""
+    metrics = _metrics(family, pixels, bold)
+    return (metrics.ascent() - metrics.descent()) / 2
+
+
+@lru_cache(maxsize=512)
+def _pen(rgba: int, width: float, dash: tuple[float, ...], mitre: bool) -> QPen:
+    made = QPen(QColor.fromRgba(rgba), width)
+    made.setCapStyle(Qt.PenCapStyle.FlatCap)
+    made.setJoinStyle(Qt.PenJoinStyle.MiterJoin if mitre else Qt.PenJoinStyle.RoundJoin)
+    if dash:
+        made.setDashPattern(dash)
+    return made
+
+
+@lru_cache(maxsize=256)
+def _brush(rgba: int) -> QBrush:
+    return QBrush(QColor.fromRgba(rgba))
+
+
+def polygon_of(points: Iterable[XY]) -> QPolygonF:
+    """A closed shape as Qt takes it."""
+    return QPolygonF([QPointF(x, y) for x, y in points])
+
+
+def lines_of(lines: Iterable[tuple[XY, XY]]) -> list[QLineF]:
+    """Separate lines as Qt takes them."""
+    return [QLineF(ax, ay, bx, by) for (ax, ay), (bx, by) in lines]
+
+
+NO_PEN = Qt.PenStyle.NoPen
+NO_BRUSH = Qt.BrushStyle.NoBrush
+
+
 class Ruler:
     """Measures type at a scale, with no painter."""
 
@@ -69,7 +110,7 @@ class Ruler:
 
     def height(self, size: float = SMALL) -> float:
         """The height of a line of text, in device units."""
-        return _metrics(self._family, max(round(size * self.dot), 1), False).height()
+        return _height(self._family, max(round(size * self.dot), 1))
 
     def wrap(self, text: str, width: float, size: float = SMALL, *, bold: bool = False) -> list[str]:
         """The text broken into lines no wider than `width`, at spaces; a word too long stays whole, and so
@@ -114,12 +155,8 @@ class Pencil(Ruler):
         self, colour: QColor, width: float = 1.0, dash: Sequence[float] = (), *, mitre: bool = True
     ) -> None:
         """The stroke used from here on."""
-        made = QPen(colour, width * self.dot)
-        made.setCapStyle(Qt.PenCapStyle.FlatCap)
-        made.setJoinStyle(Qt.PenJoinStyle.MiterJoin if mitre else Qt.PenJoinStyle.RoundJoin)
-        if dash:
-            made.setDashPattern([length / width for length in dash])
-        self.painter.setPen(made)
+        scaled = tuple(length / width for length in dash)
+        self.painter.setPen(_pen(colour.rgba(), width * self.dot, scaled, mitre))
 
     def lines(
         self,
@@ -129,7 +166,7 @@ class Pencil(Ruler):
         dash: Sequence[float] = (),
     ) -> None:
         """Separate straight lines, in one call."""
-        self.segments([QLineF(a[0], a[1], b[0], b[1]) for a, b in lines], colour, width, dash)
+        self.segments(lines_of(lines), colour, width, dash)
 
     def segments(
         self, made: list[QLineF], colour: QColor, width: float = 1.0, dash: Sequence[float] = ()
@@ -139,13 +176,48 @@ class Pencil(Ruler):
             self.pen(colour, width, dash)
             self.painter.drawLines(made)
 
+    def rules(self, made: Iterable[QRectF], colour: QColor) -> None:
+        """Thin upright or level rectangles that pass for lines."""
+        fill = self.painter.fillRect
+        for area in made:
+            fill(area, colour)
+
     def polyline(self, points: Sequence[XY]) -> None:
         """A line through points, with the pen as it is."""
         if len(points) == 2:
             (ax, ay), (bx, by) = points
             self.painter.drawLine(QLineF(ax, ay, bx, by))
         else:
-            self.painter.drawPolyline(QPolygonF([QPointF(x, y) for x, y in points]))
+            self.painter.drawPolyline(polygon_of(points))
+
+    def polylines(self, lines: Iterable[Sequence[XY]], colour: QColor, width: float) -> None:
+        """Lines through points, all the straight ones in one call."""
+        self.pen(colour, width)
+        straight = []
+        for points in lines:
+            if len(points) == 2:
+                (ax, ay), (bx, by) = points
+                straight.append(QLineF(ax, ay, bx, by))
+            else:
+                self.painter.drawPolyline(polygon_of(points))
+        if straight:
+            self.painter.drawLines(straight)
+
+    def shapes(
+        self, made: Sequence[QPolygonF], fill: QColor, edge: QColor | None, width: float = 1.0
+    ) -> None:
+        """Closed shapes made before, in order."""
+        if made:
+            self._dress(fill, edge, width)
+        for polygon in made:
+            self.painter.drawPolygon(polygon)
+
+    def _dress(self, fill: QColor | None, edge: QColor | None, width: float, *, mitre: bool = True) -> None:
+        if edge is None:
+            self.painter.setPen(NO_PEN)
+        else:
+            self.pen(edge, width, mitre=mitre)
+        self.painter.setBrush(NO_BRUSH if fill is None else _brush(fill.rgba()))
 
     def polygon(
         self,
@@ -157,19 +229,14 @@ class Pencil(Ruler):
         mitre: bool = True,
     ) -> None:
         """A closed shape, filled and outlined where a colour is given."""
-        if edge is None:
-            self.painter.setPen(Qt.PenStyle.NoPen)
-        else:
-            self.pen(edge, width, mitre=mitre)
-        self.painter.setBrush(Qt.BrushStyle.NoBrush if fill is None else QBrush(fill))
-        self.painter.drawPolygon(QPolygonF([QPointF(x, y) for x, y in points]))
+        self._dress(fill, edge, width, mitre=mitre)
+        self.painter.drawPolygon(polygon_of(points))
 
     def circle(
         self, x: float, y: float, radius: float, fill: QColor | None, edge: QColor, width: float
     ) -> None:
         """A circle about (x, y)."""
-        self.pen(edge, width)
-        self.painter.setBrush(Qt.BrushStyle.NoBrush if fill is None else QBrush(fill))
+        self._dress(fill, edge, width)
         self.painter.drawEllipse(QPointF(x, y), radius, radius)
 
     def box(
@@ -185,11 +252,7 @@ class Pencil(Ruler):
         if edge is None and fill is not None and not radius:
             self.painter.fillRect(area, fill)
             return
-        if edge is None:
-            self.painter.setPen(Qt.PenStyle.NoPen)
-        else:
-            self.pen(edge, width)
-        self.painter.setBrush(Qt.BrushStyle.NoBrush if fill is None else QBrush(fill))
+        self._dress(fill, edge, width)
         if radius:
             self.painter.drawRoundedRect(area, radius * self.dot, radius * self.dot)
         else:
@@ -208,8 +271,7 @@ class Pencil(Ruler):
     ) -> None:
         """One line of text, its middle at height y; `align` 0, 0.5, 1 puts x at its left, middle, right."""
         pixels = max(round(size * self.dot), 1)
-        metrics = _metrics(self._family, pixels, bold)
         left = x - align * self.width(text, size, bold=bold) if align else x
         self.painter.setFont(_font(self._family, pixels, bold))
         self.painter.setPen(colour)
-        self.painter.drawText(QPointF(left, y + (metrics.ascent() - metrics.descent()) / 2), text)
+        self.painter.drawText(QPointF(left, y + _drop(self._family, pixels, bold)), text)

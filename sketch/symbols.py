@@ -11,6 +11,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 from itertools import pairwise
+from typing import NamedTuple
 
 from sketch.glyphs import Glyph, reach
 from sketch.labels import Box
@@ -49,19 +50,62 @@ class Frame:
         return self.at(a1, b1), self.at(a2, b2)
 
 
-@lru_cache(maxsize=1024)
 def symbol(glyph: Glyph, dot: float) -> Symbol:
-    """The symbol of a part."""
+    """The symbol of a part, where it stands."""
+    (x, y), made = glyph.points[0], shape(look(glyph, dot))
+    return Symbol(
+        tuple(_moved(polygon, x, y) for polygon in made.fills),
+        tuple(((ax + x, ay + y), (bx + x, by + y)) for (ax, ay), (bx, by) in made.lines),
+        tuple(((ax + x, ay + y), (bx + x, by + y)) for (ax, ay), (bx, by) in made.dashed),
+        tuple(_moved(polygon, x, y) for polygon in made.solid),
+    )
+
+
+def fills(glyph: Glyph, dot: float) -> tuple[Polygon, ...]:
+    """What of a symbol is filled, where it stands."""
     x, y = glyph.points[0]
-    frame = Frame(x, y, glyph.ux, glyph.uy)
+    return tuple(_moved(polygon, x, y) for polygon in shape(look(glyph, dot)).fills)
+
+
+def _moved(polygon: Polygon, dx: float, dy: float) -> Polygon:
+    return tuple([(x + dx, y + dy) for x, y in polygon])
+
+
+class Look(NamedTuple):
+    """All that a symbol's outline hangs on: those that look alike are worked out once."""
+
+    kind: str
+    width: float
+    ux: float
+    uy: float
+    legs: tuple[XY, ...]
+    dot: float
+
+
+def look(glyph: Glyph, dot: float) -> Look:
+    """How a glyph's symbol looks, wherever it stands."""
+    return Look(glyph.kind, glyph.width, glyph.ux, glyph.uy, glyph.legs, dot)
+
+
+@lru_cache(maxsize=1024)
+def shape(wanted: Look) -> Symbol:
+    """The symbol about the origin."""
+    kind, width, ux, uy, legs, dot = wanted
+    glyph = Glyph("", "", kind, ((0.0, 0.0),), width, ux=ux, uy=uy, legs=legs)
     length = reach(glyph, dot)
-    draw = _DRAWN.get(glyph.kind, _device)
-    return draw(frame, glyph, length, max(0.62 * length, glyph.width / 2 + 2.0 * dot))
+    draw = _DRAWN.get(kind, _device)
+    return draw(Frame(0.0, 0.0, ux, uy), glyph, length, max(0.62 * length, width / 2 + 2.0 * dot))
 
 
 def extent(glyph: Glyph, dot: float) -> Box:
     """The rectangle that a symbol covers."""
-    drawn = symbol(glyph, dot)
+    (x, y), (left, top, wide, high) = glyph.points[0], _extent(look(glyph, dot))
+    return Box(x + left, y + top, wide, high)
+
+
+@lru_cache(maxsize=1024)
+def _extent(wanted: Look) -> Box:
+    drawn = shape(wanted)
     points = [point for polygon in drawn.fills for point in polygon]
     points += [point for line in drawn.lines for point in line]
     left, top = min(x for x, _ in points), min(y for _, y in points)
@@ -199,8 +243,9 @@ _DRAWN = {
 }
 
 
-def circle(x: float, y: float, radius: float, sides: int = 24) -> Polygon:
+def circle(x: float, y: float, radius: float) -> Polygon:
     """A regular polygon that passes for a circle at symbol size."""
+    sides = 12 if radius < 6.0 else 24
     step = 2.0 * math.pi / sides
     return tuple((x + radius * math.cos(step * k), y + radius * math.sin(step * k)) for k in range(sides))
 
@@ -240,9 +285,12 @@ def ground(left: float, right: float, y: float, spacing: float) -> list[Line]:
 
 def hatch(polygon: Sequence[XY], spacing: float, *, rising: bool = True) -> list[Line]:
     """Lines at 45 degrees across a convex polygon, in phase over the whole sheet."""
-    sign = 1.0 if rising else -1.0
     if len(polygon) < 3:
         return []
+    if len(polygon) == 4 and _upright(polygon):
+        xs, ys = [x for x, _ in polygon], [y for _, y in polygon]
+        return _hatch_box(min(xs), min(ys), max(xs), max(ys), spacing, 1.0 if rising else -1.0)
+    sign = 1.0 if rising else -1.0
     offsets = [y + sign * x for x, y in polygon]
     lines: list[Line] = []
     edges = list(zip(polygon, (*polygon[1:], polygon[0]), strict=True))
@@ -256,12 +304,39 @@ def hatch(polygon: Sequence[XY], spacing: float, *, rising: bool = True) -> list
     return lines
 
 
+def _upright(polygon: Sequence[XY]) -> bool:
+    (ax, ay), (bx, by), (cx, cy), (dx, dy) = polygon
+    return (ax == bx and by == cy and cx == dx and dy == ay) or (
+        ay == by and bx == cx and cy == dy and dx == ax
+    )
+
+
+def _hatch_box(
+    left: float, top: float, right: float, bottom: float, spacing: float, sign: float
+) -> list[Line]:
+    """The same across an upright rectangle, which most pipes and all slices are."""
+    ends = (top + sign * left, top + sign * right, bottom + sign * left, bottom + sign * right)
+    lines: list[Line] = []
+    for step in range(math.ceil(min(ends) / spacing), math.floor(max(ends) / spacing) + 1):
+        level = step * spacing
+        # y = level - sign x; the ends lie where it meets the rectangle.
+        at_top, at_bottom = (level - top) * sign, (level - bottom) * sign
+        if at_top > at_bottom:
+            at_top, at_bottom = at_bottom, at_top
+        x1 = at_top if at_top > left else left
+        x2 = at_bottom if at_bottom < right else right
+        if x2 - x1 > 1e-6:
+            lines.append(((x1, level - sign * x1), (x2, level - sign * x2)))
+    return lines
+
+
 def clipped(polygon: Sequence[XY], box: Box) -> Polygon:
     """The part of a convex polygon inside a box (Sutherland and Hodgman, 1974)."""
-    if all(box.holds(x, y) for x, y in polygon):
+    left, top, right, bottom = box.x, box.y, box.right, box.bottom
+    if all(left <= x <= right and top <= y <= bottom for x, y in polygon):
         return tuple(polygon)
     kept = list(polygon)
-    for axis, bound, sign in ((0, box.x, 1.0), (0, box.right, -1.0), (1, box.y, 1.0), (1, box.bottom, -1.0)):
+    for axis, bound, sign in ((0, left, 1.0), (0, right, -1.0), (1, top, 1.0), (1, bottom, -1.0)):
         inside, kept = kept, []
         for a, b in zip(inside, inside[1:] + inside[:1], strict=True):
             fa, fb = (a[axis] - bound) * sign, (b[axis] - bound) * sign

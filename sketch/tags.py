@@ -2,17 +2,18 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from PySide6.QtGui import QColor
 
 from sketch.colours import Theme, share_colour, text_on
-from sketch.glyphs import Glyph, along, longest, pump_circle
+from sketch.glyphs import Glyph, along, pump_circle
 from sketch.labels import Anchor, Box, Label, Place, Placer, Wish
 from sketch.pencil import Pencil
 from sketch.symbols import extent
-from sketch.view import View
+from sketch.view import XY, View
 from solver import units
 from solver.layout import Layout, Run
 from solver.units import Kind, System
@@ -21,8 +22,7 @@ LEAST_SHARE = 0.01
 """Below this a percentage shows only when pointed at or selected."""
 
 
-@dataclass(frozen=True, slots=True)
-class Tag:
+class Tag(NamedTuple):
     """A label of up to two cells: a percentage in the colour of its share, and a quiet text."""
 
     wish: Wish
@@ -51,8 +51,7 @@ def tags(
     made.sort(key=lambda tag: tag.kind != "share")
     made += [_pump_tag(pencil, layout, name, view) for name in layout.pumps]
     made += [_reservoir_tag(pencil, layout, name, view) for name in layout.reservoirs]
-    made += [tag for run in layout.runs.values() for tag in _bore_tags(pencil, run, found, system)]
-    return made
+    return made + list(_bore_tags(pencil, layout, found, system))
 
 
 def _wants_share(glyph: Glyph, shown: frozenset[str]) -> bool:
@@ -91,12 +90,21 @@ def anchors(glyph: Glyph, dot: float) -> tuple[Anchor, ...]:
         nx, ny = -glyph.uy, glyph.ux
         clear = max(abs(nx) * max(box.right - x, x - box.x), abs(ny) * max(box.bottom - y, y - box.y))
         return Anchor(x, y, nx, ny, clear), Anchor(x, y, glyph.ux, glyph.uy, max(box.width, box.height) / 2)
-    found = []
-    for share in _PLACES[min(int(glyph.length // (70 * dot)), 2)] if len(glyph.points) == 2 else (0.5,):
-        (x, y), (ux, uy) = along(glyph.points, share)
-        nx, ny = (-uy, ux) if -uy > 1e-9 or (abs(uy) <= 1e-9 and ux < 0) else (uy, -ux)
-        found.append(Anchor(x, y, nx, ny, glyph.width / 2 + 1.5 * dot))
-    return tuple(found)
+    clear = glyph.width / 2 + 1.5 * dot
+    if len(glyph.points) > 2:
+        (x, y), way = along(glyph.points, 0.5)
+        return (Anchor(x, y, *_beside(*way), clear),)
+    (ax, ay), (bx, by) = glyph.points
+    dx, dy = bx - ax, by - ay
+    length = math.hypot(dx, dy) or 1.0
+    nx, ny = _beside(dx / length, dy / length)
+    places = _PLACES[min(int(length // (70 * dot)), 2)]
+    return tuple([Anchor(ax + dx * at, ay + dy * at, nx, ny, clear) for at in places])
+
+
+def _beside(ux: float, uy: float) -> XY:
+    """Square to a direction: up where there is an up, else to the right."""
+    return (-uy, ux) if -uy > 1e-9 or (abs(uy) <= 1e-9 and ux < 0) else (uy, -ux)
 
 
 def _pump_tag(pencil: Pencil, layout: Layout, name: str, view: View) -> Tag:
@@ -119,22 +127,26 @@ def _reservoir_tag(pencil: Pencil, layout: Layout, name: str, view: View) -> Tag
     return Tag(Wish(name, wide, high, found, stand_off=False), "name", text=name)
 
 
-def _bore_tags(pencil: Pencil, run: Run, found: Sequence[Glyph], system: System) -> Iterator[Tag]:
+def _bore_tags(pencil: Pencil, layout: Layout, found: Sequence[Glyph], system: System) -> Iterator[Tag]:
     """A run's size, beside its longest straight, only where there is room."""
-    pipe = longest(glyph for glyph in found if glyph.part == run.name and glyph.is_pipe)
-    if pipe is None:
-        return
+    pipes: dict[str, Glyph] = {}
+    lengths: dict[str, float] = {}
+    for glyph in found:
+        if len(glyph.points) > 1 and glyph.length > lengths.get(glyph.part, 40 * pencil.dot):
+            pipes[glyph.part], lengths[glyph.part] = glyph, glyph.length
+    for run in layout.runs.values():
+        pipe = pipes.get(run.name)
+        tag = _bore_tag(pencil, run, pipe, system) if pipe is not None else None
+        if tag is not None and lengths[run.name] > 0.6 * tag.wish.width:
+            yield tag
+
+
+def _bore_tag(pencil: Pencil, run: Run, pipe: Glyph, system: System) -> Tag:
+    dot = pencil.dot
     size = run.size or (units.show(run.bore.si, Kind.BORE, system) if run.bore else "")
     text = f"{run.name}  {size}"
-    wish = Wish(
-        run.name,
-        pencil.width(text) + 8 * pencil.dot,
-        pencil.height(),
-        anchors(pipe, pencil.dot),
-        stand_off=False,
-    )
-    if pipe.length > 40 * pencil.dot:
-        yield Tag(wish, "bore", text=text)
+    wide = pencil.width(text) + 8 * dot
+    return Tag(Wish(run.name, wide, pencil.height(), anchors(pipe, dot), stand_off=False), "bore", text=text)
 
 
 def write(pencil: Pencil, wanted: Sequence[Tag], placer: Placer, theme: Theme, lit: str) -> list[Label]:
