@@ -6,12 +6,13 @@ import math
 from itertools import groupby, pairwise
 
 import pyqtgraph as pg
-from PySide6.QtCore import QEvent, QPointF, QRectF, Qt
+from PySide6.QtCore import QEvent, QLineF, QPointF, QRectF, Qt
 from PySide6.QtGui import QColor, QFontMetricsF, QMouseEvent, QPainter, QPen, QResizeEvent
 from PySide6.QtWidgets import QWidget
 
 from sketch.appearance import theme_of
-from sketch.colours import Theme, share_colour
+from sketch.clearance import Line, covered, distance
+from sketch.colours import Theme, share_class, share_colour
 from sketch.curves import Level, Profile, Segment, span
 from sketch.document import Document
 from sketch.ledger_rows import share_figure
@@ -22,6 +23,7 @@ from solver.units import Kind
 LINE = 4.0  # logical pixels, with a casing of one more on each side
 REACH = 14.0  # how near the pointer must come
 PAD = 4.0
+MOST_SHARES = 24  # written beside the line; more would be past reading
 BESIDE = 190.0  # for the axes, and for the margin written beside the port
 
 
@@ -36,7 +38,7 @@ class ProfilePlot(pg.PlotWidget):  # type: ignore[misc]  # pyqtgraph ships no ty
         self._document = document
         self._keys: tuple[str, ...] = ()
         self._drawn: list[tuple[Segment, QPointF, QPointF]] = []
-        self._ends: list[tuple[float, float, float, float]] = []
+        self._line = Line()
         self._pressed = QPointF()
         self._theme: Theme = theme_of(self.palette())
         self.showAxis("right")
@@ -87,13 +89,10 @@ class ProfilePlot(pg.PlotWidget):  # type: ignore[misc]  # pyqtgraph ships no ty
             self.setLabel("bottom", shown.x_label)
             self.setLabel("left", shown.y_label)
             self.setLabel("right", shown.vacuum_label)
-        self._vacuum.atmosphere = shown.atmosphere
-        self._vacuum.scale_to_vacuum = _vacuum_per_pressure(shown)
+        self._vacuum.read(shown.atmosphere, _vacuum_per_pressure(shown))
         if old is None or keys != self._keys or old.system != shown.system or not self._suits(shown):
             self.fit()
         self._keys = keys
-        self._vacuum.picture = None  # the atmosphere may have moved under unchanged heights
-        self._vacuum.update()
         self._repaint()
 
     def fit(self) -> None:
@@ -124,21 +123,24 @@ class ProfilePlot(pg.PlotWidget):  # type: ignore[misc]  # pyqtgraph ships no ty
         """Each segment with its ends in pixels. Elements without length that follow each other at one place
         stand side by side, or a credit would hide behind the loss that takes it back."""
         found: list[tuple[Segment, QPointF, QPointF]] = []
+        origin, unit = self.place(0.0, 0.0), self.place(1.0, 1.0) - self.place(0.0, 0.0)
+
+        def place(x: float, y: float) -> QPointF:
+            return QPointF(origin.x() + x * unit.x(), origin.y() + y * unit.y())
+
         for _, together in groupby(self._profile.segments if self._profile else (), key=_standing):
             group = list(together)
             upright = group[0].x0 == group[0].x1 and len(group) > 1
             for at, each in enumerate(group):
                 aside = QPointF((at - (len(group) - 1) / 2) * (LINE + 4) if upright else 0.0, 0.0)
-                found.append(
-                    (each, self.place(each.x0, each.y0) + aside, self.place(each.x1, each.y1) + aside)
-                )
+                found.append((each, place(each.x0, each.y0) + aside, place(each.x1, each.y1) + aside))
         return found
 
     def segment_at(self, x: float, y: float) -> Segment | None:
         """The nearest segment to a pixel, if it is near enough to be meant."""
         best, found = REACH, None
         for each, start, end in self.stretches():
-            away = _distance(QPointF(x, y), start, end)
+            away = distance(QPointF(x, y), start, end)
             if away < best:
                 best, found = away, each
         return found
@@ -175,7 +177,7 @@ class ProfilePlot(pg.PlotWidget):  # type: ignore[misc]  # pyqtgraph ships no ty
             return
         area = self.getViewBox().sceneBoundingRect()
         self._drawn = self.stretches()
-        self._ends = [(a.x(), a.y(), b.x(), b.y()) for _, a, b in self._drawn]
+        self._line = Line((a.x(), a.y(), b.x(), b.y()) for _, a, b in self._drawn)
         painter.save()
         painter.setClipRect(area)
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
@@ -222,13 +224,11 @@ class ProfilePlot(pg.PlotWidget):  # type: ignore[misc]  # pyqtgraph ships no ty
             for top in (under, over)
         ]
         inside = [box for box in places if area.contains(box)] or places
-        return min(inside, key=lambda box: (_covered(box, taken), self._crossed(box)))
+        return min(inside, key=lambda box: (covered(box, taken), self._crossed(box)))
 
     def _crossed(self, box: QRectF) -> bool:
         """Whether the profile runs through a rectangle."""
-        left, top = box.left() - LINE, box.top() - LINE
-        right, bottom = box.right() + LINE, box.bottom() + LINE
-        return any(_meets(left, top, right, bottom, *ends) for ends in self._ends)
+        return self._line.crosses(box, LINE)
 
     def _paint_margin(self, painter: QPainter, shown: Profile, area: QRectF, taken: list[QRectF]) -> None:
         last = shown.segments[-1]
@@ -252,24 +252,35 @@ class ProfilePlot(pg.PlotWidget):  # type: ignore[misc]  # pyqtgraph ships no ty
                 painter.setPen(QPen(self._theme.halo, LINE + 8, solid, cap))
                 painter.drawLine(start, end)
         painter.setPen(QPen(self._theme.casing, LINE + 2, solid, cap))
-        for _, start, end in self._drawn:
-            painter.drawLine(start, end)
+        painter.drawLines([QLineF(start, end) for _, start, end in self._drawn])
         painter.setPen(QPen(self._theme.casing, 1.0))
-        for (_, _, end), (_, start, _) in pairwise(self._drawn):
-            painter.drawLine(end, start)
+        painter.drawLines([QLineF(end, start) for (_, _, end), (_, start, _) in pairwise(self._drawn)])
+        by_class: dict[int, list[tuple[Segment, QLineF]]] = {}
         for each, start, end in self._drawn:
-            painter.setPen(QPen(share_colour(each.share, self._theme), LINE, solid, cap))
-            painter.drawLine(start, end)
-            if each.share < 0 or each.past < 1:
-                dash = QPen(self._theme.casing, LINE, Qt.PenStyle.CustomDashLine, Qt.PenCapStyle.FlatCap)
-                dash.setDashPattern([0.4, 2.0] if each.share < 0 else [0.3, 1.2])
-                painter.setPen(dash)
-                painter.drawLine(start if each.share < 0 else start + (end - start) * each.past, end)
+            by_class.setdefault(share_class(each.share), []).append((each, QLineF(start, end)))
+        for group in by_class.values():
+            painter.setPen(QPen(share_colour(group[0][0].share, self._theme), LINE, solid, cap))
+            painter.drawLines([line for _, line in group])
+        self._hatch(painter)
+
+    def _hatch(self, painter: QPainter) -> None:
+        """Dash a credit, and what lies past the floor."""
+        credits = [QLineF(start, end) for each, start, end in self._drawn if each.share < 0]
+        past = [
+            QLineF(start + (end - start) * each.past, end)
+            for each, start, end in self._drawn
+            if each.past < 1 and not each.share < 0
+        ]
+        for lines, pattern in ((credits, [0.4, 2.0]), (past, [0.3, 1.2])):
+            dash = QPen(self._theme.casing, LINE, Qt.PenStyle.CustomDashLine, Qt.PenCapStyle.FlatCap)
+            dash.setDashPattern(pattern)
+            painter.setPen(dash)
+            painter.drawLines(lines)
 
     def _paint_shares(self, painter: QPainter, area: QRectF, taken: list[QRectF]) -> None:
-        """The share beside each element that takes 2 % or more, where there is room for it."""
+        """The share beside the elements that take most, 2 % or more, where there is room for it."""
         worth = [drawn for drawn in self._drawn if abs(drawn[0].share) >= 0.02]  # nan is worth nothing
-        for each, start, end in sorted(worth, key=lambda drawn: -abs(drawn[0].share)):
+        for each, start, end in sorted(worth, key=lambda drawn: -abs(drawn[0].share))[:MOST_SHARES]:
             text = f"{each.part} {share_figure(100 * each.share)} %"
             box = self._beside(_size(painter, text), (start + end) / 2, area, taken)
             if box is not None:
@@ -286,7 +297,7 @@ class ProfilePlot(pg.PlotWidget):  # type: ignore[misc]  # pyqtgraph ships no ty
             (at.x() - 14 - width, at.y() - height / 2),
         ):
             box = QRectF(x, y, width, height)
-            if area.contains(box) and not self._crossed(box) and not any(map(box.intersects, taken)):
+            if area.contains(box) and not any(map(box.intersects, taken)) and not self._crossed(box):
                 return box
         return None
 
@@ -345,37 +356,3 @@ def _size(painter: QPainter, text: str) -> QRectF:
     lines = text.split("\n")
     width = max(metrics.horizontalAdvance(line) for line in lines)
     return QRectF(0, 0, width + 2 * PAD, metrics.lineSpacing() * len(lines) + PAD)
-
-
-def _covered(box: QRectF, taken: list[QRectF]) -> float:
-    """How much of a rectangle is taken already, in square pixels."""
-    shared = (box & other for other in taken)
-    return sum(each.width() * each.height() for each in shared)
-
-
-def _distance(at: QPointF, start: QPointF, end: QPointF) -> float:
-    along = end - start
-    square = along.x() ** 2 + along.y() ** 2
-    if square < 1e-9:
-        return math.hypot(at.x() - start.x(), at.y() - start.y())
-    share = min(max(QPointF.dotProduct(at - start, along) / square, 0.0), 1.0)
-    foot = start + along * share
-    return math.hypot(at.x() - foot.x(), at.y() - foot.y())
-
-
-def _meets(
-    left: float, top: float, right: float, bottom: float, x0: float, y0: float, x1: float, y1: float
-) -> bool:
-    """Whether a stretch of line runs through a rectangle (Liang and Barsky's clipping)."""
-    if (x0 < left and x1 < left) or (x0 > right and x1 > right):
-        return False
-    if (y0 < top and y1 < top) or (y0 > bottom and y1 > bottom):
-        return False
-    first, last = 0.0, 1.0
-    for start, end, low, high in ((x0, x1, left, right), (y0, y1, top, bottom)):
-        run = end - start
-        if abs(run) < 1e-9:
-            continue
-        enter, leave = sorted(((low - start) / run, (high - start) / run))
-        first, last = max(first, enter), min(last, leave)
-    return first <= last

@@ -13,6 +13,13 @@ class VacuumAxis(pg.AxisItem):  # type: ignore[misc]  # pyqtgraph ships no types
         self.atmosphere = 0.0
         self.scale_to_vacuum = 1.0
 
+    def read(self, atmosphere: float, scale_to_vacuum: float) -> None:
+        """Read from that atmosphere down, so many vacuum units to a pressure unit of the heights."""
+        if (atmosphere, scale_to_vacuum) != (self.atmosphere, self.scale_to_vacuum):
+            self.atmosphere, self.scale_to_vacuum = atmosphere, scale_to_vacuum
+            self.picture = None  # of ticks that have moved under unchanged heights
+            self.update()
+
     def tickValues(self, minVal: float, maxVal: float, size: float) -> list[tuple[float, list[float]]]:
         """Round vacuum figures, at the absolute heights where they stand."""
         low, high = (self.atmosphere - value for value in (maxVal, minVal))

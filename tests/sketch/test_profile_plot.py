@@ -6,6 +6,7 @@ from PySide6.QtCore import QPoint, QPointF, Qt
 from PySide6.QtGui import QImage
 from pytestqt.qtbot import QtBot
 
+from sketch import edits
 from sketch.curves import PressureProfile
 from sketch.document import Document
 from sketch.profile_plot import ProfilePlot, reading
@@ -130,3 +131,31 @@ def test_the_reading_says_what_a_gauge_would(qtbot: QtBot) -> None:
     port = plot._profile.segments[-1]
     assert f"{document.ledger.vacuum / 3386.389:.1f} inHg vacuum" in reading(port, plot._profile)
     assert "of the budget" in reading(port, plot._profile)
+
+
+def test_axes_are_set_anew_only_where_the_atmosphere_moves(qtbot: QtBot) -> None:
+    made = shown(qtbot, "carriage-at-altitude.toml")
+    axis = made.plot.getAxis("right")
+    held = axis.picture
+    assert held is not None
+    made.document.apply("Warm", edits.set_temperature(made.document.layout, 320.0))
+    assert axis.picture is held
+    made.document.apply("Lower", edits.set_site_elevation(made.document.layout, 1600.0))
+    assert axis.picture is not held
+
+
+def test_a_long_line_is_labelled_where_it_costs_most(qtbot: QtBot, tmp_path: Path) -> None:
+    from tests.bench import drawings
+
+    path = tmp_path / "long.toml"
+    path.write_text(drawings.text(200), encoding="utf-8")
+    document = Document()
+    document.open(path)
+    view = PressureProfile(document)
+    qtbot.addWidget(view)
+    view.resize(1100, 320)
+    with qtbot.waitExposed(view):
+        view.show()
+    assert view.plot is not None
+    assert not view.plot.grab().isNull()
+    assert view.plot.segment_at(*view.plot.stretches()[10][1].toTuple()) is not None
