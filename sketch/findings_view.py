@@ -14,7 +14,16 @@ from PySide6.QtCore import (
     QSize,
     Qt,
 )
-from PySide6.QtGui import QFont, QFontMetrics, QKeyEvent, QKeySequence, QPainter, QPaintEvent, QResizeEvent
+from PySide6.QtGui import (
+    QFont,
+    QFontMetrics,
+    QKeyEvent,
+    QKeySequence,
+    QPainter,
+    QPaintEvent,
+    QResizeEvent,
+    QShowEvent,
+)
 from PySide6.QtWidgets import QApplication, QListView, QStyledItemDelegate, QStyleOptionViewItem, QWidget
 
 from sketch.appearance import blend, theme_of
@@ -35,6 +44,7 @@ EMPTY_WHY = (
 PAD = 8
 MARK = 18
 SIDE = 112  # mark and word
+MOST_SET = 200  # findings whose lines are kept, so that a drag does not break them anew at every move
 WIDEST = 620  # of one column of text: longer lines are hard to read
 WRAP = Qt.TextFlag.TextWordWrap | Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignTop
 
@@ -64,11 +74,17 @@ class FindingsModel(QAbstractListModel):
         self.findings: tuple[Finding, ...] = ()
 
     def show(self, shown: tuple[Finding, ...]) -> None:
-        """Show these findings."""
-        if shown != self.findings:
+        """Show these findings; the rows stay where only their figures are new."""
+        before = self.findings
+        if [_identity(each) for each in shown] != [_identity(each) for each in before]:
             self.beginResetModel()
             self.findings = shown
             self.endResetModel()
+            return
+        self.findings = shown
+        for row, (old, new) in enumerate(zip(before, shown, strict=True)):
+            if old.text != new.text:
+                self.dataChanged.emit(self.index(row), self.index(row))
 
     def rowCount(self, parent: Index = QModelIndex()) -> int:  # noqa: B008 - Qt's own default
         return 0 if parent.isValid() else len(self.findings)
@@ -82,6 +98,10 @@ class FindingsModel(QAbstractListModel):
         if role == Qt.ItemDataRole.ToolTipRole:
             return f"Source: {finding.source}" if finding.source else None
         return None
+
+
+def _identity(finding: Finding) -> tuple[str, str, str, str]:
+    return finding.finding, finding.severity, finding.part, finding.key
 
 
 class _Block(NamedTuple):
@@ -99,9 +119,22 @@ class FindingDelegate(QStyledItemDelegate):
     def __init__(self, view: FindingsView) -> None:
         super().__init__(view)
         self._view = view
+        self._set: dict[tuple[str, str, str, int], tuple[list[_Block], int]] = {}
+
+    def forget(self) -> None:
+        """Set every finding anew: the type has changed."""
+        self._set.clear()
 
     def blocks(self, finding: Finding, width: int) -> tuple[list[_Block], int]:
         """The texts with their places, and the height they take."""
+        key = (finding.text, finding.why, finding.advice, width)
+        if key not in self._set:
+            if len(self._set) >= MOST_SET:
+                self._set.clear()
+            self._set[key] = self._blocks(finding, width)
+        return self._set[key]
+
+    def _blocks(self, finding: Finding, width: int) -> tuple[list[_Block], int]:
         room = width - SIDE - 2 * PAD
         beside = room > 640
         half = min(WIDEST, (room - 3 * PAD) // 2 if beside else room)
@@ -167,14 +200,16 @@ class FindingsView(QListView):
         self.bold.setBold(True)
         self.findings = FindingsModel(self)
         self.setModel(self.findings)
-        self.setItemDelegate(FindingDelegate(self))
+        self._stale = True
+        self._delegate = FindingDelegate(self)
+        self.setItemDelegate(self._delegate)
         self.setAccessibleName("Findings")
         self.setMouseTracking(True)
         self.setFrameShape(QListView.Shape.NoFrame)
         self.setResizeMode(QListView.ResizeMode.Adjust)
         self.setVerticalScrollMode(QListView.ScrollMode.ScrollPerPixel)
         self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
-        document.changed.connect(self.refresh)
+        document.changed.connect(self._mark_stale)
         document.pointed.connect(self._show_pointed)
         document.selected.connect(self._show_selected)
         self.entered.connect(self._entered)
@@ -182,11 +217,36 @@ class FindingsView(QListView):
         self.activated.connect(self._clicked)
         self.refresh()
 
+    def _mark_stale(self) -> None:
+        self._stale = True
+        if self.isVisible():
+            self.refresh()
+
+    def showEvent(self, event: QShowEvent) -> None:
+        super().showEvent(event)
+        if self._stale:
+            self.refresh()
+
+    def changeEvent(self, event: QEvent) -> None:
+        super().changeEvent(event)
+        if event.type() == QEvent.Type.FontChange and hasattr(self, "_delegate"):
+            self.bold = QFont(self.font())
+            self.bold.setBold(True)
+            self._delegate.forget()
+
     def refresh(self) -> None:
-        """Take the findings from the document."""
+        """Take the findings from the document, now or when the list is next seen."""
+        self._stale = False
+        before = self._heights()
         self.findings.show(shown_findings(self._document))
+        if self._heights() != before:
+            self.scheduleDelayedItemsLayout()
         empty = not self.findings.findings
         self.setAccessibleDescription(f"{EMPTY}. {EMPTY_WHY}" if empty else "")
+
+    def _heights(self) -> list[int]:
+        width = self.viewport().width()
+        return [self._delegate.blocks(finding, width)[1] for finding in self.findings.findings]
 
     def paintEvent(self, event: QPaintEvent) -> None:
         super().paintEvent(event)

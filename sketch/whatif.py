@@ -46,6 +46,7 @@ class Turner(QWidget):
         self._gesture = 0
         self._base: Layout | None = None  # the drawing as it was when the gesture began
         self._last: Layout | None = None  # what the gesture last made of it
+        self._shown: tuple[object, ...] | None = None  # the figures that name, slider and field show now
         self.name, self.scale, self.field = Name(knob.name), Scale(), Field()
         self.message, self.back = Elided(), QToolButton()
         self._rest = QTimer(self, interval=REST_MS, singleShot=True)
@@ -102,6 +103,20 @@ class Turner(QWidget):
 
     # Following the document
 
+    def follow(self, which: Subject) -> None:
+        """Show the figure as it stands in the drawing, where it is another than the one shown. Most knobs
+        stay as they are while one thing on the sheet is moved."""
+        figures = self._figures(which)
+        if figures != self._shown or self._gesture or self.field.isModified() or self.message.text():
+            self._shown = figures
+            self.show_subject(which)
+
+    def _figures(self, which: Subject) -> tuple[object, ...]:
+        layout = self._document.layout
+        reason = self._knob.reason(layout, which)
+        now = None if reason else self._knob.value(layout, which)
+        return which, reason, now, self._saved(which), self._document.saved_layout, self._document.system
+
     def show_subject(self, which: Subject) -> None:
         """Show the figure as it stands in the drawing."""
         self._which = which
@@ -151,9 +166,9 @@ class Turner(QWidget):
         ends = [self._in_steps(saved.si), self._in_steps(now.si)]
         return math.floor(min(low, *ends) + 1e-6), math.ceil(max(high, *ends) - 1e-6)
 
-    def _saved(self) -> Quantity | None:
-        layout = self._document.saved_layout
-        return None if self._knob.reason(layout, self._which) else self._knob.value(layout, self._which)
+    def _saved(self, which: Subject | None = None) -> Quantity | None:
+        layout, which = self._document.saved_layout, which or self._which
+        return None if self._knob.reason(layout, which) else self._knob.value(layout, which)
 
     def _in_steps(self, si: float) -> float:
         system = self._document.system
@@ -333,7 +348,7 @@ class WhatIfStrip(QWidget):
         document = self._document
         which = subject(document.layout, document.ledger, document.pump, document.level)
         for turner in self.turners.values():
-            turner.show_subject(which)
+            turner.follow(which)
         self.margin.setText(self._margin_text())
         self.change.setText(self._change_text())
 

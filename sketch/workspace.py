@@ -66,6 +66,9 @@ class Workspace(QSplitter):
         self.findings = FindingsView(document)
         self.tabs = self._make_tabs()
         self._upper = QSplitter(Qt.Orientation.Horizontal)
+        for sheet in (self.elevation, self.column):
+            # Both paint all of themselves: nothing behind them need be painted first, move by move.
+            sheet.setAttribute(Qt.WidgetAttribute.WA_OpaquePaintEvent)
         self._arrange()
         document.changed.connect(self._name_findings)
         self._name_findings()
@@ -133,7 +136,9 @@ class Workspace(QSplitter):
     def _name_findings(self) -> None:
         """Say on the tab how many findings wait behind it."""
         count = len(self._document.findings) if self._document.solution else 0
-        self.tabs.setTabText(2, f"Findings ({count})" if count else "Findings")
+        name = f"Findings ({count})" if count else "Findings"
+        if self.tabs.tabText(2) != name:  # the same name again would lay the tabs out again
+            self.tabs.setTabText(2, name)
 
     def keep(self, settings: QSettings) -> None:
         """Remember sizes, panels and tab."""

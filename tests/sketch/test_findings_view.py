@@ -1,11 +1,13 @@
+import dataclasses
 from pathlib import Path
 
 import pytest
 from PySide6.QtCore import Qt
+from PySide6.QtTest import QSignalSpy
 from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
 
-from sketch import findings_view
+from sketch import edits, findings_view
 from sketch.document import Document
 from sketch.findings_view import FindingsView, sentence, shown_findings
 from solver.units import System
@@ -92,3 +94,38 @@ def test_nothing_to_report_is_said(qtbot: QtBot, document: Document) -> None:
     assert empty != full
     blank = empty.pixelColor(690, 190)
     assert any(empty.pixelColor(x, 25) != blank for x in range(10, 200))
+
+
+def test_new_figures_change_their_rows_and_the_list_stays(view: FindingsView, document: Document) -> None:
+    resets, changes = QSignalSpy(view.findings.modelReset), QSignalSpy(view.findings.dataChanged)
+    layout = document.layout
+    for step in range(1, 6):
+        document.apply("Raise", edits.set_port_height(layout, "carriage", 1.2 + step / 100))
+    assert resets.count() == 0
+    assert changes.count() >= 3
+    assert view.findings.findings == document.findings
+    document.show_alternative("Pump beside the tank")
+    assert resets.count() == 1
+
+
+def test_sentence_that_takes_another_line_gets_the_room(
+    qtbot: QtBot, view: FindingsView, document: Document
+) -> None:
+    view.resize(420, 500)
+    QApplication.processEvents()
+    first = view.findings.findings[0]
+    before = view.visualRect(view.findings.index(0)).height()
+    longer = dataclasses.replace(first, text=first.text + ", and much more than is said in a line")
+    qtbot.wait(10)
+    document._outcome = dataclasses.replace(document._outcome, findings=(longer, *document.findings[1:]))
+    document.changed.emit()
+    qtbot.waitUntil(lambda: view.visualRect(view.findings.index(0)).height() > before)
+
+
+def test_hidden_list_reads_nothing_until_it_is_seen(view: FindingsView, document: Document) -> None:
+    view.hide()
+    held = view.findings.findings
+    document.set_level("normal")
+    assert view.findings.findings is held
+    view.show()
+    assert view.findings.findings == document.findings
