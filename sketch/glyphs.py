@@ -11,9 +11,9 @@ from dataclasses import dataclass
 from itertools import pairwise
 from typing import NamedTuple
 
-from sketch.view import XY, View
+from sketch.view import XY, View, pump_radius
 from solver import geometry, sizes
-from solver.layout import Layout, Pump, Run, Tee
+from solver.layout import REDUCER_KINDS, Fitting, Layout, Pump, Run, Tee
 from solver.ledger import Entry, Solution
 from solver.network import Row
 
@@ -24,6 +24,9 @@ SMALL_ARC = 12.0
 """Logical pixels from end to end below which two straight lines pass for a bend."""
 
 NAN = float("nan")
+
+CLOSED = ", closed"
+"""Ends the kind of a symbol that stands for a closed part."""
 
 
 class Glyph(NamedTuple):
@@ -60,7 +63,7 @@ class Glyph(NamedTuple):
 
 def reach(glyph: Glyph, dot: float) -> float:
     """Half the length of a symbol along the flow, in device units."""
-    least, bores = _REACH.get(glyph.kind, (9.0, 1.1))
+    least, bores = _REACH.get(glyph.kind.removesuffix(CLOSED), (9.0, 1.1))
     if glyph.kind == "stub":
         return least * dot + bores * glyph.width
     return max(least * dot, bores * glyph.width)
@@ -70,6 +73,7 @@ _REACH = {
     "strainer": (11.0, 1.4),
     "filter": (11.0, 1.4),
     "foot valve": (11.0, 1.4),
+    "poppet foot valve": (11.0, 1.4),
     "port": (3.0, 0.25),
     "bore change": (5.0, 0.6),
     "tee": (5.0, 0.8),
@@ -276,6 +280,9 @@ def _at_joint(layout: Layout, name: str, own: tuple[str, ...], joint: Joint, vie
     screened = len(own) == 2 and own[0].endswith("/screen")
     x, y = view.device(part.at[0].si, part.at[1].si)
     ux, uy = pump_way(layout, name) if isinstance(part, Pump) else joint.flow
+    if isinstance(part, Fitting):
+        kind += CLOSED if part.closed else ""
+        ux, uy = _slimmer(layout, part) or (ux, uy)
     width = _thick(_bore(part), view)
     main = Glyph(
         own[0] if own else name, name, kind, ((x, y),), width, ux=ux, uy=uy, legs=joint.legs,
@@ -286,6 +293,21 @@ def _at_joint(layout: Layout, name: str, own: tuple[str, ...], joint: Joint, vie
         off = reach(main, view.dot) - 0.25 * width + 3.0 * view.dot
         yield Glyph(own[1], name, "stub", ((x + ux * off, y + uy * off),), width, ux=ux, uy=uy, keys=own[1:])
     yield main
+
+
+def _slimmer(layout: Layout, part: Fitting) -> XY | None:
+    """From the wide to the slim end of a reducer, as it is fitted; None for any other part."""
+    runs = [run for run in layout.runs.values() if part.name in (run.start, run.end)]
+    if part.kind not in REDUCER_KINDS or len(runs) != 2:
+        return None
+    try:
+        widths = [geometry.bore_at(part, run, other) for run, other in zip(runs, runs[::-1], strict=True)]
+    except sizes.SizeError:
+        return None
+    slim = runs[0] if widths[0] < widths[1] else runs[1]
+    line = run_points(layout, slim)
+    way = toward(line[0], line[1]) if slim.start == part.name else toward(line[-1], line[-2])
+    return (way[0], -way[1]) if way is not None else None
 
 
 def _bore_change(layout: Layout, row: Row, view: View) -> Glyph:
@@ -364,7 +386,7 @@ def pump_circle(layout: Layout, name: str, view: View) -> tuple[float, float, fl
     """Centre and radius of a pump's symbol; its inlet port lies on the rim where the line arrives."""
     x, y = view.device(layout.pumps[name].at[0].si, layout.pumps[name].at[1].si)
     ux, uy = pump_way(layout, name)
-    width = _thick(_bore(layout.joint(name)), view)
-    radius = max(17.0 * view.dot, 1.7 * width)
+    bore = _bore(layout.joint(name))
+    width, radius = _thick(bore, view), pump_radius(bore, view)
     off = radius + max(3.0 * view.dot, 0.25 * width)
     return x + ux * off, y + uy * off, radius

@@ -7,18 +7,18 @@ filled with the colour of a share and hatched like anything else. No Qt here.
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import lru_cache
-from itertools import pairwise
 from typing import NamedTuple
 
-from sketch.glyphs import Glyph, reach
+from sketch.glyphs import CLOSED, Glyph, reach
 from sketch.labels import Box
+from sketch.polygons import Line as Line
+from sketch.polygons import Polygon as Polygon
+from sketch.polygons import clipped as clipped
+from sketch.polygons import hatch as hatch
+from sketch.polygons import ribbon as ribbon
 from sketch.view import XY
-
-Polygon = tuple[XY, ...]
-Line = tuple[XY, XY]
 
 
 @dataclass(frozen=True, slots=True)
@@ -93,8 +93,10 @@ def shape(wanted: Look) -> Symbol:
     kind, width, ux, uy, legs, dot = wanted
     glyph = Glyph("", "", kind, ((0.0, 0.0),), width, ux=ux, uy=uy, legs=legs)
     length = reach(glyph, dot)
-    draw = _DRAWN.get(kind, _device)
-    return draw(Frame(0.0, 0.0, ux, uy), glyph, length, max(0.62 * length, width / 2 + 2.0 * dot))
+    draw = _DRAWN.get(kind.removesuffix(CLOSED), _device)
+    drawn = draw(Frame(0.0, 0.0, ux, uy), glyph, length, max(0.62 * length, width / 2 + 2.0 * dot))
+    # A closed valve is drawn solid, as on any piping diagram.
+    return replace(drawn, solid=(*drawn.fills, *drawn.solid)) if kind.endswith(CLOSED) else drawn
 
 
 def extent(glyph: Glyph, dot: float) -> Box:
@@ -136,6 +138,50 @@ def _plug(frame: Frame, glyph: Glyph, length: float, half: float) -> Symbol:
     k = 0.36 * length
     body = frame.polygon((-k, 0.0), (0.0, k), (k, 0.0), (0.0, -k))
     return Symbol((*_bow(frame, length, half), body), (frame.line(0.0, 0.0, 0.0, half * 1.5),))
+
+
+def _globe(frame: Frame, glyph: Glyph, length: float, half: float) -> Symbol:
+    """A gate valve with a dot where its disc seats."""
+    gate = _gate(frame, glyph, length, half)
+    return replace(gate, solid=(circle(frame.x, frame.y, max(0.3 * length, 2.0)),))
+
+
+def _slanted(frame: Frame, glyph: Glyph, length: float, half: float) -> Symbol:
+    """A globe valve whose stem leans against the flow."""
+    stem = frame.line(0.0, 0.0, -length * 0.8, half * 1.5)
+    wheel = frame.line(-length * 0.8 - half * 0.4, half * 1.15, -length * 0.8 + half * 0.4, half * 1.85)
+    return Symbol(_bow(frame, length, half), (stem, wheel), solid=_globe(frame, glyph, length, half).solid)
+
+
+def _diaphragm(frame: Frame, glyph: Glyph, length: float, half: float) -> Symbol:
+    """A bonnet over the two halves, with the diaphragm between."""
+    bonnet = frame.polygon(
+        (-half * 0.7, half), (-half * 0.5, half * 1.4), (half * 0.5, half * 1.4), (half * 0.7, half)
+    )
+    stem = frame.line(0.0, 0.0, 0.0, half)
+    return Symbol((*_bow(frame, length, half), bonnet), (stem,))
+
+
+def _three_way(frame: Frame, glyph: Glyph, length: float, half: float) -> Symbol:
+    """Three halves; the one across is the port out of use, or that through which the flow turns."""
+    across = frame.polygon((half, -length), (0.0, 0.0), (-half, -length))
+    stem = frame.line(0.0, 0.0, 0.0, half * 1.5)
+    turned = glyph.kind.startswith("three-way valve, branch")
+    turn = (frame.line(-length * 0.6, 0.0, 0.0, -length * 0.6),) if turned else ()
+    return Symbol((*_bow(frame, length, half), across), (stem, *turn))
+
+
+def _concentric(frame: Frame, glyph: Glyph, length: float, half: float) -> Symbol:
+    slim, wide = glyph.width / 2, glyph.width / 2 + 0.5 * length
+    return Symbol((frame.polygon((-length, wide), (length, slim), (length, -slim), (-length, -wide)),))
+
+
+def _eccentric(frame: Frame, glyph: Glyph, length: float, half: float) -> Symbol:
+    """Flat on its upper side, where a level line is to hold no air."""
+    slim, wide = glyph.width / 2, glyph.width / 2 + length
+    up = -1.0 if frame.ux < 0.0 else 1.0
+    body = ((-length, up * slim), (length, up * slim), (length, -up * slim), (-length, -up * wide))
+    return Symbol((frame.polygon(*body),))
 
 
 def _butterfly(frame: Frame, glyph: Glyph, length: float, half: float) -> Symbol:
@@ -224,12 +270,23 @@ def _end(frame: Frame, glyph: Glyph, length: float, half: float) -> Symbol:
 _DRAWN = {
     "gate valve": _gate,
     "ball valve": _ball,
+    "reduced ball valve": _ball,
     "plug valve": _plug,
+    "reduced plug valve": _plug,
+    "three-way valve, through": _three_way,
+    "three-way valve, branch": _three_way,
+    "globe valve": _globe,
+    "Y-pattern valve": _slanted,
+    "diaphragm valve": _diaphragm,
     "butterfly valve": _butterfly,
     "angle valve": _angle,
     "swing check": _check,
     "lift check": _check,
+    "tilting-disc check": _check,
     "foot valve": _foot,
+    "poppet foot valve": _foot,
+    "concentric reducer": _concentric,
+    "eccentric reducer": _eccentric,
     "filter": _filter,
     "strainer": _filter,
     "flexible connector": _flexible,
@@ -281,89 +338,3 @@ def ground(left: float, right: float, y: float, spacing: float) -> list[Line]:
         lines.append(((x, y), (x - spacing, y + spacing)))
         x += spacing
     return lines
-
-
-def hatch(polygon: Sequence[XY], spacing: float, *, rising: bool = True) -> list[Line]:
-    """Lines at 45 degrees across a convex polygon, in phase over the whole sheet."""
-    if len(polygon) < 3:
-        return []
-    if len(polygon) == 4 and _upright(polygon):
-        xs, ys = [x for x, _ in polygon], [y for _, y in polygon]
-        return _hatch_box(min(xs), min(ys), max(xs), max(ys), spacing, 1.0 if rising else -1.0)
-    sign = 1.0 if rising else -1.0
-    offsets = [y + sign * x for x, y in polygon]
-    lines: list[Line] = []
-    edges = list(zip(polygon, (*polygon[1:], polygon[0]), strict=True))
-    for step in range(math.ceil(min(offsets) / spacing), math.floor(max(offsets) / spacing) + 1):
-        level = step * spacing
-        crossings = _crossings(edges, level, sign)
-        if len(crossings) >= 2:
-            low, high = min(crossings), max(crossings)
-            if high[0] - low[0] > 1e-6:
-                lines.append((low, high))
-    return lines
-
-
-def _upright(polygon: Sequence[XY]) -> bool:
-    (ax, ay), (bx, by), (cx, cy), (dx, dy) = polygon
-    return (ax == bx and by == cy and cx == dx and dy == ay) or (
-        ay == by and bx == cx and cy == dy and dx == ax
-    )
-
-
-def _hatch_box(
-    left: float, top: float, right: float, bottom: float, spacing: float, sign: float
-) -> list[Line]:
-    """The same across an upright rectangle, which most pipes and all slices are."""
-    ends = (top + sign * left, top + sign * right, bottom + sign * left, bottom + sign * right)
-    lines: list[Line] = []
-    for step in range(math.ceil(min(ends) / spacing), math.floor(max(ends) / spacing) + 1):
-        level = step * spacing
-        # y = level - sign x; the ends lie where it meets the rectangle.
-        at_top, at_bottom = (level - top) * sign, (level - bottom) * sign
-        if at_top > at_bottom:
-            at_top, at_bottom = at_bottom, at_top
-        x1 = at_top if at_top > left else left
-        x2 = at_bottom if at_bottom < right else right
-        if x2 - x1 > 1e-6:
-            lines.append(((x1, level - sign * x1), (x2, level - sign * x2)))
-    return lines
-
-
-def clipped(polygon: Sequence[XY], box: Box) -> Polygon:
-    """The part of a convex polygon inside a box (Sutherland and Hodgman, 1974)."""
-    left, top, right, bottom = box.x, box.y, box.right, box.bottom
-    if all(left <= x <= right and top <= y <= bottom for x, y in polygon):
-        return tuple(polygon)
-    kept = list(polygon)
-    for axis, bound, sign in ((0, left, 1.0), (0, right, -1.0), (1, top, 1.0), (1, bottom, -1.0)):
-        inside, kept = kept, []
-        for a, b in zip(inside, inside[1:] + inside[:1], strict=True):
-            fa, fb = (a[axis] - bound) * sign, (b[axis] - bound) * sign
-            if fa >= 0.0:
-                kept.append(a)
-            if (fa >= 0.0) != (fb >= 0.0):
-                t = fa / (fa - fb)
-                kept.append((a[0] + (b[0] - a[0]) * t, a[1] + (b[1] - a[1]) * t))
-    return tuple(kept)
-
-
-def _crossings(edges: Iterable[Line], level: float, sign: float) -> list[XY]:
-    found = []
-    for (ax, ay), (bx, by) in edges:
-        fa, fb = ay + sign * ax - level, by + sign * bx - level
-        if (fa <= 0.0) != (fb <= 0.0):
-            t = fa / (fa - fb)
-            found.append((ax + (bx - ax) * t, ay + (by - ay) * t))
-    return found
-
-
-def ribbon(points: Sequence[XY], width: float) -> list[Polygon]:
-    """The quadrilaterals a polyline of that width covers."""
-    quads: list[Polygon] = []
-    for (ax, ay), (bx, by) in pairwise(points):
-        length = math.hypot(bx - ax, by - ay)
-        if length > 1e-9:
-            nx, ny = (by - ay) / length * width / 2, (ax - bx) / length * width / 2
-            quads.append(((ax + nx, ay + ny), (bx + nx, by + ny), (bx - nx, by - ny), (ax - nx, ay - ny)))
-    return quads

@@ -12,7 +12,7 @@ from typing import NamedTuple
 
 from fluids import fittings as library
 
-from solver import figures, formulas
+from solver import figures, fitting_formulas, formulas
 from solver.sizes import INCH
 
 
@@ -42,15 +42,23 @@ _DARBY: Mapping[str, _Row] = {
     "gate valve": _Row(300, 0.037, 3.9),
     "ball valve": _Row(300, 0.017, 3.5),
     "plug valve": _Row(300, 0.084, 3.9),
+    "three-way valve, through": _Row(300, 0.14, 4.0),
+    "three-way valve, branch": _Row(500, 0.41, 4.0),
     "angle valve": _Row(1000, 0.69, 4.0),
+    "Y-pattern valve": _Row(950, 0.25, 4.0),
     "globe valve": _Row(1500, 1.70, 3.6),
     "diaphragm valve": _Row(1000, 0.69, 4.9),
     "swing check": _Row(1500, 0.46, 4.0),
     "lift check": _Row(2000, 2.85, 3.8),
     "threaded elbow 90": _Row(800, 0.14, 4.0),
     "threaded elbow 45": _Row(500, 0.071, 4.2),
+    "threaded long elbow 90": _Row(800, 0.071, 4.2),
+    "threaded long elbow 45": _Row(500, 0.052, 4.0),
     "mitre 90": _Row(1000, 0.27, 4.0),
     "mitre 45": _Row(500, 0.086, 4.0),
+    "two-weld mitre 90": _Row(800, 0.068, 4.1),
+    "two-weld mitre 45": _Row(500, 0.052, 4.0),
+    "three-weld mitre 90": _Row(800, 0.035, 4.2),
     "tee run": _Row(150, 0.05, 4.0),
     "tee branch": _Row(800, 0.28, 4.0),
 }
@@ -58,13 +66,21 @@ _DARBY: Mapping[str, _Row] = {
 # Hooper, W. B. (1981), Chem. Eng. 24 August, 96: (K1, K∞). Only what Darby's table lacks.
 _HOOPER: Mapping[str, tuple[float, float]] = {
     "butterfly valve": (800, 0.25),
-    "tilting check": (1000, 0.50),
+    "reduced ball valve": (500, 0.15),
+    "reduced plug valve": (1000, 0.25),
+    "tilting-disc check": (1000, 0.50),
+}
+
+# Crane TP-410: the library's style, and the check of Darby's table whose laminar term it takes.
+_FOOT_VALVES: Mapping[str, tuple[int, str, str]] = {
+    "foot valve": (1, "hinged disc", "swing check"),
+    "poppet foot valve": (0, "poppet disc", "lift check"),
 }
 
 FITTINGS = (
-    *(name for name in _DARBY if name.endswith(("valve", "check"))),
+    *(name for name in _DARBY if name.partition(",")[0].endswith(("valve", "check"))),
     *_HOOPER,
-    "foot valve",
+    *_FOOT_VALVES,
     "flexible connector",
 )
 """What `fitting_k` knows."""
@@ -82,22 +98,31 @@ def fitting_k(kind: str, nominal: float, bore: float) -> K:
     kind: one of `FITTINGS`; nominal: nominal size [m]; bore: inside diameter [m].
     Raises FittingError for any other kind.
     Sources: Darby (2001) where his table has it, Hooper (1981) where only his does; a foot valve by Crane
-    TP-410, hinged disc, with the laminar term of Darby's swing check; a flexible connector by practice.
+    TP-410, with its strainer, and with the laminar term of Darby's check of that build; a flexible connector
+    of six bores by practice.
     """
     if kind in _DARBY and kind in FITTINGS:
         return darby_k(kind, nominal)
     if kind in _HOOPER:
         k_re, k_h = _HOOPER[kind]
         return K(formulas.hooper.scalar(k_h, bore / INCH), k_re, f"{HOOPER}, {kind}")
-    if kind == "foot valve":
-        k_inf = figures.each(lambda D: library.K_foot_valve_Crane(D=D, style=1), bore)
-        return K(
-            k_inf, _DARBY["swing check"].k_re, "Crane TP-410, hinged disc; laminar term of a swing check"
-        )
+    if kind in _FOOT_VALVES:
+        style, disc, check = _FOOT_VALVES[kind]
+        k_inf = figures.each(lambda D: library.K_foot_valve_Crane(D=D, style=style), bore)
+        source = f"Crane TP-410, {disc}, with its strainer; laminar term of a {check}"
+        return K(k_inf, _DARBY[check].k_re, source)
     if kind == "flexible connector":
-        # Six bores long: three times the friction of pipe in turbulent flow, that of pipe in laminar flow.
-        return K(3 * 6 * 0.02, 6 * 64.0, "common practice, no source: the maker's figure replaces it")
+        return connector_k(6.0)
     raise FittingError(f"{kind}: no loss coefficient is known; allowed: {', '.join(FITTINGS)}")
+
+
+def connector_k(bores: float) -> K:
+    """A flexible connector so many bores long.
+
+    Source: practice; three times the friction of pipe in turbulent flow, where the corrugations stir it, and
+    that of pipe in laminar flow.
+    """
+    return K(3 * 0.02 * bores, 64.0 * bores, "common practice, no source: the maker's figure replaces it")
 
 
 _ENTRANCES: Mapping[str, tuple[float, str]] = {
@@ -125,7 +150,7 @@ BEND_REYNOLDS = 1e5
 
 RIGHT_ANGLE = math.pi / 2
 
-_ELBOWS = ("threaded elbow", "mitre")
+_ELBOWS = ("threaded elbow", "threaded long elbow", "mitre", "two-weld mitre", "three-weld mitre")
 
 
 class Bend(NamedTuple):
@@ -170,7 +195,9 @@ def _smooth_bend(bore: float, radius: float, angle: float) -> float:
 
 def _elbow(bend: str, angle: float, nominal: float) -> Bend:
     """Darby's 45° and 90° rows, in proportion: from no bend to 45°, between, and beyond 90°."""
-    half, full = darby_k(f"{bend} 45", nominal), darby_k(f"{bend} 90", nominal)
+    full = darby_k(f"{bend} 90", nominal)
+    halfway = f"{bend} 45" in _DARBY
+    half = darby_k(f"{bend} 45", nominal) if halfway else K(full.k_inf / 2, full.k_re / 2, "")
     turn = angle / RIGHT_ANGLE
     if turn <= 0.5:
         k_inf, k_re = half.k_inf * 2 * turn, half.k_re * 2 * turn
@@ -180,13 +207,15 @@ def _elbow(bend: str, angle: float, nominal: float) -> Bend:
         part = 2 * turn - 1
         k_inf = half.k_inf + part * (full.k_inf - half.k_inf)
         k_re = half.k_re + part * (full.k_re - half.k_re)
-    return Bend(k_inf, k_re, _elbow_note(bend, angle / RIGHT_ANGLE * 90), f"{DARBY}, {bend}")
+    rows = (45, 90) if halfway else (90,)
+    return Bend(k_inf, k_re, _elbow_note(bend, angle / RIGHT_ANGLE * 90, rows), f"{DARBY}, {bend}")
 
 
-def _elbow_note(bend: str, degrees: float) -> str:
-    if min(abs(degrees - 45), abs(degrees - 90)) < 0.5:
+def _elbow_note(bend: str, degrees: float, rows: tuple[int, ...]) -> str:
+    if min(abs(degrees - row) for row in rows) < 0.5:
         return ""
-    return f"{bend} of {degrees:.0f}°: in proportion to Darby's rows for 45° and 90°"
+    named = "rows for 45° and 90°" if len(rows) > 1 else "row for 90°"
+    return f"{bend} of {degrees:.0f}°: in proportion to Darby's {named}"
 
 
 @figures.remembered(4096)
@@ -221,6 +250,23 @@ def _narrowing_k_re(beta: float, angle: float) -> float:
     half = math.sin(min(angle, math.pi) / 2)
     cone = math.sqrt(half) if angle > math.pi / 4 else 1.6 * half
     return 160.0 * (1.0 - beta**4) / beta * cone
+
+
+def reducer_k(d_in: float, d_out: float, length: float | None = None) -> K:
+    """A reducer, referred to the smaller bore.
+
+    d_in, d_out: bores in the direction of flow [m]; length: of its cone [m], None: a step.
+    Sources: as `bore_change_k`, with the wall friction of the cone in laminar flow (Hagen and Poiseuille,
+    integrated along it) where that is more.
+    """
+    if length is None or d_in == d_out:
+        return bore_change_k(d_in, d_out)
+    angle = 2.0 * figures.atan2(abs(d_in - d_out) / 2.0, length)
+    k = bore_change_k(d_in, d_out, angle)
+    wide, slim = figures.largest(d_in, d_out), figures.least(d_in, d_out)
+    friction = fitting_formulas.cone_slow.scalar(length, wide, slim)
+    source = f"{k.source}; in slow flow at least its wall friction"
+    return K(k.k_inf, figures.largest(k.k_re, friction), source)
 
 
 TEE = "Crane TP-410 (2009) by flow split; laminar term of Darby's flanged tee"

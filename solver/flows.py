@@ -4,11 +4,13 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+import numpy as np
+
 from solver import figures, parallel, reservoirs, tees
 from solver.fluid import FluidState
 from solver.formulas import GRAVITY
 from solver.layout import Reservoir
-from solver.network import Floats, Network, NetworkError, pump_flow
+from solver.network import Floats, Network, NetworkError, joined, pump_flow
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,15 +44,27 @@ def settle(network: Network, fluid: FluidState, level: str = "minimum") -> Settl
         flows = _up_the_tree(network, demands)
         return Settled(tees.with_split(network, flows), flows, 1, 0.0)
     surfaces = {
-        f"reservoir:{name}": _surface(tank, fluid, level) for name, tank in network.layout.reservoirs.items()
+        f"reservoir:{name}": _surface(network, tank, fluid, level)
+        for name, tank in network.layout.reservoirs.items()
     }
-    found = parallel.balance(network, fluid, demands, surfaces)
-    return Settled(tees.with_split(network, found.flows), found.flows, found.passes, found.residual)
+    found = parallel.balance(joined(network), fluid, demands, surfaces)
+    flows = _with_rest(network, found.flows)
+    return Settled(tees.with_split(network, flows), flows, found.passes, found.residual)
 
 
-def _surface(tank: Reservoir, fluid: FluidState, level: str) -> float:
+def _with_rest(network: Network, flows: Floats) -> Floats:
+    """Flows of the rows that are joined to a reservoir, with those in which nothing flows put to rest."""
+    if not network.still:
+        return flows
+    whole = np.zeros((len(network.rows), *flows.shape[1:]))
+    whole[: len(flows)] = flows
+    whole[list(network.still)] = 0.0
+    return whole
+
+
+def _surface(network: Network, tank: Reservoir, fluid: FluidState, level: str) -> float:
     """Total pressure of a reservoir's fluid, over the atmosphere and the datum [Pa]."""
-    above = tank.pressure.si if tank.pressure is not None else 0.0
+    above = reservoirs.gauge(tank, level, network.layout.site)
     return above + fluid.density * GRAVITY * reservoirs.level(tank, level)
 
 

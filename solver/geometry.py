@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from itertools import pairwise
 
 from solver import figures, sizes
-from solver.layout import Fitting, Intake, Layout, Pump, Run, Tee
+from solver.layout import REDUCER_KINDS, Fitting, Intake, Layout, Pump, Run, Tee
 from solver.moving import move_corner as move_corner
 from solver.moving import move_part as move_part
 from solver.squaring import XY as XY
@@ -25,7 +25,15 @@ NEAR = 1e-6
 """Points closer than this are one point [m]."""
 
 _ARC_STEP = math.radians(7.5)
-_RADII = {"long radius": 1.5, "short radius": 1.0, "threaded elbow": 1.0, "mitre": 0.0}
+_RADII = {
+    "long radius": 1.5,
+    "short radius": 1.0,
+    "threaded elbow": 1.0,
+    "threaded long elbow": 1.5,
+    "mitre": 0.0,
+    "two-weld mitre": 1.5,
+    "three-weld mitre": 1.5,
+}
 
 
 class GeometryError(ValueError):
@@ -54,6 +62,34 @@ def bore(part: Joint | Run) -> float:
     Raises SizeError for a size that no standard table holds.
     """
     return part.bore.si if part.bore is not None else sizes.bore(part.size or "")
+
+
+def ends(part: Joint | Run) -> tuple[float, float]:
+    """Inside diameters of a part's two ends [m], which differ in a reducer alone. Raises SizeError."""
+    one = bore(part)
+    if not isinstance(part, Fitting) or part.kind not in REDUCER_KINDS:
+        return one, one
+    return one, part.other_bore.si if part.other_bore is not None else sizes.bore(part.other_size or "")
+
+
+def bore_at(part: Joint, run: Run, other: Run | None) -> float:
+    """Inside diameter of a part where a run joins it [m]; a reducer's ends differ.
+
+    other: the other run on the part. A reducer is fitted the way round that suits the two of them better.
+    Raises SizeError as `bore`.
+    """
+    if not isinstance(part, Fitting) or part.kind not in REDUCER_KINDS:
+        return bore(part)
+    one, two = ends(part)
+    straight, turned = _mismatch(one, run), _mismatch(two, run)
+    if other is not None:
+        straight, turned = straight + _mismatch(two, other), turned + _mismatch(one, other)
+    level = straight == turned and (other is None or run.name < other.name)
+    return one if straight < turned or level else two
+
+
+def _mismatch(width: float, run: Run) -> float:
+    return abs(figures.log(width / bore(run)))
 
 
 def nominal(part: Joint | Run) -> float:

@@ -46,13 +46,27 @@ class FluidChoice:
 
 
 @dataclass(frozen=True, slots=True)
+class Baffle:
+    """A plate that stands across a reservoir, square to the sheet."""
+
+    x: Quantity
+    top: Quantity  # elevation of its upper edge
+    bottom: Quantity | None = None  # of its lower edge; None: it stands on the floor
+
+
+@dataclass(frozen=True, slots=True)
 class Reservoir:
     name: str
     outline: tuple[Point, ...]
     depth: Quantity  # into the page
     normal_level: Quantity
     minimum_level: Quantity
-    pressure: Quantity | None = None  # gauge, above the fluid
+    pressure: Quantity | None = None  # gauge, above the fluid; of a sealed one at its normal level
+    sealed: bool = False  # the gas above the fluid is shut in, and expands as the level falls
+    breather_drop: Quantity | None = None  # what the breather takes while the level falls
+    draw_down: Quantity | None = None  # volume that cylinders take out of it, from the normal level
+    return_at: Point | None = None  # where the return line ends
+    baffle: Baffle | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -83,8 +97,29 @@ class Intake:
 
 
 @dataclass(frozen=True, slots=True)
+class Opening:
+    """A valve that stands part-open: its flow coefficient there. Exactly one is set."""
+
+    kv: Quantity | None = None
+    cv: Quantity | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Curve:
+    """A maker's points for any device, with the fluid they were measured in."""
+
+    drops: Pairs  # ((flow, drop), ...)
+    viscosity: Quantity
+    density: Quantity
+
+
+@dataclass(frozen=True, slots=True)
 class Fitting:
-    """A part that sits in the line: `kind` is one of `FITTING_KINDS`."""
+    """A part that sits in the line: `kind` is one of `FITTING_KINDS`.
+
+    A reducer has two ends, `size` or `bore` and `other_size` or `other_bore`; it is fitted the way round
+    that suits the lines it joins.
+    """
 
     name: str
     at: Point
@@ -97,6 +132,18 @@ class Fitting:
     drop: Quantity | None = None
     flow: Quantity | None = None  # at which `drop` holds; without it the drop is the same at any flow
     screen: Screen | None = None
+    k_re: float | None = None  # of a known K: what is added in slow flow, over the Reynolds number
+    state: str | None = None  # one of STATES; None: open
+    opening: Opening | None = None
+    curve: Curve | None = None  # replaces the figure of its kind
+    length: Quantity | None = None  # of a reducer's cone or a flexible connector
+    other_size: str | None = None
+    other_bore: Quantity | None = None
+
+    @property
+    def closed(self) -> bool:
+        """Nothing passes."""
+        return self.state == "closed"
 
 
 @dataclass(frozen=True, slots=True)
@@ -116,13 +163,15 @@ class Limit:
 
     form: str
     table: tuple[tuple[Quantity | None, Quantity], ...]
+    over: str = "speed"  # or "flow": what the table runs over
 
 
 @dataclass(frozen=True, slots=True)
 class Pump:
     """`at` is the centre of the inlet port. `type` is one of `PUMP_TYPES`.
 
-    Either `displacement` and `speed` are set, or `flow` (which overrides them).
+    Either `displacement` and `speed` are set, or `flow` (which overrides them). A reciprocating pump has
+    its `speed`, and either `cylinders` or `cylinder_constant`.
     """
 
     name: str
@@ -138,6 +187,11 @@ class Pump:
     rated_density: Quantity | None = None
     start_viscosity: Quantity | None = None
     credit: bool = False  # let a slower speed or a lighter fluid loosen the limit
+    volumetric_efficiency: float | None = None  # share of displacement × speed that it takes in; None: all
+    cylinders: int | None = None
+    double_acting: bool | None = None  # None: single-acting
+    cylinder_constant: float | None = None  # C of the acceleration head, in place of `cylinders`
+    fluid_constant: float | None = None  # K of the acceleration head; None: by the fluid
 
 
 @dataclass(frozen=True, slots=True)
@@ -150,7 +204,7 @@ class Run:
     via: tuple[Point, ...] = ()
     size: str | None = None
     bore: Quantity | None = None
-    material: str | None = None  # a name in sizes.ROUGHNESS; None with no roughness: commercial steel
+    material: str | None = None  # a name in sizes.ROUGHNESS; None with no roughness: by its size
     roughness: Quantity | None = None
     bend: str = "long radius"  # one of BENDS
     bend_radius: Quantity | None = None  # replaces `bend`
@@ -159,24 +213,45 @@ class Run:
 
 Part = Reservoir | Intake | Fitting | Tee | Pump | Run
 
-INTAKE_KINDS = ("plain end", "bell-mouth", "wall nozzle", "strainer")
-FITTING_KINDS = (
+INTAKE_KINDS = ("plain end", "bell-mouth", "wall nozzle", "strainer", "foot valve", "poppet foot valve")
+VALVE_KINDS = (
     "gate valve",
     "butterfly valve",
     "ball valve",
+    "reduced ball valve",
     "plug valve",
+    "reduced plug valve",
+    "three-way valve, through",
+    "three-way valve, branch",
+    "globe valve",
+    "Y-pattern valve",
     "angle valve",
-    "swing check",
-    "lift check",
-    "foot valve",
+    "diaphragm valve",
+)
+CHECK_KINDS = ("swing check", "tilting-disc check", "lift check", "foot valve", "poppet foot valve")
+REDUCER_KINDS = ("concentric reducer", "eccentric reducer")
+FITTING_KINDS = (
+    *VALVE_KINDS,
+    *CHECK_KINDS,
     "filter",
+    *REDUCER_KINDS,
     "flexible connector",
     "known K",
     "flow coefficient",
     "known drop",
+    "maker's curve",
 )
-PUMP_TYPES = ("gear", "vane", "piston", "screw", "centrifugal")
-BENDS = ("long radius", "short radius", "threaded elbow", "mitre")
+STATES = ("open", "closed")
+PUMP_TYPES = ("gear", "vane", "piston", "screw", "centrifugal", "reciprocating")
+BENDS = (
+    "long radius",
+    "short radius",
+    "threaded elbow",
+    "threaded long elbow",
+    "mitre",
+    "two-weld mitre",
+    "three-weld mitre",
+)
 LIMIT_FORMS = ("vacuum", "pressure", "npsh")
 UNIT_SYSTEMS = ("US customary", "SI")
 
@@ -194,6 +269,7 @@ class Layout:
     tees: Mapping[str, Tee] = field(default_factory=dict)
     notes: str = ""
     units: str = "US customary"  # how results are shown, one of UNIT_SYSTEMS
+    limits: Mapping[str, Quantity] = field(default_factory=dict)  # that findings are held to, by name
 
     def part(self, name: str) -> Part:
         """The part of that name. Raises KeyError."""

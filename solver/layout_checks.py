@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from itertools import pairwise
 from typing import Any
 
-from solver.layout import Intake, Reservoir, Run
+from solver.layout import Baffle, Intake, Reservoir, Run
 from solver.layout_reading import Place, Raw, describe, near
 
 JOINTS = ("intakes", "fittings", "tees", "pumps")
@@ -98,7 +98,10 @@ def _check_levels(reservoir: Reservoir, place: Place) -> None:
             f'"{reservoir.minimum_level.text}", above the normal level',
             f'at most the normal level "{reservoir.normal_level.text}"',
         )
-    _check_outline(reservoir, place.to("outline"))
+    outline = _polygon(reservoir)
+    if _check_outline(outline, place.to("outline")):
+        _check_volume(reservoir, outline, place)
+        _check_inner(reservoir, outline.bounds, place)
 
 
 def _polygon(reservoir: Reservoir) -> Any:  # shapely ships no type information
@@ -107,12 +110,55 @@ def _polygon(reservoir: Reservoir) -> Any:  # shapely ships no type information
     return Polygon([(x.si, y.si) for x, y in reservoir.outline])
 
 
-def _check_outline(reservoir: Reservoir, place: Place) -> None:
-    outline = _polygon(reservoir)
+def _check_outline(outline: Any, place: Place) -> bool:
     if not outline.area > 0.0:
         place.refuse("an outline that encloses nothing", "corners around an area, in order")
     elif not outline.is_valid:
         place.refuse("an outline that crosses itself", "corners in order around the tank")
+    else:
+        return True
+    return False
+
+
+def _check_volume(reservoir: Reservoir, outline: Any, place: Place) -> None:
+    """What cylinders draw out must be there, and a sealed reservoir needs gas that can expand."""
+    from shapely import box
+
+    left, floor, right, rim = outline.bounds
+    drawn, normal = reservoir.draw_down, reservoir.normal_level
+    if reservoir.sealed and not normal.si < rim:
+        found = f'a sealed reservoir full to its rim at "{normal.text}"'
+        place.to("sealed").refuse(found, "a normal level below the rim, for the gas that is shut in")
+    if drawn is not None:
+        held = outline.intersection(box(left, floor, right, max(normal.si, floor))).area * reservoir.depth.si
+        if not drawn.si < held:
+            found = f'"{drawn.text}", of the {held * 1000:.4g} L that it holds at its normal level'
+            place.to("draw_down").refuse(found, "less than it holds")
+
+
+def _check_inner(reservoir: Reservoir, bounds: tuple[float, float, float, float], place: Place) -> None:
+    """What stands in a reservoir stands inside it."""
+    if reservoir.return_at is not None:
+        x, y = reservoir.return_at
+        if not _inside(reservoir, x.si, y.si):
+            place.to("return_at").refuse(
+                f'["{x.text}", "{y.text}"], outside the outline',
+                "a point inside the reservoir or on its wall",
+            )
+    if reservoir.baffle is not None:
+        _check_baffle(reservoir.baffle, bounds, place.to("baffle"))
+
+
+def _check_baffle(baffle: Baffle, bounds: tuple[float, float, float, float], place: Place) -> None:
+    left, floor, right, rim = bounds
+    if not left < baffle.x.si < right:
+        place.to("x").refuse(f'"{baffle.x.text}", beside the reservoir', "an x between its walls")
+    for name, edge in (("top", baffle.top), ("bottom", baffle.bottom)):
+        if edge is not None and not floor <= edge.si <= rim:
+            side = "above the rim" if edge.si > rim else "under the floor"
+            place.to(name).refuse(f'"{edge.text}", {side}', "an elevation between floor and rim")
+    if baffle.bottom is None and baffle.top.si <= floor:
+        place.to("top").refuse(f'"{baffle.top.text}", at the floor', "an elevation above the floor")
 
 
 def _check_inside(intake: Intake, reservoir: Reservoir, place: Place) -> None:

@@ -12,7 +12,7 @@ from functools import lru_cache
 from pathlib import Path as FilePath
 from typing import Any
 
-from solver import layout_changes, layout_checks, layout_keys, layout_raw, layout_text
+from solver import layout_changes, layout_checks, layout_keys, layout_limits, layout_raw, layout_text
 from solver.layout import Layout
 from solver.layout_positions import Positions, dotted, has_long_chain
 from solver.layout_raw import FORMAT, to_raw
@@ -47,7 +47,17 @@ LARGEST_FILE = 8 * 1024 * 1024
 MOST_PARTS = 20_000
 MOST_ALTERNATIVES = 100
 
-_TOP_KEYS = ("format", "title", "notes", "units", "site", "fluid", *layout_keys.PARTS, "alternatives")
+_TOP_KEYS = (
+    "format",
+    "title",
+    "notes",
+    "units",
+    "site",
+    "fluid",
+    "limits",
+    *layout_keys.PARTS,
+    "alternatives",
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -189,6 +199,7 @@ def _layout(raw: Raw, place: Place, *more: str) -> Layout | None:
     values: dict[str, Any] = {"title": "", **fields(top, place, layout_keys.TOP)}
     values["site"] = layout_keys.site(raw.get("site", {}), place.to("site"))
     values["fluid"] = layout_keys.fluid(raw.get("fluid", {}), place.to("fluid"))
+    values["limits"] = layout_limits.limits(raw.get("limits", {}), place.to("limits"))
     parts = _parts(raw, place)
     layout_checks.check(raw, parts, place)
     return Layout(**values | parts) if len(place.troubles) == before else None

@@ -6,39 +6,41 @@ from collections.abc import Callable
 from typing import Any, NamedTuple
 
 from solver import fluid as fluids
+from solver import layout_tables as tables
 from solver import sizes
 from solver.layout import (
     BENDS,
+    CHECK_KINDS,
     FITTING_KINDS,
     INTAKE_KINDS,
-    LIMIT_FORMS,
     PUMP_TYPES,
+    REDUCER_KINDS,
+    STATES,
     UNIT_SYSTEMS,
+    VALVE_KINDS,
     Fitting,
     FluidChoice,
     Intake,
-    Limit,
     Pump,
     Reservoir,
     Run,
-    Screen,
     Site,
     Tee,
 )
 from solver.layout_reading import (
     ANY,
     BELOW_ONE,
-    BELOW_SEA_LEVEL,
     NOT_NEGATIVE,
     POSITIVE,
     TROPOSPHERE,
+    UP_TO_ONE,
     Key,
     Place,
-    Range,
     amount,
     amount_or_pairs,
     at_most_one,
     choice,
+    count,
     describe,
     exactly_one,
     fields,
@@ -47,7 +49,6 @@ from solver.layout_reading import (
     listed,
     near,
     only_with,
-    pairs,
     point,
     points,
     size,
@@ -63,71 +64,10 @@ _flow = amount(Kind.FLOW, POSITIVE)
 _speed = amount(Kind.SPEED, POSITIVE)
 _density = amount(Kind.DENSITY, POSITIVE)
 _viscosity = amount(Kind.VISCOSITY, POSITIVE)
+_volume = amount(Kind.VOLUME, POSITIVE)
 _SIZED = (Key("size", size), Key("bore", amount(Kind.BORE, POSITIVE)))
 
 
-def _screen(value: Any, place: Place) -> Screen | None:
-    before = len(place.troubles)
-    values = fields(value, place, SCREEN)
-    if isinstance(value, dict):
-        _check_screen(value, place, values)
-    return Screen(**values) if len(place.troubles) == before else None
-
-
-def _check_screen(raw: dict[str, Any], place: Place, values: dict[str, Any]) -> None:
-    exactly_one(raw, place, "mesh", "drops")
-    if "drops" in raw:
-        only_with(raw, place, ("wire", "area"), "mesh" in raw, "with mesh")
-        needed: tuple[str, ...] = ("viscosity", "density")
-    else:
-        only_with(raw, place, ("viscosity", "density"), False, "with drops, as the maker measured them")
-        needed = ("wire", "area")
-    for name in needed if {"mesh", "drops"} & raw.keys() else ():
-        if name not in raw:
-            place.to(name).refuse("nothing", f'the key "{name}", which is required here')
-    mesh, wire = values.get("mesh"), values.get("wire")
-    if mesh and wire and mesh.si * wire.si >= 1.0:
-        place.to("wire").refuse(
-            f'"{wire.text}" at "{mesh.text}", which leaves no opening', "a wire thinner than its pitch"
-        )
-
-
-def _limit(value: Any, place: Place) -> Limit | None:
-    before = len(place.troubles)
-    values = fields(value, place, LIMIT)
-    if isinstance(value, dict):
-        exactly_one(value, place, *LIMIT_FORMS)
-    if len(place.troubles) > before:
-        return None
-    form, table = next(iter(values.items()))
-    return Limit(form, table if isinstance(table, tuple) else ((None, table),))
-
-
-def _over_speed(kind: Kind, allowed: Range) -> Callable[[Any, Place], Any]:
-    single = amount(kind, allowed)
-    table = pairs(amount(Kind.SPEED, POSITIVE), single)
-
-    def read(value: Any, place: Place) -> Any:
-        return table(value, place) if isinstance(value, list) else single(value, place)
-
-    return read
-
-
-SCREEN = (
-    Key("mesh", amount(Kind.WIRES, POSITIVE)),
-    Key("wire", _length),
-    Key("area", amount(Kind.AREA, POSITIVE)),
-    Key("drops", pairs(_flow, _pressure)),
-    Key("viscosity", _viscosity),
-    Key("density", _density),
-    Key("blocked", figure(BELOW_ONE)),
-    Key("bypass", _pressure),
-)
-LIMIT = (
-    Key("vacuum", _over_speed(Kind.VACUUM, BELOW_SEA_LEVEL)),
-    Key("pressure", _over_speed(Kind.PRESSURE, POSITIVE)),
-    Key("npsh", _over_speed(Kind.HEAD, POSITIVE)),
-)
 SITE = (
     Key("elevation", amount(Kind.ELEVATION, TROPOSPHERE)),
     Key("barometer", _pressure),
@@ -149,24 +89,36 @@ RESERVOIR = (
     Key("normal_level", _elevation, True),
     Key("minimum_level", _elevation, True),
     Key("pressure", amount(Kind.PRESSURE)),
+    Key("sealed", flag),
+    Key("breather_drop", amount(Kind.PRESSURE, NOT_NEGATIVE)),
+    Key("draw_down", _volume),
+    Key("return_at", point),
+    Key("baffle", tables.baffle),
 )
 INTAKE = (
     Key("reservoir", text, True),
     Key("at", point, True),
     Key("kind", choice(INTAKE_KINDS), True),
     *_SIZED,
-    Key("screen", _screen),
+    Key("screen", tables.screen),
 )
 FITTING = (
     Key("at", point, True),
     Key("kind", choice(FITTING_KINDS), True),
     *_SIZED,
+    Key("other_size", size),
+    Key("other_bore", amount(Kind.BORE, POSITIVE)),
+    Key("length", _length),
+    Key("state", choice(STATES)),
+    Key("opening", tables.opening),
     Key("k", figure(NOT_NEGATIVE)),
+    Key("k_re", figure(NOT_NEGATIVE)),
     Key("kv", amount(Kind.FLOW_COEFFICIENT_KV, POSITIVE)),
     Key("cv", amount(Kind.FLOW_COEFFICIENT_CV, POSITIVE)),
     Key("drop", amount(Kind.PRESSURE, NOT_NEGATIVE)),
     Key("flow", _flow),
-    Key("screen", _screen),
+    Key("curve", tables.curve),
+    Key("screen", tables.screen),
 )
 TEE = (Key("at", point, True), *_SIZED)
 PUMP = (
@@ -178,9 +130,14 @@ PUMP = (
     Key("flow", _flow),
     Key("rated_speed", _speed),
     Key("rated_density", _density),
-    Key("limit", _limit, True),
+    Key("limit", tables.limit, True),
     Key("start_viscosity", _viscosity),
     Key("credit", flag),
+    Key("volumetric_efficiency", figure(UP_TO_ONE)),
+    Key("cylinders", count),
+    Key("double_acting", flag),
+    Key("cylinder_constant", figure(POSITIVE)),
+    Key("fluid_constant", figure(POSITIVE)),
 )
 RUN = (
     Key("from", text, True, "start"),
@@ -200,25 +157,46 @@ TOP = (
 )
 
 
+_ONLY_WITH = (
+    (("k", "k_re"), ("known K",)),
+    (("kv", "cv"), ("flow coefficient",)),
+    (("drop",), ("known drop",)),
+    (("screen",), ("filter", "foot valve", "poppet foot valve")),
+    (("opening",), VALVE_KINDS),
+    (("other_size", "other_bore"), REDUCER_KINDS),
+    (("length",), (*REDUCER_KINDS, "flexible connector")),
+    (("curve",), (*VALVE_KINDS, *CHECK_KINDS, *REDUCER_KINDS, "flexible connector", "maker's curve")),
+)
+_NEEDED = {"known K": "k", "known drop": "drop", "filter": "screen", "maker's curve": "curve"}
+
+
 def _check_fitting(raw: dict[str, Any], place: Place) -> None:
     exactly_one(raw, place, "size", "bore")
     kind = raw.get("kind")
     if kind == "flow coefficient":
         exactly_one(raw, place, "kv", "cv")
-    for needed_by, name in (("known K", "k"), ("known drop", "drop"), ("filter", "screen")):
-        if kind == needed_by and name not in raw:
-            place.to(name).refuse("nothing", f'the key "{name}", which a {needed_by} needs')
-        only_with(raw, place, (name,), kind == needed_by, f'with kind = "{needed_by}"')
-    only_with(raw, place, ("kv", "cv"), kind == "flow coefficient", 'with kind = "flow coefficient"')
+    elif kind in REDUCER_KINDS:
+        exactly_one(raw, place, "other_size", "other_bore")
+    elif isinstance(kind, str) and (name := _NEEDED.get(kind)) and name not in raw:
+        place.to(name).refuse("nothing", f'the key "{name}", which a {kind} needs')
+    for names, kinds in _ONLY_WITH:
+        only_with(raw, place, names, kind in kinds, _with_kind(kinds))
     only_with(raw, place, ("flow",), "drop" in raw, "with drop: the flow at which it holds")
+    at_most_one(raw, place, "state", "opening")
+    at_most_one(raw, place, "opening", "curve")
+
+
+def _with_kind(kinds: tuple[str, ...]) -> str:
+    return f"with kind = {listed(kinds)}" if len(kinds) < 4 else f"with a kind among {listed(kinds)}"
 
 
 def _check_intake(raw: dict[str, Any], place: Place) -> None:
     exactly_one(raw, place, "size", "bore")
-    strainer = raw.get("kind") == "strainer"
-    if strainer and "screen" not in raw:
+    kind = raw.get("kind")
+    if kind == "strainer" and "screen" not in raw:
         place.to("screen").refuse("nothing", 'the key "screen", which a strainer needs')
-    only_with(raw, place, ("screen",), strainer, 'with kind = "strainer"')
+    screened = ("strainer", "foot valve", "poppet foot valve")
+    only_with(raw, place, ("screen",), kind in screened, _with_kind(screened))
 
 
 def _check_tee(raw: dict[str, Any], place: Place) -> None:
@@ -227,10 +205,20 @@ def _check_tee(raw: dict[str, Any], place: Place) -> None:
 
 def _check_pump(raw: dict[str, Any], place: Place) -> None:
     exactly_one(raw, place, "size", "bore")
-    if "flow" not in raw and not {"displacement", "speed"} <= raw.keys():
+    turning = {"displacement", "speed"} <= raw.keys()
+    if "flow" not in raw and not turning:
         place.refuse(
             "neither a flow nor a displacement with a speed", '"flow", or both "displacement" and "speed"'
         )
+    only_with(raw, place, ("volumetric_efficiency",), turning, "with displacement and speed")
+    reciprocating = raw.get("type") == "reciprocating"
+    if reciprocating:
+        exactly_one(raw, place, "cylinders", "cylinder_constant")
+        if "speed" not in raw:
+            place.to("speed").refuse("nothing", 'the key "speed", of the crank of a reciprocating pump')
+    names = ("cylinders", "cylinder_constant", "fluid_constant")
+    only_with(raw, place, names, reciprocating, 'with type = "reciprocating"')
+    only_with(raw, place, ("double_acting",), "cylinders" in raw, "with cylinders")
 
 
 def _check_run(raw: dict[str, Any], place: Place) -> None:
@@ -239,8 +227,11 @@ def _check_run(raw: dict[str, Any], place: Place) -> None:
     at_most_one(raw, place, "bend", "bend_radius")
 
 
-def _check_nothing(raw: dict[str, Any], place: Place) -> None:
-    """A reservoir needs no more than its keys one by one."""
+def _check_reservoir(raw: dict[str, Any], place: Place) -> None:
+    """What a breather lets in is not shut in, nor under a pressure of its own."""
+    for name in ("sealed", "pressure"):
+        shut = raw.get(name) if name == "sealed" else name in raw
+        only_with(raw, place, ("breather_drop",), not shut, f"without {name}")
 
 
 class Table(NamedTuple):
@@ -252,7 +243,7 @@ class Table(NamedTuple):
 
 
 PARTS = {
-    "reservoirs": Table(Reservoir, RESERVOIR, _check_nothing),
+    "reservoirs": Table(Reservoir, RESERVOIR, _check_reservoir),
     "intakes": Table(Intake, INTAKE, _check_intake),
     "fittings": Table(Fitting, FITTING, _check_fitting),
     "tees": Table(Tee, TEE, _check_tee),

@@ -7,8 +7,8 @@ from dataclasses import MISSING
 from dataclasses import fields as attributes
 from typing import Any
 
-from solver import layout_keys
-from solver.layout import Layout, Limit, Screen
+from solver import layout_keys, layout_limits, layout_tables
+from solver.layout import Layout, Limit
 from solver.layout_reading import Key, Path, Raw
 from solver.units import Quantity
 
@@ -21,7 +21,13 @@ _EXCLUSIVE: Mapping[str, tuple[tuple[tuple[str, ...], ...], ...]] = {
         (("material",), ("roughness",)),
         (("bend",), ("bend_radius",)),
         (("kv",), ("cv",)),
+        (("other_size",), ("other_bore",)),
+        (("state",), ("opening",)),
+        (("opening",), ("curve",)),
+        (("cylinders", "double_acting"), ("cylinder_constant",)),
+        (("pressure", "sealed"), ("breather_drop",)),
     ),
+    "opening": ((("kv",), ("cv",)),),
     "limit": ((("vacuum",), ("pressure",), ("npsh",)),),
     "screen": ((("mesh", "wire", "area"), ("drops", "viscosity", "density")),),
 }
@@ -43,6 +49,8 @@ def _tables(layout: Layout, full: bool) -> dict[str, Any]:
     raw.setdefault("title", layout.title)
     raw["site"] = _table(layout.site, layout_keys.SITE, full)
     raw["fluid"] = _table(layout.fluid, layout_keys.FLUID, full)
+    if layout.limits:
+        raw["limits"] = layout_limits.raw(layout.limits)
     for group, table in layout_keys.PARTS.items():
         parts = getattr(layout, group)
         if parts:
@@ -69,19 +77,26 @@ def _value(value: Any, full: bool) -> Any:
         return value.text
     if isinstance(value, tuple):
         return [_value(item, full) for item in value]
-    if isinstance(value, Screen):
-        return _table(value, layout_keys.SCREEN, full)
+    if type(value) in layout_tables.KEYS:
+        return _table(value, layout_tables.KEYS[type(value)], full)
     if isinstance(value, Limit):
         single = len(value.table) == 1 and value.table[0][0] is None
         return {value.form: value.table[0][1].text if single else _value(value.table, full)}
     return value
 
 
+_DEFAULTS: Mapping[tuple[str, str], Any] = {
+    ("runs", "via"): [],
+    ("runs", "bend"): "long radius",
+    ("pumps", "credit"): False,
+    ("reservoirs", "sealed"): False,
+}
+
+
 def default(path: Path) -> Any:
     """What an absent key of a part means; None where nothing."""
-    defaults = {("runs", "via"): [], ("runs", "bend"): "long radius", ("pumps", "credit"): False}
     if len(path) == 3:
-        return defaults.get((str(path[0]), str(path[2])))
+        return _DEFAULTS.get((str(path[0]), str(path[2])))
     return 0.0 if path[-1:] == ("blocked",) else None
 
 

@@ -65,6 +65,7 @@ ANY = Range("any value", lambda value: True)
 POSITIVE = Range("above zero", lambda value: value > 0.0)
 NOT_NEGATIVE = Range("zero or above", lambda value: value >= 0.0)
 BELOW_ONE = Range("from 0 to below 1", lambda value: 0.0 <= value < 1.0)
+UP_TO_ONE = Range("above 0 and up to 1", lambda value: 0.0 < value <= 1.0)
 BELOW_SEA_LEVEL = Range(
     "from zero to below 29.92 inHg, a perfect vacuum at sea level", lambda value: 0.0 <= value < 101325.0
 )
@@ -138,6 +139,13 @@ def figure(allowed: Range) -> Reader:
         return float(value)
 
     return read
+
+
+def count(value: Any, place: Place) -> int | None:
+    """Read a whole number of things, at least one."""
+    if isinstance(value, bool) or not isinstance(value, int) or not 1 <= value <= 100:
+        return place.refuse(describe(value), "a whole number from 1 to 100, without quotes")
+    return value
 
 
 def amount(kind: Kind, allowed: Range = ANY) -> Reader:

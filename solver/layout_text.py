@@ -13,7 +13,20 @@ from solver.layout_reading import Raw
 WIDEST_LINE = 110
 """Characters beyond which a new array is broken into lines."""
 
-_ORDER = ("site", "fluid", "reservoirs", "intakes", "fittings", "tees", "pumps", "runs", "alternatives")
+_ORDER = (
+    "site",
+    "fluid",
+    "limits",
+    "reservoirs",
+    "intakes",
+    "fittings",
+    "tees",
+    "pumps",
+    "runs",
+    "alternatives",
+)
+_SINGLE = ("site", "fluid", "limits")
+"""Tables that are no table of parts."""
 
 _BLANK_LINES = re.compile(r"(?:[ \t]*\r?\n)*")
 
@@ -52,7 +65,7 @@ def fresh(raw: Raw) -> str:
 
 
 def _blocks(key: str, table: Raw) -> Iterator[str]:
-    if key in ("site", "fluid"):
+    if key in _SINGLE:
         yield _block((key,), table)
     else:
         for name, part in table.items():
@@ -208,7 +221,7 @@ def _with(text: str, additions: list[Addition]) -> str:
 def _split(additions: list[Addition]) -> Iterator[Addition]:
     """A table of parts, or of alternatives, is added part by part."""
     for path, value in additions:
-        if len(path) == 1 and isinstance(value, dict) and path[0] not in ("site", "fluid"):
+        if len(path) == 1 and isinstance(value, dict) and path[0] not in _SINGLE:
             yield from (((*path, name), part) for name, part in value.items())
         else:
             yield path, value

@@ -6,7 +6,7 @@ import math
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
 
-from solver import figures, fluid, formulas, limit, losses, network, reservoirs, walk
+from solver import acceleration, figures, fluid, formulas, limit, losses, network, reservoirs, walk
 from solver import flows as splitting
 from solver.fluid import FluidState
 from solver.formulas import GRAVITY
@@ -105,12 +105,13 @@ def solve_network(built: Network, level: str = "minimum", *, itemised: bool = Tr
     the solution. Not `itemised`: ledgers without entries, which spares the making of them.
     """
     layout = built.layout
-    if above := reservoirs.intakes_above(layout, level):
+    if above := reservoirs.intakes_above(layout, level, built.still_parts):
         raise NetworkError(above)
     state = fluid.state(layout.fluid)
     settled = splitting.settle(built, state, level)
-    drops = losses.drop(settled.network.columns, settled.flows, state.density, state.viscosity)
-    stream = walk.gather(settled.network, level, state, settled.flows, drops)
+    columns, flows = settled.network.columns, settled.flows
+    drops = losses.drop(columns, flows, state.density, state.viscosity, slopes=False, heads=True)
+    stream = walk.gather(settled.network, level, state, flows, drops)
     return Solution(
         layout=layout,
         level=level,
@@ -118,7 +119,7 @@ def solve_network(built: Network, level: str = "minimum", *, itemised: bool = Tr
         elevation=layout.site.elevation.si if layout.site.elevation is not None else None,
         fluid=state,
         network=settled.network,
-        flows=settled.flows,
+        flows=flows,
         drops=drops.loss,
         pumps={name: _pump_ledger(stream, pump, itemised) for name, pump in layout.pumps.items()},
     )
@@ -127,19 +128,49 @@ def solve_network(built: Network, level: str = "minimum", *, itemised: bool = Tr
 def _pump_ledger(stream: walk.Stream, pump: Pump, itemised: bool) -> PumpLedger:
     reservoir, route = walk.route(stream, pump.name)
     tank = stream.network.layout.reservoirs[reservoir]
-    site = limit.surface(stream.network.layout.site, tank.pressure.si if tank.pressure is not None else 0.0)
+    layout = stream.network.layout
+    above = tank.pressure.si if tank.pressure is not None else 0.0
+    site = limit.surface(layout.site, above, reservoirs.pressure_change(tank, stream.level, layout.site))
     port = walk.port(stream, pump)
     speed = pump.speed.si if pump.speed is not None else math.nan
-    floor = limit.floor(pump, stream.fluid, port.loss, speed)
+    floor = limit.floor(pump, stream.fluid, port.loss, speed, port.flow)
     level = reservoirs.level(tank, stream.level)
     taken = walk.take(stream, route, port, site.pressure, level)
-    found = _balance(stream.fluid, site, floor, taken, port, speed=speed, level=level, tank=tank.name)
-    if not itemised:
-        return found
-    entries = walk.entries(stream, route, taken, port, site.pressure, level, found.budget)
+    strokes = acceleration.acceleration(stream, route, pump, port)
+    if strokes is not None:
+        taken = replace(taken, spent=taken.spent + strokes.loss)
+    found = _balance(
+        stream.fluid, site, floor, taken, port, strokes, speed=speed, level=level, tank=tank.name
+    )
+    return _itemised(found, stream, route, taken, port, strokes) if itemised else found
+
+
+def _itemised(
+    found: PumpLedger,
+    stream: walk.Stream,
+    route: list[int],
+    taken: walk.Taken,
+    port: Entry,
+    strokes: acceleration.Acceleration | None,
+) -> PumpLedger:
+    entries = walk.entries(stream, route, taken, port, found.surface, found.level, found.budget)
+    least = {entry.key: entry.pressure for entry in entries}
+    if strokes is not None:
+        worth = 1 / found.budget if found.budget > 0 else math.nan
+        before, port = entries[-2], entries[-1]
+        entry = replace(
+            strokes.entry,
+            share=strokes.loss * worth,
+            pressure=before.pressure - strokes.loss,
+            distance=before.distance,
+        )
+        entries = (*entries[:-1], entry, port)
+        so_far = figures.by_row(strokes.so_far)
+        for i, taken_there in zip(route, so_far, strict=True):
+            least[stream.network.rows[i].key] -= taken_there
     # Of equal ones the last: where nothing is lower than the port, the port is meant.
-    lowest = next(entry for entry in reversed(entries) if entry.pressure <= found.lowest + EQUAL)
-    return replace(found, entries=entries, lowest_at=lowest.key)
+    lowest = next(key for key in reversed(least) if least[key] <= found.lowest + EQUAL)
+    return replace(found, entries=entries, lowest_at=lowest)
 
 
 def _balance(
@@ -148,12 +179,14 @@ def _balance(
     floor: limit.Floor,
     taken: walk.Taken,
     port: Entry,
+    strokes: acceleration.Acceleration | None,
     *,
     speed: float,
     level: float,
     tank: str,
 ) -> PumpLedger:
     inlet = site.pressure - taken.spent
+    pressure = taken.pressure if strokes is None else taken.pressure - strokes.so_far
     return PumpLedger(
         pump=port.part,
         flow=port.flow,
@@ -171,7 +204,7 @@ def _balance(
             inlet, port.k, state.density, port.velocity, state.vapor_pressure
         ),
         npsh_required=floor.npsh_required,
-        lowest=figures.least(figures.lowest(taken.pressure), inlet),
+        lowest=figures.least(figures.lowest(pressure), inlet),
         lowest_at="",
         level=level,
         reservoir=tank,

@@ -7,7 +7,7 @@ a formula, which is kept with its numbers.
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import pairwise
 
 from solver import figures, formulas, symbols
@@ -16,7 +16,9 @@ from solver.expressions import Symbol
 from solver.fluid import FluidState
 from solver.formulas import AFFINITY, SEA_LEVEL
 from solver.layout import Limit, Pump, Site
-from solver.units import System
+from solver.network import NetworkError
+from solver.reservoirs import Change
+from solver.units import Kind, System, like
 from solver.worked import Worked, shortened, work, write
 
 PETROLEUM_DENSITY = 900.0
@@ -90,11 +92,12 @@ class _Rated:
     correction: Worked | None = None  # the factor, where the maker's speed is known
 
 
-def surface(site: Site, reservoir_pressure: float = 0.0) -> Surface:
+def surface(site: Site, reservoir_pressure: float = 0.0, change: Change | None = None) -> Surface:
     """What the site and the reservoir give to spend.
 
-    Parameters: `site`; `reservoir_pressure`, gauge, above the fluid [Pa].
-    Returns: the pressures with their steps: sea level, altitude or barometer, weather, reservoir pressure.
+    Parameters: `site`; `reservoir_pressure`, gauge, above the fluid as typed [Pa]; `change`, what adds to it.
+    Returns: the pressures with their steps: sea level, altitude or barometer, weather, reservoir pressure and
+    its change.
     Source: U.S. Standard Atmosphere 1976 for the elevation, or the barometer reading as it stands.
     """
     station = station_pressure(site)
@@ -128,20 +131,35 @@ def surface(site: Site, reservoir_pressure: float = 0.0) -> Surface:
                 "reservoir pressure", reservoir_pressure, whole.value, "gauge", "as typed", worked=whole
             )
         )
-    return Surface(weather.value, whole.value, tuple(lines), (weather, whole))
+    steps: tuple[Worked, ...] = (weather, whole)
+    if change is not None:
+        whole = work(formulas.surface_pressure, weather.value, reservoir_pressure + change.value)
+        steps = _steps(weather, change.worked, whole)
+        line = BudgetLine(
+            change.name, change.value, whole.value, change.note, change.source, change.estimated, whole
+        )
+        lines.append(line)
+    return Surface(weather.value, whole.value, tuple(lines), steps)
 
 
-def floor(pump: Pump, fluid: FluidState, velocity_head: float, speed: float = math.nan) -> Floor:
+def floor(
+    pump: Pump,
+    fluid: FluidState,
+    velocity_head: float,
+    speed: float = math.nan,
+    flow: float = math.nan,
+) -> Floor:
     """The floor of one pump.
 
     Parameters: `pump`; `fluid`, its state at the port; `velocity_head` α ρ v²/2 at the port [Pa];
-    `speed` [rev/s], nan when only the flow is given.
+    `speed` [rev/s], nan when only the flow is given; `flow` [m³/s], which a curve over flow needs.
     Returns: the floor with its steps.
+    Raises NetworkError for a flow past the end of the maker's curve.
     Source: the maker's figure, which is fixed as an absolute pressure (a vacuum is counted from the standard
     sea-level atmosphere); affinity laws for what the maker did not give, which only tighten it unless the
     pump is given credit.
     """
-    rated = _at_speed(pump, speed)
+    rated = _at_flow(pump, speed, flow) if pump.limit.over == "flow" else _at_speed(pump, speed)
     if pump.limit.form == "npsh":
         return _npsh_floor(rated, fluid, velocity_head)
     return _pressure_floor(pump, rated, fluid)
@@ -245,6 +263,47 @@ def _from_table(limit: Limit, speed: float) -> _Rated:
     factor = work(formulas.speed_factor, speed, points[-1][0])
     note = f"the maker's table ends at {points[-1][0] * 60:.0f} rpm"
     return _Rated(points[-1][1], factor.value, note, estimated=True, correction=factor)
+
+
+def _at_flow(pump: Pump, speed: float, flow: float) -> _Rated:
+    """The maker's NPSH at this flow, from a curve drawn at the rated speed.
+
+    At another speed by the affinity laws: the flow there corresponds to Q · n_rated/n on the curve, and the
+    head goes as the square of the speed. Without credit it only tightens.
+    """
+    rated = pump.rated_speed.si if pump.rated_speed is not None else speed
+    if figures.isnan(speed) or (speed <= rated and not pump.credit):
+        return _on_curve(pump, flow)
+    formula = formulas.speed_credit if pump.credit else formulas.speed_factor
+    factor = work(formula, speed, rated)
+    there = replace(_on_curve(pump, flow * rated / speed), factor=factor.value, correction=factor)
+    if pump.credit or flow > _last_flow(pump):
+        return there
+    here = _on_curve(pump, flow)
+    return here if here.value > there.value * there.factor else there
+
+
+def _last_flow(pump: Pump) -> float:
+    at = pump.limit.table[-1][0]
+    return at.si if at is not None else math.inf
+
+
+def _on_curve(pump: Pump, flow: float) -> _Rated:
+    """Linear between the maker's flows, held below the least, refused past the last."""
+    points = [(at.si if at is not None else 0.0, value.si) for at, value in pump.limit.table]
+    typed = pump.limit.table[-1][0]
+    if typed is not None and flow > points[-1][0] * (1 + 1e-9):
+        taken = like(typed, figures.first(flow), Kind.FLOW).text
+        text = f"its flow of {taken} is past the end of its NPSH curve at {typed.text}"
+        raise NetworkError(((pump.name, text),))
+    if flow < points[0][0]:
+        note = "the maker's curve at its least flow, held below it"
+        return _Rated(points[0][1], 1.0, note, estimated=True)
+    for (below, low), (above, high) in pairwise(points):
+        if flow <= above:
+            figure = work(formulas.from_curve, low, high, below, above, flow)
+            return _Rated(figure.value, 1.0, "the maker's curve, linear between its flows", read=figure)
+    return _Rated(points[-1][1], 1.0, "the maker's curve at its last flow")
 
 
 _FIGURES: dict[str, Symbol] = {"vacuum": symbols.V, "pressure": symbols.p_rated, "npsh": symbols.H}

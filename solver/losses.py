@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-from dataclasses import dataclass, fields
-from typing import overload
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from typing import NamedTuple, overload
 
 import numpy as np
 from numpy.typing import NDArray
 
-from solver import formulas
+from solver import figures, formulas
 from solver.fittings import (
     FITTINGS,
     Bend,
@@ -17,11 +17,21 @@ from solver.fittings import (
     K,
     bend_k,
     bore_change_k,
+    connector_k,
     entrance_k,
     fitting_k,
+    reducer_k,
     tee_k,
 )
-from solver.screens import ScreenLoss, flow_coefficient, known_drop, screen, wire_cloth
+from solver.screens import (
+    ScreenLoss,
+    flow_coefficient,
+    from_points,
+    known_drop,
+    screen,
+    slow_flow_coefficient,
+    wire_cloth,
+)
 
 __all__ = [
     "FITTINGS",
@@ -32,14 +42,18 @@ __all__ = [
     "ScreenLoss",
     "bend_k",
     "bore_change_k",
+    "connector_k",
     "drop",
     "entrance_k",
     "fitting_k",
     "flow_coefficient",
     "friction",
+    "from_points",
     "kinetic_factor",
     "known_drop",
+    "reducer_k",
     "screen",
+    "slow_flow_coefficient",
     "tee_k",
     "turbulence",
     "wire_cloth",
@@ -53,9 +67,12 @@ LEAST_FLOW = 1e-15
 FULL_FIXED = 1e-3
 """Velocity from which a fixed loss is charged in full [m/s]; in proportion below, so that it has no step."""
 
+NOT_ASKED: Floats = np.array(np.nan)
+LAMINAR_SLOPE: Floats = np.array(-1.0)
 
-BLOCK = 2**16
-"""Of a table of rows and variants so many cells are worked on at once: what stays in a processor's cache."""
+Ints = NDArray[np.intp]
+Alike = tuple[Ints, Ints]
+"""One row of each kind, and the kind of every row."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -72,7 +89,8 @@ class Drops:
     friction_factor: Floats  # Darcy
     k: Floats  # k_inf + k_re/Re
     loss: Floats  # [Pa]
-    slope: Floats  # [Pa·s/m³]
+    slope: Floats  # [Pa·s/m³]; nan where not asked for
+    velocity_head: Floats  # α ρ v²/2 [Pa]; nan where not asked for
     bypassed: NDArray[np.bool_]  # the loss is held at the bypass's opening pressure
 
 
@@ -81,6 +99,9 @@ def drop(
     flow: Floats,
     density: float | Floats,
     viscosity: float | Floats,
+    *,
+    slopes: bool = True,
+    heads: bool = False,
 ) -> Drops:
     """The loss of every row at its flow.
 
@@ -88,21 +109,20 @@ def drop(
     k_inf_back (nan: the same both ways), each (rows,) or (rows, variants).
     flow: [m³/s], (rows,) or (rows, variants), negative from a row's end to its start.
     density [kg/m³], kinematic viscosity [m²/s]: numbers, or (variants,).
-    Returns arrays of the shape of the flow, or (rows, variants) once anything has variants.
+    slopes, heads: work out those too.
+    Returns arrays of the shape of the flow; once anything has variants (rows, variants), or (rows, 1) where
+    they do not matter.
     Source: Darcy-Weisbach with 64/Re, Colebrook (1939) and a smooth blend between Re 2000 and 4000; k as its
     row states. Continuous everywhere, in value and in slope, but for the slope where a bypass opens.
     """
     variants = _variants(columns, flow, density, viscosity)
-    if variants:
-        columns = {name: c[:, None] if c.ndim == 1 else c for name, c in columns.items()}
-        flow = flow[:, None] if flow.ndim == 1 else flow
-    count = max(BLOCK // max(variants, 1), 1)
-    if not variants or count >= len(flow):
-        return _drop(columns, flow, density, viscosity)
-    blocks = [slice(begin, begin + count) for begin in range(0, len(flow), count)]
-    return _stitched(
-        [_drop({name: c[b] for name, c in columns.items()}, flow[b], density, viscosity) for b in blocks]
-    )
+    if not variants:
+        return _drop(columns, flow, density, viscosity, None, slopes, heads)
+    columns = {name: c[:, None] if c.ndim == 1 else c for name, c in columns.items()}
+    flow = flow[:, None] if flow.ndim == 1 else flow
+    density, viscosity = figures.bare(density), figures.bare(viscosity)
+    alike = _alike((columns["bore"], columns["roughness"], flow))
+    return _drop(columns, flow, density, viscosity, alike, slopes, heads)
 
 
 def _variants(
@@ -113,8 +133,55 @@ def _variants(
     return max([*tables, *(len(x) for x in (density, viscosity) if isinstance(x, np.ndarray))], default=0)
 
 
-def _stitched(parts: list[Drops]) -> Drops:
-    return Drops(*(np.concatenate([getattr(part, f.name) for part in parts]) for f in fields(Drops)))
+def _alike(tables: Sequence[Floats]) -> Alike | None:
+    """The rows that hold the same figures in all of some tables (rows, variants), by kind.
+
+    In a line of one bore every row is alike in its flow, and what hangs on that need be found only once.
+    None where there is little to gain.
+    """
+    _, one, kind = np.unique(
+        np.stack([t[:, 0] for t in tables]), axis=1, return_index=True, return_inverse=True
+    )
+    if 2 * len(one) > len(kind):
+        return None
+    same = all(t.shape[1] == 1 or np.array_equal(t, t[one[kind]]) for t in tables)
+    return (one, kind) if same else None
+
+
+class _Motion(NamedTuple):
+    """What hangs on a row's flow, bore and wall alone."""
+
+    v: Floats
+    Re: Floats
+    q: Floats
+    f: Floats
+    m: Floats  # d ln f/d ln Re
+    head: Floats  # α q
+
+
+def _motion(
+    bore: Floats, wall: Floats, Q: Floats, density: float | Floats, viscosity: float | Floats, heads: bool
+) -> _Motion:
+    v = formulas.velocity.array(Q, bore)
+    Re = formulas.reynolds.array(v, bore, viscosity)
+    q = formulas.velocity_pressure.array(density, v)
+    return _Motion(v, Re, q, *friction(Re, wall / bore), kinetic_factor(Re) * q if heads else NOT_ASKED)
+
+
+def _moving(
+    tables: tuple[Floats, Floats, Floats],
+    density: float | Floats,
+    viscosity: float | Floats,
+    alike: Alike | None,
+    heads: bool,
+) -> _Motion:
+    """The same for every row, found once for those that are alike."""
+    if alike is None:
+        return _motion(*tables, density, viscosity, heads)
+    one, kind = alike
+    bore, wall, Q = (table[one] for table in tables)
+    found = _motion(bore, wall, Q, density, viscosity, heads)
+    return _Motion(*(x[kind] if x.ndim else x for x in found))
 
 
 def _drop(
@@ -122,25 +189,41 @@ def _drop(
     flow: Floats,
     density: float | Floats,
     viscosity: float | Floats,
+    alike: Alike | None,
+    slopes: bool,
+    heads: bool,
 ) -> Drops:
     bore, length, k_re = columns["bore"], columns["length"], columns["k_re"]
     Q = np.maximum(np.abs(flow), LEAST_FLOW)
-    v = formulas.velocity.array(Q, bore)
-    Re = formulas.reynolds.array(v, bore, viscosity)
-    q = formulas.velocity_pressure.array(density, v)
+    motion = _moving((bore, columns["roughness"], Q), density, viscosity, alike, heads)
+    v, Re, q, f = motion.v, motion.Re, motion.q, motion.f
     mu = formulas.dynamic_viscosity.array(viscosity, density)
-    f, m = friction(Re, columns["roughness"] / bore)
     k = formulas.fitting_coefficient.array(_k_inf(columns, flow), k_re, Re)
     viscous, inertial = columns["viscous"], columns["inertial"]
-    started = np.minimum(v * (1.0 / FULL_FIXED), 1.0)
-    fixed = columns["fixed"] * started
+    fixed, rising = _fixed(columns["fixed"], v, Q)
     loss = formulas.element_loss.array(f, length, bore, k, q, viscous, mu, Q, inertial, density, fixed)
-    # d(f q)/dQ = (2 + m) f q/Q with m = d ln f/d ln Re; the same with k, whose k_re/Re goes with the flow.
-    slope = ((2.0 + m) * f * length / bore + 2.0 * k - k_re / Re) * q / Q
-    slope += viscous * mu + 2.0 * inertial * density * Q
-    if columns["fixed"].any():
-        slope += np.where(started < 1.0, fixed / Q, 0.0)
-    return _signed(columns, flow, Q, v, Re, f, k, loss, slope)
+    slope = NOT_ASKED
+    if slopes:
+        # d(f q)/dQ = (2 + m) f q/Q with m = d ln f/d ln Re; the same with k, whose k_re/Re goes with Q.
+        slope = ((2.0 + motion.m) * f * length / bore + 2.0 * k - k_re / Re) * q / Q
+        slope += viscous * mu + 2.0 * inertial * density * Q + rising
+    bypassed = loss > columns["cap"]
+    if bypassed.any():
+        loss = np.minimum(loss, columns["cap"])
+        slope = np.where(bypassed, 0.0, slope)
+    if flow.min(initial=LEAST_FLOW) < LEAST_FLOW:
+        # At rest the loss is proportional to the flow.
+        sign = np.maximum(np.minimum(flow * (1.0 / LEAST_FLOW), 1.0), -1.0)
+        v, loss = v * sign, loss * sign
+    return Drops(v, Re, np.where(length > 0, f, np.nan), k, loss, slope, motion.head, bypassed)
+
+
+def _fixed(fixed: Floats, v: Floats, Q: Floats) -> tuple[Floats, Floats | float]:
+    """What is charged of a loss that does not vary with flow, and its slope over the flow."""
+    if not fixed.any():
+        return fixed, 0.0
+    started = np.minimum(v * (1.0 / FULL_FIXED), 1.0)
+    return fixed * started, np.where(started < 1.0, fixed * started / Q, 0.0)
 
 
 def _k_inf(columns: Mapping[str, Floats], flow: Floats) -> Floats:
@@ -151,29 +234,7 @@ def _k_inf(columns: Mapping[str, Floats], flow: Floats) -> Floats:
     return np.where((flow < 0) & ~np.isnan(back), back, forward)
 
 
-def _signed(
-    columns: Mapping[str, Floats],
-    flow: Floats,
-    Q: Floats,
-    v: Floats,
-    Re: Floats,
-    f: Floats,
-    k: Floats,
-    loss: Floats,
-    slope: Floats,
-) -> Drops:
-    """The bypass's cap, and the sign of the flow; at rest the loss is proportional to it."""
-    cap = columns["cap"]
-    bypassed = loss > cap
-    if bypassed.any():
-        loss = np.minimum(loss, cap)
-        slope = np.where(bypassed, 0.0, slope)
-    sign = flow / Q
-    f = np.where(columns["length"] > 0, f, np.nan)
-    return Drops(v * sign, Re, f, k, loss * sign, slope, bypassed)
-
-
-def friction(reynolds: Floats, relative_roughness: Floats) -> tuple[Floats, Floats | float]:
+def friction(reynolds: Floats, relative_roughness: Floats) -> tuple[Floats, Floats]:
     """Darcy friction factor, and its logarithmic slope d ln f/d ln Re.
 
     reynolds: above 0. relative_roughness: ε/D, broadcast with it.
@@ -182,7 +243,7 @@ def friction(reynolds: Floats, relative_roughness: Floats) -> tuple[Floats, Floa
     """
     top = reynolds.max(initial=0.0)
     if top <= formulas.LAMINAR_END:
-        return formulas.laminar_friction.array(reynolds), -1.0
+        return formulas.laminar_friction.array(reynolds), LAMINAR_SLOPE
     turbulent, slope = formulas.colebrook_steps(
         np.maximum(reynolds, formulas.LAMINAR_END), relative_roughness
     )

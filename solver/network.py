@@ -7,25 +7,25 @@ Everything the fluid passes through is one `Row`. A row carries the coefficients
 from __future__ import annotations
 
 import math
-from collections import deque
 from collections.abc import Callable, Iterable, Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from operator import attrgetter
-from typing import NamedTuple
 
 import networkx as nx
 import numpy as np
 from numpy.typing import NDArray
 
-from solver import figures, fluid
+from solver import dead_ends, figures, fluid, formulas, tracing
 from solver import rows as making
+from solver.dead_ends import is_closed
 from solver.fittings import FittingError
-from solver.geometry import GeometryError, Joint, bore, corners, place, position
+from solver.geometry import GeometryError, Joint, bore, bore_at, corners, ends
 from solver.layout import Fitting, Intake, Layout, Pump, Run, Tee
 from solver.reservoirs import reservoir_problems
 from solver.rows import KINDS as KINDS
 from solver.rows import Row as Row
 from solver.sizes import SizeError
+from solver.tracing import Step
 
 Floats = NDArray[np.float64]
 
@@ -75,6 +75,15 @@ class Network:
     index: Mapping[str, int]  # row key -> row number
     tees: Mapping[str, tuple[TeeLeg, ...]] = field(default_factory=dict)
     closures: tuple[str, ...] = ()  # runs that close a parallel path; none in a tree
+    cut_off: int = 0  # how many rows, the last ones, closed valves part from everything else
+    still: frozenset[int] = (
+        frozenset()
+    )  # the rows in which nothing flows, those and what leads to a closed end
+
+    @property
+    def still_parts(self) -> frozenset[str]:
+        """The parts in which nothing flows."""
+        return frozenset(self.rows[i].part for i in self.still)
 
 
 class NetworkError(ValueError):
@@ -85,16 +94,8 @@ class NetworkError(ValueError):
         self.problems = problems
 
 
-class Step(NamedTuple):
-    """One run of the walk, from the part nearer a reservoir to the part farther."""
-
-    run: Run
-    near: str
-    far: str
-
-
 def pump_flow(pump: Pump) -> float:
-    """What a pump takes in [m³/s]: displacement × speed, or the flow given in their place.
+    """What a pump takes in [m³/s]: displacement × speed × efficiency, or the flow given in their place.
 
     Raises NetworkError when the pump has neither.
     """
@@ -102,7 +103,9 @@ def pump_flow(pump: Pump) -> float:
         return pump.flow.si
     if pump.displacement is None or pump.speed is None:
         raise NetworkError(((pump.name, "has neither a flow nor a displacement and a speed"),))
-    return pump.displacement.si * pump.speed.si
+    if pump.volumetric_efficiency is None:
+        return formulas.pump_flow.scalar(pump.displacement.si, pump.speed.si)
+    return formulas.pump_flow_reduced.scalar(pump.displacement.si, pump.speed.si, pump.volumetric_efficiency)
 
 
 def build(layout: Layout) -> Network:
@@ -114,127 +117,32 @@ def build(layout: Layout) -> Network:
     Raises NetworkError with everything that keeps the drawing from being calculated, part by part;
     FluidError where a known drop needs the density of a fluid that has none.
     """
-    if astray := tuple(_astray(layout)):
+    if astray := tuple(tracing.astray(layout)):
         raise NetworkError(astray)
-    drawn = _drawn(layout)
-    problems = [*reservoir_problems(layout), *_loose(layout, drawn), *_sizes(layout)]
-    steps, closures = _walk(layout, drawn)
-    problems += _unreached(layout, drawn, steps)
+    drawn = tracing.drawn_graph(layout)
+    problems = [*reservoir_problems(layout), *tracing.loose(layout, drawn), *_sizes(layout)]
+    walk = tracing.Walk(layout, drawn)
+    problems += tracing.unreached(layout, drawn, walk)
     if problems:
         raise NetworkError(tuple(problems))
-    table = _Table(layout, drawn, closures)
+    table = _Table(layout, drawn, walk.closures)
     for intake in layout.intakes.values():
         table.add(intake.name, making.intake_rows, intake)
-    for step in steps:
+    for step in walk.steps:
+        table.add_run(step)
+    live = len(table.rows)
+    for step in walk.cut_off:
         table.add_run(step)
     if table.problems:
         raise NetworkError(tuple(table.problems))
-    return table.network()
-
-
-def _astray(layout: Layout) -> Iterable[tuple[str, str]]:
-    """Runs that end on what is no part a line may end on."""
-    groups = (layout.intakes, layout.fittings, layout.tees, layout.pumps)
-    for name, run in layout.runs.items():
-        for end in (run.start, run.end):
-            if not any(end in group for group in groups):
-                yield name, f"ends on {end}, which is not there"
-
-
-def _drawn(layout: Layout) -> nx.MultiGraph:
-    """Parts as nodes, runs as edges of their own name."""
-    drawn = nx.MultiGraph()
-    for group in (layout.intakes, layout.fittings, layout.tees, layout.pumps):
-        drawn.add_nodes_from(group)
-    drawn.add_edges_from((run.start, run.end, name) for name, run in layout.runs.items())
-    return drawn
-
-
-def _loose(layout: Layout, drawn: nx.MultiGraph) -> Iterable[tuple[str, str]]:
-    """Parts with too few or too many lines on them."""
-    if not layout.pumps:
-        yield layout.title, "has no pump"
-    if not layout.intakes:
-        yield layout.title, "has no intake"
-    for run in layout.runs.values():
-        if run.start == run.end:
-            yield run.name, f"starts and ends on {run.start}"
-    for name, lines in drawn.degree():
-        part = layout.joint(name)
-        if lines == 0:
-            yield name, "no line is joined to it"
-        elif isinstance(part, Fitting | Tee) and lines == 1:
-            (run_name,) = (key for _, _, key in drawn.edges(name, keys=True))
-            yield run_name, f"ends in the air at {name}, {place(layout, position(part))}"
-        elif isinstance(part, Fitting) and lines > 2:
-            yield name, f"joins {lines} lines; a {part.kind} sits between two"
-        elif isinstance(part, Tee) and lines != 3:
-            yield name, f"joins {lines} lines; a tee joins three"
-        elif isinstance(part, Intake) and lines > 1:
-            yield name, f"feeds {lines} lines; join them at a tee"
-
-
-def _walk(layout: Layout, drawn: nx.MultiGraph) -> tuple[list[Step], tuple[str, ...]]:
-    """Every run a reservoir reaches, from there outwards, a line between two junctions at a time.
-
-    A line that ends on a part already reached closes a parallel path; its last run is returned by name.
-    Nothing is walked through a pump.
-    """
-    steps: list[Step] = []
-    closures: list[str] = []
-    walked: set[str] = set()
-    reached: set[str] = set(layout.intakes)
-    waiting = deque(layout.intakes)
-    while waiting:
-        junction = waiting.popleft()
-        for _, first, name in drawn.edges(junction, keys=True):
-            if name in walked or first == junction:
-                continue
-            step = _along(layout, drawn, Step(layout.runs[name], junction, first), steps, walked)
-            if step.far in reached:
-                closures.append(step.run.name)
-            elif step.far not in layout.pumps:
-                waiting.append(step.far)
-            reached.add(step.far)
-    return steps, tuple(closures)
-
-
-def _along(layout: Layout, drawn: nx.MultiGraph, step: Step, steps: list[Step], walked: set[str]) -> Step:
-    """Walk a line through its in-line parts to the junction, pump or intake at its end."""
-    while True:
-        steps.append(step)
-        walked.add(step.run.name)
-        if step.far not in layout.fittings:
-            return step
-        onward = [(far, key) for _, far, key in drawn.edges(step.far, keys=True) if key not in walked]
-        if not onward:
-            return step
-        step = Step(layout.runs[onward[0][1]], step.far, onward[0][0])
-
-
-def _unreached(layout: Layout, drawn: nx.MultiGraph, steps: list[Step]) -> Iterable[tuple[str, str]]:
-    """Pumps and lines without a way from a reservoir, and lines without a pump."""
-    walked = {step.run.name for step in steps}
-    reached = {step.far for step in steps}
-    dry = [pump for pump in layout.pumps if pump not in reached and drawn.degree(pump)]
-    for pump in dry:
-        yield pump, "no line from a reservoir reaches it"
-    for group in nx.connected_components(drawn):
-        intakes = [name for name in layout.intakes if name in group]
-        pumped = any(name in group for name in layout.pumps)
-        if len(intakes) == 1 and not pumped and len(group) > 1:
-            yield intakes[0], "its line leads to no pump"
-    for name, run in layout.runs.items():
-        ends = (run.start, run.end)
-        if name not in walked and run.start != run.end and not any(end in dry for end in ends):
-            yield name, "no fluid reaches it from a reservoir, except through a pump"
+    return table.network(live)
 
 
 def _sizes(layout: Layout) -> Iterable[tuple[str, str]]:
     for group in (layout.intakes, layout.fittings, layout.tees, layout.pumps, layout.runs):
         for name, part in group.items():
             try:
-                width = bore(part)
+                width = min(ends(part))
             except SizeError as error:
                 yield name, f"{error.found!r} is no known size; {error.allowed}"
                 continue
@@ -247,6 +155,7 @@ class _Table:
 
     def __init__(self, layout: Layout, drawn: nx.MultiGraph, closures: tuple[str, ...]) -> None:
         self.layout = layout
+        self.drawn = drawn
         self.closures = closures
         self.rows: list[Row] = []
         self.problems: list[tuple[str, str]] = []
@@ -264,17 +173,28 @@ class _Table:
         """The rows of one run, of its changes of bore, and of the part it leads to."""
         run, near, far = step.run, self.layout.joint(step.near), self.layout.joint(step.far)
         start, end = self._leave(near, run), self._end(far, run)
-        widths = (bore(near), bore(run), bore(far))
+        widths = (self._width(near, run), bore(run), self._width(far, run))
         entry = making.bore_change(near.name, run.name, run, near, (start, f"{run.name}/in"), widths[:2])
         exit = making.bore_change(run.name, far.name, run, far, (f"{run.name}/out", end), widths[1:])
         first, last = entry.end if entry else start, exit.start if exit else end
         self.rows += [entry] if entry else []
         self.add(run.name, making.run_rows, self.layout, run, run.start == near.name, first, last)
         self.rows += [exit] if exit else []
+        if is_closed(self.layout, far.name):
+            return
         if isinstance(far, Fitting):
-            self.add(far.name, making.fitting_rows, far, self._density(far))
+            both = (widths[2], self._width(far, self._other(far, run) or run))
+            self.add(far.name, making.fitting_rows, far, self._density(far), both)
         elif isinstance(far, Tee):
             self._add_leg(far, run, inward=True)
+
+    def _width(self, joint: Joint, run: Run) -> float:
+        return bore_at(joint, run, self._other(joint, run) if isinstance(joint, Fitting) else None)
+
+    def _other(self, fitting: Fitting, run: Run) -> Run | None:
+        """The run on the other side of an in-line part."""
+        names = (name for _, _, name in self.drawn.edges(fitting.name, keys=True) if name != run.name)
+        return next((self.layout.runs[name] for name in names), None)
 
     def _density(self, fitting: Fitting) -> float:
         """Of the fluid drawn [kg/m³], where a fitting's figure hangs on it; else no number."""
@@ -284,7 +204,9 @@ class _Table:
     def _leave(self, near: Joint, run: Run) -> str:
         if isinstance(near, Tee):
             return self._add_leg(near, run, inward=False)
-        return f"{near.name}/out"
+        if isinstance(near, Pump):
+            return f"pump:{near.name}"
+        return self._shut(near, run) or f"{near.name}/out"
 
     def _end(self, far: Joint, run: Run) -> str:
         if isinstance(far, Pump):
@@ -292,8 +214,12 @@ class _Table:
         if isinstance(far, Intake):
             return f"{far.name}/out"
         if isinstance(far, Fitting):
-            return f"{far.name}/in"
+            return self._shut(far, run) or f"{far.name}/in"
         return f"{far.name}/{run.name}" if self.closures else f"{far.name}/centre"
+
+    def _shut(self, joint: Joint, run: Run) -> str:
+        """The node of a closed fitting on the side of a run; "" for an open one."""
+        return f"{joint.name}/{run.name}" if is_closed(self.layout, joint.name) else ""
 
     def _add_leg(self, tee: Tee, run: Run, inward: bool) -> str:
         """A leg of a tee; its outer node. The leg into a tee of a tree carries the whole flow: no row."""
@@ -308,8 +234,20 @@ class _Table:
         self.tees[tee.name].append(TeeLeg(run.name, element, number, inward, bore(tee)))
         return outer
 
-    def network(self) -> Network:
-        """The finished table."""
+    def _still(self, live: int) -> frozenset[int]:
+        """The rows in which nothing flows: those from `live` on, and what leads to a closed end."""
+        if not any(fitting.closed for fitting in self.layout.fittings.values()):
+            return frozenset()
+        dead = dead_ends.dead(self.layout, self.layout.runs)
+        shut = {end for name in dead for end in (self.layout.runs[name].start, self.layout.runs[name].end)}
+        parts = dead | {end for end in shut if end in self.layout.intakes or end in self.layout.fittings}
+        found = {i for i, row in enumerate(self.rows) if row.part in parts}
+        legs = (leg for legs in self.tees.values() for leg in legs)
+        found |= {leg.row for leg in legs if leg.run in dead and leg.row is not None}
+        return frozenset(found | set(range(live, len(self.rows))))
+
+    def network(self, live: int) -> Network:
+        """The finished table, of which the first `live` rows are joined to a reservoir."""
         rows = tuple(self.rows)
         graph = nx.MultiDiGraph()
         graph.add_edges_from((row.start, row.end, i, {"row": i}) for i, row in enumerate(rows))
@@ -323,7 +261,23 @@ class _Table:
             index={row.key: i for i, row in enumerate(rows)},
             tees={name: tuple(legs) for name, legs in self.tees.items()},
             closures=self.closures,
+            cut_off=len(rows) - live,
+            still=self._still(live),
         )
+
+
+def joined(network: Network) -> Network:
+    """The network without the rows that closed valves part from everything else."""
+    if not network.cut_off:
+        return network
+    count = len(network.rows) - network.cut_off
+    kept = {
+        name: legs
+        for name, legs in network.tees.items()
+        if all(leg.row is None or leg.row < count for leg in legs)
+    }
+    table = {name: column[:count] for name, column in network.columns.items()}
+    return replace(network, rows=network.rows[:count], columns=table, tees=kept, cut_off=0)
 
 
 def columns(rows: Iterable[Row]) -> dict[str, Floats]:

@@ -3,10 +3,23 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
+from typing import Any
 
 from solver import figures, losses, sizes
 from solver.geometry import Joint, Piece, bend_radius, bore, nominal, outline, position
-from solver.layout import Fitting, Intake, Layout, Run, Screen, Tee
+from solver.geometry import ends as both_ends
+from solver.layout import (
+    CHECK_KINDS,
+    REDUCER_KINDS,
+    VALVE_KINDS,
+    Fitting,
+    Intake,
+    Layout,
+    Run,
+    Screen,
+    Tee,
+)
+from solver.units import Quantity
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,13 +70,17 @@ SAME_BORE = 1e-3
 INTO_STILL_FLUID = 1.0
 """k_inf of an intake through which fluid runs back: all its velocity head is lost (Borda and Carnot)."""
 
-_DEVICES = ("filter", "flexible connector", "known K", "flow coefficient", "known drop")
+_FOOT_VALVES = ("foot valve", "poppet foot valve")
 
 
 def intake_rows(intake: Intake) -> list[Row]:
     """An intake's screen, if it has one, then the entrance to its line. Raises FittingError."""
     tank, inside, out = f"reservoir:{intake.reservoir}", f"{intake.name}/inside", f"{intake.name}/out"
-    k_inf, k_re, source = losses.entrance_k(intake.kind)
+    k_inf, k_re, source = (
+        losses.fitting_k(intake.kind, nominal(intake), bore(intake))
+        if intake.kind in _FOOT_VALVES
+        else losses.entrance_k(intake.kind)
+    )
     rows = []
     if intake.screen is not None:
         rows.append(_screen_row(intake, intake.screen, tank, inside))
@@ -72,38 +89,84 @@ def intake_rows(intake: Intake) -> list[Row]:
     return [*rows, replace(entrance, k_inf_back=INTO_STILL_FLUID)]
 
 
-def fitting_rows(fitting: Fitting, density: float) -> list[Row]:
+def fitting_rows(fitting: Fitting, density: float, ends: tuple[float, float] | None = None) -> list[Row]:
     """What the fluid meets in a fitting: its screen, if it has one, and the fitting itself.
 
     density: of the fluid with which a known drop at a known flow is taken to have been read [kg/m³].
+    ends: bores on the way in and on the way out [m], which differ in a reducer alone; None: as typed.
     Raises FittingError.
     """
+    ends = ends if ends is not None else both_ends(fitting)
     way_in, inside, out = f"{fitting.name}/in", f"{fitting.name}/inside", f"{fitting.name}/out"
     if fitting.kind == "filter":
         if fitting.screen is None:
             raise losses.FittingError("a filter needs its screen")
         return [_screen_row(fitting, fitting.screen, way_in, out)]
     if fitting.screen is None:
-        return [_fitting_row(fitting, density, way_in, out)]
-    return [_screen_row(fitting, fitting.screen, way_in, inside), _fitting_row(fitting, density, inside, out)]
+        return [_fitting_row(fitting, density, ends, way_in, out)]
+    screened = _fitting_row(fitting, density, ends, inside, out)
+    return [_screen_row(fitting, fitting.screen, way_in, inside), screened]
 
 
-def _fitting_row(fitting: Fitting, density: float, start: str, end: str) -> Row:
+def _fitting_row(fitting: Fitting, density: float, ends: tuple[float, float], start: str, end: str) -> Row:
     """A valve or device by its kind's table, or by the figure given for it."""
-    place = (fitting, fitting.kind, "device" if fitting.kind in _DEVICES else "valve", start, end)
-    if fitting.kind == "known K":
-        return _at_part(*place, k_inf=_given(fitting, fitting.k, "k"), source="as given")
+    kind = "valve" if fitting.kind in (*VALVE_KINDS, *CHECK_KINDS) else "device"
+    found = _fitting_figures(fitting, density, ends)
+    row = _at_part(fitting, fitting.kind, kind, start, end, **found)
+    if fitting.kind not in REDUCER_KINDS:
+        return row
+    back = losses.reducer_k(ends[1], ends[0], _optional(fitting.length))
+    own = row.k_inf if fitting.curve is not None else back.k_inf
+    return replace(row, bore=figures.least(*ends), k_inf_back=own)
+
+
+def _fitting_figures(fitting: Fitting, density: float, ends: tuple[float, float]) -> dict[str, Any]:
+    """The coefficients of a fitting, what a reader should know of them, and where they come from."""
+    width = bore(fitting)
+    if fitting.curve is not None:
+        curve = fitting.curve
+        viscous, inertial, note = losses.from_points(curve.drops, curve.viscosity, curve.density, width)
+        return {"viscous": viscous, "inertial": inertial, "note": note, "source": "the maker's points"}
+    if fitting.opening is not None:
+        return _by_coefficient(fitting.opening.kv, fitting.opening.cv, width)
     if fitting.kind == "flow coefficient":
-        kv, cv = (None if given is None else given.si for given in (fitting.kv, fitting.cv))
-        return _at_part(*place, inertial=losses.flow_coefficient(kv=kv, cv=cv), source="IEC 60534")
+        return _by_coefficient(fitting.kv, fitting.cv, width)
+    if fitting.kind == "known K":
+        k_inf = _given(fitting, fitting.k, "k")
+        return {"k_inf": k_inf, "k_re": fitting.k_re or 0.0, "source": "as given"}
     if fitting.kind == "known drop":
-        flow = None if fitting.flow is None else fitting.flow.si
-        drop = _given(fitting, None if fitting.drop is None else fitting.drop.si, "drop")
-        inertial, fixed = losses.known_drop(drop, flow, density)
-        note = "" if flow is None else f"its drop is taken as read with fluid of {density:.0f} kg/m³"
-        return _at_part(*place, inertial=inertial, fixed=fixed, note=note, source="as given")
-    k_inf, k_re, source = losses.fitting_k(fitting.kind, nominal(fitting), bore(fitting))
-    return _at_part(*place, k_inf=k_inf, k_re=k_re, source=source)
+        return _by_drop(fitting, density)
+    if fitting.kind in REDUCER_KINDS:
+        return _reduced(fitting, ends)
+    if fitting.kind == "flexible connector" and fitting.length is not None:
+        return losses.connector_k(fitting.length.si / width)._asdict()
+    return losses.fitting_k(fitting.kind, nominal(fitting), width)._asdict()
+
+
+def _by_coefficient(kv: Quantity | None, cv: Quantity | None, width: float) -> dict[str, Any]:
+    given = {"kv": _optional(kv), "cv": _optional(cv)}
+    return {
+        "viscous": losses.slow_flow_coefficient(width, **given),
+        "inertial": losses.flow_coefficient(**given),
+        "source": "IEC 60534, with the slow flow of a common valve",
+    }
+
+
+def _by_drop(fitting: Fitting, density: float) -> dict[str, Any]:
+    flow = _optional(fitting.flow)
+    inertial, fixed = losses.known_drop(_given(fitting, _optional(fitting.drop), "drop"), flow, density)
+    note = "" if flow is None else f"its drop is taken as read with fluid of {density:.0f} kg/m³"
+    return {"inertial": inertial, "fixed": fixed, "note": note, "source": "as given"}
+
+
+def _reduced(fitting: Fitting, ends: tuple[float, float]) -> dict[str, Any]:
+    length = _optional(fitting.length)
+    note = "" if length is not None else "no length is given: its change of bore is taken as a step"
+    return {**losses.reducer_k(*ends, length)._asdict(), "note": note}
+
+
+def _optional(quantity: Quantity | None) -> float | None:
+    return None if quantity is None else quantity.si
 
 
 def _given(fitting: Fitting, value: float | None, key: str) -> float:
@@ -216,7 +279,8 @@ def _piece_row(
 def _roughness(run: Run) -> float:
     if run.roughness is not None:
         return run.roughness.si
-    return sizes.ROUGHNESS[run.material or "commercial steel"]
+    hose = run.size is not None and sizes.family(run.size) == "hose"
+    return sizes.ROUGHNESS[run.material or ("rubber hose" if hose else "commercial steel")]
 
 
 def bore_change(

@@ -11,9 +11,10 @@ from typing import NamedTuple
 
 from fluids import fittings as library
 
-from solver import formulas
+from solver import fitting_formulas, formulas
 from solver.fittings import FittingError
-from solver.layout import Screen
+from solver.layout import Pairs, Screen
+from solver.units import Quantity
 
 GALLON = 231 * 0.0254**3
 """US gallon [m³]."""
@@ -43,7 +44,7 @@ def screen(element: Screen, bore: float | None = None) -> ScreenLoss:
         )
     cap = element.bypass.si if element.bypass is not None else math.inf
     if element.drops:
-        viscous, inertial, note = _from_points(element, bore)
+        viscous, inertial, note = from_points(element.drops, element.viscosity, element.density, bore)
         return ScreenLoss(viscous / free, inertial / free**2, cap, note)
     if element.mesh is None or element.wire is None or element.area is None:
         raise FittingError("a screen needs its mesh, wire and area, or the maker's drops")
@@ -81,18 +82,35 @@ def _cloth_note(porosity: float, opening: float) -> str:
     return "; ".join(notes)
 
 
-def _from_points(element: Screen, bore: float | None) -> tuple[float, float, str]:
-    if element.viscosity is None or element.density is None:
+def from_points(
+    drops: Pairs, viscosity: Quantity | None, density: Quantity | None, bore: float | None = None
+) -> tuple[float, float, str]:
+    """Viscous [1/m³] and inertial [1/m⁴] coefficient of what a maker's points describe, and a note.
+
+    drops: ((flow, drop), ...); viscosity, density: of the fluid they were measured in; bore: as in `screen`.
+    Raises FittingError for points without their fluid, or that no device can have.
+    Source: least squares, neither coefficient negative.
+    """
+    if viscosity is None or density is None:
         raise FittingError("a maker's drops need the viscosity and density they were measured with")
-    density = element.density.si
-    mu = formulas.dynamic_viscosity.scalar(element.viscosity.si, density)
-    points = [(flow.si, drop.si) for flow, drop in element.drops]
-    if any(flow <= 0 or drop < 0 for flow, drop in points):
+    mu = formulas.dynamic_viscosity.scalar(viscosity.si, density.si)
+    points = [(flow.si, drop.si) for flow, drop in drops]
+    if not points or any(flow <= 0 or drop < 0 for flow, drop in points):
         raise FittingError("a maker's drops need flows above nothing, and drops not below it")
     if len(points) == 1:
-        return _from_one_point(points[0], mu, density, bore)
-    viscous, inertial = fit(points, mu, density)
-    return viscous, inertial, ""
+        return _from_one_point(points[0], mu, density.si, bore)
+    viscous, inertial = fit(points, mu, density.si)
+    return viscous, inertial, _misfit(points, viscous * mu, inertial * density.si)
+
+
+MISFIT = 0.05
+"""Share of a maker's point by which the curve may miss it before a note says so."""
+
+
+def _misfit(points: Sequence[tuple[float, float]], linear: float, square: float) -> str:
+    """What a reader should know where no curve of the two coefficients meets the points."""
+    worst = max(abs(linear * q + square * q * q - drop) / drop for q, drop in points if drop > 0)
+    return f"the maker's points are met within {worst:.0%}".replace("%", " %") if worst > MISFIT else ""
 
 
 def _from_one_point(
@@ -141,13 +159,30 @@ def flow_coefficient(*, kv: float | None = None, cv: float | None = None) -> flo
     Raises FittingError for none, or a value not above 0.
     Source: IEC 60534, as `fluids.fittings` converts it.
     """
+    return library.Kv_to_K(_metric(kv, cv), 1.0) * 8.0 / math.pi**2
+
+
+def slow_flow_coefficient(bore: float, *, kv: float | None = None, cv: float | None = None) -> float:
+    """Viscous coefficient [1/m³] of a valve known by its flow coefficient, which speaks of turbulent flow.
+
+    bore: of the valve [m]. Other parameters and errors as `flow_coefficient`.
+    Source: IEC 60534-2-1, its factor for low Reynolds numbers in laminar flow, with the recovery factor and
+    the style modifier of a common valve.
+    """
+    metric, size = _metric(kv, cv), bore * 1000.0
+    return fitting_formulas.valve_viscous.scalar(
+        metric, size, fitting_formulas.valve_size.scalar(metric, size)
+    )
+
+
+def _metric(kv: float | None, cv: float | None) -> float:
+    """Kv [m³/h]."""
     given = kv if kv is not None else cv
     if given is None or (kv is not None and cv is not None):
         raise FittingError("a flow coefficient is either Kv or Cv")
     if given <= 0:
         raise FittingError("a flow coefficient must be above 0")
-    metric = given * 3600.0 if kv is not None else library.Cv_to_Kv(given * 60.0 / GALLON)
-    return float(library.Kv_to_K(metric, 1.0)) * 8.0 / math.pi**2
+    return given * 3600.0 if kv is not None else library.Cv_to_Kv(given * 60.0 / GALLON)
 
 
 def known_drop(drop: float, flow: float | None, density: float) -> tuple[float, float]:

@@ -102,10 +102,17 @@ p_station = Symbol("p_st", Kind.PRESSURE, "station pressure at the site")
 p_weather = Symbol("p_w", Kind.VACUUM, "allowance for a low-pressure day")
 p_atm = Symbol("p_atm", Kind.PRESSURE, "atmosphere at the site, the weather allowance taken off")
 p_gauge = Symbol("p_g", Kind.VACUUM, "gauge pressure above the fluid")
+p_shut = Symbol("p_g0", Kind.VACUUM, "gauge pressure above the fluid at its normal level")
+gas = Symbol("V_0", Kind.VOLUME, "gas above the fluid at its normal level")
+fallen = Symbol("V_f", Kind.VOLUME, "fluid drawn out since")
 p_surface = Symbol("p_s", Kind.PRESSURE, "pressure on the fluid's surface", printed="p_surface")
 
 V = Symbol("V", Kind.VACUUM, "vacuum the pump's maker allows at sea level")
 H = Symbol("H", Kind.HEAD, "net positive suction head the maker asks for")
+H_1 = Symbol("H_1", Kind.HEAD, "net positive suction head the maker asks for at the flow below")
+H_2 = Symbol("H_2", Kind.HEAD, "net positive suction head the maker asks for at the flow above")
+Q_1 = Symbol("Q_1", Kind.FLOW, "flow below, on the maker's curve")
+Q_2 = Symbol("Q_2", Kind.FLOW, "flow above, on the maker's curve")
 p_rated = Symbol("p_rated", Kind.PRESSURE, "pressure the pump's maker asks for at the port")
 p_v = Symbol("p_v", Kind.PRESSURE, "vapour pressure")
 p_v_rated = Symbol(
@@ -143,6 +150,7 @@ spent = Symbol("spent", Kind.VACUUM, "what all entries take")
 margin = Symbol("margin", Kind.VACUUM, "margin")
 vacuum = Symbol("V_g", Kind.VACUUM, "vacuum a gauge at the port shows", printed="V_port")
 displacement = Symbol("V_p", Kind.DISPLACEMENT, "displacement")
+filling = Symbol("η_v", Kind.NUMBER, "volumetric efficiency of the inlet")
 
 # Air, submergence, acceleration
 

@@ -8,11 +8,14 @@ from dataclasses import dataclass, replace
 from itertools import accumulate, pairwise
 
 import numpy as np
+from numpy.typing import NDArray
 
 from solver import figures, formulas, geometry, losses
 from solver.fluid import FluidState
 from solver.layout import Pump
 from solver.network import Floats, Network, NetworkError, Row
+
+Ints = NDArray[np.intp]
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,8 +49,7 @@ class Stream:
     level: str
     fluid: FluidState
     flow: Floats  # [m³/s]
-    drops: losses.Drops
-    velocity_head: Floats  # [Pa]
+    drops: losses.Drops  # with its velocity heads
     forward: list[bool]  # whether the flow runs along the row
     feeding: Mapping[str, list[int]]  # the rows that bring fluid to each node
 
@@ -68,12 +70,11 @@ def gather(built: Network, level: str, state: FluidState, flow: Floats, drops: l
 
     Parameters: `level`, "minimum" or "normal"; `flow` of each row [m³/s]; `drops` at that flow.
     """
-    heads = losses.kinetic_factor(drops.reynolds) * (0.5 * state.density) * drops.velocity**2
     forward = figures.agreed(flow >= 0)
     feeding: dict[str, list[int]] = {}
     for i, row in enumerate(built.rows):
         feeding.setdefault(row.end if forward[i] else row.start, []).append(i)
-    return Stream(built, level, state, flow, drops, np.asarray(heads), forward, feeding)
+    return Stream(built, level, state, flow, drops, forward, feeding)
 
 
 def route(stream: Stream, pump: str) -> tuple[str, list[int]]:
@@ -134,10 +135,10 @@ def take(stream: Stream, route: list[int], port: Entry, surface: float, level: f
     Parameters: `route`, row numbers in walking order; `port`, of `port`; `surface`, absolute pressure on the
     fluid [Pa]; `level` of the fluid [m].
     """
-    at, density = np.array(route), stream.fluid.density
-    columns = stream.network.columns
+    at, columns, drops = _places(stream, route), stream.network.columns, stream.drops
+    density, surface, level = (figures.bare(x) for x in (stream.fluid.density, surface, level))
     z_in, z_out, loss, head = figures.spread(
-        (columns["z_in"][at], columns["z_out"][at], stream.drops.loss[at], stream.velocity_head[at]),
+        (columns["z_in"][at], columns["z_out"][at], drops.loss[at], drops.velocity_head[at]),
         (density, surface, level),
     )
     if not all(stream.forward[i] for i in route):
@@ -147,10 +148,16 @@ def take(stream: Stream, route: list[int], port: Entry, surface: float, level: f
     rise = np.maximum(z_out - level, 0.0) - np.maximum(z_in - level, 0.0)
     lift = formulas.static_lift.array(density, rise)
     stands = surface + formulas.static_lift.array(density, level - z_out)
-    pressure = stands - np.cumsum(loss, axis=0) - head
+    pressure = stands - figures.running(loss) - head
     credit = formulas.static_lift.scalar(density, figures.largest(level - port.z, 0.0))
     spent = figures.total(lift + loss) - credit + port.loss
     return Taken(np.asarray(lift), loss, np.asarray(pressure), credit, spent)
+
+
+def _places(stream: Stream, route: list[int]) -> slice | Ints:
+    """The rows of a route in a table; the table as it is where the route holds all of them in turn."""
+    whole = len(stream.network.rows)
+    return slice(None) if route == list(range(whole)) else np.array(route)
 
 
 def entries(
@@ -167,7 +174,7 @@ def entries(
         made.append(_flooded_head(port, surface, taken.credit, worth, _reservoir(stream, route)))
     rows = [stream.network.rows[i] for i in route]
     ends = [row.z_out if stream.forward[i] else row.z_in for i, row in zip(route, rows, strict=True)]
-    distances = list(accumulate(row.length or _drawn_length(row) for row in rows))
+    distances = list(accumulate(row.length or drawn_length(row) for row in rows))
     columns = zip(rows, *_figures(stream, route, taken, worth), distances, ends, strict=True)
     made += [_entry(row, *given) for row, *given in columns]
     inlet = surface - taken.spent
@@ -181,7 +188,7 @@ def _reservoir(stream: Stream, route: list[int]) -> str:
 
 def _figures(stream: Stream, route: list[int], taken: Taken, worth: float) -> Iterator[list[float]]:
     """Flow to pressure of an entry, each for the whole route."""
-    at, drops = np.array(route), stream.drops
+    at, drops = _places(stream, route), stream.drops
     for table in (stream.flow, np.abs(drops.velocity), drops.reynolds, drops.friction_factor, drops.k):
         yield figures.by_row(table[at])
     yield figures.by_row(taken.lift)
@@ -225,7 +232,7 @@ def _entry(
     )
 
 
-def _drawn_length(row: Row) -> float:
+def drawn_length(row: Row) -> float:
     """The arc of a bend, whose friction its K already holds, so that the line's distances run on [m]."""
     if any(figures.is_column(x) for point in row.path[-1:] for x in point):
         return sum(figures.hypot(b[0] - a[0], b[1] - a[1]) for a, b in pairwise(row.path))

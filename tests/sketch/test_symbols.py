@@ -12,7 +12,7 @@ from sketch import symbols
 from sketch.glyphs import Glyph
 from solver.layout import FITTING_KINDS, INTAKE_KINDS
 
-ALL_KINDS = (*FITTING_KINDS, *INTAKE_KINDS, "tee", "port", "bore change", "stub")
+ALL_KINDS = (*FITTING_KINDS, *INTAKE_KINDS, "gate valve, closed", "tee", "port", "bore change", "stub")
 
 
 def glyph(kind: str, ux: float = 1.0, uy: float = 0.0, width: float = 10.0) -> Glyph:
@@ -33,9 +33,17 @@ def test_valves_are_told_from_one_another() -> None:
     drawn = {
         kind: symbols.symbol(glyph(kind), 1.0)
         for kind in FITTING_KINDS
-        if kind not in ("known K", "known drop")
+        if kind not in ("known K", "known drop", "maker's curve")
     }
-    alike = {"swing check", "lift check"}  # one symbol for a check, whatever its closing part
+    # One symbol for a check, whatever its closing part, and for a valve, whatever its bore.
+    alike = {
+        "swing check",
+        "lift check",
+        "tilting-disc check",
+        "poppet foot valve",
+        "reduced ball valve",
+        "reduced plug valve",
+    }
     others = [kind for kind in drawn if kind not in alike]
     assert len({drawn[kind] for kind in others}) == len(others)
 
@@ -47,6 +55,19 @@ def test_a_symbol_turns_with_the_flow(kind: str) -> None:
         for ux, uy in ((1.0, 0.0), (0.0, -1.0))
     )
     assert (level.width, level.height) == pytest.approx((up.height, up.width), abs=1e-9)
+
+
+def test_a_closed_valve_is_solid() -> None:
+    shut = symbols.symbol(glyph("ball valve, closed"), 1.0)
+    assert shut.fills == symbols.symbol(glyph("ball valve"), 1.0).fills
+    assert set(shut.fills) <= set(shut.solid)
+
+
+def test_an_eccentric_reducer_is_flat_on_top_whichever_way_it_runs() -> None:
+    for ux in (1.0, -1.0):
+        (body,) = symbols.symbol(glyph("eccentric reducer", ux=ux), 1.0).fills
+        top = min(y for _, y in body)
+        assert sum(y == pytest.approx(top) for _, y in body) == 2
 
 
 def test_a_check_passes_flow_towards_its_bar() -> None:
