@@ -15,6 +15,7 @@ import math
 from bisect import bisect_right
 from collections.abc import Callable, Sequence
 from functools import lru_cache, wraps
+from itertools import pairwise
 from typing import Any, ParamSpec, TypeVar, cast
 
 import numpy as np
@@ -93,6 +94,11 @@ def first(value: float) -> float:
     return float(value.view(np.ndarray).flat[0]) if isinstance(value, np.ndarray) else value
 
 
+def bare(value: R) -> R:
+    """A figure itself; a column as a plain array, with which numpy is quicker: for work on large tables."""
+    return cast(R, value.view(np.ndarray)) if isinstance(value, np.ndarray) else value
+
+
 def by_row(table: Floats) -> list[float]:
     """The rows of a table, (rows,) or (rows, variants), as figures or columns. One variant is one figure."""
     if table.ndim == 1 or table.shape[1] == 1:
@@ -118,6 +124,16 @@ def spread(tables: Sequence[Floats], values: Sequence[float]) -> list[Floats]:
 def total(table: Floats) -> float:
     """The sum over the rows."""
     return _over_rows(np.asarray(table).sum(axis=0))
+
+
+def running(table: Floats) -> Floats:
+    """Running sums over the rows."""
+    if table.ndim == 1:
+        return np.cumsum(table)
+    sums = np.array(table)
+    for above, here in pairwise(sums):  # several times as quick as numpy's own along this axis
+        here += above
+    return sums
 
 
 def lowest(table: Floats) -> float:

@@ -152,6 +152,8 @@ def test_figures_and_columns_make_a_table_and_come_back_by_row():
     assert rows[1].tolist() == [2.0, 3.0]
     assert figures.by_row(np.array([[1.0], [2.0]])) == [1.0, 2.0]
     assert (figures.total(table[:2]).tolist(), figures.lowest(table[:2]).tolist()) == ([3.0, 4.0], [1.0, 1.0])
+    assert figures.running(table[:2]).tolist() == [[1.0, 1.0], [3.0, 4.0]]
+    assert figures.running(np.array([1.0, 2.0])).tolist() == [1.0, 3.0]
     assert (figures.total(np.array([1.0, 2.0])), figures.lowest(np.array([1.0, 2.0]))) == (3.0, 1.0)
 
 

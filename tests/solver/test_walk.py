@@ -27,7 +27,7 @@ def stream(rows, flow):
     columns = {name: np.array([getattr(row, name) for row in rows]) for name in names}
     flows = np.array(flow)
     whole = replace(base, rows=tuple(rows), columns=columns, index={row.key: i for i, row in enumerate(rows)})
-    drops = losses.drop(columns, flows, OIL.density, OIL.viscosity)
+    drops = losses.drop(columns, flows, OIL.density, OIL.viscosity, heads=True)
     return walk.gather(whole, "minimum", OIL, flows, drops)
 
 
