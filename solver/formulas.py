@@ -8,40 +8,36 @@ from __future__ import annotations
 
 from functools import cache
 
-import numpy as np
-
-from solver import symbols as s
+from solver.colebrook import TURBULENT_START as TURBULENT_START
+from solver.colebrook import colebrook as colebrook
+from solver.colebrook import colebrook_steps as colebrook_steps
 from solver.expressions import (
     Bound,
-    Floats,
     Formula,
-    Implicit,
     Node,
     Symbol,
     exp,
     largest,
     least,
     log,
-    log10,
     sqrt,
 )
+from solver.screen_formulas import screen_inertial as screen_inertial
+from solver.screen_formulas import screen_opening as screen_opening
+from solver.screen_formulas import screen_porosity as screen_porosity
+from solver.screen_formulas import screen_surface as screen_surface
+from solver.screen_formulas import screen_thickness as screen_thickness
+from solver.screen_formulas import screen_viscous as screen_viscous
+from solver.units import Kind
+
+from solver import symbols as s
 from solver.fitting_formulas import darby as darby
 from solver.fitting_formulas import hooper as hooper
-from solver.fitting_formulas import screen_inertial as screen_inertial
-from solver.fitting_formulas import screen_opening as screen_opening
-from solver.fitting_formulas import screen_porosity as screen_porosity
-from solver.fitting_formulas import screen_surface as screen_surface
-from solver.fitting_formulas import screen_thickness as screen_thickness
-from solver.fitting_formulas import screen_viscous as screen_viscous
 from solver.symbols import GRAVITY as GRAVITY
 from solver.symbols import SEA_LEVEL as SEA_LEVEL
-from solver.units import Kind
 
 LAMINAR_END = 2000.0
 """Reynolds number up to which flow is taken as laminar."""
-
-TURBULENT_START = 4000.0
-"""Reynolds number from which flow is taken as fully turbulent."""
 
 FULL_FIXED = 1e-3
 """Velocity from which a fixed loss is charged in full [m/s]; in proportion below, so that it has no step."""
@@ -98,48 +94,6 @@ kinetic_factor = Formula(
     (s.w,),
     2 - 0.95 * s.w,
     "2 for laminar pipe flow, exact; 1.05 for turbulent, from the power-law profile",
-)
-
-
-def colebrook_steps(Re: Floats, relative_roughness: Floats) -> tuple[Floats, Floats]:
-    """Turbulent friction factor, and its logarithmic slope d ln f/d ln Re, for arrays.
-
-    Solves Colebrook's equation to 1e-12 of its root by two iterations.
-    Source: Clamond, D. (2009), Efficient resolution of the Colebrook equation, Ind. Eng. Chem. Res. 48,
-    3665-3671. The slope follows by differentiating the equation itself.
-    """
-    x1 = relative_roughness * (Re * 0.123968186335417556)  # ε/D · Re · ln 10/18.574
-    x2 = np.log(Re) - 0.779397488455682028  # ln(Re · ln 10/5.02)
-    F = x2 - 0.2
-    s = x1 + F
-    E = (np.log(s) - 0.2) / (1.0 + s)
-    F = F - (1.0 + s + 0.5 * E) * E * s / (1.0 + s + E * (1.0 + E / 3.0))
-    s = x1 + F
-    E = (np.log(s) + F - x2) / (1.0 + s)
-    F = F - (1.0 + s + 0.5 * E) * E * s / (1.0 + s + E * (1.0 + E / 3.0))
-    root = 1.151292546497022842 / F  # √f = ln 10/(2 F)
-    return root * root, -2.0 / (x1 + F + 1.0)
-
-
-def _colebrook(Re: float | Floats, roughness: float | Floats, D: float | Floats) -> float | Floats:
-    ratio = np.asarray(roughness, dtype=float) / D
-    factor, _ = colebrook_steps(np.asarray(Re, dtype=float), ratio)
-    return factor if factor.ndim else float(factor)
-
-
-colebrook = Implicit(
-    "turbulent friction factor",
-    s.f_t,
-    (s.Re, s.roughness, s.D),
-    1 / sqrt(s.f_t),
-    -2 * log10(s.roughness / (3.7 * s.D) + 2.51 / (s.Re * sqrt(s.f_t))),
-    _colebrook,
-    "Colebrook (1939), solved after Clamond (2009)",
-    "Re from 4000, and ε/D up to 0.05",
-    (
-        Bound(s.Re, low=TURBULENT_START),
-        Bound(s.relative_roughness, high=0.05, of=s.roughness / s.D),
-    ),
 )
 
 fitting_coefficient = Formula(
@@ -204,15 +158,6 @@ surface_pressure = Formula(
     "pressure on the fluid", s.p_surface, (s.p_atm, s.p_gauge), s.p_atm + s.p_gauge, DEFINITION
 )
 
-BOYLE = "Boyle's law, at one temperature; the gas has the pressure as typed at the normal level"
-shut_in_gas = Formula(
-    "gauge pressure of gas that is shut in",
-    s.p_gauge,
-    (s.p_atm, s.p_shut, s.gas, s.fallen),
-    (s.p_atm + s.p_shut) * s.gas / (s.gas + s.fallen) - s.p_atm,
-    BOYLE,
-)
-
 rated_pressure = Formula(
     "pressure the maker asks for",
     s.p_rated,
@@ -267,15 +212,6 @@ def from_table(result: Symbol) -> Formula:
     )
 
 
-from_curve = Formula(
-    "the maker's figure at this flow",
-    s.H,
-    (s.H_1, s.H_2, s.Q_1, s.Q_2, s.Q),
-    s.H_1 + (s.H_2 - s.H_1) * (s.Q - s.Q_1) / (s.Q_2 - s.Q_1),
-    "the maker's curve over flow, linear between its figures",
-    "flows from the least to the last of the curve",
-)
-
 budget = Formula("inlet budget", s.budget, (s.p_surface, s.p_floor), s.p_surface - s.p_floor, DEFINITION)
 allowed_vacuum = Formula("allowed vacuum", s.allowed, (s.p_atm, s.p_floor), s.p_atm - s.p_floor, DEFINITION)
 
@@ -323,14 +259,6 @@ npsh_available = Formula(
 pump_flow = Formula(
     "pump flow", s.Q, (s.displacement, s.n), s.displacement * s.n, "slip returns inside the pump"
 )
-pump_flow_reduced = Formula(
-    "pump flow",
-    s.Q,
-    (s.displacement, s.n, s.filling),
-    s.displacement * s.n * s.filling,
-    "volumetric efficiency as typed: the share of its displacement that the pump takes in",
-)
-
 # Air, submergence, acceleration
 
 free_air = Formula(
@@ -353,7 +281,4 @@ acceleration_head = Formula(
     (s.L, s.v, s.strokes, s.cylinders, s.springiness),
     s.L * s.v * s.strokes * s.cylinders / (s.springiness * s.g),
     "Hydraulic Institute, reciprocating pumps; actual length, not equivalent length",
-)
-acceleration_loss = Formula(
-    "acceleration head", s.dp, (s.rho, s.acceleration), s.rho * s.g * s.acceleration, "hydrostatics"
 )

@@ -5,14 +5,14 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from solver import fitting_formulas, fluid_formulas, formulas, symbols
+from solver import fitting_formulas, fluid_formulas, formulas, screen_formulas, symbols
 from solver.expressions import Constant, Formula, Implicit
 from solver.worked import written
 from tests.solver.calculator import evaluate
 
 FORMULAS = {
     f"{module.__name__}.{name}": value
-    for module in (formulas, fitting_formulas, fluid_formulas)
+    for module in (formulas, fitting_formulas, screen_formulas, fluid_formulas)
     for name, value in vars(module).items()
     if isinstance(value, Formula)
 }
