@@ -5,11 +5,10 @@ from __future__ import annotations
 from functools import cache
 from typing import NamedTuple
 
-from solver.expressions import Bound, Formula, Node, Symbol, largest, sin, sqrt
-from solver.units import Kind
-
 from solver import colebrook
 from solver import symbols as s
+from solver.expressions import Bound, Constant, Formula, Node, Symbol, largest, least, sin, sqrt
+from solver.units import Kind
 
 _HIGH = "loss coefficient at high Reynolds number"
 _SLOW = "loss coefficient in slow flow"
@@ -111,6 +110,14 @@ narrowing_slow = Formula(
     _SLOW, s.k_re, (s.beta,), 160 * (1 - s.beta**4) / s.beta, "Hooper (1988), moved to the smaller bore"
 )
 
+cone_slow = Formula(
+    _SLOW,
+    s.k_re,
+    (s.L, s.D_large, s.D_small),
+    64 * s.L * (1 - (s.D_small / s.D_large) ** 3) / (3 * (s.D_large - s.D_small)),
+    "wall friction of a cone: Hagen and Poiseuille, integrated along it; referred to the smaller bore",
+)
+
 # Crane's foot valve, and a connector by practice
 
 CRANE = "Crane TP-410"
@@ -180,4 +187,43 @@ tee_between = Formula(
 )
 tee_own = Formula(
     _HIGH, s.k_inf, (s.K_c, s.own_share), s.K_c / s.own_share**2, "the same loss by this leg's own velocity"
+)
+
+# A valve's flow coefficient in slow flow
+
+_IEC = "IEC 60534-2-1, its factor for low Reynolds numbers in laminar flow"
+F_L = Constant("F_L", None, "pressure recovery factor of a common valve", "", 0.9)
+F_d = Constant("F_d", None, "style modifier of a common valve", "", 0.46)
+N_2 = Constant("N_2", None, "constant of IEC 60534, Kv with mm", "", 0.0016)
+N_4 = Constant("N_4", None, "constant of IEC 60534, Kv with m³/h", "", 0.0707)
+N_32 = Constant("N_32", None, "constant of IEC 60534, Kv with mm", "", 140.0)
+valve_bore = Symbol("D_mm", None, "bore of the valve", "mm")
+valve_constant = Symbol("n_v", Kind.NUMBER, "constant of the valve's size")
+_trim = s.K_v / valve_bore**2
+
+valve_size = Formula(
+    "constant of the valve's size",
+    valve_constant,
+    (s.K_v, valve_bore),
+    least(N_2 / least(_trim, 0.04) ** 2, 1 + N_32 * _trim ** (2 / 3)),
+    _IEC,
+    bare=True,
+)
+valve_viscous = Formula(
+    "viscous coefficient",
+    s.viscous,
+    (s.K_v, valve_bore, valve_constant),
+    360000
+    * F_L**2.5
+    / (
+        N_4
+        * 0.026**2
+        * F_d
+        * valve_constant
+        * s.K_v**1.5
+        * (F_L**2 * s.K_v**2 / (N_2 * valve_bore**4) + 1) ** 0.25
+    ),
+    _IEC,
+    "laminar flow in the valve; from there to turbulent flow a quarter below to a third above the standard",
+    bare=True,
 )

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from functools import cache
 
+from solver import symbols as s
 from solver.colebrook import TURBULENT_START as TURBULENT_START
 from solver.colebrook import colebrook as colebrook
 from solver.colebrook import colebrook_steps as colebrook_steps
@@ -22,19 +23,17 @@ from solver.expressions import (
     log,
     sqrt,
 )
+from solver.fitting_formulas import darby as darby
+from solver.fitting_formulas import hooper as hooper
 from solver.screen_formulas import screen_inertial as screen_inertial
 from solver.screen_formulas import screen_opening as screen_opening
 from solver.screen_formulas import screen_porosity as screen_porosity
 from solver.screen_formulas import screen_surface as screen_surface
 from solver.screen_formulas import screen_thickness as screen_thickness
 from solver.screen_formulas import screen_viscous as screen_viscous
-from solver.units import Kind
-
-from solver import symbols as s
-from solver.fitting_formulas import darby as darby
-from solver.fitting_formulas import hooper as hooper
 from solver.symbols import GRAVITY as GRAVITY
 from solver.symbols import SEA_LEVEL as SEA_LEVEL
+from solver.units import Kind
 
 LAMINAR_END = 2000.0
 """Reynolds number up to which flow is taken as laminar."""
@@ -158,6 +157,15 @@ surface_pressure = Formula(
     "pressure on the fluid", s.p_surface, (s.p_atm, s.p_gauge), s.p_atm + s.p_gauge, DEFINITION
 )
 
+BOYLE = "Boyle's law, at one temperature; the gas has the pressure as typed at the normal level"
+shut_in_gas = Formula(
+    "gauge pressure of gas that is shut in",
+    s.p_gauge,
+    (s.p_atm, s.p_shut, s.gas, s.fallen),
+    (s.p_atm + s.p_shut) * s.gas / (s.gas + s.fallen) - s.p_atm,
+    BOYLE,
+)
+
 rated_pressure = Formula(
     "pressure the maker asks for",
     s.p_rated,
@@ -212,6 +220,15 @@ def from_table(result: Symbol) -> Formula:
     )
 
 
+from_curve = Formula(
+    "the maker's figure at this flow",
+    s.H,
+    (s.H_1, s.H_2, s.Q_1, s.Q_2, s.Q),
+    s.H_1 + (s.H_2 - s.H_1) * (s.Q - s.Q_1) / (s.Q_2 - s.Q_1),
+    "the maker's curve over flow, linear between its figures",
+    "flows from the least to the last of the curve",
+)
+
 budget = Formula("inlet budget", s.budget, (s.p_surface, s.p_floor), s.p_surface - s.p_floor, DEFINITION)
 allowed_vacuum = Formula("allowed vacuum", s.allowed, (s.p_atm, s.p_floor), s.p_atm - s.p_floor, DEFINITION)
 
@@ -259,6 +276,14 @@ npsh_available = Formula(
 pump_flow = Formula(
     "pump flow", s.Q, (s.displacement, s.n), s.displacement * s.n, "slip returns inside the pump"
 )
+pump_flow_reduced = Formula(
+    "pump flow",
+    s.Q,
+    (s.displacement, s.n, s.filling),
+    s.displacement * s.n * s.filling,
+    "volumetric efficiency as typed: the share of its displacement that the pump takes in",
+)
+
 # Air, submergence, acceleration
 
 free_air = Formula(
@@ -281,4 +306,7 @@ acceleration_head = Formula(
     (s.L, s.v, s.strokes, s.cylinders, s.springiness),
     s.L * s.v * s.strokes * s.cylinders / (s.springiness * s.g),
     "Hydraulic Institute, reciprocating pumps; actual length, not equivalent length",
+)
+acceleration_loss = Formula(
+    "acceleration head", s.dp, (s.rho, s.acceleration), s.rho * s.g * s.acceleration, "hydrostatics"
 )
