@@ -4,7 +4,7 @@ from collections.abc import Callable
 from pathlib import Path
 
 import pytest
-from PySide6.QtCore import QMimeData, QPoint, QPointF, QSettings, QSize, Qt, QTimer, QUrl
+from PySide6.QtCore import QEvent, QMimeData, QObject, QPoint, QPointF, QSettings, QSize, Qt, QTimer, QUrl
 from PySide6.QtGui import QDropEvent
 from PySide6.QtWidgets import QApplication, QFileDialog, QMessageBox, QPushButton, QToolButton
 from pytestqt.qtbot import QtBot
@@ -434,3 +434,57 @@ def test_what_the_last_session_left_unsaved_is_offered(qtbot: QtBot, opener: Ope
     qtbot.mouseClick(take, Qt.MouseButton.LeftButton)
     assert again.document.layout.pumps["carriage"].at == moved
     assert again.isWindowModified()
+
+
+class Paints(QObject):
+    """Counts what is painted, widget by widget."""
+
+    def __init__(self) -> None:
+        super().__init__()
+        self.widgets: list[QObject] = []
+
+    def eventFilter(self, thing: QObject, event: QEvent) -> bool:
+        if event.type() is QEvent.Type.Paint:
+            self.widgets.append(thing)
+        return False
+
+
+def test_a_drag_repaints_only_what_it_changes(qtbot: QtBot, qapp: QApplication, opener: Opener) -> None:
+    window = opener()
+    work, document = window.workspace, window.document
+    x, y = (value.si for value in document.layout.pumps["carriage"].at)
+    start = QPointF(*work.elevation.view.device(x, y)).toPoint()
+    qtbot.mousePress(work.elevation, Qt.MouseButton.LeftButton, pos=start)
+    qtbot.mouseMove(work.elevation, start - QPoint(0, 6))
+    qtbot.wait(250)
+    paints = Paints()
+    qapp.installEventFilter(paints)
+    for step in range(7, 30):
+        qtbot.mouseMove(work.elevation, start - QPoint(0, step))
+        QApplication.processEvents()
+    qapp.removeEventFilter(paints)
+    painted = set(paints.widgets)
+    assert {work.elevation, work.column, work.ledger.table.viewport()} <= painted
+    still = [window.story, work.tabs.tabBar(), work.tabs, work.ledger.table.horizontalHeader().viewport()]
+    still += [turner for name, turner in work.whatif.turners.items() if name != "Port height"]
+    still += [window, window.centralWidget(), window.menuBar(), window.statusBar()]
+    assert [each for each in still if each in painted] == []
+    assert work.profile.plot is None
+    assert paints.widgets.count(work.elevation) <= 23
+
+
+def test_tabs_that_are_not_seen_do_no_work_during_a_drag(
+    qtbot: QtBot, opener: Opener, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    window = opener()
+    for at in (1, 2, 0):
+        window.workspace.tabs.setCurrentIndex(at)
+        QApplication.processEvents()
+    worked = []
+    for view in (window.workspace.profile, window.workspace.findings):
+        monkeypatch.setattr(view, "refresh", lambda view=view: worked.append(view))
+    raise_port(window)
+    assert worked == []
+    window.workspace.tabs.setCurrentIndex(1)
+    QApplication.processEvents()
+    assert worked == [window.workspace.profile]
