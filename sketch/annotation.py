@@ -166,7 +166,8 @@ def _extend(
     lines = [((start, port[1]), (at + way * 5 * dot, port[1]))]
     if abs(at - edge) > 6 * dot:
         out = math.copysign(1.0, at - edge)
-        lines.append(((edge + out * 4 * dot, level), (at + out * 5 * dot, level)))
+        begin = placer.texts.clear_to(at, edge + out * 4 * dot, level)
+        lines.append(((begin, level), (at + out * 5 * dot, level)))
     pencil.lines(lines, theme.construction, 0.8)
     for line in lines:
         placer.lines.block_line(line, 3 * dot)

@@ -10,7 +10,7 @@ from functools import lru_cache
 from PySide6.QtCore import QRectF
 
 from sketch import symbols
-from sketch.colours import CLASS_NAMES, CREDIT, Theme
+from sketch.colours import Theme
 from sketch.labels import Anchor, Box, Label, Placer, Wish
 from sketch.pencil import DASH, Pencil, shown
 from sketch.view import AXIS_BOTTOM, AXIS_LEFT, XY, View
@@ -180,6 +180,16 @@ def reservoirs(
         _stand(pencil, walls, size, theme, placer)
 
 
+def tanks(layout: Layout, view: View) -> list[Box]:
+    """The rectangle round every reservoir."""
+    found = []
+    for reservoir in layout.reservoirs.values():
+        corners = [view.device(x, y) for x, y in _outline(reservoir)]
+        left, top = min(x for x, _ in corners), min(y for _, y in corners)
+        found.append(Box(left, top, max(x for x, _ in corners) - left, max(y for _, y in corners) - top))
+    return found
+
+
 def _stand(pencil: Pencil, walls: Sequence[XY], size: XY, theme: Theme, placer: Placer) -> None:
     dot, low = pencil.dot, max(y for _, y in walls)
     feet = [x for x, y in walls if low - y < 1.0 * dot]
@@ -271,44 +281,3 @@ def scale_bar(pencil: Pencil, view: View, size: XY, theme: Theme, system: System
     pencil.lines([((x, y), (x + length, y)), *ends], theme.quiet, 1.2)
     pencil.text(x + length + 8 * dot, y, text, theme.quiet)
     placer.block_text(box)
-
-
-def _legend_place(size: XY, wide: float, high: float, dot: float, placer: Placer) -> Box | None:
-    """The first corner where it covers nothing, else the bottom right one; None on too narrow a sheet."""
-    left, right = (AXIS_LEFT + 8) * dot, size[0] - wide - 8 * dot
-    low, top = size[1] - (AXIS_BOTTOM + 46) * dot, 24 * dot
-    if right < left + 160 * dot:
-        return None
-    places = [Box(x, y, wide, high) for x, y in ((right, low), (right, top), (left, top), (left, low))]
-    return next((box for box in places if placer.lines.free(box)), places[0])
-
-
-def legend(pencil: Pencil, size: XY, theme: Theme, placer: Placer) -> None:
-    """The seven classes, from a credit to the costliest, in a corner."""
-    dot = pencil.dot
-    names = (*CLASS_NAMES[:1], "0", "2", "5", "10", "20", "40 %")
-    cell, high = 26 * dot, 10 * dot
-    first = pencil.width(names[0]) + 12 * dot
-    wide = first + cell * 6 + 22 * dot
-    box = _legend_place(size, wide + 6 * dot, 40 * dot, dot, placer)
-    if box is None:
-        return
-    x, y = box.x + 6 * dot, box.y + 4 * dot
-    pencil.box(box, theme.paper)
-    pencil.text(x, y + 4 * dot, "share of the inlet budget", theme.quiet)
-    top = y + 14 * dot
-    for index, colour in enumerate(theme.classes):
-        left = x if index == CREDIT else x + first + (index - 1) * cell
-        swatch = Box(left, top, (first - 8 * dot) if index == CREDIT else cell, high)
-        pencil.box(swatch, colour, theme.casing)
-        if index == CREDIT:
-            corners = _corners(swatch)
-            pencil.lines(symbols.hatch(corners, 4 * dot), theme.ink, 0.8)
-            pencil.text(left + swatch.width / 2, top + 17 * dot, names[0], theme.quiet, align=0.5)
-        else:
-            pencil.text(left, top + 17 * dot, names[index], theme.quiet, align=0.0 if index == 6 else 0.5)
-    placer.block_text(box)
-
-
-def _corners(box: Box) -> tuple[XY, XY, XY, XY]:
-    return (box.x, box.y), (box.right, box.y), (box.right, box.bottom), (box.x, box.bottom)

@@ -111,6 +111,19 @@ class Grid:
         rows = self.rows[max(int(box.y // cell), 0) : max(int(box.bottom // cell) + 1, 1)]
         return sum(1 for row in rows if row & mask) / max(len(rows), 1)
 
+    def clear_to(self, start: float, end: float, y: float) -> float:
+        """How far one gets from `start` towards `end` at a height before something stands in the way."""
+        row = int(y // self.cell)
+        if not 0 <= row < len(self.rows):
+            return end
+        left, right = (start, end) if start < end else (end, start)
+        met = self.rows[row] & _mask(int(left // self.cell), int(-(-right // self.cell)), self.columns)
+        if not met:
+            return end
+        if start < end:
+            return min(max(((met & -met).bit_length() - 1) * self.cell, start), end)
+        return max(min(met.bit_length() * self.cell, start), end)
+
     def _spans(self, a: XY, b: XY, half: float) -> Iterator[tuple[int, int]]:
         """(row, mask) of every row a segment of that half width passes."""
         cell = self.cell

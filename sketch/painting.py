@@ -11,6 +11,7 @@ from PySide6.QtCore import QLineF
 from PySide6.QtGui import QColor, QPainter, QPolygonF
 
 from sketch import annotation, backdrop, tags
+from sketch import legend as legends
 from sketch.colours import Theme, share_class, share_colour, text_on
 from sketch.glyphs import Glyph, distance, glyphs, pump_circle, pump_way, shares, tail, toward
 from sketch.labels import Box, Label, Placer
@@ -72,56 +73,22 @@ def paint_elevation(
     backdrop.level_lines(pencil, surfaces, theme, placer)
     _line(pencil, layout, found, view, theme, pointed, selected)
     _reserve(layout, found, view, size, placer)
-    labels = _furniture(pencil, solution, surfaces, view, size, theme, system, placer, legend=legend)
-    labels += _dimensions(
-        pencil, layout, solution, pump, view, size, theme, system, placer, pointed, highest_port
-    )
+    backdrop.scale_bar(pencil, view, size, theme, system, placer)
+    made: list[Label | None] = []
+    if highest_port is not None:
+        made.append(annotation.highest_port(pencil, view, size, highest_port, theme, system, placer))
+    made += backdrop.mark_levels(pencil, surfaces, theme, placer, system)
+    if solution is not None and pump in solution.pumps:
+        flooded = pointed.endswith("/flooded head")
+        made.append(annotation.lift(pencil, layout, solution, pump, view, theme, system, placer, flooded))
+    if solution is not None and legend:
+        made.append(legends.legend(pencil, size, theme, placer, backdrop.tanks(layout, view)))
+    labels = [label for label in made if label is not None]
     shown = frozenset({pointed, selected} - {""})
     wanted = tags.tags(pencil, layout, found, view, theme, system, shown)
     labels += tags.write(pencil, wanted, placer, theme, pointed)
     backdrop.axes(pencil, view, size, theme, system)
     return Drawn(found, tuple(labels))
-
-
-def _furniture(
-    pencil: Pencil,
-    solution: Solution | None,
-    surfaces: Sequence[backdrop.Level],
-    view: View,
-    size: XY,
-    theme: Theme,
-    system: System,
-    placer: Placer,
-    *,
-    legend: bool,
-) -> list[Label]:
-    """Scale, legend and level marks: what keeps its place whatever else is drawn."""
-    backdrop.scale_bar(pencil, view, size, theme, system, placer)
-    if solution is not None and legend:
-        backdrop.legend(pencil, size, theme, placer)
-    return backdrop.mark_levels(pencil, surfaces, theme, placer, system)
-
-
-def _dimensions(
-    pencil: Pencil,
-    layout: Layout,
-    solution: Solution | None,
-    pump: str,
-    view: View,
-    size: XY,
-    theme: Theme,
-    system: System,
-    placer: Placer,
-    pointed: str,
-    highest_port: float | None,
-) -> list[Label]:
-    labels: list[Label | None] = []
-    if highest_port is not None:
-        labels.append(annotation.highest_port(pencil, view, size, highest_port, theme, system, placer))
-    if solution is not None and pump in solution.pumps:
-        flooded = pointed.endswith("/flooded head")
-        labels.append(annotation.lift(pencil, layout, solution, pump, view, theme, system, placer, flooded))
-    return [label for label in labels if label is not None]
 
 
 def _reserve(layout: Layout, found: Sequence[Glyph], view: View, size: XY, placer: Placer) -> None:

@@ -92,8 +92,8 @@ def points(layout: Layout) -> Iterable[XY]:
         yield from ((x.si, y.si) for x, y in run.via)
 
 
-def _pump_ends(layout: Layout) -> Iterable[XY]:
-    """The far side of every pump's symbol, which stands behind its port in the direction of the line."""
+def _ports(layout: Layout) -> Iterable[tuple[Pump, float, float]]:
+    """Every pump that a line leads to, with the direction in which the line arrives."""
     for run in layout.runs.values():
         for name, before in ((run.end, run.via[-1:]), (run.start, run.via[:1])):
             pump, other = layout.pumps.get(name), run.start if name == run.end else run.end
@@ -103,8 +103,28 @@ def _pump_ends(layout: Layout) -> Iterable[XY]:
             fx, fy = before[0] if before else layout.joint(other).at
             away = math.hypot(x - fx.si, y - fy.si)
             if away > 0.0:
-                reach = 4.0 * _bore(pump)
-                yield x + (x - fx.si) / away * reach, y + (y - fy.si) / away * reach
+                yield pump, (x - fx.si) / away, (y - fy.si) / away
+
+
+def _pump_ends(layout: Layout) -> Iterable[XY]:
+    """The far side of every pump's symbol, which stands behind its port in the direction of the line."""
+    for pump, ux, uy in _ports(layout):
+        reach = 4.0 * _bore(pump)
+        yield pump.at[0].si + ux * reach, pump.at[1].si + uy * reach
+
+
+def pump_radius(bore: float, view: View) -> float:
+    """Radius of the symbol of a pump of that bore [m], in device units."""
+    return max(LEAST_PUMP * view.dot, 1.7 * bore * view.scale)
+
+
+def _symbols(layout: Layout, view: View) -> Iterable[XY]:
+    """Two corners of every pump's symbol [m]: it has a least size, and reaches further on a small sheet."""
+    for pump, ux, uy in _ports(layout):
+        radius = (pump_radius(_bore(pump), view) + 3.0 * view.dot) / view.scale
+        x, y = pump.at[0].si + ux * radius, pump.at[1].si + uy * radius
+        yield x - radius, y - radius
+        yield x + radius, y + radius
 
 
 def _bore(pump: Pump) -> float:
@@ -129,6 +149,31 @@ AXIS_LEFT = 44.0
 AXIS_BOTTOM = 26.0
 """Logical pixels kept for the two axes."""
 
+LEAST_PUMP = 17.0
+"""Logical pixels: the least radius of a pump's symbol."""
+
+
+@dataclass(frozen=True, slots=True)
+class _Room:
+    """What a sheet keeps round its drawing for labels, axes and legend, in device units."""
+
+    left: float
+    right: float
+    top: float
+    bottom: float
+
+
+def _room(width: float, height: float, dot: float) -> _Room:
+    """Less of it on a small sheet, where the drawing needs the room more."""
+    across = dot * min(max(width / (800.0 * dot), 0.4), 1.0)
+    up = dot * min(max(height / (400.0 * dot), 0.4), 1.0)
+    return _Room(
+        left=AXIS_LEFT * dot + 36.0 * across,
+        right=88.0 * across,
+        top=54.0 * up,
+        bottom=AXIS_BOTTOM * dot + 50.0 * up,
+    )
+
 
 def fit(
     layout: Layout,
@@ -145,22 +190,39 @@ def fit(
     to a standard one and may be stated as a ratio.
     """
     left, bottom, right, top = bounds(layout)
-    for x, y in include:
+    box = _with((left, bottom, right, top), include)
+    room = _room(width, height, dot)
+    view = _fit(box, width, height, dot, room, true_scale=true_scale)
+    grown = _with(box, _symbols(layout, view))
+    return view if grown == box else _fit(grown, width, height, dot, room, true_scale=true_scale)
+
+
+def _with(box: tuple[float, float, float, float], more: Iterable[XY]) -> tuple[float, float, float, float]:
+    left, bottom, right, top = box
+    for x, y in more:
         left, right, bottom, top = min(left, x), max(right, x), min(bottom, y), max(top, y)
+    return left, bottom, right, top
+
+
+def _fit(
+    box: tuple[float, float, float, float],
+    width: float,
+    height: float,
+    dot: float,
+    room: _Room,
+    *,
+    true_scale: bool,
+) -> View:
+    left, bottom, right, top = box
     wide, high = max(right - left, 0.05), max(top - bottom, 0.05)
-    room_left, room_right, room_top, room_bottom = 80 * dot, 88 * dot, 54 * dot, 76 * dot
-    scale = min(
-        max(width - room_left - room_right, 40 * dot) / wide,
-        max(height - room_top - room_bottom, 40 * dot) / high,
-    )
+    across, up = width - room.left - room.right, height - room.top - room.bottom
+    scale = min(max(across, 40 * dot) / wide, max(up, 40 * dot) / high)
     if true_scale:
         scale = _standard(scale, dot)
-    spare_x = width - room_left - room_right - wide * scale
-    spare_y = height - room_top - room_bottom - high * scale
     return View(
         scale=scale,
-        x0=room_left + spare_x / 2 - left * scale,
-        y0=room_top + spare_y / 2 + top * scale,
+        x0=room.left + (across - wide * scale) / 2 - left * scale,
+        y0=room.top + (up - high * scale) / 2 + top * scale,
         dot=dot,
         true_scale=true_scale,
     )

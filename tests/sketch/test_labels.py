@@ -50,6 +50,16 @@ def test_how_much_of_a_strip_is_taken() -> None:
     assert grid.taken(Box(10, 0, 4, 99)) == pytest.approx(0.52, abs=0.03)
 
 
+def test_how_far_a_level_line_gets() -> None:
+    grid = Grid(400, 100, 4)
+    grid.block(Box(100, 40, 20, 8))
+    assert grid.clear_to(200, 10, 42) == 120
+    assert grid.clear_to(10, 200, 42) == 100
+    assert grid.clear_to(200, 10, 60) == 10
+    assert grid.clear_to(110, 10, 42) == 110
+    assert grid.clear_to(10, 200, -5) == 200
+
+
 anchors = st.builds(
     lambda x, y, turn, clear: Anchor(x, y, math.sin(turn), -math.cos(turn), clear),
     coordinate, coordinate, st.floats(0, 6.3), st.floats(0, 20),
