@@ -79,6 +79,9 @@ DARBY = [
     ("diaphragm valve", 1000, 0.69, 4.9, "Valve, Diaphragm, dam type"),
     ("swing check", 1500, 0.46, 4.0, "Valve, Swing check"),
     ("lift check", 2000, 2.85, 3.8, "Valve, Lift check"),
+    ("Y-pattern valve", 950, 0.25, 4.0, "Valve, Angle valve, 45°, full line size, β = 1"),
+    ("three-way valve, through", 300, 0.14, 4.0, "Valve, Plug valve, three-way (flow through)"),
+    ("three-way valve, branch", 500, 0.41, 4.0, "Valve, Plug valve, branch flow"),
 ]
 
 
@@ -96,7 +99,7 @@ def test_darby_valves(
 
 @pytest.mark.parametrize(
     ("kind", "row"),
-    [("butterfly valve", "Valve, Butterfly,"), ("tilting check", "Valve, Check, Tilting-disc")],
+    [("butterfly valve", "Valve, Butterfly,"), ("tilting-disc check", "Valve, Check, Tilting-disc")],
 )
 def test_hooper_valves(kind: str, row: str, published: Published) -> None:
     """Hooper's table: butterfly (800, 0.25), tilting-disc check (1000, 0.50). Exact."""
@@ -221,6 +224,37 @@ def test_friction_factor_of_a_foot_valve(nps: str, factor: float, published: Pub
     bore = sizes.bore(f"NPS {nps} schedule 40")
     found = fittings.fitting_k("foot valve", bore, bore).k_inf / 75
     published("Crane TP-410", f"f_T, NPS {nps}", factor, found, rel=5e-3)
+
+
+def test_poppet_foot_valve_by_crane(published: Published) -> None:
+    """Crane TP-410: poppet disc 420 f_T, with f_T 0.0189 at NPS 2 (2009 edition): last digits."""
+    k = fittings.fitting_k("poppet foot valve", 2 * INCH, 2.067 * INCH)
+    published("Crane TP-410", "poppet foot valve, NPS 2", 420 * 0.0189, k.k_inf, rel=5e-3)
+
+
+@pytest.mark.parametrize(
+    ("kind", "k1", "k_inf"), [("reduced ball valve", 500, 0.15), ("reduced plug valve", 1000, 0.25)]
+)
+def test_hooper_reduced_valves(kind: str, k1: float, k_inf: float, published: Published) -> None:
+    """Hooper's valves of reduced trim, β 0.9 (500, 0.15) and β 0.8 (1000, 0.25), from memory. Exact."""
+    found = _k(fittings.fitting_k(kind, 2 * INCH, 2.067 * INCH)[:2], 700.0)
+    by_hand = k1 / 700 + k_inf * (1 + 1 / 2.067)
+    published("Hooper (1981)", f"{kind}, 2.067 in, Re 700", by_hand, found, rel=1e-12)
+
+
+@pytest.mark.parametrize(
+    ("row", "k1", "ki", "kd"),
+    [
+        ("threaded long elbow 90", 800, 0.071, 4.2),
+        ("threaded elbow 45", 500, 0.071, 4.2),
+        ("threaded elbow 90", 800, 0.14, 4.0),
+    ],
+)
+def test_darby_elbow_constants(row: str, k1: float, ki: float, kd: float, published: Published) -> None:
+    """Darby's constants, agreeing with memory of the paper. Exact."""
+    found = _k(fittings.darby_k(row, 1.5 * INCH)[:2], 300.0)
+    by_hand = k1 / 300 + ki * (1 + kd / 1.5**0.3)
+    published("Darby (2001)", f"{row}, NPS 1-1/2, Re 300", by_hand, found, rel=1e-12)
 
 
 def test_foot_valve_by_crane(published: Published) -> None:
