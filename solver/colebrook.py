@@ -32,8 +32,8 @@ def colebrook_steps(Re: Floats, relative_roughness: Floats) -> tuple[Floats, Flo
 
 
 def _colebrook(Re: float | Floats, roughness: float | Floats, D: float | Floats) -> float | Floats:
-    ratio = np.asarray(roughness, dtype=float) / D
-    factor, _ = colebrook_steps(np.asarray(Re, dtype=float), ratio)
+    ratio = np.asanyarray(roughness, dtype=float) / D
+    factor, _ = colebrook_steps(np.asanyarray(Re, dtype=float), ratio)
     return factor if factor.ndim else float(factor)
 
 

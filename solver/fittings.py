@@ -12,7 +12,9 @@ from typing import NamedTuple
 
 from fluids import fittings as library
 
-from solver import figures, fitting_formulas, formulas
+from solver import figures, symbols
+from solver import fitting_formulas as formulas
+from solver.expressions import Formula, Symbol
 from solver.sizes import INCH
 
 
@@ -71,10 +73,16 @@ _HOOPER: Mapping[str, tuple[float, float]] = {
     "tilting-disc check": (1000, 0.50),
 }
 
-# Crane TP-410: the library's style, and the check of Darby's table whose laminar term it takes.
-_FOOT_VALVES: Mapping[str, tuple[int, str, str]] = {
-    "foot valve": (1, "hinged disc", "swing check"),
-    "poppet foot valve": (0, "poppet disc", "lift check"),
+DARBY_ROWS: Mapping[str, tuple[float, float, float]] = _DARBY
+"""Darby's table: K1, Ki and Kd by fitting."""
+
+HOOPER_ROWS = _HOOPER
+"""Hooper's table, where Darby's has nothing: K1 and K∞ by fitting."""
+
+# Crane TP-410: its disc, and the check of Darby's table whose laminar term it takes.
+_FOOT_VALVES: Mapping[str, tuple[Formula, str, str]] = {
+    "foot valve": (formulas.foot_valve, "hinged disc", "swing check"),
+    "poppet foot valve": (formulas.poppet_foot_valve, "poppet disc", "lift check"),
 }
 
 FITTINGS = (
@@ -107,13 +115,19 @@ def fitting_k(kind: str, nominal: float, bore: float) -> K:
         k_re, k_h = _HOOPER[kind]
         return K(formulas.hooper.scalar(k_h, bore / INCH), k_re, f"{HOOPER}, {kind}")
     if kind in _FOOT_VALVES:
-        style, disc, check = _FOOT_VALVES[kind]
-        k_inf = figures.each(lambda D: library.K_foot_valve_Crane(D=D, style=style), bore)
+        valve, disc, check = _FOOT_VALVES[kind]
+        k_inf = valve.scalar(crane_friction(bore))
         source = f"Crane TP-410, {disc}, with its strainer; laminar term of a {check}"
         return K(k_inf, _DARBY[check].k_re, source)
     if kind == "flexible connector":
         return connector_k(6.0)
     raise FittingError(f"{kind}: no loss coefficient is known; allowed: {', '.join(FITTINGS)}")
+
+
+def crane_friction(bore: float) -> float:
+    """Crane's friction factor of fully turbulent flow in a fitting of that bore [m]."""
+    reynolds, roughness = formulas.crane_reynolds.scalar(bore), formulas.crane_roughness.scalar(bore)
+    return formulas.crane_friction.scalar(reynolds, roughness, bore)
 
 
 def connector_k(bores: float) -> K:
@@ -122,7 +136,8 @@ def connector_k(bores: float) -> K:
     Source: practice; three times the friction of pipe in turbulent flow, where the corrugations stir it, and
     that of pipe in laminar flow.
     """
-    return K(3 * 0.02 * bores, 64.0 * bores, "common practice, no source: the maker's figure replaces it")
+    k_inf, k_re = formulas.connector.scalar(bores), formulas.connector_slow.scalar(bores)
+    return K(k_inf, k_re, "common practice, no source: the maker's figure replaces it")
 
 
 _ENTRANCES: Mapping[str, tuple[float, str]] = {
@@ -179,18 +194,9 @@ def bend_k(bend: str, radius: float, angle: float, bore: float, nominal: float) 
         return _elbow(bend, angle, nominal)
     if radius < 0.5 * bore:
         raise FittingError(f"a bend radius of {radius * 1000:.1f} mm is less than half the bore")
-    # The library takes a column of bores and radii, but one angle at a time.
-    many = figures.is_column(angle)
-    k_inf = figures.each(_smooth_bend, bore, radius, angle) if many else _smooth_bend(bore, radius, angle)
-    k_re = figures.largest(800.0 / RIGHT_ANGLE, 64.0 * radius / bore) * angle
+    k_inf = formulas.smooth_bend.scalar(formulas.smooth_friction.scalar(BEND_REYNOLDS), angle, radius, bore)
+    k_re = formulas.smooth_bend_slow.scalar(radius, bore, angle)
     return Bend(k_inf, k_re, "", "Rennels and Hudson (2012) at Re 1e5; 800/Re a right angle (Darby, Hooper)")
-
-
-def _smooth_bend(bore: float, radius: float, angle: float) -> float:
-    k_inf: float = library.bend_rounded(
-        Di=bore, angle=math.degrees(angle), rc=radius, Re=BEND_REYNOLDS, method="Rennels"
-    )
-    return k_inf
 
 
 def _elbow(bend: str, angle: float, nominal: float) -> Bend:
@@ -198,17 +204,20 @@ def _elbow(bend: str, angle: float, nominal: float) -> Bend:
     full = darby_k(f"{bend} 90", nominal)
     halfway = f"{bend} 45" in _DARBY
     half = darby_k(f"{bend} 45", nominal) if halfway else K(full.k_inf / 2, full.k_re / 2, "")
-    turn = angle / RIGHT_ANGLE
-    if turn <= 0.5:
-        k_inf, k_re = half.k_inf * 2 * turn, half.k_re * 2 * turn
-    elif turn >= 1.0:
-        k_inf, k_re = full.k_inf * turn, full.k_re * turn
-    else:
-        part = 2 * turn - 1
-        k_inf = half.k_inf + part * (full.k_inf - half.k_inf)
-        k_re = half.k_re + part * (full.k_re - half.k_re)
+    k_inf = elbow_k(symbols.k_inf, angle, half.k_inf, full.k_inf)
+    k_re = elbow_k(symbols.k_re, angle, half.k_re, full.k_re)
     rows = (45, 90) if halfway else (90,)
     return Bend(k_inf, k_re, _elbow_note(bend, angle / RIGHT_ANGLE * 90, rows), f"{DARBY}, {bend}")
+
+
+def elbow_k(symbol: Symbol, angle: float, half: float, full: float) -> float:
+    """k_inf or k_re (`symbol`) of an elbow of an angle [rad], from those of 45° and 90°."""
+    by_angle = formulas.elbow(symbol)
+    if angle <= RIGHT_ANGLE / 2:
+        return by_angle.below.scalar(half, angle)
+    if angle >= RIGHT_ANGLE:
+        return by_angle.beyond.scalar(full, angle)
+    return by_angle.between.scalar(half, full, angle)
 
 
 def _elbow_note(bend: str, degrees: float, rows: tuple[int, ...]) -> str:
@@ -232,24 +241,23 @@ def bore_change_k(d_in: float, d_out: float, angle: float = math.pi) -> K:
     degrees = math.degrees(angle)
     if d_out > d_in:
         if step:
-            k_inf = library.diffuser_sharp(d_in, d_out, Re=BEND_REYNOLDS, method="Rennels")
+            k_inf = formulas.widening.scalar(formulas.bore_ratio.scalar(d_in, d_out))
         else:
             k_inf = library.diffuser_conical(d_in, d_out, angle=degrees, Re=BEND_REYNOLDS, method="Rennels")
         return K(k_inf, 0.0, "Rennels and Hudson (2012), widening")
+    beta = formulas.bore_ratio.scalar(d_out, d_in)
     if step:
-        k_inf = library.contraction_sharp(d_in, d_out, Re=BEND_REYNOLDS, method="Rennels")
+        k_inf = formulas.narrowing.scalar(beta, formulas.contracted_jet.scalar(beta))
     else:
         k_inf = library.contraction_conical(d_in, d_out, angle=degrees, Re=BEND_REYNOLDS, method="Rennels")
-    return K(
-        k_inf, _narrowing_k_re(d_out / d_in, angle), "Rennels and Hudson (2012); Hooper (1988), narrowing"
-    )
+    k_re = formulas.narrowing_slow.scalar(beta) * _cone(angle)
+    return K(k_inf, k_re, "Rennels and Hudson (2012); Hooper (1988), narrowing")
 
 
-def _narrowing_k_re(beta: float, angle: float) -> float:
-    """Hooper's laminar term, 160/Re₁ (1/β⁴ − 1) on the larger bore, moved to the smaller one."""
+def _cone(angle: float) -> float:
+    """Hooper's factor for a cone of that angle between its walls [rad]; 1 for a step."""
     half = math.sin(min(angle, math.pi) / 2)
-    cone = math.sqrt(half) if angle > math.pi / 4 else 1.6 * half
-    return 160.0 * (1.0 - beta**4) / beta * cone
+    return math.sqrt(half) if angle > math.pi / 4 else 1.6 * half
 
 
 def reducer_k(d_in: float, d_out: float, length: float | None = None) -> K:
@@ -264,7 +272,7 @@ def reducer_k(d_in: float, d_out: float, length: float | None = None) -> K:
     angle = 2.0 * figures.atan2(abs(d_in - d_out) / 2.0, length)
     k = bore_change_k(d_in, d_out, angle)
     wide, slim = figures.largest(d_in, d_out), figures.least(d_in, d_out)
-    friction = fitting_formulas.cone_slow.scalar(length, wide, slim)
+    friction = formulas.cone_slow.scalar(length, wide, slim)
     source = f"{k.source}; in slow flow at least its wall friction"
     return K(k.k_inf, figures.largest(k.k_re, friction), source)
 

@@ -9,9 +9,7 @@ import math
 from collections.abc import Sequence
 from typing import NamedTuple
 
-from fluids import fittings as library
-
-from solver import fitting_formulas, formulas
+from solver import fitting_formulas, formulas, screen_formulas
 from solver.fittings import FittingError
 from solver.layout import Pairs, Screen
 from solver.units import Quantity
@@ -45,10 +43,13 @@ def screen(element: Screen, bore: float | None = None) -> ScreenLoss:
     cap = element.bypass.si if element.bypass is not None else math.inf
     if element.drops:
         viscous, inertial, note = from_points(element.drops, element.viscosity, element.density, bore)
-        return ScreenLoss(viscous / free, inertial / free**2, cap, note)
+        viscous = screen_formulas.blocked_viscous.scalar(viscous, element.blocked)
+        inertial = screen_formulas.blocked_inertial.scalar(inertial, element.blocked)
+        return ScreenLoss(viscous, inertial, cap, note)
     if element.mesh is None or element.wire is None or element.area is None:
         raise FittingError("a screen needs its mesh, wire and area, or the maker's drops")
-    viscous, inertial, note = wire_cloth(element.mesh.si, element.wire.si, element.area.si * free)
+    area = screen_formulas.free_area.scalar(element.area.si, element.blocked)
+    viscous, inertial, note = wire_cloth(element.mesh.si, element.wire.si, area)
     return ScreenLoss(viscous, inertial, cap, note)
 
 
@@ -122,10 +123,11 @@ def _from_one_point(
         velocity = formulas.velocity.scalar(flow, bore)
         reynolds = formulas.reynolds.scalar(velocity, bore, mu / density)
     if reynolds < formulas.LAMINAR_END:
-        return drop / (mu * flow), 0.0, "one point of the maker's, laminar in its end fitting: all viscous"
-    half = 0.5 * drop
+        viscous = screen_formulas.one_point.scalar(drop, mu, flow)
+        return viscous, 0.0, "one point of the maker's, laminar in its end fitting: all viscous"
     note = "one point of the maker's: read half viscous, half as the square of the flow"
-    return half / (mu * flow), half / (density * flow**2), note
+    viscous = screen_formulas.half_viscous.scalar(drop, mu, flow)
+    return viscous, screen_formulas.half_inertial.scalar(drop, density, flow), note
 
 
 def fit(points: Sequence[tuple[float, float]], mu: float, density: float) -> tuple[float, float]:
@@ -134,22 +136,22 @@ def fit(points: Sequence[tuple[float, float]], mu: float, density: float) -> tup
     points: (flow [m³/s], drop [Pa]); mu: dynamic viscosity [Pa·s]; density: [kg/m³].
     Returns: viscous [1/m³], inertial [1/m⁴].
     """
-    scale = max(flow for flow, _ in points)
-    rows = [(flow / scale, (flow / scale) ** 2, drop) for flow, drop in points]
-    aa, ab, bb = (sum(r[i] * r[j] for r in rows) for i, j in ((0, 0), (0, 1), (1, 1)))
-    ad, bd = (sum(r[i] * r[2] for r in rows) for i in (0, 1))
-    both = aa * bb - ab * ab
-    if both > 1e-12 * aa * bb:
-        linear, square = (ad * bb - bd * ab) / both, (bd * aa - ad * ab) / both
-    else:
-        linear = square = -1.0  # one flow repeated: no way to tell the two apart
-    if linear < 0 and square < 0:
-        linear = square = 0.5 * ad / aa
-    elif square < 0:
-        linear, square = ad / aa, 0.0
-    elif linear < 0:
-        linear, square = 0.0, bd / bb
-    return linear / (mu * scale), square / (density * scale**2)
+    known = {"μ_p": mu, "ρ_p": density}
+    for i, (flow, drop) in enumerate(points, 1):
+        known |= {f"Q_{i}": flow, f"Δp_{i}": drop}
+    aa, ab, bb, ad, bd = (
+        total.scalar(*(known[symbol.symbol] for symbol in total.symbols))
+        for total in screen_formulas.point_sums(len(points))
+    )
+    if aa * bb - ab * ab <= 1e-12 * aa * bb:
+        return 0.5 * ad / aa, 0.5 * bd / bb  # one flow repeated: no way to tell the two apart
+    viscous = screen_formulas.points_viscous.scalar(aa, ab, bb, ad, bd)
+    inertial = screen_formulas.points_inertial.scalar(aa, ab, bb, ad, bd)
+    if inertial < 0:
+        return screen_formulas.points_only_viscous.scalar(aa, ad), 0.0
+    if viscous < 0:
+        return 0.0, screen_formulas.points_only_inertial.scalar(bb, bd)
+    return viscous, inertial
 
 
 def flow_coefficient(*, kv: float | None = None, cv: float | None = None) -> float:
@@ -157,9 +159,9 @@ def flow_coefficient(*, kv: float | None = None, cv: float | None = None) -> flo
 
     kv: flow at 1 bar [m³/s]; cv: flow at 1 psi, in gallons a minute turned into [m³/s]. Exactly one is given.
     Raises FittingError for none, or a value not above 0.
-    Source: IEC 60534, as `fluids.fittings` converts it.
+    Source: IEC 60534.
     """
-    return library.Kv_to_K(_metric(kv, cv), 1.0) * 8.0 / math.pi**2
+    return screen_formulas.flow_coefficient.scalar(_metric(kv, cv))
 
 
 def slow_flow_coefficient(bore: float, *, kv: float | None = None, cv: float | None = None) -> float:
@@ -182,7 +184,7 @@ def _metric(kv: float | None, cv: float | None) -> float:
         raise FittingError("a flow coefficient is either Kv or Cv")
     if given <= 0:
         raise FittingError("a flow coefficient must be above 0")
-    return given * 3600.0 if kv is not None else library.Cv_to_Kv(given * 60.0 / GALLON)
+    return given * 3600.0 if kv is not None else screen_formulas.from_cv.scalar(given * 60.0 / GALLON)
 
 
 def known_drop(drop: float, flow: float | None, density: float) -> tuple[float, float]:
@@ -196,4 +198,4 @@ def known_drop(drop: float, flow: float | None, density: float) -> tuple[float, 
         return 0.0, drop
     if flow <= 0:
         raise FittingError("a known drop needs a flow above 0, or none")
-    return drop / (density * flow**2), 0.0
+    return screen_formulas.known_drop.scalar(drop, density, flow), 0.0
