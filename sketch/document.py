@@ -271,7 +271,11 @@ class Document(QObject):
     def open(self, path: Path | str) -> None:
         """Open a drawing. Raises LayoutErrors or OSError, with the open drawing untouched."""
         path = Path(path)
-        self._begin(layout_file.read(path), path)
+        self.take(layout_file.read(path), path)
+
+    def take(self, drawing: Drawing, path: Path) -> None:
+        """Open a drawing that has been read from `path`."""
+        self._begin(drawing, path)
 
     def new(self) -> None:
         """Start an empty drawing."""

@@ -14,8 +14,9 @@ from sketch.document import BASE, Document
 from sketch.keeping import SaveError
 from sketch.notice import Notice
 from sketch.story import AS_DRAWN
+from solver import layout_file
 from solver.fluid import FluidError
-from solver.layout_file import LayoutErrors
+from solver.layout_file import Drawing, LayoutErrors
 from solver.ledger import Solution, solve
 from solver.network import NetworkError
 
@@ -75,13 +76,18 @@ class Files(QObject):
             self.open(Path(name))
 
     def open(self, path: Path) -> bool:
-        """Open a drawing, unless the user would rather keep the one that is open."""
-        return self.may_leave() and self.read(path)
+        """Open a drawing, unless it has errors or the user would rather keep the one that is open."""
+        return self.read(path, self.may_leave)
 
-    def read(self, path: Path) -> bool:
-        """Open a drawing; errors are listed and the open drawing stays."""
-        if not self._try(path, lambda: self._document.open(path)):
+    def read(self, path: Path, may_leave: Callable[[], bool] = lambda: True) -> bool:
+        """Open a drawing; errors are listed and the open drawing stays.
+
+        Nobody is asked about unsaved changes for the sake of a file that cannot be opened.
+        """
+        found: list[Drawing] = []
+        if not self._try(path, lambda: found.append(layout_file.read(path))) or not may_leave():
             return False
+        self._document.take(found[0], path)
         keeping.remember(path)
         return self._greet()
 
