@@ -21,6 +21,7 @@ from solver.layout import Layout
 from solver.layout_file import Drawing, LayoutErrors, read
 from solver.ledger import Solution, solve
 from solver.network import NetworkError
+from solver.reservoirs import LEVELS
 from solver.units import System
 
 WITHIN, OVER, REFUSED = 0, 1, 2
@@ -80,7 +81,7 @@ def _parser() -> argparse.ArgumentParser:
     )
     form.add_argument("--csv", action="store_true", help="print every entry as one line of CSV, in SI")
     add("--units", choices=UNITS, help="units of the text, instead of the drawing's own")
-    add("--level", choices=("minimum", "normal"), default="minimum", help="where the fluid stands")
+    add("--level", choices=LEVELS, default="minimum", help="where the fluid stands")
     add("--alternative", metavar="NAME", help="solve this alternative of the drawing")
     add("--pump", metavar="NAME", help="only this pump")
     add("--limits", action="store_true", help="also say how far each thing may go before the margin is spent")

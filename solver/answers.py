@@ -45,9 +45,9 @@ def highest_port(
 ) -> Answer:
     """How high the port may stand.
 
-    Parameters: `pump`, its name; `level`, "minimum" or "normal"; `solution` of this layout at this level,
-    if it is at hand. Returns an elevation [m]; lines stretch with the port as they do when it is dragged.
-    Errors as `ledger.solve`.
+    Parameters: `pump`, its name; `level`, one of `reservoirs.LEVELS`; `solution` of this layout at this
+    level, if it is at hand. Returns an elevation [m]; lines stretch with the port as they do when it is
+    dragged. Errors as `ledger.solve`.
     """
     return ask("highest port", layout, pump, level, solution)
 

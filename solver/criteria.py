@@ -82,6 +82,12 @@ class Limits:
         "Wisner, Mohsen and Kouwen (1975), J. Hydraul. Div. ASCE 101, from memory: "
         "v/√(gD) = 0.25 √(sin θ) + 0.825, for a vertical fall",
     )
+    acceleration_share: float = _setting(0.20, Kind.SHARE, TRADE)
+
+
+def limits_of(layout: Layout) -> Limits:
+    """The limits a drawing is held to: the defaults, and in their place what it has typed."""
+    return Limits(**{name: quantity.si for name, quantity in layout.limits.items()})
 
 
 SOURCES: Mapping[str, str] = {f.name: f.metadata["source"] for f in dataclasses.fields(Limits)}
@@ -136,13 +142,26 @@ class Case:
             (e, network.rows[network.index[e.key]]) for e in self.ledger.entries if e.key in network.index
         )
 
+    @cached_property
+    def everywhere(self) -> tuple[tuple[Entry, Row], ...]:
+        """The same with the lines beside it: all that flows to the pump."""
+        network = self.solution.network
+        beside = ((e, network.rows[network.index[e.key]]) for e in self.ledger.beside)
+        return (*self.line, *beside)
+
+    @cached_property
+    def lowest(self) -> tuple[float, str]:
+        """The least static pressure on any way to the pump [Pa], and the key of the entry where it is."""
+        beside = [(entry.pressure, entry.key) for entry in self.ledger.beside]
+        return min([(self.ledger.lowest, self.ledger.lowest_at), *beside], key=lambda found: found[0])
+
     def show(self, si: float, kind: Kind) -> str:
         """A value [SI unit of the kind] with its unit, as the drawing shows it."""
         return show(si, kind, self.system)
 
     def entry(self, key: str) -> Entry:
         """The entry of a key. Raises KeyError."""
-        for entry in self.ledger.entries:
+        for entry in (*self.ledger.entries, *self.ledger.beside):
             if entry.key == key:
                 return entry
         raise KeyError(key)

@@ -5,12 +5,14 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from solver import line_checks as line
+from solver import part_checks as part
 from solver import pump_checks as pump
-from solver.criteria import SEVERITIES, SOURCES, TRADE, Case, Check, Finding, Limits
+from solver import reservoir_checks as tank
+from solver.criteria import SEVERITIES, SOURCES, TRADE, Case, Check, Finding, Limits, limits_of
 from solver.ledger import Solution
 from solver.units import System
 
-__all__ = ["CHECKS", "SEVERITIES", "SOURCES", "Finding", "Limits", "check"]
+__all__ = ["CHECKS", "SEVERITIES", "SOURCES", "Finding", "Limits", "check", "limits_of"]
 
 CHECKS: tuple[Check, ...] = (
     Check(
@@ -164,10 +166,80 @@ CHECKS: tuple[Check, ...] = (
     ),
     Check(
         "reservoir volume",
-        line.reservoir_volume,
+        tank.reservoir_volume,
         "The fluid comes back before it has cooled and let go of its air.",
         "Take a larger reservoir, a baffle between return and intake, or a cooler.",
         SOURCES["reservoir_minutes"],
+    ),
+    Check(
+        "intake uncovered by the draw-down",
+        tank.intake_drawn_dry,
+        "With the cylinders out the intake draws air and the pump loses its prime.",
+        "Take a larger reservoir, fill it higher, or lower the intake.",
+        "geometry",
+    ),
+    Check(
+        "draw-down under the minimum level",
+        tank.drawn_under_the_minimum,
+        "The cylinders take the fluid lower than the level the line is designed for.",
+        "Look at the ledger at the drawn-down level; fill higher, or lower the minimum level to it.",
+        "geometry",
+    ),
+    Check(
+        "baffle lets nothing pass",
+        tank.baffle_shuts,
+        "The return fills one side while the pump empties the other.",
+        "Lower the baffle under the level, or leave a gap at its foot.",
+        "geometry",
+    ),
+    Check(
+        "return beside the intake",
+        tank.return_beside_intake,
+        "Warm fluid full of air goes straight back to the pump.",
+        "Set the return on the far side of a baffle, or at the other end.",
+        TRADE,
+    ),
+    Check(
+        "return above the fluid",
+        tank.return_above_fluid,
+        "A return that falls through the air carries air down with it.",
+        "Lead the return under the minimum level.",
+        TRADE,
+    ),
+    Check(
+        "acceleration head",
+        part.acceleration_head,
+        "Every stroke has to speed up the whole line; at the worst moment this is missing at the port.",
+        "Shorten or widen the line, slow the pump, take more cylinders, or set a stabiliser at the pump.",
+        SOURCES["acceleration_share"],
+    ),
+    Check(
+        "flow beyond the maker's points",
+        part.beyond_the_points,
+        "Past the last point of the maker the drop is carried on by its two coefficients, unmeasured.",
+        "Ask the maker for a point at this flow.",
+        "the maker's points, as typed",
+    ),
+    Check(
+        "flow against a check valve",
+        part.against_a_check,
+        "A check valve shuts against this flow, so the other lines carry more than the ledger says.",
+        'Set state = "closed" on it and look again.',
+        "what a check valve is for",
+    ),
+    Check(
+        "hose bent too tightly",
+        part.hose_bent_tightly,
+        "A suction hose bent tighter than it was made for narrows, and may collapse.",
+        "Give the hose a wider bend, or an elbow at its end.",
+        part.HOSE_BENDS,
+    ),
+    Check(
+        "reducer holds air",
+        part.reducer_holds_air,
+        "Air gathers over the slim end of such a reducer, and reaches the pump as one slug.",
+        "Take an eccentric reducer, flat side up.",
+        TRADE,
     ),
 )
 """In the order in which findings of one severity are listed."""
@@ -178,11 +250,11 @@ def check(
 ) -> tuple[Finding, ...]:
     """Look at every pump of a solution.
 
-    Parameters: `limits` to hold it against, the defaults if none; `system` of units for the sentences, the
-    drawing's own if none.
+    Parameters: `limits` to hold it against, the drawing's own if none; `system` of units for the sentences,
+    the drawing's own if none.
     Returns: stops, then cautions, then notes. What two pumps share is said once.
     """
-    held = limits if limits is not None else Limits()
+    held = limits if limits is not None else limits_of(solution.layout)
     shown = system if system is not None else System(solution.layout.units)
     found: dict[tuple[str, str, str], Finding] = {}
     for ledger in solution.pumps.values():

@@ -36,7 +36,7 @@ def settle(network: Network, fluid: FluidState, level: str = "minimum") -> Settl
     calculate drops with that one.
 
     network: as built. fluid: at the temperature of the calculation. level: of the fluid in the reservoirs,
-    "minimum" or "normal"; it matters where two of them are joined.
+    one of `reservoirs.LEVELS`; it matters where two of them are joined.
     Raises NetworkError for a pump that takes in nothing, and for a split that does not settle.
     """
     demands = _demands(network)

@@ -6,7 +6,7 @@ import math
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
 
-from solver import acceleration, figures, fluid, formulas, limit, losses, network, reservoirs, walk
+from solver import acceleration, beside, figures, fluid, formulas, limit, losses, network, reservoirs, walk
 from solver import flows as splitting
 from solver.fluid import FluidState
 from solver.formulas import GRAVITY
@@ -48,8 +48,9 @@ class PumpLedger:
     surface_lines: tuple[BudgetLine, ...]  # from the standard sea-level atmosphere to `surface`
     floor_lines: tuple[BudgetLine, ...]  # from the maker's figure to `floor`
     limit_estimated: bool
-    entries: tuple[Entry, ...]  # walking order: flooded head if any, rows, port
+    entries: tuple[Entry, ...]  # walking order: flooded head if any, rows, acceleration head if any, port
     density: float = math.nan  # of the fluid [kg/m³]
+    beside: tuple[Entry, ...] = ()  # of lines in parallel with the walk; no part of its sum
 
     @property
     def within(self) -> bool:
@@ -78,7 +79,7 @@ class Solution:
     """Everything a view or a report shows of one drawing at one level."""
 
     layout: Layout
-    level: str  # "minimum" or "normal"
+    level: str  # one of reservoirs.LEVELS
     atmosphere: float  # [Pa]
     elevation: float | None  # of the site [m], where it was given
     fluid: FluidState
@@ -91,7 +92,7 @@ class Solution:
 def solve(layout: Layout, level: str = "minimum") -> Solution:
     """From a drawing to its ledgers.
 
-    Parameters: `layout`; `level`, "minimum" or "normal": where the fluid stands in every reservoir.
+    Parameters: `layout`; `level`, one of `reservoirs.LEVELS`: where the fluid stands in every reservoir.
     Raises NetworkError where there is no line to calculate, FluidError outside the fluid's data.
     """
     return solve_network(network.build(layout), level)
@@ -126,23 +127,25 @@ def solve_network(built: Network, level: str = "minimum", *, itemised: bool = Tr
 
 
 def _pump_ledger(stream: walk.Stream, pump: Pump, itemised: bool) -> PumpLedger:
-    reservoir, route = walk.route(stream, pump.name)
-    tank = stream.network.layout.reservoirs[reservoir]
-    layout = stream.network.layout
-    above = tank.pressure.si if tank.pressure is not None else 0.0
-    site = limit.surface(layout.site, above, reservoirs.pressure_change(tank, stream.level, layout.site))
+    tank, route = walk.route(stream, pump.name)
+    site, level = _above(stream, tank)
     port = walk.port(stream, pump)
     speed = pump.speed.si if pump.speed is not None else math.nan
     floor = limit.floor(pump, stream.fluid, port.loss, speed, port.flow)
-    level = reservoirs.level(tank, stream.level)
     taken = walk.take(stream, route, port, site.pressure, level)
     strokes = acceleration.acceleration(stream, route, pump, port)
     if strokes is not None:
         taken = replace(taken, spent=taken.spent + strokes.loss)
-    found = _balance(
-        stream.fluid, site, floor, taken, port, strokes, speed=speed, level=level, tank=tank.name
-    )
+    found = _balance(stream.fluid, site, floor, taken, port, strokes, speed=speed, level=level, tank=tank)
     return _itemised(found, stream, route, taken, port, strokes) if itemised else found
+
+
+def _above(stream: walk.Stream, tank: str) -> tuple[limit.Surface, float]:
+    """What stands on a reservoir's fluid, and its level [m]."""
+    reservoir, site = stream.network.layout.reservoirs[tank], stream.network.layout.site
+    gauge = reservoir.pressure.si if reservoir.pressure is not None else 0.0
+    change = reservoirs.pressure_change(reservoir, stream.level, site)
+    return limit.surface(site, gauge, change), reservoirs.level(reservoir, stream.level)
 
 
 def _itemised(
@@ -156,21 +159,29 @@ def _itemised(
     entries = walk.entries(stream, route, taken, port, found.surface, found.level, found.budget)
     least = {entry.key: entry.pressure for entry in entries}
     if strokes is not None:
-        worth = 1 / found.budget if found.budget > 0 else math.nan
-        before, port = entries[-2], entries[-1]
-        entry = replace(
-            strokes.entry,
-            share=strokes.loss * worth,
-            pressure=before.pressure - strokes.loss,
-            distance=before.distance,
-        )
-        entries = (*entries[:-1], entry, port)
-        so_far = figures.by_row(strokes.so_far)
-        for i, taken_there in zip(route, so_far, strict=True):
+        entries = _with_strokes(entries, strokes, found.budget)
+        for i, taken_there in zip(route, figures.by_row(strokes.so_far), strict=True):
             least[stream.network.rows[i].key] -= taken_there
     # Of equal ones the last: where nothing is lower than the port, the port is meant.
     lowest = next(key for key in reversed(least) if least[key] <= found.lowest + EQUAL)
-    return replace(found, entries=entries, lowest_at=lowest)
+
+    def surface(tank: str) -> tuple[float, float]:
+        site, level = _above(stream, tank)
+        return site.pressure, level
+
+    others = beside.entries(stream, route, port, found.budget, surface)
+    return replace(found, entries=entries, beside=others, lowest_at=lowest)
+
+
+def _with_strokes(
+    entries: tuple[Entry, ...], strokes: acceleration.Acceleration, budget: float
+) -> tuple[Entry, ...]:
+    """The entries with the acceleration head before the port."""
+    *rest, before, port = entries
+    share = strokes.loss / budget if budget > 0 else math.nan
+    pressure = before.pressure - strokes.loss
+    entry = replace(strokes.entry, share=share, pressure=pressure, distance=before.distance)
+    return (*rest, before, entry, port)
 
 
 def _balance(

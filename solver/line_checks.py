@@ -11,7 +11,7 @@ import shapely
 
 from solver import formulas, reservoirs
 from solver.criteria import Case, Hit
-from solver.layout import Fitting, Intake, Reservoir
+from solver.layout import CHECK_KINDS, REDUCER_KINDS, Intake, Reservoir
 from solver.ledger import Entry
 from solver.network import Row
 from solver.units import Kind
@@ -19,12 +19,10 @@ from solver.units import Kind
 PRIMES_DRY = ("gear", "vane", "screw")
 """Pumps that draw their own line empty of air at a small lift. Common practice, no source."""
 
-HOLDS_PRIME = ("foot valve", "swing check", "lift check")
-
 
 def suction_velocity(case: Case) -> Iterator[Hit]:
     """Fluid that runs too fast: losses grow and air comes out."""
-    pipes = [entry for entry, row in case.line if row.kind in ("straight", "bend")]
+    pipes = [entry for entry, row in case.everywhere if row.kind in ("straight", "bend")]
     if not pipes:
         return
     fastest = max(pipes, key=lambda entry: entry.velocity)
@@ -46,7 +44,7 @@ def _velocity_limits(case: Case) -> tuple[tuple[str, float], ...]:
 
 def intake_uncovered(case: Case) -> Iterator[Hit]:
     """An intake that the minimum level does not cover."""
-    for entry, _, intake in _intake(case):
+    for entry, _, intake in intakes(case):
         z, level = intake.at[1].si, case.layout.reservoirs[intake.reservoir].minimum_level.si
         if z >= level:
             text = (
@@ -58,8 +56,9 @@ def intake_uncovered(case: Case) -> Iterator[Hit]:
 
 def submergence(case: Case) -> Iterator[Hit]:
     """An intake so near the surface that a vortex may draw air."""
-    for entry, _, intake in _intake(case):
-        depth = case.ledger.level - intake.at[1].si
+    for entry, _, intake in intakes(case):
+        tank = case.layout.reservoirs[intake.reservoir]
+        depth = reservoirs.level(tank, case.solution.level) - intake.at[1].si
         needed = formulas.submergence.scalar(entry.bore, entry.velocity)
         if depth < needed:
             spread = "; its screen spreads the flow, which helps" if intake.screen is not None else ""
@@ -73,27 +72,19 @@ def submergence(case: Case) -> Iterator[Hit]:
 
 def floor_clearance(case: Case) -> Iterator[Hit]:
     """An intake so near the floor that it chokes and draws sediment."""
-    for entry, _, intake in _intake(case):
+    for entry, _, intake in intakes(case):
         plain = intake.kind == "plain end"
         bores = case.limits.floor_clearance_plain if plain else case.limits.floor_clearance
         needed = bores * entry.bore
-        clear = intake.at[1].si - floor_under(case.layout.reservoirs[intake.reservoir], intake.at[0].si)
+        clear = intake.at[1].si - reservoirs.floor_under(
+            case.layout.reservoirs[intake.reservoir], intake.at[0].si
+        )
         if clear < needed * (1 - 1e-9):
             text = (
                 f"{intake.name}: {case.show(clear, Kind.LENGTH)} above the floor, "
                 f"under {bores:g} bores ({case.show(needed, Kind.LENGTH)})"
             )
             yield Hit("caution", intake.name, entry.key, clear, needed, Kind.LENGTH, text)
-
-
-def floor_under(reservoir: Reservoir, x: float) -> float:
-    """Elevation of the lowest point of a reservoir's outline straight under or over x [m]."""
-    corners = [(px.si, py.si) for px, py in reservoir.outline]
-    heights = []
-    for (x0, y0), (x1, y1) in pairwise([*corners, corners[0]]):
-        if min(x0, x1) <= x <= max(x0, x1):
-            heights.append(min(y0, y1) if x0 == x1 else y0 + (y1 - y0) * (x - x0) / (x1 - x0))
-    return min(heights, default=min(y for _, y in corners))
 
 
 def trapped_high_point(case: Case) -> Iterator[Hit]:
@@ -143,12 +134,17 @@ def straight_before_port(case: Case) -> Iterator[Hit]:
     for entry, row in reversed(case.line):
         if row.kind == "straight":
             length += entry.length / row.bore
-        elif row.kind != "bore change":
+        elif row.kind != "bore change" and not _is_reducer(case, row):
             break
     needed = case.limits.straight_before_port
     if length < needed * (1 - 1e-9):
         text = f"{case.pump.name}: {length:.1f} bores of straight line before the port, under {needed:g}"
         yield Hit("caution", case.pump.name, case.port.key, length, needed, Kind.NUMBER, text)
+
+
+def _is_reducer(case: Case, row: Row) -> bool:
+    part = case.layout.fittings.get(row.part)
+    return part is not None and part.kind in REDUCER_KINDS
 
 
 def bore_under_port(case: Case) -> Iterator[Hit]:
@@ -180,8 +176,8 @@ def no_foot_valve(case: Case) -> Iterator[Hit]:
 
 
 def _holds_prime(case: Case, row: Row) -> bool:
-    part = case.layout.fittings.get(row.part)
-    return isinstance(part, Fitting) and part.kind in HOLDS_PRIME
+    part = case.layout.fittings.get(row.part) or case.layout.intakes.get(row.part)
+    return part is not None and part.kind in CHECK_KINDS
 
 
 def joint_below_atmosphere(case: Case) -> Iterator[Hit]:
@@ -202,7 +198,9 @@ def joint_below_atmosphere(case: Case) -> Iterator[Hit]:
 def _joints(case: Case) -> Iterator[Entry]:
     """The last entry of each part, where the next part is joined on outside the fluid."""
     tank = case.layout.reservoirs[case.ledger.reservoir]
-    for (entry, row), (following, _) in pairwise([*case.line, (case.port, None)]):
+    beside = case.everywhere[len(case.line) :]
+    ways = [[*case.line, (case.port, None)], [*beside, (case.port, None)]]
+    for (entry, row), (following, _) in (pair for way in ways for pair in pairwise(way)):
         if row is not None and entry.part != following.part and row.path:
             x, z = row.path[-1 if entry.flow >= 0 else 0]
             if z > case.ledger.level or not _shape(tank).intersects(shapely.Point(x, z)):
@@ -216,7 +214,7 @@ def _shape(reservoir: Reservoir) -> shapely.Polygon:
 
 def transitional_flow(case: Case) -> Iterator[Hit]:
     """A loss that counts, where nobody can say how large it is."""
-    for entry, _ in case.line:
+    for entry, _ in case.everywhere:
         between = formulas.LAMINAR_END < entry.reynolds < formulas.TURBULENT_START
         share = case.share(entry.loss)
         if between and share > case.limits.transitional_share:
@@ -227,29 +225,9 @@ def transitional_flow(case: Case) -> Iterator[Hit]:
             yield Hit("note", entry.part, entry.key, share, case.limits.transitional_share, Kind.SHARE, text)
 
 
-def reservoir_volume(case: Case) -> Iterator[Hit]:
-    """A reservoir too small to let the fluid rest, cool and lose its air."""
-    if case.pump.type == "centrifugal":
-        return
-    tank = case.layout.reservoirs[case.ledger.reservoir]
-    flow = sum(p.flow for p in case.solution.pumps.values() if p.reservoir == tank.name)
-    held, needed = _full(tank), flow * 60 * case.limits.reservoir_minutes
-    if held < needed:
-        text = (
-            f"{tank.name}: {case.show(held, Kind.VOLUME)} at the normal level, under "
-            f"{case.limits.reservoir_minutes:g} minutes of flow ({case.show(needed, Kind.VOLUME)})"
-        )
-        yield Hit("note", tank.name, "", held, needed, Kind.VOLUME, text)
-
-
-@lru_cache(maxsize=64)
-def _full(reservoir: Reservoir) -> float:
-    return reservoirs.volume(reservoir, reservoir.normal_level.si)
-
-
-def _intake(case: Case) -> Iterator[tuple[Entry, Row, Intake]]:
-    """The intake that the walk begins at, with the entry of its entrance."""
-    for entry, row in case.line:
+def intakes(case: Case) -> Iterator[tuple[Entry, Row, Intake]]:
+    """The intakes that feed the pump, with the entries of their entrances."""
+    for entry, row in case.everywhere:
         intake = case.layout.intakes.get(row.part)
         if row.kind == "entrance" and intake is not None:
             yield entry, row, intake

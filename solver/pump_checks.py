@@ -45,7 +45,7 @@ def limit_estimated(case: Case) -> Iterator[Hit]:
     if not ledger.limit_estimated:
         return
     steps = [line.name for line in ledger.floor_lines if line.estimated]
-    how = " and ".join(steps) or "the tightest figure of the maker's table"
+    how = " and ".join(steps) or ledger.floor_lines[0].note
     floor = case.show(ledger.floor, Kind.PRESSURE)
     maker = ledger.floor_lines[0].total
     text = (
@@ -57,31 +57,29 @@ def limit_estimated(case: Case) -> Iterator[Hit]:
 
 def near_vapor_pressure(case: Case) -> Iterator[Hit]:
     """Somewhere on the way the fluid is close to boiling."""
-    ledger, vapor = case.ledger, case.solution.fluid.vapor_pressure
+    (pressure, key), vapor = case.lowest, case.solution.fluid.vapor_pressure
     limit = vapor + case.limits.vapor_margin
-    if ledger.lowest >= limit:
+    if pressure >= limit:
         return
-    lowest, boils = case.show(ledger.lowest, Kind.PRESSURE), case.show(vapor, Kind.PRESSURE)
-    text = f"{lowest} absolute at {case.where(ledger.lowest_at)}, where the fluid boils at {boils}"
-    severity = "stop" if ledger.lowest <= vapor else "caution"
-    part = case.entry(ledger.lowest_at).part
-    yield Hit(severity, part, ledger.lowest_at, ledger.lowest, limit, Kind.PRESSURE, text)
+    lowest, boils = case.show(pressure, Kind.PRESSURE), case.show(vapor, Kind.PRESSURE)
+    text = f"{lowest} absolute at {case.where(key)}, where the fluid boils at {boils}"
+    severity = "stop" if pressure <= vapor else "caution"
+    yield Hit(severity, case.entry(key).part, key, pressure, limit, Kind.PRESSURE, text)
 
 
 def free_air(case: Case) -> Iterator[Hit]:
     """Dissolved air may come out as bubbles."""
-    ledger = case.ledger
-    if ledger.lowest <= 0:
+    pressure, key = case.lowest
+    if pressure <= 0:
         return
-    share = formulas.free_air.scalar(case.solution.fluid.dissolved_air, ledger.surface, ledger.lowest)
+    share = formulas.free_air.scalar(case.solution.fluid.dissolved_air, case.ledger.surface, pressure)
     if share <= case.limits.free_air:
         return
     text = (
-        f"up to {share:.1%} of free air at {case.where(ledger.lowest_at)} "
+        f"up to {share:.1%} of free air at {case.where(key)} "
         f"if all the excess came out (an upper bound), over {case.limits.free_air:.1%}"
     ).replace("%", " %")
-    part = case.entry(ledger.lowest_at).part
-    yield Hit("note", part, ledger.lowest_at, share, case.limits.free_air, Kind.SHARE, text)
+    yield Hit("note", case.entry(key).part, key, share, case.limits.free_air, Kind.SHARE, text)
 
 
 def start_viscosity(case: Case) -> Iterator[Hit]:
@@ -181,7 +179,7 @@ def bypass_open(case: Case) -> Iterator[Hit]:
 
 
 def _screens(case: Case) -> Iterator[tuple[Entry, Row, Screen]]:
-    for entry, row in case.line:
+    for entry, row in case.everywhere:
         if row.kind == "screen":
             part = case.layout.part(row.part)
             if isinstance(part, Intake | Fitting) and part.screen is not None:

@@ -5,8 +5,10 @@ from __future__ import annotations
 import textwrap
 from collections.abc import Iterable, Iterator, Mapping
 
+from solver import reservoirs
 from solver.answers import Answer
 from solver.findings import Finding
+from solver.layout import Reservoir
 from solver.ledger import BudgetLine, Entry, PumpLedger, Solution, verdict
 from solver.units import Kind, System, show, to_display, unit
 
@@ -57,7 +59,21 @@ def _conditions(solution: Solution, system: System) -> Iterator[str]:
         f"vapour pressure {show(state.vapor_pressure, Kind.PRESSURE, system)}"
     )
     yield from _wrap(f"Fluid  {state.name}: {properties}", "", " " * 7)
-    yield f"Level  {solution.level}"
+    tanks = [_tank(tank, solution, system) for tank in solution.layout.reservoirs.values()]
+    yield from _wrap(f"Level  {solution.level}: {'; '.join(tanks)}", "", " " * 7)
+
+
+def _tank(tank: Reservoir, solution: Solution, system: System) -> str:
+    """Where a reservoir's fluid stands, and how much of it there is."""
+    level = reservoirs.level(tank, solution.level)
+    held = show(reservoirs.volume(tank, level), Kind.VOLUME, system)
+    text = f"{tank.name} at {show(level, Kind.LENGTH, system)} holds {held}"
+    if tank.baffle is not None:
+        suction = show(reservoirs.suction_volume(tank, level), Kind.VOLUME, system)
+        text += f", {suction} of it on the suction side of its baffle"
+    if tank.draw_down is not None and solution.level == "drawn down":
+        text += f", {show(tank.draw_down.si, Kind.VOLUME, system)} drawn out"
+    return text
 
 
 def _pump(solution: Solution, ledger: PumpLedger, system: System) -> Iterator[str]:
@@ -102,7 +118,7 @@ def _entry(entry: Entry, system: System) -> str:
         f"{to_display(entry.bore, Kind.BORE, system):.2f}" if entry.bore else "",
         f"{to_display(entry.length, Kind.LENGTH, system):.2f}" if entry.length else "",
         f"{to_display(entry.velocity, Kind.VELOCITY, system):.2f}" if moving else "",
-        f"{entry.reynolds:.0f}" if moving else "",
+        f"{entry.reynolds:.0f}" if moving and entry.reynolds == entry.reynolds else "",
         _fixed(entry.lift, system) if entry.lift else "",
         _fixed(entry.loss, system) if entry.loss else "",
         _percent(entry.share),

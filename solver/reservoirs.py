@@ -53,6 +53,11 @@ def drawn_down(reservoir: Reservoir) -> float:
     )
 
 
+def drawn_to(reservoir: Reservoir, surface: float) -> float:
+    """Volume that has been drawn out where the fluid has fallen from its normal level to a surface [m³]."""
+    return _between(_falling(reservoir), surface, reservoir.normal_level.si) * reservoir.depth.si
+
+
 def _level_after(shape: shapely.Polygon, top: float, area: float) -> float:
     """Where a surface comes to that falls from `top` [m] until it has swept an area of a shape [m²].
 

@@ -6,9 +6,9 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass, replace
 from typing import Any
 
-from solver import fluid, formulas, moving
+from solver import fluid, formulas, moving, reservoirs
 from solver.fluid import FluidError
-from solver.layout import Fitting, Intake, Layout, Screen, Site
+from solver.layout import REDUCER_KINDS, Fitting, Intake, Layout, Screen, Site
 from solver.ledger import PumpLedger, Solution
 from solver.seeking import crossing
 from solver.units import Kind, Quantity, System, show
@@ -77,9 +77,13 @@ def fluid_level(present: Solution, ledger: PumpLedger) -> Variation:
     which = present.level
 
     def change(to: float) -> Layout:
+        if which == "drawn down" and to < tank.normal_level.si:
+            volume = reservoirs.drawn_to(tank, to)
+            drawn = replace(tank, draw_down=Quantity(f"{volume!r} m^3", volume))
+            return replace(layout, reservoirs={**layout.reservoirs, tank.name: drawn})
         low = to if which == "minimum" else min(to, tank.minimum_level.si)
-        high = to if which == "normal" else max(to, tank.normal_level.si)
-        levels = replace(tank, minimum_level=_length(low), normal_level=_length(high))
+        high = max(to, tank.normal_level.si) if which == "minimum" else to
+        levels = replace(tank, minimum_level=_length(low), normal_level=_length(high), draw_down=None)
         return replace(layout, reservoirs={**layout.reservoirs, tank.name: levels})
 
     return Variation(
@@ -120,8 +124,13 @@ def with_bore(
 ) -> Layout:
     """The drawing with one bore, or one standard size, for the named runs, fittings, tees and intakes."""
 
+    def sized(part: Any) -> Any:
+        if isinstance(part, Fitting) and part.kind in REDUCER_KINDS:
+            return replace(part, bore=bore, size=size, other_bore=bore, other_size=size)
+        return replace(part, bore=bore, size=size)
+
     def fitted(group: Mapping[str, Any]) -> dict[str, Any]:
-        return {k: replace(p, bore=bore, size=size) if k in names else p for k, p in group.items()}
+        return {k: sized(p) if k in names else p for k, p in group.items()}
 
     return replace(
         layout,

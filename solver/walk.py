@@ -68,7 +68,7 @@ class Taken:
 def gather(built: Network, level: str, state: FluidState, flow: Floats, drops: losses.Drops) -> Stream:
     """Take the columns of a solved network apart.
 
-    Parameters: `level`, "minimum" or "normal"; `flow` of each row [m³/s]; `drops` at that flow.
+    Parameters: `level`, one of `reservoirs.LEVELS`; `flow` of each row [m³/s]; `drops` at that flow.
     """
     forward = figures.agreed(flow >= 0)
     feeding: dict[str, list[int]] = {}

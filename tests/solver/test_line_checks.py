@@ -7,7 +7,7 @@ import pytest
 
 from solver import formulas
 from solver.ledger import solve
-from solver.line_checks import floor_under
+from solver.reservoirs import floor_under
 from solver.units import Kind, Quantity
 from tests.solver.checking import (
     HAIR,
