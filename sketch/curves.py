@@ -10,8 +10,8 @@ from PySide6.QtGui import QShowEvent
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
 from sketch.document import Document
-from sketch.glyphs import crossings
 from sketch.ledger_rows import absolute
+from sketch.ways import crossings
 from solver import units
 from solver.ledger import Solution
 from solver.units import Kind, System

@@ -12,9 +12,10 @@ from itertools import pairwise
 from typing import NamedTuple
 
 from sketch.view import XY, View, pump_radius
+from sketch.ways import beyond, shares
 from solver import geometry, sizes
 from solver.layout import REDUCER_KINDS, Fitting, Layout, Pump, Run, Tee
-from solver.ledger import Entry, Solution
+from solver.ledger import Solution
 from solver.network import Row
 
 LEAST_BORE = 4.0
@@ -149,60 +150,28 @@ def _drawn_against_flow(layout: Layout, rows: Sequence[Row]) -> frozenset[str]:
     return frozenset(found)
 
 
-def crossings(entries: Sequence[Entry], budget: float) -> dict[str, float]:
-    """How far along each entry that ends beyond the budget the budget is used up, 0 to 1, by key.
-
-    Walked with the credits first, as the air column stacks them.
-    """
-    credit = -sum(min(entry.lift + entry.loss, 0.0) for entry in entries)
-    spent, found = 0.0, {}
-    for entry in entries:
-        taken = entry.lift + entry.loss
-        if taken <= 0.0:
-            continue
-        left = budget + credit - spent
-        spent += taken
-        if spent > (budget + credit) * (1.0 + 1e-9):
-            found[entry.key] = min(max(left / taken, 0.0), 1.0)
-    return found
-
-
-def past_floor(entries: Iterable[Entry], budget: float) -> frozenset[str]:
-    """Keys of the entries that end beyond the budget."""
-    return frozenset(crossings(tuple(entries), budget))
-
-
-def shares(solution: Solution | None, pump: str) -> dict[str, float]:
-    """Share of the budget by entry key; empty when there is nothing to show."""
-    if solution is None or pump not in solution.pumps:
-        return {}
-    return {entry.key: entry.share for entry in solution.pumps[pump].entries}
-
-
 def glyphs(layout: Layout, solution: Solution | None, view: View, pump: str) -> tuple[Glyph, ...]:
     """Everything of the line in drawing order: pipes first, then symbols.
 
     With a solution the rows say where they are drawn; without one the runs are drawn from corner to corner.
     """
-    by_key = shares(solution, pump)
-    ledger = solution.pumps.get(pump) if solution else None
-    beyond = crossings(ledger.entries, ledger.budget) if ledger and ledger.budget > 0 else {}
+    by_key, past = shares(solution, pump), beyond(solution, pump)
     rows = solution.network.rows if solution else ()
     pipes = _pipes_of_rows(layout, rows, view) if solution else _pipes_of_runs(layout, view)
     found = [*pipes, *_symbols(layout, rows, view)]
-    return tuple(_with_share(glyph, by_key, beyond) for glyph in found)
+    return tuple([_with_share(glyph, by_key, past) for glyph in found])
 
 
-def _with_share(glyph: Glyph, by_key: Mapping[str, float], beyond: Mapping[str, float]) -> Glyph:
+def _with_share(glyph: Glyph, by_key: Mapping[str, float], past: Mapping[str, float]) -> Glyph:
     """With the share of the dearest entry that it stands for."""
     if not glyph.keys:
         share = by_key.get(glyph.key)
-        return glyph if share is None else glyph._replace(share=share, crossing=beyond.get(glyph.key, 1.0))
+        return glyph if share is None else glyph._replace(share=share, crossing=past.get(glyph.key, 1.0))
     known = [key for key in glyph.keys if key in by_key]
     if not known:
         return glyph
     key = max(known, key=lambda each: abs(by_key[each]) if by_key[each] == by_key[each] else -1.0)
-    return glyph._replace(key=key, share=by_key[key], crossing=beyond.get(key, 1.0))
+    return glyph._replace(key=key, share=by_key[key], crossing=past.get(key, 1.0))
 
 
 def _thick(bore: float, view: View) -> float:

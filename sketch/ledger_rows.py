@@ -6,7 +6,7 @@ import math
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from sketch.glyphs import crossings
+from sketch.ways import crossings
 from solver import units
 from solver.ledger import BudgetLine, Entry, PumpLedger, Solution
 from solver.units import Kind, System

@@ -12,12 +12,15 @@ from PySide6.QtGui import QColor, QPainter, QPolygonF
 
 from sketch import annotation, backdrop, tags
 from sketch import legend as legends
+from sketch.arrows import Arrow, arrows
 from sketch.colours import Theme, share_class, share_colour, text_on
-from sketch.glyphs import Glyph, distance, glyphs, pump_circle, pump_way, shares, tail, toward
+from sketch.glyphs import Glyph, distance, glyphs, pump_circle, pump_way, tail, toward
 from sketch.labels import Box, Label, Placer
 from sketch.pencil import HIDDEN, Pencil, lines_of, polygon_of
 from sketch.symbols import Look, Polygon, clipped, extent, fills, hatch, look, pump_triangle, ribbon, shape
+from sketch.symbols import arrow as arrowhead
 from sketch.view import AXIS_BOTTOM, AXIS_LEFT, XY, View, fit
+from sketch.ways import shares
 from solver.layout import Layout
 from solver.ledger import Solution
 from solver.units import System
@@ -30,6 +33,9 @@ CASING = 1.5
 HATCH = 6.0
 """Logical pixels between hatch lines."""
 
+WIDE = 11.0
+"""Logical pixels of bore from which an arrow fits into the pipe."""
+
 POINTING_REACH = 10.0
 """Logical pixels from an element within which it is pointed at."""
 
@@ -40,6 +46,7 @@ class Drawn:
 
     glyphs: tuple[Glyph, ...]
     labels: tuple[Label, ...]
+    arrows: tuple[Arrow, ...] = ()
 
 
 def paint_elevation(
@@ -72,6 +79,8 @@ def paint_elevation(
     surfaces = backdrop.levels(layout, view, size, used)
     backdrop.level_lines(pencil, surfaces, theme, placer)
     _line(pencil, layout, found, view, theme, pointed, selected)
+    ways = arrows(solution, found, view.dot)
+    _arrows(pencil, ways, theme)
     _reserve(layout, found, view, size, placer)
     backdrop.scale_bar(pencil, view, size, theme, system, placer)
     made: list[Label | None] = []
@@ -88,7 +97,7 @@ def paint_elevation(
     wanted = tags.tags(pencil, layout, found, view, theme, system, shown)
     labels += tags.write(pencil, wanted, placer, theme, pointed)
     backdrop.axes(pencil, view, size, theme, system)
-    return Drawn(found, tuple(labels))
+    return Drawn(found, tuple(labels), ways)
 
 
 def _reserve(layout: Layout, found: Sequence[Glyph], view: View, size: XY, placer: Placer) -> None:
@@ -234,6 +243,18 @@ def _symbol(pencil: Pencil, glyph: Glyph, theme: Theme) -> None:
     pencil.segments(drawn.lines, theme.casing, 1.4)
     pencil.segments(drawn.dashed, text_on(fill), 1.4, HIDDEN)
     pencil.painter.translate(-x, -y)
+
+
+def _arrows(pencil: Pencil, found: Iterable[Arrow], theme: Theme) -> None:
+    """Within a wide pipe in the ink of its colour; over a slim one, set off from it."""
+    dot = pencil.dot
+    for arrow in found:
+        wide = arrow.pipe.width >= WIDE * dot
+        size = min(max(0.75 * arrow.pipe.width, 12.0 * dot), 16.0 * dot)
+        tip = (arrow.x + arrow.ux * size / 2, arrow.y + arrow.uy * size / 2)
+        head = arrowhead(tip, (arrow.ux, arrow.uy), size, 0.4)
+        ink = text_on(share_colour(arrow.pipe.share, theme)) if wide else theme.ink
+        pencil.polygon(head, ink, None if wide else theme.paper, 1.6)
 
 
 def _halo(pencil: Pencil, found: Sequence[Glyph], colour: QColor, width: float) -> None:

@@ -313,10 +313,10 @@ def pump_triangle(x: float, y: float, radius: float, ux: float, uy: float) -> Po
     return frame.polygon((radius, 0.0), (0.36 * radius, 0.42 * radius), (0.36 * radius, -0.42 * radius))
 
 
-def arrow(tip: XY, direction: XY, size: float) -> Polygon:
-    """A slim filled arrowhead whose tip is at `tip`."""
+def arrow(tip: XY, direction: XY, size: float, half: float = 0.3) -> Polygon:
+    """A filled arrowhead whose tip is at `tip`; slim, unless `half` its width is more of its size."""
     frame = Frame(tip[0], tip[1], *direction)
-    return frame.polygon((0.0, 0.0), (-size, 0.3 * size), (-size, -0.3 * size))
+    return frame.polygon((0.0, 0.0), (-size, half * size), (-size, -half * size))
 
 
 def level_mark(x: float, y: float, size: float) -> tuple[Polygon, tuple[Line, ...]]:

@@ -64,22 +64,6 @@ def test_a_symbol_points_with_the_flow_even_where_its_run_was_drawn_against_it()
     assert (found["press/port"].ux, found["press/port"].uy) == pytest.approx((1.0, 0.0))
 
 
-def test_the_floor_is_crossed_where_the_budget_is_used_up() -> None:
-    entries = samples.ledger({"a/1": 0.5, "b/1": 1.0, "c/1": 0.2}).entries
-    found = glyphs.crossings(entries, samples.BUDGET)
-    assert found == {"b/1": pytest.approx(0.5), "c/1": 0.0}
-    assert glyphs.past_floor(entries, samples.BUDGET) == {"b/1", "c/1"}
-
-
-def test_a_budget_spent_to_the_last_is_not_overspent() -> None:
-    assert not glyphs.crossings(samples.ledger({"a/1": 0.7, "b/1": 0.3}).entries, samples.BUDGET)
-
-
-def test_a_credit_anywhere_puts_the_crossing_further_on() -> None:
-    entries = samples.ledger({"a/1": 1.2, "b/1": -0.4}).entries
-    assert not glyphs.crossings(entries, samples.BUDGET)
-
-
 def test_the_tail_of_a_line() -> None:
     line = ((0.0, 0.0), (10.0, 0.0), (10.0, 10.0))
     assert glyphs.tail(line, 0.25) == ((5.0, 0.0), (10.0, 0.0), (10.0, 10.0))

@@ -8,14 +8,14 @@ from dataclasses import replace
 import pytest
 from PySide6.QtGui import QColor, QImage, QPainter
 
-from sketch.colours import DARK, LIGHT, Theme
+from sketch.colours import DARK, LIGHT, Theme, share_colour
 from sketch.glyphs import pump_circle
 from sketch.painting import Drawn, Label, View, fit, nearest_key, paint_elevation
 from solver import ledger
 from solver.layout import Layout
 from solver.ledger import Solution
 from solver.units import System
-from tests.sketch import samples
+from tests.sketch import loops, samples
 
 SIZE = (1000.0, 640.0)
 
@@ -314,3 +314,27 @@ def test_the_legend_gives_way_to_what_is_drawn() -> None:
     (lead,) = [glyph for glyph in drawn.glyphs if glyph.key == "lead/straight 1"]
     x, y = lead.middle
     assert near(pixel(image, x + 30, y), LIGHT.classes[3])
+
+
+def test_a_line_in_parallel_has_the_colour_of_its_own_share_and_another_pump_s_is_plain() -> None:
+    solution = loops.twins()
+    drawn, image, _ = paint(solution.layout, solution)
+    shares = {entry.key: entry.share for entry in solution.pumps["press"].beside}
+    for key, colour in (
+        ("left riser/straight 1", share_colour(shares["left riser/straight 1"], LIGHT)),
+        ("pilot leg/straight 2", LIGHT.plain),
+    ):
+        (pipe,) = [glyph for glyph in drawn.glyphs if glyph.key == key]
+        (ax, ay), (bx, by) = pipe.points
+        assert near(pixel(image, ax + (bx - ax) / 4, ay + (by - ay) / 4), colour), key
+    assert label(drawn, "left riser/straight 1").text == "33 %"
+    assert {arrow.part for arrow in drawn.arrows} == {"left riser", "right riser"}
+
+
+def test_a_line_in_parallel_can_be_pointed_at() -> None:
+    solution = loops.twins()
+    view = fit(solution.layout, *SIZE)
+    x, y = view.device(0.5, 1.0)
+    assert nearest_key(solution, view, x, y, pump="press") == "left riser/straight 1"
+    drawn, _, _ = paint(solution.layout, solution, pointed="left/entrance")
+    assert label(drawn, "left/entrance").text == "0.6 %"
