@@ -252,6 +252,8 @@ BENDS = (
     "two-weld mitre",
     "three-weld mitre",
 )
+CYLINDERS = (1, 2, 3, 5, 7, 9)
+"""Numbers of cylinders for which a constant of the acceleration head is published."""
 LIMIT_FORMS = ("vacuum", "pressure", "npsh")
 UNIT_SYSTEMS = ("US customary", "SI")
 

@@ -11,6 +11,7 @@ from solver import sizes
 from solver.layout import (
     BENDS,
     CHECK_KINDS,
+    CYLINDERS,
     FITTING_KINDS,
     INTAKE_KINDS,
     PUMP_TYPES,
@@ -134,7 +135,7 @@ PUMP = (
     Key("start_viscosity", _viscosity),
     Key("credit", flag),
     Key("volumetric_efficiency", figure(UP_TO_ONE)),
-    Key("cylinders", count),
+    Key("cylinders", count(CYLINDERS, "cylinder_constant")),
     Key("double_acting", flag),
     Key("cylinder_constant", figure(POSITIVE)),
     Key("fluid_constant", figure(POSITIVE)),

@@ -141,11 +141,18 @@ def figure(allowed: Range) -> Reader:
     return read
 
 
-def count(value: Any, place: Place) -> int | None:
-    """Read a whole number of things, at least one."""
-    if isinstance(value, bool) or not isinstance(value, int) or not 1 <= value <= 100:
-        return place.refuse(describe(value), "a whole number from 1 to 100, without quotes")
-    return value
+def count(options: tuple[int, ...], instead: str) -> Reader:
+    """Make a reader of one whole number out of several; `instead` is the key that may stand in its place."""
+
+    def read(value: Any, place: Place) -> int | None:
+        if isinstance(value, bool) or not isinstance(value, int) or value not in options:
+            listed = ", ".join(map(str, options))
+            return place.refuse(
+                describe(value), f"one of {listed}, without quotes, or {instead} in its place"
+            )
+        return value
+
+    return read
 
 
 def amount(kind: Kind, allowed: Range = ANY) -> Reader:

@@ -149,3 +149,192 @@ temperature = "5 degC"
 size = "NPS 2 schedule 40"
 # the end
 '''
+
+ARRANGEMENTS = """# Valves that are shut, a tank that is drawn down, a pump with strokes.
+format = 1
+title = "A press with a standby suction"
+units = "SI"
+
+[site]
+elevation = "300 m"
+
+[fluid]
+name = "Mineral oil, ISO VG 46"
+temperature = "40 degC"
+
+[limits]
+thin_margin = 0.15                 # ours are old pumps
+free_air = "3 %"
+velocity_caution = "1.0 m/s"
+velocity_stop = "1.4 m/s"
+vapor_margin = "12 kPa"
+straight_before_port = 4
+running_viscosity = "13 cSt"
+
+[reservoirs.tank]
+outline = [
+    ["0 m", "0.1 m"], ["1.0 m", "0 m"], ["1.0 m", "0.3 m"],
+    ["1.6 m", "0.3 m"], ["1.6 m", "1.0 m"], ["0 m", "1.0 m"],
+]
+depth = "0.8 m"
+normal_level = "0.85 m"
+minimum_level = "0.55 m"
+breather_drop = "0.7 kPa"
+draw_down = "200 L"
+return_at = ["1.4 m", "0.4 m"]
+baffle = { x = "1.1 m", top = "0.5 m", bottom = "0.3 m" }
+
+[reservoirs.accumulator]
+outline = [["4 m", "0 m"], ["5 m", "0 m"], ["5 m", "1 m"], ["4 m", "1 m"]]
+depth = "0.5 m"
+normal_level = "0.8 m"
+minimum_level = "0.5 m"
+pressure = "0.2 bar"
+sealed = true
+
+[intakes.foot]
+reservoir = "tank"
+at = ["0.5 m", "0.25 m"]
+kind = "foot valve"
+size = "NPS 3 schedule 40"
+screen = { mesh = "60 per inch", wire = "0.19 mm", area = "0.08 m^2" }
+
+[intakes.standby]
+reservoir = "tank"
+at = ["0.7 m", "0.25 m"]
+kind = "poppet foot valve"
+size = "NPS 3 schedule 40"
+
+[fittings.shut]
+at = ["0.7 m", "1.2 m"]
+kind = "gate valve"
+size = "NPS 3 schedule 40"
+state = "closed"
+
+[fittings.throttle]
+at = ["0.5 m", "1.2 m"]
+kind = "globe valve"
+size = "NPS 3 schedule 40"
+opening = { kv = "40 m^3/h" }
+
+[fittings.reducer]
+at = ["2.0 m", "1.4 m"]
+kind = "eccentric reducer"
+size = "NPS 3 schedule 40"
+other_size = "NPS 2 schedule 40"
+length = "90 mm"
+
+[fittings.taper]
+at = ["2.2 m", "1.4 m"]
+kind = "concentric reducer"
+bore = "52.5 mm"
+other_bore = "40 mm"
+
+[fittings.bellows]
+at = ["2.4 m", "1.4 m"]
+kind = "flexible connector"
+bore = "40 mm"
+length = "250 mm"
+
+[fittings.mixer]
+at = ["2.6 m", "1.4 m"]
+kind = "maker's curve"
+bore = "40 mm"
+[fittings.mixer.curve]
+drops = [["50 L/min", "0.5 kPa"], ["100 L/min", "1.4 kPa"]]
+viscosity = "32 cSt"
+density = "870 kg/m^3"
+
+[fittings.cooler]
+at = ["2.8 m", "1.4 m"]
+kind = "known K"
+bore = "40 mm"
+k = 1.2
+k_re = 500
+
+[tees.joint]
+at = ["0.7 m", "1.4 m"]
+size = "NPS 3 schedule 40"
+
+[pumps.plunger]
+at = ["3.2 m", "1.4 m"]
+bore = "40 mm"
+type = "reciprocating"
+displacement = "0.3 L/rev"
+speed = "300 rpm"
+volumetric_efficiency = 0.96
+cylinders = 3
+double_acting = true
+fluid_constant = 1.8
+limit = { npsh = [["50 L/min", "2 m"], ["100 L/min", "2.6 m"], ["150 L/min", "3.4 m"]] }
+
+[runs.suction]
+from = "foot"
+to = "throttle"
+size = "NPS 3 schedule 40"
+
+[runs.rise]
+from = "throttle"
+to = "joint"
+via = [["0.5 m", "1.4 m"]]
+size = "NPS 3 schedule 40"
+bend = "two-weld mitre"
+
+[runs."standby suction"]
+from = "standby"
+to = "shut"
+size = "NPS 3 schedule 40"
+
+[runs."standby lead"]
+from = "shut"
+to = "joint"
+size = "NPS 3 schedule 40"
+
+[runs.main]
+from = "joint"
+to = "reducer"
+size = "NPS 3 schedule 40"
+
+[runs.a]
+from = "reducer"
+to = "taper"
+size = "NPS 2 schedule 40"
+
+[runs.b]
+from = "taper"
+to = "bellows"
+bore = "40 mm"
+
+[runs.c]
+from = "bellows"
+to = "mixer"
+bore = "40 mm"
+
+[runs.d]
+from = "mixer"
+to = "cooler"
+bore = "40 mm"
+
+[runs.hose]
+from = "cooler"
+to = "plunger"
+size = "hose -24"
+roughness = "0.02 mm"
+
+[alternatives."On the standby"]
+note = "The other valve open, this one shut."
+fittings.shut.state = "open"
+fittings.throttle.state = "closed"          # takes the place of its opening
+limits.free_air = 0.05
+
+[alternatives."Sealed and topped up"]
+without = [
+    "reservoirs.tank.return_at", "reservoirs.tank.breather_drop", "limits.vapor_margin",
+    "reservoirs.tank.baffle.bottom",
+]
+reservoirs.tank.sealed = true
+reservoirs.tank.draw_down = "0.1 m^3"
+pumps.plunger.cylinder_constant = 0.05
+fittings.mixer.curve.density = "900 kg/m^3"
+fittings.throttle.opening.cv = "40 gpm"
+"""

@@ -18,9 +18,9 @@ from solver.layout import Layout, Run
 from solver.layout_file import Alternative, Drawing, LayoutErrors, parse, with_base, write
 from solver.layout_positions import Positions
 from solver.units import Kind
-from tests.solver.drawings import EVERYTHING, SHIPPED
+from tests.solver.drawings import ARRANGEMENTS, EVERYTHING, SHIPPED
 
-TEXTS = (EVERYTHING, *(path.read_text(encoding="utf-8") for path in SHIPPED))
+TEXTS = (EVERYTHING, ARRANGEMENTS, *(path.read_text(encoding="utf-8") for path in SHIPPED))
 LENGTH = Kind.LENGTH
 
 
