@@ -10,6 +10,8 @@ from collections.abc import Sequence
 from pathlib import Path
 
 from sketch import startup
+from sketch.tabs import TABS
+from solver.reservoirs import LEVELS
 
 REFUSED = 2
 
@@ -49,12 +51,10 @@ def _parser() -> argparse.ArgumentParser:
     parser.add_argument("file", nargs="?", type=Path, metavar="FILE", help="a drawing, ending in .toml")
     parser.add_argument("--alternative", default="", metavar="NAME", help="show this alternative")
     parser.add_argument("--pump", default="", metavar="NAME", help="show the ledger of this pump")
-    parser.add_argument("--level", choices=("minimum", "normal"), default="minimum", help="the fluid level")
+    parser.add_argument("--level", choices=LEVELS, default="minimum", help="the fluid level")
     parser.add_argument("--units", choices=("us", "si"), help="units of the results; else the drawing's own")
     parser.add_argument("--theme", choices=("light", "dark", "desktop"), help="how the window is dressed")
-    parser.add_argument(
-        "--tab", choices=("ledger", "profile", "findings"), help="the table in front (default: as last left)"
-    )
+    parser.add_argument("--tab", choices=tuple(TABS), help="the table in front (default: as last left)")
     sheet = parser.add_argument_group("a sheet")
     sheet.add_argument("--sheet", type=Path, metavar="OUT", help="write a page: .pdf, .svg or .png")
     sheet.add_argument("--paper", choices=("A4", "Letter"), default="A4")

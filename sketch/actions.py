@@ -2,14 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass
+from functools import partial
 from typing import TYPE_CHECKING
 
 from PySide6.QtGui import QAction, QActionGroup, QKeySequence
 from PySide6.QtWidgets import QMenu
 
 from sketch.appearance import Choice
+from sketch.tabs import TABS
+from solver.reservoirs import LEVELS
 from solver.units import System
 
 if TYPE_CHECKING:
@@ -30,6 +33,7 @@ class Row:
     handler: Callable[[Window], object]
     checked: Callable[[Window], bool] | None = None
     enabled: Callable[[Window], bool] | None = None
+    offered: Callable[[Window], bool] | None = None  # whether it stands in the menu at all
     group: str = ""
     rule: bool = False  # a separating line above
 
@@ -42,6 +46,47 @@ def _calculated(window: Window) -> bool:
     return window.document.solution is not None
 
 
+def _tabs() -> Iterator[Row]:
+    for at, (name, tab) in enumerate(TABS.items()):
+        show = partial(_show_tab, name)
+        yield Row(name, "View", tab.menu, (f"Ctrl+{at + 1}",), tab.tip, show, rule=at == 0)
+
+
+def _show_tab(name: str, window: Window) -> None:
+    window.workspace.show_tab(name)
+
+
+LEVEL_KEYS = {"minimum": "Ctrl+Alt+M", "normal": "Ctrl+Alt+N", "drawn down": "Ctrl+Alt+W"}
+
+
+def _levels() -> Iterator[Row]:
+    for name in LEVELS:
+        keys = (LEVEL_KEYS[name],) if name in LEVEL_KEYS else ()
+        yield Row(
+            name,
+            "View/Fluid level",
+            f"&{name.capitalize()}",
+            keys,
+            f"Reckon with the fluid at its {name} level",
+            partial(_choose_level, name),
+            checked=partial(_at_level, name),
+            offered=partial(_has_level, name),
+            group="level",
+        )
+
+
+def _choose_level(name: str, window: Window) -> None:
+    window.document.set_level(name)
+
+
+def _at_level(name: str, window: Window) -> bool:
+    return window.document.level == name
+
+
+def _has_level(name: str, window: Window) -> bool:
+    return name in window.document.levels
+
+
 STANDARD = QKeySequence.StandardKey
 ROWS = (
     Row("open", "File", "&Open…", (STANDARD.Open,), "Open a drawing", lambda w: w.files.open_dialog()),
@@ -51,23 +96,26 @@ ROWS = (
         lambda w: w.files.save_as(), enabled=_open),
     Row("sheet", "File", "&Write sheet…", (STANDARD.Print,), "Write the drawing with its ledger as a page",
         lambda w: w.files.write_sheet(), enabled=_calculated, rule=True),
+    Row("ledger file", "File", "Write &ledger…", ("Ctrl+Shift+E",),
+        "Write the ledger as text, CSV or JSON, as the terminal prints it",
+        lambda w: w.files.write_ledger(), enabled=_calculated),
+    Row("picture", "File", "Write &picture of the window…", ("Ctrl+Shift+P",),
+        "Write the window as it stands as a PNG", lambda w: w.files.write_picture(), enabled=_open),
     Row("quit", "File", "&Quit", ("Ctrl+Q",), "Close the window", lambda w: w.close(), rule=True),
     Row("undo", "Edit", "&Undo", (STANDARD.Undo,), "Take back the last change",
         lambda w: w.document.undo_stack.undo(), enabled=lambda w: w.document.undo_stack.canUndo()),
     Row("redo", "Edit", "&Redo", ("Ctrl+Shift+Z", "Ctrl+Y"), "Make the change again",
         lambda w: w.document.undo_stack.redo(), enabled=lambda w: w.document.undo_stack.canRedo()),
+    Row("copy ledger", "Edit", "&Copy ledger", ("Ctrl+Shift+C",),
+        "Copy the ledger with its findings as text", lambda w: w.files.copy_ledger(), enabled=_calculated,
+        rule=True),
     Row("fit", "View", "&Fit the drawing", ("Ctrl+0",), "Show the whole drawing",
         lambda w: w.workspace.elevation.fit(), enabled=_open),
     Row("zoom in", "View", "Zoom &in", (STANDARD.ZoomIn, "Ctrl+="), "Show the drawing larger",
         lambda w: w.workspace.elevation.zoom(1.25), enabled=_open),
     Row("zoom out", "View", "Zoom &out", (STANDARD.ZoomOut,), "Show the drawing smaller",
         lambda w: w.workspace.elevation.zoom(0.8), enabled=_open),
-    Row("ledger", "View", "&Ledger", ("Ctrl+1",), "What each element takes from the inlet budget",
-        lambda w: w.workspace.show_tab(0), rule=True),
-    Row("profile", "View", "&Pressure profile", ("Ctrl+2",), "Absolute pressure along the line",
-        lambda w: w.workspace.show_tab(1)),
-    Row("findings", "View", "F&indings", ("Ctrl+3",), "What to look at before this line is built",
-        lambda w: w.workspace.show_tab(2)),
+    *_tabs(),
     Row("column panel", "View/Panels", "&Air column", ("F6",), "Show or hide the air column",
         lambda w: w.workspace.toggle("column"), checked=lambda w: w.workspace.shown("column"), rule=True),
     Row("what-if panel", "View/Panels", "&What-if strip", ("F7",), "Show or hide the what-if strip",
@@ -75,14 +123,7 @@ ROWS = (
     Row("tables panel", "View/Panels", "&Ledger, profile and findings", ("F8",),
         "Show or hide the ledger, the pressure profile and the findings",
         lambda w: w.workspace.toggle("tables"), checked=lambda w: w.workspace.shown("tables")),
-    Row("minimum", "View/Fluid level", "&Minimum level", ("Ctrl+Alt+M",),
-        "Reckon with the reservoir at its minimum fluid level",
-        lambda w: w.document.set_level("minimum"),
-        checked=lambda w: w.document.level == "minimum", group="level"),
-    Row("normal", "View/Fluid level", "&Normal level", ("Ctrl+Alt+N",),
-        "Reckon with the reservoir at its normal fluid level",
-        lambda w: w.document.set_level("normal"),
-        checked=lambda w: w.document.level == "normal", group="level"),
+    *_levels(),
     Row("us", "View/Units", "&US customary", ("Ctrl+Alt+U",), "Feet, inches of mercury, gallons a minute",
         lambda w: w.document.set_system(System.US),
         checked=lambda w: w.document.system is System.US, group="units"),
@@ -156,3 +197,5 @@ class Actions:
                 action.setChecked(row.checked(self._window))
             if row.enabled is not None:
                 action.setEnabled(row.enabled(self._window))
+            if row.offered is not None:
+                action.setVisible(row.offered(self._window))

@@ -20,7 +20,7 @@ from PySide6.QtGui import QUndoStack
 
 from sketch import keeping
 from sketch.history import Ahead, Edit, State, ahead_of, bring_back, layout_of, with_layout
-from sketch.outcome import Outcome, empty, has_part, solved
+from sketch.outcome import Outcome, empty, has_part, levels_of, solved
 from solver import layout_file, units
 from solver.findings import Finding
 from solver.layout import Layout
@@ -116,8 +116,13 @@ class Document(QObject):
 
     @property
     def level(self) -> str:
-        """The fluid level the ledger is reckoned at, "minimum" or "normal"."""
+        """The fluid level the ledger is reckoned at, one of `levels`."""
         return self._level
+
+    @property
+    def levels(self) -> tuple[str, ...]:
+        """The fluid levels that can be chosen in the layout that is shown."""
+        return levels_of(self.layout)
 
     @property
     def system(self) -> units.System:
@@ -253,8 +258,8 @@ class Document(QObject):
             self.changed.emit()
 
     def set_level(self, level: str) -> None:
-        """Reckon at the "minimum" or at the "normal" fluid level. Raises ValueError."""
-        if level not in ("minimum", "normal"):
+        """Reckon at another fluid level, one of `levels`. Raises ValueError."""
+        if level not in self.levels:
             raise ValueError(level)
         if level != self._level:
             self._level = level
@@ -288,7 +293,10 @@ class Document(QObject):
 
     def _begin(self, drawing: Drawing, path: Path | None, alternative: str = BASE) -> None:
         shown = alternative if alternative in drawing.alternatives else BASE
-        outcome = solved(layout_of(drawing, shown), self._level)
+        layout = layout_of(drawing, shown)
+        if self._level not in levels_of(layout):
+            self._level = "minimum"
+        outcome = solved(layout, self._level)
         self._idle.stop()
         self._drawing = self._saved = drawing
         self._alternative, self._path = shown, path

@@ -7,10 +7,11 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QObject
-from PySide6.QtWidgets import QFileDialog, QMessageBox
+from PySide6.QtWidgets import QApplication, QFileDialog, QMessageBox
 
 from sketch import keeping
 from sketch.document import BASE, Document
+from sketch.exports import ENDINGS, ledger_text
 from sketch.keeping import SaveError
 from sketch.notice import Notice
 from sketch.story import AS_DRAWN
@@ -24,6 +25,7 @@ if TYPE_CHECKING:
     from sketch.window import Window
 
 DRAWINGS = "Drawings (*.toml);;All files (*)"
+LEDGERS = "Text (*.txt);;CSV (*.csv);;JSON (*.json)"
 SHEETS = "PDF (*.pdf);;SVG (*.svg);;PNG (*.png)"
 Button = QMessageBox.StandardButton
 
@@ -171,6 +173,42 @@ class Files(QObject):
             return False
         self._window.say(f"Wrote {path.name}")
         return True
+
+    def write_ledger(self) -> None:
+        """Ask for a file and write the ledger to it."""
+        path = self._document.path
+        start = str(path.with_suffix(".txt")) if path else "ledger.txt"
+        name, chosen = QFileDialog.getSaveFileName(self._window, "Write the ledger as", start, LEDGERS)
+        if name:
+            ending = next((each for each in ENDINGS if f"*{each}" in chosen), ENDINGS[0])
+            self.write_ledger_to(_with_ending(name, ending))
+
+    def write_ledger_to(self, path: Path) -> bool:
+        """Write the ledger of the drawing as it is shown now, in the form that the ending names."""
+        try:
+            keeping.write_safely(path, ledger_text(self._document, path.suffix.lower()))
+        except (SaveError, ValueError) as error:
+            self._notice.tell(f"The ledger was not written: {error}", severity="stop")
+            return False
+        self._window.say(f"Wrote {path.name}")
+        return True
+
+    def copy_ledger(self) -> None:
+        """Put the ledger on the clipboard as text."""
+        QApplication.clipboard().setText(ledger_text(self._document, ".txt"))
+        self._window.say("Copied the ledger")
+
+    def write_picture(self) -> None:
+        """Ask for a file and write the window to it as a picture."""
+        path = self._document.path
+        start = str(path.with_suffix(".png")) if path else "window.png"
+        name, _ = QFileDialog.getSaveFileName(self._window, "Write the picture as", start, "PNG (*.png)")
+        if name:
+            target = _with_ending(name, ".png")
+            if self._window.grab().save(str(target), "PNG"):
+                self._window.say(f"Wrote {target.name}")
+            else:
+                self._notice.tell(f"The picture was not written to {target}.", severity="stop")
 
     def may_leave(self) -> bool:
         """Whether the open drawing may go: saved, without changes, or given up by the user."""

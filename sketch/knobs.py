@@ -18,7 +18,7 @@ class Subject:
 
     pump: str
     reservoir: str
-    level: str  # "minimum" or "normal"
+    level: str  # the level that can be turned, "minimum" or "normal"
     screen: str
 
 
@@ -41,7 +41,8 @@ def subject(layout: Layout, ledger: PumpLedger | None, pump: str, level: str) ->
     reservoir = ledger.reservoir if ledger else next(iter(layout.reservoirs), "")
     on_the_way = [entry.part for entry in ledger.entries] if ledger else [*layout.intakes, *layout.fittings]
     screens = [name for name in on_the_way if screen_of(layout, name) is not None]
-    return Subject(pump, reservoir, level, screens[0] if screens else "")
+    turned = "minimum" if level == "minimum" else "normal"  # what cylinders draw down starts from the normal
+    return Subject(pump, reservoir, turned, screens[0] if screens else "")
 
 
 def screen_of(layout: Layout, name: str) -> float | None:

@@ -11,6 +11,7 @@ from solver.layout import FluidChoice, Layout, Site
 from solver.layout_file import Drawing
 from solver.ledger import Solution
 from solver.network import NetworkError
+from solver.reservoirs import LEVELS
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,6 +39,12 @@ def solved(layout: Layout, level: str) -> Outcome:
     except FluidError as error:
         return Outcome(layout, level, None, (("fluid", str(error)),), ())
     return Outcome(layout, level, solution, (), findings.check(solution))
+
+
+def levels_of(layout: Layout) -> tuple[str, ...]:
+    """The fluid levels that can be told apart in a drawing, of those the solver knows."""
+    drawn = any(tank.draw_down is not None for tank in layout.reservoirs.values())
+    return tuple(name for name in LEVELS if drawn or name != "drawn down")
 
 
 def has_part(layout: Layout, name: str) -> bool:

@@ -18,7 +18,6 @@ from sketch.window import Window, make_window, settings
 from solver.layout_file import LayoutErrors
 from solver.units import System
 
-TABS = ("ledger", "profile", "findings")
 SYSTEMS = {"us": System.US, "si": System.SI}
 REFUSED = 2
 
@@ -45,7 +44,7 @@ def window(args: argparse.Namespace) -> int:
         if problem:
             opened.notice.tell(problem, severity="caution")
     if args.tab:
-        opened.workspace.tabs.setCurrentIndex(TABS.index(args.tab))
+        opened.workspace.show_tab(args.tab)
     opened.show()
     signal.signal(signal.SIGINT, signal.SIG_DFL)  # Qt's loop would never let Python see the key
     return running.exec()
@@ -74,7 +73,7 @@ def picture(args: argparse.Namespace) -> int:
     if problem:
         return _refuse(problem)
     opened.resize(QSize(*args.size))
-    opened.workspace.tabs.setCurrentIndex(TABS.index(args.tab or "ledger"))
+    opened.workspace.show_tab(args.tab or "ledger")
     opened.show()
     settle(running, opened)
     if not opened.grab().save(str(args.picture), "PNG"):
@@ -121,7 +120,10 @@ def _choose(document: Document, args: argparse.Namespace) -> str:
             document.show_pump(args.pump)
     except KeyError:
         return f'There is no pump "{args.pump}". There are: {_list(document.layout.pumps)}'
-    document.set_level(args.level)
+    try:
+        document.set_level(args.level)
+    except ValueError:
+        return f'There is no level "{args.level}" in this drawing. There are: {_list(document.levels)}'
     if args.units:
         document.set_system(SYSTEMS[args.units])
     return ""

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from functools import partial
+
 from PySide6.QtCore import QSignalBlocker, Qt, Signal
 from PySide6.QtGui import QAction, QFont, QPalette, QResizeEvent
 from PySide6.QtWidgets import (
@@ -17,6 +19,7 @@ from PySide6.QtWidgets import (
 from sketch.actions import Actions
 from sketch.document import BASE, Document
 from sketch.words import unbroken
+from solver.reservoirs import LEVELS
 
 AS_DRAWN = "As drawn"
 # Fusion marks the button that is down by a shade that a dark palette swallows.
@@ -111,7 +114,7 @@ class Story(QWidget):
         row.addWidget(self.more)
         for chooser in self._choosers:
             row.addWidget(chooser)
-        row.addWidget(_switch("Level", (actions["minimum"], "Minimum"), (actions["normal"], "Normal")))
+        row.addWidget(_switch("Level", *((actions[name], name.capitalize()) for name in LEVELS)))
         row.addWidget(_switch("Units", (actions["us"], "US"), (actions["si"], "SI")))
 
     def refresh(self) -> None:
@@ -166,6 +169,12 @@ def _labelled(text: str, *widgets: QWidget, spacing: int = 6) -> QWidget:
     return made
 
 
+def _follow(button: QToolButton, action: QAction, short: str) -> None:
+    """A button keeps its short name, and is there only where its action is."""
+    button.setText(short)
+    button.setVisible(action.isVisible())
+
+
 def _switch(text: str, *choices: tuple[QAction, str]) -> QWidget:
     """Buttons of which one is down, each doing the same as an action of the menu."""
     buttons = []
@@ -174,7 +183,8 @@ def _switch(text: str, *choices: tuple[QAction, str]) -> QWidget:
         button.setDefaultAction(action)
         button.setText(short)
         button.setAccessibleName(f"{text}: {short}")
-        action.changed.connect(lambda button=button, short=short: button.setText(short))
+        action.changed.connect(partial(_follow, button, action, short))
+        _follow(button, action, short)
         buttons.append(button)
     made = _labelled(text, *buttons, spacing=2)
     made.setStyleSheet(SWITCH)

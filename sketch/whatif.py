@@ -28,7 +28,7 @@ from solver.geometry import GeometryError
 from solver.layout import Layout
 from solver.units import Kind, Quantity, UnitError
 
-COLUMNS = (3, 2, 1)  # of knobs side by side, the most that fit
+COLUMNS = (3, 2)  # of knobs side by side, the most that fit
 REST_MS = 700  # without a change before the next one is a gesture of its own
 FIELD_WIDTH = 72
 PAD = 8
@@ -330,7 +330,7 @@ class WhatIfStrip(QWidget):
         return max(name.sizeHint().width() for name in names)
 
     def most_columns(self, width: int) -> int:
-        """How many knobs stand side by side whole in so much room; one where not even that has room."""
+        """How many knobs stand side by side whole in so much room; the fewest where none do."""
         return next((columns for columns in COLUMNS if self._needed(columns) <= width), COLUMNS[-1])
 
     def _needed(self, columns: int) -> int:

@@ -12,7 +12,9 @@ from sketch.curves import PressureProfile
 from sketch.document import Document
 from sketch.findings_view import FindingsView
 from sketch.ledger_view import LedgerView
+from sketch.limits_view import LimitsView
 from sketch.refusal import Guarded
+from sketch.tabs import TABS
 from sketch.whatif import WhatIfStrip
 
 LEAST_COLUMN, COLUMN_PART = 340, 0.19
@@ -20,8 +22,8 @@ LEAST_TABLES, TABLES_PART = 232, 0.28
 
 
 class Sideways(QScrollArea):
-    """The strip, whole in as many rows as it takes; where there is no room for even one knob across it
-    scrolls sideways."""
+    """The strip, whole in as many rows as it takes; where the window is too narrow even so, it scrolls
+    sideways and leaves the height to the drawing."""
 
     def __init__(self, strip: WhatIfStrip) -> None:
         super().__init__()
@@ -64,6 +66,7 @@ class Workspace(QSplitter):
         self.ledger = LedgerView(document)
         self.profile = PressureProfile(document)
         self.findings = FindingsView(document)
+        self.limits = LimitsView(document)
         self.tabs = self._make_tabs()
         self._upper = QSplitter(Qt.Orientation.Horizontal)
         for sheet in (self.elevation, self.column):
@@ -76,12 +79,14 @@ class Workspace(QSplitter):
     def _make_tabs(self) -> QTabWidget:
         tabs = QTabWidget()
         tabs.setDocumentMode(True)
-        for view, name in (
-            (self.ledger, "Ledger"),
-            (self.profile, "Pressure profile"),
-            (self.findings, "Findings"),
-        ):
-            tabs.addTab(Guarded(self._document, view), name)
+        views = {
+            "ledger": self.ledger,
+            "profile": self.profile,
+            "findings": self.findings,
+            "limits": self.limits,
+        }
+        for name, tab in TABS.items():
+            tabs.addTab(Guarded(self._document, views[name]), tab.text)
         return tabs
 
     def _arrange(self) -> None:
@@ -125,10 +130,10 @@ class Workspace(QSplitter):
         """Hide or show a panel: "column", "whatif" or "tables"."""
         self._panels()[panel].setHidden(self.shown(panel))
 
-    def show_tab(self, at: int) -> None:
-        """Bring a table to the front and give it the keyboard."""
+    def show_tab(self, name: str) -> None:
+        """Bring a view below the drawing to the front, by its name in `TABS`, and give it the keyboard."""
         self.tabs.show()
-        self.tabs.setCurrentIndex(at)
+        self.tabs.setCurrentIndex(list(TABS).index(name))
         guarded = self.tabs.currentWidget()
         if isinstance(guarded, Guarded):
             guarded.view.setFocus()
@@ -136,9 +141,10 @@ class Workspace(QSplitter):
     def _name_findings(self) -> None:
         """Say on the tab how many findings wait behind it."""
         count = len(self._document.findings) if self._document.solution else 0
-        name = f"Findings ({count})" if count else "Findings"
-        if self.tabs.tabText(2) != name:  # the same name again would lay the tabs out again
-            self.tabs.setTabText(2, name)
+        at, name = list(TABS).index("findings"), TABS["findings"].text
+        shown = f"{name} ({count})" if count else name
+        if self.tabs.tabText(at) != shown:  # the same name again would lay the tabs out again
+            self.tabs.setTabText(at, shown)
 
     def keep(self, settings: QSettings) -> None:
         """Remember sizes, panels and tab."""

@@ -488,3 +488,94 @@ def test_tabs_that_are_not_seen_do_no_work_during_a_drag(
     window.workspace.tabs.setCurrentIndex(1)
     QApplication.processEvents()
     assert worked == [window.workspace.profile]
+
+
+DRAWN = 'depth = "2 ft"\ndraw_down = "30 gal"\n'
+
+
+def test_a_level_is_offered_only_where_it_can_be_told_apart(
+    qtbot: QtBot, opener: Opener, tmp_path: Path
+) -> None:
+    from solver.reservoirs import LEVELS
+
+    window = opener()
+    offered = [name for name in LEVELS if window.actions_by_name[name].isVisible()]
+    assert offered == list(window.document.levels) == ["minimum", "normal"]
+    path = tmp_path / "drawn.toml"
+    path.write_text(CARRIAGE.read_text("utf-8").replace('depth = "2 ft"\n', DRAWN), "utf-8")
+    assert window.files.read(path)
+    assert window.document.levels == LEVELS
+    shown = [b for b in window.story.findChildren(QToolButton) if b.accessibleName().startswith("Level")]
+    assert [button.text() for button in shown if button.isVisible()] == [n.capitalize() for n in LEVELS]
+    qtbot.keyClick(window, Qt.Key.Key_N, CONTROL | ALT)
+    normal = margin(window)
+    qtbot.keyClick(window, Qt.Key.Key_W, CONTROL | ALT)
+    assert window.document.level == "drawn down"
+    assert margin(window) < normal
+    assert window.files.read(CARRIAGE)
+    assert window.document.level == "minimum"
+
+
+def test_every_action_has_its_keys_and_stands_in_a_menu(opener: Opener) -> None:
+    from sketch.actions import ROWS
+
+    window = opener()
+    bare = [row.name for row in ROWS if not window.actions_by_name[row.name].shortcuts()]
+    assert bare == ["as desktop"]
+    for row in ROWS:
+        assert window.actions_by_name[row.name] in window.actions_by_name.menu(row.menu).actions()
+
+
+def test_every_choice_of_the_terminal_is_in_a_menu(opener: Opener) -> None:
+    from sketch.tabs import TABS
+    from solver.reservoirs import LEVELS
+
+    window = opener(LAYOUTS / "header-two-pumps.toml")
+    for name in (
+        *TABS,
+        *LEVELS,
+        "us",
+        "si",
+        "sheet",
+        "ledger file",
+        "picture",
+        "light",
+        "dark",
+        "as desktop",
+    ):
+        assert window.actions_by_name[name].text()
+    for path, names in (
+        ("View/Alternative", ("As drawn", *window.document.alternatives)),
+        ("View/Pump", tuple(window.document.layout.pumps)),
+    ):
+        menu = window.actions_by_name.menu(path)
+        menu.aboutToShow.emit()
+        assert [action.text() for action in menu.actions()] == list(names)
+
+
+@pytest.mark.parametrize("ending", [".txt", ".csv", ".json"])
+def test_the_ledger_is_written_from_the_menu(
+    opener: Opener, tmp_path: Path, monkeypatch: pytest.MonkeyPatch, ending: str
+) -> None:
+    from sketch.exports import ledger_text
+    from sketch.files import LEDGERS
+
+    window = opener()
+    chosen = next(each for each in LEDGERS.split(";;") if f"*{ending}" in each)
+    monkeypatch.setattr(QFileDialog, "getSaveFileName", lambda *_: (str(tmp_path / "ledger"), chosen))
+    window.actions_by_name["ledger file"].trigger()
+    written = (tmp_path / f"ledger{ending}").read_text("utf-8")
+    assert written == ledger_text(window.document, ending)
+    assert not window.files.write_ledger_to(tmp_path / "nowhere" / "ledger.txt")
+    assert "not written" in window.notice.text
+
+
+def test_the_ledger_is_copied_and_the_window_pictured(
+    opener: Opener, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    window = opener()
+    window.actions_by_name["copy ledger"].trigger()
+    assert "Over by" in QApplication.clipboard().text()
+    monkeypatch.setattr(QFileDialog, "getSaveFileName", lambda *_: (str(tmp_path / "window"), ""))
+    window.actions_by_name["picture"].trigger()
+    assert (tmp_path / "window.png").stat().st_size > 10_000

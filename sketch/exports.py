@@ -1,0 +1,45 @@
+"""The ledger as the terminal prints it, for a file or the clipboard."""
+
+from __future__ import annotations
+
+import csv
+import io
+import json
+from dataclasses import replace
+
+from sketch.document import Document
+from sketch.findings_view import shown_findings
+from solver import records, report
+from solver.ledger import Solution
+
+ENDINGS = (".txt", ".csv", ".json")
+
+
+def ledger_text(document: Document, ending: str) -> str:
+    """The ledger of every pump: text for a reader, CSV or JSON in SI for a program.
+
+    Raises ValueError when nothing is calculated, or for another ending than one of `ENDINGS`.
+    """
+    solution = document.solution
+    if solution is None:
+        raise ValueError("nothing is calculated while the drawing is incomplete")
+    alternative = document.alternative or None
+    if ending == ".txt":
+        return report.report(_in_shown_units(document, solution), shown_findings(document), alternative)
+    if ending == ".csv":
+        name = document.path.name if document.path else ""
+        return _heading() + records.table(solution, name, alternative)
+    if ending == ".json":
+        made = records.record(solution, document.findings, alternative)
+        return json.dumps(made, ensure_ascii=False, indent=2, allow_nan=False) + "\n"
+    raise ValueError(f"a ledger is written as {', '.join(ENDINGS)}, not as {ending or 'a bare name'}")
+
+
+def _in_shown_units(document: Document, solution: Solution) -> Solution:
+    return replace(solution, layout=replace(solution.layout, units=str(document.system)))
+
+
+def _heading() -> str:
+    made = io.StringIO()
+    csv.writer(made, lineterminator="\n").writerow(records.CSV_COLUMNS)
+    return made.getvalue()

@@ -1,0 +1,26 @@
+"""The views below the drawing, by the names that the menus and the command line know them by.
+
+Nothing here imports Qt: the command line must be read where Qt cannot load.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import NamedTuple
+
+
+class Tab(NamedTuple):
+    """What stands on the tab, what the menu calls it, and what the menu says of it."""
+
+    text: str
+    menu: str
+    tip: str
+
+
+TABS: Mapping[str, Tab] = {
+    "ledger": Tab("Ledger", "&Ledger", "What each element takes from the inlet budget"),
+    "profile": Tab("Pressure profile", "&Pressure profile", "Absolute pressure along the line"),
+    "findings": Tab("Findings", "F&indings", "What to look at before this line is built"),
+    "limits": Tab("Limits", "Li&mits", "How far each thing may go before the margin is spent"),
+}
+"""In the order in which they stand, and are reached by Ctrl+1, Ctrl+2 and on."""

@@ -1,0 +1,55 @@
+"""The ledger as text, CSV and JSON is what the terminal prints."""
+
+import csv
+import io
+import json
+from pathlib import Path
+
+import pytest
+from pytestqt.qtbot import QtBot
+
+from sketch.document import Document
+from sketch.exports import ledger_text
+from solver.__main__ import main
+from solver.units import System
+
+CARRIAGE = Path(__file__).parents[2] / "layouts" / "carriage-at-altitude.toml"
+BESIDE = "Pump beside the tank"
+
+
+@pytest.fixture
+def document(qtbot: QtBot) -> Document:
+    made = Document()
+    made.open(CARRIAGE)
+    return made
+
+
+def test_text_is_the_terminals_in_the_units_shown(
+    document: Document, capsys: pytest.CaptureFixture[str]
+) -> None:
+    document.show_alternative(BESIDE)
+    document.set_system(System.SI)
+    main([str(CARRIAGE), "--alternative", BESIDE, "--units", "si"])
+    assert ledger_text(document, ".txt") == capsys.readouterr().out
+
+
+def test_json_is_the_terminals(document: Document, capsys: pytest.CaptureFixture[str]) -> None:
+    main([str(CARRIAGE), "--json"])
+    printed, ours = json.loads(capsys.readouterr().out), json.loads(ledger_text(document, ".json"))
+    assert {key: printed[key] for key in ours} == ours
+    assert set(printed) - set(ours) <= {"file"}
+
+
+def test_csv_has_a_heading_and_a_line_for_every_entry(document: Document) -> None:
+    rows = list(csv.DictReader(io.StringIO(ledger_text(document, ".csv"))))
+    assert document.ledger is not None
+    assert len(rows) == len(document.ledger.entries)
+    assert {row["file"] for row in rows} == {CARRIAGE.name}
+    assert float(rows[0]["loss_Pa"]) == document.ledger.entries[0].loss
+
+
+def test_unknown_ending_and_unsolved_drawing_are_refused(document: Document) -> None:
+    with pytest.raises(ValueError, match=r"\.docx"):
+        ledger_text(document, ".docx")
+    with pytest.raises(ValueError, match="nothing is calculated"):
+        ledger_text(Document(), ".txt")
