@@ -7,7 +7,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from sketch.pencil import shown as show
-from sketch.slices import Slice, whole
+from sketch.slices import Slice, reached, whole
 from sketch.tags import LEAST_SHARE, percent
 from solver.atmosphere import SEA_LEVEL
 from solver.ledger import PumpLedger
@@ -48,10 +48,12 @@ def keep(wanted: Sequence[Note], room: int) -> list[Note]:
 
 def _around(ledger: PumpLedger, system: System) -> Iterator[Note]:
     here = show(ledger.atmosphere, Kind.PRESSURE, system)
-    if ledger.atmosphere < SEA_LEVEL * 0.999:
+    top = max(ledger.atmosphere, reached(ledger))
+    if ledger.atmosphere < SEA_LEVEL * 0.999 and top < SEA_LEVEL * 0.995:
+        # Where credits fill the room of the air that is missing, there is nothing to point at.
         lost = show(SEA_LEVEL - ledger.atmosphere, Kind.VACUUM, system)
         yield Note(SEA_LEVEL, "sea level", weight=3.0)
-        yield Note((SEA_LEVEL + ledger.atmosphere) / 2, f"not here: {lost}", weight=4.0)
+        yield Note((SEA_LEVEL + top) / 2, f"not here: {lost}", weight=4.0)
     yield Note(ledger.atmosphere, f"atmosphere {here}")
     gauge = ledger.surface - ledger.atmosphere
     if abs(gauge) > 1.0:

@@ -9,7 +9,19 @@ from collections.abc import Iterable, Sequence
 from functools import lru_cache
 
 from PySide6.QtCore import QLineF, QPointF, QRectF, Qt
-from PySide6.QtGui import QBrush, QColor, QFont, QFontMetricsF, QGuiApplication, QPainter, QPen, QPolygonF
+from PySide6.QtGui import (
+    QBrush,
+    QColor,
+    QFont,
+    QFontMetricsF,
+    QGuiApplication,
+    QPaintEngine,
+    QPainter,
+    QPen,
+    QPolygonF,
+    QStaticText,
+    QTransform,
+)
 
 from sketch.labels import Box
 from sketch.view import XY
@@ -66,6 +78,23 @@ def _drop(family: str, pixels: int, bold: bool) -> float:
     """From the middle of a line of text down to its baseline."""
     metrics = _metrics(family, pixels, bold)
     return (metrics.ascent() - metrics.descent()) / 2
+
+
+@lru_cache(maxsize=2048)
+def _laid_out(text: str, family: str, pixels: int, bold: bool) -> QStaticText:
+    """A text whose glyphs are placed once, not at every repaint."""
+    made = QStaticText(text)
+    made.setTextFormat(Qt.TextFormat.PlainText)
+    made.setPerformanceHint(QStaticText.PerformanceHint.AggressiveCaching)
+    made.prepare(QTransform(), _font(family, pixels, bold))
+    return made
+
+
+@lru_cache(maxsize=128)
+def _rise(family: str, pixels: int, bold: bool) -> float:
+    """From the middle of a line of text up to the top of its layout."""
+    metrics = _metrics(family, pixels, bold)
+    return (metrics.ascent() + metrics.descent()) / 2
 
 
 @lru_cache(maxsize=512)
@@ -148,6 +177,7 @@ class Pencil(Ruler):
     def __init__(self, painter: QPainter, dot: float = 1.0, sheet: Box | None = None) -> None:
         super().__init__(dot)
         self.painter = painter
+        self._on_screen = painter.paintEngine().type() == QPaintEngine.Type.Raster
         self.sheet = sheet  # what is drawn piece by piece need not go beyond it
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
 
@@ -274,4 +304,8 @@ class Pencil(Ruler):
         left = x - align * self.width(text, size, bold=bold) if align else x
         self.painter.setFont(_font(self._family, pixels, bold))
         self.painter.setPen(colour)
-        self.painter.drawText(QPointF(left, y + _drop(self._family, pixels, bold)), text)
+        if self._on_screen:
+            top = y - _rise(self._family, pixels, bold)
+            self.painter.drawStaticText(QPointF(left, top), _laid_out(text, self._family, pixels, bold))
+        else:
+            self.painter.drawText(QPointF(left, y + _drop(self._family, pixels, bold)), text)

@@ -13,17 +13,29 @@ from itertools import pairwise
 from solver.atmosphere import SEA_LEVEL
 from solver.ledger import Entry, PumpLedger
 
-BUDGET_PART = 0.72
-"""Of the height, what the column above the floor takes when the rest is cut short."""
 
-DEEPEST = 0.88
-"""Of the height, how far down the port may come to lie, however far past the floor it is."""
+@dataclass(frozen=True, slots=True)
+class _Room:
+    """What the parts of a column that are no budget may take of its height, in device units."""
 
-HOLLOW = 0.18
-"""Of the height, what the air that is not here takes once it is cut short."""
+    hollow: float  # the air that is not here, once it is cut short
+    most_hollow: float  # and before it is
+    filling: float  # what fills the pump, at least
+    deepest: float  # below the port, however far past the floor it is
+    cut: float  # from the foot up to the top of the break
+    stub: float  # and to its bottom
 
-MOST_HOLLOW = 0.26
-CUT_TOP, CUT_BOTTOM = 0.91, 0.95
+
+def _room(height: float, dot: float) -> _Room:
+    """Room for the notes, in logical pixels; a share of the height where that is low."""
+    return _Room(
+        hollow=max(0.08 * height, min(46.0 * dot, 0.18 * height)),
+        most_hollow=0.18 * height,
+        filling=max(0.16 * height, min(66.0 * dot, 0.28 * height)),
+        deepest=min(46.0 * dot, 0.14 * height),
+        cut=min(34.0 * dot, 0.09 * height),
+        stub=min(18.0 * dot, 0.05 * height),
+    )
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,39 +67,43 @@ class Scale:
         return 0.0 <= pressure <= self.most and not any(low < pressure < high for high, low in self.cuts)
 
 
-def scale(ledger: PumpLedger, top: float, bottom: float) -> Scale:
+def scale(ledger: PumpLedger, top: float, bottom: float, dot: float = 1.0) -> Scale:
     """A scale that shows the budget large.
 
     What fills the pump is cut short where it would crowd the budget out, and so is the air that is not here.
     """
     height = bottom - top
-    reached = ledger.surface + sum(max(-taken(entry), 0.0) for entry in ledger.entries)
-    head = max(ledger.atmosphere, reached, ledger.floor) * 1.004
+    room = _room(height, dot)
+    head = max(ledger.atmosphere, reached(ledger), ledger.floor) * 1.004
     most = max(SEA_LEVEL * 1.004, head)
     lowest = min(ledger.floor, ledger.surface, ledger.atmosphere)
     deepest = max(min(ledger.inlet, lowest), 0.0)
-    per_pascal = _slope(most, lowest, deepest, height, 0.0)
+
+    def slope(highest: float, used: float) -> float:
+        """Device units a pascal, from `highest` down, with `used` taken off the top."""
+        return min(
+            (height - room.filling - used) / max(highest - lowest, 1.0),
+            (height - room.deepest - used) / max(highest - deepest, 1.0),
+        )
+
+    per_pascal = slope(most, 0.0)
     hollow = (most - head) * per_pascal
-    short = hollow > MOST_HOLLOW * height
-    if short:
-        hollow = HOLLOW * height
-        per_pascal = _slope(head, lowest, deepest, height, HOLLOW)
-    knots, cuts = [(most, top)], []
-    if short:
+    knots: list[tuple[float, float]] = [(most, top)]
+    cuts: list[tuple[float, float]] = []
+    if hollow > room.most_hollow:
+        hollow = room.hollow
+        per_pascal = slope(head, hollow)
         band, gap = 0.3 * hollow / per_pascal, 0.3 * hollow
         cuts.append((most - band, head + band))
         knots += [(most - band, top + gap), (head + band, top + hollow - gap)]
     if head < most:
         knots.append((head, top + hollow))
-    return _lower_part(knots, cuts, per_pascal, top, bottom)
+    return _lower_part(knots, cuts, per_pascal, top, bottom, room)
 
 
-def _slope(head: float, lowest: float, deepest: float, height: float, hollow: float) -> float:
-    """Device units a pascal."""
-    return min(
-        (BUDGET_PART - hollow) * height / max(head - lowest, 1.0),
-        (DEEPEST - hollow) * height / max(head - deepest, 1.0),
-    )
+def reached(ledger: PumpLedger) -> float:
+    """The top of what there is to spend, credits and all [Pa]."""
+    return ledger.surface + sum([max(-taken(entry), 0.0) for entry in ledger.entries])
 
 
 def _lower_part(
@@ -96,15 +112,15 @@ def _lower_part(
     per_pascal: float,
     top: float,
     bottom: float,
+    room: _Room,
 ) -> Scale:
     head, y = knots[-1]
-    height = bottom - top
-    if y + head * per_pascal <= bottom + 0.05 * height:
+    if y + head * per_pascal <= bottom + 0.05 * (bottom - top):
         stretched = (bottom - y) / head
         return Scale((*knots, (0.0, bottom)), stretched, tuple(cuts))
-    high = head - (top + CUT_TOP * height - y) / per_pascal
-    low = (1.0 - CUT_BOTTOM) * height / per_pascal
-    knots += [(high, top + CUT_TOP * height), (low, top + CUT_BOTTOM * height), (0.0, bottom)]
+    high = head - (bottom - room.cut - y) / per_pascal
+    low = room.stub / per_pascal
+    knots += [(high, bottom - room.cut), (low, bottom - room.stub), (0.0, bottom)]
     return Scale(tuple(knots), per_pascal, (*cuts, (high, low)))
 
 

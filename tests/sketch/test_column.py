@@ -148,6 +148,28 @@ def test_a_slice_and_its_label_are_both_found_by_the_hand() -> None:
     assert slice_at(drawn, 5, 5) == ""
 
 
+def test_a_credit_is_pointed_at_in_its_lane_and_what_it_pays_for_beside_it() -> None:
+    drawn, _ = paint(case("flooded"))
+    boxes = dict(drawn.slices)
+    credit, spent = boxes["tank/flooded head"], boxes["riser/straight 1"]
+    y = max(credit.y, spent.y) + 3
+    assert y < min(credit.bottom, spent.bottom)
+    assert slice_at(drawn, credit.x + credit.width / 2, y) == "tank/flooded head"
+    assert slice_at(drawn, credit.right + 20, y) == "riser/straight 1"
+
+
+def test_thin_slices_keep_their_colour() -> None:
+    """Edges drawn round each of them would leave nothing else to see."""
+    share = 0.4 / 60
+    thin = samples.ledger({f"riser/straight {k}": share for k in range(60)})
+    drawn, image = paint(samples.solution(made_ledger=thin))
+    first, last = drawn.slices[0][1], drawn.slices[-1][1]
+    x = round(first.x + first.width / 2)
+    column = [image.pixelColor(x, y) for y in range(round(first.y) + 2, round(last.bottom) - 2)]
+    assert len(column) > 100
+    assert sum(near(colour, LIGHT.classes[1]) for colour in column) > 0.9 * len(column)
+
+
 class Drawn(QObject):
     """The part of the open document that the column reads."""
 

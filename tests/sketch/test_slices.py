@@ -98,6 +98,31 @@ def test_the_air_that_is_not_here_is_cut_short_before_the_budget_is_crowded() ->
     assert (scale.y(high_up.floor) - scale.y(high_up.surface)) > 0.4 * (BOTTOM - TOP)
 
 
+@pytest.mark.parametrize("height", [280.0, 350.0, 640.0, 1200.0])
+@pytest.mark.parametrize("atmosphere", [55_000.0, 72_000.0, 85_000.0, 95_000.0, 101_325.0])
+def test_however_much_air_is_missing_most_of_the_height_is_budget(height: float, atmosphere: float) -> None:
+    ledger = samples.ledger(samples.SHARES, budget=9_000.0, atmosphere=atmosphere)
+    for dot in (1.0, 2.0):
+        scale = slices.scale(ledger, 0.0, height * dot, dot)
+        share = (scale.y(ledger.floor) - scale.y(ledger.surface)) / (height * dot)
+        assert share > 0.5, dot
+        hollow = scale.y(ledger.atmosphere) - scale.y(SEA_LEVEL)
+        assert hollow <= 0.2 * height * dot
+        assert hollow > 0.06 * height * dot or atmosphere > 94_000.0
+
+
+def test_a_little_missing_air_is_drawn_to_scale() -> None:
+    ledger = samples.ledger(samples.SHARES, atmosphere=99_000.0)
+    scale = slices.scale(ledger, TOP, BOTTOM)
+    hollow = scale.y(ledger.atmosphere) - scale.y(SEA_LEVEL)
+    assert hollow == pytest.approx((SEA_LEVEL - ledger.atmosphere) * scale.per_pascal)
+
+
+def test_where_a_credit_fills_the_room_of_the_missing_air_it_is_not_pointed_at() -> None:
+    flooded = samples.ledger({"tank/flooded head": -0.5, **samples.SHARES}, atmosphere=99_000.0)
+    assert not any(text.startswith(("sea level", "not here")) for text in _texts(flooded))
+
+
 def _texts(ledger: PumpLedger, pointed: str = "", system: System = System.US) -> list[str]:
     found = column_notes.notes(ledger, slices.slices(ledger), system, pointed)
     return [f"{note.share} {note.text}".strip() for note in found]
