@@ -237,19 +237,33 @@ def bore_change_k(d_in: float, d_out: float, angle: float = math.pi) -> K:
     """
     if d_in == d_out:
         return K(0.0, 0.0, "no change")
-    step = angle >= math.pi
-    degrees = math.degrees(angle)
-    if d_out > d_in:
-        if step:
-            k_inf = formulas.widening.scalar(formulas.bore_ratio.scalar(d_in, d_out))
-        else:
-            k_inf = library.diffuser_conical(d_in, d_out, angle=degrees, Re=BEND_REYNOLDS, method="Rennels")
-        return K(k_inf, 0.0, "Rennels and Hudson (2012), widening")
+    wider = d_out > d_in
+    if angle >= math.pi and figures.some(wider) and not figures.every(wider):
+        wide, narrow = _wider_k(d_in, d_out, angle), _narrower_k(d_in, d_out, angle)
+        k_inf = figures.choose(wider, wide.k_inf, narrow.k_inf)
+        k_re = figures.choose(wider, wide.k_re, narrow.k_re)
+        return K(k_inf, k_re, wide.source if figures.first(wider) else narrow.source)
+    return _wider_k(d_in, d_out, angle) if wider else _narrower_k(d_in, d_out, angle)
+
+
+def _wider_k(d_in: float, d_out: float, angle: float) -> K:
+    if angle >= math.pi:
+        k_inf = formulas.widening.scalar(formulas.bore_ratio.scalar(d_in, d_out))
+    else:
+        k_inf = library.diffuser_conical(
+            d_in, d_out, angle=math.degrees(angle), Re=BEND_REYNOLDS, method="Rennels"
+        )
+    return K(k_inf, 0.0, "Rennels and Hudson (2012), widening")
+
+
+def _narrower_k(d_in: float, d_out: float, angle: float) -> K:
     beta = formulas.bore_ratio.scalar(d_out, d_in)
-    if step:
+    if angle >= math.pi:
         k_inf = formulas.narrowing.scalar(beta, formulas.contracted_jet.scalar(beta))
     else:
-        k_inf = library.contraction_conical(d_in, d_out, angle=degrees, Re=BEND_REYNOLDS, method="Rennels")
+        k_inf = library.contraction_conical(
+            d_in, d_out, angle=math.degrees(angle), Re=BEND_REYNOLDS, method="Rennels"
+        )
     k_re = formulas.narrowing_slow.scalar(beta) * _cone(angle)
     return K(k_inf, k_re, "Rennels and Hudson (2012); Hooper (1988), narrowing")
 

@@ -54,6 +54,7 @@ class Piece:
     length: float  # developed, with its share of out_of_plane; 0 for a bend, whose arc adds no friction [m]
     angle: float  # the bend turns through this [rad]; 0 for a straight
     path: tuple[XY, ...]  # centre line as drawn
+    arc: float = 0.0  # length of a bend along its centre line [m]
 
 
 def bore(part: Joint | Run) -> float:
@@ -165,7 +166,7 @@ def _pieces(
             made.append(Piece("straight 1", False, hidden, 0.0, (begin, end)))
         if i < len(angles) and angles[i]:
             path = _arc(end, legs[i], legs[i + 1], angles[i], radius)
-            made.append(Piece(f"bend {i + 1}", True, 0.0, angles[i], path))
+            made.append(Piece(f"bend {i + 1}", True, 0.0, angles[i], path, radius * angles[i]))
     return tuple(made)
 
 
@@ -181,7 +182,7 @@ def _leg(a: XY, b: XY) -> tuple[float, float, float]:
     """Unit direction and length from a to b."""
     dx, dy = b[0] - a[0], b[1] - a[1]
     length = figures.hypot(dx, dy)
-    return dx / length, dy / length, length
+    return figures.plain(dx / length), figures.plain(dy / length), length
 
 
 def _turn(
@@ -213,13 +214,17 @@ def _arc(
     angle: float,
     radius: float,
 ) -> tuple[XY, ...]:
-    """Points of a bend from tangent point to tangent point; the corner alone where it has no radius."""
+    """Points of a bend from tangent point to tangent point; the corner alone where it has no radius.
+
+    Of a bend that stands for many variants, and so is drawn nowhere, the ends alone.
+    """
     if radius <= 0:
         return (start,)
     ux, uy = into[0], into[1]
     side = 1.0 if ux * out[1] - uy * out[0] > 0 else -1.0
     nx, ny = -side * uy, side * ux
-    steps = max(2, math.ceil(figures.first(angle) / _ARC_STEP))
+    many = any(map(figures.is_column, (*start, ux, uy, angle, radius)))
+    steps = 1 if many else max(2, math.ceil(angle / _ARC_STEP))
     points = []
     for i in range(steps + 1):
         turned = angle * i / steps

@@ -7,29 +7,34 @@ on the way gets a jog.
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import replace
 from typing import TypeVar
 
+from solver import figures
 from solver.layout import Fitting, Intake, Layout, Point, Pump, Run, Tee
 from solver.squaring import STAYS, XY, Target, at, follow, jog, longest, without_folded
-from solver.units import Kind, like
+from solver.units import Kind, Quantity, like
 
 T = TypeVar("T", Intake, Fitting, Tee, Pump)
 
+Write = Callable[[Quantity, float, Kind], Quantity]
+"""Makes a new figure [SI] of a kind in the place of an old one."""
 
-def move_part(layout: Layout, name: str, x: float, y: float) -> Layout:
+
+def move_part(layout: Layout, name: str, x: float, y: float, write: Write = like) -> Layout:
     """The drawing with a part at (x, y) [m] and its lines stretched after it.
 
     Moving along a line stretches it. Moving across it takes the next corner along, and where there is none
-    puts a jog in. Every new figure is written in the unit of the one it replaces.
+    puts a jog in. Every new figure is written by `write`: in the unit of the one it replaces, as a person
+    would type it.
     Raises KeyError for what is no part that lines end on.
     """
     part = layout.joint(name)
-    place = (like(part.at[0], x, Kind.LENGTH), like(part.at[1], y, Kind.LENGTH))
+    place = (write(part.at[0], x, Kind.LENGTH), write(part.at[1], y, Kind.LENGTH))
     if place == part.at:
         return layout
-    pull = _Pull(layout)
+    pull = _Pull(layout, write)
     pull.part(name, (place[0].si, place[1].si))
     return pull.layout_with({name: place}, fold=True)
 
@@ -46,7 +51,7 @@ def move_corner(layout: Layout, run: str, index: int, x: float, y: float) -> Lay
     place = (like(old[0], x, Kind.LENGTH), like(old[1], y, Kind.LENGTH))
     if place == old:
         return layout
-    pull = _Pull(layout)
+    pull = _Pull(layout, like)
     pull.corner(run, index, (place[0].si, place[1].si))
     return pull.layout_with({}, fold=False)
 
@@ -54,8 +59,9 @@ def move_corner(layout: Layout, run: str, index: int, x: float, y: float) -> Lay
 class _Pull:
     """One move in the making: where parts and corners have come to."""
 
-    def __init__(self, layout: Layout) -> None:
+    def __init__(self, layout: Layout, write: Write) -> None:
         self.layout = layout
+        self.write = write
         self.parts: dict[str, XY] = {}
         self.lines: dict[str, list[XY]] = {}
         self.on: dict[str, list[Run]] = {}
@@ -152,7 +158,7 @@ class _Pull:
         old = self.layout
         placed = dict(places)
         for name, place in self.parts.items():
-            placed.setdefault(name, _written(old.joint(name).at, place))
+            placed.setdefault(name, self._written(old.joint(name).at, place))
         runs = dict(old.runs)
         for name, line in self.lines.items():
             points = without_folded(line)[1:-1] if fold else line[1:-1]
@@ -171,7 +177,16 @@ class _Pull:
         typed = {(x.si, y.si): (x, y) for x, y in run.via}
         models = run.via or (self.layout.joint(run.start).at,)
         last = len(models) - 1
-        return tuple(typed.get(xy) or _written(models[min(i, last)], xy) for i, xy in enumerate(points))
+        kept = [None if any(map(figures.is_column, xy)) else typed.get(xy) for xy in points]
+        return tuple(kept[i] or self._written(models[min(i, last)], xy) for i, xy in enumerate(points))
+
+    def _written(self, model: Point, place: XY) -> Point:
+        """A place in the units of another, whose text stays where the figure does."""
+        x, y = (
+            q if q.si == value else self.write(q, value, Kind.LENGTH)
+            for q, value in zip(model, place, strict=True)
+        )
+        return x, y
 
 
 def _place(layout: Layout, name: str) -> XY:
@@ -181,14 +196,6 @@ def _place(layout: Layout, name: str) -> XY:
 
 def _far(run: Run, near: str) -> str:
     return run.end if run.start == near else run.start
-
-
-def _written(model: Point, place: XY) -> Point:
-    """A place in the units of another, whose text stays where the figure does."""
-    x, y = (
-        q if q.si == value else like(q, value, Kind.LENGTH) for q, value in zip(model, place, strict=True)
-    )
-    return x, y
 
 
 def _placed(parts: Mapping[str, T], places: Mapping[str, Point]) -> Mapping[str, T]:

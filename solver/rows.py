@@ -49,6 +49,7 @@ class Row:
     cap: float = float("inf")  # bypass opening pressure [Pa]
     k_inf_back: float | None = None  # the same for flow from end to start, where it differs
     path: tuple[tuple[float, float], ...] = ()  # centre line as drawn, (x, y) [m]; one point for a part
+    arc: float = 0.0  # length of a bend along its centre line, whose friction is in its coefficients [m]
     note: str = ""  # a reservation the user should read ("mitre of 30°: Darby's 45° row in proportion")
     source: str = ""  # where the coefficients come from
 
@@ -271,6 +272,7 @@ def _piece_row(
         k_inf=k_inf,
         k_re=k_re,
         path=path,
+        arc=piece.arc,
         note=note,
         source=source,
     )

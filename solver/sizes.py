@@ -129,6 +129,7 @@ def _equal_pipes() -> tuple[tuple[float, ...], tuple[float, ...]]:
     return (0.0, *bores, 2 * bores[-1]), (0.0, *nominals, 2 * nominals[-1])
 
 
+@figures.remembered(4096)
 def _equal_pipe(bore: float) -> float:
     """Nominal size of the schedule 40 pipe of that bore, interpolated [m]; in proportion beyond the table."""
     bores, nominals = _equal_pipes()

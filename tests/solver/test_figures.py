@@ -73,7 +73,7 @@ def test_a_column_is_no_key():
         hash(column(np.array([1.0])))
 
 
-def test_calls_with_a_column_are_not_remembered():
+def test_calls_with_a_column_are_remembered_for_that_very_column():
     calls = []
 
     @figures.remembered(8)
@@ -84,8 +84,15 @@ def test_calls_with_a_column_are_not_remembered():
     assert (double(3.0), double(3.0)) == (6.0, 6.0)
     assert len(calls) == 1
     x = column(np.array([1.0, 2.0]))
-    assert double(x).tolist() == double(x).tolist() == [2.0, 4.0]
+    assert double(x) is double(x)
+    assert double(x).tolist() == double(column(np.array([1.0, 2.0]))).tolist() == [2.0, 4.0]
     assert len(calls) == 3
+
+
+def test_one_of_two_figures_is_chosen_for_each_variant():
+    x = column(np.array([1.0, 3.0]))
+    assert figures.choose(x > 2, x, 0.0).tolist() == [0.0, 3.0]
+    assert (figures.choose(True, 1.0, 2.0), figures.choose(False, 1.0, 2.0)) == (1.0, 2.0)
 
 
 FUNCTIONS = [
