@@ -57,27 +57,27 @@ def _smooth(Re: float | Floats) -> float | Floats:
     return _colebrook(Re, 0.0, 1.0)
 
 
-def of_fitting(result: Symbol) -> Implicit:
+def of_fitting(result: Symbol, reynolds: Symbol, wall: Symbol) -> Implicit:
     """Colebrook's equation for a friction factor by which a fitting's coefficient is reckoned."""
     return Implicit(
         result.meaning,
         result,
-        (s.Re, s.roughness, s.D),
+        (reynolds, wall, s.D),
         1 / sqrt(result),
-        -2 * log10(s.roughness / (3.7 * s.D) + 2.51 / (s.Re * sqrt(result))),
+        -2 * log10(wall / (3.7 * s.D) + 2.51 / (reynolds * sqrt(result))),
         _colebrook,
         "Colebrook (1939), solved after Clamond (2009)",
     )
 
 
-def of_smooth_bore(result: Symbol) -> Implicit:
+def of_smooth_bore(result: Symbol, reynolds: Symbol) -> Implicit:
     """The same for a smooth bore."""
     return Implicit(
         result.meaning,
         result,
-        (s.Re,),
+        (reynolds,),
         1 / sqrt(result),
-        -2 * log10(2.51 / (s.Re * sqrt(result))),
+        -2 * log10(2.51 / (reynolds * sqrt(result))),
         _smooth,
         "Colebrook (1939), solved after Clamond (2009)",
     )

@@ -18,6 +18,7 @@ from solver import figures
 from solver.nodes import (
     HTML,
     PLAIN,
+    UNBROKEN,
     Constant,
     Node,
     Number,
@@ -30,6 +31,7 @@ from solver.nodes import (
     log,
     log10,
     reduced,
+    renamed,
     sin,
     sqrt,
     superscript,
@@ -38,6 +40,7 @@ from solver.nodes import (
 __all__ = [
     "HTML",
     "PLAIN",
+    "UNBROKEN",
     "Bound",
     "Constant",
     "Floats",
@@ -144,6 +147,17 @@ class Formula:
     @cached_property
     def array(self) -> Callable[..., Floats]:
         return _compiled(self.expression, self.symbols, _ARRAY)
+
+    def of(self, symbols: Mapping[Symbol, Symbol], name: str) -> Formula:
+        """The same formula for another thing: with other symbols, and a name of its own."""
+        return replace(
+            self,
+            name=name,
+            result=symbols.get(self.result, self.result),
+            symbols=tuple(symbols.get(symbol, symbol) for symbol in self.symbols),
+            expression=renamed(self.expression, symbols),
+            bounds=(),
+        )
 
     @overload
     def __call__(self, *values: float, **named: float) -> float: ...  # type: ignore[overload-overlap] # all floats

@@ -60,7 +60,7 @@ def elbow(result: Symbol) -> Elbow:
 
 # Smooth bends
 
-smooth_friction = colebrook.of_smooth_bore(s.f_b)
+smooth_friction = colebrook.of_smooth_bore(s.f_b, s.Re_bend)
 RENNELS = "Rennels and Hudson (2012), at Re 100 000"
 _half = sin(s.theta / 2)
 
@@ -121,10 +121,10 @@ cone_slow = Formula(
 # Crane's foot valve, and a connector by practice
 
 CRANE = "Crane TP-410"
-crane_friction = colebrook.of_fitting(s.f_crane)
+crane_friction = colebrook.of_fitting(s.f_crane, s.Re_crane, s.roughness_crane)
 crane_reynolds = Formula(
     "Reynolds number of Crane's friction factor",
-    s.Re,
+    s.Re_crane,
     (s.D,),
     7.5e6 * s.D,
     f"{CRANE}, its friction factors as an equation (from the library fluids)",
@@ -132,7 +132,7 @@ crane_reynolds = Formula(
 )
 crane_roughness = Formula(
     "roughness of Crane's friction factor",
-    s.roughness,
+    s.roughness_crane,
     (s.D,),
     3.4126825352925e-5 * s.D**-0.0112,
     f"{CRANE}, its friction factors as an equation (from the library fluids)",

@@ -73,7 +73,7 @@ viscosity_from = Implicit(
     Z,
     viscosity_of,
     D341,
-    "0.21 to 20 000 000 mm²/s",
+    "0.21 to 20 million mm²/s",
     (Bound(nu, 0.21, 2e7),),
     bare=True,
 )
@@ -127,12 +127,14 @@ VI = Symbol("VI", Kind.NUMBER, "viscosity index")
 
 D2270 = "ASTM D2270"
 
-viscosity_index_low = Formula("viscosity index", VI, (L, U, H), (L - U) / (L - H) * 100, D2270, "up to 100")
+viscosity_index_low = Formula(
+    "viscosity index", VI, (L, U, H), (L - U) / (L - H) * 100, D2270, "an index up to 100"
+)
 viscosity_index_exponent = Formula(
-    "exponent of the index", N, (H, U, Y), (log10(H) - log10(U)) / log10(Y), D2270
+    "exponent of the index", N, (H, U, Y), (log10(H) - log10(U)) / log10(Y), D2270, bare=True
 )
 viscosity_index_high = Formula(
-    "viscosity index", VI, (N,), (10**N - 1) / 0.00715 + 100, D2270, "from 100 upwards"
+    "viscosity index", VI, (N,), (10**N - 1) / 0.00715 + 100, D2270, "an index from 100 upwards"
 )
 
 # Y from, then a, b, c of L = a Y² + b Y + c and of H. ASTM D2270's own equations for its table, within 0.12 %

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from functools import cache
 
+from solver import screen_formulas
 from solver import symbols as s
 from solver.colebrook import TURBULENT_START as TURBULENT_START
 from solver.colebrook import colebrook as colebrook
@@ -127,6 +128,20 @@ bypassed = Formula(
     least(s.dp_element, s.cap),
     "the bypass holds it at its own opening",
 )
+
+# The same at the points that a device's maker gives
+
+_AT_POINT = {
+    s.Q: screen_formulas.point_flow,
+    s.rho: screen_formulas.point_rho,
+    s.mu: screen_formulas.point_mu,
+    s.v: Symbol("v_p", Kind.VELOCITY, "mean velocity at the maker's point"),
+    s.nu: Symbol("ν_p", Kind.VISCOSITY, "kinematic viscosity at the maker's points"),
+    s.Re: Symbol("Re_p", Kind.NUMBER, "Reynolds number at the maker's point"),
+}
+point_velocity = velocity.of(_AT_POINT, "velocity at the maker's point")
+point_reynolds = reynolds.of(_AT_POINT, "Reynolds number at the maker's point")
+point_dynamic_viscosity = dynamic_viscosity.of(_AT_POINT, "dynamic viscosity at the maker's points")
 
 # What the site gives, and what the pump's maker asks for
 

@@ -13,6 +13,7 @@ from typing import ClassVar
 from solver.units import Kind
 
 _SUM, _PRODUCT, _POWER, _ATOM = 1, 2, 3, 4
+_JOINTS = frozenset(" ·\N{NO-BREAK SPACE}")  # between the words of a number: its unit, or a power of ten
 _SUPERSCRIPT = str.maketrans("-−0123456789", "⁻⁻⁰¹²³⁴⁵⁶⁷⁸⁹")
 
 
@@ -22,7 +23,10 @@ def superscript(whole: int | str) -> str:
 
 
 class Pen:
-    """Writes what a tree is made of, as plain text."""
+    """Writes what a tree is made of, as plain text. `gap` stands between a number and its unit."""
+
+    def __init__(self, gap: str = " ") -> None:
+        self.gap = gap
 
     def symbol(self, symbol: Symbol) -> str:
         """A symbol: "p_v,rated"."""
@@ -53,7 +57,8 @@ class HtmlPen(Pen):
 
 
 PLAIN = Pen()
-HTML = HtmlPen()
+UNBROKEN = Pen("\N{NO-BREAK SPACE}")
+HTML = HtmlPen("\N{NO-BREAK SPACE}")
 
 Numbers = Mapping[str, str]
 """What to write in a symbol's place, by symbol."""
@@ -123,7 +128,12 @@ def _within(inner: Node, level: int, numbers: Numbers | None, pen: Pen, first: b
     """
     text = inner.text(numbers, pen)
     binds = inner.level
-    if isinstance(inner, Symbol) and numbers and inner.symbol in numbers and (" " in text or "·" in text):
+    if (
+        isinstance(inner, Symbol)
+        and numbers
+        and inner.symbol in numbers
+        and set(text) & set(" ·\N{NO-BREAK SPACE}")
+    ):
         binds = _PRODUCT
     loose = binds < level or (text[0] in "-−" and not first)
     return f"({text})" if loose else text
@@ -243,7 +253,7 @@ class Call(Node):
     def text(self, numbers: Numbers | None = None, pen: Pen = PLAIN) -> str:
         inside = ", ".join(a.text(numbers, pen) for a in self.arguments)
         if self.function == "sqrt":
-            alone = self.arguments[0].level == _ATOM and not set(inside) & set("( ·")
+            alone = self.arguments[0].level == _ATOM and not set(inside) & {"(", *_JOINTS}
             return f"√{inside}" if alone else f"√({inside})"
         return f"{'ln' if self.function == 'log' else self.function}({inside})"
 
@@ -293,6 +303,19 @@ def reduced(tree: Node, known: Mapping[str, float]) -> Node:
         return Call(tree.function, tuple(reduced(argument, known) for argument in tree.arguments))
     if isinstance(tree, Operation):
         return _shortened(tree.operator, reduced(tree.left, known), reduced(tree.right, known))
+    return tree
+
+
+def renamed(tree: Node, symbols: Mapping[Symbol, Symbol]) -> Node:
+    """The tree with other symbols in the place of some."""
+    if isinstance(tree, Symbol):
+        return symbols.get(tree, tree)
+    if isinstance(tree, Negation):
+        return Negation(renamed(tree.node, symbols))
+    if isinstance(tree, Call):
+        return Call(tree.function, tuple(renamed(argument, symbols) for argument in tree.arguments))
+    if isinstance(tree, Operation):
+        return Operation(tree.operator, renamed(tree.left, symbols), renamed(tree.right, symbols))
     return tree
 
 

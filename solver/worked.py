@@ -87,12 +87,18 @@ def shortened(worked: Worked) -> Worked:
     if isinstance(relation, Implicit):
         return worked
     pairs = tuple(zip(relation.symbols, worked.values, strict=True))
-    plain = tuple((symbol.symbol, value) for symbol, value in pairs if value in (0.0, 1.0))
+    # A factor of one metre is no factor of 1.
+    plain = tuple((s.symbol, v) for s, v in pairs if v == 0.0 or (v == 1.0 and s.kind is Kind.NUMBER))
     shorter = without(relation, plain) if plain else relation
     if not shorter.symbols:
         return worked
     named = worked.named
     return Worked(shorter, tuple(named[symbol.symbol] for symbol in shorter.symbols), worked.value)
+
+
+def result_digits(symbol: Symbol | None) -> int:
+    """Significant digits of a result. An absolute temperature needs one more to show a tenth of a degree."""
+    return RESULT_DIGITS + 1 if symbol is not None and symbol.kind is Kind.TEMPERATURE else RESULT_DIGITS
 
 
 class Unit(NamedTuple):
@@ -172,7 +178,9 @@ def write(worked: Worked, system: System, pen: Pen = PLAIN) -> Writing:
     relation = worked.relation
     sides = [_Side(worked, i) for i in range(len(relation.sides))]
     shown = display_unit(relation.result, system)
-    result = _with_unit(written(_clean(shown.of(worked.value)), RESULT_DIGITS), shown.text)
+    result = with_unit(
+        written(_clean(shown.of(worked.value)), result_digits(relation.result)), shown.text, pen
+    )
     plain = tuple(side.line(None, System.SI, pen) for side in sides)
     if relation.bare:
         return Writing(plain, (), result)
@@ -201,26 +209,28 @@ class _Side:
         if self.result is None:
             unit = Unit("")
         numbers, result = self._rounded(ways, unit)
-        texts = [
-            _with_unit(n, "" if shown is None else way.text) for n, way in zip(numbers, ways, strict=True)
-        ]
+        pairs = zip(numbers, ways, strict=True)
+        texts = [with_unit(n, "" if shown is None else way.text, pen) for n, way in pairs]
         put = {s.symbol: t for s, t in zip(self.symbols, texts, strict=True) if s.symbol != "π"}
-        return Line(self.node.text(put, pen), _with_unit(result, unit.text))
+        return Line(self.node.text(put, pen), with_unit(result, unit.text, pen))
 
     def _rounded(self, ways: list[Unit], unit: Unit) -> tuple[list[str], str]:
         """The numbers with as many digits as it takes to arrive at the result as printed."""
         shown = unit.of(self.value)
-        result = written(_clean(shown, self.value), RESULT_DIGITS)
+        result = written(_clean(shown, self.value), result_digits(self.result))
         target, half = read(result), _half_digit(result)
         numbers: list[str] = []
         for digits in range(LEAST_DIGITS, MOST_DIGITS + 1):
-            numbers = [
-                written(_clean(way.of(v), v), digits) for way, v in zip(ways, self.values, strict=True)
-            ]
+            numbers = list(self._written(ways, digits))
             reached = unit.of(self.compute(*self._si(numbers, ways)))
             if abs(reached - target) <= half:
                 break
         return numbers, result
+
+    def _written(self, ways: list[Unit], digits: int) -> Iterator[str]:
+        for symbol, way, value in zip(self.symbols, ways, self.values, strict=True):
+            more = digits + 1 if isinstance(symbol, Constant) else digits
+            yield written(_clean(way.of(value), value), more)
 
     def _si(self, numbers: list[str], ways: list[Unit]) -> Iterator[float]:
         for symbol, number, way in zip(self.symbols, numbers, ways, strict=True):
@@ -251,8 +261,9 @@ def _half_digit(text: str) -> float:
     return whole * scale * (1 + 1e-9)
 
 
-def _with_unit(number: str, unit: str) -> str:
-    return f"{number} {unit}".rstrip()
+def with_unit(number: str, unit: str, pen: Pen = PLAIN) -> str:
+    """A number with its unit after it."""
+    return f"{number}{pen.gap}{unit}" if unit else number
 
 
 def outside(worked: Worked, system: System) -> str:
@@ -269,7 +280,7 @@ def outside(worked: Worked, system: System) -> str:
 
 def _sentence(bound: Bound, value: float, valid: str, system: System) -> str:
     unit = display_unit(bound.symbol, system)
-    figure = _with_unit(written(unit.of(value), 3), unit.text)
+    figure = with_unit(written(unit.of(value), 3), unit.text)
     return f"Outside its range: the {bound.symbol.meaning} is {figure}; it holds for {valid}."
 
 
