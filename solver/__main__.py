@@ -80,6 +80,9 @@ def _parser() -> argparse.ArgumentParser:
         "--json", action="store_true", help="print one JSON object, in SI; of several files a list"
     )
     form.add_argument("--csv", action="store_true", help="print every entry as one line of CSV, in SI")
+    form.add_argument(
+        "--working", action="store_true", help="print every figure with its formula, numbers and source"
+    )
     add("--units", choices=UNITS, help="units of the text, instead of the drawing's own")
     add("--level", choices=LEVELS, default="minimum", help="where the fluid stands")
     add("--alternative", metavar="NAME", help="solve this alternative of the drawing")
@@ -149,8 +152,19 @@ def _printed(results: list[Result], options: argparse.Namespace) -> str:
         heading = ",".join(records.CSV_COLUMNS) + "\n"
         rows = (records.table(r.solution, r.file, options.alternative) for r in results)
         return "".join([heading, *rows]) if results else ""
-    texts = (report.report(r.solution, r.findings, options.alternative, r.answers) for r in results)
+    if options.working:
+        texts = [text for result in results for text in _workings(result, options)]
+    else:
+        texts = [report.report(r.solution, r.findings, options.alternative, r.answers) for r in results]
     return ("\n" + "=" * report.WIDTH + "\n\n").join(texts)
+
+
+def _workings(result: Result, options: argparse.Namespace) -> Iterable[str]:
+    from solver import working
+
+    system = System(result.solution.layout.units)
+    for pump in result.solution.pumps:
+        yield working.as_text(result.solution, pump, system, options.alternative or "")
 
 
 def _as_json(results: list[Result], options: argparse.Namespace) -> str:
