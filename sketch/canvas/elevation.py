@@ -18,6 +18,7 @@ from PySide6.QtWidgets import QWidget
 
 from sketch.appearance import theme_of
 from sketch.canvas import overlay
+from sketch.canvas.gestures import Proposal
 from sketch.canvas.hand import Hand
 from sketch.canvas.handles import Handle, Hold
 from sketch.colours import Theme
@@ -197,12 +198,22 @@ class Elevation(QWidget):
         if held is None or proposal is None:
             return []
         theme, ledger = self.theme, self._document.ledger
-        name = f"{held.which} level" if held.hold is Hold.LEVEL else "height"
-        lines = [(f"{name} {units.show(proposal.y, Kind.LENGTH, self._document.system)}", theme.ink)]
+        lines = [(self._where(held, proposal), theme.ink)]
         if proposal.trouble:
             lines.append((proposal.trouble, theme.stop))
         lines.append((self._margin_text(), theme.ink if ledger and ledger.within else theme.stop))
         return lines
+
+    def _where(self, held: Handle, proposal: Proposal) -> str:
+        """Where the held thing is: the figures it can be moved in."""
+        system = self._document.system
+        height = units.show(proposal.y, Kind.LENGTH, system)
+        if held.hold is Hold.LEVEL:
+            return f"{held.which} level {height}"
+        along = f"x {units.show(proposal.x, Kind.LENGTH, system)}"
+        if held.hold is Hold.STRETCH:
+            return along if abs(held.x - held.right) < abs(held.y - held.end) else f"height {height}"
+        return f"height {height}, {along}"
 
     def _margin_text(self) -> str:
         ledger, system = self._document.ledger, self._document.system
@@ -357,4 +368,9 @@ class Elevation(QWidget):
 
 
 def _cursor(handle: Handle) -> Qt.CursorShape:
-    return Qt.CursorShape.SizeVerCursor if handle.hold is Hold.LEVEL else Qt.CursorShape.SizeAllCursor
+    if handle.hold is Hold.LEVEL:
+        return Qt.CursorShape.SizeVerCursor
+    if handle.hold is Hold.STRETCH:
+        upright = abs(handle.x - handle.right) < abs(handle.y - handle.end)
+        return Qt.CursorShape.SizeHorCursor if upright else Qt.CursorShape.SizeVerCursor
+    return Qt.CursorShape.SizeAllCursor

@@ -10,9 +10,9 @@ from __future__ import annotations
 from collections.abc import Generator
 from dataclasses import dataclass, replace
 
-from sketch import edits
+from sketch import edits, reshape
 from sketch.canvas.handles import Handle, Hold
-from sketch.canvas.snapping import Anchor, Anchors, Guide, Snapped, anchors, snap
+from sketch.canvas.snapping import Anchor, Anchors, Guide, Snapped, anchors, loose_anchors, snap
 from sketch.edits import EditError
 from solver.geometry import GeometryError
 from solver.layout import Layout
@@ -64,7 +64,9 @@ def _anchors(layout: Layout, handle: Handle) -> Anchors:
         return anchors(layout, handle.name)
     if handle.hold is Hold.CORNER:
         return anchors(layout, handle.name, handle.corner)
-    return Anchors(up=(Anchor(handle.y, handle.x, handle.y, own=True),))
+    if handle.hold is Hold.LEVEL:
+        return Anchors(up=(Anchor(handle.y, handle.x, handle.y, own=True),))
+    return loose_anchors(layout, handle.x, handle.y)
 
 
 def moved(layout: Layout, handle: Handle, rest: Snapped) -> Proposal:
@@ -73,11 +75,24 @@ def moved(layout: Layout, handle: Handle, rest: Snapped) -> Proposal:
         low, high = edits.level_range(layout.reservoirs[handle.name], handle.which)
         y = min(max(rest.y, low), high)
         return Proposal(edits.set_level(layout, handle.name, handle.which, y), handle.x, y, rest.guides)
+    if handle.hold is Hold.STRETCH:
+        return _stretch_moved(layout, handle, rest)
     if handle.hold is Hold.CORNER:
-        made = edits.move_corner(layout, handle.name, handle.corner, rest.x, rest.y)
+        made = reshape.move_bend(layout, handle.name, handle.corner, rest.x, rest.y)
+    elif handle.hold is Hold.OUTLINE:
+        made = reshape.move_outline_corner(layout, handle.name, handle.corner, rest.x, rest.y)
     else:
         made = edits.move_part(layout, handle.name, rest.x, rest.y)
     return Proposal(made, rest.x, rest.y, rest.guides)
+
+
+def _stretch_moved(layout: Layout, handle: Handle, rest: Snapped) -> Proposal:
+    """A stretch goes sideways only: guides for the other way say nothing."""
+    upright = reshape.across(layout, handle.name, handle.corner) == reshape.X
+    made = reshape.move_stretch(layout, handle.name, handle.corner, rest.x if upright else rest.y)
+    guides = tuple(guide for guide in rest.guides if (guide.x1 == guide.x2) is upright)
+    x, y = (rest.x, handle.y) if upright else (handle.x, rest.y)
+    return Proposal(made, x, y, guides)
 
 
 def label(handle: Handle) -> str:
@@ -86,4 +101,8 @@ def label(handle: Handle) -> str:
         return f"Move the {handle.which} level of {handle.name}"
     if handle.hold is Hold.CORNER:
         return f"Move bend {handle.corner + 1} of {handle.name}"
+    if handle.hold is Hold.STRETCH:
+        return f"Move straight {handle.corner + 1} of {handle.name}"
+    if handle.hold is Hold.OUTLINE:
+        return f"Reshape {handle.name}"
     return f"Move {handle.name}"

@@ -13,6 +13,7 @@ from sketch.glyphs import pump_circle
 from sketch.view import View
 from solver.geometry import GeometryError
 
+BENDS = (Hold.CORNER, Hold.OUTLINE)
 DRAG_START = 3.0  # logical pixels before a press becomes a drag
 
 
@@ -21,7 +22,7 @@ class Hand:
 
     def __init__(self, document: Document) -> None:
         self._document = document
-        self._handles = handles(document.layout)
+        self._found: tuple[Handle, ...] | None = None  # asked for again once the drawing has changed
         self.over: Handle | None = None
         self.held: Handle | None = None  # pressed; dragged once `proposal` is there
         self.proposal: Proposal | None = None
@@ -41,11 +42,18 @@ class Hand:
         layout, own = self._document.layout, self.proposal.layout if self.proposal else None
         if self.dragging and layout is not own and layout != own:
             self.release()
-        self._handles = handles(self._document.layout)
-        self.over = self._now(self.over)
+        self._found = None
+        if self.over is not None and not self.dragging:
+            self.over = self._now(self.over)
+
+    @property
+    def _handles(self) -> tuple[Handle, ...]:
+        if self._found is None:
+            self._found = handles(self._document.layout)
+        return self._found
 
     def _now(self, handle: Handle | None) -> Handle | None:
-        return next((h for h in self._handles if h.same(handle)), None)
+        return next((h for h in self._handles if h.same(handle)), None) if handle is not None else None
 
     def at(self, view: View, x: float, y: float) -> Handle | None:
         """The handle under a device point; a pump is held by its circle as well as by its port."""
@@ -133,8 +141,10 @@ class Hand:
     def shown(self) -> list[Handle]:
         """The handles to draw: what is held; else what is under the pointer, and those of the selection."""
         selected = self._document.selected_part
-        found = [h for h in self._handles if h.name == selected and h.hold is Hold.CORNER]
+        found = [h for h in self._handles if h.name == selected and h.hold in BENDS] if selected else []
         one = self._now(self.held) if self.dragging else self.over
+        if one is not None and one.hold is Hold.STRETCH:
+            one = None  # the pipe itself is lit
         # A selected part is marked by the drawing itself: a ring inside that mark would say nothing more.
         marked = one is not None and one.hold is Hold.PART and one.name == selected
         if one is not None and not marked and not any(h.same(one) for h in found):

@@ -6,12 +6,17 @@ import math
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from enum import StrEnum
+from itertools import pairwise
 
+from sketch import reshape
 from sketch.view import View
-from solver.layout import Layout, Reservoir
+from solver import geometry
+from solver.layout import Layout, Reservoir, Run
+from solver.sizes import SizeError
 
 PART_REACH = 13.0  # logical pixels
 CORNER_REACH = 9.0
+STRETCH_REACH = 3.0  # beside the pipe
 LEVEL_REACH = 6.0
 
 
@@ -19,23 +24,27 @@ Circle = tuple[float, float, float]
 
 
 class Hold(StrEnum):
-    """The sorts of handle."""
+    """The sorts of handle; those to be preferred where two lie together come first."""
 
     PART = "part"
-    CORNER = "corner"
+    CORNER = "corner"  # of a run: a bend
+    OUTLINE = "outline"  # a corner of a tank
+    STRETCH = "stretch"  # of a run, between two of its points
     LEVEL = "level"
 
 
 @dataclass(frozen=True, slots=True)
 class Handle:
-    """One thing that can be held. A level is held anywhere along its line."""
+    """One thing that can be held. A level and a stretch are held anywhere along their line."""
 
     hold: Hold
-    name: str  # the part, the run of a corner, or the reservoir of a level
+    name: str  # the part, the run of a corner or stretch, the reservoir of a level or outline
     x: float  # [m]
     y: float  # [m]
-    corner: int = -1  # index into the run's `via`
-    right: float = math.nan  # where a level's line ends; `x` is where it begins [m]
+    corner: int = -1  # index into the run's `via`, the outline, or the stretches of the run
+    right: float = math.nan  # where a level's or a stretch's line ends; `x` is where it begins [m]
+    end: float = math.nan  # the height at which a stretch ends [m]
+    half: float = 0.0  # half the bore of a stretch [m]
     which: str = ""  # of a level: "minimum" or "normal"
 
     def same(self, other: Handle | None) -> bool:
@@ -48,8 +57,14 @@ class Handle:
 
 
 def handles(layout: Layout) -> tuple[Handle, ...]:
-    """Every handle of the drawing; those to be preferred where two lie together come first."""
-    return (*_parts(layout), *_corners(layout), *_levels(layout))
+    """Every handle of the drawing."""
+    return (
+        *_parts(layout),
+        *_corners(layout),
+        *_outlines(layout),
+        *_stretches(layout),
+        *_levels(layout),
+    )
 
 
 def _parts(layout: Layout) -> Iterable[Handle]:
@@ -62,6 +77,28 @@ def _corners(layout: Layout) -> Iterable[Handle]:
     for run in layout.runs.values():
         for index, (x, y) in enumerate(run.via):
             yield Handle(Hold.CORNER, run.name, x.si, y.si, corner=index)
+
+
+def _outlines(layout: Layout) -> Iterable[Handle]:
+    for tank in layout.reservoirs.values():
+        for index, (x, y) in enumerate(tank.outline):
+            yield Handle(Hold.OUTLINE, tank.name, x.si, y.si, corner=index)
+
+
+def _stretches(layout: Layout) -> Iterable[Handle]:
+    for run in layout.runs.values():
+        points = reshape.points(layout, run.name)
+        half = _half_bore(run)
+        for index, ((x, y), (right, end)) in enumerate(pairwise(points)):
+            if reshape.across(layout, run.name, index) is not None:
+                yield Handle(Hold.STRETCH, run.name, x, y, index, right, end, half)
+
+
+def _half_bore(run: Run) -> float:
+    try:
+        return geometry.bore(run) / 2
+    except SizeError:
+        return 0.0  # a size that no table holds; the drawing is refused and says so
 
 
 def _levels(layout: Layout) -> Iterable[Handle]:
@@ -88,7 +125,7 @@ def level_span(tank: Reservoir, y: float) -> tuple[float, float]:
 def hit(
     among: Iterable[Handle], view: View, x: float, y: float, bodies: Mapping[str, Circle] | None = None
 ) -> Handle | None:
-    """The handle under the device point (x, y); parts before corners before levels.
+    """The handle under the device point (x, y), the nearest of the sort to be preferred.
 
     `bodies` holds the circles (x, y, radius) by which parts that are drawn beside their port can be held too.
     """
@@ -106,20 +143,32 @@ def hit(
     return None
 
 
-_REACHES = {Hold.PART: PART_REACH, Hold.CORNER: CORNER_REACH, Hold.LEVEL: LEVEL_REACH}
+_REACHES = {
+    Hold.PART: PART_REACH,
+    Hold.CORNER: CORNER_REACH,
+    Hold.OUTLINE: CORNER_REACH,
+    Hold.STRETCH: STRETCH_REACH,
+    Hold.LEVEL: LEVEL_REACH,
+}
 
 
 def _distance(handle: Handle, view: View, x: float, y: float) -> float:
     hx, hy = view.device(handle.x, handle.y)
-    if handle.hold is not Hold.LEVEL:
-        return math.hypot(x - hx, y - hy)
-    right, _ = view.device(handle.right, handle.y)
-    return abs(y - hy) if hx <= x <= right else math.inf
+    if handle.hold is Hold.LEVEL:
+        right, _ = view.device(handle.right, handle.y)
+        return abs(y - hy) if hx <= x <= right else math.inf
+    if handle.hold is Hold.STRETCH:
+        right, end = view.device(handle.right, handle.end)
+        beside = max(min(hx, right) - x, x - max(hx, right), 0.0)
+        along = max(min(hy, end) - y, y - max(hy, end), 0.0)
+        return max(math.hypot(beside, along) - handle.half * view.scale, 0.0)
+    return math.hypot(x - hx, y - hy)
 
 
 def of_part(layout: Layout, name: str) -> Handle | None:
-    """The handle the arrow keys move when the part of that name is selected."""
-    for handle in handles(layout):
-        if handle.name == name and handle.hold is not Hold.CORNER:
+    """The handle the arrow keys move when the part of that name is selected; none for a run, of which
+    the bend or straight last taken hold of is moved."""
+    for handle in (*_parts(layout), *_levels(layout)):
+        if handle.name == name:
             return handle
     return None

@@ -35,13 +35,13 @@ def paint_guides(painter: QPainter, view: View, guides: Iterable[Guide], theme: 
 def paint_handles(
     painter: QPainter, view: View, handles: Iterable[Handle], held: Handle | None, theme: Theme
 ) -> None:
-    """Squares on bends, rings round parts, bars at the ends of a level; the one under the hand is filled."""
+    """Squares on corners, rings round parts, bars along a level; the one under the hand is filled."""
     for handle in handles:
         active = handle.same(held)
         painter.setPen(QPen(theme.accent, 1.5 * view.dot))
         painter.setBrush(theme.accent if active else theme.paper)
         x, y = view.device(handle.x, handle.y)
-        if handle.hold is Hold.CORNER:
+        if handle.hold in (Hold.CORNER, Hold.OUTLINE):
             size = (5.0 if active else 4.0) * view.dot
             painter.drawRect(QRectF(x - size, y - size, 2 * size, 2 * size))
         elif handle.hold is Hold.PART:

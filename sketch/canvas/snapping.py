@@ -12,6 +12,7 @@ GRID = {System.US: 0.0254, System.SI: 0.01}
 """One grid step [m]: an inch, or ten millimetres."""
 
 COARSE = 10  # grid steps with Shift
+SAME = 1e-6  # coordinates this near are one [m]
 REACH = 7.0  # logical pixels within which a thing falls in line
 
 
@@ -72,6 +73,20 @@ def anchors(layout: Layout, name: str, corner: int | None = None) -> Anchors:
         across=(here[0], *(Anchor(x, x, y) for x, y in points)),
         up=(here[1], *(Anchor(y, x, y) for x, y in points), *levels),
     )
+
+
+def loose_anchors(layout: Layout, x: float, y: float) -> Anchors:
+    """What a straight or a corner of a tank at (x, y) [m] can fall in line with: everything that is not in
+    line with it already."""
+    points = [*_still_points(layout, "", None), *_tank_corners(layout)]
+    across = (Anchor(px, px, py) for px, py in points if abs(px - x) > SAME)
+    up = (Anchor(py, px, py) for px, py in points if abs(py - y) > SAME)
+    return Anchors(across=(Anchor(x, x, y, own=True), *across), up=(Anchor(y, x, y, own=True), *up))
+
+
+def _tank_corners(layout: Layout) -> Iterable[tuple[float, float]]:
+    for tank in layout.reservoirs.values():
+        yield from ((x.si, y.si) for x, y in tank.outline)
 
 
 def _own_point(layout: Layout, name: str, corner: int | None) -> tuple[float, float]:

@@ -1,0 +1,257 @@
+"""Straights moved sideways, bends, tank corners: what moves, what stretches, what is refused."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from itertools import pairwise
+from pathlib import Path
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from sketch import edits, reshape
+from sketch.edits import EditError
+from solver import layout_file
+from solver.geometry import GeometryError
+from solver.layout import Layout
+from solver.layout_file import Drawing
+
+from .conftest import BENT, RISER
+
+LAYOUTS = sorted((Path(__file__).parents[2] / "layouts").glob("*.toml"))
+
+
+def drawn(path: Path) -> list[Layout]:
+    drawing = layout_file.read(path)
+    return [drawing.base, *(each.layout for each in drawing.alternatives.values())]
+
+
+EVERY = [layout for path in LAYOUTS for layout in drawn(path)]
+STRETCHES = [
+    (layout, run, stretch)
+    for layout in EVERY
+    for run in layout.runs
+    for stretch in range(len(layout.runs[run].via) + 1)
+    if reshape.across(layout, run, stretch) is not None
+]
+
+
+def reread(layout: Layout) -> Layout:
+    return layout_file.parse(layout_file.write(Drawing(layout, {}, "")), "again").base
+
+
+def is_square(layout: Layout, run: str) -> bool:
+    pairs = pairwise(reshape.points(layout, run))
+    return all(abs(xa - xb) <= 2e-4 or abs(ya - yb) <= 2e-4 for (xa, ya), (xb, yb) in pairs)
+
+
+def corner_count(layout: Layout) -> int:
+    return sum(len(run.via) for run in layout.runs.values())
+
+
+def leaves_its_tank(layout: Layout, run: str, stretch: int, to: float) -> bool:
+    """Whether a move is refused for the sake of an intake, and of nothing else."""
+    try:
+        reshape.move_stretch(layout, run, stretch, to)
+    except EditError as error:
+        return any(name in str(error) for name in layout.intakes)
+    return False
+
+
+@pytest.mark.parametrize("case", STRETCHES, ids=lambda case: f"{case[0].title[:12]}-{case[1]}-{case[2]}")
+@pytest.mark.parametrize("way", [0.02, -0.03])
+def test_straight_moves_parallel_to_itself_and_its_neighbours_stretch(
+    case: tuple[Layout, str, int], way: float
+) -> None:
+    layout, run, stretch = case
+    axis = reshape.across(layout, run, stretch)
+    assert axis is not None
+    before = reshape.points(layout, run)[stretch : stretch + 2]
+    to = before[0][axis] + way
+    if leaves_its_tank(layout, run, stretch, to):
+        return
+    moved = reshape.move_stretch(layout, run, stretch, to)
+    after = reshape.points(moved, run)[stretch : stretch + 2]
+    for old, new in zip(before, after, strict=True):
+        assert new[axis] == pytest.approx(to, abs=2e-4)
+        assert new[1 - axis] == pytest.approx(old[1 - axis], abs=2e-4)
+    assert corner_count(moved) == corner_count(layout)
+    assert all(is_square(moved, name) for name in layout.runs if is_square(layout, name))
+    assert reread(moved) == moved
+
+
+@pytest.mark.parametrize("case", STRETCHES, ids=lambda case: f"{case[0].title[:12]}-{case[1]}-{case[2]}")
+def test_straight_moved_there_and_back_is_where_it_was(case: tuple[Layout, str, int]) -> None:
+    layout, run, stretch = case
+    axis = reshape.across(layout, run, stretch)
+    assert axis is not None
+    was = reshape.points(layout, run)[stretch][axis]
+    try:
+        back = reshape.move_stretch(reshape.move_stretch(layout, run, stretch, was + 0.02), run, stretch, was)
+    except EditError:
+        return
+    for name in layout.runs:
+        for old, new in zip(reshape.points(layout, name), reshape.points(back, name), strict=True):
+            assert new == pytest.approx(old, abs=2e-4)
+    assert reshape.move_stretch(layout, run, stretch, was) is layout
+
+
+@pytest.fixture
+def bent() -> Layout:
+    return layout_file.parse(BENT, "bent").base
+
+
+def test_lead_takes_its_pump_along_and_the_riser_stretches(bent: Layout) -> None:
+    moved = reshape.move_stretch(bent, "riser", 1, 1.2)
+    assert edits.place(moved, "carriage") == pytest.approx((1.6, 1.2))
+    assert reshape.points(moved, "riser")[1] == pytest.approx((0.6, 1.2))
+    assert edits.place(moved, "strainer") == edits.place(bent, "strainer")
+
+
+def test_riser_takes_its_strainer_along_as_far_as_the_tank_goes(bent: Layout) -> None:
+    moved = reshape.move_stretch(bent, "riser", 0, 0.9)
+    assert edits.place(moved, "strainer") == pytest.approx((0.9, 0.12))
+    assert edits.place(moved, "carriage") == edits.place(bent, "carriage")
+    with pytest.raises(EditError, match="outside tank"):
+        reshape.move_stretch(bent, "riser", 0, 1.5)
+
+
+def test_straight_between_two_parts_takes_both() -> None:
+    layout = layout_file.parse(RISER, "riser").base
+    moved = reshape.move_stretch(layout, "riser", 0, 0.8)
+    assert edits.place(moved, "strainer")[0] == edits.place(moved, "carriage")[0] == pytest.approx(0.8)
+    assert moved.runs["riser"].via == ()
+
+
+def test_slanted_straight_is_refused(bent: Layout) -> None:
+    slanted = replace(bent, runs={"riser": replace(bent.runs["riser"], via=())})
+    assert reshape.across(slanted, "riser", 0) is None
+    with pytest.raises(EditError, match="level or upright"):
+        reshape.move_stretch(slanted, "riser", 0, 1.0)
+
+
+# Bends
+
+
+def test_bend_beside_a_fixed_part_adds_no_corners(bent: Layout) -> None:
+    moved = reshape.move_bend(bent, "riser", 0, 0.8, 1.2)
+    assert len(moved.runs["riser"].via) == 1
+    assert reshape.points(moved, "riser") == [
+        pytest.approx((0.8, 0.12)),
+        pytest.approx((0.8, 1.2)),
+        pytest.approx((1.6, 1.2)),
+    ]
+
+
+def test_bend_whose_intake_would_leave_its_tank_is_refused(bent: Layout) -> None:
+    with pytest.raises(EditError, match="outside tank"):
+        reshape.move_bend(bent, "riser", 0, 1.5, 1.2)
+
+
+@pytest.mark.parametrize("layout", EVERY, ids=lambda layout: layout.title[:20])
+@given(x=st.floats(-0.3, 0.3), y=st.floats(-0.3, 0.3))
+def test_no_bend_is_added_by_moving_one(layout: Layout, x: float, y: float) -> None:
+    for run in layout.runs.values():
+        for index in range(len(run.via)):
+            px, py = edits.corner(layout, run.name, index)
+            try:
+                moved = reshape.move_bend(layout, run.name, index, px + x, py + y)
+            except EditError:
+                continue
+            if is_square(layout, run.name):
+                assert corner_count(moved) == corner_count(layout)
+                assert is_square(moved, run.name)
+                assert edits.corner(moved, run.name, index) == pytest.approx((px + x, py + y), abs=2e-4)
+
+
+# Tanks
+
+
+def outline(layout: Layout, name: str = "tank") -> list[tuple[float, float]]:
+    return [(x.si, y.si) for x, y in layout.reservoirs[name].outline]
+
+
+def test_rectangle_stays_one_from_any_corner(bent: Layout) -> None:
+    for corner, (x, y) in enumerate(outline(bent)):
+        moved = reshape.move_outline_corner(bent, "tank", corner, x + 0.05, y + 0.02)
+        xs, ys = zip(*outline(moved), strict=True)
+        assert len(set(xs)) == len(set(ys)) == 2
+        assert outline(moved)[corner] == pytest.approx((x + 0.05, y + 0.02))
+        assert outline(moved)[(corner + 2) % 4] == outline(bent)[(corner + 2) % 4]
+        assert reread(moved) == moved
+
+
+@pytest.mark.parametrize(
+    ("corner", "x", "y", "said"),
+    [
+        (2, 0.3, 0.7, "strainer"),  # the right wall passes the strainer
+        (2, 1.2, 0.5, "normal level"),  # the rim comes under the level
+        (0, 0.0, 0.42, "minimum level|strainer"),  # the floor rises above it
+        (2, 1.2, -0.2, "nothing|level"),  # turned over
+        (1, 0.0, 0.0, "nothing|strainer"),  # no width left
+    ],
+)
+def test_tank_that_would_not_hold_what_is_in_it_is_refused(
+    bent: Layout, corner: int, x: float, y: float, said: str
+) -> None:
+    with pytest.raises(EditError, match=said):
+        reshape.move_outline_corner(bent, "tank", corner, x, y)
+
+
+def test_nozzle_comes_along_with_its_wall_and_its_line_stretches() -> None:
+    layout = next(each for each in EVERY if each.title.startswith("Baler pump"))
+    (nozzle,) = layout.intakes.values()
+    wall = nozzle.at[0].si
+    corner = next(at for at, (x, _) in enumerate(outline(layout)) if x == pytest.approx(wall))
+    moved = reshape.move_outline_corner(layout, "tank", corner, wall - 0.1, outline(layout)[corner][1])
+    assert moved.intakes[nozzle.name].at[0] == moved.reservoirs["tank"].outline[corner][0]
+    run = next(run for run in layout.runs.values() if run.start == nozzle.name)
+    assert reshape.points(moved, run.name)[0][0] == pytest.approx(wall - 0.1)
+    assert reshape.points(moved, run.name)[-1] == reshape.points(layout, run.name)[-1]
+    assert reread(moved) == moved
+
+
+def test_slanted_wall_follows_one_corner_alone(bent: Layout) -> None:
+    tank = bent.reservoirs["tank"]
+    sloped = (tank.outline[0], tank.outline[1], (tank.outline[2][0], tank.outline[2][1]), tank.outline[3])
+    low = edits.renew(tank.outline[0][1], 0.05, edits.Kind.LENGTH)
+    tank = replace(tank, outline=((sloped[0][0], low), *sloped[1:]))
+    layout = replace(bent, reservoirs={"tank": tank})
+    moved = reshape.move_outline_corner(layout, "tank", 0, 0.0, 0.08)
+    assert outline(moved)[0] == pytest.approx((0.0, 0.08))
+    assert outline(moved)[1:] == outline(layout)[1:]
+
+
+@pytest.mark.parametrize(
+    ("old", "new", "corner", "x", "y", "said"),
+    [
+        ("depth =", 'baffle = { x = "0.9 m", top = "0.3 m" }\ndepth =', 2, 0.8, 0.7, "baffle"),
+        ("depth =", 'return_at = ["1.1 m", "0.3 m"]\ndepth =', 2, 1.0, 0.7, "return line"),
+        ("depth =", 'draw_down = "300 L"\ndepth =', 2, 0.75, 0.7, "cylinders"),
+        ("depth =", "sealed = true\ndepth =", 2, 1.2, 0.55, "sealed"),
+    ],
+)
+def test_what_stands_in_the_tank_is_held_too(
+    old: str, new: str, corner: int, x: float, y: float, said: str
+) -> None:
+    layout = layout_file.parse(RISER.replace(old, new, 1), "held").base
+    with pytest.raises(EditError, match=said):
+        reshape.move_outline_corner(layout, "tank", corner, x, y)
+
+
+@given(
+    moves=st.lists(
+        st.tuples(st.integers(0, 3), st.floats(-0.6, 1.8), st.floats(-0.6, 1.4)), min_size=1, max_size=5
+    )
+)
+def test_whatever_is_made_of_a_tank_can_be_saved_and_read_again(
+    moves: list[tuple[int, float, float]],
+) -> None:
+    layout = layout_file.parse(RISER.replace("depth =", 'draw_down = "60 L"\ndepth =', 1), "tank").base
+    for corner, x, y in moves:
+        try:
+            layout = reshape.move_outline_corner(layout, "tank", corner, x, y)
+        except (EditError, GeometryError):
+            continue
+    assert reread(layout) == layout
