@@ -15,7 +15,7 @@ HOSE_BENDS = (
     "SAE J517, 100R4 suction hose, least bend radius, from memory: the hose maker's figure replaces it"
 )
 
-_LEAST_BENDS: Mapping[int, float] = {
+LEAST_BENDS: Mapping[int, float] = {
     12: 5, 16: 6, 20: 8, 24: 10, 32: 12, 40: 14, 48: 18, 56: 21, 64: 24,
 }  # fmt: skip
 """By dash number: inside bend radius [in]."""
@@ -92,7 +92,7 @@ def _least_bend(run: Run) -> float | None:
     """Least inside bend radius of a hose [m]; None where none is known."""
     if run.size is None or sizes.family(run.size) != "hose":
         return None
-    inches = _LEAST_BENDS.get(round(sizes.nominal(run.size, 0.0) / INCH * 16))
+    inches = LEAST_BENDS.get(round(sizes.nominal(run.size, 0.0) / INCH * 16))
     return None if inches is None else inches * INCH
 
 

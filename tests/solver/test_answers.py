@@ -24,7 +24,7 @@ from solver.layout_file import read
 from solver.ledger import solve
 from solver.units import Kind, Quantity, quantity
 from tests.solver.checking import lifted, mesh, with_floor, with_pump, with_screen
-from tests.solver.drawing import drawing, intake, metres, pump, run
+from tests.solver.drawing import drawing, fitting, intake, metres, pump, run
 
 LAYOUTS = Path(__file__).resolve().parents[2] / "layouts"
 
@@ -135,6 +135,43 @@ def test_or_there_is_no_limit_down_to_the_intake():
     assert answer.status == NO_LIMIT
     assert answer.value == pytest.approx(0.12)
     assert "no limit within this range, as far as 0.120 m" in answer.text
+
+
+def test_the_level_after_a_draw_down_may_be_asked_about():
+    """Its answer is the level itself, whatever volume brings it about; it may rise over the normal level."""
+    deep = drawn_down(lifted(at=(0.9, 0.05), z=2.6))
+    asked = ask("lowest fluid level", deep, "pump", "drawn down")
+    plain = ask("lowest fluid level", replace_level(deep), "pump", "normal")
+    assert asked.status == plain.status == FOUND
+    assert asked.value == pytest.approx(plain.value, abs=1e-3)
+    there = at("lowest fluid level", deep, asked.value, "drawn down")
+    assert margin(there, "drawn down") == pytest.approx(0, abs=1)
+    full = at("lowest fluid level", deep, 0.6, "drawn down")
+    assert solve(full, "drawn down").pumps["pump"].level == pytest.approx(0.6)
+
+
+def drawn_down(layout):
+    tank = replace(layout.reservoirs["tank"], draw_down=Quantity("50 L", 0.05))
+    return replace(layout, reservoirs={"tank": tank})
+
+
+def replace_level(layout):
+    tank = replace(layout.reservoirs["tank"], draw_down=None)
+    return replace(layout, reservoirs={"tank": tank})
+
+
+def test_one_bore_for_the_line_takes_a_reducer_along():
+    reducer = replace(fitting("reducer", (0.9, 0.9), kind="concentric reducer"), other_bore=metres(0.08))
+    layout = drawing(
+        intake(bore=0.08),
+        reducer,
+        pump(at=(0.9, 1.5)),
+        run("riser", "strainer", "reducer", bore=0.08),
+        run("lead", "reducer", "pump"),
+    )
+    one = at("smallest bore", layout, 0.06)
+    (row,) = (e for e in solve(one).pumps["pump"].entries if e.part == "reducer")
+    assert row.loss == pytest.approx(0.0, abs=1e-9)
 
 
 def test_the_normal_level_may_be_asked_about_as_well():

@@ -10,6 +10,8 @@ from hypothesis import strategies as st
 from solver import formulas, limit
 from solver.fluid import FluidState
 from solver.layout import Limit, Site
+from solver.network import NetworkError
+from solver.reservoirs import Change
 from solver.units import Kind, quantity
 from tests.solver.drawing import pump as a_pump
 
@@ -226,3 +228,76 @@ def test_faster_and_heavier_never_loosen_the_floor(slow, faster, light, heavier,
 
 def test_the_maker_s_figure_is_quoted_as_typed():
     assert "7 inHg" in limit.floor(pump("7 inHg"), OIL, 0.0).lines[0].text
+
+
+# A curve of NPSH over flow
+
+
+def centrifugal(rated_speed=None, credit=False):
+    points = (("100 L/min", "2 m"), ("200 L/min", "3 m"), ("300 L/min", "5 m"))
+    table = tuple((quantity(q, Kind.FLOW), quantity(h, Kind.HEAD)) for q, h in points)
+    return replace(
+        a_pump(),
+        type="centrifugal",
+        limit=Limit("npsh", table, "flow"),
+        rated_speed=typed(rated_speed, Kind.SPEED),
+        credit=credit,
+    )
+
+
+def required(flow, speed=math.nan, **given):
+    return limit.floor(centrifugal(**given), WATER, 0.0, speed / 60, flow / 60000)
+
+
+@pytest.mark.parametrize(("flow", "head"), [(100, 2.0), (150, 2.5), (200, 3.0), (275, 4.5), (300, 5.0)])
+def test_between_the_maker_s_flows_it_is_linear(flow, head):
+    found = required(flow)
+    assert found.npsh_required == pytest.approx(head)
+    assert not found.estimated
+    assert found.pressure == pytest.approx(2339.0 + 998.2 * 9.80665 * head)
+
+
+def test_under_the_least_flow_it_is_held_and_called_an_estimate():
+    assert required(40).npsh_required == 2.0
+    assert required(40).estimated
+    assert "held below it" in required(40).lines[0].note
+
+
+def test_past_the_last_flow_it_is_refused_with_both_flows():
+    with pytest.raises(
+        NetworkError, match=r"flow of 301 L/min is past the end of its NPSH curve at 300 L/min"
+    ):
+        required(301)
+
+
+def test_faster_it_follows_the_affinity_laws():
+    """At 10 % more speed 220 L/min correspond to 200 on the curve, at 1.21 times its head."""
+    found = required(220, 1595, rated_speed="1450 rpm")
+    assert found.npsh_required == pytest.approx(3.0 * 1.21)
+    assert found.estimated
+    assert required(330, 1595, rated_speed="1450 rpm").npsh_required == pytest.approx(5.0 * 1.21)
+    with pytest.raises(NetworkError):
+        required(331, 1595, rated_speed="1450 rpm")
+
+
+def test_slower_it_is_loosened_only_with_credit():
+    assert required(150, 725, rated_speed="1450 rpm").npsh_required == pytest.approx(2.5)
+    assert required(150, 725, rated_speed="1450 rpm", credit=True).npsh_required == pytest.approx(5.0 / 4)
+    assert required(150, 1450, rated_speed="1450 rpm").npsh_required == pytest.approx(2.5)
+
+
+@given(st.floats(100, 300), st.floats(1.0, 1.3))
+def test_a_faster_pump_never_asks_for_less(flow, factor):
+    faster = required(flow, 1450 * factor, rated_speed="1450 rpm").npsh_required
+    assert faster >= required(flow).npsh_required * (1 - 1e-12)
+
+
+# What adds to the pressure on the fluid
+
+
+def test_a_change_on_the_fluid_is_a_step_of_its_own():
+    change = Change("breather", -700.0, "drop across the breather", "as typed")
+    here = limit.surface(site(elevation="300 m"), 0.0, change)
+    assert here.lines[-1].name == "breather"
+    assert here.pressure == pytest.approx(here.atmosphere - 700.0)
+    assert sum(line.value for line in here.lines) == pytest.approx(here.pressure)

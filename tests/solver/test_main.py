@@ -201,6 +201,19 @@ def test_the_level_is_chosen(capsys):
     assert margins[0] < margins[1]
 
 
+def test_the_level_after_a_draw_down_is_chosen(capsys, tmp_path):
+    path = tmp_path / "drawn.toml"
+    text = Path(OVER).read_text(encoding="utf-8")
+    path.write_text(text.replace("depth =", 'draw_down = "20 L"\ndepth =', 1), encoding="utf-8")
+    _, drawn, _ = said(capsys, str(path), "--json", "--level", "drawn down")
+    _, normal, _ = said(capsys, str(path), "--json", "--level", "normal")
+    assert json.loads(drawn)["level"] == "drawn down"
+    margins = [json.loads(text)["pumps"]["carriage"]["margin_Pa"] for text in (drawn, normal)]
+    assert margins[0] < margins[1]
+    _, text, _ = said(capsys, str(path), "--level", "drawn down", "--units", "si")
+    assert "20.0 L drawn out" in text
+
+
 def test_an_alternative_is_chosen(capsys):
     status, out, _ = said(capsys, OVER, "--alternative", CURE, "--json")
     assert status == 0

@@ -8,10 +8,11 @@ import pytest
 
 from solver.answers import ask_all
 from solver.findings import check
+from solver.layout import Baffle
 from solver.layout_file import read
 from solver.ledger import solve, verdict
 from solver.report import WIDTH, report
-from solver.units import System
+from solver.units import Quantity, System
 from tests.solver.checking import lifted, with_floor, with_pump
 from tests.solver.drawing import metres
 
@@ -92,3 +93,23 @@ def test_the_maker_and_local_codes_come_first():
     assert "pump maker's own figures" in text
     assert "local codes" in text
     assert "licensed engineer" in text
+
+
+def test_the_fluid_in_each_reservoir_is_told():
+    """1.2 by 0.6 m: 288 L up to 0.4 m, 346 L after 50 L of the 396 at the normal level are out."""
+    tank = replace(lifted().reservoirs["tank"], draw_down=Quantity("50 L", 0.05))
+    layout = replace(lifted(), reservoirs={"tank": tank})
+    assert "Level  minimum: tank at 0.400 m holds 288 L\n" in text_of(layout)
+    drawn = solve(layout, "drawn down")
+    assert "tank at 0.481 m holds 346 L, 50.0 L drawn out" in report(drawn, ())
+    baffle = Baffle(metres(0.9), metres(0.3))
+    parted = replace(layout, reservoirs={"tank": replace(tank, baffle=baffle)})
+    assert "72.0 L of it on the suction side of its baffle" in " ".join(text_of(parted).split())
+
+
+def test_strokes_are_a_line_without_a_reynolds_number():
+    strokes = {"type": "reciprocating", "speed": Quantity("300 rpm", 5.0), "cylinders": 3}
+    text = text_of(with_pump(lifted(), **strokes))
+    line = next(row for row in text.splitlines() if "acceleration head" in row)
+    assert "nan" not in line
+    assert line.split()[:3] == ["pump,", "acceleration", "head"]
