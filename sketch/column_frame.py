@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 from sketch.colours import Theme
 from sketch.labels import Box
@@ -32,15 +32,19 @@ class Board:
     theme: Theme
     system: System
     has_lane: bool  # something is given, and stands beside what it pays for
+    known: dict[float, float] = field(default_factory=dict)  # heights asked for before
 
     def y(self, pressure: float) -> float:
         """The device y of a pressure [Pa]."""
-        return self.measure.y(pressure)
+        found = self.known.get(pressure)
+        if found is None:
+            found = self.known[pressure] = self.measure.y(pressure)
+        return found
 
     def between(self, high: float, low: float) -> Box:
         """The column's whole width between two pressures [Pa]."""
-        top = self.measure.y(high)
-        return Box(self.frame.x, top, self.frame.width, max(self.measure.y(low) - top, 0.0))
+        top, bottom = self.y(high), self.y(low)
+        return Box(self.frame.x, top, self.frame.width, bottom - top if bottom > top else 0.0)
 
     def lane(self, high: float, low: float) -> Box:
         """The lane of what is given, between two pressures [Pa]."""

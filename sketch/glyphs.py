@@ -119,11 +119,11 @@ def joints(layout: Layout, rows: Sequence[Row] = ()) -> dict[str, Joint]:
     """How runs meet each part; with rows, in the direction they give the flow."""
     arriving: dict[str, list[XY]] = {}
     leaving: dict[str, list[XY]] = {}
-    against = _drawn_against_flow(layout, rows)
-    for run in layout.runs.values():
-        line = run_points(layout, run)
-        start, end = run.start, run.end
-        if run.name in against:
+    lines = {name: run_points(layout, run) for name, run in layout.runs.items()}
+    against = _drawn_against_flow(layout, rows, lines)
+    for name, run in layout.runs.items():
+        line, start, end = lines[name], run.start, run.end
+        if name in against:
             line, start, end = line[::-1], end, start
         first, last = toward(line[0], line[1]), toward(line[-2], line[-1])
         if first:
@@ -134,16 +134,18 @@ def joints(layout: Layout, rows: Sequence[Row] = ()) -> dict[str, Joint]:
     return {name: Joint(tuple(arriving.get(name, ())), tuple(leaving.get(name, ()))) for name in names}
 
 
-def _drawn_against_flow(layout: Layout, rows: Sequence[Row]) -> frozenset[str]:
+def _drawn_against_flow(
+    layout: Layout, rows: Sequence[Row], lines: Mapping[str, tuple[XY, ...]]
+) -> frozenset[str]:
     """Runs that are drawn from the pump's side to the reservoir's."""
-    first = {row.part: row for row in reversed(rows) if row.part in layout.runs and row.path}
+    first = {row.part: row for row in reversed(rows) if row.part in lines and row.path}
     found = []
     for name, row in first.items():
         if row.kind == "bore change":
             before = row.key.partition(">")[0]
             backward = before == layout.runs[name].end
         else:
-            line = run_points(layout, layout.runs[name])
+            line = lines[name]
             backward = math.dist(row.path[0], line[-1]) < math.dist(row.path[0], line[0])
         if backward:
             found.append(name)
@@ -155,23 +157,32 @@ def glyphs(layout: Layout, solution: Solution | None, view: View, pump: str) -> 
 
     With a solution the rows say where they are drawn; without one the runs are drawn from corner to corner.
     """
-    by_key, past = shares(solution, pump), beyond(solution, pump)
-    rows = solution.network.rows if solution else ()
-    pipes = _pipes_of_rows(layout, rows, view) if solution else _pipes_of_runs(layout, view)
-    found = [*pipes, *_symbols(layout, rows, view)]
-    return tuple([_with_share(glyph, by_key, past) for glyph in found])
+    if solution is None:
+        return (*_pipes_of_runs(layout, view), *_symbols(layout, (), view))
+    known, rows = Known(shares(solution, pump), beyond(solution, pump)), solution.network.rows
+    symbols = [_with_share(glyph, known) for glyph in _symbols(layout, rows, view)]
+    return (*_pipes_of_rows(layout, rows, view, known), *symbols)
 
 
-def _with_share(glyph: Glyph, by_key: Mapping[str, float], past: Mapping[str, float]) -> Glyph:
+@dataclass(frozen=True, slots=True)
+class Known:
+    """What the entries of a pump say, by key: the share of its budget, and where the floor is reached."""
+
+    shares: Mapping[str, float]
+    past: Mapping[str, float]
+
+
+def _with_share(glyph: Glyph, known: Known) -> Glyph:
     """With the share of the dearest entry that it stands for."""
-    if not glyph.keys:
-        share = by_key.get(glyph.key)
-        return glyph if share is None else glyph._replace(share=share, crossing=past.get(glyph.key, 1.0))
-    known = [key for key in glyph.keys if key in by_key]
-    if not known:
+    keys = [key for key in glyph.keys or (glyph.key,) if key in known.shares]
+    if not keys:
         return glyph
-    key = max(known, key=lambda each: abs(by_key[each]) if by_key[each] == by_key[each] else -1.0)
-    return glyph._replace(key=key, share=by_key[key], crossing=past.get(key, 1.0))
+    key = keys[0] if len(keys) == 1 else max(keys, key=lambda each: _size(known.shares[each]))
+    return glyph._replace(key=key, share=known.shares[key], crossing=known.past.get(key, 1.0))
+
+
+def _size(share: float) -> float:
+    return -1.0 if math.isnan(share) else abs(share)
 
 
 def _thick(bore: float, view: View) -> float:
@@ -199,7 +210,7 @@ def _pipes_of_runs(layout: Layout, view: View) -> list[Glyph]:
     return found
 
 
-def _pipes_of_rows(layout: Layout, rows: Sequence[Row], view: View) -> list[Glyph]:
+def _pipes_of_rows(layout: Layout, rows: Sequence[Row], view: View, known: Known) -> list[Glyph]:
     found: list[Glyph] = []
     runs, scale, x0, y0, small = layout.runs, view.scale, view.x0, view.y0, SMALL_ARC * view.dot
     for index, row in enumerate(rows):
@@ -212,7 +223,9 @@ def _pipes_of_rows(layout: Layout, rows: Sequence[Row], view: View) -> list[Glyp
         if len(line) == 1 or line[0] == line[-1]:
             line = _corner(line[0], rows, index, width, view)
         if len(line) > 1:
-            found.append(Glyph(row.key, row.part, row.kind, line, width))
+            key = row.key
+            share, crossing = known.shares.get(key, NAN), known.past.get(key, 1.0)
+            found.append(Glyph(key, row.part, row.kind, line, width, share, crossing))
     return found
 
 

@@ -200,7 +200,7 @@ _NEAR = (4.0, 8.0)
 _FAR = (14.0, 22.0, 32.0, 46.0, 64.0, 88.0, 120.0, 160.0, 210.0)
 _DIAGONAL = math.sqrt(0.5)
 
-PATIENCE = 640
+PATIENCE = 480
 """Places tried for all the labels of a sheet that must stand off. A crowded sheet takes half of it; one that
 is past reading would take a hundred times as much, move by move of a drag, and be no better to read."""
 

@@ -220,9 +220,11 @@ class Pencil(Ruler):
         else:
             self.painter.drawPolyline(polygon_of(points))
 
-    def polylines(self, lines: Iterable[Sequence[XY]], colour: QColor, width: float) -> None:
+    def polylines(
+        self, lines: Iterable[Sequence[XY]], colour: QColor, width: float, dash: Sequence[float] = ()
+    ) -> None:
         """Lines through points, all the straight ones in one call."""
-        self.pen(colour, width)
+        self.pen(colour, width, dash)
         straight = []
         for points in lines:
             if len(points) == 2:

@@ -46,8 +46,9 @@ def tags(
     shown: frozenset[str],
 ) -> list[Tag]:  # fmt: skip
     """Everything that wants a label, the dearest first. `shown` are keys and parts that always get theirs."""
-    ranked = sorted(enumerate(found), key=lambda each: (-abs(each[1].share or 0.0), each[0]))
-    made = [tag for _, glyph in ranked for tag in _glyph_tags(pencil, glyph, theme, shown)]
+    ranked = sorted(found, key=lambda glyph: 1.0 if glyph.share != glyph.share else -abs(glyph.share))
+    wanted = [_glyph_tag(pencil, glyph, theme, shown) for glyph in ranked]
+    made = [tag for tag in wanted if tag is not None]
     made.sort(key=lambda tag: tag.kind != "share")
     made += [_pump_tag(pencil, layout, name, view) for name in layout.pumps]
     made += [_reservoir_tag(pencil, layout, name, view) for name in layout.reservoirs]
@@ -64,18 +65,18 @@ def _wants_share(glyph: Glyph, shown: frozenset[str]) -> bool:
     )
 
 
-def _glyph_tags(pencil: Pencil, glyph: Glyph, theme: Theme, shown: frozenset[str]) -> Iterator[Tag]:
+def _glyph_tag(pencil: Pencil, glyph: Glyph, theme: Theme, shown: frozenset[str]) -> Tag | None:
     name = "" if glyph.is_pipe or glyph.kind in ("port", "bore change", "stub") else glyph.part
     with_share = _wants_share(glyph, shown)
     if not with_share and not name:
-        return
+        return None
     dot = pencil.dot
     share = percent(glyph.share) if with_share else ""
     split = pencil.width(share, bold=True) + 10 * dot if share else 0.0
     wide = split + (pencil.width(name) + 8 * dot if name else 0.0)
     wish = Wish(glyph.key, wide, pencil.height() + 3 * dot, anchors(glyph, dot))
     colour = share_colour(glyph.share, theme) if share else None
-    yield Tag(wish, "share" if share else "name", share, colour, name, split)
+    return Tag(wish, "share" if share else "name", share, colour, name, split)
 
 
 _PLACES = ((0.5,), (0.5, 0.25, 0.75), (0.5, 0.35, 0.65, 0.2, 0.8))

@@ -1,0 +1,108 @@
+"""Full repaints of the elevation and the air column, beside a bare paint of the same figures."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+import pytest
+
+from solver import layout_file, ledger
+from tests.bench import drawings
+from tests.bench.clock import medians, tell
+
+pytestmark = pytest.mark.bench
+
+SIZE = (1400.0, 900.0)
+PANEL = (320.0, 700.0)
+STEEP = 8.0
+"""A repaint places every label anew; what it may cost at most, in bare paints."""
+
+
+@pytest.mark.parametrize(
+    ("elements", "flow", "allowed"),
+    [(20, "30 L/min", 3.0), (20, "300 L/min", 3.0), (200, "30 L/min", 8.0), (200, "300 L/min", None)],
+    ids=["20", "20 over the budget", "200", "200 far over the budget"],
+)
+@pytest.mark.usefixtures("qapp")
+def test_a_full_repaint(elements: int, flow: str, allowed: float | None) -> None:
+    """Glyphs, labels and all, at 1400x900 on a raster; over the budget everything is hatched and labelled."""
+    from PySide6.QtCore import QRectF
+    from PySide6.QtGui import QImage, QPainter
+
+    from sketch.colours import LIGHT
+    from sketch.column_painting import paint_column
+    from sketch.painting import Drawn, fit, paint_elevation
+    from solver.units import System
+
+    layout = layout_file.parse(drawings.text(elements, flow), "bench").base
+    solution = ledger.solve(layout)
+    sheet, panel = (QImage(*map(int, size), QImage.Format.Format_RGB32) for size in (SIZE, PANEL))
+    view = fit(layout, *SIZE)
+
+    def elevation() -> Drawn:
+        painter = QPainter(sheet)
+        drawn = paint_elevation(
+            painter, layout, solution, view, SIZE, LIGHT, System.SI, pump="pump", highest_port=1.0
+        )
+        painter.end()
+        return drawn
+
+    def column() -> None:
+        painter = QPainter(panel)
+        paint_column(painter, QRectF(0, 0, *PANEL), solution, "pump", LIGHT, System.SI)
+        painter.end()
+
+    bare = _bare(elevation(), sheet)
+    plain, whole, beside = medians(bare, elevation, column, repeats=61)
+    print()
+    rows = len(solution.network.rows)
+    tell(f"bare paint of {rows} rows, the baseline", plain * 1e3, "ms")
+    tell(f"repaint of the elevation, {rows} rows at {flow}", whole * 1e3, "ms", allowed)
+    tell("  in bare paints", whole / plain, "", STEEP)
+    tell("repaint of the air column", beside * 1e3, "ms", 1.0 if elements == 20 else None)
+    assert whole < STEEP * plain
+
+
+def _bare(drawn: object, sheet: object) -> Callable[[], None]:
+    """Strokes, shapes, boxes and texts of a drawing with their places known: what Qt itself takes."""
+    from PySide6.QtCore import QLineF, QPointF, QRectF
+    from PySide6.QtGui import QColor, QFont, QImage, QPainter, QPen, QPolygonF
+
+    from sketch.painting import Drawn
+    from sketch.symbols import symbol
+
+    assert isinstance(drawn, Drawn)
+    assert isinstance(sheet, QImage)
+    pipes = [QPolygonF([QPointF(*p) for p in glyph.points]) for glyph in drawn.glyphs if glyph.is_pipe]
+    width = next(glyph.width for glyph in drawn.glyphs if glyph.is_pipe)
+    shapes = [
+        QPolygonF([QPointF(*p) for p in polygon])
+        for glyph in drawn.glyphs
+        if not glyph.is_pipe
+        for polygon in symbol(glyph, 1.0).fills
+    ]
+    texts = [(QRectF(*label.box), label.text) for label in drawn.labels]
+    grid = [QLineF(k * 60.0, 0.0, k * 60.0, 900.0) for k in range(24)]
+    dark, light, font = QColor("#33383d"), QColor("#f98e09"), QFont()
+    font.setPixelSize(11)
+
+    def paint() -> None:
+        painter = QPainter(sheet)
+        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+        painter.fillRect(QRectF(0, 0, *SIZE), QColor("#fbfbf9"))
+        painter.drawLines(grid)
+        for colour, thick in ((dark, width + 3.0), (light, width)):
+            painter.setPen(QPen(colour, thick))
+            for line in pipes:
+                painter.drawPolyline(line)
+        painter.setPen(QPen(dark, 1.4))
+        painter.setBrush(light)
+        for shape in shapes:
+            painter.drawPolygon(shape)
+        painter.setFont(font)
+        for box, text in texts:
+            painter.drawRect(box)
+            painter.drawText(box.bottomLeft(), text)
+        painter.end()
+
+    return paint
