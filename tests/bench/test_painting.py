@@ -36,7 +36,8 @@ def test_a_full_repaint(elements: int, flow: str, allowed: float | None) -> None
 
     layout = layout_file.parse(drawings.text(elements, flow), "bench").base
     solution = ledger.solve(layout)
-    sheet, panel = (QImage(*map(int, size), QImage.Format.Format_RGB32) for size in (SIZE, PANEL))
+    sheet = QImage(int(SIZE[0]), int(SIZE[1]), QImage.Format.Format_RGB32)
+    panel = QImage(int(PANEL[0]), int(PANEL[1]), QImage.Format.Format_RGB32)
     view = fit(layout, *SIZE)
 
     def elevation() -> Drawn:
