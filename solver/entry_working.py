@@ -91,6 +91,7 @@ def _motion(place: Place, make: Maker) -> Iterator[Step]:
     yield velocity
     yield make.given(symbols.nu, nu, "of the fluid, above")
     yield make.work(formulas.reynolds, velocity.value, entry.bore, nu)
+    yield make.work(formulas.velocity_pressure, place.solution.fluid.density, entry.velocity)
 
 
 def _flow(place: Place, flow: float, make: Maker) -> Iterator[Step]:
@@ -147,8 +148,6 @@ def _loss(place: Place, element: Element, make: Maker) -> Iterator[Step]:
     if row.viscous:
         yield mu
     q = make.work(formulas.velocity_pressure, fluid.density, entry.velocity)
-    if k.value or entry.length:
-        yield q
     f = entry.friction_factor if entry.length else 0.0
     given = f, entry.length, entry.bore, k.value, q.value, row.viscous, mu.value, abs(entry.flow)
     loss = work(formulas.element_loss, *given, row.inertial, fluid.density, row.fixed)
@@ -198,7 +197,8 @@ def _velocity_head(entry: Entry, density: float, make: Maker) -> Iterator[Step]:
         yield from _turbulence(entry.reynolds, make)
     alpha = make.work(formulas.kinetic_factor, losses.turbulence(entry.reynolds))
     yield alpha
-    yield make.work(formulas.port_velocity_head, alpha.value, density, entry.velocity)
+    pressure = make.work(formulas.velocity_pressure, density, entry.velocity)
+    yield make.work(formulas.velocity_head, alpha.value, pressure.value)
 
 
 def _port(place: Place, make: Maker) -> Iterator[Step]:

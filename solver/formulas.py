@@ -261,9 +261,7 @@ port_rise = Formula(
 )
 static_lift = Formula("lift", s.lift, (s.rho, s.dz), s.rho * s.g * s.dz, "hydrostatics")
 share = Formula("share", s.share, (s.lift, s.dp, s.budget), (s.lift + s.dp) / s.budget, DEFINITION)
-port_velocity_head = Formula(
-    "velocity head", s.dp_kinetic, (s.alpha, s.rho, s.v), s.alpha * s.rho * s.v**2 / 2, "energy equation"
-)
+velocity_head = Formula("velocity head", s.dp_kinetic, (s.alpha, s.q), s.alpha * s.q, "energy equation")
 losses_so_far = Formula(
     "losses so far", s.dp_so_far, (s.dp_before, s.dp), s.dp_before + s.dp, "sum along the line"
 )

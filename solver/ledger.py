@@ -196,7 +196,8 @@ def _balance(
     level: float,
     tank: str,
 ) -> PumpLedger:
-    inlet = site.pressure - taken.spent
+    budget = formulas.budget.scalar(site.pressure, floor.pressure)
+    inlet = formulas.inlet_pressure.scalar(site.pressure, taken.spent)
     pressure = taken.pressure if strokes is None else taken.pressure - strokes.so_far
     return PumpLedger(
         pump=port.part,
@@ -205,12 +206,12 @@ def _balance(
         atmosphere=site.atmosphere,
         surface=site.pressure,
         floor=floor.pressure,
-        budget=site.pressure - floor.pressure,
+        budget=budget,
         spent=taken.spent,
-        margin=site.pressure - floor.pressure - taken.spent,
+        margin=formulas.margin.scalar(budget, taken.spent),
         inlet=inlet,
-        vacuum=site.atmosphere - inlet,
-        allowed_vacuum=site.atmosphere - floor.pressure,
+        vacuum=formulas.inlet_vacuum.scalar(site.atmosphere, inlet),
+        allowed_vacuum=formulas.allowed_vacuum.scalar(site.atmosphere, floor.pressure),
         npsh_available=formulas.npsh_available.scalar(
             inlet, port.k, state.density, port.velocity, state.vapor_pressure
         ),

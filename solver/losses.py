@@ -23,6 +23,7 @@ from solver.fittings import (
     reducer_k,
     tee_k,
 )
+from solver.formulas import FULL_FIXED
 from solver.screens import (
     ScreenLoss,
     flow_coefficient,
@@ -35,6 +36,7 @@ from solver.screens import (
 
 __all__ = [
     "FITTINGS",
+    "FULL_FIXED",
     "Bend",
     "Drops",
     "FittingError",
@@ -63,9 +65,6 @@ Floats = NDArray[np.float64]
 
 LEAST_FLOW = 1e-15
 """Below it a loss is proportional to flow [m³/s]: keeps Re and every slope finite at rest."""
-
-FULL_FIXED = 1e-3
-"""Velocity from which a fixed loss is charged in full [m/s]; in proportion below, so that it has no step."""
 
 NOT_ASKED: Floats = np.array(np.nan)
 LAMINAR_SLOPE: Floats = np.array(-1.0)
@@ -165,7 +164,8 @@ def _motion(
     v = formulas.velocity.array(Q, bore)
     Re = formulas.reynolds.array(v, bore, viscosity)
     q = formulas.velocity_pressure.array(density, v)
-    return _Motion(v, Re, q, *friction(Re, wall / bore), kinetic_factor(Re) * q if heads else NOT_ASKED)
+    head = formulas.velocity_head.array(kinetic_factor(Re), q) if heads else NOT_ASKED
+    return _Motion(v, Re, q, *friction(Re, wall / bore), head)
 
 
 def _moving(
@@ -209,7 +209,7 @@ def _drop(
         slope += viscous * mu + 2.0 * inertial * density * Q + rising
     bypassed = loss > columns["cap"]
     if bypassed.any():
-        loss = np.minimum(loss, columns["cap"])
+        loss = formulas.bypassed.array(loss, columns["cap"])
         slope = np.where(bypassed, 0.0, slope)
     if flow.min(initial=LEAST_FLOW) < LEAST_FLOW:
         # At rest the loss is proportional to the flow.
@@ -222,7 +222,7 @@ def _fixed(fixed: Floats, v: Floats, Q: Floats) -> tuple[Floats, Floats | float]
     """What is charged of a loss that does not vary with flow, and its slope over the flow."""
     if not fixed.any():
         return fixed, 0.0
-    started = np.minimum(v * (1.0 / FULL_FIXED), 1.0)
+    started = formulas.started.array(v)
     return fixed * started, np.where(started < 1.0, fixed * started / Q, 0.0)
 
 

@@ -108,6 +108,7 @@ def port(stream: Stream, pump: Pump) -> Entry:
     velocity = formulas.velocity.scalar(flow, bore)
     reynolds = formulas.reynolds.scalar(velocity, bore, stream.fluid.viscosity)
     alpha = losses.kinetic_factor(reynolds)
+    velocity_pressure = formulas.velocity_pressure.scalar(stream.fluid.density, velocity)
     return Entry(
         key=f"{pump.name}/port",
         part=pump.name,
@@ -121,7 +122,7 @@ def port(stream: Stream, pump: Pump) -> Entry:
         friction_factor=math.nan,
         k=alpha,
         lift=0.0,
-        loss=formulas.port_velocity_head.scalar(alpha, stream.fluid.density, velocity),
+        loss=formulas.velocity_head.scalar(alpha, velocity_pressure),
         share=math.nan,
         pressure=math.nan,
         distance=0.0,
@@ -145,10 +146,9 @@ def take(stream: Stream, route: list[int], port: Entry, surface: float, level: f
         back = ~np.array([stream.forward[i] for i in route]).reshape(-1, *[1] * (loss.ndim - 1))
         z_in, z_out = np.where(back, z_out, z_in), np.where(back, z_in, z_out)
         loss = np.where(back, -loss, loss)
-    rise = np.maximum(z_out - level, 0.0) - np.maximum(z_in - level, 0.0)
-    lift = formulas.static_lift.array(density, rise)
-    stands = surface + formulas.static_lift.array(density, level - z_out)
-    pressure = stands - figures.running(loss) - head
+    lift = formulas.static_lift.array(density, formulas.rise.array(z_in, z_out, level))
+    lost = figures.running(loss)
+    pressure = formulas.static_pressure.array(surface, density, level, z_out, lost, head)
     credit = formulas.static_lift.scalar(density, figures.largest(level - port.z, 0.0))
     spent = figures.total(lift + loss) - credit + port.loss
     return Taken(np.asarray(lift), loss, np.asarray(pressure), credit, spent)
@@ -168,17 +168,18 @@ def entries(
     Parameters: `route`, row numbers in walking order; `taken`, of `take`; `port`, of `port`; `surface`,
     absolute pressure on the fluid [Pa]; `level` of the fluid [m]; `budget` [Pa].
     """
-    worth = 1 / budget if budget > 0 else math.nan
+    shared = budget if budget > 0 else math.nan
     made: list[Entry] = []
     if port.z < level:
-        made.append(_flooded_head(port, surface, taken.credit, worth, _reservoir(stream, route)))
+        made.append(_flooded_head(port, surface, taken.credit, shared, _reservoir(stream, route)))
     rows = [stream.network.rows[i] for i in route]
     ends = [row.z_out if stream.forward[i] else row.z_in for i, row in zip(route, rows, strict=True)]
     distances = list(accumulate(row.length or drawn_length(row) for row in rows))
-    columns = zip(rows, *_figures(stream, route, taken, worth), distances, ends, strict=True)
+    columns = zip(rows, *_figures(stream, route, taken, shared), distances, ends, strict=True)
     made += [_entry(row, *given) for row, *given in columns]
     inlet = surface - taken.spent
-    return (*made, replace(port, share=port.loss * worth, pressure=inlet, distance=distances[-1]))
+    share = formulas.share.scalar(0.0, port.loss, shared)
+    return (*made, replace(port, share=share, pressure=inlet, distance=distances[-1]))
 
 
 def _reservoir(stream: Stream, route: list[int]) -> str:
@@ -186,14 +187,14 @@ def _reservoir(stream: Stream, route: list[int]) -> str:
     return (first.start if stream.forward[route[0]] else first.end).removeprefix("reservoir:")
 
 
-def _figures(stream: Stream, route: list[int], taken: Taken, worth: float) -> Iterator[list[float]]:
+def _figures(stream: Stream, route: list[int], taken: Taken, budget: float) -> Iterator[list[float]]:
     """Flow to pressure of an entry, each for the whole route."""
     at, drops = _places(stream, route), stream.drops
     for table in (stream.flow, np.abs(drops.velocity), drops.reynolds, drops.friction_factor, drops.k):
         yield figures.by_row(table[at])
     yield figures.by_row(taken.lift)
     yield figures.by_row(taken.loss)
-    yield figures.by_row((taken.lift + taken.loss) * worth)
+    yield figures.by_row(formulas.share.array(taken.lift, taken.loss, budget))
     yield figures.by_row(taken.pressure)
 
 
@@ -239,7 +240,7 @@ def drawn_length(row: Row) -> float:
     return sum(map(math.dist, row.path, row.path[1:]))
 
 
-def _flooded_head(port: Entry, surface: float, credit: float, worth: float, tank: str) -> Entry:
+def _flooded_head(port: Entry, surface: float, credit: float, budget: float, tank: str) -> Entry:
     """What the fluid standing over the port gives."""
     return replace(
         port,
@@ -253,6 +254,6 @@ def _flooded_head(port: Entry, surface: float, credit: float, worth: float, tank
         k=0.0,
         lift=-credit,
         loss=0.0,
-        share=-credit * worth,
+        share=formulas.share.scalar(-credit, 0.0, budget),
         pressure=surface + credit,
     )
