@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from functools import cached_property
 from typing import Any
 
-from solver.layout import Layout, Pump
+from solver.layout import Intake, Layout, Pump
 from solver.ledger import Entry, PumpLedger, Solution
 from solver.network import Row
 from solver.units import Kind, System, show
@@ -148,6 +148,12 @@ class Case:
         network = self.solution.network
         beside = ((e, network.rows[network.index[e.key]]) for e in self.ledger.beside)
         return (*self.line, *beside)
+
+    @cached_property
+    def intakes(self) -> tuple[tuple[Entry, Row, Intake], ...]:
+        """The intakes that feed the pump, with the entries of their entrances."""
+        drawn = self.layout.intakes
+        return tuple((e, row, drawn[row.part]) for e, row in self.everywhere if row.kind == "entrance")
 
     @cached_property
     def lowest(self) -> tuple[float, str]:

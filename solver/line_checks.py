@@ -11,7 +11,7 @@ import shapely
 
 from solver import formulas, reservoirs
 from solver.criteria import Case, Hit
-from solver.layout import CHECK_KINDS, REDUCER_KINDS, Intake, Reservoir
+from solver.layout import CHECK_KINDS, REDUCER_KINDS, Reservoir
 from solver.ledger import Entry
 from solver.network import Row
 from solver.units import Kind
@@ -44,7 +44,7 @@ def _velocity_limits(case: Case) -> tuple[tuple[str, float], ...]:
 
 def intake_uncovered(case: Case) -> Iterator[Hit]:
     """An intake that the minimum level does not cover."""
-    for entry, _, intake in intakes(case):
+    for entry, _, intake in case.intakes:
         z, level = intake.at[1].si, case.layout.reservoirs[intake.reservoir].minimum_level.si
         if z >= level:
             text = (
@@ -56,7 +56,7 @@ def intake_uncovered(case: Case) -> Iterator[Hit]:
 
 def submergence(case: Case) -> Iterator[Hit]:
     """An intake so near the surface that a vortex may draw air."""
-    for entry, _, intake in intakes(case):
+    for entry, _, intake in case.intakes:
         tank = case.layout.reservoirs[intake.reservoir]
         depth = reservoirs.level(tank, case.solution.level) - intake.at[1].si
         needed = formulas.submergence.scalar(entry.bore, entry.velocity)
@@ -72,7 +72,7 @@ def submergence(case: Case) -> Iterator[Hit]:
 
 def floor_clearance(case: Case) -> Iterator[Hit]:
     """An intake so near the floor that it chokes and draws sediment."""
-    for entry, _, intake in intakes(case):
+    for entry, _, intake in case.intakes:
         plain = intake.kind == "plain end"
         bores = case.limits.floor_clearance_plain if plain else case.limits.floor_clearance
         needed = bores * entry.bore
@@ -223,11 +223,3 @@ def transitional_flow(case: Case) -> Iterator[Hit]:
                 f"and the element holds {share:.0%} of the budget"
             ).replace("%", " %")
             yield Hit("note", entry.part, entry.key, share, case.limits.transitional_share, Kind.SHARE, text)
-
-
-def intakes(case: Case) -> Iterator[tuple[Entry, Row, Intake]]:
-    """The intakes that feed the pump, with the entries of their entrances."""
-    for entry, row in case.everywhere:
-        intake = case.layout.intakes.get(row.part)
-        if row.kind == "entrance" and intake is not None:
-            yield entry, row, intake

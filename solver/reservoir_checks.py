@@ -7,7 +7,6 @@ from collections.abc import Iterator
 from solver import reservoirs
 from solver.criteria import Case, Hit
 from solver.layout import Reservoir
-from solver.line_checks import intakes
 from solver.units import Kind
 
 
@@ -33,7 +32,7 @@ def reservoir_volume(case: Case) -> Iterator[Hit]:
 
 def intake_drawn_dry(case: Case) -> Iterator[Hit]:
     """An intake that the fluid leaves bare when the cylinders are out."""
-    for entry, _, intake in intakes(case):
+    for entry, _, intake in case.intakes:
         tank = case.layout.reservoirs[intake.reservoir]
         z, level = intake.at[1].si, reservoirs.drawn_down(tank)
         if tank.draw_down is not None and z >= level:
@@ -80,7 +79,7 @@ def baffle_shuts(case: Case) -> Iterator[Hit]:
 
 def return_beside_intake(case: Case) -> Iterator[Hit]:
     """A return whose fluid need not rest before it is drawn in again."""
-    for entry, _, intake in intakes(case):
+    for entry, _, intake in case.intakes:
         tank = case.layout.reservoirs[intake.reservoir]
         if tank.return_at is None:
             continue
@@ -110,5 +109,5 @@ def return_above_fluid(case: Case) -> Iterator[Hit]:
 
 def _feeding(case: Case) -> Iterator[Reservoir]:
     """The reservoirs from which the pump draws."""
-    names = dict.fromkeys(intake.reservoir for _, _, intake in intakes(case))
+    names = dict.fromkeys(intake.reservoir for _, _, intake in case.intakes)
     return (case.layout.reservoirs[name] for name in names)
