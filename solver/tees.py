@@ -52,7 +52,8 @@ def table(network: Network) -> TeeTable:
     rows = np.array([-1 if leg.row is None else leg.row for leg in legs], dtype=np.intp)
     inward = np.array([1.0 if leg.inward else -1.0 for leg in legs], dtype=np.float64)
     branch = np.array([leg.element == "branch" for leg in legs], dtype=np.bool_)
-    bore = np.array([leg.bore for leg in legs], dtype=np.float64)
+    # Bores count where lines run in parallel, and those are calculated one variant at a time.
+    bore = np.array([figures.first(leg.bore) for leg in legs], dtype=np.float64)
     return TeeTable(rows.reshape(-1, 3), inward.reshape(-1, 3), branch.reshape(-1, 3), bore.reshape(-1, 3))
 
 
@@ -214,5 +215,5 @@ def _put(columns: Mapping[str, Floats], tees: TeeTable, k_inf: Floats, k_re: Flo
     held = dict(columns)
     for name, values in (("k_inf", k_inf), ("k_re", k_re), ("k_inf_back", k_inf)):
         held[name] = held[name].copy()
-        held[name][at] = values[present]
+        held[name][at] = values[present] if held[name].ndim == 1 else values[present][:, None]
     return held
