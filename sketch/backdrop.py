@@ -16,6 +16,8 @@ from sketch.pencil import DASH, Pencil, shown
 from sketch.view import AXIS_BOTTOM, AXIS_LEFT, XY, View
 from solver import units
 from solver.layout import Layout, Reservoir
+from solver.reservoirs import LEVELS, floor_under
+from solver.reservoirs import level as level_of
 from solver.units import Kind, System
 
 MOST_TICKS = 200
@@ -26,7 +28,7 @@ class Level:
     """A fluid level as drawn."""
 
     reservoir: str
-    name: str  # "minimum level" or "normal level"
+    name: str  # "minimum level", "normal level" or "drawn-down level"
     z: float  # [m]
     left: float
     right: float
@@ -147,12 +149,16 @@ def levels(layout: Layout, view: View, size: XY, used: str) -> list[Level]:
     found = []
     for name, reservoir in layout.reservoirs.items():
         corners = _outline(reservoir)
-        for which, quantity in (("minimum", reservoir.minimum_level), ("normal", reservoir.normal_level)):
-            for left, right in spans(corners, quantity.si):
-                (x1, y), (x2, _) = view.device(left, quantity.si), view.device(right, quantity.si)
+        full = reservoir.draw_down is None
+        for which in LEVELS[: 2 if full else 3]:
+            z = level_of(reservoir, which)
+            title = f"{which.replace(' ', '-')} level"
+            stands = which == used or (full and used == "drawn down" and which == "normal")
+            for left, right in spans(corners, z):
+                (x1, y), (x2, _) = view.device(left, z), view.device(right, z)
                 x1, x2 = max(x1, least), min(x2, most)
                 if x1 < x2 and 0.0 < y < size[1]:
-                    found.append(Level(name, f"{which} level", quantity.si, x1, x2, y, which == used))
+                    found.append(Level(name, title, z, x1, x2, y, stands))
     return sorted(found, key=lambda level: not level.used)
 
 
@@ -169,15 +175,32 @@ def reservoirs(
     """Fluid, walls and ground of every reservoir."""
     for name, reservoir in layout.reservoirs.items():
         corners = _outline(reservoir)
-        level = reservoir.normal_level if used == "normal" else reservoir.minimum_level
-        wet = [view.device(x, y) for x, y in below(corners, level.si)]
+        wet = [view.device(x, y) for x, y in below(corners, level_of(reservoir, used))]
         if len(wet) > 2:
             pencil.polygon(wet, theme.fluid, None)
         walls = [view.device(x, y) for x, y in corners]
         chosen = name == selected
         pencil.polygon(walls, None, theme.accent if chosen else theme.construction, 3.0 if chosen else 1.5)
         placer.lines.block_line((*walls, walls[0]), 2.0 * view.dot)
+        _furnish(pencil, reservoir, view, theme, placer)
         _stand(pencil, walls, size, theme, placer)
+
+
+def _furnish(pencil: Pencil, reservoir: Reservoir, view: View, theme: Theme, placer: Placer) -> None:
+    """The baffle as a plate, and where the return ends as an arrow into the fluid."""
+    baffle, at = reservoir.baffle, reservoir.return_at
+    if baffle is not None:
+        x = baffle.x.si
+        foot = baffle.bottom.si if baffle.bottom is not None else floor_under(reservoir, x)
+        plate = (view.device(x, foot), view.device(x, baffle.top.si))
+        pencil.lines([plate], theme.construction, 2.5)
+        placer.lines.block_line(plate, 2.5 * view.dot)
+    if at is not None:
+        x, y = view.device(at[0].si, at[1].si)
+        stem = ((x, y - 22 * view.dot), (x, y))
+        pencil.lines([stem], theme.construction, 1.2)
+        pencil.polygon(symbols.arrow((x, y), (0.0, 1.0), 8 * view.dot), theme.construction, None)
+        placer.lines.block_line(stem, 4 * view.dot)
 
 
 def tanks(layout: Layout, view: View) -> list[Box]:

@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 
 from sketch import backdrop
 from sketch.view import View
-from solver.units import System
+from solver.units import Kind, System, quantity
 from tests.sketch import samples
 
 SQUARE = ((0.0, 0.0), (2.0, 0.0), (2.0, 1.0), (0.0, 1.0))
@@ -59,3 +59,20 @@ def test_a_level_out_of_sight_is_not_drawn() -> None:
     view = View(400.0, 100.0, 500.0)
     assert not backdrop.levels(samples.layout(), replace(view, y0=-900.0), (1000.0, 640.0), "minimum")
     assert not backdrop.levels(samples.layout(), replace(view, x0=4000.0), (1000.0, 640.0), "minimum")
+
+
+def test_a_tank_that_is_drawn_down_shows_a_third_level() -> None:
+    layout = samples.layout()
+    (name, tank), *_ = layout.reservoirs.items()
+    low, high = tank.minimum_level.si, tank.normal_level.si
+    drawn = replace(tank, draw_down=quantity("1 L", Kind.VOLUME))
+    view = View(400.0, 100.0, 500.0)
+    shown = backdrop.levels(replace(layout, reservoirs={name: drawn}), view, (1000.0, 640.0), "drawn down")
+    assert [level.name for level in shown] == ["drawn-down level", "minimum level", "normal level"]
+    assert [level.used for level in shown] == [True, False, False]
+    assert low < shown[0].z < high
+    undrawn = backdrop.levels(layout, view, (1000.0, 640.0), "drawn down")
+    assert [(level.name, level.used) for level in undrawn] == [
+        ("normal level", True),
+        ("minimum level", False),
+    ]
