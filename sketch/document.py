@@ -16,10 +16,9 @@ from itertools import count
 from pathlib import Path
 
 from PySide6.QtCore import QObject, QTimer, Signal
-from PySide6.QtGui import QUndoStack
 
 from sketch import keeping
-from sketch.history import Ahead, Edit, State, ahead_of, bring_back, layout_of, with_layout
+from sketch.history import State, Steps, layout_of, with_alternative, with_layout, without_alternative
 from sketch.outcome import Outcome, empty, has_part, levels_of, solved
 from solver import layout_file, units
 from solver.findings import Finding
@@ -53,14 +52,13 @@ class Document(QObject):
         self._alternative = BASE
         self._outcome: Outcome | None = None
         self._saved_outcome: Outcome | None = None
+        self._others: dict[str, Outcome] = {}  # of the alternatives that are not shown
         self._path: Path | None = None
         self._level = "minimum"
         self._system = units.System(self._drawing.base.units)
         self._pump = ""
         self._pointed = self._selected = ""
-        self.undo_stack = QUndoStack(self)
-        self._ahead: Ahead | None = None  # what could be redone when the last gesture began
-        self._muted = False  # while the undo stack is put right behind an unchanged drawing
+        self.undo_stack = Steps(self, self._show)
         self._watch = keeping.Watch(self)
         self._watch.happened.connect(self.changed_outside)
         self._idle = QTimer(self, interval=AUTOSAVE_MS, singleShot=True)
@@ -113,6 +111,23 @@ class Document(QObject):
         if held is None or held.layout is not layout or held.level != self._level:
             held = self._saved_outcome = solved(layout, self._level)
         return held.solution.pumps.get(self._pump) if held.solution else None
+
+    def outcome_of(self, alternative: str) -> Outcome:
+        """What the solver makes of an alternative, or of the base for "", at the level that is chosen.
+
+        Solved once for as long as it stays the same. Raises KeyError.
+        """
+        layout = layout_of(self._drawing, alternative)
+        held = self._outcome if alternative == self._alternative else self._others.get(alternative)
+        if held is None or held.layout is not layout or held.level != self._level:
+            held = self._others[alternative] = solved(layout, self._level)
+        return held
+
+    @property
+    def drawn_ledger(self) -> PumpLedger | None:
+        """That pump's ledger in the drawing itself, whichever alternative is shown."""
+        solution = self.outcome_of(BASE).solution
+        return solution.pumps.get(self._pump) if solution else None
 
     @property
     def level(self) -> str:
@@ -175,35 +190,35 @@ class Document(QObject):
         """
         if layout == self.layout:
             return False
-        before = State(self._drawing, self._alternative)
+        before = self._state
         after = State(with_layout(self._drawing, self._alternative, layout), self._alternative)
         self._outcome = solved(layout, self._level)
-        if self._ahead is None or self._ahead.gesture != gesture or not gesture:
-            self._ahead = ahead_of(self.undo_stack, gesture)
-        self.undo_stack.push(Edit(self._show, label, before, after, gesture))
-        self._bring_back()
+        self.undo_stack.take(label, before, after, gesture)
         return True
+
+    def add_alternative(self, name: str) -> None:
+        """Keep the layout that is shown as an alternative of that name and go on in it, as one undo step.
+
+        Raises ValueError for a name that is taken or that a layout file would refuse.
+        """
+        self._replace(f"New alternative {name}", with_alternative(self._state, name))
+
+    def remove_alternative(self) -> None:
+        """Drop the alternative that is shown and show the drawing itself, as one undo step."""
+        self._replace(f"Remove alternative {self._alternative}", without_alternative(self._state))
+
+    @property
+    def _state(self) -> State:
+        return State(self._drawing, self._alternative)
+
+    def _replace(self, label: str, state: State) -> None:
+        self.undo_stack.take(label, self._state, state)
 
     def cancel(self, gesture: int) -> None:
         """Undo what a gesture has applied so far and leave no step of it."""
-        last = self.undo_stack.command(self.undo_stack.index() - 1)
-        if isinstance(last, Edit) and last.id() == gesture:
-            last.give_up = True
-            self.undo_stack.undo()
-            self._bring_back()
-
-    def _bring_back(self) -> None:
-        """Where a gesture has come to nothing, what could be redone before it can be redone again."""
-        if self._ahead is not None and self._ahead.steps and self._ahead.index == self.undo_stack.count():
-            self._muted = True
-            try:
-                bring_back(self.undo_stack, self._ahead, self._show)
-            finally:
-                self._muted = False
+        self.undo_stack.give_up(gesture)
 
     def _show(self, state: State) -> None:
-        if self._muted:
-            return
         self._drawing = replace(state.drawing, text=self._drawing.text)
         self._alternative = state.alternative
         self._refresh()
@@ -248,6 +263,11 @@ class Document(QObject):
         if name != self._alternative:
             self._alternative = name
             self._refresh()
+
+    def step_alternative(self, step: int) -> None:
+        """Show the next alternative, or the one before; the drawing itself is one of the round."""
+        names = (BASE, *self.alternatives)
+        self.show_alternative(names[(names.index(self._alternative) + step) % len(names)])
 
     def show_pump(self, name: str) -> None:
         """Show the ledger of that pump. Raises KeyError."""
@@ -303,7 +323,6 @@ class Document(QObject):
         self._system = units.System(drawing.base.units)
         self._pump = ""
         self.undo_stack.clear()
-        self._ahead = None
         self._watch.follow(path)
         self._set_aside(path)
         self.point("")
@@ -355,8 +374,7 @@ class Document(QObject):
             return
         drawing = replace(layout_file.read(kept), text=self._drawing.text)
         shown = self._alternative if self._alternative in drawing.alternatives else BASE
-        before = State(self._drawing, self._alternative)
-        self.undo_stack.push(Edit(self._show, "Recover", before, State(drawing, shown), 0))
+        self._replace("Recover", State(drawing, shown))
 
     def close(self) -> None:
         """Let go of the drawing for good: what is unsaved is given up, its recovery file with it."""

@@ -10,11 +10,11 @@ from PySide6.QtCore import QObject
 from PySide6.QtWidgets import QApplication, QFileDialog, QMessageBox
 
 from sketch import keeping
+from sketch.comparison import AS_DRAWN
 from sketch.document import BASE, Document
 from sketch.exports import ENDINGS, ledger_text
 from sketch.keeping import SaveError
 from sketch.notice import Notice
-from sketch.story import AS_DRAWN
 from solver import layout_file
 from solver.fluid import FluidError
 from solver.layout_file import Drawing, LayoutErrors

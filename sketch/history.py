@@ -1,15 +1,17 @@
-"""Undo: one command class that holds the drawing before and after."""
+"""Undo: one command class that holds the drawing before and after, and the stack of them."""
 
 from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass, replace
 
+from PySide6.QtCore import QObject
 from PySide6.QtGui import QUndoCommand, QUndoStack
 
 from sketch import edits
 from solver.layout import Layout
-from solver.layout_file import Drawing
+from solver.layout_checks import LONGEST_NAME
+from solver.layout_file import Alternative, Drawing
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,6 +36,11 @@ class Edit(QUndoCommand):
         self._show, self._before, self._after, self._gesture = show, before, after, gesture
         self.give_up = False  # the next undo drops the step instead of keeping it for redo
 
+    @property
+    def step(self) -> tuple[str, State, State, int]:
+        """Label, before, after and gesture: all that the same step can be made anew from."""
+        return self.text(), self._before, self._after, self._gesture
+
     def id(self) -> int:
         return self._gesture or -1
 
@@ -53,7 +60,7 @@ class Edit(QUndoCommand):
 
 
 @dataclass(frozen=True, slots=True)
-class Ahead:
+class _Ahead:
     """What could be redone before a gesture began: Qt's stack drops it at the first push."""
 
     gesture: int
@@ -62,22 +69,60 @@ class Ahead:
     steps: tuple[tuple[str, State, State, int], ...]  # (label, before, after, gesture) of each command
 
 
-def ahead_of(stack: QUndoStack, gesture: int) -> Ahead:
-    """What a stack holds beyond its index."""
-    commands = (stack.command(at) for at in range(stack.index(), stack.count()))
-    steps = tuple(
-        (each.text(), each._before, each._after, each._gesture) for each in commands if isinstance(each, Edit)
-    )
-    return Ahead(gesture, stack.index(), stack.cleanIndex(), steps)
+class Steps(QUndoStack):
+    """The undo stack. A gesture that comes to nothing leaves what could be redone before it.
 
+    `show` is told the state to show at every step, undo and redo.
+    """
 
-def bring_back(stack: QUndoStack, ahead: Ahead, show: Callable[[State], None]) -> None:
-    """Put behind the index again what a gesture that came to nothing has pushed off. `show` must be mute."""
-    for label, before, after, gesture in ahead.steps:
-        stack.push(Edit(show, label, before, after, gesture))
-        if stack.index() == ahead.clean:
-            stack.setClean()
-    stack.setIndex(ahead.index)
+    def __init__(self, parent: QObject, show: Callable[[State], None]) -> None:
+        super().__init__(parent)
+        self._shown = show
+        self._ahead: _Ahead | None = None
+        self._muted = False  # while the stack is put right behind an unchanged drawing
+
+    def take(self, label: str, before: State, after: State, gesture: int = 0) -> None:
+        """Show `after`, as a step of its own or as more of the step of that gesture."""
+        if self._ahead is None or self._ahead.gesture != gesture or not gesture:
+            self._ahead = self._what_is_ahead(gesture)
+        self.push(Edit(self._show, label, before, after, gesture))
+        self._bring_back()
+
+    def give_up(self, gesture: int) -> None:
+        """Undo what a gesture has done so far and leave no step of it."""
+        last = self.command(self.index() - 1)
+        if isinstance(last, Edit) and last.id() == gesture:
+            last.give_up = True
+            self.undo()
+            self._bring_back()
+
+    def clear(self) -> None:
+        self._ahead = None
+        super().clear()
+
+    def _show(self, state: State) -> None:
+        if not self._muted:
+            self._shown(state)
+
+    def _what_is_ahead(self, gesture: int) -> _Ahead:
+        commands = (self.command(at) for at in range(self.index(), self.count()))
+        steps = tuple(each.step for each in commands if isinstance(each, Edit))
+        return _Ahead(gesture, self.index(), self.cleanIndex(), steps)
+
+    def _bring_back(self) -> None:
+        """Where a gesture has come to nothing, put behind the index again what it has pushed off."""
+        ahead = self._ahead
+        if ahead is None or not ahead.steps or ahead.index != self.count():
+            return
+        self._muted = True
+        try:
+            for label, before, after, gesture in ahead.steps:
+                self.push(Edit(self._show, label, before, after, gesture))
+                if self.index() == ahead.clean:
+                    self.setClean()
+            self.setIndex(ahead.index)
+        finally:
+            self._muted = False
 
 
 def layout_of(drawing: Drawing, alternative: str) -> Layout:
@@ -95,3 +140,22 @@ def with_layout(drawing: Drawing, alternative: str, layout: Layout) -> Drawing:
         for name, other in drawing.alternatives.items()
     }
     return replace(drawing, base=layout, alternatives=follow)
+
+
+def with_alternative(state: State, name: str) -> State:
+    """The drawing with what is shown kept as an alternative of that name, which is shown from then on.
+
+    Raises ValueError for a name that is taken or that a layout file would refuse.
+    """
+    if not name.strip() or len(name) > LONGEST_NAME or not name.isprintable():
+        raise ValueError(f"a name has 1 to {LONGEST_NAME} printable characters")
+    if name in state.drawing.alternatives:
+        raise ValueError(f'there is an alternative "{name}" already')
+    made = {**state.drawing.alternatives, name: Alternative("", state.layout)}
+    return State(replace(state.drawing, alternatives=made), name)
+
+
+def without_alternative(state: State) -> State:
+    """The drawing without the alternative that is shown; the base is shown from then on."""
+    kept = {name: each for name, each in state.drawing.alternatives.items() if name != state.alternative}
+    return State(replace(state.drawing, alternatives=kept), "")

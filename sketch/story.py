@@ -17,11 +17,11 @@ from PySide6.QtWidgets import (
 )
 
 from sketch.actions import Actions
+from sketch.comparison import AS_DRAWN, against
 from sketch.document import BASE, Document
 from sketch.words import unbroken
 from solver.reservoirs import LEVELS
 
-AS_DRAWN = "As drawn"
 # Fusion marks the button that is down by a shade that a dark palette swallows.
 SWITCH = """
 QToolButton { border: 1px solid palette(mid); border-radius: 3px; padding: 2px 8px; }
@@ -83,6 +83,8 @@ class Story(QWidget):
         bold.setBold(True)
         self.title.setFont(bold)
         self.notes.setForegroundRole(QPalette.ColorRole.PlaceholderText)
+        self.compared = QLabel()
+        self.compared.setAccessibleName("Against the drawing itself")
         self.alternatives = _chooser("Alternative")
         self.pumps = _chooser("Pump")
         self.alternatives.activated.connect(self._choose_alternative)
@@ -106,7 +108,11 @@ class Story(QWidget):
         words = QVBoxLayout()
         words.setSpacing(0)
         words.addWidget(self.title)
-        words.addWidget(self.notes)
+        below = QHBoxLayout()
+        below.setSpacing(6)
+        below.addWidget(self.compared, 0, Qt.AlignmentFlag.AlignTop)
+        below.addWidget(self.notes, 1)
+        words.addLayout(below)
         row = QHBoxLayout(self)
         row.setContentsMargins(12, 4, 8, 4)
         row.setSpacing(16)
@@ -123,10 +129,20 @@ class Story(QWidget):
         self.title.say(document.layout.title or "Untitled drawing")
         chosen = document.drawing.alternatives.get(document.alternative)
         self.notes.say(chosen.note if chosen and chosen.note else document.layout.notes)
+        self._compare()
         _offer(self.alternatives, (BASE, *document.alternatives), document.alternative, AS_DRAWN)
         _offer(self.pumps, tuple(document.layout.pumps), document.pump, "")
         for chooser, box in zip(self._choosers, (self.alternatives, self.pumps), strict=True):
             chooser.setVisible(box.count() > 1)
+
+    def _compare(self) -> None:
+        """Say how an alternative stands against the drawing it is an alternative to."""
+        document = self._document
+        now, drawn = document.ledger, document.drawn_ledger if document.alternative else None
+        known = now is not None and drawn is not None
+        said = against(now.margin - drawn.margin, document.system) if known else ""  # type: ignore[union-attr]
+        self.compared.setText(said)
+        self.compared.setVisible(bool(said))
 
     def _unfold(self, opened: bool) -> None:
         self.more.setText("Less" if opened else "More")

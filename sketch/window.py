@@ -4,19 +4,30 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from functools import partial
+from itertools import count
 from pathlib import Path
 
 from PySide6.QtCore import QSettings, QSize
 from PySide6.QtGui import QCloseEvent, QDragEnterEvent, QDropEvent
-from PySide6.QtWidgets import QApplication, QLabel, QMainWindow, QMenu, QStackedWidget, QVBoxLayout, QWidget
+from PySide6.QtWidgets import (
+    QApplication,
+    QInputDialog,
+    QLabel,
+    QMainWindow,
+    QMenu,
+    QStackedWidget,
+    QVBoxLayout,
+    QWidget,
+)
 
 from sketch import keeping, startup, status, welcome
 from sketch.actions import Actions
 from sketch.appearance import Appearance, Choice
+from sketch.comparison import AS_DRAWN
 from sketch.document import BASE, Document
 from sketch.files import Files
 from sketch.notice import Notice
-from sketch.story import AS_DRAWN, Story
+from sketch.story import Story
 from sketch.workspace import Workspace
 
 NAME = "Liftledger"
@@ -155,6 +166,17 @@ class Window(QMainWindow):
         stack = self.document.undo_stack
         for name, text in (("undo", stack.undoText()), ("redo", stack.redoText())):
             self.actions_by_name[name].setText(f"&{name.capitalize()} {text}".rstrip())
+
+    def new_alternative(self) -> None:
+        """Ask for a name and keep what is shown under it."""
+        taken = set(self.document.alternatives)
+        free = next(name for at in count(1) if (name := f"Alternative {at}") not in taken)
+        name, given = QInputDialog.getText(self, "New alternative", "Name:", text=free)
+        if given:
+            try:
+                self.document.add_alternative(name.strip())
+            except ValueError as error:
+                self.notice.tell(f"No alternative was made: {error}.", severity="caution")
 
     def say(self, text: str) -> None:
         """Show a passing message in the status bar."""

@@ -6,6 +6,7 @@ from PySide6.QtCore import QEvent, QSettings, Qt
 from PySide6.QtGui import QResizeEvent, QShowEvent
 from PySide6.QtWidgets import QScrollArea, QSplitter, QTabWidget, QVBoxLayout, QWidget
 
+from sketch.alternatives_view import AlternativesView
 from sketch.canvas.elevation import Elevation
 from sketch.column import AirColumn
 from sketch.curves import PressureProfile
@@ -66,6 +67,7 @@ class Workspace(QSplitter):
         self.ledger = LedgerView(document)
         self.profile = PressureProfile(document)
         self.findings = FindingsView(document)
+        self.alternatives = AlternativesView(document)
         self.limits = LimitsView(document)
         self.tabs = self._make_tabs()
         self._upper = QSplitter(Qt.Orientation.Horizontal)
@@ -83,6 +85,7 @@ class Workspace(QSplitter):
             "ledger": self.ledger,
             "profile": self.profile,
             "findings": self.findings,
+            "alternatives": self.alternatives,
             "limits": self.limits,
         }
         for name, tab in TABS.items():

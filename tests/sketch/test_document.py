@@ -497,3 +497,73 @@ def test_own_save_is_no_change_by_another(document: Document, qtbot: QtBot) -> N
     raised(document, 1.25)
     with qtbot.assertNotEmitted(document.changed_outside, wait=400):
         document.save()
+
+
+# Making alternatives
+
+
+def test_new_alternative_is_what_was_shown_and_goes_its_own_way(document: Document, riser: Path) -> None:
+    base = document.layout
+    document.add_alternative("Lower")
+    assert document.alternatives == ("Half speed", "Lower")
+    assert document.alternative == "Lower"
+    raised(document, 0.9)
+    assert height(document) == 0.9
+    assert document.drawing.base is base
+    assert document.drawn_ledger.margin < document.ledger.margin
+    document.save()
+    again = Document()
+    again.open(riser)
+    again.show_alternative("Lower")
+    assert again.layout == document.layout
+    assert "# warm" in riser.read_text(encoding="utf-8")
+    document.undo_stack.undo()
+    document.undo_stack.undo()
+    assert document.alternatives == ("Half speed",)
+    assert document.alternative == ""
+
+
+def test_removed_alternative_comes_back_by_undo(document: Document) -> None:
+    document.show_alternative("Half speed")
+    held = document.layout
+    document.remove_alternative()
+    assert (document.alternatives, document.alternative) == ((), "")
+    document.undo_stack.undo()
+    assert document.layout is held
+    assert document.alternative == "Half speed"
+
+
+@pytest.mark.parametrize("name", ["", "  ", "Half speed", "a\nb", "x" * 201])
+def test_name_that_is_none_is_refused(document: Document, name: str) -> None:
+    with pytest.raises(ValueError, match=r"name|already"):
+        document.add_alternative(name)
+    assert document.undo_stack.count() == 0
+
+
+def test_alternatives_are_stepped_through_in_a_round(document: Document) -> None:
+    document.add_alternative("Lower")
+    document.show_alternative("")
+    seen = []
+    for _ in range(3):
+        document.step_alternative(1)
+        seen.append(document.alternative)
+    assert seen == ["Half speed", "Lower", ""]
+    document.step_alternative(-1)
+    assert document.alternative == "Lower"
+
+
+def test_each_alternative_is_solved_once_while_it_stays_the_same(
+    document: Document, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    solves, sound = [], ledger.solve
+    monkeypatch.setattr(ledger, "solve", lambda *given: solves.append(given) or sound(*given))
+    for _ in range(3):
+        document.outcome_of("Half speed")
+        document.outcome_of("")
+    assert len(solves) == 1
+    document.show_alternative("Half speed")
+    raised(document, 1.2)
+    before = len(solves)
+    for _ in range(3):
+        assert document.drawn_ledger is not None
+    assert len(solves) == before + 1

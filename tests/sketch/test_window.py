@@ -6,7 +6,7 @@ from pathlib import Path
 import pytest
 from PySide6.QtCore import QEvent, QMimeData, QObject, QPoint, QPointF, QSettings, QSize, Qt, QTimer, QUrl
 from PySide6.QtGui import QDropEvent
-from PySide6.QtWidgets import QApplication, QFileDialog, QMessageBox, QPushButton, QToolButton
+from PySide6.QtWidgets import QApplication, QFileDialog, QInputDialog, QMessageBox, QPushButton, QToolButton
 from pytestqt.qtbot import QtBot
 
 from sketch import keeping
@@ -579,3 +579,64 @@ def test_the_ledger_is_copied_and_the_window_pictured(
     monkeypatch.setattr(QFileDialog, "getSaveFileName", lambda *_: (str(tmp_path / "window"), ""))
     window.actions_by_name["picture"].trigger()
     assert (tmp_path / "window.png").stat().st_size > 10_000
+
+
+BESIDE = "Pump beside the tank"
+
+
+def test_an_alternative_keeps_the_zoom_and_says_how_it_stands(qtbot: QtBot, opener: Opener) -> None:
+    window = opener()
+    elevation, story = window.workspace.elevation, window.story
+    assert not story.compared.isVisible()
+    elevation.zoom(1.5)
+    view = elevation.view
+    before = margin(window)
+    qtbot.keyClick(window, Qt.Key.Key_PageDown, CONTROL)
+    qtbot.keyClick(window, Qt.Key.Key_PageDown, CONTROL)
+    assert window.document.alternative == BESIDE
+    assert elevation.view == view
+    better = (margin(window) - before) / 3386.389
+    assert story.compared.isVisible()
+    assert story.compared.text() == f"Margin {better:.1f} inHg better than as drawn."
+    qtbot.keyClick(window, Qt.Key.Key_PageUp, CONTROL)
+    qtbot.keyClick(window, Qt.Key.Key_PageUp, CONTROL)
+    assert window.document.alternative == ""
+    assert elevation.view == view
+    assert not story.compared.isVisible()
+
+
+def test_a_drag_in_an_alternative_leaves_the_drawing_itself_alone(qtbot: QtBot, opener: Opener) -> None:
+    window = opener()
+    document, elevation = window.document, window.workspace.elevation
+    base = document.drawing.base
+    document.show_alternative(BESIDE)
+    said = window.story.compared.text()
+    at = QPointF(*elevation.view.device(*(v.si for v in document.layout.pumps["carriage"].at))).toPoint()
+    qtbot.mousePress(elevation, Qt.MouseButton.LeftButton, pos=at)
+    for step in range(4, 60, 8):
+        qtbot.mouseMove(elevation, at - QPoint(0, step))
+    qtbot.mouseRelease(elevation, Qt.MouseButton.LeftButton, pos=at - QPoint(0, 60))
+    assert document.undo_stack.count() == 1
+    assert document.drawing.base is base
+    assert window.story.compared.text() != said
+    document.show_alternative("")
+    assert document.layout is base
+
+
+def test_what_is_tried_can_be_kept_as_an_alternative(
+    qtbot: QtBot, opener: Opener, copy: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    window = opener(copy)
+    monkeypatch.setattr(QInputDialog, "getText", lambda *_, **given: (given["text"], True))
+    window.actions_by_name["new alternative"].trigger()
+    assert window.document.alternative == "Alternative 1"
+    raise_port(window)
+    assert window.story.compared.text().endswith("worse than as drawn.")
+    qtbot.keyClick(window, Qt.Key.Key_S, CONTROL)
+    assert '[alternatives."Alternative 1"]' in copy.read_text("utf-8")
+    monkeypatch.setattr(QInputDialog, "getText", lambda *_, **given: ("Alternative 1", True))
+    window.actions_by_name["new alternative"].trigger()
+    assert "already" in window.notice.text
+    window.actions_by_name["remove alternative"].trigger()
+    assert window.document.alternative == ""
+    assert "Alternative 1" not in window.document.alternatives

@@ -1,0 +1,86 @@
+"""The drawing and its alternatives side by side, as rows of figures. No widgets."""
+
+from __future__ import annotations
+
+import math
+from collections import Counter
+from dataclasses import dataclass
+
+from sketch.document import BASE, Document
+from sketch.outcome import Outcome
+from solver import units
+from solver.findings import SEVERITIES
+from solver.ledger import PumpLedger, verdict
+from solver.units import Kind, System
+
+AS_DRAWN = "As drawn"
+PLURAL = {"stop": "stops", "caution": "cautions", "note": "notes"}
+
+
+@dataclass(frozen=True, slots=True)
+class Compared:
+    """One alternative. Pressures [Pa]; nan where it cannot be calculated or has no such pump."""
+
+    name: str  # `BASE` for the drawing itself
+    lift: float
+    loss: float
+    margin: float
+    change: float  # of the margin, against the drawing itself
+    verdict: str  # or why there is none
+    findings: str
+    within: bool | None  # None where nothing is calculated
+
+    @property
+    def title(self) -> str:
+        """The name it is shown under."""
+        return self.name or AS_DRAWN
+
+
+def rows(document: Document) -> tuple[Compared, ...]:
+    """The drawing itself first, then its alternatives in the order of the file."""
+    names, pump, system = (BASE, *document.alternatives), document.pump, document.system
+    base = _ledger(document.outcome_of(BASE), pump)
+    return tuple(_row(name, document.outcome_of(name), pump, base, system) for name in names)
+
+
+def _ledger(outcome: Outcome, pump: str) -> PumpLedger | None:
+    return outcome.solution.pumps.get(pump) if outcome.solution else None
+
+
+def _row(name: str, outcome: Outcome, pump: str, base: PumpLedger | None, system: System) -> Compared:
+    ledger = _ledger(outcome, pump)
+    if ledger is None:
+        part, text = next(iter(outcome.refusal), (pump, "is not in this alternative"))
+        why = f"Not calculated: {part} {text}"
+        return Compared(name, math.nan, math.nan, math.nan, math.nan, why, "", None)
+    return Compared(
+        name,
+        sum(entry.lift for entry in ledger.entries),
+        sum(entry.loss for entry in ledger.entries),
+        ledger.margin,
+        ledger.margin - base.margin if base is not None and name != BASE else math.nan,
+        verdict(ledger, system),
+        _count(outcome),
+        ledger.within,
+    )
+
+
+def _count(outcome: Outcome) -> str:
+    """How many findings of each severity, worst first."""
+    counted = Counter(finding.severity for finding in outcome.findings)
+    said = [
+        f"{counted[severity]} {severity if counted[severity] == 1 else PLURAL[severity]}"
+        for severity in SEVERITIES
+        if counted[severity]
+    ]
+    return ", ".join(said) or "none"
+
+
+def against(change: float, system: System) -> str:
+    """A margin against that of the drawing itself, in words; "" where they cannot be compared."""
+    if math.isnan(change):
+        return ""
+    figure = units.show(abs(change), Kind.VACUUM, system)
+    if not any(digit in figure for digit in "123456789"):
+        return "Same margin as drawn."
+    return f"Margin {figure} {'better' if change > 0 else 'worse'} than as drawn."
