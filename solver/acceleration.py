@@ -111,8 +111,9 @@ def acceleration(stream: Stream, route: list[int], pump: Pump, port: Entry) -> A
         k=math.nan,
         loss=taken.value,
     )
-    so_far = np.cumsum(moved, axis=0) * (taken.value / whole)
-    return Acceleration(taken.value, so_far, entry, (head, taken), source)
+    worth = taken.value / whole
+    (so_far,) = figures.spread((figures.running(moved),), (worth,))
+    return Acceleration(taken.value, so_far * figures.bare(worth), entry, (head, taken), source)
 
 
 def _lengths(stream: Stream, route: list[int]) -> Floats:

@@ -198,7 +198,10 @@ def _balance(
 ) -> PumpLedger:
     budget = formulas.budget.scalar(site.pressure, floor.pressure)
     inlet = formulas.inlet_pressure.scalar(site.pressure, taken.spent)
-    pressure = taken.pressure if strokes is None else taken.pressure - strokes.so_far
+    pressure = taken.pressure
+    if strokes is not None:
+        pressure, so_far = figures.spread((pressure, strokes.so_far), ())
+        pressure = pressure - so_far
     return PumpLedger(
         pump=port.part,
         flow=port.flow,

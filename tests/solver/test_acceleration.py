@@ -10,6 +10,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from solver import sweep
 from solver.acceleration import constants
 from solver.formulas import GRAVITY
 from solver.layout import FluidChoice, Layout
@@ -218,3 +219,14 @@ def test_published_speeds_of_separation_follow_from_a_plain_crank() -> None:
         fluid_constant=1.0,
     )
     assert 3.0 + head(layout) == pytest.approx(10.36 - 1.2, rel=0.002)
+
+
+def test_many_variants_are_accelerated_as_one_is() -> None:
+    inputs = {"temperature": np.array([[290.0], [330.0]]), "speed": np.array([2.0, 5.0, 8.0])}
+    layout = lifted(displacement=Quantity("0.2 L/rev", 2e-4), flow=None)
+    swept = sweep.solve(layout, inputs).pumps["pump"]
+    for i, temperature in enumerate((290.0, 330.0)):
+        for j, speed in enumerate((2.0, 5.0, 8.0)):
+            one = solve(sweep.variant(layout, {"temperature": temperature, "speed": speed})).pumps["pump"]
+            assert swept.margin[i, j] == pytest.approx(one.margin, rel=1e-12)
+            assert swept.lowest[i, j] == pytest.approx(one.lowest, rel=1e-12)
