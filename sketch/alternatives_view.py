@@ -30,6 +30,15 @@ TIPS = (
     "What to look at before this line is built",
 )
 FIGURES = (LIFT, LOSS, MARGIN, CHANGE)
+# As quiet as the ledger's: Qt's own header is a row of buttons, and its cells stand shoulder to shoulder.
+STYLE = """
+QHeaderView { background: palette(base); }
+QHeaderView::section { background: palette(base); color: palette(placeholder-text); border: 0;
+    border-bottom: 1px solid palette(mid); padding: 4px 10px; font-weight: normal; }
+QTableWidget { outline: 0; }
+QTableWidget::item { padding: 0 10px; }
+QTableWidget::item:selected { background: palette(alternate-base); color: palette(text); }
+"""
 
 
 class AlternativesView(QTableWidget):
@@ -53,7 +62,9 @@ class AlternativesView(QTableWidget):
         self.setFrameShape(QTableWidget.Shape.NoFrame)
         self.setShowGrid(False)
         self.setEditTriggers(QAbstractItemView.EditTrigger.NoEditTriggers)
-        self.setSelectionMode(QAbstractItemView.SelectionMode.NoSelection)
+        self.setSelectionBehavior(QAbstractItemView.SelectionBehavior.SelectRows)
+        self.setSelectionMode(QAbstractItemView.SelectionMode.SingleSelection)
+        self.setStyleSheet(STYLE)
         self.setTabKeyNavigation(False)
         self.setWordWrap(False)
         self.verticalHeader().hide()
@@ -70,6 +81,7 @@ class AlternativesView(QTableWidget):
         self._rows = comparison.rows(self._document)
         self._head()
         self.setRowCount(len(self._rows))
+        self.setCurrentCell(-1, -1)
         for at, row in enumerate(self._rows):
             for column, text in enumerate(_texts(row, self._document.system)):
                 self.setItem(at, column, self._item(row, column, text))

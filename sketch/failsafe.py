@@ -10,7 +10,7 @@ import logging
 from collections.abc import Callable
 
 from PySide6.QtCore import QRectF, Qt, QTimer
-from PySide6.QtGui import QPainter
+from PySide6.QtGui import QColor, QPainter
 from PySide6.QtWidgets import QWidget
 
 from sketch.appearance import theme_of
@@ -32,6 +32,9 @@ class Failsafe:
     def paint(self, paint: Callable[[QPainter], object]) -> None:
         """Let `paint` paint the widget; a plain sheet that says so where it cannot."""
         painter = QPainter(self._widget)
+        if self._widget.devicePixelRatioF() % 1:
+            # At such a scale the last row of pixels belongs to the widget in part only.
+            painter.fillRect(self._widget.rect().adjusted(-1, -1, 1, 1), self._ground)
         try:
             paint(painter)
         except Exception as error:
@@ -41,6 +44,10 @@ class Failsafe:
         finally:
             if painter.isActive():
                 painter.end()
+
+    @property
+    def _ground(self) -> QColor:
+        return theme_of(self._widget.palette()).paper
 
     def _tell(self, error: Exception) -> None:
         name = self._widget.accessibleName().lower() or "view"
@@ -55,7 +62,7 @@ class Failsafe:
     def _plain(self) -> None:
         painter, theme = QPainter(self._widget), theme_of(self._widget.palette())
         area = QRectF(self._widget.rect())
-        painter.fillRect(area, theme.paper)
+        painter.fillRect(area, self._ground)
         painter.setPen(theme.quiet)
         text = (
             f"The {self._widget.accessibleName().lower()} could not be drawn. The drawing itself is unharmed."

@@ -29,7 +29,7 @@ from PySide6.QtWidgets import QApplication, QListView, QStyledItemDelegate, QSty
 from sketch.appearance import blend, theme_of
 from sketch.document import Document
 from sketch.marks import severity_colour, severity_mark
-from sketch.words import unbroken
+from sketch.words import typeset
 from solver import findings
 from solver.findings import Finding
 from solver.units import System
@@ -138,7 +138,7 @@ class FindingDelegate(QStyledItemDelegate):
         room = width - SIDE - 2 * PAD
         beside = room > 640
         half = min(WIDEST, (room - 3 * PAD) // 2 if beside else room)
-        what, why, advice = map(unbroken, (finding.text, finding.why, finding.advice))
+        what, why, advice = map(typeset, (finding.text, finding.why, finding.advice))
         left = [(what, True, False), (why, False, True)]
         right = [("What to try", False, True), (advice, False, False)] if advice else []
         if not beside:

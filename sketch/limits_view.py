@@ -22,7 +22,7 @@ from PySide6.QtWidgets import QListView, QStyledItemDelegate, QStyleOptionViewIt
 from sketch.appearance import theme_of
 from sketch.document import Document
 from sketch.marks import severity_mark
-from sketch.words import unbroken
+from sketch.words import typeset
 from solver import answers
 from solver.answers import Answer
 from solver.fluid import FluidError
@@ -79,7 +79,8 @@ class LimitDelegate(QStyledItemDelegate):
         """Where question and sentence stand, and the sentence."""
         left = 2 * PAD + MARK
         second = left + self._view.question_width + 2 * PAD
-        sentence = unbroken(answer.text.partition(": ")[2])
+        said = answer.text.partition(": ")[2]
+        sentence = typeset(said[:1].upper() + said[1:])
         room = max(min(width - second - PAD, WIDEST), 120)
         bounds = QFontMetrics(self._view.font()).boundingRect(QRect(0, 0, room, 10000), WRAP, sentence)
         return (

@@ -12,6 +12,9 @@ NO_BREAK = "\N{NO-BREAK SPACE}"
 _BESIDES = ("psia", "bores", "minutes")  # what figures are counted in that is no display unit
 
 
+_HYPHEN = re.compile(rf"(?<![\w-])-(?=\d[\d.]*(?:{NO_BREAK}| to ))")  # of a figure, not of a size: hose -20
+
+
 @lru_cache(maxsize=1)
 def _gap() -> re.Pattern[str]:
     """A space between a figure and a unit."""
@@ -24,6 +27,11 @@ def _gap() -> re.Pattern[str]:
 def unbroken(text: str) -> str:
     """The text with no-break spaces between figures and their units, for whatever wraps it."""
     return _gap().sub(NO_BREAK, text)
+
+
+def typeset(text: str) -> str:
+    """As `unbroken`, with a minus sign where a figure has a hyphen."""
+    return _HYPHEN.sub("\N{MINUS SIGN}", unbroken(text))
 
 
 def plain(text: str) -> str:

@@ -7,7 +7,7 @@ from hypothesis import strategies as st
 from sketch.document import Document
 from sketch.findings_view import FindingDelegate, FindingsView
 from sketch.pencil import LARGE, Ruler
-from sketch.words import NO_BREAK, pieces, plain, unbroken
+from sketch.words import NO_BREAK, pieces, plain, typeset, unbroken
 from solver import units
 from solver.findings import Finding
 from solver.units import Kind, System
@@ -34,6 +34,11 @@ def test_words_that_are_no_unit_may_part() -> None:
         "3.00 m",
         "required",
     ]
+
+
+def test_negative_figures_are_set_with_a_minus_sign() -> None:
+    assert typeset("from -1.41 ft to -20 °C") == f"from −1.41{NO_BREAK}ft to −20{NO_BREAK}°C"
+    assert typeset("NPS 2-1/2 schedule 40, hose -32") == "NPS 2-1/2 schedule 40, hose -32"
 
 
 @given(st.text(alphabet="ab 1m%.,\N{NO-BREAK SPACE}", max_size=60))
