@@ -14,6 +14,7 @@ import shapely
 from sketch import edits
 from sketch.edits import SAME, EditError
 from solver import geometry, reservoirs
+from solver.geometry import GeometryError
 from solver.layout import Intake, Layout, Point, Reservoir
 from solver.squaring import SQUARE
 from solver.units import Kind, Quantity, like
@@ -105,6 +106,31 @@ def move_bend(layout: Layout, run: str, index: int, x: float, y: float) -> Layou
     for stretch, axis in zip((index, index + 1), ways, strict=True):
         layout = move_stretch(layout, run, stretch, x if axis == X else y)
     return layout
+
+
+def check_bends(before: Layout, after: Layout) -> None:
+    """Refuse a move that leaves a bend without room, where it had room before. Raises EditError."""
+    for name, run in after.runs.items():
+        if name in before.runs and _moved(before, after, name):
+            try:
+                geometry.outline(after, run)
+            except GeometryError as error:
+                if _can_be_built(before, name):
+                    raise EditError(str(error)) from error
+
+
+def _moved(before: Layout, after: Layout, name: str) -> bool:
+    old, new = before.runs[name], after.runs[name]
+    ends = ((old.start, new.start), (old.end, new.end))
+    return old is not new or any(before.joint(a) is not after.joint(b) for a, b in ends)
+
+
+def _can_be_built(layout: Layout, run: str) -> bool:
+    try:
+        geometry.outline(layout, layout.runs[run])
+    except GeometryError:
+        return False
+    return True
 
 
 # Tanks

@@ -70,7 +70,18 @@ def _anchors(layout: Layout, handle: Handle) -> Anchors:
 
 
 def moved(layout: Layout, handle: Handle, rest: Snapped) -> Proposal:
-    """The drawing with what `handle` holds at `rest`. Raises EditError."""
+    """The drawing with what `handle` holds at `rest`. Raises EditError.
+
+    A line that is moved itself stops where its bends would find no room. A part goes on: the line that
+    follows it may have to pass through what cannot be built on the way to what can.
+    """
+    made = _moved(layout, handle, rest)
+    if handle.hold in (Hold.CORNER, Hold.STRETCH):
+        reshape.check_bends(layout, made.layout)
+    return made
+
+
+def _moved(layout: Layout, handle: Handle, rest: Snapped) -> Proposal:
     if handle.hold is Hold.LEVEL:
         low, high = edits.level_range(layout.reservoirs[handle.name], handle.which)
         y = min(max(rest.y, low), high)

@@ -244,6 +244,17 @@ def test_riser_stops_at_the_wall_of_the_tank_and_says_why(bent_canvas: Elevation
     assert document.undo_stack.count() == 1
 
 
+def test_line_stops_where_its_bend_finds_no_room_and_goes_on_beyond(bent_canvas: Elevation) -> None:
+    document = document_of(bent_canvas)
+    drag(bent_canvas, (1.2, 1.0), (1.2, 0.6), (1.2, 0.3), (1.2, 0.15), release=False)
+    assert document.solution is not None
+    assert place(bent_canvas, "carriage")[1] == pytest.approx(0.3, abs=0.011)
+    assert any("bend 1 needs" in text for text, _ in bent_canvas.readout())
+    send(bent_canvas, QEvent.Type.MouseMove, spot(bent_canvas, 1.2, -0.05))
+    assert place(bent_canvas, "carriage")[1] == pytest.approx(-0.05, abs=0.011)
+    assert document.solution is not None
+
+
 def test_bend_beside_fixed_parts_adds_no_bends(bent_canvas: Elevation) -> None:
     document = document_of(bent_canvas)
     bends = [entry for entry in document.ledger.entries if entry.kind == "bend"]
