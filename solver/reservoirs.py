@@ -20,6 +20,9 @@ from solver.worked import Worked, work
 LEVELS = ("minimum", "normal", "drawn down")
 """Where the fluid may stand: "drawn down" is what cylinders leave of the normal level."""
 
+LEAST_GAS = 1e-9
+"""Taken for the gas in a reservoir full to its rim [m³], so that what is drawn out leaves a vacuum."""
+
 ON_THE_FLOOR = 1e-3
 """A baffle that ends no higher than this above the floor lets nothing pass under it [m]."""
 
@@ -163,7 +166,7 @@ def _gas(reservoir: Reservoir, which: str) -> tuple[float, float]:
     """Gas above the normal level, and what it gains down to another level [m³]."""
     rim, depth = polygon(reservoir).bounds[3], reservoir.depth.si
     normal, there = reservoir.normal_level.si, level(reservoir, which)
-    room = figures.each(lambda low: volume_between(reservoir, low, rim), normal)
+    room = figures.each(lambda low: max(volume_between(reservoir, low, rim), LEAST_GAS), normal)
     swept = figures.each(lambda low, high: _between(_falling(reservoir), low, high), there, normal)
     return room, swept * depth
 
@@ -245,6 +248,8 @@ def _level_problems(layout: Layout, reservoir: Reservoir, floor: float, rim: flo
         elif surface < floor - NEAR:
             text = f"its {which} level {length_text(layout, surface)} is under the floor at"
             problems.append((reservoir.name, f"{text} {length_text(layout, floor)}"))
+    if reservoir.sealed and reservoir.normal_level.si > rim - NEAR:
+        problems.append((reservoir.name, "is sealed and full to its rim: no gas is left that could expand"))
     if reservoir.minimum_level.si > reservoir.normal_level.si + NEAR:
         problems.append((reservoir.name, "its minimum level is above its normal level"))
     return problems

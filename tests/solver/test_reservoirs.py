@@ -196,3 +196,12 @@ def test_a_sealed_tank_on_a_mountain_has_less_to_expand():
     assert high == pytest.approx(-station_pressure(Site(elevation=metres(3000.0))) / 2)
     allowance = Site(elevation=metres(0.0), weather_allowance=Quantity("2 kPa", 2e3))
     assert reservoirs.gauge(shut, "minimum", allowance) == pytest.approx(-(101325.0 - 2e3) / 2)
+
+
+def test_a_sealed_tank_without_gas_is_refused_by_name():
+    full = replace(tank(), sealed=True, normal_level=metres(0.7))
+    ((part, text),) = problems(full, intake())
+    assert (part, "no gas is left" in text) == ("tank", True)
+    assert problems(replace(full, normal_level=metres(0.69)), intake()) == []
+    assert reservoirs.gauge(full, "normal", SEA) == pytest.approx(0.0)
+    assert reservoirs.gauge(full, "minimum", SEA) == pytest.approx(-101325.0, rel=1e-6)
