@@ -15,7 +15,7 @@ from typing import Any, TypeVar, cast
 
 from solver import fluid, geometry, reservoirs, units
 from solver.layout import Fitting, Intake, Layout, Pump, Reservoir, Screen, Tee
-from solver.units import Kind, Quantity
+from solver.units import Kind, Quantity, System, UnitError
 
 T = TypeVar("T")
 
@@ -38,6 +38,20 @@ def si_of(value: Value) -> float:
     if not math.isfinite(number):
         raise EditError("not a finite number")
     return number
+
+
+def typed(text: str, kind: Kind, system: System) -> Quantity:
+    """What was typed; a bare number is in the unit shown. Raises EditError."""
+    try:
+        float(text)
+    except ValueError:
+        full = text
+    else:
+        full = f"{text.strip()} {units.unit(kind, system)}"
+    try:
+        return units.quantity(full, kind)
+    except UnitError as error:
+        raise EditError(f"{error.found}. Allowed: {error.allowed}") from error
 
 
 def renew(old: Quantity, value: Value, kind: Kind) -> Quantity:

@@ -20,13 +20,13 @@ from PySide6.QtWidgets import (
 
 from sketch.appearance import theme_of
 from sketch.document import Document
-from sketch.edits import EditError, Value
+from sketch.edits import EditError, Value, typed
 from sketch.knobs import KNOBS, Knob, Subject, subject
 from sketch.scale import Elided, Field, Name, Scale, back_icon
 from solver import units
 from solver.geometry import GeometryError
 from solver.layout import Layout
-from solver.units import Kind, Quantity, UnitError
+from solver.units import Kind, Quantity
 
 COLUMNS = (3, 2)  # of knobs side by side, the most that fit
 REST_MS = 700  # without a change before the next one is a gesture of its own
@@ -203,23 +203,14 @@ class Turner(QWidget):
         if not self.field.isModified():
             return
         try:
-            value = self._read(self.field.text())
-        except UnitError as error:
-            self._refuse(f"{error.found}. Allowed: {error.allowed}")
+            value = typed(self.field.text(), self._knob.kind, self._document.system)
+        except EditError as error:
+            self._refuse(str(error))
             return
         self._end_gesture()
         if self._apply(self._document.layout, value):
             self.field.setModified(False)
             self.show_subject(self._which)
-
-    def _read(self, text: str) -> Quantity:
-        """What was typed; a bare number is in the unit shown. Raises UnitError."""
-        kind, system = self._knob.kind, self._document.system
-        try:
-            float(text)
-        except ValueError:
-            return units.quantity(text, kind)
-        return units.quantity(f"{text.strip()} {units.unit(kind, system)}", kind)
 
     def _end_gesture(self) -> None:
         self._rest.stop()

@@ -17,18 +17,19 @@ from PySide6.QtGui import (
 from PySide6.QtWidgets import QWidget
 
 from sketch.appearance import theme_of
-from sketch.canvas import overlay
-from sketch.canvas.gestures import Proposal
+from sketch.canvas import overlay, readout
+from sketch.canvas.dimensions import Dimension, dimension_at
 from sketch.canvas.hand import Hand
 from sketch.canvas.handles import Handle, Hold
+from sketch.canvas.inline import InlineField
 from sketch.colours import Theme
 from sketch.document import Document
 from sketch.failsafe import Failsafe
+from sketch.labels import Label
 from sketch.painting import nearest_key, paint_elevation
 from sketch.view import View, bounds, fit
-from solver import answers, units
+from solver import answers
 from solver.layout import Layout
-from solver.units import Kind
 
 IDLE_MS = 180  # of no change before the highest port is worked out again
 ZOOM = 1.15  # a notch of the wheel
@@ -52,6 +53,8 @@ class Elevation(QWidget):
         super().__init__(parent)
         self._document = document
         self._failsafe = Failsafe(self, document)
+        self._labels: tuple[Label, ...] = ()  # as last painted
+        self.field = InlineField(document, self)
         self.hand = Hand(document)
         self._view: View | None = None
         self._fitted = True
@@ -132,7 +135,7 @@ class Elevation(QWidget):
             # Raising the port alone leaves its highest place where it is; anything else may move it.
             self._highest = None
         self._idle.start()
-        self.setAccessibleDescription(self._description())
+        self.setAccessibleDescription(readout.description(self._document))
         self._keep_in_sight()
         self.update()
 
@@ -159,13 +162,6 @@ class Elevation(QWidget):
             self._highest = answer.value if known and math.isfinite(answer.value) else None
         self.update()
 
-    def _description(self) -> str:
-        title = self._document.layout.title or "Untitled drawing"
-        if self._document.solution is None:
-            problems = "; ".join(f"{part}: {text}" if part else text for part, text in self._document.refusal)
-            return f"{title}. Not calculated: {problems}"
-        return f"{title}. {self._margin_text().capitalize()}."
-
     # Painting
 
     def paintEvent(self, event: QPaintEvent) -> None:
@@ -173,7 +169,7 @@ class Elevation(QWidget):
 
     def _paint(self, painter: QPainter) -> None:
         document, view, theme = self._document, self.view, self.theme
-        paint_elevation(
+        self._labels = paint_elevation(
             painter,
             document.layout,
             document.solution,
@@ -185,7 +181,7 @@ class Elevation(QWidget):
             pointed=document.pointed_key,
             selected=document.selected_part,
             highest_port=self._highest,
-        )
+        ).labels
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
         overlay.paint_handles(painter, view, self.hand.shown(), self.hand.held or self.hand.over, theme)
         if self.hand.proposal is not None:
@@ -197,34 +193,7 @@ class Elevation(QWidget):
         held, proposal = self.hand.held, self.hand.proposal
         if held is None or proposal is None:
             return []
-        theme, ledger = self.theme, self._document.ledger
-        lines = [(self._where(held, proposal), theme.ink)]
-        if proposal.trouble:
-            lines.append((proposal.trouble, theme.stop))
-        lines.append((self._margin_text(), theme.ink if ledger and ledger.within else theme.stop))
-        return lines
-
-    def _where(self, held: Handle, proposal: Proposal) -> str:
-        """Where the held thing is: the figures it can be moved in."""
-        system = self._document.system
-        height = units.show(proposal.y, Kind.LENGTH, system)
-        if held.hold is Hold.LEVEL:
-            return f"{held.which} level {height}"
-        along = f"x {units.show(proposal.x, Kind.LENGTH, system)}"
-        if held.hold is Hold.STRETCH:
-            return along if abs(held.x - held.right) < abs(held.y - held.end) else f"height {height}"
-        return f"height {height}, {along}"
-
-    def _margin_text(self) -> str:
-        ledger, system = self._document.ledger, self._document.system
-        if ledger is None:
-            part, text = next(iter(self._document.refusal), ("", "nothing to calculate"))
-            return f"{part}: {text}" if part else text
-        if ledger.budget <= 0:
-            return "no budget here"
-        if ledger.margin < 0:
-            return f"over by {units.show(-ledger.margin, Kind.VACUUM, system)}"
-        return f"margin {units.show(ledger.margin, Kind.VACUUM, system)}"
+        return readout.lines(self._document, held, proposal, self.theme)
 
     def resizeEvent(self, event: QResizeEvent) -> None:
         if self._fitted and not self.hand.dragging:
@@ -249,6 +218,17 @@ class Elevation(QWidget):
             if self.hand.press(self.view, at.x(), at.y()) is None:
                 self._document.select(self._part_at(at))
 
+    def mouseDoubleClickEvent(self, event: QMouseEvent) -> None:
+        found = self._dimension_at(event.position())
+        if found is not None and event.button() is Qt.MouseButton.LeftButton:
+            self.hand.release()
+            self.field.open(found)
+        else:
+            super().mouseDoubleClickEvent(event)
+
+    def _dimension_at(self, at: QPointF) -> Dimension | None:
+        return dimension_at(self._labels, self._document, at.x(), at.y())
+
     def mouseMoveEvent(self, event: QMouseEvent) -> None:
         at = event.position()
         if self._panning is not None:
@@ -270,7 +250,7 @@ class Elevation(QWidget):
     def _hover(self, at: QPointF) -> None:
         if self.hand.hover(self.view, at.x(), at.y()):
             self.update()
-        self._show_cursor()
+        self._show_cursor(at)
         self._document.point(self._key_at(at))
 
     def _key_at(self, at: QPointF) -> str:
@@ -286,9 +266,11 @@ class Elevation(QWidget):
         entries = (entry for pump in solution.pumps.values() for entry in pump.entries)
         return next((entry.part for entry in entries if entry.key == key), "")
 
-    def _show_cursor(self) -> None:
+    def _show_cursor(self, at: QPointF | None = None) -> None:
         if self._space:
             self.setCursor(Qt.CursorShape.OpenHandCursor)
+        elif at is not None and self._dimension_at(at) is not None:
+            self.setCursor(Qt.CursorShape.IBeamCursor)
         elif self.hand.over is not None:
             self.setCursor(_cursor(self.hand.over))
         else:
@@ -371,6 +353,5 @@ def _cursor(handle: Handle) -> Qt.CursorShape:
     if handle.hold is Hold.LEVEL:
         return Qt.CursorShape.SizeVerCursor
     if handle.hold is Hold.STRETCH:
-        upright = abs(handle.x - handle.right) < abs(handle.y - handle.end)
-        return Qt.CursorShape.SizeHorCursor if upright else Qt.CursorShape.SizeVerCursor
+        return Qt.CursorShape.SizeHorCursor if handle.upright else Qt.CursorShape.SizeVerCursor
     return Qt.CursorShape.SizeAllCursor

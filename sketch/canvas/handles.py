@@ -52,6 +52,11 @@ class Handle:
         return other is not None and self._identity == other._identity
 
     @property
+    def upright(self) -> bool:
+        """Whether a stretch stands rather than lies."""
+        return abs(self.x - self.right) < abs(self.y - self.end)
+
+    @property
     def _identity(self) -> tuple[Hold, str, int, str]:
         return self.hold, self.name, self.corner, self.which
 

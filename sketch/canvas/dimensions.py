@@ -1,0 +1,103 @@
+"""Dimensions that are edited where they stand: what each sets, and what may be typed. No widgets."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, replace
+
+from sketch import edits
+from sketch.document import Document
+from sketch.edits import EditError, typed
+from sketch.labels import Label
+from solver import sizes, units
+from solver.layout import Layout
+from solver.sizes import SizeError
+from solver.units import Kind, System
+
+LEVELS = ("minimum", "normal")
+
+
+@dataclass(frozen=True, slots=True)
+class Dimension:
+    """A figure on the sheet. `set` makes the drawing that has what was typed; it raises EditError."""
+
+    label: Label
+    name: str  # what the undo menu calls the change
+    text: str  # what stands in the field to begin with
+    set: Callable[[Layout, str], Layout]
+
+
+def dimension_at(labels: Sequence[Label], document: Document, x: float, y: float) -> Dimension | None:
+    """The dimension under a device point, if it is one that can be typed."""
+    for label in labels:
+        if label.box.holds(x, y):
+            return of_label(label, document)
+    return None
+
+
+def of_label(label: Label, document: Document) -> Dimension | None:
+    """What a label sets; None for one that only tells."""
+    if label.kind == "lift":
+        return _lift(label, document)
+    if label.kind == "level" and label.key in document.layout.reservoirs:
+        return _level(label, document)
+    if label.kind == "bore" and label.key in document.layout.runs:
+        return _bore(label, document)
+    return None
+
+
+def _lift(label: Label, document: Document) -> Dimension | None:
+    """The port so much above the fluid, or so much under it."""
+    ledger = document.ledger
+    if ledger is None or document.pump not in document.layout.pumps:
+        return None
+    level, pump, system = ledger.level, document.pump, document.system
+    height = document.layout.pumps[pump].at[1].si - level
+    side = 1.0 if height >= 0 else -1.0
+
+    def set_to(layout: Layout, text: str) -> Layout:
+        return edits.set_port_height(layout, pump, level + side * typed(text, Kind.LENGTH, system).si)
+
+    return Dimension(label, f"Port height of {pump}", units.show(abs(height), Kind.LENGTH, system), set_to)
+
+
+def _level(label: Label, document: Document) -> Dimension | None:
+    which = next((each for each in LEVELS if label.text.startswith(each)), "")
+    if not which:
+        return None
+    name, system = label.key, document.system
+    tank = document.layout.reservoirs[name]
+    now = tank.minimum_level if which == "minimum" else tank.normal_level
+
+    def set_to(layout: Layout, text: str) -> Layout:
+        return edits.set_level(layout, name, which, typed(text, Kind.LENGTH, system))
+
+    return Dimension(label, f"{which.capitalize()} level of {name}", now.text, set_to)
+
+
+def _bore(label: Label, document: Document) -> Dimension:
+    run, system = document.layout.runs[label.key], document.system
+    now = run.size if run.size is not None else run.bore.text if run.bore is not None else ""
+
+    def set_to(layout: Layout, text: str) -> Layout:
+        return set_size(layout, run.name, text, system)
+
+    return Dimension(label, f"Size of {run.name}", now, set_to)
+
+
+def set_size(layout: Layout, name: str, text: str, system: System) -> Layout:
+    """A run with a standard size by its name, or with a bore. Raises EditError for neither."""
+    run = layout.runs[name]
+    text = text.strip()
+    try:
+        sizes.bore(text)
+        new = replace(run, size=text, bore=None)
+    except SizeError as error:
+        try:
+            bore = typed(text, Kind.BORE, system)
+        except EditError:
+            raise EditError(str(error)) from None
+        if bore.si <= 0:
+            raise EditError("a bore lies above zero") from None
+        new = replace(run, size=None, bore=bore)
+    return layout if new == run else replace(layout, runs={**layout.runs, name: new})

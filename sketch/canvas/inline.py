@@ -1,0 +1,86 @@
+"""The field in which a dimension is typed where it stands on the sheet."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import QPoint, Qt
+from PySide6.QtGui import QFocusEvent, QKeyEvent, QPalette
+from PySide6.QtWidgets import QLineEdit, QToolTip, QWidget
+
+from sketch.appearance import theme_of
+from sketch.canvas.dimensions import Dimension
+from sketch.document import Document
+from sketch.edits import EditError
+from solver.geometry import GeometryError
+
+LEAST_WIDTH = 110
+ROOM = 28  # for the frame and the cursor
+
+
+class InlineField(QLineEdit):
+    """Enter sets the dimension, Escape leaves it; what cannot be is told, and the field stays open."""
+
+    def __init__(self, document: Document, sheet: QWidget) -> None:
+        super().__init__(sheet)
+        self._sheet = sheet
+        self._document = document
+        self._dimension: Dimension | None = None
+        self.hide()
+        self.returnPressed.connect(self._set)
+        self.textEdited.connect(self._calm)
+        document.opened.connect(self.leave)
+
+    def open(self, dimension: Dimension) -> None:
+        """Ask for a figure over the one that stands there."""
+        self._dimension = dimension
+        self.setAccessibleName(dimension.name)
+        self.setText(dimension.text)
+        self._calm()
+        wide = max(LEAST_WIDTH, self.fontMetrics().horizontalAdvance(dimension.text) + ROOM)
+        box, high = dimension.label.box, self.sizeHint().height()
+        x = min(max(round(box.x), 0), max(self._sheet.width() - wide, 0))
+        y = min(max(round(box.y + box.height / 2 - high / 2), 0), max(self._sheet.height() - high, 0))
+        self.setGeometry(x, y, wide, high)
+        self.show()
+        self.selectAll()
+        self.setFocus()
+
+    def leave(self) -> None:
+        """Close without a change."""
+        self._dimension = None
+        if self.isVisible():
+            self.hide()
+            self._sheet.setFocus()
+
+    def _set(self) -> None:
+        dimension = self._dimension
+        if dimension is None:
+            return
+        try:
+            layout = dimension.set(self._document.layout, self.text())
+        except (EditError, GeometryError) as error:
+            self._refuse(str(error))
+            return
+        self.leave()
+        self._document.apply(dimension.name, layout)
+
+    def _refuse(self, text: str) -> None:
+        palette = QPalette(self.palette())
+        palette.setColor(QPalette.ColorRole.Text, theme_of(palette).stop)
+        self.setPalette(palette)
+        self.setAccessibleDescription(text)
+        QToolTip.showText(self.mapToGlobal(QPoint(0, self.height())), text, self)
+
+    def _calm(self) -> None:
+        self.setPalette(QPalette())
+        self.setAccessibleDescription("")
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        if Qt.Key(event.key()) is Qt.Key.Key_Escape:
+            self.leave()
+        else:
+            super().keyPressEvent(event)
+
+    def focusOutEvent(self, event: QFocusEvent) -> None:
+        super().focusOutEvent(event)
+        if event.reason() is not Qt.FocusReason.ActiveWindowFocusReason:
+            self.leave()
