@@ -150,6 +150,8 @@ ROWS = (
     Row("dark", "View/Appearance", "&Dark", ("Ctrl+Alt+D",), "Light ink on dark paper",
         lambda w: w.wear(Choice.DARK),
         checked=lambda w: w.appearance.choice is Choice.DARK, group="appearance"),
+    Row("help", "Help", "&Mouse and keys", (STANDARD.HelpContents,), "What the mouse and the keys do",
+        lambda w: w.show_help()),
 )  # fmt: skip
 
 

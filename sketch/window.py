@@ -26,6 +26,7 @@ from sketch.appearance import Appearance, Choice
 from sketch.comparison import AS_DRAWN
 from sketch.document import BASE, Document
 from sketch.files import Files
+from sketch.help import Help
 from sketch.notice import Notice
 from sketch.story import Story
 from sketch.workspace import Workspace
@@ -57,6 +58,7 @@ class Window(QMainWindow):
         self.actions_by_name = Actions(self)
         self.story = Story(self.document, self.actions_by_name)
         self._facts = QLabel()
+        self._help: Help | None = None
         self._pages = QStackedWidget()
         self._arrange()
         self._listen()
@@ -177,6 +179,13 @@ class Window(QMainWindow):
                 self.document.add_alternative(name.strip())
             except ValueError as error:
                 self.notice.tell(f"No alternative was made: {error}.", severity="caution")
+
+    def show_help(self) -> None:
+        """Show what the mouse and the keys do, beside the window."""
+        if self._help is None:
+            self._help = Help(self)
+        self._help.show()
+        self._help.raise_()
 
     def say(self, text: str) -> None:
         """Show a passing message in the status bar."""

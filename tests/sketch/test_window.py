@@ -640,3 +640,15 @@ def test_what_is_tried_can_be_kept_as_an_alternative(
     window.actions_by_name["remove alternative"].trigger()
     assert window.document.alternative == ""
     assert "Alternative 1" not in window.document.alternatives
+
+
+def test_help_says_what_the_hand_does(qtbot: QtBot, opener: Opener) -> None:
+    window = opener()
+    qtbot.keyClick(window, Qt.Key.Key_F1)
+    assert window._help is not None
+    assert window._help.isVisible()
+    text = window._help.text.toPlainText()
+    for word in ("Drag a straight", "corner of a tank", "Alt while dragging", "Double-click a dimension"):
+        assert word in text
+    window._help.close()
+    assert window.document.path is not None

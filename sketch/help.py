@@ -1,0 +1,72 @@
+"""What the mouse and the keys do on the sheet, as a page of its own."""
+
+from __future__ import annotations
+
+from html import escape
+
+from PySide6.QtCore import QSize
+from PySide6.QtWidgets import QDialog, QDialogButtonBox, QTextBrowser, QVBoxLayout, QWidget
+
+SIZE = QSize(640, 560)
+HAND = (
+    ("Drag a pump, a fitting or an intake", "It moves; the lines on it stretch and stay square."),
+    ("Drag a straight", "It moves sideways with all that lies in line with it."),
+    ("Drag a bend", "The straights beside it move along."),
+    ("Drag a corner of a tank", "Its walls stay square; what is fixed to a wall comes along."),
+    ("Drag a level line", "Minimum and normal fluid level move within the tank."),
+    ("Alt while dragging", "No grid, no falling in line."),
+    ("Esc while dragging", "Everything as it was."),
+    (
+        "Arrow keys",
+        "What was taken hold of last moves by an inch, or by 10 mm. With Shift by ten.",
+    ),
+    (
+        "Double-click a dimension",
+        "Type the lift, a level or a size: 6' 3\", 1900 mm, NPS 3 schedule 40.",
+    ),
+    ("Point at anything", "The element, its slice of air, its row and its stretch of the profile light up."),
+    ("Click", "Selects the part; Esc lets go of it."),
+    ("Wheel", "Zooms at the pointer. So do + and −."),
+    ("Middle button, or Space and drag", "Moves the sheet."),
+    ("Home or F", "Shows the whole drawing."),
+)
+TABLES = (
+    ("Left, Right or Space on Inlet budget", "Folds and unfolds how the budget came about."),
+    ("Up and Down in the ledger", "Walks along the line."),
+    ("Ctrl+C in the findings", "Copies a finding, or all of them."),
+    ("Double-click the profile", "Shows all of it."),
+    (
+        "Double-click a name of the what-if strip",
+        "Goes back to the saved value, where the tick is.",
+    ),
+)
+
+
+def page() -> str:
+    """The page as HTML."""
+    return _section("On the sheet", HAND) + _section("Beside it", TABLES)
+
+
+def _section(title: str, rows: tuple[tuple[str, str], ...]) -> str:
+    cells = (
+        f'<tr><td style="padding: 3px 20px 3px 0"><b>{escape(what)}</b></td>'
+        f'<td style="padding: 3px 0">{escape(does)}</td></tr>'
+        for what, does in rows
+    )
+    return f"<h3>{escape(title)}</h3><table>{''.join(cells)}</table>"
+
+
+class Help(QDialog):
+    """Stays beside the window until it is closed."""
+
+    def __init__(self, parent: QWidget) -> None:
+        super().__init__(parent)
+        self.setWindowTitle("Mouse and keys")
+        self.text = QTextBrowser()
+        self.text.setHtml(page())
+        buttons = QDialogButtonBox(QDialogButtonBox.StandardButton.Close)
+        buttons.rejected.connect(self.close)
+        column = QVBoxLayout(self)
+        column.addWidget(self.text)
+        column.addWidget(buttons)
+        self.resize(SIZE)
