@@ -123,14 +123,24 @@ def _free_place(
                 continue
             box = _caption_box(at, low, deep, wide, high, placer)
             blocked = 0.5 if box is None else 0.0
-            crossed = placer.lines.taken(Box(at - 6 * dot, low, 12 * dot, deep - low))
-            cost = crossed + away / 800 + blocked
+            cost = _crossing(port, at, low, deep, radius, placer) + away / 800 + blocked
             if best is None or cost < best[0]:
                 best = (cost, at, box)
     if best is None:
         at = min(max(port[0] + 2 * radius, AXIS_LEFT * dot), width)
         return at, _caption_box(at, low, deep, wide, high, placer)
     return best[1], best[2]
+
+
+def _crossing(port: XY, at: float, low: float, deep: float, radius: float, placer: Placer) -> float:
+    """How much stands in the way of a dimension line and of the line from the port to it."""
+    dot = placer.dot
+    strip = Box(at - 6 * dot, low, 12 * dot, deep - low)
+    written = 1.0 if placer.texts.taken(strip) > 0.0 else 0.0
+    # Past the symbol, which may stand on either side of the port; a line that runs along a pipe is the worst.
+    start = port[0] + math.copysign(2 * radius + 10 * dot, at - port[0])
+    along = placer.lines.crossed((start, port[1]), (at, port[1]))
+    return placer.lines.taken(strip) + written + min(along / 10, 1.0)
 
 
 def _caption_box(at: float, low: float, deep: float, wide: float, high: float, placer: Placer) -> Box | None:

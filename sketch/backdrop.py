@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 
@@ -243,20 +243,26 @@ def mark_levels(
 
 
 def _mark(pencil: Pencil, level: Level, figure: str, theme: Theme, placer: Placer) -> Label | None:
+    """On its surface, in full or in short, else beside the reservoir, else off it with a leader."""
     dot, high = pencil.dot, pencil.height() + 1 * pencil.dot
-    box, text = None, ""
-    for text in (f"{level.name} {figure}", f"{level.name.removesuffix(' level')} {figure}"):
-        box = _level_place(level, pencil.width(text) + 20 * dot, high, dot, placer)
-        if box is not None:
-            break
-    if box is None:
-        return _level_apart(pencil, level, text, pencil.width(text) + 8 * dot, high, theme, placer)
+    texts = (f"{level.name} {figure}", f"{level.name.removesuffix(' level')} {figure}")
+    wide = [pencil.width(text) + 20 * dot for text in texts]
+    for places in (_on_surface, _beside_reservoir):
+        for text, width in zip(texts, wide, strict=True):
+            for box in places(level, width, high, dot, placer):
+                if placer.lines.free(box):
+                    return _marked(pencil, level, text, box, theme, placer)
+    return _level_apart(pencil, level, texts[1], wide[1] - 12 * dot, high, theme, placer)
+
+
+def _marked(pencil: Pencil, level: Level, text: str, box: Box, theme: Theme, placer: Placer) -> Label:
+    dot = pencil.dot
     placer.block_text(box)
     triangle, short = symbols.level_mark(box.x + 7 * dot, level.y, 9 * dot)
     pencil.polygon(triangle, theme.paper, theme.level, 1.2)
     if level.used:
         pencil.lines(short, theme.level)
-    pencil.text(box.x + 18 * dot, box.y + high / 2, text, theme.level)
+    pencil.text(box.x + 18 * dot, box.y + box.height / 2, text, theme.level)
     return Label(level.reservoir, "level", text, box)
 
 
@@ -273,20 +279,25 @@ def _level_apart(
     return Label(level.reservoir, "level", text, place.box, place.leader)
 
 
-def _level_place(level: Level, wide: float, high: float, dot: float, placer: Placer) -> Box | None:
-    """On the surface where nothing stands, else beside the reservoir."""
-    # Down to a whole cell, or the line that the label stands on would count as in its way.
-    cell, room = placer.lines.cell, level.right - level.left
-    y = math.floor((level.y - 1.5 * dot) / cell) * cell - high
-    inside = []
+def _on_surface(level: Level, wide: float, high: float, dot: float, placer: Placer) -> Iterator[Box]:
+    y, room = _over(level, high, dot, placer), level.right - level.left
     for share in (0.5, 0.3, 0.7, 0.1, 0.9):
         x = level.left + room * share - wide / 2
-        inside.append(Box(min(max(x, level.left + 6 * dot), level.right - wide - 6 * dot), y, wide, high))
-    beside = [Box(x, y, wide, high) for x in (level.left - wide - 4 * dot, level.right + 4 * dot)]
-    for box in (*(each for each in inside if each.x >= level.left), *beside):
-        if placer.lines.free(box):
-            return box
-    return None
+        box = Box(min(max(x, level.left + 6 * dot), level.right - wide - 6 * dot), y, wide, high)
+        if box.x >= level.left:
+            yield box
+
+
+def _beside_reservoir(level: Level, wide: float, high: float, dot: float, placer: Placer) -> Iterator[Box]:
+    y = _over(level, high, dot, placer)
+    for x in (level.left - wide - 4 * dot, level.right + 4 * dot):
+        yield Box(x, y, wide, high)
+
+
+def _over(level: Level, high: float, dot: float, placer: Placer) -> float:
+    """Down to a whole cell, or the line that the label stands on would count as in its way."""
+    cell = placer.lines.cell
+    return math.floor((level.y - 1.5 * dot) / cell) * cell - high
 
 
 def scale_bar(pencil: Pencil, view: View, size: XY, theme: Theme, system: System, placer: Placer) -> None:

@@ -158,8 +158,12 @@ class Grid:
 
     def free_line(self, a: XY, b: XY) -> bool:
         """True when a thin line from a to b touches no taken cell."""
+        return self.crossed(a, b) == 0
+
+    def crossed(self, a: XY, b: XY) -> int:
+        """How many taken cells a thin line from a to b touches."""
         rows = self.rows
-        return not any(rows[row] & mask for row, mask in self._spans(a, b, self.cell * 0.125))
+        return sum((rows[row] & mask).bit_count() for row, mask in self._spans(a, b, self.cell * 0.125))
 
 
 def _mask(first: int, last: int, columns: int) -> int:
@@ -198,7 +202,14 @@ class Place(NamedTuple):
 
 _NEAR = (4.0, 8.0)
 _FAR = (14.0, 22.0, 32.0, 46.0, 64.0, 88.0, 120.0, 160.0, 210.0)
-_DIAGONAL = math.sqrt(0.5)
+_HALF, _FAR_OFF = 0.5, math.sqrt(0.75)
+
+FARTHEST = 0.25
+"""Of the sheet's shorter side: a label farther off would not be taken for its element's."""
+
+WELL_CROSSED, MOST_CROSSED = 6, 10
+"""Cells of the line that a leader should touch at most, and may touch where there is no better: it runs
+across a pipe, not along it."""
 
 PATIENCE = 480
 """Places tried for all the labels of a sheet that must stand off. A crowded sheet takes half of it; one that
@@ -207,9 +218,17 @@ is past reading would take a hundred times as much, move by move of a drag, and 
 
 def _around(nx: float, ny: float) -> tuple[XY, ...]:
     """The sides of an anchor to try, the first two square to its element."""
-    k = _DIAGONAL
-    ax, ay, bx, by = (nx - ny) * k, (ny + nx) * k, (nx + ny) * k, (ny - nx) * k
-    return (nx, ny), (-nx, -ny), (ax, ay), (bx, by), (-ax, -ay), (-bx, -by), (-ny, nx), (ny, -nx)
+    ax, ay, bx, by = nx * _FAR_OFF, ny * _FAR_OFF, -ny * _HALF, nx * _HALF  # 30 degrees off square
+    cx, cy, dx, dy = nx * _HALF, ny * _HALF, -ny * _FAR_OFF, nx * _FAR_OFF  # 60 degrees
+    half = (
+        (nx, ny),
+        (ax + bx, ay + by),
+        (ax - bx, ay - by),
+        (cx + dx, cy + dy),
+        (cx - dx, cy - dy),
+        (-ny, nx),
+    )
+    return tuple([side for x, y in half for side in ((x, y), (-x, -y))])
 
 
 class Placer:
@@ -220,6 +239,7 @@ class Placer:
         self.lines = Grid(width, height, 4.0 * dot)
         self.texts = Grid(width, height, 4.0 * dot)
         self.patience = PATIENCE
+        self.farthest = FARTHEST * min(width, height) / dot
 
     def block_text(self, box: Box) -> None:
         """Keep labels and leaders off a box."""
@@ -243,18 +263,33 @@ class Placer:
         self.block_text(box)
         if leader is not None:
             self.lines.block_line(leader)
+            self.texts.block_line(leader)
         return Place(wish.key, box, leader)
 
     def _stand_off(self, wish: Wish) -> Place | None:
-        """Farther off, with a leader that crosses no text."""
+        """Farther off, with a leader that crosses no text, and no more of the line than it must."""
+        best: tuple[float, float, tuple[XY, XY]] | None = None
+        least = MOST_CROSSED + 1
+        for x, y, leader in self._farther(wish):
+            crossed = self.lines.crossed(*leader)
+            if crossed < least:
+                best, least = (x, y, leader), crossed
+            if crossed <= WELL_CROSSED:
+                break
+        return self._take(wish, *best) if best is not None else None
+
+    def _farther(self, wish: Wish) -> Iterator[tuple[float, float, tuple[XY, XY]]]:
+        """Free places all around, the nearest first, as long as patience lasts."""
         wide, high, free_at = wish.width, wish.height, self.lines.free_at
         around = [(anchor, list(_around(anchor.nx, anchor.ny))) for anchor in wish.anchors]
         for distance in _FAR:
+            if distance > self.farthest:
+                return
             for (x, y, _, _, clear), sides in around:
-                if self.patience <= 0:
-                    return None
-                self.patience -= len(sides)
                 for side in tuple(sides):
+                    if self.patience <= 0:
+                        return
+                    self.patience -= 1
                     nx, ny = side
                     reach = clear + distance * self.dot + (abs(nx) * wide + abs(ny) * high) / 2
                     left, top = x + nx * reach - wide / 2, y + ny * reach - high / 2
@@ -263,9 +298,9 @@ class Placer:
                     foot = (x + nx * clear, y + ny * clear)
                     leader = foot, Box(left, top, wide, high).nearest(*foot)
                     if self.texts.free_line(*leader):
-                        return self._take(wish, left, top, leader)
-                    sides.remove(side)  # what bars the way here bars it farther off as well
-        return None
+                        yield left, top, leader
+                    else:
+                        sides.remove(side)  # what bars the way here bars it farther off as well
 
 
 def spread(centres: Sequence[float], heights: Sequence[float], low: float, high: float) -> list[float]:

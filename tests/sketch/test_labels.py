@@ -9,7 +9,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from sketch.labels import Anchor, Box, Grid, Placer, Wish, spread
+from sketch.labels import XY, Anchor, Box, Grid, Placer, Wish, spread
 
 coordinate = st.floats(0, 390)
 
@@ -110,11 +110,43 @@ def test_a_label_beside_its_element_needs_no_leader_and_one_that_stands_off_has_
     assert near is not None
     assert near.leader is None
     assert near.box.x == pytest.approx(209.0)
-    placer.lines.block(Box(150, 170, 100, 60))
+    placer.lines.block(Box(180, 185, 40, 30))
     far = placer.place(wish)
     assert far is not None
     assert far.leader is not None
     assert far.leader[1] == far.box.nearest(*far.leader[0])
+
+
+def test_a_leader_runs_across_a_pipe_but_not_along_it() -> None:
+    placer = Placer(400, 400)
+    placer.lines.block_line(((40, 200), (360, 200)), 12)
+    placer.lines.block(Box(0, 100, 400, 88))
+    placer.lines.block(Box(0, 212, 400, 8))
+    across = placer.place(Wish("a", 40, 16, (Anchor(200, 200, 0.0, -1.0, 6.0),)))
+    assert across is not None
+    assert across.leader is not None
+    (_, y1), (_, y2) = across.leader
+    assert abs(y2 - y1) > 10
+    placer.block_text(Box(0, 220, 400, 180))
+    placer.block_text(Box(0, 0, 400, 100))
+    assert placer.place(Wish("b", 30, 16, (Anchor(60, 200, 0.0, -1.0, 6.0),))) is None
+
+
+@given(wishes)
+def test_no_leader_crosses_another(wanted: list[Wish]) -> None:
+    placer = Placer(400, 400)
+    placer.lines.block(Box(0, 150, 400, 100))
+    placed = [placer.place(wish) for wish in wanted]
+    leaders = [place.leader for place in placed if place is not None and place.leader is not None]
+    for number, one in enumerate(leaders):
+        for other in leaders[number + 1 :]:
+            assert not (_parted(*one, *other) and _parted(*other, *one))
+
+
+def _parted(a: XY, b: XY, p: XY, q: XY) -> bool:
+    """Whether p and q lie on different sides of the line through a and b."""
+    sides = [(b[0] - a[0]) * (y - a[1]) - (b[1] - a[1]) * (x - a[0]) for x, y in (p, q)]
+    return sides[0] * sides[1] < -1e-9
 
 
 def test_a_label_that_may_not_stand_off_is_dropped() -> None:
