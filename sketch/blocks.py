@@ -105,13 +105,14 @@ class Paragraph:
 
 @dataclass(frozen=True, slots=True)
 class Row:
-    """A table's row; `chip` is the colour of the share in column `Table.chip`."""
+    """A table's row; `chip` is the colour behind its share, `bar` what its bar shows."""
 
     cells: tuple[str, ...]
     bold: bool = False
     quiet: bool = False
     rule: bool = False  # a line above it
     chip: QColor | None = None
+    bar: float = 0.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -122,6 +123,7 @@ class Table:
     rows: tuple[Row, ...]
     words: frozenset[int]  # columns that hold words
     chip: int = -1  # the column whose figures stand on the colour of their share
+    bar: int = -1  # the column that holds bars, from a common zero, all to one scale
     keep: bool = False
     fractions: tuple[float, ...] = field(default=())  # widths of the figures after the point, once measured
 
@@ -162,7 +164,23 @@ class Table:
         points = [self._point(pencil, column) for column in range(len(widths))]
         for row in self.rows:
             self._row(pencil, theme, row, lefts, widths, points, y)
+            if self.bar >= 0:
+                self._bar(pencil, theme, row, lefts[self.bar], widths[self.bar], y)
             y += self._row_height(pencil)
+
+    def _bar(self, pencil: Pencil, theme: Theme, row: Row, left: float, width: float, y: float) -> None:
+        """To the right of zero for a gain, to the left of it for a cost."""
+        dot, high = pencil.dot, self._row_height(pencil)
+        most = max([row.bar for row in self.rows if row.bar > 0.0], default=0.0)
+        least = min([row.bar for row in self.rows if row.bar < 0.0], default=0.0)
+        room = width - 24 * dot
+        scale = room / (most - least) if most > least else 0.0
+        zero = left + 16 * dot - least * scale
+        pencil.lines([((zero, y), (zero, y + high))], theme.construction, 0.8)
+        start, end = sorted((zero, zero + row.bar * scale))
+        if end - start > 0.2 * dot:
+            colour = theme.good if row.bar > 0.0 else theme.stop
+            pencil.box(Box(start, y + 4 * dot, end - start, high - 8 * dot), colour)
 
     def _heading(
         self, pencil: Pencil, theme: Theme, heading: str, column: int, left: float, width: float, y: float
@@ -207,11 +225,10 @@ class Table:
                 chip = Box(left + width - 46 * dot, y + 1.5 * dot, 42 * dot, high - 3 * dot)
                 pencil.box(chip, row.chip, theme.casing, 0.8, radius=2.0)
                 ink = text_on(row.chip)
-            whole, point, tail = cell.partition(POINT)
-            at = left + width - 8 * dot - points[column]
-            pencil.text(at, middle, whole, ink, SMALL, bold=row.bold, align=1.0)
-            if point:
-                pencil.text(at, middle, point + tail, ink, SMALL, bold=row.bold)
+            # In one piece, so that the figure can be found in the file.
+            whole = pencil.width(cell.partition(POINT)[0], bold=row.bold)
+            at = left + width - 8 * dot - points[column] - whole
+            pencil.text(at, middle, cell, ink, SMALL, bold=row.bold)
 
 
 def paginate(blocks: Sequence[Block], ruler: Ruler, width: float, height: float) -> list[list[Block]]:

@@ -181,34 +181,3 @@ def caution_blocks() -> Iterator[Block]:
     yield Heading("Cautions")
     for text in CAUTIONS:
         yield Paragraph(text)
-
-
-def comparison_blocks(cases: Sequence[tuple[str, Solution]], pump: str, system: System) -> Iterator[Block]:
-    """The cases beside each other."""
-    shown_cases = [(name, case.pumps[pump]) for name, case in cases if pump in case.pumps]
-    if len(shown_cases) < 2:
-        return
-    yield Heading("Side by side")
-    unit = units.unit(Kind.VACUUM, system)
-    headings = (
-        "Case",
-        "Verdict",
-        f"Vacuum\n{unit}",
-        f"Allowed\n{unit}",
-        f"Budget\n{unit}",
-        f"Margin\n{unit}",
-    )
-    rows = tuple(
-        Row(
-            (
-                name,
-                ledgers.verdict(ledger, system),
-                *(
-                    ledger_rows.figure(units.to_display(value, Kind.VACUUM, system), 2)
-                    for value in (ledger.vacuum, ledger.allowed_vacuum, ledger.budget, ledger.margin)
-                ),
-            )
-        )
-        for name, ledger in shown_cases
-    )
-    yield Table(headings, rows, frozenset((0, 1)))

@@ -6,7 +6,7 @@ from PySide6.QtGui import QColor
 
 from sketch.colours import Theme
 from sketch.labels import Box
-from sketch.pencil import BODY, LARGE, Pencil
+from sketch.pencil import BODY, LARGE, Pencil, Ruler
 from sketch.symbols import circle
 from solver import ledger as ledgers
 from solver.ledger import PumpLedger
@@ -32,13 +32,25 @@ def paint_verdict(pencil: Pencil, area: Box, ledger: PumpLedger, theme: Theme, s
     left, y = area.x + 12 * dot, area.y + 20 * dot
     _icon(pencil, left + 8 * dot, y, ledger, colour, theme)
     pencil.text(left + 24 * dot, y, word, colour, BODY, bold=True)
-    lines = pencil.wrap(ledgers.verdict(ledger, system), area.width - 24 * dot, LARGE)
-    step = pencil.height(LARGE) * 1.08
+    step = _step(pencil)
     y += 14 * dot + step / 2
-    for line in lines:
+    for line in _lines(pencil, area.width, ledger, system):
         pencil.text(left, y, line, theme.ink, LARGE)
         y += step
-    return y - step / 2 + 10 * dot - area.y
+    return verdict_height(pencil, area.width, ledger, system)
+
+
+def verdict_height(ruler: Ruler, width: float, ledger: PumpLedger, system: System) -> float:
+    """What `paint_verdict` takes of an area of that width, in device units."""
+    return 44 * ruler.dot + _step(ruler) * len(_lines(ruler, width, ledger, system))
+
+
+def _lines(ruler: Ruler, width: float, ledger: PumpLedger, system: System) -> list[str]:
+    return ruler.wrap(ledgers.verdict(ledger, system), width - 24 * ruler.dot, LARGE)
+
+
+def _step(ruler: Ruler) -> float:
+    return ruler.height(LARGE) * 1.08
 
 
 def _icon(pencil: Pencil, x: float, y: float, ledger: PumpLedger, colour: QColor, theme: Theme) -> None:

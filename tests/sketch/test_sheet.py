@@ -18,10 +18,13 @@ from PySide6.QtGui import QImage
 from sketch.blocks import Block, Heading, Paragraph, Row, Table, paginate
 from sketch.colours import DARK
 from sketch.pencil import Ruler
-from sketch.sheet import SheetError, write_sheet
+from sketch.sheet import Option, SheetError, write_sheet
+from sketch.sheet_changes import changes, figure
 from solver import ledger
+from solver.findings import check
 from solver.layout_file import read
 from solver.ledger import Solution
+from solver.units import System
 
 # Asking Qt for a font needs an application.
 pytestmark = pytest.mark.usefixtures("qapp")
@@ -124,18 +127,87 @@ def test_png_holds_all_the_pages(carriage: Solution, tmp_path: Path) -> None:
     assert image.text("Title") == carriage.layout.title
 
 
-def test_an_alternative_gets_its_own_drawing_and_they_stand_side_by_side(tmp_path: Path) -> None:
-    drawing = read(EXAMPLES / "carriage-at-altitude.toml")
-    others = {name: ledger.solve(each.layout) for name, each in drawing.alternatives.items()}
-    assert others
+def options_of(name: str) -> tuple[Solution, list[Option]]:
+    """A drawing calculated, and its alternatives as the sheet takes them."""
+    drawing = read(EXAMPLES / f"{name}.toml")
+    made = []
+    for title, each in drawing.alternatives.items():
+        solution = ledger.solve(each.layout)
+        made.append(Option(title, each.note, solution, check(solution)))
+    return ledger.solve(drawing.base), made
+
+
+def pages_of(path: Path) -> list[str]:
+    return [" ".join(page.extract_text().split()) for page in PdfReader(path).pages]
+
+
+def test_before_and_after_stand_on_one_page_with_what_it_buys(tmp_path: Path) -> None:
+    base, options = options_of("carriage-at-altitude")
+    after = options[1]
     path = tmp_path / "sheet.pdf"
-    write_sheet(ledger.solve(drawing.base), path, others=others)
-    pages = [" ".join(page.extract_text().split()) for page in PdfReader(path).pages]
-    for name in others:
-        assert any(f"budget goes: {name}" in page for page in pages[: len(others) + 1])
-    text = " ".join(pages)
-    assert "Side by side" in text
-    assert "As drawn" in text
+    write_sheet(base, path, others={after.name: after.solution}, options=options)
+    first, *rest = pages_of(path)
+    for expected in ("As drawn", after.name, "before and after", "Over by", "Within", "Gain", "Lift"):
+        assert expected in first, expected
+    for name, page in zip(("As drawn", after.name), rest, strict=False):
+        assert f"budget goes: {name}" in page
+    text = " ".join(rest)
+    assert "Alternatives side by side" in text
+    for option in options:
+        assert option.name in text
+    assert f"What {options[0].name} buys" in text  # it is not drawn, but told
+    assert f"What {after.name} buys" not in text  # that stands on the first page
+
+
+def test_every_alternative_that_is_drawn_has_its_pages(tmp_path: Path) -> None:
+    base, options = options_of("carriage-at-altitude")
+    path = tmp_path / "sheet.pdf"
+    write_sheet(base, path, others={option.name: option.solution for option in options})
+    pages = pages_of(path)
+    for option in options:
+        assert any(f"before and after: {option.name}" in page for page in pages)
+        assert any(f"budget goes: {option.name}" in page for page in pages)
+
+
+def test_both_halves_are_drawn_to_one_scale(tmp_path: Path) -> None:
+    base, options = options_of("header-two-pumps")
+    after = options[-1]
+    path = tmp_path / "sheet.pdf"
+    write_sheet(base, path, others={after.name: after.solution})
+    scales = re.findall(r"scale 1 : (\d+)", pages_of(path)[0])
+    assert len(scales) == 2
+    assert len(set(scales)) == 1
+
+
+def test_an_alternative_that_is_refused_is_told_and_not_drawn(tmp_path: Path) -> None:
+    base, options = options_of("carriage-at-altitude")
+    refused = Option("Broken", "", None, (), "riser: ends in the air at 2.0 m, 1.4 m")
+    path = tmp_path / "sheet.pdf"
+    write_sheet(base, path, options=[*options, refused])
+    text = " ".join(pages_of(path))
+    assert "Broken is not calculated: riser: ends in the air" in text
+
+
+def test_every_figure_of_the_comparison_is_the_ledger_s(tmp_path: Path) -> None:
+    base, options = options_of("header-two-pumps")
+    path = tmp_path / "sheet.pdf"
+    write_sheet(base, path, "main", options=options, system=System.SI)
+    text = " ".join(pages_of(path))
+    before = base.pumps["main"]
+    for option in options:
+        ledger_after = option.ledger("main")
+        assert ledger_after is not None
+        for value in (
+            ledger_after.vacuum,
+            ledger_after.allowed_vacuum,
+            ledger_after.budget,
+            ledger_after.margin,
+            ledger_after.margin - before.margin,
+        ):
+            assert figure(value, System.SI) in text
+        for change in changes(before, ledger_after):
+            assert change.cause in text
+            assert figure(change.gain, System.SI) in text
 
 
 @pytest.mark.parametrize("path", sorted(EXAMPLES.glob("*.toml")), ids=lambda path: path.stem)
