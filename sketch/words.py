@@ -9,7 +9,7 @@ from solver import units
 from solver.units import Kind, System
 
 NO_BREAK = "\N{NO-BREAK SPACE}"
-_BESIDES = ("psia", "bores", "minutes")  # what figures are counted in that is no display unit
+_BESIDES = ("bores", "minutes")  # what figures are counted in that is no display unit
 
 
 _HYPHEN = re.compile(rf"(?<![\w-])-(?=\d[\d.]*(?:{NO_BREAK}| to ))")  # of a figure, not of a size: hose -20
@@ -17,16 +17,16 @@ _HYPHEN = re.compile(rf"(?<![\w-])-(?=\d[\d.]*(?:{NO_BREAK}| to ))")  # of a fig
 
 @lru_cache(maxsize=1)
 def _gap() -> re.Pattern[str]:
-    """A space between a figure and a unit."""
+    """A unit after its figure, with the space between."""
     shown = {units.unit(kind, system) for kind in Kind for system in System} - {""}
     longest_first = sorted({*shown, *_BESIDES}, key=len, reverse=True)
     names = "|".join(re.escape(name) for name in longest_first)
-    return re.compile(rf"(?<=\d) (?=(?:{names})(?!\w))")
+    return re.compile(rf"(?<=\d) (?:{names})(?!\w)")
 
 
 def unbroken(text: str) -> str:
     """The text with no-break spaces between figures and their units, for whatever wraps it."""
-    return _gap().sub(NO_BREAK, text)
+    return _gap().sub(lambda unit: unit[0].replace(" ", NO_BREAK), text)
 
 
 def typeset(text: str) -> str:

@@ -16,6 +16,7 @@ class Kind(StrEnum):
     AREA = "area"  # m²; in² or cm²
     VOLUME = "volume"  # m³; gal or L
     PRESSURE = "pressure"  # Pa; psi or kPa
+    ABSOLUTE = "absolute pressure"  # Pa; inHg abs or kPa abs, so that what is taken from it adds up
     VACUUM = "vacuum"  # Pa, positive below the atmosphere; inHg or kPa
     HEAD = "head"  # m; ft or m
     FLOW = "flow"  # m³/s; gpm or L/min
@@ -112,6 +113,7 @@ SCALES: Mapping[Kind, Mapping[str, Scale]] = {
     Kind.VOLUME: _linear(gal=GALLON, L=1e-3, mL=1e-6)
     | {f"{name}^3": Linear(scale.to_si(1.0) ** 3) for name, scale in LENGTHS.items()},
     Kind.PRESSURE: PRESSURES,
+    Kind.ABSOLUTE: {f"{name} abs": scale for name, scale in PRESSURES.items()},
     Kind.VACUUM: PRESSURES,
     Kind.FLOW: FLOWS,
     Kind.FLOW_COEFFICIENT_KV: FLOWS,
@@ -182,6 +184,10 @@ DISPLAY: Mapping[Kind, Mapping[System, Shown]] = {
     Kind.AREA: {System.US: Shown("in²", "in^2", 2), System.SI: Shown("cm²", "cm^2", 1)},
     Kind.VOLUME: {System.US: Shown("gal", "gal", 2), System.SI: Shown("L", "L", 2)},
     Kind.PRESSURE: {System.US: Shown("psi", "psi", 2), System.SI: Shown("kPa", "kPa", 2)},
+    Kind.ABSOLUTE: {
+        System.US: Shown("inHg abs", "inHg abs", 2),
+        System.SI: Shown("kPa abs", "kPa abs", 2),
+    },
     Kind.VACUUM: {System.US: Shown("inHg", "inHg", 1), System.SI: Shown("kPa", "kPa", 1)},
     Kind.HEAD: {System.US: Shown("ft", "ft", 2), System.SI: Shown("m", "m", 2)},
     Kind.FLOW: {System.US: Shown("gpm", "gpm", 2), System.SI: Shown("L/min", "L/min", 2)},

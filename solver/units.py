@@ -28,11 +28,15 @@ __all__ = [
     "System",
     "UnitError",
     "allowed",
+    "difference",
+    "fixed",
     "from_display",
     "like",
     "number",
     "of",
     "quantity",
+    "rounded",
+    "said",
     "show",
     "to_display",
     "unit",
@@ -55,6 +59,8 @@ class UnitError(ValueError):
         self.found = found
         self.allowed = allowed
 
+
+MINUS = "\N{MINUS SIGN}"
 
 LONGEST_TEXT = 64
 """Characters of a quantity; no honest one comes near it."""
@@ -349,3 +355,36 @@ def number(si: float, kind: Kind, system: System) -> str:
 def show(si: float, kind: Kind, system: System) -> str:
     """Write an SI value [SI unit of the kind] with its unit, as "4.9 inHg"; `quantity` reads it back."""
     return f"{number(si, kind, system)} {unit(kind, system)}".rstrip()
+
+
+def said(si: float, kind: Kind, system: System) -> str:
+    """Write an SI value [SI unit of the kind] as a sentence does: with a minus sign, not a hyphen."""
+    return show(si, kind, system).replace("-", MINUS)
+
+
+def fixed(si: float, kind: Kind, system: System, places: int = 2) -> str:
+    """Write an SI value [SI unit of the kind] in the shown unit, without it, with so many decimals."""
+    return _typeset(to_display(si, kind, system), places)
+
+
+def difference(
+    one: float, other: float, kind: Kind, system: System, places: int = 2, less: float = 0.0
+) -> str:
+    """Write one SI value less another, and `less` a third [SI unit of the kind], as the difference of what
+    `fixed` shows of them: steps between totals that are written so add up as they stand."""
+    high, low, part = (round(to_display(si, kind, system), places) for si in (one, other, less))
+    return _typeset(high - low - part, places)
+
+
+def rounded(value: float, places: int) -> str:
+    """Write a plain number with three significant digits, never more than `places` decimals."""
+    if not math.isfinite(value):
+        return "—"
+    value = float(f"{value:.3g}")
+    size = math.floor(math.log10(abs(value))) if value else 0
+    return _typeset(value, max(0, min(places, 2 - size)))
+
+
+def _typeset(value: float, places: int) -> str:
+    text = f"{value:.{places}f}"
+    return text.replace("-", MINUS) if float(text) else text.removeprefix("-")

@@ -8,6 +8,7 @@ import sys
 import time
 from contextlib import suppress
 from functools import cache
+from itertools import pairwise
 from typing import Any
 
 import pint
@@ -55,7 +56,8 @@ def linear_units() -> list[tuple[Kind, str]]:
 
 @pytest.mark.parametrize(("kind", "name"), linear_units())
 def test_every_factor_is_the_one_of_pint(kind: Kind, name: str) -> None:
-    spelled = PINT.get(name, name.replace("^", "**").removesuffix("/rev"))
+    plain = name.removesuffix(" abs")
+    spelled = PINT.get(plain, plain.replace("^", "**").removesuffix("/rev"))
     reference = registry().Quantity(2.5, spelled).to_base_units().magnitude
     assert si(f"2.5 {name}", kind) == pytest.approx(reference, rel=1e-12)
 
@@ -327,6 +329,8 @@ def test_no_text_is_made_of_what_is_no_number() -> None:
         (16593.3, Kind.VACUUM, "4.9 inHg", "16.6 kPa"),
         (101325.0, Kind.PRESSURE, "14.7 psi", "101 kPa"),
         (0.0, Kind.VACUUM, "0.0 inHg", "0.0 kPa"),
+        (101325.0, Kind.ABSOLUTE, "29.9 inHg abs", "101 kPa abs"),
+        (2339.0, Kind.ABSOLUTE, "0.69 inHg abs", "2.34 kPa abs"),
         (-10.0, Kind.VACUUM, "0.0 inHg", "0.0 kPa"),
         (3.6576, Kind.LENGTH, "12.0 ft", "3.66 m"),
         (0.0525018, Kind.BORE, "2.07 in", "52.5 mm"),
@@ -363,6 +367,46 @@ def test_what_is_shown_is_read_back_within_its_digits(kind: Kind, system: System
     back = units.to_display(si(text, kind), kind, system)
     assert back == pytest.approx(shown, rel=0.00501, abs=0.501 * last)
     assert units.to_display(value, kind, system) == pytest.approx(shown, rel=1e-9)
+
+
+def test_a_sentence_has_a_minus_sign_and_a_quantity_reads_it_back() -> None:
+    text = units.said(263.15, Kind.TEMPERATURE, System.SI)
+    assert text == "\N{MINUS SIGN}10.0 °C"
+    assert si(text, Kind.TEMPERATURE) == pytest.approx(263.15)
+
+
+@pytest.mark.parametrize(
+    ("value", "text"), [(-18_336.0, "−5.41"), (0.0, "0.00"), (-1.0, "0.00"), (1e6, "295.30")]
+)
+def test_fixed_decimals_never_show_less_than_nothing(value: float, text: str) -> None:
+    assert units.fixed(value, Kind.VACUUM, System.US) == text
+
+
+@given(st.lists(st.floats(0.0, 2e5), min_size=2, max_size=8), st.sampled_from(System))
+def test_differences_add_up_as_they_stand(totals: list[float], system: System) -> None:
+    def read(text: str) -> float:
+        return float(text.replace("−", "-"))
+
+    steps = [units.difference(b, a, Kind.VACUUM, system) for a, b in pairwise(totals)]
+    first, last = (units.fixed(total, Kind.VACUUM, system) for total in (totals[0], totals[-1]))
+    assert read(first) + sum(map(read, steps)) == pytest.approx(read(last), abs=1e-9)
+
+
+def test_a_difference_may_leave_a_part_out() -> None:
+    assert units.difference(10_000.0, 4_000.0, Kind.VACUUM, System.SI) == "6.00"
+    assert units.difference(10_000.0, 4_000.0, Kind.VACUUM, System.SI, less=1_004.0) == "5.00"
+
+
+@pytest.mark.parametrize(
+    ("value", "places", "text"),
+    [(1309.4, 0, "1310"), (97.26, 0, "97"), (0.1234, 2, "0.12"), (-12.345, 2, "−12.3"), (0.0, 2, "0.00")],
+)
+def test_rounded_to_three_digits(value: float, places: int, text: str) -> None:
+    assert units.rounded(value, places) == text
+
+
+def test_no_number_is_rounded_to_a_dash() -> None:
+    assert units.rounded(math.nan, 2) == "—"
 
 
 def test_both_systems_have_a_unit_for_every_kind() -> None:
