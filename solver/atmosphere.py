@@ -13,6 +13,10 @@ SEA_LEVEL = formulas.SEA_LEVEL
 LOWEST, HIGHEST = -5000.0, 11000.0
 """Elevations the standard's troposphere equations hold for [m]."""
 
+LOWEST_SITE, HIGHEST_SITE = -500.0, 9000.0
+"""Elevations that a site may be given by [m]: the lowest shores to the highest summits. In a deep mine a
+barometer says more than the standard does."""
+
 
 class AtmosphereError(ValueError):
     """An elevation outside the standard's equations."""

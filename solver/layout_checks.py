@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from itertools import pairwise
 from typing import Any
 
-from solver.layout import Baffle, Intake, Reservoir, Run
-from solver.layout_reading import Place, Raw, describe, near
+from solver.layout import Baffle, Point, Reservoir
+from solver.layout_reading import Place, Raw, amount, describe, near, point, points
+from solver.units import Kind, Quantity
 
 JOINTS = ("intakes", "fittings", "tees", "pumps")
 """The tables whose parts a run may end on."""
@@ -17,6 +18,10 @@ ON_THE_OUTLINE = 1e-3
 """How far outside its reservoir's outline an intake may be drawn [m]: the rounding of a typed figure."""
 
 Names = Mapping[str, Mapping[str, None]]
+Outline = tuple[Point, ...]
+
+_LEVELS = ("normal_level", "minimum_level")
+_level, _corners = amount(Kind.ELEVATION), points(3, "corners")
 
 
 def check(raw: Raw, parts: Mapping[str, Mapping[str, Any]], place: Place) -> None:
@@ -27,14 +32,35 @@ def check(raw: Raw, parts: Mapping[str, Mapping[str, Any]], place: Place) -> Non
     """
     names = {group: dict.fromkeys(_table(raw, group)) for group in parts}
     _check_names(names, place)
-    for name, reservoir in parts["reservoirs"].items():
-        _check_levels(reservoir, place.to("reservoirs").to(name))
-    for name, run in parts["runs"].items():
-        _check_ends(run, names, place.to("runs").to(name))
-    for name, intake in parts["intakes"].items():
-        here = place.to("intakes").to(name)
-        if _check_reservoir(intake, names, here) and (tank := parts["reservoirs"].get(intake.reservoir)):
-            _check_inside(intake, tank, here)
+    outlines = {}
+    for name, table in _tables(raw, "reservoirs"):
+        here = place.to("reservoirs").to(name)
+        outline, levels = _outline_and_levels(table)
+        if outline is not None:
+            outlines[name] = outline
+            _check_levels(outline, levels, here)
+        if reservoir := parts["reservoirs"].get(name):
+            _check_room(reservoir, here)
+    for name, table in _tables(raw, "runs"):
+        _check_ends(table, names, place.to("runs").to(name))
+    for name, table in _tables(raw, "intakes"):
+        here, tank = place.to("intakes").to(name), table.get("reservoir")
+        if isinstance(tank, str) and _check_reservoir(tank, names, here) and tank in outlines:
+            _check_inside(table, tank, outlines[tank], here)
+
+
+def _tables(raw: Raw, group: str) -> Iterator[tuple[str, Raw]]:
+    """The parts of a group as they are typed, those among them that could not be read whole."""
+    for name, table in _table(raw, group).items():
+        if isinstance(table, dict):
+            yield name, table
+
+
+def _outline_and_levels(raw: Raw) -> tuple[Outline | None, dict[str, Quantity]]:
+    """What can be read of a reservoir; what cannot has been refused by now."""
+    quiet = Place((), [])
+    levels = {key: _level(raw[key], quiet) for key in _LEVELS if key in raw}
+    return _corners(raw.get("outline"), quiet), {key: level for key, level in levels.items() if level}
 
 
 def _table(raw: Raw, group: str) -> Mapping[str, Any]:
@@ -61,43 +87,44 @@ def _is_name(name: str) -> bool:
     return 0 < len(name.strip()) <= LONGEST_NAME and name.isprintable() and not set(name) & set("/>")
 
 
-def _check_ends(run: Run, names: Names, place: Place) -> None:
-    for key, end in (("from", run.start), ("to", run.end)):
+def _check_ends(run: Raw, names: Names, place: Place) -> None:
+    ends = {key: run[key] for key in ("from", "to") if isinstance(run.get(key), str)}
+    for key, end in ends.items():
         if any(end in names[group] for group in JOINTS):
             continue
         what = next((f"which is in {group}" for group in names if end in names[group]), "which is no part")
         joints = [name for group in JOINTS for name in names[group]]
         hint = near(end, joints) + "an intake, fitting, tee or pump by name"
         place.to(key).refuse(f"{describe(end)}, {what}", hint)
-    if run.start == run.end:
-        place.to("to").refuse(f"{describe(run.end)}, where the run begins", "another part than in from")
+    if len(ends) == 2 and ends["from"] == ends["to"]:
+        place.to("to").refuse(f"{describe(ends['to'])}, where the run begins", "another part than in from")
 
 
-def _check_reservoir(intake: Intake, names: Names, place: Place) -> bool:
+def _check_reservoir(name: str, names: Names, place: Place) -> bool:
     reservoirs = names["reservoirs"]
-    if intake.reservoir not in reservoirs:
+    if name not in reservoirs:
         place.to("reservoir").refuse(
-            f"{describe(intake.reservoir)}, which is no reservoir",
-            near(intake.reservoir, reservoirs) + "a reservoir by name",
+            f"{describe(name)}, which is no reservoir", near(name, reservoirs) + "a reservoir by name"
         )
-    return intake.reservoir in reservoirs
+    return name in reservoirs
 
 
-def _check_levels(reservoir: Reservoir, place: Place) -> None:
-    heights = [y.si for _, y in reservoir.outline]
+def _check_levels(outline: Outline, levels: Mapping[str, Quantity], place: Place) -> None:
+    heights = [y.si for _, y in outline]
     floor, rim = min(heights), max(heights)
-    corners = sorted(reservoir.outline, key=lambda corner: corner[1].si)
+    corners = sorted(outline, key=lambda corner: corner[1].si)
     between = f'above the floor at "{corners[0][1].text}" and not above the rim at "{corners[-1][1].text}"'
-    for key in ("normal_level", "minimum_level"):
-        level = getattr(reservoir, key)
+    for key, level in levels.items():
         if not floor < level.si <= rim:
             side = "above the rim" if level.si > rim else "not above the floor"
             place.to(key).refuse(f'"{level.text}", {side}', between)
-    if reservoir.minimum_level.si > reservoir.normal_level.si:
-        place.to("minimum_level").refuse(
-            f'"{reservoir.minimum_level.text}", above the normal level',
-            f'at most the normal level "{reservoir.normal_level.text}"',
-        )
+    normal, minimum = (levels.get(key) for key in _LEVELS)
+    if normal and minimum and minimum.si > normal.si:
+        found = f'"{minimum.text}", above the normal level'
+        place.to("minimum_level").refuse(found, f'at most the normal level "{normal.text}"')
+
+
+def _check_room(reservoir: Reservoir, place: Place) -> None:
     outline = _polygon(reservoir)
     if _check_outline(outline, place.to("outline")):
         _check_volume(reservoir, outline, place)
@@ -140,7 +167,7 @@ def _check_inner(reservoir: Reservoir, bounds: tuple[float, float, float, float]
     """What stands in a reservoir stands inside it."""
     if reservoir.return_at is not None:
         x, y = reservoir.return_at
-        if not _inside(reservoir, x.si, y.si):
+        if not _inside(reservoir.outline, x.si, y.si):
             place.to("return_at").refuse(
                 f'["{x.text}", "{y.text}"], outside the outline',
                 "a point inside the reservoir or on its wall",
@@ -161,17 +188,17 @@ def _check_baffle(baffle: Baffle, bounds: tuple[float, float, float, float], pla
         place.to("top").refuse(f'"{baffle.top.text}", at the floor', "an elevation above the floor")
 
 
-def _check_inside(intake: Intake, reservoir: Reservoir, place: Place) -> None:
-    x, y = intake.at
-    if not _inside(reservoir, x.si, y.si):
+def _check_inside(intake: Raw, reservoir: str, outline: Outline, place: Place) -> None:
+    at = point(intake.get("at"), Place((), []))
+    if at is not None and not _inside(outline, at[0].si, at[1].si):
         place.to("at").refuse(
-            f'["{x.text}", "{y.text}"], outside the outline of {describe(reservoir.name)}',
+            f'["{at[0].text}", "{at[1].text}"], outside the outline of {describe(reservoir)}',
             "a point inside the reservoir or on its wall",
         )
 
 
-def _inside(reservoir: Reservoir, x: float, y: float) -> bool:
-    corners = [(a.si, b.si) for a, b in reservoir.outline]
+def _inside(outline: Outline, x: float, y: float) -> bool:
+    corners = [(a.si, b.si) for a, b in outline]
     inside = False
     for (ax, ay), (bx, by) in pairwise([*corners, corners[0]]):
         if _distance(x, y, ax, ay, bx, by) <= ON_THE_OUTLINE:

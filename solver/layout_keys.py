@@ -29,11 +29,11 @@ from solver.layout import (
     Tee,
 )
 from solver.layout_reading import (
+    ABOVE_SEA_LEVEL,
     ANY,
     BELOW_ONE,
     NOT_NEGATIVE,
     POSITIVE,
-    TROPOSPHERE,
     UP_TO_ONE,
     Key,
     Place,
@@ -70,7 +70,7 @@ _SIZED = (Key("size", size), Key("bore", amount(Kind.BORE, POSITIVE)))
 
 
 SITE = (
-    Key("elevation", amount(Kind.ELEVATION, TROPOSPHERE)),
+    Key("elevation", amount(Kind.ELEVATION, ABOVE_SEA_LEVEL)),
     Key("barometer", _pressure),
     Key("weather_allowance", amount(Kind.PRESSURE, NOT_NEGATIVE)),
 )

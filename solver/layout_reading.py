@@ -8,6 +8,7 @@ from itertools import pairwise
 from typing import Any, NamedTuple
 
 from solver import sizes, units
+from solver.atmosphere import HIGHEST_SITE, LOWEST_SITE
 from solver.units import Kind, Quantity, UnitError
 
 LONGEST_TEXT = 64 * 1024
@@ -69,8 +70,10 @@ UP_TO_ONE = Range("above 0 and up to 1", lambda value: 0.0 < value <= 1.0)
 BELOW_SEA_LEVEL = Range(
     "from zero to below 29.92 inHg, a perfect vacuum at sea level", lambda value: 0.0 <= value < 101325.0
 )
-# The range in which the standard atmosphere is one straight fall of temperature.
-TROPOSPHERE = Range("from -5000 m to 11000 m", lambda value: -5000.0 <= value <= 11000.0)
+ABOVE_SEA_LEVEL = Range(
+    f"from {LOWEST_SITE:.0f} m to {HIGHEST_SITE:.0f} m (below or above, give the barometer)",
+    lambda value: LOWEST_SITE <= value <= HIGHEST_SITE,
+)
 
 
 def describe(value: object) -> str:

@@ -40,7 +40,9 @@ TYPED = [
     ("[tees.header]", "[teas.header]", "teas", 'unknown key "teas"', 'did you mean "tees"?'),
     ('barometer = "24.6 inHg"', 'barometer = "24.6 ft"', "site.barometer", "which is a length", "inHg"),
     ('barometer = "24.6 inHg"', 'barometer = "0 inHg"', "site.barometer", '"0 inHg"', "above zero"),
-    ('barometer = "24.6 inHg"', 'elevation = "20 km"', "site.elevation", '"20 km"', "11000 m"),
+    ('barometer = "24.6 inHg"', 'elevation = "20 km"', "site.elevation", '"20 km"', "9000 m"),
+    ('barometer = "24.6 inHg"', 'elevation = "9001 m"', "site.elevation", '"9001 m"', "give the barometer"),
+    ('barometer = "24.6 inHg"', 'elevation = "-501 m"', "site.elevation", '"-501 m"', "from -500 m"),
     ('temperature = "45 degC"', 'temperature = "-300 degC"', "fluid.temperature", "below absolute zero", "0 K"),
     ('temperature = "45 degC"', "temperature = 45", "fluid.temperature", "45", "text in quotes"),
     ('["100 degC", "6.8 cSt"]', '["40 degC", "6.8 cSt"]', "fluid.viscosity[1][0]", 'after "40 degC"', "rising"),
@@ -342,3 +344,28 @@ def test_a_slip_of_the_hand_is_read_or_refused_with_its_place(path: Path, at: in
     else:
         assert layout_file.write(drawing) == text
         assert tomllib.loads(text)["format"] == 1
+
+
+def test_references_are_checked_in_parts_that_have_other_errors():
+    """All at once: a size that is not known hides no end, a depth no level, a kind no place."""
+    text = (
+        EVERYTHING.replace('depth = "2\'"', 'depth = "2 foo"')
+        .replace('normal_level = "0.55 m"', 'normal_level = "0.8 m"')
+        .replace('at = ["0.9 m", "0.12 m"]', 'at = ["9 m", "0.12 m"]')
+        .replace('kind = "strainer"', 'kind = "sieve"')
+        .replace('from = "strainer"\nto = "bend-tester"', 'from = "strainer"\nto = "vain"')
+        .replace('roughness = "0.046 mm"', 'roughness = "rough"')
+    )
+    assert {problem.key for problem in problems(text)} >= {
+        "reservoirs.tank.depth", "reservoirs.tank.normal_level", "intakes.strainer.kind",
+        "intakes.strainer.at", "runs.riser.to", "runs.riser.roughness",
+    }  # fmt: skip
+
+
+def test_an_intake_in_a_reservoir_that_is_not_there_is_told_beside_its_other_errors():
+    text = EVERYTHING.replace('reservoir = "tank"', 'reservoir = "tonk"').replace(
+        'kind = "strainer"', 'kind = "sieve"'
+    )
+    found = {problem.key: problem for problem in problems(text)}
+    assert {"intakes.strainer.reservoir", "intakes.strainer.kind"} <= found.keys()
+    assert 'did you mean "tank"?' in found["intakes.strainer.reservoir"].allowed
