@@ -5,19 +5,30 @@ from __future__ import annotations
 import math
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
+from functools import cached_property
 
 from solver import acceleration, beside, figures, fluid, formulas, limit, losses, network, reservoirs, walk
 from solver import flows as splitting
-from solver.fluid import FluidState
+from solver.fluid import FluidError, FluidState
 from solver.formulas import GRAVITY
 from solver.layout import Layout, Pump
 from solver.limit import BudgetLine
 from solver.network import Floats, Network, NetworkError
-from solver.units import Kind, System, number, show, unit
+from solver.units import Kind, System, number, said
 from solver.walk import Entry
+from solver.wording import broken, gauge, not_none
 
-__all__ = ["BudgetLine", "Entry", "PumpLedger", "Solution", "solve", "solve_network", "verdict"]
-
+__all__ = [
+    "BudgetLine",
+    "ColdStart",
+    "Entry",
+    "PumpLedger",
+    "Solution",
+    "solve",
+    "solve_network",
+    "trouble",
+    "verdict",
+]
 
 EQUAL = 1e-6
 """Pressures this near are the same [Pa]."""
@@ -51,12 +62,23 @@ class PumpLedger:
     entries: tuple[Entry, ...]  # walking order: flooded head if any, rows, acceleration head if any, port
     density: float = math.nan  # of the fluid [kg/m³]
     beside: tuple[Entry, ...] = ()  # of lines in parallel with the walk; no part of its sum
+    vapor_pressure: float = 0.0  # of the fluid [Pa]
 
     @property
     def within(self) -> bool:
         """True when what is spent stays within the budget. A port under enough fluid is within even where
         there is no budget above the fluid."""
         return self.margin >= 0
+
+    @property
+    def breaks(self) -> bool:
+        """True when the fluid would boil somewhere on the way: its column breaks and does not flow so."""
+        return self.lowest <= self.vapor_pressure
+
+    @property
+    def sound(self) -> bool:
+        """True when it is within and its column holds."""
+        return self.within and not self.breaks
 
     @property
     def shortfall(self) -> float:
@@ -75,6 +97,15 @@ class PumpLedger:
 
 
 @dataclass(frozen=True, slots=True)
+class ColdStart:
+    """The same drawing at its coldest start: at full flow, and at the same level."""
+
+    temperature: float  # of the fluid [K]
+    pumps: Mapping[str, PumpLedger]  # empty where it cannot be calculated
+    refusal: str = ""  # why it cannot
+
+
+@dataclass(frozen=True)  # without slots: the cold start is kept with it
 class Solution:
     """Everything a view or a report shows of one drawing at one level."""
 
@@ -87,6 +118,28 @@ class Solution:
     flows: Floats  # of each row [m³/s]
     drops: Floats  # of each row [Pa]
     pumps: Mapping[str, PumpLedger]
+
+    @cached_property
+    def cold_start(self) -> ColdStart | None:
+        """The ledgers at the coldest start; None where none is given that is colder than the fluid now."""
+        return _cold_start(self)
+
+    def cold(self, pump: str) -> PumpLedger | None:
+        """One pump's ledger at the coldest start, where there is one and it can be calculated."""
+        return self.cold_start.pumps.get(pump) if self.cold_start is not None else None
+
+
+def _cold_start(solution: Solution) -> ColdStart | None:
+    layout = solution.layout
+    coldest = layout.fluid.coldest_start
+    if coldest is None or not coldest.si < solution.fluid.temperature:
+        return None
+    cold = replace(layout, fluid=replace(layout.fluid, temperature=coldest))
+    try:
+        solved = solve_network(replace(solution.network, layout=cold), solution.level)
+    except (FluidError, NetworkError) as error:
+        return ColdStart(coldest.si, {}, str(error))
+    return ColdStart(coldest.si, {name: solved.pumps[name] for name in solution.pumps})
 
 
 def solve(layout: Layout, level: str = "minimum") -> Solution:
@@ -228,6 +281,7 @@ def _balance(
         limit_estimated=floor.estimated,
         entries=(),
         density=state.density,
+        vapor_pressure=state.vapor_pressure,
     )
 
 
@@ -237,39 +291,51 @@ def verdict(ledger: PumpLedger, system: System) -> str:
     Parameters: `ledger`; `system`, in whose units. A limit given as NPSH is judged in head, any other as
     the vacuum that a gauge at the port shows.
     """
+    if ledger.breaks and (ledger.budget > 0 or ledger.within):
+        return _capital(trouble(ledger, system))
     if ledger.budget <= 0:
         return _without_budget(ledger, system)
-    by_head = not math.isnan(ledger.npsh_required)
     if not ledger.within:
-        short = ledger.shortfall / (ledger.density * GRAVITY) if by_head else ledger.shortfall
-        kind = Kind.HEAD if by_head else Kind.VACUUM
-        return f"Over by {_not_none(short, kind, system)}{' of NPSH' if by_head else ''}"
-    if by_head:
-        available = show(ledger.npsh_available, Kind.HEAD, system)
-        return f"Within: {available} of NPSH, {show(ledger.npsh_required, Kind.HEAD, system)} required"
+        return _capital(trouble(ledger, system))
+    if _by_head(ledger):
+        available = said(ledger.npsh_available, Kind.HEAD, system)
+        return f"Within: {available} of NPSH, {said(ledger.npsh_required, Kind.HEAD, system)} required"
     if ledger.vacuum >= 0:
         spent = number(ledger.vacuum, Kind.VACUUM, system)
-        return f"Within: {spent} of {show(ledger.allowed_vacuum, Kind.VACUUM, system)} allowed here"
-    above = _not_none(-ledger.vacuum, Kind.PRESSURE, system)
+        return f"Within: {spent} of {said(ledger.allowed_vacuum, Kind.VACUUM, system)} allowed here"
+    reading = gauge(ledger.vacuum, system)
     if ledger.allowed_vacuum < 0:
-        needed = show(-ledger.allowed_vacuum, Kind.PRESSURE, system)
-        return f"Within: {above} above the atmosphere, {needed} needed here"
-    allowed = show(ledger.allowed_vacuum, Kind.VACUUM, system)
-    return f"Within: {above} above the atmosphere, {allowed} of vacuum allowed here"
+        return f"Within: {reading}, {said(-ledger.allowed_vacuum, Kind.VACUUM, system)} needed here"
+    return f"Within: {reading}, {gauge(ledger.allowed_vacuum, system)} allowed here"
+
+
+def trouble(ledger: PumpLedger, system: System) -> str:
+    """What is wrong with a pump that is not sound, as the end of a sentence: "over by 1.2 inHg"."""
+    if ledger.breaks:
+        at_port = ledger.inlet <= ledger.vapor_pressure
+        where = "before the port" if at_port else "on the way"
+        pressure = ledger.inlet if at_port else ledger.lowest
+        return f"the column of fluid breaks {where}: {broken(pressure, ledger.vapor_pressure, system)}"
+    if ledger.budget <= 0:
+        return f"{not_none(ledger.shortfall, Kind.VACUUM, system)} short of what it needs"
+    if _by_head(ledger):
+        short = ledger.shortfall / (ledger.density * GRAVITY)
+        return f"over by {not_none(short, Kind.HEAD, system)} of NPSH"
+    return f"over by {not_none(ledger.shortfall, Kind.VACUUM, system)}"
+
+
+def _by_head(ledger: PumpLedger) -> bool:
+    return not math.isnan(ledger.npsh_required)
+
+
+def _capital(sentence: str) -> str:
+    return sentence[0].upper() + sentence[1:]
 
 
 def _without_budget(ledger: PumpLedger, system: System) -> str:
-    needed = _not_none(ledger.flooded_head_needed, Kind.HEAD, system)
+    needed = not_none(ledger.flooded_head_needed, Kind.HEAD, system)
     if ledger.within:
-        head = show(ledger.flooded_head, Kind.HEAD, system)
+        head = said(ledger.flooded_head, Kind.HEAD, system)
         return f"Within: {head} of flooded head, {needed} needed here"
-    pressure = _not_none(ledger.shortfall, Kind.PRESSURE, system)
+    pressure = not_none(ledger.shortfall, Kind.VACUUM, system)
     return f"No lift works here: it takes {needed} of flooded head, or {pressure} more on the reservoir"
-
-
-def _not_none(value: float, kind: Kind, system: System) -> str:
-    """A positive value, never shown as nothing."""
-    digits = number(value, kind, system)
-    if float(digits):
-        return show(value, kind, system)
-    return f"less than {digits[:-1]}1 {unit(kind, system)}"

@@ -1,0 +1,50 @@
+"""Figures in sentences: no gauge reads what no fluid can have, and nothing positive reads as nothing."""
+
+import pytest
+
+from solver.units import Kind, System
+from solver.wording import allowance, broken, compared, degrees, gauge, not_none
+
+
+@pytest.mark.parametrize(
+    ("vacuum", "text"),
+    [
+        (7_000.0, "7.0 kPa of vacuum"),
+        (0.0, "0.0 kPa of vacuum"),
+        (-7_000.0, "7.0 kPa above the atmosphere"),
+    ],
+)
+def test_a_gauge_reads_below_or_above_the_atmosphere(vacuum, text):
+    assert gauge(vacuum, System.SI) == text
+
+
+def test_no_vacuum_allowed_is_said_as_what_the_port_must_stand_at():
+    assert allowance(53.6e3, System.SI) == "53.6 kPa of vacuum is allowed here"
+    assert allowance(-53.6e3, System.SI) == (
+        "no vacuum is allowed here: the port must stand at least 53.6 kPa above the atmosphere"
+    )
+    assert "less than 0.1 kPa above" in allowance(-1.0, System.SI)
+
+
+def test_a_reading_beside_what_is_allowed():
+    assert compared(7e3, 5e3, System.SI) == "7.0 kPa of vacuum at the port, 5.0 kPa allowed here"
+    assert compared(7e3, -5e3, System.SI).startswith("7.0 kPa of vacuum at the port; no vacuum is allowed")
+
+
+def test_what_no_fluid_can_have_is_no_reading():
+    assert broken(-44e3, 0.0, System.SI) == "it would need −44.0 kPa abs"
+    assert broken(0.0, 0.0, System.SI) == "it would need 0.0 kPa abs"
+    assert broken(2e3, 2.5e3, System.SI) == "2.00 kPa abs is left, and it boils at 2.50 kPa abs"
+
+
+@pytest.mark.parametrize(("pressure", "text"), [(1.0, "less than 0.1 kPa"), (100.0, "0.1 kPa")])
+def test_nothing_positive_is_shown_as_nothing(pressure, text):
+    assert not_none(pressure, Kind.VACUUM, System.SI) == text
+
+
+@pytest.mark.parametrize(
+    ("kelvin", "system", "text"),
+    [(278.15, System.SI, "5 °C"), (278.15, System.US, "41 °F"), (263.65, System.SI, "−9.5 °C")],
+)
+def test_a_temperature_as_it_is_spoken_of(kelvin, system, text):
+    assert degrees(kelvin, system) == text
