@@ -11,7 +11,7 @@ from typing import Any
 from solver.layout import Intake, Layout, Pump
 from solver.ledger import Entry, PumpLedger, Solution
 from solver.network import Row
-from solver.units import Kind, System, show
+from solver.units import Kind, System, said
 
 SEVERITIES = ("stop", "caution", "note")
 """From worst to mildest."""
@@ -94,6 +94,11 @@ SOURCES: Mapping[str, str] = {f.name: f.metadata["source"] for f in dataclasses.
 """Where the default of each limit comes from."""
 
 
+def percent(share: float) -> str:
+    """A share in whole per cent."""
+    return f"{share:.0%}".replace("%", " %").replace("-", "\N{MINUS SIGN}")
+
+
 def place_in_words(layout: Layout, entry: Entry) -> str:
     """Where an entry is, as a sentence names it: "straight 1 of lead", "the bore change at the wash pump"."""
     match entry.kind:
@@ -163,7 +168,7 @@ class Case:
 
     def show(self, si: float, kind: Kind) -> str:
         """A value [SI unit of the kind] with its unit, as the drawing shows it."""
-        return show(si, kind, self.system)
+        return said(si, kind, self.system)
 
     def entry(self, key: str) -> Entry:
         """The entry of a key. Raises KeyError."""

@@ -4,10 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
+from solver import cold_checks as cold
 from solver import line_checks as line
 from solver import part_checks as part
 from solver import pump_checks as pump
 from solver import reservoir_checks as tank
+from solver import site_checks as site
 from solver.criteria import SEVERITIES, SOURCES, TRADE, Case, Check, Finding, Limits, limits_of
 from solver.ledger import Solution
 from solver.units import System
@@ -24,10 +26,26 @@ CHECKS: tuple[Check, ...] = (
         "the pump maker's limit, made absolute at this site",
     ),
     Check(
+        "over at the cold start",
+        cold.over_at_cold_start,
+        "Thick fluid costs the line many times as much: the pump starves at every cold start, however well "
+        "it runs once warm.",
+        "Heat the fluid before starting, start at low speed, clean the strainer, widen the line, or take a "
+        "fluid of lower grade or higher viscosity index.",
+        "the pump maker's limit, made absolute at this site",
+    ),
+    Check(
         "thin margin",
         pump.thin_margin,
         "A strainer that loads up, a cold morning or a low-pressure day takes the rest.",
         "Find the largest share in the ledger and cut that first.",
+        SOURCES["thin_margin"],
+    ),
+    Check(
+        "thin margin at the cold start",
+        cold.thin_at_cold_start,
+        "A strainer that loads up or a morning colder still takes the rest.",
+        "Find the largest share in the ledger at that temperature and cut that first.",
         SOURCES["thin_margin"],
     ),
     Check(
@@ -239,6 +257,27 @@ CHECKS: tuple[Check, ...] = (
         part.reducer_holds_air,
         "Air gathers over the slim end of such a reducer, and reaches the pump as one slug.",
         "Take an eccentric reducer, flat side up.",
+        TRADE,
+    ),
+    Check(
+        "pump inside a reservoir",
+        site.port_inside,
+        "A pump in the fluid needs a drive made for it, and nobody sees what its joints do there.",
+        "Stand the pump on the lid or beside the reservoir, unless its maker means it to be submerged.",
+        "geometry",
+    ),
+    Check(
+        "line through a wall",
+        site.line_through_wall,
+        "A pipe through a wall under the fluid leaks, unless a nozzle holds it there.",
+        "Begin the line at a wall nozzle, or lead it out through the lid.",
+        "geometry",
+    ),
+    Check(
+        "no weather allowance",
+        site.no_weather_allowance,
+        "The atmosphere of a standard day is not there every day, and a suction line feels the difference.",
+        'Give the site a weather_allowance; "0 inHg" says that none is wanted.',
         TRADE,
     ),
 )

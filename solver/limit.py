@@ -120,10 +120,11 @@ def surface(site: Site, reservoir_pressure: float = 0.0, change: Change | None =
     ]
     allowance = site.weather_allowance.si if site.weather_allowance is not None else 0.0
     weather = work(formulas.atmosphere, station, allowance)
-    if allowance:
-        lines.append(
-            BudgetLine("weather", -allowance, weather.value, "low-pressure day", "as typed", worked=weather)
-        )
+    if allowance or site.barometer is None:
+        typed_so = site.weather_allowance is not None
+        note = "low-pressure day" if typed_so else "no allowance for a low-pressure day"
+        source = "as typed" if typed_so else "none typed: counted as 0"
+        lines.append(BudgetLine("weather", -allowance, weather.value, note, source, worked=weather))
     whole = work(formulas.surface_pressure, weather.value, reservoir_pressure)
     if reservoir_pressure:
         lines.append(

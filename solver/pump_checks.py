@@ -7,12 +7,13 @@ import math
 from collections.abc import Iterator
 
 from solver import fluid, formulas, losses
-from solver.criteria import Case, Hit
+from solver.criteria import Case, Hit, percent
 from solver.fluid import FluidError
 from solver.layout import Fitting, Intake, Screen
 from solver.ledger import Entry, verdict
 from solver.network import Row
 from solver.units import Kind
+from solver.wording import allowance, broken, compared, degrees, not_none
 
 
 def over_the_limit(case: Case) -> Iterator[Hit]:
@@ -23,10 +24,14 @@ def over_the_limit(case: Case) -> Iterator[Hit]:
     value, limit, kind = ledger.vacuum, ledger.allowed_vacuum, Kind.VACUUM
     if not math.isnan(ledger.npsh_required):
         value, limit, kind = ledger.npsh_available, ledger.npsh_required, Kind.HEAD
-    numbers = f"{case.show(value, kind)} at the port, {case.show(limit, kind)} allowed here"
+    numbers = f" ({compared(value, limit, case.system)})"
     if kind is Kind.HEAD:
-        numbers = f"{case.show(value, kind)} of NPSH, {case.show(limit, kind)} required"
-    text = f"{ledger.pump}: {_lower_first(verdict(ledger, case.system))} ({numbers})"
+        numbers = f" ({case.show(value, kind)} of NPSH, {case.show(limit, kind)} required)"
+    said = _lower_first(verdict(ledger, case.system))
+    if ledger.breaks and ledger.budget > 0:
+        said = f"over by {not_none(ledger.shortfall, Kind.VACUUM, case.system)}"
+        numbers = f" ({allowance(ledger.allowed_vacuum, case.system)})"
+    text = f"{ledger.pump}: {said}{numbers}"
     yield _at_port(case, "stop", value, limit, kind, text)
 
 
@@ -35,7 +40,7 @@ def thin_margin(case: Case) -> Iterator[Hit]:
     left = case.share(case.ledger.margin)
     if 0 <= left < case.limits.thin_margin:
         limit = case.limits.thin_margin
-        text = f"{case.ledger.pump}: {_percent(left)} of the budget is left, under {_percent(limit)}"
+        text = f"{case.ledger.pump}: {percent(left)} of the budget is left, under {percent(limit)}"
         yield _at_port(case, "caution", left, limit, Kind.SHARE, text)
 
 
@@ -46,13 +51,13 @@ def limit_estimated(case: Case) -> Iterator[Hit]:
         return
     steps = [line.name for line in ledger.floor_lines if line.estimated]
     how = " and ".join(steps) or ledger.floor_lines[0].note
-    floor = case.show(ledger.floor, Kind.PRESSURE)
+    floor = case.show(ledger.floor, Kind.ABSOLUTE)
     maker = ledger.floor_lines[0].total
     text = (
-        f"{ledger.pump}: the floor of {floor} absolute is an estimate ({how}), "
-        f"from the maker's {case.show(maker, Kind.PRESSURE)}"
+        f"{ledger.pump}: the floor of {floor} is an estimate ({how}), "
+        f"from the maker's {case.show(maker, Kind.ABSOLUTE)}"
     )
-    yield _at_port(case, "note", ledger.floor, maker, Kind.PRESSURE, text)
+    yield _at_port(case, "note", ledger.floor, maker, Kind.ABSOLUTE, text)
 
 
 def near_vapor_pressure(case: Case) -> Iterator[Hit]:
@@ -61,10 +66,12 @@ def near_vapor_pressure(case: Case) -> Iterator[Hit]:
     limit = vapor + case.limits.vapor_margin
     if pressure >= limit:
         return
-    lowest, boils = case.show(pressure, Kind.PRESSURE), case.show(vapor, Kind.PRESSURE)
-    text = f"{lowest} absolute at {case.where(key)}, where the fluid boils at {boils}"
     severity = "stop" if pressure <= vapor else "caution"
-    yield Hit(severity, case.entry(key).part, key, pressure, limit, Kind.PRESSURE, text)
+    text = f"the column of fluid breaks at {case.where(key)}: {broken(pressure, vapor, case.system)}"
+    if severity == "caution":
+        lowest, boils = case.show(pressure, Kind.ABSOLUTE), case.show(vapor, Kind.ABSOLUTE)
+        text = f"{lowest} at {case.where(key)}, where the fluid boils at {boils}"
+    yield Hit(severity, case.entry(key).part, key, pressure, limit, Kind.ABSOLUTE, text)
 
 
 def free_air(case: Case) -> Iterator[Hit]:
@@ -98,7 +105,7 @@ def start_viscosity(case: Case) -> Iterator[Hit]:
     whose = "the pump's start limit" if maker is not None else "the usual start limit of its type"
     text = (
         f"{case.pump.name}: {case.show(thickest, Kind.VISCOSITY)} "
-        f"at {case.show(coldest.si, Kind.TEMPERATURE)}, over {whose} of {case.show(limit, Kind.VISCOSITY)}"
+        f"at {degrees(coldest.si, case.system)}, over {whose} of {case.show(limit, Kind.VISCOSITY)}"
     )
     yield _at_port(case, "caution" if maker is None else "stop", thickest, limit, Kind.VISCOSITY, text)
 
@@ -114,10 +121,14 @@ def start_beyond_data(case: Case) -> Iterator[Hit]:
     coldest = case.layout.fluid.coldest_start
     if coldest is None:
         return
+    start = case.solution.cold_start
+    refusal = start.refusal if start is not None else ""
     try:
         fluid.state(case.layout.fluid, coldest.si)
     except FluidError as error:
-        text = f"the coldest start cannot be judged: {error}"
+        refusal = str(error)
+    if refusal:
+        text = f"the coldest start cannot be judged: {refusal}"
         yield _at_port(case, "caution", coldest.si, math.nan, Kind.TEMPERATURE, text)
 
 
@@ -139,8 +150,8 @@ def strainer_drop(case: Case) -> Iterator[Hit]:
         share = case.share(_clean_drop(case, row, screen, entry.flow))
         if share > case.limits.strainer_share:
             text = (
-                f"{row.part}: clean, its drop takes {_percent(share)} of the budget, "
-                f"over {_percent(case.limits.strainer_share)}"
+                f"{row.part}: clean, its drop takes {percent(share)} of the budget, "
+                f"over {percent(case.limits.strainer_share)}"
             )
             yield Hit("caution", row.part, row.key, share, case.limits.strainer_share, Kind.SHARE, text)
 
@@ -158,11 +169,11 @@ def strainer_at_cold_start(case: Case) -> Iterator[Hit]:
         drop = _screen_drop(row, entry.flow, cold.density, cold.viscosity)
         if screen.bypass is None and drop > case.limits.bypass_opening:
             text = (
-                f"{row.part}: {case.show(drop, Kind.PRESSURE)} at a start at "
-                f"{case.show(coldest.si, Kind.TEMPERATURE)} and no bypass; "
-                f"bypasses open at {case.show(case.limits.bypass_opening, Kind.PRESSURE)}"
+                f"{row.part}: {case.show(drop, Kind.VACUUM)} at a start at "
+                f"{degrees(coldest.si, case.system)} and no bypass; "
+                f"bypasses open at {case.show(case.limits.bypass_opening, Kind.VACUUM)}"
             )
-            yield Hit("caution", row.part, row.key, drop, case.limits.bypass_opening, Kind.PRESSURE, text)
+            yield Hit("caution", row.part, row.key, drop, case.limits.bypass_opening, Kind.VACUUM, text)
 
 
 def bypass_open(case: Case) -> Iterator[Hit]:
@@ -172,10 +183,10 @@ def bypass_open(case: Case) -> Iterator[Hit]:
         drop = _screen_drop(row, entry.flow, state.density, state.viscosity)
         if drop > row.cap:
             text = (
-                f"{row.part}: its bypass is open; it opens at {case.show(row.cap, Kind.PRESSURE)} "
-                f"and the screen alone would take {case.show(drop, Kind.PRESSURE)}"
+                f"{row.part}: its bypass is open; it opens at {case.show(row.cap, Kind.VACUUM)} "
+                f"and the screen alone would take {case.show(drop, Kind.VACUUM)}"
             )
-            yield Hit("caution", row.part, row.key, drop, row.cap, Kind.PRESSURE, text)
+            yield Hit("caution", row.part, row.key, drop, row.cap, Kind.VACUUM, text)
 
 
 def _screens(case: Case) -> Iterator[tuple[Entry, Row, Screen]]:
@@ -200,10 +211,6 @@ def _clean_drop(case: Case, row: Row, screen: Screen, flow: float) -> float:
 
 def _at_port(case: Case, severity: str, value: float, limit: float, kind: Kind, text: str) -> Hit:
     return Hit(severity, case.ledger.pump, case.port.key, value, limit, kind, text)
-
-
-def _percent(share: float) -> str:
-    return f"{share:.0%}".replace("%", " %")
 
 
 def _lower_first(sentence: str) -> str:

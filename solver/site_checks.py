@@ -1,0 +1,103 @@
+"""Checks of the site, and of what stands or runs where nothing should, one small function each."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from functools import lru_cache
+
+import shapely
+
+from solver import geometry, reservoirs
+from solver.criteria import Case, Hit
+from solver.geometry import NEAR, XY
+from solver.layout import Reservoir
+from solver.units import Kind
+
+DEEP_LOW = 3000.0
+"""What a deep low takes off the atmosphere [Pa]. Common practice, no source."""
+
+
+def no_weather_allowance(case: Case) -> Iterator[Hit]:
+    """An atmosphere that is reckoned as it stands on an ordinary day."""
+    site = case.layout.site
+    if site.weather_allowance is None and site.barometer is None:
+        low = case.show(DEEP_LOW, Kind.VACUUM)
+        text = f"no allowance is made for a low-pressure day; a deep low takes about {low}"
+        yield Hit("note", case.ledger.reservoir, "", 0.0, DEEP_LOW, Kind.VACUUM, text)
+
+
+def port_inside(case: Case) -> Iterator[Hit]:
+    """A pump that stands in a reservoir."""
+    at = geometry.position(case.pump)
+    for tank in case.layout.reservoirs.values():
+        if not _depth(tank, at) > NEAR:
+            continue
+        level = reservoirs.level(tank, case.solution.level)
+        where = "under the fluid" if at[1] < level else "above the fluid"
+        text = f"{case.pump.name}: its port lies inside {tank.name}, {where}"
+        rim = _shape(tank).bounds[3]
+        yield Hit("caution", case.pump.name, case.port.key, at[1], rim, Kind.LENGTH, text)
+
+
+def line_through_wall(case: Case) -> Iterator[Hit]:
+    """A run that leaves a reservoir under the fluid with no nozzle, or passes through one."""
+    parts = dict.fromkeys(row.part for _, row in case.everywhere if row.part in case.layout.runs)
+    feeding = {intake.reservoir for name, intake in case.layout.intakes.items() if _draws(case, name)}
+    for name in parts:
+        path = geometry.corners(case.layout, case.layout.runs[name])
+        for tank in case.layout.reservoirs.values():
+            if not _near(path, tank) or not _inside_length(path, tank) > NEAR:
+                continue
+            low = _lowest_crossing(path, tank)
+            normal = tank.normal_level.si
+            if tank.name not in feeding:
+                text = f"{name}: it runs through {tank.name}, which does not feed it"
+            elif low is not None and low < normal - NEAR:
+                z = case.show(low, Kind.LENGTH)
+                text = f"{name}: it passes through the wall of {tank.name} at {z}, under the fluid, no nozzle"
+            else:
+                continue
+            yield Hit("caution", name, "", path[0][1] if low is None else low, normal, Kind.LENGTH, text)
+
+
+def _draws(case: Case, intake: str) -> bool:
+    return any(row.part == intake for _, row in case.everywhere)
+
+
+@lru_cache(maxsize=64)
+def _shape(tank: Reservoir) -> shapely.Polygon:
+    return reservoirs.polygon(tank)
+
+
+def _depth(tank: Reservoir, at: XY) -> float:
+    """How far inside a reservoir's outline a point lies [m]; 0 outside."""
+    shape, point = _shape(tank), shapely.Point(at)
+    return float(shape.exterior.distance(point)) if shape.contains(point) else 0.0
+
+
+def _near(path: Sequence[XY], tank: Reservoir) -> bool:
+    """Whether a path comes within the rectangle around a reservoir: a cheap no for most."""
+    left, floor, right, rim = _shape(tank).bounds
+    xs, ys = [x for x, _ in path], [y for _, y in path]
+    return bool(min(xs) < right and max(xs) > left and min(ys) < rim and max(ys) > floor)
+
+
+def _inside_length(path: Sequence[XY], tank: Reservoir) -> float:
+    """Length of a path inside a reservoir, that along its walls left out [m]."""
+    shape = _shape(tank)
+    within = shapely.LineString(path).intersection(shape)
+    return float(within.length - within.intersection(shape.exterior).length)
+
+
+def _lowest_crossing(path: Sequence[XY], tank: Reservoir) -> float | None:
+    """Elevation of the lowest place at which a path passes through a reservoir's outline [m]."""
+    shape = _shape(tank)
+    met = shapely.LineString(path).intersection(shape.exterior)
+    inner = (path[0], path[-1])
+    heights = [
+        float(y)
+        for x, y in shapely.get_coordinates(met)
+        # A run that begins or ends on the wall does so at a nozzle.
+        if min(abs(x - a) + abs(y - b) for a, b in inner) > NEAR
+    ]
+    return min(heights, default=None)
