@@ -13,7 +13,7 @@ from solver import sizes, variations
 from solver.layout import Layout
 from solver.ledger import PumpLedger, Solution, solve
 from solver.seeking import Crossing, crossing
-from solver.units import Kind, System, show
+from solver.units import Kind, System, said
 from solver.variations import Variation
 
 FOUND, NO_LIMIT, ALREADY_OVER, NOT_ASKED = "found", "no limit", "already over", "does not apply"
@@ -88,20 +88,21 @@ def _answer(question: str, variation: Variation, margin: Callable[[float], float
     reached = crossing(margin, variation.now, end, first, variation.tolerance, variation.enough)
     status = ALREADY_OVER if now < 0 else FOUND if reached.found else NO_LIMIT
     value = reached.at if now >= 0 or reached.found else float("nan")
-    text = f"{_capital(question)}: {_sentence(status, reached, variation, system)}"
+    text = f"{_capital(variation.name or question)}: {_sentence(status, reached, variation, system)}"
     return Answer(question, value, text, variation.kind, status)
 
 
 def _sentence(status: str, reached: Crossing, variation: Variation, system: System) -> str:
-    place = show(reached.at, variation.kind, system)
+    place, start = (said(x, variation.kind, system) for x in (reached.at, variation.now))
     if status == FOUND:
-        return f"{place} (now {show(variation.now, variation.kind, system)}), {variation.meaning}"
+        return f"{place} ({variation.from_here} {start}), {variation.meaning}"
     why = f"; nothing beyond it can be solved: {reached.refused}" if reached.refused else ""
     if status == NO_LIMIT:
         return f"no limit within this range, as far as {place}, {variation.meaning}{why}"
+    over = "already over" if variation.from_here == "now" else f"over at the {start} {variation.from_here}"
     if reached.found:
-        return f"already over; there is margin from {place}, {variation.meaning}"
-    return f"already over, and still so at {place}{why}"
+        return f"{over}; there is margin from {place}, {variation.meaning}"
+    return f"{over}, and still so at {place}{why}"
 
 
 def _capital(sentence: str) -> str:

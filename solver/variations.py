@@ -11,7 +11,7 @@ from solver.fluid import FluidError
 from solver.layout import REDUCER_KINDS, Fitting, Intake, Layout, Screen, Site
 from solver.ledger import PumpLedger, Solution
 from solver.seeking import crossing
-from solver.units import Kind, Quantity, System, show
+from solver.units import Kind, Quantity, System, said
 
 FARTHEST_RUN = 1000.0
 """Line beyond which nobody asks [m]."""
@@ -46,6 +46,8 @@ class Variation:
     slope: float = 0.0  # margin lost per unit, where it is known beforehand [Pa/unit]
     tolerance: float = 1e-6  # of the value
     enough: float = 0.01  # margin taken for zero [Pa]
+    name: str = ""  # what the answer is called, where the question's own name does not fit
+    from_here: str = "now"  # what the value is that the search starts from
 
     def step(self, margin: float) -> float:
         """How far to try first, from the margin now [Pa]."""
@@ -168,15 +170,16 @@ def run_length(present: Solution, ledger: PumpLedger) -> Variation | str:
 
 
 def temperature(present: Solution, ledger: PumpLedger) -> Variation:
-    layout = present.layout
+    layout, start = present.layout, present.cold_start
     return Variation(
         kind=Kind.TEMPERATURE,
-        now=present.fluid.temperature,
+        now=present.fluid.temperature if start is None or start.refusal else start.temperature,
         worst=COLDEST,
         best=HOTTEST,
         change=lambda to: replace(layout, fluid=replace(layout.fluid, temperature=Quantity(f"{to!r} K", to))),
         meaning="fluid temperature at full flow; " + _start_limit(present, ledger),
         tolerance=1e-4,
+        from_here="now" if start is None or start.refusal else "given",
     )
 
 
@@ -195,7 +198,7 @@ def _start_limit(present: Solution, ledger: PumpLedger) -> str:
         return "the pump's start viscosity cannot be judged"
     if not reached.found:
         return "the pump's start viscosity is not reached in the fluid's range"
-    at = show(reached.at, Kind.TEMPERATURE, System(present.layout.units))
+    at = said(reached.at, Kind.TEMPERATURE, System(present.layout.units))
     return f"the pump's start viscosity is reached at {at}"
 
 
@@ -246,6 +249,7 @@ def speed(present: Solution, ledger: PumpLedger) -> Variation:
         change=change,
         meaning="pump speed, its flow in proportion" if by_speed else "pump flow, as no speed is given",
         tolerance=1e-9 * now,
+        name="" if by_speed else "highest flow",
     )
 
 

@@ -212,6 +212,24 @@ def test_the_coldest_start_names_the_pump_s_start_viscosity_as_well():
     assert "start viscosity is not given" in ask("coldest start", LINES["coldest start"], "pump").text
 
 
+def test_the_coldest_start_begins_at_the_one_that_is_typed():
+    plain = LINES["coldest start"]
+    limit = ask("coldest start", plain, "pump").value
+
+    def starting(kelvin):
+        start = Quantity("typed", kelvin)
+        return replace(plain, fluid=replace(plain.fluid, coldest_start=start))
+
+    above = ask("coldest start", starting(limit + 1.0), "pump")
+    assert above.status == FOUND
+    assert above.value == pytest.approx(limit, abs=1e-2)
+    assert f"(given {limit + 1.0 - 273.15:.1f} °C)" in above.text
+    below = ask("coldest start", starting(limit - 1.0), "pump")
+    assert below.status == ALREADY_OVER
+    assert below.value == pytest.approx(limit, abs=1e-2)
+    assert "°C given; there is margin from " in below.text
+
+
 def test_the_fluid_s_data_may_end_first():
     answer = ask("coldest start", lifted(z=0.6, flow=1e-4), "pump")
     assert answer.status == NO_LIMIT
@@ -238,6 +256,8 @@ def test_without_a_speed_the_flow_is_asked_about():
     assert answer.kind is Kind.FLOW
     assert answer.status == FOUND
     assert margin(lifted(flow=answer.value)) == pytest.approx(0.0, abs=0.1)
+    assert answer.text.startswith("Highest flow: ")
+    assert "speed" not in answer.text.partition(",")[0].lower()
 
 
 def test_a_typed_flow_goes_with_the_speed():
@@ -278,7 +298,8 @@ def test_every_question_is_answered_for_every_example():
             assert [answer.question for answer in answers] == list(QUESTIONS)
             for answer in answers:
                 assert answer.status in STATUSES
-                assert answer.text.lower().startswith(answer.question)
+                known = ("highest flow", answer.question) if answer.kind is Kind.FLOW else answer.question
+                assert answer.text.lower().startswith(known)
 
 
 def test_an_unknown_question_is_an_error():
