@@ -1,6 +1,7 @@
 """The ledger in a terminal: text, JSON, CSV.
 
-Exit status: 0 every pump within its budget, 1 some pump over it, 2 a drawing was refused.
+Exit status: 0 every pump within its budget, at its working temperature and at the coldest start, 1 some pump
+over it, or its column of fluid broken, 2 a drawing was refused.
 """
 
 from __future__ import annotations
@@ -21,6 +22,7 @@ from solver.layout import Layout
 from solver.layout_file import Drawing, LayoutErrors, read
 from solver.ledger import Solution, solve
 from solver.network import NetworkError
+from solver.outlook import every_pump_sound
 from solver.reservoirs import LEVELS
 from solver.units import System
 
@@ -43,6 +45,7 @@ class Result:
 
     file: str
     solution: Solution
+    whole: Solution  # with the pumps that were not asked for
     findings: tuple[Finding, ...]
     answers: dict[str, tuple[answers.Answer, ...]]
 
@@ -64,14 +67,15 @@ def main(arguments: Sequence[str] | None = None) -> int:
     _complain(refused, as_json=options.json)
     if refused:
         return REFUSED
-    return WITHIN if all(p.within for r in solved for p in r.solution.pumps.values()) else OVER
+    return WITHIN if all(every_pump_sound(result.solution) for result in solved) else OVER
 
 
 def _parser() -> argparse.ArgumentParser:
     parser = argparse.ArgumentParser(
         prog="python -m solver",
         description="Where the inlet budget of a pump goes, from its drawing.",
-        epilog="Exit status: 0 every pump within its budget, 1 some pump over it, 2 a drawing was refused.",
+        epilog="Exit status: 0 every pump within its budget, at its working temperature and at the coldest "
+        "start; 1 some pump over it at either, or its column of fluid broken; 2 a drawing was refused.",
     )
     add = parser.add_argument
     add("files", nargs="+", metavar="FILE", help="a drawing (.toml)")
@@ -86,7 +90,7 @@ def _parser() -> argparse.ArgumentParser:
     add("--units", choices=UNITS, help="units of the text, instead of the drawing's own")
     add("--level", choices=LEVELS, default="minimum", help="where the fluid stands")
     add("--alternative", metavar="NAME", help="solve this alternative of the drawing")
-    add("--pump", metavar="NAME", help="only this pump")
+    add("--pump", metavar="NAME", help="only this pump; it alone decides the exit status")
     add("--limits", action="store_true", help="also say how far each thing may go before the margin is spent")
     return parser
 
@@ -100,9 +104,9 @@ def _run(file: str, options: argparse.Namespace) -> Result | Refusal:
         if options.pump is not None and options.pump not in solution.pumps:
             return _unknown(file, "pump", options.pump, solution.pumps)
         kept = {n: p for n, p in solution.pumps.items() if options.pump in (None, n)}
-        solution = replace(solution, pumps=kept)
+        whole, solution = solution, replace(solution, pumps=kept)
         asked = {n: answers.ask_all(layout, n, options.level) for n in kept} if options.limits else {}
-        return Result(file, solution, check(solution), asked)
+        return Result(file, solution, whole, check(solution), asked)
     except LayoutErrors as error:
         return _typed_wrong(error)
     except NetworkError as error:
@@ -155,7 +159,7 @@ def _printed(results: list[Result], options: argparse.Namespace) -> str:
     if options.working:
         texts = [text for result in results for text in _workings(result, options)]
     else:
-        texts = [report.report(r.solution, r.findings, options.alternative, r.answers) for r in results]
+        texts = [_report(result, options) for result in results]
     return ("\n" + "=" * report.WIDTH + "\n\n").join(texts)
 
 
@@ -165,6 +169,10 @@ def _workings(result: Result, options: argparse.Namespace) -> Iterable[str]:
     system = System(result.solution.layout.units)
     for pump in result.solution.pumps:
         yield working.as_text(result.solution, pump, system, options.alternative or "")
+
+
+def _report(result: Result, options: argparse.Namespace) -> str:
+    return report.report(result.solution, result.findings, options.alternative, result.answers, result.whole)
 
 
 def _as_json(results: list[Result], options: argparse.Namespace) -> str:

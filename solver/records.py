@@ -11,6 +11,8 @@ from typing import Any
 from solver.answers import Answer
 from solver.findings import Finding
 from solver.ledger import Entry, PumpLedger, Solution
+from solver.outlook import outlook
+from solver.units import System
 
 _LEDGER_KEYS: Mapping[str, str] = {
     "flow": "flow_m3_s",
@@ -60,8 +62,12 @@ def record(
     Parameters: `alternative`, the name of the one that was solved; `answers` by pump, where they were asked.
     """
     site = {"atmosphere_Pa": solution.atmosphere, "elevation_m": solution.elevation}
-    state = solution.fluid
+    state, findings = solution.fluid, tuple(findings)
     pumps = {name: _pump(ledger) for name, ledger in solution.pumps.items()}
+    for name, pump in pumps.items():
+        pump["cold"] = _cold(solution, name)
+        found = outlook(solution, findings, name, System(solution.layout.units))
+        pump["outlook"] = {"severity": found.severity, "headline": found.headline}
     for name, given in (answers or {}).items():
         pumps[name]["answers"] = [_answer(answer) for answer in given]
     return {
@@ -93,9 +99,21 @@ def table(solution: Solution, file: str, alternative: str | None = None) -> str:
 
 
 def _pump(ledger: PumpLedger) -> dict[str, Any]:
-    made = {key: _finite(getattr(ledger, field)) for field, key in _LEDGER_KEYS.items()}
+    made = _figures(ledger)
     made["entries"] = [_entry(entry) for entry in ledger.entries]
     return made
+
+
+def _figures(ledger: PumpLedger) -> dict[str, Any]:
+    return {key: _finite(getattr(ledger, field)) for field, key in _LEDGER_KEYS.items()}
+
+
+def _cold(solution: Solution, pump: str) -> dict[str, Any] | None:
+    """The ledger's figures at the coldest start; None where there is none, or it cannot be calculated."""
+    start, ledger = solution.cold_start, solution.cold(pump)
+    if start is None or ledger is None:
+        return None
+    return {"temperature_K": start.temperature, "within": ledger.sound, **_figures(ledger)}
 
 
 def _entry(entry: Entry) -> dict[str, Any]:

@@ -9,8 +9,10 @@ from solver import reservoirs
 from solver.answers import Answer
 from solver.findings import Finding
 from solver.layout import Reservoir
-from solver.ledger import BudgetLine, Entry, PumpLedger, Solution, verdict
-from solver.units import Kind, System, show, to_display, unit
+from solver.ledger import BudgetLine, Entry, PumpLedger, Solution, trouble, verdict
+from solver.outlook import in_trouble, own_headline
+from solver.units import Kind, System, difference, fixed, rounded, said, to_display, unit
+from solver.wording import allowance, broken, compared, degrees, gauge
 
 WIDTH = 100
 
@@ -21,21 +23,29 @@ CAUTION = (
 )
 
 
+PRESSURES = (
+    "Pressure is static, at the end of each element, its own velocity head taken off. Above the fluid level "
+    "it falls by lift and loss; below the level the fluid that stands over the element counts in."
+)
+
+
 def report(
     solution: Solution,
     findings: Iterable[Finding],
     alternative: str | None = None,
     answers: Mapping[str, Iterable[Answer]] | None = None,
+    whole: Solution | None = None,
 ) -> str:
     """The ledgers of a solution, the verdicts first and last, in the units of its drawing.
 
-    Parameters: `alternative`, the name of the one that was solved; `answers` by pump, where they were asked.
+    Parameters: `alternative`, the name of the one that was solved; `answers` by pump, where they were asked;
+    `whole`, the solution with the pumps that are left out here.
     """
-    system = System(solution.layout.units)
+    system, findings = System(solution.layout.units), tuple(findings)
     lines = [*_wrap(solution.layout.title)]
     if alternative is not None:
         lines += _wrap(f"Alternative: {alternative}")
-    verdicts = [f"{name}: {verdict(ledger, system)}" for name, ledger in solution.pumps.items()]
+    verdicts = list(_verdicts(solution, findings, whole or solution, system))
     lines += [*verdicts, "", *_conditions(solution, system)]
     for ledger in solution.pumps.values():
         lines += ["", *_pump(solution, ledger, system)]
@@ -47,16 +57,26 @@ def report(
     return "\n".join(lines) + "\n"
 
 
+def _verdicts(
+    solution: Solution, findings: tuple[Finding, ...], whole: Solution, system: System
+) -> Iterator[str]:
+    for name in solution.pumps:
+        yield from _wrap(f"{name}: {own_headline(solution, findings, name, system)}", "", "  ")
+    for name, said_of in in_trouble(whole, system):
+        if name not in solution.pumps:
+            yield from _wrap(f"Not shown here: {said_of}", "", "  ")
+
+
 def _conditions(solution: Solution, system: System) -> Iterator[str]:
     state = solution.fluid
-    here = f"{show(solution.atmosphere, Kind.VACUUM, system)} of atmosphere"
+    here = f"atmosphere {said(solution.atmosphere, Kind.ABSOLUTE, system)}"
     if solution.elevation is not None:
-        here += f" at {show(solution.elevation, Kind.ELEVATION, system)}"
+        here += f" at {said(solution.elevation, Kind.ELEVATION, system)}"
     yield from _wrap(f"Site   {here}", "", " " * 7)
     properties = (
-        f"{show(state.temperature, Kind.TEMPERATURE, system)}, {show(state.density, Kind.DENSITY, system)}, "
-        f"{show(state.viscosity, Kind.VISCOSITY, system)}, "
-        f"vapour pressure {show(state.vapor_pressure, Kind.PRESSURE, system)}"
+        f"{said(state.temperature, Kind.TEMPERATURE, system)}, {said(state.density, Kind.DENSITY, system)}, "
+        f"{said(state.viscosity, Kind.VISCOSITY, system)}, "
+        f"vapour pressure {said(state.vapor_pressure, Kind.ABSOLUTE, system)}"
     )
     yield from _wrap(f"Fluid  {state.name}: {properties}", "", " " * 7)
     tanks = [_tank(tank, solution, system) for tank in solution.layout.reservoirs.values()]
@@ -66,34 +86,42 @@ def _conditions(solution: Solution, system: System) -> Iterator[str]:
 def _tank(tank: Reservoir, solution: Solution, system: System) -> str:
     """Where a reservoir's fluid stands, and how much of it there is."""
     level = reservoirs.level(tank, solution.level)
-    held = show(reservoirs.volume(tank, level), Kind.VOLUME, system)
-    text = f"{tank.name} at {show(level, Kind.LENGTH, system)} holds {held}"
+    held = said(reservoirs.volume(tank, level), Kind.VOLUME, system)
+    text = f"{tank.name} at {said(level, Kind.LENGTH, system)} holds {held}"
     if tank.baffle is not None:
-        suction = show(reservoirs.suction_volume(tank, level), Kind.VOLUME, system)
+        suction = said(reservoirs.suction_volume(tank, level), Kind.VOLUME, system)
         text += f", {suction} of it on the suction side of its baffle"
     if tank.draw_down is not None and solution.level == "drawn down":
-        text += f", {show(tank.draw_down.si, Kind.VOLUME, system)} drawn out"
+        text += f", {said(tank.draw_down.si, Kind.VOLUME, system)} drawn out"
     return text
 
 
 def _pump(solution: Solution, ledger: PumpLedger, system: System) -> Iterator[str]:
-    pressure = unit(Kind.VACUUM, system)
-    turning = f" at {show(ledger.speed, Kind.SPEED, system)}" if ledger.speed == ledger.speed else ""
-    yield f"{ledger.pump}: {show(ledger.flow, Kind.FLOW, system)}{turning}"
+    turning = f" at {said(ledger.speed, Kind.SPEED, system)}" if ledger.speed == ledger.speed else ""
+    yield f"{ledger.pump}: takes in {said(ledger.flow, Kind.FLOW, system)}{turning}"
     yield ""
-    yield f"  {f'What there is to spend, {pressure} absolute':<60}{'step':>12}{'total':>12}"
-    yield from (_budget_line(line, system) for line in ledger.surface_lines)
-    yield from (_budget_line(line, system) for line in ledger.floor_lines)
-    yield f"    {'inlet budget':<58}{'':>12}{_fixed(ledger.budget, system):>12}"
+    yield f"  {f'What there is to spend, {unit(Kind.ABSOLUTE, system)}':<60}{'step':>12}{'total':>12}"
+    before = 0.0
+    for line in ledger.surface_lines:
+        yield _budget_line(line, line.total, before, system)
+        before = line.total
+    before = 0.0
+    for line in ledger.floor_lines:
+        yield _budget_line(line, before, line.total, system)
+        before = line.total
+    yield f"    {'inlet budget':<58}{'':>12}{_between(ledger.surface, ledger.floor, system):>12}"
     yield ""
     yield from _entries(ledger, system)
     yield ""
-    yield from _outcome(ledger, system)
+    yield from _outcome(solution, ledger, system)
 
 
-def _budget_line(line: BudgetLine, system: System) -> str:
+def _budget_line(line: BudgetLine, high: float, low: float, system: System) -> str:
+    """A step, what it adds being `high` − `low` [Pa]."""
     name = line.name + (" (estimate)" if line.estimated else "")
-    return f"    {name:<58}{_signed(line.value, system):>12}{_fixed(line.total, system):>12}"
+    step = _between(high, low, system)
+    signed = step if step.startswith("−") or not float(step) else f"+{step}"
+    return f"    {name:<58}{signed:>12}{_fixed(line.total, system):>12}"
 
 
 def _entries(ledger: PumpLedger, system: System) -> Iterator[str]:
@@ -101,54 +129,104 @@ def _entries(ledger: PumpLedger, system: System) -> Iterator[str]:
     speed, pressure = unit(Kind.VELOCITY, system), unit(Kind.VACUUM, system)
     head = ("bore", "length", "velocity", "Re", "lift", "loss", "share", "pressure")
     yield "  " + _columns("What spends it", *head)
-    yield "  " + _columns("", bore, length, speed, "", pressure, pressure, "", f"{pressure} abs")
-    level = f"{show(ledger.level, Kind.LENGTH, system)} in {ledger.reservoir}"
+    absolute = unit(Kind.ABSOLUTE, system)
+    yield "  " + _columns("", bore, length, speed, "", pressure, pressure, "", absolute)
+    level = f"{said(ledger.level, Kind.LENGTH, system)} in {ledger.reservoir}"
     surface = _fixed(ledger.surface, system)
     yield "  " + _columns(f"  fluid surface, {level}", *[""] * 7, surface)
     for entry in ledger.entries:
-        yield "  " + _entry(entry, system)
-    share = _percent(ledger.margin / ledger.budget) if ledger.budget > 0 else "—"
-    yield "  " + _columns("  margin", "", "", "", "", "", _fixed(ledger.margin, system), share, "")
+        yield "  " + _entry(entry, ledger.vapor_pressure, system)
+    yield from _sums(ledger, system)
+    yield from _wrap(PRESSURES, "  ")
 
 
-def _entry(entry: Entry, system: System) -> str:
+def _sums(ledger: PumpLedger, system: System) -> Iterator[str]:
+    """What is spent, and what is left: the figures add up as they stand."""
+    lift = sum(entry.lift for entry in ledger.entries)
+    spent = _between(ledger.surface, ledger.inlet, system)
+    loss = difference(ledger.surface, ledger.inlet, Kind.VACUUM, system, less=lift)
+    lifts, inlet = _fixed(lift, system), _static(ledger.inlet, ledger.vapor_pressure, system)
+    share, left = (
+        _percent(part / ledger.budget) if ledger.budget > 0 else "—" for part in (ledger.spent, ledger.margin)
+    )
+    yield "  " + _columns(
+        f"  spent: {spent} {unit(Kind.VACUUM, system)}", *[""] * 4, lifts, loss, share, inlet
+    )
+    margin, floor = _between(ledger.inlet, ledger.floor, system), _fixed(ledger.floor, system)
+    yield "  " + _columns("  margin, down to the floor", *[""] * 5, margin, left, floor)
+
+
+def _entry(entry: Entry, vapor_pressure: float, system: System) -> str:
     moving = entry.velocity > 0
+    element = "port velocity head" if entry.kind == "port" else entry.element
     return _columns(
-        f"  {entry.part}, {entry.element}",
+        f"  {entry.part}, {element}",
         f"{to_display(entry.bore, Kind.BORE, system):.2f}" if entry.bore else "",
         f"{to_display(entry.length, Kind.LENGTH, system):.2f}" if entry.length else "",
         f"{to_display(entry.velocity, Kind.VELOCITY, system):.2f}" if moving else "",
-        f"{entry.reynolds:.0f}" if moving and entry.reynolds == entry.reynolds else "",
+        rounded(entry.reynolds, 0) if moving else "",
         _fixed(entry.lift, system) if entry.lift else "",
         _fixed(entry.loss, system) if entry.loss else "",
         _percent(entry.share),
-        _fixed(entry.pressure, system),
+        _static(entry.pressure, vapor_pressure, system),
     )
 
 
-_WIDTHS = (8, 8, 9, 8, 8, 8, 7, 10)
+def _static(pressure: float, vapor_pressure: float, system: System) -> str:
+    """A static pressure, where fluid can have it."""
+    return _fixed(pressure, system) if pressure > vapor_pressure else "breaks"
+
+
+_WIDTHS = (8, 8, 9, 8, 8, 8, 8, 9)
 
 
 def _columns(name: str, *cells: str) -> str:
     room = WIDTH - 2 - sum(_WIDTHS)
     label = name if len(name) <= room else name[: room - 1] + "…"
-    return (f"{label:<{room}}" + "".join(f"{c:>{w}}" for c, w in zip(cells, _WIDTHS, strict=True))).rstrip()
+    figures = "".join(f" {cell:>{width - 1}}" for cell, width in zip(cells, _WIDTHS, strict=True))
+    return f"{label:<{room}}{figures}".rstrip()
 
 
-def _outcome(ledger: PumpLedger, system: System) -> Iterator[str]:
-    gauge = f"{show(ledger.vacuum, Kind.VACUUM, system)} of vacuum"
-    if ledger.vacuum < 0:
-        gauge = f"{show(-ledger.vacuum, Kind.PRESSURE, system)} above the atmosphere"
-    allowed = show(ledger.allowed_vacuum, Kind.VACUUM, system)
-    yield f"  A gauge at the port shows {gauge}; {allowed} of vacuum is allowed here."
-    lowest = show(ledger.lowest, Kind.PRESSURE, system)
-    yield from _wrap(f"Lowest pressure: {lowest} absolute at {ledger.lowest_at}.", "  ")
-    npsh = f"NPSH available: {show(ledger.npsh_available, Kind.HEAD, system)}"
-    if ledger.npsh_required == ledger.npsh_required:
-        npsh += f"; required: {show(ledger.npsh_required, Kind.HEAD, system)}"
-    yield f"  {npsh}."
+def _outcome(solution: Solution, ledger: PumpLedger, system: System) -> Iterator[str]:
+    allowed = allowance(ledger.allowed_vacuum, system)
+    if ledger.inlet > ledger.vapor_pressure:
+        yield from _wrap(f"A gauge at the port shows {gauge(ledger.vacuum, system)}; {allowed}.", "  ")
+    else:
+        why = broken(ledger.inlet, ledger.vapor_pressure, system)
+        yield from _wrap(f"The column of fluid breaks before the port: {why}.", "  ")
+        yield from _wrap(f"{allowed[0].upper()}{allowed[1:]}.", "  ")
+    lowest = f"{said(ledger.lowest, Kind.ABSOLUTE, system)} at {ledger.lowest_at}"
+    if ledger.breaks:
+        why = broken(ledger.lowest, ledger.vapor_pressure, system)
+        lowest = f"the column of fluid breaks at {ledger.lowest_at}: {why}"
+    yield from _wrap(f"Lowest pressure: {lowest}.", "  ")
+    yield f"  {_npsh(ledger, system)}."
     if ledger.limit_estimated:
         yield "  The floor is an estimate: the maker's figure was corrected for this fluid or speed."
+    yield from _cold(solution, ledger, system)
+
+
+def _npsh(ledger: PumpLedger, system: System) -> str:
+    available = said(ledger.npsh_available, Kind.HEAD, system) if ledger.npsh_available > 0 else "none"
+    required = ledger.npsh_required
+    asked = f"; required: {said(required, Kind.HEAD, system)}" if required == required else ""
+    return f"NPSH available: {available}{asked}"
+
+
+def _cold(solution: Solution, ledger: PumpLedger, system: System) -> Iterator[str]:
+    """How the pump stands at the coldest start."""
+    start, cold = solution.cold_start, solution.cold(ledger.pump)
+    if start is None:
+        return
+    named = f"At a cold start of {degrees(start.temperature, system)}"
+    if cold is None:
+        text = f"{named}: cannot be judged, {start.refusal}"
+    elif cold.sound:
+        text = f"{named}: {_lower_first(verdict(cold, system)).replace('within:', 'within,')}"
+    else:
+        figures = "" if cold.breaks else f" ({compared(cold.vacuum, cold.allowed_vacuum, system)})"
+        text = f"{named}: {trouble(cold, system)}{figures}"
+    yield from _wrap(f"{text}.", "  ")
 
 
 def _findings(findings: Iterable[Finding]) -> list[str]:
@@ -184,17 +262,20 @@ def _wrap(text: str, first: str = "", rest: str | None = None) -> list[str]:
 
 
 def _fixed(pressure: float, system: System) -> str:
-    text = f"{to_display(pressure, Kind.VACUUM, system):.2f}"
-    return "0.00" if text == "-0.00" else text.replace("-", "−")
+    return fixed(pressure, Kind.VACUUM, system)
 
 
-def _signed(pressure: float, system: System) -> str:
-    text = _fixed(pressure, system)
-    return text if text.startswith("−") or text == "0.00" else f"+{text}"
+def _between(high: float, low: float, system: System) -> str:
+    return difference(high, low, Kind.VACUUM, system)
+
+
+def _lower_first(sentence: str) -> str:
+    return sentence[0].lower() + sentence[1:]
 
 
 def _percent(share: float) -> str:
-    if share != share:
+    """In whole per cent; past four digits it says nothing any more."""
+    if not abs(share) < 99.995:
         return "—"
     text = f"{share * 100:.0f} %"
     return text.replace("-0 %", "0 %").replace("-", "−")

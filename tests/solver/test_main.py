@@ -65,6 +65,17 @@ def test_over_is_one():
     assert "carriage: Over by " in done.stdout
 
 
+def test_over_at_the_cold_start_is_one(tmp_path):
+    """Within when warm: the status is that of the coldest start as well."""
+    text = Path(WITHIN).read_text(encoding="utf-8")
+    path = tmp_path / "cold.toml"
+    for start, status in (("-5 degC", 0), ("-12 degC", 1)):
+        path.write_text(text.replace('coldest_start = "5 degC"', f'coldest_start = "{start}"'), "utf-8")
+        done = program(path)
+        assert done.returncode == status, done.stdout
+        assert ("baler: Within at 50 °C; over by " in done.stdout) is bool(status)
+
+
 def test_refused_is_two_with_the_reason_on_standard_error(wrong):
     done = program(wrong)
     assert (done.returncode, done.stdout) == (2, "")
@@ -230,6 +241,8 @@ def test_one_pump_is_chosen_and_alone_decides(capsys):
     status, out, _ = said(capsys, TWO_PUMPS, "--pump", "pilot", "--json")
     assert status == 0
     assert list(json.loads(out)["pumps"]) == ["pilot"]
+    _, text, _ = said(capsys, TWO_PUMPS, "--pump", "pilot")
+    assert "Not shown here: main is over by " in text
 
 
 def test_an_unknown_pump_is_refused_with_those_there_are(capsys):
@@ -249,4 +262,6 @@ def test_help_names_the_exit_status(capsys):
     with pytest.raises(SystemExit) as stop:
         main(["--help"])
     assert stop.value.code == 0
-    assert "Exit status: 0" in capsys.readouterr().out
+    told = " ".join(capsys.readouterr().out.split())
+    assert "Exit status: 0 every pump within its budget, at its working temperature and at the" in told
+    assert "coldest start; 1 some pump over it at either" in told

@@ -11,12 +11,13 @@ from solver.answers import ask_all
 from solver.findings import check
 from solver.ledger import solve
 from solver.records import CSV_COLUMNS, record, table
-from tests.solver.checking import lifted, with_floor
+from solver.units import Quantity
+from tests.solver.checking import lifted, with_floor, with_fluid
 
 TOP = ["title", "alternative", "level", "site", "fluid", "pumps", "findings"]
 PUMP = [
     "flow_m3_s", "surface_Pa", "floor_Pa", "budget_Pa", "spent_Pa", "margin_Pa", "inlet_Pa", "vacuum_Pa",
-    "allowed_vacuum_Pa", "npsh_available_m", "lowest_Pa", "lowest_at", "entries",
+    "allowed_vacuum_Pa", "npsh_available_m", "lowest_Pa", "lowest_at", "entries", "cold", "outlook",
 ]  # fmt: skip
 ENTRY = [
     "part", "element", "kind", "flow_m3_s", "bore_m", "length_m", "velocity_m_s", "reynolds",
@@ -56,6 +57,21 @@ def test_what_has_no_value_is_null_and_never_a_nan():
     assert all(entry["share"] is None for entry in entries)
     assert entries[0]["friction_factor"] is None
     assert all(math.isfinite(entry["pressure_Pa"]) for entry in entries)
+
+
+def test_the_cold_start_is_recorded_where_there_is_one():
+    start = Quantity("5 degC", 278.15)
+    given = recorded(with_fluid(lifted(), coldest_start=start))["pumps"]["pump"]
+    then = solve(with_fluid(lifted(), temperature=start)).pumps["pump"]
+    assert list(given["cold"]) == ["temperature_K", "within", *PUMP[:12]]
+    assert (given["cold"]["temperature_K"], given["cold"]["within"]) == (278.15, True)
+    assert given["cold"]["margin_Pa"] == pytest.approx(then.margin, rel=1e-12)
+    assert recorded(lifted())["pumps"]["pump"]["cold"] is None
+
+
+def test_the_outlook_is_recorded():
+    assert recorded(with_floor(lifted(), 99e3))["pumps"]["pump"]["outlook"]["severity"] == "stop"
+    assert recorded(lifted())["pumps"]["pump"]["outlook"]["headline"].startswith("Within: ")
 
 
 def test_answers_come_only_where_they_were_asked():

@@ -13,7 +13,7 @@ from solver.layout_file import read
 from solver.ledger import solve, verdict
 from solver.report import WIDTH, report
 from solver.units import Quantity, System
-from tests.solver.checking import lifted, with_floor, with_pump
+from tests.solver.checking import lifted, with_floor, with_fluid, with_pump
 from tests.solver.drawing import metres
 
 LAYOUTS = sorted((Path(__file__).resolve().parents[2] / "layouts").glob("*.toml"))
@@ -60,6 +60,91 @@ def test_the_budget_lines_add_up_as_printed_to_the_inlet_budget():
     end = next(i for i, line in enumerate(lines) if line.startswith("    inlet budget"))
     steps = [float(line.split()[-2].replace("−", "-")) for line in lines[start + 1 : end]]
     assert sum(steps) == pytest.approx(float(lines[end].split()[-1]), abs=0.011)
+
+
+def figures_of(line):
+    """The figures of a line of the ledger."""
+    return [float(text.replace("−", "-")) for text in re.findall(r"[−-]?\d+\.\d\d(?!\d)", line)]
+
+
+@pytest.mark.parametrize("units", ["US customary", "SI"])
+@pytest.mark.parametrize("file", LAYOUTS, ids=lambda file: file.stem)
+def test_every_budget_adds_up_to_the_last_digit(file, units):
+    lines = text_of(replace(read(file).base, units=units)).splitlines()
+    starts = [i for i, line in enumerate(lines) if line.startswith("  What there is to spend")]
+    assert starts
+    for start in starts:
+        end = next(i for i, line in enumerate(lines[start:], start) if line.startswith("    inlet budget"))
+        steps = [figures_of(line.replace("+", ""))[-2] for line in lines[start + 1 : end]]
+        (budget,) = figures_of(lines[end])
+        assert sum(steps) == pytest.approx(budget, abs=1e-9)
+        spent = next(line for line in lines[end:] if line.startswith("    spent: "))
+        margin = next(line for line in lines[end:] if line.startswith("    margin"))
+        whole, lift, loss, inlet = figures_of(spent)
+        left, floor = figures_of(margin)
+        assert lift + loss == pytest.approx(whole, abs=1e-9)
+        assert budget - whole == pytest.approx(left, abs=1e-9)
+        assert inlet - left == pytest.approx(floor, abs=1e-9)
+
+
+def test_no_column_runs_into_the_next():
+    """Far over a small budget: shares of four digits and losses of three before the point."""
+    text = text_of(with_floor(lifted(z=15.0), 99.5e3))
+    margin = next(line for line in text.splitlines() if line.startswith("    margin"))
+    assert re.search(r" −\d+\.\d\d +−\d+ % +99\.50$", margin)
+
+
+def test_a_share_past_all_sense_is_left_out():
+    text = text_of(with_floor(lifted(), solve(lifted()).pumps["pump"].surface - 1.0))
+    assert re.search(r"    margin.* — ", text)
+
+
+def test_an_impossible_pressure_is_said_in_words_not_as_a_reading():
+    text = text_of(lifted(z=15.0))
+    inlet = -solve(lifted(z=15.0)).pumps["pump"].inlet / 1000
+    said = f"The column of fluid breaks before the port: it would need −{inlet:.1f} kPa abs"
+    assert text.splitlines()[1] == f"pump: {said}"
+    assert f"  {said}.\n" in text
+    assert "A gauge at the port shows" not in text
+    assert "NPSH available: none." in text
+
+
+def test_where_no_vacuum_is_allowed_the_port_must_stand_above_the_atmosphere():
+    text = " ".join(text_of(with_floor(lifted(), 101325.0 + 53.6e3)).split())
+    assert "no vacuum is allowed here: the port must stand at least 53.6 kPa above the atmosphere." in text
+    assert "kPa of vacuum is allowed" not in text
+
+
+def cold(layout):
+    return with_fluid(layout, coldest_start=Quantity("5 degC", 278.15))
+
+
+def test_the_cold_start_has_a_line_of_its_own():
+    then = solve(with_fluid(lifted(), temperature=Quantity("5 degC", 278.15))).pumps["pump"]
+    over = text_of(cold(with_floor(lifted(), then.inlet + 1000.0)))
+    assert "\n  At a cold start of 5 °C: over by 1.0 kPa (" in over
+    assert over.splitlines()[1] == "pump: Within at 45 °C; over by 1.0 kPa at the 5 °C start"
+    assert over.splitlines()[-1] == over.splitlines()[1]
+    within = text_of(cold(with_floor(lifted(), then.inlet - 1000.0)))
+    assert "\n  At a cold start of 5 °C: within, " in within
+    assert "At a cold start" not in text_of(lifted())
+    beyond = with_fluid(lifted(), coldest_start=Quantity("-90 degC", 183.15))
+    assert "At a cold start of −90 °C: cannot be judged" in " ".join(text_of(beyond).split())
+
+
+def test_a_pump_that_is_left_out_is_named_when_it_is_over():
+    layout = read(next(file for file in LAYOUTS if file.stem == "header-two-pumps")).base
+    whole = solve(layout)
+    pilot = replace(whole, pumps={"pilot": whole.pumps["pilot"]})
+    lines = report(pilot, check(pilot), whole=whole).splitlines()
+    assert lines[2].startswith("Not shown here: main is over by ")
+    assert not any(line.startswith("Not shown") for line in report(whole, check(whole)).splitlines())
+
+
+def test_absolute_pressures_are_in_the_unit_of_what_is_taken_from_them():
+    text = text_of(replace(lifted(), units="US customary"))
+    assert "psi" not in text
+    assert "inHg abs" in text
 
 
 def test_estimates_are_labelled():
