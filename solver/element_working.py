@@ -21,6 +21,7 @@ from solver.screens import GALLON
 from solver.sizes import INCH
 from solver.steps import Maker, Step
 from solver.tee_working import tee_steps
+from solver.worked import written
 
 SAME = 1e-9
 """Figures this near, as a share of themselves, are one."""
@@ -155,7 +156,7 @@ def _flow_coefficient(part: Fitting, make: Maker) -> Iterator[Step]:
 def _bend(element: Element, run: Run, make: Maker) -> Iterator[Step]:
     pieces = geometry.outline(element.solution.layout, run)
     angle = next((piece.angle for piece in pieces if piece.element == element.row.element), 0.0)
-    yield make.given(symbols.theta, angle, "as drawn")
+    yield make.given(symbols.theta, angle, f"as drawn, {written(math.degrees(angle), 4)}°")
     if run.bend_radius is None and f"{run.bend} 90" in fittings.DARBY_ROWS:
         yield from _elbow(run.bend, angle, geometry.nominal(run), make)
     else:

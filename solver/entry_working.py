@@ -44,15 +44,10 @@ def places(solution: Solution, ledger: PumpLedger) -> Iterator[Place]:
 
 
 def entry_steps(place: Place, make: Maker) -> list[Step]:
-    """The working of one entry."""
-    kind = place.entry.kind
-    if kind == "flooded head":
-        return list(_flooded_head(place, make))
-    if kind == "acceleration head":
-        return list(_acceleration(place, make))
-    if kind == "port":
-        return list(_port(place, make))
-    return list(_element(place, make))
+    """The working of one entry. What two of its results hang on is worked out once."""
+    frame = {"flooded head": _flooded_head, "acceleration head": _acceleration, "port": _port}
+    steps = frame.get(place.entry.kind, _element)(place, make)
+    return list({(step.name, step.value): step for step in steps}.values())
 
 
 def _element(place: Place, make: Maker) -> Iterator[Step]:
@@ -89,7 +84,7 @@ def _motion(place: Place, make: Maker) -> Iterator[Step]:
     yield from _flow(place, flow, make)
     velocity = make.work(formulas.velocity, flow, entry.bore)
     yield velocity
-    yield make.given(symbols.nu, nu, "of the fluid, above")
+    yield make.given(symbols.nu, nu, "of the fluid")
     yield make.work(formulas.reynolds, velocity.value, entry.bore, nu)
     yield make.work(formulas.velocity_pressure, place.solution.fluid.density, entry.velocity)
 
@@ -134,6 +129,12 @@ def _friction(entry: Entry, wall: float, make: Maker) -> Iterator[Step]:
 
 
 def _turbulence(reynolds: float, make: Maker) -> Iterator[Step]:
+    """How turbulent the flow is."""
+    if not formulas.LAMINAR_END < reynolds < formulas.TURBULENT_START:
+        laminar = reynolds <= formulas.LAMINAR_END
+        where = "laminar: Re up to 2000" if laminar else "turbulent: Re 4000 or more"
+        yield make.given(symbols.w, 0.0 if laminar else 1.0, where)
+        return
     transition = make.work(formulas.transition, reynolds)
     yield transition
     yield make.work(formulas.turbulence, transition.value)
@@ -193,8 +194,7 @@ def _pressure(place: Place, make: Maker) -> Iterator[Step]:
 
 
 def _velocity_head(entry: Entry, density: float, make: Maker) -> Iterator[Step]:
-    if entry.reynolds > formulas.LAMINAR_END:
-        yield from _turbulence(entry.reynolds, make)
+    yield from _turbulence(entry.reynolds, make)
     alpha = make.work(formulas.kinetic_factor, losses.turbulence(entry.reynolds))
     yield alpha
     pressure = make.work(formulas.velocity_pressure, density, entry.velocity)

@@ -229,9 +229,9 @@ oil_density = Formula(
 )
 
 theta = Symbol("θ", None, "transformed temperature", "K")
-s_a = Symbol("a", Kind.NUMBER, "first polynomial")
-s_b = Symbol("b", Kind.NUMBER, "second polynomial")
-s_c = Symbol("c", Kind.NUMBER, "third polynomial")
+s_a = Symbol("a_s", Kind.NUMBER, "first polynomial of the saturation line")
+s_b = Symbol("b_s", Kind.NUMBER, "second polynomial of the saturation line")
+s_c = Symbol("c_s", Kind.NUMBER, "third polynomial of the saturation line")
 p_v = Symbol("p_v", Kind.PRESSURE, "vapour pressure")
 
 IF97 = "IAPWS Industrial Formulation 1997, equation 30, saturation line"

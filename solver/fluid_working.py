@@ -108,7 +108,10 @@ def _between(
         yield make.given(symbol, points[0][1], source)
         return
     for (T_1, low), (T_2, high) in pairwise(points):
-        if T <= T_2:
+        if T in (T_1, T_2):
+            yield make.given(symbol, low if T == T_1 else high, source)
+            return
+        if T < T_2:
             formulas = fluid_formulas.between(symbol)
             formula = formulas.logarithmic if logarithmic else formulas.linear
             yield make.given(formula.symbols[0], low, source)

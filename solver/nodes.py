@@ -6,6 +6,7 @@ A tree is turned into Python source to be computed, and written with its symbols
 from __future__ import annotations
 
 import math
+import re
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 from typing import ClassVar
@@ -14,12 +15,16 @@ from solver.units import Kind
 
 _SUM, _PRODUCT, _POWER, _ATOM = 1, 2, 3, 4
 _JOINTS = frozenset(" ·\N{NO-BREAK SPACE}")  # between the words of a number: its unit, or a power of ten
+_UNIT_LAST = re.compile("[A-Za-z%][⁻⁰¹²³⁴⁵⁶⁷⁸⁹]*$")
 _SUPERSCRIPT = str.maketrans("-−0123456789", "⁻⁻⁰¹²³⁴⁵⁶⁷⁸⁹")
 
 
 def superscript(whole: int | str) -> str:
     """A whole number as an exponent."""
     return str(whole).translate(_SUPERSCRIPT)
+
+
+_UNSEEN = '<span style="font-size: 1px; color: transparent">{}</span>'
 
 
 class Pen:
@@ -32,13 +37,10 @@ class Pen:
         """A symbol: "p_v,rated"."""
         return symbol.printed or symbol.symbol
 
-    def power(self, base: str, exponent: str) -> str:
-        """A power whose exponent is no whole number."""
-        return f"{base}^{exponent}"
-
-    def bracketed_exponent(self) -> bool:
-        """Whether an exponent of several things needs brackets."""
-        return True
+    def power(self, base: str, exponent: str, bracketed: str) -> str:
+        """A power whose exponent is no whole number. `bracketed` is the same exponent, in brackets where it
+        is of several things."""
+        return f"{base}^{bracketed}"
 
 
 class HtmlPen(Pen):
@@ -49,11 +51,11 @@ class HtmlPen(Pen):
         letter = f"<i>{base}</i>" if len(base.lstrip("Δ")) == 1 else base
         return f"{letter}<sub>{below}</sub>" if below else letter
 
-    def power(self, base: str, exponent: str) -> str:
-        return f"{base}<sup>{exponent}</sup>"
-
-    def bracketed_exponent(self) -> bool:
-        return False
+    def power(self, base: str, exponent: str, bracketed: str) -> str:
+        # What is copied as plain text must not turn 2 to the 0.3 into 20.3.
+        before, after = ("^(", ")") if bracketed != exponent else ("^", "")
+        end = f"{_UNSEEN.format(after)}" if after else ""
+        return f"{base}{_UNSEEN.format(before)}<sup>{exponent}</sup>{end}"
 
 
 PLAIN = Pen()
@@ -206,17 +208,18 @@ class Operation(Node):
             return self._power(numbers, pen)
         # What follows a minus or a division must bind tighter than it to need no brackets.
         after = level + 1 if self.operator in "-/" else level
-        sign = {"+": " + ", "-": " − ", "*": " · ", "/": "/"}[self.operator]
         left = _within(self.left, level, numbers, pen, first=True)
-        return left + sign + _within(self.right, after, numbers, pen)
+        right = _within(self.right, after, numbers, pen)
+        # A slash after a unit must not be read as part of it.
+        divided = " / " if numbers and _UNIT_LAST.search(left) else "/"
+        sign = {"+": " + ", "-": " − ", "*": " · ", "/": divided}[self.operator]
+        return left + sign + right
 
     def _power(self, numbers: Numbers | None, pen: Pen) -> str:
         base = _within(self.left, _ATOM, numbers, pen)
         if isinstance(self.right, Number) and float(self.right.value).is_integer():
             return base + superscript(f"{self.right.value:.0f}")
-        if pen.bracketed_exponent():
-            return pen.power(base, _within(self.right, _ATOM, numbers, pen))
-        return pen.power(base, self.right.text(numbers, pen))
+        return pen.power(base, self.right.text(numbers, pen), _within(self.right, _ATOM, numbers, pen))
 
     def leaves(self) -> Iterator[Symbol]:
         yield from self.left.leaves()

@@ -73,15 +73,14 @@ class Step:
         """Whether the formula is an equation that the result meets, rather than a way to compute it."""
         return self.worked is not None and len(self.worked.relation.sides) > 1
 
-    @property
-    def counted(self) -> str:
+    def counted(self, pen: Pen = PLAIN) -> str:
         """In what the numbers of a formula that goes with set units are counted: "Q in m³/s"; or ""."""
         if self.worked is None or not self.worked.relation.bare:
             return ""
         relation = shortened(self.worked).relation
         by_unit: dict[str, list[str]] = {}
         for symbol in dict.fromkeys((*relation.symbols, relation.result)):
-            by_unit.setdefault(si_unit(symbol).text, []).append(PLAIN.symbol(symbol))
+            by_unit.setdefault(si_unit(symbol).text, []).append(pen.symbol(symbol))
         return ", ".join(f"{' and '.join(names)} in {unit}" for unit, names in by_unit.items() if unit)
 
 
@@ -132,11 +131,9 @@ class Maker:
 
 def symbols_of(steps: Iterable[Step]) -> tuple[Symbol, ...]:
     """Every symbol in some steps, each once, as they come."""
-    found: dict[str, Symbol] = {}
+    found: dict[tuple[str, str], Symbol] = {}
     for step in steps:
-        if step.worked is None:
-            found.setdefault(step.result_symbol.symbol, step.result_symbol)
-        else:
-            for symbol in every_symbol([shortened(step.worked).relation]):
-                found.setdefault(symbol.symbol, symbol)
+        relations = [] if step.worked is None else [shortened(step.worked).relation]
+        for symbol in (step.result_symbol, *every_symbol(relations)):
+            found.setdefault((symbol.symbol, symbol.meaning), symbol)
     return tuple(found.values())

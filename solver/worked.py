@@ -243,7 +243,8 @@ class _Side:
         numbers, result = self._rounded(ways, unit)
         typed = [math.pi if s.symbol == "π" else read(n) for s, n in zip(self.symbols, numbers, strict=True)]
         try:
-            return abs(self.compute(*typed) - read(result)) <= _half_digit(result)
+            scale = 100.0 if unit.text == "%" else 1.0
+            return abs(scale * self.compute(*typed) - read(result)) <= _half_digit(result)
         except (ValueError, ZeroDivisionError, OverflowError):
             return False
 

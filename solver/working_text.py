@@ -39,7 +39,8 @@ class Row(NamedTuple):
     numbers: tuple[str, ...]  # the formula with numbers in; both sides of an equation, each with its value
     si: str  # the numbers in SI without units, with their result; "" where they would say the same
     result: str
-    source: str
+    counted: str  # in what its numbers are counted, where it goes with set units
+    source: str  # where the formula or figure comes from, and where it holds
     caution: str
 
 
@@ -61,7 +62,7 @@ def row(step: Step, pen: Pen = PLAIN) -> Row:
     numbers = tuple(line.numbers for line in writing.lines)
     if step.implicit:
         numbers = tuple(f"{line.numbers} = {line.result}" for line in writing.lines)
-    elif step.counted and writing.lines[0].result != writing.result:
+    elif step.counted() and writing.lines[0].result != writing.result:
         numbers = (f"{numbers[0]} = {writing.lines[0].result}",)
     return Row(
         step.name,
@@ -70,13 +71,14 @@ def row(step: Step, pen: Pen = PLAIN) -> Row:
         numbers,
         "; ".join(f"{line.numbers} = {line.result}" for line in writing.plain),
         writing.result,
+        step.counted(pen),
         _source(step),
         step.outside,
     )
 
 
 def _source(step: Step) -> str:
-    parts = (step.counted, step.source, f"holds for {step.valid}" if step.valid else "")
+    parts = (step.source, f"holds for {step.valid}" if step.valid else "")
     return "; ".join(part for part in parts if part)
 
 
@@ -93,6 +95,12 @@ def text(title: str, opening: Sequence[str], workings: Sequence[Working]) -> str
         lines += ["", *_wrap(f"{number}  {working.title}"), ""]
         lines += [line for step in working.steps for line in _step(step)]
     lines += ["", "Symbols", "", *_symbols(workings)]
+    return "\n".join(line.replace("\N{NO-BREAK SPACE}", " ") for line in lines) + "\n"
+
+
+def section_text(working: Working) -> str:
+    """One working in at most `WIDTH` columns."""
+    lines = [*_wrap(working.title), "", *(line for step in working.steps for line in _step(step))]
     return "\n".join(line.replace("\N{NO-BREAK SPACE}", " ") for line in lines) + "\n"
 
 
@@ -120,7 +128,8 @@ def _worked(shown: Row, implicit: bool) -> list[str]:
         said = _wrap(f"{shown.symbol} = {shown.formula}", ROOM, "    ")
         said += _wrap(f"  = {shown.numbers[0]} = {shown.result}", ROOM, "    ")
     said += _wrap(f"  in SI {shown.si}", ROOM, "    ") if shown.si else []
-    return said + (_wrap(f"  {shown.source}", ROOM, "  ") if shown.source else [])
+    source = "; ".join(part for part in (shown.counted, shown.source) if part)
+    return said + (_wrap(f"  {source}", ROOM, "  ") if source else [])
 
 
 def _symbols(workings: Iterable[Working]) -> Iterator[str]:
@@ -184,12 +193,17 @@ def cell(step: Step) -> str:
     elif shown.formula:
         lines = [f"{shown.symbol} = {shown.formula}", f"= {shown.numbers[0]} = {result}"]
     small = [f"in SI: {shown.si}"] if shown.si else []
-    small += [html.escape(shown.source)] if shown.source else []
+    small += [source(shown)] if shown.counted or shown.source else []
     said = "<br>".join(lines)
     said += "".join(f'<br><span class="small">{line}</span>' for line in small)
     if shown.caution:
         said += f'<br><span class="caution">{html.escape(shown.caution)}</span>'
     return said
+
+
+def source(shown: Row) -> str:
+    """What a step written by the HTML pen stands on, as HTML."""
+    return "; ".join(part for part in (shown.counted, html.escape(shown.source)) if part)
 
 
 def _symbol_table(workings: Iterable[Working]) -> str:
@@ -200,4 +214,6 @@ def _symbol_table(workings: Iterable[Working]) -> str:
 
 def _meaning(symbol: Symbol) -> str:
     unit = si_unit(symbol).text
-    return symbol.meaning + (f", {unit} in SI" if unit else "")
+    if not unit:
+        return symbol.meaning
+    return f"{symbol.meaning}, in {unit}" if symbol.kind is None else f"{symbol.meaning}, {unit} in SI"

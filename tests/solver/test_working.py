@@ -459,7 +459,7 @@ def test_the_text_keeps_its_width_and_holds_every_result(name: str, system: Syst
 def test_the_text_shows_formula_numbers_result_and_source() -> None:
     text = working.as_text(SOLUTIONS["carriage-at-altitude"], "carriage", System.US)
     flat = re.sub(r"\s+", " ", text)
-    assert "v = 4 · Q/(π · D²) = 4 · 31.410 gpm/(π · (2.067 in)²) = 3.003 ft/s" in flat.replace(
+    assert "v = 4 · Q/(π · D²) = 4 · 31.410 gpm / (π · (2.067 in)²) = 3.003 ft/s" in flat.replace(
         "velocity ", ""
     )
     assert "in SI 4 · 0.0019817/(π · 0.052502²) = 0.9154 m/s" in flat
