@@ -21,6 +21,7 @@ TABS: Mapping[str, Tab] = {
     "ledger": Tab("Ledger", "&Ledger", "What each element takes from the inlet budget"),
     "profile": Tab("Pressure profile", "&Pressure profile", "Absolute pressure along the line"),
     "findings": Tab("Findings", "F&indings", "What to look at before this line is built"),
+    "working": Tab("Working", "&Working", "How each figure came about: formula, numbers, source"),
     "alternatives": Tab("Alternatives", "&Alternatives", "The drawing and its alternatives side by side"),
     "limits": Tab("Limits", "Li&mits", "How far each thing may go before the margin is spent"),
 }

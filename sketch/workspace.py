@@ -17,6 +17,7 @@ from sketch.limits_view import LimitsView
 from sketch.refusal import Guarded
 from sketch.tabs import TABS
 from sketch.whatif import WhatIfStrip
+from sketch.working_view import WorkingView
 
 LEAST_COLUMN, COLUMN_PART = 340, 0.19
 LEAST_TABLES, TABLES_PART = 232, 0.28
@@ -67,6 +68,7 @@ class Workspace(QSplitter):
         self.ledger = LedgerView(document)
         self.profile = PressureProfile(document)
         self.findings = FindingsView(document)
+        self.working = WorkingView(document)
         self.alternatives = AlternativesView(document)
         self.limits = LimitsView(document)
         self.tabs = self._make_tabs()
@@ -85,6 +87,7 @@ class Workspace(QSplitter):
             "ledger": self.ledger,
             "profile": self.profile,
             "findings": self.findings,
+            "working": self.working,
             "alternatives": self.alternatives,
             "limits": self.limits,
         }
