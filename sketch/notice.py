@@ -18,7 +18,7 @@ from PySide6.QtWidgets import (
 )
 
 from sketch.refusal import mark_icon
-from sketch.words import plain, unbroken
+from sketch.words import plain, tip, unbroken
 from solver.layout_file import Problem
 
 HEADINGS = ("Line", "Key", "Found", "Allowed")
@@ -104,7 +104,7 @@ class Notice(QFrame):
             place = str(problem.line) if problem.line else ""
             item = QTreeWidgetItem([place, problem.key, problem.found, problem.allowed])
             for column in range(len(HEADINGS)):
-                item.setToolTip(column, item.text(column))
+                item.setToolTip(column, tip(item.text(column)))
             self._list.addTopLevelItem(item)
         rows = min(len(problems), MOST_ROWS) * max(self._list.sizeHintForRow(0), 0)
         self._list.setVisible(bool(problems))

@@ -20,6 +20,7 @@ from PySide6.QtGui import (
 from PySide6.QtWidgets import QLabel, QLineEdit, QSizePolicy, QSlider, QStyle, QStyleOptionSlider, QWidget
 
 from sketch.appearance import theme_of
+from sketch.words import tip
 
 CATCH = 3.0  # logical pixels
 
@@ -116,7 +117,7 @@ class Elided(QLabel):
     def set_whole(self, text: str) -> None:
         """Show as much of `text` as there is room for."""
         self._whole = text
-        self.setToolTip(text)
+        self.setToolTip(tip(text))
         self._cut()
 
     def resizeEvent(self, event: QResizeEvent) -> None:

@@ -19,7 +19,7 @@ from PySide6.QtWidgets import (
 from sketch.actions import Actions
 from sketch.comparison import AS_DRAWN, against
 from sketch.document import BASE, Document
-from sketch.words import unbroken
+from sketch.words import tip, unbroken
 from solver.reservoirs import LEVELS
 
 # Fusion marks the button that is down by a shade that a dark palette swallows.
@@ -49,7 +49,7 @@ class OneLine(QLabel):
         whole = "\n".join(paragraphs)
         if whole != self._whole:
             self._whole = whole
-            self.setToolTip(f"<p>{whole.replace('&', '&amp;').replace('<', '&lt;')}</p>" if whole else "")
+            self.setToolTip(tip(whole))
             self.setAccessibleName(whole)
             self._cut()
 

@@ -23,6 +23,7 @@ from sketch.document import Document
 from sketch.edits import EditError, Value, typed
 from sketch.knobs import KNOBS, Knob, Subject, subject
 from sketch.scale import Elided, Field, Name, Scale, back_icon
+from sketch.words import tip
 from solver import units
 from solver.geometry import GeometryError
 from solver.layout import Layout
@@ -246,7 +247,7 @@ class Turner(QWidget):
     def _refuse(self, text: str) -> None:
         self._say(text, trouble=True)
         if self.field.isModified():
-            QToolTip.showText(self.field.mapToGlobal(QPoint(0, self.field.height())), text, self.field)
+            QToolTip.showText(self.field.mapToGlobal(QPoint(0, self.field.height())), tip(text), self.field)
 
     def _say(self, text: str, *, trouble: bool) -> None:
         theme = theme_of(self.palette())

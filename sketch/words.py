@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from functools import lru_cache
+from html import escape
 
 from solver import units
 from solver.units import Kind, System
@@ -32,6 +33,11 @@ def unbroken(text: str) -> str:
 def typeset(text: str) -> str:
     """As `unbroken`, with a minus sign where a figure has a hyphen."""
     return _HYPHEN.sub("\N{MINUS SIGN}", unbroken(text))
+
+
+def tip(text: str) -> str:
+    """A text for a tooltip, which Qt wraps only where it is HTML; "" stays no tooltip at all."""
+    return "".join(f"<p>{escape(unbroken(part))}</p>" for part in text.splitlines() if part)
 
 
 def plain(text: str) -> str:

@@ -10,6 +10,7 @@ from sketch.appearance import theme_of
 from sketch.canvas.dimensions import Dimension
 from sketch.document import Document
 from sketch.edits import EditError
+from sketch.words import tip
 from solver.geometry import GeometryError
 
 LEAST_WIDTH = 110
@@ -68,7 +69,7 @@ class InlineField(QLineEdit):
         palette.setColor(QPalette.ColorRole.Text, theme_of(palette).stop)
         self.setPalette(palette)
         self.setAccessibleDescription(text)
-        QToolTip.showText(self.mapToGlobal(QPoint(0, self.height())), text, self)
+        QToolTip.showText(self.mapToGlobal(QPoint(0, self.height())), tip(text), self)
 
     def _calm(self) -> None:
         self.setPalette(QPalette())
