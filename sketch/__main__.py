@@ -58,6 +58,10 @@ def _parser() -> argparse.ArgumentParser:
     sheet = parser.add_argument_group("a sheet")
     sheet.add_argument("--sheet", type=Path, metavar="OUT", help="write a page: .pdf, .svg or .png")
     sheet.add_argument("--paper", choices=("A4", "Letter"), default="A4")
+    sheet.add_argument(
+        "--compare", nargs="?", const="", metavar="NAME",
+        help="set this alternative beside the drawing, before and after; without NAME, all of them",
+    )  # fmt: skip
     picture = parser.add_argument_group("a picture of the window")
     picture.add_argument("--picture", type=Path, metavar="OUT.png")
     picture.add_argument("--size", type=_size, default=(1366, 768), metavar="WxH", help="default 1366x768")

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -10,18 +10,16 @@ from PySide6.QtCore import QObject
 from PySide6.QtWidgets import QApplication, QFileDialog, QMessageBox
 
 from sketch import keeping
-from sketch.comparison import AS_DRAWN
 from sketch.document import BASE, Document
 from sketch.exports import ENDINGS, ledger_text
 from sketch.keeping import SaveError
 from sketch.notice import Notice
 from solver import layout_file
-from solver.fluid import FluidError
 from solver.layout_file import Drawing, LayoutErrors
-from solver.ledger import Solution, solve
-from solver.network import NetworkError
+from solver.ledger import Solution
 
 if TYPE_CHECKING:
+    from sketch.sheet import Option
     from sketch.window import Window
 
 DRAWINGS = "Drawings (*.toml);;All files (*)"
@@ -30,34 +28,59 @@ SHEETS = "PDF (*.pdf);;SVG (*.svg);;PNG (*.png)"
 Button = QMessageBox.StandardButton
 
 
-def write_sheet_of(document: Document, path: Path, paper: str = "A4") -> None:
-    """Write what a document shows as a page; an alternative with what it is an alternative to.
+def write_sheet_of(document: Document, path: Path, paper: str = "A4", compare: Sequence[str] = ()) -> None:
+    """Write what a document shows as a page; an alternative beside the drawing that it is one to.
 
-    Raises ValueError when nothing is calculated or the ending is unknown, OSError when it cannot be written.
+    `compare` names further alternatives to set beside the drawing. Raises ValueError when nothing is
+    calculated, when there is nothing to compare or the ending is unknown, KeyError for an alternative that
+    is not there, OSError when the file cannot be written.
     """
     from sketch.sheet import write_sheet
 
     if document.solution is None:
         raise ValueError("nothing is calculated while the drawing is incomplete")
+    beside = _beside(document, compare)
+    base = document.outcome_of(BASE).solution
+    if base is None or document.pump not in base.pumps or not (beside or document.alternative == BASE):
+        shown, name, beside = document.solution, document.alternative, {}
+    else:
+        shown, name = base, BASE
     write_sheet(
-        document.solution,
+        shown,
         path,
         document.pump,
         system=document.system,
         paper=paper,
-        name=document.alternative,
-        others=_before(document),
+        name=name,
+        others=beside,
+        options=_options(document) if beside else (),
     )
 
 
-def _before(document: Document) -> dict[str, Solution]:
-    """The drawing itself, to stand beside an alternative of it; nothing to stand beside the drawing."""
-    if document.alternative == BASE:
-        return {}
-    try:
-        return {AS_DRAWN: solve(document.drawing.base, document.level)}
-    except (NetworkError, FluidError):
-        return {}
+def _beside(document: Document, compare: Sequence[str]) -> dict[str, Solution]:
+    """The alternatives to stand beside the drawing itself: the one shown, and those asked for."""
+    found: dict[str, Solution] = {}
+    for name in dict.fromkeys((document.alternative, *compare)):
+        outcome = document.outcome_of(name)
+        if name == BASE:
+            continue
+        if outcome.solution is None or document.pump not in outcome.solution.pumps:
+            part, why = next(iter(outcome.refusal), (document.pump, "is not in it"))
+            raise ValueError(f"{name} cannot be set beside the drawing: {part} {why}")
+        found[name] = outcome.solution
+    return found
+
+
+def _options(document: Document) -> list[Option]:
+    """Every alternative, for the table of them."""
+    from sketch.sheet import Option
+
+    found = []
+    for name, alternative in document.drawing.alternatives.items():
+        outcome = document.outcome_of(name)
+        why = "; ".join(f"{part}: {text}" for part, text in outcome.refusal)
+        found.append(Option(name, alternative.note, outcome.solution, outcome.findings, why))
+    return found
 
 
 class Files(QObject):

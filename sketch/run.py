@@ -58,11 +58,22 @@ def sheet(args: argparse.Namespace) -> int:
     if problem or document.solution is None:
         return _refuse(problem or _reasons(document))
     try:
-        write_sheet_of(document, args.sheet, args.paper)
+        write_sheet_of(document, args.sheet, args.paper, _compared(document, args))
+    except KeyError as error:
+        return _refuse(
+            f'There is no alternative "{error.args[0]}". There are: {_list(document.alternatives)}'
+        )
     except (OSError, ValueError) as error:
         return _refuse(f"{args.sheet} was not written: {error}")
     print(f"Wrote {args.sheet}")
     return 0
+
+
+def _compared(document: Document, args: argparse.Namespace) -> tuple[str, ...]:
+    """The alternatives to set beside the drawing: one, or all of them; none unless asked."""
+    if args.compare is None:
+        return ()
+    return (args.compare,) if args.compare else document.alternatives
 
 
 def picture(args: argparse.Namespace) -> int:

@@ -263,7 +263,7 @@ class Elevation(QWidget):
         solution, key = self._document.solution, self._key_at(at)
         if solution is None or not key:
             return ""
-        entries = (entry for pump in solution.pumps.values() for entry in pump.entries)
+        entries = (entry for pump in solution.pumps.values() for entry in (*pump.entries, *pump.beside))
         return next((entry.part for entry in entries if entry.key == key), "")
 
     def _show_cursor(self, at: QPointF | None = None) -> None:

@@ -95,6 +95,35 @@ def test_what_cannot_be_written_or_is_not_known_is_told(tmp_path: Path) -> None:
     assert '"carriage"' in pump.stderr
 
 
+def test_a_sheet_sets_alternatives_beside_the_drawing_when_asked(tmp_path: Path) -> None:
+    from pypdf import PdfReader
+
+    one, every = tmp_path / "one.pdf", tmp_path / "every.pdf"
+    assert run(CARRIAGE, "--sheet", one, "--compare", "Pump beside the tank").returncode == 0
+    assert run(CARRIAGE, "--sheet", every, "--compare").returncode == 0
+    first, whole = (
+        " ".join(word for page in PdfReader(out).pages for word in page.extract_text().split())
+        for out in (one, every)
+    )
+    assert "before and after: Pump beside the tank" in first
+    assert "before and after: Three-inch" not in first
+    assert "Alternatives side by side" in first
+    for name in ("Three-inch suction line", "Pump beside the tank"):
+        assert f"before and after: {name}" in whole
+
+
+def test_what_cannot_be_compared_is_said(tmp_path: Path) -> None:
+    out = tmp_path / "sheet.pdf"
+    unknown = run(CARRIAGE, "--sheet", out, "--compare", "No such thing")
+    assert (unknown.returncode, unknown.stderr.count("\n")) == (2, 1)
+    assert '"Pump beside the tank"' in unknown.stderr
+    header = LAYOUTS / "header-two-pumps.toml"
+    lacking = run(header, "--sheet", out, "--pump", "pilot", "--compare", "Main pump alone")
+    assert lacking.returncode == 2
+    assert "pilot is not in it" in lacking.stderr
+    assert not out.exists()
+
+
 def test_a_bad_drawing_gives_no_sheet(tmp_path: Path) -> None:
     bad = tmp_path / "bad.toml"
     bad.write_text(CARRIAGE.read_text("utf-8").replace('"45 degC"', '"45 m"'), "utf-8")
