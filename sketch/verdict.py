@@ -12,6 +12,9 @@ from solver import ledger as ledgers
 from solver.ledger import PumpLedger
 from solver.units import System
 
+EVENED = (0.55, 0.65, 0.75, 0.85)
+"""Parts of the room that a sentence of several lines is tried in, so that its lines come out alike."""
+
 THIN_MARGIN = 0.2
 """Of the budget; below it the margin is called thin (common practice, no source)."""
 
@@ -46,7 +49,18 @@ def verdict_height(ruler: Ruler, width: float, ledger: PumpLedger, system: Syste
 
 
 def _lines(ruler: Ruler, width: float, ledger: PumpLedger, system: System) -> list[str]:
-    return ruler.wrap(ledgers.verdict(ledger, system), width - 24 * ruler.dot, LARGE)
+    return _even(ruler, ledgers.verdict(ledger, system), width - 24 * ruler.dot)
+
+
+def _even(ruler: Ruler, sentence: str, room: float) -> list[str]:
+    """The sentence on as few lines as it takes, no line a mere word left over from the one above."""
+    lines = ruler.wrap(sentence, room, LARGE)
+    if len(lines) > 1:
+        for share in EVENED:
+            narrower = ruler.wrap(sentence, share * room, LARGE)
+            if len(narrower) == len(lines) and max(ruler.width(line, LARGE) for line in narrower) <= room:
+                return narrower
+    return lines
 
 
 def _step(ruler: Ruler) -> float:
