@@ -63,6 +63,7 @@ class Folio:
     total: int
     case: Case
     under: str = ""  # under the title: what the page shows
+    other: Case | None = None  # what it is compared with
     scale: str = ""
 
 
@@ -123,7 +124,7 @@ def comparison_page(sheet: Sheet, before: Case, after: Case, folio: Folio) -> Pa
         head = max(_verdict_height(pencil, sheet, case, half) for case in (before, after))
         size = (half, halves[0].height - head - FIGURES * dot)
         view = fit(before.solution.layout, *size, dot, include=_of_both(before, after), true_scale=True)
-        _frame(pencil, sheet, replace(folio, scale=f"1 : {view.ratio:g}"), width, height)
+        _frame(pencil, sheet, replace(folio, scale=f"1 : {view.ratio:g}", other=after), width, height)
         for case, box in zip((before, after), halves, strict=True):
             _half(pencil, sheet, case, box, head, view)
         lines = [((body.x, box.bottom), (body.right, box.bottom)) for box in halves[:1]]
@@ -228,9 +229,9 @@ def _frame(pencil: Pencil, sheet: Sheet, folio: Folio, width: float, height: flo
 def _fields(sheet: Sheet, folio: Folio) -> list[tuple[str, str, float]]:
     """The fields of the title block: name, what it says, logical pixels."""
     solution = folio.case.solution
-    warm = shown(solution.fluid.temperature, Kind.TEMPERATURE, sheet.system)
+    fluids = dict.fromkeys(_fluid(case, sheet.system) for case in (folio.case, folio.other) if case)
     return [
-        ("Fluid", f"{solution.fluid.name}, {warm}", 220.0),
+        ("Fluid", " \N{RIGHTWARDS ARROW} ".join(fluids), 220.0),
         ("Pump", sheet.pump, 96.0),
         ("Level", solution.level, 64.0),
         ("Scale", folio.scale or "\N{EN DASH}", 52.0),
@@ -239,13 +240,18 @@ def _fields(sheet: Sheet, folio: Folio) -> list[tuple[str, str, float]]:
     ]
 
 
+def _fluid(case: Case, system: System) -> str:
+    fluid = case.solution.fluid
+    return f"{fluid.name}, {shown(fluid.temperature, Kind.TEMPERATURE, system)}"
+
+
 def _title(pencil: Pencil, layout: Layout, block: Box, room: float, theme: Theme) -> None:
     """In large type where it fits, else on two lines."""
     dot, title = pencil.dot, layout.title
     if pencil.width(title, LARGE) <= room:
         pencil.text(block.x, block.y + 24 * dot, title, theme.ink, LARGE)
         return
-    lines = pencil.wrap(title, room, BODY, bold=True)
-    second = pencil.elide(" ".join(lines[1:]), room, BODY, bold=True)
-    for line, y in ((lines[0], 16), (second, 34)):
+    first, *more = pencil.wrap(title, room, BODY, bold=True)
+    second = pencil.elide(" ".join(more), room, BODY, bold=True)
+    for line, y in ((first, 16 if more else 25), (second, 34)):
         pencil.text(block.x, block.y + y * dot, line, theme.ink, BODY, bold=True)

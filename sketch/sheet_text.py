@@ -40,16 +40,16 @@ CAUTIONS = (
 def key_figures(solution: Solution, pump: str, system: System, highest: str) -> tuple[tuple[str, str], ...]:
     """The handful of numbers a client asks for, (name, figure)."""
     ledger = solution.pumps[pump]
-    head = shown(ledger.npsh_available, Kind.HEAD, system)
-    if not math.isnan(ledger.npsh_required):
-        head += f" of {shown(ledger.npsh_required, Kind.HEAD, system)}"
+    required = ledger.npsh_required
+    needed = () if math.isnan(required) else (("NPSH required", shown(required, Kind.HEAD, system)),)
     return (
         ("At the port", shown(ledger.vacuum, Kind.VACUUM, system)),
         ("Allowed here", shown(ledger.allowed_vacuum, Kind.VACUUM, system)),
         ("Inlet budget", shown(ledger.budget, Kind.VACUUM, system)),
         ("Spent", shown(ledger.spent, Kind.VACUUM, system)),
         ("Margin", shown(ledger.margin, Kind.VACUUM, system)),
-        ("NPSH available", head),
+        ("NPSH available", shown(ledger.npsh_available, Kind.HEAD, system)),
+        *needed,
         ("Highest port", highest or "\N{EN DASH}"),
     )
 
