@@ -13,7 +13,7 @@ from dataclasses import dataclass
 from solver import fitting_formulas as formulas
 from solver import fittings, geometry, screen_formulas, symbols
 from solver.expressions import Symbol
-from solver.layout import Fitting, Intake, Run, Tee
+from solver.layout import REDUCER_KINDS, Fitting, Intake, Run, Tee
 from solver.ledger import Solution
 from solver.network import Row
 from solver.screen_working import curve_steps, screen_steps
@@ -95,10 +95,31 @@ def _fitting(part: Intake | Fitting, element: Element, make: Maker) -> Iterator[
         yield make.given(symbols.k_re, k_re, f"{fittings.HOOPER}, {part.kind}")
     elif part.kind.endswith("foot valve"):
         yield from _foot_valve(part, element.row, make)
+    elif isinstance(part, Fitting) and part.kind in REDUCER_KINDS:
+        yield from _reducer(part, element, make)
     elif part.kind == "flexible connector" and isinstance(part, Fitting):
         bores = 6.0 if part.length is None else part.length.si / geometry.bore(part)
         yield make.work(formulas.connector, bores)
         yield make.work(formulas.connector_slow, bores)
+
+
+def _reducer(part: Fitting, element: Element, make: Maker) -> Iterator[Step]:
+    """A step of the bore the way round that it is fitted; of a cone its wall friction in slow flow."""
+    small, large = sorted(geometry.ends(part))
+    if part.length is None:
+        ways = [list(_step(small, large, widens, make)) for widens in (True, False)]
+        yield from min(ways, key=lambda steps: abs(_last(steps, symbols.k_inf) - element.k_inf))
+        return
+    yield make.given(symbols.k_inf, element.k_inf, element.row.source)
+    slow = make.work(formulas.cone_slow, part.length.si, large, small)
+    if math.isclose(slow.value, element.row.k_re, rel_tol=SAME):
+        yield slow
+    else:
+        yield make.given(symbols.k_re, element.row.k_re, element.row.source)
+
+
+def _last(steps: list[Step], symbol: Symbol) -> float:
+    return next((step.value for step in reversed(steps) if step.result_symbol is symbol), math.nan)
 
 
 def _darby(row: str, nominal: float, make: Maker, name: str = "") -> Iterator[Step]:
@@ -208,10 +229,13 @@ def _bore_change(element: Element, run: Run, make: Maker) -> Iterator[Step]:
         bores.reverse()
     if element.flow < 0:
         bores.reverse()
-    d_in, d_out = bores
-    ratio = make.work(formulas.bore_ratio, min(bores), max(bores))
+    yield from _step(min(bores), max(bores), bores[1] > bores[0], make)
+
+
+def _step(small: float, large: float, widens: bool, make: Maker) -> Iterator[Step]:
+    ratio = make.work(formulas.bore_ratio, small, large)
     yield ratio
-    if d_out > d_in:
+    if widens:
         yield make.work(formulas.widening, ratio.value)
         return
     jet = make.work(formulas.contracted_jet, ratio.value)

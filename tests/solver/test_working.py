@@ -19,6 +19,7 @@ from solver.ledger import PumpLedger, Solution
 from solver.steps import Step, Working
 from solver.units import System
 from tests.solver import calculator
+from tests.solver import drawing as parts
 
 LAYOUTS = sorted((Path(__file__).parents[2] / "layouts").glob("*.toml"))
 SYSTEMS = list(System)
@@ -65,7 +66,7 @@ via = [["0.9 m", "1.1 m"]]
 [runs.lead]
 from = "part"
 to = "pump"
-bore = "50 mm"
+{lead}
 """
 
 PLAIN = {
@@ -76,6 +77,7 @@ PLAIN = {
     "pump": 'bore = "50 mm"\ntype = "vane"\nflow = "100 L/min"\nlimit = { pressure = "0.7 bar" }',
     "part": 'kind = "ball valve"\nbore = "50 mm"',
     "riser": 'bore = "50 mm"\nbend_radius = "90 mm"',
+    "lead": 'bore = "50 mm"',
 }
 
 
@@ -251,6 +253,40 @@ CASES = {
     "foot valve": {"part": 'kind = "foot valve"\nbore = "50 mm"'},
     "poppet": {"part": 'kind = "poppet foot valve"\nbore = "50 mm"'},
     "connector": {"part": 'kind = "flexible connector"\nbore = "50 mm"'},
+    "reducer": {
+        "part": 'kind = "concentric reducer"\nbore = "50 mm"\nother_bore = "40 mm"',
+        "lead": 'bore = "40 mm"',
+    },
+    "long reducer": {
+        "part": 'kind = "eccentric reducer"\nbore = "50 mm"\nother_bore = "40 mm"\nlength = "90 mm"',
+        "lead": 'bore = "40 mm"',
+    },
+    "widening": {
+        "part": 'kind = "concentric reducer"\nbore = "50 mm"\nother_bore = "65 mm"',
+        "lead": 'bore = "65 mm"',
+    },
+    "part-open": {"part": 'kind = "ball valve"\nbore = "50 mm"\nopening = { kv = "20 m^3/h" }'},
+    "maker's curve": {
+        "part": 'kind = "maker\'s curve"\nbore = "50 mm"\ncurve = { drops = [["50 L/min", "0.01 bar"], '
+        '["100 L/min", "0.03 bar"]], viscosity = "32 cSt", density = "870 kg/m^3" }'
+    },
+    "long connector": {"part": 'kind = "flexible connector"\nbore = "50 mm"\nlength = "0.4 m"'},
+    "known K in slow flow": {"part": 'kind = "known K"\nk = 2.5\nk_re = 900\nbore = "50 mm"'},
+    "foot valve for an intake": {"mouth": 'kind = "foot valve"\nbore = "50 mm"'},
+    "three welds": {"riser": 'bore = "50 mm"\nbend = "three-weld mitre"'},
+    "sealed": {"tank": 'sealed = true\npressure = "0.2 bar"'},
+    "efficiency": {
+        "pump": 'bore = "50 mm"\ntype = "vane"\ndisplacement = "70 cm^3/rev"\nspeed = "1500 rpm"\n'
+        'volumetric_efficiency = 0.93\nlimit = { pressure = "0.7 bar" }'
+    },
+    "reciprocating": {
+        "pump": 'bore = "50 mm"\ntype = "reciprocating"\nflow = "60 L/min"\nspeed = "300 rpm"\n'
+        'cylinders = 3\nlimit = { pressure = "0.5 bar" }'
+    },
+    "NPSH over flow": {
+        "pump": 'bore = "50 mm"\ntype = "centrifugal"\nflow = "100 L/min"\nspeed = "1600 rpm"\n'
+        'rated_speed = "1450 rpm"\nlimit = { npsh = [["50 L/min", "1 m"], ["150 L/min", "3 m"]] }'
+    },
     "barometer": {
         "site": 'barometer = "24.6 inHg"\nweather_allowance = "10 mbar"',
         "tank": 'pressure = "0.1 bar"',
@@ -321,6 +357,14 @@ def test_other_lines_and_fluids_can_be_followed_too(case: str, system: System) -
         ("foot valve", "foot valve", ("f_T", "K_∞")),
         ("poppet", "poppet foot valve", ("f_T", "K_∞")),
         ("connector", "flexible connector", ("K_∞", "K_1")),
+        ("long connector", "flexible connector", ("K_∞", "K_1")),
+        ("reducer", "concentric reducer", ("β", "K_∞", "K_1")),
+        ("widening", "concentric reducer", ("β", "K_∞")),
+        ("long reducer", "eccentric reducer", ("K_1",)),
+        ("part-open", "ball valve", ("c_v", "c_i")),
+        ("maker's curve", "maker's curve", ("c_v", "c_i")),
+        ("foot valve for an intake", "entrance", ("f_T", "K_∞")),
+        ("three welds", "bend 1", ("K_∞",)),
     ],
 )
 def test_the_coefficients_of_every_kind_are_derived(
@@ -374,6 +418,42 @@ def test_any_flow_can_be_followed(
     for section in working.calculation(solution, "pump", system):
         for step in section.steps:
             check(step)
+
+
+@pytest.mark.parametrize("system", SYSTEMS)
+def test_lines_in_parallel_can_be_followed_on_the_walk_and_beside_it(system: System) -> None:
+    solution = ledger.solve(
+        parts.drawing(
+            parts.intake("left", (0.5, 0.12)),
+            parts.intake("right", (0.9, 0.12)),
+            parts.tee("join", (0.9, 1.0)),
+            parts.pump(at=(2.0, 1.0), flow=0.003),
+            parts.run("long way", "left", "join", via=[(0.5, 1.0)]),
+            parts.run("short way", "right", "join"),
+            parts.run("lead", "join", "pump"),
+        )
+    )
+    found = solution.pumps["pump"]
+    assert found.beside
+    agree(solution, "pump")
+    for section in working.calculation(solution, "pump", system):
+        for step in section.steps:
+            check(step)
+    for entry in found.beside:
+        (flow,) = found_in(working.working(solution, "pump", entry.key, System.SI), "Q")
+        assert flow.value == pytest.approx(abs(entry.flow))
+
+
+def test_gas_that_is_shut_in_is_worked_out() -> None:
+    solution = line(**CASES["sealed"], level="minimum")
+    section = working.working(solution, "pump", "budget", System.SI)
+    (gauge,) = (step for step in found_in(section, "p_g") if step.worked is not None)
+    assert solution.pumps["pump"].surface == pytest.approx(solution.atmosphere + gauge.value)
+
+
+def test_the_head_of_the_strokes_is_worked_out() -> None:
+    section = entry_of(line(**CASES["reciprocating"]), "acceleration head")
+    assert derived(section, "h_a", "Δp")
 
 
 # Ranges
