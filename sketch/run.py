@@ -3,9 +3,12 @@
 from __future__ import annotations
 
 import argparse
+import logging
 import signal
 import sys
 from collections.abc import Iterable
+from functools import partial
+from types import TracebackType
 
 from PySide6.QtCore import QCoreApplication, QSize
 from PySide6.QtGui import QFontDatabase
@@ -18,6 +21,7 @@ from sketch.window import Window, make_window, settings
 from solver.layout_file import LayoutErrors
 from solver.units import System
 
+LOG = logging.getLogger(__name__)
 SYSTEMS = {"us": System.US, "si": System.SI}
 REFUSED = 2
 
@@ -46,8 +50,19 @@ def window(args: argparse.Namespace) -> int:
     if args.tab:
         opened.workspace.show_tab(args.tab)
     opened.show()
+    sys.excepthook = partial(tell_of_error, opened)
     signal.signal(signal.SIGINT, signal.SIG_DFL)  # Qt's loop would never let Python see the key
     return running.exec()
+
+
+def tell_of_error(
+    opened: Window, kind: type[BaseException], error: BaseException, trace: TracebackType | None
+) -> None:
+    """Say in the window what would otherwise be seen in the terminal alone."""
+    LOG.error("an error inside the program", exc_info=(kind, error, trace))
+    if isinstance(error, Exception):
+        text = f"Something went wrong inside the program ({kind.__name__}: {error})."
+        opened.notice.tell(f"{text} The drawing is as it was; save it before you go on.", severity="stop")
 
 
 def sheet(args: argparse.Namespace) -> int:
