@@ -126,10 +126,18 @@ def by_row(table: Floats) -> list[float]:
 
 def table(values: Sequence[float | None]) -> Floats:
     """Figures as (rows,), or where there is a column among them as (rows, variants). None is nan."""
-    if not any(isinstance(value, np.ndarray) for value in values):
+    columns: dict[int, tuple[Any, list[int]]] = {}
+    for i, value in enumerate(values):
+        if isinstance(value, np.ndarray):
+            columns.setdefault(id(value), (value, []))[1].append(i)
+    if not columns:
         return np.array(values, dtype=np.float64)
-    rows = [np.asarray(value, dtype=np.float64).reshape(-1) for value in values]
-    return np.stack(np.broadcast_arrays(*rows))
+    made = np.empty((len(values), max(len(column) for column, _ in columns.values())))
+    single = [math.nan if isinstance(value, np.ndarray) else value for value in values]
+    made[:] = np.array(single, dtype=np.float64)[:, None]
+    for column, rows in columns.values():
+        made[rows] = column
+    return made
 
 
 def spread(tables: Sequence[Floats], values: Sequence[float]) -> list[Floats]:

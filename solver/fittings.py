@@ -235,7 +235,7 @@ def bore_change_k(d_in: float, d_out: float, angle: float = math.pi) -> K:
     Sources: Rennels and Hudson (2012) at Re 1e5; in slow flow into a smaller bore Hooper (1988),
     160/Re (1/β⁴ − 1) of the larger, which has no such term for a widening.
     """
-    if d_in == d_out:
+    if figures.every(d_in == d_out):
         return K(0.0, 0.0, "no change")
     wider = d_out > d_in
     if angle >= math.pi and figures.some(wider) and not figures.every(wider):

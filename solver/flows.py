@@ -92,5 +92,5 @@ def _up_the_tree(network: Network, demands: dict[str, float]) -> Floats:
     for i in range(len(flows) - 1, -1, -1):
         row = network.rows[i]
         flows[i] = needs.get(row.end, 0.0)
-        needs[row.start] = needs.get(row.start, 0.0) + flows[i]
+        needs[row.start] = needs[row.start] + flows[i] if row.start in needs else flows[i]
     return figures.table(flows)

@@ -138,9 +138,11 @@ def _alike(tables: Sequence[Floats]) -> Alike | None:
     In a line of one bore every row is alike in its flow, and what hangs on that need be found only once.
     None where there is little to gain.
     """
-    _, one, kind = np.unique(
-        np.stack([t[:, 0] for t in tables]), axis=1, return_index=True, return_inverse=True
-    )
+    found: dict[tuple[float, ...], int] = {}
+    rows = zip(*(t[:, 0].tolist() for t in tables), strict=True)
+    kind = np.array([found.setdefault(row, len(found)) for row in rows])
+    one = np.zeros(len(found), dtype=np.intp)
+    one[kind] = np.arange(len(kind))
     if 2 * len(one) > len(kind):
         return None
     same = all(t.shape[1] == 1 or np.array_equal(t, t[one[kind]]) for t in tables)

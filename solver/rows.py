@@ -293,10 +293,15 @@ def bore_change(
     None where the bores are the same. K is referred to the smaller bore.
     """
     d_in, d_out = bores
-    if abs(d_in - d_out) <= SAME_BORE * figures.largest(*bores):
+    same = abs(d_in - d_out) <= SAME_BORE * figures.largest(*bores)
+    if figures.every(same):
         return None
     k_inf, k_re, source = losses.bore_change_k(d_in, d_out)
     back, _, _ = losses.bore_change_k(d_out, d_in)
+    width = figures.least(*bores)
+    if figures.some(same):  # of many variants; in these the row takes nothing and leaves the flow as it is
+        k_inf, k_re, back = (figures.choose(same, 0.0, k) for k in (k_inf, k_re, back))
+        width = figures.choose(same, d_in, width)
     at = position(joint)
     return Row(
         key=f"{before}>{after}/bore change",
@@ -307,7 +312,7 @@ def bore_change(
         end=nodes[1],
         z_in=at[1],
         z_out=at[1],
-        bore=figures.least(*bores),
+        bore=width,
         k_inf=k_inf,
         k_re=k_re,
         k_inf_back=back,

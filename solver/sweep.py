@@ -29,13 +29,17 @@ Key = str | tuple[str, str]
 """What is varied: one of `INPUTS`, in every part that has it, or (one of them, part)."""
 
 CELLS = 2**16
-"""Rows times variants that are solved at once: their tables stay in a processor's cache."""
+"""Rows times variants worked on at once: their tables stay in a processor's cache."""
 
 BUILT = 2**18
-"""Rows times variants whose network is built at once: the more, the less each costs."""
+"""The same where the network is built anew: the more variants share that, the less it costs each."""
 
-FEWEST, MOST = 64, 2**14
-"""Variants worked on at once, whatever the number of rows."""
+FEWEST, MOST = 2**10, 2**14
+"""Variants worked on at once, within `LARGEST`, whatever the number of rows: what Python does for each row is
+the same for few and for many."""
+
+LARGEST = 2**20
+"""Rows times variants worked on at once at most, for the sake of memory."""
 
 KEPT = 2**25 - 2**16
 """Bytes, see `_keep_memory`."""
@@ -280,10 +284,9 @@ class _Task:
             yield end
 
     def _width(self) -> int:
-        if self.built.closures:
-            return FEWEST
+        rows = len(self.built.rows)
         cells = BUILT if self.rebuilds else CELLS
-        return min(max(cells // len(self.built.rows), FEWEST), MOST)
+        return max(min(max(cells // rows, FEWEST), MOST, LARGEST // rows), 1)
 
     def _solution(self, members: Ints) -> Solution:
         drawing = self._drawing(members)

@@ -194,7 +194,8 @@ def _figures(stream: Stream, route: list[int], taken: Taken, budget: float) -> I
         yield figures.by_row(table[at])
     yield figures.by_row(taken.lift)
     yield figures.by_row(taken.loss)
-    yield figures.by_row(formulas.share.array(taken.lift, taken.loss, budget))
+    lift, loss = figures.spread((taken.lift, taken.loss), (budget,))
+    yield figures.by_row(formulas.share.array(lift, loss, budget))
     yield figures.by_row(taken.pressure)
 
 

@@ -190,6 +190,28 @@ def test_parallel_lines_are_solved_one_variant_at_a_time():
     check(twin(), inputs)
 
 
+@pytest.mark.parametrize(
+    "inputs",
+    [
+        {("speed", "two"): np.array([20.0, 25.0]), ("flow", "two"): np.array([1e-3])},
+        {"elevation": np.array([0.0, 1000.0])},
+        {"level": np.array([0.3, 0.5])},
+        {("bore", "left"): np.array([0.04, 0.06])},
+    ],
+    ids=["floor", "surface", "lift", "one line"],
+)
+def test_one_side_of_the_balance_may_vary_alone(inputs):
+    check(header(), inputs)
+
+
+@pytest.mark.parametrize("fall", [-0.3, 0.3])
+def test_a_change_of_bore_that_only_some_variants_have(fall):
+    layout = over_the_wall(fall=1.4 + fall)
+    near = 0.05 * (1 + np.array([0.0, 1e-9, 0.9e-3, 1.1e-3, -0.9e-3, -1.1e-3, 0.1, -0.1]))
+    check(layout, {"bore": near})
+    check(layout, {("bore", "pump"): near, "flow": np.array([6e-3])})
+
+
 @pytest.mark.parametrize("inputs", [{"temperature": [300.0, 320.0]}, {("bore", "riser"): [0.04, 0.05]}])
 def test_pieces_put_together_are_the_whole(inputs, monkeypatch):
     layout = lifted()
