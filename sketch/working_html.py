@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import html
+import math
 from collections.abc import Iterator, Sequence
 from itertools import groupby
 
@@ -78,7 +79,7 @@ def budget_line(ledger: PumpLedger, looked_at: str, system: System, colour: str)
 
     def terms(lines: Sequence[BudgetLine]) -> Iterator[str]:
         for line in lines:
-            sign = MINUS if line.value < 0 else "+"
+            sign = MINUS if math.copysign(1.0, line.value) < 0 else "+"
             name = line.name + (" (estimate)" if line.estimated else "")
             yield f"{sign} {link(name, _amount(abs(line.value), system), _PLACES.get(line.name, line.name))}"
 

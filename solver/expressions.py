@@ -170,6 +170,11 @@ class Formula:
         return (self.array if arrays else self.scalar)(*values, **named)
 
     @property
+    def trivial(self) -> bool:
+        """Whether it only says that one symbol is another."""
+        return isinstance(self.expression, Symbol)
+
+    @property
     def sides(self) -> tuple[Node, ...]:
         """What has the value of the result when numbers are put in."""
         return (self.expression,)
@@ -212,6 +217,11 @@ class Implicit:
     @property
     def scalar(self) -> Callable[..., float]:
         return self.function
+
+    @property
+    def trivial(self) -> bool:
+        """Never: an equation says more than that one symbol is another."""
+        return False
 
     @property
     def sides(self) -> tuple[Node, ...]:

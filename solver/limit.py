@@ -52,11 +52,12 @@ class BudgetLine:
 
     def said(self, system: System) -> str:
         """The same with its numbers in the units of a display system."""
-        if self.worked is None:
+        shorter = None if self.worked is None else shortened(self.worked)
+        if shorter is None or shorter.relation.trivial:
             return self.note
-        writing = write(shortened(self.worked), system)
+        writing = write(shorter, system)
         numbers = " = ".join(line.numbers for line in writing.lines)
-        return f"{numbers} = {writing.result}" + (f", {self.note}" if self.note else "")
+        return f"{numbers} = {writing.result}" + (f" ({self.note})" if self.note else "")
 
 
 @dataclass(frozen=True, slots=True)
@@ -177,7 +178,7 @@ def _pressure_floor(pump: Pump, rated: _Rated, fluid: FluidState) -> Floor:
     def held(vapor: float, by_density: float, by_speed: float) -> Worked:
         return work(formulas.floor, vapor, p_rated, rated_vapor, by_density, by_speed)
 
-    note = rated.note if asked is not None else f"absolute, {rated.note}"
+    note = rated.note if asked is not None else f"{rated.note}, absolute"
     lines = [BudgetLine("maker's limit", -p_rated, p_rated, note, MAKER, worked=asked)]
     if figures.some(density.value != 1.0) or figures.some(p_rated < rated_vapor):
         note = "" if stated is not None else "density of the maker's fluid not stated: petroleum fluid"

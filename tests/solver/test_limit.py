@@ -12,7 +12,7 @@ from solver.fluid import FluidState
 from solver.layout import Limit, Site
 from solver.network import NetworkError
 from solver.reservoirs import Change
-from solver.units import Kind, quantity
+from solver.units import Kind, System, quantity
 from tests.solver.drawing import pump as a_pump
 
 INHG = 3386.389
@@ -301,3 +301,14 @@ def test_a_change_on_the_fluid_is_a_step_of_its_own():
     assert here.lines[-1].name == "breather"
     assert here.pressure == pytest.approx(here.atmosphere - 700.0)
     assert sum(line.value for line in here.lines) == pytest.approx(here.pressure)
+
+
+def test_a_line_says_its_arithmetic_in_the_units_that_are_shown():
+    line = limit.floor(pump("7 inHg"), OIL, 0.0).lines[0]
+    assert line.text == "101.325 kPa − 23.705 kPa = 77.62 kPa (7 inHg, taken to hold at this speed)"
+    assert line.said(System.US) == "29.9213 inHg − 7 inHg = 22.92 inHg (7 inHg, taken to hold at this speed)"
+
+
+def test_a_line_that_changes_nothing_says_no_arithmetic():
+    here = limit.surface(site(elevation="300 m"))
+    assert all(" = " not in line.text for line in here.lines)
