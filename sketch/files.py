@@ -11,7 +11,6 @@ from PySide6.QtWidgets import QApplication, QFileDialog, QMessageBox
 
 from sketch import keeping
 from sketch.document import BASE, Document
-from sketch.exports import ENDINGS, ledger_text
 from sketch.keeping import SaveError
 from sketch.notice import Notice
 from solver import layout_file
@@ -203,11 +202,12 @@ class Files(QObject):
         start = str(path.with_suffix(".txt")) if path else "ledger.txt"
         name, chosen = QFileDialog.getSaveFileName(self._window, "Write the ledger as", start, LEDGERS)
         if name:
-            ending = next((each for each in ENDINGS if f"*{each}" in chosen), ENDINGS[0])
-            self.write_ledger_to(_with_ending(name, ending))
+            self.write_ledger_to(_with_ending(name, chosen.partition("*")[2].rstrip(")") or ".txt"))
 
     def write_ledger_to(self, path: Path) -> bool:
         """Write the ledger of the drawing as it is shown now, in the form that the ending names."""
+        from sketch.exports import ledger_text
+
         try:
             keeping.write_safely(path, ledger_text(self._document, path.suffix.lower()))
         except (SaveError, ValueError) as error:
@@ -218,6 +218,8 @@ class Files(QObject):
 
     def copy_ledger(self) -> None:
         """Put the ledger on the clipboard as text."""
+        from sketch.exports import ledger_text
+
         QApplication.clipboard().setText(ledger_text(self._document, ".txt"))
         self._window.say("Copied the ledger")
 

@@ -8,7 +8,7 @@ from itertools import count
 from pathlib import Path
 
 from PySide6.QtCore import QSettings, QSize
-from PySide6.QtGui import QCloseEvent, QDragEnterEvent, QDropEvent
+from PySide6.QtGui import QCloseEvent, QDragEnterEvent, QDropEvent, QShowEvent
 from PySide6.QtWidgets import (
     QApplication,
     QInputDialog,
@@ -78,7 +78,6 @@ class Window(QMainWindow):
         column.setSpacing(0)
         column.addWidget(self.story)
         column.addWidget(self.workspace, 1)
-        self._pages.addWidget(self._make_welcome())
         self._pages.addWidget(work)
         whole = QWidget()
         outer = QVBoxLayout(whole)
@@ -98,9 +97,18 @@ class Window(QMainWindow):
         wanted = SIZE.expandedTo(room * SCREEN_PART)
         return wanted.boundedTo(room) if room.width() >= SMALLEST_SCREEN else wanted
 
-    def _make_welcome(self) -> welcome.Welcome:
-        found = welcome.examples(startup.examples_folder())
-        return welcome.Welcome(found, keeping.recent_files(), self.files.open, self.files.open_dialog)
+    def _turn_page(self) -> None:
+        """Show the drawing, or a page that offers some; that one is made when it is first needed."""
+        if not self.has_drawing and self.isVisible() and self._pages.count() == 1:
+            found = welcome.examples(startup.examples_folder())
+            recent = keeping.recent_files()
+            page = welcome.Welcome(found, recent, self.files.open, self.files.open_dialog)
+            self._pages.addWidget(page)
+        self._pages.setCurrentIndex(0 if self.has_drawing else self._pages.count() - 1)
+
+    def showEvent(self, event: QShowEvent) -> None:
+        super().showEvent(event)
+        self._turn_page()
 
     def _listen(self) -> None:
         self.document.changed.connect(self.sync)
@@ -145,7 +153,7 @@ class Window(QMainWindow):
     def sync(self) -> None:
         """Bring title, status, menus and page in step with the document."""
         document = self.document
-        self._pages.setCurrentIndex(1 if self.has_drawing else 0)
+        self._turn_page()
         title = document.layout.title or "Untitled drawing"
         self.setWindowTitle(f"{title}[*] – {NAME}" if self.has_drawing else NAME)
         self.setWindowFilePath(str(document.path or ""))
