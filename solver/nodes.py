@@ -24,7 +24,7 @@ def superscript(whole: int | str) -> str:
     return str(whole).translate(_SUPERSCRIPT)
 
 
-_UNSEEN = '<span style="font-size: 1px; color: transparent">{}</span>'
+_UNSEEN = '<span style="font-size: 2px; color: transparent">{}</span>'
 
 
 class Pen:

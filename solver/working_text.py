@@ -153,12 +153,13 @@ def _wrap(said: str, width: int = WIDTH, following: str = "") -> list[str]:
 # HTML
 
 STYLE = """
-body { font-family: sans-serif; margin: 2em; max-width: 60em; line-height: 1.4; }
-h1 { font-size: 1.4em; } h2 { font-size: 1.1em; margin: 1.6em 0 0.4em; border-bottom: 1px solid #999; }
+body { font-family: sans-serif; font-size: 11pt; margin: 24px; max-width: 960px; line-height: 1.4; }
+h1 { font-size: 16pt; }
+h2 { font-size: 13pt; margin: 24px 0 6px; border-bottom: 1px solid #999; }
 table { border-collapse: collapse; width: 100%; }
-td { vertical-align: top; padding: 0.25em 0.8em 0.25em 0; }
+td { vertical-align: top; padding: 3px 14px 3px 0; }
 td.name { width: 24%; color: #555; }
-.small { font-size: 0.85em; color: #666; }
+.small { font-size: 9pt; color: #666; }
 .caution { font-weight: bold; }
 tr { break-inside: avoid; }
 """

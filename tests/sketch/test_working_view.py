@@ -271,6 +271,20 @@ def test_sources_stand_beside_the_formulas_where_there_is_room(view: WorkingView
     assert "Hagen and Poiseuille" in narrow
 
 
+def test_no_working_makes_qt_complain(
+    qtbot: QtBot, view: WorkingView, document: Document, qtlog: object
+) -> None:
+    """Letters too small to be drawn, for one: nested exponents carry hidden ones for the clipboard."""
+    view.refresh()
+    for at in range(view.picker.count()):
+        view.picker.setCurrentIndex(at)
+        view.picker.activated.emit(at)
+        view.refresh()
+        view.grab()
+    said = [record.message for record in qtlog.records if "does not support" not in record.message]
+    assert said == []
+
+
 def test_it_wears_dark(view: WorkingView, document: Document) -> None:
     document.point(RISER)
     view.refresh()
