@@ -100,8 +100,7 @@ class AlternativesView(QTableWidget):
         if column in FIGURES:
             item.setTextAlignment(Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter)
         if column == NAME:
-            mark = "good" if row.within else "caution" if row.within is None else "stop"
-            item.setIcon(mark_icon(mark, self.palette(), self.devicePixelRatioF()))
+            item.setIcon(mark_icon(row.mark, self.palette(), self.devicePixelRatioF()))
         if column == MARGIN and row.within is False:
             item.setForeground(QBrush(theme.stop))
         if row.name == self._document.alternative:

@@ -29,6 +29,14 @@ class Compared:
     verdict: str  # or why there is none
     findings: str
     within: bool | None  # None where nothing is calculated
+    worst: str = ""  # severity of the worst finding, "" without any
+
+    @property
+    def mark(self) -> str:
+        """The mark it is listed with: a tick only where neither the limit nor a finding stands against it."""
+        if self.within is False or self.worst == "stop":
+            return "stop"
+        return "caution" if self.within is None or self.worst == "caution" else "good"
 
     @property
     def title(self) -> str:
@@ -62,6 +70,7 @@ def _row(name: str, outcome: Outcome, pump: str, base: PumpLedger | None, system
         verdict(ledger, system),
         _count(outcome),
         ledger.within,
+        next((each for each in SEVERITIES if any(f.severity == each for f in outcome.findings)), ""),
     )
 
 

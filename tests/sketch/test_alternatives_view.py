@@ -58,6 +58,24 @@ def test_alternative_that_cannot_be_calculated_says_why(document: Document) -> N
 
 
 @pytest.mark.parametrize(
+    ("within", "worst", "mark"),
+    [
+        (True, "", "good"),
+        (True, "note", "good"),
+        (True, "caution", "caution"),
+        (True, "stop", "stop"),
+        (False, "note", "stop"),
+        (None, "", "caution"),
+    ],
+)
+def test_tick_is_given_only_where_nothing_stands_against_it(
+    within: bool | None, worst: str, mark: str
+) -> None:
+    row = comparison.Compared("x", 0.0, 0.0, 0.0, 0.0, "", "", within, worst)
+    assert row.mark == mark
+
+
+@pytest.mark.parametrize(
     ("change", "said"),
     [
         (3386.389, "Margin 1.0 inHg better than as drawn."),
