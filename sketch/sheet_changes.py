@@ -8,7 +8,8 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 from sketch import ledger_rows
-from sketch.blocks import Block, Heading, Paragraph, Row, Table
+from sketch.blocks import Block, Heading, Paragraph
+from sketch.table import Row, Table
 from solver import ledger as ledgers
 from solver import units
 from solver.criteria import SEVERITIES, Finding

@@ -6,9 +6,10 @@ import math
 from collections.abc import Iterator, Mapping, Sequence
 
 from sketch import ledger_rows
-from sketch.blocks import Block, Heading, Paragraph, Row, Table
+from sketch.blocks import Block, Heading, Paragraph
 from sketch.colours import CREDIT, Theme, share_colour
 from sketch.pencil import shown
+from sketch.table import Row, Table
 from solver import ledger as ledgers
 from solver import units
 from solver.criteria import Finding

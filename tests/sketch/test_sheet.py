@@ -15,11 +15,12 @@ import pytest
 from pypdf import PdfReader
 from PySide6.QtGui import QImage
 
-from sketch.blocks import Block, Heading, Paragraph, Row, Table, paginate
+from sketch.blocks import Block, Heading, Paragraph, paginate
 from sketch.colours import DARK
 from sketch.pencil import Ruler
 from sketch.sheet import Option, SheetError, write_sheet
 from sketch.sheet_changes import changes, figure
+from sketch.table import Row, Table
 from solver import ledger
 from solver.findings import check
 from solver.layout_file import read
@@ -316,6 +317,32 @@ def test_no_heading_ends_a_page() -> None:
         blocks += [Heading("Next"), Paragraph("its text"), Paragraph("more")]
         for page in paginate(blocks, ruler, 800.0, 300.0):
             assert not isinstance(page[-1], Heading)
+
+
+def test_a_heading_stays_with_what_is_tied_to_what_it_heads() -> None:
+    ruler = Ruler()
+    for count in range(1, 40):
+        blocks: list[Block] = [Paragraph("a line") for _ in range(count)]
+        blocks += [Heading("Next"), Paragraph("lead", keep=True), Paragraph("its text " * 60)]
+        pages = paginate(blocks, ruler, 800.0, 300.0)
+        assert not any(isinstance(page[-1], Heading) or page[-1].keep for page in pages[:-1])
+
+
+def test_a_table_that_fits_on_a_page_is_not_torn_for_a_little_room() -> None:
+    ruler = Ruler()
+    table = Table(("Name", "Figure"), tuple(Row((f"{k}", f"{k}.5")) for k in range(12)), frozenset((0,)))
+    above = [Paragraph("a line") for _ in range(9)]
+    pages = paginate([*above, Heading("Ledger"), table], ruler, 800.0, 400.0)
+    assert [table in page for page in pages] == [False, True]
+
+
+def test_words_too_long_for_their_column_are_broken_not_cut() -> None:
+    ruler = Ruler()
+    words = "a sentence that says where a figure comes from and what replaces it " * 2
+    table = Table(("How", "Source", "kPa"), (Row((words, words, "1.25")),), frozenset((0, 1)))
+    short = Table(("How", "Source", "kPa"), (Row(("short", "short", "1.25")),), frozenset((0, 1)))
+    assert table.height(ruler, 500.0) > 2 * short.height(ruler, 500.0) - ruler.height()
+    assert table.height(ruler, 4000.0) == short.height(ruler, 4000.0)
 
 
 def test_a_block_taller_than_a_page_is_not_waited_for_for_ever() -> None:
