@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Sequence
+from collections.abc import Collection, Iterator, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 
@@ -171,6 +171,7 @@ def reservoirs(
     used: str,
     selected: str,
     placer: Placer,
+    trouble: Collection[str] = (),
 ) -> None:
     """Fluid, walls and ground of every reservoir."""
     for name, reservoir in layout.reservoirs.items():
@@ -179,8 +180,8 @@ def reservoirs(
         if len(wet) > 2:
             pencil.polygon(wet, theme.fluid, None)
         walls = [view.device(x, y) for x, y in corners]
-        chosen = name == selected
-        pencil.polygon(walls, None, theme.accent if chosen else theme.construction, 3.0 if chosen else 1.5)
+        edge = theme.accent if name == selected else theme.stop if name in trouble else None
+        pencil.polygon(walls, None, edge or theme.construction, 3.0 if edge else 1.5)
         placer.lines.block_line((*walls, walls[0]), 2.0 * view.dot)
         _furnish(pencil, reservoir, view, theme, placer)
         _stand(pencil, walls, size, theme, placer)

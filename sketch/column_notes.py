@@ -71,7 +71,7 @@ def _slices(ledger: PumpLedger, found: Sequence[Slice], system: System, pointed:
             continue
         text = piece.name
         if not shares:
-            text += f" {show(piece.high - piece.low, Kind.VACUUM, system)}"
+            text += f": {show(piece.high - piece.low, Kind.VACUUM, system)}"
         yield Note(
             (piece.high + piece.low) / 2, text, "slice", piece.key, percent(piece.share) if shares else "",
             piece.share, piece.credit, LARGE if piece.key == pointed else min(size, 2.0), order,

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Collection, Iterable, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 
@@ -43,14 +43,17 @@ def paint_line(
     theme: Theme,
     pointed: str,
     selected: str,
+    trouble: Collection[str] = (),
 ) -> None:
-    """Pumps, pipes and symbols, what is pointed at on top."""
+    """Pumps, pipes and symbols, what is pointed at on top; what is in trouble on a ground of its own."""
     lit = [glyph for glyph in found if pointed and pointed in (glyph.keys or (glyph.key,))]
     pipes = [glyph for glyph in found if glyph.is_pipe]
     lit_pipes = [glyph for glyph in lit if glyph.is_pipe]
     _halo(pencil, [glyph for glyph in pipes if selected and glyph.part == selected], theme.accent, 3.5)
+    _halo(pencil, [glyph for glyph in found if glyph.part in trouble], theme.stop, 4.0)
     for name in layout.pumps:
-        _pump(pencil, layout, name, view, theme, name == selected)
+        colour = theme.accent if name == selected else theme.stop if name in trouble else None
+        _pump(pencil, layout, name, view, theme, colour)
     _pipes(pencil, pipes, theme)
     _halo(pencil, lit_pipes, theme.halo, 5.0)
     _pipes(pencil, lit_pipes, theme)
@@ -207,10 +210,10 @@ def _halo(pencil: Pencil, found: Sequence[Glyph], colour: QColor, width: float) 
                 pencil.polygon(polygon, colour, colour, 2 * width, mitre=False)
 
 
-def _pump(pencil: Pencil, layout: Layout, name: str, view: View, theme: Theme, selected: bool) -> None:
+def _pump(pencil: Pencil, layout: Layout, name: str, view: View, theme: Theme, ring: QColor | None) -> None:
     x, y, radius = pump_circle(layout, name, view)
     ux, uy = pump_way(layout, name)
-    if selected:
-        pencil.circle(x, y, radius + 4 * view.dot, None, theme.accent, 3.5)
+    if ring is not None:
+        pencil.circle(x, y, radius + 4 * view.dot, None, ring, 3.5)
     pencil.circle(x, y, radius, theme.paper, theme.ink, 1.6)
     pencil.polygon(pump_triangle(x, y, radius, ux, uy), theme.ink, None)

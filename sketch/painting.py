@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass
 
 from PySide6.QtGui import QPainter
@@ -52,22 +52,24 @@ def paint_elevation(
     selected: str = "",
     highest_port: float | None = None,
     legend: bool = True,
+    trouble: Collection[str] = (),
 ) -> Drawn:
     """Paint the whole elevation in `size` device units from the painter's origin.
 
-    `pointed` is the key of an entry, `selected` the name of a part, `highest_port` an elevation [m].
-    Without a solution everything is drawn plain and nothing is claimed. Returns what was drawn where.
+    `pointed` is the key of an entry, `selected` the name of a part, `highest_port` an elevation [m];
+    `trouble` names the parts that keep the drawing from being calculated. Without a solution everything is
+    drawn plain and nothing is claimed. Returns what was drawn where.
     """
     pencil = Pencil(painter, view.dot, Box(0.0, 0.0, *size))
     placer = Placer(size[0], size[1], view.dot)
     pencil.box(Box(0.0, 0.0, *size), theme.paper)
     backdrop.grid(pencil, view, size, theme, system)
     used = solution.level if solution else "minimum"
-    backdrop.reservoirs(pencil, layout, view, size, theme, used, selected, placer)
+    backdrop.reservoirs(pencil, layout, view, size, theme, used, selected, placer, trouble)
     found = glyphs(layout, solution, view, pump)
     surfaces = backdrop.levels(layout, view, size, used)
     backdrop.level_lines(pencil, surfaces, theme, placer)
-    paint_line(pencil, layout, found, view, theme, pointed, selected)
+    paint_line(pencil, layout, found, view, theme, pointed, selected, trouble)
     ways = arrows(solution, found, view.dot)
     paint_arrows(pencil, ways, theme)
     _reserve(layout, found, view, size, placer)
@@ -79,7 +81,7 @@ def paint_elevation(
     if solution is not None and pump in solution.pumps:
         flooded = pointed.endswith("/flooded head")
         made.append(annotation.lift(pencil, layout, solution, pump, view, theme, system, placer, flooded))
-    if solution is not None and legend:
+    if legend and any(glyph.share == glyph.share for glyph in found):
         made.append(legends.legend(pencil, size, theme, placer, backdrop.tanks(layout, view)))
     labels = [label for label in made if label is not None]
     shown = frozenset({pointed, selected} - {""})

@@ -18,6 +18,9 @@ from solver import units
 from solver.layout import Layout, Run
 from solver.units import Kind, System
 
+LONGEST = 200.0
+"""Logical pixels: a longer name is cut short."""
+
 LEAST_SHARE = 0.01
 """Below this a percentage shows only when pointed at or selected."""
 
@@ -71,6 +74,7 @@ def _glyph_tag(pencil: Pencil, glyph: Glyph, theme: Theme, shown: frozenset[str]
     if not with_share and not name:
         return None
     dot = pencil.dot
+    name = pencil.elide(name, LONGEST * dot) if name else ""
     share = percent(glyph.share) if with_share else ""
     split = pencil.width(share, bold=True) + 10 * dot if share else 0.0
     wide = split + (pencil.width(name) + 8 * dot if name else 0.0)

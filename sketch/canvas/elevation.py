@@ -181,6 +181,7 @@ class Elevation(QWidget):
             pointed=document.pointed_key,
             selected=document.selected_part,
             highest_port=self._highest,
+            trouble=[part for part, _ in document.refusal],
         ).labels
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
         overlay.paint_handles(painter, view, self.hand.shown(), self.hand.held or self.hand.over, theme)

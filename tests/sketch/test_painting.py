@@ -338,3 +338,40 @@ def test_a_line_in_parallel_can_be_pointed_at() -> None:
     assert nearest_key(solution, view, x, y, pump="press") == "left riser/straight 1"
     drawn, _, _ = paint(solution.layout, solution, pointed="left/entrance")
     assert label(drawn, "left/entrance").text == "0.6 %"
+
+
+def test_what_keeps_a_drawing_from_being_calculated_is_marked() -> None:
+    layout = samples.layout()
+    view = fit(layout, *SIZE)
+    plain = paint(layout, None, view=view)[1]
+    marked = paint(layout, None, view=view, trouble=["lead", "press", "tank"])[1]
+    lead = view.device(1.7, 1.6)
+    edge = [round(lead[1] + step) for step in range(-16, 17)]
+    for image, expected in ((plain, False), (marked, True)):
+        found = [near(pixel(image, lead[0], y), LIGHT.stop) for y in edge]
+        assert any(found) is expected
+    x, y, radius = pump_circle(layout, "press", view)
+    assert near(pixel(marked, x, y - radius - 4), LIGHT.stop, 30)
+    wall = view.device(0.0, 0.7)
+    assert any(near(pixel(marked, wall[0] + step, wall[1]), LIGHT.stop, 30) for step in (-1, 0, 1))
+
+
+def test_without_a_budget_there_are_no_classes_to_explain() -> None:
+    made = samples.ledger(samples.SHARES, budget=-6_000.0)
+    drawn, _, _ = paint(samples.layout(), samples.solution(made_ledger=made))
+    assert "legend" not in {label.kind for label in drawn.labels}
+
+
+def test_a_name_too_long_for_the_sheet_is_cut_short() -> None:
+    layout = samples.layout()
+    long = "isolating valve beside the north stair, under the walkway, behind the second press"
+    fitting = replace(layout.fittings["isolator"], name=long)
+    runs = {
+        "riser": replace(layout.runs["riser"], end=long),
+        "lead": replace(layout.runs["lead"], start=long),
+    }
+    renamed = replace(layout, fittings={long: fitting}, runs={**layout.runs, **runs})
+    drawn, _, _ = paint(renamed, None)
+    (label,) = [each for each in drawn.labels if each.key == long]
+    assert label.text.endswith("…")
+    assert label.box.width < 230
