@@ -96,7 +96,7 @@ def budget_line(ledger: PumpLedger, looked_at: str, system: System, colour: str)
         *terms(ledger.floor_lines),
         f"= {link('inlet budget', budget, 'inlet budget')}",
     ]
-    return f"{' '.join(pieces).removeprefix('+ ')} {units.unit(Kind.VACUUM, system)}"
+    return f"{' '.join(pieces).removeprefix('+ ')}&nbsp;{units.unit(Kind.VACUUM, system)}"
 
 
 def table(steps: Sequence[Step], width: float) -> str:
