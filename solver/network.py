@@ -320,7 +320,7 @@ def _direction(layout: Layout, run: Run, tee: str) -> tuple[float, float]:
     if run.start != tee:
         points.reverse()
     for x, y in points[1:]:
-        length = math.hypot(x - points[0][0], y - points[0][1])
+        length = figures.hypot(x - points[0][0], y - points[0][1])
         if length > 1e-6:
             return (x - points[0][0]) / length, (y - points[0][1]) / length
     return 0.0, 0.0

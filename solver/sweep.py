@@ -34,6 +34,9 @@ CELLS = 2**16
 BUILT = 2**18
 """The same where the network is built anew: the more variants share that, the less it costs each."""
 
+ALONE = 64
+"""Variants between two reports of progress where each is solved by itself."""
+
 FEWEST, MOST = 2**10, 2**14
 """Variants worked on at once, within `LARGEST`, whatever the number of rows: what Python does for each row is
 the same for few and for many."""
@@ -72,9 +75,7 @@ class PumpSweep:
     npsh_available: Floats  # [m]
     npsh_required: Floats  # [m]; nan unless the limit is given so
     flow: Floats  # [m³/s]
-    shares: Mapping[
-        str, Floats
-    ]  # by the key of the entry, where asked for; 0 where a variant has no such entry
+    shares: Mapping[str, Floats]  # where asked for, by the key of the entry; 0 where a variant has no such
 
 
 @dataclass(frozen=True, slots=True)
@@ -184,11 +185,14 @@ def _named(layout: Layout, key: Key, values: ArrayLike) -> _Varied:
     having = found.parts(layout)
     every = tuple(each for each in having if each not in found.apart(layout))
     parts = (part,) if part else every
+    what = f"{name} of {part}" if part else name
     if not parts or not set(parts) <= set(having):
         listed = ", ".join(having) if having != ("",) else "the whole drawing"
-        what = f"{name} of {part}" if part else name
         raise SweepError(f"there is no {what}; it is had by {listed or 'no part'}", input=what)
-    return _Varied(found, part, parts, np.asarray(values, dtype=np.float64))
+    try:
+        return _Varied(found, part, parts, np.asarray(values, dtype=np.float64))
+    except (TypeError, ValueError):
+        raise SweepError(f"the figures of {what} are no numbers", input=what) from None
 
 
 def _checked(layout: Layout, inputs: Mapping[Key, ArrayLike]) -> Iterator[_Varied]:
@@ -284,6 +288,8 @@ class _Task:
             yield end
 
     def _width(self) -> int:
+        if self.built.closures:
+            return ALONE
         rows = len(self.built.rows)
         cells = BUILT if self.rebuilds else CELLS
         return max(min(max(cells // rows, FEWEST), MOST, LARGEST // rows), 1)
@@ -317,7 +323,9 @@ class _Task:
         index = tuple(map(int, np.unravel_index(members[0], self.shape)))
         told = ", ".join(each.told(value) for each, value in self._figures(members[:1]))
         text = "; ".join(f"{part}: {why}" for part, why in problems)
-        raise SweepError(f"variant {_place(index)}, {told}: {text}", index=index) from error
+        hot = isinstance(error, FluidError) and any(each.input.name == "temperature" for each in self.varied)
+        blamed = "temperature" if hot else ""
+        raise SweepError(f"variant {_place(index)}, {told}: {text}", input=blamed, index=index) from error
 
     def _drawing(self, members: Ints) -> Layout:
         return _varied(self.layout, self._figures(members), self.level)

@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 
 from solver import layout_file, ledger, sweep
 from solver.fluid import FluidError
-from solver.layout import Limit, Screen
+from solver.layout import Limit, Opening, Screen
 from solver.network import NetworkError
 from solver.sweep import FIGURES, Cancelled, SweepError
 from solver.units import Kind, Quantity, quantity
@@ -68,8 +68,30 @@ def header():
     return replace(layout, pumps={"one": one, "two": two})
 
 
+def plant():
+    """A sealed tank, a foot valve, a branch that is shut, a valve part-open, a reducer, a pumping stroke."""
+    opening = Opening(kv=quantity("40 m^3/h", Kind.FLOW_COEFFICIENT_KV))
+    taper = fitting("taper", (1.5, 1.2), kind="eccentric reducer")
+    strokes = {"type": "reciprocating", "cylinders": 3, "speed": Quantity("300 rpm", 5.0)}
+    return drawing(
+        replace(tank(size=(1.2, 0.9)), sealed=True, draw_down=Quantity("20 L", 0.02)),
+        intake(kind="foot valve"),
+        tee("spare", (0.9, 0.8)),
+        replace(fitting("shut", (0.5, 0.8)), state="closed"),
+        replace(fitting("throttle", (1.2, 1.2)), opening=opening),
+        replace(taper, other_bore=metres(0.06), length=metres(0.1)),
+        replace(pump(at=(2.2, 1.2), bore=0.06), **strokes),
+        run("riser", "strainer", "spare"),
+        run("side", "spare", "shut"),
+        run("lead", "spare", "throttle", via=[(0.9, 1.2)]),
+        run("middle", "throttle", "taper"),
+        run("wide", "taper", "pump", bore=0.06),
+    )
+
+
 DRAWINGS = {
     "rich": rich(),
+    "plant": plant(),
     "header": header(),
     "over the wall": over_the_wall(),
     **{path.stem: layout_file.read(path).base for path in SHIPPED},
@@ -167,7 +189,7 @@ def check(layout, inputs, level="minimum"):
 @settings(suppress_health_check=[HealthCheck.too_slow], deadline=None, max_examples=30)
 @given(data=st.data())
 def test_a_variant_among_many_is_what_it_is_alone(name, data):
-    level = data.draw(st.sampled_from(["minimum", "normal"]))
+    level = data.draw(st.sampled_from(["minimum", "normal", "drawn down"]))
     check(DRAWINGS[name], data.draw(sweeps(DRAWINGS[name])), level)
 
 
@@ -333,6 +355,11 @@ def test_an_input_that_the_drawing_does_not_have_is_refused_by_name(key, text):
     assert str(caught.value).startswith(text)
 
 
+def test_figures_that_are_no_numbers_are_refused_by_name():
+    with pytest.raises(SweepError, match="the figures of bore of riser are no numbers"):
+        sweep.solve(lifted(), {("bore", "riser"): ["wide"]})
+
+
 def test_arrays_that_do_not_go_together_are_refused():
     with pytest.raises(SweepError, match=r"temperature \(2,\), elevation \(3,\)"):
         sweep.solve(lifted(), {"temperature": [300.0, 310.0], "elevation": [0.0, 1.0, 2.0]})
@@ -342,7 +369,7 @@ def test_a_variant_that_cannot_be_calculated_is_refused_by_place_with_its_figure
     inputs = {"temperature": np.array([300.0, 310.0, 500.0]), "elevation": np.array([0.0])}
     with pytest.raises(SweepError) as caught:
         sweep.solve(lifted(), inputs)
-    assert caught.value.index == (2,)
+    assert (caught.value.input, caught.value.index) == ("temperature", (2,))
     text = str(caught.value)
     assert text.startswith("variant [2], temperature 500 K, elevation 0 m: fluid: ")
     assert "its figures hold from" in text
