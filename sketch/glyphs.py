@@ -279,8 +279,10 @@ def _at_joint(layout: Layout, name: str, own: tuple[str, ...], joint: Joint, vie
 
 def _slimmer(layout: Layout, part: Fitting) -> XY | None:
     """From the wide to the slim end of a reducer, as it is fitted; None for any other part."""
+    if part.kind not in REDUCER_KINDS:
+        return None
     runs = [run for run in layout.runs.values() if part.name in (run.start, run.end)]
-    if part.kind not in REDUCER_KINDS or len(runs) != 2:
+    if len(runs) != 2:
         return None
     try:
         widths = [geometry.bore_at(part, run, other) for run, other in zip(runs, runs[::-1], strict=True)]

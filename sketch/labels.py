@@ -158,12 +158,19 @@ class Grid:
 
     def free_line(self, a: XY, b: XY) -> bool:
         """True when a thin line from a to b touches no taken cell."""
-        return self.crossed(a, b) == 0
-
-    def crossed(self, a: XY, b: XY) -> int:
-        """How many taken cells a thin line from a to b touches."""
         rows = self.rows
-        return sum((rows[row] & mask).bit_count() for row, mask in self._spans(a, b, self.cell * 0.125))
+        return not any(rows[row] & mask for row, mask in self._spans(a, b, self.cell * 0.125))
+
+    def crossed(self, a: XY, b: XY, most: float = math.inf) -> int:
+        """How many taken cells a thin line from a to b touches; no more are counted than one past `most`."""
+        rows, count = self.rows, 0
+        for row, mask in self._spans(a, b, self.cell * 0.125):
+            met = rows[row] & mask
+            if met:
+                count += met.bit_count()
+                if count > most:
+                    break
+        return count
 
 
 def _mask(first: int, last: int, columns: int) -> int:
@@ -211,7 +218,7 @@ WELL_CROSSED, MOST_CROSSED = 6, 10
 """Cells of the line that a leader should touch at most, and may touch where there is no better: it runs
 across a pipe, not along it."""
 
-PATIENCE = 480
+PATIENCE = 400
 """Places tried for all the labels of a sheet that must stand off. A crowded sheet takes half of it; one that
 is past reading would take a hundred times as much, move by move of a drag, and be no better to read."""
 
@@ -271,7 +278,7 @@ class Placer:
         best: tuple[float, float, tuple[XY, XY]] | None = None
         least = MOST_CROSSED + 1
         for x, y, leader in self._farther(wish):
-            crossed = self.lines.crossed(*leader)
+            crossed = self.lines.crossed(*leader, least)
             if crossed < least:
                 best, least = (x, y, leader), crossed
             if crossed <= WELL_CROSSED:
@@ -297,10 +304,9 @@ class Placer:
                         continue
                     foot = (x + nx * clear, y + ny * clear)
                     leader = foot, Box(left, top, wide, high).nearest(*foot)
+                    sides.remove(side)  # what bars the way here bars it farther off as well
                     if self.texts.free_line(*leader):
                         yield left, top, leader
-                    else:
-                        sides.remove(side)  # what bars the way here bars it farther off as well
 
 
 def spread(centres: Sequence[float], heights: Sequence[float], low: float, high: float) -> list[float]:
