@@ -10,8 +10,8 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass, replace
 from typing import Any
 
-from solver import atmosphere, figures, moving
-from solver.layout import REDUCER_KINDS, Fitting, Intake, Layout, Site
+from solver import atmosphere, figures, moving, reservoirs
+from solver.layout import REDUCER_KINDS, Fitting, Intake, Layout, Reservoir, Site
 from solver.units import Kind, Quantity
 
 Parts = tuple[str, ...]
@@ -28,6 +28,7 @@ SI: Mapping[Kind, str] = {
     Kind.VISCOSITY: "m^2/s",
     Kind.FLOW: "m^3/s",
     Kind.SPEED: "rev/s",
+    Kind.VOLUME: "m^3",
     Kind.SHARE: "",
 }
 
@@ -83,17 +84,25 @@ def elevation(layout: Layout, parts: Parts, value: float, level: str) -> Layout:
 
 
 def fluid_level(layout: Layout, parts: Parts, value: float, level: str) -> Layout:
-    """The level that is looked at; the other one gives way, as the minimum is never above the normal one."""
+    """The level that is looked at; the other one gives way, as the minimum is never above the normal one.
 
-    def filled(tank: Any) -> dict[str, Any]:
-        low, high = tank.minimum_level, tank.normal_level
-        if level == "minimum":
-            low, high = _exact(low, value), _exact(high, figures.largest(value, high.si))
-        else:
-            low, high = _exact(low, figures.least(value, low.si)), _exact(high, value)
-        return {"minimum_level": low, "normal_level": high}
+    A level that is drawn down is so by the volume drawn from the normal one.
+    """
+    return _with(layout, parts, lambda tank: _filled(tank, value, level))
 
-    return _with(layout, parts, filled)
+
+def _filled(tank: Reservoir, value: float, level: str) -> dict[str, Any]:
+    low, high = tank.minimum_level, tank.normal_level
+    if level == "minimum":
+        return {
+            "minimum_level": _exact(low, value),
+            "normal_level": _exact(high, figures.largest(value, high.si)),
+        }
+    if level == "drawn down" and value < high.si:
+        volume = figures.each(lambda surface: reservoirs.drawn_to(tank, surface), value)
+        return {"draw_down": typed(volume, Kind.VOLUME)}
+    levels = {"minimum_level": _exact(low, figures.least(value, low.si)), "normal_level": _exact(high, value)}
+    return levels if level == "normal" else {**levels, "draw_down": None}
 
 
 def flow(layout: Layout, parts: Parts, value: float, level: str) -> Layout:

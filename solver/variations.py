@@ -6,9 +6,9 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass, replace
 from typing import Any
 
-from solver import fluid, formulas, moving, reservoirs
+from solver import fluid, formulas, inputs, moving
 from solver.fluid import FluidError
-from solver.layout import REDUCER_KINDS, Fitting, Intake, Layout, Screen, Site
+from solver.layout import REDUCER_KINDS, Fitting, Layout, Site
 from solver.ledger import PumpLedger, Solution
 from solver.seeking import crossing
 from solver.units import Kind, Quantity, System, said
@@ -76,24 +76,12 @@ def port_height(present: Solution, ledger: PumpLedger) -> Variation:
 def fluid_level(present: Solution, ledger: PumpLedger) -> Variation:
     layout, tank = present.layout, present.layout.reservoirs[ledger.reservoir]
     mouths = [i.at[1].si for i in layout.intakes.values() if i.reservoir == tank.name]
-    which = present.level
-
-    def change(to: float) -> Layout:
-        if which == "drawn down" and to < tank.normal_level.si:
-            volume = reservoirs.drawn_to(tank, to)
-            drawn = replace(tank, draw_down=Quantity(f"{volume!r} m^3", volume))
-            return replace(layout, reservoirs={**layout.reservoirs, tank.name: drawn})
-        low = to if which == "minimum" else min(to, tank.minimum_level.si)
-        high = max(to, tank.normal_level.si) if which == "minimum" else to
-        levels = replace(tank, minimum_level=_length(low), normal_level=_length(high), draw_down=None)
-        return replace(layout, reservoirs={**layout.reservoirs, tank.name: levels})
-
     return Variation(
         kind=Kind.LENGTH,
         now=ledger.level,
         worst=max(mouths),
         best=max(y.si for _, y in tank.outline),
-        change=change,
+        change=lambda to: inputs.fluid_level(layout, (tank.name,), to, present.level),
         meaning=f"elevation of the fluid in {tank.name}",
         slope=formulas.static_lift.scalar(ledger.density, 1.0),
     )
@@ -176,7 +164,7 @@ def temperature(present: Solution, ledger: PumpLedger) -> Variation:
         now=present.fluid.temperature if start is None or start.refusal else start.temperature,
         worst=COLDEST,
         best=HOTTEST,
-        change=lambda to: replace(layout, fluid=replace(layout.fluid, temperature=Quantity(f"{to!r} K", to))),
+        change=lambda to: inputs.temperature(layout, (), to, present.level),
         meaning="fluid temperature at full flow; " + _start_limit(present, ledger),
         tolerance=1e-4,
         from_here="now" if start is None or start.refusal else "given",
@@ -206,15 +194,12 @@ def site(present: Solution, ledger: PumpLedger) -> Variation:
     layout, here = present.layout, present.layout.site
     now = here.elevation.si if here.elevation is not None else _equivalent_elevation(here)
 
-    def change(to: float) -> Layout:
-        return replace(layout, site=Site(elevation=_length(to), weather_allowance=here.weather_allowance))
-
     return Variation(
         kind=Kind.ELEVATION,
         now=now,
         worst=SITES[1],
         best=SITES[0],
-        change=change,
+        change=lambda to: inputs.elevation(layout, (), to, present.level),
         meaning="elevation of the site above the sea, on a standard day",
         slope=10.0,
         tolerance=1e-3,
@@ -236,17 +221,13 @@ def speed(present: Solution, ledger: PumpLedger) -> Variation:
     by_speed = pump.speed is not None
     now = pump.speed.si if pump.speed is not None else ledger.flow
 
-    def change(to: float) -> Layout:
-        flow = None if pump.flow is None else Quantity(f"{to!r}", pump.flow.si * to / now)
-        turned = Quantity(f"{to!r} rev/s", to) if by_speed else None
-        return replace(layout, pumps={**layout.pumps, pump.name: replace(pump, speed=turned, flow=flow)})
-
+    put = inputs.speed if by_speed else inputs.flow
     return Variation(
         kind=Kind.SPEED if by_speed else Kind.FLOW,
         now=now,
         worst=now * SPEEDS[1],
         best=now * SPEEDS[0],
-        change=change,
+        change=lambda to: put(layout, (pump.name,), to, present.level),
         meaning="pump speed, its flow in proportion" if by_speed else "pump flow, as no speed is given",
         tolerance=1e-9 * now,
         name="" if by_speed else "highest flow",
@@ -261,40 +242,25 @@ def dirt(present: Solution, ledger: PumpLedger) -> Variation | str:
             break
     else:
         return "there is no strainer on the way to the pump"
-    held: Intake | Fitting = part
-    screen: Screen = part.screen
-
-    def change(to: float) -> Layout:
-        dirty = replace(held, screen=replace(screen, blocked=to))
-        if isinstance(dirty, Intake):
-            return replace(layout, intakes={**layout.intakes, name: dirty})
-        return replace(layout, fittings={**layout.fittings, name: dirty})
-
-    bypass = "; past its opening the bypass carries on" if screen.bypass is not None else ""
+    bypass = "; past its opening the bypass carries on" if part.screen.bypass is not None else ""
     return Variation(
         kind=Kind.SHARE,
-        now=screen.blocked,
+        now=part.screen.blocked,
         worst=DIRTIEST,
         best=0.0,
-        change=change,
+        change=lambda to: inputs.blocked(layout, (name,), to, present.level),
         meaning=f"blinded share of {name}{bypass}",
     )
 
 
 def density(present: Solution, ledger: PumpLedger) -> Variation:
     layout = present.layout
-    at = Quantity(f"{present.fluid.temperature!r} K", present.fluid.temperature)
-
-    def change(to: float) -> Layout:
-        heavy = replace(layout.fluid, density=((at, Quantity(f"{to!r} kg/m^3", to)),))
-        return replace(layout, fluid=heavy)
-
     return Variation(
         kind=Kind.DENSITY,
         now=present.fluid.density,
         worst=DENSITIES[1],
         best=DENSITIES[0],
-        change=change,
+        change=lambda to: inputs.density(layout, (), to, present.level),
         meaning="density at working temperature, the viscosity as it is",
         tolerance=1e-6,
     )

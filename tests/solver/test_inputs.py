@@ -7,7 +7,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from solver import fluid, inputs, ledger
+from solver import fluid, inputs, ledger, reservoirs
 from solver.figures import column
 from solver.inputs import INPUTS, SI
 from solver.layout import Site
@@ -69,14 +69,22 @@ def test_elevation_takes_the_place_of_a_barometer_and_leaves_the_weather():
         ("minimum", 0.6, 0.6, 0.6),
         ("normal", 0.6, 0.4, 0.6),
         ("normal", 0.3, 0.3, 0.3),
-        ("drawn down", 0.3, 0.3, 0.3),
+        ("drawn down", 0.6, 0.4, 0.6),
     ],
 )
 def test_the_level_that_is_not_looked_at_gives_way(level, value, low, normal):
-    for given_value in (value, column(np.array([value, 0.5]))):
+    for given_value in (value, column(np.array([value, 0.61]))):
         filled = put("level", LINE, ("tank",), given_value, level).reservoirs["tank"]
         levels = filled.minimum_level.si, filled.normal_level.si
         assert [float(np.atleast_1d(x)[0]) for x in levels] == [low, normal]
+
+
+@pytest.mark.parametrize("level", [0.15, 0.3, 0.5])
+def test_a_level_is_drawn_down_by_the_volume_that_leaves_it(level):
+    drawn = put("level", LINE, ("tank",), level, "drawn down").reservoirs["tank"]
+    assert (drawn.minimum_level.si, drawn.normal_level.si) == (0.4, 0.55)
+    assert drawn.draw_down.si == pytest.approx(1.2 * 0.6 * (0.55 - level))
+    assert reservoirs.level(drawn, "drawn down") == pytest.approx(level, rel=1e-9)
 
 
 def test_speed_takes_a_typed_flow_along_and_leaves_a_displacement():

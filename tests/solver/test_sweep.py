@@ -177,12 +177,10 @@ def check(layout, inputs, level="minimum"):
             for figure in FIGURES:
                 assert same(getattr(many, figure).flat[place], getattr(one, figure), one.surface), figure
             worth = one.surface / abs(one.budget) if one.budget else math.inf
-            shares = {
-                key: values.flat[place] for key, values in many.shares.items() if values.flat[place] != 0
-            }
+            shares = {key: values.flat[place] for key, values in many.shares.items()}
             for entry in one.entries:
-                assert same(shares.get(entry.key, 0.0), entry.share, worth), entry.key
-            assert set(shares) <= {entry.key for entry in one.entries}
+                assert same(shares.pop(entry.key, 0.0), entry.share, worth), entry.key
+            assert all(share == 0 or not one.budget > 0 for share in shares.values())
 
 
 @pytest.mark.parametrize("name", DRAWINGS)
