@@ -34,7 +34,6 @@ SMALL, BODY, LARGE = 11.0, 13.0, 20.0
 
 DASH = (6.0, 4.0)
 HIDDEN = (3.0, 3.0)
-CHAIN = (10.0, 3.0, 2.0, 3.0)
 
 
 def shown(si: float, kind: Kind, system: System) -> str:

@@ -29,11 +29,6 @@ def crossings(entries: Sequence[Entry], budget: float) -> dict[str, float]:
     return found
 
 
-def past_floor(entries: Iterable[Entry], budget: float) -> frozenset[str]:
-    """Keys of the entries that end beyond the budget."""
-    return frozenset(crossings(tuple(entries), budget))
-
-
 def shares(solution: Solution | None, pump: str) -> dict[str, float]:
     """Share of the budget by entry key, of the walk and of what lies beside it; empty if nothing is known."""
     if solution is None or pump not in solution.pumps:

@@ -15,6 +15,7 @@ import pytest
 from pypdf import PdfReader
 from PySide6.QtGui import QImage
 
+from sketch import ledger_rows
 from sketch.blocks import Block, Heading, Paragraph, paginate
 from sketch.colours import DARK
 from sketch.pencil import Ruler
@@ -222,6 +223,30 @@ def test_every_example_has_its_page(path: Path, tmp_path: Path) -> None:
         assert "nan" not in text.split()
         for entry in solution.pumps[pump].entries:
             assert entry.element in text
+
+
+@pytest.mark.parametrize("paper", ["A4", "Letter"])
+@pytest.mark.parametrize("path", sorted(EXAMPLES.glob("*.toml")), ids=lambda path: path.stem)
+def test_every_figure_of_the_page_is_the_ledger_s(path: Path, paper: str, tmp_path: Path) -> None:
+    """The rows of the ledger stand on the page in their order, each with its own figures."""
+    solution = ledger.solve(read(path).base)
+    pump = next(iter(solution.pumps))
+    for system in System:
+        out = tmp_path / f"{system.name}.pdf"
+        write_sheet(solution, out, pump, system=system, paper=paper)
+        text = text_of(out)
+        at = text.index(f"Ledger of {pump}")
+        for row in ledger_rows.rows(solution, pump):
+            if row.role == ledger_rows.LINE:
+                continue
+            cells = [ledger_rows.text(row, column, system) for column in range(ledger_rows.ESSENTIAL)]
+            said = " ".join(cell for cell in cells if cell)
+            assert _bare(said) in _bare(text[at:]), said
+
+
+def _bare(text: str) -> str:
+    """Without the spaces, which a file sets as it likes."""
+    return "".join(text.split())
 
 
 def test_a_dark_sheet_is_dark(carriage: Solution, tmp_path: Path) -> None:

@@ -14,7 +14,6 @@ def test_the_floor_is_crossed_where_the_budget_is_used_up() -> None:
     entries = samples.ledger({"a/1": 0.5, "b/1": 1.0, "c/1": 0.2}).entries
     found = crossings(entries, samples.BUDGET)
     assert found == {"b/1": pytest.approx(0.5), "c/1": 0.0}
-    assert ways.past_floor(entries, samples.BUDGET) == {"b/1", "c/1"}
 
 
 def test_a_budget_spent_to_the_last_is_not_overspent() -> None:
