@@ -14,6 +14,7 @@ from dataclasses import fields, is_dataclass, replace
 from typing import Any, TypeVar, cast
 
 from solver import fluid, geometry, reservoirs, units
+from solver.atmosphere import HIGHEST_SITE, LOWEST_SITE
 from solver.layout import Fitting, Intake, Layout, Pump, Reservoir, Screen, Tee
 from solver.units import Kind, Quantity, System, UnitError
 
@@ -159,10 +160,16 @@ def set_speed(layout: Layout, pump: str, speed: Value) -> Layout:
 
 
 def set_site_elevation(layout: Layout, elevation: Value) -> Layout:
-    """The site at `elevation` [m] above sea level. Raises EditError where a barometer reading is given."""
+    """The site at `elevation` [m] above sea level.
+
+    Raises EditError where a barometer reading is given, or no site stands so low or so high.
+    """
     old = layout.site.elevation
     if old is None:
         raise EditError("the site is given by its barometer")
+    if not LOWEST_SITE <= si_of(elevation) <= HIGHEST_SITE:
+        low, high = (units.like(old, end, Kind.ELEVATION).text for end in (LOWEST_SITE, HIGHEST_SITE))
+        raise EditError(f"a site stands between {low} and {high}; elsewhere give the barometer")
     new = replace(layout.site, elevation=renew(old, elevation, Kind.ELEVATION))
     return layout if new == layout.site else replace(layout, site=new)
 

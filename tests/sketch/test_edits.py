@@ -148,6 +148,17 @@ def test_site_given_by_barometer_has_no_elevation_to_set(layout: Layout) -> None
         edits.set_site_elevation(replace(layout, site=barometer), 100.0)
 
 
+@pytest.mark.parametrize(
+    ("elevation", "fits"), [(-500.0, True), (-500.1, False), (9000.0, True), (9000.1, False)]
+)
+def test_a_site_stands_where_sites_are(layout: Layout, elevation: float, fits: bool) -> None:
+    if fits:
+        assert edits.set_site_elevation(layout, elevation).site.elevation is not None
+        return
+    with pytest.raises(EditError, match="between -500 m and 9000 m; elsewhere give the barometer"):
+        edits.set_site_elevation(layout, elevation)
+
+
 @pytest.mark.parametrize("share", [-0.01, 1.0, math.nan, math.inf])
 def test_blocked_share_outside_its_range_is_refused(layout: Layout, share: float) -> None:
     with pytest.raises(EditError):
