@@ -47,18 +47,18 @@ def keep(wanted: Sequence[Note], room: int) -> list[Note]:
 
 
 def _around(ledger: PumpLedger, system: System) -> Iterator[Note]:
-    here = show(ledger.atmosphere, Kind.PRESSURE, system)
+    here = show(ledger.atmosphere, Kind.ABSOLUTE, system)
     top = max(ledger.atmosphere, reached(ledger))
     if ledger.atmosphere < SEA_LEVEL * 0.999 and top < SEA_LEVEL * 0.995:
         # Where credits fill the room of the air that is missing, there is nothing to point at.
         lost = show(SEA_LEVEL - ledger.atmosphere, Kind.VACUUM, system)
         yield Note(SEA_LEVEL, "sea level", weight=3.0)
-        yield Note((SEA_LEVEL + top) / 2, f"not here: {lost}", weight=4.0)
+        yield Note((SEA_LEVEL + top) / 2, f"{lost} less here", weight=4.0)
     yield Note(ledger.atmosphere, f"atmosphere {here}")
     gauge = ledger.surface - ledger.atmosphere
     if abs(gauge) > 1.0:
         name = "reservoir adds" if gauge > 0 else "reservoir takes"
-        figure = show(abs(gauge), Kind.PRESSURE, system)
+        figure = show(abs(gauge), Kind.VACUUM, system)
         yield Note((ledger.surface + ledger.atmosphere) / 2, f"{name} {figure}")
     yield Note(0.0, "perfect vacuum", weight=3.0)
 
@@ -78,8 +78,16 @@ def _slices(ledger: PumpLedger, found: Sequence[Slice], system: System, pointed:
         )  # fmt: skip
 
 
+def reading(ledger: PumpLedger, system: System) -> str:
+    """What a gauge at the port shows, in short; a plus is pressure above the atmosphere."""
+    if ledger.inlet <= ledger.vapor_pressure:
+        return "the column breaks"
+    if ledger.vacuum < 0.0:
+        return f"+{show(-ledger.vacuum, Kind.VACUUM, system)}"
+    return f"{show(ledger.vacuum, Kind.VACUUM, system)} vac."
+
+
 def _limits(ledger: PumpLedger, system: System) -> Iterator[Note]:
-    reading = show(ledger.vacuum, Kind.VACUUM, system)
     if ledger.budget > 0.0 and ledger.margin > 0.0:
         part = percent(ledger.margin / ledger.budget)
         left = show(ledger.margin, Kind.VACUUM, system)
@@ -89,9 +97,7 @@ def _limits(ledger: PumpLedger, system: System) -> Iterator[Note]:
     if ledger.budget <= 0.0:
         lacking = show(-ledger.budget, Kind.VACUUM, system)
         yield Note((ledger.floor + ledger.surface) / 2, f"lacking {lacking}", "over", order=700)
-    if ledger.vacuum < 0.0:
-        reading = f"+{show(-ledger.vacuum, Kind.PRESSURE, system)}"
-    yield Note(ledger.inlet, f"at the port {reading}", weight=5.0, order=800)
-    yield Note(ledger.floor, f"floor {show(ledger.floor, Kind.PRESSURE, system)} abs.", "floor", order=950)
+    yield Note(ledger.inlet, f"at the port {reading(ledger, system)}", weight=5.0, order=800)
+    yield Note(ledger.floor, f"floor {show(ledger.floor, Kind.ABSOLUTE, system)}", "floor", order=950)
     full = min(ledger.floor, ledger.surface, ledger.inlet)
-    yield Note(full / 2, "needed to fill the pump", order=999)
+    yield Note(full / 2, "kept to fill the pump", order=999)

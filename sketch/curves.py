@@ -10,7 +10,6 @@ from PySide6.QtGui import QShowEvent
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
 from sketch.document import Document
-from sketch.ledger_rows import absolute
 from sketch.ways import crossings
 from solver import units
 from solver.ledger import Solution
@@ -72,14 +71,14 @@ def profile(solution: Solution, pump: str, system: System) -> Profile:
         floor=_pressure(ledger.floor, system),
         atmosphere=_pressure(ledger.atmosphere, system),
         x_label=f"Developed length from the intake, {units.unit(Kind.LENGTH, system)}",
-        y_label=f"Absolute, {absolute(units.unit(Kind.PRESSURE, system))}",
+        y_label=f"Absolute pressure, {units.unit(Kind.ABSOLUTE, system)}",
         vacuum_label=f"Vacuum, {units.unit(Kind.VACUUM, system)}",
         system=system,
     )
 
 
 def _pressure(value: float, system: System) -> float:
-    return units.to_display(value, Kind.PRESSURE, system)
+    return units.to_display(value, Kind.ABSOLUTE, system)
 
 
 def _segments(solution: Solution, pump: str, system: System) -> tuple[Segment, ...]:
@@ -102,7 +101,7 @@ def _levels(solution: Solution, pump: str, system: System) -> tuple[Level, ...]:
     ledger = solution.pumps[pump]
 
     def level(role: str, value: float, text: str, after: str = "") -> Level:
-        figure = f"{units.number(value, Kind.PRESSURE, system)} {absolute(units.unit(Kind.PRESSURE, system))}"
+        figure = units.show(value, Kind.ABSOLUTE, system)
         return Level(role, _pressure(value, system), f"{text} {figure}{after}")
 
     estimated = ", estimated" if ledger.limit_estimated else ""

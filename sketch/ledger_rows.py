@@ -33,7 +33,7 @@ COLUMNS = (
     Column("Loss", "Pressure taken by friction, fittings and screens", Kind.VACUUM, 2),
     Column("Lift + loss", "What the element takes from the inlet budget", Kind.VACUUM, 2),
     Column("Share", "Lift and loss as a share of the inlet budget", Kind.SHARE),
-    Column("Pressure after", "Absolute static pressure at the end of the element", Kind.PRESSURE, 2),
+    Column("Pressure after", "Absolute static pressure at the end of the element", Kind.ABSOLUTE, 2),
     Column("Velocity", "Mean velocity in the element", Kind.VELOCITY, 2),
     Column(
         "Reynolds no.",
@@ -71,6 +71,8 @@ class LedgerRow:
     tip: str = ""
     past: bool = False  # the budget was used up before the end of this entry
     over: bool = False  # a margin that is none
+    broken: bool = False  # fluid cannot have the pressure there
+    ends: tuple[float, float] | None = None  # the absolute pressures that its lift and loss lie between [Pa]
 
 
 def rows(solution: Solution, pump: str) -> tuple[LedgerRow, ...]:
@@ -101,27 +103,38 @@ def _budget(ledger: PumpLedger) -> Iterator[LedgerRow]:
         FOLD,
         "Inlet budget",
         _figures(total=ledger.budget, share=whole),
+        ends=(ledger.surface, ledger.floor),
         tip="The pressure at the fluid surface less the floor, the least absolute pressure at the port",
     )
+    yield from budget(ledger)
+
+
+def budget(ledger: PumpLedger) -> Iterator[LedgerRow]:
+    """What there is to spend, step by step."""
+    before = 0.0
     for line in ledger.surface_lines:
-        yield _line(line, "surface")
+        yield _line(line, "surface", (line.total, before))
+        before = line.total
+    before = 0.0
     for line in ledger.floor_lines:
-        yield _line(line, "floor")
+        yield _line(line, "floor", (before, line.total))
+        before = line.total
 
 
-def _line(line: BudgetLine, side: str) -> LedgerRow:
+def _line(line: BudgetLine, side: str, ends: tuple[float, float]) -> LedgerRow:
     name = line.name[:1].upper() + line.name[1:] + (" (estimated)" if line.estimated else "")
     tip = "\n".join(text for text in (line.text, line.source) if text)
-    return LedgerRow(LINE, name, _figures(total=line.value, pressure=line.total), part=side, tip=tip)
+    figures = _figures(total=line.value, pressure=line.total)
+    return LedgerRow(LINE, name, figures, part=side, tip=tip, ends=ends)
 
 
 def _entries(ledger: PumpLedger) -> Iterator[LedgerRow]:
     beyond = crossings(ledger.entries, ledger.budget) if ledger.budget > 0 else {}
     for entry in ledger.entries:
-        yield _entry(entry, entry.key in beyond)
+        yield _entry(entry, entry.key in beyond, entry.pressure <= ledger.vapor_pressure)
 
 
-def _entry(entry: Entry, past: bool) -> LedgerRow:
+def _entry(entry: Entry, past: bool, broken: bool) -> LedgerRow:
     figures = _figures(
         entry.lift,
         entry.loss,
@@ -135,7 +148,8 @@ def _entry(entry: Entry, past: bool) -> LedgerRow:
         entry.friction_factor,
         entry.k or NAN,
     )
-    return LedgerRow(ENTRY, entry.element, figures, part=entry.part, key=entry.key, past=past)
+    name = "port velocity head" if entry.kind == "port" else entry.element
+    return LedgerRow(ENTRY, name, figures, part=entry.part, key=entry.key, past=past, broken=broken)
 
 
 def _sums(ledger: PumpLedger) -> Iterator[LedgerRow]:
@@ -147,6 +161,8 @@ def _sums(ledger: PumpLedger) -> Iterator[LedgerRow]:
         "Spent",
         _figures(lift, loss, ledger.spent, ledger.spent / ledger.budget if positive else NAN, ledger.inlet),
         part="at the port",
+        broken=ledger.inlet <= ledger.vapor_pressure,
+        ends=(ledger.surface, ledger.inlet),
     )
     yield LedgerRow(
         SUM,
@@ -159,6 +175,7 @@ def _sums(ledger: PumpLedger) -> Iterator[LedgerRow]:
         part="above the floor" if ledger.margin >= 0 else "below the floor",
         over=ledger.margin < 0,
         tip="What is left of the inlet budget; negative when more is spent than there is",
+        ends=(ledger.inlet, ledger.floor),
     )
 
 
@@ -179,13 +196,7 @@ def unit(column: int, system: System) -> str:
         return ""
     if kind is Kind.SHARE:
         return "%"
-    shown = units.unit(kind, system)
-    return absolute(shown) if kind is Kind.PRESSURE else shown
-
-
-def absolute(shown: str) -> str:
-    """The name of an absolute pressure's unit."""
-    return "psia" if shown == "psi" else f"{shown} abs."
+    return units.unit(kind, system)
 
 
 def text(row: LedgerRow, column: int, system: System) -> str:
@@ -199,8 +210,22 @@ def text(row: LedgerRow, column: int, system: System) -> str:
         return ""
     if column in (LIFT, LOSS) and row.figures[column] == 0.0:
         return NOTHING
+    if found.kind in (Kind.VACUUM, Kind.ABSOLUTE):
+        return _pressure(row, column, system)
     shown = units.to_display(row.figures[column], found.kind, system)
     return share_figure(shown) if found.kind is Kind.SHARE else figure(shown, found.decimals)
+
+
+def _pressure(row: LedgerRow, column: int, system: System) -> str:
+    """To a hundredth, and so that totals less steps make the next total as they stand."""
+    if row.broken and column == PRESSURE:
+        return "breaks"
+    if row.ends is not None and column in (LOSS, TOTAL):
+        lift = row.figures[LIFT] if column == LOSS else 0.0
+        return units.difference(*row.ends, Kind.VACUUM, system, less=lift)
+    kind = COLUMNS[column].kind
+    assert kind is not None
+    return units.fixed(row.figures[column], kind, system)
 
 
 def figure(value: float, decimals: int) -> str:

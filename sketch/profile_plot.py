@@ -348,7 +348,7 @@ def reading(each: Segment, shown: Profile) -> str:
 
 def _vacuum_per_pressure(shown: Profile) -> float:
     """Vacuum units in one pressure unit of the display."""
-    return units.to_display(units.from_display(1.0, Kind.PRESSURE, shown.system), Kind.VACUUM, shown.system)
+    return units.to_display(units.from_display(1.0, Kind.ABSOLUTE, shown.system), Kind.VACUUM, shown.system)
 
 
 def _size(painter: QPainter, text: str) -> QRectF:

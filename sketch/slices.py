@@ -165,6 +165,8 @@ def _slice(entry: Entry, high: float, low: float) -> Slice:
         name = entry.part
     elif entry.kind == "flooded head":
         name = entry.element
+    elif entry.kind == "port":
+        name = f"{entry.part}, velocity head"
     return Slice(entry.key, name, entry.share, high, low)
 
 

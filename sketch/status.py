@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from sketch.document import Document
-from sketch.ledger_rows import absolute
 from solver import units
 from solver.units import Kind
+from solver.wording import degrees
 
 GAP = "   ·   "
 
@@ -17,9 +17,10 @@ def facts(document: Document) -> str:
     if layout.site.elevation is not None:
         site += f" at {units.show(layout.site.elevation.si, Kind.ELEVATION, system)}"
     if solution is not None:
-        pressure = units.number(solution.atmosphere, Kind.PRESSURE, system)
-        site += f", {pressure} {absolute(units.unit(Kind.PRESSURE, system))}"
+        site += f", {units.show(solution.atmosphere, Kind.ABSOLUTE, system)}"
     said = [site, layout.fluid.name, units.show(layout.fluid.temperature.si, Kind.TEMPERATURE, system)]
     if solution is not None:
         said.append(units.show(solution.fluid.viscosity, Kind.VISCOSITY, system))
+        if solution.cold_start is not None:
+            said.append(f"cold start {degrees(solution.cold_start.temperature, system)}")
     return GAP.join(said)

@@ -16,6 +16,7 @@ from sketch.ledger_rows import (
     LINE,
     LOSS,
     PRESSURE,
+    REYNOLDS,
     SHARE,
     SUM,
     TOTAL,
@@ -23,6 +24,7 @@ from sketch.ledger_rows import (
 )
 from solver import layout_file
 from solver.ledger import solve
+from solver.report import report
 from solver.units import System
 from tests.sketch import by_hand
 
@@ -43,9 +45,9 @@ def test_an_entry_shows_its_figures_in_the_units_asked_for() -> None:
     row = by_name()["riser/straight 1"]
     rest = ["50.0", "", "", "0.50"]
     si = [ledger_rows.text(row, column, System.SI) for column in range(len(COLUMNS))]
-    assert si == ["straight 1", "riser", "9.00", "2.10", "11.1", "56", "89.2", "0.85", "1\u202f230", *rest]
+    assert si == ["straight 1", "riser", "9.00", "2.10", "11.10", "56", "89.22", "0.85", "1\u202f230", *rest]
     us = [ledger_rows.text(row, column, System.US) for column in (LIFT, LOSS, TOTAL, SHARE, PRESSURE, BORE)]
-    assert us == ["2.66", "0.62", "3.28", "56", "12.9", "1.97"]
+    assert us == ["2.66", "0.62", "3.28", "56", "26.35", "1.97"]
 
 
 def test_what_an_element_has_none_of_is_left_blank() -> None:
@@ -113,8 +115,8 @@ def test_a_share_is_whole(percent: float, shown: str) -> None:
 
 def test_headings_carry_their_units() -> None:
     assert ledger_rows.heading(LOSS, System.US) == "Loss\ninHg"
-    assert ledger_rows.heading(PRESSURE, System.US) == "Pressure after\npsia"
-    assert ledger_rows.heading(PRESSURE, System.SI) == "Pressure after\nkPa abs."
+    assert ledger_rows.heading(PRESSURE, System.US) == "Pressure after\ninHg abs"
+    assert ledger_rows.heading(PRESSURE, System.SI) == "Pressure after\nkPa abs"
 
 
 def test_a_row_can_be_heard() -> None:
@@ -133,3 +135,42 @@ def test_without_a_budget_no_shares_are_shown() -> None:
     again = {row.name: row for row in ledger_rows.rows(shown, "press") if row.role in (FOLD, SUM)}
     assert math.isnan(again["Spent"].figures[SHARE])
     assert math.isnan(again["Inlet budget"].figures[SHARE])
+
+
+@pytest.mark.parametrize("system", System)
+@pytest.mark.parametrize("file", sorted(CARRIAGE.parent.glob("*.toml")), ids=lambda file: file.stem)
+def test_what_is_spent_and_left_adds_up_to_the_last_digit_shown(file: Path, system: System) -> None:
+    def read(row: ledger_rows.LedgerRow, column: int) -> float:
+        shown = ledger_rows.text(row, column, system).replace(ledger_rows.MINUS, "-")
+        return 0.0 if shown in ("", ledger_rows.NOTHING) else float(shown)
+
+    solution = solve(layout_file.read(file).base)
+    for pump in solution.pumps:
+        rows = ledger_rows.rows(solution, pump)
+        budget, steps = rows[0], [row for row in rows if row.role == LINE]
+        spent, margin = (row for row in rows if row.role == SUM)
+        assert sum(read(row, TOTAL) for row in steps) == pytest.approx(read(budget, TOTAL), abs=1e-9)
+        assert read(spent, LIFT) + read(spent, LOSS) == pytest.approx(read(spent, TOTAL), abs=1e-9)
+        left = read(budget, TOTAL) - read(spent, TOTAL)
+        assert left == pytest.approx(read(margin, TOTAL), abs=1e-9)
+        floor = read(spent, PRESSURE) - left
+        assert floor == pytest.approx(read(margin, PRESSURE), abs=1e-9)
+
+
+def test_window_and_terminal_show_one_and_the_same_figures() -> None:
+    solution = solve(layout_file.read(CARRIAGE).base)
+    lines = report(solution, ()).splitlines()
+    start = next(i for i, line in enumerate(lines) if line.startswith("  What spends it"))
+    rows = [row for row in ledger_rows.rows(solution, "carriage") if row.role == ENTRY]
+    for row, line in zip(rows, lines[start + 3 :], strict=False):
+        assert line.endswith(ledger_rows.text(row, PRESSURE, System.US))
+        for column in (LIFT, LOSS, REYNOLDS):
+            shown = ledger_rows.text(row, column, System.US).replace("\N{NARROW NO-BREAK SPACE}", "")
+            assert shown in (*line.split(), ledger_rows.NOTHING)
+
+
+def test_a_pressure_no_fluid_can_have_is_no_figure() -> None:
+    rows = by_name(extra=90_000.0)
+    assert ledger_rows.text(rows["press/port"], PRESSURE, System.SI) == "breaks"
+    assert ledger_rows.text(rows["Spent"], PRESSURE, System.SI) == "breaks"
+    assert ledger_rows.text(rows["riser/bend 1"], PRESSURE, System.SI) == "89.19"

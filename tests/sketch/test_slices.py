@@ -132,11 +132,11 @@ def test_what_is_written_beside_a_column_within_its_limit() -> None:
     texts = _texts(samples.ledger(samples.SHARES))
     assert "46 % riser, straight 1" in texts
     assert not any("entrance" in text for text in texts)
-    for expected in ("sea level", "needed to fill the pump", "perfect vacuum"):
+    for expected in ("sea level", "kept to fill the pump", "perfect vacuum"):
         assert expected in texts
     assert any(text.startswith("margin 1.5 inHg") for text in texts)
     assert any(text.startswith("floor ") for text in texts)
-    assert any(text.startswith("not here: 1.9 inHg") for text in texts)
+    assert any(text.startswith("1.9 inHg less here") for text in texts)
 
 
 def test_a_small_share_is_written_when_pointed_at() -> None:
@@ -171,11 +171,11 @@ def test_when_room_is_short_the_smallest_shares_go_first() -> None:
     ledger = samples.ledger(samples.SHARES)
     wanted = column_notes.notes(ledger, slices.slices(ledger), System.US, "press/port")
     kept = {note.text for note in column_notes.keep(wanted, 8)}
-    assert "press, port" in kept  # it is pointed at
+    assert "press, velocity head" in kept  # it is pointed at
     assert "riser, bend 1" not in kept
     assert any(text.startswith("floor") for text in kept)
 
 
 def test_a_port_above_the_atmosphere_is_said_so() -> None:
     ledger = replace(samples.ledger(samples.SHARES), vacuum=-3_000.0)
-    assert "at the port +0.44 psi" in _texts(ledger)
+    assert "at the port +0.9 inHg" in _texts(ledger)
