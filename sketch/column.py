@@ -57,11 +57,15 @@ class AirColumn(QWidget):
             document.system,
             document.pointed_key,
             refusal=document.refusal,
+            findings=document.findings,
         )
 
     def _describe(self) -> None:
         """Say the column in words for those who do not see it; only what changed."""
-        words = "; ".join(label.text for label in self._drawn.labels) or "no result"
+        found = self._document.outlook
+        headline = [found.word, found.headline, found.detail] if found is not None else []
+        labels = [label.text for label in self._drawn.labels]
+        words = "; ".join(text for text in (*headline, *labels) if text) or "no result"
         if words != self._said:
             self._said = words
             self.setAccessibleDescription(words)

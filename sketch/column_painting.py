@@ -20,7 +20,9 @@ from sketch.pencil import BODY, HIDDEN, Pencil
 from sketch.slices import Slice, parts, scale, slices, whole
 from sketch.verdict import paint_verdict
 from solver.atmosphere import SEA_LEVEL
+from solver.findings import Finding
 from solver.ledger import Solution
+from solver.outlook import outlook
 from solver.units import System
 
 HATCH = 5.0
@@ -47,12 +49,12 @@ def paint_column(
     *,
     dot: float = 1.0,
     refusal: Sequence[tuple[str, str]] = (),
-    verdict: bool = True,
+    findings: Sequence[Finding] = (),
 ) -> ColumnDrawn:
     """Paint the air column of one pump in a rectangle of device units.
 
-    `pointed` is the key of an entry. Without a solution the column is grey, and the refusal,
-    ((part, why), ...), stands beside it.
+    `pointed` is the key of an entry; `findings` are those of the solution, for the headline. Without a
+    solution the column is grey, and the refusal, ((part, why), ...), stands beside it.
     """
     pencil = Pencil(painter, dot)
     area = Box(rect.x(), rect.y(), rect.width(), rect.height())
@@ -61,7 +63,7 @@ def paint_column(
         _no_result(pencil, area, theme, refusal)
         return ColumnDrawn((), ())
     ledger = solution.pumps[pump]
-    used = paint_verdict(pencil, area, ledger, theme, system) if verdict else 0.0
+    used = paint_verdict(pencil, area, outlook(solution, findings, pump, system), theme)
     frame = frame_of(area, dot, used)
     measure = scale(ledger, frame.y, frame.bottom, dot)
     board = Board(pencil, area, frame, measure, ledger, theme, system, has_lane(ledger))

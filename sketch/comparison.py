@@ -10,7 +10,7 @@ from sketch.document import BASE, Document
 from sketch.outcome import Outcome
 from solver import units
 from solver.findings import SEVERITIES
-from solver.ledger import PumpLedger, verdict
+from solver.ledger import PumpLedger
 from solver.units import Kind, System
 
 AS_DRAWN = "As drawn"
@@ -56,8 +56,8 @@ def _ledger(outcome: Outcome, pump: str) -> PumpLedger | None:
 
 
 def _row(name: str, outcome: Outcome, pump: str, base: PumpLedger | None, system: System) -> Compared:
-    ledger = _ledger(outcome, pump)
-    if ledger is None:
+    ledger, found = _ledger(outcome, pump), outcome.outlook(pump, system)
+    if ledger is None or found is None:
         part, text = next(iter(outcome.refusal), (pump, "is not in this alternative"))
         why = f"Not calculated: {part} {text}"
         return Compared(name, math.nan, math.nan, math.nan, math.nan, why, "", None)
@@ -67,7 +67,7 @@ def _row(name: str, outcome: Outcome, pump: str, base: PumpLedger | None, system
         sum(entry.loss for entry in ledger.entries),
         ledger.margin,
         ledger.margin - base.margin if base is not None and name != BASE else math.nan,
-        verdict(ledger, system),
+        found.headline,
         _count(outcome),
         ledger.within,
         next((each for each in SEVERITIES if any(f.severity == each for f in outcome.findings)), ""),

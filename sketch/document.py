@@ -25,6 +25,7 @@ from solver.findings import Finding
 from solver.layout import Layout
 from solver.layout_file import Drawing
 from solver.ledger import PumpLedger, Solution
+from solver.outlook import Outlook
 
 AUTOSAVE_MS = 2000
 BASE = ""  # the name under which the drawing itself stands among its alternatives
@@ -103,6 +104,11 @@ class Document(QObject):
     def ledger(self) -> PumpLedger | None:
         """The ledger of the pump that is shown."""
         return self.solution.pumps.get(self._pump) if self.solution else None
+
+    @property
+    def outlook(self) -> Outlook | None:
+        """How the pump that is shown stands, with the coldest start, the other pumps and the findings."""
+        return self._outcome.outlook(self._pump, self._system) if self._outcome else None
 
     @property
     def saved_ledger(self) -> PumpLedger | None:

@@ -11,7 +11,9 @@ from solver.layout import FluidChoice, Layout, Site
 from solver.layout_file import Drawing
 from solver.ledger import Solution
 from solver.network import NetworkError
+from solver.outlook import Outlook, outlook
 from solver.reservoirs import LEVELS
+from solver.units import System
 
 
 @dataclass(frozen=True, slots=True)
@@ -23,6 +25,12 @@ class Outcome:
     solution: Solution | None
     refusal: tuple[tuple[str, str], ...]  # ((part, what is wrong), ...)
     findings: tuple[Finding, ...]
+
+    def outlook(self, pump: str, system: System) -> Outlook | None:
+        """How a pump stands; None where it is not calculated."""
+        if self.solution is None or pump not in self.solution.pumps:
+            return None
+        return outlook(self.solution, self.findings, pump, system)
 
     def entries(self) -> set[str]:
         """The keys of all entries of all pumps."""

@@ -116,8 +116,8 @@ def _text(sheet: Sheet) -> Iterator[Block]:
     shown_before = {case.option.name for case in sheet.cases}
     untold = [option for option in sheet.options[1:] if option.name not in shown_before]
     yield from sheet_changes.change_blocks((sheet.options[0], *untold), pump, system)
-    for name, solution in named:
-        yield from sheet_text.ledger_blocks(solution, pump, system, theme, name)
+    for case, (name, solution) in zip(sheet.cases, named, strict=True):
+        yield from sheet_text.ledger_blocks(solution, case.option.findings, pump, system, theme, name)
     yield from sheet_text.budgets([(name, each.pumps[pump]) for name, each in named], system)
     for case, (name, _) in zip(sheet.cases, named, strict=True):
         yield from sheet_text.finding_blocks(case.option.findings, theme, name)

@@ -7,13 +7,12 @@ from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
-from sketch import ledger_rows
 from sketch.blocks import Block, Heading, Paragraph
 from sketch.table import Row, Table
-from solver import ledger as ledgers
 from solver import units
 from solver.criteria import SEVERITIES, Finding
 from solver.ledger import PumpLedger, Solution
+from solver.outlook import outlook
 from solver.units import Kind, System
 
 AS_DRAWN = "As drawn"
@@ -126,7 +125,12 @@ def _summary_row(option: Option, base: PumpLedger | None, pump: str, system: Sys
     gain = ledger.margin - base.margin if base is not None and option.name else NAN
     figures = (ledger.vacuum, ledger.allowed_vacuum, ledger.budget, ledger.margin, gain)
     shown = [figure(value, system) for value in figures]
-    return Row((option.title, ledgers.verdict(ledger, system), *shown, counted(option.findings)))
+    said = _headline(option, pump, system)
+    return Row((option.title, said, *shown, counted(option.findings)))
+
+
+def _headline(option: Option, pump: str, system: System) -> str:
+    return "" if option.solution is None else outlook(option.solution, option.findings, pump, system).headline
 
 
 def counted(findings: Sequence[Finding]) -> str:
@@ -169,4 +173,4 @@ def change_table(base: Option, option: Option, pump: str, system: System) -> Tab
 
 def figure(value: float, system: System) -> str:
     """A pressure in the unit that vacuum is shown in; "" for nan."""
-    return "" if math.isnan(value) else ledger_rows.figure(units.to_display(value, Kind.VACUUM, system), 2)
+    return "" if math.isnan(value) else units.fixed(value, Kind.VACUUM, system)

@@ -22,6 +22,7 @@ from sketch.verdict import paint_verdict, verdict_height
 from sketch.view import XY, View, bounds
 from solver.layout import Layout
 from solver.ledger import Solution
+from solver.outlook import Outlook, outlook
 from solver.units import Kind, System
 
 MARGIN = 38.0
@@ -102,7 +103,10 @@ def drawing_page(sheet: Sheet, case: Case, folio: Folio) -> Page:
         _frame(pencil, sheet, replace(folio, scale=f"1 : {view.ratio:g}"), width, height)
         _elevation(painter, sheet, case, view, Box(body.x, body.y, *size))
         column = QRectF(body.right - COLUMN * dot, body.y, COLUMN * dot, body.height)
-        paint_column(painter, column, case.solution, sheet.pump, sheet.theme, sheet.system, dot=dot)
+        paint_column(
+            painter, column, case.solution, sheet.pump, sheet.theme, sheet.system, dot=dot,
+            findings=case.option.findings,
+        )  # fmt: skip
         strip = Box(body.x, body.bottom - FIGURES * dot, size[0], FIGURES * dot)
         _figures(pencil, sheet, case, strip)
         upright = ((column.x(), body.y), (column.x(), body.bottom))
@@ -137,14 +141,16 @@ def comparison_page(sheet: Sheet, before: Case, after: Case, folio: Folio) -> Pa
 
 
 def _verdict_height(pencil: Pencil, sheet: Sheet, case: Case, width: float) -> float:
-    ledger = case.solution.pumps[sheet.pump]
-    return verdict_height(pencil, width, ledger, sheet.system)
+    return verdict_height(pencil, width, _outlook(sheet, case))
+
+
+def _outlook(sheet: Sheet, case: Case) -> Outlook:
+    return outlook(case.solution, case.option.findings, sheet.pump, sheet.system)
 
 
 def _half(pencil: Pencil, sheet: Sheet, case: Case, box: Box, head: float, view: View) -> None:
     dot, theme = pencil.dot, sheet.theme
-    ledger = case.solution.pumps[sheet.pump]
-    paint_verdict(pencil, box, ledger, theme, sheet.system)
+    paint_verdict(pencil, box, _outlook(sheet, case), theme)
     room = 0.6 * box.width
     title = pencil.elide(case.option.title, room, BODY, bold=True)
     pencil.text(box.right - 12 * dot, box.y + 20 * dot, title, theme.quiet, BODY, bold=True, align=1.0)

@@ -8,12 +8,13 @@ from collections.abc import Iterator, Mapping, Sequence
 from sketch import ledger_rows
 from sketch.blocks import Block, Heading, Paragraph
 from sketch.colours import CREDIT, Theme, share_colour
+from sketch.column_notes import reading
 from sketch.pencil import shown
 from sketch.table import Row, Table
-from solver import ledger as ledgers
 from solver import units
 from solver.criteria import Finding
 from solver.ledger import BudgetLine, PumpLedger, Solution
+from solver.outlook import outlook
 from solver.units import Kind, System
 
 METHOD = (
@@ -44,8 +45,8 @@ def key_figures(solution: Solution, pump: str, system: System, highest: str) -> 
     required = ledger.npsh_required
     needed = () if math.isnan(required) else (("NPSH required", shown(required, Kind.HEAD, system)),)
     return (
-        ("At the port", shown(ledger.vacuum, Kind.VACUUM, system)),
-        ("Allowed here", shown(ledger.allowed_vacuum, Kind.VACUUM, system)),
+        ("At the port", reading(ledger, system)),
+        ("Allowed here", _allowed(ledger, system)),
         ("Inlet budget", shown(ledger.budget, Kind.VACUUM, system)),
         ("Spent", shown(ledger.spent, Kind.VACUUM, system)),
         ("Margin", shown(ledger.margin, Kind.VACUUM, system)),
@@ -55,10 +56,19 @@ def key_figures(solution: Solution, pump: str, system: System, highest: str) -> 
     )
 
 
-def ledger_blocks(solution: Solution, pump: str, system: System, theme: Theme, name: str) -> Iterator[Block]:
-    """The ledger of one pump: what there is, then every entry, then what is left."""
+def _allowed(ledger: PumpLedger, system: System) -> str:
+    """The largest vacuum allowed, in short; a plus is pressure that must stand above the atmosphere."""
+    if ledger.allowed_vacuum < 0.0:
+        return f"none: +{shown(-ledger.allowed_vacuum, Kind.VACUUM, system)}"
+    return f"{shown(ledger.allowed_vacuum, Kind.VACUUM, system)} vac."
+
+
+def ledger_blocks(
+    solution: Solution, found: Sequence[Finding], pump: str, system: System, theme: Theme, name: str
+) -> Iterator[Block]:
+    """The ledger of one pump: what there is, every entry, what is left; `found` are the findings."""
     yield Heading(f"Ledger of {pump}" + (f", {name}" if name else ""))
-    yield Paragraph(f"{ledgers.verdict(solution.pumps[pump], system)}.")
+    yield Paragraph(f"{outlook(solution, found, pump, system).headline}.")
     made = tuple(
         _row(row, system, theme) for row in ledger_rows.rows(solution, pump) if row.role != ledger_rows.LINE
     )
@@ -91,8 +101,9 @@ def budgets(cases: Sequence[tuple[str, PumpLedger]], system: System) -> Iterator
 def _budget(ledger: PumpLedger, system: System, heading: str) -> Iterator[Block]:
     """Where a budget comes from, each correction on its own line with its arithmetic."""
     yield Heading(heading)
-    rows = [_budget_row(line, system) for line in (*ledger.surface_lines, *ledger.floor_lines)]
-    unit = ledger_rows.absolute(units.unit(Kind.PRESSURE, system))
+    rows = [_budget_row(row, line, system) for row, line in zip(
+        ledger_rows.budget(ledger), (*ledger.surface_lines, *ledger.floor_lines), strict=True)]  # fmt: skip
+    unit = units.unit(Kind.ABSOLUTE, system)
     headings = (
         "Step",
         f"Change\n{units.unit(Kind.VACUUM, system)}",
@@ -109,11 +120,11 @@ def _budget(ledger: PumpLedger, system: System, heading: str) -> Iterator[Block]
         )
 
 
-def _budget_row(line: BudgetLine, system: System) -> Row:
-    name = line.name[:1].upper() + line.name[1:] + (" (estimated)" if line.estimated else "")
-    change = ledger_rows.figure(units.to_display(line.value, Kind.VACUUM, system), 2)
-    total = ledger_rows.figure(units.to_display(line.total, Kind.PRESSURE, system), 2)
-    return Row((name, change, total, line.text, line.source))
+def _budget_row(row: ledger_rows.LedgerRow, line: BudgetLine, system: System) -> Row:
+    change, total = (
+        ledger_rows.text(row, column, system) for column in (ledger_rows.TOTAL, ledger_rows.PRESSURE)
+    )
+    return Row((row.name, change, total, line.said(system), line.source))
 
 
 def finding_blocks(findings: Sequence[Finding], theme: Theme, name: str = "") -> Iterator[Block]:
@@ -151,9 +162,9 @@ def assumption_blocks(cases: Sequence[tuple[str, Solution]], pump: str, system: 
 
 def _assumptions(solution: Solution, pump: str, system: System) -> Iterator[tuple[str, str]]:
     ledger, fluid = solution.pumps[pump], solution.fluid
-    air = shown(ledger.atmosphere, Kind.PRESSURE, system)
+    air = shown(ledger.atmosphere, Kind.ABSOLUTE, system)
     place = "" if solution.elevation is None else f" at {shown(solution.elevation, Kind.ELEVATION, system)}"
-    yield "Site:", f"atmosphere {air} absolute{place}."
+    yield "Site:", f"atmosphere {air}{place}."
     level = shown(ledger.level, Kind.LENGTH, system)
     yield "Fluid level:", f"the {solution.level} level of every reservoir, {ledger.reservoir} at {level}."
     yield (
@@ -164,7 +175,7 @@ def _assumptions(solution: Solution, pump: str, system: System) -> Iterator[tupl
     figures = (
         ("density", shown(fluid.density, Kind.DENSITY, system)),
         ("viscosity", shown(fluid.viscosity, Kind.VISCOSITY, system)),
-        ("vapor_pressure", shown(fluid.vapor_pressure, Kind.PRESSURE, system)),
+        ("vapor_pressure", shown(fluid.vapor_pressure, Kind.ABSOLUTE, system)),
     )
     said = "; ".join(
         f"{name.replace('vapor_', 'vapour ')} {figure}{_source(fluid.sources, name)}"

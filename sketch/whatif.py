@@ -27,7 +27,9 @@ from sketch.words import tip
 from solver import units
 from solver.geometry import GeometryError
 from solver.layout import Layout
-from solver.units import Kind, Quantity
+from solver.ledger import PumpLedger
+from solver.units import Kind, Quantity, System
+from solver.wording import degrees
 
 COLUMNS = (3, 2)  # of knobs side by side, the most that fit
 REST_MS = 700  # without a change before the next one is a gesture of its own
@@ -269,7 +271,7 @@ class WhatIfStrip(QWidget):
         self._document = document
         self.setAccessibleName("What-if")
         self.turners = {knob.name: Turner(document, knob) for knob in KNOBS}
-        self.margin, self.change = QLabel(), QLabel()
+        self.margin, self.cold, self.change = QLabel(), QLabel(), QLabel()
         self._columns = 0
         self._grid = QGridLayout()
         self._grid.setHorizontalSpacing(GAP)
@@ -289,7 +291,11 @@ class WhatIfStrip(QWidget):
         font.setBold(True)
         self.margin.setFont(font)
         # Of one width whatever it says: a slider must not shift under the hand that holds it.
-        for label, longest in ((self.margin, "Over by 00.0 inHg"), (self.change, "better by 00.0 inHg")):
+        for label, longest in (
+            (self.margin, "Over by 00.0 inHg"),
+            (self.cold, "−00 °C: over 00.0 inHg"),
+            (self.change, "better by 00.0 inHg"),
+        ):
             label.setFixedWidth(QFontMetrics(label.font()).horizontalAdvance(longest) + 4)
         self.change.setToolTip("Against the drawing as it was last saved")
         column = QVBoxLayout()
@@ -297,6 +303,7 @@ class WhatIfStrip(QWidget):
         column.addStretch(1)
         column.addWidget(self.margin)
         column.addWidget(self.change)
+        column.addWidget(self.cold)
         column.addStretch(1)
         return column
 
@@ -329,7 +336,7 @@ class WhatIfStrip(QWidget):
         """The width the strip takes with so many knobs side by side."""
         rest = next(iter(self.turners.values())).least_without_name
         knobs = sum(self._name_width(column, columns) + rest for column in range(columns))
-        beside = 2 * PAD + GAP + max(self.margin.width(), self.change.width())
+        beside = 2 * PAD + GAP + max(label.width() for label in (self.margin, self.cold, self.change))
         return knobs + (columns - 1) * GAP + beside
 
     def _forget_typing(self) -> None:
@@ -342,6 +349,7 @@ class WhatIfStrip(QWidget):
         for turner in self.turners.values():
             turner.follow(which)
         self.margin.setText(self._margin_text())
+        self._show_cold()
         self.change.setText(self._change_text())
 
     def _margin_text(self) -> str:
@@ -353,6 +361,23 @@ class WhatIfStrip(QWidget):
         figure = units.show(abs(ledger.margin), Kind.VACUUM, self._document.system)
         return f"Margin {figure}" if ledger.margin >= 0 else f"Over by {figure}"
 
+    def _show_cold(self) -> None:
+        """The margin at the coldest start, where the drawing gives one."""
+        solution, system = self._document.solution, self._document.system
+        cold = solution.cold(self._document.pump) if solution is not None else None
+        start = solution.cold_start if solution is not None else None
+        if start is None:
+            self.cold.setText("")
+            self.cold.setToolTip("")
+            return
+        self.cold.setText(f"{degrees(start.temperature, system)}: {_at_start(cold, system)}")
+        self.cold.setToolTip(f"Margin at the cold start. {start.refusal}".strip())
+        theme, palette = theme_of(self.palette()), QPalette(self.cold.palette())
+        ill = cold is None or not cold.sound
+        palette.setColor(QPalette.ColorRole.WindowText, theme.stop if ill else theme.ink)
+        if palette != self.cold.palette():
+            self.cold.setPalette(palette)
+
     def _change_text(self) -> str:
         now, saved = self._document.ledger, self._document.saved_ledger
         if now is None or saved is None:
@@ -361,3 +386,13 @@ class WhatIfStrip(QWidget):
         if not any(digit in figure for digit in "123456789"):
             return "as saved"
         return f"{'better' if now.margin > saved.margin else 'worse'} by {figure}"
+
+
+def _at_start(cold: PumpLedger | None, system: System) -> str:
+    """The margin at the coldest start, in a word or two."""
+    if cold is None:
+        return "not judged"
+    if cold.breaks:
+        return "column breaks"
+    figure = units.said(abs(cold.margin), Kind.VACUUM, system)
+    return figure if cold.within else f"over {figure}"

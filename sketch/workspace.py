@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from PySide6.QtCore import QEvent, QSettings, Qt
-from PySide6.QtGui import QResizeEvent, QShowEvent
+from PySide6.QtGui import QIcon, QResizeEvent, QShowEvent
 from PySide6.QtWidgets import QScrollArea, QSplitter, QTabWidget, QVBoxLayout, QWidget
 
 from sketch.alternatives_view import AlternativesView
@@ -14,7 +14,7 @@ from sketch.document import Document
 from sketch.findings_view import FindingsView
 from sketch.ledger_view import LedgerView
 from sketch.limits_view import LimitsView
-from sketch.refusal import Guarded
+from sketch.refusal import Guarded, mark_icon
 from sketch.tabs import TABS
 from sketch.whatif import WhatIfStrip
 from sketch.working_view import WorkingView
@@ -145,12 +145,17 @@ class Workspace(QSplitter):
             guarded.view.setFocus()
 
     def _name_findings(self) -> None:
-        """Say on the tab how many findings wait behind it."""
-        count = len(self._document.findings) if self._document.solution else 0
+        """Say on the tab how many findings wait behind it, and how serious the worst of them is."""
+        findings = self._document.findings if self._document.solution else ()
         at, name = list(TABS).index("findings"), TABS["findings"].text
-        shown = f"{name} ({count})" if count else name
+        worst = findings[0].severity if findings else ""
+        count = sum(finding.severity == worst for finding in findings)
+        rest = f" of {len(findings)}" if count < len(findings) else ""
+        shown = f"{name}: {count} {worst}{'s'[: count > 1]}{rest}" if findings else name
         if self.tabs.tabText(at) != shown:  # the same name again would lay the tabs out again
             self.tabs.setTabText(at, shown)
+            mark = mark_icon(worst, self.palette(), self.devicePixelRatioF()) if worst else QIcon()
+            self.tabs.setTabIcon(at, mark)
 
     def keep(self, settings: QSettings) -> None:
         """Remember sizes, panels and tab."""

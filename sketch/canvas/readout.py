@@ -8,7 +8,9 @@ from sketch.canvas.overlay import Line
 from sketch.colours import Theme
 from sketch.document import Document
 from solver import units
+from solver.ledger import trouble
 from solver.units import Kind
+from solver.wording import degrees
 
 
 def lines(document: Document, held: Handle, proposal: Proposal, theme: Theme) -> list[Line]:
@@ -17,8 +19,21 @@ def lines(document: Document, held: Handle, proposal: Proposal, theme: Theme) ->
     found = [(where(document, held, proposal), theme.ink)]
     if proposal.trouble:
         found.append((proposal.trouble, theme.stop))
-    found.append((margin(document), theme.ink if ledger and ledger.within else theme.stop))
+    found.append((margin(document), theme.ink if ledger and ledger.sound else theme.stop))
+    cold = document.solution.cold(document.pump) if document.solution else None
+    if cold is not None and not cold.sound:
+        found.append((cold_start(document), theme.stop))
     return found
+
+
+def cold_start(document: Document) -> str:
+    """What is wrong with the pump that is shown at the coldest start; "" where nothing is."""
+    solution = document.solution
+    cold = solution.cold(document.pump) if solution is not None else None
+    if solution is None or solution.cold_start is None or cold is None or cold.sound:
+        return ""
+    start = degrees(solution.cold_start.temperature, document.system)
+    return f"at the {start} start {trouble(cold, document.system)}"
 
 
 def where(document: Document, held: Handle, proposal: Proposal) -> str:
@@ -38,6 +53,8 @@ def margin(document: Document) -> str:
     if ledger is None:
         part, text = next(iter(document.refusal), ("", "nothing to calculate"))
         return f"{part}: {text}" if part else text
+    if ledger.breaks and ledger.budget > 0:
+        return "the column of fluid breaks"
     if ledger.budget <= 0:
         return "no budget here"
     if ledger.margin < 0:
@@ -51,4 +68,5 @@ def description(document: Document) -> str:
     if document.solution is None:
         problems = "; ".join(f"{part}: {text}" if part else text for part, text in document.refusal)
         return f"{title}. Not calculated: {problems}"
-    return f"{title}. {margin(document).capitalize()}."
+    said = (title, margin(document), cold_start(document))
+    return " ".join(f"{text[0].upper()}{text[1:]}." for text in said if text)

@@ -48,6 +48,15 @@ def test_rows_are_the_solves_of_each_alternative(document: Document) -> None:
     assert "stop" in rows[0].findings
 
 
+def test_an_alternative_that_is_over_when_cold_is_marked_and_says_so(qtbot: QtBot) -> None:
+    document = Document()
+    document.open(CARRIAGE.parent / "baler-flooded.toml")
+    row = next(row for row in comparison.rows(document) if row.name.startswith("Filter"))
+    assert row.margin > 0
+    assert row.mark == "stop"
+    assert row.verdict.startswith("Within at 50 °C; over by ")
+
+
 def test_alternative_that_cannot_be_calculated_says_why(document: Document) -> None:
     document.show_alternative(BESIDE)
     document.apply("Lift the nozzle", edits.set_level(document.layout, "tank", "minimum", 0.29))

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from itertools import pairwise
 from pathlib import Path
 
@@ -12,10 +13,11 @@ from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
 
+from sketch.canvas import readout
 from sketch.canvas.elevation import Elevation
 from sketch.canvas.overlay import readout_box
 from sketch.document import Document
-from solver import answers
+from solver import answers, units
 from solver.units import System
 
 GRAVITY = 9.80665
@@ -320,6 +322,17 @@ def test_readout_names_height_and_margin(canvas: Elevation) -> None:
     assert height.endswith(" ft")
     assert margin.startswith("margin ")
     assert margin.endswith(" inHg")
+
+
+def test_readout_and_description_name_a_cold_start_that_is_over(canvas: Elevation) -> None:
+    document = document_of(canvas)
+    fluid = replace(document.layout.fluid, coldest_start=units.Quantity("-15 degC", 258.15))
+    document.apply("Start", replace(document.layout, fluid=fluid))
+    drag(canvas, (0.6, 1.0), (0.6, 1.1), release=False)
+    said = canvas.readout()
+    assert said[-1][0].startswith("at the −15 °C start over by ")
+    assert said[-1][1] == canvas.theme.stop
+    assert "At the −15 °C start over by" in readout.description(document)
 
 
 # Snapping

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from itertools import pairwise
 
 import pytest
@@ -13,8 +12,10 @@ from pytestqt.qtbot import QtBot
 from sketch.colours import DARK, LIGHT, Theme
 from sketch.column import AirColumn, ColumnDrawn, paint_column, slice_at
 from sketch.labels import Box
+from solver.findings import Finding
 from solver.ledger import Solution
-from solver.units import System
+from solver.outlook import Outlook, outlook
+from solver.units import Kind, System
 from tests.sketch import samples
 
 WIDTH, HEIGHT = 320, 600
@@ -101,27 +102,13 @@ def test_what_is_pointed_at_is_outlined_and_named_in_bold() -> None:
     assert near(image.pixelColor(round(box.x) - 3, round(box.y + box.height / 2)), LIGHT.halo)
 
 
-@pytest.mark.parametrize(
-    ("name", "word"),
-    [
-        ("within", "Within the limit"),
-        ("over", "Over the limit"),
-        ("no budget", "No budget"),
-        ("high up", "Within the limit"),
-    ],
-)
-def test_the_verdict_has_a_word_of_its_own(name: str, word: str) -> None:
-    from sketch.verdict import judge
-
-    assert judge(CASES[name], LIGHT)[0] == word
-
-
-def test_a_thin_margin_is_no_plain_within() -> None:
-    from sketch.verdict import judge
-
-    thin = samples.ledger({"a/1": 0.9})
-    assert judge(thin, LIGHT) == ("Within, thin margin", LIGHT.caution)
-    assert judge(replace(thin, margin=0.5 * thin.budget), LIGHT)[0] == "Within the limit"
+@pytest.mark.parametrize("severity", ["stop", "caution"])
+def test_the_headline_is_never_better_than_the_worst_finding(severity: str) -> None:
+    found = Finding("x", severity, "a", "", 1.0, 2.0, Kind.LENGTH, "text", "why", "advice", "source")
+    colours = {"stop": LIGHT.stop, "caution": LIGHT.caution}
+    for findings, colour in (((), LIGHT.good), ((found,), colours[severity])):
+        _, image = paint(case("within"), findings=findings)
+        assert near(image.pixelColor(17, 25), colour)
 
 
 def test_refused_it_is_grey_and_says_why() -> None:
@@ -184,6 +171,12 @@ class Drawn(QObject):
         self.solution: Solution | None = case("within")
         self.refusal: tuple[tuple[str, str], ...] = ()
         self.pump, self.system, self.pointed_key, self.selected_part = "press", System.US, "", ""
+
+    findings = ()
+
+    @property
+    def outlook(self) -> Outlook | None:
+        return outlook(self.solution, (), "press", System.US) if self.solution else None
 
     def point(self, key: str) -> None:
         self.pointed_key = key

@@ -70,7 +70,7 @@ def test_a_part_that_is_gone_or_new_has_one_figure() -> None:
     cells = {row.cells[0]: row.cells[1:4] for row in table.rows}
     assert cells["b"] == ("4.00", "", "4.00")
     assert cells["c"] == ("", "2.00", "\N{MINUS SIGN}2.00")
-    assert cells["Margin"] == ("10.0", "12.0", "2.00")
+    assert cells["Margin"] == ("10.00", "12.00", "2.00")
 
 
 def test_a_pump_that_an_alternative_lacks_is_said_so() -> None:

@@ -1,14 +1,13 @@
 """The verdict: its word, its lines, the room it takes."""
 
 import pytest
-from PySide6.QtGui import QImage, QPainter
+from PySide6.QtGui import QColor, QImage, QPainter
 
 from sketch.colours import LIGHT
 from sketch.labels import Box
 from sketch.pencil import LARGE, Pencil, Ruler
-from sketch.verdict import _even, judge, paint_verdict, verdict_height
-from solver.units import System
-from tests.sketch import by_hand
+from sketch.verdict import _even, paint_verdict, verdict_height
+from solver.outlook import Outlook
 
 pytestmark = pytest.mark.usefixtures("qapp")
 LONG = "Within: 0.08 psi above the atmosphere, 1.4 inHg of vacuum allowed here"
@@ -31,17 +30,36 @@ def test_no_word_is_left_over_on_a_line_of_its_own() -> None:
 
 
 @pytest.mark.parametrize(
-    ("extra", "word"),
-    [(0.0, "Within the limit"), (5_000.0, "Within, thin margin"), (9_000.0, "Over the limit")],
+    ("severity", "colour"), [("good", LIGHT.good), ("caution", LIGHT.caution), ("stop", LIGHT.stop)]
 )
-def test_word_goes_with_the_margin(extra: float, word: str) -> None:
-    assert judge(by_hand.ledger(extra), LIGHT)[0] == word
+def test_each_severity_has_an_icon_of_its_own_shape_and_colour(severity: str, colour: QColor) -> None:
+    shapes = {each: icon(each) for each in ("good", "caution", "stop")}
+    image = shapes.pop(severity)
+    assert image.pixelColor(17, 25) == colour
+    assert all(mask(image) != mask(other) for other in shapes.values())
+
+
+def icon(severity: str) -> QImage:
+    image = QImage(340, 200, QImage.Format.Format_RGB32)
+    image.fill(LIGHT.paper)
+    painter = QPainter(image)
+    paint_verdict(Pencil(painter), Box(0, 0, 340, 200), outlook(severity), LIGHT)
+    painter.end()
+    return image
+
+
+def outlook(severity: str) -> Outlook:
+    return Outlook(severity, "A word", LONG, "")
+
+
+def mask(image: QImage) -> list[bool]:
+    """Which pixels of the icon's place are painted, in whatever colour."""
+    return [image.pixelColor(x, y) != LIGHT.paper for x in range(10, 31) for y in range(10, 31)]
 
 
 def test_room_it_takes_is_known_before_it_is_painted() -> None:
     image = QImage(340, 400, QImage.Format.Format_ARGB32)
     painter = QPainter(image)
-    ledger = by_hand.ledger()
-    taken = paint_verdict(Pencil(painter), Box(0, 0, 340, 400), ledger, LIGHT, System.SI)
+    taken = paint_verdict(Pencil(painter), Box(0, 0, 340, 400), outlook("good"), LIGHT)
     painter.end()
-    assert taken == verdict_height(Ruler(), 340, ledger, System.SI)
+    assert taken == verdict_height(Ruler(), 340, outlook("good"))

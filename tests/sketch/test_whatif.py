@@ -11,6 +11,7 @@ from PySide6.QtGui import QWheelEvent
 from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
 
+from sketch.appearance import theme_of
 from sketch.document import Document
 from sketch.knobs import KNOBS, subject
 from sketch.whatif import Turner, WhatIfStrip
@@ -245,6 +246,37 @@ def test_empty_document_turns_nothing_that_is_not_there(qtbot: QtBot) -> None:
     qtbot.addWidget(strip)
     assert not strip.turners["Port height"].field.isEnabled()
     assert strip.margin.text() == "Not calculated"
+
+
+def start_at(document: Document, kelvin: float) -> None:
+    fluid = replace(document.layout.fluid, coldest_start=units.Quantity(f"{kelvin:g} K", kelvin))
+    document.apply("Start", replace(document.layout, fluid=fluid))
+
+
+def test_the_margin_at_the_coldest_start_stands_beside_the_one_now(
+    strip: WhatIfStrip, document: Document
+) -> None:
+    assert strip.cold.text() == ""
+    ledger = document.ledger
+    assert ledger is not None
+    for kelvin, said in ((310.0, "36.9 °C: "), (263.15, "−10 °C: ")):
+        start_at(document, kelvin)
+        assert document.solution is not None
+        cold = document.solution.cold("carriage")
+        assert cold is not None
+        figure = units.show(abs(cold.margin), Kind.VACUUM, document.system)
+        assert strip.cold.text() == f"{said}{'' if cold.within else 'over '}{figure}"
+        colour = strip.cold.palette().windowText().color()
+        assert (colour == theme_of(strip.palette()).stop) is not cold.sound
+        document.undo_stack.undo()
+    start_at(document, 183.15)
+    assert strip.cold.text() == "−90 °C: not judged"
+
+
+def test_a_margin_at_the_start_never_shifts_the_sliders(strip: WhatIfStrip, document: Document) -> None:
+    before = strip.turners["Port height"].scale.width()
+    start_at(document, 263.15)
+    assert strip.turners["Port height"].scale.width() == before
 
 
 def test_level_shown_is_the_level_turned(strip: WhatIfStrip, document: Document, qtbot: QtBot) -> None:

@@ -257,6 +257,26 @@ def test_what_cannot_be_calculated_greys_every_view_and_is_told(opener: Opener) 
     assert not any(window.workspace.tabs.widget(at).refused for at in range(window.workspace.tabs.count()))
 
 
+def test_the_tab_of_the_findings_says_how_serious_the_worst_is(opener: Opener) -> None:
+    window = opener(LAYOUTS / "carriage-at-altitude.toml")
+    tabs = window.workspace.tabs
+    assert tabs.tabText(2) == "Findings: 2 stops of 3"
+    assert not tabs.tabIcon(2).isNull()
+    window.document.show_alternative("Pump beside the tank")
+    assert tabs.tabText(2) == "Findings"
+    assert tabs.tabIcon(2).isNull()
+
+
+def test_a_pump_within_is_not_green_while_another_is_over(opener: Opener) -> None:
+    window = opener(LAYOUTS / "header-two-pumps.toml")
+    window.document.show_pump("pilot")
+    found = window.document.outlook
+    assert found is not None
+    assert found.severity == "stop"
+    window.workspace.column.grab()
+    assert "pilot within; main is over by " in window.workspace.column.accessibleDescription()
+
+
 def test_saving_keeps_the_file_and_clears_the_mark(qtbot: QtBot, opener: Opener, copy: Path) -> None:
     window = opener(copy)
     raise_port(window)
