@@ -60,7 +60,7 @@ def test_everything_on_the_page_can_be_found_by_its_words(carriage: Solution, tm
         "Over the limit",
         "minimum level 1.83 ft",
         "riser NPS 2 schedule 40",
-        "needed to fill the pump",
+        "kept to fill the pump",
         "flexible connector",
         "licensed engineer's judgement",
         "1 of 3",
