@@ -74,21 +74,53 @@ def paint_elevation(
     paint_arrows(pencil, ways, theme)
     _reserve(layout, found, view, size, placer)
     backdrop.scale_bar(pencil, view, size, theme, system, placer)
-    made: list[Label | None] = []
-    if highest_port is not None:
-        made.append(annotation.highest_port(pencil, view, size, highest_port, theme, system, placer))
-    made += backdrop.mark_levels(pencil, surfaces, theme, placer, system)
-    if solution is not None and pump in solution.pumps:
-        flooded = pointed.endswith("/flooded head")
-        made.append(annotation.lift(pencil, layout, solution, pump, view, theme, system, placer, flooded))
-    if legend and any(glyph.share == glyph.share for glyph in found):
-        made.append(legends.legend(pencil, size, theme, placer, backdrop.tanks(layout, view)))
-    labels = [label for label in made if label is not None]
-    shown = frozenset({pointed, selected} - {""})
-    wanted = tags.tags(pencil, layout, found, view, theme, system, shown)
+    sheet = _Sheet(pencil, placer, layout, solution, pump, view, size, theme, system, pointed)
+    labels = _figures(sheet, surfaces, highest_port)
+    explained = legend and any(glyph.share == glyph.share for glyph in found)
+    # On a small sheet the shares themselves come first.
+    small = size[0] < legends.WIDE_ENOUGH * view.dot
+    labels += _explain(sheet) if explained and not small else []
+    wanted = tags.tags(pencil, layout, found, view, theme, system, frozenset({pointed, selected} - {""}))
     labels += tags.write(pencil, wanted, placer, theme, pointed)
+    labels += _explain(sheet) if explained and small else []
     backdrop.axes(pencil, view, size, theme, system)
     return Drawn(found, tuple(labels), ways)
+
+
+@dataclass(frozen=True, slots=True)
+class _Sheet:
+    """What the labels of one elevation share."""
+
+    pencil: Pencil
+    placer: Placer
+    layout: Layout
+    solution: Solution | None
+    pump: str
+    view: View
+    size: XY
+    theme: Theme
+    system: System
+    pointed: str
+
+
+def _figures(sheet: _Sheet, surfaces: Sequence[backdrop.Level], highest_port: float | None) -> list[Label]:
+    """Highest port, levels and lift: what is measured on the sheet."""
+    pencil, placer, view, theme, system = sheet.pencil, sheet.placer, sheet.view, sheet.theme, sheet.system
+    made: list[Label | None] = []
+    if highest_port is not None:
+        made.append(annotation.highest_port(pencil, view, sheet.size, highest_port, theme, system, placer))
+    made += backdrop.mark_levels(pencil, surfaces, theme, placer, system)
+    solution, pump = sheet.solution, sheet.pump
+    if solution is not None and pump in solution.pumps:
+        lit = sheet.pointed.endswith("/flooded head")
+        made.append(annotation.lift(pencil, sheet.layout, solution, pump, view, theme, system, placer, lit))
+    return [label for label in made if label is not None]
+
+
+def _explain(sheet: _Sheet) -> list[Label]:
+    tanks = backdrop.tanks(sheet.layout, sheet.view)
+    found = legends.legend(sheet.pencil, sheet.size, sheet.theme, sheet.placer, tanks)
+    return [found] if found is not None else []
 
 
 def _reserve(layout: Layout, found: Sequence[Glyph], view: View, size: XY, placer: Placer) -> None:
