@@ -211,8 +211,8 @@ _NEAR = (4.0, 8.0)
 _FAR = (14.0, 22.0, 32.0, 46.0, 64.0, 88.0, 120.0, 160.0, 210.0)
 _HALF, _FAR_OFF = 0.5, math.sqrt(0.75)
 
-FARTHEST = 0.25
-"""Of the sheet's shorter side: a label farther off would not be taken for its element's."""
+FARTHEST, NEAR_ENOUGH = 0.25, 90.0
+"""Of the sheet's shorter side, or logical pixels: a label farther off would not be taken for its own."""
 
 WELL_CROSSED, MOST_CROSSED = 6, 10
 """Cells of the line that a leader should touch at most, and may touch where there is no better: it runs
@@ -246,7 +246,7 @@ class Placer:
         self.lines = Grid(width, height, 4.0 * dot)
         self.texts = Grid(width, height, 4.0 * dot)
         self.patience = PATIENCE
-        self.farthest = FARTHEST * min(width, height) / dot
+        self.farthest = max(FARTHEST * min(width, height) / dot, NEAR_ENOUGH)
 
     def block_text(self, box: Box) -> None:
         """Keep labels and leaders off a box."""
