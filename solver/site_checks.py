@@ -41,15 +41,12 @@ def port_inside(case: Case) -> Iterator[Hit]:
 
 def line_through_wall(case: Case) -> Iterator[Hit]:
     """A run that leaves a reservoir under the fluid with no nozzle, or passes through one."""
-    parts = dict.fromkeys(row.part for _, row in case.everywhere if row.part in case.layout.runs)
-    feeding = {intake.reservoir for name, intake in case.layout.intakes.items() if _draws(case, name)}
-    for name in parts:
-        path = geometry.corners(case.layout, case.layout.runs[name])
-        for tank in case.layout.reservoirs.values():
-            if not _near(path, tank) or not _inside_length(path, tank) > NEAR:
-                continue
-            low = _lowest_crossing(path, tank)
-            normal = tank.normal_level.si
+    drawing_from = {row.part for _, row in case.everywhere if row.part in case.layout.intakes}
+    feeding = {case.layout.intakes[name].reservoir for name in drawing_from}
+    for tank in case.layout.reservoirs.values():
+        for name in _near(case, tank):
+            path = geometry.corners(case.layout, case.layout.runs[name])
+            low, normal = _lowest_crossing(path, tank), tank.normal_level.si
             if tank.name not in feeding:
                 text = f"{name}: it runs through {tank.name}, which does not feed it"
             elif low is not None and low < normal - NEAR:
@@ -57,11 +54,9 @@ def line_through_wall(case: Case) -> Iterator[Hit]:
                 text = f"{name}: it passes through the wall of {tank.name} at {z}, under the fluid, no nozzle"
             else:
                 continue
-            yield Hit("caution", name, "", path[0][1] if low is None else low, normal, Kind.LENGTH, text)
-
-
-def _draws(case: Case, intake: str) -> bool:
-    return any(row.part == intake for _, row in case.everywhere)
+            if _inside_length(path, tank) > NEAR:
+                value = path[0][1] if low is None else low
+                yield Hit("caution", name, "", value, normal, Kind.LENGTH, text)
 
 
 @lru_cache(maxsize=64)
@@ -75,11 +70,18 @@ def _depth(tank: Reservoir, at: XY) -> float:
     return float(shape.exterior.distance(point)) if shape.contains(point) else 0.0
 
 
-def _near(path: Sequence[XY], tank: Reservoir) -> bool:
-    """Whether a path comes within the rectangle around a reservoir: a cheap no for most."""
+def _near(case: Case, tank: Reservoir) -> dict[str, None]:
+    """The runs that come within the rectangle around a reservoir: few, where a line is long."""
     left, floor, right, rim = _shape(tank).bounds
-    xs, ys = [x for x, _ in path], [y for _, y in path]
-    return bool(min(xs) < right and max(xs) > left and min(ys) < rim and max(ys) > floor)
+    found: dict[str, None] = {}
+    for _, row in case.everywhere:
+        if not row.path:
+            continue
+        (x, y), (x1, y1) = row.path[0], row.path[-1]
+        beside = max(x, x1) <= left or min(x, x1) >= right
+        if not beside and min(y, y1) < rim and max(y, y1) > floor and row.part in case.layout.runs:
+            found[row.part] = None
+    return found
 
 
 def _inside_length(path: Sequence[XY], tank: Reservoir) -> float:

@@ -100,6 +100,22 @@ def test_a_changed_drawing_to_everything(elements: int) -> None:
     tell("ratio to the plain scalar loop", ours / plain, "x")
 
 
+@pytest.mark.parametrize("elements", [20, 200, 2000])
+def test_the_coldest_start_costs_one_more_ledger(elements: int) -> None:
+    base = drawings.layout(elements)
+    start = units.quantity("5 degC", units.Kind.TEMPERATURE)
+    solved = ledger.solve(replace(base, fluid=replace(base.fluid, coldest_start=start)))
+    cold, once = medians(
+        lambda: replace(solved).cold_start,
+        lambda: ledger.solve_network(solved.network),
+        repeats=101 if elements < 2000 else 11,
+    )
+    print()
+    tell(f"coldest start of {len(solved.network.rows)} rows", cold * 1e6, "µs")
+    tell("ratio to the ledger now", cold / once, "x", 1.5)
+    assert cold / once <= 1.5
+
+
 def test_cost_grows_no_faster_than_the_line() -> None:
     """Time per row, from a network to its ledger and from a drawing to its network."""
     print()
