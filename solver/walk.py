@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
-from itertools import accumulate, pairwise
+from itertools import accumulate
 
 import numpy as np
 from numpy.typing import NDArray
@@ -236,9 +236,7 @@ def _entry(
 
 def drawn_length(row: Row) -> float:
     """The arc of a bend, whose friction its K already holds, so that the line's distances run on [m]."""
-    if any(figures.is_column(x) for point in row.path[-1:] for x in point):
-        return sum(figures.hypot(b[0] - a[0], b[1] - a[1]) for a, b in pairwise(row.path))
-    return sum(map(math.dist, row.path, row.path[1:]))
+    return row.arc or sum(map(math.dist, row.path, row.path[1:]))
 
 
 def _flooded_head(port: Entry, surface: float, credit: float, budget: float, tank: str) -> Entry:
