@@ -22,6 +22,7 @@ from solver.inputs import INPUTS, Input, reshapes
 from solver.layout import Layout
 from solver.ledger import Solution
 from solver.network import Floats, NetworkError
+from solver.reservoirs import reservoir_problems
 
 Ints = NDArray[np.intp]
 
@@ -296,7 +297,12 @@ class _Task:
 
     def _solution(self, members: Ints) -> Solution:
         drawing = self._drawing(members)
-        built = network.build(drawing) if self.rebuilds else replace(self.built, layout=drawing)
+        if self.rebuilds:
+            built = network.build(drawing)
+        elif problems := reservoir_problems(drawing):  # a level may be no good, which a network does not hold
+            raise NetworkError(tuple(problems))
+        else:
+            built = replace(self.built, layout=drawing)
         return ledger.solve_network(built, self.level, itemised=self.itemised)
 
     def _parted(self, members: Ints) -> Iterator[tuple[Ints, Solution]]:

@@ -384,6 +384,13 @@ def test_variants_that_cannot_be_calculated_may_be_left_out():
         assert np.isnan(values).tolist() == [False, True, False, True]
 
 
+def test_a_level_that_the_tank_does_not_allow_is_left_out_though_the_line_stays():
+    swept = sweep.solve(plant(), {"level": [0.5, 0.9]}, skip=True)
+    assert [(refusal.variants.tolist(), refusal.problems[0][0]) for refusal in swept.refused] == [
+        ([1], "tank")
+    ]
+
+
 def test_a_drawing_that_cannot_be_calculated_is_refused_as_ever():
     with pytest.raises(NetworkError):
         sweep.solve(drawing(), {"temperature": [300.0]})
