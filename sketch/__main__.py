@@ -10,7 +10,7 @@ from collections.abc import Sequence
 from pathlib import Path
 
 from sketch import startup
-from sketch.tabs import TABS
+from sketch.views.tabs import TABS
 from solver.reservoirs import LEVELS
 
 REFUSED = 2

@@ -11,7 +11,7 @@ from PySide6.QtGui import QAction, QActionGroup, QKeySequence
 from PySide6.QtWidgets import QMenu
 
 from sketch.appearance import Choice
-from sketch.tabs import TABS
+from sketch.views.tabs import TABS
 from solver.reservoirs import LEVELS
 from solver.units import System
 

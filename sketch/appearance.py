@@ -8,8 +8,8 @@ from PySide6.QtCore import QObject, Qt, Signal
 from PySide6.QtGui import QColor, QPalette
 from PySide6.QtWidgets import QApplication
 
-from sketch import colours
-from sketch.colours import DARK, LIGHT, Theme
+from sketch.look import colours
+from sketch.look.colours import DARK, LIGHT, Theme
 
 
 class Choice(StrEnum):

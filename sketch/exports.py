@@ -8,7 +8,7 @@ import json
 from dataclasses import replace
 
 from sketch.document import Document
-from sketch.findings_view import shown_findings
+from sketch.views.findings_view import shown_findings
 from solver import records, report
 from solver.ledger import Solution
 

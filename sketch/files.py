@@ -18,7 +18,7 @@ from solver.layout_file import Drawing, LayoutErrors
 from solver.ledger import Solution
 
 if TYPE_CHECKING:
-    from sketch.sheet import Option
+    from sketch.page.sheet import Option
     from sketch.window import Window
 
 DRAWINGS = "Drawings (*.toml);;All files (*)"
@@ -34,7 +34,7 @@ def write_sheet_of(document: Document, path: Path, paper: str = "A4", compare: S
     calculated, when there is nothing to compare or the ending is unknown, KeyError for an alternative that
     is not there, OSError when the file cannot be written.
     """
-    from sketch.sheet import write_sheet
+    from sketch.page.sheet import write_sheet
 
     if document.solution is None:
         raise ValueError("nothing is calculated while the drawing is incomplete")
@@ -72,7 +72,7 @@ def _beside(document: Document, compare: Sequence[str]) -> dict[str, Solution]:
 
 def _options(document: Document) -> list[Option]:
     """Every alternative, for the table of them."""
-    from sketch.sheet import Option
+    from sketch.page.sheet import Option
 
     found = []
     for name, alternative in document.drawing.alternatives.items():

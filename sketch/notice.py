@@ -17,8 +17,8 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from sketch.refusal import mark_icon
-from sketch.words import plain, tip, unbroken
+from sketch.look.words import plain, tip, unbroken
+from sketch.views.refusal import mark_icon
 from solver.layout_file import Problem
 
 HEADINGS = ("Line", "Key", "Found", "Allowed")

@@ -17,9 +17,9 @@ from PySide6.QtWidgets import (
 )
 
 from sketch.actions import Actions
-from sketch.comparison import AS_DRAWN, against
 from sketch.document import BASE, Document
-from sketch.words import tip, unbroken
+from sketch.look.words import tip, unbroken
+from sketch.views.comparison import AS_DRAWN, against
 from solver.reservoirs import LEVELS
 
 # Fusion marks the button that is down by a shade that a dark palette swallows.

@@ -23,12 +23,12 @@ from PySide6.QtWidgets import (
 from sketch import keeping, startup, status, welcome
 from sketch.actions import Actions
 from sketch.appearance import Appearance, Choice
-from sketch.comparison import AS_DRAWN
 from sketch.document import BASE, Document
 from sketch.files import Files
 from sketch.help import Help
 from sketch.notice import Notice
 from sketch.story import Story
+from sketch.views.comparison import AS_DRAWN
 from sketch.workspace import Workspace
 
 NAME = "Liftledger"

@@ -6,18 +6,18 @@ from PySide6.QtCore import QEvent, QSettings, Qt
 from PySide6.QtGui import QIcon, QResizeEvent, QShowEvent
 from PySide6.QtWidgets import QScrollArea, QSplitter, QTabWidget, QVBoxLayout, QWidget
 
-from sketch.alternatives_view import AlternativesView
+from sketch.air_column.column import AirColumn
 from sketch.canvas.elevation import Elevation
-from sketch.column import AirColumn
-from sketch.curves import PressureProfile
 from sketch.document import Document
-from sketch.findings_view import FindingsView
-from sketch.ledger_view import LedgerView
-from sketch.limits_view import LimitsView
-from sketch.refusal import Guarded, mark_icon
-from sketch.tabs import TABS
-from sketch.whatif import WhatIfStrip
-from sketch.working_view import WorkingView
+from sketch.strip.whatif import WhatIfStrip
+from sketch.views.alternatives_view import AlternativesView
+from sketch.views.curves import PressureProfile
+from sketch.views.findings_view import FindingsView
+from sketch.views.ledger_view import LedgerView
+from sketch.views.limits_view import LimitsView
+from sketch.views.refusal import Guarded, mark_icon
+from sketch.views.tabs import TABS
+from sketch.views.working_view import WorkingView
 
 LEAST_COLUMN, COLUMN_PART = 340, 0.19
 LEAST_TABLES, TABLES_PART = 232, 0.28

@@ -91,7 +91,7 @@ def test_imports_go_one_way() -> None:
     ("where", "line", "told"),
     [
         ("solver/units.py", "import solver.ledger", "solver.units -> solver.ledger"),
-        ("solver/ledger.py", "import sketch.colours", "solver.ledger -> sketch.colours"),
+        ("solver/ledger.py", "import sketch.look.colours", "solver.ledger -> sketch.look.colours"),
         ("solver/stray.py", "WIDTH = 1.0", "stray"),
     ],
     ids=["upwards in solver", "solver reads sketch", "a module missing from the order"],

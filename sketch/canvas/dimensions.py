@@ -7,8 +7,8 @@ from dataclasses import dataclass, replace
 
 from sketch import edits
 from sketch.document import Document
+from sketch.drawing.labels import Label
 from sketch.edits import EditError, typed
-from sketch.labels import Label
 from solver import sizes, units
 from solver.layout import Layout
 from solver.sizes import SizeError

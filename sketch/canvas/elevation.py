@@ -22,12 +22,12 @@ from sketch.canvas.dimensions import Dimension, dimension_at
 from sketch.canvas.hand import Hand
 from sketch.canvas.handles import Handle, Hold
 from sketch.canvas.inline import InlineField
-from sketch.colours import Theme
 from sketch.document import Document
+from sketch.drawing.labels import Label
+from sketch.drawing.painting import nearest_key, paint_elevation
+from sketch.drawing.view import View, bounds, fit
 from sketch.failsafe import Failsafe
-from sketch.labels import Label
-from sketch.painting import nearest_key, paint_elevation
-from sketch.view import View, bounds, fit
+from sketch.look.colours import Theme
 from solver import answers
 from solver.layout import Layout
 

@@ -9,7 +9,7 @@ from enum import StrEnum
 from itertools import pairwise
 
 from sketch import reshape
-from sketch.view import View
+from sketch.drawing.view import View
 from solver import geometry
 from solver.layout import Layout, Reservoir, Run
 from solver.sizes import SizeError

@@ -10,7 +10,7 @@ from sketch.appearance import theme_of
 from sketch.canvas.dimensions import Dimension
 from sketch.document import Document
 from sketch.edits import EditError
-from sketch.words import tip
+from sketch.look.words import tip
 from solver.geometry import GeometryError
 
 LEAST_WIDTH = 110

@@ -9,8 +9,8 @@ from PySide6.QtGui import QColor, QFontMetricsF, QPainter, QPen
 
 from sketch.canvas.handles import Handle, Hold
 from sketch.canvas.snapping import Guide
-from sketch.colours import Theme
-from sketch.view import View
+from sketch.drawing.view import View
+from sketch.look.colours import Theme
 
 Line = tuple[str, QColor]
 

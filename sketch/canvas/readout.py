@@ -5,8 +5,8 @@ from __future__ import annotations
 from sketch.canvas.gestures import Proposal
 from sketch.canvas.handles import Handle, Hold
 from sketch.canvas.overlay import Line
-from sketch.colours import Theme
 from sketch.document import Document
+from sketch.look.colours import Theme
 from solver import units
 from solver.ledger import trouble
 from solver.units import Kind

@@ -29,9 +29,9 @@ def test_a_full_repaint(elements: int, flow: str, allowed: float | None) -> None
     from PySide6.QtCore import QRectF
     from PySide6.QtGui import QImage, QPainter
 
-    from sketch.colours import LIGHT
-    from sketch.column_painting import paint_column
-    from sketch.painting import Drawn, fit, paint_elevation
+    from sketch.air_column.painting import paint_column
+    from sketch.drawing.painting import Drawn, fit, paint_elevation
+    from sketch.look.colours import LIGHT
     from solver.units import System
 
     layout = layout_file.parse(drawings.text(elements, flow), "bench").base
@@ -69,8 +69,8 @@ def _bare(drawn: object, sheet: object) -> Callable[[], None]:
     from PySide6.QtCore import QLineF, QPointF, QRectF
     from PySide6.QtGui import QColor, QFont, QImage, QPainter, QPen, QPolygonF
 
-    from sketch.painting import Drawn
-    from sketch.symbols import symbol
+    from sketch.drawing.painting import Drawn
+    from sketch.drawing.symbols import symbol
 
     assert isinstance(drawn, Drawn)
     assert isinstance(sheet, QImage)

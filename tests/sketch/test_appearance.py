@@ -2,9 +2,9 @@ import pytest
 from PySide6.QtGui import QColor
 from PySide6.QtWidgets import QApplication
 
-from sketch import colours
 from sketch.appearance import Appearance, Choice, blend, theme_of
-from sketch.colours import DARK, LIGHT
+from sketch.look import colours
+from sketch.look.colours import DARK, LIGHT
 
 
 def test_the_theme_is_read_off_a_palette() -> None:

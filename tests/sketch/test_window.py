@@ -11,8 +11,8 @@ from pytestqt.qtbot import QtBot
 
 from sketch import keeping
 from sketch.appearance import Choice
-from sketch.colours import DARK
-from sketch.refusal import Guarded
+from sketch.look.colours import DARK
+from sketch.views.refusal import Guarded
 from sketch.window import Window, make_window
 from solver.units import System
 
@@ -547,7 +547,7 @@ def test_every_action_has_its_keys_and_stands_in_a_menu(opener: Opener) -> None:
 
 
 def test_every_choice_of_the_terminal_is_in_a_menu(opener: Opener) -> None:
-    from sketch.tabs import TABS
+    from sketch.views.tabs import TABS
     from solver.reservoirs import LEVELS
 
     window = opener(LAYOUTS / "header-two-pumps.toml")

@@ -1,0 +1,84 @@
+"""The air column as a widget: points with the rest of the window, and is pointed at."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from PySide6.QtCore import QEvent, QRectF, QSize
+from PySide6.QtGui import QMouseEvent, QPainter, QPaintEvent
+from PySide6.QtWidgets import QSizePolicy, QWidget
+
+from sketch.air_column.painting import ColumnDrawn, paint_column, slice_at
+from sketch.appearance import theme_of
+
+if TYPE_CHECKING:
+    from sketch.document import Document
+from sketch.failsafe import Failsafe
+
+__all__ = ["AirColumn", "ColumnDrawn", "paint_column", "slice_at"]
+
+
+class AirColumn(QWidget):
+    """Shows one pump's inlet budget as a column of air; reads the document and changes nothing in it."""
+
+    def __init__(self, document: Document, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self._document = document
+        self._failsafe = Failsafe(self, document)
+        self._drawn = ColumnDrawn((), ())
+        self._said = ""
+        self.setMouseTracking(True)
+        self.setSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Expanding)
+        self.setMinimumSize(280, 240)
+        self.setAccessibleName("Air column")
+        document.changed.connect(self.update)
+        document.pointed.connect(self.update)
+
+    def sizeHint(self) -> QSize:
+        return QSize(320, 560)
+
+    @property
+    def drawn(self) -> ColumnDrawn:
+        """What the last paint put where."""
+        return self._drawn
+
+    def paintEvent(self, event: QPaintEvent) -> None:
+        self._failsafe.paint(self._paint)
+        self._describe()
+
+    def _paint(self, painter: QPainter) -> None:
+        document = self._document
+        self._drawn = paint_column(
+            painter,
+            QRectF(self.rect()),
+            document.solution,
+            document.pump,
+            theme_of(self.palette()),
+            document.system,
+            document.pointed_key,
+            refusal=document.refusal,
+            findings=document.findings,
+        )
+
+    def _describe(self) -> None:
+        """Say the column in words for those who do not see it; only what changed."""
+        found = self._document.outlook
+        headline = [found.word, found.headline, found.detail] if found is not None else []
+        labels = [label.text for label in self._drawn.labels]
+        words = "; ".join(text for text in (*headline, *labels) if text) or "no result"
+        if words != self._said:
+            self._said = words
+            self.setAccessibleDescription(words)
+
+    def mouseMoveEvent(self, event: QMouseEvent) -> None:
+        place = event.position()
+        self._document.point(slice_at(self._drawn, place.x(), place.y()))
+
+    def mousePressEvent(self, event: QMouseEvent) -> None:
+        place = event.position()
+        key = slice_at(self._drawn, place.x(), place.y())
+        self._document.select(key.partition("/")[0])
+
+    def leaveEvent(self, event: QEvent) -> None:
+        self._document.point("")
+        super().leaveEvent(event)

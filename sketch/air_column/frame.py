@@ -1,0 +1,74 @@
+"""The air column's place on the panel, and everything its painters share."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+
+from sketch.air_column.slices import Scale, taken
+from sketch.drawing.labels import Box
+from sketch.look.colours import Theme
+from sketch.look.pencil import Pencil
+from solver.ledger import PumpLedger
+from solver.units import System
+
+XY = tuple[float, float]
+
+SCALES = 88.0
+COLUMN = 52.0
+HEAD = 34.0
+LANE = 16.0
+"""Logical pixels: the two scales, the column's width, the scales' headings, the lane of what is given."""
+
+
+@dataclass(frozen=True, slots=True)
+class Board:
+    """One column being painted."""
+
+    pencil: Pencil
+    area: Box
+    frame: Box  # of the column itself
+    measure: Scale
+    ledger: PumpLedger
+    theme: Theme
+    system: System
+    has_lane: bool  # something is given, and stands beside what it pays for
+    known: dict[float, float] = field(default_factory=dict)  # heights asked for before
+
+    def y(self, pressure: float) -> float:
+        """The device y of a pressure [Pa]."""
+        found = self.known.get(pressure)
+        if found is None:
+            found = self.known[pressure] = self.measure.y(pressure)
+        return found
+
+    def between(self, high: float, low: float) -> Box:
+        """The column's whole width between two pressures [Pa]."""
+        top, bottom = self.y(high), self.y(low)
+        return Box(self.frame.x, top, self.frame.width, bottom - top if bottom > top else 0.0)
+
+    def lane(self, high: float, low: float) -> Box:
+        """The lane of what is given, between two pressures [Pa]."""
+        return self.between(high, low)._replace(width=LANE * self.pencil.dot)
+
+    def beside_lane(self, high: float, low: float) -> Box:
+        """What the lane leaves of the column."""
+        off = LANE * self.pencil.dot
+        box = self.between(high, low)
+        return Box(box.x + off, box.y, box.width - off, box.height)
+
+
+def frame_of(area: Box, dot: float, used: float) -> Box:
+    """The column itself, under the verdict and beside the scales."""
+    top = area.y + used + HEAD * dot
+    width = min(COLUMN * dot, max(area.width - SCALES * dot, 40 * dot) * 0.4)
+    return Box(area.x + SCALES * dot, top, width, max(area.bottom - top - 16 * dot, 40 * dot))
+
+
+def has_lane(ledger: PumpLedger) -> bool:
+    """Whether anything is given: a credit, or pressure in the reservoir."""
+    return ledger.surface > ledger.atmosphere or any(taken(entry) < 0.0 for entry in ledger.entries)
+
+
+def corners(box: Box) -> tuple[XY, XY, XY, XY]:
+    """The corners of a box, going round."""
+    return (box.x, box.y), (box.right, box.y), (box.right, box.bottom), (box.x, box.bottom)

@@ -1,0 +1,62 @@
+"""The notes beside the air column as painted: apart from one another, each with a leader back."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from sketch.air_column.frame import Board
+from sketch.air_column.notes import Note, keep, notes
+from sketch.air_column.slices import Slice
+from sketch.drawing.labels import Box, Label, spread
+from sketch.look.colours import CREDIT, Theme, share_colour, text_on
+from sketch.look.pencil import Pencil
+
+
+def paint_labels(board: Board, found: Sequence[Slice], pointed: str) -> list[Label]:
+    """Names and shares, moved apart so that none covers another, with leaders back."""
+    pencil, area, frame, dot = board.pencil, board.area, board.frame, board.pencil.dot
+    high = pencil.height() + 4 * dot
+    room = area.bottom - frame.y + 4 * dot
+    wanted = sorted(
+        keep(notes(board.ledger, found, board.system, pointed), int(room // high)),
+        key=lambda note: (-note.pressure, note.order),
+    )
+    heights = [board.y(note.pressure) for note in wanted]
+    centres = spread(heights, [high] * len(wanted), frame.y - 8 * dot, area.bottom - 4 * dot)
+    elbow, left = frame.right + 14 * dot, frame.right + 20 * dot
+    leaders = []
+    labels = []
+    for note, at, y in zip(wanted, heights, centres, strict=True):
+        at = min(max(at, frame.y), frame.bottom)
+        leaders.append(((frame.right + 2 * dot, at), (elbow, y)))
+        leaders.append(((elbow, y), (left - 3 * dot, y)))
+        box = Box(left, y - high / 2, area.right - left - 4 * dot, high)
+        labels.append(_note(pencil, note, box, board.theme, lit=bool(note.key) and note.key == pointed))
+    pencil.lines(leaders, board.theme.construction, 0.8)
+    return labels
+
+
+def _note(pencil: Pencil, note: Note, box: Box, theme: Theme, *, lit: bool) -> Label:
+    dot, left, middle = pencil.dot, box.x, box.y + box.height / 2
+    if note.share:
+        wide = max(40 * dot, pencil.width(note.share, bold=True) + 7 * dot)
+        cell = Box(left, box.y + 1 * dot, wide, box.height - 2 * dot)
+        colour = theme.classes[CREDIT] if note.credit else share_colour(note.value, theme)
+        pencil.box(cell, colour, theme.halo if lit else theme.casing, 2.5 if lit else 1.0, radius=2.0)
+        pencil.text(cell.right - 3 * dot, middle, note.share, text_on(colour), bold=True, align=1.0)
+        left = cell.right + 5 * dot
+    bold = lit or note.kind in ("floor", "over")
+    text = _shortened(pencil, note.text, box.right - left, bold)
+    colour = {"floor": theme.limit, "over": theme.stop, "slice": theme.ink}.get(note.kind, theme.quiet)
+    pencil.text(left, middle, text, colour, bold=bold)
+    return Label(note.key, note.kind, f"{note.share} {text}".strip(), box)
+
+
+def _shortened(pencil: Pencil, text: str, width: float, bold: bool) -> str:
+    """The part's name gives way before the element's, which tells one slice from the next."""
+    part, comma, element = text.partition(", ")
+    if comma and pencil.width(text, bold=bold) > width:
+        room = width - pencil.width(comma + element, bold=bold)
+        if room > 3 * pencil.height():
+            return pencil.elide(part, room, bold=bold) + comma + element
+    return pencil.elide(text, width, bold=bold)

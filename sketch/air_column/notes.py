@@ -1,0 +1,103 @@
+"""What is written beside the air column, as data: which pressure each note belongs to."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+
+from sketch.air_column.slices import Slice, reached, whole
+from sketch.drawing.tags import LEAST_SHARE, percent
+from sketch.look.pencil import shown as show
+from solver.atmosphere import SEA_LEVEL
+from solver.ledger import PumpLedger
+from solver.units import Kind, System
+
+LARGE = 10.0
+"""The weight of a note that is never left out for want of room."""
+
+
+@dataclass(frozen=True, slots=True)
+class Note:
+    """One line beside the column; `kind` is "slice", "air", "floor" or "over"."""
+
+    pressure: float  # where it belongs [Pa absolute]
+    text: str
+    kind: str = "air"
+    key: str = ""
+    share: str = ""
+    value: float = math.nan
+    credit: bool = False
+    weight: float = LARGE
+    order: int = 0  # in walking order, for slices of the same pressure
+
+
+def notes(ledger: PumpLedger, found: Sequence[Slice], system: System, pointed: str) -> list[Note]:
+    """Everything worth a line, not yet in order nor thinned out."""
+    return [
+        *_around(ledger, system),
+        *_slices(ledger, found, system, pointed),
+        *_limits(ledger, system),
+    ]
+
+
+def keep(wanted: Sequence[Note], room: int) -> list[Note]:
+    """The `room` weightiest."""
+    return sorted(wanted, key=lambda note: -note.weight)[: max(room, 0)]
+
+
+def _around(ledger: PumpLedger, system: System) -> Iterator[Note]:
+    here = show(ledger.atmosphere, Kind.ABSOLUTE, system)
+    top = max(ledger.atmosphere, reached(ledger))
+    if ledger.atmosphere < SEA_LEVEL * 0.999 and top < SEA_LEVEL * 0.995:
+        # Where credits fill the room of the air that is missing, there is nothing to point at.
+        lost = show(SEA_LEVEL - ledger.atmosphere, Kind.VACUUM, system)
+        yield Note(SEA_LEVEL, "sea level", weight=3.0)
+        yield Note((SEA_LEVEL + top) / 2, f"{lost} less here", weight=4.0)
+    yield Note(ledger.atmosphere, f"atmosphere {here}")
+    gauge = ledger.surface - ledger.atmosphere
+    if abs(gauge) > 1.0:
+        name = "reservoir adds" if gauge > 0 else "reservoir takes"
+        figure = show(abs(gauge), Kind.VACUUM, system)
+        yield Note((ledger.surface + ledger.atmosphere) / 2, f"{name} {figure}")
+    yield Note(0.0, "perfect vacuum", weight=3.0)
+
+
+def _slices(ledger: PumpLedger, found: Sequence[Slice], system: System, pointed: str) -> Iterator[Note]:
+    for order, piece in enumerate(found):
+        shares = whole(ledger)
+        size = abs(piece.share) if shares else (piece.high - piece.low) / ledger.atmosphere
+        if size < LEAST_SHARE and piece.key != pointed:
+            continue
+        text = piece.name
+        if not shares:
+            text += f": {show(piece.high - piece.low, Kind.VACUUM, system)}"
+        yield Note(
+            (piece.high + piece.low) / 2, text, "slice", piece.key, percent(piece.share) if shares else "",
+            piece.share, piece.credit, LARGE if piece.key == pointed else min(size, 2.0), order,
+        )  # fmt: skip
+
+
+def reading(ledger: PumpLedger, system: System) -> str:
+    """What a gauge at the port shows, in short; a plus is pressure above the atmosphere."""
+    if ledger.inlet <= ledger.vapor_pressure:
+        return "the column breaks"
+    if ledger.vacuum < 0.0:
+        return f"+{show(-ledger.vacuum, Kind.VACUUM, system)}"
+    return f"{show(ledger.vacuum, Kind.VACUUM, system)} vac."
+
+
+def _limits(ledger: PumpLedger, system: System) -> Iterator[Note]:
+    if ledger.budget > 0.0 and ledger.margin > 0.0:
+        part = percent(ledger.margin / ledger.budget)
+        left = show(ledger.margin, Kind.VACUUM, system)
+        yield Note((ledger.inlet + ledger.floor) / 2, f"margin {left}, {part}", order=900)
+    elif ledger.margin < 0.0:
+        yield Note(ledger.inlet, f"over by {show(-ledger.margin, Kind.VACUUM, system)}", "over", order=900)
+    if ledger.budget <= 0.0:
+        lacking = show(-ledger.budget, Kind.VACUUM, system)
+        yield Note((ledger.floor + ledger.surface) / 2, f"lacking {lacking}", "over", order=700)
+    yield Note(ledger.inlet, f"at the port {reading(ledger, system)}", weight=5.0, order=800)
+    yield Note(ledger.floor, f"floor {show(ledger.floor, Kind.ABSOLUTE, system)}", "floor", order=950)
+    full = min(ledger.floor, ledger.surface, ledger.inlet)
+    yield Note(full / 2, "kept to fill the pump", order=999)

@@ -1,0 +1,225 @@
+"""The air column: what is hollow, what is spent, what is left, and what fills the pump, on two scales."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from itertools import pairwise
+
+from PySide6.QtCore import QRectF
+from PySide6.QtGui import QColor, QPainter
+
+from sketch.air_column.frame import XY, Board, corners, frame_of, has_lane
+from sketch.air_column.labels import paint_labels
+from sketch.air_column.scales import paint_scales
+from sketch.air_column.slices import Slice, parts, scale, slices, whole
+from sketch.air_column.verdict import paint_verdict
+from sketch.drawing import symbols
+from sketch.drawing.labels import Box, Label
+from sketch.look.colours import CREDIT, Theme, share_colour, text_on
+from sketch.look.pencil import BODY, HIDDEN, Pencil
+from solver.atmosphere import SEA_LEVEL
+from solver.findings import Finding
+from solver.ledger import Solution
+from solver.outlook import outlook
+from solver.units import System
+
+HATCH = 5.0
+LEAST_EDGED = 3.0
+"""Logical pixels: between hatch lines, and of a slice that is thick enough for an edge of its own."""
+
+
+@dataclass(frozen=True, slots=True)
+class ColumnDrawn:
+    """What has been painted of a column: the slices by key, and the labels."""
+
+    slices: tuple[tuple[str, Box], ...]
+    labels: tuple[Label, ...]
+
+
+def paint_column(
+    painter: QPainter,
+    rect: QRectF,
+    solution: Solution | None,
+    pump: str,
+    theme: Theme,
+    system: System,
+    pointed: str = "",
+    *,
+    dot: float = 1.0,
+    refusal: Sequence[tuple[str, str]] = (),
+    findings: Sequence[Finding] = (),
+) -> ColumnDrawn:
+    """Paint the air column of one pump in a rectangle of device units.
+
+    `pointed` is the key of an entry; `findings` are those of the solution, for the headline. Without a
+    solution the column is grey, and the refusal, ((part, why), ...), stands beside it.
+    """
+    pencil = Pencil(painter, dot)
+    area = Box(rect.x(), rect.y(), rect.width(), rect.height())
+    pencil.box(area, theme.paper)
+    if solution is None or pump not in solution.pumps:
+        _no_result(pencil, area, theme, refusal)
+        return ColumnDrawn((), ())
+    ledger = solution.pumps[pump]
+    used = paint_verdict(pencil, area, outlook(solution, findings, pump, system), theme)
+    frame = frame_of(area, dot, used)
+    measure = scale(ledger, frame.y, frame.bottom, dot)
+    board = Board(pencil, area, frame, measure, ledger, theme, system, has_lane(ledger))
+    found = slices(ledger)
+    placed = [(piece, tuple(_boxes(board, piece))) for piece in found]
+    _air(board)
+    _slices(board, placed, pointed)
+    _cuts(board)
+    paint_scales(board)
+    _floor(board)
+    labels = paint_labels(board, found, pointed)
+    return ColumnDrawn(tuple([(piece.key, _round(boxes)) for piece, boxes in placed]), tuple(labels))
+
+
+def slice_at(drawn: ColumnDrawn, x: float, y: float) -> str:
+    """The key of the slice, or of the slice's label, at a device point; "" where there is none."""
+    for label in drawn.labels:
+        if label.kind == "slice" and label.box.holds(x, y):
+            return label.key
+    near = [
+        (
+            not box.x <= x <= box.right,
+            abs(y - (box.y + box.bottom) / 2) - box.height / 2,
+            key,
+        )
+        for key, box in drawn.slices
+        if box.x - 6 <= x <= box.right + 6 and box.y - 2 <= y <= box.bottom + 2
+    ]
+    return min(near)[2] if near else ""
+
+
+def _no_result(pencil: Pencil, area: Box, theme: Theme, refusal: Sequence[tuple[str, str]]) -> None:
+    dot = pencil.dot
+    frame = frame_of(area, dot, 64 * dot)
+    pencil.text(area.x + 12 * dot, area.y + 24 * dot, "No result", theme.quiet, BODY, bold=True)
+    pencil.box(frame, theme.grid, theme.construction)
+    pencil.lines(symbols.hatch(corners(frame), 12 * dot), theme.construction, 0.6)
+    left = frame.right + 14 * dot
+    y = frame.y + 8 * dot
+    for part, why in refusal:
+        for line in pencil.wrap(f"{part}: {why}", area.right - left - 8 * dot):
+            if y > frame.bottom:
+                return
+            pencil.text(left, y, line, theme.ink)
+            y += pencil.height() * 1.15
+        y += 8 * dot
+
+
+def _air(board: Board) -> None:
+    """Everything that is no entry: what is not here, what the reservoir adds, the margin, the rest."""
+    pencil, theme, ledger = board.pencil, board.theme, board.ledger
+    full = min(ledger.surface, ledger.floor)
+    pencil.box(board.between(max(full, 0.0), 0.0), theme.plain)
+    if ledger.margin > 0.0:
+        for box in _beside(board, ledger.inlet, max(ledger.floor, 0.0)):
+            pencil.box(box, theme.fluid)
+    if ledger.atmosphere < SEA_LEVEL:
+        _hollow(pencil, board.between(SEA_LEVEL, ledger.atmosphere), theme.construction)
+    if ledger.surface < ledger.atmosphere:
+        _hollow(pencil, board.between(ledger.atmosphere, ledger.surface), theme.construction)
+    if ledger.floor > ledger.surface:
+        _hollow(pencil, board.between(ledger.floor, ledger.surface), theme.limit)
+    if ledger.surface > ledger.atmosphere:
+        pencil.box(board.lane(ledger.surface, ledger.atmosphere), theme.fluid, theme.casing)
+    solid = board.between(max(ledger.surface, ledger.floor if ledger.budget > 0 else 0.0), 0.0)
+    pencil.box(solid, None, theme.casing, 1.2)
+
+
+def _beside(board: Board, high: float, low: float) -> Iterator[Box]:
+    """A range of pressure as boxes: beside the lane of what is given, then over the whole width."""
+    if not board.has_lane:
+        yield board.between(high, low)
+        return
+    base = min(board.ledger.surface, board.ledger.atmosphere)
+    if high > base:
+        yield board.beside_lane(high, max(low, base))
+    if low < base:
+        yield board.between(min(high, base), low)
+
+
+def _hollow(pencil: Pencil, box: Box, colour: QColor) -> None:
+    pencil.lines(pairwise((*corners(box), (box.x, box.y))), colour, 1.0, HIDDEN)
+
+
+Placed = tuple[Slice, tuple[tuple[Box, bool], ...]]
+"""A slice, and the boxes it is painted as, each with whether it lies past the floor."""
+
+
+def _round(boxes: Sequence[tuple[Box, bool]]) -> Box:
+    """The box round all of a slice's."""
+    if len(boxes) == 1:
+        return boxes[0][0]
+    left, right = min(box.x for box, _ in boxes), max(box.right for box, _ in boxes)
+    top, bottom = boxes[0][0].y, boxes[-1][0].bottom
+    return Box(left, top, right - left, bottom - top)
+
+
+def _slices(board: Board, placed: Sequence[Placed], pointed: str) -> None:
+    """Fills and hatching, then edges, so that a thin slice keeps its colour; what is pointed at on top."""
+    pencil, theme, dot = board.pencil, board.theme, board.pencil.dot
+    hatched: dict[int, tuple[QColor, list[tuple[XY, XY]]]] = {}
+    edged: list[Box] = []
+    for piece, boxes in placed:
+        colour = theme.classes[CREDIT] if piece.credit else share_colour(piece.share, theme)
+        for box, beyond in boxes:
+            # Under the edge of the next one, or the air behind would show between the two.
+            lap = 0.0 if piece.credit or piece is placed[-1][0] else dot
+            pencil.box(box._replace(height=box.height + lap), colour)
+            if piece.credit or beyond:
+                ink = text_on(colour)
+                lines = hatched.setdefault(id(ink), (ink, []))[1]
+                lines += symbols.hatch(corners(box), HATCH * dot)
+                if beyond:
+                    lines += symbols.hatch(corners(box), HATCH * dot, rising=False)
+            if box.height >= LEAST_EDGED * dot:
+                edged.append(box)
+    for ink, lines in hatched.values():
+        pencil.lines(lines, ink, 0.9)
+    for box in edged:
+        pencil.box(box, None, theme.casing, 0.8)
+    for piece, boxes in placed:
+        if piece.key == pointed:
+            for box, _ in boxes:
+                pencil.box(box.grown(3 * dot), None, theme.halo, 4.0)
+
+
+def _boxes(board: Board, piece: Slice) -> Iterator[tuple[Box, bool]]:
+    """A slice as rectangles. What is given stands in a lane beside what it pays for."""
+    if piece.credit:
+        yield board.lane(piece.high, piece.low), False
+        return
+    ledger = board.ledger
+    for high, low, beyond in parts(piece, ledger.floor if whole(ledger) else -math.inf):
+        for box in _beside(board, high, low):
+            yield box, beyond
+
+
+def _floor(board: Board) -> None:
+    pencil, frame, ledger = board.pencil, board.frame, board.ledger
+    over = 5 * pencil.dot
+    y = board.y(ledger.floor)
+    pencil.lines([((frame.x - over, y), (frame.right + over, y))], board.theme.limit, 3.0)
+    if ledger.atmosphere < SEA_LEVEL or ledger.surface > ledger.atmosphere:
+        y = board.y(ledger.atmosphere)
+        pencil.lines([((frame.x - over, y), (frame.right + over, y))], board.theme.ink, 1.2)
+
+
+def _cuts(board: Board) -> None:
+    """The break line of drawing practice, where the column is drawn short."""
+    pencil, frame, dot, steps = board.pencil, board.frame, board.pencil.dot, 6
+    edge = [
+        (frame.x + (frame.width + 12 * dot) * k / steps - 6 * dot, (3 if k % 2 else -3) * dot)
+        for k in range(steps + 1)
+    ]
+    for high, low in board.measure.cuts:
+        band = [(x, board.y(high) + y) for x, y in edge]
+        band += [(x, board.y(low) + y) for x, y in reversed(edge)]
+        pencil.polygon(band, board.theme.paper, None)
+        pencil.polylines((band[: steps + 1], band[steps + 1 :]), board.theme.construction, 1.0)

@@ -1,0 +1,1 @@
+"""The elevation, painted by one path for screen, PDF, SVG and PNG."""

@@ -1,0 +1,210 @@
+"""What is dimensioned on the elevation: the lift to the port, and the highest port."""
+
+from __future__ import annotations
+
+import math
+
+from PySide6.QtGui import QColor
+
+from sketch.drawing import symbols
+from sketch.drawing.glyphs import pump_circle
+from sketch.drawing.labels import Anchor, Box, Label, Placer, Wish
+from sketch.drawing.tags import percent
+from sketch.drawing.view import AXIS_BOTTOM, AXIS_LEFT, XY, View
+from sketch.look.colours import CREDIT, Theme, text_on
+from sketch.look.pencil import DASH, Pencil, shown
+from solver.layout import Layout
+from solver.ledger import PumpLedger, Solution
+from solver.units import Kind, System
+
+SHORT = 30.0
+"""Logical pixels below which the arrows of a dimension stand outside it."""
+
+
+def highest_port(
+    pencil: Pencil, view: View, size: XY, z: float, theme: Theme, system: System, placer: Placer
+) -> Label | None:
+    """The dashed line across the sheet where the budget would be used up; off the sheet, where it lies."""
+    if not math.isfinite(z):
+        return None
+    dot, y = view.dot, view.device(0.0, z)[1]
+    low = size[1] - AXIS_BOTTOM * dot
+    text = f"highest port {shown(z, Kind.LENGTH, system)}"
+    if y < 0.0 or y > low:
+        text += ", above the sheet" if y < 0.0 else ", below the sheet"
+    wide, high = pencil.width(text) + 8 * dot, pencil.height()
+    box = _beside_line(min(max(y, 0.0), low), size[0], wide, high, dot, placer)
+    if 0.0 <= y <= low:
+        line = ((AXIS_LEFT * dot, y), (size[0], y))
+        pencil.lines([line], theme.limit, 1.2, DASH)
+        placer.lines.block_line(line, 2 * dot)
+    if box is None:
+        return None
+    placer.block_text(box)
+    pencil.text(box.x + 4 * dot, box.y + high / 2, text, theme.limit)
+    return Label("highest port", "limit", text, box)
+
+
+def _beside_line(y: float, width: float, wide: float, high: float, dot: float, placer: Placer) -> Box | None:
+    cell = placer.lines.cell
+    above = math.floor((y - 1.5 * dot) / cell) * cell - high
+    under = math.ceil((y + 1.5 * dot) / cell) * cell
+    left, right = AXIS_LEFT * dot + 8 * dot, width - wide - 8 * dot
+    for x in (left, right, (left + right) / 2, left + (right - left) / 4, right - (right - left) / 4):
+        for top in (above, under):
+            box = Box(x, top, wide, high)
+            if placer.lines.free(box):
+                return box
+    return None
+
+
+def lift(
+    pencil: Pencil,
+    layout: Layout,
+    solution: Solution,
+    pump: str,
+    view: View,
+    theme: Theme,
+    system: System,
+    placer: Placer,
+    pointed: bool,
+) -> Label | None:
+    """The height from the fluid level to the port, dimensioned beside the pump.
+
+    A port below the level is flooded: the head there is a credit, and its share stands with the height.
+    """
+    dot, ledger = view.dot, solution.pumps[pump]
+    x, y = (value.si for value in layout.pumps[pump].at)
+    height = y - ledger.level
+    port, level = view.device(x, y), view.device(x, ledger.level)[1]
+    if abs(port[1] - level) < 4.0 * dot:
+        return None
+    text = f"{'lift' if height > 0 else 'flooded'} {shown(abs(height), Kind.LENGTH, system)}"
+    share = _credit(ledger)
+    cell = pencil.width(share, bold=True) + 10 * dot if share else 0.0
+    wide, high = cell + pencil.width(text) + 8 * dot, pencil.height() + 3 * dot
+    radius = pump_circle(layout, pump, view)[2]
+    at, box = _free_place(port, level, radius, wide, high, placer)
+    colour = theme.halo if pointed else theme.quiet
+    _extend(pencil, layout, ledger, view, port, level, at, radius, theme, placer)
+    _dimension(pencil, at, port[1], level, colour, pointed)
+    placer.lines.block_line(((at, port[1]), (at, level)), 4 * dot)
+    leader = None
+    if box is None:
+        middle = Anchor(at, (port[1] + level) / 2, 1.0, 0.0)
+        place = placer.place(Wish(f"lift {pump}", wide, high, (middle,)))
+        if place is None:
+            return None
+        box, leader = place.box, place.leader
+        pencil.lines([leader] if leader else [], theme.construction, 0.8)
+    placer.block_text(box)
+    _caption(pencil, box, text, share, cell, colour, theme)
+    return Label(f"lift {pump}", "lift", f"{share} {text}".strip(), box, leader)
+
+
+def _credit(ledger: PumpLedger) -> str:
+    first = ledger.entries[0]
+    flooded = first.kind == "flooded head" and not math.isnan(first.share)
+    return percent(first.share) if flooded else ""
+
+
+def _free_place(
+    port: XY, level: float, radius: float, wide: float, high: float, placer: Placer
+) -> tuple[float, Box | None]:
+    """Where the dimension line crosses least, and a place on it where its text covers nothing."""
+    dot, width = placer.dot, placer.lines.columns * placer.lines.cell
+    low, deep = min(port[1], level), max(port[1], level)
+    best: tuple[float, float, Box | None] | None = None
+    for away in (28, 48, 72, 100, 140, 190, 250):
+        if best is not None and best[0] <= away / 800:
+            break
+        for at in (port[0] + 2 * radius + away * dot, port[0] - 2 * radius - away * dot):
+            if not AXIS_LEFT * dot + 8 * dot < at < width - 8 * dot:
+                continue
+            box = _caption_box(at, low, deep, wide, high, placer)
+            blocked = 0.5 if box is None else 0.0
+            cost = _crossing(port, at, low, deep, radius, placer) + away / 800 + blocked
+            if best is None or cost < best[0]:
+                best = (cost, at, box)
+    if best is None:
+        at = min(max(port[0] + 2 * radius, AXIS_LEFT * dot), width)
+        return at, _caption_box(at, low, deep, wide, high, placer)
+    return best[1], best[2]
+
+
+def _crossing(port: XY, at: float, low: float, deep: float, radius: float, placer: Placer) -> float:
+    """How much stands in the way of a dimension line and of the line from the port to it."""
+    dot = placer.dot
+    strip = Box(at - 6 * dot, low, 12 * dot, deep - low)
+    written = 1.0 if placer.texts.taken(strip) > 0.0 else 0.0
+    # Past the symbol, which may stand on either side of the port; a line that runs along a pipe is the worst.
+    start = port[0] + math.copysign(2 * radius + 10 * dot, at - port[0])
+    along = placer.lines.crossed((start, port[1]), (at, port[1]))
+    return placer.lines.taken(strip) + written + min(along / 10, 1.0)
+
+
+def _caption_box(at: float, low: float, deep: float, wide: float, high: float, placer: Placer) -> Box | None:
+    """Across a long dimension line, beside a short one; None where nothing is free."""
+    dot = placer.dot
+    across = [] if deep - low < SHORT * dot else [at - wide / 2]
+    for x in (*across, at + 8 * dot, at - 8 * dot - wide):
+        for share in (0.5, 0.35, 0.65, 0.2, 0.8):
+            box = Box(x, low + (deep - low) * share - high / 2, wide, high)
+            if placer.lines.free(box):
+                return box
+    return None
+
+
+def _extend(
+    pencil: Pencil,
+    layout: Layout,
+    ledger: PumpLedger,
+    view: View,
+    port: XY,
+    level: float,
+    at: float,
+    radius: float,
+    theme: Theme,
+    placer: Placer,
+) -> None:
+    """Extension lines from the port and from the free surface, each with its gap and its overshoot."""
+    dot, way = view.dot, math.copysign(1.0, at - port[0])
+    walls = [view.device(x.si, 0.0)[0] for x, _ in layout.reservoirs[ledger.reservoir].outline]
+    edge = min(max(at, min(walls)), max(walls))
+    # Past the pump's symbol when the dimension stands behind it.
+    start = port[0] + way * (2 * radius + 12 * dot if _behind(layout, ledger.pump, view, way) else 10 * dot)
+    lines = [((start, port[1]), (at + way * 5 * dot, port[1]))]
+    if abs(at - edge) > 6 * dot:
+        out = math.copysign(1.0, at - edge)
+        begin = placer.texts.clear_to(at, edge + out * 4 * dot, level)
+        lines.append(((begin, level), (at + out * 5 * dot, level)))
+    pencil.lines(lines, theme.construction, 0.8)
+    for line in lines:
+        placer.lines.block_line(line, 3 * dot)
+
+
+def _behind(layout: Layout, pump: str, view: View, way: float) -> bool:
+    x = view.device(layout.pumps[pump].at[0].si, 0.0)[0]
+    return (pump_circle(layout, pump, view)[0] - x) * way > 0.0
+
+
+def _dimension(pencil: Pencil, at: float, port: float, level: float, colour: QColor, pointed: bool) -> None:
+    dot, down = pencil.dot, math.copysign(1.0, level - port)
+    short = abs(level - port) < SHORT * dot
+    inward = -down if not short else down
+    over = 14 * dot * down if short else 0.0
+    pencil.lines([((at, port - over), (at, level + over))], colour, 2.5 if pointed else 1.0)
+    pencil.polygon(symbols.arrow((at, port), (0.0, inward), 8 * dot), colour, None)
+    pencil.polygon(symbols.arrow((at, level), (0.0, -inward), 8 * dot), colour, None)
+
+
+def _caption(
+    pencil: Pencil, box: Box, text: str, share: str, cell: float, colour: QColor, theme: Theme
+) -> None:
+    dot, middle = pencil.dot, box.y + box.height / 2
+    pencil.box(box, theme.paper)
+    if share:
+        fill = theme.classes[CREDIT]
+        pencil.box(Box(box.x, box.y, cell, box.height), fill, theme.casing, radius=2.0)
+        pencil.text(box.x + cell / 2, middle, share, text_on(fill), bold=True, align=0.5)
+    pencil.text(box.x + cell + 4 * dot, middle, text, colour)

@@ -1,0 +1,318 @@
+"""What lies under the line: grid and axes, reservoirs with their fluid and levels, the ground."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Collection, Iterator, Sequence
+from dataclasses import dataclass
+from functools import lru_cache
+
+from PySide6.QtCore import QRectF
+
+from sketch.drawing import symbols
+from sketch.drawing.labels import Anchor, Box, Label, Placer, Wish
+from sketch.drawing.view import AXIS_BOTTOM, AXIS_LEFT, XY, View
+from sketch.look.colours import Theme
+from sketch.look.pencil import DASH, Pencil, shown
+from solver import units
+from solver.layout import Layout, Reservoir
+from solver.reservoirs import LEVELS, floor_under
+from solver.reservoirs import level as level_of
+from solver.units import Kind, System
+
+MOST_TICKS = 200
+
+
+@dataclass(frozen=True, slots=True)
+class Level:
+    """A fluid level as drawn."""
+
+    reservoir: str
+    name: str  # "minimum level", "normal level" or "drawn-down level"
+    z: float  # [m]
+    left: float
+    right: float
+    y: float
+    used: bool  # the calculation stands on it
+
+
+def tick_step(scale: float, system: System, least: float) -> float:
+    """A round step of the shown unit [m] that is at least `least` device units long."""
+    one = units.from_display(1.0, Kind.LENGTH, system)
+    wanted = least / (scale * one)
+    power = 10.0 ** math.floor(math.log10(wanted))
+    for factor in (1.0, 2.0, 5.0, 10.0):
+        if factor * power >= wanted * (1.0 - 1e-9):
+            return factor * power * one
+    return 10.0 * power * one
+
+
+def ticks(low: float, high: float, step: float) -> list[float]:
+    """Multiples of `step` from low to high."""
+    first, last = math.ceil(low / step - 1e-9), math.floor(high / step + 1e-9)
+    return [k * step for k in range(first, min(last, first + MOST_TICKS) + 1)]
+
+
+def _tick_text(value: float, step: float, system: System) -> str:
+    shown = units.to_display(step, Kind.LENGTH, system)
+    places = max(0, -math.floor(math.log10(shown) + 1e-9))
+    text = f"{units.to_display(value, Kind.LENGTH, system):.{places}f}"
+    return (text if float(text) else text.removeprefix("-")).replace("-", "\N{MINUS SIGN}")
+
+
+@dataclass(frozen=True, slots=True)
+class _Ruling:
+    """Grid lines, tick marks and figures of a view: the same as long as nobody pans or zooms."""
+
+    grid: list[QRectF]
+    marks: list[QRectF]
+    figures: tuple[tuple[float, float, str, float], ...]  # x, y, text, alignment
+
+
+@lru_cache(maxsize=16)
+def _ruling(view: View, size: XY, system: System) -> _Ruling:
+    dot, (width, height) = view.dot, size
+    left, bottom = AXIS_LEFT * dot, height - AXIS_BOTTOM * dot
+    step = tick_step(view.scale, system, 56 * dot)
+    (low_x, low_y), (high_x, high_y) = view.world(left, bottom), view.world(width, 0.0)
+    across = [(value, view.device(value, 0.0)[0]) for value in ticks(low_x, high_x, step)]
+    up = [(value, view.device(0.0, value)[1]) for value in ticks(low_y, high_y, step)]
+    grid = [_upright(x, 0.0, bottom, dot) for _, x in across] + [_level(left, width, y, dot) for _, y in up]
+    across = [(value, x) for value, x in across if x < width - 44 * dot]
+    up = [(value, y) for value, y in up if 24 * dot < y < bottom - 4 * dot]
+    marks = [_upright(left, 0.0, bottom, dot), _level(left, width, bottom, dot)]
+    marks += [_upright(x, bottom, bottom + 4 * dot, dot) for _, x in across]
+    marks += [_level(left - 4 * dot, left, y, dot) for _, y in up]
+    unit = units.unit(Kind.LENGTH, system)
+    figures = [(x, bottom + 14 * dot, _tick_text(value, step, system), 0.5) for value, x in across]
+    figures += [(left - 8 * dot, y, _tick_text(value, step, system), 1.0) for value, y in up]
+    figures += [
+        (width - 8 * dot, bottom + 14 * dot, f"x, {unit}", 1.0),
+        (8 * dot, 12 * dot, f"up, {unit}", 0.0),
+    ]
+    return _Ruling(grid, marks, tuple(figures))
+
+
+def _upright(x: float, top: float, bottom: float, dot: float) -> QRectF:
+    """A hairline on whole device units: sharp, and quicker than a stroke."""
+    return QRectF(round(x - dot / 2), top, dot, bottom - top)
+
+
+def _level(left: float, right: float, y: float, dot: float) -> QRectF:
+    return QRectF(left, round(y - dot / 2), right - left, dot)
+
+
+def grid(pencil: Pencil, view: View, size: XY, theme: Theme, system: System) -> None:
+    """Light lines at the ticks of both axes."""
+    pencil.rules(_ruling(view, size, system).grid, theme.grid)
+
+
+def axes(pencil: Pencil, view: View, size: XY, theme: Theme, system: System) -> None:
+    """Ticks and figures on two strips, above whatever has been drawn there."""
+    left, bottom = AXIS_LEFT * view.dot, size[1] - AXIS_BOTTOM * view.dot
+    pencil.box(Box(0.0, 0.0, left, size[1]), theme.paper)
+    pencil.box(Box(0.0, bottom, size[0], size[1] - bottom), theme.paper)
+    ruling = _ruling(view, size, system)
+    pencil.rules(ruling.marks, theme.construction)
+    for x, y, text, align in ruling.figures:
+        pencil.text(x, y, text, theme.quiet, align=align)
+
+
+def below(outline: Sequence[XY], level: float) -> list[XY]:
+    """The part of a polygon that lies under a level (Sutherland and Hodgman's clip against one line)."""
+    found: list[XY] = []
+    for (ax, ay), (bx, by) in zip(outline, (*outline[1:], outline[0]), strict=True):
+        if ay <= level:
+            found.append((ax, ay))
+        if (ay <= level) != (by <= level):
+            found.append((ax + (bx - ax) * (level - ay) / (by - ay), level))
+    return found
+
+
+def spans(outline: Sequence[XY], level: float) -> list[tuple[float, float]]:
+    """Left and right ends of the free surface at a level [m]."""
+    crossings = sorted(
+        ax + (bx - ax) * (level - ay) / (by - ay)
+        for (ax, ay), (bx, by) in zip(outline, (*outline[1:], outline[0]), strict=True)
+        if (ay <= level) != (by <= level)
+    )
+    return list(zip(crossings[::2], crossings[1::2], strict=False))
+
+
+def _outline(reservoir: Reservoir) -> list[XY]:
+    return [(x.si, y.si) for x, y in reservoir.outline]
+
+
+def levels(layout: Layout, view: View, size: XY, used: str) -> list[Level]:
+    """Every free surface in sight, the used levels first."""
+    least, most = AXIS_LEFT * view.dot, size[0]
+    found = []
+    for name, reservoir in layout.reservoirs.items():
+        corners = _outline(reservoir)
+        full = reservoir.draw_down is None
+        for which in LEVELS[: 2 if full else 3]:
+            z = level_of(reservoir, which)
+            title = f"{which.replace(' ', '-')} level"
+            stands = which == used or (full and used == "drawn down" and which == "normal")
+            for left, right in spans(corners, z):
+                (x1, y), (x2, _) = view.device(left, z), view.device(right, z)
+                x1, x2 = max(x1, least), min(x2, most)
+                if x1 < x2 and 0.0 < y < size[1]:
+                    found.append(Level(name, title, z, x1, x2, y, stands))
+    return sorted(found, key=lambda level: not level.used)
+
+
+def reservoirs(
+    pencil: Pencil,
+    layout: Layout,
+    view: View,
+    size: XY,
+    theme: Theme,
+    used: str,
+    selected: str,
+    placer: Placer,
+    trouble: Collection[str] = (),
+) -> None:
+    """Fluid, walls and ground of every reservoir."""
+    for name, reservoir in layout.reservoirs.items():
+        corners = _outline(reservoir)
+        wet = [view.device(x, y) for x, y in below(corners, level_of(reservoir, used))]
+        if len(wet) > 2:
+            pencil.polygon(wet, theme.fluid, None)
+        walls = [view.device(x, y) for x, y in corners]
+        edge = theme.accent if name == selected else theme.stop if name in trouble else None
+        pencil.polygon(walls, None, edge or theme.construction, 3.0 if edge else 1.5)
+        placer.lines.block_line((*walls, walls[0]), 2.0 * view.dot)
+        _furnish(pencil, reservoir, view, theme, placer)
+        _stand(pencil, walls, size, theme, placer)
+
+
+def _furnish(pencil: Pencil, reservoir: Reservoir, view: View, theme: Theme, placer: Placer) -> None:
+    """The baffle as a plate, and where the return ends as an arrow into the fluid."""
+    baffle, at = reservoir.baffle, reservoir.return_at
+    if baffle is not None:
+        x = baffle.x.si
+        foot = baffle.bottom.si if baffle.bottom is not None else floor_under(reservoir, x)
+        plate = (view.device(x, foot), view.device(x, baffle.top.si))
+        pencil.lines([plate], theme.construction, 2.5)
+        placer.lines.block_line(plate, 2.5 * view.dot)
+    if at is not None:
+        x, y = view.device(at[0].si, at[1].si)
+        stem = ((x, y - 22 * view.dot), (x, y))
+        pencil.lines([stem], theme.construction, 1.2)
+        pencil.polygon(symbols.arrow((x, y), (0.0, 1.0), 8 * view.dot), theme.construction, None)
+        placer.lines.block_line(stem, 4 * view.dot)
+
+
+def tanks(layout: Layout, view: View) -> list[Box]:
+    """The rectangle round every reservoir."""
+    found = []
+    for reservoir in layout.reservoirs.values():
+        corners = [view.device(x, y) for x, y in _outline(reservoir)]
+        left, top = min(x for x, _ in corners), min(y for _, y in corners)
+        found.append(Box(left, top, max(x for x, _ in corners) - left, max(y for _, y in corners) - top))
+    return found
+
+
+def _stand(pencil: Pencil, walls: Sequence[XY], size: XY, theme: Theme, placer: Placer) -> None:
+    dot, low = pencil.dot, max(y for _, y in walls)
+    feet = [x for x, y in walls if low - y < 1.0 * dot]
+    left, right = max(min(feet) - 14 * dot, 0.0), min(max(feet) + 14 * dot, size[0])
+    if right <= left or not 0.0 < low < size[1]:
+        return
+    pencil.lines(symbols.ground(left, right, low, 6 * dot), theme.construction)
+    placer.lines.block(Box(left, low, right - left, 7 * dot))
+
+
+def level_lines(pencil: Pencil, found: Sequence[Level], theme: Theme, placer: Placer) -> None:
+    """The free surfaces, under the line: the level used in full, the other dashed."""
+    for level in found:
+        line = ((level.left, level.y), (level.right, level.y))
+        placer.lines.block_line(line, 2 * pencil.dot)
+        pencil.lines([line], theme.level, 1.5 if level.used else 1.0, () if level.used else DASH)
+
+
+def mark_levels(
+    pencil: Pencil, found: Sequence[Level], theme: Theme, placer: Placer, system: System
+) -> list[Label]:
+    """The marks of the levels, their names and elevations."""
+    labels = []
+    for level in found:
+        if level.right - level.left > 24 * pencil.dot:
+            labels.append(_mark(pencil, level, shown(level.z, Kind.LENGTH, system), theme, placer))
+    return [label for label in labels if label is not None]
+
+
+def _mark(pencil: Pencil, level: Level, figure: str, theme: Theme, placer: Placer) -> Label | None:
+    """On its surface, in full or in short, else beside the reservoir, else off it with a leader."""
+    dot, high = pencil.dot, pencil.height() + 1 * pencil.dot
+    texts = (f"{level.name} {figure}", f"{level.name.removesuffix(' level')} {figure}")
+    wide = [pencil.width(text) + 20 * dot for text in texts]
+    for places in (_on_surface, _beside_reservoir):
+        for text, width in zip(texts, wide, strict=True):
+            for box in places(level, width, high, dot, placer):
+                if placer.lines.free(box):
+                    return _marked(pencil, level, text, box, theme, placer)
+    return _level_apart(pencil, level, texts[1], wide[1] - 12 * dot, high, theme, placer)
+
+
+def _marked(pencil: Pencil, level: Level, text: str, box: Box, theme: Theme, placer: Placer) -> Label:
+    dot = pencil.dot
+    placer.block_text(box)
+    triangle, short = symbols.level_mark(box.x + 7 * dot, level.y, 9 * dot)
+    pencil.polygon(triangle, theme.paper, theme.level, 1.2)
+    if level.used:
+        pencil.lines(short, theme.level)
+    pencil.text(box.x + 18 * dot, box.y + box.height / 2, text, theme.level)
+    return Label(level.reservoir, "level", text, box)
+
+
+def _level_apart(
+    pencil: Pencil, level: Level, text: str, wide: float, high: float, theme: Theme, placer: Placer
+) -> Label | None:
+    """Where there is no room on the surface, off it with a leader."""
+    ends = Anchor(level.right, level.y, 1.0, 0.0), Anchor(level.left, level.y, -1.0, 0.0)
+    place = placer.place(Wish(level.reservoir, wide, high, ends))
+    if place is None:
+        return None
+    pencil.lines([place.leader] if place.leader else [], theme.level, 0.8)
+    pencil.text(place.box.x + 4 * pencil.dot, place.box.y + high / 2, text, theme.level)
+    return Label(level.reservoir, "level", text, place.box, place.leader)
+
+
+def _on_surface(level: Level, wide: float, high: float, dot: float, placer: Placer) -> Iterator[Box]:
+    y, room = _over(level, high, dot, placer), level.right - level.left
+    for share in (0.5, 0.3, 0.7, 0.1, 0.9):
+        x = level.left + room * share - wide / 2
+        box = Box(min(max(x, level.left + 6 * dot), level.right - wide - 6 * dot), y, wide, high)
+        if box.x >= level.left:
+            yield box
+
+
+def _beside_reservoir(level: Level, wide: float, high: float, dot: float, placer: Placer) -> Iterator[Box]:
+    y = _over(level, high, dot, placer)
+    for x in (level.left - wide - 4 * dot, level.right + 4 * dot):
+        yield Box(x, y, wide, high)
+
+
+def _over(level: Level, high: float, dot: float, placer: Placer) -> float:
+    """Down to a whole cell, or the line that the label stands on would count as in its way."""
+    cell = placer.lines.cell
+    return math.floor((level.y - 1.5 * dot) / cell) * cell - high
+
+
+def scale_bar(pencil: Pencil, view: View, size: XY, theme: Theme, system: System, placer: Placer) -> None:
+    """A measured bar, and on a page the scale as a ratio."""
+    dot = view.dot
+    step = tick_step(view.scale, system, 56 * dot)
+    x, y = AXIS_LEFT * dot + 14 * dot, size[1] - AXIS_BOTTOM * dot - 14 * dot
+    length = step * view.scale
+    ends = ((x, y - 4 * dot), (x, y + 4 * dot)), ((x + length, y - 4 * dot), (x + length, y + 4 * dot))
+    text = f"{_tick_text(step, step, system)} {units.unit(Kind.LENGTH, system)}"
+    if view.true_scale:
+        text += f"   scale 1 : {view.ratio:g}"
+    box = Box(x - 4 * dot, y - 9 * dot, length + pencil.width(text) + 16 * dot, 18 * dot)
+    pencil.box(box, theme.paper)
+    pencil.lines([((x, y), (x + length, y)), *ends], theme.quiet, 1.2)
+    pencil.text(x + length + 8 * dot, y, text, theme.quiet)
+    placer.block_text(box)

@@ -1,0 +1,376 @@
+"""What the line looks like on the device, before any paint: pipes along their rows, parts at their joints.
+
+No Qt here: lists of points and numbers, so that a drawing can be tested as data.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
+from itertools import pairwise
+from typing import NamedTuple
+
+from sketch.drawing.view import XY, View, pump_radius
+from sketch.drawing.ways import beyond, shares
+from solver import geometry, sizes
+from solver.layout import REDUCER_KINDS, Fitting, Layout, Pump, Run, Tee
+from solver.ledger import Solution
+from solver.network import Row
+
+LEAST_BORE = 4.0
+"""Logical pixels below which a pipe is not drawn thinner."""
+
+SMALL_ARC = 12.0
+"""Logical pixels from end to end below which two straight lines pass for a bend."""
+
+NAN = float("nan")
+
+CLOSED = ", closed"
+"""Ends the kind of a symbol that stands for a closed part."""
+
+
+class Glyph(NamedTuple):
+    """One thing to draw. A pipe has two points or more; a symbol has one, and its direction of flow."""
+
+    key: str  # the entry it stands for
+    part: str
+    kind: str  # a row kind for a pipe; a part kind, "tee", "port" or "bore change" for a symbol
+    points: tuple[XY, ...]
+    width: float  # bore on the device, at least LEAST_BORE
+    share: float = NAN
+    crossing: float = 1.0  # where along it the floor is reached; 1 when it is not
+    ux: float = 1.0
+    uy: float = 0.0
+    legs: tuple[XY, ...] = ()  # of a tee: unit directions in which its runs leave
+    keys: tuple[str, ...] = ()  # every entry the glyph stands for
+
+    @property
+    def is_pipe(self) -> bool:
+        return len(self.points) > 1
+
+    @property
+    def middle(self) -> XY:
+        """The point half-way along."""
+        return along(self.points, 0.5)[0] if self.is_pipe else self.points[0]
+
+    @property
+    def length(self) -> float:
+        """Along the centre line, in device units."""
+        if len(self.points) == 2:
+            return math.dist(*self.points)
+        return sum(math.dist(a, b) for a, b in pairwise(self.points))
+
+
+def reach(glyph: Glyph, dot: float) -> float:
+    """Half the length of a symbol along the flow, in device units."""
+    least, bores = _REACH.get(glyph.kind.removesuffix(CLOSED), (9.0, 1.1))
+    if glyph.kind == "stub":
+        return least * dot + bores * glyph.width
+    return max(least * dot, bores * glyph.width)
+
+
+_REACH = {
+    "strainer": (11.0, 1.4),
+    "filter": (11.0, 1.4),
+    "foot valve": (11.0, 1.4),
+    "poppet foot valve": (11.0, 1.4),
+    "port": (3.0, 0.25),
+    "bore change": (5.0, 0.6),
+    "tee": (5.0, 0.8),
+    "plain end": (3.0, 0.3),
+    "bell-mouth": (6.0, 0.8),
+    "wall nozzle": (3.0, 0.3),
+    "stub": (4.0, 0.25),
+}
+
+
+def run_points(layout: Layout, run: Run) -> tuple[XY, ...]:
+    """The corners of a run from part to part [m]."""
+    return tuple(geometry.corners(layout, run))
+
+
+def toward(a: XY, b: XY) -> XY | None:
+    """The unit vector from a to b; None where they coincide."""
+    length = math.hypot(b[0] - a[0], b[1] - a[1])
+    return None if length < 1e-12 else ((b[0] - a[0]) / length, (b[1] - a[1]) / length)
+
+
+@dataclass(frozen=True, slots=True)
+class Joint:
+    """How runs meet a part, as unit vectors on the device (y down)."""
+
+    arriving: tuple[XY, ...]  # directions of flow into the part
+    leaving: tuple[XY, ...]  # directions of flow out of it
+
+    @property
+    def flow(self) -> XY:
+        """The direction the symbol points in."""
+        if self.arriving:
+            return self.arriving[0]
+        return self.leaving[0] if self.leaving else (0.0, -1.0)
+
+    @property
+    def legs(self) -> tuple[XY, ...]:
+        return (*((-x, -y) for x, y in self.arriving), *self.leaving)
+
+
+def joints(layout: Layout, rows: Sequence[Row] = ()) -> dict[str, Joint]:
+    """How runs meet each part; with rows, in the direction they give the flow."""
+    arriving: dict[str, list[XY]] = {}
+    leaving: dict[str, list[XY]] = {}
+    lines = {name: run_points(layout, run) for name, run in layout.runs.items()}
+    against = _drawn_against_flow(layout, rows, lines)
+    for name, run in layout.runs.items():
+        line, start, end = lines[name], run.start, run.end
+        if name in against:
+            line, start, end = line[::-1], end, start
+        first, last = toward(line[0], line[1]), toward(line[-2], line[-1])
+        if first:
+            leaving.setdefault(start, []).append((first[0], -first[1]))
+        if last:
+            arriving.setdefault(end, []).append((last[0], -last[1]))
+    names = {**layout.intakes, **layout.fittings, **layout.tees, **layout.pumps}
+    return {name: Joint(tuple(arriving.get(name, ())), tuple(leaving.get(name, ()))) for name in names}
+
+
+def _drawn_against_flow(
+    layout: Layout, rows: Sequence[Row], lines: Mapping[str, tuple[XY, ...]]
+) -> frozenset[str]:
+    """Runs that are drawn from the pump's side to the reservoir's."""
+    first = {row.part: row for row in reversed(rows) if row.part in lines and row.path}
+    found = []
+    for name, row in first.items():
+        if row.kind == "bore change":
+            before = row.key.partition(">")[0]
+            backward = before == layout.runs[name].end
+        else:
+            line = lines[name]
+            backward = math.dist(row.path[0], line[-1]) < math.dist(row.path[0], line[0])
+        if backward:
+            found.append(name)
+    return frozenset(found)
+
+
+def glyphs(layout: Layout, solution: Solution | None, view: View, pump: str) -> tuple[Glyph, ...]:
+    """Everything of the line in drawing order: pipes first, then symbols.
+
+    With a solution the rows say where they are drawn; without one the runs are drawn from corner to corner.
+    """
+    if solution is None:
+        return (*_pipes_of_runs(layout, view), *_symbols(layout, (), view))
+    known, rows = Known(shares(solution, pump), beyond(solution, pump)), solution.network.rows
+    symbols = [_with_share(glyph, known) for glyph in _symbols(layout, rows, view)]
+    return (*_pipes_of_rows(layout, rows, view, known), *symbols)
+
+
+@dataclass(frozen=True, slots=True)
+class Known:
+    """What the entries of a pump say, by key: the share of its budget, and where the floor is reached."""
+
+    shares: Mapping[str, float]
+    past: Mapping[str, float]
+
+
+def _with_share(glyph: Glyph, known: Known) -> Glyph:
+    """With the share of the dearest entry that it stands for."""
+    keys = [key for key in glyph.keys or (glyph.key,) if key in known.shares]
+    if not keys:
+        return glyph
+    key = keys[0] if len(keys) == 1 else max(keys, key=lambda each: _size(known.shares[each]))
+    return glyph._replace(key=key, share=known.shares[key], crossing=known.past.get(key, 1.0))
+
+
+def _size(share: float) -> float:
+    return -1.0 if math.isnan(share) else abs(share)
+
+
+def _thick(bore: float, view: View) -> float:
+    return max(bore * view.scale, LEAST_BORE * view.dot)
+
+
+def _bore(part: geometry.Joint | Run) -> float:
+    try:
+        return geometry.bore(part)
+    except sizes.SizeError:
+        return 0.0
+
+
+def _pipes_of_runs(layout: Layout, view: View) -> list[Glyph]:
+    found = []
+    for run in layout.runs.values():
+        try:
+            paths = [piece.path for piece in geometry.outline(layout, run)]
+        except (geometry.GeometryError, sizes.SizeError):
+            paths = [run_points(layout, run)]
+        for path in paths:
+            line = tuple(view.device(x, y) for x, y in path)
+            if len(line) > 1:
+                found.append(Glyph(run.name, run.name, "straight", line, _thick(_bore(run), view)))
+    return found
+
+
+def _pipes_of_rows(layout: Layout, rows: Sequence[Row], view: View, known: Known) -> list[Glyph]:
+    found: list[Glyph] = []
+    runs, scale, x0, y0, small = layout.runs, view.scale, view.x0, view.y0, SMALL_ARC * view.dot
+    for index, row in enumerate(rows):
+        if row.kind not in ("straight", "bend") or not row.path or row.part not in runs:
+            continue
+        line = tuple([(x0 + x * scale, y0 - y * scale) for x, y in row.path])
+        if len(line) > 5 and math.dist(line[0], line[-1]) < small:
+            line = (line[0], line[len(line) // 2], line[-1])
+        width = _thick(row.bore, view)
+        if len(line) == 1 or line[0] == line[-1]:
+            line = _corner(line[0], rows, index, width, view)
+        if len(line) > 1:
+            key = row.key
+            share, crossing = known.shares.get(key, NAN), known.past.get(key, 1.0)
+            found.append(Glyph(key, row.part, row.kind, line, width, share, crossing))
+    return found
+
+
+def _corner(at: XY, rows: Sequence[Row], index: int, width: float, view: View) -> tuple[XY, ...]:
+    """A bend that takes no length is drawn as a corner one bore long on either side."""
+    before = rows[index - 1].path if index else ()
+    after = rows[index + 1].path if index + 1 < len(rows) else ()
+    arms = []
+    for path in (before[-2:-1], after[1:2]):
+        away = toward(at, view.device(*path[0])) if path else None
+        if away is not None:
+            arms.append((at[0] + away[0] * width, at[1] + away[1] * width))
+    return (arms[0], at, arms[1]) if len(arms) == 2 else (at,)
+
+
+def _symbols(layout: Layout, rows: Sequence[Row], view: View) -> list[Glyph]:
+    meeting = joints(layout, rows)
+    keys: dict[str, list[str]] = {}
+    for row in rows:
+        if row.part not in layout.runs:
+            keys.setdefault(row.part, []).append(row.key)
+    found = [_bore_change(layout, row, view) for row in rows if row.kind == "bore change"]
+    for group in (layout.tees, layout.fittings, layout.intakes, layout.pumps):
+        for name in group:
+            own = (f"{name}/port",) if group is layout.pumps else tuple(keys.get(name, ()))
+            found += _at_joint(layout, name, own, meeting[name], view)
+    return found
+
+
+def _at_joint(layout: Layout, name: str, own: tuple[str, ...], joint: Joint, view: View) -> Iterable[Glyph]:
+    """A part's symbol; what it holds besides its screen is a stub behind it, so that each entry shows."""
+    part = layout.joint(name)
+    kind = "port" if isinstance(part, Pump) else "tee" if isinstance(part, Tee) else part.kind
+    screened = len(own) == 2 and own[0].endswith("/screen")
+    x, y = view.device(part.at[0].si, part.at[1].si)
+    ux, uy = pump_way(layout, name) if isinstance(part, Pump) else joint.flow
+    if isinstance(part, Fitting):
+        kind += CLOSED if part.closed else ""
+        ux, uy = _slimmer(layout, part) or (ux, uy)
+    width = _thick(_bore(part), view)
+    main = Glyph(
+        own[0] if own else name, name, kind, ((x, y),), width, ux=ux, uy=uy, legs=joint.legs,
+        keys=own[:1] if screened else own,
+    )  # fmt: skip
+    if screened:
+        # It begins inside the diamond, where that is as wide as the pipe.
+        off = reach(main, view.dot) - 0.25 * width + 3.0 * view.dot
+        yield Glyph(own[1], name, "stub", ((x + ux * off, y + uy * off),), width, ux=ux, uy=uy, keys=own[1:])
+    yield main
+
+
+def _slimmer(layout: Layout, part: Fitting) -> XY | None:
+    """From the wide to the slim end of a reducer, as it is fitted; None for any other part."""
+    if part.kind not in REDUCER_KINDS:
+        return None
+    runs = [run for run in layout.runs.values() if part.name in (run.start, run.end)]
+    if len(runs) != 2:
+        return None
+    try:
+        widths = [geometry.bore_at(part, run, other) for run, other in zip(runs, runs[::-1], strict=True)]
+    except sizes.SizeError:
+        return None
+    slim = runs[0] if widths[0] < widths[1] else runs[1]
+    line = run_points(layout, slim)
+    way = toward(line[0], line[1]) if slim.start == part.name else toward(line[-1], line[-2])
+    return (way[0], -way[1]) if way is not None else None
+
+
+def _bore_change(layout: Layout, row: Row, view: View) -> Glyph:
+    """A taper just off the joint, on the side of its run, from the wide bore to the narrow one."""
+    before, _, after = row.key.partition("/bore change")[0].partition(">")
+    line = run_points(layout, layout.runs[row.part])
+    joint = after if before == row.part else before
+    here, there = (line[0], line[1]) if layout.runs[row.part].start == joint else (line[-1], line[-2])
+    away = toward(here, there) or (1.0, 0.0)
+    width = _thick(row.bore, view)
+    x, y = view.device(*here)
+    off = 9.0 * view.dot + max(9.0 * view.dot, width)
+    into_run = _bore(layout.joint(joint)) >= _bore(layout.runs[row.part])
+    sign = 1.0 if into_run else -1.0
+    at = (x + away[0] * off, y - away[1] * off)
+    return Glyph(row.key, row.part, "bore change", (at,), width, ux=sign * away[0], uy=-sign * away[1])
+
+
+def along(points: Sequence[XY], share: float) -> tuple[XY, XY]:
+    """The point at a share of the length of a polyline, and the unit direction there."""
+    lengths = [math.dist(a, b) for a, b in pairwise(points)]
+    left = sum(lengths) * share
+    for (a, b), length in zip(pairwise(points), lengths, strict=True):
+        if left <= length and length > 0:
+            ux, uy = (b[0] - a[0]) / length, (b[1] - a[1]) / length
+            return (a[0] + ux * left, a[1] + uy * left), (ux, uy)
+        left -= length
+    return points[-1], toward(points[0], points[-1]) or (1.0, 0.0)
+
+
+def tail(points: Sequence[XY], share: float) -> tuple[XY, ...]:
+    """What is left of a polyline past a share of its length."""
+    if share <= 0.0:
+        return tuple(points)
+    start, _ = along(points, share)
+    walked, total = 0.0, sum(math.dist(a, b) for a, b in pairwise(points))
+    rest = []
+    for a, b in pairwise(points):
+        walked += math.dist(a, b)
+        if walked > share * total:
+            rest.append(b)
+    return (start, *rest)
+
+
+def longest(found: Iterable[Glyph]) -> Glyph | None:
+    """The longest of some pipes; None of none."""
+    return max(found, key=lambda glyph: glyph.length, default=None)
+
+
+def distance(glyph: Glyph, x: float, y: float, dot: float) -> float:
+    """How far a device point is from the edge of a glyph; 0 inside it."""
+    if not glyph.is_pipe:
+        px, py = glyph.points[0]
+        return max(math.hypot(x - px, y - py) - reach(glyph, dot), 0.0)
+    best = math.inf
+    for (ax, ay), (bx, by) in pairwise(glyph.points):
+        dx, dy = bx - ax, by - ay
+        square = dx * dx + dy * dy
+        t = min(max(((x - ax) * dx + (y - ay) * dy) / square, 0.0), 1.0) if square else 0.0
+        best = min(best, math.hypot(x - ax - t * dx, y - ay - t * dy))
+    return max(best - glyph.width / 2, 0.0)
+
+
+def pump_way(layout: Layout, name: str) -> XY:
+    """The direction in which the line arrives at a pump, whichever way it was drawn."""
+    for run in layout.runs.values():
+        if name in (run.start, run.end):
+            line = run_points(layout, run)
+            way = toward(line[-2], line[-1]) if run.end == name else toward(line[1], line[0])
+            if way is not None:
+                return way[0], -way[1]
+    return 0.0, -1.0
+
+
+def pump_circle(layout: Layout, name: str, view: View) -> tuple[float, float, float]:
+    """Centre and radius of a pump's symbol; its inlet port lies on the rim where the line arrives."""
+    x, y = view.device(layout.pumps[name].at[0].si, layout.pumps[name].at[1].si)
+    ux, uy = pump_way(layout, name)
+    bore = _bore(layout.joint(name))
+    width, radius = _thick(bore, view), pump_radius(bore, view)
+    off = radius + max(3.0 * view.dot, 0.25 * width)
+    return x + ux * off, y + uy * off, radius

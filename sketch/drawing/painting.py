@@ -1,0 +1,170 @@
+"""The elevation, painted: one path for the screen, for PDF and for SVG."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Collection, Mapping, Sequence
+from dataclasses import dataclass
+
+from PySide6.QtGui import QPainter
+
+from sketch.drawing import annotation, backdrop, tags
+from sketch.drawing import legend as legends
+from sketch.drawing.arrows import Arrow, arrows
+from sketch.drawing.glyphs import Glyph, distance, glyphs, pump_circle
+from sketch.drawing.labels import Box, Label, Placer
+from sketch.drawing.line_painting import CASING, paint_arrows, paint_line
+from sketch.drawing.symbols import extent
+from sketch.drawing.view import AXIS_BOTTOM, AXIS_LEFT, XY, View, fit
+from sketch.drawing.ways import shares
+from sketch.look.colours import Theme
+from sketch.look.pencil import Pencil
+from solver.layout import Layout
+from solver.ledger import Solution
+from solver.units import System
+
+__all__ = ["Drawn", "Label", "View", "fit", "nearest_key", "paint_elevation", "pump_circle"]
+
+POINTING_REACH = 10.0
+"""Logical pixels from an element within which it is pointed at."""
+
+
+@dataclass(frozen=True, slots=True)
+class Drawn:
+    """What has been painted, as data: for hit tests, and so that a drawing can be tested."""
+
+    glyphs: tuple[Glyph, ...]
+    labels: tuple[Label, ...]
+    arrows: tuple[Arrow, ...] = ()
+
+
+def paint_elevation(
+    painter: QPainter,
+    layout: Layout,
+    solution: Solution | None,
+    view: View,
+    size: XY,
+    theme: Theme,
+    system: System,
+    *,
+    pump: str,
+    pointed: str = "",
+    selected: str = "",
+    highest_port: float | None = None,
+    legend: bool = True,
+    trouble: Collection[str] = (),
+) -> Drawn:
+    """Paint the whole elevation in `size` device units from the painter's origin.
+
+    `pointed` is the key of an entry, `selected` the name of a part, `highest_port` an elevation [m];
+    `trouble` names the parts that keep the drawing from being calculated. Without a solution everything is
+    drawn plain and nothing is claimed. Returns what was drawn where.
+    """
+    pencil = Pencil(painter, view.dot, Box(0.0, 0.0, *size))
+    placer = Placer(size[0], size[1], view.dot)
+    pencil.box(Box(0.0, 0.0, *size), theme.paper)
+    backdrop.grid(pencil, view, size, theme, system)
+    used = solution.level if solution else "minimum"
+    backdrop.reservoirs(pencil, layout, view, size, theme, used, selected, placer, trouble)
+    found = glyphs(layout, solution, view, pump)
+    surfaces = backdrop.levels(layout, view, size, used)
+    backdrop.level_lines(pencil, surfaces, theme, placer)
+    paint_line(pencil, layout, found, view, theme, pointed, selected, trouble)
+    ways = arrows(solution, found, view.dot)
+    paint_arrows(pencil, ways, theme)
+    _reserve(layout, found, view, size, placer)
+    backdrop.scale_bar(pencil, view, size, theme, system, placer)
+    sheet = _Sheet(pencil, placer, layout, solution, pump, view, size, theme, system, pointed)
+    labels = _figures(sheet, surfaces, highest_port)
+    explained = legend and any(glyph.share == glyph.share for glyph in found)
+    # On a small sheet the shares themselves come first.
+    small = size[0] < legends.WIDE_ENOUGH * view.dot
+    labels += _explain(sheet) if explained and not small else []
+    wanted = tags.tags(pencil, layout, found, view, theme, system, frozenset({pointed, selected} - {""}))
+    labels += tags.write(pencil, wanted, placer, theme, pointed)
+    labels += _explain(sheet) if explained and small else []
+    backdrop.axes(pencil, view, size, theme, system)
+    return Drawn(found, tuple(labels), ways)
+
+
+@dataclass(frozen=True, slots=True)
+class _Sheet:
+    """What the labels of one elevation share."""
+
+    pencil: Pencil
+    placer: Placer
+    layout: Layout
+    solution: Solution | None
+    pump: str
+    view: View
+    size: XY
+    theme: Theme
+    system: System
+    pointed: str
+
+
+def _figures(sheet: _Sheet, surfaces: Sequence[backdrop.Level], highest_port: float | None) -> list[Label]:
+    """Highest port, levels and lift: what is measured on the sheet."""
+    pencil, placer, view, theme, system = sheet.pencil, sheet.placer, sheet.view, sheet.theme, sheet.system
+    made: list[Label | None] = []
+    if highest_port is not None:
+        made.append(annotation.highest_port(pencil, view, sheet.size, highest_port, theme, system, placer))
+    made += backdrop.mark_levels(pencil, surfaces, theme, placer, system)
+    solution, pump = sheet.solution, sheet.pump
+    if solution is not None and pump in solution.pumps:
+        lit = sheet.pointed.endswith("/flooded head")
+        made.append(annotation.lift(pencil, sheet.layout, solution, pump, view, theme, system, placer, lit))
+    return [label for label in made if label is not None]
+
+
+def _explain(sheet: _Sheet) -> list[Label]:
+    tanks = backdrop.tanks(sheet.layout, sheet.view)
+    found = legends.legend(sheet.pencil, sheet.size, sheet.theme, sheet.placer, tanks)
+    return [found] if found is not None else []
+
+
+def _reserve(layout: Layout, found: Sequence[Glyph], view: View, size: XY, placer: Placer) -> None:
+    """Keep labels off the line, the pumps and the axes."""
+    dot = view.dot
+    for glyph in found:
+        if glyph.is_pipe:
+            placer.lines.block_line(glyph.points, glyph.width + 2 * CASING * dot)
+        else:
+            placer.lines.block(extent(glyph, dot).grown(1.5 * dot))
+    for name in layout.pumps:
+        x, y, radius = pump_circle(layout, name, view)
+        placer.lines.block(_square(x, y, radius + 2 * dot))
+        placer.texts.block(_square(x, y, 0.7 * radius))
+    for box in _axis_boxes(size, dot):
+        placer.block_text(box)
+
+
+def _square(x: float, y: float, half: float) -> Box:
+    return Box(x - half, y - half, 2 * half, 2 * half)
+
+
+def _axis_boxes(size: XY, dot: float) -> tuple[Box, Box]:
+    left, bottom = AXIS_LEFT * dot, AXIS_BOTTOM * dot
+    return Box(0.0, 0.0, left, size[1]), Box(0.0, size[1] - bottom, size[0], bottom)
+
+
+def nearest_key(solution: Solution, view: View, x: float, y: float, *, pump: str = "") -> str:
+    """The key of the entry drawn nearest to a device point, "" when none is within reach."""
+    name = pump or next(iter(solution.pumps), "")
+    known = shares(solution, name)
+    best, least = "", POINTING_REACH * view.dot
+    for glyph in glyphs(solution.layout, solution, view, name):
+        away = distance(glyph, x, y, view.dot)
+        # Symbols lie on top of the pipes they join.
+        away -= 0.5 * view.dot if not glyph.is_pipe else 0.0
+        if away < least and glyph.key in known:
+            best, least = glyph.key, away
+    return best or _port_at(solution.layout, view, x, y, name, known)
+
+
+def _port_at(layout: Layout, view: View, x: float, y: float, pump: str, known: Mapping[str, float]) -> str:
+    """The pump's own symbol stands for its port."""
+    if f"{pump}/port" not in known or pump not in layout.pumps:
+        return ""
+    cx, cy, radius = pump_circle(layout, pump, view)
+    return f"{pump}/port" if math.hypot(x - cx, y - cy) <= radius else ""

@@ -1,0 +1,180 @@
+"""Percentages, names and sizes beside their elements."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator, Sequence
+from typing import NamedTuple
+
+from PySide6.QtGui import QColor
+
+from sketch.drawing.glyphs import Glyph, along, pump_circle
+from sketch.drawing.labels import Anchor, Box, Label, Place, Placer, Wish
+from sketch.drawing.symbols import extent
+from sketch.drawing.view import XY, View
+from sketch.look.colours import Theme, share_colour, text_on
+from sketch.look.pencil import Pencil
+from solver import units
+from solver.layout import Layout, Run
+from solver.units import Kind, System
+
+LONGEST = 200.0
+"""Logical pixels: a longer name is cut short."""
+
+LEAST_SHARE = 0.01
+"""Below this a percentage shows only when pointed at or selected."""
+
+
+class Tag(NamedTuple):
+    """A label of up to two cells: a percentage in the colour of its share, and a quiet text."""
+
+    wish: Wish
+    kind: str  # "share", "name" or "bore"
+    share: str = ""
+    colour: QColor | None = None
+    text: str = ""
+    split: float = 0.0  # width of the percentage's cell
+
+
+def percent(share: float) -> str:
+    """A share in whole per cent, with one decimal below one."""
+    value = abs(share) * 100.0
+    text = f"{value:.1f}" if 0.0 < value < 0.95 else f"{value:.0f}"
+    sign = "\N{MINUS SIGN}" if share < 0.0 and float(text) else ""
+    return f"{sign}{text} %"
+
+
+def tags(
+    pencil: Pencil, layout: Layout, found: Sequence[Glyph], view: View, theme: Theme, system: System,
+    shown: frozenset[str],
+) -> list[Tag]:  # fmt: skip
+    """Everything that wants a label, the dearest first. `shown` are keys and parts that always get theirs."""
+    ranked = sorted(found, key=lambda glyph: 1.0 if glyph.share != glyph.share else -abs(glyph.share))
+    wanted = [_glyph_tag(pencil, glyph, theme, shown) for glyph in ranked]
+    made = [tag for tag in wanted if tag is not None]
+    made.sort(key=lambda tag: tag.kind != "share")
+    made += [_pump_tag(pencil, layout, name, view) for name in layout.pumps]
+    made += [_reservoir_tag(pencil, layout, name, view) for name in layout.reservoirs]
+    return made + list(_bore_tags(pencil, layout, found, system))
+
+
+def _wants_share(glyph: Glyph, shown: frozenset[str]) -> bool:
+    if glyph.share != glyph.share:
+        return False
+    return (
+        abs(glyph.share) >= LEAST_SHARE
+        or glyph.part in shown
+        or not shown.isdisjoint(glyph.keys or (glyph.key,))
+    )
+
+
+def _glyph_tag(pencil: Pencil, glyph: Glyph, theme: Theme, shown: frozenset[str]) -> Tag | None:
+    name = "" if glyph.is_pipe or glyph.kind in ("port", "bore change", "stub") else glyph.part
+    with_share = _wants_share(glyph, shown)
+    if not with_share and not name:
+        return None
+    dot = pencil.dot
+    name = pencil.elide(name, LONGEST * dot) if name else ""
+    share = percent(glyph.share) if with_share else ""
+    split = pencil.width(share, bold=True) + 10 * dot if share else 0.0
+    wide = split + (pencil.width(name) + 8 * dot if name else 0.0)
+    wish = Wish(glyph.key, wide, pencil.height() + 3 * dot, anchors(glyph, dot))
+    colour = share_colour(glyph.share, theme) if share else None
+    return Tag(wish, "share" if share else "name", share, colour, name, split)
+
+
+_PLACES = ((0.5,), (0.5, 0.25, 0.75), (0.5, 0.35, 0.65, 0.2, 0.8))
+
+
+def anchors(glyph: Glyph, dot: float) -> tuple[Anchor, ...]:
+    """Where a label of the glyph may belong to: a symbol has one place, a pipe several along it."""
+    if not glyph.is_pipe:
+        x, y = glyph.points[0]
+        box = extent(glyph, dot)
+        # From the side with more of the symbol on it: a lever, a wheel.
+        nx, ny = -glyph.uy, glyph.ux
+        clear = max(abs(nx) * max(box.right - x, x - box.x), abs(ny) * max(box.bottom - y, y - box.y))
+        return Anchor(x, y, nx, ny, clear), Anchor(x, y, glyph.ux, glyph.uy, max(box.width, box.height) / 2)
+    clear = glyph.width / 2 + 1.5 * dot
+    if len(glyph.points) > 2:
+        (x, y), way = along(glyph.points, 0.5)
+        return (Anchor(x, y, *_beside(*way), clear),)
+    (ax, ay), (bx, by) = glyph.points
+    dx, dy = bx - ax, by - ay
+    length = math.hypot(dx, dy) or 1.0
+    nx, ny = _beside(dx / length, dy / length)
+    places = _PLACES[min(int(length // (70 * dot)), 2)]
+    return tuple([Anchor(ax + dx * at, ay + dy * at, nx, ny, clear) for at in places])
+
+
+def _beside(ux: float, uy: float) -> XY:
+    """Square to a direction: up where there is an up, else to the right."""
+    return (-uy, ux) if -uy > 1e-9 or (abs(uy) <= 1e-9 and ux < 0) else (uy, -ux)
+
+
+def _pump_tag(pencil: Pencil, layout: Layout, name: str, view: View) -> Tag:
+    dot = pencil.dot
+    x, y, radius = pump_circle(layout, name, view)
+    sides = tuple(Anchor(x, y, nx, ny, radius) for nx, ny in ((0.0, -1.0), (1.0, 0.0)))
+    wish = Wish(name, pencil.width(name) + 8 * dot, pencil.height(), sides)
+    return Tag(wish, "name", text=name)
+
+
+def _reservoir_tag(pencil: Pencil, layout: Layout, name: str, view: View) -> Tag:
+    """The name stands inside, in a bottom corner, on the wall's own side."""
+    dot = pencil.dot
+    corners = [view.device(x.si, y.si) for x, y in layout.reservoirs[name].outline]
+    low = max(y for _, y in corners)
+    feet = [x for x, y in corners if low - y < 1.0 * dot]
+    wide, high = pencil.width(name) + 8 * dot, pencil.height()
+    places = ((min(feet) + wide / 2 + 6 * dot, 0.0), (max(feet) - wide / 2 - 6 * dot, 0.0))
+    found = tuple(Anchor(x, low - 4 * dot, 0.0, -1.0, 0.0) for x, _ in places)
+    return Tag(Wish(name, wide, high, found, stand_off=False), "name", text=name)
+
+
+def _bore_tags(pencil: Pencil, layout: Layout, found: Sequence[Glyph], system: System) -> Iterator[Tag]:
+    """A run's size, beside its longest straight, only where there is room."""
+    pipes: dict[str, Glyph] = {}
+    lengths: dict[str, float] = {}
+    for glyph in found:
+        if len(glyph.points) > 1 and glyph.length > lengths.get(glyph.part, 40 * pencil.dot):
+            pipes[glyph.part], lengths[glyph.part] = glyph, glyph.length
+    for run in layout.runs.values():
+        pipe = pipes.get(run.name)
+        tag = _bore_tag(pencil, run, pipe, system) if pipe is not None else None
+        if tag is not None and lengths[run.name] > 0.6 * tag.wish.width:
+            yield tag
+
+
+def _bore_tag(pencil: Pencil, run: Run, pipe: Glyph, system: System) -> Tag:
+    dot = pencil.dot
+    size = run.size or (units.show(run.bore.si, Kind.BORE, system) if run.bore else "")
+    text = f"{run.name}  {size}"
+    wide = pencil.width(text) + 8 * dot
+    return Tag(Wish(run.name, wide, pencil.height(), anchors(pipe, dot), stand_off=False), "bore", text=text)
+
+
+def write(pencil: Pencil, wanted: Sequence[Tag], placer: Placer, theme: Theme, lit: str) -> list[Label]:
+    """Place the tags in order and draw those that have found room."""
+    placed = [(tag, place) for tag in wanted if (place := placer.place(tag.wish)) is not None]
+    leaders = [place.leader for _, place in placed if place.leader]
+    pencil.lines(leaders, theme.construction, 0.8)
+    labels = []
+    for tag, place in placed:
+        _draw(pencil, tag, place, theme, tag.wish.key == lit)
+        text = " ".join(each for each in (tag.share, tag.text) if each)
+        labels.append(Label(tag.wish.key, tag.kind, text, place.box, place.leader))
+    return labels
+
+
+def _draw(pencil: Pencil, tag: Tag, place: Place, theme: Theme, lit: bool) -> None:
+    box, dot = place.box, pencil.dot
+    middle = box.y + box.height / 2
+    if tag.colour is not None:
+        cell = Box(box.x, box.y, tag.split, box.height)
+        pencil.box(cell, tag.colour, theme.halo if lit else theme.casing, 2.5 if lit else 1.0, radius=2.0)
+        ink = text_on(tag.colour)
+        pencil.text(box.x + tag.split / 2, middle, tag.share, ink, bold=True, align=0.5)
+    if tag.text:
+        colour = theme.quiet if tag.kind == "bore" else theme.ink
+        pencil.text(box.x + tag.split + 4 * dot, middle, tag.text, colour)

@@ -1,0 +1,1 @@
+"""How things look wherever they stand: colours, pens, small marks, sentences as they are set."""

@@ -1,0 +1,125 @@
+"""The client's page: the drawing, the air column, the ledger and what they stand on, as PDF, SVG or PNG."""
+
+from __future__ import annotations
+
+import datetime
+import math
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from dataclasses import replace
+from functools import partial
+from pathlib import Path
+
+from sketch.look.colours import LIGHT, Theme
+from sketch.look.pencil import Ruler, shown
+from sketch.page import sheet_changes, sheet_text
+from sketch.page.blocks import Block, paginate
+from sketch.page.paper import Page, Paper, SheetError, paper, write
+from sketch.page.sheet_changes import Option
+from sketch.page.sheet_pages import Case, Folio, Sheet, body_of, comparison_page, drawing_page, text_page
+from solver import answers, findings
+from solver.criteria import Finding
+from solver.ledger import Solution
+from solver.units import Kind, System
+
+__all__ = ["Option", "SheetError", "write_sheet"]
+
+
+def write_sheet(
+    solution: Solution,
+    path: Path | str,
+    pump: str = "",
+    found: Sequence[Finding] | None = None,
+    *,
+    system: System | None = None,
+    paper: str = "A4",
+    theme: Theme = LIGHT,
+    name: str = "",
+    others: Mapping[str, Solution] | None = None,
+    options: Sequence[Option] = (),
+    date: datetime.date | None = None,
+) -> None:
+    """Write a drawing, its column, ledger, findings, assumptions and cautions to a PDF, SVG or PNG file.
+
+    `pump` is whose ledger is shown, the first one if empty; `found` its findings, worked out here if None;
+    `name` what to call the drawing beside `others`, the alternatives to show with it, by name, each before
+    and after on a page with what it buys. `options` are all alternatives, for a table of them: drawn or
+    not, calculated or not; by default those that are drawn.
+    Needs an application (QGuiApplication) but no display. Raises ValueError for a paper size or an ending
+    that is not known, KeyError for a pump that is not in the drawing, SheetError (an OSError) when the file
+    cannot be written.
+    """
+    target = Path(path)
+    sheet_paper = _paper(paper, target)
+    chosen = pump or next(iter(solution.pumps))
+    solution.pumps[chosen]
+    shown_in = system or System(solution.layout.units)
+    notes = {option.name: option.note for option in options}
+    cases = [_case(Option(name, "", solution, _findings(solution, found)), solution, chosen, shown_in)]
+    for other, each in (others or {}).items():
+        if chosen in each.pumps:
+            option = Option(other, notes.get(other, ""), each, _findings(each, None))
+            cases.append(_case(option, each, chosen, shown_in))
+    drawn = tuple(case.option for case in cases)
+    every = (drawn[0], *(options or drawn[1:]))
+    day = f"{date or datetime.date.today():%Y-%m-%d}"
+    sheet = Sheet(chosen, shown_in, _for_print(theme), day, tuple(cases), every)
+    write(target, sheet_paper, _pages(sheet, sheet_paper), solution.layout.title)
+
+
+_paper = paper
+
+
+def _for_print(theme: Theme) -> Theme:
+    """On a light page the paper is the paper: no tint to print."""
+    return replace(theme, paper=theme.box) if theme is LIGHT else theme
+
+
+def _findings(solution: Solution, found: Sequence[Finding] | None) -> tuple[Finding, ...]:
+    return tuple(findings.check(solution) if found is None else found)
+
+
+def _case(option: Option, solution: Solution, pump: str, system: System) -> Case:
+    answer = answers.highest_port(solution.layout, pump, solution.level)
+    height = answer.value if answer.status in ("found", "already over") else math.nan
+    text = shown(height, Kind.LENGTH, system) if math.isfinite(height) else answer.status
+    return Case(option, solution, height, text)
+
+
+SUBTITLE = "Liftledger, where the inlet budget goes"
+
+_Maker = tuple[Callable[[Folio], Page], Case, str]
+"""Makes a page; the case that its title block is about, and what stands under the title."""
+
+
+def _pages(sheet: Sheet, on: Paper) -> list[Page]:
+    """Before and after, then the drawings, a page each; then the text, as many pages as it takes."""
+    ruler = Ruler(on.dot)
+    body = body_of(*on.size, on.dot)
+    first, others = sheet.cases[0], sheet.cases[1:]
+    made: list[_Maker] = []
+    for after in others:
+        page = partial(comparison_page, sheet, first, after)
+        made.append((page, first, f"Liftledger, before and after: {after.option.title}"))
+    for case in sheet.cases:
+        name = case.option.title if others else case.option.name
+        made.append((partial(drawing_page, sheet, case), case, f"{SUBTITLE}: {name}" if name else SUBTITLE))
+    for blocks in paginate(list(_text(sheet)), ruler, body.width, body.height):
+        made.append((partial(text_page, sheet, blocks), first, SUBTITLE))
+    return [make(Folio(number, len(made), case, under)) for number, (make, case, under) in enumerate(made, 1)]
+
+
+def _text(sheet: Sheet) -> Iterator[Block]:
+    pump, system, theme = sheet.pump, sheet.system, sheet.theme
+    several = len(sheet.cases) > 1
+    named = [(case.option.title if several else case.option.name, case.solution) for case in sheet.cases]
+    yield from sheet_changes.summary_blocks(sheet.options, pump, system)
+    shown_before = {case.option.name for case in sheet.cases}
+    untold = [option for option in sheet.options[1:] if option.name not in shown_before]
+    yield from sheet_changes.change_blocks((sheet.options[0], *untold), pump, system)
+    for case, (name, solution) in zip(sheet.cases, named, strict=True):
+        yield from sheet_text.ledger_blocks(solution, case.option.findings, pump, system, theme, name)
+    yield from sheet_text.budgets([(name, each.pumps[pump]) for name, each in named], system)
+    for case, (name, _) in zip(sheet.cases, named, strict=True):
+        yield from sheet_text.finding_blocks(case.option.findings, theme, name)
+    yield from sheet_text.assumption_blocks(named, pump, system)
+    yield from sheet_text.caution_blocks()

@@ -1,0 +1,176 @@
+"""What each alternative changes, and what every change is worth in margin."""
+
+from __future__ import annotations
+
+import math
+from collections import Counter
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+
+from sketch.page.blocks import Block, Heading, Paragraph
+from sketch.page.table import Row, Table
+from solver import units
+from solver.criteria import SEVERITIES, Finding
+from solver.ledger import PumpLedger, Solution
+from solver.outlook import outlook
+from solver.units import Kind, System
+
+AS_DRAWN = "As drawn"
+
+LEAST = 0.005
+MOST = 6
+"""Of the budget; parts that change the margin by less, and those after so many, are told together."""
+
+NAN = math.nan
+
+
+@dataclass(frozen=True, slots=True)
+class Option:
+    """An alternative, calculated or refused; the drawing itself is one of no name."""
+
+    name: str
+    note: str
+    solution: Solution | None
+    findings: tuple[Finding, ...] = ()
+    why: str = ""  # it is not calculated
+
+    @property
+    def title(self) -> str:
+        """The name it is shown under."""
+        return self.name or AS_DRAWN
+
+    def ledger(self, pump: str) -> PumpLedger | None:
+        """The ledger of a pump; None where there is none."""
+        return self.solution.pumps.get(pump) if self.solution is not None else None
+
+
+@dataclass(frozen=True, slots=True)
+class Change:
+    """One cause: what it was, what it is, what that adds to the margin [Pa]; nan where it is not there."""
+
+    cause: str
+    before: float
+    after: float
+    gain: float
+
+
+def changes(before: PumpLedger, after: PumpLedger) -> tuple[Change, ...]:
+    """From one margin to another, cause by cause: the budget, the lift, then the loss of every part.
+
+    The gains add up to the difference of the margins. Of the parts the largest gains and costs come first;
+    what is worth next to nothing is one line at the end.
+    """
+    lift = [sum(entry.lift for entry in each.entries) for each in (before, after)]
+    losses = _losses(before), _losses(after)
+    parts = []
+    for part in dict.fromkeys((*losses[0], *losses[1])):
+        was, now = losses[0].get(part, NAN), losses[1].get(part, NAN)
+        parts.append(Change(part, was, now, _zero(was) - _zero(now)))
+    parts.sort(key=lambda change: -abs(change.gain))
+    return (
+        Change("Inlet budget", before.budget, after.budget, after.budget - before.budget),
+        Change("Lift", lift[0], lift[1], lift[0] - lift[1]),
+        *_together(parts, LEAST * max(abs(before.budget), abs(after.budget))),
+    )
+
+
+def _zero(value: float) -> float:
+    return 0.0 if math.isnan(value) else value
+
+
+def _together(parts: Sequence[Change], least: float) -> tuple[Change, ...]:
+    told = [change for change in parts[:MOST] if abs(change.gain) >= least]
+    rest = parts[len(told) :]
+    if len(rest) < 2:
+        return tuple(parts)
+    before, after = (sum(_zero(value) for value in values) for values in zip(
+        *((change.before, change.after) for change in rest), strict=True))  # fmt: skip
+    return (*told, Change(f"{len(rest)} other parts", before, after, sum(each.gain for each in rest)))
+
+
+def _losses(ledger: PumpLedger) -> Mapping[str, float]:
+    """What is lost in each part; in the pump's own, at its port."""
+    found: dict[str, float] = {}
+    for entry in ledger.entries:
+        name = f"{entry.part}, port" if entry.part == ledger.pump else entry.part
+        if entry.kind != "flooded head":
+            found[name] = found.get(name, 0.0) + entry.loss
+    return found
+
+
+def summary_blocks(options: Sequence[Option], pump: str, system: System) -> Iterator[Block]:
+    """Every alternative in a row, the first for the others to be measured by."""
+    if len(options) < 2:
+        return
+    yield Heading("Alternatives side by side")
+    unit = units.unit(Kind.VACUUM, system)
+    headings = ("Case", "Verdict", f"Vacuum\n{unit}", f"Allowed\n{unit}", f"Budget\n{unit}",
+                f"Margin\n{unit}", f"Gain\n{unit}", "Findings")  # fmt: skip
+    base = options[0].ledger(pump)
+    rows = tuple(_summary_row(option, base, pump, system) for option in options)
+    yield Table(headings, rows, frozenset((0, 1, 7)))
+    for option in options:
+        if option.ledger(pump) is None:
+            yield Paragraph(_why(option, pump), f"{option.title} is not calculated:")
+
+
+def _why(option: Option, pump: str) -> str:
+    return option.why or f"there is no {pump} in it."
+
+
+def _summary_row(option: Option, base: PumpLedger | None, pump: str, system: System) -> Row:
+    ledger = option.ledger(pump)
+    if ledger is None:
+        return Row((option.title, "Not calculated", *[""] * 6), quiet=True)
+    gain = ledger.margin - base.margin if base is not None and option.name else NAN
+    figures = (ledger.vacuum, ledger.allowed_vacuum, ledger.budget, ledger.margin, gain)
+    shown = [figure(value, system) for value in figures]
+    said = _headline(option, pump, system)
+    return Row((option.title, said, *shown, counted(option.findings)))
+
+
+def _headline(option: Option, pump: str, system: System) -> str:
+    return "" if option.solution is None else outlook(option.solution, option.findings, pump, system).headline
+
+
+def counted(findings: Sequence[Finding]) -> str:
+    """How many findings there are of each severity, the worst first."""
+    numbers = Counter(finding.severity for finding in findings)
+    said = [f"{numbers[each]} {each}{'s'[: numbers[each] > 1]}" for each in SEVERITIES if numbers[each]]
+    return ", ".join(said) or "none"
+
+
+def change_blocks(options: Sequence[Option], pump: str, system: System) -> Iterator[Block]:
+    """What each alternative bought, cause by cause."""
+    base = options[0].ledger(pump) if options else None
+    if base is None:
+        return
+    for option in options[1:]:
+        ledger = option.ledger(pump)
+        if ledger is not None:
+            yield Heading(f"What {option.title} buys")
+            if option.note:
+                yield Paragraph(" ".join(option.note.split()), keep=True)
+            yield change_table(options[0], option, pump, system)
+
+
+def change_table(base: Option, option: Option, pump: str, system: System) -> Table:
+    """The causes, and the two margins they lead from and to. Raises KeyError where one has no such pump."""
+    before, after = base.ledger(pump), option.ledger(pump)
+    if before is None or after is None:
+        raise KeyError(pump)
+    unit = units.unit(Kind.VACUUM, system)
+    headings = ("Cause", f"{base.title}\n{unit}", f"{option.title}\n{unit}", f"Gain\n{unit}", "")
+    gained = after.margin - before.margin
+    found = (*changes(before, after), Change("Margin", before.margin, after.margin, gained))
+    rows = [
+        Row((each.cause, *(figure(value, system) for value in (each.before, each.after, each.gain)), ""),
+            bar=each.gain, bold=each.cause == "Margin", rule=each.cause == "Margin")
+        for each in found
+    ]  # fmt: skip
+    return Table(headings, tuple(rows), frozenset((0, 4)), bar=4)
+
+
+def figure(value: float, system: System) -> str:
+    """A pressure in the unit that vacuum is shown in; "" for nan."""
+    return "" if math.isnan(value) else units.fixed(value, Kind.VACUUM, system)

@@ -1,0 +1,173 @@
+"""Tables on a page: columns of words, of figures under one decimal point, and of bars."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+
+from PySide6.QtGui import QColor
+
+from sketch.drawing.labels import Box
+from sketch.look.colours import Theme, text_on
+from sketch.look.pencil import SMALL, Pencil, Ruler
+from sketch.page.blocks import LEADING, Block
+
+POINT = "."
+
+PAD, EDGE = 16.0, 8.0
+NARROWEST = 40.0
+BAR = 160.0
+"""Logical pixels: beside a cell's text, right of its figure, of a column of words, and of one of bars."""
+
+
+@dataclass(frozen=True, slots=True)
+class Row:
+    """A table's row; `chip` is the colour behind its share, `bar` what its bar shows."""
+
+    cells: tuple[str, ...]
+    bold: bool = False
+    quiet: bool = False
+    rule: bool = False  # a line above it
+    chip: QColor | None = None
+    bar: float = 0.0
+
+
+@dataclass(frozen=True, slots=True)
+class Table:
+    """Columns of words, broken where they are too long, and of figures with their points in line."""
+
+    headings: tuple[str, ...]  # two lines at most, parted by a line break
+    rows: tuple[Row, ...]
+    words: frozenset[int]  # columns that hold words
+    chip: int = -1  # the column whose figures stand on the colour of their share
+    bar: int = -1  # the column that holds bars, from a common zero, all to one scale
+    keep: bool = False
+
+    def height(self, ruler: Ruler, width: float) -> float:
+        widths = self._widths(ruler, width)
+        rows = sum(self._row_height(ruler, row, widths) for row in self.rows)
+        return self._head_height(ruler) + rows + 8 * ruler.dot
+
+    def split(self, ruler: Ruler, width: float, room: float) -> tuple[Block | None, Block]:
+        widths = self._widths(ruler, width)
+        left = room - self._head_height(ruler) - 8 * ruler.dot
+        fits = 0
+        for row in self.rows:
+            left -= self._row_height(ruler, row, widths)
+            if left < 0.0:
+                break
+            fits += 1
+        if fits < min(3, len(self.rows)):
+            return None, self
+        return replace(self, rows=self.rows[:fits]), replace(self, rows=self.rows[fits:])
+
+    def paint(self, pencil: Pencil, theme: Theme, x: float, y: float, width: float) -> None:
+        widths = self._widths(pencil, width)
+        lefts = [x + sum(widths[:column]) for column in range(len(widths))]
+        for column, heading in enumerate(self.headings):
+            self._heading(pencil, theme, heading, column, lefts[column], widths[column], y)
+        y += self._head_height(pencil)
+        pencil.lines([((x, y), (x + width, y))], theme.construction)
+        points = [self._point(pencil, column) for column in range(len(widths))]
+        for row in self.rows:
+            self._row(pencil, theme, row, lefts, widths, points, y)
+            high = self._row_height(pencil, row, widths)
+            if self.bar >= 0:
+                self._bar(pencil, theme, row, Box(lefts[self.bar], y, widths[self.bar], high))
+            y += high
+
+    def _lines(self, ruler: Ruler, row: Row, column: int, width: float) -> list[str]:
+        """A cell of words as it is set."""
+        return ruler.wrap(row.cells[column], width - EDGE * ruler.dot, bold=row.bold) or [""]
+
+    def _row_height(self, ruler: Ruler, row: Row, widths: Sequence[float]) -> float:
+        lines = max((len(self._lines(ruler, row, each, widths[each])) for each in self.words), default=1)
+        return ruler.height() * (1.3 + LEADING * (lines - 1)) + 2 * ruler.dot
+
+    def _head_height(self, ruler: Ruler) -> float:
+        return ruler.height() * LEADING * max(text.count("\n") + 1 for text in self.headings) + 6 * ruler.dot
+
+    def _widths(self, ruler: Ruler, width: float) -> list[float]:
+        """As wide as the widest cell. What is left over goes to the columns of words; what is lacking is
+        taken from the widest of them."""
+        wanted = [self._natural(ruler, column) for column in range(len(self.headings))]
+        spare = width - sum(wanted)
+        grow = sorted(self.words) or list(range(len(wanted)))
+        if spare >= 0.0:
+            for column in grow:
+                wanted[column] += spare / len(grow)
+            return wanted
+        room = sum(wanted[column] for column in grow) + spare
+        for left, column in zip(range(len(grow), 0, -1), sorted(grow, key=wanted.__getitem__), strict=True):
+            wanted[column] = max(min(wanted[column], room / left), NARROWEST * ruler.dot)
+            room -= wanted[column]
+        return wanted
+
+    def _natural(self, ruler: Ruler, column: int) -> float:
+        if column == self.bar:
+            return BAR * ruler.dot
+        texts = [*self.headings[column].split("\n"), *(row.cells[column] for row in self.rows)]
+        return max(ruler.width(text, bold=True) for text in texts) + PAD * ruler.dot
+
+    def _bar(self, pencil: Pencil, theme: Theme, row: Row, cell: Box) -> None:
+        """To the right of zero for a gain, to the left of it for a cost."""
+        dot = pencil.dot
+        most = max([row.bar for row in self.rows if row.bar > 0.0], default=0.0)
+        least = min([row.bar for row in self.rows if row.bar < 0.0], default=0.0)
+        scale = (cell.width - 24 * dot) / (most - least) if most > least else 0.0
+        zero = cell.x + 16 * dot - least * scale
+        pencil.lines([((zero, cell.y), (zero, cell.bottom))], theme.construction, 0.8)
+        start, end = sorted((zero, zero + row.bar * scale))
+        if end - start > 0.2 * dot:
+            colour = theme.good if row.bar > 0.0 else theme.stop
+            pencil.box(Box(start, cell.y + 4 * dot, end - start, cell.height - 8 * dot), colour)
+
+    def _heading(
+        self, pencil: Pencil, theme: Theme, heading: str, column: int, left: float, width: float, y: float
+    ) -> None:
+        step = pencil.height() * LEADING
+        lines = heading.split("\n")
+        top = y + self._head_height(pencil) - 4 * pencil.dot - step * len(lines)
+        for number, line in enumerate(lines):
+            middle = top + step * (number + 0.5)
+            if column in self.words:
+                pencil.text(left, middle, line, theme.quiet)
+            else:
+                pencil.text(left + width - EDGE * pencil.dot, middle, line, theme.quiet, align=1.0)
+
+    def _point(self, ruler: Ruler, column: int) -> float:
+        """How far the decimal point stands from the right edge of the column."""
+        if column in self.words:
+            return 0.0
+        tails = [row.cells[column].partition(POINT) for row in self.rows]
+        return max((ruler.width(point + tail, bold=True) for _, point, tail in tails), default=0.0)
+
+    def _row(
+        self,
+        pencil: Pencil,
+        theme: Theme,
+        row: Row,
+        lefts: Sequence[float],
+        widths: Sequence[float],
+        points: Sequence[float],
+        y: float,
+    ) -> None:
+        dot, one, step = pencil.dot, pencil.height() * 1.3 + 2 * pencil.dot, pencil.height() * LEADING
+        middle, colour = y + one / 2, theme.quiet if row.quiet else theme.ink
+        if row.rule:
+            pencil.lines([((lefts[0], y), (lefts[-1] + widths[-1], y))], theme.construction, 0.8)
+        for column, cell in enumerate(row.cells):
+            left, width, ink = lefts[column], widths[column], colour
+            if column in self.words:
+                for number, line in enumerate(self._lines(pencil, row, column, width)):
+                    shown = pencil.elide(line, width - EDGE * dot, bold=row.bold)
+                    pencil.text(left, middle + number * step, shown, colour, bold=row.bold)
+                continue
+            if column == self.chip and row.chip is not None and cell:
+                chip = Box(left + width - 46 * dot, y + 1.5 * dot, 42 * dot, one - 3 * dot)
+                pencil.box(chip, row.chip, theme.casing, 0.8, radius=2.0)
+                ink = text_on(row.chip)
+            # In one piece, so that the figure can be found in the file.
+            whole = pencil.width(cell.partition(POINT)[0], bold=row.bold)
+            at = left + width - EDGE * dot - points[column] - whole
+            pencil.text(at, middle, cell, ink, SMALL, bold=row.bold)

@@ -1,0 +1,1 @@
+"""The what-if strip: figures of the drawing as sliders."""

@@ -1,0 +1,149 @@
+"""The small widgets a knob of the what-if strip is made of."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import QPointF, QRect, QSize, Qt, Signal
+from PySide6.QtGui import (
+    QFontMetrics,
+    QIcon,
+    QKeyEvent,
+    QMouseEvent,
+    QPainter,
+    QPaintEvent,
+    QPalette,
+    QPen,
+    QPixmap,
+    QPolygonF,
+    QResizeEvent,
+    QWheelEvent,
+)
+from PySide6.QtWidgets import QLabel, QLineEdit, QSizePolicy, QSlider, QStyle, QStyleOptionSlider, QWidget
+
+from sketch.appearance import theme_of
+from sketch.look.words import tip
+
+CATCH = 3.0  # logical pixels
+
+
+class Scale(QSlider):
+    """A slider with a tick at the saved value; the wheel turns it only once it has been taken up."""
+
+    def __init__(self, parent: QWidget | None = None) -> None:
+        super().__init__(Qt.Orientation.Horizontal, parent)
+        self._tick: int | None = None
+        self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
+        self.setMinimumWidth(44)
+
+    @property
+    def tick(self) -> int | None:
+        """The position of the saved value."""
+        return self._tick
+
+    def set_tick(self, position: int | None) -> None:
+        """Mark that position as the saved value."""
+        if position != self._tick:
+            self._tick = position
+            self.update()
+
+    def at_tick(self, position: int) -> bool:
+        """Whether that position counts as the saved value: a mouse finds it within a few pixels."""
+        if self._tick is None or position == self._tick:
+            return position == self._tick
+        away = self.position_on_groove(position) - self.position_on_groove(self._tick)
+        return self.isSliderDown() and abs(away) <= CATCH
+
+    def wheelEvent(self, event: QWheelEvent) -> None:
+        if self.hasFocus():
+            super().wheelEvent(event)
+        else:
+            event.ignore()
+
+    def paintEvent(self, event: QPaintEvent) -> None:
+        super().paintEvent(event)
+        if self._tick is None:
+            return
+        x = self.position_on_groove(self._tick)
+        theme = theme_of(self.palette())
+        painter = QPainter(self)
+        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+        painter.setPen(Qt.PenStyle.NoPen)
+        painter.setBrush(theme.ink if self.isEnabled() else theme.construction)
+        bottom = self.height() - 0.5
+        painter.drawPolygon(
+            QPolygonF([QPointF(x, bottom - 5), QPointF(x - 3.5, bottom), QPointF(x + 3.5, bottom)])
+        )
+
+    def position_on_groove(self, position: int) -> float:
+        """Where along the widget the handle stands for a position [logical pixels]."""
+        option = QStyleOptionSlider()
+        self.initStyleOption(option)
+        control, sub = QStyle.ComplexControl.CC_Slider, QStyle.SubControl
+        groove = self.style().subControlRect(control, option, sub.SC_SliderGroove, self)
+        handle = self.style().subControlRect(control, option, sub.SC_SliderHandle, self)
+        span = groove.width() - handle.width()
+        left = QStyle.sliderPositionFromValue(self.minimum(), self.maximum(), position, span)
+        return groove.left() + left + handle.width() / 2
+
+
+class Name(QLabel):
+    """A knob's name; a double click goes back to the saved value."""
+
+    restored = Signal()
+
+    def mouseDoubleClickEvent(self, event: QMouseEvent) -> None:
+        self.restored.emit()
+
+
+class Field(QLineEdit):
+    """A number with its unit; Escape gives up what was typed."""
+
+    given_up = Signal()
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        if Qt.Key(event.key()) is Qt.Key.Key_Escape and self.isModified():
+            self.given_up.emit()
+        else:
+            super().keyPressEvent(event)
+
+
+class Elided(QLabel):
+    """One line of text, cut with dots where it does not fit; whole in the tooltip."""
+
+    def __init__(self, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self._whole = ""
+        self.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Preferred)
+
+    def set_whole(self, text: str) -> None:
+        """Show as much of `text` as there is room for."""
+        self._whole = text
+        self.setToolTip(tip(text))
+        self._cut()
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        self._cut()
+
+    def _cut(self) -> None:
+        metrics = QFontMetrics(self.font())
+        self.setText(metrics.elidedText(self._whole, Qt.TextElideMode.ElideRight, self.width()))
+
+
+def back_icon(palette: QPalette, ratio: float) -> QIcon:
+    """An arrow that turns back, in the weight of the other icons."""
+    icon = QIcon()
+    modes = (
+        (QIcon.Mode.Normal, QPalette.ColorGroup.Active),
+        (QIcon.Mode.Disabled, QPalette.ColorGroup.Disabled),
+    )
+    for mode, group in modes:
+        pixmap = QPixmap(QSize(round(14 * ratio), round(14 * ratio)))
+        pixmap.setDevicePixelRatio(ratio)
+        pixmap.fill(Qt.GlobalColor.transparent)
+        painter = QPainter(pixmap)
+        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+        painter.setPen(QPen(palette.color(group, QPalette.ColorRole.ButtonText), 1.6))
+        painter.drawArc(QRect(3, 3, 9, 9), -90 * 16, 240 * 16)
+        painter.drawPolyline(QPolygonF([QPointF(1.2, 2.2), QPointF(3.2, 5.6), QPointF(7.0, 4.6)]))
+        painter.end()
+        icon.addPixmap(pixmap, mode)
+    return icon

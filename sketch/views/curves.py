@@ -1,0 +1,169 @@
+"""The pressure profile: absolute pressure along the developed line, from the fluid surface to the port."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from PySide6.QtGui import QShowEvent
+from PySide6.QtWidgets import QVBoxLayout, QWidget
+
+from sketch.document import Document
+from sketch.drawing.ways import crossings
+from solver import units
+from solver.ledger import Solution
+from solver.units import Kind, System
+
+if TYPE_CHECKING:
+    from sketch.views.profile_plot import ProfilePlot
+
+
+@dataclass(frozen=True, slots=True)
+class Segment:
+    """One element along the line, in display units: from (x0, y0) to (x1, y1)."""
+
+    key: str
+    part: str
+    name: str
+    share: float
+    past: float  # how far along it the budget is used up; 1 when it never is
+    x0: float
+    y0: float
+    x1: float
+    y1: float
+
+
+@dataclass(frozen=True, slots=True)
+class Level:
+    """A horizontal line with its label. `role` is "atmosphere", "surface", "floor" or "vapour"."""
+
+    role: str
+    y: float
+    text: str
+
+
+@dataclass(frozen=True, slots=True)
+class Profile:
+    """Everything the plot draws, in display units."""
+
+    segments: tuple[Segment, ...]
+    levels: tuple[Level, ...]
+    margin: str
+    within: bool
+    floor: float
+    atmosphere: float
+    x_label: str
+    y_label: str
+    vacuum_label: str
+    system: System
+
+
+def profile(solution: Solution, pump: str, system: System) -> Profile:
+    """The profile of one pump's inlet."""
+    ledger = solution.pumps[pump]
+    margin = units.show(abs(ledger.margin), Kind.VACUUM, system)
+    return Profile(
+        segments=_segments(solution, pump, system),
+        levels=_levels(solution, pump, system),
+        margin=f"Margin {margin}" if ledger.within else f"Over by {margin}",
+        within=ledger.within,
+        floor=_pressure(ledger.floor, system),
+        atmosphere=_pressure(ledger.atmosphere, system),
+        x_label=f"Developed length from the intake, {units.unit(Kind.LENGTH, system)}",
+        y_label=f"Absolute pressure, {units.unit(Kind.ABSOLUTE, system)}",
+        vacuum_label=f"Vacuum, {units.unit(Kind.VACUUM, system)}",
+        system=system,
+    )
+
+
+def _pressure(value: float, system: System) -> float:
+    return units.to_display(value, Kind.ABSOLUTE, system)
+
+
+def _segments(solution: Solution, pump: str, system: System) -> tuple[Segment, ...]:
+    ledger = solution.pumps[pump]
+    beyond = crossings(ledger.entries, ledger.budget) if ledger.budget > 0 else {}
+    found = []
+    x, y = 0.0, _pressure(ledger.surface, system)
+    for entry in ledger.entries:
+        x1 = units.to_display(entry.distance, Kind.LENGTH, system)
+        y1 = _pressure(entry.pressure, system)
+        past = beyond.get(entry.key, 1.0)
+        found.append(
+            Segment(entry.key, entry.part, f"{entry.part}, {entry.element}", entry.share, past, x, y, x1, y1)
+        )
+        x, y = x1, y1
+    return tuple(found)
+
+
+def _levels(solution: Solution, pump: str, system: System) -> tuple[Level, ...]:
+    ledger = solution.pumps[pump]
+
+    def level(role: str, value: float, text: str, after: str = "") -> Level:
+        figure = units.show(value, Kind.ABSOLUTE, system)
+        return Level(role, _pressure(value, system), f"{text} {figure}{after}")
+
+    estimated = ", estimated" if ledger.limit_estimated else ""
+    found = [
+        level("atmosphere", ledger.atmosphere, "Site atmosphere"),
+        level("floor", ledger.floor, "Floor", estimated),
+        level("vapour", solution.fluid.vapor_pressure, "Vapour pressure"),
+    ]
+    if not math.isclose(ledger.surface, ledger.atmosphere, rel_tol=1e-6):
+        found.insert(1, level("surface", ledger.surface, "Fluid surface"))
+    return tuple(found)
+
+
+def span(shown: Profile) -> tuple[float, float]:
+    """The pressures the plot should show. The vapour pressure of an oil lies so far below everything else
+    that showing it to scale would flatten the rest; then the plot only points at it."""
+    values = [value for each in shown.segments for value in (each.y0, each.y1)]
+    values += [level.y for level in shown.levels if level.role != "vapour"]
+    low, high = min(values), max(values)
+    vapour = next(level.y for level in shown.levels if level.role == "vapour")
+    reach = high - low
+    if low - 0.6 * reach < vapour:
+        low = min(low, vapour)
+    reach = high - low
+    return low - 0.16 * reach, high + 0.08 * reach  # the label of what lies below stands at the bottom
+
+
+class PressureProfile(QWidget):
+    """Holds the plot, which is made when it is first seen: its library is slow to load."""
+
+    def __init__(self, document: Document, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self._document = document
+        self._stale = True
+        self.plot: ProfilePlot | None = None
+        self._column = QVBoxLayout(self)
+        self._column.setContentsMargins(0, 0, 0, 0)
+        self.setAccessibleName("Pressure profile")
+        self.setAccessibleDescription(
+            "Absolute pressure along the line; the ledger lists the same figures as a table"
+        )
+        document.changed.connect(self._mark_stale)
+
+    def refresh(self) -> None:
+        """Take the profile from the document, now or when the plot is next seen."""
+        document = self._document
+        if document.solution is None or document.pump not in document.solution.pumps:
+            return
+        if self.plot is None:
+            from sketch.views.profile_plot import ProfilePlot
+
+            self.plot = ProfilePlot(document, self)
+            self._column.addWidget(self.plot)
+        self._stale = False
+        self.plot.show_profile(profile(document.solution, document.pump, document.system))
+
+    def _mark_stale(self) -> None:
+        self._stale = True
+        if self.isVisible():
+            self.refresh()
+
+    def showEvent(self, event: QShowEvent) -> None:
+        super().showEvent(event)
+        if self._stale:
+            self.refresh()

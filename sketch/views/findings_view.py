@@ -1,0 +1,299 @@
+"""The findings, most serious first: what, the number against its limit, why it matters, what to try."""
+
+from __future__ import annotations
+
+from typing import NamedTuple
+
+from PySide6.QtCore import (
+    QAbstractListModel,
+    QEvent,
+    QModelIndex,
+    QPersistentModelIndex,
+    QRect,
+    QRectF,
+    QSize,
+    Qt,
+)
+from PySide6.QtGui import (
+    QFont,
+    QFontMetrics,
+    QKeyEvent,
+    QKeySequence,
+    QPainter,
+    QPaintEvent,
+    QResizeEvent,
+    QShowEvent,
+)
+from PySide6.QtWidgets import QApplication, QListView, QStyledItemDelegate, QStyleOptionViewItem, QWidget
+
+from sketch.appearance import blend, theme_of
+from sketch.document import Document
+from sketch.look.marks import severity_colour, severity_mark
+from sketch.look.words import typeset
+from solver import findings
+from solver.findings import Finding
+from solver.units import System
+
+Index = QModelIndex | QPersistentModelIndex
+WORDS = {"stop": "Stop", "caution": "Caution", "note": "Note"}
+EMPTY = "Nothing to report"
+EMPTY_WHY = (
+    "The checks found nothing to say about this line. They do not replace the pump maker's figures, "
+    "the local codes or the judgement of a licensed engineer."
+)
+PAD = 8
+MARK = 18
+SIDE = 112  # mark and word
+MOST_SET = 200  # findings whose lines are kept, so that a drag does not break them anew at every move
+WIDEST = 620  # of one column of text: longer lines are hard to read
+WRAP = Qt.TextFlag.TextWordWrap | Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignTop
+
+
+def shown_findings(document: Document) -> tuple[Finding, ...]:
+    """The document's findings, their sentences in the units that are shown."""
+    solution, system = document.solution, document.system
+    if solution is None or system is System(document.layout.units):
+        return document.findings
+    return findings.check(solution, system=system)
+
+
+def sentence(finding: Finding) -> str:
+    """The finding in words, for the clipboard and for whoever hears it."""
+    said = [f"{WORDS[finding.severity]}: {finding.text}"]
+    said += [finding.why] if finding.why else []
+    said += [f"Try: {finding.advice}"] if finding.advice else []
+    said += [f"Source: {finding.source}"] if finding.source else []
+    return "\n".join(said)
+
+
+class FindingsModel(QAbstractListModel):
+    """The document's findings, one a row."""
+
+    def __init__(self, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self.findings: tuple[Finding, ...] = ()
+
+    def show(self, shown: tuple[Finding, ...]) -> None:
+        """Show these findings; the rows stay where only their figures are new."""
+        before = self.findings
+        if [_identity(each) for each in shown] != [_identity(each) for each in before]:
+            self.beginResetModel()
+            self.findings = shown
+            self.endResetModel()
+            return
+        self.findings = shown
+        for row, (old, new) in enumerate(zip(before, shown, strict=True)):
+            if old.text != new.text:
+                self.dataChanged.emit(self.index(row), self.index(row))
+
+    def rowCount(self, parent: Index = QModelIndex()) -> int:  # noqa: B008 - Qt's own default
+        return 0 if parent.isValid() else len(self.findings)
+
+    def data(self, index: Index, role: int = Qt.ItemDataRole.DisplayRole) -> object:
+        finding = self.findings[index.row()]
+        if role == Qt.ItemDataRole.DisplayRole:
+            return finding.text
+        if role == Qt.ItemDataRole.AccessibleTextRole:
+            return sentence(finding)
+        if role == Qt.ItemDataRole.ToolTipRole:
+            return f"Source: {finding.source}" if finding.source else None
+        return None
+
+
+def _identity(finding: Finding) -> tuple[str, str, str, str]:
+    return finding.finding, finding.severity, finding.part, finding.key
+
+
+class _Block(NamedTuple):
+    """A piece of text and where it goes."""
+
+    text: str
+    box: QRect
+    bold: bool
+    quiet: bool
+
+
+class FindingDelegate(QStyledItemDelegate):
+    """Paints one finding: mark and word, then what and why, and beside or below it what to try."""
+
+    def __init__(self, view: FindingsView) -> None:
+        super().__init__(view)
+        self._view = view
+        self._set: dict[tuple[str, str, str, int], tuple[list[_Block], int]] = {}
+
+    def forget(self) -> None:
+        """Set every finding anew: the type has changed."""
+        self._set.clear()
+
+    def blocks(self, finding: Finding, width: int) -> tuple[list[_Block], int]:
+        """The texts with their places, and the height they take."""
+        key = (finding.text, finding.why, finding.advice, width)
+        if key not in self._set:
+            if len(self._set) >= MOST_SET:
+                self._set.clear()
+            self._set[key] = self._blocks(finding, width)
+        return self._set[key]
+
+    def _blocks(self, finding: Finding, width: int) -> tuple[list[_Block], int]:
+        room = width - SIDE - 2 * PAD
+        beside = room > 640
+        half = min(WIDEST, (room - 3 * PAD) // 2 if beside else room)
+        what, why, advice = map(typeset, (finding.text, finding.why, finding.advice))
+        left = [(what, True, False), (why, False, True)]
+        right = [("What to try", False, True), (advice, False, False)] if advice else []
+        if not beside:
+            return self._stack(left + right[1:], SIDE, PAD, half)
+        first, one = self._stack(left, SIDE, PAD, half)
+        second, other = self._stack(right, SIDE + half + 3 * PAD, PAD, half)
+        return first + second, max(one, other)
+
+    def _stack(
+        self, texts: list[tuple[str, bool, bool]], x: int, y: int, width: int
+    ) -> tuple[list[_Block], int]:
+        placed: list[_Block] = []
+        for text, bold, quiet in texts:
+            if not text:
+                continue
+            metrics = QFontMetrics(self._view.bold if bold else self._view.font())
+            height = metrics.boundingRect(QRect(0, 0, width, 10000), WRAP, text).height()
+            placed.append(_Block(text, QRect(x, y, width, height), bold, quiet))
+            y += height + 2
+        return placed, y + PAD - 2
+
+    def sizeHint(self, option: QStyleOptionViewItem, index: Index) -> QSize:
+        width = self._view.viewport().width()
+        _, height = self.blocks(self._view.findings.findings[index.row()], width)
+        return QSize(width, max(height, MARK + 2 * PAD))
+
+    def paint(self, painter: QPainter, option: QStyleOptionViewItem, index: Index) -> None:
+        view, rect = self._view, QRect(option.rect)
+        finding = view.findings.findings[index.row()]
+        theme = theme_of(view.palette())
+        if finding.part and finding.part == view.selected_part:
+            painter.fillRect(rect, blend(theme.accent, theme.paper, 0.10))
+        elif finding.key and finding.key == view.pointed_key:
+            painter.fillRect(rect, blend(theme.halo, theme.paper, 0.22))
+        painter.setPen(theme.grid)
+        painter.drawLine(rect.bottomLeft(), rect.bottomRight())
+        severity_mark(
+            painter, QRectF(rect.left() + PAD, rect.top() + PAD, MARK, MARK), finding.severity, theme
+        )
+        painter.setFont(view.bold)
+        painter.setPen(severity_colour(finding.severity, theme))
+        word = QRect(rect.left() + 2 * PAD + MARK, rect.top() + PAD, SIDE, MARK)
+        painter.drawText(word, Qt.AlignmentFlag.AlignVCenter, WORDS[finding.severity])
+        for block in self.blocks(finding, rect.width())[0]:
+            painter.setFont(view.bold if block.bold else view.font())
+            painter.setPen(theme.quiet if block.quiet else theme.ink)
+            painter.drawText(block.box.translated(rect.topLeft()), WRAP, block.text)
+
+
+class FindingsView(QListView):
+    """A click selects the part a finding speaks of; the copy key takes the finding as text."""
+
+    def __init__(self, document: Document, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self._document = document
+        self.selected_part = ""
+        self.pointed_key = ""
+        self.bold = QFont(self.font())
+        self.bold.setBold(True)
+        self.findings = FindingsModel(self)
+        self.setModel(self.findings)
+        self._stale = True
+        self._delegate = FindingDelegate(self)
+        self.setItemDelegate(self._delegate)
+        self.setAccessibleName("Findings")
+        self.setMouseTracking(True)
+        self.setFrameShape(QListView.Shape.NoFrame)
+        self.setResizeMode(QListView.ResizeMode.Adjust)
+        self.setVerticalScrollMode(QListView.ScrollMode.ScrollPerPixel)
+        self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        document.changed.connect(self._mark_stale)
+        document.pointed.connect(self._show_pointed)
+        document.selected.connect(self._show_selected)
+        self.entered.connect(self._entered)
+        self.clicked.connect(self._clicked)
+        self.activated.connect(self._clicked)
+        self.refresh()
+
+    def _mark_stale(self) -> None:
+        self._stale = True
+        if self.isVisible():
+            self.refresh()
+
+    def showEvent(self, event: QShowEvent) -> None:
+        super().showEvent(event)
+        if self._stale:
+            self.refresh()
+
+    def changeEvent(self, event: QEvent) -> None:
+        super().changeEvent(event)
+        if event.type() == QEvent.Type.FontChange and hasattr(self, "_delegate"):
+            self.bold = QFont(self.font())
+            self.bold.setBold(True)
+            self._delegate.forget()
+
+    def refresh(self) -> None:
+        """Take the findings from the document, now or when the list is next seen."""
+        self._stale = False
+        before = self._heights()
+        self.findings.show(shown_findings(self._document))
+        if self._heights() != before:
+            self.scheduleDelayedItemsLayout()
+        empty = not self.findings.findings
+        self.setAccessibleDescription(f"{EMPTY}. {EMPTY_WHY}" if empty else "")
+
+    def _heights(self) -> list[int]:
+        width = self.viewport().width()
+        return [self._delegate.blocks(finding, width)[1] for finding in self.findings.findings]
+
+    def paintEvent(self, event: QPaintEvent) -> None:
+        super().paintEvent(event)
+        if self.findings.findings:
+            return
+        painter = QPainter(self.viewport())
+        theme = theme_of(self.palette())
+        severity_mark(painter, QRectF(2 * PAD, 2 * PAD, MARK, MARK), "good", theme)
+        left, width = 3 * PAD + MARK, min(WIDEST, self.viewport().width() - 5 * PAD - MARK)
+        painter.setFont(self.bold)
+        painter.setPen(theme.ink)
+        painter.drawText(QRect(left, 2 * PAD, width, MARK), Qt.AlignmentFlag.AlignVCenter, EMPTY)
+        painter.setFont(self.font())
+        painter.setPen(theme.quiet)
+        painter.drawText(QRect(left, 2 * PAD + MARK + 4, width, 200), WRAP, EMPTY_WHY)
+        painter.end()
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        super().resizeEvent(event)
+        self.scheduleDelayedItemsLayout()  # the texts wrap at another width
+
+    def leaveEvent(self, event: QEvent) -> None:
+        super().leaveEvent(event)
+        self._document.point("")
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        if event.matches(QKeySequence.StandardKey.Copy):
+            self.copy()
+            return
+        super().keyPressEvent(event)
+
+    def copy(self) -> None:
+        """Put the current finding, or all of them when none is, on the clipboard."""
+        at = self.currentIndex().row()
+        chosen = self.findings.findings[at : at + 1] if at >= 0 else self.findings.findings
+        QApplication.clipboard().setText("\n\n".join(sentence(each) for each in chosen))
+
+    def _entered(self, index: QModelIndex) -> None:
+        self._document.point(self.findings.findings[index.row()].key)
+
+    def _clicked(self, index: QModelIndex) -> None:
+        self._document.select(self.findings.findings[index.row()].part)
+
+    def _show_pointed(self, key: str) -> None:
+        self.pointed_key = key
+        self.viewport().update()
+
+    def _show_selected(self, part: str) -> None:
+        self.selected_part = part
+        self.viewport().update()

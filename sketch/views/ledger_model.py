@@ -1,0 +1,97 @@
+"""The ledger's rows as a table model, in the display units."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import QAbstractTableModel, QModelIndex, QPersistentModelIndex, Qt
+from PySide6.QtGui import QFont
+from PySide6.QtWidgets import QWidget
+
+from sketch.look.colours import share_class
+from sketch.views import ledger_rows
+from sketch.views.ledger_rows import COLUMNS, ELEMENT, ENTRY, FOLD, PART, SHARE, SUM, LedgerRow
+from solver.units import System
+
+Index = QModelIndex | QPersistentModelIndex
+
+
+class LedgerModel(QAbstractTableModel):
+    """One pump's rows in the display units."""
+
+    def __init__(self, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self.rows: tuple[LedgerRow, ...] = ()
+        self._before: tuple[LedgerRow, ...] = ()  # what was shown before the last change of figures
+        self._system = System.US
+        self._bold = QFont()
+        self._bold.setBold(True)
+
+    def show(self, rows: tuple[LedgerRow, ...], system: System) -> bool:
+        """Show these rows. True when they are others than before, not the same ones with new figures."""
+        same = [(row.role, row.key) for row in rows] == [(row.role, row.key) for row in self.rows]
+        if same and system is self._system:
+            self._before, self.rows = self.rows, rows
+            self.dataChanged.emit(self.index(0, 0), self.index(len(rows) - 1, len(COLUMNS) - 1))
+            return False
+        self.beginResetModel()
+        self.rows = rows
+        self._before = rows
+        self._system = system
+        self.endResetModel()
+        return True
+
+    def changed(self, row: int) -> list[int]:
+        """The columns of a row that look other than before the last change of figures."""
+        old, new = self._before[row], self.rows[row]
+        if (old.name, old.part, old.over) != (new.name, new.part, new.over):
+            return list(range(len(COLUMNS)))
+        return [column for column in range(PART + 1, len(COLUMNS)) if self._differs(old, new, column)]
+
+    def _differs(self, old: LedgerRow, new: LedgerRow, column: int) -> bool:
+        one, other = old.figures[column], new.figures[column]
+        hatched = column == SHARE and new.role == ENTRY
+        if hatched and (old.past != new.past or share_class(one) != share_class(other)):
+            return True
+        if one == other:
+            return False
+        system = self._system
+        return ledger_rows.text(old, column, system) != ledger_rows.text(new, column, system)
+
+    def row_of(self, key: str) -> int:
+        """The row of an entry; −1 for none."""
+        return next((at for at, row in enumerate(self.rows) if key and row.key == key), -1)
+
+    def text(self, row: int, column: int) -> str:
+        """What a cell shows."""
+        return ledger_rows.text(self.rows[row], column, self._system)
+
+    def rowCount(self, parent: Index = QModelIndex()) -> int:  # noqa: B008 - Qt's own default
+        return 0 if parent.isValid() else len(self.rows)
+
+    def columnCount(self, parent: Index = QModelIndex()) -> int:  # noqa: B008 - Qt's own default
+        return 0 if parent.isValid() else len(COLUMNS)
+
+    def headerData(
+        self, section: int, orientation: Qt.Orientation, role: int = Qt.ItemDataRole.DisplayRole
+    ) -> object:
+        if orientation is not Qt.Orientation.Horizontal:
+            return None
+        if role == Qt.ItemDataRole.DisplayRole:
+            return ledger_rows.heading(section, self._system)
+        if role == Qt.ItemDataRole.ToolTipRole:
+            return COLUMNS[section].tip
+        if role == Qt.ItemDataRole.TextAlignmentRole:
+            side = Qt.AlignmentFlag.AlignLeft if section <= PART else Qt.AlignmentFlag.AlignRight
+            return side | Qt.AlignmentFlag.AlignBottom
+        return None
+
+    def data(self, index: Index, role: int = Qt.ItemDataRole.DisplayRole) -> object:
+        row = self.rows[index.row()]
+        if role == Qt.ItemDataRole.DisplayRole:
+            return ledger_rows.text(row, index.column(), self._system)
+        if role == Qt.ItemDataRole.ToolTipRole:
+            return row.tip or None
+        if role == Qt.ItemDataRole.FontRole and row.role in (SUM, FOLD):
+            return self._bold
+        if role == Qt.ItemDataRole.AccessibleTextRole and index.column() == ELEMENT:
+            return ledger_rows.sentence(row, self._system)
+        return None

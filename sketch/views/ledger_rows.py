@@ -1,0 +1,255 @@
+"""The ledger as rows of figures: what there is to spend, what spends it in walking order, what is left."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from sketch.drawing.ways import crossings
+from solver import units
+from solver.ledger import BudgetLine, Entry, PumpLedger, Solution
+from solver.units import Kind, System
+
+NAN = float("nan")
+MINUS = "\N{MINUS SIGN}"
+NOTHING = "\N{EN DASH}"
+
+
+@dataclass(frozen=True, slots=True)
+class Column:
+    """One column: its heading, what it measures (None for words), and the decimals it may show."""
+
+    heading: str
+    tip: str
+    kind: Kind | None = None
+    decimals: int = 0
+
+
+COLUMNS = (
+    Column("Element", "In walking order, from the fluid surface to the pump port"),
+    Column("Part", "The part of the drawing that the element belongs to"),
+    Column("Lift", "Pressure taken by raising the fluid, or given back by letting it fall", Kind.VACUUM, 2),
+    Column("Loss", "Pressure taken by friction, fittings and screens", Kind.VACUUM, 2),
+    Column("Lift + loss", "What the element takes from the inlet budget", Kind.VACUUM, 2),
+    Column("Share", "Lift and loss as a share of the inlet budget", Kind.SHARE),
+    Column("Pressure after", "Absolute static pressure at the end of the element", Kind.ABSOLUTE, 2),
+    Column("Velocity", "Mean velocity in the element", Kind.VELOCITY, 2),
+    Column(
+        "Reynolds no.",
+        "Inertia against viscosity; below 2000 the flow is laminar, above 4000 turbulent",
+        Kind.NUMBER,
+    ),
+    Column("Bore", "Inside diameter; where the bore changes, the smaller one", Kind.BORE, 2),
+    Column(
+        "Length",
+        "Developed length of a straight, with its share of what runs out of the plane",
+        Kind.LENGTH,
+        2,
+    ),
+    Column("Friction factor", "Darcy's: velocity heads lost for each bore of length", Kind.NUMBER, 4),
+    Column("Loss K", "Velocity heads lost in a fitting, at this Reynolds number", Kind.NUMBER, 2),
+)
+ELEMENT, PART, LIFT, LOSS, TOTAL, SHARE, PRESSURE, VELOCITY, REYNOLDS, BORE, LENGTH, FRICTION, K = range(
+    len(COLUMNS)
+)
+ESSENTIAL = BORE
+"""How many of the columns a page has room for; the rest say how the loss came about."""
+
+FOLD, LINE, ENTRY, SUM = "fold", "line", "entry", "sum"
+
+
+@dataclass(frozen=True, slots=True)
+class LedgerRow:
+    """One row: `figures` in SI, one a column, nan where the cell says nothing."""
+
+    role: str
+    name: str
+    figures: tuple[float, ...]
+    part: str = ""
+    key: str = ""  # of the entry, "" for every other row
+    tip: str = ""
+    past: bool = False  # the budget was used up before the end of this entry
+    over: bool = False  # a margin that is none
+    broken: bool = False  # fluid cannot have the pressure there
+    ends: tuple[float, float] | None = None  # the absolute pressures that its lift and loss lie between [Pa]
+
+
+def rows(solution: Solution, pump: str) -> tuple[LedgerRow, ...]:
+    """Every row of one pump's ledger, budget first, sums last."""
+    ledger = solution.pumps[pump]
+    return (*_budget(ledger), *_entries(ledger), *_sums(ledger))
+
+
+def _figures(
+    lift: float = NAN,
+    loss: float = NAN,
+    total: float = NAN,
+    share: float = NAN,
+    pressure: float = NAN,
+    velocity: float = NAN,
+    reynolds: float = NAN,
+    bore: float = NAN,
+    length: float = NAN,
+    friction: float = NAN,
+    k: float = NAN,
+) -> tuple[float, ...]:
+    return (NAN, NAN, lift, loss, total, share, pressure, velocity, reynolds, bore, length, friction, k)
+
+
+def _budget(ledger: PumpLedger) -> Iterator[LedgerRow]:
+    whole = 1.0 if ledger.budget > 0 else NAN
+    yield LedgerRow(
+        FOLD,
+        "Inlet budget",
+        _figures(total=ledger.budget, share=whole),
+        ends=(ledger.surface, ledger.floor),
+        tip="The pressure at the fluid surface less the floor, the least absolute pressure at the port",
+    )
+    yield from budget(ledger)
+
+
+def budget(ledger: PumpLedger) -> Iterator[LedgerRow]:
+    """What there is to spend, step by step."""
+    before = 0.0
+    for line in ledger.surface_lines:
+        yield _line(line, "surface", (line.total, before))
+        before = line.total
+    before = 0.0
+    for line in ledger.floor_lines:
+        yield _line(line, "floor", (before, line.total))
+        before = line.total
+
+
+def _line(line: BudgetLine, side: str, ends: tuple[float, float]) -> LedgerRow:
+    name = line.name[:1].upper() + line.name[1:] + (" (estimated)" if line.estimated else "")
+    tip = "\n".join(text for text in (line.text, line.source) if text)
+    figures = _figures(total=line.value, pressure=line.total)
+    return LedgerRow(LINE, name, figures, part=side, tip=tip, ends=ends)
+
+
+def _entries(ledger: PumpLedger) -> Iterator[LedgerRow]:
+    beyond = crossings(ledger.entries, ledger.budget) if ledger.budget > 0 else {}
+    for entry in ledger.entries:
+        yield _entry(entry, entry.key in beyond, entry.pressure <= ledger.vapor_pressure)
+
+
+def _entry(entry: Entry, past: bool, broken: bool) -> LedgerRow:
+    figures = _figures(
+        entry.lift,
+        entry.loss,
+        entry.lift + entry.loss,
+        entry.share,
+        entry.pressure,
+        entry.velocity or NAN,
+        entry.reynolds or NAN,
+        entry.bore or NAN,
+        entry.length or NAN,
+        entry.friction_factor,
+        entry.k or NAN,
+    )
+    name = "port velocity head" if entry.kind == "port" else entry.element
+    return LedgerRow(ENTRY, name, figures, part=entry.part, key=entry.key, past=past, broken=broken)
+
+
+def _sums(ledger: PumpLedger) -> Iterator[LedgerRow]:
+    lift = sum(entry.lift for entry in ledger.entries)
+    loss = sum(entry.loss for entry in ledger.entries)
+    positive = ledger.budget > 0
+    yield LedgerRow(
+        SUM,
+        "Spent",
+        _figures(lift, loss, ledger.spent, ledger.spent / ledger.budget if positive else NAN, ledger.inlet),
+        part="at the port",
+        broken=ledger.inlet <= ledger.vapor_pressure,
+        ends=(ledger.surface, ledger.inlet),
+    )
+    yield LedgerRow(
+        SUM,
+        "Margin",
+        _figures(
+            total=ledger.margin,
+            share=ledger.margin / ledger.budget if positive else NAN,
+            pressure=ledger.floor,
+        ),
+        part="above the floor" if ledger.margin >= 0 else "below the floor",
+        over=ledger.margin < 0,
+        tip="What is left of the inlet budget; negative when more is spent than there is",
+        ends=(ledger.inlet, ledger.floor),
+    )
+
+
+def heading(column: int, system: System) -> str:
+    """The heading of a column, its unit on the second line; a long one without a unit takes both lines."""
+    found = COLUMNS[column]
+    if found.kind is Kind.NUMBER:
+        return found.heading.replace(" ", "\n")
+    if found.kind is None:
+        return found.heading
+    return f"{found.heading}\n{unit(column, system)}"
+
+
+def unit(column: int, system: System) -> str:
+    """The unit of a column as the table shows it; "" for words and plain numbers."""
+    kind = COLUMNS[column].kind
+    if kind is None or kind is Kind.NUMBER:
+        return ""
+    if kind is Kind.SHARE:
+        return "%"
+    return units.unit(kind, system)
+
+
+def text(row: LedgerRow, column: int, system: System) -> str:
+    """What a cell shows."""
+    if column == ELEMENT:
+        return row.name
+    if column == PART:
+        return row.part
+    found = COLUMNS[column]
+    if found.kind is None or math.isnan(row.figures[column]):
+        return ""
+    if column in (LIFT, LOSS) and row.figures[column] == 0.0:
+        return NOTHING
+    if found.kind in (Kind.VACUUM, Kind.ABSOLUTE):
+        return _pressure(row, column, system)
+    shown = units.to_display(row.figures[column], found.kind, system)
+    return share_figure(shown) if found.kind is Kind.SHARE else figure(shown, found.decimals)
+
+
+def _pressure(row: LedgerRow, column: int, system: System) -> str:
+    """To a hundredth, and so that totals less steps make the next total as they stand."""
+    if row.broken and column == PRESSURE:
+        return "breaks"
+    if row.ends is not None and column in (LOSS, TOTAL):
+        lift = row.figures[LIFT] if column == LOSS else 0.0
+        return units.difference(*row.ends, Kind.VACUUM, system, less=lift)
+    kind = COLUMNS[column].kind
+    assert kind is not None
+    return units.fixed(row.figures[column], kind, system)
+
+
+def figure(value: float, decimals: int) -> str:
+    """Three significant digits, never more than `decimals` after the point, thousands set apart."""
+    value = float(f"{value:.3g}")
+    size = math.floor(math.log10(abs(value))) if value else 0
+    shown = f"{abs(value):,.{max(0, min(decimals, 2 - size))}f}".replace(",", "\N{NARROW NO-BREAK SPACE}")
+    negative = value < 0 and any(digit in shown for digit in "123456789")
+    return MINUS + shown if negative else shown
+
+
+def share_figure(percent: float) -> str:
+    """A share in whole per cent; "<1" for what is there but would round to nothing."""
+    whole = round(percent)
+    if whole == 0 and percent > 0.005:
+        return "<1"
+    return f"{MINUS}{-whole}" if whole < 0 else str(whole)
+
+
+def sentence(row: LedgerRow, system: System) -> str:
+    """The row in words, for whoever hears it instead of seeing it."""
+    said = [f"{row.name}, {row.part}" if row.part else row.name]
+    for column in range(LIFT, len(COLUMNS)):
+        shown = text(row, column, system)
+        if shown and shown != NOTHING:
+            said.append(f"{COLUMNS[column].heading.lower()} {shown} {unit(column, system)}".rstrip())
+    return ", ".join(said)

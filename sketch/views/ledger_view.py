@@ -1,0 +1,251 @@
+"""The ledger as a table: the accessible twin of the drawing, linked to it row by row."""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Iterator, Sequence
+
+from PySide6.QtCore import QEvent, QModelIndex, Qt, Signal
+from PySide6.QtGui import QColor, QFont, QFontMetricsF, QKeyEvent, QResizeEvent, QShowEvent
+from PySide6.QtWidgets import QAbstractItemView, QHeaderView, QTableView, QVBoxLayout, QWidget
+
+from sketch.appearance import blend, theme_of
+from sketch.document import Document
+from sketch.look.colours import Theme
+from sketch.views import ledger_rows
+from sketch.views.ledger_model import Index, LedgerModel
+from sketch.views.ledger_painting import CHIP, GAP, INDENT, LedgerDelegate, LedgerHeader
+from sketch.views.ledger_rows import COLUMNS, ELEMENT, ENTRY, FOLD, LINE, PART, SHARE, SUM, LedgerRow
+
+MOST_SPARE = 48  # logical pixels a column may have over what it needs
+
+
+class LedgerTable(QTableView):
+    """Some of the ledger's rows; pointing at one points at its element everywhere, and back."""
+
+    resized = Signal()  # the room for columns has changed, by the window or by a scroll bar
+
+    def __init__(self, document: Document, ledger: LedgerModel) -> None:
+        super().__init__()
+        self._document = document
+        self.folded = True
+        self._pointing = False
+        self.theme: Theme = theme_of(self.palette())
+        self.bold = QFont(self.font())
+        self.bold.setBold(True)
+        self._measure()
+        self.ledger = ledger
+        self.setModel(ledger)
+        self.setHorizontalHeader(LedgerHeader(self))
+        self.setItemDelegate(LedgerDelegate(self))
+        self._arrange()
+        document.pointed.connect(self._show_pointed)
+        document.selected.connect(self._repaint)
+        self.entered.connect(self._point)
+        self.clicked.connect(self._clicked)
+        self.activated.connect(self._clicked)
+        self.selectionModel().currentRowChanged.connect(self._current_changed)
+
+    def _arrange(self) -> None:
+        self.setMouseTracking(True)
+        self.setShowGrid(False)
+        self.setFrameShape(QTableView.Shape.NoFrame)
+        self.setSelectionBehavior(QAbstractItemView.SelectionBehavior.SelectRows)
+        self.setSelectionMode(QAbstractItemView.SelectionMode.SingleSelection)
+        self.setTabKeyNavigation(False)
+        self.setCornerButtonEnabled(False)
+        self.setHorizontalScrollMode(QAbstractItemView.ScrollMode.ScrollPerPixel)
+        self.verticalHeader().hide()
+        self.verticalHeader().setMinimumSectionSize(12)
+        self.verticalHeader().setSectionResizeMode(QHeaderView.ResizeMode.Fixed)
+        self.verticalHeader().setDefaultSectionSize(self.fontMetrics().height() + 4)
+
+    def ground(self, row: LedgerRow) -> QColor | None:
+        """The tint behind a row: what is pointed at, what is selected, or none."""
+        base = self.theme.paper
+        if row.key and row.key == self._document.pointed_key:
+            return blend(self.theme.halo, base, 0.22)
+        if row.role == ENTRY and row.part == self._document.selected_part:
+            return blend(self.theme.accent, base, 0.10)
+        return None
+
+    def ink(self, row: LedgerRow) -> QColor:
+        """The colour a row is written in."""
+        if row.role == LINE:
+            return self.theme.quiet
+        return self.theme.stop if row.over else self.theme.ink
+
+    def fraction_width(self, column: int) -> float:
+        """Room kept right of the decimal point, so that the points of a column stand in line."""
+        return self._fractions[column]
+
+    def _measure(self) -> None:
+        """Take the widths that hang on the font once, not at every cell."""
+        metrics = QFontMetricsF(self.font())
+        tails = ("." + "0" * each.decimals if each.decimals else "" for each in COLUMNS)
+        self._fractions = tuple(metrics.horizontalAdvance(tail) for tail in tails)
+
+    def show_only(self, roles: Collection[str]) -> None:
+        """Hide every row of another role."""
+        for at, row in enumerate(self.ledger.rows):
+            self.setRowHidden(at, row.role not in roles)
+
+    def fold(self, folded: bool) -> None:
+        """Hide or show how the budget came about."""
+        self.folded = folded
+        self.show_only((FOLD, ENTRY) if folded else (FOLD, LINE, ENTRY))
+        self.viewport().update()
+
+    def dataChanged(self, topLeft: Index, bottomRight: Index, roles: Sequence[int] = (), /) -> None:
+        """Repaint the cells in sight that look other than before, and no more: the rows change at every move
+        of a drag, most of them by less than what is shown."""
+        for row in self._rows_in_sight():
+            for column in self.ledger.changed(row):
+                cell = self.ledger.index(row, column)
+                super().dataChanged(cell, cell, list(roles))
+
+    def _rows_in_sight(self) -> Iterator[int]:
+        first, last = self.rowAt(0), self.rowAt(self.viewport().height() - 1)
+        last = last if last >= 0 else len(self.ledger.rows) - 1
+        return (row for row in range(max(first, 0), last + 1) if not self.isRowHidden(row))
+
+    def changeEvent(self, event: QEvent) -> None:
+        super().changeEvent(event)
+        if event.type() == QEvent.Type.PaletteChange:
+            self.theme = theme_of(self.palette())
+        elif event.type() == QEvent.Type.FontChange:
+            self._measure()
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        super().resizeEvent(event)
+        self.resized.emit()
+
+    def leaveEvent(self, event: QEvent) -> None:
+        super().leaveEvent(event)
+        self._document.point("")
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        at = self.currentIndex().row()
+        folding = (Qt.Key.Key_Space, Qt.Key.Key_Return, Qt.Key.Key_Left, Qt.Key.Key_Right)
+        if at >= 0 and self.ledger.rows[at].role == FOLD and event.key() in folding:
+            self.fold(event.key() == Qt.Key.Key_Left or not self.folded)
+            return
+        super().keyPressEvent(event)
+
+    def _point(self, index: QModelIndex) -> None:
+        """Point at a row's entry. The table does not scroll under the pointer that does it, and Qt's word
+        that another row has come under a resting pointer while the table scrolls is no pointing."""
+        if self._pointing:
+            return
+        self._pointing = True
+        self._document.point(self.ledger.rows[index.row()].key)
+        self._pointing = False
+
+    def _current_changed(self, current: QModelIndex) -> None:
+        if current.isValid() and self.hasFocus():
+            self._point(current)
+
+    def _clicked(self, index: QModelIndex) -> None:
+        row = self.ledger.rows[index.row()]
+        if row.role == FOLD:
+            self.fold(not self.folded)
+        elif row.role == ENTRY:
+            self._document.select(row.part)
+
+    def _show_pointed(self, key: str) -> None:
+        row = self.ledger.row_of(key) if self.isVisible() else -1
+        if row >= 0 and not self.isRowHidden(row) and not self._pointing:
+            self._pointing = True
+            self.scrollTo(self.ledger.index(row, ELEMENT))
+            self._pointing = False
+        self._repaint()
+
+    def _repaint(self) -> None:
+        self.viewport().update()
+
+
+class LedgerView(QWidget):
+    """The ledger with its sums below, which stay in sight however long the line is."""
+
+    def __init__(self, document: Document, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self._document = document
+        self._stale = True
+        self._narrowest = [0] * len(COLUMNS)  # width of each column that shows all of it
+        self.ledger = LedgerModel(self)
+        self.table = LedgerTable(document, self.ledger)
+        self.sums = LedgerTable(document, self.ledger)
+        self._arrange()
+        document.changed.connect(self._mark_stale)
+
+    def _arrange(self) -> None:
+        self.table.setAccessibleName("Ledger")
+        self.table.setAccessibleDescription("What each element takes from the inlet budget, in walking order")
+        self.sums.setAccessibleName("Sums of the ledger")
+        self.sums.horizontalHeader().hide()
+        off = Qt.ScrollBarPolicy.ScrollBarAlwaysOff
+        self.sums.setVerticalScrollBarPolicy(off)
+        self.sums.setHorizontalScrollBarPolicy(off)
+        self.table.horizontalScrollBar().valueChanged.connect(self.sums.horizontalScrollBar().setValue)
+        self.table.resized.connect(self._share_out)
+        self.table.horizontalHeader().sectionResized.connect(
+            lambda column, _, width: self.sums.setColumnWidth(column, width)
+        )
+        column = QVBoxLayout(self)
+        column.setContentsMargins(0, 0, 0, 0)
+        column.setSpacing(0)
+        column.addWidget(self.table, 1)
+        column.addWidget(self.sums)
+        self.setFocusProxy(self.table)
+
+    @property
+    def folded(self) -> bool:
+        """Whether the lines that make the budget are hidden."""
+        return self.table.folded
+
+    def fold(self, folded: bool) -> None:
+        """Hide or show how the budget came about."""
+        self.table.fold(folded)
+
+    def refresh(self) -> None:
+        """Take the figures from the document, now or when the table is next seen."""
+        document = self._document
+        if document.solution is None or document.pump not in document.solution.pumps:
+            return
+        self._stale = False
+        if self.ledger.show(ledger_rows.rows(document.solution, document.pump), document.system):
+            self._fit_columns()
+            self.table.fold(self.table.folded)
+            self.sums.show_only((SUM,))
+            count = sum(row.role == SUM for row in self.ledger.rows)
+            self.sums.setFixedHeight(count * self.sums.verticalHeader().defaultSectionSize() + 2)
+
+    def _mark_stale(self) -> None:
+        self._stale = True
+        if self.isVisible():
+            self.refresh()
+
+    def _fit_columns(self) -> None:
+        metrics, bold = QFontMetricsF(self.font()), QFontMetricsF(self.table.bold)
+        for column in range(len(COLUMNS)):
+            texts = [self.ledger.text(row, column) for row in range(len(self.ledger.rows))]
+            widest = max((bold.horizontalAdvance(text) for text in texts), default=0.0)
+            heading = ledger_rows.heading(column, self._document.system).split("\n")
+            wide = max(widest, *(metrics.horizontalAdvance(line) for line in heading))
+            if column > PART:
+                least = metrics.horizontalAdvance("−000") + self.table.fraction_width(column)
+                wide = max(wide, least)
+            extra = INDENT if column == ELEMENT else CHIP + GAP if column == SHARE else 0
+            self._narrowest[column] = round(min(wide, 320) + extra + 2 * GAP)
+        self._share_out()
+
+    def _share_out(self) -> None:
+        """Let the columns breathe where the window is wide, but never so far apart that a row is hard to
+        follow across."""
+        spare = (self.table.viewport().width() - sum(self._narrowest)) // len(COLUMNS)
+        for column, narrow in enumerate(self._narrowest):
+            self.table.setColumnWidth(column, narrow + min(max(spare, 0), MOST_SPARE))
+
+    def showEvent(self, event: QShowEvent) -> None:
+        super().showEvent(event)
+        if self._stale:
+            self.refresh()

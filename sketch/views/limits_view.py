@@ -1,0 +1,183 @@
+"""How far each thing may go, one at a time, before the margin is spent."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from typing import NamedTuple
+
+from PySide6.QtCore import (
+    QAbstractListModel,
+    QEvent,
+    QModelIndex,
+    QPersistentModelIndex,
+    QRect,
+    QRectF,
+    QSize,
+    Qt,
+    QTimer,
+)
+from PySide6.QtGui import QFont, QFontMetrics, QPainter, QResizeEvent, QShowEvent
+from PySide6.QtWidgets import QListView, QStyledItemDelegate, QStyleOptionViewItem, QWidget
+
+from sketch.appearance import theme_of
+from sketch.document import Document
+from sketch.look.marks import severity_mark
+from sketch.look.words import typeset
+from solver import answers
+from solver.answers import Answer
+from solver.fluid import FluidError
+from solver.layout import Layout
+from solver.network import NetworkError
+from solver.units import System
+
+Index = QModelIndex | QPersistentModelIndex
+IDLE_MS = 180  # of no change before the questions are asked again: each is a search through many solves
+PAD = 8
+MARK = 16
+WIDEST = 720  # of a line of text
+WRAP = Qt.TextFlag.TextWordWrap | Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignTop
+MARKS = {answers.NO_LIMIT: "good", answers.ALREADY_OVER: "stop"}
+
+
+class Asked(NamedTuple):
+    """What the answers on the screen belong to."""
+
+    layout: Layout
+    pump: str
+    level: str
+    system: System
+
+
+class LimitsModel(QAbstractListModel):
+    """The answers, one a row."""
+
+    def __init__(self, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self.answers: tuple[Answer, ...] = ()
+
+    def show(self, shown: tuple[Answer, ...]) -> None:
+        """Show these answers."""
+        self.beginResetModel()
+        self.answers = shown
+        self.endResetModel()
+
+    def rowCount(self, parent: Index = QModelIndex()) -> int:  # noqa: B008 - Qt's own default
+        return 0 if parent.isValid() else len(self.answers)
+
+    def data(self, index: Index, role: int = Qt.ItemDataRole.DisplayRole) -> object:
+        return self.answers[index.row()].text if role == Qt.ItemDataRole.DisplayRole else None
+
+
+class LimitDelegate(QStyledItemDelegate):
+    """Paints one answer: mark, question, and how far."""
+
+    def __init__(self, view: LimitsView) -> None:
+        super().__init__(view)
+        self._view = view
+
+    def _boxes(self, answer: Answer, width: int) -> tuple[QRect, QRect, str]:
+        """Where question and sentence stand, and the sentence."""
+        left = 2 * PAD + MARK
+        second = left + self._view.question_width + 2 * PAD
+        said = answer.text.partition(": ")[2]
+        sentence = typeset(said[:1].upper() + said[1:])
+        room = max(min(width - second - PAD, WIDEST), 120)
+        bounds = QFontMetrics(self._view.font()).boundingRect(QRect(0, 0, room, 10000), WRAP, sentence)
+        return (
+            QRect(left, PAD // 2, self._view.question_width, bounds.height()),
+            QRect(second, PAD // 2, room, bounds.height()),
+            sentence,
+        )
+
+    def sizeHint(self, option: QStyleOptionViewItem, index: Index) -> QSize:
+        width = self._view.viewport().width()
+        _, box, _ = self._boxes(self._view.limits.answers[index.row()], width)
+        return QSize(width, max(box.height(), MARK) + PAD)
+
+    def paint(self, painter: QPainter, option: QStyleOptionViewItem, index: Index) -> None:
+        view, rect = self._view, QRect(option.rect)
+        answer, theme = view.limits.answers[index.row()], theme_of(view.palette())
+        question, box, sentence = self._boxes(answer, rect.width())
+        known = answer.status != answers.NOT_ASKED and not view.stale
+        if known and answer.status in MARKS:
+            mark = QRectF(rect.left() + PAD, rect.top() + PAD / 2, MARK, MARK)
+            severity_mark(painter, mark, MARKS[answer.status], theme)
+        painter.setFont(view.bold)
+        painter.setPen(theme.ink if known else theme.quiet)
+        painter.drawText(question.translated(rect.topLeft()), WRAP, answer.question.capitalize())
+        painter.setFont(view.font())
+        painter.drawText(box.translated(rect.topLeft()), WRAP, sentence)
+
+
+class LimitsView(QListView):
+    """Asks once the drawing has come to rest, and only while it is seen; old answers are greyed at once."""
+
+    def __init__(self, document: Document, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self._document = document
+        self._asked: Asked | None = None
+        self.bold = QFont(self.font())
+        self.bold.setBold(True)
+        self.limits = LimitsModel(self)
+        self.setModel(self.limits)
+        self.setItemDelegate(LimitDelegate(self))
+        self.setAccessibleName("Limits")
+        self.setAccessibleDescription("How far each thing may go, one at a time, before the margin is spent")
+        self.setFrameShape(QListView.Shape.NoFrame)
+        self.setSelectionMode(QListView.SelectionMode.NoSelection)
+        self.setResizeMode(QListView.ResizeMode.Adjust)
+        self.setVerticalScrollMode(QListView.ScrollMode.ScrollPerPixel)
+        self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        self._idle = QTimer(self, interval=IDLE_MS, singleShot=True)
+        self._idle.timeout.connect(self.refresh)
+        document.changed.connect(self._changed)
+
+    @property
+    def stale(self) -> bool:
+        """Whether the answers belong to a drawing that is no longer the one shown."""
+        return self._asked != self._wanted()
+
+    @property
+    def question_width(self) -> int:
+        """Room for the longest question."""
+        metrics = QFontMetrics(self.bold)
+        questions = (answer.question.capitalize() for answer in self.limits.answers)
+        return max((metrics.horizontalAdvance(each) for each in questions), default=0) + 2
+
+    def _wanted(self) -> Asked:
+        document = self._document
+        return Asked(document.layout, document.pump, document.level, document.system)
+
+    def refresh(self) -> None:
+        """Ask, unless the answers are at hand."""
+        wanted, old = self._wanted(), self._asked
+        if wanted == old or self._document.ledger is None:
+            return
+        shown = replace(wanted.layout, units=str(wanted.system))
+        try:
+            found = answers.ask_all(shown, wanted.pump, wanted.level)
+        except (NetworkError, FluidError):
+            return  # the reasons stand in place of every view
+        self._asked = wanted
+        self.limits.show(found)
+
+    def _changed(self) -> None:
+        if self.isVisible():
+            self._idle.start()
+            if self.limits.answers:
+                self.viewport().update()
+
+    def showEvent(self, event: QShowEvent) -> None:
+        super().showEvent(event)
+        self.refresh()
+
+    def changeEvent(self, event: QEvent) -> None:
+        super().changeEvent(event)
+        if event.type() == QEvent.Type.FontChange and hasattr(self, "limits"):
+            self.bold = QFont(self.font())
+            self.bold.setBold(True)
+            self.scheduleDelayedItemsLayout()
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        super().resizeEvent(event)
+        self.scheduleDelayedItemsLayout()  # the sentences wrap at another width

@@ -1,0 +1,358 @@
+"""The plot of the pressure profile. Importing this module loads pyqtgraph."""
+
+from __future__ import annotations
+
+import math
+from itertools import groupby, pairwise
+
+import pyqtgraph as pg
+from PySide6.QtCore import QEvent, QLineF, QPointF, QRectF, Qt
+from PySide6.QtGui import QColor, QFontMetricsF, QMouseEvent, QPainter, QPen, QResizeEvent
+from PySide6.QtWidgets import QWidget
+
+from sketch.appearance import theme_of
+from sketch.document import Document
+from sketch.look.colours import Theme, share_class, share_colour
+from sketch.views.clearance import Line, covered, distance
+from sketch.views.curves import Level, Profile, Segment, span
+from sketch.views.ledger_rows import share_figure
+from sketch.views.vacuum_axis import VacuumAxis
+from solver import units
+from solver.units import Kind
+
+LINE = 4.0  # logical pixels, with a casing of one more on each side
+REACH = 14.0  # how near the pointer must come
+PAD = 4.0
+MOST_SHARES = 24  # written beside the line; more would be past reading
+BESIDE = 190.0  # for the axes, and for the margin written beside the port
+
+
+class ProfilePlot(pg.PlotWidget):  # type: ignore[misc]  # pyqtgraph ships no types
+    """Axes, zoom and pan by pyqtgraph; the line, its levels and labels painted over them in pixels."""
+
+    _profile: Profile | None = None  # Qt calls `changeEvent` before `__init__` is through
+
+    def __init__(self, document: Document, parent: QWidget | None = None) -> None:
+        self._vacuum = VacuumAxis()
+        super().__init__(parent, axisItems={"right": self._vacuum})
+        self._document = document
+        self._keys: tuple[str, ...] = ()
+        self._drawn: list[tuple[Segment, QPointF, QPointF]] = []
+        self._line = Line()
+        self._pressed = QPointF()
+        self._theme: Theme = theme_of(self.palette())
+        self.showAxis("right")
+        self.setMenuEnabled(False)
+        self.hideButtons()
+        self.setMouseTracking(True)
+        self.setFrameShape(pg.PlotWidget.Shape.NoFrame)
+        self.getViewBox().setDefaultPadding(0.0)
+        self.getPlotItem().setContentsMargins(0, 2 * PAD, 0, 0)  # half of the uppermost figure
+        self._fitted = True
+        self.sigRangeChanged.connect(self._repaint)
+        self.getViewBox().sigRangeChangedManually.connect(self._moved_by_hand)
+        document.pointed.connect(self._repaint)
+        document.selected.connect(self._repaint)
+        self._dress()
+
+    def _moved_by_hand(self, *_: object) -> None:
+        self._fitted = False
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        super().resizeEvent(event)
+        if self._profile is not None and self._fitted:
+            self.fit()
+
+    def _repaint(self, *_: object) -> None:
+        self.viewport().update()
+
+    def _dress(self) -> None:
+        self._theme = theme_of(self.palette())
+        self.setBackground(self._theme.paper)
+        for side in ("left", "bottom", "right"):
+            axis = self.getAxis(side)
+            axis.setPen(self._theme.construction)
+            axis.setTextPen(self._theme.ink)
+            axis.setStyle(tickFont=self.font(), tickLength=-4)
+
+    def changeEvent(self, event: QEvent) -> None:
+        super().changeEvent(event)
+        if event.type() == QEvent.Type.PaletteChange and self._profile is not None:
+            self._dress()
+
+    def show_profile(self, shown: Profile) -> None:
+        """Show this profile; the range stays while it still suits the same line."""
+        keys = tuple(each.key for each in shown.segments)
+        old = self._profile
+        self._profile = shown
+        if old is None or (old.x_label, old.y_label) != (shown.x_label, shown.y_label):
+            self.setLabel("bottom", shown.x_label)
+            self.setLabel("left", shown.y_label)
+            self.setLabel("right", shown.vacuum_label)
+        self._vacuum.read(shown.atmosphere, _vacuum_per_pressure(shown))
+        if old is None or keys != self._keys or old.system != shown.system or not self._suits(shown):
+            self.fit()
+        self._keys = keys
+        self._repaint()
+
+    def fit(self) -> None:
+        """Show the whole profile."""
+        if self._profile is None or not self._profile.segments:
+            return
+        self._fitted = True
+        low, high = span(self._profile)
+        end = max(each.x1 for each in self._profile.segments) or 1.0
+        room = min(BESIDE / max(self.width() - BESIDE, BESIDE), 0.5)
+        self.setRange(xRange=(-0.03 * end, (1.0 + room) * end), yRange=(low, high), padding=0)
+
+    def _suits(self, shown: Profile) -> bool:
+        (left, right), (bottom, top) = self.viewRange()
+        low, high = span(shown)
+        end = max((each.x1 for each in shown.segments), default=1.0)
+        inside: bool = left <= 0 and end <= right and bottom <= low * 1.02 and high <= top * 1.02
+        return inside and (high - low) > 0.5 * (top - bottom) and end > 0.5 * (right - left)
+
+    # Where things are
+
+    def place(self, x: float, y: float) -> QPointF:
+        """The pixel of a point of the profile."""
+        found: QPointF = self.getViewBox().mapViewToScene(QPointF(x, y))
+        return found
+
+    def stretches(self) -> list[tuple[Segment, QPointF, QPointF]]:
+        """Each segment with its ends in pixels. Elements without length that follow each other at one place
+        stand side by side, or a credit would hide behind the loss that takes it back."""
+        found: list[tuple[Segment, QPointF, QPointF]] = []
+        origin, unit = self.place(0.0, 0.0), self.place(1.0, 1.0) - self.place(0.0, 0.0)
+
+        def place(x: float, y: float) -> QPointF:
+            return QPointF(origin.x() + x * unit.x(), origin.y() + y * unit.y())
+
+        for _, together in groupby(self._profile.segments if self._profile else (), key=_standing):
+            group = list(together)
+            upright = group[0].x0 == group[0].x1 and len(group) > 1
+            for at, each in enumerate(group):
+                aside = QPointF((at - (len(group) - 1) / 2) * (LINE + 4) if upright else 0.0, 0.0)
+                found.append((each, place(each.x0, each.y0) + aside, place(each.x1, each.y1) + aside))
+        return found
+
+    def segment_at(self, x: float, y: float) -> Segment | None:
+        """The nearest segment to a pixel, if it is near enough to be meant."""
+        best, found = REACH, None
+        for each, start, end in self.stretches():
+            away = distance(QPointF(x, y), start, end)
+            if away < best:
+                best, found = away, each
+        return found
+
+    def mouseMoveEvent(self, event: QMouseEvent) -> None:
+        super().mouseMoveEvent(event)
+        if event.buttons() == Qt.MouseButton.NoButton:
+            found = self.segment_at(event.position().x(), event.position().y())
+            self._document.point(found.key if found else "")
+
+    def mousePressEvent(self, event: QMouseEvent) -> None:
+        self._pressed = event.position()
+        super().mousePressEvent(event)
+
+    def mouseReleaseEvent(self, event: QMouseEvent) -> None:
+        super().mouseReleaseEvent(event)
+        moved = (event.position() - self._pressed).manhattanLength()
+        if event.button() is Qt.MouseButton.LeftButton and moved < 4:
+            found = self.segment_at(event.position().x(), event.position().y())
+            self._document.select(found.part if found else "")
+
+    def mouseDoubleClickEvent(self, event: QMouseEvent) -> None:
+        self.fit()
+
+    def leaveEvent(self, event: QEvent) -> None:
+        super().leaveEvent(event)
+        self._document.point("")
+
+    # Painting
+
+    def drawForeground(self, painter: QPainter, rect: QRectF) -> None:
+        """Paint the profile over the axes, in pixels."""
+        if self._profile is None or not self._profile.segments:
+            return
+        area = self.getViewBox().sceneBoundingRect()
+        self._drawn = self.stretches()
+        self._line = Line((a.x(), a.y(), b.x(), b.y()) for _, a, b in self._drawn)
+        painter.save()
+        painter.setClipRect(area)
+        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+        taken: list[QRectF] = []
+        for level in self._profile.levels:
+            taken.append(self._rule(painter, level, area))
+        self._paint_margin(painter, self._profile, area, taken)
+        for level in self._profile.levels:
+            self._name(painter, level, area, taken)
+        self._paint_line(painter)
+        self._paint_shares(painter, area, taken)
+        self._paint_pointed(painter, self._profile, area)
+        painter.restore()
+
+    def _level_colour(self, level: Level) -> QColor:
+        return {"floor": self._theme.limit, "vapour": self._theme.caution}.get(
+            level.role, self._theme.construction
+        )
+
+    def _rule(self, painter: QPainter, level: Level, area: QRectF) -> QRectF:
+        """Draw the line of a level; the strip that labels must leave to it."""
+        y = self.place(0.0, level.y).y()
+        floor = level.role == "floor"
+        style = Qt.PenStyle.SolidLine if floor else Qt.PenStyle.DashLine
+        painter.setPen(QPen(self._level_colour(level), 2.0 if floor else 1.0, style))
+        painter.drawLine(QPointF(area.left(), y), QPointF(area.right(), y))
+        return QRectF(area.left(), y - 1, area.width(), 2)
+
+    def _name(self, painter: QPainter, level: Level, area: QRectF, taken: list[QRectF]) -> None:
+        """Write what a level is beside its line, or where it lies when that is off the plot."""
+        y = self.place(0.0, level.y).y()
+        text = f"{level.text} ↓" if y > area.bottom() - 1 else level.text
+        box = self._free(_size(painter, text), min(y, area.bottom() + 2), area, taken)
+        ink = self._level_colour(level) if level.role == "floor" else self._theme.ink
+        self._label(painter, box, text, ink)
+        taken.append(box)
+
+    def _free(self, size: QRectF, y: float, area: QRectF, taken: list[QRectF]) -> QRectF:
+        """A place for a label at a horizontal line that covers neither another label nor the profile."""
+        under, over = y + 2, y - size.height() - 2
+        places = [
+            QRectF(left, top, size.width(), size.height())
+            for left in (area.left() + 2 * PAD, area.right() - size.width() - 2 * PAD, area.center().x())
+            for top in (under, over)
+        ]
+        inside = [box for box in places if area.contains(box)] or places
+        return min(inside, key=lambda box: (covered(box, taken), self._crossed(box)))
+
+    def _crossed(self, box: QRectF) -> bool:
+        """Whether the profile runs through a rectangle."""
+        return self._line.crosses(box, LINE)
+
+    def _paint_margin(self, painter: QPainter, shown: Profile, area: QRectF, taken: list[QRectF]) -> None:
+        last = shown.segments[-1]
+        top, bottom = self.place(last.x1, last.y1), self.place(last.x1, shown.floor)
+        colour = self._theme.good if shown.within else self._theme.stop
+        painter.setPen(QPen(colour, 1.5))
+        painter.drawLine(top, bottom)
+        for at in (top, bottom):
+            painter.drawLine(at - QPointF(5, 0), at + QPointF(5, 0))
+        size = _size(painter, shown.margin)
+        left = min(top.x() + 8, area.right() - size.width() - 2)
+        high = max(area.top(), min((top.y() + bottom.y() - size.height()) / 2, area.bottom() - size.height()))
+        box = QRectF(left, high, size.width(), size.height())
+        self._label(painter, box, shown.margin, colour)
+        taken += [box, QRectF(top, bottom).normalized().adjusted(-6, 0, 6, 0)]
+
+    def _paint_line(self, painter: QPainter) -> None:
+        solid, cap = Qt.PenStyle.SolidLine, Qt.PenCapStyle.SquareCap
+        for each, start, end in self._drawn:
+            if each.key == self._document.pointed_key:
+                painter.setPen(QPen(self._theme.halo, LINE + 8, solid, cap))
+                painter.drawLine(start, end)
+        painter.setPen(QPen(self._theme.casing, LINE + 2, solid, cap))
+        painter.drawLines([QLineF(start, end) for _, start, end in self._drawn])
+        painter.setPen(QPen(self._theme.casing, 1.0))
+        painter.drawLines([QLineF(end, start) for (_, _, end), (_, start, _) in pairwise(self._drawn)])
+        by_class: dict[int, list[tuple[Segment, QLineF]]] = {}
+        for each, start, end in self._drawn:
+            by_class.setdefault(share_class(each.share), []).append((each, QLineF(start, end)))
+        for group in by_class.values():
+            painter.setPen(QPen(share_colour(group[0][0].share, self._theme), LINE, solid, cap))
+            painter.drawLines([line for _, line in group])
+        self._hatch(painter)
+
+    def _hatch(self, painter: QPainter) -> None:
+        """Dash a credit, and what lies past the floor."""
+        credits = [QLineF(start, end) for each, start, end in self._drawn if each.share < 0]
+        past = [
+            QLineF(start + (end - start) * each.past, end)
+            for each, start, end in self._drawn
+            if each.past < 1 and not each.share < 0
+        ]
+        for lines, pattern in ((credits, [0.4, 2.0]), (past, [0.3, 1.2])):
+            dash = QPen(self._theme.casing, LINE, Qt.PenStyle.CustomDashLine, Qt.PenCapStyle.FlatCap)
+            dash.setDashPattern(pattern)
+            painter.setPen(dash)
+            painter.drawLines(lines)
+
+    def _paint_shares(self, painter: QPainter, area: QRectF, taken: list[QRectF]) -> None:
+        """The share beside the elements that take most, 2 % or more, where there is room for it."""
+        worth = [drawn for drawn in self._drawn if abs(drawn[0].share) >= 0.02]  # nan is worth nothing
+        for each, start, end in sorted(worth, key=lambda drawn: -abs(drawn[0].share))[:MOST_SHARES]:
+            text = f"{each.part} {share_figure(100 * each.share)} %"
+            box = self._beside(_size(painter, text), (start + end) / 2, area, taken)
+            if box is not None:
+                self._label(painter, box, text, self._theme.ink)
+                taken.append(box)
+
+    def _beside(self, size: QRectF, at: QPointF, area: QRectF, taken: list[QRectF]) -> QRectF | None:
+        """A place beside a point where a label covers nothing."""
+        width, height = size.width(), size.height()
+        for x, y in (
+            (at.x() + 10, at.y() - height - 8),
+            (at.x() + 14, at.y() - height / 2),
+            (at.x() - 10 - width, at.y() + 8),
+            (at.x() - 14 - width, at.y() - height / 2),
+        ):
+            box = QRectF(x, y, width, height)
+            if area.contains(box) and not any(map(box.intersects, taken)) and not self._crossed(box):
+                return box
+        return None
+
+    def _paint_pointed(self, painter: QPainter, shown: Profile, area: QRectF) -> None:
+        key = self._document.pointed_key
+        found = next(((each, end) for each, _, end in self._drawn if each.key == key), None)
+        if found is None:
+            return
+        each, at = found
+        painter.setPen(QPen(self._theme.halo, 1.0, Qt.PenStyle.DotLine))
+        painter.drawLine(QPointF(at.x(), area.top()), QPointF(at.x(), area.bottom()))
+        text = reading(each, shown)
+        size = _size(painter, text)
+        right, left = at.x() + 10, at.x() - 10 - size.width()
+        over, under = at.y() - 10 - size.height(), at.y() + 10
+        places = [
+            QRectF(x, y, size.width(), size.height())
+            for x, y in ((right, over), (left, under), (right, under), (left, over))
+        ]
+        inside = [box for box in places if area.contains(box)] or places
+        box = next((box for box in inside if not self._crossed(box)), inside[0])
+        self._label(painter, box, text, self._theme.ink, self._theme.halo)
+
+    def _label(
+        self, painter: QPainter, box: QRectF, text: str, ink: QColor, rim: QColor | None = None
+    ) -> None:
+        painter.fillRect(box, self._theme.paper)
+        if rim is not None:
+            painter.setPen(QPen(rim, 1.0))
+            painter.drawRect(box)
+        painter.setPen(ink)
+        painter.drawText(box, Qt.AlignmentFlag.AlignCenter, text)
+
+
+def _standing(each: Segment) -> tuple[str, float]:
+    """What elements without length at one place have in common, and no other two."""
+    return ("", each.x0) if each.x0 == each.x1 else (each.key, each.x0)
+
+
+def reading(each: Segment, shown: Profile) -> str:
+    """What is said of the segment that is pointed at."""
+    vacuum = (shown.atmosphere - each.y1) * _vacuum_per_pressure(shown)
+    unit = units.unit(Kind.VACUUM, shown.system)
+    gauge = f"{vacuum:.1f} {unit} vacuum" if vacuum >= 0 else f"{-vacuum:.1f} {unit} above the atmosphere"
+    share = "" if math.isnan(each.share) else f", {share_figure(100 * each.share)} % of the budget"
+    return f"{each.name}\n{each.y1:.1f} {shown.y_label.partition(', ')[2]}, {gauge}{share}"
+
+
+def _vacuum_per_pressure(shown: Profile) -> float:
+    """Vacuum units in one pressure unit of the display."""
+    return units.to_display(units.from_display(1.0, Kind.ABSOLUTE, shown.system), Kind.VACUUM, shown.system)
+
+
+def _size(painter: QPainter, text: str) -> QRectF:
+    metrics = QFontMetricsF(painter.font())
+    lines = text.split("\n")
+    width = max(metrics.horizontalAdvance(line) for line in lines)
+    return QRectF(0, 0, width + 2 * PAD, metrics.lineSpacing() * len(lines) + PAD)

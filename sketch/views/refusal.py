@@ -1,0 +1,97 @@
+"""What a view shows while the drawing cannot be calculated: the reasons, never the old numbers."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import QRectF, QSize, Qt
+from PySide6.QtGui import QIcon, QPainter, QPalette, QPixmap
+from PySide6.QtWidgets import (
+    QLabel,
+    QListWidget,
+    QListWidgetItem,
+    QStackedWidget,
+    QVBoxLayout,
+    QWidget,
+)
+
+from sketch.appearance import theme_of
+from sketch.document import Document
+from sketch.look.marks import severity_mark
+from sketch.look.words import plain, unbroken
+
+REFUSED = "Nothing is calculated while the drawing is incomplete."
+EMPTY = "No drawing is open."
+PART = Qt.ItemDataRole.UserRole
+
+
+def mark_icon(severity: str, palette: QPalette, ratio: float, size: int = 16) -> QIcon:
+    """A finding's mark as an icon, sharp at the screen's scale."""
+    pixmap = QPixmap(QSize(round(size * ratio), round(size * ratio)))
+    pixmap.setDevicePixelRatio(ratio)
+    pixmap.fill(Qt.GlobalColor.transparent)
+    painter = QPainter(pixmap)
+    severity_mark(painter, QRectF(1, 1, size - 2, size - 2), severity, theme_of(palette))
+    painter.end()
+    return QIcon(pixmap)
+
+
+class RefusalList(QWidget):
+    """Each reason with its part; a click selects the part."""
+
+    def __init__(self, document: Document, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self._document = document
+        self._heading = QLabel(REFUSED)
+        self._reasons = QListWidget()
+        self._reasons.setAccessibleName("Why nothing is calculated")
+        self._reasons.setFrameShape(QListWidget.Shape.NoFrame)
+        self._reasons.setWordWrap(True)
+        self._reasons.itemClicked.connect(self._select)
+        self._reasons.itemActivated.connect(self._select)
+        column = QVBoxLayout(self)
+        column.setContentsMargins(12, 12, 12, 8)
+        column.setSpacing(8)
+        column.addWidget(self._heading)
+        column.addWidget(self._reasons)
+
+    def reload(self) -> None:
+        """Take the reasons from the document."""
+        self._heading.setText(REFUSED if self._document.refusal else EMPTY)
+        icon = mark_icon("stop", self.palette(), self.devicePixelRatioF())
+        self._reasons.clear()
+        for part, text in self._document.refusal:
+            item = QListWidgetItem(icon, unbroken(f"{part}: {text}" if part else text))
+            item.setData(PART, part)
+            self._reasons.addItem(item)
+
+    def texts(self) -> list[str]:
+        """What is listed."""
+        return [plain(self._reasons.item(row).text()) for row in range(self._reasons.count())]
+
+    def _select(self, item: QListWidgetItem) -> None:
+        self._document.select(item.data(PART))
+
+
+class Guarded(QStackedWidget):
+    """A view of the solution, replaced by the reasons while there is none."""
+
+    def __init__(self, document: Document, view: QWidget, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self.view = view
+        self.refusal = RefusalList(document, self)
+        self._document = document
+        self.addWidget(view)
+        self.addWidget(self.refusal)
+        document.changed.connect(self._choose)
+        self._choose()
+
+    @property
+    def refused(self) -> bool:
+        """Whether the reasons are shown."""
+        return self.currentWidget() is self.refusal
+
+    def _choose(self) -> None:
+        if self._document.solution is None:
+            self.refusal.reload()
+            self.setCurrentWidget(self.refusal)
+        else:
+            self.setCurrentWidget(self.view)

@@ -1,0 +1,145 @@
+"""What the Working view shows as HTML: the budget in one line, and the steps. No Qt here."""
+
+from __future__ import annotations
+
+import html
+import math
+from collections.abc import Iterator, Sequence
+from itertools import groupby
+
+from sketch.views.ledger_rows import MINUS
+from solver import units
+from solver.expressions import HTML
+from solver.ledger import BudgetLine, Entry, PumpLedger
+from solver.steps import Step, Working
+from solver.units import Kind, System
+from solver.working_text import Row, row, source
+
+NARROW = 760
+"""Width [logical pixels] below which sources stand under the formulas, not beside them."""
+
+STYLE = """
+body {{ color: {ink}; }}
+p {{ margin: 0 0 6px 0; }}
+td {{ padding: 3px 16px 3px 0; }}
+.name {{ color: {quiet}; }}
+.small {{ color: {quiet}; font-size: {small}pt; }}
+.caution {{ color: {caution}; font-weight: bold; }}
+.result {{ white-space: nowrap; }}
+"""
+
+# Budget lines that have no working of their own stand in that of another.
+_PLACES = {
+    "sea level": "altitude",
+    "gas expansion": "reservoir pressure",
+    "breather": "reservoir pressure",
+    "vapour pressure": "floor",
+    "port velocity head": "floor",
+}
+
+
+def page(working: Working, entry: Entry | None, system: System, width: float) -> str:
+    """What the entry takes, what to be careful of, and the steps.
+
+    Parameters: `entry`, of a working that belongs to one; `width` of the page [logical pixels]. Steps of
+    the budget carry the names of their lines as anchors.
+    """
+    said = "" if entry is None else f"<p>{takes(entry, system)}</p>"
+    said += "".join(f'<p class="caution">{html.escape(text)}</p>' for text in working.cautions)
+    return said + table(working.steps, width)
+
+
+def takes(entry: Entry, system: System) -> str:
+    """What an entry takes, in a sentence."""
+    whole, unit = entry.lift + entry.loss, units.unit(Kind.VACUUM, system)
+    verb = "gives back" if whole < 0 else "takes"
+    parts = ""
+    if entry.lift and entry.loss:
+        sign = MINUS if entry.loss < 0 else "+"
+        parts = f" (lift {_amount(entry.lift, system)} {sign} loss {_amount(abs(entry.loss), system)})"
+    share = "" if entry.share != entry.share else f", {_percent(abs(entry.share))} of the inlet budget"
+    name = html.escape(f"{entry.part}, {entry.element}")
+    return f"<b>{name}</b> {verb} <b>{_amount(abs(whole), system)} {unit}</b>{parts}{share}"
+
+
+def _amount(pressure: float, system: System) -> str:
+    """To a hundredth, so that sums of them can be followed by eye."""
+    return f"{units.to_display(pressure, Kind.VACUUM, system):.2f}".replace("-", MINUS)
+
+
+def _percent(share: float) -> str:
+    return f"{share * 100:.1f} %" if share < 0.0995 else f"{share * 100:.0f} %"
+
+
+def budget_line(ledger: PumpLedger, looked_at: str, system: System, colour: str) -> str:
+    """What there is to spend as one sum; each figure links to its steps, that which is looked at in bold.
+
+    Parameters: `looked_at`, a line of the budget or ""; `colour` of the links.
+    """
+
+    def terms(lines: Sequence[BudgetLine]) -> Iterator[str]:
+        for line in lines:
+            sign = MINUS if math.copysign(1.0, line.value) < 0 else "+"
+            name = line.name + (" (estimate)" if line.estimated else "")
+            yield f"{sign} {link(name, _amount(abs(line.value), system), _PLACES.get(line.name, line.name))}"
+
+    def link(name: str, figure: str, target: str) -> str:
+        said = html.escape(name).replace(" ", "&nbsp;")
+        said = f"<b>{said}</b>" if target == looked_at else said
+        style = f"color: {colour}; text-decoration: none"
+        return f'<a href="{html.escape(target)}" style="{style}">{said}</a>&nbsp;{figure}'
+
+    on_fluid, budget = (f"<b>{_amount(value, system)}</b>" for value in (ledger.surface, ledger.budget))
+    pieces = [
+        *terms(ledger.surface_lines),
+        f"= {link('on the fluid', on_fluid, 'reservoir pressure')}",
+        *terms(ledger.floor_lines),
+        f"= {link('inlet budget', budget, 'inlet budget')}",
+    ]
+    return f"{' '.join(pieces).removeprefix('+ ')}&nbsp;{units.unit(Kind.VACUUM, system)}"
+
+
+def table(steps: Sequence[Step], width: float) -> str:
+    """The steps as a table: name, result, how, source. Figures given one after another share a row."""
+    beside = width >= NARROW
+    rows = []
+    for given, group in groupby(steps, key=lambda step: step.worked is None):
+        found = list(group)
+        rows += [_given(found, beside)] if given else [_row(step, beside) for step in found]
+    return f'<table width="99%" cellspacing="0" style="margin-top: 6px">{"".join(rows)}</table>'
+
+
+def _given(steps: Sequence[Step], beside: bool) -> str:
+    shown = [row(step, HTML) for step in steps]
+    said = " &nbsp; ".join(_figure(each) for each in shown)
+    return f'<tr><td class="name">given</td><td colspan="{3 if beside else 2}">{said}</td></tr>'
+
+
+def _figure(shown: Row) -> str:
+    said = f"{html.escape(shown.name)} {shown.symbol} = <b>{shown.result}</b>"
+    return said + (f' <span class="small">{html.escape(shown.source)}</span>' if shown.source else "")
+
+
+def _row(step: Step, beside: bool) -> str:
+    shown = row(step, HTML)
+    how = _how(shown, step.implicit)
+    origin = f'<span class="small">{source(shown)}</span>'
+    if shown.caution:
+        how += f'<br><span class="caution">{html.escape(shown.caution)}</span>'
+    if not beside:
+        how += f"<br>{origin}"
+    anchor = f'<a name="{html.escape(step.line)}"></a>' if step.line else ""
+    cells = [
+        ("15%" if beside else "24%", "name", anchor + html.escape(shown.name)),
+        ("14%" if beside else "20%", "result", f"{shown.symbol} = <b>{shown.result}</b>"),
+        ("47%" if beside else "56%", "how", how),
+        *([("24%", "source", origin)] if beside else []),
+    ]
+    return "<tr>" + "".join(f'<td width="{w}" class="{c}">{said}</td>' for w, c, said in cells) + "</tr>"
+
+
+def _how(shown: Row, implicit: bool) -> str:
+    lines = [shown.formula, *shown.numbers] if implicit else [f"= {shown.formula}", f"= {shown.numbers[0]}"]
+    if shown.si:
+        lines.append(f'<span class="small">in SI {shown.si}</span>')
+    return "<br>".join(lines)

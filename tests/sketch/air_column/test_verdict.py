@@ -1,0 +1,65 @@
+"""The verdict: its word, its lines, the room it takes."""
+
+import pytest
+from PySide6.QtGui import QColor, QImage, QPainter
+
+from sketch.air_column.verdict import _even, paint_verdict, verdict_height
+from sketch.drawing.labels import Box
+from sketch.look.colours import LIGHT
+from sketch.look.pencil import LARGE, Pencil, Ruler
+from solver.outlook import Outlook
+
+pytestmark = pytest.mark.usefixtures("qapp")
+LONG = "Within: 0.08 psi above the atmosphere, 1.4 inHg of vacuum allowed here"
+
+
+@pytest.mark.parametrize("room", range(150, 700, 25))
+def test_lines_are_as_few_as_may_be_and_lose_no_word(room: int) -> None:
+    ruler = Ruler()
+    lines = _even(ruler, LONG, room)
+    assert " ".join(lines) == LONG
+    assert len(lines) == len(ruler.wrap(LONG, room, LARGE))
+    assert all(ruler.width(line, LARGE) <= room or " " not in line for line in lines)
+
+
+def test_no_word_is_left_over_on_a_line_of_its_own() -> None:
+    ruler, sentence = Ruler(), "Within: 6.1 of 27.8 kPa allowed here"
+    room = ruler.width("Within: 6.1 of 27.8 kPa allowed", LARGE) + 5
+    assert ruler.wrap(sentence, room, LARGE)[-1] == "here"
+    assert len(_even(ruler, sentence, room)[-1].split()) > 1
+
+
+@pytest.mark.parametrize(
+    ("severity", "colour"), [("good", LIGHT.good), ("caution", LIGHT.caution), ("stop", LIGHT.stop)]
+)
+def test_each_severity_has_an_icon_of_its_own_shape_and_colour(severity: str, colour: QColor) -> None:
+    shapes = {each: icon(each) for each in ("good", "caution", "stop")}
+    image = shapes.pop(severity)
+    assert image.pixelColor(17, 25) == colour
+    assert all(mask(image) != mask(other) for other in shapes.values())
+
+
+def icon(severity: str) -> QImage:
+    image = QImage(340, 200, QImage.Format.Format_RGB32)
+    image.fill(LIGHT.paper)
+    painter = QPainter(image)
+    paint_verdict(Pencil(painter), Box(0, 0, 340, 200), outlook(severity), LIGHT)
+    painter.end()
+    return image
+
+
+def outlook(severity: str) -> Outlook:
+    return Outlook(severity, "A word", LONG, "")
+
+
+def mask(image: QImage) -> list[bool]:
+    """Which pixels of the icon's place are painted, in whatever colour."""
+    return [image.pixelColor(x, y) != LIGHT.paper for x in range(10, 31) for y in range(10, 31)]
+
+
+def test_room_it_takes_is_known_before_it_is_painted() -> None:
+    image = QImage(340, 400, QImage.Format.Format_ARGB32)
+    painter = QPainter(image)
+    taken = paint_verdict(Pencil(painter), Box(0, 0, 340, 400), outlook("good"), LIGHT)
+    painter.end()
+    assert taken == verdict_height(Ruler(), 340, outlook("good"))

@@ -1,0 +1,149 @@
+"""Dimensions typed where they stand: by real double clicks and keys."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+from PySide6.QtCore import QPointF, Qt
+from pytestqt.qtbot import QtBot
+
+from sketch import edits
+from sketch.canvas.dimensions import set_size
+from sketch.canvas.elevation import Elevation
+from sketch.document import Document
+from sketch.drawing.labels import Label
+from sketch.edits import EditError
+from solver.units import Kind, System
+
+CARRIAGE = Path(__file__).parents[3] / "layouts" / "carriage-at-altitude.toml"
+LEFT = Qt.MouseButton.LeftButton
+
+
+@pytest.fixture
+def canvas(qtbot: QtBot) -> Elevation:
+    document = Document()
+    document.open(CARRIAGE)
+    made = Elevation(document)
+    made.kept = document
+    qtbot.addWidget(made)
+    made.resize(1100, 700)
+    made.show()
+    qtbot.waitExposed(made)
+    made.repaint()
+    return made
+
+
+def label(canvas: Elevation, kind: str, begins: str = "") -> Label:
+    canvas.repaint()
+    return next(each for each in canvas._labels if each.kind == kind and each.text.startswith(begins))
+
+
+def double_click(qtbot: QtBot, canvas: Elevation, found: Label) -> None:
+    at = QPointF(found.box.x + found.box.width / 2, found.box.y + found.box.height / 2).toPoint()
+    qtbot.mouseDClick(canvas, LEFT, pos=at)
+
+
+def type_over(qtbot: QtBot, canvas: Elevation, text: str) -> None:
+    canvas.field.selectAll()
+    qtbot.keyClick(canvas.field, Qt.Key.Key_Delete)
+    qtbot.keyClicks(canvas.field, text)
+    qtbot.keyClick(canvas.field, Qt.Key.Key_Return)
+
+
+def test_lift_is_typed_and_the_port_stands_so_high_over_the_level(qtbot: QtBot, canvas: Elevation) -> None:
+    document = canvas.kept
+    double_click(qtbot, canvas, label(canvas, "lift"))
+    assert canvas.field.isVisible()
+    assert canvas.field.text() == "1.83 ft"
+    type_over(qtbot, canvas, "1' 3\"")
+    assert not canvas.field.isVisible()
+    level = document.layout.reservoirs["tank"].minimum_level.si
+    assert document.layout.pumps["carriage"].at[1].si - level == pytest.approx(15 * 0.0254, abs=1e-4)
+    assert document.undo_stack.undoText() == "Port height of carriage"
+    document.undo_stack.undo()
+    assert document.undo_stack.count() == 1
+
+
+def test_bare_number_is_in_the_unit_shown(qtbot: QtBot, canvas: Elevation) -> None:
+    document = canvas.kept
+    document.set_system(System.SI)
+    double_click(qtbot, canvas, label(canvas, "lift"))
+    type_over(qtbot, canvas, "0.4")
+    level = document.layout.reservoirs["tank"].minimum_level.si
+    assert document.layout.pumps["carriage"].at[1].si - level == pytest.approx(0.4, abs=1e-4)
+
+
+def test_flooded_head_is_typed_downwards(qtbot: QtBot, canvas: Elevation) -> None:
+    document = canvas.kept
+    document.show_alternative("Pump beside the tank")
+    double_click(qtbot, canvas, label(canvas, "lift"))
+    type_over(qtbot, canvas, "300 mm")
+    level = document.layout.reservoirs["tank"].minimum_level.si
+    assert level - document.layout.pumps["carriage"].at[1].si == pytest.approx(0.3, abs=1e-4)
+
+
+def test_level_is_typed_and_kept_as_typed(qtbot: QtBot, canvas: Elevation) -> None:
+    double_click(qtbot, canvas, label(canvas, "level", "normal"))
+    assert canvas.field.text() == "2 ft 4 in"
+    type_over(qtbot, canvas, "720 mm")
+    assert canvas.kept.layout.reservoirs["tank"].normal_level.text == "720 mm"
+
+
+def test_size_is_typed_beside_its_run(qtbot: QtBot, canvas: Elevation) -> None:
+    double_click(qtbot, canvas, label(canvas, "bore"))
+    assert canvas.field.text() == "NPS 2 schedule 40"
+    type_over(qtbot, canvas, "NPS 3 schedule 40")
+    assert canvas.kept.layout.runs["riser"].size == "NPS 3 schedule 40"
+
+
+@pytest.mark.parametrize("text", ["6 parsecs", "", "nan", "9**9**9 m", "1e400 m", "4 ft"])
+def test_what_cannot_be_is_told_beside_the_field_and_changes_nothing(
+    qtbot: QtBot, canvas: Elevation, text: str
+) -> None:
+    before = canvas.kept.layout
+    double_click(qtbot, canvas, label(canvas, "level", "minimum"))
+    type_over(qtbot, canvas, text)
+    assert canvas.field.isVisible()
+    assert canvas.field.accessibleDescription()
+    assert canvas.kept.layout is before
+    qtbot.keyClick(canvas.field, Qt.Key.Key_Escape)
+    assert not canvas.field.isVisible()
+    assert canvas.hasFocus()
+    assert canvas.kept.layout is before
+
+
+def test_field_that_loses_the_keyboard_or_its_drawing_is_left(qtbot: QtBot, canvas: Elevation) -> None:
+    double_click(qtbot, canvas, label(canvas, "lift"))
+    canvas.setFocus()
+    assert not canvas.field.isVisible()
+    double_click(qtbot, canvas, label(canvas, "lift"))
+    canvas.kept.open(CARRIAGE)
+    assert not canvas.field.isVisible()
+
+
+def test_double_click_elsewhere_opens_nothing_and_moves_nothing(qtbot: QtBot, canvas: Elevation) -> None:
+    before = canvas.kept.layout
+    at = QPointF(*canvas.view.device(*edits.place(before, "carriage"))).toPoint()
+    qtbot.mouseDClick(canvas, LEFT, pos=at)
+    assert not canvas.field.isVisible()
+    assert canvas.kept.layout is before
+    assert canvas.kept.selected_part == "carriage"
+
+
+def test_pointer_over_a_dimension_shows_that_it_can_be_typed(qtbot: QtBot, canvas: Elevation) -> None:
+    box = label(canvas, "lift").box
+    qtbot.mouseMove(canvas, QPointF(box.x + box.width / 2, box.y + box.height / 2).toPoint())
+    assert canvas.cursor().shape() is Qt.CursorShape.IBeamCursor
+
+
+def test_size_or_bore_of_a_run(canvas: Elevation) -> None:
+    layout = canvas.kept.layout
+    wider = set_size(layout, "riser", " 60 mm ", System.US)
+    assert (wider.runs["riser"].size, wider.runs["riser"].bore.text) == (None, "60 mm")
+    assert set_size(wider, "riser", "2.5", System.US).runs["riser"].bore.si == pytest.approx(0.0635)
+    assert set_size(layout, "riser", "NPS 2 schedule 40", System.US) is layout
+    for text in ("NPS 77 schedule 40", "-3 mm", "0 mm", "wide"):
+        with pytest.raises(EditError):
+            set_size(layout, "riser", text, System.SI)
+    assert edits.typed("3", Kind.LENGTH, System.SI).text == "3 m"

@@ -1,0 +1,78 @@
+"""Axes, fluid and levels before any paint."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from sketch.drawing import backdrop
+from sketch.drawing.view import View
+from solver.units import Kind, System, quantity
+from tests.sketch import samples
+
+SQUARE = ((0.0, 0.0), (2.0, 0.0), (2.0, 1.0), (0.0, 1.0))
+TWIN = ((0.0, 0.0), (3.0, 0.0), (3.0, 2.0), (2.0, 2.0), (2.0, 1.0), (1.0, 1.0), (1.0, 2.0), (0.0, 2.0))
+
+
+def area(polygon: list[tuple[float, float]]) -> float:
+    pairs = zip(polygon, polygon[1:] + polygon[:1], strict=True)
+    return abs(sum(ax * by - bx * ay for (ax, ay), (bx, by) in pairs)) / 2
+
+
+@given(st.floats(0.01, 0.99))
+def test_fluid_fills_a_tank_up_to_its_level(level: float) -> None:
+    assert area(backdrop.below(SQUARE, level)) == pytest.approx(2.0 * level)
+
+
+def test_fluid_in_a_tank_of_two_towers() -> None:
+    assert area(backdrop.below(TWIN, 1.5)) == pytest.approx(3.0 + 2 * 0.5)
+    assert backdrop.spans(TWIN, 1.5) == [(0.0, 1.0), (2.0, 3.0)]
+    assert backdrop.spans(TWIN, 0.5) == [(0.0, 3.0)]
+    assert backdrop.spans(TWIN, 5.0) == []
+
+
+@given(st.floats(1e-3, 1e6), st.sampled_from(list(System)))
+def test_a_tick_is_round_in_the_shown_unit_and_wide_enough(scale: float, system: System) -> None:
+    step = backdrop.tick_step(scale, system, 56.0)
+    assert 56.0 * (1 - 1e-6) <= step * scale <= 56.0 * 2.5 * (1 + 1e-6)
+    shown = step / (0.3048 if system is System.US else 1.0)
+    assert float(f"{shown:.0e}") == pytest.approx(shown)
+    assert f"{shown:e}"[0] in "1259"
+
+
+def test_ticks_are_multiples_of_their_step_and_bounded() -> None:
+    assert backdrop.ticks(-0.35, 0.5, 0.2) == pytest.approx([-0.2, 0.0, 0.2, 0.4])
+    assert len(backdrop.ticks(0.0, 1e9, 1.0)) <= backdrop.MOST_TICKS + 1
+
+
+def test_the_level_that_is_used_comes_first_and_is_marked() -> None:
+    view = View(400.0, 100.0, 500.0)
+    for used in ("minimum", "normal"):
+        first, second = backdrop.levels(samples.layout(), view, (1000.0, 640.0), used)
+        assert (first.name, first.used, second.used) == (f"{used} level", True, False)
+
+
+def test_a_level_out_of_sight_is_not_drawn() -> None:
+    view = View(400.0, 100.0, 500.0)
+    assert not backdrop.levels(samples.layout(), replace(view, y0=-900.0), (1000.0, 640.0), "minimum")
+    assert not backdrop.levels(samples.layout(), replace(view, x0=4000.0), (1000.0, 640.0), "minimum")
+
+
+def test_a_tank_that_is_drawn_down_shows_a_third_level() -> None:
+    layout = samples.layout()
+    (name, tank), *_ = layout.reservoirs.items()
+    low, high = tank.minimum_level.si, tank.normal_level.si
+    drawn = replace(tank, draw_down=quantity("1 L", Kind.VOLUME))
+    view = View(400.0, 100.0, 500.0)
+    shown = backdrop.levels(replace(layout, reservoirs={name: drawn}), view, (1000.0, 640.0), "drawn down")
+    assert [level.name for level in shown] == ["drawn-down level", "minimum level", "normal level"]
+    assert [level.used for level in shown] == [True, False, False]
+    assert low < shown[0].z < high
+    undrawn = backdrop.levels(layout, view, (1000.0, 640.0), "drawn down")
+    assert [(level.name, level.used) for level in undrawn] == [
+        ("normal level", True),
+        ("minimum level", False),
+    ]

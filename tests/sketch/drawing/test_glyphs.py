@@ -1,0 +1,86 @@
+"""What of the line is drawn where, before any paint."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import replace
+
+import pytest
+
+from sketch.drawing import glyphs
+from sketch.drawing.glyphs import LEAST_BORE, Glyph
+from sketch.drawing.view import View
+from tests.sketch import samples
+
+VIEW = View(400.0, 50.0, 600.0)
+
+
+def drawn(view: View = VIEW) -> dict[str, Glyph]:
+    found = glyphs.glyphs(samples.layout(), samples.solution(), view, "press")
+    return {glyph.key: glyph for glyph in found}
+
+
+def test_every_entry_has_one_glyph_of_its_own_colour() -> None:
+    found = drawn()
+    for key, share in samples.SHARES.items():
+        assert found[key].share == share
+
+
+def test_pipes_are_drawn_at_their_true_bore() -> None:
+    assert drawn()["riser/straight 1"].width == pytest.approx(0.0525 * VIEW.scale)
+
+
+@pytest.mark.parametrize("dot", [1.0, 2.0, 12.5])
+def test_a_pipe_never_gets_too_thin_to_carry_a_colour(dot: float) -> None:
+    assert drawn(View(10.0, 0.0, 0.0, dot))["riser/straight 1"].width == LEAST_BORE * dot
+
+
+def test_what_is_not_on_the_pump_s_way_has_no_share() -> None:
+    found = glyphs.glyphs(samples.layout(), samples.solution(), VIEW, "another pump")
+    assert found
+    assert all(math.isnan(glyph.share) for glyph in found)
+
+
+def test_without_a_solution_the_runs_are_still_drawn() -> None:
+    found = glyphs.glyphs(samples.layout(), None, VIEW, "press")
+    assert {glyph.part for glyph in found} == {"riser", "lead", "strainer", "isolator", "press"}
+    assert all(math.isnan(glyph.share) for glyph in found)
+
+
+def test_a_run_that_cannot_be_built_is_drawn_from_corner_to_corner() -> None:
+    layout = samples.layout()
+    doubled = replace(layout.runs["riser"], via=(samples.point(0.9, 1.9), samples.point(0.9, 0.3)))
+    found = glyphs.glyphs(replace(layout, runs={**layout.runs, "riser": doubled}), None, VIEW, "press")
+    (riser,) = [glyph for glyph in found if glyph.part == "riser"]
+    assert len(riser.points) == 4
+
+
+def test_a_symbol_points_with_the_flow_even_where_its_run_was_drawn_against_it() -> None:
+    layout = samples.layout()
+    lead = replace(layout.runs["lead"], start="press", end="isolator")
+    backward = replace(layout, runs={**layout.runs, "lead": lead})
+    solution = samples.solution(backward, made_rows=samples.rows(samples.layout()))
+    found = {glyph.key: glyph for glyph in glyphs.glyphs(backward, solution, VIEW, "press")}
+    assert (found["press/port"].ux, found["press/port"].uy) == pytest.approx((1.0, 0.0))
+
+
+def test_the_tail_of_a_line() -> None:
+    line = ((0.0, 0.0), (10.0, 0.0), (10.0, 10.0))
+    assert glyphs.tail(line, 0.25) == ((5.0, 0.0), (10.0, 0.0), (10.0, 10.0))
+    assert glyphs.tail(line, 0.75) == ((10.0, 5.0), (10.0, 10.0))
+    assert glyphs.tail(line, 0.0) == line
+
+
+def test_a_point_s_distance_is_from_the_edge_of_the_pipe() -> None:
+    pipe = Glyph("k", "p", "straight", ((0.0, 0.0), (100.0, 0.0)), 10.0)
+    assert glyphs.distance(pipe, 50.0, 8.0, 1.0) == pytest.approx(3.0)
+    assert glyphs.distance(pipe, 50.0, 4.0, 1.0) == 0.0
+    assert glyphs.distance(pipe, 108.0, 0.0, 1.0) == pytest.approx(3.0)
+
+
+def test_the_port_lies_on_the_pump_s_rim() -> None:
+    layout = samples.layout()
+    x, y, radius = glyphs.pump_circle(layout, "press", VIEW)
+    port = VIEW.device(2.1, 1.6)
+    assert y == pytest.approx(port[1])
+    assert 0.0 < (x - radius) - port[0] < radius / 2

@@ -1,0 +1,189 @@
+"""Places for labels: nothing covered, the same every time, and quick to ask for."""
+
+from __future__ import annotations
+
+import math
+from itertools import pairwise
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from sketch.drawing.labels import XY, Anchor, Box, Grid, Placer, Wish, spread
+
+coordinate = st.floats(0, 390)
+
+
+def test_a_box_is_taken_whole_and_its_neighbours_stay_free() -> None:
+    grid = Grid(100, 100, 4)
+    grid.block(Box(20, 20, 20, 8))
+    assert not grid.free(Box(18, 18, 4, 4))
+    assert not grid.free(Box(39, 27, 10, 10))
+    assert grid.free(Box(40, 20, 10, 10))
+    assert grid.free(Box(20, 28, 10, 10))
+
+
+def test_nothing_beyond_the_sheet_is_free() -> None:
+    grid = Grid(100, 100, 4)
+    for box in (Box(-1, 10, 5, 5), Box(10, -1, 5, 5), Box(97, 10, 5, 5), Box(10, 97, 5, 5)):
+        assert not grid.free(box)
+
+
+@given(coordinate, coordinate, coordinate, coordinate, st.floats(0, 1))
+def test_no_point_of_a_line_is_free(x1: float, y1: float, x2: float, y2: float, share: float) -> None:
+    grid = Grid(400, 400, 4)
+    grid.block_line(((x1, y1), (x2, y2)), 6)
+    x, y = x1 + (x2 - x1) * share, y1 + (y2 - y1) * share
+    assert not grid.free(Box(x, y, 0.5, 0.5))
+
+
+def test_a_slanting_line_takes_little_more_than_itself() -> None:
+    grid = Grid(400, 400, 4)
+    grid.block_line(((0, 0), (400, 400)), 4)
+    assert grid.free(Box(40, 60, 8, 8))
+    assert sum(row.bit_count() for row in grid.rows) < 100 * 5
+
+
+def test_how_much_of_a_strip_is_taken() -> None:
+    grid = Grid(100, 100, 4)
+    grid.block(Box(0, 0, 100, 52))
+    assert grid.taken(Box(10, 0, 4, 99)) == pytest.approx(0.52, abs=0.03)
+
+
+def test_how_far_a_level_line_gets() -> None:
+    grid = Grid(400, 100, 4)
+    grid.block(Box(100, 40, 20, 8))
+    assert grid.clear_to(200, 10, 42) == 120
+    assert grid.clear_to(10, 200, 42) == 100
+    assert grid.clear_to(200, 10, 60) == 10
+    assert grid.clear_to(110, 10, 42) == 110
+    assert grid.clear_to(10, 200, -5) == 200
+
+
+anchors = st.builds(
+    lambda x, y, turn, clear: Anchor(x, y, math.sin(turn), -math.cos(turn), clear),
+    coordinate, coordinate, st.floats(0, 6.3), st.floats(0, 20),
+)  # fmt: skip
+wishes = st.lists(
+    st.builds(
+        lambda key, wide, high, anchor: Wish(key, wide, high, (anchor,)),
+        st.text("ab", max_size=3), st.floats(10, 80), st.floats(8, 20), anchors,
+    ),
+    max_size=40,
+)  # fmt: skip
+
+
+def _placed(wanted: list[Wish]) -> list[object]:
+    placer = Placer(400, 400)
+    placer.lines.block_line(((0, 200), (400, 200)), 6)
+    return [placer.place(wish) for wish in wanted]
+
+
+@given(wishes)
+def test_no_label_covers_another_nor_a_line_nor_a_leader_a_label(wanted: list[Wish]) -> None:
+    placer = Placer(400, 400)
+    placer.lines.block_line(((0, 200), (400, 200)), 6)
+    placed = [place for wish in wanted if (place := placer.place(wish)) is not None]
+    for number, place in enumerate(placed):
+        assert place.box.bottom <= 197 or place.box.y >= 203
+        for other in placed[number + 1 :]:
+            assert not place.box.overlaps(other.box)
+            for leader, box in ((place.leader, other.box), (other.leader, place.box)):
+                assert leader is None or not any(
+                    box.holds(
+                        leader[0][0] + (leader[1][0] - leader[0][0]) * k / 20,
+                        leader[0][1] + (leader[1][1] - leader[0][1]) * k / 20,
+                    )
+                    for k in range(20)
+                )
+
+
+@given(wishes)
+def test_the_same_wishes_get_the_same_places(wanted: list[Wish]) -> None:
+    assert _placed(wanted) == _placed(wanted)
+
+
+def test_a_label_beside_its_element_needs_no_leader_and_one_that_stands_off_has_one() -> None:
+    placer = Placer(400, 400)
+    wish = Wish("a", 40, 16, (Anchor(200, 200, 1.0, 0.0, 5.0),))
+    near = placer.place(wish)
+    assert near is not None
+    assert near.leader is None
+    assert near.box.x == pytest.approx(209.0)
+    placer.lines.block(Box(180, 185, 40, 30))
+    far = placer.place(wish)
+    assert far is not None
+    assert far.leader is not None
+    assert far.leader[1] == far.box.nearest(*far.leader[0])
+
+
+def test_a_leader_runs_across_a_pipe_but_not_along_it() -> None:
+    placer = Placer(400, 400)
+    placer.lines.block_line(((40, 200), (360, 200)), 12)
+    placer.lines.block(Box(0, 100, 400, 88))
+    placer.lines.block(Box(0, 212, 400, 8))
+    across = placer.place(Wish("a", 40, 16, (Anchor(200, 200, 0.0, -1.0, 6.0),)))
+    assert across is not None
+    assert across.leader is not None
+    (_, y1), (_, y2) = across.leader
+    assert abs(y2 - y1) > 10
+    placer.block_text(Box(0, 220, 400, 180))
+    placer.block_text(Box(0, 0, 400, 100))
+    assert placer.place(Wish("b", 30, 16, (Anchor(60, 200, 0.0, -1.0, 6.0),))) is None
+
+
+@given(wishes)
+def test_no_leader_crosses_another(wanted: list[Wish]) -> None:
+    placer = Placer(400, 400)
+    placer.lines.block(Box(0, 150, 400, 100))
+    placed = [placer.place(wish) for wish in wanted]
+    leaders = [place.leader for place in placed if place is not None and place.leader is not None]
+    for number, one in enumerate(leaders):
+        for other in leaders[number + 1 :]:
+            assert not (_parted(*one, *other) and _parted(*other, *one))
+
+
+def _parted(a: XY, b: XY, p: XY, q: XY) -> bool:
+    """Whether p and q lie on different sides of the line through a and b."""
+    sides = [(b[0] - a[0]) * (y - a[1]) - (b[1] - a[1]) * (x - a[0]) for x, y in (p, q)]
+    return sides[0] * sides[1] < -1e-9
+
+
+def test_a_label_that_may_not_stand_off_is_dropped() -> None:
+    placer = Placer(400, 400)
+    placer.block_text(Box(150, 150, 100, 100))
+    assert placer.place(Wish("a", 40, 16, (Anchor(200, 200),), stand_off=False)) is None
+
+
+def test_on_a_sheet_past_reading_the_search_ends() -> None:
+    placer = Placer(4000, 4000)
+    placer.block_text(Box(1000, 1000, 2000, 2000))
+    wish = Wish("a", 40, 16, (Anchor(2000, 2000),))
+    for _ in range(100):
+        assert placer.place(wish) is None
+    assert placer.patience == 0
+    beside = placer.place(Wish("b", 40, 16, (Anchor(500, 500),)))
+    assert beside is not None, "a label with room beside its element needs no search"
+
+
+heights = st.lists(st.tuples(st.floats(0, 300), st.floats(5, 20)), min_size=1, max_size=15)
+
+
+@given(heights)
+def test_spread_labels_do_not_overlap_and_stay_inside(wanted: list[tuple[float, float]]) -> None:
+    wanted.sort()
+    centres, tall = [c for c, _ in wanted], [h for _, h in wanted]
+    found = spread(centres, tall, 0.0, 300.0)
+    edges = [(y - h / 2, y + h / 2) for y, h in zip(found, tall, strict=True)]
+    for (_, low), (high, _) in pairwise(edges):
+        assert high >= low - 1e-9
+    assert edges[0][0] >= -1e-9
+    assert edges[-1][1] <= 300.0 + 1e-9
+
+
+def test_labels_with_room_stay_where_they_belong() -> None:
+    assert spread([10.0, 50.0, 90.0], [10.0] * 3, 0.0, 100.0) == pytest.approx([10.0, 50.0, 90.0])
+
+
+def test_two_that_touch_give_way_alike() -> None:
+    assert spread([50.0, 52.0], [10.0, 10.0], 0.0, 100.0) == pytest.approx([46.0, 56.0])

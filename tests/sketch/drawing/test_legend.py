@@ -1,0 +1,145 @@
+"""The legend covers nothing, in any example, at any size of the sheet."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+from functools import cache
+from itertools import pairwise
+from pathlib import Path
+
+import pytest
+from PySide6.QtGui import QPainter, QPicture
+
+from sketch.drawing.glyphs import Glyph, pump_circle
+from sketch.drawing.labels import Box, Label
+from sketch.drawing.painting import Drawn, paint_elevation
+from sketch.drawing.symbols import extent
+from sketch.drawing.view import XY, View, fit
+from sketch.look.colours import LIGHT
+from solver import layout_file, ledger
+from solver.layout import Layout
+from solver.ledger import Solution
+from solver.units import System
+from tests.sketch import samples
+
+pytestmark = pytest.mark.usefixtures("qapp")
+
+LAYOUTS = sorted((Path(__file__).parents[3] / "layouts").glob("*.toml"))
+SIZES = [(385, 213), (640, 360), (1021, 398), (1046, 518), (1400, 900), (2080, 900)]
+ROOMY = (600, 350)
+"""A sheet of at least that size always has a legend."""
+
+
+@cache
+def solutions(path: Path) -> tuple[Solution, ...]:
+    drawing = layout_file.read(path)
+    layouts = (drawing.base, *(each.layout for each in drawing.alternatives.values()))
+    return tuple(ledger.solve(layout) for layout in layouts)
+
+
+def paint(solution: Solution, view: View, size: XY, pump: str, **how: object) -> Drawn:
+    painter = QPainter(record := QPicture())
+    system = System(solution.layout.units)
+    drawn = paint_elevation(painter, solution.layout, solution, view, size, LIGHT, system, pump=pump, **how)  # type: ignore[arg-type]
+    painter.end()
+    assert record.size() > 0
+    return drawn
+
+
+def legend_of(drawn: Drawn) -> Label | None:
+    found = [label for label in drawn.labels if label.kind == "legend"]
+    assert len(found) < 2
+    return found[0] if found else None
+
+
+def covered(drawn: Drawn, layout: Layout, view: View, box: Box) -> Iterator[str]:
+    """What lies under a box."""
+    for glyph in drawn.glyphs:
+        if _touches(glyph, box, view.dot):
+            yield glyph.key
+    for name in layout.pumps:
+        x, y, radius = pump_circle(layout, name, view)
+        if math.dist(box.nearest(x, y), (x, y)) < radius:
+            yield name
+    for name, tank in layout.reservoirs.items():
+        corners = [view.device(x.si, y.si) for x, y in tank.outline]
+        if any(_crosses(a, b, box) for a, b in pairwise((*corners, corners[0]))):
+            yield name
+    for label in drawn.labels:
+        if label.kind != "legend" and label.box.overlaps(box):
+            yield label.text
+        if label.leader is not None and _crosses(*label.leader, box):
+            yield f"leader of {label.text}"
+
+
+def _touches(glyph: Glyph, box: Box, dot: float) -> bool:
+    if not glyph.is_pipe:
+        return extent(glyph, dot).overlaps(box)
+    return any(_crosses(a, b, box.grown(glyph.width / 2)) for a, b in pairwise(glyph.points))
+
+
+def _crosses(a: XY, b: XY, box: Box) -> bool:
+    points = ((a[0] + (b[0] - a[0]) * k / 200, a[1] + (b[1] - a[1]) * k / 200) for k in range(201))
+    return any(box.x < x < box.right and box.y < y < box.bottom for x, y in points)
+
+
+@pytest.mark.parametrize("path", LAYOUTS, ids=lambda path: path.stem)
+@pytest.mark.parametrize("size", SIZES, ids=str)
+def test_in_no_example_does_the_legend_cover_anything(path: Path, size: tuple[int, int]) -> None:
+    for solution in solutions(path):
+        for pump in solution.pumps:
+            view = fit(solution.layout, *size)
+            drawn = paint(solution, view, size, pump)
+            found = legend_of(drawn)
+            assert found is not None or size < ROOMY
+            if found is not None:
+                assert not list(covered(drawn, solution.layout, view, found.box)), (solution.layout, pump)
+
+
+@pytest.mark.parametrize("dot", [1.5, 2.0, 12.5])
+def test_nor_at_any_scale_of_the_screen_or_on_paper(dot: float) -> None:
+    for path in LAYOUTS:
+        for solution in solutions(path):
+            size = (820 * dot, 620 * dot)
+            view = fit(solution.layout, *size, dot, true_scale=True)
+            drawn = paint(solution, view, size, next(iter(solution.pumps)))
+            found = legend_of(drawn)
+            assert found is not None
+            assert not list(covered(drawn, solution.layout, view, found.box)), path
+
+
+@pytest.mark.parametrize("step", range(12))
+def test_it_gives_way_to_a_line_that_is_dragged_across_the_sheet(step: int) -> None:
+    size = (1000.0, 640.0)
+    view = fit(samples.layout(), *size)
+    x, y = view.device(1.5, 1.6)
+    view = view.panned(950.0 - x - 80.0 * step, 560.0 - y)
+    solution = samples.solution()
+    drawn = paint(solution, view, size, "press")
+    found = legend_of(drawn)
+    assert found is not None
+    assert not list(covered(drawn, solution.layout, view, found.box))
+
+
+def test_the_highest_port_does_not_run_through_it() -> None:
+    solution, size = samples.solution(), (1000.0, 640.0)
+    view = fit(solution.layout, *size)
+    plain = legend_of(paint(solution, view, size, "press"))
+    assert plain is not None
+    height = view.world(0.0, plain.box.y + plain.box.height / 2)[1]
+    moved = legend_of(paint(solution, view, size, "press", highest_port=height))
+    assert moved is not None
+    line = view.device(0.0, height)[1]
+    assert not moved.box.y < line < moved.box.bottom
+    assert not moved.box.overlaps(plain.box)
+
+
+def test_where_nothing_is_calculated_there_is_nothing_to_explain() -> None:
+    painter = QPainter(record := QPicture())
+    layout = samples.layout()
+    view = fit(layout, 1000, 640)
+    drawn = paint_elevation(painter, layout, None, view, (1000, 640), LIGHT, System.SI, pump="press")
+    painter.end()
+    assert record.size() > 0
+    assert legend_of(drawn) is None

@@ -1,0 +1,377 @@
+"""The elevation, tested as the data of what was drawn where, and by a handful of pixels."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import replace
+
+import pytest
+from PySide6.QtGui import QColor, QImage, QPainter
+
+from sketch.drawing.glyphs import pump_circle
+from sketch.drawing.painting import Drawn, Label, View, fit, nearest_key, paint_elevation
+from sketch.look.colours import DARK, LIGHT, Theme, share_colour
+from solver import ledger
+from solver.layout import Layout
+from solver.ledger import Solution
+from solver.units import System
+from tests.sketch import loops, samples
+
+SIZE = (1000.0, 640.0)
+
+# Asking Qt for a font needs an application.
+pytestmark = pytest.mark.usefixtures("qapp")
+
+
+def paint(
+    layout: Layout,
+    solution: Solution | None,
+    theme: Theme = LIGHT,
+    view: View | None = None,
+    pump: str = "press",
+    system: System = System.SI,
+    **how: object,
+) -> tuple[Drawn, QImage, View]:
+    image = QImage(int(SIZE[0]), int(SIZE[1]), QImage.Format.Format_RGB32)
+    painter = QPainter(image)
+    seen = view or fit(layout, *SIZE)
+    drawn = paint_elevation(painter, layout, solution, seen, SIZE, theme, system, pump=pump, **how)  # type: ignore[arg-type]
+    painter.end()
+    return drawn, image, seen
+
+
+def overlaps(labels: tuple[Label, ...]) -> list[tuple[str, str]]:
+    return [
+        (one.text, other.text)
+        for number, one in enumerate(labels)
+        for other in labels[number + 1 :]
+        if one.box.overlaps(other.box)
+    ]
+
+
+def label(drawn: Drawn, key: str, kind: str = "share") -> Label:
+    (found,) = [each for each in drawn.labels if each.key == key and each.kind == kind]
+    return found
+
+
+def near(one: QColor, other: QColor, by: int = 2) -> bool:
+    return all(abs(a - b) <= by for a, b in zip(one.getRgb()[:3], other.getRgb()[:3], strict=True))
+
+
+def pixel(image: QImage, x: float, y: float) -> QColor:
+    return image.pixelColor(round(x), round(y))
+
+
+def test_no_label_covers_another() -> None:
+    drawn, _, _ = paint(samples.layout(), samples.solution(), highest_port=1.7)
+    assert len(drawn.labels) > 8
+    assert not overlaps(drawn.labels)
+
+
+@pytest.mark.parametrize("count", [20, 60, 200])
+def test_no_label_covers_another_on_a_crowded_line(count: int) -> None:
+    layout, solution = samples.staircase(count)
+    drawn, _, _ = paint(layout, solution, highest_port=1.2)
+    assert not overlaps(drawn.labels)
+
+
+@pytest.mark.parametrize("scale", [60.0, 130.0, 300.0, 900.0])
+def test_no_label_covers_another_at_any_zoom(scale: float) -> None:
+    base = fit(samples.layout(), *SIZE)
+    view = base.zoomed(scale / base.scale, 500.0, 320.0)
+    drawn, _, _ = paint(samples.layout(), samples.solution(), view=view, highest_port=1.2)
+    assert not overlaps(drawn.labels)
+
+
+def test_no_label_covers_a_pipe_or_the_level() -> None:
+    drawn, _, view = paint(samples.layout(), samples.solution(), highest_port=1.7)
+    level = view.device(0.0, 0.5)[1]
+    for each in drawn.labels:
+        if each.kind in ("share", "name", "bore"):
+            inside = each.box.x < view.device(1.4, 0)[0] and each.box.right > view.device(0, 0)[0]
+            assert not (inside and each.box.y < level < each.box.bottom), each.text
+        for glyph in drawn.glyphs:
+            for k in range(21) if glyph.is_pipe else ():
+                (ax, ay), (bx, by) = glyph.points[0], glyph.points[-1]
+                if len(glyph.points) == 2:
+                    assert not each.box.holds(ax + (bx - ax) * k / 20, ay + (by - ay) * k / 20), each.text
+
+
+def test_every_share_of_one_per_cent_is_written_and_smaller_ones_are_not() -> None:
+    drawn, _, _ = paint(samples.layout(), samples.solution())
+    written = {each.key for each in drawn.labels if each.kind == "share"}
+    assert written == {key for key, share in samples.SHARES.items() if share >= 0.01}
+    assert label(drawn, "riser/straight 1").text == "46 %"
+    assert label(drawn, "isolator/ball valve").text == "2 % isolator"
+
+
+@pytest.mark.parametrize("how", [{"pointed": "strainer/entrance"}, {"selected": "strainer"}])
+def test_a_small_share_shows_when_pointed_at_or_selected(how: dict[str, str]) -> None:
+    drawn, _, _ = paint(samples.layout(), samples.solution(), **how)
+    assert label(drawn, "strainer/entrance").text == "0.4 %"
+
+
+def test_a_pipe_has_the_colour_of_its_share_and_a_dark_casing() -> None:
+    for theme in (LIGHT, DARK):
+        drawn, image, view = paint(samples.layout(), samples.solution(), theme)
+        x, y = view.device(0.9, 1.2)
+        (riser,) = [glyph for glyph in drawn.glyphs if glyph.key == "riser/straight 1"]
+        assert near(pixel(image, x, y), theme.classes[6])
+        edge = [pixel(image, x + riser.width / 2 + step / 4, y) for step in range(-4, 9)]
+        assert any(near(colour, theme.casing, 40) for colour in edge)
+
+
+def test_the_fluid_stands_at_the_level_that_is_used() -> None:
+    for level, z in (("minimum", 0.5), ("normal", 0.65)):
+        solution = replace(samples.solution(), level=level)
+        _, image, view = paint(samples.layout(), solution)
+        x, y = view.device(0.6, z)
+        assert near(pixel(image, x, y + 12), LIGHT.fluid)
+        assert not near(pixel(image, x, y - 4), LIGHT.fluid)
+
+
+def test_both_levels_are_named_with_their_elevation() -> None:
+    drawn, _, _ = paint(samples.layout(), samples.solution())
+    assert {each.text for each in drawn.labels if each.kind == "level"} == {
+        "minimum level 0.500 m",
+        "normal level 0.650 m",
+    }
+
+
+def test_elevations_below_the_datum_have_a_true_minus_sign() -> None:
+    layout = samples.layout()
+    low = replace(layout.reservoirs["tank"], minimum_level=samples.metres(-1.4), outline=(
+        samples.point(0, -2), samples.point(1.4, -2), samples.point(1.4, 0.8), samples.point(0, 0.8)
+    ))  # fmt: skip
+    drawn, _, _ = paint(replace(layout, reservoirs={"tank": low}), None)
+    assert "minimum level −1.40 m" in {each.text for each in drawn.labels}
+
+
+def test_the_lift_is_dimensioned_from_the_level_to_the_port() -> None:
+    drawn, _, view = paint(samples.layout(), samples.solution())
+    found = label(drawn, "lift press", "lift")
+    assert found.text == "lift 1.10 m"
+    assert view.device(0, 1.6)[1] < found.box.y < found.box.bottom < view.device(0, 0.5)[1]
+
+
+def test_a_port_below_the_level_is_flooded_and_shows_its_credit() -> None:
+    layout = samples.layout(port_height=0.3)
+    flooded = samples.entry("tank/flooded head", -0.25, "flooded head")
+    made = samples.ledger(samples.SHARES)
+    made = replace(made, entries=(flooded, *made.entries))
+    drawn, _, _ = paint(layout, samples.solution(layout, made_ledger=made))
+    assert label(drawn, "lift press", "lift").text == "−25 % flooded 0.200 m"
+
+
+def test_the_highest_port_is_dashed_across_the_sheet() -> None:
+    drawn, image, view = paint(samples.layout(), samples.solution(), highest_port=1.3)
+    y = view.device(0.0, 1.3)[1]
+    rows = [[image.pixelColor(x, round(y) + dy) for x in range(60, 990)] for dy in (-1, 0)]
+    dashes = max(sum(near(colour, LIGHT.limit, 90) for colour in row) for row in rows)
+    assert 0.4 * 930 < dashes < 0.8 * 930
+    assert label(drawn, "highest port", "limit").text == "highest port 1.30 m"
+
+
+@pytest.mark.parametrize(("height", "where"), [(90.0, "above"), (-90.0, "below")])
+def test_a_highest_port_off_the_sheet_is_said(height: float, where: str) -> None:
+    drawn, _, _ = paint(samples.layout(), samples.solution(), highest_port=height)
+    assert label(drawn, "highest port", "limit").text.endswith(f"{where} the sheet")
+
+
+def test_no_highest_port_is_no_line() -> None:
+    drawn, _, _ = paint(samples.layout(), samples.solution(), highest_port=math.nan)
+    assert not [each for each in drawn.labels if each.kind == "limit"]
+
+
+def test_without_a_solution_nothing_is_claimed() -> None:
+    drawn, image, view = paint(samples.layout(), None)
+    assert {each.kind for each in drawn.labels} <= {"name", "level", "bore"}
+    assert near(pixel(image, *view.device(0.9, 1.2)), LIGHT.plain)
+
+
+def test_what_is_pointed_at_has_a_halo_that_nothing_else_has() -> None:
+    plain, without, view = paint(samples.layout(), samples.solution())
+    _, pointed, _ = paint(samples.layout(), samples.solution(), pointed="riser/straight 1")
+    (riser,) = [glyph for glyph in plain.glyphs if glyph.key == "riser/straight 1"]
+    x, y = view.device(0.9, 1.0)
+    beside = x + riser.width / 2 + 4
+    assert near(pixel(pointed, beside, y), LIGHT.halo)
+    assert not near(pixel(without, beside, y), LIGHT.halo)
+    assert near(pixel(pointed, x, y), pixel(without, x, y))
+
+
+@pytest.mark.parametrize("part", ["riser", "isolator", "press", "tank"])
+def test_what_is_selected_is_outlined(part: str) -> None:
+    _, image, _ = paint(samples.layout(), samples.solution(), selected=part)
+    accent = sum(
+        near(image.pixelColor(x, y), LIGHT.accent) for x in range(0, 1000, 2) for y in range(0, 600, 2)
+    )
+    assert accent > 12
+
+
+def test_past_the_floor_a_pipe_is_hatched_and_before_it_plain() -> None:
+    shares = {**samples.SHARES, "riser/straight 1": 1.5}
+    _, image, view = paint(samples.layout(), samples.solution(shares=shares))
+    dark = LIGHT.classes[6]
+
+    def plain_part(low: float, high: float) -> float:
+        rows = range(round(view.device(0, high)[1]), round(view.device(0, low)[1]))
+        x = round(view.device(0.9, 0)[0])
+        seen = [near(image.pixelColor(x + dx, y), dark) for y in rows for dx in (-3, 0, 3)]
+        return sum(seen) / len(seen)
+
+    assert plain_part(0.6, 0.8) > 0.99  # 12.4 % before the riser, so it crosses at 0.58 of its length
+    assert plain_part(1.2, 1.45) < 0.85
+
+
+def test_the_pump_s_circle_is_where_it_is_said_to_be() -> None:
+    _, image, view = paint(samples.layout(), samples.solution())
+    x, y, radius = pump_circle(samples.layout(), "press", view)
+    for a in (1.0, 2.0, 4.0, 5.0):
+        across = [
+            pixel(image, x + r * math.cos(a), y + r * math.sin(a)) for r in (radius - 1, radius, radius + 1)
+        ]
+        assert min(colour.lightness() for colour in across) < 140
+
+
+def test_nearest_key_finds_what_is_drawn_and_nothing_else() -> None:
+    solution, view = samples.solution(), fit(samples.layout(), *SIZE)
+    for key, (x, y) in {
+        "riser/straight 1": (0.9, 1.0),
+        "riser/straight 2": (1.2, 1.6),
+        "isolator/ball valve": (1.5, 1.6),
+        "strainer/screen": (0.9, 0.15),
+        "press/port": (2.1, 1.6),
+    }.items():
+        assert nearest_key(solution, view, *view.device(x, y)) == key
+    assert nearest_key(solution, view, *pump_circle(solution.layout, "press", view)[:2]) == "press/port"
+    assert nearest_key(solution, view, *view.device(0.3, 1.3)) == ""
+
+
+@pytest.mark.parametrize("dot", [1.0, 2.0, 12.5])
+def test_the_same_drawing_at_every_dot(dot: float) -> None:
+    """Paper and screen share the code: twice the dots, twice the drawing."""
+    size = (SIZE[0] * dot, SIZE[1] * dot)
+    image = QImage(8, 8, QImage.Format.Format_RGB32)
+    painter = QPainter(image)
+    view = fit(samples.layout(), *size, dot)
+    drawn = paint_elevation(
+        painter, samples.layout(), samples.solution(), view, size, LIGHT, System.SI, pump="press"
+    )
+    painter.end()
+    plain, _, _ = paint(samples.layout(), samples.solution())
+    assert [each.text for each in drawn.labels] == [each.text for each in plain.labels]
+    for big, small in zip(drawn.glyphs, plain.glyphs, strict=True):
+        assert big.width / dot == pytest.approx(small.width)
+        assert big.points[0][0] / dot == pytest.approx(small.points[0][0])
+
+
+def test_the_axes_read_in_either_system_and_start_where_the_drawing_does() -> None:
+    for system, text in ((System.SI, "lift 1.10 m"), (System.US, "lift 3.61 ft")):
+        drawn, _, _ = paint(samples.layout(), samples.solution(), system=system)
+        assert label(drawn, "lift press", "lift").text == text
+
+
+@pytest.mark.parametrize("level", ["minimum", "normal"])
+def test_every_example_is_drawn_without_a_label_on_another(level: str) -> None:
+    from pathlib import Path
+
+    from solver.layout_file import read
+
+    examples = sorted((Path(__file__).parents[3] / "layouts").glob("*.toml"))
+    assert examples
+    for path in examples:
+        drawing = read(path)
+        for layout in (drawing.base, *(each.layout for each in drawing.alternatives.values())):
+            solution = ledger.solve(layout, level)
+            for pump in solution.pumps:
+                drawn, _, _ = paint(
+                    layout, solution, pump=pump, system=System(layout.units), highest_port=1.0
+                )
+                assert not overlaps(drawn.labels), (path.name, pump)
+                shares = {e.key for e in solution.pumps[pump].entries if abs(e.share) >= 0.01}
+                written = {each.key for each in drawn.labels if each.kind == "share"}
+                assert {key for key in shares if not key.endswith("/flooded head")} <= written
+
+
+@pytest.mark.parametrize("factor", [1e-6, 1e-3, 1e3, 1e6])
+def test_any_zoom_is_painted_and_no_more_than_the_sheet_is(factor: float) -> None:
+    shares = {**samples.SHARES, "riser/straight 1": 1.5}
+    solution = samples.solution(shares=shares)
+    view = fit(samples.layout(), *SIZE)
+    drawn, _, _ = paint(
+        samples.layout(), solution, view=view.zoomed(factor, *view.device(0.9, 1.2)), highest_port=1.3
+    )
+    assert not overlaps(drawn.labels)
+
+
+def test_the_legend_gives_way_to_what_is_drawn() -> None:
+    """With the line in the bottom right corner the legend goes to another, and covers no pipe."""
+    view = fit(samples.layout(), *SIZE)
+    port = view.device(2.1, 1.6)
+    low = view.panned(900.0 - port[0], 580.0 - port[1])
+    drawn, image, _ = paint(samples.layout(), samples.solution(), view=low)
+    (lead,) = [glyph for glyph in drawn.glyphs if glyph.key == "lead/straight 1"]
+    x, y = lead.middle
+    assert near(pixel(image, x + 30, y), LIGHT.classes[3])
+
+
+def test_a_line_in_parallel_has_the_colour_of_its_own_share_and_another_pump_s_is_plain() -> None:
+    solution = loops.twins()
+    drawn, image, _ = paint(solution.layout, solution)
+    shares = {entry.key: entry.share for entry in solution.pumps["press"].beside}
+    for key, colour in (
+        ("left riser/straight 1", share_colour(shares["left riser/straight 1"], LIGHT)),
+        ("pilot leg/straight 2", LIGHT.plain),
+    ):
+        (pipe,) = [glyph for glyph in drawn.glyphs if glyph.key == key]
+        (ax, ay), (bx, by) = pipe.points
+        assert near(pixel(image, ax + (bx - ax) / 4, ay + (by - ay) / 4), colour), key
+    assert label(drawn, "left riser/straight 1").text == "33 %"
+    assert {arrow.part for arrow in drawn.arrows} == {"left riser", "right riser"}
+
+
+def test_a_line_in_parallel_can_be_pointed_at() -> None:
+    solution = loops.twins()
+    view = fit(solution.layout, *SIZE)
+    x, y = view.device(0.5, 1.0)
+    assert nearest_key(solution, view, x, y, pump="press") == "left riser/straight 1"
+    drawn, _, _ = paint(solution.layout, solution, pointed="left/entrance")
+    assert label(drawn, "left/entrance").text == "0.6 %"
+
+
+def test_what_keeps_a_drawing_from_being_calculated_is_marked() -> None:
+    layout = samples.layout()
+    view = fit(layout, *SIZE)
+    plain = paint(layout, None, view=view)[1]
+    marked = paint(layout, None, view=view, trouble=["lead", "press", "tank"])[1]
+    lead = view.device(1.7, 1.6)
+    edge = [round(lead[1] + step) for step in range(-16, 17)]
+    for image, expected in ((plain, False), (marked, True)):
+        found = [near(pixel(image, lead[0], y), LIGHT.stop) for y in edge]
+        assert any(found) is expected
+    x, y, radius = pump_circle(layout, "press", view)
+    assert near(pixel(marked, x, y - radius - 4), LIGHT.stop, 30)
+    wall = view.device(0.0, 0.7)
+    assert any(near(pixel(marked, wall[0] + step, wall[1]), LIGHT.stop, 30) for step in (-1, 0, 1))
+
+
+def test_without_a_budget_there_are_no_classes_to_explain() -> None:
+    made = samples.ledger(samples.SHARES, budget=-6_000.0)
+    drawn, _, _ = paint(samples.layout(), samples.solution(made_ledger=made))
+    assert "legend" not in {label.kind for label in drawn.labels}
+
+
+def test_a_name_too_long_for_the_sheet_is_cut_short() -> None:
+    layout = samples.layout()
+    long = "isolating valve beside the north stair, under the walkway, behind the second press"
+    fitting = replace(layout.fittings["isolator"], name=long)
+    runs = {
+        "riser": replace(layout.runs["riser"], end=long),
+        "lead": replace(layout.runs["lead"], start=long),
+    }
+    renamed = replace(layout, fittings={long: fitting}, runs={**layout.runs, **runs})
+    drawn, _, _ = paint(renamed, None)
+    (label,) = [each for each in drawn.labels if each.key == long]
+    assert label.text.endswith("…")
+    assert label.box.width < 230

@@ -1,0 +1,66 @@
+"""A figure and its unit stay on one line."""
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from sketch.document import Document
+from sketch.look.pencil import LARGE, Ruler
+from sketch.look.words import NO_BREAK, pieces, plain, typeset, unbroken
+from sketch.views.findings_view import FindingDelegate, FindingsView
+from solver import units
+from solver.findings import Finding
+from solver.units import Kind, System
+
+
+@pytest.mark.parametrize("system", System)
+@pytest.mark.parametrize("kind", Kind)
+def test_figure_of_every_kind_keeps_its_unit(kind: Kind, system: System) -> None:
+    shown = units.show(1.25, kind, system)
+    assert " " not in unbroken(f"{shown},").replace("per inch", "perinch")
+    assert plain(unbroken(shown)) == shown
+
+
+def test_words_that_are_no_unit_may_part() -> None:
+    assert unbroken("3 joints are below") == "3 joints are below"
+    assert unbroken("bend 1 matters") == "bend 1 matters"
+    assert unbroken("at 2 more places") == "at 2 more places"
+    assert unbroken("5 in, 3 m.") == f"5{NO_BREAK}in, 3{NO_BREAK}m."
+    assert pieces("Within: 4.67 m of NPSH,\n 3.00 m required") == [
+        "Within:",
+        "4.67 m",
+        "of",
+        "NPSH,",
+        "3.00 m",
+        "required",
+    ]
+
+
+def test_negative_figures_are_set_with_a_minus_sign() -> None:
+    assert typeset("from -1.41 ft to -20 °C") == f"from −1.41{NO_BREAK}ft to −20{NO_BREAK}°C"
+    assert typeset("NPS 2-1/2 schedule 40, hose -32") == "NPS 2-1/2 schedule 40, hose -32"
+
+
+@given(st.text(alphabet="ab 1m%.,\N{NO-BREAK SPACE}", max_size=60))
+def test_nothing_is_lost(text: str) -> None:
+    assert plain(unbroken(text)) == plain(text)
+    assert " ".join(pieces(text)).split() == plain(text).split()
+
+
+@pytest.mark.usefixtures("qapp")
+@pytest.mark.parametrize("width", range(120, 420, 10))
+def test_verdict_never_breaks_between_figure_and_unit(width: int) -> None:
+    lines = Ruler().wrap("Within: 4.67 m of NPSH, 3.00 m required", width, LARGE)
+    assert not [line for line in lines if line.split()[0] == "m"]
+    assert " ".join(lines) == "Within: 4.67 m of NPSH, 3.00 m required"
+
+
+def test_findings_are_set_unbroken_and_copied_plain(qtbot: object) -> None:
+    view = FindingsView(Document())
+    finding = Finding("x", "note", "a", "", 1.0, 2.0, Kind.LENGTH, "over by 5 kPa", "3 m less", "try 2 m", "")
+    view.findings.show((finding,))
+    delegate = view.itemDelegate()
+    assert isinstance(delegate, FindingDelegate)
+    texts = [block.text for block in delegate.blocks(finding, 900)[0]]
+    assert f"over by 5{NO_BREAK}kPa" in texts
+    assert NO_BREAK not in str(view.findings.data(view.findings.index(0)))

@@ -1,0 +1,93 @@
+"""From one margin to another, cause by cause: the gains add up, and the figures are the ledgers'."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from pathlib import Path
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from sketch.page.sheet_changes import Option, change_table, changes, counted, summary_blocks
+from solver import findings, layout_file, ledger
+from solver.ledger import PumpLedger
+from solver.units import System
+from tests.sketch import samples
+
+LAYOUTS = sorted((Path(__file__).parents[3] / "layouts").glob("*.toml"))
+
+ledgers = st.builds(
+    lambda shares, budget: samples.ledger(
+        {f"p{k}/straight 1": share for k, share in enumerate(shares)}, budget=budget
+    ),
+    st.lists(st.floats(-0.2, 0.6), min_size=1, max_size=12),
+    st.floats(2_000, 40_000),
+)
+
+
+@given(ledgers, ledgers)
+def test_the_gains_add_up_to_the_difference_of_the_margins(before: PumpLedger, after: PumpLedger) -> None:
+    found = changes(before, after)
+    assert sum(change.gain for change in found) == pytest.approx(after.margin - before.margin, abs=1e-6)
+
+
+@pytest.mark.parametrize("path", LAYOUTS, ids=lambda path: path.stem)
+def test_so_they_do_in_every_example(path: Path) -> None:
+    drawing = layout_file.read(path)
+    base = ledger.solve(drawing.base)
+    for alternative in drawing.alternatives.values():
+        other = ledger.solve(alternative.layout)
+        for pump in base.pumps.keys() & other.pumps.keys():
+            before, after = base.pumps[pump], other.pumps[pump]
+            found = changes(before, after)
+            assert sum(change.gain for change in found) == pytest.approx(after.margin - before.margin)
+            named = {change.cause: change for change in found}
+            assert named["Inlet budget"].after == after.budget
+            assert named["Lift"].before == sum(entry.lift for entry in before.entries)
+
+
+def test_nothing_changed_is_nothing_gained() -> None:
+    one = samples.ledger(samples.SHARES)
+    assert all(change.gain == 0.0 for change in changes(one, one))
+
+
+def test_the_largest_come_first_and_the_small_ones_together() -> None:
+    before = samples.ledger({f"p{k}/straight 1": 0.05 for k in range(12)})
+    after = samples.ledger({f"p{k}/straight 1": 0.05 - 0.004 * k for k in range(12)})
+    budget, lift, *parts = changes(before, after)
+    assert (budget.cause, lift.cause) == ("Inlet budget", "Lift")
+    assert [change.cause for change in parts[:3]] == ["p11", "p10", "p9"]
+    assert parts[-1].cause == "6 other parts"
+    gains = [change.gain for change in parts[:-1]]
+    assert gains == sorted(gains, reverse=True)
+
+
+def test_a_part_that_is_gone_or_new_has_one_figure() -> None:
+    before = samples.ledger({"a/straight 1": 0.3, "b/straight 1": 0.2})
+    after = samples.ledger({"a/straight 1": 0.3, "c/straight 1": 0.1})
+    table = change_table(_option("", before), _option("New", after), "press", System.SI)
+    cells = {row.cells[0]: row.cells[1:4] for row in table.rows}
+    assert cells["b"] == ("4.00", "", "4.00")
+    assert cells["c"] == ("", "2.00", "\N{MINUS SIGN}2.00")
+    assert cells["Margin"] == ("10.00", "12.00", "2.00")
+
+
+def test_a_pump_that_an_alternative_lacks_is_said_so() -> None:
+    drawn, other = _option("", samples.ledger(samples.SHARES)), Option("Alone", "", None)
+    blocks = list(summary_blocks((drawn, other), "press", System.SI))
+    assert "there is no press in it." in [getattr(block, "text", "") for block in blocks]
+    with pytest.raises(KeyError):
+        change_table(drawn, other, "press", System.SI)
+
+
+def test_findings_are_counted_worst_first() -> None:
+    found = findings.check(ledger.solve(layout_file.read(LAYOUTS[1]).base))
+    kinds = [finding.severity for finding in found]
+    assert counted(found).startswith(f"{kinds.count('stop')} stop")
+    assert counted(()) == "none"
+
+
+def _option(name: str, made: PumpLedger) -> Option:
+    solution = replace(samples.solution(), pumps={"press": made})
+    return Option(name, "", solution)

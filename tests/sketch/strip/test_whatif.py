@@ -1,0 +1,357 @@
+"""The what-if strip driven by real events: it edits the drawing, and the margin answers."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from pathlib import Path
+
+import pytest
+from PySide6.QtCore import QPoint, QPointF, Qt
+from PySide6.QtGui import QWheelEvent
+from PySide6.QtWidgets import QApplication
+from pytestqt.qtbot import QtBot
+
+from sketch.appearance import theme_of
+from sketch.document import Document
+from sketch.strip.knobs import KNOBS, subject
+from sketch.strip.whatif import Turner, WhatIfStrip
+from solver import units
+from solver.units import Kind, System
+
+LEFT = Qt.MouseButton.LeftButton
+
+
+@pytest.fixture
+def document(qtbot: QtBot, riser: Path) -> Document:
+    made = Document()
+    made.open(riser)
+    return made
+
+
+@pytest.fixture
+def strip(qtbot: QtBot, document: Document) -> WhatIfStrip:
+    made = WhatIfStrip(document)
+    qtbot.addWidget(made)
+    made.resize(1060, made.sizeHint().height())
+    made.show()
+    qtbot.waitExposed(made)
+    return made
+
+
+def height(document: Document) -> units.Quantity:
+    return document.layout.pumps["carriage"].at[1]
+
+
+def type_in(qtbot: QtBot, turner: Turner, text: str) -> None:
+    turner.field.selectAll()
+    qtbot.keyClicks(turner.field, text)
+    qtbot.keyClick(turner.field, Qt.Key.Key_Return)
+
+
+def slide(qtbot: QtBot, turner: Turner, *way: int) -> None:
+    """Take the slider's handle and move it by so many pixels, one move after another."""
+    scale = turner.scale
+    x = round(scale.position_on_groove(scale.value()))
+    y = scale.height() // 2
+    qtbot.mousePress(scale, LEFT, pos=QPoint(x, y))
+    for offset in way:
+        qtbot.mouseMove(scale, QPoint(x + offset, y))
+    qtbot.mouseRelease(scale, LEFT, pos=QPoint(x + (way or (0,))[-1], y))
+
+
+@pytest.mark.parametrize("name", [knob.name for knob in KNOBS])
+def test_a_slider_drag_is_one_step_that_moves_the_margin(
+    strip: WhatIfStrip, document: Document, qtbot: QtBot, name: str
+) -> None:
+    before, margin, shown = document.layout, document.ledger.margin, strip.margin.text()
+    away = -8 if name in ("Fluid level", "Pump speed") else 8
+    slide(qtbot, strip.turners[name], away // 2, away, away * 2)
+    assert document.layout != before
+    assert document.ledger is None or document.ledger.margin != margin
+    assert strip.margin.text() != shown or strip.change.text() != "as saved"
+    assert document.undo_stack.count() == 1
+    document.undo_stack.undo()
+    assert document.layout is before
+    assert strip.margin.text() == shown
+
+
+def test_slider_that_comes_back_to_its_tick_leaves_no_step(
+    strip: WhatIfStrip, document: Document, qtbot: QtBot
+) -> None:
+    before = document.layout
+    slide(qtbot, strip.turners["Port height"], 6, 12, 6, 0)
+    assert document.layout is before
+    assert document.undo_stack.count() == 0
+
+
+def test_keys_on_a_slider_go_by_its_step_and_make_one_step_while_they_run(
+    strip: WhatIfStrip, document: Document, qtbot: QtBot
+) -> None:
+    turner = strip.turners["Port height"]
+    turner.scale.setFocus()
+    for _ in range(3):
+        qtbot.keyClick(turner.scale, Qt.Key.Key_Right)
+    assert height(document).text == "1.03 m"
+    assert document.undo_stack.count() == 1
+    qtbot.waitUntil(lambda: not turner._gesture, timeout=3000)
+    qtbot.keyClick(turner.scale, Qt.Key.Key_Right)
+    assert document.undo_stack.count() == 2
+
+
+def test_edit_elsewhere_between_two_keys_is_not_lost(
+    strip: WhatIfStrip, document: Document, qtbot: QtBot
+) -> None:
+    scale = strip.turners["Port height"].scale
+    scale.setFocus()
+    qtbot.keyClick(scale, Qt.Key.Key_Right)
+    slow = replace(document.layout.pumps["carriage"], speed=units.quantity("1000 rpm", Kind.SPEED))
+    document.apply("Slower", replace(document.layout, pumps={"carriage": slow}))
+    qtbot.keyClick(scale, Qt.Key.Key_Right)
+    assert document.layout.pumps["carriage"].speed.text == "1000 rpm"
+    assert height(document).text == "1.02 m"
+
+
+# The field
+
+
+def test_typed_text_is_kept_as_typed(strip: WhatIfStrip, document: Document, qtbot: QtBot) -> None:
+    type_in(qtbot, strip.turners["Port height"], "3' 6 1/2\"")
+    assert height(document).text == "3' 6 1/2\""
+    assert strip.turners["Port height"].field.text() == units.show(
+        height(document).si, Kind.LENGTH, System.SI
+    )
+
+
+def test_bare_number_is_in_the_unit_shown(strip: WhatIfStrip, document: Document, qtbot: QtBot) -> None:
+    type_in(qtbot, strip.turners["Fluid temperature"], "60")
+    assert document.layout.fluid.temperature.si == pytest.approx(333.15)
+    type_in(qtbot, strip.turners["Strainer blocked"], "25")
+    assert document.layout.intakes["strainer"].screen.blocked == 0.25
+
+
+@pytest.mark.parametrize(
+    ("name", "text"),
+    [
+        ("Port height", "12 parsecs"),
+        ("Port height", "nan m"),
+        ("Port height", ""),
+        ("Port height", "9**9**9 m"),
+        ("Fluid temperature", "5000 degC"),
+        ("Fluid level", "3 m"),
+        ("Pump speed", "0 rpm"),
+        ("Site elevation", "12 psi"),
+        ("Strainer blocked", "100 %"),
+    ],
+)
+def test_wrong_text_is_told_beside_the_field_and_changes_nothing(
+    strip: WhatIfStrip, document: Document, qtbot: QtBot, name: str, text: str
+) -> None:
+    before, turner = document.layout, strip.turners[name]
+    turner.field.selectAll()
+    qtbot.keyClick(turner.field, Qt.Key.Key_Delete)
+    type_in(qtbot, turner, text)
+    assert document.layout is before
+    assert turner.message.isVisible()
+    assert turner.message.toolTip()
+    assert turner.field.text() == text
+    qtbot.keyClick(turner.field, Qt.Key.Key_Escape)
+    assert turner.scale.isVisible()
+    assert turner.field.text() == units.show(
+        turner._knob.value(before, turner._which).si, turner._knob.kind, System.SI
+    )
+
+
+def test_entering_a_field_and_leaving_it_changes_nothing(
+    strip: WhatIfStrip, document: Document, qtbot: QtBot
+) -> None:
+    document.set_system(System.US)  # 1.00 m shows rounded, as 3.28 ft
+    turner = strip.turners["Port height"]
+    turner.field.setFocus()
+    qtbot.keyClick(turner.field, Qt.Key.Key_Return)
+    strip.turners["Pump speed"].field.setFocus()
+    assert document.clean
+
+
+# The saved value
+
+
+def test_tick_stands_at_the_saved_value_until_the_next_save(
+    strip: WhatIfStrip, document: Document, qtbot: QtBot
+) -> None:
+    scale = strip.turners["Port height"].scale
+    assert scale.tick == scale.value()
+    slide(qtbot, strip.turners["Port height"], 5, 10)
+    assert scale.value() > scale.tick
+    document.save()
+    assert scale.tick == scale.value()
+
+
+@pytest.mark.parametrize("way", ["double click", "button"])
+def test_name_and_button_go_back_to_the_saved_text(
+    strip: WhatIfStrip, document: Document, qtbot: QtBot, way: str
+) -> None:
+    turner = strip.turners["Port height"]
+    assert not turner.back.isEnabled()
+    type_in(qtbot, turner, "1.4 m")
+    assert turner.back.isEnabled()
+    if way == "button":
+        qtbot.mouseClick(turner.back, LEFT)
+    else:
+        qtbot.mouseDClick(turner.name, LEFT)
+    assert height(document).text == "1.00 m"
+    assert not turner.back.isEnabled()
+    assert strip.change.text() == "as saved"
+
+
+def test_margin_says_how_far_it_is_from_the_saved_one(
+    strip: WhatIfStrip, document: Document, qtbot: QtBot
+) -> None:
+    assert strip.change.text() == "as saved"
+    type_in(qtbot, strip.turners["Port height"], "1.4 m")
+    assert strip.change.text().startswith("worse by ")
+    type_in(qtbot, strip.turners["Port height"], "0.7 m")
+    assert strip.change.text().startswith("better by ")
+
+
+# What cannot be turned
+
+
+def test_knob_without_its_part_says_why(strip: WhatIfStrip, document: Document) -> None:
+    intake = replace(document.layout.intakes["strainer"], kind="plain end", screen=None)
+    document.apply("Plain end", replace(document.layout, intakes={"strainer": intake}))
+    turner = strip.turners["Strainer blocked"]
+    assert not turner.field.isEnabled()
+    assert "no strainer in this line" in turner.message.toolTip()
+    assert turner.message.isVisible()
+    document.undo_stack.undo()
+    assert turner.field.isEnabled()
+    assert turner.scale.isVisible()
+
+
+def test_pump_given_by_flow_and_site_by_barometer_say_so(strip: WhatIfStrip, document: Document) -> None:
+    pump = replace(
+        document.layout.pumps["carriage"],
+        speed=None,
+        displacement=None,
+        flow=units.quantity("100 L/min", Kind.FLOW),
+    )
+    site = replace(document.layout.site, elevation=None, barometer=units.quantity("24.6 inHg", Kind.PRESSURE))
+    document.apply("Flow", replace(document.layout, pumps={"carriage": pump}, site=site))
+    assert "flow" in strip.turners["Pump speed"].message.toolTip()
+    assert "barometer" in strip.turners["Site elevation"].message.toolTip()
+
+
+def test_empty_document_turns_nothing_that_is_not_there(qtbot: QtBot) -> None:
+    strip = WhatIfStrip(Document())
+    qtbot.addWidget(strip)
+    assert not strip.turners["Port height"].field.isEnabled()
+    assert strip.margin.text() == "Not calculated"
+
+
+def start_at(document: Document, kelvin: float) -> None:
+    fluid = replace(document.layout.fluid, coldest_start=units.Quantity(f"{kelvin:g} K", kelvin))
+    document.apply("Start", replace(document.layout, fluid=fluid))
+
+
+def test_the_margin_at_the_coldest_start_stands_beside_the_one_now(
+    strip: WhatIfStrip, document: Document
+) -> None:
+    assert strip.cold.text() == ""
+    ledger = document.ledger
+    assert ledger is not None
+    for kelvin, said in ((310.0, "36.9 °C: "), (263.15, "−10 °C: ")):
+        start_at(document, kelvin)
+        assert document.solution is not None
+        cold = document.solution.cold("carriage")
+        assert cold is not None
+        figure = units.show(abs(cold.margin), Kind.VACUUM, document.system)
+        assert strip.cold.text() == f"{said}{'' if cold.within else 'over '}{figure}"
+        colour = strip.cold.palette().windowText().color()
+        assert (colour == theme_of(strip.palette()).stop) is not cold.sound
+        document.undo_stack.undo()
+    start_at(document, 183.15)
+    assert strip.cold.text() == "−90 °C: not judged"
+
+
+def test_a_margin_at_the_start_never_shifts_the_sliders(strip: WhatIfStrip, document: Document) -> None:
+    before = strip.turners["Port height"].scale.width()
+    start_at(document, 263.15)
+    assert strip.turners["Port height"].scale.width() == before
+
+
+def test_level_shown_is_the_level_turned(strip: WhatIfStrip, document: Document, qtbot: QtBot) -> None:
+    document.set_level("normal")
+    type_in(qtbot, strip.turners["Fluid level"], "0.6 m")
+    assert document.layout.reservoirs["tank"].normal_level.text == "0.6 m"
+    assert document.layout.reservoirs["tank"].minimum_level.text == "0.40 m"
+
+
+def test_screen_is_the_one_on_the_way_to_the_pump(document: Document) -> None:
+    assert subject(document.layout, document.ledger, "carriage", "minimum").screen == "strainer"
+
+
+# Room and manners
+
+
+@pytest.mark.parametrize(
+    ("room", "rows"),
+    [(2060, 2), (1021, 2), (935, 2), (700, 3)],  # beside the column of 2560, 1366, 1280 and 1040
+)
+@pytest.mark.parametrize("system", System)
+def test_strip_is_whole_in_as_many_rows_as_it_takes(
+    strip: WhatIfStrip, document: Document, room: int, rows: int, system: System
+) -> None:
+    document.set_system(system)
+    strip.flow(strip.most_columns(room))
+    assert strip.minimumSizeHint().width() <= room
+    strip.resize(room, strip.minimumSizeHint().height())
+    QApplication.processEvents()
+    assert len({turner.y() for turner in strip.turners.values()}) == rows
+    for turner in strip.turners.values():
+        assert turner.name.width() >= turner.name.sizeHint().width()
+        assert turner.scale.width() >= 44
+        assert turner.field.fontMetrics().horizontalAdvance(turner.field.text()) < turner.field.width() - 8
+        assert strip.rect().contains(turner.geometry())
+
+
+def test_sliders_do_not_shift_under_the_hand(strip: WhatIfStrip, document: Document, qtbot: QtBot) -> None:
+    def places() -> list[tuple[int, int, int]]:
+        sliders = (turner.scale for turner in strip.turners.values())
+        return [(scale.mapTo(strip, QPoint()).x(), scale.width(), scale.height()) for scale in sliders]
+
+    before = places()
+    type_in(qtbot, strip.turners["Port height"], "1.37 m")
+    document.set_system(System.US)
+    QApplication.processEvents()
+    assert places() == before
+
+
+def test_wheel_over_a_slider_that_was_not_taken_up_changes_nothing(
+    strip: WhatIfStrip, document: Document
+) -> None:
+    scale = strip.turners["Port height"].scale
+    strip.turners["Pump speed"].field.setFocus()
+    at = QPointF(10, 10)
+    event = QWheelEvent(
+        at,
+        QPointF(scale.mapToGlobal(at)),
+        QPoint(),
+        QPoint(0, 120),
+        Qt.MouseButton.NoButton,
+        Qt.KeyboardModifier.NoModifier,
+        Qt.ScrollPhase.NoScrollPhase,
+        False,
+    )
+    QApplication.sendEvent(scale, event)
+    assert document.clean
+    assert not event.isAccepted()
+
+
+def test_every_control_has_a_name_of_its_own(strip: WhatIfStrip) -> None:
+    names = [
+        widget.accessibleName()
+        for turner in strip.turners.values()
+        for widget in (turner.scale, turner.field, turner.back)
+    ]
+    assert all(names)
+    assert len(set(names)) == len(names)

@@ -1,0 +1,127 @@
+"""The drawing beside its alternatives: figures of their own solves, shown by a click."""
+
+import math
+from pathlib import Path
+
+import pytest
+from PySide6.QtCore import Qt
+from pytestqt.qtbot import QtBot
+
+from sketch import edits
+from sketch.document import Document
+from sketch.views import comparison
+from sketch.views.alternatives_view import CHANGE, MARGIN, AlternativesView
+from solver.ledger import solve
+from solver.units import System
+
+CARRIAGE = Path(__file__).parents[3] / "layouts" / "carriage-at-altitude.toml"
+BESIDE = "Pump beside the tank"
+
+
+@pytest.fixture
+def document() -> Document:
+    made = Document()
+    made.open(CARRIAGE)
+    return made
+
+
+@pytest.fixture
+def view(qtbot: QtBot, document: Document) -> AlternativesView:
+    made = AlternativesView(document)
+    qtbot.addWidget(made)
+    made.resize(1100, 240)
+    with qtbot.waitExposed(made):
+        made.show()
+    return made
+
+
+def test_rows_are_the_solves_of_each_alternative(document: Document) -> None:
+    rows = comparison.rows(document)
+    assert [row.title for row in rows] == ["As drawn", *document.alternatives]
+    base = solve(document.drawing.base).pumps["carriage"]
+    assert math.isnan(rows[0].change)
+    for row in rows[1:]:
+        ledger = solve(document.drawing.alternatives[row.name].layout).pumps["carriage"]
+        assert row.margin == pytest.approx(ledger.margin)
+        assert row.lift + row.loss == pytest.approx(ledger.spent)
+        assert row.change == pytest.approx(ledger.margin - base.margin)
+        assert row.within is ledger.within
+    assert "stop" in rows[0].findings
+
+
+def test_an_alternative_that_is_over_when_cold_is_marked_and_says_so(qtbot: QtBot) -> None:
+    document = Document()
+    document.open(CARRIAGE.parent / "baler-flooded.toml")
+    row = next(row for row in comparison.rows(document) if row.name.startswith("Filter"))
+    assert row.margin > 0
+    assert row.mark == "stop"
+    assert row.verdict.startswith("Within at 50 °C; over by ")
+
+
+def test_alternative_that_cannot_be_calculated_says_why(document: Document) -> None:
+    document.show_alternative(BESIDE)
+    document.apply("Lift the nozzle", edits.set_level(document.layout, "tank", "minimum", 0.29))
+    row = comparison.rows(document)[-1]
+    assert row.within is None
+    assert row.verdict.startswith("Not calculated: nozzle")
+    assert math.isnan(row.change)
+
+
+@pytest.mark.parametrize(
+    ("within", "worst", "mark"),
+    [
+        (True, "", "good"),
+        (True, "note", "good"),
+        (True, "caution", "caution"),
+        (True, "stop", "stop"),
+        (False, "note", "stop"),
+        (None, "", "caution"),
+    ],
+)
+def test_tick_is_given_only_where_nothing_stands_against_it(
+    within: bool | None, worst: str, mark: str
+) -> None:
+    row = comparison.Compared("x", 0.0, 0.0, 0.0, 0.0, "", "", within, worst)
+    assert row.mark == mark
+
+
+@pytest.mark.parametrize(
+    ("change", "said"),
+    [
+        (3386.389, "Margin 1.0 inHg better than as drawn."),
+        (-3386.389, "Margin 1.0 inHg worse than as drawn."),
+        (1.0, "Same margin as drawn."),
+        (math.nan, ""),
+    ],
+)
+def test_comparison_in_words(change: float, said: str) -> None:
+    assert comparison.against(change, System.US) == said
+
+
+def test_click_shows_an_alternative(qtbot: QtBot, view: AlternativesView, document: Document) -> None:
+    at = next(row for row in range(view.rowCount()) if view.item(row, 0).text() == BESIDE)
+    spot = view.visualItemRect(view.item(at, MARGIN)).center()
+    qtbot.mouseClick(view.viewport(), Qt.MouseButton.LeftButton, pos=spot)
+    assert document.alternative == BESIDE
+    qtbot.waitUntil(lambda: view.item(at, 0).font().bold(), timeout=3000)
+    assert view.item(at, CHANGE).text().startswith("+")
+    assert not view.item(0, 0).font().bold()
+
+
+def test_units_follow_and_figures_are_worked_out_at_rest(
+    qtbot: QtBot, view: AlternativesView, document: Document
+) -> None:
+    us = float(view.item(1, MARGIN).text().replace("−", "-"))
+    document.set_system(System.SI)
+    qtbot.waitUntil(lambda: "kPa" in view.horizontalHeaderItem(MARGIN).text(), timeout=3000)
+    assert float(view.item(1, MARGIN).text().replace("−", "-")) == pytest.approx(us * 3.386, abs=0.03)
+
+
+def test_hidden_table_solves_nothing(view: AlternativesView, document: Document, qtbot: QtBot) -> None:
+    view.hide()
+    held = view._rows
+    document.apply("Warm", edits.set_temperature(document.layout, 325.0))
+    qtbot.wait(300)
+    assert view._rows is held
+    view.show()
+    assert view._rows is not held

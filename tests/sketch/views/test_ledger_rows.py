@@ -1,0 +1,176 @@
+import math
+from pathlib import Path
+
+import pytest
+
+from sketch.views import ledger_rows
+from sketch.views.ledger_rows import (
+    BORE,
+    COLUMNS,
+    ENTRY,
+    ESSENTIAL,
+    FOLD,
+    FRICTION,
+    LENGTH,
+    LIFT,
+    LINE,
+    LOSS,
+    PRESSURE,
+    REYNOLDS,
+    SHARE,
+    SUM,
+    TOTAL,
+    K,
+)
+from solver import layout_file
+from solver.ledger import solve
+from solver.report import report
+from solver.units import System
+from tests.sketch import by_hand
+
+CARRIAGE = Path(__file__).parents[3] / "layouts" / "carriage-at-altitude.toml"
+
+
+def by_name(extra: float = 0.0) -> dict[str, ledger_rows.LedgerRow]:
+    return {row.key or row.name: row for row in ledger_rows.rows(by_hand.solution(extra), "press")}
+
+
+def test_the_rows_go_from_the_budget_along_the_walk_to_what_is_left() -> None:
+    rows = ledger_rows.rows(by_hand.solution(), "press")
+    assert [row.role for row in rows] == [FOLD, LINE, LINE, LINE, *[ENTRY] * 5, SUM, SUM]
+    assert [row.key for row in rows if row.role == ENTRY] == [e.key for e in by_hand.ledger().entries]
+
+
+def test_an_entry_shows_its_figures_in_the_units_asked_for() -> None:
+    row = by_name()["riser/straight 1"]
+    rest = ["50.0", "", "", "0.50"]
+    si = [ledger_rows.text(row, column, System.SI) for column in range(len(COLUMNS))]
+    assert si == ["straight 1", "riser", "9.00", "2.10", "11.10", "56", "89.22", "0.85", "1\u202f230", *rest]
+    us = [ledger_rows.text(row, column, System.US) for column in (LIFT, LOSS, TOTAL, SHARE, PRESSURE, BORE)]
+    assert us == ["2.66", "0.62", "3.28", "56", "26.35", "1.97"]
+
+
+def test_what_an_element_has_none_of_is_left_blank() -> None:
+    rows = ledger_rows.rows(solve(layout_file.read(CARRIAGE).base), "carriage")
+    shown = {
+        row.key: [ledger_rows.text(row, at, System.US) for at in (BORE, LENGTH, FRICTION, K)] for row in rows
+    }
+    assert shown["strainer/screen"] == ["2.07", "", "", ""]
+    assert shown["riser/bend 1"] == ["2.07", "", "", "1.21"]
+    assert shown["riser/straight 1"] == ["2.07", "2.42", "0.0489", ""]
+
+
+def test_every_heading_has_its_meaning_in_plain_words() -> None:
+    assert all(len(column.tip.split()) > 4 for column in COLUMNS)
+    assert COLUMNS[ESSENTIAL].heading == "Bore"
+
+
+def test_sums_and_margin_close_the_budget() -> None:
+    rows = by_name()
+    assert rows["Spent"].figures[TOTAL] + rows["Margin"].figures[TOTAL] == pytest.approx(20_000.0)
+    assert rows["Spent"].figures[SHARE] + rows["Margin"].figures[SHARE] == pytest.approx(1.0)
+    assert rows["Spent"].figures[LIFT] + rows["Spent"].figures[LOSS] == pytest.approx(12_000.0)
+    assert rows["Margin"].figures[PRESSURE] == 81_325.0
+
+
+def test_over_budget_the_margin_is_negative_and_what_lies_past_the_floor_is_known() -> None:
+    rows = by_name(extra=9_000.0)
+    assert ledger_rows.text(rows["Margin"], TOTAL, System.SI) == "−1.00"
+    assert rows["Margin"].part == "below the floor"
+    assert [key for key, row in rows.items() if row.past] == ["fall/straight 1", "press/port"]
+
+
+def test_a_credit_is_negative_and_nothing_is_a_dash() -> None:
+    rows = by_name()
+    assert ledger_rows.text(rows["fall/straight 1"], SHARE, System.SI) == "−2"
+    assert ledger_rows.text(rows["sock/screen"], LIFT, System.SI) == "–"
+
+
+@pytest.mark.parametrize(
+    ("value", "decimals", "shown"),
+    [
+        (0.0, 2, "0.00"),
+        (0.0123, 2, "0.01"),
+        (3.14159, 2, "3.14"),
+        (9.996, 2, "10.0"),
+        (83.21, 2, "83.2"),
+        (123.4, 2, "123"),
+        (-2.345, 2, "−2.35"),
+        (-0.001, 2, "0.00"),
+        (1234.5, 0, "1\u202f230"),
+        (0.4, 0, "0"),
+    ],
+)
+def test_a_figure_has_three_digits_at_most(value: float, decimals: int, shown: str) -> None:
+    assert ledger_rows.figure(value, decimals) == shown
+
+
+@pytest.mark.parametrize(
+    ("percent", "shown"),
+    [(31.4, "31"), (0.4, "<1"), (0.6, "1"), (0.0, "0"), (-3.2, "−3"), (-0.2, "0"), (112.6, "113")],
+)
+def test_a_share_is_whole(percent: float, shown: str) -> None:
+    assert ledger_rows.share_figure(percent) == shown
+
+
+def test_headings_carry_their_units() -> None:
+    assert ledger_rows.heading(LOSS, System.US) == "Loss\ninHg"
+    assert ledger_rows.heading(PRESSURE, System.US) == "Pressure after\ninHg abs"
+    assert ledger_rows.heading(PRESSURE, System.SI) == "Pressure after\nkPa abs"
+
+
+def test_a_row_can_be_heard() -> None:
+    said = ledger_rows.sentence(by_name()["riser/straight 1"], System.SI)
+    assert said.startswith("straight 1, riser, lift 9.00 kPa, loss 2.10 kPa")
+    assert "share 56 %" in said
+
+
+def test_without_a_budget_no_shares_are_shown() -> None:
+    rows = by_name()
+    assert not math.isnan(rows["Spent"].figures[SHARE])
+    bare = by_hand.ledger()
+    object.__setattr__(bare, "budget", -5_000.0)
+    shown = by_hand.solution()
+    shown.pumps["press"] = bare  # type: ignore[index]
+    again = {row.name: row for row in ledger_rows.rows(shown, "press") if row.role in (FOLD, SUM)}
+    assert math.isnan(again["Spent"].figures[SHARE])
+    assert math.isnan(again["Inlet budget"].figures[SHARE])
+
+
+@pytest.mark.parametrize("system", System)
+@pytest.mark.parametrize("file", sorted(CARRIAGE.parent.glob("*.toml")), ids=lambda file: file.stem)
+def test_what_is_spent_and_left_adds_up_to_the_last_digit_shown(file: Path, system: System) -> None:
+    def read(row: ledger_rows.LedgerRow, column: int) -> float:
+        shown = ledger_rows.text(row, column, system).replace(ledger_rows.MINUS, "-")
+        return 0.0 if shown in ("", ledger_rows.NOTHING) else float(shown)
+
+    solution = solve(layout_file.read(file).base)
+    for pump in solution.pumps:
+        rows = ledger_rows.rows(solution, pump)
+        budget, steps = rows[0], [row for row in rows if row.role == LINE]
+        spent, margin = (row for row in rows if row.role == SUM)
+        assert sum(read(row, TOTAL) for row in steps) == pytest.approx(read(budget, TOTAL), abs=1e-9)
+        assert read(spent, LIFT) + read(spent, LOSS) == pytest.approx(read(spent, TOTAL), abs=1e-9)
+        left = read(budget, TOTAL) - read(spent, TOTAL)
+        assert left == pytest.approx(read(margin, TOTAL), abs=1e-9)
+        floor = read(spent, PRESSURE) - left
+        assert floor == pytest.approx(read(margin, PRESSURE), abs=1e-9)
+
+
+def test_window_and_terminal_show_one_and_the_same_figures() -> None:
+    solution = solve(layout_file.read(CARRIAGE).base)
+    lines = report(solution, ()).splitlines()
+    start = next(i for i, line in enumerate(lines) if line.startswith("  What spends it"))
+    rows = [row for row in ledger_rows.rows(solution, "carriage") if row.role == ENTRY]
+    for row, line in zip(rows, lines[start + 3 :], strict=False):
+        assert line.endswith(ledger_rows.text(row, PRESSURE, System.US))
+        for column in (LIFT, LOSS, REYNOLDS):
+            shown = ledger_rows.text(row, column, System.US).replace("\N{NARROW NO-BREAK SPACE}", "")
+            assert shown in (*line.split(), ledger_rows.NOTHING)
+
+
+def test_a_pressure_no_fluid_can_have_is_no_figure() -> None:
+    rows = by_name(extra=90_000.0)
+    assert ledger_rows.text(rows["press/port"], PRESSURE, System.SI) == "breaks"
+    assert ledger_rows.text(rows["Spent"], PRESSURE, System.SI) == "breaks"
+    assert ledger_rows.text(rows["riser/bend 1"], PRESSURE, System.SI) == "89.19"

@@ -1,0 +1,237 @@
+from pathlib import Path
+
+import pytest
+from PySide6.QtCore import QModelIndex, QPoint, Qt
+from PySide6.QtGui import QAccessible, QPainter
+from PySide6.QtTest import QSignalSpy
+from PySide6.QtWidgets import QApplication, QStyleOptionViewItem
+from pytestqt.qtbot import QtBot
+
+from sketch import edits
+from sketch.document import Document
+from sketch.look.colours import share_class
+from sketch.views.ledger_model import LedgerModel
+from sketch.views.ledger_painting import LedgerDelegate
+from sketch.views.ledger_rows import COLUMNS, ENTRY, FOLD, LINE, SHARE, SUM
+from sketch.views.ledger_view import LedgerTable, LedgerView
+from solver.units import System
+
+CARRIAGE = Path(__file__).parents[3] / "layouts" / "carriage-at-altitude.toml"
+
+
+@pytest.fixture
+def document() -> Document:
+    made = Document()
+    made.open(CARRIAGE)
+    return made
+
+
+@pytest.fixture
+def view(qtbot: QtBot, document: Document) -> LedgerView:
+    made = LedgerView(document)
+    qtbot.addWidget(made)
+    made.resize(1000, 600)
+    with qtbot.waitExposed(made):
+        made.show()
+    return made
+
+
+def middle_of(view: LedgerView, row: int) -> QPoint:
+    return view.table.visualRect(view.ledger.index(row, 0)).center()
+
+
+def row_of_role(view: LedgerView, role: str) -> int:
+    return next(at for at, row in enumerate(view.ledger.rows) if row.role == role)
+
+
+def test_pointing_at_a_row_points_at_its_entry(qtbot: QtBot, view: LedgerView, document: Document) -> None:
+    row = view.ledger.row_of("riser/straight 1")
+    qtbot.mouseMove(view.table.viewport(), middle_of(view, row))
+    assert document.pointed_key == "riser/straight 1"
+    qtbot.mouseMove(view.table.viewport(), middle_of(view, row_of_role(view, FOLD)))
+    assert document.pointed_key == ""
+
+
+def test_the_row_of_what_is_pointed_at_elsewhere_is_tinted_and_brought_into_sight(
+    view: LedgerView, document: Document
+) -> None:
+    view.resize(1000, 160)
+    view.fold(False)
+    document.point("carriage/port")
+    row = view.ledger.row_of("carriage/port")
+    assert view.table.viewport().rect().intersects(view.table.visualRect(view.ledger.index(row, 0)))
+    assert view.table.ground(view.ledger.rows[row]) is not None
+    assert view.table.ground(view.ledger.rows[view.ledger.row_of("riser/bend 1")]) is None
+
+
+def test_the_tint_is_painted(view: LedgerView, document: Document) -> None:
+    row = view.ledger.row_of("riser/straight 1")
+    spot = view.table.visualRect(view.ledger.index(row, 1)).topRight() + QPoint(-3, 3)
+    before = view.table.viewport().grab().toImage().pixelColor(spot)
+    document.point("riser/straight 1")
+    after = view.table.viewport().grab().toImage().pixelColor(spot)
+    assert after != before
+    assert after == view.table.ground(view.ledger.rows[row])
+
+
+def test_a_click_selects_the_part_and_tints_its_rows(
+    qtbot: QtBot, view: LedgerView, document: Document
+) -> None:
+    row = view.ledger.row_of("riser/bend 1")
+    qtbot.mouseClick(view.table.viewport(), Qt.MouseButton.LeftButton, pos=middle_of(view, row))
+    assert document.selected_part == "riser"
+    assert view.table.ground(view.ledger.rows[view.ledger.row_of("riser/straight 1")]) is not None
+
+
+def test_the_arrow_keys_walk_along_the_line(qtbot: QtBot, view: LedgerView, document: Document) -> None:
+    view.table.setFocus()
+    view.table.setCurrentIndex(view.ledger.index(view.ledger.row_of("strainer/screen"), 0))
+    qtbot.keyClick(view.table, Qt.Key.Key_Down)
+    assert document.pointed_key == "strainer/entrance"
+
+
+def test_the_lines_of_the_budget_fold_by_mouse_and_by_key(qtbot: QtBot, view: LedgerView) -> None:
+    fold, line = row_of_role(view, FOLD), row_of_role(view, LINE)
+    assert view.table.isRowHidden(line)
+    qtbot.mouseClick(view.table.viewport(), Qt.MouseButton.LeftButton, pos=middle_of(view, fold))
+    assert not view.table.isRowHidden(line)
+    view.table.setCurrentIndex(view.ledger.index(fold, 0))
+    qtbot.keyClick(view.table, Qt.Key.Key_Space)
+    assert view.table.isRowHidden(line)
+
+
+def test_the_sums_stay_in_sight_and_close_the_budget(view: LedgerView, document: Document) -> None:
+    assert document.ledger is not None
+    shown = [row for at, row in enumerate(view.ledger.rows) if not view.sums.isRowHidden(at)]
+    assert [row.name for row in shown] == ["Spent", "Margin"]
+    assert sum(row.figures[4] for row in shown) == pytest.approx(document.ledger.budget)
+    hidden = [view.table.isRowHidden(at) for at, row in enumerate(view.ledger.rows) if row.role == SUM]
+    assert all(hidden)
+
+
+def test_every_entry_has_a_row_in_walking_order(view: LedgerView, document: Document) -> None:
+    ledger = document.ledger
+    assert ledger is not None
+    assert [row.key for row in view.ledger.rows if row.role == ENTRY] == [each.key for each in ledger.entries]
+
+
+def test_the_units_follow_the_document(view: LedgerView, document: Document) -> None:
+    row = view.ledger.row_of("riser/straight 1")
+    us = float(view.ledger.text(row, 2))
+    document.set_system(System.SI)
+    si = float(view.ledger.text(row, 2))
+    assert si == pytest.approx(us * 3.386389, abs=0.02)
+    assert view.ledger.headerData(2, Qt.Orientation.Horizontal) == "Lift\nkPa"
+
+
+def test_a_hidden_table_reads_nothing_until_it_is_seen(view: LedgerView, document: Document) -> None:
+    view.hide()
+    held = view.ledger.rows
+    document.set_level("normal")
+    assert view.ledger.rows is held
+    view.show()
+    assert view.ledger.rows is not held
+
+
+class Painted(LedgerDelegate):
+    """Notes what each cell was last painted with."""
+
+    def __init__(self, table: LedgerTable) -> None:
+        super().__init__(table)
+        self.ledger, self.shown, self.count = table.ledger, {}, 0
+
+    def paint(self, painter: QPainter, option: QStyleOptionViewItem, index: QModelIndex) -> None:
+        super().paint(painter, option, index)
+        row, column = index.row(), index.column()
+        self.count += 1
+        self.shown[row, column] = look(self.ledger, row, column)
+
+
+def look(ledger: LedgerModel, row: int, column: int) -> tuple[object, ...]:
+    """Everything about a cell that can be seen."""
+    made = ledger.rows[row]
+    share = share_class(made.figures[SHARE]) if column == SHARE and made.role == ENTRY else None
+    return ledger.text(row, column), share, made.past if share is not None else None, made.over
+
+
+def test_a_move_repaints_the_cells_that_look_other_than_before_and_no_more(
+    qtbot: QtBot, view: LedgerView, document: Document
+) -> None:
+    spies = []
+    for table in (view.table, view.sums):
+        spies.append(Painted(table))
+        table.setItemDelegate(spies[-1])
+        table.viewport().update()
+    QApplication.processEvents()
+    whole = sum(spy.count for spy in spies)
+    gesture, base, counts = document.gesture(), document.layout, []
+    for step in range(1, 40):
+        for spy in spies:
+            spy.count = 0
+        y = base.pumps["carriage"].at[1].si + step * 0.013 - 0.2
+        document.apply("Move", edits.move_part(base, "carriage", 1.0414, y), gesture)
+        QApplication.processEvents()
+        counts.append(sum(spy.count for spy in spies))
+        for spy in spies:
+            for (row, column), seen in spy.shown.items():
+                assert seen == look(view.ledger, row, column), (row, column)
+    assert 0 < sorted(counts)[len(counts) // 2] < whole / 2
+
+
+def test_other_rows_are_all_painted_anew(qtbot: QtBot, view: LedgerView, document: Document) -> None:
+    spy = Painted(view.table)
+    view.table.setItemDelegate(spy)
+    document.show_alternative("Pump beside the tank")
+    QApplication.processEvents()
+    visible = [row for row in range(len(view.ledger.rows)) if not view.table.isRowHidden(row)]
+    assert {row for row, _ in spy.shown} == set(visible)
+
+
+def test_model_speaks_of_changed_figures_without_a_reset(view: LedgerView, document: Document) -> None:
+    resets, changes = QSignalSpy(view.ledger.modelReset), QSignalSpy(view.ledger.dataChanged)
+    document.set_level("normal")
+    assert (resets.count(), changes.count()) == (0, 1)
+    document.set_system(System.SI)
+    assert resets.count() == 1
+
+
+@pytest.mark.parametrize("layout", ["carriage-at-altitude", "header-two-pumps", "over-the-bund-wall"])
+@pytest.mark.parametrize("system", System)
+def test_table_is_whole_beside_a_scroll_bar_in_a_small_window_and_breathes_in_a_large_one(
+    qtbot: QtBot, view: LedgerView, document: Document, layout: str, system: System
+) -> None:
+    document.open(CARRIAGE.with_stem(layout))
+    document.set_system(system)
+    view.resize(1280, 200)
+    QApplication.processEvents()
+    narrow = view.table.horizontalHeader().length()
+    assert view.table.verticalScrollBar().isVisible()
+    assert not view.table.horizontalScrollBar().isVisible()
+    view.resize(2560, 300)
+    QApplication.processEvents()
+    wide = view.table.horizontalHeader().length()
+    assert narrow < wide <= 2560
+    assert view.sums.horizontalHeader().length() == wide
+    for column in range(len(COLUMNS)):
+        assert view.table.sizeHintForColumn(column) >= 0
+        for row in range(len(view.ledger.rows)):
+            room = view.table.columnWidth(column)
+            assert view.table.fontMetrics().horizontalAdvance(view.ledger.text(row, column)) <= room
+
+
+def test_decimal_points_stand_in_line(view: LedgerView) -> None:
+    for column in (2, 3, 4, 6, 7):
+        room = view.table.fraction_width(column)
+        assert room > view.table.fontMetrics().horizontalAdvance(".0")
+    assert view.table.fraction_width(5) == 0.0
+
+
+def test_the_drawing_can_be_heard_row_by_row(view: LedgerView) -> None:
+    row = view.ledger.row_of("riser/straight 1")
+    heard = view.ledger.data(view.ledger.index(row, 0), Qt.ItemDataRole.AccessibleTextRole)
+    assert isinstance(heard, str)
+    assert "riser" in heard
+    assert "share" in heard
+    interface = QAccessible.queryAccessibleInterface(view.table)
+    assert interface is not None
+    assert interface.childCount() > len(view.ledger.rows)

@@ -1,0 +1,91 @@
+"""The limits: asked when the drawing has come to rest, greyed the moment it changes."""
+
+from pathlib import Path
+
+import pytest
+from pytestqt.qtbot import QtBot
+
+from sketch import edits
+from sketch.document import Document
+from sketch.views import limits_view
+from sketch.views.limits_view import LimitsView
+from solver import answers
+from solver.units import System
+
+LAYOUTS = Path(__file__).parents[3] / "layouts"
+
+
+@pytest.fixture
+def document() -> Document:
+    made = Document()
+    made.open(LAYOUTS / "baler-flooded.toml")
+    return made
+
+
+@pytest.fixture
+def view(qtbot: QtBot, document: Document) -> LimitsView:
+    made = LimitsView(document)
+    qtbot.addWidget(made)
+    made.resize(900, 300)
+    with qtbot.waitExposed(made):
+        made.show()
+    return made
+
+
+def test_every_question_is_answered_as_the_solver_answers_it(view: LimitsView, document: Document) -> None:
+    texts = [view.limits.data(view.limits.index(row)) for row in range(view.limits.rowCount())]
+    assert texts == [answer.text for answer in answers.ask_all(document.layout, document.pump)]
+    assert len(texts) == len(answers.QUESTIONS)
+    assert all(": " in text for text in texts)
+
+
+def test_answers_grow_stale_at_once_and_are_asked_again_at_rest(
+    qtbot: QtBot, view: LimitsView, document: Document, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    asked = []
+    sound = answers.ask_all
+    monkeypatch.setattr(limits_view.answers, "ask_all", lambda *given: asked.append(given) or sound(*given))
+    fresh = view.grab().toImage()
+    for step in range(1, 6):
+        document.apply("Warm", edits.set_temperature(document.layout, 320.0 + step))
+        assert view.stale
+    assert asked == []
+    assert view.grab().toImage() != fresh
+    qtbot.waitUntil(lambda: not view.stale, timeout=3000)
+    assert len(asked) == 1
+    shown = [answer.text for answer in view.limits.answers]
+    assert shown == [answer.text for answer in sound(document.layout, document.pump)]
+
+
+def test_hidden_view_asks_nothing(qtbot: QtBot, view: LimitsView, document: Document) -> None:
+    view.hide()
+    held = view.limits.answers
+    document.apply("Warm", edits.set_temperature(document.layout, 325.0))
+    qtbot.wait(300)
+    assert view.limits.answers is held
+    view.show()
+    assert view.limits.answers is not held
+
+
+def test_answers_are_in_the_units_shown_and_wrap_to_the_width(
+    qtbot: QtBot, view: LimitsView, document: Document
+) -> None:
+    document.set_system(System.US)
+    qtbot.waitUntil(lambda: not view.stale, timeout=3000)
+    assert " ft " in view.limits.answers[0].text
+    wide = sum(view.visualRect(view.limits.index(row)).height() for row in range(view.limits.rowCount()))
+    view.resize(380, 300)
+    qtbot.waitUntil(
+        lambda: (
+            sum(view.visualRect(view.limits.index(row)).height() for row in range(view.limits.rowCount()))
+            > wide
+        )
+    )
+
+
+def test_unsolved_drawing_asks_nothing(qtbot: QtBot) -> None:
+    document = Document()
+    view = LimitsView(document)
+    qtbot.addWidget(view)
+    view.show()
+    assert view.limits.answers == ()

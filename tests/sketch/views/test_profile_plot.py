@@ -1,0 +1,164 @@
+from pathlib import Path
+from typing import NamedTuple
+
+import pytest
+from PySide6.QtCore import QPoint, QPointF, Qt
+from PySide6.QtGui import QImage
+from PySide6.QtWidgets import QApplication
+from pytestqt.qtbot import QtBot
+
+from sketch import edits
+from sketch.document import Document
+from sketch.views.curves import PressureProfile
+from sketch.views.profile_plot import ProfilePlot, reading
+from solver.units import System
+
+LAYOUTS = Path(__file__).parents[3] / "layouts"
+
+
+class Shown(NamedTuple):
+    """A profile on the screen; a view that nobody holds takes its plot with it."""
+
+    document: Document
+    view: PressureProfile
+    plot: ProfilePlot
+
+
+def shown(qtbot: QtBot, name: str) -> Shown:
+    document = Document()
+    document.open(LAYOUTS / name)
+    view = PressureProfile(document)
+    qtbot.addWidget(view)
+    view.resize(1100, 320)
+    with qtbot.waitExposed(view):
+        view.show()
+    assert view.plot is not None
+    view.plot.grab()  # lays the axes out
+    QApplication.processEvents()  # and once more, to the width of the figures on them
+    view.plot.grab()
+    return Shown(document, view, view.plot)
+
+
+def middle(plot: ProfilePlot, key: str) -> QPoint:
+    start, end = next((start, end) for each, start, end in plot.stretches() if each.key == key)
+    return ((start + end) / 2).toPoint()
+
+
+def picture(plot: ProfilePlot) -> QImage:
+    return plot.grab().toImage()
+
+
+def test_hovering_points_and_pointing_elsewhere_lights_the_line(qtbot: QtBot) -> None:
+    made = shown(qtbot, "carriage-at-altitude.toml")
+    document, plot = made.document, made.plot
+    plain = picture(plot)
+    qtbot.mouseMove(plot.viewport(), middle(plot, "riser/straight 1"))
+    assert document.pointed_key == "riser/straight 1"
+    lit = picture(plot)
+    assert lit != plain
+    area = plot.getViewBox().sceneBoundingRect()
+    qtbot.mouseMove(plot.viewport(), QPointF(area.right() - 30, area.top() + 60).toPoint())
+    assert document.pointed_key == ""
+    document.point("riser/straight 1")
+    assert picture(plot) == lit
+
+
+def test_a_click_selects_the_part_and_a_drag_does_not(qtbot: QtBot) -> None:
+    made = shown(qtbot, "carriage-at-altitude.toml")
+    document, plot = made.document, made.plot
+    spot = middle(plot, "riser/straight 1")
+    qtbot.mouseClick(plot.viewport(), Qt.MouseButton.LeftButton, pos=spot)
+    assert document.selected_part == "riser"
+    document.select("")
+    qtbot.mousePress(plot.viewport(), Qt.MouseButton.LeftButton, pos=spot)
+    qtbot.mouseMove(plot.viewport(), spot + QPoint(40, 10))
+    qtbot.mouseRelease(plot.viewport(), Qt.MouseButton.LeftButton, pos=spot + QPoint(40, 10))
+    assert document.selected_part == ""
+
+
+def test_a_credit_and_the_loss_that_takes_it_back_can_both_be_pointed_at(qtbot: QtBot) -> None:
+    made = shown(qtbot, "header-two-pumps.toml")
+    document, plot = made.document, made.plot
+    for key in ("tank/flooded head", "nozzle/entrance"):
+        qtbot.mouseMove(plot.viewport(), middle(plot, key))
+        assert document.pointed_key == key
+
+
+def test_the_whole_profile_is_in_sight_in_both_unit_systems(qtbot: QtBot) -> None:
+    made = shown(qtbot, "over-the-bund-wall.toml")
+    document, plot = made.document, made.plot
+    for system in System:
+        document.set_system(system)
+        area = plot.getViewBox().sceneBoundingRect()
+        for _, start, end in plot.stretches():
+            assert area.contains(start)
+            assert area.contains(end)
+
+
+def test_the_vacuum_axis_reads_nothing_at_the_atmosphere(qtbot: QtBot) -> None:
+    made = shown(qtbot, "carriage-at-altitude.toml")
+    document, plot = made.document, made.plot
+    assert document.ledger is not None
+    axis = plot.getAxis("right")
+    levels = axis.tickValues(*plot.viewRange()[1], 250.0)
+    assert any(values for _, values in levels)
+    for spacing, heights in levels:
+        for height, string in zip(heights, axis.tickStrings(heights, 1.0, spacing), strict=True):
+            assert float(string) == pytest.approx(axis.atmosphere - height, abs=1e-4)
+
+
+def test_a_drag_of_the_drawing_keeps_the_axes_still(qtbot: QtBot) -> None:
+    made = shown(qtbot, "carriage-at-altitude.toml")
+    document, plot = made.document, made.plot
+    before = plot.viewRange()
+    document.set_level("normal")
+    assert plot.viewRange() == before
+
+
+def test_a_double_click_shows_all_again(qtbot: QtBot) -> None:
+    made = shown(qtbot, "carriage-at-altitude.toml")
+    plot = made.plot
+    before = plot.viewRange()
+    plot.setXRange(1.0, 1.2)
+    assert plot.viewRange() != before
+    qtbot.mouseDClick(plot.viewport(), Qt.MouseButton.LeftButton, pos=QPoint(400, 150))
+    assert plot.viewRange()[0] == pytest.approx(before[0])
+    assert plot.viewRange()[1] == pytest.approx(before[1])
+
+
+def test_the_reading_says_what_a_gauge_would(qtbot: QtBot) -> None:
+    made = shown(qtbot, "carriage-at-altitude.toml")
+    document, plot = made.document, made.plot
+    assert document.ledger is not None
+    assert plot._profile is not None
+    port = plot._profile.segments[-1]
+    assert f"{document.ledger.vacuum / 3386.389:.1f} inHg vacuum" in reading(port, plot._profile)
+    assert "of the budget" in reading(port, plot._profile)
+
+
+def test_axes_are_set_anew_only_where_the_atmosphere_moves(qtbot: QtBot) -> None:
+    made = shown(qtbot, "carriage-at-altitude.toml")
+    axis = made.plot.getAxis("right")
+    held = axis.picture
+    assert held is not None
+    made.document.apply("Warm", edits.set_temperature(made.document.layout, 320.0))
+    assert axis.picture is held
+    made.document.apply("Lower", edits.set_site_elevation(made.document.layout, 1600.0))
+    assert axis.picture is not held
+
+
+def test_a_long_line_is_labelled_where_it_costs_most(qtbot: QtBot, tmp_path: Path) -> None:
+    from tests.bench import drawings
+
+    path = tmp_path / "long.toml"
+    path.write_text(drawings.text(200), encoding="utf-8")
+    document = Document()
+    document.open(path)
+    view = PressureProfile(document)
+    qtbot.addWidget(view)
+    view.resize(1100, 320)
+    with qtbot.waitExposed(view):
+        view.show()
+    assert view.plot is not None
+    assert not view.plot.grab().isNull()
+    assert view.plot.segment_at(*view.plot.stretches()[10][1].toTuple()) is not None

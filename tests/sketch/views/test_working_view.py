@@ -1,0 +1,337 @@
+"""The Working view: what it follows, what it keeps, and that it shows what the solver says."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+from dataclasses import replace
+from pathlib import Path
+
+import pytest
+from PySide6.QtCore import Qt
+from PySide6.QtGui import QPalette
+from PySide6.QtWidgets import QApplication
+from pytestqt.qtbot import QtBot
+
+from sketch import edits
+from sketch.document import Document
+from sketch.look import colours
+from sketch.views import working_html, working_view
+from sketch.views.refusal import Guarded
+from sketch.views.working_view import EMPTY, WorkingView
+from solver import working
+from solver.units import System
+from solver.working_text import section_text
+
+LAYOUTS = Path(__file__).parents[3] / "layouts"
+RISER, BEND = "riser/straight 1", "riser/bend 1"
+
+
+@pytest.fixture
+def document() -> Document:
+    made = Document()
+    made.open(LAYOUTS / "carriage-at-altitude.toml")
+    return made
+
+
+@pytest.fixture
+def view(qtbot: QtBot, document: Document) -> Iterator[WorkingView]:
+    made = WorkingView(document)
+    qtbot.addWidget(made)
+    made.resize(1000, 400)
+    with qtbot.waitExposed(made):
+        made.show()
+    yield made
+    made.setPalette(QPalette())
+
+
+def plain(view: WorkingView) -> str:
+    view.refresh()
+    return re.sub(r"\s+", " ", view.page.toPlainText().replace("\N{NO-BREAK SPACE}", " "))
+
+
+# What it shows
+
+
+def test_nothing_is_shown_before_anything_is_pointed_at(view: WorkingView) -> None:
+    view.refresh()
+    assert view.page.toPlainText() == ""
+    assert view.page.placeholderText() == view.picker.placeholderText() == EMPTY
+    assert view.accessibleDescription() == EMPTY
+    assert not view.copy.isEnabled()
+    assert "inlet budget" in view.budget.text()
+
+
+def test_every_step_of_what_is_pointed_at_is_there(view: WorkingView, document: Document) -> None:
+    for entry in document.ledger.entries:
+        document.point(entry.key)
+        said = plain(view)
+        assert f"{entry.part}, {entry.element} takes" in said
+        shown = working.working(document.solution, "carriage", entry.key, System.US)
+        for step in shown.steps:
+            assert step.name in said
+            assert step.result in said
+            for line in step.numbers:
+                assert line.numbers in said
+
+
+def test_symbols_stand_with_their_subscripts(view: WorkingView, document: Document) -> None:
+    document.point(RISER)
+    view.refresh()
+    page = view.page.toHtml()
+    assert re.search(r"vertical-align:sub[^>]*>surface<", page)
+    assert re.search(r"font-style:italic[^>]*>D<", page)
+
+
+def test_it_follows_the_units(view: WorkingView, document: Document) -> None:
+    document.point(RISER)
+    assert "gpm" in plain(view)
+    assert "inHg" in view.budget.text()
+    document.set_system(System.SI)
+    said = plain(view)
+    assert "L/min" in said
+    assert "gpm" not in said
+    assert "kPa" in view.budget.text()
+
+
+def test_it_follows_the_drawing(qtbot: QtBot, view: WorkingView, document: Document) -> None:
+    document.point(RISER)
+    before = plain(view)
+    document.apply("Warm", edits.set_temperature(document.layout, 330.0))
+    qtbot.waitUntil(lambda: plain(view) != before, timeout=1000)
+    steps = working.working(document.solution, "carriage", RISER, System.US).steps
+    assert all(step.result in plain(view) for step in steps)
+
+
+def test_a_drag_is_not_slowed_by_setting_the_page_at_every_move(
+    qtbot: QtBot, view: WorkingView, document: Document, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    document.point(RISER)
+    view.refresh()
+    asked = []
+    sound = working_view.working.working
+    monkeypatch.setattr(working_view.working, "working", lambda *given: asked.append(given) or sound(*given))
+    for step in range(8):
+        document.apply("Warm", edits.set_temperature(document.layout, 320.0 + step))
+    assert asked == []
+    qtbot.waitUntil(lambda: len(asked) == 1, timeout=1000)
+
+
+def test_a_hidden_view_works_nothing_out(
+    view: WorkingView, document: Document, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    asked = []
+    monkeypatch.setattr(working_view.working, "working", lambda *given: asked.append(given))
+    view.hide()
+    document.point(RISER)
+    view.refresh()
+    assert asked == []
+    view.show()
+    assert [given[2] for given in asked] == [RISER]
+
+
+def test_while_nothing_is_calculated_no_old_number_stays(qtbot: QtBot, document: Document) -> None:
+    made = WorkingView(document)
+    guarded = Guarded(document, made)
+    qtbot.addWidget(guarded)
+    with qtbot.waitExposed(guarded):
+        guarded.show()
+    document.point(RISER)
+    assert plain(made)
+    broken = replace(document.layout, runs={})
+    document.apply("Break", broken)
+    assert document.solution is None
+    assert guarded.refused
+    guarded.setCurrentWidget(made)
+    assert plain(made) == ""
+    assert made.budget.text() == ""
+
+
+# What it follows and keeps
+
+
+def test_the_last_pointed_at_stays(view: WorkingView, document: Document) -> None:
+    document.point(RISER)
+    document.point("")
+    assert view.key == RISER
+    document.point(BEND)
+    assert view.key == BEND
+
+
+def test_a_click_keeps_what_it_falls_on(view: WorkingView, document: Document) -> None:
+    document.point(BEND)
+    document.select("riser")
+    assert view.key == BEND
+    assert view.kept
+    document.point("connector/flexible connector")
+    assert view.key == BEND
+    document.select("")
+    assert not view.kept
+    document.point("connector/flexible connector")
+    assert view.key == "connector/flexible connector"
+
+
+def test_a_part_selected_elsewhere_shows_its_first_entry(view: WorkingView, document: Document) -> None:
+    document.select("strainer")
+    assert view.key == "strainer/screen"
+    document.select("tank")
+    assert view.key == "strainer/screen", "a tank that gives nothing has no entry"
+
+
+def test_an_entry_can_be_picked_by_key(qtbot: QtBot, view: WorkingView, document: Document) -> None:
+    view.refresh()
+    assert view.focusProxy() is view.picker
+    view.picker.setFocus()
+    for _ in range(view.picker.findData(BEND) + 1):
+        qtbot.keyClick(view.picker, Qt.Key.Key_Down)
+    assert view.picker.currentText() == "riser, bend 1"
+    assert view.key == BEND
+    assert view.kept
+    assert document.pointed_key == BEND
+
+
+def test_fluid_budget_and_outcome_can_be_picked_too(view: WorkingView) -> None:
+    view.refresh()
+    names = [view.picker.itemText(at) for at in range(view.picker.count())]
+    assert names[:2] == ["Fluid", "What there is to spend"]
+    assert names[-1] == "Outcome at the port"
+    view.picker.setCurrentIndex(0)
+    view.picker.activated.emit(0)
+    assert "viscosity line" in plain(view)
+
+
+def test_each_figure_of_the_budget_leads_to_its_steps(view: WorkingView, document: Document) -> None:
+    document.point(RISER)
+    view.refresh()
+    for line in re.findall(r'href="([^"]+)"', view.budget.text()):
+        view.budget.linkActivated.emit(line.replace("&#x27;", "'"))
+        view.refresh()
+        assert view.key == working.BUDGET
+        assert view.kept
+    view.show_key(working.BUDGET, "inlet budget")
+    view.resize(1000, 160)
+    view.refresh()
+    assert view.page.verticalScrollBar().value() > 0
+    assert re.search(r"<b>inlet&nbsp;budget</b>", view.budget.text())
+
+
+def test_every_line_of_the_budget_has_steps_behind_it() -> None:
+    for path in LAYOUTS.glob("*.toml"):
+        document = Document()
+        document.open(path)
+        for name in ("", *document.alternatives):
+            document.show_alternative(name)
+            for pump, ledger in document.solution.pumps.items():
+                said = working_html.budget_line(ledger, "", System.SI, "#000000")
+                found = set(re.findall(r'href="([^"]+)"', said.replace("&#x27;", "'")))
+                assert found <= set(working.lines(document.solution, pump)), path
+
+
+def test_an_entry_that_is_gone_leaves_the_view_empty(view: WorkingView, document: Document) -> None:
+    document.point("strainer/screen")
+    assert plain(view)
+    document.show_alternative("Pump beside the tank")
+    assert plain(view) == ""
+    assert view.picker.currentIndex() == -1
+
+
+# The hand, the eye
+
+
+def test_the_steps_can_be_copied(qtbot: QtBot, view: WorkingView, document: Document) -> None:
+    document.point(RISER)
+    view.refresh()
+    qtbot.mouseClick(view.copy, Qt.MouseButton.LeftButton)
+    shown = working.working(document.solution, "carriage", RISER, System.US)
+    assert QApplication.clipboard().text() == section_text(shown)
+    view.page.selectAll()
+    view.page.copy()
+    assert "31.410 gpm" in QApplication.clipboard().text().replace("\N{NO-BREAK SPACE}", " ")
+
+
+def test_the_text_can_be_selected_with_the_keyboard(view: WorkingView) -> None:
+    for widget in (view.page, view.budget):
+        assert widget.textInteractionFlags() & Qt.TextInteractionFlag.TextSelectableByKeyboard
+        assert widget.accessibleName()
+
+
+@pytest.mark.parametrize("width", [480, 760, 1000, 1600])
+def test_no_line_runs_out_of_the_page(view: WorkingView, document: Document, width: int) -> None:
+    view.resize(width, 300)
+    for key in (RISER, BEND, "strainer/screen"):
+        document.point(key)
+        view.refresh()
+        assert view.page.horizontalScrollBar().maximum() <= 0, key
+
+
+def test_sources_stand_beside_the_formulas_where_there_is_room(view: WorkingView, document: Document) -> None:
+    document.point(RISER)
+    shown = working.working(document.solution, "carriage", RISER, System.US)
+    wide, narrow = (working_html.table(shown.steps, width) for width in (1200, 500))
+    assert 'class="source"' in wide
+    assert 'class="source"' not in narrow
+    assert "Hagen and Poiseuille" in narrow
+
+
+def test_no_working_makes_qt_complain(
+    qtbot: QtBot, view: WorkingView, document: Document, qtlog: object
+) -> None:
+    """Letters too small to be drawn, for one: nested exponents carry hidden ones for the clipboard."""
+    view.refresh()
+    for at in range(view.picker.count()):
+        view.picker.setCurrentIndex(at)
+        view.picker.activated.emit(at)
+        view.refresh()
+        view.grab()
+    said = [record.message for record in qtlog.records if "does not support" not in record.message]
+    assert said == []
+
+
+def test_it_wears_dark(view: WorkingView, document: Document) -> None:
+    document.point(RISER)
+    view.refresh()
+    light = view.page.toHtml()
+    view.setPalette(colours.palette(colours.DARK))
+    view.refresh()
+    dark = view.page.toHtml()
+    assert colours.LIGHT.quiet.name() in light
+    assert colours.DARK.quiet.name() in dark
+    assert colours.LIGHT.quiet.name() not in dark
+    assert colours.DARK.accent.name() in view.budget.text()
+
+
+def test_what_lies_outside_its_range_stands_out(view: WorkingView, document: Document) -> None:
+    document.point(RISER)
+    said = plain(view)
+    assert "uncertain" not in said
+    document.apply("Thin", edits.set_temperature(document.layout, 345.0))
+    entry = next(entry for entry in document.ledger.entries if entry.key == RISER)
+    assert 2000 < entry.reynolds < 4000
+    assert "the friction is uncertain" in plain(view)
+    assert colours.LIGHT.caution.name() in view.page.toHtml()
+
+
+# The sentences
+
+
+def test_the_budget_adds_up_as_it_is_written(document: Document) -> None:
+    for system in System:
+        said = re.sub(r"<[^>]+>", "", working_html.budget_line(document.ledger, "", system, "#000"))
+        figures = [float(each) for each in re.findall(r"\d+\.\d\d", said.replace("&nbsp;", " "))]
+        sea, altitude, weather, fluid, floor, budget = figures
+        assert sea - altitude - weather == pytest.approx(fluid, abs=0.021)
+        assert fluid - floor == pytest.approx(budget, abs=0.011)
+
+
+def test_a_credit_is_given_back() -> None:
+    document = Document()
+    document.open(LAYOUTS / "baler-flooded.toml")
+    first = document.ledger.entries[0]
+    assert "gives back" in working_html.takes(first, System.SI)
+    last = document.ledger.entries[-1]
+    assert "takes" in working_html.takes(last, System.SI)
+
+
+def test_names_cannot_break_out_of_the_page(document: Document) -> None:
+    entry = replace(document.ledger.entries[0], part="<b", element="&")
+    assert "&lt;b, &amp;" in working_html.takes(entry, System.SI)
