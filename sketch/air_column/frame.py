@@ -6,8 +6,8 @@ from dataclasses import dataclass, field
 
 from sketch.air_column.slices import Scale, taken
 from sketch.drawing.labels import Box
+from sketch.drawing.pencil import Pencil
 from sketch.look.colours import Theme
-from sketch.look.pencil import Pencil
 from solver.ledger import PumpLedger
 from solver.units import System
 

@@ -8,8 +8,8 @@ from sketch.air_column.frame import Board
 from sketch.air_column.notes import Note, keep, notes
 from sketch.air_column.slices import Slice
 from sketch.drawing.labels import Box, Label, spread
+from sketch.drawing.pencil import Pencil
 from sketch.look.colours import CREDIT, Theme, share_colour, text_on
-from sketch.look.pencil import Pencil
 
 
 def paint_labels(board: Board, found: Sequence[Slice], pointed: str) -> list[Label]:

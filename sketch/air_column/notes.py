@@ -7,8 +7,8 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from sketch.air_column.slices import Slice, reached, whole
+from sketch.drawing.pencil import shown as show
 from sketch.drawing.tags import LEAST_SHARE, percent
-from sketch.look.pencil import shown as show
 from solver.atmosphere import SEA_LEVEL
 from solver.ledger import PumpLedger
 from solver.units import Kind, System

@@ -17,8 +17,8 @@ from sketch.air_column.slices import Slice, parts, scale, slices, whole
 from sketch.air_column.verdict import paint_verdict
 from sketch.drawing import symbols
 from sketch.drawing.labels import Box, Label
+from sketch.drawing.pencil import BODY, HIDDEN, Pencil
 from sketch.look.colours import CREDIT, Theme, share_colour, text_on
-from sketch.look.pencil import BODY, HIDDEN, Pencil
 from solver.atmosphere import SEA_LEVEL
 from solver.findings import Finding
 from solver.ledger import Solution

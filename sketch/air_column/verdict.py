@@ -7,10 +7,10 @@ import math
 from PySide6.QtGui import QColor
 
 from sketch.drawing.labels import Box
+from sketch.drawing.pencil import BODY, LARGE, Pencil, Ruler
 from sketch.drawing.symbols import circle
 from sketch.look.colours import Theme
 from sketch.look.marks import severity_colour
-from sketch.look.pencil import BODY, LARGE, Pencil, Ruler
 from solver.outlook import GOOD, Outlook
 
 EVENED = (0.55, 0.65, 0.75, 0.85)

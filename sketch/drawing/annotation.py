@@ -9,10 +9,10 @@ from PySide6.QtGui import QColor
 from sketch.drawing import symbols
 from sketch.drawing.glyphs import pump_circle
 from sketch.drawing.labels import Anchor, Box, Label, Placer, Wish
+from sketch.drawing.pencil import DASH, Pencil, shown
 from sketch.drawing.tags import percent
 from sketch.drawing.view import AXIS_BOTTOM, AXIS_LEFT, XY, View
 from sketch.look.colours import CREDIT, Theme, text_on
-from sketch.look.pencil import DASH, Pencil, shown
 from solver.layout import Layout
 from solver.ledger import PumpLedger, Solution
 from solver.units import Kind, System

@@ -11,9 +11,9 @@ from PySide6.QtCore import QRectF
 
 from sketch.drawing import symbols
 from sketch.drawing.labels import Anchor, Box, Label, Placer, Wish
+from sketch.drawing.pencil import DASH, Pencil, shown
 from sketch.drawing.view import AXIS_BOTTOM, AXIS_LEFT, XY, View
 from sketch.look.colours import Theme
-from sketch.look.pencil import DASH, Pencil, shown
 from solver import units
 from solver.layout import Layout, Reservoir
 from solver.reservoirs import LEVELS, floor_under

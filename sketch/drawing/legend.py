@@ -6,9 +6,9 @@ from collections.abc import Iterator, Sequence
 
 from sketch.drawing import symbols
 from sketch.drawing.labels import Box, Label, Placer
+from sketch.drawing.pencil import Pencil
 from sketch.drawing.view import AXIS_BOTTOM, AXIS_LEFT, XY
 from sketch.look.colours import CLASS_NAMES, CREDIT, Theme, text_on
-from sketch.look.pencil import Pencil
 
 TITLE = "share of the inlet budget"
 PAST = "past the floor"

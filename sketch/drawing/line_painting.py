@@ -11,12 +11,12 @@ from PySide6.QtGui import QColor, QPolygonF
 
 from sketch.drawing.arrows import Arrow
 from sketch.drawing.glyphs import Glyph, pump_circle, pump_way, tail, toward
+from sketch.drawing.pencil import HIDDEN, Pencil, lines_of, polygon_of
 from sketch.drawing.polygons import Polygon, clipped, hatch, ribbon
 from sketch.drawing.symbols import Look, extent, fills, look, pump_triangle, shape
 from sketch.drawing.symbols import arrow as arrowhead
 from sketch.drawing.view import XY, View
 from sketch.look.colours import Theme, share_class, share_colour, text_on
-from sketch.look.pencil import HIDDEN, Pencil, lines_of, polygon_of
 from solver.layout import Layout
 
 CASING = 1.5

@@ -14,11 +14,11 @@ from sketch.drawing.arrows import Arrow, arrows
 from sketch.drawing.glyphs import Glyph, distance, glyphs, pump_circle
 from sketch.drawing.labels import Box, Label, Placer
 from sketch.drawing.line_painting import CASING, paint_arrows, paint_line
+from sketch.drawing.pencil import Pencil
 from sketch.drawing.symbols import extent
 from sketch.drawing.view import AXIS_BOTTOM, AXIS_LEFT, XY, View, fit
 from sketch.drawing.ways import shares
 from sketch.look.colours import Theme
-from sketch.look.pencil import Pencil
 from solver.layout import Layout
 from solver.ledger import Solution
 from solver.units import System

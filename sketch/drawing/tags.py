@@ -10,10 +10,10 @@ from PySide6.QtGui import QColor
 
 from sketch.drawing.glyphs import Glyph, along, pump_circle
 from sketch.drawing.labels import Anchor, Box, Label, Place, Placer, Wish
+from sketch.drawing.pencil import Pencil
 from sketch.drawing.symbols import extent
 from sketch.drawing.view import XY, View
 from sketch.look.colours import Theme, share_colour, text_on
-from sketch.look.pencil import Pencil
 from solver import units
 from solver.layout import Layout, Run
 from solver.units import Kind, System

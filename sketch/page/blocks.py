@@ -8,8 +8,8 @@ from typing import Protocol
 
 from PySide6.QtGui import QColor
 
+from sketch.drawing.pencil import BODY, LARGE, Pencil, Ruler
 from sketch.look.colours import Theme
-from sketch.look.pencil import BODY, LARGE, Pencil, Ruler
 from sketch.look.words import pieces
 
 LEADING = 1.25

@@ -9,8 +9,8 @@ from dataclasses import replace
 from functools import partial
 from pathlib import Path
 
+from sketch.drawing.pencil import Ruler, shown
 from sketch.look.colours import LIGHT, Theme
-from sketch.look.pencil import Ruler, shown
 from sketch.page import sheet_changes, sheet_text
 from sketch.page.blocks import Block, paginate
 from sketch.page.paper import Page, Paper, SheetError, paper, write

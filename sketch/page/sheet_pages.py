@@ -13,9 +13,9 @@ from sketch.air_column.painting import paint_column
 from sketch.air_column.verdict import paint_verdict, verdict_height
 from sketch.drawing.labels import Box
 from sketch.drawing.painting import fit, paint_elevation
+from sketch.drawing.pencil import BODY, LARGE, SMALL, Pencil, shown
 from sketch.drawing.view import XY, View, bounds
 from sketch.look.colours import Theme
-from sketch.look.pencil import BODY, LARGE, SMALL, Pencil, shown
 from sketch.page import sheet_text
 from sketch.page.blocks import Block
 from sketch.page.paper import Page

@@ -6,8 +6,8 @@ import math
 from collections.abc import Iterator, Mapping, Sequence
 
 from sketch.air_column.notes import reading
+from sketch.drawing.pencil import shown
 from sketch.look.colours import CREDIT, Theme, share_colour
-from sketch.look.pencil import shown
 from sketch.page.blocks import Block, Heading, Paragraph
 from sketch.page.table import Row, Table
 from sketch.views import ledger_rows

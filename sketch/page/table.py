@@ -8,8 +8,8 @@ from dataclasses import dataclass, replace
 from PySide6.QtGui import QColor
 
 from sketch.drawing.labels import Box
+from sketch.drawing.pencil import SMALL, Pencil, Ruler
 from sketch.look.colours import Theme, text_on
-from sketch.look.pencil import SMALL, Pencil, Ruler
 from sketch.page.blocks import LEADING, Block
 
 POINT = "."

@@ -5,8 +5,8 @@ from PySide6.QtGui import QColor, QImage, QPainter
 
 from sketch.air_column.verdict import _even, paint_verdict, verdict_height
 from sketch.drawing.labels import Box
+from sketch.drawing.pencil import LARGE, Pencil, Ruler
 from sketch.look.colours import LIGHT
-from sketch.look.pencil import LARGE, Pencil, Ruler
 from solver.outlook import Outlook
 
 pytestmark = pytest.mark.usefixtures("qapp")

@@ -5,7 +5,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from sketch.document import Document
-from sketch.look.pencil import LARGE, Ruler
+from sketch.drawing.pencil import LARGE, Ruler
 from sketch.look.words import NO_BREAK, pieces, plain, typeset, unbroken
 from sketch.views.findings_view import FindingDelegate, FindingsView
 from solver import units

@@ -15,8 +15,8 @@ import pytest
 from pypdf import PdfReader
 from PySide6.QtGui import QImage
 
+from sketch.drawing.pencil import Ruler
 from sketch.look.colours import DARK
-from sketch.look.pencil import Ruler
 from sketch.page.blocks import Block, Heading, Paragraph, paginate
 from sketch.page.sheet import Option, SheetError, write_sheet
 from sketch.page.sheet_changes import changes, figure

@@ -7,7 +7,7 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 from PySide6.QtGui import QFont
 
-from sketch.look.pencil import BODY, Ruler, font, shown
+from sketch.drawing.pencil import BODY, Ruler, font, shown
 from solver.units import Kind, System
 
 pytestmark = pytest.mark.usefixtures("qapp")
