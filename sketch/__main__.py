@@ -36,7 +36,7 @@ def main(argv: Sequence[str] | None = None) -> int:
     try:
         from sketch import run
     except ImportError as error:
-        return _refuse(startup.library_problem(error) or f"The window cannot open: {error}.", args.file)
+        return _refuse(startup.missing_library(error) or f"The window cannot open: {error}.", args.file)
     if args.sheet:
         return run.sheet(args)
     return run.picture(args) if args.picture else run.window(args)
@@ -62,6 +62,7 @@ def _parser() -> argparse.ArgumentParser:
         "--compare", nargs="?", const="", metavar="NAME",
         help="set this alternative beside the drawing, before and after; without NAME, all of them",
     )  # fmt: skip
+    sheet.add_argument("--working", action="store_true", help="with every step of the calculation")
     picture = parser.add_argument_group("a picture of the window")
     picture.add_argument("--picture", type=Path, metavar="OUT.png")
     picture.add_argument("--size", type=_size, default=(1366, 768), metavar="WxH", help="default 1366x768")

@@ -13,6 +13,7 @@ from sketch import keeping
 from sketch.document import BASE, Document
 from sketch.keeping import SaveError
 from sketch.notice import Notice
+from sketch.sheet_choice import SheetChoice, SheetWish
 from solver import layout_file
 from solver.layout_file import Drawing, LayoutErrors
 from solver.ledger import Solution
@@ -27,10 +28,13 @@ SHEETS = "PDF (*.pdf);;SVG (*.svg);;PNG (*.png)"
 Button = QMessageBox.StandardButton
 
 
-def write_sheet_of(document: Document, path: Path, paper: str = "A4", compare: Sequence[str] = ()) -> None:
+def write_sheet_of(
+    document: Document, path: Path, paper: str = "A4", compare: Sequence[str] = (), working: bool = False
+) -> None:
     """Write what a document shows as a page; an alternative beside the drawing that it is one to.
 
-    `compare` names further alternatives to set beside the drawing. Raises ValueError when nothing is
+    `compare` names further alternatives to set beside the drawing; `working`: with every step of the
+    calculation. Raises ValueError when nothing is
     calculated, when there is nothing to compare or the ending is unknown, KeyError for an alternative that
     is not there, OSError when the file cannot be written.
     """
@@ -53,6 +57,7 @@ def write_sheet_of(document: Document, path: Path, paper: str = "A4", compare: S
         name=name,
         others=beside,
         options=_options(document) if beside else (),
+        working=working,
     )
 
 
@@ -90,6 +95,7 @@ class Files(QObject):
         self._window = window
         self._document = document
         self._notice = notice
+        self._sheet_wish = SheetWish()
         document.changed_outside.connect(self._changed_outside)
 
     def open_dialog(self) -> None:
@@ -179,17 +185,25 @@ class Files(QObject):
         return True
 
     def write_sheet(self) -> None:
-        """Ask for a file and write the page to it."""
+        """Ask what the page is to hold and for a file, and write it."""
+        choice = SheetChoice(self._document, self._sheet_wish, self._window)
+        if choice.exec() != SheetChoice.DialogCode.Accepted:
+            return
+        self._sheet_wish = choice.wish()
         path = self._document.path
         start = str(path.with_suffix(".pdf")) if path else "sheet.pdf"
         name, chosen = QFileDialog.getSaveFileName(self._window, "Write the sheet as", start, SHEETS)
         if name:
-            self.write_sheet_to(_with_ending(name, f".{chosen[:3].lower()}" if chosen else ".pdf"))
+            self.write_sheet_to(
+                _with_ending(name, f".{chosen[:3].lower()}" if chosen else ".pdf"), self._sheet_wish
+            )
 
-    def write_sheet_to(self, path: Path) -> bool:
+    def write_sheet_to(self, path: Path, wish: SheetWish | None = None) -> bool:
         """Write the page of the drawing as it is shown now."""
+        asked = wish or SheetWish()
+        compare = [name for name in asked.compare if name in self._document.alternatives]
         try:
-            write_sheet_of(self._document, path)
+            write_sheet_of(self._document, path, asked.paper, compare, asked.working)
         except (OSError, ValueError) as error:
             self._notice.tell(f"The sheet was not written: {error}", severity="stop")
             return False

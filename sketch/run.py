@@ -73,7 +73,7 @@ def sheet(args: argparse.Namespace) -> int:
     if problem or document.solution is None:
         return _refuse(problem or _reasons(document))
     try:
-        write_sheet_of(document, args.sheet, args.paper, _compared(document, args))
+        write_sheet_of(document, args.sheet, args.paper, _compared(document, args), args.working)
     except KeyError as error:
         return _refuse(
             f'There is no alternative "{error.args[0]}". There are: {_list(document.alternatives)}'

@@ -15,7 +15,18 @@ from sketch.page import sheet_changes, sheet_text
 from sketch.page.blocks import Block, paginate
 from sketch.page.paper import Page, Paper, SheetError, paper, write
 from sketch.page.sheet_changes import Option
-from sketch.page.sheet_pages import Case, Folio, Sheet, body_of, comparison_page, drawing_page, text_page
+from sketch.page.sheet_pages import (
+    Case,
+    Folio,
+    Sheet,
+    body_of,
+    column_of,
+    columns_page,
+    comparison_page,
+    drawing_page,
+    text_page,
+)
+from sketch.page.sheet_working import working_blocks
 from solver import answers, findings
 from solver.criteria import Finding
 from solver.ledger import Solution
@@ -36,6 +47,7 @@ def write_sheet(
     name: str = "",
     others: Mapping[str, Solution] | None = None,
     options: Sequence[Option] = (),
+    working: bool = False,
     date: datetime.date | None = None,
 ) -> None:
     """Write a drawing, its column, ledger, findings, assumptions and cautions to a PDF, SVG or PNG file.
@@ -43,7 +55,8 @@ def write_sheet(
     `pump` is whose ledger is shown, the first one if empty; `found` its findings, worked out here if None;
     `name` what to call the drawing beside `others`, the alternatives to show with it, by name, each before
     and after on a page with what it buys. `options` are all alternatives, for a table of them: drawn or
-    not, calculated or not; by default those that are drawn.
+    not, calculated or not; by default those that are drawn. With `working`, every step of the calculation
+    follows, for the drawing and for each of `others`.
     Needs an application (QGuiApplication) but no display. Raises ValueError for a paper size or an ending
     that is not known, KeyError for a pump that is not in the drawing, SheetError (an OSError) when the file
     cannot be written.
@@ -62,7 +75,7 @@ def write_sheet(
     drawn = tuple(case.option for case in cases)
     every = (drawn[0], *(options or drawn[1:]))
     day = f"{date or datetime.date.today():%Y-%m-%d}"
-    sheet = Sheet(chosen, shown_in, _for_print(theme), day, tuple(cases), every)
+    sheet = Sheet(chosen, shown_in, _for_print(theme), day, tuple(cases), every, working)
     write(target, sheet_paper, _pages(sheet, sheet_paper), solution.layout.title)
 
 
@@ -105,7 +118,22 @@ def _pages(sheet: Sheet, on: Paper) -> list[Page]:
         made.append((partial(drawing_page, sheet, case), case, f"{SUBTITLE}: {name}" if name else SUBTITLE))
     for blocks in paginate(list(_text(sheet)), ruler, body.width, body.height):
         made.append((partial(text_page, sheet, blocks), first, SUBTITLE))
+    made += _working_pages(sheet, on)
     return [make(Folio(number, len(made), case, under)) for number, (make, case, under) in enumerate(made, 1)]
+
+
+def _working_pages(sheet: Sheet, on: Paper) -> list[_Maker]:
+    """Every step of each case, in two columns."""
+    if not sheet.working:
+        return []
+    body, made = body_of(*on.size, on.dot), list[_Maker]()
+    for case in sheet.cases:
+        name = case.option.title if len(sheet.cases) > 1 else case.option.name
+        blocks = list(working_blocks(case.solution, sheet.pump, sheet.system, sheet.theme, name))
+        columns = paginate(blocks, Ruler(on.dot), column_of(body, on.dot), body.height)
+        for pair in (columns[i : i + 2] for i in range(0, len(columns), 2)):
+            made.append((partial(columns_page, sheet, pair), case, f"{SUBTITLE}: the working"))
+    return made
 
 
 def _text(sheet: Sheet) -> Iterator[Block]:

@@ -54,6 +54,7 @@ class Sheet:
     date: str
     cases: tuple[Case, ...]
     options: tuple[Option, ...]  # for the table of all alternatives; the drawing itself first
+    working: bool = False  # whether every step of the calculation follows
 
 
 @dataclass(frozen=True, slots=True)
@@ -84,6 +85,25 @@ def text_page(sheet: Sheet, blocks: Sequence[Block], folio: Folio) -> Page:
         _set(pencil, sheet, blocks, body.x, body.y, body.width)
 
     return paint
+
+
+def columns_page(sheet: Sheet, columns: Sequence[Sequence[Block]], folio: Folio) -> Page:
+    """A page of text in two columns."""
+
+    def paint(painter: QPainter, width: float, height: float, dot: float) -> None:
+        pencil = Pencil(painter, dot)
+        _frame(pencil, sheet, folio, width, height)
+        body = body_of(width, height, dot)
+        wide = column_of(body, dot)
+        for number, blocks in enumerate(columns):
+            _set(pencil, sheet, blocks, body.x + number * (wide + GUTTER * dot), body.y, wide)
+
+    return paint
+
+
+def column_of(body: Box, dot: float) -> float:
+    """The width of each of two columns."""
+    return (body.width - GUTTER * dot) / 2
 
 
 def _set(pencil: Pencil, sheet: Sheet, blocks: Sequence[Block], x: float, y: float, width: float) -> None:

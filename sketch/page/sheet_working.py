@@ -1,0 +1,51 @@
+"""The whole calculation on the client's page: every step with its numbers, for a reviewer to follow."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from sketch.look.colours import Theme
+from sketch.page.blocks import Block, Heading, Paragraph
+from solver import working, working_text
+from solver.ledger import Solution
+from solver.units import System
+
+INDENT = 18.0
+"""Logical pixels, of what stands under a step's name."""
+
+
+def working_blocks(
+    solution: Solution, pump: str, system: System, theme: Theme, name: str = ""
+) -> Iterator[Block]:
+    """The working of one pump: what there is to spend, every entry, the outcome.
+
+    Parameters: `name` of the alternative, "" for a drawing without any.
+    """
+    yield Heading(f"Working of {pump}: {name}" if name else f"Working of {pump}", large=True)
+    yield Paragraph(working_text.HEAD, quiet=True)
+    for section in working.pages(solution, pump, system):
+        yield Heading(section.title)
+        for row in section.rows:
+            yield from _step(row, theme)
+
+
+def _step(row: working_text.Row, theme: Theme) -> Iterator[Block]:
+    below = [text for text in ("; ".join(part for part in (row.counted, row.source) if part),) if text]
+    numbers = _numbers(row)
+    yield Paragraph(numbers[0], lead=row.name, keep=len(numbers) > 1 or bool(below))
+    for line in numbers[1:]:
+        yield Paragraph(line, indent=INDENT, keep=bool(below))
+    if row.si:
+        yield Paragraph(f"in SI: {row.si}", quiet=True, indent=INDENT)
+    for line in below:
+        yield Paragraph(line, quiet=True, indent=INDENT)
+    if row.caution:
+        yield Paragraph(row.caution, lead="Mind:", lead_colour=theme.stop, indent=INDENT)
+
+
+def _numbers(row: working_text.Row) -> list[str]:
+    if not row.formula:
+        return [f"{row.symbol} = {row.result}"]
+    if len(row.numbers) > 1:
+        return [f"{row.symbol} = {row.result}, for which {row.formula}", *row.numbers]
+    return [f"{row.symbol} = {row.formula}", f"= {row.numbers[0]} = {row.result}"]

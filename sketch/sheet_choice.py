@@ -1,0 +1,62 @@
+"""What a sheet is to hold: the question before it is written."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from PySide6.QtWidgets import QCheckBox, QComboBox, QDialog, QDialogButtonBox, QFormLayout, QWidget
+
+from sketch.document import Document
+
+PAPERS = ("A4", "Letter")
+NOTHING, EVERY = "nothing", "every alternative"
+
+
+@dataclass(frozen=True, slots=True)
+class SheetWish:
+    """Paper size, the alternatives to set beside the drawing, and whether the calculation follows."""
+
+    paper: str = PAPERS[0]
+    compare: tuple[str, ...] = ()
+    working: bool = False
+
+
+class SheetChoice(QDialog):
+    """Asks for a `SheetWish`, beginning with the last one."""
+
+    def __init__(self, document: Document, last: SheetWish, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self.setWindowTitle("Write sheet")
+        self._others = tuple(document.alternatives)
+        self.paper = QComboBox()
+        self.paper.addItems(PAPERS)
+        self.paper.setCurrentText(last.paper)
+        self.compare = QComboBox()
+        self.compare.addItems([NOTHING, *self._others, *([EVERY] if len(self._others) > 1 else [])])
+        self.compare.setCurrentText(self._named(last.compare))
+        self.compare.setEnabled(bool(self._others))
+        self.compare.setToolTip("Before and after on one page, and what each change bought")
+        self.working = QCheckBox("every step of the calculation, with its numbers and sources")
+        self.working.setChecked(last.working)
+        buttons = QDialogButtonBox(
+            QDialogButtonBox.StandardButton.Ok | QDialogButtonBox.StandardButton.Cancel
+        )
+        buttons.accepted.connect(self.accept)
+        buttons.rejected.connect(self.reject)
+        form = QFormLayout(self)
+        form.addRow("Paper", self.paper)
+        form.addRow("Compare with", self.compare)
+        form.addRow("Working", self.working)
+        form.addRow(buttons)
+
+    def wish(self) -> SheetWish:
+        """What was chosen."""
+        chosen = self.compare.currentText()
+        compared = {NOTHING: (), EVERY: self._others}.get(chosen, (chosen,))
+        return SheetWish(self.paper.currentText(), compared, self.working.isChecked())
+
+    def _named(self, compare: tuple[str, ...]) -> str:
+        known = [name for name in compare if name in self._others]
+        if not known:
+            return NOTHING
+        return known[0] if len(known) == 1 else EVERY

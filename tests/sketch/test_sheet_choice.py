@@ -1,0 +1,69 @@
+"""What is asked before a sheet is written."""
+
+from pathlib import Path
+
+import pypdf
+import pytest
+from PySide6.QtCore import Qt
+from PySide6.QtWidgets import QApplication, QFileDialog
+
+from sketch.document import Document
+from sketch.sheet_choice import EVERY, NOTHING, SheetChoice, SheetWish
+
+CARRIAGE = Path(__file__).parents[2] / "layouts" / "carriage-at-altitude.toml"
+
+
+@pytest.fixture
+def document(qapp: QApplication) -> Document:
+    made = Document(qapp, keeps=False)
+    made.open(CARRIAGE)
+    return made
+
+
+def test_it_begins_with_the_last_wish_and_gives_it_back(qtbot, document: Document) -> None:
+    last = SheetWish("Letter", ("Pump beside the tank",), True)
+    choice = SheetChoice(document, last)
+    qtbot.addWidget(choice)
+    assert choice.wish() == last
+
+
+def test_keys_choose_paper_comparison_and_working(qtbot, document: Document) -> None:
+    choice = SheetChoice(document, SheetWish())
+    qtbot.addWidget(choice)
+    assert choice.compare.currentText() == NOTHING
+    qtbot.keyClick(choice.paper, Qt.Key.Key_Down)
+    qtbot.keyClick(choice.compare, Qt.Key.Key_End)
+    qtbot.keyClick(choice.working, Qt.Key.Key_Space)
+    assert choice.compare.currentText() == EVERY
+    assert choice.wish() == SheetWish("Letter", tuple(document.alternatives), True)
+
+
+def test_a_name_that_is_gone_is_no_wish(qtbot, document: Document) -> None:
+    choice = SheetChoice(document, SheetWish(compare=("taken away",)))
+    qtbot.addWidget(choice)
+    assert choice.wish().compare == ()
+
+
+def test_the_menu_writes_what_was_asked_for(qtbot, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    from sketch.appearance import Choice
+    from sketch.run import application, make_window
+
+    window = make_window(application(), None, Choice("light"), keeps=False)
+    qtbot.addWidget(window)
+    window.document.open(CARRIAGE)
+    target = tmp_path / "page"
+    monkeypatch.setattr(QFileDialog, "getSaveFileName", lambda *_: (str(target), "PDF (*.pdf)"))
+
+    def agree(choice: SheetChoice) -> SheetChoice.DialogCode:
+        choice.paper.setCurrentText("Letter")
+        choice.compare.setCurrentText("Pump beside the tank")
+        choice.working.setChecked(True)
+        return SheetChoice.DialogCode.Accepted
+
+    monkeypatch.setattr(SheetChoice, "exec", agree)
+    window.files.write_sheet()
+    pages = pypdf.PdfReader(target.with_suffix(".pdf")).pages
+    text = " ".join(" ".join(page.extract_text() for page in pages).split())
+    assert float(pages[0].mediabox.width) == pytest.approx(792, abs=2)
+    assert "before and after: Pump beside the tank" in text
+    assert "the working" in text
