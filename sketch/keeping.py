@@ -57,7 +57,7 @@ def state_folder() -> Path:
 def recovery_file(path: Path | None, kind: str = "now") -> Path:
     """The recovery file that belongs to a drawing, or to one that has no file yet.
 
-    `kind` is "now" for the one this session writes, "left" for what an earlier session left behind.
+    `kind` is "now" for the one this run writes, "left" for what an earlier run left behind.
     """
     name = "untitled" if path is None else hashlib.sha256(str(path.resolve()).encode()).hexdigest()[:24]
     return state_folder() / f"recovery-{name}-{kind}.toml"

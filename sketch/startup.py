@@ -73,7 +73,7 @@ def installed_pair_problem() -> str:
     return pair_problem(sys.version_info[:2], pyside)
 
 
-def library_problem(error: BaseException) -> str:
+def missing_library(error: BaseException) -> str:
     """The missing system library named in `error`, with the package that brings it; "" when it names none."""
     found = re.search(r"(lib[\w.+-]+?\.so)[.\d]*: cannot open shared object file", str(error))
     if not found:
@@ -119,7 +119,7 @@ def plugin_problem(environ: Mapping[str, str], platform: str = sys.platform) -> 
     try:
         ctypes.CDLL(os.fspath(plugin))
     except OSError as error:
-        return library_problem(error)
+        return missing_library(error)
     return ""
 
 

@@ -49,7 +49,7 @@ class GeometryError(ValueError):
 class Piece:
     """One straight or bend of a run, in order from its start."""
 
-    element: str  # "straight 1", "bend 1": numbered by the stretch or corner it belongs to
+    element: str  # "straight 1", "bend 1": numbered by the straight or corner it belongs to
     bend: bool
     length: float  # developed, with its share of out_of_plane; 0 for a bend, whose arc adds no friction [m]
     angle: float  # the bend turns through this [rad]; 0 for a straight
@@ -203,7 +203,8 @@ def _no_room(layout: Layout, run: Run, leg: int, tangents: list[float], length: 
     verb = "need" if len(bends) > 1 else "needs"
     needed = length_text(layout, tangents[leg] + tangents[leg + 1])
     return GeometryError(
-        run.name, f"{named} {verb} {needed} of stretch {leg + 1}, which is {length_text(layout, length)} long"
+        run.name,
+        f"{named} {verb} {needed} of straight {leg + 1}, which is {length_text(layout, length)} long",
     )
 
 

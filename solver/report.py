@@ -7,6 +7,7 @@ from collections.abc import Iterable, Iterator, Mapping
 
 from solver import reservoirs
 from solver.answers import Answer
+from solver.criteria import place_in_words
 from solver.findings import Finding
 from solver.layout import Reservoir
 from solver.ledger import BudgetLine, Entry, PumpLedger, Solution, trouble, verdict
@@ -187,6 +188,11 @@ def _columns(name: str, *cells: str) -> str:
     return f"{label:<{room}}{figures}".rstrip()
 
 
+def _lowest_place(solution: Solution, ledger: PumpLedger) -> str:
+    entries = (*ledger.entries, *ledger.beside)
+    return next(place_in_words(solution.layout, each) for each in entries if each.key == ledger.lowest_at)
+
+
 def _outcome(solution: Solution, ledger: PumpLedger, system: System) -> Iterator[str]:
     allowed = allowance(ledger.allowed_vacuum, system)
     if ledger.inlet > ledger.vapor_pressure:
@@ -195,10 +201,11 @@ def _outcome(solution: Solution, ledger: PumpLedger, system: System) -> Iterator
         why = broken(ledger.inlet, ledger.vapor_pressure, system)
         yield from _wrap(f"The column of fluid breaks before the port: {why}.", "  ")
         yield from _wrap(f"{allowed[0].upper()}{allowed[1:]}.", "  ")
-    lowest = f"{said(ledger.lowest, Kind.ABSOLUTE, system)} at {ledger.lowest_at}"
+    place = _lowest_place(solution, ledger)
+    lowest = f"{said(ledger.lowest, Kind.ABSOLUTE, system)} at {place}"
     if ledger.breaks:
         why = broken(ledger.lowest, ledger.vapor_pressure, system)
-        lowest = f"the column of fluid breaks at {ledger.lowest_at}: {why}"
+        lowest = f"the column of fluid breaks at {place}: {why}"
     yield from _wrap(f"Lowest pressure: {lowest}.", "  ")
     yield f"  {_npsh(ledger, system)}."
     if ledger.limit_estimated:

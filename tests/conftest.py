@@ -25,7 +25,7 @@ def _qt_problem() -> str:
     try:
         import PySide6.QtWidgets  # noqa: F401 - only whether it loads
     except ImportError as error:
-        return startup.library_problem(error) or str(error)
+        return startup.missing_library(error) or str(error)
     return ""
 
 

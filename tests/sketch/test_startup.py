@@ -38,12 +38,12 @@ def test_a_call_that_returns_nothing_keeps_its_reference_to_none() -> None:
     ],
 )
 def test_a_missing_library_is_named_with_its_package(text: str, package: str) -> None:
-    assert startup.library_problem(ImportError(text)).endswith(f"apt-get install {package}")
+    assert startup.missing_library(ImportError(text)).endswith(f"apt-get install {package}")
 
 
 def test_an_unknown_library_is_still_named_and_other_errors_are_not_mistaken_for_one() -> None:
-    assert "libodd.so" in startup.library_problem(OSError("libodd.so.4: cannot open shared object file"))
-    assert startup.library_problem(ImportError("No module named 'PySide6'")) == ""
+    assert "libodd.so" in startup.missing_library(OSError("libodd.so.4: cannot open shared object file"))
+    assert startup.missing_library(ImportError("No module named 'PySide6'")) == ""
 
 
 def test_display_problems() -> None:

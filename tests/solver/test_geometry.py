@@ -88,13 +88,13 @@ def test_bends_may_touch_and_the_next_straight_keeps_its_number():
 def test_bends_that_need_more_than_there_is_are_refused_by_name():
     via = [(0.9, 1.0), (1.0, 1.0)]
     with pytest.raises(
-        GeometryError, match=r"jog: bend 1 and bend 2 need 0\.15\d* m of stretch 2.* 0\.1\d* m long"
+        GeometryError, match=r"jog: bend 1 and bend 2 need 0\.15\d* m of straight 2.* 0\.1\d* m long"
     ):
         shape(run("jog", "strainer", "pump", via=via), end=(1.0, 1.5))
 
 
 def test_a_bend_too_near_the_end_is_refused_by_name():
-    with pytest.raises(GeometryError, match=r"lead: bend 1 needs 0\.075\d* m of stretch 2"):
+    with pytest.raises(GeometryError, match=r"lead: bend 1 needs 0\.075\d* m of straight 2"):
         shape(run("lead", "strainer", "pump", via=[(0.9, 1.5)]), end=(0.95, 1.5))
 
 
