@@ -1,6 +1,7 @@
 """Questions answered backwards: how far may one thing go before the margin is spent?
 
-Each holds everything else and looks for the place where the margin of the real solve reaches zero.
+Each holds everything else and looks for the place where the margin of the real solve reaches zero. Where the
+drawing names a coldest start, it is the smaller of two margins: as the pump runs, and at that start.
 """
 
 from __future__ import annotations
@@ -18,6 +19,8 @@ from solver.variations import Variation
 
 FOUND, NO_LIMIT, ALREADY_OVER, NOT_ASKED = "found", "no limit", "already over", "does not apply"
 STATUSES = (FOUND, NO_LIMIT, ALREADY_OVER, NOT_ASKED)
+
+COLDEST_START = "coldest start"
 
 ANY_SIZE = "NPS 2 schedule 40"
 """Its family is searched where every bore of the line was typed as a figure."""
@@ -64,15 +67,40 @@ def ask(
     present = solution if solution is not None else solve(layout, level)
     ledger = present.pumps[pump]
     system = System(layout.units)
-    variation = make(present, ledger)
+    least = least_margin if question != COLDEST_START else _margin_now
+    variation = make(present, replace(ledger, margin=least(present, pump)))
     if isinstance(variation, str):
         return Answer(question, float("nan"), f"{_capital(question)}: {variation}", Kind.NUMBER, NOT_ASKED)
 
     def margin(x: float) -> float:
-        return solve(variation.change(x), level).pumps[pump].margin
+        return least(solve(variation.change(x), level), pump)
 
     answer = _answer(question, variation, margin, system)
+    if question != COLDEST_START and answer.status in (FOUND, ALREADY_OVER):
+        answer = _at_start(answer, variation, present, pump)
     return _with_size(answer, present, ledger) if question == "smallest bore" else answer
+
+
+def least_margin(solution: Solution, pump: str) -> float:
+    """The margin of a pump [Pa]: at the coldest start if that leaves less, else as it runs."""
+    cold = solution.cold(pump)
+    margin = _margin_now(solution, pump)
+    return margin if cold is None else min(margin, cold.margin)
+
+
+def _margin_now(solution: Solution, pump: str) -> float:
+    return solution.pumps[pump].margin
+
+
+def _at_start(answer: Answer, variation: Variation, present: Solution, pump: str) -> Answer:
+    """The same, saying so where it is the coldest start that sets the answer."""
+    reached = not math.isnan(answer.value)
+    there = solve(variation.change(answer.value), present.level) if reached else present
+    cold = there.cold(pump)
+    if cold is None or there.cold_start is None or cold.margin >= _margin_now(there, pump):
+        return answer
+    start = said(there.cold_start.temperature, Kind.TEMPERATURE, System(present.layout.units))
+    return replace(answer, text=f"{answer.text}, at the {start} start")
 
 
 def ask_all(layout: Layout, pump: str, level: str = "minimum") -> tuple[Answer, ...]:
@@ -122,7 +150,7 @@ def _with_size(answer: Answer, present: Solution, ledger: PumpLedger) -> Answer:
                 wider = solve(variations.with_bore(layout, names, size=size), present.level)
             except ValueError:  # its bends find no room
                 continue
-            if wider.pumps[ledger.pump].within:
+            if least_margin(wider, ledger.pump) >= 0:
                 return replace(answer, size=size, text=f"{answer.text}; next standard size up: {size}")
     return replace(answer, text=f"{answer.text}; no standard size of {family} is wide enough")
 
@@ -132,7 +160,7 @@ QUESTIONS: Mapping[str, Callable[[Solution, PumpLedger], Variation | str]] = {
     "lowest fluid level": variations.fluid_level,
     "smallest bore": variations.bore,
     "longest run": variations.run_length,
-    "coldest start": variations.temperature,
+    COLDEST_START: variations.temperature,
     "highest site": variations.site,
     "highest speed": variations.speed,
     "dirtiest strainer": variations.dirt,

@@ -43,10 +43,38 @@ def crossing(
             if beyond * value > 0:
                 return Crossing(far, False, str(error))
         if beyond * value <= 0:
-            return Crossing(_root(function, (near, value), (far, beyond), tolerance, enough), True)
+            return _between(function, (near, value), (far, beyond), tolerance, enough)
         if far == end:
             return Crossing(end, False)
         near, value, step = far, beyond, step * 2
+
+
+class _RefusalError(ValueError):
+    """The function has no value at `place`."""
+
+    def __init__(self, place: float, why: ValueError) -> None:
+        super().__init__(str(why))
+        self.place = place
+
+
+def _between(
+    function: Function, near: tuple[float, float], far: tuple[float, float], tolerance: float, enough: float
+) -> Crossing:
+    """The root in a bracket; where the function refuses within it, the last place before that."""
+
+    def watched(x: float) -> float:
+        try:
+            return function(x)
+        except ValueError as error:
+            raise _RefusalError(x, error) from error
+
+    while True:
+        try:
+            return Crossing(_root(watched, near, far, tolerance, enough), True)
+        except _RefusalError as hole:
+            far = _last_accepted(function, *near, hole.place, tolerance)
+            if far[1] * near[1] > 0:
+                return Crossing(far[0], False, str(hole))
 
 
 def _last_accepted(

@@ -17,6 +17,7 @@ from solver.answers import (
     ask,
     ask_all,
     highest_port,
+    least_margin,
 )
 from solver.formulas import GRAVITY
 from solver.layout import Site
@@ -197,7 +198,7 @@ def test_the_size_below_would_not_do():
     family = [s for s in sizes.names() if sizes.family(s) == sizes.family(answer.size)]
     below = family[family.index(answer.size) - 1]
     parts = variations.line_parts(solve(layout).pumps["baler"])
-    assert not solve(variations.with_bore(layout, parts, size=below)).pumps["baler"].within
+    assert least_margin(solve(variations.with_bore(layout, parts, size=below)), "baler") < 0
 
 
 def test_a_bore_typed_as_a_figure_is_looked_up_among_the_pipes():
@@ -305,3 +306,29 @@ def test_every_question_is_answered_for_every_example():
 def test_an_unknown_question_is_an_error():
     with pytest.raises(KeyError):
         ask("tallest tale", lifted(), "pump")
+
+
+def with_cold_start(layout, text):
+    return replace(layout, fluid=replace(layout.fluid, coldest_start=quantity(text, Kind.TEMPERATURE)))
+
+
+@pytest.mark.parametrize("question", ["highest port", "highest site", "longest run"])
+def test_a_cold_start_that_leaves_less_sets_the_answer(question):
+    base = read(LAYOUTS / "baler-flooded.toml").base
+    layout = with_cold_start(base, "5 degC")
+    answer = ask(question, layout, "baler")
+    present = solve(layout)
+    there = solve(QUESTIONS[question](present, present.pumps["baler"]).change(answer.value))
+    assert least_margin(there, "baler") == pytest.approx(0.0, abs=2.0)
+    assert there.pumps["baler"].margin > 100.0
+    assert "at the 5.0 °C start" in answer.text.replace("\N{NO-BREAK SPACE}", " ")
+    warm = replace(base, fluid=replace(base.fluid, coldest_start=None))
+    assert ask(question, warm, "baler").value > answer.value
+    assert "start" not in ask(question, warm, "baler").text
+
+
+def test_a_cold_start_that_is_no_colder_changes_no_answer():
+    base = read(LAYOUTS / "baler-flooded.toml").base
+    warm = replace(base, fluid=replace(base.fluid, coldest_start=None))
+    same = with_cold_start(base, base.fluid.temperature.text)
+    assert ask("highest port", same, "baler") == ask("highest port", warm, "baler")

@@ -78,3 +78,26 @@ def test_a_hopeless_search_raises_rather_than_giving_its_last_guess():
     values = iter([1.0, -1.0, *[math.nan] * MOST_STEPS])
     with pytest.raises(ArithmeticError):
         crossing(lambda x: next(values), 0.0, 1.0, 1.0, 1e-9, 1e-12)
+
+
+def test_a_hole_within_the_bracket_ends_the_way_before_it():
+    def torn(x):
+        if 4.0 < x < 6.0:
+            raise ValueError("no pipe is that short")
+        return x - 10.0 if x < 5.0 else 10.0
+
+    found = crossing(torn, 0.0, 20.0, 11.0, 1e-6, 1e-9)
+    assert not found.found
+    assert found.at == pytest.approx(4.0, abs=1e-5)
+    assert "no pipe" in found.refused
+
+
+def test_a_root_before_a_hole_is_found():
+    def torn(x):
+        if 4.0 < x < 6.0:
+            raise ValueError("no pipe is that short")
+        return -3.0 + x**0.5 * 2.0 if x < 5 else 50.0
+
+    found = crossing(torn, 0.0, 20.0, 11.0, 1e-9, 1e-9)
+    assert found.found
+    assert found.at == pytest.approx(2.25, abs=1e-6)
