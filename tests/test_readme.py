@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
+import dataclasses
 import re
 import shlex
 from pathlib import Path
 
 import pytest
 
-from solver import layout_file, ledger
+from solver import criteria, fluid, layout, layout_file, layout_keys, layout_tables, ledger, sizes
 from solver.__main__ import main
 
 TREE = Path(__file__).resolve().parent.parent
@@ -38,8 +39,8 @@ def test_the_terminal_sample_is_the_program_s_own_output(
 def test_the_sample_drawing_can_be_solved() -> None:
     (sample,) = blocks("toml")
     drawing = layout_file.parse(sample, "README")
-    for layout in (drawing.base, *(alternative.layout for alternative in drawing.alternatives.values())):
-        assert ledger.solve(layout).pumps
+    for drawn in (drawing.base, *(alternative.layout for alternative in drawing.alternatives.values())):
+        assert ledger.solve(drawn).pumps
 
 
 def test_the_two_commands_do_their_own_setting_up() -> None:
@@ -59,3 +60,44 @@ def test_every_drawing_is_listed() -> None:
 def test_links_and_pictures_are_there() -> None:
     for target in re.findall(r"\]\(([^)#]+)\)", README):
         assert (TREE / target).exists(), target
+
+
+def _words() -> set[str]:
+    """Everything that the README sets as code in its prose, where lines may break."""
+    prose = re.sub(r"^```.*?^```$", "", README, flags=re.MULTILINE | re.DOTALL)
+    return set(re.findall(r"`([^`]+)`", " ".join(prose.split())))
+
+
+@pytest.mark.parametrize(
+    "group", ["SITE", "FLUID", "RESERVOIR", "INTAKE", "FITTING", "TEE", "PUMP", "RUN", "TOP"]
+)
+def test_every_key_of_a_drawing_is_named(group: str) -> None:
+    assert {key.name for key in getattr(layout_keys, group)} <= _words()
+
+
+@pytest.mark.parametrize("group", ["SCREEN", "CURVE", "OPENING", "BAFFLE", "LIMIT"])
+def test_every_key_of_an_inner_table_is_named(group: str) -> None:
+    assert {key.name for key in getattr(layout_tables, group)} <= _words()
+
+
+@pytest.mark.parametrize(
+    "known",
+    [
+        pytest.param(layout.INTAKE_KINDS, id="intakes"),
+        pytest.param(layout.FITTING_KINDS, id="fittings"),
+        pytest.param(layout.PUMP_TYPES, id="pumps"),
+        pytest.param(layout.BENDS, id="bends"),
+        pytest.param(layout.STATES, id="states"),
+        pytest.param(tuple(sizes.ROUGHNESS), id="materials"),
+        pytest.param(tuple(fluid.catalogue()), id="fluids"),
+        pytest.param(tuple(field.name for field in dataclasses.fields(criteria.Limits)), id="limits"),
+    ],
+)
+def test_every_choice_is_named(known: tuple[str, ...]) -> None:
+    assert set(known) <= _words()
+
+
+def test_sizes_are_named_as_they_are_typed() -> None:
+    for name in ("NPS 2 schedule 40", "tube 42 x 3 mm", "tube 1.5 x 0.083 in", "hose -32"):
+        assert name in _words()
+        assert sizes.bore(name) > 0
