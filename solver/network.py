@@ -70,7 +70,6 @@ class Network:
     layout: Layout
     rows: tuple[Row, ...]
     columns: Mapping[str, Floats]  # the numeric fields of Row, by their names
-    graph: nx.MultiDiGraph
     elevation: Mapping[str, float]  # of every node [m]
     index: Mapping[str, int]  # row key -> row number
     tees: Mapping[str, tuple[TeeLeg, ...]] = field(default_factory=dict)
@@ -79,6 +78,13 @@ class Network:
     still: frozenset[int] = (
         frozenset()
     )  # the rows in which nothing flows, those and what leads to a closed end
+
+    @property
+    def graph(self) -> nx.MultiDiGraph:
+        """The rows as edges from node to node, made anew each time it is asked for."""
+        graph = nx.MultiDiGraph()
+        graph.add_edges_from((row.start, row.end, i, {"row": i}) for i, row in enumerate(self.rows))
+        return graph
 
     @property
     def still_parts(self) -> frozenset[str]:
@@ -155,8 +161,11 @@ class _Table:
 
     def __init__(self, layout: Layout, drawn: nx.MultiGraph, closures: tuple[str, ...]) -> None:
         self.layout = layout
-        self.drawn = drawn
         self.closures = closures
+        self.lines: dict[str, list[Run]] = {name: [] for name in drawn}
+        for run in layout.runs.values():
+            self.lines[run.start].append(run)
+            self.lines[run.end].append(run)
         self.rows: list[Row] = []
         self.problems: list[tuple[str, str]] = []
         self.legs = {name: _leg_names(layout, drawn, name) for name in layout.tees}
@@ -193,8 +202,7 @@ class _Table:
 
     def _other(self, fitting: Fitting, run: Run) -> Run | None:
         """The run on the other side of an in-line part."""
-        names = (name for _, _, name in self.drawn.edges(fitting.name, keys=True) if name != run.name)
-        return next((self.layout.runs[name] for name in names), None)
+        return next((other for other in self.lines[fitting.name] if other is not run), None)
 
     def _density(self, fitting: Fitting) -> float:
         """Of the fluid drawn [kg/m³], where a fitting's figure hangs on it; else no number."""
@@ -249,14 +257,11 @@ class _Table:
     def network(self, live: int) -> Network:
         """The finished table, of which the first `live` rows are joined to a reservoir."""
         rows = tuple(self.rows)
-        graph = nx.MultiDiGraph()
-        graph.add_edges_from((row.start, row.end, i, {"row": i}) for i, row in enumerate(rows))
         elevation = {row.start: row.z_in for row in rows} | {row.end: row.z_out for row in rows}
         return Network(
             layout=self.layout,
             rows=rows,
             columns=columns(rows),
-            graph=graph,
             elevation=elevation,
             index={row.key: i for i, row in enumerate(rows)},
             tees={name: tuple(legs) for name, legs in self.tees.items()},

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
-from typing import Any
+from typing import Any, NamedTuple
 
 from solver import figures, losses, sizes
 from solver.geometry import Joint, Piece, bend_radius, bore, nominal, outline, position
@@ -238,15 +238,36 @@ def run_rows(layout: Layout, run: Run, forward: bool, start: str, end: str) -> l
     forward: whether that is the way the run was drawn.
     Raises GeometryError and FittingError.
     """
+    given = (run, layout.joint(run.start), layout.joint(run.end))
+    way = (forward, start, end)
+    kept = _KEPT.get(run.name)
+    if kept is None or kept.way != way or any(a is not b for a, b in zip(kept.given, given, strict=True)):
+        kept = _KEPT[run.name] = _Kept(given, way, _run_rows(layout, run, forward, start, end))
+    return list(kept.rows)
+
+
+class _Kept(NamedTuple):
+    """The rows of a run as they were last made. A drag moves one part: what did not move is as it was."""
+
+    given: tuple[Run, Joint, Joint]
+    way: tuple[bool, str, str]
+    rows: tuple[Row, ...]
+
+
+_KEPT: dict[str, _Kept] = {}
+"""One for a name: values are frozen, so that the very same ones make the very same rows."""
+
+
+def _run_rows(layout: Layout, run: Run, forward: bool, start: str, end: str) -> tuple[Row, ...]:
     pieces = outline(layout, run)
     nodes = [start, *(f"{run.name}/{i}" for i in range(1, len(pieces))), end]
     width, rough = bore(run), _roughness(run)
     radius = bend_radius(run) if any(piece.bend for piece in pieces) else 0.0
     ordered = pieces if forward else pieces[::-1]
-    return [
+    return tuple(
         _piece_row(run, piece, forward, nodes[i], nodes[i + 1], width, rough, radius)
         for i, piece in enumerate(ordered)
-    ]
+    )
 
 
 def _piece_row(

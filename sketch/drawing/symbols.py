@@ -99,6 +99,7 @@ def shape(wanted: Look) -> Symbol:
     return replace(drawn, solid=(*drawn.fills, *drawn.solid)) if kind.endswith(CLOSED) else drawn
 
 
+@lru_cache(maxsize=2048)  # most of a line stands still while a part of it is dragged
 def extent(glyph: Glyph, dot: float) -> Box:
     """The rectangle that a symbol covers."""
     (x, y), (left, top, wide, high) = glyph.points[0], _extent(look(glyph, dot))

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Sequence
+from functools import lru_cache
 from typing import NamedTuple
 
 from PySide6.QtGui import QColor
@@ -86,6 +87,7 @@ def _glyph_tag(pencil: Pencil, glyph: Glyph, theme: Theme, shown: frozenset[str]
 _PLACES = ((0.5,), (0.5, 0.25, 0.75), (0.5, 0.35, 0.65, 0.2, 0.8))
 
 
+@lru_cache(maxsize=2048)  # most of a line stands still while a part of it is dragged
 def anchors(glyph: Glyph, dot: float) -> tuple[Anchor, ...]:
     """Where a label of the glyph may belong to: a symbol has one place, a pipe several along it."""
     if not glyph.is_pipe:
