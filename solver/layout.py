@@ -282,7 +282,8 @@ class Layout:
 
     def joint(self, name: str) -> Intake | Fitting | Tee | Pump:
         """The part of that name which a run may end on. Raises KeyError."""
-        found = self.part(name)
-        if isinstance(found, Reservoir | Run):
-            raise KeyError(name)
-        return found
+        for group in (self.fittings, self.pumps, self.intakes, self.tees):
+            found = group.get(name)
+            if found is not None:
+                return found
+        raise KeyError(name)

@@ -53,6 +53,8 @@ class Hand:
         return self._found
 
     def _now(self, handle: Handle | None) -> Handle | None:
+        if handle is not None and handle.hold is Hold.PART:
+            return of_part(self._document.layout, handle.name)
         return next((h for h in self._handles if h.same(handle)), None) if handle is not None else None
 
     def at(self, view: View, x: float, y: float) -> Handle | None:

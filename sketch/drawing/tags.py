@@ -51,7 +51,8 @@ def tags(
 ) -> list[Tag]:  # fmt: skip
     """Everything that wants a label, the dearest first. `shown` are keys and parts that always get theirs."""
     ranked = sorted(found, key=lambda glyph: 1.0 if glyph.share != glyph.share else -abs(glyph.share))
-    wanted = [_glyph_tag(pencil, glyph, theme, shown) for glyph in ranked]
+    crowded = len(ranked) > CROWD
+    wanted = [_glyph_tag(pencil, glyph, theme, shown, crowded) for glyph in ranked]
     made = [tag for tag in wanted if tag is not None]
     made.sort(key=lambda tag: tag.kind != "share")
     made += [_pump_tag(pencil, layout, name, view) for name in layout.pumps]
@@ -69,7 +70,9 @@ def _wants_share(glyph: Glyph, shown: frozenset[str]) -> bool:
     )
 
 
-def _glyph_tag(pencil: Pencil, glyph: Glyph, theme: Theme, shown: frozenset[str]) -> Tag | None:
+def _glyph_tag(
+    pencil: Pencil, glyph: Glyph, theme: Theme, shown: frozenset[str], crowded: bool
+) -> Tag | None:
     name = "" if glyph.is_pipe or glyph.kind in ("port", "bore change", "stub") else glyph.part
     with_share = _wants_share(glyph, shown)
     if not with_share and not name:
@@ -79,10 +82,14 @@ def _glyph_tag(pencil: Pencil, glyph: Glyph, theme: Theme, shown: frozenset[str]
     share = percent(glyph.share) if with_share else ""
     split = pencil.width(share, bold=True) + 10 * dot if share else 0.0
     wide = split + (pencil.width(name) + 8 * dot if name else 0.0)
-    wish = Wish(glyph.key, wide, pencil.height() + 3 * dot, anchors(glyph, dot))
+    far = with_share or not crowded
+    wish = Wish(glyph.key, wide, pencil.height() + 3 * dot, anchors(glyph, dot), stand_off=far)
     colour = share_colour(glyph.share, theme) if share else None
     return Tag(wish, "share" if share else "name", share, colour, name, split)
 
+
+CROWD = 100
+"""Elements beyond which a mere name stands beside its part or nowhere: leaders would cover the line."""
 
 _PLACES = ((0.5,), (0.5, 0.25, 0.75), (0.5, 0.35, 0.65, 0.2, 0.8))
 
