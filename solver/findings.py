@@ -277,7 +277,7 @@ CHECKS: tuple[Check, ...] = (
         "no weather allowance",
         site.no_weather_allowance,
         "The atmosphere of a standard day is not there every day, and a suction line feels the difference.",
-        'Give the site a weather_allowance; "0 inHg" says that none is wanted.',
+        'State a weather allowance for the site; "0 inHg" says that none is wanted.',
         TRADE,
     ),
 )
