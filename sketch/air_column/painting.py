@@ -68,7 +68,8 @@ def paint_column(
     measure = scale(ledger, frame.y, frame.bottom, dot)
     board = Board(pencil, area, frame, measure, ledger, theme, system, has_lane(ledger))
     found = slices(ledger)
-    placed = [(piece, tuple(_boxes(board, piece))) for piece in found]
+    floor = ledger.floor if whole(ledger) else -math.inf
+    placed = [(piece, _boxes(board, piece, floor)) for piece in found]
     _air(board)
     _slices(board, placed, pointed)
     _cuts(board)
@@ -166,12 +167,10 @@ def _slices(board: Board, placed: Sequence[Placed], pointed: str) -> None:
     pencil, theme, dot = board.pencil, board.theme, board.pencil.dot
     hatched: dict[int, tuple[QColor, list[tuple[XY, XY]]]] = {}
     edged: list[Box] = []
+    _fill(board, placed)
     for piece, boxes in placed:
-        colour = theme.classes[CREDIT] if piece.credit else share_colour(piece.share, theme)
+        colour = _colour(piece, theme)
         for box, beyond in boxes:
-            # Under the edge of the next one, or the air behind would show between the two.
-            lap = 0.0 if piece.credit or piece is placed[-1][0] else dot
-            pencil.box(box._replace(height=box.height + lap), colour)
             if piece.credit or beyond:
                 ink = text_on(colour)
                 lines = hatched.setdefault(id(ink), (ink, []))[1]
@@ -190,15 +189,35 @@ def _slices(board: Board, placed: Sequence[Placed], pointed: str) -> None:
                 pencil.box(box.grown(3 * dot), None, theme.halo, 4.0)
 
 
-def _boxes(board: Board, piece: Slice) -> Iterator[tuple[Box, bool]]:
+def _colour(piece: Slice, theme: Theme) -> QColor:
+    return theme.classes[CREDIT] if piece.credit else share_colour(piece.share, theme)
+
+
+def _fill(board: Board, placed: Sequence[Placed]) -> None:
+    """The colours, those of one class that follow one another as one: a long line has many thin slices."""
+    filled: list[tuple[Box, QColor, bool]] = []
+    for piece, boxes in placed:
+        colour = _colour(piece, board.theme)
+        for box, _ in boxes:
+            above, same, credit = filled[-1] if filled else (box, None, False)
+            if same is colour and not (credit or piece.credit) and above.x == box.x:
+                filled[-1] = (Box(box.x, above.y, box.width, box.bottom - above.y), colour, False)
+            else:
+                filled.append((box, colour, piece.credit))
+    for number, (box, colour, credit) in enumerate(filled, 1):
+        # Under the edge of the next one, or the air behind would show between the two.
+        lap = 0.0 if credit or number == len(filled) else board.pencil.dot
+        board.pencil.box(Box(box.x, box.y, box.width, box.height + lap), colour)
+
+
+def _boxes(board: Board, piece: Slice, floor: float) -> tuple[tuple[Box, bool], ...]:
     """A slice as rectangles. What is given stands in a lane beside what it pays for."""
     if piece.credit:
-        yield board.lane(piece.high, piece.low), False
-        return
-    ledger = board.ledger
-    for high, low, beyond in parts(piece, ledger.floor if whole(ledger) else -math.inf):
-        for box in _beside(board, high, low):
-            yield box, beyond
+        return ((board.lane(piece.high, piece.low), False),)
+    pieces = parts(piece, floor)
+    if not board.has_lane:  # nearly always: no credit
+        return tuple([(board.between(high, low), beyond) for high, low, beyond in pieces])
+    return tuple((box, beyond) for high, low, beyond in pieces for box in _beside(board, high, low))
 
 
 def _floor(board: Board) -> None:
