@@ -143,7 +143,8 @@ class Hand:
     def shown(self) -> list[Handle]:
         """The handles to draw: what is held; else what is under the pointer, and those of the selection."""
         selected = self._document.selected_part
-        found = [h for h in self._handles if h.name == selected and h.hold in BENDS] if selected else []
+        bends = selected in self._document.layout.runs or selected in self._document.layout.reservoirs
+        found = [h for h in self._handles if h.name == selected and h.hold in BENDS] if bends else []
         one = self._now(self.held) if self.dragging else self.over
         if one is not None and one.hold is Hold.STRETCH:
             one = None  # the pipe itself is lit
