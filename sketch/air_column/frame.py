@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass, field
 
 from sketch.air_column.slices import Scale, taken
@@ -31,7 +32,7 @@ class Board:
     ledger: PumpLedger
     theme: Theme
     system: System
-    has_lane: bool  # something is given, and stands beside what it pays for
+    foot: float  # of the lane in which stands what is given, beside what it pays for [Pa]; inf without one
     known: dict[float, float] = field(default_factory=dict)  # heights asked for before
 
     def y(self, pressure: float) -> float:
@@ -64,9 +65,11 @@ def frame_of(area: Box, dot: float, used: float) -> Box:
     return Box(area.x + SCALES * dot, top, width, max(area.bottom - top - 16 * dot, 40 * dot))
 
 
-def has_lane(ledger: PumpLedger) -> bool:
-    """Whether anything is given: a credit, or pressure in the reservoir."""
-    return ledger.surface > ledger.atmosphere or any(taken(entry) < 0.0 for entry in ledger.entries)
+def foot_of_lane(ledger: PumpLedger) -> float:
+    """Where the lane of what is given ends [Pa]; infinite where neither an entry nor the reservoir gives."""
+    if ledger.surface > ledger.atmosphere or any(taken(entry) < 0.0 for entry in ledger.entries):
+        return min(ledger.surface, ledger.atmosphere)
+    return math.inf
 
 
 def corners(box: Box) -> tuple[XY, XY, XY, XY]:

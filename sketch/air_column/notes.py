@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from sketch.air_column.slices import Slice, reached, whole
 from sketch.drawing.pencil import shown as show
@@ -17,8 +17,7 @@ LARGE = 10.0
 """The weight of a note that is never left out for want of room."""
 
 
-@dataclass(frozen=True, slots=True)
-class Note:
+class Note(NamedTuple):
     """One line beside the column; `kind` is "slice", "air", "floor" or "over"."""
 
     pressure: float  # where it belongs [Pa absolute]
@@ -64,8 +63,8 @@ def _around(ledger: PumpLedger, system: System) -> Iterator[Note]:
 
 
 def _slices(ledger: PumpLedger, found: Sequence[Slice], system: System, pointed: str) -> Iterator[Note]:
+    shares = whole(ledger)
     for order, piece in enumerate(found):
-        shares = whole(ledger)
         size = abs(piece.share) if shares else (piece.high - piece.low) / ledger.atmosphere
         if size < LEAST_SHARE and piece.key != pointed:
             continue

@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
 from PySide6.QtCore import QRectF
 from PySide6.QtGui import QColor, QPainter
 
-from sketch.air_column.frame import XY, Board, corners, frame_of, has_lane
+from sketch.air_column.frame import Board, corners, foot_of_lane, frame_of
 from sketch.air_column.labels import paint_labels
 from sketch.air_column.scales import paint_scales
 from sketch.air_column.slices import Slice, parts, scale, slices, whole
@@ -66,7 +66,7 @@ def paint_column(
     used = paint_verdict(pencil, area, outlook(solution, findings, pump, system), theme)
     frame = frame_of(area, dot, used)
     measure = scale(ledger, frame.y, frame.bottom, dot)
-    board = Board(pencil, area, frame, measure, ledger, theme, system, has_lane(ledger))
+    board = Board(pencil, area, frame, measure, ledger, theme, system, foot_of_lane(ledger))
     found = slices(ledger)
     floor = ledger.floor if whole(ledger) else -math.inf
     placed = [(piece, _boxes(board, piece, floor)) for piece in found]
@@ -133,16 +133,14 @@ def _air(board: Board) -> None:
     pencil.box(solid, None, theme.casing, 1.2)
 
 
-def _beside(board: Board, high: float, low: float) -> Iterator[Box]:
+def _beside(board: Board, high: float, low: float) -> tuple[Box, ...]:
     """A range of pressure as boxes: beside the lane of what is given, then over the whole width."""
-    if not board.has_lane:
-        yield board.between(high, low)
-        return
-    base = min(board.ledger.surface, board.ledger.atmosphere)
-    if high > base:
-        yield board.beside_lane(high, max(low, base))
-    if low < base:
-        yield board.between(min(high, base), low)
+    foot = board.foot
+    if high <= foot:
+        return (board.between(high, low),)
+    if low >= foot:
+        return (board.beside_lane(high, low),)
+    return board.beside_lane(high, foot), board.between(foot, low)
 
 
 def _hollow(pencil: Pencil, box: Box, colour: QColor) -> None:
@@ -165,39 +163,51 @@ def _round(boxes: Sequence[tuple[Box, bool]]) -> Box:
 def _slices(board: Board, placed: Sequence[Placed], pointed: str) -> None:
     """Fills and hatching, then edges, so that a thin slice keeps its colour; what is pointed at on top."""
     pencil, theme, dot = board.pencil, board.theme, board.pencil.dot
-    hatched: dict[int, tuple[QColor, list[tuple[XY, XY]]]] = {}
-    edged: list[Box] = []
-    _fill(board, placed)
-    for piece, boxes in placed:
-        colour = _colour(piece, theme)
-        for box, beyond in boxes:
-            if piece.credit or beyond:
-                ink = text_on(colour)
-                lines = hatched.setdefault(id(ink), (ink, []))[1]
-                lines += symbols.hatch(corners(box), HATCH * dot)
-                if beyond:
-                    lines += symbols.hatch(corners(box), HATCH * dot, rising=False)
+    colours = [_colour(piece, theme) for piece, _ in placed]
+    _fill(board, placed, colours)
+    _hatch(board, placed, colours)
+    for _, boxes in placed:
+        for box, _ in boxes:
             if box.height >= LEAST_EDGED * dot:
-                edged.append(box)
-    for ink, lines in hatched.values():
-        pencil.lines(lines, ink, 0.9)
-    for box in edged:
-        pencil.box(box, None, theme.casing, 0.8)
+                pencil.box(box, None, theme.casing, 0.8)
     for piece, boxes in placed:
         if piece.key == pointed:
             for box, _ in boxes:
                 pencil.box(box.grown(3 * dot), None, theme.halo, 4.0)
 
 
+def _hatch(board: Board, placed: Sequence[Placed], colours: Sequence[QColor]) -> None:
+    """One way for what is given, both ways past the floor; what stands on one another as one."""
+    hatched: dict[tuple[int, bool], tuple[QColor, bool, list[Box]]] = {}
+    for (piece, boxes), colour in zip(placed, colours, strict=True):
+        for box, beyond in boxes:
+            if not (piece.credit or beyond):
+                continue
+            ink = text_on(colour)
+            group = hatched.setdefault((id(ink), beyond), (ink, beyond, []))[2]
+            above = group[-1] if group else None
+            if above is not None and above.x == box.x and above.width == box.width:
+                top, bottom = min(above.y, box.y), max(above.bottom, box.bottom)
+                if bottom - top <= above.height + box.height + 1e-6:
+                    group[-1] = Box(box.x, top, box.width, bottom - top)
+                    continue
+            group.append(box)
+    gap = HATCH * board.pencil.dot
+    for ink, beyond, group in hatched.values():
+        lines = [line for box in group for line in symbols.hatch(corners(box), gap)]
+        if beyond:
+            lines += [line for box in group for line in symbols.hatch(corners(box), gap, rising=False)]
+        board.pencil.lines(lines, ink, 0.9)
+
+
 def _colour(piece: Slice, theme: Theme) -> QColor:
     return theme.classes[CREDIT] if piece.credit else share_colour(piece.share, theme)
 
 
-def _fill(board: Board, placed: Sequence[Placed]) -> None:
+def _fill(board: Board, placed: Sequence[Placed], colours: Sequence[QColor]) -> None:
     """The colours, those of one class that follow one another as one: a long line has many thin slices."""
     filled: list[tuple[Box, QColor, bool]] = []
-    for piece, boxes in placed:
-        colour = _colour(piece, board.theme)
+    for (piece, boxes), colour in zip(placed, colours, strict=True):
         for box, _ in boxes:
             above, same, credit = filled[-1] if filled else (box, None, False)
             if same is colour and not (credit or piece.credit) and above.x == box.x:
@@ -214,10 +224,9 @@ def _boxes(board: Board, piece: Slice, floor: float) -> tuple[tuple[Box, bool], 
     """A slice as rectangles. What is given stands in a lane beside what it pays for."""
     if piece.credit:
         return ((board.lane(piece.high, piece.low), False),)
-    pieces = parts(piece, floor)
-    if not board.has_lane:  # nearly always: no credit
-        return tuple([(board.between(high, low), beyond) for high, low, beyond in pieces])
-    return tuple((box, beyond) for high, low, beyond in pieces for box in _beside(board, high, low))
+    return tuple(
+        [(box, beyond) for high, low, beyond in parts(piece, floor) for box in _beside(board, high, low)]
+    )
 
 
 def _floor(board: Board) -> None:

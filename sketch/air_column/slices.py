@@ -9,6 +9,7 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 from itertools import pairwise
+from typing import NamedTuple
 
 from solver.atmosphere import SEA_LEVEL
 from solver.ledger import Entry, PumpLedger
@@ -129,8 +130,7 @@ def taken(entry: Entry) -> float:
     return entry.lift + entry.loss
 
 
-@dataclass(frozen=True, slots=True)
-class Slice:
+class Slice(NamedTuple):
     """One entry's part of the column, from `high` down to `low` [Pa absolute]."""
 
     key: str
@@ -138,10 +138,7 @@ class Slice:
     share: float  # nan where shares mean nothing
     high: float
     low: float
-
-    @property
-    def credit(self) -> bool:
-        return self.share < 0.0 or self.key.endswith("/flooded head")
+    credit: bool = False  # it gives
 
 
 def slices(ledger: PumpLedger) -> tuple[Slice, ...]:
@@ -167,7 +164,8 @@ def _slice(entry: Entry, high: float, low: float) -> Slice:
         name = entry.element
     elif entry.kind == "port":
         name = f"{entry.part}, velocity head"
-    return Slice(entry.key, name, entry.share, high, low)
+    gives = entry.share < 0.0 or entry.kind == "flooded head"
+    return Slice(entry.key, name, entry.share, high, low, gives)
 
 
 def parts(piece: Slice, floor: float) -> tuple[tuple[float, float, bool], ...]:
