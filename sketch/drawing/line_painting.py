@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterable, Sequence
+from collections.abc import Collection, Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 
@@ -81,16 +81,22 @@ def _pipes(pencil: Pencil, pipes: Sequence[Glyph], theme: Theme) -> None:
         colour = share_colour(group[0].share, theme)
         pencil.polylines([glyph.points for glyph in group], colour, width / dot)
     _hatch_pipes(pencil, pipes, theme)
-    pencil.lines([tick for glyph in pipes for tick in _ticks(glyph)], theme.casing)
+    pencil.lines(_ticks(pipes), theme.casing)
 
 
-def _ticks(glyph: Glyph) -> Iterable[tuple[XY, XY]]:
-    points, half = glyph.points, glyph.width / 2
-    for (x, y), before in ((points[0], points[1]), (points[-1], points[-2])):
-        way = toward(before, (x, y))
-        if way is not None:
-            nx, ny = -way[1] * half, way[0] * half
-            yield (x + nx, y + ny), (x - nx, y - ny)
+def _ticks(pipes: Iterable[Glyph]) -> Iterator[tuple[XY, XY]]:
+    """One across every end; where two pipes of one width meet in line, the same one serves both."""
+    drawn: tuple[XY, float] | None = None
+    for glyph in pipes:
+        points, half = glyph.points, glyph.width / 2
+        for at, other in ((points[0], points[1]), (points[-1], points[-2])):
+            if drawn == (at, half):
+                continue
+            way = toward(other, at)
+            if way is not None:
+                (x, y), nx, ny = at, -way[1] * half, way[0] * half
+                yield (x + nx, y + ny), (x - nx, y - ny)
+                drawn = at, half
 
 
 def _hatch_pipes(pencil: Pencil, pipes: Iterable[Glyph], theme: Theme) -> None:
