@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from PySide6.QtCore import QAbstractTableModel, QModelIndex, QPersistentModelIndex, Qt
 from PySide6.QtGui import QFont
 from PySide6.QtWidgets import QWidget
 
 from sketch.look.colours import share_class
 from sketch.views import ledger_rows
-from sketch.views.ledger_rows import COLUMNS, ELEMENT, ENTRY, FOLD, PART, SHARE, SUM, LedgerRow
+from sketch.views.ledger_rows import COLUMNS, ELEMENT, ENTRY, FOLD, PART, SHARE, SUM, LedgerRow, LedgerRows
 from solver.units import System
 
 Index = QModelIndex | QPersistentModelIndex
@@ -19,15 +21,15 @@ class LedgerModel(QAbstractTableModel):
 
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
-        self.rows: tuple[LedgerRow, ...] = ()
-        self._before: tuple[LedgerRow, ...] = ()  # what was shown before the last change of figures
+        self.rows: Sequence[LedgerRow] = ()
+        self._before: Sequence[LedgerRow] = ()  # what was shown before the last change of figures
         self._system = System.US
         self._bold = QFont()
         self._bold.setBold(True)
 
-    def show(self, rows: tuple[LedgerRow, ...], system: System) -> bool:
+    def show(self, rows: LedgerRows, system: System) -> bool:
         """Show these rows. True when they are others than before, not the same ones with new figures."""
-        same = [(row.role, row.key) for row in rows] == [(row.role, row.key) for row in self.rows]
+        same = isinstance(self.rows, LedgerRows) and rows.alike(self.rows)
         if same and system is self._system:
             self._before, self.rows = self.rows, rows
             self.dataChanged.emit(self.index(0, 0), self.index(len(rows) - 1, len(COLUMNS) - 1))
@@ -58,7 +60,7 @@ class LedgerModel(QAbstractTableModel):
 
     def row_of(self, key: str) -> int:
         """The row of an entry; −1 for none."""
-        return next((at for at, row in enumerate(self.rows) if key and row.key == key), -1)
+        return self.rows.place_of(key) if key and isinstance(self.rows, LedgerRows) else -1
 
     def text(self, row: int, column: int) -> str:
         """What a cell shows."""

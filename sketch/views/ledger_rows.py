@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from typing import overload
 
 from sketch.drawing.ways import crossings
 from solver import units
@@ -75,10 +76,61 @@ class LedgerRow:
     ends: tuple[float, float] | None = None  # the absolute pressures that its lift and loss lie between [Pa]
 
 
-def rows(solution: Solution, pump: str) -> tuple[LedgerRow, ...]:
+class LedgerRows(Sequence[LedgerRow]):
+    """Every row of one pump's ledger, budget first, sums last; an entry's is made when it is looked at, as
+    few of a long line are in sight."""
+
+    def __init__(self, ledger: PumpLedger) -> None:
+        self._ledger = ledger
+        self._above, self._below = tuple(_budget(ledger)), tuple(_sums(ledger))
+        self._made: dict[int, LedgerRow] = {}
+        self._beyond: Mapping[str, float] | None = None
+
+    def __len__(self) -> int:
+        return len(self._above) + len(self._ledger.entries) + len(self._below)
+
+    @overload
+    def __getitem__(self, at: int) -> LedgerRow: ...
+
+    @overload
+    def __getitem__(self, at: slice) -> tuple[LedgerRow, ...]: ...
+
+    def __getitem__(self, at: int | slice) -> LedgerRow | tuple[LedgerRow, ...]:
+        if isinstance(at, slice):
+            return tuple(self[i] for i in range(*at.indices(len(self))))
+        place = (at + len(self) if at < 0 else at) - len(self._above)
+        if place < 0:
+            return self._above[place]
+        if place >= len(self._ledger.entries):
+            return self._below[place - len(self._ledger.entries)]
+        if place not in self._made:
+            self._made[place] = self._entry(self._ledger.entries[place])
+        return self._made[place]
+
+    def _entry(self, entry: Entry) -> LedgerRow:
+        ledger = self._ledger
+        if self._beyond is None:
+            self._beyond = crossings(ledger.entries, ledger.budget) if ledger.budget > 0 else {}
+        return _entry(entry, entry.key in self._beyond, entry.pressure <= ledger.vapor_pressure)
+
+    def place_of(self, key: str) -> int:
+        """The place of an entry's row; −1 for none."""
+        places = enumerate(self._ledger.entries, len(self._above))
+        return next((at for at, entry in places if entry.key == key), -1)
+
+    def alike(self, other: LedgerRows) -> bool:
+        """Whether both have the same rows, whatever their figures."""
+        mine, theirs = self._ledger.entries, other._ledger.entries
+        return (
+            len(self._above) == len(other._above)
+            and len(mine) == len(theirs)
+            and all(one.key == another.key for one, another in zip(mine, theirs, strict=True))
+        )
+
+
+def rows(solution: Solution, pump: str) -> LedgerRows:
     """Every row of one pump's ledger, budget first, sums last."""
-    ledger = solution.pumps[pump]
-    return (*_budget(ledger), *_entries(ledger), *_sums(ledger))
+    return LedgerRows(solution.pumps[pump])
 
 
 def _figures(
@@ -126,12 +178,6 @@ def _line(line: BudgetLine, side: str, ends: tuple[float, float]) -> LedgerRow:
     tip = "\n".join(text for text in (line.text, line.source) if text)
     figures = _figures(total=line.value, pressure=line.total)
     return LedgerRow(LINE, name, figures, part=side, tip=tip, ends=ends)
-
-
-def _entries(ledger: PumpLedger) -> Iterator[LedgerRow]:
-    beyond = crossings(ledger.entries, ledger.budget) if ledger.budget > 0 else {}
-    for entry in ledger.entries:
-        yield _entry(entry, entry.key in beyond, entry.pressure <= ledger.vapor_pressure)
 
 
 def _entry(entry: Entry, past: bool, broken: bool) -> LedgerRow:
