@@ -97,16 +97,38 @@ def fitting_rows(fitting: Fitting, density: float, ends: tuple[float, float] | N
     ends: bores on the way in and on the way out [m], which differ in a reducer alone; None: as typed.
     Raises FittingError.
     """
-    ends = ends if ends is not None else both_ends(fitting)
+    widths = ends if ends is not None else both_ends(fitting)
+    if not all(isinstance(given, float) for given in (density, *widths)):
+        return list(_fitting_rows(fitting, density, widths))  # a column among them
+    kept = _KEPT_FITTINGS.get(fitting.name)
+    if kept is None or kept.fitting is not fitting or kept.given != (repr(density), *widths):
+        made = _fitting_rows(fitting, density, widths)
+        kept = _KEPT_FITTINGS[fitting.name] = _KeptFitting(fitting, (repr(density), *widths), made)
+    return list(kept.rows)
+
+
+class _KeptFitting(NamedTuple):
+    """The rows of a fitting as they were last made: they hang on this alone."""
+
+    fitting: Fitting
+    given: tuple[str, float, float]  # the density in writing, as one that is not needed is no number
+    rows: tuple[Row, ...]
+
+
+_KEPT_FITTINGS: dict[str, _KeptFitting] = {}
+"""One for a name, as with runs below."""
+
+
+def _fitting_rows(fitting: Fitting, density: float, ends: tuple[float, float]) -> tuple[Row, ...]:
     way_in, inside, out = f"{fitting.name}/in", f"{fitting.name}/inside", f"{fitting.name}/out"
     if fitting.kind == "filter":
         if fitting.screen is None:
             raise losses.FittingError("a filter needs its screen")
-        return [_screen_row(fitting, fitting.screen, way_in, out)]
+        return (_screen_row(fitting, fitting.screen, way_in, out),)
     if fitting.screen is None:
-        return [_fitting_row(fitting, density, ends, way_in, out)]
+        return (_fitting_row(fitting, density, ends, way_in, out),)
     screened = _fitting_row(fitting, density, ends, inside, out)
-    return [_screen_row(fitting, fitting.screen, way_in, inside), screened]
+    return _screen_row(fitting, fitting.screen, way_in, inside), screened
 
 
 def _fitting_row(fitting: Fitting, density: float, ends: tuple[float, float], start: str, end: str) -> Row:

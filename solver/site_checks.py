@@ -78,8 +78,9 @@ def _near(case: Case, tank: Reservoir) -> dict[str, None]:
         if not row.path:
             continue
         (x, y), (x1, y1) = row.path[0], row.path[-1]
-        beside = max(x, x1) <= left or min(x, x1) >= right
-        if not beside and min(y, y1) < rim and max(y, y1) > floor and row.part in case.layout.runs:
+        if (x >= right and x1 >= right) or (x <= left and x1 <= left):
+            continue
+        if (y < rim or y1 < rim) and (y > floor or y1 > floor) and row.part in case.layout.runs:
             found[row.part] = None
     return found
 
