@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import argparse
+import gc
 import logging
 import signal
 import sys
@@ -25,12 +26,17 @@ LOG = logging.getLogger(__name__)
 SYSTEMS = {"us": System.US, "si": System.SI}
 REFUSED = 2
 
+SELDOM = (50_000, 20, 20)
+"""How seldom Python looks for cycles of objects: drawings and their results are values and make none, and
+looking through them all takes a tenth of the time that a move of the mouse has."""
+
 
 def application() -> QApplication:
     """The application, under the name that its state is kept by."""
     QCoreApplication.setOrganizationName("liftledger")
     QCoreApplication.setApplicationName("liftledger")
     QCoreApplication.setApplicationVersion("0.1.0")
+    gc.set_threshold(*SELDOM)
     found = QApplication.instance()
     return found if isinstance(found, QApplication) else QApplication(sys.argv[:1])
 
