@@ -26,6 +26,7 @@ HAND = (
     ),
     ("Point at anything", "The element, its slice of air, its row and its stretch of the profile light up."),
     ("Click", "Selects the part; Esc lets go of it."),
+    ("Double-click a part, or Return", "Shows its figures on the part card, to be typed anew."),
     ("Wheel", "Zooms at the pointer. So do + and −."),
     ("Middle button, or Space and drag", "Moves the sheet."),
     ("Home or F", "Shows the whole drawing."),

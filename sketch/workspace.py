@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from functools import partial
+
 from PySide6.QtCore import QEvent, QSettings, Qt
 from PySide6.QtGui import QIcon, QResizeEvent, QShowEvent
 from PySide6.QtWidgets import QScrollArea, QSplitter, QTabWidget, QVBoxLayout, QWidget
@@ -15,6 +17,7 @@ from sketch.views.curves import PressureProfile
 from sketch.views.findings_view import FindingsView
 from sketch.views.ledger_view import LedgerView
 from sketch.views.limits_view import LimitsView
+from sketch.views.part_card import PartCard
 from sketch.views.refusal import Guarded, mark_icon
 from sketch.views.tabs import TABS
 from sketch.views.working_view import WorkingView
@@ -71,12 +74,14 @@ class Workspace(QSplitter):
         self.working = WorkingView(document)
         self.alternatives = AlternativesView(document)
         self.limits = LimitsView(document)
+        self.card = PartCard(document)
         self.tabs = self._make_tabs()
         self._upper = QSplitter(Qt.Orientation.Horizontal)
         for sheet in (self.elevation, self.column):
             # Both paint all of themselves: nothing behind them need be painted first, move by move.
             sheet.setAttribute(Qt.WidgetAttribute.WA_OpaquePaintEvent)
         self._arrange()
+        self.elevation.asked.connect(partial(self.show_tab, "card"))
         document.changed.connect(self._name_findings)
         self._name_findings()
 
@@ -92,7 +97,8 @@ class Workspace(QSplitter):
             "limits": self.limits,
         }
         for name, tab in TABS.items():
-            tabs.addTab(Guarded(self._document, views[name]), tab.text)
+            view = Guarded(self._document, views[name]) if name in views else self.card
+            tabs.addTab(view, tab.text)  # the card stays: on it the drawing is put right
         return tabs
 
     def _arrange(self) -> None:
@@ -140,9 +146,8 @@ class Workspace(QSplitter):
         """Bring a view below the drawing to the front, by its name in `TABS`, and give it the keyboard."""
         self.tabs.show()
         self.tabs.setCurrentIndex(list(TABS).index(name))
-        guarded = self.tabs.currentWidget()
-        if isinstance(guarded, Guarded):
-            guarded.view.setFocus()
+        shown = self.tabs.currentWidget()
+        (shown.view if isinstance(shown, Guarded) else shown).setFocus()
 
     def _name_findings(self) -> None:
         """Say on the tab how many findings wait behind it, and how serious the worst of them is."""

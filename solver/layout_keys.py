@@ -37,6 +37,7 @@ from solver.layout_reading import (
     UP_TO_ONE,
     Key,
     Place,
+    Raw,
     amount,
     amount_or_pairs,
     at_most_one,
@@ -168,6 +169,7 @@ _ONLY_WITH = (
     (("length",), (*REDUCER_KINDS, "flexible connector")),
     (("curve",), (*VALVE_KINDS, *CHECK_KINDS, *REDUCER_KINDS, "flexible connector", "maker's curve")),
 )
+_SCREENED = ("strainer", "foot valve", "poppet foot valve")
 _NEEDED = {"known K": "k", "known drop": "drop", "filter": "screen", "maker's curve": "curve"}
 
 
@@ -187,6 +189,22 @@ def _check_fitting(raw: dict[str, Any], place: Place) -> None:
     at_most_one(raw, place, "opening", "curve")
 
 
+def idle_keys(group: str, raw: Raw) -> frozenset[str]:
+    """The keys of a part's table that have no meaning for its kind or type, and that a file may not have.
+
+    Parameters: `group`, one of `PARTS`; `raw`, the part's table as typed.
+    """
+    kind = raw.get("kind")
+    if group == "fittings":
+        idle = {name for names, kinds in _ONLY_WITH for name in names if kind not in kinds}
+        return frozenset(idle if kind == "known drop" else {*idle, "flow"})
+    if group == "intakes":
+        return frozenset() if kind in _SCREENED else frozenset({"screen"})
+    if group == "pumps" and raw.get("type") != "reciprocating":
+        return frozenset({"cylinders", "double_acting", "cylinder_constant", "fluid_constant"})
+    return frozenset()
+
+
 def _with_kind(kinds: tuple[str, ...]) -> str:
     return f"with kind = {listed(kinds)}" if len(kinds) < 4 else f"with a kind among {listed(kinds)}"
 
@@ -196,8 +214,7 @@ def _check_intake(raw: dict[str, Any], place: Place) -> None:
     kind = raw.get("kind")
     if kind == "strainer" and "screen" not in raw:
         place.to("screen").refuse("nothing", 'the key "screen", which a strainer needs')
-    screened = ("strainer", "foot valve", "poppet foot valve")
-    only_with(raw, place, ("screen",), kind in screened, _with_kind(screened))
+    only_with(raw, place, ("screen",), kind in _SCREENED, _with_kind(_SCREENED))
 
 
 def _check_tee(raw: dict[str, Any], place: Place) -> None:

@@ -58,6 +58,24 @@ def _tables(layout: Layout, full: bool) -> dict[str, Any]:
     return raw
 
 
+def part_raw(layout: Layout, name: str) -> tuple[str, dict[str, Any]]:
+    """One part: the group it stands in and its table. Raises KeyError."""
+    for group, table in layout_keys.PARTS.items():
+        part = getattr(layout, group).get(name)
+        if part is not None:
+            return group, _table(part, table.keys, full=False)
+    raise KeyError(name)
+
+
+def top_raw(layout: Layout) -> dict[str, Any]:
+    """What a layout says besides its parts: title, notes, units, site and fluid."""
+    return {
+        **_table(layout, layout_keys.TOP, full=False),
+        "site": _table(layout.site, layout_keys.SITE, full=False),
+        "fluid": _table(layout.fluid, layout_keys.FLUID, full=False),
+    }
+
+
 def _table(owner: Any, keys: tuple[Key, ...], full: bool) -> dict[str, Any]:
     defaults = {item.name: item.default for item in attributes(owner)}
     raw = {}
@@ -113,6 +131,13 @@ def lay_over(base: Raw, partial: Raw) -> dict[str, Any]:
     trimmed.pop("alternatives", None)
     patch = {key: value for key, value in partial.items() if key not in ("note", "without")}
     return _merged(trimmed, patch, ())
+
+
+def over_part(table: Raw, patch: Raw) -> dict[str, Any]:
+    """Lay figures over the table of one part, or of the drawing as a whole: rivals give way."""
+    if patch.keys() & {"site", "fluid"}:
+        return _merged(table, patch, ())
+    return _merged(table, patch, (next(iter(layout_keys.PARTS)), ""))
 
 
 def _texts(names: Any) -> list[str]:

@@ -24,7 +24,7 @@ from sketch.canvas.handles import Handle, Hold
 from sketch.canvas.inline import InlineField
 from sketch.document import Document
 from sketch.drawing.labels import Label
-from sketch.drawing.painting import nearest_key, paint_elevation
+from sketch.drawing.painting import nearest_key, nearest_part, paint_elevation
 from sketch.drawing.view import View, bounds, fit
 from sketch.failsafe import Failsafe
 from sketch.look.colours import Theme
@@ -48,6 +48,7 @@ class Elevation(QWidget):
     """The drawing to scale; everything on it that can be held can be moved."""
 
     message = Signal(str)  # what the hand could not do, for the status bar; "" once it can
+    asked = Signal()  # for the figures of what is selected
 
     def __init__(self, document: Document, parent: QWidget | None = None) -> None:
         super().__init__(parent)
@@ -224,8 +225,10 @@ class Elevation(QWidget):
         if found is not None and event.button() is Qt.MouseButton.LeftButton:
             self.hand.release()
             self.field.open(found)
-        else:
-            super().mouseDoubleClickEvent(event)
+            return
+        super().mouseDoubleClickEvent(event)
+        if event.button() is Qt.MouseButton.LeftButton and self._document.selected_part:
+            self.asked.emit()
 
     def _dimension_at(self, at: QPointF) -> Dimension | None:
         return dimension_at(self._labels, self._document, at.x(), at.y())
@@ -261,11 +264,9 @@ class Elevation(QWidget):
         return nearest_key(solution, self.view, at.x(), at.y(), pump=self._document.pump)
 
     def _part_at(self, at: QPointF) -> str:
-        solution, key = self._document.solution, self._key_at(at)
-        if solution is None or not key:
-            return ""
-        entries = (entry for pump in solution.pumps.values() for entry in (*pump.entries, *pump.beside))
-        return next((entry.part for entry in entries if entry.key == key), "")
+        """The part drawn there, of any pump's line and of a drawing that is not calculated as well; else the
+        reservoir that stands there."""
+        return nearest_part(self._document.layout, self._document.solution, self.view, at.x(), at.y())
 
     def _show_cursor(self, at: QPointF | None = None) -> None:
         if self._space:
@@ -314,6 +315,8 @@ class Elevation(QWidget):
         if key is Qt.Key.Key_Escape and self.hand.held is not None:
             self.hand.cancel()
             self._let_go()
+        elif key in (Qt.Key.Key_Return, Qt.Key.Key_Enter) and self._document.selected_part:
+            self.asked.emit()
         elif key is Qt.Key.Key_Escape and self._document.selected_part:
             self._document.select("")
         elif key is Qt.Key.Key_Space and not self.hand.dragging:

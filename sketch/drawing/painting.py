@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Collection, Mapping, Sequence
+from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 from PySide6.QtGui import QPainter
@@ -23,7 +23,7 @@ from solver.layout import Layout
 from solver.ledger import Solution
 from solver.units import System
 
-__all__ = ["Drawn", "Label", "View", "fit", "nearest_key", "paint_elevation", "pump_circle"]
+__all__ = ["Drawn", "Label", "View", "fit", "nearest_key", "nearest_part", "paint_elevation", "pump_circle"]
 
 POINTING_REACH = 10.0
 """Logical pixels from an element within which it is pointed at."""
@@ -160,6 +160,28 @@ def nearest_key(solution: Solution, view: View, x: float, y: float, *, pump: str
         if away < least and glyph.key in known:
             best, least = glyph.key, away
     return best or _port_at(solution.layout, view, x, y, name, known)
+
+
+def nearest_part(layout: Layout, solution: Solution | None, view: View, x: float, y: float) -> str:
+    """The part drawn nearest to a device point, within reach, or the reservoir round it; "" for none."""
+    best, least = "", POINTING_REACH * view.dot
+    for glyph in glyphs(layout, solution, view, ""):
+        away = distance(glyph, x, y, view.dot) - (0.5 * view.dot if not glyph.is_pipe else 0.0)
+        if away < least:
+            best, least = glyph.part, away
+    for name in layout.pumps:
+        cx, cy, radius = pump_circle(layout, name, view)
+        if math.hypot(x - cx, y - cy) <= radius:
+            return name
+    return best or next((name for name, box in _tank_boxes(layout, view) if box.holds(x, y)), "")
+
+
+def _tank_boxes(layout: Layout, view: View) -> Iterator[tuple[str, Box]]:
+    for name, tank in layout.reservoirs.items():
+        corners = [view.device(px.si, py.si) for px, py in tank.outline]
+        left, top = min(px for px, _ in corners), min(py for _, py in corners)
+        right, low = max(px for px, _ in corners), max(py for _, py in corners)
+        yield name, Box(left, top, right - left, low - top)
 
 
 def _port_at(layout: Layout, view: View, x: float, y: float, pump: str, known: Mapping[str, float]) -> str:

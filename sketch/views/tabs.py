@@ -24,5 +24,6 @@ TABS: Mapping[str, Tab] = {
     "working": Tab("Working", "&Working", "How each figure came about: formula, numbers, source"),
     "alternatives": Tab("Alternatives", "&Alternatives", "The drawing and its alternatives side by side"),
     "limits": Tab("Limits", "Li&mits", "How far each thing may go before the margin is spent"),
+    "card": Tab("Part card", "Pa&rt card", "The figures of the part that is selected, to be typed anew"),
 }
 """In the order in which they stand, and are reached by Ctrl+1, Ctrl+2 and on."""

@@ -13,6 +13,7 @@ from sketch import keeping
 from sketch.appearance import Choice
 from sketch.look.colours import DARK
 from sketch.views.refusal import Guarded
+from sketch.views.tabs import TABS
 from sketch.window import Window, make_window
 from solver.units import System
 
@@ -246,15 +247,16 @@ def test_what_cannot_be_calculated_greys_every_view_and_is_told(opener: Opener) 
     runs = {name: run for name, run in layout.runs.items() if name != "riser"}
     window.document.apply("Delete riser", replace(layout, runs=runs))
     assert window.document.solution is None
-    for at in range(window.workspace.tabs.count()):
-        guarded = window.workspace.tabs.widget(at)
-        assert isinstance(guarded, Guarded)
-        assert guarded.refused
-        assert guarded.refusal.texts()
+    tabs = window.workspace.tabs
+    guarded = [page for at in range(tabs.count()) if isinstance(page := tabs.widget(at), Guarded)]
+    assert len(guarded) == len(TABS) - 1, "all but the part card, on which the drawing is put right"
+    for page in guarded:
+        assert page.refused
+        assert page.refusal.texts()
     assert window.workspace.tabs.tabText(2) == "Findings"
     assert not window.actions_by_name["sheet"].isEnabled()
     window.document.undo_stack.undo()
-    assert not any(window.workspace.tabs.widget(at).refused for at in range(window.workspace.tabs.count()))
+    assert not any(page.refused for page in guarded)
 
 
 def test_the_tab_of_the_findings_says_how_serious_the_worst_is(opener: Opener) -> None:

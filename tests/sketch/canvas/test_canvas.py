@@ -13,6 +13,7 @@ from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
 
+from sketch import edits
 from sketch.canvas import readout
 from sketch.canvas.elevation import Elevation
 from sketch.canvas.overlay import readout_box
@@ -603,3 +604,18 @@ def test_readout_stays_on_the_sheet() -> None:
         assert not box.contains(QPointF(x, y))
     for x, y in ((900, 150), (200, 900), (-500, -500), (900, 900)):
         assert sheet.contains(readout_box(QPointF(x, y), 120, 40, sheet, 18))
+
+
+def test_a_double_click_on_a_part_asks_for_its_figures(qtbot: QtBot, canvas: Elevation) -> None:
+    at = QPointF(*canvas.view.device(*edits.place(canvas.kept.layout, "carriage"))).toPoint()
+    with qtbot.waitSignal(canvas.asked, timeout=1000):
+        qtbot.mouseDClick(canvas, Qt.MouseButton.LeftButton, pos=at)
+    canvas.kept.select("riser")
+    with qtbot.waitSignal(canvas.asked, timeout=1000):
+        qtbot.keyClick(canvas, Qt.Key.Key_Return)
+
+
+def test_a_click_in_a_tank_selects_it(qtbot: QtBot, canvas: Elevation) -> None:
+    x, y = canvas.view.device(0.15, 0.2)
+    qtbot.mouseClick(canvas, Qt.MouseButton.LeftButton, pos=QPointF(x, y).toPoint())
+    assert canvas.kept.selected_part == "tank"

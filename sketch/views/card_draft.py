@@ -1,0 +1,208 @@
+"""What is typed on the part card, held until it makes a valid drawing. No Qt here.
+
+A change goes the way a layout file goes: laid over the part's table and read again, so that the card takes
+and refuses just what a file would, in the same words.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+from typing import Any
+
+from sketch import edits
+from sketch.views.card_lines import Line, group_of, lines_of
+from solver import layout_file, layout_raw, units
+from solver.geometry import GeometryError
+from solver.layout import Layout
+from solver.layout_file import LayoutErrors, Problem
+from solver.layout_keys import idle_keys
+from solver.layout_positions import dotted
+from solver.layout_reading import Path, Raw
+from solver.units import System, UnitError
+
+Typed = str | bool
+"""What a field holds: text, or yes or no."""
+
+PLACE = ("at.x", "at.y")
+
+
+@dataclass(frozen=True, slots=True)
+class Refused(Exception):  # noqa: N818 - it is what the card shows, not a fault
+    """Why what is typed makes no valid drawing: by the key of a line, and what belongs to none."""
+
+    by_line: Mapping[str, str]
+    rest: tuple[str, ...]
+
+
+def table_of(layout: Layout, name: str) -> dict[str, Any]:
+    """The table of a part, or what the drawing says besides its parts. Raises KeyError."""
+    return layout_raw.part_raw(layout, name)[1] if name else layout_raw.top_raw(layout)
+
+
+def drafted(layout: Layout, name: str, draft: Mapping[str, Typed], system: System) -> dict[str, Any]:
+    """The table as it would be with everything in the draft typed into it, right or wrong."""
+    group, table = group_of(layout, name), table_of(layout, name)
+    known = {line.key: line for line in lines_of(group, {**table, **draft})}
+    for key, typed in draft.items():
+        if key in known and key not in PLACE:
+            table = _with(table, known[key], typed, system)
+    idle = idle_keys(group, table) if group else frozenset()
+    return {key: value for key, value in table.items() if key not in idle}
+
+
+def _with(table: Raw, line: Line, typed: Typed, system: System) -> dict[str, Any]:
+    value = raw_value(line, typed, system)
+    if value is None:
+        left = layout_raw.taken_off(table, line.path) if _holds(table, line.path) else dict(table)
+        return {key: value for key, value in left.items() if value != {}}
+    patch: Any = value
+    for step in reversed(line.path):
+        patch = {step: patch}
+    return layout_raw.over_part(table, patch)
+
+
+def _holds(table: Any, path: Path) -> bool:
+    for step in path:
+        if not isinstance(table, dict) or step not in table:
+            return False
+        table = table[step]
+    return True
+
+
+def raw_value(line: Line, typed: Typed, system: System) -> Any:
+    """What was typed as the file would have it; None where the field was emptied."""
+    if isinstance(typed, bool):
+        return typed or None
+    text = typed.strip()
+    if not text:
+        return None
+    if line.words or (line.options and line.kind is None and not text.isdigit()):
+        return text
+    if line.kind is None:
+        return _number(text)
+    if ":" in text:
+        pairs = [pair.partition(":") for pair in text.split(";") if pair.strip()]
+        return [[argument.strip(), figure.strip()] for argument, _, figure in pairs]
+    return f"{text} {units.unit(line.kind, system)}" if _is_number(text) else text
+
+
+def _number(text: str) -> float | int | str:
+    share = text.removesuffix("%").strip()
+    if not _is_number(share):
+        return text
+    if share != text:
+        return round(float(share) / 100.0, 9)
+    return int(text) if text.isdigit() else float(text)
+
+
+def _is_number(text: str) -> bool:
+    try:
+        float(text)
+    except ValueError:
+        return False
+    return True
+
+
+def shown(table: Raw, line: Line) -> Typed:
+    """What a line's field holds for a table: text as typed, or yes or no."""
+    value: Any = table
+    for step in line.path:
+        value = value.get(step) if isinstance(value, dict) else None
+    if line.flag:
+        return bool(value)
+    if isinstance(value, list):
+        return "; ".join(f"{argument}: {figure}" for argument, figure in value)
+    if isinstance(value, float):
+        return f"{value:g}"
+    return "" if value is None else str(value)
+
+
+def place_shown(layout: Layout, name: str, line: Line) -> str:
+    """The coordinate of a part as it was typed."""
+    return layout.joint(name).at[PLACE.index(line.key)].text
+
+
+def changed(layout: Layout, name: str, draft: Mapping[str, Typed], system: System) -> Layout:
+    """The layout with everything in the draft done.
+
+    Raises Refused where that makes no valid drawing.
+    """
+    group = group_of(layout, name)
+    root: Path = (group, name) if name else ()
+    raw = layout_raw.to_raw(layout)
+    if set(draft) - set(PLACE):
+        table = drafted(layout, name, draft, system)
+        raw = {**raw, group: {**raw[group], name: table}} if name else {**raw, **table}
+    try:
+        made = layout_file.from_raw(raw)
+    except LayoutErrors as error:
+        lines = lines_of(group, {**table_of(layout, name), **draft})
+        raise _told(error, root, lines) from error
+    return _moved(_same_parts(layout, made), name, draft, system)
+
+
+def _same_parts(layout: Layout, made: Layout) -> Layout:
+    """`made`, with the very parts of `layout` wherever they are equal."""
+    groups = ("reservoirs", "intakes", "pumps", "runs", "fittings", "tees")
+    kept: dict[str, Any] = {
+        group: {
+            name: old if (old := getattr(layout, group).get(name)) == part else part
+            for name, part in getattr(made, group).items()
+        }
+        for group in groups
+    }
+    return replace(made, **kept)
+
+
+def _moved(layout: Layout, name: str, draft: Mapping[str, Typed], system: System) -> Layout:
+    for line in lines_of(group_of(layout, name), table_of(layout, name)):
+        if line.key not in PLACE or line.key not in draft:
+            continue
+        axis, typed = PLACE.index(line.key), str(draft[line.key]).strip()
+        try:
+            wanted = raw_value(line, typed, system) or ""
+            value = units.quantity(wanted, units.Kind.LENGTH)
+            at = [place.si for place in layout.joint(name).at]
+            at[axis] = value.si
+            layout = edits.move_part(layout, name, *at)
+        except UnitError as error:
+            raise Refused({line.key: f"{error.found}; allowed: {error.allowed}"}, ()) from error
+        except (edits.EditError, GeometryError) as error:
+            raise Refused({line.key: str(error)}, ()) from error
+        part = layout.joint(name)
+        where = (value, part.at[1]) if axis == 0 else (part.at[0], value)
+        if abs(part.at[axis].si - value.si) <= edits.SAME:
+            layout = edits.with_joint(layout, replace(part, at=where))
+    return layout
+
+
+def _told(error: LayoutErrors, root: Path, lines: tuple[Line, ...]) -> Refused:
+    by_line: dict[str, str] = {}
+    rest: list[str] = []
+    ways = {dotted((*root, *line.path)): line.key for line in lines}
+    for problem in error.problems:
+        text = _in_words(problem)
+        place = max((way for way in ways if _within(problem.key, way)), key=len, default="")
+        if place:
+            by_line.setdefault(ways[place], text)
+        else:
+            here = problem.key.removeprefix(dotted(root)).strip(".")
+            rest.append(f"{here}: {text}" if here else text)
+    return Refused(by_line, tuple(rest))
+
+
+def _in_words(problem: Problem) -> str:
+    """What a file would be told, without what concerns files alone."""
+    if problem.found == "nothing" and problem.allowed.startswith("the key"):
+        return "needed here"
+    allowed = problem.allowed.replace(", without quotes", "").replace("text in quotes: ", "")
+    return f"found {problem.found}; allowed: {_MANY.sub('one of the list', allowed)}"
+
+
+_MANY = re.compile(r'(?<!exactly )one of "[^"]+"(?:, "[^"]+")+')
+
+
+def _within(key: str, way: str) -> bool:
+    return key == way or key.startswith((f"{way}.", f"{way}["))

@@ -1,0 +1,115 @@
+"""The fields of the part card: a line of text, a choice, a yes or no, each telling what was typed."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import QEvent, QObject, Qt, Signal
+from PySide6.QtGui import QKeyEvent, QWheelEvent
+from PySide6.QtWidgets import QCheckBox, QComboBox, QLabel, QLineEdit, QSizePolicy, QVBoxLayout, QWidget
+
+from sketch.appearance import theme_of
+from sketch.look.words import tip
+from sketch.views.card_draft import Typed
+from sketch.views.card_lines import Line
+
+
+class CardField(QWidget):
+    """One figure of the card with what is wrong with it below. `typed` is sent when it is finished."""
+
+    typed = Signal(str, object)  # the line's key; text, or yes or no
+    given_up = Signal()
+
+    def __init__(self, line: Line, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self.line = line
+        self._shown: Typed = ""
+        self.edit = self._make_edit()
+        self.trouble = QLabel()
+        self.trouble.setWordWrap(True)
+        self.trouble.setTextInteractionFlags(Qt.TextInteractionFlag.TextSelectableByMouse)
+        self.trouble.hide()
+        self.edit.setAccessibleName(line.label)
+        self.edit.setToolTip(tip(line.tip))
+        self.edit.installEventFilter(self)
+        column = QVBoxLayout(self)
+        column.setContentsMargins(0, 0, 0, 0)
+        column.setSpacing(1)
+        column.addWidget(self.edit)
+        column.addWidget(self.trouble)
+        self.setFocusProxy(self.edit)
+
+    def _make_edit(self) -> QLineEdit | QComboBox | QCheckBox:
+        line = self.line
+        if line.flag:
+            box = QCheckBox("yes")
+            box.clicked.connect(self._finished)
+            return box
+        if line.options:
+            picker = QComboBox()
+            picker.setEditable(line.open)
+            picker.setInsertPolicy(QComboBox.InsertPolicy.NoInsert)
+            picker.addItems(list(dict.fromkeys((line.empty, *line.options) if line.empty else line.options)))
+            picker.setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon)
+            picker.setMinimumContentsLength(12)
+            picker.activated.connect(self._finished)
+            if editor := picker.lineEdit():
+                editor.editingFinished.connect(self._finished)
+            return picker
+        field = QLineEdit()
+        field.setPlaceholderText(line.empty)
+        field.editingFinished.connect(self._finished)
+        field.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
+        return field
+
+    @property
+    def value(self) -> Typed:
+        """What the field holds."""
+        if isinstance(self.edit, QCheckBox):
+            return self.edit.isChecked()
+        text = self.edit.currentText() if isinstance(self.edit, QComboBox) else self.edit.text()
+        return "" if isinstance(self.edit, QComboBox) and text == self.line.empty else text
+
+    def show_value(self, value: Typed) -> None:
+        """Hold a value as the drawing has it."""
+        self._shown = value
+        if value == self.value:
+            return
+        if isinstance(self.edit, QCheckBox):
+            self.edit.setChecked(bool(value))
+        elif isinstance(self.edit, QComboBox):
+            text = str(value) or self.line.empty
+            self.edit.setCurrentIndex(self.edit.findText(text))
+            if self.edit.isEditable():
+                self.edit.setEditText(text)
+        else:
+            self.edit.setText(str(value))
+            self.edit.setCursorPosition(0)
+
+    @property
+    def busy(self) -> bool:
+        """Whether something is being typed that has not been sent yet."""
+        return self.edit.hasFocus() and self.value != self._shown
+
+    def say(self, trouble: str) -> None:
+        """Say what is wrong, or nothing."""
+        if trouble != self.trouble.text():
+            palette = self.trouble.palette()
+            palette.setColor(self.trouble.foregroundRole(), theme_of(self.palette()).stop)
+            self.trouble.setPalette(palette)
+            self.trouble.setText(trouble)
+            self.edit.setAccessibleDescription(trouble)
+        self.trouble.setVisible(bool(trouble))
+
+    def _finished(self) -> None:
+        if self.value != self._shown:
+            self._shown = self.value
+            self.typed.emit(self.line.key, self.value)
+
+    def eventFilter(self, watched: QObject, event: QEvent) -> bool:
+        if isinstance(event, QKeyEvent) and event.type() == QEvent.Type.KeyPress:
+            if Qt.Key(event.key()) is Qt.Key.Key_Escape:
+                self.given_up.emit()
+                return True
+        elif isinstance(event, QWheelEvent) and not self.edit.hasFocus():
+            event.ignore()  # scrolling past a field must not change it
+            return True
+        return super().eventFilter(watched, event)

@@ -1,0 +1,189 @@
+"""What the part card shows of each kind of part: which figures, under which names. No Qt here."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import NamedTuple
+
+from solver import fluid, layout_raw, sizes
+from solver.layout import (
+    BENDS,
+    CYLINDERS,
+    FITTING_KINDS,
+    INTAKE_KINDS,
+    PUMP_TYPES,
+    STATES,
+    UNIT_SYSTEMS,
+    Layout,
+)
+from solver.layout_keys import idle_keys
+from solver.units import Kind
+
+WHOLE = ""
+"""The card of no part: what holds for the drawing as a whole."""
+
+
+class Line(NamedTuple):
+    """One figure. `key` is its way into the part's table, as the file has it: "screen.mesh".
+
+    With `options` it is picked, or typed as well where it is `open`; with a `kind` it is a quantity, or a
+    table of quantities; a `flag` is yes or no; with none of these it is a bare number or words.
+    """
+
+    key: str
+    label: str
+    kind: Kind | None = None
+    options: tuple[str, ...] = ()
+    open: bool = False
+    flag: bool = False
+    words: bool = False
+    empty: str = ""  # what holds while nothing is typed
+    tip: str = ""
+
+    @property
+    def path(self) -> tuple[str, ...]:
+        return tuple(self.key.split("."))
+
+
+TABLE = "a single figure, or a table such as 1200 rpm: 7 inHg; 1800 rpm: 5 inHg"
+SIZE = (
+    Line("size", "Size", options=sizes.names(), open=True, tip="A standard size, which says the bore"),
+    Line("bore", "Bore", Kind.BORE, empty="by the size", tip="The inside diameter, in place of a size"),
+)
+PLACE = (
+    Line("at.x", "Position x", Kind.LENGTH, tip="To the right of the datum; the line stretches with it"),
+    Line("at.y", "Elevation", Kind.LENGTH, tip="Above the datum; the line stretches with it"),
+)
+SCREEN = (
+    Line("screen.mesh", "Mesh", Kind.WIRES, tip="Wires to a length, such as 100 per inch"),
+    Line("screen.wire", "Wire", Kind.LENGTH, tip="Diameter of the wire"),
+    Line("screen.area", "Screen area", Kind.AREA, tip="Of the element, folds laid flat"),
+    Line("screen.blocked", "Blocked share", empty="0", tip="Of the area that is blinded, 0 to below 1"),
+    Line("screen.bypass", "Bypass opens at", Kind.PRESSURE, empty="no bypass"),
+    Line("screen.drops", "Maker's points", Kind.FLOW, tip="Flow: drop; flow: drop; …, in place of the mesh"),
+    Line("screen.viscosity", "Measured at", Kind.VISCOSITY, tip="The viscosity behind the maker's points"),
+    Line("screen.density", "Measured with", Kind.DENSITY, tip="The density behind the maker's points"),
+)
+
+LINES: Mapping[str, tuple[Line, ...]] = {
+    "pumps": (
+        Line("type", "Type", options=PUMP_TYPES),
+        *SIZE,
+        Line("limit.vacuum", "Allowed vacuum", Kind.VACUUM, empty="–",
+             tip=f"The maker's figure at sea level: {TABLE}"),
+        Line("limit.pressure", "Least pressure", Kind.PRESSURE, empty="–",
+             tip="The maker's figure, absolute, in place of a vacuum"),
+        Line("limit.npsh", "NPSH required", Kind.HEAD, empty="–",
+             tip="The maker's figure, in place of a vacuum; over speed or flow if it is a table"),
+        Line("displacement", "Displacement", Kind.DISPLACEMENT, empty="–"),
+        Line("speed", "Speed", Kind.SPEED, empty="–"),
+        Line("flow", "Flow", Kind.FLOW, empty="displacement × speed",
+             tip="In place of displacement and speed"),
+        Line("volumetric_efficiency", "Volumetric efficiency", empty="1",
+             tip="Share of displacement × speed that the pump takes in"),
+        Line("rated_speed", "Rated speed", Kind.SPEED, empty="–", tip="At which the maker's figure holds"),
+        Line("rated_density", "Rated density", Kind.DENSITY, empty="of petroleum oil",
+             tip="Of the fluid for which the maker's figure holds"),
+        Line("start_viscosity", "Start viscosity", Kind.VISCOSITY, empty="by its type",
+             tip="The most with which the maker lets the pump be started"),
+        Line("credit", "Credit below rating", flag=True,
+             tip="Let a slower speed or a lighter fluid loosen the maker's figure"),
+        Line("cylinders", "Cylinders", options=tuple(map(str, CYLINDERS))),
+        Line("double_acting", "Double-acting", flag=True),
+        Line("cylinder_constant", "Cylinder constant C", empty="by the cylinders"),
+        Line("fluid_constant", "Fluid constant K", empty="by the fluid"),
+        *PLACE,
+    ),
+    "runs": (
+        *SIZE,
+        Line("material", "Wall", options=tuple(sizes.ROUGHNESS), empty="by the size"),
+        Line("roughness", "Roughness", Kind.BORE, empty="by the wall"),
+        Line("bend", "Bends", options=BENDS, empty="long radius"),
+        Line("bend_radius", "Bend radius", Kind.LENGTH, empty="by the bends",
+             tip="Of the centre line, in place of a kind of bend"),
+        Line("out_of_plane", "Out of the plane", Kind.LENGTH, empty="none",
+             tip="Length that runs towards or away from you, and is not drawn"),
+    ),
+    "intakes": (
+        Line("kind", "Kind", options=INTAKE_KINDS),
+        *SIZE,
+        *SCREEN,
+        *PLACE,
+    ),
+    "fittings": (
+        Line("kind", "Kind", options=FITTING_KINDS),
+        *SIZE,
+        Line("state", "State", options=STATES, empty="open"),
+        Line("opening.kv", "Part-open, Kv", Kind.FLOW_COEFFICIENT_KV, empty="–",
+             tip="Flow coefficient as the valve stands"),
+        Line("opening.cv", "Part-open, Cv", Kind.FLOW_COEFFICIENT_CV, empty="–"),
+        Line("other_size", "Other size", options=sizes.names(), open=True),
+        Line("other_bore", "Other bore", Kind.BORE, empty="by the other size"),
+        Line("length", "Length", Kind.LENGTH, empty="–"),
+        Line("k", "Loss K", tip="Velocity heads lost in it, in turbulent flow"),
+        Line("k_re", "Added in slow flow", empty="0", tip="Divided by the Reynolds number, added to the K"),
+        Line("kv", "Kv", Kind.FLOW_COEFFICIENT_KV, empty="–"),
+        Line("cv", "Cv", Kind.FLOW_COEFFICIENT_CV, empty="–"),
+        Line("drop", "Pressure drop", Kind.PRESSURE),
+        Line("flow", "At a flow of", Kind.FLOW, empty="any flow"),
+        Line("curve.drops", "Maker's points", Kind.FLOW, tip="Flow: drop; flow: drop; …"),
+        Line("curve.viscosity", "Measured at", Kind.VISCOSITY),
+        Line("curve.density", "Measured with", Kind.DENSITY),
+        *SCREEN,
+        *PLACE,
+    ),
+    "tees": (*SIZE, *PLACE),
+    "reservoirs": (
+        Line("normal_level", "Normal level", Kind.ELEVATION),
+        Line("minimum_level", "Minimum level", Kind.ELEVATION),
+        Line("depth", "Depth", Kind.LENGTH, tip="Into the sheet"),
+        Line("draw_down", "Drawn out by cylinders", Kind.VOLUME, empty="nothing"),
+        Line("sealed", "Sealed", flag=True, tip="The gas above the fluid is shut in"),
+        Line("pressure", "Pressure above the fluid", Kind.PRESSURE, empty="none", tip="Gauge"),
+        Line("breather_drop", "Drop of the breather", Kind.PRESSURE, empty="none"),
+    ),
+    WHOLE: (
+        Line("title", "Title", words=True),
+        Line("site.elevation", "Site elevation", Kind.ELEVATION, empty="–"),
+        Line("site.barometer", "Barometer", Kind.PRESSURE, empty="by the elevation",
+             tip="The pressure that stands there, not reduced to sea level, in place of the elevation"),
+        Line("site.weather_allowance", "Weather allowance", Kind.PRESSURE, empty="none",
+             tip="Taken off for a day of low pressure"),
+        Line("fluid.name", "Fluid", options=tuple(fluid.catalogue()), open=True),
+        Line("fluid.temperature", "Fluid temperature", Kind.TEMPERATURE),
+        Line("fluid.coldest_start", "Coldest start", Kind.TEMPERATURE, empty="not looked at"),
+        Line("fluid.viscosity", "Viscosity", Kind.VISCOSITY, empty="of the catalogue",
+             tip="A single figure, or over temperature: 40 degC: 46 cSt; 100 degC: 6.8 cSt"),
+        Line("fluid.viscosity_index", "Viscosity index", empty="of the catalogue"),
+        Line("fluid.density", "Density", Kind.DENSITY, empty="of the catalogue"),
+        Line("fluid.vapor_pressure", "Vapour pressure", Kind.PRESSURE, empty="of the catalogue"),
+        Line("fluid.dissolved_air", "Dissolved air", empty="of the catalogue",
+             tip="Volume of air at atmospheric pressure in a volume of fluid (Bunsen)"),
+        Line("units", "Units of results", options=UNIT_SYSTEMS, empty=UNIT_SYSTEMS[0]),
+    ),
+}  # fmt: skip
+"""By the group of the layout that a part stands in, in the order in which they are shown."""
+
+
+def group_of(layout: Layout, name: str) -> str:
+    """The group a part stands in; WHOLE for the drawing itself. Raises KeyError."""
+    return layout_raw.part_raw(layout, name)[0] if name else WHOLE
+
+
+def lines_of(group: str, raw: Mapping[str, object]) -> tuple[Line, ...]:
+    """The lines that have a meaning for a part with that table."""
+    idle = idle_keys(group, dict(raw)) if group else frozenset()
+    return tuple(line for line in LINES[group] if line.path[0] not in idle)
+
+
+def heading(layout: Layout, name: str) -> str:
+    """What a part is, in a few words."""
+    if not name:
+        return "Site and fluid, for the whole drawing"
+    group, raw = layout_raw.part_raw(layout, name)
+    if group == "runs":
+        run = layout.runs[name]
+        return f"Line from {run.start} to {run.end}"
+    kinds = {"pumps": f"{raw.get('type')} pump", "tees": "tee", "reservoirs": "reservoir"}
+    what = kinds.get(group) or str(raw.get("kind"))
+    return what[:1].upper() + what[1:]

@@ -1,0 +1,271 @@
+"""The part card: the figures of what is selected, typed freely; the drawing changes once they are right."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import QEvent, Qt, QTimer
+from PySide6.QtGui import QResizeEvent, QShowEvent
+from PySide6.QtWidgets import (
+    QComboBox,
+    QFrame,
+    QGridLayout,
+    QHBoxLayout,
+    QLabel,
+    QPushButton,
+    QScrollArea,
+    QVBoxLayout,
+    QWidget,
+)
+
+from sketch.appearance import theme_of
+from sketch.document import Document
+from sketch.history import with_layout
+from sketch.outcome import has_part
+from sketch.views.card_draft import PLACE, Refused, Typed, changed, drafted, place_shown, shown, table_of
+from sketch.views.card_fields import CardField
+from sketch.views.card_lines import WHOLE, Line, group_of, heading, lines_of
+from solver import layout_file, layout_keys
+from solver.layout import Layout
+
+PAD = 8
+COLUMN = 330
+"""Logical pixels that a name and its field need side by side."""
+
+REST_MS = 40  # of no further change before the card follows
+THE_WHOLE = "Site and fluid"
+
+
+class PartCard(QWidget):
+    """Shows what the document has selected; of no part, what holds for the whole drawing."""
+
+    def __init__(self, document: Document, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self._document = document
+        self._name = WHOLE
+        self._draft: dict[str, Typed] = {}
+        self._before: Layout | None = None  # what the draft was begun on
+        self.fields: dict[str, CardField] = {}
+        self._labels: list[QLabel] = []
+        self._stale = True
+        self.picker = QComboBox()
+        self.heading = QLabel()
+        self.trouble = QLabel()
+        self.give_up = QPushButton("Give up")
+        self._sheet = QWidget()
+        self._grid = QGridLayout(self._sheet)
+        self._room = QScrollArea()
+        self._rest = QTimer(self, interval=REST_MS, singleShot=True)
+        self._rest.timeout.connect(self.refresh)
+        self._arrange()
+        document.changed.connect(self._later)
+        document.selected.connect(self._selected)
+        document.opened.connect(self._forget)
+        self.picker.activated.connect(self._picked)
+        self.give_up.clicked.connect(self.discard)
+
+    def _arrange(self) -> None:
+        self.setAccessibleName("Part card")
+        self.picker.setAccessibleName("Part whose figures are shown")
+        self.picker.setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToContents)
+        self.picker.setMinimumContentsLength(16)
+        self.give_up.setToolTip("Show the figures as they are in the drawing again (Esc)")
+        self.give_up.setAutoDefault(False)
+        self.trouble.setWordWrap(True)
+        head = QHBoxLayout()
+        head.setContentsMargins(PAD, PAD // 2, PAD, PAD // 2)
+        head.setSpacing(PAD)
+        head.addWidget(self.picker)
+        head.addWidget(self.heading)
+        head.addWidget(self.trouble, 1)
+        head.addWidget(self.give_up)
+        self._grid.setContentsMargins(PAD, PAD // 2, PAD, PAD)
+        self._grid.setHorizontalSpacing(PAD)
+        self._grid.setVerticalSpacing(PAD // 2)
+        self._room.setWidget(self._sheet)
+        self._room.setWidgetResizable(True)
+        self._room.setFrameShape(QFrame.Shape.NoFrame)
+        self._room.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        column = QVBoxLayout(self)
+        column.setContentsMargins(0, 0, 0, 0)
+        column.setSpacing(0)
+        column.addLayout(head)
+        column.addWidget(self._room, 1)
+        self.setFocusProxy(self.picker)
+
+    # Following the document
+
+    @property
+    def name(self) -> str:
+        """The part that is shown; "" for the drawing as a whole."""
+        return self._name
+
+    @property
+    def pending(self) -> bool:
+        """Whether something is typed that the drawing has not taken."""
+        return bool(self._draft)
+
+    def _later(self) -> None:
+        self._stale = True
+        if self.isVisible() and not self._rest.isActive():
+            self._rest.start()
+
+    def _selected(self, name: str) -> None:
+        if name != self._name:
+            self._draft = {}
+            self._name = name
+            self._later()
+
+    def _forget(self) -> None:
+        self._draft = {}
+        self._name = WHOLE
+        self._later()
+
+    def _picked(self, at: int) -> None:
+        name = WHOLE if at == 0 else self.picker.itemText(at)
+        self._document.select(name)
+        self._selected(name)
+
+    def showEvent(self, event: QShowEvent) -> None:
+        super().showEvent(event)
+        if self._stale:
+            self.refresh()
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        super().resizeEvent(event)
+        self._lay_out()
+
+    def changeEvent(self, event: QEvent) -> None:
+        if event.type() == QEvent.Type.PaletteChange:
+            self._later()
+        super().changeEvent(event)
+
+    def refresh(self) -> None:
+        """Take the figures from the document; what is typed and not taken yet stays."""
+        self._rest.stop()
+        self._stale = False
+        layout = self._document.layout
+        if self._name and not has_part(layout, self._name):
+            self._name, self._draft = WHOLE, {}
+        if self._draft and layout is not self._before:
+            self._draft = {}  # undone, or moved on the sheet: what was begun belongs to another drawing
+        self._show(Refused({}, ()))
+
+    def _show(self, refused: Refused) -> None:
+        layout, name = self._document.layout, self._name
+        table = drafted(layout, name, self._draft, self._document.system)
+        lines = lines_of(group_of(layout, name), table)
+        self._fill_picker()
+        self.heading.setText(heading(layout, name))
+        if [line for line in self.fields.values() if line.line in lines] != list(self.fields.values()) or len(
+            lines
+        ) != len(self.fields):
+            self._make_fields(lines)
+        for key, field in self.fields.items():
+            if not field.busy:
+                field.show_value(self._value(layout, table, field.line))
+            field.say(refused.by_line.get(key, ""))
+        self._tell(refused)
+
+    def _value(self, layout: Layout, table: dict[str, object], line: Line) -> Typed:
+        if line.key in self._draft:
+            return self._draft[line.key]
+        if line.key in PLACE:
+            return place_shown(layout, self._name, line)
+        return shown(table, line)
+
+    def _tell(self, refused: Refused) -> None:
+        palette = self.trouble.palette()
+        palette.setColor(self.trouble.foregroundRole(), theme_of(self.palette()).stop)
+        self.trouble.setPalette(palette)
+        told = [f"{text[:1].upper()}{text[1:]}." for text in refused.rest]
+        told += ["The drawing is unchanged until this is right."] if self._draft else []
+        self.trouble.setText(" ".join(told))
+        self.give_up.setVisible(bool(self._draft))
+
+    def _fill_picker(self) -> None:
+        layout = self._document.layout
+        names = [THE_WHOLE, *(name for group in layout_keys.PARTS for name in getattr(layout, group))]
+        if names != [self.picker.itemText(at) for at in range(self.picker.count())]:
+            self.picker.clear()
+            self.picker.addItems(names)
+        self.picker.setCurrentIndex(names.index(self._name) if self._name else 0)
+
+    # The fields
+
+    def _make_fields(self, lines: tuple[Line, ...]) -> None:
+        focused = next((key for key, field in self.fields.items() if field.edit.hasFocus()), "")
+        for widget in (*self._labels, *self.fields.values()):
+            widget.setParent(None)
+            widget.deleteLater()
+        self.fields, self._labels = {}, []
+        for line in lines:
+            field, label = CardField(line, self._sheet), QLabel(line.label, self._sheet)
+            label.setBuddy(field.edit)
+            field.typed.connect(self._typed)
+            field.given_up.connect(self.discard)
+            self.fields[line.key] = field
+            self._labels.append(label)
+            label.show()
+            field.show()
+        self._lay_out()
+        if focused in self.fields:
+            self.fields[focused].edit.setFocus()
+
+    def _lay_out(self) -> None:
+        """As many columns side by side as there is room for, filled from the top."""
+        count = len(self.fields)
+        if not count:
+            return
+        columns = max(min(self.width() // COLUMN, 5), 1)
+        rows = -(-count // columns)
+        while self._grid.count():
+            self._grid.takeAt(0)
+        for at in range(2 * 6):
+            self._grid.setColumnStretch(at, 0)
+        for at in range(40):
+            self._grid.setRowStretch(at, 0)
+        for at, (label, field) in enumerate(zip(self._labels, self.fields.values(), strict=True)):
+            row, column = at % rows, at // rows
+            top = Qt.AlignmentFlag.AlignTop
+            label.setFixedHeight(field.edit.sizeHint().height())
+            self._grid.addWidget(label, row, 2 * column, Qt.AlignmentFlag.AlignRight | top)
+            self._grid.addWidget(field, row, 2 * column + 1, top)
+        for column in range(columns):
+            self._grid.setColumnStretch(2 * column + 1, 1)
+        self._grid.setRowStretch(rows, 1)
+
+    # What is typed
+
+    def _typed(self, key: str, value: Typed) -> None:
+        layout, name, system = self._document.layout, self._name, self._document.system
+        self._before = layout
+        self._draft[key] = value
+        try:
+            made = changed(layout, name, self._draft, system)
+            self._check_alternatives(made)
+        except Refused as refused:
+            self._show(refused)
+            return
+        label = self.fields[key].line.label
+        label = label if label.isupper() else label[:1].lower() + label[1:]
+        self._draft = {}
+        self._document.apply(f"Change {label} of {name}" if name else f"Change {label}", made)
+        self.refresh()
+
+    def _check_alternatives(self, made: Layout) -> None:
+        """Raise Refused where a change of the drawing itself leaves an alternative that is none."""
+        document = self._document
+        if document.alternative:
+            return
+        for name, other in with_layout(document.drawing, "", made).alternatives.items():
+            problems = layout_file.check(other.layout)
+            if problems:
+                told = f"the alternative {name} would not hold: {problems[0].key} {problems[0].found}"
+                raise Refused({}, (told,))
+
+    def discard(self) -> None:
+        """Give up what is typed, and show the drawing's own figures again."""
+        self._draft = {}
+        layout, table = self._document.layout, table_of(self._document.layout, self._name)
+        for field in self.fields.values():
+            field.show_value(self._value(layout, table, field.line))
+        self._show(Refused({}, ()))

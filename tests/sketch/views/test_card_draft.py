@@ -1,0 +1,159 @@
+"""The part card's model: what may be typed, what a refusal says and where, and what stays untouched."""
+
+from pathlib import Path
+
+import pytest
+
+from sketch.views.card_draft import Refused, Typed, changed, drafted, shown, table_of
+from sketch.views.card_lines import LINES, WHOLE, group_of, heading, lines_of
+from solver import layout_file, layout_raw
+from solver.layout import Layout
+from solver.layout_keys import PARTS
+from solver.units import System
+
+FOLDER = Path(__file__).parents[3] / "layouts"
+FILES = sorted(FOLDER.glob("*.toml"))
+NOT_TYPED = {
+    "at", "via", "from", "to", "reservoir",  # drawn
+    "outline", "return_at", "baffle",  # drawn
+    "notes",  # a page of its own
+}  # fmt: skip
+
+
+@pytest.fixture
+def layout() -> Layout:
+    return layout_file.read(FOLDER / "carriage-at-altitude.toml").base
+
+
+def typed(layout: Layout, name: str, key: str, value: Typed, system: System = System.US) -> Layout:
+    return changed(layout, name, {key: value}, system)
+
+
+def refused(layout: Layout, name: str, draft: dict[str, Typed]) -> Refused:
+    with pytest.raises(Refused) as caught:
+        changed(layout, name, draft, System.US)
+    return caught.value
+
+
+def test_every_key_of_a_file_has_its_line() -> None:
+    for group, table in PARTS.items():
+        first = {line.path[0] for line in LINES[group]}
+        assert {key.name for key in table.keys} - NOT_TYPED <= first
+
+
+@pytest.mark.parametrize("file", FILES, ids=lambda file: file.stem)
+def test_typing_what_stands_there_changes_nothing(file: Path) -> None:
+    layout = layout_file.read(file).base
+    names = [WHOLE, *(name for group in PARTS for name in getattr(layout, group))]
+    for name in names:
+        table = table_of(layout, name)
+        lines = [line for line in lines_of(group_of(layout, name), table) if line.path[0] != "at"]
+        draft = {line.key: held for line in lines if (held := shown(table, line)) != ""}
+        assert changed(layout, name, draft, System.SI) == layout
+        assert heading(layout, name)
+
+
+def test_a_figure_is_taken_as_typed_and_nothing_else_moves(layout: Layout) -> None:
+    made = typed(layout, "carriage", "speed", "1200 rpm")
+    assert made.pumps["carriage"].speed is not None
+    assert made.pumps["carriage"].speed.text == "1200 rpm"
+    assert made.runs["riser"] is layout.runs["riser"]
+    assert made.fluid == layout.fluid
+
+
+@pytest.mark.parametrize(("system", "text"), [(System.US, "12 in"), (System.SI, "12 mm")])
+def test_a_bare_number_is_in_the_unit_shown(layout: Layout, system: System, text: str) -> None:
+    bore = typed(layout, "riser", "bore", "12", system).runs["riser"].bore
+    assert bore is not None
+    assert bore.text == text
+
+
+def test_a_bore_takes_the_place_of_a_size_and_back(layout: Layout) -> None:
+    bored = typed(layout, "riser", "bore", "60 mm")
+    assert bored.runs["riser"].size is None
+    again = typed(bored, "riser", "size", "NPS 2 schedule 40")
+    assert again == layout
+
+
+def test_another_form_of_limit_takes_the_place_of_the_first(layout: Layout) -> None:
+    limit = typed(layout, "carriage", "limit.npsh", "2 m").pumps["carriage"].limit
+    assert (limit.form, limit.table[0][1].text) == ("npsh", "2 m")
+
+
+def test_a_table_over_speed_is_typed_and_shown_alike(layout: Layout) -> None:
+    text = "1200 rpm: 7 inHg; 1800 rpm: 5 inHg"
+    made = typed(layout, "carriage", "limit.vacuum", text)
+    assert len(made.pumps["carriage"].limit.table) == 2
+    line = next(line for line in LINES["pumps"] if line.key == "limit.vacuum")
+    assert shown(table_of(made, "carriage"), line) == text
+
+
+def test_shares_may_be_typed_in_per_cent(layout: Layout) -> None:
+    screen = typed(layout, "strainer", "screen.blocked", "30 %").intakes["strainer"].screen
+    assert screen is not None
+    assert screen.blocked == pytest.approx(0.3)
+
+
+def test_an_emptied_field_goes_back_to_what_holds_without_it(layout: Layout) -> None:
+    assert layout.fluid.coldest_start is not None
+    assert typed(layout, "", "fluid.coldest_start", "").fluid.coldest_start is None
+
+
+def test_another_kind_drops_what_has_no_meaning_for_it(layout: Layout) -> None:
+    plain = typed(layout, "strainer", "kind", "plain end").intakes["strainer"]
+    assert (plain.kind, plain.screen) == ("plain end", None)
+
+
+def test_a_kind_that_needs_a_figure_waits_for_it(layout: Layout) -> None:
+    draft: dict[str, Typed] = {"kind": "known K"}
+    assert refused(layout, "connector", draft).by_line == {"k": "needed here"}
+    lines = lines_of("fittings", drafted(layout, "connector", draft, System.US))
+    assert "k" in [line.key for line in lines]
+    made = changed(layout, "connector", {**draft, "k": "2.5"}, System.US).fittings["connector"]
+    assert (made.kind, made.k) == ("known K", 2.5)
+
+
+def test_a_new_elevation_moves_the_part_with_its_line(layout: Layout) -> None:
+    made = typed(layout, "carriage", "at.y", "3 ft")
+    assert made.pumps["carriage"].at[1].text == "3 ft"
+    assert made.fittings["connector"].at[1].si == pytest.approx(0.9144)
+    assert refused(layout, "strainer", {"at.x": "90 ft"}).by_line.keys() == {"at.x"}
+    assert "allowed" in refused(layout, "carriage", {"at.y": "high"}).by_line["at.y"]
+
+
+@pytest.mark.parametrize(
+    ("name", "key", "text", "said"),
+    [
+        ("carriage", "speed", "fast", 'found "fast"'),
+        ("carriage", "speed", "9**9**9 rpm", "found"),
+        ("carriage", "speed", "nan", "found"),
+        ("carriage", "speed", "0 rpm", "above zero"),
+        ("carriage", "speed", "3 ft", "rpm"),
+        ("riser", "bore", "-2 in", "above zero"),
+        ("riser", "size", "NPS 9", "NPS 1/8"),
+        ("strainer", "screen.blocked", "130 %", "below 1"),
+        ("strainer", "screen.wire", "", "needed here"),
+        ("carriage", "limit.vacuum", "1800 rpm: 5 inHg; 1200 rpm: 7 inHg", "rising"),
+        ("", "fluid.name", "Watr", 'did you mean "Water"'),
+        ("", "site.elevation", "1e400 m", "found"),
+        ("tank", "minimum_level", "90 ft", "rim"),
+    ],
+)
+def test_what_is_wrong_is_said_at_its_line(layout: Layout, name: str, key: str, text: str, said: str) -> None:
+    told = refused(layout, name, {key: text})
+    assert told.by_line.keys() == {key}
+    assert said in told.by_line[key]
+    assert "quotes" not in told.by_line[key]
+
+
+def test_what_belongs_to_no_line_is_said_too(layout: Layout) -> None:
+    told = refused(layout, "riser", {"size": ""})
+    assert not told.by_line
+    assert "size" in told.rest[0]
+
+
+def test_part_tables_are_those_of_the_file(layout: Layout) -> None:
+    raw = layout_raw.to_raw(layout)
+    assert layout_raw.part_raw(layout, "riser") == ("runs", raw["runs"]["riser"])
+    with pytest.raises(KeyError):
+        layout_raw.part_raw(layout, "nobody")

@@ -1,0 +1,177 @@
+"""The part card by real keys: what is typed reaches the drawing when it is right, and not before."""
+
+from pathlib import Path
+
+import pytest
+from PySide6.QtCore import QPoint, Qt
+from PySide6.QtGui import QWheelEvent
+from PySide6.QtWidgets import QApplication, QComboBox, QLineEdit
+from pytestqt.qtbot import QtBot
+
+from sketch import edits
+from sketch.document import Document
+from sketch.views.part_card import PartCard
+
+LAYOUTS = Path(__file__).parents[3] / "layouts"
+
+
+@pytest.fixture
+def document() -> Document:
+    made = Document(keeps=False)
+    made.open(LAYOUTS / "carriage-at-altitude.toml")
+    return made
+
+
+@pytest.fixture
+def card(qtbot: QtBot, document: Document) -> PartCard:
+    made = PartCard(document)
+    qtbot.addWidget(made)
+    made.resize(1366, 220)
+    with qtbot.waitExposed(made):
+        made.show()
+    return made
+
+
+def show(qtbot: QtBot, card: PartCard, document: Document, part: str) -> None:
+    document.select(part)
+    qtbot.waitUntil(lambda: card.name == part and bool(card.fields) and not card._stale)
+
+
+def type_in(qtbot: QtBot, card: PartCard, key: str, text: str) -> None:
+    field = card.fields[key].edit
+    assert isinstance(field, QLineEdit)
+    field.setFocus()
+    field.selectAll()
+    qtbot.keyClicks(field, text)
+    qtbot.keyClick(field, Qt.Key.Key_Return)
+
+
+def test_it_shows_what_is_selected_and_the_whole_of_nothing(
+    qtbot: QtBot, card: PartCard, document: Document
+) -> None:
+    assert card.fields["site.elevation"].value == "1650 m"
+    show(qtbot, card, document, "carriage")
+    assert card.fields["speed"].value == "1450 rpm"
+    document.select("")
+    qtbot.waitUntil(lambda: "fluid.name" in card.fields)
+
+
+def test_a_typed_figure_is_one_undo_step(qtbot: QtBot, card: PartCard, document: Document) -> None:
+    show(qtbot, card, document, "carriage")
+    before = document.ledger.flow
+    type_in(qtbot, card, "speed", "725 rpm")
+    assert document.ledger.flow == pytest.approx(before / 2)
+    assert document.undo_stack.undoText() == "Change speed of carriage"
+    document.undo_stack.undo()
+    qtbot.waitUntil(lambda: card.fields["speed"].value == "1450 rpm")
+    assert document.clean
+
+
+def test_what_is_wrong_leaves_the_drawing_alone_until_it_is_right(
+    qtbot: QtBot, card: PartCard, document: Document
+) -> None:
+    show(qtbot, card, document, "carriage")
+    drawn = document.layout
+    type_in(qtbot, card, "speed", "fast")
+    assert document.layout is drawn
+    assert card.pending
+    assert "fast" in card.fields["speed"].trouble.text()
+    assert card.fields["speed"].trouble.isVisible()
+    assert card.give_up.isVisible()
+    type_in(qtbot, card, "speed", "1200 rpm")
+    assert not card.pending
+    assert not card.fields["speed"].trouble.isVisible()
+    assert document.layout.pumps["carriage"].speed.text == "1200 rpm"
+
+
+def test_escape_gives_up_what_was_typed(qtbot: QtBot, card: PartCard, document: Document) -> None:
+    show(qtbot, card, document, "carriage")
+    type_in(qtbot, card, "speed", "fast")
+    qtbot.keyClick(card.fields["speed"].edit, Qt.Key.Key_Escape)
+    assert not card.pending
+    assert card.fields["speed"].value == "1450 rpm"
+    assert document.clean
+
+
+def test_a_kind_is_picked_and_its_own_figures_come(qtbot: QtBot, card: PartCard, document: Document) -> None:
+    show(qtbot, card, document, "connector")
+    kinds = card.fields["kind"].edit
+    assert isinstance(kinds, QComboBox)
+    kinds.setFocus()
+    kinds.setCurrentIndex(kinds.findText("known K"))
+    kinds.activated.emit(kinds.currentIndex())
+    assert card.fields["k"].trouble.text() == "needed here"
+    assert document.clean
+    type_in(qtbot, card, "k", "1.5")
+    assert document.layout.fittings["connector"].kind == "known K"
+    assert document.undo_stack.count() == 1
+
+
+def test_a_change_of_the_drawing_goes_through_to_its_alternatives(
+    qtbot: QtBot, card: PartCard, document: Document
+) -> None:
+    type_in(qtbot, card, "site.elevation", "100 m")
+    for name in document.alternatives:
+        assert document.drawing.alternatives[name].layout.site.elevation.text == "100 m"
+
+
+def test_an_alternative_that_would_not_hold_is_named(qtbot: QtBot, tmp_path: Path, riser: Path) -> None:
+    text = riser.read_text(encoding="utf-8").replace(
+        "pumps.carriage.speed", 'runs.riser.size = "NPS 3 schedule 40"\npumps.carriage.speed'
+    )
+    riser.write_text(text, encoding="utf-8")
+    document = Document(keeps=False)
+    document.open(riser)
+    made = PartCard(document)
+    qtbot.addWidget(made)
+    with qtbot.waitExposed(made):
+        made.show()
+    show(qtbot, made, document, "riser")
+    type_in(qtbot, made, "bore", "50 mm")
+    assert document.clean
+    assert "Half speed" in made.trouble.text()
+
+
+def test_it_works_on_a_drawing_that_cannot_be_calculated(
+    qtbot: QtBot, card: PartCard, document: Document
+) -> None:
+    show(qtbot, card, document, "riser")
+    type_in(qtbot, card, "bend_radius", "90 ft")
+    assert document.solution is None
+    type_in(qtbot, card, "bend_radius", "5 in")
+    assert document.solution is not None
+
+
+def test_a_hidden_card_reads_nothing(qtbot: QtBot, card: PartCard, document: Document) -> None:
+    card.hide()
+    document.apply("Warm", edits.set_temperature(document.layout, 320.0))
+    assert card.fields["fluid.temperature"].value == "45 degC"
+    card.show()
+    assert card.fields["fluid.temperature"].value != "45 degC"
+
+
+def test_the_wheel_scrolls_past_a_choice(qtbot: QtBot, card: PartCard, document: Document) -> None:
+    show(qtbot, card, document, "carriage")
+    kinds = card.fields["type"].edit
+    card.picker.setFocus()
+    turned = QWheelEvent(
+        kinds.rect().center(), kinds.mapToGlobal(kinds.rect().center()), QPoint(), QPoint(0, -240),
+        Qt.MouseButton.NoButton, Qt.KeyboardModifier.NoModifier, Qt.ScrollPhase.NoScrollPhase, False,
+    )  # fmt: skip
+    QApplication.sendEvent(kinds, turned)
+    assert card.fields["type"].value == "vane"
+    assert document.clean
+
+
+@pytest.mark.parametrize("width", [420, 700, 1366, 2560])
+def test_no_field_covers_another(qtbot: QtBot, card: PartCard, document: Document, width: int) -> None:
+    show(qtbot, card, document, "carriage")
+    card.resize(width, 400)
+
+    def apart() -> bool:
+        boxes = [widget.geometry() for widget in (*card._labels, *card.fields.values())]
+        if max(box.right() for box in boxes) > card.width():
+            return False  # not laid out anew yet
+        return not any(box.intersects(other) for at, box in enumerate(boxes) for other in boxes[at + 1 :])
+
+    qtbot.waitUntil(apart)
