@@ -144,7 +144,7 @@ def set_temperature(layout: Layout, temperature: Value) -> Layout:
     try:
         fluid.state(choice)
     except fluid.FluidError as error:
-        raise EditError(str(error)) from error
+        raise EditError(error.told(System(layout.units))) from error
     return replace(layout, fluid=choice)
 
 

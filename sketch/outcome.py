@@ -45,7 +45,7 @@ def solved(layout: Layout, level: str) -> Outcome:
     except NetworkError as error:
         return Outcome(layout, level, None, error.problems, ())
     except FluidError as error:
-        return Outcome(layout, level, None, (("fluid", str(error)),), ())
+        return Outcome(layout, level, None, ((error.part, error.told(System(layout.units))),), ())
     return Outcome(layout, level, solution, (), findings.check(solution))
 
 

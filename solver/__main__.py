@@ -98,8 +98,13 @@ def _parser() -> argparse.ArgumentParser:
 def _run(file: str, options: argparse.Namespace) -> Result | Refusal:
     try:
         layout = _chosen(read(Path(file)), options, file)
-        if isinstance(layout, Refusal):
-            return layout
+    except LayoutErrors as error:
+        return _typed_wrong(error)
+    return layout if isinstance(layout, Refusal) else _solved(file, layout, options)
+
+
+def _solved(file: str, layout: Layout, options: argparse.Namespace) -> Result | Refusal:
+    try:
         solution = solve(layout, options.level)
         if options.pump is not None and options.pump not in solution.pumps:
             return _unknown(file, "pump", options.pump, solution.pumps)
@@ -107,12 +112,10 @@ def _run(file: str, options: argparse.Namespace) -> Result | Refusal:
         whole, solution = solution, replace(solution, pumps=kept)
         asked = {n: answers.ask_all(layout, n, options.level) for n in kept} if options.limits else {}
         return Result(file, solution, whole, check(solution), asked)
-    except LayoutErrors as error:
-        return _typed_wrong(error)
     except NetworkError as error:
         return _not_solvable(file, error.problems)
     except FluidError as error:
-        return _not_solvable(file, (("fluid", str(error)),))
+        return _not_solvable(file, ((error.part, error.told(System(layout.units))),))
 
 
 def _chosen(drawing: Drawing, options: argparse.Namespace, file: str) -> Layout | Refusal:

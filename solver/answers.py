@@ -16,6 +16,7 @@ from solver.ledger import PumpLedger, Solution, solve
 from solver.seeking import Crossing, crossing
 from solver.units import Kind, System, said
 from solver.variations import Variation
+from solver.wording import end
 
 FOUND, NO_LIMIT, ALREADY_OVER, NOT_ASKED = "found", "no limit", "already over", "does not apply"
 STATUSES = (FOUND, NO_LIMIT, ALREADY_OVER, NOT_ASKED)
@@ -124,7 +125,7 @@ def _sentence(status: str, reached: Crossing, variation: Variation, system: Syst
     place, start = (said(x, variation.kind, system) for x in (reached.at, variation.now))
     if status == FOUND:
         return f"{place} ({variation.from_here} {start}), {variation.meaning}"
-    why = f"; nothing beyond it can be solved: {reached.refused}" if reached.refused else ""
+    why = f"; nothing beyond it can be solved: {end(reached.refused, system)}" if reached.refused else ""
     if status == NO_LIMIT:
         return f"no limit within this range, as far as {place}, {variation.meaning}{why}"
     over = "already over" if variation.from_here == "now" else f"over at the {start} {variation.from_here}"

@@ -16,6 +16,8 @@ from solver import figures, symbols
 from solver import fitting_formulas as formulas
 from solver.expressions import Formula, Symbol
 from solver.sizes import INCH
+from solver.units import Kind
+from solver.wording import QuotingError
 
 
 class K(NamedTuple):
@@ -26,7 +28,7 @@ class K(NamedTuple):
     source: str
 
 
-class FittingError(ValueError):
+class FittingError(QuotingError):
     """A fitting that has no coefficients as asked for."""
 
 
@@ -193,7 +195,8 @@ def bend_k(bend: str, radius: float, angle: float, bore: float, nominal: float) 
     if bend in _ELBOWS:
         return _elbow(bend, angle, nominal)
     if radius < 0.5 * bore:
-        raise FittingError(f"a bend radius of {radius * 1000:.1f} mm is less than half the bore")
+        short = figures.first(radius), Kind.BORE
+        raise FittingError("a bend radius of {short} is less than half the bore", short=short)
     k_inf = formulas.smooth_bend.scalar(formulas.smooth_friction.scalar(BEND_REYNOLDS), angle, radius, bore)
     k_re = formulas.smooth_bend_slow.scalar(radius, bore, angle)
     return Bend(k_inf, k_re, "", "Rennels and Hudson (2012) at Re 1e5; 800/Re a right angle (Darby, Hooper)")

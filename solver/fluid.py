@@ -15,7 +15,8 @@ from typing import Any, Protocol
 from solver import figures
 from solver import fluid_formulas as formulas
 from solver.expressions import Formula
-from solver.units import Quantity
+from solver.units import Kind, Quantity
+from solver.wording import Quoted, QuotingError
 
 Pairs = tuple[tuple[Quantity, Quantity], ...]
 Points = tuple[tuple[float, float], ...]
@@ -32,17 +33,13 @@ THINNEST, THICKEST = 0.21, 2e7
 OIL_COLDEST, OIL_HOTTEST = ZERO - 50.0, ZERO + 150.0
 """Temperatures that API MPMS 11.1 holds for [K]."""
 
-
 _DENSITY, _VAPOR = formulas.between(formulas.rho), formulas.between(formulas.p_v)
 
 
-class FluidError(ValueError):
+class FluidError(QuotingError):
     """A fluid, or a temperature, that the data do not hold."""
 
-    def __init__(self, text: str) -> None:
-        super().__init__(text)
-        self.part = "fluid"
-        self.text = text
+    part = "fluid"
 
 
 @dataclass(frozen=True, slots=True)
@@ -145,7 +142,7 @@ def state(choice: Choice, temperature: float | None = None) -> FluidState:
     """
     T = choice.temperature.si if temperature is None else temperature
     if not T > 0:
-        raise FluidError(f"{T - ZERO:.1f} °C is not above absolute zero")
+        raise FluidError("{tried} is not above absolute zero", tried=_temperature(T))
     curves = _curves(
         choice.name,
         choice.density,
@@ -162,9 +159,19 @@ def state(choice: Choice, temperature: float | None = None) -> FluidState:
 def _value(fluid: str, name: str, curve: Curve, T: float) -> float:
     if curve.coldest <= T <= curve.hottest:
         return curve.at(T)
-    low, high = curve.coldest - ZERO, curve.hottest - ZERO
-    words = name.replace("_", " ").replace("vapor", "vapour")
-    raise FluidError(f"{fluid}: {words} at {T - ZERO:.1f} °C; its figures hold from {low:g} to {high:g} °C")
+    raise FluidError(
+        "{fluid}: {property} at {tried}; its figures hold from {coldest} to {hottest}",
+        end="{fluid}: figures for its {property} hold from {coldest} to {hottest}",
+        fluid=fluid,
+        property=name.replace("_", " ").replace("vapor", "vapour"),
+        tried=_temperature(T),
+        coldest=_temperature(curve.coldest),
+        hottest=_temperature(curve.hottest),
+    )
+
+
+def _temperature(T: float) -> Quoted:
+    return figures.first(T), Kind.TEMPERATURE
 
 
 @figures.remembered(256)
@@ -191,10 +198,8 @@ def uncatalogued(name: str) -> CatalogueFluid:
 
 
 def _untyped(family: CatalogueFluid) -> FluidError:
-    names = "; ".join(catalogue())
-    return FluidError(
-        f"{family.name!r} is not in the catalogue: type its density and viscosity, or take {names}"
-    )
+    take = f"type its density and viscosity, or take {'; '.join(catalogue())}"
+    return FluidError(f"{family.name!r} is not in the catalogue: {take}")
 
 
 def _density(family: CatalogueFluid, typed: Quantity | Pairs | None) -> Curve:
@@ -311,7 +316,7 @@ def _points(typed: Pairs) -> Points:
         raise FluidError("temperatures above absolute zero and figures not below 0 are allowed")
     for (low, _), (high, _) in pairwise(points):
         if low == high:
-            raise FluidError(f"two figures at {low - ZERO:g} °C")
+            raise FluidError("two figures at {twice}", twice=_temperature(low))
     return points
 
 
@@ -353,7 +358,9 @@ def walther_line(points: Points) -> Callable[[float], float]:
         value = formulas.viscosity_of(formulas.walther_line.scalar(A, B, T))
         if not THINNEST <= value <= THICKEST:
             raise FluidError(
-                f"viscosity at {T - ZERO:.1f} °C is outside ASTM D341's range: {value:.3g} mm²/s"
+                f"viscosity at {{tried}} is outside ASTM D341's range: {value:.3g} mm²/s",
+                end="viscosity leaves ASTM D341's range",
+                tried=_temperature(T),
             )
         return value * CENTISTOKE
 
@@ -385,7 +392,8 @@ def index_line(T: float, viscosity: float, index: float) -> Callable[[float], fl
             low, high = (middle, high) if line(middle)(T) < viscosity * CENTISTOKE else (low, middle)
     except FluidError:
         raise FluidError(
-            f"no viscosity index {index:g} is defined for {viscosity:g} mm²/s at {T - ZERO:g} °C: "
-            "ASTM D2270 needs 2 mm²/s or more at 100 °C"
+            f"no viscosity index {index:g} is defined for {viscosity:g} mm²/s at {{given}}: "
+            "ASTM D2270 needs 2 mm²/s or more at 100 °C",
+            given=_temperature(T),
         ) from None
     return line(high)

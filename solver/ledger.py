@@ -16,7 +16,7 @@ from solver.limit import BudgetLine
 from solver.network import Floats, Network, NetworkError
 from solver.units import Kind, System, number, said
 from solver.walk import Entry
-from solver.wording import broken, gauge, not_none
+from solver.wording import broken, gauge, not_none, told
 
 __all__ = [
     "BudgetLine",
@@ -102,7 +102,16 @@ class ColdStart:
 
     temperature: float  # of the fluid [K]
     pumps: Mapping[str, PumpLedger]  # empty where it cannot be calculated
-    refusal: str = ""  # why it cannot
+    error: FluidError | NetworkError | None = None  # why it cannot
+
+    @property
+    def refusal(self) -> str:
+        """Why it cannot be calculated; empty where it can."""
+        return "" if self.error is None else str(self.error)
+
+    def refused(self, system: System) -> str:
+        """The same, its figures in the units of a system."""
+        return "" if self.error is None else told(self.error, system)
 
 
 @dataclass(frozen=True)  # without slots: the cold start is kept with it
@@ -138,7 +147,7 @@ def _cold_start(solution: Solution) -> ColdStart | None:
     try:
         solved = solve_network(replace(solution.network, layout=cold), solution.level)
     except (FluidError, NetworkError) as error:
-        return ColdStart(coldest.si, {}, str(error))
+        return ColdStart(coldest.si, {}, error)
     return ColdStart(coldest.si, {name: solved.pumps[name] for name in solution.pumps})
 
 

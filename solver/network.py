@@ -26,6 +26,8 @@ from solver.rows import KINDS as KINDS
 from solver.rows import Row as Row
 from solver.sizes import SizeError
 from solver.tracing import Step
+from solver.units import System
+from solver.wording import told
 
 Floats = NDArray[np.float64]
 
@@ -161,6 +163,7 @@ class _Table:
 
     def __init__(self, layout: Layout, drawn: nx.MultiGraph, closures: tuple[str, ...]) -> None:
         self.layout = layout
+        self.system = System(layout.units)
         self.closures = closures
         self.lines: dict[str, list[Run]] = {name: [] for name in drawn}
         for run in layout.runs.values():
@@ -176,7 +179,8 @@ class _Table:
         try:
             self.rows += make(*given)
         except (GeometryError, FittingError) as error:
-            self.problems.append((part, error.text if isinstance(error, GeometryError) else str(error)))
+            in_words = error.text if isinstance(error, GeometryError) else told(error, self.system)
+            self.problems.append((part, in_words))
 
     def add_run(self, step: Step) -> None:
         """The rows of one run, of its changes of bore, and of the part it leads to."""

@@ -122,11 +122,11 @@ def start_beyond_data(case: Case) -> Iterator[Hit]:
     if coldest is None:
         return
     start = case.solution.cold_start
-    refusal = start.refusal if start is not None else ""
+    refusal = start.refused(case.system) if start is not None else ""
     try:
         fluid.state(case.layout.fluid, coldest.si)
     except FluidError as error:
-        refusal = str(error)
+        refusal = error.told(case.system)
     if refusal:
         text = f"the coldest start cannot be judged: {refusal}"
         yield _at_port(case, "caution", coldest.si, math.nan, Kind.TEMPERATURE, text)

@@ -227,7 +227,7 @@ def _cold(solution: Solution, ledger: PumpLedger, system: System) -> Iterator[st
         return
     named = f"At a cold start of {degrees(start.temperature, system)}"
     if cold is None:
-        text = f"{named}: cannot be judged, {start.refusal}"
+        text = f"{named}: cannot be judged, {start.refused(system)}"
     elif cold.sound:
         text = f"{named}: {_lower_first(verdict(cold, system)).replace('within:', 'within,')}"
     else:

@@ -17,7 +17,7 @@ class Crossing:
 
     at: float  # the root; without one, the farthest place reached
     found: bool
-    refused: str = ""  # why the way ended before its end, if it did
+    refused: ValueError | None = None  # why the way ended before its end, if it did
 
 
 def crossing(
@@ -39,9 +39,9 @@ def crossing(
         try:
             beyond = function(far)
         except ValueError as error:
-            far, beyond = _last_accepted(function, near, value, far, tolerance)
+            far, beyond, refused = _last_accepted(function, (near, value), (far, error), tolerance)
             if beyond * value > 0:
-                return Crossing(far, False, str(error))
+                return Crossing(far, False, refused)
         if beyond * value <= 0:
             return _between(function, (near, value), (far, beyond), tolerance, enough)
         if far == end:
@@ -54,7 +54,7 @@ class _RefusalError(ValueError):
 
     def __init__(self, place: float, why: ValueError) -> None:
         super().__init__(str(why))
-        self.place = place
+        self.place, self.why = place, why
 
 
 def _between(
@@ -72,26 +72,32 @@ def _between(
         try:
             return Crossing(_root(watched, near, far, tolerance, enough), True)
         except _RefusalError as hole:
-            far = _last_accepted(function, *near, hole.place, tolerance)
-            if far[1] * near[1] > 0:
-                return Crossing(far[0], False, str(hole))
+            at, value, refused = _last_accepted(function, near, (hole.place, hole.why), tolerance)
+            if value * near[1] > 0:
+                return Crossing(at, False, refused)
+            far = at, value
 
 
 def _last_accepted(
-    function: Function, near: float, value: float, refused: float, tolerance: float
-) -> tuple[float, float]:
-    """Halve the way to a refusal until it is known to within the tolerance, or the sign has changed."""
-    while abs(refused - near) > tolerance and value != 0:
-        middle = (near + refused) / 2
+    function: Function, accepted: tuple[float, float], refused: tuple[float, ValueError], tolerance: float
+) -> tuple[float, float, ValueError]:
+    """Halve the way to a refusal until it is known to within the tolerance, or the sign has changed.
+
+    Returns the last place that was accepted, its value, and why the next one was refused: that may be another
+    reason than the one farther on.
+    """
+    (near, value), (beyond, why) = accepted, refused
+    while abs(beyond - near) > tolerance and value != 0:
+        middle = (near + beyond) / 2
         try:
             at_middle = function(middle)
-        except ValueError:
-            refused = middle
+        except ValueError as error:
+            beyond, why = middle, error
             continue
         if at_middle * value <= 0:
-            return middle, at_middle
+            return middle, at_middle, why
         near, value = middle, at_middle
-    return near, value
+    return near, value, why
 
 
 def _root(

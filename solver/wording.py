@@ -1,8 +1,58 @@
-"""How figures read in a sentence: a pressure as a gauge shows it, as it is allowed, where no fluid has it."""
+"""How figures read in a sentence: a pressure as a gauge shows it, as it is allowed, where no fluid has it.
+
+And refusals that quote figures, to be read in either system of units.
+"""
 
 from __future__ import annotations
 
-from solver.units import Kind, System, number, said, unit
+from solver.units import Kind, System, fixed, number, said, unit
+
+Quoted = str | tuple[float, Kind]
+"""What stands in a refusal: words as they are, or a figure [SI unit of its kind]."""
+
+
+class QuotingError(ValueError):
+    """A refusal that quotes figures. Read as plain text, they are in SI."""
+
+    def __init__(self, sentence: str, /, *, end: str = "", **quoted: Quoted) -> None:
+        """Parameters: `sentence`, with a place in braces for each of `quoted`, and as it stands without any;
+        `end`, the same for one who went as far as he could, and to whom the place that was tried says
+        nothing."""
+        self._sentence, self._end, self._quoted = sentence, end, quoted
+        self.text = self.told(System.SI)
+        super().__init__(self.text)
+
+    def told(self, system: System) -> str:
+        """The text, with its figures in the units of a system."""
+        return self._put(self._sentence, system)
+
+    def end(self, system: System) -> str:
+        """Why nothing beyond a place was to be had, where that was as far as one could go."""
+        return self._put(self._end or self._sentence, system)
+
+    def _put(self, sentence: str, system: System) -> str:
+        if not self._quoted:
+            return sentence
+        return sentence.format(**{name: _quote(each, system) for name, each in self._quoted.items()})
+
+
+def _quote(quoted: Quoted, system: System) -> str:
+    if isinstance(quoted, str):
+        return quoted
+    si, kind = quoted
+    if kind is Kind.TEMPERATURE:
+        return f"{fixed(si, kind, system, 1).removesuffix('.0')} {unit(kind, system)}"
+    return said(si, kind, system)
+
+
+def told(error: ValueError, system: System) -> str:
+    """Why something was refused; the figures that the refusal quotes itself in the units of a system."""
+    return error.told(system) if isinstance(error, QuotingError) else str(error)
+
+
+def end(error: ValueError, system: System) -> str:
+    """Why nothing beyond a place was to be had, as `told`."""
+    return error.end(system) if isinstance(error, QuotingError) else str(error)
 
 
 def gauge(vacuum: float, system: System) -> str:

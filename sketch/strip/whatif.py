@@ -371,7 +371,7 @@ class WhatIfStrip(QWidget):
             self.cold.setToolTip("")
             return
         self.cold.setText(f"{degrees(start.temperature, system)}: {_at_start(cold, system)}")
-        self.cold.setToolTip(f"Margin at the cold start. {start.refusal}".strip())
+        self.cold.setToolTip(f"Margin at the cold start. {start.refused(system)}".strip())
         theme, palette = theme_of(self.palette()), QPalette(self.cold.palette())
         ill = cold is None or not cold.sound
         palette.setColor(QPalette.ColorRole.WindowText, theme.stop if ill else theme.ink)

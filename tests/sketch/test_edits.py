@@ -125,8 +125,9 @@ def test_port_height_takes_text_as_typed(layout: Layout) -> None:
 
 
 def test_temperature_beyond_the_data_is_refused(layout: Layout) -> None:
-    with pytest.raises(EditError):
-        edits.set_temperature(layout, 700.0)
+    for system, most in (("SI", "100 °C"), ("US customary", "212 °F")):
+        with pytest.raises(EditError, match=f"to {most}$"):
+            edits.set_temperature(replace(layout, units=system), 700.0)
     assert edits.set_temperature(layout, 333.15).fluid.temperature.text == "60 degC"
 
 

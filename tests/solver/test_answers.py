@@ -238,6 +238,22 @@ def test_the_fluid_s_data_may_end_first():
     assert margin(at("coldest start", lifted(z=0.6, flow=1e-4), answer.value)) > 0
 
 
+@pytest.mark.parametrize(
+    ("units", "range_of_data"), [("SI", "from −20 °C to 100 °C"), ("US customary", "from −4 °F to 212 °F")]
+)
+def test_the_end_of_the_fluid_s_data_is_told_in_the_drawing_s_units(units, range_of_data):
+    layout = replace(lifted(z=0.6, flow=1e-4), units=units)
+    text = ask("coldest start", layout, "pump").text
+    assert text.endswith(f"figures for its density hold {range_of_data}")
+
+
+def test_a_hose_that_cannot_be_bent_is_told_in_the_drawing_s_units():
+    layout = read(LAYOUTS / "winter-press.toml").base
+    for units, radius in (("SI", "229 mm"), ("US customary", "9.00 in")):
+        text = ask("smallest bore", replace(layout, units=units), "press").text
+        assert f"a bend radius of {radius} is less than half the bore" in text
+
+
 def test_a_barometer_is_read_as_the_height_it_stands_for():
     by_barometer = replace(lifted(), site=Site(barometer=quantity("83.0 kPa", Kind.PRESSURE)))
     by_elevation = lifted()

@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 from solver import fluid
 from solver.fluid import FluidError
 from solver.layout import FluidChoice
-from solver.units import Kind, Quantity, quantity
+from solver.units import Kind, Quantity, System, quantity
 
 OIL = "Mineral oil, ISO VG 46"
 
@@ -78,7 +78,7 @@ def test_one_pair_holds_at_every_temperature_and_several_are_interpolated() -> N
     assert _state("Water", "4 degC", density=one).density == _state("Water", "90 degC", density=one).density
     two = _pairs(Kind.DENSITY, ("80 degC", "840 kg/m^3"), ("0 degC", "880 kg/m^3"))
     assert _state(temperature="20 degC", density=two).density == pytest.approx(870)
-    with pytest.raises(FluidError, match="hold from 0 to 80"):
+    with pytest.raises(FluidError, match="hold from 0 °C to 80 °C"):
         _state(temperature="-1 degC", density=two)
 
 
@@ -189,3 +189,25 @@ def test_a_line_that_leaves_the_standard_is_refused() -> None:
 def test_below_absolute_zero_is_refused() -> None:
     with pytest.raises(FluidError, match="absolute zero"):
         fluid.state(_choice(), -1.0)
+
+
+def test_a_refusal_is_read_in_either_system() -> None:
+    with pytest.raises(FluidError) as refused:
+        fluid.state(_choice("Water"), 379.35)
+    error = refused.value
+    said = "Water: density at {}; its figures hold from {} to {}"
+    assert str(error) == error.text == said.format("106.2 °C", "0 °C", "100 °C")
+    assert error.told(System.SI) == error.text
+    assert error.told(System.US) == said.format("223.2 °F", "32 °F", "212 °F")
+    assert error.end(System.US) == "Water: figures for its density hold from 32 °F to 212 °F"
+
+
+def test_every_temperature_that_a_refusal_quotes_follows_the_system() -> None:
+    twice = _pairs(Kind.VISCOSITY, ("40 degC", "46 cSt"), ("40 degC", "47 cSt"))
+    with pytest.raises(FluidError) as refused:
+        _state(viscosity=twice)
+    assert refused.value.told(System.US) == "two figures at 104 °F"
+    thin = _pairs(Kind.VISCOSITY, ("40 degC", "3 cSt"))
+    with pytest.raises(FluidError) as refused:
+        _state(viscosity=thin, viscosity_index=95.0)
+    assert "3 mm²/s at 104 °F:" in refused.value.told(System.US)

@@ -231,6 +231,16 @@ def test_an_alternative_is_chosen(capsys):
     assert json.loads(out)["alternative"] == CURE
 
 
+@pytest.mark.parametrize(("units", "range_of_data"), [("si", "−20 °C to 100 °C"), ("us", "−4 °F to 212 °F")])
+def test_a_refusal_follows_the_units_that_are_asked_for(capsys, tmp_path, units, range_of_data):
+    hot = tmp_path / "hot.toml"
+    text = Path(OVER).read_text(encoding="utf-8")
+    hot.write_text(text.replace('temperature = "45 degC"', 'temperature = "120 degC"', 1), encoding="utf-8")
+    status, _, err = said(capsys, hot, "--units", units)
+    assert status == 2
+    assert err.endswith(f"its figures hold from {range_of_data}\n")
+
+
 def test_an_unknown_alternative_is_refused_with_those_there_are(capsys):
     status, _, err = said(capsys, OVER, "--alternative", "Longer")
     assert status == 2

@@ -5,9 +5,10 @@ import math
 import pytest
 
 from solver import formulas
+from solver.findings import check
 from solver.layout import Limit
 from solver.ledger import solve
-from solver.units import Kind, Quantity
+from solver.units import Kind, Quantity, System
 from tests.solver.checking import (
     HAIR,
     found,
@@ -130,6 +131,11 @@ def test_a_start_outside_the_fluid_s_data_is_said_not_guessed():
     assert math.isnan(one.limit)
     assert not found(cold(lifted()), "start beyond the fluid's data")
     assert not found(cold(lifted(), -90.0), "start viscosity")
+    assert "density at −90 °C; its figures hold from −20 °C to 100 °C" in one.text
+    (american,) = (
+        each for each in check(solve(cold(lifted(), -90.0)), system=System.US) if each.finding == one.finding
+    )
+    assert "density at −130 °F; its figures hold from −4 °F to 212 °F" in american.text
 
 
 def test_running_viscosity():

@@ -130,6 +130,12 @@ def test_the_cold_start_has_a_line_of_its_own():
     assert "At a cold start" not in text_of(lifted())
     beyond = with_fluid(lifted(), coldest_start=Quantity("-90 degC", 183.15))
     assert "At a cold start of −90 °C: cannot be judged" in " ".join(text_of(beyond).split())
+    american = " ".join(text_of(replace(beyond, units="US customary")).split())
+    assert (
+        "At a cold start of −130 °F: cannot be judged, Mineral oil, ISO VG 46: density at −130 °F;"
+        in american
+    )
+    assert "°C" not in american
 
 
 def test_a_pump_that_is_left_out_is_named_when_it_is_over():

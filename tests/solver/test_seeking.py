@@ -40,7 +40,7 @@ def test_a_straight_line_takes_few_looks():
 
 def test_the_end_is_the_answer_where_nothing_crosses():
     found = crossing(lambda x: 1.0 + x, 0.0, 10.0, 1.0, 1e-9, 1e-12)
-    assert (found.found, found.at, found.refused) == (False, 10.0, "")
+    assert (found.found, found.at, found.refused) == (False, 10.0, None)
 
 
 def test_where_the_start_is_the_end_there_is_nothing_to_look_for():
@@ -60,7 +60,18 @@ def test_a_refusal_ends_the_way_at_the_last_place_that_works():
     found = crossing(up_to(7.3, lambda x: 1.0), 0.0, 100.0, 1.0, 1e-6, 1e-12)
     assert not found.found
     assert found.at == pytest.approx(7.3, abs=1e-6)
-    assert found.refused == "no room"
+    assert str(found.refused) == "no room"
+
+
+def test_the_reason_is_that_of_the_nearest_refusal():
+    """A long first step may end in a refusal of another kind, far beyond the one that ends the way."""
+
+    def refusing(x):
+        if x > 50.0:
+            raise ValueError("too thin")
+        return up_to(7.3, lambda x: 1.0)(x)
+
+    assert str(crossing(refusing, 0.0, 100.0, 60.0, 1e-6, 1e-12).refused) == "no room"
 
 
 def test_a_crossing_before_the_refusal_is_still_found():
@@ -89,7 +100,7 @@ def test_a_hole_within_the_bracket_ends_the_way_before_it():
     found = crossing(torn, 0.0, 20.0, 11.0, 1e-6, 1e-9)
     assert not found.found
     assert found.at == pytest.approx(4.0, abs=1e-5)
-    assert "no pipe" in found.refused
+    assert "no pipe" in str(found.refused)
 
 
 def test_a_root_before_a_hole_is_found():

@@ -3,7 +3,7 @@
 import pytest
 
 from solver.units import Kind, System
-from solver.wording import allowance, broken, compared, degrees, gauge, not_none
+from solver.wording import QuotingError, allowance, broken, compared, degrees, end, gauge, not_none, told
 
 
 @pytest.mark.parametrize(
@@ -48,3 +48,14 @@ def test_nothing_positive_is_shown_as_nothing(pressure, text):
 )
 def test_a_temperature_as_it_is_spoken_of(kelvin, system, text):
     assert degrees(kelvin, system) == text
+
+
+def test_a_refusal_quotes_its_figures_in_either_system():
+    error = QuotingError("{part} of {size} is short", part="hose {a}", size=(0.0254, Kind.BORE))
+    assert str(error) == error.text == told(error, System.SI) == "hose {a} of 25.4 mm is short"
+    assert told(error, System.US) == end(error, System.US) == "hose {a} of 1.00 in is short"
+
+
+def test_a_refusal_without_figures_stands_as_it_is():
+    for error in (QuotingError("a name {in braces}"), ValueError("a name {in braces}")):
+        assert told(error, System.US) == end(error, System.SI) == "a name {in braces}"

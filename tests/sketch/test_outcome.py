@@ -1,0 +1,22 @@
+"""What the solver makes of a drawing."""
+
+from dataclasses import replace
+
+import pytest
+
+from sketch import outcome
+from solver.layout import Layout
+from solver.units import Kind, quantity
+
+
+@pytest.mark.parametrize(
+    ("units", "range_of_data"), [("SI", "−20 °C to 100 °C"), ("US customary", "−4 °F to 212 °F")]
+)
+def test_a_fluid_out_of_its_range_is_refused_in_the_drawing_s_units(
+    layout: Layout, units: str, range_of_data: str
+) -> None:
+    hot = replace(layout.fluid, temperature=quantity("120 degC", Kind.TEMPERATURE))
+    found = outcome.solved(replace(layout, units=units, fluid=hot), "minimum")
+    ((part, text),) = found.refusal
+    assert part == "fluid"
+    assert text.endswith(f"its figures hold from {range_of_data}")
