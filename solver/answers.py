@@ -9,14 +9,15 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, replace
+from functools import partial
 
 from solver import sizes, variations
 from solver.layout import Layout
 from solver.ledger import PumpLedger, Solution, solve
 from solver.seeking import Crossing, crossing
 from solver.units import Kind, System, said
-from solver.variations import Variation
-from solver.wording import end
+from solver.variations import GIVEN, Variation
+from solver.wording import degrees, end
 
 FOUND, NO_LIMIT, ALREADY_OVER, NOT_ASKED = "found", "no limit", "already over", "does not apply"
 STATUSES = (FOUND, NO_LIMIT, ALREADY_OVER, NOT_ASKED)
@@ -79,7 +80,9 @@ def ask(
     answer = _answer(question, variation, margin, system)
     if question != COLDEST_START and answer.status in (FOUND, ALREADY_OVER):
         answer = _at_start(answer, variation, present, pump)
-    return _with_size(answer, present, ledger) if question == "smallest bore" else answer
+    if question == "smallest bore":
+        answer = _with_size(answer, present, ledger)
+    return replace(answer, text=f"{answer.text}; {variation.note}") if variation.note else answer
 
 
 def least_margin(solution: Solution, pump: str) -> float:
@@ -100,8 +103,8 @@ def _at_start(answer: Answer, variation: Variation, present: Solution, pump: str
     cold = there.cold(pump)
     if cold is None or there.cold_start is None or cold.margin >= _margin_now(there, pump):
         return answer
-    start = said(there.cold_start.temperature, Kind.TEMPERATURE, System(present.layout.units))
-    return replace(answer, text=f"{answer.text}, at the {start} start")
+    start = degrees(there.cold_start.temperature, System(present.layout.units))
+    return replace(answer, text=f"{answer.text}; the cold start at {start} decides")
 
 
 def ask_all(layout: Layout, pump: str, level: str = "minimum") -> tuple[Answer, ...]:
@@ -122,16 +125,26 @@ def _answer(question: str, variation: Variation, margin: Callable[[float], float
 
 
 def _sentence(status: str, reached: Crossing, variation: Variation, system: System) -> str:
-    place, start = (said(x, variation.kind, system) for x in (reached.at, variation.now))
+    shown = degrees if variation.kind is Kind.TEMPERATURE else partial(_shown, variation.kind)
+    place, start = (shown(x, system) for x in (reached.at, variation.now))
+    meant, higher = variation.meaning, reached.at > variation.now
     if status == FOUND:
-        return f"{place} ({variation.from_here} {start}), {variation.meaning}"
-    why = f"; nothing beyond it can be solved: {end(reached.refused, system)}" if reached.refused else ""
+        return f"{place} ({variation.from_here} {start}), {meant}"
+    why = f" ({end(reached.refused, system)})" if reached.refused else ""
     if status == NO_LIMIT:
-        return f"no limit within this range, as far as {place}, {variation.meaning}{why}"
-    over = "already over" if variation.from_here == "now" else f"over at the {start} {variation.from_here}"
+        stop = why or f", {variation.worst_is}".rstrip(", ")
+        there = f"{'up' if higher else 'down'} to {place} ({variation.from_here} {start})"
+        return f"no limit {there}, {meant}; the search ends there{stop}"
+    given = f"the {start} given" if variation.from_here == GIVEN else start
+    over = f"already over at {given}, {meant}"
     if reached.found:
-        return f"{over}; there is margin from {place}, {variation.meaning}"
-    return f"{over}, and still so at {place}{why}"
+        return f"{over}; it would have to {'go up' if higher else 'come down'} to {place}"
+    stop = f"where the search ends{why}" if why else variation.best_is
+    return f"{over}, {stop}" if reached.at == variation.now else f"{over}, and still over at {place}, {stop}"
+
+
+def _shown(kind: Kind, si: float, system: System) -> str:
+    return said(si, kind, system)
 
 
 def _capital(sentence: str) -> str:

@@ -7,11 +7,11 @@ from dataclasses import dataclass, replace
 from typing import Any
 
 from solver import fluid, formulas, inputs, moving
-from solver.fluid import FluidError
 from solver.layout import REDUCER_KINDS, Fitting, Layout, Site
 from solver.ledger import PumpLedger, Solution
 from solver.seeking import crossing
-from solver.units import Kind, Quantity, System, said
+from solver.units import Kind, Quantity, System
+from solver.wording import degrees
 
 FARTHEST_RUN = 1000.0
 """Line beyond which nobody asks [m]."""
@@ -28,6 +28,9 @@ SPEEDS = (0.02, 5.0)
 DENSITIES = (500.0, 3000.0)
 """Range of the densities tried [kg/m³]."""
 
+GIVEN = "given"
+"""Said of a value that the drawing gives, and that is not the one the pump runs at."""
+
 DIRTIEST = 0.999
 HOTTEST = 473.15
 COLDEST = 203.15
@@ -42,12 +45,15 @@ class Variation:
     worst: float  # end of the range towards less margin
     best: float  # the other end
     change: Callable[[float], Layout]  # the drawing with that value; raises ValueError where there is none
-    meaning: str
+    meaning: str  # what it is that has the value
     slope: float = 0.0  # margin lost per unit, where it is known beforehand [Pa/unit]
     tolerance: float = 1e-6  # of the value
     enough: float = 0.01  # margin taken for zero [Pa]
     name: str = ""  # what the answer is called, where the question's own name does not fit
     from_here: str = "now"  # what the value is that the search starts from
+    worst_is: str = ""  # what that end of the range is, where it is no mere end of a search
+    best_is: str = "where the search ends"
+    note: str = ""  # what else should be known
 
     def step(self, margin: float) -> float:
         """How far to try first, from the margin now [Pa]."""
@@ -75,14 +81,17 @@ def port_height(present: Solution, ledger: PumpLedger) -> Variation:
 
 def fluid_level(present: Solution, ledger: PumpLedger) -> Variation:
     layout, tank = present.layout, present.layout.reservoirs[ledger.reservoir]
-    mouths = [i.at[1].si for i in layout.intakes.values() if i.reservoir == tank.name]
+    mouths = (each for each in layout.intakes.values() if each.reservoir == tank.name)
+    highest = max(mouths, key=lambda each: each.at[1].si)
     return Variation(
         kind=Kind.LENGTH,
         now=ledger.level,
-        worst=max(mouths),
+        worst=highest.at[1].si,
         best=max(y.si for _, y in tank.outline),
         change=lambda to: inputs.fluid_level(layout, (tank.name,), to, present.level),
         meaning=f"elevation of the fluid in {tank.name}",
+        worst_is=f"at the intake {highest.name}",
+        best_is=f"the rim of {tank.name}",
         slope=formulas.static_lift.scalar(ledger.density, 1.0),
     )
 
@@ -90,7 +99,8 @@ def fluid_level(present: Solution, ledger: PumpLedger) -> Variation:
 def bore(present: Solution, ledger: PumpLedger) -> Variation:
     layout = present.layout
     names = line_parts(ledger)
-    widest = max(e.bore for e in ledger.entries if e.part in names)
+    bores = [e.bore for e in ledger.entries if e.part in names]
+    widest = max(bores)
     return Variation(
         kind=Kind.BORE,
         now=widest,
@@ -99,6 +109,7 @@ def bore(present: Solution, ledger: PumpLedger) -> Variation:
         change=lambda to: with_bore(layout, names, bore=_length(to)),
         meaning="one bore for the whole line",
         tolerance=1e-7,
+        from_here="now" if min(bores) > widest * (1 - 1e-3) else "now up to",
     )
 
 
@@ -153,7 +164,9 @@ def run_length(present: Solution, ledger: PumpLedger) -> Variation | str:
         worst=now + FARTHEST_RUN,
         best=now - hidden,
         change=change,
-        meaning=f"straight line in {name}, its bends and heights as they are",
+        meaning=f"straight line in {name}",
+        best_is="as short as it is drawn",
+        note="its bends and heights stay as they are",
     )
 
 
@@ -161,13 +174,14 @@ def temperature(present: Solution, ledger: PumpLedger) -> Variation:
     layout, start = present.layout, present.cold_start
     return Variation(
         kind=Kind.TEMPERATURE,
-        now=present.fluid.temperature if start is None or start.refusal else start.temperature,
+        now=present.fluid.temperature if start is None or start.error else start.temperature,
         worst=COLDEST,
         best=HOTTEST,
         change=lambda to: inputs.temperature(layout, (), to, present.level),
-        meaning="fluid temperature at full flow; " + _start_limit(present, ledger),
+        meaning="fluid temperature at full flow",
         tolerance=1e-4,
-        from_here="now" if start is None or start.refusal else "given",
+        from_here="now" if start is None or start.error else GIVEN,
+        note=_start_limit(present, ledger),
     )
 
 
@@ -175,19 +189,18 @@ def _start_limit(present: Solution, ledger: PumpLedger) -> str:
     pump = present.layout.pumps[ledger.pump]
     if pump.start_viscosity is None:
         return "the pump's start viscosity is not given"
-    limit, choice = pump.start_viscosity.si, present.layout.fluid
+    limit, choice, now = pump.start_viscosity.si, present.layout.fluid, present.fluid
 
     def to_spare(at: float) -> float:
         return limit - fluid.state(choice, at).viscosity
 
-    try:
-        reached = crossing(to_spare, present.fluid.temperature, COLDEST, 2.0, 1e-3, 1e-12)
-    except FluidError:
-        return "the pump's start viscosity cannot be judged"
+    thin = now.viscosity <= limit
+    reached = crossing(to_spare, now.temperature, COLDEST if thin else HOTTEST, 2.0, 1e-3, 1e-12)
     if not reached.found:
-        return "the pump's start viscosity is not reached in the fluid's range"
-    at = said(reached.at, Kind.TEMPERATURE, System(present.layout.units))
-    return f"the pump's start viscosity is reached at {at}"
+        than = "thinner" if thin else "thicker"
+        return f"the fluid is {than} than the pump's start viscosity as far as its figures go"
+    at = degrees(reached.at, System(present.layout.units))
+    return f"below {at} the fluid is thicker than the pump's start viscosity"
 
 
 def site(present: Solution, ledger: PumpLedger) -> Variation:
@@ -200,7 +213,7 @@ def site(present: Solution, ledger: PumpLedger) -> Variation:
         worst=SITES[1],
         best=SITES[0],
         change=lambda to: inputs.elevation(layout, (), to, present.level),
-        meaning="elevation of the site above the sea, on a standard day",
+        meaning="elevation above the sea on a standard day",
         slope=10.0,
         tolerance=1e-3,
     )
@@ -228,7 +241,7 @@ def speed(present: Solution, ledger: PumpLedger) -> Variation:
         worst=now * SPEEDS[1],
         best=now * SPEEDS[0],
         change=lambda to: put(layout, (pump.name,), to, present.level),
-        meaning="pump speed, its flow in proportion" if by_speed else "pump flow, as no speed is given",
+        meaning="with the flow in proportion" if by_speed else "in place of a speed, as none is given",
         tolerance=1e-9 * now,
         name="" if by_speed else "highest flow",
     )
@@ -242,14 +255,15 @@ def dirt(present: Solution, ledger: PumpLedger) -> Variation | str:
             break
     else:
         return "there is no strainer on the way to the pump"
-    bypass = "; past its opening the bypass carries on" if part.screen.bypass is not None else ""
     return Variation(
         kind=Kind.SHARE,
         now=part.screen.blocked,
         worst=DIRTIEST,
         best=0.0,
         change=lambda to: inputs.blocked(layout, (name,), to, present.level),
-        meaning=f"blinded share of {name}{bypass}",
+        meaning=f"blinded share of {name}",
+        best_is="with a clean screen",
+        note="" if part.screen.bypass is None else "once its bypass opens, blinding costs no more",
     )
 
 
@@ -261,8 +275,9 @@ def density(present: Solution, ledger: PumpLedger) -> Variation:
         worst=DENSITIES[1],
         best=DENSITIES[0],
         change=lambda to: inputs.density(layout, (), to, present.level),
-        meaning="density at working temperature, the viscosity as it is",
+        meaning="density at working temperature",
         tolerance=1e-6,
+        note="the viscosity stays as it is",
     )
 
 
