@@ -44,6 +44,7 @@ class Glyph(NamedTuple):
     uy: float = 0.0
     legs: tuple[XY, ...] = ()  # of a tee: unit directions in which its runs leave
     keys: tuple[str, ...] = ()  # every entry the glyph stands for
+    wide: float = 0.0  # bore on the device of a reducer's other, wider end
 
     @property
     def is_pipe(self) -> bool:
@@ -196,6 +197,15 @@ def _bore(part: geometry.Joint | Run) -> float:
         return 0.0
 
 
+def _bores(part: geometry.Joint) -> tuple[float, float]:
+    """The bores of a part's ends [m], the slimmer one first; 0 where a size is unknown."""
+    try:
+        first, second = geometry.ends(part)
+    except sizes.SizeError:
+        return 0.0, 0.0
+    return min(first, second), max(first, second)
+
+
 def _pipes_of_runs(layout: Layout, view: View) -> list[Glyph]:
     found = []
     for run in layout.runs.values():
@@ -265,10 +275,11 @@ def _at_joint(layout: Layout, name: str, own: tuple[str, ...], joint: Joint, vie
     if isinstance(part, Fitting):
         kind += CLOSED if part.closed else ""
         ux, uy = _slimmer(layout, part) or (ux, uy)
-    width = _thick(_bore(part), view)
+    slim, wide = _bores(part)
+    width = _thick(slim, view)
     main = Glyph(
         own[0] if own else name, name, kind, ((x, y),), width, ux=ux, uy=uy, legs=joint.legs,
-        keys=own[:1] if screened else own,
+        keys=own[:1] if screened else own, wide=_thick(wide, view) if wide > slim else 0.0,
     )  # fmt: skip
     if screened:
         # It begins inside the diamond, where that is as wide as the pipe.

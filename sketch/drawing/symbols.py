@@ -80,18 +80,19 @@ class Look(NamedTuple):
     uy: float
     legs: tuple[XY, ...]
     dot: float
+    wide: float = 0.0
 
 
 def look(glyph: Glyph, dot: float) -> Look:
     """How a glyph's symbol looks, wherever it stands."""
-    return Look(glyph.kind, glyph.width, glyph.ux, glyph.uy, glyph.legs, dot)
+    return Look(glyph.kind, glyph.width, glyph.ux, glyph.uy, glyph.legs, dot, glyph.wide)
 
 
 @lru_cache(maxsize=1024)
 def shape(wanted: Look) -> Symbol:
     """The symbol about the origin."""
-    kind, width, ux, uy, legs, dot = wanted
-    glyph = Glyph("", "", kind, ((0.0, 0.0),), width, ux=ux, uy=uy, legs=legs)
+    kind, width, ux, uy, legs, dot, wide = wanted
+    glyph = Glyph("", "", kind, ((0.0, 0.0),), width, ux=ux, uy=uy, legs=legs, wide=wide)
     length = reach(glyph, dot)
     draw = _DRAWN.get(kind.removesuffix(CLOSED), _device)
     drawn = draw(Frame(0.0, 0.0, ux, uy), glyph, length, max(0.62 * length, width / 2 + 2.0 * dot))
@@ -172,17 +173,25 @@ def _three_way(frame: Frame, glyph: Glyph, length: float, half: float) -> Symbol
     return Symbol((*_bow(frame, length, half), across), (stem, *turn))
 
 
+COLLAR = 0.35
+"""Of a reducer's length from its middle to its slim end: how far its wide end reaches over its line."""
+
+
 def _concentric(frame: Frame, glyph: Glyph, length: float, half: float) -> Symbol:
-    slim, wide = glyph.width / 2, glyph.width / 2 + 0.5 * length
-    return Symbol((frame.polygon((-length, wide), (length, slim), (length, -slim), (-length, -wide)),))
+    """The cone begins where the wide line ends, in the middle."""
+    slim, wide = glyph.width / 2, max(glyph.wide, glyph.width) / 2
+    upper = ((-COLLAR * length, wide), (0.0, wide), (length, slim))
+    return Symbol((frame.polygon(*upper, *((a, -b) for a, b in reversed(upper))),))
 
 
 def _eccentric(frame: Frame, glyph: Glyph, length: float, half: float) -> Symbol:
-    """Flat on its upper side, where a level line is to hold no air."""
-    slim, wide = glyph.width / 2, glyph.width / 2 + length
+    """Flat on its upper side, where a level line is to hold no air. Its ends are as wide as its lines, which
+    are drawn on one centre line."""
+    slim, wide = glyph.width / 2, max(glyph.wide, glyph.width) / 2
     up = -1.0 if frame.ux < 0.0 else 1.0
-    body = ((-length, up * slim), (length, up * slim), (length, -up * slim), (-length, -up * wide))
-    return Symbol((frame.polygon(*body),))
+    flat, slope = ((-COLLAR * length, wide), (length, wide)), ((length, -slim), (0.0, -wide))
+    body = (*flat, *slope, (-COLLAR * length, -wide))
+    return Symbol((frame.polygon(*((a, up * b) for a, b in body)),))
 
 
 def _butterfly(frame: Frame, glyph: Glyph, length: float, half: float) -> Symbol:

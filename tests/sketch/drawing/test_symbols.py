@@ -16,7 +16,18 @@ ALL_KINDS = (*FITTING_KINDS, *INTAKE_KINDS, "gate valve, closed", "tee", "port",
 
 
 def glyph(kind: str, ux: float = 1.0, uy: float = 0.0, width: float = 10.0) -> Glyph:
-    return Glyph("key", "part", kind, ((100.0, 100.0),), width, ux=ux, uy=uy, legs=((1.0, 0.0), (0.0, 1.0)))
+    wide = 1.6 * width if "reducer" in kind else 0.0
+    legs = ((1.0, 0.0), (0.0, 1.0))
+    return Glyph("key", "part", kind, ((100.0, 100.0),), width, ux=ux, uy=uy, legs=legs, wide=wide)
+
+
+@pytest.mark.parametrize("kind", ["concentric reducer", "eccentric reducer"])
+def test_the_wide_end_of_a_reducer_is_as_wide_as_its_line(kind: str) -> None:
+    (body,) = symbols.symbol(glyph(kind, width=20.0), 1.0).fills
+    left = min(x for x, _ in body)
+    ends = [y for x, y in body if x == left]
+    assert max(ends) - min(ends) == pytest.approx(1.6 * 20.0)
+    assert max(y for _, y in body) - min(y for _, y in body) == pytest.approx(1.6 * 20.0)
 
 
 @pytest.mark.parametrize("kind", ALL_KINDS)
