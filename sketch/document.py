@@ -174,6 +174,11 @@ class Document(QObject):
         return self.undo_stack.isClean()
 
     @property
+    def overtaken(self) -> bool:
+        """Whether another program has written the file since it was opened or saved here."""
+        return self._watch.overtaken
+
+    @property
     def pointed_key(self) -> str:
         return self._pointed
 
@@ -257,10 +262,12 @@ class Document(QObject):
             self.pointed.emit(key)
 
     def select(self, part: str) -> None:
-        """Select a part by name; "" for none."""
+        """Select a part by name; "" for none. With a pump its ledger is shown."""
         if part != self._selected:
             self._selected = part
             self.selected.emit(part)
+        if part in self.layout.pumps:
+            self.show_pump(part)
 
     def show_alternative(self, name: str) -> None:
         """Show and edit an alternative, or the base for "". Raises KeyError."""

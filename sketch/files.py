@@ -96,6 +96,7 @@ class Files(QObject):
         self._document = document
         self._notice = notice
         self._sheet_wish = SheetWish()
+        self._told_of_change = False
         document.changed_outside.connect(self._changed_outside)
 
     def open_dialog(self) -> None:
@@ -161,12 +162,32 @@ class Files(QObject):
         text = "Another program has changed this file."
         if not self._document.clean:
             text += " Reading it again gives up your unsaved changes."
+        self._told_of_change = True
         self._notice.tell(text, [("Read it again", self._reload)], severity="caution")
 
     def save(self) -> bool:
         """Save to the drawing's file, asking for one where there is none."""
         path = self._document.path
-        return self._save(path) if path is not None else self.save_as()
+        if path is None:
+            return self.save_as()
+        if self._document.overtaken:
+            answer = self._ask_to_write_over(path)
+            if answer != Button.Save:
+                return answer == Button.SaveAll and self.save_as()
+        return self._save(path)
+
+    def _ask_to_write_over(self, path: Path) -> QMessageBox.StandardButton:
+        """Save to write over what another program has saved, SaveAll for another file, or Cancel."""
+        box = QMessageBox(self._window)
+        box.setIcon(QMessageBox.Icon.Warning)
+        box.setWindowTitle("The file has changed")
+        box.setText(f"Another program has changed {path.name} since it was read here.")
+        box.setInformativeText("Saving gives up what that program has written.")
+        box.setStandardButtons(Button.Save | Button.SaveAll | Button.Cancel)
+        box.button(Button.Save).setText("Write over it")
+        box.button(Button.SaveAll).setText("Save as…")
+        box.setDefaultButton(Button.Cancel)
+        return Button(box.exec())
 
     def save_as(self) -> bool:
         """Ask for a file and save to it."""
@@ -181,6 +202,9 @@ class Files(QObject):
             self._notice.tell(str(error), [("Save as…", self.save_as)], severity="stop")
             return False
         keeping.remember(path)
+        if self._told_of_change:
+            self._told_of_change = False
+            self._notice.hide()
         self._window.say(f"Saved {path.name}")
         return True
 

@@ -130,7 +130,8 @@ class Watch(QObject):
     def __init__(self, parent: QObject | None = None) -> None:
         super().__init__(parent)
         self._path: Path | None = None
-        self._known: bytes | None = None
+        self._known: bytes | None = None  # what has been told of
+        self._mine: bytes | None = None  # what was read or written here
         self._watcher = QFileSystemWatcher(self)
         self._settle = QTimer(self, interval=SETTLE_MS, singleShot=True)
         self._settle.timeout.connect(self._look)
@@ -144,8 +145,14 @@ class Watch(QObject):
             self._watcher.removePaths(old)
         self._settle.stop()
         self._path = path
-        self._known = _fingerprint(path)
+        self._known = self._mine = _fingerprint(path)
         self._take_up()
+
+    @property
+    def overtaken(self) -> bool:
+        """Whether another program has written the file since it was read or written here."""
+        now = _fingerprint(self._path)
+        return now is not None and now != self._mine
 
     def _wait(self) -> None:
         self._settle.start()

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import QPointF, QRect, QSize, Qt, Signal
+from PySide6.QtCore import QEvent, QPointF, QRect, QSize, Qt, Signal
 from PySide6.QtGui import (
     QFontMetrics,
     QIcon,
@@ -20,6 +20,7 @@ from PySide6.QtGui import (
 from PySide6.QtWidgets import QLabel, QLineEdit, QSizePolicy, QSlider, QStyle, QStyleOptionSlider, QWidget
 
 from sketch.appearance import theme_of
+from sketch.look.keys import is_for_the_window
 from sketch.look.words import tip
 
 CATCH = 3.0  # logical pixels
@@ -98,6 +99,12 @@ class Field(QLineEdit):
     """A number with its unit; Escape gives up what was typed."""
 
     given_up = Signal()
+
+    def event(self, event: QEvent) -> bool:
+        if is_for_the_window(event, typing=self.isModified()):
+            event.ignore()
+            return False
+        return super().event(event)
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         if Qt.Key(event.key()) is Qt.Key.Key_Escape and self.isModified():

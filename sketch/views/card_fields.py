@@ -7,6 +7,7 @@ from PySide6.QtGui import QKeyEvent, QWheelEvent
 from PySide6.QtWidgets import QCheckBox, QComboBox, QLabel, QLineEdit, QSizePolicy, QVBoxLayout, QWidget
 
 from sketch.appearance import theme_of
+from sketch.look.keys import is_for_the_window
 from sketch.look.words import tip
 from sketch.views.card_draft import Typed
 from sketch.views.card_lines import Line
@@ -52,6 +53,7 @@ class CardField(QWidget):
             picker.setMinimumContentsLength(12)
             picker.activated.connect(self._finished)
             if editor := picker.lineEdit():
+                editor.installEventFilter(self)
                 editor.editingFinished.connect(self._finished)
             return picker
         field = QLineEdit()
@@ -105,6 +107,9 @@ class CardField(QWidget):
             self.typed.emit(self.line.key, self.value)
 
     def eventFilter(self, watched: QObject, event: QEvent) -> bool:
+        if is_for_the_window(event, typing=self.value != self._shown):
+            event.ignore()
+            return True
         if isinstance(event, QKeyEvent) and event.type() == QEvent.Type.KeyPress:
             if Qt.Key(event.key()) is Qt.Key.Key_Escape:
                 self.given_up.emit()

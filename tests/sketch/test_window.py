@@ -689,3 +689,70 @@ def test_an_error_inside_is_told_in_the_window_and_logged(
     assert "LookupError: no such thing" in window.notice.text
     assert caplog.records[-1].exc_info is not None
     assert window.document.solution is not None
+
+
+def outside(copy: Path) -> None:
+    copy.write_text(copy.read_text(encoding="utf-8").replace("1450 rpm", "1400 rpm"), encoding="utf-8")
+
+
+@pytest.mark.parametrize(
+    ("button", "saved"), [(QMessageBox.StandardButton.Cancel, False), (QMessageBox.StandardButton.Save, True)]
+)
+def test_what_another_program_has_saved_is_not_written_over_unasked(
+    qtbot: QtBot, opener: Opener, copy: Path, button: QMessageBox.StandardButton, saved: bool
+) -> None:
+    window = opener(copy)
+    document = window.document
+    raise_port(window)
+    with qtbot.waitSignal(document.changed_outside, timeout=3000):
+        outside(copy)
+    assert "Another program" in window.notice.text
+    answer_next(button)
+    assert window.files.save() is saved
+    assert document.clean is saved
+    assert ("1400 rpm" in copy.read_text(encoding="utf-8")) is not saved
+    assert ("Another program" in window.notice.text) is not saved
+
+
+def test_own_saves_ask_nothing(opener: Opener, copy: Path) -> None:
+    window = opener(copy)
+    for _ in range(2):
+        raise_port(window)
+        assert window.files.save()
+    assert window.document.clean
+
+
+def test_undo_keys_reach_the_drawing_once_a_figure_is_taken(qtbot: QtBot, opener: Opener) -> None:
+    window = opener()
+    window.activateWindow()
+    before = window.document.layout
+    field = window.workspace.whatif.turners["Port height"].field
+    field.setFocus()
+    field.selectAll()
+    qtbot.keyClicks(field, "3 ft")
+    qtbot.keyClick(field, Qt.Key.Key_Return)
+    assert window.document.layout != before
+    qtbot.keyClick(field, Qt.Key.Key_Z, Qt.KeyboardModifier.ControlModifier)
+    assert window.document.layout == before
+
+
+def test_undo_keys_stay_with_a_field_while_it_is_typed_in(qtbot: QtBot, opener: Opener) -> None:
+    window = opener()
+    window.activateWindow()
+    raise_port(window)
+    changed = window.document.layout
+    field = window.workspace.whatif.turners["Port height"].field
+    field.setFocus()
+    field.selectAll()
+    qtbot.keyClicks(field, "3")
+    qtbot.keyClick(field, Qt.Key.Key_Z, Qt.KeyboardModifier.ControlModifier)
+    assert window.document.layout is changed
+
+
+def test_the_ledger_of_a_pump_that_is_clicked_on_is_shown(opener: Opener) -> None:
+    window = opener(LAYOUTS / "header-two-pumps.toml")
+    assert window.document.pump == "main"
+    window.document.select("pilot")
+    assert window.document.pump == "pilot"
+    window.document.select("header")
+    assert window.document.pump == "pilot"
