@@ -55,7 +55,12 @@ def main(arguments: Sequence[str] | None = None) -> int:
     for stream in (sys.stdout, sys.stderr):
         if isinstance(stream, io.TextIOWrapper):
             stream.reconfigure(errors="replace")
-    options = _parser().parse_args(arguments)
+    parser = _parser()
+    options = parser.parse_args(arguments)
+    if options.html and len(options.files) > 1:
+        parser.error("argument --html: takes one drawing")
+    if options.html and isinstance(sys.stdout, io.TextIOWrapper):
+        sys.stdout.reconfigure(encoding="utf-8")  # the page says so of itself, whatever the terminal knows
     results = [_run(file, options) for file in options.files]
     solved = [result for result in results if isinstance(result, Result)]
     refused = [result for result in results if isinstance(result, Refusal)]
@@ -87,6 +92,7 @@ def _parser() -> argparse.ArgumentParser:
     form.add_argument(
         "--working", action="store_true", help="print every figure with its formula, numbers and source"
     )
+    form.add_argument("--html", action="store_true", help="print the same as an HTML page, of one drawing")
     add("--units", choices=UNITS, help="units of the text, instead of the drawing's own")
     add("--level", choices=LEVELS, default="minimum", help="where the fluid stands")
     add("--alternative", metavar="NAME", help="solve this alternative of the drawing")
@@ -159,6 +165,8 @@ def _printed(results: list[Result], options: argparse.Namespace) -> str:
         heading = ",".join(records.CSV_COLUMNS) + "\n"
         rows = (records.table(r.solution, r.file, options.alternative) for r in results)
         return "".join([heading, *rows]) if results else ""
+    if options.html:
+        return "".join(_page(result, options) for result in results)
     if options.working:
         texts = [text for result in results for text in _workings(result, options)]
     else:
@@ -172,6 +180,13 @@ def _workings(result: Result, options: argparse.Namespace) -> Iterable[str]:
     system = System(result.solution.layout.units)
     for pump in result.solution.pumps:
         yield working.as_text(result.solution, pump, system, options.alternative or "")
+
+
+def _page(result: Result, options: argparse.Namespace) -> str:
+    from solver import working
+
+    system = System(result.solution.layout.units)
+    return working.as_html(result.solution, system, options.alternative or "")
 
 
 def _report(result: Result, options: argparse.Namespace) -> str:

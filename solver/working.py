@@ -7,17 +7,19 @@ Nothing is computed here that the solver does not compute: a step is one of its 
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 
 from solver import formulas, symbols, working_text
 from solver.budget_working import budget_steps
 from solver.entry_working import Place, entry_steps, places
+from solver.findings import check
 from solver.fluid_working import fluid_steps
-from solver.ledger import PumpLedger, Solution, verdict
+from solver.ledger import PumpLedger, Solution
+from solver.outlook import own_headline
 from solver.steps import Maker, Step, Working
 from solver.sums import sum_of
 from solver.units import System
-from solver.working_text import CAUTION, Section
+from solver.working_text import CAUTION, Part, Section
 
 FLUID, BUDGET, OUTCOME = "fluid", "budget", "outcome"
 """Keys of what is no entry: the fluid's properties, what there is to spend, and what is left of it."""
@@ -60,12 +62,21 @@ def as_text(solution: Solution, pump: str, system: System, alternative: str = ""
 
     Parameters: as `calculation`; `alternative`, the name of the one that was solved.
     """
-    return working_text.text(*_document(solution, pump, system, alternative))
+    opening = _opening(solution, (pump,), system, alternative)
+    return working_text.text(_title(solution), opening, calculation(solution, pump, system))
 
 
-def as_html(solution: Solution, pump: str, system: System, alternative: str = "") -> str:
-    """The whole calculation as an HTML page. Parameters as `as_text`."""
-    return working_text.page(*_document(solution, pump, system, alternative))
+def as_html(solution: Solution, system: System, alternative: str = "") -> str:
+    """The whole calculation of every pump as one HTML page that needs nothing beside it.
+
+    Parameters: `solution`; `system`, in whose units; `alternative`, the name of the one that was solved.
+    """
+    pumps = tuple(solution.pumps)
+    parts = [Part(pump, calculation(solution, pump, system)) for pump in pumps]
+    if len(parts) > 1:  # the fluid is the same for all of them
+        fluid = Part("Every pump", parts[0].workings[:1])
+        parts = [fluid, *(Part(part.title, part.workings[1:]) for part in parts)]
+    return working_text.page(_title(solution), _opening(solution, pumps, system, alternative), parts)
 
 
 def pages(solution: Solution, pump: str, system: System) -> tuple[Section, ...]:
@@ -73,13 +84,17 @@ def pages(solution: Solution, pump: str, system: System) -> tuple[Section, ...]:
     return working_text.sections(calculation(solution, pump, system))
 
 
-def _document(
-    solution: Solution, pump: str, system: System, alternative: str
-) -> tuple[str, tuple[str, ...], tuple[Working, ...]]:
-    ledger = solution.pumps[pump]
-    opening = [f"Alternative: {alternative}"] if alternative else []
-    opening += [f"{pump}: {verdict(ledger, system)}.", f"Fluid level: {solution.level}.", CAUTION]
-    return f"{solution.layout.title}: working", tuple(opening), calculation(solution, pump, system)
+def _title(solution: Solution) -> str:
+    title = solution.layout.title
+    return f"{title}: working" if title else "Working"
+
+
+def _opening(solution: Solution, pumps: Iterable[str], system: System, alternative: str) -> tuple[str, ...]:
+    """What was solved, how the pumps stand, and what comes before any figure here."""
+    found = check(solution, system=system)
+    said = [f"Alternative: {alternative}"] if alternative else []
+    said += [f"{pump}: {own_headline(solution, found, pump, system)}." for pump in pumps]
+    return (*said, f"Fluid level: {solution.level}.", CAUTION)
 
 
 def lines(solution: Solution, pump: str) -> tuple[str, ...]:

@@ -155,7 +155,10 @@ def _wrap(said: str, width: int = WIDTH, following: str = "") -> list[str]:
 STYLE = """
 body { font-family: sans-serif; font-size: 11pt; margin: 24px; max-width: 960px; line-height: 1.4; }
 h1 { font-size: 16pt; }
-h2 { font-size: 13pt; margin: 24px 0 6px; border-bottom: 1px solid #999; }
+h2 { font-size: 14pt; margin: 32px 0 6px; border-bottom: 1px solid #999; }
+h3 { font-size: 11pt; margin: 20px 0 4px; }
+h1, h2, h3 { break-after: avoid; }
+nav li { margin: 2px 0; }
 table { border-collapse: collapse; width: 100%; }
 td { vertical-align: top; padding: 3px 14px 3px 0; }
 td.name { width: 24%; color: #555; }
@@ -165,16 +168,47 @@ tr { break-inside: avoid; }
 """
 
 
-def page(title: str, opening: Sequence[str], workings: Sequence[Working]) -> str:
-    """A calculation as an HTML page of its own. Parameters as `text`."""
+class Part(NamedTuple):
+    """What belongs together on a page."""
+
+    title: str
+    workings: tuple[Working, ...]
+
+
+def page(title: str, opening: Sequence[str], parts: Sequence[Part]) -> str:
+    """A calculation as an HTML page that needs nothing beside it.
+
+    Parameters: `title`; `opening`, sentences under it; `parts` in their order, each a heading and a list of
+    its workings in the contents.
+    """
+    name, workings = html.escape(title), [working for part in parts for working in part.workings]
     head = "".join(f"<p>{html.escape(said)}</p>\n" for said in (*opening, HEAD))
-    body = "".join(f"<h2>{html.escape(w.title)}</h2>\n{table(w)}" for w in workings)
-    name = html.escape(title)
+    contents = "".join(_listed(number, part) for number, part in enumerate(parts, 1))
+    body = "".join(_part(number, part) for number, part in enumerate(parts, 1))
     return (
-        f'<!DOCTYPE html>\n<html lang="en">\n<head>\n<meta charset="utf-8">\n<title>{name}</title>\n'
-        f"<style>{STYLE}</style>\n</head>\n<body>\n<h1>{name}</h1>\n{head}{body}"
-        f"<h2>Symbols</h2>\n{_symbol_table(workings)}</body>\n</html>\n"
+        '<!DOCTYPE html>\n<html lang="en">\n<head>\n<meta charset="utf-8">\n'
+        '<meta name="viewport" content="width=device-width">\n'
+        f"<title>{name}</title>\n<style>{STYLE}</style>\n</head>\n<body>\n<h1>{name}</h1>\n{head}"
+        f'<nav>\n<ul>\n{contents}<li><a href="#symbols">Symbols</a></li>\n</ul>\n</nav>\n{body}'
+        f'<h2 id="symbols">Symbols</h2>\n{_symbol_table(workings)}</body>\n</html>\n'
     )
+
+
+def _listed(number: int, part: Part) -> str:
+    """A part in the contents: its title, and links to its workings."""
+    links = (
+        f'<a href="#s{number}.{at}">{html.escape(working.title)}</a>'
+        for at, working in enumerate(part.workings, 1)
+    )
+    return f"<li>{html.escape(part.title)}: {' · '.join(links)}</li>\n"
+
+
+def _part(number: int, part: Part) -> str:
+    sections = (
+        f'<h3 id="s{number}.{at}">{html.escape(working.title)}</h3>\n{table(working)}'
+        for at, working in enumerate(part.workings, 1)
+    )
+    return f"<h2>{html.escape(part.title)}</h2>\n{''.join(sections)}"
 
 
 def table(working: Working) -> str:

@@ -36,6 +36,13 @@ def test_the_terminal_sample_is_the_program_s_own_output(
         place = found + len(chunk)
 
 
+def test_every_option_of_the_terminal_is_named(capsys: pytest.CaptureFixture[str]) -> None:
+    with pytest.raises(SystemExit):
+        main(["--help"])
+    options = set(re.findall(r"--[a-z]+", capsys.readouterr().out)) - {"--help"}
+    assert options <= {word.split()[0] for word in _words() if word.strip()}
+
+
 def test_the_sample_drawing_can_be_solved() -> None:
     (sample,) = blocks("toml")
     drawing = layout_file.parse(sample, "README")

@@ -103,6 +103,13 @@ def test_a_terminal_that_knows_only_ascii_gets_its_ledger():
     assert "carriage: Over by" in done.stdout
 
 
+def test_a_page_is_in_the_encoding_that_it_names():
+    done = program(OVER, "--html", PYTHONIOENCODING="ascii", PYTHONUTF8="0")
+    assert '<meta charset="utf-8">' in done.stdout
+    assert "carriage: Over by 0.9 inHg; by 1.8 inHg at the 77 °F start." in done.stdout
+    assert "μ" in done.stdout
+
+
 def test_a_reader_that_leaves_early_is_no_error():
     writing = subprocess.Popen(
         [sys.executable, "-m", "solver", *[WITHIN] * 40],

@@ -12,10 +12,11 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from solver import layout_file, ledger, working
+from solver import findings, layout_file, ledger, working
 from solver.__main__ import main
 from solver.expressions import HTML
 from solver.ledger import PumpLedger, Solution
+from solver.outlook import own_headline
 from solver.steps import Step, Working
 from solver.units import System
 from tests.solver import calculator
@@ -567,20 +568,47 @@ def test_the_page_is_well_formed_and_says_the_same() -> None:
 
     solution = SOLUTIONS["header-two-pumps"]
     page = Tags()
-    page.feed(working.as_html(solution, "pilot", System.SI))
+    page.feed(working.as_html(solution, System.SI))
     assert page.open == []
     said = "".join(page.said)
-    for section in working.pages(solution, "pilot", System.SI):
-        assert section.title in said
-        for row in section.rows:
-            assert row.name in said
-            assert row.result.replace(" ", "\N{NO-BREAK SPACE}") in said
+    for pump in solution.pumps:
+        headline = own_headline(solution, findings.check(solution), pump, System.SI)
+        assert f"{pump}: {headline}." in said
+        for section in working.pages(solution, pump, System.SI):
+            assert section.title in said
+            for row in section.rows:
+                assert row.name in said
+                assert row.result.replace(" ", "\N{NO-BREAK SPACE}") in said
+
+
+@pytest.mark.parametrize("name", ["header-two-pumps", "carriage-at-altitude"])
+def test_the_page_needs_nothing_beside_it_and_its_links_lead_somewhere(name: str) -> None:
+    page = working.as_html(SOLUTIONS[name], System.US)
+    assert not re.findall(r"<(?:script|img|link|iframe|object)|url\(|@import|src=", page)
+    links, places = re.findall(r'href="([^"]*)"', page), re.findall(r'id="([^"]*)"', page)
+    assert links == [f"#{place}" for place in places]
+    assert len(set(places)) == len(places)
+
+
+def test_a_page_of_several_pumps_tells_of_the_fluid_once() -> None:
+    page = working.as_html(SOLUTIONS["header-two-pumps"], System.US)
+    assert len(re.findall(r"<h3[^>]*>Fluid: ", page)) == 1
+    assert re.findall(r"<h2[^>]*>(.*?)</h2>", page) == ["Every pump", "main", "pilot", "Symbols"]
+    single = working.as_html(SOLUTIONS["carriage-at-altitude"], System.US)
+    assert re.findall(r"<h2[^>]*>(.*?)</h2>", single) == ["carriage", "Symbols"]
+
+
+def test_the_page_s_headline_is_no_better_than_the_cold_start_s() -> None:
+    page = working.as_html(SOLUTIONS["carriage-at-altitude"], System.US)
+    assert "<p>carriage: Over by 0.9 inHg; by 1.8 inHg at the 77 °F start.</p>" in page
+    text = working.as_text(SOLUTIONS["carriage-at-altitude"], "carriage", System.US)
+    assert "carriage: Over by 0.9 inHg; by 1.8 inHg at the 77 °F start." in text
 
 
 def test_what_is_typed_cannot_break_out_of_the_page() -> None:
     text = LINE.format(**PLAIN).replace('title = "Line"', 'title = "<script>x</script>"')
     text = text.replace("runs.riser", 'runs."<b riser"')
-    page = working.as_html(ledger.solve(layout_file.parse(text, "odd").base), "pump", System.SI)
+    page = working.as_html(ledger.solve(layout_file.parse(text, "odd").base), System.SI)
     assert "<script>" not in page
     assert html.escape("<b riser") in page
 
@@ -614,3 +642,31 @@ def test_working_and_json_do_not_go_together() -> None:
     with pytest.raises(SystemExit) as refused:
         main([str(LAYOUTS[0]), "--working", "--json"])
     assert refused.value.code == 2
+
+
+def test_the_terminal_prints_the_page(capsys: pytest.CaptureFixture[str]) -> None:
+    path = next(path for path in LAYOUTS if path.stem == "carriage-at-altitude")
+    alternative = "Three-inch suction line"
+    main([str(path), "--html", "--units", "si", "--alternative", alternative])
+    printed = capsys.readouterr().out
+    solution = ledger.solve(layout_file.read(path).alternatives[alternative].layout)
+    assert printed == working.as_html(solution, System.SI, alternative)
+    assert f"<p>Alternative: {alternative}</p>" in printed
+
+
+def test_the_page_of_a_refused_drawing_is_not_printed(
+    capsys: pytest.CaptureFixture[str], tmp_path: Path
+) -> None:
+    wrong = tmp_path / "wrong.toml"
+    wrong.write_text("format = 1\n", encoding="utf-8")
+    assert main([str(wrong), "--html"]) == 2
+    printed = capsys.readouterr()
+    assert printed.out == ""
+    assert "wrong.toml" in printed.err
+
+
+def test_a_page_is_of_one_drawing(capsys: pytest.CaptureFixture[str]) -> None:
+    with pytest.raises(SystemExit) as refused:
+        main([*map(str, LAYOUTS[:2]), "--html"])
+    assert refused.value.code == 2
+    assert "--html: takes one drawing" in capsys.readouterr().err
