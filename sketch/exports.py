@@ -1,4 +1,4 @@
-"""The ledger as the terminal prints it, for a file or the clipboard."""
+"""The ledger and the whole calculation as the terminal prints them, for a file or the clipboard."""
 
 from __future__ import annotations
 
@@ -20,9 +20,7 @@ def ledger_text(document: Document, ending: str) -> str:
 
     Raises ValueError when nothing is calculated, or for another ending than one of `ENDINGS`.
     """
-    solution = document.solution
-    if solution is None:
-        raise ValueError("nothing is calculated while the drawing is incomplete")
+    solution = _calculated(document)
     alternative = document.alternative or None
     if ending == ".txt":
         return report.report(_in_shown_units(document, solution), shown_findings(document), alternative)
@@ -33,6 +31,22 @@ def ledger_text(document: Document, ending: str) -> str:
         made = records.record(solution, document.findings, alternative)
         return json.dumps(made, ensure_ascii=False, indent=2, allow_nan=False) + "\n"
     raise ValueError(f"a ledger is written as {', '.join(ENDINGS)}, not as {ending or 'a bare name'}")
+
+
+def calculation_page(document: Document) -> str:
+    """Every step of the calculation of every pump, as an HTML page in the units shown.
+
+    Raises ValueError when nothing is calculated.
+    """
+    from solver import working
+
+    return working.as_html(_calculated(document), document.system, document.alternative)
+
+
+def _calculated(document: Document) -> Solution:
+    if document.solution is None:
+        raise ValueError("nothing is calculated while the drawing is incomplete")
+    return document.solution
 
 
 def _in_shown_units(document: Document, solution: Solution) -> Solution:

@@ -24,6 +24,7 @@ if TYPE_CHECKING:
 
 DRAWINGS = "Drawings (*.toml);;All files (*)"
 LEDGERS = "Text (*.txt);;CSV (*.csv);;JSON (*.json)"
+PAGES = "HTML (*.html)"
 SHEETS = "PDF (*.pdf);;SVG (*.svg);;PNG (*.png)"
 Button = QMessageBox.StandardButton
 
@@ -246,10 +247,27 @@ class Files(QObject):
         """Write the ledger of the drawing as it is shown now, in the form that the ending names."""
         from sketch.exports import ledger_text
 
+        return self._write("ledger", path, lambda: ledger_text(self._document, path.suffix.lower()))
+
+    def write_calculation(self) -> None:
+        """Ask for a file and write every step of the calculation to it."""
+        path = self._document.path
+        start = str(path.with_suffix(".html")) if path else "calculation.html"
+        name, _ = QFileDialog.getSaveFileName(self._window, "Write the calculation as", start, PAGES)
+        if name:
+            self.write_calculation_to(_with_ending(name, ".html"))
+
+    def write_calculation_to(self, path: Path) -> bool:
+        """Write the calculation of the drawing as it is shown now, as a page for a browser."""
+        from sketch.exports import calculation_page
+
+        return self._write("calculation", path, lambda: calculation_page(self._document))
+
+    def _write(self, what: str, path: Path, make: Callable[[], str]) -> bool:
         try:
-            keeping.write_safely(path, ledger_text(self._document, path.suffix.lower()))
+            keeping.write_safely(path, make())
         except (SaveError, ValueError) as error:
-            self._notice.tell(f"The ledger was not written: {error}", severity="stop")
+            self._notice.tell(f"The {what} was not written: {error}", severity="stop")
             return False
         self._window.say(f"Wrote {path.name}")
         return True

@@ -9,7 +9,7 @@ import pytest
 from pytestqt.qtbot import QtBot
 
 from sketch.document import Document
-from sketch.exports import ledger_text
+from sketch.exports import calculation_page, ledger_text
 from solver.__main__ import main
 from solver.units import System
 
@@ -51,5 +51,15 @@ def test_csv_has_a_heading_and_a_line_for_every_entry(document: Document) -> Non
 def test_unknown_ending_and_unsolved_drawing_are_refused(document: Document) -> None:
     with pytest.raises(ValueError, match=r"\.docx"):
         ledger_text(document, ".docx")
-    with pytest.raises(ValueError, match="nothing is calculated"):
-        ledger_text(Document(), ".txt")
+    for write in (lambda: ledger_text(Document(), ".txt"), lambda: calculation_page(Document())):
+        with pytest.raises(ValueError, match="nothing is calculated"):
+            write()
+
+
+def test_the_page_is_the_terminals_in_the_units_shown(
+    document: Document, capsys: pytest.CaptureFixture[str]
+) -> None:
+    document.show_alternative(BESIDE)
+    document.set_system(System.SI)
+    main([str(CARRIAGE), "--html", "--alternative", BESIDE, "--units", "si"])
+    assert calculation_page(document) == capsys.readouterr().out

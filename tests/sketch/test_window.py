@@ -1,3 +1,4 @@
+import dataclasses
 import os
 import shutil
 from collections.abc import Callable
@@ -560,6 +561,7 @@ def test_every_choice_of_the_terminal_is_in_a_menu(opener: Opener) -> None:
         "si",
         "sheet",
         "ledger file",
+        "calculation file",
         "picture",
         "light",
         "dark",
@@ -590,6 +592,36 @@ def test_the_ledger_is_written_from_the_menu(
     assert written == ledger_text(window.document, ending)
     assert not window.files.write_ledger_to(tmp_path / "nowhere" / "ledger.txt")
     assert "not written" in window.notice.text
+
+
+def test_the_calculation_is_written_from_the_menu(
+    opener: Opener, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    from sketch.exports import calculation_page
+
+    window = opener()
+    monkeypatch.setattr(QFileDialog, "getSaveFileName", lambda *_: (str(tmp_path / "carriage"), ""))
+    window.actions_by_name["calculation file"].trigger()
+    written = (tmp_path / "carriage.html").read_text("utf-8")
+    assert written == calculation_page(window.document)
+    monkeypatch.setattr(QFileDialog, "getSaveFileName", lambda *_: ("", ""))
+    window.actions_by_name["calculation file"].trigger()
+    assert [path.name for path in tmp_path.glob("*.html")] == ["carriage.html"]
+    assert not window.files.write_calculation_to(tmp_path / "nowhere" / "carriage.html")
+    assert "The calculation was not written" in window.notice.text
+
+
+def test_there_is_no_calculation_to_write_while_the_drawing_is_refused(
+    opener: Opener, tmp_path: Path
+) -> None:
+    window = opener()
+    layout = window.document.layout
+    window.document.apply("Unjoin", dataclasses.replace(layout, runs={}))
+    assert window.document.solution is None
+    assert not window.actions_by_name["calculation file"].isEnabled()
+    assert not window.files.write_calculation_to(tmp_path / "carriage.html")
+    assert "nothing is calculated" in window.notice.text
+    assert not (tmp_path / "carriage.html").exists()
 
 
 def test_the_ledger_is_copied_and_the_window_pictured(
