@@ -12,7 +12,7 @@ from solver.findings import Finding
 from solver.layout import Reservoir
 from solver.ledger import BudgetLine, Entry, PumpLedger, Solution, trouble, verdict
 from solver.outlook import in_trouble, own_headline
-from solver.units import Kind, System, difference, fixed, rounded, said, to_display, unit
+from solver.units import Kind, System, fixed, rounded, said, to_display, unit
 from solver.wording import allowance, broken, compared, degrees, gauge
 
 WIDTH = 100
@@ -28,6 +28,10 @@ PRESSURES = (
     "Pressure is static, at the end of each element, its own velocity head taken off. Above the fluid level "
     "it falls by lift and loss; below the level the fluid that stands over the element counts in."
 )
+
+ROUNDED = "Every figure is rounded on its own; sums may differ from their parts in the last digit."
+
+BESIDE = "beside this way, in parallel, and so not in the sums:"
 
 
 def report(
@@ -102,25 +106,18 @@ def _pump(solution: Solution, ledger: PumpLedger, system: System) -> Iterator[st
     yield f"{ledger.pump}: takes in {said(ledger.flow, Kind.FLOW, system)}{turning}"
     yield ""
     yield f"  {f'What there is to spend, {unit(Kind.ABSOLUTE, system)}':<60}{'step':>12}{'total':>12}"
-    before = 0.0
-    for line in ledger.surface_lines:
-        yield _budget_line(line, line.total, before, system)
-        before = line.total
-    before = 0.0
-    for line in ledger.floor_lines:
-        yield _budget_line(line, before, line.total, system)
-        before = line.total
-    yield f"    {'inlet budget':<58}{'':>12}{_between(ledger.surface, ledger.floor, system):>12}"
+    for line in (*ledger.surface_lines, *ledger.floor_lines):
+        yield _budget_line(line, system)
+    yield f"    {'inlet budget':<58}{'':>12}{_fixed(ledger.budget, system):>12}"
     yield ""
     yield from _entries(ledger, system)
     yield ""
     yield from _outcome(solution, ledger, system)
 
 
-def _budget_line(line: BudgetLine, high: float, low: float, system: System) -> str:
-    """A step, what it adds being `high` − `low` [Pa]."""
+def _budget_line(line: BudgetLine, system: System) -> str:
     name = line.name + (" (estimate)" if line.estimated else "")
-    step = _between(high, low, system)
+    step = _fixed(line.value, system)
     signed = step if step.startswith("−") or not float(step) else f"+{step}"
     return f"    {name:<58}{signed:>12}{_fixed(line.total, system):>12}"
 
@@ -137,23 +134,25 @@ def _entries(ledger: PumpLedger, system: System) -> Iterator[str]:
     yield "  " + _columns(f"  fluid surface, {level}", *[""] * 7, surface)
     for entry in ledger.entries:
         yield "  " + _entry(entry, ledger.vapor_pressure, system)
+    if ledger.beside:
+        yield f"    {BESIDE}"
+    for entry in ledger.beside:
+        yield "  " + _entry(entry, ledger.vapor_pressure, system)
     yield from _sums(ledger, system)
-    yield from _wrap(PRESSURES, "  ")
+    yield from _wrap(f"{PRESSURES} {ROUNDED}", "  ")
 
 
 def _sums(ledger: PumpLedger, system: System) -> Iterator[str]:
-    """What is spent, and what is left: the figures add up as they stand."""
-    lift = sum(entry.lift for entry in ledger.entries)
-    spent = _between(ledger.surface, ledger.inlet, system)
-    loss = difference(ledger.surface, ledger.inlet, Kind.VACUUM, system, less=lift)
-    lifts, inlet = _fixed(lift, system), _static(ledger.inlet, ledger.vapor_pressure, system)
+    """What is spent, and what is left."""
+    lift = _fixed(sum(entry.lift for entry in ledger.entries), system)
+    loss = _fixed(sum(entry.loss for entry in ledger.entries), system)
+    spent, inlet = _fixed(ledger.spent, system), _static(ledger.inlet, ledger.vapor_pressure, system)
     share, left = (
         _percent(part / ledger.budget) if ledger.budget > 0 else "—" for part in (ledger.spent, ledger.margin)
     )
-    yield "  " + _columns(
-        f"  spent: {spent} {unit(Kind.VACUUM, system)}", *[""] * 4, lifts, loss, share, inlet
-    )
-    margin, floor = _between(ledger.inlet, ledger.floor, system), _fixed(ledger.floor, system)
+    name = f"  spent: {spent} {unit(Kind.VACUUM, system)}"
+    yield "  " + _columns(name, *[""] * 4, lift, loss, share, inlet)
+    margin, floor = _fixed(ledger.margin, system), _fixed(ledger.floor, system)
     yield "  " + _columns("  margin, down to the floor", *[""] * 5, margin, left, floor)
 
 
@@ -248,12 +247,12 @@ def _findings(findings: Iterable[Finding]) -> list[str]:
 
 
 def _reservations(solution: Solution) -> list[str]:
-    """What the coefficients of the elements on the way do not cover."""
+    """What the coefficients of the elements on the ways do not cover."""
     network = solution.network
     walked = dict.fromkeys(
         entry.key
         for ledger in solution.pumps.values()
-        for entry in ledger.entries
+        for entry in (*ledger.entries, *ledger.beside)
         if entry.key in network.index
     )
     noted = [(key, network.rows[network.index[key]].note) for key in walked]
@@ -270,10 +269,6 @@ def _wrap(text: str, first: str = "", rest: str | None = None) -> list[str]:
 
 def _fixed(pressure: float, system: System) -> str:
     return fixed(pressure, Kind.VACUUM, system)
-
-
-def _between(high: float, low: float, system: System) -> str:
-    return difference(high, low, Kind.VACUUM, system)
 
 
 def _lower_first(sentence: str) -> str:

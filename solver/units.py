@@ -28,7 +28,6 @@ __all__ = [
     "System",
     "UnitError",
     "allowed",
-    "difference",
     "fixed",
     "from_display",
     "like",
@@ -365,15 +364,6 @@ def said(si: float, kind: Kind, system: System) -> str:
 def fixed(si: float, kind: Kind, system: System, places: int = 2) -> str:
     """Write an SI value [SI unit of the kind] in the shown unit, without it, with so many decimals."""
     return _typeset(to_display(si, kind, system), places)
-
-
-def difference(
-    one: float, other: float, kind: Kind, system: System, places: int = 2, less: float = 0.0
-) -> str:
-    """Write one SI value less another, and `less` a third [SI unit of the kind], as the difference of what
-    `fixed` shows of them: steps between totals that are written so add up as they stand."""
-    high, low, part = (round(to_display(si, kind, system), places) for si in (one, other, less))
-    return _typeset(high - low - part, places)
 
 
 def rounded(value: float, places: int) -> str:

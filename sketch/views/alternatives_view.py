@@ -12,7 +12,6 @@ from sketch.appearance import theme_of
 from sketch.document import Document
 from sketch.views import comparison
 from sketch.views.comparison import Compared
-from sketch.views.ledger_rows import figure
 from sketch.views.refusal import mark_icon
 from solver import units
 from solver.units import Kind, System
@@ -132,7 +131,7 @@ def _texts(row: Compared, system: System) -> tuple[str, ...]:
     """What the cells of a row show."""
 
     def pressure(value: float) -> str:
-        return "" if math.isnan(value) else figure(units.to_display(value, Kind.VACUUM, system), 2)
+        return "" if math.isnan(value) else units.fixed(value, Kind.VACUUM, system)
 
     change = pressure(row.change)
     signed = f"+{change}" if change and row.change > 0 else change

@@ -1,4 +1,5 @@
-"""The ledger as rows of figures: what there is to spend, what spends it in walking order, what is left."""
+"""The ledger as rows of figures: what there is to spend, what spends it in walking order, what lies in
+parallel with that, what is left."""
 
 from __future__ import annotations
 
@@ -7,7 +8,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import overload
 
-from sketch.drawing.ways import crossings
+from sketch.drawing.ways import beyond
 from solver import units
 from solver.ledger import BudgetLine, Entry, PumpLedger, Solution
 from solver.units import Kind, System
@@ -15,6 +16,7 @@ from solver.units import Kind, System
 NAN = float("nan")
 MINUS = "\N{MINUS SIGN}"
 NOTHING = "\N{EN DASH}"
+ROUNDED = "Figures are rounded one by one: a sum may differ from its parts in the last digit"
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,7 +59,7 @@ ELEMENT, PART, LIFT, LOSS, TOTAL, SHARE, PRESSURE, VELOCITY, REYNOLDS, BORE, LEN
 ESSENTIAL = BORE
 """How many of the columns a page has room for; the rest say how the loss came about."""
 
-FOLD, LINE, ENTRY, SUM = "fold", "line", "entry", "sum"
+FOLD, LINE, ENTRY, BESIDE, SUM = "fold", "line", "entry", "beside", "sum"
 
 
 @dataclass(frozen=True, slots=True)
@@ -73,21 +75,24 @@ class LedgerRow:
     past: bool = False  # the budget was used up before the end of this entry
     over: bool = False  # a margin that is none
     broken: bool = False  # fluid cannot have the pressure there
-    ends: tuple[float, float] | None = None  # the absolute pressures that its lift and loss lie between [Pa]
 
 
 class LedgerRows(Sequence[LedgerRow]):
     """Every row of one pump's ledger, budget first, sums last; an entry's is made when it is looked at, as
     few of a long line are in sight."""
 
-    def __init__(self, ledger: PumpLedger) -> None:
-        self._ledger = ledger
+    def __init__(self, solution: Solution, pump: str) -> None:
+        self._solution, self._pump = solution, pump
+        self._ledger = ledger = solution.pumps[pump]
         self._above, self._below = tuple(_budget(ledger)), tuple(_sums(ledger))
+        self._between: tuple[Entry | None, ...] = ledger.entries  # None: the heading of what lies beside
+        if ledger.beside:
+            self._between = (*ledger.entries, None, *ledger.beside)
         self._made: dict[int, LedgerRow] = {}
         self._beyond: Mapping[str, float] | None = None
 
     def __len__(self) -> int:
-        return len(self._above) + len(self._ledger.entries) + len(self._below)
+        return len(self._above) + len(self._between) + len(self._below)
 
     @overload
     def __getitem__(self, at: int) -> LedgerRow: ...
@@ -101,36 +106,42 @@ class LedgerRows(Sequence[LedgerRow]):
         place = (at + len(self) if at < 0 else at) - len(self._above)
         if place < 0:
             return self._above[place]
-        if place >= len(self._ledger.entries):
-            return self._below[place - len(self._ledger.entries)]
+        if place >= len(self._between):
+            return self._below[place - len(self._between)]
         if place not in self._made:
-            self._made[place] = self._entry(self._ledger.entries[place])
+            self._made[place] = self._row(self._between[place])
         return self._made[place]
 
-    def _entry(self, entry: Entry) -> LedgerRow:
-        ledger = self._ledger
+    def _row(self, entry: Entry | None) -> LedgerRow:
+        if entry is None:
+            return HEADING
         if self._beyond is None:
-            self._beyond = crossings(ledger.entries, ledger.budget) if ledger.budget > 0 else {}
-        return _entry(entry, entry.key in self._beyond, entry.pressure <= ledger.vapor_pressure)
+            self._beyond = beyond(self._solution, self._pump)
+        return _entry(entry, entry.key in self._beyond, entry.pressure <= self._ledger.vapor_pressure)
 
     def place_of(self, key: str) -> int:
         """The place of an entry's row; −1 for none."""
-        places = enumerate(self._ledger.entries, len(self._above))
-        return next((at for at, entry in places if entry.key == key), -1)
+        places = enumerate(self._between, len(self._above))
+        return next((at for at, entry in places if entry is not None and entry.key == key), -1)
 
     def alike(self, other: LedgerRows) -> bool:
         """Whether both have the same rows, whatever their figures."""
-        mine, theirs = self._ledger.entries, other._ledger.entries
         return (
             len(self._above) == len(other._above)
-            and len(mine) == len(theirs)
-            and all(one.key == another.key for one, another in zip(mine, theirs, strict=True))
+            and len(self._between) == len(other._between)
+            and all(
+                _key(one) == _key(another) for one, another in zip(self._between, other._between, strict=True)
+            )
         )
+
+
+def _key(entry: Entry | None) -> str:
+    return "" if entry is None else entry.key
 
 
 def rows(solution: Solution, pump: str) -> LedgerRows:
     """Every row of one pump's ledger, budget first, sums last."""
-    return LedgerRows(solution.pumps[pump])
+    return LedgerRows(solution, pump)
 
 
 def _figures(
@@ -155,7 +166,6 @@ def _budget(ledger: PumpLedger) -> Iterator[LedgerRow]:
         FOLD,
         "Inlet budget",
         _figures(total=ledger.budget, share=whole),
-        ends=(ledger.surface, ledger.floor),
         tip="The pressure at the fluid surface less the floor, the least absolute pressure at the port",
     )
     yield from budget(ledger)
@@ -163,21 +173,16 @@ def _budget(ledger: PumpLedger) -> Iterator[LedgerRow]:
 
 def budget(ledger: PumpLedger) -> Iterator[LedgerRow]:
     """What there is to spend, step by step."""
-    before = 0.0
-    for line in ledger.surface_lines:
-        yield _line(line, "surface", (line.total, before))
-        before = line.total
-    before = 0.0
-    for line in ledger.floor_lines:
-        yield _line(line, "floor", (before, line.total))
-        before = line.total
+    for side, lines in (("surface", ledger.surface_lines), ("floor", ledger.floor_lines)):
+        for line in lines:
+            yield _line(line, side)
 
 
-def _line(line: BudgetLine, side: str, ends: tuple[float, float]) -> LedgerRow:
+def _line(line: BudgetLine, side: str) -> LedgerRow:
     name = line.name[:1].upper() + line.name[1:] + (" (estimated)" if line.estimated else "")
     tip = "\n".join(text for text in (line.text, line.source) if text)
     figures = _figures(total=line.value, pressure=line.total)
-    return LedgerRow(LINE, name, figures, part=side, tip=tip, ends=ends)
+    return LedgerRow(LINE, name, figures, part=side, tip=tip)
 
 
 def _entry(entry: Entry, past: bool, broken: bool) -> LedgerRow:
@@ -198,6 +203,16 @@ def _entry(entry: Entry, past: bool, broken: bool) -> LedgerRow:
     return LedgerRow(ENTRY, name, figures, part=entry.part, key=entry.key, past=past, broken=broken)
 
 
+HEADING = LedgerRow(
+    BESIDE,
+    "Beside this way, in parallel",
+    _figures(),
+    part="not in the sums",
+    tip="Lines that carry the rest of the flow. Where ways part and meet again, each of them takes the same: "
+    "what these elements take is not spent once more, and no part of the sums.",
+)
+
+
 def _sums(ledger: PumpLedger) -> Iterator[LedgerRow]:
     lift = sum(entry.lift for entry in ledger.entries)
     loss = sum(entry.loss for entry in ledger.entries)
@@ -208,7 +223,7 @@ def _sums(ledger: PumpLedger) -> Iterator[LedgerRow]:
         _figures(lift, loss, ledger.spent, ledger.spent / ledger.budget if positive else NAN, ledger.inlet),
         part="at the port",
         broken=ledger.inlet <= ledger.vapor_pressure,
-        ends=(ledger.surface, ledger.inlet),
+        tip=ROUNDED,
     )
     yield LedgerRow(
         SUM,
@@ -220,8 +235,7 @@ def _sums(ledger: PumpLedger) -> Iterator[LedgerRow]:
         ),
         part="above the floor" if ledger.margin >= 0 else "below the floor",
         over=ledger.margin < 0,
-        tip="What is left of the inlet budget; negative when more is spent than there is",
-        ends=(ledger.inlet, ledger.floor),
+        tip=f"What is left of the inlet budget; negative when more is spent than there is.\n{ROUNDED}",
     )
 
 
@@ -263,12 +277,9 @@ def text(row: LedgerRow, column: int, system: System) -> str:
 
 
 def _pressure(row: LedgerRow, column: int, system: System) -> str:
-    """To a hundredth, and so that totals less steps make the next total as they stand."""
+    """To a hundredth, each figure rounded from its own value, so that every view shows the same."""
     if row.broken and column == PRESSURE:
         return "breaks"
-    if row.ends is not None and column in (LOSS, TOTAL):
-        lift = row.figures[LIFT] if column == LOSS else 0.0
-        return units.difference(*row.ends, Kind.VACUUM, system, less=lift)
     kind = COLUMNS[column].kind
     assert kind is not None
     return units.fixed(row.figures[column], kind, system)

@@ -8,7 +8,6 @@ import sys
 import time
 from contextlib import suppress
 from functools import cache
-from itertools import pairwise
 from typing import Any
 
 import pint
@@ -380,21 +379,6 @@ def test_a_sentence_has_a_minus_sign_and_a_quantity_reads_it_back() -> None:
 )
 def test_fixed_decimals_never_show_less_than_nothing(value: float, text: str) -> None:
     assert units.fixed(value, Kind.VACUUM, System.US) == text
-
-
-@given(st.lists(st.floats(0.0, 2e5), min_size=2, max_size=8), st.sampled_from(System))
-def test_differences_add_up_as_they_stand(totals: list[float], system: System) -> None:
-    def read(text: str) -> float:
-        return float(text.replace("−", "-"))
-
-    steps = [units.difference(b, a, Kind.VACUUM, system) for a, b in pairwise(totals)]
-    first, last = (units.fixed(total, Kind.VACUUM, system) for total in (totals[0], totals[-1]))
-    assert read(first) + sum(map(read, steps)) == pytest.approx(read(last), abs=1e-9)
-
-
-def test_a_difference_may_leave_a_part_out() -> None:
-    assert units.difference(10_000.0, 4_000.0, Kind.VACUUM, System.SI) == "6.00"
-    assert units.difference(10_000.0, 4_000.0, Kind.VACUUM, System.SI, less=1_004.0) == "5.00"
 
 
 @pytest.mark.parametrize(
