@@ -24,6 +24,7 @@ __all__ = [
     "Entry",
     "PumpLedger",
     "Solution",
+    "shortage",
     "solve",
     "solve_network",
     "trouble",
@@ -325,6 +326,11 @@ def trouble(ledger: PumpLedger, system: System) -> str:
         where = "before the port" if at_port else "on the way"
         pressure = ledger.inlet if at_port else ledger.lowest
         return f"the column of fluid breaks {where}: {broken(pressure, ledger.vapor_pressure, system)}"
+    return shortage(ledger, system)
+
+
+def shortage(ledger: PumpLedger, system: System) -> str:
+    """How far a pump is past its budget, as the end of a sentence, whether its column holds or not."""
     if ledger.budget <= 0:
         return f"{not_none(ledger.shortfall, Kind.VACUUM, system)} short of what it needs"
     if _by_head(ledger):

@@ -3,18 +3,20 @@ findings; in one headline that is never better than the worst of them."""
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 
 from solver.criteria import SEVERITIES, Finding
 from solver.ledger import PumpLedger, Solution, trouble, verdict
-from solver.units import System
-from solver.wording import degrees
+from solver.units import Kind, System
+from solver.wording import degrees, not_none
 
 GOOD = "good"
 
 OVER, OVER_COLD, BOILS = "over the allowed vacuum", "over at the cold start", "near vapour pressure"
-THIN = ("thin margin", "thin margin at the cold start")
+THIN_COLD = "thin margin at the cold start"
+THIN = ("thin margin", THIN_COLD)
 _BUDGETS = (OVER, OVER_COLD)
 
 _SHORTLY: Mapping[str, str] = {
@@ -52,7 +54,7 @@ def outlook(solution: Solution, findings: Iterable[Finding], pump: str, system: 
     others = tuple(text for name, text in in_trouble(solution, system) if name != pump)
     severity = _severity(solution, found)
     stops = [f for f in found if f.severity == "stop" and f.finding not in _BUDGETS]
-    own = _own(solution, pump, system)
+    own = _own(solution, found, pump, system)
     if _sound(solution, pump):
         if others:
             own = f"{pump} within; {' and '.join(others)}"
@@ -64,11 +66,12 @@ def outlook(solution: Solution, findings: Iterable[Finding], pump: str, system: 
 
 def own_headline(solution: Solution, findings: Iterable[Finding], pump: str, system: System) -> str:
     """The headline of one pump, whatever the others do. Parameters as `outlook`."""
-    headline = _own(solution, pump, system)
+    found = tuple(findings)
+    headline = _own(solution, found, pump, system)
     if not _sound(solution, pump):
         return headline
     places = _places(solution.pumps[pump])
-    stops = [f for f in findings if f.severity == "stop" and f.part in places and f.finding not in _BUDGETS]
+    stops = [f for f in found if f.severity == "stop" and f.part in places and f.finding not in _BUDGETS]
     return f"Within, but {_shortly(stops[0])}" if stops else headline
 
 
@@ -82,28 +85,63 @@ def every_pump_sound(solution: Solution) -> bool:
     return all(_sound(solution, pump) for pump in solution.pumps)
 
 
-def _own(solution: Solution, pump: str, system: System) -> str:
+def _own(solution: Solution, found: tuple[Finding, ...], pump: str, system: System) -> str:
     now, cold = solution.pumps[pump], solution.cold(pump)
-    if cold is None or cold.sound or solution.cold_start is None:
+    if cold is None:
         return verdict(now, system)
-    at_start = f"at the {degrees(solution.cold_start.temperature, system)} start"
+    start = _start(solution, system)
+    if cold.sound:
+        return verdict(now, system) + (f"; {_left(cold, system)} at {start}" if _thin(found, pump) else "")
     if now.sound:
         here = degrees(solution.fluid.temperature, system)
-        return f"Within at {here}; {trouble(cold, system)} {at_start}"
-    if now.breaks or now.budget <= 0 or cold.breaks or cold.budget <= 0:
-        return verdict(now, system)
-    return f"{verdict(now, system)}; {trouble(cold, system).removeprefix('over ')} {at_start}"
+        return f"Within at {here}; {trouble(cold, system)} at {start}"
+    if max(now.budget, cold.budget) <= 0 and not now.breaks and not cold.breaks and _worse(cold, now):
+        return f"{verdict(cold, system)}, for {start}"
+    return verdict(now, system) + _also(now, cold, start, "; ", system)
+
+
+def _start(solution: Solution, system: System) -> str:
+    """What a coldest start is called: "the 60 °F start"; empty without one."""
+    start = solution.cold_start
+    return "" if start is None else f"the {degrees(start.temperature, system)} start"
+
+
+def _worse(cold: PumpLedger, now: PumpLedger) -> bool:
+    return cold.breaks or cold.margin < now.margin
+
+
+def _also(now: PumpLedger, cold: PumpLedger, start: str, joint: str, system: System) -> str:
+    """What the coldest start adds to a pump that is not sound now."""
+    if cold.sound or now.breaks or not _worse(cold, now):
+        return ""
+    if cold.breaks:
+        return f"{joint}at {start} {trouble(cold, system)}"
+    same = now.budget > 0 and cold.budget > 0
+    said = trouble(cold, system)
+    return f"{joint}{said.removeprefix('over ') if same else said} at {start}"
+
+
+def _thin(found: tuple[Finding, ...], pump: str) -> bool:
+    """Whether it is the coldest start that leaves little."""
+    return any(finding.finding == THIN_COLD and finding.part == pump for finding in found)
+
+
+def _left(cold: PumpLedger, system: System) -> str:
+    if math.isnan(cold.npsh_required):
+        return f"{not_none(cold.margin, Kind.VACUUM, system)} left"
+    return f"{not_none(cold.npsh_available - cold.npsh_required, Kind.HEAD, system)} of NPSH left"
 
 
 def in_trouble(solution: Solution, system: System) -> Iterator[tuple[str, str]]:
     """Every pump that is not sound, now or at the coldest start, with what is wrong with it."""
+    start = _start(solution, system)
     for name, now in solution.pumps.items():
         cold = solution.cold(name)
         if not now.sound:
-            yield name, _of_other(name, now, system)
-        elif cold is not None and not cold.sound and solution.cold_start is not None:
-            start = degrees(solution.cold_start.temperature, system)
-            yield name, f"{_of_other(name, cold, system)} at the {start} start"
+            also = _also(now, cold, start, ", ", system) if cold is not None else ""
+            yield name, _of_other(name, now, system) + also
+        elif cold is not None and not cold.sound:
+            yield name, f"{_of_other(name, cold, system)} at {start}"
 
 
 def _of_other(name: str, ledger: PumpLedger, system: System) -> str:

@@ -10,10 +10,10 @@ from solver import fluid, formulas, losses
 from solver.criteria import Case, Hit, percent
 from solver.fluid import FluidError
 from solver.layout import Fitting, Intake, Screen
-from solver.ledger import Entry, verdict
+from solver.ledger import Entry, shortage
 from solver.network import Row
 from solver.units import Kind
-from solver.wording import allowance, broken, compared, degrees, not_none
+from solver.wording import allowance, broken, compared, degrees
 
 
 def over_the_limit(case: Case) -> Iterator[Hit]:
@@ -27,11 +27,9 @@ def over_the_limit(case: Case) -> Iterator[Hit]:
     numbers = f" ({compared(value, limit, case.system)})"
     if kind is Kind.HEAD:
         numbers = f" ({case.show(value, kind)} of NPSH, {case.show(limit, kind)} required)"
-    said = _lower_first(verdict(ledger, case.system))
     if ledger.breaks and ledger.budget > 0:
-        said = f"over by {not_none(ledger.shortfall, Kind.VACUUM, case.system)}"
         numbers = f" ({allowance(ledger.allowed_vacuum, case.system)})"
-    text = f"{ledger.pump}: {said}{numbers}"
+    text = f"{ledger.pump}: {shortage(ledger, case.system)}{numbers}"
     yield _at_port(case, "stop", value, limit, kind, text)
 
 
@@ -211,7 +209,3 @@ def _clean_drop(case: Case, row: Row, screen: Screen, flow: float) -> float:
 
 def _at_port(case: Case, severity: str, value: float, limit: float, kind: Kind, text: str) -> Hit:
     return Hit(severity, case.ledger.pump, case.port.key, value, limit, kind, text)
-
-
-def _lower_first(sentence: str) -> str:
-    return sentence[0].lower() + sentence[1:]

@@ -72,6 +72,30 @@ def test_without_a_budget():
     assert found.headline.startswith("No lift works here")
 
 
+def needing(**more):
+    """A pump that needs more than the atmosphere gives, and is over by more at its cold start."""
+    return cold(with_floor(lifted(**more), 120e3))
+
+
+def test_without_a_budget_the_worse_of_warm_and_cold_is_asked_for():
+    now = solve(needing()).pumps["pump"]
+    then = solve(needing()).cold("pump")
+    head = then.flooded_head - then.margin / (then.density * 9.80665)
+    assert then.shortfall > 1.2 * now.shortfall
+    asked = f"it takes {head:.2f} m of flooded head, or {-then.margin / 1000:.1f} kPa more on the reservoir"
+    assert seen(needing()).headline == f"No lift works here: {asked}, for the 5 °C start"
+    finding = next(f for f in check(solve(needing())) if f.finding == "over the allowed vacuum")
+    assert finding.text.startswith(f"pump: {now.shortfall / 1000:.1f} kPa short of what it needs (")
+
+
+def test_what_the_headline_asks_for_is_enough_at_the_cold_start_and_no_less():
+    """A floor that is lower by so much stands for the pressure on the reservoir."""
+    then = solve(needing()).cold("pump")
+    for more, within in ((-then.margin + 10.0, True), (-then.margin - 10.0, False)):
+        eased = cold(with_floor(lifted(), 120e3 - more))
+        assert every_pump_sound(solve(eased)) is within
+
+
 def test_within_when_warm_and_over_when_cold():
     layout = cold(with_floor(lifted(), inlet_at_start(lifted()) + 3000.0))
     assert solve(layout).pumps["pump"].within
@@ -85,8 +109,24 @@ def test_a_hair_within_at_the_cold_start_is_thin():
     layout = cold(with_floor(lifted(), inlet_at_start(lifted()) - 1.0))
     found = seen(layout)
     assert (found.severity, found.word) == ("caution", "Within, thin margin")
-    assert found.headline.startswith("Within: ")
+    now = verdict(solve(layout).pumps["pump"], System.SI)
+    assert found.headline == f"{now}; less than 0.1 kPa left at the 5 °C start"
+    assert own_headline(solve(layout), check(solve(layout)), "pump", System.SI) == found.headline
     assert every_pump_sound(solve(layout))
+
+
+def test_only_a_thin_margin_at_the_cold_start_is_in_the_headline():
+    """Ample when cold, and thin when warm alone: nothing is added."""
+    assert "start" not in seen(cold(comfortable())).headline
+    short = with_floor(comfortable(), solve(comfortable()).pumps["pump"].inlet - 100.0)
+    assert seen(short).word == "Within, thin margin"
+    assert "left" not in seen(short).headline
+
+
+def test_a_thin_margin_of_npsh_is_in_head():
+    have = solve(with_fluid(lifted(), temperature=START)).pumps["pump"].npsh_available
+    layout = cold(with_pump(lifted(), limit=Limit("npsh", ((None, metres(have - 0.1)),))))
+    assert seen(layout).headline.endswith(" m required; 0.10 m of NPSH left at the 5 °C start")
 
 
 def test_over_at_both_says_both():
@@ -130,6 +170,31 @@ def test_another_pump_that_is_over_when_cold():
     layout = cold(two_pumps(main_floor=then.inlet + 500.0))
     assert solve(layout).pumps["main"].within
     assert seen(layout, "pilot").headline == "pilot within; main is over by 0.5 kPa at the 5 °C start"
+
+
+def test_another_pump_that_is_over_warm_and_more_so_when_cold():
+    layout = cold(two_pumps(main_floor=99e3))
+    now, then = solve(layout).pumps["main"], solve(layout).cold("main")
+    figures = f"{now.shortfall / 1000:.1f} kPa, by {then.shortfall / 1000:.1f} kPa at the 5 °C start"
+    assert seen(layout, "pilot").headline.startswith(f"pilot within; main is over by {figures}")
+    told = own_headline(solve(layout), check(solve(layout)), "main", System.SI)
+    assert told == f"Over by {figures.replace(',', ';')}"
+
+
+def test_a_column_that_breaks_when_cold_is_said_beside_what_is_over_when_warm():
+    layout = cold(with_floor(lifted(flow=0.0009, bore=0.022, port=0.022), 90e3))
+    assert solve(layout).pumps["pump"].breaks is False
+    now, _, then = seen(layout).headline.partition("; ")
+    assert now.startswith("Over by ")
+    assert then.startswith("at the 5 °C start the column of fluid breaks before the port: ")
+
+
+def test_a_warm_line_that_is_the_worse_one_stands_alone():
+    """Hot water: its vapour pressure takes more than the cold start does."""
+    hot = with_fluid(lifted(flow=0.001), name="Water", temperature=Quantity("80 degC", 353.15))
+    layout = with_fluid(with_pump(hot, limit=Limit("npsh", ((None, metres(20.0)),))), coldest_start=START)
+    assert not solve(layout).cold("pump").sound
+    assert "start" not in seen(layout).headline
 
 
 def test_each_pump_has_its_own_headline_and_the_others_are_listed():
