@@ -89,6 +89,8 @@ def _has_level(name: str, window: Window) -> bool:
 
 STANDARD = QKeySequence.StandardKey
 ROWS = (
+    Row("new", "File", "&New drawing", (STANDARD.New,), "Begin with a pump on the lid of its tank",
+        lambda w: w.begin()),
     Row("open", "File", "&Open…", (STANDARD.Open,), "Open a drawing", lambda w: w.files.open_dialog()),
     Row("save", "File", "&Save", (STANDARD.Save,), "Save the drawing", lambda w: w.files.save(),
         enabled=_open, rule=True),
@@ -112,6 +114,11 @@ ROWS = (
     Row("copy ledger", "Edit", "&Copy ledger", ("Ctrl+Shift+C",),
         "Copy the ledger with its findings as text", lambda w: w.files.copy_ledger(), enabled=_calculated,
         rule=True),
+    Row("remove part", "Edit", "&Delete this part", (STANDARD.Delete,),
+        "Take the selected part off the sheet; a line heals where it sat in one",
+        lambda w: w.remove_part(), enabled=lambda w: bool(w.document.selected_part), rule=True),
+    Row("rename part", "Edit", "Re&name this part…", ("F2",), "Give the selected part another name",
+        lambda w: w.rename_part(), enabled=lambda w: bool(w.document.selected_part)),
     Row("new alternative", "Edit", "&New alternative…", ("Ctrl+Shift+N",),
         "Keep the drawing as it is shown as an alternative, and go on in it",
         lambda w: w.new_alternative(), enabled=_open, rule=True),
@@ -130,8 +137,10 @@ ROWS = (
     Row("previous alternative", "View", "Pre&vious alternative", ("Ctrl+PgUp",),
         "Show the alternative before, or the drawing itself",
         lambda w: w.document.step_alternative(-1), enabled=lambda w: bool(w.document.alternatives)),
+    Row("shelf panel", "View/Panels", "&Shelf", ("F5",), "Show or hide the parts to put on the sheet",
+        lambda w: w.workspace.toggle("shelf"), checked=lambda w: w.workspace.shown("shelf"), rule=True),
     Row("column panel", "View/Panels", "&Air column", ("F6",), "Show or hide the air column",
-        lambda w: w.workspace.toggle("column"), checked=lambda w: w.workspace.shown("column"), rule=True),
+        lambda w: w.workspace.toggle("column"), checked=lambda w: w.workspace.shown("column")),
     Row("what-if panel", "View/Panels", "&What-if strip", ("F7",), "Show or hide the what-if strip",
         lambda w: w.workspace.toggle("whatif"), checked=lambda w: w.workspace.shown("whatif")),
     Row("tables panel", "View/Panels", "&Ledger, profile and findings", ("F8",),

@@ -17,9 +17,9 @@ from pathlib import Path
 
 from PySide6.QtCore import QObject, QTimer, Signal
 
-from sketch import keeping
-from sketch.history import State, Steps, layout_of, with_alternative, with_layout, without_alternative
-from sketch.outcome import Outcome, empty, has_part, levels_of, solved
+from sketch import history, keeping
+from sketch.history import State, Steps, layout_of
+from sketch.outcome import Outcome, Outcomes, empty, has_part, levels_of, solved
 from solver import layout_file, units
 from solver.findings import Finding
 from solver.layout import Layout
@@ -48,12 +48,12 @@ class Document(QObject):
 
     def __init__(self, parent: QObject | None = None, *, keeps: bool = True) -> None:
         super().__init__(parent)
-        self._keeps = keeps
+        self._kept = keeping.Recovery(keeps)
         self._drawing = self._saved = empty()
         self._alternative = BASE
         self._outcome: Outcome | None = None
-        self._saved_outcome: Outcome | None = None
-        self._others: dict[str, Outcome] = {}  # of the alternatives that are not shown
+        self._saved_outcomes = Outcomes()
+        self._others = Outcomes()  # of the alternatives that are not shown
         self._path: Path | None = None
         self._level = "minimum"
         self._system = units.System(self._drawing.base.units)
@@ -64,7 +64,7 @@ class Document(QObject):
         self._watch.happened.connect(self.changed_outside)
         self._idle = QTimer(self, interval=AUTOSAVE_MS, singleShot=True)
         self._idle.timeout.connect(self.keep)
-        self._set_aside(None)
+        self._kept.set_aside(None)
         self._take(solved(self._drawing.base, self._level))
 
     # What a view reads
@@ -103,7 +103,7 @@ class Document(QObject):
     @property
     def ledger(self) -> PumpLedger | None:
         """The ledger of the pump that is shown."""
-        return self.solution.pumps.get(self._pump) if self.solution else None
+        return self._outcome.ledger(self._pump) if self._outcome else None
 
     @property
     def outlook(self) -> Outlook | None:
@@ -113,27 +113,21 @@ class Document(QObject):
     @property
     def saved_ledger(self) -> PumpLedger | None:
         """That pump's ledger in the drawing as it was last opened or saved, at the same level."""
-        held, layout = self._saved_outcome, self.saved_layout
-        if held is None or held.layout is not layout or held.level != self._level:
-            held = self._saved_outcome = solved(layout, self._level)
-        return held.solution.pumps.get(self._pump) if held.solution else None
+        return self._saved_outcomes.of("", self.saved_layout, self._level).ledger(self._pump)
 
     def outcome_of(self, alternative: str) -> Outcome:
         """What the solver makes of an alternative, or of the base for "", at the level that is chosen.
 
         Solved once for as long as it stays the same. Raises KeyError.
         """
-        layout = layout_of(self._drawing, alternative)
-        held = self._outcome if alternative == self._alternative else self._others.get(alternative)
-        if held is None or held.layout is not layout or held.level != self._level:
-            held = self._others[alternative] = solved(layout, self._level)
-        return held
+        if alternative == self._alternative and self._outcome is not None:
+            return self._outcome
+        return self._others.of(alternative, layout_of(self._drawing, alternative), self._level)
 
     @property
     def drawn_ledger(self) -> PumpLedger | None:
         """That pump's ledger in the drawing itself, whichever alternative is shown."""
-        solution = self.outcome_of(BASE).solution
-        return solution.pumps.get(self._pump) if solution else None
+        return self.outcome_of(BASE).ledger(self._pump)
 
     @property
     def level(self) -> str:
@@ -202,21 +196,33 @@ class Document(QObject):
         if layout == self.layout:
             return False
         before = self._state
-        after = State(with_layout(self._drawing, self._alternative, layout), self._alternative)
+        after = State(history.with_layout(self._drawing, self._alternative, layout), self._alternative)
         self._outcome = solved(layout, self._level)
         self.undo_stack.take(label, before, after, gesture)
         return True
+
+    def trouble_with(self, layout: Layout) -> str:
+        """Why the shown layout cannot become another for the sake of an alternative; "" when it can."""
+        return history.alternative_trouble(self._state, layout)
+
+    def rename(self, name: str, wanted: str) -> None:
+        """Another name for a part, in the drawing and all its alternatives, as one undo step.
+
+        Raises EditError for a name that is taken or that a layout file would refuse.
+        """
+        self._replace(f"Rename {name}", history.renamed(self._state, name, wanted))
+        self.select(wanted.strip())
 
     def add_alternative(self, name: str) -> None:
         """Keep the layout that is shown as an alternative of that name and go on in it, as one undo step.
 
         Raises ValueError for a name that is taken or that a layout file would refuse.
         """
-        self._replace(f"New alternative {name}", with_alternative(self._state, name))
+        self._replace(f"New alternative {name}", history.with_alternative(self._state, name))
 
     def remove_alternative(self) -> None:
         """Drop the alternative that is shown and show the drawing itself, as one undo step."""
-        self._replace(f"Remove alternative {self._alternative}", without_alternative(self._state))
+        self._replace(f"Remove alternative {self._alternative}", history.without_alternative(self._state))
 
     @property
     def _state(self) -> State:
@@ -315,9 +321,9 @@ class Document(QObject):
         """Open a drawing that has been read from `path`."""
         self._begin(drawing, path)
 
-    def new(self) -> None:
-        """Start an empty drawing."""
-        self._begin(empty(), None)
+    def begin(self, layout: Layout | None = None) -> None:
+        """Start a drawing that has no file yet: an empty one, or that layout."""
+        self._begin(replace(empty(), base=layout) if layout is not None else empty(), None)
 
     def reload(self) -> None:
         """Read the file again. Raises LayoutErrors or OSError, with the open drawing untouched."""
@@ -337,7 +343,7 @@ class Document(QObject):
         self._pump = ""
         self.undo_stack.clear()
         self._watch.follow(path)
-        self._set_aside(path)
+        self._kept.set_aside(path)
         self.point("")
         self.select("")
         self._take(outcome)
@@ -356,8 +362,8 @@ class Document(QObject):
         text = layout_file.write(self._drawing)
         keeping.write_safely(target, text)
         self._idle.stop()
-        self._forget(self._path)
-        self._forget(target)
+        self._kept.forget(self._path)
+        self._kept.forget(target)
         self._drawing = self._saved = replace(self._drawing, text=text)
         self._path = target
         self._watch.follow(target)
@@ -367,18 +373,15 @@ class Document(QObject):
 
     def keep(self) -> None:
         """Write the recovery file, or drop it when there is nothing unsaved."""
-        if self.clean or not self._keeps:
-            self._forget(self._path)
-            return
-        try:
-            keeping.write_safely(keeping.recovery_file(self._path), layout_file.write(self._drawing))
-        except OSError:
-            return  # no room to keep a copy is no reason to disturb the drawing
+        if self.clean:
+            self._kept.forget(self._path)
+        else:
+            self._kept.write(self._path, layout_file.write(self._drawing))
 
     @property
     def recovery(self) -> Path | None:
         """What an earlier session left unsaved of this drawing, if anything."""
-        return keeping.recoverable(self._path) if self.clean and self._keeps else None
+        return self._kept.left(self._path) if self.clean else None
 
     def recover(self) -> None:
         """Take up what was left unsaved, as one undo step. Raises LayoutErrors or OSError."""
@@ -393,12 +396,4 @@ class Document(QObject):
         """Let go of the drawing for good: what is unsaved is given up, its recovery file with it."""
         self._idle.stop()
         self._watch.follow(None)
-        self._forget(self._path)
-
-    def _set_aside(self, path: Path | None) -> None:
-        if self._keeps:
-            keeping.set_aside(path)
-
-    def _forget(self, path: Path | None) -> None:
-        if self._keeps:
-            keeping.forget(path)
+        self._kept.forget(self._path)

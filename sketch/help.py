@@ -31,6 +31,15 @@ HAND = (
     ("Middle button, or Space and drag", "Moves the sheet."),
     ("Home or F", "Shows the whole drawing."),
 )
+DRAW = (
+    ("F5", "Shows or hides the shelf. Click on a part of it, then on the sheet."),
+    ("A valve, filter, reducer or tee", "Goes into the line that is clicked on and cuts it in two."),
+    ("A pump, intake or reservoir", "Stands where it is clicked; Alt: off the grid."),
+    ("A line", "Click what it begins at, corners, then what it ends on. Backspace takes back a corner."),
+    ("Esc", "Puts back what is in hand."),
+    ("Delete", "Takes the selected part off the sheet; a line heals where it sat in one."),
+    ("F2", "Renames the selected part."),
+)
 TABLES = (
     ("Left, Right or Space on Inlet budget", "Folds and unfolds how the budget came about."),
     ("Up and Down in the ledger", "Walks along the line."),
@@ -45,7 +54,7 @@ TABLES = (
 
 def page() -> str:
     """The page as HTML."""
-    return _section("On the sheet", HAND) + _section("Beside it", TABLES)
+    return _section("On the sheet", HAND) + _section("To draw", DRAW) + _section("Beside it", TABLES)
 
 
 def _section(title: str, rows: tuple[tuple[str, str], ...]) -> str:

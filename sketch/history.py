@@ -8,7 +8,8 @@ from dataclasses import dataclass, replace
 from PySide6.QtCore import QObject
 from PySide6.QtGui import QUndoCommand, QUndoStack
 
-from sketch import edits
+from sketch import building, edits
+from solver import layout_file
 from solver.layout import Layout
 from solver.layout_checks import LONGEST_NAME
 from solver.layout_file import Alternative, Drawing
@@ -140,6 +141,27 @@ def with_layout(drawing: Drawing, alternative: str, layout: Layout) -> Drawing:
         for name, other in drawing.alternatives.items()
     }
     return replace(drawing, base=layout, alternatives=follow)
+
+
+def alternative_trouble(state: State, layout: Layout) -> str:
+    """What an alternative could not be saved for if the drawing itself became `layout`; "" for nothing."""
+    if state.alternative:
+        return ""
+    for name, other in with_layout(state.drawing, "", layout).alternatives.items():
+        for problem in layout_file.check(other.layout):
+            return f"the alternative {name} would not hold: {problem.key} {problem.found}"
+    return ""
+
+
+def renamed(state: State, name: str, wanted: str) -> State:
+    """A part under another name wherever the drawing and its alternatives have it. Raises EditError."""
+    drawing = state.drawing
+    others = {
+        key: replace(other, layout=building.rename(other.layout, name, wanted))
+        for key, other in drawing.alternatives.items()
+    }
+    base = building.rename(drawing.base, name, wanted)
+    return replace(state, drawing=replace(drawing, base=base, alternatives=others))
 
 
 def with_alternative(state: State, name: str) -> State:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import hashlib
+from contextlib import suppress
 from pathlib import Path
 
 from PySide6.QtCore import (
@@ -97,6 +98,33 @@ def forget(path: Path | None) -> None:
         recovery_file(path, "left").unlink(missing_ok=True)
     except OSError:
         return
+
+
+class Recovery:
+    """The recovery files of a document; one that leaves no trace writes, moves and drops none."""
+
+    def __init__(self, keeps: bool) -> None:
+        self._keeps = keeps
+
+    def write(self, path: Path | None, text: str) -> None:
+        """Keep what is not saved; no room for it is no reason to disturb the drawing."""
+        if self._keeps:
+            with suppress(OSError):
+                write_safely(recovery_file(path), text)
+
+    def left(self, path: Path | None) -> Path | None:
+        """What an earlier session left of that drawing, if anything."""
+        return recoverable(path) if self._keeps else None
+
+    def set_aside(self, path: Path | None) -> None:
+        """Keep what an earlier session left from being written over."""
+        if self._keeps:
+            set_aside(path)
+
+    def forget(self, path: Path | None) -> None:
+        """Drop the files of that drawing."""
+        if self._keeps:
+            forget(path)
 
 
 def recent_files() -> list[Path]:

@@ -9,7 +9,7 @@ from solver.findings import Finding
 from solver.fluid import FluidError
 from solver.layout import FluidChoice, Layout, Site
 from solver.layout_file import Drawing
-from solver.ledger import Solution
+from solver.ledger import PumpLedger, Solution
 from solver.network import NetworkError
 from solver.outlook import Outlook, outlook
 from solver.reservoirs import LEVELS
@@ -32,10 +32,28 @@ class Outcome:
             return None
         return outlook(self.solution, self.findings, pump, system)
 
+    def ledger(self, pump: str) -> PumpLedger | None:
+        """A pump's ledger; None where it has none."""
+        return self.solution.pumps.get(pump) if self.solution else None
+
     def entries(self) -> set[str]:
         """The keys of all entries of all pumps."""
         pumps = self.solution.pumps.values() if self.solution else ()
         return {entry.key for pump in pumps for entry in (*pump.entries, *pump.beside)}
+
+
+class Outcomes:
+    """Outcomes by what they are of, each worked out once for as long as that stays the same."""
+
+    def __init__(self) -> None:
+        self._held: dict[str, Outcome] = {}
+
+    def of(self, what: str, layout: Layout, level: str) -> Outcome:
+        """The outcome of a layout, held under a name."""
+        held = self._held.get(what)
+        if held is None or held.layout is not layout or held.level != level:
+            held = self._held[what] = solved(layout, level)
+        return held
 
 
 def solved(layout: Layout, level: str) -> Outcome:

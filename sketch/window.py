@@ -20,10 +20,11 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from sketch import keeping, startup, status, welcome
+from sketch import building, keeping, startup, status, welcome
 from sketch.actions import Actions
 from sketch.appearance import Appearance, Choice
 from sketch.document import BASE, Document
+from sketch.edits import EditError
 from sketch.files import Files
 from sketch.help import Help
 from sketch.notice import Notice
@@ -116,6 +117,7 @@ class Window(QMainWindow):
         self.document.failed.connect(self._failed)
         self.document.undo_stack.cleanChanged.connect(self.sync)
         self.document.undo_stack.indexChanged.connect(self.sync)
+        self.document.selected.connect(self.sync)
         self.workspace.elevation.message.connect(self.say)
         actions = self.actions_by_name
         actions.menu("File/Open recent", before="save").aboutToShow.connect(self._fill_recent)
@@ -187,6 +189,37 @@ class Window(QMainWindow):
                 self.document.add_alternative(name.strip())
             except ValueError as error:
                 self.notice.tell(f"No alternative was made: {error}.", severity="caution")
+
+    def begin(self) -> None:
+        """Begin a new drawing, with the shelf beside it."""
+        if self.files.may_leave():
+            self.document.begin(building.begin(self.document.system))
+            if not self.workspace.shown("shelf"):
+                self.workspace.toggle("shelf")
+
+    def remove_part(self) -> None:
+        """Take the selected part off the sheet."""
+        name = self.document.selected_part
+        try:
+            made = building.remove(self.document.layout, name)
+        except EditError as error:
+            self.notice.tell(f"{name} was not deleted: {error}.", severity="caution")
+            return
+        trouble = self.document.trouble_with(made)
+        if trouble:
+            self.notice.tell(f"{name} was not deleted: {trouble}.", severity="caution")
+        else:
+            self.document.apply(f"Delete {name}", made)
+
+    def rename_part(self) -> None:
+        """Ask for another name for the selected part."""
+        old = self.document.selected_part
+        name, given = QInputDialog.getText(self, "Rename", f"Another name for {old}:", text=old)
+        if given:
+            try:
+                self.document.rename(old, name)
+            except EditError as error:
+                self.notice.tell(f"{old} keeps its name: {error}.", severity="caution")
 
     def show_help(self) -> None:
         """Show what the mouse and the keys do, beside the window."""

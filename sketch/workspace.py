@@ -6,11 +6,12 @@ from functools import partial
 
 from PySide6.QtCore import QEvent, QSettings, Qt
 from PySide6.QtGui import QIcon, QResizeEvent, QShowEvent
-from PySide6.QtWidgets import QScrollArea, QSplitter, QTabWidget, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QHBoxLayout, QScrollArea, QSplitter, QTabWidget, QVBoxLayout, QWidget
 
 from sketch.air_column.column import AirColumn
 from sketch.canvas.elevation import Elevation
 from sketch.document import Document
+from sketch.shelf import Shelf
 from sketch.strip.whatif import WhatIfStrip
 from sketch.views.alternatives_view import AlternativesView
 from sketch.views.curves import PressureProfile
@@ -64,6 +65,8 @@ class Workspace(QSplitter):
         super().__init__(Qt.Orientation.Vertical)
         self._document = document
         self._arranged = False  # by the user, in an earlier session
+        self.shelf = Shelf()
+        self.shelf.hide()
         self.elevation = Elevation(document)
         self.column = AirColumn(document)
         self.whatif = WhatIfStrip(document)
@@ -81,6 +84,8 @@ class Workspace(QSplitter):
             # Both paint all of themselves: nothing behind them need be painted first, move by move.
             sheet.setAttribute(Qt.WidgetAttribute.WA_OpaquePaintEvent)
         self._arrange()
+        self.shelf.picked.connect(self.elevation.placing.pick)
+        self.elevation.placing.picked.connect(self.shelf.show_picked)
         self.elevation.asked.connect(partial(self.show_tab, "card"))
         document.changed.connect(self._name_findings)
         self._name_findings()
@@ -106,7 +111,11 @@ class Workspace(QSplitter):
         column = QVBoxLayout(left)
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(0)
-        column.addWidget(self.elevation, 1)
+        sheet = QHBoxLayout()
+        sheet.setSpacing(0)
+        sheet.addWidget(self.shelf)
+        sheet.addWidget(self.elevation, 1)
+        column.addLayout(sheet, 1)
         column.addWidget(self._strip)
         self._upper.addWidget(left)
         self._upper.addWidget(self.column)
@@ -132,14 +141,14 @@ class Workspace(QSplitter):
         self.setSizes([height - tables, tables])
 
     def _panels(self) -> dict[str, QWidget]:
-        return {"column": self.column, "whatif": self._strip, "tables": self.tabs}
+        return {"column": self.column, "whatif": self._strip, "tables": self.tabs, "shelf": self.shelf}
 
     def shown(self, panel: str) -> bool:
         """Whether a panel is shown."""
         return not self._panels()[panel].isHidden()
 
     def toggle(self, panel: str) -> None:
-        """Hide or show a panel: "column", "whatif" or "tables"."""
+        """Hide or show a panel: "column", "whatif", "tables" or "shelf"."""
         self._panels()[panel].setHidden(self.shown(panel))
 
     def show_tab(self, name: str) -> None:
@@ -178,7 +187,7 @@ class Workspace(QSplitter):
                 self._arranged = splitter.restoreState(state)
         self.tabs.setCurrentIndex(_number(settings.value("tab")))
         self.ledger.fold(settings.value("unfolded") not in (True, "true"))
-        hidden = settings.value("hidden") or []
+        hidden = settings.value("hidden") or ["shelf"]
         for name, panel in self._panels().items():
             panel.setHidden(name in hidden)
 

@@ -22,6 +22,7 @@ from sketch.canvas.dimensions import Dimension, dimension_at
 from sketch.canvas.hand import Hand
 from sketch.canvas.handles import Handle, Hold
 from sketch.canvas.inline import InlineField
+from sketch.canvas.placing import Placing
 from sketch.document import Document
 from sketch.drawing.labels import Label
 from sketch.drawing.painting import nearest_key, nearest_part, paint_elevation
@@ -57,6 +58,7 @@ class Elevation(QWidget):
         self._labels: tuple[Label, ...] = ()  # as last painted
         self.field = InlineField(document, self)
         self.hand = Hand(document)
+        self.placing = Placing(self, document)
         self._view: View | None = None
         self._fitted = True
         self._pointer = QPointF()
@@ -186,6 +188,8 @@ class Elevation(QWidget):
         ).labels
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
         overlay.paint_handles(painter, view, self.hand.shown(), self.hand.held or self.hand.over, theme)
+        if self.placing.tool.picked:
+            self.placing.paint(painter)
         if self.hand.proposal is not None:
             overlay.paint_guides(painter, view, self.hand.proposal.guides, theme)
             overlay.paint_readout(painter, self._pointer, self.readout(), QRectF(self.rect()), theme)

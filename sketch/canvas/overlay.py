@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 
 from PySide6.QtCore import QPointF, QRectF, Qt
 from PySide6.QtGui import QColor, QFontMetricsF, QPainter, QPen
 
 from sketch.canvas.handles import Handle, Hold
 from sketch.canvas.snapping import Guide
-from sketch.drawing.view import View
+from sketch.drawing.view import XY, View
 from sketch.look.colours import Theme
 
 Line = tuple[str, QColor]
@@ -30,6 +30,27 @@ def paint_guides(painter: QPainter, view: View, guides: Iterable[Guide], theme: 
             painter.drawLine(QPointF(x1, min(y1, y2) - more), QPointF(x1, max(y1, y2) + more))
         else:
             painter.drawLine(QPointF(min(x1, x2) - more, y1), QPointF(max(x1, x2) + more, y1))
+
+
+def paint_tool(
+    painter: QPainter, view: View, way: Sequence[XY], at: XY | None, rooted: bool, theme: Theme
+) -> None:
+    """A line in the making, and where the next click would land: ringed on something, else a cross."""
+    dot = view.dot
+    if len(way) > 1:
+        painter.setPen(QPen(theme.accent, 3.0 * dot, Qt.PenStyle.DashLine))
+        painter.drawPolyline([QPointF(*view.device(x, y)) for x, y in way])
+    if at is None:
+        return
+    x, y = view.device(*at)
+    painter.setPen(QPen(theme.accent, 2.0 * dot))
+    painter.setBrush(Qt.BrushStyle.NoBrush)
+    if rooted:
+        painter.drawEllipse(QPointF(x, y), 13.0 * dot, 13.0 * dot)
+    else:
+        size = 8.0 * dot
+        painter.drawLine(QPointF(x - size, y), QPointF(x + size, y))
+        painter.drawLine(QPointF(x, y - size), QPointF(x, y + size))
 
 
 def paint_handles(

@@ -18,12 +18,11 @@ from PySide6.QtWidgets import (
 
 from sketch.appearance import theme_of
 from sketch.document import Document
-from sketch.history import with_layout
 from sketch.outcome import has_part
 from sketch.views.card_draft import PLACE, Refused, Typed, changed, drafted, place_shown, shown, table_of
 from sketch.views.card_fields import CardField
 from sketch.views.card_lines import WHOLE, Line, group_of, heading, lines_of
-from solver import layout_file, layout_keys
+from solver import layout_keys
 from solver.layout import Layout
 
 PAD = 8
@@ -241,7 +240,8 @@ class PartCard(QWidget):
         self._draft[key] = value
         try:
             made = changed(layout, name, self._draft, system)
-            self._check_alternatives(made)
+            if trouble := self._document.trouble_with(made):
+                raise Refused({}, (trouble,))
         except Refused as refused:
             self._show(refused)
             return
@@ -250,17 +250,6 @@ class PartCard(QWidget):
         self._draft = {}
         self._document.apply(f"Change {label} of {name}" if name else f"Change {label}", made)
         self.refresh()
-
-    def _check_alternatives(self, made: Layout) -> None:
-        """Raise Refused where a change of the drawing itself leaves an alternative that is none."""
-        document = self._document
-        if document.alternative:
-            return
-        for name, other in with_layout(document.drawing, "", made).alternatives.items():
-            problems = layout_file.check(other.layout)
-            if problems:
-                told = f"the alternative {name} would not hold: {problems[0].key} {problems[0].found}"
-                raise Refused({}, (told,))
 
     def discard(self) -> None:
         """Give up what is typed, and show the drawing's own figures again."""

@@ -1,0 +1,357 @@
+"""Adding to a drawing, taking from it, and beginning one: pure functions Layout -> Layout.
+
+What is added is complete enough to be saved; whether it can be calculated yet is the solver's to say. New
+figures are round ones, in the unit system of the drawing, to be changed on the part card.
+"""
+
+from __future__ import annotations
+
+import math
+import re
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, replace
+from itertools import count, pairwise
+from typing import Any
+
+from sketch import stock
+from sketch.edits import EditError
+from solver import geometry, layout_file, sizes, units
+from solver.layout import (
+    FITTING_KINDS,
+    INTAKE_KINDS,
+    REDUCER_KINDS,
+    Fitting,
+    FluidChoice,
+    Intake,
+    Layout,
+    Point,
+    Run,
+    Site,
+    Tee,
+)
+from solver.layout_raw import part_raw
+from solver.units import Kind, Quantity, System
+
+XY = tuple[float, float]
+
+LINE, TEE, PUMP, TANK = "line", "tee", "pump", "reservoir"
+
+IN_LINE = (
+    "gate valve",
+    "ball valve",
+    "butterfly valve",
+    "swing check",
+    "filter",
+    "flexible connector",
+    "concentric reducer",
+    "eccentric reducer",
+    "known K",
+    TEE,
+)
+"""What is put into a line that is there, and cuts it in two."""
+
+FREE = (PUMP, "strainer", "wall nozzle", "bell-mouth", "foot valve", TANK)
+"""What stands by itself until a line is drawn to it."""
+
+LEAST_PIECE = 0.05
+"""What is left of a line on either side of a part that is put into it, at least [m]."""
+
+GRID = {System.US: 0.0254, System.SI: 0.01}
+SAME = 1e-9
+
+
+@dataclass(frozen=True, slots=True)
+class Built:
+    """A layout with something new in it, and the name of that."""
+
+    layout: Layout
+    name: str
+
+
+def free_name(layout: Layout, wanted: str) -> str:
+    """The name itself, without a number, or with the first one that is free."""
+    taken = {name for group in _groups(layout).values() for name in group}
+    stem = re.sub(r" \d+$", "", wanted)
+    numbered = (stem if at == 1 else f"{stem} {at}" for at in count(1))
+    return next(name for name in numbered if name not in taken)
+
+
+def _groups(layout: Layout) -> Mapping[str, Mapping[str, Any]]:
+    names = ("reservoirs", "intakes", "fittings", "tees", "pumps", "runs")
+    return {group: getattr(layout, group) for group in names}
+
+
+def _checked(layout: Layout) -> Layout:
+    """The layout, when it can be saved. Raises EditError with the first thing that is wrong."""
+    for problem in layout_file.check(layout):
+        raise EditError(f"{problem.found}; allowed: {problem.allowed}")
+    return layout
+
+
+# A drawing to begin with
+
+
+NOTES = (
+    "Every figure here is a round one to begin with, the pump maker's limit among them. "
+    "Double-click a part and type its own on the part card."
+)
+
+
+def begin(system: System) -> Layout:
+    """A pump on the lid of its tank, drawing through a strainer: the least that can be calculated."""
+    american = system is System.US
+    layout = Layout(
+        title="New drawing",
+        site=Site(elevation=units.quantity("0 ft" if american else "0 m", Kind.ELEVATION)),
+        fluid=FluidChoice("Mineral oil, ISO VG 46", units.quantity("45 degC", Kind.TEMPERATURE)),
+        reservoirs={},
+        intakes={},
+        pumps={},
+        runs={},
+        units=str(system),
+        notes=NOTES,
+    )
+    foot = 0.3048 if american else 0.3
+    layout = add(layout, TANK, 2 * foot, 0.0).layout
+    layout = add(layout, "strainer", foot, foot).layout
+    layout = add(layout, PUMP, 3 * foot, 3 * foot).layout
+    return add_line(layout, "strainer", "pump", ((foot, 3 * foot),)).layout
+
+
+# Adding
+
+
+def add(layout: Layout, what: str, x: float, y: float) -> Built:
+    """One of `FREE` at (x, y) [m]; a reservoir stands with the middle of its floor there.
+
+    Raises EditError where it cannot stand there.
+    """
+    name = free_name(layout, "tank" if what == TANK else what)
+    if what == TANK:
+        made = replace(layout, reservoirs={**layout.reservoirs, name: stock.tank(layout, name, x, y)})
+    elif what == PUMP:
+        made = replace(layout, pumps={**layout.pumps, name: stock.pump(layout, name, x, y)})
+    elif what in INTAKE_KINDS:
+        tank = _tank_at(layout, x, y)
+        screen = stock.screen(layout) if what in ("strainer", "foot valve", "poppet foot valve") else None
+        intake = Intake(name, tank, stock.point(layout, x, y), what, stock.SIZE, screen=screen)
+        made = replace(layout, intakes={**layout.intakes, name: intake})
+    else:
+        raise EditError(f"a {what} is put into a line")
+    return Built(_checked(made), name)
+
+
+def _tank_at(layout: Layout, x: float, y: float) -> str:
+    """The reservoir whose rectangle a point lies in, or else the nearest. Raises EditError without any."""
+    if not layout.reservoirs:
+        raise EditError("an intake stands in a reservoir, and there is none yet")
+
+    def away(name: str) -> float:
+        xs, ys = zip(*((px.si, py.si) for px, py in layout.reservoirs[name].outline), strict=True)
+        return math.hypot(max(min(xs) - x, 0.0, x - max(xs)), max(min(ys) - y, 0.0, y - max(ys)))
+
+    return min(layout.reservoirs, key=away)
+
+
+def add_line(layout: Layout, start: str, end: str, via: Iterable[XY] = ()) -> Built:
+    """A line between two parts, over corners [m], in the size of the part it starts at.
+
+    Raises EditError where a part is no end of a line, or has no end free.
+    """
+    if start == end:
+        raise EditError("a line joins two parts")
+    for name in (start, end):
+        _check_free_end(layout, name)
+    first = layout.joint(start)
+    name = free_name(layout, LINE)
+    run = Run(name, start, end, tuple(stock.point(layout, x, y) for x, y in via), first.size, first.bore)
+    return Built(_checked(replace(layout, runs={**layout.runs, name: run})), name)
+
+
+def _check_free_end(layout: Layout, name: str) -> None:
+    try:
+        part = layout.joint(name)
+    except KeyError as error:
+        raise EditError(f"a line cannot end on {name}") from error
+    room = 3 if isinstance(part, Tee) else 2 if isinstance(part, Fitting) else 1
+    if len(lines_on(layout, name)) >= room:
+        raise EditError(f"{name} has no end free; put a tee into the line to branch off it")
+
+
+def lines_on(layout: Layout, name: str) -> list[Run]:
+    """The runs that end on a part."""
+    return [run for run in layout.runs.values() if name in (run.start, run.end)]
+
+
+def insert(layout: Layout, what: str, run: str, x: float, y: float) -> Built:
+    """One of `IN_LINE` put into a run where it passes nearest to (x, y) [m], which cuts the run in two.
+
+    Raises EditError where there is no room for it.
+    """
+    line = layout.runs[run]
+    at, stretch = _nearest(layout, line, x, y)
+    name, other = free_name(layout, what), free_name(layout, run)
+    place = _place(layout, line, stretch, at)
+    first = replace(line, end=name, via=line.via[:stretch])
+    second = replace(line, name=other, start=name, via=line.via[stretch:], out_of_plane=None)
+    if what in REDUCER_KINDS:
+        first = replace(first, size=_wider(line), bore=None)
+    runs: dict[str, Run] = {}
+    for each in layout.runs.values():
+        runs |= {run: first, other: second} if each.name == run else {each.name: each}
+    made = replace(layout, runs=runs)
+    if what == TEE:
+        made = replace(made, tees={**layout.tees, name: Tee(name, place, line.size, line.bore)})
+    elif what in FITTING_KINDS:
+        fitting = _fitting(layout, name, place, what, line)
+        made = replace(made, fittings={**layout.fittings, name: fitting})
+    else:
+        raise EditError(f"a {what} is not put into a line")
+    return Built(_checked(made), name)
+
+
+def _place(layout: Layout, line: Run, stretch: int, at: XY) -> Point:
+    """A point of a stretch; a coordinate that it shares with an end of the stretch stays as typed there."""
+    points = (layout.joint(line.start).at, *line.via, layout.joint(line.end).at)
+    ends = points[stretch : stretch + 2]
+
+    def figure(axis: int) -> Quantity:
+        shared = (end[axis] for end in ends if abs(end[axis].si - at[axis]) < SAME)
+        return next(shared, None) or stock.length(layout, at[axis])
+
+    return figure(0), figure(1)
+
+
+def _wider(line: Run) -> str:
+    found = sizes.next_up(line.size) if line.size is not None else None
+    if found is None:
+        raise EditError(f"{line.name} has no standard size with a larger one to reduce from")
+    return found
+
+
+def _fitting(layout: Layout, name: str, place: Point, what: str, line: Run) -> Fitting:
+    made = Fitting(name, place, what, line.size, line.bore)
+    if what == "filter":
+        return replace(made, screen=stock.screen(layout))
+    if what == "known K":
+        return replace(made, k=1.0)
+    if what in REDUCER_KINDS:
+        return replace(made, size=_wider(line), bore=None, other_size=line.size)
+    return made
+
+
+def place_on(layout: Layout, run: str, x: float, y: float) -> XY:
+    """Where on a run a part put in at (x, y) would sit [m]. Raises EditError where there is no room."""
+    return _nearest(layout, layout.runs[run], x, y)[0]
+
+
+def _nearest(layout: Layout, line: Run, x: float, y: float) -> tuple[XY, int]:
+    """The point of a run nearest to (x, y), on the grid along its stretch, and the number of that stretch."""
+    points = geometry.corners(layout, line)
+    best: tuple[float, XY, int] | None = None
+    for stretch, (a, b) in enumerate(pairwise(points)):
+        length = math.dist(a, b)
+        if length < 2 * LEAST_PIECE:
+            continue
+        ux, uy = (b[0] - a[0]) / length, (b[1] - a[1]) / length
+        along = min(max((x - a[0]) * ux + (y - a[1]) * uy, LEAST_PIECE), length - LEAST_PIECE)
+        at = _rounded(layout, a, (ux, uy), along, length)
+        away = math.dist(at, (x, y))
+        if best is None or away < best[0]:
+            best = (away, at, stretch)
+    if best is None:
+        raise EditError(f"{line.name} is too short to be cut in two")
+    return best[1], best[2]
+
+
+def _rounded(layout: Layout, a: XY, way: XY, along: float, length: float) -> XY:
+    """A place along a stretch, on the grid where the stretch is level or upright."""
+    step = GRID[System(layout.units)]
+    x, y = a[0] + way[0] * along, a[1] + way[1] * along
+    level, upright = abs(way[1]) < SAME, abs(way[0]) < SAME
+    if not (level or upright):
+        return x, y
+    on_grid = (round(x / step) * step, y) if level else (x, round(y / step) * step)
+    inside = LEAST_PIECE / 2 < math.dist(a, on_grid) < length - LEAST_PIECE / 2
+    return on_grid if inside else (x, y)
+
+
+# Taking away
+
+
+def remove(layout: Layout, name: str) -> Layout:
+    """The layout without a part. A line heals where a part sat in it; what ends on it goes with it.
+
+    Raises EditError where something else would be left hanging in a way that cannot be drawn.
+    """
+    group = part_raw(layout, name)[0]
+    lines = lines_on(layout, name)
+    if group in ("fittings", "tees") and len(lines) == 2:
+        return _healed(layout, group, name, lines[0], lines[1])
+    if group == "reservoirs":
+        standing = [intake.name for intake in layout.intakes.values() if intake.reservoir == name]
+        if standing:
+            raise EditError(f"{', '.join(standing)} stands in {name}: remove that first")
+    gone = {name, *(run.name for run in lines)}
+    kept = {
+        group: {key: part for key, part in parts.items() if key not in gone}
+        for group, parts in _groups(layout).items()
+    }
+    return _checked(replace(layout, **kept))  # type: ignore[arg-type]
+
+
+def _healed(layout: Layout, group: str, name: str, one: Run, other: Run) -> Layout:
+    """Two runs made one again. The part leaves a corner where they were not in line."""
+    before, after = (one, other) if one.end == name else (other, one)
+    first = before if before.end == name else _turned(before)
+    second = after if after.start == name else _turned(after)
+    a, b, c = geometry.corners(layout, first)[-2], layout.joint(name), geometry.corners(layout, second)[1]
+    at = (b.at[0].si, b.at[1].si)
+    corner = () if _in_line(a, at, c) else (b.at,)
+    whole = replace(first, end=second.end, via=(*first.via, *corner, *second.via))
+    if first.end == second.end or whole.start == whole.end:
+        raise EditError(f"without {name} its line would lead back to where it began")
+    runs = {key: run for key, run in layout.runs.items() if key != second.name}
+    runs[first.name] = whole
+    parts = {key: part for key, part in _groups(layout)[group].items() if key != name}
+    return _checked(replace(layout, runs=runs, **{group: parts}))  # type: ignore[arg-type]
+
+
+def _turned(run: Run) -> Run:
+    return replace(run, start=run.end, end=run.start, via=run.via[::-1])
+
+
+def _in_line(a: XY, b: XY, c: XY) -> bool:
+    across = (b[0] - a[0]) * (c[1] - b[1]) - (b[1] - a[1]) * (c[0] - b[0])
+    onward = (b[0] - a[0]) * (c[0] - b[0]) + (b[1] - a[1]) * (c[1] - b[1])
+    return onward > 0 and abs(across) <= 1e-6 * max(onward, 1e-9) + 1e-9
+
+
+# Names
+
+
+def rename(layout: Layout, name: str, wanted: str) -> Layout:
+    """The layout with a part under another name, and everything that speaks of it.
+
+    Raises EditError for a name that is taken or that a file would refuse.
+    """
+    wanted = wanted.strip()
+    if wanted == name or not any(name in parts for parts in _groups(layout).values()):
+        return layout
+    if any(wanted in parts for parts in _groups(layout).values()):
+        raise EditError(f"there is a part named {wanted} already")
+
+    def now(each: str) -> str:
+        return wanted if each == name else each
+
+    def one(part: Any) -> Any:
+        part = replace(part, name=now(part.name))
+        if isinstance(part, Run):
+            return replace(part, start=now(part.start), end=now(part.end))
+        return replace(part, reservoir=now(part.reservoir)) if isinstance(part, Intake) else part
+
+    kept = {
+        group: {now(key): one(part) for key, part in parts.items()}
+        for group, parts in _groups(layout).items()
+    }
+    return _checked(replace(layout, **kept))  # type: ignore[arg-type]

@@ -1,0 +1,172 @@
+"""What is picked from the shelf, on its way to the sheet: one click puts a part down, several draw a line."""
+
+from __future__ import annotations
+
+from contextlib import suppress
+from dataclasses import dataclass
+from typing import NamedTuple
+
+from sketch import building
+from sketch.building import LINE, Built
+from sketch.canvas import snapping
+from sketch.document import Document
+from sketch.drawing.painting import nearest_part
+from sketch.drawing.view import XY, View
+from sketch.edits import EditError
+from solver.geometry import GeometryError
+from solver.layout import Layout
+
+SAME = 1e-9  # [m]
+
+
+class Spot(NamedTuple):
+    """A place on the sheet, and what is there."""
+
+    x: float  # [m]
+    y: float
+    part: str = ""
+    run: str = ""
+    guides: tuple[snapping.Guide, ...] = ()
+
+
+@dataclass(slots=True)
+class Tool:
+    """Holds what is picked until it is put down or given up. No Qt here."""
+
+    document: Document
+    picked: str = ""
+    start: Spot | None = None  # of a line that is being drawn
+    via: tuple[XY, ...] = ()
+    here: Spot | None = None  # under the pointer
+    trouble: str = ""
+
+    def pick(self, what: str) -> None:
+        """Take a kind of part, or the line; "" puts it back."""
+        self.picked, self.start, self.via, self.here, self.trouble = what, None, (), None, ""
+
+    @property
+    def hint(self) -> str:
+        """What the next click does."""
+        if not self.picked:
+            return ""
+        if self.picked in building.IN_LINE:
+            return f"Click on a line to put a {self.picked} into it; Esc gives it up"
+        if self.picked != LINE:
+            return f"Click where the {self.picked} is to stand; Esc gives it up"
+        if self.start is None:
+            return "Click on the part or line that the new line begins at; Esc gives it up"
+        return "Click corners, then the part or line it ends on; Esc gives it up"
+
+    def spot(self, view: View, x: float, y: float, *, free: bool = False) -> Spot:
+        """The place under a device point, in line with others and on the grid unless `free`."""
+        layout = self.document.layout
+        part = nearest_part(layout, self.document.solution, view, x, y)
+        at = view.world(x, y)
+        if part in layout.runs:
+            with suppress(EditError):  # too short to be cut: a click there says so
+                at = building.place_on(layout, part, *at)
+            return Spot(*at, run=part)
+        if part and part not in layout.reservoirs:
+            joint = layout.joint(part)
+            return Spot(joint.at[0].si, joint.at[1].si, part=part)
+        if free:
+            return Spot(*at)
+        return self._snapped(layout, view, *self._squared(*at, view))
+
+    def _snapped(self, layout: Layout, view: View, x: float, y: float) -> Spot:
+        step, reach = snapping.grid_step(self.document.system), snapping.REACH * view.dot / view.scale
+        rest = snapping.snap(x, y, snapping.loose_anchors(layout, x, y), step, reach)
+        if self.start is not None:  # a corner stays square whatever else is near
+            last = self.last
+            x_kept, y_kept = abs(x - last[0]) < SAME, abs(y - last[1]) < SAME
+            return Spot(last[0] if x_kept else rest.x, last[1] if y_kept else rest.y, guides=rest.guides)
+        return Spot(rest.x, rest.y, guides=rest.guides)
+
+    def _squared(self, x: float, y: float, view: View) -> XY:
+        if self.start is None:
+            return x, y
+        last = self.last
+        return (x, last[1]) if abs(x - last[0]) > abs(y - last[1]) else (last[0], y)
+
+    @property
+    def last(self) -> XY:
+        """The end of what is drawn of the line so far [m]."""
+        assert self.start is not None
+        return self.via[-1] if self.via else (self.start.x, self.start.y)
+
+    def way(self) -> tuple[XY, ...]:
+        """The line so far, up to the pointer [m]."""
+        if self.start is None:
+            return ()
+        begun = ((self.start.x, self.start.y), *self.via)
+        if self.here is None:
+            return begun
+        if self.here.part or self.here.run:
+            return (*begun, *self._turn(self.here), (self.here.x, self.here.y))
+        return (*begun, (self.here.x, self.here.y))
+
+    def _turn(self, end: Spot) -> tuple[XY, ...]:
+        """The corner that leads squarely to an end: a turn at the last corner; from a part up or down first,
+        from a nozzle in a wall across."""
+        x, y = self.last
+        if abs(x - end.x) < SAME or abs(y - end.y) < SAME:
+            return ()
+        return ((end.x, y),) if self._across_next() else ((x, end.y),)
+
+    def _across_next(self) -> bool:
+        assert self.start is not None
+        if not self.via:
+            intake = self.document.layout.intakes.get(self.start.part)
+            return intake is not None and intake.kind == "wall nozzle"
+        before = self.via[-2] if len(self.via) > 1 else (self.start.x, self.start.y)
+        return abs(self.last[0] - before[0]) < SAME
+
+    def click(self, spot: Spot) -> bool:
+        """Put down what is picked, or one more point of a line. True when that is done and it is let go."""
+        self.trouble = ""
+        try:
+            return self._line(spot) if self.picked == LINE else self._part(spot)
+        except (EditError, GeometryError) as error:
+            self.trouble = str(error)
+            return False
+
+    def _part(self, spot: Spot) -> bool:
+        layout = self.document.layout
+        if self.picked in building.IN_LINE:
+            if not spot.run:
+                raise EditError(f"a {self.picked} is put into a line: click on one")
+            built = building.insert(layout, self.picked, spot.run, spot.x, spot.y)
+        else:
+            built = building.add(layout, self.picked, spot.x, spot.y)
+        self._done(f"Add {built.name}", built)
+        return True
+
+    def _line(self, spot: Spot) -> bool:
+        if self.start is None:
+            if not (spot.part or spot.run):
+                raise EditError("a line begins at a part or on another line")
+            self.start = spot
+            return False
+        if not (spot.part or spot.run):
+            self.via = (*self.via, (spot.x, spot.y))
+            return False
+        layout, start = self._ended(self.document.layout, self.start)
+        layout, end = self._ended(layout, spot)
+        self._done("Draw a line", building.add_line(layout, start, end, (*self.via, *self._turn(spot))))
+        return True
+
+    @staticmethod
+    def _ended(layout: Layout, spot: Spot) -> tuple[Layout, str]:
+        """The part a line ends on: the one there, or a tee put into the run there."""
+        if spot.part:
+            return layout, spot.part
+        made = building.insert(layout, building.TEE, spot.run, spot.x, spot.y)
+        return made.layout, made.name
+
+    def _done(self, label: str, built: Built) -> None:
+        trouble = self.document.trouble_with(built.layout)
+        if trouble:
+            raise EditError(trouble)
+        self.document.apply(label, built.layout)
+        self.pick("")
+        self.document.select(built.name)

@@ -1,0 +1,123 @@
+"""The shelf: parts to pick from, each with its symbol; what is picked follows the pointer to the sheet."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import QEvent, QRectF, QSize, Qt, Signal
+from PySide6.QtGui import QIcon, QPainter, QPixmap
+from PySide6.QtWidgets import QAbstractItemView, QFrame, QListWidget, QListWidgetItem
+
+from sketch.appearance import theme_of
+from sketch.building import LINE, PUMP, TANK, TEE
+from sketch.drawing.glyphs import Glyph
+from sketch.drawing.pencil import Pencil
+from sketch.drawing.symbols import pump_triangle, symbol
+from sketch.look.colours import Theme
+
+WIDTH = 164
+ICON, DRAWN = 19, 22
+"""Logical pixels of an icon, and of the square that its symbol is drawn in."""
+WHAT = Qt.ItemDataRole.UserRole
+
+PARTS = (
+    ("Line", LINE, "Click a part or line, then corners, then the part or line it ends on"),
+    ("Gate valve", "gate valve", ""),
+    ("Ball valve", "ball valve", ""),
+    ("Butterfly valve", "butterfly valve", ""),
+    ("Swing check", "swing check", ""),
+    ("Filter", "filter", "Its screen is 100 mesh until you say otherwise on the part card"),
+    ("Flexible connector", "flexible connector", ""),
+    ("Concentric reducer", "concentric reducer", "The line before it becomes one size larger"),
+    ("Eccentric reducer", "eccentric reducer", "The line before it becomes one size larger"),
+    ("Known K", "known K", "Anything whose loss coefficient is known"),
+    ("Tee", TEE, "Then draw a line to its free end"),
+    ("Pump", PUMP, "Its figures are round ones until you type the maker's on the part card"),
+    ("Strainer", "strainer", "Its screen is 100 mesh until you say otherwise on the part card"),
+    ("Wall nozzle", "wall nozzle", "On the wall of a reservoir"),
+    ("Bell-mouth", "bell-mouth", ""),
+    ("Foot valve", "foot valve", ""),
+    ("Reservoir", TANK, ""),
+)
+"""What stands on the shelf: its name, what it is, and what is worth knowing before it is put down."""
+
+
+class Shelf(QListWidget):
+    """A column of parts; one at a time is picked."""
+
+    picked = Signal(str)  # a kind of part; "" when it is put back
+
+    def __init__(self) -> None:
+        super().__init__()
+        self.setAccessibleName("Shelf")
+        self.setAccessibleDescription("Parts to put on the sheet")
+        self.setFrameShape(QFrame.Shape.NoFrame)
+        self.setFixedWidth(WIDTH)
+        self.setIconSize(QSize(ICON, ICON))
+        self.setSelectionMode(QAbstractItemView.SelectionMode.SingleSelection)
+        self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        for name, what, tip in PARTS:
+            item = QListWidgetItem(name)
+            item.setData(WHAT, what)
+            item.setToolTip(tip)
+            self.addItem(item)
+        self._dress()
+        self.itemClicked.connect(self._pick)
+        self.itemActivated.connect(self._pick)
+
+    def show_picked(self, what: str) -> None:
+        """Mark what is picked; nothing for ""."""
+        rows = (at for at in range(self.count()) if self.item(at).data(WHAT) == what)
+        at = next(rows, -1)
+        if at < 0:
+            self.clearSelection()
+            self.setCurrentRow(-1)
+        else:
+            self.setCurrentRow(at)
+
+    def _pick(self, item: QListWidgetItem) -> None:
+        self.picked.emit(item.data(WHAT))
+
+    def changeEvent(self, event: QEvent) -> None:
+        if event.type() == QEvent.Type.PaletteChange:
+            self._dress()
+        super().changeEvent(event)
+
+    def _dress(self) -> None:
+        theme = theme_of(self.palette())
+        for at in range(self.count()):
+            item = self.item(at)
+            item.setIcon(icon(item.data(WHAT), theme, self.devicePixelRatioF()))
+
+
+def icon(what: str, theme: Theme, ratio: float) -> QIcon:
+    """A part's symbol as it is drawn on the sheet, sharp at the screen's scale."""
+    pixmap = QPixmap(QSize(round(ICON * ratio), round(ICON * ratio)))
+    pixmap.setDevicePixelRatio(ratio)
+    pixmap.fill(Qt.GlobalColor.transparent)
+    painter = QPainter(pixmap)
+    painter.scale(ICON / DRAWN, ICON / DRAWN)
+    _paint(Pencil(painter), QRectF(0, 0, DRAWN, DRAWN), what, theme)
+    painter.end()
+    return QIcon(pixmap)
+
+
+def _paint(pencil: Pencil, box: QRectF, what: str, theme: Theme) -> None:
+    x, y = box.center().x(), box.center().y()
+    if what == LINE:
+        pencil.polylines([((3.0, 19.0), (3.0, y), (19.0, y))], theme.casing, 5.0)
+        pencil.polylines([((3.0, 19.0), (3.0, y), (19.0, y))], theme.plain, 2.5)
+    elif what == PUMP:
+        pencil.circle(x, y, 8.5, theme.paper, theme.ink, 1.4)
+        pencil.polygon(pump_triangle(x, y, 8.5, 1.0, 0.0), theme.ink, None)
+    elif what == TANK:
+        pencil.polygon(((3.0, y), (19.0, y), (19.0, 19.0), (3.0, 19.0)), theme.fluid, None)
+        pencil.polylines([((3.0, 4.0), (3.0, 19.0), (19.0, 19.0), (19.0, 4.0))], theme.ink, 1.4)
+        pencil.polylines([((3.0, y), (19.0, y))], theme.level, 1.2)
+    else:
+        legs = ((-1.0, 0.0), (1.0, 0.0), (0.0, -1.0)) if what == TEE else ()
+        wide = 9.0 if "reducer" in what else 0.0
+        drawn = symbol(Glyph("", "", what, ((x, y),), 5.0, legs=legs, wide=wide), 0.85)
+        for polygon in drawn.fills:
+            pencil.polygon(polygon, theme.plain, theme.casing, 1.2)
+        for polygon in drawn.solid:
+            pencil.polygon(polygon, theme.casing, None)
+        pencil.lines((*drawn.lines, *drawn.dashed), theme.casing, 1.2)

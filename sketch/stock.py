@@ -1,0 +1,66 @@
+"""What new parts begin with: round figures in the drawing's unit system, to be changed on the part card."""
+
+from __future__ import annotations
+
+from solver import units
+from solver.layout import Layout, Limit, Point, Pump, Reservoir, Screen
+from solver.units import Kind, Quantity, System
+
+SIZE = "NPS 2 schedule 40"
+
+
+def length(layout: Layout, si: float) -> Quantity:
+    """A length [m] as it would be typed."""
+    american = System(layout.units) is System.US
+    return units.of(si, Kind.LENGTH, "ft" if american else "m")
+
+
+def point(layout: Layout, x: float, y: float) -> Point:
+    """A point [m] as it would be typed."""
+    return length(layout, x), length(layout, y)
+
+
+def figure(layout: Layout, us: str, si: str, kind: Kind) -> Quantity:
+    """The one of two texts that goes with the drawing's unit system."""
+    return units.quantity(us if System(layout.units) is System.US else si, kind)
+
+
+def screen(layout: Layout) -> Screen:
+    """An ordinary suction strainer's: 100 mesh."""
+    return Screen(
+        mesh=units.quantity("100 per inch", Kind.WIRES),
+        wire=figure(layout, "0.0045 in", "0.11 mm", Kind.LENGTH),
+        area=figure(layout, "100 in^2", "650 cm^2", Kind.AREA),
+        bypass=figure(layout, "3 psi", "0.2 bar", Kind.PRESSURE),
+    )
+
+
+def tank(layout: Layout, name: str, x: float, y: float) -> Reservoir:
+    """A low tank, the middle of its floor at (x, y) [m]."""
+    foot = 0.3048 if System(layout.units) is System.US else 0.3
+    corners = (
+        (x - 2 * foot, y),
+        (x + 2 * foot, y),
+        (x + 2 * foot, y + 2.5 * foot),
+        (x - 2 * foot, y + 2.5 * foot),
+    )
+    return Reservoir(
+        name,
+        tuple(point(layout, *corner) for corner in corners),
+        length(layout, 2 * foot),
+        length(layout, y + 2 * foot),
+        length(layout, y + 1.5 * foot),
+    )
+
+
+def pump(layout: Layout, name: str, x: float, y: float) -> Pump:
+    """A small vane pump with its port at (x, y) [m]; its limit is a cautious one, not any maker's."""
+    return Pump(
+        name,
+        point(layout, x, y),
+        "vane",
+        Limit("vacuum", ((None, figure(layout, "5 inHg", "17 kPa", Kind.VACUUM)),)),
+        SIZE,
+        displacement=figure(layout, "3 in^3/rev", "50 cm^3/rev", Kind.DISPLACEMENT),
+        speed=figure(layout, "1200 rpm", "1500 rpm", Kind.SPEED),
+    )

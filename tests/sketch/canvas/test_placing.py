@@ -1,0 +1,176 @@
+"""Drawing by real mouse and keys: from the shelf to the sheet."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+import pytest
+from PySide6.QtCore import QPoint, QPointF, Qt
+from PySide6.QtWidgets import QApplication, QInputDialog
+from pytestqt.qtbot import QtBot
+
+from sketch import shelf as shelves
+from sketch.appearance import Choice
+from sketch.building import FREE, IN_LINE, LINE
+from sketch.window import Window, make_window
+from solver.units import System
+
+LEFT = Qt.MouseButton.LeftButton
+Place = Callable[[float, float], QPoint]
+
+
+@pytest.fixture
+def window(qtbot: QtBot, qapp: QApplication) -> Window:
+    made = make_window(qapp, None, Choice.LIGHT, keeps=False)
+    qtbot.addWidget(made, before_close_func=lambda each: each.document.undo_stack.setClean())
+    made.resize(1366, 768)
+    with qtbot.waitExposed(made):
+        made.show()
+    made.document.set_system(System.SI)
+    made.actions_by_name["new"].trigger()
+    made.workspace.elevation.zoom(0.6)
+    return made
+
+
+@pytest.fixture
+def at(window: Window) -> Place:
+    return lambda x, y: QPointF(*window.workspace.elevation.view.device(x, y)).toPoint()
+
+
+def pick(qtbot: QtBot, window: Window, name: str) -> None:
+    shelf = window.workspace.shelf
+    (item,) = shelf.findItems(name, Qt.MatchFlag.MatchExactly)
+    shelf.scrollToItem(item)
+    qtbot.mouseClick(shelf.viewport(), LEFT, pos=shelf.visualItemRect(item).center())
+
+
+def click(qtbot: QtBot, window: Window, place: QPoint) -> None:
+    qtbot.mouseMove(window.workspace.elevation, place)
+    qtbot.mouseClick(window.workspace.elevation, LEFT, pos=place)
+
+
+def test_the_shelf_holds_everything_that_can_be_built() -> None:
+    assert {what for _, what, _ in shelves.PARTS} == {LINE, *IN_LINE, *FREE}
+
+
+def test_a_new_drawing_comes_with_its_shelf_and_a_result(window: Window) -> None:
+    assert window.workspace.shelf.isVisible()
+    assert window.document.ledger is not None
+    assert window.document.clean
+    assert window.document.path is None
+
+
+def test_a_valve_dropped_on_a_line_cuts_it_in_two(qtbot: QtBot, window: Window, at: Place) -> None:
+    document = window.document
+    before = document.layout
+    pick(qtbot, window, "Gate valve")
+    assert window.workspace.elevation.placing.tool.picked == "gate valve"
+    click(qtbot, window, at(0.6, 0.9))
+    assert list(document.layout.fittings) == ["gate valve"]
+    assert document.selected_part == "gate valve"
+    assert document.solution is not None
+    assert not window.workspace.elevation.placing.tool.picked
+    document.undo_stack.undo()
+    assert document.layout == before
+
+
+def test_off_a_line_a_valve_stays_in_hand_and_says_why(qtbot: QtBot, window: Window, at: Place) -> None:
+    pick(qtbot, window, "Ball valve")
+    click(qtbot, window, at(2.0, 1.2))
+    assert window.workspace.elevation.placing.tool.picked == "ball valve"
+    assert "click on one" in window.statusBar().currentMessage()
+    assert window.document.clean
+    qtbot.keyClick(window.workspace.elevation, Qt.Key.Key_Escape)
+    assert not window.workspace.elevation.placing.tool.picked
+    assert window.workspace.shelf.currentRow() == -1
+
+
+def test_a_branch_to_a_second_pump_is_drawn_with_a_tee(qtbot: QtBot, window: Window, at: Place) -> None:
+    document = window.document
+    pick(qtbot, window, "Pump")
+    click(qtbot, window, at(2.0, 1.1))
+    assert list(document.layout.pumps) == ["pump", "pump 2"]
+    assert document.solution is None, "a pump without a line is not calculated"
+    pick(qtbot, window, "Line")
+    click(qtbot, window, at(0.65, 0.9))
+    click(qtbot, window, at(0.65, 1.4))
+    click(qtbot, window, at(2.0, 1.1))
+    assert list(document.layout.tees) == ["tee"]
+    assert document.refusal == ()
+    line = document.layout.runs[document.selected_part]
+    assert (line.start, line.end) == ("tee", "pump 2")
+    xs = [x.si for x, _ in line.via]
+    assert xs[0] == pytest.approx(document.layout.tees["tee"].at[0].si), "the branch leaves squarely"
+    assert document.solution.pumps["pump 2"].flow > 0
+
+
+def test_backspace_takes_back_a_corner_and_escape_the_line(qtbot: QtBot, window: Window, at: Place) -> None:
+    tool = window.workspace.elevation.placing.tool
+    pick(qtbot, window, "Line")
+    click(qtbot, window, at(0.65, 0.9))
+    click(qtbot, window, at(0.65, 1.4))
+    click(qtbot, window, at(1.5, 1.4))
+    assert len(tool.via) == 2
+    qtbot.keyClick(window.workspace.elevation, Qt.Key.Key_Backspace)
+    assert len(tool.via) == 1
+    qtbot.keyClick(window.workspace.elevation, Qt.Key.Key_Escape)
+    assert window.document.clean
+
+
+def test_a_line_begins_at_something(qtbot: QtBot, window: Window, at: Place) -> None:
+    pick(qtbot, window, "Line")
+    click(qtbot, window, at(2.0, 1.3))
+    assert "begins" in window.statusBar().currentMessage()
+    assert window.workspace.elevation.placing.tool.start is None
+
+
+def test_what_is_in_hand_is_painted_and_the_sheet_is_left_clean(
+    qtbot: QtBot, window: Window, at: Place
+) -> None:
+    elevation = window.workspace.elevation
+    before = elevation.grab().toImage()
+    pick(qtbot, window, "Pump")
+    qtbot.mouseMove(elevation, at(1.8, 1.2))
+    assert elevation.grab().toImage() != before
+    qtbot.keyClick(elevation, Qt.Key.Key_Escape)
+    window.document.point("")
+    assert elevation.grab().toImage() == before
+
+
+def test_delete_heals_the_line(qtbot: QtBot, window: Window, at: Place) -> None:
+    document = window.document
+    before = document.layout
+    pick(qtbot, window, "Gate valve")
+    click(qtbot, window, at(0.6, 0.9))
+    qtbot.keyClick(window.workspace.elevation, Qt.Key.Key_Delete)
+    assert document.layout == before
+    assert document.undo_stack.undoText() == "Delete gate valve"
+
+
+def test_what_cannot_be_deleted_is_told(window: Window) -> None:
+    window.document.select("tank")
+    window.actions_by_name["remove part"].trigger()
+    assert "strainer" in window.notice.text
+    assert "tank" in window.document.layout.reservoirs
+
+
+def test_a_part_is_renamed_everywhere(window: Window, monkeypatch: pytest.MonkeyPatch) -> None:
+    document = window.document
+    document.add_alternative("Other")
+    document.show_alternative("")
+    monkeypatch.setattr(QInputDialog, "getText", lambda *_, **__: ("main pump", True))
+    document.select("pump")
+    window.actions_by_name["rename part"].trigger()
+    assert list(document.layout.pumps) == ["main pump"]
+    assert list(document.drawing.alternatives["Other"].layout.pumps) == ["main pump"]
+    assert document.selected_part == "main pump"
+    document.undo_stack.undo()
+    assert list(document.drawing.alternatives["Other"].layout.pumps) == ["pump"]
+
+
+def test_a_name_that_is_taken_is_told(window: Window, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(QInputDialog, "getText", lambda *_, **__: ("tank", True))
+    window.document.select("pump")
+    window.actions_by_name["rename part"].trigger()
+    assert "already" in window.notice.text
+    assert window.document.clean

@@ -1,0 +1,172 @@
+"""Adding, deleting, renaming: what comes out can be saved, and what is put in comes out again whole."""
+
+import math
+from dataclasses import replace
+from pathlib import Path
+
+import pytest
+
+from sketch import building
+from sketch.building import FREE, IN_LINE, PUMP, TANK, TEE
+from sketch.edits import EditError
+from solver import layout_file
+from solver.layout import REDUCER_KINDS, Layout
+from solver.ledger import solve
+from solver.network import NetworkError
+from solver.units import System
+
+LAYOUTS = Path(__file__).parents[2] / "layouts"
+
+
+@pytest.fixture(params=System)
+def layout(request: pytest.FixtureRequest) -> Layout:
+    return building.begin(request.param)
+
+
+@pytest.fixture
+def carriage() -> Layout:
+    return layout_file.read(LAYOUTS / "carriage-at-altitude.toml").base
+
+
+def length(layout: Layout) -> float:
+    """Of every straight and bend together [m]."""
+    return sum(row.length + row.arc for row in solve(layout).network.rows)
+
+
+def test_a_new_drawing_is_calculated_saved_and_read_again(layout: Layout) -> None:
+    ledger = solve(layout).pumps["pump"]
+    assert ledger.sound
+    assert 0 < ledger.margin < ledger.budget
+    text = layout_file.write(layout_file.Drawing(layout))
+    assert layout_file.parse(text).base == layout
+
+
+@pytest.mark.parametrize("what", [what for what in IN_LINE if what != TEE])
+def test_a_part_cuts_its_line_in_two_and_the_line_heals(layout: Layout, what: str) -> None:
+    built = building.insert(layout, what, "line", 0.32, 0.55)
+    assert list(built.layout.runs) == ["line", "line 2"]
+    assert built.layout.runs["line"].end == built.layout.runs["line 2"].start == built.name
+    assert layout_file.check(built.layout) == ()
+    assert length(built.layout) == pytest.approx(length(layout), abs=1e-9)
+    healed = building.remove(built.layout, built.name)
+    if what in REDUCER_KINDS:
+        assert healed.runs["line"].size != layout.runs["line"].size
+    else:
+        assert healed == layout
+
+
+def test_a_part_costs_what_it_costs(layout: Layout) -> None:
+    built = building.insert(layout, "known K", "line", 0.32, 0.55)
+    entry = next(e for e in solve(built.layout).pumps["pump"].entries if e.part == built.name)
+    density = solve(layout).fluid.density
+    assert entry.loss == pytest.approx(density * entry.velocity**2 / 2)
+    lost = solve(layout).pumps["pump"].margin - solve(built.layout).pumps["pump"].margin
+    assert lost == pytest.approx(entry.loss, rel=1e-9)
+
+
+def test_a_part_put_in_beside_a_line_sits_on_it(layout: Layout) -> None:
+    x, y = building.place_on(layout, "line", 0.0, 0.55)
+    strainer = layout.intakes["strainer"].at
+    assert x == pytest.approx(strainer[0].si)
+    assert y == pytest.approx(0.55, abs=0.0254)
+
+
+def test_there_is_no_room_in_a_short_line(layout: Layout) -> None:
+    def cut_again_and_again(layout: Layout) -> None:
+        for _ in range(40):
+            layout = building.insert(layout, "gate valve", "line", 0.3, 0.4).layout
+
+    with pytest.raises(EditError, match="too short"):
+        cut_again_and_again(layout)
+
+
+def test_a_tee_waits_for_its_third_line_and_gives_a_second_pump_its_flow(layout: Layout) -> None:
+    built = building.insert(layout, TEE, "line", 0.6, 0.9)
+    with pytest.raises(NetworkError):
+        solve(built.layout)
+    pumped = building.add(built.layout, PUMP, 2.0, 1.5)
+    at = built.layout.tees[built.name].at
+    whole = building.add_line(pumped.layout, built.name, pumped.name, ((at[0].si, 1.5),)).layout
+    flows = solve(whole).pumps
+    assert flows[pumped.name].flow == pytest.approx(flows["pump"].flow)
+    assert building.remove(building.remove(whole, pumped.name), built.name) == layout
+
+
+@pytest.mark.parametrize("what", FREE)
+def test_what_stands_alone_is_added_and_deleted(layout: Layout, what: str) -> None:
+    place = (2.5, 0.0) if what == TANK else (0.61, 0.3) if what != PUMP else (2.0, 1.0)
+    built = building.add(layout, what, *place)
+    assert layout_file.check(built.layout) == ()
+    assert building.remove(built.layout, built.name) == layout
+
+
+def test_an_intake_stands_in_its_tank(layout: Layout) -> None:
+    with pytest.raises(EditError, match="outside"):
+        building.add(layout, "strainer", 9.0, 9.0)
+    bare = replace(layout, reservoirs={}, intakes={}, runs={})
+    with pytest.raises(EditError, match="reservoir"):
+        building.add(bare, "strainer", 0.0, 0.0)
+
+
+def test_a_tank_that_something_stands_in_stays(layout: Layout) -> None:
+    with pytest.raises(EditError, match="strainer"):
+        building.remove(layout, "tank")
+
+
+@pytest.mark.parametrize(
+    ("start", "end", "said"),
+    [("pump", "pump", "two parts"), ("pump", "strainer", "no end free"), ("tank", "pump", "cannot end")],
+)
+def test_lines_that_cannot_be_drawn(layout: Layout, start: str, end: str, said: str) -> None:
+    with pytest.raises(EditError, match=said):
+        building.add_line(layout, start, end)
+
+
+def test_deleting_a_pump_takes_its_line_along(layout: Layout) -> None:
+    left = building.remove(layout, "pump")
+    assert not left.pumps
+    assert not left.runs
+
+
+def test_a_corner_stays_where_a_part_sat_on_one(carriage: Layout) -> None:
+    bent = building.insert(carriage, "known K", "lead", 0.0, 0.0)
+    moved = bent.layout
+    assert math.isfinite(solve(building.remove(moved, bent.name)).pumps["carriage"].margin)
+    assert building.remove(moved, bent.name) == carriage
+
+
+def test_every_part_but_a_tank_in_use_can_be_deleted() -> None:
+    for file in sorted(LAYOUTS.glob("*.toml")):
+        layout = layout_file.read(file).base
+        for group in ("reservoirs", "intakes", "fittings", "tees", "pumps", "runs"):
+            for name in getattr(layout, group):
+                if group == "reservoirs":
+                    with pytest.raises(EditError):
+                        building.remove(layout, name)
+                    continue
+                left = building.remove(layout, name)
+                assert layout_file.check(left) == ()
+                with pytest.raises(KeyError):
+                    left.part(name)
+
+
+def test_every_part_of_every_drawing_can_be_renamed_and_nothing_else_changes() -> None:
+    for file in sorted(LAYOUTS.glob("*.toml")):
+        layout = layout_file.read(file).base
+        for group in ("reservoirs", "intakes", "fittings", "tees", "pumps", "runs"):
+            for name in getattr(layout, group):
+                again = building.rename(building.rename(layout, name, "some other"), "some other", name)
+                assert again == layout
+
+
+@pytest.mark.parametrize("wanted", ["pump", "", "a\nb", "x" * 300])
+def test_names_that_a_file_would_refuse_are_refused(layout: Layout, wanted: str) -> None:
+    with pytest.raises(EditError):
+        building.rename(layout, "strainer", wanted)
+
+
+def test_free_names_count_on_from_the_stem(layout: Layout) -> None:
+    assert building.free_name(layout, "valve") == "valve"
+    assert building.free_name(layout, "line") == "line 2"
+    twice = building.insert(layout, "gate valve", "line", 0.3, 0.4).layout
+    assert building.free_name(twice, "line 2") == "line 3"
