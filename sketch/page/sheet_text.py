@@ -84,8 +84,8 @@ def _row(row: ledger_rows.LedgerRow, system: System, theme: Theme) -> Row:
         chip = theme.classes[CREDIT] if share < 0 else share_colour(share, theme)
     head = row.role == ledger_rows.FOLD
     first_sum = row.role == ledger_rows.SUM and row.name == "Spent"
-    return Row(cells, bold=head or row.role == ledger_rows.SUM, quiet=row.role == ledger_rows.LINE,
-               rule=first_sum, chip=chip)  # fmt: skip
+    quiet = row.role in (ledger_rows.LINE, ledger_rows.BESIDE)
+    return Row(cells, bold=head or row.role == ledger_rows.SUM, quiet=quiet, rule=first_sum, chip=chip)
 
 
 def budgets(cases: Sequence[tuple[str, PumpLedger]], system: System) -> Iterator[Block]:

@@ -14,7 +14,7 @@ from sketch.look.colours import Theme
 from sketch.views import ledger_rows
 from sketch.views.ledger_model import Index, LedgerModel
 from sketch.views.ledger_painting import CHIP, GAP, INDENT, LedgerDelegate, LedgerHeader
-from sketch.views.ledger_rows import COLUMNS, ELEMENT, ENTRY, FOLD, LINE, PART, SHARE, SUM, LedgerRow
+from sketch.views.ledger_rows import BESIDE, COLUMNS, ELEMENT, ENTRY, FOLD, LINE, PART, SHARE, SUM, LedgerRow
 
 MOST_SPARE = 48  # logical pixels a column may have over what it needs
 
@@ -70,7 +70,7 @@ class LedgerTable(QTableView):
 
     def ink(self, row: LedgerRow) -> QColor:
         """The colour a row is written in."""
-        if row.role == LINE:
+        if row.role in (LINE, BESIDE):
             return self.theme.quiet
         return self.theme.stop if row.over else self.theme.ink
 
@@ -92,7 +92,7 @@ class LedgerTable(QTableView):
     def fold(self, folded: bool) -> None:
         """Hide or show how the budget came about."""
         self.folded = folded
-        self.show_only((FOLD, ENTRY) if folded else (FOLD, LINE, ENTRY))
+        self.show_only((FOLD, ENTRY, BESIDE) if folded else (FOLD, LINE, ENTRY, BESIDE))
         self.viewport().update()
 
     def dataChanged(self, topLeft: Index, bottomRight: Index, roles: Sequence[int] = (), /) -> None:

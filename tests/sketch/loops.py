@@ -63,32 +63,39 @@ def twins(vacuum: str = "24 kPa", flow: str = "160 L/min") -> Solution:
     )
 
 
-def ring(vacuum: str = "40 kPa") -> Solution:
-    """A square of four lines with a large pump at one corner, which is fed from both sides."""
-    return solved(
-        HEAD.format(title="Ring"),
-        INTAKE.format(name="mouth", x=1.0, blocked=0.0),
-        *(part("tees", name, x, y) for name, x, y in CORNERS),
-        run("riser", "mouth", "south west"),
-        run("west", "south west", "north west"),
-        run("north", "north west", "north east"),
-        run("east", "north east", "south east"),
-        run("south", "south east", "south west"),
-        run("to large", "north west", "large"),
-        run("to small", "north east", "small"),
-        run("to least", "south east", "least"),
-        pump("large", 1.0, 4.0, "150 L/min", vacuum),
-        pump("small", 3.0, 4.0, "5 L/min"),
-        pump("least", 4.0, 1.5, "5 L/min"),
-    )
-
-
 CORNERS = (
     ("south west", 1.0, 1.5),
     ("north west", 1.0, 3.0),
     ("north east", 3.0, 3.0),
     ("south east", 3.0, 1.5),
 )
+
+
+def ring_text(vacuum: str = "40 kPa") -> str:
+    """A square of four lines with a large pump at one corner, which is fed from both sides."""
+    return "\n".join(
+        (
+            HEAD.format(title="Ring"),
+            INTAKE.format(name="mouth", x=1.0, blocked=0.0),
+            *(part("tees", name, x, y) for name, x, y in CORNERS),
+            run("riser", "mouth", "south west"),
+            run("west", "south west", "north west"),
+            run("north", "north west", "north east"),
+            run("east", "north east", "south east"),
+            run("south", "south east", "south west"),
+            run("to large", "north west", "large"),
+            run("to small", "north east", "small"),
+            run("to least", "south east", "least"),
+            pump("large", 1.0, 4.0, "150 L/min", vacuum),
+            pump("small", 3.0, 4.0, "5 L/min"),
+            pump("least", 4.0, 1.5, "5 L/min"),
+        )
+    )
+
+
+def ring(vacuum: str = "40 kPa") -> Solution:
+    """The solution of `ring_text`."""
+    return solved(ring_text(vacuum))
 
 
 def solved(*pieces: str) -> Solution:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import replace
 
 import pytest
@@ -9,6 +10,7 @@ import pytest
 from solver.findings import check
 from solver.layout import Layout, Screen
 from solver.ledger import solve
+from solver.report import WIDTH, report
 from solver.units import Kind, quantity
 from tests.solver.drawing import drawing, fitting, intake, pump, run, tank, tee
 
@@ -161,3 +163,34 @@ def test_flow_against_a_check_valve_is_found() -> None:
     shut = joined(0.0)
     valve = replace(shut.fittings["check"], state="closed")
     assert named(replace(shut, fittings={"check": valve}), "flow against a check valve") == {}
+
+
+def test_the_report_tells_them_after_the_walk_and_leaves_them_out_of_the_sums() -> None:
+    solution = solve(twin())
+    ledger = solution.pumps["pump"]
+    lines = report(solution, ()).splitlines()
+    heading = lines.index("    beside this way, in parallel, and so not in the sums:")
+    end = heading + 1 + len(ledger.beside)
+    walked, beside = lines[heading - len(ledger.entries) : heading], lines[heading + 1 : end]
+    for told, entries in ((walked, ledger.entries), (beside, ledger.beside)):
+        for line, entry in zip(told, entries, strict=True):
+            assert line.startswith(f"    {entry.part}, ")
+            assert line.endswith(f" {entry.pressure / 1000:.2f}")
+    assert lines[end].startswith(f"    spent: {sum(e.lift + e.loss for e in ledger.entries) / 1000:.2f} kPa")
+    assert max(map(len, lines)) <= WIDTH
+
+
+def test_a_note_on_a_coefficient_beside_the_walk_is_a_reservation_too() -> None:
+    fine = Screen(
+        mesh=quantity("600 per inch", Kind.WIRES),
+        wire=quantity("0.035 mm", Kind.BORE),
+        area=quantity("0.0005 m^2", Kind.AREA),
+    )
+    solution = solve(twin(screen=fine))
+    (key,) = (e.key for e in solution.pumps["pump"].beside if e.key == "second/screen")
+    text = report(solution, ())
+    assert re.search(rf"^  {key}: porosity .* is outside", text.partition("Reservations")[2], re.MULTILINE)
+
+
+def test_without_lines_in_parallel_the_report_is_silent_about_them() -> None:
+    assert "in parallel" not in report(solve(drawing(run("riser", "strainer", "pump"))), ())

@@ -16,10 +16,11 @@ from pypdf import PdfReader
 from PySide6.QtGui import QImage
 
 from sketch.drawing.pencil import Ruler
-from sketch.look.colours import DARK
+from sketch.look.colours import DARK, LIGHT
 from sketch.page.blocks import Block, Heading, Paragraph, paginate
 from sketch.page.sheet import Option, SheetError, write_sheet
 from sketch.page.sheet_changes import changes, figure
+from sketch.page.sheet_text import ledger_blocks
 from sketch.page.table import Row, Table
 from sketch.views import ledger_rows
 from solver import ledger
@@ -27,6 +28,7 @@ from solver.findings import check
 from solver.layout_file import read
 from solver.ledger import Solution
 from solver.units import System
+from tests.sketch import loops
 
 # Asking Qt for a font needs an application.
 pytestmark = pytest.mark.usefixtures("qapp")
@@ -374,3 +376,15 @@ def test_a_block_taller_than_a_page_is_not_waited_for_for_ever() -> None:
     tall = Paragraph("word " * 2000)
     pages = paginate([Heading("One"), tall, Paragraph("after")], Ruler(), 800.0, 200.0)
     assert [block for page in pages for block in page if block is tall] == [tall]
+
+
+def test_lines_in_parallel_are_on_the_page_under_a_quiet_heading() -> None:
+    solution = loops.ring()
+    blocks = list(ledger_blocks(solution, (), "large", System.SI, LIGHT, ""))
+    (table,) = (block for block in blocks if isinstance(block, Table))
+    at = next(at for at, row in enumerate(table.rows) if row.cells[0] == "Beside this way, in parallel")
+    assert table.rows[at].quiet
+    assert table.rows[at].cells[1:] == ("not in the sums", *[""] * (len(table.headings) - 2))
+    ledger = solution.pumps["large"]
+    assert [row.cells[1] for row in table.rows[at + 1 : -2]] == [entry.part for entry in ledger.beside]
+    assert [row.rule for row in table.rows[-2:]] == [True, False]

@@ -4,8 +4,10 @@ from pathlib import Path
 
 import pytest
 
+from sketch.drawing import ways
 from sketch.views import ledger_rows
 from sketch.views.ledger_rows import (
+    BESIDE,
     BORE,
     COLUMNS,
     ENTRY,
@@ -27,7 +29,7 @@ from solver import layout_file
 from solver.ledger import solve
 from solver.report import report
 from solver.units import System
-from tests.sketch import by_hand
+from tests.sketch import by_hand, loops
 
 CARRIAGE = Path(__file__).parents[3] / "layouts" / "carriage-at-altitude.toml"
 
@@ -183,3 +185,66 @@ def test_a_pressure_no_fluid_can_have_is_no_figure() -> None:
     assert ledger_rows.text(rows["press/port"], PRESSURE, System.SI) == "breaks"
     assert ledger_rows.text(rows["Spent"], PRESSURE, System.SI) == "breaks"
     assert ledger_rows.text(rows["riser/bend 1"], PRESSURE, System.SI) == "89.19"
+
+
+def test_lines_in_parallel_stand_under_a_heading_between_the_walk_and_the_sums() -> None:
+    solution = loops.ring()
+    ledger, rows = solution.pumps["large"], ledger_rows.rows(solution, "large")
+    walked, beside = len(ledger.entries), len(ledger.beside)
+    assert beside > 3
+    *_, spent, margin = rows
+    between = [row for row in rows if row.role not in (FOLD, LINE)][:-2]
+    assert [row.role for row in between] == [*[ENTRY] * walked, BESIDE, *[ENTRY] * beside]
+    keys = [entry.key for entry in (*ledger.entries, *ledger.beside)]
+    assert [row.key for row in between if row.role == ENTRY] == keys
+    assert [spent.name, margin.name] == ["Spent", "Margin"]
+    for key in keys:
+        assert rows[rows.place_of(key)].key == key
+    assert rows.place_of("") == rows.place_of("no such thing") == -1
+
+
+def test_what_lies_beside_is_no_part_of_the_sums_and_says_so() -> None:
+    solution = loops.ring()
+    ledger, rows = solution.pumps["large"], ledger_rows.rows(solution, "large")
+    walked = sum(entry.lift + entry.loss for entry in ledger.entries)
+    (spent,) = (row for row in rows if row.name == "Spent")
+    assert spent.figures[TOTAL] == pytest.approx(walked)
+    (heading,) = (row for row in rows if row.role == BESIDE)
+    assert ledger_rows.sentence(heading, System.SI) == "Beside this way, in parallel, not in the sums"
+    assert "no part of the sums" in heading.tip
+    assert heading.key == ""
+    assert all(math.isnan(figure) for figure in heading.figures)
+
+
+def test_an_entry_beside_the_walk_shows_its_figures_as_any_other() -> None:
+    solution = loops.ring()
+    entry = next(each for each in solution.pumps["large"].beside if each.key == "east/straight 1")
+    rows = ledger_rows.rows(solution, "large")
+    row = rows[rows.place_of(entry.key)]
+    assert (row.name, row.part) == ("straight 1", "east")
+    assert row.figures[LIFT] == entry.lift
+    assert row.figures[SHARE] == entry.share
+    assert row.figures[PRESSURE] == entry.pressure
+
+
+def test_what_lies_past_the_floor_beside_the_walk_is_hatched_as_the_drawing_hatches_it() -> None:
+    solution = loops.twins(vacuum="8 kPa")
+    past = {row.key for row in ledger_rows.rows(solution, "press") if row.past}
+    assert past == set(ways.beyond(solution, "press"))
+    assert past & {entry.key for entry in solution.pumps["press"].beside}
+
+
+def test_a_tree_has_no_such_heading() -> None:
+    assert not [row for row in ledger_rows.rows(by_hand.solution(), "press") if row.role == BESIDE]
+
+
+def test_only_the_rows_that_are_looked_at_are_made() -> None:
+    rows = ledger_rows.rows(loops.ring(), "large")
+    assert rows[len(rows) - 3].role == ENTRY
+    assert len(rows._made) == 1
+
+
+def test_rows_of_other_ways_are_others() -> None:
+    ring, twins = ledger_rows.rows(loops.ring(), "large"), ledger_rows.rows(loops.twins(), "press")
+    assert ring.alike(ledger_rows.rows(loops.ring(vacuum="30 kPa"), "large"))
+    assert not ring.alike(twins)

@@ -12,9 +12,10 @@ from sketch.document import Document
 from sketch.look.colours import share_class
 from sketch.views.ledger_model import LedgerModel
 from sketch.views.ledger_painting import LedgerDelegate
-from sketch.views.ledger_rows import COLUMNS, ENTRY, FOLD, LINE, SHARE, SUM
+from sketch.views.ledger_rows import BESIDE, COLUMNS, ENTRY, FOLD, LINE, SHARE, SUM
 from sketch.views.ledger_view import LedgerTable, LedgerView
 from solver.units import System
+from tests.sketch import loops
 
 CARRIAGE = Path(__file__).parents[3] / "layouts" / "carriage-at-altitude.toml"
 
@@ -235,3 +236,58 @@ def test_the_drawing_can_be_heard_row_by_row(view: LedgerView) -> None:
     interface = QAccessible.queryAccessibleInterface(view.table)
     assert interface is not None
     assert interface.childCount() > len(view.ledger.rows)
+
+
+@pytest.fixture
+def ring(qtbot: QtBot, tmp_path: Path) -> LedgerView:
+    """The ledger of a pump that is fed from both sides."""
+    path = tmp_path / "ring.toml"
+    path.write_text(loops.ring_text(), encoding="utf-8")
+    document = Document(keeps=False)
+    document.open(path)
+    made = LedgerView(document)
+    qtbot.addWidget(made)
+    made.resize(1000, 700)
+    with qtbot.waitExposed(made):
+        made.show()
+    return made
+
+
+def test_lines_in_parallel_are_pointed_at_and_selected_as_any_other(qtbot: QtBot, ring: LedgerView) -> None:
+    document, row = ring._document, ring.ledger.row_of("east/straight 1")
+    qtbot.mouseMove(ring.table.viewport(), middle_of(ring, row))
+    assert document.pointed_key == "east/straight 1"
+    assert ring.table.ground(ring.ledger.rows[row]) is not None
+    qtbot.mouseClick(ring.table.viewport(), Qt.MouseButton.LeftButton, pos=middle_of(ring, row))
+    assert document.selected_part == "east"
+    ring.resize(1000, 200)
+    ring.table.scrollToTop()
+    document.point("north west/branch")
+    there = ring.table.visualRect(ring.ledger.index(ring.ledger.row_of("north west/branch"), 0))
+    assert ring.table.viewport().rect().contains(there)
+
+
+def test_their_heading_is_quiet_points_at_nothing_and_has_a_tip(qtbot: QtBot, ring: LedgerView) -> None:
+    document, at = ring._document, row_of_role(ring, BESIDE)
+    row = ring.ledger.rows[at]
+    assert not ring.table.isRowHidden(at)
+    assert ring.sums.isRowHidden(at)
+    assert ring.table.ink(row) == ring.table.theme.quiet
+    document.point("east/straight 1")
+    qtbot.mouseMove(ring.table.viewport(), middle_of(ring, at))
+    assert document.pointed_key == ""
+    qtbot.mouseClick(ring.table.viewport(), Qt.MouseButton.LeftButton, pos=middle_of(ring, at))
+    assert document.selected_part == ""
+    assert "sums" in str(ring.ledger.data(ring.ledger.index(at, 0), Qt.ItemDataRole.ToolTipRole))
+    ring.fold(False)
+    assert not ring.table.isRowHidden(at)
+
+
+def test_the_arrow_keys_walk_on_to_the_lines_in_parallel(qtbot: QtBot, ring: LedgerView) -> None:
+    ring.table.setFocus()
+    at = row_of_role(ring, BESIDE)
+    ring.table.setCurrentIndex(ring.ledger.index(at - 1, 0))
+    qtbot.keyClick(ring.table, Qt.Key.Key_Down)
+    assert ring._document.pointed_key == ""
+    qtbot.keyClick(ring.table, Qt.Key.Key_Down)
+    assert ring._document.pointed_key == ring.ledger.rows[at + 1].key != ""
