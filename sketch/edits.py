@@ -17,6 +17,7 @@ from solver import fluid, geometry, reservoirs, units
 from solver.atmosphere import HIGHEST_SITE, LOWEST_SITE
 from solver.layout import Fitting, Intake, Layout, Pump, Reservoir, Screen, Tee
 from solver.units import Kind, Quantity, System, UnitError
+from solver.wording import QuotingError
 
 T = TypeVar("T")
 
@@ -29,7 +30,7 @@ LENGTH_STEP = 1e-4  # to which lengths are written [m]
 LEAST_DEPTH = 1e-3  # of fluid in a reservoir: a level on its very floor is none [m]
 
 
-class EditError(ValueError):
+class EditError(QuotingError):
     """A change that makes no valid drawing; the message says why, for the person who tried it."""
 
 
@@ -144,7 +145,7 @@ def set_temperature(layout: Layout, temperature: Value) -> Layout:
     try:
         fluid.state(choice)
     except fluid.FluidError as error:
-        raise EditError(error.told(System(layout.units))) from error
+        raise EditError.quoting(error) from error
     return replace(layout, fluid=choice)
 
 

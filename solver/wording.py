@@ -5,6 +5,8 @@ And refusals that quote figures, to be read in either system of units.
 
 from __future__ import annotations
 
+from typing import Self
+
 from solver.units import Kind, System, fixed, number, said, unit
 
 Quoted = str | tuple[float, Kind]
@@ -21,6 +23,11 @@ class QuotingError(ValueError):
         self._sentence, self._end, self._quoted = sentence, end, quoted
         self.text = self.told(System.SI)
         super().__init__(self.text)
+
+    @classmethod
+    def quoting(cls, other: QuotingError) -> Self:
+        """The same refusal as one of this class."""
+        return cls(other._sentence, end=other._end, **other._quoted)
 
     def told(self, system: System) -> str:
         """The text, with its figures in the units of a system."""

@@ -29,7 +29,7 @@ from solver.geometry import GeometryError
 from solver.layout import Layout
 from solver.ledger import PumpLedger
 from solver.units import Kind, Quantity, System
-from solver.wording import degrees
+from solver.wording import degrees, told
 
 COLUMNS = (3, 2)  # of knobs side by side, the most that fit
 REST_MS = 700  # without a change before the next one is a gesture of its own
@@ -223,7 +223,7 @@ class Turner(QWidget):
         try:
             layout = self._knob.set(base, self._which, value)
         except (EditError, GeometryError) as error:
-            self._refuse(str(error))
+            self._refuse(told(error, self._document.system))
             return False
         self._last = layout
         if not self._document.apply(self._knob.label(self._which), layout, self._gesture):

@@ -13,6 +13,7 @@ from pytestqt.qtbot import QtBot
 
 from sketch.appearance import theme_of
 from sketch.document import Document
+from sketch.look.words import plain
 from sketch.strip.knobs import KNOBS, subject
 from sketch.strip.whatif import Turner, WhatIfStrip
 from solver import units
@@ -211,6 +212,17 @@ def test_margin_says_how_far_it_is_from_the_saved_one(
     assert strip.change.text().startswith("worse by ")
     type_in(qtbot, strip.turners["Port height"], "0.7 m")
     assert strip.change.text().startswith("better by ")
+
+
+def test_a_refusal_speaks_the_units_that_are_shown(
+    strip: WhatIfStrip, document: Document, qtbot: QtBot
+) -> None:
+    turner = strip.turners["Fluid temperature"]
+    type_in(qtbot, turner, "120 degC")
+    assert "from −20 °C to 100 °C" in plain(turner.message.toolTip())
+    document.set_system(System.US)
+    type_in(qtbot, turner, "120 degC")
+    assert "from −4 °F to 212 °F" in plain(turner.message.toolTip())
 
 
 # What cannot be turned
