@@ -16,7 +16,7 @@ from solver.limit import BudgetLine
 from solver.network import Floats, Network, NetworkError
 from solver.units import Kind, System, number, said
 from solver.walk import Entry
-from solver.wording import broken, gauge, not_none, told
+from solver.wording import broken, gauge, is_none, not_none, told
 
 __all__ = [
     "BudgetLine",
@@ -310,13 +310,14 @@ def verdict(ledger: PumpLedger, system: System) -> str:
     if _by_head(ledger):
         available = said(ledger.npsh_available, Kind.HEAD, system)
         return f"Within: {available} of NPSH, {said(ledger.npsh_required, Kind.HEAD, system)} required"
-    if ledger.vacuum >= 0:
+    at_rest = is_none(ledger.vacuum, Kind.VACUUM, system)
+    if ledger.vacuum >= 0 and not at_rest:
         spent = number(ledger.vacuum, Kind.VACUUM, system)
         return f"Within: {spent} of {said(ledger.allowed_vacuum, Kind.VACUUM, system)} allowed here"
-    reading = gauge(ledger.vacuum, system)
+    reading = gauge(ledger.vacuum, system) + (" at the port" if at_rest else "")
     if ledger.allowed_vacuum < 0:
         return f"Within: {reading}, {said(-ledger.allowed_vacuum, Kind.VACUUM, system)} needed here"
-    return f"Within: {reading}, {gauge(ledger.allowed_vacuum, system)} allowed here"
+    return f"Within: {reading}, {not_none(ledger.allowed_vacuum, Kind.VACUUM, system)} of vacuum allowed here"
 
 
 def trouble(ledger: PumpLedger, system: System) -> str:

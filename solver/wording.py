@@ -64,6 +64,8 @@ def end(error: ValueError, system: System) -> str:
 
 def gauge(vacuum: float, system: System) -> str:
     """What a gauge shows of a vacuum [Pa, positive below the atmosphere]."""
+    if is_none(vacuum, Kind.VACUUM, system):
+        return "the atmosphere's pressure"
     if vacuum < 0:
         return f"{said(-vacuum, Kind.VACUUM, system)} above the atmosphere"
     return f"{said(vacuum, Kind.VACUUM, system)} of vacuum"
@@ -74,7 +76,7 @@ def allowance(vacuum: float, system: System) -> str:
     if vacuum < 0:
         least = not_none(-vacuum, Kind.VACUUM, system)
         return f"no vacuum is allowed here: the port must stand at least {least} above the atmosphere"
-    return f"{said(vacuum, Kind.VACUUM, system)} of vacuum is allowed here"
+    return f"{not_none(vacuum, Kind.VACUUM, system)} of vacuum is allowed here"
 
 
 def compared(vacuum: float, allowed: float, system: System) -> str:
@@ -93,12 +95,25 @@ def broken(pressure: float, vapor_pressure: float, system: System) -> str:
     return f"{here} is left, and it boils at {said(vapor_pressure, Kind.ABSOLUTE, system)}"
 
 
-def not_none(value: float, kind: Kind, system: System) -> str:
+def standing(margin: float, system: System, less: str = "less than ") -> str:
+    """A margin [Pa] in a few words, alike wherever one stands: "margin 0.6 inHg", "over by 1.2 inHg"; `less`
+    is how a figure is begun that would read as nothing."""
+    figure = not_none(abs(margin), Kind.VACUUM, system, less)
+    return f"over by {figure}" if margin < 0 else f"margin {figure}"
+
+
+def is_none(value: float, kind: Kind, system: System) -> bool:
+    """Whether a value [SI unit of the kind] is shown as nothing but noughts."""
+    digits = number(abs(value), kind, system)
+    return digits.replace(".", "").isdecimal() and not float(digits)
+
+
+def not_none(value: float, kind: Kind, system: System, less: str = "less than ") -> str:
     """A positive value, never shown as nothing."""
     digits = number(value, kind, system)
     if float(digits):
         return said(value, kind, system)
-    return f"less than {digits[:-1]}1 {unit(kind, system)}"
+    return f"{less}{digits[:-1]}1 {unit(kind, system)}"
 
 
 def degrees(temperature: float, system: System) -> str:

@@ -12,6 +12,7 @@ from sketch.drawing.tags import LEAST_SHARE, percent
 from solver.atmosphere import SEA_LEVEL
 from solver.ledger import PumpLedger
 from solver.units import Kind, System
+from solver.wording import is_none, not_none, standing
 
 LARGE = 10.0
 """The weight of a note that is never left out for want of room."""
@@ -81,20 +82,22 @@ def reading(ledger: PumpLedger, system: System) -> str:
     """What a gauge at the port shows, in short; a plus is pressure above the atmosphere."""
     if ledger.inlet <= ledger.vapor_pressure:
         return "the column breaks"
+    if is_none(ledger.vacuum, Kind.VACUUM, system):
+        return "atmospheric"
     if ledger.vacuum < 0.0:
         return f"+{show(-ledger.vacuum, Kind.VACUUM, system)}"
     return f"{show(ledger.vacuum, Kind.VACUUM, system)} vac."
 
 
 def _limits(ledger: PumpLedger, system: System) -> Iterator[Note]:
+    told = standing(ledger.margin, system)
     if ledger.budget > 0.0 and ledger.margin > 0.0:
         part = percent(ledger.margin / ledger.budget)
-        left = show(ledger.margin, Kind.VACUUM, system)
-        yield Note((ledger.inlet + ledger.floor) / 2, f"margin {left}, {part}", order=900)
+        yield Note((ledger.inlet + ledger.floor) / 2, f"{told}, {part}", order=900)
     elif ledger.margin < 0.0:
-        yield Note(ledger.inlet, f"over by {show(-ledger.margin, Kind.VACUUM, system)}", "over", order=900)
+        yield Note(ledger.inlet, told, "over", order=900)
     if ledger.budget <= 0.0:
-        lacking = show(-ledger.budget, Kind.VACUUM, system)
+        lacking = not_none(-ledger.budget, Kind.VACUUM, system)
         yield Note((ledger.floor + ledger.surface) / 2, f"lacking {lacking}", "over", order=700)
     yield Note(ledger.inlet, f"at the port {reading(ledger, system)}", weight=5.0, order=800)
     yield Note(ledger.floor, f"floor {show(ledger.floor, Kind.ABSOLUTE, system)}", "floor", order=950)

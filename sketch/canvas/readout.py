@@ -10,7 +10,7 @@ from sketch.look.colours import Theme
 from solver import units
 from solver.ledger import trouble
 from solver.units import Kind
-from solver.wording import degrees
+from solver.wording import degrees, standing
 
 
 def lines(document: Document, held: Handle, proposal: Proposal, theme: Theme) -> list[Line]:
@@ -57,9 +57,7 @@ def margin(document: Document) -> str:
         return "the column of fluid breaks"
     if ledger.budget <= 0:
         return "no budget here"
-    if ledger.margin < 0:
-        return f"over by {units.show(-ledger.margin, Kind.VACUUM, system)}"
-    return f"margin {units.show(ledger.margin, Kind.VACUUM, system)}"
+    return standing(ledger.margin, system)
 
 
 def description(document: Document) -> str:

@@ -33,7 +33,7 @@ class Scale(QSlider):
         super().__init__(Qt.Orientation.Horizontal, parent)
         self._tick: int | None = None
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
-        self.setMinimumWidth(44)
+        self.setMinimumWidth(40)
 
     @property
     def tick(self) -> int | None:

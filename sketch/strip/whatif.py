@@ -29,13 +29,14 @@ from solver.geometry import GeometryError
 from solver.layout import Layout
 from solver.ledger import PumpLedger
 from solver.units import Kind, Quantity, System
-from solver.wording import degrees, told
+from solver.wording import degrees, is_none, standing, told
 
 COLUMNS = (3, 2)  # of knobs side by side, the most that fit
 REST_MS = 700  # without a change before the next one is a gesture of its own
 FIELD_WIDTH = 72
 PAD = 8
 GAP, SPACING = 12, 4
+LESS = "<"  # there is no room for words
 
 
 class Turner(QWidget):
@@ -292,9 +293,9 @@ class WhatIfStrip(QWidget):
         self.margin.setFont(font)
         # Of one width whatever it says: a slider must not shift under the hand that holds it.
         for label, longest in (
-            (self.margin, "Over by 00.0 inHg"),
-            (self.cold, "−00 °C: over 00.0 inHg"),
-            (self.change, "better by 00.0 inHg"),
+            (self.margin, "Over by <0.1 inHg, est."),
+            (self.cold, "−00 °C: over by <0.1 inHg"),
+            (self.change, "00.0 better than saved"),
         ):
             label.setFixedWidth(QFontMetrics(label.font()).horizontalAdvance(longest) + 4)
         self.change.setToolTip("Against the drawing as it was last saved")
@@ -358,8 +359,8 @@ class WhatIfStrip(QWidget):
             return "Not calculated"
         if ledger.budget <= 0:
             return "No budget here"
-        figure = units.show(abs(ledger.margin), Kind.VACUUM, self._document.system)
-        return f"Margin {figure}" if ledger.margin >= 0 else f"Over by {figure}"
+        told = standing(ledger.margin, self._document.system, LESS)
+        return told[:1].upper() + told[1:]
 
     def _show_cold(self) -> None:
         """The margin at the coldest start, where the drawing gives one."""
@@ -382,10 +383,13 @@ class WhatIfStrip(QWidget):
         now, saved = self._document.ledger, self._document.saved_ledger
         if now is None or saved is None:
             return ""
-        figure = units.show(abs(now.margin - saved.margin), Kind.VACUUM, self._document.system)
-        if not any(digit in figure for digit in "123456789"):
+        if self._document.layout == self._document.saved_layout:
             return "as saved"
-        return f"{'better' if now.margin > saved.margin else 'worse'} by {figure}"
+        change, system = now.margin - saved.margin, self._document.system
+        if is_none(change, Kind.VACUUM, system):
+            return "same margin as saved"
+        figure = units.number(abs(change), Kind.VACUUM, system)
+        return f"{figure} {'better' if change > 0 else 'worse'} than saved"
 
 
 def _at_start(cold: PumpLedger | None, system: System) -> str:
@@ -394,5 +398,4 @@ def _at_start(cold: PumpLedger | None, system: System) -> str:
         return "not judged"
     if cold.breaks:
         return "column breaks"
-    figure = units.said(abs(cold.margin), Kind.VACUUM, system)
-    return figure if cold.within else f"over {figure}"
+    return standing(cold.margin, system, LESS)

@@ -14,6 +14,7 @@ from sketch.drawing.ways import crossings
 from solver import units
 from solver.ledger import Solution
 from solver.units import Kind, System
+from solver.wording import standing
 
 if TYPE_CHECKING:
     from sketch.views.profile_plot import ProfilePlot
@@ -62,11 +63,11 @@ class Profile:
 def profile(solution: Solution, pump: str, system: System) -> Profile:
     """The profile of one pump's inlet."""
     ledger = solution.pumps[pump]
-    margin = units.show(abs(ledger.margin), Kind.VACUUM, system)
+    margin = standing(ledger.margin, system)
     return Profile(
         segments=_segments(solution, pump, system),
         levels=_levels(solution, pump, system),
-        margin=f"Margin {margin}" if ledger.within else f"Over by {margin}",
+        margin=margin[:1].upper() + margin[1:],
         within=ledger.within,
         floor=_pressure(ledger.floor, system),
         atmosphere=_pressure(ledger.atmosphere, system),

@@ -19,6 +19,7 @@ from sketch.views.ledger_rows import share_figure
 from sketch.views.vacuum_axis import VacuumAxis
 from solver import units
 from solver.units import Kind
+from solver.wording import gauge
 
 LINE = 4.0  # logical pixels, with a casing of one more on each side
 REACH = 14.0  # how near the pointer must come
@@ -339,11 +340,10 @@ def _standing(each: Segment) -> tuple[str, float]:
 
 def reading(each: Segment, shown: Profile) -> str:
     """What is said of the segment that is pointed at."""
-    vacuum = (shown.atmosphere - each.y1) * _vacuum_per_pressure(shown)
-    unit = units.unit(Kind.VACUUM, shown.system)
-    gauge = f"{vacuum:.1f} {unit} vacuum" if vacuum >= 0 else f"{-vacuum:.1f} {unit} above the atmosphere"
+    vacuum = units.from_display(shown.atmosphere - each.y1, Kind.ABSOLUTE, shown.system)
     share = "" if math.isnan(each.share) else f", {share_figure(100 * each.share)} % of the budget"
-    return f"{each.name}\n{each.y1:.1f} {shown.y_label.partition(', ')[2]}, {gauge}{share}"
+    unit = shown.y_label.partition(", ")[2]
+    return f"{each.name}\n{each.y1:.1f} {unit}, {gauge(vacuum, shown.system)}{share}"
 
 
 def _vacuum_per_pressure(shown: Profile) -> float:

@@ -345,6 +345,13 @@ def test_a_port_above_the_atmosphere_says_so():
     assert "kPa of vacuum allowed here" in said
 
 
+@pytest.mark.parametrize("vacuum", [40.0, 0.0, -40.0])
+def test_a_port_at_the_atmosphere_is_said_so(vacuum):
+    found = replace(ledger(flooded_line(-0.8, flow=1e-4)), vacuum=vacuum)
+    assert verdict(found, System.SI).startswith("Within: the atmosphere's pressure at the port, ")
+    assert verdict(found, System.SI).endswith(" kPa of vacuum allowed here")
+
+
 def test_npsh_is_judged_in_head():
     within = ledger(with_limit(lift_line(), "npsh", "2 m", Kind.HEAD))
     assert verdict(within, System.SI) == f"Within: {within.npsh_available:.1f} m of NPSH, 2.00 m required"

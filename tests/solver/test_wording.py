@@ -3,14 +3,28 @@
 import pytest
 
 from solver.units import Kind, System
-from solver.wording import QuotingError, allowance, broken, compared, degrees, end, gauge, not_none, told
+from solver.wording import (
+    QuotingError,
+    allowance,
+    broken,
+    compared,
+    degrees,
+    end,
+    gauge,
+    not_none,
+    standing,
+    told,
+)
 
 
 @pytest.mark.parametrize(
     ("vacuum", "text"),
     [
         (7_000.0, "7.0 kPa of vacuum"),
-        (0.0, "0.0 kPa of vacuum"),
+        (0.0, "the atmosphere's pressure"),
+        (49.0, "the atmosphere's pressure"),
+        (-49.0, "the atmosphere's pressure"),
+        (-51.0, "0.1 kPa above the atmosphere"),
         (-7_000.0, "7.0 kPa above the atmosphere"),
     ],
 )
@@ -24,6 +38,25 @@ def test_no_vacuum_allowed_is_said_as_what_the_port_must_stand_at():
         "no vacuum is allowed here: the port must stand at least 53.6 kPa above the atmosphere"
     )
     assert "less than 0.1 kPa above" in allowance(-1.0, System.SI)
+
+
+def test_little_vacuum_is_allowed_in_words():
+    assert allowance(1.0, System.SI) == "less than 0.1 kPa of vacuum is allowed here"
+
+
+@pytest.mark.parametrize(
+    ("margin", "text"),
+    [
+        (1_000.0, "margin 1.0 kPa"),
+        (1.0, "margin less than 0.1 kPa"),
+        (0.0, "margin less than 0.1 kPa"),
+        (-1.0, "over by less than 0.1 kPa"),
+        (-1_000.0, "over by 1.0 kPa"),
+    ],
+)
+def test_how_a_pump_stands_is_said_in_one_way(margin, text):
+    assert standing(margin, System.SI) == text
+    assert standing(margin, System.SI, "<") == text.replace("less than ", "<")
 
 
 def test_a_reading_beside_what_is_allowed():

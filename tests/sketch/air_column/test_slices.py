@@ -180,3 +180,10 @@ def test_when_room_is_short_the_smallest_shares_go_first() -> None:
 def test_a_port_above_the_atmosphere_is_said_so() -> None:
     ledger = replace(samples.ledger(samples.SHARES), vacuum=-3_000.0)
     assert "at the port +0.9 inHg" in _texts(ledger)
+    assert "at the port atmospheric" in _texts(replace(ledger, vacuum=-30.0))
+
+
+def test_a_hair_over_is_no_nothing() -> None:
+    ledger = samples.ledger(samples.SHARES)
+    assert "over by less than 0.1 inHg" in _texts(replace(ledger, margin=-1.0))
+    assert any(text.startswith("margin less than 0.1 inHg, ") for text in _texts(replace(ledger, margin=1.0)))

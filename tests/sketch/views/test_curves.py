@@ -38,6 +38,8 @@ def test_the_margin_is_named_within_or_over() -> None:
     assert curves.profile(by_hand.solution(), "press", System.SI).margin == "Margin 8.0 kPa"
     over = curves.profile(by_hand.solution(extra=9_000.0), "press", System.SI)
     assert over.margin == "Over by 1.0 kPa"
+    hair = curves.profile(by_hand.solution(extra=8_001.0), "press", System.SI)
+    assert hair.margin == "Over by less than 0.1 kPa"
     past = [each.past for each in over.segments]
     assert past[:3] == [1.0, 1.0, 1.0]
     assert 0.0 < past[3] < 1.0

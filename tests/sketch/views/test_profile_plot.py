@@ -1,3 +1,4 @@
+from dataclasses import replace
 from pathlib import Path
 from typing import NamedTuple
 
@@ -132,8 +133,9 @@ def test_the_reading_says_what_a_gauge_would(qtbot: QtBot) -> None:
     assert document.ledger is not None
     assert plot._profile is not None
     port = plot._profile.segments[-1]
-    assert f"{document.ledger.vacuum / 3386.389:.1f} inHg vacuum" in reading(port, plot._profile)
+    assert f"{document.ledger.vacuum / 3386.389:.1f} inHg of vacuum" in reading(port, plot._profile)
     assert "of the budget" in reading(port, plot._profile)
+    assert "0.0 inHg" not in reading(replace(port, y1=plot._profile.atmosphere + 0.01), plot._profile)
 
 
 def test_axes_are_set_anew_only_where_the_atmosphere_moves(qtbot: QtBot) -> None:
