@@ -52,6 +52,7 @@ def _parser() -> argparse.ArgumentParser:
     parser.add_argument("--alternative", default="", metavar="NAME", help="show this alternative")
     parser.add_argument("--pump", default="", metavar="NAME", help="show the ledger of this pump")
     parser.add_argument("--level", choices=LEVELS, default="minimum", help="the fluid level")
+    parser.add_argument("--cold", action="store_true", help="at the coldest start, where one is given")
     parser.add_argument("--units", choices=("us", "si"), help="units of the results; else the drawing's own")
     parser.add_argument("--theme", choices=("light", "dark", "desktop"), help="how the window is dressed")
     parser.add_argument("--tab", choices=tuple(TABS), help="the table in front (default: as last left)")
@@ -98,6 +99,7 @@ def _in_the_terminal(why: str, args: argparse.Namespace) -> int:
 
 def _solver_arguments(args: argparse.Namespace) -> list[str]:
     found = [str(args.file), "--level", args.level]
+    found += ["--cold"] if args.cold else []
     for option in ("alternative", "pump", "units"):
         if getattr(args, option):
             found += [f"--{option}", getattr(args, option)]

@@ -11,6 +11,8 @@ from PySide6.QtGui import QAction, QActionGroup, QKeySequence
 from PySide6.QtWidgets import QMenu
 
 from sketch.appearance import Choice
+from sketch.history import State, next_alternative
+from sketch.outcome import has_cold
 from sketch.views.tabs import TABS
 from solver.reservoirs import LEVELS
 from solver.units import System
@@ -54,6 +56,11 @@ def _tabs() -> Iterator[Row]:
 
 def _show_tab(name: str, window: Window) -> None:
     window.workspace.show_tab(name)
+
+
+def _step_alternative(step: int, window: Window) -> None:
+    document = window.document
+    document.show_alternative(next_alternative(State(document.drawing, document.alternative), step))
 
 
 LEVEL_KEYS = {"minimum": "Ctrl+Alt+M", "normal": "Ctrl+Alt+N", "drawn down": "Ctrl+Alt+W"}
@@ -133,10 +140,10 @@ ROWS = (
         lambda w: w.workspace.elevation.zoom(0.8), enabled=_open),
     *_tabs(),
     Row("next alternative", "View", "Ne&xt alternative", ("Ctrl+PgDown",), "Show the next alternative",
-        lambda w: w.document.step_alternative(1), enabled=lambda w: bool(w.document.alternatives), rule=True),
+        partial(_step_alternative, 1), enabled=lambda w: bool(w.document.alternatives), rule=True),
     Row("previous alternative", "View", "Pre&vious alternative", ("Ctrl+PgUp",),
         "Show the alternative before, or the drawing itself",
-        lambda w: w.document.step_alternative(-1), enabled=lambda w: bool(w.document.alternatives)),
+        partial(_step_alternative, -1), enabled=lambda w: bool(w.document.alternatives)),
     Row("shelf panel", "View/Panels", "&Shelf", ("F5",), "Show or hide the parts to put on the sheet",
         lambda w: w.workspace.toggle("shelf"), checked=lambda w: w.workspace.shown("shelf"), rule=True),
     Row("column panel", "View/Panels", "&Air column", ("F6",), "Show or hide the air column",
@@ -147,6 +154,12 @@ ROWS = (
         "Show or hide the ledger, the pressure profile and the findings",
         lambda w: w.workspace.toggle("tables"), checked=lambda w: w.workspace.shown("tables")),
     *_levels(),
+    Row("warm", "View/Fluid", "&Running", ("Ctrl+Alt+R",), "Reckon with the fluid as warm as it runs",
+        lambda w: w.document.set_cold(False), checked=lambda w: not w.document.cold,
+        offered=lambda w: has_cold(w.document.layout), group="start"),
+    Row("cold", "View/Fluid", "&Cold start", ("Ctrl+Alt+C",), "Reckon with the fluid at its coldest start",
+        lambda w: w.document.set_cold(True), checked=lambda w: w.document.cold,
+        offered=lambda w: has_cold(w.document.layout), group="start"),
     Row("us", "View/Units", "&US customary", ("Ctrl+Alt+U",), "Feet, inches of mercury, gallons a minute",
         lambda w: w.document.set_system(System.US),
         checked=lambda w: w.document.system is System.US, group="units"),

@@ -55,7 +55,7 @@ class Document(QObject):
         self._saved_outcomes = Outcomes()
         self._others = Outcomes()  # of the alternatives that are not shown
         self._path: Path | None = None
-        self._level = "minimum"
+        self._level, self._cold = "minimum", False
         self._system = units.System(self._drawing.base.units)
         self._pump = ""
         self._pointed = self._selected = ""
@@ -66,8 +66,6 @@ class Document(QObject):
         self._idle.timeout.connect(self.keep)
         self._kept.set_aside(None)
         self._take(solved(self._drawing.base, self._level))
-
-    # What a view reads
 
     @property
     def layout(self) -> Layout:
@@ -113,7 +111,7 @@ class Document(QObject):
     @property
     def saved_ledger(self) -> PumpLedger | None:
         """That pump's ledger in the drawing as it was last opened or saved, at the same level."""
-        return self._saved_outcomes.of("", self.saved_layout, self._level).ledger(self._pump)
+        return self._saved_outcomes.of("", self.saved_layout, self._level, self._cold).ledger(self._pump)
 
     def outcome_of(self, alternative: str) -> Outcome:
         """What the solver makes of an alternative, or of the base for "", at the level that is chosen.
@@ -122,12 +120,8 @@ class Document(QObject):
         """
         if alternative == self._alternative and self._outcome is not None:
             return self._outcome
-        return self._others.of(alternative, layout_of(self._drawing, alternative), self._level)
-
-    @property
-    def drawn_ledger(self) -> PumpLedger | None:
-        """That pump's ledger in the drawing itself, whichever alternative is shown."""
-        return self.outcome_of(BASE).ledger(self._pump)
+        layout = layout_of(self._drawing, alternative)
+        return self._others.of(alternative, layout, self._level, self._cold)
 
     @property
     def level(self) -> str:
@@ -138,6 +132,11 @@ class Document(QObject):
     def levels(self) -> tuple[str, ...]:
         """The fluid levels that can be chosen in the layout that is shown."""
         return levels_of(self.layout)
+
+    @property
+    def cold(self) -> bool:
+        """Whether everything is reckoned at the coldest start; never without one."""
+        return self._outcome is not None and self._outcome.cold
 
     @property
     def system(self) -> units.System:
@@ -197,7 +196,7 @@ class Document(QObject):
             return False
         before = self._state
         after = State(history.with_layout(self._drawing, self._alternative, layout), self._alternative)
-        self._outcome = solved(layout, self._level)
+        self._outcome = solved(layout, self._level, self._cold)
         self.undo_stack.take(label, before, after, gesture)
         return True
 
@@ -244,8 +243,8 @@ class Document(QObject):
     def _refresh(self) -> None:
         layout = self.layout
         held = self._outcome
-        if held is None or held.layout is not layout or held.level != self._level:
-            held = solved(layout, self._level)
+        if held is None or not held.is_of(layout, self._level, self._cold):
+            held = solved(layout, self._level, self._cold)
         self._take(held)
         self.changed.emit()
 
@@ -283,11 +282,6 @@ class Document(QObject):
             self._alternative = name
             self._refresh()
 
-    def step_alternative(self, step: int) -> None:
-        """Show the next alternative, or the one before; the drawing itself is one of the round."""
-        names = (BASE, *self.alternatives)
-        self.show_alternative(names[(names.index(self._alternative) + step) % len(names)])
-
     def show_pump(self, name: str) -> None:
         """Show the ledger of that pump. Raises KeyError."""
         if name not in self.layout.pumps:
@@ -302,6 +296,12 @@ class Document(QObject):
             raise ValueError(level)
         if level != self._level:
             self._level = level
+            self._refresh()
+
+    def set_cold(self, cold: bool) -> None:
+        """Reckon at the coldest start, where the drawing gives one, or with the fluid as it runs."""
+        if cold is not self._cold:
+            self._cold = cold
             self._refresh()
 
     def set_system(self, system: units.System) -> None:
@@ -335,7 +335,7 @@ class Document(QObject):
         layout = layout_of(drawing, shown)
         if self._level not in levels_of(layout):
             self._level = "minimum"
-        outcome = solved(layout, self._level)
+        outcome = solved(layout, self._level, self._cold)
         self._idle.stop()
         self._drawing = self._saved = drawing
         self._alternative, self._path = shown, path

@@ -164,6 +164,12 @@ def renamed(state: State, name: str, wanted: str) -> State:
     return replace(state, drawing=replace(drawing, base=base, alternatives=others))
 
 
+def next_alternative(state: State, step: int) -> str:
+    """The alternative so many steps on from the one shown; the drawing itself is one of the round."""
+    names = ("", *state.drawing.alternatives)
+    return names[(names.index(state.alternative) + step) % len(names)]
+
+
 def with_alternative(state: State, name: str) -> State:
     """The drawing with what is shown kept as an alternative of that name, which is shown from then on.
 

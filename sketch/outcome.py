@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from solver import findings, ledger, units
 from solver.findings import Finding
@@ -14,6 +14,7 @@ from solver.network import NetworkError
 from solver.outlook import Outlook, outlook
 from solver.reservoirs import LEVELS
 from solver.units import System
+from solver.wording import degrees
 
 
 @dataclass(frozen=True, slots=True)
@@ -25,12 +26,21 @@ class Outcome:
     solution: Solution | None
     refusal: tuple[tuple[str, str], ...]  # ((part, what is wrong), ...)
     findings: tuple[Finding, ...]
+    cold: bool = False  # at the coldest start, where one is given that is colder
 
     def outlook(self, pump: str, system: System) -> Outlook | None:
         """How a pump stands; None where it is not calculated."""
         if self.solution is None or pump not in self.solution.pumps:
             return None
-        return outlook(self.solution, self.findings, pump, system)
+        found = outlook(self.solution, self.findings, pump, system)
+        if not self.cold:
+            return found
+        start = degrees(self.solution.fluid.temperature, system)
+        return replace(found, word=f"{found.word}, at the {start} start")
+
+    def is_of(self, layout: Layout, level: str, cold: bool) -> bool:
+        """Whether this is what `solved` would say to the same."""
+        return self.layout is layout and self.level == level and self.cold is (cold and has_cold(layout))
 
     def ledger(self, pump: str) -> PumpLedger | None:
         """A pump's ledger; None where it has none."""
@@ -48,23 +58,36 @@ class Outcomes:
     def __init__(self) -> None:
         self._held: dict[str, Outcome] = {}
 
-    def of(self, what: str, layout: Layout, level: str) -> Outcome:
-        """The outcome of a layout, held under a name."""
+    def of(self, what: str, layout: Layout, level: str, cold: bool) -> Outcome:
+        """The outcome of a layout, held under a name. Parameters as `solved`."""
         held = self._held.get(what)
-        if held is None or held.layout is not layout or held.level != level:
-            held = self._held[what] = solved(layout, level)
+        if held is None or not held.is_of(layout, level, cold):
+            held = self._held[what] = solved(layout, level, cold)
         return held
 
 
-def solved(layout: Layout, level: str) -> Outcome:
-    """Solve a layout at a level. An error of the solver that is no refusal passes through."""
+def has_cold(layout: Layout) -> bool:
+    """Whether the layout gives a coldest start that is colder than its fluid."""
+    return layout.fluid.at_coldest() is not None
+
+
+def solved(layout: Layout, level: str, cold: bool = False) -> Outcome:
+    """Solve a layout at a level; `cold`: with its fluid as it is at the coldest start, where one is given.
+
+    An error of the solver that is no refusal passes through.
+    """
+    chilled = layout.fluid.at_coldest() if cold else None
+    cold = chilled is not None
+    refusal: tuple[tuple[str, str], ...]
     try:
-        solution = ledger.solve(layout, level)
+        solution = ledger.solve(layout if chilled is None else replace(layout, fluid=chilled), level)
     except NetworkError as error:
-        return Outcome(layout, level, None, error.problems, ())
+        refusal = error.problems
     except FluidError as error:
-        return Outcome(layout, level, None, ((error.part, error.told(System(layout.units))),), ())
-    return Outcome(layout, level, solution, (), findings.check(solution))
+        refusal = ((error.part, error.told(System(layout.units))),)
+    else:
+        return Outcome(layout, level, solution, (), findings.check(solution), cold)
+    return Outcome(layout, level, None, refusal, (), cold)
 
 
 def levels_of(layout: Layout) -> tuple[str, ...]:

@@ -156,6 +156,7 @@ def _choose(document: Document, args: argparse.Namespace) -> str:
         document.set_level(args.level)
     except ValueError:
         return f'There is no level "{args.level}" in this drawing. There are: {_list(document.levels)}'
+    document.set_cold(args.cold)
     if args.units:
         document.set_system(SYSTEMS[args.units])
     return ""

@@ -18,7 +18,8 @@ def facts(document: Document) -> str:
         site += f" at {units.show(layout.site.elevation.si, Kind.ELEVATION, system)}"
     if solution is not None:
         site += f", {units.show(solution.atmosphere, Kind.ABSOLUTE, system)}"
-    said = [site, layout.fluid.name, units.show(layout.fluid.temperature.si, Kind.TEMPERATURE, system)]
+    fluid = solution.layout.fluid if solution is not None else layout.fluid
+    said = [site, fluid.name, units.show(fluid.temperature.si, Kind.TEMPERATURE, system)]
     if solution is not None:
         said.append(units.show(solution.fluid.viscosity, Kind.VISCOSITY, system))
         if solution.cold_start is not None:

@@ -19,6 +19,7 @@ from PySide6.QtWidgets import (
 from sketch.actions import Actions
 from sketch.document import BASE, Document
 from sketch.look.words import tip, unbroken
+from sketch.outcome import has_cold
 from sketch.views.comparison import AS_DRAWN, against
 from solver.reservoirs import LEVELS
 
@@ -121,6 +122,8 @@ class Story(QWidget):
         for chooser in self._choosers:
             row.addWidget(chooser)
         row.addWidget(_switch("Level", *((actions[name], name.capitalize()) for name in LEVELS)))
+        self.start = _switch("Fluid", (actions["warm"], "Running"), (actions["cold"], "Cold start"))
+        row.addWidget(self.start)
         row.addWidget(_switch("Units", (actions["us"], "US"), (actions["si"], "SI")))
 
     def refresh(self) -> None:
@@ -130,6 +133,7 @@ class Story(QWidget):
         chosen = document.drawing.alternatives.get(document.alternative)
         self.notes.say(chosen.note if chosen and chosen.note else document.layout.notes)
         self._compare()
+        self.start.setVisible(has_cold(document.layout))
         _offer(self.alternatives, (BASE, *document.alternatives), document.alternative, AS_DRAWN)
         _offer(self.pumps, tuple(document.layout.pumps), document.pump, "")
         for chooser, box in zip(self._choosers, (self.alternatives, self.pumps), strict=True):
@@ -138,7 +142,8 @@ class Story(QWidget):
     def _compare(self) -> None:
         """Say how an alternative stands against the drawing it is an alternative to."""
         document = self._document
-        now, drawn = document.ledger, document.drawn_ledger if document.alternative else None
+        now = document.ledger
+        drawn = document.outcome_of(BASE).ledger(document.pump) if document.alternative else None
         known = now is not None and drawn is not None
         said = against(now.margin - drawn.margin, document.system) if known else ""  # type: ignore[union-attr]
         self.compared.setText(said)

@@ -95,6 +95,7 @@ def _parser() -> argparse.ArgumentParser:
     form.add_argument("--html", action="store_true", help="print the same as an HTML page, of one drawing")
     add("--units", choices=UNITS, help="units of the text, instead of the drawing's own")
     add("--level", choices=LEVELS, default="minimum", help="where the fluid stands")
+    add("--cold", action="store_true", help="with the fluid at its coldest start, where one is given")
     add("--alternative", metavar="NAME", help="solve this alternative of the drawing")
     add("--pump", metavar="NAME", help="only this pump; it alone decides the exit status")
     add("--limits", action="store_true", help="also say how far each thing may go before the margin is spent")
@@ -111,6 +112,8 @@ def _run(file: str, options: argparse.Namespace) -> Result | Refusal:
 
 def _solved(file: str, layout: Layout, options: argparse.Namespace) -> Result | Refusal:
     try:
+        chilled = layout.fluid.at_coldest() if options.cold else None
+        layout = layout if chilled is None else replace(layout, fluid=chilled)
         solution = solve(layout, options.level)
         if options.pump is not None and options.pump not in solution.pumps:
             return _unknown(file, "pump", options.pump, solution.pumps)

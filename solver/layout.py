@@ -11,7 +11,7 @@ Elevations share one datum with y up; x runs right.
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 from solver.units import Quantity
 
@@ -43,6 +43,12 @@ class FluidChoice:
     viscosity_index: float | None = None
     vapor_pressure: Quantity | Pairs | None = None
     dissolved_air: float | None = None
+
+    def at_coldest(self) -> FluidChoice | None:
+        """The same fluid at its coldest start; None where none is given that is colder."""
+        coldest = self.coldest_start
+        colder = coldest is not None and coldest.si < self.temperature.si
+        return replace(self, temperature=coldest) if coldest is not None and colder else None
 
 
 @dataclass(frozen=True, slots=True)

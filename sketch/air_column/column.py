@@ -57,7 +57,7 @@ class AirColumn(QWidget):
             document.system,
             document.pointed_key,
             refusal=document.refusal,
-            findings=document.findings,
+            found=document.outlook,
         )
 
     def _describe(self) -> None:

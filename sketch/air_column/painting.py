@@ -22,7 +22,7 @@ from sketch.look.colours import CREDIT, Theme, share_colour, text_on
 from solver.atmosphere import SEA_LEVEL
 from solver.findings import Finding
 from solver.ledger import Solution
-from solver.outlook import outlook
+from solver.outlook import Outlook, outlook
 from solver.units import System
 
 HATCH = 5.0
@@ -50,11 +50,13 @@ def paint_column(
     dot: float = 1.0,
     refusal: Sequence[tuple[str, str]] = (),
     findings: Sequence[Finding] = (),
+    found: Outlook | None = None,
 ) -> ColumnDrawn:
     """Paint the air column of one pump in a rectangle of device units.
 
-    `pointed` is the key of an entry; `findings` are those of the solution, for the headline. Without a
-    solution the column is grey, and the refusal, ((part, why), ...), stands beside it.
+    `pointed` is the key of an entry; `findings` are those of the solution, for the headline, unless the
+    outlook has been `found` before. Without a solution the column is grey, and the refusal,
+    ((part, why), ...), stands beside it.
     """
     pencil = Pencil(painter, dot)
     area = Box(rect.x(), rect.y(), rect.width(), rect.height())
@@ -63,19 +65,20 @@ def paint_column(
         _no_result(pencil, area, theme, refusal)
         return ColumnDrawn((), ())
     ledger = solution.pumps[pump]
-    used = paint_verdict(pencil, area, outlook(solution, findings, pump, system), theme)
+    found = found or outlook(solution, findings, pump, system)
+    used = paint_verdict(pencil, area, found, theme)
     frame = frame_of(area, dot, used)
     measure = scale(ledger, frame.y, frame.bottom, dot)
     board = Board(pencil, area, frame, measure, ledger, theme, system, foot_of_lane(ledger))
-    found = slices(ledger)
+    cut = slices(ledger)
     floor = ledger.floor if whole(ledger) else -math.inf
-    placed = [(piece, _boxes(board, piece, floor)) for piece in found]
+    placed = [(piece, _boxes(board, piece, floor)) for piece in cut]
     _air(board)
     _slices(board, placed, pointed)
     _cuts(board)
     paint_scales(board)
     _floor(board)
-    labels = paint_labels(board, found, pointed)
+    labels = paint_labels(board, cut, pointed)
     return ColumnDrawn(tuple([(piece.key, _round(boxes)) for piece, boxes in placed]), tuple(labels))
 
 

@@ -160,9 +160,10 @@ class Elevation(QWidget):
         document = self._document
         self._highest, self._asked = None, document.layout
         if document.solution is not None and document.pump:
-            answer = answers.highest_port(document.layout, document.pump, document.level, document.solution)
-            known = answer.status in (answers.FOUND, answers.ALREADY_OVER)
-            self._highest = answer.value if known and math.isfinite(answer.value) else None
+            known = None if document.cold else document.solution  # the answer holds for the coldest start too
+            answer = answers.highest_port(document.layout, document.pump, document.level, known)
+            found = answer.status in (answers.FOUND, answers.ALREADY_OVER)
+            self._highest = answer.value if found and math.isfinite(answer.value) else None
         self.update()
 
     # Painting

@@ -9,7 +9,8 @@ from PySide6.QtTest import QSignalSpy
 from pytestqt.qtbot import QtBot
 
 from sketch import edits, keeping
-from sketch.document import Document
+from sketch.document import BASE, Document
+from sketch.history import next_alternative
 from sketch.keeping import SaveError
 from solver import ledger, units
 from solver.layout_file import LayoutErrors
@@ -510,7 +511,7 @@ def test_new_alternative_is_what_was_shown_and_goes_its_own_way(document: Docume
     raised(document, 0.9)
     assert height(document) == 0.9
     assert document.drawing.base is base
-    assert document.drawn_ledger.margin < document.ledger.margin
+    assert document.outcome_of(BASE).ledger(document.pump).margin < document.ledger.margin
     document.save()
     again = Document()
     again.open(riser)
@@ -545,10 +546,10 @@ def test_alternatives_are_stepped_through_in_a_round(document: Document) -> None
     document.show_alternative("")
     seen = []
     for _ in range(3):
-        document.step_alternative(1)
+        document.show_alternative(next_alternative(document._state, 1))
         seen.append(document.alternative)
     assert seen == ["Half speed", "Lower", ""]
-    document.step_alternative(-1)
+    document.show_alternative(next_alternative(document._state, -1))
     assert document.alternative == "Lower"
 
 
@@ -565,5 +566,5 @@ def test_each_alternative_is_solved_once_while_it_stays_the_same(
     raised(document, 1.2)
     before = len(solves)
     for _ in range(3):
-        assert document.drawn_ledger is not None
+        assert document.outcome_of(BASE).ledger(document.pump) is not None
     assert len(solves) == before + 1

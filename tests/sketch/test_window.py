@@ -126,7 +126,7 @@ def test_a_drawing_is_shown_in_its_own_units(opener: Opener) -> None:
     window = opener(LAYOUTS / "baler-flooded.toml")
     assert window.document.system is System.SI
     downs = [button.text() for button in window.story.findChildren(QToolButton) if button.isChecked()]
-    assert downs == ["Minimum", "SI"]
+    assert downs == ["Minimum", "Running", "SI"]
 
 
 def test_the_notes_can_be_read_whole(qtbot: QtBot, opener: Opener) -> None:
@@ -788,3 +788,40 @@ def test_the_ledger_of_a_pump_that_is_clicked_on_is_shown(opener: Opener) -> Non
     assert window.document.pump == "pilot"
     window.document.select("header")
     assert window.document.pump == "pilot"
+
+
+def test_everything_is_reckoned_at_the_cold_start_when_asked(opener: Opener) -> None:
+    window = opener()
+    document = window.document
+    warm, cold = document.ledger, document.solution.cold("carriage")
+    drawn = document.layout
+    window.actions_by_name["cold"].trigger()
+    assert document.cold
+    assert document.ledger.margin == pytest.approx(cold.margin, rel=1e-12)
+    assert document.layout is drawn, "the drawing itself stays as it is"
+    assert document.clean
+    assert "77 °F start" in document.outlook.word
+    assert "77.0 °F" in window._facts.text()
+    assert document.saved_ledger.margin == document.ledger.margin
+    raise_port(window)
+    assert document.ledger.margin < cold.margin
+    document.undo_stack.undo()
+    window.actions_by_name["warm"].trigger()
+    assert document.ledger.margin == warm.margin
+
+
+def test_the_highest_port_is_the_same_whichever_start_is_looked_at(qtbot: QtBot, opener: Opener) -> None:
+    window = opener()
+    warm = window.workspace.elevation.highest_port
+    window.document.set_cold(True)
+    qtbot.waitUntil(lambda: window.workspace.elevation.highest_port is not None)
+    assert window.workspace.elevation.highest_port == pytest.approx(warm, abs=1e-6)
+
+
+def test_without_a_coldest_start_there_is_no_choice_of_it(opener: Opener) -> None:
+    window = opener(LAYOUTS / "wash-water-npsh.toml")
+    assert not window.story.start.isVisible()
+    assert not window.actions_by_name["cold"].isVisible()
+    window.document.set_cold(True)
+    assert not window.document.cold
+    assert window.document.ledger is not None

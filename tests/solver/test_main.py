@@ -76,6 +76,14 @@ def test_over_at_the_cold_start_is_one(tmp_path):
         assert ("baler: Within at 50 °C; over by " in done.stdout) is bool(status)
 
 
+def test_the_cold_start_has_a_ledger_of_its_own():
+    warm, cold = (json.loads(program(OVER, "--json", *more).stdout) for more in ((), ("--cold",)))
+    assert cold["fluid"]["temperature_K"] == pytest.approx(298.15)
+    assert warm["fluid"]["temperature_K"] == pytest.approx(318.15)
+    assert cold["pumps"]["carriage"]["margin_Pa"] < warm["pumps"]["carriage"]["margin_Pa"]
+    assert "77" in program(OVER, "--working", "--cold").stdout.split("viscosity")[0]
+
+
 def test_refused_is_two_with_the_reason_on_standard_error(wrong):
     done = program(wrong)
     assert (done.returncode, done.stdout) == (2, "")
