@@ -32,6 +32,10 @@ QToolButton:focus { border-color: palette(highlight); }
 """
 
 
+WIDE = 1200
+"""Logical pixels from which the choices have a word before them: below, the title needs the room."""
+
+
 class OneLine(QLabel):
     """A text cut to the room there is; the whole of it is the tip, or is shown when asked for."""
 
@@ -126,6 +130,11 @@ class Story(QWidget):
         row.addWidget(self.start)
         row.addWidget(_switch("Units", (actions["us"], "US"), (actions["si"], "SI")))
 
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        super().resizeEvent(event)
+        for each in self.findChildren(Labelled):
+            each.label.setVisible(event.size().width() >= WIDE)
+
     def refresh(self) -> None:
         """Take title, notes and choices from the document."""
         document = self._document
@@ -177,14 +186,21 @@ def _offer(box: QComboBox, names: tuple[str, ...], current: str, unnamed: str) -
         box.setCurrentIndex(names.index(current) if current in names else -1)
 
 
-def _labelled(text: str, *widgets: QWidget, spacing: int = 6) -> QWidget:
-    made = QWidget()
+class Labelled(QWidget):
+    """Widgets with a word before them, which gives way where the window is narrow."""
+
+    def __init__(self, text: str) -> None:
+        super().__init__()
+        self.label = QLabel(text)
+
+
+def _labelled(text: str, *widgets: QWidget, spacing: int = 6) -> Labelled:
+    made = Labelled(text)
     row = QHBoxLayout(made)
     row.setContentsMargins(0, 0, 0, 0)
     row.setSpacing(spacing)
-    label = QLabel(text)
-    label.setForegroundRole(QPalette.ColorRole.PlaceholderText)
-    row.addWidget(label)
+    made.label.setForegroundRole(QPalette.ColorRole.PlaceholderText)
+    row.addWidget(made.label)
     for widget in widgets:
         row.addWidget(widget)
     return made
@@ -196,7 +212,7 @@ def _follow(button: QToolButton, action: QAction, short: str) -> None:
     button.setVisible(action.isVisible())
 
 
-def _switch(text: str, *choices: tuple[QAction, str]) -> QWidget:
+def _switch(text: str, *choices: tuple[QAction, str]) -> Labelled:
     """Buttons of which one is down, each doing the same as an action of the menu."""
     buttons = []
     for action, short in choices:

@@ -29,7 +29,7 @@ class AirColumn(QWidget):
         self._said = ""
         self.setMouseTracking(True)
         self.setSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Expanding)
-        self.setMinimumSize(280, 240)
+        self.setMinimumSize(280, 200)
         self.setAccessibleName("Air column")
         document.changed.connect(self.update)
         document.pointed.connect(self.update)

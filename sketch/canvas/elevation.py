@@ -70,7 +70,7 @@ class Elevation(QWidget):
         self._idle.timeout.connect(self._ask_highest)
         self.setMouseTracking(True)
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
-        self.setMinimumSize(320, 240)
+        self.setMinimumSize(320, 180)
         self.setAccessibleName("Elevation")
         document.changed.connect(self._reload)
         document.opened.connect(self._begin)
