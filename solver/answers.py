@@ -24,6 +24,9 @@ STATUSES = (FOUND, NO_LIMIT, ALREADY_OVER, NOT_ASKED)
 
 COLDEST_START = "coldest start"
 
+ESTIMATING = ("highest speed", "heaviest fluid")
+"""Questions that lead away from what the maker's limit was stated for."""
+
 ANY_SIZE = "NPS 2 schedule 40"
 """Its family is searched where every bore of the line was typed as a figure."""
 
@@ -82,6 +85,8 @@ def ask(
         answer = _at_start(answer, variation, present, pump)
     if question == "smallest bore":
         answer = _with_size(answer, present, ledger)
+    if question in ESTIMATING and not math.isnan(answer.value):
+        answer = _on_estimate(answer, solve(variation.change(answer.value), level).pumps[pump])
     return replace(answer, text=f"{answer.text}; {variation.note}") if variation.note else answer
 
 
@@ -105,6 +110,14 @@ def _at_start(answer: Answer, variation: Variation, present: Solution, pump: str
         return answer
     start = degrees(there.cold_start.temperature, System(present.layout.units))
     return replace(answer, text=f"{answer.text}; the cold start at {start} decides")
+
+
+def _on_estimate(answer: Answer, there: PumpLedger) -> Answer:
+    """The same, saying so where it hangs on a floor that is no figure of the maker's."""
+    if not there.limit_estimated:
+        return answer
+    text = f"{answer.text}; the floor there is an estimate"
+    return replace(answer, text=text if there.limit_reaches else f"{text} too far from the maker's speed")
 
 
 def ask_all(layout: Layout, pump: str, level: str = "minimum") -> tuple[Answer, ...]:

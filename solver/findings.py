@@ -53,7 +53,7 @@ CHECKS: tuple[Check, ...] = (
         pump.limit_estimated,
         "The maker's figure holds for the maker's test fluid and speed; the correction is an estimate.",
         "Ask the pump maker for the limit on this fluid at this speed; it replaces the estimate.",
-        "affinity laws",
+        "affinity laws, to 1.5 times the maker's speed; " + TRADE,
     ),
     Check(
         "near vapour pressure",

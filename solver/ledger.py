@@ -64,6 +64,7 @@ class PumpLedger:
     density: float = math.nan  # of the fluid [kg/m³]
     beside: tuple[Entry, ...] = ()  # of lines in parallel with the walk; no part of its sum
     vapor_pressure: float = 0.0  # of the fluid [Pa]
+    limit_reaches: bool = True  # False where an estimate of the limit does not reach the pump's speed
 
     @property
     def within(self) -> bool:
@@ -289,6 +290,7 @@ def _balance(
         surface_lines=site.lines,
         floor_lines=floor.lines,
         limit_estimated=floor.estimated,
+        limit_reaches=floor.reaches,
         entries=(),
         density=state.density,
         vapor_pressure=state.vapor_pressure,

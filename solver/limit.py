@@ -28,6 +28,10 @@ so that no mineral oil is corrected and every heavier fluid is. Common practice,
 OWN_FLUID_DENSITY = 950.0
 """A stated density from here up is no petroleum fluid: the maker rated the pump on this fluid [kg/m³]."""
 
+REACH = 1.5
+"""Times the maker's speed up to which the square of the speed is taken to say something of the limit. Common
+practice, no source; what pumps ask for grows with a power between 1.3 and 2 of the speed."""
+
 MAKER = "the pump maker's limit, as typed"
 LIQUID = "the fluid must stay liquid whatever the maker's test fluid was"
 
@@ -79,6 +83,7 @@ class Floor:
     npsh_required: float  # [m]; nan unless the limit is given so
     estimated: bool  # a correction was applied that the maker did not give
     steps: tuple[Worked, ...]  # the formulas on the way
+    reaches: bool = True  # False where the speed is too far from the maker's for an estimate
 
 
 @dataclass(frozen=True, slots=True)
@@ -185,15 +190,17 @@ def _pressure_floor(pump: Pump, rated: _Rated, fluid: FluidState) -> Floor:
         lines.append(
             _next(lines, "density correction", held(rated_vapor, density.value, 1.0), note, AFFINITY, True)
         )
+    reaches = True
     if figures.some(rated.factor != 1.0):
         step = held(rated_vapor, density.value, rated.factor)
+        reaches = _reaches(rated.factor, lines[-1].total, step.value)
         lines.append(_next(lines, "speed correction", step, "", AFFINITY, True))
     whole = held(fluid.vapor_pressure, density.value, rated.factor)
     if figures.some(fluid.vapor_pressure > rated_vapor):
         lines.append(_next(lines, "vapour pressure", whole, "vapour pressure of this fluid", LIQUID, True))
     steps = _steps(rated.read, asked, density, rated.correction, whole)
     estimated = any(line.estimated for line in lines) or rated.estimated
-    return Floor(whole.value, tuple(lines), math.nan, estimated, steps)
+    return Floor(whole.value, tuple(lines), math.nan, estimated, steps, reaches)
 
 
 def _npsh_floor(rated: _Rated, fluid: FluidState, velocity_head: float) -> Floor:
@@ -204,7 +211,9 @@ def _npsh_floor(rated: _Rated, fluid: FluidState, velocity_head: float) -> Floor
 
     asked = held(0.0, rated.value, 0.0)
     lines = [BudgetLine("maker's limit", -asked.value, asked.value, rated.note, MAKER, worked=asked)]
+    reaches = True
     if figures.some(rated.factor != 1.0):
+        reaches = _reaches(rated.factor, asked.value, held(0.0, required.value, 0.0).value)
         lines.append(_next(lines, "speed correction", held(0.0, required.value, 0.0), "", AFFINITY, True))
     vapor = held(fluid.vapor_pressure, required.value, 0.0)
     lines.append(_next(lines, "vapour pressure", vapor, "vapour pressure of this fluid", LIQUID, False))
@@ -213,7 +222,17 @@ def _npsh_floor(rated: _Rated, fluid: FluidState, velocity_head: float) -> Floor
     lines.append(_next(lines, "port velocity head", whole, note, "definition of NPSH", False))
     estimated = figures.some(rated.factor != 1.0) or rated.estimated
     steps = _steps(rated.read, rated.correction, required, whole)
-    return Floor(whole.value, tuple(lines), required.value, estimated, steps)
+    return Floor(whole.value, tuple(lines), required.value, estimated, steps, reaches)
+
+
+def _reaches(factor: float, before: float, after: float) -> bool:
+    """Whether an estimate says anything of the limit at a speed.
+
+    Parameters: `factor` of the correction, the speed ratio squared; what the pump needs `before` and `after`
+    it [Pa]: no pump that fills from the atmosphere asks for more than the whole of it.
+    """
+    more = (before <= SEA_LEVEL) & (after > SEA_LEVEL) & (factor > 1.0)
+    return not figures.some(more | (factor > REACH**2))
 
 
 def _steps(*steps: Worked | None) -> tuple[Worked, ...]:

@@ -9,8 +9,8 @@ from dataclasses import dataclass
 
 from solver.criteria import SEVERITIES, Finding
 from solver.ledger import PumpLedger, Solution, trouble, verdict
-from solver.units import Kind, System
-from solver.wording import degrees, not_none
+from solver.units import Kind, System, said
+from solver.wording import ASK_THE_MAKER, degrees, not_none
 
 GOOD = "good"
 
@@ -87,6 +87,19 @@ def every_pump_sound(solution: Solution) -> bool:
 
 def _own(solution: Solution, found: tuple[Finding, ...], pump: str, system: System) -> str:
     now, cold = solution.pumps[pump], solution.cold(pump)
+    if _unknown(now):
+        return f"No estimate of the limit reaches {said(now.speed, Kind.SPEED, system)}: {ASK_THE_MAKER}"
+    estimated = not now.breaks and (now.limit_estimated or (cold is not None and cold.limit_estimated))
+    return _standing(solution, found, pump, system) + (" (limit estimated)" if estimated else "")
+
+
+def _unknown(ledger: PumpLedger) -> bool:
+    """Whether all that is said of a pump hangs on an estimate too far from what its maker has stated."""
+    return not ledger.limit_reaches and not ledger.breaks
+
+
+def _standing(solution: Solution, found: tuple[Finding, ...], pump: str, system: System) -> str:
+    now, cold = solution.pumps[pump], solution.cold(pump)
     if cold is None:
         return verdict(now, system)
     start = _start(solution, system)
@@ -117,8 +130,8 @@ def _also(now: PumpLedger, cold: PumpLedger, start: str, joint: str, system: Sys
     if cold.breaks:
         return f"{joint}at {start} {trouble(cold, system)}"
     same = now.budget > 0 and cold.budget > 0
-    said = trouble(cold, system)
-    return f"{joint}{said.removeprefix('over ') if same else said} at {start}"
+    told = trouble(cold, system)
+    return f"{joint}{told.removeprefix('over ') if same else told} at {start}"
 
 
 def _thin(found: tuple[Finding, ...], pump: str) -> bool:
@@ -137,7 +150,10 @@ def in_trouble(solution: Solution, system: System) -> Iterator[tuple[str, str]]:
     start = _start(solution, system)
     for name, now in solution.pumps.items():
         cold = solution.cold(name)
-        if not now.sound:
+        if _unknown(now):
+            if not _sound(solution, name):
+                yield name, f"no estimate of {name}'s limit reaches {said(now.speed, Kind.SPEED, system)}"
+        elif not now.sound:
             also = _also(now, cold, start, ", ", system) if cold is not None else ""
             yield name, _of_other(name, now, system) + also
         elif cold is not None and not cold.sound:
@@ -145,8 +161,8 @@ def in_trouble(solution: Solution, system: System) -> Iterator[tuple[str, str]]:
 
 
 def _of_other(name: str, ledger: PumpLedger, system: System) -> str:
-    said = trouble(ledger, system)
-    return f"in {name} {said}" if ledger.breaks else f"{name} is {said}"
+    told = trouble(ledger, system)
+    return f"in {name} {told}" if ledger.breaks else f"{name} is {told}"
 
 
 def _severity(solution: Solution, found: tuple[Finding, ...]) -> str:
@@ -160,6 +176,8 @@ def _word(solution: Solution, found: tuple[Finding, ...], pump: str, severity: s
     now, cold = solution.pumps[pump], solution.cold(pump)
     if now.breaks:
         return "The column breaks"
+    if _unknown(now):
+        return "Limit not known"
     if not now.within:
         return "No budget" if now.budget <= 0 else "Over the limit"
     if cold is not None and not cold.sound:
@@ -180,10 +198,10 @@ def _shortly(finding: Finding) -> str:
 def _detail(found: tuple[Finding, ...], others: tuple[str, ...], severity: str) -> str:
     """What the headline leaves out, the worst first."""
     told = [f.text for f in found if f.severity == severity and f.finding not in _BUDGETS]
-    said = [*others, *told]
-    rest = len(said) - MOST_SAID
+    every = [*others, *told]
+    rest = len(every) - MOST_SAID
     more = [f"{rest} more under Findings"] if rest > 0 else []
-    return "; ".join([*said[:MOST_SAID], *more])
+    return "; ".join([*every[:MOST_SAID], *more])
 
 
 def _places(ledger: PumpLedger) -> set[str]:

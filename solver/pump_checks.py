@@ -13,7 +13,7 @@ from solver.layout import Fitting, Intake, Screen
 from solver.ledger import Entry, shortage
 from solver.network import Row
 from solver.units import Kind
-from solver.wording import allowance, broken, compared, degrees
+from solver.wording import ASK_THE_MAKER, allowance, broken, compared, degrees
 
 
 def over_the_limit(case: Case) -> Iterator[Hit]:
@@ -55,7 +55,11 @@ def limit_estimated(case: Case) -> Iterator[Hit]:
         f"{ledger.pump}: the floor of {floor} is an estimate ({how}), "
         f"from the maker's {case.show(maker, Kind.ABSOLUTE)}"
     )
-    yield _at_port(case, "note", ledger.floor, maker, Kind.ABSOLUTE, text)
+    severity = "note"
+    if not ledger.limit_reaches:
+        severity = "caution"
+        text += f"; no estimate reaches {case.show(ledger.speed, Kind.SPEED)}: {ASK_THE_MAKER}"
+    yield _at_port(case, severity, ledger.floor, maker, Kind.ABSOLUTE, text)
 
 
 def near_vapor_pressure(case: Case) -> Iterator[Hit]:

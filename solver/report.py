@@ -152,8 +152,9 @@ def _sums(ledger: PumpLedger, system: System) -> Iterator[str]:
     )
     name = f"  spent: {spent} {unit(Kind.VACUUM, system)}"
     yield "  " + _columns(name, *[""] * 4, lift, loss, share, inlet)
+    reaching = "to the estimated floor" if ledger.limit_estimated else "down to the floor"
     margin, floor = _fixed(ledger.margin, system), _fixed(ledger.floor, system)
-    yield "  " + _columns("  margin, down to the floor", *[""] * 5, margin, left, floor)
+    yield "  " + _columns(f"  margin, {reaching}", *[""] * 5, margin, left, floor)
 
 
 def _entry(entry: Entry, vapor_pressure: float, system: System) -> str:

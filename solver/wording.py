@@ -9,6 +9,11 @@ from typing import Self
 
 from solver.units import Kind, System, fixed, number, said, unit
 
+ESTIMATED = ", est."
+"""Put to a figure that hangs on an estimated limit, where there is no room for words."""
+
+ASK_THE_MAKER = "ask the pump maker for the limit at that speed"
+
 Quoted = str | tuple[float, Kind]
 """What stands in a refusal: words as they are, or a figure [SI unit of its kind]."""
 

@@ -12,7 +12,7 @@ from sketch.drawing.tags import LEAST_SHARE, percent
 from solver.atmosphere import SEA_LEVEL
 from solver.ledger import PumpLedger
 from solver.units import Kind, System
-from solver.wording import is_none, not_none, standing
+from solver.wording import ESTIMATED, is_none, not_none, standing
 
 LARGE = 10.0
 """The weight of a note that is never left out for want of room."""
@@ -100,6 +100,7 @@ def _limits(ledger: PumpLedger, system: System) -> Iterator[Note]:
         lacking = not_none(-ledger.budget, Kind.VACUUM, system)
         yield Note((ledger.floor + ledger.surface) / 2, f"lacking {lacking}", "over", order=700)
     yield Note(ledger.inlet, f"at the port {reading(ledger, system)}", weight=5.0, order=800)
-    yield Note(ledger.floor, f"floor {show(ledger.floor, Kind.ABSOLUTE, system)}", "floor", order=950)
+    floor = show(ledger.floor, Kind.ABSOLUTE, system) + (ESTIMATED if ledger.limit_estimated else "")
+    yield Note(ledger.floor, f"floor {floor}", "floor", order=950)
     full = min(ledger.floor, ledger.surface, ledger.inlet)
     yield Note(full / 2, "kept to fill the pump", order=999)

@@ -10,7 +10,7 @@ from sketch.look.colours import Theme
 from solver import units
 from solver.ledger import trouble
 from solver.units import Kind
-from solver.wording import degrees, standing
+from solver.wording import ESTIMATED, degrees, standing
 
 
 def lines(document: Document, held: Handle, proposal: Proposal, theme: Theme) -> list[Line]:
@@ -57,7 +57,7 @@ def margin(document: Document) -> str:
         return "the column of fluid breaks"
     if ledger.budget <= 0:
         return "no budget here"
-    return standing(ledger.margin, system)
+    return standing(ledger.margin, system) + (ESTIMATED if ledger.limit_estimated else "")
 
 
 def description(document: Document) -> str:

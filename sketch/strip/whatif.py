@@ -29,7 +29,7 @@ from solver.geometry import GeometryError
 from solver.layout import Layout
 from solver.ledger import PumpLedger
 from solver.units import Kind, Quantity, System
-from solver.wording import degrees, is_none, standing, told
+from solver.wording import ESTIMATED, degrees, is_none, standing, told
 
 COLUMNS = (3, 2)  # of knobs side by side, the most that fit
 REST_MS = 700  # without a change before the next one is a gesture of its own
@@ -360,7 +360,7 @@ class WhatIfStrip(QWidget):
         if ledger.budget <= 0:
             return "No budget here"
         told = standing(ledger.margin, self._document.system, LESS)
-        return told[:1].upper() + told[1:]
+        return told[:1].upper() + told[1:] + (ESTIMATED if ledger.limit_estimated else "")
 
     def _show_cold(self) -> None:
         """The margin at the coldest start, where the drawing gives one."""

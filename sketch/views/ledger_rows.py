@@ -12,6 +12,7 @@ from sketch.drawing.ways import beyond
 from solver import units
 from solver.ledger import BudgetLine, Entry, PumpLedger, Solution
 from solver.units import Kind, System
+from solver.wording import ESTIMATED
 
 NAN = float("nan")
 MINUS = "\N{MINUS SIGN}"
@@ -216,7 +217,7 @@ HEADING = LedgerRow(
 def _sums(ledger: PumpLedger) -> Iterator[LedgerRow]:
     lift = sum(entry.lift for entry in ledger.entries)
     loss = sum(entry.loss for entry in ledger.entries)
-    positive = ledger.budget > 0
+    positive, estimated = ledger.budget > 0, ESTIMATED if ledger.limit_estimated else ""
     yield LedgerRow(
         SUM,
         "Spent",
@@ -233,7 +234,7 @@ def _sums(ledger: PumpLedger) -> Iterator[LedgerRow]:
             share=ledger.margin / ledger.budget if positive else NAN,
             pressure=ledger.floor,
         ),
-        part="above the floor" if ledger.margin >= 0 else "below the floor",
+        part=("above the floor" if ledger.margin >= 0 else "below the floor") + estimated,
         over=ledger.margin < 0,
         tip=f"What is left of the inlet budget; negative when more is spent than there is.\n{ROUNDED}",
     )

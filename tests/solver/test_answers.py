@@ -338,6 +338,17 @@ def test_a_typed_flow_goes_with_the_speed():
     assert fast.flow.si == pytest.approx(2 * layout.pumps["pump"].flow.si)
 
 
+def test_a_speed_found_on_an_estimated_floor_says_so():
+    plain = ask("highest speed", with_speed(lifted()), "pump")
+    assert "estimate" not in plain.text
+    layout = with_pump(with_speed(lifted()), rated_speed=Quantity("1500 rpm", 25.0))
+    answer = ask("highest speed", layout, "pump")
+    assert answer.value < plain.value
+    assert answer.text.endswith("; the floor there is an estimate")
+    slow = with_floor(with_pump(layout, rated_speed=Quantity("900 rpm", 15.0)), 10e3)
+    assert ask("highest speed", slow, "pump").text.endswith("an estimate too far from the maker's speed")
+
+
 def test_no_strainer_no_dirt():
     answer = ask("dirtiest strainer", lifted(), "pump")
     assert answer.status == NOT_ASKED

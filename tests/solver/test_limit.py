@@ -123,6 +123,30 @@ def test_a_faster_speed_tightens_by_its_square_and_a_slower_gives_nothing(rpm, f
     assert floor.estimated is (factor != 1.0)
 
 
+@pytest.mark.parametrize(
+    ("figure", "rpm", "reaches"),
+    [
+        ("0.2 bar", 2174, True),
+        ("0.2 bar", 2176, False),  # 1.5 times the maker's speed
+        ("0.8 bar", 1631, True),
+        ("0.8 bar", 1633, False),  # where 80 kPa have grown to the atmosphere at sea level
+        ("1.2 bar", 1500, True),  # the maker's own figure is above it
+    ],
+)
+@pytest.mark.parametrize("form", ["pressure", "npsh"])
+def test_an_estimate_for_speed_reaches_only_so_far(figure, rpm, reaches, form):
+    if form == "npsh":
+        figure = f"{typed(figure, Kind.PRESSURE).si / (OIL.density * 9.80665)} m"
+    floor = limit.floor(pump(figure, form, rated_speed="1450 rpm"), OIL, 0.0, rpm / 60)
+    assert floor.estimated
+    assert floor.reaches is reaches
+
+
+def test_the_maker_s_own_figure_always_reaches():
+    assert limit.floor(pump("1.2 bar", "pressure", rated_speed="1450 rpm"), OIL, 0.0, 1450 / 60).reaches
+    assert limit.floor(pump("0.8 bar", "pressure"), OIL, 0.0, 9000 / 60).reaches
+
+
 def test_credit_gives_back_for_a_slower_speed_and_a_lighter_fluid():
     rated = pump("0.8 bar", "pressure", rated_speed="1500 rpm", rated_density="900 kg/m^3", credit=True)
     floor = limit.floor(rated, OIL, 0.0, 1200 / 60)

@@ -9,7 +9,7 @@ from solver.layout import Limit
 from solver.ledger import solve, verdict
 from solver.outlook import every_pump_sound, in_trouble, outlook, own_headline
 from solver.units import Quantity, System
-from tests.solver.checking import lifted, over_the_wall, with_floor, with_fluid, with_pump
+from tests.solver.checking import ledger, lifted, over_the_wall, with_floor, with_fluid, with_pump
 from tests.solver.drawing import drawing, intake, metres, pump, run, tee
 
 START = Quantity("5 degC", 278.15)
@@ -70,6 +70,42 @@ def test_without_a_budget():
     found = seen(with_floor(lifted(), 120e3))
     assert (found.severity, found.word) == ("stop", "No budget")
     assert found.headline.startswith("No lift works here")
+
+
+def faster(rpm, floor=30e3):
+    """A pump at some speed whose maker has stated its limit at 1500 rpm."""
+    speeds = {"speed": Quantity("typed", rpm / 60), "rated_speed": Quantity("typed", 25.0)}
+    return with_pump(with_floor(comfortable(), floor), **speeds)
+
+
+@pytest.mark.parametrize(("rpm", "floor"), [(1510, 30e3), (1510, 99.5e3)])
+def test_a_headline_on_an_estimated_limit_says_so(rpm, floor):
+    found = seen(faster(rpm, floor))
+    assert found.headline == f"{verdict(ledger(faster(rpm, floor)), System.SI)} (limit estimated)"
+    assert "estimated" not in seen(faster(1500, floor)).headline
+
+
+def test_only_the_cold_start_may_hang_on_an_estimate():
+    """Cold fluid is denser than the maker's, warm fluid is not."""
+    rated = Quantity("typed", ledger(lifted()).density + 1.0)
+    layout = cold(with_pump(with_floor(lifted(), 90e3), rated_density=rated))
+    assert not solve(layout).pumps["pump"].limit_estimated
+    assert seen(layout).headline.endswith(" at the 5 °C start (limit estimated)")
+
+
+@pytest.mark.parametrize(("floor", "severity"), [(15e3, "caution"), (99e3, "stop")])
+def test_beyond_the_reach_of_an_estimate_the_maker_is_asked_and_no_figure_given(floor, severity):
+    found = seen(faster(3000, floor))
+    asked = "ask the pump maker for the limit at that speed"
+    assert found.headline == f"No estimate of the limit reaches 3000 rpm: {asked}"
+    assert (found.severity, found.word) == (severity, "Limit not known")
+
+
+def test_another_pump_beyond_the_reach_of_an_estimate():
+    layout = two_pumps(main_floor=99e3)
+    main = replace(layout.pumps["main"], speed=Quantity("", 50.0), rated_speed=Quantity("", 25.0))
+    found = seen(replace(layout, pumps={**layout.pumps, "main": main}), "pilot")
+    assert found.headline == "pilot within; no estimate of main's limit reaches 3000 rpm"
 
 
 def needing(**more):

@@ -67,6 +67,18 @@ def test_limit_estimated():
     assert not found(with_pump(lifted(), rated_density=Quantity("typed", density + 1)), "limit estimated")
 
 
+def test_an_estimate_too_far_from_the_maker_s_speed_is_a_caution():
+    def at(rpm):
+        return with_pump(
+            with_floor(lifted(), 30e3), speed=Quantity("typed", rpm / 60), rated_speed=Quantity("typed", 25.0)
+        )
+
+    assert only(at(2240), "limit estimated").severity == "note"
+    one = only(at(2260), "limit estimated")
+    assert one.severity == "caution"
+    assert one.text.endswith("no estimate reaches 2260 rpm: ask the pump maker for the limit at that speed")
+
+
 def test_near_vapour_pressure():
     lowest = ledger(lifted()).lowest
     one = only(lifted(), "near vapour pressure", vapor_margin=lowest + 1.0)

@@ -177,6 +177,13 @@ def test_when_room_is_short_the_smallest_shares_go_first() -> None:
     assert any(text.startswith("floor") for text in kept)
 
 
+def test_an_estimated_floor_says_so() -> None:
+    ledger = samples.ledger(samples.SHARES)
+    marked = [text for text in _texts(replace(ledger, limit_estimated=True)) if text.startswith("floor ")]
+    assert [text.endswith(" inHg abs, est.") for text in marked] == [True]
+    assert not any("est." in text for text in _texts(ledger))
+
+
 def test_a_port_above_the_atmosphere_is_said_so() -> None:
     ledger = replace(samples.ledger(samples.SHARES), vacuum=-3_000.0)
     assert "at the port +0.9 inHg" in _texts(ledger)

@@ -225,6 +225,14 @@ def test_as_saved_is_the_drawing_and_not_the_margin_alone(strip: WhatIfStrip, do
     assert strip.change.text() == "as saved"
 
 
+def test_a_margin_on_an_estimated_limit_says_so(strip: WhatIfStrip, document: Document) -> None:
+    assert not strip.margin.text().endswith("est.")
+    pump = replace(document.layout.pumps["carriage"], rated_density=units.Quantity("typed", 700.0))
+    document.apply("Density", replace(document.layout, pumps={"carriage": pump}))
+    assert strip.margin.text().endswith(" kPa, est.")
+    assert strip.margin.width() >= strip.margin.sizeHint().width()
+
+
 def test_a_hair_over_is_never_shown_as_nothing(strip: WhatIfStrip, document: Document) -> None:
     """The maker's limit set to what is there at the port, less a pascal."""
     ledger = document.ledger

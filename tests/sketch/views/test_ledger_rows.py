@@ -1,5 +1,6 @@
 import math
 import re
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -178,6 +179,13 @@ def test_window_and_terminal_show_one_and_the_same_figures() -> None:
         for column in (LIFT, LOSS, REYNOLDS):
             shown = ledger_rows.text(row, column, System.US).replace("\N{NARROW NO-BREAK SPACE}", "")
             assert shown in (*line.split(), ledger_rows.NOTHING)
+
+
+def test_a_margin_down_to_an_estimated_floor_says_so() -> None:
+    ledger = replace(by_hand.ledger(), limit_estimated=True)
+    solution = replace(by_hand.solution(), pumps={"press": ledger})
+    assert ledger_rows.rows(solution, "press")[-1].part == "above the floor, est."
+    assert by_name()["Margin"].part == "above the floor"
 
 
 def test_a_pressure_no_fluid_can_have_is_no_figure() -> None:
