@@ -22,21 +22,20 @@ from sketch.appearance import theme_of
 from sketch.document import Document
 from sketch.edits import EditError, Value, typed
 from sketch.look.words import tip
+from sketch.strip import readings
 from sketch.strip.knobs import KNOBS, Knob, Subject, subject
 from sketch.strip.scale import Elided, Field, Name, Scale, back_icon
 from solver import units
 from solver.geometry import GeometryError
 from solver.layout import Layout
-from solver.ledger import PumpLedger
-from solver.units import Kind, Quantity, System
-from solver.wording import ESTIMATED, degrees, is_none, standing, told
+from solver.units import Quantity
+from solver.wording import degrees, told
 
 COLUMNS = (3, 2)  # of knobs side by side, the most that fit
 REST_MS = 700  # without a change before the next one is a gesture of its own
 FIELD_WIDTH = 72
 PAD = 8
 GAP, SPACING = 12, 4
-LESS = "<"  # there is no room for words
 
 
 class Turner(QWidget):
@@ -349,18 +348,9 @@ class WhatIfStrip(QWidget):
         which = subject(document.layout, document.ledger, document.pump, document.level)
         for turner in self.turners.values():
             turner.follow(which)
-        self.margin.setText(self._margin_text())
+        self.margin.setText(readings.margin(document.ledger, document.system))
         self._show_cold()
-        self.change.setText(self._change_text())
-
-    def _margin_text(self) -> str:
-        ledger = self._document.ledger
-        if ledger is None:
-            return "Not calculated"
-        if ledger.budget <= 0:
-            return "No budget here"
-        told = standing(ledger.margin, self._document.system, LESS)
-        return told[:1].upper() + told[1:] + (ESTIMATED if ledger.limit_estimated else "")
+        self.change.setText(readings.change(document))
 
     def _show_cold(self) -> None:
         """The margin at the coldest start, where the drawing gives one."""
@@ -371,31 +361,10 @@ class WhatIfStrip(QWidget):
             self.cold.setText("")
             self.cold.setToolTip("")
             return
-        self.cold.setText(f"{degrees(start.temperature, system)}: {_at_start(cold, system)}")
+        self.cold.setText(f"{degrees(start.temperature, system)}: {readings.at_start(cold, system)}")
         self.cold.setToolTip(f"Margin at the cold start. {start.refused(system)}".strip())
         theme, palette = theme_of(self.palette()), QPalette(self.cold.palette())
         ill = cold is None or not cold.sound
         palette.setColor(QPalette.ColorRole.WindowText, theme.stop if ill else theme.ink)
         if palette != self.cold.palette():
             self.cold.setPalette(palette)
-
-    def _change_text(self) -> str:
-        now, saved = self._document.ledger, self._document.saved_ledger
-        if now is None or saved is None:
-            return ""
-        if self._document.layout == self._document.saved_layout:
-            return "as saved"
-        change, system = now.margin - saved.margin, self._document.system
-        if is_none(change, Kind.VACUUM, system):
-            return "same margin as saved"
-        figure = units.number(abs(change), Kind.VACUUM, system)
-        return f"{figure} {'better' if change > 0 else 'worse'} than saved"
-
-
-def _at_start(cold: PumpLedger | None, system: System) -> str:
-    """The margin at the coldest start, in a word or two."""
-    if cold is None:
-        return "not judged"
-    if cold.breaks:
-        return "column breaks"
-    return standing(cold.margin, system, LESS)

@@ -1,0 +1,43 @@
+"""What the strip says of the margin: as it is, at the cold start, against the saved one; in few words."""
+
+from __future__ import annotations
+
+from sketch.document import Document
+from solver import units
+from solver.ledger import PumpLedger
+from solver.units import Kind, System
+from solver.wording import ESTIMATED, is_none, standing
+
+LESS = "<"
+"""Before a figure that would read as nothing: there is no room for words."""
+
+
+def margin(ledger: PumpLedger | None, system: System) -> str:
+    """How a pump stands."""
+    if ledger is None:
+        return "Not calculated"
+    if ledger.budget <= 0:
+        return "No budget here"
+    told = standing(ledger.margin, system, LESS)
+    return told[:1].upper() + told[1:] + (ESTIMATED if ledger.limit_estimated else "")
+
+
+def at_start(cold: PumpLedger | None, system: System) -> str:
+    """How it stands at the coldest start."""
+    if cold is None:
+        return "not judged"
+    return "column breaks" if cold.breaks else standing(cold.margin, system, LESS)
+
+
+def change(document: Document) -> str:
+    """How far the margin is from that of the drawing as saved."""
+    now, saved = document.ledger, document.saved_ledger
+    if now is None or saved is None:
+        return ""
+    if document.layout == document.saved_layout:
+        return "as saved"
+    gained, system = now.margin - saved.margin, document.system
+    if is_none(gained, Kind.VACUUM, system):
+        return "same margin as saved"
+    figure = units.number(abs(gained), Kind.VACUUM, system)
+    return f"{figure} {'better' if gained > 0 else 'worse'} than saved"
