@@ -21,6 +21,8 @@ def over_at_cold_start(case: Case) -> Iterator[Hit]:
     if not math.isnan(cold.npsh_required):
         value, limit, kind = cold.npsh_available, cold.npsh_required, Kind.HEAD
         numbers = f" ({said(value, kind, case.system)} of NPSH, {said(limit, kind, case.system)} required)"
+    if cold.limit_estimated:
+        numbers = numbers[:-1] + "; limit estimated)"
     if cold.breaks:
         numbers = ""
     text = f"{_start(case)}: {trouble(cold, case.system)}{numbers}"

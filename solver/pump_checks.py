@@ -29,6 +29,7 @@ def over_the_limit(case: Case) -> Iterator[Hit]:
         numbers = f" ({case.show(value, kind)} of NPSH, {case.show(limit, kind)} required)"
     if ledger.breaks and ledger.budget > 0:
         numbers = f" ({allowance(ledger.allowed_vacuum, case.system)})"
+    numbers = numbers[:-1] + ("; limit estimated)" if ledger.limit_estimated else ")")
     text = f"{ledger.pump}: {shortage(ledger, case.system)}{numbers}"
     yield _at_port(case, "stop", value, limit, kind, text)
 

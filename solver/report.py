@@ -105,19 +105,30 @@ def _pump(solution: Solution, ledger: PumpLedger, system: System) -> Iterator[st
     turning = f" at {said(ledger.speed, Kind.SPEED, system)}" if ledger.speed == ledger.speed else ""
     yield f"{ledger.pump}: takes in {said(ledger.flow, Kind.FLOW, system)}{turning}"
     yield ""
-    yield f"  {f'What there is to spend, {unit(Kind.ABSOLUTE, system)}':<60}{'step':>12}{'total':>12}"
-    for line in (*ledger.surface_lines, *ledger.floor_lines):
-        yield _budget_line(line, system)
-    yield f"    {'inlet budget':<58}{'':>12}{_fixed(ledger.budget, system):>12}"
+    yield from _budget(ledger, system)
     yield ""
     yield from _entries(ledger, system)
     yield ""
     yield from _outcome(solution, ledger, system)
 
 
-def _budget_line(line: BudgetLine, system: System) -> str:
+def _budget(ledger: PumpLedger, system: System) -> Iterator[str]:
+    """Two sums, and what the one has over the other: each total is that of its own sum."""
+    yield f"  {f'What there is, {unit(Kind.ABSOLUTE, system)}':<60}{'step':>12}{'total':>12}"
+    for line in ledger.surface_lines:
+        yield _budget_line(line, line.value, system)
+    yield "  What must remain at the port"
+    for line in ledger.floor_lines:
+        yield _budget_line(line, -line.value, system)
+    surface, floor = _fixed(ledger.surface, system), _fixed(ledger.floor, system)
+    name = f"inlet budget: {surface} at the fluid surface, less the floor of {floor}"
+    yield f"    {name:<70}{_fixed(ledger.budget, system):>12}"
+
+
+def _budget_line(line: BudgetLine, value: float, system: System) -> str:
+    """A step of a sum that it adds `value` [Pa] to."""
     name = line.name + (" (estimate)" if line.estimated else "")
-    step = _fixed(line.value, system)
+    step = _fixed(value, system)
     signed = step if step.startswith("−") or not float(step) else f"+{step}"
     return f"    {name:<58}{signed:>12}{_fixed(line.total, system):>12}"
 

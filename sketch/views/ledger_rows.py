@@ -173,17 +173,19 @@ def _budget(ledger: PumpLedger) -> Iterator[LedgerRow]:
 
 
 def budget(ledger: PumpLedger) -> Iterator[LedgerRow]:
-    """What there is to spend, step by step."""
-    for side, lines in (("surface", ledger.surface_lines), ("floor", ledger.floor_lines)):
-        for line in lines:
-            yield _line(line, side)
+    """Two sums, step by step, which the budget is the difference of: what there is at the fluid surface, and
+    what must remain at the port."""
+    for line in ledger.surface_lines:
+        yield _line(line, line.value, "there is")
+    for line in ledger.floor_lines:
+        yield _line(line, -line.value, "must remain")
 
 
-def _line(line: BudgetLine, side: str) -> LedgerRow:
+def _line(line: BudgetLine, value: float, part: str) -> LedgerRow:
     name = line.name[:1].upper() + line.name[1:] + (" (estimated)" if line.estimated else "")
     tip = "\n".join(text for text in (line.text, line.source) if text)
-    figures = _figures(total=line.value, pressure=line.total)
-    return LedgerRow(LINE, name, figures, part=side, tip=tip)
+    figures = _figures(total=value, pressure=line.total)
+    return LedgerRow(LINE, name, figures, part=part, tip=tip)
 
 
 def _entry(entry: Entry, past: bool, broken: bool) -> LedgerRow:

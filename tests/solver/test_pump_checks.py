@@ -67,6 +67,13 @@ def test_limit_estimated():
     assert not found(with_pump(lifted(), rated_density=Quantity("typed", density + 1)), "limit estimated")
 
 
+@pytest.mark.parametrize(("rated", "marked"), [(-1.0, True), (1.0, False)])
+def test_over_an_estimated_limit_says_so(rated, marked):
+    density = Quantity("typed", ledger(lifted()).density + rated)
+    one = only(with_pump(with_floor(lifted(), 99e3), rated_density=density), "over the allowed vacuum")
+    assert one.text.endswith("; limit estimated)") is marked
+
+
 def test_an_estimate_too_far_from_the_maker_s_speed_is_a_caution():
     def at(rpm):
         return with_pump(

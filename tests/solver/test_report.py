@@ -69,15 +69,33 @@ def test_every_figure_of_budget_and_sums_is_rounded_from_its_own_value(file, uni
     for ledger in solution.pumps.values():
         start = lines.index(next(line for line in lines if line.startswith(f"{ledger.pump}: takes in")))
         steps = iter(lines[start + 3 :])
-        for line in (*ledger.surface_lines, *ledger.floor_lines):
+        for line in ledger.surface_lines:
             assert figures_of(next(steps).replace("+", ""))[-2:] == near((line.value, line.total), one)
-        budget = next(line for line in lines[start:] if line.startswith("    inlet budget"))
-        assert figures_of(budget) == near((ledger.budget,), one)
+        assert next(steps) == "  What must remain at the port"
+        for line in ledger.floor_lines:
+            assert figures_of(next(steps).replace("+", ""))[-2:] == near((-line.value, line.total), one)
+        budget = figures_of(next(steps))
+        assert budget == near((ledger.surface, ledger.floor, ledger.budget), one)
         spent = next(line for line in lines[start:] if line.startswith("    spent: "))
         lift, loss = (sum(getattr(e, each) for e in ledger.entries) for each in ("lift", "loss"))
         assert figures_of(spent) == near((ledger.spent, lift, loss, ledger.inlet), one)
         margin = next(line for line in lines[start:] if line.startswith("    margin"))
         assert figures_of(margin) == near((ledger.margin, ledger.floor), one)
+
+
+@pytest.mark.parametrize("file", LAYOUTS, ids=lambda file: file.stem)
+def test_every_total_of_the_budget_is_the_one_before_it_and_its_step(file):
+    lines = text_of(read(file).base).splitlines()
+    start = next(i for i, line in enumerate(lines) if line.startswith("  What there is, "))
+    end = next(i for i, line in enumerate(lines) if line.startswith("    inlet budget"))
+    before = 0.0
+    for line in lines[start + 1 : end]:
+        if line.startswith("  What must remain"):
+            before = 0.0
+            continue
+        step, total = figures_of(line.replace("+", ""))[-2:]
+        assert before + step == pytest.approx(total, abs=0.011)
+        before = total
 
 
 def near(pressures, one):

@@ -69,6 +69,20 @@ def test_every_heading_has_its_meaning_in_plain_words() -> None:
     assert COLUMNS[ESSENTIAL].heading == "Bore"
 
 
+def test_the_budget_is_one_sum_less_another_and_each_total_is_one() -> None:
+    """What there is adds up to the pressure at the surface, what must remain to the floor."""
+    for file in sorted(CARRIAGE.parent.glob("*.toml")):
+        solution = solve(layout_file.read(file).base)
+        for pump, ledger in solution.pumps.items():
+            lines = [row for row in ledger_rows.rows(solution, pump) if row.role == LINE]
+            for part, whole in (("there is", ledger.surface), ("must remain", ledger.floor)):
+                total = 0.0
+                for row in (row for row in lines if row.part == part):
+                    total += row.figures[TOTAL]
+                    assert row.figures[PRESSURE] == pytest.approx(total)
+                assert total == pytest.approx(whole)
+
+
 def test_sums_and_margin_close_the_budget() -> None:
     rows = by_name()
     assert rows["Spent"].figures[TOTAL] + rows["Margin"].figures[TOTAL] == pytest.approx(20_000.0)
