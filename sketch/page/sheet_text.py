@@ -101,23 +101,34 @@ def budgets(cases: Sequence[tuple[str, PumpLedger]], system: System) -> Iterator
 def _budget(ledger: PumpLedger, system: System, heading: str) -> Iterator[Block]:
     """Where a budget comes from, each correction on its own line with its arithmetic."""
     yield Heading(heading)
-    rows = [_budget_row(row, line, system) for row, line in zip(
-        ledger_rows.budget(ledger), (*ledger.surface_lines, *ledger.floor_lines), strict=True)]  # fmt: skip
     unit = units.unit(Kind.ABSOLUTE, system)
     headings = (
         "Step",
         f"Change\n{units.unit(Kind.VACUUM, system)}",
-        f"Pressure then\n{unit}",
+        f"Total\n{unit}",
         "How",
         "Source",
     )
-    yield Table(headings, tuple(rows), frozenset((0, 3, 4)))
+    yield Table(headings, tuple(_budget_rows(ledger, system)), frozenset((0, 3, 4)))
     if ledger.limit_estimated:
         yield Paragraph(
             "The floor is estimated from the maker's figure by the affinity laws; a figure from the maker "
             "for this fluid and speed replaces it.",
             lead="Estimated.",
         )
+
+
+def _budget_rows(ledger: PumpLedger, system: System) -> Iterator[Row]:
+    """Two sums under their names, and what the one has over the other."""
+    lines, part = (*ledger.surface_lines, *ledger.floor_lines), ""
+    for row, line in zip(ledger_rows.budget(ledger), lines, strict=True):
+        if row.part != part:
+            yield Row((row.part[:1].upper() + row.part[1:], *[""] * 4), bold=True, rule=bool(part))
+        part = row.part
+        yield _budget_row(row, line, system)
+    whole = units.fixed(ledger.budget, Kind.VACUUM, system)
+    how = "what there is less what must remain"
+    yield Row(("Inlet budget", whole, "", how, ""), bold=True, rule=True)
 
 
 def _budget_row(row: ledger_rows.LedgerRow, line: BudgetLine, system: System) -> Row:

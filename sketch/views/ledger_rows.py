@@ -176,9 +176,9 @@ def budget(ledger: PumpLedger) -> Iterator[LedgerRow]:
     """Two sums, step by step, which the budget is the difference of: what there is at the fluid surface, and
     what must remain at the port."""
     for line in ledger.surface_lines:
-        yield _line(line, line.value, "there is")
+        yield _line(line, line.value, "what there is")
     for line in ledger.floor_lines:
-        yield _line(line, -line.value, "must remain")
+        yield _line(line, -line.value, "what must remain")
 
 
 def _line(line: BudgetLine, value: float, part: str) -> LedgerRow:

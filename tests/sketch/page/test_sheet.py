@@ -246,6 +246,16 @@ def test_every_figure_of_the_page_is_the_ledger_s(path: Path, paper: str, tmp_pa
             assert _bare(said) in _bare(text[at:]), said
 
 
+def test_the_budget_is_two_sums_and_their_difference(carriage: Solution, tmp_path: Path) -> None:
+    path = tmp_path / "sheet.pdf"
+    write_sheet(carriage, path)
+    text = _bare(text_of(path))
+    at = text.index("Whatthereis")
+    assert at < text.index("Sealevel29.9229.92", at) < text.index("Whatmustremain", at)
+    assert "Maker'slimit22.9222.92" in text[at:].replace("\u2019", "'")
+    assert "Inletbudget1.39whatthereislesswhatmustremain" in text[at:]
+
+
 def _bare(text: str) -> str:
     """Without the spaces, which a file sets as it likes."""
     return "".join(text.split())

@@ -75,7 +75,7 @@ def test_the_budget_is_one_sum_less_another_and_each_total_is_one() -> None:
         solution = solve(layout_file.read(file).base)
         for pump, ledger in solution.pumps.items():
             lines = [row for row in ledger_rows.rows(solution, pump) if row.role == LINE]
-            for part, whole in (("there is", ledger.surface), ("must remain", ledger.floor)):
+            for part, whole in (("what there is", ledger.surface), ("what must remain", ledger.floor)):
                 total = 0.0
                 for row in (row for row in lines if row.part == part):
                     total += row.figures[TOTAL]
