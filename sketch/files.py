@@ -59,6 +59,7 @@ def write_sheet_of(
         others=beside,
         options=_options(document) if beside else (),
         working=working,
+        file=document.path.name if document.path else "",
     )
 
 

@@ -4,12 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from sketch.air_column.frame import Board
+from sketch.air_column.frame import COLUMN, SCALES, Board
 from sketch.air_column.notes import Note, keep, notes
-from sketch.air_column.slices import Slice
+from sketch.air_column.slices import Slice, slices
 from sketch.drawing.labels import Box, Label, spread
-from sketch.drawing.pencil import Pencil
+from sketch.drawing.pencil import Pencil, Ruler
 from sketch.look.colours import CREDIT, Theme, share_colour, text_on
+from solver.ledger import Solution
+from solver.units import System
 
 
 def paint_labels(board: Board, found: Sequence[Slice], pointed: str) -> list[Label]:
@@ -34,6 +36,16 @@ def paint_labels(board: Board, found: Sequence[Slice], pointed: str) -> list[Lab
         labels.append(_note(pencil, note, box, board.theme, lit=bool(note.key) and note.key == pointed))
     pencil.lines(leaders, board.theme.construction, 0.8)
     return labels
+
+
+def column_width(ruler: Ruler, solution: Solution, pump: str, system: System) -> float:
+    """How wide a column must be for none of its labels to be cut [device units]."""
+    ledger, dot = solution.pumps[pump], ruler.dot
+    widest = 0.0
+    for note in notes(ledger, slices(ledger), system, ""):
+        cell = max(40 * dot, ruler.width(note.share, bold=True) + 7 * dot) + 5 * dot if note.share else 0.0
+        widest = max(widest, cell + ruler.width(note.text, bold=note.kind in ("floor", "over")))
+    return (SCALES + COLUMN + 28) * dot + widest
 
 
 def _note(pencil: Pencil, note: Note, box: Box, theme: Theme, *, lit: bool) -> Label:

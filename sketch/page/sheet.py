@@ -15,17 +15,8 @@ from sketch.page import sheet_changes, sheet_text
 from sketch.page.blocks import Block, paginate
 from sketch.page.paper import Page, Paper, SheetError, paper, write
 from sketch.page.sheet_changes import Option
-from sketch.page.sheet_pages import (
-    Case,
-    Folio,
-    Sheet,
-    body_of,
-    column_of,
-    columns_page,
-    comparison_page,
-    drawing_page,
-    text_page,
-)
+from sketch.page.sheet_frame import Case, Folio, Sheet, body_of
+from sketch.page.sheet_pages import column_of, columns_page, comparison_page, drawing_page, text_page
 from sketch.page.sheet_working import working_blocks
 from solver import answers, findings
 from solver.criteria import Finding
@@ -49,6 +40,7 @@ def write_sheet(
     options: Sequence[Option] = (),
     working: bool = False,
     date: datetime.date | None = None,
+    file: str = "",
 ) -> None:
     """Write a drawing, its column, ledger, findings, assumptions and cautions to a PDF, SVG or PNG file.
 
@@ -56,7 +48,7 @@ def write_sheet(
     `name` what to call the drawing beside `others`, the alternatives to show with it, by name, each before
     and after on a page with what it buys. `options` are all alternatives, for a table of them: drawn or
     not, calculated or not; by default those that are drawn. With `working`, every step of the calculation
-    follows, for the drawing and for each of `others`.
+    follows, for the drawing and for each of `others`. `file` is the name of the drawing's file.
     Needs an application (QGuiApplication) but no display. Raises ValueError for a paper size or an ending
     that is not known, KeyError for a pump that is not in the drawing, SheetError (an OSError) when the file
     cannot be written.
@@ -75,7 +67,7 @@ def write_sheet(
     drawn = tuple(case.option for case in cases)
     every = (drawn[0], *(options or drawn[1:]))
     day = f"{date or datetime.date.today():%Y-%m-%d}"
-    sheet = Sheet(chosen, shown_in, _for_print(theme), day, tuple(cases), every, working)
+    sheet = Sheet(chosen, shown_in, _for_print(theme), day, tuple(cases), every, working, file)
     write(target, sheet_paper, _pages(sheet, sheet_paper), solution.layout.title)
 
 

@@ -1,0 +1,159 @@
+"""What every page of a sheet has: paper, border, and the title block, laid out by what it has to say."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from sketch.drawing.labels import Box
+from sketch.drawing.pencil import BODY, LARGE, SMALL, Pencil, Ruler, shown
+from sketch.look.colours import Theme
+from sketch.page.sheet_changes import Option
+from solver.ledger import Solution
+from solver.units import Kind, System
+
+MARGIN = 38.0
+TITLE = 78.0
+GAP = 22.0
+"""Logical pixels: page margin, title block, between fields."""
+
+LEAST_TITLE = 0.3
+"""Of the title block, at least, for the title."""
+
+Field = tuple[str, str]
+"""A name, and what it says."""
+
+
+@dataclass(frozen=True, slots=True)
+class Case:
+    """One drawing on the sheet: the one shown, or an alternative beside it."""
+
+    option: Option
+    solution: Solution
+    highest_port: float  # [m]; nan where there is none to show
+    highest_text: str
+
+
+@dataclass(frozen=True, slots=True)
+class Sheet:
+    """Everything the pages share."""
+
+    pump: str
+    system: System
+    theme: Theme
+    date: str
+    cases: tuple[Case, ...]
+    options: tuple[Option, ...]  # for the table of all alternatives; the drawing itself first
+    working: bool = False  # whether every step of the calculation follows
+    file: str = ""  # what the drawing is kept in
+
+
+@dataclass(frozen=True, slots=True)
+class Folio:
+    """Which page of how many, and what its title block says."""
+
+    number: int
+    total: int
+    case: Case
+    under: str = ""  # under the title: what the page shows
+    other: Case | None = None  # what it is compared with
+    scale: str = ""
+
+
+def body_of(width: float, height: float, dot: float) -> Box:
+    """What the frame and the title block leave of a page."""
+    edge = MARGIN * dot
+    return Box(edge, edge, width - 2 * edge, height - 2 * edge - (TITLE + 8) * dot)
+
+
+def paint_frame(pencil: Pencil, sheet: Sheet, folio: Folio, width: float, height: float) -> None:
+    """Paper, border and title block."""
+    dot, edge, theme = pencil.dot, MARGIN * pencil.dot, sheet.theme
+    pencil.box(Box(0.0, 0.0, width, height), theme.paper)
+    block = Box(edge, height - edge - TITLE * dot, width - 2 * edge, TITLE * dot)
+    border = Box(edge - 8 * dot, edge - 8 * dot, width - 2 * edge + 16 * dot, height - 2 * edge + 16 * dot)
+    pencil.box(border, None, theme.construction, 1.2)
+    pencil.lines([((border.x, block.y), (border.right, block.y))], theme.construction)
+    rows = [placed(pencil, row, (1.0 - LEAST_TITLE) * block.width) for row in _fields(sheet, folio)]
+    left = block.right - max(wide for _, wide in rows)
+    for number, (fields, _) in enumerate(rows):
+        _row(pencil, theme, fields, left, block.y + (4 + 37 * number) * dot)
+    _title(pencil, folio, Box(block.x, block.y, left - block.x - 24 * dot, block.height), theme)
+
+
+def _row(pencil: Pencil, theme: Theme, fields: Sequence[tuple[float, Field]], left: float, y: float) -> None:
+    dot = pencil.dot
+    for at, (name, figure) in fields:
+        x = left + at
+        pencil.lines([((x - 10 * dot, y + 4 * dot), (x - 10 * dot, y + 34 * dot))], theme.grid)
+        pencil.text(x, y + 11 * dot, name, theme.quiet, SMALL)
+        pencil.text(x, y + 26 * dot, figure, theme.ink, SMALL)
+
+
+def placed(ruler: Ruler, row: Sequence[Field], most: float) -> tuple[list[tuple[float, Field]], float]:
+    """The fields of a row with how far each stands from the first, each as wide as what it says, and the
+    width of them all. Where that is more than `most`, the widest is shortened."""
+    gap = GAP * ruler.dot
+    widths = [max(ruler.width(text, SMALL) for text in field) for field in row]
+    texts = [figure for _, figure in row]
+    lacking = sum(widths) + gap * (len(row) - 1) - most
+    if lacking > 0.0:
+        widest = max(range(len(row)), key=widths.__getitem__)
+        widths[widest] = max(widths[widest] - lacking, 40 * ruler.dot)
+        texts[widest] = ruler.elide(texts[widest], widths[widest], SMALL)
+    lefts = [sum(widths[:number]) + gap * number for number in range(len(row))]
+    fields = [(name, text) for (name, _), text in zip(row, texts, strict=True)]
+    return list(zip(lefts, fields, strict=True)), lefts[-1] + widths[-1]
+
+
+def _fields(sheet: Sheet, folio: Folio) -> tuple[list[Field], list[Field]]:
+    """The two rows of the title block."""
+    solution = folio.case.solution
+    fluids = dict.fromkeys(_fluid(case, sheet.system) for case in (folio.case, folio.other) if case)
+    file = [("File", sheet.file)] if sheet.file else []
+    return (
+        [("Fluid", " \N{RIGHTWARDS ARROW} ".join(fluids)), *file],
+        [
+            ("Site", _site(solution, sheet.system)),
+            ("Pump", sheet.pump),
+            ("Level", solution.level),
+            ("Scale", folio.scale or "\N{EN DASH}"),
+            ("Date", sheet.date),
+            ("Page", f"{folio.number} of {folio.total}"),
+        ],
+    )
+
+
+def _site(solution: Solution, system: System) -> str:
+    air = shown(solution.atmosphere, Kind.ABSOLUTE, system)
+    return (
+        air if solution.elevation is None else f"{shown(solution.elevation, Kind.ELEVATION, system)}, {air}"
+    )
+
+
+def _fluid(case: Case, system: System) -> str:
+    fluid = case.solution.fluid
+    return f"{fluid.name}, {shown(fluid.temperature, Kind.TEMPERATURE, system)}"
+
+
+def _title(pencil: Pencil, folio: Folio, box: Box, theme: Theme) -> None:
+    """The title in large type where it fits, else on up to three lines; under it what the page shows."""
+    title = folio.case.solution.layout.title
+    size = LARGE if pencil.width(title, LARGE) <= box.width else BODY
+    lines = _at_most(pencil, title, box.width, 3 if size == BODY else 1, size)
+    under = _at_most(pencil, folio.under, box.width, 5 - max(len(lines), 2), SMALL)
+    steps = [(line, size) for line in lines] + [(line, SMALL) for line in under]
+    heights = [pencil.height(each) * 1.12 for _, each in steps]
+    y = box.y + (box.height - sum(heights)) / 2
+    for number, ((line, each), high) in enumerate(zip(steps, heights, strict=True)):
+        named = number < len(lines)
+        colour = theme.ink if named else theme.quiet
+        pencil.text(box.x, y + high / 2, line, colour, each, bold=named and size == BODY)
+        y += high
+
+
+def _at_most(ruler: Ruler, text: str, width: float, most: int, size: float) -> list[str]:
+    """The text on no more lines than that, cut short only where they do not hold it."""
+    lines = ruler.wrap(text, width, size, bold=size == BODY)
+    rest = " ".join(lines[most - 1 :])
+    return [*lines[: most - 1], ruler.elide(rest, width, size, bold=size == BODY)] if rest else lines
