@@ -75,10 +75,14 @@ def constants(pump: Pump, choice: FluidChoice) -> Constants:
 def _springiness(name: str) -> tuple[float, str]:
     known = catalogue().get(name)
     if known is None:
-        return STIFFEST, "K of the stiffest fluid, as this one is not in the catalogue"
+        return STIFFEST, "K (unverified) of the stiffest fluid, as this one is not in the catalogue"
     if known.water_fraction >= 1.0:
-        return STIFFEST, "K of water"
-    return (1.5, "K of water-glycol") if known.water_fraction > 0.0 else (2.0, "K of oils")
+        return STIFFEST, "K (unverified) of water"
+    return (
+        (1.5, "K (unverified) of water-glycol")
+        if known.water_fraction > 0.0
+        else (2.0, "K (unverified) of oils")
+    )
 
 
 def acceleration(stream: Stream, route: list[int], pump: Pump, port: Entry) -> Acceleration | None:

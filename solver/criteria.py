@@ -63,7 +63,7 @@ class Limits:
     velocity_caution: float = _setting(1.2, Kind.VELOCITY, TRADE + ": 2 to 4 ft/s in a suction line")
     velocity_stop: float = _setting(1.5, Kind.VELOCITY, TRADE + ": 5 ft/s at most in a suction line")
     velocity_centrifugal: float = _setting(
-        2.4, Kind.VELOCITY, "8 ft/s, ANSI/HI 9.6.6 suction piping of rotodynamic pumps, from memory"
+        2.4, Kind.VELOCITY, "8 ft/s, ANSI/HI 9.6.6 suction piping of rotodynamic pumps, unverified"
     )
     floor_clearance: float = _setting(0.5, Kind.NUMBER, TRADE)
     floor_clearance_plain: float = _setting(1.5, Kind.NUMBER, TRADE)
@@ -79,7 +79,7 @@ class Limits:
     clearing_froude: float = _setting(
         1.075,
         Kind.NUMBER,
-        "Wisner, Mohsen and Kouwen (1975), J. Hydraul. Div. ASCE 101, from memory: "
+        "Wisner, Mohsen and Kouwen (1975), J. Hydraul. Div. ASCE 101, unverified: "
         "v/√(gD) = 0.25 √(sin θ) + 0.825, for a vertical fall",
     )
     acceleration_share: float = _setting(0.20, Kind.SHARE, TRADE)

@@ -209,7 +209,7 @@ rho_15 = Symbol("ρ_15", Kind.DENSITY, "density at 15 °C")
 a_15 = Symbol("α_15", None, "thermal expansion at 15 °C", "1/K")
 warmth = Symbol("ΔT", None, "temperature above 15 °C", "K")
 
-MPMS = "API MPMS 11.1, lubricating oils (constant from memory)"
+MPMS = "API MPMS 11.1, lubricating oils (constant unverified)"
 
 _OILS = "oils of 800 to 1164 kg/m³ at 15 °C"
 _OIL = (Bound(rho_15, 800.0, 1164.0),)
@@ -275,7 +275,7 @@ shared_vapor_pressure = Formula(
     p_v,
     (water_share, p_water),
     water_share * p_water,
-    "share of water's, typical of the family",
+    "share of water's, typical of the family, unverified",
 )
 
 # Temperatures as typed

@@ -12,7 +12,7 @@ from solver.sizes import INCH
 from solver.units import Kind
 
 HOSE_BENDS = (
-    "SAE J517, 100R4 suction hose, least bend radius, from memory: the hose maker's figure replaces it"
+    "SAE J517, 100R4 suction hose, least bend radius, unverified: the hose maker's figure replaces it"
 )
 
 LEAST_BENDS: Mapping[int, float] = {

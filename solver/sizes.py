@@ -226,7 +226,7 @@ def next_up(size: str) -> str | None:
 
 _FOOT = 0.3048
 _MOODY = "Moody (1944), Friction factors for pipe flow, Fig. 1"
-_WHITE = "White, Fluid Mechanics, table of recommended roughness (from memory)"
+_WHITE = "White, Fluid Mechanics, table of recommended roughness (unverified)"
 
 _WALLS: Mapping[str, tuple[float, str]] = {
     "commercial steel": (0.00015 * _FOOT, _MOODY),

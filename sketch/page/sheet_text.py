@@ -35,7 +35,7 @@ CAUTIONS = (
     "Before opening a suction line lock out the drive, let the pressure off and drain it: fluid may be hot, "
     "and a flooded line runs until its reservoir is empty.",
     "Catalogue figures of a fluid are typical of its family. The supplier's sheet for the fluid in use "
-    "replaces them.",
+    "replaces them. What is marked unverified is a typical value, not checked against its source.",
 )
 
 

@@ -125,7 +125,7 @@ def test_k_is_that_of_the_fluid_unless_typed() -> None:
     assert (of("Water"), of("Water-glycol (HFC)"), of("Mineral oil, ISO VG 46")) == (1.4, 1.5, 2.0)
     assert of("Somebody's own") == 1.4
     assert constants(replace(made, fluid_constant=2.5), OIL).fluid == 2.5
-    assert "K of oils" in constants(made, OIL).source
+    assert "K (unverified) of oils" in constants(made, OIL).source
 
 
 def test_a_number_of_cylinders_without_a_constant_is_refused() -> None:

@@ -33,6 +33,15 @@ FAMILIES = list(fluid.catalogue())
 
 
 @pytest.mark.parametrize("name", FAMILIES)
+def test_a_source_says_in_a_reader_s_words_what_was_not_checked(name: str) -> None:
+    sources = fluid.state(_choice(name), fluid.catalogue()[name].coldest).sources
+    assert not any("memory" in source for source in sources.values())
+    for figure, source in sources.items():
+        if "handbooks" in source or "typical" in source:
+            assert "unverified" in source, figure
+
+
+@pytest.mark.parametrize("name", FAMILIES)
 def test_every_family_holds_over_its_whole_range(name: str) -> None:
     family = fluid.catalogue()[name]
     steps = [family.coldest + (family.hottest - family.coldest) * i / 40 for i in range(41)]

@@ -68,3 +68,11 @@ def test_the_title_block_says_where_and_from_which_file(tmp_path: Path) -> None:
     for page in compared("carriage-at-altitude", tmp_path / "sheet.pdf", "A4", System.US):
         for expected in ("5413 ft, 24.3 inHg abs", "carriage-at-altitude.toml", "Log carriage pump"):
             assert expected in page
+
+
+@pytest.mark.parametrize("name", [path.stem for path in LAYOUTS])
+def test_no_source_on_paper_leans_on_memory(name: str, tmp_path: Path) -> None:
+    text = " ".join(compared(name, tmp_path / "sheet.pdf", "A4", System.SI, working=True))
+    assert "from memory" not in text
+    assert "unverified" in text
+    assert "a typical value, not checked against its source" in text
