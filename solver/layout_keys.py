@@ -33,6 +33,7 @@ from solver.layout_reading import (
     ANY,
     BELOW_ONE,
     NOT_NEGATIVE,
+    OF_A_LIQUID,
     POSITIVE,
     UP_TO_ONE,
     Key,
@@ -64,7 +65,7 @@ _temperature = amount(Kind.TEMPERATURE)
 _pressure = amount(Kind.PRESSURE, POSITIVE)
 _flow = amount(Kind.FLOW, POSITIVE)
 _speed = amount(Kind.SPEED, POSITIVE)
-_density = amount(Kind.DENSITY, POSITIVE)
+_density = amount(Kind.DENSITY, OF_A_LIQUID)
 _viscosity = amount(Kind.VISCOSITY, POSITIVE)
 _volume = amount(Kind.VOLUME, POSITIVE)
 _SIZED = (Key("size", size), Key("bore", amount(Kind.BORE, POSITIVE)))
@@ -79,7 +80,7 @@ FLUID = (
     Key("name", text, True),
     Key("temperature", _temperature, True),
     Key("coldest_start", _temperature),
-    Key("density", amount_or_pairs(Kind.DENSITY, POSITIVE)),
+    Key("density", amount_or_pairs(Kind.DENSITY, OF_A_LIQUID)),
     Key("viscosity", amount_or_pairs(Kind.VISCOSITY, POSITIVE, falling=True)),
     Key("viscosity_index", figure(ANY)),
     Key("vapor_pressure", amount_or_pairs(Kind.PRESSURE, NOT_NEGATIVE)),

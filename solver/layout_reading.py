@@ -67,6 +67,7 @@ POSITIVE = Range("above zero", lambda value: value > 0.0)
 NOT_NEGATIVE = Range("zero or above", lambda value: value >= 0.0)
 BELOW_ONE = Range("from 0 to below 1", lambda value: 0.0 <= value < 1.0)
 UP_TO_ONE = Range("above 0 and up to 1", lambda value: 0.0 < value <= 1.0)
+OF_A_LIQUID = Range("of a liquid, from 100 to 5000 kg/m³", lambda value: 100.0 <= value <= 5000.0)
 BELOW_SEA_LEVEL = Range(
     "from zero to below 29.92 inHg, a perfect vacuum at sea level", lambda value: 0.0 <= value < 101325.0
 )

@@ -9,6 +9,7 @@ from solver.layout import LIMIT_FORMS, Baffle, Curve, Limit, Opening, Screen
 from solver.layout_reading import (
     BELOW_ONE,
     BELOW_SEA_LEVEL,
+    OF_A_LIQUID,
     POSITIVE,
     Key,
     Place,
@@ -29,7 +30,7 @@ T = TypeVar("T")
 _flow = amount(Kind.FLOW, POSITIVE)
 _pressure = amount(Kind.PRESSURE, POSITIVE)
 _viscosity = amount(Kind.VISCOSITY, POSITIVE)
-_density = amount(Kind.DENSITY, POSITIVE)
+_density = amount(Kind.DENSITY, OF_A_LIQUID)
 _elevation = amount(Kind.ELEVATION)
 
 SCREEN = (

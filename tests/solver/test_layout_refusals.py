@@ -48,6 +48,8 @@ TYPED = [
     ('["100 degC", "6.8 cSt"]', '["40 degC", "6.8 cSt"]', "fluid.viscosity[1][0]", 'after "40 degC"', "rising"),
     ('["100 degC", "6.8 cSt"]', '["100 degC", "68 cSt"]', "fluid.viscosity[1][1]", 'after "46 cSt"', "falling"),
     ('["100 degC", "6.8 cSt"]', '"6.8 cSt"', "fluid.viscosity[1]", '"6.8 cSt"', "a pair in brackets"),
+    ('rated_density = "870 kg/m^3"', 'rated_density = "0.5 kg/m^3"', "pumps.carriage.rated_density", "0.5 kg",
+     "of a liquid"),
     ("dissolved_air = 0.09", "dissolved_air = nan", "fluid.dissolved_air", "nan", "from 0 to below 1"),
     ("dissolved_air = 0.09", "dissolved_air = true", "fluid.dissolved_air", "true", "a number"),
     ("dissolved_air = 0.09", "viscosity_index = 95", "fluid.viscosity_index", "viscosity_index", "only with"),
