@@ -87,9 +87,8 @@ def _near(case: Case, tank: Reservoir) -> dict[str, None]:
 
 def _inside_length(path: Sequence[XY], tank: Reservoir) -> float:
     """Length of a path inside a reservoir, that along its walls left out [m]."""
-    shape = _shape(tank)
-    within = shapely.LineString(path).intersection(shape)
-    return float(within.length - within.intersection(shape.exterior).length)
+    shape, line = _shape(tank), shapely.LineString(path)
+    return float(line.intersection(shape).length - line.intersection(shape.exterior).length)
 
 
 def _lowest_crossing(path: Sequence[XY], tank: Reservoir) -> float | None:

@@ -4,6 +4,7 @@ from dataclasses import replace
 
 import pytest
 
+from solver import site_checks
 from solver.layout import Site
 from solver.units import Kind, quantity
 from tests.solver.checking import found, lifted, only, over_the_wall
@@ -123,3 +124,11 @@ def test_no_allowance_is_said_once_and_zero_is_an_answer():
 
 def test_a_barometer_has_seen_the_weather():
     assert not found(at_site(barometer=quantity("29 inHg", Kind.PRESSURE)), WEATHER)
+
+
+def test_a_line_that_touches_a_wall_and_crosses_it_elsewhere_is_measured():
+    """One point and two stretches in common, which the geometry library takes for a mixed collection."""
+    path = [(1.2, 0.3), (1.45, 0.3), (-0.6379, 2.1488), (1.75, 0.3)]
+    corners = ((0.0, 0.15), (1.2, 0.15), (1.2, 0.95), (0.0, 0.95))
+    box = replace(tank(), outline=tuple((metres(x), metres(y)) for x, y in corners))
+    assert site_checks._inside_length(path, box) == pytest.approx(0.6466 + 0.3662, abs=1e-4)
