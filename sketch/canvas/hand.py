@@ -43,6 +43,8 @@ class Hand:
         if self.dragging and layout is not own and layout != own:
             self.release()
         self._found = None
+        if self.held is not None and not self.dragging and self._now(self.held) is None:
+            self.held = None  # it has gone from the sheet under the hand
         if self.over is not None and not self.dragging:
             self.over = self._now(self.over)
 

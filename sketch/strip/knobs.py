@@ -112,7 +112,8 @@ def _elevation_span(layout: Layout, which: Subject) -> tuple[float, float]:
 
 
 def _no_screen(layout: Layout, which: Subject) -> str:
-    return "" if which.screen else "no strainer in this line"
+    there = bool(which.screen) and screen_of(layout, which.screen) is not None
+    return "" if there else "no strainer in this line"
 
 
 def _blocked(layout: Layout, which: Subject) -> Quantity:

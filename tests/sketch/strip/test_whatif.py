@@ -12,6 +12,7 @@ from PySide6.QtGui import QWheelEvent
 from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
 
+from sketch import building
 from sketch.appearance import theme_of
 from sketch.document import Document
 from sketch.look.words import plain
@@ -23,6 +24,8 @@ from solver.units import Kind, System
 from solver.wording import standing
 
 LEFT = Qt.MouseButton.LeftButton
+
+LAYOUTS = Path(__file__).parents[3] / "layouts"
 
 
 @pytest.fixture
@@ -399,3 +402,17 @@ def test_every_control_has_a_name_of_its_own(strip: WhatIfStrip) -> None:
     ]
     assert all(names)
     assert len(set(names)) == len(names)
+
+
+def test_a_strainer_that_is_new_has_no_saved_share(qtbot: QtBot) -> None:
+    document = Document(keeps=False)
+    document.open(LAYOUTS / "baler-flooded.toml")
+    strip = WhatIfStrip(document)
+    qtbot.addWidget(strip)
+    built = building.insert(document.layout, "filter", "outlet", 1.35, 0.3)
+    document.apply("Add filter", built.layout)
+    blocked = strip.turners["Strainer blocked"]
+    assert blocked.field.text() == "0 %"
+    assert not blocked.back.isEnabled()
+    document.undo_stack.undo()
+    assert not blocked.scale.isEnabled()
