@@ -20,7 +20,7 @@ from solver.layout_file import LayoutErrors, Problem
 from solver.layout_keys import idle_keys
 from solver.layout_positions import dotted
 from solver.layout_reading import Path, Raw
-from solver.units import System, UnitError
+from solver.units import System
 
 Typed = str | bool
 """What a field holds: text, or yes or no."""
@@ -160,21 +160,20 @@ def _moved(layout: Layout, name: str, draft: Mapping[str, Typed], system: System
     for line in lines_of(group_of(layout, name), table_of(layout, name)):
         if line.key not in PLACE or line.key not in draft:
             continue
-        axis, typed = PLACE.index(line.key), str(draft[line.key]).strip()
+        axis = PLACE.index(line.key)
         try:
-            wanted = raw_value(line, typed, system) or ""
-            value = units.quantity(wanted, units.Kind.LENGTH)
+            value = edits.typed(str(draft[line.key]), units.Kind.LENGTH, system)
             at = [place.si for place in layout.joint(name).at]
             at[axis] = value.si
             layout = edits.move_part(layout, name, *at)
-        except UnitError as error:
-            raise Refused({line.key: f"{error.found}; allowed: {error.allowed}"}, ()) from error
         except (edits.EditError, GeometryError) as error:
             raise Refused({line.key: str(error)}, ()) from error
         part = layout.joint(name)
         where = (value, part.at[1]) if axis == 0 else (part.at[0], value)
         if abs(part.at[axis].si - value.si) <= edits.SAME:
             layout = edits.with_joint(layout, replace(part, at=where))
+        for problem in layout_file.check(layout):
+            raise Refused({line.key: _in_words(problem)}, ())
     return layout
 
 

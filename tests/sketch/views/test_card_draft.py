@@ -118,7 +118,8 @@ def test_a_new_elevation_moves_the_part_with_its_line(layout: Layout) -> None:
     assert made.pumps["carriage"].at[1].text == "3 ft"
     assert made.fittings["connector"].at[1].si == pytest.approx(0.9144)
     assert refused(layout, "strainer", {"at.x": "90 ft"}).by_line.keys() == {"at.x"}
-    assert "allowed" in refused(layout, "carriage", {"at.y": "high"}).by_line["at.y"]
+    assert "Allowed" in refused(layout, "carriage", {"at.y": "high"}).by_line["at.y"]
+    assert refused(layout, "carriage", {"at.y": "1: 2"}).by_line.keys() == {"at.y"}
 
 
 @pytest.mark.parametrize(
