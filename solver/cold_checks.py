@@ -40,6 +40,17 @@ def thin_at_cold_start(case: Case) -> Iterator[Hit]:
         yield Hit("caution", cold.pump, case.port.key, left, limit, Kind.SHARE, text)
 
 
+def start_warmer_than_the_fluid(case: Case) -> Iterator[Hit]:
+    """A coldest start at which nothing is looked at, as the fluid is colder already."""
+    start, now = case.layout.fluid.coldest_start, case.layout.fluid.temperature
+    if start is not None and start.si > now.si:
+        text = (
+            f"the coldest start, {degrees(start.si, case.system)}, is warmer than the fluid at "
+            f"{degrees(now.si, case.system)}: no start is looked at but this one"
+        )
+        yield Hit("note", "", case.port.key, start.si, now.si, Kind.TEMPERATURE, text)
+
+
 def _start(case: Case) -> str:
     found = case.solution.cold_start
     assert found is not None

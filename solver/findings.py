@@ -49,6 +49,13 @@ CHECKS: tuple[Check, ...] = (
         SOURCES["thin_margin"],
     ),
     Check(
+        "start warmer than the fluid",
+        cold.start_warmer_than_the_fluid,
+        "A line is judged at its coldest; a start that is no colder than the fluid drawn adds nothing.",
+        "Draw the fluid as warm as it runs, and give the coldest morning as the coldest start.",
+        TRADE,
+    ),
+    Check(
         "limit estimated",
         pump.limit_estimated,
         "The maker's figure holds for the maker's test fluid and speed; the correction is an estimate.",

@@ -89,3 +89,13 @@ def test_a_start_that_cannot_be_calculated_is_said():
 def test_the_sentence_is_in_the_drawing_s_units():
     layout = cold(replace(with_floor(lifted(), at_start(lifted()).inlet + 1e4), units="US customary"))
     assert only(layout, OVER).text.startswith("pump: at a cold start of 41 °F: over by 3.0 inHg (")
+
+
+@pytest.mark.parametrize(("celsius", "told"), [(45.0, False), (45.5, True)])
+def test_a_start_warmer_than_the_fluid_is_told(celsius, told):
+    layout = cold(lifted(), Quantity(f"{celsius} degC", celsius + 273.15))
+    hits = found(layout, "start warmer than the fluid")
+    assert bool(hits) is told
+    if told:
+        assert hits[0].severity == "note"
+        assert "45.5 °C, is warmer than the fluid at 45 °C" in hits[0].text
