@@ -159,7 +159,8 @@ class Elevation(QWidget):
     def _ask_highest(self) -> None:
         document = self._document
         self._highest, self._asked = None, document.layout
-        if document.solution is not None and document.pump:
+        ledger = document.ledger
+        if ledger is not None and ledger.limit_reaches:  # else nobody knows the limit there
             known = None if document.cold else document.solution  # the answer holds for the coldest start too
             answer = answers.highest_port(document.layout, document.pump, document.level, known)
             found = answer.status in (answers.FOUND, answers.ALREADY_OVER)

@@ -619,3 +619,15 @@ def test_a_click_in_a_tank_selects_it(qtbot: QtBot, canvas: Elevation) -> None:
     x, y = canvas.view.device(0.15, 0.2)
     qtbot.mouseClick(canvas, Qt.MouseButton.LeftButton, pos=QPointF(x, y).toPoint())
     assert canvas.kept.selected_part == "tank"
+
+
+def test_no_highest_port_is_drawn_where_no_estimate_of_the_limit_reaches(canvas: Elevation) -> None:
+    canvas._ask_highest()
+    assert canvas.highest_port is not None
+    document = canvas.kept
+    speed = units.quantity("3000 rpm", units.Kind.SPEED)
+    rated = replace(document.layout.pumps["carriage"], rated_speed=document.layout.pumps["carriage"].speed)
+    document.apply("Faster", edits.with_joint(document.layout, replace(rated, speed=speed)))
+    assert not document.ledger.limit_reaches
+    canvas._ask_highest()
+    assert canvas.highest_port is None
