@@ -58,7 +58,9 @@ def _parser() -> argparse.ArgumentParser:
     parser.add_argument("--tab", choices=tuple(TABS), help="the table in front (default: as last left)")
     sheet = parser.add_argument_group("a sheet")
     sheet.add_argument("--sheet", type=Path, metavar="OUT", help="write a page: .pdf, .svg or .png")
-    sheet.add_argument("--paper", choices=("A4", "Letter"), default="A4")
+    sheet.add_argument(
+        "--paper", choices=("A4", "Letter"), default="", help="default: as usual with the drawing's units"
+    )
     sheet.add_argument(
         "--compare", nargs="?", const="", metavar="NAME",
         help="set this alternative beside the drawing, before and after; without NAME, all of them",

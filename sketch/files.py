@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Container, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -13,6 +13,7 @@ from sketch import keeping
 from sketch.document import BASE, Document
 from sketch.keeping import SaveError
 from sketch.notice import Notice
+from sketch.page.paper import told
 from sketch.sheet_choice import SheetChoice, SheetWish
 from solver import layout_file
 from solver.layout_file import Drawing, LayoutErrors
@@ -30,14 +31,14 @@ Button = QMessageBox.StandardButton
 
 
 def write_sheet_of(
-    document: Document, path: Path, paper: str = "A4", compare: Sequence[str] = (), working: bool = False
-) -> None:
+    document: Document, path: Path, paper: str = "", compare: Sequence[str] = (), working: bool = False
+) -> tuple[Path, ...]:
     """Write what a document shows as a page; an alternative beside the drawing that it is one to.
 
     `compare` names further alternatives to set beside the drawing; `working`: with every step of the
-    calculation. Raises ValueError when nothing is
-    calculated, when there is nothing to compare or the ending is unknown, KeyError for an alternative that
-    is not there, OSError when the file cannot be written.
+    calculation. Returns the files written. Raises ValueError when nothing is calculated, when there is
+    nothing to compare or the ending is unknown, KeyError for an alternative that is not there, OSError when
+    the file cannot be written.
     """
     from sketch.page.sheet import write_sheet
 
@@ -49,7 +50,7 @@ def write_sheet_of(
         shown, name, beside = document.solution, document.alternative, {}
     else:
         shown, name = base, BASE
-    write_sheet(
+    return write_sheet(
         shown,
         path,
         document.pump,
@@ -57,7 +58,7 @@ def write_sheet_of(
         paper=paper,
         name=name,
         others=beside,
-        options=_options(document) if beside else (),
+        options=_options(document, beside),
         working=working,
         file=document.path.name if document.path else "",
     )
@@ -77,12 +78,14 @@ def _beside(document: Document, compare: Sequence[str]) -> dict[str, Solution]:
     return found
 
 
-def _options(document: Document) -> list[Option]:
-    """Every alternative, for the table of them."""
+def _options(document: Document, names: Container[str]) -> list[Option]:
+    """The alternatives of those names, for the table of them."""
     from sketch.page.sheet import Option
 
     found = []
     for name, alternative in document.drawing.alternatives.items():
+        if name not in names:
+            continue
         outcome = document.outcome_of(name)
         why = "; ".join(f"{part}: {text}" for part, text in outcome.refusal)
         found.append(Option(name, alternative.note, outcome.solution, outcome.findings, why))
@@ -229,11 +232,11 @@ class Files(QObject):
         asked = wish or SheetWish()
         compare = [name for name in asked.compare if name in self._document.alternatives]
         try:
-            write_sheet_of(self._document, path, asked.paper, compare, asked.working)
+            paths = write_sheet_of(self._document, path, asked.paper, compare, asked.working)
         except (OSError, ValueError) as error:
             self._notice.tell(f"The sheet was not written: {error}", severity="stop")
             return False
-        self._window.say(f"Wrote {path.name}")
+        self._window.say(f"Wrote {told([each.relative_to(path.parent) for each in paths])}")
         return True
 
     def write_ledger(self) -> None:

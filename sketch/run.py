@@ -18,6 +18,7 @@ from PySide6.QtWidgets import QApplication
 from sketch.appearance import Choice
 from sketch.document import Document
 from sketch.files import write_sheet_of
+from sketch.page.paper import told
 from sketch.window import Window, make_window, settings
 from solver.layout_file import LayoutErrors
 from solver.units import System
@@ -79,14 +80,14 @@ def sheet(args: argparse.Namespace) -> int:
     if problem or document.solution is None:
         return _refuse(problem or _reasons(document))
     try:
-        write_sheet_of(document, args.sheet, args.paper, _compared(document, args), args.working)
+        paths = write_sheet_of(document, args.sheet, args.paper, _compared(document, args), args.working)
     except KeyError as error:
         return _refuse(
             f'There is no alternative "{error.args[0]}". There are: {_list(document.alternatives)}'
         )
     except (OSError, ValueError) as error:
         return _refuse(f"{args.sheet} was not written: {error}")
-    print(f"Wrote {args.sheet}")
+    print(f"Wrote {told(paths)}")
     return 0
 
 

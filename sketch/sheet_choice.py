@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from PySide6.QtWidgets import QCheckBox, QComboBox, QDialog, QDialogButtonBox, QFormLayout, QWidget
 
 from sketch.document import Document
+from sketch.page.paper import usual
 
 PAPERS = ("A4", "Letter")
 NOTHING, EVERY = "nothing", "every alternative"
@@ -14,9 +15,9 @@ NOTHING, EVERY = "nothing", "every alternative"
 
 @dataclass(frozen=True, slots=True)
 class SheetWish:
-    """Paper size, the alternatives to set beside the drawing, and whether the calculation follows."""
+    """Paper, the alternatives to set beside the drawing, and whether the calculation follows."""
 
-    paper: str = PAPERS[0]
+    paper: str = ""  # the usual one of the drawing's units
     compare: tuple[str, ...] = ()
     working: bool = False
 
@@ -30,7 +31,7 @@ class SheetChoice(QDialog):
         self._others = tuple(document.alternatives)
         self.paper = QComboBox()
         self.paper.addItems(PAPERS)
-        self.paper.setCurrentText(last.paper)
+        self.paper.setCurrentText(last.paper or usual(document.layout.units))
         self.compare = QComboBox()
         self.compare.addItems([NOTHING, *self._others, *([EVERY] if len(self._others) > 1 else [])])
         self.compare.setCurrentText(self._named(last.compare))

@@ -9,6 +9,8 @@ from pathlib import Path
 from PySide6.QtCore import QBuffer, QByteArray, QIODevice, QMarginsF, QRect, QSaveFile, QSize, QSizeF
 from PySide6.QtGui import QImage, QPageSize, QPainter, QPdfWriter
 
+from solver.units import System
+
 MILLIMETRES = {"A4": (297.0, 210.0), "Letter": (279.4, 215.9)}
 """Width and height of a sheet on its side."""
 
@@ -37,6 +39,11 @@ class Paper:
         return wide / 25.4 * 96.0 * self.dot, high / 25.4 * 96.0 * self.dot
 
 
+def usual(units: str) -> str:
+    """The paper that a drawing in those units is printed on, where none is asked for."""
+    return "Letter" if units == System.US else "A4"
+
+
 def paper(name: str, path: Path) -> Paper:
     """The paper for a file. Raises ValueError for a size or an ending that is not known."""
     if name not in MILLIMETRES:
@@ -47,12 +54,38 @@ def paper(name: str, path: Path) -> Paper:
     return Paper(name, DOTS[ending])
 
 
-def write(path: Path, sheet: Paper, pages: Sequence[Page], title: str) -> None:
-    """Write the pages: a PDF page each; SVG and PNG below one another.
+def write(path: Path, sheet: Paper, pages: Sequence[Page], title: str) -> tuple[Path, ...]:
+    """Write the pages: one PDF of them all; SVG and PNG a file a page. Returns the files written.
 
-    The file appears whole or not at all. Raises SheetError when it cannot be written.
+    Each file appears whole or not at all, and none before all pages are made. Raises SheetError when one
+    cannot be written.
     """
-    made = {".pdf": _pdf, ".svg": _svg, ".png": _png}[path.suffix.lower()](sheet, pages, title)
+    ending = path.suffix.lower()
+    if ending == ".pdf":
+        made = [_pdf(sheet, pages, title)]
+    else:
+        make = {".svg": _svg, ".png": _png}[ending]
+        made = [make(sheet, page, title) for page in pages]
+    paths = paths_of(path, len(made))
+    for each, content in zip(paths, made, strict=True):
+        _save(each, content)
+    return paths
+
+
+def paths_of(path: Path, count: int) -> tuple[Path, ...]:
+    """The files that so many go to: one under its own name, several with a number each."""
+    if count == 1:
+        return (path,)
+    return tuple(path.with_name(f"{path.stem}-{number}{path.suffix}") for number in range(1, count + 1))
+
+
+def told(paths: Sequence[Path]) -> str:
+    """Files written, as a message names them."""
+    first, *more = paths
+    return f"{first} to {more[-1].name}, a page each" if more else str(first)
+
+
+def _save(path: Path, made: QByteArray) -> None:
     file = QSaveFile(str(path))
     written = file.open(QIODevice.OpenModeFlag.WriteOnly) and file.write(made) == made.size()
     if not written or not file.commit():
@@ -87,21 +120,22 @@ def _pdf(sheet: Paper, pages: Sequence[Page], title: str) -> QByteArray:
     return made
 
 
-def _stacked(painter: QPainter, sheet: Paper, pages: Sequence[Page]) -> None:
-    for number, page in enumerate(pages):
-        painter.resetTransform()
-        painter.translate(0.0, number * sheet.size[1])
-        page(painter, *sheet.size, sheet.dot)
+def _painted(painter: QPainter, sheet: Paper, page: Page) -> None:
+    page(painter, *sheet.size, sheet.dot)
     painter.end()
 
 
-def _svg(sheet: Paper, pages: Sequence[Page], title: str) -> QByteArray:
+def _whole(sheet: Paper) -> QSize:
+    return QSize(round(sheet.size[0]), round(sheet.size[1]))
+
+
+def _svg(sheet: Paper, page: Page, title: str) -> QByteArray:
     from PySide6.QtSvg import QSvgGenerator
 
     made, buffer = QByteArray(), QBuffer()
     buffer.setBuffer(made)
     buffer.open(QIODevice.OpenModeFlag.WriteOnly)
-    size = QSize(round(sheet.size[0]), round(sheet.size[1] * len(pages)))
+    size = _whole(sheet)
     generator = QSvgGenerator()
     generator.setOutputDevice(buffer)
     generator.setResolution(96)
@@ -110,14 +144,13 @@ def _svg(sheet: Paper, pages: Sequence[Page], title: str) -> QByteArray:
     generator.setTitle(title)
     painter = QPainter()
     _begin(painter, generator)
-    _stacked(painter, sheet, pages)
+    _painted(painter, sheet, page)
     buffer.close()
     return made
 
 
-def _png(sheet: Paper, pages: Sequence[Page], title: str) -> QByteArray:
-    size = QSize(round(sheet.size[0]), round(sheet.size[1] * len(pages)))
-    image = QImage(size, QImage.Format.Format_RGB32)
+def _png(sheet: Paper, page: Page, title: str) -> QByteArray:
+    image = QImage(_whole(sheet), QImage.Format.Format_RGB32)
     image.fill(0xFFFFFFFF)
     image.setText("Title", title)
     # Dots a metre, so that the picture prints at its true scale.
@@ -125,7 +158,7 @@ def _png(sheet: Paper, pages: Sequence[Page], title: str) -> QByteArray:
     image.setDotsPerMeterY(round(96 * sheet.dot / 0.0254))
     painter = QPainter()
     _begin(painter, image)
-    _stacked(painter, sheet, pages)
+    _painted(painter, sheet, page)
     made, buffer = QByteArray(), QBuffer()
     buffer.setBuffer(made)
     buffer.open(QIODevice.OpenModeFlag.WriteOnly)

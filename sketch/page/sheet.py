@@ -13,7 +13,7 @@ from sketch.drawing.pencil import Ruler, shown
 from sketch.look.colours import LIGHT, Theme
 from sketch.page import sheet_changes, sheet_text
 from sketch.page.blocks import Block, paginate
-from sketch.page.paper import Page, Paper, SheetError, paper, write
+from sketch.page.paper import Page, Paper, SheetError, paper, usual, write
 from sketch.page.sheet_changes import Option
 from sketch.page.sheet_frame import Case, Folio, Sheet, body_of
 from sketch.page.sheet_pages import column_of, columns_page, comparison_page, drawing_page, text_page
@@ -22,6 +22,7 @@ from solver import answers, findings
 from solver.criteria import Finding
 from solver.ledger import Solution
 from solver.units import Kind, System
+from solver.working_text import Section
 
 __all__ = ["Option", "SheetError", "write_sheet"]
 
@@ -33,7 +34,7 @@ def write_sheet(
     found: Sequence[Finding] | None = None,
     *,
     system: System | None = None,
-    paper: str = "A4",
+    paper: str = "",
     theme: Theme = LIGHT,
     name: str = "",
     others: Mapping[str, Solution] | None = None,
@@ -41,10 +42,13 @@ def write_sheet(
     working: bool = False,
     date: datetime.date | None = None,
     file: str = "",
-) -> None:
+) -> tuple[Path, ...]:
     """Write a drawing, its column, ledger, findings, assumptions and cautions to a PDF, SVG or PNG file.
 
-    `pump` is whose ledger is shown, the first one if empty; `found` its findings, worked out here if None;
+    SVG and PNG are a file a page, numbered where there are several. Returns the files written.
+
+    `paper` is "A4" or "Letter", the usual one of the drawing's units if empty. `pump` is whose ledger is
+    shown, the first one if empty; `found` its findings, worked out here if None;
     `name` what to call the drawing beside `others`, the alternatives to show with it, by name, each before
     and after on a page with what it buys. `options` are all alternatives, for a table of them: drawn or
     not, calculated or not; by default those that are drawn. With `working`, every step of the calculation
@@ -54,12 +58,19 @@ def write_sheet(
     cannot be written.
     """
     target = Path(path)
-    sheet_paper = _paper(paper, target)
+    sheet_paper = _paper(paper or usual(solution.layout.units), target)
     chosen = pump or next(iter(solution.pumps))
     solution.pumps[chosen]
     shown_in = system or System(solution.layout.units)
     notes = {option.name: option.note for option in options}
-    cases = [_case(Option(name, "", solution, _findings(solution, found)), solution, chosen, shown_in)]
+    cases = [
+        _case(
+            Option(name, notes.get(name, ""), solution, _findings(solution, found)),
+            solution,
+            chosen,
+            shown_in,
+        )
+    ]
     for other, each in (others or {}).items():
         if chosen in each.pumps:
             option = Option(other, notes.get(other, ""), each, _findings(each, None))
@@ -68,7 +79,7 @@ def write_sheet(
     every = (drawn[0], *(options or drawn[1:]))
     day = f"{date or datetime.date.today():%Y-%m-%d}"
     sheet = Sheet(chosen, shown_in, _for_print(theme), day, tuple(cases), every, working, file)
-    write(target, sheet_paper, _pages(sheet, sheet_paper), solution.layout.title)
+    return write(target, sheet_paper, _pages(sheet, sheet_paper), solution.layout.title)
 
 
 _paper = paper
@@ -118,10 +129,10 @@ def _working_pages(sheet: Sheet, on: Paper) -> list[_Maker]:
     """Every step of each case, in two columns."""
     if not sheet.working:
         return []
-    body, made = body_of(*on.size, on.dot), list[_Maker]()
+    body, made, told = body_of(*on.size, on.dot), list[_Maker](), dict[Section, str]()
     for case in sheet.cases:
         name = case.option.title if len(sheet.cases) > 1 else case.option.name
-        blocks = list(working_blocks(case.solution, sheet.pump, sheet.system, sheet.theme, name))
+        blocks = list(working_blocks(case.solution, sheet.pump, sheet.system, sheet.theme, name, told))
         columns = paginate(blocks, Ruler(on.dot), column_of(body, on.dot), body.height)
         for pair in (columns[i : i + 2] for i in range(0, len(columns), 2)):
             made.append((partial(columns_page, sheet, pair), case, f"{SUBTITLE}: the working"))
@@ -141,5 +152,7 @@ def _text(sheet: Sheet) -> Iterator[Block]:
     yield from sheet_text.budgets([(name, each.pumps[pump]) for name, each in named], system)
     for case, (name, _) in zip(sheet.cases, named, strict=True):
         yield from sheet_text.finding_blocks(case.option.findings, theme, name)
+    notes = [(case.option.name, case.option.note) for case in sheet.cases]
+    yield from sheet_text.note_blocks([("", sheet.cases[0].solution.layout.notes), *notes])
     yield from sheet_text.assumption_blocks(named, pump, system)
     yield from sheet_text.caution_blocks()

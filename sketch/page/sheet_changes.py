@@ -21,6 +21,10 @@ LEAST = 0.005
 MOST = 6
 """Of the budget; parts that change the margin by less, and those after so many, are told together."""
 
+ROUNDED = "Figures are rounded one by one; sums may differ in the last digit."
+
+MARGIN, COLD = "Margin", "Margin at the cold start"
+
 NAN = math.nan
 
 
@@ -54,11 +58,11 @@ class Change:
     gain: float
 
 
-def changes(before: PumpLedger, after: PumpLedger) -> tuple[Change, ...]:
+def changes(before: PumpLedger, after: PumpLedger, most: int = MOST) -> tuple[Change, ...]:
     """From one margin to another, cause by cause: the budget, the lift, then the loss of every part.
 
     The gains add up to the difference of the margins. Of the parts the largest gains and costs come first;
-    what is worth next to nothing is one line at the end.
+    what is worth next to nothing, and what comes after `most` parts, is one line at the end.
     """
     lift = [sum(entry.lift for entry in each.entries) for each in (before, after)]
     losses = _losses(before), _losses(after)
@@ -70,7 +74,7 @@ def changes(before: PumpLedger, after: PumpLedger) -> tuple[Change, ...]:
     return (
         Change("Inlet budget", before.budget, after.budget, after.budget - before.budget),
         Change("Lift", lift[0], lift[1], lift[0] - lift[1]),
-        *_together(parts, LEAST * max(abs(before.budget), abs(after.budget))),
+        *_together(parts, LEAST * max(abs(before.budget), abs(after.budget)), most),
     )
 
 
@@ -78,8 +82,8 @@ def _zero(value: float) -> float:
     return 0.0 if math.isnan(value) else value
 
 
-def _together(parts: Sequence[Change], least: float) -> tuple[Change, ...]:
-    told = [change for change in parts[:MOST] if abs(change.gain) >= least]
+def _together(parts: Sequence[Change], least: float, most: int) -> tuple[Change, ...]:
+    told = [change for change in parts[:most] if abs(change.gain) >= least]
     rest = parts[len(told) :]
     if len(rest) < 2:
         return tuple(parts)
@@ -109,6 +113,7 @@ def summary_blocks(options: Sequence[Option], pump: str, system: System) -> Iter
     base = options[0].ledger(pump)
     rows = tuple(_summary_row(option, base, pump, system) for option in options)
     yield Table(headings, rows, frozenset((0, 1, 7)))
+    yield Paragraph(ROUNDED, quiet=True)
     for option in options:
         if option.ledger(pump) is None:
             yield Paragraph(_why(option, pump), f"{option.title} is not calculated:")
@@ -152,23 +157,35 @@ def change_blocks(options: Sequence[Option], pump: str, system: System) -> Itera
             if option.note:
                 yield Paragraph(" ".join(option.note.split()), keep=True)
             yield change_table(options[0], option, pump, system)
+            yield Paragraph(ROUNDED, quiet=True)
 
 
-def change_table(base: Option, option: Option, pump: str, system: System) -> Table:
-    """The causes, and the two margins they lead from and to. Raises KeyError where one has no such pump."""
+def change_table(base: Option, option: Option, pump: str, system: System, most: int = MOST) -> Table:
+    """The causes, `most` parts by name, and the two margins they lead from and to.
+
+    Raises KeyError where one of the two has no such pump.
+    """
     before, after = base.ledger(pump), option.ledger(pump)
     if before is None or after is None:
         raise KeyError(pump)
     unit = units.unit(Kind.VACUUM, system)
     headings = ("Cause", f"{base.title}\n{unit}", f"{option.title}\n{unit}", f"Gain\n{unit}", "")
     gained = after.margin - before.margin
-    found = (*changes(before, after), Change("Margin", before.margin, after.margin, gained))
+    found = (*changes(before, after, most), Change(MARGIN, before.margin, after.margin, gained))
     rows = [
         Row((each.cause, *(figure(value, system) for value in (each.before, each.after, each.gain)), ""),
-            bar=each.gain, bold=each.cause == "Margin", rule=each.cause == "Margin")
-        for each in found
+            bar=_zero(each.gain), bold=each.cause in (MARGIN, COLD), rule=each.cause == MARGIN)
+        for each in (*found, *_cold_margin(base, option, pump))
     ]  # fmt: skip
     return Table(headings, tuple(rows), frozenset((0, 4)), bar=4)
+
+
+def _cold_margin(base: Option, option: Option, pump: str) -> Iterator[Change]:
+    """The margins at the coldest start, where either drawing gives one."""
+    cold = [each.solution.cold(pump) if each.solution is not None else None for each in (base, option)]
+    before, after = (NAN if ledger is None else ledger.margin for ledger in cold)
+    if any(cold):
+        yield Change(COLD, before, after, after - before)
 
 
 def figure(value: float, system: System) -> str:

@@ -17,19 +17,24 @@ from sketch.drawing.painting import fit, paint_elevation
 from sketch.drawing.pencil import BODY, Pencil, Ruler
 from sketch.drawing.view import XY, View, bounds
 from sketch.page import sheet_text
-from sketch.page.blocks import Block
+from sketch.page.blocks import Block, Paragraph
 from sketch.page.paper import Page
-from sketch.page.sheet_changes import change_table
+from sketch.page.sheet_asides import cold_start, first_page, fitting
+from sketch.page.sheet_changes import ROUNDED, change_table
 from sketch.page.sheet_frame import Case, Field, Folio, Sheet, body_of, paint_frame
 from solver.outlook import Outlook, outlook
 
 FIGURES = 44.0
-BAND = 250.0
+COLD = 20.0
 GUTTER = 16.0
-"""Logical pixels: a line of figures, the table of changes, between halves."""
+"""Logical pixels: a line of figures, the line of the cold start under it, between halves."""
+
+FEWER = 4
+"""Parts told by name where the drawings need the room."""
 
 COLUMN = 0.5
-"""Of the page, at most, for the air column."""
+TABLE = 0.58
+"""Of the page: at most, for the air column; for the table of changes."""
 
 
 def text_page(sheet: Sheet, blocks: Sequence[Block], folio: Folio) -> Page:
@@ -70,14 +75,17 @@ def _set(pencil: Pencil, sheet: Sheet, blocks: Sequence[Block], x: float, y: flo
 
 
 def drawing_page(sheet: Sheet, case: Case, folio: Folio) -> Page:
-    """A drawing to a stated scale, its air column and its figures."""
+    """A drawing to a stated scale, its air column and its figures; first of all, what must not be missed."""
 
     def paint(painter: QPainter, width: float, height: float, dot: float) -> None:
         pencil = Pencil(painter, dot)
         body = body_of(width, height, dot)
         wide = min(column_width(pencil, case.solution, sheet.pump, sheet.system), COLUMN * body.width)
-        high = _strip_height(pencil, sheet, case, body.width - wide)
-        size = (body.width - wide, body.height - high)
+        left = body.width - wide
+        text = _below(pencil, sheet, case, left, 0.25 * body.height) if folio.number == 1 else []
+        band = _height(pencil, text, left - 16 * dot)
+        high = _strip_height(pencil, sheet, case, left)
+        size = (left, body.height - high - band)
         view = fit(case.solution.layout, *size, dot, include=_in_sight(case), true_scale=True)
         paint_frame(pencil, sheet, replace(folio, scale=f"1 : {view.ratio:g}"), width, height)
         _elevation(painter, sheet, case, view, Box(body.x, body.y, *size))
@@ -86,12 +94,21 @@ def drawing_page(sheet: Sheet, case: Case, folio: Folio) -> Page:
             painter, column, case.solution, sheet.pump, sheet.theme, sheet.system, dot=dot,
             findings=case.option.findings,
         )  # fmt: skip
-        strip = Box(body.x, body.bottom - high, size[0], high)
+        strip = Box(body.x, body.y + size[1], left, high)
         _figures(pencil, sheet, case, strip)
+        _set(pencil, sheet, text, body.x + 8 * dot, strip.bottom, left - 16 * dot)
         upright = ((column.x(), body.y), (column.x(), body.bottom))
         pencil.lines([upright, ((strip.x, strip.y), (strip.right, strip.y))], sheet.theme.construction)
 
     return paint
+
+
+def _below(ruler: Ruler, sheet: Sheet, case: Case, width: float, most: float) -> list[Block]:
+    return fitting(first_page(sheet, (case,)), ruler, width - 16 * ruler.dot, most)
+
+
+def _height(ruler: Ruler, blocks: Sequence[Block], width: float) -> float:
+    return sum(block.height(ruler, width) for block in blocks)
 
 
 def comparison_page(sheet: Sheet, before: Case, after: Case, folio: Folio) -> Page:
@@ -100,8 +117,8 @@ def comparison_page(sheet: Sheet, before: Case, after: Case, folio: Folio) -> Pa
     def paint(painter: QPainter, width: float, height: float, dot: float) -> None:
         pencil = Pencil(painter, dot)
         body = body_of(width, height, dot)
-        table = change_table(before.option, after.option, sheet.pump, sheet.system)
-        band = min(table.height(pencil, body.width) + 8 * dot, BAND * dot)
+        table = _bought(sheet, before, after)
+        band = _height(pencil, table, TABLE * body.width) + 4 * dot
         half = (body.width - GUTTER * dot) / 2
         halves = [Box(x, body.y, half, body.height - band) for x in (body.x, body.right - half)]
         head = max(_verdict_height(pencil, sheet, case, half) for case in (before, after))
@@ -111,13 +128,21 @@ def comparison_page(sheet: Sheet, before: Case, after: Case, folio: Folio) -> Pa
         paint_frame(pencil, sheet, replace(folio, scale=f"1 : {view.ratio:g}", other=after), width, height)
         for case, box in zip((before, after), halves, strict=True):
             _half(pencil, sheet, case, box, head, foot, view)
-        lines = [((body.x, box.bottom), (body.right, box.bottom)) for box in halves[:1]]
-        middle = body.x + body.width / 2
-        lines.append(((middle, body.y), (middle, halves[0].bottom)))
-        pencil.lines(lines, sheet.theme.construction)
-        table.paint(pencil, sheet.theme, body.x, halves[0].bottom + 4 * dot, body.width)
+        middle, low = body.x + body.width / 2, halves[0].bottom
+        edges = [((body.x, low), (body.right, low)), ((middle, body.y), (middle, low))]
+        pencil.lines(edges, sheet.theme.construction)
+        _set(pencil, sheet, table, body.x, low + 4 * dot, TABLE * body.width)
+        left = body.x + TABLE * body.width + GUTTER * dot
+        room = Box(left, low + 6 * dot, body.right - left, band - 6 * dot)
+        aside = fitting(first_page(sheet, (before, after)), pencil, room.width, room.height)
+        _set(pencil, sheet, aside, room.x, room.y, room.width)
 
     return paint
+
+
+def _bought(sheet: Sheet, before: Case, after: Case) -> list[Block]:
+    table = change_table(before.option, after.option, sheet.pump, sheet.system, FEWER)
+    return [table, Paragraph(ROUNDED, quiet=True)]
 
 
 def _verdict_height(pencil: Pencil, sheet: Sheet, case: Case, width: float) -> float:
@@ -181,8 +206,14 @@ def _in_sight(case: Case) -> tuple[XY, ...]:
 
 
 def _strip_height(ruler: Ruler, sheet: Sheet, case: Case, width: float, names: Sequence[str] = ()) -> float:
-    found = _key_figures(sheet, case, names)
-    return FIGURES * ruler.dot * len(figure_rows(ruler, found, width))
+    rows = figure_rows(ruler, _key_figures(sheet, case, names), width)
+    cold = cold_start(case.solution, sheet.pump, sheet.system)
+    lines = len(_cold_lines(ruler, cold, width)) if cold else 0
+    return (FIGURES * len(rows) + COLD * lines) * ruler.dot
+
+
+def _cold_lines(ruler: Ruler, cold: Field, width: float) -> list[str]:
+    return ruler.wrap(" ".join(cold), width - 16 * ruler.dot, bold=True)
 
 
 def _key_figures(sheet: Sheet, case: Case, names: Sequence[str]) -> list[Field]:
@@ -193,7 +224,7 @@ def _key_figures(sheet: Sheet, case: Case, names: Sequence[str]) -> list[Field]:
 
 def figure_rows(ruler: Ruler, found: Sequence[Field], width: float) -> list[list[tuple[float, Field]]]:
     """Figures in as many rows as they need, with how far from the left each begins; none is cut."""
-    gap, room = 14 * ruler.dot, width - 16 * ruler.dot
+    gap, room = 9 * ruler.dot, width - 16 * ruler.dot
     rows: list[list[tuple[float, Field]]] = [[]]
     left = 0.0
     for name, figure in found:
@@ -217,3 +248,15 @@ def _figures(pencil: Pencil, sheet: Sheet, case: Case, strip: Box, names: Sequen
             x = strip.x + 8 * dot + at
             pencil.text(x, y + 14 * dot, name, sheet.theme.quiet)
             pencil.text(x, y + 31 * dot, figure, sheet.theme.ink, BODY, bold=True)
+    cold = cold_start(case.solution, sheet.pump, sheet.system)
+    if cold is not None:
+        y = strip.y + FIGURES * dot * len(figure_rows(pencil, found, strip.width)) + 6 * dot
+        lead, *_ = cold
+        for line in _cold_lines(pencil, cold, strip.width):
+            x = strip.x + 8 * dot
+            if line.startswith(lead):
+                pencil.text(x, y, lead, sheet.theme.quiet)
+                x += pencil.width(f"{lead} ")
+                line = line.removeprefix(lead).strip()
+            pencil.text(x, y, line, sheet.theme.ink, bold=True)
+            y += COLD * dot

@@ -68,7 +68,7 @@ def ledger_blocks(
 ) -> Iterator[Block]:
     """The ledger of one pump: what there is, every entry, what is left; `found` are the findings."""
     yield Heading(f"Ledger of {pump}" + (f", {name}" if name else ""))
-    yield Paragraph(f"{outlook(solution, found, pump, system).headline}.")
+    yield Paragraph(f"{outlook(solution, found, pump, system).headline}.", keep=True)
     made = tuple(
         _row(row, system, theme) for row in ledger_rows.rows(solution, pump) if row.role != ledger_rows.LINE
     )
@@ -197,6 +197,16 @@ def _assumptions(solution: Solution, pump: str, system: System) -> Iterator[tupl
 
 def _source(sources: Mapping[str, str], name: str) -> str:
     return f" ({sources[name]})" if sources.get(name) else ""
+
+
+def note_blocks(cases: Sequence[tuple[str, str]]) -> Iterator[Block]:
+    """What the drawing and its alternatives say of themselves, (whose, note)."""
+    told = [(name, note) for name, note in cases if note.strip()]
+    if told:
+        yield Heading("Notes")
+    for name, note in told:
+        for number, paragraph in enumerate(note.strip().split("\n\n")):
+            yield Paragraph(" ".join(paragraph.split()), f"{name}:" if name and not number else "")
 
 
 def caution_blocks() -> Iterator[Block]:

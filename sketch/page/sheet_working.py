@@ -9,22 +9,34 @@ from sketch.page.blocks import Block, Heading, Paragraph
 from solver import working, working_text
 from solver.ledger import Solution
 from solver.units import System
+from solver.working_text import Section
 
 INDENT = 18.0
 """Logical pixels, of what stands under a step's name."""
 
 
 def working_blocks(
-    solution: Solution, pump: str, system: System, theme: Theme, name: str = ""
+    solution: Solution,
+    pump: str,
+    system: System,
+    theme: Theme,
+    name: str = "",
+    told: dict[Section, str] | None = None,
 ) -> Iterator[Block]:
     """The working of one pump: what there is to spend, every entry, the outcome.
 
-    Parameters: `name` of the alternative, "" for a drawing without any.
+    Parameters: `name` of the alternative, "" for a drawing without any; `told`, the sections that stand
+    on the sheet already and for which case, to which these are added: none is set twice.
     """
+    before = {} if told is None else told
     yield Heading(f"Working of {pump}: {name}" if name else f"Working of {pump}", large=True)
     yield Paragraph(working_text.HEAD, quiet=True)
     for section in working.pages(solution, pump, system):
         yield Heading(section.title)
+        if section in before:
+            yield Paragraph(f"The same as for {before[section]}.", quiet=True)
+            continue
+        before[section] = name
         for row in section.rows:
             yield from _step(row, theme)
 

@@ -31,17 +31,26 @@ def test_keys_choose_paper_comparison_and_working(qtbot, document: Document) -> 
     choice = SheetChoice(document, SheetWish())
     qtbot.addWidget(choice)
     assert choice.compare.currentText() == NOTHING
-    qtbot.keyClick(choice.paper, Qt.Key.Key_Down)
+    qtbot.keyClick(choice.paper, Qt.Key.Key_Up)
     qtbot.keyClick(choice.compare, Qt.Key.Key_End)
     qtbot.keyClick(choice.working, Qt.Key.Key_Space)
     assert choice.compare.currentText() == EVERY
-    assert choice.wish() == SheetWish("Letter", tuple(document.alternatives), True)
+    assert choice.wish() == SheetWish("A4", tuple(document.alternatives), True)
 
 
 def test_a_name_that_is_gone_is_no_wish(qtbot, document: Document) -> None:
     choice = SheetChoice(document, SheetWish(compare=("taken away",)))
     qtbot.addWidget(choice)
     assert choice.wish().compare == ()
+
+
+@pytest.mark.parametrize(("name", "paper"), [("carriage-at-altitude", "Letter"), ("wash-water-npsh", "A4")])
+def test_the_paper_is_the_usual_one_of_the_drawing(qtbot, name: str, paper: str) -> None:
+    document = Document(keeps=False)
+    document.open(CARRIAGE.with_name(f"{name}.toml"))
+    choice = SheetChoice(document, SheetWish())
+    qtbot.addWidget(choice)
+    assert choice.wish().paper == paper
 
 
 def test_the_menu_writes_what_was_asked_for(qtbot, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:

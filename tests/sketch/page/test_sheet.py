@@ -18,6 +18,7 @@ from PySide6.QtGui import QImage
 from sketch.drawing.pencil import Ruler
 from sketch.look.colours import DARK, LIGHT
 from sketch.page.blocks import Block, Heading, Paragraph, paginate
+from sketch.page.paper import paths_of, told
 from sketch.page.sheet import Option, SheetError, write_sheet
 from sketch.page.sheet_changes import changes, figure
 from sketch.page.sheet_text import ledger_blocks
@@ -113,24 +114,37 @@ def test_the_scale_is_true_on_paper(carriage: Solution, tmp_path: Path) -> None:
 
 
 def test_svg_is_drawn_with_text_that_stays_text(carriage: Solution, tmp_path: Path) -> None:
-    path = tmp_path / "sheet.svg"
-    write_sheet(carriage, path)
-    root = ET.parse(path).getroot()
-    texts = [element.text or "" for element in root.iter("{http://www.w3.org/2000/svg}text")]
+    written = write_sheet(carriage, tmp_path / "sheet.svg")
+    roots = [ET.parse(path).getroot() for path in written]
+    texts = [
+        element.text or "" for root in roots for element in root.iter("{http://www.w3.org/2000/svg}text")
+    ]
     assert any("Ledger of carriage" in text for text in texts)
     assert any("Steady flow" in text for text in texts)
     assert not any("nan" in text for text in texts)
+    assert {root.get("viewBox") for root in roots} == {"0 0 1056 816"}
 
 
-def test_png_holds_all_the_pages(carriage: Solution, tmp_path: Path) -> None:
-    picture, document = tmp_path / "sheet.png", tmp_path / "sheet.pdf"
-    write_sheet(carriage, picture)
-    write_sheet(carriage, document)
-    image = QImage(str(picture))
-    pages = len(PdfReader(document).pages)
-    assert image.width() == pytest.approx(297 / 25.4 * 192, abs=1)
-    assert image.height() == pytest.approx(pages * 210 / 25.4 * 192, abs=2)
-    assert image.text("Title") == carriage.layout.title
+def test_pictures_are_a_file_a_page(carriage: Solution, tmp_path: Path) -> None:
+    write_sheet(carriage, tmp_path / "sheet.pdf")
+    count = len(PdfReader(tmp_path / "sheet.pdf").pages)
+    written = write_sheet(carriage, tmp_path / "sheet.png")
+    assert [path.name for path in written] == [f"sheet-{number}.png" for number in range(1, count + 1)]
+    assert sorted(tmp_path.glob("*.png")) == sorted(written)
+    for path in written:
+        image = QImage(str(path))
+        assert image.width() == pytest.approx(279.4 / 25.4 * 192, abs=1)
+        assert image.height() == pytest.approx(215.9 / 25.4 * 192, abs=1)
+        assert image.text("Title") == carriage.layout.title
+
+
+def test_one_page_keeps_its_name_and_several_are_told(tmp_path: Path) -> None:
+    path = tmp_path / "out.png"
+    assert paths_of(path, 1) == (path,)
+    several = paths_of(path, 3)
+    assert [each.name for each in several] == ["out-1.png", "out-2.png", "out-3.png"]
+    assert told([path]) == str(path)
+    assert told(several) == f"{several[0]} to out-3.png, a page each"
 
 
 def options_of(name: str) -> tuple[Solution, list[Option]]:
@@ -264,8 +278,7 @@ def _bare(text: str) -> str:
 
 
 def test_a_dark_sheet_is_dark(carriage: Solution, tmp_path: Path) -> None:
-    path = tmp_path / "sheet.png"
-    write_sheet(carriage, path, theme=DARK)
+    path, *_ = write_sheet(carriage, tmp_path / "sheet.png", theme=DARK)
     assert QImage(str(path)).pixelColor(5, 5).lightness() < 60
 
 

@@ -1,0 +1,80 @@
+"""What stands beside the drawings on the first page: the cold start, the other pumps, notes and cautions."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+
+from sketch.drawing.pencil import Ruler
+from sketch.page.blocks import Block, Paragraph
+from sketch.page.sheet_changes import AS_DRAWN
+from sketch.page.sheet_frame import Case, Sheet
+from sketch.page.sheet_text import CAUTIONS
+from solver.ledger import PumpLedger, Solution, trouble
+from solver.outlook import OVER, OVER_COLD, own_headline
+from solver.units import Kind, System, said
+from solver.wording import degrees, standing
+
+FOREMOST = 2
+"""Cautions of any calculation that the first page carries."""
+
+MOST_FINDINGS = 3
+
+
+def cold_start(solution: Solution, pump: str, system: System) -> tuple[str, str] | None:
+    """What the coldest start is called and how a pump stands there; None where none is given."""
+    start = solution.cold_start
+    if start is None:
+        return None
+    ledger = start.pumps.get(pump)
+    text = f"not calculated: {start.refused(system)}" if ledger is None else _stands(ledger, system)
+    return f"Cold start at {degrees(start.temperature, system)}:", text
+
+
+def _stands(ledger: PumpLedger, system: System) -> str:
+    if not ledger.limit_reaches and not ledger.breaks:
+        return f"no estimate of the limit reaches {said(ledger.speed, Kind.SPEED, system)}"
+    estimated = " (limit estimated)" if ledger.limit_estimated and not ledger.breaks else ""
+    text = f"within, {standing(ledger.margin, system)}" if ledger.sound else trouble(ledger, system)
+    return text + estimated
+
+
+def first_page(sheet: Sheet, cases: tuple[Case, ...]) -> Iterator[Block]:
+    """What a client must not miss, the weightiest first; of the last case its note and its findings."""
+    yield Paragraph(CAUTIONS[0], "Caution:", sheet.theme.caution)
+    after = cases[-1]
+    if after.option.note:
+        yield Paragraph(" ".join(after.option.note.split()), f"{after.option.title}:")
+    for case in cases:
+        yield from _other_pumps(sheet, case, named=len(cases) > 1)
+    yield from _findings(sheet, after, named=len(cases) > 1)
+    for text in CAUTIONS[1:FOREMOST]:
+        yield Paragraph(text, quiet=True)
+
+
+def _other_pumps(sheet: Sheet, case: Case, *, named: bool) -> Iterator[Block]:
+    solution, found = case.solution, case.option.findings
+    for name in solution.pumps:
+        if name != sheet.pump:
+            where = f", {case.option.name or AS_DRAWN.lower()}" if named else ""
+            headline = own_headline(solution, found, name, sheet.system)
+            yield Paragraph(f"{headline}.", f"{name}{where}:")
+
+
+def _findings(sheet: Sheet, case: Case, *, named: bool) -> Iterator[Block]:
+    """The stops and cautions that no verdict tells, in a sentence each; the rest are under Findings."""
+    colours = {"stop": sheet.theme.stop, "caution": sheet.theme.caution}
+    told = [f for f in case.option.findings if f.severity in colours and f.finding not in (OVER, OVER_COLD)]
+    where = f", {case.option.title}" if named else ""
+    for found in told[:MOST_FINDINGS]:
+        yield Paragraph(f"{found.text}.", f"{found.severity.capitalize()}{where}:", colours[found.severity])
+
+
+def fitting(blocks: Iterable[Block], ruler: Ruler, width: float, room: float) -> list[Block]:
+    """Those of the blocks, in their order, that a height has room for."""
+    kept: list[Block] = []
+    for block in blocks:
+        high = block.height(ruler, width)
+        if high <= room:
+            kept.append(block)
+            room -= high
+    return kept
