@@ -35,9 +35,9 @@ def highest_port(
     wide, high = pencil.width(text) + 8 * dot, pencil.height()
     box = _beside_line(min(max(y, 0.0), low), size[0], wide, high, dot, placer)
     if 0.0 <= y <= low:
-        line = ((AXIS_LEFT * dot, y), (size[0], y))
-        pencil.lines([line], theme.limit, 1.2, DASH)
-        placer.lines.block_line(line, 2 * dot)
+        spans = placer.texts.clear_spans(AXIS_LEFT * dot, size[0], y, 4 * dot)
+        pencil.lines([((start, y), (end, y)) for start, end in spans], theme.limit, 1.2, DASH)
+        placer.lines.block_line(((AXIS_LEFT * dot, y), (size[0], y)), 2 * dot)
     if box is None:
         return None
     placer.block_text(box)

@@ -124,6 +124,19 @@ class Grid:
             return min(max(((met & -met).bit_length() - 1) * self.cell, start), end)
         return max(min(met.bit_length() * self.cell, start), end)
 
+    def clear_spans(self, start: float, end: float, y: float, half: float) -> list[tuple[float, float]]:
+        """What is left of a level line, from left to right, where nothing stands within `half` of it."""
+        cell, taken = self.cell, 0
+        for row in range(max(int((y - half) // cell), 0), min(int((y + half) // cell) + 1, len(self.rows))):
+            taken |= self.rows[row]
+        spans, left = list[tuple[float, float]](), start
+        for column in range(max(int(start // cell), 0), min(int(-(-end // cell)), self.columns)):
+            if taken >> column & 1:
+                if column * cell > left:
+                    spans.append((left, column * cell))
+                left = (column + 1) * cell
+        return [*spans, (left, end)] if end > left else spans
+
     def _spans(self, a: XY, b: XY, half: float) -> Iterator[tuple[int, int]]:
         """(row, mask) of every row a segment of that half width passes."""
         cell = self.cell
@@ -264,6 +277,19 @@ class Placer:
                     if free_at(left + nx * away, top + ny * away, wide, high):
                         return self._take(wish, left + nx * away, top + ny * away)
         return self._stand_off(wish) if wish.stand_off and self.patience > 0 else None
+
+    def insist(self, wish: Wish) -> Place | None:
+        """As `place`, for a label that must be told: then farther off, with a leader that may cross more of
+        the line, if no text."""
+        found = self.place(wish)
+        if found is not None:
+            return found
+        patience, farthest, self.patience, self.farthest = self.patience, self.farthest, PATIENCE, math.inf
+        ways = list(self._farther(wish))
+        self.patience, self.farthest = patience, farthest
+        if not ways:
+            return None
+        return self._take(wish, *min(ways, key=lambda way: self.lines.crossed(*way[2])))
 
     def _take(self, wish: Wish, x: float, y: float, leader: tuple[XY, XY] | None = None) -> Place:
         box = Box(x, y, wish.width, wish.height)

@@ -21,21 +21,39 @@ WIDE_ENOUGH = 560.0
 """Logical pixels: of a class's swatch, from the sheet's edges, and of a sheet that has room for it all."""
 
 
-def legend(pencil: Pencil, size: XY, theme: Theme, placer: Placer, tanks: Sequence[Box] = ()) -> Label | None:
+def legend(
+    pencil: Pencil, size: XY, theme: Theme, placer: Placer, tanks: Sequence[Box] = (), *, past: bool = False
+) -> Label | None:
     """The classes of a share, where they cover neither line nor tank; with no title where room is short.
 
-    `tanks` are the reservoirs on the sheet. None where there is no room at all.
+    `tanks` are the reservoirs on the sheet; `past`, whether something on it lies past the floor, which is
+    then explained wherever there is room. None where there is no room at all.
     """
     dot = pencil.dot
     whole = size[0] >= WIDE_ENOUGH * dot
-    wide = _credit(pencil) + 6 * CELL * dot + 24 * dot + (_past(pencil) if whole else 0.0)
-    for title in (True, False):
+    ways = [(title, True) for title in (True, False)] if past or whole else []
+    ways += [(title, False) for title in (True, False)] if not whole else []
+    for title, told in ways:
+        wide = _credit(pencil) + 6 * CELL * dot + 24 * dot + (_past(pencil) if told else 0.0)
         box = _place(size, wide, (44 if title else 30) * dot, dot, placer, tanks)
         if box is not None:
-            _paint(pencil, box, theme, title=title, past=whole)
+            _paint(pencil, box, theme, title=title, past=told)
             placer.block_text(box)
-            return Label("legend", "legend", TITLE, box)
+            return Label("legend", "legend", f"{TITLE}, {PAST}" if told else TITLE, box)
     return None
+
+
+KEY = 46.0
+"""Logical pixels: the height of the key."""
+
+
+def key(pencil: Pencil, x: float, y: float, theme: Theme) -> Box:
+    """Everything explained, with its top left corner at (x, y), for drawings that leave it to their page."""
+    dot = pencil.dot
+    wide = _credit(pencil) + 6 * CELL * dot + 24 * dot + _past(pencil)
+    box = Box(x, y, wide, (KEY - 2) * dot)
+    _paint(pencil, box, theme, title=True, past=True)
+    return box
 
 
 def _credit(pencil: Pencil) -> float:

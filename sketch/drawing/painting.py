@@ -79,10 +79,10 @@ def paint_elevation(
     explained = legend and any(glyph.share == glyph.share for glyph in found)
     # On a small sheet the shares themselves come first.
     small = size[0] < legends.WIDE_ENOUGH * view.dot
-    labels += _explain(sheet) if explained and not small else []
+    labels += _explain(sheet, found) if explained and not small else []
     wanted = tags.tags(pencil, layout, found, view, theme, system, frozenset({pointed, selected} - {""}))
     labels += tags.write(pencil, wanted, placer, theme, pointed)
-    labels += _explain(sheet) if explained and small else []
+    labels += _explain(sheet, found) if explained and small else []
     backdrop.axes(pencil, view, size, theme, system)
     return Drawn(found, tuple(labels), ways)
 
@@ -117,9 +117,10 @@ def _figures(sheet: _Sheet, surfaces: Sequence[backdrop.Level], highest_port: fl
     return [label for label in made if label is not None]
 
 
-def _explain(sheet: _Sheet) -> list[Label]:
+def _explain(sheet: _Sheet, shown: Sequence[Glyph]) -> list[Label]:
+    past = any(glyph.crossing < 1.0 for glyph in shown)
     tanks = backdrop.tanks(sheet.layout, sheet.view)
-    found = legends.legend(sheet.pencil, sheet.size, sheet.theme, sheet.placer, tanks)
+    found = legends.legend(sheet.pencil, sheet.size, sheet.theme, sheet.placer, tanks, past=past)
     return [found] if found is not None else []
 
 

@@ -35,6 +35,7 @@ class Tag(NamedTuple):
     colour: QColor | None = None
     text: str = ""
     split: float = 0.0  # width of the percentage's cell
+    taker: bool = False  # its element takes from the budget
 
 
 def percent(share: float) -> str:
@@ -85,7 +86,9 @@ def _glyph_tag(
     far = with_share or not crowded
     wish = Wish(glyph.key, wide, pencil.height() + 3 * dot, anchors(glyph, dot), stand_off=far)
     colour = share_colour(glyph.share, theme) if share else None
-    return Tag(wish, "share" if share else "name", share, colour, name, split)
+    return Tag(
+        wish, "share" if share else "name", share, colour, name, split, bool(share) and glyph.share > 0.0
+    )
 
 
 CROWD = 100
@@ -164,8 +167,13 @@ def _bore_tag(pencil: Pencil, run: Run, pipe: Glyph, system: System) -> Tag:
 
 
 def write(pencil: Pencil, wanted: Sequence[Tag], placer: Placer, theme: Theme, lit: str) -> list[Label]:
-    """Place the tags in order and draw those that have found room."""
-    placed = [(tag, place) for tag in wanted if (place := placer.place(tag.wish)) is not None]
+    """Place the tags in order and draw those that have found room; the largest taker's finds some."""
+    first = next((tag.wish.key for tag in wanted if tag.taker), "")
+    placed = []
+    for tag in wanted:
+        place = placer.insist(tag.wish) if tag.wish.key == first else placer.place(tag.wish)
+        if place is not None:
+            placed.append((tag, place))
     leaders = [place.leader for _, place in placed if place.leader]
     pencil.lines(leaders, theme.construction, 0.8)
     labels = []

@@ -23,7 +23,7 @@ MOST = 6
 
 ROUNDED = "Figures are rounded one by one; sums may differ in the last digit."
 
-MARGIN, COLD = "Margin", "Margin at the cold start"
+MARGIN, COLD = "Margin", "Margin, cold start"
 
 NAN = math.nan
 

@@ -12,6 +12,7 @@ from PySide6.QtGui import QPainter
 from sketch.air_column.labels import column_width
 from sketch.air_column.painting import paint_column
 from sketch.air_column.verdict import paint_verdict, verdict_height
+from sketch.drawing import legend
 from sketch.drawing.labels import Box
 from sketch.drawing.painting import fit, paint_elevation
 from sketch.drawing.pencil import BODY, Pencil, Ruler
@@ -134,7 +135,9 @@ def comparison_page(sheet: Sheet, before: Case, after: Case, folio: Folio) -> Pa
         _set(pencil, sheet, table, body.x, low + 4 * dot, TABLE * body.width)
         left = body.x + TABLE * body.width + GUTTER * dot
         room = Box(left, low + 6 * dot, body.right - left, band - 6 * dot)
-        aside = fitting(first_page(sheet, (before, after)), pencil, room.width, room.height)
+        key = legend.KEY * dot
+        aside = fitting(first_page(sheet, (before, after)), pencil, room.width, room.height - key)
+        legend.key(pencil, room.x - 4 * dot, room.bottom - key, sheet.theme)
         _set(pencil, sheet, aside, room.x, room.y, room.width)
 
     return paint
@@ -163,7 +166,7 @@ def _half(pencil: Pencil, sheet: Sheet, case: Case, box: Box, head: float, foot:
     title = pencil.elide(case.option.title, room, BODY, bold=True)
     pencil.text(box.right - 12 * dot, box.y + 20 * dot, title, theme.quiet, BODY, bold=True, align=1.0)
     drawn = Box(box.x, box.y + head, box.width, box.height - head - foot)
-    _elevation(pencil.painter, sheet, case, view, drawn)
+    _elevation(pencil.painter, sheet, case, view, drawn, legend=False)  # the page has one for both
     strip = Box(box.x, drawn.bottom, box.width, foot)
     pencil.lines([((strip.x, strip.y), (strip.right, strip.y))], theme.grid)
     _figures(pencil, sheet, case, strip, SHORT)
@@ -178,11 +181,14 @@ def _of_both(before: Case, after: Case) -> list[XY]:
     return found
 
 
-def _elevation(painter: QPainter, sheet: Sheet, case: Case, view: View, box: Box) -> None:
+def _elevation(
+    painter: QPainter, sheet: Sheet, case: Case, view: View, box: Box, *, legend: bool = True
+) -> None:
     def paint() -> None:
         paint_elevation(
             painter, case.solution.layout, case.solution, view, (box.width, box.height), sheet.theme,
             sheet.system, pump=sheet.pump, highest_port=case.highest_port,
+            legend=legend,
         )  # fmt: skip
 
     _at(painter, box, paint)

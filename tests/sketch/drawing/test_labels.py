@@ -187,3 +187,28 @@ def test_labels_with_room_stay_where_they_belong() -> None:
 
 def test_two_that_touch_give_way_alike() -> None:
     assert spread([50.0, 52.0], [10.0, 10.0], 0.0, 100.0) == pytest.approx([46.0, 56.0])
+
+
+def test_a_level_line_leaves_out_what_is_written_on_it() -> None:
+    grid = Grid(400, 100, 4)
+    grid.block(Box(100, 40, 60, 16))
+    assert grid.clear_spans(20, 400, 48, 4) == [(20, 100), (160, 400)]
+    assert grid.clear_spans(20, 400, 38, 4) == [(20, 100), (160, 400)]
+    assert grid.clear_spans(20, 400, 20, 4) == [(20, 400)]
+    assert grid.clear_spans(100, 160, 48, 4) == []
+
+
+def test_a_label_that_must_be_told_finds_room_where_another_would_be_dropped() -> None:
+    def crowded() -> Placer:
+        placer = Placer(600, 400)
+        placer.lines.block(Box(60, 60, 480, 280))
+        return placer
+
+    wish = Wish("dear", 60, 18, (Anchor(300, 200),))
+    assert crowded().place(wish) is None
+    found = crowded().insist(wish)
+    assert found is not None
+    assert found.leader is not None
+    assert not found.box.overlaps(Box(60, 60, 480, 280))
+    free = Wish("dear", 60, 18, (Anchor(300, 30),))
+    assert crowded().insist(free) == crowded().place(free)

@@ -143,3 +143,60 @@ def test_where_nothing_is_calculated_there_is_nothing_to_explain() -> None:
     painter.end()
     assert record.size() > 0
     assert legend_of(drawn) is None
+
+
+def _small(name: str) -> tuple[Solution, View, XY]:
+    """An example on half a page, at the scale that it has there."""
+    solution = solutions(LAYOUTS[0].with_name(f"{name}.toml"))[0]
+    size = (515.0, 300.0)
+    return solution, fit(solution.layout, *size, true_scale=True), size
+
+
+def test_past_the_floor_is_explained_on_a_small_sheet_where_it_is_used() -> None:
+    for name, used in (("header-two-pumps", True), ("baler-flooded", False)):
+        solution, view, size = _small(name)
+        drawn = paint(solution, view, size, next(iter(solution.pumps)))
+        assert any(glyph.crossing < 1.0 for glyph in drawn.glyphs) == used
+        found = legend_of(drawn)
+        assert found is not None
+        assert ("past the floor" in found.text) == used
+
+
+@pytest.mark.parametrize("path", LAYOUTS, ids=lambda path: path.stem)
+def test_the_largest_taker_has_its_tag_on_half_a_page(path: Path) -> None:
+    for solution in solutions(path):
+        for pump, spent in solution.pumps.items():
+            if spent.budget <= 0:
+                continue
+            size = (480.0, 210.0)
+            view = fit(solution.layout, *size, true_scale=True)
+            drawn = paint(solution, view, size, pump, legend=False)
+            takers = [glyph for glyph in drawn.glyphs if glyph.share > 0.0]
+            dearest = max(takers, key=lambda glyph: glyph.share)
+            assert any(label.kind == "share" and label.key == dearest.key for label in drawn.labels)
+
+
+def test_the_highest_port_leaves_out_the_scale_bar() -> None:
+    from sketch.drawing import annotation
+    from sketch.drawing.labels import Placer
+    from sketch.drawing.pencil import Pencil
+
+    _, view, size = _small("baler-flooded")
+    drawn: list[tuple[XY, XY]] = []
+
+    class Watched(Pencil):
+        def lines(self, lines, *how, **more) -> None:  # type: ignore[no-untyped-def]
+            drawn.extend(lines)
+
+    painter = QPainter(record := QPicture())
+    pencil, placer = Watched(painter), Placer(*size)
+    bar = Box(80.0, 240.0, 140.0, 18.0)
+    placer.block_text(bar)
+    height = view.world(0.0, bar.y + 9.0)[1]
+    label = annotation.highest_port(pencil, view, size, height, LIGHT, System.SI, placer)
+    painter.end()
+    assert record.size() > 0
+    assert label is not None
+    assert not label.box.overlaps(bar)
+    assert len(drawn) == 2
+    assert all(end[0] <= bar.x or start[0] >= bar.right for start, end in drawn)

@@ -104,7 +104,7 @@ def test_the_first_page_says_how_the_cold_start_stands_before_and_after(
         assert " ".join(told) in first
     assert "over by" in first
     assert "within, margin" in first
-    assert "Margin at the cold start" in first
+    assert "Margin, cold start" in first
 
 
 def test_without_a_coldest_start_the_first_page_has_none(tmp_path: Path) -> None:
@@ -165,3 +165,11 @@ def test_letter_is_for_us_customary_drawings_unless_asked_otherwise(tmp_path: Pa
         write_sheet(ledger.solve(layout_file.read(EXAMPLES / f"{name}.toml").base), path)
         found = float(PdfReader(path).pages[0].mediabox.width) / 72 * 25.4
         assert found == pytest.approx(wide, abs=0.4)
+
+
+@pytest.mark.parametrize("paper", ["A4", "Letter"])
+@pytest.mark.parametrize("name", [path.stem for path in LAYOUTS])
+def test_the_first_page_explains_its_colours_once(name: str, paper: str, tmp_path: Path) -> None:
+    first, *_ = compared(name, tmp_path / "sheet.pdf", paper, System.US)
+    assert first.count("share of the inlet budget") == 1
+    assert first.count("past the floor") == 1
