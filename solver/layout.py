@@ -45,10 +45,17 @@ class FluidChoice:
     dissolved_air: float | None = None
 
     def at_coldest(self) -> FluidChoice | None:
-        """The same fluid at its coldest start; None where none is given that is colder."""
+        """The same fluid at its coldest start; None where none is given that is colder, or where its one
+        viscosity says nothing of any other temperature."""
         coldest = self.coldest_start
-        colder = coldest is not None and coldest.si < self.temperature.si
-        return replace(self, temperature=coldest) if coldest is not None and colder else None
+        if coldest is None or not coldest.si < self.temperature.si or self.has_one_viscosity:
+            return None
+        return replace(self, temperature=coldest)
+
+    @property
+    def has_one_viscosity(self) -> bool:
+        """Whether a single figure is typed, which holds at the temperature drawn and at no other."""
+        return isinstance(self.viscosity, Quantity)
 
 
 @dataclass(frozen=True, slots=True)

@@ -11,10 +11,10 @@ from solver import acceleration, beside, figures, fluid, formulas, limit, losses
 from solver import flows as splitting
 from solver.fluid import FluidError, FluidState
 from solver.formulas import GRAVITY
-from solver.layout import Layout, Pump
+from solver.layout import FluidChoice, Layout, Pump
 from solver.limit import BudgetLine
 from solver.network import Floats, Network, NetworkError
-from solver.units import Kind, System, number, said
+from solver.units import Kind, Quantity, System, number, said
 from solver.walk import Entry
 from solver.wording import broken, gauge, is_none, not_none, told
 
@@ -145,12 +145,23 @@ def _cold_start(solution: Solution) -> ColdStart | None:
     coldest = layout.fluid.coldest_start
     if coldest is None or not coldest.si < solution.fluid.temperature:
         return None
+    if isinstance(layout.fluid.viscosity, Quantity):
+        return ColdStart(coldest.si, {}, _one_viscosity(layout.fluid))
     cold = replace(layout, fluid=replace(layout.fluid, temperature=coldest))
     try:
         solved = solve_network(replace(solution.network, layout=cold), solution.level)
     except (FluidError, NetworkError) as error:
         return ColdStart(coldest.si, {}, error)
     return ColdStart(coldest.si, {name: solved.pumps[name] for name in solution.pumps})
+
+
+def _one_viscosity(choice: FluidChoice) -> FluidError:
+    assert isinstance(choice.viscosity, Quantity)
+    return FluidError(
+        "the one viscosity typed, {viscosity}, is that at {now}; type it at two temperatures",
+        viscosity=(choice.viscosity.si, Kind.VISCOSITY),
+        now=(choice.temperature.si, Kind.TEMPERATURE),
+    )
 
 
 def solve(layout: Layout, level: str = "minimum") -> Solution:

@@ -95,7 +95,7 @@ def free_air(case: Case) -> Iterator[Hit]:
 def start_viscosity(case: Case) -> Iterator[Hit]:
     """Too thick to fill the pump at the coldest start."""
     coldest = case.layout.fluid.coldest_start
-    if coldest is None:
+    if coldest is None or case.layout.fluid.has_one_viscosity:
         return
     try:
         thickest = fluid.state(case.layout.fluid, coldest.si).viscosity

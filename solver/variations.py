@@ -170,8 +170,10 @@ def run_length(present: Solution, ledger: PumpLedger) -> Variation | str:
     )
 
 
-def temperature(present: Solution, ledger: PumpLedger) -> Variation:
+def temperature(present: Solution, ledger: PumpLedger) -> Variation | str:
     layout, start = present.layout, present.cold_start
+    if layout.fluid.has_one_viscosity:
+        return "the one viscosity typed says nothing of another temperature"
     return Variation(
         kind=Kind.TEMPERATURE,
         now=present.fluid.temperature if start is None or start.error else start.temperature,

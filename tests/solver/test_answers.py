@@ -259,9 +259,20 @@ def test_a_fluid_that_is_too_thick_already_is_told_where_it_would_be_thin_enough
 @pytest.mark.parametrize(("start", "than"), [(100e-6, "thinner"), (10e-6, "thicker")])
 def test_or_nowhere_if_the_fluid_s_figures_end_first(start, than):
     layout = with_pump(LINES["coldest start"], start_viscosity=Quantity("typed", start))
-    even = replace(layout, fluid=replace(layout.fluid, viscosity=Quantity("46 cSt", 46e-6)))
+    flat = tuple(
+        (Quantity("typed", kelvin), Quantity("typed", nu)) for kelvin, nu in ((250.0, 47e-6), (400.0, 46e-6))
+    )
+    even = replace(layout, fluid=replace(layout.fluid, viscosity=flat))
     text = ask("coldest start", even, "pump").text
     assert text.endswith(f"; the fluid is {than} than the pump's start viscosity as far as its figures go")
+
+
+def test_one_viscosity_says_nothing_of_a_start():
+    plain = LINES["coldest start"]
+    one = replace(plain, fluid=replace(plain.fluid, viscosity=Quantity("46 cSt", 46e-6)))
+    answer = ask("coldest start", one, "pump")
+    assert answer.status == NOT_ASKED
+    assert "one viscosity" in answer.text
 
 
 def test_the_coldest_start_begins_at_the_one_that_is_typed():

@@ -99,3 +99,15 @@ def test_a_start_warmer_than_the_fluid_is_told(celsius, told):
     if told:
         assert hits[0].severity == "note"
         assert "45.5 °C, is warmer than the fluid at 45 °C" in hits[0].text
+
+
+def test_one_viscosity_does_not_judge_a_start():
+    """A figure for one temperature must not pass for that of a cold morning."""
+    layout = cold(lifted(), Quantity("-10 degC", 263.15))
+    one = replace(layout, fluid=replace(layout.fluid, viscosity=Quantity("46 cSt", 46e-6)))
+    assert one.fluid.at_coldest() is None
+    assert solve(one).cold("pump") is None
+    told = only(one, "start beyond the fluid's data")
+    assert told.severity == "caution"
+    assert "cannot be judged: the one viscosity typed, 46.0 cSt" in told.text
+    assert not found(one, "start viscosity")
