@@ -170,7 +170,10 @@ _ONLY_WITH = (
     (("length",), (*REDUCER_KINDS, "flexible connector")),
     (("curve",), (*VALVE_KINDS, *CHECK_KINDS, *REDUCER_KINDS, "flexible connector", "maker's curve")),
 )
-_SCREENED = ("strainer", "foot valve", "poppet foot valve")
+SCREENED = ("strainer", "filter")
+"""Kinds that have a screen, always."""
+
+_MAY_BE_SCREENED = ("strainer", "foot valve", "poppet foot valve")
 _NEEDED = {"known K": "k", "known drop": "drop", "filter": "screen", "maker's curve": "curve"}
 
 
@@ -200,7 +203,7 @@ def idle_keys(group: str, raw: Raw) -> frozenset[str]:
         idle = {name for names, kinds in _ONLY_WITH for name in names if kind not in kinds}
         return frozenset(idle if kind == "known drop" else {*idle, "flow"})
     if group == "intakes":
-        return frozenset() if kind in _SCREENED else frozenset({"screen"})
+        return frozenset() if kind in _MAY_BE_SCREENED else frozenset({"screen"})
     if group == "pumps" and raw.get("type") != "reciprocating":
         return frozenset({"cylinders", "double_acting", "cylinder_constant", "fluid_constant"})
     return frozenset()
@@ -215,7 +218,7 @@ def _check_intake(raw: dict[str, Any], place: Place) -> None:
     kind = raw.get("kind")
     if kind == "strainer" and "screen" not in raw:
         place.to("screen").refuse("nothing", 'the key "screen", which a strainer needs')
-    only_with(raw, place, ("screen",), kind in _SCREENED, _with_kind(_SCREENED))
+    only_with(raw, place, ("screen",), kind in _MAY_BE_SCREENED, _with_kind(_MAY_BE_SCREENED))
 
 
 def _check_tee(raw: dict[str, Any], place: Place) -> None:

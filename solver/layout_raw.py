@@ -8,7 +8,7 @@ from dataclasses import fields as attributes
 from typing import Any
 
 from solver import layout_keys, layout_limits, layout_tables
-from solver.layout import Layout, Limit
+from solver.layout import Layout, Limit, Screen
 from solver.layout_reading import Key, Path, Raw
 from solver.units import Quantity
 
@@ -65,6 +65,11 @@ def part_raw(layout: Layout, name: str) -> tuple[str, dict[str, Any]]:
         if part is not None:
             return group, _table(part, table.keys, full=False)
     raise KeyError(name)
+
+
+def screen_raw(screen: Screen) -> dict[str, Any]:
+    """A screen as its table."""
+    return _table(screen, layout_tables.SCREEN, full=False)
 
 
 def top_raw(layout: Layout) -> dict[str, Any]:

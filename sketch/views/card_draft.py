@@ -11,14 +11,15 @@ from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from typing import Any
 
-from sketch import edits
+from sketch import edits, stock
 from sketch.views.card_lines import Line, group_of, lines_of
 from solver import layout_file, layout_raw, units
 from solver.geometry import GeometryError
 from solver.layout import Layout
 from solver.layout_file import LayoutErrors, Problem
-from solver.layout_keys import idle_keys
+from solver.layout_keys import SCREENED, idle_keys
 from solver.layout_positions import dotted
+from solver.layout_raw import screen_raw
 from solver.layout_reading import Path, Raw
 from solver.units import System
 
@@ -48,12 +49,19 @@ def drafted(layout: Layout, name: str, draft: Mapping[str, Typed], system: Syste
     for key, typed in draft.items():
         if key in known and key not in PLACE:
             table = _with(table, known[key], typed, system)
+            table = {each: value for each, value in table.items() if each not in _PUT_OUT.get(key, ())}
     idle = idle_keys(group, table) if group else frozenset()
+    if group in ("intakes", "fittings") and "kind" in draft and table.get("kind") in SCREENED:
+        table.setdefault("screen", screen_raw(stock.screen(layout)))
     return {key: value for key, value in table.items() if key not in idle}
 
 
+_PUT_OUT = {"flow": ("displacement", "volumetric_efficiency"), "displacement": ("flow",)}
+"""Of a pump, whose flow comes from the one or the other."""
+
+
 def _with(table: Raw, line: Line, typed: Typed, system: System) -> dict[str, Any]:
-    value = raw_value(line, typed, system)
+    value = raw_value(line, typed, system, str(shown(table, line)))
     if value is None:
         left = layout_raw.taken_off(table, line.path) if _holds(table, line.path) else dict(table)
         return {key: value for key, value in left.items() if value != {}}
@@ -71,8 +79,11 @@ def _holds(table: Any, path: Path) -> bool:
     return True
 
 
-def raw_value(line: Line, typed: Typed, system: System) -> Any:
-    """What was typed as the file would have it; None where the field was emptied."""
+def raw_value(line: Line, typed: Typed, system: System, before: str = "") -> Any:
+    """What was typed as the file would have it; None where the field was emptied.
+
+    A bare number is in the unit that stood in the field before, or in that of the system.
+    """
     if isinstance(typed, bool):
         return typed or None
     text = typed.strip()
@@ -85,7 +96,13 @@ def raw_value(line: Line, typed: Typed, system: System) -> Any:
     if ":" in text:
         pairs = [pair.partition(":") for pair in text.split(";") if pair.strip()]
         return [[argument.strip(), figure.strip()] for argument, _, figure in pairs]
-    return f"{text} {units.unit(line.kind, system)}" if _is_number(text) else text
+    if not _is_number(text):
+        return text
+    stood = _UNIT.fullmatch(before.strip())
+    return f"{text} {stood[1] if stood else units.unit(line.kind, system)}"
+
+
+_UNIT = re.compile(r"[-+\N{MINUS SIGN}]?[0-9.]+\s*([^\d\s'\";:][^\d;:]*(?:\^\d[^\d;:]*)*)")
 
 
 def _number(text: str) -> float | int | str:
@@ -162,7 +179,9 @@ def _moved(layout: Layout, name: str, draft: Mapping[str, Typed], system: System
             continue
         axis = PLACE.index(line.key)
         try:
-            value = edits.typed(str(draft[line.key]), units.Kind.LENGTH, system)
+            before = place_shown(layout, name, line)
+            wanted = raw_value(line, str(draft[line.key]), system, before) or ""
+            value = edits.typed(str(wanted), units.Kind.LENGTH, system)
             at = [place.si for place in layout.joint(name).at]
             at[axis] = value.si
             layout = edits.move_part(layout, name, *at)

@@ -4,7 +4,16 @@ from __future__ import annotations
 
 from PySide6.QtCore import QEvent, QObject, Qt, Signal
 from PySide6.QtGui import QKeyEvent, QWheelEvent
-from PySide6.QtWidgets import QCheckBox, QComboBox, QLabel, QLineEdit, QSizePolicy, QVBoxLayout, QWidget
+from PySide6.QtWidgets import (
+    QCheckBox,
+    QComboBox,
+    QCompleter,
+    QLabel,
+    QLineEdit,
+    QSizePolicy,
+    QVBoxLayout,
+    QWidget,
+)
 
 from sketch.appearance import theme_of
 from sketch.look.keys import is_for_the_window
@@ -52,6 +61,10 @@ class CardField(QWidget):
             picker.setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon)
             picker.setMinimumContentsLength(12)
             picker.activated.connect(self._finished)
+            if completer := picker.completer():
+                # Offered below, never filled in: "Water" is no "Water-glycol".
+                completer.setCompletionMode(QCompleter.CompletionMode.PopupCompletion)
+                completer.setFilterMode(Qt.MatchFlag.MatchContains)
             if editor := picker.lineEdit():
                 editor.installEventFilter(self)
                 editor.editingFinished.connect(self._finished)

@@ -153,13 +153,14 @@ class PartCard(QWidget):
         table = drafted(layout, name, self._draft, self._document.system)
         lines = lines_of(group_of(layout, name), table)
         self._fill_picker()
-        self.heading.setText(heading(layout, name))
-        if [line for line in self.fields.values() if line.line in lines] != list(self.fields.values()) or len(
-            lines
-        ) != len(self.fields):
+        alternative = self._document.alternative
+        only = f" – in the alternative {alternative} only" if alternative else ""
+        self.heading.setText(heading(layout, name) + only)
+        fresh = [field.line for field in self.fields.values()] != list(lines)
+        if fresh:
             self._make_fields(lines)
         for key, field in self.fields.items():
-            if not field.busy:
+            if fresh or not field.busy:
                 field.show_value(self._value(layout, table, field.line))
             field.say(refused.by_line.get(key, ""))
         self._tell(refused)

@@ -158,3 +158,38 @@ def test_part_tables_are_those_of_the_file(layout: Layout) -> None:
     assert layout_raw.part_raw(layout, "riser") == ("runs", raw["runs"]["riser"])
     with pytest.raises(KeyError):
         layout_raw.part_raw(layout, "nobody")
+
+
+@pytest.mark.parametrize(
+    ("key", "typed_before", "number", "text"),
+    [
+        ("fluid.temperature", "45 degC", "50", "50 degC"),
+        ("fluid.temperature", "110 degF", "50", "50 degF"),
+        ("site.elevation", "1650 m", "1500", "1500 m"),
+        ("site.elevation", "5' 6\"", "7", "7 ft"),
+    ],
+)
+def test_a_bare_number_is_in_the_unit_that_stood_there(
+    layout: Layout, key: str, typed_before: str, number: str, text: str
+) -> None:
+    before = typed(layout, "", key, typed_before)
+    owner, name = key.split(".")
+    assert getattr(getattr(typed(before, "", key, number), owner), name).text == text
+
+
+def test_flow_and_displacement_put_each_other_out(layout: Layout) -> None:
+    flowing = typed(layout, "carriage", "flow", "20 gpm").pumps["carriage"]
+    assert flowing.displacement is None
+    turning = changed(
+        typed(layout, "carriage", "flow", "20 gpm"), "carriage", {"displacement": "4 in^3/rev"}, System.US
+    ).pumps["carriage"]
+    assert turning.flow is None
+    assert turning.speed == layout.pumps["carriage"].speed
+
+
+def test_a_strainer_comes_with_an_ordinary_screen(layout: Layout) -> None:
+    plain = typed(layout, "strainer", "kind", "plain end")
+    again = typed(plain, "strainer", "kind", "strainer").intakes["strainer"]
+    assert again.screen is not None
+    assert again.screen.mesh is not None
+    assert again.screen.mesh.text == "100 per inch"

@@ -175,3 +175,39 @@ def test_no_field_covers_another(qtbot: QtBot, card: PartCard, document: Documen
         return not any(box.intersects(other) for at, box in enumerate(boxes) for other in boxes[at + 1 :])
 
     qtbot.waitUntil(apart)
+
+
+def test_what_is_typed_is_not_completed_into_something_else(
+    qtbot: QtBot, card: PartCard, document: Document
+) -> None:
+    editor = card.fields["fluid.name"].edit
+    assert isinstance(editor, QComboBox)
+    line = editor.lineEdit()
+    assert line is not None
+    line.setFocus()
+    line.selectAll()
+    qtbot.keyClicks(line, "Water")
+    qtbot.keyClick(line, Qt.Key.Key_Return)
+    assert document.layout.fluid.name == "Water"
+
+
+def test_a_picked_kind_is_the_one_that_is_shown_while_it_waits(
+    qtbot: QtBot, card: PartCard, document: Document
+) -> None:
+    show(qtbot, card, document, "connector")
+    kinds = card.fields["kind"].edit
+    assert isinstance(kinds, QComboBox)
+    kinds.setFocus()
+    kinds.setCurrentIndex(kinds.findText("known K"))
+    kinds.activated.emit(kinds.currentIndex())
+    assert card.fields["kind"].value == "known K"
+    assert card.pending
+
+
+def test_the_card_says_when_it_changes_an_alternative_only(
+    qtbot: QtBot, card: PartCard, document: Document
+) -> None:
+    document.show_alternative(document.alternatives[0])
+    qtbot.waitUntil(lambda: document.alternatives[0] in card.heading.text())
+    document.show_alternative("")
+    qtbot.waitUntil(lambda: "alternative" not in card.heading.text())
