@@ -288,6 +288,8 @@ def remove(layout: Layout, name: str) -> Layout:
     lines = lines_on(layout, name)
     if group in ("fittings", "tees") and len(lines) == 2:
         return _healed(layout, group, name, lines[0], lines[1])
+    if group == "tees" and len(lines) == 3:
+        raise EditError(f"three lines meet in it: delete the one that branches off, then {name} heals")
     if group == "reservoirs":
         standing = [intake.name for intake in layout.intakes.values() if intake.reservoir == name]
         if standing:

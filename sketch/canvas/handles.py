@@ -171,9 +171,9 @@ def _distance(handle: Handle, view: View, x: float, y: float) -> float:
 
 
 def of_part(layout: Layout, name: str) -> Handle | None:
-    """The handle the arrow keys move when the part of that name is selected; none for a run, of which
-    the bend or straight last taken hold of is moved."""
-    for handle in (*_parts(layout), *_levels(layout)):
+    """The handle the arrow keys move when the part of that name is selected; none for a run or a reservoir,
+    of which only what was last taken hold of is moved."""
+    for handle in _parts(layout):
         if handle.name == name:
             return handle
     return None

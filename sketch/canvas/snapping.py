@@ -84,6 +84,12 @@ def loose_anchors(layout: Layout, x: float, y: float) -> Anchors:
     return Anchors(across=(Anchor(x, x, y, own=True), *across), up=(Anchor(y, x, y, own=True), *up))
 
 
+def new_anchors(layout: Layout) -> Anchors:
+    """What a new part can fall in line with: every part, and every corner of a tank."""
+    points = [*_still_points(layout, "", None), *_tank_corners(layout)]
+    return Anchors(tuple(Anchor(x, x, y) for x, y in points), tuple(Anchor(y, x, y) for x, y in points))
+
+
 def _tank_corners(layout: Layout) -> Iterable[tuple[float, float]]:
     for tank in layout.reservoirs.values():
         yield from ((x.si, y.si) for x, y in tank.outline)

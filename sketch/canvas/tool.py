@@ -75,7 +75,7 @@ class Tool:
 
     def _snapped(self, layout: Layout, view: View, x: float, y: float) -> Spot:
         step, reach = snapping.grid_step(self.document.system), snapping.REACH * view.dot / view.scale
-        rest = snapping.snap(x, y, snapping.loose_anchors(layout, x, y), step, reach)
+        rest = snapping.snap(x, y, snapping.new_anchors(layout), step, reach)
         if self.start is not None:  # a corner stays square whatever else is near
             last = self.last
             x_kept, y_kept = abs(x - last[0]) < SAME, abs(y - last[1]) < SAME
@@ -150,6 +150,8 @@ class Tool:
         if not (spot.part or spot.run):
             self.via = (*self.via, (spot.x, spot.y))
             return False
+        if spot.run and spot.run == self.start.run:
+            raise EditError(f"the line would begin and end on {spot.run}: end it on another")
         layout, start = self._ended(self.document.layout, self.start)
         layout, end = self._ended(layout, spot)
         self._done("Draw a line", building.add_line(layout, start, end, (*self.via, *self._turn(spot))))

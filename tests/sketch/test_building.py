@@ -136,11 +136,12 @@ def test_a_corner_stays_where_a_part_sat_on_one(carriage: Layout) -> None:
 
 
 def test_every_part_but_a_tank_in_use_can_be_deleted() -> None:
+    """Nor a tee of three lines: which of them stays is not for the program to say."""
     for file in sorted(LAYOUTS.glob("*.toml")):
         layout = layout_file.read(file).base
         for group in ("reservoirs", "intakes", "fittings", "tees", "pumps", "runs"):
             for name in getattr(layout, group):
-                if group == "reservoirs":
+                if group in ("reservoirs", "tees"):
                     with pytest.raises(EditError):
                         building.remove(layout, name)
                     continue

@@ -174,3 +174,22 @@ def test_a_name_that_is_taken_is_told(window: Window, monkeypatch: pytest.Monkey
     window.actions_by_name["rename part"].trigger()
     assert "already" in window.notice.text
     assert window.document.clean
+
+
+def test_what_is_put_down_falls_in_line_and_on_the_grid(qtbot: QtBot, window: Window, at: Place) -> None:
+    layout = window.document.layout
+    wall = max(x.si for x, _ in layout.reservoirs["tank"].outline)
+    pick(qtbot, window, "Wall nozzle")
+    place = at(wall, 0.13)
+    click(qtbot, window, QPoint(place.x() + 3, place.y() + 1))
+    nozzle = window.document.layout.intakes["wall nozzle"]
+    assert nozzle.at[0].si == pytest.approx(wall, abs=1e-9)
+    assert nozzle.at[1].si == pytest.approx(round(nozzle.at[1].si, 2), abs=1e-9)
+
+
+def test_a_line_does_not_end_on_the_line_it_begins_on(qtbot: QtBot, window: Window, at: Place) -> None:
+    pick(qtbot, window, "Line")
+    click(qtbot, window, at(0.45, 0.9))
+    click(qtbot, window, at(0.75, 0.9))
+    assert "end it on another" in window.statusBar().currentMessage()
+    assert window.document.clean
