@@ -179,8 +179,6 @@ class Document(QObject):
     def selected_part(self) -> str:
         return self._selected
 
-    # Edits
-
     @staticmethod
     def gesture() -> int:
         """A number for one gesture: all it applies becomes one undo step."""
@@ -258,8 +256,6 @@ class Document(QObject):
         if self._pointed and outcome.solution and self._pointed not in outcome.entries():
             self.point("")
 
-    # What is shown
-
     def point(self, key: str) -> None:
         """Say which entry the pointer is on; "" for none."""
         if key != self._pointed:
@@ -309,8 +305,6 @@ class Document(QObject):
         if system != self._system:
             self._system = system
             self.changed.emit()
-
-    # The file
 
     def open(self, path: Path | str) -> None:
         """Open a drawing. Raises LayoutErrors or OSError, with the open drawing untouched."""
@@ -392,8 +386,12 @@ class Document(QObject):
         shown = self._alternative if self._alternative in drawing.alternatives else BASE
         self._replace("Recover", State(drawing, shown))
 
-    def close(self) -> None:
-        """Let go of the drawing for good: what is unsaved is given up, its recovery file with it."""
+    def give_up(self) -> None:
+        """What is unsaved is wanted no more: its recovery file goes."""
         self._idle.stop()
-        self._watch.follow(None)
         self._kept.forget(self._path)
+
+    def close(self) -> None:
+        """Let go of the drawing for good, with what is unsaved."""
+        self.give_up()
+        self._watch.follow(None)

@@ -307,6 +307,8 @@ class Files(QObject):
             Button.Save | Button.Discard | Button.Cancel,
             Button.Save,
         )
+        if answer == Button.Discard:
+            self._document.give_up()
         return self.save() if answer == Button.Save else answer == Button.Discard
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from functools import partial
 
-from PySide6.QtCore import QSignalBlocker, Qt, Signal
+from PySide6.QtCore import QEvent, QSignalBlocker, Qt, Signal
 from PySide6.QtGui import QAction, QFont, QPalette, QResizeEvent
 from PySide6.QtWidgets import (
     QComboBox,
@@ -129,6 +129,14 @@ class Story(QWidget):
         self.start = _switch("Fluid", (actions["warm"], "Running"), (actions["cold"], "Cold start"))
         row.addWidget(self.start)
         row.addWidget(_switch("Units", (actions["us"], "US"), (actions["si"], "SI")))
+
+    def changeEvent(self, event: QEvent) -> None:
+        super().changeEvent(event)
+        if event.type() == QEvent.Type.PaletteChange:
+            for each in self.findChildren(Labelled):
+                if each.styleSheet():  # it keeps the colours it was read with
+                    each.setStyleSheet("")
+                    each.setStyleSheet(SWITCH)
 
     def resizeEvent(self, event: QResizeEvent) -> None:
         super().resizeEvent(event)

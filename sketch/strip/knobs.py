@@ -20,6 +20,7 @@ class Subject:
     reservoir: str
     level: str  # the level that can be turned, "minimum" or "normal"
     screen: str
+    start: str = ""  # the temperature of the cold start, while everything is reckoned at it
 
 
 @dataclass(frozen=True, slots=True)
@@ -83,7 +84,8 @@ def _level(layout: Layout, which: Subject) -> Quantity:
 def _no_speed(layout: Layout, which: Subject) -> str:
     if which.pump not in layout.pumps:
         return "no pump in this drawing"
-    return "this pump is given by its flow" if layout.pumps[which.pump].speed is None else ""
+    pump = layout.pumps[which.pump]
+    return "this pump is given by its flow" if pump.flow is not None or pump.speed is None else ""
 
 
 def _speed(layout: Layout, which: Subject) -> Quantity:
@@ -137,7 +139,7 @@ KNOBS: tuple[Knob, ...] = (
         "Fluid temperature",
         Kind.TEMPERATURE,
         {System.US: 1.0, System.SI: 0.5},
-        lambda layout, which: "",
+        lambda layout, which: f"reckoned at the {which.start} start" if which.start else "",
         lambda layout, which: layout.fluid.temperature,
         _temperature_span,
         lambda layout, which, kelvin: edits.set_temperature(layout, kelvin),

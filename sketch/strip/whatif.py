@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 
 from PySide6.QtCore import QEvent, QPoint, QSize, Qt, QTimer
 from PySide6.QtGui import QFontMetrics, QPalette
@@ -346,6 +347,9 @@ class WhatIfStrip(QWidget):
     def _reload(self) -> None:
         document = self._document
         which = subject(document.layout, document.ledger, document.pump, document.level)
+        if document.cold and document.solution is not None:
+            start = degrees(document.solution.fluid.temperature, document.system)
+            which = replace(which, start=start)
         for turner in self.turners.values():
             turner.follow(which)
         self.margin.setText(readings.margin(document.ledger, document.system))

@@ -825,3 +825,24 @@ def test_without_a_coldest_start_there_is_no_choice_of_it(opener: Opener) -> Non
     window.document.set_cold(True)
     assert not window.document.cold
     assert window.document.ledger is not None
+
+
+def test_at_the_cold_start_the_running_temperature_is_not_turned(opener: Opener) -> None:
+    window = opener()
+    turner = window.workspace.whatif.turners["Fluid temperature"]
+    assert turner.scale.isEnabled()
+    window.document.set_cold(True)
+    assert not turner.scale.isEnabled()
+    window.document.set_cold(False)
+    assert turner.scale.isEnabled()
+
+
+def test_what_was_discarded_is_not_offered_again(qtbot: QtBot, opener: Opener, copy: Path) -> None:
+    window = opener(copy)
+    raise_port(window)
+    window.document.keep()
+    answer_next(QMessageBox.StandardButton.Discard)
+    assert window.files.open(CARRIAGE)
+    assert window.files.open(copy)
+    assert window.notice.text == ""
+    assert window.document.recovery is None
