@@ -107,6 +107,10 @@ class Turner(QWidget):
 
     # Following the document
 
+    def say_again(self) -> None:
+        """Show everything anew, in the colours of now, when the document is next followed."""
+        self._shown = None
+
     def follow(self, which: Subject) -> None:
         """Show the figure as it stands in the drawing, where it is another than the one shown. Most knobs
         stay as they are while one thing on the sheet is moved."""
@@ -339,6 +343,13 @@ class WhatIfStrip(QWidget):
         knobs = sum(self._name_width(column, columns) + rest for column in range(columns))
         beside = 2 * PAD + GAP + max(label.width() for label in (self.margin, self.cold, self.change))
         return knobs + (columns - 1) * GAP + beside
+
+    def changeEvent(self, event: QEvent) -> None:
+        super().changeEvent(event)
+        if event.type() == QEvent.Type.PaletteChange and hasattr(self, "_row"):
+            for turner in self.turners.values():
+                turner.say_again()
+            self._reload()
 
     def _forget_typing(self) -> None:
         for turner in self.turners.values():

@@ -5,7 +5,6 @@ from __future__ import annotations
 from PySide6.QtCore import QEvent, QObject, Qt, Signal
 from PySide6.QtGui import QKeyEvent, QWheelEvent
 from PySide6.QtWidgets import (
-    QCheckBox,
     QComboBox,
     QCompleter,
     QLabel,
@@ -20,6 +19,8 @@ from sketch.look.keys import is_for_the_window
 from sketch.look.words import tip
 from sketch.views.card_draft import Typed
 from sketch.views.card_lines import Line
+
+NO, YES = "no", "yes"
 
 
 class CardField(QWidget):
@@ -47,11 +48,12 @@ class CardField(QWidget):
         column.addWidget(self.trouble)
         self.setFocusProxy(self.edit)
 
-    def _make_edit(self) -> QLineEdit | QComboBox | QCheckBox:
+    def _make_edit(self) -> QLineEdit | QComboBox:
         line = self.line
         if line.flag:
-            box = QCheckBox("yes")
-            box.clicked.connect(self._finished)
+            box = QComboBox()
+            box.addItems([NO, YES])
+            box.activated.connect(self._finished)
             return box
         if line.options:
             picker = QComboBox()
@@ -78,8 +80,8 @@ class CardField(QWidget):
     @property
     def value(self) -> Typed:
         """What the field holds."""
-        if isinstance(self.edit, QCheckBox):
-            return self.edit.isChecked()
+        if self.line.flag and isinstance(self.edit, QComboBox):
+            return self.edit.currentText() == YES
         text = self.edit.currentText() if isinstance(self.edit, QComboBox) else self.edit.text()
         return "" if isinstance(self.edit, QComboBox) and text == self.line.empty else text
 
@@ -88,8 +90,8 @@ class CardField(QWidget):
         self._shown = value
         if value == self.value:
             return
-        if isinstance(self.edit, QCheckBox):
-            self.edit.setChecked(bool(value))
+        if self.line.flag and isinstance(self.edit, QComboBox):
+            self.edit.setCurrentText(YES if value else NO)
         elif isinstance(self.edit, QComboBox):
             text = str(value) or self.line.empty
             self.edit.setCurrentIndex(self.edit.findText(text))

@@ -211,3 +211,15 @@ def test_the_card_says_when_it_changes_an_alternative_only(
     qtbot.waitUntil(lambda: document.alternatives[0] in card.heading.text())
     document.show_alternative("")
     qtbot.waitUntil(lambda: "alternative" not in card.heading.text())
+
+
+def test_yes_and_no_are_picked(qtbot: QtBot, card: PartCard, document: Document) -> None:
+    show(qtbot, card, document, "carriage")
+    credit = card.fields["credit"].edit
+    assert isinstance(credit, QComboBox)
+    assert card.fields["credit"].value is False
+    credit.setCurrentIndex(1)
+    credit.activated.emit(1)
+    assert document.layout.pumps["carriage"].credit
+    document.undo_stack.undo()
+    qtbot.waitUntil(lambda: card.fields["credit"].value is False)
