@@ -231,8 +231,8 @@ WELL_CROSSED, MOST_CROSSED = 6, 10
 """Cells of the line that a leader should touch at most, and may touch where there is no better: it runs
 across a pipe, not along it."""
 
-PATIENCE = 400
-"""Places tried for all the labels of a sheet that must stand off. A crowded sheet takes half of it; one that
+PATIENCE = 250
+"""Places tried for all the labels of a sheet that must stand off. A crowded sheet takes most of it; one that
 is past reading would take a hundred times as much, move by move of a drag, and be no better to read."""
 
 
