@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Collection, Iterator, Mapping, Sequence
+from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 from PySide6.QtGui import QPainter
@@ -153,28 +153,35 @@ def nearest_key(solution: Solution, view: View, x: float, y: float, *, pump: str
     """The key of the entry drawn nearest to a device point, "" when none is within reach."""
     name = pump or next(iter(solution.pumps), "")
     known = shares(solution, name)
-    best, least = "", POINTING_REACH * view.dot
-    for glyph in glyphs(solution.layout, solution, view, name):
-        away = distance(glyph, x, y, view.dot)
-        # Symbols lie on top of the pipes they join.
-        away -= 0.5 * view.dot if not glyph.is_pipe else 0.0
-        if away < least and glyph.key in known:
-            best, least = glyph.key, away
-    return best or _port_at(solution.layout, view, x, y, name, known)
+    drawn = glyphs(solution.layout, solution, view, name)
+    best = _nearest((glyph for glyph in drawn if glyph.key in known), view, x, y)
+    return best.key if best is not None else _port_at(solution.layout, view, x, y, name, known)
 
 
 def nearest_part(layout: Layout, solution: Solution | None, view: View, x: float, y: float) -> str:
     """The part drawn nearest to a device point, within reach, or the reservoir round it; "" for none."""
-    best, least = "", POINTING_REACH * view.dot
-    for glyph in glyphs(layout, solution, view, ""):
-        away = distance(glyph, x, y, view.dot) - (0.5 * view.dot if not glyph.is_pipe else 0.0)
-        if away < least:
-            best, least = glyph.part, away
     for name in layout.pumps:
-        cx, cy, radius = pump_circle(layout, name, view)
-        if math.hypot(x - cx, y - cy) <= radius:
+        if _in_pump(layout, name, view, x, y):
             return name
-    return best or next((name for name, box in _tank_boxes(layout, view) if box.holds(x, y)), "")
+    best = _nearest(glyphs(layout, solution, view, ""), view, x, y)
+    if best is not None:
+        return best.part
+    return next((name for name, box in _tank_boxes(layout, view) if box.holds(x, y)), "")
+
+
+def _nearest(found: Iterable[Glyph], view: View, x: float, y: float) -> Glyph | None:
+    """The glyph nearest to a device point, none out of reach. Symbols lie on top of the pipes they join."""
+    best, least = None, POINTING_REACH * view.dot
+    for glyph in found:
+        away = distance(glyph, x, y, view.dot) - (0.0 if glyph.is_pipe else 0.5 * view.dot)
+        if away < least:
+            best, least = glyph, away
+    return best
+
+
+def _in_pump(layout: Layout, name: str, view: View, x: float, y: float) -> bool:
+    cx, cy, radius = pump_circle(layout, name, view)
+    return math.hypot(x - cx, y - cy) <= radius
 
 
 def _tank_boxes(layout: Layout, view: View) -> Iterator[tuple[str, Box]]:
@@ -189,5 +196,4 @@ def _port_at(layout: Layout, view: View, x: float, y: float, pump: str, known: M
     """The pump's own symbol stands for its port."""
     if f"{pump}/port" not in known or pump not in layout.pumps:
         return ""
-    cx, cy, radius = pump_circle(layout, pump, view)
-    return f"{pump}/port" if math.hypot(x - cx, y - cy) <= radius else ""
+    return f"{pump}/port" if _in_pump(layout, pump, view, x, y) else ""
