@@ -56,7 +56,6 @@ FREE = (PUMP, "strainer", "wall nozzle", "bell-mouth", "foot valve", TANK)
 LEAST_PIECE = 0.05
 """What is left of a line on either side of a part that is put into it, at least [m]."""
 
-GRID = {System.US: 0.0254, System.SI: 0.01}
 SAME = 1e-9
 
 
@@ -266,7 +265,7 @@ def _nearest(layout: Layout, line: Run, x: float, y: float) -> tuple[XY, int]:
 
 def _rounded(layout: Layout, a: XY, way: XY, along: float, length: float) -> XY:
     """A place along a stretch, on the grid where the stretch is level or upright."""
-    step = GRID[System(layout.units)]
+    step = stock.GRID[System(layout.units)]
     x, y = a[0] + way[0] * along, a[1] + way[1] * along
     level, upright = abs(way[1]) < SAME, abs(way[0]) < SAME
     if not (level or upright):

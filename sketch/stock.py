@@ -8,6 +8,9 @@ from solver.units import Kind, Quantity, System
 
 SIZE = "NPS 2 schedule 40"
 
+GRID = {System.US: 0.0254, System.SI: 0.01}
+"""One grid step [m]: an inch, or ten millimetres."""
+
 
 def length(layout: Layout, si: float) -> Quantity:
     """A length [m] as it would be typed."""

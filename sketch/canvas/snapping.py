@@ -5,11 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass
 
+from sketch.stock import GRID
 from solver.layout import Layout
 from solver.units import System
-
-GRID = {System.US: 0.0254, System.SI: 0.01}
-"""One grid step [m]: an inch, or ten millimetres."""
 
 COARSE = 10  # grid steps with Shift
 SAME = 1e-6  # coordinates this near are one [m]

@@ -19,7 +19,6 @@ from solver.layout import Layout
 from solver.layout_file import LayoutErrors, Problem
 from solver.layout_keys import SCREENED, idle_keys
 from solver.layout_positions import dotted
-from solver.layout_raw import screen_raw
 from solver.layout_reading import Path, Raw
 from solver.units import System
 
@@ -52,7 +51,7 @@ def drafted(layout: Layout, name: str, draft: Mapping[str, Typed], system: Syste
             table = {each: value for each, value in table.items() if each not in _PUT_OUT.get(key, ())}
     idle = idle_keys(group, table) if group else frozenset()
     if group in ("intakes", "fittings") and "kind" in draft and table.get("kind") in SCREENED:
-        table.setdefault("screen", screen_raw(stock.screen(layout)))
+        table.setdefault("screen", layout_raw.screen_raw(stock.screen(layout)))
     return {key: value for key, value in table.items() if key not in idle}
 
 
