@@ -145,7 +145,7 @@ def _cold_start(solution: Solution) -> ColdStart | None:
     coldest = layout.fluid.coldest_start
     if coldest is None or not coldest.si < solution.fluid.temperature:
         return None
-    if isinstance(layout.fluid.viscosity, Quantity):
+    if layout.fluid.has_one_viscosity:
         return ColdStart(coldest.si, {}, _one_viscosity(layout.fluid))
     cold = replace(layout, fluid=replace(layout.fluid, temperature=coldest))
     try:
