@@ -11,7 +11,7 @@ from pathlib import Path
 
 from sketch import startup
 from sketch.views.tabs import TABS
-from solver.reservoirs import LEVELS
+from solver.geometry.reservoirs import LEVELS
 
 REFUSED = 2
 

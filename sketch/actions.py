@@ -14,8 +14,8 @@ from sketch.appearance import Choice
 from sketch.history import State, next_alternative
 from sketch.outcome import has_cold
 from sketch.views.tabs import TABS
-from solver.reservoirs import LEVELS
-from solver.units import System
+from solver.geometry.reservoirs import LEVELS
+from solver.quantities.units import System
 
 if TYPE_CHECKING:
     from sketch.window import Window

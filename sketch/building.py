@@ -15,8 +15,9 @@ from typing import Any
 
 from sketch import stock
 from sketch.edits import EditError
-from solver import geometry, layout_file, sizes, units
-from solver.layout import (
+from solver.geometry import outline
+from solver.layout import file
+from solver.layout.parts import (
     FITTING_KINDS,
     INTAKE_KINDS,
     REDUCER_KINDS,
@@ -29,8 +30,10 @@ from solver.layout import (
     Site,
     Tee,
 )
-from solver.layout_raw import part_raw
-from solver.units import Kind, Quantity, System
+from solver.layout.raw import part_raw
+from solver.properties import sizes
+from solver.quantities import units
+from solver.quantities.units import Kind, Quantity, System
 
 XY = tuple[float, float]
 
@@ -82,7 +85,7 @@ def _groups(layout: Layout) -> Mapping[str, Mapping[str, Any]]:
 
 def _checked(layout: Layout) -> Layout:
     """The layout, when it can be saved. Raises EditError with the first thing that is wrong."""
-    for problem in layout_file.check(layout):
+    for problem in file.check(layout):
         raise EditError(f"{problem.found}; allowed: {problem.allowed}")
     return layout
 
@@ -246,7 +249,7 @@ def place_on(layout: Layout, run: str, x: float, y: float) -> XY:
 
 def _nearest(layout: Layout, line: Run, x: float, y: float) -> tuple[XY, int]:
     """The point of a run nearest to (x, y), on the grid along its stretch, and the number of that stretch."""
-    points = geometry.corners(layout, line)
+    points = outline.corners(layout, line)
     best: tuple[float, XY, int] | None = None
     for stretch, (a, b) in enumerate(pairwise(points)):
         length = math.dist(a, b)
@@ -306,7 +309,7 @@ def _healed(layout: Layout, group: str, name: str, one: Run, other: Run) -> Layo
     before, after = (one, other) if one.end == name else (other, one)
     first = before if before.end == name else _turned(before)
     second = after if after.start == name else _turned(after)
-    a, b, c = geometry.corners(layout, first)[-2], layout.joint(name), geometry.corners(layout, second)[1]
+    a, b, c = outline.corners(layout, first)[-2], layout.joint(name), outline.corners(layout, second)[1]
     at = (b.at[0].si, b.at[1].si)
     corner = () if _in_line(a, at, c) else (b.at,)
     whole = replace(first, end=second.end, via=(*first.via, *corner, *second.via))

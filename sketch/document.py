@@ -20,12 +20,13 @@ from PySide6.QtCore import QObject, QTimer, Signal
 from sketch import history, keeping
 from sketch.history import State, Steps, layout_of
 from sketch.outcome import Outcome, Outcomes, empty, has_part, levels_of, solved
-from solver import layout_file, units
-from solver.findings import Finding
-from solver.layout import Layout
-from solver.layout_file import Drawing
-from solver.ledger import PumpLedger, Solution
-from solver.outlook import Outlook
+from solver.findings.checks import Finding
+from solver.findings.outlook import Outlook
+from solver.layout import file
+from solver.layout.file import Drawing
+from solver.layout.parts import Layout
+from solver.ledger.solve import PumpLedger, Solution
+from solver.quantities import units
 
 AUTOSAVE_MS = 2000
 BASE = ""  # the name under which the drawing itself stands among its alternatives
@@ -309,7 +310,7 @@ class Document(QObject):
     def open(self, path: Path | str) -> None:
         """Open a drawing. Raises LayoutErrors or OSError, with the open drawing untouched."""
         path = Path(path)
-        self.take(layout_file.read(path), path)
+        self.take(file.read(path), path)
 
     def take(self, drawing: Drawing, path: Path) -> None:
         """Open a drawing that has been read from `path`."""
@@ -322,7 +323,7 @@ class Document(QObject):
     def reload(self) -> None:
         """Read the file again. Raises LayoutErrors or OSError, with the open drawing untouched."""
         if self._path is not None:
-            self._begin(layout_file.read(self._path), self._path, self._alternative)
+            self._begin(file.read(self._path), self._path, self._alternative)
 
     def _begin(self, drawing: Drawing, path: Path | None, alternative: str = BASE) -> None:
         shown = alternative if alternative in drawing.alternatives else BASE
@@ -353,7 +354,7 @@ class Document(QObject):
         target = Path(path) if path is not None else self._path
         if target is None:
             raise ValueError("the drawing has no file yet")
-        text = layout_file.write(self._drawing)
+        text = file.write(self._drawing)
         keeping.write_safely(target, text)
         self._idle.stop()
         self._kept.forget(self._path)
@@ -370,7 +371,7 @@ class Document(QObject):
         if self.clean:
             self._kept.forget(self._path)
         else:
-            self._kept.write(self._path, layout_file.write(self._drawing))
+            self._kept.write(self._path, file.write(self._drawing))
 
     @property
     def recovery(self) -> Path | None:
@@ -382,7 +383,7 @@ class Document(QObject):
         kept = self.recovery
         if kept is None:
             return
-        drawing = replace(layout_file.read(kept), text=self._drawing.text)
+        drawing = replace(file.read(kept), text=self._drawing.text)
         shown = self._alternative if self._alternative in drawing.alternatives else BASE
         self._replace("Recover", State(drawing, shown))
 

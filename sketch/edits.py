@@ -13,11 +13,13 @@ from collections.abc import Mapping
 from dataclasses import fields, is_dataclass, replace
 from typing import Any, TypeVar, cast
 
-from solver import fluid, geometry, reservoirs, units
-from solver.atmosphere import HIGHEST_SITE, LOWEST_SITE
-from solver.layout import Fitting, Intake, Layout, Pump, Reservoir, Screen, Tee
-from solver.units import Kind, Quantity, System, UnitError
-from solver.wording import QuotingError
+from solver.geometry import outline, reservoirs
+from solver.layout.parts import Fitting, Intake, Layout, Pump, Reservoir, Screen, Tee
+from solver.properties import fluid
+from solver.properties.atmosphere import HIGHEST_SITE, LOWEST_SITE
+from solver.quantities import units
+from solver.quantities.units import Kind, Quantity, System, UnitError
+from solver.quantities.wording import QuotingError
 
 T = TypeVar("T")
 
@@ -85,7 +87,7 @@ def move_part(layout: Layout, name: str, x: float, y: float) -> Layout:
     old_x, old_y = place(layout, name)
     if abs(x - old_x) <= SAME and abs(y - old_y) <= SAME:
         return layout
-    moved = _unmoved_text(layout, geometry.move_part(layout, name, x, y), name)
+    moved = _unmoved_text(layout, outline.move_part(layout, name, x, y), name)
     if name in layout.intakes:
         _check_in_tank(moved, name)
     return moved
@@ -97,7 +99,7 @@ def move_corner(layout: Layout, run: str, index: int, x: float, y: float) -> Lay
     old_x, old_y = corner(layout, run, index)
     if abs(x - old_x) <= SAME and abs(y - old_y) <= SAME:
         return layout
-    return geometry.move_corner(layout, run, index, x, y)
+    return outline.move_corner(layout, run, index, x, y)
 
 
 def set_port_height(layout: Layout, pump: str, y: Value) -> Layout:

@@ -9,8 +9,8 @@ from dataclasses import replace
 
 from sketch.document import Document
 from sketch.views.findings_view import shown_findings
-from solver import records, report
-from solver.ledger import Solution
+from solver.ledger.solve import Solution
+from solver.report import records, text
 
 ENDINGS = (".txt", ".csv", ".json")
 
@@ -23,7 +23,7 @@ def ledger_text(document: Document, ending: str) -> str:
     solution = _calculated(document)
     alternative = document.alternative or None
     if ending == ".txt":
-        return report.report(_in_shown_units(document, solution), shown_findings(document), alternative)
+        return text.report(_in_shown_units(document, solution), shown_findings(document), alternative)
     if ending == ".csv":
         name = document.path.name if document.path else ""
         return _heading() + records.table(solution, name, alternative)
@@ -38,7 +38,7 @@ def calculation_page(document: Document) -> str:
 
     Raises ValueError when nothing is calculated.
     """
-    from solver import working
+    from solver.working import working
 
     return working.as_html(_calculated(document), document.system, document.alternative)
 

@@ -15,9 +15,9 @@ from sketch.keeping import SaveError
 from sketch.notice import Notice
 from sketch.page.paper import told
 from sketch.sheet_choice import SheetChoice, SheetWish
-from solver import layout_file
-from solver.layout_file import Drawing, LayoutErrors
-from solver.ledger import Solution
+from solver.layout import file
+from solver.layout.file import Drawing, LayoutErrors
+from solver.ledger.solve import Solution
 
 if TYPE_CHECKING:
     from sketch.page.sheet import Option
@@ -121,7 +121,7 @@ class Files(QObject):
         Nobody is asked about unsaved changes for the sake of a file that cannot be opened.
         """
         found: list[Drawing] = []
-        if not self._try(path, lambda: found.append(layout_file.read(path))) or not may_leave():
+        if not self._try(path, lambda: found.append(file.read(path))) or not may_leave():
             return False
         self._document.take(found[0], path)
         keeping.remember(path)

@@ -9,10 +9,10 @@ from PySide6.QtCore import QObject
 from PySide6.QtGui import QUndoCommand, QUndoStack
 
 from sketch import building, edits
-from solver import layout_file
-from solver.layout import Layout
-from solver.layout_checks import LONGEST_NAME
-from solver.layout_file import Alternative, Drawing
+from solver.layout import file
+from solver.layout.checks import LONGEST_NAME
+from solver.layout.file import Alternative, Drawing
+from solver.layout.parts import Layout
 
 
 @dataclass(frozen=True, slots=True)
@@ -148,7 +148,7 @@ def alternative_trouble(state: State, layout: Layout) -> str:
     if state.alternative:
         return ""
     for name, other in with_layout(state.drawing, "", layout).alternatives.items():
-        for problem in layout_file.check(other.layout):
+        for problem in file.check(other.layout):
             return f"the alternative {name} would not hold: {problem.key} {problem.found}"
     return ""
 

@@ -19,7 +19,7 @@ from PySide6.QtWidgets import (
 
 from sketch.look.words import plain, tip, unbroken
 from sketch.views.refusal import mark_icon
-from solver.layout_file import Problem
+from solver.layout.file import Problem
 
 HEADINGS = ("Line", "Key", "Found", "Allowed")
 MOST_ROWS = 5

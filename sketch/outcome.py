@@ -4,17 +4,19 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
-from solver import findings, ledger, units
-from solver.findings import Finding
-from solver.fluid import FluidError
-from solver.layout import FluidChoice, Layout, Site
-from solver.layout_file import Drawing
-from solver.ledger import PumpLedger, Solution
-from solver.network import NetworkError
-from solver.outlook import Outlook, outlook
-from solver.reservoirs import LEVELS
-from solver.units import System
-from solver.wording import degrees
+from solver.findings import checks
+from solver.findings.checks import Finding
+from solver.findings.outlook import Outlook, outlook
+from solver.geometry.reservoirs import LEVELS
+from solver.layout.file import Drawing
+from solver.layout.parts import FluidChoice, Layout, Site
+from solver.ledger import solve
+from solver.ledger.solve import PumpLedger, Solution
+from solver.network.build import NetworkError
+from solver.properties.fluid import FluidError
+from solver.quantities import units
+from solver.quantities.units import System
+from solver.quantities.wording import degrees
 
 
 @dataclass(frozen=True, slots=True)
@@ -80,13 +82,13 @@ def solved(layout: Layout, level: str, cold: bool = False) -> Outcome:
     cold = chilled is not None
     refusal: tuple[tuple[str, str], ...]
     try:
-        solution = ledger.solve(layout if chilled is None else replace(layout, fluid=chilled), level)
+        solution = solve.solve(layout if chilled is None else replace(layout, fluid=chilled), level)
     except NetworkError as error:
         refusal = error.problems
     except FluidError as error:
         refusal = ((error.part, error.told(System(layout.units))),)
     else:
-        return Outcome(layout, level, solution, (), findings.check(solution), cold)
+        return Outcome(layout, level, solution, (), checks.check(solution), cold)
     return Outcome(layout, level, None, refusal, (), cold)
 
 

@@ -13,11 +13,12 @@ import shapely
 
 from sketch import edits
 from sketch.edits import SAME, EditError
-from solver import geometry, reservoirs
-from solver.geometry import GeometryError
-from solver.layout import Intake, Layout, Point, Reservoir
-from solver.squaring import SQUARE
-from solver.units import Kind, Quantity, like
+from solver.geometry import outline as geometry
+from solver.geometry import reservoirs
+from solver.geometry.outline import GeometryError
+from solver.geometry.squaring import SQUARE
+from solver.layout.parts import Intake, Layout, Point, Reservoir
+from solver.quantities.units import Kind, Quantity, like
 
 X, Y = 0, 1
 ON_THE_WALL = 1e-3  # an intake this near to a wall is fixed to it [m]

@@ -20,8 +20,8 @@ from sketch.document import Document
 from sketch.files import write_sheet_of
 from sketch.page.paper import told
 from sketch.window import Window, make_window, settings
-from solver.layout_file import LayoutErrors
-from solver.units import System
+from solver.layout.file import LayoutErrors
+from solver.quantities.units import System
 
 LOG = logging.getLogger(__name__)
 SYSTEMS = {"us": System.US, "si": System.SI}

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from sketch.document import Document
-from solver import units
-from solver.units import Kind
-from solver.wording import degrees
+from solver.quantities import units
+from solver.quantities.units import Kind
+from solver.quantities.wording import degrees
 
 GAP = "   ·   "
 

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from solver import units
-from solver.layout import Layout, Limit, Point, Pump, Reservoir, Screen
-from solver.units import Kind, Quantity, System
+from solver.layout.parts import Layout, Limit, Point, Pump, Reservoir, Screen
+from solver.quantities import units
+from solver.quantities.units import Kind, Quantity, System
 
 SIZE = "NPS 2 schedule 40"
 

@@ -21,7 +21,7 @@ from sketch.document import BASE, Document
 from sketch.look.words import tip, unbroken
 from sketch.outcome import has_cold
 from sketch.views.comparison import AS_DRAWN, against
-from solver.reservoirs import LEVELS
+from solver.geometry.reservoirs import LEVELS
 
 # Fusion marks the button that is down by a shade that a dark palette swallows.
 SWITCH = """

@@ -15,16 +15,18 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Any
 
-from solver import answers, records, report
-from solver.findings import Finding, check
-from solver.fluid import FluidError
-from solver.layout import Layout
-from solver.layout_file import Drawing, LayoutErrors, read
-from solver.ledger import Solution, solve
-from solver.network import NetworkError
-from solver.outlook import every_pump_sound
-from solver.reservoirs import LEVELS
-from solver.units import System
+from solver.answers import ask
+from solver.findings.checks import Finding, check
+from solver.findings.outlook import every_pump_sound
+from solver.geometry.reservoirs import LEVELS
+from solver.layout.file import Drawing, LayoutErrors, read
+from solver.layout.parts import Layout
+from solver.ledger.solve import Solution, solve
+from solver.network.build import NetworkError
+from solver.properties.fluid import FluidError
+from solver.quantities.units import System
+from solver.report import records
+from solver.report import text as report
 
 WITHIN, OVER, REFUSED = 0, 1, 2
 
@@ -47,7 +49,7 @@ class Result:
     solution: Solution
     whole: Solution  # with the pumps that were not asked for
     findings: tuple[Finding, ...]
-    answers: dict[str, tuple[answers.Answer, ...]]
+    answers: dict[str, tuple[ask.Answer, ...]]
 
 
 def main(arguments: Sequence[str] | None = None) -> int:
@@ -119,7 +121,7 @@ def _solved(file: str, layout: Layout, options: argparse.Namespace) -> Result | 
             return _unknown(file, "pump", options.pump, solution.pumps)
         kept = {n: p for n, p in solution.pumps.items() if options.pump in (None, n)}
         whole, solution = solution, replace(solution, pumps=kept)
-        asked = {n: answers.ask_all(layout, n, options.level) for n in kept} if options.limits else {}
+        asked = {n: ask.ask_all(layout, n, options.level) for n in kept} if options.limits else {}
         return Result(file, solution, whole, check(solution), asked)
     except NetworkError as error:
         return _not_solvable(file, error.problems)
@@ -178,7 +180,7 @@ def _printed(results: list[Result], options: argparse.Namespace) -> str:
 
 
 def _workings(result: Result, options: argparse.Namespace) -> Iterable[str]:
-    from solver import working
+    from solver.working import working
 
     system = System(result.solution.layout.units)
     for pump in result.solution.pumps:
@@ -186,7 +188,7 @@ def _workings(result: Result, options: argparse.Namespace) -> Iterable[str]:
 
 
 def _page(result: Result, options: argparse.Namespace) -> str:
-    from solver import working
+    from solver.working import working
 
     system = System(result.solution.layout.units)
     return working.as_html(result.solution, system, options.alternative or "")

@@ -41,7 +41,7 @@ def pint_outside_units(tree: Path) -> list[str]:
         path
         for package in PACKAGES
         for path, syntax, _ in modules(tree, package)
-        if "pint" in imported(syntax) and path != "solver/units.py"
+        if "pint" in imported(syntax) and path != "solver/quantities/units.py"
     ]
 
 
@@ -90,8 +90,16 @@ def test_imports_go_one_way() -> None:
 @pytest.mark.parametrize(
     ("where", "line", "told"),
     [
-        ("solver/units.py", "import solver.ledger", "solver.units -> solver.ledger"),
-        ("solver/ledger.py", "import sketch.look.colours", "solver.ledger -> sketch.look.colours"),
+        (
+            "solver/quantities/units.py",
+            "import solver.ledger.solve",
+            "solver.quantities.units -> solver.ledger.solve",
+        ),
+        (
+            "solver/ledger/solve.py",
+            "import sketch.look.colours",
+            "solver.ledger.solve -> sketch.look.colours",
+        ),
         ("solver/stray.py", "WIDTH = 1.0", "stray"),
     ],
     ids=["upwards in solver", "solver reads sketch", "a module missing from the order"],
@@ -108,21 +116,21 @@ def test_a_planted_import_is_caught(tmp_path: Path, where: str, line: str, told:
 def test_pint_is_known_to_units_alone(tmp_path: Path) -> None:
     assert pint_outside_units(TREE) == []
     tree = copy(tmp_path)
-    plant(tree / "solver" / "ledger.py", "def late() -> None:\n    from pint import UnitRegistry")
-    assert pint_outside_units(tree) == ["solver/ledger.py"]
+    plant(tree / "solver" / "ledger" / "solve.py", "def late() -> None:\n    from pint import UnitRegistry")
+    assert pint_outside_units(tree) == ["solver/ledger/solve.py"]
 
 
 def test_solver_knows_nothing_of_qt(tmp_path: Path) -> None:
     assert qt_in_solver(TREE) == []
     tree = copy(tmp_path)
-    plant(tree / "solver" / "ledger.py", "import PySide6.QtCore")
-    assert qt_in_solver(tree) == ["solver/ledger.py"]
+    plant(tree / "solver" / "ledger" / "solve.py", "import PySide6.QtCore")
+    assert qt_in_solver(tree) == ["solver/ledger/solve.py"]
 
 
 def test_a_solve_loads_no_qt() -> None:
     code = (
-        "import sys; from solver import ledger, layout_file; "
-        "ledger.solve(layout_file.read(sys.argv[1]).base); "
+        "import sys; from solver.ledger import solve; from solver.layout import file; "
+        "solve.solve(file.read(sys.argv[1]).base); "
         "sys.exit(sorted(m for m in sys.modules if m.startswith(('PySide6', 'pyqtgraph', 'sketch'))) or 0)"
     )
     layout = next(iter(sorted((TREE / "layouts").glob("*.toml"))))

@@ -9,9 +9,12 @@ from pathlib import Path
 import pytest
 from shapely import LineString, Point, Polygon
 
-from solver import findings, layout_file, ledger, sizes
-from solver.layout import Layout, Run
-from solver.layout_file import Drawing
+from solver.findings import checks
+from solver.layout import file
+from solver.layout.file import Drawing
+from solver.layout.parts import Layout, Run
+from solver.ledger import solve
+from solver.properties import sizes
 
 FOLDER = Path(__file__).resolve().parent.parent / "layouts"
 FILES = tuple(sorted(path.stem for path in FOLDER.glob("*.toml")))
@@ -45,7 +48,7 @@ STORIES = {
 
 @cache
 def drawing(stem: str) -> Drawing:
-    return layout_file.read(FOLDER / f"{stem}.toml")
+    return file.read(FOLDER / f"{stem}.toml")
 
 
 def layout(stem: str, alternative: str) -> Layout:
@@ -73,7 +76,7 @@ def test_seven_drawings_are_here() -> None:
 @pytest.mark.parametrize("stem", FILES)
 def test_saving_an_untouched_drawing_changes_no_byte(stem: str) -> None:
     path = FOLDER / f"{stem}.toml"
-    assert layout_file.write(drawing(stem)).encode() == path.read_bytes()
+    assert file.write(drawing(stem)).encode() == path.read_bytes()
 
 
 @pytest.mark.parametrize("stem", FILES)
@@ -133,16 +136,16 @@ def test_every_pump_has_its_story() -> None:
 
 @pytest.mark.parametrize(("stem", "alternative", "pump"), STORIES)
 def test_the_story_is_true(stem: str, alternative: str, pump: str) -> None:
-    solution = ledger.solve(layout(stem, alternative))
+    solution = solve.solve(layout(stem, alternative))
     within, said = STORIES[stem, alternative, pump]
     assert solution.pumps[pump].within is within
     if said:
-        assert said in {finding.finding for finding in findings.check(solution)}
+        assert said in {finding.finding for finding in checks.check(solution)}
 
 
 def test_a_wider_line_helps_at_altitude_but_does_not_cure() -> None:
     margins = [
-        ledger.solve(layout("carriage-at-altitude", name)).pumps["carriage"].margin
+        solve.solve(layout("carriage-at-altitude", name)).pumps["carriage"].margin
         for name in ("", "Three-inch suction line", "Pump beside the tank")
     ]
     assert margins == sorted(margins)
@@ -151,7 +154,7 @@ def test_a_wider_line_helps_at_altitude_but_does_not_cure() -> None:
 
 def test_glycol_raises_the_floor_and_the_lift() -> None:
     oil, glycol = (
-        ledger.solve(layout("glycol-on-the-oil-line", name)).pumps["caster"]
+        solve.solve(layout("glycol-on-the-oil-line", name)).pumps["caster"]
         for name in ("", "Water-glycol, same line")
     )
     assert glycol.floor > oil.floor
@@ -159,7 +162,7 @@ def test_glycol_raises_the_floor_and_the_lift() -> None:
 
 
 def test_the_header_is_paid_by_both_pumps_with_the_sum_of_their_flows() -> None:
-    pumps = ledger.solve(layout("header-two-pumps", "")).pumps
+    pumps = solve.solve(layout("header-two-pumps", "")).pumps
     header = {name: next(e for e in pumps[name].entries if e.part == "header") for name in pumps}
     total = sum(pump.flow for pump in pumps.values())
     for entry in header.values():
@@ -167,7 +170,7 @@ def test_the_header_is_paid_by_both_pumps_with_the_sum_of_their_flows() -> None:
 
 
 def test_the_lowest_pressure_over_the_bund_wall_is_at_the_top() -> None:
-    pump = ledger.solve(layout("over-the-bund-wall", "")).pumps["transfer"]
+    pump = solve.solve(layout("over-the-bund-wall", "")).pumps["transfer"]
     lowest = next(e for e in pump.entries if e.key == pump.lowest_at)
     assert lowest.part == "crossing"
     assert lowest.z == pytest.approx(max(e.z for e in pump.entries), abs=0.2)

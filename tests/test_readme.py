@@ -9,8 +9,11 @@ from pathlib import Path
 
 import pytest
 
-from solver import criteria, fluid, layout, layout_file, layout_keys, layout_tables, ledger, sizes
 from solver.__main__ import main
+from solver.findings import criteria
+from solver.layout import file, keys, parts, tables
+from solver.ledger import solve
+from solver.properties import fluid, sizes
 
 TREE = Path(__file__).resolve().parent.parent
 README = (TREE / "README.md").read_text(encoding="utf-8")
@@ -45,9 +48,9 @@ def test_every_option_of_the_terminal_is_named(capsys: pytest.CaptureFixture[str
 
 def test_the_sample_drawing_can_be_solved() -> None:
     (sample,) = blocks("toml")
-    drawing = layout_file.parse(sample, "README")
+    drawing = file.parse(sample, "README")
     for drawn in (drawing.base, *(alternative.layout for alternative in drawing.alternatives.values())):
-        assert ledger.solve(drawn).pumps
+        assert solve.solve(drawn).pumps
 
 
 def test_the_two_commands_do_their_own_setting_up() -> None:
@@ -79,22 +82,22 @@ def _words() -> set[str]:
     "group", ["SITE", "FLUID", "RESERVOIR", "INTAKE", "FITTING", "TEE", "PUMP", "RUN", "TOP"]
 )
 def test_every_key_of_a_drawing_is_named(group: str) -> None:
-    assert {key.name for key in getattr(layout_keys, group)} <= _words()
+    assert {key.name for key in getattr(keys, group)} <= _words()
 
 
 @pytest.mark.parametrize("group", ["SCREEN", "CURVE", "OPENING", "BAFFLE", "LIMIT"])
 def test_every_key_of_an_inner_table_is_named(group: str) -> None:
-    assert {key.name for key in getattr(layout_tables, group)} <= _words()
+    assert {key.name for key in getattr(tables, group)} <= _words()
 
 
 @pytest.mark.parametrize(
     "known",
     [
-        pytest.param(layout.INTAKE_KINDS, id="intakes"),
-        pytest.param(layout.FITTING_KINDS, id="fittings"),
-        pytest.param(layout.PUMP_TYPES, id="pumps"),
-        pytest.param(layout.BENDS, id="bends"),
-        pytest.param(layout.STATES, id="states"),
+        pytest.param(parts.INTAKE_KINDS, id="intakes"),
+        pytest.param(parts.FITTING_KINDS, id="fittings"),
+        pytest.param(parts.PUMP_TYPES, id="pumps"),
+        pytest.param(parts.BENDS, id="bends"),
+        pytest.param(parts.STATES, id="states"),
         pytest.param(tuple(sizes.ROUGHNESS), id="materials"),
         pytest.param(tuple(fluid.catalogue()), id="fluids"),
         pytest.param(tuple(field.name for field in dataclasses.fields(criteria.Limits)), id="limits"),

@@ -10,7 +10,7 @@ from pathlib import Path
 import pytest
 
 ROOT = Path(__file__).parent.parent
-MODULES = ("tests/sketch/test_document.py", "tests/solver/test_sizes.py")
+MODULES = ("tests/sketch/test_document.py", "tests/solver/properties/test_sizes.py")
 MESSAGE = "libEGL.so.1: cannot open shared object file: No such file or directory"
 
 

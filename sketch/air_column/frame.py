@@ -9,8 +9,8 @@ from sketch.air_column.slices import Scale, taken
 from sketch.drawing.labels import Box
 from sketch.drawing.pencil import Pencil
 from sketch.look.colours import Theme
-from solver.ledger import PumpLedger
-from solver.units import System
+from solver.ledger.solve import PumpLedger
+from solver.quantities.units import System
 
 XY = tuple[float, float]
 

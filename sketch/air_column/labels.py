@@ -10,8 +10,8 @@ from sketch.air_column.slices import Slice, slices
 from sketch.drawing.labels import Box, Label, spread
 from sketch.drawing.pencil import Pencil, Ruler
 from sketch.look.colours import CREDIT, Theme, share_colour, text_on
-from solver.ledger import Solution
-from solver.units import System
+from solver.ledger.solve import Solution
+from solver.quantities.units import System
 
 
 def paint_labels(board: Board, found: Sequence[Slice], pointed: str) -> list[Label]:

@@ -9,10 +9,10 @@ from typing import NamedTuple
 from sketch.air_column.slices import Slice, reached, whole
 from sketch.drawing.pencil import shown as show
 from sketch.drawing.tags import LEAST_SHARE, percent
-from solver.atmosphere import SEA_LEVEL
-from solver.ledger import PumpLedger
-from solver.units import Kind, System
-from solver.wording import ESTIMATED, is_none, not_none, standing
+from solver.ledger.solve import PumpLedger
+from solver.properties.atmosphere import SEA_LEVEL
+from solver.quantities.units import Kind, System
+from solver.quantities.wording import ESTIMATED, is_none, not_none, standing
 
 LARGE = 10.0
 """The weight of a note that is never left out for want of room."""

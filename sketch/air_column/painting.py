@@ -19,11 +19,11 @@ from sketch.drawing import symbols
 from sketch.drawing.labels import Box, Label
 from sketch.drawing.pencil import BODY, HIDDEN, Pencil
 from sketch.look.colours import CREDIT, Theme, share_colour, text_on
-from solver.atmosphere import SEA_LEVEL
-from solver.findings import Finding
-from solver.ledger import Solution
-from solver.outlook import Outlook, outlook
-from solver.units import System
+from solver.findings.checks import Finding
+from solver.findings.outlook import Outlook, outlook
+from solver.ledger.solve import Solution
+from solver.properties.atmosphere import SEA_LEVEL
+from solver.quantities.units import System
 
 HATCH = 5.0
 LEAST_EDGED = 3.0

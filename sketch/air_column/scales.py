@@ -6,8 +6,8 @@ import math
 from collections.abc import Iterator
 
 from sketch.air_column.frame import XY, Board
-from solver import units
-from solver.units import Kind, System
+from solver.quantities import units
+from solver.quantities.units import Kind, System
 
 GAP = 34.0
 """Logical pixels at least from one figure to the next."""

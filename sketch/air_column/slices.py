@@ -11,8 +11,8 @@ from dataclasses import dataclass
 from itertools import pairwise
 from typing import NamedTuple
 
-from solver.atmosphere import SEA_LEVEL
-from solver.ledger import Entry, PumpLedger
+from solver.ledger.solve import Entry, PumpLedger
+from solver.properties.atmosphere import SEA_LEVEL
 
 
 @dataclass(frozen=True, slots=True)

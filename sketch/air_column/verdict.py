@@ -11,7 +11,7 @@ from sketch.drawing.pencil import BODY, LARGE, Pencil, Ruler
 from sketch.drawing.symbols import circle
 from sketch.look.colours import Theme
 from sketch.look.marks import severity_colour
-from solver.outlook import GOOD, Outlook
+from solver.findings.outlook import GOOD, Outlook
 
 EVENED = (0.55, 0.65, 0.75, 0.85)
 """Parts of the room that a sentence of several lines is tried in, so that its lines come out alike."""

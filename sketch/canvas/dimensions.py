@@ -9,10 +9,11 @@ from sketch import edits
 from sketch.document import Document
 from sketch.drawing.labels import Label
 from sketch.edits import EditError, typed
-from solver import sizes, units
-from solver.layout import Layout
-from solver.sizes import SizeError
-from solver.units import Kind, System
+from solver.layout.parts import Layout
+from solver.properties import sizes
+from solver.properties.sizes import SizeError
+from solver.quantities import units
+from solver.quantities.units import Kind, System
 
 LEVELS = ("minimum", "normal")
 

@@ -29,8 +29,8 @@ from sketch.drawing.painting import nearest_key, nearest_part, paint_elevation
 from sketch.drawing.view import View, bounds, fit
 from sketch.failsafe import Failsafe
 from sketch.look.colours import Theme
-from solver import answers
-from solver.layout import Layout
+from solver.answers import ask
+from solver.layout.parts import Layout
 
 IDLE_MS = 180  # of no change before the highest port is worked out again
 ZOOM = 1.15  # a notch of the wheel
@@ -162,8 +162,8 @@ class Elevation(QWidget):
         ledger = document.ledger
         if ledger is not None and ledger.limit_reaches:  # else nobody knows the limit there
             known = None if document.cold else document.solution  # the answer holds for the coldest start too
-            answer = answers.highest_port(document.layout, document.pump, document.level, known)
-            found = answer.status in (answers.FOUND, answers.ALREADY_OVER)
+            answer = ask.highest_port(document.layout, document.pump, document.level, known)
+            found = answer.status in (ask.FOUND, ask.ALREADY_OVER)
             self._highest = answer.value if found and math.isfinite(answer.value) else None
         self.update()
 

@@ -14,8 +14,8 @@ from sketch import edits, reshape
 from sketch.canvas.handles import Handle, Hold
 from sketch.canvas.snapping import Anchor, Anchors, Guide, Snapped, anchors, loose_anchors, snap
 from sketch.edits import EditError
-from solver.geometry import GeometryError
-from solver.layout import Layout
+from solver.geometry.outline import GeometryError
+from solver.layout.parts import Layout
 
 
 @dataclass(frozen=True, slots=True)

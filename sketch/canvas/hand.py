@@ -11,7 +11,7 @@ from sketch.document import Document
 from sketch.drawing.glyphs import pump_circle
 from sketch.drawing.view import View
 from sketch.edits import SAME, EditError
-from solver.geometry import GeometryError
+from solver.geometry.outline import GeometryError
 
 BENDS = (Hold.CORNER, Hold.OUTLINE)
 DRAG_START = 3.0  # logical pixels before a press becomes a drag

@@ -10,9 +10,9 @@ from itertools import pairwise
 
 from sketch import reshape
 from sketch.drawing.view import View
-from solver import geometry
-from solver.layout import Layout, Reservoir, Run
-from solver.sizes import SizeError
+from solver.geometry import outline
+from solver.layout.parts import Layout, Reservoir, Run
+from solver.properties.sizes import SizeError
 
 PART_REACH = 13.0  # logical pixels
 CORNER_REACH = 9.0
@@ -101,7 +101,7 @@ def _stretches(layout: Layout) -> Iterable[Handle]:
 
 def _half_bore(run: Run) -> float:
     try:
-        return geometry.bore(run) / 2
+        return outline.bore(run) / 2
     except SizeError:
         return 0.0  # a size that no table holds; the drawing is refused and says so
 

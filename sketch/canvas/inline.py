@@ -11,7 +11,7 @@ from sketch.canvas.dimensions import Dimension
 from sketch.document import Document
 from sketch.edits import EditError
 from sketch.look.words import tip
-from solver.geometry import GeometryError
+from solver.geometry.outline import GeometryError
 
 LEAST_WIDTH = 110
 ROOM = 28  # for the frame and the cursor

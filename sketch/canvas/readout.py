@@ -7,10 +7,10 @@ from sketch.canvas.handles import Handle, Hold
 from sketch.canvas.overlay import Line
 from sketch.document import Document
 from sketch.look.colours import Theme
-from solver import units
-from solver.ledger import trouble
-from solver.units import Kind
-from solver.wording import ESTIMATED, degrees, standing
+from solver.ledger.solve import trouble
+from solver.quantities import units
+from solver.quantities.units import Kind
+from solver.quantities.wording import ESTIMATED, degrees, standing
 
 
 def lines(document: Document, held: Handle, proposal: Proposal, theme: Theme) -> list[Line]:

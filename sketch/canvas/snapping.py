@@ -6,8 +6,8 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 
 from sketch.stock import GRID
-from solver.layout import Layout
-from solver.units import System
+from solver.layout.parts import Layout
+from solver.quantities.units import System
 
 COARSE = 10  # grid steps with Shift
 SAME = 1e-6  # coordinates this near are one [m]

@@ -13,8 +13,8 @@ from sketch.document import Document
 from sketch.drawing.painting import nearest_part
 from sketch.drawing.view import XY, View
 from sketch.edits import EditError
-from solver.geometry import GeometryError
-from solver.layout import Layout
+from solver.geometry.outline import GeometryError
+from solver.layout.parts import Layout
 
 SAME = 1e-9  # [m]
 

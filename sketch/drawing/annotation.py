@@ -13,9 +13,9 @@ from sketch.drawing.pencil import DASH, Pencil, shown
 from sketch.drawing.tags import percent
 from sketch.drawing.view import AXIS_BOTTOM, AXIS_LEFT, XY, View
 from sketch.look.colours import CREDIT, Theme, text_on
-from solver.layout import Layout
-from solver.ledger import PumpLedger, Solution
-from solver.units import Kind, System
+from solver.layout.parts import Layout
+from solver.ledger.solve import PumpLedger, Solution
+from solver.quantities.units import Kind, System
 
 SHORT = 30.0
 """Logical pixels below which the arrows of a dimension stand outside it."""

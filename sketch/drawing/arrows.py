@@ -7,8 +7,8 @@ from dataclasses import dataclass
 
 from sketch.drawing.glyphs import Glyph, along
 from sketch.drawing.view import XY
-from solver.ledger import Solution
-from solver.network import Row
+from solver.ledger.solve import Solution
+from solver.network.build import Row
 
 LEAST_LENGTH = 22.0
 """Logical pixels of pipe below which no arrow is put on it."""

@@ -14,11 +14,11 @@ from sketch.drawing.labels import Anchor, Box, Label, Placer, Wish
 from sketch.drawing.pencil import DASH, Pencil, shown
 from sketch.drawing.view import AXIS_BOTTOM, AXIS_LEFT, XY, View
 from sketch.look.colours import Theme
-from solver import units
-from solver.layout import Layout, Reservoir
-from solver.reservoirs import LEVELS, floor_under
-from solver.reservoirs import level as level_of
-from solver.units import Kind, System
+from solver.geometry.reservoirs import LEVELS, floor_under
+from solver.geometry.reservoirs import level as level_of
+from solver.layout.parts import Layout, Reservoir
+from solver.quantities import units
+from solver.quantities.units import Kind, System
 
 MOST_TICKS = 200
 

@@ -13,10 +13,11 @@ from typing import NamedTuple
 
 from sketch.drawing.view import XY, View, pump_radius
 from sketch.drawing.ways import beyond, shares
-from solver import geometry, sizes
-from solver.layout import REDUCER_KINDS, Fitting, Layout, Pump, Run, Tee
-from solver.ledger import Solution
-from solver.network import Row
+from solver.geometry import outline
+from solver.layout.parts import REDUCER_KINDS, Fitting, Layout, Pump, Run, Tee
+from solver.ledger.solve import Solution
+from solver.network.build import Row
+from solver.properties import sizes
 
 LEAST_BORE = 4.0
 """Logical pixels below which a pipe is not drawn thinner."""
@@ -88,7 +89,7 @@ _REACH = {
 
 def run_points(layout: Layout, run: Run) -> tuple[XY, ...]:
     """The corners of a run from part to part [m]."""
-    return tuple(geometry.corners(layout, run))
+    return tuple(outline.corners(layout, run))
 
 
 def toward(a: XY, b: XY) -> XY | None:
@@ -190,17 +191,17 @@ def _thick(bore: float, view: View) -> float:
     return max(bore * view.scale, LEAST_BORE * view.dot)
 
 
-def _bore(part: geometry.Joint | Run) -> float:
+def _bore(part: outline.Joint | Run) -> float:
     try:
-        return geometry.bore(part)
+        return outline.bore(part)
     except sizes.SizeError:
         return 0.0
 
 
-def _bores(part: geometry.Joint) -> tuple[float, float]:
+def _bores(part: outline.Joint) -> tuple[float, float]:
     """The bores of a part's ends [m], the slimmer one first; 0 where a size is unknown."""
     try:
-        first, second = geometry.ends(part)
+        first, second = outline.ends(part)
     except sizes.SizeError:
         return 0.0, 0.0
     return min(first, second), max(first, second)
@@ -210,8 +211,8 @@ def _pipes_of_runs(layout: Layout, view: View) -> list[Glyph]:
     found = []
     for run in layout.runs.values():
         try:
-            paths = [piece.path for piece in geometry.outline(layout, run)]
-        except (geometry.GeometryError, sizes.SizeError):
+            paths = [piece.path for piece in outline.outline(layout, run)]
+        except (outline.GeometryError, sizes.SizeError):
             paths = [run_points(layout, run)]
         for path in paths:
             line = tuple(view.device(x, y) for x, y in path)
@@ -296,7 +297,7 @@ def _slimmer(layout: Layout, part: Fitting) -> XY | None:
     if len(runs) != 2:
         return None
     try:
-        widths = [geometry.bore_at(part, run, other) for run, other in zip(runs, runs[::-1], strict=True)]
+        widths = [outline.bore_at(part, run, other) for run, other in zip(runs, runs[::-1], strict=True)]
     except sizes.SizeError:
         return None
     slim = runs[0] if widths[0] < widths[1] else runs[1]

@@ -17,7 +17,7 @@ from sketch.drawing.symbols import Look, extent, fills, look, pump_triangle, sha
 from sketch.drawing.symbols import arrow as arrowhead
 from sketch.drawing.view import XY, View
 from sketch.look.colours import Theme, share_class, share_colour, text_on
-from solver.layout import Layout
+from solver.layout.parts import Layout
 
 CASING = 1.5
 """Logical pixels of dark edge on either side of a bore."""

@@ -19,9 +19,9 @@ from sketch.drawing.symbols import extent
 from sketch.drawing.view import AXIS_BOTTOM, AXIS_LEFT, XY, View, fit
 from sketch.drawing.ways import shares
 from sketch.look.colours import Theme
-from solver.layout import Layout
-from solver.ledger import Solution
-from solver.units import System
+from solver.layout.parts import Layout
+from solver.ledger.solve import Solution
+from solver.quantities.units import System
 
 __all__ = ["Drawn", "Label", "View", "fit", "nearest_key", "nearest_part", "paint_elevation", "pump_circle"]
 

@@ -26,8 +26,8 @@ from PySide6.QtGui import (
 from sketch.drawing.labels import Box
 from sketch.drawing.view import XY
 from sketch.look.words import pieces
-from solver import units
-from solver.units import Kind, System
+from solver.quantities import units
+from solver.quantities.units import Kind, System
 
 SMALL, BODY, LARGE = 11.0, 13.0, 20.0
 """The two text sizes and the large one, in logical pixels."""

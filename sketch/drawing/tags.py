@@ -15,9 +15,9 @@ from sketch.drawing.pencil import Pencil
 from sketch.drawing.symbols import extent
 from sketch.drawing.view import XY, View
 from sketch.look.colours import Theme, share_colour, text_on
-from solver import units
-from solver.layout import Layout, Run
-from solver.units import Kind, System
+from solver.layout.parts import Layout, Run
+from solver.quantities import units
+from solver.quantities.units import Kind, System
 
 LONGEST = 200.0
 """Logical pixels: a longer name is cut short."""

@@ -6,8 +6,9 @@ import math
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
 
-from solver import geometry, sizes
-from solver.layout import Layout, Pump
+from solver.geometry import outline
+from solver.layout.parts import Layout, Pump
+from solver.properties import sizes
 
 XY = tuple[float, float]
 
@@ -129,7 +130,7 @@ def _symbols(layout: Layout, view: View) -> Iterable[XY]:
 
 def _bore(pump: Pump) -> float:
     try:
-        return geometry.bore(pump)
+        return outline.bore(pump)
     except sizes.SizeError:
         return 0.0
 

@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 
-from solver.ledger import Entry, PumpLedger, Solution
+from solver.ledger.solve import Entry, PumpLedger, Solution
 
 
 def crossings(entries: Sequence[Entry], budget: float) -> dict[str, float]:

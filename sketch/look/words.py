@@ -6,8 +6,8 @@ import re
 from functools import lru_cache
 from html import escape
 
-from solver import units
-from solver.units import Kind, System
+from solver.quantities import units
+from solver.quantities.units import Kind, System
 
 NO_BREAK = "\N{NO-BREAK SPACE}"
 _BESIDES = ("bores", "minutes")  # what figures are counted in that is no display unit

@@ -9,7 +9,7 @@ from pathlib import Path
 from PySide6.QtCore import QBuffer, QByteArray, QIODevice, QMarginsF, QRect, QSaveFile, QSize, QSizeF
 from PySide6.QtGui import QImage, QPageSize, QPainter, QPdfWriter
 
-from solver.units import System
+from solver.quantities.units import System
 
 MILLIMETRES = {"A4": (297.0, 210.0), "Letter": (279.4, 215.9)}
 """Width and height of a sheet on its side."""

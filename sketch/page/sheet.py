@@ -18,11 +18,12 @@ from sketch.page.sheet_changes import Option
 from sketch.page.sheet_frame import Case, Folio, Sheet, body_of
 from sketch.page.sheet_pages import column_of, columns_page, comparison_page, drawing_page, text_page
 from sketch.page.sheet_working import working_blocks
-from solver import answers, findings
-from solver.criteria import Finding
-from solver.ledger import Solution
-from solver.units import Kind, System
-from solver.working_text import Section
+from solver.answers import ask
+from solver.findings import checks
+from solver.findings.criteria import Finding
+from solver.ledger.solve import Solution
+from solver.quantities.units import Kind, System
+from solver.working.text import Section
 
 __all__ = ["Option", "SheetError", "write_sheet"]
 
@@ -91,11 +92,11 @@ def _for_print(theme: Theme) -> Theme:
 
 
 def _findings(solution: Solution, found: Sequence[Finding] | None) -> tuple[Finding, ...]:
-    return tuple(findings.check(solution) if found is None else found)
+    return tuple(checks.check(solution) if found is None else found)
 
 
 def _case(option: Option, solution: Solution, pump: str, system: System) -> Case:
-    answer = answers.highest_port(solution.layout, pump, solution.level)
+    answer = ask.highest_port(solution.layout, pump, solution.level)
     height = answer.value if answer.status in ("found", "already over") else math.nan
     text = shown(height, Kind.LENGTH, system) if math.isfinite(height) else answer.status
     return Case(option, solution, height, text)

@@ -9,10 +9,10 @@ from sketch.page.blocks import Block, Paragraph
 from sketch.page.sheet_changes import AS_DRAWN
 from sketch.page.sheet_frame import Case, Sheet
 from sketch.page.sheet_text import CAUTIONS
-from solver.ledger import PumpLedger, Solution, trouble
-from solver.outlook import OVER, OVER_COLD, own_headline
-from solver.units import Kind, System, said
-from solver.wording import degrees, standing
+from solver.findings.outlook import OVER, OVER_COLD, own_headline
+from solver.ledger.solve import PumpLedger, Solution, trouble
+from solver.quantities.units import Kind, System, said
+from solver.quantities.wording import degrees, standing
 
 FOREMOST = 2
 """Cautions of any calculation that the first page carries."""

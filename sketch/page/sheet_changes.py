@@ -9,11 +9,11 @@ from dataclasses import dataclass
 
 from sketch.page.blocks import Block, Heading, Paragraph
 from sketch.page.table import Row, Table
-from solver import units
-from solver.criteria import SEVERITIES, Finding
-from solver.ledger import PumpLedger, Solution
-from solver.outlook import outlook
-from solver.units import Kind, System
+from solver.findings.criteria import SEVERITIES, Finding
+from solver.findings.outlook import outlook
+from solver.ledger.solve import PumpLedger, Solution
+from solver.quantities import units
+from solver.quantities.units import Kind, System
 
 AS_DRAWN = "As drawn"
 

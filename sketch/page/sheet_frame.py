@@ -9,8 +9,8 @@ from sketch.drawing.labels import Box
 from sketch.drawing.pencil import BODY, LARGE, SMALL, Pencil, Ruler, shown
 from sketch.look.colours import Theme
 from sketch.page.sheet_changes import Option
-from solver.ledger import Solution
-from solver.units import Kind, System
+from solver.ledger.solve import Solution
+from solver.quantities.units import Kind, System
 
 MARGIN = 38.0
 TITLE = 78.0

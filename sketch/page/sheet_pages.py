@@ -23,7 +23,7 @@ from sketch.page.paper import Page
 from sketch.page.sheet_asides import cold_start, first_page, fitting
 from sketch.page.sheet_changes import ROUNDED, change_table
 from sketch.page.sheet_frame import Case, Field, Folio, Sheet, body_of, paint_frame
-from solver.outlook import Outlook, outlook
+from solver.findings.outlook import Outlook, outlook
 
 FIGURES = 44.0
 COLD = 20.0

@@ -11,11 +11,11 @@ from sketch.look.colours import CREDIT, Theme, share_colour
 from sketch.page.blocks import Block, Heading, Paragraph
 from sketch.page.table import Row, Table
 from sketch.views import ledger_rows
-from solver import units
-from solver.criteria import Finding
-from solver.ledger import BudgetLine, PumpLedger, Solution
-from solver.outlook import outlook
-from solver.units import Kind, System
+from solver.findings.criteria import Finding
+from solver.findings.outlook import outlook
+from solver.ledger.solve import BudgetLine, PumpLedger, Solution
+from solver.quantities import units
+from solver.quantities.units import Kind, System
 
 METHOD = (
     "Steady flow. Friction after Darcy and Weisbach: laminar below a Reynolds number of 2000, Colebrook "

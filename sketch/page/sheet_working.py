@@ -6,10 +6,11 @@ from collections.abc import Iterator
 
 from sketch.look.colours import Theme
 from sketch.page.blocks import Block, Heading, Paragraph
-from solver import working, working_text
-from solver.ledger import Solution
-from solver.units import System
-from solver.working_text import Section
+from solver.ledger.solve import Solution
+from solver.quantities.units import System
+from solver.working import text as working_text
+from solver.working import working
+from solver.working.text import Section
 
 INDENT = 18.0
 """Logical pixels, of what stands under a step's name."""

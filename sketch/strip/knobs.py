@@ -7,9 +7,9 @@ from dataclasses import dataclass
 
 from sketch import edits
 from sketch.edits import Value
-from solver.layout import Fitting, Intake, Layout
-from solver.ledger import PumpLedger
-from solver.units import Kind, Quantity, System
+from solver.layout.parts import Fitting, Intake, Layout
+from solver.ledger.solve import PumpLedger
+from solver.quantities.units import Kind, Quantity, System
 
 
 @dataclass(frozen=True, slots=True)

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from sketch.document import Document
-from solver import units
-from solver.ledger import PumpLedger
-from solver.units import Kind, System
-from solver.wording import ESTIMATED, is_none, standing
+from solver.ledger.solve import PumpLedger
+from solver.quantities import units
+from solver.quantities.units import Kind, System
+from solver.quantities.wording import ESTIMATED, is_none, standing
 
 LESS = "<"
 """Before a figure that would read as nothing: there is no room for words."""

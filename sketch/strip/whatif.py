@@ -26,11 +26,11 @@ from sketch.look.words import tip
 from sketch.strip import readings
 from sketch.strip.knobs import KNOBS, Knob, Subject, subject
 from sketch.strip.scale import Elided, Field, Name, Scale, back_icon
-from solver import units
-from solver.geometry import GeometryError
-from solver.layout import Layout
-from solver.units import Quantity
-from solver.wording import degrees, told
+from solver.geometry.outline import GeometryError
+from solver.layout.parts import Layout
+from solver.quantities import units
+from solver.quantities.units import Quantity
+from solver.quantities.wording import degrees, told
 
 COLUMNS = (3, 2)  # of knobs side by side, the most that fit
 REST_MS = 700  # without a change before the next one is a gesture of its own

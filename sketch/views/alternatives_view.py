@@ -13,8 +13,8 @@ from sketch.document import Document
 from sketch.views import comparison
 from sketch.views.comparison import Compared
 from sketch.views.refusal import mark_icon
-from solver import units
-from solver.units import Kind, System
+from solver.quantities import units
+from solver.quantities.units import Kind, System
 
 IDLE_MS = 180  # of no change before the alternatives are solved again
 NAME, LIFT, LOSS, MARGIN, CHANGE, VERDICT, FINDINGS = range(7)

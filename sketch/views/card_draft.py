@@ -13,14 +13,16 @@ from typing import Any
 
 from sketch import edits, stock
 from sketch.views.card_lines import Line, group_of, lines_of
-from solver import layout_file, layout_raw, units
-from solver.geometry import GeometryError
-from solver.layout import Layout
-from solver.layout_file import LayoutErrors, Problem
-from solver.layout_keys import SCREENED, idle_keys
-from solver.layout_positions import dotted
-from solver.layout_reading import Path, Raw
-from solver.units import System
+from solver.geometry.outline import GeometryError
+from solver.layout import file
+from solver.layout import raw as layout_raw
+from solver.layout.file import LayoutErrors, Problem
+from solver.layout.keys import SCREENED, idle_keys
+from solver.layout.parts import Layout
+from solver.layout.positions import dotted
+from solver.layout.reading import Path, Raw
+from solver.quantities import units
+from solver.quantities.units import System
 
 Typed = str | bool
 """What a field holds: text, or yes or no."""
@@ -152,7 +154,7 @@ def changed(layout: Layout, name: str, draft: Mapping[str, Typed], system: Syste
         table = drafted(layout, name, draft, system)
         raw = {**raw, group: {**raw[group], name: table}} if name else {**raw, **table}
     try:
-        made = layout_file.from_raw(raw)
+        made = file.from_raw(raw)
     except LayoutErrors as error:
         lines = lines_of(group, {**table_of(layout, name), **draft})
         raise _told(error, root, lines) from error
@@ -190,7 +192,7 @@ def _moved(layout: Layout, name: str, draft: Mapping[str, Typed], system: System
         where = (value, part.at[1]) if axis == 0 else (part.at[0], value)
         if abs(part.at[axis].si - value.si) <= edits.SAME:
             layout = edits.with_joint(layout, replace(part, at=where))
-        for problem in layout_file.check(layout):
+        for problem in file.check(layout):
             raise Refused({line.key: _in_words(problem)}, ())
     return layout
 

@@ -5,8 +5,9 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import NamedTuple
 
-from solver import fluid, layout_raw, sizes
-from solver.layout import (
+from solver.layout import raw as layout_raw
+from solver.layout.keys import idle_keys
+from solver.layout.parts import (
     BENDS,
     CYLINDERS,
     FITTING_KINDS,
@@ -16,8 +17,8 @@ from solver.layout import (
     UNIT_SYSTEMS,
     Layout,
 )
-from solver.layout_keys import idle_keys
-from solver.units import Kind
+from solver.properties import fluid, sizes
+from solver.quantities.units import Kind
 
 WHOLE = ""
 """The card of no part: what holds for the drawing as a whole."""

@@ -8,10 +8,10 @@ from dataclasses import dataclass
 
 from sketch.document import BASE, Document
 from sketch.outcome import Outcome
-from solver import units
-from solver.findings import SEVERITIES
-from solver.ledger import PumpLedger
-from solver.units import Kind, System
+from solver.findings.checks import SEVERITIES
+from solver.ledger.solve import PumpLedger
+from solver.quantities import units
+from solver.quantities.units import Kind, System
 
 AS_DRAWN = "As drawn"
 PLURAL = {"stop": "stops", "caution": "cautions", "note": "notes"}

@@ -11,10 +11,10 @@ from PySide6.QtWidgets import QVBoxLayout, QWidget
 
 from sketch.document import Document
 from sketch.drawing.ways import crossings
-from solver import units
-from solver.ledger import Solution
-from solver.units import Kind, System
-from solver.wording import standing
+from solver.ledger.solve import Solution
+from solver.quantities import units
+from solver.quantities.units import Kind, System
+from solver.quantities.wording import standing
 
 if TYPE_CHECKING:
     from sketch.views.profile_plot import ProfilePlot

@@ -30,9 +30,9 @@ from sketch.appearance import blend, theme_of
 from sketch.document import Document
 from sketch.look.marks import severity_colour, severity_mark
 from sketch.look.words import typeset
-from solver import findings
-from solver.findings import Finding
-from solver.units import System
+from solver.findings import checks
+from solver.findings.checks import Finding
+from solver.quantities.units import System
 
 Index = QModelIndex | QPersistentModelIndex
 WORDS = {"stop": "Stop", "caution": "Caution", "note": "Note"}
@@ -54,7 +54,7 @@ def shown_findings(document: Document) -> tuple[Finding, ...]:
     solution, system = document.solution, document.system
     if solution is None or system is System(document.layout.units):
         return document.findings
-    return findings.check(solution, system=system)
+    return checks.check(solution, system=system)
 
 
 def sentence(finding: Finding) -> str:

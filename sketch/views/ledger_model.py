@@ -11,7 +11,7 @@ from PySide6.QtWidgets import QWidget
 from sketch.look.colours import share_class
 from sketch.views import ledger_rows
 from sketch.views.ledger_rows import COLUMNS, ELEMENT, ENTRY, FOLD, PART, SHARE, SUM, LedgerRow, LedgerRows
-from solver.units import System
+from solver.quantities.units import System
 
 Index = QModelIndex | QPersistentModelIndex
 

@@ -9,10 +9,10 @@ from dataclasses import dataclass
 from typing import overload
 
 from sketch.drawing.ways import beyond
-from solver import units
-from solver.ledger import BudgetLine, Entry, PumpLedger, Solution
-from solver.units import Kind, System
-from solver.wording import ESTIMATED
+from solver.ledger.solve import BudgetLine, Entry, PumpLedger, Solution
+from solver.quantities import units
+from solver.quantities.units import Kind, System
+from solver.quantities.wording import ESTIMATED
 
 NAN = float("nan")
 MINUS = "\N{MINUS SIGN}"

@@ -23,12 +23,12 @@ from sketch.appearance import theme_of
 from sketch.document import Document
 from sketch.look.marks import severity_mark
 from sketch.look.words import typeset
-from solver import answers
-from solver.answers import Answer
-from solver.fluid import FluidError
-from solver.layout import Layout
-from solver.network import NetworkError
-from solver.units import System
+from solver.answers import ask
+from solver.answers.ask import Answer
+from solver.layout.parts import Layout
+from solver.network.build import NetworkError
+from solver.properties.fluid import FluidError
+from solver.quantities.units import System
 
 Index = QModelIndex | QPersistentModelIndex
 IDLE_MS = 180  # of no change before the questions are asked again: each is a search through many solves
@@ -36,7 +36,7 @@ PAD = 8
 MARK = 16
 WIDEST = 720  # of a line of text
 WRAP = Qt.TextFlag.TextWordWrap | Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignTop
-MARKS = {answers.NO_LIMIT: "good", answers.ALREADY_OVER: "stop"}
+MARKS = {ask.NO_LIMIT: "good", ask.ALREADY_OVER: "stop"}
 
 
 class Asked(NamedTuple):
@@ -98,7 +98,7 @@ class LimitDelegate(QStyledItemDelegate):
         view, rect = self._view, QRect(option.rect)
         answer, theme = view.limits.answers[index.row()], theme_of(view.palette())
         question, box, sentence = self._boxes(answer, rect.width())
-        known = answer.status != answers.NOT_ASKED and not view.stale
+        known = answer.status != ask.NOT_ASKED and not view.stale
         if known and answer.status in MARKS:
             mark = QRectF(rect.left() + PAD, rect.top() + PAD / 2, MARK, MARK)
             severity_mark(painter, mark, MARKS[answer.status], theme)
@@ -155,7 +155,7 @@ class LimitsView(QListView):
             return
         shown = replace(wanted.layout, units=str(wanted.system))
         try:
-            found = answers.ask_all(shown, wanted.pump, wanted.level)
+            found = ask.ask_all(shown, wanted.pump, wanted.level)
         except (NetworkError, FluidError):
             return  # the reasons stand in place of every view
         self._asked = wanted

@@ -22,8 +22,8 @@ from sketch.outcome import has_part
 from sketch.views.card_draft import PLACE, Refused, Typed, changed, drafted, place_shown, shown, table_of
 from sketch.views.card_fields import CardField
 from sketch.views.card_lines import WHOLE, Line, group_of, heading, lines_of
-from solver import layout_keys
-from solver.layout import Layout
+from solver.layout import keys
+from solver.layout.parts import Layout
 
 PAD = 8
 COLUMN = 330
@@ -183,7 +183,7 @@ class PartCard(QWidget):
 
     def _fill_picker(self) -> None:
         layout = self._document.layout
-        names = [THE_WHOLE, *(name for group in layout_keys.PARTS for name in getattr(layout, group))]
+        names = [THE_WHOLE, *(name for group in keys.PARTS for name in getattr(layout, group))]
         if names != [self.picker.itemText(at) for at in range(self.picker.count())]:
             self.picker.clear()
             self.picker.addItems(names)

@@ -17,9 +17,9 @@ from sketch.views.clearance import Line, covered, distance
 from sketch.views.curves import Level, Profile, Segment, span
 from sketch.views.ledger_rows import share_figure
 from sketch.views.vacuum_axis import VacuumAxis
-from solver import units
-from solver.units import Kind
-from solver.wording import gauge
+from solver.quantities import units
+from solver.quantities.units import Kind
+from solver.quantities.wording import gauge
 
 LINE = 4.0  # logical pixels, with a casing of one more on each side
 REACH = 14.0  # how near the pointer must come

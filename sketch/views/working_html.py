@@ -8,12 +8,12 @@ from collections.abc import Iterator, Sequence
 from itertools import groupby
 
 from sketch.views.ledger_rows import MINUS
-from solver import units
-from solver.expressions import HTML
-from solver.ledger import BudgetLine, Entry, PumpLedger
-from solver.steps import Step, Working
-from solver.units import Kind, System
-from solver.working_text import Row, row, source
+from solver.formulas.formula import HTML
+from solver.formulas.steps import Step, Working
+from solver.ledger.solve import BudgetLine, Entry, PumpLedger
+from solver.quantities import units
+from solver.quantities.units import Kind, System
+from solver.working.text import Row, row, source
 
 NARROW = 760
 """Width [logical pixels] below which sources stand under the formulas, not beside them."""

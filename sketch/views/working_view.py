@@ -20,11 +20,11 @@ from PySide6.QtWidgets import (
 from sketch.appearance import theme_of
 from sketch.document import Document
 from sketch.views import working_html
-from solver import working
-from solver.ledger import Entry, PumpLedger
-from solver.steps import Working
-from solver.working import BUDGET, FLUID, OUTCOME
-from solver.working_text import section_text
+from solver.formulas.steps import Working
+from solver.ledger.solve import Entry, PumpLedger
+from solver.working import working
+from solver.working.text import section_text
+from solver.working.working import BUDGET, FLUID, OUTCOME
 
 EMPTY = "Point at a piece of the line, or pick an entry"
 REST_MS = 40  # of no further pointing or change before the page is set again

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import math
 
-from solver import layout_file
-from solver.layout import Layout
+from solver.layout import file
+from solver.layout.parts import Layout
 
 HEAD = """
 format = 1
@@ -74,4 +74,4 @@ def text(elements: int, flow: str = "30 L/min") -> str:
 
 
 def layout(elements: int) -> Layout:
-    return layout_file.parse(text(elements), f"{elements} elements").base
+    return file.parse(text(elements), f"{elements} elements").base

@@ -6,7 +6,8 @@ from collections.abc import Callable
 
 import pytest
 
-from solver import layout_file, ledger
+from solver.layout import file
+from solver.ledger import solve
 from tests.bench import drawings
 from tests.bench.clock import medians, tell
 
@@ -32,10 +33,10 @@ def test_a_full_repaint(elements: int, flow: str, allowed: float | None) -> None
     from sketch.air_column.painting import paint_column
     from sketch.drawing.painting import Drawn, fit, paint_elevation
     from sketch.look.colours import LIGHT
-    from solver.units import System
+    from solver.quantities.units import System
 
-    layout = layout_file.parse(drawings.text(elements, flow), "bench").base
-    solution = ledger.solve(layout)
+    layout = file.parse(drawings.text(elements, flow), "bench").base
+    solution = solve.solve(layout)
     sheet = QImage(int(SIZE[0]), int(SIZE[1]), QImage.Format.Format_RGB32)
     panel = QImage(int(PANEL[0]), int(PANEL[1]), QImage.Format.Format_RGB32)
     view = fit(layout, *SIZE)

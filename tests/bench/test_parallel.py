@@ -6,13 +6,15 @@ import itertools
 
 import pytest
 
-from solver import flows, geometry, losses, network
-from solver.fluid import FluidState
-from solver.layout import Fitting, Layout, Run, Tee
+from solver.geometry import outline
+from solver.layout.parts import Fitting, Layout, Run, Tee
+from solver.network import build as network
+from solver.network import flows, losses
+from solver.properties.fluid import FluidState
 from tests.bench import drawings
 from tests.bench.clock import medians, tell
 from tests.solver.drawing import drawing, fitting, intake, pump, run, tank, tee
-from tests.solver.test_parallel import OIL, WATER, assert_in_balance, ring
+from tests.solver.network.test_parallel import OIL, WATER, assert_in_balance, ring
 
 pytestmark = pytest.mark.bench
 
@@ -72,10 +74,10 @@ def test_a_ring_header() -> None:
 @pytest.mark.parametrize("elements", [20, 200, 2000])
 def test_a_moved_pump(elements: int) -> None:
     layout = drawings.layout(elements)
-    x, y = geometry.position(layout.pumps["pump"])
+    x, y = outline.position(layout.pumps["pump"])
     steps = itertools.count(1)
     move, build = medians(
-        lambda: geometry.move_part(layout, "pump", x + 1e-3 * next(steps), y + 0.01),
+        lambda: outline.move_part(layout, "pump", x + 1e-3 * next(steps), y + 0.01),
         lambda: network.build(layout),
     )
     tell(f"{elements} elements: lines follow a moved pump", move * 1e3, "ms")

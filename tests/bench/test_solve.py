@@ -11,10 +11,13 @@ import pytest
 from fluids.atmosphere import ATMOSPHERE_1976
 from fluids.friction import friction_factor
 
-from solver import findings, ledger, network, units
-from solver.fluid import FluidState
-from solver.layout import Layout
-from solver.network import Network
+from solver.findings import checks
+from solver.layout.parts import Layout
+from solver.ledger import solve
+from solver.network import build as network
+from solver.network.build import Network
+from solver.properties.fluid import FluidState
+from solver.quantities import units
 from tests.bench import drawings
 from tests.bench.clock import medians, tell
 
@@ -62,10 +65,10 @@ def raised(layout: Layout, by: float) -> Layout:
 
 def test_twenty_elements_from_a_network_to_a_ledger() -> None:
     built = network.build(drawings.layout(20))
-    solved = ledger.solve_network(built)
+    solved = solve.solve_network(built)
     flow = solved.pumps["pump"].flow
     ours, plain = medians(
-        lambda: ledger.solve_network(built), lambda: plain_loop(built, solved.fluid, flow), repeats=301
+        lambda: solve.solve_network(built), lambda: plain_loop(built, solved.fluid, flow), repeats=301
     )
     print()
     tell(f"network of {len(built.rows)} rows to ledger", ours * 1e6, "µs")
@@ -80,13 +83,13 @@ def test_a_changed_drawing_to_everything(elements: int) -> None:
     steps = itertools.count(1)
 
     def everything() -> None:
-        findings.check(ledger.solve(raised(base, 0.001 * next(steps))))
+        checks.check(solve.solve(raised(base, 0.001 * next(steps))))
 
     def build() -> None:
         network.build(base)
 
     built = network.build(base)
-    solved = ledger.solve_network(built)
+    solved = solve.solve_network(built)
     flow = solved.pumps["pump"].flow
     ours, building, plain = medians(
         everything,
@@ -104,10 +107,10 @@ def test_a_changed_drawing_to_everything(elements: int) -> None:
 def test_the_coldest_start_costs_one_more_ledger(elements: int) -> None:
     base = drawings.layout(elements)
     start = units.quantity("5 degC", units.Kind.TEMPERATURE)
-    solved = ledger.solve(replace(base, fluid=replace(base.fluid, coldest_start=start)))
+    solved = solve.solve(replace(base, fluid=replace(base.fluid, coldest_start=start)))
     cold, once = medians(
         lambda: replace(solved).cold_start,
-        lambda: ledger.solve_network(solved.network),
+        lambda: solve.solve_network(solved.network),
         repeats=101 if elements < 2000 else 11,
     )
     print()
@@ -125,7 +128,7 @@ def test_cost_grows_no_faster_than_the_line() -> None:
         built = network.build(base)
         rows = len(built.rows)
         solved, made = medians(
-            functools.partial(ledger.solve_network, built),
+            functools.partial(solve.solve_network, built),
             functools.partial(network.build, base),
             repeats=max(5, 2_000 // elements),
         )

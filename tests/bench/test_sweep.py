@@ -14,8 +14,11 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-from solver import fluid, ledger, network, sweep
-from solver.sweep import Key
+from solver.answers import sweep
+from solver.answers.sweep import Key
+from solver.ledger import solve
+from solver.network import build
+from solver.properties import fluid
 from tests.bench import drawings
 from tests.bench.clock import medians, tell
 from tests.bench.test_solve import plain_loop
@@ -69,7 +72,7 @@ def chosen(name: str, elements: int, count: int) -> Inputs:
 def test_a_variant_against_the_plain_loop(name: str) -> None:
     base, count = drawings.layout(20), 100_000
     inputs = chosen(name, 20, count)
-    built, state = network.build(base), fluid.state(base.fluid)
+    built, state = build.build(base), fluid.state(base.fluid)
 
     def plain() -> None:
         for _ in range(LOOPS):
@@ -96,7 +99,7 @@ def test_shares_against_the_sweep_without_them() -> None:
 
 MILLION = """
 import sys
-from solver import sweep
+from solver.answers import sweep
 from tests.bench import drawings, test_sweep
 inputs = test_sweep.chosen(sys.argv[1], 20, int(sys.argv[2]))
 swept = sweep.solve(drawings.layout(20), inputs)
@@ -130,7 +133,7 @@ def row_costs(name: str, cells: int, fewest: int) -> list[float]:
     costs = []
     for elements in (10, 100, 1_000, 10_000):
         base = drawings.layout(elements)
-        rows = len(network.build(base).rows)
+        rows = len(build.build(base).rows)
         count = max(cells // rows, fewest)
         inputs = chosen(name, elements, count)
         (solved,) = medians(functools.partial(sweep.solve, base, inputs), repeats=3)
@@ -149,6 +152,6 @@ def test_cost_where_every_variant_has_a_line_of_its_own() -> None:
     """The network is made anew for each piece of the sweep, and the pieces are smaller for a longer line."""
     costs = row_costs("one bore", 2_000_000, 200)
     twenty = drawings.layout(20)
-    (single,) = medians(lambda: ledger.solve(twenty), repeats=101)
+    (single,) = medians(lambda: solve.solve(twenty), repeats=101)
     tell("one variant of 20 elements by itself, a row", single / 21 * 1e9, "ns")
     assert costs[-1] < single / 21

@@ -7,8 +7,8 @@ from pathlib import Path
 
 import pytest
 
-from solver import layout_file
-from solver.layout import Layout
+from solver.layout import file
+from solver.layout.parts import Layout
 from tests.published import comparing
 from tests.published.comparing import Published, Row
 from tests.published.coverage import NOT_COMPUTED
@@ -42,7 +42,7 @@ def published(request: pytest.FixtureRequest) -> Published:
 @pytest.fixture
 def read() -> Callable[[str], Layout]:
     """The drawing that a layout file's text describes."""
-    return lambda text: layout_file.parse(text, "example").base
+    return lambda text: file.parse(text, "example").base
 
 
 def pytest_terminal_summary(terminalreporter: pytest.TerminalReporter) -> None:

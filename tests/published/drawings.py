@@ -9,9 +9,9 @@ from __future__ import annotations
 
 import math
 
-from solver.formulas import GRAVITY
-from solver.layout import Layout
-from solver.ledger import PumpLedger, solve
+from solver.formulas.flow import GRAVITY
+from solver.layout.parts import Layout
+from solver.ledger.solve import PumpLedger, solve
 
 FOOT, INCH, PSI, POUND = 0.3048, 0.0254, 6894.757293168, 0.45359237
 GALLON = 231 * INCH**3

@@ -9,7 +9,7 @@ from __future__ import annotations
 import ambiance
 import pytest
 
-from solver.atmosphere import standard_pressure
+from solver.properties.atmosphere import standard_pressure
 from tests.published.comparing import Published
 
 FOOT = 0.3048

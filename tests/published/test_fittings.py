@@ -11,19 +11,21 @@ import math
 import pytest
 from fluids import fittings as library
 
-from solver import fittings, formulas, sizes
-from solver.screens import flow_coefficient
+from solver.formulas import flow
+from solver.network import coefficients
+from solver.network.screens import flow_coefficient
+from solver.properties import sizes
 from tests.published.comparing import Published
 
 INCH = 0.0254
 
 
 def _k(k: tuple[float, float], reynolds: float) -> float:
-    return formulas.fitting_coefficient(k[0], k[1], reynolds)
+    return flow.fitting_coefficient(k[0], k[1], reynolds)
 
 
 def _threaded_elbow(nps: float) -> tuple[float, float]:
-    return fittings.bend_k("threaded elbow", nps * INCH, math.pi / 2, nps * INCH, nps * INCH)[:2]
+    return coefficients.bend_k("threaded elbow", nps * INCH, math.pi / 2, nps * INCH, nps * INCH)[:2]
 
 
 @pytest.mark.parametrize(
@@ -57,7 +59,7 @@ def test_darby_threaded_elbow(nps: float, reynolds: float, k: float, published: 
 )
 def test_hooper_form(bore: float, reynolds: float, k: float, published: Published) -> None:
     """Hooper 2-K, standard screwed elbow (800, 0.40), evaluated outside: last digits."""
-    found = _k((formulas.hooper(0.40, bore), 800.0), reynolds)
+    found = _k((flow.hooper(0.40, bore), 800.0), reynolds)
     published("Hooper (1981)", f"screwed elbow, {bore} in, Re {reynolds:g}", k, found, rel=1e-4)
 
 
@@ -66,7 +68,7 @@ def test_hooper_form(bore: float, reynolds: float, k: float, published: Publishe
 def test_the_two_methods_agree(nps: float, reynolds: float) -> None:
     """2-K and 3-K agree within 2 % for a screwed elbow of NPS 1-1/2 to 4: computed outside."""
     bore = sizes.bore(f"NPS {nps:g} schedule 40")
-    two = _k((formulas.hooper(0.40, bore / INCH), 800.0), reynolds)
+    two = _k((flow.hooper(0.40, bore / INCH), 800.0), reynolds)
     assert _k(_threaded_elbow(nps), reynolds) == pytest.approx(two, rel=0.025)
 
 
@@ -91,7 +93,7 @@ def test_darby_valves(
     kind: str, k1: float, ki: float, kd: float, row: str, reynolds: float, published: Published
 ) -> None:
     """Darby's table: constants by hand, and the library's evaluation of its own copy. Exact."""
-    found = _k(fittings.fitting_k(kind, 2 * INCH, 2.067 * INCH)[:2], reynolds)
+    found = _k(coefficients.fitting_k(kind, 2 * INCH, 2.067 * INCH)[:2], reynolds)
     by_hand = k1 / reynolds + ki * (1 + kd / 2**0.3)
     published("Darby (2001)", f"{kind}, NPS 2, Re {reynolds:g}", by_hand, found, rel=1e-12)
     assert found == pytest.approx(library.Darby3K(NPS=2.0, Re=reynolds, name=row), rel=1e-12)
@@ -103,7 +105,7 @@ def test_darby_valves(
 )
 def test_hooper_valves(kind: str, row: str, published: Published) -> None:
     """Hooper's table: butterfly (800, 0.25), tilting-disc check (1000, 0.50). Exact."""
-    found = _k(fittings.fitting_k(kind, 2 * INCH, 2.067 * INCH)[:2], 700.0)
+    found = _k(coefficients.fitting_k(kind, 2 * INCH, 2.067 * INCH)[:2], 700.0)
     theirs = float(library.Hooper2K(Di=2.067, Re=700.0, name=row))
     published("Hooper (1981)", f"{kind}, 2.067 in, Re 700", theirs, found, rel=1e-12)
 
@@ -119,21 +121,21 @@ def test_hooper_valves(kind: str, row: str, published: Published) -> None:
 )
 def test_darby_elbows(bend: str, degrees: float, row: str) -> None:
     """Darby's rows at their own angles."""
-    found = fittings.bend_k(bend, 0.0508, math.radians(degrees), 0.0525, 0.0508)
+    found = coefficients.bend_k(bend, 0.0508, math.radians(degrees), 0.0525, 0.0508)
     assert _k(found[:2], 300.0) == pytest.approx(library.Darby3K(NPS=2.0, Re=300.0, name=row), rel=1e-9)
 
 
 @pytest.mark.parametrize(("kind", "k_inf"), [("wall nozzle", 0.5), ("plain end", 1.0), ("bell-mouth", 0.04)])
 def test_hooper_entrances(kind: str, k_inf: float, published: Published) -> None:
     """Hooper (1981): 160/Re with 0.50 flush, 1.00 inward; Crane TP-410: 0.04 rounded from r/D 0.15."""
-    found, k_re, _ = fittings.entrance_k(kind)
+    found, k_re, _ = coefficients.entrance_k(kind)
     assert k_re == 160.0
     published("Crane TP-410" if kind == "bell-mouth" else "Hooper (1981)", kind, k_inf, found, abs=0.0)
 
 
 def test_rennels_bend(published: Published) -> None:
     """The library's own example of Rennels and Hudson (2012): 4.02 bore, r 20, 30°, Re 1e5: K 0.11519."""
-    bend = fittings.bend_k("bent", 20.0, math.radians(30), 4.020, 4.0)
+    bend = coefficients.bend_k("bent", 20.0, math.radians(30), 4.020, 4.0)
     published("Rennels and Hudson (2012)", "30° bend, r/D 5", 0.11519070808085191, bend.k_inf, rel=1e-9)
 
 
@@ -141,7 +143,7 @@ def test_rennels_bend(published: Published) -> None:
 def test_smooth_bends_near_darbys(diameters: int) -> None:
     """Darby's 90° bends of r/D 2, 4 and 6 have the same 800/Re and turbulent K of 0.21 to 0.3 at NPS 2:
     Rennels, from newer data, lies within 30 % of them."""
-    bend = fittings.bend_k("bent", diameters * 0.0525, math.pi / 2, 0.0525, 0.0508)
+    bend = coefficients.bend_k("bent", diameters * 0.0525, math.pi / 2, 0.0525, 0.0508)
     darby = library.Darby3K(NPS=2.0, Re=1e12, name=f"Elbow, 90°, (r/D = {diameters})")
     assert bend.k_re == pytest.approx(800)
     assert bend.k_inf == pytest.approx(darby, rel=0.3)
@@ -149,13 +151,13 @@ def test_smooth_bends_near_darbys(diameters: int) -> None:
 
 def test_sudden_widening_by_borda_and_carnot(published: Published) -> None:
     """(1 − β²)² at β 0.5: 0.5625, any text."""
-    found = fittings.bore_change_k(0.05, 0.1).k_inf
+    found = coefficients.bore_change_k(0.05, 0.1).k_inf
     published("Borda and Carnot", "widening, β 0.5", 0.5625, found, abs=1e-3)
 
 
 def test_sudden_narrowing(published: Published) -> None:
     """β 0.5: Rennels and Hudson 0.4956, above the classical 0.5 (1 − β²) = 0.375: the stricter of the two."""
-    found = fittings.bore_change_k(0.1, 0.05).k_inf
+    found = coefficients.bore_change_k(0.1, 0.05).k_inf
     published("Rennels and Hudson (2012)", "narrowing, β 0.5", 0.4956, found, abs=1e-3)
 
 
@@ -168,7 +170,7 @@ def test_laminar_narrowing_is_hoopers_term(beta: float, angle: float) -> None:
         library.contraction_conical(d_in, d_out, angle=angle, Re=re, method="Hooper") for re in (10.0, 1000.0)
     )
     k_re = (low - high) / (beta / 10.0 - beta / 1000.0)  # Re of the smaller bore is Re₁/β
-    assert fittings.bore_change_k(d_in, d_out, math.radians(angle)).k_re == pytest.approx(k_re, rel=1e-9)
+    assert coefficients.bore_change_k(d_in, d_out, math.radians(angle)).k_re == pytest.approx(k_re, rel=1e-9)
 
 
 def test_crane_7_35_converging_tee(published: Published) -> None:
@@ -176,7 +178,7 @@ def test_crane_7_35_converging_tee(published: Published) -> None:
     -0.04026 of the combined velocity, as `fluids` quotes the book. It quotes 0.03258 for the run, a slip of
     the decimal point: the book's own formula, 1.55 · 0.2508 − 0.2508², is 0.3258."""
     branch, run = (
-        fittings.tee_k(leg, diverging=False, branch_share=380 / 1515, d_run=0.1023, d_branch=0.1023).k_inf
+        coefficients.tee_k(leg, diverging=False, branch_share=380 / 1515, d_run=0.1023, d_branch=0.1023).k_inf
         for leg in ("branch", "run")
     )
     published("Crane TP-410", "Ex. 7-35 branch", -0.04026, branch * (380 / 1515) ** 2, rel=1e-2)
@@ -187,7 +189,7 @@ def test_crane_7_36_diverging_wye(published: Published) -> None:
     """Crane TP-410, Example 7-36: DN 150 schedule 80, 1515 L/min straight on, 950 into a 45° branch: branch
     0.4640, run -0.06809 of the combined velocity."""
     branch, run = (
-        fittings.tee_k(
+        coefficients.tee_k(
             leg, diverging=True, branch_share=950 / 2465, d_run=0.146, d_branch=0.146, angle=math.pi / 4
         ).k_inf
         for leg in ("branch", "run")
@@ -222,13 +224,13 @@ def test_friction_factor_of_a_foot_valve(nps: str, factor: float, published: Pub
     """Crane TP-410, 2009 and later: f_T = 0.25/log₁₀(ε/D/3.7)² with ε 0.0018 in, computed outside for
     schedule 40; a hinged foot valve is 75 f_T. Tolerance 0.5 %: last digits."""
     bore = sizes.bore(f"NPS {nps} schedule 40")
-    found = fittings.fitting_k("foot valve", bore, bore).k_inf / 75
+    found = coefficients.fitting_k("foot valve", bore, bore).k_inf / 75
     published("Crane TP-410", f"f_T, NPS {nps}", factor, found, rel=5e-3)
 
 
 def test_poppet_foot_valve_by_crane(published: Published) -> None:
     """Crane TP-410: poppet disc 420 f_T, with f_T 0.0189 at NPS 2 (2009 edition): last digits."""
-    k = fittings.fitting_k("poppet foot valve", 2 * INCH, 2.067 * INCH)
+    k = coefficients.fitting_k("poppet foot valve", 2 * INCH, 2.067 * INCH)
     published("Crane TP-410", "poppet foot valve, NPS 2", 420 * 0.0189, k.k_inf, rel=5e-3)
 
 
@@ -237,7 +239,7 @@ def test_poppet_foot_valve_by_crane(published: Published) -> None:
 )
 def test_hooper_reduced_valves(kind: str, k1: float, k_inf: float, published: Published) -> None:
     """Hooper's valves of reduced trim, β 0.9 (500, 0.15) and β 0.8 (1000, 0.25), from memory. Exact."""
-    found = _k(fittings.fitting_k(kind, 2 * INCH, 2.067 * INCH)[:2], 700.0)
+    found = _k(coefficients.fitting_k(kind, 2 * INCH, 2.067 * INCH)[:2], 700.0)
     by_hand = k1 / 700 + k_inf * (1 + 1 / 2.067)
     published("Hooper (1981)", f"{kind}, 2.067 in, Re 700", by_hand, found, rel=1e-12)
 
@@ -252,14 +254,14 @@ def test_hooper_reduced_valves(kind: str, k1: float, k_inf: float, published: Pu
 )
 def test_darby_elbow_constants(row: str, k1: float, ki: float, kd: float, published: Published) -> None:
     """Darby's constants, agreeing with memory of the paper. Exact."""
-    found = _k(fittings.darby_k(row, 1.5 * INCH)[:2], 300.0)
+    found = _k(coefficients.darby_k(row, 1.5 * INCH)[:2], 300.0)
     by_hand = k1 / 300 + ki * (1 + kd / 1.5**0.3)
     published("Darby (2001)", f"{row}, NPS 1-1/2, Re 300", by_hand, found, rel=1e-12)
 
 
 def test_foot_valve_by_crane(published: Published) -> None:
     """Crane TP-410: hinged disc 75 f_T, with f_T 0.0189 at NPS 2 (2009 edition)."""
-    k = fittings.fitting_k("foot valve", 2 * INCH, 2.067 * INCH)
+    k = coefficients.fitting_k("foot valve", 2 * INCH, 2.067 * INCH)
     published("Crane TP-410", "foot valve, NPS 2", 75 * 0.0189, k.k_inf, rel=5e-3)
 
 

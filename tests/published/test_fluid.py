@@ -16,10 +16,10 @@ from CoolProp.CoolProp import PropsSI
 from iapws import IAPWS97
 from iapws.iapws97 import _PSat_T
 
-from solver import fluid
-from solver import fluid_formulas as formulas
-from solver.layout import FluidChoice
-from solver.units import Kind, quantity
+from solver.formulas import fluid as formulas
+from solver.layout.parts import FluidChoice
+from solver.properties import fluid
+from solver.quantities.units import Kind, quantity
 from tests.published.comparing import Published
 
 PSI = 6894.757293

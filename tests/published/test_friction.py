@@ -7,7 +7,8 @@ from decimal import Decimal, getcontext
 import numpy as np
 import pytest
 
-from solver import formulas, losses
+from solver.formulas import flow
+from solver.network import losses
 from tests.published.comparing import Published
 
 
@@ -38,7 +39,7 @@ def test_colebrook_reference_values(
     reynolds: float, ratio: float, factor: float, published: Published
 ) -> None:
     """Colebrook (1939) with 3.7 and 2.51, computed outside to 30 digits, of which 12 are given."""
-    found = float(formulas.colebrook(reynolds, ratio, 1.0))
+    found = float(flow.colebrook(reynolds, ratio, 1.0))
     published("Colebrook (1939)", f"Re {reynolds:g}, ε/D {ratio:g}", factor, found, rel=1e-11)
 
 
@@ -46,7 +47,7 @@ def test_colebrook_against_its_exact_root() -> None:
     """Re 4e3 to 1e8, roughness 0 to 0.05: to 1e-12 of the root, as Clamond (2009) promises."""
     reynolds = np.geomspace(4e3, 1e8, 25)
     ratios = np.array([0.0, *np.geomspace(1e-6, 0.05, 14)])
-    found, _ = formulas.colebrook_steps(*np.meshgrid(reynolds, ratios, indexing="ij"))
+    found, _ = flow.colebrook_steps(*np.meshgrid(reynolds, ratios, indexing="ij"))
     exact = np.array([[_exact(r, e) for e in ratios] for r in reynolds])
     np.testing.assert_allclose(found, exact, rtol=1e-12)
 

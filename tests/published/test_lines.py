@@ -10,9 +10,9 @@ from collections.abc import Callable
 
 import pytest
 
-from solver.formulas import GRAVITY
-from solver.layout import Layout
-from solver.ledger import PumpLedger
+from solver.formulas.flow import GRAVITY
+from solver.layout.parts import Layout
+from solver.ledger.solve import PumpLedger
 from tests.published.comparing import Published
 from tests.published.drawings import (
     FOOT,

@@ -11,9 +11,9 @@ from collections.abc import Callable
 
 import pytest
 
-from solver.formulas import GRAVITY
-from solver.layout import Layout
-from solver.ledger import Solution, solve
+from solver.formulas.flow import GRAVITY
+from solver.layout.parts import Layout
+from solver.ledger.solve import Solution, solve
 from tests.published.comparing import Published
 
 Read = Callable[[str], Layout]

@@ -9,7 +9,8 @@ import pytest
 from fluids.filters import round_edge_screen
 from scipy.optimize import nnls
 
-from solver import formulas, screens
+from solver.formulas import flow as formulas
+from solver.network import screens
 from tests.published.comparing import Published
 
 INCH = 0.0254

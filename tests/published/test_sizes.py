@@ -11,7 +11,7 @@ from __future__ import annotations
 import pytest
 from fluids import piping
 
-from solver import sizes
+from solver.properties import sizes
 from tests.published.comparing import Published
 
 INCH = 0.0254

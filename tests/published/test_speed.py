@@ -6,7 +6,7 @@ from collections.abc import Callable
 
 import pytest
 
-from solver.layout import Layout
+from solver.layout.parts import Layout
 from tests.published.comparing import Published
 from tests.published.drawings import FOOT, GPM, fluid, ledger, plumb
 

@@ -14,10 +14,11 @@ from collections.abc import Callable
 import pytest
 from scipy.optimize import brentq
 
-from solver import answers, reservoirs
-from solver.formulas import GRAVITY
-from solver.layout import Layout
-from solver.ledger import PumpLedger
+from solver.answers import ask
+from solver.formulas.flow import GRAVITY
+from solver.geometry import reservoirs
+from solver.layout.parts import Layout
+from solver.ledger.solve import PumpLedger
 from tests.published.comparing import Published
 from tests.published.drawings import (
     FOOT,
@@ -48,8 +49,8 @@ def feet_of(density: float, pressure: float) -> float:
 
 def found_at(layout: Layout, question: str) -> float:
     """The answer to a question put to the drawing [m]."""
-    answer = answers.ask(question, layout, "pump")
-    assert answer.status in (answers.FOUND, answers.ALREADY_OVER)
+    answer = ask.ask(question, layout, "pump")
+    assert answer.status in (ask.FOUND, ask.ALREADY_OVER)
     return answer.value
 
 

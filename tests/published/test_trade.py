@@ -9,12 +9,12 @@ from collections.abc import Callable
 
 import pytest
 
-from solver import findings
-from solver.criteria import Limits
-from solver.formulas import GRAVITY
-from solver.layout import Layout
-from solver.ledger import solve, verdict
-from solver.units import Kind, System, show
+from solver.findings import checks
+from solver.findings.criteria import Limits
+from solver.formulas.flow import GRAVITY
+from solver.layout.parts import Layout
+from solver.ledger.solve import solve, verdict
+from solver.quantities.units import Kind, System, show
 from tests.published.comparing import Published
 from tests.published.drawings import (
     FOOT,
@@ -127,7 +127,7 @@ def test_a_foot_of_water_is_0_433_psi(read: Read, published: Published) -> None:
 def test_two_to_four_feet_a_second_in_a_suction_line(speed: float, severity: str | None, read: Read) -> None:
     """Read in a public general-information sheet on hose velocities: 2 to 4 ft/s (0.6 to 1.2 m/s)."""
     text = pipe(bore=2 * INCH, length=2.0, flow=speed * FOOT * area(2 * INCH), density=870.0, viscosity=46e-6)
-    told = findings.check(solve(read(text)))
+    told = checks.check(solve(read(text)))
     assert [f.severity for f in told if f.finding == "suction velocity"] == ([severity] if severity else [])
 
 
@@ -159,7 +159,7 @@ def test_hydraulic_institute_submergence(
         "m", 2.0, mouth=-0.01, bore=f"{bore!r} m", flow=f"{flow!r} m^3/s", site=AT_SEA,
         fluid=fluid("998 kg/m^3", "2339 Pa"),
     )  # fmt: skip
-    told = {f.finding: f for f in findings.check(solve(read(text)))}
+    told = {f.finding: f for f in checks.check(solve(read(text)))}
     published("ANSI/HI 9.8", f"submergence, {case}", theirs, told["submergence"].limit, "m", rel=3e-3)
 
 
@@ -172,7 +172,7 @@ def test_air_released_by_henrys_law(bar: float, share: float, read: Read, publis
     drop = f'kind = "known drop"\ndrop = "{101325 - bar * 1e5!r} Pa"'
     text = plumb("m", 0.0, mouth=-0.1, site=AT_SEA, fluid=OIL, losses=drop)
     layout = read(text.replace("dissolved_air = 0\n", "dissolved_air = 0.09\n"))
-    told = {f.finding: f for f in findings.check(solve(layout))}
+    told = {f.finding: f for f in checks.check(solve(layout))}
     if share < Limits().free_air:
         assert "free air" not in told
     else:

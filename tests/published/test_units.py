@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from solver.units import Kind, UnitError, quantity
+from solver.quantities.units import Kind, UnitError, quantity
 from tests.published.comparing import Published
 
 UNITS = [

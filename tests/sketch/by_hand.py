@@ -3,11 +3,11 @@
 import networkx as nx
 import numpy as np
 
-from solver.fluid import FluidState
-from solver.layout import FluidChoice, Layout, Limit, Pump, Site
-from solver.ledger import BudgetLine, Entry, PumpLedger, Solution
-from solver.network import Network
-from solver.units import Kind, quantity
+from solver.layout.parts import FluidChoice, Layout, Limit, Pump, Site
+from solver.ledger.solve import BudgetLine, Entry, PumpLedger, Solution
+from solver.network.build import Network
+from solver.properties.fluid import FluidState
+from solver.quantities.units import Kind, quantity
 
 NAN = float("nan")
 

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from solver import layout_file, ledger
-from solver.ledger import Solution
+from solver.layout import file
+from solver.ledger import solve
+from solver.ledger.solve import Solution
 
 HEAD = """
 format = 1
@@ -99,4 +100,4 @@ def ring(vacuum: str = "40 kPa") -> Solution:
 
 
 def solved(*pieces: str) -> Solution:
-    return ledger.solve(layout_file.parse("\n".join(pieces), "loops").base)
+    return solve.solve(file.parse("\n".join(pieces), "loops").base)

@@ -9,8 +9,7 @@ from itertools import pairwise
 import networkx as nx
 import numpy as np
 
-from solver.fluid import FluidState
-from solver.layout import (
+from solver.layout.parts import (
     Fitting,
     FluidChoice,
     Intake,
@@ -22,9 +21,10 @@ from solver.layout import (
     Run,
     Site,
 )
-from solver.ledger import BudgetLine, Entry, PumpLedger, Solution
-from solver.network import Network, Row
-from solver.units import Quantity
+from solver.ledger.solve import BudgetLine, Entry, PumpLedger, Solution
+from solver.network.build import Network, Row
+from solver.properties.fluid import FluidState
+from solver.quantities.units import Quantity
 
 BUDGET = 20_000.0  # [Pa]
 

@@ -9,11 +9,11 @@ import pytest
 from sketch import building
 from sketch.building import FREE, IN_LINE, PUMP, TANK, TEE
 from sketch.edits import EditError
-from solver import layout_file
-from solver.layout import REDUCER_KINDS, Layout
-from solver.ledger import solve
-from solver.network import NetworkError
-from solver.units import System
+from solver.layout import file as layout_file
+from solver.layout.parts import REDUCER_KINDS, Layout
+from solver.ledger.solve import solve
+from solver.network.build import NetworkError
+from solver.quantities.units import System
 
 LAYOUTS = Path(__file__).parents[2] / "layouts"
 

@@ -12,9 +12,10 @@ from sketch import edits, keeping
 from sketch.document import BASE, Document
 from sketch.history import next_alternative
 from sketch.keeping import SaveError
-from solver import ledger, units
-from solver.layout_file import LayoutErrors
-from solver.units import System
+from solver.layout.file import LayoutErrors
+from solver.ledger import solve
+from solver.quantities import units
+from solver.quantities.units import System
 
 from .conftest import RISER
 
@@ -210,7 +211,7 @@ def test_error_of_the_solver_leaves_drawing_and_stack_alone(
     def broken(*_: object) -> None:
         raise ZeroDivisionError
 
-    monkeypatch.setattr(ledger, "solve", broken)
+    monkeypatch.setattr(solve, "solve", broken)
     with pytest.raises(ZeroDivisionError):
         raised(document, 1.3)
     assert document.layout is before
@@ -556,8 +557,8 @@ def test_alternatives_are_stepped_through_in_a_round(document: Document) -> None
 def test_each_alternative_is_solved_once_while_it_stays_the_same(
     document: Document, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    solves, sound = [], ledger.solve
-    monkeypatch.setattr(ledger, "solve", lambda *given: solves.append(given) or sound(*given))
+    solves, sound = [], solve.solve
+    monkeypatch.setattr(solve, "solve", lambda *given: solves.append(given) or sound(*given))
     for _ in range(3):
         document.outcome_of("Half speed")
         document.outcome_of("")

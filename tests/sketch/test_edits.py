@@ -13,29 +13,30 @@ from sketch.canvas.gestures import Pointer, Proposal, drag, moved
 from sketch.canvas.handles import Handle, Hold, handles
 from sketch.canvas.snapping import Snapped
 from sketch.edits import EditError
-from solver import layout_file, units
-from solver.geometry import GeometryError
-from solver.layout import Layout
-from solver.units import Kind, System
+from solver.geometry.outline import GeometryError
+from solver.layout import file
+from solver.layout.parts import Layout
+from solver.quantities import units
+from solver.quantities.units import Kind, System
 
 from .conftest import BENT, RISER
 
 
 @pytest.fixture
 def layout() -> Layout:
-    return layout_file.parse(RISER, "riser").base
+    return file.parse(RISER, "riser").base
 
 
 @pytest.fixture
 def bent() -> Layout:
-    return layout_file.parse(BENT, "bent").base
+    return file.parse(BENT, "bent").base
 
 
 def reread(layout: Layout) -> Layout:
     """The layout after a round trip through its file."""
-    drawing = layout_file.parse(RISER, "riser")
-    text = layout_file.write(replace(drawing, base=layout, alternatives={}))
-    return layout_file.parse(text, "again").base
+    drawing = file.parse(RISER, "riser")
+    text = file.write(replace(drawing, base=layout, alternatives={}))
+    return file.parse(text, "again").base
 
 
 def test_moved_part_keeps_the_text_of_the_coordinate_that_stays(layout: Layout) -> None:
@@ -176,7 +177,7 @@ def test_blocked_share_is_set_and_unblocked_parts_have_none(layout: Layout) -> N
 
 
 def test_base_edit_reaches_an_alternative_except_where_it_differs() -> None:
-    drawing = layout_file.parse(RISER, "riser")
+    drawing = file.parse(RISER, "riser")
     half = drawing.alternatives["Half speed"].layout
     warm = edits.carry(drawing.base, edits.set_temperature(drawing.base, 333.15), half)
     assert warm.fluid.temperature.text == "60 degC"
@@ -245,7 +246,7 @@ def test_free_drag_rests_on_no_grid(layout: Layout) -> None:
     )
 )
 def test_whatever_the_hand_does_can_be_saved_and_read_again(moves: list[tuple[int, float, float]]) -> None:
-    layout = layout_file.parse(BENT, "bent").base
+    layout = file.parse(BENT, "bent").base
     for which, x, y in moves:
         choice = handles(layout)
         try:

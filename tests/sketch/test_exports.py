@@ -11,7 +11,7 @@ from pytestqt.qtbot import QtBot
 from sketch.document import Document
 from sketch.exports import calculation_page, ledger_text
 from solver.__main__ import main
-from solver.units import System
+from solver.quantities.units import System
 
 CARRIAGE = Path(__file__).parents[2] / "layouts" / "carriage-at-altitude.toml"
 BESIDE = "Pump beside the tank"

@@ -5,8 +5,8 @@ from dataclasses import replace
 import pytest
 
 from sketch import outcome
-from solver import layout_file
-from solver.units import Kind, quantity
+from solver.layout import file
+from solver.quantities.units import Kind, quantity
 
 from .conftest import RISER
 
@@ -15,7 +15,7 @@ from .conftest import RISER
     ("units", "range_of_data"), [("SI", "−20 °C to 100 °C"), ("US customary", "−4 °F to 212 °F")]
 )
 def test_a_fluid_out_of_its_range_is_refused_in_the_drawing_s_units(units: str, range_of_data: str) -> None:
-    layout = layout_file.parse(RISER, "riser").base
+    layout = file.parse(RISER, "riser").base
     hot = replace(layout.fluid, temperature=quantity("120 degC", Kind.TEMPERATURE))
     found = outcome.solved(replace(layout, units=units, fluid=hot), "minimum")
     ((part, text),) = found.refusal

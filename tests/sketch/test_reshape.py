@@ -12,10 +12,10 @@ from hypothesis import strategies as st
 
 from sketch import edits, reshape
 from sketch.edits import EditError
-from solver import layout_file
-from solver.geometry import GeometryError
-from solver.layout import Layout
-from solver.layout_file import Drawing
+from solver.geometry.outline import GeometryError
+from solver.layout import file
+from solver.layout.file import Drawing
+from solver.layout.parts import Layout
 
 from .conftest import BENT, RISER
 
@@ -23,7 +23,7 @@ LAYOUTS = sorted((Path(__file__).parents[2] / "layouts").glob("*.toml"))
 
 
 def drawn(path: Path) -> list[Layout]:
-    drawing = layout_file.read(path)
+    drawing = file.read(path)
     return [drawing.base, *(each.layout for each in drawing.alternatives.values())]
 
 
@@ -38,7 +38,7 @@ STRETCHES = [
 
 
 def reread(layout: Layout) -> Layout:
-    return layout_file.parse(layout_file.write(Drawing(layout, {}, "")), "again").base
+    return file.parse(file.write(Drawing(layout, {}, "")), "again").base
 
 
 def is_square(layout: Layout, run: str) -> bool:
@@ -99,7 +99,7 @@ def test_straight_moved_there_and_back_is_where_it_was(case: tuple[Layout, str, 
 
 @pytest.fixture
 def bent() -> Layout:
-    return layout_file.parse(BENT, "bent").base
+    return file.parse(BENT, "bent").base
 
 
 def test_lead_takes_its_pump_along_and_the_riser_stretches(bent: Layout) -> None:
@@ -118,7 +118,7 @@ def test_riser_takes_its_strainer_along_as_far_as_the_tank_goes(bent: Layout) ->
 
 
 def test_straight_between_two_parts_takes_both() -> None:
-    layout = layout_file.parse(RISER, "riser").base
+    layout = file.parse(RISER, "riser").base
     moved = reshape.move_stretch(layout, "riser", 0, 0.8)
     assert edits.place(moved, "strainer")[0] == edits.place(moved, "carriage")[0] == pytest.approx(0.8)
     assert moved.runs["riser"].via == ()
@@ -235,7 +235,7 @@ def test_slanted_wall_follows_one_corner_alone(bent: Layout) -> None:
 def test_what_stands_in_the_tank_is_held_too(
     old: str, new: str, corner: int, x: float, y: float, said: str
 ) -> None:
-    layout = layout_file.parse(RISER.replace(old, new, 1), "held").base
+    layout = file.parse(RISER.replace(old, new, 1), "held").base
     with pytest.raises(EditError, match=said):
         reshape.move_outline_corner(layout, "tank", corner, x, y)
 
@@ -248,7 +248,7 @@ def test_what_stands_in_the_tank_is_held_too(
 def test_whatever_is_made_of_a_tank_can_be_saved_and_read_again(
     moves: list[tuple[int, float, float]],
 ) -> None:
-    layout = layout_file.parse(RISER.replace("depth =", 'draw_down = "60 L"\ndepth =', 1), "tank").base
+    layout = file.parse(RISER.replace("depth =", 'draw_down = "60 L"\ndepth =', 1), "tank").base
     for corner, x, y in moves:
         try:
             layout = reshape.move_outline_corner(layout, "tank", corner, x, y)

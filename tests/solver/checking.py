@@ -2,10 +2,10 @@
 
 from dataclasses import replace
 
-from solver.findings import CHECKS, Limits, check
-from solver.layout import Limit, Screen
-from solver.ledger import solve
-from solver.units import Kind, Quantity, quantity
+from solver.findings.checks import CHECKS, Limits, check
+from solver.layout.parts import Limit, Screen
+from solver.ledger.solve import solve
+from solver.quantities.units import Kind, Quantity, quantity
 from tests.solver.drawing import drawing, intake, pump, run
 
 HAIR = 1e-6

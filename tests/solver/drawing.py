@@ -2,7 +2,7 @@
 
 from collections.abc import Sequence
 
-from solver.layout import (
+from solver.layout.parts import (
     Fitting,
     FluidChoice,
     Intake,
@@ -16,7 +16,7 @@ from solver.layout import (
     Site,
     Tee,
 )
-from solver.units import Quantity
+from solver.quantities.units import Quantity
 
 Place = tuple[float, float]
 

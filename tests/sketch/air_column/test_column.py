@@ -12,10 +12,10 @@ from pytestqt.qtbot import QtBot
 from sketch.air_column.column import AirColumn, ColumnDrawn, paint_column, slice_at
 from sketch.drawing.labels import Box
 from sketch.look.colours import DARK, LIGHT, Theme
-from solver.findings import Finding
-from solver.ledger import Solution
-from solver.outlook import Outlook, outlook
-from solver.units import Kind, System
+from solver.findings.checks import Finding
+from solver.findings.outlook import Outlook, outlook
+from solver.ledger.solve import Solution
+from solver.quantities.units import Kind, System
 from tests.sketch import samples
 
 WIDTH, HEIGHT = 320, 600

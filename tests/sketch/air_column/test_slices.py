@@ -11,9 +11,9 @@ from hypothesis import strategies as st
 
 from sketch.air_column import notes as column_notes
 from sketch.air_column import slices
-from solver.atmosphere import SEA_LEVEL
-from solver.ledger import PumpLedger
-from solver.units import System
+from solver.ledger.solve import PumpLedger
+from solver.properties.atmosphere import SEA_LEVEL
+from solver.quantities.units import System
 from tests.sketch import samples
 
 TOP, BOTTOM = 100.0, 600.0

@@ -7,7 +7,7 @@ from sketch.air_column.verdict import _even, paint_verdict, verdict_height
 from sketch.drawing.labels import Box
 from sketch.drawing.pencil import LARGE, Pencil, Ruler
 from sketch.look.colours import LIGHT
-from solver.outlook import Outlook
+from solver.findings.outlook import Outlook
 
 pytestmark = pytest.mark.usefixtures("qapp")
 LONG = "Within: 0.08 psi above the atmosphere, 1.4 inHg of vacuum allowed here"

@@ -18,8 +18,9 @@ from sketch.canvas import readout
 from sketch.canvas.elevation import Elevation
 from sketch.canvas.overlay import readout_box
 from sketch.document import Document
-from solver import answers, units
-from solver.units import System
+from solver.answers import ask
+from solver.quantities import units
+from solver.quantities.units import System
 
 GRAVITY = 9.80665
 LEFT = Qt.MouseButton.LeftButton
@@ -557,7 +558,7 @@ def test_highest_port_comes_when_idle_and_stays_while_only_the_port_moves(
 ) -> None:
     qtbot.waitUntil(lambda: canvas.highest_port is not None, timeout=3000)
     document = document_of(canvas)
-    expected = answers.highest_port(document.layout, "carriage").value
+    expected = ask.highest_port(document.layout, "carriage").value
     assert canvas.highest_port == pytest.approx(expected)
     drag(canvas, (0.6, 1.0), (0.6, 1.1), release=False)
     assert canvas.highest_port == pytest.approx(expected)

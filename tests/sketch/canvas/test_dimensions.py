@@ -14,7 +14,7 @@ from sketch.canvas.elevation import Elevation
 from sketch.document import Document
 from sketch.drawing.labels import Label
 from sketch.edits import EditError
-from solver.units import Kind, System
+from solver.quantities.units import Kind, System
 
 CARRIAGE = Path(__file__).parents[3] / "layouts" / "carriage-at-altitude.toml"
 LEFT = Qt.MouseButton.LeftButton

@@ -13,7 +13,7 @@ from sketch import shelf as shelves
 from sketch.appearance import Choice
 from sketch.building import FREE, IN_LINE, LINE
 from sketch.window import Window, make_window
-from solver.units import System
+from solver.quantities.units import System
 
 LEFT = Qt.MouseButton.LeftButton
 Place = Callable[[float, float], QPoint]

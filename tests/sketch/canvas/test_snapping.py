@@ -3,8 +3,8 @@ from __future__ import annotations
 import pytest
 
 from sketch.canvas.snapping import Anchor, Anchors, anchors, grid_step, snap
-from solver import layout_file
-from solver.units import System
+from solver.layout import file
+from solver.quantities.units import System
 from tests.sketch.conftest import BENT
 
 STEP, REACH = 0.01, 0.02
@@ -53,7 +53,7 @@ def test_step_follows_the_unit_system() -> None:
 
 
 def test_pump_aligns_with_the_strainer_and_the_level_but_not_with_its_own_bend() -> None:
-    layout = layout_file.parse(BENT, "bent").base
+    layout = file.parse(BENT, "bent").base
     found = anchors(layout, "carriage")
     assert [a.value for a in found.across] == [1.6, 0.6]  # itself, the strainer
     assert 0.4 in [a.value for a in found.up]
@@ -61,7 +61,7 @@ def test_pump_aligns_with_the_strainer_and_the_level_but_not_with_its_own_bend()
 
 
 def test_bend_aligns_with_both_ends_of_its_run() -> None:
-    layout = layout_file.parse(BENT, "bent").base
+    layout = file.parse(BENT, "bent").base
     found = anchors(layout, "riser", 0)
     assert 1.6 in [a.value for a in found.across]
     assert 0.12 in [a.value for a in found.up]

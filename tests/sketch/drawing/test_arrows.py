@@ -9,7 +9,7 @@ import pytest
 from sketch.drawing import glyphs
 from sketch.drawing.arrows import Arrow, arrows, on_loops
 from sketch.drawing.view import fit
-from solver.ledger import Solution
+from solver.ledger.solve import Solution
 from tests.sketch import loops, samples
 
 

@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 
 from sketch.drawing import backdrop
 from sketch.drawing.view import View
-from solver.units import Kind, System, quantity
+from solver.quantities.units import Kind, System, quantity
 from tests.sketch import samples
 
 SQUARE = ((0.0, 0.0), (2.0, 0.0), (2.0, 1.0), (0.0, 1.0))

@@ -17,10 +17,11 @@ from sketch.drawing.painting import Drawn, paint_elevation
 from sketch.drawing.symbols import extent
 from sketch.drawing.view import XY, View, fit
 from sketch.look.colours import LIGHT
-from solver import layout_file, ledger
-from solver.layout import Layout
-from solver.ledger import Solution
-from solver.units import System
+from solver.layout import file
+from solver.layout.parts import Layout
+from solver.ledger import solve
+from solver.ledger.solve import Solution
+from solver.quantities.units import System
 from tests.sketch import samples
 
 pytestmark = pytest.mark.usefixtures("qapp")
@@ -33,9 +34,9 @@ ROOMY = (600, 350)
 
 @cache
 def solutions(path: Path) -> tuple[Solution, ...]:
-    drawing = layout_file.read(path)
+    drawing = file.read(path)
     layouts = (drawing.base, *(each.layout for each in drawing.alternatives.values()))
-    return tuple(ledger.solve(layout) for layout in layouts)
+    return tuple(solve.solve(layout) for layout in layouts)
 
 
 def paint(solution: Solution, view: View, size: XY, pump: str, **how: object) -> Drawn:

@@ -11,10 +11,10 @@ from PySide6.QtGui import QColor, QImage, QPainter
 from sketch.drawing.glyphs import pump_circle
 from sketch.drawing.painting import Drawn, Label, View, fit, nearest_key, paint_elevation
 from sketch.look.colours import DARK, LIGHT, Theme, share_colour
-from solver import ledger
-from solver.layout import Layout
-from solver.ledger import Solution
-from solver.units import System
+from solver.layout.parts import Layout
+from solver.ledger import solve
+from solver.ledger.solve import Solution
+from solver.quantities.units import System
 from tests.sketch import loops, samples
 
 SIZE = (1000.0, 640.0)
@@ -276,14 +276,14 @@ def test_the_axes_read_in_either_system_and_start_where_the_drawing_does() -> No
 def test_every_example_is_drawn_without_a_label_on_another(level: str) -> None:
     from pathlib import Path
 
-    from solver.layout_file import read
+    from solver.layout.file import read
 
     examples = sorted((Path(__file__).parents[3] / "layouts").glob("*.toml"))
     assert examples
     for path in examples:
         drawing = read(path)
         for layout in (drawing.base, *(each.layout for each in drawing.alternatives.values())):
-            solution = ledger.solve(layout, level)
+            solution = solve.solve(layout, level)
             for pump in solution.pumps:
                 drawn, _, _ = paint(
                     layout, solution, pump=pump, system=System(layout.units), highest_port=1.0

@@ -8,7 +8,7 @@ from hypothesis import strategies as st
 from PySide6.QtGui import QFont
 
 from sketch.drawing.pencil import BODY, Ruler, font, shown
-from solver.units import Kind, System
+from solver.quantities.units import Kind, System
 
 pytestmark = pytest.mark.usefixtures("qapp")
 

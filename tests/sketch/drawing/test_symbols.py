@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 
 from sketch.drawing import symbols
 from sketch.drawing.glyphs import Glyph
-from solver.layout import FITTING_KINDS, INTAKE_KINDS
+from solver.layout.parts import FITTING_KINDS, INTAKE_KINDS
 
 ALL_KINDS = (*FITTING_KINDS, *INTAKE_KINDS, "gate valve, closed", "tee", "port", "bore change", "stub")
 

@@ -7,7 +7,7 @@ from dataclasses import replace
 import pytest
 
 from sketch.drawing.view import View, bounds, fit
-from solver.layout import Layout
+from solver.layout.parts import Layout
 from tests.sketch import samples
 
 

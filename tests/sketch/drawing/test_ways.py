@@ -6,7 +6,7 @@ import pytest
 
 from sketch.drawing import ways
 from sketch.drawing.ways import crossings
-from solver.ledger import Solution
+from solver.ledger.solve import Solution
 from tests.sketch import loops, samples
 
 

@@ -8,9 +8,9 @@ from sketch.document import Document
 from sketch.drawing.pencil import LARGE, Ruler
 from sketch.look.words import NO_BREAK, pieces, plain, typeset, unbroken
 from sketch.views.findings_view import FindingDelegate, FindingsView
-from solver import units
-from solver.findings import Finding
-from solver.units import Kind, System
+from solver.findings.checks import Finding
+from solver.quantities import units
+from solver.quantities.units import Kind, System
 
 
 @pytest.mark.parametrize("system", System)

@@ -24,11 +24,11 @@ from sketch.page.sheet_changes import changes, figure
 from sketch.page.sheet_text import ledger_blocks
 from sketch.page.table import Row, Table
 from sketch.views import ledger_rows
-from solver import ledger
-from solver.findings import check
-from solver.layout_file import read
-from solver.ledger import Solution
-from solver.units import System
+from solver.findings.checks import check
+from solver.layout.file import read
+from solver.ledger import solve as ledger
+from solver.ledger.solve import Solution
+from solver.quantities.units import System
 from tests.sketch import loops
 
 # Asking Qt for a font needs an application.
@@ -328,8 +328,8 @@ def test_it_needs_no_display_and_no_widgets(tmp_path: Path) -> None:
         "import sys\n"
         "from PySide6.QtGui import QGuiApplication\n"
         "application = QGuiApplication([])\n"
-        "from solver.layout_file import read\n"
-        "from solver.ledger import solve\n"
+        "from solver.layout.file import read\n"
+        "from solver.ledger.solve import solve\n"
         "from sketch.page.sheet import write_sheet\n"
         "write_sheet(solve(read(sys.argv[1]).base), sys.argv[2])\n"
         "assert 'PySide6.QtWidgets' not in sys.modules\n"

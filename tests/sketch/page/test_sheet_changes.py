@@ -10,9 +10,11 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from sketch.page.sheet_changes import Option, change_table, changes, counted, summary_blocks
-from solver import findings, layout_file, ledger
-from solver.ledger import PumpLedger
-from solver.units import System
+from solver.findings import checks
+from solver.layout import file
+from solver.ledger import solve
+from solver.ledger.solve import PumpLedger
+from solver.quantities.units import System
 from tests.sketch import samples
 
 LAYOUTS = sorted((Path(__file__).parents[3] / "layouts").glob("*.toml"))
@@ -34,10 +36,10 @@ def test_the_gains_add_up_to_the_difference_of_the_margins(before: PumpLedger, a
 
 @pytest.mark.parametrize("path", LAYOUTS, ids=lambda path: path.stem)
 def test_so_they_do_in_every_example(path: Path) -> None:
-    drawing = layout_file.read(path)
-    base = ledger.solve(drawing.base)
+    drawing = file.read(path)
+    base = solve.solve(drawing.base)
     for alternative in drawing.alternatives.values():
-        other = ledger.solve(alternative.layout)
+        other = solve.solve(alternative.layout)
         for pump in base.pumps.keys() & other.pumps.keys():
             before, after = base.pumps[pump], other.pumps[pump]
             found = changes(before, after)
@@ -82,7 +84,7 @@ def test_a_pump_that_an_alternative_lacks_is_said_so() -> None:
 
 
 def test_findings_are_counted_worst_first() -> None:
-    found = findings.check(ledger.solve(layout_file.read(LAYOUTS[1]).base))
+    found = checks.check(solve.solve(file.read(LAYOUTS[1]).base))
     kinds = [finding.severity for finding in found]
     assert counted(found).startswith(f"{kinds.count('stop')} stop")
     assert counted(()) == "none"

@@ -14,9 +14,11 @@ from sketch.page.sheet_changes import ROUNDED, Option
 from sketch.page.sheet_frame import placed
 from sketch.page.sheet_pages import figure_rows
 from sketch.page.sheet_text import CAUTIONS
-from solver import findings, layout_file, ledger
-from solver.outlook import own_headline
-from solver.units import System
+from solver.findings import checks
+from solver.findings.outlook import own_headline
+from solver.layout import file
+from solver.ledger import solve
+from solver.quantities.units import System
 
 pytestmark = pytest.mark.usefixtures("qapp")
 
@@ -30,11 +32,11 @@ def pages_of(path: Path) -> list[str]:
 
 def compared(name: str, path: Path, paper: str, system: System, **more: object) -> list[str]:
     """A sheet of a drawing beside its last alternative, read back."""
-    drawing = layout_file.read(EXAMPLES / f"{name}.toml")
+    drawing = file.read(EXAMPLES / f"{name}.toml")
     after = list(drawing.alternatives)[-1]
-    others = {after: ledger.solve(drawing.alternatives[after].layout)}
+    others = {after: solve.solve(drawing.alternatives[after].layout)}
     options = [Option(after, drawing.alternatives[after].note, others[after])]
-    solution = ledger.solve(drawing.base)
+    solution = solve.solve(drawing.base)
     write_sheet(
         solution,
         path,
@@ -96,10 +98,10 @@ def test_no_source_on_paper_leans_on_memory(name: str, tmp_path: Path) -> None:
 def test_the_first_page_says_how_the_cold_start_stands_before_and_after(
     system: System, tmp_path: Path
 ) -> None:
-    drawing = layout_file.read(EXAMPLES / "carriage-at-altitude.toml")
+    drawing = file.read(EXAMPLES / "carriage-at-altitude.toml")
     first, *_ = compared("carriage-at-altitude", tmp_path / "sheet.pdf", "A4", system)
     for layout in (drawing.base, drawing.alternatives["Pump beside the tank"].layout):
-        told = cold_start(ledger.solve(layout), "carriage", system)
+        told = cold_start(solve.solve(layout), "carriage", system)
         assert told is not None
         assert " ".join(told) in first
     assert "over by" in first
@@ -116,19 +118,19 @@ def test_a_cold_start_that_cannot_be_calculated_says_so() -> None:
     text = (EXAMPLES / "carriage-at-altitude.toml").read_text()
     cold = text.replace('coldest_start = "25 degC"', 'coldest_start = "-60 degF"')
     assert cold != text
-    told = cold_start(ledger.solve(layout_file.parse(cold, "cold").base), "carriage", System.US)
+    told = cold_start(solve.solve(file.parse(cold, "cold").base), "carriage", System.US)
     assert told is not None
     assert told[1].startswith("not calculated: ")
 
 
 @pytest.mark.parametrize("paper", ["A4", "Letter"])
 def test_the_first_page_has_notes_cautions_and_the_other_pumps(paper: str, tmp_path: Path) -> None:
-    drawing = layout_file.read(EXAMPLES / "header-two-pumps.toml")
+    drawing = file.read(EXAMPLES / "header-two-pumps.toml")
     first, *rest = compared("header-two-pumps", tmp_path / "sheet.pdf", paper, System.US)
     after = drawing.alternatives["Three-inch header"]
     for layout, name in ((drawing.base, "as drawn"), (after.layout, "Three-inch header")):
-        solution = ledger.solve(layout)
-        headline = own_headline(solution, findings.check(solution), "pilot", System.US)
+        solution = solve.solve(layout)
+        headline = own_headline(solution, checks.check(solution), "pilot", System.US)
         assert f"pilot, {name}: {headline}." in first
     for expected in (CAUTIONS[0], after.note, ROUNDED):
         assert expected in first
@@ -137,7 +139,7 @@ def test_the_first_page_has_notes_cautions_and_the_other_pumps(paper: str, tmp_p
 
 def test_one_drawing_alone_has_its_cautions_on_the_first_page(tmp_path: Path) -> None:
     path = tmp_path / "sheet.pdf"
-    write_sheet(ledger.solve(layout_file.read(EXAMPLES / "header-two-pumps.toml").base), path, "main")
+    write_sheet(solve.solve(file.read(EXAMPLES / "header-two-pumps.toml").base), path, "main")
     first, *_ = pages_of(path)
     assert CAUTIONS[0] in first
     assert "pilot: " in first
@@ -162,7 +164,7 @@ def test_what_both_drawings_share_is_worked_out_once(tmp_path: Path) -> None:
 def test_letter_is_for_us_customary_drawings_unless_asked_otherwise(tmp_path: Path) -> None:
     path = tmp_path / "sheet.pdf"
     for name, wide in (("carriage-at-altitude", 279.4), ("wash-water-npsh", 297.0)):
-        write_sheet(ledger.solve(layout_file.read(EXAMPLES / f"{name}.toml").base), path)
+        write_sheet(solve.solve(file.read(EXAMPLES / f"{name}.toml").base), path)
         found = float(PdfReader(path).pages[0].mediabox.width) / 72 * 25.4
         assert found == pytest.approx(wide, abs=0.4)
 

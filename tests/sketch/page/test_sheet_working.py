@@ -6,8 +6,10 @@ import pypdf
 import pytest
 
 from sketch.page.sheet import write_sheet
-from solver import layout_file, ledger, working
-from solver.units import System
+from solver.layout import file
+from solver.ledger import solve
+from solver.quantities.units import System
+from solver.working import working
 
 CARRIAGE = Path(__file__).parents[3] / "layouts" / "carriage-at-altitude.toml"
 
@@ -19,7 +21,7 @@ def pages_of(path: Path) -> list[str]:
 @pytest.mark.parametrize("system", list(System))
 @pytest.mark.parametrize("paper", ["A4", "Letter"])
 def test_every_step_is_on_the_sheet(qapp: object, tmp_path: Path, system: System, paper: str) -> None:
-    solution = ledger.solve(layout_file.read(CARRIAGE).base)
+    solution = solve.solve(file.read(CARRIAGE).base)
     target = tmp_path / "sheet.pdf"
     write_sheet(solution, target, system=system, paper=paper, working=True)
     text = " ".join(pages_of(target)).replace("\N{NO-BREAK SPACE}", " ")
@@ -32,7 +34,7 @@ def test_every_step_is_on_the_sheet(qapp: object, tmp_path: Path, system: System
 
 
 def test_without_being_asked_the_sheet_keeps_to_its_pages(qapp: object, tmp_path: Path) -> None:
-    solution = ledger.solve(layout_file.read(CARRIAGE).base)
+    solution = solve.solve(file.read(CARRIAGE).base)
     counts = []
     for working_too in (False, True):
         write_sheet(solution, tmp_path / "s.pdf", working=working_too)

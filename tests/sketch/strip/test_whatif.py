@@ -18,10 +18,10 @@ from sketch.document import Document
 from sketch.look.words import plain
 from sketch.strip.knobs import KNOBS, subject
 from sketch.strip.whatif import Turner, WhatIfStrip
-from solver import units
-from solver.layout import Limit
-from solver.units import Kind, System
-from solver.wording import standing
+from solver.layout.parts import Limit
+from solver.quantities import units
+from solver.quantities.units import Kind, System
+from solver.quantities.wording import standing
 
 LEFT = Qt.MouseButton.LeftButton
 

@@ -11,8 +11,8 @@ from sketch import edits
 from sketch.document import Document
 from sketch.views import comparison
 from sketch.views.alternatives_view import CHANGE, MARGIN, AlternativesView
-from solver.ledger import solve
-from solver.units import System
+from solver.ledger.solve import solve
+from solver.quantities.units import System
 
 CARRIAGE = Path(__file__).parents[3] / "layouts" / "carriage-at-altitude.toml"
 BESIDE = "Pump beside the tank"

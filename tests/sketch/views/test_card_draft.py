@@ -6,10 +6,11 @@ import pytest
 
 from sketch.views.card_draft import Refused, Typed, changed, drafted, shown, table_of
 from sketch.views.card_lines import LINES, WHOLE, group_of, heading, lines_of
-from solver import layout_file, layout_raw
-from solver.layout import Layout
-from solver.layout_keys import PARTS
-from solver.units import System
+from solver.layout import file as layout_file
+from solver.layout import raw as layout_raw
+from solver.layout.keys import PARTS
+from solver.layout.parts import Layout
+from solver.quantities.units import System
 
 FOLDER = Path(__file__).parents[3] / "layouts"
 FILES = sorted(FOLDER.glob("*.toml"))

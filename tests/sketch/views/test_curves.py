@@ -4,7 +4,7 @@ import sys
 import pytest
 
 from sketch.views import curves
-from solver.units import System
+from solver.quantities.units import System
 from tests.sketch import by_hand
 
 

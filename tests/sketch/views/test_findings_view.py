@@ -11,7 +11,7 @@ from sketch import edits
 from sketch.document import Document
 from sketch.views import findings_view
 from sketch.views.findings_view import FindingsView, sentence, shown_findings
-from solver.units import System
+from solver.quantities.units import System
 
 LAYOUTS = Path(__file__).parents[3] / "layouts"
 

@@ -26,10 +26,10 @@ from sketch.views.ledger_rows import (
     TOTAL,
     K,
 )
-from solver import layout_file
-from solver.ledger import solve
-from solver.report import report
-from solver.units import System
+from solver.layout import file as layout_file
+from solver.ledger.solve import solve
+from solver.quantities.units import System
+from solver.report.text import report
 from tests.sketch import by_hand, loops
 
 CARRIAGE = Path(__file__).parents[3] / "layouts" / "carriage-at-altitude.toml"

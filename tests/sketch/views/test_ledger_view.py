@@ -14,7 +14,7 @@ from sketch.views.ledger_model import LedgerModel
 from sketch.views.ledger_painting import LedgerDelegate
 from sketch.views.ledger_rows import BESIDE, COLUMNS, ENTRY, FOLD, LINE, SHARE, SUM
 from sketch.views.ledger_view import LedgerTable, LedgerView
-from solver.units import System
+from solver.quantities.units import System
 from tests.sketch import loops
 
 CARRIAGE = Path(__file__).parents[3] / "layouts" / "carriage-at-altitude.toml"

@@ -9,8 +9,8 @@ from sketch import edits
 from sketch.document import Document
 from sketch.views import limits_view
 from sketch.views.limits_view import LimitsView
-from solver import answers
-from solver.units import System
+from solver.answers import ask
+from solver.quantities.units import System
 
 LAYOUTS = Path(__file__).parents[3] / "layouts"
 
@@ -34,8 +34,8 @@ def view(qtbot: QtBot, document: Document) -> LimitsView:
 
 def test_every_question_is_answered_as_the_solver_answers_it(view: LimitsView, document: Document) -> None:
     texts = [view.limits.data(view.limits.index(row)) for row in range(view.limits.rowCount())]
-    assert texts == [answer.text for answer in answers.ask_all(document.layout, document.pump)]
-    assert len(texts) == len(answers.QUESTIONS)
+    assert texts == [answer.text for answer in ask.ask_all(document.layout, document.pump)]
+    assert len(texts) == len(ask.QUESTIONS)
     assert all(": " in text for text in texts)
 
 
@@ -43,8 +43,8 @@ def test_answers_grow_stale_at_once_and_are_asked_again_at_rest(
     qtbot: QtBot, view: LimitsView, document: Document, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     asked = []
-    sound = answers.ask_all
-    monkeypatch.setattr(limits_view.answers, "ask_all", lambda *given: asked.append(given) or sound(*given))
+    sound = ask.ask_all
+    monkeypatch.setattr(limits_view.ask, "ask_all", lambda *given: asked.append(given) or sound(*given))
     fresh = view.grab().toImage()
     for step in range(1, 6):
         document.apply("Warm", edits.set_temperature(document.layout, 320.0 + step))

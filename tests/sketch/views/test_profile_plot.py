@@ -12,7 +12,7 @@ from sketch import edits
 from sketch.document import Document
 from sketch.views.curves import PressureProfile
 from sketch.views.profile_plot import ProfilePlot, reading
-from solver.units import System
+from solver.quantities.units import System
 
 LAYOUTS = Path(__file__).parents[3] / "layouts"
 

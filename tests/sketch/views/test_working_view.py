@@ -19,9 +19,9 @@ from sketch.look import colours
 from sketch.views import working_html, working_view
 from sketch.views.refusal import Guarded
 from sketch.views.working_view import EMPTY, WorkingView
-from solver import working
-from solver.units import System
-from solver.working_text import section_text
+from solver.quantities.units import System
+from solver.working import working
+from solver.working.text import section_text
 
 LAYOUTS = Path(__file__).parents[3] / "layouts"
 RISER, BEND = "riser/straight 1", "riser/bend 1"

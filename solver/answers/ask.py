@@ -1,0 +1,196 @@
+"""Questions answered backwards: how far may one thing go before the margin is spent?
+
+Each holds everything else and looks for the place where the margin of the real solve reaches zero. Where the
+drawing names a coldest start, it is the smaller of two margins: as the pump runs, and at that start.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, replace
+from functools import partial
+
+from solver.answers import variations
+from solver.answers.roots import Crossing, crossing
+from solver.answers.variations import GIVEN, Variation
+from solver.layout.parts import Layout
+from solver.ledger.solve import PumpLedger, Solution, solve
+from solver.properties import sizes
+from solver.quantities.units import Kind, System, said
+from solver.quantities.wording import degrees, end
+
+FOUND, NO_LIMIT, ALREADY_OVER, NOT_ASKED = "found", "no limit", "already over", "does not apply"
+STATUSES = (FOUND, NO_LIMIT, ALREADY_OVER, NOT_ASKED)
+
+COLDEST_START = "coldest start"
+
+ESTIMATING = ("highest speed", "heaviest fluid")
+"""Questions that lead away from what the maker's limit was stated for."""
+
+ANY_SIZE = "NPS 2 schedule 40"
+"""Its family is searched where every bore of the line was typed as a figure."""
+
+
+@dataclass(frozen=True, slots=True)
+class Answer:
+    """How far one thing may go.
+
+    `status` "found": `value` is where the margin reaches zero. "no limit": there is margin all the way to
+    `value`, the end of the range. "already over": there is no margin now; `value` is where it would begin,
+    nan where nothing in the range brings it. "does not apply": there is no such thing in the drawing.
+    """
+
+    question: str
+    value: float  # [SI unit of `kind`]
+    text: str
+    kind: Kind
+    status: str  # one of STATUSES
+    size: str = ""  # the standard size that the value leads to, where the question is a bore
+
+
+def highest_port(
+    layout: Layout, pump: str, level: str = "minimum", solution: Solution | None = None
+) -> Answer:
+    """How high the port may stand.
+
+    Parameters: `pump`, its name; `level`, one of `reservoirs.LEVELS`; `solution` of this layout at this
+    level, if it is at hand. Returns an elevation [m]; lines stretch with the port as they do when it is
+    dragged. Errors as `ledger.solve`.
+    """
+    return ask("highest port", layout, pump, level, solution)
+
+
+def ask(
+    question: str, layout: Layout, pump: str, level: str = "minimum", solution: Solution | None = None
+) -> Answer:
+    """Answer one of `QUESTIONS`.
+
+    Parameters as `highest_port`. Raises KeyError for a question or a pump that does not exist, and errors as
+    `ledger.solve` where the drawing as it stands cannot be solved.
+    """
+    make = QUESTIONS[question]
+    present = solution if solution is not None else solve(layout, level)
+    ledger = present.pumps[pump]
+    system = System(layout.units)
+    least = least_margin if question != COLDEST_START else _margin_now
+    variation = make(present, replace(ledger, margin=least(present, pump)))
+    if isinstance(variation, str):
+        return Answer(question, float("nan"), f"{_capital(question)}: {variation}", Kind.NUMBER, NOT_ASKED)
+
+    def margin(x: float) -> float:
+        return least(solve(variation.change(x), level), pump)
+
+    answer = _answer(question, variation, margin, system)
+    if question != COLDEST_START and answer.status in (FOUND, ALREADY_OVER):
+        answer = _at_start(answer, variation, present, pump)
+    if question == "smallest bore":
+        answer = _with_size(answer, present, ledger)
+    if question in ESTIMATING and not math.isnan(answer.value):
+        answer = _on_estimate(answer, solve(variation.change(answer.value), level).pumps[pump])
+    return replace(answer, text=f"{answer.text}; {variation.note}") if variation.note else answer
+
+
+def least_margin(solution: Solution, pump: str) -> float:
+    """The margin of a pump [Pa]: at the coldest start if that leaves less, else as it runs."""
+    cold = solution.cold(pump)
+    margin = _margin_now(solution, pump)
+    return margin if cold is None else min(margin, cold.margin)
+
+
+def _margin_now(solution: Solution, pump: str) -> float:
+    return solution.pumps[pump].margin
+
+
+def _at_start(answer: Answer, variation: Variation, present: Solution, pump: str) -> Answer:
+    """The same, saying so where it is the coldest start that sets the answer."""
+    reached = not math.isnan(answer.value)
+    there = solve(variation.change(answer.value), present.level) if reached else present
+    cold = there.cold(pump)
+    if cold is None or there.cold_start is None or cold.margin >= _margin_now(there, pump):
+        return answer
+    start = degrees(there.cold_start.temperature, System(present.layout.units))
+    return replace(answer, text=f"{answer.text}; the cold start at {start} decides")
+
+
+def _on_estimate(answer: Answer, there: PumpLedger) -> Answer:
+    """The same, saying so where it hangs on a floor that is no figure of the maker's."""
+    if not there.limit_estimated:
+        return answer
+    text = f"{answer.text}; the floor there is an estimate"
+    return replace(answer, text=text if there.limit_reaches else f"{text} too far from the maker's speed")
+
+
+def ask_all(layout: Layout, pump: str, level: str = "minimum") -> tuple[Answer, ...]:
+    """Every question of `QUESTIONS`, in order. Parameters and errors as `ask`."""
+    present = solve(layout, level)
+    return tuple(ask(question, layout, pump, level, present) for question in QUESTIONS)
+
+
+def _answer(question: str, variation: Variation, margin: Callable[[float], float], system: System) -> Answer:
+    now = margin(variation.now)
+    end = variation.worst if now >= 0 else variation.best
+    first = variation.step(now)
+    reached = crossing(margin, variation.now, end, first, variation.tolerance, variation.enough)
+    status = ALREADY_OVER if now < 0 else FOUND if reached.found else NO_LIMIT
+    value = reached.at if now >= 0 or reached.found else float("nan")
+    text = f"{_capital(variation.name or question)}: {_sentence(status, reached, variation, system)}"
+    return Answer(question, value, text, variation.kind, status)
+
+
+def _sentence(status: str, reached: Crossing, variation: Variation, system: System) -> str:
+    shown = degrees if variation.kind is Kind.TEMPERATURE else partial(_shown, variation.kind)
+    place, start = (shown(x, system) for x in (reached.at, variation.now))
+    meant, higher = variation.meaning, reached.at > variation.now
+    if status == FOUND:
+        return f"{place} ({variation.from_here} {start}), {meant}"
+    why = f" ({end(reached.refused, system)})" if reached.refused else ""
+    if status == NO_LIMIT:
+        stop = why or f", {variation.worst_is}".rstrip(", ")
+        there = f"{'up' if higher else 'down'} to {place} ({variation.from_here} {start})"
+        return f"no limit {there}, {meant}; the search ends there{stop}"
+    given = f"the {start} given" if variation.from_here == GIVEN else start
+    over = f"already over at {given}, {meant}"
+    if reached.found:
+        return f"{over}; it would have to {'go up' if higher else 'come down'} to {place}"
+    stop = f"where the search ends{why}" if why else variation.best_is
+    return f"{over}, {stop}" if reached.at == variation.now else f"{over}, and still over at {place}, {stop}"
+
+
+def _shown(kind: Kind, si: float, system: System) -> str:
+    return said(si, kind, system)
+
+
+def _capital(sentence: str) -> str:
+    return sentence[0].upper() + sentence[1:]
+
+
+def _with_size(answer: Answer, present: Solution, ledger: PumpLedger) -> Answer:
+    """The same with the next standard size up that has margin, from the family of the line's own sizes."""
+    if answer.status == NO_LIMIT or math.isnan(answer.value):
+        return answer
+    layout, names = present.layout, variations.line_parts(ledger)
+    typed = [layout.runs[name].size for name in names if name in layout.runs]
+    family = sizes.family(next((size for size in typed if size is not None), ANY_SIZE))
+    for size in sizes.names():
+        if sizes.family(size) == family and sizes.bore(size) >= answer.value * (1 - 1e-6):
+            try:
+                wider = solve(variations.with_bore(layout, names, size=size), present.level)
+            except ValueError:  # its bends find no room
+                continue
+            if least_margin(wider, ledger.pump) >= 0:
+                return replace(answer, size=size, text=f"{answer.text}; next standard size up: {size}")
+    return replace(answer, text=f"{answer.text}; no standard size of {family} is wide enough")
+
+
+QUESTIONS: Mapping[str, Callable[[Solution, PumpLedger], Variation | str]] = {
+    "highest port": variations.port_height,
+    "lowest fluid level": variations.fluid_level,
+    "smallest bore": variations.bore,
+    "longest run": variations.run_length,
+    COLDEST_START: variations.temperature,
+    "highest site": variations.site,
+    "highest speed": variations.speed,
+    "dirtiest strainer": variations.dirt,
+    "heaviest fluid": variations.density,
+}

@@ -1,0 +1,237 @@
+"""What of a drawing can be varied, and the drawing with another figure in its place.
+
+A figure may be a column (see `figures`); then the drawing stands for many variants at once.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, replace
+from typing import Any
+
+from solver.geometry import moving, reservoirs
+from solver.layout.parts import REDUCER_KINDS, Fitting, Intake, Layout, Reservoir, Site
+from solver.properties import atmosphere
+from solver.quantities import columns
+from solver.quantities.units import Kind, Quantity
+
+Parts = tuple[str, ...]
+
+Put = Callable[[Layout, Parts, float, str], Layout]
+"""The drawing with a figure in some of its parts; the last word is the level that is looked at."""
+
+SI: Mapping[Kind, str] = {
+    Kind.LENGTH: "m",
+    Kind.BORE: "m",
+    Kind.ELEVATION: "m",
+    Kind.TEMPERATURE: "K",
+    Kind.DENSITY: "kg/m^3",
+    Kind.VISCOSITY: "m^2/s",
+    Kind.FLOW: "m^3/s",
+    Kind.SPEED: "rev/s",
+    Kind.VOLUME: "m^3",
+    Kind.SHARE: "",
+}
+
+ABOVE_NOTHING = (math.nextafter(0.0, 1.0), math.inf)
+ANYTHING = (-math.inf, math.inf)
+
+
+@dataclass(frozen=True, slots=True)
+class Input:
+    """One thing that can be varied."""
+
+    name: str
+    kind: Kind
+    parts: Callable[[Layout], Parts]  # that have it; ("",) where it belongs to the whole drawing
+    put: Put
+    allowed: Callable[[Layout, str], tuple[float, float]]  # least and most [SI unit of the kind]
+    reshapes: bool = False  # the rows of any network change with it; see `reshapes`
+    apart: Callable[[Layout], Parts] = lambda layout: ()  # that are meant only when named
+
+    @property
+    def unit(self) -> str:
+        """The SI unit it is given in."""
+        return SI[self.kind]
+
+
+def typed(value: float, kind: Kind) -> Quantity:
+    """A figure as a drawing holds it, exact: its text has every digit. [SI unit of the kind]"""
+    return Quantity(f"{columns.first(value)!r} {SI[kind]}".rstrip(), value)
+
+
+def _exact(old: Quantity, si: float, kind: Kind = Kind.LENGTH) -> Quantity:
+    return old if not columns.is_column(si) and si == old.si else typed(si, kind)
+
+
+def temperature(layout: Layout, parts: Parts, value: float, level: str) -> Layout:
+    return _with_fluid(layout, temperature=typed(value, Kind.TEMPERATURE))
+
+
+def density(layout: Layout, parts: Parts, value: float, level: str) -> Layout:
+    """The density at working temperature, with the viscosity as it is."""
+    return _with_fluid(layout, density=((layout.fluid.temperature, typed(value, Kind.DENSITY)),))
+
+
+def viscosity(layout: Layout, parts: Parts, value: float, level: str) -> Layout:
+    """The viscosity at working temperature, with the density as it is."""
+    return _with_fluid(layout, viscosity=typed(value, Kind.VISCOSITY), viscosity_index=None)
+
+
+def elevation(layout: Layout, parts: Parts, value: float, level: str) -> Layout:
+    """The site on a standard day, in place of a barometer reading."""
+    here = Site(typed(value, Kind.ELEVATION), weather_allowance=layout.site.weather_allowance)
+    return replace(layout, site=here)
+
+
+def fluid_level(layout: Layout, parts: Parts, value: float, level: str) -> Layout:
+    """The level that is looked at; the other one gives way, as the minimum is never above the normal one.
+
+    A level that is drawn down is so by the volume drawn from the normal one.
+    """
+    return _with(layout, parts, lambda tank: _filled(tank, value, level))
+
+
+def _filled(tank: Reservoir, value: float, level: str) -> dict[str, Any]:
+    low, high = tank.minimum_level, tank.normal_level
+    if level == "minimum":
+        return {
+            "minimum_level": _exact(low, value),
+            "normal_level": _exact(high, columns.largest(value, high.si)),
+        }
+    if level == "drawn down" and value < high.si:
+        volume = columns.each(lambda surface: reservoirs.drawn_to(tank, surface), value)
+        return {"draw_down": typed(volume, Kind.VOLUME)}
+    levels = {"minimum_level": _exact(low, columns.least(value, low.si)), "normal_level": _exact(high, value)}
+    return levels if level == "normal" else {**levels, "draw_down": None}
+
+
+def flow(layout: Layout, parts: Parts, value: float, level: str) -> Layout:
+    taken = typed(value, Kind.FLOW)
+    return _with(layout, parts, lambda pump: {"flow": taken})
+
+
+def speed(layout: Layout, parts: Parts, value: float, level: str) -> Layout:
+    """The speed of a pump; a flow that was typed goes in proportion."""
+    turning = typed(value, Kind.SPEED)
+
+    def at(pump: Any) -> dict[str, Any]:
+        if pump.flow is None:
+            return {"speed": turning}
+        return {"speed": turning, "flow": typed(pump.flow.si * value / pump.speed.si, Kind.FLOW)}
+
+    return _with(layout, parts, at)
+
+
+def port_height(layout: Layout, parts: Parts, value: float, level: str) -> Layout:
+    """The elevation of a pump's port, its lines stretched after it."""
+    for part in parts:
+        layout = moving.move_part(layout, part, layout.pumps[part].at[0].si, value, _exact)
+    return layout
+
+
+def bore(layout: Layout, parts: Parts, value: float, level: str) -> Layout:
+    """One bore, in place of a standard size."""
+    width = typed(value, Kind.BORE)
+    return _with(layout, parts, lambda part: {"bore": width, "size": None})
+
+
+def roughness(layout: Layout, parts: Parts, value: float, level: str) -> Layout:
+    wall = typed(value, Kind.BORE)
+    return _with(layout, parts, lambda run: {"roughness": wall})
+
+
+def blocked(layout: Layout, parts: Parts, value: float, level: str) -> Layout:
+    """The blinded share of a screen's area."""
+    return _with(layout, parts, lambda part: {"screen": replace(part.screen, blocked=value)})
+
+
+def _with_fluid(layout: Layout, **changes: Any) -> Layout:
+    return replace(layout, fluid=replace(layout.fluid, **changes))
+
+
+def _with(layout: Layout, names: Parts, changes: Callable[[Any], dict[str, Any]]) -> Layout:
+    """The drawing with what `changes` says of each of some parts."""
+    wanted, groups = set(names), {}
+    for group in ("runs", "fittings", "tees", "intakes", "pumps", "reservoirs"):
+        parts: Mapping[str, Any] = getattr(layout, group)
+        if not wanted.isdisjoint(parts):
+            groups[group] = {k: replace(p, **changes(p)) if k in wanted else p for k, p in parts.items()}
+    swapped: dict[str, Any] = groups
+    return replace(layout, **swapped)
+
+
+def reshapes(layout: Layout, varied: Input) -> bool:
+    """Whether the rows of a drawing's network change with an input.
+
+    The figure of a known drop at a known flow hangs on the density that it was read with.
+    """
+    by_density = any(f.drop is not None and f.flow is not None for f in layout.fittings.values())
+    return varied.reshapes or (by_density and varied.name in ("temperature", "density"))
+
+
+def _whole(layout: Layout) -> Parts:
+    return ("",)
+
+
+def _pumps(layout: Layout) -> Parts:
+    return tuple(layout.pumps)
+
+
+def _turning(layout: Layout) -> Parts:
+    return tuple(name for name, pump in layout.pumps.items() if pump.speed is not None)
+
+
+def _reservoirs(layout: Layout) -> Parts:
+    return tuple(layout.reservoirs)
+
+
+def _runs(layout: Layout) -> Parts:
+    return tuple(layout.runs)
+
+
+def _bored(layout: Layout) -> Parts:
+    return (*layout.runs, *layout.fittings, *layout.tees, *layout.intakes, *layout.pumps)
+
+
+def _ends(layout: Layout) -> Parts:
+    """What ends a line of one bore: the pumps' ports, and reducers, whose ends differ."""
+    return (*layout.pumps, *(name for name, f in layout.fittings.items() if f.kind in REDUCER_KINDS))
+
+
+def _screened(layout: Layout) -> Parts:
+    held: dict[str, Intake | Fitting] = {**layout.intakes, **layout.fittings}
+    return tuple(name for name, part in held.items() if part.screen is not None)
+
+
+def _between(least: float, most: float) -> Callable[[Layout, str], tuple[float, float]]:
+    return lambda layout, part: (least, most)
+
+
+def _inside(layout: Layout, part: str) -> tuple[float, float]:
+    """From the floor of a reservoir to its rim."""
+    heights = [y.si for _, y in layout.reservoirs[part].outline]
+    return min(heights), max(heights)
+
+
+INPUTS: Mapping[str, Input] = {
+    row.name: row
+    for row in (
+        Input("port height", Kind.LENGTH, _pumps, port_height, _between(*ANYTHING), True),
+        Input("bore", Kind.BORE, _bored, bore, _between(*ABOVE_NOTHING), True, apart=_ends),
+        Input("roughness", Kind.BORE, _runs, roughness, _between(0.0, math.inf), True),
+        Input("blocked", Kind.SHARE, _screened, blocked, _between(0.0, math.nextafter(1.0, 0.0)), True),
+        Input("temperature", Kind.TEMPERATURE, _whole, temperature, _between(*ABOVE_NOTHING)),
+        Input("density", Kind.DENSITY, _whole, density, _between(*ABOVE_NOTHING)),
+        Input("viscosity", Kind.VISCOSITY, _whole, viscosity, _between(*ABOVE_NOTHING)),
+        Input(
+            "elevation", Kind.ELEVATION, _whole, elevation, _between(atmosphere.LOWEST, atmosphere.HIGHEST)
+        ),
+        Input("level", Kind.LENGTH, _reservoirs, fluid_level, _inside),
+        Input("speed", Kind.SPEED, _turning, speed, _between(*ABOVE_NOTHING)),
+        Input("flow", Kind.FLOW, _pumps, flow, _between(*ABOVE_NOTHING)),
+    )
+}
+"""In the order in which they are put: a port is moved before the line it pulls changes its bore, and a flow
+stands whatever the speed."""

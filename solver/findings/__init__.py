@@ -1,0 +1,1 @@
+"""A solution goes in; findings, each held to a criterion, and one headline for each pump come out."""

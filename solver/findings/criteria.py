@@ -1,0 +1,213 @@
+"""What a check is made of: the limits it holds the ledger against, the case it looks at, what it finds."""
+
+from __future__ import annotations
+
+import dataclasses
+from collections.abc import Callable, Iterable, Mapping
+from dataclasses import dataclass
+from functools import cached_property
+from typing import Any
+
+from solver.layout.parts import Intake, Layout, Pump
+from solver.ledger.solve import Entry, PumpLedger, Solution
+from solver.network.build import Row
+from solver.quantities.units import Kind, System, said
+
+SEVERITIES = ("stop", "caution", "note")
+"""From worst to mildest."""
+
+TRADE = "common practice, no source"
+
+
+@dataclass(frozen=True, slots=True)
+class Finding:
+    """One thing worth knowing about a drawing: the number against its limit, why it matters, what to try."""
+
+    finding: str  # which check found it
+    severity: str  # one of SEVERITIES
+    part: str
+    key: str  # of the entry it is about; empty when it is about the whole part
+    value: float  # [SI unit of `kind`]
+    limit: float  # [SI unit of `kind`]; nan where there is none
+    kind: Kind
+    text: str  # one sentence with the numbers, in the drawing's display units
+    why: str
+    advice: str
+    source: str  # of the limit
+
+
+@dataclass(frozen=True, slots=True)
+class Hit:
+    """What one check saw: a finding before its standing words are put to it."""
+
+    severity: str
+    part: str
+    key: str
+    value: float
+    limit: float
+    kind: Kind
+    text: str
+
+
+def _setting(default: Any, kind: Kind, source: str) -> Any:
+    return dataclasses.field(default=default, metadata={"kind": kind, "source": source})
+
+
+@dataclass(frozen=True, slots=True)
+class Limits:
+    """The figures the checks hold the ledger against. Each field's metadata names its kind and source."""
+
+    thin_margin: float = _setting(0.20, Kind.SHARE, TRADE)
+    vapor_margin: float = _setting(10e3, Kind.PRESSURE, TRADE)
+    free_air: float = _setting(0.02, Kind.SHARE, TRADE)
+    velocity_caution: float = _setting(1.2, Kind.VELOCITY, TRADE + ": 2 to 4 ft/s in a suction line")
+    velocity_stop: float = _setting(1.5, Kind.VELOCITY, TRADE + ": 5 ft/s at most in a suction line")
+    velocity_centrifugal: float = _setting(
+        2.4, Kind.VELOCITY, "8 ft/s, ANSI/HI 9.6.6 suction piping of rotodynamic pumps, unverified"
+    )
+    floor_clearance: float = _setting(0.5, Kind.NUMBER, TRADE)
+    floor_clearance_plain: float = _setting(1.5, Kind.NUMBER, TRADE)
+    running_viscosity: float = _setting(10e-6, Kind.VISCOSITY, TRADE)
+    start_viscosity_vane: float = _setting(860e-6, Kind.VISCOSITY, TRADE)
+    start_viscosity_other: float = _setting(1000e-6, Kind.VISCOSITY, TRADE)
+    strainer_share: float = _setting(0.20, Kind.SHARE, TRADE)
+    bypass_opening: float = _setting(20684.0, Kind.PRESSURE, TRADE + ": suction bypasses open at 1 to 3 psi")
+    straight_before_port: float = _setting(5.0, Kind.NUMBER, TRADE)
+    bore_tolerance: float = _setting(0.02, Kind.SHARE, "ours: wall tolerances of pipe and tube")
+    transitional_share: float = _setting(0.10, Kind.SHARE, "ours: above it the doubt shows in the verdict")
+    reservoir_minutes: float = _setting(3.0, Kind.NUMBER, TRADE)
+    clearing_froude: float = _setting(
+        1.075,
+        Kind.NUMBER,
+        "Wisner, Mohsen and Kouwen (1975), J. Hydraul. Div. ASCE 101, unverified: "
+        "v/√(gD) = 0.25 √(sin θ) + 0.825, for a vertical fall",
+    )
+    acceleration_share: float = _setting(0.20, Kind.SHARE, TRADE)
+
+
+def limits_of(layout: Layout) -> Limits:
+    """The limits a drawing is held to: the defaults, and in their place what it has typed."""
+    return Limits(**{name: quantity.si for name, quantity in layout.limits.items()})
+
+
+SOURCES: Mapping[str, str] = {f.name: f.metadata["source"] for f in dataclasses.fields(Limits)}
+"""Where the default of each limit comes from."""
+
+
+def percent(share: float) -> str:
+    """A share in whole per cent."""
+    return f"{share:.0%}".replace("%", " %").replace("-", "\N{MINUS SIGN}")
+
+
+def place_in_words(layout: Layout, entry: Entry) -> str:
+    """Where an entry is, as a sentence names it: "straight 1 of lead", "the bore change at the wash pump"."""
+    match entry.kind:
+        case "straight" | "bend":
+            return f"{entry.element} of {entry.part}"
+        case "port":
+            return f"the port of {entry.part}"
+        case "flooded head":
+            return f"the fluid surface in {entry.part}"
+        case "bore change":
+            joint = entry.element.removeprefix("bore change at ")
+            if joint not in layout.pumps or "pump" in joint.lower():
+                return f"the {entry.element}"
+            return f"the bore change at the {joint} pump"
+    if entry.part in layout.fittings:
+        return entry.part
+    return f"the {entry.element} of {entry.part}"
+
+
+@dataclass(frozen=True)
+class Case:
+    """One pump's ledger as a check looks at it."""
+
+    solution: Solution
+    ledger: PumpLedger
+    limits: Limits
+    system: System
+
+    @property
+    def layout(self) -> Layout:
+        return self.solution.layout
+
+    @property
+    def pump(self) -> Pump:
+        return self.layout.pumps[self.ledger.pump]
+
+    @property
+    def port(self) -> Entry:
+        return self.ledger.entries[-1]
+
+    @cached_property
+    def line(self) -> tuple[tuple[Entry, Row], ...]:
+        """The entries that are rows, with their rows, in walking order."""
+        network = self.solution.network
+        return tuple(
+            (e, network.rows[network.index[e.key]]) for e in self.ledger.entries if e.key in network.index
+        )
+
+    @cached_property
+    def everywhere(self) -> tuple[tuple[Entry, Row], ...]:
+        """The same with the lines beside it: all that flows to the pump."""
+        network = self.solution.network
+        beside = ((e, network.rows[network.index[e.key]]) for e in self.ledger.beside)
+        return (*self.line, *beside)
+
+    @cached_property
+    def intakes(self) -> tuple[tuple[Entry, Row, Intake], ...]:
+        """The intakes that feed the pump, with the entries of their entrances."""
+        drawn = self.layout.intakes
+        return tuple((e, row, drawn[row.part]) for e, row in self.everywhere if row.kind == "entrance")
+
+    @cached_property
+    def lowest(self) -> tuple[float, str]:
+        """The least static pressure on any way to the pump [Pa], and the key of the entry where it is."""
+        beside = [(entry.pressure, entry.key) for entry in self.ledger.beside]
+        return min([(self.ledger.lowest, self.ledger.lowest_at), *beside], key=lambda found: found[0])
+
+    def show(self, si: float, kind: Kind) -> str:
+        """A value [SI unit of the kind] with its unit, as the drawing shows it."""
+        return said(si, kind, self.system)
+
+    def entry(self, key: str) -> Entry:
+        """The entry of a key. Raises KeyError."""
+        for entry in (*self.ledger.entries, *self.ledger.beside):
+            if entry.key == key:
+                return entry
+        raise KeyError(key)
+
+    def where(self, key: str) -> str:
+        """Where the entry of a key is, in words."""
+        return place_in_words(self.layout, self.entry(key))
+
+    def share(self, pressure: float) -> float:
+        """Share of the budget; nan without a budget."""
+        return pressure / self.ledger.budget if self.ledger.budget > 0 else float("nan")
+
+
+@dataclass(frozen=True, slots=True)
+class Check:
+    """One check: how it looks, and the words that go with what it finds."""
+
+    finding: str
+    look: Callable[[Case], Iterable[Hit]]
+    why: str
+    advice: str
+    source: str
+
+    def findings(self, case: Case) -> Iterable[Finding]:
+        for hit in self.look(case):
+            yield Finding(
+                self.finding,
+                hit.severity,
+                hit.part,
+                hit.key,
+                hit.value,
+                hit.limit,
+                hit.kind,
+                hit.text,
+                self.why,
+                self.advice,
+                self.source,
+            )

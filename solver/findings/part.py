@@ -1,0 +1,123 @@
+"""Checks of single parts: strokes, devices, check valves, hoses, reducers, one small function each."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator, Mapping
+
+from solver.findings.criteria import Case, Hit
+from solver.geometry import outline
+from solver.layout.parts import CHECK_KINDS, Fitting, Intake, Pairs, Run
+from solver.properties import sizes
+from solver.properties.sizes import INCH
+from solver.quantities.units import Kind
+
+HOSE_BENDS = (
+    "SAE J517, 100R4 suction hose, least bend radius, unverified: the hose maker's figure replaces it"
+)
+
+LEAST_BENDS: Mapping[int, float] = {
+    12: 5, 16: 6, 20: 8, 24: 10, 32: 12, 40: 14, 48: 18, 56: 21, 64: 24,
+}  # fmt: skip
+"""By dash number: inside bend radius [in]."""
+
+LEVEL_LINE = math.radians(10)
+"""A line that climbs less than this passes for level."""
+
+
+def acceleration_head(case: Case) -> Iterator[Hit]:
+    """Strokes that cost much of the budget."""
+    for entry in case.ledger.entries:
+        if entry.kind == "acceleration head":
+            share = case.share(entry.loss)
+            if share > case.limits.acceleration_share:
+                text = (
+                    f"{case.pump.name}: an acceleration head of {case.show(entry.loss, Kind.VACUUM)} takes "
+                    f"{share:.0%} of the budget, over {case.limits.acceleration_share:.0%}"
+                ).replace("%", " %")
+                limit = case.limits.acceleration_share
+                yield Hit("caution", case.pump.name, entry.key, share, limit, Kind.SHARE, text)
+
+
+def beyond_the_points(case: Case) -> Iterator[Hit]:
+    """A device that carries more than its maker has measured."""
+    for entry, row in case.everywhere:
+        points = _points(case.layout.fittings.get(row.part) or case.layout.intakes.get(row.part), row.kind)
+        if not points:
+            continue
+        flow, last = abs(entry.flow), points[-1][0].si
+        if flow > last * (1 + 1e-9):
+            text = (
+                f"{row.part}: {case.show(flow, Kind.FLOW)}, over the maker's last point "
+                f"at {case.show(last, Kind.FLOW)}"
+            )
+            yield Hit("note", row.part, entry.key, flow, last, Kind.FLOW, text)
+
+
+def _points(part: Fitting | Intake | None, kind: str) -> Pairs:
+    if part is None:
+        return ()
+    if kind == "screen":
+        return part.screen.drops if part.screen is not None else ()
+    return part.curve.drops if isinstance(part, Fitting) and part.curve is not None else ()
+
+
+def against_a_check(case: Case) -> Iterator[Hit]:
+    """Flow that a check valve would not let through."""
+    network = case.solution.network
+    for i, row in enumerate(network.rows):
+        part = case.layout.fittings.get(row.part) or case.layout.intakes.get(row.part)
+        flow = float(case.solution.flows[i])
+        if part is not None and part.kind in CHECK_KINDS and flow < 0.0 and row.kind != "screen":
+            text = f"{row.part}: {case.show(-flow, Kind.FLOW)} against its {part.kind}, which would shut"
+            yield Hit("caution", row.part, row.key, flow, 0.0, Kind.FLOW, text)
+
+
+def hose_bent_tightly(case: Case) -> Iterator[Hit]:
+    """A hose whose bends are tighter than its kind allows."""
+    for name in dict.fromkeys(row.part for _, row in case.everywhere if row.kind == "bend"):
+        run = case.layout.runs.get(name)
+        least = _least_bend(run) if run is not None else None
+        if run is None or least is None:
+            continue
+        inside = outline.bend_radius(run) - outline.bore(run) / 2
+        if inside < least * (1 - 1e-9):
+            text = (
+                f"{name}: bends of {case.show(inside, Kind.LENGTH)} inside radius, under the "
+                f"{case.show(least, Kind.LENGTH)} that {run.size} takes"
+            )
+            yield Hit("caution", name, "", inside, least, Kind.LENGTH, text)
+
+
+def _least_bend(run: Run) -> float | None:
+    """Least inside bend radius of a hose [m]; None where none is known."""
+    if run.size is None or sizes.family(run.size) != "hose":
+        return None
+    inches = LEAST_BENDS.get(round(sizes.nominal(run.size, 0.0) / INCH * 16))
+    return None if inches is None else inches * INCH
+
+
+def reducer_holds_air(case: Case) -> Iterator[Hit]:
+    """A concentric reducer in a level line, whose wide end has air over the slim one."""
+    for entry, row in case.everywhere:
+        part = case.layout.fittings.get(row.part)
+        if part is None or part.kind != "concentric reducer" or not _lies_level(case, part):
+            continue
+        one, two = outline.ends(part)
+        pocket = abs(one - two) / 2
+        text = (
+            f"{part.name}: a concentric reducer in a level line holds air {case.show(pocket, Kind.BORE)} deep"
+        )
+        yield Hit("note", part.name, entry.key, pocket, 0.0, Kind.BORE, text)
+
+
+def _lies_level(case: Case, part: Fitting) -> bool:
+    """Whether both lines on a part leave it level."""
+    here = outline.position(part)
+    for run in case.layout.runs.values():
+        if part.name in (run.start, run.end):
+            points = outline.corners(case.layout, run)
+            x, y = points[1] if run.start == part.name else points[-2]
+            if abs(y - here[1]) > abs(x - here[0]) * math.tan(LEVEL_LINE):
+                return False
+    return True

@@ -1,0 +1,105 @@
+"""Checks of the site, and of what stands or runs where nothing should, one small function each."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from functools import lru_cache
+
+import shapely
+
+from solver.findings.criteria import Case, Hit
+from solver.geometry import outline, reservoirs
+from solver.geometry.outline import NEAR, XY
+from solver.layout.parts import Reservoir
+from solver.quantities.units import Kind
+
+DEEP_LOW = 3000.0
+"""What a deep low takes off the atmosphere [Pa]. Common practice, no source."""
+
+
+def no_weather_allowance(case: Case) -> Iterator[Hit]:
+    """An atmosphere that is reckoned as it stands on an ordinary day."""
+    site = case.layout.site
+    if site.weather_allowance is None and site.barometer is None:
+        low = case.show(DEEP_LOW, Kind.VACUUM)
+        text = f"no allowance is made for a low-pressure day; a deep low takes about {low}"
+        yield Hit("note", case.ledger.reservoir, "", 0.0, DEEP_LOW, Kind.VACUUM, text)
+
+
+def port_inside(case: Case) -> Iterator[Hit]:
+    """A pump that stands in a reservoir."""
+    at = outline.position(case.pump)
+    for tank in case.layout.reservoirs.values():
+        if not _depth(tank, at) > NEAR:
+            continue
+        level = reservoirs.level(tank, case.solution.level)
+        where = "under the fluid" if at[1] < level else "above the fluid"
+        text = f"{case.pump.name}: its port lies inside {tank.name}, {where}"
+        rim = _shape(tank).bounds[3]
+        yield Hit("caution", case.pump.name, case.port.key, at[1], rim, Kind.LENGTH, text)
+
+
+def line_through_wall(case: Case) -> Iterator[Hit]:
+    """A run that leaves a reservoir under the fluid with no nozzle, or passes through one."""
+    drawing_from = {row.part for _, row in case.everywhere if row.part in case.layout.intakes}
+    feeding = {case.layout.intakes[name].reservoir for name in drawing_from}
+    for tank in case.layout.reservoirs.values():
+        for name in _near(case, tank):
+            path = outline.corners(case.layout, case.layout.runs[name])
+            low, normal = _lowest_crossing(path, tank), tank.normal_level.si
+            if tank.name not in feeding:
+                text = f"{name}: it runs through {tank.name}, which does not feed it"
+            elif low is not None and low < normal - NEAR:
+                z = case.show(low, Kind.LENGTH)
+                text = f"{name}: it passes through the wall of {tank.name} at {z}, under the fluid, no nozzle"
+            else:
+                continue
+            if _inside_length(path, tank) > NEAR:
+                value = path[0][1] if low is None else low
+                yield Hit("caution", name, "", value, normal, Kind.LENGTH, text)
+
+
+@lru_cache(maxsize=64)
+def _shape(tank: Reservoir) -> shapely.Polygon:
+    return reservoirs.polygon(tank)
+
+
+def _depth(tank: Reservoir, at: XY) -> float:
+    """How far inside a reservoir's outline a point lies [m]; 0 outside."""
+    shape, point = _shape(tank), shapely.Point(at)
+    return float(shape.exterior.distance(point)) if shape.contains(point) else 0.0
+
+
+def _near(case: Case, tank: Reservoir) -> dict[str, None]:
+    """The runs that come within the rectangle around a reservoir: few, where a line is long."""
+    left, floor, right, rim = _shape(tank).bounds
+    found: dict[str, None] = {}
+    for _, row in case.everywhere:
+        if not row.path:
+            continue
+        (x, y), (x1, y1) = row.path[0], row.path[-1]
+        if (x >= right and x1 >= right) or (x <= left and x1 <= left):
+            continue
+        if (y < rim or y1 < rim) and (y > floor or y1 > floor) and row.part in case.layout.runs:
+            found[row.part] = None
+    return found
+
+
+def _inside_length(path: Sequence[XY], tank: Reservoir) -> float:
+    """Length of a path inside a reservoir, that along its walls left out [m]."""
+    shape, line = _shape(tank), shapely.LineString(path)
+    return float(line.intersection(shape).length - line.intersection(shape.exterior).length)
+
+
+def _lowest_crossing(path: Sequence[XY], tank: Reservoir) -> float | None:
+    """Elevation of the lowest place at which a path passes through a reservoir's outline [m]."""
+    shape = _shape(tank)
+    met = shapely.LineString(path).intersection(shape.exterior)
+    inner = (path[0], path[-1])
+    heights = [
+        float(y)
+        for x, y in shapely.get_coordinates(met)
+        # A run that begins or ends on the wall does so at a nozzle.
+        if min(abs(x - a) + abs(y - b) for a, b in inner) > NEAR
+    ]
+    return min(heights, default=None)

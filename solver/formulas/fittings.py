@@ -1,0 +1,229 @@
+"""The formulas of fittings, bends, changes of bore and tees, each once."""
+
+from __future__ import annotations
+
+from functools import cache
+from typing import NamedTuple
+
+from solver.formulas import colebrook
+from solver.formulas import symbols as s
+from solver.formulas.formula import Bound, Constant, Formula, Node, Symbol, largest, least, sin, sqrt
+from solver.quantities.units import Kind
+
+_HIGH = "loss coefficient at high Reynolds number"
+_SLOW = "loss coefficient in slow flow"
+
+# Tables
+
+darby = Formula(
+    _HIGH,
+    s.k_inf,
+    (s.K_i, s.K_d, s.D_n),
+    s.K_i * (1 + s.K_d / s.D_n**0.3),
+    "Darby, R. (2001), Chem. Eng. April, 127; constants as of the 3-K method",
+    bare=True,
+)
+hooper = Formula(
+    _HIGH,
+    s.k_inf,
+    (s.K_h, s.D_in),
+    s.K_h * (1 + 1 / s.D_in),
+    "Hooper, W. B. (1981), Chem. Eng. 24 August, 96",
+    bare=True,
+)
+
+# An elbow or mitre at the angle of no row
+
+_PROPORTION = "in proportion to Darby's rows for 45° and 90°, ours: no source"
+
+
+class Elbow(NamedTuple):
+    """A coefficient by the angle: up to 45°, from there to 90°, and from 90°."""
+
+    below: Formula
+    between: Formula
+    beyond: Formula
+
+
+@cache
+def elbow(result: Symbol) -> Elbow:
+    """The formulas for k_inf or k_re."""
+    turn = s.theta / (s.pi / 2)
+    name = f"{result.meaning}, by its angle"
+    half, full = s.K_45, s.K_90
+    return Elbow(
+        Formula(name, result, (half, s.theta), half * 2 * turn, _PROPORTION),
+        Formula(name, result, (half, full, s.theta), half + (2 * turn - 1) * (full - half), _PROPORTION),
+        Formula(name, result, (full, s.theta), full * turn, _PROPORTION),
+    )
+
+
+# Smooth bends
+
+smooth_friction = colebrook.of_smooth_bore(s.f_b, s.Re_bend)
+RENNELS = "Rennels and Hudson (2012), at Re 100 000"
+_half = sin(s.theta / 2)
+
+smooth_bend = Formula(
+    _HIGH,
+    s.k_inf,
+    (s.f_b, s.theta, s.radius, s.D),
+    s.f_b * s.theta * s.radius / s.D
+    + (0.10 + 2.4 * s.f_b) * _half
+    + 6.6 * s.f_b * (sqrt(_half) + _half) / (s.radius / s.D) ** (4 * s.theta / s.pi),
+    RENNELS,
+    "bend radius from half the bore, angles up to 180°",
+    (
+        Bound(Symbol("r_D", Kind.NUMBER, "bend radius over bore"), 0.5, of=s.radius / s.D),
+        Bound(s.theta, 0, 3.1415926535897936),
+    ),
+)
+smooth_bend_slow = Formula(
+    _SLOW,
+    s.k_re,
+    (s.radius, s.D, s.theta),
+    largest(800 / (s.pi / 2), 64 * s.radius / s.D) * s.theta,
+    "800 for a right angle (Darby, Hooper); never less than the laminar friction of the arc",
+)
+
+# Changes of bore, referred to the smaller one
+
+bore_ratio = Formula(
+    "ratio of the bores", s.beta, (s.D_small, s.D_large), s.D_small / s.D_large, "definition"
+)
+widening = Formula(_HIGH, s.k_inf, (s.beta,), (1 - s.beta**2) ** 2, f"Borda and Carnot; {RENNELS}")
+contracted_jet = Formula(
+    "contraction of the jet",
+    s.jet,
+    (s.beta,),
+    1 + 0.622 * (1 - 0.215 * s.beta**2 - 0.785 * s.beta**5),
+    RENNELS,
+)
+narrowing = Formula(
+    _HIGH,
+    s.k_inf,
+    (s.beta, s.jet),
+    0.0696 * (1 - s.beta**5) * s.jet**2 + (s.jet - 1) ** 2,
+    RENNELS,
+)
+narrowing_slow = Formula(
+    _SLOW, s.k_re, (s.beta,), 160 * (1 - s.beta**4) / s.beta, "Hooper (1988), moved to the smaller bore"
+)
+
+cone_slow = Formula(
+    _SLOW,
+    s.k_re,
+    (s.L, s.D_large, s.D_small),
+    64 * s.L * (1 - (s.D_small / s.D_large) ** 3) / (3 * (s.D_large - s.D_small)),
+    "wall friction of a cone: Hagen and Poiseuille, integrated along it; referred to the smaller bore",
+)
+
+# Crane's foot valve, and a connector by practice
+
+CRANE = "Crane TP-410"
+crane_friction = colebrook.of_fitting(s.f_crane, s.Re_crane, s.roughness_crane)
+crane_reynolds = Formula(
+    "Reynolds number of Crane's friction factor",
+    s.Re_crane,
+    (s.D,),
+    7.5e6 * s.D,
+    f"{CRANE}, its friction factors as an equation (from the library fluids)",
+    bare=True,
+)
+crane_roughness = Formula(
+    "roughness of Crane's friction factor",
+    s.roughness_crane,
+    (s.D,),
+    3.4126825352925e-5 * s.D**-0.0112,
+    f"{CRANE}, its friction factors as an equation (from the library fluids)",
+    bare=True,
+)
+_FOOT = f"{CRANE}, foot valve with its strainer"
+foot_valve = Formula(_HIGH, s.k_inf, (s.f_crane,), 75 * s.f_crane, f"{_FOOT}, hinged disc")
+poppet_foot_valve = Formula(_HIGH, s.k_inf, (s.f_crane,), 420 * s.f_crane, f"{_FOOT}, poppet disc")
+
+_PRACTICE = "common practice, no source: the maker's figure replaces it"
+bores_long = Symbol("n_D", Kind.NUMBER, "length over bore")
+connector = Formula(
+    _HIGH, s.k_inf, (bores_long,), 3 * 0.02 * bores_long, f"three times the friction of pipe; {_PRACTICE}"
+)
+connector_slow = Formula(_SLOW, s.k_re, (bores_long,), 64 * bores_long, f"that of pipe; {_PRACTICE}")
+
+# Tees of one bore at right angles, referred to the whole flow
+
+TEE = "Crane TP-410 (2009), tee at right angles, referred to the whole flow"
+_FULL = "legs of one bore"
+_SPLIT = (Bound(s.y, 0, 1),)
+
+
+def _tee(name: str, expression: Node) -> Formula:
+    return Formula(name, s.K_c, (s.y,), expression, TEE, _FULL, _SPLIT)
+
+
+_joined = 1 + s.y**2 - 2 * (1 - s.y) ** 2
+tee_branch_joins = (
+    _tee("branch that joins, up to 40 %", 0.9 * (1 - s.y) * _joined),
+    _tee("branch that joins, from 40 %", 0.55 * _joined),
+)
+tee_run_joins = _tee("run that is joined", 1.55 * s.y - s.y**2)
+tee_branch_leaves = _tee("branch that leaves", (1 + 0.3 * s.y**2) * (1 + 0.3 * s.y**2))
+tee_run_leaves = (
+    _tee("run that is left, up to 50 %", 2 * (2 * s.y - 1) * s.y**2),
+    _tee("run that is left, from 50 %", 0.3 * (2 * s.y - 1) * s.y**2),
+)
+leg_share = Formula("share of this leg", s.own_share, (s.Q_leg, s.Q_whole), s.Q_leg / s.Q_whole, "definition")
+branch_share = Formula("share of the branch", s.y, (s.own_share,), s.own_share, "the branch is this leg")
+rest_share = Formula("share of the branch", s.y, (s.own_share,), 1 - s.own_share, "the rest of the flow")
+y_1 = Symbol("y_1", Kind.NUMBER, "the hundredth below y")
+y_2 = Symbol("y_2", Kind.NUMBER, "the hundredth above y")
+K_1 = Symbol("K_c1", Kind.NUMBER, "coefficient at the hundredth below", printed="K_c,1")
+K_2 = Symbol("K_c2", Kind.NUMBER, "coefficient at the hundredth above", printed="K_c,2")
+tee_between = Formula(
+    "coefficient of the tee",
+    s.K_c,
+    (K_1, K_2, y_1, y_2, s.y),
+    K_1 + (K_2 - K_1) * (s.y - y_1) / (y_2 - y_1),
+    "linear between hundredths, ours: the published curves have a step that a split could rest on",
+)
+tee_own = Formula(
+    _HIGH, s.k_inf, (s.K_c, s.own_share), s.K_c / s.own_share**2, "the same loss by this leg's own velocity"
+)
+
+# A valve's flow coefficient in slow flow
+
+_IEC = "IEC 60534-2-1, its factor for low Reynolds numbers in laminar flow"
+F_L = Constant("F_L", None, "pressure recovery factor of a common valve", "", 0.9)
+F_d = Constant("F_d", None, "style modifier of a common valve", "", 0.46)
+N_2 = Constant("N_2", None, "constant of IEC 60534, Kv with mm", "", 0.0016)
+N_4 = Constant("N_4", None, "constant of IEC 60534, Kv with m³/h", "", 0.0707)
+N_32 = Constant("N_32", None, "constant of IEC 60534, Kv with mm", "", 140.0)
+valve_bore = Symbol("D_mm", None, "bore of the valve", "mm")
+valve_constant = Symbol("n_v", Kind.NUMBER, "constant of the valve's size")
+_trim = s.K_v / valve_bore**2
+
+valve_size = Formula(
+    "constant of the valve's size",
+    valve_constant,
+    (s.K_v, valve_bore),
+    least(N_2 / least(_trim, 0.04) ** 2, 1 + N_32 * _trim ** (2 / 3)),
+    _IEC,
+    bare=True,
+)
+valve_viscous = Formula(
+    "viscous coefficient",
+    s.viscous,
+    (s.K_v, valve_bore, valve_constant),
+    360000
+    * F_L**2.5
+    / (
+        N_4
+        * 0.026**2
+        * F_d
+        * valve_constant
+        * s.K_v**1.5
+        * (F_L**2 * s.K_v**2 / (N_2 * valve_bore**4) + 1) ** 0.25
+    ),
+    _IEC,
+    "laminar flow in the valve; from there to turbulent flow a quarter below to a third above the standard",
+    bare=True,
+)

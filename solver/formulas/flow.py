@@ -1,0 +1,326 @@
+"""Each formula of the calculation, once: the solver calls it, the working prints it.
+
+Those of fittings and screens stand in `fitting_formulas`, those of the fluid in `fluid_formulas`. All values
+are SI unless a symbol names its unit. Pressures are absolute unless named otherwise.
+"""
+
+from __future__ import annotations
+
+from functools import cache
+
+from solver.formulas import screens
+from solver.formulas import symbols as s
+from solver.formulas.colebrook import TURBULENT_START as TURBULENT_START
+from solver.formulas.colebrook import colebrook as colebrook
+from solver.formulas.colebrook import colebrook_steps as colebrook_steps
+from solver.formulas.fittings import darby as darby
+from solver.formulas.fittings import hooper as hooper
+from solver.formulas.formula import (
+    Bound,
+    Formula,
+    Node,
+    Symbol,
+    exp,
+    largest,
+    least,
+    log,
+    sqrt,
+)
+from solver.formulas.screens import screen_inertial as screen_inertial
+from solver.formulas.screens import screen_opening as screen_opening
+from solver.formulas.screens import screen_porosity as screen_porosity
+from solver.formulas.screens import screen_surface as screen_surface
+from solver.formulas.screens import screen_thickness as screen_thickness
+from solver.formulas.screens import screen_viscous as screen_viscous
+from solver.formulas.symbols import GRAVITY as GRAVITY
+from solver.formulas.symbols import SEA_LEVEL as SEA_LEVEL
+from solver.quantities.units import Kind
+
+LAMINAR_END = 2000.0
+"""Reynolds number up to which flow is taken as laminar."""
+
+FULL_FIXED = 1e-3
+"""Velocity from which a fixed loss is charged in full [m/s]; in proportion below, so that it has no step."""
+
+DEFINITION = "definition"
+
+# The flow in an element
+
+velocity = Formula("velocity", s.v, (s.Q, s.D), 4 * s.Q / (s.pi * s.D**2), DEFINITION)
+
+reynolds = Formula("Reynolds number", s.Re, (s.v, s.D, s.nu), s.v * s.D / s.nu, DEFINITION)
+
+velocity_pressure = Formula("velocity pressure", s.q, (s.rho, s.v), s.rho * s.v**2 / 2, DEFINITION)
+
+dynamic_viscosity = Formula("dynamic viscosity", s.mu, (s.nu, s.rho), s.nu * s.rho, DEFINITION)
+
+laminar_friction = Formula(
+    "laminar friction factor",
+    s.f,
+    (s.Re,),
+    64 / s.Re,
+    "Hagen and Poiseuille",
+    "Re up to 2000",
+    (Bound(s.Re, high=LAMINAR_END),),
+)
+
+_TRANSITIONAL = "Re 2000 to 4000"
+_BETWEEN = (Bound(s.Re, LAMINAR_END, TURBULENT_START),)
+_OURS = "smooth blend of the laminar and the turbulent law, ours: no source"
+
+transition = Formula(
+    "position in the transition",
+    s.x,
+    (s.Re,),
+    least(largest((s.Re - LAMINAR_END) / (TURBULENT_START - LAMINAR_END), 0), 1),
+    _OURS,
+)
+turbulence = Formula("share of turbulence", s.w, (s.x,), s.x**2 * (3 - 2 * s.x), _OURS)
+
+friction = Formula(
+    "friction factor",
+    s.f,
+    (s.Re, s.w, s.f_t),
+    exp((1 - s.w) * log(64 / s.Re) + s.w * log(s.f_t)),
+    _OURS,
+    _TRANSITIONAL,
+    _BETWEEN,
+    caution="The flow is transitional: it may be laminar or turbulent, and the friction is uncertain.",
+)
+
+kinetic_factor = Formula(
+    "kinetic factor",
+    s.alpha,
+    (s.w,),
+    2 - 0.95 * s.w,
+    "2 for laminar pipe flow, exact; 1.05 for turbulent, from the power-law profile",
+)
+
+fitting_coefficient = Formula(
+    "loss coefficient",
+    s.k,
+    (s.k_inf, s.k_re, s.Re),
+    s.k_inf + s.k_re / s.Re,
+    "Hooper (1981), Darby (2001): the form of their 2-K and 3-K methods",
+)
+
+started = Formula(
+    "share of a fixed loss",
+    Symbol("x_0", Kind.NUMBER, "share of a fixed loss that is charged"),
+    (s.v,),
+    least(s.v * (1 / FULL_FIXED), 1),
+    "ours, so that a loss does not begin with a step: no source",
+    bare=True,
+)
+
+element_loss = Formula(
+    "loss",
+    s.dp,
+    (s.f, s.L, s.D, s.k, s.q, s.viscous, s.mu, s.Q, s.inertial, s.rho, s.fixed),
+    (s.f * s.L / s.D + s.k) * s.q + s.viscous * s.mu * s.Q + s.inertial * s.rho * s.Q**2 + s.fixed,
+    "Darcy and Weisbach for the wall; loss coefficients for what disturbs the flow",
+)
+
+bypassed = Formula(
+    "loss past the open bypass",
+    s.dp,
+    (s.dp_element, s.cap),
+    least(s.dp_element, s.cap),
+    "the bypass holds it at its own opening",
+)
+
+# The same at the points that a device's maker gives
+
+_AT_POINT = {
+    s.Q: screens.point_flow,
+    s.rho: screens.point_rho,
+    s.mu: screens.point_mu,
+    s.v: Symbol("v_p", Kind.VELOCITY, "mean velocity at the maker's point"),
+    s.nu: Symbol("ν_p", Kind.VISCOSITY, "kinematic viscosity at the maker's points"),
+    s.Re: Symbol("Re_p", Kind.NUMBER, "Reynolds number at the maker's point"),
+}
+point_velocity = velocity.of(_AT_POINT, "velocity at the maker's point")
+point_reynolds = reynolds.of(_AT_POINT, "Reynolds number at the maker's point")
+point_dynamic_viscosity = dynamic_viscosity.of(_AT_POINT, "dynamic viscosity at the maker's points")
+
+# What the site gives, and what the pump's maker asks for
+
+_STANDARD = "U.S. Standard Atmosphere 1976, troposphere"
+_TROPOSPHERE = "elevations from −5 to 11 km"
+_REACH = (Bound(s.z, -5000.0, 11000.0),)
+
+
+def _geopotential(elevation: Node) -> Node:
+    return s.earth * elevation / (s.earth + elevation)
+
+
+def _at_height(height: Node) -> Node:
+    return s.p_0 * (1 - s.lapse * height / s.T_0) ** s.air_exponent
+
+
+geopotential = Formula(
+    "geopotential elevation", s.height, (s.z,), _geopotential(s.z), _STANDARD, _TROPOSPHERE, _REACH
+)
+standard_pressure = Formula(
+    "standard atmosphere", s.p_station, (s.height,), _at_height(s.height), _STANDARD, _TROPOSPHERE
+)
+station_pressure = Formula(
+    "station pressure", s.p_station, (s.z,), _at_height(_geopotential(s.z)), _STANDARD, _TROPOSPHERE, _REACH
+)
+atmosphere = Formula("atmosphere", s.p_atm, (s.p_station, s.p_weather), s.p_station - s.p_weather, DEFINITION)
+surface_pressure = Formula(
+    "pressure on the fluid", s.p_surface, (s.p_atm, s.p_gauge), s.p_atm + s.p_gauge, DEFINITION
+)
+
+BOYLE = "Boyle's law, at one temperature; the gas has the pressure as typed at the normal level"
+shut_in_gas = Formula(
+    "gauge pressure of gas that is shut in",
+    s.p_gauge,
+    (s.p_atm, s.p_shut, s.gas, s.fallen),
+    (s.p_atm + s.p_shut) * s.gas / (s.gas + s.fallen) - s.p_atm,
+    BOYLE,
+)
+
+rated_pressure = Formula(
+    "pressure the maker asks for",
+    s.p_rated,
+    (s.V,),
+    s.p_0 - s.V,
+    "a maker's vacuum limit is a sea-level figure: common practice, no source",
+)
+
+AFFINITY = (
+    "affinity laws: what fills the pump is a dynamic pressure. An estimate; the maker's figure replaces it"
+)
+_CREDIT = f"{AFFINITY}. The pump is given credit"
+_density_ratio, _speed_ratio = s.rho / s.rho_rated, (s.n / s.n_rated) ** 2
+
+density_factor = Formula(
+    "density correction", s.c_density, (s.rho, s.rho_rated), largest(1, _density_ratio), AFFINITY
+)
+density_credit = Formula("density correction", s.c_density, (s.rho, s.rho_rated), _density_ratio, _CREDIT)
+speed_factor = Formula("speed correction", s.c_speed, (s.n, s.n_rated), largest(1, _speed_ratio), AFFINITY)
+speed_credit = Formula("speed correction", s.c_speed, (s.n, s.n_rated), _speed_ratio, _CREDIT)
+
+floor = Formula(
+    "floor",
+    s.p_floor,
+    (s.p_v, s.p_rated, s.p_v_rated, s.c_density, s.c_speed),
+    s.p_v + largest(s.p_rated - s.p_v_rated, 0) * s.c_density * s.c_speed,
+    "the maker's figure, held above the vapour pressure of this fluid, with its corrections",
+)
+
+npsh_required = Formula("NPSH required", s.npsh_r, (s.H, s.c_speed), s.H * s.c_speed, AFFINITY)
+npsh_floor = Formula(
+    "floor",
+    s.p_floor,
+    (s.p_v, s.rho, s.npsh_r, s.dp_kinetic),
+    s.p_v + s.rho * s.g * s.npsh_r - s.dp_kinetic,
+    "definition of NPSH, which counts the velocity head; a gauge does not",
+)
+
+
+@cache
+def from_table(result: Symbol) -> Formula:
+    """The maker's figure at a speed between two of the table; `result` is its symbol: V, p_rated or H."""
+    low = Symbol(f"{result.symbol}_1", result.kind, f"{result.meaning}, at the speed below")
+    high = Symbol(f"{result.symbol}_2", result.kind, f"{result.meaning}, at the speed above")
+    return Formula(
+        "the maker's figure at this speed",
+        result,
+        (low, high, s.n_1, s.n_2, s.n),
+        low + (high - low) * (s.n - s.n_1) / (s.n_2 - s.n_1),
+        "the maker's table over speed, linear between its figures",
+        "speeds from the lowest to the highest of the table",
+    )
+
+
+from_curve = Formula(
+    "the maker's figure at this flow",
+    s.H,
+    (s.H_1, s.H_2, s.Q_1, s.Q_2, s.Q),
+    s.H_1 + (s.H_2 - s.H_1) * (s.Q - s.Q_1) / (s.Q_2 - s.Q_1),
+    "the maker's curve over flow, linear between its figures",
+    "flows from the least to the last of the curve",
+)
+
+budget = Formula("inlet budget", s.budget, (s.p_surface, s.p_floor), s.p_surface - s.p_floor, DEFINITION)
+allowed_vacuum = Formula("allowed vacuum", s.allowed, (s.p_atm, s.p_floor), s.p_atm - s.p_floor, DEFINITION)
+
+# What spends it
+
+rise = Formula(
+    "rise above the level",
+    s.dz,
+    (s.z_in, s.z_out, s.level),
+    largest(s.z_out - s.level, 0) - largest(s.z_in - s.level, 0),
+    "below the level the fluid outside the line balances the fluid inside",
+)
+port_rise = Formula(
+    "port above the level", s.dz, (s.z_out, s.level), s.z_out - s.level, "below zero: a flooded port"
+)
+static_lift = Formula("lift", s.lift, (s.rho, s.dz), s.rho * s.g * s.dz, "hydrostatics")
+share = Formula("share", s.share, (s.lift, s.dp, s.budget), (s.lift + s.dp) / s.budget, DEFINITION)
+velocity_head = Formula("velocity head", s.dp_kinetic, (s.alpha, s.q), s.alpha * s.q, "energy equation")
+losses_so_far = Formula(
+    "losses so far", s.dp_so_far, (s.dp_before, s.dp), s.dp_before + s.dp, "sum along the line"
+)
+static_pressure = Formula(
+    "static pressure at the end",
+    s.p,
+    (s.p_surface, s.rho, s.level, s.z_out, s.dp_so_far, s.dp_kinetic),
+    s.p_surface + s.rho * s.g * (s.level - s.z_out) - s.dp_so_far - s.dp_kinetic,
+    "energy equation",
+)
+
+spent = Formula("spent", s.spent, (s.all_lift, s.all_loss), s.all_lift + s.all_loss, "sum over the entries")
+margin = Formula("margin", s.margin, (s.budget, s.spent), s.budget - s.spent, DEFINITION)
+inlet_pressure = Formula(
+    "static pressure at the port", s.p_port, (s.p_surface, s.spent), s.p_surface - s.spent, "energy equation"
+)
+inlet_vacuum = Formula("vacuum at the port", s.vacuum, (s.p_atm, s.p_port), s.p_atm - s.p_port, DEFINITION)
+npsh_available = Formula(
+    "NPSH available",
+    s.npsh_a,
+    (s.p_port, s.alpha, s.rho, s.v, s.p_v),
+    (s.p_port + s.alpha * s.rho * s.v**2 / 2 - s.p_v) / (s.rho * s.g),
+    "definition, at the centre of the port",
+)
+pump_flow = Formula(
+    "pump flow", s.Q, (s.displacement, s.n), s.displacement * s.n, "slip returns inside the pump"
+)
+pump_flow_reduced = Formula(
+    "pump flow",
+    s.Q,
+    (s.displacement, s.n, s.filling),
+    s.displacement * s.n * s.filling,
+    "volumetric efficiency as typed: the share of its displacement that the pump takes in",
+)
+
+# Air, submergence, acceleration
+
+free_air = Formula(
+    "largest share of free air",
+    s.free_share,
+    (s.bunsen, s.p_surface, s.p),
+    s.bunsen * largest(s.p_surface - s.p, 0) / s.p,
+    "Henry's law; an upper bound, as release takes time",
+)
+submergence = Formula(
+    "least submergence",
+    s.submergence,
+    (s.D, s.v),
+    s.D * (1 + 2.3 * s.v / sqrt(s.g * s.D)),
+    "ANSI/HI 9.8, for water; conservative for a small oil line",
+)
+acceleration_head = Formula(
+    "acceleration head",
+    s.acceleration,
+    (s.L, s.v, s.strokes, s.cylinders, s.springiness),
+    s.L * s.v * s.strokes * s.cylinders / (s.springiness * s.g),
+    "Hydraulic Institute, reciprocating pumps; actual length, not equivalent length",
+    bare=True,
+)
+acceleration_loss = Formula(
+    "acceleration head", s.dp, (s.rho, s.acceleration), s.rho * s.g * s.acceleration, "hydrostatics"
+)

@@ -1,0 +1,198 @@
+"""The formulas of screens, and of devices by the maker's points or by a flow coefficient, each once."""
+
+from __future__ import annotations
+
+from functools import cache, reduce
+from operator import add
+from typing import NamedTuple
+
+from solver.formulas import symbols as s
+from solver.formulas.formula import Bound, Formula, Node, Symbol, sqrt
+from solver.quantities.units import Kind
+
+# Woven screens
+
+ARMOUR_CANNON = "Armour, J. C. and Cannon, J. N. (1968), AIChE Journal 14, 415-420: plain square weave"
+_MICRON = 1e-6
+_CLOTH = "porosity 0.35 to 0.76, opening 5 to 550 μm"
+_OPEN = Bound(s.porosity, 0.35, 0.76)
+
+free_area = Formula(
+    "open area of the element",
+    s.area,
+    (s.whole_area, s.blocked),
+    s.whole_area * (1 - s.blocked),
+    "definition",
+)
+screen_opening = Formula(
+    "opening of the cloth",
+    s.opening,
+    (s.wires, s.wire),
+    1 / s.wires - s.wire,
+    ARMOUR_CANNON,
+)
+screen_thickness = Formula("thickness of the cloth", s.thickness, (s.wire,), 2 * s.wire, ARMOUR_CANNON)
+_crimp = sqrt(1 + s.wires**2 * s.wire**2)
+screen_porosity = Formula(
+    "porosity of the cloth",
+    s.porosity,
+    (s.wires, s.wire),
+    1 - s.pi * s.wires * s.wire / 4 * _crimp,
+    ARMOUR_CANNON,
+)
+screen_surface = Formula(
+    "specific surface of the cloth", s.surface, (s.wires, s.wire), s.pi * s.wires * _crimp, ARMOUR_CANNON
+)
+screen_viscous = Formula(
+    "viscous coefficient",
+    s.viscous,
+    (s.surface, s.thickness, s.porosity, s.area),
+    8.61 * s.surface**2 * s.thickness / (s.porosity**2 * s.area),
+    ARMOUR_CANNON,
+    _CLOTH,
+    (_OPEN,),
+)
+screen_inertial = Formula(
+    "inertial coefficient",
+    s.inertial,
+    (s.thickness, s.porosity, s.opening, s.area),
+    0.52 * s.thickness / (s.porosity**2 * s.opening * s.area**2),
+    ARMOUR_CANNON,
+    _CLOTH,
+    (_OPEN, Bound(s.opening, 5 * _MICRON, 550 * _MICRON)),
+)
+screen_reynolds = Formula(
+    "Reynolds number of the screen",
+    s.Re_s,
+    (s.rho, s.Q, s.area, s.mu, s.surface, s.opening),
+    s.rho * s.Q / (s.area * s.mu * s.surface**2 * s.opening),
+    ARMOUR_CANNON,
+    "screen Reynolds numbers up to 1000; linear below 0.1",
+    (Bound(s.Re_s, high=1000.0, of=s.rho * s.Q / (s.area * s.mu * s.surface**2 * s.opening)),),
+)
+
+# The maker's points (Q, Δp), and what is known of a device
+
+_POINTS = "least squares of Δp = c_v μ Q + c_i ρ Q² through the maker's points"
+point_drop = Symbol("Δp_p", Kind.PRESSURE, "drop at the maker's point")
+point_flow = Symbol("Q_p", Kind.FLOW, "flow at the maker's point")
+point_mu = Symbol("μ_p", None, "dynamic viscosity at the maker's points", "Pa·s")
+point_rho = Symbol("ρ_p", Kind.DENSITY, "density at the maker's points")
+S_aa = Symbol("S_11", None, "sum of (μ Q)²", "Pa²·m⁶")
+S_ab = Symbol("S_12", None, "sum of μ Q ρ Q²", "Pa²·m⁷")
+S_bb = Symbol("S_22", None, "sum of (ρ Q²)²", "Pa²·m⁸")
+S_ad = Symbol("S_1p", None, "sum of μ Q Δp", "Pa²·m³")
+S_bd = Symbol("S_2p", None, "sum of ρ Q² Δp", "Pa²·m⁴")
+clean_viscous = Symbol("c_v0", None, "viscous coefficient, clean", "1/m³")
+clean_inertial = Symbol("c_i0", None, "inertial coefficient, clean", "1/m⁴")
+
+
+class Point(NamedTuple):
+    """Flow and drop of one of the maker's points."""
+
+    flow: Symbol
+    drop: Symbol
+
+
+@cache
+def maker_point(i: int) -> Point:
+    """The point of that number, from 1."""
+    return Point(
+        Symbol(f"Q_{i}", Kind.FLOW, f"flow at the maker's point {i}"),
+        Symbol(f"Δp_{i}", Kind.PRESSURE, f"drop at the maker's point {i}"),
+    )
+
+
+@cache
+def point_sums(count: int) -> tuple[Formula, ...]:
+    """The sums of least squares over so many points, of (mu, rho, flows, drops)."""
+    points = [maker_point(i) for i in range(1, count + 1)]
+    linear = [point_mu * point.flow for point in points]
+    square = [point_rho * point.flow**2 for point in points]
+    drops: list[Node] = [point.drop for point in points]
+    pairs = ((linear, linear), (linear, square), (square, square), (linear, drops), (square, drops))
+    return tuple(
+        _total(result, [a * b for a, b in zip(left, right, strict=True)], points)
+        for result, (left, right) in zip((S_aa, S_ab, S_bb, S_ad, S_bd), pairs, strict=True)
+    )
+
+
+def _total(result: Symbol, terms: list[Node], points: list[Point]) -> Formula:
+    total = reduce(add, terms)
+    used = {leaf.symbol for leaf in total.leaves()}
+    known = (point_mu, point_rho, *(p.flow for p in points), *(p.drop for p in points))
+    kept = tuple(symbol for symbol in known if symbol.symbol in used)
+    return Formula(result.meaning, result, kept, total, _POINTS)
+
+
+_both = S_aa * S_bb - S_ab**2
+
+points_viscous = Formula(
+    "viscous coefficient, clean", clean_viscous, (S_aa, S_ab, S_bb, S_ad, S_bd),
+    (S_ad * S_bb - S_bd * S_ab) / _both, _POINTS,
+)  # fmt: skip
+points_inertial = Formula(
+    "inertial coefficient, clean", clean_inertial, (S_aa, S_ab, S_bb, S_ad, S_bd),
+    (S_bd * S_aa - S_ad * S_ab) / _both, _POINTS,
+)  # fmt: skip
+points_only_viscous = Formula("viscous coefficient, clean", clean_viscous, (S_aa, S_ad), S_ad / S_aa, _POINTS)
+points_only_inertial = Formula(
+    "inertial coefficient, clean", clean_inertial, (S_bb, S_bd), S_bd / S_bb, _POINTS
+)
+
+
+_ONE = "one point of the maker's, in laminar flow: all of it viscous"
+_HALF = "one point of the maker's: half viscous, half as the square of the flow, ours"
+one_point = Formula(
+    "viscous coefficient, clean",
+    clean_viscous,
+    (point_drop, point_mu, point_flow),
+    point_drop / (point_mu * point_flow),
+    _ONE,
+)
+half_viscous = Formula(
+    "viscous coefficient, clean",
+    clean_viscous,
+    (point_drop, point_mu, point_flow),
+    point_drop / (2 * point_mu * point_flow),
+    _HALF,
+)
+half_inertial = Formula(
+    "inertial coefficient, clean",
+    clean_inertial,
+    (point_drop, point_rho, point_flow),
+    point_drop / (2 * point_rho * point_flow**2),
+    _HALF,
+)
+blocked_viscous = Formula(
+    "viscous coefficient",
+    s.viscous,
+    (clean_viscous, s.blocked),
+    clean_viscous / (1 - s.blocked),
+    "the flow goes through what is left open",
+)
+blocked_inertial = Formula(
+    "inertial coefficient",
+    s.inertial,
+    (clean_inertial, s.blocked),
+    clean_inertial / (1 - s.blocked) ** 2,
+    "the flow goes through what is left open",
+)
+known_drop = Formula(
+    "inertial coefficient",
+    s.inertial,
+    (point_drop, point_rho, point_flow),
+    point_drop / (point_rho * point_flow**2),
+    "as given; grows as the square of the flow",
+)
+from_cv = Formula(
+    "flow coefficient",
+    s.K_v,
+    (s.C_v,),
+    0.8649776554423017 * s.C_v,
+    "definition of Cv in gallons a minute at 1 psi, and of Kv in m³/h at 1 bar",
+    bare=True,
+)
+flow_coefficient = Formula(
+    "inertial coefficient", s.inertial, (s.K_v,), 8 / s.pi**2 * 1.6e9 / s.K_v**2, "IEC 60534", bare=True
+)

@@ -1,0 +1,139 @@
+"""One step of a working: a result with its formula, the numbers in it, its source and where it holds."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+from solver.formulas.formula import PLAIN, Pen, Relation, Symbol, every_symbol
+from solver.formulas.worked import (
+    Line,
+    Worked,
+    Writing,
+    display_unit,
+    outside,
+    shortened,
+    si_unit,
+    with_unit,
+    work,
+    write,
+    written,
+)
+from solver.quantities.units import System
+
+GIVEN_DIGITS = 5
+"""Significant digits of a figure that is given, or taken over from elsewhere."""
+
+
+@dataclass(frozen=True)
+class Step:
+    """A result of a formula, or a figure that is given (no formula, no numbers).
+
+    `text`, `numbers`, `plain` and `result` write it; see `worked.Writing` for the lines.
+    """
+
+    name: str
+    result_symbol: Symbol
+    value: float  # SI, or in the symbol's own unit where it names one
+    system: System
+    source: str
+    worked: Worked | None = None  # None: given
+    valid: str = ""  # where the formula holds
+    outside: str = ""  # a sentence where the value leaves that range, or a caution goes with it
+    line: str = ""  # the budget line that it explains
+
+    def symbol(self, pen: Pen = PLAIN) -> str:
+        """The symbol of the result."""
+        return pen.symbol(self.result_symbol)
+
+    def formula(self, pen: Pen = PLAIN) -> str:
+        """The formula with its symbols; an equation where that is all there is; "" for a given figure."""
+        return "" if self.worked is None else shortened(self.worked).relation.text(pen=pen)
+
+    def writing(self, pen: Pen = PLAIN) -> Writing:
+        """The formula with its numbers."""
+        if self.worked is not None:
+            return write(shortened(self.worked), self.system, pen)
+        unit = display_unit(self.result_symbol, self.system)
+        figure = with_unit(written(unit.of(self.value), GIVEN_DIGITS), unit.text, pen)
+        return Writing((), (), figure)
+
+    @property
+    def numbers(self) -> tuple[Line, ...]:
+        """The numbers put in, one line a side of the relation."""
+        return self.writing().lines
+
+    @property
+    def result(self) -> str:
+        """The result with its unit."""
+        return self.writing().result
+
+    @property
+    def implicit(self) -> bool:
+        """Whether the formula is an equation that the result meets, rather than a way to compute it."""
+        return self.worked is not None and len(self.worked.relation.sides) > 1
+
+    def counted(self, pen: Pen = PLAIN) -> str:
+        """In what the numbers of a formula that goes with set units are counted: "Q in m³/s"; or ""."""
+        if self.worked is None or not self.worked.relation.bare:
+            return ""
+        relation = shortened(self.worked).relation
+        by_unit: dict[str, list[str]] = {}
+        for symbol in dict.fromkeys((*relation.symbols, relation.result)):
+            by_unit.setdefault(si_unit(symbol).text, []).append(pen.symbol(symbol))
+        return ", ".join(f"{' and '.join(names)} in {unit}" for unit, names in by_unit.items() if unit)
+
+
+@dataclass(frozen=True, slots=True)
+class Working:
+    """How one thing comes about."""
+
+    key: str
+    title: str
+    part: str  # of the drawing; "" for what belongs to none
+    steps: tuple[Step, ...]
+
+    @property
+    def cautions(self) -> tuple[str, ...]:
+        """What lies outside the range of its formula, in sentences, each once."""
+        return tuple(dict.fromkeys(step.outside for step in self.steps if step.outside))
+
+
+@dataclass(frozen=True, slots=True)
+class Maker:
+    """Makes steps in one display system."""
+
+    system: System
+
+    def given(self, symbol: Symbol, value: float, source: str, name: str = "") -> Step:
+        """A figure as given, or taken over from elsewhere."""
+        return Step(name or symbol.meaning, symbol, value, self.system, source)
+
+    def take(self, worked: Worked, name: str = "", line: str = "", symbol: Symbol | None = None) -> Step:
+        """A step that the solver has kept. `symbol` replaces that of the formula's result."""
+        relation = worked.relation
+        return Step(
+            name or relation.name,
+            symbol or relation.result,
+            worked.value,
+            self.system,
+            relation.source,
+            worked,
+            relation.valid,
+            outside(worked, self.system),
+            line,
+        )
+
+    def work(self, relation: Relation, *values: float, name: str = "", symbol: Symbol | None = None) -> Step:
+        """Compute a relation at values in the order of its symbols."""
+        return self.take(work(relation, *values), name, symbol=symbol)
+
+
+def symbols_of(steps: Iterable[Step]) -> tuple[Symbol, ...]:
+    """Every symbol in some steps, each once, as they come."""
+    found: dict[tuple[str, str], Symbol] = {}
+    for step in steps:
+        relations = [] if step.worked is None else [shortened(step.worked).relation]
+        for symbol in (step.result_symbol, *every_symbol(relations)):
+            found.setdefault((symbol.symbol, symbol.meaning), symbol)
+    return tuple(found.values())

@@ -1,0 +1,167 @@
+"""The symbols of the calculation, each once: what a quantity is called and in what it is counted.
+
+All values are SI unless a symbol names its unit. Pressures are absolute unless named otherwise.
+"""
+
+from __future__ import annotations
+
+import math
+
+from solver.formulas.formula import Constant, Symbol
+from solver.quantities.units import Kind
+
+GRAVITY = 9.80665
+"""Standard gravity [m/s²]."""
+
+SEA_LEVEL = 101325.0
+"""Standard sea-level atmosphere [Pa]."""
+
+PER_FOOT = 1 / 0.3048
+
+g = Constant("g", None, "standard gravity", "m/s²", GRAVITY, ("ft/s²", PER_FOOT))
+pi = Constant("π", None, "circle's circumference over its diameter", "", math.pi)
+p_0 = Constant("p_0", Kind.PRESSURE, "standard sea-level atmosphere", "", SEA_LEVEL)
+
+# The flow and what it does in an element
+
+Q = Symbol("Q", Kind.FLOW, "flow")
+D = Symbol("D", Kind.BORE, "bore")
+L = Symbol("L", Kind.LENGTH, "developed length")
+roughness = Symbol("ε", Kind.BORE, "roughness of the wall")
+relative_roughness = Symbol("ε_D", Kind.NUMBER, "relative roughness", printed="ε/D")
+v = Symbol("v", Kind.VELOCITY, "mean velocity")
+rho = Symbol("ρ", Kind.DENSITY, "density")
+nu = Symbol("ν", Kind.VISCOSITY, "kinematic viscosity")
+mu = Symbol("μ", None, "dynamic viscosity", "Pa·s")
+Re = Symbol("Re", Kind.NUMBER, "Reynolds number")
+q = Symbol("q", Kind.PRESSURE, "velocity pressure")
+f = Symbol("f", Kind.NUMBER, "Darcy friction factor")
+f_t = Symbol("f_t", Kind.NUMBER, "Darcy friction factor of turbulent flow")
+x = Symbol("x", Kind.NUMBER, "how far through the transition")
+w = Symbol("w", Kind.NUMBER, "share of turbulence, 0 laminar to 1 turbulent")
+k = Symbol("k", Kind.NUMBER, "loss coefficient", printed="K")
+k_inf = Symbol("k_inf", Kind.NUMBER, "loss coefficient at high Reynolds number", printed="K_∞")
+k_re = Symbol("k_re", Kind.NUMBER, "loss coefficient times Reynolds number in slow flow", printed="K_1")
+dp = Symbol("Δp", Kind.PRESSURE, "loss")
+dp_element = Symbol("Δp_e", Kind.PRESSURE, "loss of the element itself")
+alpha = Symbol("α", Kind.NUMBER, "kinetic factor")
+viscous = Symbol("c_v", None, "viscous coefficient", "1/m³")
+inertial = Symbol("c_i", None, "inertial coefficient", "1/m⁴")
+fixed = Symbol("Δp_0", Kind.PRESSURE, "loss that does not vary with flow")
+cap = Symbol("Δp_b", Kind.PRESSURE, "pressure at which the bypass opens")
+
+# Fittings
+
+K_i = Symbol("K_i", Kind.NUMBER, "Darby's constant of the fitting")
+K_d = Symbol("K_d", Kind.NUMBER, "Darby's constant of its size")
+D_n = Symbol("D_n", None, "nominal size", "in")
+K_h = Symbol("K_h", Kind.NUMBER, "Hooper's constant of the fitting")
+D_in = Symbol("D_in", None, "bore", "in")
+theta = Symbol("θ", None, "angle through which the line turns", "rad")
+radius = Symbol("r", Kind.BORE, "radius of the bend's centre line")
+f_b = Symbol("f_b", Kind.NUMBER, "friction factor of a smooth bore at Re 100 000")
+K_45 = Symbol("K_45", Kind.NUMBER, "coefficient of the row for 45°")
+K_90 = Symbol("K_90", Kind.NUMBER, "coefficient of the row for 90°")
+beta = Symbol("β", Kind.NUMBER, "smaller bore over larger bore")
+jet = Symbol("λ", Kind.NUMBER, "velocity of the jet over that in the smaller bore")
+D_small = Symbol("D_s", Kind.BORE, "smaller bore")
+D_large = Symbol("D_l", Kind.BORE, "larger bore")
+Re_bend = Symbol("Re_b", Kind.NUMBER, "Reynolds number at which the coefficients of bends are taken")
+Re_crane = Symbol("Re_T", Kind.NUMBER, "Reynolds number of Crane's friction factor")
+roughness_crane = Symbol("ε_T", Kind.BORE, "roughness of Crane's friction factor")
+f_crane = Symbol("f_T", Kind.NUMBER, "friction factor of Crane's fittings")
+y = Symbol("y", Kind.NUMBER, "flow of the branch over the whole flow")
+Q_leg = Symbol("Q_l", Kind.FLOW, "flow of this leg")
+Q_whole = Symbol("Q_c", Kind.FLOW, "whole flow of the tee")
+K_c = Symbol("K_c", Kind.NUMBER, "coefficient referred to the whole flow")
+own_share = Symbol("s", Kind.NUMBER, "flow of this leg over the whole flow")
+
+# Screens and devices
+
+wires = Symbol("n_w", Kind.WIRES, "wires per length")
+wire = Symbol("w_d", Kind.BORE, "wire diameter")
+opening = Symbol("d", Kind.BORE, "opening between wires")
+thickness = Symbol("B", Kind.BORE, "thickness of the cloth")
+porosity = Symbol("φ", Kind.NUMBER, "share of the cloth's volume that is open")
+surface = Symbol("a", None, "wire surface per volume", "1/m")
+area = Symbol("A", Kind.AREA, "open area of the element")
+whole_area = Symbol("A_0", Kind.AREA, "area of the clean element")
+blocked = Symbol("b_s", Kind.NUMBER, "blinded share of the element")
+Re_s = Symbol("Re_s", Kind.NUMBER, "Reynolds number of the screen")
+C_v = Symbol("C_v", None, "flow coefficient in US customary units", "gpm")
+K_v = Symbol("K_v", None, "flow coefficient", "m³/h")
+
+# The site and the maker's limit
+
+z = Symbol("z", Kind.ELEVATION, "elevation of the site")
+height = Symbol("h", Kind.ELEVATION, "geopotential elevation of the site")
+earth = Constant("r_0", None, "radius of the Earth", "m", 6356766.0, ("ft", PER_FOOT))
+lapse = Constant("Γ", None, "lapse rate", "K/m", 0.0065, ("K/ft", 0.3048))
+T_0 = Constant("T_0", None, "sea-level temperature", "K", 288.15)
+air_exponent = Constant(
+    "n_a", None, "exponent g M/(R Γ) of the standard's gravity, molar mass, gas constant and lapse rate", "",
+    GRAVITY * 28.9644 / (8314.32 * 0.0065),
+)  # fmt: skip
+p_station = Symbol("p_st", Kind.PRESSURE, "station pressure at the site")
+p_weather = Symbol("p_w", Kind.VACUUM, "allowance for a low-pressure day")
+p_atm = Symbol("p_atm", Kind.PRESSURE, "atmosphere at the site, the weather allowance taken off")
+p_gauge = Symbol("p_g", Kind.VACUUM, "gauge pressure above the fluid")
+p_shut = Symbol("p_g0", Kind.VACUUM, "gauge pressure above the fluid at its normal level")
+gas = Symbol("V_0", Kind.VOLUME, "gas above the fluid at its normal level")
+fallen = Symbol("V_f", Kind.VOLUME, "fluid drawn out since")
+p_surface = Symbol("p_s", Kind.PRESSURE, "pressure on the fluid's surface", printed="p_surface")
+
+V = Symbol("V", Kind.VACUUM, "vacuum the pump's maker allows at sea level")
+H = Symbol("H", Kind.HEAD, "net positive suction head the maker asks for")
+H_1 = Symbol("H_1", Kind.HEAD, "net positive suction head the maker asks for at the flow below")
+H_2 = Symbol("H_2", Kind.HEAD, "net positive suction head the maker asks for at the flow above")
+Q_1 = Symbol("Q_1", Kind.FLOW, "flow below, on the maker's curve")
+Q_2 = Symbol("Q_2", Kind.FLOW, "flow above, on the maker's curve")
+p_rated = Symbol("p_rated", Kind.PRESSURE, "pressure the pump's maker asks for at the port")
+p_v = Symbol("p_v", Kind.PRESSURE, "vapour pressure")
+p_v_rated = Symbol(
+    "p_v_rated", Kind.PRESSURE, "vapour pressure of the fluid the limit was given for", printed="p_v,rated"
+)
+rho_rated = Symbol("ρ_rated", Kind.DENSITY, "density the limit was given for")
+n = Symbol("n", Kind.SPEED, "speed")
+n_rated = Symbol("n_rated", Kind.SPEED, "speed the limit was given for")
+n_1 = Symbol("n_1", Kind.SPEED, "speed below it in the maker's table")
+n_2 = Symbol("n_2", Kind.SPEED, "speed above it in the maker's table")
+c_density = Symbol("c_ρ", Kind.NUMBER, "density correction")
+c_speed = Symbol("c_n", Kind.NUMBER, "speed correction")
+p_floor = Symbol("p_floor", Kind.PRESSURE, "least pressure allowed at the port")
+npsh_r = Symbol("NPSH_r", Kind.HEAD, "net positive suction head required")
+npsh_a = Symbol("NPSH_a", Kind.HEAD, "net positive suction head available")
+budget = Symbol("budget", Kind.VACUUM, "inlet budget")
+allowed = Symbol("V_a", Kind.VACUUM, "vacuum a gauge at the port may show", printed="V_allowed")
+
+# The walk
+
+level = Symbol("z_s", Kind.LENGTH, "elevation of the fluid's surface")
+z_in = Symbol("z_in", Kind.LENGTH, "elevation of the start", printed="z_1")
+z_out = Symbol("z_out", Kind.LENGTH, "elevation of the end", printed="z_2")
+dz = Symbol("Δz", Kind.LENGTH, "rise above the fluid's level")
+lift = Symbol("lift", Kind.VACUUM, "lift")
+share = Symbol("share", Kind.SHARE, "share of the inlet budget")
+dp_before = Symbol("Σ_1", Kind.PRESSURE, "losses on the way here", printed="ΣΔp_1")
+dp_so_far = Symbol("Σ_2", Kind.PRESSURE, "losses to the end of the element", printed="ΣΔp_2")
+dp_kinetic = Symbol("Δp_k", Kind.PRESSURE, "velocity head")
+p = Symbol("p", Kind.PRESSURE, "static pressure")
+p_port = Symbol("p_port", Kind.PRESSURE, "static pressure at the port")
+all_lift = Symbol("Σ_lift", Kind.VACUUM, "lift of all entries", printed="Σlift")
+all_loss = Symbol("Σ_Δp", Kind.VACUUM, "losses of all entries", printed="ΣΔp")
+spent = Symbol("spent", Kind.VACUUM, "what all entries take")
+margin = Symbol("margin", Kind.VACUUM, "margin")
+vacuum = Symbol("V_g", Kind.VACUUM, "vacuum a gauge at the port shows", printed="V_port")
+displacement = Symbol("V_p", Kind.DISPLACEMENT, "displacement")
+filling = Symbol("η_v", Kind.NUMBER, "volumetric efficiency of the inlet")
+
+# Air, submergence, acceleration
+
+bunsen = Symbol("b", Kind.NUMBER, "Bunsen coefficient")
+free_share = Symbol("φ_air", Kind.SHARE, "free air, if all the excess comes out")
+submergence = Symbol("S", Kind.LENGTH, "submergence")
+cylinders = Symbol("C", Kind.NUMBER, "constant of the pump's cylinders")
+springiness = Symbol("K", Kind.NUMBER, "constant of the fluid's compressibility")
+strokes = Symbol("N", None, "crank speed", "rpm")
+acceleration = Symbol("h_a", Kind.HEAD, "acceleration head")

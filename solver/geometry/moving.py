@@ -1,0 +1,204 @@
+"""How the lines follow a part or a corner that is moved.
+
+They stretch and stay square (see `squaring`). Where a line cannot take up a move within itself, the in-line
+fittings and the tees at its end come along if what lies beyond them can; if nothing can, the longest stretch
+on the way gets a jog.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from dataclasses import replace
+from typing import TypeVar
+
+from solver.geometry.squaring import STAYS, XY, Target, at, follow, jog, longest, without_folded
+from solver.layout.parts import Fitting, Intake, Layout, Point, Pump, Run, Tee
+from solver.quantities import columns
+from solver.quantities.units import Kind, Quantity, like
+
+T = TypeVar("T", Intake, Fitting, Tee, Pump)
+
+Write = Callable[[Quantity, float, Kind], Quantity]
+"""Makes a new figure [SI] of a kind in the place of an old one."""
+
+
+def move_part(layout: Layout, name: str, x: float, y: float, write: Write = like) -> Layout:
+    """The drawing with a part at (x, y) [m] and its lines stretched after it.
+
+    Moving along a line stretches it. Moving across it takes the next corner along, and where there is none
+    puts a jog in. Every new figure is written by `write`: in the unit of the one it replaces, as a person
+    would type it.
+    Raises KeyError for what is no part that lines end on.
+    """
+    part = layout.joint(name)
+    place = (write(part.at[0], x, Kind.LENGTH), write(part.at[1], y, Kind.LENGTH))
+    if place == part.at:
+        return layout
+    pull = _Pull(layout, write)
+    pull.part(name, (place[0].si, place[1].si))
+    return pull.layout_with({name: place}, fold=True)
+
+
+def move_corner(layout: Layout, run: str, index: int, x: float, y: float) -> Layout:
+    """The drawing with corner `index` of a run at (x, y) [m] and the stretches beside it kept square.
+
+    A neighbouring corner comes along in the direction that would tilt the stretch between them. Where the
+    neighbour is a part that cannot come along, the stretch gets a jog, so that a corner's index may differ
+    in the result: in a drag, move the corner of the drawing as it was when the drag began.
+    Raises KeyError and IndexError for a corner that is not there.
+    """
+    old = layout.runs[run].via[index]
+    place = (like(old[0], x, Kind.LENGTH), like(old[1], y, Kind.LENGTH))
+    if place == old:
+        return layout
+    pull = _Pull(layout, like)
+    pull.corner(run, index, (place[0].si, place[1].si))
+    return pull.layout_with({}, fold=False)
+
+
+class _Pull:
+    """One move in the making: where parts and corners have come to."""
+
+    def __init__(self, layout: Layout, write: Write) -> None:
+        self.layout = layout
+        self.write = write
+        self.parts: dict[str, XY] = {}
+        self.lines: dict[str, list[XY]] = {}
+        self.on: dict[str, list[Run]] = {}
+        for run in layout.runs.values():
+            self.on.setdefault(run.start, []).append(run)
+            self.on.setdefault(run.end, []).append(run)
+
+    def part(self, name: str, target: Target, by: Run | None = None) -> None:
+        """Move a part, and every line on it but the one that brought it."""
+        self.parts[name] = at(_place(self.layout, name), target)
+        for run in self.on.get(name, ()):
+            if run is not by:
+                self._keep(run, name, self._drag(run, self._points(run, name), _far(run, name), target))
+
+    def corner(self, name: str, index: int, target: Target) -> None:
+        """Move a corner, and both sides of its run."""
+        run = self.layout.runs[name]
+        points = self._points(run, run.start)
+        before = self._drag(run, points[index + 1 :: -1], run.start, target)
+        after = self._drag(run, points[index + 1 :], run.end, target)
+        self.lines[name] = [*before[:0:-1], *after]
+
+    def _drag(self, run: Run, points: list[XY], far: str, target: Target) -> list[XY]:
+        """Points of a run, from its moved end to the part `far`, once they have followed."""
+        moved, left = follow(points, target)
+        if left == STAYS:
+            return moved
+        if self._comes(far, left, run, frozenset()):
+            self.part(far, left, run)
+            return [*moved[:-1], at(moved[-1], left)]
+        return self._jogged(run, points, far, target)
+
+    def _comes(self, name: str, target: Target, by: Run, seen: frozenset[str]) -> bool:
+        """Whether a part can come along with all that it would pull."""
+        part = self.layout.joint(name)
+        if name in self.parts or name in seen or not isinstance(part, Fitting | Tee):
+            return False
+        onward = [run for run in self.on[name] if run is not by]
+        if isinstance(part, Tee):
+            return all(self._slides(run, name, target) for run in onward)
+        for run in onward:
+            _, left = follow(self._points(run, name), target)
+            if left != STAYS and not self._comes(_far(run, name), left, run, seen | {name}):
+                return False
+        return True
+
+    def _slides(self, run: Run, tee: str, target: Target) -> bool:
+        """Whether a tee can move along a line on it without turning that line round."""
+        points = self._points(run, tee)
+        moved, left = follow(points, target)
+        (old, old_next), (new, new_next) = points[:2], moved[:2]
+        turned = any((old_next[i] - old[i]) * (new_next[i] - new[i]) < 0 for i in (0, 1))
+        return left == STAYS and not turned
+
+    def _jogged(self, run: Run, points: list[XY], far: str, target: Target) -> list[XY]:
+        """As `_drag`, where nothing beyond takes up the move: a jog in the longest line on the way there."""
+        beyond = self._beyond(run, far)
+        if all(longest(points) >= longest(self._points(line, near)) for line, near in beyond):
+            return jog(points, target)
+        moved, left = follow(points, target)
+        self.parts[far] = at(_place(self.layout, far), left)
+        line = beyond[0][0]
+        self._keep(line, far, self._jogged(line, self._points(line, far), _far(line, far), left))
+        return [*moved[:-1], self.parts[far]]
+
+    def _beyond(self, run: Run, far: str) -> list[tuple[Run, str]]:
+        """The lines after a run, each with the in-line fitting it starts from, up to a part that stays."""
+        found: list[tuple[Run, str]] = []
+        while far not in self.parts and isinstance(self.layout.joint(far), Fitting):
+            onward = [line for line in self.on[far] if line is not run]
+            if len(onward) != 1 or any(onward[0] is line for line, _ in found):
+                break
+            run = onward[0]
+            found.append((run, far))
+            far = _far(run, far)
+        return found
+
+    def _keep(self, run: Run, start: str, points: list[XY]) -> None:
+        self.lines[run.name] = points if run.start == start else points[::-1]
+
+    def _points(self, run: Run, start: str) -> list[XY]:
+        """A run's points by now, from the part `start`."""
+        line = self.lines.get(run.name)
+        if line is None:
+            inner = [(x.si, y.si) for x, y in run.via]
+            line = [_place(self.layout, run.start), *inner, _place(self.layout, run.end)]
+        return line if run.start == start else line[::-1]
+
+    def layout_with(self, places: Mapping[str, Point], fold: bool) -> Layout:
+        """The drawing as it stands after the move; `places` are written as they are.
+
+        fold: drop the corners that the move has laid on one another.
+        """
+        old = self.layout
+        placed = dict(places)
+        for name, place in self.parts.items():
+            placed.setdefault(name, self._written(old.joint(name).at, place))
+        runs = dict(old.runs)
+        for name, line in self.lines.items():
+            points = without_folded(line)[1:-1] if fold else line[1:-1]
+            runs[name] = replace(runs[name], via=self._via(runs[name], points))
+        return replace(
+            old,
+            runs=runs,
+            intakes=_placed(old.intakes, placed),
+            fittings=_placed(old.fittings, placed),
+            tees=_placed(old.tees, placed),
+            pumps=_placed(old.pumps, placed),
+        )
+
+    def _via(self, run: Run, points: list[XY]) -> tuple[Point, ...]:
+        """Corners as quantities: what stays where it was keeps its text, the rest its neighbour's units."""
+        typed = {(x.si, y.si): (x, y) for x, y in run.via}
+        models = run.via or (self.layout.joint(run.start).at,)
+        last = len(models) - 1
+        kept = [None if any(map(columns.is_column, xy)) else typed.get(xy) for xy in points]
+        return tuple(kept[i] or self._written(models[min(i, last)], xy) for i, xy in enumerate(points))
+
+    def _written(self, model: Point, place: XY) -> Point:
+        """A place in the units of another, whose text stays where the figure does."""
+        x, y = (
+            q if q.si == value else self.write(q, value, Kind.LENGTH)
+            for q, value in zip(model, place, strict=True)
+        )
+        return x, y
+
+
+def _place(layout: Layout, name: str) -> XY:
+    x, y = layout.joint(name).at
+    return x.si, y.si
+
+
+def _far(run: Run, near: str) -> str:
+    return run.end if run.start == near else run.start
+
+
+def _placed(parts: Mapping[str, T], places: Mapping[str, Point]) -> Mapping[str, T]:
+    if not any(name in parts for name in places):
+        return parts
+    return {name: replace(part, at=places[name]) if name in places else part for name, part in parts.items()}

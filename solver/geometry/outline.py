@@ -1,0 +1,243 @@
+"""Where the lines run: their straights and bends.
+
+Lengths and elevations in metres, angles in radians; y is up.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from itertools import pairwise
+
+from solver.geometry.moving import move_corner as move_corner
+from solver.geometry.moving import move_part as move_part
+from solver.geometry.squaring import XY as XY
+from solver.layout.parts import REDUCER_KINDS, Fitting, Intake, Layout, Pump, Run, Tee
+from solver.properties import sizes
+from solver.quantities import columns
+from solver.quantities.units import Kind, System, show
+
+Joint = Intake | Fitting | Tee | Pump
+
+STRAIGHT_ANGLE = math.radians(0.5)
+"""A corner that turns less than this is taken for straight: typed figures are rounded to 0.1 mm."""
+
+NEAR = 1e-6
+"""Points closer than this are one point [m]."""
+
+_ARC_STEP = math.radians(7.5)
+_RADII = {
+    "long radius": 1.5,
+    "short radius": 1.0,
+    "threaded elbow": 1.0,
+    "threaded long elbow": 1.5,
+    "mitre": 0.0,
+    "two-weld mitre": 1.5,
+    "three-weld mitre": 1.5,
+}
+
+
+class GeometryError(ValueError):
+    """A part that cannot be built as drawn."""
+
+    def __init__(self, part: str, text: str) -> None:
+        super().__init__(f"{part}: {text}")
+        self.part = part
+        self.text = text
+
+
+@dataclass(frozen=True, slots=True)
+class Piece:
+    """One straight or bend of a run, in order from its start."""
+
+    element: str  # "straight 1", "bend 1": numbered by the straight or corner it belongs to
+    bend: bool
+    length: float  # developed, with its share of out_of_plane; 0 for a bend, whose arc adds no friction [m]
+    angle: float  # the bend turns through this [rad]; 0 for a straight
+    path: tuple[XY, ...]  # centre line as drawn
+    arc: float = 0.0  # length of a bend along its centre line [m]
+
+
+def bore(part: Joint | Run) -> float:
+    """Inside diameter of a part [m].
+
+    Raises SizeError for a size that no standard table holds.
+    """
+    return part.bore.si if part.bore is not None else sizes.bore(part.size or "")
+
+
+def ends(part: Joint | Run) -> tuple[float, float]:
+    """Inside diameters of a part's two ends [m], which differ in a reducer alone. Raises SizeError."""
+    one = bore(part)
+    if not isinstance(part, Fitting) or part.kind not in REDUCER_KINDS:
+        return one, one
+    return one, part.other_bore.si if part.other_bore is not None else sizes.bore(part.other_size or "")
+
+
+def bore_at(part: Joint, run: Run, other: Run | None) -> float:
+    """Inside diameter of a part where a run joins it [m]; a reducer's ends differ.
+
+    other: the other run on the part. A reducer is fitted the way round that suits the two of them better.
+    Raises SizeError as `bore`.
+    """
+    if not isinstance(part, Fitting) or part.kind not in REDUCER_KINDS:
+        return bore(part)
+    one, two = ends(part)
+    straight, turned = _mismatch(one, run), _mismatch(two, run)
+    if other is not None:
+        straight, turned = straight + _mismatch(two, other), turned + _mismatch(one, other)
+    level = straight == turned and (other is None or run.name < other.name)
+    return one if straight < turned or level else two
+
+
+def _mismatch(width: float, run: Run) -> float:
+    return abs(columns.log(width / bore(run)))
+
+
+def nominal(part: Joint | Run) -> float:
+    """Nominal diameter of a part [m]: by its standard's name, or the bore itself."""
+    return sizes.nominal(part.size, bore(part))
+
+
+def position(part: Joint) -> XY:
+    """Where a part stands, (x, y) [m]."""
+    return part.at[0].si, part.at[1].si
+
+
+def corners(layout: Layout, run: Run) -> list[XY]:
+    """The points of a run from part to part, its corners between, [(x, y), ...] [m]."""
+    inner = [(x.si, y.si) for x, y in run.via]
+    return [position(layout.joint(run.start)), *inner, position(layout.joint(run.end))]
+
+
+def bend_radius(run: Run) -> float:
+    """Centre-line radius of every bend of a run [m]; 0 for a mitre."""
+    if run.bend_radius is not None:
+        return run.bend_radius.si
+    return _RADII[run.bend] * nominal(run)
+
+
+def outline(layout: Layout, run: Run) -> tuple[Piece, ...]:
+    """A run's straights and bends from its start to its end.
+
+    Each bend takes r·tan(θ/2) off the straights on either side of its corner. The length out of the plane
+    of the drawing is shared over the straights in proportion to their length as drawn, so that the friction
+    of a run does not hang on where its hidden part lies.
+
+    Raises GeometryError where bends need more length than there is, where the run doubles back on itself,
+    and where it has no length at all.
+    """
+    points = _distinct(corners(layout, run))
+    hidden = run.out_of_plane.si if run.out_of_plane is not None else 0.0
+    if len(points) == 1:
+        if hidden <= 0:
+            raise GeometryError(run.name, "has no length: both its ends are at the same place")
+        return (Piece("straight 1", False, hidden, 0.0, (points[0], points[0])),)
+    legs = [_leg(a, b) for a, b in pairwise(points)]
+    angles = [_turn(layout, run, corner, legs[i], legs[i + 1]) for i, corner in enumerate(points[1:-1])]
+    radius = bend_radius(run) if any(angles) else 0.0
+    tangents = [0.0, *(radius * columns.tan(angle / 2) for angle in angles), 0.0]
+    drawn = [length - tangents[i] - tangents[i + 1] for i, (_, _, length) in enumerate(legs)]
+    for i, left in enumerate(drawn):
+        if left < -NEAR:
+            raise _no_room(layout, run, i, tangents, legs[i][2])
+    return _pieces(points, legs, angles, radius, tangents, drawn, hidden)
+
+
+def _pieces(
+    points: list[XY],
+    legs: list[tuple[float, float, float]],
+    angles: list[float],
+    radius: float,
+    tangents: list[float],
+    drawn: list[float],
+    hidden: float,
+) -> tuple[Piece, ...]:
+    total = sum(drawn)
+    spread = 1 + hidden / total if total > NEAR else 1.0
+    made: list[Piece] = []
+    for i, (ux, uy, length) in enumerate(legs):
+        x, y = points[i]
+        begin = (x + ux * tangents[i], y + uy * tangents[i]) if tangents[i] else points[i]
+        reach = length - tangents[i + 1]
+        end = (x + ux * reach, y + uy * reach) if tangents[i + 1] else points[i + 1]
+        if drawn[i] > NEAR:
+            made.append(Piece(f"straight {i + 1}", False, drawn[i] * spread, 0.0, (begin, end)))
+        elif i == 0 and hidden > 0 and total <= NEAR:
+            made.append(Piece("straight 1", False, hidden, 0.0, (begin, end)))
+        if i < len(angles) and angles[i]:
+            path = _arc(end, legs[i], legs[i + 1], angles[i], radius)
+            made.append(Piece(f"bend {i + 1}", True, 0.0, angles[i], path, radius * angles[i]))
+    return tuple(made)
+
+
+def _distinct(points: list[XY]) -> list[XY]:
+    kept = [points[0]]
+    for point in points[1:]:
+        if abs(point[0] - kept[-1][0]) > NEAR or abs(point[1] - kept[-1][1]) > NEAR:
+            kept.append(point)
+    return kept
+
+
+def _leg(a: XY, b: XY) -> tuple[float, float, float]:
+    """Unit direction and length from a to b."""
+    dx, dy = b[0] - a[0], b[1] - a[1]
+    length = columns.hypot(dx, dy)
+    return columns.plain(dx / length), columns.plain(dy / length), length
+
+
+def _turn(
+    layout: Layout, run: Run, corner: XY, into: tuple[float, float, float], out: tuple[float, float, float]
+) -> float:
+    """Angle through which the line turns at a corner; 0 where it is as good as straight."""
+    angle = abs(columns.atan2(into[0] * out[1] - into[1] * out[0], into[0] * out[0] + into[1] * out[1]))
+    if angle < STRAIGHT_ANGLE:
+        return 0.0
+    if angle > math.pi - STRAIGHT_ANGLE:
+        raise GeometryError(run.name, f"doubles back on itself at {place(layout, corner)}")
+    return columns.plain(angle)
+
+
+def _no_room(layout: Layout, run: Run, leg: int, tangents: list[float], length: float) -> GeometryError:
+    bends = [i for i in (leg, leg + 1) if tangents[i] > 0]
+    named = " and ".join(f"bend {i}" for i in bends)
+    verb = "need" if len(bends) > 1 else "needs"
+    needed, there = (length_text(layout, each) for each in (tangents[leg] + tangents[leg + 1], length))
+    more = f"{needed} of" if needed != there else "a little more than"
+    return GeometryError(run.name, f"{named} {verb} {more} straight {leg + 1}, which is {there} long")
+
+
+def _arc(
+    start: XY,
+    into: tuple[float, float, float],
+    out: tuple[float, float, float],
+    angle: float,
+    radius: float,
+) -> tuple[XY, ...]:
+    """Points of a bend from tangent point to tangent point; the corner alone where it has no radius.
+
+    Of a bend that stands for many variants, and so is drawn nowhere, the ends alone.
+    """
+    if radius <= 0:
+        return (start,)
+    ux, uy = into[0], into[1]
+    side = 1.0 if ux * out[1] - uy * out[0] > 0 else -1.0
+    nx, ny = -side * uy, side * ux
+    many = any(map(columns.is_column, (*start, ux, uy, angle, radius)))
+    steps = 1 if many else max(2, math.ceil(angle / _ARC_STEP))
+    points = []
+    for i in range(steps + 1):
+        turned = angle * i / steps
+        along, across = radius * columns.sin(turned), radius * (1 - columns.cos(turned))
+        points.append((start[0] + along * ux + across * nx, start[1] + along * uy + across * ny))
+    return tuple(points)
+
+
+def length_text(layout: Layout, length: float) -> str:
+    """A length [m] in the drawing's own display units."""
+    return show(columns.first(length), Kind.LENGTH, System(layout.units))
+
+
+def place(layout: Layout, point: XY) -> str:
+    """A place on the sheet, "x, y", in the drawing's own display units."""
+    return f"{length_text(layout, point[0])}, {length_text(layout, point[1])}"

@@ -1,0 +1,274 @@
+"""Reservoirs: their outline, their fluid and the gas above it, and what of the line lies in them.
+
+Lengths and elevations in metres; y is up.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Collection
+from itertools import pairwise
+from typing import NamedTuple
+
+import shapely
+
+from solver.formulas import flow
+from solver.formulas.worked import Worked, work
+from solver.geometry.outline import NEAR, XY, corners, length_text, place, position
+from solver.layout.parts import Layout, Reservoir, Run, Site
+from solver.properties.atmosphere import station_pressure
+from solver.quantities import columns
+
+LEVELS = ("minimum", "normal", "drawn down")
+"""Where the fluid may stand: "drawn down" is what cylinders leave of the normal level."""
+
+LEAST_GAS = 1e-9
+"""Taken for the gas in a reservoir full to its rim [m³], so that what is drawn out leaves a vacuum."""
+
+ON_THE_FLOOR = 1e-3
+"""A baffle that ends no higher than this above the floor lets nothing pass under it [m]."""
+
+
+def polygon(reservoir: Reservoir) -> shapely.Polygon:
+    """A reservoir's outline."""
+    return shapely.Polygon([(x.si, y.si) for x, y in reservoir.outline])
+
+
+def level(reservoir: Reservoir, which: str) -> float:
+    """Elevation of a reservoir's fluid surface [m]; `which` is one of `LEVELS`."""
+    if which == "drawn down":
+        return drawn_down(reservoir)
+    return (reservoir.minimum_level if which == "minimum" else reservoir.normal_level).si
+
+
+@columns.remembered(256)
+def drawn_down(reservoir: Reservoir) -> float:
+    """Elevation of the fluid after cylinders have drawn their volume out, from the normal level [m].
+
+    The normal level where none is drawn; the floor where more is drawn than there is. Below the top of a
+    baffle that stands on the floor, the suction side alone goes on falling.
+    """
+    normal = reservoir.normal_level.si
+    if reservoir.draw_down is None:
+        return normal
+    return columns.each(
+        lambda volume, top: _level_after(_falling(reservoir), top, volume / reservoir.depth.si),
+        reservoir.draw_down.si,
+        normal,
+    )
+
+
+def drawn_to(reservoir: Reservoir, surface: float) -> float:
+    """Volume that has been drawn out where the fluid has fallen from its normal level to a surface [m³]."""
+    return _between(_falling(reservoir), surface, reservoir.normal_level.si) * reservoir.depth.si
+
+
+def _level_after(shape: shapely.Polygon, top: float, area: float) -> float:
+    """Where a surface comes to that falls from `top` [m] until it has swept an area of a shape [m²].
+
+    Between two corners the width of a shape is linear in height, so its area is a parabola in the fall.
+    """
+    heights = sorted({float(y) for _, y in shapely.get_coordinates(shape) if y < top}, reverse=True)
+    for upper, lower in pairwise([top, *heights]):
+        height = upper - lower
+        whole, half = _between(shape, lower, upper), _between(shape, (lower + upper) / 2, upper)
+        if area <= whole:
+            widens = (4 * whole - 8 * half) / height**2  # growth of the width over the fall
+            wide = whole / height - widens * height / 2
+            root = columns.sqrt(max(wide * wide + 2 * widens * area, 0.0))
+            return upper - (2 * area / (wide + root) if wide + root > 0 else 0.0)
+        area -= whole
+    return heights[-1] if heights else top
+
+
+def _between(shape: shapely.Polygon, low: float, high: float) -> float:
+    left, _, right, _ = shape.bounds
+    return float(shape.intersection(shapely.box(left - 1, low, right + 1, high)).area)
+
+
+def _falling(reservoir: Reservoir) -> shapely.Polygon:
+    """What a falling surface sweeps. Behind a baffle that stands on the floor, nothing under its top."""
+    whole = polygon(reservoir)
+    baffle = reservoir.baffle
+    if baffle is None or passes_under(reservoir):
+        return whole
+    left, _, right, rim = whole.bounds
+    above = whole.intersection(shapely.box(left - 1, baffle.top.si, right + 1, max(rim, baffle.top.si) + 1))
+    return above.union(suction_side(reservoir))
+
+
+def passes_under(reservoir: Reservoir) -> bool:
+    """Whether fluid passes under a reservoir's baffle; True without one."""
+    baffle = reservoir.baffle
+    if baffle is None:
+        return True
+    bottom = baffle.bottom.si if baffle.bottom is not None else -float("inf")
+    return bottom > floor_under(reservoir, baffle.x.si) + ON_THE_FLOOR
+
+
+def suction_side(reservoir: Reservoir) -> shapely.Polygon:
+    """The part of a reservoir's outline from which its pumps draw.
+
+    With a baffle, the side without the return; where no return is drawn, the smaller one. Else all of it.
+    """
+    whole = polygon(reservoir)
+    if reservoir.baffle is None:
+        return whole
+    x = reservoir.baffle.x.si
+    left, floor, right, rim = whole.bounds
+    sides = [
+        whole.intersection(shapely.box(left - 1, floor - 1, x, rim + 1)),
+        whole.intersection(shapely.box(x, floor - 1, right + 1, rim + 1)),
+    ]
+    if reservoir.return_at is None:
+        return min(sides, key=lambda side: float(side.area))
+    return sides[1] if reservoir.return_at[0].si < x else sides[0]
+
+
+def floor_under(reservoir: Reservoir, x: float) -> float:
+    """Elevation of the lowest point of a reservoir's outline straight under or over x [m]."""
+    corners = [(px.si, py.si) for px, py in reservoir.outline]
+    heights = []
+    for (x0, y0), (x1, y1) in pairwise([*corners, corners[0]]):
+        if min(x0, x1) <= x <= max(x0, x1):
+            heights.append(min(y0, y1) if x0 == x1 else y0 + (y1 - y0) * (x - x0) / (x1 - x0))
+    return min(heights, default=min(y for _, y in corners))
+
+
+class Change(NamedTuple):
+    """What adds to the pressure on a reservoir's fluid beside its own gauge pressure."""
+
+    name: str
+    value: float  # [Pa]
+    note: str
+    source: str
+    worked: Worked | None = None
+    estimated: bool = False
+
+
+def pressure_change(reservoir: Reservoir, which: str, site: Site) -> Change | None:
+    """What a breather takes, or gas that is shut in and expands; None where the pressure is as typed.
+
+    Parameters: `which` level is used, one of `LEVELS`; `site`, for the atmosphere.
+    Source: Boyle's law, from the normal level on, at one temperature.
+    """
+    if reservoir.breather_drop is not None:
+        return Change("breather", -reservoir.breather_drop.si, "drop across the breather", "as typed")
+    if not reservoir.sealed:
+        return None
+    gauge = reservoir.pressure.si if reservoir.pressure is not None else 0.0
+    weather = site.weather_allowance.si if site.weather_allowance is not None else 0.0
+    room, fallen = _gas(reservoir, which)
+    gas = work(flow.shut_in_gas, station_pressure(site) - weather, gauge, room, fallen)
+    return Change("gas expansion", gas.value - gauge, "the gas is shut in", flow.BOYLE, gas)
+
+
+@columns.remembered(256)
+def _gas(reservoir: Reservoir, which: str) -> tuple[float, float]:
+    """Gas above the normal level, and what it gains down to another level [m³]."""
+    rim, depth = polygon(reservoir).bounds[3], reservoir.depth.si
+    normal, there = reservoir.normal_level.si, level(reservoir, which)
+    room = columns.each(lambda low: max(volume_between(reservoir, low, rim), LEAST_GAS), normal)
+    swept = columns.each(lambda low, high: _between(_falling(reservoir), low, high), there, normal)
+    return room, swept * depth
+
+
+def gauge(reservoir: Reservoir, which: str, site: Site) -> float:
+    """Gauge pressure on a reservoir's fluid [Pa]. Parameters as `pressure_change`."""
+    typed = reservoir.pressure.si if reservoir.pressure is not None else 0.0
+    change = pressure_change(reservoir, which, site)
+    return typed if change is None else typed + change.value
+
+
+def fluid_outline(reservoir: Reservoir, surface: float) -> tuple[tuple[XY, ...], ...]:
+    """The part of a reservoir's outline under a fluid surface at that elevation [m], as closed rings."""
+    shape = polygon(reservoir)
+    x0, y0, x1, _ = shape.bounds
+    if surface <= y0:
+        return ()
+    wet = shape.intersection(shapely.box(x0 - 1, y0 - 1, x1 + 1, surface))
+    return tuple(
+        tuple(piece.exterior.coords) for piece in shapely.get_parts(wet) if isinstance(piece, shapely.Polygon)
+    )
+
+
+def volume(reservoir: Reservoir, surface: float) -> float:
+    """Fluid a reservoir holds up to an elevation [m], as [m³]."""
+    return volume_between(reservoir, polygon(reservoir).bounds[1], surface)
+
+
+def volume_between(reservoir: Reservoir, low: float, high: float) -> float:
+    """Fluid a reservoir holds between two elevations [m], as [m³]; none where `high` is not above `low`."""
+    return _between(polygon(reservoir), low, high) * reservoir.depth.si if high > low else 0.0
+
+
+def suction_volume(reservoir: Reservoir, surface: float) -> float:
+    """Fluid on the suction side of a reservoir's baffle up to an elevation [m], as [m³]; all without one."""
+    side = suction_side(reservoir)
+    floor = side.bounds[1]
+    return _between(side, floor, surface) * reservoir.depth.si if surface > floor else 0.0
+
+
+def wall_crossings(layout: Layout, run: Run) -> tuple[tuple[str, XY], ...]:
+    """Where a run passes through the outline of a reservoir, in its own order: ((reservoir, (x, y)), ...)."""
+    line = shapely.LineString(corners(layout, run))
+    found: list[tuple[float, str, XY]] = []
+    for name, reservoir in layout.reservoirs.items():
+        crossing = line.intersection(polygon(reservoir).exterior)
+        for point in shapely.get_coordinates(crossing):
+            found.append((line.project(shapely.Point(point)), name, (float(point[0]), float(point[1]))))
+    return tuple((name, at) for _, name, at in sorted(found))
+
+
+def reservoir_problems(layout: Layout) -> list[tuple[str, str]]:
+    """What is wrong with the reservoirs and with where the intakes stand in them, ((part, text), ...)."""
+    problems: list[tuple[str, str]] = []
+    shapes = {}
+    for name, reservoir in layout.reservoirs.items():
+        shape = shapes[name] = polygon(reservoir)
+        if not shape.is_valid:
+            problems.append((name, "its outline crosses itself"))
+            continue
+        problems += _level_problems(layout, reservoir, shape.bounds[1], shape.bounds[3])
+    for name, intake in layout.intakes.items():
+        inside = shapes.get(intake.reservoir)
+        at = position(intake)
+        if inside is None:
+            problems.append((name, f"there is no reservoir {intake.reservoir!r}"))
+        elif inside.is_valid and inside.distance(shapely.Point(at)) > NEAR:
+            problems.append((name, f"lies outside {intake.reservoir}, at {place(layout, at)}"))
+    return problems
+
+
+def _level_problems(layout: Layout, reservoir: Reservoir, floor: float, rim: float) -> list[tuple[str, str]]:
+    problems = []
+    for which in ("normal", "minimum"):
+        surface = level(reservoir, which)
+        if surface > rim + NEAR:
+            text = f"its {which} level {length_text(layout, surface)} is above the rim at"
+            problems.append((reservoir.name, f"{text} {length_text(layout, rim)}"))
+        elif surface < floor - NEAR:
+            text = f"its {which} level {length_text(layout, surface)} is under the floor at"
+            problems.append((reservoir.name, f"{text} {length_text(layout, floor)}"))
+    if reservoir.sealed and reservoir.normal_level.si > rim - NEAR:
+        problems.append((reservoir.name, "is sealed and full to its rim: no gas is left that could expand"))
+    if reservoir.minimum_level.si > reservoir.normal_level.si + NEAR:
+        problems.append((reservoir.name, "its minimum level is above its normal level"))
+    return problems
+
+
+def intakes_above(layout: Layout, which: str, shut: Collection[str] = ()) -> tuple[tuple[str, str], ...]:
+    """Intakes that stand above the fluid and so draw air, ((part, text), ...).
+
+    `which` is the level in use, one of `LEVELS`; `shut` are the intakes behind closed valves, which draw
+    nothing.
+    """
+    problems = []
+    for name, intake in layout.intakes.items():
+        if name in shut:
+            continue
+        surface = level(layout.reservoirs[intake.reservoir], which)
+        if intake.at[1].si > surface + NEAR:
+            height = length_text(layout, intake.at[1].si)
+            text = f"stands at {height}, above the {which} level of {intake.reservoir} at"
+            problems.append((name, f"{text} {length_text(layout, surface)}"))
+    return tuple(problems)

@@ -1,0 +1,216 @@
+"""What must hold between the parts of a drawing: names, references, and what lies inside what."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from itertools import pairwise
+from typing import Any
+
+from solver.layout.parts import Baffle, Point, Reservoir
+from solver.layout.reading import Place, Raw, amount, describe, near, point, points
+from solver.quantities.units import Kind, Quantity
+
+JOINTS = ("intakes", "fittings", "tees", "pumps")
+"""The tables whose parts a run may end on."""
+
+LONGEST_NAME = 200
+ON_THE_OUTLINE = 1e-3
+"""How far outside its reservoir's outline an intake may be drawn [m]: the rounding of a typed figure."""
+
+Names = Mapping[str, Mapping[str, None]]
+Outline = tuple[Point, ...]
+
+_LEVELS = ("normal_level", "minimum_level")
+_level, _corners = amount(Kind.ELEVATION), points(3, "corners")
+
+
+def check(raw: Raw, parts: Mapping[str, Mapping[str, Any]], place: Place) -> None:
+    """Refuse what contradicts itself across the parts of one drawing.
+
+    raw: the drawing as read, for the names of parts that could not be read themselves.
+    parts: table -> name -> part, those that could be read.
+    """
+    names = {group: dict.fromkeys(_table(raw, group)) for group in parts}
+    _check_names(names, place)
+    outlines = {}
+    for name, table in _tables(raw, "reservoirs"):
+        here = place.to("reservoirs").to(name)
+        outline, levels = _outline_and_levels(table)
+        if outline is not None:
+            outlines[name] = outline
+            _check_levels(outline, levels, here)
+        if reservoir := parts["reservoirs"].get(name):
+            _check_room(reservoir, here)
+    for name, table in _tables(raw, "runs"):
+        _check_ends(table, names, place.to("runs").to(name))
+    for name, table in _tables(raw, "intakes"):
+        here, tank = place.to("intakes").to(name), table.get("reservoir")
+        if isinstance(tank, str) and _check_reservoir(tank, names, here) and tank in outlines:
+            _check_inside(table, tank, outlines[tank], here)
+
+
+def _tables(raw: Raw, group: str) -> Iterator[tuple[str, Raw]]:
+    """The parts of a group as they are typed, those among them that could not be read whole."""
+    for name, table in _table(raw, group).items():
+        if isinstance(table, dict):
+            yield name, table
+
+
+def _outline_and_levels(raw: Raw) -> tuple[Outline | None, dict[str, Quantity]]:
+    """What can be read of a reservoir; what cannot has been refused by now."""
+    quiet = Place((), [])
+    levels = {key: _level(raw[key], quiet) for key in _LEVELS if key in raw}
+    return _corners(raw.get("outline"), quiet), {key: level for key, level in levels.items() if level}
+
+
+def _table(raw: Raw, group: str) -> Mapping[str, Any]:
+    found = raw.get(group, {})
+    return found if isinstance(found, dict) else {}
+
+
+def _check_names(names: Names, place: Place) -> None:
+    owner: dict[str, str] = {}
+    for group, table in names.items():
+        for name in table:
+            here = place.to(group).to(name)
+            if name in owner:
+                found = f"a second part named {describe(name)}, after one in {owner[name]}"
+                here.refuse(found, "each name once in a drawing")
+            owner.setdefault(name, group)
+            if not _is_name(name):
+                allowed = f'a name of 1 to {LONGEST_NAME} printable characters without "/" and ">"'
+                here.refuse(f"the name {describe(name)}", allowed)
+
+
+def _is_name(name: str) -> bool:
+    """Keys of elements are made of names with "/" and ">" between."""
+    return 0 < len(name.strip()) <= LONGEST_NAME and name.isprintable() and not set(name) & set("/>")
+
+
+def _check_ends(run: Raw, names: Names, place: Place) -> None:
+    ends = {key: run[key] for key in ("from", "to") if isinstance(run.get(key), str)}
+    for key, end in ends.items():
+        if any(end in names[group] for group in JOINTS):
+            continue
+        what = next((f"which is in {group}" for group in names if end in names[group]), "which is no part")
+        joints = [name for group in JOINTS for name in names[group]]
+        hint = near(end, joints) + "an intake, fitting, tee or pump by name"
+        place.to(key).refuse(f"{describe(end)}, {what}", hint)
+    if len(ends) == 2 and ends["from"] == ends["to"]:
+        place.to("to").refuse(f"{describe(ends['to'])}, where the run begins", "another part than in from")
+
+
+def _check_reservoir(name: str, names: Names, place: Place) -> bool:
+    reservoirs = names["reservoirs"]
+    if name not in reservoirs:
+        place.to("reservoir").refuse(
+            f"{describe(name)}, which is no reservoir", near(name, reservoirs) + "a reservoir by name"
+        )
+    return name in reservoirs
+
+
+def _check_levels(outline: Outline, levels: Mapping[str, Quantity], place: Place) -> None:
+    heights = [y.si for _, y in outline]
+    floor, rim = min(heights), max(heights)
+    corners = sorted(outline, key=lambda corner: corner[1].si)
+    between = f'above the floor at "{corners[0][1].text}" and not above the rim at "{corners[-1][1].text}"'
+    for key, level in levels.items():
+        if not floor < level.si <= rim:
+            side = "above the rim" if level.si > rim else "not above the floor"
+            place.to(key).refuse(f'"{level.text}", {side}', between)
+    normal, minimum = (levels.get(key) for key in _LEVELS)
+    if normal and minimum and minimum.si > normal.si:
+        found = f'"{minimum.text}", above the normal level'
+        place.to("minimum_level").refuse(found, f'at most the normal level "{normal.text}"')
+
+
+def _check_room(reservoir: Reservoir, place: Place) -> None:
+    outline = _polygon(reservoir)
+    if _check_outline(outline, place.to("outline")):
+        _check_volume(reservoir, outline, place)
+        _check_inner(reservoir, outline.bounds, place)
+
+
+def _polygon(reservoir: Reservoir) -> Any:  # shapely ships no type information
+    from shapely import Polygon
+
+    return Polygon([(x.si, y.si) for x, y in reservoir.outline])
+
+
+def _check_outline(outline: Any, place: Place) -> bool:
+    if not outline.area > 0.0:
+        place.refuse("an outline that encloses nothing", "corners around an area, in order")
+    elif not outline.is_valid:
+        place.refuse("an outline that crosses itself", "corners in order around the tank")
+    else:
+        return True
+    return False
+
+
+def _check_volume(reservoir: Reservoir, outline: Any, place: Place) -> None:
+    """What cylinders draw out must be there, and a sealed reservoir needs gas that can expand."""
+    from shapely import box
+
+    left, floor, right, rim = outline.bounds
+    drawn, normal = reservoir.draw_down, reservoir.normal_level
+    if reservoir.sealed and not normal.si < rim:
+        found = f'a sealed reservoir full to its rim at "{normal.text}"'
+        place.to("sealed").refuse(found, "a normal level below the rim, for the gas that is shut in")
+    if drawn is not None:
+        held = outline.intersection(box(left, floor, right, max(normal.si, floor))).area * reservoir.depth.si
+        if not drawn.si < held:
+            found = f'"{drawn.text}", of the {held * 1000:.4g} L that it holds at its normal level'
+            place.to("draw_down").refuse(found, "less than it holds")
+
+
+def _check_inner(reservoir: Reservoir, bounds: tuple[float, float, float, float], place: Place) -> None:
+    """What stands in a reservoir stands inside it."""
+    if reservoir.return_at is not None:
+        x, y = reservoir.return_at
+        if not _inside(reservoir.outline, x.si, y.si):
+            place.to("return_at").refuse(
+                f'["{x.text}", "{y.text}"], outside the outline',
+                "a point inside the reservoir or on its wall",
+            )
+    if reservoir.baffle is not None:
+        _check_baffle(reservoir.baffle, bounds, place.to("baffle"))
+
+
+def _check_baffle(baffle: Baffle, bounds: tuple[float, float, float, float], place: Place) -> None:
+    left, floor, right, rim = bounds
+    if not left < baffle.x.si < right:
+        place.to("x").refuse(f'"{baffle.x.text}", beside the reservoir', "an x between its walls")
+    for name, edge in (("top", baffle.top), ("bottom", baffle.bottom)):
+        if edge is not None and not floor <= edge.si <= rim:
+            side = "above the rim" if edge.si > rim else "under the floor"
+            place.to(name).refuse(f'"{edge.text}", {side}', "an elevation between floor and rim")
+    if baffle.bottom is None and baffle.top.si <= floor:
+        place.to("top").refuse(f'"{baffle.top.text}", at the floor', "an elevation above the floor")
+
+
+def _check_inside(intake: Raw, reservoir: str, outline: Outline, place: Place) -> None:
+    at = point(intake.get("at"), Place((), []))
+    if at is not None and not _inside(outline, at[0].si, at[1].si):
+        place.to("at").refuse(
+            f'["{at[0].text}", "{at[1].text}"], outside the outline of {describe(reservoir)}',
+            "a point inside the reservoir or on its wall",
+        )
+
+
+def _inside(outline: Outline, x: float, y: float) -> bool:
+    corners = [(a.si, b.si) for a, b in outline]
+    inside = False
+    for (ax, ay), (bx, by) in pairwise([*corners, corners[0]]):
+        if _distance(x, y, ax, ay, bx, by) <= ON_THE_OUTLINE:
+            return True
+        if (ay > y) != (by > y) and x < ax + (y - ay) * (bx - ax) / (by - ay):
+            inside = not inside
+    return inside
+
+
+def _distance(x: float, y: float, ax: float, ay: float, bx: float, by: float) -> float:
+    along_x, along_y = bx - ax, by - ay
+    square = along_x**2 + along_y**2
+    share = ((x - ax) * along_x + (y - ay) * along_y) / square if square > 0.0 else 0.0
+    share = min(1.0, max(0.0, share))
+    return float(((x - ax - share * along_x) ** 2 + (y - ay - share * along_y) ** 2) ** 0.5)

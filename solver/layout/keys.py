@@ -1,0 +1,319 @@
+"""The keys of every table of a drawing, in the order in which they are written."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import Any, NamedTuple
+
+from solver.layout import tables
+from solver.layout.parts import (
+    BENDS,
+    CHECK_KINDS,
+    CYLINDERS,
+    FITTING_KINDS,
+    INTAKE_KINDS,
+    PUMP_TYPES,
+    REDUCER_KINDS,
+    STATES,
+    UNIT_SYSTEMS,
+    VALVE_KINDS,
+    Fitting,
+    FluidChoice,
+    Intake,
+    Pump,
+    Reservoir,
+    Run,
+    Site,
+    Tee,
+)
+from solver.layout.reading import (
+    ABOVE_SEA_LEVEL,
+    ANY,
+    BELOW_ONE,
+    NOT_NEGATIVE,
+    OF_A_LIQUID,
+    POSITIVE,
+    UP_TO_ONE,
+    Key,
+    Place,
+    Raw,
+    amount,
+    amount_or_pairs,
+    at_most_one,
+    choice,
+    count,
+    describe,
+    exactly_one,
+    fields,
+    figure,
+    flag,
+    listed,
+    near,
+    only_with,
+    point,
+    points,
+    size,
+    text,
+)
+from solver.properties import fluid as fluids
+from solver.properties import sizes
+from solver.quantities.units import Kind
+
+_length = amount(Kind.LENGTH, POSITIVE)
+_elevation = amount(Kind.ELEVATION)
+_temperature = amount(Kind.TEMPERATURE)
+_pressure = amount(Kind.PRESSURE, POSITIVE)
+_flow = amount(Kind.FLOW, POSITIVE)
+_speed = amount(Kind.SPEED, POSITIVE)
+_density = amount(Kind.DENSITY, OF_A_LIQUID)
+_viscosity = amount(Kind.VISCOSITY, POSITIVE)
+_volume = amount(Kind.VOLUME, POSITIVE)
+_SIZED = (Key("size", size), Key("bore", amount(Kind.BORE, POSITIVE)))
+
+
+SITE = (
+    Key("elevation", amount(Kind.ELEVATION, ABOVE_SEA_LEVEL)),
+    Key("barometer", _pressure),
+    Key("weather_allowance", amount(Kind.PRESSURE, NOT_NEGATIVE)),
+)
+FLUID = (
+    Key("name", text, True),
+    Key("temperature", _temperature, True),
+    Key("coldest_start", _temperature),
+    Key("density", amount_or_pairs(Kind.DENSITY, OF_A_LIQUID)),
+    Key("viscosity", amount_or_pairs(Kind.VISCOSITY, POSITIVE, falling=True)),
+    Key("viscosity_index", figure(ANY)),
+    Key("vapor_pressure", amount_or_pairs(Kind.PRESSURE, NOT_NEGATIVE)),
+    Key("dissolved_air", figure(BELOW_ONE)),
+)
+RESERVOIR = (
+    Key("outline", points(3, "corners"), True),
+    Key("depth", _length, True),
+    Key("normal_level", _elevation, True),
+    Key("minimum_level", _elevation, True),
+    Key("pressure", amount(Kind.PRESSURE)),
+    Key("sealed", flag),
+    Key("breather_drop", amount(Kind.PRESSURE, NOT_NEGATIVE)),
+    Key("draw_down", _volume),
+    Key("return_at", point),
+    Key("baffle", tables.baffle),
+)
+INTAKE = (
+    Key("reservoir", text, True),
+    Key("at", point, True),
+    Key("kind", choice(INTAKE_KINDS), True),
+    *_SIZED,
+    Key("screen", tables.screen),
+)
+FITTING = (
+    Key("at", point, True),
+    Key("kind", choice(FITTING_KINDS), True),
+    *_SIZED,
+    Key("other_size", size),
+    Key("other_bore", amount(Kind.BORE, POSITIVE)),
+    Key("length", _length),
+    Key("state", choice(STATES)),
+    Key("opening", tables.opening),
+    Key("k", figure(NOT_NEGATIVE)),
+    Key("k_re", figure(NOT_NEGATIVE)),
+    Key("kv", amount(Kind.FLOW_COEFFICIENT_KV, POSITIVE)),
+    Key("cv", amount(Kind.FLOW_COEFFICIENT_CV, POSITIVE)),
+    Key("drop", amount(Kind.PRESSURE, NOT_NEGATIVE)),
+    Key("flow", _flow),
+    Key("curve", tables.curve),
+    Key("screen", tables.screen),
+)
+TEE = (Key("at", point, True), *_SIZED)
+PUMP = (
+    Key("at", point, True),
+    *_SIZED,
+    Key("type", choice(PUMP_TYPES), True),
+    Key("displacement", amount(Kind.DISPLACEMENT, POSITIVE)),
+    Key("speed", _speed),
+    Key("flow", _flow),
+    Key("rated_speed", _speed),
+    Key("rated_density", _density),
+    Key("limit", tables.limit, True),
+    Key("start_viscosity", _viscosity),
+    Key("credit", flag),
+    Key("volumetric_efficiency", figure(UP_TO_ONE)),
+    Key("cylinders", count(CYLINDERS, "cylinder_constant")),
+    Key("double_acting", flag),
+    Key("cylinder_constant", figure(POSITIVE)),
+    Key("fluid_constant", figure(POSITIVE)),
+)
+RUN = (
+    Key("from", text, True, "start"),
+    Key("to", text, True, "end"),
+    Key("via", points(0, "bends")),
+    *_SIZED,
+    Key("material", choice(tuple(sizes.ROUGHNESS))),
+    Key("roughness", amount(Kind.BORE, NOT_NEGATIVE)),
+    Key("bend", choice(BENDS)),
+    Key("bend_radius", _length),
+    Key("out_of_plane", amount(Kind.LENGTH, NOT_NEGATIVE)),
+)
+TOP = (
+    Key("title", text),
+    Key("notes", text),
+    Key("units", choice(UNIT_SYSTEMS)),
+)
+
+
+_ONLY_WITH = (
+    (("k", "k_re"), ("known K",)),
+    (("kv", "cv"), ("flow coefficient",)),
+    (("drop",), ("known drop",)),
+    (("screen",), ("filter", "foot valve", "poppet foot valve")),
+    (("opening",), VALVE_KINDS),
+    (("other_size", "other_bore"), REDUCER_KINDS),
+    (("length",), (*REDUCER_KINDS, "flexible connector")),
+    (("curve",), (*VALVE_KINDS, *CHECK_KINDS, *REDUCER_KINDS, "flexible connector", "maker's curve")),
+)
+SCREENED = ("strainer", "filter")
+"""Kinds that have a screen, always."""
+
+_MAY_BE_SCREENED = ("strainer", "foot valve", "poppet foot valve")
+_NEEDED = {"known K": "k", "known drop": "drop", "filter": "screen", "maker's curve": "curve"}
+
+
+def _check_fitting(raw: dict[str, Any], place: Place) -> None:
+    exactly_one(raw, place, "size", "bore")
+    kind = raw.get("kind")
+    if kind == "flow coefficient":
+        exactly_one(raw, place, "kv", "cv")
+    elif kind in REDUCER_KINDS:
+        exactly_one(raw, place, "other_size", "other_bore")
+    elif isinstance(kind, str) and (name := _NEEDED.get(kind)) and name not in raw:
+        place.to(name).refuse("nothing", f'the key "{name}", which a {kind} needs')
+    for names, kinds in _ONLY_WITH:
+        only_with(raw, place, names, kind in kinds, _with_kind(kinds))
+    only_with(raw, place, ("flow",), "drop" in raw, "with drop: the flow at which it holds")
+    at_most_one(raw, place, "state", "opening")
+    at_most_one(raw, place, "opening", "curve")
+
+
+def idle_keys(group: str, raw: Raw) -> frozenset[str]:
+    """The keys of a part's table that have no meaning for its kind or type, and that a file may not have.
+
+    Parameters: `group`, one of `PARTS`; `raw`, the part's table as typed.
+    """
+    kind = raw.get("kind")
+    if group == "fittings":
+        idle = {name for names, kinds in _ONLY_WITH for name in names if kind not in kinds}
+        return frozenset(idle if kind == "known drop" else {*idle, "flow"})
+    if group == "intakes":
+        return frozenset() if kind in _MAY_BE_SCREENED else frozenset({"screen"})
+    if group == "pumps" and raw.get("type") != "reciprocating":
+        return frozenset({"cylinders", "double_acting", "cylinder_constant", "fluid_constant"})
+    return frozenset()
+
+
+def _with_kind(kinds: tuple[str, ...]) -> str:
+    return f"with kind = {listed(kinds)}" if len(kinds) < 4 else f"with a kind among {listed(kinds)}"
+
+
+def _check_intake(raw: dict[str, Any], place: Place) -> None:
+    exactly_one(raw, place, "size", "bore")
+    kind = raw.get("kind")
+    if kind == "strainer" and "screen" not in raw:
+        place.to("screen").refuse("nothing", 'the key "screen", which a strainer needs')
+    only_with(raw, place, ("screen",), kind in _MAY_BE_SCREENED, _with_kind(_MAY_BE_SCREENED))
+
+
+def _check_tee(raw: dict[str, Any], place: Place) -> None:
+    exactly_one(raw, place, "size", "bore")
+
+
+def _check_pump(raw: dict[str, Any], place: Place) -> None:
+    exactly_one(raw, place, "size", "bore")
+    turning = {"displacement", "speed"} <= raw.keys()
+    if "flow" not in raw and not turning:
+        place.refuse(
+            "neither a flow nor a displacement with a speed", '"flow", or both "displacement" and "speed"'
+        )
+    only_with(raw, place, ("volumetric_efficiency",), turning, "with displacement and speed")
+    reciprocating = raw.get("type") == "reciprocating"
+    if reciprocating:
+        exactly_one(raw, place, "cylinders", "cylinder_constant")
+        if "speed" not in raw:
+            place.to("speed").refuse("nothing", 'the key "speed", of the crank of a reciprocating pump')
+    names = ("cylinders", "cylinder_constant", "fluid_constant")
+    only_with(raw, place, names, reciprocating, 'with type = "reciprocating"')
+    only_with(raw, place, ("double_acting",), "cylinders" in raw, "with cylinders")
+
+
+def _check_run(raw: dict[str, Any], place: Place) -> None:
+    exactly_one(raw, place, "size", "bore")
+    at_most_one(raw, place, "material", "roughness")
+    at_most_one(raw, place, "bend", "bend_radius")
+
+
+def _check_reservoir(raw: dict[str, Any], place: Place) -> None:
+    """What a breather lets in is not shut in, nor under a pressure of its own."""
+    for name in ("sealed", "pressure"):
+        shut = raw.get(name) if name == "sealed" else name in raw
+        only_with(raw, place, ("breather_drop",), not shut, f"without {name}")
+
+
+class Table(NamedTuple):
+    """A kind of part: its class, its keys, and what must hold between them."""
+
+    make: Callable[..., Any]
+    keys: tuple[Key, ...]
+    check: Callable[[dict[str, Any], Place], None]
+
+
+PARTS = {
+    "reservoirs": Table(Reservoir, RESERVOIR, _check_reservoir),
+    "intakes": Table(Intake, INTAKE, _check_intake),
+    "fittings": Table(Fitting, FITTING, _check_fitting),
+    "tees": Table(Tee, TEE, _check_tee),
+    "pumps": Table(Pump, PUMP, _check_pump),
+    "runs": Table(Run, RUN, _check_run),
+}
+
+
+def part(group: str, name: str, raw: Any, place: Place) -> Any:
+    """Read one part; returns None after refusing it."""
+    before = len(place.troubles)
+    table = PARTS[group]
+    values = fields(raw, place, table.keys)
+    if isinstance(raw, dict):
+        table.check(raw, place)
+    return table.make(name=name, **values) if len(place.troubles) == before else None
+
+
+def site(raw: Any, place: Place) -> Site | None:
+    """Read where the pump stands; returns None after refusing it."""
+    before = len(place.troubles)
+    values = fields(raw, place, SITE)
+    if isinstance(raw, dict):
+        exactly_one(raw, place, "elevation", "barometer")
+    return Site(**values) if len(place.troubles) == before else None
+
+
+def fluid(raw: Any, place: Place) -> FluidChoice | None:
+    """Read the choice of fluid; returns None after refusing it."""
+    before = len(place.troubles)
+    values = fields(raw, place, FLUID)
+    if isinstance(raw, dict):
+        _check_fluid(raw, place)
+    return FluidChoice(**values) if len(place.troubles) == before else None
+
+
+def _check_fluid(raw: dict[str, Any], place: Place) -> None:
+    catalogue, name = fluids.catalogue(), raw.get("name")
+    if isinstance(name, str) and name not in catalogue and not {"density", "viscosity"} <= raw.keys():
+        allowed = f"{near(name, catalogue)}one of {listed(catalogue)}, or any name with density and viscosity"
+        place.to("name").refuse(describe(name), allowed)
+    family = catalogue.get(name) if isinstance(name, str) else None
+    viscosity = raw.get("viscosity")
+    one_pair = isinstance(viscosity, list) and len(viscosity) == 1
+    indexed = family is not None and family.viscosity_index is not None
+    if one_pair and not indexed and "viscosity_index" not in raw:
+        allowed = "two pairs or more, or one with viscosity_index, or a single figure in quotes"
+        place.to("viscosity").refuse("one pair", allowed)
+    grade = viscosity is None and (family is None or family.viscosity_40 is not None)
+    when = "with one viscosity pair, or with an oil of the catalogue whose viscosity is not typed"
+    only_with(raw, place, ("viscosity_index",), one_pair or grade, when)

@@ -1,0 +1,83 @@
+"""The keys of [limits]: the figures that findings are held to, where a drawing has its own."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Any
+
+from solver.layout.reading import NOT_NEGATIVE, POSITIVE, Key, Place, Range, Reader, amount, describe, fields
+from solver.quantities.units import Kind, Quantity
+
+_SHARE = Range("from 0 to 1", lambda value: 0.0 <= value <= 1.0)
+
+_BARE = (Kind.NUMBER, Kind.SHARE)
+"""Kinds that may be typed as a number without quotes."""
+
+
+def _setting(kind: Kind, allowed: Range) -> Reader:
+    typed = amount(kind, allowed)
+
+    def read(value: Any, place: Place) -> Quantity | None:
+        number = isinstance(value, int | float) and not isinstance(value, bool)
+        if not (number and kind in _BARE):
+            found: Quantity | None = typed(value, place)
+            return found
+        # A whole number may be too long for a float: compare before converting.
+        if not abs(value) < 1e300 or not allowed.holds(float(value)):
+            return place.refuse(describe(value), f"{kind} {allowed.text}")
+        return Quantity(repr(value), float(value))
+
+    return read
+
+
+def _key(name: str, kind: Kind, allowed: Range = NOT_NEGATIVE) -> Key:
+    return Key(name, _setting(kind, allowed))
+
+
+LIMITS = (
+    _key("thin_margin", Kind.SHARE, _SHARE),
+    _key("vapor_margin", Kind.PRESSURE),
+    _key("free_air", Kind.SHARE, _SHARE),
+    _key("velocity_caution", Kind.VELOCITY, POSITIVE),
+    _key("velocity_stop", Kind.VELOCITY, POSITIVE),
+    _key("velocity_centrifugal", Kind.VELOCITY, POSITIVE),
+    _key("floor_clearance", Kind.NUMBER),
+    _key("floor_clearance_plain", Kind.NUMBER),
+    _key("running_viscosity", Kind.VISCOSITY, POSITIVE),
+    _key("start_viscosity_vane", Kind.VISCOSITY, POSITIVE),
+    _key("start_viscosity_other", Kind.VISCOSITY, POSITIVE),
+    _key("strainer_share", Kind.SHARE, _SHARE),
+    _key("bypass_opening", Kind.PRESSURE, POSITIVE),
+    _key("straight_before_port", Kind.NUMBER),
+    _key("bore_tolerance", Kind.SHARE, _SHARE),
+    _key("transitional_share", Kind.SHARE, _SHARE),
+    _key("reservoir_minutes", Kind.NUMBER),
+    _key("clearing_froude", Kind.NUMBER),
+    _key("acceleration_share", Kind.SHARE, _SHARE),
+)
+"""Each bears the name of a figure of `criteria.Limits`."""
+
+
+def limits(raw: Any, place: Place) -> Mapping[str, Quantity]:
+    """Read the figures typed under [limits]; those that are refused are absent."""
+    found: dict[str, Quantity] = fields(raw, place, LIMITS)
+    slow, fast = found.get("velocity_caution"), found.get("velocity_stop")
+    if slow is not None and fast is not None and fast.si < slow.si:
+        place.to("velocity_stop").refuse(
+            f'"{fast.text}", below the caution at "{slow.text}"', "at least velocity_caution"
+        )
+    return found
+
+
+def raw(typed: Mapping[str, Quantity]) -> dict[str, Any]:
+    """The figures as they stand in a file: bare numbers as numbers, the rest as text."""
+    return {name: _plain(quantity.text) for name, quantity in typed.items()}
+
+
+def _plain(text: str) -> str | int | float:
+    for number in (int, float):
+        try:
+            return number(text)
+        except ValueError:
+            continue
+    return text

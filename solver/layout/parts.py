@@ -1,0 +1,302 @@
+"""The drawing as frozen values.
+
+A `Layout` is one drawing, complete and valid in form (every quantity has the right dimension, every name is
+unique, every reference resolves). It is never changed: an edit makes a new one with `dataclasses.replace`.
+Mappings are plain dicts in file order; nobody writes to them after construction.
+
+Every quantity keeps the text it was typed as (`units.Quantity`); the calculation reads its `.si`.
+Elevations share one datum with y up; x runs right.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field, replace
+
+from solver.quantities.units import Quantity
+
+Point = tuple[Quantity, Quantity]
+"""(x, y), both lengths [m]."""
+
+Pairs = tuple[tuple[Quantity, Quantity], ...]
+"""Values over temperature, speed or flow: ((argument, value), ...)."""
+
+
+@dataclass(frozen=True, slots=True)
+class Site:
+    """Where the pump stands. Exactly one of `elevation` and `barometer` is set."""
+
+    elevation: Quantity | None = None
+    barometer: Quantity | None = None  # station pressure, not reduced to sea level
+    weather_allowance: Quantity | None = None  # taken off for a low-pressure day
+
+
+@dataclass(frozen=True, slots=True)
+class FluidChoice:
+    """A catalogue name, and the figures typed in its place. None means: the catalogue's."""
+
+    name: str
+    temperature: Quantity
+    coldest_start: Quantity | None = None
+    density: Quantity | Pairs | None = None
+    viscosity: Quantity | Pairs | None = None
+    viscosity_index: float | None = None
+    vapor_pressure: Quantity | Pairs | None = None
+    dissolved_air: float | None = None
+
+    def at_coldest(self) -> FluidChoice | None:
+        """The same fluid at its coldest start; None where none is given that is colder, or where its one
+        viscosity says nothing of any other temperature."""
+        coldest = self.coldest_start
+        if coldest is None or not coldest.si < self.temperature.si or self.has_one_viscosity:
+            return None
+        return replace(self, temperature=coldest)
+
+    @property
+    def has_one_viscosity(self) -> bool:
+        """Whether a single figure is typed, which holds at the temperature drawn and at no other."""
+        return isinstance(self.viscosity, Quantity)
+
+
+@dataclass(frozen=True, slots=True)
+class Baffle:
+    """A plate that stands across a reservoir, square to the sheet."""
+
+    x: Quantity
+    top: Quantity  # elevation of its upper edge
+    bottom: Quantity | None = None  # of its lower edge; None: it stands on the floor
+
+
+@dataclass(frozen=True, slots=True)
+class Reservoir:
+    name: str
+    outline: tuple[Point, ...]
+    depth: Quantity  # into the page
+    normal_level: Quantity
+    minimum_level: Quantity
+    pressure: Quantity | None = None  # gauge, above the fluid; of a sealed one at its normal level
+    sealed: bool = False  # the gas above the fluid is shut in, and expands as the level falls
+    breather_drop: Quantity | None = None  # what the breather takes while the level falls
+    draw_down: Quantity | None = None  # volume that cylinders take out of it, from the normal level
+    return_at: Point | None = None  # where the return line ends
+    baffle: Baffle | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Screen:
+    """A strainer's or filter's element: from its mesh, or from the maker's points."""
+
+    mesh: Quantity | None = None  # wires per length [1/m]
+    wire: Quantity | None = None
+    area: Quantity | None = None
+    drops: Pairs = ()  # ((flow, drop), ...)
+    viscosity: Quantity | None = None  # at which `drops` were measured
+    density: Quantity | None = None
+    blocked: float = 0.0  # blinded share of the area, 0 to below 1
+    bypass: Quantity | None = None  # opening pressure
+
+
+@dataclass(frozen=True, slots=True)
+class Intake:
+    """Where fluid enters the line: `kind` is one of `INTAKE_KINDS`."""
+
+    name: str
+    reservoir: str
+    at: Point
+    kind: str
+    size: str | None = None  # exactly one of size and bore is set, here and below
+    bore: Quantity | None = None
+    screen: Screen | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Opening:
+    """A valve that stands part-open: its flow coefficient there. Exactly one is set."""
+
+    kv: Quantity | None = None
+    cv: Quantity | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Curve:
+    """A maker's points for any device, with the fluid they were measured in."""
+
+    drops: Pairs  # ((flow, drop), ...)
+    viscosity: Quantity
+    density: Quantity
+
+
+@dataclass(frozen=True, slots=True)
+class Fitting:
+    """A part that sits in the line: `kind` is one of `FITTING_KINDS`.
+
+    A reducer has two ends, `size` or `bore` and `other_size` or `other_bore`; it is fitted the way round
+    that suits the lines it joins.
+    """
+
+    name: str
+    at: Point
+    kind: str
+    size: str | None = None
+    bore: Quantity | None = None
+    k: float | None = None
+    kv: Quantity | None = None
+    cv: Quantity | None = None
+    drop: Quantity | None = None
+    flow: Quantity | None = None  # at which `drop` holds; without it the drop is the same at any flow
+    screen: Screen | None = None
+    k_re: float | None = None  # of a known K: what is added in slow flow, over the Reynolds number
+    state: str | None = None  # one of STATES; None: open
+    opening: Opening | None = None
+    curve: Curve | None = None  # replaces the figure of its kind
+    length: Quantity | None = None  # of a reducer's cone or a flexible connector
+    other_size: str | None = None
+    other_bore: Quantity | None = None
+
+    @property
+    def closed(self) -> bool:
+        """Nothing passes."""
+        return self.state == "closed"
+
+
+@dataclass(frozen=True, slots=True)
+class Tee:
+    name: str
+    at: Point
+    size: str | None = None
+    bore: Quantity | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Limit:
+    """What the pump maker allows at the port. `form` is "vacuum", "pressure" or "npsh".
+
+    A single figure has one pair with no speed: `((None, value),)`.
+    """
+
+    form: str
+    table: tuple[tuple[Quantity | None, Quantity], ...]
+    over: str = "speed"  # or "flow": what the table runs over
+
+
+@dataclass(frozen=True, slots=True)
+class Pump:
+    """`at` is the centre of the inlet port. `type` is one of `PUMP_TYPES`.
+
+    Either `displacement` and `speed` are set, or `flow` (which overrides them). A reciprocating pump has
+    its `speed`, and either `cylinders` or `cylinder_constant`.
+    """
+
+    name: str
+    at: Point
+    type: str
+    limit: Limit
+    size: str | None = None
+    bore: Quantity | None = None
+    displacement: Quantity | None = None  # [m³ a revolution]
+    speed: Quantity | None = None  # [rev/s]
+    flow: Quantity | None = None
+    rated_speed: Quantity | None = None
+    rated_density: Quantity | None = None
+    start_viscosity: Quantity | None = None
+    credit: bool = False  # let a slower speed or a lighter fluid loosen the limit
+    volumetric_efficiency: float | None = None  # share of displacement × speed that it takes in; None: all
+    cylinders: int | None = None
+    double_acting: bool | None = None  # None: single-acting
+    cylinder_constant: float | None = None  # C of the acceleration head, in place of `cylinders`
+    fluid_constant: float | None = None  # K of the acceleration head; None: by the fluid
+
+
+@dataclass(frozen=True, slots=True)
+class Run:
+    """A pipe, tube or hose between two parts; `via` are its corners, in order."""
+
+    name: str
+    start: str  # the part it comes from
+    end: str  # the part it goes to
+    via: tuple[Point, ...] = ()
+    size: str | None = None
+    bore: Quantity | None = None
+    material: str | None = None  # a name in sizes.ROUGHNESS; None with no roughness: by its size
+    roughness: Quantity | None = None
+    bend: str = "long radius"  # one of BENDS
+    bend_radius: Quantity | None = None  # replaces `bend`
+    out_of_plane: Quantity | None = None
+
+
+Part = Reservoir | Intake | Fitting | Tee | Pump | Run
+
+INTAKE_KINDS = ("plain end", "bell-mouth", "wall nozzle", "strainer", "foot valve", "poppet foot valve")
+VALVE_KINDS = (
+    "gate valve",
+    "butterfly valve",
+    "ball valve",
+    "reduced ball valve",
+    "plug valve",
+    "reduced plug valve",
+    "three-way valve, through",
+    "three-way valve, branch",
+    "globe valve",
+    "Y-pattern valve",
+    "angle valve",
+    "diaphragm valve",
+)
+CHECK_KINDS = ("swing check", "tilting-disc check", "lift check", "foot valve", "poppet foot valve")
+REDUCER_KINDS = ("concentric reducer", "eccentric reducer")
+FITTING_KINDS = (
+    *VALVE_KINDS,
+    *CHECK_KINDS,
+    "filter",
+    *REDUCER_KINDS,
+    "flexible connector",
+    "known K",
+    "flow coefficient",
+    "known drop",
+    "maker's curve",
+)
+STATES = ("open", "closed")
+PUMP_TYPES = ("gear", "vane", "piston", "screw", "centrifugal", "reciprocating")
+BENDS = (
+    "long radius",
+    "short radius",
+    "threaded elbow",
+    "threaded long elbow",
+    "mitre",
+    "two-weld mitre",
+    "three-weld mitre",
+)
+CYLINDERS = (1, 2, 3, 5, 7, 9)
+"""Numbers of cylinders for which a constant of the acceleration head is published."""
+LIMIT_FORMS = ("vacuum", "pressure", "npsh")
+UNIT_SYSTEMS = ("US customary", "SI")
+
+
+@dataclass(frozen=True, slots=True)
+class Layout:
+    title: str
+    site: Site
+    fluid: FluidChoice
+    reservoirs: Mapping[str, Reservoir]
+    intakes: Mapping[str, Intake]
+    pumps: Mapping[str, Pump]
+    runs: Mapping[str, Run]
+    fittings: Mapping[str, Fitting] = field(default_factory=dict)
+    tees: Mapping[str, Tee] = field(default_factory=dict)
+    notes: str = ""
+    units: str = "US customary"  # how results are shown, one of UNIT_SYSTEMS
+    limits: Mapping[str, Quantity] = field(default_factory=dict)  # that findings are held to, by name
+
+    def part(self, name: str) -> Part:
+        """The part of that name. Raises KeyError."""
+        for group in (self.runs, self.fittings, self.pumps, self.intakes, self.tees, self.reservoirs):
+            if name in group:
+                return group[name]
+        raise KeyError(name)
+
+    def joint(self, name: str) -> Intake | Fitting | Tee | Pump:
+        """The part of that name which a run may end on. Raises KeyError."""
+        for group in (self.fittings, self.pumps, self.intakes, self.tees):
+            found = group.get(name)
+            if found is not None:
+                return found
+        raise KeyError(name)

@@ -1,0 +1,196 @@
+"""A Layout as plain tables, and one drawing laid over another."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import MISSING
+from dataclasses import fields as attributes
+from typing import Any
+
+from solver.layout import keys as layout_keys
+from solver.layout import limits, tables
+from solver.layout.parts import Layout, Limit, Screen
+from solver.layout.reading import Key, Path, Raw
+from solver.quantities.units import Quantity
+
+FORMAT = 1
+
+_EXCLUSIVE: Mapping[str, tuple[tuple[tuple[str, ...], ...], ...]] = {
+    "site": ((("elevation",), ("barometer",)),),
+    "part": (
+        (("size",), ("bore",)),
+        (("material",), ("roughness",)),
+        (("bend",), ("bend_radius",)),
+        (("kv",), ("cv",)),
+        (("other_size",), ("other_bore",)),
+        (("state",), ("opening",)),
+        (("opening",), ("curve",)),
+        (("cylinders", "double_acting"), ("cylinder_constant",)),
+        (("pressure", "sealed"), ("breather_drop",)),
+    ),
+    "opening": ((("kv",), ("cv",)),),
+    "limit": ((("vacuum",), ("pressure",), ("npsh",)),),
+    "screen": ((("mesh", "wire", "area"), ("drops", "viscosity", "density")),),
+}
+"""Keys that stand in each other's place: laying one over a base takes its rivals off the base."""
+
+
+def to_raw(layout: Layout) -> dict[str, Any]:
+    """A layout as the tables of a file, without keys that only say their default."""
+    return _tables(layout, full=False)
+
+
+def to_full_raw(layout: Layout) -> dict[str, Any]:
+    """A layout as the tables of a file, with every key that has a value."""
+    return _tables(layout, full=True)
+
+
+def _tables(layout: Layout, full: bool) -> dict[str, Any]:
+    raw: dict[str, Any] = {"format": FORMAT, **_table(layout, layout_keys.TOP, full)}
+    raw.setdefault("title", layout.title)
+    raw["site"] = _table(layout.site, layout_keys.SITE, full)
+    raw["fluid"] = _table(layout.fluid, layout_keys.FLUID, full)
+    if layout.limits:
+        raw["limits"] = limits.raw(layout.limits)
+    for group, table in layout_keys.PARTS.items():
+        parts = getattr(layout, group)
+        if parts:
+            raw[group] = {name: _table(part, table.keys, full) for name, part in parts.items()}
+    return raw
+
+
+def part_raw(layout: Layout, name: str) -> tuple[str, dict[str, Any]]:
+    """One part: the group it stands in and its table. Raises KeyError."""
+    for group, table in layout_keys.PARTS.items():
+        part = getattr(layout, group).get(name)
+        if part is not None:
+            return group, _table(part, table.keys, full=False)
+    raise KeyError(name)
+
+
+def screen_raw(screen: Screen) -> dict[str, Any]:
+    """A screen as its table."""
+    return _table(screen, tables.SCREEN, full=False)
+
+
+def top_raw(layout: Layout) -> dict[str, Any]:
+    """What a layout says besides its parts: title, notes, units, site and fluid."""
+    return {
+        **_table(layout, layout_keys.TOP, full=False),
+        "site": _table(layout.site, layout_keys.SITE, full=False),
+        "fluid": _table(layout.fluid, layout_keys.FLUID, full=False),
+    }
+
+
+def _table(owner: Any, keys: tuple[Key, ...], full: bool) -> dict[str, Any]:
+    defaults = {item.name: item.default for item in attributes(owner)}
+    raw = {}
+    for key in keys:
+        attribute = key.attribute or key.name
+        value = getattr(owner, attribute)
+        told = value is not None and (full or value != defaults[attribute] or defaults[attribute] is MISSING)
+        if told and not (key.name == "drops" and not value):
+            raw[key.name] = _value(value, full)
+    if raw.get("bend") and "bend_radius" in raw:
+        del raw["bend"]
+    return raw
+
+
+def _value(value: Any, full: bool) -> Any:
+    if isinstance(value, Quantity):
+        return value.text
+    if isinstance(value, tuple):
+        return [_value(item, full) for item in value]
+    if type(value) in tables.KEYS:
+        return _table(value, tables.KEYS[type(value)], full)
+    if isinstance(value, Limit):
+        single = len(value.table) == 1 and value.table[0][0] is None
+        return {value.form: value.table[0][1].text if single else _value(value.table, full)}
+    return value
+
+
+_DEFAULTS: Mapping[tuple[str, str], Any] = {
+    ("runs", "via"): [],
+    ("runs", "bend"): "long radius",
+    ("pumps", "credit"): False,
+    ("reservoirs", "sealed"): False,
+}
+
+
+def default(path: Path) -> Any:
+    """What an absent key of a part means; None where nothing."""
+    if len(path) == 3:
+        return _DEFAULTS.get((str(path[0]), str(path[2])))
+    return 0.0 if path[-1:] == ("blocked",) else None
+
+
+def lay_over(base: Raw, partial: Raw) -> dict[str, Any]:
+    """Lay a partial drawing over a base.
+
+    Takes off the base what `without` names (a part, or a key path such as "pumps.carriage.flow"), then
+    merges table by table; any other value replaces (RFC 7396, JSON Merge Patch).
+    """
+    trimmed = dict(base)
+    for name in _texts(partial.get("without", ())):
+        for path in paths_of(base, name):
+            trimmed = taken_off(trimmed, path)
+    trimmed.pop("alternatives", None)
+    patch = {key: value for key, value in partial.items() if key not in ("note", "without")}
+    return _merged(trimmed, patch, ())
+
+
+def over_part(table: Raw, patch: Raw) -> dict[str, Any]:
+    """Lay figures over the table of one part, or of the drawing as a whole: rivals give way."""
+    if patch.keys() & {"site", "fluid"}:
+        return _merged(table, patch, ())
+    return _merged(table, patch, (next(iter(layout_keys.PARTS)), ""))
+
+
+def _texts(names: Any) -> list[str]:
+    return [name for name in names if isinstance(name, str)] if isinstance(names, list) else []
+
+
+def paths_of(raw: Raw, name: str) -> list[Path]:
+    """The key paths that a name in `without` stands for; none where it stands for nothing."""
+    found: list[Path] = [(group, name) for group in layout_keys.PARTS if name in _dict(raw.get(group))]
+    return found or list(_key_paths(raw, name, ()))
+
+
+def _key_paths(raw: Raw, dotted_name: str, path: Path) -> Iterator[Path]:
+    """Part names may hold dots themselves, so every key that fits is tried."""
+    for key, value in raw.items():
+        if key == dotted_name and path:
+            yield (*path, key)
+        elif dotted_name.startswith(f"{key}.") and isinstance(value, dict):
+            yield from _key_paths(value, dotted_name[len(key) + 1 :], (*path, key))
+
+
+def _dict(value: Any) -> Mapping[str, Any]:
+    return value if isinstance(value, dict) else {}
+
+
+def taken_off(raw: Raw, path: Path) -> dict[str, Any]:
+    """The tables without the key at a path."""
+    head = str(path[0])
+    if len(path) == 1:
+        return {key: value for key, value in raw.items() if key != head}
+    return {key: taken_off(value, path[1:]) if key == head else value for key, value in raw.items()}
+
+
+def _merged(base: Raw, patch: Raw, path: Path) -> dict[str, Any]:
+    result = {key: value for key, value in base.items() if key not in _rivals(patch, path)}
+    for key, value in patch.items():
+        if isinstance(value, dict):
+            result[key] = _merged(_dict(result.get(key)), value, (*path, key))
+        else:
+            result[key] = value
+    return result
+
+
+def _rivals(patch: Raw, path: Path) -> set[str]:
+    where = "part" if len(path) == 2 and path[0] in layout_keys.PARTS else str(path[-1]) if path else ""
+    gone: set[str] = set()
+    for sides in _EXCLUSIVE.get(where, ()):
+        given = [side for side in sides if not patch.keys().isdisjoint(side)]
+        gone.update(key for side in sides if given and side not in given for key in side)
+    return gone

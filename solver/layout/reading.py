@@ -1,0 +1,327 @@
+"""One raw table at a time into frozen values: every key known by name, every refusal with its key path."""
+
+from __future__ import annotations
+
+import difflib
+from collections.abc import Callable, Iterable, Mapping
+from itertools import pairwise
+from typing import Any, NamedTuple
+
+from solver.properties import sizes
+from solver.properties.atmosphere import HIGHEST_SITE, LOWEST_SITE
+from solver.quantities import units
+from solver.quantities.units import Kind, Quantity, UnitError
+
+LONGEST_TEXT = 64 * 1024
+MOST_POINTS = 1000
+"""Bends of a run, corners of an outline, pairs of a table."""
+MOST_TROUBLES = 1000
+"""Refusals that are listed; a file with more has one cause, not a thousand."""
+
+MOST_COMPARED = 500
+"""Names that are compared for a suggestion: comparing is slow, and a long list has many near names."""
+SMALLEST, LARGEST = 1e-15, 1e12
+"""Of any quantity but zero [SI unit]: outside, products and squares of it may leave what a float holds."""
+
+Path = tuple[str | int, ...]
+Raw = Mapping[str, Any]
+
+
+class Trouble(NamedTuple):
+    """One refusal: the key path, what was found there, what is allowed there."""
+
+    path: Path
+    found: str
+    allowed: str
+
+
+class TooManyTroublesError(Exception):
+    """Raised to stop reading once `MOST_TROUBLES` refusals are listed."""
+
+
+class Place(NamedTuple):
+    """Where in the drawing a value stands, and the list that takes its refusals."""
+
+    path: Path
+    troubles: list[Trouble]
+
+    def to(self, key: str | int) -> Place:
+        return Place((*self.path, key), self.troubles)
+
+    def refuse(self, found: str, allowed: str) -> None:
+        self.troubles.append(Trouble(self.path, found, allowed))
+        if len(self.troubles) >= MOST_TROUBLES:
+            raise TooManyTroublesError
+
+
+Reader = Callable[[Any, Place], Any]
+"""Turns a raw value into a frozen one; returns None after refusing it at its place."""
+
+
+class Range(NamedTuple):
+    text: str
+    holds: Callable[[float], bool]
+
+
+ANY = Range("any value", lambda value: True)
+POSITIVE = Range("above zero", lambda value: value > 0.0)
+NOT_NEGATIVE = Range("zero or above", lambda value: value >= 0.0)
+BELOW_ONE = Range("from 0 to below 1", lambda value: 0.0 <= value < 1.0)
+UP_TO_ONE = Range("above 0 and up to 1", lambda value: 0.0 < value <= 1.0)
+OF_A_LIQUID = Range("of a liquid, from 100 to 5000 kg/m³", lambda value: 100.0 <= value <= 5000.0)
+BELOW_SEA_LEVEL = Range(
+    "from zero to below 29.92 inHg, a perfect vacuum at sea level", lambda value: 0.0 <= value < 101325.0
+)
+ABOVE_SEA_LEVEL = Range(
+    f"from {LOWEST_SITE:.0f} m to {HIGHEST_SITE:.0f} m (below or above, give the barometer)",
+    lambda value: LOWEST_SITE <= value <= HIGHEST_SITE,
+)
+
+
+def describe(value: object) -> str:
+    """Name a raw value as a person would who looks at the file."""
+    if isinstance(value, str):
+        short = value if len(value) <= 60 else value[:57] + "..."
+        return f'"{short}"'
+    if isinstance(value, bool):
+        return "true" if value else "false"
+    if isinstance(value, int) and abs(value) > 10**15:
+        return "a very long number"
+    if isinstance(value, int | float):
+        return repr(value)
+    if isinstance(value, list):
+        return "an array" if value else "an empty array"
+    return "a table" if isinstance(value, dict) else f"a {type(value).__name__}"
+
+
+def near(word: str, options: Iterable[str]) -> str:
+    """The sentence "did you mean ...?" where an option is close to a word, else nothing."""
+    words = list(options)
+    close = difflib.get_close_matches(word[:64], words, n=1) if len(words) <= MOST_COMPARED else []
+    return f'did you mean "{close[0]}"? ' if close else ""
+
+
+def listed(options: Iterable[str]) -> str:
+    return ", ".join(f'"{option}"' for option in options)
+
+
+def text(value: Any, place: Place) -> str | None:
+    """Read a text within the limit of length."""
+    if not isinstance(value, str):
+        return place.refuse(describe(value), "text in quotes")
+    size = len(value.encode())
+    if size > LONGEST_TEXT:
+        return place.refuse(f"a text of {size} bytes", f"at most {LONGEST_TEXT} bytes")
+    return value
+
+
+def flag(value: Any, place: Place) -> bool | None:
+    if not isinstance(value, bool):
+        return place.refuse(describe(value), "true or false")
+    return value
+
+
+def choice(options: tuple[str, ...]) -> Reader:
+    """Make a reader of one word out of several."""
+
+    def read(value: Any, place: Place) -> str | None:
+        if value in options and isinstance(value, str):
+            return value
+        hint = near(value, options) if isinstance(value, str) else ""
+        return place.refuse(describe(value), f"{hint}one of {listed(options)}")
+
+    return read
+
+
+def figure(allowed: Range) -> Reader:
+    """Make a reader of a bare number within a range."""
+
+    def read(value: Any, place: Place) -> float | None:
+        number = isinstance(value, int | float) and not isinstance(value, bool)
+        # A whole number may be too long for a float: compare before converting.
+        if not number or not abs(value) < 1e300 or not allowed.holds(float(value)):
+            return place.refuse(describe(value), f"a number {allowed.text}, without quotes")
+        return float(value)
+
+    return read
+
+
+def count(options: tuple[int, ...], instead: str) -> Reader:
+    """Make a reader of one whole number out of several; `instead` is the key that may stand in its place."""
+
+    def read(value: Any, place: Place) -> int | None:
+        if isinstance(value, bool) or not isinstance(value, int) or value not in options:
+            listed = ", ".join(map(str, options))
+            return place.refuse(
+                describe(value), f"one of {listed}, without quotes, or {instead} in its place"
+            )
+        return value
+
+    return read
+
+
+def amount(kind: Kind, allowed: Range = ANY) -> Reader:
+    """Make a reader of a quantity within a range."""
+
+    def read(value: Any, place: Place) -> Quantity | None:
+        if not isinstance(value, str):
+            return place.refuse(describe(value), f"text in quotes: {units.allowed(kind)}")
+        try:
+            quantity = units.quantity(value, kind)
+        except UnitError as error:
+            return place.refuse(error.found, error.allowed)
+        if quantity.si and not SMALLEST <= abs(quantity.si) <= LARGEST:
+            found = f"{describe(value)}, beyond anything built"
+            return place.refuse(found, f"{kind} {allowed.text}, of an ordinary size")
+        if not allowed.holds(quantity.si):
+            return place.refuse(describe(value), f"{kind} {allowed.text}")
+        return quantity
+
+    return read
+
+
+_length = amount(Kind.LENGTH)
+
+
+def point(value: Any, place: Place) -> tuple[Quantity, Quantity] | None:
+    """Read a pair of lengths [x, y]."""
+    if not isinstance(value, list) or len(value) != 2:
+        return place.refuse(describe(value), 'a point of two lengths such as ["1.2 m", "0.7 m"]')
+    x, y = _length(value[0], place.to(0)), _length(value[1], place.to(1))
+    return None if x is None or y is None else (x, y)
+
+
+def several(value: Any, place: Place, least: int, what: str) -> bool:
+    """Whether a raw value is an array of a length within the limits; refuses it where not."""
+    if not isinstance(value, list):
+        place.refuse(describe(value), f"an array of {what}")
+    elif len(value) < least:
+        place.refuse(f"{len(value)} {what}", f"{least} or more")
+    elif len(value) > MOST_POINTS:
+        place.refuse(f"{len(value)} {what}", f"at most {MOST_POINTS}")
+    else:
+        return True
+    return False
+
+
+def points(least: int, what: str) -> Reader:
+    """Make a reader of a sequence of points."""
+
+    def read(value: Any, place: Place) -> tuple[Any, ...] | None:
+        if not several(value, place, least, what):
+            return None
+        found = tuple(point(item, place.to(index)) for index, item in enumerate(value))
+        return None if None in found else found
+
+    return read
+
+
+def pairs(argument: Reader, figure: Reader, falling: bool = False) -> Reader:
+    """Make a reader of figures over a rising argument: [[argument, figure], ...]."""
+
+    def read(value: Any, place: Place) -> tuple[Any, ...] | None:
+        if not several(value, place, 1, "pairs"):
+            return None
+        found = []
+        for index, item in enumerate(value):
+            here = place.to(index)
+            if not isinstance(item, list) or len(item) != 2:
+                here.refuse(describe(item), "a pair in brackets")
+                continue
+            found.append((argument(item[0], here.to(0)), figure(item[1], here.to(1))))
+        if len(found) < len(value) or any(None in pair for pair in found):
+            return None
+        return tuple(found) if _ordered(found, falling, place) else None
+
+    return read
+
+
+def _ordered(found: list[tuple[Any, Any]], falling: bool, place: Place) -> bool:
+    for index, (one, other) in enumerate(pairwise(found), start=1):
+        if not other[0].si > one[0].si:
+            place.to(index).to(0).refuse(
+                f'"{other[0].text}" after "{one[0].text}"', "rising from pair to pair"
+            )
+            return False
+        if falling and not other[1].si < one[1].si:
+            found_text = f'"{other[1].text}" after "{one[1].text}"'
+            place.to(index).to(1).refuse(found_text, "falling as the temperature rises")
+            return False
+    return True
+
+
+def amount_or_pairs(kind: Kind, allowed: Range, falling: bool = False) -> Reader:
+    """Make a reader of one quantity, or of pairs over temperature."""
+    single = amount(kind, allowed)
+    table = pairs(amount(Kind.TEMPERATURE), single, falling)
+
+    def read(value: Any, place: Place) -> Any:
+        return table(value, place) if isinstance(value, list) else single(value, place)
+
+    return read
+
+
+def size(value: Any, place: Place) -> str | None:
+    """Read the name of a standard pipe, tube or hose size."""
+    if text(value, place) is None:
+        return None
+    try:
+        sizes.bore(value)
+    except sizes.SizeError as error:
+        return place.refuse(error.found, error.allowed)
+    return str(value)
+
+
+class Key(NamedTuple):
+    """One key of a table: its name, how it is read, and the attribute it fills."""
+
+    name: str
+    read: Reader
+    required: bool = False
+    attribute: str = ""
+
+
+def fields(raw: Any, place: Place, keys: tuple[Key, ...]) -> dict[str, Any]:
+    """Read the keys of one table.
+
+    Refuses unknown and missing keys by name; a key that was refused is absent from the result, which is
+    keyed by attribute.
+    """
+    if not isinstance(raw, dict):
+        place.refuse(describe(raw), "a table")
+        return {}
+    known = {key.name: key for key in keys}
+    for name in raw:
+        if name not in known:
+            place.to(name).refuse(
+                f'the unknown key "{name[:60]}"', near(name, known) + f"keys {listed(known)}"
+            )
+    values = {}
+    for key in keys:
+        if key.name in raw:
+            value = key.read(raw[key.name], place.to(key.name))
+            if value is not None:
+                values[key.attribute or key.name] = value
+        elif key.required:
+            place.to(key.name).refuse("nothing", f'the key "{key.name}", which is required')
+    return values
+
+
+def exactly_one(raw: Any, place: Place, *names: str) -> None:
+    """Refuse a table that has none, or more than one, of some keys."""
+    present = [name for name in names if name in raw]
+    if len(present) != 1:
+        spot = place.to(present[1]) if present else place
+        spot.refuse(f"both {listed(present)}" if present else "nothing", f"exactly one of {listed(names)}")
+
+
+def at_most_one(raw: Any, place: Place, *names: str) -> None:
+    if any(name in raw for name in names):
+        exactly_one(raw, place, *names)
+
+
+def only_with(raw: Any, place: Place, names: Iterable[str], condition: bool, when: str) -> None:
+    """Refuse keys that would have no meaning: nothing that is typed is silently ignored."""
+    for name in names:
+        if name in raw and not condition:
+            place.to(name).refuse(f'the key "{name}"', f"only {when}")

@@ -1,0 +1,165 @@
+"""The tables that stand inside a part: a screen, a curve, an opening, a baffle, a pump's limit."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from typing import Any, TypeVar
+
+from solver.layout.parts import LIMIT_FORMS, Baffle, Curve, Limit, Opening, Screen
+from solver.layout.reading import (
+    BELOW_ONE,
+    BELOW_SEA_LEVEL,
+    OF_A_LIQUID,
+    POSITIVE,
+    Key,
+    Place,
+    Range,
+    Reader,
+    Trouble,
+    amount,
+    exactly_one,
+    fields,
+    figure,
+    only_with,
+    pairs,
+)
+from solver.quantities.units import Kind
+
+T = TypeVar("T")
+
+_flow = amount(Kind.FLOW, POSITIVE)
+_pressure = amount(Kind.PRESSURE, POSITIVE)
+_viscosity = amount(Kind.VISCOSITY, POSITIVE)
+_density = amount(Kind.DENSITY, OF_A_LIQUID)
+_elevation = amount(Kind.ELEVATION)
+
+SCREEN = (
+    Key("mesh", amount(Kind.WIRES, POSITIVE)),
+    Key("wire", amount(Kind.LENGTH, POSITIVE)),
+    Key("area", amount(Kind.AREA, POSITIVE)),
+    Key("drops", pairs(_flow, _pressure)),
+    Key("viscosity", _viscosity),
+    Key("density", _density),
+    Key("blocked", figure(BELOW_ONE)),
+    Key("bypass", _pressure),
+)
+CURVE = (
+    Key("drops", pairs(_flow, _pressure), True),
+    Key("viscosity", _viscosity, True),
+    Key("density", _density, True),
+)
+OPENING = (
+    Key("kv", amount(Kind.FLOW_COEFFICIENT_KV, POSITIVE)),
+    Key("cv", amount(Kind.FLOW_COEFFICIENT_CV, POSITIVE)),
+)
+BAFFLE = (
+    Key("x", amount(Kind.LENGTH), True),
+    Key("top", _elevation, True),
+    Key("bottom", _elevation),
+)
+
+
+def screen(value: Any, place: Place) -> Screen | None:
+    """Read a strainer's or filter's element."""
+    return _table(value, place, SCREEN, Screen, _check_screen)
+
+
+def curve(value: Any, place: Place) -> Curve | None:
+    """Read a maker's points."""
+    return _table(value, place, CURVE, Curve)
+
+
+def opening(value: Any, place: Place) -> Opening | None:
+    """Read how far a valve stands open."""
+
+    def check(raw: dict[str, Any], place: Place, values: dict[str, Any]) -> None:
+        exactly_one(raw, place, "kv", "cv")
+
+    return _table(value, place, OPENING, Opening, check)
+
+
+def baffle(value: Any, place: Place) -> Baffle | None:
+    """Read a plate across a reservoir."""
+
+    def check(raw: dict[str, Any], place: Place, values: dict[str, Any]) -> None:
+        top, bottom = values.get("top"), values.get("bottom")
+        if top and bottom and not bottom.si < top.si:
+            place.to("bottom").refuse(f'"{bottom.text}", not below the top', f'below the top "{top.text}"')
+
+    return _table(value, place, BAFFLE, Baffle, check)
+
+
+def _table(
+    value: Any,
+    place: Place,
+    keys: tuple[Key, ...],
+    make: Callable[..., T],
+    check: Callable[[dict[str, Any], Place, dict[str, Any]], None] | None = None,
+) -> T | None:
+    before = len(place.troubles)
+    values = fields(value, place, keys)
+    if isinstance(value, dict) and check is not None:
+        check(value, place, values)
+    return make(**values) if len(place.troubles) == before else None
+
+
+def _check_screen(raw: dict[str, Any], place: Place, values: dict[str, Any]) -> None:
+    exactly_one(raw, place, "mesh", "drops")
+    if "drops" in raw:
+        only_with(raw, place, ("wire", "area"), "mesh" in raw, "with mesh")
+        needed: tuple[str, ...] = ("viscosity", "density")
+    else:
+        only_with(raw, place, ("viscosity", "density"), False, "with drops, as the maker measured them")
+        needed = ("wire", "area")
+    for name in needed if {"mesh", "drops"} & raw.keys() else ():
+        if name not in raw:
+            place.to(name).refuse("nothing", f'the key "{name}", which is required here')
+    mesh, wire = values.get("mesh"), values.get("wire")
+    if mesh and wire and mesh.si * wire.si >= 1.0:
+        place.to("wire").refuse(
+            f'"{wire.text}" at "{mesh.text}", which leaves no opening', "a wire thinner than its pitch"
+        )
+
+
+def _over(kind: Kind, allowed: Range, *arguments: Kind) -> Reader:
+    """Make a reader of one figure, or of figures over a speed or whatever else is among the arguments."""
+    single = amount(kind, allowed)
+    tables = [pairs(amount(argument, POSITIVE), single) for argument in arguments]
+
+    def read(value: Any, place: Place) -> Any:
+        if not isinstance(value, list):
+            return single(value, place)
+        tried: list[list[Trouble]] = []
+        for argument, table in zip(arguments, tables, strict=True):
+            tried.append([])
+            found = table(value, Place(place.path, tried[-1]))
+            if found is not None:
+                return found, str(argument)
+        for trouble in min(tried, key=len):
+            Place(trouble.path, place.troubles).refuse(trouble.found, trouble.allowed)
+        return None
+
+    return read
+
+
+LIMIT = (
+    Key("vacuum", _over(Kind.VACUUM, BELOW_SEA_LEVEL, Kind.SPEED)),
+    Key("pressure", _over(Kind.PRESSURE, POSITIVE, Kind.SPEED)),
+    Key("npsh", _over(Kind.HEAD, POSITIVE, Kind.SPEED, Kind.FLOW)),
+)
+
+
+def limit(value: Any, place: Place) -> Limit | None:
+    """Read what a pump's maker allows at the port: one figure, or a table over speed or flow."""
+    before = len(place.troubles)
+    values = fields(value, place, LIMIT)
+    if isinstance(value, dict):
+        exactly_one(value, place, *LIMIT_FORMS)
+    if len(place.troubles) > before:
+        return None
+    form, found = next(iter(values.items()))
+    return Limit(form, *found) if isinstance(found, tuple) else Limit(form, ((None, found),))
+
+
+KEYS: Mapping[type, tuple[Key, ...]] = {Screen: SCREEN, Curve: CURVE, Opening: OPENING, Baffle: BAFFLE}
+"""The keys of each of these tables but the limit, whose key says its form."""

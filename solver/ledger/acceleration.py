@@ -1,0 +1,138 @@
+"""The acceleration head of a reciprocating pump: what it takes to make the line follow the strokes."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+from typing import NamedTuple
+
+import numpy as np
+
+from solver.formulas import flow as formulas
+from solver.formulas.worked import Worked, work
+from solver.layout.parts import FluidChoice, Pump
+from solver.ledger.path import Entry, Stream, drawn_length
+from solver.network.build import Floats, NetworkError
+from solver.properties.fluid import catalogue
+from solver.quantities import columns
+
+# Hydraulic Institute, reciprocating pumps: by the number of cylinders, single- and double-acting.
+_CYLINDERS: Mapping[int, tuple[float, float]] = {
+    1: (0.400, 0.200),
+    2: (0.200, 0.115),
+    3: (0.066, 0.066),
+    5: (0.040, 0.040),
+    7: (0.028, 0.028),
+    9: (0.022, 0.022),
+}
+
+STIFFEST = 1.4
+"""K of a fluid that hardly yields, such as water without air; taken where nothing is known."""
+
+
+class Constants(NamedTuple):
+    """C and K of the acceleration head, and where they come from."""
+
+    cylinders: float
+    fluid: float
+    source: str
+
+
+@dataclass(frozen=True, slots=True)
+class Acceleration:
+    """What the strokes take at the worst moment of a turn."""
+
+    loss: float  # [Pa]
+    so_far: Floats  # the same up to the end of each row on the way [Pa]
+    entry: Entry  # without its share and pressure
+    steps: tuple[Worked, ...]  # head, then loss
+    source: str
+
+
+def constants(pump: Pump, choice: FluidChoice) -> Constants:
+    """C and K of a reciprocating pump: as typed, or by its cylinders and by the fluid.
+
+    Raises NetworkError for a number of cylinders that has no constant.
+    Source: Hydraulic Institute; C as printed, K from memory: 1.4 water, 1.5 water-glycol, 2.0 oils. A fluid
+    that is not in the catalogue is taken as the stiffest.
+    """
+    c, whence = pump.cylinder_constant, "C as typed"
+    if c is None:
+        count = pump.cylinders or 0
+        if count not in _CYLINDERS:
+            listed = ", ".join(map(str, _CYLINDERS))
+            text = f"has no acceleration constant: cylinders are {listed}, or give cylinder_constant"
+            raise NetworkError(((pump.name, text),))
+        c = _CYLINDERS[count][bool(pump.double_acting)]
+        acting = "double-acting" if pump.double_acting else "single-acting"
+        whence = f"C of {count} {acting} cylinder{'s' if count > 1 else ''}"
+    k, why = pump.fluid_constant, "K as typed"
+    if k is None:
+        k, why = _springiness(choice.name)
+    return Constants(c, k, f"Hydraulic Institute, reciprocating pumps; {whence}, {why}")
+
+
+def _springiness(name: str) -> tuple[float, str]:
+    known = catalogue().get(name)
+    if known is None:
+        return STIFFEST, "K (unverified) of the stiffest fluid, as this one is not in the catalogue"
+    if known.water_fraction >= 1.0:
+        return STIFFEST, "K (unverified) of water"
+    return (
+        (1.5, "K (unverified) of water-glycol")
+        if known.water_fraction > 0.0
+        else (2.0, "K (unverified) of oils")
+    )
+
+
+def acceleration(stream: Stream, route: list[int], pump: Pump, port: Entry) -> Acceleration | None:
+    """The acceleration head on the way to a pump; None for a pump whose flow does not pulse.
+
+    Parameters: `route`, row numbers in walking order; `port`, of `walk.port`.
+    Raises NetworkError for a reciprocating pump without its speed or its constants.
+    Source: Hydraulic Institute, with actual lengths. Where a line carries other flow too, the velocity is
+    that of this pump's own flow.
+    """
+    if pump.type != "reciprocating":
+        return None
+    if pump.speed is None:
+        raise NetworkError(((pump.name, "needs its speed: its strokes set the acceleration head"),))
+    c, k, source = constants(pump, stream.network.layout.fluid)
+    moved = _moved(stream, route, port)
+    whole = columns.total(moved)
+    length = columns.total(_lengths(stream, route))
+    head = work(formulas.acceleration_head, length, whole / length, 60.0 * pump.speed.si, c, k)
+    taken = work(formulas.acceleration_loss, stream.fluid.density, head.value)
+    entry = replace(
+        port,
+        key=f"{pump.name}/acceleration head",
+        element="acceleration head",
+        kind="acceleration head",
+        bore=0.0,
+        length=length,
+        velocity=whole / length,
+        reynolds=math.nan,
+        k=math.nan,
+        loss=taken.value,
+    )
+    worth = taken.value / whole
+    (so_far,) = columns.spread((columns.running(moved),), (worth,))
+    return Acceleration(taken.value, so_far * columns.bare(worth), entry, (head, taken), source)
+
+
+def _lengths(stream: Stream, route: list[int]) -> Floats:
+    """Actual length of each row on the way [m]."""
+    rows = [stream.network.rows[i] for i in route]
+    return columns.table([row.length or drawn_length(row) for row in rows])
+
+
+def _moved(stream: Stream, route: list[int], port: Entry) -> Floats:
+    """Length times velocity of each row on the way, at the pump's own flow [m²/s]."""
+    at = np.array(route)
+    flow, bore, length = columns.spread(
+        (np.abs(stream.flow[at]), stream.network.columns["bore"][at], _lengths(stream, route)),
+        (port.flow,),
+    )
+    moved: Floats = length * formulas.velocity.array(np.minimum(flow, port.flow), bore)
+    return moved

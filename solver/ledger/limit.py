@@ -1,0 +1,332 @@
+"""The pump maker's limit -> the floor at this site, fluid and speed; and what the site gives to spend.
+
+Each step is a `BudgetLine` of its own, so that the corrections can be shown one by one, and is worked out by
+a formula, which is kept with its numbers.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass, replace
+from itertools import pairwise
+
+from solver.formulas import flow as formulas
+from solver.formulas import symbols
+from solver.formulas.flow import AFFINITY, SEA_LEVEL
+from solver.formulas.formula import Symbol
+from solver.formulas.worked import Worked, shortened, work, write
+from solver.geometry.reservoirs import Change
+from solver.layout.parts import Limit, Pump, Site
+from solver.network.build import NetworkError
+from solver.properties.atmosphere import station_pressure
+from solver.properties.fluid import FluidState
+from solver.quantities import columns
+from solver.quantities.units import Kind, System, like
+
+PETROLEUM_DENSITY = 900.0
+"""Taken for the maker's test fluid where none is stated [kg/m³]: the upper end of petroleum hydraulic fluids,
+so that no mineral oil is corrected and every heavier fluid is. Common practice, no source."""
+
+OWN_FLUID_DENSITY = 950.0
+"""A stated density from here up is no petroleum fluid: the maker rated the pump on this fluid [kg/m³]."""
+
+REACH = 1.5
+"""Times the maker's speed up to which the square of the speed is taken to say something of the limit. Common
+practice, no source; what pumps ask for grows with a power between 1.3 and 2 of the speed."""
+
+MAKER = "the pump maker's limit, as typed"
+LIQUID = "the fluid must stay liquid whatever the maker's test fluid was"
+
+
+@dataclass(frozen=True, slots=True)
+class BudgetLine:
+    """One step of what there is to spend, kept apart so that it can be shown: "sea level", "altitude",
+    "weather", "reservoir pressure", "maker's limit", "density correction", "speed correction", ..."""
+
+    name: str
+    value: float  # [Pa]: what this step adds to (+) or takes from (−) the budget; see `total`
+    total: float  # running absolute pressure after this step [Pa]
+    note: str  # where its figure comes from, in words
+    source: str
+    estimated: bool = False
+    worked: Worked | None = None  # how `total` comes about
+
+    @property
+    def text(self) -> str:
+        """The formula with its numbers in SI, and where they come from; one line."""
+        return self.said(System.SI)
+
+    def said(self, system: System) -> str:
+        """The same with its numbers in the units of a display system."""
+        shorter = None if self.worked is None else shortened(self.worked)
+        if shorter is None or shorter.relation.trivial:
+            return self.note
+        writing = write(shorter, system)
+        numbers = " = ".join(line.numbers for line in writing.lines)
+        return f"{numbers} = {writing.result}" + (f" ({self.note})" if self.note else "")
+
+
+@dataclass(frozen=True, slots=True)
+class Surface:
+    """What stands on the fluid, and how it came about. Pressures [Pa], absolute."""
+
+    atmosphere: float  # station pressure less the weather allowance
+    pressure: float  # on the fluid surface
+    lines: tuple[BudgetLine, ...]  # from the standard sea-level atmosphere; their values add up to `pressure`
+    steps: tuple[Worked, ...]  # the formulas on the way
+
+
+@dataclass(frozen=True, slots=True)
+class Floor:
+    """The least absolute pressure at the port, and how it came about."""
+
+    pressure: float  # [Pa]
+    lines: tuple[BudgetLine, ...]  # from the maker's figure to `pressure`; their values add up to −pressure
+    npsh_required: float  # [m]; nan unless the limit is given so
+    estimated: bool  # a correction was applied that the maker did not give
+    steps: tuple[Worked, ...]  # the formulas on the way
+    reaches: bool = True  # False where the speed is too far from the maker's for an estimate
+
+
+@dataclass(frozen=True, slots=True)
+class _Rated:
+    """The maker's figure at this speed, and the speed correction still to be made."""
+
+    value: float  # [Pa] or [m]
+    factor: float
+    note: str  # where the figure comes from
+    estimated: bool = False
+    read: Worked | None = None  # the figure, where it is read between two of a table
+    correction: Worked | None = None  # the factor, where the maker's speed is known
+
+
+def surface(site: Site, reservoir_pressure: float = 0.0, change: Change | None = None) -> Surface:
+    """What the site and the reservoir give to spend.
+
+    Parameters: `site`; `reservoir_pressure`, gauge, above the fluid as typed [Pa]; `change`, what adds to it.
+    Returns: the pressures with their steps: sea level, altitude or barometer, weather, reservoir pressure and
+    its change.
+    Source: U.S. Standard Atmosphere 1976 for the elevation, or the barometer reading as it stands.
+    """
+    station = station_pressure(site)
+    if site.barometer is not None:
+        name, note = "barometer", f"{site.barometer.text}, station pressure as read"
+        source = "the site's barometer, not reduced to sea level"
+    else:
+        typed = site.elevation.text if site.elevation is not None else "0 m"
+        name, note = "altitude", f"standard atmosphere at {typed}"
+        source = "U.S. Standard Atmosphere 1976"
+    lines = [
+        BudgetLine(
+            "sea level",
+            SEA_LEVEL,
+            SEA_LEVEL,
+            "standard sea-level atmosphere",
+            "U.S. Standard Atmosphere 1976",
+        ),
+        BudgetLine(name, station - SEA_LEVEL, station, note, source),
+    ]
+    allowance = site.weather_allowance.si if site.weather_allowance is not None else 0.0
+    weather = work(formulas.atmosphere, station, allowance)
+    if allowance or site.barometer is None:
+        typed_so = site.weather_allowance is not None
+        note = "low-pressure day" if typed_so else "no allowance for a low-pressure day"
+        source = "as typed" if typed_so else "none typed: counted as 0"
+        lines.append(BudgetLine("weather", -allowance, weather.value, note, source, worked=weather))
+    whole = work(formulas.surface_pressure, weather.value, reservoir_pressure)
+    if reservoir_pressure:
+        lines.append(
+            BudgetLine(
+                "reservoir pressure", reservoir_pressure, whole.value, "gauge", "as typed", worked=whole
+            )
+        )
+    steps: tuple[Worked, ...] = (weather, whole)
+    if change is not None:
+        whole = work(formulas.surface_pressure, weather.value, reservoir_pressure + change.value)
+        steps = _steps(weather, change.worked, whole)
+        line = BudgetLine(
+            change.name, change.value, whole.value, change.note, change.source, change.estimated, whole
+        )
+        lines.append(line)
+    return Surface(weather.value, whole.value, tuple(lines), steps)
+
+
+def floor(
+    pump: Pump,
+    fluid: FluidState,
+    velocity_head: float,
+    speed: float = math.nan,
+    flow: float = math.nan,
+) -> Floor:
+    """The floor of one pump.
+
+    Parameters: `pump`; `fluid`, its state at the port; `velocity_head` α ρ v²/2 at the port [Pa];
+    `speed` [rev/s], nan when only the flow is given; `flow` [m³/s], which a curve over flow needs.
+    Returns: the floor with its steps.
+    Raises NetworkError for a flow past the end of the maker's curve.
+    Source: the maker's figure, which is fixed as an absolute pressure (a vacuum is counted from the standard
+    sea-level atmosphere); affinity laws for what the maker did not give, which only tighten it unless the
+    pump is given credit.
+    """
+    rated = _at_flow(pump, speed, flow) if pump.limit.over == "flow" else _at_speed(pump, speed)
+    if pump.limit.form == "npsh":
+        return _npsh_floor(rated, fluid, velocity_head)
+    return _pressure_floor(pump, rated, fluid)
+
+
+def _pressure_floor(pump: Pump, rated: _Rated, fluid: FluidState) -> Floor:
+    asked = work(formulas.rated_pressure, rated.value) if pump.limit.form == "vacuum" else None
+    p_rated = asked.value if asked is not None else rated.value
+    stated = pump.rated_density.si if pump.rated_density is not None else None
+    own = stated is not None and stated >= OWN_FLUID_DENSITY
+    rated_vapor = fluid.vapor_pressure if own else 0.0
+    density = _density_correction(stated, fluid.density, pump.credit)
+
+    def held(vapor: float, by_density: float, by_speed: float) -> Worked:
+        return work(formulas.floor, vapor, p_rated, rated_vapor, by_density, by_speed)
+
+    note = rated.note if asked is not None else f"{rated.note}, absolute"
+    lines = [BudgetLine("maker's limit", -p_rated, p_rated, note, MAKER, worked=asked)]
+    if columns.some(density.value != 1.0) or columns.some(p_rated < rated_vapor):
+        note = "" if stated is not None else "density of the maker's fluid not stated: petroleum fluid"
+        lines.append(
+            _next(lines, "density correction", held(rated_vapor, density.value, 1.0), note, AFFINITY, True)
+        )
+    reaches = True
+    if columns.some(rated.factor != 1.0):
+        step = held(rated_vapor, density.value, rated.factor)
+        reaches = _reaches(rated.factor, lines[-1].total, step.value)
+        lines.append(_next(lines, "speed correction", step, "", AFFINITY, True))
+    whole = held(fluid.vapor_pressure, density.value, rated.factor)
+    if columns.some(fluid.vapor_pressure > rated_vapor):
+        lines.append(_next(lines, "vapour pressure", whole, "vapour pressure of this fluid", LIQUID, True))
+    steps = _steps(rated.read, asked, density, rated.correction, whole)
+    estimated = any(line.estimated for line in lines) or rated.estimated
+    return Floor(whole.value, tuple(lines), math.nan, estimated, steps, reaches)
+
+
+def _npsh_floor(rated: _Rated, fluid: FluidState, velocity_head: float) -> Floor:
+    required = work(formulas.npsh_required, rated.value, rated.factor)
+
+    def held(vapor: float, head: float, kinetic: float) -> Worked:
+        return work(formulas.npsh_floor, vapor, fluid.density, head, kinetic)
+
+    asked = held(0.0, rated.value, 0.0)
+    lines = [BudgetLine("maker's limit", -asked.value, asked.value, rated.note, MAKER, worked=asked)]
+    reaches = True
+    if columns.some(rated.factor != 1.0):
+        reaches = _reaches(rated.factor, asked.value, held(0.0, required.value, 0.0).value)
+        lines.append(_next(lines, "speed correction", held(0.0, required.value, 0.0), "", AFFINITY, True))
+    vapor = held(fluid.vapor_pressure, required.value, 0.0)
+    lines.append(_next(lines, "vapour pressure", vapor, "vapour pressure of this fluid", LIQUID, False))
+    whole = held(fluid.vapor_pressure, required.value, velocity_head)
+    note = "NPSH counts the velocity head, a gauge does not"
+    lines.append(_next(lines, "port velocity head", whole, note, "definition of NPSH", False))
+    estimated = columns.some(rated.factor != 1.0) or rated.estimated
+    steps = _steps(rated.read, rated.correction, required, whole)
+    return Floor(whole.value, tuple(lines), required.value, estimated, steps, reaches)
+
+
+def _reaches(factor: float, before: float, after: float) -> bool:
+    """Whether an estimate says anything of the limit at a speed.
+
+    Parameters: `factor` of the correction, the speed ratio squared; what the pump needs `before` and `after`
+    it [Pa]: no pump that fills from the atmosphere asks for more than the whole of it.
+    """
+    more = (before <= SEA_LEVEL) & (after > SEA_LEVEL) & (factor > 1.0)
+    return not columns.some(more | (factor > REACH**2))
+
+
+def _steps(*steps: Worked | None) -> tuple[Worked, ...]:
+    return tuple(step for step in steps if step is not None)
+
+
+def _next(
+    lines: list[BudgetLine], name: str, step: Worked, note: str, source: str, estimated: bool
+) -> BudgetLine:
+    """The line from the last total to that of a step."""
+    return BudgetLine(name, lines[-1].total - step.value, step.value, note, source, estimated, step)
+
+
+def _density_correction(stated: float | None, density: float, credit: bool) -> Worked:
+    """Credit needs a density that the maker has stated."""
+    if stated is None:
+        return work(formulas.density_factor, density, PETROLEUM_DENSITY)
+    return work(formulas.density_credit if credit else formulas.density_factor, density, stated)
+
+
+def _at_speed(pump: Pump, speed: float) -> _Rated:
+    """The maker's figure at this speed: a single one, or interpolated between those of a table."""
+    if len(pump.limit.table) > 1 or pump.limit.table[0][0] is not None:
+        return _from_table(pump.limit, speed)
+    value = pump.limit.table[0][1]
+    if pump.rated_speed is None or columns.isnan(speed):
+        return _Rated(value.si, 1.0, f"{value.text}, taken to hold at this speed")
+    correction = formulas.speed_credit if pump.credit else formulas.speed_factor
+    factor = work(correction, speed, pump.rated_speed.si)
+    note = f"{value.text} at {pump.rated_speed.text}"
+    return _Rated(value.si, factor.value, note, correction=factor)
+
+
+def _from_table(limit: Limit, speed: float) -> _Rated:
+    """Linear between the maker's speeds, held below the lowest, as the square of the speed past the last."""
+    points = sorted((at.si if at is not None else 0.0, value.si) for at, value in limit.table)
+    if columns.isnan(speed):
+        values = [value for _, value in points]
+        tightest = min(values) if limit.form == "vacuum" else max(values)
+        note = "the tightest of the maker's table, as the speed is not known"
+        return _Rated(tightest, 1.0, note, estimated=True)
+    if speed <= points[0][0]:
+        return _Rated(points[0][1], 1.0, "the maker's table at its lowest speed")
+    for (below, low), (above, high) in pairwise(points):
+        if speed <= above:
+            figure = work(formulas.from_table(_FIGURES[limit.form]), low, high, below, above, speed)
+            note = f"the maker's table at {speed * 60:.0f} rpm, linear between"
+            return _Rated(figure.value, 1.0, note, read=figure)
+    factor = work(formulas.speed_factor, speed, points[-1][0])
+    note = f"the maker's table ends at {points[-1][0] * 60:.0f} rpm"
+    return _Rated(points[-1][1], factor.value, note, estimated=True, correction=factor)
+
+
+def _at_flow(pump: Pump, speed: float, flow: float) -> _Rated:
+    """The maker's NPSH at this flow, from a curve drawn at the rated speed.
+
+    At another speed by the affinity laws: the flow there corresponds to Q · n_rated/n on the curve, and the
+    head goes as the square of the speed. Without credit it only tightens.
+    """
+    rated = pump.rated_speed.si if pump.rated_speed is not None else speed
+    if columns.isnan(speed) or (speed <= rated and not pump.credit):
+        return _on_curve(pump, flow)
+    formula = formulas.speed_credit if pump.credit else formulas.speed_factor
+    factor = work(formula, speed, rated)
+    there = replace(_on_curve(pump, flow * rated / speed), factor=factor.value, correction=factor)
+    if pump.credit or flow > _last_flow(pump):
+        return there
+    here = _on_curve(pump, flow)
+    return here if here.value > there.value * there.factor else there
+
+
+def _last_flow(pump: Pump) -> float:
+    at = pump.limit.table[-1][0]
+    return at.si if at is not None else math.inf
+
+
+def _on_curve(pump: Pump, flow: float) -> _Rated:
+    """Linear between the maker's flows, held below the least, refused past the last."""
+    points = [(at.si if at is not None else 0.0, value.si) for at, value in pump.limit.table]
+    typed = pump.limit.table[-1][0]
+    if typed is not None and flow > points[-1][0] * (1 + 1e-9):
+        taken = like(typed, columns.first(flow), Kind.FLOW).text
+        text = f"its flow of {taken} is past the end of its NPSH curve at {typed.text}"
+        raise NetworkError(((pump.name, text),))
+    if flow < points[0][0]:
+        note = "the maker's curve at its least flow, held below it"
+        return _Rated(points[0][1], 1.0, note, estimated=True)
+    for (below, low), (above, high) in pairwise(points):
+        if flow <= above:
+            figure = work(formulas.from_curve, low, high, below, above, flow)
+            return _Rated(figure.value, 1.0, "the maker's curve, linear between its flows", read=figure)
+    return _Rated(points[-1][1], 1.0, "the maker's curve at its last flow")
+
+
+_FIGURES: dict[str, Symbol] = {"vacuum": symbols.V, "pressure": symbols.p_rated, "npsh": symbols.H}

@@ -1,0 +1,338 @@
+"""Layout -> graph and element table.
+
+Everything the fluid passes through is one `Row`. A row carries the coefficients of the one drop expression
+(see `losses.drop`) and where it is drawn, so that the calculation and the drawing share one key.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable, Iterable, Mapping
+from dataclasses import dataclass, field, replace
+from operator import attrgetter
+
+import networkx as nx
+import numpy as np
+from numpy.typing import NDArray
+
+from solver.formulas import flow
+from solver.geometry.outline import GeometryError, Joint, bore, bore_at, corners, ends
+from solver.geometry.reservoirs import reservoir_problems
+from solver.layout.parts import Fitting, Intake, Layout, Pump, Run, Tee
+from solver.network import dead_ends, tracing
+from solver.network import rows as making
+from solver.network.coefficients import FittingError
+from solver.network.dead_ends import is_closed
+from solver.network.rows import KINDS as KINDS
+from solver.network.rows import Row as Row
+from solver.network.tracing import Step
+from solver.properties import fluid
+from solver.properties.sizes import SizeError
+from solver.quantities import columns as figures
+from solver.quantities.units import System
+from solver.quantities.wording import told
+
+Floats = NDArray[np.float64]
+
+NUMBERS = (
+    "z_in",
+    "z_out",
+    "bore",
+    "length",
+    "roughness",
+    "k_inf",
+    "k_re",
+    "viscous",
+    "inertial",
+    "fixed",
+    "cap",
+    "k_inf_back",
+)
+"""The fields of a row that become columns. `k_inf_back` holds `k_inf` where a row gives none."""
+
+COLLINEAR = math.radians(20)
+"""Two legs of a tee this near to one straight line are its run."""
+
+
+@dataclass(frozen=True, slots=True)
+class TeeLeg:
+    """One of the three ways into a tee."""
+
+    run: str  # the run that ends here
+    element: str  # "run 1", "run 2" or "branch"
+    row: int | None  # its row; None for the leg that always carries the whole flow
+    inward: bool  # the expected flow runs into the tee
+    bore: float  # [m]
+
+
+@dataclass(frozen=True, slots=True)
+class Network:
+    """The rows, as objects and as columns of the same order, and the graph they make.
+
+    Nodes are "reservoir:tank", "pump:carriage" and inner ones; each edge carries `row`, an index into `rows`.
+    """
+
+    layout: Layout
+    rows: tuple[Row, ...]
+    columns: Mapping[str, Floats]  # the numeric fields of Row, by their names
+    elevation: Mapping[str, float]  # of every node [m]
+    index: Mapping[str, int]  # row key -> row number
+    tees: Mapping[str, tuple[TeeLeg, ...]] = field(default_factory=dict)
+    closures: tuple[str, ...] = ()  # runs that close a parallel path; none in a tree
+    cut_off: int = 0  # how many rows, the last ones, closed valves part from everything else
+    still: frozenset[int] = (
+        frozenset()
+    )  # the rows in which nothing flows, those and what leads to a closed end
+
+    @property
+    def graph(self) -> nx.MultiDiGraph:
+        """The rows as edges from node to node, made anew each time it is asked for."""
+        graph = nx.MultiDiGraph()
+        graph.add_edges_from((row.start, row.end, i, {"row": i}) for i, row in enumerate(self.rows))
+        return graph
+
+    @property
+    def still_parts(self) -> frozenset[str]:
+        """The parts in which nothing flows."""
+        return frozenset(self.rows[i].part for i in self.still)
+
+
+class NetworkError(ValueError):
+    """A drawing that holds no line to calculate. `problems` is ((part, what is wrong), ...)."""
+
+    def __init__(self, problems: tuple[tuple[str, str], ...]) -> None:
+        super().__init__("; ".join(f"{part}: {text}" for part, text in problems))
+        self.problems = problems
+
+
+def pump_flow(pump: Pump) -> float:
+    """What a pump takes in [m³/s]: displacement × speed × efficiency, or the flow given in their place.
+
+    Raises NetworkError when the pump has neither.
+    """
+    if pump.flow is not None:
+        return pump.flow.si
+    if pump.displacement is None or pump.speed is None:
+        raise NetworkError(((pump.name, "has neither a flow nor a displacement and a speed"),))
+    if pump.volumetric_efficiency is None:
+        return flow.pump_flow.scalar(pump.displacement.si, pump.speed.si)
+    return flow.pump_flow_reduced.scalar(pump.displacement.si, pump.speed.si, pump.volumetric_efficiency)
+
+
+def build(layout: Layout) -> Network:
+    """The rows of a drawing and the graph they make, each row oriented from reservoir to pump.
+
+    Where lines run in parallel, a row points the way in which its line is first reached from a reservoir;
+    the flow through it may then turn out negative.
+
+    Raises NetworkError with everything that keeps the drawing from being calculated, part by part;
+    FluidError where a known drop needs the density of a fluid that has none.
+    """
+    if astray := tuple(tracing.astray(layout)):
+        raise NetworkError(astray)
+    drawn = tracing.drawn_graph(layout)
+    problems = [*reservoir_problems(layout), *tracing.loose(layout, drawn), *_sizes(layout)]
+    walk = tracing.Walk(layout, drawn)
+    problems += tracing.unreached(layout, drawn, walk)
+    if problems:
+        raise NetworkError(tuple(problems))
+    table = _Table(layout, drawn, walk.closures)
+    for intake in layout.intakes.values():
+        table.add(intake.name, making.intake_rows, intake)
+    for step in walk.steps:
+        table.add_run(step)
+    live = len(table.rows)
+    for step in walk.cut_off:
+        table.add_run(step)
+    if table.problems:
+        raise NetworkError(tuple(table.problems))
+    return table.network(live)
+
+
+def _sizes(layout: Layout) -> Iterable[tuple[str, str]]:
+    for group in (layout.intakes, layout.fittings, layout.tees, layout.pumps, layout.runs):
+        for name, part in group.items():
+            try:
+                width = min(ends(part))
+            except SizeError as error:
+                yield name, f"{error.found!r} is no known size; {error.allowed}"
+                continue
+            if not width > 0:
+                yield name, "its bore is not above zero"
+
+
+class _Table:
+    """Rows in the making, in walking order."""
+
+    def __init__(self, layout: Layout, drawn: nx.MultiGraph, closures: tuple[str, ...]) -> None:
+        self.layout = layout
+        self.system = System(layout.units)
+        self.closures = closures
+        self.lines: dict[str, list[Run]] = {name: [] for name in drawn}
+        for run in layout.runs.values():
+            self.lines[run.start].append(run)
+            self.lines[run.end].append(run)
+        self.rows: list[Row] = []
+        self.problems: list[tuple[str, str]] = []
+        self.legs = {name: _leg_names(layout, drawn, name) for name in layout.tees}
+        self.tees: dict[str, list[TeeLeg]] = {name: [] for name in layout.tees}
+
+    def add(self, part: str, make: Callable[..., list[Row]], *given: object) -> None:
+        """The rows that `make` returns, or what keeps that part from having any."""
+        try:
+            self.rows += make(*given)
+        except (GeometryError, FittingError) as error:
+            in_words = error.text if isinstance(error, GeometryError) else told(error, self.system)
+            self.problems.append((part, in_words))
+
+    def add_run(self, step: Step) -> None:
+        """The rows of one run, of its changes of bore, and of the part it leads to."""
+        run, near, far = step.run, self.layout.joint(step.near), self.layout.joint(step.far)
+        start, end = self._leave(near, run), self._end(far, run)
+        widths = (self._width(near, run), bore(run), self._width(far, run))
+        entry = making.bore_change(near.name, run.name, run, near, (start, f"{run.name}/in"), widths[:2])
+        exit = making.bore_change(run.name, far.name, run, far, (f"{run.name}/out", end), widths[1:])
+        first, last = entry.end if entry else start, exit.start if exit else end
+        self.rows += [entry] if entry else []
+        self.add(run.name, making.run_rows, self.layout, run, run.start == near.name, first, last)
+        self.rows += [exit] if exit else []
+        if is_closed(self.layout, far.name):
+            return
+        if isinstance(far, Fitting):
+            both = (widths[2], self._width(far, self._other(far, run) or run))
+            self.add(far.name, making.fitting_rows, far, self._density(far), both)
+        elif isinstance(far, Tee):
+            self._add_leg(far, run, inward=True)
+
+    def _width(self, joint: Joint, run: Run) -> float:
+        return bore_at(joint, run, self._other(joint, run) if isinstance(joint, Fitting) else None)
+
+    def _other(self, fitting: Fitting, run: Run) -> Run | None:
+        """The run on the other side of an in-line part."""
+        return next((other for other in self.lines[fitting.name] if other is not run), None)
+
+    def _density(self, fitting: Fitting) -> float:
+        """Of the fluid drawn [kg/m³], where a fitting's figure hangs on it; else no number."""
+        needed = fitting.drop is not None and fitting.flow is not None
+        return fluid.state(self.layout.fluid).density if needed else math.nan
+
+    def _leave(self, near: Joint, run: Run) -> str:
+        if isinstance(near, Tee):
+            return self._add_leg(near, run, inward=False)
+        if isinstance(near, Pump):
+            return f"pump:{near.name}"
+        return self._shut(near, run) or f"{near.name}/out"
+
+    def _end(self, far: Joint, run: Run) -> str:
+        if isinstance(far, Pump):
+            return f"pump:{far.name}"
+        if isinstance(far, Intake):
+            return f"{far.name}/out"
+        if isinstance(far, Fitting):
+            return self._shut(far, run) or f"{far.name}/in"
+        return f"{far.name}/{run.name}" if self.closures else f"{far.name}/centre"
+
+    def _shut(self, joint: Joint, run: Run) -> str:
+        """The node of a closed fitting on the side of a run; "" for an open one."""
+        return f"{joint.name}/{run.name}" if is_closed(self.layout, joint.name) else ""
+
+    def _add_leg(self, tee: Tee, run: Run, inward: bool) -> str:
+        """A leg of a tee; its outer node. The leg into a tee of a tree carries the whole flow: no row."""
+        names, note = self.legs[tee.name]
+        element = names[run.name]
+        centre, outer = f"{tee.name}/centre", f"{tee.name}/{run.name}"
+        whole = inward and not self.closures
+        if not whole:
+            ways = (outer, centre) if inward else (centre, outer)
+            self.rows.append(making.tee_row(tee, element, *ways, note))
+        number = None if whole else len(self.rows) - 1
+        self.tees[tee.name].append(TeeLeg(run.name, element, number, inward, bore(tee)))
+        return outer
+
+    def _still(self, live: int) -> frozenset[int]:
+        """The rows in which nothing flows: those from `live` on, and what leads to a closed end."""
+        if not any(fitting.closed for fitting in self.layout.fittings.values()):
+            return frozenset()
+        dead = dead_ends.dead(self.layout, self.layout.runs)
+        shut = {end for name in dead for end in (self.layout.runs[name].start, self.layout.runs[name].end)}
+        parts = dead | {end for end in shut if end in self.layout.intakes or end in self.layout.fittings}
+        found = {i for i, row in enumerate(self.rows) if row.part in parts}
+        legs = (leg for legs in self.tees.values() for leg in legs)
+        found |= {leg.row for leg in legs if leg.run in dead and leg.row is not None}
+        return frozenset(found | set(range(live, len(self.rows))))
+
+    def network(self, live: int) -> Network:
+        """The finished table, of which the first `live` rows are joined to a reservoir."""
+        rows = tuple(self.rows)
+        elevation = {row.start: row.z_in for row in rows} | {row.end: row.z_out for row in rows}
+        return Network(
+            layout=self.layout,
+            rows=rows,
+            columns=columns(rows),
+            elevation=elevation,
+            index={row.key: i for i, row in enumerate(rows)},
+            tees={name: tuple(legs) for name, legs in self.tees.items()},
+            closures=self.closures,
+            cut_off=len(rows) - live,
+            still=self._still(live),
+        )
+
+
+def joined(network: Network) -> Network:
+    """The network without the rows that closed valves part from everything else."""
+    if not network.cut_off:
+        return network
+    count = len(network.rows) - network.cut_off
+    kept = {
+        name: legs
+        for name, legs in network.tees.items()
+        if all(leg.row is None or leg.row < count for leg in legs)
+    }
+    table = {name: column[:count] for name, column in network.columns.items()}
+    return replace(network, rows=network.rows[:count], columns=table, tees=kept, cut_off=0)
+
+
+def columns(rows: Iterable[Row]) -> dict[str, Floats]:
+    """The numeric fields of rows as one array each: (rows,), or (rows, variants) where a row has a column."""
+    numbers = [_numbers(row) for row in rows]
+    try:
+        table = np.array(numbers, dtype=np.float64)
+    except ValueError:  # a column among them
+        made = {name: figures.table(values) for name, *values in zip(NUMBERS, *numbers, strict=True)}
+    else:
+        made = {name: np.ascontiguousarray(table[:, i]) for i, name in enumerate(NUMBERS)}
+    forward, back = figures.spread((made["k_inf"], made["k_inf_back"]), ())
+    made["k_inf_back"] = np.where(np.isnan(back), forward, back)
+    return made
+
+
+_numbers = attrgetter(*NUMBERS)
+
+
+def _leg_names(layout: Layout, drawn: nx.MultiGraph, tee: str) -> tuple[dict[str, str], str]:
+    """The legs of a tee by their runs: the two nearest to one line are its run, the third the branch.
+
+    With it, what a reader should know where that is not plain from the drawing.
+    """
+    names = [name for _, _, name in drawn.edges(tee, keys=True)]
+    ways = [_direction(layout, layout.runs[name], tee) for name in names]
+    pairs = ((0, 1, 2), (0, 2, 1), (1, 2, 0))
+    opposed = {p: ways[p[0]][0] * ways[p[1]][0] + ways[p[0]][1] * ways[p[1]][1] for p in pairs}
+    a, b, c = straightest = min(pairs, key=opposed.__getitem__)
+    askew = opposed[straightest] > -math.cos(COLLINEAR)
+    note = (
+        f"no two of its lines are in line: {names[a]} and {names[b]} are taken for its run" if askew else ""
+    )
+    return {names[a]: "run 1", names[b]: "run 2", names[c]: "branch"}, note
+
+
+def _direction(layout: Layout, run: Run, tee: str) -> tuple[float, float]:
+    """Unit direction in which a run leaves a tee; (0, 0) where it is not drawn, out of the plane."""
+    points = corners(layout, run)
+    if run.start != tee:
+        points.reverse()
+    for x, y in points[1:]:
+        length = figures.hypot(x - points[0][0], y - points[0][1])
+        if length > 1e-6:
+            return (x - points[0][0]) / length, (y - points[0][1]) / length
+    return 0.0, 0.0

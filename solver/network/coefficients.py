@@ -1,0 +1,330 @@
+"""Loss coefficients of fittings, entrances, bends, changes of bore and tees, at every Reynolds number.
+
+Each is a pair: K = k_inf + k_re/Re, referred to the velocity and bore of the element itself. Oil lines run at
+Reynolds numbers of 50 to 1000, where k_re is most of it; nothing here is a turbulent figure alone.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping
+from typing import NamedTuple
+
+from fluids import fittings as library
+
+from solver.formulas import fittings as formulas
+from solver.formulas import symbols
+from solver.formulas.formula import Formula, Symbol
+from solver.properties.sizes import INCH
+from solver.quantities import columns
+from solver.quantities.units import Kind
+from solver.quantities.wording import QuotingError
+
+
+class K(NamedTuple):
+    """Coefficients of one element, and where they come from."""
+
+    k_inf: float
+    k_re: float
+    source: str
+
+
+class FittingError(QuotingError):
+    """A fitting that has no coefficients as asked for."""
+
+
+class _Row(NamedTuple):
+    k_re: float
+    k_i: float
+    k_d: float
+
+
+DARBY = "Darby 3-K (2001)"
+HOOPER = "Hooper 2-K (1981)"
+
+# Darby, R. (2001), constants of the 3-K method: Chem. Eng. July 1999, 101 and April 2001, 127.
+_DARBY: Mapping[str, _Row] = {
+    "gate valve": _Row(300, 0.037, 3.9),
+    "ball valve": _Row(300, 0.017, 3.5),
+    "plug valve": _Row(300, 0.084, 3.9),
+    "three-way valve, through": _Row(300, 0.14, 4.0),
+    "three-way valve, branch": _Row(500, 0.41, 4.0),
+    "angle valve": _Row(1000, 0.69, 4.0),
+    "Y-pattern valve": _Row(950, 0.25, 4.0),
+    "globe valve": _Row(1500, 1.70, 3.6),
+    "diaphragm valve": _Row(1000, 0.69, 4.9),
+    "swing check": _Row(1500, 0.46, 4.0),
+    "lift check": _Row(2000, 2.85, 3.8),
+    "threaded elbow 90": _Row(800, 0.14, 4.0),
+    "threaded elbow 45": _Row(500, 0.071, 4.2),
+    "threaded long elbow 90": _Row(800, 0.071, 4.2),
+    "threaded long elbow 45": _Row(500, 0.052, 4.0),
+    "mitre 90": _Row(1000, 0.27, 4.0),
+    "mitre 45": _Row(500, 0.086, 4.0),
+    "two-weld mitre 90": _Row(800, 0.068, 4.1),
+    "two-weld mitre 45": _Row(500, 0.052, 4.0),
+    "three-weld mitre 90": _Row(800, 0.035, 4.2),
+    "tee run": _Row(150, 0.05, 4.0),
+    "tee branch": _Row(800, 0.28, 4.0),
+}
+
+# Hooper, W. B. (1981), Chem. Eng. 24 August, 96: (K1, K∞). Only what Darby's table lacks.
+_HOOPER: Mapping[str, tuple[float, float]] = {
+    "butterfly valve": (800, 0.25),
+    "reduced ball valve": (500, 0.15),
+    "reduced plug valve": (1000, 0.25),
+    "tilting-disc check": (1000, 0.50),
+}
+
+DARBY_ROWS: Mapping[str, tuple[float, float, float]] = _DARBY
+"""Darby's table: K1, Ki and Kd by fitting."""
+
+HOOPER_ROWS = _HOOPER
+"""Hooper's table, where Darby's has nothing: K1 and K∞ by fitting."""
+
+# Crane TP-410: its disc, and the check of Darby's table whose laminar term it takes.
+_FOOT_VALVES: Mapping[str, tuple[Formula, str, str]] = {
+    "foot valve": (formulas.foot_valve, "hinged disc", "swing check"),
+    "poppet foot valve": (formulas.poppet_foot_valve, "poppet disc", "lift check"),
+}
+
+FITTINGS = (
+    *(name for name in _DARBY if name.partition(",")[0].endswith(("valve", "check"))),
+    *_HOOPER,
+    *_FOOT_VALVES,
+    "flexible connector",
+)
+"""What `fitting_k` knows."""
+
+
+def darby_k(row: str, nominal: float) -> K:
+    """A row of Darby's table at one nominal size [m]."""
+    k_re, k_i, k_d = _DARBY[row]
+    return K(formulas.darby.scalar(k_i, k_d, nominal / INCH), k_re, f"{DARBY}, {row}")
+
+
+def fitting_k(kind: str, nominal: float, bore: float) -> K:
+    """A valve or connector, fully open.
+
+    kind: one of `FITTINGS`; nominal: nominal size [m]; bore: inside diameter [m].
+    Raises FittingError for any other kind.
+    Sources: Darby (2001) where his table has it, Hooper (1981) where only his does; a foot valve by Crane
+    TP-410, with its strainer, and with the laminar term of Darby's check of that build; a flexible connector
+    of six bores by practice.
+    """
+    if kind in _DARBY and kind in FITTINGS:
+        return darby_k(kind, nominal)
+    if kind in _HOOPER:
+        k_re, k_h = _HOOPER[kind]
+        return K(formulas.hooper.scalar(k_h, bore / INCH), k_re, f"{HOOPER}, {kind}")
+    if kind in _FOOT_VALVES:
+        valve, disc, check = _FOOT_VALVES[kind]
+        k_inf = valve.scalar(crane_friction(bore))
+        source = f"Crane TP-410, {disc}, with its strainer; laminar term of a {check}"
+        return K(k_inf, _DARBY[check].k_re, source)
+    if kind == "flexible connector":
+        return connector_k(6.0)
+    raise FittingError(f"{kind}: no loss coefficient is known; allowed: {', '.join(FITTINGS)}")
+
+
+def crane_friction(bore: float) -> float:
+    """Crane's friction factor of fully turbulent flow in a fitting of that bore [m]."""
+    reynolds, roughness = formulas.crane_reynolds.scalar(bore), formulas.crane_roughness.scalar(bore)
+    return formulas.crane_friction.scalar(reynolds, roughness, bore)
+
+
+def connector_k(bores: float) -> K:
+    """A flexible connector so many bores long.
+
+    Source: practice; three times the friction of pipe in turbulent flow, where the corrugations stir it, and
+    that of pipe in laminar flow.
+    """
+    k_inf, k_re = formulas.connector.scalar(bores), formulas.connector_slow.scalar(bores)
+    return K(k_inf, k_re, "common practice, no source: the maker's figure replaces it")
+
+
+_ENTRANCES: Mapping[str, tuple[float, str]] = {
+    "plain end": (1.0, "pipe end inside the fluid"),
+    "wall nozzle": (0.5, "flush with the wall"),
+    "strainer": (0.5, "flush, inside the strainer"),
+    "bell-mouth": (0.04, "well rounded"),
+}
+
+
+def entrance_k(kind: str) -> K:
+    """The way from still fluid into a line.
+
+    kind: an intake's kind. Raises FittingError for any other.
+    Source: Hooper (1981), pipe entrances, which take no size correction.
+    """
+    if kind not in _ENTRANCES:
+        raise FittingError(f"{kind}: no such entrance; allowed: {', '.join(_ENTRANCES)}")
+    k_inf, what = _ENTRANCES[kind]
+    return K(k_inf, 160.0, f"{HOOPER}, entrance, {what}")
+
+
+BEND_REYNOLDS = 1e5
+"""Where the turbulent coefficient of bends and changes of bore is taken."""
+
+RIGHT_ANGLE = math.pi / 2
+
+_ELBOWS = ("threaded elbow", "threaded long elbow", "mitre", "two-weld mitre", "three-weld mitre")
+
+
+class Bend(NamedTuple):
+    """Coefficients of a bend, what a reader should know of them, and where they come from."""
+
+    k_inf: float
+    k_re: float
+    note: str
+    source: str
+
+
+@columns.remembered(4096)
+def bend_k(bend: str, radius: float, angle: float, bore: float, nominal: float) -> Bend:
+    """A bend: a corner of a run.
+
+    bend: "threaded elbow", "mitre", or any other word for a smooth bend. radius: of a smooth bend's centre
+    line [m]; angle: it turns through this [rad]; bore, nominal: inside and nominal diameter [m].
+    Raises FittingError for a radius below half the bore.
+    Sources: Rennels and Hudson (2012) at Re 1e5 for a smooth bend, with 800/Re a right angle (Darby, Hooper)
+    and never less than the friction of its own arc in laminar flow; Darby (2001) for elbows and mitres,
+    whose rows are 45° and 90°: other angles in proportion, and the note says so.
+    """
+    if angle <= 0:
+        return Bend(0.0, 0.0, "", "no turn")
+    if bend in _ELBOWS:
+        return _elbow(bend, angle, nominal)
+    if radius < 0.5 * bore:
+        short = columns.first(radius), Kind.BORE
+        raise FittingError("a bend radius of {short} is less than half the bore", short=short)
+    k_inf = formulas.smooth_bend.scalar(formulas.smooth_friction.scalar(BEND_REYNOLDS), angle, radius, bore)
+    k_re = formulas.smooth_bend_slow.scalar(radius, bore, angle)
+    return Bend(k_inf, k_re, "", "Rennels and Hudson (2012) at Re 1e5; 800/Re a right angle (Darby, Hooper)")
+
+
+def _elbow(bend: str, angle: float, nominal: float) -> Bend:
+    """Darby's 45° and 90° rows, in proportion: from no bend to 45°, between, and beyond 90°."""
+    full = darby_k(f"{bend} 90", nominal)
+    halfway = f"{bend} 45" in _DARBY
+    half = darby_k(f"{bend} 45", nominal) if halfway else K(full.k_inf / 2, full.k_re / 2, "")
+    k_inf = elbow_k(symbols.k_inf, angle, half.k_inf, full.k_inf)
+    k_re = elbow_k(symbols.k_re, angle, half.k_re, full.k_re)
+    rows = (45, 90) if halfway else (90,)
+    return Bend(k_inf, k_re, _elbow_note(bend, angle / RIGHT_ANGLE * 90, rows), f"{DARBY}, {bend}")
+
+
+def elbow_k(symbol: Symbol, angle: float, half: float, full: float) -> float:
+    """k_inf or k_re (`symbol`) of an elbow of an angle [rad], from those of 45° and 90°."""
+    by_angle = formulas.elbow(symbol)
+    if angle <= RIGHT_ANGLE / 2:
+        return by_angle.below.scalar(half, angle)
+    if angle >= RIGHT_ANGLE:
+        return by_angle.beyond.scalar(full, angle)
+    return by_angle.between.scalar(half, full, angle)
+
+
+def _elbow_note(bend: str, degrees: float, rows: tuple[int, ...]) -> str:
+    if min(abs(degrees - row) for row in rows) < 0.5:
+        return ""
+    named = "rows for 45° and 90°" if len(rows) > 1 else "row for 90°"
+    return f"{bend} of {degrees:.0f}°: in proportion to Darby's {named}"
+
+
+@columns.remembered(4096)
+def bore_change_k(d_in: float, d_out: float, angle: float = math.pi) -> K:
+    """A change of bore, referred to the smaller of the two.
+
+    d_in, d_out: bores in the direction of flow [m]; angle: of the cone, between its walls [rad]; π is a step.
+    Sources: Rennels and Hudson (2012) at Re 1e5; in slow flow into a smaller bore Hooper (1988),
+    160/Re (1/β⁴ − 1) of the larger, which has no such term for a widening.
+    """
+    if columns.every(d_in == d_out):
+        return K(0.0, 0.0, "no change")
+    wider = d_out > d_in
+    if angle >= math.pi and columns.some(wider) and not columns.every(wider):
+        wide, narrow = _wider_k(d_in, d_out, angle), _narrower_k(d_in, d_out, angle)
+        k_inf = columns.choose(wider, wide.k_inf, narrow.k_inf)
+        k_re = columns.choose(wider, wide.k_re, narrow.k_re)
+        return K(k_inf, k_re, wide.source if columns.first(wider) else narrow.source)
+    return _wider_k(d_in, d_out, angle) if wider else _narrower_k(d_in, d_out, angle)
+
+
+def _wider_k(d_in: float, d_out: float, angle: float) -> K:
+    if angle >= math.pi:
+        k_inf = formulas.widening.scalar(formulas.bore_ratio.scalar(d_in, d_out))
+    else:
+        k_inf = library.diffuser_conical(
+            d_in, d_out, angle=math.degrees(angle), Re=BEND_REYNOLDS, method="Rennels"
+        )
+    return K(k_inf, 0.0, "Rennels and Hudson (2012), widening")
+
+
+def _narrower_k(d_in: float, d_out: float, angle: float) -> K:
+    beta = formulas.bore_ratio.scalar(d_out, d_in)
+    if angle >= math.pi:
+        k_inf = formulas.narrowing.scalar(beta, formulas.contracted_jet.scalar(beta))
+    else:
+        k_inf = library.contraction_conical(
+            d_in, d_out, angle=math.degrees(angle), Re=BEND_REYNOLDS, method="Rennels"
+        )
+    k_re = formulas.narrowing_slow.scalar(beta) * _cone(angle)
+    return K(k_inf, k_re, "Rennels and Hudson (2012); Hooper (1988), narrowing")
+
+
+def _cone(angle: float) -> float:
+    """Hooper's factor for a cone of that angle between its walls [rad]; 1 for a step."""
+    half = math.sin(min(angle, math.pi) / 2)
+    return math.sqrt(half) if angle > math.pi / 4 else 1.6 * half
+
+
+def reducer_k(d_in: float, d_out: float, length: float | None = None) -> K:
+    """A reducer, referred to the smaller bore.
+
+    d_in, d_out: bores in the direction of flow [m]; length: of its cone [m], None: a step.
+    Sources: as `bore_change_k`, with the wall friction of the cone in laminar flow (Hagen and Poiseuille,
+    integrated along it) where that is more.
+    """
+    if length is None or d_in == d_out:
+        return bore_change_k(d_in, d_out)
+    angle = 2.0 * columns.atan2(abs(d_in - d_out) / 2.0, length)
+    k = bore_change_k(d_in, d_out, angle)
+    wide, slim = columns.largest(d_in, d_out), columns.least(d_in, d_out)
+    friction = formulas.cone_slow.scalar(length, wide, slim)
+    source = f"{k.source}; in slow flow at least its wall friction"
+    return K(k.k_inf, columns.largest(k.k_re, friction), source)
+
+
+TEE = "Crane TP-410 (2009) by flow split; laminar term of Darby's flanged tee"
+
+LEAST_SHARE = 0.01
+"""Of the combined flow: below it a leg's own velocity says nothing of its loss; its coefficient is held."""
+
+
+def tee_k(
+    leg: str,
+    *,
+    diverging: bool,
+    branch_share: float,
+    d_run: float,
+    d_branch: float,
+    angle: float = RIGHT_ANGLE,
+) -> K:
+    """One leg of a tee, referred to that leg's own velocity and bore.
+
+    leg: "run" (straight through) or "branch". diverging: the flow splits; otherwise it joins.
+    branch_share: the branch's flow over the combined flow, 0 to 1. d_run, d_branch: bores [m]; the combined
+    leg has the run's. angle: between branch and run [rad].
+    k_inf may be negative: a fast stream drags a slow one along.
+    Raises FittingError for another leg.
+    Sources: Crane TP-410 (2009) as `fluids.fittings` has it; k_re of Darby (2001): 150 run, 800 branch.
+    """
+    if leg not in ("run", "branch"):
+        raise FittingError(f"{leg}: a tee has a run and a branch")
+    way = "diverging" if diverging else "converging"
+    crane = getattr(library, f"K_{leg}_{way}_Crane")
+    share = min(max(branch_share, 0.0), 1.0)
+    combined = crane(d_run, d_branch, 1.0 - share, share, angle=math.degrees(angle))
+    own, bore = (share, d_branch) if leg == "branch" else (1.0 - share, d_run)
+    speed = (bore / d_run) ** 2 / max(own, LEAST_SHARE)  # combined over own velocity
+    return K(combined * speed**2, _DARBY[f"tee {leg}"].k_re, TEE)

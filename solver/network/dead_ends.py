@@ -1,0 +1,96 @@
+"""What closed valves cut off, and what of the line stands still behind them."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from typing import NamedTuple
+
+from solver.layout.parts import Layout, Run
+
+
+class Section(NamedTuple):
+    """Runs that no reservoir reaches, with what bounds them. Nothing passes through a pump."""
+
+    runs: tuple[str, ...]
+    closed: tuple[str, ...]  # the closed fittings on them
+    pumps: tuple[str, ...]
+
+
+def is_closed(layout: Layout, part: str) -> bool:
+    """Whether a part lets nothing pass."""
+    return part in layout.fittings and layout.fittings[part].closed
+
+
+def sections(layout: Layout, left: Iterable[str]) -> list[Section]:
+    """Runs by name, taken together where fluid could pass from one to the next."""
+    runs = [layout.runs[name] for name in left]
+    on: dict[str, list[Run]] = {}
+    for run in runs:
+        for end in (run.start, run.end):
+            on.setdefault(end, []).append(run)
+    found: list[Section] = []
+    seen: set[str] = set()
+    for run in runs:
+        if run.name not in seen:
+            together = _together(layout, run, on, seen)
+            ends = dict.fromkeys(end for each in together for end in (each.start, each.end))
+            closed = tuple(end for end in ends if is_closed(layout, end))
+            pumps = tuple(end for end in ends if end in layout.pumps)
+            found.append(Section(tuple(each.name for each in together), closed, pumps))
+    return found
+
+
+def _together(layout: Layout, first: Run, on: dict[str, list[Run]], seen: set[str]) -> list[Run]:
+    seen.add(first.name)
+    together = [first]
+    for run in together:
+        for end in (run.start, run.end):
+            if end in layout.pumps or is_closed(layout, end):
+                continue
+            fresh = [other for other in on[end] if other.name not in seen]
+            seen.update(other.name for other in fresh)
+            together += fresh
+    return together
+
+
+def seed(section: Section, reached: Iterable[str]) -> str | None:
+    """Where to begin drawing a section that closed valves cut off; None where it is no such section.
+
+    reached: the parts that fluid reaches. A pump that has another line is begun at, so that no row of the
+    section leads to it.
+    """
+    fed = [pump for pump in section.pumps if pump in set(reached)]
+    if not section.closed or len(section.pumps) > 1 or len(fed) < len(section.pumps):
+        return None
+    return fed[0] if fed else section.closed[0]
+
+
+def dead(layout: Layout, runs: Iterable[str]) -> frozenset[str]:
+    """Of some runs by name, those in which the fluid stands still, as they lead to closed valves alone."""
+    live: dict[str, set[str]] = {}
+    still: list[str] = []
+    for name in runs:
+        ends = (layout.runs[name].start, layout.runs[name].end)
+        for end in ends:
+            live.setdefault(end, set()).add(name)
+        if any(is_closed(layout, end) for end in ends):
+            still.append(name)
+    found = set(still)
+    for name in still:
+        for end in (layout.runs[name].start, layout.runs[name].end):
+            live[end].discard(name)
+            if len(live[end]) == 1 and (end in layout.fittings or end in layout.tees):
+                (last,) = live[end]
+                if last not in found and not is_closed(layout, end):
+                    found.add(last)
+                    still.append(last)
+    return frozenset(found)
+
+
+def told(layout: Layout, pump: str, left: Iterable[str]) -> str:
+    """The closed fittings between a pump and the fluid, as the end of a sentence; "" where there are none."""
+    closed = [name for found in sections(layout, left) if pump in found.pumps for name in found.closed]
+    if not closed:
+        return ""
+    verb = "is" if len(closed) == 1 else "are"
+    return f": {' and '.join(dict.fromkeys(closed))} {verb} closed"

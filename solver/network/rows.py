@@ -1,0 +1,371 @@
+"""Parts -> rows: each element with its coefficients and where it is drawn."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from typing import Any, NamedTuple
+
+from solver.geometry.outline import Joint, Piece, bend_radius, bore, nominal, outline, position
+from solver.geometry.outline import ends as both_ends
+from solver.layout.parts import (
+    CHECK_KINDS,
+    REDUCER_KINDS,
+    VALVE_KINDS,
+    Fitting,
+    Intake,
+    Layout,
+    Run,
+    Screen,
+    Tee,
+)
+from solver.network import losses
+from solver.properties import sizes
+from solver.quantities import columns
+from solver.quantities.units import Quantity
+
+
+@dataclass(frozen=True, slots=True)
+class Row:
+    """One element, oriented from `start` to `end` along the expected flow.
+
+    `key` is "part/element" and unique: "riser/straight 1", "riser/bend 1", "strainer/screen",
+    "strainer/entrance", "isolator/ball valve", "isolator>lead/bore change", "header/run 1".
+    """
+
+    key: str
+    part: str  # the part a click on it selects
+    element: str  # unique in its part
+    kind: str  # one of KINDS
+    start: str  # node
+    end: str  # node
+    z_in: float  # [m]
+    z_out: float  # [m]
+    bore: float  # [m]
+    length: float = 0.0  # developed, with its share of out_of_plane [m]
+    roughness: float = 0.0  # [m]
+    k_inf: float = 0.0
+    k_re: float = 0.0
+    viscous: float = 0.0  # [1/m³]: drop = viscous · μ · Q
+    inertial: float = 0.0  # [1/m⁴]: drop = inertial · ρ · Q²
+    fixed: float = 0.0  # [Pa]
+    cap: float = float("inf")  # bypass opening pressure [Pa]
+    k_inf_back: float | None = None  # the same for flow from end to start, where it differs
+    path: tuple[tuple[float, float], ...] = ()  # centre line as drawn, (x, y) [m]; one point for a part
+    arc: float = 0.0  # length of a bend along its centre line, whose friction is in its coefficients [m]
+    note: str = ""  # a reservation the user should read ("mitre of 30°: Darby's 45° row in proportion")
+    source: str = ""  # where the coefficients come from
+
+
+KINDS = (
+    "entrance",
+    "screen",
+    "straight",
+    "bend",
+    "bore change",
+    "valve",
+    "device",
+    "tee",
+)
+
+SAME_BORE = 1e-3
+"""Bores that differ by less than this share of themselves are one bore."""
+
+INTO_STILL_FLUID = 1.0
+"""k_inf of an intake through which fluid runs back: all its velocity head is lost (Borda and Carnot)."""
+
+_FOOT_VALVES = ("foot valve", "poppet foot valve")
+
+
+def intake_rows(intake: Intake) -> list[Row]:
+    """An intake's screen, if it has one, then the entrance to its line. Raises FittingError."""
+    tank, inside, out = f"reservoir:{intake.reservoir}", f"{intake.name}/inside", f"{intake.name}/out"
+    k_inf, k_re, source = (
+        losses.fitting_k(intake.kind, nominal(intake), bore(intake))
+        if intake.kind in _FOOT_VALVES
+        else losses.entrance_k(intake.kind)
+    )
+    rows = []
+    if intake.screen is not None:
+        rows.append(_screen_row(intake, intake.screen, tank, inside))
+    start = inside if rows else tank
+    entrance = _at_part(intake, "entrance", "entrance", start, out, k_inf, k_re, source=source)
+    return [*rows, replace(entrance, k_inf_back=INTO_STILL_FLUID)]
+
+
+def fitting_rows(fitting: Fitting, density: float, ends: tuple[float, float] | None = None) -> list[Row]:
+    """What the fluid meets in a fitting: its screen, if it has one, and the fitting itself.
+
+    density: of the fluid with which a known drop at a known flow is taken to have been read [kg/m³].
+    ends: bores on the way in and on the way out [m], which differ in a reducer alone; None: as typed.
+    Raises FittingError.
+    """
+    widths = ends if ends is not None else both_ends(fitting)
+    if not all(isinstance(given, float) for given in (density, *widths)):
+        return list(_fitting_rows(fitting, density, widths))  # a column among them
+    kept = _KEPT_FITTINGS.get(fitting.name)
+    if kept is None or kept.fitting is not fitting or kept.given != (repr(density), *widths):
+        made = _fitting_rows(fitting, density, widths)
+        kept = _KEPT_FITTINGS[fitting.name] = _KeptFitting(fitting, (repr(density), *widths), made)
+    return list(kept.rows)
+
+
+class _KeptFitting(NamedTuple):
+    """The rows of a fitting as they were last made: they hang on this alone."""
+
+    fitting: Fitting
+    given: tuple[str, float, float]  # the density in writing, as one that is not needed is no number
+    rows: tuple[Row, ...]
+
+
+_KEPT_FITTINGS: dict[str, _KeptFitting] = {}
+"""One for a name, as with runs below."""
+
+
+def _fitting_rows(fitting: Fitting, density: float, ends: tuple[float, float]) -> tuple[Row, ...]:
+    way_in, inside, out = f"{fitting.name}/in", f"{fitting.name}/inside", f"{fitting.name}/out"
+    if fitting.kind == "filter":
+        if fitting.screen is None:
+            raise losses.FittingError("a filter needs its screen")
+        return (_screen_row(fitting, fitting.screen, way_in, out),)
+    if fitting.screen is None:
+        return (_fitting_row(fitting, density, ends, way_in, out),)
+    screened = _fitting_row(fitting, density, ends, inside, out)
+    return _screen_row(fitting, fitting.screen, way_in, inside), screened
+
+
+def _fitting_row(fitting: Fitting, density: float, ends: tuple[float, float], start: str, end: str) -> Row:
+    """A valve or device by its kind's table, or by the figure given for it."""
+    kind = "valve" if fitting.kind in (*VALVE_KINDS, *CHECK_KINDS) else "device"
+    found = _fitting_figures(fitting, density, ends)
+    row = _at_part(fitting, fitting.kind, kind, start, end, **found)
+    if fitting.kind not in REDUCER_KINDS:
+        return row
+    back = losses.reducer_k(ends[1], ends[0], _optional(fitting.length))
+    own = row.k_inf if fitting.curve is not None else back.k_inf
+    return replace(row, bore=columns.least(*ends), k_inf_back=own)
+
+
+def _fitting_figures(fitting: Fitting, density: float, ends: tuple[float, float]) -> dict[str, Any]:
+    """The coefficients of a fitting, what a reader should know of them, and where they come from."""
+    width = bore(fitting)
+    if fitting.curve is not None:
+        curve = fitting.curve
+        viscous, inertial, note = losses.from_points(curve.drops, curve.viscosity, curve.density, width)
+        return {"viscous": viscous, "inertial": inertial, "note": note, "source": "the maker's points"}
+    if fitting.opening is not None:
+        return _by_coefficient(fitting.opening.kv, fitting.opening.cv, width)
+    if fitting.kind == "flow coefficient":
+        return _by_coefficient(fitting.kv, fitting.cv, width)
+    if fitting.kind == "known K":
+        k_inf = _given(fitting, fitting.k, "k")
+        return {"k_inf": k_inf, "k_re": fitting.k_re or 0.0, "source": "as given"}
+    if fitting.kind == "known drop":
+        return _by_drop(fitting, density)
+    if fitting.kind in REDUCER_KINDS:
+        return _reduced(fitting, ends)
+    if fitting.kind == "flexible connector" and fitting.length is not None:
+        return losses.connector_k(fitting.length.si / width)._asdict()
+    return losses.fitting_k(fitting.kind, nominal(fitting), width)._asdict()
+
+
+def _by_coefficient(kv: Quantity | None, cv: Quantity | None, width: float) -> dict[str, Any]:
+    given = {"kv": _optional(kv), "cv": _optional(cv)}
+    return {
+        "viscous": losses.slow_flow_coefficient(width, **given),
+        "inertial": losses.flow_coefficient(**given),
+        "source": "IEC 60534, with the slow flow of a common valve",
+    }
+
+
+def _by_drop(fitting: Fitting, density: float) -> dict[str, Any]:
+    flow = _optional(fitting.flow)
+    inertial, fixed = losses.known_drop(_given(fitting, _optional(fitting.drop), "drop"), flow, density)
+    note = "" if flow is None else f"its drop is taken as read with fluid of {density:.0f} kg/m³"
+    return {"inertial": inertial, "fixed": fixed, "note": note, "source": "as given"}
+
+
+def _reduced(fitting: Fitting, ends: tuple[float, float]) -> dict[str, Any]:
+    length = _optional(fitting.length)
+    note = "" if length is not None else "no length is given: its change of bore is taken as a step"
+    return {**losses.reducer_k(*ends, length)._asdict(), "note": note}
+
+
+def _optional(quantity: Quantity | None) -> float | None:
+    return None if quantity is None else quantity.si
+
+
+def _given(fitting: Fitting, value: float | None, key: str) -> float:
+    if value is None:
+        raise losses.FittingError(f"a {fitting.kind} needs its {key}")
+    return value
+
+
+def _screen_row(part: Intake | Fitting, screen: Screen, start: str, end: str) -> Row:
+    viscous, inertial, cap, note = losses.screen(screen, bore(part))
+    source = "the maker's points" if screen.drops else "Armour and Cannon (1968)"
+    return _at_part(
+        part,
+        "screen",
+        "screen",
+        start,
+        end,
+        viscous=viscous,
+        inertial=inertial,
+        cap=cap,
+        note=note,
+        source=source,
+    )
+
+
+def _at_part(
+    part: Joint,
+    element: str,
+    kind: str,
+    start: str,
+    end: str,
+    k_inf: float = 0.0,
+    k_re: float = 0.0,
+    viscous: float = 0.0,
+    inertial: float = 0.0,
+    fixed: float = 0.0,
+    cap: float = float("inf"),
+    note: str = "",
+    source: str = "",
+) -> Row:
+    """A row that is drawn as the one point where its part stands."""
+    at = position(part)
+    return Row(
+        key=f"{part.name}/{element}",
+        part=part.name,
+        element=element,
+        kind=kind,
+        start=start,
+        end=end,
+        z_in=at[1],
+        z_out=at[1],
+        bore=bore(part),
+        k_inf=k_inf,
+        k_re=k_re,
+        viscous=viscous,
+        inertial=inertial,
+        fixed=fixed,
+        cap=cap,
+        path=(at,),
+        note=note,
+        source=source,
+    )
+
+
+def run_rows(layout: Layout, run: Run, forward: bool, start: str, end: str) -> list[Row]:
+    """A run's straights and bends, from node `start` to node `end`.
+
+    forward: whether that is the way the run was drawn.
+    Raises GeometryError and FittingError.
+    """
+    given = (run, layout.joint(run.start), layout.joint(run.end))
+    way = (forward, start, end)
+    kept = _KEPT.get(run.name)
+    if kept is None or kept.way != way or any(a is not b for a, b in zip(kept.given, given, strict=True)):
+        kept = _KEPT[run.name] = _Kept(given, way, _run_rows(layout, run, forward, start, end))
+    return list(kept.rows)
+
+
+class _Kept(NamedTuple):
+    """The rows of a run as they were last made. A drag moves one part: what did not move is as it was."""
+
+    given: tuple[Run, Joint, Joint]
+    way: tuple[bool, str, str]
+    rows: tuple[Row, ...]
+
+
+_KEPT: dict[str, _Kept] = {}
+"""One for a name: values are frozen, so that the very same ones make the very same rows."""
+
+
+def _run_rows(layout: Layout, run: Run, forward: bool, start: str, end: str) -> tuple[Row, ...]:
+    pieces = outline(layout, run)
+    nodes = [start, *(f"{run.name}/{i}" for i in range(1, len(pieces))), end]
+    width, rough = bore(run), _roughness(run)
+    radius = bend_radius(run) if any(piece.bend for piece in pieces) else 0.0
+    ordered = pieces if forward else pieces[::-1]
+    return tuple(
+        _piece_row(run, piece, forward, nodes[i], nodes[i + 1], width, rough, radius)
+        for i, piece in enumerate(ordered)
+    )
+
+
+def _piece_row(
+    run: Run, piece: Piece, forward: bool, start: str, end: str, width: float, rough: float, radius: float
+) -> Row:
+    path = piece.path if forward else piece.path[::-1]
+    k_inf, k_re, note, source = 0.0, 0.0, "", ""
+    if piece.bend:
+        kind = run.bend if run.bend_radius is None else "bent"
+        k_inf, k_re, note, source = losses.bend_k(kind, radius, piece.angle, width, nominal(run))
+    return Row(
+        key=f"{run.name}/{piece.element}",
+        part=run.name,
+        element=piece.element,
+        kind="bend" if piece.bend else "straight",
+        start=start,
+        end=end,
+        z_in=path[0][1],
+        z_out=path[-1][1],
+        bore=width,
+        length=piece.length,
+        roughness=rough,
+        k_inf=k_inf,
+        k_re=k_re,
+        path=path,
+        arc=piece.arc,
+        note=note,
+        source=source,
+    )
+
+
+def _roughness(run: Run) -> float:
+    if run.roughness is not None:
+        return run.roughness.si
+    hose = run.size is not None and sizes.family(run.size) == "hose"
+    return sizes.ROUGHNESS[run.material or ("rubber hose" if hose else "commercial steel")]
+
+
+def bore_change(
+    before: str, after: str, run: Run, joint: Joint, nodes: tuple[str, str], bores: tuple[float, float]
+) -> Row | None:
+    """The change of bore from part `before` to part `after`, one the run and one the joint it ends on.
+
+    None where the bores are the same. K is referred to the smaller bore.
+    """
+    d_in, d_out = bores
+    same = abs(d_in - d_out) <= SAME_BORE * columns.largest(*bores)
+    if columns.every(same):
+        return None
+    k_inf, k_re, source = losses.bore_change_k(d_in, d_out)
+    back, _, _ = losses.bore_change_k(d_out, d_in)
+    width = columns.least(*bores)
+    if columns.some(same):  # of many variants; in these the row takes nothing and leaves the flow as it is
+        k_inf, k_re, back = (columns.choose(same, 0.0, k) for k in (k_inf, k_re, back))
+        width = columns.choose(same, d_in, width)
+    at = position(joint)
+    return Row(
+        key=f"{before}>{after}/bore change",
+        part=run.name,
+        element=f"bore change at {joint.name}",
+        kind="bore change",
+        start=nodes[0],
+        end=nodes[1],
+        z_in=at[1],
+        z_out=at[1],
+        bore=width,
+        k_inf=k_inf,
+        k_re=k_re,
+        k_inf_back=back,
+        path=(at,),
+        source=source,
+    )
+
+
+def tee_row(tee: Tee, leg: str, start: str, end: str, note: str) -> Row:
+    """One leg of a tee. Its coefficients come from the flow split, which a row does not know."""
+    return _at_part(tee, leg, "tee", start, end, note=note)

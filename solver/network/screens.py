@@ -1,0 +1,200 @@
+"""Strainers, filters and devices as the two coefficients of a loss: viscous · μ · Q + inertial · ρ · Q².
+
+A screen in oil runs far below the Reynolds numbers of the usual tables: the viscous part is most of it.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from typing import NamedTuple
+
+from solver.formulas import fittings, screens
+from solver.formulas import flow as formulas
+from solver.layout.parts import Pairs, Screen
+from solver.network.coefficients import FittingError
+from solver.quantities.units import Quantity
+
+GALLON = 231 * 0.0254**3
+"""US gallon [m³]."""
+
+
+class ScreenLoss(NamedTuple):
+    """Coefficients of a screen: viscous [1/m³], inertial [1/m⁴], bypass opening pressure [Pa], and a note."""
+
+    viscous: float
+    inertial: float
+    cap: float
+    note: str
+
+
+def screen(element: Screen, bore: float | None = None) -> ScreenLoss:
+    """A strainer's or filter's element, from its mesh or from its maker's points.
+
+    bore: of its end fitting [m]; it decides how one single point is read, and without it the point is read
+    half and half.
+    Raises FittingError for an element that gives neither, or gives a cloth that cannot be woven.
+    Sources: Armour and Cannon (1968) for a mesh; least squares with neither coefficient negative for points.
+    """
+    free = 1.0 - element.blocked
+    if not 0.0 < free <= 1.0:
+        raise FittingError(
+            f"a screen blocked to {element.blocked:g} lets nothing through: below 1 is allowed"
+        )
+    cap = element.bypass.si if element.bypass is not None else math.inf
+    if element.drops:
+        viscous, inertial, note = from_points(element.drops, element.viscosity, element.density, bore)
+        viscous = screens.blocked_viscous.scalar(viscous, element.blocked)
+        inertial = screens.blocked_inertial.scalar(inertial, element.blocked)
+        return ScreenLoss(viscous, inertial, cap, note)
+    if element.mesh is None or element.wire is None or element.area is None:
+        raise FittingError("a screen needs its mesh, wire and area, or the maker's drops")
+    area = screens.free_area.scalar(element.area.si, element.blocked)
+    viscous, inertial, note = wire_cloth(element.mesh.si, element.wire.si, area)
+    return ScreenLoss(viscous, inertial, cap, note)
+
+
+def wire_cloth(wires: float, wire: float, area: float) -> tuple[float, float, str]:
+    """Viscous [1/m³] and inertial [1/m⁴] coefficient of a plain square weave, and a note on its range.
+
+    wires: wires per length [1/m]; wire: diameter [m]; area: open to the flow [m²].
+    Raises FittingError for wires that overlap, or no area.
+    Source: Armour and Cannon (1968), screen Reynolds number 0.1 to 1000 and linear below; porosity 0.35 to
+    0.76, opening 5 to 550 μm.
+    """
+    if not (wires > 0 and wire > 0 and area > 0):
+        raise FittingError("a wire cloth needs wires, a wire diameter and an area above nothing")
+    opening = formulas.screen_opening.scalar(wires, wire)
+    porosity = formulas.screen_porosity.scalar(wires, wire)
+    if opening <= 0 or porosity <= 0:
+        raise FittingError(f"wires of {wire * 1e3:.3g} mm at {wires * 0.0254:.4g} per inch leave no opening")
+    thickness = formulas.screen_thickness.scalar(wire)
+    surface = formulas.screen_surface.scalar(wires, wire)
+    viscous = formulas.screen_viscous.scalar(surface, thickness, porosity, area)
+    inertial = formulas.screen_inertial.scalar(thickness, porosity, opening, area)
+    return viscous, inertial, _cloth_note(porosity, opening)
+
+
+def _cloth_note(porosity: float, opening: float) -> str:
+    notes = []
+    if not 0.35 <= porosity <= 0.76:
+        notes.append(f"porosity {porosity:.2f} is outside the 0.35 to 0.76 of the tests")
+    if not 5e-6 <= opening <= 550e-6:
+        notes.append(f"opening {opening * 1e6:.0f} μm is outside the 5 to 550 μm of the tests")
+    return "; ".join(notes)
+
+
+def from_points(
+    drops: Pairs, viscosity: Quantity | None, density: Quantity | None, bore: float | None = None
+) -> tuple[float, float, str]:
+    """Viscous [1/m³] and inertial [1/m⁴] coefficient of what a maker's points describe, and a note.
+
+    drops: ((flow, drop), ...); viscosity, density: of the fluid they were measured in; bore: as in `screen`.
+    Raises FittingError for points without their fluid, or that no device can have.
+    Source: least squares, neither coefficient negative.
+    """
+    if viscosity is None or density is None:
+        raise FittingError("a maker's drops need the viscosity and density they were measured with")
+    mu = formulas.dynamic_viscosity.scalar(viscosity.si, density.si)
+    points = [(flow.si, drop.si) for flow, drop in drops]
+    if not points or any(flow <= 0 or drop < 0 for flow, drop in points):
+        raise FittingError("a maker's drops need flows above nothing, and drops not below it")
+    if len(points) == 1:
+        return _from_one_point(points[0], mu, density.si, bore)
+    viscous, inertial = fit(points, mu, density.si)
+    return viscous, inertial, _misfit(points, viscous * mu, inertial * density.si)
+
+
+MISFIT = 0.05
+"""Share of a maker's point by which the curve may miss it before a note says so."""
+
+
+def _misfit(points: Sequence[tuple[float, float]], linear: float, square: float) -> str:
+    """What a reader should know where no curve of the two coefficients meets the points."""
+    worst = max(abs(linear * q + square * q * q - drop) / drop for q, drop in points if drop > 0)
+    return f"the maker's points are met within {worst:.0%}".replace("%", " %") if worst > MISFIT else ""
+
+
+def _from_one_point(
+    point: tuple[float, float], mu: float, density: float, bore: float | None
+) -> tuple[float, float, str]:
+    flow, drop = point
+    reynolds = math.inf
+    if bore is not None:
+        velocity = formulas.velocity.scalar(flow, bore)
+        reynolds = formulas.reynolds.scalar(velocity, bore, mu / density)
+    if reynolds < formulas.LAMINAR_END:
+        viscous = screens.one_point.scalar(drop, mu, flow)
+        return viscous, 0.0, "one point of the maker's, laminar in its end fitting: all viscous"
+    note = "one point of the maker's: read half viscous, half as the square of the flow"
+    viscous = screens.half_viscous.scalar(drop, mu, flow)
+    return viscous, screens.half_inertial.scalar(drop, density, flow), note
+
+
+def fit(points: Sequence[tuple[float, float]], mu: float, density: float) -> tuple[float, float]:
+    """Least squares of Δp = viscous · μ · Q + inertial · ρ · Q², neither below 0.
+
+    points: (flow [m³/s], drop [Pa]); mu: dynamic viscosity [Pa·s]; density: [kg/m³].
+    Returns: viscous [1/m³], inertial [1/m⁴].
+    """
+    known = {"μ_p": mu, "ρ_p": density}
+    for i, (flow, drop) in enumerate(points, 1):
+        known |= {f"Q_{i}": flow, f"Δp_{i}": drop}
+    aa, ab, bb, ad, bd = (
+        total.scalar(*(known[symbol.symbol] for symbol in total.symbols))
+        for total in screens.point_sums(len(points))
+    )
+    if aa * bb - ab * ab <= 1e-12 * aa * bb:
+        return 0.5 * ad / aa, 0.5 * bd / bb  # one flow repeated: no way to tell the two apart
+    viscous = screens.points_viscous.scalar(aa, ab, bb, ad, bd)
+    inertial = screens.points_inertial.scalar(aa, ab, bb, ad, bd)
+    if inertial < 0:
+        return screens.points_only_viscous.scalar(aa, ad), 0.0
+    if viscous < 0:
+        return 0.0, screens.points_only_inertial.scalar(bb, bd)
+    return viscous, inertial
+
+
+def flow_coefficient(*, kv: float | None = None, cv: float | None = None) -> float:
+    """Inertial coefficient [1/m⁴] of a valve known by its flow coefficient.
+
+    kv: flow at 1 bar [m³/s]; cv: flow at 1 psi, in gallons a minute turned into [m³/s]. Exactly one is given.
+    Raises FittingError for none, or a value not above 0.
+    Source: IEC 60534.
+    """
+    return screens.flow_coefficient.scalar(_metric(kv, cv))
+
+
+def slow_flow_coefficient(bore: float, *, kv: float | None = None, cv: float | None = None) -> float:
+    """Viscous coefficient [1/m³] of a valve known by its flow coefficient, which speaks of turbulent flow.
+
+    bore: of the valve [m]. Other parameters and errors as `flow_coefficient`.
+    Source: IEC 60534-2-1, its factor for low Reynolds numbers in laminar flow, with the recovery factor and
+    the style modifier of a common valve.
+    """
+    metric, size = _metric(kv, cv), bore * 1000.0
+    return fittings.valve_viscous.scalar(metric, size, fittings.valve_size.scalar(metric, size))
+
+
+def _metric(kv: float | None, cv: float | None) -> float:
+    """Kv [m³/h]."""
+    given = kv if kv is not None else cv
+    if given is None or (kv is not None and cv is not None):
+        raise FittingError("a flow coefficient is either Kv or Cv")
+    if given <= 0:
+        raise FittingError("a flow coefficient must be above 0")
+    return given * 3600.0 if kv is not None else screens.from_cv.scalar(given * 60.0 / GALLON)
+
+
+def known_drop(drop: float, flow: float | None, density: float) -> tuple[float, float]:
+    """Inertial [1/m⁴] and fixed [Pa] part of a device known by one drop.
+
+    drop: [Pa]; flow: it was read at [m³/s], None when it is the same at any flow; density: it was read
+    with [kg/m³].
+    Raises FittingError for a flow not above 0.
+    """
+    if flow is None:
+        return 0.0, drop
+    if flow <= 0:
+        raise FittingError("a known drop needs a flow above 0, or none")
+    return screens.known_drop.scalar(drop, density, flow), 0.0

@@ -1,0 +1,219 @@
+"""What a tee takes, which hangs on how the flow splits there."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+from functools import cache
+
+import numpy as np
+from numpy.typing import NDArray
+
+from solver.network.build import Floats, Network
+from solver.network.build import columns as columns_of
+from solver.network.coefficients import LEAST_SHARE, tee_k
+from solver.properties.fluid import FluidState
+from solver.quantities import columns as figures
+
+Ints = NDArray[np.intp]
+
+STEPS = 100
+"""The share of the branch is taken in steps of 1/100 and interpolated between: the published curves have
+a step, and a split that lies on it would never come to rest."""
+
+TURNING = 0.03
+"""Share of a tee's flow below which a leg counts as about to turn: the figures for either way are blended."""
+
+NONE = 1e-6
+"""Share of a tee's flow below which a leg's own velocity says nothing: its coefficient is held."""
+
+FLOW_STEP = 1e-6
+"""For slopes, as a share of a tee's flow."""
+
+
+@dataclass(frozen=True, slots=True)
+class TeeTable:
+    """All tees of a network, one line each, three legs across."""
+
+    rows: Ints  # -1 where a leg has no row
+    inward: Floats  # +1 where the row points into the tee, -1 where out of it
+    branch: NDArray[np.bool_]
+    bore: Floats  # [m]
+
+    @property
+    def present(self) -> NDArray[np.bool_]:
+        """Which legs have a row."""
+        return self.rows >= 0
+
+
+def table(network: Network) -> TeeTable:
+    """The tees of a network."""
+    legs = [leg for tee in network.tees.values() for leg in tee]
+    rows = np.array([-1 if leg.row is None else leg.row for leg in legs], dtype=np.intp)
+    inward = np.array([1.0 if leg.inward else -1.0 for leg in legs], dtype=np.float64)
+    branch = np.array([leg.element == "branch" for leg in legs], dtype=np.bool_)
+    # Bores count where lines run in parallel, and those are calculated one variant at a time.
+    bore = np.array([figures.first(leg.bore) for leg in legs], dtype=np.float64)
+    return TeeTable(rows.reshape(-1, 3), inward.reshape(-1, 3), branch.reshape(-1, 3), bore.reshape(-1, 3))
+
+
+def coefficients(tees: TeeTable, flows: Floats) -> tuple[Floats, Floats]:
+    """k_inf and k_re of every leg at a split, each (tees, 3), referred to the leg's own flow.
+
+    flows: of each row of the network [m³/s]. The leg that carries the whole flow has none. k_inf may be
+    negative: a fast stream drags a slow one along.
+    """
+    into = np.where(tees.present, flows[tees.rows], 0.0) * tees.inward
+    into = np.where(tees.present, into, -into.sum(axis=1, keepdims=True))
+    k, k_re = _of_whole(tees, into)
+    size = np.abs(into)
+    share = size / np.maximum(size.max(axis=1, keepdims=True), 1e-300)
+    return k * np.sign(into) / np.maximum(share, NONE) ** 2, k_re
+
+
+def losses(tees: TeeTable, flows: Floats, fluid: FluidState) -> Floats:
+    """Loss of every leg [Pa], (tees, 3), signed as its row.
+
+    flows: of each row of the network [m³/s]; every leg has a row.
+    """
+    return _losses(tees, flows[tees.rows] * tees.inward, fluid) * tees.inward
+
+
+def slopes(tees: TeeTable, flows: Floats, fluid: FluidState) -> Floats:
+    """How the loss of every leg grows with the flow of each leg of its tee [Pa·s/m³], (tees, 3, 3).
+
+    Parameters and signs as `losses`.
+    """
+    into = flows[tees.rows] * tees.inward
+    step = FLOW_STEP * np.maximum(np.abs(into).max(axis=1), 1e-9)
+    here = _losses(tees, into, fluid)
+    grown = np.empty((len(into), 3, 3))
+    for leg in range(3):
+        moved = into.copy()
+        moved[:, leg] += step
+        grown[:, :, leg] = (_losses(tees, moved, fluid) - here) / step[:, None]
+    signed: Floats = grown * tees.inward[:, :, None] * tees.inward[:, None, :]
+    return signed
+
+
+def _losses(tees: TeeTable, into: Floats, fluid: FluidState) -> Floats:
+    """Loss on the way into the tee along each leg [Pa], for the flow into it along each [m³/s]."""
+    area = np.pi / 4 * tees.bore**2
+    k, k_re = _of_whole(tees, into)
+    speed = np.abs(into).max(axis=1, keepdims=True) / area
+    lost: Floats = fluid.density * (
+        0.5 * k * speed**2 + k_re * fluid.viscosity * into / (2 * tees.bore * area)
+    )
+    return lost
+
+
+def _of_whole(tees: TeeTable, into: Floats) -> tuple[Floats, Floats]:
+    """Coefficients, k_inf referred to the whole flow and positive for a loss on the way into the tee.
+
+    into: flow into each tee along its legs [m³/s]. Where the least of three legs nearly rests, the figures
+    for flow either way along it are blended, so that nothing jumps when it turns.
+    """
+    size = np.abs(into)
+    least, other, whole = np.argsort(size, axis=1).T
+    k, k_re = _with_whole(tees, into, size, whole)
+    lines = np.arange(len(whole))
+    share = size[lines, least] / np.maximum(size[lines, whole], 1e-300)
+    turning = (share < TURNING) & tees.present.all(axis=1)
+    if turning.any():
+        k_other, k_re_other = _with_whole(tees, into, size, np.where(turning, other, whole))
+        part = np.minimum(share / TURNING, 1.0)
+        weight = (0.5 + 0.25 * part * (3.0 - part**2))[:, None]
+        k = weight * k + (1 - weight) * k_other
+        k_re = weight * k_re + (1 - weight) * k_re_other
+    return k, k_re
+
+
+def _with_whole(tees: TeeTable, into: Floats, size: Floats, whole: Ints) -> tuple[Floats, Floats]:
+    """Coefficients where the leg `whole` of each tee carries all of its flow."""
+    lines = np.arange(len(whole))
+    splits = (into[lines, whole] > 0)[:, None]
+    share = np.minimum(size / np.maximum(size[lines, whole], 1e-300)[:, None], 1.0)
+    turns = tees.branch | tees.branch[lines, whole][:, None]
+    at = np.where(turns, share, 1.0 - share) * STEPS
+    low = np.minimum(at.astype(np.intp), STEPS - 1)
+    kind, way = turns.astype(np.intp), splits.astype(np.intp)
+    below, above = _curves()[kind, way, low], _curves()[kind, way, low + 1]
+    k = np.where(splits, -1.0, 1.0) * (below + (at - low) * (above - below))
+    k_re = np.where(turns, _laminar("branch"), _laminar("run"))
+    k[lines, whole] = 0.0
+    k_re[lines, whole] = 0.0
+    return k, k_re
+
+
+@cache
+def _curves() -> Floats:
+    """Referred to the whole flow, over the share of the branch: [run, branch][joins, splits][share]."""
+    curves = np.empty((2, 2, STEPS + 1))
+    for i, leg in enumerate(("run", "branch")):
+        for splits in (False, True):
+            for step in range(STEPS + 1):
+                share = step / STEPS
+                own = max(share if leg == "branch" else 1.0 - share, LEAST_SHARE)
+                k = tee_k(leg, diverging=splits, branch_share=share, d_run=1.0, d_branch=1.0)
+                curves[i, int(splits), step] = k.k_inf * own**2
+    return curves
+
+
+@cache
+def _laminar(leg: str) -> float:
+    return tee_k(leg, diverging=True, branch_share=0.5, d_run=1.0, d_branch=1.0).k_re
+
+
+@cache
+def _source() -> str:
+    return tee_k("run", diverging=True, branch_share=0.5, d_run=1.0, d_branch=1.0).source
+
+
+def with_split(network: Network, flows: Floats) -> Network:
+    """The network with the coefficients its tees have at these flows [m³/s]."""
+    if not network.tees:
+        return network
+    tees = table(network)
+    if flows.ndim == 2:
+        return _with_splits(network, tees, flows)
+    k_inf, k_re = coefficients(tees, flows)
+    rows = list(network.rows)
+    present = tees.present
+    for number, inf, re in zip(tees.rows[present], k_inf[present], k_re[present], strict=True):
+        rows[number] = replace(rows[number], k_inf=float(inf), k_re=float(re), source=_source())
+    return replace(network, rows=tuple(rows), columns=_put(network.columns, tees, k_inf, k_re))
+
+
+def _with_splits(network: Network, tees: TeeTable, flows: Floats) -> Network:
+    """The same for flows (rows, variants): every tee of every variant is a tee of its own."""
+    count, variants = tees.rows.shape[0], flows.shape[1]
+    at = tees.rows[:, None, :] * variants + np.arange(variants)[None, :, None]
+    at = np.where(tees.present[:, None, :], at, -1).reshape(-1, 3)
+    inward = np.repeat(tees.inward, variants, axis=0)
+    every = TeeTable(
+        at, inward, np.repeat(tees.branch, variants, axis=0), np.repeat(tees.bore, variants, axis=0)
+    )
+    found = [k.reshape(count, variants, 3) for k in coefficients(every, flows.ravel())]
+    rows = list(network.rows)
+    for tee, leg in zip(*np.nonzero(tees.present), strict=True):
+        k_inf, k_re = (figures.column(np.ascontiguousarray(k[tee, :, leg])) for k in found)
+        number = tees.rows[tee, leg]
+        rows[number] = replace(rows[number], k_inf=k_inf, k_re=k_re, source=_source())
+    return replace(network, rows=tuple(rows), columns=columns_of(rows))
+
+
+def without(columns: Mapping[str, Floats], tees: TeeTable) -> dict[str, Floats]:
+    """A network's columns with no loss in its tees."""
+    nothing = np.zeros(tees.rows.shape)
+    return _put(columns, tees, nothing, nothing)
+
+
+def _put(columns: Mapping[str, Floats], tees: TeeTable, k_inf: Floats, k_re: Floats) -> dict[str, Floats]:
+    """Columns with the coefficients of tees put in; the ones given stay as they are."""
+    present = tees.present
+    at = tees.rows[present]
+    held = dict(columns)
+    for name, values in (("k_inf", k_inf), ("k_re", k_re), ("k_inf_back", k_inf)):
+        held[name] = held[name].copy()
+        held[name][at] = values[present] if held[name].ndim == 1 else values[present][:, None]
+    return held

@@ -1,0 +1,132 @@
+"""The way of the fluid through a drawing, from its reservoirs outwards, and what bars it from the pumps."""
+
+from __future__ import annotations
+
+from collections import deque
+from collections.abc import Iterable
+from typing import NamedTuple
+
+import networkx as nx
+
+from solver.geometry.outline import place, position
+from solver.layout.parts import Fitting, Intake, Layout, Run, Tee
+from solver.network import dead_ends
+from solver.network.dead_ends import is_closed
+
+
+class Step(NamedTuple):
+    """One run of the walk, from the part nearer a reservoir to the part farther."""
+
+    run: Run
+    near: str
+    far: str
+
+
+def astray(layout: Layout) -> Iterable[tuple[str, str]]:
+    """Runs that end on what is no part a line may end on."""
+    groups = (layout.intakes, layout.fittings, layout.tees, layout.pumps)
+    for name, run in layout.runs.items():
+        for end in (run.start, run.end):
+            if not any(end in group for group in groups):
+                yield name, f"ends on {end}, which is not there"
+
+
+def drawn_graph(layout: Layout) -> nx.MultiGraph:
+    """Parts as nodes, runs as edges of their own name."""
+    drawn = nx.MultiGraph()
+    for group in (layout.intakes, layout.fittings, layout.tees, layout.pumps):
+        drawn.add_nodes_from(group)
+    drawn.add_edges_from((run.start, run.end, name) for name, run in layout.runs.items())
+    return drawn
+
+
+def loose(layout: Layout, drawn: nx.MultiGraph) -> Iterable[tuple[str, str]]:
+    """Parts with too few or too many lines on them."""
+    if not layout.pumps:
+        yield layout.title, "has no pump"
+    if not layout.intakes:
+        yield layout.title, "has no intake"
+    for run in layout.runs.values():
+        if run.start == run.end:
+            yield run.name, f"starts and ends on {run.start}"
+    for name, lines in drawn.degree():
+        part = layout.joint(name)
+        if lines == 0:
+            yield name, "no line is joined to it"
+        elif isinstance(part, Fitting | Tee) and lines == 1 and not is_closed(layout, name):
+            (run_name,) = (key for _, _, key in drawn.edges(name, keys=True))
+            yield run_name, f"ends in the air at {name}, {place(layout, position(part))}"
+        elif isinstance(part, Fitting) and lines > 2:
+            yield name, f"joins {lines} lines; a {part.kind} sits between two"
+        elif isinstance(part, Tee) and lines != 3:
+            yield name, f"joins {lines} lines; a tee joins three"
+        elif isinstance(part, Intake) and lines > 1:
+            yield name, f"feeds {lines} lines; join them at a tee"
+
+
+class Walk:
+    """Every run a reservoir reaches, from there outwards, a line between two junctions at a time.
+
+    A line that ends on a part already reached closes a parallel path; its last run is kept by name. Nothing
+    is walked through a pump or a closed fitting. What closed fittings cut off is walked last, by itself.
+    """
+
+    def __init__(self, layout: Layout, drawn: nx.MultiGraph) -> None:
+        self.layout, self.drawn = layout, drawn
+        self.walked: set[str] = set()
+        self.reached: set[str] = set(layout.intakes)
+        self.steps, closures = self._from(layout.intakes)
+        self.closures = tuple(closures)
+        self.left = [name for name in layout.runs if name not in self.walked]
+        found = dead_ends.sections(layout, self.left) if self.left else ()
+        seeds = [seed for section in found if (seed := dead_ends.seed(section, self.reached)) is not None]
+        self.cut_off, _ = self._from(seeds)
+
+    def _from(self, begin: Iterable[str]) -> tuple[list[Step], list[str]]:
+        steps: list[Step] = []
+        closures: list[str] = []
+        waiting = deque(begin)
+        while waiting:
+            junction = waiting.popleft()
+            for _, first, name in self.drawn.edges(junction, keys=True):
+                if name in self.walked or first == junction:
+                    continue
+                step = self._along(Step(self.layout.runs[name], junction, first), steps)
+                if is_closed(self.layout, step.far):
+                    continue
+                if step.far in self.reached:
+                    closures.append(step.run.name)
+                elif step.far not in self.layout.pumps:
+                    waiting.append(step.far)
+                self.reached.add(step.far)
+        return steps, closures
+
+    def _along(self, step: Step, steps: list[Step]) -> Step:
+        """Walk a line through its in-line parts to the junction, pump, intake or closed end."""
+        while True:
+            steps.append(step)
+            self.walked.add(step.run.name)
+            if step.far not in self.layout.fittings or is_closed(self.layout, step.far):
+                return step
+            edges = self.drawn.edges(step.far, keys=True)
+            onward = [(far, key) for _, far, key in edges if key not in self.walked]
+            if not onward:
+                return step
+            step = Step(self.layout.runs[onward[0][1]], step.far, onward[0][0])
+
+
+def unreached(layout: Layout, drawn: nx.MultiGraph, walk: Walk) -> Iterable[tuple[str, str]]:
+    """Pumps and lines without a way from a reservoir, and lines without a pump."""
+    dry = [pump for pump in layout.pumps if pump not in walk.reached and drawn.degree(pump)]
+    for pump in dry:
+        yield pump, f"no line from a reservoir reaches it{dead_ends.told(layout, pump, walk.left)}"
+    for group in nx.connected_components(drawn):
+        intakes = [name for name in layout.intakes if name in group]
+        pumped = any(name in group for name in layout.pumps)
+        if len(intakes) == 1 and not pumped and len(group) > 1:
+            yield intakes[0], "its line leads to no pump"
+    for section in dead_ends.sections(layout, [name for name in walk.left if name not in walk.walked]):
+        if not any(pump in dry for pump in section.pumps):
+            for name in section.runs:
+                if layout.runs[name].start != layout.runs[name].end:
+                    yield name, "no fluid reaches it from a reservoir, except through a pump"

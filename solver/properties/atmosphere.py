@@ -1,0 +1,58 @@
+"""What the air presses on the fluid with."""
+
+from __future__ import annotations
+
+from typing import Protocol
+
+from solver.formulas import flow
+from solver.quantities.units import Quantity
+
+SEA_LEVEL = flow.SEA_LEVEL
+"""Standard sea-level atmosphere [Pa]."""
+
+LOWEST, HIGHEST = -5000.0, 11000.0
+"""Elevations the standard's troposphere equations hold for [m]."""
+
+LOWEST_SITE, HIGHEST_SITE = -500.0, 9000.0
+"""Elevations that a site may be given by [m]: the lowest shores to the highest summits. In a deep mine a
+barometer says more than the standard does."""
+
+
+class AtmosphereError(ValueError):
+    """An elevation outside the standard's equations."""
+
+
+class Site(Protocol):
+    """Where the pump stands, as the drawing gives it."""
+
+    @property
+    def elevation(self) -> Quantity | None: ...
+
+    @property
+    def barometer(self) -> Quantity | None: ...
+
+
+def standard_pressure(elevation: float) -> float:
+    """Pressure of the standard atmosphere [Pa].
+
+    elevation: geometric, above sea level [m].
+    Raises AtmosphereError outside -5000 to 11 000 m.
+    Source: U.S. Standard Atmosphere 1976, troposphere.
+    """
+    if not LOWEST <= elevation <= HIGHEST:
+        raise AtmosphereError(
+            f"elevation {elevation:.0f} m: the standard atmosphere holds from {LOWEST:.0f} to {HIGHEST:.0f} m"
+        )
+    return flow.station_pressure.scalar(elevation)
+
+
+def station_pressure(site: Site) -> float:
+    """Pressure of the air at the site [Pa], before any allowance for a low-pressure day.
+
+    site: with its barometer, read on the spot and not reduced to sea level, or its elevation; sea level
+    when it gives neither.
+    Raises AtmosphereError for an elevation outside the standard.
+    """
+    if site.barometer is not None:
+        return site.barometer.si
+    return standard_pressure(site.elevation.si if site.elevation is not None else 0.0)

@@ -1,0 +1,126 @@
+"""How figures read in a sentence: a pressure as a gauge shows it, as it is allowed, where no fluid has it.
+
+And refusals that quote figures, to be read in either system of units.
+"""
+
+from __future__ import annotations
+
+from typing import Self
+
+from solver.quantities.units import Kind, System, fixed, number, said, unit
+
+ESTIMATED = ", est."
+"""Put to a figure that hangs on an estimated limit, where there is no room for words."""
+
+ASK_THE_MAKER = "ask the pump maker for the limit at that speed"
+
+Quoted = str | tuple[float, Kind]
+"""What stands in a refusal: words as they are, or a figure [SI unit of its kind]."""
+
+
+class QuotingError(ValueError):
+    """A refusal that quotes figures. Read as plain text, they are in SI."""
+
+    def __init__(self, sentence: str, /, *, end: str = "", **quoted: Quoted) -> None:
+        """Parameters: `sentence`, with a place in braces for each of `quoted`, and as it stands without any;
+        `end`, the same for one who went as far as he could, and to whom the place that was tried says
+        nothing."""
+        self._sentence, self._end, self._quoted = sentence, end, quoted
+        self.text = self.told(System.SI)
+        super().__init__(self.text)
+
+    @classmethod
+    def quoting(cls, other: QuotingError) -> Self:
+        """The same refusal as one of this class."""
+        return cls(other._sentence, end=other._end, **other._quoted)
+
+    def told(self, system: System) -> str:
+        """The text, with its figures in the units of a system."""
+        return self._put(self._sentence, system)
+
+    def end(self, system: System) -> str:
+        """Why nothing beyond a place was to be had, where that was as far as one could go."""
+        return self._put(self._end or self._sentence, system)
+
+    def _put(self, sentence: str, system: System) -> str:
+        if not self._quoted:
+            return sentence
+        return sentence.format(**{name: _quote(each, system) for name, each in self._quoted.items()})
+
+
+def _quote(quoted: Quoted, system: System) -> str:
+    if isinstance(quoted, str):
+        return quoted
+    si, kind = quoted
+    if kind is Kind.TEMPERATURE:
+        return f"{fixed(si, kind, system, 1).removesuffix('.0')} {unit(kind, system)}"
+    return said(si, kind, system)
+
+
+def told(error: ValueError, system: System) -> str:
+    """Why something was refused; the figures that the refusal quotes itself in the units of a system."""
+    return error.told(system) if isinstance(error, QuotingError) else str(error)
+
+
+def end(error: ValueError, system: System) -> str:
+    """Why nothing beyond a place was to be had, as `told`."""
+    return error.end(system) if isinstance(error, QuotingError) else str(error)
+
+
+def gauge(vacuum: float, system: System) -> str:
+    """What a gauge shows of a vacuum [Pa, positive below the atmosphere]."""
+    if is_none(vacuum, Kind.VACUUM, system):
+        return "the atmosphere's pressure"
+    if vacuum < 0:
+        return f"{said(-vacuum, Kind.VACUUM, system)} above the atmosphere"
+    return f"{said(vacuum, Kind.VACUUM, system)} of vacuum"
+
+
+def allowance(vacuum: float, system: System) -> str:
+    """What is allowed at a port, of its largest vacuum [Pa, positive below the atmosphere]."""
+    if vacuum < 0:
+        least = not_none(-vacuum, Kind.VACUUM, system)
+        return f"no vacuum is allowed here: the port must stand at least {least} above the atmosphere"
+    return f"{not_none(vacuum, Kind.VACUUM, system)} of vacuum is allowed here"
+
+
+def compared(vacuum: float, allowed: float, system: System) -> str:
+    """What a gauge shows beside what is allowed, both vacuums [Pa, positive below the atmosphere]."""
+    here = f"{gauge(vacuum, system)} at the port"
+    if vacuum < 0 or allowed < 0:
+        return f"{here}; {allowance(allowed, system)}"
+    return f"{here}, {said(allowed, Kind.VACUUM, system)} allowed here"
+
+
+def broken(pressure: float, vapor_pressure: float, system: System) -> str:
+    """Why fluid cannot have a static pressure [Pa absolute], its vapour pressure being what it is [Pa]."""
+    here = said(pressure, Kind.ABSOLUTE, system)
+    if pressure <= 0:
+        return f"it would need {here}"
+    return f"{here} is left, and it boils at {said(vapor_pressure, Kind.ABSOLUTE, system)}"
+
+
+def standing(margin: float, system: System, less: str = "less than ") -> str:
+    """A margin [Pa] in a few words, alike wherever one stands: "margin 0.6 inHg", "over by 1.2 inHg"; `less`
+    is how a figure is begun that would read as nothing."""
+    figure = not_none(abs(margin), Kind.VACUUM, system, less)
+    return f"over by {figure}" if margin < 0 else f"margin {figure}"
+
+
+def is_none(value: float, kind: Kind, system: System) -> bool:
+    """Whether a value [SI unit of the kind] is shown as nothing but noughts."""
+    digits = number(abs(value), kind, system)
+    return digits.replace(".", "").isdecimal() and not float(digits)
+
+
+def not_none(value: float, kind: Kind, system: System, less: str = "less than ") -> str:
+    """A positive value, never shown as nothing."""
+    digits = number(value, kind, system)
+    if float(digits):
+        return said(value, kind, system)
+    return f"{less}{digits[:-1]}1 {unit(kind, system)}"
+
+
+def degrees(temperature: float, system: System) -> str:
+    """A temperature [K] as it is spoken of: "5 °C", "35.5 °F"."""
+    return said(temperature, Kind.TEMPERATURE, system).replace(".0 ", " ")

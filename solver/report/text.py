@@ -1,0 +1,295 @@
+"""A solution as text in at most 100 columns."""
+
+from __future__ import annotations
+
+import textwrap
+from collections.abc import Iterable, Iterator, Mapping
+
+from solver.answers.ask import Answer
+from solver.findings.checks import Finding
+from solver.findings.criteria import place_in_words
+from solver.findings.outlook import in_trouble, own_headline
+from solver.geometry import reservoirs
+from solver.layout.parts import Reservoir
+from solver.ledger.solve import BudgetLine, Entry, PumpLedger, Solution, trouble, verdict
+from solver.quantities.units import Kind, System, fixed, rounded, said, to_display, unit
+from solver.quantities.wording import allowance, broken, compared, degrees, gauge
+
+WIDTH = 100
+
+CAUTION = (
+    "The pump maker's own figures for this pump, fluid and speed come first, then local codes and the "
+    "judgement of a licensed engineer. Figures marked as estimates are ours. Release the pressure, lock out "
+    "the drive and mind hot fluid before opening any line."
+)
+
+
+PRESSURES = (
+    "Pressure is static, at the end of each element, its own velocity head taken off. Above the fluid level "
+    "it falls by lift and loss; below the level the fluid that stands over the element counts in."
+)
+
+ROUNDED = "Every figure is rounded on its own; sums may differ from their parts in the last digit."
+
+BESIDE = "beside this way, in parallel, and so not in the sums:"
+
+
+def report(
+    solution: Solution,
+    findings: Iterable[Finding],
+    alternative: str | None = None,
+    answers: Mapping[str, Iterable[Answer]] | None = None,
+    whole: Solution | None = None,
+) -> str:
+    """The ledgers of a solution, the verdicts first and last, in the units of its drawing.
+
+    Parameters: `alternative`, the name of the one that was solved; `answers` by pump, where they were asked;
+    `whole`, the solution with the pumps that are left out here.
+    """
+    system, findings = System(solution.layout.units), tuple(findings)
+    lines = [*_wrap(solution.layout.title)]
+    if alternative is not None:
+        lines += _wrap(f"Alternative: {alternative}")
+    verdicts = list(_verdicts(solution, findings, whole or solution, system))
+    lines += [*verdicts, "", *_conditions(solution, system)]
+    for ledger in solution.pumps.values():
+        lines += ["", *_pump(solution, ledger, system)]
+        given = (answers or {}).get(ledger.pump, ())
+        lines += ["", "  How far may it go, one thing at a time?"] if given else []
+        for answer in given:
+            lines += _wrap(answer.text, "    ", "      ")
+    lines += ["", *_findings(findings), *_reservations(solution), "", *_wrap(CAUTION), "", *verdicts]
+    return "\n".join(lines) + "\n"
+
+
+def _verdicts(
+    solution: Solution, findings: tuple[Finding, ...], whole: Solution, system: System
+) -> Iterator[str]:
+    for name in solution.pumps:
+        yield from _wrap(f"{name}: {own_headline(solution, findings, name, system)}", "", "  ")
+    for name, said_of in in_trouble(whole, system):
+        if name not in solution.pumps:
+            yield from _wrap(f"Not shown here: {said_of}", "", "  ")
+
+
+def _conditions(solution: Solution, system: System) -> Iterator[str]:
+    state = solution.fluid
+    here = f"atmosphere {said(solution.atmosphere, Kind.ABSOLUTE, system)}"
+    if solution.elevation is not None:
+        here += f" at {said(solution.elevation, Kind.ELEVATION, system)}"
+    yield from _wrap(f"Site   {here}", "", " " * 7)
+    properties = (
+        f"{said(state.temperature, Kind.TEMPERATURE, system)}, {said(state.density, Kind.DENSITY, system)}, "
+        f"{said(state.viscosity, Kind.VISCOSITY, system)}, "
+        f"vapour pressure {said(state.vapor_pressure, Kind.ABSOLUTE, system)}"
+    )
+    yield from _wrap(f"Fluid  {state.name}: {properties}", "", " " * 7)
+    tanks = [_tank(tank, solution, system) for tank in solution.layout.reservoirs.values()]
+    yield from _wrap(f"Level  {solution.level}: {'; '.join(tanks)}", "", " " * 7)
+
+
+def _tank(tank: Reservoir, solution: Solution, system: System) -> str:
+    """Where a reservoir's fluid stands, and how much of it there is."""
+    level = reservoirs.level(tank, solution.level)
+    held = said(reservoirs.volume(tank, level), Kind.VOLUME, system)
+    text = f"{tank.name} at {said(level, Kind.LENGTH, system)} holds {held}"
+    if tank.baffle is not None:
+        suction = said(reservoirs.suction_volume(tank, level), Kind.VOLUME, system)
+        text += f", {suction} of it on the suction side of its baffle"
+    if tank.draw_down is not None and solution.level == "drawn down":
+        text += f", {said(tank.draw_down.si, Kind.VOLUME, system)} drawn out"
+    return text
+
+
+def _pump(solution: Solution, ledger: PumpLedger, system: System) -> Iterator[str]:
+    turning = f" at {said(ledger.speed, Kind.SPEED, system)}" if ledger.speed == ledger.speed else ""
+    yield f"{ledger.pump}: takes in {said(ledger.flow, Kind.FLOW, system)}{turning}"
+    yield ""
+    yield from _budget(ledger, system)
+    yield ""
+    yield from _entries(ledger, system)
+    yield ""
+    yield from _outcome(solution, ledger, system)
+
+
+def _budget(ledger: PumpLedger, system: System) -> Iterator[str]:
+    """Two sums, and what the one has over the other: each total is that of its own sum."""
+    yield f"  {f'What there is, {unit(Kind.ABSOLUTE, system)}':<60}{'step':>12}{'total':>12}"
+    for line in ledger.surface_lines:
+        yield _budget_line(line, line.value, system)
+    yield "  What must remain at the port"
+    for line in ledger.floor_lines:
+        yield _budget_line(line, -line.value, system)
+    surface, floor = _fixed(ledger.surface, system), _fixed(ledger.floor, system)
+    name = f"inlet budget: {surface} at the fluid surface, less the floor of {floor}"
+    yield f"    {name:<70}{_fixed(ledger.budget, system):>12}"
+
+
+def _budget_line(line: BudgetLine, value: float, system: System) -> str:
+    """A step of a sum that it adds `value` [Pa] to."""
+    name = line.name + (" (estimate)" if line.estimated else "")
+    step = _fixed(value, system)
+    signed = step if step.startswith("−") or not float(step) else f"+{step}"
+    return f"    {name:<58}{signed:>12}{_fixed(line.total, system):>12}"
+
+
+def _entries(ledger: PumpLedger, system: System) -> Iterator[str]:
+    bore, length = unit(Kind.BORE, system), unit(Kind.LENGTH, system)
+    speed, pressure = unit(Kind.VELOCITY, system), unit(Kind.VACUUM, system)
+    head = ("bore", "length", "velocity", "Re", "lift", "loss", "share", "pressure")
+    yield "  " + _columns("What spends it", *head)
+    absolute = unit(Kind.ABSOLUTE, system)
+    yield "  " + _columns("", bore, length, speed, "", pressure, pressure, "", absolute)
+    level = f"{said(ledger.level, Kind.LENGTH, system)} in {ledger.reservoir}"
+    surface = _fixed(ledger.surface, system)
+    yield "  " + _columns(f"  fluid surface, {level}", *[""] * 7, surface)
+    for entry in ledger.entries:
+        yield "  " + _entry(entry, ledger.vapor_pressure, system)
+    if ledger.beside:
+        yield f"    {BESIDE}"
+    for entry in ledger.beside:
+        yield "  " + _entry(entry, ledger.vapor_pressure, system)
+    yield from _sums(ledger, system)
+    yield from _wrap(f"{PRESSURES} {ROUNDED}", "  ")
+
+
+def _sums(ledger: PumpLedger, system: System) -> Iterator[str]:
+    """What is spent, and what is left."""
+    lift = _fixed(sum(entry.lift for entry in ledger.entries), system)
+    loss = _fixed(sum(entry.loss for entry in ledger.entries), system)
+    spent, inlet = _fixed(ledger.spent, system), _static(ledger.inlet, ledger.vapor_pressure, system)
+    share, left = (
+        _percent(part / ledger.budget) if ledger.budget > 0 else "—" for part in (ledger.spent, ledger.margin)
+    )
+    name = f"  spent: {spent} {unit(Kind.VACUUM, system)}"
+    yield "  " + _columns(name, *[""] * 4, lift, loss, share, inlet)
+    reaching = "to the estimated floor" if ledger.limit_estimated else "down to the floor"
+    margin, floor = _fixed(ledger.margin, system), _fixed(ledger.floor, system)
+    yield "  " + _columns(f"  margin, {reaching}", *[""] * 5, margin, left, floor)
+
+
+def _entry(entry: Entry, vapor_pressure: float, system: System) -> str:
+    moving = entry.velocity > 0
+    element = "port velocity head" if entry.kind == "port" else entry.element
+    return _columns(
+        f"  {entry.part}, {element}",
+        f"{to_display(entry.bore, Kind.BORE, system):.2f}" if entry.bore else "",
+        f"{to_display(entry.length, Kind.LENGTH, system):.2f}" if entry.length else "",
+        f"{to_display(entry.velocity, Kind.VELOCITY, system):.2f}" if moving else "",
+        rounded(entry.reynolds, 0) if moving else "",
+        _fixed(entry.lift, system) if entry.lift else "",
+        _fixed(entry.loss, system) if entry.loss else "",
+        _percent(entry.share),
+        _static(entry.pressure, vapor_pressure, system),
+    )
+
+
+def _static(pressure: float, vapor_pressure: float, system: System) -> str:
+    """A static pressure, where fluid can have it."""
+    return _fixed(pressure, system) if pressure > vapor_pressure else "breaks"
+
+
+_WIDTHS = (8, 8, 9, 8, 8, 8, 8, 9)
+
+
+def _columns(name: str, *cells: str) -> str:
+    room = WIDTH - 2 - sum(_WIDTHS)
+    label = name if len(name) <= room else name[: room - 1] + "…"
+    figures = "".join(f" {cell:>{width - 1}}" for cell, width in zip(cells, _WIDTHS, strict=True))
+    return f"{label:<{room}}{figures}".rstrip()
+
+
+def _lowest_place(solution: Solution, ledger: PumpLedger) -> str:
+    entries = (*ledger.entries, *ledger.beside)
+    return next(place_in_words(solution.layout, each) for each in entries if each.key == ledger.lowest_at)
+
+
+def _outcome(solution: Solution, ledger: PumpLedger, system: System) -> Iterator[str]:
+    allowed = allowance(ledger.allowed_vacuum, system)
+    if ledger.inlet > ledger.vapor_pressure:
+        yield from _wrap(f"A gauge at the port shows {gauge(ledger.vacuum, system)}; {allowed}.", "  ")
+    else:
+        why = broken(ledger.inlet, ledger.vapor_pressure, system)
+        yield from _wrap(f"The column of fluid breaks before the port: {why}.", "  ")
+        yield from _wrap(f"{allowed[0].upper()}{allowed[1:]}.", "  ")
+    place = _lowest_place(solution, ledger)
+    lowest = f"{said(ledger.lowest, Kind.ABSOLUTE, system)} at {place}"
+    if ledger.breaks:
+        why = broken(ledger.lowest, ledger.vapor_pressure, system)
+        lowest = f"the column of fluid breaks at {place}: {why}"
+    yield from _wrap(f"Lowest pressure: {lowest}.", "  ")
+    yield f"  {_npsh(ledger, system)}."
+    if ledger.limit_estimated:
+        yield "  The floor is an estimate: the maker's figure was corrected for this fluid or speed."
+    yield from _cold(solution, ledger, system)
+
+
+def _npsh(ledger: PumpLedger, system: System) -> str:
+    available = said(ledger.npsh_available, Kind.HEAD, system) if ledger.npsh_available > 0 else "none"
+    required = ledger.npsh_required
+    asked = f"; required: {said(required, Kind.HEAD, system)}" if required == required else ""
+    return f"NPSH available: {available}{asked}"
+
+
+def _cold(solution: Solution, ledger: PumpLedger, system: System) -> Iterator[str]:
+    """How the pump stands at the coldest start."""
+    start, cold = solution.cold_start, solution.cold(ledger.pump)
+    if start is None:
+        return
+    named = f"At a cold start of {degrees(start.temperature, system)}"
+    if cold is None:
+        text = f"{named}: cannot be judged, {start.refused(system)}"
+    elif cold.sound:
+        text = f"{named}: {_lower_first(verdict(cold, system)).replace('within:', 'within,')}"
+    else:
+        figures = "" if cold.breaks else f" ({compared(cold.vacuum, cold.allowed_vacuum, system)})"
+        text = f"{named}: {trouble(cold, system)}{figures}"
+    yield from _wrap(f"{text}.", "  ")
+
+
+def _findings(findings: Iterable[Finding]) -> list[str]:
+    lines = ["Findings"]
+    for finding in findings:
+        label = f"  {finding.severity:<9}"
+        lines += _wrap(finding.text, label, " " * 11)
+        lines += _wrap(f"Why: {finding.why}", " " * 11)
+        lines += _wrap(f"Try: {finding.advice}", " " * 11)
+        lines += _wrap(f"Source of the limit: {finding.source}", " " * 11)
+    return lines if len(lines) > 1 else [*lines, "  none"]
+
+
+def _reservations(solution: Solution) -> list[str]:
+    """What the coefficients of the elements on the ways do not cover."""
+    network = solution.network
+    walked = dict.fromkeys(
+        entry.key
+        for ledger in solution.pumps.values()
+        for entry in (*ledger.entries, *ledger.beside)
+        if entry.key in network.index
+    )
+    noted = [(key, network.rows[network.index[key]].note) for key in walked]
+    lines = [line for key, note in noted if note for line in _wrap(f"{key}: {note}", "  ", "    ")]
+    return ["", "Reservations", *lines] if lines else []
+
+
+def _wrap(text: str, first: str = "", rest: str | None = None) -> list[str]:
+    following = first if rest is None else rest
+    return textwrap.wrap(
+        text, WIDTH, initial_indent=first, subsequent_indent=following, break_on_hyphens=False
+    ) or [""]
+
+
+def _fixed(pressure: float, system: System) -> str:
+    return fixed(pressure, Kind.VACUUM, system)
+
+
+def _lower_first(sentence: str) -> str:
+    return sentence[0].lower() + sentence[1:]
+
+
+def _percent(share: float) -> str:
+    """In whole per cent; past four digits it says nothing any more."""
+    if not abs(share) < 99.995:
+        return "—"
+    text = f"{share * 100:.0f} %"
+    return text.replace("-0 %", "0 %").replace("-", "−")

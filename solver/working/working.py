@@ -1,0 +1,136 @@
+"""Any figure of a ledger with its formula, its numbers and its source; and the whole calculation so.
+
+    Working -> Step -> Line
+
+Nothing is computed here that the solver does not compute: a step is one of its formulas at its values.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+
+from solver.findings.checks import check
+from solver.findings.outlook import own_headline
+from solver.formulas import flow, symbols
+from solver.formulas.steps import Maker, Step, Working
+from solver.formulas.sums import sum_of
+from solver.ledger.solve import PumpLedger, Solution
+from solver.quantities.units import System
+from solver.working import text
+from solver.working.budget import budget_steps
+from solver.working.entry import Place, entry_steps, places
+from solver.working.fluid import fluid_steps
+from solver.working.text import CAUTION, Part, Section
+
+FLUID, BUDGET, OUTCOME = "fluid", "budget", "outcome"
+"""Keys of what is no entry: the fluid's properties, what there is to spend, and what is left of it."""
+
+
+def working(solution: Solution, pump: str, key: str, system: System) -> Working:
+    """The working of one thing of a pump's ledger.
+
+    Parameters: `solution`; `pump`, its name; `key` of an entry, one of FLUID, BUDGET and OUTCOME, or the name
+    of a budget line ("altitude", "maker's limit", "floor", "inlet budget", ...); `system`, in whose units.
+    Raises KeyError for another pump or key.
+    """
+    ledger = solution.pumps[pump]
+    make = Maker(system)
+    if key in (FLUID, BUDGET, OUTCOME):
+        return next(section for section in _frame(solution, ledger, make) if section.key == key)
+    for place in places(solution, ledger):
+        if place.entry.key == key:
+            return _entry(place, make)
+    steps = tuple(step for step in budget_steps(solution, ledger, make) if step.line == key)
+    if not steps:
+        raise KeyError(key)
+    return Working(key, key, "", steps)
+
+
+def calculation(solution: Solution, pump: str, system: System) -> tuple[Working, ...]:
+    """The whole calculation of one pump's inlet: fluid, budget, every entry in walking order, outcome.
+
+    Parameters: as `working`. Raises KeyError for another pump.
+    """
+    ledger = solution.pumps[pump]
+    make = Maker(system)
+    fluid, budget, outcome = _frame(solution, ledger, make)
+    entries = (_entry(place, make) for place in places(solution, ledger))
+    return (fluid, budget, *entries, outcome)
+
+
+def as_text(solution: Solution, pump: str, system: System, alternative: str = "") -> str:
+    """The whole calculation in at most 100 columns of text.
+
+    Parameters: as `calculation`; `alternative`, the name of the one that was solved.
+    """
+    opening = _opening(solution, (pump,), system, alternative)
+    return text.text(_title(solution), opening, calculation(solution, pump, system))
+
+
+def as_html(solution: Solution, system: System, alternative: str = "") -> str:
+    """The whole calculation of every pump as one HTML page that needs nothing beside it.
+
+    Parameters: `solution`; `system`, in whose units; `alternative`, the name of the one that was solved.
+    """
+    pumps = tuple(solution.pumps)
+    parts = [Part(pump, calculation(solution, pump, system)) for pump in pumps]
+    if len(parts) > 1:  # the fluid is the same for all of them
+        fluid = Part("Every pump", parts[0].workings[:1])
+        parts = [fluid, *(Part(part.title, part.workings[1:]) for part in parts)]
+    return text.page(_title(solution), _opening(solution, pumps, system, alternative), parts)
+
+
+def pages(solution: Solution, pump: str, system: System) -> tuple[Section, ...]:
+    """The whole calculation as sections of rows of words, for a sheet to set. Parameters as `calculation`."""
+    return text.sections(calculation(solution, pump, system))
+
+
+def _title(solution: Solution) -> str:
+    title = solution.layout.title
+    return f"{title}: working" if title else "Working"
+
+
+def _opening(solution: Solution, pumps: Iterable[str], system: System, alternative: str) -> tuple[str, ...]:
+    """What was solved, how the pumps stand, and what comes before any figure here."""
+    found = check(solution, system=system)
+    said = [f"Alternative: {alternative}"] if alternative else []
+    said += [f"{pump}: {own_headline(solution, found, pump, system)}." for pump in pumps]
+    return (*said, f"Fluid level: {solution.level}.", CAUTION)
+
+
+def lines(solution: Solution, pump: str) -> tuple[str, ...]:
+    """The keys of the budget lines of a pump, those that have a working."""
+    steps = budget_steps(solution, solution.pumps[pump], Maker(System.SI))
+    return tuple(dict.fromkeys(step.line for step in steps if step.line))
+
+
+def _frame(solution: Solution, ledger: PumpLedger, make: Maker) -> tuple[Working, Working, Working]:
+    state = solution.fluid
+    return (
+        Working(FLUID, f"Fluid: {state.name}", "", tuple(fluid_steps(solution.layout.fluid, state, make))),
+        Working(BUDGET, "What there is to spend", "", tuple(budget_steps(solution, ledger, make))),
+        Working(OUTCOME, f"Outcome at {ledger.pump}", ledger.pump, tuple(_outcome(solution, ledger, make))),
+    )
+
+
+def _entry(place: Place, make: Maker) -> Working:
+    entry = place.entry
+    return Working(entry.key, f"{entry.part}, {entry.element}", entry.part, tuple(entry_steps(place, make)))
+
+
+def _outcome(solution: Solution, ledger: PumpLedger, make: Maker) -> Iterator[Step]:
+    lift, loss = ([getattr(entry, name) for entry in ledger.entries] for name in ("lift", "loss"))
+    for symbol, term, values, name in (
+        (symbols.all_lift, symbols.lift, lift, "lift of all entries"),
+        (symbols.all_loss, symbols.dp, loss, "losses of all entries"),
+    ):
+        total = sum_of(symbol, term, values, name)
+        yield make.given(symbol, sum(values), "sum over the entries") if total is None else make.take(total)
+    yield make.work(flow.spent, sum(lift), sum(loss))
+    yield make.work(flow.inlet_pressure, ledger.surface, ledger.spent)
+    yield make.work(flow.inlet_vacuum, ledger.atmosphere, ledger.inlet)
+    yield make.work(flow.margin, ledger.budget, ledger.spent)
+    port, fluid = ledger.entries[-1], solution.fluid
+    yield make.work(
+        flow.npsh_available, ledger.inlet, port.k, fluid.density, port.velocity, fluid.vapor_pressure
+    )

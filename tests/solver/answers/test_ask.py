@@ -1,0 +1,428 @@
+"""Questions answered backwards: at the answer the margin of the real solve is zero."""
+
+import math
+import re
+from dataclasses import replace
+from pathlib import Path
+
+import pytest
+
+from solver.answers import variations
+from solver.answers.ask import (
+    ALREADY_OVER,
+    FOUND,
+    NO_LIMIT,
+    NOT_ASKED,
+    QUESTIONS,
+    STATUSES,
+    ask,
+    ask_all,
+    highest_port,
+    least_margin,
+)
+from solver.formulas.flow import GRAVITY
+from solver.layout.file import read
+from solver.layout.parts import Site
+from solver.ledger.solve import solve
+from solver.properties import fluid, sizes
+from solver.quantities.units import Kind, Quantity, System, quantity, said
+from solver.quantities.wording import degrees
+from tests.solver.checking import lifted, mesh, with_floor, with_pump, with_screen
+from tests.solver.drawing import drawing, fitting, intake, metres, pump, run
+
+METRES = re.compile(r"\d+\.\d+ m")
+LAYOUTS = Path(__file__).resolve().parents[3] / "layouts"
+
+
+def screened(**keys):
+    return with_screen(lifted(), **mesh(**keys))
+
+
+def with_speed(layout):
+    displacement, speed = Quantity("80 cm^3/rev", 80e-6), Quantity("1500 rpm", 25.0)
+    return with_pump(layout, displacement=displacement, speed=speed, flow=None)
+
+
+def margin(layout, level="minimum"):
+    return solve(layout, level).pumps["pump"].margin
+
+
+def at(question, layout, value, level="minimum"):
+    """The drawing with the thing asked about set to a value."""
+    present = solve(layout, level)
+    variation = QUESTIONS[question](present, present.pumps["pump"])
+    assert not isinstance(variation, str)
+    return variation.change(value)
+
+
+LINES = {
+    "highest port": lifted(),
+    "smallest bore": lifted(),
+    "longest run": lifted(),
+    "coldest start": lifted(z=1.0, lead=20.0, flow=0.003),
+    "highest site": lifted(),
+    "highest speed": with_speed(lifted()),
+    "dirtiest strainer": screened(),
+    "heaviest fluid": lifted(z=2.5),
+}
+
+
+@pytest.mark.parametrize("question", LINES)
+def test_at_the_answer_the_margin_is_spent(question):
+    layout = LINES[question]
+    assert margin(layout) > 0
+    answer = ask(question, layout, "pump")
+    assert answer.status == FOUND
+    close = 2.0 if question == "highest port" else 0.1  # positions are kept to 0.1 mm
+    assert margin(at(question, layout, answer.value)) == pytest.approx(0.0, abs=close)
+
+
+@pytest.mark.parametrize("question", LINES)
+def test_a_little_further_is_over_and_a_little_less_is_within(question):
+    layout = LINES[question]
+    answer = ask(question, layout, "pump")
+    present = solve(layout)
+    variation = QUESTIONS[question](present, present.pumps["pump"])
+    step = (answer.value - variation.now) * 1e-2
+    assert margin(variation.change(answer.value + step)) < 0 < margin(variation.change(answer.value - step))
+
+
+def test_the_highest_port_is_nearly_the_margin_s_head_above_the_port():
+    layout = lifted()
+    found = solve(layout).pumps["pump"]
+    answer = highest_port(layout, "pump")
+    above = answer.value - 1.2
+    head = found.margin / (found.density * GRAVITY)
+    assert head * 0.9 < above < head  # less, as the line grows with it
+
+
+def test_a_solution_at_hand_gives_the_same_answer():
+    layout = lifted()
+    assert highest_port(layout, "pump", solution=solve(layout)) == highest_port(layout, "pump")
+
+
+def test_the_level_in_use_counts():
+    low, high = (highest_port(lifted(), "pump", level).value for level in ("minimum", "normal"))
+    assert high - low == pytest.approx(0.15, abs=0.01)
+
+
+def test_a_port_that_stands_too_high_is_told_where_it_would_do():
+    answer = highest_port(lifted(z=3.0), "pump")
+    assert answer.status == ALREADY_OVER
+    assert answer.value < 3.0
+    assert margin(at("highest port", lifted(z=3.0), answer.value)) == pytest.approx(0.0, abs=2.0)
+    assert answer.text.startswith(
+        "Highest port: already over at 3.00 m, elevation of the port's centre; it would "
+    )
+    assert answer.text.endswith(f"have to come down to {said(answer.value, Kind.LENGTH, System.SI)}")
+
+
+def test_where_nothing_in_the_range_helps_there_is_no_value():
+    answer = ask("longest run", with_floor(lifted(), 99e3), "pump")
+    assert answer.status == ALREADY_OVER
+    assert math.isnan(answer.value)
+    assert METRES.sub("…", answer.text) == (
+        "Longest run: already over at …, straight line in riser, as short as it is drawn; "
+        "its bends and heights stay as they are"
+    )
+
+
+def nearly_spent():
+    """A margin of some 0.2 m of fluid."""
+    deep = lifted(at=(0.9, 0.02))
+    return with_floor(deep, solve(deep).pumps["pump"].inlet - 1700.0)
+
+
+def test_the_lowest_level_is_found_above_the_intake():
+    deep = nearly_spent()
+    answer = ask("lowest fluid level", deep, "pump")
+    assert answer.status == FOUND
+    assert 0.02 < answer.value < 0.4
+    assert margin(at("lowest fluid level", deep, answer.value)) == pytest.approx(0.0, abs=0.1)
+
+
+def test_or_there_is_no_limit_down_to_the_intake():
+    answer = ask("lowest fluid level", lifted(), "pump")
+    assert answer.status == NO_LIMIT
+    assert answer.value == pytest.approx(0.12)
+    assert answer.text == (
+        "Lowest fluid level: no limit down to 0.120 m (now 0.400 m), elevation of the fluid in tank; "
+        "the search ends there, at the intake strainer"
+    )
+
+
+def test_the_level_after_a_draw_down_may_be_asked_about():
+    """Its answer is the level itself, whatever volume brings it about; it may rise over the normal level."""
+    deep = drawn_down(lifted(at=(0.9, 0.05), z=2.6))
+    asked = ask("lowest fluid level", deep, "pump", "drawn down")
+    plain = ask("lowest fluid level", replace_level(deep), "pump", "normal")
+    assert asked.status == plain.status == FOUND
+    assert asked.value == pytest.approx(plain.value, abs=1e-3)
+    there = at("lowest fluid level", deep, asked.value, "drawn down")
+    assert margin(there, "drawn down") == pytest.approx(0, abs=1)
+    full = at("lowest fluid level", deep, 0.6, "drawn down")
+    assert solve(full, "drawn down").pumps["pump"].level == pytest.approx(0.6)
+
+
+def drawn_down(layout):
+    tank = replace(layout.reservoirs["tank"], draw_down=Quantity("50 L", 0.05))
+    return replace(layout, reservoirs={"tank": tank})
+
+
+def replace_level(layout):
+    tank = replace(layout.reservoirs["tank"], draw_down=None)
+    return replace(layout, reservoirs={"tank": tank})
+
+
+def test_one_bore_for_the_line_takes_a_reducer_along():
+    reducer = replace(fitting("reducer", (0.9, 0.9), kind="concentric reducer"), other_bore=metres(0.08))
+    layout = drawing(
+        intake(bore=0.08),
+        reducer,
+        pump(at=(0.9, 1.5)),
+        run("riser", "strainer", "reducer", bore=0.08),
+        run("lead", "reducer", "pump"),
+    )
+    one = at("smallest bore", layout, 0.06)
+    (row,) = (e for e in solve(one).pumps["pump"].entries if e.part == "reducer")
+    assert row.loss == pytest.approx(0.0, abs=1e-9)
+
+
+def test_a_line_of_several_bores_is_told_its_widest():
+    wide = lifted()
+    narrow = replace(wide, runs={n: replace(r, bore=metres(0.04), size=None) for n, r in wide.runs.items()})
+    assert "(now 50.0 mm)" in ask("smallest bore", wide, "pump").text
+    assert "(now up to 50.0 mm)" in ask("smallest bore", narrow, "pump").text
+
+
+def test_where_a_range_ends_is_said_for_what_it_is():
+    over = with_floor(screened(blocked=0.5), 99e3)
+    text = ask("dirtiest strainer", over, "pump").text
+    assert text == (
+        "Dirtiest strainer: already over at 50 %, blinded share of strainer, and still over at 0 %, "
+        "with a clean screen"
+    )
+    rim = ask("lowest fluid level", over, "pump").text
+    assert re.search(r", and still over at 0\.\d+ m, the rim of tank$", rim)
+    site = ask("highest site", over, "pump").text
+    assert site.endswith("on a standard day, and still over at −400 m, where the search ends")
+
+
+def test_the_normal_level_may_be_asked_about_as_well():
+    deep = nearly_spent()
+    low, normal = (ask("lowest fluid level", deep, "pump", level).value for level in ("minimum", "normal"))
+    assert normal == pytest.approx(low, abs=1e-5)
+
+
+def test_the_smallest_bore_comes_with_the_next_standard_size_of_the_line_s_family():
+    layout = read(LAYOUTS / "baler-flooded.toml").base
+    answer = ask("smallest bore", layout, "baler")
+    assert answer.status == FOUND
+    assert sizes.family(answer.size) == sizes.family("NPS 2 schedule 40")
+    assert sizes.bore(answer.size) >= answer.value
+    assert answer.size in answer.text
+    parts = variations.line_parts(solve(layout).pumps["baler"])
+    assert solve(variations.with_bore(layout, parts, size=answer.size)).pumps["baler"].within
+
+
+def test_the_size_below_would_not_do():
+    layout = read(LAYOUTS / "baler-flooded.toml").base
+    answer = ask("smallest bore", layout, "baler")
+    family = [s for s in sizes.names() if sizes.family(s) == sizes.family(answer.size)]
+    below = family[family.index(answer.size) - 1]
+    parts = variations.line_parts(solve(layout).pumps["baler"])
+    assert least_margin(solve(variations.with_bore(layout, parts, size=below)), "baler") < 0
+
+
+def test_a_bore_typed_as_a_figure_is_looked_up_among_the_pipes():
+    answer = ask("smallest bore", lifted(), "pump")
+    assert answer.size.startswith("NPS ")
+    assert answer.size.endswith("schedule 40")
+
+
+def test_the_coldest_start_names_the_pump_s_start_viscosity_as_well():
+    layout = with_pump(LINES["coldest start"], start_viscosity=Quantity("400 cSt", 400e-6))
+    text = ask("coldest start", layout, "pump").text
+    assert re.search(r"; below −?\d+(\.\d)? °C the fluid is thicker than the pump's start viscosity$", text)
+    assert "start viscosity is not given" in ask("coldest start", LINES["coldest start"], "pump").text
+
+
+def test_a_fluid_that_is_too_thick_already_is_told_where_it_would_be_thin_enough():
+    """Asked of colder fluid alone, its start viscosity would seem to be reached nowhere."""
+    thick = with_pump(LINES["coldest start"], start_viscosity=Quantity("20 cSt", 20e-6))
+    text = ask("coldest start", thick, "pump").text
+    below = float(re.search(r"; below (\d+(\.\d)?) °C the fluid is thicker", text)[1])
+    warm = replace(thick.fluid, temperature=Quantity("typed", below + 273.15))
+    assert below > 45.0
+    assert fluid.state(warm).viscosity == pytest.approx(20e-6, rel=0.01)
+
+
+@pytest.mark.parametrize(("start", "than"), [(100e-6, "thinner"), (10e-6, "thicker")])
+def test_or_nowhere_if_the_fluid_s_figures_end_first(start, than):
+    layout = with_pump(LINES["coldest start"], start_viscosity=Quantity("typed", start))
+    flat = tuple(
+        (Quantity("typed", kelvin), Quantity("typed", nu)) for kelvin, nu in ((250.0, 47e-6), (400.0, 46e-6))
+    )
+    even = replace(layout, fluid=replace(layout.fluid, viscosity=flat))
+    text = ask("coldest start", even, "pump").text
+    assert text.endswith(f"; the fluid is {than} than the pump's start viscosity as far as its figures go")
+
+
+def test_one_viscosity_says_nothing_of_a_start():
+    plain = LINES["coldest start"]
+    one = replace(plain, fluid=replace(plain.fluid, viscosity=Quantity("46 cSt", 46e-6)))
+    answer = ask("coldest start", one, "pump")
+    assert answer.status == NOT_ASKED
+    assert "one viscosity" in answer.text
+
+
+def test_the_coldest_start_begins_at_the_one_that_is_typed():
+    plain = LINES["coldest start"]
+    limit = ask("coldest start", plain, "pump").value
+
+    def starting(kelvin):
+        start = Quantity("typed", kelvin)
+        return replace(plain, fluid=replace(plain.fluid, coldest_start=start))
+
+    above = ask("coldest start", starting(limit + 1.0), "pump")
+    assert above.status == FOUND
+    assert above.value == pytest.approx(limit, abs=1e-2)
+    assert f"(given {degrees(limit + 1.0, System.SI)}), fluid temperature at full flow; " in above.text
+    below = ask("coldest start", starting(limit - 1.0), "pump")
+    assert below.status == ALREADY_OVER
+    assert below.value == pytest.approx(limit, abs=1e-2)
+    given, needed = (degrees(each, System.SI) for each in (limit - 1.0, below.value))
+    assert f"already over at the {given} given, " in below.text
+    assert f"; it would have to go up to {needed}; " in below.text
+
+
+def test_the_fluid_s_data_may_end_first():
+    answer = ask("coldest start", lifted(z=0.6, flow=1e-4), "pump")
+    assert answer.status == NO_LIMIT
+    assert (
+        "; the search ends there (Mineral oil, ISO VG 46: figures for its density hold from " in answer.text
+    )
+    assert margin(at("coldest start", lifted(z=0.6, flow=1e-4), answer.value)) > 0
+
+
+@pytest.mark.parametrize(
+    ("units", "range_of_data"), [("SI", "from −20 °C to 100 °C"), ("US customary", "from −4 °F to 212 °F")]
+)
+def test_the_end_of_the_fluid_s_data_is_told_in_the_drawing_s_units(units, range_of_data):
+    layout = replace(lifted(z=0.6, flow=1e-4), units=units)
+    text = ask("coldest start", layout, "pump").text
+    assert f"(Mineral oil, ISO VG 46: figures for its density hold {range_of_data}); " in text
+
+
+def test_a_hose_that_cannot_be_bent_is_told_in_the_drawing_s_units():
+    layout = read(LAYOUTS / "winter-press.toml").base
+    for units, radius in (("SI", "229 mm"), ("US customary", "9.00 in")):
+        text = ask("smallest bore", replace(layout, units=units), "press").text
+        assert f"a bend radius of {radius} is less than half the bore" in text
+
+
+def test_a_barometer_is_read_as_the_height_it_stands_for():
+    by_barometer = replace(lifted(), site=Site(barometer=quantity("83.0 kPa", Kind.PRESSURE)))
+    by_elevation = lifted()
+    one, other = (ask("highest site", layout, "pump") for layout in (by_barometer, by_elevation))
+    assert one.value == pytest.approx(other.value, abs=0.1)
+
+
+def test_the_weather_allowance_stays_at_every_site():
+    site = Site(elevation=metres(0.0), weather_allowance=quantity("3 kPa", Kind.PRESSURE))
+    layouts = (lifted(), replace(lifted(), site=site))
+    calm, stormy = (ask("highest site", layout, "pump").value for layout in layouts)
+    assert calm - stormy > 200.0
+
+
+def test_without_a_speed_the_flow_is_asked_about():
+    answer = ask("highest speed", lifted(), "pump")
+    assert answer.kind is Kind.FLOW
+    assert answer.status == FOUND
+    assert margin(lifted(flow=answer.value)) == pytest.approx(0.0, abs=0.1)
+    assert answer.text.startswith("Highest flow: ")
+    assert answer.text.endswith("), in place of a speed, as none is given")
+
+
+def test_a_typed_flow_goes_with_the_speed():
+    layout = with_pump(lifted(), speed=Quantity("1500 rpm", 25.0))
+    fast = at("highest speed", layout, 50.0).pumps["pump"]
+    assert fast.flow.si == pytest.approx(2 * layout.pumps["pump"].flow.si)
+
+
+def test_a_speed_found_on_an_estimated_floor_says_so():
+    plain = ask("highest speed", with_speed(lifted()), "pump")
+    assert "estimate" not in plain.text
+    layout = with_pump(with_speed(lifted()), rated_speed=Quantity("1500 rpm", 25.0))
+    answer = ask("highest speed", layout, "pump")
+    assert answer.value < plain.value
+    assert answer.text.endswith("; the floor there is an estimate")
+    slow = with_floor(with_pump(layout, rated_speed=Quantity("900 rpm", 15.0)), 10e3)
+    assert ask("highest speed", slow, "pump").text.endswith("an estimate too far from the maker's speed")
+
+
+def test_no_strainer_no_dirt():
+    answer = ask("dirtiest strainer", lifted(), "pump")
+    assert answer.status == NOT_ASKED
+    assert "no strainer" in answer.text
+
+
+def test_a_bypass_may_leave_no_limit():
+    answer = ask("dirtiest strainer", screened(bypass=Quantity("2 kPa", 2e3)), "pump")
+    assert answer.status == NO_LIMIT
+    assert answer.text.endswith("; the search ends there; once its bypass opens, blinding costs no more")
+
+
+def test_a_line_with_no_room_above_ends_where_it_can_still_be_drawn():
+    """The port cannot pass the tank's own level of refusals: whatever ends the way is quoted."""
+    layout = drawing(
+        intake("nozzle", (1.2, 0.12), kind="wall nozzle"),
+        pump(at=(2.2, 0.12), flow=1e-4),
+        run("lead", "nozzle", "pump", bend_radius=0.5),
+    )
+    answer = highest_port(layout, "pump")
+    assert answer.status in (FOUND, NO_LIMIT)
+    assert answer.value >= 0.12
+
+
+def test_every_question_is_answered_for_every_example():
+    for file in sorted(LAYOUTS.glob("*.toml")):
+        layout = read(file).base
+        for name in layout.pumps:
+            answers = ask_all(layout, name)
+            assert [answer.question for answer in answers] == list(QUESTIONS)
+            for answer in answers:
+                assert answer.status in STATUSES
+                known = ("highest flow", answer.question) if answer.kind is Kind.FLOW else answer.question
+                assert answer.text.lower().startswith(known)
+
+
+def test_an_unknown_question_is_an_error():
+    with pytest.raises(KeyError):
+        ask("tallest tale", lifted(), "pump")
+
+
+def with_cold_start(layout, text):
+    return replace(layout, fluid=replace(layout.fluid, coldest_start=quantity(text, Kind.TEMPERATURE)))
+
+
+@pytest.mark.parametrize("question", ["highest port", "highest site", "longest run"])
+def test_a_cold_start_that_leaves_less_sets_the_answer(question):
+    base = read(LAYOUTS / "baler-flooded.toml").base
+    layout = with_cold_start(base, "5 degC")
+    answer = ask(question, layout, "baler")
+    present = solve(layout)
+    there = solve(QUESTIONS[question](present, present.pumps["baler"]).change(answer.value))
+    assert least_margin(there, "baler") == pytest.approx(0.0, abs=2.0)
+    assert there.pumps["baler"].margin > 100.0
+    assert "; the cold start at 5 °C decides" in answer.text
+    warm = replace(base, fluid=replace(base.fluid, coldest_start=None))
+    assert ask(question, warm, "baler").value > answer.value
+    assert "decides" not in ask(question, warm, "baler").text
+
+
+def test_a_cold_start_that_is_no_colder_changes_no_answer():
+    base = read(LAYOUTS / "baler-flooded.toml").base
+    warm = replace(base, fluid=replace(base.fluid, coldest_start=None))
+    same = with_cold_start(base, base.fluid.temperature.text)
+    assert ask("highest port", same, "baler") == ask("highest port", warm, "baler")

@@ -1,0 +1,114 @@
+"""The bracketed root, and the ways in which there is none."""
+
+import math
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from solver.answers.roots import MOST_STEPS, crossing
+
+
+def counted(function):
+    calls = []
+
+    def called(x):
+        calls.append(x)
+        return function(x)
+
+    return called, calls
+
+
+@given(root=st.floats(-50, 50), start=st.floats(-100, 100), first=st.floats(1e-3, 30))
+def test_a_cubic_s_root_is_found_from_either_side(root, start, first):
+    end = 101.0 if start < root else -101.0
+    found = crossing(lambda x: (x - root) ** 3 + (x - root), start, end, first, 1e-9, 1e-12)
+    assert found.found
+    assert found.at == pytest.approx(root, abs=1e-8)
+
+
+def test_the_first_crossing_counts():
+    found = crossing(math.cos, 0.0, 20.0, 0.5, 1e-9, 1e-12)
+    assert found.at == pytest.approx(math.pi / 2)
+
+
+def test_a_straight_line_takes_few_looks():
+    function, calls = counted(lambda x: 3.0 - x)
+    assert crossing(function, 0.0, 100.0, 3.5, 1e-9, 1e-9).at == pytest.approx(3.0)
+    assert len(calls) <= 4
+
+
+def test_the_end_is_the_answer_where_nothing_crosses():
+    found = crossing(lambda x: 1.0 + x, 0.0, 10.0, 1.0, 1e-9, 1e-12)
+    assert (found.found, found.at, found.refused) == (False, 10.0, None)
+
+
+def test_where_the_start_is_the_end_there_is_nothing_to_look_for():
+    assert not crossing(lambda x: 1.0, 4.0, 4.0, 1.0, 1e-9, 1e-12).found
+
+
+def up_to(edge, function):
+    def refusing(x):
+        if x > edge:
+            raise ValueError("no room")
+        return function(x)
+
+    return refusing
+
+
+def test_a_refusal_ends_the_way_at_the_last_place_that_works():
+    found = crossing(up_to(7.3, lambda x: 1.0), 0.0, 100.0, 1.0, 1e-6, 1e-12)
+    assert not found.found
+    assert found.at == pytest.approx(7.3, abs=1e-6)
+    assert str(found.refused) == "no room"
+
+
+def test_the_reason_is_that_of_the_nearest_refusal():
+    """A long first step may end in a refusal of another kind, far beyond the one that ends the way."""
+
+    def refusing(x):
+        if x > 50.0:
+            raise ValueError("too thin")
+        return up_to(7.3, lambda x: 1.0)(x)
+
+    assert str(crossing(refusing, 0.0, 100.0, 60.0, 1e-6, 1e-12).refused) == "no room"
+
+
+def test_a_crossing_before_the_refusal_is_still_found():
+    found = crossing(up_to(7.3, lambda x: 7.0 - x), 0.0, 100.0, 6.0, 1e-9, 1e-12)
+    assert found.found
+    assert found.at == pytest.approx(7.0)
+
+
+def test_a_step_without_a_root_is_closed_in_on():
+    found = crossing(lambda x: 1.0 if x < math.e else -1.0, 0.0, 10.0, 1.0, 1e-9, 1e-12)
+    assert found.at == pytest.approx(math.e, abs=1e-8)
+
+
+def test_a_hopeless_search_raises_rather_than_giving_its_last_guess():
+    values = iter([1.0, -1.0, *[math.nan] * MOST_STEPS])
+    with pytest.raises(ArithmeticError):
+        crossing(lambda x: next(values), 0.0, 1.0, 1.0, 1e-9, 1e-12)
+
+
+def test_a_hole_within_the_bracket_ends_the_way_before_it():
+    def torn(x):
+        if 4.0 < x < 6.0:
+            raise ValueError("no pipe is that short")
+        return x - 10.0 if x < 5.0 else 10.0
+
+    found = crossing(torn, 0.0, 20.0, 11.0, 1e-6, 1e-9)
+    assert not found.found
+    assert found.at == pytest.approx(4.0, abs=1e-5)
+    assert "no pipe" in str(found.refused)
+
+
+def test_a_root_before_a_hole_is_found():
+    def torn(x):
+        if 4.0 < x < 6.0:
+            raise ValueError("no pipe is that short")
+        return -3.0 + x**0.5 * 2.0 if x < 5 else 50.0
+
+    found = crossing(torn, 0.0, 20.0, 11.0, 1e-9, 1e-9)
+    assert found.found
+    assert found.at == pytest.approx(2.25, abs=1e-6)

@@ -1,0 +1,53 @@
+"""The limits that findings are held to: the defaults, the drawing's own, and those given."""
+
+from __future__ import annotations
+
+from dataclasses import fields, replace
+
+from solver.findings.checks import check
+from solver.findings.criteria import Limits, limits_of
+from solver.layout.file import parse
+from solver.ledger.solve import solve
+from solver.quantities.units import Kind, quantity
+from tests.solver.checking import lifted
+from tests.solver.drawings import ARRANGEMENTS
+
+
+def test_a_drawing_without_limits_is_held_to_the_defaults() -> None:
+    assert limits_of(lifted()) == Limits()
+
+
+def test_a_drawing_s_own_limits_take_the_place_of_the_defaults() -> None:
+    own = limits_of(parse(ARRANGEMENTS).base)
+    assert own == replace(
+        Limits(),
+        thin_margin=0.15,
+        free_air=0.03,
+        velocity_caution=1.0,
+        velocity_stop=1.4,
+        vapor_margin=12e3,
+        straight_before_port=4.0,
+        running_viscosity=13e-6,
+    )
+
+
+def test_findings_are_held_to_the_drawing_s_limits_unless_others_are_given() -> None:
+    layout = lifted()
+    speed = max(e.velocity for e in solve(layout).pumps["pump"].entries if e.kind == "straight")
+    hair = 1e-6
+
+    def told(limit: float, given: Limits | None = None) -> bool:
+        own = {"velocity_caution": quantity(f"{limit:.9f} m/s", Kind.VELOCITY)}
+        found = check(solve(replace(layout, limits=own)), given)
+        return any(finding.finding == "suction velocity" for finding in found)
+
+    assert told(speed - hair)
+    assert not told(speed + hair)
+    assert not told(speed - hair, Limits())
+    assert told(speed + hair, replace(Limits(), velocity_caution=speed - hair))
+
+
+def test_every_limit_has_its_kind_and_its_source() -> None:
+    for field in fields(Limits):
+        assert isinstance(field.metadata["kind"], Kind)
+        assert field.metadata["source"]

@@ -1,0 +1,237 @@
+"""Every check of a line at its threshold, from both sides."""
+
+import math
+from dataclasses import replace
+
+import pytest
+
+from solver.formulas import flow
+from solver.geometry.reservoirs import floor_under
+from solver.ledger.solve import solve
+from solver.quantities.units import Kind, Quantity
+from tests.solver.checking import (
+    HAIR,
+    found,
+    ledger,
+    lifted,
+    mesh,
+    only,
+    over_the_wall,
+    with_pump,
+    with_screen,
+)
+from tests.solver.drawing import drawing, fitting, intake, point, pump, run, tank
+
+
+def test_suction_velocity():
+    v = ledger(lifted()).entries[1].velocity
+    stop = only(lifted(), "suction velocity", velocity_stop=v - HAIR, velocity_caution=v - 0.1)
+    assert (stop.severity, stop.part, stop.value) == ("stop", "riser", pytest.approx(v))
+    caution = only(lifted(), "suction velocity", velocity_stop=v + HAIR, velocity_caution=v - HAIR)
+    assert caution.severity == "caution"
+    assert not found(lifted(), "suction velocity", velocity_stop=v + 0.1, velocity_caution=v + HAIR)
+
+
+def test_suction_velocity_of_a_centrifugal_pump_has_a_limit_of_its_own():
+    layout = with_pump(lifted(), type="centrifugal")
+    v = ledger(layout).entries[1].velocity
+    strict = {"velocity_stop": 0.1, "velocity_caution": 0.1}
+    assert only(layout, "suction velocity", velocity_centrifugal=v - HAIR, **strict).severity == "caution"
+    assert not found(layout, "suction velocity", velocity_centrifugal=v + HAIR, **strict)
+
+
+@pytest.mark.parametrize(("below", "wrong"), [(HAIR, False), (0.0, True), (-HAIR, True)])
+def test_intake_not_under_the_minimum_level(below, wrong):
+    layout = lifted(at=(0.9, 0.4 - below))
+    assert bool(found(layout, "intake not under the minimum level", "normal")) is wrong
+
+
+def test_submergence():
+    entrance = ledger(lifted()).entries[0]
+    needed = flow.submergence(0.05, entrance.velocity)
+    one = only(lifted(at=(0.9, 0.4 - needed + HAIR)), "submergence")
+    assert (one.severity, one.limit) == ("caution", pytest.approx(needed))
+    assert one.value == pytest.approx(needed - HAIR)
+    assert not found(lifted(at=(0.9, 0.4 - needed - HAIR)), "submergence")
+
+
+def test_submergence_counts_from_the_level_in_use():
+    shallow = lifted(at=(0.9, 0.38))
+    assert only(shallow, "submergence").value == pytest.approx(0.02)
+    assert only(shallow, "submergence", "normal").value == pytest.approx(0.17)
+
+
+def test_submergence_under_a_screen_is_a_note():
+    assert only(with_screen(lifted(at=(0.9, 0.38)), **mesh()), "submergence").severity == "note"
+
+
+@pytest.mark.parametrize(("kind", "bores"), [("plain end", 1.5), ("bell-mouth", 0.5), ("strainer", 0.5)])
+def test_floor_clearance(kind, bores):
+    low = lifted(at=(0.9, bores * 0.05 - HAIR), kind=kind)
+    one = only(low, "floor clearance")
+    assert one.limit == pytest.approx(bores * 0.05)
+    assert not found(lifted(at=(0.9, bores * 0.05), kind=kind), "floor clearance")
+
+
+def test_the_floor_may_slope():
+    sloped = replace(tank(), outline=tuple(map(point, [(0, 0.2), (1, 0), (1, 1), (0, 1)])))
+    assert floor_under(sloped, 0.0) == pytest.approx(0.2)
+    assert floor_under(sloped, 0.25) == pytest.approx(0.15)
+    assert floor_under(sloped, 1.0) == pytest.approx(0.0)
+
+
+@pytest.mark.parametrize(("fall", "trapped"), [(0.024, False), (0.026, True)])
+def test_a_high_point_is_one_when_the_line_falls_by_half_a_bore(fall, trapped):
+    """A slanted fall: two bends of a square one would need more room than that."""
+    layout = drawing(
+        intake(),
+        pump(at=(2.9, 1.6 - fall)),
+        run("crossing", "strainer", "pump", via=[(0.9, 1.6), (1.9, 1.6)], bend_radius=0.025),
+    )
+    hits = found(layout, "trapped high point")
+    assert bool(hits) is trapped
+    if trapped:
+        assert (hits[0].value, hits[0].limit) == (pytest.approx(fall, abs=1e-3), pytest.approx(0.025))
+
+
+def test_a_flow_fast_enough_to_sweep_the_air_on_makes_it_a_note():
+    entry = next(e for e in ledger(over_the_wall()).entries if e.part == "crossing")
+    froude = entry.velocity / math.sqrt(flow.GRAVITY * 0.05)
+    slow = only(over_the_wall(), "trapped high point", clearing_froude=froude + HAIR)
+    swept = only(over_the_wall(), "trapped high point", clearing_froude=froude - HAIR)
+    assert (slow.severity, swept.severity) == ("caution", "note")
+    assert slow.value == pytest.approx(1.4)
+
+
+def test_a_line_that_only_rises_or_only_falls_traps_nothing():
+    assert not found(lifted(), "trapped high point")
+    falling = drawing(
+        intake("nozzle", (1.2, 0.3), kind="wall nozzle"),
+        pump(at=(2.2, -0.5)),
+        run("lead", "nozzle", "pump", via=[(1.7, 0.3), (1.7, -0.5)]),
+    )
+    assert not found(falling, "trapped high point")
+
+
+def test_two_summits_are_two_findings():
+    via = [(0.9, 1.6), (1.5, 1.6), (1.5, 1.0), (2.1, 1.0), (2.1, 1.5), (2.7, 1.5), (2.7, 0.8)]
+    layout = drawing(
+        intake(), pump(at=(3.4, 0.8)), run("wave", "strainer", "pump", via=via, bend_radius=0.025)
+    )
+    falls = [finding.value for finding in found(layout, "trapped high point")]
+    assert falls == [pytest.approx(0.6), pytest.approx(0.7)]
+
+
+@pytest.mark.parametrize(("bores", "short"), [(4.999, True), (5.0, False), (5.001, False)])
+def test_straight_before_the_port(bores, short):
+    layout = lifted(lead=bores * 0.05 + 0.075)  # a bend of 75 mm radius takes its tangent
+    hits = found(layout, "straight before the port")
+    assert bool(hits) is short
+    if short:
+        assert hits[0].value == pytest.approx(bores)
+
+
+def test_a_valve_ends_the_straight():
+    layout = drawing(
+        intake(),
+        fitting("valve", (1.8, 1.2)),
+        pump(at=(1.9, 1.2)),
+        run("riser", "strainer", "valve", via=[(0.9, 1.2)]),
+        run("stub", "valve", "pump"),
+    )
+    assert only(layout, "straight before the port").value == pytest.approx(2.0)
+
+
+def test_bore_under_the_port():
+    one = only(lifted(port=0.05 / (0.98 - 1e-4)), "bore under the port")
+    assert (one.part, one.value, one.kind) == ("riser", pytest.approx(0.05), Kind.BORE)
+    assert not found(lifted(port=0.05 / (0.98 + 1e-4)), "bore under the port")
+
+
+def lifting_by(z, kind="piston", valve="ball valve"):
+    layout = drawing(
+        intake("mouth", (1.2, 0.12), kind="wall nozzle"),
+        fitting("valve", (1.6, 0.12), kind=valve),
+        pump(at=(2.4, z)),
+        run("inside", "mouth", "valve"),
+        run("lead", "valve", "pump", via=[(2.0, 0.12), (2.0, z)], bend_radius=0.025),
+    )
+    return with_pump(layout, type=kind)
+
+
+@pytest.mark.parametrize("kind", ["piston", "centrifugal"])
+def test_no_foot_valve(kind):
+    one = only(lifting_by(0.4 + HAIR, kind), "no foot valve")
+    assert (one.value, one.limit) == (pytest.approx(HAIR), 0.0)
+    assert not found(lifting_by(0.4, kind), "no foot valve")
+
+
+@pytest.mark.parametrize("kind", ["gear", "vane", "screw"])
+def test_a_pump_that_primes_dry_needs_no_foot_valve(kind):
+    assert not found(lifting_by(0.8, kind), "no foot valve")
+
+
+@pytest.mark.parametrize("valve", ["foot valve", "swing check", "lift check"])
+def test_a_valve_that_holds_the_prime_is_enough(valve):
+    assert not found(lifting_by(0.8, valve=valve), "no foot valve")
+
+
+def test_a_line_over_a_wall_needs_one_even_with_the_port_flooded():
+    assert only(with_pump(over_the_wall(), type="piston"), "no foot valve").value == pytest.approx(1.2)
+
+
+def test_joint_below_the_atmosphere():
+    one = only(lifting_by(0.8, "vane"), "joint below the atmosphere")
+    assert one.value > 0 == one.limit
+    assert one.key == "lead/straight 3"
+    assert not found(lifting_by(0.12 - 0.3, "vane"), "joint below the atmosphere")
+
+
+def test_a_joint_is_below_the_atmosphere_by_a_hair():
+    def pressed(gauge):
+        layout = lifting_by(0.8, "vane")
+        held = replace(layout.reservoirs["tank"], pressure=Quantity("typed", gauge))
+        return replace(layout, reservoirs={"tank": held})
+
+    lowest = only(pressed(0.0), "joint below the atmosphere").value
+    assert only(pressed(lowest - 1.0), "joint below the atmosphere").value == pytest.approx(1.0)
+    assert not found(pressed(lowest + 1.0), "joint below the atmosphere")
+
+
+def test_a_joint_under_the_fluid_draws_no_air():
+    inside = drawing(
+        intake(at=(0.9, 0.1)),
+        fitting("valve", (0.9, 0.3)),
+        pump(at=(0.9, 0.35)),
+        run("tail", "strainer", "valve"),
+        run("stub", "valve", "pump"),
+    )
+    assert not found(inside, "joint below the atmosphere", "minimum")
+
+
+def test_transitional_flow():
+    def slowed(reynolds):
+        return lifted(flow=reynolds * 0.05 * math.pi / 4 * solve(lifted()).fluid.viscosity)
+
+    inside = only_key(slowed(2001), "riser/straight 1", transitional_share=0.0)
+    assert inside.severity == "note"
+    assert not only_key(slowed(1999), "riser/straight 1", transitional_share=0.0)
+    assert only_key(slowed(3999), "riser/straight 1", transitional_share=0.0)
+    assert not only_key(slowed(4001), "riser/straight 1", transitional_share=0.0)
+    assert only_key(slowed(2001), "riser/straight 1", transitional_share=inside.value - HAIR)
+    assert not only_key(slowed(2001), "riser/straight 1", transitional_share=inside.value + HAIR)
+
+
+def only_key(layout, key, **limits):
+    hits = [f for f in found(layout, "transitional flow", **limits) if f.key == key]
+    return hits[0] if hits else None
+
+
+def test_reservoir_volume():
+    held = 1.2 * 0.55 * 0.6
+    minutes = held / 0.002 / 60
+    one = only(lifted(), "reservoir volume", reservoir_minutes=minutes + HAIR)
+    assert (one.part, one.key, one.value) == ("tank", "", pytest.approx(held))
+    assert not found(lifted(), "reservoir volume", reservoir_minutes=minutes - HAIR)
+    sump = with_pump(lifted(), type="centrifugal")
+    assert not found(sump, "reservoir volume", reservoir_minutes=minutes + HAIR)

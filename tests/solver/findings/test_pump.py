@@ -1,0 +1,201 @@
+"""Every check of a pump at its threshold, from both sides."""
+
+import math
+
+import pytest
+
+from solver.findings.checks import check
+from solver.formulas import flow
+from solver.layout.parts import Limit
+from solver.ledger.solve import solve
+from solver.quantities.units import Kind, Quantity, System
+from tests.solver.checking import (
+    HAIR,
+    found,
+    ledger,
+    lifted,
+    mesh,
+    only,
+    over_the_wall,
+    with_floor,
+    with_fluid,
+    with_pump,
+    with_screen,
+)
+from tests.solver.drawing import metres
+
+# The pump and its budget
+
+
+def test_over_the_allowed_vacuum():
+    inlet = ledger(lifted()).inlet
+    one = only(with_floor(lifted(), inlet + 1.0), "over the allowed vacuum")
+    assert (one.severity, one.part, one.key, one.kind) == ("stop", "pump", "pump/port", Kind.VACUUM)
+    assert one.value - one.limit == pytest.approx(1.0, abs=1e-3)
+    assert not found(with_floor(lifted(), inlet - 1.0), "over the allowed vacuum")
+
+
+def test_short_of_npsh():
+    have = ledger(lifted()).npsh_available
+
+    def asking(head):
+        return with_pump(lifted(), limit=Limit("npsh", ((None, metres(head)),)))
+
+    one = only(asking(have + 0.01), "over the allowed vacuum")
+    assert one.kind is Kind.HEAD
+    assert (one.value, one.limit) == (pytest.approx(have), pytest.approx(have + 0.01))
+    assert not found(asking(have - 0.01), "over the allowed vacuum")
+
+
+def test_thin_margin():
+    left = ledger(lifted()).margin / ledger(lifted()).budget
+    one = only(lifted(), "thin margin", thin_margin=left + HAIR)
+    assert (one.severity, one.value) == ("caution", pytest.approx(left))
+    assert not found(lifted(), "thin margin", thin_margin=left - HAIR)
+
+
+def test_a_margin_that_is_spent_is_not_also_called_thin():
+    assert not found(with_floor(lifted(), 100e3), "thin margin")
+
+
+def test_limit_estimated():
+    density = ledger(lifted()).density
+    one = only(with_pump(lifted(), rated_density=Quantity("typed", density - 1)), "limit estimated")
+    assert one.severity == "note"
+    assert "density correction" in one.text
+    assert one.value > one.limit
+    assert not found(with_pump(lifted(), rated_density=Quantity("typed", density + 1)), "limit estimated")
+
+
+@pytest.mark.parametrize(("rated", "marked"), [(-1.0, True), (1.0, False)])
+def test_over_an_estimated_limit_says_so(rated, marked):
+    density = Quantity("typed", ledger(lifted()).density + rated)
+    one = only(with_pump(with_floor(lifted(), 99e3), rated_density=density), "over the allowed vacuum")
+    assert one.text.endswith("; limit estimated)") is marked
+
+
+def test_an_estimate_too_far_from_the_maker_s_speed_is_a_caution():
+    def at(rpm):
+        return with_pump(
+            with_floor(lifted(), 30e3), speed=Quantity("typed", rpm / 60), rated_speed=Quantity("typed", 25.0)
+        )
+
+    assert only(at(2240), "limit estimated").severity == "note"
+    one = only(at(2260), "limit estimated")
+    assert one.severity == "caution"
+    assert one.text.endswith("no estimate reaches 2260 rpm: ask the pump maker for the limit at that speed")
+
+
+def test_near_vapour_pressure():
+    lowest = ledger(lifted()).lowest
+    one = only(lifted(), "near vapour pressure", vapor_margin=lowest + 1.0)
+    assert (one.severity, one.key) == ("caution", "pump/port")
+    assert one.value == pytest.approx(lowest)
+    assert not found(lifted(), "near vapour pressure", vapor_margin=lowest - 1.0)
+
+
+def test_below_the_vapour_pressure_is_a_stop():
+    def boiling_at(pressure):
+        return with_fluid(lifted(), vapor_pressure=Quantity("typed", pressure))
+
+    lowest = ledger(lifted()).lowest
+    assert only(boiling_at(lowest + 1.0), "near vapour pressure").severity == "stop"
+    assert only(boiling_at(lowest - 1.0), "near vapour pressure").severity == "caution"
+
+
+def test_vapour_pressure_is_watched_at_the_top_of_the_line_too():
+    lowest = ledger(over_the_wall())
+    one = only(over_the_wall(), "near vapour pressure", vapor_margin=lowest.lowest + 1.0)
+    assert one.part == "crossing"
+
+
+def test_free_air():
+    found_here = ledger(lifted())
+    share = flow.free_air(solve(lifted()).fluid.dissolved_air, found_here.surface, found_here.lowest)
+    one = only(lifted(), "free air", free_air=share - HAIR)
+    assert one.value == pytest.approx(share)
+    assert "upper bound" in one.text
+    assert not found(lifted(), "free air", free_air=share + HAIR)
+
+
+def cold(layout, celsius=5.0):
+    return with_fluid(layout, coldest_start=Quantity(f"{celsius} degC", celsius + 273.15))
+
+
+def test_start_viscosity_against_the_maker_s_limit():
+    thick = only(with_pump(cold(lifted()), start_viscosity=Quantity("typed", 1e-6)), "start viscosity")
+    assert thick.severity == "stop"
+
+    def limited(to):
+        return with_pump(cold(lifted()), start_viscosity=Quantity("typed", to))
+
+    assert found(limited(thick.value - 1e-9), "start viscosity")
+    assert not found(limited(thick.value + 1e-9), "start viscosity")
+
+
+@pytest.mark.parametrize(
+    ("kind", "field"), [("vane", "start_viscosity_vane"), ("gear", "start_viscosity_other")]
+)
+def test_start_viscosity_against_the_usual_one_of_its_type(kind, field):
+    layout = with_pump(cold(lifted()), type=kind)
+    thick = only(layout, "start viscosity", **{field: 1e-6})
+    assert thick.severity == "caution"
+    assert found(layout, "start viscosity", **{field: thick.value - 1e-9})
+    assert not found(layout, "start viscosity", **{field: thick.value + 1e-9})
+    assert not found(with_pump(layout, type="centrifugal"), "start viscosity", **{field: 1e-6})
+
+
+def test_a_start_outside_the_fluid_s_data_is_said_not_guessed():
+    one = only(cold(lifted(), -90.0), "start beyond the fluid's data")
+    assert math.isnan(one.limit)
+    assert not found(cold(lifted()), "start beyond the fluid's data")
+    assert not found(cold(lifted(), -90.0), "start viscosity")
+    assert "density at −90 °C; its figures hold from −20 °C to 100 °C" in one.text
+    (american,) = (
+        each for each in check(solve(cold(lifted(), -90.0)), system=System.US) if each.finding == one.finding
+    )
+    assert "density at −130 °F; its figures hold from −4 °F to 212 °F" in american.text
+
+
+def test_running_viscosity():
+    runs = solve(lifted()).fluid.viscosity
+    one = only(lifted(), "running viscosity", running_viscosity=runs + 1e-9)
+    assert one.value == pytest.approx(runs)
+    assert not found(lifted(), "running viscosity", running_viscosity=runs - 1e-9)
+    centrifugal = with_pump(lifted(), type="centrifugal")
+    assert not found(centrifugal, "running viscosity", running_viscosity=runs + 1e-9)
+
+
+# The strainer
+
+
+def test_strainer_drop_is_that_of_the_clean_strainer():
+    layout = with_screen(lifted(), **mesh())
+    clean = only(layout, "strainer drop", strainer_share=0.0)
+    assert clean.value == pytest.approx(ledger(layout).entries[0].share)
+    dirty = only(with_screen(lifted(), **mesh(blocked=0.6)), "strainer drop", strainer_share=0.0)
+    assert dirty.value == pytest.approx(clean.value)
+    assert found(layout, "strainer drop", strainer_share=clean.value - HAIR)
+    assert not found(layout, "strainer drop", strainer_share=clean.value + HAIR)
+
+
+def test_strainer_without_a_bypass_at_a_cold_start():
+    layout = cold(with_screen(lifted(), **mesh()), 0.0)
+    one = only(layout, "strainer without bypass", bypass_opening=0.0)
+    chilled = with_fluid(layout, temperature=layout.fluid.coldest_start)
+    assert one.value == pytest.approx(ledger(chilled).entries[0].loss)
+    assert found(layout, "strainer without bypass", bypass_opening=one.value - 1.0)
+    assert not found(layout, "strainer without bypass", bypass_opening=one.value + 1.0)
+    opens = cold(with_screen(lifted(), **mesh(bypass=Quantity("typed", 20e3))), 0.0)
+    assert not found(opens, "strainer without bypass", bypass_opening=0.0)
+
+
+def test_bypass_open():
+    drop = ledger(with_screen(lifted(), **mesh())).entries[0].loss
+
+    def opening(at):
+        return with_screen(lifted(), **mesh(bypass=Quantity("typed", at)))
+
+    one = only(opening(drop - 0.1), "bypass open")
+    assert (one.part, one.value, one.limit) == ("strainer", pytest.approx(drop), pytest.approx(drop - 0.1))
+    assert not found(opening(drop + 0.1), "bypass open")

@@ -1,0 +1,65 @@
+"""Formulas of fittings against the library that has them as code, and their own limits."""
+
+from __future__ import annotations
+
+import math
+
+import pytest
+from fluids import fittings as library
+from hypothesis import given
+from hypothesis import strategies as st
+
+from solver.formulas import fittings as formulas
+from solver.network import coefficients
+from solver.network.screens import fit, flow_coefficient
+
+ratios = st.floats(0.1, 0.99)
+
+
+@given(st.floats(0.01, 0.3), st.floats(0.6, 20), st.floats(1, 180))
+def test_smooth_bends_are_those_of_rennels(bore: float, ratio: float, degrees: float) -> None:
+    ours = coefficients.bend_k("bent", ratio * bore, math.radians(degrees), bore, bore)
+    theirs = library.bend_rounded(Di=bore, angle=degrees, rc=ratio * bore, Re=1e5, method="Rennels")
+    assert ours.k_inf == pytest.approx(theirs, rel=1e-10)
+
+
+@given(ratios)
+def test_changes_of_bore_are_those_of_rennels(beta: float) -> None:
+    wide = coefficients.bore_change_k(0.1 * beta, 0.1)
+    assert wide.k_inf == pytest.approx(library.diffuser_sharp(0.1 * beta, 0.1, method="Rennels"), rel=1e-10)
+    narrow = coefficients.bore_change_k(0.1, 0.1 * beta)
+    theirs = library.contraction_sharp(0.1, 0.1 * beta, method="Rennels")
+    assert narrow.k_inf == pytest.approx(theirs, rel=1e-10)
+
+
+@given(st.floats(0.02, 0.3))
+def test_the_foot_valve_is_crane_s(bore: float) -> None:
+    """The library's friction factor is a faster, coarser one: 5 decimals."""
+    ours = coefficients.fitting_k("foot valve", bore, bore).k_inf
+    assert ours == pytest.approx(library.K_foot_valve_Crane(D=bore, style=1), rel=2e-5)
+
+
+@given(st.floats(0.0, 1.0))
+def test_tees_are_crane_s(y: float) -> None:
+    pairs = [
+        (library.K_branch_converging_Crane, formulas.tee_branch_joins[y > 0.4]),
+        (library.K_run_converging_Crane, formulas.tee_run_joins),
+        (library.K_branch_diverging_Crane, formulas.tee_branch_leaves),
+        (library.K_run_diverging_Crane, formulas.tee_run_leaves[y > 0.5]),
+    ]
+    for theirs, ours in pairs:
+        assert ours.scalar(y) == pytest.approx(theirs(1.0, 1.0, 1.0 - y, y), abs=1e-13)
+
+
+@given(st.floats(1e-6, 1e-3))
+def test_a_flow_coefficient_is_that_of_the_library(kv: float) -> None:
+    theirs = library.Kv_to_K(kv * 3600, 1.0) * 8 / math.pi**2
+    assert flow_coefficient(kv=kv) == pytest.approx(theirs, rel=1e-12)
+
+
+@given(st.floats(1e3, 1e6), st.floats(1e6, 1e9))
+def test_points_on_a_curve_give_the_curve_back(viscous: float, inertial: float) -> None:
+    mu, density = 0.03, 870.0
+    points = [(q, viscous * mu * q + inertial * density * q**2) for q in (5e-4, 1e-3, 2e-3)]
+    found = fit(points, mu, density)
+    assert found == pytest.approx((viscous, inertial), rel=1e-6, abs=1e-3)

@@ -1,0 +1,83 @@
+"""Formulas compute what they print, for floats and arrays alike."""
+
+from __future__ import annotations
+
+import numpy as np
+import pytest
+
+from solver.formulas import fittings, flow, fluid, screens, symbols
+from solver.formulas.formula import Constant, Formula, Implicit
+from solver.formulas.worked import written
+from tests.solver.calculator import evaluate
+
+FORMULAS = {
+    f"{module.__name__}.{name}": value
+    for module in (flow, fittings, screens, fluid)
+    for name, value in vars(module).items()
+    if isinstance(value, Formula)
+}
+
+
+def test_the_floor_as_it_is_printed() -> None:
+    assert flow.floor.text() == "p_v + max(p_rated − p_v,rated, 0) · c_ρ · c_n"
+    assert flow.density_factor.text() == "max(1, ρ/ρ_rated)"
+    assert flow.speed_factor.text() == "max(1, (n/n_rated)²)"
+    assert flow.colebrook.text() == "1/√f_t = −2 · log10(ε/(3.7 · D) + 2.51/(Re · √f_t))"
+
+
+@pytest.mark.parametrize("name", FORMULAS)
+def test_every_formula_states_what_it_is(name: str) -> None:
+    formula = FORMULAS[name]
+    assert formula.name
+    assert formula.source
+    assert formula.text()
+    for symbol in (formula.result, *formula.symbols):
+        assert symbol.meaning
+        assert symbol.kind is not None or symbol.unit
+
+
+def _some_values(formula: Formula) -> dict[str, float]:
+    """Values that the formula can take."""
+    if formula is fluid.steam_pressure:
+        return {"a_s": -6.4e5, "b_s": 3e6, "c_s": 4e5}
+    if formula.name.startswith(("porosity", "opening")):
+        return {"n_w": 3937.0, "w_d": 1.143e-4}
+    if formula is fluid.steam_theta:
+        return {"T": 300.0}
+    return {symbol.symbol: 1.25 + 0.01 * i for i, symbol in enumerate(formula.symbols)}
+
+
+def _printed_value(formula: Formula, values: dict[str, float]) -> float:
+    """What the printed line gives on a calculator that knows the field's notation."""
+    constants = {s.symbol: s.value for s in formula.expression.leaves() if isinstance(s, Constant)}
+    numbers = {name: written(value, 15) for name, value in (constants | values).items()}
+    return evaluate(formula.text(numbers))
+
+
+@pytest.mark.parametrize("name", FORMULAS)
+def test_what_is_printed_is_what_is_computed(name: str) -> None:
+    formula = FORMULAS[name]
+    values = _some_values(formula)
+    assert _printed_value(formula, values) == pytest.approx(formula(**values), rel=1e-11)
+
+
+@pytest.mark.parametrize("name", FORMULAS)
+def test_arrays_give_what_floats_give(name: str) -> None:
+    formula = FORMULAS[name]
+    values = _some_values(formula)
+    several = formula(**{name: np.array([value, value]) for name, value in values.items()})
+    np.testing.assert_allclose(several, formula(**values), rtol=1e-13)
+
+
+def test_the_turbulent_friction_factor_satisfies_the_equation_it_prints() -> None:
+    factor = flow.colebrook(1e5, 4.57e-5, 0.0525)
+    assert isinstance(flow.colebrook, Implicit)
+    left = Formula("left", symbols.f, (symbols.f_t,), flow.colebrook.left, "the equation itself")
+    right = Formula(
+        "right",
+        symbols.f,
+        (symbols.roughness, symbols.D, symbols.Re, symbols.f_t),
+        flow.colebrook.right,
+        "the equation itself",
+    )
+    assert left(factor) == pytest.approx(right(4.57e-5, 0.0525, 1e5, factor), rel=1e-14)

@@ -1,0 +1,210 @@
+"""A drawing read: what each key becomes, and how an alternative is laid over the base."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from solver.layout import file
+from solver.layout.file import parse
+from solver.layout.parts import Layout, Limit
+from tests.solver.drawings import EVERYTHING, SHIPPED
+
+
+@pytest.fixture(scope="module")
+def base() -> Layout:
+    return parse(EVERYTHING).base
+
+
+def alternative(text: str, name: str) -> Layout:
+    return parse(text).alternatives[name].layout
+
+
+def with_alternative(lines: str) -> Layout:
+    return alternative(f"{EVERYTHING}\n[alternatives.tried]\n{lines}\n", "tried")
+
+
+def test_the_head_of_a_drawing(base: Layout) -> None:
+    assert base.title == "Two tanks and a header"
+    assert base.notes == "Two lines,\nthe second one."
+    assert base.units == "SI"
+    assert base.site.elevation is None
+    assert base.site.barometer is not None
+    assert base.site.barometer.si == pytest.approx(24.6 * 3386.389, rel=1e-6)
+
+
+def test_figures_of_the_fluid(base: Layout) -> None:
+    assert base.fluid.name == "House blend"
+    assert base.fluid.temperature.si == pytest.approx(318.15)
+    assert isinstance(base.fluid.viscosity, tuple)
+    assert [(t.si, round(v.si * 1e6, 6)) for t, v in base.fluid.viscosity] == [(313.15, 46.0), (373.15, 6.8)]
+    assert isinstance(base.fluid.density, tuple)
+    assert base.fluid.density[0][1].si == pytest.approx(865.0, rel=1e-3)
+    assert base.fluid.dissolved_air == 0.09
+
+
+def test_parts_are_in_file_order_and_keep_their_text(base: Layout) -> None:
+    assert list(base.reservoirs) == ["tank", "day tank"]
+    assert list(base.runs) == ["riser", "lead", "left", "right"]
+    assert base.reservoirs["tank"].depth.text == "2'"
+    assert base.reservoirs["tank"].depth.si == pytest.approx(0.6096)
+    assert [corner[0].si for corner in base.reservoirs["day tank"].outline] == [3.0, 4.0, 3.5]
+
+
+def test_what_is_not_typed_is_the_layouts_default(base: Layout) -> None:
+    left = base.runs["left"]
+    assert (left.via, left.size, left.material, left.bend, left.bend_radius) == (
+        (),
+        None,
+        None,
+        "long radius",
+        None,
+    )
+    assert base.pumps["saw"].credit is False
+    assert base.reservoirs["day tank"].pressure is None
+
+
+def test_a_run_and_its_ends(base: Layout) -> None:
+    riser = base.runs["riser"]
+    assert (riser.start, riser.end) == ("strainer", "bend-tester")
+    assert [(x.si, y.si) for x, y in riser.via] == [(0.9, 0.8), (1.2, 0.8)]
+    assert riser.bend_radius is not None
+    assert riser.roughness is not None
+    assert riser.roughness.si == pytest.approx(46e-6)
+
+
+def test_limits_in_their_forms(base: Layout) -> None:
+    table = base.pumps["carriage"].limit
+    assert table.form == "vacuum"
+    assert [(s and round(s.si * 60), round(v.si)) for s, v in table.table] == [(1200, 23705), (1800, 16932)]
+    saw = base.pumps["saw"].limit
+    assert (saw.form, saw.table[0][0], saw.table[0][1].si) == ("npsh", None, 3.0)
+
+
+def test_screens_by_mesh_and_by_points(base: Layout) -> None:
+    mesh = base.intakes["strainer"].screen
+    assert mesh is not None
+    assert mesh.mesh is not None
+    assert mesh.mesh.si == pytest.approx(100 / 0.0254)
+    assert (mesh.blocked, mesh.drops) == (0.0, ())
+    points = base.fittings["filter"].screen
+    assert points is not None
+    assert (points.mesh, points.blocked, len(points.drops)) == (None, 0.25, 1)
+
+
+@pytest.mark.parametrize("path", SHIPPED, ids=lambda path: path.stem)
+def test_shipped_drawings_survive_being_plain_tables(path: Path) -> None:
+    drawing = file.read(path)
+    for layout in (drawing.base, *(alternative.layout for alternative in drawing.alternatives.values())):
+        assert file.from_raw(file.to_raw(layout)) == layout
+        assert file.check(layout) == ()
+
+
+def test_there_are_drawings_to_test_with() -> None:
+    assert len(SHIPPED) >= 7
+
+
+def test_tables_without_what_goes_without_saying(base: Layout) -> None:
+    raw = file.to_raw(base)
+    assert raw["runs"]["left"] == {"from": "header", "to": "carriage", "bore": "52.5 mm"}
+    assert raw["pumps"]["saw"]["limit"] == {"npsh": "3 m"}
+    assert file.from_raw(raw) == base
+
+
+def test_an_alternative_is_the_base_but_for_what_it_says(base: Layout) -> None:
+    colder = alternative(EVERYTHING, "Colder")
+    assert colder.fluid.temperature.text == "5 degC"
+    assert colder.fluid.viscosity == base.fluid.viscosity
+    assert colder.runs == base.runs
+    assert colder.title == base.title
+
+
+def test_without_takes_parts_and_keys_off_the_base() -> None:
+    layout = alternative(EVERYTHING, "Wider, on the day tank")
+    assert set(layout.reservoirs) == {"day tank"}
+    assert set(layout.intakes) == {"nozzle"}
+    assert set(layout.runs) == {"lead", "left", "right"}
+    assert layout.fittings["device"].kv is None
+    assert layout.fittings["device"].k == 3.0
+
+
+def test_an_array_is_replaced_whole() -> None:
+    layout = with_alternative('runs.riser.via = [["0.9 m", "0.85 m"]]')
+    assert [(x.text, y.text) for x, y in layout.runs["riser"].via] == [("0.9 m", "0.85 m")]
+
+
+@pytest.mark.parametrize(
+    ("lines", "part", "gone", "there"),
+    [
+        ('pumps.carriage.size = "NPS 2 schedule 40"', ("pumps", "carriage"), "bore", "size"),
+        ('tees.header.bore = "60 mm"', ("tees", "header"), "size", "bore"),
+        ('runs.riser.material = "commercial steel"', ("runs", "riser"), "roughness", "material"),
+        ('fittings.device.cv = "35 gpm"', ("fittings", "device"), "kv", "cv"),
+    ],
+)
+def test_a_key_takes_the_place_of_its_rival(lines: str, part: tuple[str, str], gone: str, there: str) -> None:
+    changed = getattr(with_alternative(lines), part[0])[part[1]]
+    assert getattr(changed, gone) is None
+    assert getattr(changed, there) is not None
+
+
+def test_rivals_of_site_limit_bend_and_screen() -> None:
+    layout = with_alternative(
+        'site.elevation = "100 m"\n'
+        'pumps.saw.limit.pressure = "0.8 bar"\n'
+        'runs.riser.bend = "mitre"\n'
+        'fittings.filter.screen = { mesh = "60 per inch", wire = "0.1 mm", area = "0.1 m^2" }'
+    )
+    assert layout.site.barometer is None
+    assert layout.pumps["saw"].limit.form == "pressure"
+    assert (layout.runs["riser"].bend, layout.runs["riser"].bend_radius) == ("mitre", None)
+    screen = layout.fittings["filter"].screen
+    assert screen is not None
+    assert (screen.drops, screen.viscosity, screen.blocked) == ((), None, 0.25)
+
+
+def test_a_part_may_be_taken_off_and_put_back_as_another() -> None:
+    layout = with_alternative(
+        'without = ["header"]\n'
+        'fittings.header = { at = ["1.5 m", "0.9 m"], kind = "ball valve", bore = "50 mm" }'
+    )
+    assert "header" not in layout.tees
+    assert layout.fittings["header"].kind == "ball valve"
+
+
+def test_a_name_with_dots_is_found() -> None:
+    text = EVERYTHING.replace("pumps.saw]", 'pumps."saw.1"]').replace('to = "saw"', 'to = "saw.1"')
+    lines = (
+        'without = ["pumps.saw.1.flow"]\npumps."saw.1" = { displacement = "50 cm^3/rev", speed = "1450 rpm" }'
+    )
+    saw = alternative(f"{text}\n[alternatives.tried]\n{lines}\n", "tried").pumps["saw.1"]
+    assert saw.flow is None
+    assert saw.speed is not None
+
+
+def test_the_text_stays_with_the_drawing() -> None:
+    assert parse(EVERYTHING).text == EVERYTHING
+
+
+def test_a_byte_order_mark_and_windows_lines_are_read(tmp_path: Path) -> None:
+    path = tmp_path / "windows.toml"
+    path.write_bytes(b"\xef\xbb\xbf" + EVERYTHING.replace("\n", "\r\n").encode())
+    drawing = file.read(path)
+    assert drawing.base == parse(EVERYTHING).base
+    assert drawing.text.startswith("\ufeff# A drawing")
+
+
+def test_no_parts_at_all_is_a_drawing_still_to_be_made() -> None:
+    text = 'format = 1\n[site]\nelevation = "0 m"\n[fluid]\nname = "Water"\ntemperature = "20 degC"\n'
+    base = parse(text).base
+    assert (base.title, dict(base.pumps), dict(base.runs)) == ("", {}, {})
+
+
+def test_an_edit_can_be_checked_before_it_is_saved(base: Layout) -> None:
+    from dataclasses import replace
+
+    lone = replace(base, runs={**base.runs, "left": replace(base.runs["left"], end="nowhere")})
+    problems = file.check(lone)
+    assert [problem.key for problem in problems] == ["runs.left.to"]
+    assert isinstance(base.pumps["saw"].limit, Limit)

@@ -1,0 +1,210 @@
+"""The drop expression: limits, continuity, signs, shapes and slopes. Published values: tests/published/."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import numpy as np
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from solver.formulas import flow as formulas
+from solver.network import losses
+from solver.network.losses import Floats
+
+NAMES = ("bore", "length", "roughness", "k_inf", "k_re", "viscous", "inertial", "fixed", "cap", "k_inf_back")
+
+
+def _columns(rows: int = 1, **given: Any) -> dict[str, Floats]:
+    """A table of equal rows, each a 50 mm bore with nothing in it but what is given."""
+    plain = dict.fromkeys(NAMES, 0.0) | {"bore": 0.05, "cap": np.inf, "k_inf_back": np.nan} | given
+    return {
+        name: np.full(rows, value) if np.isscalar(value) else np.array(value) for name, value in plain.items()
+    }
+
+
+def _loss(flow: float, density: float = 870.0, viscosity: float = 46e-6, **given: Any) -> float:
+    return float(losses.drop(_columns(**given), np.array([flow]), density, viscosity).loss[0])
+
+
+def _flow(reynolds: float, bore: float = 0.05, viscosity: float = 46e-6) -> float:
+    return reynolds * viscosity * np.pi * bore / 4
+
+
+PARTS = [
+    {"length": 2.0},
+    {"length": 2.0, "roughness": 0.0025},
+    {"k_inf": 0.5},
+    {"k_re": 800.0},
+    {"k_inf": 0.6, "k_re": 800.0, "length": 1.0},
+    {"viscous": 1e9},
+    {"inertial": 1e7},
+    {"fixed": 5000.0},
+]
+
+
+def test_laminar_pipe_is_hagen_poiseuille() -> None:
+    flow = _flow(800)
+    exact = 128 * 46e-6 * 870 * 2.0 * flow / (np.pi * 0.05**4)
+    assert _loss(flow, length=2.0) == pytest.approx(exact, rel=1e-12)
+
+
+def test_each_term_as_written() -> None:
+    flow = _flow(1000)
+    velocity_pressure = 870 / 2 * (4 * flow / (np.pi * 0.05**2)) ** 2
+    assert _loss(flow, k_inf=0.5) == pytest.approx(0.5 * velocity_pressure)
+    assert _loss(flow, k_re=800.0) == pytest.approx(0.8 * velocity_pressure)
+    assert _loss(flow, viscous=1e9) == pytest.approx(1e9 * 46e-6 * 870 * flow)
+    assert _loss(flow, inertial=1e7) == pytest.approx(1e7 * 870 * flow**2)
+    assert _loss(flow, fixed=5000.0) == 5000.0
+
+
+@pytest.mark.parametrize("part", PARTS)
+def test_no_flow_no_loss(part: dict[str, float]) -> None:
+    at_rest = losses.drop(_columns(**part), np.zeros(1), 870.0, 46e-6)
+    assert at_rest.loss[0] == 0.0
+    assert at_rest.velocity[0] == 0.0
+    for value in (at_rest.reynolds, at_rest.k, at_rest.slope):
+        assert np.isfinite(value).all()
+
+
+@pytest.mark.parametrize("part", PARTS)
+@pytest.mark.parametrize("flow", [1e-18, 1e-12, 1e-7])
+def test_loss_goes_to_nothing_with_the_flow(part: dict[str, float], flow: float) -> None:
+    steepest = losses.drop(_columns(**part), np.zeros(1), 870.0, 46e-6).slope[0]
+    assert 0 <= _loss(flow, **part) <= 1.001 * max(steepest * flow, _loss(1e-4, **part) * flow / 1e-4)
+
+
+def test_no_length_no_friction() -> None:
+    drops = losses.drop(_columns(length=0.0), np.array([1e-3]), 870.0, 46e-6)
+    assert drops.loss[0] == 0.0
+    assert np.isnan(drops.friction_factor[0])
+
+
+def test_friction_grows_from_no_length_without_a_step() -> None:
+    assert _loss(1e-3, length=1e-9) == pytest.approx(1e-9 * _loss(1e-3, length=1.0), rel=1e-9)
+
+
+@pytest.mark.parametrize("reynolds", [2000.0, 4000.0])
+@pytest.mark.parametrize("roughness", [0.0, 4.57e-5, 2.5e-3])
+def test_continuous_in_value_and_slope_at_the_ends_of_the_transition(
+    reynolds: float, roughness: float
+) -> None:
+    below, above = (
+        losses.drop(_columns(length=1.0, roughness=roughness), np.array([_flow(r)]), 870.0, 46e-6)
+        for r in (reynolds * (1 - 1e-9), reynolds * (1 + 1e-9))
+    )
+    assert above.loss[0] == pytest.approx(below.loss[0], rel=1e-8)
+    assert above.slope[0] == pytest.approx(below.slope[0], rel=1e-5)
+
+
+@given(st.floats(-6, -1.5), st.floats(1.0001, 1.1))
+def test_loss_never_falls_as_flow_rises(exponent: float, factor: float) -> None:
+    flow = 10.0**exponent
+    for part in PARTS:
+        assert _loss(flow * factor, **part) >= _loss(flow, **part) > 0
+
+
+@given(st.floats(1e-6, 3e-2), st.floats(1e-7, 2e-3))
+@settings(max_examples=200)
+def test_the_slope_is_the_derivative(flow: float, viscosity: float) -> None:
+    columns = _columns(length=1.5, roughness=4.57e-5, k_inf=0.6, k_re=800.0, viscous=1e8, inertial=1e6)
+    reynolds = 4 * flow / (np.pi * 0.05 * viscosity)
+    if min(abs(reynolds / 2000 - 1), abs(reynolds / 4000 - 1)) < 1e-4:
+        return  # the second derivative jumps here, and a difference across it is no derivative
+    step = flow * 1e-5
+    three = np.array([[flow - step, flow, flow + step]])
+    drops = losses.drop(columns, three, 870.0, viscosity)
+    difference = (drops.loss[0, 2] - drops.loss[0, 0]) / (2 * step)
+    assert drops.slope[0, 1] == pytest.approx(difference, rel=1e-6)
+
+
+@pytest.mark.parametrize("part", PARTS)
+@pytest.mark.parametrize("flow", [1e-6, 1e-3, 2e-2])
+def test_reverse_flow_is_the_mirror(part: dict[str, float], flow: float) -> None:
+    forth, back = (losses.drop(_columns(**part), np.array([q]), 870.0, 46e-6) for q in (flow, -flow))
+    assert back.loss[0] == -forth.loss[0]
+    assert back.velocity[0] == -forth.velocity[0]
+    assert back.reynolds[0] == forth.reynolds[0] > 0
+    assert back.slope[0] == forth.slope[0]
+
+
+def test_reverse_flow_takes_its_own_coefficient() -> None:
+    columns = _columns(2, k_inf=0.5, k_inf_back=[0.9, np.nan])
+    back = losses.drop(columns, np.array([-1e-3, -1e-3]), 870.0, 46e-6)
+    assert back.loss[0] / back.loss[1] == pytest.approx(0.9 / 0.5)
+    assert losses.drop(columns, np.array([1e-3, 1e-3]), 870.0, 46e-6).loss[0] == -back.loss[1]
+
+
+def test_a_table_without_the_reverse_column() -> None:
+    columns = _columns(k_inf=0.5)
+    del columns["k_inf_back"]
+    assert losses.drop(columns, np.array([-1e-3]), 870.0, 46e-6).loss[0] < 0
+
+
+def test_the_bypass_holds_the_loss_at_its_opening_pressure() -> None:
+    columns = _columns(viscous=1e9, cap=3000.0)
+    opens = 3000.0 / (1e9 * 46e-6 * 870)
+    shut, open_ = (losses.drop(columns, np.array([opens * s]), 870.0, 46e-6) for s in (1 - 1e-9, 1 + 1e-9))
+    assert shut.loss[0] == pytest.approx(3000.0, rel=1e-8)
+    assert not shut.bypassed[0]
+    assert open_.loss[0] == 3000.0
+    assert open_.bypassed[0]
+    assert open_.slope[0] == 0.0
+    assert losses.drop(columns, np.array([-1.0]), 870.0, 46e-6).loss[0] == -3000.0
+
+
+def test_a_fixed_loss_has_no_step_at_rest() -> None:
+    slow = losses.FULL_FIXED * np.pi * 0.05**2 / 4
+    assert _loss(slow / 2, fixed=5000.0) == pytest.approx(2500.0)
+    assert _loss(slow * 1.001, fixed=5000.0) == 5000.0
+
+
+def test_variants_are_the_single_solves() -> None:
+    rows, variants = 6, 40
+    rng = np.random.default_rng(7)
+    columns = _columns(
+        rows,
+        bore=rng.uniform(0.02, 0.1, rows),
+        length=rng.uniform(0, 3, rows),
+        roughness=np.full(rows, 4.57e-5),
+        k_inf=rng.uniform(0, 2, rows),
+        k_re=rng.uniform(0, 1000, rows),
+        viscous=rng.uniform(0, 1e8, rows),
+        fixed=rng.uniform(0, 100, rows),
+    )
+    flow = rng.uniform(-5e-3, 5e-3, (rows, variants))
+    density, viscosity = rng.uniform(800, 1100, variants), 10 ** rng.uniform(-6, -3, variants)
+    together = losses.drop(columns, flow, density, viscosity)
+    for j in range(variants):
+        alone = losses.drop(columns, flow[:, j], density[j], viscosity[j])
+        for name in ("velocity", "reynolds", "friction_factor", "k", "loss", "slope"):
+            np.testing.assert_allclose(getattr(together, name)[:, j], getattr(alone, name), rtol=1e-12)
+
+
+def test_columns_may_differ_between_variants() -> None:
+    columns = _columns(2, length=1.0)
+    columns["roughness"] = np.array([[0.0, 1e-4, 2e-3]] * 2)
+    rough = losses.drop(columns, np.full((2, 3), 2e-2), 998.0, 1e-6).loss
+    assert (np.diff(rough, axis=1) > 0).all()
+
+
+@given(st.floats(1, 1e8))
+def test_turbulence_and_kinetic_factor_lie_between_their_ends(reynolds: float) -> None:
+    assert 0 <= losses.turbulence(reynolds) <= 1
+    assert 1.05 <= losses.kinetic_factor(reynolds) <= 2
+
+
+def test_kinetic_factor_is_blended_as_the_friction_is() -> None:
+    assert losses.kinetic_factor(2000.0) == 2.0
+    assert losses.kinetic_factor(3000.0) == pytest.approx(1.525)
+    assert losses.kinetic_factor(4000.0) == pytest.approx(1.05)
+    np.testing.assert_allclose(losses.kinetic_factor(np.array([100.0, 1e6])), [2.0, 1.05])
+
+
+@given(st.floats(2000, 4000), st.floats(0, 0.05))
+def test_transitional_friction_lies_between_the_two_laws(reynolds: float, ratio: float) -> None:
+    f, _ = losses.friction(np.array([reynolds]), np.array([ratio]))
+    ends = sorted([64 / reynolds, formulas.colebrook(reynolds, ratio, 1.0)])
+    assert ends[0] * (1 - 1e-12) <= f[0] <= ends[1] * (1 + 1e-12)

@@ -1,0 +1,123 @@
+"""Tees at the split they really have."""
+
+import numpy as np
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from solver.network.build import build
+from solver.network.coefficients import tee_k
+from solver.network.flows import settle
+from solver.network.tees import NONE, TeeTable, coefficients, losses, slopes, with_split
+from tests.solver.drawing import drawing, pump, run
+from tests.solver.network.test_flows import OIL, header
+
+RUN_RUN_BRANCH = TeeTable(
+    np.array([[0, 1, 2]]),
+    np.array([[1.0, -1.0, -1.0]]),
+    np.array([[False, False, True]]),
+    np.full((1, 3), 0.05),
+)
+
+
+def at(*flows):
+    k_inf, k_re = coefficients(RUN_RUN_BRANCH, np.array(flows))
+    return k_inf[0], k_re[0]
+
+
+@pytest.mark.parametrize("share", [0.05, 0.25, 0.5, 0.9])
+def test_a_split_takes_the_published_figures(share):
+    k_inf, k_re = at(1.0, 1.0 - share, share)
+    for leg, name in ((1, "run"), (2, "branch")):
+        expected = tee_k(name, diverging=True, branch_share=share, d_run=0.05, d_branch=0.05)
+        assert (k_inf[leg], k_re[leg]) == pytest.approx((expected.k_inf, expected.k_re))
+    assert (k_inf[0], k_re[0]) == (0.0, 0.0)
+
+
+@pytest.mark.parametrize("share", [0.25, 0.5, 0.75])
+def test_a_join_takes_the_published_figures(share):
+    k_inf, _ = at(1.0 - share, 1.0, -share)
+    for leg, name in ((0, "run"), (2, "branch")):
+        expected = tee_k(name, diverging=False, branch_share=share, d_run=0.05, d_branch=0.05)
+        assert k_inf[leg] == pytest.approx(expected.k_inf, abs=1e-9)
+    assert k_inf[1] == 0.0
+
+
+def test_flow_in_by_the_branch_turns_into_both_ends_of_the_run():
+    k_inf, k_re = at(-0.3, 0.7, -1.0)
+    for leg, share in ((0, 0.3), (1, 0.7)):
+        expected = tee_k("branch", diverging=True, branch_share=share, d_run=0.05, d_branch=0.05)
+        assert (k_inf[leg], k_re[leg]) == pytest.approx((expected.k_inf, expected.k_re), rel=1e-9)
+    assert (k_inf[2], k_re[2]) == (0.0, 0.0)
+
+
+@given(st.floats(-1e-3, 1e-3), st.floats(-1e-3, 1e-3))
+def test_nothing_jumps_with_the_split(one, two):
+    def head(a, b):
+        """Rise from each leg to the second, whichever of them carries the whole flow."""
+        lost = losses(RUN_RUN_BRANCH, np.array([a + b, a, b]), OIL)
+        return np.array([lost[0, 0] + lost[0, 1], lost[0, 1] - lost[0, 2]])
+
+    near = 1e-9
+    for da, db in ((near, 0.0), (0.0, near), (near, -near)):
+        np.testing.assert_allclose(head(one + da, two + db), head(one, two), atol=0.05)
+
+
+@given(st.floats(-1e-3, 1e-3), st.floats(-1e-3, 1e-3))
+def test_losses_are_those_of_the_coefficients(one, two):
+    flows = np.array([one + two, one, two])
+    lost = losses(RUN_RUN_BRANCH, flows, OIL)
+    k_inf, k_re = coefficients(RUN_RUN_BRANCH, flows)
+    area = np.pi / 4 * 0.05**2
+    own = 0.5 * OIL.density * k_inf[0] * flows * np.abs(flows) / area**2
+    own += OIL.density * OIL.viscosity * k_re[0] * flows / (2 * 0.05 * area)
+    share = np.abs(flows) / max(np.abs(flows).max(), 1e-300)
+    np.testing.assert_allclose(lost[0][share > 1e-6], own[share > 1e-6], rtol=1e-9, atol=1e-12)
+
+
+def test_still_fluid_has_finite_figures():
+    k_inf, k_re = at(0.0, 0.0, 0.0)
+    assert np.isfinite(k_inf).all()
+    assert np.isfinite(k_re).all()
+
+
+def test_a_settled_tree_has_its_tees_filled_in():
+    settled = settle(header(0.002, 0.001), OIL)
+    rows = {row.key: row for row in settled.network.rows}
+    branch, straight = rows["header/branch"], rows["header/run 2"]
+    exact = tee_k("branch", diverging=True, branch_share=1 / 3, d_run=0.06, d_branch=0.06)
+    assert branch.k_inf == pytest.approx(exact.k_inf, rel=1e-4)
+    assert branch.k_re == exact.k_re
+    assert branch.source == exact.source
+    held = settled.network.columns["k_inf"]
+    assert held[settled.network.index["header/branch"]] == branch.k_inf
+    assert held[settled.network.index["header/run 2"]] == straight.k_inf
+
+
+def test_the_network_that_was_built_is_left_alone():
+    network = header(0.002, 0.001)
+    before = {name: column.copy() for name, column in network.columns.items()}
+    settle(network, OIL)
+    for name, column in network.columns.items():
+        np.testing.assert_array_equal(column, before[name])
+
+
+def test_a_network_without_tees_comes_back_as_it_is():
+    network = build(drawing(run("riser", "strainer", "pump"), pump()))
+    assert with_split(network, np.ones(len(network.rows))) is network
+
+
+def test_a_leg_that_rests_keeps_a_finite_figure():
+    small, _ = at(1.0, 1.0 - 1e-9, 1e-9)
+    assert np.isfinite(small).all()
+    assert abs(small[2]) <= 2.0 / NONE**2
+
+
+@pytest.mark.parametrize(("one", "two"), [(5e-4, 2.31e-4), (5e-4, -2.31e-4), (3.3e-4, 8.17e-4), (6e-4, 7e-6)])
+def test_slopes_follow_the_losses(one, two):
+    flows = np.array([one + two, one, two])
+    step = 1e-9 * np.array([3.0, 1.0, 2.0])
+    lost = losses(RUN_RUN_BRANCH, flows, OIL)[0]
+    grown = losses(RUN_RUN_BRANCH, flows + step, OIL)[0] - lost
+    expected = slopes(RUN_RUN_BRANCH, flows, OIL)[0] @ step
+    np.testing.assert_allclose(grown, expected, atol=1e-3 * np.abs(grown).max())

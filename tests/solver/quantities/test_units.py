@@ -1,0 +1,415 @@
+"""Quantities as typed, against pint and the published definitions; and everything the door must keep out."""
+
+from __future__ import annotations
+
+import math
+import subprocess
+import sys
+import time
+from contextlib import suppress
+from functools import cache
+from typing import Any
+
+import pint
+import pytest
+from chemicals.viscosity import viscosity_converter
+from hypothesis import given
+from hypothesis import strategies as st
+
+from solver.quantities import units
+from solver.quantities.scales import SCALES, Linear
+from solver.quantities.units import Kind, Quantity, System, UnitError
+
+LENGTHS = (Kind.LENGTH, Kind.BORE, Kind.ELEVATION, Kind.HEAD)
+
+# Our spelling -> pint's, where they differ. A turn is no unit there.
+PINT = {
+    "gpm": "gallon/minute",
+    "cSt": "centistokes",
+    "per inch": "1/inch",
+    "per cm": "1/cm",
+    "per mm": "1/mm",
+    "per m": "1/m",
+    "rpm": "1/minute",
+    "rev/min": "1/minute",
+    "rev/s": "1/s",
+    "inHg": "inch_Hg",
+    "mmHg": "millimeter_Hg",
+}
+
+
+@cache
+def registry() -> Any:
+    return pint.UnitRegistry()
+
+
+def si(text: str, kind: Kind) -> float:
+    return units.quantity(text, kind).si
+
+
+def linear_units() -> list[tuple[Kind, str]]:
+    plain = (Kind.NUMBER, Kind.SHARE, Kind.TEMPERATURE)
+    rows = [(kind, name, scale) for kind, table in SCALES.items() for name, scale in table.items()]
+    return [(kind, name) for kind, name, scale in rows if isinstance(scale, Linear) and kind not in plain]
+
+
+@pytest.mark.parametrize(("kind", "name"), linear_units())
+def test_every_factor_is_the_one_of_pint(kind: Kind, name: str) -> None:
+    plain = name.removesuffix(" abs")
+    spelled = PINT.get(plain, plain.replace("^", "**").removesuffix("/rev"))
+    reference = registry().Quantity(2.5, spelled).to_base_units().magnitude
+    assert si(f"2.5 {name}", kind) == pytest.approx(reference, rel=1e-12)
+
+
+@pytest.mark.parametrize(
+    ("text", "kind", "expected"),
+    [
+        ("12 ft", Kind.LENGTH, 3.6576),
+        ("12ft", Kind.LENGTH, 3.6576),
+        ("1 ft 6 in", Kind.LENGTH, 0.4572),
+        ("6' 3 1/2\"", Kind.LENGTH, 75.5 * 0.0254),
+        ("6'-3 1/2\"", Kind.LENGTH, 75.5 * 0.0254),
+        ("-6' 3\"", Kind.ELEVATION, -75 * 0.0254),
+        ("6′ 3″", Kind.LENGTH, 75 * 0.0254),
+        ("6'", Kind.LENGTH, 72 * 0.0254),
+        ("2 ft 10 in", Kind.LENGTH, 34 * 0.0254),
+        ("2 ft 0.5 in", Kind.LENGTH, 24.5 * 0.0254),
+        ("3 1/2 in", Kind.BORE, 3.5 * 0.0254),
+        ('3-1/2"', Kind.BORE, 3.5 * 0.0254),
+        ("3/4 in", Kind.BORE, 0.75 * 0.0254),
+        ("1.5e3 mm", Kind.LENGTH, 1.5),
+        ("−0.5 m", Kind.ELEVATION, -0.5),
+        ("20 °C", Kind.TEMPERATURE, 293.15),
+        ("-40 degF", Kind.TEMPERATURE, 233.15),
+        ("32 °F", Kind.TEMPERATURE, 273.15),
+        ("300 K", Kind.TEMPERATURE, 300.0),
+        ("29.92 inHg", Kind.PRESSURE, 101320.75),
+        ("1450 rpm", Kind.SPEED, 1450 / 60),
+        ("100 per inch", Kind.WIRES, 100 / 0.0254),
+        ("82 cm³/rev", Kind.DISPLACEMENT, 82e-6),
+        ("5 in^3/rev", Kind.DISPLACEMENT, 5 * 0.0254**3),
+        ("30 m^3/h", Kind.FLOW_COEFFICIENT_KV, 30 / 3600),
+        ("35 gpm", Kind.FLOW_COEFFICIENT_CV, 35 * 231 * 0.0254**3 / 60),
+        ("5 %", Kind.SHARE, 0.05),
+        ("0.05", Kind.SHARE, 0.05),
+        ("2.5", Kind.NUMBER, 2.5),
+    ],
+)
+def test_the_trades_spellings(text: str, kind: Kind, expected: float) -> None:
+    quantity = units.quantity(text, kind)
+    assert quantity.si == pytest.approx(expected, rel=1e-7)
+    assert quantity.text == text
+
+
+@pytest.mark.parametrize(
+    ("text", "kind", "reference"),
+    [
+        ("3 lbf/in^2", Kind.PRESSURE, "3 lbf/in**2"),
+        ("9000 gal/h", Kind.FLOW, "9000 gallon/hour"),
+        ("3 m*m", Kind.AREA, "3 m**2"),
+        ("7 in*ft", Kind.AREA, "7 in*ft"),
+        ("2 kg/m/s^2", Kind.PRESSURE, "2 kg/m/s**2"),
+        ("2 kg * m^-1 * s^-2", Kind.PRESSURE, "2 kg/m/s**2"),
+        ("5 lb/gal", Kind.DENSITY, "5 lb/gallon"),
+        ("6 in^2/s", Kind.VISCOSITY, "6 in**2/s"),
+    ],
+)
+def test_composed_units_measure_what_pint_says(text: str, kind: Kind, reference: str) -> None:
+    assert si(text, kind) == pytest.approx(registry()(reference).to_base_units().magnitude, rel=1e-12)
+
+
+def test_a_turn_is_not_nothing() -> None:
+    with pytest.raises(UnitError):
+        units.quantity("82 cm^3", Kind.DISPLACEMENT)
+    with pytest.raises(UnitError):
+        units.quantity("82 in*cm^2", Kind.DISPLACEMENT)
+    assert si("1 in*cm^2/rev", Kind.DISPLACEMENT) == pytest.approx(0.0254e-4)
+
+
+# chemicals 1.5.2, `viscosity_converter`, after ASTM D2161: the equation for Saybolt seconds at 100 degF.
+@pytest.mark.parametrize("centistokes", [2.0, 4.0, 7.0, 10.0, 20.0, 32.0, 46.0, 68.0, 100.0, 216.0, 1619.0])
+def test_saybolt_seconds_are_those_of_d2161(centistokes: float) -> None:
+    seconds = viscosity_converter(centistokes * 1e-6, "kinematic viscosity", "saybolt universal")
+    assert si(f"{seconds:.12f} SUS", Kind.VISCOSITY) == pytest.approx(centistokes * 1e-6, rel=2e-5)
+    assert float(units.of(centistokes * 1e-6, Kind.VISCOSITY, "SUS").text[:-4]) == pytest.approx(
+        seconds, rel=2e-5
+    )
+
+
+# From memory, by the D2161 equation: 46 mm²/s is 214.19 SUS; 7500 SUS is 1619 mm²/s.
+def test_saybolt_figures_of_the_trade() -> None:
+    assert si("214.19 SUS", Kind.VISCOSITY) == pytest.approx(46e-6, rel=1e-4)
+    assert si("7500 SSU", Kind.VISCOSITY) == pytest.approx(1619e-6, rel=1e-4)
+
+
+@given(st.floats(32.0, 1e5), st.floats(1.001, 2.0))
+def test_more_saybolt_seconds_are_more_viscous(seconds: float, more: float) -> None:
+    one, other = si(f"{seconds:.9f} SUS", Kind.VISCOSITY), si(f"{seconds * more:.9f} SUS", Kind.VISCOSITY)
+    assert 1.7e-6 < one < other
+
+
+REFUSED = [
+    ("", Kind.LENGTH, "empty"),
+    ("   ", Kind.LENGTH, "empty"),
+    ("m", Kind.LENGTH, "number"),
+    ("nan m", Kind.LENGTH, "number"),
+    ("inf m", Kind.LENGTH, "number"),
+    ("-inf m", Kind.LENGTH, "number"),
+    ("1e400 m", Kind.LENGTH, "beyond"),
+    ("1e308 km", Kind.LENGTH, "beyond"),
+    ("1e-400 m", Kind.LENGTH, "too small"),
+    ("9**9**9 m", Kind.LENGTH, "unknown unit"),
+    ("1 m + 1 m", Kind.LENGTH, "unknown unit"),
+    ("12,5 m", Kind.LENGTH, "unknown unit"),
+    ("1.2.3 m", Kind.LENGTH, "unknown unit"),
+    ("1 2 m", Kind.LENGTH, "unknown unit"),
+    ("--1 m", Kind.LENGTH, "number"),
+    ("0x10 m", Kind.LENGTH, "unknown unit"),
+    ("١٢ m", Kind.LENGTH, "number"),
+    ("12 parsec", Kind.LENGTH, "unknown unit"),
+    ("12 m m", Kind.AREA, "unknown unit"),
+    ("12 m^9", Kind.LENGTH, "power 9"),
+    ("12 m^99999", Kind.LENGTH, "power 9"),
+    ("12 m^0.5", Kind.LENGTH, "unknown unit"),
+    ("12 /m", Kind.LENGTH, "unknown unit"),
+    ("12 m/", Kind.LENGTH, "unknown unit"),
+    ("12 __import__('os')", Kind.LENGTH, "unknown unit"),
+    ("12", Kind.LENGTH, "no unit"),
+    ("12 ft", Kind.PRESSURE, "which is a length"),
+    ("12 psi", Kind.LENGTH, "which is a pressure"),
+    ("12 ft", Kind.NUMBER, "which is a length"),
+    ("12 m/s^2", Kind.VELOCITY, "measures"),
+    ("1 1/0 in", Kind.BORE, "1/0"),
+    ("3 4/2 in", Kind.BORE, "4/2"),
+    ("1 ft 14 in", Kind.LENGTH, "14 in"),
+    ("1.5 ft 6 in", Kind.LENGTH, "unknown unit"),
+    ("3 1/2 psi", Kind.PRESSURE, "unknown unit"),
+    ("15 SUS", Kind.VISCOSITY, "15 SUS"),
+    ("-300 degC", Kind.TEMPERATURE, "below absolute zero"),
+    ("-1 K", Kind.TEMPERATURE, "below absolute zero"),
+    ("12 pa", Kind.PRESSURE, '"pa"'),
+    ("1" * 65 + " m", Kind.LENGTH, "characters"),
+    ("1 bbl", Kind.VOLUME, "unknown unit"),
+]
+
+
+@pytest.mark.parametrize(("text", "kind", "told"), REFUSED, ids=[row[0][:12] for row in REFUSED])
+def test_refused_with_what_was_found_and_what_is_allowed(text: str, kind: Kind, told: str) -> None:
+    with pytest.raises(UnitError) as error:
+        units.quantity(text, kind)
+    assert told in error.value.found
+    assert error.value.allowed
+    assert error.value.found in str(error.value)
+    assert error.value.allowed in str(error.value)
+
+
+def test_a_wrong_unit_names_the_right_ones() -> None:
+    with pytest.raises(UnitError) as error:
+        units.quantity("12 ft", Kind.PRESSURE)
+    assert all(name in error.value.allowed for name in ("inHg", "psi", "bar", "kPa", "mbar", "mmHg", "MPa"))
+    with pytest.raises(UnitError) as error:
+        units.quantity("12 PSI", Kind.PRESSURE)
+    assert error.value.allowed == "psi, spelled so"
+    with pytest.raises(UnitError) as error:
+        units.quantity("12 psig", Kind.PRESSURE)
+    assert "gauge or absolute" in error.value.allowed
+
+
+def test_feet_of_head_are_no_pressure() -> None:
+    assert si("10 ft", Kind.HEAD) == pytest.approx(3.048)
+    with pytest.raises(UnitError):
+        units.quantity("10 ft", Kind.VACUUM)
+
+
+@pytest.mark.parametrize(
+    "text", ["9**9**9 m", "9" * 100_000 + " m", "1 " + "m*" * 40_000 + "m", "1" + "/m" * 30]
+)
+def test_a_hostile_text_is_refused_at_once(text: str) -> None:
+    start = time.process_time()
+    with pytest.raises(UnitError):
+        units.quantity(text, Kind.LENGTH)
+    assert time.process_time() - start < 2.0  # the first composed unit loads pint
+
+
+@given(st.text(max_size=70), st.sampled_from(Kind))
+def test_any_text_is_a_finite_quantity_or_refused(text: str, kind: Kind) -> None:
+    with suppress(UnitError):
+        assert math.isfinite(units.quantity(text, kind).si)
+
+
+@given(
+    st.text("0123456789.eE+-/*^ '\"", min_size=1, max_size=14),
+    st.sampled_from(["m", "ft", "in", "psi", "degC", "SUS", "m^3/h", "per inch", "kg/m^3", ""]),
+    st.sampled_from(Kind),
+)
+def test_near_misses_are_finite_or_refused(number: str, unit: str, kind: Kind) -> None:
+    with suppress(UnitError):
+        assert math.isfinite(units.quantity(f"{number} {unit}", kind).si)
+
+
+ALL_UNITS = [(kind, name) for kind, table in SCALES.items() for name in table]
+
+
+@given(st.sampled_from(ALL_UNITS), st.floats(40.0, 9e4))
+def test_units_in_units_out(row: tuple[Kind, str], value: float) -> None:
+    kind, name = row
+    typed = units.quantity(f"{value:.6g} {name}", kind)
+    made = units.of(typed.si, kind, name)
+    assert made.si == si(made.text, kind)
+    step = {**dict.fromkeys(LENGTHS, 1e-4), Kind.BORE: 1e-5, Kind.TEMPERATURE: 1e-2}.get(kind, 0.0)
+    assert made.si == pytest.approx(typed.si, rel=2e-6, abs=step)
+    assert units.like(typed, typed.si, kind) is typed or units.like(typed, typed.si, kind).si == made.si
+
+
+@given(st.integers(-4000, 4000))
+def test_feet_and_inches_on_the_rule_round_trip(sixteenths: int) -> None:
+    value = sixteenths * 0.0254 / 16.0
+    for form in ("ft in", "' \""):
+        assert units.of(value, Kind.LENGTH, form).si == pytest.approx(value, abs=1e-12)
+
+
+@given(st.floats(-200.0, 200.0))
+def test_feet_and_inches_hold_a_tenth_of_a_millimetre(value: float) -> None:
+    assert units.of(value, Kind.ELEVATION, "' \"").si == pytest.approx(value, abs=1e-4)
+
+
+@pytest.mark.parametrize(
+    ("value", "kind", "unit", "text"),
+    [
+        (0.0525, Kind.BORE, "mm", "52.5 mm"),
+        (1.9177, Kind.LENGTH, "' \"", "6' 3 1/2\""),
+        (0.4572, Kind.LENGTH, "ft in", "1 ft 6 in"),
+        (1.0, Kind.LENGTH, "m", "1 m"),
+        (1.05000004, Kind.LENGTH, "m", "1.05 m"),
+        (0.0, Kind.LENGTH, "ft", "0 ft"),
+        (-0.00001, Kind.LENGTH, "m", "0 m"),
+        (318.15, Kind.TEMPERATURE, "degC", "45 degC"),
+        (1450 / 60, Kind.SPEED, "rpm", "1450 rpm"),
+        (0.5, Kind.NUMBER, "", "0.5"),
+        (1e7, Kind.PRESSURE, "Pa", "10000000 Pa"),
+    ],
+)
+def test_made_texts_have_sensible_digits(value: float, kind: Kind, unit: str, text: str) -> None:
+    assert units.of(value, kind, unit).text == text
+
+
+@pytest.mark.parametrize(
+    ("old", "kind", "text"),
+    [
+        ("1 ft 6 in", Kind.LENGTH, "3 ft 0 in"),
+        ("1' 6\"", Kind.LENGTH, "3' 0\""),
+        ("18 in", Kind.LENGTH, "36 in"),
+        ("3 1/2 in", Kind.LENGTH, "36 in"),
+        ("450 mm", Kind.LENGTH, "914.4 mm"),
+        ("0.45m", Kind.LENGTH, "0.9144 m"),
+    ],
+)
+def test_a_new_value_keeps_the_unit_of_the_old(old: str, kind: Kind, text: str) -> None:
+    assert units.like(units.quantity(old, kind), 0.9144, kind).text == text
+
+
+def test_an_unchanged_value_keeps_its_text() -> None:
+    old = units.quantity("12.000 ft", Kind.LENGTH)
+    assert units.like(old, old.si, Kind.LENGTH) is old
+
+
+def test_no_text_is_made_of_what_is_no_number() -> None:
+    for value in (math.nan, math.inf):
+        with pytest.raises(UnitError):
+            units.of(value, Kind.LENGTH, "m")
+        assert units.number(value, Kind.LENGTH, System.SI) == "—"
+    with pytest.raises(UnitError):
+        units.of(1.0, Kind.LENGTH, "psi")
+
+
+@pytest.mark.parametrize(
+    ("value", "kind", "us", "metric"),
+    [
+        (16593.3, Kind.VACUUM, "4.9 inHg", "16.6 kPa"),
+        (101325.0, Kind.PRESSURE, "14.7 psi", "101 kPa"),
+        (0.0, Kind.VACUUM, "0.0 inHg", "0.0 kPa"),
+        (101325.0, Kind.ABSOLUTE, "29.9 inHg abs", "101 kPa abs"),
+        (2339.0, Kind.ABSOLUTE, "0.69 inHg abs", "2.34 kPa abs"),
+        (-10.0, Kind.VACUUM, "0.0 inHg", "0.0 kPa"),
+        (3.6576, Kind.LENGTH, "12.0 ft", "3.66 m"),
+        (0.0525018, Kind.BORE, "2.07 in", "52.5 mm"),
+        (1650.0, Kind.ELEVATION, "5413 ft", "1650 m"),
+        (118e-3 / 60, Kind.FLOW, "31.2 gpm", "118 L/min"),
+        (0.1, Kind.FLOW, "1590 gpm", "6000 L/min"),
+        (318.15, Kind.TEMPERATURE, "113 °F", "45.0 °C"),
+        (46e-6, Kind.VISCOSITY, "46.0 cSt", "46.0 cSt"),
+        (860e-6, Kind.VISCOSITY, "860 cSt", "860 cSt"),
+        (877.0, Kind.DENSITY, "54.7 lb/ft³", "877 kg/m³"),
+        (82e-6, Kind.DISPLACEMENT, "5.00 in³/rev", "82.0 cm³/rev"),
+        (1450 / 60, Kind.SPEED, "1450 rpm", "1450 rpm"),
+        (0.314, Kind.SHARE, "31 %", "31 %"),
+        (1.2, Kind.VELOCITY, "3.94 ft/s", "1.20 m/s"),
+        (9.999, Kind.LENGTH, "32.8 ft", "10.0 m"),
+        (123456.0, Kind.NUMBER, "123000", "123000"),
+        (0.0213, Kind.NUMBER, "0.0213", "0.0213"),
+        (1e-6, Kind.NUMBER, "1.00e-06", "1.00e-06"),
+    ],
+)
+def test_shown_with_three_digits_and_no_more_than_is_earned(
+    value: float, kind: Kind, us: str, metric: str
+) -> None:
+    assert units.show(value, kind, System.US) == us
+    assert units.show(value, kind, System.SI) == metric
+
+
+@given(st.sampled_from(Kind), st.sampled_from(System), st.floats(1e-6, 1e6))
+def test_what_is_shown_is_read_back_within_its_digits(kind: Kind, system: System, shown: float) -> None:
+    value = units.from_display(shown, kind, system)
+    text = units.show(value, kind, system)
+    digits = units.number(value, kind, system)
+    last = 10.0 ** -len(digits.partition(".")[2]) if "e" not in digits else 0.0
+    back = units.to_display(si(text, kind), kind, system)
+    assert back == pytest.approx(shown, rel=0.00501, abs=0.501 * last)
+    assert units.to_display(value, kind, system) == pytest.approx(shown, rel=1e-9)
+
+
+def test_a_sentence_has_a_minus_sign_and_a_quantity_reads_it_back() -> None:
+    text = units.said(263.15, Kind.TEMPERATURE, System.SI)
+    assert text == "\N{MINUS SIGN}10.0 °C"
+    assert si(text, Kind.TEMPERATURE) == pytest.approx(263.15)
+
+
+@pytest.mark.parametrize(
+    ("value", "text"), [(-18_336.0, "−5.41"), (0.0, "0.00"), (-1.0, "0.00"), (1e6, "295.30")]
+)
+def test_fixed_decimals_never_show_less_than_nothing(value: float, text: str) -> None:
+    assert units.fixed(value, Kind.VACUUM, System.US) == text
+
+
+@pytest.mark.parametrize(
+    ("value", "places", "text"),
+    [(1309.4, 0, "1310"), (97.26, 0, "97"), (0.1234, 2, "0.12"), (-12.345, 2, "−12.3"), (0.0, 2, "0.00")],
+)
+def test_rounded_to_three_digits(value: float, places: int, text: str) -> None:
+    assert units.rounded(value, places) == text
+
+
+def test_no_number_is_rounded_to_a_dash() -> None:
+    assert units.rounded(math.nan, 2) == "—"
+
+
+def test_both_systems_have_a_unit_for_every_kind() -> None:
+    bare = {Kind.NUMBER}
+    for kind in Kind:
+        for system in System:
+            assert bool(units.unit(kind, system)) is (kind not in bare)
+
+
+def test_common_units_never_load_pint() -> None:
+    code = (
+        "import sys; from solver.quantities import units; "
+        "units.quantity('12 ft', units.Kind.LENGTH); units.quantity('1 ft 6 in', units.Kind.LENGTH); "
+        "units.quantity('150 SUS', units.Kind.VISCOSITY); "
+        "assert 'pint' not in sys.modules; "
+        "units.quantity('9000 gal/h', units.Kind.FLOW); assert 'pint' in sys.modules"
+    )
+    subprocess.run([sys.executable, "-c", code], check=True)
+
+
+def test_a_quantity_is_a_value() -> None:
+    assert units.quantity("12 ft", Kind.LENGTH) == Quantity("12 ft", 12 * 0.3048)

@@ -1,0 +1,94 @@
+"""Figures in sentences: no gauge reads what no fluid can have, and nothing positive reads as nothing."""
+
+import pytest
+
+from solver.quantities.units import Kind, System
+from solver.quantities.wording import (
+    QuotingError,
+    allowance,
+    broken,
+    compared,
+    degrees,
+    end,
+    gauge,
+    not_none,
+    standing,
+    told,
+)
+
+
+@pytest.mark.parametrize(
+    ("vacuum", "text"),
+    [
+        (7_000.0, "7.0 kPa of vacuum"),
+        (0.0, "the atmosphere's pressure"),
+        (49.0, "the atmosphere's pressure"),
+        (-49.0, "the atmosphere's pressure"),
+        (-51.0, "0.1 kPa above the atmosphere"),
+        (-7_000.0, "7.0 kPa above the atmosphere"),
+    ],
+)
+def test_a_gauge_reads_below_or_above_the_atmosphere(vacuum, text):
+    assert gauge(vacuum, System.SI) == text
+
+
+def test_no_vacuum_allowed_is_said_as_what_the_port_must_stand_at():
+    assert allowance(53.6e3, System.SI) == "53.6 kPa of vacuum is allowed here"
+    assert allowance(-53.6e3, System.SI) == (
+        "no vacuum is allowed here: the port must stand at least 53.6 kPa above the atmosphere"
+    )
+    assert "less than 0.1 kPa above" in allowance(-1.0, System.SI)
+
+
+def test_little_vacuum_is_allowed_in_words():
+    assert allowance(1.0, System.SI) == "less than 0.1 kPa of vacuum is allowed here"
+
+
+@pytest.mark.parametrize(
+    ("margin", "text"),
+    [
+        (1_000.0, "margin 1.0 kPa"),
+        (1.0, "margin less than 0.1 kPa"),
+        (0.0, "margin less than 0.1 kPa"),
+        (-1.0, "over by less than 0.1 kPa"),
+        (-1_000.0, "over by 1.0 kPa"),
+    ],
+)
+def test_how_a_pump_stands_is_said_in_one_way(margin, text):
+    assert standing(margin, System.SI) == text
+    assert standing(margin, System.SI, "<") == text.replace("less than ", "<")
+
+
+def test_a_reading_beside_what_is_allowed():
+    assert compared(7e3, 5e3, System.SI) == "7.0 kPa of vacuum at the port, 5.0 kPa allowed here"
+    assert compared(7e3, -5e3, System.SI).startswith("7.0 kPa of vacuum at the port; no vacuum is allowed")
+
+
+def test_what_no_fluid_can_have_is_no_reading():
+    assert broken(-44e3, 0.0, System.SI) == "it would need −44.0 kPa abs"
+    assert broken(0.0, 0.0, System.SI) == "it would need 0.0 kPa abs"
+    assert broken(2e3, 2.5e3, System.SI) == "2.00 kPa abs is left, and it boils at 2.50 kPa abs"
+
+
+@pytest.mark.parametrize(("pressure", "text"), [(1.0, "less than 0.1 kPa"), (100.0, "0.1 kPa")])
+def test_nothing_positive_is_shown_as_nothing(pressure, text):
+    assert not_none(pressure, Kind.VACUUM, System.SI) == text
+
+
+@pytest.mark.parametrize(
+    ("kelvin", "system", "text"),
+    [(278.15, System.SI, "5 °C"), (278.15, System.US, "41 °F"), (263.65, System.SI, "−9.5 °C")],
+)
+def test_a_temperature_as_it_is_spoken_of(kelvin, system, text):
+    assert degrees(kelvin, system) == text
+
+
+def test_a_refusal_quotes_its_figures_in_either_system():
+    error = QuotingError("{part} of {size} is short", part="hose {a}", size=(0.0254, Kind.BORE))
+    assert str(error) == error.text == told(error, System.SI) == "hose {a} of 25.4 mm is short"
+    assert told(error, System.US) == end(error, System.US) == "hose {a} of 1.00 in is short"
+
+
+def test_a_refusal_without_figures_stands_as_it_is():
+    for error in (QuotingError("a name {in braces}"), ValueError("a name {in braces}")):
+        assert told(error, System.US) == end(error, System.SI) == "a name {in braces}"

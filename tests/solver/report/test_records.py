@@ -1,0 +1,94 @@
+"""The machine-readable contract: keys, SI values, nothing that is not JSON."""
+
+import csv
+import io
+import json
+import math
+
+import pytest
+
+from solver.answers.ask import ask_all
+from solver.findings.checks import check
+from solver.ledger.solve import solve
+from solver.quantities.units import Quantity
+from solver.report.records import CSV_COLUMNS, record, table
+from tests.solver.checking import lifted, with_floor, with_fluid
+
+TOP = ["title", "alternative", "level", "site", "fluid", "pumps", "findings"]
+PUMP = [
+    "flow_m3_s", "surface_Pa", "floor_Pa", "budget_Pa", "spent_Pa", "margin_Pa", "inlet_Pa", "vacuum_Pa",
+    "allowed_vacuum_Pa", "npsh_available_m", "lowest_Pa", "lowest_at", "entries", "cold", "outlook",
+]  # fmt: skip
+ENTRY = [
+    "part", "element", "kind", "flow_m3_s", "bore_m", "length_m", "velocity_m_s", "reynolds",
+    "friction_factor", "k", "lift_Pa", "loss_Pa", "share", "pressure_Pa",
+]  # fmt: skip
+
+
+def recorded(layout, **more):
+    solution = solve(layout)
+    return record(solution, check(solution), **more)
+
+
+def test_the_keys_are_those_of_the_contract_in_their_order():
+    whole = recorded(with_floor(lifted(), 95e3))
+    assert list(whole) == TOP
+    assert list(whole["site"]) == ["atmosphere_Pa", "elevation_m"]
+    assert list(whole["fluid"]) == [
+        "name", "temperature_K", "density_kg_m3", "viscosity_m2_s", "vapor_pressure_Pa",
+    ]  # fmt: skip
+    assert list(whole["pumps"]["pump"]) == PUMP
+    assert all(list(entry) == ENTRY for entry in whole["pumps"]["pump"]["entries"])
+    assert list(whole["findings"][0]) == ["finding", "severity", "part", "value", "limit", "text"]
+
+
+def test_the_values_are_the_ledger_s():
+    found = solve(lifted()).pumps["pump"]
+    given = recorded(lifted())["pumps"]["pump"]
+    assert given["margin_Pa"] == found.margin
+    assert given["vacuum_Pa"] == found.vacuum
+    assert [e["loss_Pa"] for e in given["entries"]] == [e.loss for e in found.entries]
+
+
+def test_what_has_no_value_is_null_and_never_a_nan():
+    whole = recorded(with_floor(lifted(), 120e3))
+    json.dumps(whole, allow_nan=False)
+    entries = whole["pumps"]["pump"]["entries"]
+    assert all(entry["share"] is None for entry in entries)
+    assert entries[0]["friction_factor"] is None
+    assert all(math.isfinite(entry["pressure_Pa"]) for entry in entries)
+
+
+def test_the_cold_start_is_recorded_where_there_is_one():
+    start = Quantity("5 degC", 278.15)
+    given = recorded(with_fluid(lifted(), coldest_start=start))["pumps"]["pump"]
+    then = solve(with_fluid(lifted(), temperature=start)).pumps["pump"]
+    assert list(given["cold"]) == ["temperature_K", "within", *PUMP[:12]]
+    assert (given["cold"]["temperature_K"], given["cold"]["within"]) == (278.15, True)
+    assert given["cold"]["margin_Pa"] == pytest.approx(then.margin, rel=1e-12)
+    assert recorded(lifted())["pumps"]["pump"]["cold"] is None
+
+
+def test_the_outlook_is_recorded():
+    assert recorded(with_floor(lifted(), 99e3))["pumps"]["pump"]["outlook"]["severity"] == "stop"
+    assert recorded(lifted())["pumps"]["pump"]["outlook"]["headline"].startswith("Within: ")
+
+
+def test_answers_come_only_where_they_were_asked():
+    assert "answers" not in recorded(lifted())["pumps"]["pump"]
+    asked = recorded(lifted(), answers={"pump": ask_all(lifted(), "pump")})
+    first = asked["pumps"]["pump"]["answers"][0]
+    assert (first["question"], first["status"]) == ("highest port", "found")
+    json.dumps(asked, allow_nan=False)
+
+
+def test_the_table_reads_back_to_the_ledger():
+    solution = solve(lifted())
+    rows = list(csv.DictReader(io.StringIO(table(solution, 'a "drawing", odd.toml')), CSV_COLUMNS))
+    entries = solution.pumps["pump"].entries
+    assert len(rows) == len(entries)
+    for row, entry in zip(rows, entries, strict=True):
+        assert row["file"] == 'a "drawing", odd.toml'
+        assert (row["pump"], row["level"], row["alternative"]) == ("pump", "minimum", "")
+        assert float(row["loss_Pa"]) == pytest.approx(entry.loss, rel=1e-12)
+        assert (row["part"], row["element"]) == (entry.part, entry.element)

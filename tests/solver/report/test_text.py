@@ -1,0 +1,226 @@
+"""The ledger as text: what stands where, and that it fits."""
+
+import re
+from dataclasses import replace
+from pathlib import Path
+
+import pytest
+
+from solver.answers.ask import ask_all
+from solver.findings.checks import check
+from solver.layout.file import read
+from solver.layout.parts import Baffle
+from solver.ledger.solve import solve, verdict
+from solver.quantities.units import Quantity, System
+from solver.report.text import WIDTH, report
+from tests.solver.checking import lifted, with_floor, with_fluid, with_pump
+from tests.solver.drawing import metres
+
+LAYOUTS = sorted((Path(__file__).resolve().parents[3] / "layouts").glob("*.toml"))
+
+
+def text_of(layout, **more):
+    solution = solve(layout)
+    return report(solution, check(solution), **more)
+
+
+@pytest.mark.parametrize("units", ["US customary", "SI"])
+@pytest.mark.parametrize("file", LAYOUTS, ids=lambda file: file.stem)
+def test_every_example_fits_in_a_hundred_columns(file, units):
+    drawing = read(file)
+    for layout in (drawing.base, *(alternative.layout for alternative in drawing.alternatives.values())):
+        shown = replace(layout, units=units)
+        asked = {name: ask_all(shown, name) for name in shown.pumps}
+        text = text_of(shown, alternative="Some alternative with a name", answers=asked)
+        assert max(map(len, text.splitlines())) <= WIDTH == 100
+        assert "nan" not in text.split()
+
+
+def test_the_verdict_stands_first_and_last():
+    said = f"pump: {verdict(solve(lifted()).pumps['pump'], System.SI)}"
+    lines = text_of(lifted()).splitlines()
+    assert lines[1] == said
+    assert lines[-1] == said
+
+
+def test_the_alternative_is_named():
+    assert text_of(lifted(), alternative="Wider line").splitlines()[1] == "Alternative: Wider line"
+
+
+def test_columns_align_on_the_decimal_point():
+    lines = text_of(lifted()).splitlines()
+    start = next(i for i, line in enumerate(lines) if line.startswith("  What spends it"))
+    ends = [line for line in lines[start + 3 :] if re.search(r"\d\.\d\d$", line)][:5]
+    assert len({line.rindex(".") for line in ends}) == 1
+
+
+def figures_of(line):
+    """The figures of a line of the ledger."""
+    return [float(text.replace("−", "-")) for text in re.findall(r"[−-]?\d+\.\d\d(?!\d)", line)]
+
+
+@pytest.mark.parametrize("units", ["US customary", "SI"])
+@pytest.mark.parametrize("file", LAYOUTS, ids=lambda file: file.stem)
+def test_every_figure_of_budget_and_sums_is_rounded_from_its_own_value(file, units):
+    """Half a last digit away from the value at most, whatever its neighbours add up to."""
+    solution = solve(replace(read(file).base, units=units))
+    lines = text_of(solution.layout).splitlines()
+    one = 3386.389 if units == "US customary" else 1000.0  # Pa in an inch of mercury, or a kPa
+    for ledger in solution.pumps.values():
+        start = lines.index(next(line for line in lines if line.startswith(f"{ledger.pump}: takes in")))
+        steps = iter(lines[start + 3 :])
+        for line in ledger.surface_lines:
+            assert figures_of(next(steps).replace("+", ""))[-2:] == near((line.value, line.total), one)
+        assert next(steps) == "  What must remain at the port"
+        for line in ledger.floor_lines:
+            assert figures_of(next(steps).replace("+", ""))[-2:] == near((-line.value, line.total), one)
+        budget = figures_of(next(steps))
+        assert budget == near((ledger.surface, ledger.floor, ledger.budget), one)
+        spent = next(line for line in lines[start:] if line.startswith("    spent: "))
+        lift, loss = (sum(getattr(e, each) for e in ledger.entries) for each in ("lift", "loss"))
+        assert figures_of(spent) == near((ledger.spent, lift, loss, ledger.inlet), one)
+        margin = next(line for line in lines[start:] if line.startswith("    margin"))
+        assert figures_of(margin) == near((ledger.margin, ledger.floor), one)
+
+
+@pytest.mark.parametrize("file", LAYOUTS, ids=lambda file: file.stem)
+def test_every_total_of_the_budget_is_the_one_before_it_and_its_step(file):
+    lines = text_of(read(file).base).splitlines()
+    start = next(i for i, line in enumerate(lines) if line.startswith("  What there is, "))
+    end = next(i for i, line in enumerate(lines) if line.startswith("    inlet budget"))
+    before = 0.0
+    for line in lines[start + 1 : end]:
+        if line.startswith("  What must remain"):
+            before = 0.0
+            continue
+        step, total = figures_of(line.replace("+", ""))[-2:]
+        assert before + step == pytest.approx(total, abs=0.011)
+        before = total
+
+
+def near(pressures, one):
+    """Pressures [Pa] as figures in units of `one` Pa that are rounded to a hundredth."""
+    return pytest.approx([pressure / one for pressure in pressures], abs=0.005001)
+
+
+def test_that_figures_are_rounded_one_by_one_stands_under_the_ledger():
+    assert "Every figure is rounded on its own" in text_of(lifted()).partition("A gauge at")[0]
+
+
+def test_no_column_runs_into_the_next():
+    """Far over a small budget: shares of four digits and losses of three before the point."""
+    text = text_of(with_floor(lifted(z=15.0), 99.5e3))
+    margin = next(line for line in text.splitlines() if line.startswith("    margin"))
+    assert re.search(r" −\d+\.\d\d +−\d+ % +99\.50$", margin)
+
+
+def test_a_share_past_all_sense_is_left_out():
+    text = text_of(with_floor(lifted(), solve(lifted()).pumps["pump"].surface - 1.0))
+    assert re.search(r"    margin.* — ", text)
+
+
+def test_an_impossible_pressure_is_said_in_words_not_as_a_reading():
+    text = text_of(lifted(z=15.0))
+    inlet = -solve(lifted(z=15.0)).pumps["pump"].inlet / 1000
+    said = f"The column of fluid breaks before the port: it would need −{inlet:.1f} kPa abs"
+    assert text.splitlines()[1] == f"pump: {said}"
+    assert f"  {said}.\n" in text
+    assert "A gauge at the port shows" not in text
+    assert "NPSH available: none." in text
+
+
+def test_where_no_vacuum_is_allowed_the_port_must_stand_above_the_atmosphere():
+    text = " ".join(text_of(with_floor(lifted(), 101325.0 + 53.6e3)).split())
+    assert "no vacuum is allowed here: the port must stand at least 53.6 kPa above the atmosphere." in text
+    assert "kPa of vacuum is allowed" not in text
+
+
+def cold(layout):
+    return with_fluid(layout, coldest_start=Quantity("5 degC", 278.15))
+
+
+def test_the_cold_start_has_a_line_of_its_own():
+    then = solve(with_fluid(lifted(), temperature=Quantity("5 degC", 278.15))).pumps["pump"]
+    over = text_of(cold(with_floor(lifted(), then.inlet + 1000.0)))
+    assert "\n  At a cold start of 5 °C: over by 1.0 kPa (" in over
+    assert over.splitlines()[1] == "pump: Within at 45 °C; over by 1.0 kPa at the 5 °C start"
+    assert over.splitlines()[-1] == over.splitlines()[1]
+    within = text_of(cold(with_floor(lifted(), then.inlet - 1000.0)))
+    assert "\n  At a cold start of 5 °C: within, " in within
+    assert "At a cold start" not in text_of(lifted())
+    beyond = with_fluid(lifted(), coldest_start=Quantity("-90 degC", 183.15))
+    assert "At a cold start of −90 °C: cannot be judged" in " ".join(text_of(beyond).split())
+    american = " ".join(text_of(replace(beyond, units="US customary")).split())
+    assert (
+        "At a cold start of −130 °F: cannot be judged, Mineral oil, ISO VG 46: density at −130 °F;"
+        in american
+    )
+    assert "°C" not in american
+
+
+def test_a_pump_that_is_left_out_is_named_when_it_is_over():
+    layout = read(next(file for file in LAYOUTS if file.stem == "header-two-pumps")).base
+    whole = solve(layout)
+    pilot = replace(whole, pumps={"pilot": whole.pumps["pilot"]})
+    lines = report(pilot, check(pilot), whole=whole).splitlines()
+    assert lines[2].startswith("Not shown here: main is over by ")
+    assert not any(line.startswith("Not shown") for line in report(whole, check(whole)).splitlines())
+
+
+def test_absolute_pressures_are_in_the_unit_of_what_is_taken_from_them():
+    text = text_of(replace(lifted(), units="US customary"))
+    assert "psi" not in text
+    assert "inHg abs" in text
+
+
+def test_estimates_are_labelled():
+    estimated = with_pump(lifted(), rated_density=replace(metres(1.0), si=800.0))
+    assert "density correction (estimate)" in text_of(estimated)
+    assert "The floor is an estimate" in text_of(estimated)
+    assert "estimate)" not in text_of(lifted())
+
+
+def test_without_a_budget_no_share_is_shown():
+    text = text_of(with_floor(lifted(), 120e3))
+    assert "No lift works here" in text
+    row = next(line for line in text.splitlines() if "riser, straight 1" in line)
+    assert "%" not in row
+    assert "—" in row
+
+
+def test_a_finding_comes_with_its_why_its_advice_and_its_source():
+    text = text_of(with_floor(lifted(), 99e3))
+    at = text.index("  stop     pump: over by")
+    assert at < text.index("Why: ", at) < text.index("Try: ", at) < text.index("Source of the limit: ", at)
+
+
+def test_no_finding_is_said_too():
+    solution = solve(lifted())
+    assert "Findings\n  none\n" in report(solution, ())
+
+
+def test_the_maker_and_local_codes_come_first():
+    text = " ".join(text_of(lifted()).split())
+    assert "pump maker's own figures" in text
+    assert "local codes" in text
+    assert "licensed engineer" in text
+
+
+def test_the_fluid_in_each_reservoir_is_told():
+    """1.2 by 0.6 m: 288 L up to 0.4 m, 346 L after 50 L of the 396 at the normal level are out."""
+    tank = replace(lifted().reservoirs["tank"], draw_down=Quantity("50 L", 0.05))
+    layout = replace(lifted(), reservoirs={"tank": tank})
+    assert "Level  minimum: tank at 0.400 m holds 288 L\n" in text_of(layout)
+    drawn = solve(layout, "drawn down")
+    assert "tank at 0.481 m holds 346 L, 50.0 L drawn out" in report(drawn, ())
+    baffle = Baffle(metres(0.9), metres(0.3))
+    parted = replace(layout, reservoirs={"tank": replace(tank, baffle=baffle)})
+    assert "72.0 L of it on the suction side of its baffle" in " ".join(text_of(parted).split())
+
+
+def test_strokes_are_a_line_without_a_reynolds_number():
+    strokes = {"type": "reciprocating", "speed": Quantity("300 rpm", 5.0), "cylinders": 3}
+    text = text_of(with_pump(lifted(), **strokes))
+    line = next(row for row in text.splitlines() if "acceleration head" in row)
+    assert "nan" not in line
+    assert line.split()[:3] == ["pump,", "acceleration", "head"]
