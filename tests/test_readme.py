@@ -1,4 +1,4 @@
-"""What the README shows is what the program does."""
+"""What the README and the reference of the drawing file show is what the program does."""
 
 from __future__ import annotations
 
@@ -17,10 +17,11 @@ from solver.properties import fluid, sizes
 
 TREE = Path(__file__).resolve().parent.parent
 README = (TREE / "README.md").read_text(encoding="utf-8")
+REFERENCE = (TREE / "layouts" / "README.md").read_text(encoding="utf-8")
 
 
-def blocks(language: str) -> list[str]:
-    return re.findall(rf"^```{language}\n(.*?)^```$", README, re.MULTILINE | re.DOTALL)
+def blocks(language: str, page: str = README) -> list[str]:
+    return re.findall(rf"^```{language}\n(.*?)^```$", page, re.MULTILINE | re.DOTALL)
 
 
 def test_the_terminal_sample_is_the_program_s_own_output(
@@ -43,11 +44,11 @@ def test_every_option_of_the_terminal_is_named(capsys: pytest.CaptureFixture[str
     with pytest.raises(SystemExit):
         main(["--help"])
     options = set(re.findall(r"--[a-z]+", capsys.readouterr().out)) - {"--help"}
-    assert options <= {word.split()[0] for word in _words() if word.strip()}
+    assert options <= {word.split()[0] for word in _words(README) if word.strip()}
 
 
 def test_the_sample_drawing_can_be_solved() -> None:
-    (sample,) = blocks("toml")
+    (sample,) = blocks("toml", REFERENCE)
     drawing = file.parse(sample, "README")
     for drawn in (drawing.base, *(alternative.layout for alternative in drawing.alternatives.values())):
         assert solve.solve(drawn).pumps
@@ -63,18 +64,19 @@ def test_the_two_commands_do_their_own_setting_up() -> None:
 
 
 def test_every_drawing_is_listed() -> None:
-    listed = set(re.findall(r"^\| `([\w-]+\.toml)`", README, re.MULTILINE))
+    listed = set(re.findall(r"^\| `([\w-]+\.toml)`", REFERENCE, re.MULTILINE))
     assert listed == {path.name for path in (TREE / "layouts").glob("*.toml")}
 
 
 def test_links_and_pictures_are_there() -> None:
-    for target in re.findall(r"\]\(([^)#]+)\)", README):
-        assert (TREE / target).exists(), target
+    for folder, page in ((TREE, README), (TREE / "layouts", REFERENCE)):
+        for target in re.findall(r"\]\(([^)#]+)\)", page):
+            assert (folder / target).exists(), target
 
 
-def _words() -> set[str]:
-    """Everything that the README sets as code in its prose, where lines may break."""
-    prose = re.sub(r"^```.*?^```$", "", README, flags=re.MULTILINE | re.DOTALL)
+def _words(page: str = REFERENCE) -> set[str]:
+    """Everything that a page sets as code in its prose, where lines may break."""
+    prose = re.sub(r"^```.*?^```$", "", page, flags=re.MULTILINE | re.DOTALL)
     return set(re.findall(r"`([^`]+)`", " ".join(prose.split())))
 
 
