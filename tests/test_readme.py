@@ -40,6 +40,17 @@ def test_the_terminal_sample_is_the_program_s_own_output(
         place = found + len(chunk)
 
 
+def test_the_python_sample_runs(capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch) -> None:
+    (sample,) = blocks("python")
+    monkeypatch.chdir(TREE)
+    names: dict[str, object] = {}
+    exec(compile(sample, "README.md", "exec"), names)
+    printed = capsys.readouterr().out
+    assert "Over by 0.9 inHg" in printed
+    assert "riser straight 1" in printed
+    assert len(names["columns"]["carriage: margin [Pa]"]) == 4  # type: ignore[index]
+
+
 def test_every_option_of_the_terminal_is_named(capsys: pytest.CaptureFixture[str]) -> None:
     with pytest.raises(SystemExit):
         main(["--help"])

@@ -250,6 +250,11 @@ def _registry() -> Any:  # pint's registry type is built at run time
     return registry
 
 
+def pint_quantity(value: float, unit: str) -> Any:
+    """A pint quantity of a value in a unit of pint's; "" is dimensionless."""
+    return _registry().Quantity(value, unit or "dimensionless")
+
+
 def of(si: float, kind: Kind, unit: str) -> Quantity:
     """Make a quantity, written in a unit and trimmed to sensible digits.
 
