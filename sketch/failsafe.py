@@ -13,8 +13,8 @@ from PySide6.QtCore import QRectF, Qt, QTimer
 from PySide6.QtGui import QColor, QPainter
 from PySide6.QtWidgets import QWidget
 
-from sketch.appearance import theme_of
-from sketch.document import Document
+from sketch.look.appearance import theme_of
+from sketch.model.document import Document
 
 LOG = logging.getLogger(__name__)
 PAD = 16

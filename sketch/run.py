@@ -15,11 +15,11 @@ from PySide6.QtCore import QCoreApplication, QSize
 from PySide6.QtGui import QFontDatabase
 from PySide6.QtWidgets import QApplication
 
-from sketch.appearance import Choice
-from sketch.document import Document
-from sketch.files import write_sheet_of
+from sketch.look.appearance import Choice
+from sketch.model.document import Document
 from sketch.page.paper import told
-from sketch.window import Window, make_window, settings
+from sketch.window.files import write_sheet_of
+from sketch.window.main_window import Window, make_window, settings
 from solver.layout.file import LayoutErrors
 from solver.quantities.units import System
 

@@ -10,7 +10,7 @@ from pathlib import Path
 import pytest
 
 ROOT = Path(__file__).parent.parent
-MODULES = ("tests/sketch/test_document.py", "tests/solver/properties/test_sizes.py")
+MODULES = ("tests/sketch/model/test_document.py", "tests/solver/properties/test_sizes.py")
 MESSAGE = "libEGL.so.1: cannot open shared object file: No such file or directory"
 
 
@@ -33,7 +33,7 @@ def test_window_tests_are_skipped_by_library_and_package(tmp_path: Path) -> None
     assert done.returncode == 0, done.stdout + done.stderr
     assert "libEGL.so" in done.stdout
     assert "apt-get install libegl1" in done.stdout
-    assert "SKIPPED [1] tests/sketch/test_document.py" in done.stdout
+    assert "SKIPPED [1] tests/sketch/model/test_document.py" in done.stdout
     assert " passed" in done.stdout or "[100%]" in done.stdout
 
 

@@ -9,10 +9,10 @@ from PySide6.QtGui import QMouseEvent, QPainter, QPaintEvent
 from PySide6.QtWidgets import QSizePolicy, QWidget
 
 from sketch.air_column.painting import ColumnDrawn, paint_column, slice_at
-from sketch.appearance import theme_of
+from sketch.look.appearance import theme_of
 
 if TYPE_CHECKING:
-    from sketch.document import Document
+    from sketch.model.document import Document
 from sketch.failsafe import Failsafe
 
 __all__ = ["AirColumn", "ColumnDrawn", "paint_column", "slice_at"]

@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 
-from sketch import edits
-from sketch.document import Document
 from sketch.drawing.labels import Label
-from sketch.edits import EditError, typed
+from sketch.editing import edits
+from sketch.editing.edits import EditError, typed
+from sketch.model.document import Document
 from solver.layout.parts import Layout
 from solver.properties import sizes
 from solver.properties.sizes import SizeError

@@ -16,19 +16,19 @@ from PySide6.QtGui import (
 )
 from PySide6.QtWidgets import QWidget
 
-from sketch.appearance import theme_of
 from sketch.canvas import overlay, readout
 from sketch.canvas.dimensions import Dimension, dimension_at
 from sketch.canvas.hand import Hand
 from sketch.canvas.handles import Handle, Hold
 from sketch.canvas.inline import InlineField
 from sketch.canvas.placing import Placing
-from sketch.document import Document
 from sketch.drawing.labels import Label
 from sketch.drawing.painting import nearest_key, nearest_part, paint_elevation
 from sketch.drawing.view import View, bounds, fit
 from sketch.failsafe import Failsafe
+from sketch.look.appearance import theme_of
 from sketch.look.colours import Theme
+from sketch.model.document import Document
 from solver.answers import ask
 from solver.layout.parts import Layout
 

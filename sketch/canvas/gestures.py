@@ -10,10 +10,10 @@ from __future__ import annotations
 from collections.abc import Generator
 from dataclasses import dataclass, replace
 
-from sketch import edits, reshape
 from sketch.canvas.handles import Handle, Hold
 from sketch.canvas.snapping import Anchor, Anchors, Guide, Snapped, anchors, loose_anchors, snap
-from sketch.edits import EditError
+from sketch.editing import edits, reshape
+from sketch.editing.edits import EditError
 from solver.geometry.outline import GeometryError
 from solver.layout.parts import Layout
 

@@ -7,10 +7,10 @@ import math
 from sketch.canvas import gestures, snapping
 from sketch.canvas.gestures import Drag, Pointer, Proposal
 from sketch.canvas.handles import Handle, Hold, handles, hit, of_part
-from sketch.document import Document
 from sketch.drawing.glyphs import pump_circle
 from sketch.drawing.view import View
-from sketch.edits import SAME, EditError
+from sketch.editing.edits import SAME, EditError
+from sketch.model.document import Document
 from solver.geometry.outline import GeometryError
 
 BENDS = (Hold.CORNER, Hold.OUTLINE)

@@ -8,8 +8,8 @@ from dataclasses import dataclass
 from enum import StrEnum
 from itertools import pairwise
 
-from sketch import reshape
 from sketch.drawing.view import View
+from sketch.editing import reshape
 from solver.geometry import outline
 from solver.layout.parts import Layout, Reservoir, Run
 from solver.properties.sizes import SizeError

@@ -6,11 +6,11 @@ from PySide6.QtCore import QPoint, Qt
 from PySide6.QtGui import QFocusEvent, QKeyEvent, QPalette
 from PySide6.QtWidgets import QLineEdit, QToolTip, QWidget
 
-from sketch.appearance import theme_of
 from sketch.canvas.dimensions import Dimension
-from sketch.document import Document
-from sketch.edits import EditError
+from sketch.editing.edits import EditError
+from sketch.look.appearance import theme_of
 from sketch.look.words import tip
+from sketch.model.document import Document
 from solver.geometry.outline import GeometryError
 
 LEAST_WIDTH = 110

@@ -9,7 +9,7 @@ from PySide6.QtGui import QKeyEvent, QMouseEvent, QPainter
 
 from sketch.canvas import overlay
 from sketch.canvas.tool import Tool
-from sketch.document import Document
+from sketch.model.document import Document
 
 if TYPE_CHECKING:
     from sketch.canvas.elevation import Elevation

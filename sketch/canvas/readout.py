@@ -5,8 +5,8 @@ from __future__ import annotations
 from sketch.canvas.gestures import Proposal
 from sketch.canvas.handles import Handle, Hold
 from sketch.canvas.overlay import Line
-from sketch.document import Document
 from sketch.look.colours import Theme
+from sketch.model.document import Document
 from solver.ledger.solve import trouble
 from solver.quantities import units
 from solver.quantities.units import Kind

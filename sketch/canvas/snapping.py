@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass
 
-from sketch.stock import GRID
+from sketch.editing.stock import GRID
 from solver.layout.parts import Layout
 from solver.quantities.units import System
 

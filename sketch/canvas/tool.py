@@ -6,13 +6,13 @@ from contextlib import suppress
 from dataclasses import dataclass
 from typing import NamedTuple
 
-from sketch import building
-from sketch.building import LINE, Built
 from sketch.canvas import snapping
-from sketch.document import Document
 from sketch.drawing.painting import nearest_part
 from sketch.drawing.view import XY, View
-from sketch.edits import EditError
+from sketch.editing import building
+from sketch.editing.building import LINE, Built
+from sketch.editing.edits import EditError
+from sketch.model.document import Document
 from solver.geometry.outline import GeometryError
 from solver.layout.parts import Layout
 

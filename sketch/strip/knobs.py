@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 
-from sketch import edits
-from sketch.edits import Value
+from sketch.editing import edits
+from sketch.editing.edits import Value
 from solver.layout.parts import Fitting, Intake, Layout
 from solver.ledger.solve import PumpLedger
 from solver.quantities.units import Kind, Quantity, System

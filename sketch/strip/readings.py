@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from sketch.document import Document
+from sketch.model.document import Document
 from solver.ledger.solve import PumpLedger
 from solver.quantities import units
 from solver.quantities.units import Kind, System

@@ -19,7 +19,7 @@ from PySide6.QtGui import (
 )
 from PySide6.QtWidgets import QLabel, QLineEdit, QSizePolicy, QSlider, QStyle, QStyleOptionSlider, QWidget
 
-from sketch.appearance import theme_of
+from sketch.look.appearance import theme_of
 from sketch.look.keys import is_for_the_window
 from sketch.look.words import tip
 

@@ -19,10 +19,10 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from sketch.appearance import theme_of
-from sketch.document import Document
-from sketch.edits import EditError, Value, typed
+from sketch.editing.edits import EditError, Value, typed
+from sketch.look.appearance import theme_of
 from sketch.look.words import tip
+from sketch.model.document import Document
 from sketch.strip import readings
 from sketch.strip.knobs import KNOBS, Knob, Subject, subject
 from sketch.strip.scale import Elided, Field, Name, Scale, back_icon

@@ -8,8 +8,8 @@ from PySide6.QtCore import QEvent, QModelIndex, Qt, QTimer
 from PySide6.QtGui import QBrush, QFont, QShowEvent
 from PySide6.QtWidgets import QAbstractItemView, QHeaderView, QTableWidget, QTableWidgetItem, QWidget
 
-from sketch.appearance import theme_of
-from sketch.document import Document
+from sketch.look.appearance import theme_of
+from sketch.model.document import Document
 from sketch.views import comparison
 from sketch.views.comparison import Compared
 from sketch.views.refusal import mark_icon

@@ -11,7 +11,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from typing import Any
 
-from sketch import edits, stock
+from sketch.editing import edits, stock
 from sketch.views.card_lines import Line, group_of, lines_of
 from solver.geometry.outline import GeometryError
 from solver.layout import file

@@ -14,7 +14,7 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from sketch.appearance import theme_of
+from sketch.look.appearance import theme_of
 from sketch.look.keys import is_for_the_window
 from sketch.look.words import tip
 from sketch.views.card_draft import Typed

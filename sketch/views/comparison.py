@@ -6,8 +6,8 @@ import math
 from collections import Counter
 from dataclasses import dataclass
 
-from sketch.document import BASE, Document
-from sketch.outcome import Outcome
+from sketch.model.document import BASE, Document
+from sketch.model.outcome import Outcome
 from solver.findings.checks import SEVERITIES
 from solver.ledger.solve import PumpLedger
 from solver.quantities import units

@@ -9,8 +9,8 @@ from typing import TYPE_CHECKING
 from PySide6.QtGui import QShowEvent
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
-from sketch.document import Document
 from sketch.drawing.ways import crossings
+from sketch.model.document import Document
 from solver.ledger.solve import Solution
 from solver.quantities import units
 from solver.quantities.units import Kind, System

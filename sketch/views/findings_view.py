@@ -26,10 +26,10 @@ from PySide6.QtGui import (
 )
 from PySide6.QtWidgets import QApplication, QListView, QStyledItemDelegate, QStyleOptionViewItem, QWidget
 
-from sketch.appearance import blend, theme_of
-from sketch.document import Document
+from sketch.look.appearance import blend, theme_of
 from sketch.look.marks import severity_colour, severity_mark
 from sketch.look.words import typeset
+from sketch.model.document import Document
 from solver.findings import checks
 from solver.findings.checks import Finding
 from solver.quantities.units import System

@@ -8,9 +8,9 @@ from PySide6.QtCore import QEvent, QModelIndex, Qt, Signal
 from PySide6.QtGui import QColor, QFont, QFontMetricsF, QKeyEvent, QResizeEvent, QShowEvent
 from PySide6.QtWidgets import QAbstractItemView, QHeaderView, QTableView, QVBoxLayout, QWidget
 
-from sketch.appearance import blend, theme_of
-from sketch.document import Document
+from sketch.look.appearance import blend, theme_of
 from sketch.look.colours import Theme
+from sketch.model.document import Document
 from sketch.views import ledger_rows
 from sketch.views.ledger_model import Index, LedgerModel
 from sketch.views.ledger_painting import CHIP, GAP, INDENT, LedgerDelegate, LedgerHeader

@@ -19,10 +19,10 @@ from PySide6.QtCore import (
 from PySide6.QtGui import QFont, QFontMetrics, QPainter, QResizeEvent, QShowEvent
 from PySide6.QtWidgets import QListView, QStyledItemDelegate, QStyleOptionViewItem, QWidget
 
-from sketch.appearance import theme_of
-from sketch.document import Document
+from sketch.look.appearance import theme_of
 from sketch.look.marks import severity_mark
 from sketch.look.words import typeset
+from sketch.model.document import Document
 from solver.answers import ask
 from solver.answers.ask import Answer
 from solver.layout.parts import Layout

@@ -16,9 +16,9 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from sketch.appearance import theme_of
-from sketch.document import Document
-from sketch.outcome import has_part
+from sketch.look.appearance import theme_of
+from sketch.model.document import Document
+from sketch.model.outcome import has_part
 from sketch.views.card_draft import PLACE, Refused, Typed, changed, drafted, place_shown, shown, table_of
 from sketch.views.card_fields import CardField
 from sketch.views.card_lines import WHOLE, Line, group_of, heading, lines_of

@@ -10,9 +10,9 @@ from PySide6.QtCore import QEvent, QLineF, QPointF, QRectF, Qt
 from PySide6.QtGui import QColor, QFontMetricsF, QMouseEvent, QPainter, QPen, QResizeEvent
 from PySide6.QtWidgets import QWidget
 
-from sketch.appearance import theme_of
-from sketch.document import Document
+from sketch.look.appearance import theme_of
 from sketch.look.colours import Theme, share_class, share_colour
+from sketch.model.document import Document
 from sketch.views.clearance import Line, covered, distance
 from sketch.views.curves import Level, Profile, Segment, span
 from sketch.views.ledger_rows import share_figure

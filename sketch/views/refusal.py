@@ -13,10 +13,10 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from sketch.appearance import theme_of
-from sketch.document import Document
+from sketch.look.appearance import theme_of
 from sketch.look.marks import severity_mark
 from sketch.look.words import plain, unbroken
+from sketch.model.document import Document
 
 REFUSED = "Nothing is calculated while the drawing is incomplete."
 EMPTY = "No drawing is open."

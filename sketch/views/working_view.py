@@ -17,8 +17,8 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from sketch.appearance import theme_of
-from sketch.document import Document
+from sketch.look.appearance import theme_of
+from sketch.model.document import Document
 from sketch.views import working_html
 from solver.formulas.steps import Working
 from solver.ledger.solve import Entry, PumpLedger

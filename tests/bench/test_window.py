@@ -23,7 +23,7 @@ PAINTED = """
 import sys
 from PySide6.QtCore import QEvent, QObject, Qt
 from sketch import run
-from sketch.window import make_window
+from sketch.window.main_window import make_window
 running = run.application()
 opened = make_window(running, None, None)
 assert opened.files.read(sys.argv[1])
@@ -57,8 +57,8 @@ def test_a_frame_of_a_drag(tmp_path: Path, elements: int, flow: str, allowed: fl
     from PySide6.QtWidgets import QApplication
 
     from sketch import run
-    from sketch.appearance import Choice
-    from sketch.window import make_window
+    from sketch.look.appearance import Choice
+    from sketch.window.main_window import make_window
 
     class Paints(QObject):
         count = 0

@@ -11,11 +11,11 @@ from PySide6.QtGui import QImage, QPainter
 from PySide6.QtWidgets import QApplication, QWidget
 from pytestqt.qtbot import QtBot
 
-from sketch.appearance import Choice
 from sketch.canvas import elevation
-from sketch.document import Document
 from sketch.failsafe import Failsafe
-from sketch.window import make_window
+from sketch.look.appearance import Choice
+from sketch.model.document import Document
+from sketch.window.main_window import make_window
 
 
 class Sheet(QWidget):

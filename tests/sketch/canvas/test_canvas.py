@@ -13,11 +13,11 @@ from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
 
-from sketch import edits
 from sketch.canvas import readout
 from sketch.canvas.elevation import Elevation
 from sketch.canvas.overlay import readout_box
-from sketch.document import Document
+from sketch.editing import edits
+from sketch.model.document import Document
 from solver.answers import ask
 from solver.quantities import units
 from solver.quantities.units import System

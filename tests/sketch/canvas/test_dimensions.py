@@ -8,12 +8,12 @@ import pytest
 from PySide6.QtCore import QPointF, Qt
 from pytestqt.qtbot import QtBot
 
-from sketch import edits
 from sketch.canvas.dimensions import set_size
 from sketch.canvas.elevation import Elevation
-from sketch.document import Document
 from sketch.drawing.labels import Label
-from sketch.edits import EditError
+from sketch.editing import edits
+from sketch.editing.edits import EditError
+from sketch.model.document import Document
 from solver.quantities.units import Kind, System
 
 CARRIAGE = Path(__file__).parents[3] / "layouts" / "carriage-at-altitude.toml"

@@ -9,10 +9,10 @@ from PySide6.QtCore import QPoint, QPointF, Qt
 from PySide6.QtWidgets import QApplication, QInputDialog
 from pytestqt.qtbot import QtBot
 
-from sketch import shelf as shelves
-from sketch.appearance import Choice
-from sketch.building import FREE, IN_LINE, LINE
-from sketch.window import Window, make_window
+from sketch.canvas import shelf as shelves
+from sketch.editing.building import FREE, IN_LINE, LINE
+from sketch.look.appearance import Choice
+from sketch.window.main_window import Window, make_window
 from solver.quantities.units import System
 
 LEFT = Qt.MouseButton.LeftButton

@@ -4,9 +4,9 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from sketch.document import Document
 from sketch.drawing.pencil import LARGE, Ruler
 from sketch.look.words import NO_BREAK, pieces, plain, typeset, unbroken
+from sketch.model.document import Document
 from sketch.views.findings_view import FindingDelegate, FindingsView
 from solver.findings.checks import Finding
 from solver.quantities import units

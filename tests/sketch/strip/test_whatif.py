@@ -12,10 +12,10 @@ from PySide6.QtGui import QWheelEvent
 from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
 
-from sketch import building
-from sketch.appearance import theme_of
-from sketch.document import Document
+from sketch.editing import building
+from sketch.look.appearance import theme_of
 from sketch.look.words import plain
+from sketch.model.document import Document
 from sketch.strip.knobs import KNOBS, subject
 from sketch.strip.whatif import Turner, WhatIfStrip
 from solver.layout.parts import Limit

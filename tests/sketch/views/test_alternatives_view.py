@@ -7,8 +7,8 @@ import pytest
 from PySide6.QtCore import Qt
 from pytestqt.qtbot import QtBot
 
-from sketch import edits
-from sketch.document import Document
+from sketch.editing import edits
+from sketch.model.document import Document
 from sketch.views import comparison
 from sketch.views.alternatives_view import CHANGE, MARGIN, AlternativesView
 from solver.ledger.solve import solve

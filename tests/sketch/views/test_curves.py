@@ -47,5 +47,5 @@ def test_the_margin_is_named_within_or_over() -> None:
 
 
 def test_the_plotting_library_is_loaded_on_first_use_only() -> None:
-    code = "import sys, sketch.window; sys.exit('pyqtgraph' in sys.modules)"
+    code = "import sys, sketch.window.main_window; sys.exit('pyqtgraph' in sys.modules)"
     assert subprocess.run([sys.executable, "-c", code], check=False).returncode == 0

@@ -7,8 +7,8 @@ from PySide6.QtTest import QSignalSpy
 from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
 
-from sketch import edits
-from sketch.document import Document
+from sketch.editing import edits
+from sketch.model.document import Document
 from sketch.views import findings_view
 from sketch.views.findings_view import FindingsView, sentence, shown_findings
 from solver.quantities.units import System

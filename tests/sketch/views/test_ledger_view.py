@@ -7,9 +7,9 @@ from PySide6.QtTest import QSignalSpy
 from PySide6.QtWidgets import QApplication, QStyleOptionViewItem
 from pytestqt.qtbot import QtBot
 
-from sketch import edits
-from sketch.document import Document
+from sketch.editing import edits
 from sketch.look.colours import share_class
+from sketch.model.document import Document
 from sketch.views.ledger_model import LedgerModel
 from sketch.views.ledger_painting import LedgerDelegate
 from sketch.views.ledger_rows import BESIDE, COLUMNS, ENTRY, FOLD, LINE, SHARE, SUM

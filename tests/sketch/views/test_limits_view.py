@@ -5,8 +5,8 @@ from pathlib import Path
 import pytest
 from pytestqt.qtbot import QtBot
 
-from sketch import edits
-from sketch.document import Document
+from sketch.editing import edits
+from sketch.model.document import Document
 from sketch.views import limits_view
 from sketch.views.limits_view import LimitsView
 from solver.answers import ask

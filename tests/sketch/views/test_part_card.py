@@ -8,8 +8,8 @@ from PySide6.QtGui import QWheelEvent
 from PySide6.QtWidgets import QApplication, QComboBox, QLineEdit
 from pytestqt.qtbot import QtBot
 
-from sketch import edits
-from sketch.document import Document
+from sketch.editing import edits
+from sketch.model.document import Document
 from sketch.views.part_card import PartCard
 
 LAYOUTS = Path(__file__).parents[3] / "layouts"

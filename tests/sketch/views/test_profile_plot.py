@@ -8,8 +8,8 @@ from PySide6.QtGui import QImage
 from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
 
-from sketch import edits
-from sketch.document import Document
+from sketch.editing import edits
+from sketch.model.document import Document
 from sketch.views.curves import PressureProfile
 from sketch.views.profile_plot import ProfilePlot, reading
 from solver.quantities.units import System

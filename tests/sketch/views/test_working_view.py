@@ -13,9 +13,9 @@ from PySide6.QtGui import QPalette
 from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
 
-from sketch import edits
-from sketch.document import Document
+from sketch.editing import edits
 from sketch.look import colours
+from sketch.model.document import Document
 from sketch.views import working_html, working_view
 from sketch.views.refusal import Guarded
 from sketch.views.working_view import EMPTY, WorkingView

@@ -9,19 +9,19 @@ from typing import TYPE_CHECKING
 from PySide6.QtCore import QObject
 from PySide6.QtWidgets import QApplication, QFileDialog, QMessageBox
 
-from sketch import keeping
-from sketch.document import BASE, Document
-from sketch.keeping import SaveError
-from sketch.notice import Notice
+from sketch.model import storage
+from sketch.model.document import BASE, Document
+from sketch.model.storage import SaveError
 from sketch.page.paper import told
-from sketch.sheet_choice import SheetChoice, SheetWish
+from sketch.window.notice import Notice
+from sketch.window.sheet_choice import SheetChoice, SheetWish
 from solver.layout import file
 from solver.layout.file import Drawing, LayoutErrors
 from solver.ledger.solve import Solution
 
 if TYPE_CHECKING:
     from sketch.page.sheet import Option
-    from sketch.window import Window
+    from sketch.window.main_window import Window
 
 DRAWINGS = "Drawings (*.toml);;All files (*)"
 LEDGERS = "Text (*.txt);;CSV (*.csv);;JSON (*.json)"
@@ -124,7 +124,7 @@ class Files(QObject):
         if not self._try(path, lambda: found.append(file.read(path))) or not may_leave():
             return False
         self._document.take(found[0], path)
-        keeping.remember(path)
+        storage.remember(path)
         return self._greet()
 
     def _reload(self) -> None:
@@ -206,7 +206,7 @@ class Files(QObject):
         except SaveError as error:
             self._notice.tell(str(error), [("Save as…", self.save_as)], severity="stop")
             return False
-        keeping.remember(path)
+        storage.remember(path)
         if self._told_of_change:
             self._told_of_change = False
             self._notice.hide()
@@ -249,7 +249,7 @@ class Files(QObject):
 
     def write_ledger_to(self, path: Path) -> bool:
         """Write the ledger of the drawing as it is shown now, in the form that the ending names."""
-        from sketch.exports import ledger_text
+        from sketch.window.exports import ledger_text
 
         return self._write("ledger", path, lambda: ledger_text(self._document, path.suffix.lower()))
 
@@ -263,13 +263,13 @@ class Files(QObject):
 
     def write_calculation_to(self, path: Path) -> bool:
         """Write the calculation of the drawing as it is shown now, as a page for a browser."""
-        from sketch.exports import calculation_page
+        from sketch.window.exports import calculation_page
 
         return self._write("calculation", path, lambda: calculation_page(self._document))
 
     def _write(self, what: str, path: Path, make: Callable[[], str]) -> bool:
         try:
-            keeping.write_safely(path, make())
+            storage.write_safely(path, make())
         except (SaveError, ValueError) as error:
             self._notice.tell(f"The {what} was not written: {error}", severity="stop")
             return False
@@ -278,7 +278,7 @@ class Files(QObject):
 
     def copy_ledger(self) -> None:
         """Put the ledger on the clipboard as text."""
-        from sketch.exports import ledger_text
+        from sketch.window.exports import ledger_text
 
         QApplication.clipboard().setText(ledger_text(self._document, ".txt"))
         self._window.say("Copied the ledger")

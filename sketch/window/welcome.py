@@ -23,7 +23,7 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from sketch.appearance import blend, theme_of
+from sketch.look.appearance import blend, theme_of
 
 PATH = Qt.ItemDataRole.UserRole
 STORY = PATH + 1

@@ -10,8 +10,8 @@ from PySide6.QtWidgets import QHBoxLayout, QScrollArea, QSplitter, QTabWidget, Q
 
 from sketch.air_column.column import AirColumn
 from sketch.canvas.elevation import Elevation
-from sketch.document import Document
-from sketch.shelf import Shelf
+from sketch.canvas.shelf import Shelf
+from sketch.model.document import Document
 from sketch.strip.whatif import WhatIfStrip
 from sketch.views.alternatives_view import AlternativesView
 from sketch.views.curves import PressureProfile

@@ -3,7 +3,7 @@ from pathlib import Path
 import pytest
 
 from sketch import startup
-from sketch.welcome import examples, first_sentence
+from sketch.window.welcome import examples, first_sentence
 
 
 @pytest.mark.parametrize(

@@ -13,8 +13,8 @@ from dataclasses import dataclass, replace
 from itertools import count, pairwise
 from typing import Any
 
-from sketch import stock
-from sketch.edits import EditError
+from sketch.editing import stock
+from sketch.editing.edits import EditError
 from solver.geometry import outline
 from solver.layout import file
 from solver.layout.parts import (

@@ -10,16 +10,16 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from sketch import edits, reshape
-from sketch.edits import EditError
+from sketch.editing import edits, reshape
+from sketch.editing.edits import EditError
 from solver.geometry.outline import GeometryError
 from solver.layout import file
 from solver.layout.file import Drawing
 from solver.layout.parts import Layout
 
-from .conftest import BENT, RISER
+from ..conftest import BENT, RISER
 
-LAYOUTS = sorted((Path(__file__).parents[2] / "layouts").glob("*.toml"))
+LAYOUTS = sorted((Path(__file__).parents[3] / "layouts").glob("*.toml"))
 
 
 def drawn(path: Path) -> list[Layout]:

@@ -7,10 +7,10 @@ import pytest
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QApplication, QFileDialog
 
-from sketch.document import Document
-from sketch.sheet_choice import EVERY, NOTHING, SheetChoice, SheetWish
+from sketch.model.document import Document
+from sketch.window.sheet_choice import EVERY, NOTHING, SheetChoice, SheetWish
 
-CARRIAGE = Path(__file__).parents[2] / "layouts" / "carriage-at-altitude.toml"
+CARRIAGE = Path(__file__).parents[3] / "layouts" / "carriage-at-altitude.toml"
 
 
 @pytest.fixture
@@ -54,7 +54,7 @@ def test_the_paper_is_the_usual_one_of_the_drawing(qtbot, name: str, paper: str)
 
 
 def test_the_menu_writes_what_was_asked_for(qtbot, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    from sketch.appearance import Choice
+    from sketch.look.appearance import Choice
     from sketch.run import application, make_window
 
     window = make_window(application(), None, Choice("light"), keeps=False)

@@ -13,11 +13,12 @@ from PySide6.QtGui import QDragEnterEvent, QDropEvent
 from PySide6.QtWidgets import QApplication, QFileDialog, QMessageBox
 from pytestqt.qtbot import QtBot
 
-from sketch import edits, keeping
-from sketch.appearance import Choice
-from sketch.window import Window, make_window
+from sketch.editing import edits
+from sketch.look.appearance import Choice
+from sketch.model import storage
+from sketch.window.main_window import Window, make_window
 
-CARRIAGE = Path(__file__).parents[2] / "layouts" / "carriage-at-altitude.toml"
+CARRIAGE = Path(__file__).parents[3] / "layouts" / "carriage-at-altitude.toml"
 TEXT = CARRIAGE.read_text("utf-8")
 
 
@@ -76,7 +77,7 @@ def held(window: Window) -> Held:
         document.undo_stack.count(),
         window.isWindowModified(),
         document.selected_part,
-        keeping.recent_files(),
+        storage.recent_files(),
         window.workspace.elevation.accessibleDescription(),
     )
 
@@ -116,12 +117,12 @@ def dialog(window: Window, path: Path) -> None:
 
 
 def recent(window: Window, path: Path) -> None:
-    was = keeping.recent_files()
-    keeping.remember(path)
+    was = storage.recent_files()
+    storage.remember(path)
     menu = window.actions_by_name.menu("File/Open recent")
     menu.aboutToShow.emit()
     menu.actions()[0].trigger()
-    keeping.write_safely(keeping.state_folder() / "recent.txt", "".join(f"{each}\n" for each in was))
+    storage.write_safely(storage.state_folder() / "recent.txt", "".join(f"{each}\n" for each in was))
 
 
 DOORS = {"dropped": drop, "by the dialog": dialog, "from the recent files": recent}

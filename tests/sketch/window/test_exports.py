@@ -8,12 +8,12 @@ from pathlib import Path
 import pytest
 from pytestqt.qtbot import QtBot
 
-from sketch.document import Document
-from sketch.exports import calculation_page, ledger_text
+from sketch.model.document import Document
+from sketch.window.exports import calculation_page, ledger_text
 from solver.__main__ import main
 from solver.quantities.units import System
 
-CARRIAGE = Path(__file__).parents[2] / "layouts" / "carriage-at-altitude.toml"
+CARRIAGE = Path(__file__).parents[3] / "layouts" / "carriage-at-altitude.toml"
 BESIDE = "Pump beside the tank"
 
 

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from PySide6.QtWidgets import QCheckBox, QComboBox, QDialog, QDialogButtonBox, QFormLayout, QWidget
 
-from sketch.document import Document
+from sketch.model.document import Document
 from sketch.page.paper import usual
 
 PAPERS = ("A4", "Letter")

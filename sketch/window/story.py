@@ -16,11 +16,11 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from sketch.actions import Actions
-from sketch.document import BASE, Document
 from sketch.look.words import tip, unbroken
-from sketch.outcome import has_cold
+from sketch.model.document import BASE, Document
+from sketch.model.outcome import has_cold
 from sketch.views.comparison import AS_DRAWN, against
+from sketch.window.actions import Actions
 from solver.geometry.reservoirs import LEVELS
 
 # Fusion marks the button that is down by a shade that a dark palette swallows.

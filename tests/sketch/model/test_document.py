@@ -8,16 +8,17 @@ import pytest
 from PySide6.QtTest import QSignalSpy
 from pytestqt.qtbot import QtBot
 
-from sketch import edits, keeping
-from sketch.document import BASE, Document
-from sketch.history import next_alternative
-from sketch.keeping import SaveError
+from sketch.editing import edits
+from sketch.model import storage
+from sketch.model.document import BASE, Document
+from sketch.model.history import next_alternative
+from sketch.model.storage import SaveError
 from solver.layout.file import LayoutErrors
 from solver.ledger import solve
 from solver.quantities import units
 from solver.quantities.units import System
 
-from .conftest import RISER
+from ..conftest import RISER
 
 GRAVITY = 9.80665
 
@@ -383,7 +384,7 @@ def test_each_way_a_save_can_fail_is_told_and_the_drawing_stays_unsaved(
     document: Document, riser: Path, monkeypatch: pytest.MonkeyPatch, fail: str
 ) -> None:
     raised(document, 1.25)
-    monkeypatch.setattr(keeping, "QSaveFile", lambda name: ShortDisk(name, fail))
+    monkeypatch.setattr(storage, "QSaveFile", lambda name: ShortDisk(name, fail))
     with pytest.raises(SaveError, match="No space left"):
         document.save()
     assert not document.clean
@@ -408,7 +409,7 @@ def test_unsaved_work_is_kept_when_idle_and_offered_on_the_next_open(
     document: Document, riser: Path, qtbot: QtBot, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     raised(document, 1.25)
-    qtbot.waitUntil(keeping.recovery_file(riser).exists, timeout=4000)
+    qtbot.waitUntil(storage.recovery_file(riser).exists, timeout=4000)
     later = Document()
     later.open(riser)
     assert later.recovery is not None
@@ -435,7 +436,7 @@ def test_saved_work_leaves_nothing_to_recover(document: Document, riser: Path) -
     raised(document, 1.25)
     document.keep()
     document.save()
-    assert not keeping.recovery_file(riser).exists()
+    assert not storage.recovery_file(riser).exists()
     later = Document()
     later.open(riser)
     assert later.recovery is None
@@ -444,7 +445,7 @@ def test_saved_work_leaves_nothing_to_recover(document: Document, riser: Path) -
 def test_recovery_older_than_the_file_is_not_offered(document: Document, riser: Path) -> None:
     raised(document, 1.25)
     document.keep()
-    stamp = keeping.recovery_file(riser).stat().st_mtime_ns + 10**9
+    stamp = storage.recovery_file(riser).stat().st_mtime_ns + 10**9
     os.utime(riser, ns=(stamp, stamp))
     later = Document()
     later.open(riser)
@@ -456,7 +457,7 @@ def test_reader_that_keeps_nothing_leaves_unsaved_work_of_others_alone(
 ) -> None:
     raised(document, 1.25)
     document.keep()
-    kept = keeping.recovery_file(riser)
+    kept = storage.recovery_file(riser)
     held = kept.read_bytes()
     reader = Document(keeps=False)
     reader.open(riser)
@@ -465,14 +466,14 @@ def test_reader_that_keeps_nothing_leaves_unsaved_work_of_others_alone(
     reader.keep()
     reader.close()
     assert kept.read_bytes() == held
-    assert keeping.recent_files() == []
+    assert storage.recent_files() == []
 
 
 def test_work_given_up_leaves_nothing_to_recover(document: Document, riser: Path) -> None:
     raised(document, 1.25)
     document.keep()
     document.close()
-    assert not keeping.recovery_file(riser).exists()
+    assert not storage.recovery_file(riser).exists()
 
 
 # The watch

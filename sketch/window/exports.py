@@ -7,7 +7,7 @@ import io
 import json
 from dataclasses import replace
 
-from sketch.document import Document
+from sketch.model.document import Document
 from sketch.views.findings_view import shown_findings
 from solver.ledger.solve import Solution
 from solver.report import records, text

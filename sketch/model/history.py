@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 from PySide6.QtCore import QObject
 from PySide6.QtGui import QUndoCommand, QUndoStack
 
-from sketch import building, edits
+from sketch.editing import building, edits
 from solver.layout import file
 from solver.layout.checks import LONGEST_NAME
 from solver.layout.file import Alternative, Drawing

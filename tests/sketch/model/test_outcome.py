@@ -4,11 +4,11 @@ from dataclasses import replace
 
 import pytest
 
-from sketch import outcome
+from sketch.model import outcome
 from solver.layout import file
 from solver.quantities.units import Kind, quantity
 
-from .conftest import RISER
+from ..conftest import RISER
 
 
 @pytest.mark.parametrize(

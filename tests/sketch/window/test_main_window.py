@@ -10,15 +10,15 @@ from PySide6.QtGui import QDropEvent
 from PySide6.QtWidgets import QApplication, QFileDialog, QInputDialog, QMessageBox, QPushButton, QToolButton
 from pytestqt.qtbot import QtBot
 
-from sketch import keeping
-from sketch.appearance import Choice
+from sketch.look.appearance import Choice
 from sketch.look.colours import DARK
+from sketch.model import storage
 from sketch.views.refusal import Guarded
 from sketch.views.tabs import TABS
-from sketch.window import Window, make_window
+from sketch.window.main_window import Window, make_window
 from solver.quantities.units import System
 
-LAYOUTS = Path(__file__).parents[2] / "layouts"
+LAYOUTS = Path(__file__).parents[3] / "layouts"
 CARRIAGE = LAYOUTS / "carriage-at-altitude.toml"
 CONTROL = Qt.KeyboardModifier.ControlModifier
 SHIFT = Qt.KeyboardModifier.ShiftModifier
@@ -299,7 +299,7 @@ def test_save_as_asks_for_a_name_and_adds_the_ending(
     monkeypatch.setattr(QFileDialog, "getSaveFileName", lambda *_: (str(wanted), ""))
     assert window.files.save_as()
     assert window.document.path == wanted.with_suffix(".toml")
-    assert keeping.recent_files()[0] == wanted.with_suffix(".toml").resolve()
+    assert storage.recent_files()[0] == wanted.with_suffix(".toml").resolve()
     assert wanted.with_suffix(".toml").read_text("utf-8") == CARRIAGE.read_text("utf-8")
 
 
@@ -371,7 +371,7 @@ def test_recent_drawings_stand_in_the_menu(opener: Opener, copy: Path) -> None:
     menu = window.actions_by_name.menu("File/Open recent")
     menu.aboutToShow.emit()
     assert menu.actions()[0].text() == copy.name
-    assert keeping.recent_files()[0] == copy.resolve()
+    assert storage.recent_files()[0] == copy.resolve()
 
 
 def test_panels_hide_and_are_remembered(qtbot: QtBot, opener: Opener, tmp_path: Path) -> None:
@@ -428,7 +428,7 @@ def test_the_strip_is_whole_beside_the_column(qtbot: QtBot, opener: Opener, size
 
 
 def test_no_two_actions_share_a_shortcut(opener: Opener) -> None:
-    from sketch.actions import ROWS
+    from sketch.window.actions import ROWS
 
     window = opener()
     keys = [shortcut.toString() for row in ROWS for shortcut in window.actions_by_name[row.name].shortcuts()]
@@ -540,7 +540,7 @@ def test_a_level_is_offered_only_where_it_can_be_told_apart(
 
 
 def test_every_action_has_its_keys_and_stands_in_a_menu(opener: Opener) -> None:
-    from sketch.actions import ROWS
+    from sketch.window.actions import ROWS
 
     window = opener()
     bare = [row.name for row in ROWS if not window.actions_by_name[row.name].shortcuts()]
@@ -581,8 +581,8 @@ def test_every_choice_of_the_terminal_is_in_a_menu(opener: Opener) -> None:
 def test_the_ledger_is_written_from_the_menu(
     opener: Opener, tmp_path: Path, monkeypatch: pytest.MonkeyPatch, ending: str
 ) -> None:
-    from sketch.exports import ledger_text
-    from sketch.files import LEDGERS
+    from sketch.window.exports import ledger_text
+    from sketch.window.files import LEDGERS
 
     window = opener()
     chosen = next(each for each in LEDGERS.split(";;") if f"*{ending}" in each)
@@ -597,7 +597,7 @@ def test_the_ledger_is_written_from_the_menu(
 def test_the_calculation_is_written_from_the_menu(
     opener: Opener, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    from sketch.exports import calculation_page
+    from sketch.window.exports import calculation_page
 
     window = opener()
     monkeypatch.setattr(QFileDialog, "getSaveFileName", lambda *_: (str(tmp_path / "carriage"), ""))

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from sketch.document import Document
+from sketch.model.document import Document
 from solver.quantities import units
 from solver.quantities.units import Kind
 from solver.quantities.wording import degrees

@@ -11,8 +11,8 @@ from dataclasses import replace
 
 import shapely
 
-from sketch import edits
-from sketch.edits import SAME, EditError
+from sketch.editing import edits
+from sketch.editing.edits import SAME, EditError
 from solver.geometry import outline as geometry
 from solver.geometry import reservoirs
 from solver.geometry.outline import GeometryError

@@ -2,8 +2,8 @@ import pytest
 from PySide6.QtGui import QColor
 from PySide6.QtWidgets import QApplication
 
-from sketch.appearance import Appearance, Choice, blend, theme_of
 from sketch.look import colours
+from sketch.look.appearance import Appearance, Choice, blend, theme_of
 from sketch.look.colours import DARK, LIGHT
 
 

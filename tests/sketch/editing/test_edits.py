@@ -8,18 +8,18 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from sketch import edits
 from sketch.canvas.gestures import Pointer, Proposal, drag, moved
 from sketch.canvas.handles import Handle, Hold, handles
 from sketch.canvas.snapping import Snapped
-from sketch.edits import EditError
+from sketch.editing import edits
+from sketch.editing.edits import EditError
 from solver.geometry.outline import GeometryError
 from solver.layout import file
 from solver.layout.parts import Layout
 from solver.quantities import units
 from solver.quantities.units import Kind, System
 
-from .conftest import BENT, RISER
+from ..conftest import BENT, RISER
 
 
 @pytest.fixture

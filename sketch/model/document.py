@@ -17,9 +17,9 @@ from pathlib import Path
 
 from PySide6.QtCore import QObject, QTimer, Signal
 
-from sketch import history, keeping
-from sketch.history import State, Steps, layout_of
-from sketch.outcome import Outcome, Outcomes, empty, has_part, levels_of, solved
+from sketch.model import history, storage
+from sketch.model.history import State, Steps, layout_of
+from sketch.model.outcome import Outcome, Outcomes, empty, has_part, levels_of, solved
 from solver.findings.checks import Finding
 from solver.findings.outlook import Outlook
 from solver.layout import file
@@ -49,7 +49,7 @@ class Document(QObject):
 
     def __init__(self, parent: QObject | None = None, *, keeps: bool = True) -> None:
         super().__init__(parent)
-        self._kept = keeping.Recovery(keeps)
+        self._kept = storage.Recovery(keeps)
         self._drawing = self._saved = empty()
         self._alternative = BASE
         self._outcome: Outcome | None = None
@@ -61,7 +61,7 @@ class Document(QObject):
         self._pump = ""
         self._pointed = self._selected = ""
         self.undo_stack = Steps(self, self._show)
-        self._watch = keeping.Watch(self)
+        self._watch = storage.Watch(self)
         self._watch.happened.connect(self.changed_outside)
         self._idle = QTimer(self, interval=AUTOSAVE_MS, singleShot=True)
         self._idle.timeout.connect(self.keep)
@@ -355,7 +355,7 @@ class Document(QObject):
         if target is None:
             raise ValueError("the drawing has no file yet")
         text = file.write(self._drawing)
-        keeping.write_safely(target, text)
+        storage.write_safely(target, text)
         self._idle.stop()
         self._kept.forget(self._path)
         self._kept.forget(target)

@@ -20,17 +20,20 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from sketch import building, keeping, startup, status, welcome
-from sketch.actions import Actions
-from sketch.appearance import Appearance, Choice
-from sketch.document import BASE, Document
-from sketch.edits import EditError
-from sketch.files import Files
-from sketch.help import Help
-from sketch.notice import Notice
-from sketch.story import Story
+from sketch import startup
+from sketch.editing import building
+from sketch.editing.edits import EditError
+from sketch.look.appearance import Appearance, Choice
+from sketch.model import storage
+from sketch.model.document import BASE, Document
 from sketch.views.comparison import AS_DRAWN
-from sketch.workspace import Workspace
+from sketch.window import status, welcome
+from sketch.window.actions import Actions
+from sketch.window.files import Files
+from sketch.window.help import Help
+from sketch.window.notice import Notice
+from sketch.window.story import Story
+from sketch.window.workspace import Workspace
 
 NAME = "Liftledger"
 SIZE = QSize(1366, 740)
@@ -102,7 +105,7 @@ class Window(QMainWindow):
         """Show the drawing, or a page that offers some; that one is made when it is first needed."""
         if not self.has_drawing and self.isVisible() and self._pages.count() == 1:
             found = welcome.examples(startup.examples_folder())
-            recent = keeping.recent_files()
+            recent = storage.recent_files()
             page = welcome.Welcome(found, recent, self.files.open, self.files.open_dialog)
             self._pages.addWidget(page)
         self._pages.setCurrentIndex(0 if self.has_drawing else self._pages.count() - 1)
@@ -127,7 +130,7 @@ class Window(QMainWindow):
     def _fill_recent(self) -> None:
         menu = self.actions_by_name.menu("File/Open recent")
         menu.clear()
-        for path in keeping.recent_files():
+        for path in storage.recent_files():
             menu.addAction(path.name, partial(self.files.open, path)).setStatusTip(str(path))
         if menu.isEmpty():
             menu.addAction("Nothing opened yet").setEnabled(False)
@@ -287,7 +290,7 @@ def _dropped(event: QDropEvent) -> Path | None:
 
 def settings() -> QSettings:
     """Where the window's own state is kept, beside the list of recent files."""
-    return QSettings(str(keeping.state_folder() / "window.ini"), QSettings.Format.IniFormat)
+    return QSettings(str(storage.state_folder() / "window.ini"), QSettings.Format.IniFormat)
 
 
 def make_window(

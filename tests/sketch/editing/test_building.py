@@ -6,16 +6,16 @@ from pathlib import Path
 
 import pytest
 
-from sketch import building
-from sketch.building import FREE, IN_LINE, PUMP, TANK, TEE
-from sketch.edits import EditError
+from sketch.editing import building
+from sketch.editing.building import FREE, IN_LINE, PUMP, TANK, TEE
+from sketch.editing.edits import EditError
 from solver.layout import file as layout_file
 from solver.layout.parts import REDUCER_KINDS, Layout
 from solver.ledger.solve import solve
 from solver.network.build import NetworkError
 from solver.quantities.units import System
 
-LAYOUTS = Path(__file__).parents[2] / "layouts"
+LAYOUTS = Path(__file__).parents[3] / "layouts"
 
 
 @pytest.fixture(params=System)

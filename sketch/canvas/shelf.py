@@ -6,11 +6,11 @@ from PySide6.QtCore import QEvent, QRectF, QSize, Qt, Signal
 from PySide6.QtGui import QIcon, QPainter, QPixmap
 from PySide6.QtWidgets import QAbstractItemView, QFrame, QListWidget, QListWidgetItem
 
-from sketch.appearance import theme_of
-from sketch.building import LINE, PUMP, TANK, TEE
 from sketch.drawing.glyphs import Glyph
 from sketch.drawing.pencil import Pencil
 from sketch.drawing.symbols import pump_triangle, symbol
+from sketch.editing.building import LINE, PUMP, TANK, TEE
+from sketch.look.appearance import theme_of
 from sketch.look.colours import Theme
 
 WIDTH = 164

@@ -10,15 +10,15 @@ from typing import TYPE_CHECKING
 from PySide6.QtGui import QAction, QActionGroup, QKeySequence
 from PySide6.QtWidgets import QMenu
 
-from sketch.appearance import Choice
-from sketch.history import State, next_alternative
-from sketch.outcome import has_cold
+from sketch.look.appearance import Choice
+from sketch.model.history import State, next_alternative
+from sketch.model.outcome import has_cold
 from sketch.views.tabs import TABS
 from solver.geometry.reservoirs import LEVELS
 from solver.quantities.units import System
 
 if TYPE_CHECKING:
-    from sketch.window import Window
+    from sketch.window.main_window import Window
 
 Keys = str | QKeySequence.StandardKey
 
