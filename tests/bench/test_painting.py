@@ -8,7 +8,7 @@ import pytest
 
 from solver.layout import file
 from solver.ledger import solve
-from tests.bench import drawings
+from tests import drawings
 from tests.bench.clock import medians, tell
 
 pytestmark = pytest.mark.bench
@@ -35,7 +35,7 @@ def test_a_full_repaint(elements: int, flow: str, allowed: float | None) -> None
     from sketch.look.colours import LIGHT
     from solver.quantities.units import System
 
-    layout = file.parse(drawings.text(elements, flow), "bench").base
+    layout = file.parse(drawings.steps_text(elements, flow), "bench").base
     solution = solve.solve(layout)
     sheet = QImage(int(SIZE[0]), int(SIZE[1]), QImage.Format.Format_RGB32)
     panel = QImage(int(PANEL[0]), int(PANEL[1]), QImage.Format.Format_RGB32)

@@ -11,9 +11,9 @@ from solver.layout.parts import Fitting, Layout, Run, Tee
 from solver.network import build as network
 from solver.network import flows, losses
 from solver.properties.fluid import FluidState
-from tests.bench import drawings
+from tests import drawings
 from tests.bench.clock import medians, tell
-from tests.solver.drawing import drawing, fitting, intake, pump, run, tank, tee
+from tests.drawings import drawing, fitting, intake, pump, run, tank, tee
 from tests.solver.network.test_parallel import OIL, WATER, assert_in_balance, ring
 
 pytestmark = pytest.mark.bench
@@ -73,7 +73,7 @@ def test_a_ring_header() -> None:
 
 @pytest.mark.parametrize("elements", [20, 200, 2000])
 def test_a_moved_pump(elements: int) -> None:
-    layout = drawings.layout(elements)
+    layout = drawings.steps(elements)
     x, y = outline.position(layout.pumps["pump"])
     steps = itertools.count(1)
     move, build = medians(

@@ -18,7 +18,7 @@ from solver.network import build as network
 from solver.network.build import Network
 from solver.properties.fluid import FluidState
 from solver.quantities import units
-from tests.bench import drawings
+from tests import drawings
 from tests.bench.clock import medians, tell
 
 pytestmark = pytest.mark.bench
@@ -64,7 +64,7 @@ def raised(layout: Layout, by: float) -> Layout:
 
 
 def test_twenty_elements_from_a_network_to_a_ledger() -> None:
-    built = network.build(drawings.layout(20))
+    built = network.build(drawings.steps(20))
     solved = solve.solve_network(built)
     flow = solved.pumps["pump"].flow
     ours, plain = medians(
@@ -79,7 +79,7 @@ def test_twenty_elements_from_a_network_to_a_ledger() -> None:
 
 @pytest.mark.parametrize("elements", [20, 200, 2000])
 def test_a_changed_drawing_to_everything(elements: int) -> None:
-    base = drawings.layout(elements)
+    base = drawings.steps(elements)
     steps = itertools.count(1)
 
     def everything() -> None:
@@ -105,7 +105,7 @@ def test_a_changed_drawing_to_everything(elements: int) -> None:
 
 @pytest.mark.parametrize("elements", [20, 200, 2000])
 def test_the_coldest_start_costs_one_more_ledger(elements: int) -> None:
-    base = drawings.layout(elements)
+    base = drawings.steps(elements)
     start = units.quantity("5 degC", units.Kind.TEMPERATURE)
     solved = solve.solve(replace(base, fluid=replace(base.fluid, coldest_start=start)))
     cold, once = medians(
@@ -124,7 +124,7 @@ def test_cost_grows_no_faster_than_the_line() -> None:
     print()
     solving, making = [], []
     for elements in (10, 100, 1_000, 10_000):
-        base = drawings.layout(elements)
+        base = drawings.steps(elements)
         built = network.build(base)
         rows = len(built.rows)
         solved, made = medians(

@@ -19,7 +19,7 @@ from solver.answers.sweep import Key
 from solver.ledger import solve
 from solver.network import build
 from solver.properties import fluid
-from tests.bench import drawings
+from tests import drawings
 from tests.bench.clock import medians, tell
 from tests.bench.test_solve import plain_loop
 
@@ -57,7 +57,7 @@ def everything(count: int, top: float) -> Inputs:
 
 
 def chosen(name: str, elements: int, count: int) -> Inputs:
-    top = drawings.layout(elements).pumps["pump"].at[1].si
+    top = drawings.steps(elements).pumps["pump"].at[1].si
     every = everything(count, top)
     choices = {
         "what runs": tuple(running(1)),
@@ -70,7 +70,7 @@ def chosen(name: str, elements: int, count: int) -> Inputs:
 
 @pytest.mark.parametrize("name", ["what runs", "one bore", "all but the bore", "everything"])
 def test_a_variant_against_the_plain_loop(name: str) -> None:
-    base, count = drawings.layout(20), 100_000
+    base, count = drawings.steps(20), 100_000
     inputs = chosen(name, 20, count)
     built, state = build.build(base), fluid.state(base.fluid)
 
@@ -88,7 +88,7 @@ def test_a_variant_against_the_plain_loop(name: str) -> None:
 
 
 def test_shares_against_the_sweep_without_them() -> None:
-    base = drawings.layout(20)
+    base = drawings.steps(20)
     inputs = chosen("everything", 20, 50_000)
     with_shares, without = medians(
         lambda: sweep.solve(base, inputs, shares=True), lambda: sweep.solve(base, inputs), repeats=7
@@ -100,9 +100,10 @@ def test_shares_against_the_sweep_without_them() -> None:
 MILLION = """
 import sys
 from solver.answers import sweep
-from tests.bench import drawings, test_sweep
+from tests import drawings
+from tests.bench import test_sweep
 inputs = test_sweep.chosen(sys.argv[1], 20, int(sys.argv[2]))
-swept = sweep.solve(drawings.layout(20), inputs)
+swept = sweep.solve(drawings.steps(20), inputs)
 assert swept.pumps["pump"].margin.size == int(sys.argv[2])
 print(next(line.split()[1] for line in open("/proc/self/status") if line.startswith("VmHWM")))
 """
@@ -132,7 +133,7 @@ def row_costs(name: str, cells: int, fewest: int) -> list[float]:
     print()
     costs = []
     for elements in (10, 100, 1_000, 10_000):
-        base = drawings.layout(elements)
+        base = drawings.steps(elements)
         rows = len(build.build(base).rows)
         count = max(cells // rows, fewest)
         inputs = chosen(name, elements, count)
@@ -151,7 +152,7 @@ def test_cost_grows_no_faster_than_the_line() -> None:
 def test_cost_where_every_variant_has_a_line_of_its_own() -> None:
     """The network is made anew for each piece of the sweep, and the pieces are smaller for a longer line."""
     costs = row_costs("one bore", 2_000_000, 200)
-    twenty = drawings.layout(20)
+    twenty = drawings.steps(20)
     (single,) = medians(lambda: solve.solve(twenty), repeats=101)
     tell("one variant of 20 elements by itself, a row", single / 21 * 1e9, "ns")
     assert costs[-1] < single / 21

@@ -11,7 +11,7 @@ from time import perf_counter
 
 import pytest
 
-from tests.bench import drawings
+from tests import drawings
 from tests.bench.clock import tell
 
 pytestmark = pytest.mark.bench
@@ -68,7 +68,7 @@ def test_a_frame_of_a_drag(tmp_path: Path, elements: int, flow: str, allowed: fl
             return False
 
     path = tmp_path / "line.toml"
-    path.write_text(drawings.text(elements, flow), encoding="utf-8")
+    path.write_text(drawings.steps_text(elements, flow), encoding="utf-8")
     running = run.application()
     settings = QSettings(str(tmp_path / "window.ini"), QSettings.Format.IniFormat)
     opened = make_window(running, settings, Choice("light"))

@@ -17,8 +17,9 @@ from scipy.optimize import brentq
 from solver.formulas.flow import GRAVITY
 from solver.layout.parts import Layout
 from solver.ledger.solve import PumpLedger
+from tests.drawings import fluid, plumb
 from tests.published.comparing import Published
-from tests.published.drawings import FOOT, fluid, ledger, plumb
+from tests.published.figures import FOOT, ledger
 
 Read = Callable[[str], Layout]
 

@@ -13,8 +13,9 @@ import pytest
 from solver.formulas.flow import GRAVITY
 from solver.layout.parts import Layout
 from solver.ledger.solve import PumpLedger
+from tests.drawings import fluid, known_k, pipe, plumb
 from tests.published.comparing import Published
-from tests.published.drawings import (
+from tests.published.figures import (
     FOOT,
     GPM,
     INCH,
@@ -22,12 +23,8 @@ from tests.published.drawings import (
     PSI,
     SLUG_PER_CUBIC_FOOT,
     area,
-    fluid,
-    known_k,
     ledger,
     lost,
-    pipe,
-    plumb,
 )
 
 Read = Callable[[str], Layout]

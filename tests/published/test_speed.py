@@ -7,8 +7,9 @@ from collections.abc import Callable
 import pytest
 
 from solver.layout.parts import Layout
+from tests.drawings import fluid, plumb
 from tests.published.comparing import Published
-from tests.published.drawings import FOOT, GPM, fluid, ledger, plumb
+from tests.published.figures import FOOT, GPM, ledger
 
 Read = Callable[[str], Layout]
 

@@ -19,22 +19,9 @@ from solver.formulas.flow import GRAVITY
 from solver.geometry import reservoirs
 from solver.layout.parts import Layout
 from solver.ledger.solve import PumpLedger
+from tests.drawings import fluid, known_drop, known_k, own_water, plumb
 from tests.published.comparing import Published
-from tests.published.drawings import (
-    FOOT,
-    INCH,
-    INCH_OF_MERCURY,
-    POUND_PER_CUBIC_FOOT,
-    PSI,
-    area,
-    fluid,
-    known_drop,
-    known_k,
-    ledger,
-    lost,
-    own_water,
-    plumb,
-)
+from tests.published.figures import FOOT, INCH, INCH_OF_MERCURY, POUND_PER_CUBIC_FOOT, PSI, area, ledger, lost
 
 Read = Callable[[str], Layout]
 

@@ -15,22 +15,9 @@ from solver.formulas.flow import GRAVITY
 from solver.layout.parts import Layout
 from solver.ledger.solve import solve, verdict
 from solver.quantities.units import Kind, System, show
+from tests.drawings import fluid, known_drop, own_water, pipe, plumb
 from tests.published.comparing import Published
-from tests.published.drawings import (
-    FOOT,
-    GPM,
-    INCH,
-    INCH_OF_MERCURY,
-    POUND_PER_CUBIC_FOOT,
-    PSI,
-    area,
-    fluid,
-    known_drop,
-    ledger,
-    own_water,
-    pipe,
-    plumb,
-)
+from tests.published.figures import FOOT, GPM, INCH, INCH_OF_MERCURY, POUND_PER_CUBIC_FOOT, PSI, area, ledger
 
 Read = Callable[[str], Layout]
 

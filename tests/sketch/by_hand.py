@@ -1,37 +1,27 @@
 """A ledger made by hand, with round figures, for views that only read one."""
 
+from dataclasses import replace
+
 import networkx as nx
 import numpy as np
 
-from solver.layout.parts import FluidChoice, Layout, Limit, Pump, Site
+from solver.layout.parts import Layout, Limit
 from solver.ledger.solve import BudgetLine, Entry, PumpLedger, Solution
 from solver.network.build import Network
 from solver.properties.fluid import FluidState
 from solver.quantities.units import Kind, quantity
+from tests import drawings
 
 NAN = float("nan")
 
 
 def layout() -> Layout:
     """A drawing of which only the pump matters."""
-    pump = Pump(
-        "press",
-        (quantity("2 m", Kind.LENGTH), quantity("1 m", Kind.LENGTH)),
-        "vane",
-        Limit("vacuum", ((None, quantity("20 kPa", Kind.VACUUM)),)),
-        bore=quantity("50 mm", Kind.BORE),
-        flow=quantity("100 L/min", Kind.FLOW),
+    pump = replace(
+        drawings.pump("press", (2.0, 1.0), flow=1 / 600),
+        limit=Limit("vacuum", ((None, quantity("20 kPa", Kind.VACUUM)),)),
     )
-    return Layout(
-        title="By hand",
-        site=Site(elevation=quantity("0 m", Kind.ELEVATION)),
-        fluid=FluidChoice("By hand", quantity("40 degC", Kind.TEMPERATURE)),
-        reservoirs={},
-        intakes={},
-        pumps={"press": pump},
-        runs={},
-        units="SI",
-    )
+    return replace(drawings.drawing(pump), reservoirs={}, intakes={})
 
 
 def entry(key: str, kind: str, lift: float, loss: float, pressure: float, distance: float) -> Entry:

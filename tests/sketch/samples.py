@@ -9,71 +9,17 @@ from itertools import pairwise
 import networkx as nx
 import numpy as np
 
-from solver.layout.parts import (
-    Fitting,
-    FluidChoice,
-    Intake,
-    Layout,
-    Limit,
-    Point,
-    Pump,
-    Reservoir,
-    Run,
-    Site,
-)
+from solver.layout.parts import Layout
 from solver.ledger.solve import BudgetLine, Entry, PumpLedger, Solution
 from solver.network.build import Network, Row
 from solver.properties.fluid import FluidState
-from solver.quantities.units import Quantity
+from tests import drawings
 
 BUDGET = 20_000.0  # [Pa]
 
 
-def metres(value: float) -> Quantity:
-    return Quantity(f"{value:g} m", value)
-
-
-def point(x: float, y: float) -> Point:
-    return metres(x), metres(y)
-
-
-def layout(*, port_height: float = 1.6, level: float = 0.5) -> Layout:
-    """A pump on a stand beside its tank, drawing through a strainer, a riser with one corner and a valve."""
-    bore = Quantity("52.5 mm", 0.0525)
-    return Layout(
-        title="Pump over its tank",
-        site=Site(elevation=metres(500.0)),
-        fluid=FluidChoice("Oil", Quantity("40 degC", 313.15)),
-        reservoirs={
-            "tank": Reservoir(
-                "tank",
-                (point(0, 0), point(1.4, 0), point(1.4, 0.8), point(0, 0.8)),
-                metres(0.6),
-                metres(0.65),
-                metres(level),
-            )
-        },
-        intakes={"strainer": Intake("strainer", "tank", point(0.9, 0.15), "strainer", bore=bore)},
-        fittings={"isolator": Fitting("isolator", point(1.5, port_height), "ball valve", bore=bore)},
-        pumps={
-            "press": Pump(
-                "press",
-                point(2.1, port_height),
-                "vane",
-                Limit("vacuum", ((None, Quantity("7 inHg", 23_705.0)),)),
-                bore=bore,
-                flow=Quantity("100 L/min", 100 / 60_000),
-            )
-        },
-        runs={
-            "riser": Run("riser", "strainer", "isolator", (point(0.9, port_height),), bore=bore),
-            "lead": Run("lead", "isolator", "press", bore=bore),
-        },
-    )
-
-
 def rows(drawn: Layout) -> tuple[Row, ...]:
-    """The rows of `layout`, with the corner as an arc of five points."""
+    """The rows of `drawings.stand`, with the corner as an arc of five points."""
     top, bore, radius = drawn.pumps["press"].at[1].si, 0.0525, 0.08
     arc = tuple(
         (0.9 + radius * (1 - math.cos(a)), top - radius + radius * math.sin(a))
@@ -144,7 +90,7 @@ def solution(
     made_rows: tuple[Row, ...] | None = None,
     made_ledger: PumpLedger | None = None,
 ) -> Solution:
-    drawn = drawn or layout()
+    drawn = drawn or drawings.stand()
     made = rows(drawn) if made_rows is None else made_rows
     nothing = np.zeros(len(made))
     network = Network(drawn, made, {}, nx.MultiDiGraph(), {}, {row.key: i for i, row in enumerate(made)})
@@ -156,17 +102,15 @@ def solution(
 
 
 def staircase(count: int) -> tuple[Layout, Solution]:
-    """A line of `count` elements, straights and corners by turns, climbing to the pump."""
-    base = layout(port_height=0.15 + 0.02 * (count // 2))
-    corners = [(0.9, 0.15)]
-    for k in range(count):
-        x, y = corners[-1]
-        corners.append((x + 0.04, y) if k % 2 else (x, y + 0.04))
+    """`drawings.stairs`, each straight with its part of nine tenths of the budget."""
+    drawn = drawings.stairs(count)
+    places = [
+        (x.si, y.si)
+        for x, y in (drawn.intakes["strainer"].at, *drawn.runs["riser"].via, drawn.pumps["press"].at)
+    ]
+    straight = rows(drawings.stand())[2]
     made = tuple(
-        replace(rows(base)[2], key=f"riser/straight {k}", element=f"straight {k}", path=(a, b))
-        for k, (a, b) in enumerate(pairwise(corners))
+        replace(straight, key=f"riser/straight {k}", element=f"straight {k}", path=(a, b))
+        for k, (a, b) in enumerate(pairwise(places))
     )
-    run = replace(base.runs["riser"], end="press", via=tuple(point(x, y) for x, y in corners[1:-1]))
-    pump = replace(base.pumps["press"], at=point(*corners[-1]))
-    drawn = replace(base, fittings={}, runs={"riser": run}, pumps={"press": pump})
     return drawn, solution(drawn, {row.key: 0.9 / count for row in made}, made)

@@ -6,7 +6,7 @@ from solver.findings.checks import CHECKS, Limits, check
 from solver.layout.parts import Limit, Screen
 from solver.ledger.solve import solve
 from solver.quantities.units import Kind, Quantity, quantity
-from tests.solver.drawing import drawing, intake, pump, run
+from tests.drawings import drawing, intake, pump, run
 
 HAIR = 1e-6
 

@@ -5,7 +5,7 @@ import pytest
 from sketch.canvas.snapping import Anchor, Anchors, anchors, grid_step, snap
 from solver.layout import file
 from solver.quantities.units import System
-from tests.sketch.conftest import BENT
+from tests.drawings import BENT
 
 STEP, REACH = 0.01, 0.02
 

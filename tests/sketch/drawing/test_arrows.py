@@ -9,8 +9,9 @@ import pytest
 from sketch.drawing import glyphs
 from sketch.drawing.arrows import Arrow, arrows, on_loops
 from sketch.drawing.view import fit
-from solver.ledger.solve import Solution
-from tests.sketch import loops, samples
+from solver.ledger.solve import Solution, solve
+from tests import drawings
+from tests.sketch import samples
 
 
 def found(solution: Solution, pump: str) -> dict[str, Arrow]:
@@ -20,18 +21,18 @@ def found(solution: Solution, pump: str) -> dict[str, Arrow]:
 
 
 def test_parallel_lines_have_one_arrow_each_and_others_have_none() -> None:
-    assert found(loops.twins(), "press").keys() == {"left riser", "right riser"}
-    assert found(loops.ring(), "large").keys() == {"west", "north", "east", "south"}
+    assert found(solve(drawings.twins()), "press").keys() == {"left riser", "right riser"}
+    assert found(solve(drawings.ring()), "large").keys() == {"west", "north", "east", "south"}
 
 
 def test_a_line_with_no_parallel_needs_no_arrow() -> None:
     assert not found(samples.solution(), "press")
-    drawn = glyphs.glyphs(samples.layout(), None, fit(samples.layout(), 1000, 640), "press")
+    drawn = glyphs.glyphs(drawings.stand(), None, fit(drawings.stand(), 1000, 640), "press")
     assert not arrows(None, drawn, 1.0)
 
 
 def test_arrows_point_with_the_flow_also_where_it_runs_against_the_walk() -> None:
-    solution = loops.ring()
+    solution = solve(drawings.ring())
     flows = {row.part: float(flow) for row, flow in zip(solution.network.rows, solution.flows, strict=True)}
     ring = found(solution, "large")
     assert flows["north"] < 0.0 < flows["south"]
@@ -42,19 +43,19 @@ def test_arrows_point_with_the_flow_also_where_it_runs_against_the_walk() -> Non
 
 
 def test_an_arrow_stands_in_the_middle_of_its_pipe() -> None:
-    for arrow in found(loops.twins(), "press").values():
+    for arrow in found(solve(drawings.twins()), "press").values():
         assert math.dist((arrow.x, arrow.y), arrow.pipe.middle) < 1e-6
 
 
 def test_a_pipe_too_short_for_an_arrow_has_none() -> None:
-    solution = loops.ring()
+    solution = solve(drawings.ring())
     view = fit(solution.layout, 1000, 640)
     drawn = glyphs.glyphs(solution.layout, solution, view.zoomed(0.05, 0, 0), "large")
     assert not arrows(solution, drawn, 1.0)
 
 
 def test_loose_ends_are_no_loops() -> None:
-    rows = loops.ring().network.rows
+    rows = solve(drawings.ring()).network.rows
     assert {rows[number].part for number in on_loops(rows)} >= {"west", "north", "east", "south"}
     assert not {rows[number].part for number in on_loops(rows)} & {
         "riser",
@@ -62,4 +63,4 @@ def test_loose_ends_are_no_loops() -> None:
         "to small",
         "to least",
     }
-    assert on_loops(samples.rows(samples.layout())) == frozenset()
+    assert on_loops(samples.rows(drawings.stand())) == frozenset()

@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 from sketch.drawing import backdrop
 from sketch.drawing.view import View
 from solver.quantities.units import Kind, System, quantity
-from tests.sketch import samples
+from tests import drawings
 
 SQUARE = ((0.0, 0.0), (2.0, 0.0), (2.0, 1.0), (0.0, 1.0))
 TWIN = ((0.0, 0.0), (3.0, 0.0), (3.0, 2.0), (2.0, 2.0), (2.0, 1.0), (1.0, 1.0), (1.0, 2.0), (0.0, 2.0))
@@ -51,18 +51,18 @@ def test_ticks_are_multiples_of_their_step_and_bounded() -> None:
 def test_the_level_that_is_used_comes_first_and_is_marked() -> None:
     view = View(400.0, 100.0, 500.0)
     for used in ("minimum", "normal"):
-        first, second = backdrop.levels(samples.layout(), view, (1000.0, 640.0), used)
+        first, second = backdrop.levels(drawings.stand(), view, (1000.0, 640.0), used)
         assert (first.name, first.used, second.used) == (f"{used} level", True, False)
 
 
 def test_a_level_out_of_sight_is_not_drawn() -> None:
     view = View(400.0, 100.0, 500.0)
-    assert not backdrop.levels(samples.layout(), replace(view, y0=-900.0), (1000.0, 640.0), "minimum")
-    assert not backdrop.levels(samples.layout(), replace(view, x0=4000.0), (1000.0, 640.0), "minimum")
+    assert not backdrop.levels(drawings.stand(), replace(view, y0=-900.0), (1000.0, 640.0), "minimum")
+    assert not backdrop.levels(drawings.stand(), replace(view, x0=4000.0), (1000.0, 640.0), "minimum")
 
 
 def test_a_tank_that_is_drawn_down_shows_a_third_level() -> None:
-    layout = samples.layout()
+    layout = drawings.stand()
     (name, tank), *_ = layout.reservoirs.items()
     low, high = tank.minimum_level.si, tank.normal_level.si
     drawn = replace(tank, draw_down=quantity("1 L", Kind.VOLUME))

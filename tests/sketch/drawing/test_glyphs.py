@@ -10,13 +10,14 @@ import pytest
 from sketch.drawing import glyphs
 from sketch.drawing.glyphs import LEAST_BORE, Glyph
 from sketch.drawing.view import View
+from tests import drawings
 from tests.sketch import samples
 
 VIEW = View(400.0, 50.0, 600.0)
 
 
 def drawn(view: View = VIEW) -> dict[str, Glyph]:
-    found = glyphs.glyphs(samples.layout(), samples.solution(), view, "press")
+    found = glyphs.glyphs(drawings.stand(), samples.solution(), view, "press")
     return {glyph.key: glyph for glyph in found}
 
 
@@ -36,30 +37,30 @@ def test_a_pipe_never_gets_too_thin_to_carry_a_colour(dot: float) -> None:
 
 
 def test_what_is_not_on_the_pump_s_way_has_no_share() -> None:
-    found = glyphs.glyphs(samples.layout(), samples.solution(), VIEW, "another pump")
+    found = glyphs.glyphs(drawings.stand(), samples.solution(), VIEW, "another pump")
     assert found
     assert all(math.isnan(glyph.share) for glyph in found)
 
 
 def test_without_a_solution_the_runs_are_still_drawn() -> None:
-    found = glyphs.glyphs(samples.layout(), None, VIEW, "press")
+    found = glyphs.glyphs(drawings.stand(), None, VIEW, "press")
     assert {glyph.part for glyph in found} == {"riser", "lead", "strainer", "isolator", "press"}
     assert all(math.isnan(glyph.share) for glyph in found)
 
 
 def test_a_run_that_cannot_be_built_is_drawn_from_corner_to_corner() -> None:
-    layout = samples.layout()
-    doubled = replace(layout.runs["riser"], via=(samples.point(0.9, 1.9), samples.point(0.9, 0.3)))
+    layout = drawings.stand()
+    doubled = replace(layout.runs["riser"], via=(drawings.point((0.9, 1.9)), drawings.point((0.9, 0.3))))
     found = glyphs.glyphs(replace(layout, runs={**layout.runs, "riser": doubled}), None, VIEW, "press")
     (riser,) = [glyph for glyph in found if glyph.part == "riser"]
     assert len(riser.points) == 4
 
 
 def test_a_symbol_points_with_the_flow_even_where_its_run_was_drawn_against_it() -> None:
-    layout = samples.layout()
+    layout = drawings.stand()
     lead = replace(layout.runs["lead"], start="press", end="isolator")
     backward = replace(layout, runs={**layout.runs, "lead": lead})
-    solution = samples.solution(backward, made_rows=samples.rows(samples.layout()))
+    solution = samples.solution(backward, made_rows=samples.rows(drawings.stand()))
     found = {glyph.key: glyph for glyph in glyphs.glyphs(backward, solution, VIEW, "press")}
     assert (found["press/port"].ux, found["press/port"].uy) == pytest.approx((1.0, 0.0))
 
@@ -79,7 +80,7 @@ def test_a_point_s_distance_is_from_the_edge_of_the_pipe() -> None:
 
 
 def test_the_port_lies_on_the_pump_s_rim() -> None:
-    layout = samples.layout()
+    layout = drawings.stand()
     x, y, radius = glyphs.pump_circle(layout, "press", VIEW)
     port = VIEW.device(2.1, 1.6)
     assert y == pytest.approx(port[1])

@@ -22,6 +22,7 @@ from solver.layout.parts import Layout
 from solver.ledger import solve
 from solver.ledger.solve import Solution
 from solver.quantities.units import System
+from tests import drawings
 from tests.sketch import samples
 
 pytestmark = pytest.mark.usefixtures("qapp")
@@ -113,7 +114,7 @@ def test_nor_at_any_scale_of_the_screen_or_on_paper(dot: float) -> None:
 @pytest.mark.parametrize("step", range(12))
 def test_it_gives_way_to_a_line_that_is_dragged_across_the_sheet(step: int) -> None:
     size = (1000.0, 640.0)
-    view = fit(samples.layout(), *size)
+    view = fit(drawings.stand(), *size)
     x, y = view.device(1.5, 1.6)
     view = view.panned(950.0 - x - 80.0 * step, 560.0 - y)
     solution = samples.solution()
@@ -138,7 +139,7 @@ def test_the_highest_port_does_not_run_through_it() -> None:
 
 def test_where_nothing_is_calculated_there_is_nothing_to_explain() -> None:
     painter = QPainter(record := QPicture())
-    layout = samples.layout()
+    layout = drawings.stand()
     view = fit(layout, 1000, 640)
     drawn = paint_elevation(painter, layout, None, view, (1000, 640), LIGHT, System.SI, pump="press")
     painter.end()

@@ -15,7 +15,8 @@ from solver.layout.parts import Layout
 from solver.ledger import solve
 from solver.ledger.solve import Solution
 from solver.quantities.units import System
-from tests.sketch import loops, samples
+from tests import drawings
+from tests.sketch import samples
 
 SIZE = (1000.0, 640.0)
 
@@ -63,7 +64,7 @@ def pixel(image: QImage, x: float, y: float) -> QColor:
 
 
 def test_no_label_covers_another() -> None:
-    drawn, _, _ = paint(samples.layout(), samples.solution(), highest_port=1.7)
+    drawn, _, _ = paint(drawings.stand(), samples.solution(), highest_port=1.7)
     assert len(drawn.labels) > 8
     assert not overlaps(drawn.labels)
 
@@ -77,14 +78,14 @@ def test_no_label_covers_another_on_a_crowded_line(count: int) -> None:
 
 @pytest.mark.parametrize("scale", [60.0, 130.0, 300.0, 900.0])
 def test_no_label_covers_another_at_any_zoom(scale: float) -> None:
-    base = fit(samples.layout(), *SIZE)
+    base = fit(drawings.stand(), *SIZE)
     view = base.zoomed(scale / base.scale, 500.0, 320.0)
-    drawn, _, _ = paint(samples.layout(), samples.solution(), view=view, highest_port=1.2)
+    drawn, _, _ = paint(drawings.stand(), samples.solution(), view=view, highest_port=1.2)
     assert not overlaps(drawn.labels)
 
 
 def test_no_label_covers_a_pipe_or_the_level() -> None:
-    drawn, _, view = paint(samples.layout(), samples.solution(), highest_port=1.7)
+    drawn, _, view = paint(drawings.stand(), samples.solution(), highest_port=1.7)
     level = view.device(0.0, 0.5)[1]
     for each in drawn.labels:
         if each.kind in ("share", "name", "bore"):
@@ -98,7 +99,7 @@ def test_no_label_covers_a_pipe_or_the_level() -> None:
 
 
 def test_every_share_of_one_per_cent_is_written_and_smaller_ones_are_not() -> None:
-    drawn, _, _ = paint(samples.layout(), samples.solution())
+    drawn, _, _ = paint(drawings.stand(), samples.solution())
     written = {each.key for each in drawn.labels if each.kind == "share"}
     assert written == {key for key, share in samples.SHARES.items() if share >= 0.01}
     assert label(drawn, "riser/straight 1").text == "46 %"
@@ -107,13 +108,13 @@ def test_every_share_of_one_per_cent_is_written_and_smaller_ones_are_not() -> No
 
 @pytest.mark.parametrize("how", [{"pointed": "strainer/entrance"}, {"selected": "strainer"}])
 def test_a_small_share_shows_when_pointed_at_or_selected(how: dict[str, str]) -> None:
-    drawn, _, _ = paint(samples.layout(), samples.solution(), **how)
+    drawn, _, _ = paint(drawings.stand(), samples.solution(), **how)
     assert label(drawn, "strainer/entrance").text == "0.4 %"
 
 
 def test_a_pipe_has_the_colour_of_its_share_and_a_dark_casing() -> None:
     for theme in (LIGHT, DARK):
-        drawn, image, view = paint(samples.layout(), samples.solution(), theme)
+        drawn, image, view = paint(drawings.stand(), samples.solution(), theme)
         x, y = view.device(0.9, 1.2)
         (riser,) = [glyph for glyph in drawn.glyphs if glyph.key == "riser/straight 1"]
         assert near(pixel(image, x, y), theme.classes[6])
@@ -124,14 +125,14 @@ def test_a_pipe_has_the_colour_of_its_share_and_a_dark_casing() -> None:
 def test_the_fluid_stands_at_the_level_that_is_used() -> None:
     for level, z in (("minimum", 0.5), ("normal", 0.65)):
         solution = replace(samples.solution(), level=level)
-        _, image, view = paint(samples.layout(), solution)
+        _, image, view = paint(drawings.stand(), solution)
         x, y = view.device(0.6, z)
         assert near(pixel(image, x, y + 12), LIGHT.fluid)
         assert not near(pixel(image, x, y - 4), LIGHT.fluid)
 
 
 def test_both_levels_are_named_with_their_elevation() -> None:
-    drawn, _, _ = paint(samples.layout(), samples.solution())
+    drawn, _, _ = paint(drawings.stand(), samples.solution())
     assert {each.text for each in drawn.labels if each.kind == "level"} == {
         "minimum level 0.500 m",
         "normal level 0.650 m",
@@ -139,23 +140,22 @@ def test_both_levels_are_named_with_their_elevation() -> None:
 
 
 def test_elevations_below_the_datum_have_a_true_minus_sign() -> None:
-    layout = samples.layout()
-    low = replace(layout.reservoirs["tank"], minimum_level=samples.metres(-1.4), outline=(
-        samples.point(0, -2), samples.point(1.4, -2), samples.point(1.4, 0.8), samples.point(0, 0.8)
-    ))  # fmt: skip
+    layout = drawings.stand()
+    corners = tuple(map(drawings.point, ((0, -2), (1.4, -2), (1.4, 0.8), (0, 0.8))))
+    low = replace(layout.reservoirs["tank"], minimum_level=drawings.metres(-1.4), outline=corners)
     drawn, _, _ = paint(replace(layout, reservoirs={"tank": low}), None)
     assert "minimum level −1.40 m" in {each.text for each in drawn.labels}
 
 
 def test_the_lift_is_dimensioned_from_the_level_to_the_port() -> None:
-    drawn, _, view = paint(samples.layout(), samples.solution())
+    drawn, _, view = paint(drawings.stand(), samples.solution())
     found = label(drawn, "lift press", "lift")
     assert found.text == "lift 1.10 m"
     assert view.device(0, 1.6)[1] < found.box.y < found.box.bottom < view.device(0, 0.5)[1]
 
 
 def test_a_port_below_the_level_is_flooded_and_shows_its_credit() -> None:
-    layout = samples.layout(port_height=0.3)
+    layout = drawings.stand(port_height=0.3)
     flooded = samples.entry("tank/flooded head", -0.25, "flooded head")
     made = samples.ledger(samples.SHARES)
     made = replace(made, entries=(flooded, *made.entries))
@@ -164,7 +164,7 @@ def test_a_port_below_the_level_is_flooded_and_shows_its_credit() -> None:
 
 
 def test_the_highest_port_is_dashed_across_the_sheet() -> None:
-    drawn, image, view = paint(samples.layout(), samples.solution(), highest_port=1.3)
+    drawn, image, view = paint(drawings.stand(), samples.solution(), highest_port=1.3)
     y = view.device(0.0, 1.3)[1]
     rows = [[image.pixelColor(x, round(y) + dy) for x in range(60, 990)] for dy in (-1, 0)]
     dashes = max(sum(near(colour, LIGHT.limit, 90) for colour in row) for row in rows)
@@ -174,24 +174,24 @@ def test_the_highest_port_is_dashed_across_the_sheet() -> None:
 
 @pytest.mark.parametrize(("height", "where"), [(90.0, "above"), (-90.0, "below")])
 def test_a_highest_port_off_the_sheet_is_said(height: float, where: str) -> None:
-    drawn, _, _ = paint(samples.layout(), samples.solution(), highest_port=height)
+    drawn, _, _ = paint(drawings.stand(), samples.solution(), highest_port=height)
     assert label(drawn, "highest port", "limit").text.endswith(f"{where} the sheet")
 
 
 def test_no_highest_port_is_no_line() -> None:
-    drawn, _, _ = paint(samples.layout(), samples.solution(), highest_port=math.nan)
+    drawn, _, _ = paint(drawings.stand(), samples.solution(), highest_port=math.nan)
     assert not [each for each in drawn.labels if each.kind == "limit"]
 
 
 def test_without_a_solution_nothing_is_claimed() -> None:
-    drawn, image, view = paint(samples.layout(), None)
+    drawn, image, view = paint(drawings.stand(), None)
     assert {each.kind for each in drawn.labels} <= {"name", "level", "bore"}
     assert near(pixel(image, *view.device(0.9, 1.2)), LIGHT.plain)
 
 
 def test_what_is_pointed_at_has_a_halo_that_nothing_else_has() -> None:
-    plain, without, view = paint(samples.layout(), samples.solution())
-    _, pointed, _ = paint(samples.layout(), samples.solution(), pointed="riser/straight 1")
+    plain, without, view = paint(drawings.stand(), samples.solution())
+    _, pointed, _ = paint(drawings.stand(), samples.solution(), pointed="riser/straight 1")
     (riser,) = [glyph for glyph in plain.glyphs if glyph.key == "riser/straight 1"]
     x, y = view.device(0.9, 1.0)
     beside = x + riser.width / 2 + 4
@@ -202,7 +202,7 @@ def test_what_is_pointed_at_has_a_halo_that_nothing_else_has() -> None:
 
 @pytest.mark.parametrize("part", ["riser", "isolator", "press", "tank"])
 def test_what_is_selected_is_outlined(part: str) -> None:
-    _, image, _ = paint(samples.layout(), samples.solution(), selected=part)
+    _, image, _ = paint(drawings.stand(), samples.solution(), selected=part)
     accent = sum(
         near(image.pixelColor(x, y), LIGHT.accent) for x in range(0, 1000, 2) for y in range(0, 600, 2)
     )
@@ -211,7 +211,7 @@ def test_what_is_selected_is_outlined(part: str) -> None:
 
 def test_past_the_floor_a_pipe_is_hatched_and_before_it_plain() -> None:
     shares = {**samples.SHARES, "riser/straight 1": 1.5}
-    _, image, view = paint(samples.layout(), samples.solution(shares=shares))
+    _, image, view = paint(drawings.stand(), samples.solution(shares=shares))
     dark = LIGHT.classes[6]
 
     def plain_part(low: float, high: float) -> float:
@@ -225,8 +225,8 @@ def test_past_the_floor_a_pipe_is_hatched_and_before_it_plain() -> None:
 
 
 def test_the_pump_s_circle_is_where_it_is_said_to_be() -> None:
-    _, image, view = paint(samples.layout(), samples.solution())
-    x, y, radius = pump_circle(samples.layout(), "press", view)
+    _, image, view = paint(drawings.stand(), samples.solution())
+    x, y, radius = pump_circle(drawings.stand(), "press", view)
     for a in (1.0, 2.0, 4.0, 5.0):
         across = [
             pixel(image, x + r * math.cos(a), y + r * math.sin(a)) for r in (radius - 1, radius, radius + 1)
@@ -235,7 +235,7 @@ def test_the_pump_s_circle_is_where_it_is_said_to_be() -> None:
 
 
 def test_nearest_key_finds_what_is_drawn_and_nothing_else() -> None:
-    solution, view = samples.solution(), fit(samples.layout(), *SIZE)
+    solution, view = samples.solution(), fit(drawings.stand(), *SIZE)
     for key, (x, y) in {
         "riser/straight 1": (0.9, 1.0),
         "riser/straight 2": (1.2, 1.6),
@@ -254,12 +254,12 @@ def test_the_same_drawing_at_every_dot(dot: float) -> None:
     size = (SIZE[0] * dot, SIZE[1] * dot)
     image = QImage(8, 8, QImage.Format.Format_RGB32)
     painter = QPainter(image)
-    view = fit(samples.layout(), *size, dot)
+    view = fit(drawings.stand(), *size, dot)
     drawn = paint_elevation(
-        painter, samples.layout(), samples.solution(), view, size, LIGHT, System.SI, pump="press"
+        painter, drawings.stand(), samples.solution(), view, size, LIGHT, System.SI, pump="press"
     )
     painter.end()
-    plain, _, _ = paint(samples.layout(), samples.solution())
+    plain, _, _ = paint(drawings.stand(), samples.solution())
     assert [each.text for each in drawn.labels] == [each.text for each in plain.labels]
     for big, small in zip(drawn.glyphs, plain.glyphs, strict=True):
         assert big.width / dot == pytest.approx(small.width)
@@ -268,7 +268,7 @@ def test_the_same_drawing_at_every_dot(dot: float) -> None:
 
 def test_the_axes_read_in_either_system_and_start_where_the_drawing_does() -> None:
     for system, text in ((System.SI, "lift 1.10 m"), (System.US, "lift 3.61 ft")):
-        drawn, _, _ = paint(samples.layout(), samples.solution(), system=system)
+        drawn, _, _ = paint(drawings.stand(), samples.solution(), system=system)
         assert label(drawn, "lift press", "lift").text == text
 
 
@@ -298,26 +298,26 @@ def test_every_example_is_drawn_without_a_label_on_another(level: str) -> None:
 def test_any_zoom_is_painted_and_no_more_than_the_sheet_is(factor: float) -> None:
     shares = {**samples.SHARES, "riser/straight 1": 1.5}
     solution = samples.solution(shares=shares)
-    view = fit(samples.layout(), *SIZE)
+    view = fit(drawings.stand(), *SIZE)
     drawn, _, _ = paint(
-        samples.layout(), solution, view=view.zoomed(factor, *view.device(0.9, 1.2)), highest_port=1.3
+        drawings.stand(), solution, view=view.zoomed(factor, *view.device(0.9, 1.2)), highest_port=1.3
     )
     assert not overlaps(drawn.labels)
 
 
 def test_the_legend_gives_way_to_what_is_drawn() -> None:
     """With the line in the bottom right corner the legend goes to another, and covers no pipe."""
-    view = fit(samples.layout(), *SIZE)
+    view = fit(drawings.stand(), *SIZE)
     port = view.device(2.1, 1.6)
     low = view.panned(900.0 - port[0], 580.0 - port[1])
-    drawn, image, _ = paint(samples.layout(), samples.solution(), view=low)
+    drawn, image, _ = paint(drawings.stand(), samples.solution(), view=low)
     (lead,) = [glyph for glyph in drawn.glyphs if glyph.key == "lead/straight 1"]
     x, y = lead.middle
     assert near(pixel(image, x + 30, y), LIGHT.classes[3])
 
 
 def test_a_line_in_parallel_has_the_colour_of_its_own_share_and_another_pump_s_is_plain() -> None:
-    solution = loops.twins()
+    solution = solve.solve(drawings.twins())
     drawn, image, _ = paint(solution.layout, solution)
     shares = {entry.key: entry.share for entry in solution.pumps["press"].beside}
     for key, colour in (
@@ -332,7 +332,7 @@ def test_a_line_in_parallel_has_the_colour_of_its_own_share_and_another_pump_s_i
 
 
 def test_a_line_in_parallel_can_be_pointed_at() -> None:
-    solution = loops.twins()
+    solution = solve.solve(drawings.twins())
     view = fit(solution.layout, *SIZE)
     x, y = view.device(0.5, 1.0)
     assert nearest_key(solution, view, x, y, pump="press") == "left riser/straight 1"
@@ -341,7 +341,7 @@ def test_a_line_in_parallel_can_be_pointed_at() -> None:
 
 
 def test_what_keeps_a_drawing_from_being_calculated_is_marked() -> None:
-    layout = samples.layout()
+    layout = drawings.stand()
     view = fit(layout, *SIZE)
     plain = paint(layout, None, view=view)[1]
     marked = paint(layout, None, view=view, trouble=["lead", "press", "tank"])[1]
@@ -358,12 +358,12 @@ def test_what_keeps_a_drawing_from_being_calculated_is_marked() -> None:
 
 def test_without_a_budget_there_are_no_classes_to_explain() -> None:
     made = samples.ledger(samples.SHARES, budget=-6_000.0)
-    drawn, _, _ = paint(samples.layout(), samples.solution(made_ledger=made))
+    drawn, _, _ = paint(drawings.stand(), samples.solution(made_ledger=made))
     assert "legend" not in {label.kind for label in drawn.labels}
 
 
 def test_a_name_too_long_for_the_sheet_is_cut_short() -> None:
-    layout = samples.layout()
+    layout = drawings.stand()
     long = "isolating valve beside the north stair, under the walkway, behind the second press"
     fitting = replace(layout.fittings["isolator"], name=long)
     runs = {

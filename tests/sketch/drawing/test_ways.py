@@ -6,8 +6,9 @@ import pytest
 
 from sketch.drawing import ways
 from sketch.drawing.ways import crossings
-from solver.ledger.solve import Solution
-from tests.sketch import loops, samples
+from solver.ledger.solve import Solution, solve
+from tests import drawings
+from tests.sketch import samples
 
 
 def test_the_floor_is_crossed_where_the_budget_is_used_up() -> None:
@@ -26,7 +27,7 @@ def test_a_credit_anywhere_puts_the_crossing_further_on() -> None:
 
 
 def test_every_row_that_feeds_the_pump_has_its_own_share() -> None:
-    solution = loops.twins()
+    solution = solve(drawings.twins())
     found = ways.shares(solution, "press")
     budget = solution.pumps["press"].budget
     for part in ("left", "left riser", "right", "right riser", "header", "lead"):
@@ -39,14 +40,16 @@ def test_every_row_that_feeds_the_pump_has_its_own_share() -> None:
 
 
 def test_both_ways_to_a_node_take_the_same() -> None:
-    solution = loops.twins()
+    solution = solve(drawings.twins())
     found = ways.shares(solution, "press")
     left = sum(found[key] for key in found if key.split("/")[0] in ("left", "left riser"))
     right = sum(found[key] for key in found if key.split("/")[0] in ("right", "right riser"))
     assert left + found["join/run 1"] == pytest.approx(right + found["join/branch"], rel=1e-6)
 
 
-@pytest.mark.parametrize("solution", [loops.twins("14 kPa", "300 L/min"), loops.ring("22 kPa")])
+@pytest.mark.parametrize(
+    "solution", [solve(drawings.twins("14 kPa", "300 L/min")), solve(drawings.ring("22 kPa"))]
+)
 def test_the_floor_is_reached_once_on_every_way(solution: Solution) -> None:
     """Before the crossing the budget is not used up, after it it is, whichever way the fluid comes."""
     pump = next(iter(solution.pumps))
@@ -60,7 +63,7 @@ def test_the_floor_is_reached_once_on_every_way(solution: Solution) -> None:
 
 
 def test_the_floor_lies_at_the_same_pressure_on_both_ways() -> None:
-    solution = loops.twins("14 kPa", "300 L/min")
+    solution = solve(drawings.twins("14 kPa", "300 L/min"))
     ledger, network = solution.pumps["press"], solution.network
     found = ways.beyond(solution, "press")
     for parts in (("left", "left riser", "join"), ("right", "right riser", "join")):
@@ -74,6 +77,6 @@ def test_the_floor_lies_at_the_same_pressure_on_both_ways() -> None:
 
 
 def test_within_the_budget_nothing_is_past_the_floor() -> None:
-    assert ways.beyond(loops.twins(), "press") == {}
+    assert ways.beyond(solve(drawings.twins()), "press") == {}
     assert ways.beyond(None, "press") == {}
-    assert ways.beyond(loops.twins(), "nobody") == {}
+    assert ways.beyond(solve(drawings.twins()), "nobody") == {}

@@ -27,9 +27,9 @@ from sketch.views import ledger_rows
 from solver.findings.checks import check
 from solver.layout.file import read
 from solver.ledger import solve as ledger
-from solver.ledger.solve import Solution
+from solver.ledger.solve import Solution, solve
 from solver.quantities.units import System
-from tests.sketch import loops
+from tests import drawings
 
 # Asking Qt for a font needs an application.
 pytestmark = pytest.mark.usefixtures("qapp")
@@ -404,7 +404,7 @@ def test_a_block_taller_than_a_page_is_not_waited_for_for_ever() -> None:
 
 
 def test_lines_in_parallel_are_on_the_page_under_a_quiet_heading() -> None:
-    solution = loops.ring()
+    solution = solve(drawings.ring())
     blocks = list(ledger_blocks(solution, (), "large", System.SI, LIGHT, ""))
     (table,) = (block for block in blocks if isinstance(block, Table))
     at = next(at for at, row in enumerate(table.rows) if row.cells[0] == "Beside this way, in parallel")

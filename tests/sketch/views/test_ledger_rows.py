@@ -30,7 +30,8 @@ from solver.layout import file as layout_file
 from solver.ledger.solve import solve
 from solver.quantities.units import System
 from solver.report.text import report
-from tests.sketch import by_hand, loops
+from tests import drawings
+from tests.sketch import by_hand
 
 CARRIAGE = Path(__file__).parents[3] / "layouts" / "carriage-at-altitude.toml"
 
@@ -210,7 +211,7 @@ def test_a_pressure_no_fluid_can_have_is_no_figure() -> None:
 
 
 def test_lines_in_parallel_stand_under_a_heading_between_the_walk_and_the_sums() -> None:
-    solution = loops.ring()
+    solution = solve(drawings.ring())
     ledger, rows = solution.pumps["large"], ledger_rows.rows(solution, "large")
     walked, beside = len(ledger.entries), len(ledger.beside)
     assert beside > 3
@@ -226,7 +227,7 @@ def test_lines_in_parallel_stand_under_a_heading_between_the_walk_and_the_sums()
 
 
 def test_what_lies_beside_is_no_part_of_the_sums_and_says_so() -> None:
-    solution = loops.ring()
+    solution = solve(drawings.ring())
     ledger, rows = solution.pumps["large"], ledger_rows.rows(solution, "large")
     walked = sum(entry.lift + entry.loss for entry in ledger.entries)
     (spent,) = (row for row in rows if row.name == "Spent")
@@ -239,7 +240,7 @@ def test_what_lies_beside_is_no_part_of_the_sums_and_says_so() -> None:
 
 
 def test_an_entry_beside_the_walk_shows_its_figures_as_any_other() -> None:
-    solution = loops.ring()
+    solution = solve(drawings.ring())
     entry = next(each for each in solution.pumps["large"].beside if each.key == "east/straight 1")
     rows = ledger_rows.rows(solution, "large")
     row = rows[rows.place_of(entry.key)]
@@ -250,7 +251,7 @@ def test_an_entry_beside_the_walk_shows_its_figures_as_any_other() -> None:
 
 
 def test_what_lies_past_the_floor_beside_the_walk_is_hatched_as_the_drawing_hatches_it() -> None:
-    solution = loops.twins(vacuum="8 kPa")
+    solution = solve(drawings.twins(vacuum="8 kPa"))
     past = {row.key for row in ledger_rows.rows(solution, "press") if row.past}
     assert past == set(ways.beyond(solution, "press"))
     assert past & {entry.key for entry in solution.pumps["press"].beside}
@@ -261,12 +262,15 @@ def test_a_tree_has_no_such_heading() -> None:
 
 
 def test_only_the_rows_that_are_looked_at_are_made() -> None:
-    rows = ledger_rows.rows(loops.ring(), "large")
+    rows = ledger_rows.rows(solve(drawings.ring()), "large")
     assert rows[len(rows) - 3].role == ENTRY
     assert len(rows._made) == 1
 
 
 def test_rows_of_other_ways_are_others() -> None:
-    ring, twins = ledger_rows.rows(loops.ring(), "large"), ledger_rows.rows(loops.twins(), "press")
-    assert ring.alike(ledger_rows.rows(loops.ring(vacuum="30 kPa"), "large"))
+    ring, twins = (
+        ledger_rows.rows(solve(drawings.ring()), "large"),
+        ledger_rows.rows(solve(drawings.twins()), "press"),
+    )
+    assert ring.alike(ledger_rows.rows(solve(drawings.ring(vacuum="30 kPa")), "large"))
     assert not ring.alike(twins)

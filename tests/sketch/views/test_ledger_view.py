@@ -15,7 +15,7 @@ from sketch.views.ledger_painting import LedgerDelegate
 from sketch.views.ledger_rows import BESIDE, COLUMNS, ENTRY, FOLD, LINE, SHARE, SUM
 from sketch.views.ledger_view import LedgerTable, LedgerView
 from solver.quantities.units import System
-from tests.sketch import loops
+from tests import drawings
 
 CARRIAGE = Path(__file__).parents[3] / "layouts" / "carriage-at-altitude.toml"
 
@@ -242,7 +242,7 @@ def test_the_drawing_can_be_heard_row_by_row(view: LedgerView) -> None:
 def ring(qtbot: QtBot, tmp_path: Path) -> LedgerView:
     """The ledger of a pump that is fed from both sides."""
     path = tmp_path / "ring.toml"
-    path.write_text(loops.ring_text(), encoding="utf-8")
+    path.write_text(drawings.ring_text(), encoding="utf-8")
     document = Document(keeps=False)
     document.open(path)
     made = LedgerView(document)

@@ -150,10 +150,10 @@ def test_axes_are_set_anew_only_where_the_atmosphere_moves(qtbot: QtBot) -> None
 
 
 def test_a_long_line_is_labelled_where_it_costs_most(qtbot: QtBot, tmp_path: Path) -> None:
-    from tests.bench import drawings
+    from tests import drawings
 
     path = tmp_path / "long.toml"
-    path.write_text(drawings.text(200), encoding="utf-8")
+    path.write_text(drawings.steps_text(200), encoding="utf-8")
     document = Document()
     document.open(path)
     view = PressureProfile(document)

@@ -27,8 +27,8 @@ from solver.ledger.solve import solve
 from solver.properties import fluid, sizes
 from solver.quantities.units import Kind, Quantity, System, quantity, said
 from solver.quantities.wording import degrees
+from tests.drawings import drawing, fitting, intake, metres, pump, run
 from tests.solver.checking import lifted, mesh, with_floor, with_pump, with_screen
-from tests.solver.drawing import drawing, fitting, intake, metres, pump, run
 
 METRES = re.compile(r"\d+\.\d+ m")
 LAYOUTS = Path(__file__).resolve().parents[3] / "layouts"

@@ -15,8 +15,8 @@ from solver.ledger import solve
 from solver.properties import fluid
 from solver.quantities.columns import column
 from solver.quantities.units import Quantity, quantity
+from tests.drawings import drawing, fitting, intake, metres, pump, run
 from tests.solver.checking import lifted, mesh, with_pump, with_screen
-from tests.solver.drawing import drawing, fitting, intake, metres, pump, run
 
 LINE = drawing(
     intake(),

@@ -16,9 +16,8 @@ from solver.ledger import solve
 from solver.network.build import NetworkError
 from solver.properties.fluid import FluidError
 from solver.quantities.units import Kind, Quantity, quantity
+from tests.drawings import SHIPPED, drawing, fitting, intake, metres, pump, run, tank, tee
 from tests.solver.checking import lifted, mesh, over_the_wall
-from tests.solver.drawing import drawing, fitting, intake, metres, pump, run, tank, tee
-from tests.solver.drawings import SHIPPED
 
 CLOSE = 1e-12
 """Of the pressure on the fluid."""

@@ -12,8 +12,8 @@ from solver.layout import file
 from solver.layout.parts import FluidChoice
 from solver.ledger.solve import solve
 from solver.quantities.units import Quantity, System
+from tests.drawings import drawing, fitting, intake, pump, run, tee
 from tests.solver.checking import found, ledger, lifted, only, with_floor
-from tests.solver.drawing import drawing, fitting, intake, pump, run, tee
 
 LAYOUTS = sorted((Path(__file__).parents[3] / "layouts").glob("*.toml"))
 

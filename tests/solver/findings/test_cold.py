@@ -7,8 +7,8 @@ import pytest
 from solver.layout.parts import Limit
 from solver.ledger.solve import solve
 from solver.quantities.units import Kind, Quantity
+from tests.drawings import metres
 from tests.solver.checking import HAIR, found, lifted, only, with_floor, with_fluid, with_pump
-from tests.solver.drawing import metres
 
 START = Quantity("5 degC", 278.15)
 OVER, THIN = "over at the cold start", "thin margin at the cold start"

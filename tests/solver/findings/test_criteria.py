@@ -9,8 +9,8 @@ from solver.findings.criteria import Limits, limits_of
 from solver.layout.file import parse
 from solver.ledger.solve import solve
 from solver.quantities.units import Kind, quantity
+from tests.drawings import ARRANGEMENTS
 from tests.solver.checking import lifted
-from tests.solver.drawings import ARRANGEMENTS
 
 
 def test_a_drawing_without_limits_is_held_to_the_defaults() -> None:

@@ -9,6 +9,7 @@ from solver.formulas import flow
 from solver.geometry.reservoirs import floor_under
 from solver.ledger.solve import solve
 from solver.quantities.units import Kind, Quantity
+from tests.drawings import drawing, fitting, intake, point, pump, run, tank
 from tests.solver.checking import (
     HAIR,
     found,
@@ -20,7 +21,6 @@ from tests.solver.checking import (
     with_pump,
     with_screen,
 )
-from tests.solver.drawing import drawing, fitting, intake, point, pump, run, tank
 
 
 def test_suction_velocity():

@@ -9,8 +9,8 @@ from solver.findings.outlook import every_pump_sound, in_trouble, outlook, own_h
 from solver.layout.parts import Limit
 from solver.ledger.solve import solve, verdict
 from solver.quantities.units import Quantity, System
+from tests.drawings import drawing, intake, metres, pump, run, tee
 from tests.solver.checking import ledger, lifted, over_the_wall, with_floor, with_fluid, with_pump
-from tests.solver.drawing import drawing, intake, metres, pump, run, tee
 
 START = Quantity("5 degC", 278.15)
 

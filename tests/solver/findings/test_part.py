@@ -10,8 +10,8 @@ from solver.layout.parts import Curve, Layout, Screen
 from solver.ledger.solve import solve
 from solver.properties import sizes
 from solver.quantities.units import Kind, Quantity, quantity
+from tests.drawings import drawing, fitting, intake, metres, pump, run
 from tests.solver.checking import HAIR, found, lifted, only, with_pump, with_screen
-from tests.solver.drawing import drawing, fitting, intake, metres, pump, run
 
 
 def stroking(**changes: object) -> Layout:

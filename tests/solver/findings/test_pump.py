@@ -9,6 +9,7 @@ from solver.formulas import flow
 from solver.layout.parts import Limit
 from solver.ledger.solve import solve
 from solver.quantities.units import Kind, Quantity, System
+from tests.drawings import metres
 from tests.solver.checking import (
     HAIR,
     found,
@@ -22,7 +23,6 @@ from tests.solver.checking import (
     with_pump,
     with_screen,
 )
-from tests.solver.drawing import metres
 
 # The pump and its budget
 

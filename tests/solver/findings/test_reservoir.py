@@ -9,8 +9,8 @@ import pytest
 from solver.geometry.reservoirs import drawn_down
 from solver.layout.parts import Baffle, Layout, Point
 from solver.quantities.units import Quantity
+from tests.drawings import metres, point
 from tests.solver.checking import HAIR, found, lifted, only
-from tests.solver.drawing import metres, point
 
 
 def with_tank(layout: Layout, **changes: object) -> Layout:

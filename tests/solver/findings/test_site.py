@@ -7,8 +7,8 @@ import pytest
 from solver.findings import site
 from solver.layout.parts import Site
 from solver.quantities.units import Kind, quantity
+from tests.drawings import drawing, intake, metres, pump, run, tank
 from tests.solver.checking import found, lifted, only, over_the_wall
-from tests.solver.drawing import drawing, intake, metres, pump, run, tank
 
 INSIDE, WALL, WEATHER = "pump inside a reservoir", "line through a wall", "no weather allowance"
 

@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 from solver.geometry.outline import corners, move_corner, move_part
 from solver.geometry.squaring import SQUARE, without_folded
 from solver.quantities.units import Kind, quantity
-from tests.solver.drawing import drawing, fitting, intake, pump, run, tee
+from tests.drawings import drawing, fitting, intake, pump, run, tee
 
 
 def line(layout, name):

@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 
 from solver.geometry import outline as geometry
 from solver.geometry.outline import GeometryError, outline
-from tests.solver.drawing import drawing, intake, metres, pump, run
+from tests.drawings import drawing, intake, metres, pump, run
 
 R = 0.075
 ARC_SAG = R * (1 - math.cos(math.radians(7.5) / 2))

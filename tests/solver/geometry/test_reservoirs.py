@@ -10,7 +10,7 @@ from solver.geometry import reservoirs
 from solver.layout.parts import Baffle, Site
 from solver.properties.atmosphere import station_pressure
 from solver.quantities.units import Quantity
-from tests.solver.drawing import drawing, intake, metres, point, pump, run, tank
+from tests.drawings import drawing, intake, metres, point, pump, run, tank
 
 
 def problems(*parts):

@@ -12,7 +12,7 @@ from solver.layout.file import Drawing, LayoutErrors, parse, write
 from solver.layout.limits import LIMITS
 from solver.layout.parts import Curve, Layout, Limit, Opening
 from solver.quantities.units import Kind, quantity
-from tests.solver.drawings import ARRANGEMENTS
+from tests.drawings import ARRANGEMENTS
 
 
 @pytest.fixture(scope="module")

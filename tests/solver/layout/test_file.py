@@ -9,12 +9,12 @@ import pytest
 from solver.layout import file
 from solver.layout.file import parse
 from solver.layout.parts import Layout, Limit
-from tests.solver.drawings import EVERYTHING, SHIPPED
+from tests.drawings import EVERY_KEY, SHIPPED
 
 
 @pytest.fixture(scope="module")
 def base() -> Layout:
-    return parse(EVERYTHING).base
+    return parse(EVERY_KEY).base
 
 
 def alternative(text: str, name: str) -> Layout:
@@ -22,7 +22,7 @@ def alternative(text: str, name: str) -> Layout:
 
 
 def with_alternative(lines: str) -> Layout:
-    return alternative(f"{EVERYTHING}\n[alternatives.tried]\n{lines}\n", "tried")
+    return alternative(f"{EVERY_KEY}\n[alternatives.tried]\n{lines}\n", "tried")
 
 
 def test_the_head_of_a_drawing(base: Layout) -> None:
@@ -113,7 +113,7 @@ def test_tables_without_what_goes_without_saying(base: Layout) -> None:
 
 
 def test_an_alternative_is_the_base_but_for_what_it_says(base: Layout) -> None:
-    colder = alternative(EVERYTHING, "Colder")
+    colder = alternative(EVERY_KEY, "Colder")
     assert colder.fluid.temperature.text == "5 degC"
     assert colder.fluid.viscosity == base.fluid.viscosity
     assert colder.runs == base.runs
@@ -121,7 +121,7 @@ def test_an_alternative_is_the_base_but_for_what_it_says(base: Layout) -> None:
 
 
 def test_without_takes_parts_and_keys_off_the_base() -> None:
-    layout = alternative(EVERYTHING, "Wider, on the day tank")
+    layout = alternative(EVERY_KEY, "Wider, on the day tank")
     assert set(layout.reservoirs) == {"day tank"}
     assert set(layout.intakes) == {"nozzle"}
     assert set(layout.runs) == {"lead", "left", "right"}
@@ -174,7 +174,7 @@ def test_a_part_may_be_taken_off_and_put_back_as_another() -> None:
 
 
 def test_a_name_with_dots_is_found() -> None:
-    text = EVERYTHING.replace("pumps.saw]", 'pumps."saw.1"]').replace('to = "saw"', 'to = "saw.1"')
+    text = EVERY_KEY.replace("pumps.saw]", 'pumps."saw.1"]').replace('to = "saw"', 'to = "saw.1"')
     lines = (
         'without = ["pumps.saw.1.flow"]\npumps."saw.1" = { displacement = "50 cm^3/rev", speed = "1450 rpm" }'
     )
@@ -184,14 +184,14 @@ def test_a_name_with_dots_is_found() -> None:
 
 
 def test_the_text_stays_with_the_drawing() -> None:
-    assert parse(EVERYTHING).text == EVERYTHING
+    assert parse(EVERY_KEY).text == EVERY_KEY
 
 
 def test_a_byte_order_mark_and_windows_lines_are_read(tmp_path: Path) -> None:
     path = tmp_path / "windows.toml"
-    path.write_bytes(b"\xef\xbb\xbf" + EVERYTHING.replace("\n", "\r\n").encode())
+    path.write_bytes(b"\xef\xbb\xbf" + EVERY_KEY.replace("\n", "\r\n").encode())
     drawing = file.read(path)
-    assert drawing.base == parse(EVERYTHING).base
+    assert drawing.base == parse(EVERY_KEY).base
     assert drawing.text.startswith("\ufeff# A drawing")
 
 

@@ -15,7 +15,7 @@ from hypothesis import strategies as st
 
 from solver.layout import file
 from solver.layout.file import LayoutErrors, Problem, parse, read
-from tests.solver.drawings import EVERYTHING, SHIPPED
+from tests.drawings import EVERY_KEY, SHIPPED
 
 
 def problems(text: str) -> tuple[Problem, ...]:
@@ -122,8 +122,8 @@ TYPED = [
 
 @pytest.mark.parametrize(("old", "new", "key", "found", "allowed"), TYPED, ids=[row[2] for row in TYPED])
 def test_refused_where_it_stands(old: str, new: str, key: str, found: str, allowed: str) -> None:
-    assert EVERYTHING.count(old) >= 1
-    text = EVERYTHING.replace(old, new, 1)
+    assert EVERY_KEY.count(old) >= 1
+    text = EVERY_KEY.replace(old, new, 1)
     told = problems(text)
     match = [problem for problem in told if problem.key == key]
     assert match, [str(problem) for problem in told]
@@ -136,7 +136,7 @@ def test_refused_where_it_stands(old: str, new: str, key: str, found: str, allow
 @pytest.mark.parametrize("row", TYPED, ids=[row[2] for row in TYPED])
 def test_the_line_is_that_of_the_key(row: tuple[str, str, str, str, str]) -> None:
     """The last name of the key stands in the line that is told, or its table does where it is missing."""
-    text = EVERYTHING.replace(row[0], row[1], 1)
+    text = EVERY_KEY.replace(row[0], row[1], 1)
     problem = next(problem for problem in problems(text) if problem.key == row[2])
     line = text.split("\n")[problem.line - 1]
     names = [name.partition("[")[0].strip('"') for name in row[2].split(".")]
@@ -147,14 +147,14 @@ def test_the_line_is_that_of_the_key(row: tuple[str, str, str, str, str]) -> Non
 
 
 def test_line_and_column_of_a_value_deep_in_an_array() -> None:
-    text = EVERYTHING.replace('["1.2 m", "0.8 m"],', '["1.2 m", "0.8 psi"],')
+    text = EVERY_KEY.replace('["1.2 m", "0.8 m"],', '["1.2 m", "0.8 psi"],')
     (problem,) = problems(text)
     line, column = place(text, '"0.8 psi"')
     assert (problem.line, problem.column, problem.key) == (line, column, "runs.riser.via[1][1]")
 
 
 def test_all_problems_are_told_in_the_order_of_the_file() -> None:
-    text = EVERYTHING
+    text = EVERY_KEY
     for old, new in (
         ('units = "SI"', 'units = "X"'),
         ('type = "vane"', 'type = "X"'),
@@ -169,13 +169,13 @@ def test_all_problems_are_told_in_the_order_of_the_file() -> None:
 
 
 def test_what_is_wrong_in_the_base_is_not_told_again_for_each_alternative() -> None:
-    told = problems(EVERYTHING.replace('type = "vane"', 'type = "X"'))
+    told = problems(EVERY_KEY.replace('type = "vane"', 'type = "X"'))
     assert [problem.key for problem in told] == ["pumps.carriage.type"]
 
 
 def test_a_name_used_in_two_tables_is_told_with_both() -> None:
     (problem, *_) = problems(
-        EVERYTHING.replace("[tees.header]", "[tees.carriage]").replace('"header"', '"carriage"')
+        EVERY_KEY.replace("[tees.header]", "[tees.carriage]").replace('"header"', '"carriage"')
     )
     assert "tees" in problem.found
     assert problem.key == "pumps.carriage"
@@ -183,13 +183,13 @@ def test_a_name_used_in_two_tables_is_told_with_both() -> None:
 
 def test_an_unknown_fluid_needs_its_figures() -> None:
     lines = 'density = [["60 degF", "54.0 lb/ft^3"]]\n'
-    (problem,) = problems(EVERYTHING.replace(lines, "").replace("House blend", "Watr"))
+    (problem,) = problems(EVERY_KEY.replace(lines, "").replace("House blend", "Watr"))
     assert problem.key == "fluid.name"
     assert 'did you mean "Water"?' in problem.allowed
 
 
 def test_one_viscosity_needs_an_index_or_a_family_with_one() -> None:
-    lines = EVERYTHING.replace('    ["100 degC", "6.8 cSt"],\n', "")
+    lines = EVERY_KEY.replace('    ["100 degC", "6.8 cSt"],\n', "")
     (problem,) = problems(lines)
     assert problem.key == "fluid.viscosity"
     parse(lines.replace("dissolved_air", "viscosity_index = 100\ndissolved_air"))
@@ -205,8 +205,8 @@ def test_not_toml_is_told_where() -> None:
 
 
 def test_a_key_twice_is_told_where() -> None:
-    (problem,) = problems(EVERYTHING + '[tees.header]\nbore = "5 mm"\n')
-    assert problem.line == EVERYTHING.count("\n") + 1
+    (problem,) = problems(EVERY_KEY + '[tees.header]\nbore = "5 mm"\n')
+    assert problem.line == EVERY_KEY.count("\n") + 1
     assert "once" in problem.allowed
 
 
@@ -246,16 +246,16 @@ def test_hostile_texts_are_refused_soon(text: str) -> None:
 
 
 def test_limits_say_their_numbers() -> None:
-    parts = EVERYTHING + "".join(f"[tees.t{n}]\n" for n in range(20_001))
+    parts = EVERY_KEY + "".join(f"[tees.t{n}]\n" for n in range(20_001))
     assert any("20000" in problem.allowed and problem.found.endswith(" parts") for problem in problems(parts))
-    bends = EVERYTHING.replace('["1.2 m", "0.8 m"],', '["1.2 m", "0.8 m"],' * 1000)
+    bends = EVERY_KEY.replace('["1.2 m", "0.8 m"],', '["1.2 m", "0.8 m"],' * 1000)
     (problem,) = problems(bends)
     assert (problem.key, problem.found) == ("runs.riser.via", "1001 bends")
-    parse(EVERYTHING.replace('["1.2 m", "0.8 m"],', '["1.2 m", "0.8 m"],' * 999))
-    (problem,) = problems(EVERYTHING.replace("Two lines,", "x" * 65536))
+    parse(EVERY_KEY.replace('["1.2 m", "0.8 m"],', '["1.2 m", "0.8 m"],' * 999))
+    (problem,) = problems(EVERY_KEY.replace("Two lines,", "x" * 65536))
     assert problem.key == "notes"
     assert "65536" in problem.allowed
-    parse(EVERYTHING.replace("Two lines,\nthe second one.", "x" * 65536))
+    parse(EVERY_KEY.replace("Two lines,\nthe second one.", "x" * 65536))
 
 
 def test_a_thousand_problems_end_the_reading() -> None:
@@ -293,7 +293,7 @@ def test_a_pipe_is_not_waited_for(tmp_path: Path) -> None:
 
 def test_no_permission(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     path = tmp_path / "closed.toml"
-    path.write_text(EVERYTHING, encoding="utf-8")
+    path.write_text(EVERY_KEY, encoding="utf-8")
 
     def refuse(*_: object, **__: object) -> object:
         raise PermissionError(13, "Permission denied")
@@ -351,7 +351,7 @@ def test_a_slip_of_the_hand_is_read_or_refused_with_its_place(path: Path, at: in
 def test_references_are_checked_in_parts_that_have_other_errors():
     """All at once: a size that is not known hides no end, a depth no level, a kind no place."""
     text = (
-        EVERYTHING.replace('depth = "2\'"', 'depth = "2 foo"')
+        EVERY_KEY.replace('depth = "2\'"', 'depth = "2 foo"')
         .replace('normal_level = "0.55 m"', 'normal_level = "0.8 m"')
         .replace('at = ["0.9 m", "0.12 m"]', 'at = ["9 m", "0.12 m"]')
         .replace('kind = "strainer"', 'kind = "sieve"')
@@ -365,7 +365,7 @@ def test_references_are_checked_in_parts_that_have_other_errors():
 
 
 def test_an_intake_in_a_reservoir_that_is_not_there_is_told_beside_its_other_errors():
-    text = EVERYTHING.replace('reservoir = "tank"', 'reservoir = "tonk"').replace(
+    text = EVERY_KEY.replace('reservoir = "tank"', 'reservoir = "tonk"').replace(
         'kind = "strainer"', 'kind = "sieve"'
     )
     found = {problem.key: problem for problem in problems(text)}

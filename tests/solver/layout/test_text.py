@@ -20,9 +20,9 @@ from solver.layout.parts import Layout, Run
 from solver.layout.positions import Positions
 from solver.quantities import units
 from solver.quantities.units import Kind
-from tests.solver.drawings import ARRANGEMENTS, EVERYTHING, SHIPPED
+from tests.drawings import ARRANGEMENTS, EVERY_KEY, SHIPPED
 
-TEXTS = (EVERYTHING, ARRANGEMENTS, *(path.read_text(encoding="utf-8") for path in SHIPPED))
+TEXTS = (EVERY_KEY, ARRANGEMENTS, *(path.read_text(encoding="utf-8") for path in SHIPPED))
 LENGTH = Kind.LENGTH
 
 
@@ -62,9 +62,9 @@ def test_an_unchanged_drawing_is_written_byte_for_byte(text: str, form: Callable
 
 
 def test_a_moved_pump_changes_its_own_line_and_keeps_the_comment() -> None:
-    drawing = parse(EVERYTHING)
+    drawing = parse(EVERY_KEY)
     text = write(with_base(drawing, moved(drawing.base, "carriage", "1.85 m", "0.9 m")))
-    assert changed_lines(EVERYTHING, text) == [
+    assert changed_lines(EVERY_KEY, text) == [
         (
             'at = ["1.8 m", "0.9 m"]            # centre of the port',
             'at = ["1.85 m", "0.9 m"]            # centre of the port',
@@ -73,7 +73,7 @@ def test_a_moved_pump_changes_its_own_line_and_keeps_the_comment() -> None:
 
 
 def test_windows_lines_and_the_mark_stay() -> None:
-    text = "\ufeff" + EVERYTHING.replace("\n", "\r\n")
+    text = "\ufeff" + EVERY_KEY.replace("\n", "\r\n")
     drawing = parse(text)
     lead = replace(drawing.base.runs["lead"], via=(drawing.base.pumps["saw"].at,))
     new = replace(drawing.base, notes="Three\nnew\nlines", runs={**drawing.base.runs, "lead": lead})
@@ -177,7 +177,7 @@ def test_a_new_drawing_needs_no_text(base: Layout, other: Layout) -> None:
 
 
 def test_a_new_drawing_reads_like_one() -> None:
-    text = write(Drawing(drawn(EVERYTHING).base))
+    text = write(Drawing(drawn(EVERY_KEY).base))
     assert text.startswith('format = 1\ntitle = "Two tanks and a header"\nnotes = """\nTwo lines,\n')
     assert '\n[pumps.saw]\nat = ["1.5 m", "1.2 m"]\nbore = "2 1/16 in"\ntype = "gear"\n' in text
     assert '\nlimit = { npsh = "3 m" }\n' in text
@@ -185,35 +185,35 @@ def test_a_new_drawing_reads_like_one() -> None:
 
 
 def test_an_unreadable_text_is_written_anew() -> None:
-    base = drawn(EVERYTHING).base
+    base = drawn(EVERY_KEY).base
     assert parse(write(Drawing(base, {}, "not a drawing"))).base == base
 
 
 def test_an_edited_alternative_changes_its_own_line_only() -> None:
-    drawing = parse(EVERYTHING)
+    drawing = parse(EVERY_KEY)
     name = "Wider, on the day tank"
     old = drawing.alternatives[name]
     lead = replace(old.layout.runs["lead"], bore=units.quantity("90 mm", Kind.BORE))
     layout = replace(old.layout, runs={**old.layout.runs, "lead": lead})
     text = write(replace(drawing, alternatives={**drawing.alternatives, name: replace(old, layout=layout)}))
-    assert changed_lines(EVERYTHING, text) == [('runs.lead.bore = "80 mm"', 'runs.lead.bore = "90 mm"')]
+    assert changed_lines(EVERY_KEY, text) == [('runs.lead.bore = "80 mm"', 'runs.lead.bore = "90 mm"')]
 
 
 def test_an_alternative_says_only_what_differs() -> None:
-    drawing = parse(EVERYTHING)
+    drawing = parse(EVERY_KEY)
     layout = moved(drawing.base, "saw", "1.5 m", "1.3 m")
     text = write(
         replace(drawing, alternatives={**drawing.alternatives, "Higher": Alternative("Why not.", layout)})
     )
     assert (
         text
-        == EVERYTHING.replace("# the end", "").rstrip("\n")
+        == EVERY_KEY.replace("# the end", "").rstrip("\n")
         + '\n\n[alternatives.Higher]\nnote = "Why not."\npumps.saw.at = ["1.5 m", "1.3 m"]\n# the end\n'
     )
 
 
 def test_a_key_that_an_alternative_drops_is_named_in_without() -> None:
-    drawing = parse(EVERYTHING)
+    drawing = parse(EVERY_KEY)
     riser = replace(drawing.base.runs["riser"], out_of_plane=None)
     layout = replace(drawing.base, runs={**drawing.base.runs, "riser": riser})
     edited = replace(drawing, alternatives={**drawing.alternatives, "Flat": Alternative("", layout)})
@@ -223,7 +223,7 @@ def test_a_key_that_an_alternative_drops_is_named_in_without() -> None:
 
 
 def test_a_key_that_takes_another_ones_place() -> None:
-    drawing = parse(EVERYTHING)
+    drawing = parse(EVERY_KEY)
     riser = replace(drawing.base.runs["riser"], bend="mitre", bend_radius=None)
     text = write(with_base(drawing, replace(drawing.base, runs={**drawing.base.runs, "riser": riser})))
     assert 'bend_radius = "76 mm"' not in text
@@ -231,7 +231,7 @@ def test_a_key_that_takes_another_ones_place() -> None:
 
 
 def test_an_array_in_lines_stays_in_lines() -> None:
-    drawing = parse(EVERYTHING)
+    drawing = parse(EVERY_KEY)
     riser = drawing.base.runs["riser"]
     new = replace(
         riser, via=(*riser.via, (units.quantity("1.2 m", LENGTH), units.quantity("0.85 m", LENGTH)))
@@ -241,7 +241,7 @@ def test_an_array_in_lines_stays_in_lines() -> None:
 
 
 def test_an_alternative_follows_a_new_base() -> None:
-    drawing = parse(EVERYTHING)
+    drawing = parse(EVERY_KEY)
     changed = with_base(drawing, moved(drawing.base, "carriage", "1.9 m", "0.95 m"))
     for alternative in changed.alternatives.values():
         assert alternative.layout.pumps["carriage"].at[0].text == "1.9 m"
@@ -250,7 +250,7 @@ def test_an_alternative_follows_a_new_base() -> None:
 
 
 def test_a_base_on_which_an_alternative_cannot_stand_is_refused() -> None:
-    drawing = parse(EVERYTHING)
+    drawing = parse(EVERY_KEY)
     tees = {"other": replace(drawing.base.tees["header"], name="other")}
     runs = {name: run for name, run in drawing.base.runs.items() if name == "riser"}
     with pytest.raises(LayoutErrors) as errors:
@@ -259,9 +259,9 @@ def test_a_base_on_which_an_alternative_cannot_stand_is_refused() -> None:
 
 
 def test_texts_that_quotes_cannot_hold_plainly() -> None:
-    base = drawn(EVERYTHING).base
+    base = drawn(EVERY_KEY).base
     for notes in ('"""', 'a\\b\n"""\n', "\n\nx", "tab\t\n\x07", "ends in \\\n", '"\n"', "é\u2028\n"):
-        for text in (EVERYTHING, ""):
+        for text in (EVERY_KEY, ""):
             drawing = Drawing(replace(base, notes=notes), {}, text)
             assert parse(write(drawing)).base.notes == notes
 
@@ -269,8 +269,8 @@ def test_texts_that_quotes_cannot_hold_plainly() -> None:
 @given(st.text(max_size=40))
 def test_any_text_survives(notes: str) -> None:
     assume(not any(0xD800 <= ord(character) < 0xE000 for character in notes))
-    base = replace(drawn(EVERYTHING).base, notes=notes, title=notes[:20])
-    written = parse(write(Drawing(base, {}, EVERYTHING))).base
+    base = replace(drawn(EVERY_KEY).base, notes=notes, title=notes[:20])
+    written = parse(write(Drawing(base, {}, EVERY_KEY))).base
     assert (written.notes, written.title) == (notes, notes[:20])
 
 

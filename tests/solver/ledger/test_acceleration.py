@@ -18,7 +18,7 @@ from solver.ledger.acceleration import constants
 from solver.ledger.solve import solve
 from solver.network.build import NetworkError
 from solver.quantities.units import Quantity
-from tests.solver.drawing import drawing, intake, metres, pump, run, tank, tee
+from tests.drawings import drawing, intake, metres, pump, run, tank, tee
 
 OIL = FluidChoice("Mineral oil, ISO VG 46", Quantity("45 degC", 318.15))
 FOOT, GPM = 0.3048, 231 * 0.0254**3 / 60

@@ -14,7 +14,7 @@ from solver.ledger import limit
 from solver.network.build import NetworkError
 from solver.properties.fluid import FluidState
 from solver.quantities.units import Kind, System, quantity
-from tests.solver.drawing import pump as a_pump
+from tests.drawings import pump as a_pump
 
 INHG = 3386.389
 OIL = FluidState("oil", 318.15, 870.0, 40e-6, 0.0, 0.09, {})

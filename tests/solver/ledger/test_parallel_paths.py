@@ -12,7 +12,7 @@ from solver.layout.parts import Layout, Screen
 from solver.ledger.solve import solve
 from solver.quantities.units import Kind, quantity
 from solver.report.text import WIDTH, report
-from tests.solver.drawing import drawing, fitting, intake, pump, run, tank, tee
+from tests.drawings import drawing, fitting, intake, pump, run, tank, tee
 
 WIDE = tank(size=(4.0, 0.7))
 

@@ -11,7 +11,7 @@ from solver.ledger import path
 from solver.network import build, losses
 from solver.network.build import NetworkError
 from solver.properties.fluid import FluidState
-from tests.solver.drawing import drawing, intake, pump, run
+from tests.drawings import drawing, intake, pump, run
 
 OIL = FluidState("oil", 318.15, 870.0, 40e-6, 0.0, 0.09, {})
 

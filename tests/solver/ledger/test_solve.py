@@ -14,7 +14,7 @@ from solver.ledger.solve import PumpLedger, solve, solve_network, verdict
 from solver.network import build
 from solver.network.build import NetworkError
 from solver.quantities.units import Kind, Quantity, System, quantity
-from tests.solver.drawing import drawing, fitting, intake, metres, point, pump, run, tank, tee
+from tests.drawings import drawing, fitting, intake, metres, point, pump, run, tank, tee
 
 INHG = 3386.389
 

@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 
 from solver.network.build import KINDS, NUMBERS, NetworkError, build, pump_flow
 from solver.quantities.units import Quantity
-from tests.solver.drawing import drawing, fitting, intake, metres, point, pump, run, tank, tee
+from tests.drawings import drawing, fitting, intake, metres, point, pump, run, tank, tee
 
 
 def straight_tree(x=0.0, y=0.0):

@@ -13,7 +13,7 @@ from solver.network.build import NetworkError, build
 from solver.network.dead_ends import dead, sections, seed
 from solver.network.flows import settle
 from solver.properties.fluid import FluidState
-from tests.solver.drawing import drawing, fitting, intake, pump, run, tank, tee
+from tests.drawings import drawing, fitting, intake, pump, run, tank, tee
 
 OIL = FluidState("oil", 318.15, 870.0, 46e-6, 0.0, 0.09, {})
 

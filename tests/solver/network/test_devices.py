@@ -20,7 +20,7 @@ from solver.network.coefficients import FittingError
 from solver.network.losses import drop
 from solver.properties.sizes import ROUGHNESS
 from solver.quantities.units import Kind, Quantity, quantity
-from tests.solver.drawing import drawing, fitting, intake, metres, pump, run
+from tests.drawings import drawing, fitting, intake, metres, pump, run
 
 LIBRARY = {
     "globe valve": "Valve, Globe valve, standard, β = 1",

@@ -8,7 +8,7 @@ from hypothesis import strategies as st
 from solver.network.build import NetworkError, build
 from solver.network.flows import settle, solve
 from solver.properties.fluid import FluidState
-from tests.solver.drawing import drawing, intake, pump, run, tee
+from tests.drawings import drawing, intake, pump, run, tee
 
 OIL = FluidState("oil", 318.15, 870.0, 46e-6, 0.0, 0.09, {})
 

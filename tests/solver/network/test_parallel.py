@@ -16,7 +16,7 @@ from solver.network.build import NetworkError, build
 from solver.network.flows import settle
 from solver.properties.fluid import FluidState
 from solver.quantities.units import Quantity
-from tests.solver.drawing import drawing, fitting, intake, metres, pump, run, tank, tee
+from tests.drawings import drawing, fitting, intake, metres, pump, run, tank, tee
 
 OIL = FluidState("oil", 318.15, 870.0, 46e-6, 0.0, 0.09, {})
 WATER = FluidState("water", 293.15, 998.0, 1e-6, 2339.0, 0.0, {})

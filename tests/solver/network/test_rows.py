@@ -10,7 +10,7 @@ from solver.network import losses, rows
 from solver.network.coefficients import FittingError
 from solver.properties.sizes import ROUGHNESS
 from solver.quantities.units import Quantity
-from tests.solver.drawing import drawing, fitting, intake, metres, run
+from tests.drawings import drawing, fitting, intake, metres, run
 
 POINTS = Screen(
     drops=((Quantity("100 L/min", 1 / 600), Quantity("0.02 bar", 2000.0)),),

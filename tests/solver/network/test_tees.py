@@ -9,7 +9,7 @@ from solver.network.build import build
 from solver.network.coefficients import tee_k
 from solver.network.flows import settle
 from solver.network.tees import NONE, TeeTable, coefficients, losses, slopes, with_split
-from tests.solver.drawing import drawing, pump, run
+from tests.drawings import drawing, pump, run
 from tests.solver.network.test_flows import OIL, header
 
 RUN_RUN_BRANCH = TeeTable(

@@ -13,8 +13,8 @@ from solver.layout.parts import Baffle
 from solver.ledger.solve import solve, verdict
 from solver.quantities.units import Quantity, System
 from solver.report.text import WIDTH, report
+from tests.drawings import metres
 from tests.solver.checking import lifted, with_floor, with_fluid, with_pump
-from tests.solver.drawing import metres
 
 LAYOUTS = sorted((Path(__file__).resolve().parents[3] / "layouts").glob("*.toml"))
 

@@ -22,8 +22,8 @@ from solver.ledger import solve
 from solver.ledger.solve import PumpLedger, Solution
 from solver.quantities.units import System
 from solver.working import working
+from tests import drawings as parts
 from tests.solver import calculator
-from tests.solver import drawing as parts
 
 LAYOUTS = sorted((Path(__file__).parents[3] / "layouts").glob("*.toml"))
 SYSTEMS = list(System)
