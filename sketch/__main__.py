@@ -11,7 +11,7 @@ from pathlib import Path
 
 from sketch import startup
 from sketch.views.tabs import TABS
-from solver.geometry.reservoirs import LEVELS
+from solver.geometry.reservoirs import Level
 
 REFUSED = 2
 
@@ -51,7 +51,8 @@ def _parser() -> argparse.ArgumentParser:
     parser.add_argument("file", nargs="?", type=Path, metavar="FILE", help="a drawing, ending in .toml")
     parser.add_argument("--alternative", default="", metavar="NAME", help="show this alternative")
     parser.add_argument("--pump", default="", metavar="NAME", help="show the ledger of this pump")
-    parser.add_argument("--level", choices=LEVELS, default="minimum", help="the fluid level")
+    levels = [level.value for level in Level]
+    parser.add_argument("--level", choices=levels, default=levels[0], help="the fluid level")
     parser.add_argument("--cold", action="store_true", help="at the coldest start, where one is given")
     parser.add_argument("--units", choices=("us", "si"), help="units of the results; else the drawing's own")
     parser.add_argument("--theme", choices=("light", "dark", "desktop"), help="how the window is dressed")

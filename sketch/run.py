@@ -20,6 +20,7 @@ from sketch.model.document import Document
 from sketch.page.paper import told
 from sketch.window.files import write_sheet_of
 from sketch.window.main_window import Window, make_window, settings
+from solver.geometry.reservoirs import Level
 from solver.layout.file import LayoutErrors
 from solver.quantities.units import System
 
@@ -154,7 +155,7 @@ def _choose(document: Document, args: argparse.Namespace) -> str:
     except KeyError:
         return f'There is no pump "{args.pump}". There are: {_list(document.layout.pumps)}'
     try:
-        document.set_level(args.level)
+        document.set_level(Level(args.level))
     except ValueError:
         return f'There is no level "{args.level}" in this drawing. There are: {_list(document.levels)}'
     document.set_cold(args.cold)

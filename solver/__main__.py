@@ -18,7 +18,7 @@ from typing import Any
 from solver.answers import ask
 from solver.findings.checks import Finding, check
 from solver.findings.outlook import every_pump_sound
-from solver.geometry.reservoirs import LEVELS
+from solver.geometry.reservoirs import Level
 from solver.layout.file import Drawing, LayoutErrors, read
 from solver.layout.parts import Layout
 from solver.ledger.solve import Solution, solve
@@ -96,7 +96,8 @@ def _parser() -> argparse.ArgumentParser:
     )
     form.add_argument("--html", action="store_true", help="print the same as an HTML page, of one drawing")
     add("--units", choices=UNITS, help="units of the text, instead of the drawing's own")
-    add("--level", choices=LEVELS, default="minimum", help="where the fluid stands")
+    levels = [level.value for level in Level]
+    add("--level", choices=levels, default=levels[0], help="where the fluid stands")
     add("--cold", action="store_true", help="with the fluid at its coldest start, where one is given")
     add("--alternative", metavar="NAME", help="solve this alternative of the drawing")
     add("--pump", metavar="NAME", help="only this pump; it alone decides the exit status")
@@ -116,12 +117,12 @@ def _solved(file: str, layout: Layout, options: argparse.Namespace) -> Result | 
     try:
         chilled = layout.fluid.at_coldest() if options.cold else None
         layout = layout if chilled is None else replace(layout, fluid=chilled)
-        solution = solve(layout, options.level)
+        solution = solve(layout, Level(options.level))
         if options.pump is not None and options.pump not in solution.pumps:
             return _unknown(file, "pump", options.pump, solution.pumps)
         kept = {n: p for n, p in solution.pumps.items() if options.pump in (None, n)}
         whole, solution = solution, replace(solution, pumps=kept)
-        asked = {n: ask.ask_all(layout, n, options.level) for n in kept} if options.limits else {}
+        asked = {n: ask.ask_all(layout, n, Level(options.level)) for n in kept} if options.limits else {}
         return Result(file, solution, whole, check(solution), asked)
     except NetworkError as error:
         return _not_solvable(file, error.problems)

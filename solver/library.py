@@ -17,6 +17,7 @@ from numpy.typing import ArrayLike, NDArray
 
 from solver.answers.inputs import INPUTS
 from solver.findings.checks import Finding
+from solver.geometry.reservoirs import Level
 from solver.layout.file import Drawing
 from solver.layout.parts import Layout
 from solver.ledger import path
@@ -192,14 +193,14 @@ def solve(drawing: Drawing | Layout | str, level: str = "minimum") -> Solution:
     """Solve a drawing.
 
     drawing: as read, one of its layouts (`drawing.alternatives[name].layout`), or the path of a file.
-    level: "minimum", "normal" or "drawn down".
+    level: "minimum", "normal" or "drawn down"; ValueError for another.
     Raises LayoutErrors for a file that is no drawing, NetworkError where there is no line to calculate,
     FluidError outside the fluid's figures.
 
     >>> solve("layouts/baler-flooded.toml").pumps["baler"].within
     True
     """
-    return Solution(solving.solve(_layout(drawing), level))
+    return Solution(solving.solve(_layout(drawing), Level(level)))
 
 
 def check(solution: Solution) -> tuple[Finding, ...]:
@@ -225,7 +226,7 @@ def ask(solution: Solution, pump: str | None = None) -> Mapping[str, tuple[Answe
     from solver.answers.ask import ask_all
 
     names = tuple(solution.pumps) if pump is None else (solution.pumps[pump].pump,)
-    return {name: ask_all(solution.layout, name, solution.level) for name in names}
+    return {name: ask_all(solution.layout, name, solution.solved.level) for name in names}
 
 
 def sweep(
@@ -252,7 +253,7 @@ def sweep(
     keys = {name: _sweep_key(name) for name in inputs}
     axes: dict[sweeping.Key, ArrayLike] = {key: _column(key, inputs[name]) for name, key in keys.items()}
     chosen = sweeping.grid(axes) if grid else axes
-    swept = sweeping.solve(_layout(drawing), chosen, level, skip=True)
+    swept = sweeping.solve(_layout(drawing), chosen, Level(level), skip=True)
     assert isinstance(swept, sweeping.Sweep)  # only a progress report that says no can cancel one
     columns = {f"{name} [{_unit(key)}]": _flat(chosen[key], swept.shape) for name, key in keys.items()}
     for pump, figures in swept.pumps.items():

@@ -9,13 +9,14 @@ from sketch.drawing.labels import Label
 from sketch.editing import edits
 from sketch.editing.edits import EditError, typed
 from sketch.model.document import Document
+from solver.geometry.reservoirs import Level
 from solver.layout.parts import Layout
 from solver.properties import sizes
 from solver.properties.sizes import SizeError
 from solver.quantities import units
 from solver.quantities.units import Kind, System
 
-LEVELS = ("minimum", "normal")
+LEVELS = (Level.MINIMUM, Level.NORMAL)
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,12 +64,12 @@ def _lift(label: Label, document: Document) -> Dimension | None:
 
 
 def _level(label: Label, document: Document) -> Dimension | None:
-    which = next((each for each in LEVELS if label.text.startswith(each)), "")
-    if not which:
+    which = next((each for each in LEVELS if label.text.startswith(each)), None)
+    if which is None:
         return None
     name, system = label.key, document.system
     tank = document.layout.reservoirs[name]
-    now = tank.minimum_level if which == "minimum" else tank.normal_level
+    now = tank.minimum_level if which == Level.MINIMUM else tank.normal_level
 
     def set_to(layout: Layout, text: str) -> Layout:
         return edits.set_level(layout, name, which, typed(text, Kind.LENGTH, system))

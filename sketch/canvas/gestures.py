@@ -82,7 +82,7 @@ def moved(layout: Layout, handle: Handle, rest: Snapped) -> Proposal:
 
 
 def _moved(layout: Layout, handle: Handle, rest: Snapped) -> Proposal:
-    if handle.hold is Hold.LEVEL:
+    if handle.which is not None:
         low, high = edits.level_range(layout.reservoirs[handle.name], handle.which)
         y = min(max(rest.y, low), high)
         return Proposal(edits.set_level(layout, handle.name, handle.which, y), handle.x, y, rest.guides)

@@ -11,6 +11,7 @@ from itertools import pairwise
 from sketch.drawing.view import View
 from sketch.editing import reshape
 from solver.geometry import outline
+from solver.geometry.reservoirs import Level
 from solver.layout.parts import Layout, Reservoir, Run
 from solver.properties.sizes import SizeError
 
@@ -45,7 +46,7 @@ class Handle:
     right: float = math.nan  # where a level's or a stretch's line ends; `x` is where it begins [m]
     end: float = math.nan  # the height at which a stretch ends [m]
     half: float = 0.0  # half the bore of a stretch [m]
-    which: str = ""  # of a level: "minimum" or "normal"
+    which: Level | None = None  # of the fluid, the minimum or the normal one
 
     def same(self, other: Handle | None) -> bool:
         """Whether both are the handle of one thing, wherever it has moved to."""
@@ -57,7 +58,7 @@ class Handle:
         return abs(self.x - self.right) < abs(self.y - self.end)
 
     @property
-    def _identity(self) -> tuple[Hold, str, int, str]:
+    def _identity(self) -> tuple[Hold, str, int, Level | None]:
         return self.hold, self.name, self.corner, self.which
 
 
@@ -108,7 +109,7 @@ def _half_bore(run: Run) -> float:
 
 def _levels(layout: Layout) -> Iterable[Handle]:
     for tank in layout.reservoirs.values():
-        for which, level in (("minimum", tank.minimum_level.si), ("normal", tank.normal_level.si)):
+        for which, level in ((Level.MINIMUM, tank.minimum_level.si), (Level.NORMAL, tank.normal_level.si)):
             left, right = level_span(tank, level)
             yield Handle(Hold.LEVEL, tank.name, left, level, right=right, which=which)
 

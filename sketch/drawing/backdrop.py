@@ -14,7 +14,7 @@ from sketch.drawing.labels import Anchor, Box, Label, Placer, Wish
 from sketch.drawing.pencil import DASH, Pencil, shown
 from sketch.drawing.view import AXIS_BOTTOM, AXIS_LEFT, XY, View
 from sketch.look.colours import Theme
-from solver.geometry.reservoirs import LEVELS, floor_under
+from solver.geometry.reservoirs import Level, floor_under
 from solver.geometry.reservoirs import level as level_of
 from solver.layout.parts import Layout, Reservoir
 from solver.quantities import units
@@ -24,7 +24,7 @@ MOST_TICKS = 200
 
 
 @dataclass(frozen=True, slots=True)
-class Level:
+class LevelLine:
     """A fluid level as drawn."""
 
     reservoir: str
@@ -143,22 +143,22 @@ def _outline(reservoir: Reservoir) -> list[XY]:
     return [(x.si, y.si) for x, y in reservoir.outline]
 
 
-def levels(layout: Layout, view: View, size: XY, used: str) -> list[Level]:
+def levels(layout: Layout, view: View, size: XY, used: Level) -> list[LevelLine]:
     """Every free surface in sight, the used levels first."""
     least, most = AXIS_LEFT * view.dot, size[0]
     found = []
     for name, reservoir in layout.reservoirs.items():
         corners = _outline(reservoir)
         full = reservoir.draw_down is None
-        for which in LEVELS[: 2 if full else 3]:
+        for which in (Level.MINIMUM, Level.NORMAL) if full else Level:
             z = level_of(reservoir, which)
             title = f"{which.replace(' ', '-')} level"
-            stands = which == used or (full and used == "drawn down" and which == "normal")
+            stands = which == used or (full and used == Level.DRAWN_DOWN and which == Level.NORMAL)
             for left, right in spans(corners, z):
                 (x1, y), (x2, _) = view.device(left, z), view.device(right, z)
                 x1, x2 = max(x1, least), min(x2, most)
                 if x1 < x2 and 0.0 < y < size[1]:
-                    found.append(Level(name, title, z, x1, x2, y, stands))
+                    found.append(LevelLine(name, title, z, x1, x2, y, stands))
     return sorted(found, key=lambda level: not level.used)
 
 
@@ -168,7 +168,7 @@ def reservoirs(
     view: View,
     size: XY,
     theme: Theme,
-    used: str,
+    used: Level,
     selected: str,
     placer: Placer,
     trouble: Collection[str] = (),
@@ -224,7 +224,7 @@ def _stand(pencil: Pencil, walls: Sequence[XY], size: XY, theme: Theme, placer: 
     placer.lines.block(Box(left, low, right - left, 7 * dot))
 
 
-def level_lines(pencil: Pencil, found: Sequence[Level], theme: Theme, placer: Placer) -> None:
+def level_lines(pencil: Pencil, found: Sequence[LevelLine], theme: Theme, placer: Placer) -> None:
     """The free surfaces, under the line: the level used in full, the other dashed."""
     for level in found:
         line = ((level.left, level.y), (level.right, level.y))
@@ -233,7 +233,7 @@ def level_lines(pencil: Pencil, found: Sequence[Level], theme: Theme, placer: Pl
 
 
 def mark_levels(
-    pencil: Pencil, found: Sequence[Level], theme: Theme, placer: Placer, system: System
+    pencil: Pencil, found: Sequence[LevelLine], theme: Theme, placer: Placer, system: System
 ) -> list[Label]:
     """The marks of the levels, their names and elevations."""
     labels = []
@@ -243,7 +243,7 @@ def mark_levels(
     return [label for label in labels if label is not None]
 
 
-def _mark(pencil: Pencil, level: Level, figure: str, theme: Theme, placer: Placer) -> Label | None:
+def _mark(pencil: Pencil, level: LevelLine, figure: str, theme: Theme, placer: Placer) -> Label | None:
     """On its surface, in full or in short, else beside the reservoir, else off it with a leader."""
     dot, high = pencil.dot, pencil.height() + 1 * pencil.dot
     texts = (f"{level.name} {figure}", f"{level.name.removesuffix(' level')} {figure}")
@@ -256,7 +256,7 @@ def _mark(pencil: Pencil, level: Level, figure: str, theme: Theme, placer: Place
     return _level_apart(pencil, level, texts[1], wide[1] - 12 * dot, high, theme, placer)
 
 
-def _marked(pencil: Pencil, level: Level, text: str, box: Box, theme: Theme, placer: Placer) -> Label:
+def _marked(pencil: Pencil, level: LevelLine, text: str, box: Box, theme: Theme, placer: Placer) -> Label:
     dot = pencil.dot
     placer.block_text(box)
     triangle, short = symbols.level_mark(box.x + 7 * dot, level.y, 9 * dot)
@@ -268,7 +268,7 @@ def _marked(pencil: Pencil, level: Level, text: str, box: Box, theme: Theme, pla
 
 
 def _level_apart(
-    pencil: Pencil, level: Level, text: str, wide: float, high: float, theme: Theme, placer: Placer
+    pencil: Pencil, level: LevelLine, text: str, wide: float, high: float, theme: Theme, placer: Placer
 ) -> Label | None:
     """Where there is no room on the surface, off it with a leader."""
     ends = Anchor(level.right, level.y, 1.0, 0.0), Anchor(level.left, level.y, -1.0, 0.0)
@@ -280,7 +280,7 @@ def _level_apart(
     return Label(level.reservoir, "level", text, place.box, place.leader)
 
 
-def _on_surface(level: Level, wide: float, high: float, dot: float, placer: Placer) -> Iterator[Box]:
+def _on_surface(level: LevelLine, wide: float, high: float, dot: float, placer: Placer) -> Iterator[Box]:
     y, room = _over(level, high, dot, placer), level.right - level.left
     for share in (0.5, 0.3, 0.7, 0.1, 0.9):
         x = level.left + room * share - wide / 2
@@ -289,13 +289,15 @@ def _on_surface(level: Level, wide: float, high: float, dot: float, placer: Plac
             yield box
 
 
-def _beside_reservoir(level: Level, wide: float, high: float, dot: float, placer: Placer) -> Iterator[Box]:
+def _beside_reservoir(
+    level: LevelLine, wide: float, high: float, dot: float, placer: Placer
+) -> Iterator[Box]:
     y = _over(level, high, dot, placer)
     for x in (level.left - wide - 4 * dot, level.right + 4 * dot):
         yield Box(x, y, wide, high)
 
 
-def _over(level: Level, high: float, dot: float, placer: Placer) -> float:
+def _over(level: LevelLine, high: float, dot: float, placer: Placer) -> float:
     """Down to a whole cell, or the line that the label stands on would count as in its way."""
     cell = placer.lines.cell
     return math.floor((level.y - 1.5 * dot) / cell) * cell - high

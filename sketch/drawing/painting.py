@@ -19,6 +19,7 @@ from sketch.drawing.symbols import extent
 from sketch.drawing.view import AXIS_BOTTOM, AXIS_LEFT, XY, View, fit
 from sketch.drawing.ways import shares
 from sketch.look.colours import Theme
+from solver.geometry.reservoirs import Level
 from solver.layout.parts import Layout
 from solver.ledger.solve import Solution
 from solver.quantities.units import System
@@ -64,7 +65,7 @@ def paint_elevation(
     placer = Placer(size[0], size[1], view.dot)
     pencil.box(Box(0.0, 0.0, *size), theme.paper)
     backdrop.grid(pencil, view, size, theme, system)
-    used = solution.level if solution else "minimum"
+    used = solution.level if solution else Level.MINIMUM
     backdrop.reservoirs(pencil, layout, view, size, theme, used, selected, placer, trouble)
     found = glyphs(layout, solution, view, pump)
     surfaces = backdrop.levels(layout, view, size, used)
@@ -103,7 +104,9 @@ class _Sheet:
     pointed: str
 
 
-def _figures(sheet: _Sheet, surfaces: Sequence[backdrop.Level], highest_port: float | None) -> list[Label]:
+def _figures(
+    sheet: _Sheet, surfaces: Sequence[backdrop.LevelLine], highest_port: float | None
+) -> list[Label]:
     """Highest port, levels and lift: what is measured on the sheet."""
     pencil, placer, view, theme, system = sheet.pencil, sheet.placer, sheet.view, sheet.theme, sheet.system
     made: list[Label | None] = []

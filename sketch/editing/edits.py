@@ -14,6 +14,7 @@ from dataclasses import fields, is_dataclass, replace
 from typing import Any, TypeVar, cast
 
 from solver.geometry import outline, reservoirs
+from solver.geometry.reservoirs import Level
 from solver.layout.parts import Fitting, Intake, Layout, Pump, Reservoir, Screen, Tee
 from solver.properties import fluid
 from solver.properties.atmosphere import HIGHEST_SITE, LOWEST_SITE
@@ -113,7 +114,7 @@ def set_port_height(layout: Layout, pump: str, y: Value) -> Layout:
     return with_joint(moved, replace(part, at=(part.at[0], height)))
 
 
-def set_level(layout: Layout, reservoir: str, which: str, y: Value) -> Layout:
+def set_level(layout: Layout, reservoir: str, which: Level, y: Value) -> Layout:
     """The "minimum" or "normal" fluid level at elevation `y` [m].
 
     Raises EditError outside the tank, or where the minimum would stand above the normal level.
@@ -122,19 +123,19 @@ def set_level(layout: Layout, reservoir: str, which: str, y: Value) -> Layout:
     low, high = level_range(tank, which)
     if not low - SAME <= si_of(y) <= high + SAME:
         raise EditError(_level_text(tank, which, si_of(y)))
-    old = tank.minimum_level if which == "minimum" else tank.normal_level
+    old = tank.minimum_level if which == Level.MINIMUM else tank.normal_level
     level = renew(old, y, Kind.LENGTH)
     if not low <= level.si <= high:  # by the rounding of its text alone
         inward = math.copysign(2 * LENGTH_STEP, low - level.si)
         level = units.like(old, level.si + inward, Kind.LENGTH)
-    new = replace(tank, minimum_level=level) if which == "minimum" else replace(tank, normal_level=level)
+    new = replace(tank, minimum_level=level) if which == Level.MINIMUM else replace(tank, normal_level=level)
     return layout if new == tank else replace(layout, reservoirs={**layout.reservoirs, reservoir: new})
 
 
-def level_range(tank: Reservoir, which: str) -> tuple[float, float]:
+def level_range(tank: Reservoir, which: Level) -> tuple[float, float]:
     """The least and the greatest elevation that level may have [m]."""
     heights = [y.si for _, y in tank.outline]
-    if which == "minimum":
+    if which == Level.MINIMUM:
         return min(heights) + LEAST_DEPTH, min(max(heights), tank.normal_level.si)
     return max(min(heights) + LEAST_DEPTH, tank.minimum_level.si), max(heights)
 
@@ -249,12 +250,12 @@ def _check_in_tank(layout: Layout, name: str) -> None:
             raise EditError(f"{name} {text}")
 
 
-def _level_text(tank: Reservoir, which: str, y: float) -> str:
+def _level_text(tank: Reservoir, which: Level, y: float) -> str:
     low, high = min(p[1].si for p in tank.outline), max(p[1].si for p in tank.outline)
     if y > high:
         return f"above the rim of {tank.name}"
     if y < low + LEAST_DEPTH:
         return f"below the floor of {tank.name}"
-    if which == "minimum":
+    if which == Level.MINIMUM:
         return "the minimum level cannot stand above the normal level"
     return "the normal level cannot stand below the minimum level"

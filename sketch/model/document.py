@@ -22,6 +22,7 @@ from sketch.model.history import State, Steps, layout_of
 from sketch.model.outcome import Outcome, Outcomes, empty, has_part, levels_of, solved
 from solver.findings.checks import Finding
 from solver.findings.outlook import Outlook
+from solver.geometry.reservoirs import Level
 from solver.layout import file
 from solver.layout.file import Drawing
 from solver.layout.parts import Layout
@@ -56,7 +57,7 @@ class Document(QObject):
         self._saved_outcomes = Outcomes()
         self._others = Outcomes()  # of the alternatives that are not shown
         self._path: Path | None = None
-        self._level, self._cold = "minimum", False
+        self._level, self._cold = Level.MINIMUM, False
         self._system = units.System(self._drawing.base.units)
         self._pump = ""
         self._pointed = self._selected = ""
@@ -125,12 +126,12 @@ class Document(QObject):
         return self._others.of(alternative, layout, self._level, self._cold)
 
     @property
-    def level(self) -> str:
+    def level(self) -> Level:
         """The fluid level the ledger is reckoned at, one of `levels`."""
         return self._level
 
     @property
-    def levels(self) -> tuple[str, ...]:
+    def levels(self) -> tuple[Level, ...]:
         """The fluid levels that can be chosen in the layout that is shown."""
         return levels_of(self.layout)
 
@@ -287,7 +288,7 @@ class Document(QObject):
             self._pump = name
             self.changed.emit()
 
-    def set_level(self, level: str) -> None:
+    def set_level(self, level: Level) -> None:
         """Reckon at another fluid level, one of `levels`. Raises ValueError."""
         if level not in self.levels:
             raise ValueError(level)
@@ -329,7 +330,7 @@ class Document(QObject):
         shown = alternative if alternative in drawing.alternatives else BASE
         layout = layout_of(drawing, shown)
         if self._level not in levels_of(layout):
-            self._level = "minimum"
+            self._level = Level.MINIMUM
         outcome = solved(layout, self._level, self._cold)
         self._idle.stop()
         self._drawing = self._saved = drawing

@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from solver.findings import checks
 from solver.findings.checks import Finding
 from solver.findings.outlook import Outlook, outlook
-from solver.geometry.reservoirs import LEVELS
+from solver.geometry.reservoirs import Level
 from solver.layout.file import Drawing
 from solver.layout.parts import FluidChoice, Layout, Site
 from solver.ledger import solve
@@ -24,7 +24,7 @@ class Outcome:
     """What the solver said to one layout at one level."""
 
     layout: Layout
-    level: str
+    level: Level
     solution: Solution | None
     refusal: tuple[tuple[str, str], ...]  # ((part, what is wrong), ...)
     findings: tuple[Finding, ...]
@@ -40,7 +40,7 @@ class Outcome:
         start = degrees(self.solution.fluid.temperature, system)
         return replace(found, word=f"{found.word}, at the {start} start")
 
-    def is_of(self, layout: Layout, level: str, cold: bool) -> bool:
+    def is_of(self, layout: Layout, level: Level, cold: bool) -> bool:
         """Whether this is what `solved` would say to the same."""
         return self.layout is layout and self.level == level and self.cold is (cold and has_cold(layout))
 
@@ -60,7 +60,7 @@ class Outcomes:
     def __init__(self) -> None:
         self._held: dict[str, Outcome] = {}
 
-    def of(self, what: str, layout: Layout, level: str, cold: bool) -> Outcome:
+    def of(self, what: str, layout: Layout, level: Level, cold: bool) -> Outcome:
         """The outcome of a layout, held under a name. Parameters as `solved`."""
         held = self._held.get(what)
         if held is None or not held.is_of(layout, level, cold):
@@ -73,7 +73,7 @@ def has_cold(layout: Layout) -> bool:
     return layout.fluid.at_coldest() is not None
 
 
-def solved(layout: Layout, level: str, cold: bool = False) -> Outcome:
+def solved(layout: Layout, level: Level, cold: bool = False) -> Outcome:
     """Solve a layout at a level; `cold`: with its fluid as it is at the coldest start, where one is given.
 
     An error of the solver that is no refusal passes through.
@@ -92,10 +92,10 @@ def solved(layout: Layout, level: str, cold: bool = False) -> Outcome:
     return Outcome(layout, level, None, refusal, (), cold)
 
 
-def levels_of(layout: Layout) -> tuple[str, ...]:
+def levels_of(layout: Layout) -> tuple[Level, ...]:
     """The fluid levels that can be told apart in a drawing, of those the solver knows."""
     drawn = any(tank.draw_down is not None for tank in layout.reservoirs.values())
-    return tuple(name for name in LEVELS if drawn or name != "drawn down")
+    return tuple(level for level in Level if drawn or level != Level.DRAWN_DOWN)
 
 
 def has_part(layout: Layout, name: str) -> bool:

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from sketch.editing import edits
 from sketch.editing.edits import Value
+from solver.geometry.reservoirs import Level
 from solver.layout.parts import Fitting, Intake, Layout
 from solver.ledger.solve import PumpLedger
 from solver.quantities.units import Kind, Quantity, System
@@ -18,7 +19,7 @@ class Subject:
 
     pump: str
     reservoir: str
-    level: str  # the level that can be turned, "minimum" or "normal"
+    level: Level  # the level that can be turned, the minimum or the normal one
     screen: str
     start: str = ""  # the temperature of the cold start, while everything is reckoned at it
 
@@ -37,12 +38,13 @@ class Knob:
     label: Callable[[Subject], str]  # what the undo menu calls it
 
 
-def subject(layout: Layout, ledger: PumpLedger | None, pump: str, level: str) -> Subject:
+def subject(layout: Layout, ledger: PumpLedger | None, pump: str, level: Level) -> Subject:
     """The parts on the way to the pump that is shown; without a ledger the first of each sort."""
     reservoir = ledger.reservoir if ledger else next(iter(layout.reservoirs), "")
     on_the_way = [entry.part for entry in ledger.entries] if ledger else [*layout.intakes, *layout.fittings]
     screens = [name for name in on_the_way if screen_of(layout, name) is not None]
-    turned = "minimum" if level == "minimum" else "normal"  # what cylinders draw down starts from the normal
+    # What cylinders draw down starts from the normal level.
+    turned = Level.MINIMUM if level == Level.MINIMUM else Level.NORMAL
     return Subject(pump, reservoir, turned, screens[0] if screens else "")
 
 
@@ -78,7 +80,7 @@ def _no_level(layout: Layout, which: Subject) -> str:
 
 def _level(layout: Layout, which: Subject) -> Quantity:
     tank = layout.reservoirs[which.reservoir]
-    return tank.minimum_level if which.level == "minimum" else tank.normal_level
+    return tank.minimum_level if which.level == Level.MINIMUM else tank.normal_level
 
 
 def _no_speed(layout: Layout, which: Subject) -> str:

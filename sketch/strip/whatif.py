@@ -27,6 +27,7 @@ from sketch.strip import readings
 from sketch.strip.knobs import KNOBS, Knob, Subject, subject
 from sketch.strip.scale import Elided, Field, Name, Scale, back_icon
 from solver.geometry.outline import GeometryError
+from solver.geometry.reservoirs import Level
 from solver.layout.parts import Layout
 from solver.quantities import units
 from solver.quantities.units import Quantity
@@ -45,7 +46,7 @@ class Turner(QWidget):
     def __init__(self, document: Document, knob: Knob, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self._document, self._knob = document, knob
-        self._which = Subject("", "", "minimum", "")
+        self._which = Subject("", "", Level.MINIMUM, "")
         self._first = 0  # the slider's 0, in steps of the unit shown
         self._gesture = 0
         self._base: Layout | None = None  # the drawing as it was when the gesture began

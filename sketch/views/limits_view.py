@@ -25,6 +25,7 @@ from sketch.look.words import typeset
 from sketch.model.document import Document
 from solver.answers import ask
 from solver.answers.ask import Answer
+from solver.geometry.reservoirs import Level
 from solver.layout.parts import Layout
 from solver.network.build import NetworkError
 from solver.properties.fluid import FluidError
@@ -44,7 +45,7 @@ class Asked(NamedTuple):
 
     layout: Layout
     pump: str
-    level: str
+    level: Level
     system: System
 
 

@@ -14,7 +14,7 @@ from sketch.look.appearance import Choice
 from sketch.model.history import State, next_alternative
 from sketch.model.outcome import has_cold
 from sketch.views.tabs import TABS
-from solver.geometry.reservoirs import LEVELS
+from solver.geometry.reservoirs import Level
 from solver.quantities.units import System
 
 if TYPE_CHECKING:
@@ -63,35 +63,38 @@ def _step_alternative(step: int, window: Window) -> None:
     document.show_alternative(next_alternative(State(document.drawing, document.alternative), step))
 
 
-LEVEL_KEYS = {"minimum": "Ctrl+Alt+M", "normal": "Ctrl+Alt+N", "drawn down": "Ctrl+Alt+W"}
+LEVEL_KEYS = {
+    Level.MINIMUM: "Ctrl+Alt+M",
+    Level.NORMAL: "Ctrl+Alt+N",
+    Level.DRAWN_DOWN: "Ctrl+Alt+W",
+}
 
 
 def _levels() -> Iterator[Row]:
-    for name in LEVELS:
-        keys = (LEVEL_KEYS[name],) if name in LEVEL_KEYS else ()
+    for level in Level:
         yield Row(
-            name,
+            level,
             "View/Fluid level",
-            f"&{name.capitalize()}",
-            keys,
-            f"Reckon with the fluid at its {name} level",
-            partial(_choose_level, name),
-            checked=partial(_at_level, name),
-            offered=partial(_has_level, name),
+            f"&{level.capitalize()}",
+            (LEVEL_KEYS[level],),
+            f"Reckon with the fluid at its {level} level",
+            partial(_choose_level, level),
+            checked=partial(_at_level, level),
+            offered=partial(_has_level, level),
             group="level",
         )
 
 
-def _choose_level(name: str, window: Window) -> None:
-    window.document.set_level(name)
+def _choose_level(level: Level, window: Window) -> None:
+    window.document.set_level(level)
 
 
-def _at_level(name: str, window: Window) -> bool:
-    return window.document.level == name
+def _at_level(level: Level, window: Window) -> bool:
+    return window.document.level == level
 
 
-def _has_level(name: str, window: Window) -> bool:
-    return name in window.document.levels
+def _has_level(level: Level, window: Window) -> bool:
+    return level in window.document.levels
 
 
 STANDARD = QKeySequence.StandardKey

@@ -21,7 +21,7 @@ from sketch.model.document import BASE, Document
 from sketch.model.outcome import has_cold
 from sketch.views.comparison import AS_DRAWN, against
 from sketch.window.actions import Actions
-from solver.geometry.reservoirs import LEVELS
+from solver.geometry.reservoirs import Level
 
 # Fusion marks the button that is down by a shade that a dark palette swallows.
 SWITCH = """
@@ -125,7 +125,7 @@ class Story(QWidget):
         row.addWidget(self.more)
         for chooser in self._choosers:
             row.addWidget(chooser)
-        row.addWidget(_switch("Level", *((actions[name], name.capitalize()) for name in LEVELS)))
+        row.addWidget(_switch("Level", *((actions[name], name.capitalize()) for name in Level)))
         self.start = _switch("Fluid", (actions["warm"], "Running"), (actions["cold"], "Cold start"))
         row.addWidget(self.start)
         row.addWidget(_switch("Units", (actions["us"], "US"), (actions["si"], "SI")))

@@ -14,6 +14,7 @@ from functools import partial
 from solver.answers import variations
 from solver.answers.roots import Crossing, crossing
 from solver.answers.variations import GIVEN, Variation
+from solver.geometry.reservoirs import Level
 from solver.layout.parts import Layout
 from solver.ledger.solve import PumpLedger, Solution, solve
 from solver.properties import sizes
@@ -50,11 +51,11 @@ class Answer:
 
 
 def highest_port(
-    layout: Layout, pump: str, level: str = "minimum", solution: Solution | None = None
+    layout: Layout, pump: str, level: Level = Level.MINIMUM, solution: Solution | None = None
 ) -> Answer:
     """How high the port may stand.
 
-    Parameters: `pump`, its name; `level`, one of `reservoirs.LEVELS`; `solution` of this layout at this
+    Parameters: `pump`, its name; `level`, a `Level`; `solution` of this layout at this
     level, if it is at hand. Returns an elevation [m]; lines stretch with the port as they do when it is
     dragged. Errors as `ledger.solve`.
     """
@@ -62,7 +63,7 @@ def highest_port(
 
 
 def ask(
-    question: str, layout: Layout, pump: str, level: str = "minimum", solution: Solution | None = None
+    question: str, layout: Layout, pump: str, level: Level = Level.MINIMUM, solution: Solution | None = None
 ) -> Answer:
     """Answer one of `QUESTIONS`.
 
@@ -121,7 +122,7 @@ def _on_estimate(answer: Answer, there: PumpLedger) -> Answer:
     return replace(answer, text=text if there.limit_reaches else f"{text} too far from the maker's speed")
 
 
-def ask_all(layout: Layout, pump: str, level: str = "minimum") -> tuple[Answer, ...]:
+def ask_all(layout: Layout, pump: str, level: Level = Level.MINIMUM) -> tuple[Answer, ...]:
     """Every question of `QUESTIONS`, in order. Parameters and errors as `ask`."""
     present = solve(layout, level)
     return tuple(ask(question, layout, pump, level, present) for question in QUESTIONS)

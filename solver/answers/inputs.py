@@ -11,6 +11,7 @@ from dataclasses import dataclass, replace
 from typing import Any
 
 from solver.geometry import moving, reservoirs
+from solver.geometry.reservoirs import Level
 from solver.layout.parts import REDUCER_KINDS, Fitting, Intake, Layout, Reservoir, Site
 from solver.properties import atmosphere
 from solver.quantities import columns
@@ -18,7 +19,7 @@ from solver.quantities.units import Kind, Quantity
 
 Parts = tuple[str, ...]
 
-Put = Callable[[Layout, Parts, float, str], Layout]
+Put = Callable[[Layout, Parts, float, Level], Layout]
 """The drawing with a figure in some of its parts; the last word is the level that is looked at."""
 
 SI: Mapping[Kind, str] = {
@@ -65,27 +66,27 @@ def _exact(old: Quantity, si: float, kind: Kind = Kind.LENGTH) -> Quantity:
     return old if not columns.is_column(si) and si == old.si else typed(si, kind)
 
 
-def temperature(layout: Layout, parts: Parts, value: float, level: str) -> Layout:
+def temperature(layout: Layout, parts: Parts, value: float, level: Level) -> Layout:
     return _with_fluid(layout, temperature=typed(value, Kind.TEMPERATURE))
 
 
-def density(layout: Layout, parts: Parts, value: float, level: str) -> Layout:
+def density(layout: Layout, parts: Parts, value: float, level: Level) -> Layout:
     """The density at working temperature, with the viscosity as it is."""
     return _with_fluid(layout, density=((layout.fluid.temperature, typed(value, Kind.DENSITY)),))
 
 
-def viscosity(layout: Layout, parts: Parts, value: float, level: str) -> Layout:
+def viscosity(layout: Layout, parts: Parts, value: float, level: Level) -> Layout:
     """The viscosity at working temperature, with the density as it is."""
     return _with_fluid(layout, viscosity=typed(value, Kind.VISCOSITY), viscosity_index=None)
 
 
-def elevation(layout: Layout, parts: Parts, value: float, level: str) -> Layout:
+def elevation(layout: Layout, parts: Parts, value: float, level: Level) -> Layout:
     """The site on a standard day, in place of a barometer reading."""
     here = Site(typed(value, Kind.ELEVATION), weather_allowance=layout.site.weather_allowance)
     return replace(layout, site=here)
 
 
-def fluid_level(layout: Layout, parts: Parts, value: float, level: str) -> Layout:
+def fluid_level(layout: Layout, parts: Parts, value: float, level: Level) -> Layout:
     """The level that is looked at; the other one gives way, as the minimum is never above the normal one.
 
     A level that is drawn down is so by the volume drawn from the normal one.
@@ -93,26 +94,26 @@ def fluid_level(layout: Layout, parts: Parts, value: float, level: str) -> Layou
     return _with(layout, parts, lambda tank: _filled(tank, value, level))
 
 
-def _filled(tank: Reservoir, value: float, level: str) -> dict[str, Any]:
+def _filled(tank: Reservoir, value: float, level: Level) -> dict[str, Any]:
     low, high = tank.minimum_level, tank.normal_level
-    if level == "minimum":
+    if level == Level.MINIMUM:
         return {
             "minimum_level": _exact(low, value),
             "normal_level": _exact(high, columns.largest(value, high.si)),
         }
-    if level == "drawn down" and value < high.si:
+    if level == Level.DRAWN_DOWN and value < high.si:
         volume = columns.each(lambda surface: reservoirs.drawn_to(tank, surface), value)
         return {"draw_down": typed(volume, Kind.VOLUME)}
     levels = {"minimum_level": _exact(low, columns.least(value, low.si)), "normal_level": _exact(high, value)}
-    return levels if level == "normal" else {**levels, "draw_down": None}
+    return levels if level == Level.NORMAL else {**levels, "draw_down": None}
 
 
-def flow(layout: Layout, parts: Parts, value: float, level: str) -> Layout:
+def flow(layout: Layout, parts: Parts, value: float, level: Level) -> Layout:
     taken = typed(value, Kind.FLOW)
     return _with(layout, parts, lambda pump: {"flow": taken})
 
 
-def speed(layout: Layout, parts: Parts, value: float, level: str) -> Layout:
+def speed(layout: Layout, parts: Parts, value: float, level: Level) -> Layout:
     """The speed of a pump; a flow that was typed goes in proportion."""
     turning = typed(value, Kind.SPEED)
 
@@ -124,25 +125,25 @@ def speed(layout: Layout, parts: Parts, value: float, level: str) -> Layout:
     return _with(layout, parts, at)
 
 
-def port_height(layout: Layout, parts: Parts, value: float, level: str) -> Layout:
+def port_height(layout: Layout, parts: Parts, value: float, level: Level) -> Layout:
     """The elevation of a pump's port, its lines stretched after it."""
     for part in parts:
         layout = moving.move_part(layout, part, layout.pumps[part].at[0].si, value, _exact)
     return layout
 
 
-def bore(layout: Layout, parts: Parts, value: float, level: str) -> Layout:
+def bore(layout: Layout, parts: Parts, value: float, level: Level) -> Layout:
     """One bore, in place of a standard size."""
     width = typed(value, Kind.BORE)
     return _with(layout, parts, lambda part: {"bore": width, "size": None})
 
 
-def roughness(layout: Layout, parts: Parts, value: float, level: str) -> Layout:
+def roughness(layout: Layout, parts: Parts, value: float, level: Level) -> Layout:
     wall = typed(value, Kind.BORE)
     return _with(layout, parts, lambda run: {"roughness": wall})
 
 
-def blocked(layout: Layout, parts: Parts, value: float, level: str) -> Layout:
+def blocked(layout: Layout, parts: Parts, value: float, level: Level) -> Layout:
     """The blinded share of a screen's area."""
     return _with(layout, parts, lambda part: {"screen": replace(part.screen, blocked=value)})
 

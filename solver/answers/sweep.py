@@ -15,7 +15,7 @@ import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 from solver.answers.inputs import INPUTS, Input, reshapes
-from solver.geometry.reservoirs import reservoir_problems
+from solver.geometry.reservoirs import Level, reservoir_problems
 from solver.layout.parts import Layout
 from solver.ledger import solve as ledger
 from solver.ledger.solve import Solution
@@ -112,7 +112,7 @@ def grid(axes: Mapping[Key, ArrayLike]) -> dict[Key, Floats]:
     return dict(zip(axes, np.ix_(*arrays), strict=True))
 
 
-def variant(layout: Layout, values: Mapping[Key, float], level: str = "minimum") -> Layout:
+def variant(layout: Layout, values: Mapping[Key, float], level: Level = Level.MINIMUM) -> Layout:
     """The drawing of one variant.
 
     values: by input [SI]. level: the one that the input "level" means.
@@ -125,7 +125,7 @@ def variant(layout: Layout, values: Mapping[Key, float], level: str = "minimum")
 def solve(
     layout: Layout,
     inputs: Mapping[Key, ArrayLike],
-    level: str = "minimum",
+    level: Level = Level.MINIMUM,
     *,
     shares: bool = False,
     skip: bool = False,
@@ -238,7 +238,7 @@ def _common(varied: Sequence[_Varied]) -> tuple[int, ...]:
         raise SweepError(f"the inputs do not go together: {told}") from None
 
 
-def _varied(layout: Layout, varied: Sequence[tuple[_Varied, float]], level: str) -> Layout:
+def _varied(layout: Layout, varied: Sequence[tuple[_Varied, float]], level: Level) -> Layout:
     for each, value in varied:
         layout = each.input.put(layout, each.parts, value, level)
     return layout
@@ -263,7 +263,7 @@ class _Task:
         layout: Layout,
         varied: Sequence[_Varied],
         shape: tuple[int, ...],
-        level: str,
+        level: Level,
         shares: bool,
         skip: bool,
     ) -> None:

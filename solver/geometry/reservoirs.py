@@ -6,6 +6,7 @@ Lengths and elevations in metres; y is up.
 from __future__ import annotations
 
 from collections.abc import Collection
+from enum import StrEnum
 from itertools import pairwise
 from typing import NamedTuple
 
@@ -18,8 +19,14 @@ from solver.layout.parts import Layout, Reservoir, Run, Site
 from solver.properties.atmosphere import station_pressure
 from solver.quantities import columns
 
-LEVELS = ("minimum", "normal", "drawn down")
-"""Where the fluid may stand: "drawn down" is what cylinders leave of the normal level."""
+
+class Level(StrEnum):
+    """At which of its levels the fluid stands in every reservoir."""
+
+    MINIMUM = "minimum"
+    NORMAL = "normal"
+    DRAWN_DOWN = "drawn down"  # what cylinders leave of the normal level
+
 
 LEAST_GAS = 1e-9
 """Taken for the gas in a reservoir full to its rim [m³], so that what is drawn out leaves a vacuum."""
@@ -33,11 +40,11 @@ def polygon(reservoir: Reservoir) -> shapely.Polygon:
     return shapely.Polygon([(x.si, y.si) for x, y in reservoir.outline])
 
 
-def level(reservoir: Reservoir, which: str) -> float:
-    """Elevation of a reservoir's fluid surface [m]; `which` is one of `LEVELS`."""
-    if which == "drawn down":
+def level(reservoir: Reservoir, which: Level) -> float:
+    """Elevation of a reservoir's fluid surface [m]; `which` is a `Level`."""
+    if which == Level.DRAWN_DOWN:
         return drawn_down(reservoir)
-    return (reservoir.minimum_level if which == "minimum" else reservoir.normal_level).si
+    return (reservoir.minimum_level if which == Level.MINIMUM else reservoir.normal_level).si
 
 
 @columns.remembered(256)
@@ -145,10 +152,10 @@ class Change(NamedTuple):
     estimated: bool = False
 
 
-def pressure_change(reservoir: Reservoir, which: str, site: Site) -> Change | None:
+def pressure_change(reservoir: Reservoir, which: Level, site: Site) -> Change | None:
     """What a breather takes, or gas that is shut in and expands; None where the pressure is as typed.
 
-    Parameters: `which` level is used, one of `LEVELS`; `site`, for the atmosphere.
+    Parameters: `which` level is used, a `Level`; `site`, for the atmosphere.
     Source: Boyle's law, from the normal level on, at one temperature.
     """
     if reservoir.breather_drop is not None:
@@ -163,7 +170,7 @@ def pressure_change(reservoir: Reservoir, which: str, site: Site) -> Change | No
 
 
 @columns.remembered(256)
-def _gas(reservoir: Reservoir, which: str) -> tuple[float, float]:
+def _gas(reservoir: Reservoir, which: Level) -> tuple[float, float]:
     """Gas above the normal level, and what it gains down to another level [m³]."""
     rim, depth = polygon(reservoir).bounds[3], reservoir.depth.si
     normal, there = reservoir.normal_level.si, level(reservoir, which)
@@ -172,7 +179,7 @@ def _gas(reservoir: Reservoir, which: str) -> tuple[float, float]:
     return room, swept * depth
 
 
-def gauge(reservoir: Reservoir, which: str, site: Site) -> float:
+def gauge(reservoir: Reservoir, which: Level, site: Site) -> float:
     """Gauge pressure on a reservoir's fluid [Pa]. Parameters as `pressure_change`."""
     typed = reservoir.pressure.si if reservoir.pressure is not None else 0.0
     change = pressure_change(reservoir, which, site)
@@ -241,7 +248,7 @@ def reservoir_problems(layout: Layout) -> list[tuple[str, str]]:
 
 def _level_problems(layout: Layout, reservoir: Reservoir, floor: float, rim: float) -> list[tuple[str, str]]:
     problems = []
-    for which in ("normal", "minimum"):
+    for which in (Level.NORMAL, Level.MINIMUM):
         surface = level(reservoir, which)
         if surface > rim + NEAR:
             text = f"its {which} level {length_text(layout, surface)} is above the rim at"
@@ -256,10 +263,10 @@ def _level_problems(layout: Layout, reservoir: Reservoir, floor: float, rim: flo
     return problems
 
 
-def intakes_above(layout: Layout, which: str, shut: Collection[str] = ()) -> tuple[tuple[str, str], ...]:
+def intakes_above(layout: Layout, which: Level, shut: Collection[str] = ()) -> tuple[tuple[str, str], ...]:
     """Intakes that stand above the fluid and so draw air, ((part, text), ...).
 
-    `which` is the level in use, one of `LEVELS`; `shut` are the intakes behind closed valves, which draw
+    `which` is the level in use, a `Level`; `shut` are the intakes behind closed valves, which draw
     nothing.
     """
     problems = []

@@ -12,6 +12,7 @@ from numpy.typing import NDArray
 
 from solver.formulas import flow as formulas
 from solver.geometry import outline
+from solver.geometry.reservoirs import Level
 from solver.layout.parts import Pump
 from solver.network import losses
 from solver.network.build import Floats, Network, NetworkError, Row
@@ -49,7 +50,7 @@ class Stream:
     """One solved network; its tables are (rows,), or (rows, variants)."""
 
     network: Network
-    level: str
+    level: Level
     fluid: FluidState
     flow: Floats  # [m³/s]
     drops: losses.Drops  # with its velocity heads
@@ -68,10 +69,10 @@ class Taken:
     spent: float  # all of it together, with the velocity head at the port
 
 
-def gather(built: Network, level: str, state: FluidState, flow: Floats, drops: losses.Drops) -> Stream:
+def gather(built: Network, level: Level, state: FluidState, flow: Floats, drops: losses.Drops) -> Stream:
     """Take the columns of a solved network apart.
 
-    Parameters: `level`, one of `reservoirs.LEVELS`; `flow` of each row [m³/s]; `drops` at that flow.
+    Parameters: `level`, a `Level`; `flow` of each row [m³/s]; `drops` at that flow.
     """
     forward = figures.agreed(flow >= 0)
     feeding: dict[str, list[int]] = {}

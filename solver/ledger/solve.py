@@ -10,6 +10,7 @@ from functools import cached_property
 from solver.formulas import flow as formulas
 from solver.formulas.flow import GRAVITY
 from solver.geometry import reservoirs
+from solver.geometry.reservoirs import Level
 from solver.layout.parts import FluidChoice, Layout, Pump
 from solver.ledger import acceleration, limit, parallel_paths, path
 from solver.ledger.limit import BudgetLine
@@ -126,7 +127,7 @@ class Solution:
     """Everything a view or a report shows of one drawing at one level."""
 
     layout: Layout
-    level: str  # one of reservoirs.LEVELS
+    level: Level
     atmosphere: float  # [Pa]
     elevation: float | None  # of the site [m], where it was given
     fluid: FluidState
@@ -169,16 +170,16 @@ def _one_viscosity(choice: FluidChoice) -> FluidError:
     )
 
 
-def solve(layout: Layout, level: str = "minimum") -> Solution:
+def solve(layout: Layout, level: Level = Level.MINIMUM) -> Solution:
     """From a drawing to its ledgers.
 
-    Parameters: `layout`; `level`, one of `reservoirs.LEVELS`: where the fluid stands in every reservoir.
+    Parameters: `layout`; `level`, a `Level`: where the fluid stands in every reservoir.
     Raises NetworkError where there is no line to calculate, FluidError outside the fluid's data.
     """
     return solve_network(build.build(layout), level)
 
 
-def solve_network(built: Network, level: str = "minimum", *, itemised: bool = True) -> Solution:
+def solve_network(built: Network, level: Level = Level.MINIMUM, *, itemised: bool = True) -> Solution:
     """From a built network to its ledgers.
 
     Parameters and errors as `solve`. The network's own layout says the site and the fluid, so that a change

@@ -8,6 +8,7 @@ import numpy as np
 
 from solver.formulas.flow import GRAVITY
 from solver.geometry import reservoirs
+from solver.geometry.reservoirs import Level
 from solver.layout.parts import Reservoir
 from solver.network import parallel, tees
 from solver.network.build import Floats, Network, NetworkError, joined, pump_flow
@@ -25,12 +26,12 @@ class Settled:
     residual: float  # largest change of any flow in the last pass, as a share of the whole; 0 in a tree
 
 
-def solve(network: Network, fluid: FluidState, level: str = "minimum") -> Floats:
+def solve(network: Network, fluid: FluidState, level: Level = Level.MINIMUM) -> Floats:
     """The flow of each row [m³/s], shape (rows,). Parameters and errors as `settle`."""
     return settle(network, fluid, level).flows
 
 
-def settle(network: Network, fluid: FluidState, level: str = "minimum") -> Settled:
+def settle(network: Network, fluid: FluidState, level: Level = Level.MINIMUM) -> Settled:
     """Share the pumps' flows over the rows.
 
     Up a tree the demands are summed; where lines run in parallel the split is sought (see `parallel`). The
@@ -38,7 +39,7 @@ def settle(network: Network, fluid: FluidState, level: str = "minimum") -> Settl
     calculate drops with that one.
 
     network: as built. fluid: at the temperature of the calculation. level: of the fluid in the reservoirs,
-    one of `reservoirs.LEVELS`; it matters where two of them are joined.
+    a `Level`; it matters where two of them are joined.
     Raises NetworkError for a pump that takes in nothing, and for a split that does not settle.
     """
     demands = _demands(network)
@@ -64,7 +65,7 @@ def _with_rest(network: Network, flows: Floats) -> Floats:
     return whole
 
 
-def _surface(network: Network, tank: Reservoir, fluid: FluidState, level: str) -> float:
+def _surface(network: Network, tank: Reservoir, fluid: FluidState, level: Level) -> float:
     """Total pressure of a reservoir's fluid, over the atmosphere and the datum [Pa]."""
     above = reservoirs.gauge(tank, level, network.layout.site)
     return above + fluid.density * GRAVITY * reservoirs.level(tank, level)

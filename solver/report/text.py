@@ -10,6 +10,7 @@ from solver.findings.checks import Finding
 from solver.findings.criteria import place_in_words
 from solver.findings.outlook import in_trouble, own_headline
 from solver.geometry import reservoirs
+from solver.geometry.reservoirs import Level
 from solver.layout.parts import Reservoir
 from solver.ledger.solve import BudgetLine, Entry, PumpLedger, Solution, trouble, verdict
 from solver.quantities.units import Kind, System, fixed, rounded, said, to_display, unit
@@ -96,7 +97,7 @@ def _tank(tank: Reservoir, solution: Solution, system: System) -> str:
     if tank.baffle is not None:
         suction = said(reservoirs.suction_volume(tank, level), Kind.VOLUME, system)
         text += f", {suction} of it on the suction side of its baffle"
-    if tank.draw_down is not None and solution.level == "drawn down":
+    if tank.draw_down is not None and solution.level == Level.DRAWN_DOWN:
         text += f", {said(tank.draw_down.si, Kind.VOLUME, system)} drawn out"
     return text
 

@@ -189,12 +189,12 @@ def test_base_edit_reaches_an_alternative_except_where_it_differs() -> None:
     assert raised.pumps["carriage"].speed == half.pumps["carriage"].speed
 
 
-def held(layout: Layout, hold: Hold, name: str, which: str = "") -> Handle:
+def held(layout: Layout, hold: Hold, name: str, which: str | None = None) -> Handle:
     return next(h for h in handles(layout) if (h.hold, h.name, h.which) == (hold, name, which))
 
 
 def dragged(
-    layout: Layout, hold: Hold, name: str, *to: tuple[float, float], which: str = ""
+    layout: Layout, hold: Hold, name: str, *to: tuple[float, float], which: str | None = None
 ) -> list[Proposal]:
     """What a drag answers to each pointer; pressed a little off the handle's middle."""
     handle = held(layout, hold, name, which)

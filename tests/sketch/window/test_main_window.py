@@ -519,17 +519,17 @@ DRAWN = 'depth = "2 ft"\ndraw_down = "30 gal"\n'
 def test_a_level_is_offered_only_where_it_can_be_told_apart(
     qtbot: QtBot, opener: Opener, tmp_path: Path
 ) -> None:
-    from solver.geometry.reservoirs import LEVELS
+    from solver.geometry.reservoirs import Level
 
     window = opener()
-    offered = [name for name in LEVELS if window.actions_by_name[name].isVisible()]
+    offered = [name for name in Level if window.actions_by_name[name].isVisible()]
     assert offered == list(window.document.levels) == ["minimum", "normal"]
     path = tmp_path / "drawn.toml"
     path.write_text(CARRIAGE.read_text("utf-8").replace('depth = "2 ft"\n', DRAWN), "utf-8")
     assert window.files.read(path)
-    assert window.document.levels == LEVELS
+    assert window.document.levels == tuple(Level)
     shown = [b for b in window.story.findChildren(QToolButton) if b.accessibleName().startswith("Level")]
-    assert [button.text() for button in shown if button.isVisible()] == [n.capitalize() for n in LEVELS]
+    assert [button.text() for button in shown if button.isVisible()] == [n.capitalize() for n in Level]
     qtbot.keyClick(window, Qt.Key.Key_N, CONTROL | ALT)
     normal = margin(window)
     qtbot.keyClick(window, Qt.Key.Key_W, CONTROL | ALT)
@@ -551,12 +551,12 @@ def test_every_action_has_its_keys_and_stands_in_a_menu(opener: Opener) -> None:
 
 def test_every_choice_of_the_terminal_is_in_a_menu(opener: Opener) -> None:
     from sketch.views.tabs import TABS
-    from solver.geometry.reservoirs import LEVELS
+    from solver.geometry.reservoirs import Level
 
     window = opener(LAYOUTS / "header-two-pumps.toml")
     for name in (
         *TABS,
-        *LEVELS,
+        *Level,
         "us",
         "si",
         "sheet",
