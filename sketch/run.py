@@ -23,6 +23,7 @@ from sketch.window.main_window import Window, make_window, settings
 from solver.geometry.reservoirs import Level
 from solver.layout.file import LayoutErrors
 from solver.quantities.units import System
+from solver.quantities.wording import printable
 
 LOG = logging.getLogger(__name__)
 SYSTEMS = {"us": System.US, "si": System.SI}
@@ -174,5 +175,5 @@ def _reasons(document: Document) -> str:
 
 
 def _refuse(text: str) -> int:
-    print(text, file=sys.stderr)
+    print("\n".join(map(printable, text.split("\n"))), file=sys.stderr)
     return REFUSED

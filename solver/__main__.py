@@ -1,15 +1,15 @@
 """The ledger in a terminal: text, JSON, CSV.
 
 Exit status: 0 every pump within its budget, at its working temperature and at the coldest start, 1 some pump
-over it, or its column of fluid broken, 2 a drawing was refused.
+over it, or its column of fluid broken, 2 a drawing was refused, 70 the program itself failed.
 """
 
 from __future__ import annotations
 
 import argparse
 import io
-import json
 import sys
+import traceback
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
@@ -25,10 +25,12 @@ from solver.ledger.solve import Solution, solve
 from solver.network.build import NetworkError
 from solver.properties.fluid import FluidError
 from solver.quantities.units import System
+from solver.quantities.wording import printable
 from solver.report import records
 from solver.report import text as report
 
 WITHIN, OVER, REFUSED = 0, 1, 2
+FAILED = 70  # what sysexits.h has for a fault inside a program: no answer of any kind
 
 UNITS = {"us": System.US, "si": System.SI}
 
@@ -54,6 +56,27 @@ class Result:
 
 def main(arguments: Sequence[str] | None = None) -> int:
     """Run the program. Returns the exit status."""
+    try:
+        return _run_all(arguments)
+    except Exception as error:
+        _report_fault(error)
+        return FAILED
+
+
+def _report_fault(error: Exception) -> None:
+    """One sentence on a fault of the program, with all that is needed to find it."""
+    place = traceback.extract_tb(error.__traceback__)[-1]
+    sys.stderr.write(
+        printable(
+            f"The program failed and gives no answer: {type(error).__name__} ({error}) in "
+            f"{Path(place.filename).name}, line {place.lineno}. "
+            "Please report this sentence with the drawing and the command as you typed it."
+        )
+        + "\n"
+    )
+
+
+def _run_all(arguments: Sequence[str] | None) -> int:
     for stream in (sys.stdout, sys.stderr):
         if isinstance(stream, io.TextIOWrapper):
             stream.reconfigure(errors="replace")
@@ -82,7 +105,8 @@ def _parser() -> argparse.ArgumentParser:
         prog="python -m solver",
         description="Where the inlet budget of a pump goes, from its drawing.",
         epilog="Exit status: 0 every pump within its budget, at its working temperature and at the coldest "
-        "start; 1 some pump over it at either, or its column of fluid broken; 2 a drawing was refused.",
+        "start; 1 some pump over it at either, or its column of fluid broken; 2 a drawing was refused; "
+        "70 the program itself failed.",
     )
     add = parser.add_argument
     add("files", nargs="+", metavar="FILE", help="a drawing (.toml)")
@@ -203,7 +227,7 @@ def _as_json(results: list[Result], options: argparse.Namespace) -> str:
     made = [records.record(r.solution, r.findings, options.alternative, r.answers) for r in results]
     several = [{"file": result.file, **one} for result, one in zip(results, made, strict=True)]
     whole: Any = several if len(options.files) > 1 else made[0]
-    return json.dumps(whole, indent=1, ensure_ascii=False, allow_nan=False) + "\n"
+    return records.dumped(whole) + "\n"
 
 
 def _complain(refused: list[Refusal], *, as_json: bool) -> None:
@@ -211,10 +235,10 @@ def _complain(refused: list[Refusal], *, as_json: bool) -> None:
         return
     if as_json:
         whole = {"errors": [problem for refusal in refused for problem in refusal.problems]}
-        sys.stderr.write(json.dumps(whole, indent=1, ensure_ascii=False) + "\n")
+        sys.stderr.write(records.dumped(whole) + "\n")
         return
     for refusal in refused:
-        sys.stderr.write("".join(f"{line}\n" for line in refusal.lines))
+        sys.stderr.write("".join(f"{printable(line)}\n" for line in refusal.lines))
 
 
 if __name__ == "__main__":

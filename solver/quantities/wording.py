@@ -5,6 +5,7 @@ And refusals that quote figures, to be read in either system of units.
 
 from __future__ import annotations
 
+import unicodedata
 from typing import Self
 
 from solver.quantities.units import Kind, System, fixed, number, said, unit
@@ -124,3 +125,22 @@ def not_none(value: float, kind: Kind, system: System, less: str = "less than ")
 def degrees(temperature: float, system: System) -> str:
     """A temperature [K] as it is spoken of: "5 °C", "35.5 °F"."""
     return said(temperature, Kind.TEMPERATURE, system).replace(".0 ", " ")
+
+
+_UNSEEN = ("Cc", "Cf", "Cs", "Zl", "Zp")
+"""Unicode's categories of what commands a terminal or turns text about and shows nothing itself."""
+
+
+def is_control(character: str) -> bool:
+    """Whether a character is not there to be seen: it moves, erases or turns about what is."""
+    return unicodedata.category(character) in _UNSEEN
+
+
+def printable(text: str, keep: str = "") -> str:
+    """The text with each control character written out, as \\x1b or \\u202e; those in `keep` stay."""
+    if text.isprintable():
+        return text
+    return "".join(
+        each.encode("unicode_escape").decode("ascii") if each not in keep and is_control(each) else each
+        for each in text
+    )

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import csv
 import io
+import json
 import math
 from collections.abc import Iterable, Mapping
 from typing import Any
@@ -13,6 +14,7 @@ from solver.findings.checks import Finding
 from solver.findings.outlook import outlook
 from solver.ledger.solve import Entry, PumpLedger, Solution
 from solver.quantities.units import System
+from solver.report.escaping import cell, printable_json
 
 _LEDGER_KEYS: Mapping[str, str] = {
     "flow": "flow_m3_s",
@@ -87,14 +89,23 @@ def record(
     }
 
 
+def dumped(made: Any) -> str:
+    """Plain data as JSON for a person and a program alike. Raises ValueError for a value that JSON lacks."""
+    return printable_json(json.dumps(made, indent=1, ensure_ascii=False, allow_nan=False))
+
+
 def table(solution: Solution, file: str, alternative: str | None = None) -> str:
-    """Every entry of every pump as CSV lines in the order of `CSV_COLUMNS`, without the heading."""
+    """Every entry of every pump as CSV lines in the order of `CSV_COLUMNS`, without the heading.
+
+    A text that a spreadsheet would take for a formula is led by an apostrophe.
+    """
     made = io.StringIO()
     writer = csv.writer(made, lineterminator="\n")
     for name, ledger in solution.pumps.items():
         for entry in ledger.entries:
             values = [_finite(getattr(entry, field)) for field in _ENTRY_KEYS]
-            writer.writerow([file, alternative or "", solution.level, name, *values])
+            row = [file, alternative or "", solution.level, name, *values]
+            writer.writerow([cell(value) for value in row])
     return made.getvalue()
 
 

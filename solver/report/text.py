@@ -14,7 +14,7 @@ from solver.geometry.reservoirs import Level
 from solver.layout.parts import Reservoir
 from solver.ledger.solve import BudgetLine, Entry, PumpLedger, Solution, trouble, verdict
 from solver.quantities.units import Kind, System, fixed, rounded, said, to_display, unit
-from solver.quantities.wording import allowance, broken, compared, degrees, gauge
+from solver.quantities.wording import allowance, broken, compared, degrees, gauge, printable
 
 WIDTH = 100
 
@@ -60,7 +60,7 @@ def report(
         for answer in given:
             lines += _wrap(answer.text, "    ", "      ")
     lines += ["", *_findings(findings), *_reservations(solution), "", *_wrap(CAUTION), "", *verdicts]
-    return "\n".join(lines) + "\n"
+    return printable("\n".join(lines), keep="\n") + "\n"
 
 
 def _verdicts(
@@ -276,7 +276,11 @@ def _reservations(solution: Solution) -> list[str]:
 def _wrap(text: str, first: str = "", rest: str | None = None) -> list[str]:
     following = first if rest is None else rest
     return textwrap.wrap(
-        text, WIDTH, initial_indent=first, subsequent_indent=following, break_on_hyphens=False
+        printable(text, keep="\n\t"),
+        WIDTH,
+        initial_indent=first,
+        subsequent_indent=following,
+        break_on_hyphens=False,
     ) or [""]
 
 

@@ -10,6 +10,7 @@ from typing import NamedTuple
 from solver.formulas.formula import HTML, PLAIN, UNBROKEN, Pen, Symbol
 from solver.formulas.steps import Step, Working, symbols_of
 from solver.formulas.worked import si_unit
+from solver.quantities.wording import printable
 
 WIDTH = 100
 NAME = 30
@@ -95,13 +96,18 @@ def text(title: str, opening: Sequence[str], workings: Sequence[Working]) -> str
         lines += ["", *_wrap(f"{number}  {working.title}"), ""]
         lines += [line for step in working.steps for line in _step(step)]
     lines += ["", "Symbols", "", *_symbols(workings)]
-    return "\n".join(line.replace("\N{NO-BREAK SPACE}", " ") for line in lines) + "\n"
+    return _joined(lines)
+
+
+def _joined(lines: Iterable[str]) -> str:
+    made = "\n".join(line.replace("\N{NO-BREAK SPACE}", " ") for line in lines)
+    return printable(made, keep="\n") + "\n"
 
 
 def section_text(working: Working) -> str:
     """One working in at most `WIDTH` columns."""
     lines = [*_wrap(working.title), "", *(line for step in working.steps for line in _step(step))]
-    return "\n".join(line.replace("\N{NO-BREAK SPACE}", " ") for line in lines) + "\n"
+    return _joined(lines)
 
 
 def _step(step: Step) -> Iterator[str]:
@@ -139,6 +145,7 @@ def _symbols(workings: Iterable[Working]) -> Iterator[str]:
 
 
 def _wrap(said: str, width: int = WIDTH, following: str = "") -> list[str]:
+    said = printable(said, keep="\n\t")
     indent = said[: len(said) - len(said.lstrip())]
     return textwrap.wrap(
         said.lstrip(),
@@ -185,13 +192,14 @@ def page(title: str, opening: Sequence[str], parts: Sequence[Part]) -> str:
     head = "".join(f"<p>{html.escape(said)}</p>\n" for said in (*opening, HEAD))
     contents = "".join(_listed(number, part) for number, part in enumerate(parts, 1))
     body = "".join(_part(number, part) for number, part in enumerate(parts, 1))
-    return (
+    made = (
         '<!DOCTYPE html>\n<html lang="en">\n<head>\n<meta charset="utf-8">\n'
         '<meta name="viewport" content="width=device-width">\n'
         f"<title>{name}</title>\n<style>{STYLE}</style>\n</head>\n<body>\n<h1>{name}</h1>\n{head}"
         f'<nav>\n<ul>\n{contents}<li><a href="#symbols">Symbols</a></li>\n</ul>\n</nav>\n{body}'
         f'<h2 id="symbols">Symbols</h2>\n{_symbol_table(workings)}</body>\n</html>\n'
     )
+    return printable(made, keep="\n")
 
 
 def _listed(number: int, part: Part) -> str:

@@ -290,3 +290,41 @@ def test_help_names_the_exit_status(capsys):
     told = " ".join(capsys.readouterr().out.split())
     assert "Exit status: 0 every pump within its budget, at its working temperature and at the" in told
     assert "coldest start; 1 some pump over it at either" in told
+
+
+# A fault of the program, and figures at the ends of their ranges
+
+BROKE = ROOT / "tests" / "hostile" / "broke"
+
+
+def test_a_fault_of_the_program_is_one_sentence_and_no_answer(monkeypatch, capsys):
+    def fail(*_):
+        raise ZeroDivisionError("division by \x1b zero")
+
+    monkeypatch.setattr("solver.__main__.solve", fail)
+    assert main([WITHIN]) == 70
+    printed = capsys.readouterr()
+    assert printed.out == ""
+    assert printed.err.count("\n") == 1
+    assert "ZeroDivisionError (division by \\x1b zero)" in printed.err
+    assert "report" in printed.err
+
+
+@pytest.mark.parametrize("name", ["limits-refused-2", "limits-refused-and-stale"])
+def test_a_limit_without_an_answer_leaves_the_report_and_its_status(name, capsys):
+    path = str(BROKE / f"{name}.toml")
+    status = main([path])
+    without = capsys.readouterr().out
+    assert main([path, "--limits"]) == status
+    shown = capsys.readouterr()
+    assert shown.err == ""
+    assert without.splitlines()[0] == shown.out.splitlines()[0]
+    assert "Smallest bore: no answer, the search was refused: " in shown.out
+    assert "Highest port: " in shown.out
+
+
+@pytest.mark.parametrize("form", ["--limits", "--working", "--json"])
+@pytest.mark.parametrize("path", sorted(BROKE.glob("*.toml")), ids=lambda path: path.stem)
+def test_no_drawing_makes_the_program_fail(path, form, capsys):
+    assert main([str(path), form]) in (0, 1, 2, 3)
+    assert "failed" not in capsys.readouterr().err
