@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import replace
 from typing import NamedTuple
 
@@ -29,7 +30,8 @@ from solver.geometry.reservoirs import Level
 from solver.layout.parts import Layout
 from solver.network.build import NetworkError
 from solver.properties.fluid import FluidError
-from solver.quantities.units import System
+from solver.quantities.units import Kind, System
+from solver.quantities.wording import told
 
 Index = QModelIndex | QPersistentModelIndex
 IDLE_MS = 180  # of no change before the questions are asked again: each is a search through many solves
@@ -37,7 +39,8 @@ PAD = 8
 MARK = 16
 WIDEST = 720  # of a line of text
 WRAP = Qt.TextFlag.TextWordWrap | Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignTop
-MARKS = {ask.NO_LIMIT: "good", ask.ALREADY_OVER: "stop"}
+MARKS = {ask.NO_LIMIT: "good", ask.ALREADY_OVER: "stop", ask.NO_ANSWER: "caution"}
+NOTHING_ASKED = "All limits: no answer, as the drawing cannot be calculated as it runs"
 
 
 class Asked(NamedTuple):
@@ -132,6 +135,7 @@ class LimitsView(QListView):
         self._idle = QTimer(self, interval=IDLE_MS, singleShot=True)
         self._idle.timeout.connect(self.refresh)
         document.changed.connect(self._changed)
+        document.opened.connect(self._forget)
 
     @property
     def stale(self) -> bool:
@@ -155,12 +159,17 @@ class LimitsView(QListView):
         if wanted == old or self._document.ledger is None:
             return
         shown = replace(wanted.layout, units=str(wanted.system))
-        try:
-            found = ask.ask_all(shown, wanted.pump, wanted.level)
-        except (NetworkError, FluidError):
-            return  # the reasons stand in place of every view
         self._asked = wanted
-        self.limits.show(found)
+        try:
+            self.limits.show(ask.ask_all(shown, wanted.pump, wanted.level))
+        except (NetworkError, FluidError) as error:
+            why = f"{NOTHING_ASKED}: {told(error, wanted.system)}"
+            self.limits.show((Answer("all limits", math.nan, why, Kind.NUMBER, ask.NO_ANSWER),))
+
+    def _forget(self) -> None:
+        """Another drawing is here: nothing of the last one stays on the screen."""
+        self._asked = None
+        self.limits.show(())
 
     def _changed(self) -> None:
         if self.isVisible():

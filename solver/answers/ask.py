@@ -22,7 +22,8 @@ from solver.quantities.units import Kind, System, said
 from solver.quantities.wording import degrees, end
 
 FOUND, NO_LIMIT, ALREADY_OVER, NOT_ASKED = "found", "no limit", "already over", "does not apply"
-STATUSES = (FOUND, NO_LIMIT, ALREADY_OVER, NOT_ASKED)
+NO_ANSWER = "no answer"
+STATUSES = (FOUND, NO_LIMIT, ALREADY_OVER, NOT_ASKED, NO_ANSWER)
 
 COLDEST_START = "coldest start"
 
@@ -40,6 +41,7 @@ class Answer:
     `status` "found": `value` is where the margin reaches zero. "no limit": there is margin all the way to
     `value`, the end of the range. "already over": there is no margin now; `value` is where it would begin,
     nan where nothing in the range brings it. "does not apply": there is no such thing in the drawing.
+    "no answer": the search was refused or found no figure; `text` says why, and `value` is nan.
     """
 
     question: str
@@ -123,9 +125,21 @@ def _on_estimate(answer: Answer, there: PumpLedger) -> Answer:
 
 
 def ask_all(layout: Layout, pump: str, level: Level = Level.MINIMUM) -> tuple[Answer, ...]:
-    """Every question of `QUESTIONS`, in order. Parameters and errors as `ask`."""
+    """Every question of `QUESTIONS`, in order. Parameters and errors as `ask`.
+
+    A question that finds no answer says why, and leaves the others theirs.
+    """
     present = solve(layout, level)
-    return tuple(ask(question, layout, pump, level, present) for question in QUESTIONS)
+    return tuple(_answered(question, layout, pump, level, present) for question in QUESTIONS)
+
+
+def _answered(question: str, layout: Layout, pump: str, level: Level, present: Solution) -> Answer:
+    try:
+        return ask(question, layout, pump, level, present)
+    except (ValueError, ArithmeticError) as error:
+        why = end(error, System(layout.units)) if isinstance(error, ValueError) else f"no figure ({error})"
+        text = f"{_capital(question)}: no answer, the search was refused: {why}"
+        return Answer(question, float("nan"), text, Kind.NUMBER, NO_ANSWER)
 
 
 def _answer(question: str, variation: Variation, margin: Callable[[float], float], system: System) -> Answer:

@@ -28,7 +28,7 @@ def crossing(
     Parameters: `function`, which has a value at `start`; `first`, length of the first step, doubled from
     step to step; `tolerance` of the root, in units of `start`; `enough`, the value that counts as zero.
     Where the function refuses, the way ends at the last place that it accepts, to within the tolerance.
-    Raises ArithmeticError where no root is found in a bracket, which a continuous function does not do.
+    Raises ArithmeticError where the function is not a number within the bracket.
     """
     near, value = start, function(start)
     if value == 0 or start == end:
@@ -117,4 +117,23 @@ def _root(
         else:
             far, at_far = middle, at_middle
             at_near, stayed = (at_near / 2, -1) if stayed == -1 else (at_near, -1)
-    raise ArithmeticError(f"no root within {tolerance} after {MOST_STEPS} steps")
+    return _halved(function, (near, at_near), (far, at_far), tolerance, enough)
+
+
+def _halved(
+    function: Function, a: tuple[float, float], b: tuple[float, float], tolerance: float, enough: float
+) -> float:
+    """Bisection, for a bracket whose ends are too unlike for a secant: it takes as many steps as a float
+    has digits at most. Parameters and result as `_root`. Raises ArithmeticError where there is no figure."""
+    (near, at_near), (far, _) = a, b
+    while True:
+        middle = (near + far) / 2
+        at_middle = function(middle)
+        if abs(at_middle) <= enough or abs(far - near) <= tolerance or middle in (near, far):
+            return middle
+        if at_middle != at_middle:
+            raise ArithmeticError(f"no figure at {middle:.6g}")
+        if (at_middle > 0) == (at_near > 0):
+            near = middle
+        else:
+            far = middle

@@ -29,9 +29,12 @@ from solver.layout.parts import (
 from solver.layout.reading import (
     ABOVE_SEA_LEVEL,
     ANY,
+    BAROMETER,
     BELOW_ONE,
     NOT_NEGATIVE,
+    OF_A_LINE,
     OF_A_LIQUID,
+    OVER_A_FLUID,
     POSITIVE,
     UP_TO_ONE,
     Key,
@@ -62,18 +65,17 @@ from solver.quantities.units import Kind
 _length = amount(Kind.LENGTH, POSITIVE)
 _elevation = amount(Kind.ELEVATION)
 _temperature = amount(Kind.TEMPERATURE)
-_pressure = amount(Kind.PRESSURE, POSITIVE)
 _flow = amount(Kind.FLOW, POSITIVE)
 _speed = amount(Kind.SPEED, POSITIVE)
 _density = amount(Kind.DENSITY, OF_A_LIQUID)
 _viscosity = amount(Kind.VISCOSITY, POSITIVE)
 _volume = amount(Kind.VOLUME, POSITIVE)
-_SIZED = (Key("size", size), Key("bore", amount(Kind.BORE, POSITIVE)))
+_SIZED = (Key("size", size), Key("bore", amount(Kind.BORE, OF_A_LINE)))
 
 
 SITE = (
     Key("elevation", amount(Kind.ELEVATION, ABOVE_SEA_LEVEL)),
-    Key("barometer", _pressure),
+    Key("barometer", amount(Kind.PRESSURE, BAROMETER)),
     Key("weather_allowance", amount(Kind.PRESSURE, NOT_NEGATIVE)),
 )
 FLUID = (
@@ -91,7 +93,7 @@ RESERVOIR = (
     Key("depth", _length, True),
     Key("normal_level", _elevation, True),
     Key("minimum_level", _elevation, True),
-    Key("pressure", amount(Kind.PRESSURE)),
+    Key("pressure", amount(Kind.PRESSURE, OVER_A_FLUID)),
     Key("sealed", flag),
     Key("breather_drop", amount(Kind.PRESSURE, NOT_NEGATIVE)),
     Key("draw_down", _volume),
@@ -110,7 +112,7 @@ FITTING = (
     Key("kind", choice(FITTING_KINDS), True),
     *_SIZED,
     Key("other_size", size),
-    Key("other_bore", amount(Kind.BORE, POSITIVE)),
+    Key("other_bore", amount(Kind.BORE, OF_A_LINE)),
     Key("length", _length),
     Key("state", choice(STATES)),
     Key("opening", tables.opening),

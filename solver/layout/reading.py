@@ -20,8 +20,6 @@ MOST_TROUBLES = 1000
 
 MOST_COMPARED = 500
 """Names that are compared for a suggestion: comparing is slow, and a long list has many near names."""
-SMALLEST, LARGEST = 1e-15, 1e12
-"""Of any quantity but zero [SI unit]: outside, products and squares of it may leave what a float holds."""
 
 Path = tuple[str | int, ...]
 Raw = Mapping[str, Any]
@@ -76,6 +74,35 @@ ABOVE_SEA_LEVEL = Range(
     f"from {LOWEST_SITE:.0f} m to {HIGHEST_SITE:.0f} m (below or above, give the barometer)",
     lambda value: LOWEST_SITE <= value <= HIGHEST_SITE,
 )
+
+
+OF_A_LINE = Range("from 0.1 mm to 20 m", lambda value: 1e-4 <= value <= 20.0)
+BAROMETER = Range("from 100 to 2000 mbar", lambda value: 1e4 <= value <= 2e5)
+OVER_A_FLUID = Range(
+    "above a perfect vacuum, -1.01325 bar at sea level", lambda value: value > -101325.0
+)  # where the site lies higher, the calculation says so
+
+_SMALLEST, _LARGEST = 1e-15, 1e12
+_SIZES: Mapping[Kind, tuple[float, float, str]] = {
+    Kind.LENGTH: (1e-6, 1e5, "0.001 mm to 100 km"),
+    Kind.BORE: (1e-8, 20.0, "0.00001 mm to 20 m"),
+    Kind.ELEVATION: (1e-6, 1e5, "0.001 mm to 100 km"),
+    Kind.AREA: (1e-9, 1e6, "0.001 mm^2 to 1 km^2"),
+    Kind.VOLUME: (1e-9, 1e9, "0.001 mL to 1 km^3"),
+    Kind.PRESSURE: (1e-6, 1e9, "0.000001 Pa to 10000 bar"),
+    Kind.VACUUM: (1e-6, 1e6, "0.000001 Pa to 10 bar"),
+    Kind.HEAD: (1e-6, 1e5, "0.001 mm to 100 km"),
+    Kind.FLOW: (1e-12, 1e3, "0.00000006 L/min to 1000 m^3/s"),
+    Kind.FLOW_COEFFICIENT_KV: (1e-9, 1e3, "0.0000036 to 3600000 m^3/h"),
+    Kind.FLOW_COEFFICIENT_CV: (1e-9, 1e3, "0.000016 to 16000000 gpm"),
+    Kind.TEMPERATURE: (1.0, 2000.0, "1 K to 2000 K"),
+    Kind.VISCOSITY: (1e-8, 10.0, "0.01 cSt to 10000000 cSt"),
+    Kind.DISPLACEMENT: (1e-12, 1e2, "0.000001 cm^3/rev to 100 m^3/rev"),
+    Kind.SPEED: (1e-6, 1e4, "0.00006 rpm to 600000 rpm"),
+    Kind.WIRES: (1.0, 1e6, "1 per m to 25400 per inch"),
+}
+"""Least and most of a quantity that is not zero [SI unit of the kind], and both in words: past them there is
+no such line, fluid or machine, and what is worked out from such a figure says nothing."""
 
 
 def describe(value: object) -> str:
@@ -170,11 +197,12 @@ def amount(kind: Kind, allowed: Range = ANY) -> Reader:
             quantity = units.quantity(value, kind)
         except UnitError as error:
             return place.refuse(error.found, error.allowed)
-        if quantity.si and not SMALLEST <= abs(quantity.si) <= LARGEST:
-            found = f"{describe(value)}, beyond anything built"
-            return place.refuse(found, f"{kind} {allowed.text}, of an ordinary size")
         if not allowed.holds(quantity.si):
             return place.refuse(describe(value), f"{kind} {allowed.text}")
+        least, most, between = _SIZES.get(kind, (_SMALLEST, _LARGEST, "an ordinary size"))
+        if quantity.si and not least <= abs(quantity.si) <= most:
+            found = f"{describe(value)}, beyond anything built"
+            return place.refuse(found, f"{kind} {allowed.text}, {between}")
         return quantity
 
     return read

@@ -222,11 +222,15 @@ def _pump_ledger(stream: path.Stream, pump: Pump, itemised: bool) -> PumpLedger:
 
 
 def _above(stream: path.Stream, tank: str) -> tuple[limit.Surface, float]:
-    """What stands on a reservoir's fluid, and its level [m]."""
+    """What stands on a reservoir's fluid, and its level [m]. Raises NetworkError below a vacuum."""
     reservoir, site = stream.network.layout.reservoirs[tank], stream.network.layout.site
     gauge = reservoir.pressure.si if reservoir.pressure is not None else 0.0
     change = reservoirs.pressure_change(reservoir, stream.level, site)
-    return limit.surface(site, gauge, change), reservoirs.level(reservoir, stream.level)
+    found = limit.surface(site, gauge, change)
+    if found.pressure <= 0.0:
+        why = "site and pressure together leave less than a perfect vacuum over its fluid"
+        raise NetworkError(((tank, why),))
+    return found, reservoirs.level(reservoir, stream.level)
 
 
 def _itemised(

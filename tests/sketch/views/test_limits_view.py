@@ -89,3 +89,21 @@ def test_unsolved_drawing_asks_nothing(qtbot: QtBot) -> None:
     qtbot.addWidget(view)
     view.show()
     assert view.limits.answers == ()
+
+
+BROKE = Path(__file__).parents[2] / "hostile" / "broke"
+
+
+def test_a_question_without_an_answer_takes_no_other_and_keeps_none_of_another_drawing(
+    qtbot: QtBot, view: LimitsView, document: Document
+) -> None:
+    before = [answer.text for answer in view.limits.answers]
+    document.open(BROKE / "limits-refused-and-stale.toml")
+    assert view.limits.answers == ()
+    qtbot.waitUntil(lambda: len(view.limits.answers) > 0, timeout=3000)
+    after = [answer.text for answer in view.limits.answers]
+    assert len(after) == len(ask.QUESTIONS)
+    assert not set(before) & set(after)
+    assert [text for text in after if "no answer" in text] == [
+        text for text in after if text.startswith("Smallest bore: ")
+    ]

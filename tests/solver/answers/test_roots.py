@@ -86,7 +86,7 @@ def test_a_step_without_a_root_is_closed_in_on():
 
 
 def test_a_hopeless_search_raises_rather_than_giving_its_last_guess():
-    values = iter([1.0, -1.0, *[math.nan] * MOST_STEPS])
+    values = iter([1.0, -1.0, *[math.nan] * (MOST_STEPS + 1)])
     with pytest.raises(ArithmeticError):
         crossing(lambda x: next(values), 0.0, 1.0, 1.0, 1e-9, 1e-12)
 
@@ -112,3 +112,14 @@ def test_a_root_before_a_hole_is_found():
     found = crossing(torn, 0.0, 20.0, 11.0, 1e-9, 1e-9)
     assert found.found
     assert found.at == pytest.approx(2.25, abs=1e-6)
+
+
+def test_a_root_between_ends_too_unlike_for_a_secant():
+    """A margin of 1e5 on one side and of −1e17 on the other: false position creeps, halving does not."""
+
+    def margin(x):
+        return 1e5 - 1e-13 / (1.0 - x) ** 3 if x < 1.0 else -1e40
+
+    found = crossing(margin, 0.0, 1.0, 0.3, 1e-6, 0.01)
+    assert found.found
+    assert found.at == pytest.approx(1.0 - 1e-6, abs=2e-6)

@@ -168,7 +168,7 @@ TYPED = [
     ('opening = { kv = "40 m^3/h" }', 'kv = "40 m^3/h"', "fittings.throttle.kv", '"kv"', 'kind = "flow coefficient"'),
     ('kind = "gate valve"', 'kind = "foot valve"\nopening = { kv = "4 m^3/h" }', "fittings.shut.opening", '"opening"', "kind among"),
     ('other_size = "NPS 2 schedule 40"\n', "", "fittings.reducer", "nothing", '"other_size", "other_bore"'),
-    ('other_bore = "40 mm"', 'other_bore = "0 mm"', "fittings.taper.other_bore", '"0 mm"', "above zero"),
+    ('other_bore = "40 mm"', 'other_bore = "0 mm"', "fittings.taper.other_bore", '"0 mm"', "from 0.1 mm"),
     ('length = "250 mm"', 'length = "0 mm"', "fittings.bellows.length", '"0 mm"', "above zero"),
     ('kind = "gate valve"', 'kind = "gate valve"\nlength = "1 m"', "fittings.shut.length", '"length"', '"flexible connector"'),
     ('viscosity = "32 cSt"\n', "", "fittings.mixer.curve.viscosity", "nothing", "which is required"),
