@@ -53,12 +53,8 @@ colebrook = Implicit(
 )
 
 
-def _smooth(Re: float | Floats) -> float | Floats:
-    return _colebrook(Re, 0.0, 1.0)
-
-
 def of_fitting(result: Symbol, reynolds: Symbol, wall: Symbol) -> Implicit:
-    """Colebrook's equation for a friction factor by which a fitting's coefficient is reckoned."""
+    """Colebrook's equation for the friction factor from which a fitting's coefficient follows."""
     return Implicit(
         result.meaning,
         result,
@@ -66,18 +62,5 @@ def of_fitting(result: Symbol, reynolds: Symbol, wall: Symbol) -> Implicit:
         1 / sqrt(result),
         -2 * log10(wall / (3.7 * s.D) + 2.51 / (reynolds * sqrt(result))),
         _colebrook,
-        "Colebrook (1939), solved after Clamond (2009)",
-    )
-
-
-def of_smooth_bore(result: Symbol, reynolds: Symbol) -> Implicit:
-    """The same for a smooth bore."""
-    return Implicit(
-        result.meaning,
-        result,
-        (reynolds,),
-        1 / sqrt(result),
-        -2 * log10(2.51 / (reynolds * sqrt(result))),
-        _smooth,
         "Colebrook (1939), solved after Clamond (2009)",
     )

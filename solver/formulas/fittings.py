@@ -60,7 +60,7 @@ def elbow(result: Symbol) -> Elbow:
 
 # Smooth bends
 
-smooth_friction = colebrook.of_smooth_bore(s.f_b, s.Re_bend)
+bend_friction = colebrook.of_fitting(s.f_b, s.Re_bend, s.roughness)
 RENNELS = "Rennels and Hudson (2012), at Re 100 000"
 _half = sin(s.theta / 2)
 
@@ -92,6 +92,37 @@ bore_ratio = Formula(
     "ratio of the bores", s.beta, (s.D_small, s.D_large), s.D_small / s.D_large, "definition"
 )
 widening = Formula(_HIGH, s.k_inf, (s.beta,), (1 - s.beta**2) ** 2, f"Borda and Carnot; {RENNELS}")
+_NOTHING_BACK = "no static pressure comes back in laminar flow: Hooper (1988), the unfavourable side"
+widening_slow = Formula(
+    "loss coefficient in laminar flow",
+    s.k_slow,
+    (s.beta,),
+    2 * (1 - s.beta**4),
+    f"{_NOTHING_BACK}; a momentum balance gives 2 − 8/3 β² + 2/3 β⁴",
+    "of the smaller bore, Re up to 2000",
+)
+gradual = Formula(
+    "factor of a gradual widening",
+    s.cone,
+    (s.opening_angle,),
+    least(2.6 * sin(s.opening_angle / 2), 1),
+    "Hooper (1988): cones up to 45°, and from there a step",
+)
+gradual_slow = Formula(
+    "loss coefficient in laminar flow",
+    s.k_slow,
+    (s.cone, s.beta),
+    s.cone * 2 * (1 - s.beta**4),
+    _NOTHING_BACK,
+    "of the smaller bore, Re up to 2000",
+)
+widening_between = Formula(
+    "loss coefficient",
+    s.k,
+    (s.w, s.k_slow, s.k_inf, s.k_re, s.Re),
+    (1 - s.w) * s.k_slow + s.w * s.k_inf + s.k_re / s.Re,
+    "from the laminar to the turbulent coefficient as the friction factor goes, ours: no source",
+)
 contracted_jet = Formula(
     "contraction of the jet",
     s.jet,

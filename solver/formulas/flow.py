@@ -15,6 +15,7 @@ from solver.formulas.colebrook import colebrook as colebrook
 from solver.formulas.colebrook import colebrook_steps as colebrook_steps
 from solver.formulas.fittings import darby as darby
 from solver.formulas.fittings import hooper as hooper
+from solver.formulas.fittings import widening_between as widening_between
 from solver.formulas.formula import (
     Bound,
     Formula,

@@ -46,9 +46,13 @@ NUMBERS = (
     "inertial",
     "fixed",
     "cap",
+    "k_slow",
     "k_inf_back",
+    "k_re_back",
+    "k_slow_back",
 )
-"""The fields of a row that become columns. `k_inf_back` holds `k_inf` where a row gives none."""
+"""The fields of a row that become columns; nan where a row gives none, but for those of flow the other way,
+which then hold what the row has for its own way."""
 
 COLLINEAR = math.radians(20)
 """Two legs of a tee this near to one straight line are its run."""
@@ -301,8 +305,9 @@ def columns(rows: Iterable[Row]) -> dict[str, Floats]:
         made = {name: figures.table(values) for name, *values in zip(NUMBERS, *numbers, strict=True)}
     else:
         made = {name: np.ascontiguousarray(table[:, i]) for i, name in enumerate(NUMBERS)}
-    forward, back = figures.spread((made["k_inf"], made["k_inf_back"]), ())
-    made["k_inf_back"] = np.where(np.isnan(back), forward, back)
+    for name in ("k_inf", "k_re", "k_slow"):
+        forward, back = figures.spread((made[name], made[f"{name}_back"]), ())
+        made[f"{name}_back"] = np.where(np.isnan(back), forward, back)
     return made
 
 

@@ -27,6 +27,12 @@ class K(NamedTuple):
     k_inf: float
     k_re: float
     source: str
+    k_slow: float | None = None  # in the place of k_inf in laminar flow; None: k_inf
+
+
+def in_slow_flow(k: K) -> float:
+    """What takes the place of k_inf in laminar flow."""
+    return k.k_inf if k.k_slow is None else k.k_slow
 
 
 class FittingError(QuotingError):
@@ -181,11 +187,12 @@ class Bend(NamedTuple):
 
 
 @columns.remembered(4096)
-def bend_k(bend: str, radius: float, angle: float, bore: float, nominal: float) -> Bend:
+def bend_k(bend: str, radius: float, angle: float, bore: float, nominal: float, roughness: float) -> Bend:
     """A bend: a corner of a run.
 
     bend: "threaded elbow", "mitre", or any other word for a smooth bend. radius: of a smooth bend's centre
-    line [m]; angle: it turns through this [rad]; bore, nominal: inside and nominal diameter [m].
+    line [m]; angle: it turns through this [rad]; bore, nominal: inside and nominal diameter [m];
+    roughness: of the wall, which counts in a smooth bend [m].
     Raises FittingError for a radius below half the bore.
     Sources: Rennels and Hudson (2012) at Re 1e5 for a smooth bend, with 800/Re a right angle (Darby, Hooper)
     and never less than the friction of its own arc in laminar flow; Darby (2001) for elbows and mitres,
@@ -198,7 +205,8 @@ def bend_k(bend: str, radius: float, angle: float, bore: float, nominal: float) 
     if radius < 0.5 * bore:
         short = columns.first(radius), Kind.BORE
         raise FittingError("a bend radius of {short} is less than half the bore", short=short)
-    k_inf = formulas.smooth_bend.scalar(formulas.smooth_friction.scalar(BEND_REYNOLDS), angle, radius, bore)
+    friction = formulas.bend_friction.scalar(BEND_REYNOLDS, roughness, bore)
+    k_inf = formulas.smooth_bend.scalar(friction, angle, radius, bore)
     k_re = formulas.smooth_bend_slow.scalar(radius, bore, angle)
     return Bend(k_inf, k_re, "", "Rennels and Hudson (2012) at Re 1e5; 800/Re a right angle (Darby, Hooper)")
 
@@ -236,8 +244,8 @@ def bore_change_k(d_in: float, d_out: float, angle: float = math.pi) -> K:
     """A change of bore, referred to the smaller of the two.
 
     d_in, d_out: bores in the direction of flow [m]; angle: of the cone, between its walls [rad]; π is a step.
-    Sources: Rennels and Hudson (2012) at Re 1e5; in slow flow into a smaller bore Hooper (1988),
-    160/Re (1/β⁴ − 1) of the larger, which has no such term for a widening.
+    Sources: Rennels and Hudson (2012) at Re 1e5; in slow flow Hooper (1988): into a smaller bore
+    160/Re (1/β⁴ − 1) of the larger, into a larger one 2 (1 − β⁴), which gives no static pressure back.
     """
     if columns.every(d_in == d_out):
         return K(0.0, 0.0, "no change")
@@ -246,18 +254,21 @@ def bore_change_k(d_in: float, d_out: float, angle: float = math.pi) -> K:
         wide, narrow = _wider_k(d_in, d_out, angle), _narrower_k(d_in, d_out, angle)
         k_inf = columns.choose(wider, wide.k_inf, narrow.k_inf)
         k_re = columns.choose(wider, wide.k_re, narrow.k_re)
-        return K(k_inf, k_re, wide.source if columns.first(wider) else narrow.source)
+        k_slow = columns.choose(wider, in_slow_flow(wide), in_slow_flow(narrow))
+        return K(k_inf, k_re, wide.source if columns.first(wider) else narrow.source, k_slow)
     return _wider_k(d_in, d_out, angle) if wider else _narrower_k(d_in, d_out, angle)
 
 
 def _wider_k(d_in: float, d_out: float, angle: float) -> K:
+    beta = formulas.bore_ratio.scalar(d_in, d_out)
+    source = "Rennels and Hudson (2012); Hooper (1988), widening"
     if angle >= math.pi:
-        k_inf = formulas.widening.scalar(formulas.bore_ratio.scalar(d_in, d_out))
-    else:
-        k_inf = library.diffuser_conical(
-            d_in, d_out, angle=math.degrees(angle), Re=BEND_REYNOLDS, method="Rennels"
-        )
-    return K(k_inf, 0.0, "Rennels and Hudson (2012), widening")
+        return K(formulas.widening.scalar(beta), 0.0, source, formulas.widening_slow.scalar(beta))
+    k_inf = library.diffuser_conical(
+        d_in, d_out, angle=math.degrees(angle), Re=BEND_REYNOLDS, method="Rennels"
+    )
+    slow = formulas.gradual_slow.scalar(formulas.gradual.scalar(angle), beta)
+    return K(k_inf, 0.0, source, slow)
 
 
 def _narrower_k(d_in: float, d_out: float, angle: float) -> K:
@@ -278,6 +289,11 @@ def _cone(angle: float) -> float:
     return math.sqrt(half) if angle > math.pi / 4 else 1.6 * half
 
 
+def cone_angle(d_in: float, d_out: float, length: float) -> float:
+    """Between the walls of a cone [rad] of these bores and length [m]."""
+    return 2.0 * columns.atan2(abs(d_in - d_out) / 2.0, length)
+
+
 def reducer_k(d_in: float, d_out: float, length: float | None = None) -> K:
     """A reducer, referred to the smaller bore.
 
@@ -287,12 +303,12 @@ def reducer_k(d_in: float, d_out: float, length: float | None = None) -> K:
     """
     if length is None or d_in == d_out:
         return bore_change_k(d_in, d_out)
-    angle = 2.0 * columns.atan2(abs(d_in - d_out) / 2.0, length)
+    angle = cone_angle(d_in, d_out, length)
     k = bore_change_k(d_in, d_out, angle)
     wide, slim = columns.largest(d_in, d_out), columns.least(d_in, d_out)
     friction = formulas.cone_slow.scalar(length, wide, slim)
     source = f"{k.source}; in slow flow at least its wall friction"
-    return K(k.k_inf, columns.largest(k.k_re, friction), source)
+    return K(k.k_inf, columns.largest(k.k_re, friction), source, k.k_slow)
 
 
 TEE = "Crane TP-410 (2009) by flow split; laminar term of Darby's flanged tee"

@@ -21,6 +21,7 @@ from solver.network.coefficients import (
     connector_k,
     entrance_k,
     fitting_k,
+    in_slow_flow,
     reducer_k,
     tee_k,
 )
@@ -52,6 +53,7 @@ __all__ = [
     "flow_coefficient",
     "friction",
     "from_points",
+    "in_slow_flow",
     "kinetic_factor",
     "known_drop",
     "reducer_k",
@@ -105,8 +107,9 @@ def drop(
 ) -> Drops:
     """The loss of every row at its flow.
 
-    columns: bore, length, roughness, k_inf, k_re, viscous, inertial, fixed, cap and, where it differs,
-    k_inf_back (nan: the same both ways), each (rows,) or (rows, variants).
+    columns: bore, length, roughness, k_inf, k_re, viscous, inertial, fixed, cap and, where they differ,
+    k_slow (in the place of k_inf in laminar flow; nan: k_inf) and k_inf_back, k_re_back, k_slow_back (nan:
+    the same both ways), each (rows,) or (rows, variants).
     flow: [m³/s], (rows,) or (rows, variants), negative from a row's end to its start.
     density [kg/m³], kinematic viscosity [m²/s]: numbers, or (variants,).
     slopes, heads: work out those too.
@@ -196,19 +199,19 @@ def _drop(
     slopes: bool,
     heads: bool,
 ) -> Drops:
-    bore, length, k_re = columns["bore"], columns["length"], columns["k_re"]
+    bore, length = columns["bore"], columns["length"]
     Q = np.maximum(np.abs(flow), LEAST_FLOW)
     motion = _moving((bore, columns["roughness"], Q), density, viscosity, alike, heads)
     v, Re, q, f = motion.v, motion.Re, motion.q, motion.f
     mu = formulas.dynamic_viscosity.array(viscosity, density)
-    k = formulas.fitting_coefficient.array(_k_inf(columns, flow), k_re, Re)
+    k, k_slope = _coefficient(columns, flow, Re)
     viscous, inertial = columns["viscous"], columns["inertial"]
     fixed, rising = _fixed(columns["fixed"], v, Q)
     loss = formulas.element_loss.array(f, length, bore, k, q, viscous, mu, Q, inertial, density, fixed)
     slope = NOT_ASKED
     if slopes:
-        # d(f q)/dQ = (2 + m) f q/Q with m = d ln f/d ln Re; the same with k, whose k_re/Re goes with Q.
-        slope = ((2.0 + motion.m) * f * length / bore + 2.0 * k - k_re / Re) * q / Q
+        # d(f q)/dQ = (2 + m) f q/Q with m = d ln f/d ln Re; (2 k + dk/d ln Re) q/Q.
+        slope = ((2.0 + motion.m) * f * length / bore + 2.0 * k + k_slope) * q / Q
         slope += viscous * mu + 2.0 * inertial * density * Q + rising
     bypassed = loss > columns["cap"]
     if bypassed.any():
@@ -229,9 +232,27 @@ def _fixed(fixed: Floats, v: Floats, Q: Floats) -> tuple[Floats, Floats | float]
     return fixed * started, np.where(started < 1.0, fixed * started / Q, 0.0)
 
 
-def _k_inf(columns: Mapping[str, Floats], flow: Floats) -> Floats:
-    """k_inf of the way the fluid really goes."""
-    forward, back = columns["k_inf"], columns.get("k_inf_back")
+def _coefficient(columns: Mapping[str, Floats], flow: Floats, Re: Floats) -> tuple[Floats, Floats]:
+    """K of each row and d K/d ln Re."""
+    k_inf, k_re = (_of_way(columns, name, flow) for name in ("k_inf", "k_re"))
+    k = formulas.fitting_coefficient.array(k_inf, k_re, Re)
+    slope = -k_re / Re
+    if "k_slow" not in columns:
+        return k, slope
+    k_slow = _of_way(columns, "k_slow", flow)
+    other = ~np.isnan(k_slow)
+    if not other.any():
+        return k, slope
+    x = formulas.transition.array(Re)
+    between = formulas.widening_between.array(formulas.turbulence.array(x), k_slow, k_inf, k_re, Re)
+    # dw/d ln Re = 6 x (1 − x) Re/2000
+    rise = 6.0 * x * (1.0 - x) * Re * (1.0 / (formulas.TURBULENT_START - formulas.LAMINAR_END))
+    return np.where(other, between, k), np.where(other, slope + rise * (k_inf - k_slow), slope)
+
+
+def _of_way(columns: Mapping[str, Floats], name: str, flow: Floats) -> Floats:
+    """A coefficient of the way the fluid really goes."""
+    forward, back = columns[name], columns.get(f"{name}_back")
     if back is None or not (flow < 0).any():
         return forward
     return np.where((flow < 0) & ~np.isnan(back), back, forward)

@@ -49,7 +49,10 @@ class Row:
     inertial: float = 0.0  # [1/m⁴]: drop = inertial · ρ · Q²
     fixed: float = 0.0  # [Pa]
     cap: float = float("inf")  # bypass opening pressure [Pa]
+    k_slow: float | None = None  # in the place of k_inf in laminar flow; None: k_inf
     k_inf_back: float | None = None  # the same for flow from end to start, where it differs
+    k_re_back: float | None = None
+    k_slow_back: float | None = None
     path: tuple[tuple[float, float], ...] = ()  # centre line as drawn, (x, y) [m]; one point for a part
     arc: float = 0.0  # length of a bend along its centre line, whose friction is in its coefficients [m]
     note: str = ""  # a reservation the user should read ("mitre of 30°: Darby's 45° row in proportion")
@@ -79,7 +82,7 @@ _FOOT_VALVES = ("foot valve", "poppet foot valve")
 def intake_rows(intake: Intake) -> list[Row]:
     """An intake's screen, if it has one, then the entrance to its line. Raises FittingError."""
     tank, inside, out = f"reservoir:{intake.reservoir}", f"{intake.name}/inside", f"{intake.name}/out"
-    k_inf, k_re, source = (
+    k = (
         losses.fitting_k(intake.kind, nominal(intake), bore(intake))
         if intake.kind in _FOOT_VALVES
         else losses.entrance_k(intake.kind)
@@ -88,7 +91,7 @@ def intake_rows(intake: Intake) -> list[Row]:
     if intake.screen is not None:
         rows.append(_screen_row(intake, intake.screen, tank, inside))
     start = inside if rows else tank
-    entrance = _at_part(intake, "entrance", "entrance", start, out, k_inf, k_re, source=source)
+    entrance = _at_part(intake, "entrance", "entrance", start, out, **k._asdict())
     return [*rows, replace(entrance, k_inf_back=INTO_STILL_FLUID)]
 
 
@@ -140,9 +143,11 @@ def _fitting_row(fitting: Fitting, density: float, ends: tuple[float, float], st
     row = _at_part(fitting, fitting.kind, kind, start, end, **found)
     if fitting.kind not in REDUCER_KINDS:
         return row
-    back = losses.reducer_k(ends[1], ends[0], _optional(fitting.length))
-    own = row.k_inf if fitting.curve is not None else back.k_inf
-    return replace(row, bore=columns.least(*ends), k_inf_back=own)
+    if fitting.curve is not None:
+        return replace(row, bore=columns.least(*ends))
+    return _with_back(
+        replace(row, bore=columns.least(*ends)), losses.reducer_k(*ends[::-1], _optional(fitting.length))
+    )
 
 
 def _fitting_figures(fitting: Fitting, density: float, ends: tuple[float, float]) -> dict[str, Any]:
@@ -225,6 +230,7 @@ def _at_part(
     end: str,
     k_inf: float = 0.0,
     k_re: float = 0.0,
+    k_slow: float | None = None,
     viscous: float = 0.0,
     inertial: float = 0.0,
     fixed: float = 0.0,
@@ -246,6 +252,7 @@ def _at_part(
         bore=bore(part),
         k_inf=k_inf,
         k_re=k_re,
+        k_slow=k_slow,
         viscous=viscous,
         inertial=inertial,
         fixed=fixed,
@@ -301,7 +308,8 @@ def _piece_row(
     k_inf, k_re, note, source = 0.0, 0.0, "", ""
     if piece.bend:
         kind = run.bend if run.bend_radius is None else "bent"
-        k_inf, k_re, note, source = losses.bend_k(kind, radius, piece.angle, width, nominal(run))
+        found = losses.bend_k(kind, radius, piece.angle, width, nominal(run), rough)
+        k_inf, k_re, note, source = found
     return Row(
         key=f"{run.name}/{piece.element}",
         part=run.name,
@@ -341,14 +349,13 @@ def bore_change(
     same = abs(d_in - d_out) <= SAME_BORE * columns.largest(*bores)
     if columns.every(same):
         return None
-    k_inf, k_re, source = losses.bore_change_k(d_in, d_out)
-    back, _, _ = losses.bore_change_k(d_out, d_in)
+    there, back = losses.bore_change_k(d_in, d_out), losses.bore_change_k(d_out, d_in)
     width = columns.least(*bores)
     if columns.some(same):  # of many variants; in these the row takes nothing and leaves the flow as it is
-        k_inf, k_re, back = (columns.choose(same, 0.0, k) for k in (k_inf, k_re, back))
+        there, back = (_none_where(same, k) for k in (there, back))
         width = columns.choose(same, d_in, width)
     at = position(joint)
-    return Row(
+    row = Row(
         key=f"{before}>{after}/bore change",
         part=run.name,
         element=f"bore change at {joint.name}",
@@ -358,12 +365,24 @@ def bore_change(
         z_in=at[1],
         z_out=at[1],
         bore=width,
-        k_inf=k_inf,
-        k_re=k_re,
-        k_inf_back=back,
+        k_inf=there.k_inf,
+        k_re=there.k_re,
+        k_slow=there.k_slow,
         path=(at,),
-        source=source,
+        source=there.source,
     )
+    return _with_back(row, back)
+
+
+def _none_where(same: bool, k: losses.K) -> losses.K:
+    """No loss in the variants in which the bores are the same."""
+    k_inf, k_re, k_slow = (columns.choose(same, 0.0, x) for x in (k.k_inf, k.k_re, losses.in_slow_flow(k)))
+    return losses.K(k_inf, k_re, k.source, k_slow)
+
+
+def _with_back(row: Row, back: losses.K) -> Row:
+    """A row with what it takes of flow that runs from its end to its start."""
+    return replace(row, k_inf_back=back.k_inf, k_re_back=back.k_re, k_slow_back=losses.in_slow_flow(back))
 
 
 def tee_row(tee: Tee, leg: str, start: str, end: str, note: str) -> Row:

@@ -213,7 +213,7 @@ def _put(columns: Mapping[str, Floats], tees: TeeTable, k_inf: Floats, k_re: Flo
     present = tees.present
     at = tees.rows[present]
     held = dict(columns)
-    for name, values in (("k_inf", k_inf), ("k_re", k_re), ("k_inf_back", k_inf)):
+    for name, values in (("k_inf", k_inf), ("k_re", k_re), ("k_inf_back", k_inf), ("k_re_back", k_re)):
         held[name] = held[name].copy()
         held[name][at] = values[present] if held[name].ndim == 1 else values[present][:, None]
     return held

@@ -44,12 +44,25 @@ class Element:
         return self.row.k_inf if self.flow >= 0 or back is None else back
 
     @property
+    def k_re(self) -> float:
+        """Of the way the fluid goes."""
+        back = self.row.k_re_back
+        return self.row.k_re if self.flow >= 0 or back is None else back
+
+    @property
+    def k_slow(self) -> float | None:
+        """Of the way the fluid goes, in the place of k_inf in laminar flow; None where it is k_inf."""
+        back = self.row.k_slow_back
+        return self.row.k_slow if self.flow >= 0 or back is None else back
+
+    @property
     def targets(self) -> tuple[tuple[Symbol, float], ...]:
         """What its coefficients are."""
         row = self.row
         return (
             (symbols.k_inf, self.k_inf),
-            (symbols.k_re, row.k_re),
+            (symbols.k_re, self.k_re),
+            (symbols.k_slow, self.k_slow or 0.0),
             (symbols.viscous, row.viscous),
             (symbols.inertial, row.inertial),
             (symbols.fixed, row.fixed),
@@ -113,11 +126,26 @@ def _reducer(part: Fitting, element: Element, make: Maker) -> Iterator[Step]:
         yield from min(ways, key=lambda steps: abs(_last(steps, symbols.k_inf) - element.k_inf))
         return
     yield make.given(symbols.k_inf, element.k_inf, element.row.source)
+    yield from _gradual(part, element, small, large, make)
     slow = make.work(formulas.cone_slow, part.length.si, large, small)
-    if math.isclose(slow.value, element.row.k_re, rel_tol=SAME):
+    if math.isclose(slow.value, element.k_re, rel_tol=SAME):
         yield slow
     else:
-        yield make.given(symbols.k_re, element.row.k_re, element.row.source)
+        yield make.given(symbols.k_re, element.k_re, element.row.source)
+
+
+def _gradual(part: Fitting, element: Element, small: float, large: float, make: Maker) -> Iterator[Step]:
+    """What a cone that widens takes in laminar flow."""
+    if element.k_slow is None or element.k_slow == element.k_inf or part.length is None:
+        return
+    yield make.work(formulas.bore_ratio, small, large)
+    angle = coefficients.cone_angle(small, large, part.length.si)
+    yield make.given(
+        symbols.opening_angle, angle, f"of its bores and length, {written(math.degrees(angle), 3)}°"
+    )
+    factor = make.work(formulas.gradual, angle)
+    yield factor
+    yield make.work(formulas.gradual_slow, factor.value, small / large)
 
 
 def _last(steps: list[Step], symbol: Symbol) -> float:
@@ -183,11 +211,13 @@ def _bend(element: Element, run: Run, make: Maker) -> Iterator[Step]:
     if run.bend_radius is None and f"{run.bend} 90" in coefficients.DARBY_ROWS:
         yield from _elbow(run.bend, angle, outline.nominal(run), make)
     else:
-        yield from _smooth(outline.bend_radius(run), outline.bore(run), angle, make)
+        yield from _smooth(element.row, outline.bend_radius(run), angle, make)
 
 
-def _smooth(radius: float, bore: float, angle: float, make: Maker) -> Iterator[Step]:
-    friction = make.work(formulas.smooth_friction, coefficients.BEND_REYNOLDS)
+def _smooth(row: Row, radius: float, angle: float, make: Maker) -> Iterator[Step]:
+    bore = row.bore
+    yield make.given(symbols.roughness, row.roughness, "of the run's wall")
+    friction = make.work(formulas.bend_friction, coefficients.BEND_REYNOLDS, row.roughness, bore)
     yield friction
     yield make.given(symbols.radius, radius, "as drawn")
     yield make.work(formulas.smooth_bend, friction.value, angle, radius, bore)
@@ -239,6 +269,7 @@ def _step(small: float, large: float, widens: bool, make: Maker) -> Iterator[Ste
     yield ratio
     if widens:
         yield make.work(formulas.widening, ratio.value)
+        yield make.work(formulas.widening_slow, ratio.value)
         return
     jet = make.work(formulas.contracted_jet, ratio.value)
     yield jet

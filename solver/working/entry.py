@@ -146,7 +146,13 @@ def _turbulence(reynolds: float, make: Maker) -> Iterator[Step]:
 
 def _loss(place: Place, element: Element, make: Maker) -> Iterator[Step]:
     entry, row, fluid = place.entry, element.row, place.solution.fluid
-    k = make.work(formulas.fitting_coefficient, element.k_inf, row.k_re, entry.reynolds)
+    if element.k_slow is None or element.k_slow == element.k_inf:
+        k = make.work(formulas.fitting_coefficient, element.k_inf, element.k_re, entry.reynolds)
+    else:
+        yield from _turbulence(entry.reynolds, make)
+        share = losses.turbulence(entry.reynolds)
+        both = element.k_slow, element.k_inf
+        k = make.work(formulas.widening_between, share, *both, element.k_re, entry.reynolds)
     if k.value:
         yield k
     mu = make.work(formulas.dynamic_viscosity, fluid.viscosity, fluid.density)

@@ -175,7 +175,7 @@ def test_over_at_both_says_both():
 
 
 def test_the_column_that_breaks_at_the_cold_start():
-    found = seen(cold(lifted(flow=0.0009, bore=0.022, port=0.022)))
+    found = seen(cold(lifted(flow=0.0009, bore=0.0225, port=0.0225)))
     assert found.headline.startswith("Within at 45 °C; the column of fluid breaks before the port: it would")
     assert found.headline.endswith(" kPa abs at the 5 °C start")
     assert found.severity == "stop"

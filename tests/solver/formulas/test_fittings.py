@@ -16,10 +16,14 @@ from solver.network.screens import fit, flow_coefficient
 ratios = st.floats(0.1, 0.99)
 
 
-@given(st.floats(0.01, 0.3), st.floats(0.6, 20), st.floats(1, 180))
-def test_smooth_bends_are_those_of_rennels(bore: float, ratio: float, degrees: float) -> None:
-    ours = coefficients.bend_k("bent", ratio * bore, math.radians(degrees), bore, bore)
-    theirs = library.bend_rounded(Di=bore, angle=degrees, rc=ratio * bore, Re=1e5, method="Rennels")
+@given(st.floats(0.01, 0.3), st.floats(0.6, 20), st.floats(1, 180), st.floats(0, 0.04))
+def test_smooth_bends_are_those_of_rennels(
+    bore: float, ratio: float, degrees: float, roughness: float
+) -> None:
+    ours = coefficients.bend_k("bent", ratio * bore, math.radians(degrees), bore, bore, roughness * bore)
+    theirs = library.bend_rounded(
+        Di=bore, angle=degrees, rc=ratio * bore, Re=1e5, roughness=roughness * bore, method="Rennels"
+    )
     assert ours.k_inf == pytest.approx(theirs, rel=1e-10)
 
 

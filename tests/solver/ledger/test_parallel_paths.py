@@ -108,7 +108,7 @@ def test_a_narrow_line_beside_the_walk_is_too_fast() -> None:
         intake("first", (0.5, 0.12), bore=0.06),
         intake("second", (1.5, 0.12), bore=0.035),
         tee("header", (1.0, 1.2), bore=0.08),
-        run("left", "first", "header", via=[(0.5, 1.2)], bore=0.06, out_of_plane=6.0),
+        run("left", "first", "header", via=[(0.5, 1.2)], bore=0.06, out_of_plane=12.0),
         run("right", "second", "header", via=[(1.5, 1.2)], bore=0.035),
         run("up", "header", "pump", bore=0.08),
         pump(at=(1.0, 2.0), flow=0.004),

@@ -24,8 +24,7 @@ def built():
 
 def stream(rows, flow):
     base = built()
-    names = [name for name in build.NUMBERS if name != "k_inf_back"]
-    columns = {name: np.array([getattr(row, name) for row in rows]) for name in names}
+    columns = build.columns(rows)
     flows = np.array(flow)
     whole = replace(base, rows=tuple(rows), columns=columns, index={row.key: i for i, row in enumerate(rows)})
     drops = losses.drop(columns, flows, OIL.density, OIL.viscosity, heads=True)

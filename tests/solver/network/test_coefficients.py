@@ -30,7 +30,7 @@ BY_OTHER_MEANS = {
 
 def _bend(bend: str, degrees: float) -> coefficients.Bend:
     return coefficients.bend_k(
-        bend, RADIUS.get(bend, 0.0762), math.radians(degrees), NPS_2.bore, NPS_2.nominal
+        bend, RADIUS.get(bend, 0.0762), math.radians(degrees), NPS_2.bore, NPS_2.nominal, 0.0
     )
 
 
@@ -87,14 +87,14 @@ def test_an_elbow_at_an_angle_of_no_row_says_so(bend: str) -> None:
 @given(st.floats(0.6, 100), st.floats(1, 180))
 def test_a_bend_never_loses_less_than_its_own_arc_when_laminar(ratio: float, degrees: float) -> None:
     bore = 0.05
-    bend = coefficients.bend_k("bent", ratio * bore, math.radians(degrees), bore, bore)
+    bend = coefficients.bend_k("bent", ratio * bore, math.radians(degrees), bore, bore, 0.0)
     assert bend.k_re >= 64 * ratio * math.radians(degrees) * (1 - 1e-12)
     assert bend.k_re >= 800 * degrees / 90 * (1 - 1e-12)
 
 
 def test_a_tighter_bend_than_a_tube_can_make_is_refused() -> None:
     with pytest.raises(FittingError, match="half the bore"):
-        coefficients.bend_k("bent", 0.02, math.pi / 2, 0.05, 0.05)
+        coefficients.bend_k("bent", 0.02, math.pi / 2, 0.05, 0.05, 0.0)
 
 
 @given(st.floats(0.1, 0.999999))

@@ -79,14 +79,14 @@ def test_hooper_s_valves(kind: str, name: str, reynolds: float) -> None:
 @pytest.mark.parametrize(("bend", "name"), ELBOWS.items())
 def test_darby_s_elbows_and_mitres(bend: tuple[str, int], name: str) -> None:
     kind, degrees = bend
-    ours = coefficients.bend_k(kind, 0.0762, math.radians(degrees), BORE_2, NPS_2)
+    ours = coefficients.bend_k(kind, 0.0762, math.radians(degrees), BORE_2, NPS_2, 0.0)
     assert k(ours, 500.0) == pytest.approx(library.Darby3K(NPS=2.0, Re=500.0, name=name), rel=1e-9)
     assert ours.note == ""
 
 
 def test_a_mitre_of_three_welds_at_45_degrees_is_half_of_one_at_90() -> None:
     half, full = (
-        coefficients.bend_k("three-weld mitre", 0.0762, math.radians(turn), BORE_2, NPS_2)
+        coefficients.bend_k("three-weld mitre", 0.0762, math.radians(turn), BORE_2, NPS_2, 0.0)
         for turn in (45, 90)
     )
     assert half.k_re == pytest.approx(full.k_re / 2)
@@ -101,7 +101,7 @@ def test_crane_s_foot_valves(kind: str, style: int) -> None:
 
 def test_every_bend_of_a_drawing_has_coefficients() -> None:
     for bend in BENDS:
-        assert coefficients.bend_k(bend, 0.0762, math.pi / 2, BORE_2, NPS_2).k_re >= 500
+        assert coefficients.bend_k(bend, 0.0762, math.pi / 2, BORE_2, NPS_2, 0.0).k_re >= 500
 
 
 # Reducers

@@ -13,12 +13,28 @@ from solver.formulas import flow as formulas
 from solver.network import losses
 from solver.network.losses import Floats
 
-NAMES = ("bore", "length", "roughness", "k_inf", "k_re", "viscous", "inertial", "fixed", "cap", "k_inf_back")
+NAMES = (
+    "bore",
+    "length",
+    "roughness",
+    "k_inf",
+    "k_re",
+    "viscous",
+    "inertial",
+    "fixed",
+    "cap",
+    "k_slow",
+    "k_inf_back",
+)
 
 
 def _columns(rows: int = 1, **given: Any) -> dict[str, Floats]:
     """A table of equal rows, each a 50 mm bore with nothing in it but what is given."""
-    plain = dict.fromkeys(NAMES, 0.0) | {"bore": 0.05, "cap": np.inf, "k_inf_back": np.nan} | given
+    plain = (
+        dict.fromkeys(NAMES, 0.0)
+        | {"bore": 0.05, "cap": np.inf, "k_slow": np.nan, "k_inf_back": np.nan}
+        | given
+    )
     return {
         name: np.full(rows, value) if np.isscalar(value) else np.array(value) for name, value in plain.items()
     }
@@ -41,6 +57,7 @@ PARTS = [
     {"viscous": 1e9},
     {"inertial": 1e7},
     {"fixed": 5000.0},
+    {"k_slow": 1.73, "k_inf": 0.4},
 ]
 
 
@@ -101,15 +118,19 @@ def test_continuous_in_value_and_slope_at_the_ends_of_the_transition(
 
 @given(st.floats(-6, -1.5), st.floats(1.0001, 1.1))
 def test_loss_never_falls_as_flow_rises(exponent: float, factor: float) -> None:
+    """But of a widening alone: in laminar flow no pressure comes back, in turbulent flow some does."""
     flow = 10.0**exponent
     for part in PARTS:
-        assert _loss(flow * factor, **part) >= _loss(flow, **part) > 0
+        if "k_slow" not in part:
+            assert _loss(flow * factor, **part) >= _loss(flow, **part) > 0
 
 
 @given(st.floats(1e-6, 3e-2), st.floats(1e-7, 2e-3))
 @settings(max_examples=200)
 def test_the_slope_is_the_derivative(flow: float, viscosity: float) -> None:
-    columns = _columns(length=1.5, roughness=4.57e-5, k_inf=0.6, k_re=800.0, viscous=1e8, inertial=1e6)
+    columns = _columns(
+        length=1.5, roughness=4.57e-5, k_inf=0.6, k_re=800.0, k_slow=1.9, viscous=1e8, inertial=1e6
+    )
     reynolds = 4 * flow / (np.pi * 0.05 * viscosity)
     if min(abs(reynolds / 2000 - 1), abs(reynolds / 4000 - 1)) < 1e-4:
         return  # the second derivative jumps here, and a difference across it is no derivative
@@ -208,3 +229,31 @@ def test_transitional_friction_lies_between_the_two_laws(reynolds: float, ratio:
     f, _ = losses.friction(np.array([reynolds]), np.array([ratio]))
     ends = sorted([64 / reynolds, formulas.colebrook(reynolds, ratio, 1.0)])
     assert ends[0] * (1 - 1e-12) <= f[0] <= ends[1] * (1 + 1e-12)
+
+
+@given(st.floats(0.1, 0.99), st.floats(10, 2000))
+def test_no_widening_raises_the_static_pressure_in_laminar_flow(beta: float, reynolds: float) -> None:
+    """What the slower fluid gives back of its velocity head is lost in the eddies."""
+    k = losses.bore_change_k(0.05 * beta, 0.05)
+    row = {"bore": 0.05 * beta, "k_inf": k.k_inf, "k_re": k.k_re, "k_slow": k.k_slow}
+    flow = np.array([_flow(reynolds, 0.05 * beta)])
+    narrow = losses.drop(_columns(**row), flow, 870.0, 46e-6, heads=True)
+    wide = losses.drop(_columns(), flow, 870.0, 46e-6, heads=True)
+    assert narrow.velocity_head[0] - wide.velocity_head[0] <= narrow.loss[0] * (1 + 1e-12)
+
+
+@pytest.mark.parametrize("reynolds", [2000.0, 4000.0])
+def test_a_widening_has_no_step_between_laminar_and_turbulent_flow(reynolds: float) -> None:
+    k = losses.bore_change_k(0.03, 0.05)
+    given = {"bore": 0.03, "k_inf": k.k_inf, "k_slow": k.k_slow}
+    before, after = (_loss(_flow(reynolds * share, 0.03), **given) for share in (1 - 1e-9, 1 + 1e-9))
+    assert after == pytest.approx(before, rel=1e-8)
+
+
+def test_a_gradual_widening_goes_from_its_cone_to_a_step() -> None:
+    """Hooper (1988): 2.6 sin(θ/2) of a sudden one up to 45°."""
+    step = losses.bore_change_k(0.03, 0.05).k_slow
+    assert step is not None
+    for degrees, share in ((10.0, 0.2266), (20.0, 0.4515), (45.0, 0.99498), (46.0, 1.0), (120.0, 1.0)):
+        found = losses.bore_change_k(0.03, 0.05, np.radians(degrees)).k_slow
+        assert found == pytest.approx(step * share, rel=2e-4)
