@@ -1,0 +1,109 @@
+"""Papers and their sizes, and what a sheet is written to."""
+
+from __future__ import annotations
+
+import xml.etree.ElementTree as ET
+from pathlib import Path
+
+import pytest
+from pypdf import PdfReader
+from PySide6.QtGui import QImage
+
+from sketch.page.paper import paths_of, told
+from sketch.page.sheet import SheetError, write_sheet
+from solver.ledger.solve import Solution
+from tests.sketch.sheets import solution, written
+
+pytestmark = pytest.mark.usefixtures("qapp")
+
+
+def test_letter_is_for_us_customary_drawings_unless_asked_otherwise() -> None:
+    for name, wide in (("carriage-at-altitude", 279.4), ("wash-water-npsh", 297.0)):
+        found = float(PdfReader(written(name)).pages[0].mediabox.width) / 72 * 25.4
+        assert found == pytest.approx(wide, abs=0.4)
+
+
+CARRIAGE = "carriage-at-altitude"
+
+
+@pytest.fixture(scope="module")
+def carriage() -> Solution:
+    return solution(CARRIAGE)
+
+
+def test_every_font_is_embedded(carriage: Solution) -> None:
+    path = written(CARRIAGE)
+    seen = 0
+    for page in PdfReader(path).pages:
+        for font in page["/Resources"]["/Font"].values():
+            (inner,) = font.get_object()["/DescendantFonts"]
+            descriptor = inner.get_object()["/FontDescriptor"].get_object()
+            assert "/FontFile2" in descriptor or "/FontFile3" in descriptor
+            seen += 1
+    assert seen
+
+
+@pytest.mark.parametrize(("paper", "size"), [("A4", (297.0, 210.0)), ("Letter", (279.4, 215.9))])
+def test_the_paper_has_the_size_that_was_asked_for(paper: str, size: tuple[float, float]) -> None:
+    for page in PdfReader(written(CARRIAGE, paper=paper)).pages:
+        found = (float(page.mediabox.width) / 72 * 25.4, float(page.mediabox.height) / 72 * 25.4)
+        assert found == pytest.approx(size, abs=0.4)
+
+
+def test_svg_is_drawn_with_text_that_stays_text(carriage: Solution, tmp_path: Path) -> None:
+    roots = [ET.parse(path).getroot() for path in write_sheet(carriage, tmp_path / "sheet.svg")]
+    texts = [
+        element.text or "" for root in roots for element in root.iter("{http://www.w3.org/2000/svg}text")
+    ]
+    assert any("Ledger of carriage" in text for text in texts)
+    assert any("Steady flow" in text for text in texts)
+    assert not any("nan" in text for text in texts)
+    assert {root.get("viewBox") for root in roots} == {"0 0 1056 816"}
+
+
+def test_pictures_are_a_file_a_page(carriage: Solution, tmp_path: Path) -> None:
+    count = len(PdfReader(written(CARRIAGE)).pages)
+    pictures = write_sheet(carriage, tmp_path / "sheet.png")
+    assert [path.name for path in pictures] == [f"sheet-{number}.png" for number in range(1, count + 1)]
+    assert sorted(tmp_path.glob("*.png")) == sorted(pictures)
+    for path in pictures:
+        image = QImage(str(path))
+        assert image.width() == pytest.approx(279.4 / 25.4 * 192, abs=1)
+        assert image.height() == pytest.approx(215.9 / 25.4 * 192, abs=1)
+        assert image.text("Title") == carriage.layout.title
+
+
+def test_one_page_keeps_its_name_and_several_are_told(tmp_path: Path) -> None:
+    path = tmp_path / "out.png"
+    assert paths_of(path, 1) == (path,)
+    several = paths_of(path, 3)
+    assert [each.name for each in several] == ["out-1.png", "out-2.png", "out-3.png"]
+    assert told([path]) == str(path)
+    assert told(several) == f"{several[0]} to out-3.png, a page each"
+
+
+def test_what_cannot_be_written_is_said_and_leaves_nothing_behind(carriage: Solution, tmp_path: Path) -> None:
+    with pytest.raises(SheetError, match=r"sheet\.pdf"):
+        write_sheet(carriage, tmp_path / "no folder" / "sheet.pdf")
+    with pytest.raises(SheetError):
+        write_sheet(carriage, tmp_path / ("x" * 300 + ".pdf"))
+    folder = tmp_path / "folder.pdf"
+    folder.mkdir()
+    with pytest.raises(SheetError):
+        write_sheet(carriage, folder)
+    assert list(tmp_path.iterdir()) == [folder]
+
+
+def test_an_existing_file_is_kept_when_the_new_one_cannot_be_made(
+    carriage: Solution, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    path = tmp_path / "sheet.pdf"
+    path.write_bytes(b"the old one")
+
+    def fail(*_: object) -> None:
+        raise SheetError("the page could not be begun")
+
+    monkeypatch.setattr("sketch.page.paper._begin", fail)
+    with pytest.raises(SheetError):
+        write_sheet(carriage, path)
+    assert path.read_bytes() == b"the old one"

@@ -1,0 +1,29 @@
+"""A table breaks its words, and itself only where it must."""
+
+from __future__ import annotations
+
+import pytest
+
+from sketch.drawing.pencil import Ruler
+from sketch.page.blocks import Heading, Paragraph, paginate
+from sketch.page.table import Row, Table
+
+# Asking Qt for a font needs an application.
+pytestmark = pytest.mark.usefixtures("qapp")
+
+
+def test_words_too_long_for_their_column_are_broken_not_cut() -> None:
+    ruler = Ruler()
+    words = "a sentence that says where a figure comes from and what replaces it " * 2
+    table = Table(("How", "Source", "kPa"), (Row((words, words, "1.25")),), frozenset((0, 1)))
+    short = Table(("How", "Source", "kPa"), (Row(("short", "short", "1.25")),), frozenset((0, 1)))
+    assert table.height(ruler, 500.0) > 2 * short.height(ruler, 500.0) - ruler.height()
+    assert table.height(ruler, 4000.0) == short.height(ruler, 4000.0)
+
+
+def test_a_table_that_fits_on_a_page_is_not_torn_for_a_little_room() -> None:
+    ruler = Ruler()
+    table = Table(("Name", "Figure"), tuple(Row((f"{k}", f"{k}.5")) for k in range(12)), frozenset((0,)))
+    above = [Paragraph("a line") for _ in range(9)]
+    pages = paginate([*above, Heading("Ledger"), table], ruler, 800.0, 400.0)
+    assert [table in page for page in pages] == [False, True]
