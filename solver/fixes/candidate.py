@@ -1,0 +1,95 @@
+"""What a change is: an edit of the drawing, the sizes it comes in, and what it costs in kind."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, field, replace
+from enum import StrEnum
+from typing import Any
+
+from solver.layout.parts import Layout
+from solver.quantities import units
+from solver.quantities.units import Kind, Quantity, System
+
+
+class FixKind(StrEnum):
+    """Changes of one kind stand in each other's place; two of them are never made together."""
+
+    PLACE = "place of the pump"
+    SIZE = "size of the line"
+    BENDS = "bends"
+    ROUTE = "route"
+    VALVE = "valve"
+    SCREEN = "screen"
+    LEVEL = "fluid level"
+    SPEED = "speed"
+    FLUID = "fluid"
+    TEMPERATURE = "temperature"
+    PRESSURE = "pressure on the fluid"
+
+
+@dataclass(frozen=True, slots=True)
+class Edited:
+    """A drawing after a change, and what the change makes of its cases, as partial drawings by name."""
+
+    layout: Layout
+    cases: Mapping[str, Mapping[str, Any]] = field(default_factory=dict)
+
+    def with_layout(self, layout: Layout) -> Edited:
+        """These cases over another drawing."""
+        return replace(self, layout=layout)
+
+
+@dataclass(frozen=True, slots=True)
+class Candidate:
+    """A change that could be made, in any of its sizes.
+
+    A continuous one runs from `now` to `most` and is written in steps of `step`; one that comes in sizes has
+    them in `sizes`, the smallest change first. `edit` raises ValueError where the size makes no drawing.
+    """
+
+    kind: FixKind
+    part: str  # what it changes; "" for the line or the drawing as a whole
+    edit: Callable[[Edited, float], Edited]
+    say: Callable[[float, System], str]  # the change as an order: "lower the port to 0.90 m"
+    cost: str  # in kind: what has to be bought, done or accepted
+    now: float = 0.0
+    most: float = 0.0
+    step: float = 0.0
+    usual: float = 0.0  # the size offered where nothing is lacking
+    sizes: tuple[float, ...] = ()
+    enough_unit: Kind | None = None  # of a continuous one, to write the size that is just enough
+
+    @property
+    def continuous(self) -> bool:
+        """Whether any size between `now` and `most` can be had."""
+        return not self.sizes
+
+
+def rewritten(old: Quantity, si: float, kind: Kind = Kind.LENGTH) -> Quantity:
+    """A quantity with another value, in the unit it was typed in."""
+    return units.like(old, si, kind)
+
+
+def new(si: float, kind: Kind, layout: Layout) -> Quantity:
+    """A quantity in the units that the drawing is shown in."""
+    return units.of(si, kind, units.unit(kind, System(layout.units)))
+
+
+def free_name(layout: Layout, wanted: str) -> str:
+    """The name, or with the first number that makes it new in the drawing."""
+    groups: tuple[Mapping[str, Any], ...] = (
+        layout.reservoirs,
+        layout.intakes,
+        layout.fittings,
+        layout.tees,
+        layout.pumps,
+        layout.runs,
+    )
+    names = {name for group in groups for name in group}
+    if wanted not in names:
+        return wanted
+    number = 2
+    while f"{wanted} {number}" in names:
+        number += 1
+    return f"{wanted} {number}"

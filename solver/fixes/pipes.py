@@ -1,0 +1,139 @@
+"""Changes of pipe: the next sizes up, bends of longer radius, valves that let more through."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import replace
+
+from solver.answers.variations import line_parts, with_bore
+from solver.fixes.candidate import Candidate, Edited, FixKind
+from solver.geometry import outline
+from solver.layout.parts import BENDS, VALVE_KINDS, Layout, Run
+from solver.ledger.solve import PumpLedger
+from solver.properties import sizes
+from solver.quantities.units import System
+
+SIZES_UP = 3
+"""Sizes above today's that are tried."""
+
+TIGHT_BENDS = tuple(kind for kind in BENDS if kind != "long radius")
+
+BENDS_IN_WORDS = {"long radius": "long-radius bends", "threaded long elbow": "threaded long elbows"}
+
+FULL_BORE: Mapping[str, str] = {
+    kind: "ball valve" for kind in VALVE_KINDS if kind not in ("ball valve", "three-way valve, branch")
+} | {"lift check": "swing check", "poppet foot valve": "foot valve"}
+"""What lets more through in the place of a fitting."""
+
+
+def candidates(layout: Layout, ledger: PumpLedger) -> Iterator[Candidate]:
+    """Changes of pipe for one pump's line."""
+    runs = [name for name in line_parts(ledger) if name in layout.runs]
+    if not runs:
+        return
+    losses = {name: sum(e.loss for e in ledger.entries if e.part == name) for name in runs}
+    costliest = max(runs, key=lambda name: losses[name])
+    yield from _wider(layout, line_parts(ledger), costliest, "the whole line")
+    if len(runs) > 1:
+        yield from _wider(layout, (costliest,), costliest, costliest)
+        if runs[-1] != costliest:
+            yield from _wider(layout, (runs[-1],), runs[-1], f"{runs[-1]}, at the port,")
+    for name in runs:
+        yield from _longer_bends(layout, layout.runs[name])
+    for name in line_parts(ledger):
+        if name in layout.fittings and layout.fittings[name].kind in FULL_BORE:
+            yield _fuller(name, layout.fittings[name].kind, FULL_BORE[layout.fittings[name].kind])
+        if name in layout.fittings and layout.fittings[name].opening is not None:
+            yield _opened(name)
+
+
+def _wider(layout: Layout, parts: tuple[str, ...], model: str, called: str) -> Iterator[Candidate]:
+    names = _sizes_up(layout.runs[model])
+    if not names:
+        return
+
+    def edit(edited: Edited, size: float) -> Edited:
+        name = names[round(size)]
+        width = sizes.bore(name)
+        narrower = tuple(part for part in parts if _bore(edited.layout, part) < width)
+        return edited.with_layout(with_bore(edited.layout, narrower, size=name))
+
+    def say(size: float, system: System) -> str:
+        return f"lay {called} in {names[round(size)]}".replace(",,", ",")
+
+    yield Candidate(
+        FixKind.SIZE,
+        "" if len(parts) > 1 else model,
+        edit,
+        say,
+        "new pipe and fittings" if len(parts) > 1 else "new pipe, and a reducer at each end",
+        sizes=tuple(float(i) for i in range(len(names))),
+    )
+
+
+def _bore(layout: Layout, part: str) -> float:
+    if part in layout.runs:
+        return outline.bore(layout.runs[part])
+    try:
+        return max(outline.ends(layout.joint(part)))
+    except KeyError:
+        return float("inf")  # a part that another change has taken out
+
+
+def _sizes_up(run: Run) -> tuple[str, ...]:
+    """The next standard sizes up, in the family of the run's own size, or of pipe."""
+    family = sizes.family(run.size) if run.size is not None else "NPS schedule 40"
+    width = outline.bore(run) * (1 + 1e-6)
+    wider: list[str] = []
+    for name in sizes.names():
+        if sizes.family(name) == family and sizes.bore(name) > width:
+            if wider and sizes.bore(name) < sizes.bore(wider[-1]) * 1.05:
+                continue  # the same tube with a thinner wall is no size up
+            wider.append(name)
+    return tuple(wider[:SIZES_UP])
+
+
+def _longer_bends(layout: Layout, run: Run) -> Iterator[Candidate]:
+    bends = len([piece for piece in outline.outline(layout, run) if piece.bend])
+    if not bends or run.bend_radius is not None or run.bend not in TIGHT_BENDS:
+        return
+    kinds = ("threaded long elbow", "long radius") if run.bend == "threaded elbow" else ("long radius",)
+
+    def edit(edited: Edited, size: float) -> Edited:
+        changed = replace(edited.layout.runs[run.name], bend=kinds[round(size)])
+        return edited.with_layout(replace(edited.layout, runs={**edited.layout.runs, run.name: changed}))
+
+    def say(size: float, system: System) -> str:
+        return f"give {run.name} {BENDS_IN_WORDS[kinds[round(size)]]}"
+
+    yield Candidate(
+        FixKind.BENDS,
+        run.name,
+        edit,
+        say,
+        f"{bends} bend{'s' if bends > 1 else ''}, and the room they take",
+        sizes=tuple(float(i) for i in range(len(kinds))),
+    )
+
+
+def _fuller(name: str, old: str, kind: str) -> Candidate:
+    def edit(edited: Edited, _: float) -> Edited:
+        part = replace(edited.layout.fittings[name], kind=kind, opening=None)
+        return edited.with_layout(replace(edited.layout, fittings={**edited.layout.fittings, name: part}))
+
+    def say(_: float, system: System) -> str:
+        full = "full-bore ball valve" if kind == "ball valve" else kind
+        return f"put a {full} in the place of {name}, a {old}"
+
+    return Candidate(FixKind.VALVE, name, edit, say, "a valve", sizes=(1.0,))
+
+
+def _opened(name: str) -> Candidate:
+    def edit(edited: Edited, _: float) -> Edited:
+        part = replace(edited.layout.fittings[name], opening=None, state="open")
+        return edited.with_layout(replace(edited.layout, fittings={**edited.layout.fittings, name: part}))
+
+    def say(_: float, system: System) -> str:
+        return f"open {name} all the way, and lock it open"
+
+    return Candidate(FixKind.VALVE, name, edit, say, "a lock", sizes=(1.0,))

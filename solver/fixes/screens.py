@@ -1,0 +1,139 @@
+"""Changes of a screen: larger, coarser, cleaner, or none, with a filter in the return line."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import replace
+
+from solver.answers.variations import line_parts
+from solver.fixes.candidate import Candidate, Edited, FixKind, rewritten
+from solver.layout.parts import Fitting, Intake, Layout, Screen
+from solver.ledger.solve import PumpLedger
+from solver.quantities.units import Kind, Quantity, System, quantity, said
+
+LARGEST = 6.0
+"""Times today's area; beyond it another strainer is a tank of its own."""
+
+COARSER = {100.0: ("60 per inch", "0.0075 in"), 60.0: ("40 per inch", "0.010 in")}
+"""Market-grade cloth, wires an inch to mesh and wire; from memory, unverified."""
+
+PER_INCH = 1 / 0.0254
+
+
+def candidates(layout: Layout, ledger: PumpLedger) -> Iterator[Candidate]:
+    """Changes of every screen on one pump's line."""
+    for name in line_parts(ledger):
+        part = layout.intakes.get(name) or layout.fittings.get(name)
+        if part is None or part.screen is None:
+            continue
+        yield _larger(name, part.screen)
+        if part.screen.blocked > 0:
+            yield _cleaner(name, part.screen)
+        if part.screen.mesh is not None:
+            yield from _coarser(name, part.screen.mesh)
+        if name in layout.intakes:
+            yield _without(name)
+
+
+def _put(edited: Edited, name: str, screen: Screen | None) -> Edited:
+    layout = edited.layout
+    if name in layout.intakes:
+        intake: Intake = replace(layout.intakes[name], screen=screen)
+        if screen is None and intake.kind == "strainer":
+            intake = replace(intake, kind="plain end")
+        return edited.with_layout(replace(layout, intakes={**layout.intakes, name: intake}))
+    fitting: Fitting = replace(layout.fittings[name], screen=screen)
+    return edited.with_layout(replace(layout, fittings={**layout.fittings, name: fitting}))
+
+
+def _screen(edited: Edited, name: str) -> Screen:
+    part = edited.layout.intakes.get(name) or edited.layout.fittings.get(name)
+    if part is None or part.screen is None:
+        raise ValueError(f"{name} has no screen")
+    return part.screen
+
+
+def _larger(name: str, screen: Screen) -> Candidate:
+    def edit(edited: Edited, times: float) -> Edited:
+        return _put(edited, name, _times(_screen(edited, name), times))
+
+    def say(times: float, system: System) -> str:
+        if screen.area is None:
+            return f"give {name} an element {times:.1f} times as large"
+        return f"give {name} {times:.1f} times the screen: {said(screen.area.si * times, Kind.AREA, system)}"
+
+    return Candidate(
+        FixKind.SCREEN,
+        name,
+        edit,
+        say,
+        "a larger strainer or element, and the room it takes in the tank",
+        now=1.0,
+        most=LARGEST,
+        step=0.5,
+        usual=2.0,
+        enough_unit=Kind.NUMBER,
+    )
+
+
+def _times(screen: Screen, times: float) -> Screen:
+    """The screen with its area, or the flows of its points, so many times as large."""
+    if screen.area is not None:
+        return replace(screen, area=rewritten(screen.area, screen.area.si * times, Kind.AREA))
+    drops = tuple((rewritten(flow, flow.si * times, Kind.FLOW), drop) for flow, drop in screen.drops)
+    return replace(screen, drops=drops)
+
+
+def _cleaner(name: str, screen: Screen) -> Candidate:
+    def edit(edited: Edited, _: float) -> Edited:
+        return _put(edited, name, replace(_screen(edited, name), blocked=0.0))
+
+    def say(_: float, system: System) -> str:
+        return f"clean {name}, {screen.blocked:.0%} of which is blocked".replace("%", " %")
+
+    return Candidate(
+        FixKind.SCREEN, name, edit, say, "a service, and shorter intervals from then on", sizes=(1.0,)
+    )
+
+
+def _coarser(name: str, mesh: Quantity) -> Iterator[Candidate]:
+    grades = [grade for wires, grade in COARSER.items() if mesh.si / PER_INCH > wires * 0.99]
+    if not grades:
+        return
+
+    def edit(edited: Edited, size: float) -> Edited:
+        text, wire = grades[round(size)]
+        screen = _screen(edited, name)
+        if screen.mesh is None:
+            raise ValueError(f"{name} is not drawn by its mesh")
+        cloth = replace(screen, mesh=quantity(text, Kind.WIRES), wire=quantity(wire, Kind.BORE))
+        return _put(edited, name, cloth)
+
+    def say(size: float, system: System) -> str:
+        return f"cover {name} with cloth of {grades[round(size)][0]}"
+
+    yield Candidate(
+        FixKind.SCREEN,
+        name,
+        edit,
+        say,
+        "coarser dirt reaches the pump: ask its maker what it stands",
+        sizes=tuple(float(i) for i in range(len(grades))),
+    )
+
+
+def _without(name: str) -> Candidate:
+    def edit(edited: Edited, _: float) -> Edited:
+        return _put(edited, name, None)
+
+    def say(_: float, system: System) -> str:
+        return f"put a filter in the return line in the place of the screen of {name}"
+
+    return Candidate(
+        FixKind.SCREEN,
+        name,
+        edit,
+        say,
+        "a return-line filter, fluid filtered as it is filled in, and the pump maker's consent",
+        sizes=(1.0,),
+    )

@@ -1,0 +1,135 @@
+"""Every change offered is made, solved afresh, and held to what it claims."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from functools import cache
+
+import pytest
+
+from solver.fixes.candidate import FixKind
+from solver.fixes.fixes import NOTHING, Advice, Fix, advise
+from solver.layout import file
+from solver.layout.parts import Layout, Limit
+from solver.layout.raw import lay_over
+from solver.ledger.solve import solve
+from solver.quantities.units import Kind, System, quantity
+from tests.drawings import SHIPPED
+
+
+def layouts() -> dict[str, Layout]:
+    """Every layout that comes with the program, and every alternative of it."""
+    by_name: dict[str, Layout] = {}
+    for path in SHIPPED:
+        drawing = file.read(path)
+        by_name[path.stem] = drawing.base
+        by_name |= {f"{path.stem}: {name}": each.layout for name, each in drawing.alternatives.items()}
+    return by_name
+
+
+LAYOUTS = layouts()
+
+LITTLE = quantity("1 inHg", Kind.VACUUM)
+
+
+@cache
+def advice(name: str, pump: str) -> Advice:
+    return advise(LAYOUTS[name], pump)
+
+
+def each_pump() -> list[tuple[str, str]]:
+    return [(name, pump) for name, layout in LAYOUTS.items() for pump in layout.pumps]
+
+
+def least_margin(layout: Layout, pump: str) -> float:
+    """The least margin of a drawing that is read from its text, warm or at its coldest start [Pa]."""
+    solution = solve(file.parse(file.write(file.Drawing(layout))).base)
+    cold = solution.cold(pump)
+    warm = solution.pumps[pump].margin
+    return warm if cold is None else min(warm, cold.margin)
+
+
+@pytest.mark.parametrize(("name", "pump"), each_pump())
+def test_every_change_gains_what_it_says_when_its_alternative_is_laid_over_the_file(
+    name: str, pump: str
+) -> None:
+    base, found = LAYOUTS[name], advice(name, pump)
+    before = least_margin(base, pump)
+    assert before == pytest.approx(found.now.margin, abs=0.5)
+    for fix in (*found.fixes, *found.together):
+        changed = file.from_raw(lay_over(file.to_raw(base), fix.alternative(base)))
+        after = least_margin(changed, pump)
+        assert after == pytest.approx(fix.margin, abs=0.5), fix.text
+        assert after - before == pytest.approx(fix.gain, abs=1.0), fix.text
+        assert fix.gain >= NOTHING, fix.text
+
+
+@pytest.mark.parametrize(("name", "pump"), each_pump())
+def test_the_largest_gain_stands_first(name: str, pump: str) -> None:
+    gains = [fix.gain for fix in advice(name, pump).fixes]
+    assert gains == sorted(gains, reverse=True)
+
+
+def carriage() -> Advice:
+    return advice("carriage-at-altitude", "carriage")
+
+
+def by_text(found: Advice, start: str) -> Fix:
+    (fix,) = (fix for fix in found.fixes if fix.text.startswith(start))
+    return fix
+
+
+def test_the_size_that_is_just_enough_leaves_no_margin_and_a_little_more_leaves_some() -> None:
+    fix = by_text(carriage(), "hold")
+    enough = quantity(fix.just_enough, Kind.PRESSURE).si
+    base = LAYOUTS["carriage-at-altitude"]
+
+    def margin(pressure: float) -> float:
+        tank = replace(base.reservoirs["tank"], pressure=quantity(f"{pressure:.6f} Pa", Kind.PRESSURE))
+        return least_margin(replace(base, reservoirs={"tank": tank}), "carriage")
+
+    assert margin(enough) == pytest.approx(0.0, abs=0.005 * 6894.76)  # as exact as two decimals of psi
+    assert margin(enough - 200.0) < 0 < margin(enough + 200.0)
+
+
+def test_a_change_says_what_it_buys_against_what_is_lacking() -> None:
+    fix = by_text(carriage(), "put carriage beside")
+    assert fix.cures
+    assert "more than is lacking" in fix.buys(System.US)
+    short = by_text(carriage(), "lower carriage")
+    assert not short.cures
+    assert "less than is lacking" in short.buys(System.US)
+
+
+def test_hot_water_is_cooled_and_never_warmed_and_a_line_without_screen_is_told_nothing_of_one() -> None:
+    found = advice("wash-water-npsh", "wash")
+    assert any(fix.text.startswith("cool") for fix in found.fixes)
+    assert not any(FixKind.SCREEN in fix.kinds for fix in advice("baler-flooded", "baler").fixes)
+
+
+def test_no_change_puts_another_pump_over_that_was_within() -> None:
+    base = LAYOUTS["header-two-pumps"]
+    before = solve(base).pumps
+    for fix in advice("header-two-pumps", "main").fixes:
+        after = solve(fix.edited.layout).pumps
+        assert all(after[name].sound for name, ledger in before.items() if ledger.sound), fix.text
+
+
+def test_changes_together_are_tried_where_no_single_one_is_enough() -> None:
+    base = LAYOUTS["carriage-at-altitude"]
+    thirsty = replace(
+        base,
+        site=replace(base.site, elevation=quantity("6000 m", Kind.ELEVATION)),
+        pumps={"carriage": replace(base.pumps["carriage"], limit=Limit("vacuum", ((None, LITTLE),)))},
+    )
+    found = advise(thirsty, "carriage")
+    assert not any(fix.cures for fix in found.fixes)
+    assert found.together
+    best = max(fix.gain for fix in found.fixes)
+    assert all(fix.gain > best and len(fix.kinds) >= 2 for fix in found.together[:1])
+    assert all(len(set(fix.kinds)) == len(fix.kinds) for fix in found.together)
+
+
+def test_an_unknown_pump_is_refused() -> None:
+    with pytest.raises(KeyError):
+        advise(LAYOUTS["baler-flooded"], "no such pump")
