@@ -20,6 +20,7 @@ from sketch.model.document import Document
 from sketch.page.paper import told
 from sketch.window.files import write_sheet_of
 from sketch.window.main_window import Window, make_window, settings
+from solver.findings.kinds import Severity
 from solver.geometry.reservoirs import Level
 from solver.layout.file import LayoutErrors
 from solver.quantities.units import System
@@ -55,7 +56,7 @@ def window(args: argparse.Namespace) -> int:
     if args.file is not None and opened.files.read(args.file):
         problem = _choose(opened.document, args)
         if problem:
-            opened.notice.tell(problem, severity="caution")
+            opened.notice.tell(problem, severity=Severity.CAUTION)
     if args.tab:
         opened.workspace.show_tab(args.tab)
     opened.show()
@@ -71,7 +72,9 @@ def tell_of_error(
     LOG.error("an error inside the program", exc_info=(kind, error, trace))
     if isinstance(error, Exception):
         text = f"Something went wrong inside the program ({kind.__name__}: {error})."
-        opened.notice.tell(f"{text} The drawing is as it was; save it before you go on.", severity="stop")
+        opened.notice.tell(
+            f"{text} The drawing is as it was; save it before you go on.", severity=Severity.STOP
+        )
 
 
 def sheet(args: argparse.Namespace) -> int:

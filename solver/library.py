@@ -207,7 +207,7 @@ def check(solution: Solution) -> tuple[Finding, ...]:
     """What is wrong or doubtful in a solved drawing, the worst first.
 
     >>> [finding.severity for finding in check(solve("layouts/carriage-at-altitude.toml"))][0]
-    'stop'
+    <Severity.STOP: 'stop'>
     """
     from solver.findings import checks
 

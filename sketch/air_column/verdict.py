@@ -11,7 +11,8 @@ from sketch.drawing.pencil import BODY, LARGE, Pencil, Ruler
 from sketch.drawing.symbols import circle
 from sketch.look.colours import Theme
 from sketch.look.marks import severity_colour
-from solver.findings.outlook import GOOD, Outlook
+from solver.findings.kinds import Grade
+from solver.findings.outlook import Outlook
 
 EVENED = (0.55, 0.65, 0.75, 0.85)
 """Parts of the room that a sentence of several lines is tried in, so that its lines come out alike."""
@@ -56,17 +57,17 @@ def _step(ruler: Ruler) -> float:
     return ruler.height(LARGE) * 1.08
 
 
-def _icon(pencil: Pencil, x: float, y: float, severity: str, colour: QColor, theme: Theme) -> None:
+def _icon(pencil: Pencil, x: float, y: float, severity: Grade, colour: QColor, theme: Theme) -> None:
     """A ticked disc where all is well, a triangle with its mark for a caution, an octagon with a bar for a
     stop."""
     r = 8 * pencil.dot
-    if severity == "stop":
+    if severity == Grade.STOP:
         turns = [math.radians(22.5 + 45 * step) for step in range(8)]
         corners = [(x + r * math.cos(turn), y + r * math.sin(turn)) for turn in turns]
         pencil.polygon(corners, colour, None)
         pencil.lines([((x - 0.5 * r, y), (x + 0.5 * r, y))], theme.paper, 2.0)
         return
-    if severity == GOOD:
+    if severity == Grade.GOOD:
         pencil.polygon(circle(x, y, r), colour, None)
         tick = ((x - 0.48 * r, y + 0.02 * r), (x - 0.12 * r, y + 0.4 * r), (x + 0.5 * r, y - 0.36 * r))
         pencil.pen(theme.paper, 2.0)

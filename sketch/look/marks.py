@@ -9,11 +9,12 @@ from PySide6.QtCore import QPointF, QRectF, Qt
 from PySide6.QtGui import QColor, QPainter, QPainterPath, QPen, QPolygonF
 
 from sketch.look.colours import Theme, share_colour
+from solver.findings.kinds import Grade, Severity
 
 WEIGHT = 1.6  # logical pixels
 
 
-def severity_colour(severity: str, theme: Theme) -> QColor:
+def severity_colour(severity: Severity | Grade, theme: Theme) -> QColor:
     """The colour of a finding's mark; "good" is the colour of having none."""
     found: QColor = {"stop": theme.stop, "caution": theme.caution, "good": theme.good}.get(
         severity, theme.level
@@ -21,7 +22,7 @@ def severity_colour(severity: str, theme: Theme) -> QColor:
     return found
 
 
-def severity_mark(painter: QPainter, box: QRectF, severity: str, theme: Theme) -> None:
+def severity_mark(painter: QPainter, box: QRectF, severity: Severity | Grade, theme: Theme) -> None:
     """An octagon for stop, a triangle for caution, a circle for a note, a tick for nothing to report."""
     painter.save()
     painter.setRenderHint(QPainter.RenderHint.Antialiasing)

@@ -9,7 +9,8 @@ from sketch.page.blocks import Block, Paragraph
 from sketch.page.sheet_changes import AS_DRAWN
 from sketch.page.sheet_frame import Case, Sheet
 from sketch.page.sheet_text import CAUTIONS
-from solver.findings.outlook import OVER, OVER_COLD, own_headline
+from solver.findings.kinds import Severity
+from solver.findings.outlook import OVER_BUDGET, own_headline
 from solver.ledger.solve import PumpLedger, Solution, trouble
 from solver.quantities.units import Kind, System, said
 from solver.quantities.wording import degrees, standing
@@ -62,8 +63,8 @@ def _other_pumps(sheet: Sheet, case: Case, *, named: bool) -> Iterator[Block]:
 
 def _findings(sheet: Sheet, case: Case, *, named: bool) -> Iterator[Block]:
     """The stops and cautions that no verdict tells, in a sentence each; the rest are under Findings."""
-    colours = {"stop": sheet.theme.stop, "caution": sheet.theme.caution}
-    told = [f for f in case.option.findings if f.severity in colours and f.finding not in (OVER, OVER_COLD)]
+    colours = {Severity.STOP: sheet.theme.stop, Severity.CAUTION: sheet.theme.caution}
+    told = [f for f in case.option.findings if f.severity in colours and f.finding not in OVER_BUDGET]
     where = f", {case.option.title}" if named else ""
     for found in told[:MOST_FINDINGS]:
         yield Paragraph(f"{found.text}.", f"{found.severity.capitalize()}{where}:", colours[found.severity])

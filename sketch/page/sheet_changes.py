@@ -9,7 +9,8 @@ from dataclasses import dataclass
 
 from sketch.page.blocks import Block, Heading, Paragraph
 from sketch.page.table import Row, Table
-from solver.findings.criteria import SEVERITIES, Finding
+from solver.findings.criteria import Finding
+from solver.findings.kinds import Severity
 from solver.findings.outlook import outlook
 from solver.ledger.solve import PumpLedger, Solution
 from solver.quantities import units
@@ -141,7 +142,7 @@ def _headline(option: Option, pump: str, system: System) -> str:
 def counted(findings: Sequence[Finding]) -> str:
     """How many findings there are of each severity, the worst first."""
     numbers = Counter(finding.severity for finding in findings)
-    said = [f"{numbers[each]} {each}{'s'[: numbers[each] > 1]}" for each in SEVERITIES if numbers[each]]
+    said = [f"{numbers[each]} {each}{'s'[: numbers[each] > 1]}" for each in Severity if numbers[each]]
     return ", ".join(said) or "none"
 
 

@@ -12,6 +12,7 @@ from sketch.page.blocks import Block, Heading, Paragraph
 from sketch.page.table import Row, Table
 from sketch.views import ledger_rows
 from solver.findings.criteria import Finding
+from solver.findings.kinds import Severity
 from solver.findings.outlook import outlook
 from solver.ledger.solve import BudgetLine, PumpLedger, Solution
 from solver.quantities import units
@@ -143,7 +144,7 @@ def finding_blocks(findings: Sequence[Finding], theme: Theme, name: str = "") ->
     yield Heading("Findings" + (f", {name}" if name else ""))
     if not findings:
         yield Paragraph("Nothing found within the checks made.")
-    colours = {"stop": theme.stop, "caution": theme.caution}
+    colours = {Severity.STOP: theme.stop, Severity.CAUTION: theme.caution}
     for found in findings:
         lead = f"{found.severity.capitalize()}:"
         yield Paragraph(f"{found.text}.", lead, colours.get(found.severity, theme.quiet), keep=True)

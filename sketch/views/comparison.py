@@ -8,13 +8,13 @@ from dataclasses import dataclass
 
 from sketch.model.document import BASE, Document
 from sketch.model.outcome import Outcome
-from solver.findings.checks import SEVERITIES
+from solver.findings.kinds import Grade, Severity
 from solver.ledger.solve import PumpLedger
 from solver.quantities import units
 from solver.quantities.units import Kind, System
 
 AS_DRAWN = "As drawn"
-PLURAL = {"stop": "stops", "caution": "cautions", "note": "notes"}
+PLURAL = {Severity.STOP: "stops", Severity.CAUTION: "cautions", Severity.NOTE: "notes"}
 
 
 @dataclass(frozen=True, slots=True)
@@ -29,14 +29,14 @@ class Compared:
     verdict: str  # or why there is none
     findings: str
     within: bool | None  # None where nothing is calculated
-    worst: str = ""  # severity of the worst finding, "" without any
+    worst: Severity | None = None  # of the findings; None without any
 
     @property
-    def mark(self) -> str:
+    def mark(self) -> Grade:
         """The mark it is listed with: a tick only where neither the limit nor a finding stands against it."""
-        if self.within is False or self.worst == "stop":
-            return "stop"
-        return "caution" if self.within is None or self.worst == "caution" else "good"
+        if self.within is False or self.worst == Severity.STOP:
+            return Grade.STOP
+        return Grade.CAUTION if self.within is None or self.worst == Severity.CAUTION else Grade.GOOD
 
     @property
     def title(self) -> str:
@@ -70,7 +70,7 @@ def _row(name: str, outcome: Outcome, pump: str, base: PumpLedger | None, system
         found.headline,
         _count(outcome),
         ledger.within,
-        next((each for each in SEVERITIES if any(f.severity == each for f in outcome.findings)), ""),
+        next((each for each in Severity if any(f.severity == each for f in outcome.findings)), None),
     )
 
 
@@ -79,7 +79,7 @@ def _count(outcome: Outcome) -> str:
     counted = Counter(finding.severity for finding in outcome.findings)
     said = [
         f"{counted[severity]} {severity if counted[severity] == 1 else PLURAL[severity]}"
-        for severity in SEVERITIES
+        for severity in Severity
         if counted[severity]
     ]
     return ", ".join(said) or "none"

@@ -32,10 +32,11 @@ from sketch.look.words import typeset
 from sketch.model.document import Document
 from solver.findings import checks
 from solver.findings.checks import Finding
+from solver.findings.kinds import FindingId, Grade, Severity
 from solver.quantities.units import System
 
 Index = QModelIndex | QPersistentModelIndex
-WORDS = {"stop": "Stop", "caution": "Caution", "note": "Note"}
+WORDS = {Severity.STOP: "Stop", Severity.CAUTION: "Caution", Severity.NOTE: "Note"}
 EMPTY = "Nothing to report"
 EMPTY_WHY = (
     "The checks found nothing to say about this line. They do not replace the pump maker's figures, "
@@ -100,7 +101,7 @@ class FindingsModel(QAbstractListModel):
         return None
 
 
-def _identity(finding: Finding) -> tuple[str, str, str, str]:
+def _identity(finding: Finding) -> tuple[FindingId, Severity, str, str]:
     return finding.finding, finding.severity, finding.part, finding.key
 
 
@@ -254,7 +255,7 @@ class FindingsView(QListView):
             return
         painter = QPainter(self.viewport())
         theme = theme_of(self.palette())
-        severity_mark(painter, QRectF(2 * PAD, 2 * PAD, MARK, MARK), "good", theme)
+        severity_mark(painter, QRectF(2 * PAD, 2 * PAD, MARK, MARK), Grade.GOOD, theme)
         left, width = 3 * PAD + MARK, min(WIDEST, self.viewport().width() - 5 * PAD - MARK)
         painter.setFont(self.bold)
         painter.setPen(theme.ink)

@@ -26,6 +26,7 @@ from sketch.look.words import typeset
 from sketch.model.document import Document
 from solver.answers import ask
 from solver.answers.ask import Answer
+from solver.findings.kinds import Grade
 from solver.geometry.reservoirs import Level
 from solver.layout.parts import Layout
 from solver.network.build import NetworkError
@@ -39,7 +40,7 @@ PAD = 8
 MARK = 16
 WIDEST = 720  # of a line of text
 WRAP = Qt.TextFlag.TextWordWrap | Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignTop
-MARKS = {ask.NO_LIMIT: "good", ask.ALREADY_OVER: "stop", ask.NO_ANSWER: "caution"}
+MARKS = {ask.NO_LIMIT: Grade.GOOD, ask.ALREADY_OVER: Grade.STOP, ask.NO_ANSWER: Grade.CAUTION}
 NOTHING_ASKED = "All limits: no answer, as the drawing cannot be calculated as it runs"
 
 

@@ -17,13 +17,14 @@ from sketch.look.appearance import theme_of
 from sketch.look.marks import severity_mark
 from sketch.look.words import plain, unbroken
 from sketch.model.document import Document
+from solver.findings.kinds import Grade, Severity
 
 REFUSED = "Nothing is calculated while the drawing is incomplete."
 EMPTY = "No drawing is open."
 PART = Qt.ItemDataRole.UserRole
 
 
-def mark_icon(severity: str, palette: QPalette, ratio: float, size: int = 16) -> QIcon:
+def mark_icon(severity: Severity | Grade, palette: QPalette, ratio: float, size: int = 16) -> QIcon:
     """A finding's mark as an icon, sharp at the screen's scale."""
     pixmap = QPixmap(QSize(round(size * ratio), round(size * ratio)))
     pixmap.setDevicePixelRatio(ratio)
@@ -56,7 +57,7 @@ class RefusalList(QWidget):
     def reload(self) -> None:
         """Take the reasons from the document."""
         self._heading.setText(REFUSED if self._document.refusal else EMPTY)
-        icon = mark_icon("stop", self.palette(), self.devicePixelRatioF())
+        icon = mark_icon(Severity.STOP, self.palette(), self.devicePixelRatioF())
         self._reasons.clear()
         for part, text in self._document.refusal:
             item = QListWidgetItem(icon, unbroken(f"{part}: {text}" if part else text))

@@ -15,6 +15,7 @@ from sketch.model.storage import SaveError
 from sketch.page.paper import told
 from sketch.window.notice import Notice
 from sketch.window.sheet_choice import SheetChoice, SheetWish
+from solver.findings.kinds import Severity
 from solver.layout import file
 from solver.layout.file import Drawing, LayoutErrors
 from solver.ledger.solve import Solution
@@ -148,7 +149,7 @@ class Files(QObject):
     def _refuse(self, path: Path, text: str, error: LayoutErrors | None) -> None:
         kept = " The open drawing is untouched." if self._window.has_drawing else ""
         problems = error.problems if error else ()
-        self._notice.tell(text + kept, [("Try again", lambda: self.open(path))], problems, "stop")
+        self._notice.tell(text + kept, [("Try again", lambda: self.open(path))], problems, Severity.STOP)
 
     def _greet(self) -> bool:
         self._notice.hide()
@@ -168,7 +169,7 @@ class Files(QObject):
         if not self._document.clean:
             text += " Reading it again gives up your unsaved changes."
         self._told_of_change = True
-        self._notice.tell(text, [("Read it again", self._reload)], severity="caution")
+        self._notice.tell(text, [("Read it again", self._reload)], severity=Severity.CAUTION)
 
     def save(self) -> bool:
         """Save to the drawing's file, asking for one where there is none."""
@@ -204,7 +205,7 @@ class Files(QObject):
         try:
             self._document.save(path)
         except SaveError as error:
-            self._notice.tell(str(error), [("Save as…", self.save_as)], severity="stop")
+            self._notice.tell(str(error), [("Save as…", self.save_as)], severity=Severity.STOP)
             return False
         storage.remember(path)
         if self._told_of_change:
@@ -234,7 +235,7 @@ class Files(QObject):
         try:
             paths = write_sheet_of(self._document, path, asked.paper, compare, asked.working)
         except (OSError, ValueError) as error:
-            self._notice.tell(f"The sheet was not written: {error}", severity="stop")
+            self._notice.tell(f"The sheet was not written: {error}", severity=Severity.STOP)
             return False
         self._window.say(f"Wrote {told([each.relative_to(path.parent) for each in paths])}")
         return True
@@ -271,7 +272,7 @@ class Files(QObject):
         try:
             storage.write_safely(path, make())
         except (SaveError, ValueError) as error:
-            self._notice.tell(f"The {what} was not written: {error}", severity="stop")
+            self._notice.tell(f"The {what} was not written: {error}", severity=Severity.STOP)
             return False
         self._window.say(f"Wrote {path.name}")
         return True
@@ -293,7 +294,7 @@ class Files(QObject):
             if self._window.grab().save(str(target), "PNG"):
                 self._window.say(f"Wrote {target.name}")
             else:
-                self._notice.tell(f"The picture was not written to {target}.", severity="stop")
+                self._notice.tell(f"The picture was not written to {target}.", severity=Severity.STOP)
 
     def may_leave(self) -> bool:
         """Whether the open drawing may go: saved, without changes, or given up by the user."""

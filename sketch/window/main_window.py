@@ -34,6 +34,7 @@ from sketch.window.help import Help
 from sketch.window.notice import Notice
 from sketch.window.story import Story
 from sketch.window.workspace import Workspace
+from solver.findings.kinds import Severity
 
 NAME = "Liftledger"
 SIZE = QSize(1366, 740)
@@ -191,7 +192,7 @@ class Window(QMainWindow):
             try:
                 self.document.add_alternative(name.strip())
             except ValueError as error:
-                self.notice.tell(f"No alternative was made: {error}.", severity="caution")
+                self.notice.tell(f"No alternative was made: {error}.", severity=Severity.CAUTION)
 
     def begin(self) -> None:
         """Begin a new drawing, with the shelf beside it."""
@@ -206,11 +207,11 @@ class Window(QMainWindow):
         try:
             made = building.remove(self.document.layout, name)
         except EditError as error:
-            self.notice.tell(f"{name} was not deleted: {error}.", severity="caution")
+            self.notice.tell(f"{name} was not deleted: {error}.", severity=Severity.CAUTION)
             return
         trouble = self.document.trouble_with(made)
         if trouble:
-            self.notice.tell(f"{name} was not deleted: {trouble}.", severity="caution")
+            self.notice.tell(f"{name} was not deleted: {trouble}.", severity=Severity.CAUTION)
         else:
             self.document.apply(f"Delete {name}", made)
 
@@ -222,7 +223,7 @@ class Window(QMainWindow):
             try:
                 self.document.rename(old, name)
             except EditError as error:
-                self.notice.tell(f"{old} keeps its name: {error}.", severity="caution")
+                self.notice.tell(f"{old} keeps its name: {error}.", severity=Severity.CAUTION)
 
     def show_help(self) -> None:
         """Show what the mouse and the keys do, beside the window."""
@@ -237,7 +238,7 @@ class Window(QMainWindow):
 
     def _failed(self, text: str) -> None:
         self.notice.tell(
-            f"{text} Undo the last change, or save the drawing and open it again.", severity="stop"
+            f"{text} Undo the last change, or save the drawing and open it again.", severity=Severity.STOP
         )
 
     def wear(self, choice: Choice) -> None:

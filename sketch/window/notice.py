@@ -19,6 +19,7 @@ from PySide6.QtWidgets import (
 
 from sketch.look.words import plain, tip, unbroken
 from sketch.views.refusal import mark_icon
+from solver.findings.kinds import Severity
 from solver.layout.file import Problem
 
 HEADINGS = ("Line", "Key", "Found", "Allowed")
@@ -75,7 +76,7 @@ class Notice(QFrame):
         text: str,
         answers: Sequence[Answer] = (),
         problems: Sequence[Problem] = (),
-        severity: str = "note",
+        severity: Severity = Severity.NOTE,
     ) -> None:
         """Show a message with its errors and a button for each answer."""
         self._mark.setPixmap(mark_icon(severity, self.palette(), self.devicePixelRatioF()).pixmap(16, 16))

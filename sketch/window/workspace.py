@@ -162,7 +162,7 @@ class Workspace(QSplitter):
         """Say on the tab how many findings wait behind it, and how serious the worst of them is."""
         findings = self._document.findings if self._document.solution else ()
         at, name = list(TABS).index("findings"), TABS["findings"].text
-        worst = findings[0].severity if findings else ""
+        worst = findings[0].severity if findings else None
         count = sum(finding.severity == worst for finding in findings)
         rest = f" of {len(findings)}" if count < len(findings) else ""
         shown = f"{name}: {count} {worst}{'s'[: count > 1]}{rest}" if findings else name

@@ -2,19 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-
 from solver.findings import cold, line, part, pump, site
 from solver.findings import reservoir as tank
-from solver.findings.criteria import SEVERITIES, SOURCES, TRADE, Case, Check, Finding, Limits, limits_of
+from solver.findings.criteria import SOURCES, TRADE, Case, Check, Finding, Limits, limits_of
+from solver.findings.kinds import FindingId
 from solver.ledger.solve import Solution
 from solver.quantities.units import System
 
-__all__ = ["CHECKS", "SEVERITIES", "SOURCES", "Finding", "Limits", "check", "limits_of"]
+__all__ = ["CHECKS", "SOURCES", "Finding", "Limits", "check", "limits_of"]
 
 CHECKS: tuple[Check, ...] = (
     Check(
-        "over the allowed vacuum",
+        FindingId.OVER_THE_LIMIT,
         pump.over_the_limit,
         "Below its floor a pump does not fill: it loses flow, grows noisy, and cavitation eats it away.",
         "Lower the pump or raise the level, then widen or shorten the line, clean the strainer, warm the "
@@ -22,7 +21,7 @@ CHECKS: tuple[Check, ...] = (
         "the pump maker's limit, made absolute at this site",
     ),
     Check(
-        "over at the cold start",
+        FindingId.OVER_AT_COLD_START,
         cold.over_at_cold_start,
         "Thick fluid costs the line many times as much: the pump starves at every cold start, however well "
         "it runs once warm.",
@@ -31,119 +30,119 @@ CHECKS: tuple[Check, ...] = (
         "the pump maker's limit, made absolute at this site",
     ),
     Check(
-        "thin margin",
+        FindingId.THIN_MARGIN,
         pump.thin_margin,
         "A strainer that loads up, a cold morning or a low-pressure day takes the rest.",
         "Find the largest share in the ledger and cut that first.",
         SOURCES["thin_margin"],
     ),
     Check(
-        "thin margin at the cold start",
+        FindingId.THIN_AT_COLD_START,
         cold.thin_at_cold_start,
         "A strainer that loads up or a morning colder still takes the rest.",
         "Find the largest share in the ledger at that temperature and cut that first.",
         SOURCES["thin_margin"],
     ),
     Check(
-        "start warmer than the fluid",
+        FindingId.START_WARMER_THAN_THE_FLUID,
         cold.start_warmer_than_the_fluid,
         "A line is judged at its coldest; a start that is no colder than the fluid drawn adds nothing.",
         "Draw the fluid as warm as it runs, and give the coldest morning as the coldest start.",
         TRADE,
     ),
     Check(
-        "limit estimated",
+        FindingId.LIMIT_ESTIMATED,
         pump.limit_estimated,
         "The maker's figure holds for the maker's test fluid and speed; the correction is an estimate.",
         "Ask the pump maker for the limit on this fluid at this speed; it replaces the estimate.",
         "affinity laws, to 1.5 times the maker's speed; " + TRADE,
     ),
     Check(
-        "near vapour pressure",
+        FindingId.NEAR_VAPOR_PRESSURE,
         pump.near_vapor_pressure,
         "Where the fluid boils the column breaks and the pump cavitates, whatever its rating.",
         "Lower the highest part of the line, widen the narrowest, or cool the fluid.",
         SOURCES["vapor_margin"],
     ),
     Check(
-        "free air",
+        FindingId.FREE_AIR,
         pump.free_air,
         "Dissolved air that comes out makes the fluid spongy and the pump noisy.",
         "Lower the vacuum: less lift, less loss; keep the return away from the intake.",
         SOURCES["free_air"],
     ),
     Check(
-        "start viscosity",
+        FindingId.START_VISCOSITY,
         pump.start_viscosity,
         "Fluid this thick does not follow the pump's chambers at a cold start.",
         "Heat the fluid before starting, or take a fluid of lower grade or higher viscosity index.",
         "the pump maker's start limit; where none is given, " + SOURCES["start_viscosity_other"],
     ),
     Check(
-        "start beyond the fluid's data",
+        FindingId.START_BEYOND_DATA,
         pump.start_beyond_data,
         "Outside its data a viscosity would be a guess, and this one decides whether the pump fills.",
         "Take the viscosity at that temperature from the supplier's sheet.",
         "the range of the fluid's data",
     ),
     Check(
-        "running viscosity",
+        FindingId.RUNNING_VISCOSITY,
         pump.running_viscosity,
         "Thin fluid slips through the pump's clearances and leaves its bearings dry.",
         "Cool the fluid or take a higher grade; the pump maker's own limit decides.",
         SOURCES["running_viscosity"],
     ),
     Check(
-        "strainer drop",
+        FindingId.STRAINER_DROP,
         pump.strainer_drop,
         "A strainer that costs this much clean leaves nothing for the dirt it is there to catch.",
         "Take a larger area or a coarser mesh, and filter finely on the pressure or return side.",
         SOURCES["strainer_share"],
     ),
     Check(
-        "strainer without bypass",
+        FindingId.STRAINER_AT_COLD_START,
         pump.strainer_at_cold_start,
         "Cold fluid through a fine mesh starves the pump where nothing relieves it.",
         "Take a strainer with a bypass, a coarser mesh, or heat the fluid before starting.",
         SOURCES["bypass_opening"],
     ),
     Check(
-        "bypass open",
+        FindingId.BYPASS_OPEN,
         pump.bypass_open,
         "With the bypass open the fluid reaches the pump unstrained.",
         "Clean the strainer, take a larger one, or warm the fluid.",
         "the opening pressure as typed",
     ),
     Check(
-        "suction velocity",
+        FindingId.SUCTION_VELOCITY,
         line.suction_velocity,
         "Losses grow with the square of the velocity, and fast fluid gives off its air.",
         "Take the next larger bore.",
         SOURCES["velocity_caution"],
     ),
     Check(
-        "intake not under the minimum level",
+        FindingId.INTAKE_UNCOVERED,
         line.intake_uncovered,
         "At the minimum level the intake draws air and the pump loses its prime.",
         "Lower the intake or raise the minimum level.",
         "geometry",
     ),
     Check(
-        "submergence",
+        FindingId.SUBMERGENCE,
         line.submergence,
         "A vortex from the surface carries air into the line.",
         "Lower the intake, raise the minimum level, widen the mouth, or set a plate over it.",
         "ANSI/HI 9.8: D (1 + 2.3 v/√(gD)); for water, so conservative for a small oil line",
     ),
     Check(
-        "floor clearance",
+        FindingId.FLOOR_CLEARANCE,
         line.floor_clearance,
         "An intake close to the floor chokes itself and draws up sediment.",
         "Raise the intake, or cut a plain end at 45°.",
         SOURCES["floor_clearance"],
     ),
     Check(
-        "trapped high point",
+        FindingId.TRAPPED_HIGH_POINT,
         line.trapped_high_point,
         "Air that gathers at a high point narrows the line, and reaches the pump as one slug. A vent there "
         "would draw air in where the line is below the atmosphere.",
@@ -151,133 +150,133 @@ CHECKS: tuple[Check, ...] = (
         SOURCES["clearing_froude"],
     ),
     Check(
-        "straight before the port",
+        FindingId.STRAIGHT_BEFORE_PORT,
         line.straight_before_port,
         "A bend or valve at the port fills the pump unevenly.",
         "Leave a straight length before the port, or turn the last bend further away.",
         SOURCES["straight_before_port"],
     ),
     Check(
-        "bore under the port",
+        FindingId.BORE_UNDER_PORT,
         line.bore_under_port,
         "The maker sized the port for the pump's flow; a narrower line is seldom meant.",
         "Take a line of at least the port's bore.",
         TRADE,
     ),
     Check(
-        "no foot valve",
+        FindingId.NO_FOOT_VALVE,
         line.no_foot_valve,
         "When the pump stops the line drains back, and the pump turns dry at the next start.",
         "Set a foot valve, put the pump under the level, or prime it before every start.",
         TRADE,
     ),
     Check(
-        "joint below the atmosphere",
+        FindingId.JOINT_BELOW_ATMOSPHERE,
         line.joint_below_atmosphere,
         "Such a joint draws air where it would otherwise drip, and nothing shows outside.",
         "Keep joints few and tight; look here first when the pump foams.",
         TRADE,
     ),
     Check(
-        "transitional flow",
+        FindingId.TRANSITIONAL_FLOW,
         line.transitional_flow,
         "Between laminar and turbulent flow the friction is uncertain by tens of percent.",
         "Leave margin for it, or move away from it with another bore.",
         SOURCES["transitional_share"],
     ),
     Check(
-        "reservoir volume",
+        FindingId.RESERVOIR_VOLUME,
         tank.reservoir_volume,
         "The fluid comes back before it has cooled and let go of its air.",
         "Take a larger reservoir, a baffle between return and intake, or a cooler.",
         SOURCES["reservoir_minutes"],
     ),
     Check(
-        "intake uncovered by the draw-down",
+        FindingId.INTAKE_DRAWN_DRY,
         tank.intake_drawn_dry,
         "With the cylinders out the intake draws air and the pump loses its prime.",
         "Take a larger reservoir, fill it higher, or lower the intake.",
         "geometry",
     ),
     Check(
-        "draw-down under the minimum level",
+        FindingId.DRAWN_UNDER_THE_MINIMUM,
         tank.drawn_under_the_minimum,
         "The cylinders take the fluid lower than the level the line is designed for.",
         "Look at the ledger at the drawn-down level; fill higher, or lower the minimum level to it.",
         "geometry",
     ),
     Check(
-        "baffle lets nothing pass",
+        FindingId.BAFFLE_SHUTS,
         tank.baffle_shuts,
         "The return fills one side while the pump empties the other.",
         "Lower the baffle under the level, or leave a gap at its foot.",
         "geometry",
     ),
     Check(
-        "return beside the intake",
+        FindingId.RETURN_BESIDE_INTAKE,
         tank.return_beside_intake,
         "Warm fluid full of air goes straight back to the pump.",
         "Set the return on the far side of a baffle, or at the other end.",
         TRADE,
     ),
     Check(
-        "return above the fluid",
+        FindingId.RETURN_ABOVE_FLUID,
         tank.return_above_fluid,
         "A return that falls through the air carries air down with it.",
         "Lead the return under the minimum level.",
         TRADE,
     ),
     Check(
-        "acceleration head",
+        FindingId.ACCELERATION_HEAD,
         part.acceleration_head,
         "Every stroke has to speed up the whole line; at the worst moment this is missing at the port.",
         "Shorten or widen the line, slow the pump, take more cylinders, or set a stabiliser at the pump.",
         SOURCES["acceleration_share"],
     ),
     Check(
-        "flow beyond the maker's points",
+        FindingId.BEYOND_THE_POINTS,
         part.beyond_the_points,
         "Past the last point of the maker the drop is carried on by its two coefficients, unmeasured.",
         "Ask the maker for a point at this flow.",
         "the maker's points, as typed",
     ),
     Check(
-        "flow against a check valve",
+        FindingId.AGAINST_A_CHECK,
         part.against_a_check,
         "A check valve shuts against this flow, so the other lines carry more than the ledger says.",
         'Set state = "closed" on it and look again.',
         "what a check valve is for",
     ),
     Check(
-        "hose bent too tightly",
+        FindingId.HOSE_BENT_TIGHTLY,
         part.hose_bent_tightly,
         "A suction hose bent tighter than it was made for narrows, and may collapse.",
         "Give the hose a wider bend, or an elbow at its end.",
         part.HOSE_BENDS,
     ),
     Check(
-        "reducer holds air",
+        FindingId.REDUCER_HOLDS_AIR,
         part.reducer_holds_air,
         "Air gathers over the slim end of such a reducer, and reaches the pump as one slug.",
         "Take an eccentric reducer, flat side up.",
         TRADE,
     ),
     Check(
-        "pump inside a reservoir",
+        FindingId.PORT_INSIDE,
         site.port_inside,
         "A pump in the fluid needs a drive made for it, and nobody sees what its joints do there.",
         "Stand the pump on the lid or beside the reservoir, unless its maker means it to be submerged.",
         "geometry",
     ),
     Check(
-        "line through a wall",
+        FindingId.LINE_THROUGH_WALL,
         site.line_through_wall,
         "A pipe through a wall under the fluid leaks, unless a nozzle holds it there.",
         "Begin the line at a wall nozzle, or lead it out through the lid.",
         "geometry",
     ),
     Check(
-        "no weather allowance",
+        FindingId.NO_WEATHER_ALLOWANCE,
         site.no_weather_allowance,
         "The atmosphere of a standard day is not there every day, and a suction line feels the difference.",
         'State a weather allowance for the site; "0 inHg" says that none is wanted.',
@@ -298,20 +297,17 @@ def check(
     """
     held = limits if limits is not None else limits_of(solution.layout)
     shown = system if system is not None else System(solution.layout.units)
-    found: dict[tuple[str, str, str], Finding] = {}
+    found: dict[tuple[FindingId, str, str], Finding] = {}
     for ledger in solution.pumps.values():
         case = Case(solution, ledger, held, shown)
         for row in CHECKS:
             for finding in row.findings(case):
                 _keep_worse(found, finding)
-    return tuple(sorted(found.values(), key=lambda finding: _RANK[finding.severity]))
+    return tuple(sorted(found.values(), key=lambda finding: finding.severity.rank))
 
 
-_RANK: Mapping[str, int] = {severity: rank for rank, severity in enumerate(SEVERITIES)}
-
-
-def _keep_worse(found: dict[tuple[str, str, str], Finding], finding: Finding) -> None:
+def _keep_worse(found: dict[tuple[FindingId, str, str], Finding], finding: Finding) -> None:
     place = (finding.finding, finding.part, finding.key)
     held = found.get(place)
-    if held is None or _RANK[finding.severity] < _RANK[held.severity]:
+    if held is None or finding.severity.rank < held.severity.rank:
         found[place] = finding

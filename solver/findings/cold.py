@@ -6,6 +6,7 @@ import math
 from collections.abc import Iterator
 
 from solver.findings.criteria import Case, Hit, percent
+from solver.findings.kinds import Severity
 from solver.ledger.solve import PumpLedger, trouble
 from solver.quantities.units import Kind, said
 from solver.quantities.wording import compared, degrees
@@ -26,7 +27,7 @@ def over_at_cold_start(case: Case) -> Iterator[Hit]:
     if cold.breaks:
         numbers = ""
     text = f"{_start(case)}: {trouble(cold, case.system)}{numbers}"
-    yield Hit("stop", cold.pump, case.port.key, value, limit, kind, text)
+    yield Hit(Severity.STOP, cold.pump, case.port.key, value, limit, kind, text)
 
 
 def thin_at_cold_start(case: Case) -> Iterator[Hit]:
@@ -37,7 +38,7 @@ def thin_at_cold_start(case: Case) -> Iterator[Hit]:
     left, limit = _share(cold), case.limits.thin_margin
     if 0 <= left < limit:
         text = f"{_start(case)}: {percent(left)} of the budget is left, under {percent(limit)}"
-        yield Hit("caution", cold.pump, case.port.key, left, limit, Kind.SHARE, text)
+        yield Hit(Severity.CAUTION, cold.pump, case.port.key, left, limit, Kind.SHARE, text)
 
 
 def start_warmer_than_the_fluid(case: Case) -> Iterator[Hit]:
@@ -48,7 +49,7 @@ def start_warmer_than_the_fluid(case: Case) -> Iterator[Hit]:
             f"the coldest start, {degrees(start.si, case.system)}, is warmer than the fluid at "
             f"{degrees(now.si, case.system)}: no start is looked at but this one"
         )
-        yield Hit("note", "", case.port.key, start.si, now.si, Kind.TEMPERATURE, text)
+        yield Hit(Severity.NOTE, "", case.port.key, start.si, now.si, Kind.TEMPERATURE, text)
 
 
 def _start(case: Case) -> str:

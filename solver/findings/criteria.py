@@ -8,13 +8,11 @@ from dataclasses import dataclass
 from functools import cached_property
 from typing import Any
 
+from solver.findings.kinds import FindingId, Severity
 from solver.layout.parts import Intake, Layout, Pump
 from solver.ledger.solve import Entry, PumpLedger, Solution
 from solver.network.build import Row
 from solver.quantities.units import Kind, System, said
-
-SEVERITIES = ("stop", "caution", "note")
-"""From worst to mildest."""
 
 TRADE = "common practice, no source"
 
@@ -23,8 +21,8 @@ TRADE = "common practice, no source"
 class Finding:
     """One thing worth knowing about a drawing: the number against its limit, why it matters, what to try."""
 
-    finding: str  # which check found it
-    severity: str  # one of SEVERITIES
+    finding: FindingId
+    severity: Severity
     part: str
     key: str  # of the entry it is about; empty when it is about the whole part
     value: float  # [SI unit of `kind`]
@@ -40,7 +38,7 @@ class Finding:
 class Hit:
     """What one check saw: a finding before its standing words are put to it."""
 
-    severity: str
+    severity: Severity
     part: str
     key: str
     value: float
@@ -190,7 +188,7 @@ class Case:
 class Check:
     """One check: how it looks, and the words that go with what it finds."""
 
-    finding: str
+    finding: FindingId
     look: Callable[[Case], Iterable[Hit]]
     why: str
     advice: str

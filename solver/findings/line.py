@@ -10,6 +10,7 @@ from itertools import pairwise
 import shapely
 
 from solver.findings.criteria import Case, Hit
+from solver.findings.kinds import Severity
 from solver.formulas import flow
 from solver.geometry import reservoirs
 from solver.layout.parts import CHECK_KINDS, REDUCER_KINDS, Reservoir
@@ -37,10 +38,10 @@ def suction_velocity(case: Case) -> Iterator[Hit]:
             return
 
 
-def _velocity_limits(case: Case) -> tuple[tuple[str, float], ...]:
+def _velocity_limits(case: Case) -> tuple[tuple[Severity, float], ...]:
     if case.pump.type == "centrifugal":
-        return (("caution", case.limits.velocity_centrifugal),)
-    return (("stop", case.limits.velocity_stop), ("caution", case.limits.velocity_caution))
+        return ((Severity.CAUTION, case.limits.velocity_centrifugal),)
+    return ((Severity.STOP, case.limits.velocity_stop), (Severity.CAUTION, case.limits.velocity_caution))
 
 
 def intake_uncovered(case: Case) -> Iterator[Hit]:
@@ -52,7 +53,7 @@ def intake_uncovered(case: Case) -> Iterator[Hit]:
                 f"{intake.name}: at {case.show(z, Kind.LENGTH)}, not under the minimum level of "
                 f"{intake.reservoir} at {case.show(level, Kind.LENGTH)}"
             )
-            yield Hit("stop", intake.name, entry.key, z, level, Kind.LENGTH, text)
+            yield Hit(Severity.STOP, intake.name, entry.key, z, level, Kind.LENGTH, text)
 
 
 def submergence(case: Case) -> Iterator[Hit]:
@@ -67,7 +68,7 @@ def submergence(case: Case) -> Iterator[Hit]:
                 f"{intake.name}: {case.show(depth, Kind.LENGTH)} under the level, "
                 f"{case.show(needed, Kind.LENGTH)} keeps a vortex away{spread}"
             )
-            severity = "note" if intake.screen is not None else "caution"
+            severity = Severity.NOTE if intake.screen is not None else Severity.CAUTION
             yield Hit(severity, intake.name, entry.key, depth, needed, Kind.LENGTH, text)
 
 
@@ -85,7 +86,7 @@ def floor_clearance(case: Case) -> Iterator[Hit]:
                 f"{intake.name}: {case.show(clear, Kind.LENGTH)} above the floor, "
                 f"under {bores:g} bores ({case.show(needed, Kind.LENGTH)})"
             )
-            yield Hit("caution", intake.name, entry.key, clear, needed, Kind.LENGTH, text)
+            yield Hit(Severity.CAUTION, intake.name, entry.key, clear, needed, Kind.LENGTH, text)
 
 
 def trapped_high_point(case: Case) -> Iterator[Hit]:
@@ -101,7 +102,9 @@ def trapped_high_point(case: Case) -> Iterator[Hit]:
         )
         drop = case.show(fall, Kind.LENGTH)
         text = f"{row.part}: the line falls {drop} after a high point, which traps air; {then}"
-        yield Hit("note" if swept else "caution", row.part, row.key, fall, limit, Kind.LENGTH, text)
+        yield Hit(
+            Severity.NOTE if swept else Severity.CAUTION, row.part, row.key, fall, limit, Kind.LENGTH, text
+        )
 
 
 def _summits(case: Case) -> Iterator[tuple[Entry, Row, float]]:
@@ -140,7 +143,7 @@ def straight_before_port(case: Case) -> Iterator[Hit]:
     needed = case.limits.straight_before_port
     if length < needed * (1 - 1e-9):
         text = f"{case.pump.name}: {length:.1f} bores of straight line before the port, under {needed:g}"
-        yield Hit("caution", case.pump.name, case.port.key, length, needed, Kind.NUMBER, text)
+        yield Hit(Severity.CAUTION, case.pump.name, case.port.key, length, needed, Kind.NUMBER, text)
 
 
 def _is_reducer(case: Case, row: Row) -> bool:
@@ -159,7 +162,7 @@ def bore_under_port(case: Case) -> Iterator[Hit]:
             f"{row.part}: bore {case.show(row.bore, Kind.BORE)}, "
             f"under the port's {case.show(case.port.bore, Kind.BORE)}"
         )
-        yield Hit("caution", row.part, entry.key, row.bore, case.port.bore, Kind.BORE, text)
+        yield Hit(Severity.CAUTION, row.part, entry.key, row.bore, case.port.bore, Kind.BORE, text)
 
 
 def no_foot_valve(case: Case) -> Iterator[Hit]:
@@ -173,7 +176,7 @@ def no_foot_valve(case: Case) -> Iterator[Hit]:
             f"{case.pump.name}: the line rises {case.show(lift, Kind.LENGTH)} above the level "
             f"with no foot valve, and a {case.pump.type} pump does not prime itself dry"
         )
-        yield Hit("caution", case.pump.name, case.port.key, lift, 0.0, Kind.LENGTH, text)
+        yield Hit(Severity.CAUTION, case.pump.name, case.port.key, lift, 0.0, Kind.LENGTH, text)
 
 
 def _holds_prime(case: Case, row: Row) -> bool:
@@ -193,7 +196,7 @@ def joint_below_atmosphere(case: Case) -> Iterator[Hit]:
         f"{case.pump.name}: {many} below the atmosphere, "
         f"by {case.show(vacuum, Kind.VACUUM)} at {case.where(lowest.key)}"
     )
-    yield Hit("note", lowest.part, lowest.key, vacuum, 0.0, Kind.VACUUM, text)
+    yield Hit(Severity.NOTE, lowest.part, lowest.key, vacuum, 0.0, Kind.VACUUM, text)
 
 
 def _joints(case: Case) -> Iterator[Entry]:
@@ -223,4 +226,6 @@ def transitional_flow(case: Case) -> Iterator[Hit]:
                 f"{case.where(entry.key)}: Reynolds number {entry.reynolds:.0f} is transitional "
                 f"and the element holds {share:.0%} of the budget"
             ).replace("%", " %")
-            yield Hit("note", entry.part, entry.key, share, case.limits.transitional_share, Kind.SHARE, text)
+            yield Hit(
+                Severity.NOTE, entry.part, entry.key, share, case.limits.transitional_share, Kind.SHARE, text
+            )

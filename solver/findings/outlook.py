@@ -7,25 +7,24 @@ import math
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 
-from solver.findings.criteria import SEVERITIES, Finding
+from solver.findings.criteria import Finding
+from solver.findings.kinds import FindingId, Grade, Severity
 from solver.ledger.solve import PumpLedger, Solution, trouble, verdict
 from solver.quantities.units import Kind, System, said
 from solver.quantities.wording import ASK_THE_MAKER, degrees, not_none
 
-GOOD = "good"
+OVER_BUDGET = (FindingId.OVER_THE_LIMIT, FindingId.OVER_AT_COLD_START)
+"""The findings that say what a ledger's own sentence says."""
 
-OVER, OVER_COLD, BOILS = "over the allowed vacuum", "over at the cold start", "near vapour pressure"
-THIN_COLD = "thin margin at the cold start"
-THIN = ("thin margin", THIN_COLD)
-_BUDGETS = (OVER, OVER_COLD)
+_THIN = (FindingId.THIN_MARGIN, FindingId.THIN_AT_COLD_START)
 
-_SHORTLY: Mapping[str, str] = {
-    BOILS: "the fluid boils on the way",
-    "start viscosity": "too thick for the pump at the cold start",
-    "suction velocity": "the fluid runs too fast",
-    "intake not under the minimum level": "the intake is not covered",
-    "intake uncovered by the draw-down": "the cylinders leave the intake bare",
-    "baffle lets nothing pass": "the baffle lets nothing pass",
+_SHORTLY: Mapping[FindingId, str] = {
+    FindingId.NEAR_VAPOR_PRESSURE: "the fluid boils on the way",
+    FindingId.START_VISCOSITY: "too thick for the pump at the cold start",
+    FindingId.SUCTION_VELOCITY: "the fluid runs too fast",
+    FindingId.INTAKE_UNCOVERED: "the intake is not covered",
+    FindingId.INTAKE_DRAWN_DRY: "the cylinders leave the intake bare",
+    FindingId.BAFFLE_SHUTS: "the baffle lets nothing pass",
 }
 """Findings that may stop a pump which is within its budget, as a headline says them."""
 
@@ -35,9 +34,9 @@ MOST_SAID = 2
 
 @dataclass(frozen=True, slots=True)
 class Outlook:
-    """`severity` is "stop", "caution" or "good": good is nothing that a stop or caution stands against."""
+    """What the drawing comes to for one pump."""
 
-    severity: str
+    severity: Grade
     word: str  # what it comes to, in a word or three
     headline: str  # one sentence with the numbers
     detail: str  # what else stands against it; empty when nothing does
@@ -53,7 +52,7 @@ def outlook(solution: Solution, findings: Iterable[Finding], pump: str, system: 
     found = tuple(findings)
     others = tuple(text for name, text in in_trouble(solution, system) if name != pump)
     severity = _severity(solution, found)
-    stops = [f for f in found if f.severity == "stop" and f.finding not in _BUDGETS]
+    stops = [f for f in found if f.severity == Severity.STOP and f.finding not in OVER_BUDGET]
     own = _own(solution, found, pump, system)
     if _sound(solution, pump):
         if others:
@@ -71,7 +70,9 @@ def own_headline(solution: Solution, findings: Iterable[Finding], pump: str, sys
     if not _sound(solution, pump):
         return headline
     places = _places(solution.pumps[pump])
-    stops = [f for f in found if f.severity == "stop" and f.part in places and f.finding not in _BUDGETS]
+    stops = [
+        f for f in found if f.severity == Severity.STOP and f.part in places and f.finding not in OVER_BUDGET
+    ]
     return f"Within, but {_shortly(stops[0])}" if stops else headline
 
 
@@ -136,7 +137,7 @@ def _also(now: PumpLedger, cold: PumpLedger, start: str, joint: str, system: Sys
 
 def _thin(found: tuple[Finding, ...], pump: str) -> bool:
     """Whether it is the coldest start that leaves little."""
-    return any(finding.finding == THIN_COLD and finding.part == pump for finding in found)
+    return any(finding.finding == FindingId.THIN_AT_COLD_START and finding.part == pump for finding in found)
 
 
 def _left(cold: PumpLedger, system: System) -> str:
@@ -165,14 +166,14 @@ def _of_other(name: str, ledger: PumpLedger, system: System) -> str:
     return f"in {name} {told}" if ledger.breaks else f"{name} is {told}"
 
 
-def _severity(solution: Solution, found: tuple[Finding, ...]) -> str:
-    if not every_pump_sound(solution):
-        return "stop"
-    worst = min((SEVERITIES.index(finding.severity) for finding in found), default=len(SEVERITIES))
-    return SEVERITIES[worst] if worst < SEVERITIES.index("note") else GOOD
+def _severity(solution: Solution, found: tuple[Finding, ...]) -> Grade:
+    severities = {finding.severity for finding in found}
+    if Severity.STOP in severities or not every_pump_sound(solution):
+        return Grade.STOP
+    return Grade.CAUTION if Severity.CAUTION in severities else Grade.GOOD
 
 
-def _word(solution: Solution, found: tuple[Finding, ...], pump: str, severity: str) -> str:
+def _word(solution: Solution, found: tuple[Finding, ...], pump: str, severity: Grade) -> str:
     now, cold = solution.pumps[pump], solution.cold(pump)
     if now.breaks:
         return "The column breaks"
@@ -182,11 +183,11 @@ def _word(solution: Solution, found: tuple[Finding, ...], pump: str, severity: s
         return "No budget" if now.budget <= 0 else "Over the limit"
     if cold is not None and not cold.sound:
         return "Over at the cold start"
-    if severity == "stop":
+    if severity == Grade.STOP:
         over = not every_pump_sound(solution)
         return "Another pump is over" if over else "Within, but not fit to run"
-    if severity == "caution":
-        thin = any(finding.finding in THIN and finding.part == pump for finding in found)
+    if severity == Grade.CAUTION:
+        thin = any(finding.finding in _THIN and finding.part == pump for finding in found)
         return "Within, thin margin" if thin else "Within, with cautions"
     return "Within the limit"
 
@@ -195,9 +196,9 @@ def _shortly(finding: Finding) -> str:
     return _SHORTLY.get(finding.finding, finding.text)
 
 
-def _detail(found: tuple[Finding, ...], others: tuple[str, ...], severity: str) -> str:
+def _detail(found: tuple[Finding, ...], others: tuple[str, ...], severity: Grade) -> str:
     """What the headline leaves out, the worst first."""
-    told = [f.text for f in found if f.severity == severity and f.finding not in _BUDGETS]
+    told = [f.text for f in found if f.severity.value == severity.value and f.finding not in OVER_BUDGET]
     every = [*others, *told]
     rest = len(every) - MOST_SAID
     more = [f"{rest} more under Findings"] if rest > 0 else []

@@ -6,6 +6,7 @@ import math
 from collections.abc import Iterator, Mapping
 
 from solver.findings.criteria import Case, Hit
+from solver.findings.kinds import Severity
 from solver.geometry import outline
 from solver.layout.parts import CHECK_KINDS, Fitting, Intake, Pairs, Run
 from solver.properties import sizes
@@ -36,7 +37,7 @@ def acceleration_head(case: Case) -> Iterator[Hit]:
                     f"{share:.0%} of the budget, over {case.limits.acceleration_share:.0%}"
                 ).replace("%", " %")
                 limit = case.limits.acceleration_share
-                yield Hit("caution", case.pump.name, entry.key, share, limit, Kind.SHARE, text)
+                yield Hit(Severity.CAUTION, case.pump.name, entry.key, share, limit, Kind.SHARE, text)
 
 
 def beyond_the_points(case: Case) -> Iterator[Hit]:
@@ -51,7 +52,7 @@ def beyond_the_points(case: Case) -> Iterator[Hit]:
                 f"{row.part}: {case.show(flow, Kind.FLOW)}, over the maker's last point "
                 f"at {case.show(last, Kind.FLOW)}"
             )
-            yield Hit("note", row.part, entry.key, flow, last, Kind.FLOW, text)
+            yield Hit(Severity.NOTE, row.part, entry.key, flow, last, Kind.FLOW, text)
 
 
 def _points(part: Fitting | Intake | None, kind: str) -> Pairs:
@@ -70,7 +71,7 @@ def against_a_check(case: Case) -> Iterator[Hit]:
         flow = float(case.solution.flows[i])
         if part is not None and part.kind in CHECK_KINDS and flow < 0.0 and row.kind != "screen":
             text = f"{row.part}: {case.show(-flow, Kind.FLOW)} against its {part.kind}, which would shut"
-            yield Hit("caution", row.part, row.key, flow, 0.0, Kind.FLOW, text)
+            yield Hit(Severity.CAUTION, row.part, row.key, flow, 0.0, Kind.FLOW, text)
 
 
 def hose_bent_tightly(case: Case) -> Iterator[Hit]:
@@ -86,7 +87,7 @@ def hose_bent_tightly(case: Case) -> Iterator[Hit]:
                 f"{name}: bends of {case.show(inside, Kind.LENGTH)} inside radius, under the "
                 f"{case.show(least, Kind.LENGTH)} that {run.size} takes"
             )
-            yield Hit("caution", name, "", inside, least, Kind.LENGTH, text)
+            yield Hit(Severity.CAUTION, name, "", inside, least, Kind.LENGTH, text)
 
 
 def _least_bend(run: Run) -> float | None:
@@ -108,7 +109,7 @@ def reducer_holds_air(case: Case) -> Iterator[Hit]:
         text = (
             f"{part.name}: a concentric reducer in a level line holds air {case.show(pocket, Kind.BORE)} deep"
         )
-        yield Hit("note", part.name, entry.key, pocket, 0.0, Kind.BORE, text)
+        yield Hit(Severity.NOTE, part.name, entry.key, pocket, 0.0, Kind.BORE, text)
 
 
 def _lies_level(case: Case, part: Fitting) -> bool:

@@ -7,6 +7,7 @@ import math
 from collections.abc import Iterator
 
 from solver.findings.criteria import Case, Hit, percent
+from solver.findings.kinds import Severity
 from solver.formulas import flow as formulas
 from solver.layout.parts import Fitting, Intake, Screen
 from solver.ledger.solve import Entry, shortage
@@ -33,7 +34,7 @@ def over_the_limit(case: Case) -> Iterator[Hit]:
         numbers = f" ({allowance(ledger.allowed_vacuum, case.system)})"
     numbers = numbers[:-1] + ("; limit estimated)" if ledger.limit_estimated else ")")
     text = f"{ledger.pump}: {shortage(ledger, case.system)}{numbers}"
-    yield _at_port(case, "stop", value, limit, kind, text)
+    yield _at_port(case, Severity.STOP, value, limit, kind, text)
 
 
 def thin_margin(case: Case) -> Iterator[Hit]:
@@ -42,7 +43,7 @@ def thin_margin(case: Case) -> Iterator[Hit]:
     if 0 <= left < case.limits.thin_margin:
         limit = case.limits.thin_margin
         text = f"{case.ledger.pump}: {percent(left)} of the budget is left, under {percent(limit)}"
-        yield _at_port(case, "caution", left, limit, Kind.SHARE, text)
+        yield _at_port(case, Severity.CAUTION, left, limit, Kind.SHARE, text)
 
 
 def limit_estimated(case: Case) -> Iterator[Hit]:
@@ -58,9 +59,9 @@ def limit_estimated(case: Case) -> Iterator[Hit]:
         f"{ledger.pump}: the floor of {floor} is an estimate ({how}), "
         f"from the maker's {case.show(maker, Kind.ABSOLUTE)}"
     )
-    severity = "note"
+    severity = Severity.NOTE
     if not ledger.limit_reaches:
-        severity = "caution"
+        severity = Severity.CAUTION
         text += f"; no estimate reaches {case.show(ledger.speed, Kind.SPEED)}: {ASK_THE_MAKER}"
     yield _at_port(case, severity, ledger.floor, maker, Kind.ABSOLUTE, text)
 
@@ -71,9 +72,9 @@ def near_vapor_pressure(case: Case) -> Iterator[Hit]:
     limit = vapor + case.limits.vapor_margin
     if pressure >= limit:
         return
-    severity = "stop" if pressure <= vapor else "caution"
+    severity = Severity.STOP if pressure <= vapor else Severity.CAUTION
     text = f"the column of fluid breaks at {case.where(key)}: {broken(pressure, vapor, case.system)}"
-    if severity == "caution":
+    if severity == Severity.CAUTION:
         lowest, boils = case.show(pressure, Kind.ABSOLUTE), case.show(vapor, Kind.ABSOLUTE)
         text = f"{lowest} at {case.where(key)}, where the fluid boils at {boils}"
     yield Hit(severity, case.entry(key).part, key, pressure, limit, Kind.ABSOLUTE, text)
@@ -91,7 +92,7 @@ def free_air(case: Case) -> Iterator[Hit]:
         f"up to {share:.1%} of free air at {case.where(key)} "
         f"if all the excess came out (an upper bound), over {case.limits.free_air:.1%}"
     ).replace("%", " %")
-    yield Hit("note", case.entry(key).part, key, share, case.limits.free_air, Kind.SHARE, text)
+    yield Hit(Severity.NOTE, case.entry(key).part, key, share, case.limits.free_air, Kind.SHARE, text)
 
 
 def start_viscosity(case: Case) -> Iterator[Hit]:
@@ -112,7 +113,9 @@ def start_viscosity(case: Case) -> Iterator[Hit]:
         f"{case.pump.name}: {case.show(thickest, Kind.VISCOSITY)} "
         f"at {degrees(coldest.si, case.system)}, over {whose} of {case.show(limit, Kind.VISCOSITY)}"
     )
-    yield _at_port(case, "caution" if maker is None else "stop", thickest, limit, Kind.VISCOSITY, text)
+    yield _at_port(
+        case, Severity.CAUTION if maker is None else Severity.STOP, thickest, limit, Kind.VISCOSITY, text
+    )
 
 
 def _start_limit(case: Case) -> float:
@@ -134,7 +137,7 @@ def start_beyond_data(case: Case) -> Iterator[Hit]:
         refusal = error.told(case.system)
     if refusal:
         text = f"the coldest start cannot be judged: {refusal}"
-        yield _at_port(case, "caution", coldest.si, math.nan, Kind.TEMPERATURE, text)
+        yield _at_port(case, Severity.CAUTION, coldest.si, math.nan, Kind.TEMPERATURE, text)
 
 
 def running_viscosity(case: Case) -> Iterator[Hit]:
@@ -146,7 +149,7 @@ def running_viscosity(case: Case) -> Iterator[Hit]:
         f"{case.pump.name}: {case.show(viscosity, Kind.VISCOSITY)} at working temperature, "
         f"under the usual running limit of {case.show(limit, Kind.VISCOSITY)}"
     )
-    yield _at_port(case, "caution", viscosity, limit, Kind.VISCOSITY, text)
+    yield _at_port(case, Severity.CAUTION, viscosity, limit, Kind.VISCOSITY, text)
 
 
 def strainer_drop(case: Case) -> Iterator[Hit]:
@@ -158,7 +161,9 @@ def strainer_drop(case: Case) -> Iterator[Hit]:
                 f"{row.part}: clean, its drop takes {percent(share)} of the budget, "
                 f"over {percent(case.limits.strainer_share)}"
             )
-            yield Hit("caution", row.part, row.key, share, case.limits.strainer_share, Kind.SHARE, text)
+            yield Hit(
+                Severity.CAUTION, row.part, row.key, share, case.limits.strainer_share, Kind.SHARE, text
+            )
 
 
 def strainer_at_cold_start(case: Case) -> Iterator[Hit]:
@@ -178,7 +183,9 @@ def strainer_at_cold_start(case: Case) -> Iterator[Hit]:
                 f"{degrees(coldest.si, case.system)} and no bypass; "
                 f"bypasses open at {case.show(case.limits.bypass_opening, Kind.VACUUM)}"
             )
-            yield Hit("caution", row.part, row.key, drop, case.limits.bypass_opening, Kind.VACUUM, text)
+            yield Hit(
+                Severity.CAUTION, row.part, row.key, drop, case.limits.bypass_opening, Kind.VACUUM, text
+            )
 
 
 def bypass_open(case: Case) -> Iterator[Hit]:
@@ -191,7 +198,7 @@ def bypass_open(case: Case) -> Iterator[Hit]:
                 f"{row.part}: its bypass is open; it opens at {case.show(row.cap, Kind.VACUUM)} "
                 f"and the screen alone would take {case.show(drop, Kind.VACUUM)}"
             )
-            yield Hit("caution", row.part, row.key, drop, row.cap, Kind.VACUUM, text)
+            yield Hit(Severity.CAUTION, row.part, row.key, drop, row.cap, Kind.VACUUM, text)
 
 
 def _screens(case: Case) -> Iterator[tuple[Entry, Row, Screen]]:
@@ -214,5 +221,5 @@ def _clean_drop(case: Case, row: Row, screen: Screen, flow: float) -> float:
     return _screen_drop(row, flow, case.solution.fluid.density, case.solution.fluid.viscosity)
 
 
-def _at_port(case: Case, severity: str, value: float, limit: float, kind: Kind, text: str) -> Hit:
+def _at_port(case: Case, severity: Severity, value: float, limit: float, kind: Kind, text: str) -> Hit:
     return Hit(severity, case.ledger.pump, case.port.key, value, limit, kind, text)

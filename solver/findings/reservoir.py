@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from solver.findings.criteria import Case, Hit
+from solver.findings.kinds import Severity
 from solver.geometry import reservoirs
 from solver.layout.parts import Reservoir
 from solver.quantities.units import Kind
@@ -27,7 +28,7 @@ def reservoir_volume(case: Case) -> Iterator[Hit]:
             f"{tank.name}: {case.show(held, Kind.VOLUME)} at the normal level{suction}, under "
             f"{case.limits.reservoir_minutes:g} minutes of flow ({case.show(needed, Kind.VOLUME)})"
         )
-        yield Hit("note", tank.name, "", held, needed, Kind.VOLUME, text)
+        yield Hit(Severity.NOTE, tank.name, "", held, needed, Kind.VOLUME, text)
 
 
 def intake_drawn_dry(case: Case) -> Iterator[Hit]:
@@ -40,7 +41,7 @@ def intake_drawn_dry(case: Case) -> Iterator[Hit]:
                 f"{intake.name}: at {case.show(z, Kind.LENGTH)}, not under the "
                 f"{case.show(level, Kind.LENGTH)} that {_drawn(case, tank)} leaves in {tank.name}"
             )
-            yield Hit("stop", intake.name, entry.key, z, level, Kind.LENGTH, text)
+            yield Hit(Severity.STOP, intake.name, entry.key, z, level, Kind.LENGTH, text)
 
 
 def drawn_under_the_minimum(case: Case) -> Iterator[Hit]:
@@ -54,7 +55,7 @@ def drawn_under_the_minimum(case: Case) -> Iterator[Hit]:
                 f"under the minimum level at {case.show(minimum, Kind.LENGTH)}; "
                 f"between the levels are {case.show(between, Kind.VOLUME)}"
             )
-            yield Hit("caution", tank.name, "", level, minimum, Kind.LENGTH, text)
+            yield Hit(Severity.CAUTION, tank.name, "", level, minimum, Kind.LENGTH, text)
 
 
 def _drawn(case: Case, tank: Reservoir) -> str:
@@ -74,7 +75,7 @@ def baffle_shuts(case: Case) -> Iterator[Hit]:
                 f"not under the level at {case.show(level, Kind.LENGTH)}: "
                 f"{case.show(behind, Kind.VOLUME)} behind it cannot reach the intake"
             )
-            yield Hit("stop", tank.name, "", top, level, Kind.LENGTH, text)
+            yield Hit(Severity.STOP, tank.name, "", top, level, Kind.LENGTH, text)
 
 
 def return_beside_intake(case: Case) -> Iterator[Hit]:
@@ -91,7 +92,7 @@ def return_beside_intake(case: Case) -> Iterator[Hit]:
         else:
             continue
         text = f"{intake.name}: {case.show(away, Kind.LENGTH)} from the return to {tank.name}, with {why}"
-        yield Hit("note", intake.name, entry.key, away, float("nan"), Kind.LENGTH, text)
+        yield Hit(Severity.NOTE, intake.name, entry.key, away, float("nan"), Kind.LENGTH, text)
 
 
 def return_above_fluid(case: Case) -> Iterator[Hit]:
@@ -104,7 +105,7 @@ def return_above_fluid(case: Case) -> Iterator[Hit]:
                 f"{tank.name}: the return ends at {case.show(z, Kind.LENGTH)}, "
                 f"not under the level at {case.show(level, Kind.LENGTH)}"
             )
-            yield Hit("caution", tank.name, "", z, level, Kind.LENGTH, text)
+            yield Hit(Severity.CAUTION, tank.name, "", z, level, Kind.LENGTH, text)
 
 
 def _feeding(case: Case) -> Iterator[Reservoir]:

@@ -8,6 +8,7 @@ from functools import lru_cache
 import shapely
 
 from solver.findings.criteria import Case, Hit
+from solver.findings.kinds import Severity
 from solver.geometry import outline, reservoirs
 from solver.geometry.outline import NEAR, XY
 from solver.layout.parts import Reservoir
@@ -23,7 +24,7 @@ def no_weather_allowance(case: Case) -> Iterator[Hit]:
     if site.weather_allowance is None and site.barometer is None:
         low = case.show(DEEP_LOW, Kind.VACUUM)
         text = f"no allowance is made for a low-pressure day; a deep low takes about {low}"
-        yield Hit("note", case.ledger.reservoir, "", 0.0, DEEP_LOW, Kind.VACUUM, text)
+        yield Hit(Severity.NOTE, case.ledger.reservoir, "", 0.0, DEEP_LOW, Kind.VACUUM, text)
 
 
 def port_inside(case: Case) -> Iterator[Hit]:
@@ -36,7 +37,7 @@ def port_inside(case: Case) -> Iterator[Hit]:
         where = "under the fluid" if at[1] < level else "above the fluid"
         text = f"{case.pump.name}: its port lies inside {tank.name}, {where}"
         rim = _shape(tank).bounds[3]
-        yield Hit("caution", case.pump.name, case.port.key, at[1], rim, Kind.LENGTH, text)
+        yield Hit(Severity.CAUTION, case.pump.name, case.port.key, at[1], rim, Kind.LENGTH, text)
 
 
 def line_through_wall(case: Case) -> Iterator[Hit]:
@@ -56,7 +57,7 @@ def line_through_wall(case: Case) -> Iterator[Hit]:
                 continue
             if _inside_length(path, tank) > NEAR:
                 value = path[0][1] if low is None else low
-                yield Hit("caution", name, "", value, normal, Kind.LENGTH, text)
+                yield Hit(Severity.CAUTION, name, "", value, normal, Kind.LENGTH, text)
 
 
 @lru_cache(maxsize=64)

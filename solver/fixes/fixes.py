@@ -9,7 +9,8 @@ from itertools import combinations
 from typing import Any
 
 from solver.answers.roots import crossing
-from solver.findings.checks import SEVERITIES, Finding
+from solver.findings.checks import Finding
+from solver.findings.kinds import Severity
 from solver.fixes import conditions, pipes, places, screens
 from solver.fixes.candidate import Candidate, Edited, FixKind
 from solver.fixes.judging import Judged, judge
@@ -228,7 +229,7 @@ def _size_text(candidate: Candidate | None, line: _Line, measure: Callable[[Judg
 
 
 def _grave(finding: Finding) -> bool:
-    return finding.severity != "note"
+    return finding.severity != Severity.NOTE
 
 
 def _is_among(finding: Finding, others: Sequence[Finding]) -> bool:
@@ -237,10 +238,10 @@ def _is_among(finding: Finding, others: Sequence[Finding]) -> bool:
 
 def _worse(now: Judged, after: Judged) -> Iterator[str]:
     """Findings that are new or graver than before."""
-    before = {(f.finding, f.part): SEVERITIES.index(f.severity) for f in now.findings}
+    before = {(f.finding, f.part): f.severity.rank for f in now.findings}
     for finding in filter(_grave, after.findings):
         rank = before.get((finding.finding, finding.part))
-        if rank is None or SEVERITIES.index(finding.severity) < rank:
+        if rank is None or finding.severity.rank < rank:
             yield finding.text
 
 

@@ -13,6 +13,7 @@ from sketch.air_column.column import AirColumn, ColumnDrawn, paint_column, slice
 from sketch.drawing.labels import Box
 from sketch.look.colours import DARK, LIGHT, Theme
 from solver.findings.checks import Finding
+from solver.findings.kinds import Severity
 from solver.findings.outlook import Outlook, outlook
 from solver.ledger.solve import Solution
 from solver.quantities.units import Kind, System
@@ -102,10 +103,10 @@ def test_what_is_pointed_at_is_outlined_and_named_in_bold() -> None:
     assert near(image.pixelColor(round(box.x) - 3, round(box.y + box.height / 2)), LIGHT.halo)
 
 
-@pytest.mark.parametrize("severity", ["stop", "caution"])
-def test_the_headline_is_never_better_than_the_worst_finding(severity: str) -> None:
+@pytest.mark.parametrize("severity", [Severity.STOP, Severity.CAUTION])
+def test_the_headline_is_never_better_than_the_worst_finding(severity: Severity) -> None:
     found = Finding("x", severity, "a", "", 1.0, 2.0, Kind.LENGTH, "text", "why", "advice", "source")
-    colours = {"stop": LIGHT.stop, "caution": LIGHT.caution}
+    colours = {Severity.STOP: LIGHT.stop, Severity.CAUTION: LIGHT.caution}
     for findings, colour in (((), LIGHT.good), ((found,), colours[severity])):
         _, image = paint(case("within"), findings=findings)
         assert near(image.pixelColor(17, 25), colour)

@@ -6,8 +6,9 @@ from pathlib import Path
 
 import pytest
 
-from solver.findings.checks import CHECKS, SEVERITIES, SOURCES, Limits, check
+from solver.findings.checks import CHECKS, SOURCES, Limits, check
 from solver.findings.criteria import place_in_words
+from solver.findings.kinds import FindingId, Severity
 from solver.layout import file
 from solver.layout.parts import FluidChoice
 from solver.ledger.solve import solve
@@ -40,7 +41,8 @@ def test_a_reservoir_is_judged_by_the_flow_of_all_its_pumps():
 
 
 def test_stops_come_first_and_notes_last():
-    ranks = [SEVERITIES.index(f.severity) for f in check(solve(with_floor(lifted(at=(0.9, 0.39)), 100e3)))]
+    findings = check(solve(with_floor(lifted(at=(0.9, 0.39)), 100e3)))
+    ranks = [finding.severity.rank for finding in findings]
     assert ranks == sorted(ranks)
     assert ranks[0] == 0
 
@@ -51,12 +53,12 @@ def test_every_finding_says_what_why_and_what_to_try():
         assert finding.why
         assert finding.advice
         assert finding.source
-        assert finding.severity in SEVERITIES
+        assert finding.severity in Severity
         assert finding.part in finding.text or finding.key in finding.text
 
 
 def test_every_check_has_its_words_and_every_limit_its_source():
-    assert len({row.finding for row in CHECKS}) == len(CHECKS)
+    assert sorted(row.finding for row in CHECKS) == sorted(FindingId)
     for row in CHECKS:
         assert row.why.endswith(".")
         assert row.advice.endswith(".")

@@ -5,6 +5,7 @@ from dataclasses import replace
 import pytest
 
 from solver.findings.checks import check
+from solver.findings.kinds import Severity
 from solver.findings.outlook import every_pump_sound, in_trouble, outlook, own_headline
 from solver.layout.parts import Limit
 from solver.ledger.solve import solve, verdict
@@ -265,6 +266,6 @@ def test_a_caution_is_not_green_either():
 def test_more_findings_than_are_told_are_counted():
     solution = solve(comfortable())
     note = check(solution)[0]
-    several = [replace(note, severity="stop", text=f"thing {i}") for i in range(5)]
+    several = [replace(note, severity=Severity.STOP, text=f"thing {i}") for i in range(5)]
     found = outlook(solution, several, "pump", System.SI)
     assert found.detail == "thing 0; thing 1; 3 more under Findings"

@@ -1,0 +1,72 @@
+"""How serious a finding is, what a pump comes to, and which finding it is."""
+
+from __future__ import annotations
+
+from enum import StrEnum
+
+
+class Severity(StrEnum):
+    """How serious a finding is; from worst to mildest."""
+
+    STOP = "stop"
+    CAUTION = "caution"
+    NOTE = "note"
+
+    @property
+    def rank(self) -> int:
+        """0 for the worst."""
+        return _RANKS[self]
+
+
+_RANKS = {severity: rank for rank, severity in enumerate(Severity)}
+
+
+class Grade(StrEnum):
+    """What a drawing comes to for a pump: good where no stop or caution stands against it."""
+
+    STOP = "stop"
+    CAUTION = "caution"
+    GOOD = "good"
+
+
+class FindingId(StrEnum):
+    """Which finding it is: code refers to the name, the text is its title."""
+
+    OVER_THE_LIMIT = "over the allowed vacuum"
+    OVER_AT_COLD_START = "over at the cold start"
+    THIN_MARGIN = "thin margin"
+    THIN_AT_COLD_START = "thin margin at the cold start"
+    START_WARMER_THAN_THE_FLUID = "start warmer than the fluid"
+    LIMIT_ESTIMATED = "limit estimated"
+    NEAR_VAPOR_PRESSURE = "near vapour pressure"
+    FREE_AIR = "free air"
+    START_VISCOSITY = "start viscosity"
+    START_BEYOND_DATA = "start beyond the fluid's data"
+    RUNNING_VISCOSITY = "running viscosity"
+    STRAINER_DROP = "strainer drop"
+    STRAINER_AT_COLD_START = "strainer without bypass"
+    BYPASS_OPEN = "bypass open"
+    SUCTION_VELOCITY = "suction velocity"
+    INTAKE_UNCOVERED = "intake not under the minimum level"
+    SUBMERGENCE = "submergence"
+    FLOOR_CLEARANCE = "floor clearance"
+    TRAPPED_HIGH_POINT = "trapped high point"
+    STRAIGHT_BEFORE_PORT = "straight before the port"
+    BORE_UNDER_PORT = "bore under the port"
+    NO_FOOT_VALVE = "no foot valve"
+    JOINT_BELOW_ATMOSPHERE = "joint below the atmosphere"
+    TRANSITIONAL_FLOW = "transitional flow"
+    RESERVOIR_VOLUME = "reservoir volume"
+    INTAKE_DRAWN_DRY = "intake uncovered by the draw-down"
+    DRAWN_UNDER_THE_MINIMUM = "draw-down under the minimum level"
+    BAFFLE_SHUTS = "baffle lets nothing pass"
+    RETURN_BESIDE_INTAKE = "return beside the intake"
+    RETURN_ABOVE_FLUID = "return above the fluid"
+    ACCELERATION_HEAD = "acceleration head"
+    BEYOND_THE_POINTS = "flow beyond the maker's points"
+    AGAINST_A_CHECK = "flow against a check valve"
+    HOSE_BENT_TIGHTLY = "hose bent too tightly"
+    REDUCER_HOLDS_AIR = "reducer holds air"
+    PORT_INSIDE = "pump inside a reservoir"
+    LINE_THROUGH_WALL = "line through a wall"
+    NO_WEATHER_ALLOWANCE = "no weather allowance"
