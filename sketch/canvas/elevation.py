@@ -162,7 +162,7 @@ class Elevation(QWidget):
         ledger = document.ledger
         if ledger is not None and ledger.limit_reaches:  # else nobody knows the limit there
             known = None if document.cold else document.solution  # the answer holds for the coldest start too
-            answer = ask.highest_port(document.layout, document.pump, document.level, known)
+            answer = ask.highest_port(document.layout, document.pump, document.level, known, document.rows)
             found = answer.status in (ask.FOUND, ask.ALREADY_OVER)
             self._highest = answer.value if found and math.isfinite(answer.value) else None
         self.update()

@@ -27,6 +27,7 @@ from solver.layout import file
 from solver.layout.file import Drawing
 from solver.layout.parts import Layout
 from solver.ledger.solve import PumpLedger, Solution
+from solver.network.row_cache import RowCache
 from solver.quantities import units
 
 AUTOSAVE_MS = 2000
@@ -54,8 +55,8 @@ class Document(QObject):
         self._drawing = self._saved = empty()
         self._alternative = BASE
         self._outcome: Outcome | None = None
-        self._saved_outcomes = Outcomes()
-        self._others = Outcomes()  # of the alternatives that are not shown
+        self.rows = RowCache()  # shared by the solves of the drawing and of its alternatives
+        self._saved_outcomes, self._others = Outcomes(self.rows), Outcomes(self.rows)  # others: not shown
         self._path: Path | None = None
         self._level, self._cold = Level.MINIMUM, False
         self._system = units.System(self._drawing.base.units)
@@ -67,7 +68,7 @@ class Document(QObject):
         self._idle = QTimer(self, interval=AUTOSAVE_MS, singleShot=True)
         self._idle.timeout.connect(self.keep)
         self._kept.set_aside(None)
-        self._take(solved(self._drawing.base, self._level))
+        self._take(solved(self._drawing.base, self._level, rows=self.rows))
 
     @property
     def layout(self) -> Layout:
@@ -196,7 +197,7 @@ class Document(QObject):
             return False
         before = self._state
         after = State(history.with_layout(self._drawing, self._alternative, layout), self._alternative)
-        self._outcome = solved(layout, self._level, self._cold)
+        self._outcome = solved(layout, self._level, self._cold, self.rows)
         self.undo_stack.take(label, before, after, gesture)
         return True
 
@@ -244,7 +245,7 @@ class Document(QObject):
         layout = self.layout
         held = self._outcome
         if held is None or not held.is_of(layout, self._level, self._cold):
-            held = solved(layout, self._level, self._cold)
+            held = solved(layout, self._level, self._cold, self.rows)
         self._take(held)
         self.changed.emit()
 
@@ -331,7 +332,8 @@ class Document(QObject):
         layout = layout_of(drawing, shown)
         if self._level not in levels_of(layout):
             self._level = Level.MINIMUM
-        outcome = solved(layout, self._level, self._cold)
+        self.rows.clear()
+        outcome = solved(layout, self._level, self._cold, self.rows)
         self._idle.stop()
         self._drawing = self._saved = drawing
         self._alternative, self._path = shown, path
@@ -381,8 +383,7 @@ class Document(QObject):
 
     def recover(self) -> None:
         """Take up what was left unsaved, as one undo step. Raises LayoutErrors or OSError."""
-        kept = self.recovery
-        if kept is None:
+        if (kept := self.recovery) is None:
             return
         drawing = replace(file.read(kept), text=self._drawing.text)
         shown = self._alternative if self._alternative in drawing.alternatives else BASE

@@ -13,6 +13,7 @@ from solver.layout.parts import FluidChoice, Layout, Site
 from solver.ledger import solve
 from solver.ledger.solve import PumpLedger, Solution
 from solver.network.build import NetworkError
+from solver.network.row_cache import RowCache
 from solver.properties.fluid import FluidError
 from solver.quantities import units
 from solver.quantities.units import System
@@ -57,14 +58,16 @@ class Outcome:
 class Outcomes:
     """Outcomes by what they are of, each worked out once for as long as that stays the same."""
 
-    def __init__(self) -> None:
+    def __init__(self, rows: RowCache) -> None:
+        """rows: of the open drawing, which its alternatives share."""
         self._held: dict[str, Outcome] = {}
+        self._rows = rows
 
     def of(self, what: str, layout: Layout, level: Level, cold: bool) -> Outcome:
         """The outcome of a layout, held under a name. Parameters as `solved`."""
         held = self._held.get(what)
         if held is None or not held.is_of(layout, level, cold):
-            held = self._held[what] = solved(layout, level, cold)
+            held = self._held[what] = solved(layout, level, cold, self._rows)
         return held
 
 
@@ -73,8 +76,10 @@ def has_cold(layout: Layout) -> bool:
     return layout.fluid.at_coldest() is not None
 
 
-def solved(layout: Layout, level: Level, cold: bool = False) -> Outcome:
+def solved(layout: Layout, level: Level, cold: bool = False, rows: RowCache | None = None) -> Outcome:
     """Solve a layout at a level; `cold`: with its fluid as it is at the coldest start, where one is given.
+
+    rows: kept from earlier solves of the open drawing.
 
     An error of the solver that is no refusal passes through.
     """
@@ -82,7 +87,7 @@ def solved(layout: Layout, level: Level, cold: bool = False) -> Outcome:
     cold = chilled is not None
     refusal: tuple[tuple[str, str], ...]
     try:
-        solution = solve.solve(layout if chilled is None else replace(layout, fluid=chilled), level)
+        solution = solve.solve(layout if chilled is None else replace(layout, fluid=chilled), level, rows)
     except NetworkError as error:
         refusal = error.problems
     except FluidError as error:

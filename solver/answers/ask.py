@@ -16,7 +16,9 @@ from solver.answers.roots import Crossing, crossing
 from solver.answers.variations import GIVEN, Variation
 from solver.geometry.reservoirs import Level
 from solver.layout.parts import Layout
-from solver.ledger.solve import PumpLedger, Solution, solve
+from solver.ledger.solve import PumpLedger, Solution
+from solver.ledger.solve import solve as _solve
+from solver.network.row_cache import RowCache
 from solver.properties import sizes
 from solver.quantities.units import Kind, System, said
 from solver.quantities.wording import degrees, end
@@ -26,6 +28,9 @@ NO_ANSWER = "no answer"
 STATUSES = (FOUND, NO_LIMIT, ALREADY_OVER, NOT_ASKED, NO_ANSWER)
 
 COLDEST_START = "coldest start"
+
+Solve = Callable[[Layout], Solution]
+"""A solve at one level, with rows kept from one call to the next."""
 
 ESTIMATING = ("highest speed", "heaviest fluid")
 """Questions that lead away from what the maker's limit was stated for."""
@@ -53,19 +58,28 @@ class Answer:
 
 
 def highest_port(
-    layout: Layout, pump: str, level: Level = Level.MINIMUM, solution: Solution | None = None
+    layout: Layout,
+    pump: str,
+    level: Level = Level.MINIMUM,
+    solution: Solution | None = None,
+    cache: RowCache | None = None,
 ) -> Answer:
     """How high the port may stand.
 
     Parameters: `pump`, its name; `level`, a `Level`; `solution` of this layout at this
-    level, if it is at hand. Returns an elevation [m]; lines stretch with the port as they do when it is
-    dragged. Errors as `ledger.solve`.
+    level, if it is at hand; `cache` as in `ledger.solve`. Returns an elevation [m]; lines stretch with the
+    port as they do when it is dragged. Errors as `ledger.solve`.
     """
-    return ask("highest port", layout, pump, level, solution)
+    return ask("highest port", layout, pump, level, solution, cache)
 
 
 def ask(
-    question: str, layout: Layout, pump: str, level: Level = Level.MINIMUM, solution: Solution | None = None
+    question: str,
+    layout: Layout,
+    pump: str,
+    level: Level = Level.MINIMUM,
+    solution: Solution | None = None,
+    cache: RowCache | None = None,
 ) -> Answer:
     """Answer one of `QUESTIONS`.
 
@@ -73,7 +87,8 @@ def ask(
     `ledger.solve` where the drawing as it stands cannot be solved.
     """
     make = QUESTIONS[question]
-    present = solution if solution is not None else solve(layout, level)
+    solve = partial(_solve, level=level, cache=cache if cache is not None else RowCache())
+    present = solution if solution is not None else solve(layout)
     ledger = present.pumps[pump]
     system = System(layout.units)
     least = least_margin if question != COLDEST_START else _margin_now
@@ -82,15 +97,15 @@ def ask(
         return Answer(question, float("nan"), f"{_capital(question)}: {variation}", Kind.NUMBER, NOT_ASKED)
 
     def margin(x: float) -> float:
-        return least(solve(variation.change(x), level), pump)
+        return least(solve(variation.change(x)), pump)
 
     answer = _answer(question, variation, margin, system)
     if question != COLDEST_START and answer.status in (FOUND, ALREADY_OVER):
-        answer = _at_start(answer, variation, present, pump)
+        answer = _at_start(answer, variation, present, pump, solve)
     if question == "smallest bore":
-        answer = _with_size(answer, present, ledger)
+        answer = _with_size(answer, present, ledger, solve)
     if question in ESTIMATING and not math.isnan(answer.value):
-        answer = _on_estimate(answer, solve(variation.change(answer.value), level).pumps[pump])
+        answer = _on_estimate(answer, solve(variation.change(answer.value)).pumps[pump])
     return replace(answer, text=f"{answer.text}; {variation.note}") if variation.note else answer
 
 
@@ -105,10 +120,10 @@ def _margin_now(solution: Solution, pump: str) -> float:
     return solution.pumps[pump].margin
 
 
-def _at_start(answer: Answer, variation: Variation, present: Solution, pump: str) -> Answer:
+def _at_start(answer: Answer, variation: Variation, present: Solution, pump: str, solve: Solve) -> Answer:
     """The same, saying so where it is the coldest start that sets the answer."""
     reached = not math.isnan(answer.value)
-    there = solve(variation.change(answer.value), present.level) if reached else present
+    there = solve(variation.change(answer.value)) if reached else present
     cold = there.cold(pump)
     if cold is None or there.cold_start is None or cold.margin >= _margin_now(there, pump):
         return answer
@@ -129,13 +144,16 @@ def ask_all(layout: Layout, pump: str, level: Level = Level.MINIMUM) -> tuple[An
 
     A question that finds no answer says why, and leaves the others theirs.
     """
-    present = solve(layout, level)
-    return tuple(_answered(question, layout, pump, level, present) for question in QUESTIONS)
+    cache = RowCache()
+    present = _solve(layout, level, cache)
+    return tuple(_answered(question, layout, pump, level, present, cache) for question in QUESTIONS)
 
 
-def _answered(question: str, layout: Layout, pump: str, level: Level, present: Solution) -> Answer:
+def _answered(
+    question: str, layout: Layout, pump: str, level: Level, present: Solution, cache: RowCache
+) -> Answer:
     try:
-        return ask(question, layout, pump, level, present)
+        return ask(question, layout, pump, level, present, cache)
     except (ValueError, ArithmeticError) as error:
         why = end(error, System(layout.units)) if isinstance(error, ValueError) else f"no figure ({error})"
         text = f"{_capital(question)}: no answer, the search was refused: {why}"
@@ -180,7 +198,7 @@ def _capital(sentence: str) -> str:
     return sentence[0].upper() + sentence[1:]
 
 
-def _with_size(answer: Answer, present: Solution, ledger: PumpLedger) -> Answer:
+def _with_size(answer: Answer, present: Solution, ledger: PumpLedger, solve: Solve) -> Answer:
     """The same with the next standard size up that has margin, from the family of the line's own sizes."""
     if answer.status == NO_LIMIT or math.isnan(answer.value):
         return answer
@@ -190,7 +208,7 @@ def _with_size(answer: Answer, present: Solution, ledger: PumpLedger) -> Answer:
     for size in sizes.names():
         if sizes.family(size) == family and sizes.bore(size) >= answer.value * (1 - 1e-6):
             try:
-                wider = solve(variations.with_bore(layout, names, size=size), present.level)
+                wider = solve(variations.with_bore(layout, names, size=size))
             except ValueError:  # its bends find no room
                 continue
             if least_margin(wider, ledger.pump) >= 0:

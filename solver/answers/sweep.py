@@ -21,6 +21,7 @@ from solver.ledger import solve as ledger
 from solver.ledger.solve import Solution
 from solver.network import build
 from solver.network.build import Floats, NetworkError
+from solver.network.row_cache import RowCache
 from solver.properties.atmosphere import AtmosphereError
 from solver.properties.fluid import FluidError
 from solver.quantities import columns
@@ -270,7 +271,8 @@ class _Task:
         self.layout, self.varied, self.shape, self.level = layout, varied, shape or (1,), level
         self.itemised, self.skip = shares, skip
         self.count = math.prod(shape)
-        self.built = build.build(layout)
+        self.cache = RowCache(len(layout.runs) + len(layout.fittings))  # no more: rows may hold columns
+        self.built = build.build(layout, self.cache)
         self.rebuilds = any(reshapes(layout, each.input) for each in varied)
         self.figures = {
             pump: {name: np.full(self.count, np.nan) for name in FIGURES} for pump in layout.pumps
@@ -300,7 +302,7 @@ class _Task:
     def _solution(self, members: Ints) -> Solution:
         drawing = self._drawing(members)
         if self.rebuilds:
-            built = build.build(drawing)
+            built = build.build(drawing, self.cache)
         elif problems := reservoir_problems(drawing):  # a level may be no good, which a network does not hold
             raise NetworkError(tuple(problems))
         else:

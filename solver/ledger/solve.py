@@ -18,6 +18,7 @@ from solver.ledger.path import Entry
 from solver.network import build, losses
 from solver.network import flows as splitting
 from solver.network.build import Floats, Network, NetworkError
+from solver.network.row_cache import RowCache
 from solver.properties import fluid
 from solver.properties.fluid import FluidError, FluidState
 from solver.quantities import columns as figures
@@ -170,13 +171,14 @@ def _one_viscosity(choice: FluidChoice) -> FluidError:
     )
 
 
-def solve(layout: Layout, level: Level = Level.MINIMUM) -> Solution:
+def solve(layout: Layout, level: Level = Level.MINIMUM, cache: RowCache | None = None) -> Solution:
     """From a drawing to its ledgers.
 
-    Parameters: `layout`; `level`, a `Level`: where the fluid stands in every reservoir.
+    Parameters: `layout`; `level`, a `Level`: where the fluid stands in every reservoir;
+    `cache`, rows of parts that did not change since an earlier call with it.
     Raises NetworkError where there is no line to calculate, FluidError outside the fluid's data.
     """
-    return solve_network(build.build(layout), level)
+    return solve_network(build.build(layout, cache), level)
 
 
 def solve_network(built: Network, level: Level = Level.MINIMUM, *, itemised: bool = True) -> Solution:

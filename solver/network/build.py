@@ -23,6 +23,7 @@ from solver.network import dead_ends, tracing
 from solver.network import rows as making
 from solver.network.coefficients import FittingError
 from solver.network.dead_ends import is_closed
+from solver.network.row_cache import RowCache
 from solver.network.rows import KINDS as KINDS
 from solver.network.rows import Row as Row
 from solver.network.tracing import Step
@@ -123,8 +124,10 @@ def pump_flow(pump: Pump) -> float:
     return flow.pump_flow_reduced.scalar(pump.displacement.si, pump.speed.si, pump.volumetric_efficiency)
 
 
-def build(layout: Layout) -> Network:
+def build(layout: Layout, cache: RowCache | None = None) -> Network:
     """The rows of a drawing and the graph they make, each row oriented from reservoir to pump.
+
+    cache: rows of parts that did not change since an earlier call with it.
 
     Where lines run in parallel, a row points the way in which its line is first reached from a reservoir;
     the flow through it may then turn out negative.
@@ -140,7 +143,7 @@ def build(layout: Layout) -> Network:
     problems += tracing.unreached(layout, drawn, walk)
     if problems:
         raise NetworkError(tuple(problems))
-    table = _Table(layout, drawn, walk.closures)
+    table = _Table(layout, drawn, walk.closures, cache if cache is not None else RowCache())
     for intake in layout.intakes.values():
         table.add(intake.name, making.intake_rows, intake)
     for step in walk.steps:
@@ -168,8 +171,11 @@ def _sizes(layout: Layout) -> Iterable[tuple[str, str]]:
 class _Table:
     """Rows in the making, in walking order."""
 
-    def __init__(self, layout: Layout, drawn: nx.MultiGraph, closures: tuple[str, ...]) -> None:
+    def __init__(
+        self, layout: Layout, drawn: nx.MultiGraph, closures: tuple[str, ...], cache: RowCache
+    ) -> None:
         self.layout = layout
+        self.cache = cache
         self.system = System(layout.units)
         self.closures = closures
         self.lines: dict[str, list[Run]] = {name: [] for name in drawn}
@@ -181,7 +187,7 @@ class _Table:
         self.legs = {name: _leg_names(layout, drawn, name) for name in layout.tees}
         self.tees: dict[str, list[TeeLeg]] = {name: [] for name in layout.tees}
 
-    def add(self, part: str, make: Callable[..., list[Row]], *given: object) -> None:
+    def add(self, part: str, make: Callable[..., Iterable[Row]], *given: object) -> None:
         """The rows that `make` returns, or what keeps that part from having any."""
         try:
             self.rows += make(*given)
@@ -198,13 +204,13 @@ class _Table:
         exit = making.bore_change(run.name, far.name, run, far, (f"{run.name}/out", end), widths[1:])
         first, last = entry.end if entry else start, exit.start if exit else end
         self.rows += [entry] if entry else []
-        self.add(run.name, making.run_rows, self.layout, run, run.start == near.name, first, last)
+        self.add(run.name, self.cache.run_rows, self.layout, run, run.start == near.name, first, last)
         self.rows += [exit] if exit else []
         if is_closed(self.layout, far.name):
             return
         if isinstance(far, Fitting):
             both = (widths[2], self._width(far, self._other(far, run) or run))
-            self.add(far.name, making.fitting_rows, far, self._density(far), both)
+            self.add(far.name, self.cache.fitting_rows, far, self._density(far), both)
         elif isinstance(far, Tee):
             self._add_leg(far, run, inward=True)
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
-from typing import Any, NamedTuple
+from typing import Any
 
 from solver.geometry.outline import Joint, Piece, bend_radius, bore, nominal, outline, position
 from solver.geometry.outline import ends as both_ends
@@ -95,44 +95,24 @@ def intake_rows(intake: Intake) -> list[Row]:
     return [*rows, replace(entrance, k_inf_back=INTO_STILL_FLUID)]
 
 
-def fitting_rows(fitting: Fitting, density: float, ends: tuple[float, float] | None = None) -> list[Row]:
+def fitting_rows(
+    fitting: Fitting, density: float, ends: tuple[float, float] | None = None
+) -> tuple[Row, ...]:
     """What the fluid meets in a fitting: its screen, if it has one, and the fitting itself.
 
     density: of the fluid with which a known drop at a known flow is taken to have been read [kg/m³].
     ends: bores on the way in and on the way out [m], which differ in a reducer alone; None: as typed.
     Raises FittingError.
     """
-    widths = ends if ends is not None else both_ends(fitting)
-    if not all(isinstance(given, float) for given in (density, *widths)):
-        return list(_fitting_rows(fitting, density, widths))  # a column among them
-    kept = _KEPT_FITTINGS.get(fitting.name)
-    if kept is None or kept.fitting is not fitting or kept.given != (repr(density), *widths):
-        made = _fitting_rows(fitting, density, widths)
-        kept = _KEPT_FITTINGS[fitting.name] = _KeptFitting(fitting, (repr(density), *widths), made)
-    return list(kept.rows)
-
-
-class _KeptFitting(NamedTuple):
-    """The rows of a fitting as they were last made: they hang on this alone."""
-
-    fitting: Fitting
-    given: tuple[str, float, float]  # the density in writing, as one that is not needed is no number
-    rows: tuple[Row, ...]
-
-
-_KEPT_FITTINGS: dict[str, _KeptFitting] = {}
-"""One for a name, as with runs below."""
-
-
-def _fitting_rows(fitting: Fitting, density: float, ends: tuple[float, float]) -> tuple[Row, ...]:
+    bores = ends if ends is not None else both_ends(fitting)
     way_in, inside, out = f"{fitting.name}/in", f"{fitting.name}/inside", f"{fitting.name}/out"
     if fitting.kind == "filter":
         if fitting.screen is None:
             raise losses.FittingError("a filter needs its screen")
         return (_screen_row(fitting, fitting.screen, way_in, out),)
     if fitting.screen is None:
-        return (_fitting_row(fitting, density, ends, way_in, out),)
-    screened = _fitting_row(fitting, density, ends, inside, out)
+        return (_fitting_row(fitting, density, bores, way_in, out),)
+    screened = _fitting_row(fitting, density, bores, inside, out)
     return _screen_row(fitting, fitting.screen, way_in, inside), screened
 
 
@@ -263,33 +243,12 @@ def _at_part(
     )
 
 
-def run_rows(layout: Layout, run: Run, forward: bool, start: str, end: str) -> list[Row]:
+def run_rows(layout: Layout, run: Run, forward: bool, start: str, end: str) -> tuple[Row, ...]:
     """A run's straights and bends, from node `start` to node `end`.
 
     forward: whether that is the way the run was drawn.
     Raises GeometryError and FittingError.
     """
-    given = (run, layout.joint(run.start), layout.joint(run.end))
-    way = (forward, start, end)
-    kept = _KEPT.get(run.name)
-    if kept is None or kept.way != way or any(a is not b for a, b in zip(kept.given, given, strict=True)):
-        kept = _KEPT[run.name] = _Kept(given, way, _run_rows(layout, run, forward, start, end))
-    return list(kept.rows)
-
-
-class _Kept(NamedTuple):
-    """The rows of a run as they were last made. A drag moves one part: what did not move is as it was."""
-
-    given: tuple[Run, Joint, Joint]
-    way: tuple[bool, str, str]
-    rows: tuple[Row, ...]
-
-
-_KEPT: dict[str, _Kept] = {}
-"""One for a name: values are frozen, so that the very same ones make the very same rows."""
-
-
-def _run_rows(layout: Layout, run: Run, forward: bool, start: str, end: str) -> tuple[Row, ...]:
     pieces = outline(layout, run)
     nodes = [start, *(f"{run.name}/{i}" for i in range(1, len(pieces))), end]
     width, rough = bore(run), _roughness(run)

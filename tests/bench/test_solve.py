@@ -16,6 +16,7 @@ from solver.layout.parts import Layout
 from solver.ledger import solve
 from solver.network import build as network
 from solver.network.build import Network
+from solver.network.row_cache import RowCache
 from solver.properties.fluid import FluidState
 from solver.quantities import units
 from tests import drawings
@@ -80,13 +81,13 @@ def test_twenty_elements_from_a_network_to_a_ledger() -> None:
 @pytest.mark.parametrize("elements", [20, 200, 2000])
 def test_a_changed_drawing_to_everything(elements: int) -> None:
     base = drawings.steps(elements)
-    steps = itertools.count(1)
+    steps, cache = itertools.count(1), RowCache()
 
     def everything() -> None:
-        checks.check(solve.solve(raised(base, 0.001 * next(steps))))
+        checks.check(solve.solve(raised(base, 0.001 * next(steps)), cache=cache))
 
     def build() -> None:
-        network.build(base)
+        network.build(base, cache)
 
     built = network.build(base)
     solved = solve.solve_network(built)

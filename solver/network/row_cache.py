@@ -1,0 +1,66 @@
+"""Rows of parts that did not change, kept from one drawing to the next: a drag moves one part of many."""
+
+from __future__ import annotations
+
+from collections import OrderedDict
+from collections.abc import Callable, Hashable
+from typing import NamedTuple
+
+from solver.layout.parts import Fitting, Layout, Run
+from solver.network import rows
+from solver.network.rows import Row
+
+SIZE = 2048
+"""Parts kept: many times those of a drawing with all its alternatives."""
+
+
+class _Kept(NamedTuple):
+    parts: tuple[object, ...]  # held, so that no other object gets the identity that the key is made of
+    rows: tuple[Row, ...]
+
+
+class RowCache:
+    """The rows last asked for, by the very parts they were made from: parts are frozen, so that one that is
+    the same object makes the same rows. The owner of a drawing keeps one and hands it to every solve; its
+    alternatives share it. A refusal is not kept.
+    """
+
+    def __init__(self, size: int = SIZE) -> None:
+        """size: most parts kept; the one not asked for longest goes first."""
+        self._size = size
+        self._kept: OrderedDict[Hashable, _Kept] = OrderedDict()
+
+    def __len__(self) -> int:
+        return len(self._kept)
+
+    def clear(self) -> None:
+        """Keep nothing: another drawing is opened."""
+        self._kept.clear()
+
+    def run_rows(self, layout: Layout, run: Run, forward: bool, start: str, end: str) -> tuple[Row, ...]:
+        """Parameters and errors as `rows.run_rows`."""
+        parts = (run, layout.joint(run.start), layout.joint(run.end))
+        return self._rows(
+            parts, (forward, start, end), lambda: rows.run_rows(layout, run, forward, start, end)
+        )
+
+    def fitting_rows(self, fitting: Fitting, density: float, ends: tuple[float, float]) -> tuple[Row, ...]:
+        """Parameters and errors as `rows.fitting_rows`."""
+        if not all(isinstance(figure, float) for figure in (density, *ends)):  # a column has no hash
+            return rows.fitting_rows(fitting, density, ends)
+        given = (repr(density), *ends)  # in writing, as nan, where none is needed, is not equal to itself
+        return self._rows((fitting,), given, lambda: rows.fitting_rows(fitting, density, ends))
+
+    def _rows(
+        self, parts: tuple[object, ...], given: tuple[Hashable, ...], make: Callable[[], tuple[Row, ...]]
+    ) -> tuple[Row, ...]:
+        key = (*map(id, parts), *given)
+        kept = self._kept.get(key)
+        if kept is not None:
+            self._kept.move_to_end(key)
+            return kept.rows
+        fresh = make()
+        self._kept[key] = _Kept(parts, fresh)
+        if len(self._kept) > self._size:
+            self._kept.popitem(last=False)
+        return fresh
