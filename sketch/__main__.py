@@ -27,12 +27,14 @@ def main(argv: Sequence[str] | None = None) -> int:
         os.environ["QT_QPA_PLATFORM"] = "offscreen"
         if args.file is None:
             return _refuse("Name the drawing: python -m sketch FILE --sheet OUT.pdf")
-    problem = startup.installed_pair_problem() or startup.plugin_problem(os.environ)
-    if problem:
-        return _refuse(problem, args.file)
-    no_display = startup.display_problem(os.environ)
+    problem = startup.installed_pair_problem()
+    # Whoever has no display has no use for the libraries that a window on it would need.
+    no_display = "" if problem else startup.display_problem(os.environ)
     if no_display:
         return _in_the_terminal(no_display, args)
+    problem = problem or startup.plugin_problem(os.environ)
+    if problem:
+        return _refuse(problem, args.file)
     try:
         from sketch import run
     except ImportError as error:

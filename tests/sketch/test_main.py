@@ -1,23 +1,37 @@
+"""The program as it is started: with and without a display, for a sheet, for a picture."""
+
+from __future__ import annotations
+
+import gc
 import os
 import re
 import subprocess
 import sys
+from collections.abc import Callable, Iterator
+from functools import partial
 from pathlib import Path
 
 import pytest
 from PySide6.QtGui import QImage
+from PySide6.QtWidgets import QApplication
 
+from sketch import startup
 from sketch.__main__ import main
+from tests.sketch.sheets import words
 
 LAYOUTS = Path(__file__).parents[2] / "layouts"
 CARRIAGE = LAYOUTS / "carriage-at-altitude.toml"
 FLOODED = LAYOUTS / "baler-flooded.toml"
+HIDDEN = ("DISPLAY", "WAYLAND_DISPLAY", "QT_QPA_PLATFORM")
+
+on_linux = pytest.mark.skipif(
+    not sys.platform.startswith("linux"), reason="elsewhere there is always a display"
+)
 
 
-def run(*arguments: str | Path, **environ: str) -> subprocess.CompletedProcess[str]:
+def start(*arguments: str | Path, **environ: str) -> subprocess.CompletedProcess[str]:
     """The program as a user starts it, with no display unless one is given."""
-    hidden = ("DISPLAY", "WAYLAND_DISPLAY", "QT_QPA_PLATFORM")
-    kept = {name: value for name, value in os.environ.items() if name not in hidden}
+    kept = {name: value for name, value in os.environ.items() if name not in HIDDEN}
     return subprocess.run(
         [sys.executable, "-m", "sketch", *map(str, arguments)],
         env={**kept, **environ},
@@ -28,9 +42,36 @@ def run(*arguments: str | Path, **environ: str) -> subprocess.CompletedProcess[s
     )
 
 
-@pytest.mark.skipif(not sys.platform.startswith("linux"), reason="elsewhere there is always a display")
+class Run:
+    """One run of the program in this process, with an application that is there already."""
+
+    def __init__(self, capsys: pytest.CaptureFixture[str], *arguments: str | Path) -> None:
+        self.returncode = main([*map(str, arguments)])
+        self.stdout, self.stderr = capsys.readouterr()
+
+
+Runner = Callable[..., Run]
+
+
+@pytest.fixture
+def no_display(monkeypatch: pytest.MonkeyPatch) -> None:
+    for name in HIDDEN:
+        monkeypatch.delenv(name, raising=False)
+
+
+@pytest.fixture
+def run(qapp: QApplication, capsys: pytest.CaptureFixture[str]) -> Iterator[Runner]:
+    """The program in this process, which it leaves as it was."""
+    names, threshold = (qapp.organizationName(), qapp.applicationName()), gc.get_threshold()
+    yield partial(Run, capsys)
+    qapp.setOrganizationName(names[0])
+    qapp.setApplicationName(names[1])
+    gc.set_threshold(*threshold)
+
+
+@on_linux
 def test_without_a_display_the_ledger_is_printed_and_the_sheet_named() -> None:
-    done = run(CARRIAGE)
+    done = start(CARRIAGE)
     assert "no display" in done.stderr
     assert "--sheet OUT.pdf" in done.stderr
     assert "riser" in done.stdout
@@ -38,8 +79,34 @@ def test_without_a_display_the_ledger_is_printed_and_the_sheet_named() -> None:
     assert done.returncode == 1
 
 
-@pytest.mark.skipif(not sys.platform.startswith("linux"), reason="elsewhere there is always a display")
-def test_without_a_display_the_options_reach_the_ledger() -> None:
+@on_linux
+@pytest.mark.parametrize("problem", ["", "The window needs the system library libxcb-cursor.so"])
+def test_without_a_display_its_libraries_are_not_asked_for(
+    problem: str, no_display: None, run: Runner, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """The ledger comes out on a machine with Qt's X11 libraries and on one without them."""
+    monkeypatch.setattr(startup, "plugin_problem", lambda _: problem)
+    done = run(CARRIAGE)
+    assert "no display" in done.stderr
+    assert "libxcb" not in done.stderr
+    assert "Over by" in done.stdout
+    assert done.returncode == 1
+
+
+@on_linux
+def test_on_a_display_a_missing_library_is_named_first(
+    no_display: None, run: Runner, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(startup, "display_problem", lambda _: "")
+    monkeypatch.setattr(startup, "plugin_problem", lambda _: "The window needs libxcb-cursor.so")
+    done = run(CARRIAGE)
+    assert (done.returncode, done.stdout) == (2, "")
+    assert done.stderr.startswith("The window needs libxcb-cursor.so\n")
+    assert f"python -m solver {CARRIAGE}" in done.stderr
+
+
+@on_linux
+def test_without_a_display_the_options_reach_the_ledger(no_display: None, run: Runner) -> None:
     done = run(CARRIAGE, "--alternative", "Pump beside the tank", "--units", "si")
     assert done.returncode == 0
     assert "kPa" in done.stdout
@@ -50,39 +117,76 @@ def test_without_a_display_the_options_reach_the_ledger() -> None:
     assert "no display" in nothing.stderr
 
 
-def test_a_sheet_and_a_picture_leave_no_trace_in_the_users_folders(tmp_path: Path) -> None:
-    home = tmp_path / "home"
-    places = {f"XDG_{name}_HOME": str(home / name) for name in ("STATE", "CONFIG", "DATA", "CACHE")}
-    for out in ("sheet.svg", "window.png"):
-        asked = "--sheet" if out.endswith("svg") else "--picture"
-        assert run(FLOODED, asked, tmp_path / out, **places).returncode == 0
+@pytest.fixture(scope="module")
+def home(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """A user's folders, for the programs that are started here."""
+    return tmp_path_factory.mktemp("home")
+
+
+@pytest.fixture(scope="module")
+def at_home(home: Path) -> dict[str, str]:
+    return {f"XDG_{name}_HOME": str(home / name) for name in ("STATE", "CONFIG", "DATA", "CACHE")}
+
+
+@pytest.fixture(scope="module")
+def sheet(at_home: dict[str, str], tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """The first page of a sheet that the program wrote, as SVG."""
+    out = tmp_path_factory.mktemp("sheet") / "sheet.svg"
+    done = start(FLOODED, "--sheet", out, "--paper", "Letter", **at_home)
+    assert done.returncode == 0, done.stderr
+    _assert_written(out, done.stdout)
+    return out.with_name("sheet-1.svg")
+
+
+@pytest.fixture(scope="module")
+def picture(at_home: dict[str, str], tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """A picture of the window that the program took."""
+    out = tmp_path_factory.mktemp("picture") / "window.png"
+    asked = ("--size", "1280x720", "--theme", "dark", "--tab", "profile")
+    done = start(CARRIAGE, "--picture", out, *asked, **at_home)
+    assert done.returncode == 0, done.stderr
+    return out
+
+
+def test_a_sheet_and_a_picture_leave_no_trace_in_the_users_folders(
+    home: Path, sheet: Path, picture: Path
+) -> None:
+    assert sheet.exists()
+    assert picture.exists()
     assert [path for path in home.rglob("*") if path.is_file() and "liftledger" in str(path)] == []
 
 
-@pytest.mark.parametrize("ending", ["pdf", "svg", "png"])
-def test_a_sheet_needs_no_display(tmp_path: Path, ending: str) -> None:
-    out = tmp_path / f"sheet.{ending}"
-    done = run(FLOODED, "--sheet", out, "--paper", "Letter")
-    assert done.returncode == 0, done.stderr
-    written = sorted(tmp_path.glob(f"*.{ending}"))
-    said = out if ending == "pdf" else f"{written[0]} to {written[-1].name}, a page each"
-    assert f"Wrote {said}\n" in done.stdout
-    assert len(written) == 1 if ending == "pdf" else len(written) > 1
+def _assert_written(out: Path, said: str) -> None:
+    """One file, or one for each page, of some size and named in the program's answer."""
+    written = sorted(out.parent.glob(f"*{out.suffix}"))
+    named = out if out.suffix == ".pdf" else f"{written[0]} to {written[-1].name}, a page each"
+    assert f"Wrote {named}\n" in said
+    assert len(written) == 1 if out.suffix == ".pdf" else len(written) > 1
     assert all(each.stat().st_size > 1000 for each in written)
 
 
-def test_a_sheet_of_an_alternative_shows_what_it_is_an_alternative_to(tmp_path: Path) -> None:
-    from pypdf import PdfReader
+def test_a_sheet_needs_no_display(sheet: Path) -> None:
+    assert sheet.stat().st_size > 1000
 
+
+@pytest.mark.parametrize("ending", ["pdf", "png"])
+def test_a_sheet_is_written_as_its_name_ends(ending: str, run: Runner, tmp_path: Path) -> None:
+    out = tmp_path / f"sheet.{ending}"
+    done = run(FLOODED, "--sheet", out, "--paper", "Letter")
+    assert done.returncode == 0, done.stderr
+    _assert_written(out, done.stdout)
+
+
+def test_a_sheet_of_an_alternative_shows_what_it_is_an_alternative_to(run: Runner, tmp_path: Path) -> None:
     out = tmp_path / "sheet.pdf"
     done = run(CARRIAGE, "--sheet", out, "--alternative", "Pump beside the tank")
     assert done.returncode == 0, done.stderr
-    text = "\n".join(" ".join(page.extract_text().split()) for page in PdfReader(out).pages)
+    text = words(out)
     assert "Pump beside the tank" in text
     assert "As drawn" in text
 
 
-def test_what_cannot_be_written_or_is_not_known_is_told(tmp_path: Path) -> None:
+def test_what_cannot_be_written_or_is_not_known_is_told(run: Runner, tmp_path: Path) -> None:
     nowhere = run(CARRIAGE, "--sheet", tmp_path / "no" / "sheet.pdf")
     assert nowhere.returncode == 2
     assert "was not written" in nowhere.stderr
@@ -97,16 +201,11 @@ def test_what_cannot_be_written_or_is_not_known_is_told(tmp_path: Path) -> None:
     assert '"carriage"' in pump.stderr
 
 
-def test_a_sheet_sets_alternatives_beside_the_drawing_when_asked(tmp_path: Path) -> None:
-    from pypdf import PdfReader
-
+def test_a_sheet_sets_alternatives_beside_the_drawing_when_asked(run: Runner, tmp_path: Path) -> None:
     one, every = tmp_path / "one.pdf", tmp_path / "every.pdf"
     assert run(CARRIAGE, "--sheet", one, "--compare", "Pump beside the tank").returncode == 0
     assert run(CARRIAGE, "--sheet", every, "--compare").returncode == 0
-    first, whole = (
-        " ".join(word for page in PdfReader(out).pages for word in page.extract_text().split())
-        for out in (one, every)
-    )
+    first, whole = words(one), words(every)
     assert "before and after: Pump beside the tank" in first
     assert "Three-inch suction line" not in first
     assert "Alternatives side by side" in first
@@ -114,7 +213,7 @@ def test_a_sheet_sets_alternatives_beside_the_drawing_when_asked(tmp_path: Path)
         assert f"before and after: {name}" in whole
 
 
-def test_what_cannot_be_compared_is_said(tmp_path: Path) -> None:
+def test_what_cannot_be_compared_is_said(run: Runner, tmp_path: Path) -> None:
     out = tmp_path / "sheet.pdf"
     unknown = run(CARRIAGE, "--sheet", out, "--compare", "No such thing")
     assert (unknown.returncode, unknown.stderr.count("\n")) == (2, 1)
@@ -126,7 +225,7 @@ def test_what_cannot_be_compared_is_said(tmp_path: Path) -> None:
     assert not out.exists()
 
 
-def test_a_bad_drawing_gives_no_sheet(tmp_path: Path) -> None:
+def test_a_bad_drawing_gives_no_sheet(run: Runner, tmp_path: Path) -> None:
     bad = tmp_path / "bad.toml"
     bad.write_text(CARRIAGE.read_text("utf-8").replace('"45 degC"', '"45 m"'), "utf-8")
     done = run(bad, "--sheet", tmp_path / "sheet.pdf")
@@ -135,11 +234,8 @@ def test_a_bad_drawing_gives_no_sheet(tmp_path: Path) -> None:
     assert not (tmp_path / "sheet.pdf").exists()
 
 
-def test_a_picture_of_the_window_has_the_size_and_dress_asked_for(tmp_path: Path) -> None:
-    out = tmp_path / "window.png"
-    done = run(CARRIAGE, "--picture", out, "--size", "1280x720", "--theme", "dark", "--tab", "profile")
-    assert done.returncode == 0, done.stderr
-    image = QImage(str(out))
+def test_a_picture_of_the_window_has_the_size_and_dress_asked_for(picture: Path) -> None:
+    image = QImage(str(picture))
     assert (image.width(), image.height()) == (1280, 720)
     assert image.pixelColor(600, 5).lightness() < 80
     assert len({image.pixel(x, 600) for x in range(0, 1280, 3)}) > 5
@@ -147,7 +243,7 @@ def test_a_picture_of_the_window_has_the_size_and_dress_asked_for(tmp_path: Path
 
 def test_a_picture_is_sharp_at_twice_the_scale(tmp_path: Path) -> None:
     out = tmp_path / "window.png"
-    done = run(CARRIAGE, "--picture", out, "--size", "800x600", QT_SCALE_FACTOR="2")
+    done = start(CARRIAGE, "--picture", out, "--size", "800x600", QT_SCALE_FACTOR="2")
     assert done.returncode == 0, done.stderr
     image = QImage(str(out))
     assert (image.width(), image.height()) == (1600, 1200)
@@ -168,16 +264,18 @@ def test_a_missing_system_library_is_named_with_its_package(tmp_path: Path) -> N
     (fake / "QtCore.py").write_text(
         'raise ImportError("libEGL.so.1: cannot open shared object file: No such file or directory")', "utf-8"
     )
-    done = run(CARRIAGE, "--sheet", tmp_path / "x.pdf", PYTHONPATH=str(tmp_path))
+    done = start(CARRIAGE, "--sheet", tmp_path / "x.pdf", PYTHONPATH=str(tmp_path))
     assert done.returncode == 2
     assert "apt-get install libegl1" in done.stderr
     assert "python -m solver" in done.stderr
     assert "Traceback" not in done.stderr
 
 
-def test_help_names_every_option_that_works_without_a_display() -> None:
-    done = run("--help")
-    assert done.returncode == 0
+def test_help_names_every_option_that_works_without_a_display(capsys: pytest.CaptureFixture[str]) -> None:
+    with pytest.raises(SystemExit) as stopped:
+        main(["--help"])
+    assert stopped.value.code == 0
+    shown = capsys.readouterr().out
     for option in (
         "--sheet",
         "--paper",
@@ -188,4 +286,4 @@ def test_help_names_every_option_that_works_without_a_display() -> None:
         "--size",
         "--theme",
     ):
-        assert re.search(rf"{option}\b", done.stdout)
+        assert re.search(rf"{option}\b", shown)
