@@ -13,7 +13,7 @@ from solver.__main__ import main
 from solver.findings import criteria
 from solver.layout import file, keys, parts, tables
 from solver.ledger import solve
-from solver.properties import fluid, sizes
+from solver.properties import families, sizes
 
 TREE = Path(__file__).resolve().parent.parent
 README = (TREE / "README.md").read_text(encoding="utf-8")
@@ -112,7 +112,7 @@ def test_every_key_of_an_inner_table_is_named(group: str) -> None:
         pytest.param(parts.BENDS, id="bends"),
         pytest.param(parts.STATES, id="states"),
         pytest.param(tuple(sizes.ROUGHNESS), id="materials"),
-        pytest.param(tuple(fluid.catalogue()), id="fluids"),
+        pytest.param(tuple(families.catalogue()), id="fluids"),
         pytest.param(tuple(field.name for field in dataclasses.fields(criteria.Limits)), id="limits"),
     ],
 )

@@ -17,7 +17,7 @@ from solver.layout.parts import (
     UNIT_SYSTEMS,
     Layout,
 )
-from solver.properties import fluid, sizes
+from solver.properties import families, sizes
 from solver.quantities.units import Kind
 
 WHOLE = ""
@@ -150,7 +150,7 @@ LINES: Mapping[str, tuple[Line, ...]] = {
              tip="The pressure that stands there, not reduced to sea level, in place of the elevation"),
         Line("site.weather_allowance", "Weather allowance", Kind.PRESSURE, empty="none",
              tip="Taken off for a day of low pressure"),
-        Line("fluid.name", "Fluid", options=tuple(fluid.catalogue()), open=True),
+        Line("fluid.name", "Fluid", options=tuple(families.catalogue()), open=True),
         Line("fluid.temperature", "Fluid temperature", Kind.TEMPERATURE),
         Line("fluid.coldest_start", "Coldest start", Kind.TEMPERATURE, empty="not looked at"),
         Line("fluid.viscosity", "Viscosity", Kind.VISCOSITY, empty="of the catalogue",

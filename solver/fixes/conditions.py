@@ -10,7 +10,7 @@ from solver.fixes.candidate import Candidate, Edited, FixKind, new, rewritten
 from solver.geometry.reservoirs import Level
 from solver.layout.parts import Layout, Pump
 from solver.ledger.solve import PumpLedger
-from solver.properties.fluid import catalogue
+from solver.properties.families import catalogue
 from solver.quantities.units import Kind, System, said
 
 SLOWEST = 0.6

@@ -10,6 +10,7 @@ from functools import cache
 from typing import NamedTuple
 
 from solver.formulas.formula import Bound, Constant, Formula, Implicit, Symbol, exp, log, log10, sqrt
+from solver.formulas.record import UNRECORDED, Calculator
 from solver.quantities import columns
 from solver.quantities.units import Kind
 
@@ -172,24 +173,24 @@ def reference_row(at_100: float) -> tuple[float, ...]:
     return next(row for row in reversed(_REFERENCE_OILS) if at_100 >= row[0])[1:]
 
 
-def reference_oils(at_100: float) -> tuple[float, float]:
+def reference_oils(at_100: float, calc: Calculator = UNRECORDED) -> tuple[float, float]:
     """Viscosity at 40 °C [mm²/s] of the two reference oils of ASTM D2270: index 0, and index 100.
 
     at_100: viscosity at 100 °C [mm²/s], 2 or more.
     """
     row = reference_row(at_100)
-    return reference_low.scalar(*row[:3], at_100), reference_high.scalar(*row[3:], at_100)
+    return calc.work(reference_low, *row[:3], at_100), calc.work(reference_high, *row[3:], at_100)
 
 
-def viscosity_index(at_40: float, at_100: float) -> float:
+def viscosity_index(at_40: float, at_100: float, calc: Calculator = UNRECORDED) -> float:
     """Viscosity index, not rounded, from the viscosities at 40 °C and 100 °C [mm²/s].
 
     Source: ASTM D2270, procedure A up to 100 and B above. Range: 2 mm²/s at 100 °C or more.
     """
-    low, high = reference_oils(at_100)
+    low, high = reference_oils(at_100, calc)
     if at_40 >= high:
-        return viscosity_index_low.scalar(low, at_40, high)
-    return viscosity_index_high.scalar(viscosity_index_exponent.scalar(high, at_40, at_100))
+        return calc.work(viscosity_index_low, low, at_40, high)
+    return calc.work(viscosity_index_high, calc.work(viscosity_index_exponent, high, at_40, at_100))
 
 
 def at_40(at_100: float, index: float) -> float:
@@ -256,14 +257,14 @@ steam_pressure = Formula(
 )
 
 
-def water_vapor_pressure(temperature: float) -> float:
+def water_vapor_pressure(temperature: float, calc: Calculator = UNRECORDED) -> float:
     """Saturation pressure of water [Pa].
 
     temperature: [K], 273.15 to 647.096; the equation runs on smoothly below for undercooled solutions.
     Source: IAPWS Industrial Formulation 1997, equation 30.
     """
-    t = steam_theta.scalar(temperature)
-    return steam_pressure.scalar(steam_a.scalar(t), steam_b.scalar(t), steam_c.scalar(t))
+    t = calc.work(steam_theta, temperature)
+    return calc.work(steam_pressure, *(calc.work(each, t) for each in (steam_a, steam_b, steam_c)))
 
 
 # A share of water's vapour pressure

@@ -6,6 +6,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 
 from solver.formulas.formula import PLAIN, Pen, Relation, Symbol, every_symbol
+from solver.formulas.record import Record
 from solver.formulas.worked import (
     Line,
     Worked,
@@ -97,6 +98,23 @@ class Working:
     def cautions(self) -> tuple[str, ...]:
         """What lies outside the range of its formula, in sentences, each once."""
         return tuple(dict.fromkeys(step.outside for step in self.steps if step.outside))
+
+
+def steps(records: Iterable[Record], system: System) -> tuple[Step, ...]:
+    """What a calculation recorded, to be written in the units of a display system."""
+    return tuple(
+        Step(
+            record.name,
+            record.symbol,
+            record.value,
+            system,
+            record.source,
+            record.worked,
+            "" if record.worked is None else record.worked.relation.valid,
+            "" if record.worked is None else outside(record.worked, system),
+        )
+        for record in records
+    )
 
 
 @dataclass(frozen=True, slots=True)

@@ -58,8 +58,7 @@ from solver.layout.reading import (
     size,
     text,
 )
-from solver.properties import fluid as fluids
-from solver.properties import sizes
+from solver.properties import families, sizes
 from solver.quantities.units import Kind
 
 _length = amount(Kind.LENGTH, POSITIVE)
@@ -305,7 +304,7 @@ def fluid(raw: Any, place: Place) -> FluidChoice | None:
 
 
 def _check_fluid(raw: dict[str, Any], place: Place) -> None:
-    catalogue, name = fluids.catalogue(), raw.get("name")
+    catalogue, name = families.catalogue(), raw.get("name")
     if isinstance(name, str) and name not in catalogue and not {"density", "viscosity"} <= raw.keys():
         allowed = f"{near(name, catalogue)}one of {listed(catalogue)}, or any name with density and viscosity"
         place.to("name").refuse(describe(name), allowed)

@@ -14,7 +14,7 @@ from solver.formulas.worked import Worked, work
 from solver.layout.parts import FluidChoice, Pump
 from solver.ledger.path import Entry, Stream, drawn_length
 from solver.network.build import Floats, NetworkError
-from solver.properties.fluid import catalogue
+from solver.properties.families import catalogue
 from solver.quantities import columns
 
 # Hydraulic Institute, reciprocating pumps: by the number of cylinders, single- and double-acting.

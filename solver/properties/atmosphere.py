@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from typing import Protocol
 
-from solver.formulas import flow
+from solver.formulas import flow, symbols
+from solver.formulas.record import UNRECORDED, Calculator
 from solver.quantities.units import Quantity
 
 SEA_LEVEL = flow.SEA_LEVEL
@@ -32,7 +33,7 @@ class Site(Protocol):
     def barometer(self) -> Quantity | None: ...
 
 
-def standard_pressure(elevation: float) -> float:
+def standard_pressure(elevation: float, calc: Calculator = UNRECORDED) -> float:
     """Pressure of the standard atmosphere [Pa].
 
     elevation: geometric, above sea level [m].
@@ -43,10 +44,10 @@ def standard_pressure(elevation: float) -> float:
         raise AtmosphereError(
             f"elevation {elevation:.0f} m: the standard atmosphere holds from {LOWEST:.0f} to {HIGHEST:.0f} m"
         )
-    return flow.station_pressure.scalar(elevation)
+    return calc.work(flow.standard_pressure, calc.work(flow.geopotential, elevation))
 
 
-def station_pressure(site: Site) -> float:
+def station_pressure(site: Site, calc: Calculator = UNRECORDED) -> float:
     """Pressure of the air at the site [Pa], before any allowance for a low-pressure day.
 
     site: with its barometer, read on the spot and not reduced to sea level, or its elevation; sea level
@@ -54,5 +55,8 @@ def station_pressure(site: Site) -> float:
     Raises AtmosphereError for an elevation outside the standard.
     """
     if site.barometer is not None:
-        return site.barometer.si
-    return standard_pressure(site.elevation.si if site.elevation is not None else 0.0)
+        source = "the site's barometer, not reduced to sea level"
+        return calc.given(symbols.p_station, site.barometer.si, source)
+    elevation = site.elevation.si if site.elevation is not None else 0.0
+    source = "as drawn" if site.elevation is not None else "not given"
+    return standard_pressure(calc.given(symbols.z, elevation, source), calc)

@@ -40,7 +40,7 @@ def working(solution: Solution, pump: str, key: str, system: System) -> Working:
     for place in places(solution, ledger):
         if place.entry.key == key:
             return _entry(place, make)
-    steps = tuple(step for step in budget_steps(solution, ledger, make) if step.line == key)
+    steps = tuple(step for step in budget_steps(solution, ledger, system) if step.line == key)
     if not steps:
         raise KeyError(key)
     return Working(key, key, "", steps)
@@ -100,15 +100,15 @@ def _opening(solution: Solution, pumps: Iterable[str], system: System, alternati
 
 def lines(solution: Solution, pump: str) -> tuple[str, ...]:
     """The keys of the budget lines of a pump, those that have a working."""
-    steps = budget_steps(solution, solution.pumps[pump], Maker(System.SI))
+    steps = budget_steps(solution, solution.pumps[pump], System.SI)
     return tuple(dict.fromkeys(step.line for step in steps if step.line))
 
 
 def _frame(solution: Solution, ledger: PumpLedger, make: Maker) -> tuple[Working, Working, Working]:
     state = solution.fluid
     return (
-        Working(FLUID, f"Fluid: {state.name}", "", tuple(fluid_steps(solution.layout.fluid, state, make))),
-        Working(BUDGET, "What there is to spend", "", tuple(budget_steps(solution, ledger, make))),
+        Working(FLUID, f"Fluid: {state.name}", "", fluid_steps(state, make.system)),
+        Working(BUDGET, "What there is to spend", "", budget_steps(solution, ledger, make.system)),
         Working(OUTCOME, f"Outcome at {ledger.pump}", ledger.pump, tuple(_outcome(solution, ledger, make))),
     )
 

@@ -18,7 +18,8 @@ from iapws.iapws97 import _PSat_T
 
 from solver.formulas import fluid as formulas
 from solver.layout.parts import FluidChoice
-from solver.properties import fluid
+from solver.properties import families, fluid
+from solver.properties.viscosity import index_line, walther_line
 from solver.quantities.units import Kind, quantity
 from tests.published.comparing import Published
 
@@ -74,7 +75,7 @@ def test_d2270_both_ways(at_100: float, index: float) -> None:
 
 def test_walther_two_points(published: Published) -> None:
     """A public viscosity-temperature worksheet: 32 and 5.4 cSt at 40 and 100 °C give 8.53 cSt at 80 °C."""
-    line = fluid.walther_line(((313.15, 32.0), (373.15, 5.4)))
+    line = walther_line(((313.15, 32.0), (373.15, 5.4)))
     found = line(353.15) * 1e6
     published("Public Walther worksheet", "32 and 5.4 cSt, at 80 °C", 8.53, found, "cSt", abs=0.01)
 
@@ -113,7 +114,7 @@ def test_grades_by_index(
 
     Ours uses the standard's equations for that table: 0.4 % at -20 °C, where an index 0.1 off counts most.
     """
-    found = fluid.index_line(313.15, float(grade), float(index))(celsius + 273.15) * 1e6
+    found = index_line(313.15, float(grade), float(index))(celsius + 273.15) * 1e6
     case = f"VG {grade}, index {index}, {celsius} °C"
     source = "ISO 3448, ASTM D2270 and D341"
     published(source, case, viscosity, found, "cSt", rel=4e-3 if celsius < 0 else 2e-3)
@@ -126,7 +127,7 @@ def test_grades_by_index(
 def test_mineral_oils_within_the_standards_limits(grade: int, thickest: float, thinnest: float) -> None:
     """ISO 11158 HM, DIN 51524-2 HLP: most at 0 °C, least at 100 °C (from memory)."""
     name = f"Mineral oil, ISO VG {grade}"
-    line = fluid.index_line(313.15, float(grade), fluid.catalogue()[name].viscosity_index or 0.0)
+    line = index_line(313.15, float(grade), families.catalogue()[name].viscosity_index or 0.0)
     assert _at(name, 0).viscosity * 1e6 <= thickest
     assert line(373.15) * 1e6 >= thinnest
 
@@ -282,7 +283,7 @@ def test_density_of_the_families(name: str, low: float, high: float) -> None:
 def test_temperatures_of_the_families(name: str, coldest: float, hottest: float) -> None:
     """Bulk temperatures of the families: HFA 5 to 50 °C (read in a public materials-science article), the
     others from memory. The catalogue's figures reach no farther."""
-    fluids = fluid.catalogue()[name]
+    fluids = families.catalogue()[name]
     assert fluids.coldest >= coldest + 273.15 - 1e-9
     assert fluids.hottest <= hottest + 273.15 + 1e-9
 

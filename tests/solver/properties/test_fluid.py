@@ -9,9 +9,11 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from solver.formulas.record import Recorder
 from solver.layout.parts import FluidChoice
-from solver.properties import fluid
+from solver.properties import families, fluid
 from solver.properties.fluid import FluidError
+from solver.properties.viscosity import CENTISTOKE, walther_line
 from solver.quantities.units import Kind, Quantity, System, quantity
 
 OIL = "Mineral oil, ISO VG 46"
@@ -29,12 +31,12 @@ def _state(name: str = OIL, temperature: str = "40 degC", **typed: Any) -> fluid
     return fluid.state(_choice(name, temperature, **typed))
 
 
-FAMILIES = list(fluid.catalogue())
+FAMILIES = list(families.catalogue())
 
 
 @pytest.mark.parametrize("name", FAMILIES)
 def test_a_source_says_in_a_reader_s_words_what_was_not_checked(name: str) -> None:
-    sources = fluid.state(_choice(name), fluid.catalogue()[name].coldest).sources
+    sources = fluid.state(_choice(name), families.catalogue()[name].coldest).sources
     assert not any("memory" in source for source in sources.values())
     for figure, source in sources.items():
         if "handbooks" in source or "typical" in source:
@@ -43,7 +45,7 @@ def test_a_source_says_in_a_reader_s_words_what_was_not_checked(name: str) -> No
 
 @pytest.mark.parametrize("name", FAMILIES)
 def test_every_family_holds_over_its_whole_range(name: str) -> None:
-    family = fluid.catalogue()[name]
+    family = families.catalogue()[name]
     steps = [family.coldest + (family.hottest - family.coldest) * i / 40 for i in range(41)]
     states = [fluid.state(_choice(name), T) for T in steps]
     assert set(states[0].sources) == {"density", "viscosity", "vapor_pressure", "dissolved_air"}
@@ -57,7 +59,7 @@ def test_every_family_holds_over_its_whole_range(name: str) -> None:
 
 @pytest.mark.parametrize("name", FAMILIES)
 def test_every_family_refuses_a_temperature_outside_its_range(name: str) -> None:
-    family = fluid.catalogue()[name]
+    family = families.catalogue()[name]
     for T in (family.coldest - 0.1, family.hottest + 0.1):
         with pytest.raises(FluidError, match="figures hold from"):
             fluid.state(_choice(name), T)
@@ -115,7 +117,7 @@ def test_a_viscosity_line_passes_through_its_points(points: list[tuple[str, str]
 @given(st.floats(250, 370), st.floats(0.01, 5))
 def test_a_viscosity_line_falls_without_a_step(T: float, step: float) -> None:
     points = ((253.15, 4800.0), (273.15, 600.0), (313.15, 46.0), (373.15, 6.8))
-    line = fluid.walther_line(points)
+    line = walther_line(points)
     assert line(T) > line(T + step) > line(T) * (1 - 0.2 * step)
 
 
@@ -220,3 +222,65 @@ def test_every_temperature_that_a_refusal_quotes_follows_the_system() -> None:
     with pytest.raises(FluidError) as refused:
         _state(viscosity=thin, viscosity_index=95.0)
     assert "3 mm²/s at 104 °F:" in refused.value.told(System.US)
+
+
+TYPED: dict[str, dict[str, Any]] = {
+    "density": {"density": quantity("880 kg/m^3", Kind.DENSITY)},
+    "densities": {"density": _pairs(Kind.DENSITY, ("0 degC", "890 kg/m^3"), ("80 degC", "840 kg/m^3"))},
+    "one density of a table": {"density": _pairs(Kind.DENSITY, ("20 degC", "880 kg/m^3"))},
+    "viscosity": {"viscosity": quantity("30 cSt", Kind.VISCOSITY)},
+    "viscosities": {
+        "viscosity": _pairs(
+            Kind.VISCOSITY, ("0 degC", "500 cSt"), ("40 degC", "50 cSt"), ("100 degC", "7 cSt")
+        )
+    },
+    "viscosity and index": {
+        "viscosity": _pairs(Kind.VISCOSITY, ("50 degC", "30 cSt")),
+        "viscosity_index": 110.0,
+    },
+    "vapour pressure": {"vapor_pressure": quantity("120 Pa", Kind.PRESSURE)},
+    "vapour pressures": {"vapor_pressure": _pairs(Kind.PRESSURE, ("0 degC", "50 Pa"), ("80 degC", "900 Pa"))},
+    "vapour pressures from none": {
+        "vapor_pressure": _pairs(Kind.PRESSURE, ("0 degC", "0 Pa"), ("80 degC", "900 Pa"))
+    },
+    "air": {"dissolved_air": 0.07},
+}
+
+
+def _arrives(choice: FluidChoice, T: float) -> None:
+    """Explaining a state leaves the steps that lead to its very figures, and needs no figure nobody gave."""
+    state, recorder = fluid.state(choice, T), Recorder()
+    state.explain(recorder)
+    reached = {step.symbol.symbol: step for step in recorder.steps}
+    unit = CENTISTOKE if reached["ν"].symbol.kind is None else 1.0
+    assert reached["ρ"].value == state.density
+    assert reached["ν"].value * unit == state.viscosity
+    assert reached["p_v"].value == state.vapor_pressure
+    assert reached["b"].value == state.dissolved_air
+    assert all(
+        step.worked or step.source or step.symbol.symbol[:2] in ("T_", "ν_") for step in recorder.steps
+    )
+
+
+@pytest.mark.parametrize("name", FAMILIES)
+def test_the_steps_of_every_family_arrive_at_its_figures(name: str) -> None:
+    family = families.catalogue()[name]
+    for share in (0.0, 0.13, 0.5, 1.0):
+        _arrives(_choice(name), family.coldest + share * (family.hottest - family.coldest))
+
+
+@pytest.mark.parametrize("name", [OIL, "Water-glycol (HFC)", "Water"])
+@pytest.mark.parametrize("typed", TYPED)
+def test_the_steps_of_typed_figures_arrive_too(name: str, typed: str) -> None:
+    if "index" in typed and name != OIL:
+        pytest.skip("an index is an oil's")
+    for celsius in (5.0, 20.0, 40.0, 60.0):
+        _arrives(_choice(name, **TYPED[typed]), celsius + 273.15)
+
+
+def test_an_index_comes_out_of_the_points_that_were_found_for_it() -> None:
+    recorder = Recorder()
+    _state(viscosity=_pairs(Kind.VISCOSITY, ("50 degC", "30 cSt")), viscosity_index=110.0).explain(recorder)
+    typed, worked = (step.value for step in recorder.steps if step.symbol.symbol == "VI")
+    assert typed == 110.0
+    assert worked == pytest.approx(110.0, rel=1e-9)
