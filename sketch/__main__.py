@@ -11,7 +11,7 @@ from pathlib import Path
 
 from sketch import startup
 from sketch.views.tabs import TABS
-from solver.geometry.reservoirs import Level
+from solver.layout.parts import Level
 
 REFUSED = 2
 

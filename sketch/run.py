@@ -21,8 +21,8 @@ from sketch.page.paper import told
 from sketch.window.files import write_sheet_of
 from sketch.window.main_window import Window, make_window, settings
 from solver.findings.kinds import Severity
-from solver.geometry.reservoirs import Level
 from solver.layout.file import LayoutErrors
+from solver.layout.parts import Level
 from solver.quantities.units import System
 from solver.quantities.wording import printable
 

@@ -18,9 +18,8 @@ from typing import Any
 from solver.answers import ask
 from solver.findings.checks import Finding, check
 from solver.findings.outlook import every_pump_sound
-from solver.geometry.reservoirs import Level
 from solver.layout.file import Drawing, LayoutErrors, read
-from solver.layout.parts import Layout
+from solver.layout.parts import Layout, Level
 from solver.ledger.solve import Solution, solve
 from solver.network.build import NetworkError
 from solver.properties.fluid import FluidError

@@ -17,9 +17,8 @@ from numpy.typing import ArrayLike, NDArray
 
 from solver.answers.inputs import INPUTS
 from solver.findings.checks import Finding
-from solver.geometry.reservoirs import Level
 from solver.layout.file import Drawing
-from solver.layout.parts import Layout
+from solver.layout.parts import Layout, Level
 from solver.ledger import path
 from solver.ledger import solve as solving
 from solver.quantities import units

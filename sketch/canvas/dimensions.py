@@ -9,8 +9,7 @@ from sketch.drawing.labels import Label
 from sketch.editing import edits
 from sketch.editing.edits import EditError, typed
 from sketch.model.document import Document
-from solver.geometry.reservoirs import Level
-from solver.layout.parts import Layout
+from solver.layout.parts import Layout, Level
 from solver.properties import sizes
 from solver.properties.sizes import SizeError
 from solver.quantities import units

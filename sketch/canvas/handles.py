@@ -11,8 +11,7 @@ from itertools import pairwise
 from sketch.drawing.view import View
 from sketch.editing import reshape
 from solver.geometry import outline
-from solver.geometry.reservoirs import Level
-from solver.layout.parts import Layout, Reservoir, Run
+from solver.layout.parts import Layout, Level, Reservoir, Run
 from solver.properties.sizes import SizeError
 
 PART_REACH = 13.0  # logical pixels

@@ -14,9 +14,9 @@ from sketch.drawing.labels import Anchor, Box, Label, Placer, Wish
 from sketch.drawing.pencil import DASH, Pencil, shown
 from sketch.drawing.view import AXIS_BOTTOM, AXIS_LEFT, XY, View
 from sketch.look.colours import Theme
-from solver.geometry.reservoirs import Level, floor_under
+from solver.geometry.reservoirs import floor_under
 from solver.geometry.reservoirs import level as level_of
-from solver.layout.parts import Layout, Reservoir
+from solver.layout.parts import Layout, Level, Reservoir
 from solver.quantities import units
 from solver.quantities.units import Kind, System
 

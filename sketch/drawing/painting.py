@@ -19,8 +19,7 @@ from sketch.drawing.symbols import extent
 from sketch.drawing.view import AXIS_BOTTOM, AXIS_LEFT, XY, View, fit
 from sketch.drawing.ways import shares
 from sketch.look.colours import Theme
-from solver.geometry.reservoirs import Level
-from solver.layout.parts import Layout
+from solver.layout.parts import Layout, Level
 from solver.ledger.solve import Solution
 from solver.quantities.units import System
 

@@ -14,8 +14,7 @@ from dataclasses import fields, is_dataclass, replace
 from typing import Any, TypeVar, cast
 
 from solver.geometry import outline, reservoirs
-from solver.geometry.reservoirs import Level
-from solver.layout.parts import Fitting, Intake, Layout, Pump, Reservoir, Screen, Tee
+from solver.layout.parts import Fitting, Intake, Layout, Level, Pump, Reservoir, Screen, Tee
 from solver.properties import fluid
 from solver.properties.atmosphere import HIGHEST_SITE, LOWEST_SITE
 from solver.quantities import units

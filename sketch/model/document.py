@@ -22,10 +22,9 @@ from sketch.model.history import State, Steps, layout_of
 from sketch.model.outcome import Outcome, Outcomes, empty, has_part, levels_of, solved
 from solver.findings.checks import Finding
 from solver.findings.outlook import Outlook
-from solver.geometry.reservoirs import Level
 from solver.layout import file
 from solver.layout.file import Drawing
-from solver.layout.parts import Layout
+from solver.layout.parts import Layout, Level
 from solver.ledger.solve import PumpLedger, Solution
 from solver.network.row_cache import RowCache
 from solver.quantities import units

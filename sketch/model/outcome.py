@@ -7,9 +7,8 @@ from dataclasses import dataclass, replace
 from solver.findings import checks
 from solver.findings.checks import Finding
 from solver.findings.outlook import Outlook, outlook
-from solver.geometry.reservoirs import Level
 from solver.layout.file import Drawing
-from solver.layout.parts import FluidChoice, Layout, Site
+from solver.layout.parts import FluidChoice, Layout, Level, Site
 from solver.ledger import solve
 from solver.ledger.solve import PumpLedger, Solution
 from solver.network.build import NetworkError

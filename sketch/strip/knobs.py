@@ -7,8 +7,7 @@ from dataclasses import dataclass
 
 from sketch.editing import edits
 from sketch.editing.edits import Value
-from solver.geometry.reservoirs import Level
-from solver.layout.parts import Fitting, Intake, Layout
+from solver.layout.parts import Fitting, Intake, Layout, Level
 from solver.ledger.solve import PumpLedger
 from solver.quantities.units import Kind, Quantity, System
 

@@ -27,8 +27,7 @@ from sketch.strip import readings
 from sketch.strip.knobs import KNOBS, Knob, Subject, subject
 from sketch.strip.scale import Elided, Field, Name, Scale, back_icon
 from solver.geometry.outline import GeometryError
-from solver.geometry.reservoirs import Level
-from solver.layout.parts import Layout
+from solver.layout.parts import Layout, Level
 from solver.quantities import units
 from solver.quantities.units import Quantity
 from solver.quantities.wording import degrees, told

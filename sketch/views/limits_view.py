@@ -27,8 +27,7 @@ from sketch.model.document import Document
 from solver.answers import ask
 from solver.answers.ask import Answer
 from solver.findings.kinds import Grade
-from solver.geometry.reservoirs import Level
-from solver.layout.parts import Layout
+from solver.layout.parts import Layout, Level
 from solver.network.build import NetworkError
 from solver.properties.fluid import FluidError
 from solver.quantities.units import Kind, System

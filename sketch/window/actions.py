@@ -14,7 +14,7 @@ from sketch.look.appearance import Choice
 from sketch.model.history import State, next_alternative
 from sketch.model.outcome import has_cold
 from sketch.views.tabs import TABS
-from solver.geometry.reservoirs import Level
+from solver.layout.parts import Level
 from solver.quantities.units import System
 
 if TYPE_CHECKING:

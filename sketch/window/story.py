@@ -21,7 +21,7 @@ from sketch.model.document import BASE, Document
 from sketch.model.outcome import has_cold
 from sketch.views.comparison import AS_DRAWN, against
 from sketch.window.actions import Actions
-from solver.geometry.reservoirs import Level
+from solver.layout.parts import Level
 
 # Fusion marks the button that is down by a shade that a dark palette swallows.
 SWITCH = """

@@ -14,8 +14,7 @@ from functools import partial
 from solver.answers import variations
 from solver.answers.roots import Crossing, crossing
 from solver.answers.variations import GIVEN, Variation
-from solver.geometry.reservoirs import Level
-from solver.layout.parts import Layout
+from solver.layout.parts import Layout, Level
 from solver.ledger.solve import PumpLedger, Solution
 from solver.ledger.solve import solve as _solve
 from solver.network.row_cache import RowCache

@@ -11,8 +11,7 @@ from dataclasses import dataclass, replace
 from typing import Any
 
 from solver.geometry import moving, reservoirs
-from solver.geometry.reservoirs import Level
-from solver.layout.parts import REDUCER_KINDS, Fitting, Intake, Layout, Reservoir, Site
+from solver.layout.parts import REDUCER_KINDS, Fitting, Intake, Layout, Level, Reservoir, Site
 from solver.properties import atmosphere
 from solver.quantities import columns
 from solver.quantities.units import Kind, Quantity

@@ -15,8 +15,8 @@ import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 from solver.answers.inputs import INPUTS, Input, reshapes
-from solver.geometry.reservoirs import Level, reservoir_problems
-from solver.layout.parts import Layout
+from solver.geometry.reservoirs import reservoir_problems
+from solver.layout.parts import Layout, Level
 from solver.ledger import solve as ledger
 from solver.ledger.solve import Solution
 from solver.network import build

@@ -7,8 +7,7 @@ from dataclasses import replace
 
 from solver.answers import inputs
 from solver.fixes.candidate import Candidate, Edited, FixKind, new, rewritten
-from solver.geometry.reservoirs import Level
-from solver.layout.parts import Layout, Pump
+from solver.layout.parts import Layout, Level, Pump
 from solver.ledger.solve import PumpLedger
 from solver.properties.families import catalogue
 from solver.quantities.units import Kind, System, said

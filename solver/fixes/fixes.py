@@ -14,9 +14,8 @@ from solver.findings.kinds import Severity
 from solver.fixes import conditions, pipes, places, screens
 from solver.fixes.candidate import Candidate, Edited, FixKind
 from solver.fixes.judging import Judged, judge
-from solver.geometry.reservoirs import Level
 from solver.layout import changes, file
-from solver.layout.parts import Layout
+from solver.layout.parts import Layout, Level
 from solver.quantities.units import Kind, System, said
 
 NOTHING = 170.0

@@ -9,7 +9,7 @@ from functools import cached_property
 from solver.findings.checks import Finding, check
 from solver.findings.criteria import limits_of
 from solver.fixes.candidate import Edited
-from solver.geometry.reservoirs import Level
+from solver.layout.parts import Level
 from solver.ledger.solve import PumpLedger, Solution, solve
 
 THIN_PRESSURE = 1.7e3

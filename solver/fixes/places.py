@@ -11,7 +11,6 @@ import shapely
 from solver.answers import inputs
 from solver.fixes.candidate import Candidate, Edited, FixKind, free_name, rewritten
 from solver.geometry import moving, outline, reservoirs
-from solver.geometry.reservoirs import Level
 from solver.layout.parts import (
     CHECK_KINDS,
     REDUCER_KINDS,
@@ -19,6 +18,7 @@ from solver.layout.parts import (
     Fitting,
     Intake,
     Layout,
+    Level,
     Point,
     Pump,
     Run,

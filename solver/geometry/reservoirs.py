@@ -6,7 +6,6 @@ Lengths and elevations in metres; y is up.
 from __future__ import annotations
 
 from collections.abc import Collection
-from enum import StrEnum
 from itertools import pairwise
 from typing import NamedTuple
 
@@ -15,18 +14,9 @@ import shapely
 from solver.formulas import flow
 from solver.formulas.worked import Worked, work
 from solver.geometry.outline import NEAR, XY, corners, length_text, place, position
-from solver.layout.parts import Layout, Reservoir, Run, Site
+from solver.layout.parts import Layout, Level, Reservoir, Run, Site
 from solver.properties.atmosphere import station_pressure
 from solver.quantities import columns
-
-
-class Level(StrEnum):
-    """At which of its levels the fluid stands in every reservoir."""
-
-    MINIMUM = "minimum"
-    NORMAL = "normal"
-    DRAWN_DOWN = "drawn down"  # what cylinders leave of the normal level
-
 
 LEAST_GAS = 1e-9
 """Taken for the gas in a reservoir full to its rim [m³], so that what is drawn out leaves a vacuum."""
@@ -41,7 +31,9 @@ def polygon(reservoir: Reservoir) -> shapely.Polygon:
 
 
 def level(reservoir: Reservoir, which: Level) -> float:
-    """Elevation of a reservoir's fluid surface [m]; `which` is a `Level`."""
+    """Elevation of a reservoir's fluid surface [m]: its own level where it has one, else that of `which`."""
+    if reservoir.level is not None:
+        return reservoir.level.si
     if which == Level.DRAWN_DOWN:
         return drawn_down(reservoir)
     return (reservoir.minimum_level if which == Level.MINIMUM else reservoir.normal_level).si
@@ -175,7 +167,10 @@ def _gas(reservoir: Reservoir, which: Level) -> tuple[float, float]:
     rim, depth = polygon(reservoir).bounds[3], reservoir.depth.si
     normal, there = reservoir.normal_level.si, level(reservoir, which)
     room = columns.each(lambda low: max(volume_between(reservoir, low, rim), LEAST_GAS), normal)
-    swept = columns.each(lambda low, high: _between(_falling(reservoir), low, high), there, normal)
+    # Over its normal level the gas would be pressed together: no credit is given for that.
+    swept = columns.each(
+        lambda low, high: _between(_falling(reservoir), low, high) if low < high else 0.0, there, normal
+    )
     return room, swept * depth
 
 
@@ -276,6 +271,7 @@ def intakes_above(layout: Layout, which: Level, shut: Collection[str] = ()) -> t
         surface = level(layout.reservoirs[intake.reservoir], which)
         if intake.at[1].si > surface + NEAR:
             height = length_text(layout, intake.at[1].si)
-            text = f"stands at {height}, above the {which} level of {intake.reservoir} at"
+            named = "level" if layout.reservoirs[intake.reservoir].level is not None else f"{which} level"
+            text = f"stands at {height}, above the {named} of {intake.reservoir} at"
             problems.append((name, f"{text} {length_text(layout, surface)}"))
     return tuple(problems)

@@ -7,8 +7,8 @@ from copy import deepcopy
 from typing import Any
 
 from solver.layout import keys
-from solver.layout.parts import Layout
-from solver.layout.raw import default, lay_over, paths_of, to_full_raw, to_raw
+from solver.layout.parts import SHORT_CASE, Layout
+from solver.layout.raw import default, lay_over, paths_of, same, to_full_raw, to_raw
 from solver.layout.reading import Path, Raw
 
 
@@ -43,18 +43,32 @@ def partial(old: Raw, base: Layout, layout: Layout, note: str) -> dict[str, Any]
     old: the partial drawing as it stands in the file, of which everything that still holds is kept.
     """
     base_raw, target = to_full_raw(base), to_full_raw(layout)
+    for each in (base_raw, target):
+        del each["format"]  # that is the file's
     patch = _pruned(old, base_raw, target)
     patch.pop("note", None)
     for path in list(_extra(lay_over(base_raw, patch), target, ())):
         _drop(patch, path)
     _put(patch, lay_over(base_raw, patch), target, to_raw(layout), ())
+    _drop_cases(patch, lay_over(base_raw, patch), target)
     still = [_removal(path) for path in _extra(lay_over(base_raw, patch), target, ())]
     if still:
         patch["without"] = [*patch.get("without", []), *still]
     if not patch.get("without", True):
         del patch["without"]
+    if not patch.get("cases", True):
+        del patch["cases"]
     told = {"note": note} if note or "note" in old else {}
     return _ordered({**told, **patch}, old)
+
+
+def _drop_cases(patch: dict[str, Any], merged: Raw, target: Raw) -> None:
+    """Name the cases of the base that a partial drawing is to drop."""
+    kept = _table(target.get("cases"))
+    dropped = [name for name in _table(merged.get("cases")) if name not in kept]
+    if dropped:
+        cases = patch.setdefault("cases", {})
+        cases["without"] = [*cases.get("without", ()), *dropped]
 
 
 def _ordered(patch: dict[str, Any], old: Raw) -> dict[str, Any]:
@@ -71,6 +85,15 @@ def _pruned(old: Raw, base: Raw, target: Raw) -> dict[str, Any]:
             patch[group] = {name: part for name, part in table.items() if name in _table(target.get(group))}
             if not patch[group]:
                 del patch[group]
+    cases = patch.get("cases")
+    if isinstance(cases, dict) and "without" in cases:
+        kept, known = _table(target.get("cases")), _table(base.get("cases"))
+        names = [name for name in cases["without"] if name in known and name not in kept]
+        if SHORT_CASE in cases["without"] and not _has(target, ("fluid", "coldest_start")):
+            names = list(dict.fromkeys([*names, SHORT_CASE]))
+        cases["without"] = names
+        if not names:
+            del cases["without"]
     if "without" in patch:
         patch["without"] = [name for name in patch["without"] if _still_off(name, base, patch, target)]
     return patch
@@ -100,7 +123,7 @@ def _put(patch: dict[str, Any], merged: Raw, target: Raw, short: Raw, path: Path
                 del patch[key]
         elif key not in merged and value != default(here):
             patch[key] = short.get(key, value)
-        elif key in merged and merged[key] != value:
+        elif key in merged and not same(merged[key], value):
             patch[key] = value
 
 

@@ -110,18 +110,43 @@ def _check_reservoir(name: str, names: Names, place: Place) -> bool:
 
 
 def _check_levels(outline: Outline, levels: Mapping[str, Quantity], place: Place) -> None:
-    heights = [y.si for _, y in outline]
-    floor, rim = min(heights), max(heights)
-    corners = sorted(outline, key=lambda corner: corner[1].si)
-    between = f'above the floor at "{corners[0][1].text}" and not above the rim at "{corners[-1][1].text}"'
     for key, level in levels.items():
-        if not floor < level.si <= rim:
-            side = "above the rim" if level.si > rim else "not above the floor"
-            place.to(key).refuse(f'"{level.text}", {side}', between)
+        if problem := level_problem(outline, level):
+            place.to(key).refuse(*problem)
     normal, minimum = (levels.get(key) for key in _LEVELS)
     if normal and minimum and minimum.si > normal.si:
         found = f'"{minimum.text}", above the normal level'
         place.to("minimum_level").refuse(found, f'at most the normal level "{normal.text}"')
+
+
+def level_problem(outline: Outline, level: Quantity) -> tuple[str, str] | None:
+    """What keeps the fluid of a reservoir from standing at a level: (found, allowed); None where nothing."""
+    heights = [y.si for _, y in outline]
+    floor, rim = min(heights), max(heights)
+    if floor < level.si <= rim:
+        return None
+    corners = sorted(outline, key=lambda corner: corner[1].si)
+    between = f'above the floor at "{corners[0][1].text}" and not above the rim at "{corners[-1][1].text}"'
+    side = "above the rim" if level.si > rim else "not above the floor"
+    return f'"{level.text}", {side}', between
+
+
+def read_levels(value: Any, parts: Mapping[str, Mapping[str, Any]], place: Place) -> dict[str, Quantity]:
+    """Read where the fluid stands, by reservoir. `parts`: table -> name -> part, those that could be read."""
+    found: dict[str, Quantity] = {}
+    if not isinstance(value, dict):
+        place.refuse(describe(value), "elevations by the names of reservoirs")
+        return found
+    for name, typed in value.items():
+        tank, level = parts["reservoirs"].get(name), _level(typed, place.to(name))
+        if tank is None:
+            hint = near(name, parts["reservoirs"]) + "a reservoir by name"
+            place.to(name).refuse(f"{describe(name)}, which is no reservoir", hint)
+        elif level is not None and (problem := level_problem(tank.outline, level)):
+            place.to(name).refuse(*problem)
+        elif level is not None:
+            found[name] = level
+    return found
 
 
 def _check_room(reservoir: Reservoir, place: Place) -> None:

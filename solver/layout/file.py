@@ -1,44 +1,39 @@
-"""The layout file: TOML in, alternatives laid over the base, every refusal with its place; TOML out."""
+"""The layout file: TOML in, alternatives laid over the base, every refusal with its place; TOML out.
+
+Only a base that does not read is refused: an alternative or a case that does not hold is kept, with why.
+"""
 
 from __future__ import annotations
 
 import re
 import stat
 import tomllib
-from collections.abc import Mapping
+from collections.abc import Iterable
 from contextlib import suppress
-from dataclasses import dataclass, field
+from dataclasses import dataclass, replace
 from functools import lru_cache
 from pathlib import Path as FilePath
 from typing import Any
 
-from solver.layout import changes, checks, keys, limits
+from solver.layout import changes
 from solver.layout import raw as layout_raw
 from solver.layout import text as layout_text
+from solver.layout.drawing import Alternative, BrokenAlternative, Drawing, drawing_of, layout_of
 from solver.layout.parts import Layout
 from solver.layout.positions import Positions, dotted, has_long_chain
-from solver.layout.raw import FORMAT, to_raw
-from solver.layout.reading import (
-    MOST_TROUBLES,
-    Place,
-    Raw,
-    TooManyTroublesError,
-    Trouble,
-    describe,
-    fields,
-    listed,
-    near,
-    text,
-)
+from solver.layout.raw import FORMATS, to_raw
+from solver.layout.reading import Place, Raw, TooManyTroublesError, Trouble
 
 __all__ = [
     "Alternative",
+    "BrokenAlternative",
     "Drawing",
     "LayoutErrors",
     "Problem",
     "check",
     "from_raw",
     "parse",
+    "placed",
     "read",
     "to_raw",
     "with_base",
@@ -46,20 +41,6 @@ __all__ = [
 ]
 
 LARGEST_FILE = 8 * 1024 * 1024
-MOST_PARTS = 20_000
-MOST_ALTERNATIVES = 100
-
-_TOP_KEYS = (
-    "format",
-    "title",
-    "notes",
-    "units",
-    "site",
-    "fluid",
-    "limits",
-    *keys.PARTS,
-    "alternatives",
-)
 
 
 @dataclass(frozen=True, slots=True)
@@ -85,23 +66,6 @@ class LayoutErrors(ValueError):  # noqa: N818 # it carries all the errors of a f
     def __init__(self, problems: tuple[Problem, ...]) -> None:
         super().__init__("\n".join(str(problem) for problem in problems))
         self.problems = problems
-
-
-@dataclass(frozen=True, slots=True)
-class Alternative:
-    """One drawing laid over the base, whole."""
-
-    note: str
-    layout: Layout
-
-
-@dataclass(frozen=True, slots=True)
-class Drawing:
-    """A file: the base, its alternatives by name, and the text they were read from (empty for a new one)."""
-
-    base: Layout
-    alternatives: Mapping[str, Alternative] = field(default_factory=dict)
-    text: str = ""
 
 
 def read(path: str | FilePath) -> Drawing:
@@ -157,7 +121,7 @@ def parse(text: str, name: str = "drawing") -> Drawing:
     body = text.removeprefix("\ufeff")
     raw = _toml(body, name)
     troubles: list[Trouble] = []
-    drawing = _drawing(raw, text, troubles)
+    drawing = drawing_of(raw, text, troubles)
     if drawing is None:
         raise LayoutErrors(_placed(troubles, body, name))
     return drawing
@@ -184,117 +148,6 @@ def _toml(text: str, name: str) -> dict[str, Any]:
         raise LayoutErrors((problem,)) from None
 
 
-def _drawing(raw: Raw, text: str, troubles: list[Trouble]) -> Drawing | None:
-    try:
-        base = _layout(raw, Place((), troubles), "alternatives")
-        alternatives = _alternatives(raw, base, troubles)
-    except TooManyTroublesError:
-        troubles.append(Trouble((), f"{MOST_TROUBLES} problems and stopped there", "fewer to begin with"))
-    return None if troubles or base is None else Drawing(base, alternatives, text)
-
-
-def _layout(raw: Raw, place: Place, *more: str) -> Layout | None:
-    """Read one whole drawing; returns None after refusing it."""
-    before = len(place.troubles)
-    _check_top(raw, place, more)
-    top = {key: value for key, value in raw.items() if key in ("title", "notes", "units")}
-    values: dict[str, Any] = {"title": "", **fields(top, place, keys.TOP)}
-    values["site"] = keys.site(raw.get("site", {}), place.to("site"))
-    values["fluid"] = keys.fluid(raw.get("fluid", {}), place.to("fluid"))
-    values["limits"] = limits.limits(raw.get("limits", {}), place.to("limits"))
-    parts = _parts(raw, place)
-    checks.check(raw, parts, place)
-    return Layout(**values | parts) if len(place.troubles) == before else None
-
-
-def _check_top(raw: Raw, place: Place, more: tuple[str, ...]) -> None:
-    allowed = [key for key in _TOP_KEYS if key != "alternatives" or key in more]
-    for key in raw:
-        if key not in allowed:
-            hint = near(key, allowed) + f"keys {listed(allowed)}"
-            place.to(key).refuse(f"the unknown key {describe(key)}", hint)
-    number = raw.get("format")
-    if number is None:
-        place.to("format").refuse("nothing", f"format = {FORMAT}, which is required")
-    elif isinstance(number, bool) or number != FORMAT:
-        newer = " from a newer program" if isinstance(number, int) and number > FORMAT else ""
-        place.to("format").refuse(describe(number) + newer, f"format = {FORMAT}")
-
-
-def _parts(raw: Raw, place: Place) -> dict[str, dict[str, Any]]:
-    parts: dict[str, dict[str, Any]] = {group: {} for group in keys.PARTS}
-    tables = {group: raw[group] for group in parts if group in raw}
-    count = sum(len(table) for table in tables.values() if isinstance(table, dict))
-    if count > MOST_PARTS:
-        place.refuse(f"{count} parts", f"at most {MOST_PARTS}")
-        return parts
-    for group, table in tables.items():
-        here = place.to(group)
-        if not isinstance(table, dict):
-            here.refuse(describe(table), f"tables, one for each part: [{group}.NAME]")
-            continue
-        for name, value in table.items():
-            part = keys.part(group, name, value, here.to(name))
-            if part is not None:
-                parts[group][name] = part
-    return parts
-
-
-def _alternatives(raw: Raw, base: Layout | None, troubles: list[Trouble]) -> dict[str, Alternative]:
-    tables = raw.get("alternatives", {})
-    place = Place(("alternatives",), troubles)
-    if not isinstance(tables, dict):
-        place.refuse(describe(tables), "tables, one for each alternative: [alternatives.NAME]")
-        return {}
-    if len(tables) > MOST_ALTERNATIVES:
-        place.refuse(f"{len(tables)} alternatives", f"at most {MOST_ALTERNATIVES}")
-        return {}
-    in_base = set(troubles)
-    found = {}
-    for name, partial in tables.items():
-        alternative = _alternative(raw, partial, place.to(name), in_base)
-        if alternative is not None:
-            found[name] = alternative
-    return found
-
-
-def _alternative(base: Raw, partial: Any, place: Place, in_base: set[Trouble]) -> Alternative | None:
-    if not isinstance(partial, dict):
-        return place.refuse(describe(partial), "a table of what differs from the base")
-    before = len(place.troubles)
-    note = text(partial.get("note", ""), place.to("note"))
-    _check_without(base, partial.get("without", []), place.to("without"))
-    for key in ("format", "alternatives"):
-        if key in partial:
-            place.to(key).refuse(f'the key "{key}"', "only in the base")
-    if not place.path[-1].strip():  # type: ignore[union-attr] # the last step of this path is a name
-        place.refuse("an empty name", "a name for the alternative")
-    inner: list[Trouble] = []
-    layout = _layout(layout_raw.lay_over(base, partial), Place((), inner))
-    for trouble in inner:
-        if trouble not in in_base:  # the base's own troubles are already told
-            Place((*place.path, *trouble.path), place.troubles).refuse(trouble.found, trouble.allowed)
-    return Alternative(note or "", layout) if layout is not None and len(place.troubles) == before else None
-
-
-def _check_without(base: Raw, names: Any, place: Place) -> None:
-    if not isinstance(names, list):
-        return place.refuse(describe(names), "an array of names of parts")
-    for index, name in enumerate(names):
-        if not isinstance(name, str) or not layout_raw.paths_of(base, name):
-            parts = [part for group in keys.PARTS for part in _names(base, group)]
-            hint = near(name, parts) if isinstance(name, str) else ""
-            place.to(index).refuse(
-                describe(name), f'{hint}a part of the base, or a key of one such as "pumps.main.flow"'
-            )
-    return None
-
-
-def _names(raw: Raw, group: str) -> list[str]:
-    table = raw.get(group)
-    return list(table) if isinstance(table, dict) else []
-
-
 def _placed(troubles: list[Trouble], text: str, name: str) -> tuple[Problem, ...]:
     positions = Positions(text)
     problems = [
@@ -312,7 +165,7 @@ def from_raw(raw: Raw, name: str = "drawing") -> Layout:
     troubles: list[Trouble] = []
     layout = None
     with suppress(TooManyTroublesError):  # what is listed by then is enough to tell
-        layout = _layout(raw, Place((), troubles))
+        layout = layout_of(raw, Place((), troubles), ())
     if layout is None:
         raise LayoutErrors(_unplaced(troubles, name))
     return layout
@@ -325,7 +178,7 @@ def write(drawing: Drawing) -> str:
     comments, order and figures as typed; a new text where there is none, or none that can take the change.
     """
     old, raw = _before(drawing.text)
-    if old is not None and old.base == drawing.base and old.alternatives == drawing.alternatives:
+    if old is not None and replace(old, text=drawing.text) == drawing:
         return drawing.text
     tables = _changed(raw, old, drawing)
     body = drawing.text.removeprefix("\ufeff")
@@ -342,7 +195,7 @@ def _before(text: str) -> tuple[Drawing | None, Raw]:
         raw = _toml(text.removeprefix("\ufeff"), "")
     except LayoutErrors:
         return None, {}
-    drawing = _drawing(raw, text, [])
+    drawing = drawing_of(raw, text, [])
     return drawing, raw if drawing else {}
 
 
@@ -354,22 +207,28 @@ def _changed(raw: Raw, old: Drawing | None, drawing: Drawing) -> dict[str, Any]:
     for name, alternative in drawing.alternatives.items():
         partial = before.get(name, {})
         alternatives[name] = changes.partial(partial, drawing.base, alternative.layout, alternative.note)
+    alternatives |= {name: dict(broken.table) for name, broken in drawing.broken.items()}
+    ordered = {
+        name: alternatives[name] for name in dict.fromkeys([*before, *alternatives]) if name in alternatives
+    }
     tables.pop("alternatives", None)
-    return tables | ({"alternatives": alternatives} if alternatives else {})
+    needed = (layout_raw.format_of(each.layout) for each in drawing.alternatives.values())
+    tables["format"] = max(tables["format"], *needed, FORMATS[0])
+    return tables | ({"alternatives": ordered} if ordered else {})
 
 
 def with_base(drawing: Drawing, base: Layout) -> Drawing:
-    """Put another base under a drawing; its alternatives are laid over it anew.
+    """Put another base under a drawing; its alternatives are laid over it anew, those that broke among them.
 
-    Raises LayoutErrors where an alternative does not hold on the new base.
+    Raises LayoutErrors where the base is none that a file may hold.
     """
     old, raw = _before(drawing.text)
     tables = to_raw(base) | {"alternatives": _changed(raw, old, drawing).get("alternatives", {})}
     troubles: list[Trouble] = []
-    changed = _drawing(tables, drawing.text, troubles)
+    changed = drawing_of(tables, drawing.text, troubles)
     if changed is None:
         raise LayoutErrors(_unplaced(troubles, "drawing"))
-    return Drawing(base, changed.alternatives, drawing.text)
+    return Drawing(base, changed.alternatives, drawing.text, changed.broken)
 
 
 def check(layout: Layout) -> tuple[Problem, ...]:
@@ -379,6 +238,11 @@ def check(layout: Layout) -> tuple[Problem, ...]:
     except LayoutErrors as error:
         return error.problems
     return ()
+
+
+def placed(drawing: Drawing, troubles: Iterable[Trouble], name: str) -> tuple[Problem, ...]:
+    """Troubles with their places in the text that a drawing was read from. `name` is that of its file."""
+    return _placed(list(troubles), drawing.text.removeprefix("\ufeff"), name)
 
 
 def _unplaced(troubles: list[Trouble], name: str) -> tuple[Problem, ...]:

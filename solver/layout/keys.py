@@ -20,6 +20,7 @@ from solver.layout.parts import (
     Fitting,
     FluidChoice,
     Intake,
+    Level,
     Pump,
     Reservoir,
     Run,
@@ -55,6 +56,7 @@ from solver.layout.reading import (
     only_with,
     point,
     points,
+    share,
     size,
     text,
 )
@@ -69,7 +71,15 @@ _speed = amount(Kind.SPEED, POSITIVE)
 _density = amount(Kind.DENSITY, OF_A_LIQUID)
 _viscosity = amount(Kind.VISCOSITY, POSITIVE)
 _volume = amount(Kind.VOLUME, POSITIVE)
+_named_level = choice(tuple(Level))
+_time = amount(Kind.TIME, POSITIVE)
 _SIZED = (Key("size", size), Key("bore", amount(Kind.BORE, OF_A_LINE)))
+
+
+def level(value: Any, place: Place) -> Level | None:
+    """Read the name of a level."""
+    name = _named_level(value, place)
+    return None if name is None else Level(name)
 
 
 SITE = (
@@ -85,7 +95,7 @@ FLUID = (
     Key("viscosity", amount_or_pairs(Kind.VISCOSITY, POSITIVE, falling=True)),
     Key("viscosity_index", figure(ANY)),
     Key("vapor_pressure", amount_or_pairs(Kind.PRESSURE, NOT_NEGATIVE)),
-    Key("dissolved_air", figure(BELOW_ONE)),
+    Key("dissolved_air", share(BELOW_ONE)),
 )
 RESERVOIR = (
     Key("outline", points(3, "corners"), True),
@@ -137,11 +147,13 @@ PUMP = (
     Key("limit", tables.limit, True),
     Key("start_viscosity", _viscosity),
     Key("credit", flag),
-    Key("volumetric_efficiency", figure(UP_TO_ONE)),
+    Key("volumetric_efficiency", share(UP_TO_ONE)),
     Key("cylinders", count(CYLINDERS, "cylinder_constant")),
     Key("double_acting", flag),
     Key("cylinder_constant", figure(POSITIVE)),
     Key("fluid_constant", figure(POSITIVE)),
+    Key("at_rest", flag),
+    Key("flow_rise", _time),
 )
 RUN = (
     Key("from", text, True, "start"),
@@ -158,6 +170,7 @@ TOP = (
     Key("title", text),
     Key("notes", text),
     Key("units", choice(UNIT_SYSTEMS)),
+    Key("level", level),
 )
 
 

@@ -12,6 +12,8 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
+from enum import StrEnum
+from typing import Any
 
 from solver.quantities.units import Quantity
 
@@ -80,6 +82,7 @@ class Reservoir:
     draw_down: Quantity | None = None  # volume that cylinders take out of it, from the normal level
     return_at: Point | None = None  # where the return line ends
     baffle: Baffle | None = None
+    level: Quantity | None = None  # where its fluid stands, in place of the level that the drawing names
 
 
 @dataclass(frozen=True, slots=True)
@@ -205,6 +208,8 @@ class Pump:
     double_acting: bool | None = None  # None: single-acting
     cylinder_constant: float | None = None  # C of the acceleration head, in place of `cylinders`
     fluid_constant: float | None = None  # K of the acceleration head; None: by the fluid
+    at_rest: bool = False  # it takes nothing in
+    flow_rise: Quantity | None = None  # full flow over its steepest rise [s]; None: it runs already
 
 
 @dataclass(frozen=True, slots=True)
@@ -222,6 +227,14 @@ class Run:
     bend: str = "long radius"  # one of BENDS
     bend_radius: Quantity | None = None  # replaces `bend`
     out_of_plane: Quantity | None = None
+
+
+class Level(StrEnum):
+    """At which of its levels the fluid stands in every reservoir."""
+
+    MINIMUM = "minimum"
+    NORMAL = "normal"
+    DRAWN_DOWN = "drawn down"  # what cylinders leave of the normal level
 
 
 Part = Reservoir | Intake | Fitting | Tee | Pump | Run
@@ -255,6 +268,8 @@ FITTING_KINDS = (
     "maker's curve",
 )
 STATES = ("open", "closed")
+SHORT_CASE = "coldest start"
+"""The case that `fluid.coldest_start` is the short form of."""
 PUMP_TYPES = ("gear", "vane", "piston", "screw", "centrifugal", "reciprocating")
 BENDS = (
     "long radius",
@@ -272,6 +287,25 @@ UNIT_SYSTEMS = ("US customary", "SI")
 
 
 @dataclass(frozen=True, slots=True)
+class Case:
+    """What happens to a drawing: figures that take the place of its own while everything else stays.
+
+    `table` is the case as a file has it. `figures` are what could be read of it, by key path: the value at
+    ("fluid", "temperature") is a quantity. `problems` are what could not: (key path, found, allowed).
+    """
+
+    table: Mapping[str, Any] = field(default_factory=dict)
+    figures: Mapping[tuple[str, ...], Any] = field(default_factory=dict)
+    problems: tuple[tuple[tuple[str | int, ...], str, str], ...] = ()
+
+    @property
+    def note(self) -> str:
+        """What its author says of it."""
+        note = self.table.get("note", "")
+        return note if isinstance(note, str) else ""
+
+
+@dataclass(frozen=True, slots=True)
 class Layout:
     title: str
     site: Site
@@ -285,6 +319,8 @@ class Layout:
     notes: str = ""
     units: str = "US customary"  # how results are shown, one of UNIT_SYSTEMS
     limits: Mapping[str, Quantity] = field(default_factory=dict)  # that findings are held to, by name
+    level: Level | None = None  # None: it names none
+    cases: Mapping[str, Case] = field(default_factory=dict)  # what it has to live through, by name
 
     def part(self, name: str) -> Part:
         """The part of that name. Raises KeyError."""

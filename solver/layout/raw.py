@@ -3,17 +3,19 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
+from copy import deepcopy
 from dataclasses import MISSING
 from dataclasses import fields as attributes
 from typing import Any
 
 from solver.layout import keys as layout_keys
 from solver.layout import limits, tables
-from solver.layout.parts import Layout, Limit, Screen
+from solver.layout.parts import SHORT_CASE, FluidChoice, Layout, Limit, Screen
 from solver.layout.reading import Key, Path, Raw
-from solver.quantities.units import Quantity
+from solver.quantities.units import Kind, Quantity, UnitError, quantity
 
-FORMAT = 1
+FORMATS = (1, 2)
+"""Those that are read. The second is written where a drawing holds what a program of the first refuses."""
 
 _EXCLUSIVE: Mapping[str, tuple[tuple[tuple[str, ...], ...], ...]] = {
     "site": ((("elevation",), ("barometer",)),),
@@ -46,17 +48,27 @@ def to_full_raw(layout: Layout) -> dict[str, Any]:
 
 
 def _tables(layout: Layout, full: bool) -> dict[str, Any]:
-    raw: dict[str, Any] = {"format": FORMAT, **_table(layout, layout_keys.TOP, full)}
+    raw: dict[str, Any] = {"format": format_of(layout), **_table(layout, layout_keys.TOP, full)}
     raw.setdefault("title", layout.title)
     raw["site"] = _table(layout.site, layout_keys.SITE, full)
     raw["fluid"] = _table(layout.fluid, layout_keys.FLUID, full)
     if layout.limits:
         raw["limits"] = limits.raw(layout.limits)
+    levels = {name: tank.level.text for name, tank in layout.reservoirs.items() if tank.level is not None}
+    if levels:
+        raw["levels"] = levels
     for group, table in layout_keys.PARTS.items():
         parts = getattr(layout, group)
         if parts:
             raw[group] = {name: _table(part, table.keys, full) for name, part in parts.items()}
+    if layout.cases:
+        raw["cases"] = {name: deepcopy(dict(case.table)) for name, case in layout.cases.items()}
     return raw
+
+
+def format_of(layout: Layout) -> int:
+    """The format that a file of this layout needs, one of `FORMATS`."""
+    return 2 if layout.cases else 1
 
 
 def part_raw(layout: Layout, name: str) -> tuple[str, dict[str, Any]]:
@@ -71,6 +83,11 @@ def part_raw(layout: Layout, name: str) -> tuple[str, dict[str, Any]]:
 def screen_raw(screen: Screen) -> dict[str, Any]:
     """A screen as its table."""
     return _table(screen, tables.SCREEN, full=False)
+
+
+def fluid_raw(fluid: FluidChoice) -> dict[str, Any]:
+    """A choice of fluid as its table."""
+    return _table(fluid, layout_keys.FLUID, full=False)
 
 
 def top_raw(layout: Layout) -> dict[str, Any]:
@@ -136,7 +153,30 @@ def lay_over(base: Raw, partial: Raw) -> dict[str, Any]:
             trimmed = taken_off(trimmed, path)
     trimmed.pop("alternatives", None)
     patch = {key: value for key, value in partial.items() if key not in ("note", "without")}
+    if isinstance(patch.get("cases"), dict):
+        patch["cases"], dropped = _split_cases(patch["cases"])
+        for path in dropped:
+            trimmed = taken_off(trimmed, path)
     return _merged(trimmed, patch, ())
+
+
+def _split_cases(cases: Raw) -> tuple[Raw, list[Path]]:
+    """The cases that a partial drawing changes or adds, and the key paths of those that it drops."""
+    names = _texts(cases.get("without", ()))
+    dropped: list[Path] = [("cases", name) for name in names]
+    if SHORT_CASE in names:
+        dropped.append(("fluid", "coldest_start"))
+    return {name: case for name, case in cases.items() if name != "without"}, dropped
+
+
+def same(one: Any, other: Any) -> bool:
+    """Whether two values of a file mean one thing: a share may be typed as 0.6 or as "60 %"."""
+    if isinstance(one, str) and isinstance(other, float):
+        try:
+            return quantity(one, Kind.SHARE).si == other
+        except UnitError:
+            return False
+    return bool(one == other)
 
 
 def over_part(table: Raw, patch: Raw) -> dict[str, Any]:
@@ -188,8 +228,16 @@ def _merged(base: Raw, patch: Raw, path: Path) -> dict[str, Any]:
 
 
 def _rivals(patch: Raw, path: Path) -> set[str]:
-    where = "part" if len(path) == 2 and path[0] in layout_keys.PARTS else str(path[-1]) if path else ""
+    in_case = path[:1] == ("cases",) and len(path) > 1
+    if in_case:
+        path = path[2:]
+    in_part = len(path) == 2 and path[0] in layout_keys.PARTS
+    where = "part" if in_part else str(path[-1]) if path else ""
     gone: set[str] = set()
+    if not path and "level" in patch:
+        gone.add("levels")
+    if in_case and path[:1] == ("pumps",) and "speed" in patch:
+        gone.add("flow")
     for sides in _EXCLUSIVE.get(where, ()):
         given = [side for side in sides if not patch.keys().isdisjoint(side)]
         gone.update(key for side in sides if given and side not in given for key in side)

@@ -173,6 +173,25 @@ def figure(allowed: Range) -> Reader:
     return read
 
 
+def share(allowed: Range) -> Reader:
+    """Make a reader of a share within a range: a bare number, or text such as "60 %"."""
+    bare = figure(allowed)
+
+    def read(value: Any, place: Place) -> float | None:
+        if not isinstance(value, str):
+            found: float | None = bare(value, place)
+            return found
+        try:
+            typed = units.quantity(value, Kind.SHARE).si
+        except UnitError as error:
+            return place.refuse(error.found, error.allowed)
+        if not allowed.holds(typed):
+            return place.refuse(describe(value), f"a share {allowed.text}")
+        return typed
+
+    return read
+
+
 def count(options: tuple[int, ...], instead: str) -> Reader:
     """Make a reader of one whole number out of several; `instead` is the key that may stand in its place."""
 

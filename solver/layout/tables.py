@@ -19,9 +19,9 @@ from solver.layout.reading import (
     amount,
     exactly_one,
     fields,
-    figure,
     only_with,
     pairs,
+    share,
 )
 from solver.quantities.units import Kind
 
@@ -40,7 +40,7 @@ SCREEN = (
     Key("drops", pairs(_flow, _pressure)),
     Key("viscosity", _viscosity),
     Key("density", _density),
-    Key("blocked", figure(BELOW_ONE)),
+    Key("blocked", share(BELOW_ONE)),
     Key("bypass", _pressure),
 )
 CURVE = (

@@ -17,16 +17,20 @@ _ORDER = (
     "site",
     "fluid",
     "limits",
+    "levels",
     "reservoirs",
     "intakes",
     "fittings",
     "tees",
     "pumps",
     "runs",
+    "cases",
     "alternatives",
 )
-_SINGLE = ("site", "fluid", "limits")
+_SINGLE = ("site", "fluid", "limits", "levels")
 """Tables that are no table of parts."""
+_PARTIAL = ("cases", "alternatives")
+"""Tables of partial drawings, which are written key by key."""
 
 _BLANK_LINES = re.compile(r"(?:[ \t]*\r?\n)*")
 
@@ -75,7 +79,7 @@ def _blocks(key: str, table: Raw) -> Iterator[str]:
 def _block(path: Path, table: Raw) -> str:
     lines = [_header(path)]
     for key, value in table.items():
-        lines += _lines((key,), value, whole=path[0] != "alternatives")
+        lines += _lines((key,), value, whole=path[0] not in _PARTIAL)
     return "\n".join(lines) + "\n"
 
 
@@ -234,7 +238,7 @@ def _insertion(
     parent = path[:-1]
     while parent and parent not in positions.entries:
         parent = parent[:-1]
-    in_base = path[0] != "alternatives"
+    in_base = path[0] not in _PARTIAL
     made = positions.entries[parent].made if parent else ""
     if made == "header":
         return positions.headers[parent], list(_lines(path[len(parent) :], value, in_base))

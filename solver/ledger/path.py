@@ -12,8 +12,7 @@ from numpy.typing import NDArray
 
 from solver.formulas import flow as formulas
 from solver.geometry import outline
-from solver.geometry.reservoirs import Level
-from solver.layout.parts import Pump
+from solver.layout.parts import Level, Pump
 from solver.network import losses
 from solver.network.build import Floats, Network, NetworkError, Row
 from solver.properties.fluid import FluidState

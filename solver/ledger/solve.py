@@ -10,8 +10,7 @@ from functools import cached_property
 from solver.formulas import flow as formulas
 from solver.formulas.flow import GRAVITY
 from solver.geometry import reservoirs
-from solver.geometry.reservoirs import Level
-from solver.layout.parts import FluidChoice, Layout, Pump
+from solver.layout.parts import FluidChoice, Layout, Level, Pump
 from solver.ledger import acceleration, limit, parallel_paths, path
 from solver.ledger.limit import BudgetLine
 from solver.ledger.path import Entry

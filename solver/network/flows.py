@@ -8,8 +8,7 @@ import numpy as np
 
 from solver.formulas.flow import GRAVITY
 from solver.geometry import reservoirs
-from solver.geometry.reservoirs import Level
-from solver.layout.parts import Reservoir
+from solver.layout.parts import Level, Reservoir
 from solver.network import parallel, tees
 from solver.network.build import Floats, Network, NetworkError, joined, pump_flow
 from solver.properties.fluid import FluidState

@@ -29,6 +29,7 @@ class Kind(StrEnum):
     DISPLACEMENT = "displacement"  # m³ a revolution; in³/rev or cm³/rev
     SPEED = "speed"  # rev/s; rpm
     WIRES = "wires per length"  # 1/m; per inch
+    TIME = "time"  # s
     NUMBER = "number"
     SHARE = "share"  # 0 to 1; %
 
@@ -150,6 +151,7 @@ SCALES: Mapping[Kind, Mapping[str, Scale]] = {
         "per mm": Linear(1000.0),
         "per m": Linear(1.0),
     },
+    Kind.TIME: _linear(s=1.0, ms=1e-3, min=60.0),
     Kind.NUMBER: {"": Linear(1.0)},
     Kind.SHARE: {"": Linear(1.0), "%": Linear(0.01)},
 }
@@ -203,6 +205,7 @@ DISPLAY: Mapping[Kind, Mapping[System, Shown]] = {
     },
     Kind.SPEED: _same(Shown("rpm", "rpm", 0, True)),
     Kind.WIRES: _same(Shown("per inch", "per inch", 0, True)),
+    Kind.TIME: _same(Shown("s", "s", 2)),
     Kind.NUMBER: _same(Shown("", "", 6)),
     Kind.SHARE: _same(Shown("%", "%", 0, True)),
 }

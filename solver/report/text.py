@@ -10,8 +10,7 @@ from solver.findings.checks import Finding
 from solver.findings.criteria import place_in_words
 from solver.findings.outlook import in_trouble, own_headline
 from solver.geometry import reservoirs
-from solver.geometry.reservoirs import Level
-from solver.layout.parts import Reservoir
+from solver.layout.parts import Level, Reservoir
 from solver.ledger.solve import BudgetLine, Entry, PumpLedger, Solution, trouble, verdict
 from solver.quantities.units import Kind, System, fixed, rounded, said, to_display, unit
 from solver.quantities.wording import allowance, broken, compared, degrees, gauge, printable

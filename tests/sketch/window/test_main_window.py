@@ -519,7 +519,7 @@ DRAWN = 'depth = "2 ft"\ndraw_down = "30 gal"\n'
 def test_a_level_is_offered_only_where_it_can_be_told_apart(
     qtbot: QtBot, opener: Opener, tmp_path: Path
 ) -> None:
-    from solver.geometry.reservoirs import Level
+    from solver.layout.parts import Level
 
     window = opener()
     offered = [name for name in Level if window.actions_by_name[name].isVisible()]
@@ -551,7 +551,7 @@ def test_every_action_has_its_keys_and_stands_in_a_menu(opener: Opener) -> None:
 
 def test_every_choice_of_the_terminal_is_in_a_menu(opener: Opener) -> None:
     from sketch.views.tabs import TABS
-    from solver.geometry.reservoirs import Level
+    from solver.layout.parts import Level
 
     window = opener(LAYOUTS / "header-two-pumps.toml")
     for name in (

@@ -14,14 +14,19 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from solver.layout import file
-from solver.layout.file import LayoutErrors, Problem, parse, read
+from solver.layout.file import LayoutErrors, Problem, parse, placed, read
 from tests.drawings import EVERY_KEY, SHIPPED
 
 
 def problems(text: str) -> tuple[Problem, ...]:
-    with pytest.raises(LayoutErrors) as errors:
-        parse(text, "plan.toml")
-    return errors.value.problems
+    """Those for which a text is refused, or for which an alternative is kept as one that does not hold."""
+    try:
+        drawing = parse(text, "plan.toml")
+    except LayoutErrors as error:
+        return error.problems
+    troubles = [trouble for broken in drawing.broken.values() for trouble in broken.troubles]
+    assert troubles, "nothing is wrong with it"
+    return placed(drawing, troubles, "plan.toml")
 
 
 def place(text: str, line: str) -> tuple[int, int]:
@@ -33,8 +38,8 @@ def place(text: str, line: str) -> tuple[int, int]:
 # What stands in the drawing, what is typed instead, the key that is refused, and words of found and allowed.
 TYPED = [
     ('title = \'Two tanks and a header\'', "title = 5", "title", "5", "text in quotes"),
-    ("format = 1", "format = 2", "format", "2 from a newer program", "format = 1"),
-    ("format = 1", "format = true", "format", "true", "format = 1"),
+    ("format = 1", "format = 3", "format", "3 from a newer program", "format = 1 or 2"),
+    ("format = 1", "format = true", "format", "true", "format = 1 or 2"),
     ('units = "SI"', 'units = "metric"', "units", '"metric"', '"US customary", "SI"'),
     ('units = "SI"', 'unit = "SI"', "unit", 'the unknown key "unit"', 'did you mean "units"?'),
     ("[tees.header]", "[teas.header]", "teas", 'unknown key "teas"', 'did you mean "tees"?'),
@@ -71,7 +76,7 @@ TYPED = [
     ('area = "0.06 m^2"', "", "intakes.strainer.screen.area", "nothing", "required here"),
     ("blocked = 0\n", "blocked = 1.0\n", "intakes.strainer.screen.blocked", "1.0", "from 0 to below 1"),
     ("blocked = 0\n", "blocked = -0.1\n", "intakes.strainer.screen.blocked", "-0.1", "from 0 to below 1"),
-    ("blocked = 0\n", 'blocked = "0"\n', "intakes.strainer.screen.blocked", '"0"', "without quotes"),
+    ("blocked = 0\n", 'blocked = "100 %"\n', "intakes.strainer.screen.blocked", '"100 %"', "from 0 to below 1"),
     ("bend-tester.k = 2", "bend-tester.k = -1", "fittings.bend-tester.k", "-1", "zero or above"),
     ("bend-tester.k = 2", "bend-tester.k = 1" + "0" * 400, "fittings.bend-tester.k", "very long number", "number"),
     ("bend-tester.k = 2", "", "fittings.bend-tester.k", "nothing", "which a known K needs"),

@@ -249,13 +249,17 @@ def test_an_alternative_follows_a_new_base() -> None:
     assert colder.layout.fluid.temperature.text == "5 degC"
 
 
-def test_a_base_on_which_an_alternative_cannot_stand_is_refused() -> None:
+def test_an_alternative_that_does_not_hold_on_a_new_base_is_kept_with_why() -> None:
     drawing = parse(EVERY_KEY)
     tees = {"other": replace(drawing.base.tees["header"], name="other")}
     runs = {name: run for name, run in drawing.base.runs.items() if name == "riser"}
-    with pytest.raises(LayoutErrors) as errors:
-        with_base(drawing, replace(drawing.base, tees=tees, runs=runs))
-    assert all(problem.key.startswith('alternatives."Wider') for problem in errors.value.problems)
+    changed = with_base(drawing, replace(drawing.base, tees=tees, runs=runs))
+    ((name, broken),) = changed.broken.items()
+    assert name not in changed.alternatives
+    assert all(trouble.path[:2] == ("alternatives", name) for trouble in broken.troubles)
+    again = parse(write(changed))
+    assert again.broken.keys() == {name}
+    assert with_base(again, drawing.base).alternatives[name] == drawing.alternatives[name]
 
 
 def test_texts_that_quotes_cannot_hold_plainly() -> None:

@@ -1,0 +1,304 @@
+"""Cases: what happens to a drawing, as figures laid over it; read, and put in the place of the drawing's own.
+
+What one builds is an alternative, what happens to it is a case: a case changes no part's place or size.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Iterator, Mapping
+from dataclasses import replace
+from typing import Any
+
+from solver.layout import keys, raw, tables
+from solver.layout.checks import level_problem
+from solver.layout.parts import SHORT_CASE, VALVE_KINDS, Case, Layout
+from solver.layout.positions import dotted
+from solver.layout.reading import (
+    Path,
+    Place,
+    Reader,
+    Trouble,
+    amount,
+    describe,
+    listed,
+    near,
+    text,
+)
+from solver.quantities.units import Kind, Quantity
+
+AS_DRAWN = "as drawn"
+"""The case of a drawing as it stands, which every drawing has."""
+
+RESERVED = (AS_DRAWN, "without")
+MOST_CASES = 30
+LONGEST_NAME = 200
+
+
+class CaseError(ValueError):
+    """A case that does not hold on its drawing: the key path, what was found there, what is allowed there."""
+
+    def __init__(self, path: Path, found: str, allowed: str) -> None:
+        super().__init__(f"{dotted(path)}: {found}; allowed: {allowed}")
+        self.path, self.found, self.allowed = path, found, allowed
+
+
+def _readers(table: tuple[Any, ...], *names: str) -> dict[str, Reader]:
+    return {key.name: key.read for key in table if key.name in names}
+
+
+_SCREEN = {"screen": _readers(tables.SCREEN, "blocked")}
+_TABLES: Mapping[str, Mapping[str, Any]] = {
+    "site": _readers(keys.SITE, "elevation", "barometer", "weather_allowance"),
+    "fluid": {key.name: key.read for key in keys.FLUID if key.name != "coldest_start"},
+}
+_PARTS: Mapping[str, Mapping[str, Any]] = {
+    "reservoirs": _readers(keys.RESERVOIR, "pressure", "breather_drop", "draw_down"),
+    "intakes": _SCREEN,
+    "fittings": {**_readers(keys.FITTING, "state", "opening"), **_SCREEN},
+    "pumps": _readers(keys.PUMP, "speed", "flow", "at_rest", "flow_rise", "limit"),
+}
+_elevation = amount(Kind.ELEVATION)
+
+_RIVALS: Mapping[str, Mapping[str, Any]] = {
+    "elevation": {"barometer": None},
+    "barometer": {"elevation": None},
+    "pressure": {"breather_drop": None},
+    "breather_drop": {"pressure": None, "sealed": False},
+    "state": {"opening": None},
+    "opening": {"state": None, "curve": None},
+    "speed": {"flow": None},
+}
+"""What a figure takes the place of: attribute -> the attributes that give way, with what they become."""
+
+
+def read_cases(value: Any, place: Place, known: Iterable[tuple[str, str]]) -> dict[str, Case]:
+    """Read the cases of a drawing. A case that cannot be read whole keeps what is wrong with it.
+
+    Parameters: `value`, the table as typed; `known`, (group, name) of every part that a figure may be for.
+    """
+    if not isinstance(value, dict):
+        place.refuse(describe(value), "tables, one for each case: [cases.NAME]")
+        return {}
+    if len(value) > MOST_CASES:
+        place.refuse(f"{len(value)} cases", f"at most {MOST_CASES}")
+        return {}
+    for name in value:
+        if name in RESERVED:
+            place.to(name).refuse(f'the name "{name}"', f"a name other than {listed(RESERVED)}")
+        elif not (0 < len(name.strip()) <= LONGEST_NAME and name.isprintable()):
+            allowed = f"a name of 1 to {LONGEST_NAME} printable characters"
+            place.to(name).refuse(f"the name {describe(name)}", allowed)
+    parts = set(known)
+    return {name: read_case(table, place.path, name, parts) for name, table in value.items()}
+
+
+def read_case(value: Any, path: Path, name: str, known: set[tuple[str, str]]) -> Case:
+    """Read one case. Parameters as `read_cases`; `path` of the table that holds it."""
+    troubles: list[Trouble] = []
+    place = Place((*path, name), troubles)
+    if not isinstance(value, dict):
+        place.refuse(describe(value), "a table of what differs from the drawing")
+        return Case(problems=tuple(troubles))
+    figures: dict[tuple[str, ...], Any] = {}
+    for key, inner in value.items():
+        _read_key(key, inner, place.to(key), known, figures)
+    return Case(value, figures, tuple(troubles))
+
+
+def _read_key(
+    key: str, value: Any, place: Place, known: set[tuple[str, str]], figures: dict[tuple[str, ...], Any]
+) -> None:
+    if key == "note":
+        text(value, place)
+    elif key == "level":
+        _put(figures, (key,), keys.level(value, place))
+    elif key == "levels":
+        for name, inner, here in _named(value, place, "reservoirs", known):
+            _put(figures, (key, name), _elevation(inner, here))
+    elif key in _TABLES:
+        _read_table(value, place, _TABLES[key], (key,), figures)
+    elif key in _PARTS:
+        for name, inner, here in _named(value, place, key, known):
+            _read_table(inner, here, _PARTS[key], (key, name), figures)
+    else:
+        allowed = ("note", "level", "levels", *_TABLES, *_PARTS)
+        found = f"the key {describe(key)}, which no case may have"
+        place.refuse(
+            found, near(key, allowed) + f"keys {listed(allowed)}: what can change without rebuilding"
+        )
+
+
+def _put(figures: dict[tuple[str, ...], Any], path: tuple[str, ...], value: Any) -> None:
+    if value is not None:
+        figures[path] = value
+
+
+def _named(
+    value: Any, place: Place, group: str, known: set[tuple[str, str]]
+) -> Iterator[tuple[str, Any, Place]]:
+    """The tables of named parts; refuses a name that no part has."""
+    if not isinstance(value, dict):
+        place.refuse(describe(value), "figures by the name of a part")
+        return
+    for name, inner in value.items():
+        if (group, name) in known:
+            yield name, inner, place.to(name)
+        else:
+            names = [other for kind, other in known if kind == group]
+            place.to(name).refuse(f"{describe(name)}, which is none of the {group}", _one_of(name, names))
+
+
+def _one_of(name: str, names: list[str]) -> str:
+    return near(name, names) + (
+        f"one of {listed(names[:12])}" if names else "none: the drawing has no such part"
+    )
+
+
+def _read_table(
+    value: Any,
+    place: Place,
+    readers: Mapping[str, Any],
+    path: tuple[str, ...],
+    figures: dict[tuple[str, ...], Any],
+) -> None:
+    if not isinstance(value, dict):
+        place.refuse(describe(value), f"a table with keys {listed(readers)}")
+        return
+    for key, inner in value.items():
+        here, reader = place.to(key), readers.get(key)
+        if reader is None:
+            found = f"the key {describe(key)}, which no case may have here"
+            here.refuse(found, near(key, readers) + f"keys {listed(readers)}")
+        elif isinstance(reader, Mapping):
+            _read_table(inner, here, reader, (*path, key), figures)
+        else:
+            _put(figures, (*path, key), reader(inner, here))
+
+
+def cases_of(layout: Layout) -> dict[str, Case]:
+    """Every case of a drawing by name: as drawn, the coldest start where one is given, and those typed."""
+    found = {AS_DRAWN: Case()}
+    if layout.fluid.coldest_start is not None:
+        found[SHORT_CASE] = _short(layout.fluid.coldest_start)
+    for name, case in layout.cases.items():
+        under = found.get(name)
+        found[name] = case if under is None else _over(under, case)
+    return found
+
+
+def _short(temperature: Quantity) -> Case:
+    """The case that `fluid.coldest_start` is the short form of."""
+    return Case({"fluid": {"temperature": temperature.text}}, {("fluid", "temperature"): temperature})
+
+
+def _over(under: Case, case: Case) -> Case:
+    merged = raw.lay_over(under.table, case.table)
+    if case.note:
+        merged["note"] = case.note
+    return replace(case, table=merged, figures={**under.figures, **case.figures})
+
+
+def passed_over(layout: Layout, case: Case) -> tuple[str, ...]:
+    """The figures of a case that are for parts which the drawing has not, as key paths."""
+    return tuple(dotted(path) for path in case.figures if not _has(layout, path))
+
+
+def _has(layout: Layout, path: tuple[str, ...]) -> bool:
+    if path[0] == "levels":
+        return path[1] in layout.reservoirs
+    return path[0] not in _PARTS or path[1] in getattr(layout, path[0])
+
+
+def typed_out(layout: Layout, name: str, case: Case) -> Layout:
+    """The drawing with the figures of one of its cases in place of its own, and without cases.
+
+    The drawing itself where the case is that of the drawing as it stands. Figures for parts that it has not
+    are passed over. Raises CaseError where the case could not be read whole, or does not hold.
+    """
+    if name == AS_DRAWN:
+        return layout
+    for path, found, allowed in case.problems:
+        raise CaseError(path, found, allowed)
+    at = ("cases", name)
+    out = replace(layout, cases={}, fluid=_fluid(layout, case, at))
+    for path, value in case.figures.items():
+        if path[0] != "fluid" and path[0] != "levels" and _has(layout, path):
+            out = _with(out, path, value, at)
+    return _with_levels(out, case, at)
+
+
+def _with(layout: Layout, path: tuple[str, ...], value: Any, at: Path) -> Layout:
+    """The drawing with one figure in place."""
+    if path == ("level",):
+        return replace(layout, level=value)
+    if path[0] == "site":
+        return replace(layout, site=_replaced(layout.site, path[1], value))
+    group, name, *inner = path
+    parts = getattr(layout, group)
+    if inner[0] == "screen":
+        if parts[name].screen is None:
+            raise CaseError(
+                (*at, *path), f"a figure of a screen, which {name} has not", "a part with a screen"
+            )
+        part = replace(parts[name], screen=replace(parts[name].screen, blocked=value))
+    else:
+        part = _replaced(parts[name], inner[0], value)
+    _PART_CHECKS.get(inner[0], _holds)(part, (*at, *path))
+    changed: dict[str, Any] = {group: {**parts, name: part}}
+    return replace(layout, **changed)
+
+
+def _replaced(owner: Any, attribute: str, value: Any) -> Any:
+    return replace(owner, **{attribute: value, **_RIVALS.get(attribute, {})})
+
+
+def _holds(part: Any, path: Path) -> None:
+    """Nothing of a part can speak against most figures."""
+
+
+def _check_speed(pump: Any, path: Path) -> None:
+    if pump.displacement is None and pump.flow is None:
+        raise CaseError(path, f"a speed, but no displacement of {pump.name}", "its flow, or its displacement")
+
+
+def _check_opening(fitting: Any, path: Path) -> None:
+    if fitting.kind not in VALVE_KINDS:
+        raise CaseError(path, f"an opening of a {fitting.kind}", "an opening of a valve")
+
+
+_PART_CHECKS: Mapping[str, Callable[[Any, Path], None]] = {"speed": _check_speed, "opening": _check_opening}
+
+
+def _with_levels(layout: Layout, case: Case, at: Path) -> Layout:
+    """The drawing with the fluid where a case has it: a level it names takes the place of figures."""
+    given = {path[1]: value for path, value in case.figures.items() if path[0] == "levels"}
+    named = ("level",) in case.figures
+    tanks = {}
+    for name, tank in layout.reservoirs.items():
+        level = given.get(name, None if named else tank.level)
+        if name in given and (problem := level_problem(tank.outline, given[name])):
+            raise CaseError((*at, "levels", name), *problem)
+        tanks[name] = tank if level is tank.level else replace(tank, level=level)
+    return replace(layout, reservoirs=tanks)
+
+
+def _fluid(layout: Layout, case: Case, at: Path) -> Any:
+    """The fluid of a drawing with the figures of a case. Raises CaseError."""
+    given = {path[1]: value for path, value in case.figures.items() if path[0] == "fluid"}
+    own = replace(layout.fluid, coldest_start=None)
+    if not given:
+        return own
+    changed, warmer = replace(own, **given), given.get("temperature")
+    if warmer is not None and warmer.si != own.temperature.si and "viscosity" not in given:
+        viscosity = own.viscosity
+        if isinstance(viscosity, Quantity):
+            found = f'"{warmer.text}", where the one viscosity typed, "{viscosity.text}", says nothing'
+            raise CaseError(
+                (*at, "fluid", "temperature"), found, "a viscosity at two temperatures, or one for this case"
+            )
+    if given.keys() - {"temperature"}:
+        troubles: list[Trouble] = []
+        keys.fluid(raw.fluid_raw(changed), Place((*at, "fluid"), troubles))
+        for trouble in troubles:
+            raise CaseError(*trouble)
+    return changed

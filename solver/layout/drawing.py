@@ -1,0 +1,237 @@
+"""One drawing out of the tables of a file: the base with its cases, and the alternatives laid over it.
+
+Only a base that does not read is refused: an alternative or a case that does not hold is kept, with why.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from contextlib import suppress
+from dataclasses import dataclass, field, replace
+from typing import Any
+
+from solver.layout import cases, checks, keys, limits
+from solver.layout import raw as layout_raw
+from solver.layout.parts import SHORT_CASE, Layout
+from solver.layout.raw import FORMATS
+from solver.layout.reading import (
+    MOST_TROUBLES,
+    Place,
+    Raw,
+    TooManyTroublesError,
+    Trouble,
+    describe,
+    fields,
+    listed,
+    near,
+    text,
+)
+
+MOST_PARTS = 20_000
+MOST_ALTERNATIVES = 100
+
+_TOP_KEYS = (
+    "format",
+    "title",
+    "notes",
+    "units",
+    "site",
+    "fluid",
+    "limits",
+    "level",
+    "levels",
+    *keys.PARTS,
+    "cases",
+    "alternatives",
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Alternative:
+    """One drawing laid over the base, whole."""
+
+    note: str
+    layout: Layout
+
+
+@dataclass(frozen=True, slots=True)
+class BrokenAlternative:
+    """An alternative that does not hold on its base: its table as typed, and what is wrong with it."""
+
+    table: Raw
+    troubles: tuple[Trouble, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Drawing:
+    """A file: the base, its alternatives by name, and the text they were read from (empty for a new one).
+
+    `broken` are the alternatives that do not hold, which are kept as they are typed.
+    """
+
+    base: Layout
+    alternatives: Mapping[str, Alternative] = field(default_factory=dict)
+    text: str = ""
+    broken: Mapping[str, BrokenAlternative] = field(default_factory=dict)
+
+
+def drawing_of(raw: Raw, text: str, troubles: list[Trouble]) -> Drawing | None:
+    try:
+        base = layout_of(raw, Place((), troubles), (), "alternatives")
+        _check_short_case(raw, Place((), troubles))
+        tables = _tables_of_alternatives(raw, Place(("alternatives",), troubles))
+    except TooManyTroublesError:
+        troubles.append(_too_many())
+    if troubles or base is None:
+        return None
+    alternatives, broken = {}, {}
+    for name, partial in tables.items():
+        found = _alternative(raw, partial, name)
+        if isinstance(found, Alternative):
+            alternatives[name] = found
+        else:
+            broken[name] = found
+    return Drawing(base, alternatives, text, broken)
+
+
+def _too_many() -> Trouble:
+    return Trouble((), f"{MOST_TROUBLES} problems and stopped there", "fewer to begin with")
+
+
+def _check_short_case(raw: Raw, place: Place) -> None:
+    """Refuse two temperatures for one case: the short form gives one, and its table another."""
+    inner: Any = raw
+    for key in ("cases", SHORT_CASE, "fluid"):
+        inner = inner.get(key) if isinstance(inner, dict) else None
+    fluid = raw.get("fluid")
+    both = isinstance(inner, dict) and "temperature" in inner
+    if both and isinstance(fluid, dict) and "coldest_start" in fluid:
+        found = "a second temperature, after fluid.coldest_start"
+        place.to("cases").to(SHORT_CASE).to("fluid").to("temperature").refuse(found, "one of the two")
+
+
+def layout_of(raw: Raw, place: Place, known: Iterable[tuple[str, str]], *more: str) -> Layout | None:
+    """Read one whole drawing; returns None after refusing it.
+
+    known: (group, name) of parts that the drawing has not, and for which its cases may have figures.
+    """
+    before = len(place.troubles)
+    _check_top(raw, place, more)
+    top = {key: value for key, value in raw.items() if key in ("title", "notes", "units", "level")}
+    values: dict[str, Any] = {"title": "", **fields(top, place, keys.TOP)}
+    values["site"] = keys.site(raw.get("site", {}), place.to("site"))
+    values["fluid"] = keys.fluid(raw.get("fluid", {}), place.to("fluid"))
+    values["limits"] = limits.limits(raw.get("limits", {}), place.to("limits"))
+    parts = _parts(raw, place)
+    checks.check(raw, parts, place)
+    levels = checks.read_levels(raw.get("levels", {}), parts, place.to("levels"))
+    for name, level in levels.items():
+        parts["reservoirs"][name] = replace(parts["reservoirs"][name], level=level)
+    own = ((group, name) for group in keys.PARTS for name in _names(raw, group))
+    values["cases"] = cases.read_cases(raw.get("cases", {}), place.to("cases"), (*known, *own))
+    return Layout(**values | parts) if len(place.troubles) == before else None
+
+
+def _check_top(raw: Raw, place: Place, more: tuple[str, ...]) -> None:
+    allowed = [key for key in _TOP_KEYS if key != "alternatives" or key in more]
+    for key in raw:
+        if key not in allowed:
+            hint = near(key, allowed) + f"keys {listed(allowed)}"
+            place.to(key).refuse(f"the unknown key {describe(key)}", hint)
+    number = raw.get("format")
+    if number is None:
+        place.to("format").refuse("nothing", f"format = {FORMATS[0]}, which is required")
+    elif isinstance(number, bool) or number not in FORMATS:
+        newer = " from a newer program" if isinstance(number, int) and number > FORMATS[-1] else ""
+        place.to("format").refuse(describe(number) + newer, f"format = {' or '.join(map(str, FORMATS))}")
+
+
+def _parts(raw: Raw, place: Place) -> dict[str, dict[str, Any]]:
+    parts: dict[str, dict[str, Any]] = {group: {} for group in keys.PARTS}
+    tables = {group: raw[group] for group in parts if group in raw}
+    count = sum(len(table) for table in tables.values() if isinstance(table, dict))
+    if count > MOST_PARTS:
+        place.refuse(f"{count} parts", f"at most {MOST_PARTS}")
+        return parts
+    for group, table in tables.items():
+        here = place.to(group)
+        if not isinstance(table, dict):
+            here.refuse(describe(table), f"tables, one for each part: [{group}.NAME]")
+            continue
+        for name, value in table.items():
+            part = keys.part(group, name, value, here.to(name))
+            if part is not None:
+                parts[group][name] = part
+    return parts
+
+
+def _tables_of_alternatives(raw: Raw, place: Place) -> Mapping[str, Raw]:
+    tables = raw.get("alternatives", {})
+    if not isinstance(tables, dict):
+        place.refuse(describe(tables), "tables, one for each alternative: [alternatives.NAME]")
+        return {}
+    if len(tables) > MOST_ALTERNATIVES:
+        place.refuse(f"{len(tables)} alternatives", f"at most {MOST_ALTERNATIVES}")
+        return {}
+    for name, partial in tables.items():
+        if not isinstance(partial, dict):
+            place.to(name).refuse(describe(partial), "a table of what differs from the base")
+    return tables
+
+
+def _alternative(base: Raw, partial: Raw, name: str) -> Alternative | BrokenAlternative:
+    """Read one alternative on a base that holds."""
+    troubles: list[Trouble] = []
+    inner: list[Trouble] = []
+    layout = note = None
+    with suppress(TooManyTroublesError):  # what is listed by then is enough to tell
+        place = Place(("alternatives", name), troubles)
+        note = text(partial.get("note", ""), place.to("note"))
+        _check_without(base, partial.get("without", []), place.to("without"))
+        _check_without_cases(base, partial.get("cases"), place.to("cases"))
+        for key in ("format", "alternatives"):
+            if key in partial:
+                place.to(key).refuse(f'the key "{key}"', "only in the base")
+        if not name.strip():
+            place.refuse("an empty name", "a name for the alternative")
+        known = ((group, part) for group in keys.PARTS for part in _names(base, group))
+        layout = layout_of(layout_raw.lay_over(base, partial), Place((), inner), known)
+    troubles += (Trouble((*place.path, *each.path), each.found, each.allowed) for each in inner)
+    if layout is None or troubles:
+        return BrokenAlternative(partial, tuple(troubles))
+    return Alternative(note or "", layout)
+
+
+def _check_without_cases(base: Raw, table: Any, place: Place) -> None:
+    """Refuse what an alternative would drop, and is no case of its base."""
+    names = table.get("without", []) if isinstance(table, dict) else []
+    place = place.to("without")
+    known = _names(base, "cases")
+    fluid = base.get("fluid")
+    if isinstance(fluid, dict) and "coldest_start" in fluid:
+        known.append(SHORT_CASE)
+    if not isinstance(names, list):
+        return place.refuse(describe(names), "an array of names of cases")
+    for index, name in enumerate(names):
+        if name not in known:
+            hint = near(name, known) if isinstance(name, str) else ""
+            place.to(index).refuse(describe(name), f"{hint}a case of the base by name")
+    return None
+
+
+def _check_without(base: Raw, names: Any, place: Place) -> None:
+    if not isinstance(names, list):
+        return place.refuse(describe(names), "an array of names of parts")
+    for index, name in enumerate(names):
+        if not isinstance(name, str) or not layout_raw.paths_of(base, name):
+            parts = [part for group in keys.PARTS for part in _names(base, group)]
+            hint = near(name, parts) if isinstance(name, str) else ""
+            place.to(index).refuse(
+                describe(name), f'{hint}a part of the base, or a key of one such as "pumps.main.flow"'
+            )
+    return None
+
+
+def _names(raw: Raw, group: str) -> list[str]:
+    table = raw.get(group)
+    return list(table) if isinstance(table, dict) else []
