@@ -2,42 +2,67 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+from typing import Protocol
 
 from PySide6.QtCore import QPointF, QRect, QRectF, QSize, Qt
-from PySide6.QtGui import QPainter, QPaintEvent, QPolygonF
-from PySide6.QtWidgets import QHeaderView, QStyledItemDelegate, QStyleOptionViewItem
+from PySide6.QtGui import QColor, QFont, QPainter, QPaintEvent, QPolygonF
+from PySide6.QtWidgets import QHeaderView, QStyledItemDelegate, QStyleOptionViewItem, QWidget
 
+from sketch.look.colours import Theme
 from sketch.look.marks import share_chip
-from sketch.views.ledger_model import Index
+from sketch.views.ledger_model import Index, LedgerModel
 from sketch.views.ledger_rows import ELEMENT, ENTRY, FOLD, PART, SHARE, SUM, LedgerRow
-
-if TYPE_CHECKING:
-    from sketch.views.ledger_view import LedgerTable
 
 GAP = 8
 CHIP = 11
 INDENT = 20
 
 
+class RowStyle(Protocol):
+    """What a table of ledger rows looks like: the rows, their fonts and their colours."""
+
+    @property
+    def ledger(self) -> LedgerModel: ...
+
+    @property
+    def theme(self) -> Theme: ...
+
+    @property
+    def bold(self) -> QFont:
+        """The font of sums and of the fold."""
+
+    @property
+    def folded(self) -> bool:
+        """Whether the lines that make the budget are hidden."""
+
+    def ground(self, row: LedgerRow) -> QColor | None:
+        """The tint behind a row, where it has one."""
+
+    def ink(self, row: LedgerRow) -> QColor:
+        """The colour a row is written in."""
+
+    def fraction_width(self, column: int) -> float:
+        """Room right of the decimal point in a column [logical pixels]."""
+
+
 class LedgerDelegate(QStyledItemDelegate):
     """Paints a cell: figures on their decimal point, the chip of the share, what is pointed at."""
 
-    def __init__(self, view: LedgerTable) -> None:
-        super().__init__(view)
-        self._view = view
+    def __init__(self, style: RowStyle, parent: QWidget) -> None:
+        super().__init__(parent)
+        self._style = style
 
     def paint(self, painter: QPainter, option: QStyleOptionViewItem, index: Index) -> None:
-        view, rect = self._view, QRectF(option.rect)
-        row = view.ledger.rows[index.row()]
-        ground = view.ground(row)
+        style, rect = self._style, QRectF(option.rect)
+        row = style.ledger.rows[index.row()]
+        ground = style.ground(row)
         if ground is not None:
             painter.fillRect(rect, ground)
-        if row.role == SUM and view.ledger.rows[index.row() - 1].role != SUM:
-            painter.setPen(view.theme.construction)
+        if row.role == SUM and style.ledger.rows[index.row() - 1].role != SUM:
+            painter.setPen(style.theme.construction)
             painter.drawLine(rect.topLeft(), rect.topRight())
-        painter.setFont(view.bold if row.role in (SUM, FOLD) else view.font())
-        painter.setPen(view.ink(row))
+        painter.setFont(style.bold if row.role in (SUM, FOLD) else option.font)
+        painter.setPen(style.ink(row))
         if index.column() <= PART:
             self._words(painter, rect, row, index.column())
         else:
@@ -51,7 +76,7 @@ class LedgerDelegate(QStyledItemDelegate):
                 self._arrow(painter, QPointF(left + 4, rect.center().y()))
                 left += INDENT
         else:
-            painter.setPen(self._view.theme.quiet)
+            painter.setPen(self._style.theme.quiet)
         box = QRectF(left, rect.top(), rect.right() - left - 2, rect.height())
         text = row.name if column == ELEMENT else row.part
         shown = painter.fontMetrics().elidedText(text, Qt.TextElideMode.ElideRight, int(box.width()))
@@ -60,22 +85,22 @@ class LedgerDelegate(QStyledItemDelegate):
     def _arrow(self, painter: QPainter, at: QPointF) -> None:
         size = 4.0
         points = [QPointF(-size, -size / 2), QPointF(size, -size / 2), QPointF(0, size * 0.75)]
-        if self._view.folded:
+        if self._style.folded:
             points = [QPointF(-size / 2, -size), QPointF(-size / 2, size), QPointF(size * 0.75, 0)]
         painter.save()
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
-        painter.setBrush(self._view.theme.ink)
+        painter.setBrush(self._style.theme.ink)
         painter.setPen(Qt.PenStyle.NoPen)
         painter.drawPolygon(QPolygonF([at + point for point in points]))
         painter.restore()
 
     def _figure(self, painter: QPainter, rect: QRectF, row: LedgerRow, index: Index) -> None:
         column = index.column()
-        text = self._view.ledger.text(index.row(), column)
+        text = self._style.ledger.text(index.row(), column)
         if not text:
             return
         whole, _, rest = text.partition(".")
-        point = rect.right() - GAP - self._view.fraction_width(column)
+        point = rect.right() - GAP - self._style.fraction_width(column)
         over = Qt.AlignmentFlag.AlignVCenter
         box = QRectF(rect.left(), rect.top(), point - rect.left(), rect.height())
         painter.drawText(box, over | Qt.AlignmentFlag.AlignRight, whole)
@@ -84,15 +109,15 @@ class LedgerDelegate(QStyledItemDelegate):
             painter.drawText(tail, over | Qt.AlignmentFlag.AlignLeft, f".{rest}")
         if column == SHARE and row.role == ENTRY:
             chip = QRectF(rect.left() + GAP, rect.center().y() - CHIP / 2, CHIP, CHIP)
-            share_chip(painter, chip, row.figures[SHARE], row.past, self._view.theme)
+            share_chip(painter, chip, row.figures[SHARE], row.past, self._style.theme)
 
 
 class LedgerHeader(QHeaderView):
     """Headings in line with their columns, the unit below, without the frames of a button."""
 
-    def __init__(self, view: LedgerTable) -> None:
-        super().__init__(Qt.Orientation.Horizontal, view)
-        self._view = view
+    def __init__(self, style: RowStyle, parent: QWidget) -> None:
+        super().__init__(Qt.Orientation.Horizontal, parent)
+        self._style = style
         self.setHighlightSections(False)
         self.setSectionsClickable(False)
 
@@ -100,21 +125,21 @@ class LedgerHeader(QHeaderView):
         return QSize(0, 2 * self.fontMetrics().lineSpacing() + 6)
 
     def paintSection(self, painter: QPainter, rect: QRect, logicalIndex: int) -> None:
-        theme = self._view.theme
-        painter.fillRect(rect, self._view.palette().base())
+        theme = self._style.theme
+        painter.fillRect(rect, self.palette().base())
         painter.setPen(theme.construction)
         painter.drawLine(rect.bottomLeft(), rect.bottomRight())
         painter.setPen(theme.quiet)
         side = Qt.AlignmentFlag.AlignLeft if logicalIndex <= PART else Qt.AlignmentFlag.AlignRight
         left = GAP + (INDENT if logicalIndex == ELEMENT else 0)
-        text = str(self._view.ledger.headerData(logicalIndex, Qt.Orientation.Horizontal))
+        text = str(self._style.ledger.headerData(logicalIndex, Qt.Orientation.Horizontal))
         painter.drawText(rect.adjusted(left, 0, -GAP, -3), side | Qt.AlignmentFlag.AlignBottom, text)
 
     def paintEvent(self, event: QPaintEvent) -> None:
         super().paintEvent(event)
         painter = QPainter(self.viewport())
         beyond = self.viewport().rect().adjusted(self.length(), 0, 0, 0)
-        painter.fillRect(beyond, self._view.palette().base())
-        painter.setPen(self._view.theme.construction)
+        painter.fillRect(beyond, self.palette().base())
+        painter.setPen(self._style.theme.construction)
         painter.drawLine(beyond.bottomLeft(), beyond.bottomRight())
         painter.end()

@@ -35,8 +35,8 @@ class LedgerTable(QTableView):
         self._measure()
         self.ledger = ledger
         self.setModel(ledger)
-        self.setHorizontalHeader(LedgerHeader(self))
-        self.setItemDelegate(LedgerDelegate(self))
+        self.setHorizontalHeader(LedgerHeader(self, self))
+        self.setItemDelegate(LedgerDelegate(self, self))
         self._arrange()
         document.pointed.connect(self._show_pointed)
         document.selected.connect(self._repaint)

@@ -138,7 +138,7 @@ class Painted(LedgerDelegate):
     """Notes what each cell was last painted with."""
 
     def __init__(self, table: LedgerTable) -> None:
-        super().__init__(table)
+        super().__init__(table, table)
         self.ledger, self.shown, self.count = table.ledger, {}, 0
 
     def paint(self, painter: QPainter, option: QStyleOptionViewItem, index: QModelIndex) -> None:
