@@ -14,8 +14,8 @@ from sketch.look.appearance import theme_of
 from sketch.look.colours import Theme, share_class, share_colour
 from sketch.model.document import Document
 from sketch.views.clearance import Line, covered, distance
-from sketch.views.curves import Level, Profile, Segment, span
 from sketch.views.ledger_rows import share_figure
+from sketch.views.profile import Level, Profile, Segment, span
 from sketch.views.vacuum_axis import VacuumAxis
 from solver.quantities import units
 from solver.quantities.units import Kind

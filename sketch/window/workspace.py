@@ -14,11 +14,11 @@ from sketch.canvas.shelf import Shelf
 from sketch.model.document import Document
 from sketch.strip.whatif import WhatIfStrip
 from sketch.views.alternatives_view import AlternativesView
-from sketch.views.curves import PressureProfile
 from sketch.views.findings_view import FindingsView
 from sketch.views.ledger_view import LedgerView
 from sketch.views.limits_view import LimitsView
 from sketch.views.part_card import PartCard
+from sketch.views.profile_view import PressureProfile
 from sketch.views.refusal import Guarded, mark_icon
 from sketch.views.tabs import TABS
 from sketch.views.working_view import WorkingView

@@ -10,8 +10,8 @@ from pytestqt.qtbot import QtBot
 
 from sketch.editing import edits
 from sketch.model.document import Document
-from sketch.views.curves import PressureProfile
 from sketch.views.profile_plot import ProfilePlot, reading
+from sketch.views.profile_view import PressureProfile
 from solver.quantities.units import System
 
 LAYOUTS = Path(__file__).parents[3] / "layouts"

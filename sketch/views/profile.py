@@ -4,20 +4,12 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
-
-from PySide6.QtGui import QShowEvent
-from PySide6.QtWidgets import QVBoxLayout, QWidget
 
 from sketch.drawing.ways import crossings
-from sketch.model.document import Document
 from solver.ledger.solve import Solution
 from solver.quantities import units
 from solver.quantities.units import Kind, System
 from solver.quantities.wording import standing
-
-if TYPE_CHECKING:
-    from sketch.views.profile_plot import ProfilePlot
 
 
 @dataclass(frozen=True, slots=True)
@@ -128,43 +120,3 @@ def span(shown: Profile) -> tuple[float, float]:
         low = min(low, vapour)
     reach = high - low
     return low - 0.16 * reach, high + 0.08 * reach  # the label of what lies below stands at the bottom
-
-
-class PressureProfile(QWidget):
-    """Holds the plot, which is made when it is first seen: its library is slow to load."""
-
-    def __init__(self, document: Document, parent: QWidget | None = None) -> None:
-        super().__init__(parent)
-        self._document = document
-        self._stale = True
-        self.plot: ProfilePlot | None = None
-        self._column = QVBoxLayout(self)
-        self._column.setContentsMargins(0, 0, 0, 0)
-        self.setAccessibleName("Pressure profile")
-        self.setAccessibleDescription(
-            "Absolute pressure along the line; the ledger lists the same figures as a table"
-        )
-        document.changed.connect(self._mark_stale)
-
-    def refresh(self) -> None:
-        """Take the profile from the document, now or when the plot is next seen."""
-        document = self._document
-        if document.solution is None or document.pump not in document.solution.pumps:
-            return
-        if self.plot is None:
-            from sketch.views.profile_plot import ProfilePlot
-
-            self.plot = ProfilePlot(document, self)
-            self._column.addWidget(self.plot)
-        self._stale = False
-        self.plot.show_profile(profile(document.solution, document.pump, document.system))
-
-    def _mark_stale(self) -> None:
-        self._stale = True
-        if self.isVisible():
-            self.refresh()
-
-    def showEvent(self, event: QShowEvent) -> None:
-        super().showEvent(event)
-        if self._stale:
-            self.refresh()

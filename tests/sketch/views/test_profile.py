@@ -3,13 +3,13 @@ import sys
 
 import pytest
 
-from sketch.views import curves
+from sketch.views.profile import profile, span
 from solver.quantities.units import System
 from tests.sketch import by_hand
 
 
 def test_the_profile_runs_unbroken_from_the_surface_to_the_port() -> None:
-    shown = curves.profile(by_hand.solution(), "press", System.SI)
+    shown = profile(by_hand.solution(), "press", System.SI)
     assert (shown.segments[0].x0, shown.segments[0].y0) == pytest.approx((0.0, 101.325))
     for one, other in zip(shown.segments, shown.segments[1:], strict=False):
         assert (one.x1, one.y1) == (other.x0, other.y0)
@@ -17,28 +17,28 @@ def test_the_profile_runs_unbroken_from_the_surface_to_the_port() -> None:
 
 
 def test_floor_atmosphere_and_vapour_pressure_are_named_with_their_figures() -> None:
-    shown = curves.profile(by_hand.solution(vapor_pressure=2_340.0), "press", System.SI)
+    shown = profile(by_hand.solution(vapor_pressure=2_340.0), "press", System.SI)
     texts = {level.role: level.text for level in shown.levels}
     assert texts["floor"] == "Floor 81.3 kPa abs"
     assert texts["atmosphere"] == "Site atmosphere 101 kPa abs"
     assert texts["vapour"] == "Vapour pressure 2.34 kPa abs"
-    us = curves.profile(by_hand.solution(), "press", System.US)
+    us = profile(by_hand.solution(), "press", System.US)
     assert "24.0 inHg abs" in next(level.text for level in us.levels if level.role == "floor")
 
 
 def test_a_vapour_pressure_far_below_does_not_flatten_the_rest() -> None:
-    low, high = curves.span(curves.profile(by_hand.solution(), "press", System.SI))
+    low, high = span(profile(by_hand.solution(), "press", System.SI))
     assert 75.0 < low < 81.0
     assert 101.3 < high < 105.0
-    near, _ = curves.span(curves.profile(by_hand.solution(vapor_pressure=75_000.0), "press", System.SI))
+    near, _ = span(profile(by_hand.solution(vapor_pressure=75_000.0), "press", System.SI))
     assert near < 75.0
 
 
 def test_the_margin_is_named_within_or_over() -> None:
-    assert curves.profile(by_hand.solution(), "press", System.SI).margin == "Margin 8.0 kPa"
-    over = curves.profile(by_hand.solution(extra=9_000.0), "press", System.SI)
+    assert profile(by_hand.solution(), "press", System.SI).margin == "Margin 8.0 kPa"
+    over = profile(by_hand.solution(extra=9_000.0), "press", System.SI)
     assert over.margin == "Over by 1.0 kPa"
-    hair = curves.profile(by_hand.solution(extra=8_001.0), "press", System.SI)
+    hair = profile(by_hand.solution(extra=8_001.0), "press", System.SI)
     assert hair.margin == "Over by less than 0.1 kPa"
     past = [each.past for each in over.segments]
     assert past[:3] == [1.0, 1.0, 1.0]
