@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import math
-
 from PySide6.QtCore import QEvent, QPointF, QRectF, QSize, Qt, QTimer, Signal
 from PySide6.QtGui import (
     QFocusEvent,
@@ -20,8 +18,9 @@ from sketch.canvas import overlay, readout
 from sketch.canvas.dimensions import Dimension, dimension_at
 from sketch.canvas.hand import Hand
 from sketch.canvas.handles import Handle, Hold
+from sketch.canvas.highest import HighestPort
 from sketch.canvas.inline import InlineField
-from sketch.canvas.placing import Placing
+from sketch.canvas.tool import Tool
 from sketch.drawing.labels import Label
 from sketch.drawing.painting import nearest_key, nearest_part, paint_elevation
 from sketch.drawing.view import View, bounds, fit
@@ -29,13 +28,10 @@ from sketch.failsafe import Failsafe
 from sketch.look.appearance import theme_of
 from sketch.look.colours import Theme
 from sketch.model.document import Document
-from solver.answers import ask
-from solver.layout.parts import Layout
 
 IDLE_MS = 180  # of no change before the highest port is worked out again
 ZOOM = 1.15  # a notch of the wheel
 SMALLEST, LARGEST = 4.0, 40_000.0  # pixels a metre
-IN_SIGHT = 0.6  # of the drawing's height: a highest port further off does not shrink the drawing
 
 _ARROWS = {
     Qt.Key.Key_Left: (-1, 0),
@@ -50,6 +46,7 @@ class Elevation(QWidget):
 
     message = Signal(str)  # what the hand could not do, for the status bar; "" once it can
     asked = Signal()  # for the figures of what is selected
+    picked = Signal(str)  # what is in hand from the shelf; "" for nothing
 
     def __init__(self, document: Document, parent: QWidget | None = None) -> None:
         super().__init__(parent)
@@ -58,14 +55,13 @@ class Elevation(QWidget):
         self._labels: tuple[Label, ...] = ()  # as last painted
         self.field = InlineField(document, self)
         self.hand = Hand(document)
-        self.placing = Placing(self, document)
+        self.tool = Tool(document)
         self._view: View | None = None
         self._fitted = True
         self._pointer = QPointF()
         self._panning: QPointF | None = None
         self._space = False
-        self._highest: float | None = None
-        self._asked: Layout | None = None  # the drawing that `_highest` belongs to
+        self._highest = HighestPort(document)
         self._idle = QTimer(self, interval=IDLE_MS, singleShot=True)
         self._idle.timeout.connect(self._ask_highest)
         self.setMouseTracking(True)
@@ -87,7 +83,9 @@ class Elevation(QWidget):
     def view(self) -> View:
         """The scale and place shown now."""
         if self._view is None:
-            self._view = fit(self._document.layout, self.width(), self.height(), include=self._in_sight())
+            self._view = fit(
+                self._document.layout, self.width(), self.height(), include=self._highest.in_sight()
+            )
         return self._view
 
     @property
@@ -98,7 +96,7 @@ class Elevation(QWidget):
     @property
     def highest_port(self) -> float | None:
         """Where the highest-port line is drawn [m]; None while it is not known."""
-        return self._highest
+        return self._highest.height
 
     def fit(self) -> None:
         """Show the whole drawing, and go on showing it when the window changes its size."""
@@ -115,28 +113,20 @@ class Elevation(QWidget):
         self._view, self._fitted = view, False
         self.update()
 
-    def _in_sight(self) -> list[tuple[float, float]]:
-        """The highest port, where it is near enough not to shrink the drawing to a corner."""
-        pump = self._document.layout.pumps.get(self._document.pump)
-        if self._highest is None or pump is None:
-            return []
-        _, bottom, _, top = bounds(self._document.layout)
-        room = IN_SIGHT * (top - bottom)
-        near = bottom - room <= self._highest <= top + room
-        return [(pump.at[0].si, self._highest)] if near else []
-
     # Following the document
 
     def _begin(self) -> None:
         self.hand.release()
+        if self.tool.picked:
+            self.pick("")
         self._ask_highest()  # at once, so that the first view holds its line
         self.fit()
 
     def _reload(self) -> None:
         self.hand.reload()
-        if self._asked is not self._document.layout and not self.hand.only_port_moves:
+        if not self.hand.only_port_moves:
             # Raising the port alone leaves its highest place where it is; anything else may move it.
-            self._highest = None
+            self._highest.forget()
         self._idle.start()
         self.setAccessibleDescription(readout.description(self._document))
         self._keep_in_sight()
@@ -157,14 +147,7 @@ class Elevation(QWidget):
         self.update()
 
     def _ask_highest(self) -> None:
-        document = self._document
-        self._highest, self._asked = None, document.layout
-        ledger = document.ledger
-        if ledger is not None and ledger.limit_reaches:  # else nobody knows the limit there
-            known = None if document.cold else document.solution  # the answer holds for the coldest start too
-            answer = ask.highest_port(document.layout, document.pump, document.level, known, document.rows)
-            found = answer.status in (ask.FOUND, ask.ALREADY_OVER)
-            self._highest = answer.value if found and math.isfinite(answer.value) else None
+        self._highest.solve()
         self.update()
 
     # Painting
@@ -185,13 +168,13 @@ class Elevation(QWidget):
             pump=document.pump,
             pointed=document.pointed_key,
             selected=document.selected_part,
-            highest_port=self._highest,
+            highest_port=self.highest_port,
             trouble=[part for part, _ in document.refusal],
         ).labels
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
         overlay.paint_handles(painter, view, self.hand.shown(), self.hand.held or self.hand.over, theme)
-        if self.placing.tool.picked:
-            self.placing.paint(painter)
+        if self.tool.picked:
+            overlay.paint_tool(painter, view, self.tool.line(), self.tool.pointer, theme)
         if self.hand.proposal is not None:
             overlay.paint_guides(painter, view, self.hand.proposal.guides, theme)
             overlay.paint_readout(painter, self._pointer, self.readout(), QRectF(self.rect()), theme)
@@ -212,6 +195,28 @@ class Elevation(QWidget):
             self.update()
         super().changeEvent(event)
 
+    # What is picked from the shelf
+
+    def pick(self, what: str) -> None:
+        """Take a kind of part in hand, or the line; "" puts it back."""
+        self.tool.pick(what)
+        if what:
+            self.setFocus()
+        self._show_cursor()
+        self._show_hint()
+        self.picked.emit(what)
+
+    def _show_hint(self) -> None:
+        self.message.emit(self.tool.trouble or self.tool.hint)
+        self.update()
+
+    def _put_down(self, event: QMouseEvent) -> None:
+        at = event.position()
+        if self.tool.press(self.view, at.x(), at.y(), free=_free(event)):
+            self.pick("")
+        else:
+            self._show_hint()
+
     # The mouse
 
     def mousePressEvent(self, event: QMouseEvent) -> None:
@@ -221,19 +226,25 @@ class Elevation(QWidget):
         if event.button() is Qt.MouseButton.MiddleButton or (left and self._space):
             self._panning = at
             self.setCursor(Qt.CursorShape.ClosedHandCursor)
+        elif left and self.tool.picked:
+            self._put_down(event)
         elif left:
             self._pointer = at
             if self.hand.press(self.view, at.x(), at.y()) is None:
                 self._document.select(self._part_at(at))
 
     def mouseDoubleClickEvent(self, event: QMouseEvent) -> None:
+        left = event.button() is Qt.MouseButton.LeftButton
+        if left and self.tool.picked:
+            self._put_down(event)
+            return
         found = self._dimension_at(event.position())
-        if found is not None and event.button() is Qt.MouseButton.LeftButton:
+        if found is not None and left:
             self.hand.release()
             self.field.open(found)
             return
         super().mouseDoubleClickEvent(event)
-        if event.button() is Qt.MouseButton.LeftButton and self._document.selected_part:
+        if left and self._document.selected_part:
             self.asked.emit()
 
     def _dimension_at(self, at: QPointF) -> Dimension | None:
@@ -244,10 +255,13 @@ class Elevation(QWidget):
         if self._panning is not None:
             self._look(self.view.panned(at.x() - self._panning.x(), at.y() - self._panning.y()))
             self._panning = at
+        elif self.tool.picked:
+            self.tool.hover(self.view, at.x(), at.y(), free=_free(event))
+            self.update()
         elif self.hand.held is not None and not event.buttons() & Qt.MouseButton.LeftButton:
             self._drop()  # the release went to another window
         elif self.hand.held is not None:
-            self._move(at, free=bool(event.modifiers() & Qt.KeyboardModifier.AltModifier))
+            self._move(at, free=_free(event))
         else:
             self._hover(at)
 
@@ -277,6 +291,8 @@ class Elevation(QWidget):
     def _show_cursor(self, at: QPointF | None = None) -> None:
         if self._space:
             self.setCursor(Qt.CursorShape.OpenHandCursor)
+        elif self.tool.picked:
+            self.setCursor(Qt.CursorShape.CrossCursor)
         elif at is not None and self._dimension_at(at) is not None:
             self.setCursor(Qt.CursorShape.IBeamCursor)
         elif self.hand.over is not None:
@@ -289,7 +305,7 @@ class Elevation(QWidget):
         if self._panning is not None and (left or event.button() is Qt.MouseButton.MiddleButton):
             self._panning = None
             self._show_cursor()
-        elif left:
+        elif left and not self.tool.picked:
             self._drop()
             self._hover(event.position())
 
@@ -310,7 +326,7 @@ class Elevation(QWidget):
         event.accept()
 
     def leaveEvent(self, event: QEvent) -> None:
-        self.hand.over = None
+        self.hand.over = self.tool.pointer = None
         self._document.point("")
         self.update()
 
@@ -318,7 +334,11 @@ class Elevation(QWidget):
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         key = Qt.Key(event.key())
-        if key is Qt.Key.Key_Escape and self.hand.held is not None:
+        if key is Qt.Key.Key_Escape and self.tool.picked:
+            self.pick("")
+        elif key is Qt.Key.Key_Backspace and self.tool.undo_corner():
+            self._show_hint()
+        elif key is Qt.Key.Key_Escape and self.hand.held is not None:
             self.hand.cancel()
             self._let_go()
         elif key in (Qt.Key.Key_Return, Qt.Key.Key_Enter) and self._document.selected_part:
@@ -357,6 +377,11 @@ class Elevation(QWidget):
     def focusOutEvent(self, event: QFocusEvent) -> None:
         self._space = False
         super().focusOutEvent(event)
+
+
+def _free(event: QMouseEvent) -> bool:
+    """Whether snapping is held off."""
+    return bool(event.modifiers() & Qt.KeyboardModifier.AltModifier)
 
 
 def _cursor(handle: Handle) -> Qt.CursorShape:

@@ -9,6 +9,7 @@ from PySide6.QtGui import QColor, QFontMetricsF, QPainter, QPen
 
 from sketch.canvas.handles import Handle, Hold
 from sketch.canvas.snapping import Guide
+from sketch.canvas.tool import Spot
 from sketch.drawing.view import XY, View
 from sketch.look.colours import Theme
 
@@ -32,25 +33,24 @@ def paint_guides(painter: QPainter, view: View, guides: Iterable[Guide], theme: 
             painter.drawLine(QPointF(min(x1, x2) - more, y1), QPointF(max(x1, x2) + more, y1))
 
 
-def paint_tool(
-    painter: QPainter, view: View, way: Sequence[XY], at: XY | None, rooted: bool, theme: Theme
-) -> None:
+def paint_tool(painter: QPainter, view: View, line: Sequence[XY], spot: Spot | None, theme: Theme) -> None:
     """A line in the making, and where the next click would land: ringed on something, else a cross."""
     dot = view.dot
-    if len(way) > 1:
+    if len(line) > 1:
         painter.setPen(QPen(theme.accent, 3.0 * dot, Qt.PenStyle.DashLine))
-        painter.drawPolyline([QPointF(*view.device(x, y)) for x, y in way])
-    if at is None:
+        painter.drawPolyline([QPointF(*view.device(x, y)) for x, y in line])
+    if spot is None:
         return
-    x, y = view.device(*at)
+    x, y = view.device(spot.x, spot.y)
     painter.setPen(QPen(theme.accent, 2.0 * dot))
     painter.setBrush(Qt.BrushStyle.NoBrush)
-    if rooted:
+    if spot.part or spot.run:
         painter.drawEllipse(QPointF(x, y), 13.0 * dot, 13.0 * dot)
     else:
         size = 8.0 * dot
         painter.drawLine(QPointF(x - size, y), QPointF(x + size, y))
         painter.drawLine(QPointF(x, y - size), QPointF(x, y + size))
+    paint_guides(painter, view, spot.guides, theme)
 
 
 def paint_handles(

@@ -1,4 +1,7 @@
-"""What is picked from the shelf, on its way to the sheet: one click puts a part down, several draw a line."""
+"""What is picked from the shelf, on its way to the sheet: one click puts a part down, several draw a line.
+
+The elevation sends the pointer here instead of to the hand for as long as something is picked.
+"""
 
 from __future__ import annotations
 
@@ -37,12 +40,12 @@ class Tool:
     picked: str = ""
     start: Spot | None = None  # of a line that is being drawn
     via: tuple[XY, ...] = ()
-    here: Spot | None = None  # under the pointer
+    pointer: Spot | None = None
     trouble: str = ""
 
     def pick(self, what: str) -> None:
         """Take a kind of part, or the line; "" puts it back."""
-        self.picked, self.start, self.via, self.here, self.trouble = what, None, (), None, ""
+        self.picked, self.start, self.via, self.pointer, self.trouble = what, None, (), None, ""
 
     @property
     def hint(self) -> str:
@@ -94,16 +97,16 @@ class Tool:
         assert self.start is not None
         return self.via[-1] if self.via else (self.start.x, self.start.y)
 
-    def way(self) -> tuple[XY, ...]:
+    def line(self) -> tuple[XY, ...]:
         """The line so far, up to the pointer [m]."""
         if self.start is None:
             return ()
         begun = ((self.start.x, self.start.y), *self.via)
-        if self.here is None:
+        if self.pointer is None:
             return begun
-        if self.here.part or self.here.run:
-            return (*begun, *self._turn(self.here), (self.here.x, self.here.y))
-        return (*begun, (self.here.x, self.here.y))
+        if self.pointer.part or self.pointer.run:
+            return (*begun, *self._turn(self.pointer), (self.pointer.x, self.pointer.y))
+        return (*begun, (self.pointer.x, self.pointer.y))
 
     def _turn(self, end: Spot) -> tuple[XY, ...]:
         """The corner that leads squarely to an end: a turn at the last corner; from a part up or down first,
@@ -121,14 +124,25 @@ class Tool:
         before = self.via[-2] if len(self.via) > 1 else (self.start.x, self.start.y)
         return abs(self.last[0] - before[0]) < SAME
 
-    def click(self, spot: Spot) -> bool:
+    def hover(self, view: View, x: float, y: float, *, free: bool = False) -> None:
+        """Note the place under the pointer."""
+        self.pointer = self.spot(view, x, y, free=free)
+
+    def press(self, view: View, x: float, y: float, *, free: bool = False) -> bool:
         """Put down what is picked, or one more point of a line. True when that is done and it is let go."""
+        spot = self.pointer = self.spot(view, x, y, free=free)
         self.trouble = ""
         try:
             return self._line(spot) if self.picked == LINE else self._part(spot)
         except (EditError, GeometryError) as error:
             self.trouble = str(error)
             return False
+
+    def undo_corner(self) -> bool:
+        """Take back the last corner of a line; False where there is none."""
+        had = bool(self.via)
+        self.via = self.via[:-1]
+        return had
 
     def _part(self, spot: Spot) -> bool:
         layout = self.document.layout

@@ -84,8 +84,8 @@ class Workspace(QSplitter):
             # Both paint all of themselves: nothing behind them need be painted first, move by move.
             sheet.setAttribute(Qt.WidgetAttribute.WA_OpaquePaintEvent)
         self._arrange()
-        self.shelf.picked.connect(self.elevation.placing.pick)
-        self.elevation.placing.picked.connect(self.shelf.show_picked)
+        self.shelf.picked.connect(self.elevation.pick)
+        self.elevation.picked.connect(self.shelf.show_picked)
         self.elevation.asked.connect(partial(self.show_tab, "card"))
         document.changed.connect(self._name_findings)
         self._name_findings()

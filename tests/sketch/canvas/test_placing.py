@@ -64,12 +64,12 @@ def test_a_valve_dropped_on_a_line_cuts_it_in_two(qtbot: QtBot, window: Window, 
     document = window.document
     before = document.layout
     pick(qtbot, window, "Gate valve")
-    assert window.workspace.elevation.placing.tool.picked == "gate valve"
+    assert window.workspace.elevation.tool.picked == "gate valve"
     click(qtbot, window, at(0.6, 0.9))
     assert list(document.layout.fittings) == ["gate valve"]
     assert document.selected_part == "gate valve"
     assert document.solution is not None
-    assert not window.workspace.elevation.placing.tool.picked
+    assert not window.workspace.elevation.tool.picked
     document.undo_stack.undo()
     assert document.layout == before
 
@@ -77,11 +77,11 @@ def test_a_valve_dropped_on_a_line_cuts_it_in_two(qtbot: QtBot, window: Window, 
 def test_off_a_line_a_valve_stays_in_hand_and_says_why(qtbot: QtBot, window: Window, at: Place) -> None:
     pick(qtbot, window, "Ball valve")
     click(qtbot, window, at(2.0, 1.2))
-    assert window.workspace.elevation.placing.tool.picked == "ball valve"
+    assert window.workspace.elevation.tool.picked == "ball valve"
     assert "click on one" in window.statusBar().currentMessage()
     assert window.document.clean
     qtbot.keyClick(window.workspace.elevation, Qt.Key.Key_Escape)
-    assert not window.workspace.elevation.placing.tool.picked
+    assert not window.workspace.elevation.tool.picked
     assert window.workspace.shelf.currentRow() == -1
 
 
@@ -105,7 +105,7 @@ def test_a_branch_to_a_second_pump_is_drawn_with_a_tee(qtbot: QtBot, window: Win
 
 
 def test_backspace_takes_back_a_corner_and_escape_the_line(qtbot: QtBot, window: Window, at: Place) -> None:
-    tool = window.workspace.elevation.placing.tool
+    tool = window.workspace.elevation.tool
     pick(qtbot, window, "Line")
     click(qtbot, window, at(0.65, 0.9))
     click(qtbot, window, at(0.65, 1.4))
@@ -121,7 +121,7 @@ def test_a_line_begins_at_something(qtbot: QtBot, window: Window, at: Place) -> 
     pick(qtbot, window, "Line")
     click(qtbot, window, at(2.0, 1.3))
     assert "begins" in window.statusBar().currentMessage()
-    assert window.workspace.elevation.placing.tool.start is None
+    assert window.workspace.elevation.tool.start is None
 
 
 def test_what_is_in_hand_is_painted_and_the_sheet_is_left_clean(
