@@ -12,7 +12,6 @@ What may happen to an edit:
 from __future__ import annotations
 
 from dataclasses import replace
-from itertools import count
 from pathlib import Path
 
 from PySide6.QtCore import QObject, QTimer, Signal
@@ -31,7 +30,6 @@ from solver.quantities import units
 
 AUTOSAVE_MS = 2000
 BASE = ""  # the name under which the drawing itself stands among its alternatives
-_GESTURES = count(1)
 
 
 class Document(QObject):
@@ -160,6 +158,11 @@ class Document(QObject):
         return tuple(self._drawing.alternatives)
 
     @property
+    def has_drawing(self) -> bool:
+        """Whether there is a drawing at all: one with a file, or with something on it."""
+        return self._path is not None or bool(self.layout.reservoirs)
+
+    @property
     def path(self) -> Path | None:
         return self._path
 
@@ -181,10 +184,7 @@ class Document(QObject):
     def selected_part(self) -> str:
         return self._selected
 
-    @staticmethod
-    def gesture() -> int:
-        """A number for one gesture: all it applies becomes one undo step."""
-        return next(_GESTURES) % 2**30 + 1
+    gesture = staticmethod(history.new_gesture)
 
     def apply(self, label: str, layout: Layout, gesture: int = 0) -> bool:
         """Replace the shown layout as one undo step, or as more of the step of that gesture.

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass, replace
+from itertools import count
 
 from PySide6.QtCore import QObject
 from PySide6.QtGui import QUndoCommand, QUndoStack
@@ -13,6 +14,13 @@ from solver.layout import file
 from solver.layout.checks import LONGEST_NAME
 from solver.layout.file import Alternative, Drawing
 from solver.layout.parts import Layout
+
+_GESTURES = count(1)
+
+
+def new_gesture() -> int:
+    """A number for one gesture: all it applies becomes one undo step."""
+    return next(_GESTURES) % 2**30 + 1
 
 
 @dataclass(frozen=True, slots=True)

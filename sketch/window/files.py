@@ -6,8 +6,8 @@ from collections.abc import Callable, Container, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import QObject
-from PySide6.QtWidgets import QApplication, QFileDialog, QMessageBox
+from PySide6.QtCore import QObject, Signal
+from PySide6.QtWidgets import QApplication, QFileDialog, QMessageBox, QWidget
 
 from sketch.model import storage
 from sketch.model.document import BASE, Document
@@ -22,7 +22,6 @@ from solver.ledger.solve import Solution
 
 if TYPE_CHECKING:
     from sketch.page.sheet import Option
-    from sketch.window.main_window import Window
 
 DRAWINGS = "Drawings (*.toml);;All files (*)"
 LEDGERS = "Text (*.txt);;CSV (*.csv);;JSON (*.json)"
@@ -96,7 +95,9 @@ def _options(document: Document, names: Container[str]) -> list[Option]:
 class Files(QObject):
     """What the File menu does."""
 
-    def __init__(self, window: Window, document: Document, notice: Notice) -> None:
+    message = Signal(str)  # what was done, for the status bar
+
+    def __init__(self, window: QWidget, document: Document, notice: Notice) -> None:
         super().__init__(window)
         self._window = window
         self._document = document
@@ -147,7 +148,7 @@ class Files(QObject):
         return True
 
     def _refuse(self, path: Path, text: str, error: LayoutErrors | None) -> None:
-        kept = " The open drawing is untouched." if self._window.has_drawing else ""
+        kept = " The open drawing is untouched." if self._document.has_drawing else ""
         problems = error.problems if error else ()
         self._notice.tell(text + kept, [("Try again", lambda: self.open(path))], problems, Severity.STOP)
 
@@ -211,7 +212,7 @@ class Files(QObject):
         if self._told_of_change:
             self._told_of_change = False
             self._notice.hide()
-        self._window.say(f"Saved {path.name}")
+        self.message.emit(f"Saved {path.name}")
         return True
 
     def write_sheet(self) -> None:
@@ -237,7 +238,7 @@ class Files(QObject):
         except (OSError, ValueError) as error:
             self._notice.tell(f"The sheet was not written: {error}", severity=Severity.STOP)
             return False
-        self._window.say(f"Wrote {told([each.relative_to(path.parent) for each in paths])}")
+        self.message.emit(f"Wrote {told([each.relative_to(path.parent) for each in paths])}")
         return True
 
     def write_ledger(self) -> None:
@@ -274,7 +275,7 @@ class Files(QObject):
         except (SaveError, ValueError) as error:
             self._notice.tell(f"The {what} was not written: {error}", severity=Severity.STOP)
             return False
-        self._window.say(f"Wrote {path.name}")
+        self.message.emit(f"Wrote {path.name}")
         return True
 
     def copy_ledger(self) -> None:
@@ -282,7 +283,7 @@ class Files(QObject):
         from sketch.window.exports import ledger_text
 
         QApplication.clipboard().setText(ledger_text(self._document, ".txt"))
-        self._window.say("Copied the ledger")
+        self.message.emit("Copied the ledger")
 
     def write_picture(self) -> None:
         """Ask for a file and write the window to it as a picture."""
@@ -292,13 +293,13 @@ class Files(QObject):
         if name:
             target = _with_ending(name, ".png")
             if self._window.grab().save(str(target), "PNG"):
-                self._window.say(f"Wrote {target.name}")
+                self.message.emit(f"Wrote {target.name}")
             else:
                 self._notice.tell(f"The picture was not written to {target}.", severity=Severity.STOP)
 
     def may_leave(self) -> bool:
         """Whether the open drawing may go: saved, without changes, or given up by the user."""
-        if self._document.clean or not self._window.has_drawing:
+        if self._document.clean or not self._document.has_drawing:
             return True
         title = self._document.layout.title or "This drawing"
         answer = QMessageBox.question(

@@ -29,6 +29,7 @@ from sketch.model.document import BASE, Document
 from sketch.views.comparison import AS_DRAWN
 from sketch.window import status, welcome
 from sketch.window.actions import Actions
+from sketch.window.commands import commands
 from sketch.window.files import Files
 from sketch.window.help import Help
 from sketch.window.notice import Notice
@@ -60,7 +61,7 @@ class Window(QMainWindow):
         self.workspace = Workspace(self.document)
         self.notice = Notice()
         self.files = Files(self, self.document, self.notice)
-        self.actions_by_name = Actions(self)
+        self.actions_by_name = Actions(self, commands(self))
         self.story = Story(self.document, self.actions_by_name)
         self._facts = QLabel()
         self._help: Help | None = None
@@ -70,11 +71,6 @@ class Window(QMainWindow):
         self._restore()
         self.sync()
         self.workspace.elevation.setFocus()
-
-    @property
-    def has_drawing(self) -> bool:
-        """Whether a drawing is open, rather than the page that offers some."""
-        return self.document.path is not None or bool(self.document.layout.reservoirs)
 
     def _arrange(self) -> None:
         work = QWidget()
@@ -104,12 +100,12 @@ class Window(QMainWindow):
 
     def _turn_page(self) -> None:
         """Show the drawing, or a page that offers some; that one is made when it is first needed."""
-        if not self.has_drawing and self.isVisible() and self._pages.count() == 1:
+        if not self.document.has_drawing and self.isVisible() and self._pages.count() == 1:
             found = welcome.examples(startup.examples_folder())
             recent = storage.recent_files()
             page = welcome.Welcome(found, recent, self.files.open, self.files.open_dialog)
             self._pages.addWidget(page)
-        self._pages.setCurrentIndex(0 if self.has_drawing else self._pages.count() - 1)
+        self._pages.setCurrentIndex(0 if self.document.has_drawing else self._pages.count() - 1)
 
     def showEvent(self, event: QShowEvent) -> None:
         super().showEvent(event)
@@ -123,6 +119,7 @@ class Window(QMainWindow):
         self.document.undo_stack.indexChanged.connect(self.sync)
         self.document.selected.connect(self.sync)
         self.workspace.elevation.message.connect(self.say)
+        self.files.message.connect(self.say)
         actions = self.actions_by_name
         actions.menu("File/Open recent", before="save").aboutToShow.connect(self._fill_recent)
         actions.menu("View/Alternative").aboutToShow.connect(self._fill_alternatives)
@@ -161,10 +158,10 @@ class Window(QMainWindow):
         document = self.document
         self._turn_page()
         title = document.layout.title or "Untitled drawing"
-        self.setWindowTitle(f"{title}[*] – {NAME}" if self.has_drawing else NAME)
+        self.setWindowTitle(f"{title}[*] – {NAME}" if self.document.has_drawing else NAME)
         self.setWindowFilePath(str(document.path or ""))
-        self.setWindowModified(self.has_drawing and not document.clean)
-        self._facts.setText(status.facts(document) if self.has_drawing else "")
+        self.setWindowModified(self.document.has_drawing and not document.clean)
+        self._facts.setText(status.facts(document) if self.document.has_drawing else "")
         self._name_undo()
         self._offer_choices()
         self.actions_by_name.sync()
@@ -240,10 +237,6 @@ class Window(QMainWindow):
         self.notice.tell(
             f"{text} Undo the last change, or save the drawing and open it again.", severity=Severity.STOP
         )
-
-    def wear(self, choice: Choice) -> None:
-        """Choose light, dark, or as the desktop has it."""
-        self.appearance.choose(choice)
 
     # What is remembered
 

@@ -428,12 +428,11 @@ def test_the_strip_is_whole_beside_the_column(qtbot: QtBot, opener: Opener, size
 
 
 def test_no_two_actions_share_a_shortcut(opener: Opener) -> None:
-    from sketch.window.actions import ROWS
-
     window = opener()
-    keys = [shortcut.toString() for row in ROWS for shortcut in window.actions_by_name[row.name].shortcuts()]
+    actions = window.actions_by_name
+    keys = [key.toString() for row in actions.commands for key in actions[row.name].shortcuts()]
     assert len(keys) == len(set(keys))
-    assert all(row.tip for row in ROWS)
+    assert all(row.tip for row in actions.commands)
 
 
 def test_a_change_by_another_program_is_told(qtbot: QtBot, opener: Opener, copy: Path) -> None:
@@ -540,12 +539,14 @@ def test_a_level_is_offered_only_where_it_can_be_told_apart(
 
 
 def test_every_action_has_its_keys_and_stands_in_a_menu(opener: Opener) -> None:
-    from sketch.window.actions import ROWS
-
     window = opener()
-    bare = [row.name for row in ROWS if not window.actions_by_name[row.name].shortcuts()]
+    bare = [
+        row.name
+        for row in window.actions_by_name.commands
+        if not window.actions_by_name[row.name].shortcuts()
+    ]
     assert bare == ["as desktop"]
-    for row in ROWS:
+    for row in window.actions_by_name.commands:
         assert window.actions_by_name[row.name] in window.actions_by_name.menu(row.menu).actions()
 
 

@@ -1,0 +1,228 @@
+"""Every command of the window: where it stands, its name, its keys, its tip and what it does."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from functools import partial
+from typing import Protocol
+
+from PySide6.QtGui import QKeySequence
+
+from sketch.look.appearance import Appearance, Choice
+from sketch.model.document import Document
+from sketch.model.history import State, next_alternative
+from sketch.model.outcome import has_cold
+from sketch.views.tabs import TABS
+from sketch.window.actions import Command
+from sketch.window.files import Files
+from sketch.window.workspace import Workspace
+from solver.layout.parts import Level
+from solver.quantities.units import System
+
+STANDARD = QKeySequence.StandardKey
+LEVEL_KEYS = {
+    Level.MINIMUM: "Ctrl+Alt+M",
+    Level.NORMAL: "Ctrl+Alt+N",
+    Level.DRAWN_DOWN: "Ctrl+Alt+W",
+}
+
+
+class Host(Protocol):
+    """What the commands act on: the window."""
+
+    document: Document
+    workspace: Workspace
+    files: Files
+    appearance: Appearance
+
+    def begin(self) -> None: ...
+    def remove_part(self) -> None: ...
+    def rename_part(self) -> None: ...
+    def new_alternative(self) -> None: ...
+    def show_help(self) -> None: ...
+    def close(self) -> bool: ...
+
+
+def commands(host: Host) -> tuple[Command, ...]:
+    """All commands, menu by menu."""
+    return (
+        *_file(host),
+        *_edit(host),
+        *_view(host),
+        *_panels(host),
+        *_levels(host),
+        *_fluid(host),
+        *_units(host),
+        *_appearance(host),
+        Command("help", "Help", "&Mouse and keys", (STANDARD.HelpContents,), "What the mouse and the keys do",
+            host.show_help),
+    )  # fmt: skip
+
+
+def _file(host: Host) -> tuple[Command, ...]:
+    has_drawing = partial(_has_drawing, host.document)
+    calculated = partial(_calculated, host.document)
+    return (
+        Command("new", "File", "&New drawing", (STANDARD.New,), "Begin with a pump on the lid of its tank",
+            host.begin),
+        Command("open", "File", "&Open…", (STANDARD.Open,), "Open a drawing", host.files.open_dialog),
+        Command("save", "File", "&Save", (STANDARD.Save,), "Save the drawing", host.files.save,
+            enabled=has_drawing, rule=True),
+        Command("save as", "File", "Save &as…", ("Ctrl+Shift+S",), "Save the drawing under another name",
+            host.files.save_as, enabled=has_drawing),
+        Command("sheet", "File", "&Write sheet…", (STANDARD.Print,),
+            "Write the drawing with its ledger as a page", host.files.write_sheet,
+            enabled=calculated, rule=True),
+        Command("ledger file", "File", "Write &ledger…", ("Ctrl+Shift+E",),
+            "Write the ledger as text, CSV or JSON, as the terminal prints it",
+            host.files.write_ledger, enabled=calculated),
+        Command("calculation file", "File", "Write &calculation…", ("Ctrl+Shift+H",),
+            "Write every step of the calculation, with its numbers and sources, as a page for a browser",
+            host.files.write_calculation, enabled=calculated),
+        Command("picture", "File", "Write &picture of the window…", ("Ctrl+Shift+P",),
+            "Write the window as it stands as a PNG", host.files.write_picture, enabled=has_drawing),
+        Command("quit", "File", "&Quit", ("Ctrl+Q",), "Close the window", host.close, rule=True),
+    )  # fmt: skip
+
+
+def _edit(host: Host) -> tuple[Command, ...]:
+    document = host.document
+    has_drawing = partial(_has_drawing, document)
+    calculated = partial(_calculated, document)
+    return (
+        Command("undo", "Edit", "&Undo", (STANDARD.Undo,), "Take back the last change",
+            document.undo_stack.undo, enabled=document.undo_stack.canUndo),
+        Command("redo", "Edit", "&Redo", ("Ctrl+Shift+Z", "Ctrl+Y"), "Make the change again",
+            document.undo_stack.redo, enabled=document.undo_stack.canRedo),
+        Command("copy ledger", "Edit", "&Copy ledger", ("Ctrl+Shift+C",),
+            "Copy the ledger with its findings as text", host.files.copy_ledger, enabled=calculated,
+            rule=True),
+        Command("remove part", "Edit", "&Delete this part", (STANDARD.Delete,),
+            "Take the selected part off the sheet; a line heals where it sat in one",
+            host.remove_part, enabled=lambda: bool(document.selected_part), rule=True),
+        Command("rename part", "Edit", "Re&name this part…", ("F2",), "Give the selected part another name",
+            host.rename_part, enabled=lambda: bool(document.selected_part)),
+        Command("new alternative", "Edit", "&New alternative…", ("Ctrl+Shift+N",),
+            "Keep the drawing as it is shown as an alternative, and go on in it",
+            host.new_alternative, enabled=has_drawing, rule=True),
+        Command("remove alternative", "Edit", "&Remove this alternative", ("Ctrl+Shift+Backspace",),
+            "Drop the alternative that is shown and go back to the drawing itself",
+            document.remove_alternative, enabled=lambda: bool(document.alternative)),
+    )  # fmt: skip
+
+
+def _view(host: Host) -> tuple[Command, ...]:
+    document = host.document
+    has_drawing = partial(_has_drawing, document)
+    return (
+        Command("fit", "View", "&Fit the drawing", ("Ctrl+0",), "Show the whole drawing",
+            host.workspace.elevation.fit, enabled=has_drawing),
+        Command("zoom in", "View", "Zoom &in", (STANDARD.ZoomIn, "Ctrl+="), "Show the drawing larger",
+            lambda: host.workspace.elevation.zoom(1.25), enabled=has_drawing),
+        Command("zoom out", "View", "Zoom &out", (STANDARD.ZoomOut,), "Show the drawing smaller",
+            lambda: host.workspace.elevation.zoom(0.8), enabled=has_drawing),
+        *_tabs(host),
+        Command("next alternative", "View", "Ne&xt alternative", ("Ctrl+PgDown",),
+            "Show the next alternative", partial(_step_alternative, document, 1),
+            enabled=lambda: bool(document.alternatives), rule=True),
+        Command("previous alternative", "View", "Pre&vious alternative", ("Ctrl+PgUp",),
+            "Show the alternative before, or the drawing itself",
+            partial(_step_alternative, document, -1), enabled=lambda: bool(document.alternatives)),
+    )  # fmt: skip
+
+
+def _panels(host: Host) -> tuple[Command, ...]:
+    workspace = host.workspace
+    return (
+        Command("shelf panel", "View/Panels", "&Shelf", ("F5",), "Show or hide the parts to put on the sheet",
+            lambda: workspace.toggle("shelf"), checked=lambda: workspace.shown("shelf"), rule=True),
+        Command("column panel", "View/Panels", "&Air column", ("F6",), "Show or hide the air column",
+            lambda: workspace.toggle("column"), checked=lambda: workspace.shown("column")),
+        Command("what-if panel", "View/Panels", "&What-if strip", ("F7",), "Show or hide the what-if strip",
+            lambda: workspace.toggle("whatif"), checked=lambda: workspace.shown("whatif")),
+        Command("tables panel", "View/Panels", "&Ledger, profile and findings", ("F8",),
+            "Show or hide the ledger, the pressure profile and the findings",
+            lambda: workspace.toggle("tables"), checked=lambda: workspace.shown("tables")),
+    )  # fmt: skip
+
+
+def _fluid(host: Host) -> tuple[Command, ...]:
+    document = host.document
+    return (
+        Command("warm", "View/Fluid", "&Running", ("Ctrl+Alt+R",), "Reckon with the fluid as warm as it runs",
+            lambda: document.set_cold(False), checked=lambda: not document.cold,
+            offered=lambda: has_cold(document.layout), group="start"),
+        Command("cold", "View/Fluid", "&Cold start", ("Ctrl+Alt+C",),
+            "Reckon with the fluid at its coldest start", lambda: document.set_cold(True),
+            checked=lambda: document.cold,
+            offered=lambda: has_cold(document.layout), group="start"),
+    )  # fmt: skip
+
+
+def _units(host: Host) -> tuple[Command, ...]:
+    document = host.document
+    return (
+        Command("us", "View/Units", "&US customary", ("Ctrl+Alt+U",),
+            "Feet, inches of mercury, gallons a minute", lambda: document.set_system(System.US),
+            checked=lambda: document.system is System.US, group="units"),
+        Command("si", "View/Units", "&SI", ("Ctrl+Alt+S",), "Metres, kilopascals, litres a minute",
+            lambda: document.set_system(System.SI),
+            checked=lambda: document.system is System.SI, group="units"),
+    )  # fmt: skip
+
+
+def _appearance(host: Host) -> tuple[Command, ...]:
+    appearance = host.appearance
+    return (
+        Command("as desktop", "View/Appearance", "&As the desktop", (), "Light or dark as the desktop is",
+            lambda: appearance.choose(Choice.DESKTOP),
+            checked=lambda: appearance.choice is Choice.DESKTOP, group="appearance"),
+        Command("light", "View/Appearance", "&Light", ("Ctrl+Alt+L",), "Dark ink on light paper",
+            lambda: appearance.choose(Choice.LIGHT),
+            checked=lambda: appearance.choice is Choice.LIGHT, group="appearance"),
+        Command("dark", "View/Appearance", "&Dark", ("Ctrl+Alt+D",), "Light ink on dark paper",
+            lambda: appearance.choose(Choice.DARK),
+            checked=lambda: appearance.choice is Choice.DARK, group="appearance"),
+    )  # fmt: skip
+
+
+def _has_drawing(document: Document) -> bool:
+    return document.has_drawing
+
+
+def _calculated(document: Document) -> bool:
+    return document.solution is not None
+
+
+def _tabs(host: Host) -> Iterator[Command]:
+    for at, (name, tab) in enumerate(TABS.items()):
+        show = partial(host.workspace.show_tab, name)
+        yield Command(name, "View", tab.menu, (f"Ctrl+{at + 1}",), tab.tip, show, rule=at == 0)
+
+
+def _step_alternative(document: Document, step: int) -> None:
+    document.show_alternative(next_alternative(State(document.drawing, document.alternative), step))
+
+
+def _levels(host: Host) -> Iterator[Command]:
+    document = host.document
+    for level in Level:
+        yield Command(
+            level,
+            "View/Fluid level",
+            f"&{level.capitalize()}",
+            (LEVEL_KEYS[level],),
+            f"Reckon with the fluid at its {level} level",
+            partial(document.set_level, level),
+            checked=partial(_at_level, document, level),
+            offered=partial(_has_level, document, level),
+            group="level",
+        )
+
+
+def _at_level(document: Document, level: Level) -> bool:
+    return document.level is level
+
+
+def _has_level(document: Document, level: Level) -> bool:
+    return level in document.levels
