@@ -7,6 +7,7 @@ import os
 import shutil
 import subprocess
 import sys
+import tomllib
 from collections.abc import Iterator
 from pathlib import Path
 
@@ -87,30 +88,89 @@ def test_imports_go_one_way() -> None:
     assert done.returncode == 0, done.stdout + done.stderr
 
 
-@pytest.mark.parametrize(
-    ("where", "line", "told"),
-    [
-        (
-            "solver/quantities/units.py",
-            "import solver.ledger.solve",
-            "solver.quantities.units -> solver.ledger.solve",
-        ),
-        (
-            "solver/ledger/solve.py",
-            "import sketch.look.colours",
-            "solver.ledger.solve -> sketch.look.colours",
-        ),
-        ("solver/stray.py", "WIDTH = 1.0", "stray"),
-    ],
-    ids=["upwards in solver", "solver reads sketch", "a module missing from the order"],
-)
-def test_a_planted_import_is_caught(tmp_path: Path, where: str, line: str, told: str) -> None:
+TYPE_CHECKED = "from typing import TYPE_CHECKING\n\nif TYPE_CHECKING:\n    import "
+IN_A_FUNCTION = "def late() -> None:\n    import "
+PLANTED = {
+    "solver reads sketch": (
+        "solver/ledger/solve.py",
+        "import sketch.look.colours",
+        "solver.ledger.solve -> sketch.look.colours",
+    ),
+    "stray in solver": ("solver/stray.py", "", "stray"),
+    "stray in a package of solver": ("solver/ledger/stray.py", "", "stray"),
+    "upwards in solver": (
+        "solver/quantities/units.py",
+        "import solver.ledger.solve",
+        "solver.quantities.units -> solver.ledger.solve",
+    ),
+    "upwards in a package of solver": (
+        "solver/network/rows.py",
+        "import solver.network.flows",
+        "solver.network.rows -> solver.network.flows",
+    ),
+    "circle in solver, for types": (
+        "solver/layout/parts.py",
+        TYPE_CHECKED + "solver.network.build",
+        "solver.layout.parts -> solver.network.build",
+    ),
+    "circle in a package of solver, for types": (
+        "solver/layout/parts.py",
+        TYPE_CHECKED + "solver.layout.reading",
+        "solver.layout.parts -> solver.layout.reading",
+    ),
+    "stray in sketch": ("sketch/stray.py", "", "stray"),
+    "stray in a folder of sketch": ("sketch/window/stray.py", "", "stray"),
+    "upwards in sketch": (
+        "sketch/editing/edits.py",
+        "import sketch.model.document",
+        "sketch.editing.edits -> sketch.model.document",
+    ),
+    "upwards in a folder of sketch": (
+        "sketch/window/actions.py",
+        IN_A_FUNCTION + "sketch.window.main_window",
+        "sketch.window.actions -> sketch.window.main_window",
+    ),
+    "circle in sketch, for types": (
+        "sketch/model/document.py",
+        TYPE_CHECKED + "sketch.canvas.elevation",
+        "sketch.model.document -> sketch.canvas.elevation",
+    ),
+    "circle in a folder of sketch, for types": (
+        "sketch/canvas/tool.py",
+        TYPE_CHECKED + "sketch.canvas.elevation",
+        "sketch.canvas.tool -> sketch.canvas.elevation",
+    ),
+    "views that know each other": (
+        "sketch/views/part_card.py",
+        "import sketch.views.ledger_view",
+        "sketch.views.part_card -> sketch.views.ledger_view",
+    ),
+}
+
+
+@pytest.mark.parametrize(("where", "text", "reported"), PLANTED.values(), ids=list(PLANTED))
+def test_a_planted_import_is_refused(tmp_path: Path, where: str, text: str, reported: str) -> None:
     tree = copy(tmp_path)
     (tree / where).touch()
-    plant(tree / where, line)
+    plant(tree / where, text)
     done = lint_imports(tree)
     assert done.returncode == 1
-    assert told in " ".join(done.stdout.split())
+    assert reported in " ".join(done.stdout.split())
+
+
+def test_every_module_stands_in_a_contract() -> None:
+    """The contracts name each folder once, and a folder that none of them names could hold anything."""
+    rules = tomllib.loads((TREE / "pyproject.toml").read_text(encoding="utf-8"))["tool"]["importlinter"]
+    assert rules["exclude_type_checking_imports"] is False
+    containers = [
+        name for each in rules["contracts"] if each.get("exhaustive") for name in each["containers"]
+    ]
+    folders = [
+        path.parent.relative_to(TREE).as_posix().replace("/", ".")
+        for package in PACKAGES
+        for path in (TREE / package).rglob("__init__.py")
+    ]
+    assert sorted(containers) == sorted(folders)
 
 
 def test_pint_is_known_to_units_alone(tmp_path: Path) -> None:
