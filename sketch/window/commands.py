@@ -221,7 +221,7 @@ def _levels(host: Host) -> Iterator[Command]:
 
 
 def _at_level(document: Document, level: Level) -> bool:
-    return document.level is level
+    return document.level == level
 
 
 def _has_level(document: Document, level: Level) -> bool:
