@@ -106,6 +106,8 @@ def place_in_words(layout: Layout, entry: Entry) -> str:
             return f"the port of {entry.part}"
         case "flooded head":
             return f"the fluid surface in {entry.part}"
+        case "corner":
+            return f"the corner at {entry.part}"
         case "bore change":
             joint = entry.element.removeprefix("bore change at ")
             if joint not in layout.pumps or "pump" in joint.lower():

@@ -69,7 +69,12 @@ def against_a_check(case: Case) -> Iterator[Hit]:
     for i, row in enumerate(network.rows):
         part = case.layout.fittings.get(row.part) or case.layout.intakes.get(row.part)
         flow = float(case.solution.flows[i])
-        if part is not None and part.kind in CHECK_KINDS and flow < 0.0 and row.kind != "screen":
+        if (
+            part is not None
+            and part.kind in CHECK_KINDS
+            and flow < 0.0
+            and row.kind not in ("screen", "corner")
+        ):
             text = f"{row.part}: {case.show(-flow, Kind.FLOW)} against its {part.kind}, which would shut"
             yield Hit(Severity.CAUTION, row.part, row.key, flow, 0.0, Kind.FLOW, text)
 

@@ -110,6 +110,35 @@ def corners(layout: Layout, run: Run) -> list[XY]:
     return [position(layout.joint(run.start)), *inner, position(layout.joint(run.end))]
 
 
+def direction(layout: Layout, run: Run, joint: str) -> XY:
+    """Unit direction in which a run leaves a part; (0, 0) where it is not drawn, out of the plane."""
+    points = corners(layout, run)
+    if run.start != joint:
+        points.reverse()
+    for x, y in points[1:]:
+        length = columns.hypot(x - points[0][0], y - points[0][1])
+        if length > NEAR:
+            return (x - points[0][0]) / length, (y - points[0][1]) / length
+    return 0.0, 0.0
+
+
+_TURNS_ITSELF = {"angle valve": math.pi / 2, "three-way valve, branch": math.pi / 2}
+"""What a fitting turns the flow through in its body, which its coefficient holds [rad]."""
+
+
+def corner_angle(layout: Layout, fitting: Fitting, runs: tuple[Run, Run]) -> float:
+    """Angle by which two runs that meet at a fitting are out of line [rad]; 0 where they are nearly in line.
+
+    Of an angle valve, what is more than it turns itself.
+    """
+    one, two = (direction(layout, run, fitting.name) for run in runs)
+    if one == (0.0, 0.0) or two == (0.0, 0.0):
+        return 0.0
+    angle = abs(columns.atan2(two[0] * one[1] - two[1] * one[0], -one[0] * two[0] - one[1] * two[1]))
+    angle = columns.largest(angle - _TURNS_ITSELF.get(fitting.kind, 0.0), 0.0)
+    return 0.0 if angle < STRAIGHT_ANGLE else columns.plain(angle)
+
+
 def bend_radius(run: Run) -> float:
     """Centre-line radius of every bend of a run [m]; 0 for a mitre."""
     if run.bend_radius is not None:

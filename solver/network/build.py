@@ -16,7 +16,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from solver.formulas import flow
-from solver.geometry.outline import GeometryError, Joint, bore, bore_at, corners, ends
+from solver.geometry.outline import GeometryError, Joint, bore, bore_at, corner_angle, direction, ends
 from solver.geometry.reservoirs import reservoir_problems
 from solver.layout.parts import Fitting, Intake, Layout, Pump, Run, Tee
 from solver.network import dead_ends, tracing
@@ -209,10 +209,22 @@ class _Table:
         if is_closed(self.layout, far.name):
             return
         if isinstance(far, Fitting):
-            both = (widths[2], self._width(far, self._other(far, run) or run))
-            self.add(far.name, self.cache.fitting_rows, far, self._density(far), both)
+            other = self._other(far, run)
+            both = (widths[2], self._width(far, other or run))
+            self._add_fitting(far, (run, other), both)
         elif isinstance(far, Tee):
             self._add_leg(far, run, inward=True)
+
+    def _add_fitting(self, fitting: Fitting, runs: tuple[Run, Run | None], ends: tuple[float, float]) -> None:
+        """The rows of a fitting, and of the corner that the lines on its two sides make."""
+        one, two = runs
+        angle = corner_angle(self.layout, fitting, (one, two)) if two is not None else 0.0
+        first = len(self.rows)
+        self.add(fitting.name, self.cache.fitting_rows, fitting, self._density(fitting), ends)
+        if two is not None and angle and len(self.rows) > first:
+            corner = making.corner_row(fitting, (one, two), angle)
+            self.rows[first] = replace(self.rows[first], start=corner.end)
+            self.rows.insert(first, corner)
 
     def _width(self, joint: Joint, run: Run) -> float:
         return bore_at(joint, run, self._other(joint, run) if isinstance(joint, Fitting) else None)
@@ -326,7 +338,7 @@ def _leg_names(layout: Layout, drawn: nx.MultiGraph, tee: str) -> tuple[dict[str
     With it, what a reader should know where that is not plain from the drawing.
     """
     names = [name for _, _, name in drawn.edges(tee, keys=True)]
-    ways = [_direction(layout, layout.runs[name], tee) for name in names]
+    ways = [direction(layout, layout.runs[name], tee) for name in names]
     pairs = ((0, 1, 2), (0, 2, 1), (1, 2, 0))
     opposed = {p: ways[p[0]][0] * ways[p[1]][0] + ways[p[0]][1] * ways[p[1]][1] for p in pairs}
     a, b, c = straightest = min(pairs, key=opposed.__getitem__)
@@ -335,15 +347,3 @@ def _leg_names(layout: Layout, drawn: nx.MultiGraph, tee: str) -> tuple[dict[str
         f"no two of its lines are in line: {names[a]} and {names[b]} are taken for its run" if askew else ""
     )
     return {names[a]: "run 1", names[b]: "run 2", names[c]: "branch"}, note
-
-
-def _direction(layout: Layout, run: Run, tee: str) -> tuple[float, float]:
-    """Unit direction in which a run leaves a tee; (0, 0) where it is not drawn, out of the plane."""
-    points = corners(layout, run)
-    if run.start != tee:
-        points.reverse()
-    for x, y in points[1:]:
-        length = figures.hypot(x - points[0][0], y - points[0][1])
-        if length > 1e-6:
-            return (x - points[0][0]) / length, (y - points[0][1]) / length
-    return 0.0, 0.0

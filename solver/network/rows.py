@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass, replace
 from typing import Any
 
@@ -64,6 +65,7 @@ KINDS = (
     "screen",
     "straight",
     "bend",
+    "corner",
     "bore change",
     "valve",
     "device",
@@ -288,6 +290,24 @@ def _piece_row(
         note=note,
         source=source,
     )
+
+
+def corner_row(fitting: Fitting, runs: tuple[Run, Run], angle: float) -> Row:
+    """What two runs that meet at a fitting out of line take, from the fitting's way in to its "turned".
+
+    angle: by which they are out of line [rad]. A mitre in the slimmest of the three.
+    """
+    parts = (fitting, *runs)
+    width = columns.least(columns.least(bore(runs[0]), bore(runs[1])), bore(fitting))
+    named = columns.least(columns.least(nominal(parts[1]), nominal(parts[2])), nominal(fitting))
+    k = losses.bend_k("mitre", 0.0, angle, width, named, 0.0)
+    degrees = f"{math.degrees(columns.first(angle)):.0f}°"
+    note = f"the lines at {fitting.name} are {degrees} out of line: charged as a mitre of that angle"
+    row = _at_part(
+        fitting, "corner", "corner", f"{fitting.name}/in", f"{fitting.name}/turned",
+        k.k_inf, k.k_re, note=f"{note}; {k.note}" if k.note else note, source=k.source,
+    )  # fmt: skip
+    return replace(row, bore=width)
 
 
 def _roughness(run: Run) -> float:

@@ -86,6 +86,8 @@ def _derived(element: Element, make: Maker) -> Iterator[Step]:
         yield from _bend(element, part, make)
     elif row.kind == "bore change" and isinstance(part, Run):
         yield from _bore_change(element, part, make)
+    elif row.kind == "corner" and isinstance(part, Fitting):
+        yield from _corner(element, part, make)
     elif row.kind == "tee" and isinstance(part, Tee):
         yield from tee_steps(element.solution, row, make)
     elif row.kind == "screen" and isinstance(part, Intake | Fitting) and part.screen is not None:
@@ -212,6 +214,14 @@ def _bend(element: Element, run: Run, make: Maker) -> Iterator[Step]:
         yield from _elbow(run.bend, angle, outline.nominal(run), make)
     else:
         yield from _smooth(element.row, outline.bend_radius(run), angle, make)
+
+
+def _corner(element: Element, fitting: Fitting, make: Maker) -> Iterator[Step]:
+    layout = element.solution.layout
+    one, two = (run for run in layout.runs.values() if fitting.name in (run.start, run.end))
+    angle = outline.corner_angle(layout, fitting, (one, two))
+    yield make.given(symbols.theta, angle, f"out of line, {written(math.degrees(angle), 4)}°")
+    yield from _elbow("mitre", angle, min(outline.nominal(part) for part in (fitting, one, two)), make)
 
 
 def _smooth(row: Row, radius: float, angle: float, make: Maker) -> Iterator[Step]:
