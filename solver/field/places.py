@@ -1,0 +1,88 @@
+"""What the calculation expects at a place on the line: at a pump's port, or at a tap anywhere on a run."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import NamedTuple
+
+from solver.formulas import flow as formulas
+from solver.ledger.path import Entry
+from solver.ledger.solve import Solution
+from solver.network.build import Row
+
+
+class NoPlaceError(ValueError):
+    """A place that is not on the pump's line as it is drawn."""
+
+
+@dataclass(frozen=True, slots=True)
+class Place:
+    """Where a gauge is fitted: at the pump's port, or on a run so far from its start."""
+
+    pump: str
+    run: str = ""  # "" at the port
+    distance: float = 0.0  # along the run's developed length, from its start as drawn [m]
+
+
+class _Spot(NamedTuple):
+    """The element a tap is on, and the share of it that the fluid has passed when it comes there."""
+
+    entry: Entry
+    row: Row
+    passed: float
+
+
+def vacuum(solution: Solution, place: Place) -> float:
+    """Vacuum that a gauge at the height of a place shows [Pa], negative above the atmosphere.
+
+    Raises NoPlaceError where the run is not on the way to the pump, KeyError for an unknown pump.
+    """
+    ledger = solution.pumps[place.pump]
+    if not place.run:
+        return ledger.vacuum
+    spot = _spot(solution, place)
+    rise = (spot.row.z_out - spot.row.z_in) * (1.0 if spot.entry.flow >= 0 else -1.0)
+    ahead = spot.entry.loss + formulas.static_lift.scalar(ledger.density, rise)
+    return ledger.atmosphere - (spot.entry.pressure + (1.0 - spot.passed) * ahead)
+
+
+def height(solution: Solution, place: Place) -> float:
+    """Elevation of a place [m]. Raises as `vacuum`."""
+    if not place.run:
+        return solution.layout.pumps[place.pump].at[1].si
+    spot = _spot(solution, place)
+    low, high = spot.row.z_in, spot.row.z_out
+    if spot.entry.flow < 0:
+        low, high = high, low
+    return low + spot.passed * (high - low)
+
+
+def at_rest(solution: Solution, place: Place) -> float:
+    """Vacuum at a place of a full line in which nothing flows [Pa]. Raises as `vacuum`."""
+    ledger = solution.pumps[place.pump]
+    lifted = height(solution, place) - ledger.level
+    weight = formulas.static_lift.scalar(ledger.density, lifted)
+    return ledger.atmosphere - ledger.surface + weight
+
+
+def _spot(solution: Solution, place: Place) -> _Spot:
+    index, rows = solution.network.index, solution.network.rows
+    on_run = [
+        (entry, rows[index[entry.key]])
+        for entry in solution.pumps[place.pump].entries
+        if entry.part == place.run
+        and entry.key in index
+        and rows[index[entry.key]].kind in ("straight", "bend")
+    ]
+    if not on_run:
+        raise NoPlaceError(f"{place.run} is not on the way to {place.pump}")
+    along = on_run[0][0].element.endswith(" 1")  # elements are numbered from the run's start as drawn
+    left = place.distance
+    ordered = on_run if along else on_run[::-1]
+    for entry, row in ordered:
+        long = row.length + row.arc
+        if left <= long or (entry, row) == ordered[-1]:
+            share = min(max(left / long, 0.0), 1.0) if long > 0 else 1.0
+            return _Spot(entry, row, share if along else 1.0 - share)
+        left -= long
+    raise AssertionError("the last element ends the search")

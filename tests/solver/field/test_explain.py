@@ -1,0 +1,76 @@
+"""A seeded cause is found when the readings tell it apart, and not claimed when they do not."""
+
+from __future__ import annotations
+
+import pytest
+
+from solver.answers import inputs
+from solver.field import places
+from solver.field.causes import CauseKind
+from solver.field.explain import Explained, Reading, explain
+from solver.field.gauges import Band, Gauge, Tube
+from solver.field.places import Place
+from solver.layout import file
+from solver.layout.parts import Layout, Level
+from solver.ledger.solve import solve
+from tests.drawings import SHIPPED
+
+(PATH,) = (path for path in SHIPPED if path.stem == "carriage-at-altitude")
+DRAWN = file.read(PATH).base
+GAUGE = Gauge("A", tube=Tube.EMPTY, accuracy=0.01, zero=0.0)
+PORT, TAP = Place("carriage"), Place("carriage", "riser", 0.1)
+
+
+def at(temperature: float) -> Layout:
+    return inputs.temperature(DRAWN, ("",), temperature + 273.15, Level.MINIMUM)
+
+
+def readings(blocked: float, *taken: tuple[float, Place]) -> list[Reading]:
+    """Readings of the machine with its screen blocked, at temperatures [degC] and places."""
+    out = []
+    for temperature, place in taken:
+        drawn = at(temperature)
+        shown = places.vacuum(solve(inputs.blocked(drawn, ("strainer",), blocked, Level.MINIMUM)), place)
+        out.append(Reading(drawn, Level.MINIMUM, place, Band(shown, shown), GAUGE))
+    return out
+
+
+def weight(found: Explained, kind: CauseKind) -> float:
+    return sum(each.weight for each in found.explanations if each.cause is kind)
+
+
+def test_weights_are_shares_of_one() -> None:
+    found = explain(readings(0.8, (45.0, PORT)))
+    assert sum(each.weight for each in found.explanations) == pytest.approx(1.0)
+
+
+def test_a_tap_and_two_temperatures_single_out_a_blocked_screen() -> None:
+    found = explain(readings(0.85, (45.0, PORT), (45.0, TAP), (25.0, PORT), (25.0, TAP)))
+    first = found.explanations[0]
+    assert found.word == "far likelier"
+    assert (first.cause, first.part) == (CauseKind.SCREEN, "strainer")
+    assert first.low <= 0.85 <= first.high
+
+
+def test_one_reading_at_the_port_tells_no_cause_from_another() -> None:
+    found = explain(readings(0.85, (45.0, PORT)))
+    assert found.word == "cannot be told apart"
+
+
+def test_thicker_fluid_and_colder_fluid_are_never_told_apart_by_the_port_alone() -> None:
+    cold = [Reading(at(45.0), Level.MINIMUM, PORT, Band(*2 * (places.vacuum(solve(at(30.0)), PORT),)), GAUGE)]
+    assert explain(cold).word == "cannot be told apart"
+
+
+def test_what_the_drawing_says_needs_no_cause() -> None:
+    found = explain(readings(0.0, (45.0, PORT), (45.0, TAP), (25.0, PORT), (25.0, TAP)))
+    assert found.explanations[0].cause is CauseKind.NOTHING
+
+
+def test_a_reading_above_what_is_allowed_is_named() -> None:
+    assert explain(readings(0.85, (45.0, PORT))).stop == (0,)
+
+
+def test_no_reading_is_refused() -> None:
+    with pytest.raises(ValueError, match="no reading"):
+        explain([])

@@ -1,0 +1,48 @@
+"""A tap shows what the ledger says at the ends of its element, and goes evenly between them."""
+
+from __future__ import annotations
+
+import pytest
+
+from solver.field import places
+from solver.field.places import NoPlaceError, Place
+from solver.layout import file
+from solver.ledger.solve import Solution, solve
+from tests.drawings import SHIPPED
+
+
+@pytest.fixture(scope="module")
+def carriage() -> Solution:
+    (path,) = (path for path in SHIPPED if path.stem == "carriage-at-altitude")
+    return solve(file.read(path).base)
+
+
+def test_the_port_shows_the_ledger_s_vacuum(carriage: Solution) -> None:
+    assert places.vacuum(carriage, Place("carriage")) == carriage.pumps["carriage"].vacuum
+
+
+def test_a_tap_at_the_end_of_a_run_shows_its_last_entry(carriage: Solution) -> None:
+    ledger = carriage.pumps["carriage"]
+    last = [entry for entry in ledger.entries if entry.part == "lead" and entry.kind == "straight"][-1]
+    shown = places.vacuum(carriage, Place("carriage", "lead", 100.0))
+    assert shown == pytest.approx(ledger.atmosphere - last.pressure)
+
+
+def test_the_vacuum_grows_evenly_up_the_riser(carriage: Solution) -> None:
+    at = [places.vacuum(carriage, Place("carriage", "riser", distance)) for distance in (0.0, 0.3, 0.6)]
+    assert at[0] < at[1] < at[2]
+    assert at[1] - at[0] == pytest.approx(at[2] - at[1])
+    heights = [places.height(carriage, Place("carriage", "riser", d)) for d in (0.0, 0.3, 0.6)]
+    assert heights[1] - heights[0] == pytest.approx(0.3)
+
+
+def test_at_rest_only_height_over_the_level_shows(carriage: Solution) -> None:
+    ledger = carriage.pumps["carriage"]
+    lift = places.height(carriage, Place("carriage")) - ledger.level
+    shown = places.at_rest(carriage, Place("carriage"))
+    assert shown == pytest.approx(ledger.density * 9.80665 * lift + ledger.atmosphere - ledger.surface)
+
+
+def test_a_run_that_is_not_on_the_way_is_refused(carriage: Solution) -> None:
+    with pytest.raises(NoPlaceError, match="not on the way"):
+        places.vacuum(carriage, Place("carriage", "no such run"))
