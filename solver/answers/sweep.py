@@ -345,7 +345,7 @@ class _Task:
         at = (_as_slice(members),) if len(self.shape) == 1 else np.unravel_index(members, self.shape)
         chosen = (np.broadcast_to(each.values, self.shape)[at] for each in self.varied)
         return [
-            (each, columns.plain(columns.column(values)))
+            (each, columns.collapsed(columns.column(values)))
             for each, values in zip(self.varied, chosen, strict=True)
         ]
 

@@ -136,7 +136,7 @@ def corner_angle(layout: Layout, fitting: Fitting, runs: tuple[Run, Run]) -> flo
         return 0.0
     angle = abs(columns.atan2(two[0] * one[1] - two[1] * one[0], -one[0] * two[0] - one[1] * two[1]))
     angle = columns.largest(angle - _TURNS_ITSELF.get(fitting.kind, 0.0), 0.0)
-    return 0.0 if angle < STRAIGHT_ANGLE else columns.plain(angle)
+    return 0.0 if angle < STRAIGHT_ANGLE else columns.collapsed(angle)
 
 
 def bend_radius(run: Run) -> float:
@@ -212,7 +212,7 @@ def _leg(a: XY, b: XY) -> tuple[float, float, float]:
     """Unit direction and length from a to b."""
     dx, dy = b[0] - a[0], b[1] - a[1]
     length = columns.hypot(dx, dy)
-    return columns.plain(dx / length), columns.plain(dy / length), length
+    return columns.collapsed(dx / length), columns.collapsed(dy / length), length
 
 
 def _turn(
@@ -224,7 +224,7 @@ def _turn(
         return 0.0
     if angle > math.pi - STRAIGHT_ANGLE:
         raise GeometryError(run.name, f"doubles back on itself at {place(layout, corner)}")
-    return columns.plain(angle)
+    return columns.collapsed(angle)
 
 
 def _no_room(layout: Layout, run: Run, leg: int, tangents: list[float], length: float) -> GeometryError:

@@ -117,8 +117,8 @@ def acceleration(stream: Stream, route: list[int], pump: Pump, port: Entry) -> A
         loss=taken.value,
     )
     worth = taken.value / whole
-    (so_far,) = columns.spread((columns.running(moved),), (worth,))
-    return Acceleration(taken.value, so_far * columns.bare(worth), entry, (head, taken), source)
+    (so_far,) = columns.aligned((columns.running(moved),), (worth,))
+    return Acceleration(taken.value, so_far * columns.as_array(worth), entry, (head, taken), source)
 
 
 def _lengths(stream: Stream, route: list[int]) -> Floats:
@@ -130,7 +130,7 @@ def _lengths(stream: Stream, route: list[int]) -> Floats:
 def _moved(stream: Stream, route: list[int], port: Entry) -> Floats:
     """Length times velocity of each row on the way, at the pump's own flow [m²/s]."""
     at = np.array(route)
-    flow, bore, length = columns.spread(
+    flow, bore, length = columns.aligned(
         (np.abs(stream.flow[at]), stream.network.columns["bore"][at], _lengths(stream, route)),
         (port.flow,),
     )

@@ -140,8 +140,8 @@ def take(stream: Stream, route: list[int], port: Entry, surface: float, level: f
     fluid [Pa]; `level` of the fluid [m].
     """
     at, columns, drops = _places(stream, route), stream.network.columns, stream.drops
-    density, surface, level = (figures.bare(x) for x in (stream.fluid.density, surface, level))
-    z_in, z_out, loss, head = figures.spread(
+    density, surface, level = (figures.as_array(x) for x in (stream.fluid.density, surface, level))
+    z_in, z_out, loss, head = figures.aligned(
         (columns["z_in"][at], columns["z_out"][at], drops.loss[at], drops.velocity_head[at]),
         (density, surface, level),
     )
@@ -197,7 +197,7 @@ def _figures(stream: Stream, route: list[int], taken: Taken, budget: float) -> I
         yield figures.by_row(table[at])
     yield figures.by_row(taken.lift)
     yield figures.by_row(taken.loss)
-    lift, loss = figures.spread((taken.lift, taken.loss), (budget,))
+    lift, loss = figures.aligned((taken.lift, taken.loss), (budget,))
     yield figures.by_row(formulas.share.array(lift, loss, budget))
     yield figures.by_row(taken.pressure)
 

@@ -286,7 +286,7 @@ def _balance(
     inlet = formulas.inlet_pressure.scalar(site.pressure, taken.spent)
     pressure = taken.pressure
     if strokes is not None:
-        pressure, so_far = figures.spread((pressure, strokes.so_far), ())
+        pressure, so_far = figures.aligned((pressure, strokes.so_far), ())
         pressure = pressure - so_far
     return PumpLedger(
         pump=port.part,

@@ -324,7 +324,7 @@ def columns(rows: Iterable[Row]) -> dict[str, Floats]:
     else:
         made = {name: np.ascontiguousarray(table[:, i]) for i, name in enumerate(NUMBERS)}
     for name in ("k_inf", "k_re", "k_slow"):
-        forward, back = figures.spread((made[name], made[f"{name}_back"]), ())
+        forward, back = figures.aligned((made[name], made[f"{name}_back"]), ())
         made[f"{name}_back"] = np.where(np.isnan(back), forward, back)
     return made
 

@@ -123,7 +123,7 @@ def drop(
         return _drop(columns, flow, density, viscosity, None, slopes, heads)
     columns = {name: c[:, None] if c.ndim == 1 else c for name, c in columns.items()}
     flow = flow[:, None] if flow.ndim == 1 else flow
-    density, viscosity = figures.bare(density), figures.bare(viscosity)
+    density, viscosity = figures.as_array(density), figures.as_array(viscosity)
     alike = _alike((columns["bore"], columns["roughness"], flow))
     return _drop(columns, flow, density, viscosity, alike, slopes, heads)
 

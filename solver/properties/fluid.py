@@ -299,7 +299,7 @@ def _interpolated(points: Points, symbol: Symbol, source: str, *, logarithmic: b
     nodes, values = zip(*points, strict=True)
 
     def at(T: float, calc: Calculator = UNRECORDED) -> float:
-        i = figures.reached(nodes[1:-1], T)
+        i = figures.bisect(nodes[1:-1], T)
         low, high, T_1, T_2 = (figures.pick(column, j) for column in (values, nodes) for j in (i, i + 1))
         low, high = calc.given(below, low, source), calc.given(above, high, source)
         return calc.work(law, low, high, T_1, T_2, T)

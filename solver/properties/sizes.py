@@ -133,7 +133,7 @@ def _equal_pipes() -> tuple[tuple[float, ...], tuple[float, ...]]:
 def _equal_pipe(bore: float) -> float:
     """Nominal size of the schedule 40 pipe of that bore, interpolated [m]; in proportion beyond the table."""
     bores, nominals = _equal_pipes()
-    i = columns.reached(bores[1:-1], bore)
+    i = columns.bisect(bores[1:-1], bore)
     low, high = columns.pick(bores, i), columns.pick(bores, i + 1)
     below, above = columns.pick(nominals, i), columns.pick(nominals, i + 1)
     return below + (bore - low) / (high - low) * (above - below)

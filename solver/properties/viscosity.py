@@ -56,7 +56,7 @@ def walther_line(points: Points) -> ViscosityLine:
     ends = [T for T, _ in points[1:-1]]
 
     def at(T: float, calc: Calculator = UNRECORDED) -> float:
-        i = figures.reached(ends, T)
+        i = figures.bisect(ends, T)
         if calc.records:
             A, B = _straight(points[i], points[i + 1], calc)
         else:

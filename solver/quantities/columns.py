@@ -26,6 +26,15 @@ Floats = NDArray[np.float64]
 P = ParamSpec("P")
 R = TypeVar("R")
 
+Figure = TypeVar("Figure", float, Floats)
+"""A single figure, or one for each of many variants: a function of figures gives the sort it is given."""
+
+Condition = bool | NDArray[np.bool_]
+"""What a comparison of figures gives."""
+
+Places = int | NDArray[np.intp]
+"""A place in a sequence, or one for each of many variants."""
+
 
 LATEST = 4
 """Calls with columns that are remembered, of each function."""
@@ -62,7 +71,7 @@ class Column(np.ndarray[Any, np.dtype[Any]]):
         return float(first)
 
     def __format__(self, spec: str) -> str:
-        return format(first(cast(float, self)), spec)
+        return format(first(self), spec)
 
 
 def remembered(size: int) -> Callable[[Callable[P, R]], Callable[P, R]]:
@@ -98,22 +107,26 @@ def _same(a: Any, b: Any) -> bool:
 
 
 def column(values: Floats) -> float:
-    """A column of figures [(variants,)], typed as the single figure whose place it takes."""
+    """A column of figures [(variants,)], typed as the single figure whose place it takes.
+
+    This is the one place where a column passes for a float: what computes with single figures need not know
+    of columns.
+    """
     return cast(float, values.view(Column))
 
 
-def is_column(value: float) -> bool:
+def is_column(value: object) -> bool:
     """Whether a figure is a column."""
     return isinstance(value, np.ndarray)
 
 
-def first(value: float) -> float:
+def first(value: Figure) -> float:
     """A figure itself; of a column the first."""
     return float(value.view(np.ndarray).flat[0]) if isinstance(value, np.ndarray) else value
 
 
-def bare(value: R) -> R:
-    """A figure itself; a column as a plain array, with which numpy is quicker: for work on large tables."""
+def as_array(value: R) -> R:
+    """A figure itself; a column as numpy's own array, which is quicker on large tables."""
     return cast(R, value.view(np.ndarray)) if isinstance(value, np.ndarray) else value
 
 
@@ -124,7 +137,7 @@ def by_row(table: Floats) -> list[float]:
     return list(table.view(Column))
 
 
-def table(values: Sequence[float | None]) -> Floats:
+def table(values: Sequence[float | Floats | None]) -> Floats:
     """Figures as (rows,), or where there is a column among them as (rows, variants). None is nan."""
     columns: dict[int, tuple[Any, list[int]]] = {}
     for i, value in enumerate(values):
@@ -132,15 +145,15 @@ def table(values: Sequence[float | None]) -> Floats:
             columns.setdefault(id(value), (value, []))[1].append(i)
     if not columns:
         return np.array(values, dtype=np.float64)
-    made = np.empty((len(values), max(len(column) for column, _ in columns.values())))
+    rows_by_variant = np.empty((len(values), max(len(column) for column, _ in columns.values())))
     single = [math.nan if isinstance(value, np.ndarray) else value for value in values]
-    made[:] = np.array(single, dtype=np.float64)[:, None]
+    rows_by_variant[:] = np.array(single, dtype=np.float64)[:, None]
     for column, rows in columns.values():
-        made[rows] = column
-    return made
+        rows_by_variant[rows] = column
+    return rows_by_variant
 
 
-def spread(tables: Sequence[Floats], values: Sequence[float]) -> list[Floats]:
+def aligned(tables: Sequence[Floats], values: Sequence[float]) -> list[Floats]:
     """Tables side by side: each (rows,) becomes (rows, 1) once one of them, or of the values, is a column."""
     if any(t.ndim == 2 for t in tables) or any(isinstance(value, np.ndarray) for value in values):
         return [t[:, None] if t.ndim == 1 else t for t in tables]
@@ -157,8 +170,8 @@ def running(table: Floats) -> Floats:
     if table.ndim == 1:
         return np.cumsum(table)
     sums = np.array(table)
-    for above, here in pairwise(sums):  # several times as quick as numpy's own along this axis
-        here += above
+    for above, below in pairwise(sums):  # several times as quick as numpy's own along this axis
+        below += above
     return sums
 
 
@@ -185,99 +198,100 @@ def agreed(condition: NDArray[np.bool_]) -> list[bool]:
     return cast("list[bool]", every.tolist())
 
 
-def plain(value: float) -> float:
+def collapsed(value: float) -> float:
     """A figure itself; a column whose figures are all the same as that figure."""
-    if isinstance(value, np.ndarray):
-        bare = value.view(np.ndarray)
-        return float(bare.flat[0]) if (bare == bare.flat[0]).all() else value
-    return value
+    return first(value) if is_column(value) and every(value == first(value)) else value
 
 
 def each(function: Callable[..., float], *values: float) -> float:
-    """A function that takes plain numbers alone, called for each variant in turn."""
-    if not any(isinstance(value, np.ndarray) for value in values):
+    """Call a function that takes single figures alone for each variant in turn."""
+    if not any(map(is_column, values)):
         return function(*values)
     rows = zip(*(np.asarray(row).tolist() for row in np.broadcast_arrays(*values)), strict=True)
     return column(np.array([function(*row) for row in rows]))
 
 
-def choose(condition: bool, yes: float, no: float) -> float:
+def choose(condition: Condition, yes: float, no: float) -> float:
     """One of two figures, for each variant its own."""
     if isinstance(condition, np.ndarray):
         return column(np.where(condition, yes, no))
     return yes if condition else no
 
 
-def every(condition: bool) -> bool:
+def every(condition: Condition) -> bool:
     """Whether a condition holds, for a column whether it holds for each of its variants."""
     return bool(condition.all()) if isinstance(condition, np.ndarray) else condition
 
 
-def some(condition: bool) -> bool:
+def some(condition: Condition) -> bool:
     """Whether a condition holds, for a column whether it holds for any of its variants."""
     return bool(condition.any()) if isinstance(condition, np.ndarray) else condition
 
 
-def isnan(x: float) -> bool:
+def isnan(x: Figure) -> Condition:
     return np.isnan(x) if isinstance(x, np.ndarray) else math.isnan(x)
 
 
-def exp(x: float) -> float:
+def exp(x: Figure) -> Figure:
     return np.exp(x) if isinstance(x, np.ndarray) else math.exp(x)
 
 
-def log(x: float) -> float:
+def log(x: Figure) -> Figure:
     """Natural logarithm."""
     return np.log(x) if isinstance(x, np.ndarray) else math.log(x)
 
 
-def log10(x: float) -> float:
+def log10(x: Figure) -> Figure:
     return np.log10(x) if isinstance(x, np.ndarray) else math.log10(x)
 
 
-def sqrt(x: float) -> float:
+def sqrt(x: Figure) -> Figure:
     return np.sqrt(x) if isinstance(x, np.ndarray) else math.sqrt(x)
 
 
-def sin(x: float) -> float:
+def sin(x: Figure) -> Figure:
     return np.sin(x) if isinstance(x, np.ndarray) else math.sin(x)
 
 
-def cos(x: float) -> float:
+def cos(x: Figure) -> Figure:
     return np.cos(x) if isinstance(x, np.ndarray) else math.cos(x)
 
 
-def tan(x: float) -> float:
+def tan(x: Figure) -> Figure:
     return np.tan(x) if isinstance(x, np.ndarray) else math.tan(x)
 
 
-def hypot(x: float, y: float) -> float:
-    return np.hypot(x, y) if _columns(x, y) else math.hypot(x, y)
+def hypot(x: Figure, y: Figure) -> Figure:
+    if isinstance(x, np.ndarray) or isinstance(y, np.ndarray):
+        return np.hypot(x, y)
+    return math.hypot(x, y)
 
 
-def atan2(y: float, x: float) -> float:
-    return np.arctan2(y, x) if _columns(x, y) else math.atan2(y, x)
+def atan2(y: Figure, x: Figure) -> Figure:
+    if isinstance(y, np.ndarray) or isinstance(x, np.ndarray):
+        return np.arctan2(y, x)
+    return math.atan2(y, x)
 
 
-def largest(x: float, y: float) -> float:
+def largest(x: Figure, y: Figure) -> Figure:
     return np.maximum(x, y) if _columns(x, y) else max(x, y)
 
 
-def least(x: float, y: float) -> float:
+def least(x: Figure, y: Figure) -> Figure:
     return np.minimum(x, y) if _columns(x, y) else min(x, y)
 
 
-def _columns(x: float, y: float) -> bool:
+def _columns(x: Figure, y: Figure) -> bool:
     return isinstance(x, np.ndarray) or isinstance(y, np.ndarray)
 
 
-def reached(nodes: Sequence[float], x: float) -> int:
-    """How many of some nodes, in rising order, a figure has reached."""
+def bisect(nodes: Sequence[float], x: float | Floats) -> Places:
+    """How many of some nodes, in rising order, are not above a figure, or above each figure of a column."""
     if isinstance(x, np.ndarray):
-        return cast(int, np.searchsorted(np.asarray(nodes), x.view(np.ndarray), side="right"))
+        return np.searchsorted(np.asarray(nodes), x.view(np.ndarray), side="right")
     return bisect_right(nodes, x)
 
 
-def pick(values: Sequence[float], at: int) -> float:
+def pick(values: Sequence[float], at: Places) -> float:
     """The value at a place, or for a column of places a column of values."""
     return column(np.asarray(values)[at]) if isinstance(at, np.ndarray) else values[at]

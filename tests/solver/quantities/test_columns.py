@@ -129,8 +129,8 @@ def test_functions_of_two_figures_and_of_columns_agree(ours, plain, x, y):
 def test_reached_counts_the_nodes_at_or_below(x):
     nodes = [0.0, 1.0, 3.0]
     at = sum(node <= x for node in nodes)
-    assert columns.reached(nodes, x) == at
-    assert columns.pick([9.0, 8.0, 7.0, 6.0], columns.reached(nodes, column(np.array([x])))).tolist() == [
+    assert columns.bisect(nodes, x) == at
+    assert columns.pick([9.0, 8.0, 7.0, 6.0], columns.bisect(nodes, column(np.array([x])))).tolist() == [
         9.0 - at
     ]
 
@@ -166,9 +166,9 @@ def test_figures_and_columns_make_a_table_and_come_back_by_row():
 
 def test_tables_are_spread_once_anything_has_variants():
     one, two = np.zeros(3), np.zeros((3, 2))
-    assert [t.shape for t in columns.spread((one, two), ())] == [(3, 1), (3, 2)]
-    assert [t.shape for t in columns.spread((one,), (column(np.zeros(2)),))] == [(3, 1)]
-    assert [t.shape for t in columns.spread((one,), (1.0,))] == [(3,)]
+    assert [t.shape for t in columns.aligned((one, two), ())] == [(3, 1), (3, 2)]
+    assert [t.shape for t in columns.aligned((one,), (column(np.zeros(2)),))] == [(3, 1)]
+    assert [t.shape for t in columns.aligned((one,), (1.0,))] == [(3,)]
 
 
 def test_variants_that_disagree_on_a_row_part():
@@ -179,9 +179,9 @@ def test_variants_that_disagree_on_a_row_part():
 
 
 def test_a_column_of_one_figure_only_is_that_figure():
-    assert columns.plain(column(np.array([2.0, 2.0]))) == 2.0
+    assert columns.collapsed(column(np.array([2.0, 2.0]))) == 2.0
     x = column(np.array([2.0, 3.0]))
-    assert columns.plain(x) is x
+    assert columns.collapsed(x) is x
     assert (columns.first(x), columns.first(4.0)) == (2.0, 4.0)
     assert columns.isnan(math.nan)
     assert not columns.isnan(x)
