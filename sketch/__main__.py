@@ -10,7 +10,7 @@ from collections.abc import Sequence
 from pathlib import Path
 
 from sketch import startup
-from sketch.views.tabs import TABS
+from sketch.views.tabs import OLD_NAMES, TABS
 from solver.layout.parts import Level
 
 REFUSED = 2
@@ -58,7 +58,10 @@ def _parser() -> argparse.ArgumentParser:
     parser.add_argument("--cold", action="store_true", help="at the coldest start, where one is given")
     parser.add_argument("--units", choices=("us", "si"), help="units of the results; else the drawing's own")
     parser.add_argument("--theme", choices=("light", "dark", "desktop"), help="how the window is dressed")
-    parser.add_argument("--tab", choices=tuple(TABS), help="the table in front (default: as last left)")
+    parser.add_argument(
+        "--tab", type=lambda name: OLD_NAMES.get(name, name), choices=tuple(TABS),
+        help="the table in front (default: as last left)",
+    )  # fmt: skip
     sheet = parser.add_argument_group("a sheet")
     sheet.add_argument("--sheet", type=Path, metavar="OUT", help="write a page: .pdf, .svg or .png")
     sheet.add_argument(

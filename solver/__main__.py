@@ -124,7 +124,8 @@ def _parser() -> argparse.ArgumentParser:
     add("--cold", action="store_true", help="with the fluid at its coldest start, where one is given")
     add("--alternative", metavar="NAME", help="solve this alternative of the drawing")
     add("--pump", metavar="NAME", help="only this pump; it alone decides the exit status")
-    add("--limits", action="store_true", help="also say how far each thing may go before the margin is spent")
+    add("--reach", action="store_true", help="also say how far each thing may go before the margin is spent")
+    add("--limits", action="store_true", dest="reach", help=argparse.SUPPRESS)  # its name before
     return parser
 
 
@@ -145,7 +146,7 @@ def _solved(file: str, layout: Layout, options: argparse.Namespace) -> Result | 
             return _unknown(file, "pump", options.pump, solution.pumps)
         kept = {n: p for n, p in solution.pumps.items() if options.pump in (None, n)}
         whole, solution = solution, replace(solution, pumps=kept)
-        asked = {n: ask.ask_all(layout, n, Level(options.level)) for n in kept} if options.limits else {}
+        asked = {n: ask.ask_all(layout, n, Level(options.level)) for n in kept} if options.reach else {}
         return Result(file, solution, whole, check(solution), asked)
     except NetworkError as error:
         return _not_solvable(file, error.problems)

@@ -23,7 +23,10 @@ TABS: Mapping[str, Tab] = {
     "findings": Tab("Findings", "F&indings", "What to look at before this line is built"),
     "working": Tab("Working", "&Working", "How each figure came about: formula, numbers, source"),
     "alternatives": Tab("Alternatives", "&Alternatives", "The drawing and its alternatives side by side"),
-    "limits": Tab("Limits", "Li&mits", "How far each thing may go before the margin is spent"),
+    "reach": Tab("Reach", "R&each", "How far each thing may go before the margin is spent"),
     "card": Tab("Part card", "Pa&rt card", "The figures of the part that is selected, to be typed anew"),
 }
 """In the order in which they stand, and are reached by Ctrl+1, Ctrl+2 and on."""
+
+OLD_NAMES: Mapping[str, str] = {"limits": "reach"}
+"""What a view was called before, and is still understood as on the command line."""

@@ -16,9 +16,9 @@ from sketch.strip.whatif import WhatIfStrip
 from sketch.views.alternatives_view import AlternativesView
 from sketch.views.findings_view import FindingsView
 from sketch.views.ledger_view import LedgerView
-from sketch.views.limits_view import LimitsView
 from sketch.views.part_card import PartCard
 from sketch.views.profile_view import PressureProfile
+from sketch.views.reach_view import ReachView
 from sketch.views.refusal import Guarded, mark_icon
 from sketch.views.tabs import TABS
 from sketch.views.working_view import WorkingView
@@ -76,7 +76,7 @@ class Workspace(QSplitter):
         self.findings = FindingsView(document)
         self.working = WorkingView(document)
         self.alternatives = AlternativesView(document)
-        self.limits = LimitsView(document)
+        self.reach = ReachView(document)
         self.card = PartCard(document)
         self.tabs = self._make_tabs()
         self._upper = QSplitter(Qt.Orientation.Horizontal)
@@ -99,7 +99,7 @@ class Workspace(QSplitter):
             "findings": self.findings,
             "working": self.working,
             "alternatives": self.alternatives,
-            "limits": self.limits,
+            "reach": self.reach,
         }
         for name, tab in TABS.items():
             view = Guarded(self._document, views[name]) if name in views else self.card

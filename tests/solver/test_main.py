@@ -284,9 +284,16 @@ def test_an_unknown_pump_is_refused_with_those_there_are(capsys):
     assert '"main", "pilot"' in err
 
 
-def test_limits_are_answered_when_asked(capsys):
+def test_the_reach_is_told_under_its_old_name_too(capsys):
+    assert said(capsys, WITHIN, "--limits") == said(capsys, WITHIN, "--reach")
+    with pytest.raises(SystemExit):
+        main(["--help"])
+    assert "--limits" not in capsys.readouterr().out
+
+
+def test_reach_is_answered_when_asked(capsys):
     _, plain, _ = said(capsys, WITHIN)
-    _, asked, _ = said(capsys, WITHIN, "--limits")
+    _, asked, _ = said(capsys, WITHIN, "--reach")
     assert "Highest port: " not in plain
     assert "Highest port: " in asked
 
@@ -323,7 +330,7 @@ def test_a_limit_without_an_answer_leaves_the_report_and_its_status(name, capsys
     path = str(BROKE / f"{name}.toml")
     status = main([path])
     without = capsys.readouterr().out
-    assert main([path, "--limits"]) == status
+    assert main([path, "--reach"]) == status
     shown = capsys.readouterr()
     assert shown.err == ""
     assert without.splitlines()[0] == shown.out.splitlines()[0]
@@ -331,7 +338,7 @@ def test_a_limit_without_an_answer_leaves_the_report_and_its_status(name, capsys
     assert "Highest port: " in shown.out
 
 
-@pytest.mark.parametrize("form", ["--limits", "--working", "--json"])
+@pytest.mark.parametrize("form", ["--reach", "--working", "--json"])
 @pytest.mark.parametrize("path", sorted(BROKE.glob("*.toml")), ids=lambda path: path.stem)
 def test_no_drawing_makes_the_program_fail(path, form, capsys):
     assert main([str(path), form]) in (0, 1, 2, 3)

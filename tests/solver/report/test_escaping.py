@@ -14,7 +14,7 @@ from solver.report.escaping import cell
 BROKE = Path(__file__).resolve().parents[2] / "hostile" / "broke"
 SHIPPED = Path(__file__).resolve().parents[3] / "layouts" / "carriage-at-altitude.toml"
 CONTROL = "\\u001b[2J\\u001b[31m \\u202e \\u200b \\u0085 \\u2028 \\u007f \\r \\b"
-FORMS = ((), ("--limits",), ("--working",), ("--html",), ("--json",), ("--csv",))
+FORMS = ((), ("--reach",), ("--working",), ("--html",), ("--json",), ("--csv",))
 
 
 def unseen(text):

@@ -1,4 +1,4 @@
-"""The limits: asked when the drawing has come to rest, greyed the moment it changes."""
+"""How far each thing may go: asked when the drawing has come to rest, greyed the moment it changes."""
 
 from pathlib import Path
 
@@ -7,8 +7,8 @@ from pytestqt.qtbot import QtBot
 
 from sketch.editing import edits
 from sketch.model.document import Document
-from sketch.views import limits_view
-from sketch.views.limits_view import LimitsView
+from sketch.views import reach_view
+from sketch.views.reach_view import ReachView
 from solver.answers import ask
 from solver.quantities.units import System
 
@@ -23,8 +23,8 @@ def document() -> Document:
 
 
 @pytest.fixture
-def view(qtbot: QtBot, document: Document) -> LimitsView:
-    made = LimitsView(document)
+def view(qtbot: QtBot, document: Document) -> ReachView:
+    made = ReachView(document)
     qtbot.addWidget(made)
     made.resize(900, 300)
     with qtbot.waitExposed(made):
@@ -32,19 +32,19 @@ def view(qtbot: QtBot, document: Document) -> LimitsView:
     return made
 
 
-def test_every_question_is_answered_as_the_solver_answers_it(view: LimitsView, document: Document) -> None:
-    texts = [view.limits.data(view.limits.index(row)) for row in range(view.limits.rowCount())]
+def test_every_question_is_answered_as_the_solver_answers_it(view: ReachView, document: Document) -> None:
+    texts = [view.reach.data(view.reach.index(row)) for row in range(view.reach.rowCount())]
     assert texts == [answer.text for answer in ask.ask_all(document.layout, document.pump)]
     assert len(texts) == len(ask.QUESTIONS)
     assert all(": " in text for text in texts)
 
 
 def test_answers_grow_stale_at_once_and_are_asked_again_at_rest(
-    qtbot: QtBot, view: LimitsView, document: Document, monkeypatch: pytest.MonkeyPatch
+    qtbot: QtBot, view: ReachView, document: Document, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     asked = []
     sound = ask.ask_all
-    monkeypatch.setattr(limits_view.ask, "ask_all", lambda *given: asked.append(given) or sound(*given))
+    monkeypatch.setattr(reach_view.ask, "ask_all", lambda *given: asked.append(given) or sound(*given))
     fresh = view.grab().toImage()
     for step in range(1, 6):
         document.apply("Warm", edits.set_temperature(document.layout, 320.0 + step))
@@ -53,31 +53,31 @@ def test_answers_grow_stale_at_once_and_are_asked_again_at_rest(
     assert view.grab().toImage() != fresh
     qtbot.waitUntil(lambda: not view.stale, timeout=3000)
     assert len(asked) == 1
-    shown = [answer.text for answer in view.limits.answers]
+    shown = [answer.text for answer in view.reach.answers]
     assert shown == [answer.text for answer in sound(document.layout, document.pump)]
 
 
-def test_hidden_view_asks_nothing(qtbot: QtBot, view: LimitsView, document: Document) -> None:
+def test_hidden_view_asks_nothing(qtbot: QtBot, view: ReachView, document: Document) -> None:
     view.hide()
-    held = view.limits.answers
+    held = view.reach.answers
     document.apply("Warm", edits.set_temperature(document.layout, 325.0))
     qtbot.wait(300)
-    assert view.limits.answers is held
+    assert view.reach.answers is held
     view.show()
-    assert view.limits.answers is not held
+    assert view.reach.answers is not held
 
 
 def test_answers_are_in_the_units_shown_and_wrap_to_the_width(
-    qtbot: QtBot, view: LimitsView, document: Document
+    qtbot: QtBot, view: ReachView, document: Document
 ) -> None:
     document.set_system(System.US)
     qtbot.waitUntil(lambda: not view.stale, timeout=3000)
-    assert " ft " in view.limits.answers[0].text
-    wide = sum(view.visualRect(view.limits.index(row)).height() for row in range(view.limits.rowCount()))
+    assert " ft " in view.reach.answers[0].text
+    wide = sum(view.visualRect(view.reach.index(row)).height() for row in range(view.reach.rowCount()))
     view.resize(380, 300)
     qtbot.waitUntil(
         lambda: (
-            sum(view.visualRect(view.limits.index(row)).height() for row in range(view.limits.rowCount()))
+            sum(view.visualRect(view.reach.index(row)).height() for row in range(view.reach.rowCount()))
             > wide
         )
     )
@@ -85,23 +85,23 @@ def test_answers_are_in_the_units_shown_and_wrap_to_the_width(
 
 def test_unsolved_drawing_asks_nothing(qtbot: QtBot) -> None:
     document = Document()
-    view = LimitsView(document)
+    view = ReachView(document)
     qtbot.addWidget(view)
     view.show()
-    assert view.limits.answers == ()
+    assert view.reach.answers == ()
 
 
 BROKE = Path(__file__).parents[2] / "hostile" / "broke"
 
 
 def test_a_question_without_an_answer_takes_no_other_and_keeps_none_of_another_drawing(
-    qtbot: QtBot, view: LimitsView, document: Document
+    qtbot: QtBot, view: ReachView, document: Document
 ) -> None:
-    before = [answer.text for answer in view.limits.answers]
+    before = [answer.text for answer in view.reach.answers]
     document.open(BROKE / "limits-refused-and-stale.toml")
-    assert view.limits.answers == ()
-    qtbot.waitUntil(lambda: len(view.limits.answers) > 0, timeout=3000)
-    after = [answer.text for answer in view.limits.answers]
+    assert view.reach.answers == ()
+    qtbot.waitUntil(lambda: len(view.reach.answers) > 0, timeout=3000)
+    after = [answer.text for answer in view.reach.answers]
     assert len(after) == len(ask.QUESTIONS)
     assert not set(before) & set(after)
     assert [text for text in after if "no answer" in text] == [

@@ -40,7 +40,7 @@ MARK = 16
 WIDEST = 720  # of a line of text
 WRAP = Qt.TextFlag.TextWordWrap | Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignTop
 MARKS = {ask.NO_LIMIT: Grade.GOOD, ask.ALREADY_OVER: Grade.STOP, ask.NO_ANSWER: Grade.CAUTION}
-NOTHING_ASKED = "All limits: no answer, as the drawing cannot be calculated as it runs"
+NOTHING_ASKED = "Reach: no answer, as the drawing cannot be calculated as it runs"
 
 
 class Asked(NamedTuple):
@@ -52,7 +52,7 @@ class Asked(NamedTuple):
     system: System
 
 
-class LimitsModel(QAbstractListModel):
+class ReachModel(QAbstractListModel):
     """The answers, one a row."""
 
     def __init__(self, parent: QWidget | None = None) -> None:
@@ -75,7 +75,7 @@ class LimitsModel(QAbstractListModel):
 class LimitDelegate(QStyledItemDelegate):
     """Paints one answer: mark, question, and how far."""
 
-    def __init__(self, view: LimitsView) -> None:
+    def __init__(self, view: ReachView) -> None:
         super().__init__(view)
         self._view = view
 
@@ -95,12 +95,12 @@ class LimitDelegate(QStyledItemDelegate):
 
     def sizeHint(self, option: QStyleOptionViewItem, index: Index) -> QSize:
         width = self._view.viewport().width()
-        _, box, _ = self._boxes(self._view.limits.answers[index.row()], width)
+        _, box, _ = self._boxes(self._view.reach.answers[index.row()], width)
         return QSize(width, max(box.height(), MARK) + PAD)
 
     def paint(self, painter: QPainter, option: QStyleOptionViewItem, index: Index) -> None:
         view, rect = self._view, QRect(option.rect)
-        answer, theme = view.limits.answers[index.row()], theme_of(view.palette())
+        answer, theme = view.reach.answers[index.row()], theme_of(view.palette())
         question, box, sentence = self._boxes(answer, rect.width())
         known = answer.status != ask.NOT_ASKED and not view.stale
         if known and answer.status in MARKS:
@@ -113,7 +113,7 @@ class LimitDelegate(QStyledItemDelegate):
         painter.drawText(box.translated(rect.topLeft()), WRAP, sentence)
 
 
-class LimitsView(QListView):
+class ReachView(QListView):
     """Asks once the drawing has come to rest, and only while it is seen; old answers are greyed at once."""
 
     def __init__(self, document: Document, parent: QWidget | None = None) -> None:
@@ -122,10 +122,10 @@ class LimitsView(QListView):
         self._asked: Asked | None = None
         self.bold = QFont(self.font())
         self.bold.setBold(True)
-        self.limits = LimitsModel(self)
-        self.setModel(self.limits)
+        self.reach = ReachModel(self)
+        self.setModel(self.reach)
         self.setItemDelegate(LimitDelegate(self))
-        self.setAccessibleName("Limits")
+        self.setAccessibleName("Reach")
         self.setAccessibleDescription("How far each thing may go, one at a time, before the margin is spent")
         self.setFrameShape(QListView.Shape.NoFrame)
         self.setSelectionMode(QListView.SelectionMode.NoSelection)
@@ -146,7 +146,7 @@ class LimitsView(QListView):
     def question_width(self) -> int:
         """Room for the longest question."""
         metrics = QFontMetrics(self.bold)
-        questions = (answer.question.capitalize() for answer in self.limits.answers)
+        questions = (answer.question.capitalize() for answer in self.reach.answers)
         return max((metrics.horizontalAdvance(each) for each in questions), default=0) + 2
 
     def _wanted(self) -> Asked:
@@ -161,20 +161,20 @@ class LimitsView(QListView):
         shown = replace(wanted.layout, units=str(wanted.system))
         self._asked = wanted
         try:
-            self.limits.show(ask.ask_all(shown, wanted.pump, wanted.level))
+            self.reach.show(ask.ask_all(shown, wanted.pump, wanted.level))
         except (NetworkError, FluidError) as error:
             why = f"{NOTHING_ASKED}: {told(error, wanted.system)}"
-            self.limits.show((Answer("all limits", math.nan, why, Kind.NUMBER, ask.NO_ANSWER),))
+            self.reach.show((Answer("reach", math.nan, why, Kind.NUMBER, ask.NO_ANSWER),))
 
     def _forget(self) -> None:
         """Another drawing is here: nothing of the last one stays on the screen."""
         self._asked = None
-        self.limits.show(())
+        self.reach.show(())
 
     def _changed(self) -> None:
         if self.isVisible():
             self._idle.start()
-            if self.limits.answers:
+            if self.reach.answers:
                 self.viewport().update()
 
     def showEvent(self, event: QShowEvent) -> None:
@@ -183,7 +183,7 @@ class LimitsView(QListView):
 
     def changeEvent(self, event: QEvent) -> None:
         super().changeEvent(event)
-        if event.type() == QEvent.Type.FontChange and hasattr(self, "limits"):
+        if event.type() == QEvent.Type.FontChange and hasattr(self, "reach"):
             self.bold = QFont(self.font())
             self.bold.setBold(True)
             self.scheduleDelayedItemsLayout()
