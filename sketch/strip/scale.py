@@ -17,10 +17,11 @@ from PySide6.QtGui import (
     QResizeEvent,
     QWheelEvent,
 )
-from PySide6.QtWidgets import QLabel, QLineEdit, QSizePolicy, QSlider, QStyle, QStyleOptionSlider, QWidget
+from PySide6.QtWidgets import QLineEdit, QSizePolicy, QSlider, QStyle, QStyleOptionSlider, QWidget
 
 from sketch.look.appearance import theme_of
 from sketch.look.keys import is_for_the_window
+from sketch.look.label import Label
 from sketch.look.words import tip
 
 CATCH = 3.0  # logical pixels
@@ -86,7 +87,7 @@ class Scale(QSlider):
         return groove.left() + left + handle.width() / 2
 
 
-class Name(QLabel):
+class Name(Label):
     """A knob's name; a double click goes back to the saved value."""
 
     restored = Signal()
@@ -113,11 +114,11 @@ class Field(QLineEdit):
             super().keyPressEvent(event)
 
 
-class Elided(QLabel):
+class Elided(Label):
     """One line of text, cut with dots where it does not fit; whole in the tooltip."""
 
     def __init__(self, parent: QWidget | None = None) -> None:
-        super().__init__(parent)
+        super().__init__(parent=parent)
         self._whole = ""
         self.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Preferred)
 

@@ -10,7 +10,6 @@ from PySide6.QtGui import QFontMetrics, QPalette
 from PySide6.QtWidgets import (
     QGridLayout,
     QHBoxLayout,
-    QLabel,
     QSizePolicy,
     QStackedWidget,
     QToolButton,
@@ -21,6 +20,7 @@ from PySide6.QtWidgets import (
 
 from sketch.editing.edits import EditError, Value, typed
 from sketch.look.appearance import theme_of
+from sketch.look.label import Label
 from sketch.look.words import tip
 from sketch.model.document import Document
 from sketch.strip import readings
@@ -148,7 +148,7 @@ class Turner(QWidget):
 
     def _show_text(self, now: Quantity) -> None:
         self.field.setText(units.show(now.si, self._knob.kind, self._document.system))
-        self.field.setToolTip(f"{now.text} in the drawing")
+        self.field.setToolTip(tip(f"{now.text} in the drawing"))
         self._say("", trouble=False)
 
     def _show_scale(self, now: Quantity) -> None:
@@ -276,7 +276,7 @@ class WhatIfStrip(QWidget):
         self._document = document
         self.setAccessibleName("What-if")
         self.turners = {knob.name: Turner(document, knob) for knob in KNOBS}
-        self.margin, self.cold, self.change = QLabel(), QLabel(), QLabel()
+        self.margin, self.cold, self.change = Label(), Label(), Label()
         self._columns = 0
         self._grid = QGridLayout()
         self._grid.setHorizontalSpacing(GAP)
@@ -377,7 +377,7 @@ class WhatIfStrip(QWidget):
             self.cold.setToolTip("")
             return
         self.cold.setText(f"{degrees(start.temperature, system)}: {readings.at_start(cold, system)}")
-        self.cold.setToolTip(f"Margin at the cold start. {start.refused(system)}".strip())
+        self.cold.setToolTip(tip(f"Margin at the cold start. {start.refused(system)}".strip()))
         theme, palette = theme_of(self.palette()), QPalette(self.cold.palette())
         ill = cold is None or not cold.sound
         palette.setColor(QPalette.ColorRole.WindowText, theme.stop if ill else theme.ink)

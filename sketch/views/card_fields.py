@@ -7,7 +7,6 @@ from PySide6.QtGui import QKeyEvent, QWheelEvent
 from PySide6.QtWidgets import (
     QComboBox,
     QCompleter,
-    QLabel,
     QLineEdit,
     QSizePolicy,
     QVBoxLayout,
@@ -16,6 +15,7 @@ from PySide6.QtWidgets import (
 
 from sketch.look.appearance import theme_of
 from sketch.look.keys import is_for_the_window
+from sketch.look.label import Label
 from sketch.look.words import tip
 from sketch.views.card_draft import Typed
 from sketch.views.card_lines import Line
@@ -34,7 +34,7 @@ class CardField(QWidget):
         self.line = line
         self._shown: Typed = ""
         self.edit = self._make_edit()
-        self.trouble = QLabel()
+        self.trouble = Label()
         self.trouble.setWordWrap(True)
         self.trouble.setTextInteractionFlags(Qt.TextInteractionFlag.TextSelectableByMouse)
         self.trouble.hide()

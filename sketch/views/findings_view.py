@@ -28,7 +28,7 @@ from PySide6.QtWidgets import QApplication, QListView, QStyledItemDelegate, QSty
 
 from sketch.look.appearance import blend, theme_of
 from sketch.look.marks import severity_colour, severity_mark
-from sketch.look.words import typeset
+from sketch.look.words import tip, typeset
 from sketch.model.document import Document
 from solver.findings import checks
 from solver.findings.checks import Finding
@@ -97,7 +97,7 @@ class FindingsModel(QAbstractListModel):
         if role == Qt.ItemDataRole.AccessibleTextRole:
             return sentence(finding)
         if role == Qt.ItemDataRole.ToolTipRole:
-            return f"Source: {finding.source}" if finding.source else None
+            return tip(f"Source: {finding.source}") if finding.source else None
         return None
 
 

@@ -9,6 +9,7 @@ from PySide6.QtGui import QFont
 from PySide6.QtWidgets import QWidget
 
 from sketch.look.colours import share_class
+from sketch.look.words import tip
 from sketch.views import ledger_rows
 from sketch.views.ledger_rows import COLUMNS, ELEMENT, ENTRY, FOLD, PART, SHARE, SUM, LedgerRow, LedgerRows
 from solver.quantities.units import System
@@ -91,7 +92,7 @@ class LedgerModel(QAbstractTableModel):
         if role == Qt.ItemDataRole.DisplayRole:
             return ledger_rows.text(row, index.column(), self._system)
         if role == Qt.ItemDataRole.ToolTipRole:
-            return row.tip or None
+            return tip(row.tip) or None
         if role == Qt.ItemDataRole.FontRole and row.role in (SUM, FOLD):
             return self._bold
         if role == Qt.ItemDataRole.AccessibleTextRole and index.column() == ELEMENT:

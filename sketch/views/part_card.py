@@ -17,6 +17,7 @@ from PySide6.QtWidgets import (
 )
 
 from sketch.look.appearance import theme_of
+from sketch.look.label import Label
 from sketch.model.document import Document
 from sketch.model.outcome import has_part
 from sketch.views.card_draft import PLACE, Refused, Typed, changed, drafted, place_shown, shown, table_of
@@ -46,8 +47,8 @@ class PartCard(QWidget):
         self._labels: list[QLabel] = []
         self._stale = True
         self.picker = QComboBox()
-        self.heading = QLabel()
-        self.trouble = QLabel()
+        self.heading = Label()
+        self.trouble = Label()
         self.give_up = QPushButton("Give up")
         self._sheet = QWidget()
         self._grid = QGridLayout(self._sheet)
@@ -198,7 +199,7 @@ class PartCard(QWidget):
             widget.deleteLater()
         self.fields, self._labels = {}, []
         for line in lines:
-            field, label = CardField(line, self._sheet), QLabel(line.label, self._sheet)
+            field, label = CardField(line, self._sheet), Label(line.label, self._sheet)
             label.setBuddy(field.edit)
             field.typed.connect(self._typed)
             field.given_up.connect(self.discard)

@@ -5,7 +5,6 @@ from __future__ import annotations
 from PySide6.QtCore import QRectF, QSize, Qt
 from PySide6.QtGui import QIcon, QPainter, QPalette, QPixmap
 from PySide6.QtWidgets import (
-    QLabel,
     QListWidget,
     QListWidgetItem,
     QStackedWidget,
@@ -14,6 +13,7 @@ from PySide6.QtWidgets import (
 )
 
 from sketch.look.appearance import theme_of
+from sketch.look.label import Label
 from sketch.look.marks import severity_mark
 from sketch.look.words import plain, unbroken
 from sketch.model.document import Document
@@ -41,7 +41,7 @@ class RefusalList(QWidget):
     def __init__(self, document: Document, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self._document = document
-        self._heading = QLabel(REFUSED)
+        self._heading = Label(REFUSED)
         self._reasons = QListWidget()
         self._reasons.setAccessibleName("Why nothing is calculated")
         self._reasons.setFrameShape(QListWidget.Shape.NoFrame)

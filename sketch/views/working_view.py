@@ -63,6 +63,7 @@ class WorkingView(QWidget):
         self.pin.setToolTip("Stay with this entry instead of following the pointer")
         self.copy.setToolTip("Copy the steps that are shown as text")
         self.copy.setAutoDefault(False)
+        self.budget.setTextFormat(Qt.TextFormat.RichText)  # its markup is this program's own
         self.budget.setWordWrap(True)
         self.budget.setAccessibleName("What there is to spend")
         self.budget.setTextInteractionFlags(READABLE)

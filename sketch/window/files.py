@@ -6,7 +6,7 @@ from collections.abc import Callable, Container, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import QObject, Signal
+from PySide6.QtCore import QObject, Qt, Signal
 from PySide6.QtWidgets import QApplication, QFileDialog, QMessageBox, QWidget
 
 from sketch.model import storage
@@ -188,6 +188,7 @@ class Files(QObject):
         box = QMessageBox(self._window)
         box.setIcon(QMessageBox.Icon.Warning)
         box.setWindowTitle("The file has changed")
+        box.setTextFormat(Qt.TextFormat.PlainText)
         box.setText(f"Another program has changed {path.name} since it was read here.")
         box.setInformativeText("Saving gives up what that program has written.")
         box.setStandardButtons(Button.Save | Button.SaveAll | Button.Cancel)
@@ -302,16 +303,20 @@ class Files(QObject):
         if self._document.clean or not self._document.has_drawing:
             return True
         title = self._document.layout.title or "This drawing"
-        answer = QMessageBox.question(
-            self._window,
-            "Unsaved changes",
-            f"{title} has changes that are not saved.",
-            Button.Save | Button.Discard | Button.Cancel,
-            Button.Save,
-        )
+        answer = self._ask_to_save(title)
         if answer == Button.Discard:
             self._document.give_up()
         return self.save() if answer == Button.Save else answer == Button.Discard
+
+    def _ask_to_save(self, title: str) -> QMessageBox.StandardButton:
+        box = QMessageBox(self._window)
+        box.setIcon(QMessageBox.Icon.Question)
+        box.setTextFormat(Qt.TextFormat.PlainText)
+        box.setWindowTitle("Unsaved changes")
+        box.setText(f"{title} has changes that are not saved.")
+        box.setStandardButtons(Button.Save | Button.Discard | Button.Cancel)
+        box.setDefaultButton(Button.Save)
+        return Button(box.exec())
 
 
 def _with_ending(name: str, ending: str) -> Path:

@@ -12,7 +12,6 @@ from PySide6.QtGui import QCloseEvent, QDragEnterEvent, QDropEvent, QShowEvent
 from PySide6.QtWidgets import (
     QApplication,
     QInputDialog,
-    QLabel,
     QMainWindow,
     QMenu,
     QStackedWidget,
@@ -24,6 +23,7 @@ from sketch import startup
 from sketch.editing import building
 from sketch.editing.edits import EditError
 from sketch.look.appearance import Appearance, Choice
+from sketch.look.label import Label
 from sketch.model import storage
 from sketch.model.document import BASE, Document
 from sketch.views.comparison import AS_DRAWN
@@ -63,7 +63,7 @@ class Window(QMainWindow):
         self.files = Files(self, self.document, self.notice)
         self.actions_by_name = Actions(self, commands(self))
         self.story = Story(self.document, self.actions_by_name)
-        self._facts = QLabel()
+        self._facts = Label()
         self._help: Help | None = None
         self._pages = QStackedWidget()
         self._arrange()

@@ -9,7 +9,6 @@ from PySide6.QtWidgets import (
     QFrame,
     QHBoxLayout,
     QHeaderView,
-    QLabel,
     QPushButton,
     QTreeWidget,
     QTreeWidgetItem,
@@ -17,6 +16,7 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
+from sketch.look.label import Label
 from sketch.look.words import plain, tip, unbroken
 from sketch.views.refusal import mark_icon
 from solver.findings.kinds import Severity
@@ -35,8 +35,8 @@ class Notice(QFrame):
         super().__init__(parent)
         self.setFrameShape(QFrame.Shape.StyledPanel)
         self.setAutoFillBackground(True)
-        self._mark = QLabel()
-        self._text = QLabel()
+        self._mark = Label()
+        self._text = Label()
         self._text.setWordWrap(True)
         self._list = self._make_list()
         self._buttons = QHBoxLayout()

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 from PySide6.QtWidgets import QCheckBox, QComboBox, QDialog, QDialogButtonBox, QFormLayout, QWidget
 
+from sketch.look.label import Label
 from sketch.model.document import Document
 from sketch.page.paper import usual
 
@@ -45,9 +46,9 @@ class SheetChoice(QDialog):
         buttons.accepted.connect(self.accept)
         buttons.rejected.connect(self.reject)
         form = QFormLayout(self)
-        form.addRow("Paper", self.paper)
-        form.addRow("Compare with", self.compare)
-        form.addRow("Working", self.working)
+        form.addRow(Label("Paper"), self.paper)
+        form.addRow(Label("Compare with"), self.compare)
+        form.addRow(Label("Working"), self.working)
         form.addRow(buttons)
 
     def wish(self) -> SheetWish:

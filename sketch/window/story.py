@@ -9,13 +9,13 @@ from PySide6.QtGui import QAction, QFont, QPalette, QResizeEvent
 from PySide6.QtWidgets import (
     QComboBox,
     QHBoxLayout,
-    QLabel,
     QSizePolicy,
     QToolButton,
     QVBoxLayout,
     QWidget,
 )
 
+from sketch.look.label import Label
 from sketch.look.words import tip, unbroken
 from sketch.model.document import BASE, Document
 from sketch.model.outcome import has_cold
@@ -36,7 +36,7 @@ WIDE = 1200
 """Logical pixels from which the choices have a word before them: below, the title needs the room."""
 
 
-class OneLine(QLabel):
+class OneLine(Label):
     """A text cut to the room there is; the whole of it is the tip, or is shown when asked for."""
 
     cut_off = Signal(bool)  # whether there is more than what is shown
@@ -46,7 +46,6 @@ class OneLine(QLabel):
         self._whole = ""
         self._open = False
         self.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Preferred)
-        self.setTextFormat(Qt.TextFormat.PlainText)
 
     def say(self, text: str) -> None:
         """Show this text."""
@@ -88,7 +87,7 @@ class Story(QWidget):
         bold.setBold(True)
         self.title.setFont(bold)
         self.notes.setForegroundRole(QPalette.ColorRole.PlaceholderText)
-        self.compared = QLabel()
+        self.compared = Label()
         self.compared.setAccessibleName("Against the drawing itself")
         self.alternatives = _chooser("Alternative")
         self.pumps = _chooser("Pump")
@@ -199,7 +198,7 @@ class Labelled(QWidget):
 
     def __init__(self, text: str) -> None:
         super().__init__()
-        self.label = QLabel(text)
+        self.label = Label(text)
 
 
 def _labelled(text: str, *widgets: QWidget, spacing: int = 6) -> Labelled:

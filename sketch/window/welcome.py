@@ -24,6 +24,7 @@ from PySide6.QtWidgets import (
 )
 
 from sketch.look.appearance import blend, theme_of
+from sketch.look.label import Label
 
 PATH = Qt.ItemDataRole.UserRole
 STORY = PATH + 1
@@ -176,7 +177,7 @@ class Welcome(QWidget):
 
 
 def _label(text: str, *, large: bool = False, quiet: bool = False) -> QLabel:
-    label = QLabel(text)
+    label = Label(text)
     label.setWordWrap(True)
     if large:
         font = QFont(label.font())

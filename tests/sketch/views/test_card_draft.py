@@ -131,7 +131,7 @@ def test_a_new_elevation_moves_the_part_with_its_line(layout: Layout) -> None:
         ("carriage", "speed", "nan", "found"),
         ("carriage", "speed", "0 rpm", "above zero"),
         ("carriage", "speed", "3 ft", "rpm"),
-        ("riser", "bore", "-2 in", "above zero"),
+        ("riser", "bore", "-2 in", "from 0.1 mm"),
         ("riser", "size", "NPS 9", "NPS 1/8"),
         ("strainer", "screen.blocked", "130 %", "below 1"),
         ("strainer", "screen.wire", "", "needed here"),

@@ -97,7 +97,7 @@ def window(qtbot: QtBot, qapp: QApplication, tmp_path: Path, monkeypatch: pytest
     def asked(*_: object) -> None:
         raise AssertionError("nobody is asked about unsaved changes for a file that cannot be opened")
 
-    monkeypatch.setattr(QMessageBox, "question", asked)
+    monkeypatch.setattr(QMessageBox, "exec", asked)
     return made
 
 
@@ -204,7 +204,7 @@ def test_sound_drawing_after_a_refused_one_asks_and_opens(
     path = tmp_path / "bad.toml"
     path.write_text("format = [", "utf-8")
     drop(window, path)
-    monkeypatch.setattr(QMessageBox, "question", lambda *_: QMessageBox.StandardButton.Discard)
+    monkeypatch.setattr(QMessageBox, "exec", lambda *_: QMessageBox.StandardButton.Discard)
     drop(window, CARRIAGE)
     assert window.document.path == CARRIAGE
     assert window.notice.text == ""

@@ -1,0 +1,129 @@
+"""A drawing's own text is shown as it stands: no label, tip or box of the window reads it as markup."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from itertools import count
+from pathlib import Path
+
+import pytest
+from PySide6.QtCore import QAbstractItemModel, QAbstractListModel, QModelIndex, Qt, QTimer
+from PySide6.QtGui import QColor, QPixmap
+from PySide6.QtWidgets import QAbstractItemView, QApplication, QLabel, QMessageBox, QTextBrowser, QWidget
+from pytestqt.qtbot import QtBot
+
+from sketch.look.appearance import Choice
+from sketch.views.tabs import TABS
+from sketch.window.main_window import Window, make_window
+from sketch.window.sheet_choice import SheetChoice, SheetWish
+
+RICH = Path(__file__).parents[2] / "hostile" / "broke" / "rich.toml"
+OUR_OWN = "What there is to spend"
+"""The accessible name of the one label whose markup the program writes itself."""
+
+
+@pytest.fixture
+def window(qtbot: QtBot, qapp: QApplication, tmp_path: Path) -> Window:
+    """A window on a drawing whose every text asks for a picture from the reader's disk."""
+    picture = QPixmap(40, 40)
+    picture.fill(QColor("#ff00ff"))
+    assert picture.save(str(tmp_path / "picture.png"))
+    text = RICH.read_text("utf-8").replace("/PATH/TO/A/PICTURE.png", str(tmp_path / "picture.png"))
+    path = tmp_path / "rich.toml"
+    path.write_text(text, encoding="utf-8")
+    made = make_window(qapp, None, Choice.LIGHT)
+    qtbot.addWidget(made, before_close_func=lambda each: each.document.undo_stack.setClean())
+    assert made.files.read(path)
+    with qtbot.waitExposed(made):
+        made.show()
+    return made
+
+
+def states(window: Window) -> Iterator[str]:
+    """Every alternative, part and tab, one after the other."""
+    document = window.document
+    for alternative in ("", *document.alternatives):
+        document.show_alternative(alternative)
+        layout = document.layout
+        for part in ("", *layout.reservoirs, *layout.intakes, *layout.fittings, *layout.pumps, *layout.runs):
+            document.select(part)
+            window.workspace.card.refresh()
+            yield f"{alternative}: {part}"
+        for tab in TABS:
+            window.workspace.show_tab(tab)
+            yield f"{alternative}: {tab}"
+
+
+def indexes(model: QAbstractItemModel, parent: QModelIndex) -> Iterator[QModelIndex]:
+    for row in range(model.rowCount(parent)):
+        for column in count():  # a list's own number of columns is private
+            index = model.index(row, column, parent)
+            if not index.isValid():
+                break
+            yield index
+            if column == 0 and not isinstance(model, QAbstractListModel):
+                yield from indexes(model, index)
+
+
+def tips(widget: QWidget) -> Iterator[str]:
+    for each in (widget, *widget.findChildren(QWidget)):
+        yield each.toolTip()
+        if isinstance(each, QAbstractItemView) and each.model() is not None:
+            for index in indexes(each.model(), QModelIndex()):
+                yield str(index.data(Qt.ItemDataRole.ToolTipRole) or "")
+
+
+def check(widget: QWidget) -> None:
+    for label in (*widget.findChildren(QLabel), *([widget] if isinstance(widget, QLabel) else [])):
+        if label.accessibleName() != OUR_OWN:
+            assert label.textFormat() == Qt.TextFormat.PlainText, label.text()
+        assert "<img" not in label.text() or label.textFormat() == Qt.TextFormat.PlainText
+    for page in widget.findChildren(QTextBrowser):
+        assert "<img" not in page.toHtml()
+    for tip in tips(widget):
+        assert "<img" not in tip, tip
+        assert "<h1>" not in tip, tip
+
+
+def test_every_label_and_tip_of_the_window(window: Window) -> None:
+    seen = 0
+    for _ in states(window):
+        check(window)
+        seen += 1
+    assert seen > 20
+
+
+def test_no_pixel_of_the_picture_is_painted(window: Window, qtbot: QtBot) -> None:
+    wanted = QColor("#ff00ff").rgb()
+    for _ in states(window):
+        image = window.grab().toImage()
+        assert all(
+            image.pixel(x, y) != wanted
+            for x in range(0, image.width(), 7)
+            for y in range(0, image.height(), 7)
+        )
+
+
+def test_the_box_that_asks_and_the_bar_that_speaks(window: Window) -> None:
+    boxes = []
+
+    def look() -> None:
+        box = QApplication.activeModalWidget()
+        assert isinstance(box, QMessageBox)
+        boxes.append((box.textFormat(), box.text()))
+        box.button(QMessageBox.StandardButton.Cancel).click()
+
+    document = window.document
+    document.add_alternative("<img src='x'>")
+    QTimer.singleShot(50, look)
+    assert not window.files.may_leave()
+    assert boxes[0][0] == Qt.TextFormat.PlainText
+    assert "<img" in boxes[0][1]
+    window.notice.tell(f"{document.layout.title}", severity="stop")
+    check(window)
+
+
+def test_the_dialog_of_the_sheet(window: Window, qtbot: QtBot) -> None:
+    dialog = SheetChoice(window.document, SheetWish(), window)
+    qtbot.addWidget(dialog)
+    check(dialog)
