@@ -49,7 +49,7 @@ class Handle:
 
     def same(self, other: Handle | None) -> bool:
         """Whether both are the handle of one thing, wherever it has moved to."""
-        return other is not None and self._identity == other._identity
+        return other is not None and self.held == other.held
 
     @property
     def upright(self) -> bool:
@@ -57,7 +57,7 @@ class Handle:
         return abs(self.x - self.right) < abs(self.y - self.end)
 
     @property
-    def _identity(self) -> tuple[Hold, str, int, Level | None]:
+    def held(self) -> tuple[Hold, str, int, Level | None]:
         return self.hold, self.name, self.corner, self.which
 
 

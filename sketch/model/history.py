@@ -63,7 +63,7 @@ class Edit(QUndoCommand):
     def mergeWith(self, other: QUndoCommand) -> bool:
         if not isinstance(other, Edit):
             return False
-        self._after = other._after
+        _, _, self._after, _ = other.step
         self.setObsolete(self._before == self._after)
         return True
 

@@ -266,13 +266,13 @@ class ProfilePlot(pg.PlotWidget):  # type: ignore[misc]  # pyqtgraph ships no ty
 
     def _hatch(self, painter: QPainter) -> None:
         """Dash a credit, and what lies past the floor."""
-        credits = [QLineF(start, end) for each, start, end in self._drawn if each.share < 0]
+        back = [QLineF(start, end) for each, start, end in self._drawn if each.share < 0]
         past = [
             QLineF(start + (end - start) * each.past, end)
             for each, start, end in self._drawn
             if each.past < 1 and not each.share < 0
         ]
-        for lines, pattern in ((credits, [0.4, 2.0]), (past, [0.3, 1.2])):
+        for lines, pattern in ((back, [0.4, 2.0]), (past, [0.3, 1.2])):
             dash = QPen(self._theme.casing, LINE, Qt.PenStyle.CustomDashLine, Qt.PenCapStyle.FlatCap)
             dash.setDashPattern(pattern)
             painter.setPen(dash)

@@ -53,12 +53,12 @@ KEPT = 2**25 - 2**16
 
 
 class SweepError(ValueError):
-    """What cannot be swept. `input` names it, where it is one; `index` is its place in that input's array, or
-    the variant's."""
+    """What cannot be swept. `varied` names the input, where it is one; `index` is its place in that input's
+    array, or the variant's."""
 
-    def __init__(self, text: str, *, input: str = "", index: tuple[int, ...] = ()) -> None:
+    def __init__(self, text: str, *, varied: str = "", index: tuple[int, ...] = ()) -> None:
         super().__init__(text)
-        self.input = input
+        self.varied = varied
         self.index = index
 
 
@@ -184,7 +184,7 @@ class _Varied:
 def _named(layout: Layout, key: Key, values: ArrayLike) -> _Varied:
     name, part = (key, "") if isinstance(key, str) else key
     if name not in INPUTS:
-        raise SweepError(f"{name!r} is no input; allowed: {', '.join(INPUTS)}", input=name)
+        raise SweepError(f"{name!r} is no input; allowed: {', '.join(INPUTS)}", varied=name)
     found = INPUTS[name]
     having = found.parts(layout)
     every = tuple(each for each in having if each not in found.apart(layout))
@@ -192,11 +192,11 @@ def _named(layout: Layout, key: Key, values: ArrayLike) -> _Varied:
     what = f"{name} of {part}" if part else name
     if not parts or not set(parts) <= set(having):
         listed = ", ".join(having) if having != ("",) else "the whole drawing"
-        raise SweepError(f"there is no {what}; it is had by {listed or 'no part'}", input=what)
+        raise SweepError(f"there is no {what}; it is had by {listed or 'no part'}", varied=what)
     try:
         return _Varied(found, part, parts, np.asarray(values, dtype=np.float64))
     except (TypeError, ValueError):
-        raise SweepError(f"the figures of {what} are no numbers", input=what) from None
+        raise SweepError(f"the figures of {what} are no numbers", varied=what) from None
 
 
 def _checked(layout: Layout, inputs: Mapping[Key, ArrayLike]) -> Iterator[_Varied]:
@@ -214,7 +214,7 @@ def _checked(layout: Layout, inputs: Mapping[Key, ArrayLike]) -> Iterator[_Varie
 def _not_allowed(varied: _Varied, index: tuple[int, ...], least: float, most: float) -> SweepError:
     unit = varied.input.unit
     found = f"{varied.label} at {_place(index)} is {varied.values[index]:g} {unit}".rstrip()
-    return SweepError(f"{found}; allowed: {_range(least, most, unit)}", input=varied.label, index=index)
+    return SweepError(f"{found}; allowed: {_range(least, most, unit)}", varied=varied.label, index=index)
 
 
 def _range(least: float, most: float, unit: str) -> str:
@@ -335,7 +335,7 @@ class _Task:
         text = "; ".join(f"{part}: {why}" for part, why in problems)
         hot = isinstance(error, FluidError) and any(each.input.name == "temperature" for each in self.varied)
         blamed = "temperature" if hot else ""
-        raise SweepError(f"variant {_place(index)}, {told}: {text}", input=blamed, index=index) from error
+        raise SweepError(f"variant {_place(index)}, {told}: {text}", varied=blamed, index=index) from error
 
     def _drawing(self, members: Ints) -> Layout:
         return _varied(self.layout, self._figures(members), self.level)

@@ -200,12 +200,12 @@ class _Table:
         run, near, far = step.run, self.layout.joint(step.near), self.layout.joint(step.far)
         start, end = self._leave(near, run), self._end(far, run)
         widths = (self._width(near, run), bore(run), self._width(far, run))
-        entry = making.bore_change(near.name, run.name, run, near, (start, f"{run.name}/in"), widths[:2])
-        exit = making.bore_change(run.name, far.name, run, far, (f"{run.name}/out", end), widths[1:])
-        first, last = entry.end if entry else start, exit.start if exit else end
-        self.rows += [entry] if entry else []
+        inlet = making.bore_change(near.name, run.name, run, near, (start, f"{run.name}/in"), widths[:2])
+        outlet = making.bore_change(run.name, far.name, run, far, (f"{run.name}/out", end), widths[1:])
+        first, last = inlet.end if inlet else start, outlet.start if outlet else end
+        self.rows += [inlet] if inlet else []
         self.add(run.name, self.cache.run_rows, self.layout, run, run.start == near.name, first, last)
-        self.rows += [exit] if exit else []
+        self.rows += [outlet] if outlet else []
         if is_closed(self.layout, far.name):
             return
         if isinstance(far, Fitting):

@@ -9,7 +9,7 @@ from typing import NamedTuple
 import networkx as nx
 
 from solver.geometry.outline import place, position
-from solver.layout.parts import Fitting, Intake, Layout, Run, Tee
+from solver.layout.parts import Fitting, Intake, Layout, Pump, Run, Tee
 from solver.network import dead_ends
 from solver.network.dead_ends import is_closed
 
@@ -51,17 +51,24 @@ def loose(layout: Layout, drawn: nx.MultiGraph) -> Iterable[tuple[str, str]]:
             yield run.name, f"starts and ends on {run.start}"
     for name, lines in drawn.degree():
         part = layout.joint(name)
-        if lines == 0:
-            yield name, "no line is joined to it"
-        elif isinstance(part, Fitting | Tee) and lines == 1 and not is_closed(layout, name):
+        if isinstance(part, Fitting | Tee) and lines == 1 and not is_closed(layout, name):
             (run_name,) = (key for _, _, key in drawn.edges(name, keys=True))
             yield run_name, f"ends in the air at {name}, {place(layout, position(part))}"
-        elif isinstance(part, Fitting) and lines > 2:
-            yield name, f"joins {lines} lines; a {part.kind} sits between two"
-        elif isinstance(part, Tee) and lines != 3:
-            yield name, f"joins {lines} lines; a tee joins three"
-        elif isinstance(part, Intake) and lines > 1:
-            yield name, f"feeds {lines} lines; join them at a tee"
+        else:
+            yield from _miscounted(part, lines)
+
+
+def _miscounted(part: Intake | Fitting | Tee | Pump, lines: int) -> Iterable[tuple[str, str]]:
+    """A part on which that many lines cannot end."""
+    name = part.name
+    if lines == 0:
+        yield name, "no line is joined to it"
+    elif isinstance(part, Fitting) and lines > 2:
+        yield name, f"joins {lines} lines; a {part.kind} sits between two"
+    elif isinstance(part, Tee) and lines != 3:
+        yield name, f"joins {lines} lines; a tee joins three"
+    elif isinstance(part, Intake) and lines > 1:
+        yield name, f"feeds {lines} lines; join them at a tee"
 
 
 class Walk:

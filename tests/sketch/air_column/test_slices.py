@@ -66,10 +66,10 @@ def test_between_the_cuts_equal_pressures_have_equal_heights(ledger: PumpLedger)
 @given(ledgers)
 def test_slices_lie_end_to_end_from_the_surface_to_the_port(ledger: PumpLedger) -> None:
     found = slices.slices(ledger)
-    credits = [piece for piece in found if piece.credit and piece.high > piece.low]
+    paid = [piece for piece in found if piece.credit and piece.high > piece.low]
     spends = [piece for piece in found if not piece.credit]
     level = ledger.surface
-    for piece in credits:
+    for piece in paid:
         assert piece.low == pytest.approx(level)
         level = piece.high
     for piece in spends:

@@ -334,7 +334,7 @@ REFUSED = [
 def test_a_figure_that_is_not_allowed_is_refused_by_name_and_place(inputs, name, index, text):
     with pytest.raises(SweepError) as caught:
         sweep.solve(rich(), inputs)
-    assert (caught.value.input, caught.value.index, str(caught.value)) == (name, index, text)
+    assert (caught.value.varied, caught.value.index, str(caught.value)) == (name, index, text)
 
 
 @pytest.mark.parametrize(
@@ -368,7 +368,7 @@ def test_a_variant_that_cannot_be_calculated_is_refused_by_place_with_its_figure
     inputs = {"temperature": np.array([300.0, 310.0, 500.0]), "elevation": np.array([0.0])}
     with pytest.raises(SweepError) as caught:
         sweep.solve(lifted(), inputs)
-    assert (caught.value.input, caught.value.index) == ("temperature", (2,))
+    assert (caught.value.varied, caught.value.index) == ("temperature", (2,))
     text = str(caught.value)
     assert text.startswith("variant [2], temperature 500 K, elevation 0 m: fluid: ")
     assert "its figures hold from" in text
