@@ -3,15 +3,16 @@
 from __future__ import annotations
 
 import shutil
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
 from pathlib import Path
 from typing import NamedTuple
 
 import pytest
 from PySide6.QtCore import QMimeData, QPointF, Qt, QUrl
 from PySide6.QtGui import QDragEnterEvent, QDropEvent
+from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication, QFileDialog, QMessageBox
-from pytestqt.qtbot import QtBot
 
 from sketch.editing import edits
 from sketch.look.appearance import Choice
@@ -82,23 +83,39 @@ def held(window: Window) -> Held:
     )
 
 
-@pytest.fixture
-def window(qtbot: QtBot, qapp: QApplication, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Window:
+@contextmanager
+def changed_window(qapp: QApplication, folder: Path) -> Iterator[Window]:
     """A window with a drawing that has an unsaved change and a selection."""
-    made = make_window(qapp, None, Choice.LIGHT)
-    qtbot.addWidget(made, before_close_func=lambda each: each.document.undo_stack.setClean())
-    assert made.files.read(Path(shutil.copy(CARRIAGE, tmp_path / "open.toml")))
-    with qtbot.waitExposed(made):
-        made.show()
-    made.document.apply("Raise", edits.set_port_height(made.document.layout, "carriage", 1.2))
-    made.document.select("connector")
-    qtbot.wait(250)  # until the highest port is known
+    window = make_window(qapp, None, Choice.LIGHT)
+    assert window.files.read(Path(shutil.copy(CARRIAGE, folder / "open.toml")))
+    window.show()
+    assert QTest.qWaitForWindowExposed(window)
+    window.document.apply("Raise", edits.set_port_height(window.document.layout, "carriage", 1.2))
+    window.document.select("connector")
+    QTest.qWait(250)  # until the highest port is known
+    yield window
+    window.document.undo_stack.setClean()
+    window.close()
+
+
+@pytest.fixture(scope="module")
+def opened(qapp: QApplication, tmp_path_factory: pytest.TempPathFactory) -> Iterator[Window]:
+    """One window for all files that are refused, since none may change anything in it."""
+    with changed_window(qapp, tmp_path_factory.mktemp("open")) as window:
+        yield window
+
+
+@pytest.fixture
+def window(opened: Window, monkeypatch: pytest.MonkeyPatch) -> Window:
+    """The window with no notice in it."""
 
     def asked(*_: object) -> None:
         raise AssertionError("nobody is asked about unsaved changes for a file that cannot be opened")
 
     monkeypatch.setattr(QMessageBox, "exec", asked)
-    return made
+    opened.notice.tell("nothing yet")
+    assert not opened.notice.rows()
+    return opened
 
 
 def drop(window: Window, path: Path) -> None:
@@ -199,12 +216,14 @@ def test_what_is_no_drawing_is_refused_plainly(
 
 
 def test_sound_drawing_after_a_refused_one_asks_and_opens(
-    window: Window, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+    qapp: QApplication, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     path = tmp_path / "bad.toml"
     path.write_text("format = [", "utf-8")
-    drop(window, path)
     monkeypatch.setattr(QMessageBox, "exec", lambda *_: QMessageBox.StandardButton.Discard)
-    drop(window, CARRIAGE)
-    assert window.document.path == CARRIAGE
-    assert window.notice.text == ""
+    with changed_window(qapp, tmp_path) as window:
+        drop(window, path)
+        assert window.notice.text.startswith("bad.toml was not opened")
+        drop(window, CARRIAGE)
+        assert window.document.path == CARRIAGE
+        assert window.notice.text == ""
