@@ -348,14 +348,19 @@ class Elevation(QWidget):
         elif key is Qt.Key.Key_Space and not self.hand.dragging:
             self._space = True
             self._show_cursor()
-        elif key in (Qt.Key.Key_Home, Qt.Key.Key_F):
+        elif not (self._zoom_by_key(key) or self._nudge(event)):
+            super().keyPressEvent(event)
+
+    def _zoom_by_key(self, key: Qt.Key) -> bool:
+        if key in (Qt.Key.Key_Home, Qt.Key.Key_F):
             self.fit()
         elif key in (Qt.Key.Key_Plus, Qt.Key.Key_Equal):
             self.zoom(ZOOM)
         elif key is Qt.Key.Key_Minus:
             self.zoom(1 / ZOOM)
-        elif not self._nudge(event):
-            super().keyPressEvent(event)
+        else:
+            return False
+        return True
 
     def _nudge(self, event: QKeyEvent) -> bool:
         arrow = _ARROWS.get(Qt.Key(event.key()))
