@@ -11,7 +11,9 @@ from dataclasses import dataclass
 from itertools import pairwise
 from typing import NamedTuple
 
+from solver.ledger.path import HeadKind
 from solver.ledger.solve import Entry, PumpLedger
+from solver.network.rows import RowKind
 from solver.properties.atmosphere import SEA_LEVEL
 
 
@@ -158,13 +160,13 @@ def slices(ledger: PumpLedger) -> tuple[Slice, ...]:
 
 def _slice(entry: Entry, high: float, low: float) -> Slice:
     name = f"{entry.part}, {entry.element}"
-    if entry.kind in ("valve", "device"):
+    if entry.kind in (RowKind.VALVE, RowKind.DEVICE):
         name = entry.part
-    elif entry.kind == "flooded head":
+    elif entry.kind == HeadKind.FLOODED:
         name = entry.element
-    elif entry.kind == "port":
+    elif entry.kind == HeadKind.PORT:
         name = f"{entry.part}, velocity head"
-    gives = entry.share < 0.0 or entry.kind == "flooded head"
+    gives = entry.share < 0.0 or entry.kind == HeadKind.FLOODED
     return Slice(entry.key, name, entry.share, high, low, gives)
 
 

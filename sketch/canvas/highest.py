@@ -29,7 +29,7 @@ class HighestPort:
             return
         known = None if document.cold else document.solution  # the answer holds for the coldest start too
         answer = ask.highest_port(document.layout, document.pump, document.level, known, document.rows)
-        answered = answer.status in (ask.FOUND, ask.ALREADY_OVER)
+        answered = answer.status in (ask.Status.FOUND, ask.Status.ALREADY_OVER)
         self.height = answer.value if answered and math.isfinite(answer.value) else None
 
     def forget(self) -> None:

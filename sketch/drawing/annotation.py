@@ -14,6 +14,7 @@ from sketch.drawing.tags import percent
 from sketch.drawing.view import AXIS_BOTTOM, AXIS_LEFT, XY, View
 from sketch.look.colours import CREDIT, Theme, text_on
 from solver.layout.parts import Layout
+from solver.ledger.path import HeadKind
 from solver.ledger.solve import PumpLedger, Solution
 from solver.quantities.units import Kind, System
 
@@ -104,7 +105,7 @@ def lift(
 
 def _credit(ledger: PumpLedger) -> str:
     first = ledger.entries[0]
-    flooded = first.kind == "flooded head" and not math.isnan(first.share)
+    flooded = first.kind == HeadKind.FLOODED and not math.isnan(first.share)
     return percent(first.share) if flooded else ""
 
 

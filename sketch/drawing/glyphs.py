@@ -17,6 +17,7 @@ from solver.geometry import outline
 from solver.layout.parts import REDUCER_KINDS, Fitting, Layout, Pump, Run, Tee
 from solver.ledger.solve import Solution
 from solver.network.build import Row
+from solver.network.rows import RowKind
 from solver.properties import sizes
 
 LEAST_BORE = 4.0
@@ -143,7 +144,7 @@ def _drawn_against_flow(
     first = {row.part: row for row in reversed(rows) if row.part in lines and row.path}
     found = []
     for name, row in first.items():
-        if row.kind == "bore change":
+        if row.kind == RowKind.BORE_CHANGE:
             before = row.key.partition(">")[0]
             backward = before == layout.runs[name].end
         else:
@@ -225,7 +226,7 @@ def _pipes_of_rows(layout: Layout, rows: Sequence[Row], view: View, known: Known
     found: list[Glyph] = []
     runs, scale, x0, y0, small = layout.runs, view.scale, view.x0, view.y0, SMALL_ARC * view.dot
     for index, row in enumerate(rows):
-        if row.kind not in ("straight", "bend") or not row.path or row.part not in runs:
+        if row.kind not in (RowKind.STRAIGHT, RowKind.BEND) or not row.path or row.part not in runs:
             continue
         line = tuple([(x0 + x * scale, y0 - y * scale) for x, y in row.path])
         if len(line) > 5 and math.dist(line[0], line[-1]) < small:

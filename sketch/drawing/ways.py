@@ -8,6 +8,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 
+from solver.ledger.path import HeadKind
 from solver.ledger.solve import Entry, PumpLedger, Solution
 
 
@@ -101,7 +102,7 @@ def _beside(solution: Solution, ledger: PumpLedger) -> dict[str, float]:
     """Where the floor is reached on lines in parallel with the walk: each on its own way to the port."""
     steps = list(_steps(solution, (*ledger.entries, *ledger.beside)))
     ways = _Ways(_widest((step.end, step) for step in steps), _widest((step.start, step) for step in steps))
-    standing = -sum(entry.lift for entry in ledger.entries if entry.kind == "flooded head")
+    standing = -sum(entry.lift for entry in ledger.entries if entry.kind == HeadKind.FLOODED)
     own = {entry.key for entry in ledger.beside}
     found: dict[str, float] = {}
     for step in steps:

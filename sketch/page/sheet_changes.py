@@ -12,6 +12,7 @@ from sketch.page.table import Row, Table
 from solver.findings.criteria import Finding
 from solver.findings.kinds import Severity
 from solver.findings.outlook import outlook
+from solver.ledger.path import HeadKind
 from solver.ledger.solve import PumpLedger, Solution
 from solver.quantities import units
 from solver.quantities.units import Kind, System
@@ -98,7 +99,7 @@ def _losses(ledger: PumpLedger) -> Mapping[str, float]:
     found: dict[str, float] = {}
     for entry in ledger.entries:
         name = f"{entry.part}, port" if entry.part == ledger.pump else entry.part
-        if entry.kind != "flooded head":
+        if entry.kind != HeadKind.FLOODED:
             found[name] = found.get(name, 0.0) + entry.loss
     return found
 

@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from typing import overload
 
 from sketch.drawing.ways import beyond
+from solver.ledger.path import HeadKind
 from solver.ledger.solve import BudgetLine, Entry, PumpLedger, Solution
 from solver.quantities import units
 from solver.quantities.units import Kind, System
@@ -202,7 +203,7 @@ def _entry(entry: Entry, past: bool, broken: bool) -> LedgerRow:
         entry.friction_factor,
         entry.k or NAN,
     )
-    name = "port velocity head" if entry.kind == "port" else entry.element
+    name = "port velocity head" if entry.kind == HeadKind.PORT else entry.element
     return LedgerRow(ENTRY, name, figures, part=entry.part, key=entry.key, past=past, broken=broken)
 
 

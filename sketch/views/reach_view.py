@@ -39,7 +39,11 @@ PAD = 8
 MARK = 16
 WIDEST = 720  # of a line of text
 WRAP = Qt.TextFlag.TextWordWrap | Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignTop
-MARKS = {ask.NO_LIMIT: Grade.GOOD, ask.ALREADY_OVER: Grade.STOP, ask.NO_ANSWER: Grade.CAUTION}
+MARKS = {
+    ask.Status.NO_LIMIT: Grade.GOOD,
+    ask.Status.ALREADY_OVER: Grade.STOP,
+    ask.Status.NO_ANSWER: Grade.CAUTION,
+}
 NOTHING_ASKED = "Reach: no answer, as the drawing cannot be calculated as it runs"
 
 
@@ -102,7 +106,7 @@ class LimitDelegate(QStyledItemDelegate):
         view, rect = self._view, QRect(option.rect)
         answer, theme = view.reach.answers[index.row()], theme_of(view.palette())
         question, box, sentence = self._boxes(answer, rect.width())
-        known = answer.status != ask.NOT_ASKED and not view.stale
+        known = answer.status != ask.Status.NOT_ASKED and not view.stale
         if known and answer.status in MARKS:
             mark = QRectF(rect.left() + PAD, rect.top() + PAD / 2, MARK, MARK)
             severity_mark(painter, mark, MARKS[answer.status], theme)
@@ -164,7 +168,7 @@ class ReachView(QListView):
             self.reach.show(ask.ask_all(shown, wanted.pump, wanted.level))
         except (NetworkError, FluidError) as error:
             why = f"{NOTHING_ASKED}: {told(error, wanted.system)}"
-            self.reach.show((Answer("reach", math.nan, why, Kind.NUMBER, ask.NO_ANSWER),))
+            self.reach.show((Answer("reach", math.nan, why, Kind.NUMBER, ask.Status.NO_ANSWER),))
 
     def _forget(self) -> None:
         """Another drawing is here: nothing of the last one stays on the screen."""

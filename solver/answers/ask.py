@@ -9,6 +9,7 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, replace
+from enum import StrEnum
 from functools import partial
 
 from solver.answers import variations
@@ -22,10 +23,6 @@ from solver.properties import sizes
 from solver.quantities.units import Kind, System, said
 from solver.quantities.wording import degrees, end
 
-FOUND, NO_LIMIT, ALREADY_OVER, NOT_ASKED = "found", "no limit", "already over", "does not apply"
-NO_ANSWER = "no answer"
-STATUSES = (FOUND, NO_LIMIT, ALREADY_OVER, NOT_ASKED, NO_ANSWER)
-
 COLDEST_START = "coldest start"
 
 Solve = Callable[[Layout], Solution]
@@ -36,6 +33,16 @@ ESTIMATING = ("highest speed", "heaviest fluid")
 
 ANY_SIZE = "NPS 2 schedule 40"
 """Its family is searched where every bore of the line was typed as a figure."""
+
+
+class Status(StrEnum):
+    """How far the search for an answer came."""
+
+    FOUND = "found"
+    NO_LIMIT = "no limit"
+    ALREADY_OVER = "already over"
+    NOT_ASKED = "does not apply"
+    NO_ANSWER = "no answer"
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,7 +59,7 @@ class Answer:
     value: float  # [SI unit of `kind`]
     text: str
     kind: Kind
-    status: str  # one of STATUSES
+    status: Status
     size: str = ""  # the standard size that the value leads to, where the question is a bore
 
 
@@ -93,13 +100,15 @@ def ask(
     least = least_margin if question != COLDEST_START else _margin_now
     variation = make(present, replace(ledger, margin=least(present, pump)))
     if isinstance(variation, str):
-        return Answer(question, float("nan"), f"{_capital(question)}: {variation}", Kind.NUMBER, NOT_ASKED)
+        return Answer(
+            question, float("nan"), f"{_capital(question)}: {variation}", Kind.NUMBER, Status.NOT_ASKED
+        )
 
     def margin(x: float) -> float:
         return least(solve(variation.change(x)), pump)
 
     answer = _answer(question, variation, margin, system)
-    if question != COLDEST_START and answer.status in (FOUND, ALREADY_OVER):
+    if question != COLDEST_START and answer.status in (Status.FOUND, Status.ALREADY_OVER):
         answer = _at_start(answer, variation, present, pump, solve)
     if question == "smallest bore":
         answer = _with_size(answer, present, ledger, solve)
@@ -156,7 +165,7 @@ def _answered(
     except (ValueError, ArithmeticError) as error:
         why = end(error, System(layout.units)) if isinstance(error, ValueError) else f"no figure ({error})"
         text = f"{_capital(question)}: no answer, the search was refused: {why}"
-        return Answer(question, float("nan"), text, Kind.NUMBER, NO_ANSWER)
+        return Answer(question, float("nan"), text, Kind.NUMBER, Status.NO_ANSWER)
 
 
 def _answer(question: str, variation: Variation, margin: Callable[[float], float], system: System) -> Answer:
@@ -164,20 +173,20 @@ def _answer(question: str, variation: Variation, margin: Callable[[float], float
     end = variation.worst if now >= 0 else variation.best
     first = variation.step(now)
     reached = crossing(margin, variation.now, end, first, variation.tolerance, variation.enough)
-    status = ALREADY_OVER if now < 0 else FOUND if reached.found else NO_LIMIT
+    status = Status.ALREADY_OVER if now < 0 else Status.FOUND if reached.found else Status.NO_LIMIT
     value = reached.at if now >= 0 or reached.found else float("nan")
     text = f"{_capital(variation.name or question)}: {_sentence(status, reached, variation, system)}"
     return Answer(question, value, text, variation.kind, status)
 
 
-def _sentence(status: str, reached: Crossing, variation: Variation, system: System) -> str:
+def _sentence(status: Status, reached: Crossing, variation: Variation, system: System) -> str:
     shown = degrees if variation.kind is Kind.TEMPERATURE else partial(_shown, variation.kind)
     place, start = (shown(x, system) for x in (reached.at, variation.now))
     meant, higher = variation.meaning, reached.at > variation.now
-    if status == FOUND:
+    if status == Status.FOUND:
         return f"{place} ({variation.from_here} {start}), {meant}"
     why = f" ({end(reached.refused, system)})" if reached.refused else ""
-    if status == NO_LIMIT:
+    if status == Status.NO_LIMIT:
         stop = why or f", {variation.worst_is}".rstrip(", ")
         there = f"{'up' if higher else 'down'} to {place} ({variation.from_here} {start})"
         return f"no limit {there}, {meant}; the search ends there{stop}"
@@ -199,7 +208,7 @@ def _capital(sentence: str) -> str:
 
 def _with_size(answer: Answer, present: Solution, ledger: PumpLedger, solve: Solve) -> Answer:
     """The same with the next standard size up that has margin, from the family of the line's own sizes."""
-    if answer.status == NO_LIMIT or math.isnan(answer.value):
+    if answer.status == Status.NO_LIMIT or math.isnan(answer.value):
         return answer
     layout, names = present.layout, variations.line_parts(ledger)
     typed = [layout.runs[name].size for name in names if name in layout.runs]

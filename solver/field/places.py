@@ -9,6 +9,7 @@ from solver.formulas import flow as formulas
 from solver.ledger.path import Entry
 from solver.ledger.solve import Solution
 from solver.network.build import Row
+from solver.network.rows import RowKind
 
 
 class NoPlaceError(ValueError):
@@ -72,7 +73,7 @@ def _spot(solution: Solution, place: Place) -> _Spot:
         for entry in solution.pumps[place.pump].entries
         if entry.part == place.run
         and entry.key in index
-        and rows[index[entry.key]].kind in ("straight", "bend")
+        and rows[index[entry.key]].kind in (RowKind.STRAIGHT, RowKind.BEND)
     ]
     if not on_run:
         raise NoPlaceError(f"{place.run} is not on the way to {place.pump}")

@@ -10,8 +10,10 @@ from typing import Any
 
 from solver.findings.kinds import FindingId, Severity
 from solver.layout.parts import Intake, Layout, Pump
+from solver.ledger.path import HeadKind
 from solver.ledger.solve import Entry, PumpLedger, Solution
 from solver.network.build import Row
+from solver.network.rows import RowKind
 from solver.quantities.units import Kind, System, said
 
 TRADE = "common practice, no source"
@@ -100,15 +102,15 @@ def percent(share: float) -> str:
 def place_in_words(layout: Layout, entry: Entry) -> str:
     """Where an entry is, as a sentence names it: "straight 1 of lead", "the bore change at the wash pump"."""
     match entry.kind:
-        case "straight" | "bend":
+        case RowKind.STRAIGHT | RowKind.BEND:
             return f"{entry.element} of {entry.part}"
-        case "port":
+        case HeadKind.PORT:
             return f"the port of {entry.part}"
-        case "flooded head":
+        case HeadKind.FLOODED:
             return f"the fluid surface in {entry.part}"
         case "corner":
             return f"the corner at {entry.part}"
-        case "bore change":
+        case RowKind.BORE_CHANGE:
             joint = entry.element.removeprefix("bore change at ")
             if joint not in layout.pumps or "pump" in joint.lower():
                 return f"the {entry.element}"
@@ -158,7 +160,7 @@ class Case:
     def intakes(self) -> tuple[tuple[Entry, Row, Intake], ...]:
         """The intakes that feed the pump, with the entries of their entrances."""
         drawn = self.layout.intakes
-        return tuple((e, row, drawn[row.part]) for e, row in self.everywhere if row.kind == "entrance")
+        return tuple((e, row, drawn[row.part]) for e, row in self.everywhere if row.kind == RowKind.ENTRANCE)
 
     @cached_property
     def lowest(self) -> tuple[float, str]:

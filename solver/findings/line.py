@@ -16,6 +16,7 @@ from solver.geometry import reservoirs
 from solver.layout.parts import CHECK_KINDS, REDUCER_KINDS, Reservoir
 from solver.ledger.solve import Entry
 from solver.network.build import Row
+from solver.network.rows import RowKind
 from solver.quantities.units import Kind
 
 PRIMES_DRY = ("gear", "vane", "screw")
@@ -24,7 +25,7 @@ PRIMES_DRY = ("gear", "vane", "screw")
 
 def suction_velocity(case: Case) -> Iterator[Hit]:
     """Fluid that runs too fast: losses grow and air comes out."""
-    pipes = [entry for entry, row in case.everywhere if row.kind in ("straight", "bend")]
+    pipes = [entry for entry, row in case.everywhere if row.kind in (RowKind.STRAIGHT, RowKind.BEND)]
     if not pipes:
         return
     fastest = max(pipes, key=lambda entry: entry.velocity)
@@ -136,9 +137,9 @@ def straight_before_port(case: Case) -> Iterator[Hit]:
     """A port that draws from disturbed flow."""
     length = 0.0
     for entry, row in reversed(case.line):
-        if row.kind == "straight":
+        if row.kind == RowKind.STRAIGHT:
             length += entry.length / row.bore
-        elif row.kind != "bore change" and not _is_reducer(case, row):
+        elif row.kind != RowKind.BORE_CHANGE and not _is_reducer(case, row):
             break
     needed = case.limits.straight_before_port
     if length < needed * (1 - 1e-9):

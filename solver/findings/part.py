@@ -9,6 +9,8 @@ from solver.findings.criteria import Case, Hit
 from solver.findings.kinds import Severity
 from solver.geometry import outline
 from solver.layout.parts import CHECK_KINDS, Fitting, Intake, Pairs, Run
+from solver.ledger.path import HeadKind
+from solver.network.rows import RowKind
 from solver.properties import sizes
 from solver.properties.sizes import INCH
 from solver.quantities.units import Kind
@@ -29,7 +31,7 @@ LEVEL_LINE = math.radians(10)
 def acceleration_head(case: Case) -> Iterator[Hit]:
     """Strokes that cost much of the budget."""
     for entry in case.ledger.entries:
-        if entry.kind == "acceleration head":
+        if entry.kind == HeadKind.ACCELERATION:
             share = case.share(entry.loss)
             if share > case.limits.acceleration_share:
                 text = (
@@ -55,10 +57,10 @@ def beyond_the_points(case: Case) -> Iterator[Hit]:
             yield Hit(Severity.NOTE, row.part, entry.key, flow, last, Kind.FLOW, text)
 
 
-def _points(part: Fitting | Intake | None, kind: str) -> Pairs:
+def _points(part: Fitting | Intake | None, kind: RowKind) -> Pairs:
     if part is None:
         return ()
-    if kind == "screen":
+    if kind == RowKind.SCREEN:
         return part.screen.drops if part.screen is not None else ()
     return part.curve.drops if isinstance(part, Fitting) and part.curve is not None else ()
 
@@ -73,7 +75,7 @@ def against_a_check(case: Case) -> Iterator[Hit]:
             part is not None
             and part.kind in CHECK_KINDS
             and flow < 0.0
-            and row.kind not in ("screen", "corner")
+            and row.kind not in (RowKind.SCREEN, RowKind.CORNER)
         ):
             text = f"{row.part}: {case.show(-flow, Kind.FLOW)} against its {part.kind}, which would shut"
             yield Hit(Severity.CAUTION, row.part, row.key, flow, 0.0, Kind.FLOW, text)
@@ -81,7 +83,7 @@ def against_a_check(case: Case) -> Iterator[Hit]:
 
 def hose_bent_tightly(case: Case) -> Iterator[Hit]:
     """A hose whose bends are tighter than its kind allows."""
-    for name in dict.fromkeys(row.part for _, row in case.everywhere if row.kind == "bend"):
+    for name in dict.fromkeys(row.part for _, row in case.everywhere if row.kind == RowKind.BEND):
         run = case.layout.runs.get(name)
         least = _least_bend(run) if run is not None else None
         if run is None or least is None:

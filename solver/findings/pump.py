@@ -13,6 +13,7 @@ from solver.layout.parts import Fitting, Intake, Screen
 from solver.ledger.solve import Entry, shortage
 from solver.network import losses
 from solver.network.build import Row
+from solver.network.rows import RowKind
 from solver.properties import fluid
 from solver.properties.fluid import FluidError
 from solver.quantities.units import Kind
@@ -203,7 +204,7 @@ def bypass_open(case: Case) -> Iterator[Hit]:
 
 def _screens(case: Case) -> Iterator[tuple[Entry, Row, Screen]]:
     for entry, row in case.everywhere:
-        if row.kind == "screen":
+        if row.kind == RowKind.SCREEN:
             part = case.layout.part(row.part)
             if isinstance(part, Intake | Fitting) and part.screen is not None:
                 yield entry, row, part.screen

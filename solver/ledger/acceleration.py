@@ -12,7 +12,7 @@ import numpy as np
 from solver.formulas import flow as formulas
 from solver.formulas.worked import Worked, work
 from solver.layout.parts import FluidChoice, Pump
-from solver.ledger.path import Entry, Stream, drawn_length
+from solver.ledger.path import Entry, HeadKind, Stream, drawn_length
 from solver.network.build import Floats, NetworkError
 from solver.properties.families import catalogue
 from solver.quantities import columns
@@ -108,7 +108,7 @@ def acceleration(stream: Stream, route: list[int], pump: Pump, port: Entry) -> A
         port,
         key=f"{pump.name}/acceleration head",
         element="acceleration head",
-        kind="acceleration head",
+        kind=HeadKind.ACCELERATION,
         bore=0.0,
         length=length,
         velocity=whole / length,

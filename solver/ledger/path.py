@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
+from enum import StrEnum
 from itertools import accumulate
 
 import numpy as np
@@ -15,10 +16,22 @@ from solver.geometry import outline
 from solver.layout.parts import Level, Pump
 from solver.network import losses
 from solver.network.build import Floats, Network, NetworkError, Row
+from solver.network.rows import RowKind
 from solver.properties.fluid import FluidState
 from solver.quantities import columns as figures
 
 Ints = NDArray[np.intp]
+
+
+class HeadKind(StrEnum):
+    """What an entry is that is no row: a head of the fluid itself."""
+
+    FLOODED = "flooded head"  # of the fluid over the port
+    ACCELERATION = "acceleration head"  # of a pump's strokes
+    PORT = "port"  # the velocity head at it
+
+
+EntryKind = RowKind | HeadKind
 
 
 @dataclass(frozen=True, slots=True)
@@ -28,7 +41,7 @@ class Entry:
     key: str  # the row's key; "tank/flooded head" and "carriage/port" for the two that are no row
     part: str
     element: str
-    kind: str  # a row kind, or "flooded head", "port"
+    kind: EntryKind
     flow: float  # [m³/s], negative where it runs against the row
     bore: float  # [m]
     length: float  # [m]
@@ -116,7 +129,7 @@ def port(stream: Stream, pump: Pump) -> Entry:
         key=f"{pump.name}/port",
         part=pump.name,
         element="port",
-        kind="port",
+        kind=HeadKind.PORT,
         flow=flow,
         bore=bore,
         length=0.0,
@@ -249,7 +262,7 @@ def _flooded_head(port: Entry, surface: float, credit: float, budget: float, tan
         key=f"{tank}/flooded head",
         part=tank,
         element="flooded head",
-        kind="flooded head",
+        kind=HeadKind.FLOODED,
         bore=0.0,
         velocity=0.0,
         reynolds=0.0,

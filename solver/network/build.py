@@ -24,7 +24,6 @@ from solver.network import rows as making
 from solver.network.coefficients import FittingError
 from solver.network.dead_ends import is_closed
 from solver.network.row_cache import RowCache
-from solver.network.rows import KINDS as KINDS
 from solver.network.rows import Row as Row
 from solver.network.tracing import Step
 from solver.properties import fluid

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass, replace
+from enum import StrEnum
 from typing import Any
 
 from solver.geometry.outline import Joint, Piece, bend_radius, bore, nominal, outline, position
@@ -25,6 +26,20 @@ from solver.quantities import columns
 from solver.quantities.units import Quantity
 
 
+class RowKind(StrEnum):
+    """What sort of element a row is."""
+
+    ENTRANCE = "entrance"
+    SCREEN = "screen"
+    STRAIGHT = "straight"
+    BEND = "bend"
+    CORNER = "corner"
+    BORE_CHANGE = "bore change"
+    VALVE = "valve"
+    DEVICE = "device"
+    TEE = "tee"
+
+
 @dataclass(frozen=True, slots=True)
 class Row:
     """One element, oriented from `start` to `end` along the expected flow.
@@ -36,7 +51,7 @@ class Row:
     key: str
     part: str  # the part a click on it selects
     element: str  # unique in its part
-    kind: str  # one of KINDS
+    kind: RowKind
     start: str  # node
     end: str  # node
     z_in: float  # [m]
@@ -60,18 +75,6 @@ class Row:
     source: str = ""  # where the coefficients come from
 
 
-KINDS = (
-    "entrance",
-    "screen",
-    "straight",
-    "bend",
-    "corner",
-    "bore change",
-    "valve",
-    "device",
-    "tee",
-)
-
 SAME_BORE = 1e-3
 """Bores that differ by less than this share of themselves are one bore."""
 
@@ -93,7 +96,7 @@ def intake_rows(intake: Intake) -> list[Row]:
     if intake.screen is not None:
         rows.append(_screen_row(intake, intake.screen, tank, inside))
     start = inside if rows else tank
-    entrance = _at_part(intake, "entrance", "entrance", start, out, **k._asdict())
+    entrance = _at_part(intake, "entrance", RowKind.ENTRANCE, start, out, **k._asdict())
     return [*rows, replace(entrance, k_inf_back=INTO_STILL_FLUID)]
 
 
@@ -120,7 +123,7 @@ def fitting_rows(
 
 def _fitting_row(fitting: Fitting, density: float, ends: tuple[float, float], start: str, end: str) -> Row:
     """A valve or device by its kind's table, or by the figure given for it."""
-    kind = "valve" if fitting.kind in (*VALVE_KINDS, *CHECK_KINDS) else "device"
+    kind = RowKind.VALVE if fitting.kind in (*VALVE_KINDS, *CHECK_KINDS) else RowKind.DEVICE
     found = _fitting_figures(fitting, density, ends)
     row = _at_part(fitting, fitting.kind, kind, start, end, **found)
     if fitting.kind not in REDUCER_KINDS:
@@ -193,7 +196,7 @@ def _screen_row(part: Intake | Fitting, screen: Screen, start: str, end: str) ->
     return _at_part(
         part,
         "screen",
-        "screen",
+        RowKind.SCREEN,
         start,
         end,
         viscous=viscous,
@@ -207,7 +210,7 @@ def _screen_row(part: Intake | Fitting, screen: Screen, start: str, end: str) ->
 def _at_part(
     part: Joint,
     element: str,
-    kind: str,
+    kind: RowKind,
     start: str,
     end: str,
     k_inf: float = 0.0,
@@ -275,7 +278,7 @@ def _piece_row(
         key=f"{run.name}/{piece.element}",
         part=run.name,
         element=piece.element,
-        kind="bend" if piece.bend else "straight",
+        kind=RowKind.BEND if piece.bend else RowKind.STRAIGHT,
         start=start,
         end=end,
         z_in=path[0][1],
@@ -304,7 +307,7 @@ def corner_row(fitting: Fitting, runs: tuple[Run, Run], angle: float) -> Row:
     degrees = f"{math.degrees(columns.first(angle)):.0f}°"
     note = f"the lines at {fitting.name} are {degrees} out of line: charged as a mitre of that angle"
     row = _at_part(
-        fitting, "corner", "corner", f"{fitting.name}/in", f"{fitting.name}/turned",
+        fitting, "corner", RowKind.CORNER, f"{fitting.name}/in", f"{fitting.name}/turned",
         k.k_inf, k.k_re, note=f"{note}; {k.note}" if k.note else note, source=k.source,
     )  # fmt: skip
     return replace(row, bore=width)
@@ -338,7 +341,7 @@ def bore_change(
         key=f"{before}>{after}/bore change",
         part=run.name,
         element=f"bore change at {joint.name}",
-        kind="bore change",
+        kind=RowKind.BORE_CHANGE,
         start=nodes[0],
         end=nodes[1],
         z_in=at[1],
@@ -366,4 +369,4 @@ def _with_back(row: Row, back: losses.K) -> Row:
 
 def tee_row(tee: Tee, leg: str, start: str, end: str, note: str) -> Row:
     """One leg of a tee. Its coefficients come from the flow split, which a row does not know."""
-    return _at_part(tee, leg, "tee", start, end, note=note)
+    return _at_part(tee, leg, RowKind.TEE, start, end, note=note)

@@ -11,6 +11,7 @@ from solver.findings.criteria import place_in_words
 from solver.findings.outlook import in_trouble, own_headline
 from solver.geometry import reservoirs
 from solver.layout.parts import Level, Reservoir
+from solver.ledger.path import HeadKind
 from solver.ledger.solve import BudgetLine, Entry, PumpLedger, Solution, trouble, verdict
 from solver.quantities.units import Kind, System, fixed, rounded, said, to_display, unit
 from solver.quantities.wording import allowance, broken, compared, degrees, gauge, printable
@@ -170,7 +171,7 @@ def _sums(ledger: PumpLedger, system: System) -> Iterator[str]:
 
 def _entry(entry: Entry, vapor_pressure: float, system: System) -> str:
     moving = entry.velocity > 0
-    element = "port velocity head" if entry.kind == "port" else entry.element
+    element = "port velocity head" if entry.kind == HeadKind.PORT else entry.element
     return _columns(
         f"  {entry.part}, {element}",
         f"{to_display(entry.bore, Kind.BORE, system):.2f}" if entry.bore else "",

@@ -20,6 +20,7 @@ from solver.layout.parts import REDUCER_KINDS, Fitting, Intake, Run, Tee
 from solver.ledger.solve import Solution
 from solver.network import coefficients
 from solver.network.build import Row
+from solver.network.rows import RowKind
 from solver.network.screens import GALLON
 from solver.properties.sizes import INCH
 from solver.working.screen import curve_steps, screen_steps
@@ -82,15 +83,15 @@ def coefficient_steps(element: Element, make: Maker) -> list[Step]:
 def _derived(element: Element, make: Maker) -> Iterator[Step]:
     row = element.row
     part = element.solution.layout.part(row.part)
-    if row.kind == "bend" and isinstance(part, Run):
+    if row.kind == RowKind.BEND and isinstance(part, Run):
         yield from _bend(element, part, make)
-    elif row.kind == "bore change" and isinstance(part, Run):
+    elif row.kind == RowKind.BORE_CHANGE and isinstance(part, Run):
         yield from _bore_change(element, part, make)
-    elif row.kind == "corner" and isinstance(part, Fitting):
+    elif row.kind == RowKind.CORNER and isinstance(part, Fitting):
         yield from _corner(element, part, make)
-    elif row.kind == "tee" and isinstance(part, Tee):
+    elif row.kind == RowKind.TEE and isinstance(part, Tee):
         yield from tee_steps(element.solution, row, make)
-    elif row.kind == "screen" and isinstance(part, Intake | Fitting) and part.screen is not None:
+    elif row.kind == RowKind.SCREEN and isinstance(part, Intake | Fitting) and part.screen is not None:
         yield from screen_steps(part.screen, outline.bore(part), make)
     elif isinstance(part, Intake | Fitting):
         yield from _fitting(part, element, make)

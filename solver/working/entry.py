@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, replace
 
 from solver.formulas import flow as formulas
@@ -14,8 +14,10 @@ from solver.formulas.worked import work
 from solver.geometry import outline
 from solver.layout.parts import Pump, Run
 from solver.ledger import acceleration
+from solver.ledger.path import HeadKind
 from solver.ledger.solve import Entry, PumpLedger, Solution
 from solver.network import losses
+from solver.network.rows import RowKind
 from solver.working.element import Element, coefficient_steps
 
 NEAR = 1e-3
@@ -49,8 +51,8 @@ def places(solution: Solution, ledger: PumpLedger) -> Iterator[Place]:
 
 def entry_steps(place: Place, make: Maker) -> list[Step]:
     """The working of one entry. What two of its results hang on is worked out once."""
-    frame = {"flooded head": _flooded_head, "acceleration head": _acceleration, "port": _port}
-    steps = frame.get(place.entry.kind, _element)(place, make)
+    kind = place.entry.kind
+    steps = _HEADS[kind](place, make) if isinstance(kind, HeadKind) else _element(place, make)
     return list({(step.name, step.value): step for step in steps}.values())
 
 
@@ -73,7 +75,7 @@ def _given(place: Place, make: Maker) -> Iterator[Step]:
     entry, layout = place.entry, place.solution.layout
     part = layout.part(entry.part)
     size = getattr(part, "size", None)
-    source = f"{size}" if size and entry.kind != "bore change" else "as drawn"
+    source = f"{size}" if size and entry.kind != RowKind.BORE_CHANGE else "as drawn"
     yield make.given(symbols.D, entry.bore, source)
     if entry.length and isinstance(part, Run):
         yield make.given(symbols.L, entry.length, "as drawn, less what the bends take")
@@ -247,3 +249,10 @@ def _acceleration(place: Place, make: Maker) -> Iterator[Step]:
     yield head
     yield make.work(formulas.acceleration_loss, solution.fluid.density, head.value)
     yield from _taken(entry, place.ledger, make)
+
+
+_HEADS: Mapping[HeadKind, Callable[[Place, Maker], Iterator[Step]]] = {
+    HeadKind.FLOODED: _flooded_head,
+    HeadKind.ACCELERATION: _acceleration,
+    HeadKind.PORT: _port,
+}

@@ -37,7 +37,7 @@ def feet_of(density: float, pressure: float) -> float:
 def found_at(layout: Layout, question: str) -> float:
     """The answer to a question put to the drawing [m]."""
     answer = ask.ask(question, layout, "pump")
-    assert answer.status in (ask.FOUND, ask.ALREADY_OVER)
+    assert answer.status in (ask.Status.FOUND, ask.Status.ALREADY_OVER)
     return answer.value
 
 

@@ -9,12 +9,8 @@ import pytest
 
 from solver.answers import variations
 from solver.answers.ask import (
-    ALREADY_OVER,
-    FOUND,
-    NO_LIMIT,
-    NOT_ASKED,
     QUESTIONS,
-    STATUSES,
+    Status,
     ask,
     ask_all,
     highest_port,
@@ -72,7 +68,7 @@ def test_at_the_answer_the_margin_is_spent(question):
     layout = LINES[question]
     assert margin(layout) > 0
     answer = ask(question, layout, "pump")
-    assert answer.status == FOUND
+    assert answer.status == Status.FOUND
     close = 2.0 if question == "highest port" else 0.1  # positions are kept to 0.1 mm
     assert margin(at(question, layout, answer.value)) == pytest.approx(0.0, abs=close)
 
@@ -108,7 +104,7 @@ def test_the_level_in_use_counts():
 
 def test_a_port_that_stands_too_high_is_told_where_it_would_do():
     answer = highest_port(lifted(z=3.0), "pump")
-    assert answer.status == ALREADY_OVER
+    assert answer.status == Status.ALREADY_OVER
     assert answer.value < 3.0
     assert margin(at("highest port", lifted(z=3.0), answer.value)) == pytest.approx(0.0, abs=2.0)
     assert answer.text.startswith(
@@ -119,7 +115,7 @@ def test_a_port_that_stands_too_high_is_told_where_it_would_do():
 
 def test_where_nothing_in_the_range_helps_there_is_no_value():
     answer = ask("longest run", with_floor(lifted(), 99e3), "pump")
-    assert answer.status == ALREADY_OVER
+    assert answer.status == Status.ALREADY_OVER
     assert math.isnan(answer.value)
     assert METRES.sub("…", answer.text) == (
         "Longest run: already over at …, straight line in riser, as short as it is drawn; "
@@ -136,14 +132,14 @@ def nearly_spent():
 def test_the_lowest_level_is_found_above_the_intake():
     deep = nearly_spent()
     answer = ask("lowest fluid level", deep, "pump")
-    assert answer.status == FOUND
+    assert answer.status == Status.FOUND
     assert 0.02 < answer.value < 0.4
     assert margin(at("lowest fluid level", deep, answer.value)) == pytest.approx(0.0, abs=0.1)
 
 
 def test_or_there_is_no_limit_down_to_the_intake():
     answer = ask("lowest fluid level", lifted(), "pump")
-    assert answer.status == NO_LIMIT
+    assert answer.status == Status.NO_LIMIT
     assert answer.value == pytest.approx(0.12)
     assert answer.text == (
         "Lowest fluid level: no limit down to 0.120 m (now 0.400 m), elevation of the fluid in tank; "
@@ -156,7 +152,7 @@ def test_the_level_after_a_draw_down_may_be_asked_about():
     deep = drawn_down(lifted(at=(0.9, 0.05), z=2.6))
     asked = ask("lowest fluid level", deep, "pump", "drawn down")
     plain = ask("lowest fluid level", replace_level(deep), "pump", "normal")
-    assert asked.status == plain.status == FOUND
+    assert asked.status == plain.status == Status.FOUND
     assert asked.value == pytest.approx(plain.value, abs=1e-3)
     there = at("lowest fluid level", deep, asked.value, "drawn down")
     assert margin(there, "drawn down") == pytest.approx(0, abs=1)
@@ -217,7 +213,7 @@ def test_the_normal_level_may_be_asked_about_as_well():
 def test_the_smallest_bore_comes_with_the_next_standard_size_of_the_line_s_family():
     layout = read(LAYOUTS / "baler-flooded.toml").base
     answer = ask("smallest bore", layout, "baler")
-    assert answer.status == FOUND
+    assert answer.status == Status.FOUND
     assert sizes.family(answer.size) == sizes.family("NPS 2 schedule 40")
     assert sizes.bore(answer.size) >= answer.value
     assert answer.size in answer.text
@@ -272,7 +268,7 @@ def test_one_viscosity_says_nothing_of_a_start():
     plain = LINES["coldest start"]
     one = replace(plain, fluid=replace(plain.fluid, viscosity=Quantity("46 cSt", 46e-6)))
     answer = ask("coldest start", one, "pump")
-    assert answer.status == NOT_ASKED
+    assert answer.status == Status.NOT_ASKED
     assert "one viscosity" in answer.text
 
 
@@ -285,11 +281,11 @@ def test_the_coldest_start_begins_at_the_one_that_is_typed():
         return replace(plain, fluid=replace(plain.fluid, coldest_start=start))
 
     above = ask("coldest start", starting(limit + 1.0), "pump")
-    assert above.status == FOUND
+    assert above.status == Status.FOUND
     assert above.value == pytest.approx(limit, abs=1e-2)
     assert f"(given {degrees(limit + 1.0, System.SI)}), fluid temperature at full flow; " in above.text
     below = ask("coldest start", starting(limit - 1.0), "pump")
-    assert below.status == ALREADY_OVER
+    assert below.status == Status.ALREADY_OVER
     assert below.value == pytest.approx(limit, abs=1e-2)
     given, needed = (degrees(each, System.SI) for each in (limit - 1.0, below.value))
     assert f"already over at the {given} given, " in below.text
@@ -298,7 +294,7 @@ def test_the_coldest_start_begins_at_the_one_that_is_typed():
 
 def test_the_fluid_s_data_may_end_first():
     answer = ask("coldest start", lifted(z=0.6, flow=1e-4), "pump")
-    assert answer.status == NO_LIMIT
+    assert answer.status == Status.NO_LIMIT
     assert (
         "; the search ends there (Mineral oil, ISO VG 46: figures for its density hold from " in answer.text
     )
@@ -338,7 +334,7 @@ def test_the_weather_allowance_stays_at_every_site():
 def test_without_a_speed_the_flow_is_asked_about():
     answer = ask("highest speed", lifted(), "pump")
     assert answer.kind is Kind.FLOW
-    assert answer.status == FOUND
+    assert answer.status == Status.FOUND
     assert margin(lifted(flow=answer.value)) == pytest.approx(0.0, abs=0.1)
     assert answer.text.startswith("Highest flow: ")
     assert answer.text.endswith("), in place of a speed, as none is given")
@@ -363,13 +359,13 @@ def test_a_speed_found_on_an_estimated_floor_says_so():
 
 def test_no_strainer_no_dirt():
     answer = ask("dirtiest strainer", lifted(), "pump")
-    assert answer.status == NOT_ASKED
+    assert answer.status == Status.NOT_ASKED
     assert "no strainer" in answer.text
 
 
 def test_a_bypass_may_leave_no_limit():
     answer = ask("dirtiest strainer", screened(bypass=Quantity("2 kPa", 2e3)), "pump")
-    assert answer.status == NO_LIMIT
+    assert answer.status == Status.NO_LIMIT
     assert answer.text.endswith("; the search ends there; once its bypass opens, blinding costs no more")
 
 
@@ -381,7 +377,7 @@ def test_a_line_with_no_room_above_ends_where_it_can_still_be_drawn():
         run("lead", "nozzle", "pump", bend_radius=0.5),
     )
     answer = highest_port(layout, "pump")
-    assert answer.status in (FOUND, NO_LIMIT)
+    assert answer.status in (Status.FOUND, Status.NO_LIMIT)
     assert answer.value >= 0.12
 
 
@@ -392,7 +388,7 @@ def test_every_question_is_answered_for_every_example():
             answers = ask_all(layout, name)
             assert [answer.question for answer in answers] == list(QUESTIONS)
             for answer in answers:
-                assert answer.status in STATUSES
+                assert answer.status in Status
                 known = ("highest flow", answer.question) if answer.kind is Kind.FLOW else answer.question
                 assert answer.text.lower().startswith(known)
 

@@ -10,7 +10,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from solver.network.build import KINDS, NUMBERS, NetworkError, build, pump_flow
+from solver.network.build import NUMBERS, NetworkError, build, pump_flow
+from solver.network.rows import RowKind
 from solver.quantities.units import Quantity
 from tests.drawings import drawing, fitting, intake, metres, point, pump, run, tank, tee
 
@@ -101,7 +102,7 @@ def test_the_graph_carries_row_numbers():
 
 def test_kinds_and_keys():
     rows = build(header()).rows
-    assert {row.kind for row in rows} <= set(KINDS)
+    assert {row.kind for row in rows} <= set(RowKind)
     assert len({row.key for row in rows}) == len(rows)
     assert len({(row.part, row.element) for row in rows}) == len(rows)
 
