@@ -93,6 +93,9 @@ LINES: Mapping[str, tuple[Line, ...]] = {
         Line("double_acting", "Double-acting", flag=True),
         Line("cylinder_constant", "Cylinder constant C", empty="by the cylinders"),
         Line("fluid_constant", "Fluid constant K", empty="by the fluid"),
+        Line("at_rest", "At rest", flag=True, tip="The pump takes nothing in"),
+        Line("flow_rise", "Flow rises in", Kind.TIME, empty="it runs already",
+             tip="Full flow over the steepest rise of the flow"),
         *PLACE,
     ),
     "runs": (
