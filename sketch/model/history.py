@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
 from dataclasses import dataclass, replace
 from itertools import count
 
-from PySide6.QtCore import QObject
+from PySide6.QtCore import QObject, Signal
 from PySide6.QtGui import QUndoCommand, QUndoStack
 
 from sketch.editing import building, edits
@@ -39,10 +40,10 @@ class Edit(QUndoCommand):
     """One change of the drawing. Changes of the same gesture merge into one."""
 
     def __init__(
-        self, show: Callable[[State], None], label: str, before: State, after: State, gesture: int
+        self, restore: Callable[[State], None], label: str, before: State, after: State, gesture: int
     ) -> None:
         super().__init__(label)
-        self._show, self._before, self._after, self._gesture = show, before, after, gesture
+        self._restore, self._before, self._after, self._gesture = restore, before, after, gesture
         self.give_up = False  # the next undo drops the step instead of keeping it for redo
 
     @property
@@ -54,10 +55,10 @@ class Edit(QUndoCommand):
         return self._gesture or -1
 
     def redo(self) -> None:
-        self._show(self._after)
+        self._restore(self._after)
 
     def undo(self) -> None:
-        self._show(self._before)
+        self._restore(self._before)
         self.setObsolete(self.give_up)
 
     def mergeWith(self, other: QUndoCommand) -> bool:
@@ -81,37 +82,58 @@ class _Ahead:
 class Steps(QUndoStack):
     """The undo stack. A gesture that comes to nothing leaves what could be redone before it.
 
-    `show` is told the state to show at every step, undo and redo.
+    `restore` is called with the state of every step, undo and redo.
     """
 
-    def __init__(self, parent: QObject, show: Callable[[State], None]) -> None:
+    stepped = Signal()  # once after each of them, when the stack itself is up to date
+
+    def __init__(self, parent: QObject, restore: Callable[[State], None]) -> None:
         super().__init__(parent)
-        self._shown = show
+        self._restored = restore
         self._ahead: _Ahead | None = None
         self._muted = False  # while the stack is put right behind an unchanged drawing
+        self._busy = False  # while more than one change of the stack makes one step
+        self.indexChanged.connect(self._index_changed)
 
-    def take(self, label: str, before: State, after: State, gesture: int = 0) -> None:
+    def _index_changed(self) -> None:
+        if not self._busy:
+            self.stepped.emit()
+
+    def add_step(self, label: str, before: State, after: State, gesture: int = 0) -> None:
         """Show `after`, as a step of its own or as more of the step of that gesture."""
         if self._ahead is None or self._ahead.gesture != gesture or not gesture:
             self._ahead = self._what_is_ahead(gesture)
-        self.push(Edit(self._show, label, before, after, gesture))
-        self._bring_back()
+        with self._as_one():
+            self.push(Edit(self._restore, label, before, after, gesture))
+            self._bring_back()
+        self.stepped.emit()
 
     def give_up(self, gesture: int) -> None:
         """Undo what a gesture has done so far and leave no step of it."""
         last = self.command(self.index() - 1)
         if isinstance(last, Edit) and last.id() == gesture:
             last.give_up = True
-            self.undo()
-            self._bring_back()
+            with self._as_one():
+                self.undo()
+                self._bring_back()
+            self.stepped.emit()
 
     def clear(self) -> None:
         self._ahead = None
-        super().clear()
+        with self._as_one():
+            super().clear()
 
-    def _show(self, state: State) -> None:
+    @contextmanager
+    def _as_one(self) -> Iterator[None]:
+        self._busy = True
+        try:
+            yield
+        finally:
+            self._busy = False
+
+    def _restore(self, state: State) -> None:
         if not self._muted:
-            self._shown(state)
+            self._restored(state)
 
     def _what_is_ahead(self, gesture: int) -> _Ahead:
         commands = (self.command(at) for at in range(self.index(), self.count()))
@@ -126,7 +148,7 @@ class Steps(QUndoStack):
         self._muted = True
         try:
             for label, before, after, gesture in ahead.steps:
-                self.push(Edit(self._show, label, before, after, gesture))
+                self.push(Edit(self._restore, label, before, after, gesture))
                 if self.index() == ahead.clean:
                     self.setClean()
             self.setIndex(ahead.index)

@@ -104,7 +104,7 @@ class Files(QObject):
         self._notice = notice
         self._sheet_wish = SheetWish()
         self._told_of_change = False
-        document.changed_outside.connect(self._changed_outside)
+        document.file.changed_outside.connect(self._changed_outside)
 
     def open_dialog(self) -> None:
         """Ask for a drawing and open it."""
@@ -125,7 +125,7 @@ class Files(QObject):
         found: list[Drawing] = []
         if not self._try(path, lambda: found.append(file.read(path))) or not may_leave():
             return False
-        self._document.take(found[0], path)
+        self._document.open_drawing(found[0], path)
         storage.remember(path)
         return self._greet()
 
@@ -154,10 +154,10 @@ class Files(QObject):
 
     def _greet(self) -> bool:
         self._notice.hide()
-        if self._document.recovery is not None:
+        if self._document.file.recovery is not None:
             self._notice.tell(
                 "The last session ended before its changes to this drawing were saved.",
-                [("Take them up", self._recover), ("Give them up", self._document.keep)],
+                [("Take them up", self._recover), ("Give them up", self._document.file.keep)],
             )
         return True
 
@@ -177,7 +177,7 @@ class Files(QObject):
         path = self._document.path
         if path is None:
             return self.save_as()
-        if self._document.overtaken:
+        if self._document.file.overtaken:
             answer = self._ask_to_write_over(path)
             if answer != Button.Save:
                 return answer == Button.SaveAll and self.save_as()
@@ -305,7 +305,7 @@ class Files(QObject):
         title = self._document.layout.title or "This drawing"
         answer = self._ask_to_save(title)
         if answer == Button.Discard:
-            self._document.give_up()
+            self._document.file.give_up()
         return self.save() if answer == Button.Save else answer == Button.Discard
 
     def _ask_to_save(self, title: str) -> QMessageBox.StandardButton:

@@ -113,10 +113,7 @@ class Window(QMainWindow):
 
     def _listen(self) -> None:
         self.document.changed.connect(self.sync)
-        self.document.filed.connect(self.sync)
         self.document.failed.connect(self._failed)
-        self.document.undo_stack.cleanChanged.connect(self.sync)
-        self.document.undo_stack.indexChanged.connect(self.sync)
         self.document.selected.connect(self.sync)
         self.workspace.elevation.message.connect(self.say)
         self.files.message.connect(self.say)
@@ -273,7 +270,7 @@ class Window(QMainWindow):
             event.ignore()
             return
         self._keep()
-        self.document.close()
+        self.document.file.close()
         event.accept()
 
 

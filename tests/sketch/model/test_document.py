@@ -412,7 +412,7 @@ def test_unsaved_work_is_kept_when_idle_and_offered_on_the_next_open(
     qtbot.waitUntil(storage.recovery_file(riser).exists, timeout=4000)
     later = Document()
     later.open(riser)
-    assert later.recovery is not None
+    assert later.file.recovery is not None
     later.recover()
     assert later.layout == document.layout
     assert not later.clean
@@ -422,11 +422,11 @@ def test_unsaved_work_is_kept_when_idle_and_offered_on_the_next_open(
 
 def test_offer_outlives_the_changes_made_before_it_is_answered(document: Document, riser: Path) -> None:
     raised(document, 1.25)
-    document.keep()
+    document.file.keep()
     later = Document()
     later.open(riser)
     raised(later, 1.5)
-    later.keep()
+    later.file.keep()
     later.undo_stack.undo()
     later.recover()
     assert height(later) == 1.25
@@ -434,45 +434,45 @@ def test_offer_outlives_the_changes_made_before_it_is_answered(document: Documen
 
 def test_saved_work_leaves_nothing_to_recover(document: Document, riser: Path) -> None:
     raised(document, 1.25)
-    document.keep()
+    document.file.keep()
     document.save()
     assert not storage.recovery_file(riser).exists()
     later = Document()
     later.open(riser)
-    assert later.recovery is None
+    assert later.file.recovery is None
 
 
 def test_recovery_older_than_the_file_is_not_offered(document: Document, riser: Path) -> None:
     raised(document, 1.25)
-    document.keep()
+    document.file.keep()
     stamp = storage.recovery_file(riser).stat().st_mtime_ns + 10**9
     os.utime(riser, ns=(stamp, stamp))
     later = Document()
     later.open(riser)
-    assert later.recovery is None
+    assert later.file.recovery is None
 
 
 def test_reader_that_keeps_nothing_leaves_unsaved_work_of_others_alone(
     document: Document, riser: Path
 ) -> None:
     raised(document, 1.25)
-    document.keep()
+    document.file.keep()
     kept = storage.recovery_file(riser)
     held = kept.read_bytes()
     reader = Document(keeps=False)
     reader.open(riser)
-    assert reader.recovery is None
+    assert reader.file.recovery is None
     raised(reader, 1.4)
-    reader.keep()
-    reader.close()
+    reader.file.keep()
+    reader.file.close()
     assert kept.read_bytes() == held
     assert storage.recent_files() == []
 
 
 def test_work_given_up_leaves_nothing_to_recover(document: Document, riser: Path) -> None:
     raised(document, 1.25)
-    document.keep()
-    document.close()
+    document.file.keep()
+    document.file.close()
     assert not storage.recovery_file(riser).exists()
 
 
@@ -480,7 +480,7 @@ def test_work_given_up_leaves_nothing_to_recover(document: Document, riser: Path
 
 
 def test_change_by_another_program_is_noticed_once(document: Document, riser: Path, qtbot: QtBot) -> None:
-    with qtbot.waitSignal(document.changed_outside, timeout=3000):
+    with qtbot.waitSignal(document.file.changed_outside, timeout=3000):
         riser.write_text(RISER.replace("1450", "1400"), encoding="utf-8")
     document.reload()
     assert document.layout.pumps["carriage"].speed == units.quantity("1400 rpm", units.Kind.SPEED)
@@ -492,13 +492,13 @@ def test_replaced_file_is_watched_again(
     for speed in ("1400", "1300"):
         other = tmp_path / "new.toml"
         other.write_text(RISER.replace("1450", speed), encoding="utf-8")
-        with qtbot.waitSignal(document.changed_outside, timeout=3000):
+        with qtbot.waitSignal(document.file.changed_outside, timeout=3000):
             other.replace(riser)
 
 
 def test_own_save_is_no_change_by_another(document: Document, qtbot: QtBot) -> None:
     raised(document, 1.25)
-    with qtbot.assertNotEmitted(document.changed_outside, wait=400):
+    with qtbot.assertNotEmitted(document.file.changed_outside, wait=400):
         document.save()
 
 

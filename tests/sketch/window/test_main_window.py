@@ -16,6 +16,7 @@ from sketch.model import storage
 from sketch.views.refusal import Guarded
 from sketch.views.tabs import TABS
 from sketch.window.main_window import Window, make_window
+from solver.findings import checks
 from solver.quantities.units import System
 
 LAYOUTS = Path(__file__).parents[3] / "layouts"
@@ -427,6 +428,38 @@ def test_the_strip_is_whole_beside_the_column(qtbot: QtBot, opener: Opener, size
     assert len({turner.y() for turner in strip.turners.values()}) == 2
 
 
+def test_a_move_of_a_drag_is_one_solve_and_one_sync(
+    opener: Opener, qtbot: QtBot, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    from PySide6.QtTest import QTest
+
+    counts = {"solve": 0, "sync": 0}
+
+    def counted(name: str, call: Callable[..., object]) -> Callable[..., object]:
+        def counting(*args: object, **named: object) -> object:
+            counts[name] += 1
+            return call(*args, **named)
+
+        return counting
+
+    sync = counted("sync", Window.sync)
+    monkeypatch.setattr(Window, "sync", lambda window, *_: sync(window))
+    monkeypatch.setattr(checks, "check", counted("solve", checks.check))
+    window = opener()
+    canvas = window.workspace.elevation
+    start = QPointF(*canvas.view.device(*(at.si for at in window.document.layout.pumps["carriage"].at)))
+    QTest.mousePress(canvas, Qt.MouseButton.LeftButton, pos=start.toPoint())
+    QTest.mouseMove(canvas, start.toPoint() - QPoint(0, 10))
+    heights = set()
+    for step in range(2, 6):
+        counts.update(solve=0, sync=0)
+        QTest.mouseMove(canvas, start.toPoint() - QPoint(0, 10 * step))
+        assert counts == {"solve": 1, "sync": 1}
+        heights.add(window.document.layout.pumps["carriage"].at[1].si)
+    assert len(heights) == 4
+    QTest.mouseRelease(canvas, Qt.MouseButton.LeftButton, pos=start.toPoint())
+
+
 def test_no_two_actions_share_a_shortcut(opener: Opener) -> None:
     window = opener()
     actions = window.actions_by_name
@@ -449,7 +482,7 @@ def test_what_the_last_session_left_unsaved_is_offered(qtbot: QtBot, opener: Ope
     window = opener(copy)
     raise_port(window)
     moved = window.document.layout.pumps["carriage"].at
-    window.document.keep()
+    window.document.file.keep()
     again = opener(copy)
     assert "last session" in again.notice.text
     take = next(b for b in again.notice.findChildren(QPushButton) if b.text() == "Take them up")
@@ -737,7 +770,7 @@ def test_what_another_program_has_saved_is_not_written_over_unasked(
     window = opener(copy)
     document = window.document
     raise_port(window)
-    with qtbot.waitSignal(document.changed_outside, timeout=3000):
+    with qtbot.waitSignal(document.file.changed_outside, timeout=3000):
         outside(copy)
     assert "Another program" in window.notice.text
     answer_next(button)
@@ -841,9 +874,9 @@ def test_at_the_cold_start_the_running_temperature_is_not_turned(opener: Opener)
 def test_what_was_discarded_is_not_offered_again(qtbot: QtBot, opener: Opener, copy: Path) -> None:
     window = opener(copy)
     raise_port(window)
-    window.document.keep()
+    window.document.file.keep()
     answer_next(QMessageBox.StandardButton.Discard)
     assert window.files.open(CARRIAGE)
     assert window.files.open(copy)
     assert window.notice.text == ""
-    assert window.document.recovery is None
+    assert window.document.file.recovery is None

@@ -1,0 +1,65 @@
+"""The undo steps: each makes one change, told when the stack is up to date."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from pathlib import Path
+
+import pytest
+from pytestqt.qtbot import QtBot
+
+from sketch.editing import edits
+from sketch.model.document import Document
+
+
+@pytest.fixture
+def document(qtbot: QtBot, riser: Path) -> Document:
+    opened = Document()
+    opened.open(riser)
+    return opened
+
+
+def raise_port(document: Document, y: float, gesture: int = 0) -> None:
+    document.apply("Raise", edits.set_port_height(document.layout, "carriage", y), gesture)
+
+
+def changes(document: Document, act: Callable[[], object]) -> list[tuple[float, str, bool]]:
+    """(height of the port, text of the next undo, clean) at every change while `act` runs."""
+    seen: list[tuple[float, str, bool]] = []
+
+    def note() -> None:
+        stack = document.undo_stack
+        seen.append((document.layout.pumps["carriage"].at[1].si, stack.undoText(), document.clean))
+
+    document.changed.connect(note)
+    act()
+    document.changed.disconnect(note)
+    return seen
+
+
+def test_every_step_is_one_change_and_comes_when_the_stack_is_up_to_date(document: Document) -> None:
+    stack, gesture = document.undo_stack, document.gesture()
+    assert changes(document, lambda: raise_port(document, 1.1, gesture)) == [(1.1, "Raise", False)]
+    assert changes(document, lambda: raise_port(document, 1.2, gesture)) == [(1.2, "Raise", False)]
+    assert changes(document, stack.undo) == [(1.0, "", True)]
+    assert changes(document, stack.redo) == [(1.2, "Raise", False)]
+    assert changes(document, lambda: document.cancel(gesture)) == [(1.0, "", True)]
+
+
+def test_a_gesture_that_comes_to_nothing_is_one_change_a_move_and_keeps_what_could_be_redone(
+    document: Document,
+) -> None:
+    before = document.layout
+    raise_port(document, 1.3)
+    document.undo_stack.undo()
+    gesture = document.gesture()
+    assert len(changes(document, lambda: raise_port(document, 1.1, gesture))) == 1
+    assert changes(document, lambda: document.apply("Raise", before, gesture)) == [(1.0, "", True)]
+    assert document.undo_stack.canRedo()
+    assert changes(document, document.undo_stack.redo) == [(1.3, "Raise", False)]
+
+
+def test_opening_and_saving_are_one_change_each(document: Document, riser: Path) -> None:
+    raise_port(document, 1.1)
+    assert changes(document, document.save) == [(1.1, "Raise", True)]
+    assert changes(document, lambda: document.open(riser)) == [(1.1, "", True)]
