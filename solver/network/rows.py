@@ -256,7 +256,7 @@ def run_rows(layout: Layout, run: Run, forward: bool, start: str, end: str) -> t
     """
     pieces = outline(layout, run)
     nodes = [start, *(f"{run.name}/{i}" for i in range(1, len(pieces))), end]
-    width, rough = bore(run), _roughness(run)
+    width, rough = bore(run), roughness(run)
     radius = bend_radius(run) if any(piece.bend for piece in pieces) else 0.0
     ordered = pieces if forward else pieces[::-1]
     return tuple(
@@ -313,7 +313,8 @@ def corner_row(fitting: Fitting, runs: tuple[Run, Run], angle: float) -> Row:
     return replace(row, bore=width)
 
 
-def _roughness(run: Run) -> float:
+def roughness(run: Run) -> float:
+    """Roughness of a run's wall [m]: as typed, of its material, or of what its size is made of."""
     if run.roughness is not None:
         return run.roughness.si
     hose = run.size is not None and sizes.family(run.size) == "hose"

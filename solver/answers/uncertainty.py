@@ -1,0 +1,271 @@
+"""How sure an answer is: ten thousand draws of what is not known, each solved, and what they come to.
+
+Draws are independent of one another, and of the case. Latin hypercube sampling spreads them evenly over every
+range, so that the same seed gives the same draws.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass, replace
+from enum import StrEnum
+
+import numpy as np
+from numpy.typing import NDArray
+
+from solver.answers import inputs
+from solver.geometry import reservoirs
+from solver.layout.parts import Fitting, Intake, Layout, Level, Limit, Site
+from solver.ledger.solve import solve_network
+from solver.network.build import Network, build
+from solver.network.rows import roughness
+from solver.properties import fluid
+from solver.properties.atmosphere import station_pressure
+from solver.quantities import columns
+from solver.quantities.columns import Parting
+from solver.quantities.units import Kind, Quantity
+
+Floats = NDArray[np.float64]
+Ints = NDArray[np.intp]
+
+DRAWS = 10_000
+PIECE = 4096
+"""Draws solved at once: their tables stay in a processor's cache."""
+
+MOST_BLOCKED = 0.99
+
+
+class Unsure(StrEnum):
+    """What is not known of a line."""
+
+    TEMPERATURE = "fluid temperature"
+    BAROMETER = "barometer"
+    LEVEL = "fluid level"
+    BLOCKED = "strainer blocked"
+    VISCOSITY = "viscosity within its grade"
+    ROUGHNESS = "roughness of the walls"
+    FITTINGS = "K of fittings"
+    LIMIT = "the maker's limit"
+
+
+FROM_START_TO_START = frozenset({Unsure.TEMPERATURE, Unsure.BAROMETER, Unsure.LEVEL, Unsure.BLOCKED})
+"""What differs from one start to the next; the rest is the same each time, and merely not known."""
+
+
+@dataclass(frozen=True, slots=True)
+class Range:
+    """Between which figures one thing lies, all alike likely, and why."""
+
+    what: Unsure
+    low: float  # added to what is drawn, or a factor on it where `factor`
+    high: float
+    factor: bool
+    kind: Kind
+    reason: str
+
+
+@dataclass(frozen=True)
+class Uncertainty:
+    """What the draws come to for one pump in one case."""
+
+    pump: str
+    margin: Floats  # of every draw, (n,) [Pa]; nan where it could not be solved
+    over: float  # share of the draws in which the pump is over, or not judged
+    not_judged: float  # share of the draws that could not be solved
+    ranges: tuple[Range, ...]
+    importance: Mapping[Unsure, float]  # rank correlation with the margin, -1 to 1, the strongest first
+    seed: int
+
+    def quantiles(self, *levels: float) -> tuple[float, ...]:
+        """Margins that so many of the judged draws stay under [Pa]; nan where none was judged."""
+        judged = self.margin[~np.isnan(self.margin)]
+        return tuple(float(np.quantile(judged, level)) if judged.size else float("nan") for level in levels)
+
+    @property
+    def sentence(self) -> str:
+        """In plain words: "over in 8 of 100 draws of what is not known"."""
+        hundred = 100.0 * self.over
+        many = "none" if self.over == 0 else f"{hundred:.0f}" if 0.5 <= hundred <= 99.5 else _scarce(hundred)
+        return f"over in {many} of 100 draws of what is not known"
+
+
+def _scarce(hundred: float) -> str:
+    return "fewer than 1" if hundred < 50 else "all" if hundred == 100.0 else "more than 99"
+
+
+def default_ranges(layout: Layout) -> tuple[Range, ...]:
+    """Sensible ranges for what a drawing has, each with its reason."""
+    allowance = layout.site.weather_allowance.si if layout.site.weather_allowance is not None else 0.0
+    ranges = [
+        Range(Unsure.TEMPERATURE, -3.0, 3.0, False, Kind.TEMPERATURE, "tank and line differ, and so do days"),
+        Range(
+            Unsure.BAROMETER,
+            -max(2500.0, allowance),
+            1500.0,
+            False,
+            Kind.VACUUM,
+            "weather moves a barometer by some 2.5 kPa; common practice, no source",
+        ),
+        Range(Unsure.LEVEL, -0.02, 0.02, False, Kind.LENGTH, "a level switch or a dipstick is read to 20 mm"),
+        _factor(Unsure.VISCOSITY, 0.9, 1.1, "ISO 3448: a grade is its mid-point, 10 % each way"),
+        _factor(Unsure.ROUGHNESS, 0.5, 2.0, "tables of roughness differ by a factor of two; no source"),
+        _factor(Unsure.FITTINGS, 0.75, 1.25, "published K of one fitting differ by a quarter; no source"),
+        _factor(Unsure.LIMIT, 0.95, 1.05, "a maker's round figure, 5 % each way; no source"),
+    ]
+    parts: tuple[Intake | Fitting, ...] = (*layout.intakes.values(), *layout.fittings.values())
+    if any(part.screen is not None for part in parts):
+        ranges.append(
+            Range(
+                Unsure.BLOCKED,
+                0.0,
+                0.3,
+                False,
+                Kind.SHARE,
+                "a strainer is seldom as clean as drawn; common practice, no source",
+            )
+        )
+    return tuple(ranges)
+
+
+def _factor(what: Unsure, low: float, high: float, reason: str) -> Range:
+    return Range(what, low, high, True, Kind.NUMBER, reason)
+
+
+def uncertainty(
+    layout: Layout,
+    pump: str,
+    level: Level = Level.MINIMUM,
+    ranges: Sequence[Range] | None = None,
+    draws: int = DRAWS,
+    seed: int = 1,
+) -> Uncertainty:
+    """Draw what is not known of a line, and solve every draw.
+
+    layout: the drawing in the case that is asked about. ranges: those of `default_ranges` unless given.
+    draws: how many. seed: the same one gives the same draws.
+    Raises KeyError for a pump that is not in the drawing, ValueError for a range that is none.
+    Source of the sampling: scipy.stats.qmc.LatinHypercube.
+    """
+    if pump not in layout.pumps:
+        raise KeyError(pump)
+    chosen = tuple(default_ranges(layout) if ranges is None else ranges)
+    for each in chosen:
+        if not each.low <= each.high:
+            raise ValueError(f"{each.what}: from {each.low} to {each.high} is no range")
+    drawn = _drawn(chosen, draws, seed)
+    margin = _margins(layout, pump, level, drawn)
+    judged = ~np.isnan(margin)
+    over = 1.0 - float(np.mean(margin[judged] >= 0.0)) * float(judged.mean()) if judged.any() else 1.0
+    importance = {what: _rank_correlation(values[judged], margin[judged]) for what, values in drawn.items()}
+    strongest = dict(sorted(importance.items(), key=lambda item: -abs(item[1])))
+    return Uncertainty(pump, margin, over, 1.0 - float(judged.mean()), chosen, strongest, seed)
+
+
+def _drawn(ranges: Sequence[Range], draws: int, seed: int) -> dict[Unsure, Floats]:
+    if not ranges:
+        return {}
+    from scipy.stats.qmc import LatinHypercube
+
+    shares = LatinHypercube(len(ranges), rng=np.random.default_rng(seed)).random(draws)
+    return {each.what: each.low + (each.high - each.low) * shares[:, i] for i, each in enumerate(ranges)}
+
+
+def _margins(layout: Layout, pump: str, level: Level, drawn: Mapping[Unsure, Floats]) -> Floats:
+    count = len(next(iter(drawn.values()))) if drawn else 1
+    margin = np.full(count, np.nan)
+    waiting = [np.arange(begin, min(begin + PIECE, count)) for begin in range(0, count, PIECE)]
+    while waiting:
+        members = waiting.pop()
+        figures = {what: columns.collapsed(columns.column(values[members])) for what, values in drawn.items()}
+        try:
+            network = _network(layout, pump, level, figures)
+            margin[members] = solve_network(network, level, itemised=False).pumps[pump].margin
+        except Parting as parting:  # draws in which the calculation goes another way
+            order = np.argsort(parting.groups, kind="stable")
+            bounds = np.cumsum(np.bincount(parting.groups))[:-1]
+            waiting += [group for group in np.split(members[order], bounds) if group.size]
+        except ValueError:
+            if members.size > 1:  # one of them cannot be solved: find which
+                waiting += [half for half in np.array_split(members, 2) if half.size]
+    return margin
+
+
+def _network(layout: Layout, pump: str, level: Level, figures: Mapping[Unsure, float]) -> Network:
+    """The network of some draws."""
+    for what, put in _PUT.items():
+        if what in figures:
+            layout = put(layout, pump, level, figures[what])
+    network = build(layout)
+    if Unsure.FITTINGS in figures:
+        factor = np.asarray(figures[Unsure.FITTINGS])
+        scaled = {name: _scaled(network.columns[name], factor) for name in ("k_inf", "k_inf_back")}
+        network = replace(network, columns={**network.columns, **scaled})
+    return network
+
+
+def _scaled(table: Floats, factor: Floats) -> Floats:
+    scaled: Floats = table * factor if table.ndim == 2 or factor.ndim == 0 else table[:, None] * factor
+    return scaled
+
+
+def _temperature(layout: Layout, pump: str, level: Level, by: float) -> Layout:
+    return inputs.temperature(layout, ("",), layout.fluid.temperature.si + by, level)
+
+
+def _thicker(layout: Layout, pump: str, level: Level, times: float) -> Layout:
+    """After the temperature has been put: the viscosity that the fluid has there, times a factor."""
+    return inputs.viscosity(layout, ("",), fluid.state(layout.fluid).viscosity * times, level)
+
+
+def _barometer(layout: Layout, pump: str, level: Level, by: float) -> Layout:
+    """The range takes the place of an allowance for a low-pressure day."""
+    pressure = station_pressure(layout.site) + by
+    return replace(layout, site=Site(barometer=Quantity(f"{columns.first(pressure)!r} Pa", pressure)))
+
+
+def _level(layout: Layout, pump: str, level: Level, by: float) -> Layout:
+    for name, tank in layout.reservoirs.items():
+        layout = inputs.fluid_level(layout, (name,), reservoirs.level(tank, level) + by, level)
+    return layout
+
+
+def _blocked(layout: Layout, pump: str, level: Level, by: float) -> Layout:
+    for group in (layout.intakes, layout.fittings):
+        for name, part in group.items():
+            if part.screen is not None:
+                value = columns.least(part.screen.blocked + by, MOST_BLOCKED)
+                layout = inputs.blocked(layout, (name,), value, level)
+    return layout
+
+
+def _rougher(layout: Layout, pump: str, level: Level, times: float) -> Layout:
+    for name, run in layout.runs.items():
+        layout = inputs.roughness(layout, (name,), roughness(run) * times, level)
+    return layout
+
+
+def _limit(layout: Layout, pump: str, level: Level, times: float) -> Layout:
+    old = layout.pumps[pump].limit
+    table = tuple((at, Quantity(value.text, value.si * times)) for at, value in old.table)
+    stated = replace(layout.pumps[pump], limit=Limit(old.form, table, old.over))
+    return replace(layout, pumps={**layout.pumps, pump: stated})
+
+
+_PUT: Mapping[Unsure, Callable[[Layout, str, Level, float], Layout]] = {
+    Unsure.TEMPERATURE: _temperature,
+    Unsure.VISCOSITY: _thicker,
+    Unsure.BAROMETER: _barometer,
+    Unsure.LEVEL: _level,
+    Unsure.BLOCKED: _blocked,
+    Unsure.ROUGHNESS: _rougher,
+    Unsure.LIMIT: _limit,
+}
+"""In the order in which they are put; the K of fittings is put into the network itself."""
+
+
+def _rank_correlation(values: Floats, margin: Floats) -> float:
+    """Spearman's, without ties; 0 where nothing varies."""
+    if values.size < 3 or np.ptp(values) == 0 or np.ptp(margin) == 0:
+        return 0.0
+    first, second = (np.argsort(np.argsort(each)).astype(np.float64) for each in (values, margin))
+    return float(np.corrcoef(first, second)[0, 1])

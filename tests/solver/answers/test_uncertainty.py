@@ -1,0 +1,96 @@
+"""Draws against closed forms, against plain draws, and against single solutions."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import numpy as np
+import pytest
+
+from solver.answers import uncertainty as unsure
+from solver.answers.uncertainty import FROM_START_TO_START, Range, Unsure, default_ranges, uncertainty
+from solver.layout import file
+from solver.layout.parts import Layout, Level
+from solver.ledger.solve import solve
+from solver.quantities.units import Kind, quantity
+from tests.drawings import SHIPPED
+
+LAYOUTS: dict[str, Layout] = {path.stem: file.read(path).base for path in SHIPPED}
+CARRIAGE = LAYOUTS["carriage-at-altitude"]
+
+
+def barometer(half: float) -> Range:
+    return Range(Unsure.BAROMETER, -half, half, False, Kind.VACUUM, "a test")
+
+
+def test_a_barometer_alone_moves_the_margin_by_as_much() -> None:
+    """A closed form: the margin is the barometer less what is fixed, so it is spread as evenly."""
+    open_air = replace(CARRIAGE, site=replace(CARRIAGE.site, weather_allowance=None))
+    drawn = solve(open_air).pumps["carriage"].margin
+    found = uncertainty(open_air, "carriage", ranges=(barometer(4000.0),))
+    low, middle, high = found.quantiles(0.05, 0.5, 0.95)
+    assert middle == pytest.approx(drawn, abs=2.0)
+    assert (low, high) == pytest.approx((drawn - 3600.0, drawn + 3600.0), abs=4.0)
+    assert found.over == pytest.approx(min(max(0.5 - drawn / 8000.0, 0.0), 1.0), abs=1e-3)
+    assert found.importance[Unsure.BAROMETER] == pytest.approx(1.0)
+
+
+def test_the_same_seed_draws_the_same_and_another_does_not() -> None:
+    first, again, other = (uncertainty(CARRIAGE, "carriage", draws=500, seed=seed) for seed in (7, 7, 8))
+    assert np.array_equal(first.margin, again.margin)
+    assert not np.array_equal(first.margin, other.margin)
+
+
+@pytest.mark.parametrize("name", ["header-two-pumps", "carriage-at-altitude", "wash-water-npsh"])
+def test_ten_thousand_even_draws_agree_with_many_plain_ones(name: str) -> None:
+    layout = LAYOUTS[name]
+    pump = next(iter(layout.pumps))
+    found = uncertainty(layout, pump)
+    random = np.random.default_rng(3)
+    plain = {each.what: random.uniform(each.low, each.high, 100_000) for each in found.ranges}
+    margin = unsure._margins(layout, pump, Level.MINIMUM, plain)  # the draws are the test's own
+    for level in (0.05, 0.5, 0.95):
+        spread = float(np.std(margin))
+        assert found.quantiles(level)[0] == pytest.approx(np.quantile(margin, level), abs=0.05 * spread)
+    assert found.over == pytest.approx(float(np.mean(margin < 0)), abs=0.02)
+
+
+def test_a_draw_is_a_drawing_solved() -> None:
+    """Each range at one point alone: the margin is that of the drawing with the figure typed in."""
+    warmer = Range(Unsure.TEMPERATURE, 5.0, 5.0, False, Kind.TEMPERATURE, "a test")
+    found = uncertainty(CARRIAGE, "carriage", ranges=(warmer,), draws=3)
+    typed = replace(CARRIAGE.fluid, temperature=quantity("50 degC", Kind.TEMPERATURE))
+    assert found.margin == pytest.approx([solve(replace(CARRIAGE, fluid=typed)).pumps["carriage"].margin] * 3)
+
+
+@pytest.mark.parametrize("what", Unsure)
+def test_every_thing_that_is_not_known_moves_the_margin(what: Unsure) -> None:
+    layout = LAYOUTS["winter-press"]
+    ranges = [each for each in default_ranges(layout) if each.what is what]
+    assert np.ptp(uncertainty(layout, "press", ranges=ranges, draws=50).margin) > 0.1
+
+
+def test_a_draw_that_cannot_be_solved_counts_as_over() -> None:
+    far = Range(Unsure.TEMPERATURE, 0.0, 300.0, False, Kind.TEMPERATURE, "past the fluid's figures")
+    found = uncertainty(LAYOUTS["baler-flooded"], "baler", ranges=(far,), draws=600)
+    assert 0.5 < found.not_judged < 1.0
+    assert found.over >= found.not_judged
+
+
+def test_what_differs_between_starts_is_named_apart_and_every_range_has_its_reason() -> None:
+    assert set(Unsure) > FROM_START_TO_START
+    assert all(each.reason for each in default_ranges(CARRIAGE))
+    assert Unsure.BLOCKED not in {each.what for each in default_ranges(LAYOUTS["baler-flooded"])}
+
+
+def test_the_sentence_never_rounds_a_chance_to_none() -> None:
+    found = uncertainty(LAYOUTS["header-two-pumps"], "pilot")
+    assert 0 < found.over < 0.005
+    assert "fewer than 1 of 100" in found.sentence
+
+
+def test_bad_questions_are_refused() -> None:
+    with pytest.raises(KeyError):
+        uncertainty(CARRIAGE, "none")
+    with pytest.raises(ValueError, match="no range"):
+        uncertainty(CARRIAGE, "carriage", ranges=(barometer(-1.0),))
