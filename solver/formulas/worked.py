@@ -56,6 +56,7 @@ SI_UNITS = {
     Kind.DISPLACEMENT: "m³/rev",
     Kind.SPEED: "rev/s",
     Kind.WIRES: "1/m",
+    Kind.TIME: "s",
     Kind.NUMBER: "",
     Kind.SHARE: "",
 }

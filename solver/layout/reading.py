@@ -100,6 +100,7 @@ _SIZES: Mapping[Kind, tuple[float, float, str]] = {
     Kind.DISPLACEMENT: (1e-12, 1e2, "0.000001 cm^3/rev to 100 m^3/rev"),
     Kind.SPEED: (1e-6, 1e4, "0.00006 rpm to 600000 rpm"),
     Kind.WIRES: (1.0, 1e6, "1 per m to 25400 per inch"),
+    Kind.TIME: (1e-3, 3600.0, "1 ms to 60 min"),
 }
 """Least and most of a quantity that is not zero [SI unit of the kind], and both in words: past them there is
 no such line, fluid or machine, and what is worked out from such a figure says nothing."""

@@ -28,6 +28,7 @@ class HeadKind(StrEnum):
 
     FLOODED = "flooded head"  # of the fluid over the port
     ACCELERATION = "acceleration head"  # of a pump's strokes
+    FLOW_RISE = "flow rise"  # what it takes to set the fluid in motion
     PORT = "port"  # the velocity head at it
 
 

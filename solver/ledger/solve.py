@@ -4,16 +4,17 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from functools import cached_property
 
 from solver.formulas import flow as formulas
 from solver.formulas.flow import GRAVITY
 from solver.geometry import reservoirs
 from solver.layout.parts import FluidChoice, Layout, Level, Pump
-from solver.ledger import acceleration, limit, parallel_paths, path
+from solver.ledger import acceleration, limit, parallel_paths, path, starting
 from solver.ledger.limit import BudgetLine
 from solver.ledger.path import Entry
+from solver.ledger.resting import RestingPump, resting
 from solver.network import build, losses
 from solver.network import flows as splitting
 from solver.network.build import Floats, Network, NetworkError
@@ -134,7 +135,8 @@ class Solution:
     network: Network
     flows: Floats  # of each row [m³/s]
     drops: Floats  # of each row [Pa]
-    pumps: Mapping[str, PumpLedger]
+    pumps: Mapping[str, PumpLedger]  # those that run
+    resting: Mapping[str, RestingPump] = field(default_factory=dict)
 
     @cached_property
     def cold_start(self) -> ColdStart | None:
@@ -188,6 +190,7 @@ def solve_network(built: Network, level: Level = Level.MINIMUM, *, itemised: boo
     the solution. Not `itemised`: ledgers without entries, which spares the making of them.
     """
     layout = built.layout
+    level = layout.level or level
     if above := reservoirs.intakes_above(layout, level, built.still_parts):
         raise NetworkError(above)
     state = fluid.state(layout.fluid)
@@ -195,6 +198,9 @@ def solve_network(built: Network, level: Level = Level.MINIMUM, *, itemised: boo
     columns, flows = settled.network.columns, settled.flows
     drops = losses.drop(columns, flows, state.density, state.viscosity, slopes=False, heads=True)
     stream = path.gather(settled.network, level, state, flows, drops)
+    rising = starting.rises(settled.network, flows, stream.forward)
+    running = {name: pump for name, pump in layout.pumps.items() if not pump.at_rest}
+    still = {name: pump for name, pump in layout.pumps.items() if pump.at_rest and itemised}
     return Solution(
         layout=layout,
         level=level,
@@ -204,22 +210,36 @@ def solve_network(built: Network, level: Level = Level.MINIMUM, *, itemised: boo
         network=settled.network,
         flows=flows,
         drops=drops.loss,
-        pumps={name: _pump_ledger(stream, pump, itemised) for name, pump in layout.pumps.items()},
+        pumps={name: _pump_ledger(stream, pump, itemised, rising) for name, pump in running.items()},
+        resting={name: _resting(stream, pump) for name, pump in still.items()},
     )
 
 
-def _pump_ledger(stream: path.Stream, pump: Pump, itemised: bool) -> PumpLedger:
+Extra = acceleration.Acceleration | starting.Surge
+"""What is missing at a port because the fluid has to follow the pump."""
+
+
+def _resting(stream: path.Stream, pump: Pump) -> RestingPump:
+    site, level = _above(stream, path.route(stream, pump.name)[0])
+    return resting(stream, pump, site.pressure, level, site.atmosphere)
+
+
+def _pump_ledger(stream: path.Stream, pump: Pump, itemised: bool, rising: Floats | None) -> PumpLedger:
     tank, route = path.route(stream, pump.name)
     site, level = _above(stream, tank)
     port = path.port(stream, pump)
     speed = pump.speed.si if pump.speed is not None else math.nan
     floor = limit.floor(pump, stream.fluid, port.loss, speed, port.flow)
     taken = path.take(stream, route, port, site.pressure, level)
-    strokes = acceleration.acceleration(stream, route, pump, port)
-    if strokes is not None:
-        taken = replace(taken, spent=taken.spent + strokes.loss)
-    found = _balance(stream.fluid, site, floor, taken, port, strokes, speed=speed, level=level, tank=tank)
-    return _itemised(found, stream, route, taken, port, strokes) if itemised else found
+    both = (
+        acceleration.acceleration(stream, route, pump, port),
+        starting.surge(stream, route, port, rising),
+    )
+    extra = tuple(each for each in both if each is not None)
+    for each in extra:
+        taken = replace(taken, spent=taken.spent + each.loss)
+    found = _balance(stream.fluid, site, floor, taken, port, extra, speed=speed, level=level, tank=tank)
+    return _itemised(found, stream, route, taken, port, extra) if itemised else found
 
 
 def _above(stream: path.Stream, tank: str) -> tuple[limit.Surface, float]:
@@ -240,13 +260,13 @@ def _itemised(
     route: list[int],
     taken: path.Taken,
     port: Entry,
-    strokes: acceleration.Acceleration | None,
+    extra: tuple[Extra, ...],
 ) -> PumpLedger:
     entries = path.entries(stream, route, taken, port, found.surface, found.level, found.budget)
     least = {entry.key: entry.pressure for entry in entries}
-    if strokes is not None:
-        entries = _with_strokes(entries, strokes, found.budget)
-        for i, taken_there in zip(route, figures.by_row(strokes.so_far), strict=True):
+    for each in extra:
+        entries = _with_extra(entries, each, found.budget)
+        for i, taken_there in zip(route, figures.by_row(each.so_far), strict=True):
             least[stream.network.rows[i].key] -= taken_there
     # Of equal ones the last: where nothing is lower than the port, the port is meant.
     lowest = next(key for key in reversed(least) if least[key] <= found.lowest + EQUAL)
@@ -259,14 +279,12 @@ def _itemised(
     return replace(found, entries=entries, beside=others, lowest_at=lowest)
 
 
-def _with_strokes(
-    entries: tuple[Entry, ...], strokes: acceleration.Acceleration, budget: float
-) -> tuple[Entry, ...]:
-    """The entries with the acceleration head before the port."""
+def _with_extra(entries: tuple[Entry, ...], extra: Extra, budget: float) -> tuple[Entry, ...]:
+    """The entries with what the fluid's own motion takes before the port."""
     *rest, before, port = entries
-    share = strokes.loss / budget if budget > 0 else math.nan
-    pressure = before.pressure - strokes.loss
-    entry = replace(strokes.entry, share=share, pressure=pressure, distance=before.distance)
+    share = extra.loss / budget if budget > 0 else math.nan
+    pressure = before.pressure - extra.loss
+    entry = replace(extra.entry, share=share, pressure=pressure, distance=before.distance)
     return (*rest, before, entry, port)
 
 
@@ -276,7 +294,7 @@ def _balance(
     floor: limit.Floor,
     taken: path.Taken,
     port: Entry,
-    strokes: acceleration.Acceleration | None,
+    extra: tuple[Extra, ...],
     *,
     speed: float,
     level: float,
@@ -285,8 +303,8 @@ def _balance(
     budget = formulas.budget.scalar(site.pressure, floor.pressure)
     inlet = formulas.inlet_pressure.scalar(site.pressure, taken.spent)
     pressure = taken.pressure
-    if strokes is not None:
-        pressure, so_far = figures.aligned((pressure, strokes.so_far), ())
+    for each in extra:
+        pressure, so_far = figures.aligned((pressure, each.so_far), ())
         pressure = pressure - so_far
     return PumpLedger(
         pump=port.part,

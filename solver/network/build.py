@@ -155,6 +155,33 @@ def build(layout: Layout, cache: RowCache | None = None) -> Network:
     return table.network(live)
 
 
+def rebuilt(network: Network, layout: Layout, cache: RowCache) -> Network:
+    """The network of a drawing that differs in figures alone: only the rows of parts that differ are made.
+
+    network: as built. layout: with the same tees and runs as the network's own, or it is built as a whole.
+    Errors as `build`.
+    """
+    old = network.layout
+    if not (old.runs is layout.runs and old.tees is layout.tees):
+        return build(layout, cache)
+    if any(old.fittings[name].closed is not part.closed for name, part in layout.fittings.items()):
+        return build(layout, cache)
+    if old.fluid != layout.fluid and any(part.flow is not None for part in layout.fittings.values()):
+        return build(layout, cache)  # the figures of a known drop hang on the fluid
+    fresh: dict[str, Row] = {}
+    for name, intake in layout.intakes.items():
+        if intake is not old.intakes[name]:
+            fresh |= {row.key: row for row in making.intake_rows(intake)}
+    changed = [name for name, fitting in layout.fittings.items() if fitting is not old.fittings[name]]
+    for name in changed:
+        fitting = layout.fittings[name]
+        fresh |= {row.key: row for row in cache.fitting_rows(fitting, math.nan, (bore(fitting),) * 2)}
+    if not fresh:
+        return replace(network, layout=layout)
+    rows = tuple(fresh.get(row.key, row) for row in network.rows)
+    return replace(network, layout=layout, rows=rows, columns=columns(rows))
+
+
 def _sizes(layout: Layout) -> Iterable[tuple[str, str]]:
     for group in (layout.intakes, layout.fittings, layout.tees, layout.pumps, layout.runs):
         for name, part in group.items():

@@ -14,6 +14,9 @@ from solver.network.build import Floats, Network, NetworkError, joined, pump_flo
 from solver.properties.fluid import FluidState
 from solver.quantities import columns
 
+STILL = 1e-9
+"""Share of the largest flow that a search for a split leaves in the leg of a pump at rest."""
+
 
 @dataclass(frozen=True, slots=True)
 class Settled:
@@ -51,6 +54,8 @@ def settle(network: Network, fluid: FluidState, level: Level = Level.MINIMUM) ->
     }
     found = parallel.balance(joined(network), fluid, demands, surfaces)
     flows = _with_rest(network, found.flows)
+    if any(pump.at_rest for pump in network.layout.pumps.values()):
+        flows = np.where(np.abs(flows) > STILL * np.abs(flows).max(), flows, 0.0)
     return Settled(tees.with_split(network, flows), flows, found.passes, found.residual)
 
 
@@ -76,11 +81,11 @@ def _demands(network: Network) -> dict[str, float]:
     problems: list[tuple[str, str]] = []
     for name, pump in network.layout.pumps.items():
         try:
-            demands[f"pump:{name}"] = pump_flow(pump)
+            demands[f"pump:{name}"] = 0.0 if pump.at_rest else pump_flow(pump)
         except NetworkError as error:
             problems += error.problems
             continue
-        if not demands[f"pump:{name}"] > 0:
+        if not pump.at_rest and not demands[f"pump:{name}"] > 0:
             problems.append((name, "takes in no flow"))
     if problems:
         raise NetworkError(tuple(problems))

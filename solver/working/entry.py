@@ -7,13 +7,14 @@ from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, replace
 
 from solver.formulas import flow as formulas
+from solver.formulas import starting as starting_formulas
 from solver.formulas import symbols
 from solver.formulas.steps import Maker, Step
 from solver.formulas.sums import sum_of_flows
 from solver.formulas.worked import work
 from solver.geometry import outline
 from solver.layout.parts import Pump, Run
-from solver.ledger import acceleration
+from solver.ledger import acceleration, starting
 from solver.ledger.path import HeadKind
 from solver.ledger.solve import Entry, PumpLedger, Solution
 from solver.network import losses
@@ -251,8 +252,33 @@ def _acceleration(place: Place, make: Maker) -> Iterator[Step]:
     yield from _taken(entry, place.ledger, make)
 
 
+def _flow_rise(place: Place, make: Maker) -> Iterator[Step]:
+    """What it takes to set the rows on the way in motion, with the pumps that start."""
+    solution, total = place.solution, 0.0
+    network = solution.network
+    for name, pump in solution.layout.pumps.items():
+        if pump.flow_rise is not None and name in solution.pumps:
+            yield make.given(symbols.rise_time, pump.flow_rise.si, f"flow_rise of {name}, as typed")
+            yield make.work(starting_formulas.steepest_rise, solution.pumps[name].flow, pump.flow_rise.si)
+    forward = [flow >= 0 for flow in solution.flows]
+    rising = starting.rises(network, solution.flows, forward)
+    for entry in place.ledger.entries if rising is not None else ():
+        row = network.rows[network.index[entry.key]] if entry.key in network.index else None
+        length = starting.length(row) if row is not None else 0.0
+        if row is not None and rising is not None and length:
+            step = make.work(
+                starting_formulas.row_rise, length, row.bore, float(rising[network.index[entry.key]])
+            )
+            yield step
+            total += step.value
+    yield make.given(symbols.column_rise, total, "sum over the rows on the way")
+    yield make.work(starting_formulas.loss, solution.fluid.density, total)
+    yield from _taken(place.entry, place.ledger, make)
+
+
 _HEADS: Mapping[HeadKind, Callable[[Place, Maker], Iterator[Step]]] = {
     HeadKind.FLOODED: _flooded_head,
     HeadKind.ACCELERATION: _acceleration,
+    HeadKind.FLOW_RISE: _flow_rise,
     HeadKind.PORT: _port,
 }

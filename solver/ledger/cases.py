@@ -1,0 +1,69 @@
+"""A drawing solved in every case that it has to live through."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from solver.layout.cases import AS_DRAWN, CaseError, cases_of, passed_over, typed_out
+from solver.layout.parts import Layout, Level
+from solver.ledger.solve import Solution, solve_network
+from solver.network import build
+from solver.network.build import Network, NetworkError, rebuilt
+from solver.network.row_cache import RowCache
+from solver.properties.fluid import FluidError
+from solver.quantities.units import System
+from solver.quantities.wording import told
+
+ALL_AT_REST = "no pump runs in it"
+
+
+@dataclass(frozen=True, slots=True)
+class CaseSolution:
+    """One case: its ledgers, or why it could not be judged."""
+
+    name: str
+    note: str = ""
+    solution: Solution | None = None
+    error: CaseError | NetworkError | FluidError | None = None
+    passed_over: tuple[str, ...] = ()  # figures for parts that the drawing has not, as key paths
+
+    @property
+    def judged(self) -> bool:
+        """Whether there is a ledger to judge it by."""
+        return self.solution is not None and bool(self.solution.pumps)
+
+    def why(self, system: System) -> str:
+        """Why it was not judged, in the units of a system; empty where it was."""
+        if self.error is not None:
+            return str(self.error) if isinstance(self.error, CaseError) else told(self.error, system)
+        return "" if self.judged else ALL_AT_REST
+
+
+def solve_cases(
+    layout: Layout, level: Level = Level.MINIMUM, cache: RowCache | None = None
+) -> Mapping[str, CaseSolution]:
+    """Every case of a drawing by name, the one as drawn first.
+
+    Parameters as `solve.solve`; `level` is that of the cases which name none. Rows that a case leaves alone
+    are made once. A case that cannot be solved says why, and takes no other with it.
+    Raises NetworkError where there is no line to calculate, and what stops the drawing itself where none of
+    its cases can be solved.
+    """
+    kept = cache if cache is not None else RowCache()
+    built = build.build(layout, kept)
+    found = {name: _solved(layout, name, built, level, kept) for name in cases_of(layout)}
+    error = found[AS_DRAWN].error
+    if error is not None and not any(each.solution for each in found.values()):
+        raise error
+    return found
+
+
+def _solved(layout: Layout, name: str, built: Network, level: Level, cache: RowCache) -> CaseSolution:
+    case = cases_of(layout)[name]
+    absent = passed_over(layout, case)
+    try:
+        solution = solve_network(rebuilt(built, typed_out(layout, name, case), cache), level)
+    except (CaseError, NetworkError, FluidError) as error:
+        return CaseSolution(name, case.note, error=error, passed_over=absent)
+    return CaseSolution(name, case.note, solution, passed_over=absent)
