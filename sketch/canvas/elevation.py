@@ -17,12 +17,12 @@ from PySide6.QtWidgets import QWidget
 from sketch.canvas import overlay, readout
 from sketch.canvas.dimensions import Dimension, dimension_at
 from sketch.canvas.hand import Hand
-from sketch.canvas.handles import Handle, Hold
 from sketch.canvas.highest import HighestPort
 from sketch.canvas.inline import InlineField
 from sketch.canvas.tool import Tool
 from sketch.drawing.labels import Label
-from sketch.drawing.painting import nearest_key, nearest_part, paint_elevation
+from sketch.drawing.painting import paint_elevation
+from sketch.drawing.pointing import Targets
 from sketch.drawing.view import View, bounds, fit
 from sketch.failsafe import Failsafe
 from sketch.look.appearance import theme_of
@@ -57,6 +57,7 @@ class Elevation(QWidget):
         self.hand = Hand(document)
         self.tool = Tool(document)
         self._view: View | None = None
+        self._targets: Targets | None = None
         self._fitted = True
         self._pointer = QPointF()
         self._panning: QPointF | None = None
@@ -87,6 +88,15 @@ class Elevation(QWidget):
                 self._document.layout, self.width(), self.height(), include=self._highest.in_sight()
             )
         return self._view
+
+    @property
+    def targets(self) -> Targets:
+        """What can be pointed at in the drawing as it is shown now."""
+        document = self._document
+        drawing = (document.layout, document.solution, self.view, document.pump)
+        if self._targets is None or not self._targets.are_of(*drawing):
+            self._targets = Targets(*drawing)
+        return self._targets
 
     @property
     def theme(self) -> Theme:
@@ -170,6 +180,7 @@ class Elevation(QWidget):
             selected=document.selected_part,
             highest_port=self.highest_port,
             trouble=[part for part, _ in document.refusal],
+            shapes=self.targets.glyphs,
         ).labels
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
         overlay.paint_handles(painter, view, self.hand.shown(), self.hand.held or self.hand.over, theme)
@@ -212,7 +223,7 @@ class Elevation(QWidget):
 
     def _put_down(self, event: QMouseEvent) -> None:
         at = event.position()
-        if self.tool.press(self.view, at.x(), at.y(), free=_free(event)):
+        if self.tool.press(self.targets, at.x(), at.y(), free=_free(event)):
             self.pick("")
         else:
             self._show_hint()
@@ -231,7 +242,7 @@ class Elevation(QWidget):
         elif left:
             self._pointer = at
             if self.hand.press(self.view, at.x(), at.y()) is None:
-                self._document.select(self._part_at(at))
+                self._document.select(self.targets.part_at(at.x(), at.y()))
 
     def mouseDoubleClickEvent(self, event: QMouseEvent) -> None:
         left = event.button() is Qt.MouseButton.LeftButton
@@ -256,7 +267,7 @@ class Elevation(QWidget):
             self._look(self.view.panned(at.x() - self._panning.x(), at.y() - self._panning.y()))
             self._panning = at
         elif self.tool.picked:
-            self.tool.hover(self.view, at.x(), at.y(), free=_free(event))
+            self.tool.hover(self.targets, at.x(), at.y(), free=_free(event))
             self.update()
         elif self.hand.held is not None and not event.buttons() & Qt.MouseButton.LeftButton:
             self._drop()  # the release went to another window
@@ -275,18 +286,7 @@ class Elevation(QWidget):
         if self.hand.hover(self.view, at.x(), at.y()):
             self.update()
         self._show_cursor(at)
-        self._document.point(self._key_at(at))
-
-    def _key_at(self, at: QPointF) -> str:
-        solution = self._document.solution
-        if solution is None:
-            return ""
-        return nearest_key(solution, self.view, at.x(), at.y(), pump=self._document.pump)
-
-    def _part_at(self, at: QPointF) -> str:
-        """The part drawn there, of any pump's line and of a drawing that is not calculated as well; else the
-        reservoir that stands there."""
-        return nearest_part(self._document.layout, self._document.solution, self.view, at.x(), at.y())
+        self._document.point(self.targets.key_at(at.x(), at.y()))
 
     def _show_cursor(self, at: QPointF | None = None) -> None:
         if self._space:
@@ -296,7 +296,7 @@ class Elevation(QWidget):
         elif at is not None and self._dimension_at(at) is not None:
             self.setCursor(Qt.CursorShape.IBeamCursor)
         elif self.hand.over is not None:
-            self.setCursor(_cursor(self.hand.over))
+            self.setCursor(overlay.cursor(self.hand.over))
         else:
             self.unsetCursor()
 
@@ -387,11 +387,3 @@ class Elevation(QWidget):
 def _free(event: QMouseEvent) -> bool:
     """Whether snapping is held off."""
     return bool(event.modifiers() & Qt.KeyboardModifier.AltModifier)
-
-
-def _cursor(handle: Handle) -> Qt.CursorShape:
-    if handle.hold is Hold.LEVEL:
-        return Qt.CursorShape.SizeVerCursor
-    if handle.hold is Hold.STRETCH:
-        return Qt.CursorShape.SizeHorCursor if handle.upright else Qt.CursorShape.SizeVerCursor
-    return Qt.CursorShape.SizeAllCursor

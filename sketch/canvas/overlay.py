@@ -102,3 +102,12 @@ def readout_box(at: QPointF, wide: float, high: float, within: QRectF, offset: f
     x = max(min(x, within.right() - wide), within.left())
     y = max(min(y, within.bottom() - high), within.top())
     return QRectF(x, y, wide, high)
+
+
+def cursor(handle: Handle) -> Qt.CursorShape:
+    """The pointer over a handle: the ways in which it can be moved."""
+    if handle.hold is Hold.LEVEL:
+        return Qt.CursorShape.SizeVerCursor
+    if handle.hold is Hold.STRETCH:
+        return Qt.CursorShape.SizeHorCursor if handle.upright else Qt.CursorShape.SizeVerCursor
+    return Qt.CursorShape.SizeAllCursor

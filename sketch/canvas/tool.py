@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from typing import NamedTuple
 
 from sketch.canvas import snapping
-from sketch.drawing.painting import nearest_part
+from sketch.drawing.pointing import Targets
 from sketch.drawing.view import XY, View
 from sketch.editing import building
 from sketch.editing.building import LINE, Built
@@ -60,10 +60,10 @@ class Tool:
             return "Click on the part or line that the new line begins at; Esc gives it up"
         return "Click corners, then the part or line it ends on; Esc gives it up"
 
-    def spot(self, view: View, x: float, y: float, *, free: bool = False) -> Spot:
+    def spot(self, targets: Targets, x: float, y: float, *, free: bool = False) -> Spot:
         """The place under a device point, in line with others and on the grid unless `free`."""
-        layout = self.document.layout
-        part = nearest_part(layout, self.document.solution, view, x, y)
+        layout, view = targets.layout, targets.view
+        part = targets.part_at(x, y)
         at = view.world(x, y)
         if part in layout.runs:
             with suppress(EditError):  # too short to be cut: a click there says so
@@ -124,13 +124,13 @@ class Tool:
         before = self.via[-2] if len(self.via) > 1 else (self.start.x, self.start.y)
         return abs(self.last[0] - before[0]) < SAME
 
-    def hover(self, view: View, x: float, y: float, *, free: bool = False) -> None:
+    def hover(self, targets: Targets, x: float, y: float, *, free: bool = False) -> None:
         """Note the place under the pointer."""
-        self.pointer = self.spot(view, x, y, free=free)
+        self.pointer = self.spot(targets, x, y, free=free)
 
-    def press(self, view: View, x: float, y: float, *, free: bool = False) -> bool:
+    def press(self, targets: Targets, x: float, y: float, *, free: bool = False) -> bool:
         """Put down what is picked, or one more point of a line. True when that is done and it is let go."""
-        spot = self.pointer = self.spot(view, x, y, free=free)
+        spot = self.pointer = self.spot(targets, x, y, free=free)
         self.trouble = ""
         try:
             return self._line(spot) if self.picked == LINE else self._part(spot)

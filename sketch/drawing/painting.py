@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-import math
-from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
+from collections.abc import Collection, Sequence
 from dataclasses import dataclass
 
 from PySide6.QtGui import QPainter
@@ -11,22 +10,18 @@ from PySide6.QtGui import QPainter
 from sketch.drawing import annotation, backdrop, tags
 from sketch.drawing import legend as legends
 from sketch.drawing.arrows import Arrow, arrows
-from sketch.drawing.glyphs import Glyph, distance, glyphs, pump_circle
+from sketch.drawing.glyphs import Glyph, glyphs, pump_circle
 from sketch.drawing.labels import Box, Label, Placer
 from sketch.drawing.line_painting import CASING, paint_arrows, paint_line
 from sketch.drawing.pencil import Pencil
 from sketch.drawing.symbols import extent
 from sketch.drawing.view import AXIS_BOTTOM, AXIS_LEFT, XY, View, fit
-from sketch.drawing.ways import shares
 from sketch.look.colours import Theme
 from solver.layout.parts import Layout, Level
 from solver.ledger.solve import Solution
 from solver.quantities.units import System
 
-__all__ = ["Drawn", "Label", "View", "fit", "nearest_key", "nearest_part", "paint_elevation", "pump_circle"]
-
-POINTING_REACH = 10.0
-"""Logical pixels from an element within which it is pointed at."""
+__all__ = ["Drawn", "Label", "View", "fit", "paint_elevation", "pump_circle"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,12 +48,14 @@ def paint_elevation(
     highest_port: float | None = None,
     legend: bool = True,
     trouble: Collection[str] = (),
+    shapes: Sequence[Glyph] | None = None,
 ) -> Drawn:
     """Paint the whole elevation in `size` device units from the painter's origin.
 
     `pointed` is the key of an entry, `selected` the name of a part, `highest_port` an elevation [m];
     `trouble` names the parts that keep the drawing from being calculated. Without a solution everything is
-    drawn plain and nothing is claimed. Returns what was drawn where.
+    drawn plain and nothing is claimed. `shapes` holds the glyphs, where they are made already. Returns what
+    was drawn where.
     """
     pencil = Pencil(painter, view.dot, Box(0.0, 0.0, *size))
     placer = Placer(size[0], size[1], view.dot)
@@ -66,7 +63,7 @@ def paint_elevation(
     backdrop.grid(pencil, view, size, theme, system)
     used = solution.level if solution else Level.MINIMUM
     backdrop.reservoirs(pencil, layout, view, size, theme, used, selected, placer, trouble)
-    found = glyphs(layout, solution, view, pump)
+    found = tuple(shapes) if shapes is not None else glyphs(layout, solution, view, pump)
     surfaces = backdrop.levels(layout, view, size, used)
     backdrop.level_lines(pencil, surfaces, theme, placer)
     paint_line(pencil, layout, found, view, theme, pointed, selected, trouble)
@@ -149,53 +146,3 @@ def _square(x: float, y: float, half: float) -> Box:
 def _axis_boxes(size: XY, dot: float) -> tuple[Box, Box]:
     left, bottom = AXIS_LEFT * dot, AXIS_BOTTOM * dot
     return Box(0.0, 0.0, left, size[1]), Box(0.0, size[1] - bottom, size[0], bottom)
-
-
-def nearest_key(solution: Solution, view: View, x: float, y: float, *, pump: str = "") -> str:
-    """The key of the entry drawn nearest to a device point, "" when none is within reach."""
-    name = pump or next(iter(solution.pumps), "")
-    known = shares(solution, name)
-    drawn = glyphs(solution.layout, solution, view, name)
-    best = _nearest((glyph for glyph in drawn if glyph.key in known), view, x, y)
-    return best.key if best is not None else _port_at(solution.layout, view, x, y, name, known)
-
-
-def nearest_part(layout: Layout, solution: Solution | None, view: View, x: float, y: float) -> str:
-    """The part drawn nearest to a device point, within reach, or the reservoir round it; "" for none."""
-    for name in layout.pumps:
-        if _in_pump(layout, name, view, x, y):
-            return name
-    best = _nearest(glyphs(layout, solution, view, ""), view, x, y)
-    if best is not None:
-        return best.part
-    return next((name for name, box in _tank_boxes(layout, view) if box.holds(x, y)), "")
-
-
-def _nearest(found: Iterable[Glyph], view: View, x: float, y: float) -> Glyph | None:
-    """The glyph nearest to a device point, none out of reach. Symbols lie on top of the pipes they join."""
-    best, least = None, POINTING_REACH * view.dot
-    for glyph in found:
-        away = distance(glyph, x, y, view.dot) - (0.0 if glyph.is_pipe else 0.5 * view.dot)
-        if away < least:
-            best, least = glyph, away
-    return best
-
-
-def _in_pump(layout: Layout, name: str, view: View, x: float, y: float) -> bool:
-    cx, cy, radius = pump_circle(layout, name, view)
-    return math.hypot(x - cx, y - cy) <= radius
-
-
-def _tank_boxes(layout: Layout, view: View) -> Iterator[tuple[str, Box]]:
-    for name, tank in layout.reservoirs.items():
-        corners = [view.device(px.si, py.si) for px, py in tank.outline]
-        left, top = min(px for px, _ in corners), min(py for _, py in corners)
-        right, low = max(px for px, _ in corners), max(py for _, py in corners)
-        yield name, Box(left, top, right - left, low - top)
-
-
-def _port_at(layout: Layout, view: View, x: float, y: float, pump: str, known: Mapping[str, float]) -> str:
-    """The pump's own symbol stands for its port."""
-    if f"{pump}/port" not in known or pump not in layout.pumps:
-        return ""
-    return f"{pump}/port" if _in_pump(layout, pump, view, x, y) else ""

@@ -16,9 +16,13 @@ from pytestqt.qtbot import QtBot
 from sketch.canvas import readout
 from sketch.canvas.elevation import Elevation
 from sketch.canvas.overlay import readout_box
+from sketch.drawing.glyphs import Glyph, glyphs
+from sketch.drawing.view import View
 from sketch.editing import edits
 from sketch.model.document import Document
 from solver.answers import ask
+from solver.layout.parts import Layout
+from solver.ledger.solve import Solution
 from solver.quantities import units
 from solver.quantities.units import System
 
@@ -637,3 +641,28 @@ def test_no_highest_port_is_drawn_where_no_estimate_of_the_limit_reaches(canvas:
     assert not document.ledger.limit_reaches
     canvas._ask_highest()
     assert canvas.highest_port is None
+
+
+def test_moving_the_pointer_over_an_unchanged_drawing_makes_no_glyphs_anew(
+    canvas: Elevation, qtbot: QtBot, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    made: list[View] = []
+
+    def counted(layout: Layout, solution: Solution | None, view: View, pump: str) -> tuple[Glyph, ...]:
+        made.append(view)
+        return glyphs(layout, solution, view, pump)
+
+    monkeypatch.setattr("sketch.drawing.pointing.glyphs", counted)
+    monkeypatch.setattr("sketch.drawing.painting.glyphs", counted)
+    keys = set()
+    for step in range(12):
+        QTest.mouseMove(canvas, spot(canvas, 0.6, 0.1 + 0.08 * step))
+        QApplication.processEvents()
+        keys.add(document_of(canvas).pointed_key)
+    assert len(keys) > 2
+    assert len(made) <= 1
+    canvas.zoom(1.5)
+    QTest.mouseMove(canvas, spot(canvas, 0.6, 0.5))
+    QApplication.processEvents()
+    assert len(made) <= 2
+    assert made[-1] == canvas.view

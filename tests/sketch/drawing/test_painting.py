@@ -9,7 +9,7 @@ import pytest
 from PySide6.QtGui import QColor, QImage, QPainter
 
 from sketch.drawing.glyphs import pump_circle
-from sketch.drawing.painting import Drawn, Label, View, fit, nearest_key, paint_elevation
+from sketch.drawing.painting import Drawn, Label, View, fit, paint_elevation
 from sketch.look.colours import DARK, LIGHT, Theme, share_colour
 from solver.layout.parts import Layout
 from solver.ledger import solve
@@ -234,20 +234,6 @@ def test_the_pump_s_circle_is_where_it_is_said_to_be() -> None:
         assert min(colour.lightness() for colour in across) < 140
 
 
-def test_nearest_key_finds_what_is_drawn_and_nothing_else() -> None:
-    solution, view = samples.solution(), fit(drawings.stand(), *SIZE)
-    for key, (x, y) in {
-        "riser/straight 1": (0.9, 1.0),
-        "riser/straight 2": (1.2, 1.6),
-        "isolator/ball valve": (1.5, 1.6),
-        "strainer/screen": (0.9, 0.15),
-        "press/port": (2.1, 1.6),
-    }.items():
-        assert nearest_key(solution, view, *view.device(x, y)) == key
-    assert nearest_key(solution, view, *pump_circle(solution.layout, "press", view)[:2]) == "press/port"
-    assert nearest_key(solution, view, *view.device(0.3, 1.3)) == ""
-
-
 @pytest.mark.parametrize("dot", [1.0, 2.0, 12.5])
 def test_the_same_drawing_at_every_dot(dot: float) -> None:
     """Paper and screen share the code: twice the dots, twice the drawing."""
@@ -331,11 +317,8 @@ def test_a_line_in_parallel_has_the_colour_of_its_own_share_and_another_pump_s_i
     assert {arrow.part for arrow in drawn.arrows} == {"left riser", "right riser"}
 
 
-def test_a_line_in_parallel_can_be_pointed_at() -> None:
+def test_what_is_pointed_at_on_a_line_in_parallel_has_its_label() -> None:
     solution = solve.solve(drawings.twins())
-    view = fit(solution.layout, *SIZE)
-    x, y = view.device(0.5, 1.0)
-    assert nearest_key(solution, view, x, y, pump="press") == "left riser/straight 1"
     drawn, _, _ = paint(solution.layout, solution, pointed="left/entrance")
     assert label(drawn, "left/entrance").text == "0.6 %"
 

@@ -1,0 +1,72 @@
+"""What lies under a point of the elevation. The glyphs are made once for a drawing and a view."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable, Iterator
+
+from sketch.drawing.glyphs import Glyph, distance, glyphs, pump_circle
+from sketch.drawing.labels import Box
+from sketch.drawing.view import View
+from sketch.drawing.ways import shares
+from solver.layout.parts import Layout
+from solver.ledger.solve import Solution
+
+POINTING_REACH = 10.0
+"""Logical pixels from an element within which it is pointed at."""
+
+
+class Targets:
+    """Everything that can be pointed at. Points are device points."""
+
+    def __init__(self, layout: Layout, solution: Solution | None, view: View, pump: str) -> None:
+        self.layout, self.solution, self.view, self.pump = layout, solution, view, pump
+        self.glyphs = glyphs(layout, solution, view, pump)
+        known = shares(solution, pump) if solution is not None else {}
+        self._entries = tuple(glyph for glyph in self.glyphs if glyph.key in known)
+        self._port = f"{pump}/port" if pump in layout.pumps and f"{pump}/port" in known else ""
+        self._pumps = {name: pump_circle(layout, name, view) for name in layout.pumps}
+
+    def are_of(self, layout: Layout, solution: Solution | None, view: View, pump: str) -> bool:
+        """Whether they were made for this."""
+        same = layout is self.layout and solution is self.solution
+        return same and view == self.view and pump == self.pump
+
+    def key_at(self, x: float, y: float) -> str:
+        """The key of the pump's entry drawn nearest, "" for none within reach. A pump stands for its port."""
+        glyph = self._nearest(self._entries, x, y)
+        if glyph is not None:
+            return glyph.key
+        return self._port if self._port and self._in_pump(self.pump, x, y) else ""
+
+    def part_at(self, x: float, y: float) -> str:
+        """The part drawn nearest, within reach, or the reservoir round the point; "" for none."""
+        for name in self._pumps:
+            if self._in_pump(name, x, y):
+                return name
+        glyph = self._nearest(self.glyphs, x, y)
+        if glyph is not None:
+            return glyph.part
+        return next((name for name, box in _tank_boxes(self.layout, self.view) if box.holds(x, y)), "")
+
+    def _in_pump(self, name: str, x: float, y: float) -> bool:
+        cx, cy, radius = self._pumps[name]
+        return math.hypot(x - cx, y - cy) <= radius
+
+    def _nearest(self, among: Iterable[Glyph], x: float, y: float) -> Glyph | None:
+        """The glyph nearest to a point, none out of reach. Symbols lie on top of the pipes they join."""
+        dot = self.view.dot
+        best, least = None, POINTING_REACH * dot
+        for glyph in among:
+            away = distance(glyph, x, y, dot) - (0.0 if glyph.is_pipe else 0.5 * dot)
+            if away < least:
+                best, least = glyph, away
+        return best
+
+
+def _tank_boxes(layout: Layout, view: View) -> Iterator[tuple[str, Box]]:
+    for name, tank in layout.reservoirs.items():
+        corners = [view.device(px.si, py.si) for px, py in tank.outline]
+        left, top = min(px for px, _ in corners), min(py for _, py in corners)
+        right, low = max(px for px, _ in corners), max(py for _, py in corners)
+        yield name, Box(left, top, right - left, low - top)
