@@ -113,7 +113,7 @@ def test_every_key_of_an_inner_table_is_named(group: str) -> None:
         pytest.param(parts.STATES, id="states"),
         pytest.param(tuple(sizes.ROUGHNESS), id="materials"),
         pytest.param(tuple(families.catalogue()), id="fluids"),
-        pytest.param(tuple(field.name for field in dataclasses.fields(criteria.Limits)), id="limits"),
+        pytest.param(tuple(field.name for field in dataclasses.fields(criteria.Criteria)), id="criteria"),
     ],
 )
 def test_every_choice_is_named(known: tuple[str, ...]) -> None:

@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from solver.findings import cold, line, part, pump, site
 from solver.findings import reservoir as tank
-from solver.findings.criteria import SOURCES, TRADE, Case, Check, Finding, Limits, limits_of
+from solver.findings.criteria import SOURCES, TRADE, Case, Check, Criteria, Finding, criteria_of
 from solver.findings.kinds import FindingId
 from solver.ledger.solve import Solution
 from solver.quantities.units import System
 
-__all__ = ["CHECKS", "SOURCES", "Finding", "Limits", "check", "limits_of"]
+__all__ = ["CHECKS", "SOURCES", "Criteria", "Finding", "check", "criteria_of"]
 
 CHECKS: tuple[Check, ...] = (
     Check(
@@ -287,15 +287,15 @@ CHECKS: tuple[Check, ...] = (
 
 
 def check(
-    solution: Solution, limits: Limits | None = None, system: System | None = None
+    solution: Solution, criteria: Criteria | None = None, system: System | None = None
 ) -> tuple[Finding, ...]:
     """Look at every pump of a solution.
 
-    Parameters: `limits` to hold it against, the drawing's own if none; `system` of units for the sentences,
+    Parameters: `criteria` to hold it against, the drawing's own if none; `system` of units for the sentences,
     the drawing's own if none.
     Returns: stops, then cautions, then notes. What two pumps share is said once.
     """
-    held = limits if limits is not None else limits_of(solution.layout)
+    held = criteria if criteria is not None else criteria_of(solution.layout)
     shown = system if system is not None else System(solution.layout.units)
     found: dict[tuple[FindingId, str, str], Finding] = {}
     for ledger in solution.pumps.values():

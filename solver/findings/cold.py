@@ -35,7 +35,7 @@ def thin_at_cold_start(case: Case) -> Iterator[Hit]:
     cold = case.solution.cold(case.ledger.pump)
     if cold is None or not cold.sound:
         return
-    left, limit = _share(cold), case.limits.thin_margin
+    left, limit = _share(cold), case.criteria.thin_margin
     if 0 <= left < limit:
         text = f"{_start(case)}: {percent(left)} of the budget is left, under {percent(limit)}"
         yield Hit(Severity.CAUTION, cold.pump, case.port.key, left, limit, Kind.SHARE, text)

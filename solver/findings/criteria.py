@@ -1,4 +1,4 @@
-"""What a check is made of: the limits it holds the ledger against, the case it looks at, what it finds."""
+"""What a check is made of: the criteria it holds the ledger against, the case it looks at, what it finds."""
 
 from __future__ import annotations
 
@@ -54,7 +54,7 @@ def _setting(default: Any, kind: Kind, source: str) -> Any:
 
 
 @dataclass(frozen=True, slots=True)
-class Limits:
+class Criteria:
     """The figures the checks hold the ledger against. Each field's metadata names its kind and source."""
 
     thin_margin: float = _setting(0.20, Kind.SHARE, TRADE)
@@ -85,13 +85,13 @@ class Limits:
     acceleration_share: float = _setting(0.20, Kind.SHARE, TRADE)
 
 
-def limits_of(layout: Layout) -> Limits:
-    """The limits a drawing is held to: the defaults, and in their place what it has typed."""
-    return Limits(**{name: quantity.si for name, quantity in layout.limits.items()})
+def criteria_of(layout: Layout) -> Criteria:
+    """The criteria a drawing is held to: the defaults, and in their place what it has typed."""
+    return Criteria(**{name: quantity.si for name, quantity in layout.criteria.items()})
 
 
-SOURCES: Mapping[str, str] = {f.name: f.metadata["source"] for f in dataclasses.fields(Limits)}
-"""Where the default of each limit comes from."""
+SOURCES: Mapping[str, str] = {f.name: f.metadata["source"] for f in dataclasses.fields(Criteria)}
+"""Where the default of each criterion comes from."""
 
 
 def percent(share: float) -> str:
@@ -126,7 +126,7 @@ class Case:
 
     solution: Solution
     ledger: PumpLedger
-    limits: Limits
+    criteria: Criteria
     system: System
 
     @property

@@ -41,8 +41,8 @@ def suction_velocity(case: Case) -> Iterator[Hit]:
 
 def _velocity_limits(case: Case) -> tuple[tuple[Severity, float], ...]:
     if case.pump.type == "centrifugal":
-        return ((Severity.CAUTION, case.limits.velocity_centrifugal),)
-    return ((Severity.STOP, case.limits.velocity_stop), (Severity.CAUTION, case.limits.velocity_caution))
+        return ((Severity.CAUTION, case.criteria.velocity_centrifugal),)
+    return ((Severity.STOP, case.criteria.velocity_stop), (Severity.CAUTION, case.criteria.velocity_caution))
 
 
 def intake_uncovered(case: Case) -> Iterator[Hit]:
@@ -77,7 +77,7 @@ def floor_clearance(case: Case) -> Iterator[Hit]:
     """An intake so near the floor that it chokes and draws sediment."""
     for entry, _, intake in case.intakes:
         plain = intake.kind == "plain end"
-        bores = case.limits.floor_clearance_plain if plain else case.limits.floor_clearance
+        bores = case.criteria.floor_clearance_plain if plain else case.criteria.floor_clearance
         needed = bores * entry.bore
         clear = intake.at[1].si - reservoirs.floor_under(
             case.layout.reservoirs[intake.reservoir], intake.at[0].si
@@ -95,7 +95,7 @@ def trapped_high_point(case: Case) -> Iterator[Hit]:
     for entry, row, fall in _summits(case):
         limit = row.bore / 2
         froude = entry.velocity / math.sqrt(flow.GRAVITY * row.bore)
-        swept = froude >= case.limits.clearing_froude
+        swept = froude >= case.criteria.clearing_froude
         then = (
             "full flow should sweep it on, a start may not"
             if swept
@@ -141,7 +141,7 @@ def straight_before_port(case: Case) -> Iterator[Hit]:
             length += entry.length / row.bore
         elif row.kind != RowKind.BORE_CHANGE and not _is_reducer(case, row):
             break
-    needed = case.limits.straight_before_port
+    needed = case.criteria.straight_before_port
     if length < needed * (1 - 1e-9):
         text = f"{case.pump.name}: {length:.1f} bores of straight line before the port, under {needed:g}"
         yield Hit(Severity.CAUTION, case.pump.name, case.port.key, length, needed, Kind.NUMBER, text)
@@ -158,7 +158,7 @@ def bore_under_port(case: Case) -> Iterator[Hit]:
     if not pipes:
         return
     entry, row = min(pipes, key=lambda pipe: pipe[1].bore)
-    if row.bore < case.port.bore * (1 - case.limits.bore_tolerance):
+    if row.bore < case.port.bore * (1 - case.criteria.bore_tolerance):
         text = (
             f"{row.part}: bore {case.show(row.bore, Kind.BORE)}, "
             f"under the port's {case.show(case.port.bore, Kind.BORE)}"
@@ -222,11 +222,17 @@ def transitional_flow(case: Case) -> Iterator[Hit]:
     for entry, _ in case.everywhere:
         between = flow.LAMINAR_END < entry.reynolds < flow.TURBULENT_START
         share = case.share(entry.loss)
-        if between and share > case.limits.transitional_share:
+        if between and share > case.criteria.transitional_share:
             text = (
                 f"{case.where(entry.key)}: Reynolds number {entry.reynolds:.0f} is transitional "
                 f"and the element holds {share:.0%} of the budget"
             ).replace("%", " %")
             yield Hit(
-                Severity.NOTE, entry.part, entry.key, share, case.limits.transitional_share, Kind.SHARE, text
+                Severity.NOTE,
+                entry.part,
+                entry.key,
+                share,
+                case.criteria.transitional_share,
+                Kind.SHARE,
+                text,
             )

@@ -33,12 +33,12 @@ def acceleration_head(case: Case) -> Iterator[Hit]:
     for entry in case.ledger.entries:
         if entry.kind == HeadKind.ACCELERATION:
             share = case.share(entry.loss)
-            if share > case.limits.acceleration_share:
+            if share > case.criteria.acceleration_share:
                 text = (
                     f"{case.pump.name}: an acceleration head of {case.show(entry.loss, Kind.VACUUM)} takes "
-                    f"{share:.0%} of the budget, over {case.limits.acceleration_share:.0%}"
+                    f"{share:.0%} of the budget, over {case.criteria.acceleration_share:.0%}"
                 ).replace("%", " %")
-                limit = case.limits.acceleration_share
+                limit = case.criteria.acceleration_share
                 yield Hit(Severity.CAUTION, case.pump.name, entry.key, share, limit, Kind.SHARE, text)
 
 

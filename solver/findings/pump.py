@@ -41,8 +41,8 @@ def over_the_limit(case: Case) -> Iterator[Hit]:
 def thin_margin(case: Case) -> Iterator[Hit]:
     """Little left for wear, dirt and a colder day."""
     left = case.share(case.ledger.margin)
-    if 0 <= left < case.limits.thin_margin:
-        limit = case.limits.thin_margin
+    if 0 <= left < case.criteria.thin_margin:
+        limit = case.criteria.thin_margin
         text = f"{case.ledger.pump}: {percent(left)} of the budget is left, under {percent(limit)}"
         yield _at_port(case, Severity.CAUTION, left, limit, Kind.SHARE, text)
 
@@ -70,7 +70,7 @@ def limit_estimated(case: Case) -> Iterator[Hit]:
 def near_vapor_pressure(case: Case) -> Iterator[Hit]:
     """Somewhere on the way the fluid is close to boiling."""
     (pressure, key), vapor = case.lowest, case.solution.fluid.vapor_pressure
-    limit = vapor + case.limits.vapor_margin
+    limit = vapor + case.criteria.vapor_margin
     if pressure >= limit:
         return
     severity = Severity.STOP if pressure <= vapor else Severity.CAUTION
@@ -87,13 +87,13 @@ def free_air(case: Case) -> Iterator[Hit]:
     if pressure <= 0:
         return
     share = formulas.free_air.scalar(case.solution.fluid.dissolved_air, case.ledger.surface, pressure)
-    if share <= case.limits.free_air:
+    if share <= case.criteria.free_air:
         return
     text = (
         f"up to {share:.1%} of free air at {case.where(key)} "
-        f"if all the excess came out (an upper bound), over {case.limits.free_air:.1%}"
+        f"if all the excess came out (an upper bound), over {case.criteria.free_air:.1%}"
     ).replace("%", " %")
-    yield Hit(Severity.NOTE, case.entry(key).part, key, share, case.limits.free_air, Kind.SHARE, text)
+    yield Hit(Severity.NOTE, case.entry(key).part, key, share, case.criteria.free_air, Kind.SHARE, text)
 
 
 def start_viscosity(case: Case) -> Iterator[Hit]:
@@ -122,7 +122,11 @@ def start_viscosity(case: Case) -> Iterator[Hit]:
 def _start_limit(case: Case) -> float:
     if case.pump.type == "centrifugal":
         return math.inf
-    return case.limits.start_viscosity_vane if case.pump.type == "vane" else case.limits.start_viscosity_other
+    return (
+        case.criteria.start_viscosity_vane
+        if case.pump.type == "vane"
+        else case.criteria.start_viscosity_other
+    )
 
 
 def start_beyond_data(case: Case) -> Iterator[Hit]:
@@ -143,7 +147,7 @@ def start_beyond_data(case: Case) -> Iterator[Hit]:
 
 def running_viscosity(case: Case) -> Iterator[Hit]:
     """Too thin to seal and lubricate the pump."""
-    viscosity, limit = case.solution.fluid.viscosity, case.limits.running_viscosity
+    viscosity, limit = case.solution.fluid.viscosity, case.criteria.running_viscosity
     if case.pump.type == "centrifugal" or viscosity >= limit:
         return
     text = (
@@ -157,13 +161,13 @@ def strainer_drop(case: Case) -> Iterator[Hit]:
     """A strainer that costs too much even when clean."""
     for entry, row, screen in _screens(case):
         share = case.share(_clean_drop(case, row, screen, entry.flow))
-        if share > case.limits.strainer_share:
+        if share > case.criteria.strainer_share:
             text = (
                 f"{row.part}: clean, its drop takes {percent(share)} of the budget, "
-                f"over {percent(case.limits.strainer_share)}"
+                f"over {percent(case.criteria.strainer_share)}"
             )
             yield Hit(
-                Severity.CAUTION, row.part, row.key, share, case.limits.strainer_share, Kind.SHARE, text
+                Severity.CAUTION, row.part, row.key, share, case.criteria.strainer_share, Kind.SHARE, text
             )
 
 
@@ -178,14 +182,14 @@ def strainer_at_cold_start(case: Case) -> Iterator[Hit]:
         return
     for entry, row, screen in _screens(case):
         drop = _screen_drop(row, entry.flow, cold.density, cold.viscosity)
-        if screen.bypass is None and drop > case.limits.bypass_opening:
+        if screen.bypass is None and drop > case.criteria.bypass_opening:
             text = (
                 f"{row.part}: {case.show(drop, Kind.VACUUM)} at a start at "
                 f"{degrees(coldest.si, case.system)} and no bypass; "
-                f"bypasses open at {case.show(case.limits.bypass_opening, Kind.VACUUM)}"
+                f"bypasses open at {case.show(case.criteria.bypass_opening, Kind.VACUUM)}"
             )
             yield Hit(
-                Severity.CAUTION, row.part, row.key, drop, case.limits.bypass_opening, Kind.VACUUM, text
+                Severity.CAUTION, row.part, row.key, drop, case.criteria.bypass_opening, Kind.VACUUM, text
             )
 
 

@@ -18,7 +18,7 @@ def reservoir_volume(case: Case) -> Iterator[Hit]:
     tank = case.layout.reservoirs[case.ledger.reservoir]
     flow = sum(p.flow for p in case.solution.pumps.values() if p.reservoir == tank.name)
     normal = tank.normal_level.si
-    held, needed = reservoirs.volume(tank, normal), flow * 60 * case.limits.reservoir_minutes
+    held, needed = reservoirs.volume(tank, normal), flow * 60 * case.criteria.reservoir_minutes
     if held < needed:
         suction = ""
         if tank.baffle is not None:
@@ -26,7 +26,7 @@ def reservoir_volume(case: Case) -> Iterator[Hit]:
             suction = f" ({there} of it on the suction side of the baffle)"
         text = (
             f"{tank.name}: {case.show(held, Kind.VOLUME)} at the normal level{suction}, under "
-            f"{case.limits.reservoir_minutes:g} minutes of flow ({case.show(needed, Kind.VOLUME)})"
+            f"{case.criteria.reservoir_minutes:g} minutes of flow ({case.show(needed, Kind.VOLUME)})"
         )
         yield Hit(Severity.NOTE, tank.name, "", held, needed, Kind.VOLUME, text)
 

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from functools import cached_property
 
 from solver.findings.checks import Finding, check
-from solver.findings.criteria import limits_of
+from solver.findings.criteria import criteria_of
 from solver.fixes.candidate import Edited
 from solver.layout.parts import Level
 from solver.ledger.solve import PumpLedger, Solution, solve
@@ -33,7 +33,7 @@ class Judged:
     @property
     def spare(self) -> float:
         """Margin over the criterion for a thin one [Pa]; below zero where it is thin."""
-        share = limits_of(self.solution.layout).thin_margin
+        share = criteria_of(self.solution.layout).thin_margin
         return self.margin - max(THIN_PRESSURE, share * max(self.ledger.budget, 0.0))
 
     @cached_property

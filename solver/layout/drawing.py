@@ -10,7 +10,7 @@ from contextlib import suppress
 from dataclasses import dataclass, field, replace
 from typing import Any
 
-from solver.layout import cases, checks, keys, limits
+from solver.layout import cases, checks, criteria, keys
 from solver.layout import raw as layout_raw
 from solver.layout.parts import SHORT_CASE, Layout
 from solver.layout.raw import FORMATS
@@ -20,6 +20,7 @@ from solver.layout.reading import (
     Raw,
     TooManyTroublesError,
     Trouble,
+    at_most_one,
     describe,
     fields,
     listed,
@@ -37,7 +38,7 @@ _TOP_KEYS = (
     "units",
     "site",
     "fluid",
-    "limits",
+    *criteria.TABLES,
     "level",
     "levels",
     *keys.PARTS,
@@ -121,7 +122,9 @@ def layout_of(raw: Raw, place: Place, known: Iterable[tuple[str, str]], *more: s
     values: dict[str, Any] = {"title": "", **fields(top, place, keys.TOP)}
     values["site"] = keys.site(raw.get("site", {}), place.to("site"))
     values["fluid"] = keys.fluid(raw.get("fluid", {}), place.to("fluid"))
-    values["limits"] = limits.limits(raw.get("limits", {}), place.to("limits"))
+    at_most_one(raw, place, *criteria.TABLES)
+    table = values["criteria_table"] = criteria.table_of(raw)
+    values["criteria"] = criteria.read(raw.get(table, {}), place.to(table))
     parts = _parts(raw, place)
     checks.check(raw, parts, place)
     levels = checks.read_levels(raw.get("levels", {}), parts, place.to("levels"))
@@ -143,7 +146,7 @@ def _check_top(raw: Raw, place: Place, more: tuple[str, ...]) -> None:
         place.to("format").refuse("nothing", f"format = {FORMATS[0]}, which is required")
     elif isinstance(number, bool) or number not in FORMATS:
         newer = " from a newer program" if isinstance(number, int) and number > FORMATS[-1] else ""
-        place.to("format").refuse(describe(number) + newer, f"format = {' or '.join(map(str, FORMATS))}")
+        place.to("format").refuse(describe(number) + newer, "format = 1, or 2 with cases or [criteria]")
 
 
 def _parts(raw: Raw, place: Place) -> dict[str, dict[str, Any]]:

@@ -318,7 +318,9 @@ class Layout:
     tees: Mapping[str, Tee] = field(default_factory=dict)
     notes: str = ""
     units: str = "US customary"  # how results are shown, one of UNIT_SYSTEMS
-    limits: Mapping[str, Quantity] = field(default_factory=dict)  # that findings are held to, by name
+    criteria: Mapping[str, Quantity] = field(default_factory=dict)  # that findings are held to, by name
+    # What their table is called: "limits" as a file of format 1 has it. It changes nothing of what is drawn.
+    criteria_table: str = field(default="criteria", compare=False)
     level: Level | None = None  # None: it names none
     cases: Mapping[str, Case] = field(default_factory=dict)  # what it has to live through, by name
 

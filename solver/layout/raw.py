@@ -8,8 +8,8 @@ from dataclasses import MISSING
 from dataclasses import fields as attributes
 from typing import Any
 
+from solver.layout import criteria, tables
 from solver.layout import keys as layout_keys
-from solver.layout import limits, tables
 from solver.layout.parts import SHORT_CASE, FluidChoice, Layout, Limit, Screen
 from solver.layout.reading import Key, Path, Raw
 from solver.quantities.units import Kind, Quantity, UnitError, quantity
@@ -52,8 +52,8 @@ def _tables(layout: Layout, full: bool) -> dict[str, Any]:
     raw.setdefault("title", layout.title)
     raw["site"] = _table(layout.site, layout_keys.SITE, full)
     raw["fluid"] = _table(layout.fluid, layout_keys.FLUID, full)
-    if layout.limits:
-        raw["limits"] = limits.raw(layout.limits)
+    if layout.criteria:
+        raw[layout.criteria_table] = criteria.raw(layout.criteria)
     levels = {name: tank.level.text for name, tank in layout.reservoirs.items() if tank.level is not None}
     if levels:
         raw["levels"] = levels
@@ -68,7 +68,8 @@ def _tables(layout: Layout, full: bool) -> dict[str, Any]:
 
 def format_of(layout: Layout) -> int:
     """The format that a file of this layout needs, one of `FORMATS`."""
-    return 2 if layout.cases else 1
+    newer = layout.cases or (layout.criteria and layout.criteria_table == "criteria")
+    return 2 if newer else 1
 
 
 def part_raw(layout: Layout, name: str) -> tuple[str, dict[str, Any]]:
@@ -157,7 +158,15 @@ def lay_over(base: Raw, partial: Raw) -> dict[str, Any]:
         patch["cases"], dropped = _split_cases(patch["cases"])
         for path in dropped:
             trimmed = taken_off(trimmed, path)
-    return _merged(trimmed, patch, ())
+    return _merged(_with_criteria_as_in(trimmed, patch), patch, ())
+
+
+def _with_criteria_as_in(base: Raw, patch: Raw) -> Raw:
+    """The base with its criteria under the name that the patch has for them: the two merge key by key."""
+    name = criteria.table_of(patch)
+    if name not in patch:
+        return base
+    return {name if key in criteria.TABLES else key: value for key, value in base.items()}
 
 
 def _split_cases(cases: Raw) -> tuple[Raw, list[Path]]:
@@ -192,8 +201,11 @@ def _texts(names: Any) -> list[str]:
 
 def paths_of(raw: Raw, name: str) -> list[Path]:
     """The key paths that a name in `without` stands for; none where it stands for nothing."""
-    found: list[Path] = [(group, name) for group in layout_keys.PARTS if name in _dict(raw.get(group))]
-    return found or list(_key_paths(raw, name, ()))
+    parts: list[Path] = [(group, name) for group in layout_keys.PARTS if name in _dict(raw.get(group))]
+    table, _, figure = name.partition(".")
+    if not parts and table in criteria.TABLES:
+        name = f"{criteria.table_of(raw)}.{figure}"
+    return parts or list(_key_paths(raw, name, ()))
 
 
 def _key_paths(raw: Raw, dotted_name: str, path: Path) -> Iterator[Path]:

@@ -16,6 +16,7 @@ WIDEST_LINE = 110
 _ORDER = (
     "site",
     "fluid",
+    "criteria",
     "limits",
     "levels",
     "reservoirs",
@@ -27,7 +28,7 @@ _ORDER = (
     "cases",
     "alternatives",
 )
-_SINGLE = ("site", "fluid", "limits", "levels")
+_SINGLE = ("site", "fluid", "criteria", "limits", "levels")
 """Tables that are no table of parts."""
 _PARTIAL = ("cases", "alternatives")
 """Tables of partial drawings, which are written key by key."""

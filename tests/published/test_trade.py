@@ -10,7 +10,7 @@ from collections.abc import Callable
 import pytest
 
 from solver.findings import checks
-from solver.findings.criteria import Limits
+from solver.findings.criteria import Criteria
 from solver.formulas.flow import GRAVITY
 from solver.layout.parts import Layout
 from solver.ledger.solve import solve, verdict
@@ -122,7 +122,7 @@ def test_the_limits_of_the_checks_are_those_of_the_trade(published: Published) -
     """Bypass openings of 1 to 3 psi (read in public pages), start viscosities of 860 cSt for vane pumps and
     1000 cSt in general, 10 cSt at the least (from memory and two public maintenance articles): ranges, of
     which the program takes the far end."""
-    limits = Limits()
+    limits = Criteria()
     published(PRACTICE, "strainer bypass, at most", 3, limits.bypass_opening / PSI, "psi", rel=1e-4)
     published(PRACTICE, "start, vane", 860, limits.start_viscosity_vane * 1e6, "cSt", abs=1e-9)
     published(PRACTICE, "start, other", 1000, limits.start_viscosity_other * 1e6, "cSt", abs=1e-9)
@@ -160,7 +160,7 @@ def test_air_released_by_henrys_law(bar: float, share: float, read: Read, publis
     text = plumb("m", 0.0, mouth=-0.1, site=AT_SEA, fluid=OIL, losses=drop)
     layout = read(text.replace("dissolved_air = 0\n", "dissolved_air = 0.09\n"))
     told = {f.finding: f for f in checks.check(solve(layout))}
-    if share < Limits().free_air:
+    if share < Criteria().free_air:
         assert "free air" not in told
     else:
         published("Henry's law", f"free air at {bar} bar", share, told["free air"].value, abs=2e-4)

@@ -2,7 +2,7 @@
 
 from dataclasses import replace
 
-from solver.findings.checks import CHECKS, Limits, check
+from solver.findings.checks import CHECKS, Criteria, check
 from solver.layout.parts import Limit, Screen
 from solver.ledger.solve import solve
 from solver.quantities.units import Kind, Quantity, quantity
@@ -53,14 +53,14 @@ def mesh(area=0.02, **keys):
     return {"mesh": wires, "wire": wire, "area": Quantity("typed", area), **keys}
 
 
-def found(layout, name, level="minimum", **limits):
+def found(layout, name, level="minimum", **criteria):
     assert name in {row.finding for row in CHECKS}
-    findings = check(solve(layout, level), replace(Limits(), **limits))
+    findings = check(solve(layout, level), replace(Criteria(), **criteria))
     return [finding for finding in findings if finding.finding == name]
 
 
-def only(layout, name, level="minimum", **limits):
-    (one,) = found(layout, name, level, **limits)
+def only(layout, name, level="minimum", **criteria):
+    (one,) = found(layout, name, level, **criteria)
     return one
 
 

@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 
-from solver.findings.checks import CHECKS, SOURCES, Limits, check
+from solver.findings.checks import CHECKS, SOURCES, Criteria, check
 from solver.findings.criteria import place_in_words
 from solver.findings.kinds import FindingId, Severity
 from solver.layout import file
@@ -63,7 +63,7 @@ def test_every_check_has_its_words_and_every_limit_its_source():
         assert row.why.endswith(".")
         assert row.advice.endswith(".")
         assert row.source
-    assert set(SOURCES) == {field.name for field in dataclasses.fields(Limits)}
+    assert set(SOURCES) == {field.name for field in dataclasses.fields(Criteria)}
     assert all(SOURCES.values())
 
 
@@ -86,7 +86,7 @@ def test_no_sentence_shows_a_key(path):
     for layout in layouts:
         solution = solve(layout)
         keys = {entry.key for pump in solution.pumps.values() for entry in pump.entries}
-        for finding in check(solution, replace(Limits(), transitional_share=-1.0, free_air=-1.0)):
+        for finding in check(solution, replace(Criteria(), transitional_share=-1.0, free_air=-1.0)):
             assert not [key for key in keys if key in finding.text]
             assert finding.part in {entry.part for p in solution.pumps.values() for entry in p.entries} | {
                 *layout.reservoirs,

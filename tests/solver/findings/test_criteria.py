@@ -1,11 +1,11 @@
-"""The limits that findings are held to: the defaults, the drawing's own, and those given."""
+"""The criteria that findings are held to: the defaults, the drawing's own, and those given."""
 
 from __future__ import annotations
 
 from dataclasses import fields, replace
 
 from solver.findings.checks import check
-from solver.findings.criteria import Limits, limits_of
+from solver.findings.criteria import Criteria, criteria_of
 from solver.layout.file import parse
 from solver.ledger.solve import solve
 from solver.quantities.units import Kind, quantity
@@ -13,14 +13,14 @@ from tests.drawings import ARRANGEMENTS
 from tests.solver.checking import lifted
 
 
-def test_a_drawing_without_limits_is_held_to_the_defaults() -> None:
-    assert limits_of(lifted()) == Limits()
+def test_a_drawing_without_criteria_is_held_to_the_defaults() -> None:
+    assert criteria_of(lifted()) == Criteria()
 
 
-def test_a_drawing_s_own_limits_take_the_place_of_the_defaults() -> None:
-    own = limits_of(parse(ARRANGEMENTS).base)
+def test_a_drawing_s_own_criteria_take_the_place_of_the_defaults() -> None:
+    own = criteria_of(parse(ARRANGEMENTS).base)
     assert own == replace(
-        Limits(),
+        Criteria(),
         thin_margin=0.15,
         free_air=0.03,
         velocity_caution=1.0,
@@ -31,23 +31,23 @@ def test_a_drawing_s_own_limits_take_the_place_of_the_defaults() -> None:
     )
 
 
-def test_findings_are_held_to_the_drawing_s_limits_unless_others_are_given() -> None:
+def test_findings_are_held_to_the_drawing_s_criteria_unless_others_are_given() -> None:
     layout = lifted()
     speed = max(e.velocity for e in solve(layout).pumps["pump"].entries if e.kind == "straight")
     hair = 1e-6
 
-    def told(limit: float, given: Limits | None = None) -> bool:
+    def told(limit: float, given: Criteria | None = None) -> bool:
         own = {"velocity_caution": quantity(f"{limit:.9f} m/s", Kind.VELOCITY)}
-        found = check(solve(replace(layout, limits=own)), given)
+        found = check(solve(replace(layout, criteria=own)), given)
         return any(finding.finding == "suction velocity" for finding in found)
 
     assert told(speed - hair)
     assert not told(speed + hair)
-    assert not told(speed - hair, Limits())
-    assert told(speed + hair, replace(Limits(), velocity_caution=speed - hair))
+    assert not told(speed - hair, Criteria())
+    assert told(speed + hair, replace(Criteria(), velocity_caution=speed - hair))
 
 
-def test_every_limit_has_its_kind_and_its_source() -> None:
-    for field in fields(Limits):
+def test_every_criterion_has_its_kind_and_its_source() -> None:
+    for field in fields(Criteria):
         assert isinstance(field.metadata["kind"], Kind)
         assert field.metadata["source"]

@@ -222,8 +222,8 @@ def test_transitional_flow():
     assert not only_key(slowed(2001), "riser/straight 1", transitional_share=inside.value + HAIR)
 
 
-def only_key(layout, key, **limits):
-    hits = [f for f in found(layout, "transitional flow", **limits) if f.key == key]
+def only_key(layout, key, **criteria):
+    hits = [f for f in found(layout, "transitional flow", **criteria) if f.key == key]
     return hits[0] if hits else None
 
 

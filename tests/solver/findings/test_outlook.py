@@ -16,7 +16,7 @@ from tests.solver.checking import ledger, lifted, over_the_wall, with_floor, wit
 START = Quantity("5 degC", 278.15)
 
 
-def seen(layout, name="pump", **limits):
+def seen(layout, name="pump", **criteria):
     solution = solve(layout)
     return outlook(solution, check(solution), name, System(layout.units))
 

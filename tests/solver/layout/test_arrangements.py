@@ -6,10 +6,10 @@ from __future__ import annotations
 
 import pytest
 
-from solver.findings.criteria import Limits
+from solver.findings.criteria import Criteria
 from solver.layout import file
+from solver.layout.criteria import CRITERIA
 from solver.layout.file import Drawing, parse, write
-from solver.layout.limits import LIMITS
 from solver.layout.parts import Curve, Layout, Limit, Opening
 from solver.quantities.units import Kind, quantity
 from tests.drawings import ARRANGEMENTS
@@ -74,21 +74,21 @@ def test_a_table_over_speed_is_still_one_over_speed() -> None:
     assert layout.pumps["plunger"].limit == Limit("npsh", table)
 
 
-def test_limits_keep_their_text_and_say_their_value(base: Layout) -> None:
-    limits = base.limits
-    assert limits["thin_margin"].si == 0.15
-    assert limits["free_air"] == quantity("3 %", Kind.SHARE)
-    assert limits["velocity_stop"].si == pytest.approx(1.4)
-    assert set(limits) < {key.name for key in LIMITS}
+def test_criteria_keep_their_text_and_say_their_value(base: Layout) -> None:
+    criteria = base.criteria
+    assert criteria["thin_margin"].si == 0.15
+    assert criteria["free_air"] == quantity("3 %", Kind.SHARE)
+    assert criteria["velocity_stop"].si == pytest.approx(1.4)
+    assert set(criteria) < {key.name for key in CRITERIA}
 
 
-def test_every_limit_of_the_findings_can_be_typed() -> None:
-    assert [key.name for key in LIMITS] == list(Limits.__dataclass_fields__)
+def test_every_criterion_of_the_findings_can_be_typed() -> None:
+    assert [key.name for key in CRITERIA] == list(Criteria.__dataclass_fields__)
 
 
-@pytest.mark.parametrize("name", Limits.__dataclass_fields__)
-def test_a_limit_is_typed_in_the_unit_of_its_kind(name: str) -> None:
-    field = Limits.__dataclass_fields__[name]
+@pytest.mark.parametrize("name", Criteria.__dataclass_fields__)
+def test_a_criterion_is_typed_in_the_unit_of_its_kind(name: str) -> None:
+    field = Criteria.__dataclass_fields__[name]
     kind, value = field.metadata["kind"], field.default
     units = {
         Kind.SHARE: "", Kind.NUMBER: "", Kind.PRESSURE: " Pa", Kind.VELOCITY: " m/s", Kind.VISCOSITY: " m^2/s",
@@ -99,7 +99,7 @@ def test_a_limit_is_typed_in_the_unit_of_its_kind(name: str) -> None:
         f"limits.{name} = {typed}\n"
         + ('limits.velocity_caution = "0.1 m/s"' if name == "velocity_stop" else "")
     )
-    assert layout.limits[name].si == pytest.approx(value)
+    assert layout.criteria[name].si == pytest.approx(value)
 
 
 def test_a_new_text_of_it_reads_the_same(base: Layout) -> None:

@@ -1,16 +1,27 @@
-"""The keys of [limits]: the figures that findings are held to, where a drawing has its own."""
+"""The keys of [criteria]: the figures that findings are held to, where a drawing has its own."""
 
 from __future__ import annotations
 
 from collections.abc import Mapping
 from typing import Any
 
-from solver.layout.reading import NOT_NEGATIVE, POSITIVE, Key, Place, Range, Reader, amount, describe, fields
+from solver.layout.reading import (
+    NOT_NEGATIVE,
+    POSITIVE,
+    Key,
+    Place,
+    Range,
+    Raw,
+    Reader,
+    amount,
+    describe,
+    fields,
+)
 from solver.quantities.units import Kind, Quantity
 
 _SHARE = Range("from 0 to 1", lambda value: 0.0 <= value <= 1.0)
 
-_BARE = (Kind.NUMBER, Kind.SHARE)
+_NUMBERS = (Kind.NUMBER, Kind.SHARE)
 """Kinds that may be typed as a number without quotes."""
 
 
@@ -19,9 +30,9 @@ def _setting(kind: Kind, allowed: Range) -> Reader:
 
     def read(value: Any, place: Place) -> Quantity | None:
         number = isinstance(value, int | float) and not isinstance(value, bool)
-        if not (number and kind in _BARE):
-            found: Quantity | None = typed(value, place)
-            return found
+        if not (number and kind in _NUMBERS):
+            quantity: Quantity | None = typed(value, place)
+            return quantity
         # A whole number may be too long for a float: compare before converting.
         if not abs(value) < 1e300 or not allowed.holds(float(value)):
             return place.refuse(describe(value), f"{kind} {allowed.text}")
@@ -34,7 +45,7 @@ def _key(name: str, kind: Kind, allowed: Range = NOT_NEGATIVE) -> Key:
     return Key(name, _setting(kind, allowed))
 
 
-LIMITS = (
+CRITERIA = (
     _key("thin_margin", Kind.SHARE, _SHARE),
     _key("vapor_margin", Kind.PRESSURE),
     _key("free_air", Kind.SHARE, _SHARE),
@@ -55,18 +66,26 @@ LIMITS = (
     _key("clearing_froude", Kind.NUMBER),
     _key("acceleration_share", Kind.SHARE, _SHARE),
 )
-"""Each bears the name of a figure of `criteria.Limits`."""
+"""Each bears the name of a figure of `findings.criteria.Criteria`."""
+
+TABLES = ("criteria", "limits")
+"""What their table may be called; the second is its name in format 1."""
 
 
-def limits(raw: Any, place: Place) -> Mapping[str, Quantity]:
-    """Read the figures typed under [limits]; those that are refused are absent."""
-    found: dict[str, Quantity] = fields(raw, place, LIMITS)
-    slow, fast = found.get("velocity_caution"), found.get("velocity_stop")
+def table_of(raw: Raw) -> str:
+    """What the table of the criteria is called in a drawing, one of `TABLES`; the first where it has none."""
+    return next((name for name in TABLES if name in raw), TABLES[0])
+
+
+def read(raw: Any, place: Place) -> Mapping[str, Quantity]:
+    """Read the table of the criteria; figures that are refused are absent."""
+    figures: dict[str, Quantity] = fields(raw, place, CRITERIA)
+    slow, fast = figures.get("velocity_caution"), figures.get("velocity_stop")
     if slow is not None and fast is not None and fast.si < slow.si:
         place.to("velocity_stop").refuse(
             f'"{fast.text}", below the caution at "{slow.text}"', "at least velocity_caution"
         )
-    return found
+    return figures
 
 
 def raw(typed: Mapping[str, Quantity]) -> dict[str, Any]:
