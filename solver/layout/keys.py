@@ -152,6 +152,10 @@ PUMP = (
     Key("double_acting", flag),
     Key("cylinder_constant", figure(POSITIVE)),
     Key("fluid_constant", figure(POSITIVE)),
+    Key("case_volume", amount(Kind.VOLUME, POSITIVE)),
+    Key("dry_lift", amount(Kind.LENGTH, NOT_NEGATIVE)),
+    Key("priming_speed", _speed),
+    Key("priming_time", _time),
     Key("at_rest", flag),
     Key("flow_rise", _time),
 )

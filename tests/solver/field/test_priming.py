@@ -1,0 +1,94 @@
+"""The plan for a first start says what this drawing needs, in the order that hurts nobody."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pytest
+
+from solver.field.priming import Priming, priming, steps
+from solver.layout import file
+from solver.layout.parts import Layout
+from solver.ledger.solve import solve
+from solver.quantities.units import Kind, System, quantity
+from tests.drawings import SHIPPED
+
+LAYOUTS = {path.stem: file.read(path).base for path in SHIPPED}
+
+
+def plan(layout: Layout) -> tuple[Priming, tuple[str, ...]]:
+    solution, system = solve(layout), System(layout.units)
+    found = priming(solution, next(iter(layout.pumps)), system)
+    return found, steps(found, solution, system)
+
+
+def test_a_flooded_line_is_shut_and_locked_before_it_is_opened() -> None:
+    found, work = plan(LAYOUTS["baler-flooded"])
+    assert found.flooded
+    shut = next(i for i, text in enumerate(work) if "Close isolator and lock it" in text)
+    filled = next(i for i, text in enumerate(work) if text.startswith("Fill baler"))
+    opened = next(i for i, text in enumerate(work) if "Open isolator all the way" in text)
+    jogged = next(i for i, text in enumerate(work) if text.startswith("Jog"))
+    assert shut < filled < opened < jogged
+    assert work[0].startswith("Lower or prop the load")
+
+
+def test_a_flooded_line_without_a_valve_says_so() -> None:
+    layout = LAYOUTS["baler-flooded"]
+    bare = replace(
+        layout,
+        fittings={name: part for name, part in layout.fittings.items() if name != "isolator"},
+        runs={
+            "outlet": replace(layout.runs["outlet"], end="connector"),
+            "lead": layout.runs["lead"],
+        },
+    )
+    found, work = plan(bare)
+    assert found.isolator == ""
+    assert any("no isolating valve" in text for text in work)
+
+
+def test_a_high_place_above_the_fluid_is_never_a_vent() -> None:
+    _, work = plan(LAYOUTS["over-the-bund-wall"])
+    (text,) = (text for text in work if "high place in crossing" in text)
+    assert "never open it as a vent" in text
+    assert not any("open its vent" in text for text in work)
+
+
+def test_without_the_maker_s_figure_nobody_is_told_that_a_pump_draws_dry() -> None:
+    found, work = plan(LAYOUTS["carriage-at-altitude"])
+    assert found.draws_dry is None
+    assert any("known to its maker alone" in text for text in work)
+    assert not any("draws it full" in text for text in work)
+
+
+@pytest.mark.parametrize(("lift", "may"), [("3 ft", True), ("1 ft", False)])
+def test_the_maker_s_figure_decides_on_both_sides(lift: str, may: bool) -> None:
+    layout = LAYOUTS["carriage-at-altitude"]
+    stated = replace(layout.pumps["carriage"], dry_lift=quantity(lift, Kind.LENGTH))
+    found, work = plan(replace(layout, pumps={"carriage": stated}))
+    assert found.lift == pytest.approx(22 * 0.0254)
+    assert found.draws_dry is may
+    assert any("draws it full" in text for text in work) is may
+
+
+def test_the_time_to_fill_is_what_is_empty_over_full_flow() -> None:
+    found, work = plan(LAYOUTS["carriage-at-altitude"])
+    flow = solve(LAYOUTS["carriage-at-altitude"]).pumps["carriage"].flow
+    assert found.shortest_fill == pytest.approx(found.dry_volume / flow)
+    assert any("at the very least" in text for text in work)
+
+
+def test_maker_s_speed_time_and_case_are_in_the_plan() -> None:
+    layout = LAYOUTS["carriage-at-altitude"]
+    stated = replace(
+        layout.pumps["carriage"],
+        priming_speed=quantity("600 rpm", Kind.SPEED),
+        priming_time=quantity("30 s", Kind.TIME),
+        case_volume=quantity("1.2 L", Kind.VOLUME),
+    )
+    found, work = plan(replace(layout, pumps={"carriage": stated}))
+    assert found.case_volume == pytest.approx(0.0012)
+    assert any("600 rpm or faster" in text for text in work)
+    assert any("No flow after 30" in text for text in work)
+    assert any("its case with 0.3" in text for text in work)
