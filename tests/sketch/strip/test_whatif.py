@@ -100,7 +100,7 @@ def test_keys_on_a_slider_go_by_its_step_and_make_one_step_while_they_run(
         qtbot.keyClick(turner.scale, Qt.Key.Key_Right)
     assert height(document).text == "1.03 m"
     assert document.undo_stack.count() == 1
-    qtbot.waitUntil(lambda: not turner._gesture, timeout=3000)
+    qtbot.waitUntil(lambda: not turner.turning.active, timeout=3000)
     qtbot.keyClick(turner.scale, Qt.Key.Key_Right)
     assert document.undo_stack.count() == 2
 
@@ -164,7 +164,7 @@ def test_wrong_text_is_told_beside_the_field_and_changes_nothing(
     qtbot.keyClick(turner.field, Qt.Key.Key_Escape)
     assert turner.scale.isVisible()
     assert turner.field.text() == units.show(
-        turner._knob.value(before, turner._which).si, turner._knob.kind, System.SI
+        turner.turning.knob.value(before, turner.turning.which).si, turner.turning.knob.kind, System.SI
     )
 
 

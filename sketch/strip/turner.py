@@ -1,0 +1,178 @@
+"""One knob of the strip: name, slider, field, and a button back to the saved value."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import QEvent, QPoint, QSignalBlocker, QSize, Qt, QTimer
+from PySide6.QtGui import QPalette
+from PySide6.QtWidgets import QHBoxLayout, QSizePolicy, QStackedWidget, QToolButton, QToolTip, QWidget
+
+from sketch.look.appearance import theme_of
+from sketch.look.words import tip
+from sketch.model.document import Document
+from sketch.strip.knobs import Knob, Subject
+from sketch.strip.scale import Elided, Field, Name, Scale, back_icon
+from sketch.strip.turning import Turning
+
+REST_MS = 700  # without a change before the next one is a gesture of its own
+FIELD_WIDTH = 72
+SPACING = 4
+
+
+class Turner(QWidget):
+    """One knob: name, slider, field, and a button back to the saved value."""
+
+    def __init__(self, document: Document, knob: Knob, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self.turning = Turning(document, knob)
+        self._shown: tuple[object, ...] | None = None  # the figures that name, slider and field show now
+        self.name, self.scale, self.field = Name(knob.name), Scale(), Field()
+        self.message, self.back = Elided(), QToolButton()
+        self._rest = QTimer(self, interval=REST_MS, singleShot=True)
+        self._rest.timeout.connect(self._end)
+        self._arrange()
+        self._name_all()
+        self.scale.sliderReleased.connect(self._end)
+        self.scale.valueChanged.connect(self._turned)
+        self.field.editingFinished.connect(self._typed)
+        self.field.given_up.connect(self._give_up)
+        self.back.clicked.connect(self.restore)
+        self.name.restored.connect(self.restore)
+
+    def _arrange(self) -> None:
+        self._middle = QStackedWidget()
+        self._middle.addWidget(self.scale)
+        self._middle.addWidget(self.message)
+        self._middle.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
+        self.field.setFixedWidth(FIELD_WIDTH)
+        self.field.setAlignment(Qt.AlignmentFlag.AlignRight)
+        self.back.setAutoRaise(True)
+        self.back.setIconSize(QSize(14, 14))
+        row = QHBoxLayout(self)
+        row.setContentsMargins(0, 0, 0, 0)
+        row.setSpacing(SPACING)
+        row.addWidget(self.name)
+        row.addWidget(self._middle, 1)
+        row.addWidget(self.field)
+        row.addWidget(self.back)
+
+    @property
+    def least_without_name(self) -> int:
+        """The width the knob takes beside its name."""
+        parts = (self.scale.minimumWidth(), FIELD_WIDTH, self.back.sizeHint().width())
+        return sum(parts) + len(parts) * SPACING
+
+    def _name_all(self) -> None:
+        name = self.turning.knob.name
+        self.scale.setAccessibleName(name)
+        self.field.setAccessibleName(f"{name}, typed")
+        self.back.setAccessibleName(f"{name}: back to the saved value")
+        self.back.setToolTip("Back to the saved value")
+        self.name.setToolTip("Double-click: back to the saved value")
+        self._dress()
+
+    def changeEvent(self, event: QEvent) -> None:
+        if event.type() in (QEvent.Type.PaletteChange, QEvent.Type.StyleChange):
+            self._dress()
+        super().changeEvent(event)
+
+    def _dress(self) -> None:
+        if hasattr(self, "back"):
+            self.back.setIcon(back_icon(self.palette(), self.devicePixelRatioF()))
+
+    # Following the document
+
+    def say_again(self) -> None:
+        """Show everything anew, in the colours of now, when the document is next followed."""
+        self._shown = None
+
+    def follow(self, which: Subject) -> None:
+        """Show the figure as it stands in the drawing, where it is another than the one shown. Most knobs
+        stay as they are while one thing on the sheet is moved."""
+        figures = self.turning.figures(which)
+        if figures != self._shown or self.turning.active or self.field.isModified() or self.message.text():
+            self._shown = figures
+            self._show(which)
+
+    def _show(self, which: Subject) -> None:
+        turning = self.turning
+        turning.follow(which)
+        if not turning.active:
+            self._rest.stop()
+        reason = turning.reason
+        for widget in (self.name, self.scale, self.field):
+            widget.setEnabled(not reason)
+        self.field.setVisible(not reason)  # the reason takes the room of both
+        self.back.setVisible(not reason)
+        if reason:
+            self.field.setText("")
+            self.back.setEnabled(False)
+            self._say(reason, trouble=False)
+            return
+        if not self.field.isModified():
+            self.field.setText(turning.text)
+            self.field.setToolTip(tip(f"{turning.value.text} in the drawing"))
+            self._say("", trouble=False)
+        self._show_scale()
+        self.back.setEnabled(turning.differs)
+
+    def _show_scale(self) -> None:
+        with QSignalBlocker(self.scale):
+            self.scale.setRange(0, self.turning.last_position)
+            self.scale.set_tick(self.turning.tick)
+            if not self.scale.isSliderDown():
+                self.scale.setValue(self.turning.position)
+
+    # Changing the drawing
+
+    def _turned(self, position: int) -> None:
+        if not self.scale.isSliderDown():
+            self._rest.start()
+        self.field.setModified(False)
+        self._answer(self.turning.turn(position, to_saved=self.scale.at_tick(position)))
+
+    def _end(self) -> None:
+        self.turning.release()
+        self._show(self.turning.which)
+
+    def _typed(self) -> None:
+        if self.field.isModified() and self._answer(self.turning.enter(self.field.text())):
+            self.field.setModified(False)
+            self._show(self.turning.which)
+
+    def _give_up(self) -> None:
+        self.field.setModified(False)
+        self._show(self.turning.which)
+
+    def restore(self) -> None:
+        """Go back to the saved value."""
+        self.field.setModified(False)
+        done = self.turning.restore()
+        self._show(self.turning.which)
+        if not done:
+            self._answer(done)
+
+    def _answer(self, done: bool) -> bool:
+        """Say what was refused, or nothing."""
+        if done:
+            self._say("", trouble=False)
+        else:
+            self._refuse(self.turning.trouble)
+        return done
+
+    # Trouble
+
+    def _refuse(self, text: str) -> None:
+        self._say(text, trouble=True)
+        if self.field.isModified():
+            QToolTip.showText(self.field.mapToGlobal(QPoint(0, self.field.height())), tip(text), self.field)
+
+    def _say(self, text: str, *, trouble: bool) -> None:
+        theme = theme_of(self.palette())
+        palette = QPalette(self.message.palette())
+        palette.setColor(QPalette.ColorRole.WindowText, theme.stop if trouble else theme.quiet)
+        self.message.setPalette(palette)
+        self.message.set_whole(text)
+        self.field.setAccessibleDescription(text)
+        shown = bool(text) and not self.scale.isSliderDown()
+        self._middle.setCurrentWidget(self.message if shown else self.scale)
+        self.name.setVisible(not (shown and trouble))  # beside the field there is room for one of them

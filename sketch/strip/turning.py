@@ -1,0 +1,153 @@
+"""One knob of the strip in plain Python: at rest, or turned by one gesture until it is let go.
+
+Every turn starts from the drawing that the gesture began with, so that nothing drifts and going back undoes
+it exactly; the whole gesture is one undo step.
+"""
+
+from __future__ import annotations
+
+import math
+
+from sketch.editing.edits import EditError, Value, typed
+from sketch.model.document import Document
+from sketch.strip.knobs import Knob, Subject
+from solver.geometry.outline import GeometryError
+from solver.layout.parts import Layout, Level
+from solver.quantities import units
+from solver.quantities.units import Quantity
+from solver.quantities.wording import told
+
+SAME = 1e-9  # [SI]
+
+
+class Turning:
+    """What a knob shows and does. Positions count steps of the unit shown from the low end of the slider."""
+
+    def __init__(self, document: Document, knob: Knob) -> None:
+        self._document, self.knob = document, knob
+        self.which = Subject("", "", Level.MINIMUM, "")
+        self.trouble = ""  # why the last change was refused
+        self.last_position = 1  # at the high end of the slider
+        self._low = 0  # the low end, in steps from 0 of the unit
+        self._gesture = 0
+        self._base: Layout | None = None  # the drawing as it was when the gesture began
+        self._result: Layout | None = None  # what the gesture last made of it
+
+    @property
+    def active(self) -> bool:
+        """Whether a gesture is under way."""
+        return self._gesture != 0
+
+    # What it shows
+
+    @property
+    def reason(self) -> str:
+        """Why it cannot be turned; "" when it can."""
+        return self.knob.reason(self._document.layout, self.which)
+
+    @property
+    def value(self) -> Quantity:
+        """The figure in the drawing; only where there is no reason against it."""
+        return self.knob.value(self._document.layout, self.which)
+
+    @property
+    def saved(self) -> Quantity | None:
+        """The figure in the drawing as it was saved."""
+        layout = self._document.saved_layout
+        return None if self.knob.reason(layout, self.which) else self.knob.value(layout, self.which)
+
+    @property
+    def text(self) -> str:
+        """The figure with its unit."""
+        return units.show(self.value.si, self.knob.kind, self._document.system)
+
+    @property
+    def position(self) -> int:
+        """Where the slider stands."""
+        return round(self._in_steps(self.value.si)) - self._low
+
+    @property
+    def tick(self) -> int | None:
+        """Where the saved figure lies on the slider."""
+        saved = self.saved
+        return None if saved is None else round(self._in_steps(saved.si)) - self._low
+
+    @property
+    def differs(self) -> bool:
+        """Whether the figure is another than the saved one."""
+        saved = self.saved
+        return saved is not None and abs(saved.si - self.value.si) > SAME
+
+    def figures(self, which: Subject) -> tuple[object, ...]:
+        """All that name, slider and field show of a subject; equal where they would show no other."""
+        layout, saved = self._document.layout, self._document.saved_layout
+        reason, no_saved = self.knob.reason(layout, which), self.knob.reason(saved, which)
+        value = None if reason else self.knob.value(layout, which)
+        before = None if no_saved else self.knob.value(saved, which)
+        return which, reason, value, before, saved, self._document.system
+
+    def _in_steps(self, si: float) -> float:
+        system = self._document.system
+        return units.to_display(si, self.knob.kind, system) / self.knob.step[system]
+
+    # What it does
+
+    def follow(self, which: Subject) -> None:
+        """Take up the drawing as it is now; one that somebody else has changed ends the gesture."""
+        self.which = which
+        if self.active and self._document.layout is not self._result:
+            self.release()
+        if not self.active and not self.reason:
+            self._fit_ends()
+
+    def _fit_ends(self) -> None:
+        """Let the slider reach over the knob's range, the figure and the saved one. It must not shift under
+        the hand, so this is done between gestures only."""
+        layout, saved = self._document.saved_layout, self.saved
+        if saved is None:
+            layout = self._document.layout
+        known = [self.value.si, *([] if saved is None else [saved.si])]
+        ends = [self._in_steps(si) for si in (*self.knob.span(layout, self.which), *known)]
+        self._low = math.floor(min(ends) + 1e-6)
+        self.last_position = max(math.ceil(max(ends) - 1e-6) - self._low, 1)
+
+    def turn(self, position: int, *, to_saved: bool = False) -> bool:
+        """Set the figure of a position, or the saved one; False with `trouble` where that is refused."""
+        if self._base is None:
+            self._gesture, self._base = self._document.gesture(), self._document.layout
+        saved, system = self.saved, self._document.system
+        if to_saved and saved is not None:
+            return self._apply(self._base, saved)
+        shown = (self._low + position) * self.knob.step[system]
+        return self._apply(self._base, units.from_display(shown, self.knob.kind, system))
+
+    def enter(self, text: str) -> bool:
+        """Set what was typed; False with `trouble` where it is no figure or is refused."""
+        try:
+            value = typed(text, self.knob.kind, self._document.system)
+        except EditError as error:
+            self.trouble = str(error)
+            return False
+        self.release()
+        return self._apply(self._document.layout, value)
+
+    def restore(self) -> bool:
+        """Go back to the saved figure, where there is one."""
+        saved = self.saved
+        self.release()
+        return saved is None or bool(self.reason) or self._apply(self._document.layout, saved)
+
+    def release(self) -> None:
+        """End the gesture: the next turn is an undo step of its own."""
+        self._gesture, self._base = 0, None
+
+    def _apply(self, base: Layout, value: Value) -> bool:
+        try:
+            layout = self.knob.set(base, self.which, value)
+        except (EditError, GeometryError) as error:
+            self.trouble = told(error, self._document.system)
+            return False
+        self.trouble, self._result = "", layout
+        if not self._document.apply(self.knob.label(self.which), layout, self._gesture):
+            self._result = self._document.layout
+        return True
