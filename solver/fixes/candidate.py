@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, replace
 from enum import StrEnum
 from typing import Any
 
@@ -29,18 +29,6 @@ class FixKind(StrEnum):
 
 
 @dataclass(frozen=True, slots=True)
-class Edited:
-    """A drawing after a change, and what the change makes of its cases, as partial drawings by name."""
-
-    layout: Layout
-    cases: Mapping[str, Mapping[str, Any]] = field(default_factory=dict)
-
-    def with_layout(self, layout: Layout) -> Edited:
-        """These cases over another drawing."""
-        return replace(self, layout=layout)
-
-
-@dataclass(frozen=True, slots=True)
 class Candidate:
     """A change that could be made, in any of its sizes.
 
@@ -50,7 +38,7 @@ class Candidate:
 
     kind: FixKind
     part: str  # what it changes; "" for the line or the drawing as a whole
-    edit: Callable[[Edited, float], Edited]
+    edit: Callable[[Layout, float], Layout]
     say: Callable[[float, System], str]  # the change as an order: "lower the port to 0.90 m"
     cost: str  # in kind: what has to be bought, done or accepted
     now: float = 0.0
@@ -74,6 +62,19 @@ def rewritten(old: Quantity, si: float, kind: Kind = Kind.LENGTH) -> Quantity:
 def new(si: float, kind: Kind, layout: Layout) -> Quantity:
     """A quantity in the units that the drawing is shown in."""
     return units.of(si, kind, units.unit(kind, System(layout.units)))
+
+
+def with_case_figure(layout: Layout, case: str, path: tuple[str, ...], figure: Quantity | float) -> Layout:
+    """A drawing with one figure of one of its typed cases changed, as the file would have it."""
+    old = layout.cases[case]
+    written = figure.text if isinstance(figure, Quantity) else figure
+    changed = replace(old, table=_put(old.table, path, written), figures={**old.figures, path: figure})
+    return replace(layout, cases={**layout.cases, case: changed})
+
+
+def _put(table: Mapping[str, Any], path: tuple[str, ...], value: Any) -> dict[str, Any]:
+    head, *rest = path
+    return {**table, head: _put(table.get(head, {}), tuple(rest), value) if rest else value}
 
 
 def free_name(layout: Layout, wanted: str) -> str:

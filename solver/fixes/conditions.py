@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import replace
 
 from solver.answers import inputs
-from solver.fixes.candidate import Candidate, Edited, FixKind, new, rewritten
-from solver.layout.parts import Layout, Level, Pump
+from solver.fixes.candidate import Candidate, FixKind, new, rewritten, with_case_figure
+from solver.fixes.judging import Judged
+from solver.layout.cases import AS_DRAWN
+from solver.layout.parts import SHORT_CASE, Layout, Level, Pump
 from solver.ledger.solve import PumpLedger
 from solver.properties.families import catalogue
 from solver.quantities.units import Kind, System, said
@@ -18,19 +20,24 @@ SLOWEST = 0.6
 BOILING_COUNTS = 2000.0
 """Vapour pressure from which cooling is worth a thought [Pa]."""
 
-COOLEST = 20.0
-"""Kelvin by which a cooler is reckoned to take a fluid down."""
+COOLEST, WARMEST = 20.0, 40.0
+"""Kelvin by which a cooler takes a fluid down, and a heater up, at most; ours."""
+
+TEMPERATURE = ("fluid", "temperature")
+
+Put = Callable[[Layout, float], Layout]
+Say = Callable[[float, System], str]
 
 MOST_PRESSURE = 35e3
 """Gauge pressure beyond which a tank is a pressure vessel [Pa]; common practice, no source."""
 
 
-def candidates(layout: Layout, ledger: PumpLedger) -> Iterator[Candidate]:
-    """Changes of conditions for one pump."""
-    yield from _slower(layout, layout.pumps[ledger.pump], ledger)
+def candidates(layout: Layout, now: Judged) -> Iterator[Candidate]:
+    """Changes of conditions for one pump, above all in the case that decides."""
+    yield from _slower(layout, layout.pumps[now.ledger.pump], now.ledger)
     yield from _other_fluid(layout)
-    yield from _cooler(layout, ledger)
-    yield from _pressed(layout, ledger)
+    yield from _temperatures(layout, now)
+    yield from _pressed(layout, now.ledger)
 
 
 def _slower(layout: Layout, pump: Pump, ledger: PumpLedger) -> Iterator[Candidate]:
@@ -39,8 +46,8 @@ def _slower(layout: Layout, pump: Pump, ledger: PumpLedger) -> Iterator[Candidat
     kind = Kind.SPEED if by_speed else Kind.FLOW
     put = inputs.speed if by_speed else inputs.flow
 
-    def edit(edited: Edited, value: float) -> Edited:
-        return edited.with_layout(put(edited.layout, (pump.name,), value, Level.MINIMUM))
+    def edit(drawing: Layout, value: float) -> Layout:
+        return put(drawing, (pump.name,), value, Level.MINIMUM)
 
     def say(value: float, system: System) -> str:
         verb = "turn" if by_speed else "run"
@@ -86,9 +93,9 @@ def _grade(name: str) -> int:
 
 
 def _fluid(names: tuple[str, ...], cost: str) -> Candidate:
-    def edit(edited: Edited, size: float) -> Edited:
-        fluid = replace(edited.layout.fluid, name=names[round(size)])
-        return edited.with_layout(replace(edited.layout, fluid=fluid))
+    def edit(drawing: Layout, size: float) -> Layout:
+        fluid = replace(drawing.fluid, name=names[round(size)])
+        return replace(drawing, fluid=fluid)
 
     def say(size: float, system: System) -> str:
         return f"fill in {names[round(size)]}"
@@ -96,32 +103,61 @@ def _fluid(names: tuple[str, ...], cost: str) -> Candidate:
     return Candidate(FixKind.FLUID, "", edit, say, cost, sizes=tuple(float(i) for i in range(len(names))))
 
 
-def _cooler(layout: Layout, ledger: PumpLedger) -> Iterator[Candidate]:
-    if ledger.vapor_pressure < BOILING_COUNTS or layout.fluid.has_one_viscosity:
+def _temperatures(layout: Layout, now: Judged) -> Iterator[Candidate]:
+    """The fluid warmer, or cooler where it gives off vapour, in the case that decides."""
+    put = _put_temperature(layout, now.case)
+    if layout.fluid.has_one_viscosity or put is None:
         return
-    now = layout.fluid.temperature.si
+    drawn, present = layout.fluid.temperature.si, now.solution.fluid.temperature
+    when = "" if now.case == AS_DRAWN else f" in the case {now.case}"
 
-    def edit(edited: Edited, value: float) -> Edited:
-        cooled = rewritten(edited.layout.fluid.temperature, value, Kind.TEMPERATURE)
-        return edited.with_layout(
-            replace(edited.layout, fluid=replace(edited.layout.fluid, temperature=cooled))
-        )
+    def warm(value: float, system: System) -> str:
+        return f"warm the fluid to {said(value, Kind.TEMPERATURE, system)} before the start{when}"
 
-    def say(value: float, system: System) -> str:
-        return f"cool the fluid to {said(value, Kind.TEMPERATURE, system)}"
+    def cool(value: float, system: System) -> str:
+        return f"keep the fluid at {said(value, Kind.TEMPERATURE, system)}{when}"
 
-    yield Candidate(
+    warmest = drawn if present < drawn else present + WARMEST
+    yield _temperature(put, warm, present, warmest, "a heater in the tank, and time before the start")
+    if now.ledger.vapor_pressure >= BOILING_COUNTS:
+        yield _temperature(put, cool, present, present - COOLEST, "a cooler, or less heat put in")
+
+
+def _temperature(put: Put, say: Say, now: float, most: float, cost: str) -> Candidate:
+    return Candidate(
         FixKind.TEMPERATURE,
         "",
-        edit,
+        put,
         say,
-        "a cooler, or less heat put in",
+        cost,
         now=now,
-        most=now - COOLEST,
+        most=most,
         step=1.0,
-        usual=now - 10.0,
+        usual=(now + most) / 2,
         enough_unit=Kind.TEMPERATURE,
     )
+
+
+def _put_temperature(layout: Layout, case: str) -> Put | None:
+    """How the temperature of a case is changed; None where the case has none of its own to change."""
+    if case == AS_DRAWN:
+        return lambda drawing, value: inputs.temperature(drawing, ("",), value, Level.MINIMUM)
+    if case == SHORT_CASE and case not in layout.cases:
+        return _put_coldest
+    if TEMPERATURE not in layout.cases[case].figures:
+        return None
+    typed = layout.cases[case].figures[TEMPERATURE]
+    return lambda drawing, value: with_case_figure(
+        drawing, case, TEMPERATURE, rewritten(typed, value, Kind.TEMPERATURE)
+    )
+
+
+def _put_coldest(drawing: Layout, value: float) -> Layout:
+    old = drawing.fluid.coldest_start
+    if old is None:
+        raise ValueError("the drawing names no coldest start")
+    coldest = rewritten(old, value, Kind.TEMPERATURE)
+    return replace(drawing, fluid=replace(drawing.fluid, coldest_start=coldest))
 
 
 def _pressed(layout: Layout, ledger: PumpLedger) -> Iterator[Candidate]:
@@ -134,10 +170,10 @@ def _pressed(layout: Layout, ledger: PumpLedger) -> Iterator[Candidate]:
     if now >= MOST_PRESSURE:
         return
 
-    def edit(edited: Edited, value: float) -> Edited:
-        reservoirs = edited.layout.reservoirs
-        pressed = replace(reservoirs[tank.name], pressure=new(value, Kind.PRESSURE, edited.layout))
-        return edited.with_layout(replace(edited.layout, reservoirs={**reservoirs, tank.name: pressed}))
+    def edit(drawing: Layout, value: float) -> Layout:
+        reservoirs = drawing.reservoirs
+        pressed = replace(reservoirs[tank.name], pressure=new(value, Kind.PRESSURE, drawing))
+        return replace(drawing, reservoirs={**reservoirs, tank.name: pressed})
 
     def say(value: float, system: System) -> str:
         return f"hold {said(value, Kind.PRESSURE, system)} on the fluid in {tank.name}"
@@ -157,10 +193,10 @@ def _pressed(layout: Layout, ledger: PumpLedger) -> Iterator[Candidate]:
 
 
 def _unblocked(tank: str) -> Candidate:
-    def edit(edited: Edited, _: float) -> Edited:
-        reservoirs = edited.layout.reservoirs
+    def edit(drawing: Layout, _: float) -> Layout:
+        reservoirs = drawing.reservoirs
         freed = replace(reservoirs[tank], breather_drop=None)
-        return edited.with_layout(replace(edited.layout, reservoirs={**reservoirs, tank: freed}))
+        return replace(drawing, reservoirs={**reservoirs, tank: freed})
 
     def say(_: float, system: System) -> str:
         return f"fit a breather to {tank} that takes nothing while the level falls"

@@ -12,7 +12,7 @@ from solver.answers.roots import crossing
 from solver.findings.checks import Finding
 from solver.findings.kinds import Severity
 from solver.fixes import conditions, pipes, places, screens
-from solver.fixes.candidate import Candidate, Edited, FixKind
+from solver.fixes.candidate import Candidate, FixKind
 from solver.fixes.judging import Judged, judge
 from solver.layout import changes, file
 from solver.layout.parts import Layout, Level
@@ -44,12 +44,11 @@ class Fix:
     leaves: tuple[str, ...]  # findings of caution and worse that stay
     worsens: tuple[str, ...]  # findings that are new or graver, other pumps that lose
     kinds: tuple[FixKind, ...]
-    edited: Edited
+    layout: Layout  # the drawing with the change made
 
     def alternative(self, base: Layout) -> dict[str, Any]:
         """The partial drawing that makes the change when it is laid over the base."""
-        partial = changes.partial({}, base, self.edited.layout, self.text)
-        return {**partial, "cases": dict(self.edited.cases)} if self.edited.cases else partial
+        return changes.partial({}, base, self.layout, self.text)
 
     @property
     def cures(self) -> bool:
@@ -79,17 +78,17 @@ class Advice:
 class _Line:
     """One pump's line as it is before any change."""
 
-    start: Edited
+    start: Layout
     now: Judged
     level: Level
 
     @property
     def system(self) -> System:
-        return System(self.start.layout.units)
+        return System(self.start.units)
 
-    def after(self, edited: Edited) -> Judged:
+    def after(self, layout: Layout) -> Judged:
         """What the line comes to after a change. Raises ValueError where it cannot be calculated."""
-        return judge(edited, self.now.ledger.pump, self.level)
+        return judge(layout, self.now.ledger.pump, self.level, self.now.cases)
 
 
 def advise(layout: Layout, pump: str, level: Level = Level.MINIMUM) -> Advice:
@@ -97,9 +96,10 @@ def advise(layout: Layout, pump: str, level: Level = Level.MINIMUM) -> Advice:
 
     Raises as `ledger.solve` where the drawing as it stands cannot be solved, KeyError for an unknown pump.
     """
-    start = Edited(layout)
-    line = _Line(start, judge(start, pump, level), level)
-    tried = [(candidate, _best_size(candidate, line)) for candidate in _candidates(line.now)]
+    if pump not in layout.pumps:
+        raise KeyError(pump)
+    line = _Line(layout, judge(layout, pump, level), level)
+    tried = [(candidate, _best_size(candidate, line)) for candidate in _candidates(layout, line.now)]
     offered = [_Offer(candidate, *best) for candidate, best in tried if best]
     singles = tuple(sorted((_fix((offer,), offer.after, line) for offer in offered), key=_rank))
     enough = line.now.margin >= 0 or any(fix.cures and not fix.worsens for fix in singles)
@@ -119,12 +119,11 @@ def _rank(fix: Fix) -> float:
     return -fix.gain
 
 
-def _candidates(now: Judged) -> Iterator[Candidate]:
-    layout, ledger = now.solution.layout, now.ledger
-    yield from places.candidates(layout, ledger)
-    yield from pipes.candidates(layout, ledger)
-    yield from screens.candidates(layout, ledger)
-    yield from conditions.candidates(layout, ledger)
+def _candidates(layout: Layout, now: Judged) -> Iterator[Candidate]:
+    yield from places.candidates(layout, now.ledger)
+    yield from pipes.candidates(layout, now.ledger)
+    yield from screens.candidates(layout, now.ledger, now.case)
+    yield from conditions.candidates(layout, now)
 
 
 def _best_size(candidate: Candidate, line: _Line) -> tuple[float, Judged] | None:
@@ -136,11 +135,12 @@ def _best_size(candidate: Candidate, line: _Line) -> tuple[float, Judged] | None
     best: tuple[float, Judged] | None = None
     for size in candidate.sizes or _continuous_sizes(candidate, line):
         try:
-            after = line.after(candidate.edit(line.start, size))
+            changed = candidate.edit(line.start, size)
+            after = line.after(changed)
         except ValueError:
             continue
         lost = any(sound and not after.others.get(name, True) for name, sound in line.now.others.items())
-        if after.margin - line.now.margin < NOTHING or lost or file.check(after.solution.layout):
+        if after.margin - line.now.margin < NOTHING or lost or file.check(changed):
             continue
         if best is None or after.margin > best[1].margin:
             best = size, after
@@ -194,9 +194,9 @@ def _spare(judged: Judged) -> float:
 
 
 def _fix(offers: Sequence[_Offer], after: Judged, line: _Line) -> Fix:
-    edited = line.start
+    layout = line.start
     for offer in offers:
-        edited = offer.candidate.edit(edited, offer.size)
+        layout = offer.candidate.edit(layout, offer.size)
     only = offers[0].candidate if len(offers) == 1 else None
     return Fix(
         text=", and ".join(offer.candidate.say(offer.size, line.system) for offer in offers),
@@ -211,7 +211,7 @@ def _fix(offers: Sequence[_Offer], after: Judged, line: _Line) -> Fix:
         leaves=tuple(f.text for f in after.findings if _grave(f) and _is_among(f, line.now.findings)),
         worsens=tuple(_worse(line.now, after)),
         kinds=tuple(offer.candidate.kind for offer in offers),
-        edited=edited,
+        layout=layout,
     )
 
 
@@ -264,11 +264,11 @@ def _sets(offered: Sequence[_Offer], line: _Line) -> list[Fix]:
 def _solved(chosen: Sequence[_Offer], number: int, line: _Line) -> Iterator[Fix]:
     for group in combinations(chosen, number):
         ordered = sorted(group, key=lambda offer: offer.candidate.kind is not FixKind.PLACE)
-        edited = line.start
+        layout = line.start
         try:
             for offer in ordered:
-                edited = offer.candidate.edit(edited, offer.size)
-            after = line.after(edited)
+                layout = offer.candidate.edit(layout, offer.size)
+            after = line.after(layout)
         except (ValueError, KeyError):
             continue  # one change takes away what the other is about
         if all(after.margin > offer.after.margin + NOTHING for offer in group):

@@ -2,18 +2,22 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cached_property
 
 from solver.findings.checks import Finding, check
 from solver.findings.criteria import criteria_of
-from solver.fixes.candidate import Edited
-from solver.layout.parts import Level
-from solver.ledger.solve import PumpLedger, Solution, solve
+from solver.layout.parts import Layout, Level
+from solver.ledger.cases import CaseSolution, solve_cases
+from solver.ledger.solve import PumpLedger, Solution
 
 THIN_PRESSURE = 1.7e3
 """Margin under which a line is thin whatever its budget [Pa]; common practice, no source."""
+
+
+class NotJudgedError(ValueError):
+    """A change after which a case that was judged before can be judged no longer."""
 
 
 @dataclass(frozen=True)
@@ -24,6 +28,7 @@ class Judged:
     solution: Solution
     ledger: PumpLedger
     others: Mapping[str, bool]  # whether each other pump is within in every case
+    cases: tuple[str, ...]  # in which the pump was judged
 
     @property
     def margin(self) -> float:
@@ -42,25 +47,31 @@ class Judged:
         return check(self.solution)
 
 
-def judge(edited: Edited, pump: str, level: Level) -> Judged:
+def judge(layout: Layout, pump: str, level: Level, wanted: tuple[str, ...] = ()) -> Judged:
     """Solve a drawing in every case and pick the one that leaves a pump least.
 
-    Raises ValueError where a case that was judged before cannot be calculated any more.
+    wanted: cases in which the pump must still be judged.
+    Raises NotJudgedError where it is not, and in no case at all; errors as `solve_cases`.
     """
-    solved = tuple(_solved(edited, level))
-    case, solution, ledger = min(
-        ((name, solution, pumps[pump]) for name, solution, pumps in solved), key=lambda each: each[2].margin
+    solved = solve_cases(layout, level)
+    running = {name: each.solution for name, each in solved.items() if _runs(each, pump)}
+    if missing := [name for name in wanted if name not in running] or not running:
+        raise NotJudgedError(f"{pump} is not judged in {missing if running else 'any case'}")
+    name, solution = min(
+        ((name, solution) for name, solution in running.items() if solution is not None),
+        key=lambda each: each[1].pumps[pump].margin,
     )
-    others = {
-        name: all(pumps[name].sound for _, _, pumps in solved) for name in edited.layout.pumps if name != pump
-    }
-    return Judged(case, solution, ledger, others)
+    others = {other: _sound(solved, other) for other in layout.pumps if other != pump}
+    return Judged(name, solution, solution.pumps[pump], others, tuple(running))
 
 
-def _solved(edited: Edited, level: Level) -> Iterator[tuple[str, Solution, Mapping[str, PumpLedger]]]:
-    """Every case of a drawing by name, with its ledgers."""
-    solution = solve(edited.layout, level)
-    yield "as drawn", solution, solution.pumps
-    start = solution.cold_start
-    if start is not None and not start.error:
-        yield "coldest start", solution, start.pumps
+def _runs(case: CaseSolution, pump: str) -> bool:
+    return case.solution is not None and pump in case.solution.pumps
+
+
+def _sound(solved: Mapping[str, CaseSolution], pump: str) -> bool:
+    """Whether a pump is within in every case in which it runs, and every case was judged."""
+    return all(
+        case.solution is not None and (pump not in case.solution.pumps or case.solution.pumps[pump].sound)
+        for case in solved.values()
+    )

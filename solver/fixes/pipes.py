@@ -6,7 +6,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import replace
 
 from solver.answers.variations import line_parts, with_bore
-from solver.fixes.candidate import Candidate, Edited, FixKind
+from solver.fixes.candidate import Candidate, FixKind
 from solver.geometry import outline
 from solver.layout.parts import BENDS, VALVE_KINDS, Layout, Run
 from solver.ledger.solve import PumpLedger
@@ -52,11 +52,11 @@ def _wider(layout: Layout, parts: tuple[str, ...], model: str, called: str) -> I
     if not names:
         return
 
-    def edit(edited: Edited, size: float) -> Edited:
+    def edit(drawing: Layout, size: float) -> Layout:
         name = names[round(size)]
         width = sizes.bore(name)
-        narrower = tuple(part for part in parts if _bore(edited.layout, part) < width)
-        return edited.with_layout(with_bore(edited.layout, narrower, size=name))
+        narrower = tuple(part for part in parts if _bore(drawing, part) < width)
+        return with_bore(drawing, narrower, size=name)
 
     def say(size: float, system: System) -> str:
         return f"lay {called} in {names[round(size)]}".replace(",,", ",")
@@ -99,9 +99,9 @@ def _longer_bends(layout: Layout, run: Run) -> Iterator[Candidate]:
         return
     kinds = ("threaded long elbow", "long radius") if run.bend == "threaded elbow" else ("long radius",)
 
-    def edit(edited: Edited, size: float) -> Edited:
-        changed = replace(edited.layout.runs[run.name], bend=kinds[round(size)])
-        return edited.with_layout(replace(edited.layout, runs={**edited.layout.runs, run.name: changed}))
+    def edit(drawing: Layout, size: float) -> Layout:
+        changed = replace(drawing.runs[run.name], bend=kinds[round(size)])
+        return replace(drawing, runs={**drawing.runs, run.name: changed})
 
     def say(size: float, system: System) -> str:
         return f"give {run.name} {BENDS_IN_WORDS[kinds[round(size)]]}"
@@ -117,9 +117,9 @@ def _longer_bends(layout: Layout, run: Run) -> Iterator[Candidate]:
 
 
 def _fuller(name: str, old: str, kind: str) -> Candidate:
-    def edit(edited: Edited, _: float) -> Edited:
-        part = replace(edited.layout.fittings[name], kind=kind, opening=None)
-        return edited.with_layout(replace(edited.layout, fittings={**edited.layout.fittings, name: part}))
+    def edit(drawing: Layout, _: float) -> Layout:
+        part = replace(drawing.fittings[name], kind=kind, opening=None)
+        return replace(drawing, fittings={**drawing.fittings, name: part})
 
     def say(_: float, system: System) -> str:
         full = "full-bore ball valve" if kind == "ball valve" else kind
@@ -129,9 +129,9 @@ def _fuller(name: str, old: str, kind: str) -> Candidate:
 
 
 def _opened(name: str) -> Candidate:
-    def edit(edited: Edited, _: float) -> Edited:
-        part = replace(edited.layout.fittings[name], opening=None, state="open")
-        return edited.with_layout(replace(edited.layout, fittings={**edited.layout.fittings, name: part}))
+    def edit(drawing: Layout, _: float) -> Layout:
+        part = replace(drawing.fittings[name], opening=None, state="open")
+        return replace(drawing, fittings={**drawing.fittings, name: part})
 
     def say(_: float, system: System) -> str:
         return f"open {name} all the way, and lock it open"

@@ -9,7 +9,7 @@ from itertools import pairwise
 import shapely
 
 from solver.answers import inputs
-from solver.fixes.candidate import Candidate, Edited, FixKind, free_name, rewritten
+from solver.fixes.candidate import Candidate, FixKind, free_name, rewritten
 from solver.geometry import moving, outline, reservoirs
 from solver.layout.parts import (
     CHECK_KINDS,
@@ -63,9 +63,8 @@ def _port_lower(layout: Layout, pump: Pump, ledger: PumpLedger) -> Iterator[Cand
     if now - lowest < LOWER:
         return
 
-    def edit(edited: Edited, height: float) -> Edited:
-        moved = moving.move_part(edited.layout, pump.name, edited.layout.pumps[pump.name].at[0].si, height)
-        return edited.with_layout(moved)
+    def edit(drawing: Layout, height: float) -> Layout:
+        return moving.move_part(drawing, pump.name, drawing.pumps[pump.name].at[0].si, height)
 
     def say(height: float, system: System) -> str:
         return f"lower {pump.name}'s port to {said(height, Kind.LENGTH, system)}"
@@ -107,8 +106,8 @@ def _higher_level(layout: Layout, ledger: PumpLedger) -> Iterator[Candidate]:
     if high - low < LOWER:
         return
 
-    def edit(edited: Edited, level: float) -> Edited:
-        return edited.with_layout(inputs.fluid_level(edited.layout, (tank.name,), level, Level.MINIMUM))
+    def edit(drawing: Layout, level: float) -> Layout:
+        return inputs.fluid_level(drawing, (tank.name,), level, Level.MINIMUM)
 
     def say(level: float, system: System) -> str:
         return f"keep the minimum level of {tank.name} at {said(level, Kind.LENGTH, system)}"
@@ -137,12 +136,12 @@ def _corners_out(layout: Layout, ledger: PumpLedger) -> Iterator[Candidate]:
 
 
 def _corner_out(name: str, corner: int) -> Candidate:
-    def edit(edited: Edited, _: float) -> Edited:
-        run = edited.layout.runs[name]
+    def edit(drawing: Layout, _: float) -> Layout:
+        run = drawing.runs[name]
         if corner >= len(run.via):
             raise NoPlaceError(f"{name} has no corner {corner + 1}")
         shorter = replace(run, via=run.via[:corner] + run.via[corner + 1 :])
-        return edited.with_layout(replace(edited.layout, runs={**edited.layout.runs, name: shorter}))
+        return replace(drawing, runs={**drawing.runs, name: shorter})
 
     def say(_: float, system: System) -> str:
         return f"lay {name} without its corner {corner + 1}"
@@ -192,8 +191,8 @@ def _chain(layout: Layout, ledger: PumpLedger) -> tuple[str, ...] | None:
 def _moved(pump: str, tank: str, chain: tuple[str, ...], *, under: bool, screened: bool) -> Candidate:
     where = "under" if under else "beside"
 
-    def edit(edited: Edited, _: float) -> Edited:
-        return edited.with_layout(_laid_anew(edited.layout, pump, tank, chain, under=under))
+    def edit(drawing: Layout, _: float) -> Layout:
+        return _laid_anew(drawing, pump, tank, chain, under=under)
 
     def say(_: float, system: System) -> str:
         return f"put {pump} {where} {tank}, flooded through its wall"

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from dataclasses import replace
 
 from solver.answers.variations import line_parts
-from solver.fixes.candidate import Candidate, Edited, FixKind, rewritten
+from solver.fixes.candidate import Candidate, FixKind, rewritten, with_case_figure
 from solver.layout.parts import Fitting, Intake, Layout, Screen
 from solver.ledger.solve import PumpLedger
 from solver.quantities.units import Kind, Quantity, System, quantity, said
@@ -20,7 +20,7 @@ COARSER = {100.0: ("60 per inch", "0.0075 in"), 60.0: ("40 per inch", "0.010 in"
 PER_INCH = 1 / 0.0254
 
 
-def candidates(layout: Layout, ledger: PumpLedger) -> Iterator[Candidate]:
+def candidates(layout: Layout, ledger: PumpLedger, case: str) -> Iterator[Candidate]:
     """Changes of every screen on one pump's line."""
     for name in line_parts(ledger):
         part = layout.intakes.get(name) or layout.fittings.get(name)
@@ -29,33 +29,34 @@ def candidates(layout: Layout, ledger: PumpLedger) -> Iterator[Candidate]:
         yield _larger(name, part.screen)
         if part.screen.blocked > 0:
             yield _cleaner(name, part.screen)
+        yield from _cleaned_sooner(layout, name, case, part.screen.blocked)
         if part.screen.mesh is not None:
             yield from _coarser(name, part.screen.mesh)
         if name in layout.intakes:
             yield _without(name)
 
 
-def _put(edited: Edited, name: str, screen: Screen | None) -> Edited:
-    layout = edited.layout
+def _put(drawing: Layout, name: str, screen: Screen | None) -> Layout:
+    layout = drawing
     if name in layout.intakes:
         intake: Intake = replace(layout.intakes[name], screen=screen)
         if screen is None and intake.kind == "strainer":
             intake = replace(intake, kind="plain end")
-        return edited.with_layout(replace(layout, intakes={**layout.intakes, name: intake}))
+        return replace(layout, intakes={**layout.intakes, name: intake})
     fitting: Fitting = replace(layout.fittings[name], screen=screen)
-    return edited.with_layout(replace(layout, fittings={**layout.fittings, name: fitting}))
+    return replace(layout, fittings={**layout.fittings, name: fitting})
 
 
-def _screen(edited: Edited, name: str) -> Screen:
-    part = edited.layout.intakes.get(name) or edited.layout.fittings.get(name)
+def _screen(drawing: Layout, name: str) -> Screen:
+    part = drawing.intakes.get(name) or drawing.fittings.get(name)
     if part is None or part.screen is None:
         raise ValueError(f"{name} has no screen")
     return part.screen
 
 
 def _larger(name: str, screen: Screen) -> Candidate:
-    def edit(edited: Edited, times: float) -> Edited:
-        return _put(edited, name, _times(_screen(edited, name), times))
+    def edit(drawing: Layout, times: float) -> Layout:
+        return _put(drawing, name, _times(_screen(drawing, name), times))
 
     def say(times: float, system: System) -> str:
         if screen.area is None:
@@ -85,8 +86,8 @@ def _times(screen: Screen, times: float) -> Screen:
 
 
 def _cleaner(name: str, screen: Screen) -> Candidate:
-    def edit(edited: Edited, _: float) -> Edited:
-        return _put(edited, name, replace(_screen(edited, name), blocked=0.0))
+    def edit(drawing: Layout, _: float) -> Layout:
+        return _put(drawing, name, replace(_screen(drawing, name), blocked=0.0))
 
     def say(_: float, system: System) -> str:
         return f"clean {name}, {screen.blocked:.0%} of which is blocked".replace("%", " %")
@@ -96,18 +97,46 @@ def _cleaner(name: str, screen: Screen) -> Candidate:
     )
 
 
+def _cleaned_sooner(layout: Layout, name: str, case: str, drawn: float) -> Iterator[Candidate]:
+    """Less blocked in the case that decides, where that case says how much."""
+    group = "intakes" if name in layout.intakes else "fittings"
+    path = (group, name, "screen", "blocked")
+    blocked = layout.cases[case].figures.get(path) if case in layout.cases else None
+    if blocked is None or blocked <= drawn:
+        return
+
+    def edit(drawing: Layout, share: float) -> Layout:
+        return with_case_figure(drawing, case, path, share)
+
+    def say(share: float, system: System) -> str:
+        return f"clean {name} before more than {share:.0%} of it is blocked".replace("%", " %")
+
+    yield Candidate(
+        FixKind.SCREEN,
+        name,
+        edit,
+        say,
+        "shorter intervals, or a gauge that tells when",
+        now=blocked,
+        most=drawn,
+        step=0.05,
+        usual=(blocked + drawn) / 2,
+        enough_unit=Kind.SHARE,
+    )
+
+
 def _coarser(name: str, mesh: Quantity) -> Iterator[Candidate]:
     grades = [grade for wires, grade in COARSER.items() if mesh.si / PER_INCH > wires * 0.99]
     if not grades:
         return
 
-    def edit(edited: Edited, size: float) -> Edited:
+    def edit(drawing: Layout, size: float) -> Layout:
         text, wire = grades[round(size)]
-        screen = _screen(edited, name)
+        screen = _screen(drawing, name)
         if screen.mesh is None:
             raise ValueError(f"{name} is not drawn by its mesh")
         cloth = replace(screen, mesh=quantity(text, Kind.WIRES), wire=quantity(wire, Kind.BORE))
-        return _put(edited, name, cloth)
+        return _put(drawing, name, cloth)
 
     def say(size: float, system: System) -> str:
         return f"cover {name} with cloth of {grades[round(size)][0]}"
@@ -123,8 +152,8 @@ def _coarser(name: str, mesh: Quantity) -> Iterator[Candidate]:
 
 
 def _without(name: str) -> Candidate:
-    def edit(edited: Edited, _: float) -> Edited:
-        return _put(edited, name, None)
+    def edit(drawing: Layout, _: float) -> Layout:
+        return _put(drawing, name, None)
 
     def say(_: float, system: System) -> str:
         return f"put a filter in the return line in the place of the screen of {name}"
