@@ -15,7 +15,7 @@ from sketch.page import sheet_changes, sheet_text
 from sketch.page.blocks import Block, paginate
 from sketch.page.paper import Page, Paper, SheetError, paper, usual, write
 from sketch.page.sheet_changes import Option
-from sketch.page.sheet_frame import Case, Folio, Sheet, body_of
+from sketch.page.sheet_frame import Folio, Panel, Sheet, body_of
 from sketch.page.sheet_pages import column_of, columns_page, comparison_page, drawing_page, text_page
 from sketch.page.sheet_working import working_blocks
 from solver.answers import ask
@@ -64,8 +64,8 @@ def write_sheet(
     solution.pumps[chosen]
     shown_in = system or System(solution.layout.units)
     notes = {option.name: option.note for option in options}
-    cases = [
-        _case(
+    panels = [
+        _panel(
             Option(name, notes.get(name, ""), solution, _findings(solution, found)),
             solution,
             chosen,
@@ -75,11 +75,11 @@ def write_sheet(
     for other, each in (others or {}).items():
         if chosen in each.pumps:
             option = Option(other, notes.get(other, ""), each, _findings(each, None))
-            cases.append(_case(option, each, chosen, shown_in))
-    drawn = tuple(case.option for case in cases)
+            panels.append(_panel(option, each, chosen, shown_in))
+    drawn = tuple(panel.option for panel in panels)
     every = (drawn[0], *(options or drawn[1:]))
     day = f"{date or datetime.date.today():%Y-%m-%d}"
-    sheet = Sheet(chosen, shown_in, _for_print(theme), day, tuple(cases), every, working, file)
+    sheet = Sheet(chosen, shown_in, _for_print(theme), day, tuple(panels), every, working, file)
     return write(target, sheet_paper, _pages(sheet, sheet_paper), solution.layout.title)
 
 
@@ -95,65 +95,67 @@ def _findings(solution: Solution, found: Sequence[Finding] | None) -> tuple[Find
     return tuple(checks.check(solution) if found is None else found)
 
 
-def _case(option: Option, solution: Solution, pump: str, system: System) -> Case:
+def _panel(option: Option, solution: Solution, pump: str, system: System) -> Panel:
     answer = ask.highest_port(solution.layout, pump, solution.level)
     height = answer.value if answer.status in ("found", "already over") else math.nan
     text = shown(height, Kind.LENGTH, system) if math.isfinite(height) else answer.status
-    return Case(option, solution, height, text)
+    return Panel(option, solution, height, text)
 
 
 SUBTITLE = "Liftledger, where the inlet budget goes"
 
-_Maker = tuple[Callable[[Folio], Page], Case, str]
-"""Makes a page; the case that its title block is about, and what stands under the title."""
+_Maker = tuple[Callable[[Folio], Page], Panel, str]
+"""Makes a page; the panel that its title block is about, and what stands under the title."""
 
 
 def _pages(sheet: Sheet, on: Paper) -> list[Page]:
     """Before and after, then the drawings, a page each; then the text, as many pages as it takes."""
     ruler = Ruler(on.dot)
     body = body_of(*on.size, on.dot)
-    first, others = sheet.cases[0], sheet.cases[1:]
+    first, others = sheet.panels[0], sheet.panels[1:]
     made: list[_Maker] = []
     for after in others:
         page = partial(comparison_page, sheet, first, after)
         made.append((page, first, f"Liftledger, before and after: {after.option.title}"))
-    for case in sheet.cases:
-        name = case.option.title if others else case.option.name
-        made.append((partial(drawing_page, sheet, case), case, f"{SUBTITLE}: {name}" if name else SUBTITLE))
+    for panel in sheet.panels:
+        name = panel.option.title if others else panel.option.name
+        made.append((partial(drawing_page, sheet, panel), panel, f"{SUBTITLE}: {name}" if name else SUBTITLE))
     for blocks in paginate(list(_text(sheet)), ruler, body.width, body.height):
         made.append((partial(text_page, sheet, blocks), first, SUBTITLE))
     made += _working_pages(sheet, on)
-    return [make(Folio(number, len(made), case, under)) for number, (make, case, under) in enumerate(made, 1)]
+    return [
+        make(Folio(number, len(made), panel, under)) for number, (make, panel, under) in enumerate(made, 1)
+    ]
 
 
 def _working_pages(sheet: Sheet, on: Paper) -> list[_Maker]:
-    """Every step of each case, in two columns."""
+    """Every step of each panel, in two columns."""
     if not sheet.working:
         return []
     body, made, told = body_of(*on.size, on.dot), list[_Maker](), dict[Section, str]()
-    for case in sheet.cases:
-        name = case.option.title if len(sheet.cases) > 1 else case.option.name
-        blocks = list(working_blocks(case.solution, sheet.pump, sheet.system, sheet.theme, name, told))
+    for panel in sheet.panels:
+        name = panel.option.title if len(sheet.panels) > 1 else panel.option.name
+        blocks = list(working_blocks(panel.solution, sheet.pump, sheet.system, sheet.theme, name, told))
         columns = paginate(blocks, Ruler(on.dot), column_of(body, on.dot), body.height)
         for pair in (columns[i : i + 2] for i in range(0, len(columns), 2)):
-            made.append((partial(columns_page, sheet, pair), case, f"{SUBTITLE}: the working"))
+            made.append((partial(columns_page, sheet, pair), panel, f"{SUBTITLE}: the working"))
     return made
 
 
 def _text(sheet: Sheet) -> Iterator[Block]:
     pump, system, theme = sheet.pump, sheet.system, sheet.theme
-    several = len(sheet.cases) > 1
-    named = [(case.option.title if several else case.option.name, case.solution) for case in sheet.cases]
+    several = len(sheet.panels) > 1
+    named = [(panel.option.title if several else panel.option.name, panel.solution) for panel in sheet.panels]
     yield from sheet_changes.summary_blocks(sheet.options, pump, system)
-    shown_before = {case.option.name for case in sheet.cases}
+    shown_before = {panel.option.name for panel in sheet.panels}
     untold = [option for option in sheet.options[1:] if option.name not in shown_before]
     yield from sheet_changes.change_blocks((sheet.options[0], *untold), pump, system)
-    for case, (name, solution) in zip(sheet.cases, named, strict=True):
-        yield from sheet_text.ledger_blocks(solution, case.option.findings, pump, system, theme, name)
+    for panel, (name, solution) in zip(sheet.panels, named, strict=True):
+        yield from sheet_text.ledger_blocks(solution, panel.option.findings, pump, system, theme, name)
     yield from sheet_text.budgets([(name, each.pumps[pump]) for name, each in named], system)
-    for case, (name, _) in zip(sheet.cases, named, strict=True):
-        yield from sheet_text.finding_blocks(case.option.findings, theme, name)
-    notes = [(case.option.name, case.option.note) for case in sheet.cases]
-    yield from sheet_text.note_blocks([("", sheet.cases[0].solution.layout.notes), *notes])
+    for panel, (name, _) in zip(sheet.panels, named, strict=True):
+        yield from sheet_text.finding_blocks(panel.option.findings, theme, name)
+    notes = [(panel.option.name, panel.option.note) for panel in sheet.panels]
+    yield from sheet_text.note_blocks([("", sheet.panels[0].solution.layout.notes), *notes])
     yield from sheet_text.assumption_blocks(named, pump, system)
     yield from sheet_text.caution_blocks()

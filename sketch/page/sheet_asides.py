@@ -7,7 +7,7 @@ from collections.abc import Iterable, Iterator
 from sketch.drawing.pencil import Ruler
 from sketch.page.blocks import Block, Paragraph
 from sketch.page.sheet_changes import AS_DRAWN
-from sketch.page.sheet_frame import Case, Sheet
+from sketch.page.sheet_frame import Panel, Sheet
 from sketch.page.sheet_text import CAUTIONS
 from solver.findings.kinds import Severity
 from solver.findings.outlook import OVER_BUDGET, own_headline
@@ -39,33 +39,33 @@ def _stands(ledger: PumpLedger, system: System) -> str:
     return text + estimated
 
 
-def first_page(sheet: Sheet, cases: tuple[Case, ...]) -> Iterator[Block]:
-    """What a client must not miss, the weightiest first; of the last case its note and its findings."""
+def first_page(sheet: Sheet, panels: tuple[Panel, ...]) -> Iterator[Block]:
+    """What a client must not miss, the weightiest first; of the last panel its note and its findings."""
     yield Paragraph(CAUTIONS[0], "Caution:", sheet.theme.caution)
-    after = cases[-1]
+    after = panels[-1]
     if after.option.note:
         yield Paragraph(" ".join(after.option.note.split()), f"{after.option.title}:")
-    for case in cases:
-        yield from _other_pumps(sheet, case, named=len(cases) > 1)
-    yield from _findings(sheet, after, named=len(cases) > 1)
+    for panel in panels:
+        yield from _other_pumps(sheet, panel, named=len(panels) > 1)
+    yield from _findings(sheet, after, named=len(panels) > 1)
     for text in CAUTIONS[1:FOREMOST]:
         yield Paragraph(text, quiet=True)
 
 
-def _other_pumps(sheet: Sheet, case: Case, *, named: bool) -> Iterator[Block]:
-    solution, found = case.solution, case.option.findings
+def _other_pumps(sheet: Sheet, panel: Panel, *, named: bool) -> Iterator[Block]:
+    solution, found = panel.solution, panel.option.findings
     for name in solution.pumps:
         if name != sheet.pump:
-            where = f", {case.option.name or AS_DRAWN.lower()}" if named else ""
+            where = f", {panel.option.name or AS_DRAWN.lower()}" if named else ""
             headline = own_headline(solution, found, name, sheet.system)
             yield Paragraph(f"{headline}.", f"{name}{where}:")
 
 
-def _findings(sheet: Sheet, case: Case, *, named: bool) -> Iterator[Block]:
+def _findings(sheet: Sheet, panel: Panel, *, named: bool) -> Iterator[Block]:
     """The stops and cautions that no verdict tells, in a sentence each; the rest are under Findings."""
     colours = {Severity.STOP: sheet.theme.stop, Severity.CAUTION: sheet.theme.caution}
-    told = [f for f in case.option.findings if f.severity in colours and f.finding not in OVER_BUDGET]
-    where = f", {case.option.title}" if named else ""
+    told = [f for f in panel.option.findings if f.severity in colours and f.finding not in OVER_BUDGET]
+    where = f", {panel.option.title}" if named else ""
     for found in told[:MOST_FINDINGS]:
         yield Paragraph(f"{found.text}.", f"{found.severity.capitalize()}{where}:", colours[found.severity])
 

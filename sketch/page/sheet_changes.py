@@ -110,7 +110,7 @@ def summary_blocks(options: Sequence[Option], pump: str, system: System) -> Iter
         return
     yield Heading("Alternatives side by side")
     unit = units.unit(Kind.VACUUM, system)
-    headings = ("Case", "Verdict", f"Vacuum\n{unit}", f"Allowed\n{unit}", f"Budget\n{unit}",
+    headings = ("Panel", "Verdict", f"Vacuum\n{unit}", f"Allowed\n{unit}", f"Budget\n{unit}",
                 f"Margin\n{unit}", f"Gain\n{unit}", "Findings")  # fmt: skip
     base = options[0].ledger(pump)
     rows = tuple(_summary_row(option, base, pump, system) for option in options)

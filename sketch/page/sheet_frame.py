@@ -25,7 +25,7 @@ Field = tuple[str, str]
 
 
 @dataclass(frozen=True, slots=True)
-class Case:
+class Panel:
     """One drawing on the sheet: the one shown, or an alternative beside it."""
 
     option: Option
@@ -42,7 +42,7 @@ class Sheet:
     system: System
     theme: Theme
     date: str
-    cases: tuple[Case, ...]
+    panels: tuple[Panel, ...]
     options: tuple[Option, ...]  # for the table of all alternatives; the drawing itself first
     working: bool = False  # whether every step of the calculation follows
     file: str = ""  # what the drawing is kept in
@@ -54,9 +54,9 @@ class Folio:
 
     number: int
     total: int
-    case: Case
+    panel: Panel
     under: str = ""  # under the title: what the page shows
-    other: Case | None = None  # what it is compared with
+    other: Panel | None = None  # what it is compared with
     scale: str = ""
 
 
@@ -108,8 +108,8 @@ def placed(ruler: Ruler, row: Sequence[Field], most: float) -> tuple[list[tuple[
 
 def _fields(sheet: Sheet, folio: Folio) -> tuple[list[Field], list[Field]]:
     """The two rows of the title block."""
-    solution = folio.case.solution
-    fluids = dict.fromkeys(_fluid(case, sheet.system) for case in (folio.case, folio.other) if case)
+    solution = folio.panel.solution
+    fluids = dict.fromkeys(_fluid(panel, sheet.system) for panel in (folio.panel, folio.other) if panel)
     file = [("File", sheet.file)] if sheet.file else []
     return (
         [("Fluid", " \N{RIGHTWARDS ARROW} ".join(fluids)), *file],
@@ -131,14 +131,14 @@ def _site(solution: Solution, system: System) -> str:
     )
 
 
-def _fluid(case: Case, system: System) -> str:
-    fluid = case.solution.fluid
+def _fluid(panel: Panel, system: System) -> str:
+    fluid = panel.solution.fluid
     return f"{fluid.name}, {shown(fluid.temperature, Kind.TEMPERATURE, system)}"
 
 
 def _title(pencil: Pencil, folio: Folio, box: Box, theme: Theme) -> None:
     """The title in large type where it fits, else on up to three lines; under it what the page shows."""
-    title = folio.case.solution.layout.title
+    title = folio.panel.solution.layout.title
     size = LARGE if pencil.width(title, LARGE) <= box.width else BODY
     lines = _at_most(pencil, title, box.width, 3 if size == BODY else 1, size)
     under = _at_most(pencil, folio.under, box.width, 5 - max(len(lines), 2), SMALL)

@@ -22,7 +22,7 @@ from sketch.page.blocks import Block, Paragraph
 from sketch.page.paper import Page
 from sketch.page.sheet_asides import cold_start, first_page, fitting
 from sketch.page.sheet_changes import ROUNDED, change_table
-from sketch.page.sheet_frame import Case, Field, Folio, Sheet, body_of, paint_frame
+from sketch.page.sheet_frame import Field, Folio, Panel, Sheet, body_of, paint_frame
 from solver.findings.outlook import Outlook, outlook
 
 FIGURES = 44.0
@@ -75,28 +75,28 @@ def _set(pencil: Pencil, sheet: Sheet, blocks: Sequence[Block], x: float, y: flo
         y += block.height(pencil, width)
 
 
-def drawing_page(sheet: Sheet, case: Case, folio: Folio) -> Page:
+def drawing_page(sheet: Sheet, panel: Panel, folio: Folio) -> Page:
     """A drawing to a stated scale, its air column and its figures; first of all, what must not be missed."""
 
     def paint(painter: QPainter, width: float, height: float, dot: float) -> None:
         pencil = Pencil(painter, dot)
         body = body_of(width, height, dot)
-        wide = min(column_width(pencil, case.solution, sheet.pump, sheet.system), COLUMN * body.width)
+        wide = min(column_width(pencil, panel.solution, sheet.pump, sheet.system), COLUMN * body.width)
         left = body.width - wide
-        text = _below(pencil, sheet, case, left, 0.25 * body.height) if folio.number == 1 else []
+        text = _below(pencil, sheet, panel, left, 0.25 * body.height) if folio.number == 1 else []
         band = _height(pencil, text, left - 16 * dot)
-        high = _strip_height(pencil, sheet, case, left)
+        high = _strip_height(pencil, sheet, panel, left)
         size = (left, body.height - high - band)
-        view = fit(case.solution.layout, *size, dot, include=_in_sight(case), true_scale=True)
+        view = fit(panel.solution.layout, *size, dot, include=_in_sight(panel), true_scale=True)
         paint_frame(pencil, sheet, replace(folio, scale=f"1 : {view.ratio:g}"), width, height)
-        _elevation(painter, sheet, case, view, Box(body.x, body.y, *size))
+        _elevation(painter, sheet, panel, view, Box(body.x, body.y, *size))
         column = QRectF(body.right - wide, body.y, wide, body.height)
         paint_column(
-            painter, column, case.solution, sheet.pump, sheet.theme, sheet.system, dot=dot,
-            findings=case.option.findings,
+            painter, column, panel.solution, sheet.pump, sheet.theme, sheet.system, dot=dot,
+            findings=panel.option.findings,
         )  # fmt: skip
         strip = Box(body.x, body.y + size[1], left, high)
-        _figures(pencil, sheet, case, strip)
+        _figures(pencil, sheet, panel, strip)
         _set(pencil, sheet, text, body.x + 8 * dot, strip.bottom, left - 16 * dot)
         upright = ((column.x(), body.y), (column.x(), body.bottom))
         pencil.lines([upright, ((strip.x, strip.y), (strip.right, strip.y))], sheet.theme.construction)
@@ -104,15 +104,15 @@ def drawing_page(sheet: Sheet, case: Case, folio: Folio) -> Page:
     return paint
 
 
-def _below(ruler: Ruler, sheet: Sheet, case: Case, width: float, most: float) -> list[Block]:
-    return fitting(first_page(sheet, (case,)), ruler, width - 16 * ruler.dot, most)
+def _below(ruler: Ruler, sheet: Sheet, panel: Panel, width: float, most: float) -> list[Block]:
+    return fitting(first_page(sheet, (panel,)), ruler, width - 16 * ruler.dot, most)
 
 
 def _height(ruler: Ruler, blocks: Sequence[Block], width: float) -> float:
     return sum(block.height(ruler, width) for block in blocks)
 
 
-def comparison_page(sheet: Sheet, before: Case, after: Case, folio: Folio) -> Page:
+def comparison_page(sheet: Sheet, before: Panel, after: Panel, folio: Folio) -> Page:
     """Before and after beside one another at one scale, and below them what each change bought."""
 
     def paint(painter: QPainter, width: float, height: float, dot: float) -> None:
@@ -122,13 +122,13 @@ def comparison_page(sheet: Sheet, before: Case, after: Case, folio: Folio) -> Pa
         band = _height(pencil, table, TABLE * body.width) + 4 * dot
         half = (body.width - GUTTER * dot) / 2
         halves = [Box(x, body.y, half, body.height - band) for x in (body.x, body.right - half)]
-        head = max(_verdict_height(pencil, sheet, case, half) for case in (before, after))
-        foot = max(_strip_height(pencil, sheet, case, half, SHORT) for case in (before, after))
+        head = max(_verdict_height(pencil, sheet, panel, half) for panel in (before, after))
+        foot = max(_strip_height(pencil, sheet, panel, half, SHORT) for panel in (before, after))
         size = (half, halves[0].height - head - foot)
         view = fit(before.solution.layout, *size, dot, include=_of_both(before, after), true_scale=True)
         paint_frame(pencil, sheet, replace(folio, scale=f"1 : {view.ratio:g}", other=after), width, height)
-        for case, box in zip((before, after), halves, strict=True):
-            _half(pencil, sheet, case, box, head, foot, view)
+        for panel, box in zip((before, after), halves, strict=True):
+            _half(pencil, sheet, panel, box, head, foot, view)
         middle, low = body.x + body.width / 2, halves[0].bottom
         edges = [((body.x, low), (body.right, low)), ((middle, body.y), (middle, low))]
         pencil.lines(edges, sheet.theme.construction)
@@ -143,51 +143,51 @@ def comparison_page(sheet: Sheet, before: Case, after: Case, folio: Folio) -> Pa
     return paint
 
 
-def _bought(sheet: Sheet, before: Case, after: Case) -> list[Block]:
+def _bought(sheet: Sheet, before: Panel, after: Panel) -> list[Block]:
     table = change_table(before.option, after.option, sheet.pump, sheet.system, FEWER)
     return [table, Paragraph(ROUNDED, quiet=True)]
 
 
-def _verdict_height(pencil: Pencil, sheet: Sheet, case: Case, width: float) -> float:
-    return verdict_height(pencil, width, _outlook(sheet, case))
+def _verdict_height(pencil: Pencil, sheet: Sheet, panel: Panel, width: float) -> float:
+    return verdict_height(pencil, width, _outlook(sheet, panel))
 
 
-def _outlook(sheet: Sheet, case: Case) -> Outlook:
-    return outlook(case.solution, case.option.findings, sheet.pump, sheet.system)
+def _outlook(sheet: Sheet, panel: Panel) -> Outlook:
+    return outlook(panel.solution, panel.option.findings, sheet.pump, sheet.system)
 
 
 SHORT = ("At the port", "Allowed here", "Spent", "Margin", "Highest port")
 
 
-def _half(pencil: Pencil, sheet: Sheet, case: Case, box: Box, head: float, foot: float, view: View) -> None:
-    dot, theme, found = pencil.dot, sheet.theme, _outlook(sheet, case)
+def _half(pencil: Pencil, sheet: Sheet, panel: Panel, box: Box, head: float, foot: float, view: View) -> None:
+    dot, theme, found = pencil.dot, sheet.theme, _outlook(sheet, panel)
     paint_verdict(pencil, box, found, theme)
     room = box.width - pencil.width(found.word, BODY, bold=True) - 64 * dot
-    title = pencil.elide(case.option.title, room, BODY, bold=True)
+    title = pencil.elide(panel.option.title, room, BODY, bold=True)
     pencil.text(box.right - 12 * dot, box.y + 20 * dot, title, theme.quiet, BODY, bold=True, align=1.0)
     drawn = Box(box.x, box.y + head, box.width, box.height - head - foot)
-    _elevation(pencil.painter, sheet, case, view, drawn, legend=False)  # the page has one for both
+    _elevation(pencil.painter, sheet, panel, view, drawn, legend=False)  # the page has one for both
     strip = Box(box.x, drawn.bottom, box.width, foot)
     pencil.lines([((strip.x, strip.y), (strip.right, strip.y))], theme.grid)
-    _figures(pencil, sheet, case, strip, SHORT)
+    _figures(pencil, sheet, panel, strip, SHORT)
 
 
-def _of_both(before: Case, after: Case) -> list[XY]:
+def _of_both(before: Panel, after: Panel) -> list[XY]:
     """What both halves have to show, so that one scale does for both."""
     found: list[XY] = []
-    for case in (before, after):
-        left, bottom, right, top = bounds(case.solution.layout)
-        found += [(left, bottom), (right, top), *_in_sight(case)]
+    for panel in (before, after):
+        left, bottom, right, top = bounds(panel.solution.layout)
+        found += [(left, bottom), (right, top), *_in_sight(panel)]
     return found
 
 
 def _elevation(
-    painter: QPainter, sheet: Sheet, case: Case, view: View, box: Box, *, legend: bool = True
+    painter: QPainter, sheet: Sheet, panel: Panel, view: View, box: Box, *, legend: bool = True
 ) -> None:
     def paint() -> None:
         paint_elevation(
-            painter, case.solution.layout, case.solution, view, (box.width, box.height), sheet.theme,
-            sheet.system, pump=sheet.pump, highest_port=case.highest_port,
+            painter, panel.solution.layout, panel.solution, view, (box.width, box.height), sheet.theme,
+            sheet.system, pump=sheet.pump, highest_port=panel.highest_port,
             legend=legend,
         )  # fmt: skip
 
@@ -203,17 +203,17 @@ def _at(painter: QPainter, box: Box, paint: Callable[[], object]) -> None:
     painter.restore()
 
 
-def _in_sight(case: Case) -> tuple[XY, ...]:
+def _in_sight(panel: Panel) -> tuple[XY, ...]:
     """The highest port, unless showing it would make the drawing small."""
-    left, bottom, _, top = bounds(case.solution.layout)
-    high = case.highest_port
+    left, bottom, _, top = bounds(panel.solution.layout)
+    high = panel.highest_port
     near = math.isfinite(high) and bottom - 0.4 * (top - bottom) <= high <= top + 0.4 * (top - bottom)
     return ((left, high),) if near else ()
 
 
-def _strip_height(ruler: Ruler, sheet: Sheet, case: Case, width: float, names: Sequence[str] = ()) -> float:
-    rows = figure_rows(ruler, _key_figures(sheet, case, names), width)
-    cold = cold_start(case.solution, sheet.pump, sheet.system)
+def _strip_height(ruler: Ruler, sheet: Sheet, panel: Panel, width: float, names: Sequence[str] = ()) -> float:
+    rows = figure_rows(ruler, _key_figures(sheet, panel, names), width)
+    cold = cold_start(panel.solution, sheet.pump, sheet.system)
     lines = len(_cold_lines(ruler, cold, width)) if cold else 0
     return (FIGURES * len(rows) + COLD * lines) * ruler.dot
 
@@ -222,9 +222,9 @@ def _cold_lines(ruler: Ruler, cold: Field, width: float) -> list[str]:
     return ruler.wrap(" ".join(cold), width - 16 * ruler.dot, bold=True)
 
 
-def _key_figures(sheet: Sheet, case: Case, names: Sequence[str]) -> list[Field]:
+def _key_figures(sheet: Sheet, panel: Panel, names: Sequence[str]) -> list[Field]:
     """The handful of numbers a client asks for; only those of the given names, if any."""
-    found = sheet_text.key_figures(case.solution, sheet.pump, sheet.system, case.highest_text)
+    found = sheet_text.key_figures(panel.solution, sheet.pump, sheet.system, panel.highest_text)
     return [(name, figure) for name, figure in found if not names or name in names]
 
 
@@ -246,15 +246,15 @@ def figure_rows(ruler: Ruler, found: Sequence[Field], width: float) -> list[list
     return [[(at + number * spare, field) for number, (at, field) in enumerate(rows[0])]]
 
 
-def _figures(pencil: Pencil, sheet: Sheet, case: Case, strip: Box, names: Sequence[str] = ()) -> None:
-    dot, found = pencil.dot, _key_figures(sheet, case, names)
+def _figures(pencil: Pencil, sheet: Sheet, panel: Panel, strip: Box, names: Sequence[str] = ()) -> None:
+    dot, found = pencil.dot, _key_figures(sheet, panel, names)
     for number, row in enumerate(figure_rows(pencil, found, strip.width)):
         y = strip.y + FIGURES * dot * number
         for at, (name, figure) in row:
             x = strip.x + 8 * dot + at
             pencil.text(x, y + 14 * dot, name, sheet.theme.quiet)
             pencil.text(x, y + 31 * dot, figure, sheet.theme.ink, BODY, bold=True)
-    cold = cold_start(case.solution, sheet.pump, sheet.system)
+    cold = cold_start(panel.solution, sheet.pump, sheet.system)
     if cold is not None:
         y = strip.y + FIGURES * dot * len(figure_rows(pencil, found, strip.width)) + 6 * dot
         lead, *_ = cold

@@ -89,10 +89,10 @@ def _row(row: ledger_rows.LedgerRow, system: System, theme: Theme) -> Row:
     return Row(cells, bold=head or row.role == ledger_rows.SUM, quiet=quiet, rule=first_sum, chip=chip)
 
 
-def budgets(cases: Sequence[tuple[str, PumpLedger]], system: System) -> Iterator[Block]:
-    """The budget of the first case, and of every other whose budget is made differently."""
+def budgets(panels: Sequence[tuple[str, PumpLedger]], system: System) -> Iterator[Block]:
+    """The budget of the first panel, and of every other whose budget is made differently."""
     seen: list[tuple[BudgetLine, ...]] = []
-    for name, ledger in cases:
+    for name, ledger in panels:
         lines = (*ledger.surface_lines, *ledger.floor_lines)
         if lines not in seen:
             yield from _budget(ledger, system, f"Budget, {name}" if seen else "Budget")
@@ -152,19 +152,19 @@ def finding_blocks(findings: Sequence[Finding], theme: Theme, name: str = "") ->
         yield Paragraph(f"{found.why} {found.advice}{source}", quiet=True, indent=16)
 
 
-def assumption_blocks(cases: Sequence[tuple[str, Solution]], pump: str, system: System) -> Iterator[Block]:
-    """What the figures stand on; of another case, what it assumes differently."""
+def assumption_blocks(panels: Sequence[tuple[str, Solution]], pump: str, system: System) -> Iterator[Block]:
+    """What the figures stand on; of another panel, what it assumes differently."""
     yield Heading("Assumptions")
-    first = tuple(_assumptions(cases[0][1], pump, system))
+    first = tuple(_assumptions(panels[0][1], pump, system))
     for lead, text in first:
         yield Paragraph(text, lead)
-    for name, case in cases[1:]:
-        for lead, text in _assumptions(case, pump, system):
+    for name, panel in panels[1:]:
+        for lead, text in _assumptions(panel, pump, system):
             if (lead, text) not in first:
                 yield Paragraph(text, f"{name}, {lead[:1].lower()}{lead[1:]}")
     for text in METHOD:
         yield Paragraph(text)
-    rows = [row for _, case in cases for row in case.network.rows]
+    rows = [row for _, panel in panels for row in panel.network.rows]
     for note in dict.fromkeys(f"{row.key}: {row.note}" for row in rows if row.note):
         yield Paragraph(f"{note}.", "Reservation:")
     sources = dict.fromkeys(row.source for row in rows if row.source)
@@ -200,9 +200,9 @@ def _source(sources: Mapping[str, str], name: str) -> str:
     return f" ({sources[name]})" if sources.get(name) else ""
 
 
-def note_blocks(cases: Sequence[tuple[str, str]]) -> Iterator[Block]:
+def note_blocks(panels: Sequence[tuple[str, str]]) -> Iterator[Block]:
     """What the drawing and its alternatives say of themselves, (whose, note)."""
-    told = [(name, note) for name, note in cases if note.strip()]
+    told = [(name, note) for name, note in panels if note.strip()]
     if told:
         yield Heading("Notes")
     for name, note in told:

@@ -27,7 +27,7 @@ def working_blocks(
     """The working of one pump: what there is to spend, every entry, the outcome.
 
     Parameters: `name` of the alternative, "" for a drawing without any; `told`, the sections that stand
-    on the sheet already and for which case, to which these are added: none is set twice.
+    on the sheet already and for which panel, to which these are added: none is set twice.
     """
     before = {} if told is None else told
     yield Heading(f"Working of {pump}: {name}" if name else f"Working of {pump}", large=True)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from solver.findings import cold, line, part, pump, site
 from solver.findings import reservoir as tank
-from solver.findings.criteria import SOURCES, TRADE, Case, Check, Criteria, Finding, criteria_of
+from solver.findings.criteria import SOURCES, TRADE, Check, Criteria, Finding, Subject, criteria_of
 from solver.findings.kinds import FindingId
 from solver.ledger.solve import Solution
 from solver.quantities.units import System
@@ -299,9 +299,9 @@ def check(
     shown = system if system is not None else System(solution.layout.units)
     found: dict[tuple[FindingId, str, str], Finding] = {}
     for ledger in solution.pumps.values():
-        case = Case(solution, ledger, held, shown)
+        subject = Subject(solution, ledger, held, shown)
         for row in CHECKS:
-            for finding in row.findings(case):
+            for finding in row.findings(subject):
                 _keep_worse(found, finding)
     return tuple(sorted(found.values(), key=lambda finding: finding.severity.rank))
 

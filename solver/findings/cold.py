@@ -5,57 +5,59 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 
-from solver.findings.criteria import Case, Hit, percent
+from solver.findings.criteria import Hit, Subject, percent
 from solver.findings.kinds import Severity
 from solver.ledger.solve import PumpLedger, trouble
 from solver.quantities.units import Kind, said
 from solver.quantities.wording import compared, degrees
 
 
-def over_at_cold_start(case: Case) -> Iterator[Hit]:
+def over_at_cold_start(subject: Subject) -> Iterator[Hit]:
     """More spent than there is to spend while the fluid is at its coldest."""
-    cold = case.solution.cold(case.ledger.pump)
+    cold = subject.solution.cold(subject.ledger.pump)
     if cold is None or cold.sound:
         return
     value, limit, kind = cold.vacuum, cold.allowed_vacuum, Kind.VACUUM
-    numbers = f" ({compared(value, limit, case.system)})"
+    numbers = f" ({compared(value, limit, subject.system)})"
     if not math.isnan(cold.npsh_required):
         value, limit, kind = cold.npsh_available, cold.npsh_required, Kind.HEAD
-        numbers = f" ({said(value, kind, case.system)} of NPSH, {said(limit, kind, case.system)} required)"
+        numbers = (
+            f" ({said(value, kind, subject.system)} of NPSH, {said(limit, kind, subject.system)} required)"
+        )
     if cold.limit_estimated:
         numbers = numbers[:-1] + "; limit estimated)"
     if cold.breaks:
         numbers = ""
-    text = f"{_start(case)}: {trouble(cold, case.system)}{numbers}"
-    yield Hit(Severity.STOP, cold.pump, case.port.key, value, limit, kind, text)
+    text = f"{_start(subject)}: {trouble(cold, subject.system)}{numbers}"
+    yield Hit(Severity.STOP, cold.pump, subject.port.key, value, limit, kind, text)
 
 
-def thin_at_cold_start(case: Case) -> Iterator[Hit]:
+def thin_at_cold_start(subject: Subject) -> Iterator[Hit]:
     """Little left at the coldest start."""
-    cold = case.solution.cold(case.ledger.pump)
+    cold = subject.solution.cold(subject.ledger.pump)
     if cold is None or not cold.sound:
         return
-    left, limit = _share(cold), case.criteria.thin_margin
+    left, limit = _share(cold), subject.criteria.thin_margin
     if 0 <= left < limit:
-        text = f"{_start(case)}: {percent(left)} of the budget is left, under {percent(limit)}"
-        yield Hit(Severity.CAUTION, cold.pump, case.port.key, left, limit, Kind.SHARE, text)
+        text = f"{_start(subject)}: {percent(left)} of the budget is left, under {percent(limit)}"
+        yield Hit(Severity.CAUTION, cold.pump, subject.port.key, left, limit, Kind.SHARE, text)
 
 
-def start_warmer_than_the_fluid(case: Case) -> Iterator[Hit]:
+def start_warmer_than_the_fluid(subject: Subject) -> Iterator[Hit]:
     """A coldest start at which nothing is looked at, as the fluid is colder already."""
-    start, now = case.layout.fluid.coldest_start, case.layout.fluid.temperature
+    start, now = subject.layout.fluid.coldest_start, subject.layout.fluid.temperature
     if start is not None and start.si > now.si:
         text = (
-            f"the coldest start, {degrees(start.si, case.system)}, is warmer than the fluid at "
-            f"{degrees(now.si, case.system)}: no start is looked at but this one"
+            f"the coldest start, {degrees(start.si, subject.system)}, is warmer than the fluid at "
+            f"{degrees(now.si, subject.system)}: no start is looked at but this one"
         )
-        yield Hit(Severity.NOTE, "", case.port.key, start.si, now.si, Kind.TEMPERATURE, text)
+        yield Hit(Severity.NOTE, "", subject.port.key, start.si, now.si, Kind.TEMPERATURE, text)
 
 
-def _start(case: Case) -> str:
-    found = case.solution.cold_start
+def _start(subject: Subject) -> str:
+    found = subject.solution.cold_start
     assert found is not None
-    return f"{case.ledger.pump}: at a cold start of {degrees(found.temperature, case.system)}"
+    return f"{subject.ledger.pump}: at a cold start of {degrees(found.temperature, subject.system)}"
 
 
 def _share(cold: PumpLedger) -> float:

@@ -1,4 +1,4 @@
-"""What a check is made of: the criteria it holds the ledger against, the case it looks at, what it finds."""
+"""What a check is made of: its criteria, the ledger that it looks at, what it finds."""
 
 from __future__ import annotations
 
@@ -121,7 +121,7 @@ def place_in_words(layout: Layout, entry: Entry) -> str:
 
 
 @dataclass(frozen=True)
-class Case:
+class Subject:
     """One pump's ledger as a check looks at it."""
 
     solution: Solution
@@ -193,13 +193,13 @@ class Check:
     """One check: how it looks, and the words that go with what it finds."""
 
     finding: FindingId
-    look: Callable[[Case], Iterable[Hit]]
+    look: Callable[[Subject], Iterable[Hit]]
     why: str
     advice: str
     source: str
 
-    def findings(self, case: Case) -> Iterable[Finding]:
-        for hit in self.look(case):
+    def findings(self, subject: Subject) -> Iterable[Finding]:
+        for hit in self.look(subject):
             yield Finding(
                 self.finding,
                 hit.severity,

@@ -9,7 +9,7 @@ from itertools import pairwise
 
 import shapely
 
-from solver.findings.criteria import Case, Hit
+from solver.findings.criteria import Hit, Subject
 from solver.findings.kinds import Severity
 from solver.formulas import flow
 from solver.geometry import reservoirs
@@ -23,96 +23,99 @@ PRIMES_DRY = ("gear", "vane", "screw")
 """Pumps that draw their own line empty of air at a small lift. Common practice, no source."""
 
 
-def suction_velocity(case: Case) -> Iterator[Hit]:
+def suction_velocity(subject: Subject) -> Iterator[Hit]:
     """Fluid that runs too fast: losses grow and air comes out."""
-    pipes = [entry for entry, row in case.everywhere if row.kind in (RowKind.STRAIGHT, RowKind.BEND)]
+    pipes = [entry for entry, row in subject.everywhere if row.kind in (RowKind.STRAIGHT, RowKind.BEND)]
     if not pipes:
         return
     fastest = max(pipes, key=lambda entry: entry.velocity)
-    for severity, limit in _velocity_limits(case):
+    for severity, limit in _velocity_limits(subject):
         if fastest.velocity > limit:
             text = (
-                f"{fastest.part}: {case.show(fastest.velocity, Kind.VELOCITY)}, "
-                f"over {case.show(limit, Kind.VELOCITY)}"
+                f"{fastest.part}: {subject.show(fastest.velocity, Kind.VELOCITY)}, "
+                f"over {subject.show(limit, Kind.VELOCITY)}"
             )
             yield Hit(severity, fastest.part, fastest.key, fastest.velocity, limit, Kind.VELOCITY, text)
             return
 
 
-def _velocity_limits(case: Case) -> tuple[tuple[Severity, float], ...]:
-    if case.pump.type == "centrifugal":
-        return ((Severity.CAUTION, case.criteria.velocity_centrifugal),)
-    return ((Severity.STOP, case.criteria.velocity_stop), (Severity.CAUTION, case.criteria.velocity_caution))
+def _velocity_limits(subject: Subject) -> tuple[tuple[Severity, float], ...]:
+    if subject.pump.type == "centrifugal":
+        return ((Severity.CAUTION, subject.criteria.velocity_centrifugal),)
+    return (
+        (Severity.STOP, subject.criteria.velocity_stop),
+        (Severity.CAUTION, subject.criteria.velocity_caution),
+    )
 
 
-def intake_uncovered(case: Case) -> Iterator[Hit]:
+def intake_uncovered(subject: Subject) -> Iterator[Hit]:
     """An intake that the minimum level does not cover."""
-    for entry, _, intake in case.intakes:
-        z, level = intake.at[1].si, case.layout.reservoirs[intake.reservoir].minimum_level.si
+    for entry, _, intake in subject.intakes:
+        z, level = intake.at[1].si, subject.layout.reservoirs[intake.reservoir].minimum_level.si
         if z >= level:
             text = (
-                f"{intake.name}: at {case.show(z, Kind.LENGTH)}, not under the minimum level of "
-                f"{intake.reservoir} at {case.show(level, Kind.LENGTH)}"
+                f"{intake.name}: at {subject.show(z, Kind.LENGTH)}, not under the minimum level of "
+                f"{intake.reservoir} at {subject.show(level, Kind.LENGTH)}"
             )
             yield Hit(Severity.STOP, intake.name, entry.key, z, level, Kind.LENGTH, text)
 
 
-def submergence(case: Case) -> Iterator[Hit]:
+def submergence(subject: Subject) -> Iterator[Hit]:
     """An intake so near the surface that a vortex may draw air."""
-    for entry, _, intake in case.intakes:
-        tank = case.layout.reservoirs[intake.reservoir]
-        depth = reservoirs.level(tank, case.solution.level) - intake.at[1].si
+    for entry, _, intake in subject.intakes:
+        tank = subject.layout.reservoirs[intake.reservoir]
+        depth = reservoirs.level(tank, subject.solution.level) - intake.at[1].si
         needed = flow.submergence.scalar(entry.bore, entry.velocity)
         if depth < needed:
             spread = "; its screen spreads the flow, which helps" if intake.screen is not None else ""
             text = (
-                f"{intake.name}: {case.show(depth, Kind.LENGTH)} under the level, "
-                f"{case.show(needed, Kind.LENGTH)} keeps a vortex away{spread}"
+                f"{intake.name}: {subject.show(depth, Kind.LENGTH)} under the level, "
+                f"{subject.show(needed, Kind.LENGTH)} keeps a vortex away{spread}"
             )
             severity = Severity.NOTE if intake.screen is not None else Severity.CAUTION
             yield Hit(severity, intake.name, entry.key, depth, needed, Kind.LENGTH, text)
 
 
-def floor_clearance(case: Case) -> Iterator[Hit]:
+def floor_clearance(subject: Subject) -> Iterator[Hit]:
     """An intake so near the floor that it chokes and draws sediment."""
-    for entry, _, intake in case.intakes:
+    for entry, _, intake in subject.intakes:
         plain = intake.kind == "plain end"
-        bores = case.criteria.floor_clearance_plain if plain else case.criteria.floor_clearance
+        bores = subject.criteria.floor_clearance_plain if plain else subject.criteria.floor_clearance
         needed = bores * entry.bore
         clear = intake.at[1].si - reservoirs.floor_under(
-            case.layout.reservoirs[intake.reservoir], intake.at[0].si
+            subject.layout.reservoirs[intake.reservoir], intake.at[0].si
         )
         if clear < needed * (1 - 1e-9):
             text = (
-                f"{intake.name}: {case.show(clear, Kind.LENGTH)} above the floor, "
-                f"under {bores:g} bores ({case.show(needed, Kind.LENGTH)})"
+                f"{intake.name}: {subject.show(clear, Kind.LENGTH)} above the floor, "
+                f"under {bores:g} bores ({subject.show(needed, Kind.LENGTH)})"
             )
             yield Hit(Severity.CAUTION, intake.name, entry.key, clear, needed, Kind.LENGTH, text)
 
 
-def trapped_high_point(case: Case) -> Iterator[Hit]:
+def trapped_high_point(subject: Subject) -> Iterator[Hit]:
     """A summit in the line where air gathers, as it can go neither back to the tank nor on to the pump."""
-    for entry, row, fall in _summits(case):
+    for entry, row, fall in _summits(subject):
         limit = row.bore / 2
         froude = entry.velocity / math.sqrt(flow.GRAVITY * row.bore)
-        swept = froude >= case.criteria.clearing_froude
+        swept = froude >= subject.criteria.clearing_froude
         then = (
             "full flow should sweep it on, a start may not"
             if swept
             else "the flow is too slow to sweep it on"
         )
-        drop = case.show(fall, Kind.LENGTH)
+        drop = subject.show(fall, Kind.LENGTH)
         text = f"{row.part}: the line falls {drop} after a high point, which traps air; {then}"
         yield Hit(
             Severity.NOTE if swept else Severity.CAUTION, row.part, row.key, fall, limit, Kind.LENGTH, text
         )
 
 
-def _summits(case: Case) -> Iterator[tuple[Entry, Row, float]]:
+def _summits(subject: Subject) -> Iterator[tuple[Entry, Row, float]]:
     """Every point the line rises to and falls from by more than half its bore, with the fall after it."""
     points = [
         (z, entry, row)
-        for entry, row in case.line
+        for entry, row in subject.line
         for _, z in (row.path if entry.flow >= 0 else reversed(row.path))
     ]
     rising, low, top = False, math.inf, -math.inf
@@ -133,82 +136,82 @@ def _summits(case: Case) -> Iterator[tuple[Entry, Row, float]]:
         yield *at, top - low
 
 
-def straight_before_port(case: Case) -> Iterator[Hit]:
+def straight_before_port(subject: Subject) -> Iterator[Hit]:
     """A port that draws from disturbed flow."""
     length = 0.0
-    for entry, row in reversed(case.line):
+    for entry, row in reversed(subject.line):
         if row.kind == RowKind.STRAIGHT:
             length += entry.length / row.bore
-        elif row.kind != RowKind.BORE_CHANGE and not _is_reducer(case, row):
+        elif row.kind != RowKind.BORE_CHANGE and not _is_reducer(subject, row):
             break
-    needed = case.criteria.straight_before_port
+    needed = subject.criteria.straight_before_port
     if length < needed * (1 - 1e-9):
-        text = f"{case.pump.name}: {length:.1f} bores of straight line before the port, under {needed:g}"
-        yield Hit(Severity.CAUTION, case.pump.name, case.port.key, length, needed, Kind.NUMBER, text)
+        text = f"{subject.pump.name}: {length:.1f} bores of straight line before the port, under {needed:g}"
+        yield Hit(Severity.CAUTION, subject.pump.name, subject.port.key, length, needed, Kind.NUMBER, text)
 
 
-def _is_reducer(case: Case, row: Row) -> bool:
-    part = case.layout.fittings.get(row.part)
+def _is_reducer(subject: Subject, row: Row) -> bool:
+    part = subject.layout.fittings.get(row.part)
     return part is not None and part.kind in REDUCER_KINDS
 
 
-def bore_under_port(case: Case) -> Iterator[Hit]:
+def bore_under_port(subject: Subject) -> Iterator[Hit]:
     """A line narrower than the port it feeds."""
-    pipes = [(entry, row) for entry, row in case.line if row.kind == "straight"]
+    pipes = [(entry, row) for entry, row in subject.line if row.kind == "straight"]
     if not pipes:
         return
     entry, row = min(pipes, key=lambda pipe: pipe[1].bore)
-    if row.bore < case.port.bore * (1 - case.criteria.bore_tolerance):
+    if row.bore < subject.port.bore * (1 - subject.criteria.bore_tolerance):
         text = (
-            f"{row.part}: bore {case.show(row.bore, Kind.BORE)}, "
-            f"under the port's {case.show(case.port.bore, Kind.BORE)}"
+            f"{row.part}: bore {subject.show(row.bore, Kind.BORE)}, "
+            f"under the port's {subject.show(subject.port.bore, Kind.BORE)}"
         )
-        yield Hit(Severity.CAUTION, row.part, entry.key, row.bore, case.port.bore, Kind.BORE, text)
+        yield Hit(Severity.CAUTION, row.part, entry.key, row.bore, subject.port.bore, Kind.BORE, text)
 
 
-def no_foot_valve(case: Case) -> Iterator[Hit]:
+def no_foot_valve(subject: Subject) -> Iterator[Hit]:
     """A lift that drains back when the pump stops, before a pump that cannot draw it up again."""
-    if case.pump.type in PRIMES_DRY or any(_holds_prime(case, row) for _, row in case.line):
+    if subject.pump.type in PRIMES_DRY or any(_holds_prime(subject, row) for _, row in subject.line):
         return
-    top = max((z for _, row in case.line for _, z in row.path), default=case.port.z)
-    lift = max(top, case.port.z) - case.ledger.level
+    top = max((z for _, row in subject.line for _, z in row.path), default=subject.port.z)
+    lift = max(top, subject.port.z) - subject.ledger.level
     if lift > 0:
         text = (
-            f"{case.pump.name}: the line rises {case.show(lift, Kind.LENGTH)} above the level "
-            f"with no foot valve, and a {case.pump.type} pump does not prime itself dry"
+            f"{subject.pump.name}: the line rises {subject.show(lift, Kind.LENGTH)} above the level "
+            f"with no foot valve, and a {subject.pump.type} pump does not prime itself dry"
         )
-        yield Hit(Severity.CAUTION, case.pump.name, case.port.key, lift, 0.0, Kind.LENGTH, text)
+        yield Hit(Severity.CAUTION, subject.pump.name, subject.port.key, lift, 0.0, Kind.LENGTH, text)
 
 
-def _holds_prime(case: Case, row: Row) -> bool:
-    part = case.layout.fittings.get(row.part) or case.layout.intakes.get(row.part)
+def _holds_prime(subject: Subject, row: Row) -> bool:
+    part = subject.layout.fittings.get(row.part) or subject.layout.intakes.get(row.part)
     return part is not None and part.kind in CHECK_KINDS
 
 
-def joint_below_atmosphere(case: Case) -> Iterator[Hit]:
+def joint_below_atmosphere(subject: Subject) -> Iterator[Hit]:
     """Joints that would draw air where they leak."""
-    low = [entry for entry in _joints(case) if entry.pressure < case.ledger.atmosphere]
+    low = [entry for entry in _joints(subject) if entry.pressure < subject.ledger.atmosphere]
     if not low:
         return
     lowest = min(low, key=lambda entry: entry.pressure)
-    vacuum = case.ledger.atmosphere - lowest.pressure
+    vacuum = subject.ledger.atmosphere - lowest.pressure
     many = f"{len(low)} joints are" if len(low) > 1 else "1 joint is"
     text = (
-        f"{case.pump.name}: {many} below the atmosphere, "
-        f"by {case.show(vacuum, Kind.VACUUM)} at {case.where(lowest.key)}"
+        f"{subject.pump.name}: {many} below the atmosphere, "
+        f"by {subject.show(vacuum, Kind.VACUUM)} at {subject.where(lowest.key)}"
     )
     yield Hit(Severity.NOTE, lowest.part, lowest.key, vacuum, 0.0, Kind.VACUUM, text)
 
 
-def _joints(case: Case) -> Iterator[Entry]:
+def _joints(subject: Subject) -> Iterator[Entry]:
     """The last entry of each part, where the next part is joined on outside the fluid."""
-    tank = case.layout.reservoirs[case.ledger.reservoir]
-    beside = case.everywhere[len(case.line) :]
-    ways = [[*case.line, (case.port, None)], [*beside, (case.port, None)]]
+    tank = subject.layout.reservoirs[subject.ledger.reservoir]
+    beside = subject.everywhere[len(subject.line) :]
+    ways = [[*subject.line, (subject.port, None)], [*beside, (subject.port, None)]]
     for (entry, row), (following, _) in (pair for way in ways for pair in pairwise(way)):
         if row is not None and entry.part != following.part and row.path:
             x, z = row.path[-1 if entry.flow >= 0 else 0]
-            if z > case.ledger.level or not _shape(tank).intersects(shapely.Point(x, z)):
+            if z > subject.ledger.level or not _shape(tank).intersects(shapely.Point(x, z)):
                 yield entry
 
 
@@ -217,14 +220,14 @@ def _shape(reservoir: Reservoir) -> shapely.Polygon:
     return reservoirs.polygon(reservoir)
 
 
-def transitional_flow(case: Case) -> Iterator[Hit]:
+def transitional_flow(subject: Subject) -> Iterator[Hit]:
     """A loss that counts, where nobody can say how large it is."""
-    for entry, _ in case.everywhere:
+    for entry, _ in subject.everywhere:
         between = flow.LAMINAR_END < entry.reynolds < flow.TURBULENT_START
-        share = case.share(entry.loss)
-        if between and share > case.criteria.transitional_share:
+        share = subject.share(entry.loss)
+        if between and share > subject.criteria.transitional_share:
             text = (
-                f"{case.where(entry.key)}: Reynolds number {entry.reynolds:.0f} is transitional "
+                f"{subject.where(entry.key)}: Reynolds number {entry.reynolds:.0f} is transitional "
                 f"and the element holds {share:.0%} of the budget"
             ).replace("%", " %")
             yield Hit(
@@ -232,7 +235,7 @@ def transitional_flow(case: Case) -> Iterator[Hit]:
                 entry.part,
                 entry.key,
                 share,
-                case.criteria.transitional_share,
+                subject.criteria.transitional_share,
                 Kind.SHARE,
                 text,
             )

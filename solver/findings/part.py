@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator, Mapping
 
-from solver.findings.criteria import Case, Hit
+from solver.findings.criteria import Hit, Subject
 from solver.findings.kinds import Severity
 from solver.geometry import outline
 from solver.layout.parts import CHECK_KINDS, Fitting, Intake, Pairs, Run
@@ -28,31 +28,33 @@ LEVEL_LINE = math.radians(10)
 """A line that climbs less than this passes for level."""
 
 
-def acceleration_head(case: Case) -> Iterator[Hit]:
+def acceleration_head(subject: Subject) -> Iterator[Hit]:
     """Strokes that cost much of the budget."""
-    for entry in case.ledger.entries:
+    for entry in subject.ledger.entries:
         if entry.kind == HeadKind.ACCELERATION:
-            share = case.share(entry.loss)
-            if share > case.criteria.acceleration_share:
+            share = subject.share(entry.loss)
+            if share > subject.criteria.acceleration_share:
                 text = (
-                    f"{case.pump.name}: an acceleration head of {case.show(entry.loss, Kind.VACUUM)} takes "
-                    f"{share:.0%} of the budget, over {case.criteria.acceleration_share:.0%}"
+                    f"{subject.pump.name}: an acceleration head of {subject.show(entry.loss, Kind.VACUUM)} "
+                    f"takes {share:.0%} of the budget, over {subject.criteria.acceleration_share:.0%}"
                 ).replace("%", " %")
-                limit = case.criteria.acceleration_share
-                yield Hit(Severity.CAUTION, case.pump.name, entry.key, share, limit, Kind.SHARE, text)
+                limit = subject.criteria.acceleration_share
+                yield Hit(Severity.CAUTION, subject.pump.name, entry.key, share, limit, Kind.SHARE, text)
 
 
-def beyond_the_points(case: Case) -> Iterator[Hit]:
+def beyond_the_points(subject: Subject) -> Iterator[Hit]:
     """A device that carries more than its maker has measured."""
-    for entry, row in case.everywhere:
-        points = _points(case.layout.fittings.get(row.part) or case.layout.intakes.get(row.part), row.kind)
+    for entry, row in subject.everywhere:
+        points = _points(
+            subject.layout.fittings.get(row.part) or subject.layout.intakes.get(row.part), row.kind
+        )
         if not points:
             continue
         flow, last = abs(entry.flow), points[-1][0].si
         if flow > last * (1 + 1e-9):
             text = (
-                f"{row.part}: {case.show(flow, Kind.FLOW)}, over the maker's last point "
-                f"at {case.show(last, Kind.FLOW)}"
+                f"{row.part}: {subject.show(flow, Kind.FLOW)}, over the maker's last point "
+                f"at {subject.show(last, Kind.FLOW)}"
             )
             yield Hit(Severity.NOTE, row.part, entry.key, flow, last, Kind.FLOW, text)
 
@@ -65,34 +67,34 @@ def _points(part: Fitting | Intake | None, kind: RowKind) -> Pairs:
     return part.curve.drops if isinstance(part, Fitting) and part.curve is not None else ()
 
 
-def against_a_check(case: Case) -> Iterator[Hit]:
+def against_a_check(subject: Subject) -> Iterator[Hit]:
     """Flow that a check valve would not let through."""
-    network = case.solution.network
+    network = subject.solution.network
     for i, row in enumerate(network.rows):
-        part = case.layout.fittings.get(row.part) or case.layout.intakes.get(row.part)
-        flow = float(case.solution.flows[i])
+        part = subject.layout.fittings.get(row.part) or subject.layout.intakes.get(row.part)
+        flow = float(subject.solution.flows[i])
         if (
             part is not None
             and part.kind in CHECK_KINDS
             and flow < 0.0
             and row.kind not in (RowKind.SCREEN, RowKind.CORNER)
         ):
-            text = f"{row.part}: {case.show(-flow, Kind.FLOW)} against its {part.kind}, which would shut"
+            text = f"{row.part}: {subject.show(-flow, Kind.FLOW)} against its {part.kind}, which would shut"
             yield Hit(Severity.CAUTION, row.part, row.key, flow, 0.0, Kind.FLOW, text)
 
 
-def hose_bent_tightly(case: Case) -> Iterator[Hit]:
+def hose_bent_tightly(subject: Subject) -> Iterator[Hit]:
     """A hose whose bends are tighter than its kind allows."""
-    for name in dict.fromkeys(row.part for _, row in case.everywhere if row.kind == RowKind.BEND):
-        run = case.layout.runs.get(name)
+    for name in dict.fromkeys(row.part for _, row in subject.everywhere if row.kind == RowKind.BEND):
+        run = subject.layout.runs.get(name)
         least = _least_bend(run) if run is not None else None
         if run is None or least is None:
             continue
         inside = outline.bend_radius(run) - outline.bore(run) / 2
         if inside < least * (1 - 1e-9):
             text = (
-                f"{name}: bends of {case.show(inside, Kind.LENGTH)} inside radius, under the "
-                f"{case.show(least, Kind.LENGTH)} that {run.size} takes"
+                f"{name}: bends of {subject.show(inside, Kind.LENGTH)} inside radius, under the "
+                f"{subject.show(least, Kind.LENGTH)} that {run.size} takes"
             )
             yield Hit(Severity.CAUTION, name, "", inside, least, Kind.LENGTH, text)
 
@@ -105,26 +107,25 @@ def _least_bend(run: Run) -> float | None:
     return None if inches is None else inches * INCH
 
 
-def reducer_holds_air(case: Case) -> Iterator[Hit]:
+def reducer_holds_air(subject: Subject) -> Iterator[Hit]:
     """A concentric reducer in a level line, whose wide end has air over the slim one."""
-    for entry, row in case.everywhere:
-        part = case.layout.fittings.get(row.part)
-        if part is None or part.kind != "concentric reducer" or not _lies_level(case, part):
+    for entry, row in subject.everywhere:
+        part = subject.layout.fittings.get(row.part)
+        if part is None or part.kind != "concentric reducer" or not _lies_level(subject, part):
             continue
         one, two = outline.ends(part)
         pocket = abs(one - two) / 2
-        text = (
-            f"{part.name}: a concentric reducer in a level line holds air {case.show(pocket, Kind.BORE)} deep"
-        )
+        deep = subject.show(pocket, Kind.BORE)
+        text = f"{part.name}: a concentric reducer in a level line holds air {deep} deep"
         yield Hit(Severity.NOTE, part.name, entry.key, pocket, 0.0, Kind.BORE, text)
 
 
-def _lies_level(case: Case, part: Fitting) -> bool:
+def _lies_level(subject: Subject, part: Fitting) -> bool:
     """Whether both lines on a part leave it level."""
     here = outline.position(part)
-    for run in case.layout.runs.values():
+    for run in subject.layout.runs.values():
         if part.name in (run.start, run.end):
-            points = outline.corners(case.layout, run)
+            points = outline.corners(subject.layout, run)
             x, y = points[1] if run.start == part.name else points[-2]
             if abs(y - here[1]) > abs(x - here[0]) * math.tan(LEVEL_LINE):
                 return False

@@ -7,7 +7,7 @@ from functools import lru_cache
 
 import shapely
 
-from solver.findings.criteria import Case, Hit
+from solver.findings.criteria import Hit, Subject
 from solver.findings.kinds import Severity
 from solver.geometry import outline, reservoirs
 from solver.geometry.outline import NEAR, XY
@@ -18,40 +18,40 @@ DEEP_LOW = 3000.0
 """What a deep low takes off the atmosphere [Pa]. Common practice, no source."""
 
 
-def no_weather_allowance(case: Case) -> Iterator[Hit]:
+def no_weather_allowance(subject: Subject) -> Iterator[Hit]:
     """An atmosphere that is reckoned as it stands on an ordinary day."""
-    site = case.layout.site
+    site = subject.layout.site
     if site.weather_allowance is None and site.barometer is None:
-        low = case.show(DEEP_LOW, Kind.VACUUM)
+        low = subject.show(DEEP_LOW, Kind.VACUUM)
         text = f"no allowance is made for a low-pressure day; a deep low takes about {low}"
-        yield Hit(Severity.NOTE, case.ledger.reservoir, "", 0.0, DEEP_LOW, Kind.VACUUM, text)
+        yield Hit(Severity.NOTE, subject.ledger.reservoir, "", 0.0, DEEP_LOW, Kind.VACUUM, text)
 
 
-def port_inside(case: Case) -> Iterator[Hit]:
+def port_inside(subject: Subject) -> Iterator[Hit]:
     """A pump that stands in a reservoir."""
-    at = outline.position(case.pump)
-    for tank in case.layout.reservoirs.values():
+    at = outline.position(subject.pump)
+    for tank in subject.layout.reservoirs.values():
         if not _depth(tank, at) > NEAR:
             continue
-        level = reservoirs.level(tank, case.solution.level)
+        level = reservoirs.level(tank, subject.solution.level)
         where = "under the fluid" if at[1] < level else "above the fluid"
-        text = f"{case.pump.name}: its port lies inside {tank.name}, {where}"
+        text = f"{subject.pump.name}: its port lies inside {tank.name}, {where}"
         rim = _shape(tank).bounds[3]
-        yield Hit(Severity.CAUTION, case.pump.name, case.port.key, at[1], rim, Kind.LENGTH, text)
+        yield Hit(Severity.CAUTION, subject.pump.name, subject.port.key, at[1], rim, Kind.LENGTH, text)
 
 
-def line_through_wall(case: Case) -> Iterator[Hit]:
+def line_through_wall(subject: Subject) -> Iterator[Hit]:
     """A run that leaves a reservoir under the fluid with no nozzle, or passes through one."""
-    drawing_from = {row.part for _, row in case.everywhere if row.part in case.layout.intakes}
-    feeding = {case.layout.intakes[name].reservoir for name in drawing_from}
-    for tank in case.layout.reservoirs.values():
-        for name in _near(case, tank):
-            path = outline.corners(case.layout, case.layout.runs[name])
+    drawing_from = {row.part for _, row in subject.everywhere if row.part in subject.layout.intakes}
+    feeding = {subject.layout.intakes[name].reservoir for name in drawing_from}
+    for tank in subject.layout.reservoirs.values():
+        for name in _near(subject, tank):
+            path = outline.corners(subject.layout, subject.layout.runs[name])
             low, normal = _lowest_crossing(path, tank), tank.normal_level.si
             if tank.name not in feeding:
                 text = f"{name}: it runs through {tank.name}, which does not feed it"
             elif low is not None and low < normal - NEAR:
-                z = case.show(low, Kind.LENGTH)
+                z = subject.show(low, Kind.LENGTH)
                 text = f"{name}: it passes through the wall of {tank.name} at {z}, under the fluid, no nozzle"
             else:
                 continue
@@ -71,17 +71,17 @@ def _depth(tank: Reservoir, at: XY) -> float:
     return float(shape.exterior.distance(point)) if shape.contains(point) else 0.0
 
 
-def _near(case: Case, tank: Reservoir) -> dict[str, None]:
+def _near(subject: Subject, tank: Reservoir) -> dict[str, None]:
     """The runs that come within the rectangle around a reservoir: few, where a line is long."""
     left, floor, right, rim = _shape(tank).bounds
     found: dict[str, None] = {}
-    for _, row in case.everywhere:
+    for _, row in subject.everywhere:
         if not row.path:
             continue
         (x, y), (x1, y1) = row.path[0], row.path[-1]
         if (x >= right and x1 >= right) or (x <= left and x1 <= left):
             continue
-        if (y < rim or y1 < rim) and (y > floor or y1 > floor) and row.part in case.layout.runs:
+        if (y < rim or y1 < rim) and (y > floor or y1 > floor) and row.part in subject.layout.runs:
             found[row.part] = None
     return found
 
