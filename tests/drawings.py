@@ -337,9 +337,13 @@ def fluid(density: str, vapor_pressure: str) -> str:
     return f'density = [["20 degC", "{density}"]]\nvapor_pressure = "{vapor_pressure}"'
 
 
+READ_WITH_IT = 'viscosity = "10000 cSt"\ndensity = "1500 kg/m^3"'
+"""Of a known drop: no fluid of these tests is thicker or heavier, so that what it takes is what was read."""
+
+
 def known_drop(head: float, density: float) -> str:
     """A known drop of that much head [m] of a fluid of that density [kg/m³]."""
-    return f'kind = "known drop"\ndrop = "{head * density * GRAVITY!r} Pa"'
+    return f'kind = "known drop"\ndrop = "{head * density * GRAVITY!r} Pa"\n{READ_WITH_IT}'
 
 
 def known_k(k: float) -> str:

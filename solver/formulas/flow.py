@@ -40,9 +40,6 @@ from solver.quantities.units import Kind
 LAMINAR_END = 2000.0
 """Reynolds number up to which flow is taken as laminar."""
 
-FULL_FIXED = 1e-3
-"""Velocity from which a fixed loss is charged in full [m/s]; in proportion below, so that it has no step."""
-
 DEFINITION = "definition"
 
 # The flow in an element
@@ -105,29 +102,12 @@ fitting_coefficient = Formula(
     "Hooper (1981), Darby (2001): the form of their 2-K and 3-K methods",
 )
 
-started = Formula(
-    "share of a fixed loss",
-    Symbol("x_0", Kind.NUMBER, "share of a fixed loss that is charged"),
-    (s.v,),
-    least(s.v * (1 / FULL_FIXED), 1),
-    "ours, so that a loss does not begin with a step: no source",
-    bare=True,
-)
-
 element_loss = Formula(
     "loss",
     s.dp,
     (s.f, s.L, s.D, s.k, s.q, s.viscous, s.mu, s.Q, s.inertial, s.rho, s.fixed),
     (s.f * s.L / s.D + s.k) * s.q + s.viscous * s.mu * s.Q + s.inertial * s.rho * s.Q**2 + s.fixed,
     "Darcy and Weisbach for the wall; loss coefficients for what disturbs the flow",
-)
-
-bypassed = Formula(
-    "loss past the open bypass",
-    s.dp,
-    (s.dp_element, s.cap),
-    least(s.dp_element, s.cap),
-    "the bypass holds it at its own opening",
 )
 
 # The same at the points that a device's maker gives
@@ -140,6 +120,7 @@ _AT_POINT = {
     s.nu: Symbol("ν_p", Kind.VISCOSITY, "kinematic viscosity at the maker's points"),
     s.Re: Symbol("Re_p", Kind.NUMBER, "Reynolds number at the maker's point"),
 }
+point_nu = _AT_POINT[s.nu]
 point_velocity = velocity.of(_AT_POINT, "velocity at the maker's point")
 point_reynolds = reynolds.of(_AT_POINT, "Reynolds number at the maker's point")
 point_dynamic_viscosity = dynamic_viscosity.of(_AT_POINT, "dynamic viscosity at the maker's points")

@@ -7,7 +7,7 @@ from operator import add
 from typing import NamedTuple
 
 from solver.formulas import symbols as s
-from solver.formulas.formula import Bound, Formula, Node, Symbol, sqrt
+from solver.formulas.formula import Bound, Formula, Node, Symbol, largest, sqrt
 from solver.quantities.units import Kind
 
 # Woven screens
@@ -178,12 +178,78 @@ blocked_inertial = Formula(
     clean_inertial / (1 - s.blocked) ** 2,
     "the flow goes through what is left open",
 )
+# A device known by one drop
+
+READ_VISCOSITY = 30e-6
+READ_DENSITY = 870.0
+"""Of the fluid with which a known drop is taken to be read, where none is stated [m²/s, kg/m³]. Common
+practice, no source."""
+
+_UNFAVOURABLE = "the unfavourable of viscous and inertial, as one drop does not tell them apart: no source"
+by_fluid = Symbol("c_μ", Kind.NUMBER, "how much more a device takes of this fluid")
+by_flow = Symbol("c_Q", Kind.NUMBER, "how much more a device takes at this flow")
+known_drop_fluid = Formula(
+    "how much more the device takes of this fluid",
+    by_fluid,
+    (s.mu, s.rho, point_mu, point_rho),
+    largest(largest(s.mu / point_mu, s.rho / point_rho), 1),
+    f"{_UNFAVOURABLE}; never less than as read",
+)
+known_drop_flow = Formula(
+    "how much more the device takes at this flow",
+    by_flow,
+    (s.Q, point_flow),
+    largest(s.Q / point_flow, (s.Q / point_flow) ** 2),
+    _UNFAVOURABLE,
+)
 known_drop = Formula(
-    "inertial coefficient",
-    s.inertial,
-    (point_drop, point_rho, point_flow),
-    point_drop / (point_rho * point_flow**2),
-    "as given; grows as the square of the flow",
+    "loss of the device",
+    s.fixed,
+    (point_drop, by_fluid, by_flow),
+    point_drop * by_fluid * by_flow,
+    "the drop as given",
+)
+known_drop_any = Formula(
+    "loss of the device",
+    s.fixed,
+    (point_drop, by_fluid),
+    point_drop * by_fluid,
+    "the drop as given, the same at any flow",
+)
+
+# A bypass, once open: the element and it are parallel resistances
+
+over_drop = Symbol("Δp_o", Kind.PRESSURE, "drop with the bypass open, by its maker")
+over_flow = Symbol("Q_o", Kind.FLOW, "flow at which that drop was read")
+over_mu = Symbol("μ_o", None, "dynamic viscosity at which that drop was read", "Pa·s")
+bypass_viscous = Formula(
+    "viscous coefficient of the bypass",
+    s.bypass_viscous,
+    (over_drop, s.cap, over_mu, over_flow),
+    (over_drop - s.cap) / (over_mu * over_flow),
+    "the maker's point, the whole flow over the bypass; in proportion to viscosity, ours: no source",
+)
+bypass_whole = Formula(
+    "what the bypass adds if the whole flow goes over it",
+    s.bypass_whole,
+    (s.bypass_viscous, s.mu, s.Q),
+    s.bypass_viscous * s.mu * s.Q,
+    "the bypass by its maker's point",
+)
+bypass_assumed = Formula(
+    "what the bypass adds if the whole flow goes over it",
+    s.bypass_whole,
+    (s.cap, s.mu),
+    s.cap / 2 * s.mu / (READ_VISCOSITY * READ_DENSITY),
+    "no point of the bypass is given: half as much again as its opening at 30 mm²/s, no source",
+    bare=True,
+)
+past_bypass = Formula(
+    "loss with the bypass open",
+    s.dp,
+    (s.dp_element, s.cap, s.bypass_whole),
+    s.cap + s.bypass_whole / (s.dp_element + s.bypass_whole) * (s.dp_element - s.cap),
+    "element and open bypass in parallel, each in proportion to its flow",
 )
 from_cv = Formula(
     "flow coefficient",

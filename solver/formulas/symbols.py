@@ -47,7 +47,7 @@ dp_element = Symbol("Δp_e", Kind.PRESSURE, "loss of the element itself")
 alpha = Symbol("α", Kind.NUMBER, "kinetic factor")
 viscous = Symbol("c_v", None, "viscous coefficient", "1/m³")
 inertial = Symbol("c_i", None, "inertial coefficient", "1/m⁴")
-fixed = Symbol("Δp_0", Kind.PRESSURE, "loss that does not vary with flow")
+fixed = Symbol("Δp_0", Kind.PRESSURE, "loss of a device known by one drop")
 cap = Symbol("Δp_b", Kind.PRESSURE, "pressure at which the bypass opens")
 
 # Fittings
@@ -91,6 +91,10 @@ area = Symbol("A", Kind.AREA, "open area of the element")
 whole_area = Symbol("A_0", Kind.AREA, "area of the clean element")
 blocked = Symbol("b_s", Kind.NUMBER, "blinded share of the element")
 Re_s = Symbol("Re_s", Kind.NUMBER, "Reynolds number of the screen")
+bypass_viscous = Symbol("c_b", None, "viscous coefficient of the bypass", "1/m³")
+bypass_whole = Symbol(
+    "B_b", Kind.PRESSURE, "what the bypass adds to its opening if the whole flow goes over it"
+)
 C_v = Symbol("C_v", None, "flow coefficient in US customary units", "gpm")
 K_v = Symbol("K_v", None, "flow coefficient", "m³/h")
 

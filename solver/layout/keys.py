@@ -131,6 +131,8 @@ FITTING = (
     Key("cv", amount(Kind.FLOW_COEFFICIENT_CV, POSITIVE)),
     Key("drop", amount(Kind.PRESSURE, NOT_NEGATIVE)),
     Key("flow", _flow),
+    Key("viscosity", _viscosity),
+    Key("density", _density),
     Key("curve", tables.curve),
     Key("screen", tables.screen),
 )
@@ -207,6 +209,7 @@ def _check_fitting(raw: dict[str, Any], place: Place) -> None:
     for names, kinds in _ONLY_WITH:
         only_with(raw, place, names, kind in kinds, _with_kind(kinds))
     only_with(raw, place, ("flow",), "drop" in raw, "with drop: the flow at which it holds")
+    only_with(raw, place, ("viscosity", "density"), "drop" in raw, "with drop: of the fluid it was read with")
     at_most_one(raw, place, "state", "opening")
     at_most_one(raw, place, "opening", "curve")
 
@@ -219,7 +222,7 @@ def idle_keys(group: str, raw: Raw) -> frozenset[str]:
     kind = raw.get("kind")
     if group == "fittings":
         idle = {name for names, kinds in _ONLY_WITH for name in names if kind not in kinds}
-        return frozenset(idle if kind == "known drop" else {*idle, "flow"})
+        return frozenset(idle if kind == "known drop" else {*idle, "flow", "viscosity", "density"})
     if group == "intakes":
         return frozenset() if kind in _MAY_BE_SCREENED else frozenset({"screen"})
     if group == "pumps" and raw.get("type") != "reciprocating":

@@ -97,6 +97,9 @@ class Screen:
     density: Quantity | None = None
     blocked: float = 0.0  # blinded share of the area, 0 to below 1
     bypass: Quantity | None = None  # opening pressure
+    bypass_flow: Quantity | None = None  # a point of the open bypass: at this flow
+    bypass_drop: Quantity | None = None  # and viscosity it takes this
+    bypass_viscosity: Quantity | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -147,6 +150,8 @@ class Fitting:
     cv: Quantity | None = None
     drop: Quantity | None = None
     flow: Quantity | None = None  # at which `drop` holds; without it the drop is the same at any flow
+    viscosity: Quantity | None = None  # with which `drop` was read, and its density
+    density: Quantity | None = None
     screen: Screen | None = None
     k_re: float | None = None  # of a known K: what is added in slow flow, over the Reynolds number
     state: str | None = None  # one of STATES; None: open

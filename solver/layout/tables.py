@@ -42,6 +42,9 @@ SCREEN = (
     Key("density", _density),
     Key("blocked", share(BELOW_ONE)),
     Key("bypass", _pressure),
+    Key("bypass_flow", _flow),
+    Key("bypass_drop", _pressure),
+    Key("bypass_viscosity", _viscosity),
 )
 CURVE = (
     Key("drops", pairs(_flow, _pressure), True),
@@ -114,10 +117,28 @@ def _check_screen(raw: dict[str, Any], place: Place, values: dict[str, Any]) -> 
     for name in needed if {"mesh", "drops"} & raw.keys() else ():
         if name not in raw:
             place.to(name).refuse("nothing", f'the key "{name}", which is required here')
+    _check_bypass(raw, place, values)
     mesh, wire = values.get("mesh"), values.get("wire")
     if mesh and wire and mesh.si * wire.si >= 1.0:
         place.to("wire").refuse(
             f'"{wire.text}" at "{mesh.text}", which leaves no opening', "a wire thinner than its pitch"
+        )
+
+
+_BYPASS_POINT = ("bypass_flow", "bypass_drop", "bypass_viscosity")
+
+
+def _check_bypass(raw: dict[str, Any], place: Place, values: dict[str, Any]) -> None:
+    """A point of the open bypass is whole, and above the pressure that opens it."""
+    only_with(raw, place, _BYPASS_POINT, "bypass" in raw, "with bypass")
+    if raw.keys() & set(_BYPASS_POINT):
+        for name in _BYPASS_POINT:
+            if name not in raw:
+                place.to(name).refuse("nothing", f'the key "{name}", which a point of the open bypass needs')
+    opens, drop = values.get("bypass"), values.get("bypass_drop")
+    if opens and drop and not drop.si > opens.si:
+        place.to("bypass_drop").refuse(
+            f'"{drop.text}", not above the bypass', f'above the pressure that opens it, "{opens.text}"'
         )
 
 

@@ -26,7 +26,6 @@ from solver.network.dead_ends import is_closed
 from solver.network.row_cache import RowCache
 from solver.network.rows import Row as Row
 from solver.network.tracing import Step
-from solver.properties import fluid
 from solver.properties.sizes import SizeError
 from solver.quantities import columns as figures
 from solver.quantities.units import System
@@ -44,8 +43,12 @@ NUMBERS = (
     "k_re",
     "viscous",
     "inertial",
-    "fixed",
+    "read_drop",
+    "read_flow",
+    "read_mu",
+    "read_density",
     "cap",
+    "bypass_viscous",
     "k_slow",
     "k_inf_back",
     "k_re_back",
@@ -131,8 +134,7 @@ def build(layout: Layout, cache: RowCache | None = None) -> Network:
     Where lines run in parallel, a row points the way in which its line is first reached from a reservoir;
     the flow through it may then turn out negative.
 
-    Raises NetworkError with everything that keeps the drawing from being calculated, part by part;
-    FluidError where a known drop needs the density of a fluid that has none.
+    Raises NetworkError with everything that keeps the drawing from being calculated, part by part.
     """
     if astray := tuple(tracing.astray(layout)):
         raise NetworkError(astray)
@@ -246,7 +248,7 @@ class _Table:
         one, two = runs
         angle = corner_angle(self.layout, fitting, (one, two)) if two is not None else 0.0
         first = len(self.rows)
-        self.add(fitting.name, self.cache.fitting_rows, fitting, self._density(fitting), ends)
+        self.add(fitting.name, self.cache.fitting_rows, fitting, ends)
         if two is not None and angle and len(self.rows) > first:
             corner = making.corner_row(fitting, (one, two), angle)
             self.rows[first] = replace(self.rows[first], start=corner.end)
@@ -258,11 +260,6 @@ class _Table:
     def _other(self, fitting: Fitting, run: Run) -> Run | None:
         """The run on the other side of an in-line part."""
         return next((other for other in self.lines[fitting.name] if other is not run), None)
-
-    def _density(self, fitting: Fitting) -> float:
-        """Of the fluid drawn [kg/m³], where a fitting's figure hangs on it; else no number."""
-        needed = fitting.drop is not None and fitting.flow is not None
-        return fluid.state(self.layout.fluid).density if needed else math.nan
 
     def _leave(self, near: Joint, run: Run) -> str:
         if isinstance(near, Tee):

@@ -10,7 +10,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from solver.formulas import flow as formulas
-from solver.formulas.flow import FULL_FIXED
+from solver.network import devices
 from solver.network.coefficients import (
     FITTINGS,
     Bend,
@@ -29,7 +29,6 @@ from solver.network.screens import (
     ScreenLoss,
     flow_coefficient,
     from_points,
-    known_drop,
     screen,
     slow_flow_coefficient,
     wire_cloth,
@@ -38,7 +37,6 @@ from solver.quantities import columns as figures
 
 __all__ = [
     "FITTINGS",
-    "FULL_FIXED",
     "Bend",
     "Drops",
     "FittingError",
@@ -55,7 +53,6 @@ __all__ = [
     "from_points",
     "in_slow_flow",
     "kinetic_factor",
-    "known_drop",
     "reducer_k",
     "screen",
     "slow_flow_coefficient",
@@ -81,9 +78,8 @@ Alike = tuple[Ints, Ints]
 class Drops:
     """What the flow does in each row; every array has the shape of the flow.
 
-    `velocity` and `loss` have the sign of the flow, the others none. `slope` is d loss/d flow [Pa·s/m³], 0
-    where a bypass is open. At rest `friction_factor` and `k` are huge but finite; a row without length has
-    friction factor nan.
+    `velocity` and `loss` have the sign of the flow, the others none. `slope` is d loss/d flow [Pa·s/m³]. At
+    rest `friction_factor` and `k` are huge but finite; a row without length has friction factor nan.
     """
 
     velocity: Floats  # [m/s]
@@ -93,7 +89,7 @@ class Drops:
     loss: Floats  # [Pa]
     slope: Floats  # [Pa·s/m³]; nan where not asked for
     velocity_head: Floats  # α ρ v²/2 [Pa]; nan where not asked for
-    bypassed: NDArray[np.bool_]  # the loss is held at the bypass's opening pressure
+    bypassed: NDArray[np.bool_]  # a bypass is open
 
 
 def drop(
@@ -107,9 +103,9 @@ def drop(
 ) -> Drops:
     """The loss of every row at its flow.
 
-    columns: bore, length, roughness, k_inf, k_re, viscous, inertial, fixed, cap and, where they differ,
-    k_slow (in the place of k_inf in laminar flow; nan: k_inf) and k_inf_back, k_re_back, k_slow_back (nan:
-    the same both ways), each (rows,) or (rows, variants).
+    columns: bore, length, roughness, k_inf, k_re, viscous, inertial, those of `devices` and, where they
+    differ, k_slow (in the place of k_inf in laminar flow; nan: k_inf) and k_inf_back, k_re_back, k_slow_back
+    (nan: the same both ways), each (rows,) or (rows, variants).
     flow: [m³/s], (rows,) or (rows, variants), negative from a row's end to its start.
     density [kg/m³], kinematic viscosity [m²/s]: numbers, or (variants,).
     slopes, heads: work out those too.
@@ -206,30 +202,19 @@ def _drop(
     mu = formulas.dynamic_viscosity.array(viscosity, density)
     k, k_slope = _coefficient(columns, flow, Re)
     viscous, inertial = columns["viscous"], columns["inertial"]
-    fixed, rising = _fixed(columns["fixed"], v, Q)
-    loss = formulas.element_loss.array(f, length, bore, k, q, viscous, mu, Q, inertial, density, fixed)
+    known = devices.known_drop(columns, Q, density, mu)
+    loss = formulas.element_loss.array(f, length, bore, k, q, viscous, mu, Q, inertial, density, known.loss)
     slope = NOT_ASKED
     if slopes:
         # d(f q)/dQ = (2 + m) f q/Q with m = d ln f/d ln Re; (2 k + dk/d ln Re) q/Q.
         slope = ((2.0 + motion.m) * f * length / bore + 2.0 * k + k_slope) * q / Q
-        slope += viscous * mu + 2.0 * inertial * density * Q + rising
-    bypassed = loss > columns["cap"]
-    if bypassed.any():
-        loss = formulas.bypassed.array(loss, columns["cap"])
-        slope = np.where(bypassed, 0.0, slope)
+        slope += viscous * mu + 2.0 * inertial * density * Q + known.slope
+    loss, slope, bypassed = devices.past_bypass(columns, loss, slope, Q, mu)
     if flow.min(initial=LEAST_FLOW) < LEAST_FLOW:
         # At rest the loss is proportional to the flow.
         sign = np.maximum(np.minimum(flow * (1.0 / LEAST_FLOW), 1.0), -1.0)
         v, loss = v * sign, loss * sign
     return Drops(v, Re, np.where(length > 0, f, np.nan), k, loss, slope, motion.head, bypassed)
-
-
-def _fixed(fixed: Floats, v: Floats, Q: Floats) -> tuple[Floats, Floats | float]:
-    """What is charged of a loss that does not vary with flow, and its slope over the flow."""
-    if not fixed.any():
-        return fixed, 0.0
-    started = formulas.started.array(v)
-    return fixed * started, np.where(started < 1.0, fixed * started / Q, 0.0)
 
 
 def _coefficient(columns: Mapping[str, Floats], flow: Floats, Re: Floats) -> tuple[Floats, Floats]:

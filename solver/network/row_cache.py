@@ -44,12 +44,11 @@ class RowCache:
             parts, (forward, start, end), lambda: rows.run_rows(layout, run, forward, start, end)
         )
 
-    def fitting_rows(self, fitting: Fitting, density: float, ends: tuple[float, float]) -> tuple[Row, ...]:
+    def fitting_rows(self, fitting: Fitting, ends: tuple[float, float]) -> tuple[Row, ...]:
         """Parameters and errors as `rows.fitting_rows`."""
-        if not all(isinstance(figure, float) for figure in (density, *ends)):  # a column has no hash
-            return rows.fitting_rows(fitting, density, ends)
-        given = (repr(density), *ends)  # in writing, as nan, where none is needed, is not equal to itself
-        return self._rows((fitting,), given, lambda: rows.fitting_rows(fitting, density, ends))
+        if not all(isinstance(bore, float) for bore in ends):  # a column has no hash
+            return rows.fitting_rows(fitting, ends)
+        return self._rows((fitting,), ends, lambda: rows.fitting_rows(fitting, ends))
 
     def _rows(
         self, parts: tuple[object, ...], given: tuple[Hashable, ...], make: Callable[[], tuple[Row, ...]]

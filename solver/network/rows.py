@@ -7,6 +7,8 @@ from dataclasses import dataclass, replace
 from enum import StrEnum
 from typing import Any
 
+from solver.formulas.flow import dynamic_viscosity
+from solver.formulas.screens import READ_DENSITY, READ_VISCOSITY
 from solver.geometry.outline import Joint, Piece, bend_radius, bore, nominal, outline, position
 from solver.geometry.outline import ends as both_ends
 from solver.layout.parts import (
@@ -63,8 +65,12 @@ class Row:
     k_re: float = 0.0
     viscous: float = 0.0  # [1/m³]: drop = viscous · μ · Q
     inertial: float = 0.0  # [1/m⁴]: drop = inertial · ρ · Q²
-    fixed: float = 0.0  # [Pa]
-    cap: float = float("inf")  # bypass opening pressure [Pa]
+    read_drop: float = 0.0  # of a device known by one drop [Pa]
+    read_flow: float = math.nan  # at which it was read [m³/s]; nan: the same at any flow
+    read_mu: float = math.inf  # dynamic viscosity with which it was read [Pa·s]
+    read_density: float = math.inf  # [kg/m³]
+    cap: float = math.inf  # bypass opening pressure [Pa]
+    bypass_viscous: float = math.nan  # [1/m³]: what the open bypass adds = this · μ · Q; nan: not known
     k_slow: float | None = None  # in the place of k_inf in laminar flow; None: k_inf
     k_inf_back: float | None = None  # the same for flow from end to start, where it differs
     k_re_back: float | None = None
@@ -73,7 +79,14 @@ class Row:
     arc: float = 0.0  # length of a bend along its centre line, whose friction is in its coefficients [m]
     note: str = ""  # a reservation the user should read ("mitre of 30°: Darby's 45° row in proportion")
     source: str = ""  # where the coefficients come from
+    lacks: str = (
+        ""  # a figure without which the loss may be more than it says, where `losses.at_least` says so
+    )
 
+
+NO_LAMINAR_PART = "its K has no laminar part (k_re)"
+NO_BYPASS_POINT = "no point of its open bypass is given"
+"""What a row may lack."""
 
 SAME_BORE = 1e-3
 """Bores that differ by less than this share of themselves are one bore."""
@@ -100,12 +113,9 @@ def intake_rows(intake: Intake) -> list[Row]:
     return [*rows, replace(entrance, k_inf_back=INTO_STILL_FLUID)]
 
 
-def fitting_rows(
-    fitting: Fitting, density: float, ends: tuple[float, float] | None = None
-) -> tuple[Row, ...]:
+def fitting_rows(fitting: Fitting, ends: tuple[float, float] | None = None) -> tuple[Row, ...]:
     """What the fluid meets in a fitting: its screen, if it has one, and the fitting itself.
 
-    density: of the fluid with which a known drop at a known flow is taken to have been read [kg/m³].
     ends: bores on the way in and on the way out [m], which differ in a reducer alone; None: as typed.
     Raises FittingError.
     """
@@ -116,15 +126,15 @@ def fitting_rows(
             raise losses.FittingError("a filter needs its screen")
         return (_screen_row(fitting, fitting.screen, way_in, out),)
     if fitting.screen is None:
-        return (_fitting_row(fitting, density, bores, way_in, out),)
-    screened = _fitting_row(fitting, density, bores, inside, out)
+        return (_fitting_row(fitting, bores, way_in, out),)
+    screened = _fitting_row(fitting, bores, inside, out)
     return _screen_row(fitting, fitting.screen, way_in, inside), screened
 
 
-def _fitting_row(fitting: Fitting, density: float, ends: tuple[float, float], start: str, end: str) -> Row:
+def _fitting_row(fitting: Fitting, ends: tuple[float, float], start: str, end: str) -> Row:
     """A valve or device by its kind's table, or by the figure given for it."""
     kind = RowKind.VALVE if fitting.kind in (*VALVE_KINDS, *CHECK_KINDS) else RowKind.DEVICE
-    found = _fitting_figures(fitting, density, ends)
+    found = _fitting_figures(fitting, ends)
     row = _at_part(fitting, fitting.kind, kind, start, end, **found)
     if fitting.kind not in REDUCER_KINDS:
         return row
@@ -135,7 +145,7 @@ def _fitting_row(fitting: Fitting, density: float, ends: tuple[float, float], st
     )
 
 
-def _fitting_figures(fitting: Fitting, density: float, ends: tuple[float, float]) -> dict[str, Any]:
+def _fitting_figures(fitting: Fitting, ends: tuple[float, float]) -> dict[str, Any]:
     """The coefficients of a fitting, what a reader should know of them, and where they come from."""
     width = bore(fitting)
     if fitting.curve is not None:
@@ -148,9 +158,10 @@ def _fitting_figures(fitting: Fitting, density: float, ends: tuple[float, float]
         return _by_coefficient(fitting.kv, fitting.cv, width)
     if fitting.kind == "known K":
         k_inf = _given(fitting, fitting.k, "k")
-        return {"k_inf": k_inf, "k_re": fitting.k_re or 0.0, "source": "as given"}
+        lacks = NO_LAMINAR_PART if fitting.k_re is None else ""
+        return {"k_inf": k_inf, "k_re": fitting.k_re or 0.0, "source": "as given", "lacks": lacks}
     if fitting.kind == "known drop":
-        return _by_drop(fitting, density)
+        return _by_drop(fitting)
     if fitting.kind in REDUCER_KINDS:
         return _reduced(fitting, ends)
     if fitting.kind == "flexible connector" and fitting.length is not None:
@@ -167,11 +178,31 @@ def _by_coefficient(kv: Quantity | None, cv: Quantity | None, width: float) -> d
     }
 
 
-def _by_drop(fitting: Fitting, density: float) -> dict[str, Any]:
+def _by_drop(fitting: Fitting) -> dict[str, Any]:
+    viscosity, density = read_with(fitting)
     flow = _optional(fitting.flow)
-    inertial, fixed = losses.known_drop(_given(fitting, _optional(fitting.drop), "drop"), flow, density)
-    note = "" if flow is None else f"its drop is taken as read with fluid of {density:.0f} kg/m³"
-    return {"inertial": inertial, "fixed": fixed, "note": note, "source": "as given"}
+    if flow is not None and flow <= 0:
+        raise losses.FittingError("a known drop needs a flow above 0, or none")
+    typed = fitting.viscosity is not None and fitting.density is not None
+    by = "as typed" if typed else "common practice, no source"
+    note = (
+        f"its drop is read with {viscosity * 1e6:.3g} mm²/s and {density:.0f} kg/m³ ({by}); it grows with a "
+        "thicker or heavier fluid and shrinks with none"
+    )
+    return {
+        "read_drop": _given(fitting, _optional(fitting.drop), "drop"),
+        "read_flow": math.nan if flow is None else flow,
+        "read_mu": dynamic_viscosity.scalar(viscosity, density),
+        "read_density": density,
+        "note": note,
+        "source": "as given",
+    }
+
+
+def read_with(fitting: Fitting) -> tuple[float, float]:
+    """Viscosity [m²/s] and density [kg/m³] of the fluid with which a known drop was read."""
+    viscosity, density = _optional(fitting.viscosity), _optional(fitting.density)
+    return READ_VISCOSITY if viscosity is None else viscosity, READ_DENSITY if density is None else density
 
 
 def _reduced(fitting: Fitting, ends: tuple[float, float]) -> dict[str, Any]:
@@ -191,20 +222,13 @@ def _given(fitting: Fitting, value: float | None, key: str) -> float:
 
 
 def _screen_row(part: Intake | Fitting, screen: Screen, start: str, end: str) -> Row:
-    viscous, inertial, cap, note = losses.screen(screen, bore(part))
+    viscous, inertial, cap, note, bypass_viscous = losses.screen(screen, bore(part))
     source = "the maker's points" if screen.drops else "Armour and Cannon (1968)"
+    lacks = NO_BYPASS_POINT if math.isnan(bypass_viscous) else ""
     return _at_part(
-        part,
-        "screen",
-        RowKind.SCREEN,
-        start,
-        end,
-        viscous=viscous,
-        inertial=inertial,
-        cap=cap,
-        note=note,
-        source=source,
-    )
+        part, "screen", RowKind.SCREEN, start, end, viscous=viscous, inertial=inertial, cap=cap,
+        bypass_viscous=bypass_viscous, note=note, source=source, lacks=lacks,
+    )  # fmt: skip
 
 
 def _at_part(
@@ -218,10 +242,10 @@ def _at_part(
     k_slow: float | None = None,
     viscous: float = 0.0,
     inertial: float = 0.0,
-    fixed: float = 0.0,
-    cap: float = float("inf"),
     note: str = "",
     source: str = "",
+    lacks: str = "",
+    **devices: float,
 ) -> Row:
     """A row that is drawn as the one point where its part stands."""
     at = position(part)
@@ -240,11 +264,11 @@ def _at_part(
         k_slow=k_slow,
         viscous=viscous,
         inertial=inertial,
-        fixed=fixed,
-        cap=cap,
         path=(at,),
         note=note,
         source=source,
+        lacks=lacks,
+        **devices,
     )
 
 

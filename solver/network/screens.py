@@ -20,12 +20,14 @@ GALLON = 231 * 0.0254**3
 
 
 class ScreenLoss(NamedTuple):
-    """Coefficients of a screen: viscous [1/m³], inertial [1/m⁴], bypass opening pressure [Pa], and a note."""
+    """Coefficients of a screen: viscous [1/m³], inertial [1/m⁴], opening pressure of its bypass [Pa], a note,
+    and the viscous coefficient of the bypass [1/m³], nan where no point of it is given."""
 
     viscous: float
     inertial: float
     cap: float
     note: str
+    bypass_viscous: float = math.nan
 
 
 def screen(element: Screen, bore: float | None = None) -> ScreenLoss:
@@ -46,12 +48,27 @@ def screen(element: Screen, bore: float | None = None) -> ScreenLoss:
         viscous, inertial, note = from_points(element.drops, element.viscosity, element.density, bore)
         viscous = screens.blocked_viscous.scalar(viscous, element.blocked)
         inertial = screens.blocked_inertial.scalar(inertial, element.blocked)
-        return ScreenLoss(viscous, inertial, cap, note)
+        return ScreenLoss(viscous, inertial, cap, note, bypass_coefficient(element))
     if element.mesh is None or element.wire is None or element.area is None:
         raise FittingError("a screen needs its mesh, wire and area, or the maker's drops")
     area = screens.free_area.scalar(element.area.si, element.blocked)
     viscous, inertial, note = wire_cloth(element.mesh.si, element.wire.si, area)
-    return ScreenLoss(viscous, inertial, cap, note)
+    return ScreenLoss(viscous, inertial, cap, note, bypass_coefficient(element))
+
+
+def bypass_coefficient(element: Screen) -> float:
+    """Viscous coefficient of an element's bypass [1/m³] by its maker's point; nan where none is given.
+
+    Raises FittingError for a drop with the bypass open that is not above its opening pressure.
+    """
+    over = element.bypass_drop, element.bypass_flow, element.bypass_viscosity
+    drop, flow, viscosity = (quantity.si if quantity is not None else math.nan for quantity in over)
+    if element.bypass is None or math.isnan(drop):
+        return math.nan
+    if not drop > element.bypass.si:
+        raise FittingError("the drop with the bypass open has to be above the pressure that opens it")
+    mu = formulas.dynamic_viscosity.scalar(viscosity, screens.READ_DENSITY)
+    return screens.bypass_viscous.scalar(drop, element.bypass.si, mu, flow)
 
 
 def wire_cloth(wires: float, wire: float, area: float) -> tuple[float, float, str]:
@@ -184,17 +201,3 @@ def _metric(kv: float | None, cv: float | None) -> float:
     if given <= 0:
         raise FittingError("a flow coefficient must be above 0")
     return given * 3600.0 if kv is not None else screens.from_cv.scalar(given * 60.0 / GALLON)
-
-
-def known_drop(drop: float, flow: float | None, density: float) -> tuple[float, float]:
-    """Inertial [1/m⁴] and fixed [Pa] part of a device known by one drop.
-
-    drop: [Pa]; flow: it was read at [m³/s], None when it is the same at any flow; density: it was read
-    with [kg/m³].
-    Raises FittingError for a flow not above 0.
-    """
-    if flow is None:
-        return 0.0, drop
-    if flow <= 0:
-        raise FittingError("a known drop needs a flow above 0, or none")
-    return screens.known_drop.scalar(drop, density, flow), 0.0

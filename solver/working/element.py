@@ -12,6 +12,7 @@ from dataclasses import dataclass
 
 from solver.formulas import fittings as formulas
 from solver.formulas import screens, symbols
+from solver.formulas.flow import dynamic_viscosity, point_dynamic_viscosity, point_nu
 from solver.formulas.formula import Symbol
 from solver.formulas.steps import Maker, Step
 from solver.formulas.worked import written
@@ -20,7 +21,7 @@ from solver.layout.parts import REDUCER_KINDS, Fitting, Intake, Run, Tee
 from solver.ledger.solve import Solution
 from solver.network import coefficients
 from solver.network.build import Row
-from solver.network.rows import RowKind
+from solver.network.rows import RowKind, read_with
 from solver.network.screens import GALLON
 from solver.properties.sizes import INCH
 from solver.working.screen import curve_steps, screen_steps
@@ -66,7 +67,6 @@ class Element:
             (symbols.k_slow, self.k_slow or 0.0),
             (symbols.viscous, row.viscous),
             (symbols.inertial, row.inertial),
-            (symbols.fixed, row.fixed),
         )
 
 
@@ -100,8 +100,6 @@ def _derived(element: Element, make: Maker) -> Iterator[Step]:
 def _fitting(part: Intake | Fitting, element: Element, make: Maker) -> Iterator[Step]:
     if isinstance(part, Fitting) and part.curve is not None:
         yield from curve_steps(part.curve, outline.bore(part), make)
-    elif isinstance(part, Fitting) and part.kind == "known drop" and part.drop is not None:
-        yield from _known_drop(part, element, make)
     elif isinstance(part, Fitting) and (part.opening is not None or part.kind == "flow coefficient"):
         yield from _flow_coefficient(part, make)
     elif part.kind in coefficients.DARBY_ROWS:
@@ -176,14 +174,27 @@ def _foot_valve(part: Intake | Fitting, row: Row, make: Maker) -> Iterator[Step]
     yield make.given(symbols.k_re, row.k_re, row.source)
 
 
-def _known_drop(part: Fitting, element: Element, make: Maker) -> Iterator[Step]:
-    if part.drop is None:
+def known_drop_steps(element: Element, make: Maker) -> Iterator[Step]:
+    """What a device known by one drop takes; its loss comes last. Nothing for any other element."""
+    row, fluid = element.row, element.solution.fluid
+    part = element.solution.layout.part(row.part)
+    if not row.read_drop or not isinstance(part, Fitting):
         return
-    if part.flow is None:
-        yield make.given(symbols.fixed, part.drop.si, "as given")
+    read, density = read_with(part)
+    source = "as typed" if part.viscosity is not None and part.density is not None else row.source
+    yield make.given(screens.point_drop, row.read_drop, "as given")
+    yield make.given(point_nu, read, source)
+    yield make.given(screens.point_rho, density, source)
+    mu = make.work(dynamic_viscosity, fluid.viscosity, fluid.density)
+    mu_read = make.work(point_dynamic_viscosity, read, density)
+    grown = make.work(screens.known_drop_fluid, mu.value, fluid.density, mu_read.value, density)
+    yield from (mu, mu_read, grown)
+    if math.isnan(row.read_flow):
+        yield make.work(screens.known_drop_any, row.read_drop, grown.value)
         return
-    density = element.solution.fluid.density
-    yield make.work(screens.known_drop, part.drop.si, density, part.flow.si)
+    share = make.work(screens.known_drop_flow, abs(element.flow), row.read_flow)
+    yield share
+    yield make.work(screens.known_drop, row.read_drop, grown.value, share.value)
 
 
 def _flow_coefficient(part: Fitting, make: Maker) -> Iterator[Step]:

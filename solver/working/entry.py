@@ -13,13 +13,14 @@ from solver.formulas.steps import Maker, Step
 from solver.formulas.sums import sum_of_flows
 from solver.formulas.worked import work
 from solver.geometry import outline
-from solver.layout.parts import Pump, Run
+from solver.layout.parts import Fitting, Intake, Pump, Run
 from solver.ledger import acceleration, starting
 from solver.ledger.path import HeadKind
 from solver.ledger.solve import Entry, PumpLedger, Solution
 from solver.network import losses
 from solver.network.rows import RowKind
-from solver.working.element import Element, coefficient_steps
+from solver.working.element import Element, coefficient_steps, known_drop_steps
+from solver.working.screen import bypass_steps
 
 NEAR = 1e-3
 """Pressures this near are the same [Pa]."""
@@ -162,15 +163,19 @@ def _loss(place: Place, element: Element, make: Maker) -> Iterator[Step]:
     if row.viscous:
         yield mu
     q = make.work(formulas.velocity_pressure, fluid.density, entry.velocity)
+    device = list(known_drop_steps(element, make))
+    yield from device
     f = entry.friction_factor if entry.length else 0.0
     given = f, entry.length, entry.bore, k.value, q.value, row.viscous, mu.value, abs(entry.flow)
-    loss = work(formulas.element_loss, *given, row.inertial, fluid.density, row.fixed)
+    known = device[-1].value if device else 0.0
+    loss = work(formulas.element_loss, *given, row.inertial, fluid.density, known)
     if loss.value <= row.cap:
         yield make.take(loss)
         return
     yield make.take(loss, "loss of the element itself", symbol=symbols.dp_element)
-    yield make.given(symbols.cap, row.cap, "as drawn")
-    yield make.work(formulas.bypassed, loss.value, row.cap)
+    part = place.solution.layout.part(row.part)
+    if isinstance(part, Intake | Fitting) and part.screen is not None:
+        yield from bypass_steps(part.screen, row, abs(entry.flow), mu.value, loss.value, make)
 
 
 def _lift(place: Place, z_in: float, z_out: float, make: Maker) -> Iterator[Step]:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator
 
 from solver.formulas import screens as formulas
@@ -9,6 +10,7 @@ from solver.formulas import symbols
 from solver.formulas.flow import LAMINAR_END, point_dynamic_viscosity, point_reynolds, point_velocity
 from solver.formulas.steps import Maker, Step
 from solver.layout.parts import Curve, Pairs, Screen
+from solver.network.build import Row
 from solver.quantities.units import Quantity
 
 
@@ -103,3 +105,26 @@ def _blocked(screen: Screen, clean: Iterator[Step] | list[Step], make: Maker) ->
         value = next((step.value for step in found if step.result_symbol is symbol), 0.0)
         if value:
             yield make.work(formula, value, screen.blocked)
+
+
+def bypass_steps(
+    screen: Screen, row: Row, flow: float, mu: float, alone: float, make: Maker
+) -> Iterator[Step]:
+    """What is left of an element's own loss [Pa] where its bypass is open.
+
+    flow: [m³/s]; mu: dynamic viscosity [Pa·s]; alone: loss of the element itself [Pa].
+    """
+    yield make.given(symbols.cap, row.cap, "as drawn")
+    if math.isnan(row.bypass_viscous):
+        whole = make.work(formulas.bypass_assumed, row.cap, mu)
+    else:
+        drop, over, viscosity = screen.bypass_drop, screen.bypass_flow, screen.bypass_viscosity
+        assert drop is not None
+        assert over is not None
+        assert viscosity is not None
+        over_mu = viscosity.si * formulas.READ_DENSITY
+        yield make.given(formulas.over_mu, over_mu, f"{viscosity.text} at 870 kg/m³")
+        yield make.work(formulas.bypass_viscous, drop.si, row.cap, over_mu, over.si)
+        whole = make.work(formulas.bypass_whole, row.bypass_viscous, mu, flow)
+    yield whole
+    yield make.work(formulas.past_bypass, alone, row.cap, whole.value)

@@ -280,7 +280,7 @@ def test_widenings_in_slow_flow(beta: float, hooper: float, reynolds: float, pub
         name: np.array([value])
         for name, value in {"bore": 0.05 * beta, "length": 0.0, "roughness": 0.0, "cap": np.inf}.items()
     }
-    columns |= {name: np.zeros(1) for name in ("viscous", "inertial", "fixed")}
+    columns |= {name: np.zeros(1) for name in ("viscous", "inertial", "read_drop")}
     columns |= {name: np.array([getattr(found, name)]) for name in ("k_inf", "k_re", "k_slow")}
     flow = reynolds * 46e-6 * np.pi * 0.05 * beta / 4
     k = losses.drop(columns, np.array([flow]), 870.0, 46e-6).k[0]

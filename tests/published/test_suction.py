@@ -451,6 +451,8 @@ size = "NPS 1-1/2 schedule 40"
 at = ["1 ft", "-1 ft"]
 kind = "known drop"
 drop = "0.5 psi"
+viscosity = "10000 cSt"
+density = "1500 kg/m^3"
 size = "NPS 1-1/2 schedule 40"
 [pumps.pump]
 at = ["{end!r} ft", "2 ft"]

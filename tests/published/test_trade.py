@@ -15,7 +15,7 @@ from solver.formulas.flow import GRAVITY
 from solver.layout.parts import Layout
 from solver.ledger.solve import solve, verdict
 from solver.quantities.units import Kind, System, show
-from tests.drawings import fluid, known_drop, own_water, pipe, plumb
+from tests.drawings import READ_WITH_IT, fluid, known_drop, own_water, pipe, plumb
 from tests.published.comparing import Published
 from tests.published.figures import FOOT, GPM, INCH, INCH_OF_MERCURY, POUND_PER_CUBIC_FOOT, PSI, area, ledger
 
@@ -156,7 +156,7 @@ def test_air_released_by_henrys_law(bar: float, share: float, read: Read, publis
 
     Where less than the 2 % of the check comes out, nothing is said, and there is nothing to read.
     """
-    drop = f'kind = "known drop"\ndrop = "{101325 - bar * 1e5!r} Pa"'
+    drop = f'kind = "known drop"\ndrop = "{101325 - bar * 1e5!r} Pa"\n{READ_WITH_IT}'
     text = plumb("m", 0.0, mouth=-0.1, site=AT_SEA, fluid=OIL, losses=drop)
     layout = read(text.replace("dissolved_air = 0\n", "dissolved_air = 0.09\n"))
     told = {f.finding: f for f in checks.check(solve(layout))}

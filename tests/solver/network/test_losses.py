@@ -21,20 +21,31 @@ NAMES = (
     "k_re",
     "viscous",
     "inertial",
-    "fixed",
+    "read_drop",
+    "read_flow",
+    "read_mu",
+    "read_density",
     "cap",
+    "bypass_viscous",
     "k_slow",
     "k_inf_back",
 )
+NONE = {
+    "bore": 0.05,
+    "cap": np.inf,
+    "read_flow": np.nan,
+    "read_mu": np.inf,
+    "read_density": np.inf,
+    "bypass_viscous": np.nan,
+    "k_slow": np.nan,
+    "k_inf_back": np.nan,
+}
+"""What a row holds that has nothing of the kind."""
 
 
 def _columns(rows: int = 1, **given: Any) -> dict[str, Floats]:
     """A table of equal rows, each a 50 mm bore with nothing in it but what is given."""
-    plain = (
-        dict.fromkeys(NAMES, 0.0)
-        | {"bore": 0.05, "cap": np.inf, "k_slow": np.nan, "k_inf_back": np.nan}
-        | given
-    )
+    plain = dict.fromkeys(NAMES, 0.0) | NONE | given
     return {
         name: np.full(rows, value) if np.isscalar(value) else np.array(value) for name, value in plain.items()
     }
@@ -56,7 +67,8 @@ PARTS = [
     {"k_inf": 0.6, "k_re": 800.0, "length": 1.0},
     {"viscous": 1e9},
     {"inertial": 1e7},
-    {"fixed": 5000.0},
+    {"read_drop": 5000.0},
+    {"read_drop": 5000.0, "read_flow": 1e-3, "read_mu": 0.02, "read_density": 870.0},
     {"k_slow": 1.73, "k_inf": 0.4},
 ]
 
@@ -74,7 +86,7 @@ def test_each_term_as_written() -> None:
     assert _loss(flow, k_re=800.0) == pytest.approx(0.8 * velocity_pressure)
     assert _loss(flow, viscous=1e9) == pytest.approx(1e9 * 46e-6 * 870 * flow)
     assert _loss(flow, inertial=1e7) == pytest.approx(1e7 * 870 * flow**2)
-    assert _loss(flow, fixed=5000.0) == 5000.0
+    assert _loss(flow, read_drop=5000.0) == 5000.0
 
 
 @pytest.mark.parametrize("part", PARTS)
@@ -164,22 +176,95 @@ def test_a_table_without_the_reverse_column() -> None:
     assert losses.drop(columns, np.array([-1e-3]), 870.0, 46e-6).loss[0] < 0
 
 
-def test_the_bypass_holds_the_loss_at_its_opening_pressure() -> None:
-    columns = _columns(viscous=1e9, cap=3000.0)
-    opens = 3000.0 / (1e9 * 46e-6 * 870)
-    shut, open_ = (losses.drop(columns, np.array([opens * s]), 870.0, 46e-6) for s in (1 - 1e-9, 1 + 1e-9))
-    assert shut.loss[0] == pytest.approx(3000.0, rel=1e-8)
-    assert not shut.bypassed[0]
-    assert open_.loss[0] == 3000.0
-    assert open_.bypassed[0]
-    assert open_.slope[0] == 0.0
-    assert losses.drop(columns, np.array([-1.0]), 870.0, 46e-6).loss[0] == -3000.0
+OPENS = 3000.0 / (1e9 * 46e-6 * 870)
+"""Flow at which a bypass of 3 kPa opens beside an element of 1e9/m³ [m³/s]."""
 
 
-def test_a_fixed_loss_has_no_step_at_rest() -> None:
-    slow = losses.FULL_FIXED * np.pi * 0.05**2 / 4
-    assert _loss(slow / 2, fixed=5000.0) == pytest.approx(2500.0)
-    assert _loss(slow * 1.001, fixed=5000.0) == 5000.0
+@pytest.mark.parametrize("point", [np.nan, 1e8])
+def test_a_bypass_opens_without_a_step_and_relieves_ever_more(point: float) -> None:
+    columns = _columns(viscous=1e9, cap=3000.0, bypass_viscous=point)
+    drops = [
+        losses.drop(columns, np.array([OPENS * s]), 870.0, 46e-6)
+        for s in (1 - 1e-9, 1 + 1e-9, 1.5, 3.0, 30.0)
+    ]
+    assert drops[0].loss[0] == pytest.approx(3000.0, rel=1e-8)
+    assert [bool(d.bypassed[0]) for d in drops] == [False, True, True, True, True]
+    assert drops[1].loss[0] == pytest.approx(3000.0, rel=1e-8)
+    relieved = [d.loss[0] / (3000.0 * s) for d, s in zip(drops[1:], (1, 1.5, 3.0, 30.0), strict=True)]
+    assert relieved == sorted(relieved, reverse=True)
+    assert 3000.0 <= drops[2].loss[0] <= drops[3].loss[0] <= drops[4].loss[0]
+    assert losses.drop(columns, np.array([-OPENS]), 870.0, 46e-6).loss[0] == pytest.approx(-3000.0)
+
+
+def test_element_and_open_bypass_are_parallel_resistances() -> None:
+    """The split solved for itself: the same drop over both, p0 more for the spring of the bypass."""
+    mu, flow = 46e-6 * 870.0, 2 * OPENS
+    element, over = 1e9 * mu, 2.5e8 * mu
+    through = (3000.0 + over * flow) / (element + over)  # element · Qe = p0 + over · (Q − Qe)
+    assert _loss(flow, viscous=1e9, cap=3000.0, bypass_viscous=2.5e8) == pytest.approx(element * through)
+
+
+@pytest.mark.parametrize(("viscosity", "most"), [(30e-6, 4500.0), (90e-6, 7500.0)])
+def test_without_a_point_the_whole_flow_over_the_bypass_takes_half_as_much_again(
+    viscosity: float, most: float
+) -> None:
+    """At 30 mm²/s and 870 kg/m³, and in proportion to viscosity: common practice, no source."""
+    assert _loss(1.0, viscous=1e12, cap=3000.0, viscosity=viscosity) == pytest.approx(most, rel=1e-4)
+
+
+@given(st.floats(1e-5, 1e-2), st.floats(1e-6, 1e-3), st.sampled_from([np.nan, 1e7, 1e9]))
+def test_an_open_bypass_never_takes_more_than_the_element(
+    flow: float, viscosity: float, point: float
+) -> None:
+    given = {"viscous": 1e9, "inertial": 1e6, "viscosity": viscosity}
+    alone = _loss(flow, **given)
+    eased = _loss(flow, **given, cap=3000.0, bypass_viscous=point)
+    assert min(alone, 3000.0) * (1 - 1e-12) <= eased <= alone * (1 + 1e-12)
+
+
+@given(st.floats(1.01, 100), st.floats(1e-6, 1e-3), st.sampled_from([np.nan, 1e7, 1e9]))
+def test_the_slope_past_an_open_bypass_is_the_derivative(
+    share: float, viscosity: float, point: float
+) -> None:
+    columns = _columns(viscous=1e9, inertial=1e6, cap=3000.0, bypass_viscous=point)
+    flow = share * 3000.0 / (1e9 * viscosity * 870)
+    step = flow * 1e-6
+    three = losses.drop(columns, np.array([[flow - step, flow, flow + step]]), 870.0, viscosity)
+    by_hand = (three.loss[0, 2] - three.loss[0, 0]) / (2 * step)
+    assert three.slope[0, 1] == pytest.approx(by_hand, rel=1e-4)
+
+
+def test_a_known_drop_is_charged_in_full_at_any_flow_but_none() -> None:
+    assert _loss(1e-8, read_drop=5000.0) == 5000.0
+    assert _loss(1e-10, read_drop=5000.0) < 5000.0
+    assert losses.drop(_columns(read_drop=5000.0), np.zeros(1), 870.0, 46e-6).loss[0] == 0.0
+
+
+READ = {"read_drop": 5000.0, "read_flow": 1e-3, "read_mu": 30e-6 * 870, "read_density": 870.0}
+
+
+@pytest.mark.parametrize(
+    ("viscosity", "density", "grown"),
+    [
+        (30e-6, 870.0, 1.0),
+        (10e-6, 870.0, 1.0),
+        (300e-6, 870.0, 10.0),
+        (30e-6, 1740.0, 2.0),
+        (1e-6, 998.0, 1.1471),
+    ],
+)
+def test_a_known_drop_grows_with_a_thicker_or_heavier_fluid_and_never_shrinks(
+    viscosity: float, density: float, grown: float
+) -> None:
+    for reading in (READ, READ | {"read_flow": np.nan}):
+        loss = _loss(1e-3, density=density, viscosity=viscosity, **reading)
+        assert loss == pytest.approx(5000.0 * grown, rel=1e-4)
+
+
+@pytest.mark.parametrize(("share", "taken"), [(0.1, 0.1), (0.5, 0.5), (1.0, 1.0), (2.0, 4.0), (3.0, 9.0)])
+def test_a_known_drop_follows_the_unfavourable_law_of_flow(share: float, taken: float) -> None:
+    """Below the flow it was read at as if viscous, above it as if inertial: one drop does not tell which."""
+    assert _loss(share * 1e-3, viscosity=30e-6, **READ) == pytest.approx(5000.0 * taken)
 
 
 def test_variants_are_the_single_solves() -> None:

@@ -37,28 +37,31 @@ def test_an_entrance_takes_its_kind():
 
 
 def test_a_valve_takes_its_table():
-    (valve,) = rows.fitting_rows(fitting("isolator", (0.9, 0.9)), math.nan)
+    (valve,) = rows.fitting_rows(fitting("isolator", (0.9, 0.9)))
     assert (valve.key, valve.kind) == ("isolator/ball valve", "valve")
     assert valve.k_re == 300
 
 
 def test_figures_given_for_a_device():
     at = (0.9, 0.9)
-    (known,) = rows.fitting_rows(replace(fitting("a", at, kind="known K"), k=2.5), math.nan)
+    (known,) = rows.fitting_rows(replace(fitting("a", at, kind="known K"), k=2.5))
     assert (known.k_inf, known.k_re, known.kind) == (2.5, 0.0, "device")
     fixed = replace(fitting("a", at, kind="known drop"), drop=Quantity("0.1 bar", 1e4))
-    (held,) = rows.fitting_rows(fixed, math.nan)
-    assert (held.fixed, held.inertial) == (1e4, 0.0)
-    (grows,) = rows.fitting_rows(replace(fixed, flow=Quantity("100 L/min", 1 / 600)), 870.0)
-    assert grows.inertial * 870.0 / 600**2 == pytest.approx(1e4)
-    assert "870 kg/m³" in grows.note
+    (held,) = rows.fitting_rows(fixed)
+    assert (held.read_drop, held.read_mu, held.read_density) == (1e4, pytest.approx(30e-6 * 870), 870.0)
+    assert math.isnan(held.read_flow)
+    assert "30 mm²/s and 870 kg/m³ (common practice, no source)" in held.note
+    typed = {"viscosity": Quantity("46 cSt", 46e-6), "density": Quantity("880 kg/m^3", 880.0)}
+    (grows,) = rows.fitting_rows(replace(fixed, flow=Quantity("100 L/min", 1 / 600), **typed))
+    assert (grows.read_flow, grows.read_mu) == (1 / 600, pytest.approx(46e-6 * 880))
+    assert "46 mm²/s and 880 kg/m³ (as typed)" in grows.note
     valve = replace(fitting("a", at, kind="flow coefficient"), kv=Quantity("30 m^3/h", 30 / 3600))
-    (by_kv,) = rows.fitting_rows(valve, math.nan)
+    (by_kv,) = rows.fitting_rows(valve)
     assert by_kv.inertial * 999.0 * (30 / 3600) ** 2 == pytest.approx(1e5, rel=2e-3)
 
 
 def test_a_filter_is_its_screen_and_a_foot_valve_has_both():
-    (only,) = rows.fitting_rows(replace(fitting("filter", (0, 0), kind="filter"), screen=POINTS), math.nan)
+    (only,) = rows.fitting_rows(replace(fitting("filter", (0, 0), kind="filter"), screen=POINTS))
     assert (only.start, only.end, only.kind) == ("filter/in", "filter/out", "screen")
     screen, valve = rows.fitting_rows(
         replace(fitting("foot", (0, 0), kind="foot valve"), screen=POINTS), math.nan
@@ -69,7 +72,7 @@ def test_a_filter_is_its_screen_and_a_foot_valve_has_both():
 @pytest.mark.parametrize("kind", ["known K", "flow coefficient", "known drop", "filter", "no such thing"])
 def test_a_device_without_its_figure_is_refused(kind):
     with pytest.raises(FittingError):
-        rows.fitting_rows(fitting("a", (0, 0), kind=kind), math.nan)
+        rows.fitting_rows(fitting("a", (0, 0), kind=kind))
 
 
 def test_a_run_takes_its_roughness():
