@@ -168,8 +168,6 @@ def rebuilt(network: Network, layout: Layout, cache: RowCache) -> Network:
         return build(layout, cache)
     if any(old.fittings[name].closed is not part.closed for name, part in layout.fittings.items()):
         return build(layout, cache)
-    if old.fluid != layout.fluid and any(part.flow is not None for part in layout.fittings.values()):
-        return build(layout, cache)  # the figures of a known drop hang on the fluid
     fresh: dict[str, Row] = {}
     for name, intake in layout.intakes.items():
         if intake is not old.intakes[name]:
@@ -177,10 +175,12 @@ def rebuilt(network: Network, layout: Layout, cache: RowCache) -> Network:
     changed = [name for name, fitting in layout.fittings.items() if fitting is not old.fittings[name]]
     for name in changed:
         fitting = layout.fittings[name]
-        fresh |= {row.key: row for row in cache.fitting_rows(fitting, math.nan, (bore(fitting),) * 2)}
+        fresh |= {row.key: row for row in cache.fitting_rows(fitting, (bore(fitting),) * 2)}
     if not fresh:
         return replace(network, layout=layout)
-    rows = tuple(fresh.get(row.key, row) for row in network.rows)
+    rows = tuple(
+        replace(fresh[row.key], start=row.start) if row.key in fresh else row for row in network.rows
+    )
     return replace(network, layout=layout, rows=rows, columns=columns(rows))
 
 
