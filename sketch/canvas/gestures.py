@@ -14,6 +14,7 @@ from sketch.canvas.handles import Handle, Hold
 from sketch.canvas.snapping import Anchor, Anchors, Guide, Snapped, anchors, loose_anchors, snap
 from sketch.editing import edits, reshape
 from sketch.editing.edits import EditError
+from solver.answers import inputs
 from solver.geometry.outline import GeometryError
 from solver.layout.parts import Layout
 
@@ -83,7 +84,7 @@ def moved(layout: Layout, handle: Handle, rest: Snapped) -> Proposal:
 
 def _moved(layout: Layout, handle: Handle, rest: Snapped) -> Proposal:
     if handle.which is not None:
-        low, high = edits.level_range(layout.reservoirs[handle.name], handle.which)
+        low, high = inputs.level_range(layout.reservoirs[handle.name], handle.which)
         y = min(max(rest.y, low), high)
         return Proposal(edits.set_level(layout, handle.name, handle.which, y), handle.x, y, rest.guides)
     if handle.hold is Hold.STRETCH:

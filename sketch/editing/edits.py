@@ -13,10 +13,10 @@ from collections.abc import Mapping
 from dataclasses import fields, is_dataclass, replace
 from typing import Any, TypeVar, cast
 
+from solver.answers import inputs
 from solver.geometry import outline, reservoirs
 from solver.layout.parts import Fitting, Intake, Layout, Level, Pump, Reservoir, Screen, Tee
 from solver.properties import fluid
-from solver.properties.atmosphere import HIGHEST_SITE, LOWEST_SITE
 from solver.quantities import units
 from solver.quantities.units import Kind, Quantity, System, UnitError
 from solver.quantities.wording import QuotingError
@@ -27,9 +27,7 @@ Value = float | Quantity
 """A number in SI, or a quantity as somebody typed it."""
 
 SAME = 1e-9  # in SI; below it a value counts as unchanged and keeps its text
-MOST_BLOCKED = 0.99  # share of a strainer's area; at 1 nothing flows
 LENGTH_STEP = 1e-4  # to which lengths are written [m]
-LEAST_DEPTH = 1e-3  # of fluid in a reservoir: a level on its very floor is none [m]
 
 
 class EditError(QuotingError):
@@ -119,7 +117,7 @@ def set_level(layout: Layout, reservoir: str, which: Level, y: Value) -> Layout:
     Raises EditError outside the tank, or where the minimum would stand above the normal level.
     """
     tank = layout.reservoirs[reservoir]
-    low, high = level_range(tank, which)
+    low, high = inputs.level_range(tank, which)
     if not low - SAME <= si_of(y) <= high + SAME:
         raise EditError(_level_text(tank, which, si_of(y)))
     old = tank.minimum_level if which == Level.MINIMUM else tank.normal_level
@@ -129,14 +127,6 @@ def set_level(layout: Layout, reservoir: str, which: Level, y: Value) -> Layout:
         level = units.like(old, level.si + inward, Kind.LENGTH)
     new = replace(tank, minimum_level=level) if which == Level.MINIMUM else replace(tank, normal_level=level)
     return layout if new == tank else replace(layout, reservoirs={**layout.reservoirs, reservoir: new})
-
-
-def level_range(tank: Reservoir, which: Level) -> tuple[float, float]:
-    """The least and the greatest elevation that level may have [m]."""
-    heights = [y.si for _, y in tank.outline]
-    if which == Level.MINIMUM:
-        return min(heights) + LEAST_DEPTH, min(max(heights), tank.normal_level.si)
-    return max(min(heights) + LEAST_DEPTH, tank.minimum_level.si), max(heights)
 
 
 def set_temperature(layout: Layout, temperature: Value) -> Layout:
@@ -170,20 +160,22 @@ def set_site_elevation(layout: Layout, elevation: Value) -> Layout:
     old = layout.site.elevation
     if old is None:
         raise EditError("the site is given by its barometer")
-    if not LOWEST_SITE <= si_of(elevation) <= HIGHEST_SITE:
-        low, high = (units.like(old, end, Kind.ELEVATION).text for end in (LOWEST_SITE, HIGHEST_SITE))
+    lowest, highest = inputs.SITES
+    if not lowest <= si_of(elevation) <= highest:
+        low, high = (units.like(old, end, Kind.ELEVATION).text for end in inputs.SITES)
         raise EditError(f"a site stands between {low} and {high}; elsewhere give the barometer")
     new = replace(layout.site, elevation=renew(old, elevation, Kind.ELEVATION))
     return layout if new == layout.site else replace(layout, site=new)
 
 
 def set_blocked(layout: Layout, part: str, share: Value) -> Layout:
-    """The strainer or filter with `share` (0 to 0.99) of its area blinded. Raises EditError outside that."""
+    """The strainer or filter with that share of its area blinded. Raises EditError outside 0 to 99 %."""
     old = layout.part(part)
     if not isinstance(old, Intake | Fitting) or old.screen is None:
         raise EditError("this part has no screen")
-    if not 0 <= si_of(share) <= MOST_BLOCKED:
-        raise EditError(f"a blocked share lies between 0 and {MOST_BLOCKED:.0%}")
+    least, most = inputs.BLOCKED
+    if not least <= si_of(share) <= most:
+        raise EditError(f"a blocked share lies between {least:.0f} and {most:.0%}")
     screen: Screen = replace(old.screen, blocked=round(si_of(share), 6))
     if screen == old.screen:
         return layout
@@ -253,7 +245,7 @@ def _level_text(tank: Reservoir, which: Level, y: float) -> str:
     low, high = min(p[1].si for p in tank.outline), max(p[1].si for p in tank.outline)
     if y > high:
         return f"above the rim of {tank.name}"
-    if y < low + LEAST_DEPTH:
+    if y < low + inputs.LEAST_DEPTH:
         return f"below the floor of {tank.name}"
     if which == Level.MINIMUM:
         return "the minimum level cannot stand above the normal level"

@@ -1,4 +1,6 @@
-"""What of a drawing can be varied, and the drawing with another figure in its place.
+"""What of a drawing can be varied: unit, ranges, and the drawing with another figure in its place.
+
+The what-if strip, edits, sweeps, backward answers and uncertainties read one table, `INPUTS`.
 
 A figure may be a column (see `figures`); then the drawing stands for many variants at once.
 """
@@ -11,7 +13,7 @@ from dataclasses import dataclass, replace
 from typing import Any
 
 from solver.geometry import moving, reservoirs
-from solver.layout.parts import REDUCER_KINDS, Fitting, Intake, Layout, Level, Reservoir, Site
+from solver.layout.parts import REDUCER_KINDS, Fitting, Intake, Layout, Level, Reservoir, Screen, Site
 from solver.properties import atmosphere
 from solver.quantities import columns
 from solver.quantities.units import Kind, Quantity
@@ -34,8 +36,24 @@ SI: Mapping[Kind, str] = {
     Kind.SHARE: "",
 }
 
+Ends = tuple[float, float]
+"""The least and the most of a range [SI unit of the kind]."""
+
 ABOVE_NOTHING = (math.nextafter(0.0, 1.0), math.inf)
 ANYTHING = (-math.inf, math.inf)
+BLOCKED = (0.0, 0.99)
+"""Share of a screen's area that is blinded: at 1 nothing flows."""
+SITES = (atmosphere.LOWEST_SITE, atmosphere.HIGHEST_SITE)
+LEAST_DEPTH = 1e-3
+"""Of fluid in a reservoir: a level on its very floor is none [m]."""
+
+
+@dataclass(frozen=True, slots=True)
+class Slider:
+    """An input as the hand turns it."""
+
+    value: Callable[[Layout, str, Level], Quantity | str]  # of a part as drawn, or why there is none
+    span: Callable[[Layout, str, Level], Ends]  # how far it goes, where there is a value
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,8 +64,10 @@ class Input:
     kind: Kind
     parts: Callable[[Layout], Parts]  # that have it; ("",) where it belongs to the whole drawing
     put: Put
-    allowed: Callable[[Layout, str], tuple[float, float]]  # least and most [SI unit of the kind]
+    allowed: Callable[[Layout, str], Ends]  # in a part, "" for the whole drawing
     reshapes: bool = False  # the rows of any network change with it; see `reshapes`
+    searched: Ends = ANYTHING  # how far a question looks; of a speed or flow in multiples of the present one
+    slider: Slider | None = None
     apart: Callable[[Layout], Parts] = lambda layout: ()  # that are meant only when named
 
     @property
@@ -205,33 +225,117 @@ def _screened(layout: Layout) -> Parts:
     return tuple(name for name, part in held.items() if part.screen is not None)
 
 
-def _between(least: float, most: float) -> Callable[[Layout, str], tuple[float, float]]:
+def _always(least: float, most: float) -> Callable[[Layout, str], Ends]:
     return lambda layout, part: (least, most)
 
 
-def _inside(layout: Layout, part: str) -> tuple[float, float]:
+def _inside(layout: Layout, part: str) -> Ends:
     """From the floor of a reservoir to its rim."""
     heights = [y.si for _, y in layout.reservoirs[part].outline]
     return min(heights), max(heights)
 
 
+def level_range(tank: Reservoir, level: Level) -> Ends:
+    """The least and the most of a level while the other one stays as it is [m]."""
+    heights = [y.si for _, y in tank.outline]
+    bottom, rim = min(heights) + LEAST_DEPTH, max(heights)
+    if level == Level.MINIMUM:
+        return bottom, min(rim, tank.normal_level.si)
+    return max(bottom, tank.minimum_level.si), rim
+
+
+def screen_of(layout: Layout, name: str) -> Screen | None:
+    """The screen of a part; None where it has none."""
+    part = layout.intakes.get(name) or layout.fittings.get(name)
+    return part.screen if part is not None else None
+
+
+def _port_now(layout: Layout, part: str, level: Level) -> Quantity | str:
+    return layout.pumps[part].at[1] if part in layout.pumps else "no pump in this drawing"
+
+
+def _port_span(layout: Layout, part: str, level: Level) -> Ends:
+    heights = [y.si for tank in layout.reservoirs.values() for _, y in tank.outline] or [0.0, 1.0]
+    y = layout.pumps[part].at[1].si
+    return min(min(heights), y) - 0.5, max(max(heights) + 1.5, y + 1.0)
+
+
+def _temperature_now(layout: Layout, part: str, level: Level) -> Quantity | str:
+    return layout.fluid.temperature
+
+
+def _temperature_span(layout: Layout, part: str, level: Level) -> Ends:
+    now = layout.fluid.temperature.si
+    return min(268.15, now), max(353.15, now)
+
+
+def _level_now(layout: Layout, part: str, level: Level) -> Quantity | str:
+    if part not in layout.reservoirs:
+        return "no reservoir in this drawing"
+    tank = layout.reservoirs[part]
+    return tank.minimum_level if level == Level.MINIMUM else tank.normal_level
+
+
+def _level_span(layout: Layout, part: str, level: Level) -> Ends:
+    return level_range(layout.reservoirs[part], level)
+
+
+def _speed_now(layout: Layout, part: str, level: Level) -> Quantity | str:
+    if part not in layout.pumps:
+        return "no pump in this drawing"
+    pump = layout.pumps[part]
+    return "this pump is given by its flow" if pump.flow is not None or pump.speed is None else pump.speed
+
+
+def _speed_span(layout: Layout, part: str, level: Level) -> Ends:
+    speed = layout.pumps[part].speed
+    now = speed.si if speed is not None else 0.0
+    return min(5.0, now), max(50.0, now * 1.25)
+
+
+def _elevation_now(layout: Layout, part: str, level: Level) -> Quantity | str:
+    given = layout.site.elevation
+    return given if given is not None else "the site is given by its barometer"
+
+
+def _elevation_span(layout: Layout, part: str, level: Level) -> Ends:
+    now = layout.site.elevation.si if layout.site.elevation is not None else 0.0
+    return min(0.0, now), max(4000.0, now)
+
+
+def _blocked_now(layout: Layout, part: str, level: Level) -> Quantity | str:
+    screen = screen_of(layout, part)
+    if screen is None:
+        return "no strainer in this line"
+    return Quantity(f"{screen.blocked * 100:g} %", screen.blocked)
+
+
+def _blocked_span(layout: Layout, part: str, level: Level) -> Ends:
+    screen = screen_of(layout, part)
+    return BLOCKED[0], max(BLOCKED[1], screen.blocked if screen is not None else 0.0)
+
+
 INPUTS: Mapping[str, Input] = {
     row.name: row
     for row in (
-        Input("port height", Kind.LENGTH, _pumps, port_height, _between(*ANYTHING), True),
-        Input("bore", Kind.BORE, _bored, bore, _between(*ABOVE_NOTHING), True, apart=_ends),
-        Input("roughness", Kind.BORE, _runs, roughness, _between(0.0, math.inf), True),
-        Input("blocked", Kind.SHARE, _screened, blocked, _between(0.0, math.nextafter(1.0, 0.0)), True),
-        Input("temperature", Kind.TEMPERATURE, _whole, temperature, _between(*ABOVE_NOTHING)),
-        Input("density", Kind.DENSITY, _whole, density, _between(*ABOVE_NOTHING)),
-        Input("viscosity", Kind.VISCOSITY, _whole, viscosity, _between(*ABOVE_NOTHING)),
-        Input(
-            "elevation", Kind.ELEVATION, _whole, elevation, _between(atmosphere.LOWEST, atmosphere.HIGHEST)
-        ),
-        Input("level", Kind.LENGTH, _reservoirs, fluid_level, _inside),
-        Input("speed", Kind.SPEED, _turning, speed, _between(*ABOVE_NOTHING)),
-        Input("flow", Kind.FLOW, _pumps, flow, _between(*ABOVE_NOTHING)),
+        Input("port height", Kind.LENGTH, _pumps, port_height, _always(*ANYTHING), True,
+              slider=Slider(_port_now, _port_span)),
+        Input("bore", Kind.BORE, _bored, bore, _always(*ABOVE_NOTHING), True, (0.003, 1.0), apart=_ends),
+        Input("roughness", Kind.BORE, _runs, roughness, _always(0.0, math.inf), True),
+        Input("blocked", Kind.SHARE, _screened, blocked, _always(*BLOCKED), True, BLOCKED,
+              Slider(_blocked_now, _blocked_span)),
+        Input("temperature", Kind.TEMPERATURE, _whole, temperature, _always(*ABOVE_NOTHING), False,
+              (203.15, 473.15), Slider(_temperature_now, _temperature_span)),
+        Input("density", Kind.DENSITY, _whole, density, _always(*ABOVE_NOTHING), False, (500.0, 3000.0)),
+        Input("viscosity", Kind.VISCOSITY, _whole, viscosity, _always(*ABOVE_NOTHING)),
+        Input("elevation", Kind.ELEVATION, _whole, elevation, _always(*SITES), False, SITES,
+              Slider(_elevation_now, _elevation_span)),
+        Input("level", Kind.LENGTH, _reservoirs, fluid_level, _inside,
+              slider=Slider(_level_now, _level_span)),
+        Input("speed", Kind.SPEED, _turning, speed, _always(*ABOVE_NOTHING), False, (0.02, 5.0),
+              Slider(_speed_now, _speed_span)),
+        Input("flow", Kind.FLOW, _pumps, flow, _always(*ABOVE_NOTHING), False, (0.02, 5.0)),
     )
-}
+}  # fmt: skip
 """In the order in which they are put: a port is moved before the line it pulls changes its bore, and a flow
 stands whatever the speed."""

@@ -221,7 +221,7 @@ def _range(least: float, most: float, unit: str) -> str:
     """In words; a bound that is not itself allowed is given as the number next to it."""
     low = "above 0" if 0 < least < 1e-300 else f"{least:g}"
     if math.isfinite(most):
-        return f"{low} to {'below 1' if 1 - 1e-12 < most < 1 else f'{most:g}'} {unit}".rstrip()
+        return f"{low} to {most:g} {unit}".rstrip()
     if not math.isfinite(least):
         return "any finite number"
     return f"{low} {unit}".rstrip() + ("" if low.startswith("above") else " or more")

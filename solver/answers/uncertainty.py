@@ -32,8 +32,6 @@ DRAWS = 10_000
 PIECE = 4096
 """Draws solved at once: their tables stay in a processor's cache."""
 
-MOST_BLOCKED = 0.99
-
 
 class Unsure(StrEnum):
     """What is not known of a line."""
@@ -233,7 +231,7 @@ def _blocked(layout: Layout, pump: str, level: Level, by: float) -> Layout:
     for group in (layout.intakes, layout.fittings):
         for name, part in group.items():
             if part.screen is not None:
-                value = columns.least(part.screen.blocked + by, MOST_BLOCKED)
+                value = columns.least(part.screen.blocked + by, inputs.BLOCKED[1])
                 layout = inputs.blocked(layout, (name,), value, level)
     return layout
 

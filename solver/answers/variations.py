@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 from typing import Any
 
 from solver.answers import inputs
+from solver.answers.inputs import INPUTS, SITES
 from solver.answers.roots import crossing
 from solver.formulas import flow
 from solver.geometry import moving
@@ -19,24 +20,8 @@ from solver.quantities.wording import degrees
 FARTHEST_RUN = 1000.0
 """Line beyond which nobody asks [m]."""
 
-BORES = (0.003, 1.0)
-"""Range of the bores tried [m]."""
-
-SITES = (-400.0, 9000.0)
-"""Range of the sites tried: the lowest shore and the highest summit [m]."""
-
-SPEEDS = (0.02, 5.0)
-"""Range of the speeds tried, as multiples of the present one."""
-
-DENSITIES = (500.0, 3000.0)
-"""Range of the densities tried [kg/m³]."""
-
 GIVEN = "given"
 """Said of a value that the drawing gives, and that is not the one the pump runs at."""
-
-DIRTIEST = 0.999
-HOTTEST = 473.15
-COLDEST = 203.15
 
 
 @dataclass(frozen=True, slots=True)
@@ -107,8 +92,8 @@ def bore(present: Solution, ledger: PumpLedger) -> Variation:
     return Variation(
         kind=Kind.BORE,
         now=widest,
-        worst=BORES[0],
-        best=BORES[1],
+        worst=INPUTS["bore"].searched[0],
+        best=INPUTS["bore"].searched[1],
         change=lambda to: with_bore(layout, names, bore=_length(to)),
         meaning="one bore for the whole line",
         tolerance=1e-7,
@@ -180,8 +165,8 @@ def temperature(present: Solution, ledger: PumpLedger) -> Variation | str:
     return Variation(
         kind=Kind.TEMPERATURE,
         now=present.fluid.temperature if start is None or start.error else start.temperature,
-        worst=COLDEST,
-        best=HOTTEST,
+        worst=INPUTS["temperature"].searched[0],
+        best=INPUTS["temperature"].searched[1],
         change=lambda to: inputs.temperature(layout, (), to, present.level),
         meaning="fluid temperature at full flow",
         tolerance=1e-4,
@@ -199,8 +184,9 @@ def _start_limit(present: Solution, ledger: PumpLedger) -> str:
     def to_spare(at: float) -> float:
         return limit - fluid.state(choice, at).viscosity
 
+    coldest, hottest = INPUTS["temperature"].searched
     thin = now.viscosity <= limit
-    reached = crossing(to_spare, now.temperature, COLDEST if thin else HOTTEST, 2.0, 1e-3, 1e-12)
+    reached = crossing(to_spare, now.temperature, coldest if thin else hottest, 2.0, 1e-3, 1e-12)
     if not reached.found:
         than = "thinner" if thin else "thicker"
         return f"the fluid is {than} than the pump's start viscosity as far as its figures go"
@@ -239,13 +225,14 @@ def speed(present: Solution, ledger: PumpLedger) -> Variation:
     by_speed = pump.speed is not None
     now = pump.speed.si if pump.speed is not None else ledger.flow
 
-    put = inputs.speed if by_speed else inputs.flow
+    varied = INPUTS["speed" if by_speed else "flow"]
+    least, most = varied.searched
     return Variation(
-        kind=Kind.SPEED if by_speed else Kind.FLOW,
+        kind=varied.kind,
         now=now,
-        worst=now * SPEEDS[1],
-        best=now * SPEEDS[0],
-        change=lambda to: put(layout, (pump.name,), to, present.level),
+        worst=now * most,
+        best=now * least,
+        change=lambda to: varied.put(layout, (pump.name,), to, present.level),
         meaning="with the flow in proportion" if by_speed else "in place of a speed, as none is given",
         tolerance=1e-9 * now,
         name="" if by_speed else "highest flow",
@@ -263,7 +250,7 @@ def dirt(present: Solution, ledger: PumpLedger) -> Variation | str:
     return Variation(
         kind=Kind.SHARE,
         now=part.screen.blocked,
-        worst=DIRTIEST,
+        worst=max(INPUTS["blocked"].searched[1], part.screen.blocked),
         best=0.0,
         change=lambda to: inputs.blocked(layout, (name,), to, present.level),
         meaning=f"blinded share of {name}",
@@ -277,8 +264,8 @@ def density(present: Solution, ledger: PumpLedger) -> Variation:
     return Variation(
         kind=Kind.DENSITY,
         now=present.fluid.density,
-        worst=DENSITIES[1],
-        best=DENSITIES[0],
+        worst=INPUTS["density"].searched[1],
+        best=INPUTS["density"].searched[0],
         change=lambda to: inputs.density(layout, (), to, present.level),
         meaning="density at working temperature",
         tolerance=1e-6,

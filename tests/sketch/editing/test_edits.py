@@ -13,6 +13,7 @@ from sketch.canvas.handles import Handle, Hold, handles
 from sketch.canvas.snapping import Snapped
 from sketch.editing import edits
 from sketch.editing.edits import EditError
+from solver.answers import inputs
 from solver.geometry.outline import GeometryError
 from solver.layout import file
 from solver.layout.parts import Layout
@@ -102,7 +103,7 @@ def test_level_stays_in_the_tank_and_in_order(layout: Layout, which: str, y: flo
 
 @pytest.mark.parametrize("which", ["minimum", "normal"])
 def test_both_ends_of_a_level_range_can_be_saved_and_read(layout: Layout, which: str) -> None:
-    for y in edits.level_range(layout.reservoirs["tank"], which):
+    for y in inputs.level_range(layout.reservoirs["tank"], which):
         assert reread(edits.set_level(layout, "tank", which, y)).reservoirs["tank"].outline
 
 

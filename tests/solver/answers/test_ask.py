@@ -201,7 +201,7 @@ def test_where_a_range_ends_is_said_for_what_it_is():
     rim = ask("lowest fluid level", over, "pump").text
     assert re.search(r", and still over at 0\.\d+ m, the rim of tank$", rim)
     site = ask("highest site", over, "pump").text
-    assert site.endswith("on a standard day, and still over at −400 m, where the search ends")
+    assert site.endswith("on a standard day, and still over at −500 m, where the search ends")
 
 
 def test_the_normal_level_may_be_asked_about_as_well():

@@ -309,9 +309,9 @@ REFUSED = [
         {"elevation": [[0.0, 1.2e4]]},
         "elevation",
         (0, 1),
-        "elevation at [0, 1] is 12000 m; allowed: -5000 to 11000 m",
+        "elevation at [0, 1] is 12000 m; allowed: -500 to 9000 m",
     ),
-    ({"blocked": [0.5, 1.0]}, "blocked", (1,), "blocked at [1] is 1; allowed: 0 to below 1"),
+    ({"blocked": [0.5, 1.0]}, "blocked", (1,), "blocked at [1] is 1; allowed: 0 to 0.99"),
     ({"flow": [1e-3, math.nan]}, "flow", (1,), "flow at [1] is nan m^3/s; allowed: above 0 m^3/s"),
     ({"flow": [math.inf]}, "flow", (0,), "flow at [0] is inf m^3/s; allowed: above 0 m^3/s"),
     (
