@@ -16,9 +16,11 @@ os.environ.setdefault("PYTEST_QT_API", "pyside6")
 for place in ("XDG_CONFIG_HOME", "XDG_STATE_HOME", "XDG_DATA_HOME"):
     os.environ[place] = tempfile.mkdtemp(prefix="liftledger-test-")
 
-# A shared machine may stall any single example; time is measured in tests/bench alone.
-settings.register_profile("steady", deadline=None)
-settings.load_profile("steady")
+# A shared machine may stall any single example; time is measured in tests/bench alone. Whoever waits for the
+# tests has fewer examples tried at each run than the checks that let a change in.
+settings.register_profile("at hand", deadline=None, max_examples=40)
+settings.register_profile("checks", deadline=None, max_examples=100)
+settings.load_profile("checks" if os.environ.get("CI") else "at hand")
 
 
 def _qt_problem() -> str:
