@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import argparse
-import gc
 import logging
 import signal
 import sys
@@ -16,6 +15,7 @@ from PySide6.QtGui import QFontDatabase
 from PySide6.QtWidgets import QApplication
 
 from sketch.look.appearance import Choice
+from sketch.model.cycles import Cycles
 from sketch.model.document import Document
 from sketch.page.paper import told
 from sketch.window.files import write_sheet_of
@@ -30,19 +30,17 @@ LOG = logging.getLogger(__name__)
 SYSTEMS = {"us": System.US, "si": System.SI}
 REFUSED = 2
 
-SELDOM = (50_000, 20, 20)
-"""How seldom Python looks for cycles of objects: drawings and their results are values and make none, and
-looking through them all takes a tenth of the time that a move of the mouse has."""
-
 
 def application() -> QApplication:
     """The application, under the name that its state is kept by."""
     QCoreApplication.setOrganizationName("liftledger")
     QCoreApplication.setApplicationName("liftledger")
     QCoreApplication.setApplicationVersion("0.1.0")
-    gc.set_threshold(*SELDOM)
     found = QApplication.instance()
-    return found if isinstance(found, QApplication) else QApplication(sys.argv[:1])
+    running = found if isinstance(found, QApplication) else QApplication(sys.argv[:1])
+    if running.findChild(Cycles) is None:
+        Cycles(running)
+    return running
 
 
 def window(args: argparse.Namespace) -> int:
@@ -57,6 +55,8 @@ def window(args: argparse.Namespace) -> int:
         problem = _choose(opened.document, args)
         if problem:
             opened.notice.tell(problem, severity=Severity.CAUTION)
+    elif args.file is None:
+        opened.files.offer_recoveries()
     if args.tab:
         opened.workspace.show_tab(args.tab)
     opened.show()

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import gc
 import os
 import tempfile
 from collections.abc import Generator
@@ -45,6 +46,21 @@ def pytest_configure(config: pytest.Config) -> None:
     """End the run before a pair of PySide6 and Python that aborts the interpreter."""
     if PAIR_PROBLEM:
         pytest.exit(PAIR_PROBLEM, returncode=3)
+
+
+_TESTS_BETWEEN = 20
+_run_tests = [0]
+
+
+def pytest_sessionstart(session: pytest.Session) -> None:
+    """No thread that waits for the disk may take down a widget: see `sketch.model.cycles`."""
+    gc.disable()
+
+
+def pytest_runtest_teardown(item: pytest.Item) -> None:
+    _run_tests[0] += 1
+    if _run_tests[0] % _TESTS_BETWEEN == 0:
+        gc.collect()
 
 
 @pytest.hookimpl(wrapper=True)

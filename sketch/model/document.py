@@ -16,14 +16,13 @@ from pathlib import Path
 
 from PySide6.QtCore import QObject, Signal
 
-from sketch.model import history
+from sketch.model import disk, history
 from sketch.model.drawing_file import DrawingFile
 from sketch.model.history import State, Steps, layout_of
 from sketch.model.outcome import Outcome, Outcomes, empty, levels_of, solved
 from sketch.model.shown import Shown
 from solver.findings.checks import Finding
 from solver.findings.outlook import Outlook
-from solver.layout import file
 from solver.layout.file import Drawing
 from solver.layout.parts import Layout, Level
 from solver.ledger.solve import PumpLedger, Solution
@@ -292,10 +291,10 @@ class Document(QObject):
     def open(self, path: Path | str) -> None:
         """Open a drawing. Raises LayoutErrors or OSError, with the open drawing untouched."""
         path = Path(path)
-        self.open_drawing(file.read(path), path)
+        self.open_drawing(disk.drawing(path), path)
 
     def open_drawing(self, drawing: Drawing, path: Path) -> None:
-        """Open a drawing that has been read from `path`."""
+        """Open a drawing read from `path`: as a copy without a file where another window has that."""
         self._begin(drawing, path)
 
     def begin(self, layout: Layout | None = None) -> None:
@@ -305,7 +304,7 @@ class Document(QObject):
     def reload(self) -> None:
         """Read the file again. Raises LayoutErrors or OSError, with the open drawing untouched."""
         if self.file.path is not None:
-            self._begin(file.read(self.file.path), self.file.path, self._shown.alternative)
+            self._begin(self.file.read(), self.file.path, self._shown.alternative)
 
     def _begin(self, drawing: Drawing, path: Path | None, alternative: str = BASE) -> None:
         name = alternative if alternative in drawing.alternatives else BASE
@@ -334,11 +333,8 @@ class Document(QObject):
     def _unsaved(self) -> Drawing | None:
         return None if self.clean else self._drawing
 
-    def recover(self) -> None:
-        """Take up what was left unsaved, as one undo step. Raises LayoutErrors or OSError."""
-        kept = self.file.recovery
-        if kept is None:
-            return
-        drawing = replace(file.read(kept), text=self._drawing.text)
+    def recover(self, kept: Path) -> None:
+        """Take up one of `file.recoveries`, as one undo step. Raises LayoutErrors or OSError."""
+        drawing = replace(self.file.take_up(kept), text=self._drawing.text)
         shown = self.alternative if self.alternative in drawing.alternatives else BASE
         self._replace("Recover", State(drawing, shown))

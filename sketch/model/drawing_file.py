@@ -6,37 +6,41 @@ from collections.abc import Callable
 from dataclasses import replace
 from pathlib import Path
 
-from PySide6.QtCore import QObject, QTimer, Signal
+from PySide6.QtCore import QObject, Signal
 
-from sketch.model import storage
+from sketch.model import disk
+from sketch.model.autosave import Autosave
+from sketch.model.watch import Watch
 from solver.layout import file
 from solver.layout.file import Drawing
-
-AUTOSAVE_MS = 2000
 
 
 class DrawingFile(QObject):
     """Follows one drawing on disk.
 
     `unsaved` returns the drawing as it is where it differs from what is saved, else None. With `keeps` false
-    no recovery file is written, moved or dropped.
+    no recovery file is written, moved or dropped, and no lock is taken.
     """
 
     changed_outside = Signal()  # another program wrote the file
+    unkept = Signal(str)  # what is unsaved cannot be kept against a crash, and why; once
 
     def __init__(
         self, saved: Drawing, unsaved: Callable[[], Drawing | None], parent: QObject, *, keeps: bool
     ) -> None:
         super().__init__(parent)
         self.path: Path | None = None
+        self.held_by = ""  # who has the file that this drawing is a copy of
         self.saved = saved
         self._unsaved = unsaved
-        self._recovery = storage.Recovery(keeps)
-        self._watch = storage.Watch(self)
+        self._watch = Watch(self)
         self._watch.happened.connect(self.changed_outside)
-        self._idle = QTimer(self, interval=AUTOSAVE_MS, singleShot=True)
-        self._idle.timeout.connect(self.keep)
-        self._recovery.set_aside(None)
+        self._autosave = Autosave(self, self._text, keeps)
+        self._autosave.unkept.connect(self.unkept)
+
+    def _text(self) -> str:
+        drawing = self._unsaved()
+        return "" if drawing is None else file.write(drawing)
 
     @property
     def overtaken(self) -> bool:
@@ -44,48 +48,60 @@ class DrawingFile(QObject):
         return self._watch.overtaken
 
     @property
-    def recovery(self) -> Path | None:
-        """What an earlier session left unsaved of this drawing; None while there is something unsaved now."""
-        return self._recovery.left(self.path) if self._unsaved() is None else None
+    def recoveries(self) -> tuple[Path, ...]:
+        """What earlier sessions left unsaved of this drawing, the newest first."""
+        return self._autosave.recovery.left(self.saved.text)
+
+    def read(self) -> Drawing:
+        """The drawing as it is on disk. Raises LayoutErrors or OSError; ValueError without a file."""
+        if self.path is None:
+            raise ValueError("the drawing has no file yet")
+        return disk.drawing(self.path)
 
     def follow(self, drawing: Drawing, path: Path | None) -> None:
-        """Follow another drawing, as it was read from `path`; None for one without a file."""
-        self._idle.stop()
-        self.saved, self.path = drawing, path
-        self._watch.follow(path)
-        self._recovery.set_aside(path)
+        """Follow another drawing, as it was read from `path`; None for one without a file.
+
+        Where another window has that file, the drawing is a copy without one.
+        """
+        self.held_by = self._autosave.begin(path)
+        self.saved, self.path = drawing, None if self.held_by else path
+        self._watch.follow(self.path, drawing.text)
 
     def save(self, drawing: Drawing, path: Path) -> Drawing:
-        """Write the drawing to `path` and follow it there. Raises SaveError. Returns it with its new text.
+        """Write the drawing to `path` and follow it there. Returns it with its new text.
 
-        Comments, order and typed text stay; the file that stood there stays whole if anything fails.
+        Comments, order and typed text stay; the file that stood there stays whole if anything fails. Raises
+        SaveError; HeldError, which is one, where another window has that file open.
         """
         text = file.write(drawing)
-        storage.write_safely(path, text)
-        self.give_up()
-        self._recovery.forget(path)
-        self.saved, self.path = replace(drawing, text=text), path
-        self._watch.follow(path)
+        self._autosave.save(path, text)
+        self.saved, self.path, self.held_by = replace(drawing, text=text), path, ""
+        self._watch.follow(path, text)
         return self.saved
 
     def keep_soon(self) -> None:
-        """Write the recovery file once nothing has changed for a while."""
-        self._idle.start()
+        """Write the recovery file once nothing has changed for a while, or often enough all the same."""
+        self._autosave.changed()
 
     def keep(self) -> None:
         """Write the recovery file, or drop it when there is nothing unsaved."""
-        drawing = self._unsaved()
-        if drawing is None:
-            self._recovery.forget(self.path)
-        else:
-            self._recovery.write(self.path, file.write(drawing))
+        self._autosave.keep()
+
+    def take_up(self, kept: Path) -> Drawing:
+        """One of `recoveries`, which goes once it is saved. Raises LayoutErrors or OSError."""
+        found = disk.drawing(kept)
+        self._autosave.recovery.take_up(kept)
+        return found
+
+    def discard_recoveries(self) -> None:
+        """Drop what earlier sessions left unsaved."""
+        self._autosave.recovery.discard()
 
     def give_up(self) -> None:
         """Drop the recovery file: what is unsaved is wanted no more."""
-        self._idle.stop()
-        self._recovery.forget(self.path)
+        self._autosave.forget()
 
     def close(self) -> None:
         """Let go of the file for good, with what is unsaved."""
-        self.give_up()
+        self._autosave.close()
         self._watch.follow(None)

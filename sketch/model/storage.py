@@ -1,103 +1,86 @@
-"""What keeps a drawing safe on disk: atomic saving, the recovery file, recent files, the watch."""
+"""What is kept between sessions: recovery files, each under a lock, and the list of recent files."""
 
 from __future__ import annotations
 
 import hashlib
+import os
+from collections.abc import Iterator
 from contextlib import suppress
 from pathlib import Path
 
-from PySide6.QtCore import (
-    QFileSystemWatcher,
-    QIODevice,
-    QObject,
-    QSaveFile,
-    QStandardPaths,
-    QTimer,
-    Signal,
-)
+from PySide6.QtCore import QLockFile, QStandardPaths
+
+from sketch.model.disk import READ_S, SaveError, contents, shown, within, write_safely
 
 RECENT = 10
-SETTLE_MS = 150  # a program that saves by replacing leaves the name empty for a moment
+UNTITLED = "untitled-"
+MOST_LEFT = 5
+"""Recoveries of one drawing that are kept; the oldest goes first."""
+
+ANSWER_S = 0.5  # how long the list of recent files waits to know which are still there
 
 
-class SaveError(OSError):
-    """A file that could not be written; what stood there before is untouched."""
-
-
-def write_safely(path: Path, text: str) -> None:
-    """Put `text` at `path`, whole or not at all. Raises SaveError.
-
-    Never falls back to writing in place: a folder that refuses a second file gets "save as" instead.
-    """
-    data = text.encode("utf-8")
-    file = QSaveFile(str(path))
-    if not file.open(QIODevice.OpenModeFlag.WriteOnly):
-        raise SaveError(_refusal(path, file))
-    if file.write(data) != len(data):
-        file.cancelWriting()
-        file.commit()
-        raise SaveError(_refusal(path, file))
-    if not file.commit():
-        raise SaveError(_refusal(path, file))
-
-
-def _refusal(path: Path, file: QSaveFile) -> str:
-    return (
-        f"{path} was not written: {file.errorString()}. The file on disk is unchanged; "
-        "save under another name or in another folder."
-    )
+class HeldError(SaveError):
+    """A drawing that another window has open: who has it."""
 
 
 def state_folder() -> Path:
     """Where this program keeps what it must remember; made when missing. Raises OSError."""
     folder = Path(QStandardPaths.writableLocation(QStandardPaths.StandardLocation.StateLocation))
-    folder.mkdir(parents=True, exist_ok=True)
+    folder.mkdir(parents=True, exist_ok=True, mode=0o700)
+    with suppress(OSError):
+        folder.chmod(0o700)
     return folder
 
 
-def recovery_file(path: Path | None, kind: str = "now") -> Path:
-    """The recovery file that belongs to a drawing, or to one that has no file yet.
-
-    `kind` is "now" for the one this run writes, "left" for what an earlier run left behind.
-    """
-    name = "untitled" if path is None else hashlib.sha256(str(path.resolve()).encode()).hexdigest()[:24]
-    return state_folder() / f"recovery-{name}-{kind}.toml"
-
-
-def set_aside(path: Path | None) -> None:
-    """Keep what an earlier session left from being written over by this one."""
+def _key(path: Path) -> str:
+    """A name for a drawing's files, alike by whatever link it was opened."""
     try:
-        if _worth_offering(recovery_file(path), path):
-            recovery_file(path).replace(recovery_file(path, "left"))
+        path = within(READ_S, path.resolve)
     except OSError:
-        return
+        path = path.absolute()
+    return hashlib.sha256(os.fsencode(path)).hexdigest()[:24]
 
 
-def recoverable(path: Path | None) -> Path | None:
-    """What an earlier session left of that drawing, where it is newer than the drawing and differs."""
-    try:
-        left = recovery_file(path, "left")
-        return left if _worth_offering(left, path) else None
-    except OSError:
-        return None
+class Slot:
+    """One drawing's recovery files and the lock on them, held until it is let go."""
 
+    def __init__(self, key: str) -> None:
+        """Raises HeldError where another window has it, OSError where nothing can be kept."""
+        self.key = key
+        self._folder = state_folder()
+        self._lock = QLockFile(str(self._folder / f"recovery-{key}.lock"))
+        self._lock.setStaleLockTime(0)  # stale only where its process is gone, however long that has run
+        if not self._lock.tryLock(0):
+            if self._lock.error() == QLockFile.LockError.LockFailedError:
+                raise HeldError(self._holder())
+            raise OSError(0, f"{self._folder} cannot be written")
 
-def _worth_offering(kept: Path, path: Path | None) -> bool:
-    if not kept.exists():
-        return False
-    if path is None or not path.exists():
-        return True
-    newer = kept.stat().st_mtime_ns >= path.stat().st_mtime_ns
-    return newer and kept.read_bytes() != path.read_bytes()
+    def _holder(self) -> str:
+        pid, host, _ = self._lock.getLockInfo()
+        return f"process {pid} on {host}"
 
+    @property
+    def now(self) -> Path:
+        """The file that this session writes."""
+        return self._folder / f"recovery-{self.key}-now.toml"
 
-def forget(path: Path | None) -> None:
-    """Drop the recovery files of that drawing; a folder that cannot be written is no reason to stop."""
-    try:
-        recovery_file(path).unlink(missing_ok=True)
-        recovery_file(path, "left").unlink(missing_ok=True)
-    except OSError:
-        return
+    def set_aside(self) -> None:
+        """Keep what an earlier session left from being written over by this one."""
+        with suppress(OSError):
+            stamp = self.now.stat().st_mtime_ns
+            self.now.replace(self._folder / f"recovery-{self.key}-left-{stamp}.toml")
+        for old in self.left()[MOST_LEFT:]:
+            old.unlink(missing_ok=True)
+
+    def left(self) -> tuple[Path, ...]:
+        """What earlier sessions left, the newest first."""
+        found = self._folder.glob(f"recovery-{self.key}-left-*.toml")
+        return tuple(sorted(found, key=lambda each: each.name, reverse=True))
+
+    def release(self) -> None:
+        """Let go of the lock, with the files as they are."""
+        self._lock.unlock()
 
 
 class Recovery:
@@ -105,106 +88,132 @@ class Recovery:
 
     def __init__(self, keeps: bool) -> None:
         self._keeps = keeps
+        self._slot: Slot | None = None
+        self._complained = False
+        self._taken_up: list[Path] = []
 
-    def write(self, path: Path | None, text: str) -> None:
-        """Keep what is not saved; no room for it is no reason to disturb the drawing."""
-        if self._keeps:
+    def claim(self, path: Path | None) -> Slot | None:
+        """The place of a drawing, or of one that has no file yet; None where nothing is kept.
+
+        Raises HeldError where another window has that drawing open.
+        """
+        if not self._keeps:
+            return None
+        try:
+            held = self._slot.key if self._slot is not None else ""
+            if path is None:
+                return self._slot if held.startswith(UNTITLED) else next(_untitled())
+            key = _key(path)
+            return self._slot if held == key else Slot(key)
+        except HeldError:
+            raise
+        except OSError:
+            return None
+
+    def adopt(self, slot: Slot | None) -> None:
+        """Keep what is unsaved in that place from now on."""
+        if slot is self._slot:
+            return
+        if self._slot is not None:
+            self._slot.release()
+        self._slot = slot
+        if slot is not None:
+            slot.set_aside()
+
+    def write(self, text: str) -> str:
+        """Keep what is not saved. Why it could not be, where that has not been told yet; else ""."""
+        if not self._keeps:
+            return ""
+        try:
+            if self._slot is None:
+                raise SaveError(f"{state_folder()} cannot be written")
+            write_safely(self._slot.now, text, private=True)
+        except OSError as error:
+            told, self._complained = self._complained, True
+            return "" if told else str(error)
+        return ""
+
+    def left(self, saved: str) -> tuple[Path, ...]:
+        """What earlier sessions left that differs from what is saved, the newest first."""
+        if self._slot is None:
+            return ()
+        return tuple(each for each in self._slot.left() if _differs(each, saved))
+
+    def forget(self) -> None:
+        """Drop what this session has kept."""
+        if self._slot is not None:
             with suppress(OSError):
-                write_safely(recovery_file(path), text)
+                self._slot.now.unlink(missing_ok=True)
 
-    def left(self, path: Path | None) -> Path | None:
-        """What an earlier session left of that drawing, if anything."""
-        return recoverable(path) if self._keeps else None
+    def take_up(self, kept: Path) -> None:
+        """What an earlier session left is part of the drawing now, and goes once that is saved."""
+        self._taken_up.append(kept)
 
-    def set_aside(self, path: Path | None) -> None:
-        """Keep what an earlier session left from being written over."""
-        if self._keeps:
-            set_aside(path)
+    def saved(self) -> None:
+        """Drop what is saved by now."""
+        self.forget()
+        for each in self._taken_up:
+            with suppress(OSError):
+                each.unlink(missing_ok=True)
+        self._taken_up.clear()
 
-    def forget(self, path: Path | None) -> None:
-        """Drop the files of that drawing."""
-        if self._keeps:
-            forget(path)
+    def discard(self) -> None:
+        """Drop what earlier sessions left."""
+        for each in self._slot.left() if self._slot is not None else ():
+            with suppress(OSError):
+                each.unlink(missing_ok=True)
+
+    def let_go(self, slot: Slot | None) -> None:
+        """Let go of a place that was claimed and is not wanted after all."""
+        if slot is not None and slot is not self._slot:
+            slot.release()
+
+    def release(self) -> None:
+        """Let go of the drawing, with its files as they are."""
+        if self._slot is not None:
+            self._slot.release()
+            self._slot = None
+
+
+def _differs(kept: Path, saved: str) -> bool:
+    try:
+        return contents(kept) != saved.encode("utf-8")
+    except OSError:
+        return False
+
+
+def _untitled() -> Iterator[Slot]:
+    """The first place for a drawing without a file that no other window has."""
+    for number in range(1, 1000):
+        with suppress(HeldError):
+            slot = Slot(f"{UNTITLED}{number}")
+            yield slot
+    raise OSError(0, "too many windows")
+
+
+def recovery_file(path: Path | None) -> Path:
+    """The file that this run writes for a drawing, or for the first one without a file."""
+    key = f"{UNTITLED}1" if path is None else _key(path)
+    return state_folder() / f"recovery-{key}-now.toml"
 
 
 def recent_files() -> list[Path]:
     """The drawings opened or saved last, newest first, those that are still there."""
     try:
-        lines = (state_folder() / "recent.txt").read_text("utf-8").splitlines()
-        return [Path(line) for line in lines if line and Path(line).exists()][:RECENT]
-    except (OSError, UnicodeDecodeError):
+        lines = os.fsdecode(contents(state_folder() / "recent.txt")).split("\n")
+    except OSError:
         return []
+    paths = [Path(line) for line in lines if line][: 2 * RECENT]
+    try:
+        return within(ANSWER_S, lambda: [path for path in paths if path.exists()])[:RECENT]
+    except (OSError, ValueError):
+        return paths[:RECENT]  # one that has gone says so when it is opened
 
 
 def remember(path: Path) -> None:
-    """Put `path` at the head of the recent files."""
-    path = path.resolve()
-    lines = [str(path), *(str(old) for old in recent_files() if old != path)]
-    try:
-        write_safely(state_folder() / "recent.txt", "\n".join(lines[:RECENT]) + "\n")
-    except OSError:
-        return
-
-
-class Watch(QObject):
-    """Tells when another program changes the drawing's file.
-
-    A file that is replaced rather than rewritten drops out of the watch, so its folder is watched too and
-    the name is taken up again; what this program wrote itself is told apart by content.
-    """
-
-    happened = Signal()
-
-    def __init__(self, parent: QObject | None = None) -> None:
-        super().__init__(parent)
-        self._path: Path | None = None
-        self._known: bytes | None = None  # what has been told of
-        self._mine: bytes | None = None  # what was read or written here
-        self._watcher = QFileSystemWatcher(self)
-        self._settle = QTimer(self, interval=SETTLE_MS, singleShot=True)
-        self._settle.timeout.connect(self._look)
-        self._watcher.fileChanged.connect(self._wait)
-        self._watcher.directoryChanged.connect(self._wait)
-
-    def follow(self, path: Path | None) -> None:
-        """Watch `path` from its present content on; None watches nothing."""
-        old = self._watcher.files() + self._watcher.directories()
-        if old:
-            self._watcher.removePaths(old)
-        self._settle.stop()
-        self._path = path
-        self._known = self._mine = _fingerprint(path)
-        self._take_up()
-
-    @property
-    def overtaken(self) -> bool:
-        """Whether another program has written the file since it was read or written here."""
-        now = _fingerprint(self._path)
-        return now is not None and now != self._mine
-
-    def _wait(self) -> None:
-        self._settle.start()
-
-    def _look(self) -> None:
-        now = _fingerprint(self._path)
-        self._take_up()
-        if now is None or now == self._known:
-            return
-        self._known = now
-        self.happened.emit()
-
-    def _take_up(self) -> None:
-        if self._path is None:
-            return
-        watched = self._watcher.files() + self._watcher.directories()
-        wanted = [str(path) for path in (self._path, self._path.parent) if path.exists()]
-        missing = [path for path in wanted if path not in watched]
-        if missing:
-            self._watcher.addPaths(missing)
-
-
-def _fingerprint(path: Path | None) -> bytes | None:
-    try:
-        return None if path is None else hashlib.sha256(path.read_bytes()).digest()
-    except OSError:
-        return None
+    """Put a path at the head of the recent files."""
+    with suppress(OSError):
+        path = within(READ_S, path.resolve)
+        lines = [path, *(old for old in recent_files() if old != path)]
+        named = [os.fsencode(each) for each in lines[:RECENT] if "\n" not in shown(each)]
+        write_safely(state_folder() / "recent.txt", b"".join(name + b"\n" for name in named), private=True)

@@ -3,20 +3,21 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Container, Sequence
+from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import QObject, Qt, Signal
+from PySide6.QtCore import QFileInfo, QLocale, QObject, Qt, Signal
 from PySide6.QtWidgets import QApplication, QFileDialog, QMessageBox, QWidget
 
-from sketch.model import storage
+from sketch.model import disk, storage
+from sketch.model.disk import READ_S, SaveError, shown, within, write_safely
 from sketch.model.document import BASE, Document
-from sketch.model.storage import SaveError
+from sketch.model.storage import HeldError
 from sketch.page.paper import told
 from sketch.window.notice import Notice
 from sketch.window.sheet_choice import SheetChoice, SheetWish
 from solver.findings.kinds import Severity
-from solver.layout import file
 from solver.layout.file import Drawing, LayoutErrors
 from solver.ledger.solve import Solution
 
@@ -27,6 +28,7 @@ DRAWINGS = "Drawings (*.toml);;All files (*)"
 LEDGERS = "Text (*.txt);;CSV (*.csv);;JSON (*.json)"
 PAGES = "HTML (*.html)"
 SHEETS = "PDF (*.pdf);;SVG (*.svg);;PNG (*.png)"
+MOST_OFFERED = 3
 Button = QMessageBox.StandardButton
 
 
@@ -105,10 +107,11 @@ class Files(QObject):
         self._sheet_wish = SheetWish()
         self._told_of_change = False
         document.file.changed_outside.connect(self._changed_outside)
+        document.file.unkept.connect(self._unkept)
 
     def open_dialog(self) -> None:
         """Ask for a drawing and open it."""
-        folder = str(self._document.path.parent) if self._document.path else ""
+        folder = shown(self._document.path.parent) if self._document.path else ""
         name, _ = QFileDialog.getOpenFileName(self._window, "Open a drawing", folder, DRAWINGS)
         if name:
             self.open(Path(name))
@@ -123,11 +126,11 @@ class Files(QObject):
         Nobody is asked about unsaved changes for the sake of a file that cannot be opened.
         """
         found: list[Drawing] = []
-        if not self._try(path, lambda: found.append(file.read(path))) or not may_leave():
+        if not self._try(path, lambda: found.append(disk.drawing(path))) or not may_leave():
             return False
         self._document.open_drawing(found[0], path)
         storage.remember(path)
-        return self._greet()
+        return self._greet(path)
 
     def _reload(self) -> None:
         path = self._document.path
@@ -140,10 +143,10 @@ class Files(QObject):
         except LayoutErrors as error:
             count = len(error.problems)
             errors = "1 error" if count == 1 else f"{count} errors"
-            self._refuse(path, f"{path.name} was not opened: {errors} in it.", error)
+            self._refuse(path, f"{_name(path)} was not opened: {errors} in it.", error)
             return False
         except OSError as error:
-            self._refuse(path, f"{path.name} was not opened: {error.strerror or error}.", None)
+            self._refuse(path, f"{_name(path)} was not opened: {error.strerror or error}.", None)
             return False
         return True
 
@@ -152,18 +155,39 @@ class Files(QObject):
         problems = error.problems if error else ()
         self._notice.tell(text + kept, [("Try again", lambda: self.open(path))], problems, Severity.STOP)
 
-    def _greet(self) -> bool:
+    def _greet(self, path: Path) -> bool:
         self._notice.hide()
-        if self._document.file.recovery is not None:
+        if self._document.file.held_by:
             self._notice.tell(
-                "The last session ended before its changes to this drawing were saved.",
-                [("Take them up", self._recover), ("Give them up", self._document.file.keep)],
+                f"{_name(path)} is open in another window ({self._document.file.held_by}). "
+                "This is a copy of it without a file: save it under another name.",
+                [("Save as…", self.save_as)],
+                severity=Severity.CAUTION,
             )
+        else:
+            self.offer_recoveries()
         return True
 
-    def _recover(self) -> None:
-        if self._document.path is not None:
-            self._try(self._document.path, self._document.recover)
+    def offer_recoveries(self) -> None:
+        """Offer what earlier sessions left unsaved of the drawing, beside the drawing as it is on disk."""
+        left = self._document.file.recoveries
+        if not left:
+            return
+        text = "An earlier session ended before its changes to this drawing were saved."
+        if len(left) > 1:
+            text = f"{len(left)} earlier sessions ended before their changes to this drawing were saved."
+        if any(_is_older(each, self._document.path) for each in left):
+            text += " The file has been saved since then; both are kept until you choose."
+        answers = [(f"Take up {_when(each)}", partial(self._recover, each)) for each in left[:MOST_OFFERED]]
+        give_up = "Give it up" if len(left) == 1 else "Give them up"
+        self._notice.tell(text, [*answers, (give_up, self._document.file.discard_recoveries)])
+
+    def _recover(self, kept: Path) -> None:
+        self._try(kept, lambda: self._document.recover(kept))
+
+    def _unkept(self, why: str) -> None:
+        text = f"Unsaved changes cannot be kept against a crash: {why} Save often."
+        self._notice.tell(text, severity=Severity.CAUTION)
 
     def _changed_outside(self) -> None:
         text = "Another program has changed this file."
@@ -189,7 +213,7 @@ class Files(QObject):
         box.setIcon(QMessageBox.Icon.Warning)
         box.setWindowTitle("The file has changed")
         box.setTextFormat(Qt.TextFormat.PlainText)
-        box.setText(f"Another program has changed {path.name} since it was read here.")
+        box.setText(f"Another program has changed {_name(path)} since it was read here.")
         box.setInformativeText("Saving gives up what that program has written.")
         box.setStandardButtons(Button.Save | Button.SaveAll | Button.Cancel)
         box.button(Button.Save).setText("Write over it")
@@ -199,13 +223,17 @@ class Files(QObject):
 
     def save_as(self) -> bool:
         """Ask for a file and save to it."""
-        start = str(self._document.path or "drawing.toml")
+        start = shown(self._document.path or Path("drawing.toml"))
         name, _ = QFileDialog.getSaveFileName(self._window, "Save the drawing as", start, DRAWINGS)
         return self._save(_with_ending(name, ".toml")) if name else False
 
     def _save(self, path: Path) -> bool:
         try:
             self._document.save(path)
+        except HeldError as error:
+            text = f"{_name(path)} was not written: it is open in another window ({error})."
+            self._notice.tell(text, [("Save as…", self.save_as)], severity=Severity.STOP)
+            return False
         except SaveError as error:
             self._notice.tell(str(error), [("Save as…", self.save_as)], severity=Severity.STOP)
             return False
@@ -213,7 +241,7 @@ class Files(QObject):
         if self._told_of_change:
             self._told_of_change = False
             self._notice.hide()
-        self.message.emit(f"Saved {path.name}")
+        self.message.emit(f"Saved {_name(path)}")
         return True
 
     def write_sheet(self) -> None:
@@ -223,7 +251,7 @@ class Files(QObject):
             return
         self._sheet_wish = choice.wish()
         path = self._document.path
-        start = str(path.with_suffix(".pdf")) if path else "sheet.pdf"
+        start = shown(path.with_suffix(".pdf")) if path else "sheet.pdf"
         name, chosen = QFileDialog.getSaveFileName(self._window, "Write the sheet as", start, SHEETS)
         if name:
             self.write_sheet_to(
@@ -245,7 +273,7 @@ class Files(QObject):
     def write_ledger(self) -> None:
         """Ask for a file and write the ledger to it."""
         path = self._document.path
-        start = str(path.with_suffix(".txt")) if path else "ledger.txt"
+        start = shown(path.with_suffix(".txt")) if path else "ledger.txt"
         name, chosen = QFileDialog.getSaveFileName(self._window, "Write the ledger as", start, LEDGERS)
         if name:
             self.write_ledger_to(_with_ending(name, chosen.partition("*")[2].rstrip(")") or ".txt"))
@@ -259,7 +287,7 @@ class Files(QObject):
     def write_calculation(self) -> None:
         """Ask for a file and write every step of the calculation to it."""
         path = self._document.path
-        start = str(path.with_suffix(".html")) if path else "calculation.html"
+        start = shown(path.with_suffix(".html")) if path else "calculation.html"
         name, _ = QFileDialog.getSaveFileName(self._window, "Write the calculation as", start, PAGES)
         if name:
             self.write_calculation_to(_with_ending(name, ".html"))
@@ -272,11 +300,11 @@ class Files(QObject):
 
     def _write(self, what: str, path: Path, make: Callable[[], str]) -> bool:
         try:
-            storage.write_safely(path, make())
+            write_safely(path, make())
         except (SaveError, ValueError) as error:
             self._notice.tell(f"The {what} was not written: {error}", severity=Severity.STOP)
             return False
-        self.message.emit(f"Wrote {path.name}")
+        self.message.emit(f"Wrote {_name(path)}")
         return True
 
     def copy_ledger(self) -> None:
@@ -289,7 +317,7 @@ class Files(QObject):
     def write_picture(self) -> None:
         """Ask for a file and write the window to it as a picture."""
         path = self._document.path
-        start = str(path.with_suffix(".png")) if path else "window.png"
+        start = shown(path.with_suffix(".png")) if path else "window.png"
         name, _ = QFileDialog.getSaveFileName(self._window, "Write the picture as", start, "PNG (*.png)")
         if name:
             target = _with_ending(name, ".png")
@@ -317,6 +345,22 @@ class Files(QObject):
         box.setStandardButtons(Button.Save | Button.Discard | Button.Cancel)
         box.setDefaultButton(Button.Save)
         return Button(box.exec())
+
+
+def _name(path: Path) -> str:
+    return shown(Path(path.name))
+
+
+def _when(kept: Path) -> str:
+    """When a recovery was written, as a button names it."""
+    return QLocale().toString(QFileInfo(str(kept)).lastModified(), "d MMM hh:mm")
+
+
+def _is_older(kept: Path, path: Path | None) -> bool:
+    try:
+        return path is not None and kept.stat().st_mtime_ns < within(READ_S, path.stat).st_mtime_ns
+    except OSError:
+        return False
 
 
 def _with_ending(name: str, ending: str) -> Path:

@@ -25,6 +25,7 @@ from PySide6.QtWidgets import (
 
 from sketch.look.appearance import blend, theme_of
 from sketch.look.label import Label
+from sketch.model.disk import contents, shown
 
 PATH = Qt.ItemDataRole.UserRole
 STORY = PATH + 1
@@ -56,7 +57,7 @@ def examples(folder: Path | None) -> list[Example]:
     found = []
     for path in sorted(folder.glob("*.toml")) if folder else []:
         try:
-            head = tomllib.loads(path.read_text("utf-8")[:LARGEST_HEAD])
+            head = tomllib.loads(contents(path, LARGEST_HEAD).decode("utf-8"))
         except (OSError, ValueError):
             continue
         found.append(
@@ -157,7 +158,7 @@ class Welcome(QWidget):
         if strange:
             self._heading("Opened lately")
         for path in strange[:5]:
-            self._entry(path, path.name, str(path.parent))
+            self._entry(path, shown(Path(path.name)), shown(path.parent))
 
     def _heading(self, text: str) -> None:
         item = QListWidgetItem(text)

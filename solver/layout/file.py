@@ -5,6 +5,7 @@ Only a base that does not read is refused: an alternative or a case that does no
 
 from __future__ import annotations
 
+import os
 import re
 import stat
 import tomllib
@@ -31,6 +32,7 @@ __all__ = [
     "LayoutErrors",
     "Problem",
     "check",
+    "contents",
     "from_raw",
     "parse",
     "placed",
@@ -74,9 +76,14 @@ def read(path: str | FilePath) -> Drawing:
     path: of a regular file of at most 8 MiB.
     Raises LayoutErrors with every problem in it, also where it cannot be read at all.
     """
+    return parse(contents(path), str(path))
+
+
+def contents(path: str | FilePath) -> str:
+    """The text of a layout file. Parameters and errors as `read`."""
     name = str(path)
     try:
-        return parse(_contents(FilePath(path), name), name)
+        return _contents(FilePath(path), name)
     except OSError as error:
         reason = (error.strerror or type(error).__name__).lower()
     except ValueError as error:
@@ -93,7 +100,9 @@ def _contents(path: FilePath, name: str) -> str:
         raise _whole(name, what, "a layout file, ending in .toml")
     if status.st_size > LARGEST_FILE:
         raise _whole(name, f"a file of {status.st_size / 2**20:.1f} MiB", "at most 8 MiB")
-    with path.open("rb") as stream:
+    # What has become a pipe since is opened without waiting for a writer, and then gives nothing.
+    number = os.open(path, os.O_RDONLY | getattr(os, "O_NONBLOCK", 0) | getattr(os, "O_BINARY", 0))
+    with os.fdopen(number, "rb") as stream:
         data = stream.read(LARGEST_FILE + 1)
     if len(data) > LARGEST_FILE:
         raise _whole(name, "a file over 8 MiB", "at most 8 MiB")

@@ -14,6 +14,7 @@ def medians(*candidates: Callable[[], object], repeats: int = 101) -> list[float
     for candidate in candidates:
         candidate()
     gc.collect()
+    enabled = gc.isenabled()
     gc.disable()
     try:
         for _ in range(repeats):
@@ -22,7 +23,8 @@ def medians(*candidates: Callable[[], object], repeats: int = 101) -> list[float
                 run()
                 spent.append(perf_counter() - start)
     finally:
-        gc.enable()
+        if enabled:
+            gc.enable()
     return [median(spent) for spent in times]
 
 

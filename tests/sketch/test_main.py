@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import gc
 import os
 import re
 import subprocess
@@ -62,11 +61,10 @@ def no_display(monkeypatch: pytest.MonkeyPatch) -> None:
 @pytest.fixture
 def run(qapp: QApplication, capsys: pytest.CaptureFixture[str]) -> Iterator[Runner]:
     """The program in this process, which it leaves as it was."""
-    names, threshold = (qapp.organizationName(), qapp.applicationName()), gc.get_threshold()
+    names = qapp.organizationName(), qapp.applicationName()
     yield partial(Run, capsys)
     qapp.setOrganizationName(names[0])
     qapp.setApplicationName(names[1])
-    gc.set_threshold(*threshold)
 
 
 @on_linux

@@ -1,6 +1,7 @@
 from __future__ import annotations
 
 import os
+import time
 from dataclasses import replace
 from pathlib import Path
 
@@ -9,10 +10,10 @@ from PySide6.QtTest import QSignalSpy
 from pytestqt.qtbot import QtBot
 
 from sketch.editing import edits
-from sketch.model import storage
+from sketch.model import autosave, disk, storage
+from sketch.model.disk import SaveError
 from sketch.model.document import BASE, Document
 from sketch.model.history import next_alternative
-from sketch.model.storage import SaveError
 from solver.layout.file import LayoutErrors
 from solver.ledger import solve
 from solver.quantities import units
@@ -367,6 +368,8 @@ class ShortDisk:
     def open(self, mode: object) -> bool:
         return self.fail != "open"
 
+    def setPermissions(self, permissions: object) -> None: ...
+
     def write(self, data: bytes) -> int:
         return len(data) - (self.fail == "write")
 
@@ -384,7 +387,7 @@ def test_each_way_a_save_can_fail_is_told_and_the_drawing_stays_unsaved(
     document: Document, riser: Path, monkeypatch: pytest.MonkeyPatch, fail: str
 ) -> None:
     raised(document, 1.25)
-    monkeypatch.setattr(storage, "QSaveFile", lambda name: ShortDisk(name, fail))
+    monkeypatch.setattr(disk, "QSaveFile", lambda name: ShortDisk(name, fail))
     with pytest.raises(SaveError, match="No space left"):
         document.save()
     assert not document.clean
@@ -405,30 +408,55 @@ def test_save_of_a_drawing_without_a_file_asks_for_one(qtbot: QtBot) -> None:
 # Recovery
 
 
+def crash(document: Document) -> None:
+    """What is left when the process of a window is gone: its files, and a lock that nobody holds."""
+    document.file._autosave._rest.stop()
+    document.file._autosave.recovery.release()
+
+
 def test_unsaved_work_is_kept_when_idle_and_offered_on_the_next_open(
-    document: Document, riser: Path, qtbot: QtBot, monkeypatch: pytest.MonkeyPatch
+    document: Document, riser: Path, qtbot: QtBot
 ) -> None:
     raised(document, 1.25)
     qtbot.waitUntil(storage.recovery_file(riser).exists, timeout=4000)
+    crash(document)
     later = Document()
     later.open(riser)
-    assert later.file.recovery is not None
-    later.recover()
+    (kept,) = later.file.recoveries
+    later.recover(kept)
     assert later.layout == document.layout
     assert not later.clean
     later.undo_stack.undo()
     assert height(later) == 1.0
 
 
+def test_a_busy_hand_is_kept_too(
+    document: Document, riser: Path, qtbot: QtBot, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Changes that follow one another faster than the rest that is waited for."""
+    assert autosave.AT_MOST_MS <= 5000
+    monkeypatch.setattr(autosave, "AT_MOST_MS", autosave.REST_MS + 300)
+    begun = time.monotonic()
+    at = 1.0
+    while not storage.recovery_file(riser).exists():
+        at += 0.001
+        raised(document, at)
+        qtbot.wait(20)
+        assert time.monotonic() - begun < 4.0
+    assert time.monotonic() - begun > autosave.REST_MS / 1000
+
+
 def test_offer_outlives_the_changes_made_before_it_is_answered(document: Document, riser: Path) -> None:
     raised(document, 1.25)
     document.file.keep()
+    crash(document)
     later = Document()
     later.open(riser)
+    (kept,) = later.file.recoveries
     raised(later, 1.5)
     later.file.keep()
     later.undo_stack.undo()
-    later.recover()
+    later.recover(kept)
     assert height(later) == 1.25
 
 
@@ -437,19 +465,47 @@ def test_saved_work_leaves_nothing_to_recover(document: Document, riser: Path) -
     document.file.keep()
     document.save()
     assert not storage.recovery_file(riser).exists()
+    crash(document)
     later = Document()
     later.open(riser)
-    assert later.file.recovery is None
+    assert later.file.recoveries == ()
 
 
-def test_recovery_older_than_the_file_is_not_offered(document: Document, riser: Path) -> None:
+def test_recovery_older_than_the_file_is_kept_and_offered_with_the_newer(
+    document: Document, riser: Path
+) -> None:
     raised(document, 1.25)
     document.file.keep()
+    crash(document)
     stamp = storage.recovery_file(riser).stat().st_mtime_ns + 10**9
     os.utime(riser, ns=(stamp, stamp))
+    second = Document()
+    second.open(riser)
+    raised(second, 1.5)
+    second.file.keep()
+    crash(second)
+    third = Document()
+    third.open(riser)
+    heights = []
+    for kept in third.file.recoveries:
+        third.recover(kept)
+        heights.append(height(third))
+    assert heights == [1.5, 1.25]
+    third.file.discard_recoveries()
+    assert third.file.recoveries == ()
+
+
+def test_what_was_taken_up_goes_once_it_is_saved_and_not_before(document: Document, riser: Path) -> None:
+    raised(document, 1.25)
+    document.file.keep()
+    crash(document)
     later = Document()
     later.open(riser)
-    assert later.file.recovery is None
+    (kept,) = later.file.recoveries
+    later.recover(kept)
+    assert kept.exists()
+    later.save()
+    assert not kept.exists()
 
 
 def test_reader_that_keeps_nothing_leaves_unsaved_work_of_others_alone(
@@ -461,12 +517,75 @@ def test_reader_that_keeps_nothing_leaves_unsaved_work_of_others_alone(
     held = kept.read_bytes()
     reader = Document(keeps=False)
     reader.open(riser)
-    assert reader.file.recovery is None
+    assert reader.file.recoveries == ()
     raised(reader, 1.4)
     reader.file.keep()
     reader.file.close()
     assert kept.read_bytes() == held
     assert storage.recent_files() == []
+
+
+def test_second_window_on_a_file_has_a_copy_and_takes_nothing_from_the_first(
+    document: Document, riser: Path, tmp_path: Path
+) -> None:
+    raised(document, 1.25)
+    document.file.keep()
+    link = tmp_path / "link.toml"
+    link.symlink_to(riser)
+    second = Document()
+    second.open(link)
+    assert second.path is None
+    assert str(os.getpid()) in second.file.held_by
+    raised(second, 1.5)
+    second.file.keep()
+    with pytest.raises(SaveError):
+        second.save(riser)
+    assert riser.read_text("utf-8") == RISER
+    second.save(tmp_path / "copy.toml")
+    assert second.file.held_by == ""
+    second.file.close()
+    assert storage.recovery_file(riser).exists()
+    document.save()
+    assert height(document) == 1.25
+
+
+def test_a_file_that_the_first_window_has_left_is_free(document: Document, riser: Path) -> None:
+    document.file.close()
+    later = Document()
+    later.open(riser)
+    assert (later.path, later.file.held_by) == (riser, "")
+
+
+def test_two_drawings_without_a_file_are_kept_apart(qtbot: QtBot) -> None:
+    both = [Document(), Document()]
+    for at, each in enumerate(both):
+        each.begin(replace(each.layout, title="kept"))
+        each.apply("Name", replace(each.layout, title=f"Drawing {at}"))
+        each.file.keep()
+    kept = sorted(each.read_text("utf-8") for each in storage.state_folder().glob("*-now.toml"))
+    assert [f"Drawing {at}" in text for at, text in enumerate(kept)] == [True, True]
+
+
+def test_what_is_kept_is_for_its_owner_alone(document: Document, riser: Path) -> None:
+    raised(document, 1.25)
+    document.file.keep()
+    storage.remember(riser)
+    for kept in (storage.recovery_file(riser), storage.state_folder() / "recent.txt"):
+        assert kept.stat().st_mode & 0o077 == 0
+    assert storage.state_folder().stat().st_mode & 0o077 == 0
+
+
+def test_a_state_folder_that_takes_nothing_is_told_once(
+    document: Document, qtbot: QtBot, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    told: list[str] = []
+    document.file.unkept.connect(told.append)
+    monkeypatch.setattr(disk, "QSaveFile", lambda name: ShortDisk(name, "write"))
+    for at in (1.25, 1.5):
+        raised(document, at)
+        document.file.keep()
+    assert len(told) == 1
+    assert "No space left" in told[0]
 
 
 def test_work_given_up_leaves_nothing_to_recover(document: Document, riser: Path) -> None:

@@ -483,9 +483,10 @@ def test_what_the_last_session_left_unsaved_is_offered(qtbot: QtBot, opener: Ope
     raise_port(window)
     moved = window.document.layout.pumps["carriage"].at
     window.document.file.keep()
+    window.document.file._autosave.recovery.release()  # as when its process is gone
     again = opener(copy)
-    assert "last session" in again.notice.text
-    take = next(b for b in again.notice.findChildren(QPushButton) if b.text() == "Take them up")
+    assert "earlier session" in again.notice.text
+    take = next(b for b in again.notice.findChildren(QPushButton) if b.text().startswith("Take up "))
     qtbot.mouseClick(take, Qt.MouseButton.LeftButton)
     assert again.document.layout.pumps["carriage"].at == moved
     assert again.isWindowModified()
@@ -879,4 +880,28 @@ def test_what_was_discarded_is_not_offered_again(qtbot: QtBot, opener: Opener, c
     assert window.files.open(CARRIAGE)
     assert window.files.open(copy)
     assert window.notice.text == ""
-    assert window.document.file.recovery is None
+    assert window.document.file.recoveries == ()
+
+
+def test_a_second_window_on_one_file_says_so_and_leaves_the_first_alone(opener: Opener, copy: Path) -> None:
+    first, second = opener(copy), opener(copy)
+    assert "open in another window" in second.notice.text
+    assert second.document.path is None
+    assert not second.files._save(copy)
+    assert "open in another window" in second.notice.text
+    assert first.document.path == copy
+
+
+def test_a_path_that_is_no_utf8_opens_and_says_why_it_is_not_written(opener: Opener, tmp_path: Path) -> None:
+    path = Path(os.fsdecode(os.fsencode(tmp_path) + b"/caf\xe9.toml"))
+    path.write_bytes(CARRIAGE.read_bytes())
+    window = opener(path)
+    assert window.document.path == path
+    raise_port(window)
+    window.document.file.keep()
+    assert not window.files.save()
+    assert "UTF-8" in window.notice.text
+    assert path.read_bytes() == CARRIAGE.read_bytes()
+    window.actions_by_name.menu("File/Open recent").aboutToShow.emit()
+    assert window.files.may_leave is not None
+    window.sync()
