@@ -19,7 +19,7 @@ from solver.answers.inputs import INPUTS
 from solver.findings.checks import Finding
 from solver.layout.file import Drawing
 from solver.layout.parts import Layout, Level
-from solver.ledger import path
+from solver.ledger import path, sentences
 from solver.ledger import solve as solving
 from solver.quantities import units
 from solver.quantities.units import System
@@ -124,7 +124,7 @@ class Ledger:
         self.lowest_at: str = ledger.lowest_at
         self.within: bool = ledger.within
         self.limit_estimated: bool = ledger.limit_estimated
-        self.verdict: str = solving.verdict(ledger, system)
+        self.verdict: str = sentences.verdict(ledger, system)
         self.entries: tuple[Entry, ...] = tuple(map(Entry, ledger.entries))
 
     def __repr__(self) -> str:
@@ -219,8 +219,8 @@ def ask(solution: Solution, pump: str | None = None) -> Mapping[str, tuple[Answe
     pump: only this one. Raises KeyError for a pump that is not in the drawing.
 
     >>> answers = ask(solve("layouts/baler-flooded.toml"))["baler"]
-    >>> answers[0].question, answers[0].status
-    ('highest port', 'found')
+    >>> print(answers[0].question, answers[0].status, sep=": ")
+    highest port: found
     """
     from solver.answers.ask import ask_all
 

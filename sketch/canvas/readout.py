@@ -7,10 +7,10 @@ from sketch.canvas.handles import Handle, Hold
 from sketch.canvas.overlay import Line
 from sketch.look.colours import Theme
 from sketch.model.document import Document
-from solver.ledger.solve import trouble
+from solver.ledger.sentences import brief, trouble
 from solver.quantities import units
 from solver.quantities.units import Kind
-from solver.quantities.wording import ESTIMATED, degrees, standing
+from solver.quantities.wording import capitalised, degrees
 
 
 def lines(document: Document, held: Handle, proposal: Proposal, theme: Theme) -> list[Line]:
@@ -53,11 +53,7 @@ def margin(document: Document) -> str:
     if ledger is None:
         part, text = next(iter(document.refusal), ("", "nothing to calculate"))
         return f"{part}: {text}" if part else text
-    if ledger.breaks and ledger.budget > 0:
-        return "the column of fluid breaks"
-    if ledger.budget <= 0:
-        return "no budget here"
-    return standing(ledger.margin, system) + (ESTIMATED if ledger.limit_estimated else "")
+    return brief(ledger, system)
 
 
 def description(document: Document) -> str:
@@ -67,4 +63,4 @@ def description(document: Document) -> str:
         problems = "; ".join(f"{part}: {text}" if part else text for part, text in document.refusal)
         return f"{title}. Not calculated: {problems}"
     said = (title, margin(document), cold_start(document))
-    return " ".join(f"{text[0].upper()}{text[1:]}." for text in said if text)
+    return " ".join(f"{capitalised(text)}." for text in said if text)

@@ -11,9 +11,10 @@ from sketch.page.sheet_frame import Panel, Sheet
 from sketch.page.sheet_text import CAUTIONS
 from solver.findings.kinds import Severity
 from solver.findings.outlook import OVER_BUDGET, own_headline
-from solver.ledger.solve import PumpLedger, Solution, trouble
-from solver.quantities.units import Kind, System, said
-from solver.quantities.wording import degrees, standing
+from solver.ledger.sentences import clause
+from solver.ledger.solve import Solution
+from solver.quantities.units import System
+from solver.quantities.wording import degrees
 
 FOREMOST = 2
 """Cautions of any calculation that the first page carries."""
@@ -27,16 +28,8 @@ def cold_start(solution: Solution, pump: str, system: System) -> tuple[str, str]
     if start is None:
         return None
     ledger = start.pumps.get(pump)
-    text = f"not calculated: {start.refused(system)}" if ledger is None else _stands(ledger, system)
+    text = f"not calculated: {start.refused(system)}" if ledger is None else clause(ledger, system)
     return f"Cold start at {degrees(start.temperature, system)}:", text
-
-
-def _stands(ledger: PumpLedger, system: System) -> str:
-    if not ledger.limit_reaches and not ledger.breaks:
-        return f"no estimate of the limit reaches {said(ledger.speed, Kind.SPEED, system)}"
-    estimated = " (limit estimated)" if ledger.limit_estimated and not ledger.breaks else ""
-    text = f"within, {standing(ledger.margin, system)}" if ledger.sound else trouble(ledger, system)
-    return text + estimated
 
 
 def first_page(sheet: Sheet, panels: tuple[Panel, ...]) -> Iterator[Block]:

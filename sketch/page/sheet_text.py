@@ -44,7 +44,7 @@ def key_figures(solution: Solution, pump: str, system: System, highest: str) -> 
     """The handful of numbers a client asks for, (name, figure)."""
     ledger = solution.pumps[pump]
     required = ledger.npsh_required
-    needed = () if math.isnan(required) else (("NPSH required", shown(required, Kind.HEAD, system)),)
+    needed = () if required is None else (("NPSH required", shown(required, Kind.HEAD, system)),)
     return (
         ("At the port", reading(ledger, system)),
         ("Allowed here", _allowed(ledger, system)),
@@ -182,7 +182,7 @@ def _assumptions(solution: Solution, pump: str, system: System) -> Iterator[tupl
     yield (
         "Flow:",
         f"{shown(ledger.flow, Kind.FLOW, system)} into {pump}"
-        + ("." if math.isnan(ledger.speed) else f" at {shown(ledger.speed, Kind.SPEED, system)}."),
+        + ("." if ledger.speed is None else f" at {shown(ledger.speed, Kind.SPEED, system)}."),
     )
     figures = (
         ("density", shown(fluid.density, Kind.DENSITY, system)),

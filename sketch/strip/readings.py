@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from sketch.model.document import Document
+from solver.ledger.sentences import brief
 from solver.ledger.solve import PumpLedger
 from solver.quantities import units
 from solver.quantities.units import Kind, System
-from solver.quantities.wording import ESTIMATED, is_none, standing
+from solver.quantities.wording import capitalised, is_none
 
 LESS = "<"
 """Before a figure that would read as nothing: there is no room for words."""
@@ -16,17 +17,14 @@ def margin(ledger: PumpLedger | None, system: System) -> str:
     """How a pump stands."""
     if ledger is None:
         return "Not calculated"
-    if ledger.budget <= 0:
-        return "No budget here"
-    told = standing(ledger.margin, system, LESS)
-    return told[:1].upper() + told[1:] + (ESTIMATED if ledger.limit_estimated else "")
+    return capitalised(brief(ledger, system, LESS))
 
 
 def at_start(cold: PumpLedger | None, system: System) -> str:
     """How it stands at the coldest start."""
     if cold is None:
         return "not judged"
-    return "column breaks" if cold.breaks else standing(cold.margin, system, LESS)
+    return brief(cold, system, LESS)
 
 
 def change(document: Document) -> str:

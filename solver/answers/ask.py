@@ -21,7 +21,7 @@ from solver.ledger.solve import solve as _solve
 from solver.network.row_cache import RowCache
 from solver.properties import sizes
 from solver.quantities.units import Kind, System, said
-from solver.quantities.wording import degrees, end
+from solver.quantities.wording import capitalised, degrees, end
 
 COLDEST_START = "coldest start"
 
@@ -101,7 +101,7 @@ def ask(
     variation = make(present, replace(ledger, margin=least(present, pump)))
     if isinstance(variation, str):
         return Answer(
-            question, float("nan"), f"{_capital(question)}: {variation}", Kind.NUMBER, Status.NOT_ASKED
+            question, float("nan"), f"{capitalised(question)}: {variation}", Kind.NUMBER, Status.NOT_ASKED
         )
 
     def margin(x: float) -> float:
@@ -164,7 +164,7 @@ def _answered(
         return ask(question, layout, pump, level, present, cache)
     except (ValueError, ArithmeticError) as error:
         why = end(error, System(layout.units)) if isinstance(error, ValueError) else f"no figure ({error})"
-        text = f"{_capital(question)}: no answer, the search was refused: {why}"
+        text = f"{capitalised(question)}: no answer, the search was refused: {why}"
         return Answer(question, float("nan"), text, Kind.NUMBER, Status.NO_ANSWER)
 
 
@@ -175,7 +175,7 @@ def _answer(question: str, variation: Variation, margin: Callable[[float], float
     reached = crossing(margin, variation.now, end, first, variation.tolerance, variation.enough)
     status = Status.ALREADY_OVER if now < 0 else Status.FOUND if reached.found else Status.NO_LIMIT
     value = reached.at if now >= 0 or reached.found else float("nan")
-    text = f"{_capital(variation.name or question)}: {_sentence(status, reached, variation, system)}"
+    text = f"{capitalised(variation.name or question)}: {_sentence(status, reached, variation, system)}"
     return Answer(question, value, text, variation.kind, status)
 
 
@@ -200,10 +200,6 @@ def _sentence(status: Status, reached: Crossing, variation: Variation, system: S
 
 def _shown(kind: Kind, si: float, system: System) -> str:
     return said(si, kind, system)
-
-
-def _capital(sentence: str) -> str:
-    return sentence[0].upper() + sentence[1:]
 
 
 def _with_size(answer: Answer, present: Solution, ledger: PumpLedger, solve: Solve) -> Answer:

@@ -11,7 +11,7 @@ from numpy.typing import NDArray
 from solver.answers.inputs import typed
 from solver.geometry import moving
 from solver.layout.parts import Layout, Level
-from solver.ledger.solve import solve_network
+from solver.ledger.solve import balances
 from solver.network.build import build
 from solver.quantities import columns
 from solver.quantities.columns import Parting
@@ -66,7 +66,7 @@ def _one_case(layout: Layout, level: Level, pump: str, xs: Floats, ys: Floats) -
         members = waiting.pop()
         try:
             moved = moving.move_part(layout, pump, _column(across[members]), _column(up[members]), _exact)
-            ledger = solve_network(build(moved), level, itemised=False).pumps[pump]
+            ledger = balances(build(moved), level)[pump]
         except Parting as parting:  # places from which the line is laid in another way
             order = np.argsort(parting.groups, kind="stable")
             bounds = np.cumsum(np.bincount(parting.groups))[:-1]

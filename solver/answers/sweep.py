@@ -18,7 +18,7 @@ from solver.answers.inputs import INPUTS, Input, reshapes
 from solver.geometry.reservoirs import reservoir_problems
 from solver.layout.parts import Layout, Level
 from solver.ledger import solve as ledger
-from solver.ledger.solve import Solution
+from solver.ledger.solve import Balance, PumpLedger
 from solver.network import build
 from solver.network.build import Floats, NetworkError
 from solver.network.row_cache import RowCache
@@ -288,8 +288,8 @@ class _Task:
             members = np.arange(begin, end)
             # How flow splits between parallel lines is sought for one variant at a time.
             for together in np.split(members, len(members)) if self.built.closures else (members,):
-                for here, solution in self._parted(together):
-                    self._keep(here, solution)
+                for here, pumps in self._parted(together):
+                    self._keep(here, pumps)
             yield end
 
     def _width(self) -> int:
@@ -299,7 +299,7 @@ class _Task:
         cells = BUILT if self.rebuilds else CELLS
         return max(min(max(cells // rows, FEWEST), MOST, LARGEST // rows), 1)
 
-    def _solution(self, members: Ints) -> Solution:
+    def _balances(self, members: Ints) -> Mapping[str, Balance]:
         drawing = self._drawing(members)
         if self.rebuilds:
             built = build.build(drawing, self.cache)
@@ -307,15 +307,19 @@ class _Task:
             raise NetworkError(tuple(problems))
         else:
             built = replace(self.built, layout=drawing)
-        return ledger.solve_network(built, self.level, itemised=self.itemised)
+        return (
+            ledger.solve_network(built, self.level).pumps
+            if self.itemised
+            else ledger.balances(built, self.level)
+        )
 
-    def _parted(self, members: Ints) -> Iterator[tuple[Ints, Solution]]:
+    def _parted(self, members: Ints) -> Iterator[tuple[Ints, Mapping[str, Balance]]]:
         """Some members, in groups where their ways part, with what they come to."""
         waiting = [members]
         while waiting:
             here = waiting.pop()
             try:
-                found = self._solution(here)
+                found = self._balances(here)
             except Parting as parting:
                 order = np.argsort(parting.groups, kind="stable")
                 bounds = np.cumsum(np.bincount(parting.groups))[:-1]
@@ -349,12 +353,14 @@ class _Task:
             for each, values in zip(self.varied, chosen, strict=True)
         ]
 
-    def _keep(self, members: Ints, solution: Solution) -> None:
+    def _keep(self, members: Ints, pumps: Mapping[str, Balance]) -> None:
         tight = _as_slice(members)
-        for pump, found in solution.pumps.items():
+        for pump, balance in pumps.items():
             for name, kept in self.figures[pump].items():
-                kept[tight] = getattr(found, name)
-            for entry in found.entries:
+                value = getattr(balance, name)
+                if value is not None:
+                    kept[tight] = value
+            for entry in balance.entries if isinstance(balance, PumpLedger) else ():
                 shares = self.shares[pump].get(entry.key)
                 if shares is None:
                     shares = self.shares[pump][entry.key] = np.zeros(self.count)

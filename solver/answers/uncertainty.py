@@ -16,7 +16,7 @@ from numpy.typing import NDArray
 from solver.answers import inputs
 from solver.geometry import reservoirs
 from solver.layout.parts import Fitting, Intake, Layout, Level, Limit, Site
-from solver.ledger.solve import solve_network
+from solver.ledger.solve import balances
 from solver.network.build import Network, build
 from solver.network.rows import roughness
 from solver.properties import fluid
@@ -177,7 +177,7 @@ def _margins(layout: Layout, pump: str, level: Level, drawn: Mapping[Unsure, Flo
         figures = {what: columns.collapsed(columns.column(values[members])) for what, values in drawn.items()}
         try:
             network = _network(layout, pump, level, figures)
-            margin[members] = solve_network(network, level, itemised=False).pumps[pump].margin
+            margin[members] = balances(network, level)[pump].margin
         except Parting as parting:  # draws in which the calculation goes another way
             order = np.argsort(parting.groups, kind="stable")
             bounds = np.cumsum(np.bincount(parting.groups))[:-1]

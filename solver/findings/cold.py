@@ -7,9 +7,10 @@ from collections.abc import Iterator
 
 from solver.findings.criteria import Hit, Subject, percent
 from solver.findings.kinds import Severity
-from solver.ledger.solve import PumpLedger, trouble
-from solver.quantities.units import Kind, said
-from solver.quantities.wording import compared, degrees
+from solver.ledger.sentences import against_limit, judged, trouble
+from solver.ledger.solve import PumpLedger
+from solver.quantities.units import Kind
+from solver.quantities.wording import degrees
 
 
 def over_at_cold_start(subject: Subject) -> Iterator[Hit]:
@@ -17,17 +18,9 @@ def over_at_cold_start(subject: Subject) -> Iterator[Hit]:
     cold = subject.solution.cold(subject.ledger.pump)
     if cold is None or cold.sound:
         return
-    value, limit, kind = cold.vacuum, cold.allowed_vacuum, Kind.VACUUM
-    numbers = f" ({compared(value, limit, subject.system)})"
-    if not math.isnan(cold.npsh_required):
-        value, limit, kind = cold.npsh_available, cold.npsh_required, Kind.HEAD
-        numbers = (
-            f" ({said(value, kind, subject.system)} of NPSH, {said(limit, kind, subject.system)} required)"
-        )
-    if cold.limit_estimated:
-        numbers = numbers[:-1] + "; limit estimated)"
-    if cold.breaks:
-        numbers = ""
+    value, limit, kind = judged(cold)
+    estimated = "; limit estimated" if cold.limit_estimated else ""
+    numbers = "" if cold.breaks else f" ({against_limit(cold, subject.system)}{estimated})"
     text = f"{_start(subject)}: {trouble(cold, subject.system)}{numbers}"
     yield Hit(Severity.STOP, cold.pump, subject.port.key, value, limit, kind, text)
 

@@ -3,15 +3,15 @@ findings; in one headline that is never better than the worst of them."""
 
 from __future__ import annotations
 
-import math
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 
 from solver.findings.criteria import Finding
 from solver.findings.kinds import FindingId, Grade, Severity
-from solver.ledger.solve import PumpLedger, Solution, trouble, verdict
-from solver.quantities.units import Kind, System, said
-from solver.quantities.wording import ASK_THE_MAKER, degrees, not_none
+from solver.ledger.sentences import left, out_of_reach, trouble, unknown, verdict
+from solver.ledger.solve import PumpLedger, Solution
+from solver.quantities.units import System
+from solver.quantities.wording import ASK_THE_MAKER, capitalised, degrees
 
 OVER_BUDGET = (FindingId.OVER_THE_LIMIT, FindingId.OVER_AT_COLD_START)
 """The findings that say what a ledger's own sentence says."""
@@ -88,15 +88,10 @@ def every_pump_sound(solution: Solution) -> bool:
 
 def _own(solution: Solution, found: tuple[Finding, ...], pump: str, system: System) -> str:
     now, cold = solution.pumps[pump], solution.cold(pump)
-    if _unknown(now):
-        return f"No estimate of the limit reaches {said(now.speed, Kind.SPEED, system)}: {ASK_THE_MAKER}"
+    if unknown(now):
+        return f"{capitalised(out_of_reach(now, system))}: {ASK_THE_MAKER}"
     estimated = not now.breaks and (now.limit_estimated or (cold is not None and cold.limit_estimated))
     return _standing(solution, found, pump, system) + (" (limit estimated)" if estimated else "")
-
-
-def _unknown(ledger: PumpLedger) -> bool:
-    """Whether all that is said of a pump hangs on an estimate too far from what its maker has stated."""
-    return not ledger.limit_reaches and not ledger.breaks
 
 
 def _standing(solution: Solution, found: tuple[Finding, ...], pump: str, system: System) -> str:
@@ -105,7 +100,7 @@ def _standing(solution: Solution, found: tuple[Finding, ...], pump: str, system:
         return verdict(now, system)
     start = _start(solution, system)
     if cold.sound:
-        return verdict(now, system) + (f"; {_left(cold, system)} at {start}" if _thin(found, pump) else "")
+        return verdict(now, system) + (f"; {left(cold, system)} at {start}" if _thin(found, pump) else "")
     if now.sound:
         here = degrees(solution.fluid.temperature, system)
         return f"Within at {here}; {trouble(cold, system)} at {start}"
@@ -140,20 +135,14 @@ def _thin(found: tuple[Finding, ...], pump: str) -> bool:
     return any(finding.finding == FindingId.THIN_AT_COLD_START and finding.part == pump for finding in found)
 
 
-def _left(cold: PumpLedger, system: System) -> str:
-    if math.isnan(cold.npsh_required):
-        return f"{not_none(cold.margin, Kind.VACUUM, system)} left"
-    return f"{not_none(cold.npsh_available - cold.npsh_required, Kind.HEAD, system)} of NPSH left"
-
-
 def in_trouble(solution: Solution, system: System) -> Iterator[tuple[str, str]]:
     """Every pump that is not sound, now or at the coldest start, with what is wrong with it."""
     start = _start(solution, system)
     for name, now in solution.pumps.items():
         cold = solution.cold(name)
-        if _unknown(now):
+        if unknown(now):
             if not _sound(solution, name):
-                yield name, f"no estimate of {name}'s limit reaches {said(now.speed, Kind.SPEED, system)}"
+                yield name, out_of_reach(now, system, f"{name}'s")
         elif not now.sound:
             also = _also(now, cold, start, ", ", system) if cold is not None else ""
             yield name, _of_other(name, now, system) + also
@@ -177,7 +166,7 @@ def _word(solution: Solution, found: tuple[Finding, ...], pump: str, severity: G
     now, cold = solution.pumps[pump], solution.cold(pump)
     if now.breaks:
         return "The column breaks"
-    if _unknown(now):
+    if unknown(now):
         return "Limit not known"
     if not now.within:
         return "No budget" if now.budget <= 0 else "Over the limit"

@@ -10,14 +10,15 @@ from solver.findings.criteria import Hit, Subject, percent
 from solver.findings.kinds import Severity
 from solver.formulas import flow as formulas
 from solver.layout.parts import Fitting, Intake, Screen
-from solver.ledger.solve import Entry, shortage
+from solver.ledger.sentences import against_limit, judged, out_of_reach, shortage
+from solver.ledger.solve import Entry
 from solver.network import losses
 from solver.network.build import Row
 from solver.network.rows import RowKind
 from solver.properties import fluid
 from solver.properties.fluid import FluidError
 from solver.quantities.units import Kind
-from solver.quantities.wording import ASK_THE_MAKER, allowance, broken, compared, degrees
+from solver.quantities.wording import ASK_THE_MAKER, allowance, broken, degrees
 
 
 def over_the_limit(subject: Subject) -> Iterator[Hit]:
@@ -25,16 +26,12 @@ def over_the_limit(subject: Subject) -> Iterator[Hit]:
     ledger = subject.ledger
     if ledger.within:
         return
-    value, limit, kind = ledger.vacuum, ledger.allowed_vacuum, Kind.VACUUM
-    if not math.isnan(ledger.npsh_required):
-        value, limit, kind = ledger.npsh_available, ledger.npsh_required, Kind.HEAD
-    numbers = f" ({compared(value, limit, subject.system)})"
-    if kind is Kind.HEAD:
-        numbers = f" ({subject.show(value, kind)} of NPSH, {subject.show(limit, kind)} required)"
+    value, limit, kind = judged(ledger)
+    numbers = against_limit(ledger, subject.system)
     if ledger.breaks and ledger.budget > 0:
-        numbers = f" ({allowance(ledger.allowed_vacuum, subject.system)})"
-    numbers = numbers[:-1] + ("; limit estimated)" if ledger.limit_estimated else ")")
-    text = f"{ledger.pump}: {shortage(ledger, subject.system)}{numbers}"
+        numbers = allowance(ledger.allowed_vacuum, subject.system)
+    estimated = "; limit estimated" if ledger.limit_estimated else ""
+    text = f"{ledger.pump}: {shortage(ledger, subject.system)} ({numbers}{estimated})"
     yield _at_port(subject, Severity.STOP, value, limit, kind, text)
 
 
@@ -63,7 +60,7 @@ def limit_estimated(subject: Subject) -> Iterator[Hit]:
     severity = Severity.NOTE
     if not ledger.limit_reaches:
         severity = Severity.CAUTION
-        text += f"; no estimate reaches {subject.show(ledger.speed, Kind.SPEED)}: {ASK_THE_MAKER}"
+        text += f"; {out_of_reach(ledger, subject.system)}: {ASK_THE_MAKER}"
     yield _at_port(subject, severity, ledger.floor, maker, Kind.ABSOLUTE, text)
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from typing import NamedTuple
 
 import numpy as np
@@ -12,7 +12,7 @@ import numpy as np
 from solver.formulas import flow as formulas
 from solver.formulas.worked import Worked, work
 from solver.layout.parts import FluidChoice, Pump
-from solver.ledger.path import Entry, HeadKind, Stream, drawn_length
+from solver.ledger.path import Entry, HeadKind, Port, SolvedNetwork, drawn_length
 from solver.network.build import Floats, NetworkError
 from solver.properties.families import catalogue
 from solver.quantities import columns
@@ -40,12 +40,14 @@ class Constants(NamedTuple):
 
 
 @dataclass(frozen=True, slots=True)
-class Acceleration:
-    """What the strokes take at the worst moment of a turn."""
+class InertiaHead:
+    """What is missing at a port because the fluid has to follow the pump, at the worst moment."""
 
+    kind: HeadKind
     loss: float  # [Pa]
-    so_far: Floats  # the same up to the end of each row on the way [Pa]
-    entry: Entry  # without its share and pressure
+    so_far: Floats  # up to the end of each row on the way [Pa]
+    length: float  # of the line [m]
+    velocity: float  # mean over that length [m/s]
     steps: tuple[Worked, ...]  # head, then loss
     source: str
 
@@ -86,10 +88,10 @@ def _springiness(name: str) -> tuple[float, str]:
     )
 
 
-def acceleration(stream: Stream, route: list[int], pump: Pump, port: Entry) -> Acceleration | None:
+def acceleration(solved: SolvedNetwork, route: list[int], pump: Pump, port: Port) -> InertiaHead | None:
     """The acceleration head on the way to a pump; None for a pump whose flow does not pulse.
 
-    Parameters: `route`, row numbers in walking order; `port`, of `walk.port`.
+    Parameters: `route`, row numbers in walking order; `port`, of `path.port`.
     Raises NetworkError for a reciprocating pump without its speed or its constants.
     Source: Hydraulic Institute, with actual lengths. Where a line carries other flow too, the velocity is
     that of this pump's own flow.
@@ -98,41 +100,55 @@ def acceleration(stream: Stream, route: list[int], pump: Pump, port: Entry) -> A
         return None
     if pump.speed is None:
         raise NetworkError(((pump.name, "needs its speed: its strokes set the acceleration head"),))
-    c, k, source = constants(pump, stream.network.layout.fluid)
-    moved = _moved(stream, route, port)
-    whole = columns.total(moved)
-    length = columns.total(_lengths(stream, route))
+    c, k, source = constants(pump, solved.network.layout.fluid)
+    products = _length_times_velocity(solved, route, port)
+    whole = columns.total(products)
+    length = columns.total(_lengths(solved, route))
     head = work(formulas.acceleration_head, length, whole / length, 60.0 * pump.speed.si, c, k)
-    taken = work(formulas.acceleration_loss, stream.fluid.density, head.value)
-    entry = replace(
-        port,
-        key=f"{pump.name}/acceleration head",
-        element="acceleration head",
-        kind=HeadKind.ACCELERATION,
-        bore=0.0,
-        length=length,
-        velocity=whole / length,
-        reynolds=math.nan,
-        k=math.nan,
-        loss=taken.value,
+    loss = work(formulas.acceleration_loss, solved.fluid.density, head.value)
+    loss_per_product = loss.value / whole
+    (so_far,) = columns.aligned((columns.running(products),), (loss_per_product,))
+    so_far = so_far * columns.as_array(loss_per_product)
+    return InertiaHead(
+        HeadKind.ACCELERATION, loss.value, so_far, length, whole / length, (head, loss), source
     )
-    worth = taken.value / whole
-    (so_far,) = columns.aligned((columns.running(moved),), (worth,))
-    return Acceleration(taken.value, so_far * columns.as_array(worth), entry, (head, taken), source)
 
 
-def _lengths(stream: Stream, route: list[int]) -> Floats:
+def entry(head: InertiaHead, port: Port, before: Entry, budget: float) -> Entry:
+    """The entry of such a head, after the last one on the way."""
+    return Entry(
+        key=f"{port.pump}/{head.kind}",
+        part=port.pump,
+        element=head.kind.value,
+        kind=head.kind,
+        flow=port.flow,
+        bore=0.0,
+        length=head.length,
+        velocity=head.velocity,
+        reynolds=math.nan,
+        friction_factor=math.nan,
+        k=math.nan,
+        lift=0.0,
+        loss=head.loss,
+        share=head.loss / budget if budget > 0 else math.nan,
+        pressure=before.pressure - head.loss,
+        distance=before.distance,
+        z=port.z,
+    )
+
+
+def _lengths(solved: SolvedNetwork, route: list[int]) -> Floats:
     """Actual length of each row on the way [m]."""
-    rows = [stream.network.rows[i] for i in route]
+    rows = [solved.network.rows[i] for i in route]
     return columns.table([row.length or drawn_length(row) for row in rows])
 
 
-def _moved(stream: Stream, route: list[int], port: Entry) -> Floats:
+def _length_times_velocity(solved: SolvedNetwork, route: list[int], port: Port) -> Floats:
     """Length times velocity of each row on the way, at the pump's own flow [m²/s]."""
     at = np.array(route)
     flow, bore, length = columns.aligned(
-        (np.abs(stream.flow[at]), stream.network.columns["bore"][at], _lengths(stream, route)),
+        (np.abs(solved.flow[at]), solved.network.columns["bore"][at], _lengths(solved, route)),
         (port.flow,),
     )
-    moved: Floats = length * formulas.velocity.array(np.minimum(flow, port.flow), bore)
-    return moved
+    products: Floats = length * formulas.velocity.array(np.minimum(flow, port.flow), bore)
+    return products

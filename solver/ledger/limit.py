@@ -82,7 +82,7 @@ class Floor:
 
     pressure: float  # [Pa]
     lines: tuple[BudgetLine, ...]  # from the maker's figure to `pressure`; their values add up to −pressure
-    npsh_required: float  # [m]; nan unless the limit is given so
+    npsh_required: float | None  # [m]; None unless the limit is given so
     estimated: bool  # a correction was applied that the maker did not give
     steps: tuple[Worked, ...]  # the formulas on the way
     reaches: bool = True  # False where the speed is too far from the maker's for an estimate
@@ -155,13 +155,13 @@ def floor(
     pump: Pump,
     fluid: FluidState,
     velocity_head: float,
-    speed: float = math.nan,
-    flow: float = math.nan,
+    speed: float | None,
+    flow: float,
 ) -> Floor:
     """The floor of one pump.
 
     Parameters: `pump`; `fluid`, its state at the port; `velocity_head` α ρ v²/2 at the port [Pa];
-    `speed` [rev/s], nan when only the flow is given; `flow` [m³/s], which a curve over flow needs.
+    `speed` [rev/s], None when only the flow is given; `flow` [m³/s].
     Returns: the floor with its steps.
     Raises NetworkError for a flow past the end of the maker's curve.
     Source: the maker's figure, which is fixed as an absolute pressure (a vacuum is counted from the standard
@@ -202,7 +202,7 @@ def _pressure_floor(pump: Pump, rated: _Rated, fluid: FluidState) -> Floor:
         lines.append(_next(lines, "vapour pressure", whole, "vapour pressure of this fluid", LIQUID, True))
     steps = _steps(rated.read, asked, density, rated.correction, whole)
     estimated = any(line.estimated for line in lines) or rated.estimated
-    return Floor(whole.value, tuple(lines), math.nan, estimated, steps, reaches)
+    return Floor(whole.value, tuple(lines), None, estimated, steps, reaches)
 
 
 def _npsh_floor(rated: _Rated, fluid: FluidState, velocity_head: float) -> Floor:
@@ -255,12 +255,12 @@ def _density_correction(stated: float | None, density: float, credit: bool) -> W
     return work(formulas.density_credit if credit else formulas.density_factor, density, stated)
 
 
-def _at_speed(pump: Pump, speed: float) -> _Rated:
+def _at_speed(pump: Pump, speed: float | None) -> _Rated:
     """The maker's figure at this speed: a single one, or interpolated between those of a table."""
     if len(pump.limit.table) > 1 or pump.limit.table[0][0] is not None:
         return _from_table(pump.limit, speed)
     value = pump.limit.table[0][1]
-    if pump.rated_speed is None or columns.isnan(speed):
+    if pump.rated_speed is None or speed is None:
         return _Rated(value.si, 1.0, f"{value.text}, taken to hold at this speed")
     correction = formulas.speed_credit if pump.credit else formulas.speed_factor
     factor = work(correction, speed, pump.rated_speed.si)
@@ -268,10 +268,10 @@ def _at_speed(pump: Pump, speed: float) -> _Rated:
     return _Rated(value.si, factor.value, note, correction=factor)
 
 
-def _from_table(limit: Limit, speed: float) -> _Rated:
+def _from_table(limit: Limit, speed: float | None) -> _Rated:
     """Linear between the maker's speeds, held below the lowest, as the square of the speed past the last."""
     points = sorted((at.si if at is not None else 0.0, value.si) for at, value in limit.table)
-    if columns.isnan(speed):
+    if speed is None:
         values = [value for _, value in points]
         tightest = min(values) if limit.form == "vacuum" else max(values)
         note = "the tightest of the maker's table, as the speed is not known"
@@ -288,14 +288,16 @@ def _from_table(limit: Limit, speed: float) -> _Rated:
     return _Rated(points[-1][1], factor.value, note, estimated=True, correction=factor)
 
 
-def _at_flow(pump: Pump, speed: float, flow: float) -> _Rated:
+def _at_flow(pump: Pump, speed: float | None, flow: float) -> _Rated:
     """The maker's NPSH at this flow, from a curve drawn at the rated speed.
 
     At another speed by the affinity laws: the flow there corresponds to Q · n_rated/n on the curve, and the
     head goes as the square of the speed. Without credit it only tightens.
     """
+    if speed is None:
+        return _on_curve(pump, flow)
     rated = pump.rated_speed.si if pump.rated_speed is not None else speed
-    if columns.isnan(speed) or (speed <= rated and not pump.credit):
+    if speed <= rated and not pump.credit:
         return _on_curve(pump, flow)
     formula = formulas.speed_credit if pump.credit else formulas.speed_factor
     factor = work(formula, speed, rated)

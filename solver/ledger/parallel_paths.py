@@ -5,67 +5,67 @@ from __future__ import annotations
 from collections import deque
 from collections.abc import Callable
 
-from solver.ledger import path as walk
-from solver.ledger.path import Entry, Stream
+from solver.ledger import path
+from solver.ledger.path import Entry, Port, SolvedNetwork
 from solver.quantities import columns
 
 
 def entries(
-    stream: Stream,
+    solved: SolvedNetwork,
     route: list[int],
-    port: Entry,
+    port: Port,
     budget: float,
     above: Callable[[str], tuple[float, float]],
 ) -> tuple[Entry, ...]:
-    """What flows to a pump past the walk to it, element by element, from its own reservoir on.
+    """What flows to a pump past the route to it, element by element, from its own reservoir on.
 
-    Parameters: `route`, row numbers of the walk; `port`, of `walk.port`; `budget` of the pump [Pa]; `above`
+    Parameters: `route`, row numbers of that route; `port`, of `path.port`; `budget` of the pump [Pa]; `above`
     gives a reservoir's surface pressure [Pa] and level [m] by its name.
     The shares of these entries are not part of the ledger's sum: all paths to a node take the same.
     """
-    if not stream.network.closures:
+    if not solved.network.closures:
         return ()
     seen = set(route)
-    made: list[Entry] = []
-    for row in _feeding(stream, f"pump:{port.part}"):
+    others: list[Entry] = []
+    for row in _feeding(solved, f"pump:{port.pump}"):
         if row in seen:
             continue
-        path = _path(stream, row)
-        first = stream.network.rows[path[0]]
-        tank = (first.start if stream.forward[path[0]] else first.end).removeprefix("reservoir:")
+        route_there = _path(solved, row)
+        first = solved.network.rows[route_there[0]]
+        tank = (first.start if solved.forward[route_there[0]] else first.end).removeprefix("reservoir:")
         surface, level = above(tank)
-        taken = walk.take(stream, path, port, surface, level)
-        found = walk.entries(stream, path, taken, port, surface, level, budget)
-        fresh = {stream.network.rows[i].key for i in path if i not in seen}
-        made += [entry for entry in found if entry.key in fresh]
-        seen.update(path)
-    return tuple(made)
+        charges = path.charges(solved, route_there, port, surface, level)
+        entries_there = path.entries(solved, route_there, charges, port, surface, level, budget)
+        unseen = {solved.network.rows[i].key for i in route_there if i not in seen}
+        others += [entry for entry in entries_there if entry.key in unseen]
+        seen.update(route_there)
+    return tuple(others)
 
 
-def _feeding(stream: Stream, node: str) -> list[int]:
+def _feeding(solved: SolvedNetwork, node: str) -> list[int]:
     """Every row through which fluid comes to a node, the nearest first."""
-    found: dict[int, None] = {}
+    rows: dict[int, None] = {}
     waiting = deque([node])
     while waiting:
-        for row in stream.feeding.get(waiting.popleft(), ()):
-            if row not in found and columns.some(_flow(stream, row) != 0.0):
-                found[row] = None
-                waiting.append(_before(stream, row))
-    return list(found)
+        for row in solved.feeding.get(waiting.popleft(), ()):
+            if row not in rows and columns.some(_flow(solved, row) != 0.0):
+                rows[row] = None
+                waiting.append(_before(solved, row))
+    return list(rows)
 
 
-def _path(stream: Stream, row: int) -> list[int]:
+def _path(solved: SolvedNetwork, row: int) -> list[int]:
     """The way from a reservoir to a row, along the largest flow where there are several."""
-    found = [row]
-    while not (node := _before(stream, found[-1])).startswith("reservoir:"):
-        found.append(max(stream.feeding[node], key=lambda i: abs(_flow(stream, i))))
-    return found[::-1]
+    upstream = [row]
+    while not (node := _before(solved, upstream[-1])).startswith("reservoir:"):
+        upstream.append(max(solved.feeding[node], key=lambda i: abs(_flow(solved, i))))
+    return upstream[::-1]
 
 
-def _before(stream: Stream, row: int) -> str:
-    here = stream.network.rows[row]
-    return here.start if stream.forward[row] else here.end
+def _before(solved: SolvedNetwork, row: int) -> str:
+    element = solved.network.rows[row]
+    return element.start if solved.forward[row] else element.end
 
 
-def _flow(stream: Stream, row: int) -> float:
-    return columns.by_row(stream.flow[row : row + 1])[0]
+def _flow(solved: SolvedNetwork, row: int) -> float:
+    return columns.by_row(solved.flow[row : row + 1])[0]

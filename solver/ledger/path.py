@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from enum import StrEnum
 from itertools import accumulate
 
@@ -59,8 +59,22 @@ class Entry:
 
 
 @dataclass(frozen=True, slots=True)
-class Stream:
-    """One solved network; its tables are (rows,), or (rows, variants)."""
+class Port:
+    """A pump's inlet port, and the velocity head at it, which no row holds."""
+
+    pump: str
+    flow: float  # [m³/s]
+    bore: float  # [m]
+    velocity: float  # [m/s]
+    reynolds: float
+    kinetic_factor: float
+    loss: float  # the velocity head [Pa]
+    z: float  # [m]
+
+
+@dataclass(frozen=True, slots=True)
+class SolvedNetwork:
+    """A network with its flows; its tables are (rows,), or (rows, variants)."""
 
     network: Network
     level: Level
@@ -72,8 +86,8 @@ class Stream:
 
 
 @dataclass(frozen=True, slots=True)
-class Taken:
-    """What the elements on the way to a pump take, in walking order; tables as in a stream [Pa]."""
+class Charges:
+    """What the elements on the way to a pump take, in walking order; tables as in a solved network [Pa]."""
 
     lift: Floats
     loss: Floats
@@ -82,8 +96,10 @@ class Taken:
     spent: float  # all of it together, with the velocity head at the port
 
 
-def gather(built: Network, level: Level, state: FluidState, flow: Floats, drops: losses.Drops) -> Stream:
-    """Take the columns of a solved network apart.
+def solved_network(
+    built: Network, level: Level, state: FluidState, flow: Floats, drops: losses.Drops
+) -> SolvedNetwork:
+    """A network with its flows, and which rows bring fluid to each node.
 
     Parameters: `level`, a `Level`; `flow` of each row [m³/s]; `drops` at that flow.
     """
@@ -91,76 +107,67 @@ def gather(built: Network, level: Level, state: FluidState, flow: Floats, drops:
     feeding: dict[str, list[int]] = {}
     for i, row in enumerate(built.rows):
         feeding.setdefault(row.end if forward[i] else row.start, []).append(i)
-    return Stream(built, level, state, flow, drops, forward, feeding)
+    return SolvedNetwork(built, level, state, flow, drops, forward, feeding)
 
 
-def route(stream: Stream, pump: str) -> tuple[str, list[int]]:
+def route(solved: SolvedNetwork, pump: str) -> tuple[str, list[int]]:
     """The reservoir, and the rows from there to a pump in walking order.
 
     Where several paths lead to the pump, the one that carries the largest flow. All of them take the same
     from the surface to the node where they meet, so the ledger's sums do not hang on the choice.
     Raises NetworkError where no fluid reaches the pump.
     """
-    rows = stream.network.rows
+    rows = solved.network.rows
     node = f"pump:{pump}"
-    found: list[int] = []
+    upstream: list[int] = []
     while not node.startswith("reservoir:"):
-        feeding = stream.feeding.get(node)
-        if not feeding or len(found) > len(rows):
+        feeding = solved.feeding.get(node)
+        if not feeding or len(upstream) > len(rows):
             raise NetworkError(((pump, "no fluid reaches it from a reservoir"),))
-        widest = feeding[0] if len(feeding) == 1 else max(feeding, key=lambda i: abs(_flow(stream, i)))
-        found.append(widest)
-        node = rows[widest].start if stream.forward[widest] else rows[widest].end
-    return node.removeprefix("reservoir:"), found[::-1]
+        widest = feeding[0] if len(feeding) == 1 else max(feeding, key=lambda i: abs(_flow(solved, i)))
+        upstream.append(widest)
+        node = rows[widest].start if solved.forward[widest] else rows[widest].end
+    return node.removeprefix("reservoir:"), upstream[::-1]
 
 
-def _flow(stream: Stream, row: int) -> float:
-    return figures.by_row(stream.flow[row : row + 1])[0]
+def _flow(solved: SolvedNetwork, row: int) -> float:
+    return figures.by_row(solved.flow[row : row + 1])[0]
 
 
-def port(stream: Stream, pump: Pump) -> Entry:
-    """The velocity head at the port, which no row holds. `entries` puts in its share and its place."""
-    flow = sum(abs(_flow(stream, i)) for i in stream.feeding.get(f"pump:{pump.name}", ()))
+def port(solved: SolvedNetwork, pump: Pump) -> Port:
+    """The port of a pump, and the velocity head at it."""
+    flow = sum(abs(_flow(solved, i)) for i in solved.feeding.get(f"pump:{pump.name}", ()))
     bore = outline.bore(pump)
     velocity = formulas.velocity.scalar(flow, bore)
-    reynolds = formulas.reynolds.scalar(velocity, bore, stream.fluid.viscosity)
+    reynolds = formulas.reynolds.scalar(velocity, bore, solved.fluid.viscosity)
     alpha = losses.kinetic_factor(reynolds)
-    velocity_pressure = formulas.velocity_pressure.scalar(stream.fluid.density, velocity)
-    return Entry(
-        key=f"{pump.name}/port",
-        part=pump.name,
-        element="port",
-        kind=HeadKind.PORT,
+    velocity_pressure = formulas.velocity_pressure.scalar(solved.fluid.density, velocity)
+    return Port(
+        pump=pump.name,
         flow=flow,
         bore=bore,
-        length=0.0,
         velocity=velocity,
         reynolds=reynolds,
-        friction_factor=math.nan,
-        k=alpha,
-        lift=0.0,
+        kinetic_factor=alpha,
         loss=formulas.velocity_head.scalar(alpha, velocity_pressure),
-        share=math.nan,
-        pressure=math.nan,
-        distance=0.0,
         z=pump.at[1].si,
     )
 
 
-def take(stream: Stream, route: list[int], port: Entry, surface: float, level: float) -> Taken:
+def charges(solved: SolvedNetwork, route: list[int], port: Port, surface: float, level: float) -> Charges:
     """What the elements of a route take.
 
     Parameters: `route`, row numbers in walking order; `port`, of `port`; `surface`, absolute pressure on the
     fluid [Pa]; `level` of the fluid [m].
     """
-    at, columns, drops = _places(stream, route), stream.network.columns, stream.drops
-    density, surface, level = (figures.as_array(x) for x in (stream.fluid.density, surface, level))
+    at, columns, drops = _places(solved, route), solved.network.columns, solved.drops
+    density, surface, level = (figures.as_array(x) for x in (solved.fluid.density, surface, level))
     z_in, z_out, loss, head = figures.aligned(
         (columns["z_in"][at], columns["z_out"][at], drops.loss[at], drops.velocity_head[at]),
         (density, surface, level),
     )
-    if not all(stream.forward[i] for i in route):
-        back = ~np.array([stream.forward[i] for i in route]).reshape(-1, *[1] * (loss.ndim - 1))
+    if not all(solved.forward[i] for i in route):
+        back = ~np.array([solved.forward[i] for i in route]).reshape(-1, *[1] * (loss.ndim - 1))
         z_in, z_out = np.where(back, z_out, z_in), np.where(back, z_in, z_out)
         loss = np.where(back, -loss, loss)
     lift = formulas.static_lift.array(density, formulas.rise.array(z_in, z_out, level))
@@ -168,52 +175,58 @@ def take(stream: Stream, route: list[int], port: Entry, surface: float, level: f
     pressure = formulas.static_pressure.array(surface, density, level, z_out, lost, head)
     credit = formulas.static_lift.scalar(density, figures.largest(level - port.z, 0.0))
     spent = figures.total(lift + loss) - credit + port.loss
-    return Taken(np.asarray(lift), loss, np.asarray(pressure), credit, spent)
+    return Charges(np.asarray(lift), loss, np.asarray(pressure), credit, spent)
 
 
-def _places(stream: Stream, route: list[int]) -> slice | Ints:
+def _places(solved: SolvedNetwork, route: list[int]) -> slice | Ints:
     """The rows of a route in a table; the table as it is where the route holds all of them in turn."""
-    whole = len(stream.network.rows)
+    whole = len(solved.network.rows)
     return slice(None) if route == list(range(whole)) else np.array(route)
 
 
 def entries(
-    stream: Stream, route: list[int], taken: Taken, port: Entry, surface: float, level: float, budget: float
+    solved: SolvedNetwork,
+    route: list[int],
+    charges: Charges,
+    port: Port,
+    surface: float,
+    level: float,
+    budget: float,
 ) -> tuple[Entry, ...]:
     """The entries of one pump: the flooded head if there is one, the rows, the port.
 
-    Parameters: `route`, row numbers in walking order; `taken`, of `take`; `port`, of `port`; `surface`,
+    Parameters: `route`, row numbers in walking order; `charges`, of `charges`; `port`, of `port`; `surface`,
     absolute pressure on the fluid [Pa]; `level` of the fluid [m]; `budget` [Pa].
     """
     shared = budget if budget > 0 else math.nan
-    made: list[Entry] = []
+    flooded: list[Entry] = []
     if port.z < level:
-        made.append(_flooded_head(port, surface, taken.credit, shared, _reservoir(stream, route)))
-    rows = [stream.network.rows[i] for i in route]
-    ends = [row.z_out if stream.forward[i] else row.z_in for i, row in zip(route, rows, strict=True)]
+        flooded.append(_flooded_head(port, surface, charges.credit, shared, _reservoir(solved, route)))
+    rows = [solved.network.rows[i] for i in route]
+    ends = [row.z_out if solved.forward[i] else row.z_in for i, row in zip(route, rows, strict=True)]
     distances = list(accumulate(row.length or drawn_length(row) for row in rows))
-    columns = zip(rows, *_figures(stream, route, taken, shared), distances, ends, strict=True)
-    made += [_entry(row, *given) for row, *given in columns]
-    inlet = surface - taken.spent
-    share = formulas.share.scalar(0.0, port.loss, shared)
-    return (*made, replace(port, share=share, pressure=inlet, distance=distances[-1]))
+    columns = zip(rows, *_entry_figures(solved, route, charges, shared), distances, ends, strict=True)
+    elements = [_entry(row, *figures) for row, *figures in columns]
+    return (*flooded, *elements, _port_entry(port, surface - charges.spent, shared, distances[-1]))
 
 
-def _reservoir(stream: Stream, route: list[int]) -> str:
-    first = stream.network.rows[route[0]]
-    return (first.start if stream.forward[route[0]] else first.end).removeprefix("reservoir:")
+def _reservoir(solved: SolvedNetwork, route: list[int]) -> str:
+    first = solved.network.rows[route[0]]
+    return (first.start if solved.forward[route[0]] else first.end).removeprefix("reservoir:")
 
 
-def _figures(stream: Stream, route: list[int], taken: Taken, budget: float) -> Iterator[list[float]]:
+def _entry_figures(
+    solved: SolvedNetwork, route: list[int], charges: Charges, budget: float
+) -> Iterator[list[float]]:
     """Flow to pressure of an entry, each for the whole route."""
-    at, drops = _places(stream, route), stream.drops
-    for table in (stream.flow, np.abs(drops.velocity), drops.reynolds, drops.friction_factor, drops.k):
+    at, drops = _places(solved, route), solved.drops
+    for table in (solved.flow, np.abs(drops.velocity), drops.reynolds, drops.friction_factor, drops.k):
         yield figures.by_row(table[at])
-    yield figures.by_row(taken.lift)
-    yield figures.by_row(taken.loss)
-    lift, loss = figures.aligned((taken.lift, taken.loss), (budget,))
+    yield figures.by_row(charges.lift)
+    yield figures.by_row(charges.loss)
+    lift, loss = figures.aligned((charges.lift, charges.loss), (budget,))
     yield figures.by_row(formulas.share.array(lift, loss, budget))
-    yield figures.by_row(taken.pressure)
+    yield figures.by_row(charges.pressure)
 
 
 def _entry(
@@ -256,20 +269,47 @@ def drawn_length(row: Row) -> float:
     return row.arc or sum(map(math.dist, row.path, row.path[1:]))
 
 
-def _flooded_head(port: Entry, surface: float, credit: float, budget: float, tank: str) -> Entry:
+def _port_entry(port: Port, inlet: float, budget: float, distance: float) -> Entry:
+    """The velocity head at the port."""
+    return Entry(
+        key=f"{port.pump}/port",
+        part=port.pump,
+        element="port",
+        kind=HeadKind.PORT,
+        flow=port.flow,
+        bore=port.bore,
+        length=0.0,
+        velocity=port.velocity,
+        reynolds=port.reynolds,
+        friction_factor=math.nan,
+        k=port.kinetic_factor,
+        lift=0.0,
+        loss=port.loss,
+        share=formulas.share.scalar(0.0, port.loss, budget),
+        pressure=inlet,
+        distance=distance,
+        z=port.z,
+    )
+
+
+def _flooded_head(port: Port, surface: float, credit: float, budget: float, tank: str) -> Entry:
     """What the fluid standing over the port gives."""
-    return replace(
-        port,
+    return Entry(
         key=f"{tank}/flooded head",
         part=tank,
         element="flooded head",
         kind=HeadKind.FLOODED,
+        flow=port.flow,
         bore=0.0,
+        length=0.0,
         velocity=0.0,
         reynolds=0.0,
+        friction_factor=math.nan,
         k=0.0,
         lift=-credit,
         loss=0.0,
         share=formulas.share.scalar(-credit, 0.0, budget),
         pressure=surface + credit,
+        distance=0.0,
+        z=port.z,
     )

@@ -35,21 +35,23 @@ class RestingPump:
         return self.vacuum > 0 and not self.check_valve
 
 
-def resting(stream: path.Stream, pump: Pump, surface: float, level: float, atmosphere: float) -> RestingPump:
+def resting(
+    solved: path.SolvedNetwork, pump: Pump, surface: float, level: float, atmosphere: float
+) -> RestingPump:
     """The port of a pump at rest.
 
     Parameters: `surface`, absolute pressure on its reservoir's fluid [Pa]; `level` of that fluid [m];
     `atmosphere` [Pa]. The static pressure in the line that its leg leaves is taken, velocity head off, which
     is the lower one.
     """
-    tank, route = path.route(stream, pump.name)
-    taken = path.take(stream, route, path.port(stream, pump), surface, level)
-    heads = columns.by_row(stream.drops.velocity_head[route])
-    flows = columns.by_row(stream.flow[route])
+    tank, route = path.route(solved, pump.name)
+    charges = path.charges(solved, route, path.port(solved, pump), surface, level)
+    heads = columns.by_row(solved.drops.velocity_head[route])
+    flows = columns.by_row(solved.flow[route])
     moving = [head for head, flow in zip(heads, flows, strict=True) if flow]
-    leg = [stream.network.rows[i].part for i, flow in zip(route, flows, strict=True) if not flow]
-    layout = stream.network.layout
+    leg = [solved.network.rows[i].part for i, flow in zip(route, flows, strict=True) if not flow]
+    layout = solved.network.layout
     drawn = (layout.fittings.get(part) or layout.intakes.get(part) for part in leg)
     checks = [part.name for part in drawn if part is not None and part.kind in CHECK_KINDS]
-    inlet = surface - taken.spent - (moving[-1] if moving else 0.0)
+    inlet = surface - charges.spent - (moving[-1] if moving else 0.0)
     return RestingPump(pump.name, tank, atmosphere, inlet, pump.at[1].si, level, checks[0] if checks else "")

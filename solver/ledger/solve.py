@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Mapping
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field, fields, replace
 from functools import cached_property
 
 from solver.formulas import flow as formulas
@@ -12,6 +11,7 @@ from solver.formulas.flow import GRAVITY
 from solver.geometry import reservoirs
 from solver.layout.parts import FluidChoice, Layout, Level, Pump
 from solver.ledger import acceleration, limit, parallel_paths, path, starting
+from solver.ledger.acceleration import InertiaHead
 from solver.ledger.limit import BudgetLine
 from solver.ledger.path import Entry
 from solver.ledger.resting import RestingPump, resting
@@ -22,20 +22,19 @@ from solver.network.row_cache import RowCache
 from solver.properties import fluid
 from solver.properties.fluid import FluidError, FluidState
 from solver.quantities import columns as figures
-from solver.quantities.units import Kind, Quantity, System, number, said
-from solver.quantities.wording import broken, gauge, is_none, not_none, told
+from solver.quantities.units import Kind, Quantity, System
+from solver.quantities.wording import told
 
 __all__ = [
+    "Balance",
     "BudgetLine",
     "ColdStart",
     "Entry",
     "PumpLedger",
     "Solution",
-    "shortage",
+    "balances",
     "solve",
     "solve_network",
-    "trouble",
-    "verdict",
 ]
 
 EQUAL = 1e-6
@@ -43,12 +42,12 @@ EQUAL = 1e-6
 
 
 @dataclass(frozen=True, slots=True)
-class PumpLedger:
-    """One pump's inlet, from the surface to the port. Pressures [Pa], absolute unless named otherwise."""
+class Balance:
+    """What one pump has to spend and what is spent. Pressures [Pa], absolute unless named otherwise."""
 
     pump: str
     flow: float  # [m³/s]
-    speed: float  # [rev/s]; nan when only the flow is given
+    speed: float | None  # [rev/s]; None when only the flow is given
     atmosphere: float
     surface: float
     floor: float
@@ -59,19 +58,17 @@ class PumpLedger:
     vacuum: float  # atmosphere − inlet: what a gauge at the port shows
     allowed_vacuum: float  # atmosphere − floor
     npsh_available: float  # [m]
-    npsh_required: float  # [m]; nan unless the limit is given so
+    npsh_required: float | None  # [m]; None unless the limit is given so
     lowest: float  # least static pressure anywhere on the way
-    lowest_at: str  # key of the entry where it is
-    level: float  # fluid level used [m]
+    level: float  # elevation of the fluid's surface [m]
+    port_z: float  # elevation of the port [m]
     reservoir: str
     surface_lines: tuple[BudgetLine, ...]  # from the standard sea-level atmosphere to `surface`
     floor_lines: tuple[BudgetLine, ...]  # from the maker's figure to `floor`
     limit_estimated: bool
-    entries: tuple[Entry, ...]  # walking order: flooded head if any, rows, acceleration head if any, port
-    density: float = math.nan  # of the fluid [kg/m³]
-    beside: tuple[Entry, ...] = ()  # of lines in parallel with the walk; no part of its sum
-    vapor_pressure: float = 0.0  # of the fluid [Pa]
-    limit_reaches: bool = True  # False where an estimate of the limit does not reach the pump's speed
+    density: float  # of the fluid [kg/m³]
+    vapor_pressure: float  # of the fluid [Pa]
+    limit_reaches: bool  # False where an estimate of the limit does not reach the pump's speed
 
     @property
     def within(self) -> bool:
@@ -97,12 +94,21 @@ class PumpLedger:
     @property
     def flooded_head(self) -> float:
         """Height of the fluid level over the port [m]; negative for a lift."""
-        return self.level - self.entries[-1].z
+        return self.level - self.port_z
 
     @property
     def flooded_head_needed(self) -> float:
-        """The same at which the margin is zero, the line staying as it is [m]."""
+        """Flooded head at which the margin is zero, the line staying as it is [m]."""
         return self.flooded_head - self.margin / (self.density * GRAVITY)
+
+
+@dataclass(frozen=True, slots=True)
+class PumpLedger(Balance):
+    """One pump's inlet, from the surface to the port, element by element."""
+
+    lowest_at: str  # key of the entry where `lowest` is
+    entries: tuple[Entry, ...]  # walking order: flooded head if any, rows, acceleration head if any, port
+    beside: tuple[Entry, ...]  # of lines in parallel with the walk; no part of its sum
 
 
 @dataclass(frozen=True, slots=True)
@@ -182,13 +188,38 @@ def solve(layout: Layout, level: Level = Level.MINIMUM, cache: RowCache | None =
     return solve_network(build.build(layout, cache), level)
 
 
-def solve_network(built: Network, level: Level = Level.MINIMUM, *, itemised: bool = True) -> Solution:
+def solve_network(built: Network, level: Level = Level.MINIMUM) -> Solution:
     """From a built network to its ledgers.
 
     Parameters and errors as `solve`. The network's own layout says the site and the fluid, so that a change
-    in those alone needs no new network. Its figures may be columns (see `figures`), and then so are those of
-    the solution. Not `itemised`: ledgers without entries, which spares the making of them.
+    in those alone needs no new network. Its figures may be columns (see `columns`), and then so are those of
+    the solution.
     """
+    solved, layout = _solved_network(built, level), built.layout
+    still = [pump for pump in layout.pumps.values() if pump.at_rest]
+    return Solution(
+        layout=layout,
+        level=solved.level,
+        atmosphere=limit.surface(layout.site).atmosphere,
+        elevation=layout.site.elevation.si if layout.site.elevation is not None else None,
+        fluid=solved.fluid,
+        network=solved.network,
+        flows=solved.flow,
+        drops=solved.drops.loss,
+        pumps={name: _ledger(inlet) for name, inlet in _inlets(solved).items()},
+        resting={pump.name: _resting(solved, pump) for pump in still},
+    )
+
+
+def balances(built: Network, level: Level = Level.MINIMUM) -> Mapping[str, Balance]:
+    """What each pump of a built network has to spend and spends, without the entries, which take longest.
+
+    Parameters and errors as `solve_network`.
+    """
+    return {name: inlet.balance for name, inlet in _inlets(_solved_network(built, level)).items()}
+
+
+def _solved_network(built: Network, level: Level) -> path.SolvedNetwork:
     layout = built.layout
     level = layout.level or level
     if above := reservoirs.intakes_above(layout, level, built.still_parts):
@@ -197,203 +228,135 @@ def solve_network(built: Network, level: Level = Level.MINIMUM, *, itemised: boo
     settled = splitting.settle(built, state, level)
     columns, flows = settled.network.columns, settled.flows
     drops = losses.drop(columns, flows, state.density, state.viscosity, slopes=False, heads=True)
-    stream = path.gather(settled.network, level, state, flows, drops)
-    rising = starting.rises(settled.network, flows, stream.forward)
-    running = {name: pump for name, pump in layout.pumps.items() if not pump.at_rest}
-    still = {name: pump for name, pump in layout.pumps.items() if pump.at_rest and itemised}
-    return Solution(
-        layout=layout,
-        level=level,
-        atmosphere=limit.surface(layout.site).atmosphere,
-        elevation=layout.site.elevation.si if layout.site.elevation is not None else None,
-        fluid=state,
-        network=settled.network,
-        flows=flows,
-        drops=drops.loss,
-        pumps={name: _pump_ledger(stream, pump, itemised, rising) for name, pump in running.items()},
-        resting={name: _resting(stream, pump) for name, pump in still.items()},
+    return path.solved_network(settled.network, level, state, flows, drops)
+
+
+@dataclass(frozen=True, slots=True)
+class _Inlet:
+    """One pump's way in, and what it comes to."""
+
+    solved: path.SolvedNetwork
+    route: list[int]
+    port: path.Port
+    charges: path.Charges
+    inertia: tuple[InertiaHead, ...]
+    balance: Balance
+
+
+def _inlets(solved: path.SolvedNetwork) -> dict[str, _Inlet]:
+    """Of every pump that runs."""
+    rising = starting.rises(solved.network, solved.flow, solved.forward)
+    pumps = solved.network.layout.pumps
+    return {name: _inlet(solved, pump, rising) for name, pump in pumps.items() if not pump.at_rest}
+
+
+def _resting(solved: path.SolvedNetwork, pump: Pump) -> RestingPump:
+    surface, level = _above(solved, path.route(solved, pump.name)[0])
+    return resting(solved, pump, surface.pressure, level, surface.atmosphere)
+
+
+def _inlet(solved: path.SolvedNetwork, pump: Pump, rising: Floats | None) -> _Inlet:
+    tank, route = path.route(solved, pump.name)
+    surface, level = _above(solved, tank)
+    port = path.port(solved, pump)
+    speed = pump.speed.si if pump.speed is not None else None
+    floor = limit.floor(pump, solved.fluid, port.loss, speed, port.flow)
+    charges = path.charges(solved, route, port, surface.pressure, level)
+    heads = (
+        acceleration.acceleration(solved, route, pump, port),
+        starting.surge(solved, route, port, rising),
     )
-
-
-Extra = acceleration.Acceleration | starting.Surge
-"""What is missing at a port because the fluid has to follow the pump."""
-
-
-def _resting(stream: path.Stream, pump: Pump) -> RestingPump:
-    site, level = _above(stream, path.route(stream, pump.name)[0])
-    return resting(stream, pump, site.pressure, level, site.atmosphere)
-
-
-def _pump_ledger(stream: path.Stream, pump: Pump, itemised: bool, rising: Floats | None) -> PumpLedger:
-    tank, route = path.route(stream, pump.name)
-    site, level = _above(stream, tank)
-    port = path.port(stream, pump)
-    speed = pump.speed.si if pump.speed is not None else math.nan
-    floor = limit.floor(pump, stream.fluid, port.loss, speed, port.flow)
-    taken = path.take(stream, route, port, site.pressure, level)
-    both = (
-        acceleration.acceleration(stream, route, pump, port),
-        starting.surge(stream, route, port, rising),
+    inertia = tuple(head for head in heads if head is not None)
+    for head in inertia:
+        charges = replace(charges, spent=charges.spent + head.loss)
+    balance = _balance(
+        solved.fluid, surface, floor, charges, port, inertia, speed=speed, level=level, tank=tank
     )
-    extra = tuple(each for each in both if each is not None)
-    for each in extra:
-        taken = replace(taken, spent=taken.spent + each.loss)
-    found = _balance(stream.fluid, site, floor, taken, port, extra, speed=speed, level=level, tank=tank)
-    return _itemised(found, stream, route, taken, port, extra) if itemised else found
+    return _Inlet(solved, route, port, charges, inertia, balance)
 
 
-def _above(stream: path.Stream, tank: str) -> tuple[limit.Surface, float]:
-    """What stands on a reservoir's fluid, and its level [m]. Raises NetworkError below a vacuum."""
-    reservoir, site = stream.network.layout.reservoirs[tank], stream.network.layout.site
+def _above(solved: path.SolvedNetwork, tank: str) -> tuple[limit.Surface, float]:
+    """What stands on a reservoir's fluid, and the elevation of its surface [m].
+
+    Raises NetworkError below a vacuum.
+    """
+    reservoir, site = solved.network.layout.reservoirs[tank], solved.network.layout.site
     gauge = reservoir.pressure.si if reservoir.pressure is not None else 0.0
-    change = reservoirs.pressure_change(reservoir, stream.level, site)
-    found = limit.surface(site, gauge, change)
-    if found.pressure <= 0.0:
+    change = reservoirs.pressure_change(reservoir, solved.level, site)
+    surface = limit.surface(site, gauge, change)
+    if surface.pressure <= 0.0:
         why = "site and pressure together leave less than a perfect vacuum over its fluid"
         raise NetworkError(((tank, why),))
-    return found, reservoirs.level(reservoir, stream.level)
+    return surface, reservoirs.level(reservoir, solved.level)
 
 
-def _itemised(
-    found: PumpLedger,
-    stream: path.Stream,
-    route: list[int],
-    taken: path.Taken,
-    port: Entry,
-    extra: tuple[Extra, ...],
-) -> PumpLedger:
-    entries = path.entries(stream, route, taken, port, found.surface, found.level, found.budget)
+_SUMS = tuple(field.name for field in fields(Balance))
+
+
+def _ledger(inlet: _Inlet) -> PumpLedger:
+    solved, route, port, balance = inlet.solved, inlet.route, inlet.port, inlet.balance
+    entries = path.entries(solved, route, inlet.charges, port, balance.surface, balance.level, balance.budget)
     least = {entry.key: entry.pressure for entry in entries}
-    for each in extra:
-        entries = _with_extra(entries, each, found.budget)
-        for i, taken_there in zip(route, figures.by_row(each.so_far), strict=True):
-            least[stream.network.rows[i].key] -= taken_there
+    for head in inlet.inertia:
+        *before, last = entries
+        entries = (*before, acceleration.entry(head, port, before[-1], balance.budget), last)
+        for i, loss in zip(route, figures.by_row(head.so_far), strict=True):
+            least[solved.network.rows[i].key] -= loss
     # Of equal ones the last: where nothing is lower than the port, the port is meant.
-    lowest = next(key for key in reversed(least) if least[key] <= found.lowest + EQUAL)
+    lowest = next(key for key in reversed(least) if least[key] <= balance.lowest + EQUAL)
 
     def surface(tank: str) -> tuple[float, float]:
-        site, level = _above(stream, tank)
-        return site.pressure, level
+        above, level = _above(solved, tank)
+        return above.pressure, level
 
-    others = parallel_paths.entries(stream, route, port, found.budget, surface)
-    return replace(found, entries=entries, beside=others, lowest_at=lowest)
-
-
-def _with_extra(entries: tuple[Entry, ...], extra: Extra, budget: float) -> tuple[Entry, ...]:
-    """The entries with what the fluid's own motion takes before the port."""
-    *rest, before, port = entries
-    share = extra.loss / budget if budget > 0 else math.nan
-    pressure = before.pressure - extra.loss
-    entry = replace(extra.entry, share=share, pressure=pressure, distance=before.distance)
-    return (*rest, before, entry, port)
+    others = parallel_paths.entries(solved, route, port, balance.budget, surface)
+    sums = {name: getattr(balance, name) for name in _SUMS}
+    return PumpLedger(**sums, lowest_at=lowest, entries=entries, beside=others)
 
 
 def _balance(
     state: FluidState,
-    site: limit.Surface,
+    surface: limit.Surface,
     floor: limit.Floor,
-    taken: path.Taken,
-    port: Entry,
-    extra: tuple[Extra, ...],
+    charges: path.Charges,
+    port: path.Port,
+    inertia: tuple[InertiaHead, ...],
     *,
-    speed: float,
+    speed: float | None,
     level: float,
     tank: str,
-) -> PumpLedger:
-    budget = formulas.budget.scalar(site.pressure, floor.pressure)
-    inlet = formulas.inlet_pressure.scalar(site.pressure, taken.spent)
-    pressure = taken.pressure
-    for each in extra:
-        pressure, so_far = figures.aligned((pressure, each.so_far), ())
+) -> Balance:
+    budget = formulas.budget.scalar(surface.pressure, floor.pressure)
+    inlet = formulas.inlet_pressure.scalar(surface.pressure, charges.spent)
+    pressure = charges.pressure
+    for head in inertia:
+        pressure, so_far = figures.aligned((pressure, head.so_far), ())
         pressure = pressure - so_far
-    return PumpLedger(
-        pump=port.part,
+    return Balance(
+        pump=port.pump,
         flow=port.flow,
         speed=speed,
-        atmosphere=site.atmosphere,
-        surface=site.pressure,
+        atmosphere=surface.atmosphere,
+        surface=surface.pressure,
         floor=floor.pressure,
         budget=budget,
-        spent=taken.spent,
-        margin=formulas.margin.scalar(budget, taken.spent),
+        spent=charges.spent,
+        margin=formulas.margin.scalar(budget, charges.spent),
         inlet=inlet,
-        vacuum=formulas.inlet_vacuum.scalar(site.atmosphere, inlet),
-        allowed_vacuum=formulas.allowed_vacuum.scalar(site.atmosphere, floor.pressure),
+        vacuum=formulas.inlet_vacuum.scalar(surface.atmosphere, inlet),
+        allowed_vacuum=formulas.allowed_vacuum.scalar(surface.atmosphere, floor.pressure),
         npsh_available=formulas.npsh_available.scalar(
-            inlet, port.k, state.density, port.velocity, state.vapor_pressure
+            inlet, port.kinetic_factor, state.density, port.velocity, state.vapor_pressure
         ),
         npsh_required=floor.npsh_required,
         lowest=figures.least(figures.lowest(pressure), inlet),
-        lowest_at="",
         level=level,
+        port_z=port.z,
         reservoir=tank,
-        surface_lines=site.lines,
+        surface_lines=surface.lines,
         floor_lines=floor.lines,
         limit_estimated=floor.estimated,
-        limit_reaches=floor.reaches,
-        entries=(),
         density=state.density,
         vapor_pressure=state.vapor_pressure,
+        limit_reaches=floor.reaches,
     )
-
-
-def verdict(ledger: PumpLedger, system: System) -> str:
-    """One sentence: within or over, and by how much.
-
-    Parameters: `ledger`; `system`, in whose units. A limit given as NPSH is judged in head, any other as
-    the vacuum that a gauge at the port shows.
-    """
-    if ledger.breaks and (ledger.budget > 0 or ledger.within):
-        return _capital(trouble(ledger, system))
-    if ledger.budget <= 0:
-        return _without_budget(ledger, system)
-    if not ledger.within:
-        return _capital(trouble(ledger, system))
-    if _by_head(ledger):
-        available = said(ledger.npsh_available, Kind.HEAD, system)
-        return f"Within: {available} of NPSH, {said(ledger.npsh_required, Kind.HEAD, system)} required"
-    at_rest = is_none(ledger.vacuum, Kind.VACUUM, system)
-    if ledger.vacuum >= 0 and not at_rest:
-        spent = number(ledger.vacuum, Kind.VACUUM, system)
-        return f"Within: {spent} of {said(ledger.allowed_vacuum, Kind.VACUUM, system)} allowed here"
-    reading = gauge(ledger.vacuum, system) + (" at the port" if at_rest else "")
-    if ledger.allowed_vacuum < 0:
-        return f"Within: {reading}, {said(-ledger.allowed_vacuum, Kind.VACUUM, system)} needed here"
-    return f"Within: {reading}, {not_none(ledger.allowed_vacuum, Kind.VACUUM, system)} of vacuum allowed here"
-
-
-def trouble(ledger: PumpLedger, system: System) -> str:
-    """What is wrong with a pump that is not sound, as the end of a sentence: "over by 1.2 inHg"."""
-    if ledger.breaks:
-        at_port = ledger.inlet <= ledger.vapor_pressure
-        where = "before the port" if at_port else "on the way"
-        pressure = ledger.inlet if at_port else ledger.lowest
-        return f"the column of fluid breaks {where}: {broken(pressure, ledger.vapor_pressure, system)}"
-    return shortage(ledger, system)
-
-
-def shortage(ledger: PumpLedger, system: System) -> str:
-    """How far a pump is past its budget, as the end of a sentence, whether its column holds or not."""
-    if ledger.budget <= 0:
-        return f"{not_none(ledger.shortfall, Kind.VACUUM, system)} short of what it needs"
-    if _by_head(ledger):
-        short = ledger.shortfall / (ledger.density * GRAVITY)
-        return f"over by {not_none(short, Kind.HEAD, system)} of NPSH"
-    return f"over by {not_none(ledger.shortfall, Kind.VACUUM, system)}"
-
-
-def _by_head(ledger: PumpLedger) -> bool:
-    return not math.isnan(ledger.npsh_required)
-
-
-def _capital(sentence: str) -> str:
-    return sentence[0].upper() + sentence[1:]
-
-
-def _without_budget(ledger: PumpLedger, system: System) -> str:
-    needed = not_none(ledger.flooded_head_needed, Kind.HEAD, system)
-    if ledger.within:
-        head = said(ledger.flooded_head, Kind.HEAD, system)
-        return f"Within: {head} of flooded head, {needed} needed here"
-    pressure = not_none(ledger.shortfall, Kind.VACUUM, system)
-    return f"No lift works here: it takes {needed} of flooded head, or {pressure} more on the reservoir"

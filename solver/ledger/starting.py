@@ -2,26 +2,14 @@
 
 from __future__ import annotations
 
-import math
-from dataclasses import dataclass, replace
-
 import numpy as np
 
 from solver.formulas import starting as formulas
-from solver.formulas.worked import Worked, work
-from solver.ledger.path import Entry, HeadKind, Stream, drawn_length
+from solver.formulas.worked import work
+from solver.ledger.acceleration import InertiaHead
+from solver.ledger.path import HeadKind, Port, SolvedNetwork, drawn_length
 from solver.network.build import Floats, Network, Row, pump_flow
 from solver.quantities import columns
-
-
-@dataclass(frozen=True, slots=True)
-class Surge:
-    """What is missing at a port while the flow on the way to it rises."""
-
-    loss: float  # [Pa]
-    so_far: Floats  # up to the end of each row on the way [Pa]
-    entry: Entry  # without its share and pressure
-    steps: tuple[Worked, ...]
 
 
 def rises(network: Network, flows: Floats, forward: list[bool]) -> Floats | None:
@@ -70,7 +58,7 @@ def length(row: Row) -> float:
     return row.length or drawn_length(row)
 
 
-def surge(stream: Stream, route: list[int], port: Entry, rising: Floats | None) -> Surge | None:
+def surge(solved: SolvedNetwork, route: list[int], port: Port, rising: Floats | None) -> InertiaHead | None:
     """What a rise of the flow takes on the way to a port; None where nothing starts.
 
     Parameters: `route`, row numbers in walking order; `port`, of `path.port`; `rising`, of `rises`.
@@ -78,25 +66,15 @@ def surge(stream: Stream, route: list[int], port: Entry, rising: Floats | None) 
     """
     if rising is None:
         return None
-    rows = [stream.network.rows[i] for i in route]
+    rows = [solved.network.rows[i] for i in route]
     lengths = [length(row) for row in rows]
     at = np.array(route)
     long, bore, rise = columns.aligned(
-        (columns.table(lengths), stream.network.columns["bore"][at], rising[at]), ()
+        (columns.table(lengths), solved.network.columns["bore"][at], rising[at]), ()
     )
     each = formulas.row_rise.array(long, bore, rise)
-    taken = work(formulas.loss, stream.fluid.density, columns.total(each))
-    (so_far,) = columns.aligned((columns.running(each),), (stream.fluid.density,))
-    entry = replace(
-        port,
-        key=f"{port.part}/{HeadKind.FLOW_RISE}",
-        element=str(HeadKind.FLOW_RISE),
-        kind=HeadKind.FLOW_RISE,
-        bore=0.0,
-        length=columns.total(columns.table(lengths)),
-        velocity=0.0,
-        reynolds=math.nan,
-        k=math.nan,
-        loss=taken.value,
-    )
-    return Surge(taken.value, so_far * columns.as_array(stream.fluid.density), entry, (taken,))
+    loss = work(formulas.loss, solved.fluid.density, columns.total(each))
+    (so_far,) = columns.aligned((columns.running(each),), (solved.fluid.density,))
+    so_far = so_far * columns.as_array(solved.fluid.density)
+    whole = columns.total(columns.table(lengths))
+    return InertiaHead(HeadKind.FLOW_RISE, loss.value, so_far, whole, 0.0, (loss,), loss.relation.source)

@@ -144,3 +144,8 @@ def printable(text: str, keep: str = "") -> str:
         each.encode("unicode_escape").decode("ascii") if each not in keep and is_control(each) else each
         for each in text
     )
+
+
+def capitalised(sentence: str) -> str:
+    """A sentence with its first letter large; "" as it is."""
+    return sentence[:1].upper() + sentence[1:]

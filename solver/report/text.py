@@ -12,9 +12,10 @@ from solver.findings.outlook import in_trouble, own_headline
 from solver.geometry import reservoirs
 from solver.layout.parts import Level, Reservoir
 from solver.ledger.path import HeadKind
-from solver.ledger.solve import BudgetLine, Entry, PumpLedger, Solution, trouble, verdict
+from solver.ledger.sentences import trouble, verdict
+from solver.ledger.solve import BudgetLine, Entry, PumpLedger, Solution
 from solver.quantities.units import Kind, System, fixed, rounded, said, to_display, unit
-from solver.quantities.wording import allowance, broken, compared, degrees, gauge, printable
+from solver.quantities.wording import allowance, broken, capitalised, compared, degrees, gauge, printable
 
 WIDTH = 100
 
@@ -103,7 +104,7 @@ def _tank(tank: Reservoir, solution: Solution, system: System) -> str:
 
 
 def _pump(solution: Solution, ledger: PumpLedger, system: System) -> Iterator[str]:
-    turning = f" at {said(ledger.speed, Kind.SPEED, system)}" if ledger.speed == ledger.speed else ""
+    turning = f" at {said(ledger.speed, Kind.SPEED, system)}" if ledger.speed is not None else ""
     yield f"{ledger.pump}: takes in {said(ledger.flow, Kind.FLOW, system)}{turning}"
     yield ""
     yield from _budget(ledger, system)
@@ -212,7 +213,7 @@ def _outcome(solution: Solution, ledger: PumpLedger, system: System) -> Iterator
     else:
         why = broken(ledger.inlet, ledger.vapor_pressure, system)
         yield from _wrap(f"The column of fluid breaks before the port: {why}.", "  ")
-        yield from _wrap(f"{allowed[0].upper()}{allowed[1:]}.", "  ")
+        yield from _wrap(f"{capitalised(allowed)}.", "  ")
     place = _lowest_place(solution, ledger)
     lowest = f"{said(ledger.lowest, Kind.ABSOLUTE, system)} at {place}"
     if ledger.breaks:
@@ -228,7 +229,7 @@ def _outcome(solution: Solution, ledger: PumpLedger, system: System) -> Iterator
 def _npsh(ledger: PumpLedger, system: System) -> str:
     available = said(ledger.npsh_available, Kind.HEAD, system) if ledger.npsh_available > 0 else "none"
     required = ledger.npsh_required
-    asked = f"; required: {said(required, Kind.HEAD, system)}" if required == required else ""
+    asked = f"; required: {said(required, Kind.HEAD, system)}" if required is not None else ""
     return f"NPSH available: {available}{asked}"
 
 

@@ -13,7 +13,8 @@ from solver.findings import checks
 from solver.findings.criteria import Criteria
 from solver.formulas.flow import GRAVITY
 from solver.layout.parts import Layout
-from solver.ledger.solve import solve, verdict
+from solver.ledger.sentences import verdict
+from solver.ledger.solve import solve
 from solver.quantities.units import Kind, System, show
 from tests.drawings import READ_WITH_IT, fluid, known_drop, own_water, pipe, plumb
 from tests.published.comparing import Published

@@ -157,6 +157,7 @@ def alone(layout, inputs, place, level="minimum"):
 
 
 def same(found, expected, scale):
+    expected = math.nan if expected is None else expected
     return found == pytest.approx(expected, rel=CLOSE, abs=CLOSE * scale, nan_ok=True)
 
 

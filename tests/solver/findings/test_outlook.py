@@ -8,7 +8,8 @@ from solver.findings.checks import check
 from solver.findings.kinds import Severity
 from solver.findings.outlook import every_pump_sound, in_trouble, outlook, own_headline
 from solver.layout.parts import Limit
-from solver.ledger.solve import solve, verdict
+from solver.ledger.sentences import verdict
+from solver.ledger.solve import solve
 from solver.quantities.units import Quantity, System
 from tests.drawings import drawing, intake, metres, pump, run, tee
 from tests.solver.checking import ledger, lifted, over_the_wall, with_floor, with_fluid, with_pump

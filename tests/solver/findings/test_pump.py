@@ -83,7 +83,9 @@ def test_an_estimate_too_far_from_the_maker_s_speed_is_a_caution():
     assert only(at(2240), "limit estimated").severity == "note"
     one = only(at(2260), "limit estimated")
     assert one.severity == "caution"
-    assert one.text.endswith("no estimate reaches 2260 rpm: ask the pump maker for the limit at that speed")
+    assert one.text.endswith(
+        "no estimate of the limit reaches 2260 rpm: ask the pump maker for the limit at that speed"
+    )
 
 
 def test_near_vapour_pressure():

@@ -1,6 +1,5 @@
 """What the site gives, and what the pump maker's figure leaves of it."""
 
-import math
 from dataclasses import replace
 
 import pytest
@@ -50,6 +49,10 @@ def steps(lines):
 # What stands on the fluid
 
 
+def floor_of(pump, fluid, velocity_head, speed=None):
+    return limit.floor(pump, fluid, velocity_head, speed, flow=1e-3)
+
+
 def test_the_surface_goes_from_sea_level_by_altitude_and_weather_to_the_reservoir():
     here = limit.surface(site(elevation="1650 m", weather_allowance="20 mbar"), 5000.0)
     assert [line.name for line in here.lines] == ["sea level", "altitude", "weather", "reservoir pressure"]
@@ -75,35 +78,35 @@ def test_a_breather_that_holds_the_fluid_under_the_atmosphere_takes_from_the_bud
 
 
 def test_a_vacuum_is_counted_from_the_sea_level_atmosphere():
-    floor = limit.floor(pump("7 inHg"), OIL, 0.0)
+    floor = floor_of(pump("7 inHg"), OIL, 0.0)
     assert floor.pressure == pytest.approx(101325.0 - 7 * INHG, abs=1.0)
     assert not floor.estimated
 
 
 def test_seven_inches_allowed_at_sea_level_are_two_where_the_barometer_stands_five_lower():
     """Common practice, no source."""
-    floor = limit.floor(pump("7 inHg"), OIL, 0.0)
+    floor = floor_of(pump("7 inHg"), OIL, 0.0)
     here = limit.surface(site(barometer="24.92126 inHg"))
     assert (here.atmosphere - floor.pressure) / INHG == pytest.approx(2.0, abs=1e-3)
 
 
 def test_an_absolute_pressure_stands_as_given():
-    assert limit.floor(pump("0.8 bar", "pressure"), OIL, 0.0).pressure == pytest.approx(80e3)
+    assert floor_of(pump("0.8 bar", "pressure"), OIL, 0.0).pressure == pytest.approx(80e3)
 
 
 def test_npsh_stands_on_the_vapour_pressure_and_counts_the_velocity_head():
-    floor = limit.floor(pump("3 m", "npsh"), WATER, 700.0)
+    floor = floor_of(pump("3 m", "npsh"), WATER, 700.0)
     assert floor.npsh_required == pytest.approx(3.0)
     assert floor.pressure == pytest.approx(2339.0 + 998.2 * 9.80665 * 3 - 700.0)
     assert not floor.estimated
-    assert math.isnan(limit.floor(pump(), OIL, 0.0).npsh_required)
+    assert floor_of(pump(), OIL, 0.0).npsh_required is None
 
 
 # The corrections
 
 
 def test_density_alone_tightens_the_dynamic_pressure_in_proportion():
-    floor = limit.floor(pump("0.8 bar", "pressure", rated_density="870 kg/m^3"), GLYCOL, 0.0)
+    floor = floor_of(pump("0.8 bar", "pressure", rated_density="870 kg/m^3"), GLYCOL, 0.0)
     assert floor.pressure == pytest.approx(6000.0 + 80e3 * 1080 / 870)
     assert set(steps(floor.lines)) == {"maker's limit", "density correction", "vapour pressure"}
     assert floor.estimated
@@ -112,14 +115,14 @@ def test_density_alone_tightens_the_dynamic_pressure_in_proportion():
 @pytest.mark.parametrize(("density", "estimated"), [(869.9, False), (870.0, False), (870.1, True)])
 def test_a_lighter_fluid_gives_nothing_back(density, estimated):
     rated = pump("0.8 bar", "pressure", rated_density="870 kg/m^3")
-    floor = limit.floor(rated, replace(OIL, density=density), 0.0)
+    floor = floor_of(rated, replace(OIL, density=density), 0.0)
     assert floor.pressure == pytest.approx(80e3 * max(1.0, density / 870.0))
     assert floor.estimated is estimated
 
 
 @pytest.mark.parametrize(("rpm", "factor"), [(1000, 1.0), (1450, 1.0), (1740, 1.44)])
 def test_a_faster_speed_tightens_by_its_square_and_a_slower_gives_nothing(rpm, factor):
-    floor = limit.floor(pump("0.8 bar", "pressure", rated_speed="1450 rpm"), OIL, 0.0, rpm / 60)
+    floor = floor_of(pump("0.8 bar", "pressure", rated_speed="1450 rpm"), OIL, 0.0, rpm / 60)
     assert floor.pressure == pytest.approx(80e3 * factor)
     assert floor.estimated is (factor != 1.0)
 
@@ -138,53 +141,53 @@ def test_a_faster_speed_tightens_by_its_square_and_a_slower_gives_nothing(rpm, f
 def test_an_estimate_for_speed_reaches_only_so_far(figure, rpm, reaches, form):
     if form == "npsh":
         figure = f"{typed(figure, Kind.PRESSURE).si / (OIL.density * 9.80665)} m"
-    floor = limit.floor(pump(figure, form, rated_speed="1450 rpm"), OIL, 0.0, rpm / 60)
+    floor = floor_of(pump(figure, form, rated_speed="1450 rpm"), OIL, 0.0, rpm / 60)
     assert floor.estimated
     assert floor.reaches is reaches
 
 
 def test_the_maker_s_own_figure_always_reaches():
-    assert limit.floor(pump("1.2 bar", "pressure", rated_speed="1450 rpm"), OIL, 0.0, 1450 / 60).reaches
-    assert limit.floor(pump("0.8 bar", "pressure"), OIL, 0.0, 9000 / 60).reaches
+    assert floor_of(pump("1.2 bar", "pressure", rated_speed="1450 rpm"), OIL, 0.0, 1450 / 60).reaches
+    assert floor_of(pump("0.8 bar", "pressure"), OIL, 0.0, 9000 / 60).reaches
 
 
 def test_credit_gives_back_for_a_slower_speed_and_a_lighter_fluid():
     rated = pump("0.8 bar", "pressure", rated_speed="1500 rpm", rated_density="900 kg/m^3", credit=True)
-    floor = limit.floor(rated, OIL, 0.0, 1200 / 60)
+    floor = floor_of(rated, OIL, 0.0, 1200 / 60)
     assert floor.pressure == pytest.approx(80e3 * (870 / 900) * (1200 / 1500) ** 2)
     assert floor.estimated
 
 
 def test_npsh_required_grows_with_the_square_of_the_speed():
     """Affinity laws: NPSHR 10 ft at 1750 rpm; a quarter of it at half the speed where credit is given."""
-    half = limit.floor(pump("10 ft", "npsh", rated_speed="1750 rpm", credit=True), WATER, 0.0, 875 / 60)
+    half = floor_of(pump("10 ft", "npsh", rated_speed="1750 rpm", credit=True), WATER, 0.0, 875 / 60)
     assert half.npsh_required / 0.3048 == pytest.approx(2.5)
-    twice = limit.floor(pump("10 ft", "npsh", rated_speed="1750 rpm"), WATER, 0.0, 3500 / 60)
+    twice = floor_of(pump("10 ft", "npsh", rated_speed="1750 rpm"), WATER, 0.0, 3500 / 60)
     assert twice.npsh_required / 0.3048 == pytest.approx(40.0)
     assert twice.estimated
 
 
 def test_without_a_stated_density_mineral_oil_stands_and_a_heavier_fluid_is_corrected():
-    assert limit.floor(pump("0.8 bar", "pressure"), OIL, 0.0).pressure == pytest.approx(80e3)
-    glycol = limit.floor(pump("0.8 bar", "pressure"), GLYCOL, 0.0)
+    assert floor_of(pump("0.8 bar", "pressure"), OIL, 0.0).pressure == pytest.approx(80e3)
+    glycol = floor_of(pump("0.8 bar", "pressure"), GLYCOL, 0.0)
     assert glycol.pressure == pytest.approx(6000.0 + 80e3 * 1080 / limit.PETROLEUM_DENSITY)
 
 
 def test_a_pump_rated_on_the_fluid_itself_is_not_charged_its_vapour_pressure_again():
-    floor = limit.floor(pump("0.8 bar", "pressure", rated_density="1080 kg/m^3"), GLYCOL, 0.0)
+    floor = floor_of(pump("0.8 bar", "pressure", rated_density="1080 kg/m^3"), GLYCOL, 0.0)
     assert floor.pressure == pytest.approx(80e3)
     assert not floor.estimated
 
 
 def test_the_floor_never_lies_under_the_vapour_pressure():
     hot = replace(WATER, vapor_pressure=90e3)
-    floor = limit.floor(pump("0.8 bar", "pressure", rated_density="998 kg/m^3"), hot, 0.0)
+    floor = floor_of(pump("0.8 bar", "pressure", rated_density="998 kg/m^3"), hot, 0.0)
     assert floor.pressure == pytest.approx(90e3)
 
 
 def test_the_steps_agree_with_the_formula_of_the_whole():
     rated = pump("0.8 bar", "pressure", rated_speed="1450 rpm", rated_density="870 kg/m^3")
-    floor = limit.floor(rated, GLYCOL, 0.0, 1800 / 60)
+    floor = floor_of(rated, GLYCOL, 0.0, 1800 / 60)
     heavier, faster = formulas.density_factor(1080.0, 870.0), formulas.speed_factor(1800.0, 1450.0)
     assert floor.pressure == pytest.approx(formulas.floor(6000.0, 80e3, 0.0, heavier, faster))
     assert floor.pressure == pytest.approx(6000.0 + 80e3 * (1080 / 870) * (1800 / 1450) ** 2)
@@ -198,20 +201,20 @@ TABLE = (("1200 rpm", "7 inHg"), ("1800 rpm", "5 inHg"))
 
 @pytest.mark.parametrize(("rpm", "vacuum"), [(600, 7.0), (1200, 7.0), (1500, 6.0), (1800, 5.0)])
 def test_a_table_is_linear_between_its_speeds_and_held_below(rpm, vacuum):
-    floor = limit.floor(pump(table=TABLE, rated_speed="1000 rpm"), OIL, 0.0, rpm / 60)
+    floor = floor_of(pump(table=TABLE, rated_speed="1000 rpm"), OIL, 0.0, rpm / 60)
     assert (101325.0 - floor.pressure) / INHG == pytest.approx(vacuum, abs=1e-4)
     assert not floor.estimated
 
 
 def test_past_the_end_of_a_table_the_square_of_the_speed_estimates():
-    end = limit.floor(pump(table=TABLE), OIL, 0.0, 30.0)
-    past = limit.floor(pump(table=TABLE), OIL, 0.0, 33.0)
+    end = floor_of(pump(table=TABLE), OIL, 0.0, 30.0)
+    past = floor_of(pump(table=TABLE), OIL, 0.0, 33.0)
     assert past.pressure == pytest.approx(end.pressure * 1.21)
     assert past.estimated
 
 
 def test_a_table_without_a_known_speed_is_read_at_its_tightest():
-    floor = limit.floor(pump(table=TABLE), OIL, 0.0)
+    floor = floor_of(pump(table=TABLE), OIL, 0.0)
     assert (101325.0 - floor.pressure) / INHG == pytest.approx(5.0, abs=1e-4)
     assert floor.estimated
 
@@ -231,7 +234,7 @@ def test_a_table_without_a_known_speed_is_read_at_its_tightest():
 def test_the_steps_always_add_up_to_the_floor(form, rpm, density, vapor, head, rated_density, credit):
     rated = pump(*form, rated_speed="1450 rpm", rated_density=rated_density, credit=credit)
     state = replace(OIL, density=density, vapor_pressure=vapor)
-    floor = limit.floor(rated, state, head, rpm / 60)
+    floor = floor_of(rated, state, head, rpm / 60)
     assert -sum(line.value for line in floor.lines) == pytest.approx(floor.pressure, abs=1e-6)
     assert floor.lines[-1].total == pytest.approx(floor.pressure, abs=1e-6)
     assert all(line.text and line.source for line in floor.lines)
@@ -246,13 +249,13 @@ def test_the_steps_always_add_up_to_the_floor(form, rpm, density, vapor, head, r
 )
 def test_faster_and_heavier_never_loosen_the_floor(slow, faster, light, heavier, rated_density):
     rated = pump("7 inHg", rated_speed="1450 rpm", rated_density=rated_density)
-    easy = limit.floor(rated, replace(OIL, density=light), 0.0, slow / 60)
-    hard = limit.floor(rated, replace(OIL, density=light * heavier), 0.0, slow * faster / 60)
+    easy = floor_of(rated, replace(OIL, density=light), 0.0, slow / 60)
+    hard = floor_of(rated, replace(OIL, density=light * heavier), 0.0, slow * faster / 60)
     assert hard.pressure >= easy.pressure * (1 - 1e-12)
 
 
 def test_the_maker_s_figure_is_quoted_as_typed():
-    assert "7 inHg" in limit.floor(pump("7 inHg"), OIL, 0.0).lines[0].text
+    assert "7 inHg" in floor_of(pump("7 inHg"), OIL, 0.0).lines[0].text
 
 
 # A curve of NPSH over flow
@@ -270,8 +273,9 @@ def centrifugal(rated_speed=None, credit=False):
     )
 
 
-def required(flow, speed=math.nan, **given):
-    return limit.floor(centrifugal(**given), WATER, 0.0, speed / 60, flow / 60000)
+def required(flow, speed=None, **given):
+    turning = None if speed is None else speed / 60
+    return limit.floor(centrifugal(**given), WATER, 0.0, turning, flow / 60000)
 
 
 @pytest.mark.parametrize(("flow", "head"), [(100, 2.0), (150, 2.5), (200, 3.0), (275, 4.5), (300, 5.0)])
@@ -329,7 +333,7 @@ def test_a_change_on_the_fluid_is_a_step_of_its_own():
 
 
 def test_a_line_says_its_arithmetic_in_the_units_that_are_shown():
-    line = limit.floor(pump("7 inHg"), OIL, 0.0).lines[0]
+    line = floor_of(pump("7 inHg"), OIL, 0.0).lines[0]
     assert line.text == "101.325 kPa − 23.705 kPa = 77.62 kPa (7 inHg, taken to hold at this speed)"
     assert line.said(System.US) == "29.9213 inHg − 7 inHg = 22.92 inHg (7 inHg, taken to hold at this speed)"
 

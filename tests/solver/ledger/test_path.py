@@ -22,13 +22,13 @@ def built():
     )
 
 
-def stream(rows, flow):
+def solved(rows, flow):
     base = built()
     columns = build.columns(rows)
     flows = np.array(flow)
     whole = replace(base, rows=tuple(rows), columns=columns, index={row.key: i for i, row in enumerate(rows)})
     drops = losses.drop(columns, flows, OIL.density, OIL.viscosity, heads=True)
-    return path.gather(whole, "minimum", OIL, flows, drops)
+    return path.solved_network(whole, "minimum", OIL, flows, drops)
 
 
 def row(key, start, end, z_in=0.0, z_out=0.0, **more):
@@ -45,7 +45,7 @@ TWIN = [
 
 @pytest.mark.parametrize(("flow", "chosen"), [((1e-3, 2e-3, 3e-3), "b/1"), ((2e-3, 1e-3, 3e-3), "a/1")])
 def test_of_parallel_paths_the_one_with_the_largest_flow_is_walked(flow, chosen):
-    reservoir, route = path.route(stream(TWIN, flow), "pump")
+    reservoir, route = path.route(solved(TWIN, flow), "pump")
     assert reservoir == "tank"
     assert [TWIN[i].key for i in route] == [chosen, "c/1"]
 
@@ -55,11 +55,11 @@ def test_a_row_drawn_against_the_flow_is_walked_backwards():
         row("a/1", "meet", "reservoir:tank", z_in=1.0),
         row("c/1", "meet", "pump:pump", z_in=1.0, z_out=1.0),
     ]
-    here = stream(rows, (-2e-3, 2e-3))
-    _, route = path.route(here, "pump")
-    port = path.port(here, here.network.layout.pumps["pump"])
-    taken = path.take(here, route, port, 101325.0, 0.4)
-    first, second, _ = path.entries(here, route, taken, port, 101325.0, 0.4, 20e3)
+    network = solved(rows, (-2e-3, 2e-3))
+    _, route = path.route(network, "pump")
+    port = path.port(network, network.network.layout.pumps["pump"])
+    charges = path.charges(network, route, port, 101325.0, 0.4)
+    first, second, _ = path.entries(network, route, charges, port, 101325.0, 0.4, 20e3)
     assert first.flow == pytest.approx(-2e-3)
     assert first.lift == pytest.approx(870.0 * GRAVITY * 0.6)
     assert first.loss > 0
@@ -70,30 +70,30 @@ def test_a_row_drawn_against_the_flow_is_walked_backwards():
 
 def test_a_pump_that_nothing_reaches_is_refused_by_name():
     with pytest.raises(NetworkError) as caught:
-        path.route(stream(TWIN[:2], (1e-3, 1e-3)), "pump")
+        path.route(solved(TWIN[:2], (1e-3, 1e-3)), "pump")
     assert caught.value.problems[0][0] == "pump"
 
 
 def test_flow_in_a_circle_is_refused():
     rows = [row("a/1", "x", "y"), row("b/1", "y", "x"), row("c/1", "y", "pump:pump")]
     with pytest.raises(NetworkError):
-        path.route(stream(rows, (2e-3, 2e-3, 1e-3)), "pump")
+        path.route(solved(rows, (2e-3, 2e-3, 1e-3)), "pump")
 
 
 def test_a_pump_with_two_suction_lines_has_the_flow_of_both_at_its_port():
     rows = [row("a/1", "reservoir:tank", "pump:pump"), row("b/1", "reservoir:tank", "pump:pump")]
-    here = stream(rows, (1e-3, 3e-3))
-    port = path.port(here, here.network.layout.pumps["pump"])
+    network = solved(rows, (1e-3, 3e-3))
+    port = path.port(network, network.network.layout.pumps["pump"])
     assert port.flow == pytest.approx(4e-3)
     assert port.velocity == pytest.approx(4e-3 / (math.pi / 4 * 0.05**2))
 
 
 def test_a_bend_counts_its_arc_in_the_distance_but_not_in_its_length():
     arc = row("a/1", "reservoir:tank", "pump:pump", path=((0.0, 0.0), (0.3, 0.4), (0.3, 1.4)))
-    here = stream([replace(arc, length=0.0)], (2e-3,))
-    port = path.port(here, here.network.layout.pumps["pump"])
-    taken = path.take(here, [0], port, 101325.0, 0.4)
-    entry, _ = path.entries(here, [0], taken, port, 101325.0, 0.4, 20e3)
+    network = solved([replace(arc, length=0.0)], (2e-3,))
+    port = path.port(network, network.network.layout.pumps["pump"])
+    charges = path.charges(network, [0], port, 101325.0, 0.4)
+    entry, _ = path.entries(network, [0], charges, port, 101325.0, 0.4, 20e3)
     assert entry.length == 0.0
     assert entry.distance == pytest.approx(1.5)
     assert math.isnan(entry.friction_factor)

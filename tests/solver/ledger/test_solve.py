@@ -10,7 +10,8 @@ from hypothesis import strategies as st
 
 from solver.formulas.flow import GRAVITY
 from solver.layout.parts import Limit, Site
-from solver.ledger.solve import PumpLedger, solve, solve_network, verdict
+from solver.ledger.sentences import verdict
+from solver.ledger.solve import PumpLedger, solve, solve_network
 from solver.network import build
 from solver.network.build import NetworkError
 from solver.quantities.units import Kind, Quantity, System, quantity

@@ -10,7 +10,8 @@ from solver.answers.ask import ask_all
 from solver.findings.checks import check
 from solver.layout.file import read
 from solver.layout.parts import Baffle
-from solver.ledger.solve import solve, verdict
+from solver.ledger.sentences import verdict
+from solver.ledger.solve import solve
 from solver.quantities.units import Quantity, System
 from solver.report.text import WIDTH, report
 from tests.drawings import metres

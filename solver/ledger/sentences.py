@@ -1,0 +1,122 @@
+"""A pump's margin in words: every sentence about one is made here."""
+
+from __future__ import annotations
+
+from solver.formulas.flow import GRAVITY
+from solver.ledger.solve import Balance
+from solver.quantities.units import Kind, System, number, said
+from solver.quantities.wording import (
+    ESTIMATED,
+    broken,
+    capitalised,
+    compared,
+    gauge,
+    is_none,
+    not_none,
+    standing,
+)
+
+
+def verdict(ledger: Balance, system: System) -> str:
+    """One sentence: within or over, and by how much.
+
+    Parameters: `ledger`; `system`, in whose units. A limit given as NPSH is judged in head, any other as
+    the vacuum that a gauge at the port shows.
+    """
+    if ledger.breaks and (ledger.budget > 0 or ledger.within):
+        return capitalised(trouble(ledger, system))
+    if ledger.budget <= 0:
+        return _without_budget(ledger, system)
+    if not ledger.within:
+        return capitalised(trouble(ledger, system))
+    if ledger.npsh_required is not None:
+        return f"Within: {against_limit(ledger, system)}"
+    at_rest = is_none(ledger.vacuum, Kind.VACUUM, system)
+    if ledger.vacuum >= 0 and not at_rest:
+        spent = number(ledger.vacuum, Kind.VACUUM, system)
+        return f"Within: {spent} of {said(ledger.allowed_vacuum, Kind.VACUUM, system)} allowed here"
+    reading = gauge(ledger.vacuum, system) + (" at the port" if at_rest else "")
+    if ledger.allowed_vacuum < 0:
+        return f"Within: {reading}, {said(-ledger.allowed_vacuum, Kind.VACUUM, system)} needed here"
+    return f"Within: {reading}, {not_none(ledger.allowed_vacuum, Kind.VACUUM, system)} of vacuum allowed here"
+
+
+def trouble(ledger: Balance, system: System) -> str:
+    """What is wrong with a pump that is not sound, as the end of a sentence: "over by 1.2 inHg"."""
+    if ledger.breaks:
+        at_port = ledger.inlet <= ledger.vapor_pressure
+        where = "before the port" if at_port else "on the way"
+        pressure = ledger.inlet if at_port else ledger.lowest
+        return f"the column of fluid breaks {where}: {broken(pressure, ledger.vapor_pressure, system)}"
+    return shortage(ledger, system)
+
+
+def shortage(ledger: Balance, system: System) -> str:
+    """How far a pump is past its budget, as the end of a sentence, whether its column holds or not."""
+    if ledger.budget <= 0:
+        return f"{not_none(ledger.shortfall, Kind.VACUUM, system)} short of what it needs"
+    if ledger.npsh_required is not None:
+        short = ledger.shortfall / (ledger.density * GRAVITY)
+        return f"over by {not_none(short, Kind.HEAD, system)} of NPSH"
+    return f"over by {not_none(ledger.shortfall, Kind.VACUUM, system)}"
+
+
+def _without_budget(ledger: Balance, system: System) -> str:
+    needed = not_none(ledger.flooded_head_needed, Kind.HEAD, system)
+    if ledger.within:
+        head = said(ledger.flooded_head, Kind.HEAD, system)
+        return f"Within: {head} of flooded head, {needed} needed here"
+    pressure = not_none(ledger.shortfall, Kind.VACUUM, system)
+    return f"No lift works here: it takes {needed} of flooded head, or {pressure} more on the reservoir"
+
+
+def judged(ledger: Balance) -> tuple[float, float, Kind]:
+    """What a pump is judged by: the figure at its port, that of the limit here, and what both measure."""
+    if ledger.npsh_required is not None:
+        return ledger.npsh_available, ledger.npsh_required, Kind.HEAD
+    return ledger.vacuum, ledger.allowed_vacuum, Kind.VACUUM
+
+
+def against_limit(ledger: Balance, system: System) -> str:
+    """The figures that a pump is judged by, in words."""
+    value, limit, kind = judged(ledger)
+    if kind is Kind.HEAD:
+        return f"{said(value, kind, system)} of NPSH, {said(limit, kind, system)} required"
+    return compared(value, limit, system)
+
+
+def left(ledger: Balance, system: System) -> str:
+    """What a pump that is within its budget has left, as the end of a sentence."""
+    if ledger.npsh_required is None:
+        return f"{not_none(ledger.margin, Kind.VACUUM, system)} left"
+    return f"{not_none(ledger.npsh_available - ledger.npsh_required, Kind.HEAD, system)} of NPSH left"
+
+
+def unknown(ledger: Balance) -> bool:
+    """Whether a pump's limit is an estimate too far from what its maker has stated."""
+    return not ledger.limit_reaches and not ledger.breaks
+
+
+def out_of_reach(ledger: Balance, system: System, whose: str = "the") -> str:
+    """That a limit is not known, as the end of a sentence; `whose` limit: "the", "carriage's"."""
+    speed = "its speed" if ledger.speed is None else said(ledger.speed, Kind.SPEED, system)
+    owner = "of the limit" if whose == "the" else f"of {whose} limit"
+    return f"no estimate {owner} reaches {speed}"
+
+
+def brief(ledger: Balance, system: System, less: str = "less than ") -> str:
+    """How a pump stands, where there is room for a few words; `less` as in `standing`."""
+    if ledger.breaks and ledger.budget > 0:
+        return "column breaks"
+    if ledger.budget <= 0:
+        return "no budget here"
+    return standing(ledger.margin, system, less) + (ESTIMATED if ledger.limit_estimated else "")
+
+
+def clause(ledger: Balance, system: System) -> str:
+    """How a pump stands, as the end of a sentence: "within, margin 0.6 inHg", "over by 1.2 inHg"."""
+    if unknown(ledger):
+        return out_of_reach(ledger, system)
+    estimated = " (limit estimated)" if ledger.limit_estimated and not ledger.breaks else ""
+    text = f"within, {standing(ledger.margin, system)}" if ledger.sound else trouble(ledger, system)
+    return text + estimated
