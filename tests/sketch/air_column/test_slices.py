@@ -2,19 +2,17 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from itertools import pairwise
 
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from sketch.air_column import notes as column_notes
 from sketch.air_column import slices
 from solver.ledger.solve import PumpLedger
 from solver.properties.atmosphere import SEA_LEVEL
-from solver.quantities.units import System
 from tests.sketch import samples
+from tests.sketch.air_column.test_notes import texts_of
 
 TOP, BOTTOM = 100.0, 600.0
 
@@ -121,76 +119,4 @@ def test_a_little_missing_air_is_drawn_to_scale() -> None:
 
 def test_where_a_credit_fills_the_room_of_the_missing_air_it_is_not_pointed_at() -> None:
     flooded = samples.ledger({"tank/flooded head": -0.5, **samples.SHARES}, atmosphere=99_000.0)
-    assert not any(text.startswith(("sea level", "not here")) for text in _texts(flooded))
-
-
-def _texts(ledger: PumpLedger, pointed: str = "", system: System = System.US) -> list[str]:
-    found = column_notes.notes(ledger, slices.slices(ledger), system, pointed)
-    return [f"{note.share} {note.text}".strip() for note in found]
-
-
-def test_what_is_written_beside_a_column_within_its_limit() -> None:
-    texts = _texts(samples.ledger(samples.SHARES))
-    assert "46 % riser, straight 1" in texts
-    assert not any("entrance" in text for text in texts)
-    for expected in ("sea level", "kept to fill the pump", "perfect vacuum"):
-        assert expected in texts
-    assert any(text.startswith("margin 1.5 inHg") for text in texts)
-    assert any(text.startswith("floor ") for text in texts)
-    assert any(text.startswith("1.9 inHg less here") for text in texts)
-
-
-def test_a_small_share_is_written_when_pointed_at() -> None:
-    assert "0.4 % strainer, entrance" in _texts(samples.ledger(samples.SHARES), "strainer/entrance")
-
-
-def test_over_the_limit_there_is_no_margin() -> None:
-    texts = _texts(samples.ledger({"a/1": 1.5}))
-    assert any(text.startswith("over by") for text in texts)
-    assert not any(text.startswith("margin") for text in texts)
-
-
-def test_without_a_budget_no_share_is_written_but_what_is_lacking_is() -> None:
-    texts = _texts(samples.ledger(samples.SHARES, budget=-6_000.0))
-    assert not any("%" in text for text in texts)
-    assert any(text.startswith("lacking 1.8 inHg") for text in texts)
-
-
-def test_at_sea_level_nothing_is_missing() -> None:
-    texts = _texts(samples.ledger(samples.SHARES, atmosphere=SEA_LEVEL))
-    assert not any(text.startswith(("sea level", "not here")) for text in texts)
-
-
-def test_the_reservoir_s_pressure_has_its_own_note() -> None:
-    ledger = samples.ledger(samples.SHARES, surface=105_000.0)
-    assert any(text.startswith("reservoir adds") for text in _texts(ledger))
-    ledger = samples.ledger(samples.SHARES, surface=93_000.0)
-    assert any(text.startswith("reservoir takes") for text in _texts(ledger))
-
-
-def test_when_room_is_short_the_smallest_shares_go_first() -> None:
-    ledger = samples.ledger(samples.SHARES)
-    wanted = column_notes.notes(ledger, slices.slices(ledger), System.US, "press/port")
-    kept = {note.text for note in column_notes.keep(wanted, 8)}
-    assert "press, velocity head" in kept  # it is pointed at
-    assert "riser, bend 1" not in kept
-    assert any(text.startswith("floor") for text in kept)
-
-
-def test_an_estimated_floor_says_so() -> None:
-    ledger = samples.ledger(samples.SHARES)
-    marked = [text for text in _texts(replace(ledger, limit_estimated=True)) if text.startswith("floor ")]
-    assert [text.endswith(" inHg abs, est.") for text in marked] == [True]
-    assert not any("est." in text for text in _texts(ledger))
-
-
-def test_a_port_above_the_atmosphere_is_said_so() -> None:
-    ledger = replace(samples.ledger(samples.SHARES), vacuum=-3_000.0)
-    assert "at the port +0.9 inHg" in _texts(ledger)
-    assert "at the port atmospheric" in _texts(replace(ledger, vacuum=-30.0))
-
-
-def test_a_hair_over_is_no_nothing() -> None:
-    ledger = samples.ledger(samples.SHARES)
-    assert "over by less than 0.1 inHg" in _texts(replace(ledger, margin=-1.0))
-    assert any(text.startswith("margin less than 0.1 inHg, ") for text in _texts(replace(ledger, margin=1.0)))
+    assert not any(text.startswith(("sea level", "not here")) for text in texts_of(flooded))

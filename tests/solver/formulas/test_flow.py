@@ -5,8 +5,8 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from solver.formulas import fittings, flow, fluid, screens, symbols
-from solver.formulas.formula import Constant, Formula, Implicit
+from solver.formulas import fittings, flow, fluid, screens
+from solver.formulas.formula import Constant, Formula
 from solver.formulas.worked import written
 from tests.solver.calculator import evaluate
 
@@ -67,17 +67,3 @@ def test_arrays_give_what_floats_give(name: str) -> None:
     values = _some_values(formula)
     several = formula(**{name: np.array([value, value]) for name, value in values.items()})
     np.testing.assert_allclose(several, formula(**values), rtol=1e-13)
-
-
-def test_the_turbulent_friction_factor_satisfies_the_equation_it_prints() -> None:
-    factor = flow.colebrook(1e5, 4.57e-5, 0.0525)
-    assert isinstance(flow.colebrook, Implicit)
-    left = Formula("left", symbols.f, (symbols.f_t,), flow.colebrook.left, "the equation itself")
-    right = Formula(
-        "right",
-        symbols.f,
-        (symbols.roughness, symbols.D, symbols.Re, symbols.f_t),
-        flow.colebrook.right,
-        "the equation itself",
-    )
-    assert left(factor) == pytest.approx(right(4.57e-5, 0.0525, 1e5, factor), rel=1e-14)

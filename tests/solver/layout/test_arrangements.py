@@ -10,7 +10,7 @@ from solver.findings.criteria import Criteria
 from solver.layout import file
 from solver.layout.criteria import CRITERIA
 from solver.layout.file import Drawing, parse, write
-from solver.layout.parts import Curve, Layout, Limit, Opening
+from solver.layout.parts import Layout, Limit, Opening
 from solver.quantities.units import Kind, quantity
 from tests.drawings import ARRANGEMENTS
 from tests.solver.layout.test_refusals import problems
@@ -39,24 +39,11 @@ def test_a_reservoir_with_all_that_stands_in_it(base: Layout) -> None:
     assert shut.baffle is None
 
 
-def test_valves_shut_and_part_open(base: Layout) -> None:
-    assert base.fittings["shut"].closed
-    assert not base.fittings["throttle"].closed
-    assert base.fittings["throttle"].opening == Opening(kv=quantity("40 m^3/h", Kind.FLOW_COEFFICIENT_KV))
-
-
 def test_the_two_ends_of_a_reducer(base: Layout) -> None:
     reducer, taper = base.fittings["reducer"], base.fittings["taper"]
     assert (reducer.size, reducer.other_size) == ("NPS 3 schedule 40", "NPS 2 schedule 40")
     assert taper.other_bore is not None
     assert taper.other_bore.si == pytest.approx(0.04)
-
-
-def test_a_curve_has_its_points_and_their_fluid(base: Layout) -> None:
-    curve = base.fittings["mixer"].curve
-    assert isinstance(curve, Curve)
-    assert [drop.si for _, drop in curve.drops] == [500.0, 1400.0]
-    assert curve.density.text == "870 kg/m^3"
 
 
 def test_a_pump_with_strokes_and_a_curve_over_flow(base: Layout) -> None:

@@ -17,7 +17,6 @@ from solver.layout import file
 from solver.layout import text as layout_text
 from solver.layout.file import Alternative, Drawing, LayoutErrors, parse, with_base, write
 from solver.layout.parts import Layout, Run
-from solver.layout.positions import Positions
 from solver.quantities import units
 from solver.quantities.units import Kind
 from tests.drawings import ARRANGEMENTS, EVERY_KEY, SHIPPED
@@ -189,47 +188,6 @@ def test_an_unreadable_text_is_written_anew() -> None:
     assert parse(write(Drawing(base, {}, "not a drawing"))).base == base
 
 
-def test_an_edited_alternative_changes_its_own_line_only() -> None:
-    drawing = parse(EVERY_KEY)
-    name = "Wider, on the day tank"
-    old = drawing.alternatives[name]
-    lead = replace(old.layout.runs["lead"], bore=units.quantity("90 mm", Kind.BORE))
-    layout = replace(old.layout, runs={**old.layout.runs, "lead": lead})
-    text = write(replace(drawing, alternatives={**drawing.alternatives, name: replace(old, layout=layout)}))
-    assert changed_lines(EVERY_KEY, text) == [('runs.lead.bore = "80 mm"', 'runs.lead.bore = "90 mm"')]
-
-
-def test_an_alternative_says_only_what_differs() -> None:
-    drawing = parse(EVERY_KEY)
-    layout = moved(drawing.base, "saw", "1.5 m", "1.3 m")
-    text = write(
-        replace(drawing, alternatives={**drawing.alternatives, "Higher": Alternative("Why not.", layout)})
-    )
-    assert (
-        text
-        == EVERY_KEY.replace("# the end", "").rstrip("\n")
-        + '\n\n[alternatives.Higher]\nnote = "Why not."\npumps.saw.at = ["1.5 m", "1.3 m"]\n# the end\n'
-    )
-
-
-def test_a_key_that_an_alternative_drops_is_named_in_without() -> None:
-    drawing = parse(EVERY_KEY)
-    riser = replace(drawing.base.runs["riser"], out_of_plane=None)
-    layout = replace(drawing.base, runs={**drawing.base.runs, "riser": riser})
-    edited = replace(drawing, alternatives={**drawing.alternatives, "Flat": Alternative("", layout)})
-    text = write(edited)
-    assert '[alternatives.Flat]\nwithout = ["runs.riser.out_of_plane"]\n' in text
-    assert same(parse(text), edited)
-
-
-def test_a_key_that_takes_another_ones_place() -> None:
-    drawing = parse(EVERY_KEY)
-    riser = replace(drawing.base.runs["riser"], bend="mitre", bend_radius=None)
-    text = write(with_base(drawing, replace(drawing.base, runs={**drawing.base.runs, "riser": riser})))
-    assert 'bend_radius = "76 mm"' not in text
-    assert 'out_of_plane = "0.3 m"\nbend = "mitre"\n' in text
-
-
 def test_an_array_in_lines_stays_in_lines() -> None:
     drawing = parse(EVERY_KEY)
     riser = drawing.base.runs["riser"]
@@ -281,20 +239,3 @@ def test_any_text_survives(notes: str) -> None:
 def test_a_text_that_does_not_hold_what_it_should_is_not_returned() -> None:
     with pytest.raises(ValueError, match="cannot take"):
         layout_text.rewrite("a = 1\n", {"a": 1}, {"a": float("nan")})  # which equals nothing, not even itself
-
-
-@pytest.mark.parametrize("text", TEXTS, ids=lambda text: parse(text).base.title[:20])
-def test_every_key_is_found_where_it_stands(text: str) -> None:
-    """The value at every position is the value that a TOML parser reads there."""
-    raw, positions = tomllib.loads(text), Positions(text)
-    seen = 0
-    for path, entry in positions.entries.items():
-        value = raw
-        for step in path:
-            value = value[step]  # type: ignore[index] # a step into an array is a number
-        if entry.made in ("key", "inner"):
-            assert tomllib.loads(f"value = {text[entry.value : entry.end]}")["value"] == value
-            seen += 1
-        line, column = positions.at(entry.start)
-        assert text.split("\n")[line - 1][column - 1] == text[entry.start]
-    assert seen >= sum(1 for _ in leaves(raw))

@@ -1,0 +1,23 @@
+"""Labels of the column."""
+
+from __future__ import annotations
+
+from itertools import pairwise
+
+import pytest
+
+from tests.sketch.air_column.columns import CASES, WIDTH, case, paint
+
+# Asking Qt for a font needs an application.
+pytestmark = pytest.mark.usefixtures("qapp")
+
+
+@pytest.mark.parametrize("name", CASES)
+@pytest.mark.parametrize("height", [300, 600, 1100])
+def test_no_label_covers_another_and_none_leaves_the_panel(name: str, height: int) -> None:
+    drawn, _ = paint(case(name), height=height)
+    boxes = [label.box for label in drawn.labels]
+    assert boxes
+    assert all(one.bottom <= other.y + 1e-6 for one, other in pairwise(boxes))
+    assert boxes[-1].bottom <= height
+    assert all(box.right <= WIDTH for box in boxes)

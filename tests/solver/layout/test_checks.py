@@ -1,0 +1,50 @@
+"""What must hold between the parts of a drawing."""
+
+from __future__ import annotations
+
+from solver.layout.file import LayoutErrors, Problem, parse, placed
+from tests.drawings import EVERY_KEY
+
+
+def problems(text: str) -> tuple[Problem, ...]:
+    """Those for which a text is refused, or for which an alternative is kept as one that does not hold."""
+    try:
+        drawing = parse(text, "plan.toml")
+    except LayoutErrors as error:
+        return error.problems
+    troubles = [trouble for broken in drawing.broken.values() for trouble in broken.troubles]
+    assert troubles, "nothing is wrong with it"
+    return placed(drawing, troubles, "plan.toml")
+
+
+def test_a_name_used_in_two_tables_is_told_with_both() -> None:
+    (problem, *_) = problems(
+        EVERY_KEY.replace("[tees.header]", "[tees.carriage]").replace('"header"', '"carriage"')
+    )
+    assert "tees" in problem.found
+    assert problem.key == "pumps.carriage"
+
+
+def test_references_are_checked_in_parts_that_have_other_errors():
+    """All at once: a size that is not known hides no end, a depth no level, a kind no place."""
+    text = (
+        EVERY_KEY.replace('depth = "2\'"', 'depth = "2 foo"')
+        .replace('normal_level = "0.55 m"', 'normal_level = "0.8 m"')
+        .replace('at = ["0.9 m", "0.12 m"]', 'at = ["9 m", "0.12 m"]')
+        .replace('kind = "strainer"', 'kind = "sieve"')
+        .replace('from = "strainer"\nto = "bend-tester"', 'from = "strainer"\nto = "vain"')
+        .replace('roughness = "0.046 mm"', 'roughness = "rough"')
+    )
+    assert {problem.key for problem in problems(text)} >= {
+        "reservoirs.tank.depth", "reservoirs.tank.normal_level", "intakes.strainer.kind",
+        "intakes.strainer.at", "runs.riser.to", "runs.riser.roughness",
+    }  # fmt: skip
+
+
+def test_an_intake_in_a_reservoir_that_is_not_there_is_told_beside_its_other_errors():
+    text = EVERY_KEY.replace('reservoir = "tank"', 'reservoir = "tonk"').replace(
+        'kind = "strainer"', 'kind = "sieve"'
+    )
+    found = {problem.key: problem for problem in problems(text)}
+    assert {"intakes.strainer.reservoir", "intakes.strainer.kind"} <= found.keys()
+    assert 'did you mean "tank"?' in found["intakes.strainer.reservoir"].allowed

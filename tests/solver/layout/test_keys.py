@@ -1,0 +1,32 @@
+"""Keys that need or rule out each other."""
+
+from __future__ import annotations
+
+from solver.layout.file import LayoutErrors, Problem, parse, placed
+from tests.drawings import EVERY_KEY
+
+
+def problems(text: str) -> tuple[Problem, ...]:
+    """Those for which a text is refused, or for which an alternative is kept as one that does not hold."""
+    try:
+        drawing = parse(text, "plan.toml")
+    except LayoutErrors as error:
+        return error.problems
+    troubles = [trouble for broken in drawing.broken.values() for trouble in broken.troubles]
+    assert troubles, "nothing is wrong with it"
+    return placed(drawing, troubles, "plan.toml")
+
+
+def test_an_unknown_fluid_needs_its_figures() -> None:
+    lines = 'density = [["60 degF", "54.0 lb/ft^3"]]\n'
+    (problem,) = problems(EVERY_KEY.replace(lines, "").replace("House blend", "Watr"))
+    assert problem.key == "fluid.name"
+    assert 'did you mean "Water"?' in problem.allowed
+
+
+def test_one_viscosity_needs_an_index_or_a_family_with_one() -> None:
+    lines = EVERY_KEY.replace('    ["100 degC", "6.8 cSt"],\n', "")
+    (problem,) = problems(lines)
+    assert problem.key == "fluid.viscosity"
+    parse(lines.replace("dissolved_air", "viscosity_index = 100\ndissolved_air"))
+    parse(lines.replace("House blend", "Mineral oil, ISO VG 46"))
