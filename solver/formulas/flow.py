@@ -196,9 +196,10 @@ npsh_required = Formula("NPSH required", s.npsh_r, (s.H, s.c_speed), s.H * s.c_s
 npsh_floor = Formula(
     "floor",
     s.p_floor,
-    (s.p_v, s.rho, s.npsh_r, s.dp_kinetic),
-    s.p_v + s.rho * s.g * s.npsh_r - s.dp_kinetic,
-    "definition of NPSH, which counts the velocity head; a gauge does not",
+    (s.p_v, s.rho, s.npsh_r, s.q),
+    s.p_v + s.rho * s.g * s.npsh_r - s.q,
+    "definition of NPSH (ISO 9906, ISO 17769-1, ANSI/HI), which counts the head of the mean velocity; a "
+    "gauge does not",
 )
 
 
@@ -264,9 +265,9 @@ inlet_vacuum = Formula("vacuum at the port", s.vacuum, (s.p_atm, s.p_port), s.p_
 npsh_available = Formula(
     "NPSH available",
     s.npsh_a,
-    (s.p_port, s.alpha, s.rho, s.v, s.p_v),
-    (s.p_port + s.alpha * s.rho * s.v**2 / 2 - s.p_v) / (s.rho * s.g),
-    "definition, at the centre of the port",
+    (s.p_port, s.rho, s.v, s.p_v),
+    (s.p_port + s.rho * s.v**2 / 2 - s.p_v) / (s.rho * s.g),
+    "definition (ISO 9906, ISO 17769-1, ANSI/HI), of the mean velocity at the centre of the port",
 )
 pump_flow = Formula(
     "pump flow", s.Q, (s.displacement, s.n), s.displacement * s.n, "slip returns inside the pump"

@@ -154,13 +154,13 @@ def surface(site: Site, reservoir_pressure: float = 0.0, change: Change | None =
 def floor(
     pump: Pump,
     fluid: FluidState,
-    velocity_head: float,
+    velocity_pressure: float,
     speed: float | None,
     flow: float,
 ) -> Floor:
     """The floor of one pump.
 
-    Parameters: `pump`; `fluid`, its state at the port; `velocity_head` α ρ v²/2 at the port [Pa];
+    Parameters: `pump`; `fluid`, its state at the port; `velocity_pressure` ρ v²/2 at the port [Pa];
     `speed` [rev/s], None when only the flow is given; `flow` [m³/s].
     Returns: the floor with its steps.
     Raises NetworkError for a flow past the end of the maker's curve.
@@ -170,7 +170,7 @@ def floor(
     """
     rated = _at_flow(pump, speed, flow) if pump.limit.over == "flow" else _at_speed(pump, speed)
     if pump.limit.form == "npsh":
-        return _npsh_floor(rated, fluid, velocity_head)
+        return _npsh_floor(rated, fluid, velocity_pressure)
     return _pressure_floor(pump, rated, fluid)
 
 
@@ -205,7 +205,7 @@ def _pressure_floor(pump: Pump, rated: _Rated, fluid: FluidState) -> Floor:
     return Floor(whole.value, tuple(lines), None, estimated, steps, reaches)
 
 
-def _npsh_floor(rated: _Rated, fluid: FluidState, velocity_head: float) -> Floor:
+def _npsh_floor(rated: _Rated, fluid: FluidState, velocity_pressure: float) -> Floor:
     required = work(formulas.npsh_required, rated.value, rated.factor)
 
     def held(vapor: float, head: float, kinetic: float) -> Worked:
@@ -219,8 +219,8 @@ def _npsh_floor(rated: _Rated, fluid: FluidState, velocity_head: float) -> Floor
         lines.append(_next(lines, "speed correction", held(0.0, required.value, 0.0), "", AFFINITY, True))
     vapor = held(fluid.vapor_pressure, required.value, 0.0)
     lines.append(_next(lines, "vapour pressure", vapor, "vapour pressure of this fluid", LIQUID, False))
-    whole = held(fluid.vapor_pressure, required.value, velocity_head)
-    note = "NPSH counts the velocity head, a gauge does not"
+    whole = held(fluid.vapor_pressure, required.value, velocity_pressure)
+    note = "NPSH counts the head of the mean velocity, a gauge does not"
     lines.append(_next(lines, "port velocity head", whole, note, "definition of NPSH", False))
     estimated = columns.some(rated.factor != 1.0) or rated.estimated
     steps = _steps(rated.read, rated.correction, required, whole)

@@ -260,7 +260,8 @@ def _inlet(solved: path.SolvedNetwork, pump: Pump, rising: Floats | None) -> _In
     surface, level = _above(solved, tank)
     port = path.port(solved, pump)
     speed = pump.speed.si if pump.speed is not None else None
-    floor = limit.floor(pump, solved.fluid, port.loss, speed, port.flow)
+    dynamic = formulas.velocity_pressure.scalar(solved.fluid.density, port.velocity)
+    floor = limit.floor(pump, solved.fluid, dynamic, speed, port.flow)
     charges = path.charges(solved, route, port, surface.pressure, level)
     heads = (
         acceleration.acceleration(solved, route, pump, port),
@@ -346,7 +347,7 @@ def _balance(
         vacuum=formulas.inlet_vacuum.scalar(surface.atmosphere, inlet),
         allowed_vacuum=formulas.allowed_vacuum.scalar(surface.atmosphere, floor.pressure),
         npsh_available=formulas.npsh_available.scalar(
-            inlet, port.kinetic_factor, state.density, port.velocity, state.vapor_pressure
+            inlet, state.density, port.velocity, state.vapor_pressure
         ),
         npsh_required=floor.npsh_required,
         lowest=figures.least(figures.lowest(pressure), inlet),

@@ -70,8 +70,9 @@ def _surface(solution: Solution, ledger: PumpLedger, recorder: Recorder) -> None
 
 
 def _floor(solution: Solution, ledger: PumpLedger, recorder: Recorder) -> None:
-    pump, head = solution.layout.pumps[ledger.pump], ledger.entries[-1].loss
-    floor = limit.floor(pump, solution.fluid, head, ledger.speed, ledger.flow)
+    pump, velocity = solution.layout.pumps[ledger.pump], ledger.entries[-1].velocity
+    dynamic = flow.velocity_pressure.scalar(solution.fluid.density, velocity)
+    floor = limit.floor(pump, solution.fluid, dynamic, ledger.speed, ledger.flow)
     figure = _figure(pump.limit)
     if not any(worked.relation.result is figure for worked in floor.steps):
         typed = next(worked.named[figure.symbol] for worked in floor.steps if figure.symbol in worked.named)

@@ -131,6 +131,4 @@ def _outcome(solution: Solution, ledger: PumpLedger, make: Maker) -> Iterator[St
     yield make.work(flow.inlet_vacuum, ledger.atmosphere, ledger.inlet)
     yield make.work(flow.margin, ledger.budget, ledger.spent)
     port, fluid = ledger.entries[-1], solution.fluid
-    yield make.work(
-        flow.npsh_available, ledger.inlet, port.k, fluid.density, port.velocity, fluid.vapor_pressure
-    )
+    yield make.work(flow.npsh_available, ledger.inlet, fluid.density, port.velocity, fluid.vapor_pressure)

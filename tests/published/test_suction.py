@@ -186,8 +186,8 @@ def test_best_practice_sheet_example_4(read: Read, published: Published) -> None
     """Best-practice sheet no. 25, Example 4 (public page): a gauge 1 ft over the pump reads 2.4 psi, water of
     68 °F, 0.339 psi, 14.7 psi, 10 ft/s: NPSH available 41.27 ft.
 
-    Tolerance 0.1 ft: the kinetic factor of 1.05 adds 0.08 ft. The foot of pipe below the gauge, which the
-    sheet does not count, is put back. 2.31 ft of water to a psi is 62.34 lb/ft³.
+    Tolerance 0.01 ft: the sheet's last digit. The foot of pipe below the gauge, which the sheet does not
+    count, is put back. 2.31 ft of water to a psi is 62.34 lb/ft³.
     """
     density = 144 / 2.31 * POUND_PER_CUBIC_FOOT
     flow = 10 * FOOT * area(6 * INCH)
@@ -207,8 +207,7 @@ def test_best_practice_sheet_example_4(read: Read, published: Published) -> None
     found = drawn(2.4 * PSI - gauge(drawn(0.0)))
     assert gauge(found) == pytest.approx(2.4 * PSI, abs=0.1)
     available = found.npsh_available / FOOT + feet_of(density, lost(found, "line"))
-    published(SHEET_25, "Ex. 4 by suction gauge", 41.27, available, "ft", abs=0.1)
-    assert available - 0.05 * velocity_head(found) / FOOT == pytest.approx(41.27, abs=0.01)
+    published(SHEET_25, "Ex. 4 by suction gauge", 41.27, available, "ft", abs=0.01)
 
 
 @pytest.mark.parametrize(("case", "required", "lift"), [("A", 16.0, 10.42), ("B, 10 % margin", 17.6, 8.82)])
@@ -295,7 +294,8 @@ def test_munson_12_3(read: Read, published: Published) -> None:
     """Munson, Young and Okiishi, Example 12.3 (from memory; arithmetic verified): 0.5 ft³/s of water of 80 °F
     through a filter of K 20 in 4 in pipe, 15 ft required, 14.7 psi: the pump at most 7.65 ft up.
 
-    The book counts the filter alone: what the rest of the line loses is put back. Tolerance 0.02 ft.
+    The book counts the filter alone: what the rest of the line loses is put back. Tolerance 0.04 ft:
+    the kinetic factor of 1.05 takes 0.026 ft of the velocity head.
     """
     density = 62.22 * POUND_PER_CUBIC_FOOT
     text = plumb(
@@ -305,7 +305,7 @@ def test_munson_12_3(read: Read, published: Published) -> None:
     found = ledger(read(text))
     uncounted = feet_of(density, lost(found, "mouth", "tail", "line"))
     highest = 5 + found.npsh_available / FOOT + uncounted - 15
-    published("Munson, Young and Okiishi", "Ex. 12.3 highest pump", 7.65, highest, "ft", abs=0.02)
+    published("Munson, Young and Okiishi", "Ex. 12.3 highest pump", 7.65, highest, "ft", abs=0.04)
 
 
 def test_coulson_and_richardson_8_2(read: Read, published: Published) -> None:
@@ -386,8 +386,8 @@ def test_cengel_14_3(
     collection; answers from memory): 10.5 ft of 4 in pipe of ε 0.02 in, minor losses 7.4, 4 ft flooded,
     101.3 kPa: no cavitation up to 600 gpm at 25 °C and 555 gpm at 60 °C.
 
-    Tolerance 3 %: the required NPSH is read off a chart at five flows, and the book rounds to 5 gpm. The
-    book's NPSH counts one velocity head at the inlet, the program's 1.05 of them.
+    Tolerance 3 %: the required NPSH is read off a chart at five flows, and the book rounds to 5 gpm. NPSH
+    counts the head of the mean velocity, and the kinetic factor is a loss to it, as in the book.
     """
     chart = ((300, 3.8), (400, 4.44), (500, 5.06), (600, 6.13), (680, 7.0))  # [gpm], [ft]
     limit = ", ".join(f'["{flow} gpm", "{head} ft"]' for flow, head in chart)
@@ -400,7 +400,7 @@ def test_cengel_14_3(
             flow=f"{flow!r} gpm", limit=f"{{ npsh = [{limit}] }}",
         )  # fmt: skip
         found = ledger(read(text))
-        return found.npsh_available - 0.05 * velocity_head(found) - found.npsh_required
+        return found.npsh_available - found.npsh_required
 
     most = float(brentq(margin, 400, 680, xtol=0.1))
     published("Çengel and Cimbala", f"Ex. 14-3 most flow, {celsius} °C", theirs, most, "gpm", rel=0.03)
