@@ -1,7 +1,7 @@
 """What stands between an error in a painting and the end of the program.
 
 Qt calls a painting again at every repaint, so an error in one would be raised without end, and a painter left
-open by it takes the process down. Here it is logged, told once, and a plain sheet is painted in its place.
+open by it takes the process down. Here it is logged, told once, and an empty sheet is painted in its place.
 """
 
 from __future__ import annotations
@@ -26,11 +26,11 @@ class Failsafe:
     def __init__(self, widget: QWidget, document: Document) -> None:
         self._widget = widget
         self._document = document
-        self._told: set[str] = set()
-        document.opened.connect(self._told.clear)
+        self._reported: set[str] = set()
+        document.opened.connect(self._reported.clear)
 
     def paint(self, paint: Callable[[QPainter], object]) -> None:
-        """Let `paint` paint the widget; a plain sheet that says so where it cannot."""
+        """Let `paint` paint the widget; an empty sheet that says so where it cannot."""
         painter = QPainter(self._widget)
         if self._widget.devicePixelRatioF() % 1:
             # At such a scale the last row of pixels belongs to the widget in part only.
@@ -39,8 +39,8 @@ class Failsafe:
             paint(painter)
         except Exception as error:
             painter.end()
-            self._tell(error)
-            self._plain()
+            self._report(error)
+            self._paint_message()
         finally:
             if painter.isActive():
                 painter.end()
@@ -49,17 +49,17 @@ class Failsafe:
     def _ground(self) -> QColor:
         return theme_of(self._widget.palette()).paper
 
-    def _tell(self, error: Exception) -> None:
+    def _report(self, error: Exception) -> None:
         name = self._widget.accessibleName().lower() or "view"
         text = f"The {name} could not be drawn ({type(error).__name__}: {error})."
-        if text in self._told:
+        if text in self._reported:
             return
-        self._told.add(text)
+        self._reported.add(text)
         LOG.exception(text, exc_info=error)
         # Never from within the painting: whoever listens may want to change what is on the screen.
         QTimer.singleShot(0, self._document, lambda: self._document.failed.emit(text))
 
-    def _plain(self) -> None:
+    def _paint_message(self) -> None:
         painter, theme = QPainter(self._widget), theme_of(self._widget.palette())
         area = QRectF(self._widget.rect())
         painter.fillRect(area, self._ground)

@@ -120,7 +120,7 @@ def _air(board: Board) -> None:
     """Everything that is no entry: what is not here, what the reservoir adds, the margin, the rest."""
     pencil, theme, ledger = board.pencil, board.theme, board.ledger
     full = min(ledger.surface, ledger.floor)
-    pencil.box(board.between(max(full, 0.0), 0.0), theme.plain)
+    pencil.box(board.between(max(full, 0.0), 0.0), theme.pipe)
     if ledger.margin > 0.0:
         for box in _beside(board, ledger.inlet, max(ledger.floor, 0.0)):
             pencil.box(box, theme.fluid)

@@ -32,11 +32,11 @@ def dimension_at(labels: Sequence[Label], document: Document, x: float, y: float
     """The dimension under a device point, if it is one that can be typed."""
     for label in labels:
         if label.box.holds(x, y):
-            return of_label(label, document)
+            return dimension_of(label, document)
     return None
 
 
-def of_label(label: Label, document: Document) -> Dimension | None:
+def dimension_of(label: Label, document: Document) -> Dimension | None:
     """What a label sets; None for one that only tells."""
     if label.kind == "lift":
         return _lift(label, document)

@@ -249,10 +249,10 @@ class Elevation(QWidget):
         if left and self.tool.picked:
             self._put_down(event)
             return
-        found = self._dimension_at(event.position())
-        if found is not None and left:
+        dimension = self._dimension_at(event.position())
+        if dimension is not None and left:
             self.hand.release()
-            self.field.open(found)
+            self.field.open(dimension)
             return
         super().mouseDoubleClickEvent(event)
         if left and self._document.selected_part:

@@ -76,10 +76,10 @@ def moved(layout: Layout, handle: Handle, rest: Snapped) -> Proposal:
     A line that is moved itself stops where its bends would find no room. A part goes on: the line that
     follows it may have to pass through what cannot be built on the way to what can.
     """
-    made = _moved(layout, handle, rest)
+    proposal = _moved(layout, handle, rest)
     if handle.hold in (Hold.CORNER, Hold.STRETCH):
-        reshape.check_bends(layout, made.layout)
-    return made
+        reshape.check_bends(layout, proposal.layout)
+    return proposal
 
 
 def _moved(layout: Layout, handle: Handle, rest: Snapped) -> Proposal:
@@ -90,21 +90,21 @@ def _moved(layout: Layout, handle: Handle, rest: Snapped) -> Proposal:
     if handle.hold is Hold.STRETCH:
         return _stretch_moved(layout, handle, rest)
     if handle.hold is Hold.CORNER:
-        made = reshape.move_bend(layout, handle.name, handle.corner, rest.x, rest.y)
+        changed = reshape.move_bend(layout, handle.name, handle.corner, rest.x, rest.y)
     elif handle.hold is Hold.OUTLINE:
-        made = reshape.move_outline_corner(layout, handle.name, handle.corner, rest.x, rest.y)
+        changed = reshape.move_outline_corner(layout, handle.name, handle.corner, rest.x, rest.y)
     else:
-        made = edits.move_part(layout, handle.name, rest.x, rest.y)
-    return Proposal(made, rest.x, rest.y, rest.guides)
+        changed = edits.move_part(layout, handle.name, rest.x, rest.y)
+    return Proposal(changed, rest.x, rest.y, rest.guides)
 
 
 def _stretch_moved(layout: Layout, handle: Handle, rest: Snapped) -> Proposal:
     """A stretch goes sideways only: guides for the other way say nothing."""
     upright = reshape.across(layout, handle.name, handle.corner) == reshape.X
-    made = reshape.move_stretch(layout, handle.name, handle.corner, rest.x if upright else rest.y)
+    changed = reshape.move_stretch(layout, handle.name, handle.corner, rest.x if upright else rest.y)
     guides = tuple(guide for guide in rest.guides if (guide.x1 == guide.x2) is upright)
     x, y = (rest.x, handle.y) if upright else (handle.x, rest.y)
-    return Proposal(made, x, y, guides)
+    return Proposal(changed, x, y, guides)
 
 
 def label(handle: Handle) -> str:

@@ -6,7 +6,7 @@ import math
 
 from sketch.canvas import gestures, snapping
 from sketch.canvas.gestures import Drag, Pointer, Proposal
-from sketch.canvas.handles import Handle, Hold, handles, hit, of_part
+from sketch.canvas.handles import Handle, Hold, handles, nearest_handle, part_handle
 from sketch.drawing.glyphs import pump_circle
 from sketch.drawing.view import View
 from sketch.editing.edits import SAME, EditError
@@ -56,14 +56,14 @@ class Hand:
 
     def _now(self, handle: Handle | None) -> Handle | None:
         if handle is not None and handle.hold is Hold.PART:
-            return of_part(self._document.layout, handle.name)
+            return part_handle(self._document.layout, handle.name)
         return next((h for h in self._handles if h.same(handle)), None) if handle is not None else None
 
     def at(self, view: View, x: float, y: float) -> Handle | None:
         """The handle under a device point; a pump is held by its circle as well as by its port."""
         layout = self._document.layout
         bodies = {name: pump_circle(layout, name, view) for name in layout.pumps}
-        return hit(self._handles, view, x, y, bodies)
+        return nearest_handle(self._handles, view, x, y, bodies)
 
     def hover(self, view: View, x: float, y: float) -> bool:
         """Note what is under the pointer; whether that is news."""
@@ -140,21 +140,21 @@ class Hand:
         selected = self._document.selected_part
         if self._active is not None and self._active.name == selected:
             return self._now(self._active)
-        return of_part(self._document.layout, selected)
+        return part_handle(self._document.layout, selected)
 
     def shown(self) -> list[Handle]:
         """The handles to draw: what is held; else what is under the pointer, and those of the selection."""
         selected = self._document.selected_part
         bends = selected in self._document.layout.runs or selected in self._document.layout.reservoirs
-        found = [h for h in self._handles if h.name == selected and h.hold in BENDS] if bends else []
+        visible = [h for h in self._handles if h.name == selected and h.hold in BENDS] if bends else []
         one = self._now(self.held) if self.dragging else self.over
         if one is not None and one.hold is Hold.STRETCH:
             one = None  # the pipe itself is lit
         # A selected part is marked by the drawing itself: a ring inside that mark would say nothing more.
         marked = one is not None and one.hold is Hold.PART and one.name == selected
-        if one is not None and not marked and not any(h.same(one) for h in found):
-            found.append(one)
-        return found
+        if one is not None and not marked and not any(h.same(one) for h in visible):
+            visible.append(one)
+        return visible
 
     @property
     def only_port_moves(self) -> bool:

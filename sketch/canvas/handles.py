@@ -127,24 +127,24 @@ def level_span(tank: Reservoir, y: float) -> tuple[float, float]:
     return min(cuts), max(cuts)
 
 
-def hit(
+def nearest_handle(
     among: Iterable[Handle], view: View, x: float, y: float, bodies: Mapping[str, Circle] | None = None
 ) -> Handle | None:
     """The handle under the device point (x, y), the nearest of the sort to be preferred.
 
     `bodies` holds the circles (x, y, radius) by which parts that are drawn beside their port can be held too.
     """
-    found: dict[Hold, tuple[float, Handle]] = {}
+    nearest: dict[Hold, tuple[float, Handle]] = {}
     for handle in among:
         away = _distance(handle, view, x, y) / view.dot
         body = bodies.get(handle.name) if bodies and handle.hold is Hold.PART else None
         if body is not None and math.hypot(x - body[0], y - body[1]) <= body[2]:
             away = min(away, PART_REACH)
-        if away <= _REACHES[handle.hold] and away < found.get(handle.hold, (math.inf, handle))[0]:
-            found[handle.hold] = (away, handle)
+        if away <= _REACHES[handle.hold] and away < nearest.get(handle.hold, (math.inf, handle))[0]:
+            nearest[handle.hold] = (away, handle)
     for hold in Hold:
-        if hold in found:
-            return found[hold][1]
+        if hold in nearest:
+            return nearest[hold][1]
     return None
 
 
@@ -170,7 +170,7 @@ def _distance(handle: Handle, view: View, x: float, y: float) -> float:
     return math.hypot(x - hx, y - hy)
 
 
-def of_part(layout: Layout, name: str) -> Handle | None:
+def part_handle(layout: Layout, name: str) -> Handle | None:
     """The handle the arrow keys move when the part of that name is selected; none for a run or a reservoir,
     of which only what was last taken hold of is moved."""
     for handle in _parts(layout):

@@ -16,17 +16,17 @@ from solver.quantities.wording import capitalised, degrees
 def lines(document: Document, held: Handle, proposal: Proposal, theme: Theme) -> list[Line]:
     """Where the held thing is, why it did not follow any further, and what is left."""
     ledger = document.ledger
-    found = [(where(document, held, proposal), theme.ink)]
+    shown = [(place_text(document, held, proposal), theme.ink)]
     if proposal.trouble:
-        found.append((proposal.trouble, theme.stop))
-    found.append((margin(document), theme.ink if ledger and ledger.sound else theme.stop))
+        shown.append((proposal.trouble, theme.stop))
+    shown.append((margin_text(document), theme.ink if ledger and ledger.sound else theme.stop))
     cold = document.solution.cold(document.pump) if document.solution else None
     if cold is not None and not cold.sound:
-        found.append((cold_start(document), theme.stop))
-    return found
+        shown.append((cold_start_text(document), theme.stop))
+    return shown
 
 
-def cold_start(document: Document) -> str:
+def cold_start_text(document: Document) -> str:
     """What is wrong with the pump that is shown at the coldest start; "" where nothing is."""
     solution = document.solution
     cold = solution.cold(document.pump) if solution is not None else None
@@ -36,7 +36,7 @@ def cold_start(document: Document) -> str:
     return f"at the {start} start {trouble(cold, document.system)}"
 
 
-def where(document: Document, held: Handle, proposal: Proposal) -> str:
+def place_text(document: Document, held: Handle, proposal: Proposal) -> str:
     """Where the held thing is: the figures it can be moved in."""
     height = units.show(proposal.y, Kind.LENGTH, document.system)
     if held.hold is Hold.LEVEL:
@@ -47,7 +47,7 @@ def where(document: Document, held: Handle, proposal: Proposal) -> str:
     return f"height {height}, {along}"
 
 
-def margin(document: Document) -> str:
+def margin_text(document: Document) -> str:
     """The margin of the pump that is shown, or why there is none."""
     ledger, system = document.ledger, document.system
     if ledger is None:
@@ -62,5 +62,5 @@ def description(document: Document) -> str:
     if document.solution is None:
         problems = "; ".join(f"{part}: {text}" if part else text for part, text in document.refusal)
         return f"{title}. Not calculated: {problems}"
-    said = (title, margin(document), cold_start(document))
-    return " ".join(f"{capitalised(text)}." for text in said if text)
+    sentences = (title, margin_text(document), cold_start_text(document))
+    return " ".join(f"{capitalised(text)}." for text in sentences if text)

@@ -104,7 +104,7 @@ def _paint(pencil: Pencil, box: QRectF, what: str, theme: Theme) -> None:
     x, y = box.center().x(), box.center().y()
     if what == LINE:
         pencil.polylines([((3.0, 19.0), (3.0, y), (19.0, y))], theme.casing, 5.0)
-        pencil.polylines([((3.0, 19.0), (3.0, y), (19.0, y))], theme.plain, 2.5)
+        pencil.polylines([((3.0, 19.0), (3.0, y), (19.0, y))], theme.pipe, 2.5)
     elif what == PUMP:
         pencil.circle(x, y, 8.5, theme.paper, theme.ink, 1.4)
         pencil.polygon(pump_triangle(x, y, 8.5, 1.0, 0.0), theme.ink, None)
@@ -117,7 +117,7 @@ def _paint(pencil: Pencil, box: QRectF, what: str, theme: Theme) -> None:
         wide = 9.0 if "reducer" in what else 0.0
         drawn = symbol(Glyph("", "", what, ((x, y),), 5.0, legs=legs, wide=wide), 0.85)
         for polygon in drawn.fills:
-            pencil.polygon(polygon, theme.plain, theme.casing, 1.2)
+            pencil.polygon(polygon, theme.pipe, theme.casing, 1.2)
         for polygon in drawn.solid:
             pencil.polygon(polygon, theme.casing, None)
         pencil.lines((*drawn.lines, *drawn.dashed), theme.casing, 1.2)

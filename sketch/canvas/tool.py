@@ -176,8 +176,8 @@ class Tool:
         """The part a line ends on: the one there, or a tee put into the run there."""
         if spot.part:
             return layout, spot.part
-        made = building.insert(layout, building.TEE, spot.run, spot.x, spot.y)
-        return made.layout, made.name
+        built = building.insert(layout, building.TEE, spot.run, spot.x, spot.y)
+        return built.layout, built.name
 
     def _done(self, label: str, built: Built) -> None:
         trouble = self.document.trouble_with(built.layout)

@@ -92,7 +92,7 @@ class Grid:
         return self.free_at(*box)
 
     def free_at(self, x: float, y: float, width: float, height: float) -> bool:
-        """The same of a rectangle given by its figures: this is asked thousands of times a repaint."""
+        """True for a rectangle on the sheet that touches no taken cell. Asked thousands of times."""
         cell = self.cell
         left, first = int(x // cell), int(y // cell)
         right, last = int(-(-(x + width) // cell)), int(-(-(y + height) // cell))
@@ -279,8 +279,8 @@ class Placer:
         return self._stand_off(wish) if wish.stand_off and self.patience > 0 else None
 
     def insist(self, wish: Wish) -> Place | None:
-        """As `place`, for a label that must be told: then farther off, with a leader that may cross more of
-        the line, if no text."""
+        """A place for a label that must be shown: farther off where `place` finds none, with a leader that
+        may cross more of the line, if no text."""
         found = self.place(wish)
         if found is not None:
             return found

@@ -200,7 +200,7 @@ class Pencil(Ruler):
     def segments(
         self, made: list[QLineF], colour: QColor, width: float = 1.0, dash: Sequence[float] = ()
     ) -> None:
-        """The same for lines made before."""
+        """Draw lines of one colour and width, as Qt has them."""
         if made:
             self.pen(colour, width, dash)
             self.painter.drawLines(made)

@@ -44,7 +44,7 @@ def _upright(polygon: Sequence[XY]) -> bool:
 def _hatch_box(
     left: float, top: float, right: float, bottom: float, spacing: float, sign: float
 ) -> list[Line]:
-    """The same across an upright rectangle, which most pipes and all slices are."""
+    """Slanting lines across an upright rectangle, which most pipes and all slices are."""
     ends = (top + sign * left, top + sign * right, bottom + sign * left, bottom + sign * right)
     lines: list[Line] = []
     for step in range(math.ceil(min(ends) / spacing), math.floor(max(ends) / spacing) + 1):

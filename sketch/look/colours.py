@@ -34,7 +34,7 @@ class Theme:
     fluid: QColor
     level: QColor
     casing: QColor
-    plain: QColor  # a pipe that has no share to show
+    pipe: QColor  # a pipe that has no share to show
     box: QColor  # behind a label
     halo: QColor  # what is pointed at
     accent: QColor  # what is selected
@@ -64,7 +64,7 @@ LIGHT = _theme(
     fluid="#e4edf1",
     level="#3d7590",
     casing="#33383d",
-    plain="#cfd3d5",
+    pipe="#cfd3d5",
     box="#ffffff",
     halo="#0a84c6",
     accent="#0b5fa5",
@@ -85,7 +85,7 @@ DARK = _theme(
     fluid="#243640",
     level="#7fb6d0",
     casing="#c3c8cc",
-    plain="#4c5257",
+    pipe="#4c5257",
     box="#111315",
     halo="#57c1ff",
     accent="#7fb4ea",
@@ -105,8 +105,8 @@ def share_class(share: float) -> int:
 
 def share_colour(share: float, theme: Theme) -> QColor:
     """The colour of a share of the budget (1.0 is all of it); the plain pipe colour for nan."""
-    found = share_class(share)
-    return theme.plain if found < 0 else theme.classes[found]
+    at = share_class(share)
+    return theme.pipe if at < 0 else theme.classes[at]
 
 
 def luminance(colour: QColor) -> float:

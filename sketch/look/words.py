@@ -31,7 +31,7 @@ def unbroken(text: str) -> str:
 
 
 def typeset(text: str) -> str:
-    """As `unbroken`, with a minus sign where a figure has a hyphen."""
+    """The text unbroken, with a minus sign where a figure has a hyphen."""
     return _HYPHEN.sub("\N{MINUS SIGN}", unbroken(text))
 
 
@@ -40,11 +40,11 @@ def tip(text: str) -> str:
     return "".join(f"<p>{escape(unbroken(part))}</p>" for part in text.splitlines() if part)
 
 
-def plain(text: str) -> str:
+def without_no_break(text: str) -> str:
     """The text with ordinary spaces again, for whatever is searched or copied."""
     return text.replace(NO_BREAK, " ")
 
 
 def pieces(text: str) -> list[str]:
     """What a text may be broken between: its words, a figure and its unit being one."""
-    return [plain(piece) for piece in re.split(r"[ \t\n]+", unbroken(text)) if piece]
+    return [without_no_break(piece) for piece in re.split(r"[ \t\n]+", unbroken(text)) if piece]

@@ -19,7 +19,7 @@ from PySide6.QtCore import QObject, Signal
 from sketch.model import disk, history
 from sketch.model.drawing_file import DrawingFile
 from sketch.model.history import State, Steps, layout_of
-from sketch.model.outcome import Outcome, Outcomes, empty, levels_of, solved
+from sketch.model.outcome import Outcome, Outcomes, empty_drawing, levels_of, solve_layout
 from sketch.model.shown import Shown
 from solver.findings.checks import Finding
 from solver.findings.outlook import Outlook
@@ -46,10 +46,10 @@ class Document(QObject):
 
     def __init__(self, parent: QObject | None = None, *, keeps: bool = True) -> None:
         super().__init__(parent)
-        self._drawing = empty()
+        self._drawing = empty_drawing()
         self._shown = Shown(units.System(self._drawing.base.units))
         self.rows = RowCache()  # shared by the solves of the drawing and of its alternatives
-        self._outcome = solved(self._drawing.base, self._shown.level, rows=self.rows)
+        self._outcome = solve_layout(self._drawing.base, self._shown.level, rows=self.rows)
         self._saved_outcomes, self._others = Outcomes(self.rows), Outcomes(self.rows)  # others: not shown
         self.undo_stack = Steps(self, self._restore)
         self.undo_stack.stepped.connect(self._changed_by_step)
@@ -62,7 +62,7 @@ class Document(QObject):
 
     @property
     def saved_layout(self) -> Layout:
-        """The same layout as it was last opened or saved."""
+        """The shown layout as it was last opened or saved."""
         if self._shown.alternative and self._shown.alternative not in self.file.saved.alternatives:
             return self.file.saved.base
         return layout_of(self.file.saved, self._shown.alternative)
@@ -180,7 +180,7 @@ class Document(QObject):
             return False
         before, shown = self._state, self._shown
         after = State(history.with_layout(self._drawing, shown.alternative, layout), shown.alternative)
-        self._outcome = solved(layout, shown.level, shown.cold, self.rows)
+        self._outcome = solve_layout(layout, shown.level, shown.cold, self.rows)
         self.undo_stack.add_step(label, before, after, gesture)
         return True
 
@@ -232,8 +232,8 @@ class Document(QObject):
         """Show that of the drawing, solved unless it is already."""
         layout = layout_of(self._drawing, shown.alternative)
         outcome = self._outcome
-        if not outcome.is_of(layout, shown.level, shown.cold):
-            outcome = solved(layout, shown.level, shown.cold, self.rows)
+        if not outcome.matches(layout, shown.level, shown.cold):
+            outcome = solve_layout(layout, shown.level, shown.cold, self.rows)
         self._take(outcome, shown)
 
     def _take(self, outcome: Outcome, shown: Shown) -> None:
@@ -299,7 +299,7 @@ class Document(QObject):
 
     def begin(self, layout: Layout | None = None) -> None:
         """Start a drawing that has no file yet: an empty one, or that layout."""
-        self._begin(replace(empty(), base=layout) if layout is not None else empty(), None)
+        self._begin(replace(empty_drawing(), base=layout) if layout is not None else empty_drawing(), None)
 
     def reload(self) -> None:
         """Read the file again. Raises LayoutErrors or OSError, with the open drawing untouched."""
@@ -310,7 +310,7 @@ class Document(QObject):
         name = alternative if alternative in drawing.alternatives else BASE
         layout = layout_of(drawing, name)
         shown = self._shown.for_drawing(name, layout, units.System(drawing.base.units))
-        outcome = solved(layout, shown.level, shown.cold, self.rows)
+        outcome = solve_layout(layout, shown.level, shown.cold, self.rows)
         self._drawing = drawing
         self.undo_stack.clear()
         self.file.follow(drawing, path)

@@ -209,8 +209,8 @@ def with_alternative(state: State, name: str) -> State:
         raise ValueError(f"a name has 1 to {LONGEST_NAME} printable characters")
     if name in state.drawing.alternatives:
         raise ValueError(f'there is an alternative "{name}" already')
-    made = {**state.drawing.alternatives, name: Alternative("", state.layout)}
-    return State(replace(state.drawing, alternatives=made), name)
+    alternatives = {**state.drawing.alternatives, name: Alternative("", state.layout)}
+    return State(replace(state.drawing, alternatives=alternatives), name)
 
 
 def without_alternative(state: State) -> State:

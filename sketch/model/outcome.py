@@ -21,7 +21,7 @@ from solver.quantities.wording import degrees
 
 @dataclass(frozen=True, slots=True)
 class Outcome:
-    """What the solver said to one layout at one level."""
+    """What the solver makes of one layout at one level."""
 
     layout: Layout
     level: Level
@@ -34,15 +34,16 @@ class Outcome:
         """How a pump stands; None where it is not calculated."""
         if self.solution is None or pump not in self.solution.pumps:
             return None
-        found = outlook(self.solution, self.findings, pump, system)
+        warm = outlook(self.solution, self.findings, pump, system)
         if not self.cold:
-            return found
+            return warm
         start = degrees(self.solution.fluid.temperature, system)
-        return replace(found, word=f"{found.word}, at the {start} start")
+        return replace(warm, word=f"{warm.word}, at the {start} start")
 
-    def is_of(self, layout: Layout, level: Level, cold: bool) -> bool:
-        """Whether this is what `solved` would say to the same."""
-        return self.layout is layout and self.level == level and self.cold is (cold and has_cold(layout))
+    def matches(self, layout: Layout, level: Level, cold: bool) -> bool:
+        """Whether it is of this layout at this level and start."""
+        same = self.layout is layout and self.level == level
+        return same and self.cold is (cold and has_cold_start(layout))
 
     def ledger(self, pump: str) -> PumpLedger | None:
         """A pump's ledger; None where it has none."""
@@ -63,19 +64,19 @@ class Outcomes:
         self._rows = rows
 
     def of(self, what: str, layout: Layout, level: Level, cold: bool) -> Outcome:
-        """The outcome of a layout, held under a name. Parameters as `solved`."""
+        """The outcome of a layout, held under a name. Parameters of `solve_layout`."""
         held = self._held.get(what)
-        if held is None or not held.is_of(layout, level, cold):
-            held = self._held[what] = solved(layout, level, cold, self._rows)
+        if held is None or not held.matches(layout, level, cold):
+            held = self._held[what] = solve_layout(layout, level, cold, self._rows)
         return held
 
 
-def has_cold(layout: Layout) -> bool:
+def has_cold_start(layout: Layout) -> bool:
     """Whether the layout gives a coldest start that is colder than its fluid."""
     return layout.fluid.at_coldest() is not None
 
 
-def solved(layout: Layout, level: Level, cold: bool = False, rows: RowCache | None = None) -> Outcome:
+def solve_layout(layout: Layout, level: Level, cold: bool = False, rows: RowCache | None = None) -> Outcome:
     """Solve a layout at a level; `cold`: with its fluid as it is at the coldest start, where one is given.
 
     rows: kept from earlier solves of the open drawing.
@@ -111,7 +112,7 @@ def has_part(layout: Layout, name: str) -> bool:
     return True
 
 
-def empty() -> Drawing:
+def empty_drawing() -> Drawing:
     """A drawing with nothing on it, at sea level."""
     elevation = units.quantity("0 ft", units.Kind.ELEVATION)
     temperature = units.quantity("45 degC", units.Kind.TEMPERATURE)

@@ -88,8 +88,8 @@ class Table:
         return ruler.height() * LEADING * max(text.count("\n") + 1 for text in self.headings) + 6 * ruler.dot
 
     def _widths(self, ruler: Ruler, width: float) -> list[float]:
-        """As wide as the widest cell. What is left over goes to the columns of words; what is lacking is
-        taken from the widest of them."""
+        """The width of each column: that of its widest cell. What is left over goes to the columns of words;
+        what is lacking is cut from the widest of them."""
         wanted = [self._natural(ruler, column) for column in range(len(self.headings))]
         spare = width - sum(wanted)
         grow = sorted(self.words) or list(range(len(wanted)))

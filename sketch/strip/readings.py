@@ -13,21 +13,21 @@ LESS = "<"
 """Before a figure that would read as nothing: there is no room for words."""
 
 
-def margin(ledger: PumpLedger | None, system: System) -> str:
+def margin_text(ledger: PumpLedger | None, system: System) -> str:
     """How a pump stands."""
     if ledger is None:
         return "Not calculated"
     return capitalised(brief(ledger, system, LESS))
 
 
-def at_start(cold: PumpLedger | None, system: System) -> str:
+def cold_start_text(cold: PumpLedger | None, system: System) -> str:
     """How it stands at the coldest start."""
     if cold is None:
         return "not judged"
     return brief(cold, system, LESS)
 
 
-def change(document: Document) -> str:
+def change_text(document: Document) -> str:
     """How far the margin is from that of the drawing as saved."""
     now, saved = document.ledger, document.saved_ledger
     if now is None or saved is None:

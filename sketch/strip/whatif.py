@@ -117,9 +117,9 @@ class WhatIfStrip(QWidget):
             which = replace(which, start=start)
         for turner in self.turners.values():
             turner.follow(which)
-        self.margin.setText(readings.margin(document.ledger, document.system))
+        self.margin.setText(readings.margin_text(document.ledger, document.system))
         self._show_cold()
-        self.change.setText(readings.change(document))
+        self.change.setText(readings.change_text(document))
 
     def _show_cold(self) -> None:
         """The margin at the coldest start, where the drawing gives one."""
@@ -130,7 +130,7 @@ class WhatIfStrip(QWidget):
             self.cold.setText("")
             self.cold.setToolTip("")
             return
-        self.cold.setText(f"{degrees(start.temperature, system)}: {readings.at_start(cold, system)}")
+        self.cold.setText(f"{degrees(start.temperature, system)}: {readings.cold_start_text(cold, system)}")
         self.cold.setToolTip(tip(f"Margin at the cold start. {start.refused(system)}".strip()))
         theme, palette = theme_of(self.palette()), QPalette(self.cold.palette())
         ill = cold is None or not cold.sound

@@ -212,7 +212,7 @@ class PartCard(QWidget):
             self.fields[focused].edit.setFocus()
 
     def _lay_out(self) -> None:
-        """As many columns side by side as there is room for, filled from the top."""
+        """Set the fields in all the columns there is room for, filled from the top."""
         count = len(self.fields)
         if not count:
             return

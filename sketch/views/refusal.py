@@ -15,7 +15,7 @@ from PySide6.QtWidgets import (
 from sketch.look.appearance import theme_of
 from sketch.look.label import Label
 from sketch.look.marks import severity_mark
-from sketch.look.words import plain, unbroken
+from sketch.look.words import unbroken, without_no_break
 from sketch.model.document import Document
 from solver.findings.kinds import Grade, Severity
 
@@ -66,7 +66,7 @@ class RefusalList(QWidget):
 
     def texts(self) -> list[str]:
         """What is listed."""
-        return [plain(self._reasons.item(row).text()) for row in range(self._reasons.count())]
+        return [without_no_break(self._reasons.item(row).text()) for row in range(self._reasons.count())]
 
     def _select(self, item: QListWidgetItem) -> None:
         self._document.select(item.data(PART))

@@ -6,7 +6,7 @@ import pyqtgraph as pg
 
 
 class VacuumAxis(pg.AxisItem):  # type: ignore[misc]  # pyqtgraph ships no types
-    """The same heights read as vacuum: what a gauge at that place would show."""
+    """An axis that reads pressures as vacuum: what a gauge at that place would show."""
 
     def __init__(self) -> None:
         super().__init__("right")

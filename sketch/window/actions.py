@@ -50,9 +50,9 @@ class Actions:
             if not parent:
                 self._menus[path] = self._window.menuBar().addMenu(f"&{name}")
             else:
-                made = QMenu(name, self.menu(parent))
-                self.menu(parent).insertMenu(self._actions[before] if before else None, made)  # type: ignore[arg-type]
-                self._menus[path] = made
+                submenu = QMenu(name, self.menu(parent))
+                self.menu(parent).insertMenu(self._actions[before] if before else None, submenu)  # type: ignore[arg-type]
+                self._menus[path] = submenu
         return self._menus[path]
 
     def _add(self, command: Command) -> None:

@@ -11,7 +11,7 @@ from PySide6.QtGui import QKeySequence
 from sketch.look.appearance import Appearance, Choice
 from sketch.model.document import Document
 from sketch.model.history import State, next_alternative
-from sketch.model.outcome import has_cold
+from sketch.model.outcome import has_cold_start
 from sketch.views.tabs import TABS
 from sketch.window.actions import Command
 from sketch.window.files import Files
@@ -151,11 +151,11 @@ def _fluid(host: Host) -> tuple[Command, ...]:
     return (
         Command("warm", "View/Fluid", "&Running", ("Ctrl+Alt+R",), "Reckon with the fluid as warm as it runs",
             lambda: document.set_cold(False), checked=lambda: not document.cold,
-            offered=lambda: has_cold(document.layout), group="start"),
+            offered=lambda: has_cold_start(document.layout), group="start"),
         Command("cold", "View/Fluid", "&Cold start", ("Ctrl+Alt+C",),
             "Reckon with the fluid at its coldest start", lambda: document.set_cold(True),
             checked=lambda: document.cold,
-            offered=lambda: has_cold(document.layout), group="start"),
+            offered=lambda: has_cold_start(document.layout), group="start"),
     )  # fmt: skip
 
 

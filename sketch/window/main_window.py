@@ -32,9 +32,9 @@ from sketch.window import status, welcome
 from sketch.window.actions import Actions
 from sketch.window.commands import commands
 from sketch.window.files import Files
+from sketch.window.heading import Heading
 from sketch.window.help import Help
 from sketch.window.notice import Notice
-from sketch.window.story import Story
 from sketch.window.workspace import Workspace
 from solver.findings.kinds import Severity
 
@@ -63,7 +63,7 @@ class Window(QMainWindow):
         self.notice = Notice()
         self.files = Files(self, self.document, self.notice)
         self.actions_by_name = Actions(self, commands(self))
-        self.story = Story(self.document, self.actions_by_name)
+        self.heading = Heading(self.document, self.actions_by_name)
         self._facts = Label()
         self._help: Help | None = None
         self._pages = QStackedWidget()
@@ -78,7 +78,7 @@ class Window(QMainWindow):
         column = QVBoxLayout(work)
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(0)
-        column.addWidget(self.story)
+        column.addWidget(self.heading)
         column.addWidget(self.workspace, 1)
         self._pages.addWidget(work)
         whole = QWidget()
@@ -102,9 +102,9 @@ class Window(QMainWindow):
     def _turn_page(self) -> None:
         """Show the drawing, or a page that offers some; that one is made when it is first needed."""
         if not self.document.has_drawing and self.isVisible() and self._pages.count() == 1:
-            found = welcome.examples(startup.examples_folder())
+            examples = welcome.examples(startup.examples_folder())
             recent = storage.recent_files()
-            page = welcome.Welcome(found, recent, self.files.open, self.files.open_dialog)
+            page = welcome.Welcome(examples, recent, self.files.open, self.files.open_dialog)
             self._pages.addWidget(page)
         self._pages.setCurrentIndex(0 if self.document.has_drawing else self._pages.count() - 1)
 
@@ -181,8 +181,8 @@ class Window(QMainWindow):
 
     def new_alternative(self) -> None:
         """Ask for a name and keep what is shown under it."""
-        taken = set(self.document.alternatives)
-        free = next(name for at in count(1) if (name := f"Alternative {at}") not in taken)
+        names = set(self.document.alternatives)
+        free = next(name for at in count(1) if (name := f"Alternative {at}") not in names)
         name, given = QInputDialog.getText(self, "New alternative", "Name:", text=free)
         if given:
             try:
@@ -201,15 +201,15 @@ class Window(QMainWindow):
         """Take the selected part off the sheet."""
         name = self.document.selected_part
         try:
-            made = building.remove(self.document.layout, name)
+            layout = building.remove(self.document.layout, name)
         except EditError as error:
             self.notice.tell(f"{name} was not deleted: {error}.", severity=Severity.CAUTION)
             return
-        trouble = self.document.trouble_with(made)
+        trouble = self.document.trouble_with(layout)
         if trouble:
             self.notice.tell(f"{name} was not deleted: {trouble}.", severity=Severity.CAUTION)
         else:
-            self.document.apply(f"Delete {name}", made)
+            self.document.apply(f"Delete {name}", layout)
 
     def rename_part(self) -> None:
         """Ask for another name for the selected part."""

@@ -17,7 +17,7 @@ from PySide6.QtWidgets import (
 )
 
 from sketch.look.label import Label
-from sketch.look.words import plain, tip, unbroken
+from sketch.look.words import tip, unbroken, without_no_break
 from sketch.views.refusal import mark_icon
 from solver.findings.kinds import Severity
 from solver.layout.file import Problem
@@ -52,19 +52,19 @@ class Notice(QFrame):
         self.hide()
 
     def _make_list(self) -> QTreeWidget:
-        made = QTreeWidget()
-        made.setHeaderLabels(HEADINGS)
-        made.setRootIsDecorated(False)
-        made.setUniformRowHeights(True)
-        made.setSelectionMode(QAbstractItemView.SelectionMode.SingleSelection)
-        made.setAccessibleName("Errors in the file")
-        made.header().setSectionResizeMode(QHeaderView.ResizeMode.ResizeToContents)
-        return made
+        tree = QTreeWidget()
+        tree.setHeaderLabels(HEADINGS)
+        tree.setRootIsDecorated(False)
+        tree.setUniformRowHeights(True)
+        tree.setSelectionMode(QAbstractItemView.SelectionMode.SingleSelection)
+        tree.setAccessibleName("Errors in the file")
+        tree.header().setSectionResizeMode(QHeaderView.ResizeMode.ResizeToContents)
+        return tree
 
     @property
     def text(self) -> str:
         """The message shown, "" when there is none."""
-        return "" if self.isHidden() else plain(self._text.text())
+        return "" if self.isHidden() else without_no_break(self._text.text())
 
     def rows(self) -> list[tuple[str, ...]]:
         """The errors listed under the message."""

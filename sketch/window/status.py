@@ -19,9 +19,9 @@ def facts(document: Document) -> str:
     if solution is not None:
         site += f", {units.show(solution.atmosphere, Kind.ABSOLUTE, system)}"
     fluid = solution.layout.fluid if solution is not None else layout.fluid
-    said = [site, fluid.name, units.show(fluid.temperature.si, Kind.TEMPERATURE, system)]
+    parts = [site, fluid.name, units.show(fluid.temperature.si, Kind.TEMPERATURE, system)]
     if solution is not None:
-        said.append(units.show(solution.fluid.viscosity, Kind.VISCOSITY, system))
+        parts.append(units.show(solution.fluid.viscosity, Kind.VISCOSITY, system))
         if solution.cold_start is not None:
-            said.append(f"cold start {degrees(solution.cold_start.temperature, system)}")
-    return GAP.join(said)
+            parts.append(f"cold start {degrees(solution.cold_start.temperature, system)}")
+    return GAP.join(parts)

@@ -186,7 +186,7 @@ def test_no_highest_port_is_no_line() -> None:
 def test_without_a_solution_nothing_is_claimed() -> None:
     drawn, image, view = paint(drawings.stand(), None)
     assert {each.kind for each in drawn.labels} <= {"name", "level", "bore"}
-    assert near(pixel(image, *view.device(0.9, 1.2)), LIGHT.plain)
+    assert near(pixel(image, *view.device(0.9, 1.2)), LIGHT.pipe)
 
 
 def test_what_is_pointed_at_has_a_halo_that_nothing_else_has() -> None:
@@ -308,7 +308,7 @@ def test_a_line_in_parallel_has_the_colour_of_its_own_share_and_another_pump_s_i
     shares = {entry.key: entry.share for entry in solution.pumps["press"].beside}
     for key, colour in (
         ("left riser/straight 1", share_colour(shares["left riser/straight 1"], LIGHT)),
-        ("pilot leg/straight 2", LIGHT.plain),
+        ("pilot leg/straight 2", LIGHT.pipe),
     ):
         (pipe,) = [glyph for glyph in drawn.glyphs if glyph.key == key]
         (ax, ay), (bx, by) = pipe.points

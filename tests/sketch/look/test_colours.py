@@ -41,7 +41,7 @@ def test_class_bounds(share: float, expected: int) -> None:
 
 @THEMES
 def test_a_share_that_is_nan_has_the_plain_colour(theme: Theme) -> None:
-    assert share_colour(math.nan, theme) == theme.plain
+    assert share_colour(math.nan, theme) == theme.pipe
 
 
 @THEMES

@@ -5,7 +5,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from sketch.drawing.pencil import LARGE, Ruler
-from sketch.look.words import NO_BREAK, pieces, plain, typeset, unbroken
+from sketch.look.words import NO_BREAK, pieces, typeset, unbroken, without_no_break
 from sketch.model.document import Document
 from sketch.views.findings_view import FindingDelegate, FindingsView
 from solver.findings.checks import Finding
@@ -18,7 +18,7 @@ from solver.quantities.units import Kind, System
 def test_figure_of_every_kind_keeps_its_unit(kind: Kind, system: System) -> None:
     shown = units.show(1.25, kind, system)
     assert " " not in unbroken(f"{shown},").replace("per inch", "perinch")
-    assert plain(unbroken(shown)) == shown
+    assert without_no_break(unbroken(shown)) == shown
 
 
 def test_words_that_are_no_unit_may_part() -> None:
@@ -43,8 +43,8 @@ def test_negative_figures_are_set_with_a_minus_sign() -> None:
 
 @given(st.text(alphabet="ab 1m%.,\N{NO-BREAK SPACE}", max_size=60))
 def test_nothing_is_lost(text: str) -> None:
-    assert plain(unbroken(text)) == plain(text)
-    assert " ".join(pieces(text)).split() == plain(text).split()
+    assert without_no_break(unbroken(text)) == without_no_break(text)
+    assert " ".join(pieces(text)).split() == without_no_break(text).split()
 
 
 @pytest.mark.usefixtures("qapp")

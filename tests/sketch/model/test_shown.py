@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 from pathlib import Path
 
-from sketch.model.outcome import solved
+from sketch.model.outcome import solve_layout
 from sketch.model.shown import Shown
 from solver.layout import file
 from solver.layout.parts import Level
@@ -14,7 +14,7 @@ from solver.quantities.units import System
 
 def test_an_outcome_without_the_pump_part_or_entry_lets_go_of_them(riser: Path) -> None:
     layout = file.read(riser).base
-    outcome = solved(layout, Level.MINIMUM)
+    outcome = solve_layout(layout, Level.MINIMUM)
     shown = Shown(System.US, pump="gone", selected="gone", pointed="gone/port")
     assert shown.for_outcome(outcome) == Shown(System.US, pump="carriage")
     kept = Shown(System.SI, pump="carriage", selected="strainer", pointed="carriage/port")
@@ -22,7 +22,7 @@ def test_an_outcome_without_the_pump_part_or_entry_lets_go_of_them(riser: Path) 
 
 
 def test_an_entry_stays_pointed_at_while_nothing_is_calculated(riser: Path) -> None:
-    outcome = replace(solved(file.read(riser).base, Level.MINIMUM), solution=None)
+    outcome = replace(solve_layout(file.read(riser).base, Level.MINIMUM), solution=None)
     assert Shown(System.SI, pointed="riser/pipe").for_outcome(outcome).pointed == "riser/pipe"
 
 

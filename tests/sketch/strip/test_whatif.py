@@ -14,7 +14,7 @@ from pytestqt.qtbot import QtBot
 
 from sketch.editing import building
 from sketch.look.appearance import theme_of
-from sketch.look.words import plain
+from sketch.look.words import without_no_break
 from sketch.model.document import Document
 from sketch.strip.knobs import KNOBS, subject
 from sketch.strip.whatif import Turner, WhatIfStrip
@@ -252,10 +252,10 @@ def test_a_refusal_speaks_the_units_that_are_shown(
 ) -> None:
     turner = strip.turners["Fluid temperature"]
     type_in(qtbot, turner, "120 degC")
-    assert "from −20 °C to 100 °C" in plain(turner.message.toolTip())
+    assert "from −20 °C to 100 °C" in without_no_break(turner.message.toolTip())
     document.set_system(System.US)
     type_in(qtbot, turner, "120 degC")
-    assert "from −4 °F to 212 °F" in plain(turner.message.toolTip())
+    assert "from −4 °F to 212 °F" in without_no_break(turner.message.toolTip())
 
 
 # What cannot be turned
@@ -315,9 +315,9 @@ def test_the_margin_at_the_coldest_start_stands_beside_the_one_now(
         document.undo_stack.undo()
     start_at(document, 183.15)
     assert strip.cold.text() == "−90 °C: not judged"
-    assert "density at −90 °C;" in plain(strip.cold.toolTip())
+    assert "density at −90 °C;" in without_no_break(strip.cold.toolTip())
     document.set_system(System.US)
-    assert "density at −130 °F;" in plain(strip.cold.toolTip())
+    assert "density at −130 °F;" in without_no_break(strip.cold.toolTip())
 
 
 def test_a_margin_at_the_start_never_shifts_the_sliders(strip: WhatIfStrip, document: Document) -> None:

@@ -126,13 +126,13 @@ def test_units_switch_by_key_everywhere_but_in_the_drawing(qtbot: QtBot, opener:
 def test_a_drawing_is_shown_in_its_own_units(opener: Opener) -> None:
     window = opener(LAYOUTS / "baler-flooded.toml")
     assert window.document.system is System.SI
-    downs = [button.text() for button in window.story.findChildren(QToolButton) if button.isChecked()]
+    downs = [button.text() for button in window.heading.findChildren(QToolButton) if button.isChecked()]
     assert downs == ["Minimum", "Running", "SI"]
 
 
 def test_the_notes_can_be_read_whole(qtbot: QtBot, opener: Opener) -> None:
     window = opener()
-    story = window.story
+    story = window.heading
     assert story.more.isVisible()
     assert story.notes.text().endswith("…")
     before = story.height()
@@ -155,25 +155,25 @@ def test_the_level_switches_and_a_higher_level_leaves_more(qtbot: QtBot, opener:
 
 def test_choosers_stand_there_only_when_there_is_a_choice(opener: Opener) -> None:
     window = opener()
-    assert window.story.alternatives.isVisible()
-    assert not window.story.pumps.isVisible()
+    assert window.heading.alternatives.isVisible()
+    assert not window.heading.pumps.isVisible()
     assert window.actions_by_name.menu("View/Alternative").menuAction().isVisible()
     assert not window.actions_by_name.menu("View/Pump").menuAction().isVisible()
     assert window.files.read(LAYOUTS / "header-two-pumps.toml")
-    assert window.story.pumps.isVisible()
-    other = window.story.pumps.itemData(1)
-    window.story.pumps.activated.emit(1)
+    assert window.heading.pumps.isVisible()
+    other = window.heading.pumps.itemData(1)
+    window.heading.pumps.activated.emit(1)
     assert window.document.pump == other
 
 
 def test_an_alternative_is_chosen_and_tells_its_own_story(opener: Opener) -> None:
     window = opener()
     over = margin(window)
-    at = window.story.alternatives.findData("Pump beside the tank")
-    window.story.alternatives.activated.emit(at)
+    at = window.heading.alternatives.findData("Pump beside the tank")
+    window.heading.alternatives.activated.emit(at)
     assert window.document.alternative == "Pump beside the tank"
     assert margin(window) > 0 > over
-    assert "On a stand beside the tank" in window.story.notes.accessibleName()
+    assert "On a stand beside the tank" in window.heading.notes.accessibleName()
 
 
 BAD = {
@@ -398,7 +398,12 @@ def test_light_and_dark_dress_every_view(qtbot: QtBot, opener: Opener) -> None:
     assert window.appearance.choice is Choice.DARK
     qtbot.waitUntil(lambda: window.workspace.elevation.theme is DARK)
     dark = window.grab().toImage()
-    for view in (window.workspace.elevation, window.workspace.column, window.workspace.ledger, window.story):
+    for view in (
+        window.workspace.elevation,
+        window.workspace.column,
+        window.workspace.ledger,
+        window.heading,
+    ):
         corner = view.mapTo(window, QPoint(3, view.height() - 3))
         assert light.pixelColor(corner).lightness() > 200
         assert dark.pixelColor(corner).lightness() < 80
@@ -521,7 +526,7 @@ def test_a_drag_repaints_only_what_it_changes(qtbot: QtBot, qapp: QApplication, 
     qapp.removeEventFilter(paints)
     painted = set(paints.widgets)
     assert {work.elevation, work.column, work.ledger.table.viewport()} <= painted
-    still = [window.story, work.tabs.tabBar(), work.tabs, work.ledger.table.horizontalHeader().viewport()]
+    still = [window.heading, work.tabs.tabBar(), work.tabs, work.ledger.table.horizontalHeader().viewport()]
     still += [turner for name, turner in work.whatif.turners.items() if name != "Port height"]
     still += [window, window.centralWidget(), window.menuBar(), window.statusBar()]
     assert [each for each in still if each in painted] == []
@@ -561,7 +566,7 @@ def test_a_level_is_offered_only_where_it_can_be_told_apart(
     path.write_text(CARRIAGE.read_text("utf-8").replace('depth = "2 ft"\n', DRAWN), "utf-8")
     assert window.files.read(path)
     assert window.document.levels == tuple(Level)
-    shown = [b for b in window.story.findChildren(QToolButton) if b.accessibleName().startswith("Level")]
+    shown = [b for b in window.heading.findChildren(QToolButton) if b.accessibleName().startswith("Level")]
     assert [button.text() for button in shown if button.isVisible()] == [n.capitalize() for n in Level]
     qtbot.keyClick(window, Qt.Key.Key_N, CONTROL | ALT)
     normal = margin(window)
@@ -675,7 +680,7 @@ BESIDE = "Pump beside the tank"
 
 def test_an_alternative_keeps_the_zoom_and_says_how_it_stands(qtbot: QtBot, opener: Opener) -> None:
     window = opener()
-    elevation, story = window.workspace.elevation, window.story
+    elevation, story = window.workspace.elevation, window.heading
     assert not story.compared.isVisible()
     elevation.zoom(1.5)
     view = elevation.view
@@ -699,7 +704,7 @@ def test_a_drag_in_an_alternative_leaves_the_drawing_itself_alone(qtbot: QtBot, 
     document, elevation = window.document, window.workspace.elevation
     base = document.drawing.base
     document.show_alternative(BESIDE)
-    said = window.story.compared.text()
+    said = window.heading.compared.text()
     at = QPointF(*elevation.view.device(*(v.si for v in document.layout.pumps["carriage"].at))).toPoint()
     qtbot.mousePress(elevation, Qt.MouseButton.LeftButton, pos=at)
     for step in range(4, 60, 8):
@@ -707,7 +712,7 @@ def test_a_drag_in_an_alternative_leaves_the_drawing_itself_alone(qtbot: QtBot, 
     qtbot.mouseRelease(elevation, Qt.MouseButton.LeftButton, pos=at - QPoint(0, 60))
     assert document.undo_stack.count() == 1
     assert document.drawing.base is base
-    assert window.story.compared.text() != said
+    assert window.heading.compared.text() != said
     document.show_alternative("")
     assert document.layout is base
 
@@ -720,7 +725,7 @@ def test_what_is_tried_can_be_kept_as_an_alternative(
     window.actions_by_name["new alternative"].trigger()
     assert window.document.alternative == "Alternative 1"
     raise_port(window)
-    assert window.story.compared.text().endswith("worse than as drawn.")
+    assert window.heading.compared.text().endswith("worse than as drawn.")
     qtbot.keyClick(window, Qt.Key.Key_S, CONTROL)
     assert '[alternatives."Alternative 1"]' in copy.read_text("utf-8")
     monkeypatch.setattr(QInputDialog, "getText", lambda *_, **given: ("Alternative 1", True))
@@ -855,7 +860,7 @@ def test_the_highest_port_is_the_same_whichever_start_is_looked_at(qtbot: QtBot,
 
 def test_without_a_coldest_start_there_is_no_choice_of_it(opener: Opener) -> None:
     window = opener(LAYOUTS / "wash-water-npsh.toml")
-    assert not window.story.start.isVisible()
+    assert not window.heading.start.isVisible()
     assert not window.actions_by_name["cold"].isVisible()
     window.document.set_cold(True)
     assert not window.document.cold

@@ -18,7 +18,7 @@ from PySide6.QtWidgets import (
 from sketch.look.label import Label
 from sketch.look.words import tip, unbroken
 from sketch.model.document import BASE, Document
-from sketch.model.outcome import has_cold
+from sketch.model.outcome import has_cold_start
 from sketch.views.comparison import AS_DRAWN, against
 from sketch.window.actions import Actions
 from solver.layout.parts import Level
@@ -47,7 +47,7 @@ class OneLine(Label):
         self._open = False
         self.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Preferred)
 
-    def say(self, text: str) -> None:
+    def show_text(self, text: str) -> None:
         """Show this text."""
         paragraphs = [" ".join(part.split()) for part in text.strip().split("\n\n")]
         whole = "\n".join(paragraphs)
@@ -76,7 +76,7 @@ class OneLine(Label):
         self._cut()
 
 
-class Story(QWidget):
+class Heading(QWidget):
     """Title and notes on the left; alternative, pump, level and units on the right."""
 
     def __init__(self, document: Document, actions: Actions) -> None:
@@ -145,11 +145,11 @@ class Story(QWidget):
     def refresh(self) -> None:
         """Take title, notes and choices from the document."""
         document = self._document
-        self.title.say(document.layout.title or "Untitled drawing")
+        self.title.show_text(document.layout.title or "Untitled drawing")
         chosen = document.drawing.alternatives.get(document.alternative)
-        self.notes.say(chosen.note if chosen and chosen.note else document.layout.notes)
+        self.notes.show_text(chosen.note if chosen and chosen.note else document.layout.notes)
         self._compare()
-        self.start.setVisible(has_cold(document.layout))
+        self.start.setVisible(has_cold_start(document.layout))
         _offer(self.alternatives, (BASE, *document.alternatives), document.alternative, AS_DRAWN)
         _offer(self.pumps, tuple(document.layout.pumps), document.pump, "")
         for chooser, box in zip(self._choosers, (self.alternatives, self.pumps), strict=True):
@@ -161,9 +161,9 @@ class Story(QWidget):
         now = document.ledger
         drawn = document.outcome_of(BASE).ledger(document.pump) if document.alternative else None
         known = now is not None and drawn is not None
-        said = against(now.margin - drawn.margin, document.system) if known else ""  # type: ignore[union-attr]
-        self.compared.setText(said)
-        self.compared.setVisible(bool(said))
+        text = against(now.margin - drawn.margin, document.system) if known else ""  # type: ignore[union-attr]
+        self.compared.setText(text)
+        self.compared.setVisible(bool(text))
 
     def _unfold(self, opened: bool) -> None:
         self.more.setText("Less" if opened else "More")
@@ -202,15 +202,15 @@ class Labelled(QWidget):
 
 
 def _labelled(text: str, *widgets: QWidget, spacing: int = 6) -> Labelled:
-    made = Labelled(text)
-    row = QHBoxLayout(made)
+    labelled = Labelled(text)
+    row = QHBoxLayout(labelled)
     row.setContentsMargins(0, 0, 0, 0)
     row.setSpacing(spacing)
-    made.label.setForegroundRole(QPalette.ColorRole.PlaceholderText)
-    row.addWidget(made.label)
+    labelled.label.setForegroundRole(QPalette.ColorRole.PlaceholderText)
+    row.addWidget(labelled.label)
     for widget in widgets:
         row.addWidget(widget)
-    return made
+    return labelled
 
 
 def _follow(button: QToolButton, action: QAction, short: str) -> None:
@@ -230,6 +230,6 @@ def _switch(text: str, *choices: tuple[QAction, str]) -> Labelled:
         action.changed.connect(partial(_follow, button, action, short))
         _follow(button, action, short)
         buttons.append(button)
-    made = _labelled(text, *buttons, spacing=2)
-    made.setStyleSheet(SWITCH)
-    return made
+    labelled = _labelled(text, *buttons, spacing=2)
+    labelled.setStyleSheet(SWITCH)
+    return labelled
