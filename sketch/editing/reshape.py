@@ -18,6 +18,7 @@ from solver.geometry import reservoirs
 from solver.geometry.outline import GeometryError
 from solver.geometry.squaring import SQUARE
 from solver.layout.parts import Intake, Layout, Point, Reservoir
+from solver.layout.shapes import polygon
 from solver.quantities.units import Kind, Quantity, like
 
 X, Y = 0, 1
@@ -206,7 +207,7 @@ def _with(point: Point, axis: int, value: Quantity) -> Point:
 
 def _trouble(layout: Layout, tank: Reservoir) -> str:
     """Why a tank cannot have its outline; "" when it can."""
-    shape = reservoirs.polygon(tank)
+    shape = polygon(tank.outline)
     if not (shape.is_valid and shape.area > 1e-4):
         return f"{tank.name} would hold nothing"
     inside = {tank.name, *(i.name for i in layout.intakes.values() if i.reservoir == tank.name)}
@@ -227,7 +228,7 @@ def _inner_trouble(tank: Reservoir, bounds: tuple[float, float, float, float]) -
     left, floor, right, rim = bounds
     if tank.return_at is not None:
         end = shapely.Point(tank.return_at[X].si, tank.return_at[Y].si)
-        if reservoirs.polygon(tank).distance(end) > SQUARE:
+        if polygon(tank.outline).distance(end) > SQUARE:
             return f"the return line would end outside {tank.name}"
     if tank.baffle is not None:
         baffle = tank.baffle

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
-from functools import lru_cache
 from itertools import pairwise
 
 import shapely
@@ -13,7 +12,8 @@ from solver.findings.criteria import Hit, Subject
 from solver.findings.kinds import Severity
 from solver.formulas import flow
 from solver.geometry import reservoirs
-from solver.layout.parts import CHECK_KINDS, REDUCER_KINDS, Reservoir
+from solver.layout.parts import CHECK_KINDS, REDUCER_KINDS
+from solver.layout.shapes import polygon
 from solver.ledger.solve import Entry
 from solver.network.build import Row
 from solver.network.rows import RowKind
@@ -211,13 +211,8 @@ def _joints(subject: Subject) -> Iterator[Entry]:
     for (entry, row), (following, _) in (pair for way in ways for pair in pairwise(way)):
         if row is not None and entry.part != following.part and row.path:
             x, z = row.path[-1 if entry.flow >= 0 else 0]
-            if z > subject.ledger.level or not _shape(tank).intersects(shapely.Point(x, z)):
+            if z > subject.ledger.level or not polygon(tank.outline).intersects(shapely.Point(x, z)):
                 yield entry
-
-
-@lru_cache(maxsize=64)
-def _shape(reservoir: Reservoir) -> shapely.Polygon:
-    return reservoirs.polygon(reservoir)
 
 
 def transitional_flow(subject: Subject) -> Iterator[Hit]:

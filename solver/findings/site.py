@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from functools import lru_cache
 
 import shapely
 
@@ -12,6 +11,7 @@ from solver.findings.kinds import Severity
 from solver.geometry import outline, reservoirs
 from solver.geometry.outline import NEAR, XY
 from solver.layout.parts import Reservoir
+from solver.layout.shapes import polygon
 from solver.quantities.units import Kind
 
 DEEP_LOW = 3000.0
@@ -36,7 +36,7 @@ def port_inside(subject: Subject) -> Iterator[Hit]:
         level = reservoirs.level(tank, subject.solution.level)
         where = "under the fluid" if at[1] < level else "above the fluid"
         text = f"{subject.pump.name}: its port lies inside {tank.name}, {where}"
-        rim = _shape(tank).bounds[3]
+        rim = polygon(tank.outline).bounds[3]
         yield Hit(Severity.CAUTION, subject.pump.name, subject.port.key, at[1], rim, Kind.LENGTH, text)
 
 
@@ -60,20 +60,15 @@ def line_through_wall(subject: Subject) -> Iterator[Hit]:
                 yield Hit(Severity.CAUTION, name, "", value, normal, Kind.LENGTH, text)
 
 
-@lru_cache(maxsize=64)
-def _shape(tank: Reservoir) -> shapely.Polygon:
-    return reservoirs.polygon(tank)
-
-
 def _depth(tank: Reservoir, at: XY) -> float:
     """How far inside a reservoir's outline a point lies [m]; 0 outside."""
-    shape, point = _shape(tank), shapely.Point(at)
+    shape, point = polygon(tank.outline), shapely.Point(at)
     return float(shape.exterior.distance(point)) if shape.contains(point) else 0.0
 
 
 def _near(subject: Subject, tank: Reservoir) -> dict[str, None]:
     """The runs that come within the rectangle around a reservoir: few, where a line is long."""
-    left, floor, right, rim = _shape(tank).bounds
+    left, floor, right, rim = polygon(tank.outline).bounds
     found: dict[str, None] = {}
     for _, row in subject.everywhere:
         if not row.path:
@@ -88,13 +83,13 @@ def _near(subject: Subject, tank: Reservoir) -> dict[str, None]:
 
 def _inside_length(path: Sequence[XY], tank: Reservoir) -> float:
     """Length of a path inside a reservoir, that along its walls left out [m]."""
-    shape, line = _shape(tank), shapely.LineString(path)
+    shape, line = polygon(tank.outline), shapely.LineString(path)
     return float(line.intersection(shape).length - line.intersection(shape.exterior).length)
 
 
 def _lowest_crossing(path: Sequence[XY], tank: Reservoir) -> float | None:
     """Elevation of the lowest place at which a path passes through a reservoir's outline [m]."""
-    shape = _shape(tank)
+    shape = polygon(tank.outline)
     met = shapely.LineString(path).intersection(shape.exterior)
     inner = (path[0], path[-1])
     heights = [

@@ -23,6 +23,7 @@ from solver.layout.parts import (
     Pump,
     Run,
 )
+from solver.layout.shapes import polygon
 from solver.ledger.solve import PumpLedger
 from solver.quantities.units import Kind, System, said
 
@@ -88,7 +89,7 @@ def _lowest_port(layout: Layout, pump: Pump) -> float:
     x, y = (coordinate.si for coordinate in pump.at)
     floor = _lowest_drawn(layout)
     for tank in layout.reservoirs.values():
-        shape = reservoirs.polygon(tank)
+        shape = polygon(tank.outline)
         left, _, right, rim = shape.bounds
         if left <= x <= right and y >= rim:
             floor = max(floor, rim + OVER_THE_LID)
@@ -168,7 +169,7 @@ def _beside(layout: Layout, ledger: PumpLedger) -> Iterator[Candidate]:
         return
     screened = any(name in layout.intakes and layout.intakes[name].screen is not None for name in chain)
     yield _moved(ledger.pump, tank.name, chain, under=False, screened=screened)
-    if reservoirs.polygon(tank).bounds[1] - min(0.0, _lowest_drawn(layout)) >= ROOM_UNDER:
+    if polygon(tank.outline).bounds[1] - min(0.0, _lowest_drawn(layout)) >= ROOM_UNDER:
         yield _moved(ledger.pump, tank.name, chain, under=True, screened=screened)
 
 
@@ -215,7 +216,7 @@ def _laid_anew(layout: Layout, pump: str, tank: str, chain: tuple[str, ...], *, 
     old, model = intakes[0], lines[-1]
     width = outline.bore(model)
     nozzle_at = _nozzle(layout, tank, layout.pumps[pump], width)
-    sign = 1.0 if nozzle_at[0] >= reservoirs.polygon(layout.reservoirs[tank]).centroid.x else -1.0
+    sign = 1.0 if nozzle_at[0] >= polygon(layout.reservoirs[tank].outline).centroid.x else -1.0
     gap = max(SPACING, 6 * width)
     nozzle = Intake(
         free_name(layout, "nozzle"),
@@ -290,7 +291,7 @@ def _kept_fittings(layout: Layout, chain: tuple[str, ...], model: Run) -> list[F
 def _nozzle(layout: Layout, tank: str, pump: Pump, width: float) -> tuple[float, float]:
     """A place in the wall that is nearer to the pump, low but clear of the floor [m]."""
     reservoir = layout.reservoirs[tank]
-    shape = reservoirs.polygon(reservoir)
+    shape = polygon(reservoir.outline)
     left, floor, right, _ = shape.bounds
     height = floor + max(2.0 * width, 0.12)
     lowest = min(reservoir.minimum_level.si, reservoirs.level(reservoir, Level.DRAWN_DOWN))
@@ -306,7 +307,7 @@ def _nozzle(layout: Layout, tank: str, pump: Pump, width: float) -> tuple[float,
 
 
 def _depth_under(layout: Layout, tank: str, height: float) -> float:
-    floor = reservoirs.polygon(layout.reservoirs[tank]).bounds[1]
+    floor = polygon(layout.reservoirs[tank].outline).bounds[1]
     return float(height - (floor - UNDER))
 
 

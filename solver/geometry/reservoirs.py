@@ -15,6 +15,7 @@ from solver.formulas import flow
 from solver.formulas.worked import Worked, work
 from solver.geometry.outline import NEAR, XY, corners, length_text, place, position
 from solver.layout.parts import Layout, Level, Reservoir, Run, Site
+from solver.layout.shapes import polygon
 from solver.properties.atmosphere import station_pressure
 from solver.quantities import columns
 
@@ -23,11 +24,6 @@ LEAST_GAS = 1e-9
 
 ON_THE_FLOOR = 1e-3
 """A baffle that ends no higher than this above the floor lets nothing pass under it [m]."""
-
-
-def polygon(reservoir: Reservoir) -> shapely.Polygon:
-    """A reservoir's outline."""
-    return shapely.Polygon([(x.si, y.si) for x, y in reservoir.outline])
 
 
 def level(reservoir: Reservoir, which: Level) -> float:
@@ -86,7 +82,7 @@ def _between(shape: shapely.Polygon, low: float, high: float) -> float:
 
 def _falling(reservoir: Reservoir) -> shapely.Polygon:
     """What a falling surface sweeps. Behind a baffle that stands on the floor, nothing under its top."""
-    whole = polygon(reservoir)
+    whole = polygon(reservoir.outline)
     baffle = reservoir.baffle
     if baffle is None or passes_under(reservoir):
         return whole
@@ -109,7 +105,7 @@ def suction_side(reservoir: Reservoir) -> shapely.Polygon:
 
     With a baffle, the side without the return; where no return is drawn, the smaller one. Else all of it.
     """
-    whole = polygon(reservoir)
+    whole = polygon(reservoir.outline)
     if reservoir.baffle is None:
         return whole
     x = reservoir.baffle.x.si
@@ -164,7 +160,7 @@ def pressure_change(reservoir: Reservoir, which: Level, site: Site) -> Change | 
 @columns.remembered(256)
 def _gas(reservoir: Reservoir, which: Level) -> tuple[float, float]:
     """Gas above the normal level, and what it gains down to another level [m³]."""
-    rim, depth = polygon(reservoir).bounds[3], reservoir.depth.si
+    rim, depth = polygon(reservoir.outline).bounds[3], reservoir.depth.si
     normal, there = reservoir.normal_level.si, level(reservoir, which)
     room = columns.each(lambda low: max(volume_between(reservoir, low, rim), LEAST_GAS), normal)
     # Over its normal level the gas would be pressed together: no credit is given for that.
@@ -183,7 +179,7 @@ def gauge(reservoir: Reservoir, which: Level, site: Site) -> float:
 
 def fluid_outline(reservoir: Reservoir, surface: float) -> tuple[tuple[XY, ...], ...]:
     """The part of a reservoir's outline under a fluid surface at that elevation [m], as closed rings."""
-    shape = polygon(reservoir)
+    shape = polygon(reservoir.outline)
     x0, y0, x1, _ = shape.bounds
     if surface <= y0:
         return ()
@@ -195,12 +191,12 @@ def fluid_outline(reservoir: Reservoir, surface: float) -> tuple[tuple[XY, ...],
 
 def volume(reservoir: Reservoir, surface: float) -> float:
     """Fluid a reservoir holds up to an elevation [m], as [m³]."""
-    return volume_between(reservoir, polygon(reservoir).bounds[1], surface)
+    return volume_between(reservoir, polygon(reservoir.outline).bounds[1], surface)
 
 
 def volume_between(reservoir: Reservoir, low: float, high: float) -> float:
     """Fluid a reservoir holds between two elevations [m], as [m³]; none where `high` is not above `low`."""
-    return _between(polygon(reservoir), low, high) * reservoir.depth.si if high > low else 0.0
+    return _between(polygon(reservoir.outline), low, high) * reservoir.depth.si if high > low else 0.0
 
 
 def suction_volume(reservoir: Reservoir, surface: float) -> float:
@@ -215,7 +211,7 @@ def wall_crossings(layout: Layout, run: Run) -> tuple[tuple[str, XY], ...]:
     line = shapely.LineString(corners(layout, run))
     found: list[tuple[float, str, XY]] = []
     for name, reservoir in layout.reservoirs.items():
-        crossing = line.intersection(polygon(reservoir).exterior)
+        crossing = line.intersection(polygon(reservoir.outline).exterior)
         for point in shapely.get_coordinates(crossing):
             found.append((line.project(shapely.Point(point)), name, (float(point[0]), float(point[1]))))
     return tuple((name, at) for _, name, at in sorted(found))
@@ -226,7 +222,7 @@ def reservoir_problems(layout: Layout) -> list[tuple[str, str]]:
     problems: list[tuple[str, str]] = []
     shapes = {}
     for name, reservoir in layout.reservoirs.items():
-        shape = shapes[name] = polygon(reservoir)
+        shape = shapes[name] = polygon(reservoir.outline)
         if not shape.is_valid:
             problems.append((name, "its outline crosses itself"))
             continue

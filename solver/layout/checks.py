@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from itertools import pairwise
 from typing import Any
 
+from solver.layout import shapes
 from solver.layout.parts import Baffle, Point, Reservoir
 from solver.layout.reading import Place, Raw, amount, describe, near, point, points
 from solver.quantities.units import Kind, Quantity
@@ -150,16 +150,10 @@ def read_levels(value: Any, parts: Mapping[str, Mapping[str, Any]], place: Place
 
 
 def _check_room(reservoir: Reservoir, place: Place) -> None:
-    outline = _polygon(reservoir)
+    outline = shapes.polygon(reservoir.outline)
     if _check_outline(outline, place.to("outline")):
         _check_volume(reservoir, outline, place)
         _check_inner(reservoir, outline.bounds, place)
-
-
-def _polygon(reservoir: Reservoir) -> Any:  # shapely ships no type information
-    from shapely import Polygon
-
-    return Polygon([(x.si, y.si) for x, y in reservoir.outline])
 
 
 def _check_outline(outline: Any, place: Place) -> bool:
@@ -192,7 +186,7 @@ def _check_inner(reservoir: Reservoir, bounds: tuple[float, float, float, float]
     """What stands in a reservoir stands inside it."""
     if reservoir.return_at is not None:
         x, y = reservoir.return_at
-        if not _inside(reservoir.outline, x.si, y.si):
+        if shapes.distance(reservoir.outline, x.si, y.si) > ON_THE_OUTLINE:
             place.to("return_at").refuse(
                 f'["{x.text}", "{y.text}"], outside the outline',
                 "a point inside the reservoir or on its wall",
@@ -215,27 +209,8 @@ def _check_baffle(baffle: Baffle, bounds: tuple[float, float, float, float], pla
 
 def _check_inside(intake: Raw, reservoir: str, outline: Outline, place: Place) -> None:
     at = point(intake.get("at"), Place((), []))
-    if at is not None and not _inside(outline, at[0].si, at[1].si):
+    if at is not None and shapes.distance(outline, at[0].si, at[1].si) > ON_THE_OUTLINE:
         place.to("at").refuse(
             f'["{at[0].text}", "{at[1].text}"], outside the outline of {describe(reservoir)}',
             "a point inside the reservoir or on its wall",
         )
-
-
-def _inside(outline: Outline, x: float, y: float) -> bool:
-    corners = [(a.si, b.si) for a, b in outline]
-    inside = False
-    for (ax, ay), (bx, by) in pairwise([*corners, corners[0]]):
-        if _distance(x, y, ax, ay, bx, by) <= ON_THE_OUTLINE:
-            return True
-        if (ay > y) != (by > y) and x < ax + (y - ay) * (bx - ax) / (by - ay):
-            inside = not inside
-    return inside
-
-
-def _distance(x: float, y: float, ax: float, ay: float, bx: float, by: float) -> float:
-    along_x, along_y = bx - ax, by - ay
-    square = along_x**2 + along_y**2
-    share = ((x - ax) * along_x + (y - ay) * along_y) / square if square > 0.0 else 0.0
-    share = min(1.0, max(0.0, share))
-    return float(((x - ax - share * along_x) ** 2 + (y - ay - share * along_y) ** 2) ** 0.5)
