@@ -151,7 +151,7 @@ def _solved(file: str, layout: Layout, options: argparse.Namespace) -> Result | 
     except NetworkError as error:
         return _not_solvable(file, error.problems)
     except FluidError as error:
-        return _not_solvable(file, ((error.part, error.told(System(layout.units))),))
+        return _not_solvable(file, ((error.part, error.text_in(System(layout.units))),))
 
 
 def _chosen(drawing: Drawing, options: argparse.Namespace, file: str) -> Layout | Refusal:

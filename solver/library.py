@@ -165,7 +165,7 @@ def _ledger_page(ledger: Ledger, system: System) -> str:
     kind = units.Kind.VACUUM
     heads = ("part", "element", "lift", "loss", "share")
     rows = "".join(f"<tr>{''.join(_cells(entry, system))}</tr>" for entry in ledger.entries)
-    margin = html.escape(units.said(ledger.margin, kind, system))
+    margin = html.escape(units.typeset(ledger.margin, kind, system))
     return (
         f"<p><b>{html.escape(ledger.pump)}</b>: {html.escape(ledger.verdict)}</p><table><tr>"
         f"{''.join(f'<th>{head}</th>' for head in heads)}</tr>{rows}</table><p>margin: {margin}</p>"
@@ -175,7 +175,7 @@ def _ledger_page(ledger: Ledger, system: System) -> str:
 def _cells(entry: Entry, system: System) -> Iterator[str]:
     kind = units.Kind.VACUUM
     share = "" if entry.share is None else f"{entry.share:.0%}"
-    pressures = (units.said(pressure, kind, system) for pressure in (entry.lift, entry.loss))
+    pressures = (units.typeset(pressure, kind, system) for pressure in (entry.lift, entry.loss))
     for text in (entry.part, entry.element, *pressures, share):
         yield f"<td>{html.escape(text)}</td>"
 

@@ -12,7 +12,7 @@ from sketch.drawing.tags import LEAST_SHARE, percent
 from solver.ledger.solve import PumpLedger
 from solver.properties.atmosphere import SEA_LEVEL
 from solver.quantities.units import Kind, System
-from solver.quantities.wording import ESTIMATED, is_none, not_none, standing
+from solver.quantities.wording import ESTIMATED, is_none, margin_words, not_none
 
 LARGE = 10.0
 """The weight of a note that is never left out for want of room."""
@@ -90,7 +90,7 @@ def reading(ledger: PumpLedger, system: System) -> str:
 
 
 def _limits(ledger: PumpLedger, system: System) -> Iterator[Note]:
-    told = standing(ledger.margin, system)
+    told = margin_words(ledger.margin, system)
     if ledger.budget > 0.0 and ledger.margin > 0.0:
         part = percent(ledger.margin / ledger.budget)
         yield Note((ledger.inlet + ledger.floor) / 2, f"{told}, {part}", order=900)

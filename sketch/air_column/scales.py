@@ -71,5 +71,4 @@ def _places(step: float, kind: Kind, system: System) -> int:
 
 
 def _figure(value: float, places: int, kind: Kind, system: System) -> str:
-    text = f"{units.to_display(value, kind, system):.{places}f}"
-    return (text if float(text) else text.removeprefix("-")).replace("-", "\N{MINUS SIGN}")
+    return units.with_places(units.to_display(value, kind, system), places)

@@ -56,8 +56,7 @@ def ticks(low: float, high: float, step: float) -> list[float]:
 def _tick_text(value: float, step: float, system: System) -> str:
     shown = units.to_display(step, Kind.LENGTH, system)
     places = max(0, -math.floor(math.log10(shown) + 1e-9))
-    text = f"{units.to_display(value, Kind.LENGTH, system):.{places}f}"
-    return (text if float(text) else text.removeprefix("-")).replace("-", "\N{MINUS SIGN}")
+    return units.with_places(units.to_display(value, Kind.LENGTH, system), places)
 
 
 @dataclass(frozen=True, slots=True)

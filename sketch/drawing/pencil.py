@@ -38,7 +38,7 @@ HIDDEN = (3.0, 3.0)
 
 def shown(si: float, kind: Kind, system: System) -> str:
     """A value with its unit, as set in type: with a minus sign where a file has a hyphen."""
-    return units.show(si, kind, system).replace("-", "\N{MINUS SIGN}")
+    return units.typeset(si, kind, system)
 
 
 @lru_cache(maxsize=128)

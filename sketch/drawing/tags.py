@@ -17,7 +17,7 @@ from sketch.drawing.view import XY, View
 from sketch.look.colours import Theme, share_colour, text_on
 from solver.layout.parts import Layout, Run
 from solver.quantities import units
-from solver.quantities.units import Kind, System
+from solver.quantities.units import MINUS, Kind, System
 
 LONGEST = 200.0
 """Logical pixels: a longer name is cut short."""
@@ -42,7 +42,7 @@ def percent(share: float) -> str:
     """A share in whole per cent, with one decimal below one."""
     value = abs(share) * 100.0
     text = f"{value:.1f}" if 0.0 < value < 0.95 else f"{value:.0f}"
-    sign = "\N{MINUS SIGN}" if share < 0.0 and float(text) else ""
+    sign = MINUS if share < 0.0 and float(text) else ""
     return f"{sign}{text} %"
 
 

@@ -32,7 +32,7 @@ def unbroken(text: str) -> str:
 
 def typeset(text: str) -> str:
     """The text unbroken, with a minus sign where a figure has a hyphen."""
-    return _HYPHEN.sub("\N{MINUS SIGN}", unbroken(text))
+    return _HYPHEN.sub(units.MINUS, unbroken(text))
 
 
 def tip(text: str) -> str:

@@ -91,7 +91,7 @@ def solve_layout(layout: Layout, level: Level, cold: bool = False, rows: RowCach
     except NetworkError as error:
         refusal = error.problems
     except FluidError as error:
-        refusal = ((error.part, error.told(System(layout.units))),)
+        refusal = ((error.part, error.text_in(System(layout.units))),)
     else:
         return Outcome(layout, level, solution, (), checks.check(solution), cold)
     return Outcome(layout, level, None, refusal, (), cold)

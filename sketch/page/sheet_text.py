@@ -136,7 +136,7 @@ def _budget_row(row: ledger_rows.LedgerRow, line: BudgetLine, system: System) ->
     change, total = (
         ledger_rows.text(row, column, system) for column in (ledger_rows.TOTAL, ledger_rows.PRESSURE)
     )
-    return Row((row.name, change, total, line.said(system), line.source))
+    return Row((row.name, change, total, line.text_in(system), line.source))
 
 
 def finding_blocks(findings: Sequence[Finding], theme: Theme, name: str = "") -> Iterator[Block]:

@@ -15,7 +15,7 @@ from solver.geometry.outline import GeometryError
 from solver.layout.parts import Layout, Level
 from solver.quantities import units
 from solver.quantities.units import Quantity
-from solver.quantities.wording import told
+from solver.quantities.wording import error_text
 
 SAME = 1e-9  # [SI]
 
@@ -145,7 +145,7 @@ class Turning:
         try:
             layout = self.knob.set(base, self.which, value)
         except (EditError, GeometryError) as error:
-            self.trouble = told(error, self._document.system)
+            self.trouble = error_text(error, self._document.system)
             return False
         self.trouble, self._result = "", layout
         if not self._document.apply(self.knob.label(self.which), layout, self._gesture):

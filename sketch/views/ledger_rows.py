@@ -12,11 +12,10 @@ from sketch.drawing.ways import beyond
 from solver.ledger.path import HeadKind
 from solver.ledger.solve import BudgetLine, Entry, PumpLedger, Solution
 from solver.quantities import units
-from solver.quantities.units import Kind, System
+from solver.quantities.units import MINUS, Kind, System
 from solver.quantities.wording import ESTIMATED
 
 NAN = float("nan")
-MINUS = "\N{MINUS SIGN}"
 NOTHING = "\N{EN DASH}"
 ROUNDED = "Figures are rounded one by one: a sum may differ from its parts in the last digit"
 

@@ -9,7 +9,7 @@ from sketch.drawing.ways import crossings
 from solver.ledger.solve import Solution
 from solver.quantities import units
 from solver.quantities.units import Kind, System
-from solver.quantities.wording import standing
+from solver.quantities.wording import margin_words
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,7 +55,7 @@ class Profile:
 def profile(solution: Solution, pump: str, system: System) -> Profile:
     """The profile of one pump's inlet."""
     ledger = solution.pumps[pump]
-    margin = standing(ledger.margin, system)
+    margin = margin_words(ledger.margin, system)
     return Profile(
         segments=_segments(solution, pump, system),
         levels=_levels(solution, pump, system),

@@ -31,7 +31,7 @@ from solver.layout.parts import Layout, Level
 from solver.network.build import NetworkError
 from solver.properties.fluid import FluidError
 from solver.quantities.units import Kind, System
-from solver.quantities.wording import told
+from solver.quantities.wording import error_text
 
 Index = QModelIndex | QPersistentModelIndex
 IDLE_MS = 180  # of no change before the questions are asked again: each is a search through many solves
@@ -167,7 +167,7 @@ class ReachView(QListView):
         try:
             self.reach.show(ask.ask_all(shown, wanted.pump, wanted.level))
         except (NetworkError, FluidError) as error:
-            why = f"{NOTHING_ASKED}: {told(error, wanted.system)}"
+            why = f"{NOTHING_ASKED}: {error_text(error, wanted.system)}"
             self.reach.show((Answer("reach", math.nan, why, Kind.NUMBER, ask.Status.NO_ANSWER),))
 
     def _forget(self) -> None:

@@ -7,12 +7,11 @@ import math
 from collections.abc import Iterator, Sequence
 from itertools import groupby
 
-from sketch.views.ledger_rows import MINUS
 from solver.formulas.formula import HTML
 from solver.formulas.steps import Step, Working
 from solver.ledger.solve import BudgetLine, Entry, PumpLedger
 from solver.quantities import units
-from solver.quantities.units import Kind, System
+from solver.quantities.units import MINUS, Kind, System
 from solver.working.text import Row, row, source
 
 NARROW = 760
@@ -64,7 +63,7 @@ def takes(entry: Entry, system: System) -> str:
 
 def _amount(pressure: float, system: System) -> str:
     """To a hundredth, so that sums of them can be followed by eye."""
-    return f"{units.to_display(pressure, Kind.VACUUM, system):.2f}".replace("-", MINUS)
+    return units.with_minus(f"{units.to_display(pressure, Kind.VACUUM, system):.2f}")
 
 
 def _percent(share: float) -> str:

@@ -20,7 +20,7 @@ from solver.ledger.solve import PumpLedger, Solution
 from solver.ledger.solve import solve as _solve
 from solver.network.row_cache import RowCache
 from solver.properties import sizes
-from solver.quantities.units import Kind, System, said
+from solver.quantities.units import Kind, System, typeset
 from solver.quantities.wording import capitalised, degrees, end
 
 COLDEST_START = "coldest start"
@@ -199,7 +199,7 @@ def _sentence(status: Status, reached: Crossing, variation: Variation, system: S
 
 
 def _shown(kind: Kind, si: float, system: System) -> str:
-    return said(si, kind, system)
+    return typeset(si, kind, system)
 
 
 def _with_size(answer: Answer, present: Solution, ledger: PumpLedger, solve: Solve) -> Answer:

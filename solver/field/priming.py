@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from solver.field.pockets import Pocket, Station, line_volume, pockets, stations, volume_above
 from solver.layout.parts import CHECK_KINDS, VALVE_KINDS, Layout
 from solver.ledger.solve import PumpLedger, Solution
-from solver.quantities.units import Kind, System, said
+from solver.quantities.units import Kind, System, typeset
 
 ASK = "no figure of its maker's: not known, so fill it by hand"
 
@@ -81,8 +81,8 @@ def _draws_dry(layout: Layout, ledger: PumpLedger, lift: float, system: System) 
     stated = layout.pumps[ledger.pump].dry_lift
     if stated is None:
         return None, ASK
-    asked = said(lift, Kind.LENGTH, system)
-    allowed = said(stated.si, Kind.LENGTH, system)
+    asked = typeset(lift, Kind.LENGTH, system)
+    allowed = typeset(stated.si, Kind.LENGTH, system)
     if lift <= stated.si:
         return True, f"the line rises {asked} above the fluid, and its maker lets it draw {allowed} dry"
     return (
@@ -107,7 +107,7 @@ def _steps(plan: Priming, layout: Layout, ledger: PumpLedger, system: System) ->
             "with the tank drained below its nozzle."
         )
     yield (
-        f"See that the fluid in {ledger.reservoir} stands at {said(ledger.level, Kind.LENGTH, system)} "
+        f"See that the fluid in {ledger.reservoir} stands at {typeset(ledger.level, Kind.LENGTH, system)} "
         f"or higher."
     )
     yield from _filling(plan, ledger, system)
@@ -117,11 +117,11 @@ def _steps(plan: Priming, layout: Layout, ledger: PumpLedger, system: System) ->
 
 
 def _filling(plan: Priming, ledger: PumpLedger, system: System) -> Iterator[str]:
-    volume = said(plan.line_volume, Kind.VOLUME, system)
+    volume = typeset(plan.line_volume, Kind.VOLUME, system)
     case = (
         "its case with what it holds (not known here: until it stands at the port)"
         if plan.case_volume is None
-        else f"its case with {said(plan.case_volume, Kind.VOLUME, system)}"
+        else f"its case with {typeset(plan.case_volume, Kind.VOLUME, system)}"
     )
     if plan.flooded:
         opened = f"open {plan.isolator} a little" if plan.isolator else "let the fluid run in slowly"
@@ -131,7 +131,7 @@ def _filling(plan: Priming, ledger: PumpLedger, system: System) -> Iterator[str]
             f"line holds {volume}. Close the plug."
         )
         return
-    dry = said(plan.dry_volume, Kind.VOLUME, system)
+    dry = typeset(plan.dry_volume, Kind.VOLUME, system)
     if plan.foot_valve:
         yield (
             f"Prove {plan.foot_valve} tight. Fill the line through its highest place, pumps stopped, "
@@ -162,8 +162,8 @@ def _filling(plan: Priming, ledger: PumpLedger, system: System) -> Iterator[str]
 
 
 def _venting(pocket: Pocket, plan: Priming, system: System) -> str:
-    height = said(pocket.z, Kind.LENGTH, system)
-    volume = said(pocket.volume, Kind.VOLUME, system)
+    height = typeset(pocket.z, Kind.LENGTH, system)
+    volume = typeset(pocket.volume, Kind.VOLUME, system)
     where = f"The high place in {pocket.part} at {height} holds up to {volume} of air."
     if pocket.below_level:
         return (
@@ -188,7 +188,7 @@ def _starting(plan: Priming, layout: Layout, system: System) -> Iterator[str]:
         "the direction of rotation. People clear, locks off."
     )
     speed = (
-        f" at {said(pump.priming_speed.si, Kind.SPEED, system)} or faster, as its maker asks"
+        f" at {typeset(pump.priming_speed.si, Kind.SPEED, system)} or faster, as its maker asks"
         if pump.priming_speed is not None
         else ""
     )
@@ -199,7 +199,7 @@ def _starting(plan: Priming, layout: Layout, system: System) -> Iterator[str]:
         else ""
     )
     longest = (
-        f"No flow after {said(pump.priming_time.si, Kind.TIME, system)}, the longest its maker allows: "
+        f"No flow after {typeset(pump.priming_time.si, Kind.TIME, system)}, the longest its maker allows: "
         f"stop, and find "
         "out why."
         if pump.priming_time is not None

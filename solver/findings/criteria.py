@@ -14,7 +14,7 @@ from solver.ledger.path import HeadKind
 from solver.ledger.solve import Entry, PumpLedger, Solution
 from solver.network.build import Row
 from solver.network.rows import RowKind
-from solver.quantities.units import Kind, System, said
+from solver.quantities.units import Kind, System, typeset, with_minus
 
 TRADE = "common practice, no source"
 
@@ -96,7 +96,7 @@ SOURCES: Mapping[str, str] = {f.name: f.metadata["source"] for f in dataclasses.
 
 def percent(share: float) -> str:
     """A share in whole per cent."""
-    return f"{share:.0%}".replace("%", " %").replace("-", "\N{MINUS SIGN}")
+    return with_minus(f"{share:.0%}".replace("%", " %"))
 
 
 def place_in_words(layout: Layout, entry: Entry) -> str:
@@ -170,7 +170,7 @@ class Subject:
 
     def show(self, si: float, kind: Kind) -> str:
         """A value [SI unit of the kind] with its unit, as the drawing shows it."""
-        return said(si, kind, self.system)
+        return typeset(si, kind, self.system)
 
     def entry(self, key: str) -> Entry:
         """The entry of a key. Raises KeyError."""

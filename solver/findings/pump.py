@@ -136,7 +136,7 @@ def start_beyond_data(subject: Subject) -> Iterator[Hit]:
     try:
         fluid.state(subject.layout.fluid, coldest.si)
     except FluidError as error:
-        refusal = error.told(subject.system)
+        refusal = error.text_in(subject.system)
     if refusal:
         text = f"the coldest start cannot be judged: {refusal}"
         yield _at_port(subject, Severity.CAUTION, coldest.si, math.nan, Kind.TEMPERATURE, text)

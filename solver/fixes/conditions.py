@@ -12,7 +12,7 @@ from solver.layout.cases import AS_DRAWN
 from solver.layout.parts import SHORT_CASE, Layout, Level, Pump
 from solver.ledger.solve import PumpLedger
 from solver.properties.families import catalogue
-from solver.quantities.units import Kind, System, said
+from solver.quantities.units import Kind, System, typeset
 
 SLOWEST = 0.6
 """Share of today's speed below which the job is another one."""
@@ -51,7 +51,7 @@ def _slower(layout: Layout, pump: Pump, ledger: PumpLedger) -> Iterator[Candidat
 
     def say(value: float, system: System) -> str:
         verb = "turn" if by_speed else "run"
-        return f"{verb} {pump.name} at {said(value, kind, system)}"
+        return f"{verb} {pump.name} at {typeset(value, kind, system)}"
 
     yield Candidate(
         FixKind.SPEED,
@@ -112,10 +112,10 @@ def _temperatures(layout: Layout, now: Judged) -> Iterator[Candidate]:
     when = "" if now.case == AS_DRAWN else f" in the case {now.case}"
 
     def warm(value: float, system: System) -> str:
-        return f"warm the fluid to {said(value, Kind.TEMPERATURE, system)} before the start{when}"
+        return f"warm the fluid to {typeset(value, Kind.TEMPERATURE, system)} before the start{when}"
 
     def cool(value: float, system: System) -> str:
-        return f"keep the fluid at {said(value, Kind.TEMPERATURE, system)}{when}"
+        return f"keep the fluid at {typeset(value, Kind.TEMPERATURE, system)}{when}"
 
     warmest = drawn if present < drawn else present + WARMEST
     yield _temperature(put, warm, present, warmest, "a heater in the tank, and time before the start")
@@ -176,7 +176,7 @@ def _pressed(layout: Layout, ledger: PumpLedger) -> Iterator[Candidate]:
         return replace(drawing, reservoirs={**reservoirs, tank.name: pressed})
 
     def say(value: float, system: System) -> str:
-        return f"hold {said(value, Kind.PRESSURE, system)} on the fluid in {tank.name}"
+        return f"hold {typeset(value, Kind.PRESSURE, system)} on the fluid in {tank.name}"
 
     yield Candidate(
         FixKind.PRESSURE,

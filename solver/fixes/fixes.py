@@ -16,7 +16,7 @@ from solver.fixes.candidate import Candidate, FixKind
 from solver.fixes.judging import Judged, judge
 from solver.layout import changes, file
 from solver.layout.parts import Layout, Level
-from solver.quantities.units import Kind, System, said
+from solver.quantities.units import Kind, System, typeset
 
 NOTHING = 170.0
 """Margin that is shown as nothing, 0.05 inHg [Pa]: a change that buys less is not offered."""
@@ -57,11 +57,11 @@ class Fix:
 
     def buys(self, system: System) -> str:
         """What it buys, with the numbers: "buys 0.9 inHg, 0.3 inHg more than is lacking"."""
-        bought = said(self.gain, Kind.VACUUM, system)
+        bought = typeset(self.gain, Kind.VACUUM, system)
         lacking = self.gain - self.margin  # what was short before
         if lacking <= 0:
             return f"buys {bought}"
-        more = said(abs(self.margin), Kind.VACUUM, system)
+        more = typeset(abs(self.margin), Kind.VACUUM, system)
         return f"buys {bought}, {more} {'more' if self.margin >= 0 else 'less'} than is lacking"
 
 
@@ -224,7 +224,7 @@ def _size_text(candidate: Candidate | None, line: _Line, measure: Callable[[Judg
         return ""
     if candidate.enough_unit is Kind.NUMBER:
         return f"{size:.1f} times"
-    return said(size, candidate.enough_unit, line.system)
+    return typeset(size, candidate.enough_unit, line.system)
 
 
 def _grave(finding: Finding) -> bool:

@@ -25,7 +25,7 @@ from solver.layout.parts import (
 )
 from solver.layout.shapes import polygon
 from solver.ledger.solve import PumpLedger
-from solver.quantities.units import Kind, System, said
+from solver.quantities.units import Kind, System, typeset
 
 OVER_THE_LID = 0.10
 """Room between a tank's rim and the port of a pump that stands on it [m]."""
@@ -68,7 +68,7 @@ def _port_lower(layout: Layout, pump: Pump, ledger: PumpLedger) -> Iterator[Cand
         return moving.move_part(drawing, pump.name, drawing.pumps[pump.name].at[0].si, height)
 
     def say(height: float, system: System) -> str:
-        return f"lower {pump.name}'s port to {said(height, Kind.LENGTH, system)}"
+        return f"lower {pump.name}'s port to {typeset(height, Kind.LENGTH, system)}"
 
     yield Candidate(
         FixKind.PLACE,
@@ -111,7 +111,7 @@ def _higher_level(layout: Layout, ledger: PumpLedger) -> Iterator[Candidate]:
         return inputs.fluid_level(drawing, (tank.name,), level, Level.MINIMUM)
 
     def say(level: float, system: System) -> str:
-        return f"keep the minimum level of {tank.name} at {said(level, Kind.LENGTH, system)}"
+        return f"keep the minimum level of {tank.name} at {typeset(level, Kind.LENGTH, system)}"
 
     yield Candidate(
         FixKind.LEVEL,

@@ -9,7 +9,7 @@ from solver.answers.variations import line_parts
 from solver.fixes.candidate import Candidate, FixKind, rewritten, with_case_figure
 from solver.layout.parts import Fitting, Intake, Layout, Screen
 from solver.ledger.solve import PumpLedger
-from solver.quantities.units import Kind, Quantity, System, quantity, said
+from solver.quantities.units import Kind, Quantity, System, quantity, typeset
 
 LARGEST = 6.0
 """Times today's area; beyond it another strainer is a tank of its own."""
@@ -61,7 +61,9 @@ def _larger(name: str, screen: Screen) -> Candidate:
     def say(times: float, system: System) -> str:
         if screen.area is None:
             return f"give {name} an element {times:.1f} times as large"
-        return f"give {name} {times:.1f} times the screen: {said(screen.area.si * times, Kind.AREA, system)}"
+        return (
+            f"give {name} {times:.1f} times the screen: {typeset(screen.area.si * times, Kind.AREA, system)}"
+        )
 
     return Candidate(
         FixKind.SCREEN,

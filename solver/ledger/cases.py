@@ -13,7 +13,7 @@ from solver.network.build import Network, NetworkError, rebuilt
 from solver.network.row_cache import RowCache
 from solver.properties.fluid import FluidError
 from solver.quantities.units import System
-from solver.quantities.wording import told
+from solver.quantities.wording import error_text
 
 ALL_AT_REST = "no pump runs in it"
 
@@ -36,7 +36,7 @@ class CaseSolution:
     def why(self, system: System) -> str:
         """Why it was not judged, in the units of a system; empty where it was."""
         if self.error is not None:
-            return str(self.error) if isinstance(self.error, CaseError) else told(self.error, system)
+            return str(self.error) if isinstance(self.error, CaseError) else error_text(self.error, system)
         return "" if self.judged else ALL_AT_REST
 
 

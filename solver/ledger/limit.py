@@ -54,9 +54,9 @@ class BudgetLine:
     @property
     def text(self) -> str:
         """The formula with its numbers in SI, and where they come from; one line."""
-        return self.said(System.SI)
+        return self.text_in(System.SI)
 
-    def said(self, system: System) -> str:
+    def text_in(self, system: System) -> str:
         """The same with its numbers in the units of a display system."""
         shorter = None if self.worked is None else shortened(self.worked)
         if shorter is None or shorter.relation.trivial:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from solver.formulas.flow import GRAVITY
 from solver.ledger.solve import Balance
-from solver.quantities.units import Kind, System, number, said
+from solver.quantities.units import Kind, System, number, typeset
 from solver.quantities.wording import (
     ESTIMATED,
     broken,
@@ -12,8 +12,8 @@ from solver.quantities.wording import (
     compared,
     gauge,
     is_none,
+    margin_words,
     not_none,
-    standing,
 )
 
 
@@ -34,10 +34,10 @@ def verdict(ledger: Balance, system: System) -> str:
     at_rest = is_none(ledger.vacuum, Kind.VACUUM, system)
     if ledger.vacuum >= 0 and not at_rest:
         spent = number(ledger.vacuum, Kind.VACUUM, system)
-        return f"Within: {spent} of {said(ledger.allowed_vacuum, Kind.VACUUM, system)} allowed here"
+        return f"Within: {spent} of {typeset(ledger.allowed_vacuum, Kind.VACUUM, system)} allowed here"
     reading = gauge(ledger.vacuum, system) + (" at the port" if at_rest else "")
     if ledger.allowed_vacuum < 0:
-        return f"Within: {reading}, {said(-ledger.allowed_vacuum, Kind.VACUUM, system)} needed here"
+        return f"Within: {reading}, {typeset(-ledger.allowed_vacuum, Kind.VACUUM, system)} needed here"
     return f"Within: {reading}, {not_none(ledger.allowed_vacuum, Kind.VACUUM, system)} of vacuum allowed here"
 
 
@@ -64,7 +64,7 @@ def shortage(ledger: Balance, system: System) -> str:
 def _without_budget(ledger: Balance, system: System) -> str:
     needed = not_none(ledger.flooded_head_needed, Kind.HEAD, system)
     if ledger.within:
-        head = said(ledger.flooded_head, Kind.HEAD, system)
+        head = typeset(ledger.flooded_head, Kind.HEAD, system)
         return f"Within: {head} of flooded head, {needed} needed here"
     pressure = not_none(ledger.shortfall, Kind.VACUUM, system)
     return f"No lift works here: it takes {needed} of flooded head, or {pressure} more on the reservoir"
@@ -81,7 +81,7 @@ def against_limit(ledger: Balance, system: System) -> str:
     """The figures that a pump is judged by, in words."""
     value, limit, kind = judged(ledger)
     if kind is Kind.HEAD:
-        return f"{said(value, kind, system)} of NPSH, {said(limit, kind, system)} required"
+        return f"{typeset(value, kind, system)} of NPSH, {typeset(limit, kind, system)} required"
     return compared(value, limit, system)
 
 
@@ -99,7 +99,7 @@ def unknown(ledger: Balance) -> bool:
 
 def out_of_reach(ledger: Balance, system: System, whose: str = "the") -> str:
     """That a limit is not known, as the end of a sentence; `whose` limit: "the", "carriage's"."""
-    speed = "its speed" if ledger.speed is None else said(ledger.speed, Kind.SPEED, system)
+    speed = "its speed" if ledger.speed is None else typeset(ledger.speed, Kind.SPEED, system)
     owner = "of the limit" if whose == "the" else f"of {whose} limit"
     return f"no estimate {owner} reaches {speed}"
 
@@ -110,7 +110,7 @@ def brief(ledger: Balance, system: System, less: str = "less than ") -> str:
         return "column breaks"
     if ledger.budget <= 0:
         return "no budget here"
-    return standing(ledger.margin, system, less) + (ESTIMATED if ledger.limit_estimated else "")
+    return margin_words(ledger.margin, system, less) + (ESTIMATED if ledger.limit_estimated else "")
 
 
 def clause(ledger: Balance, system: System) -> str:
@@ -118,5 +118,5 @@ def clause(ledger: Balance, system: System) -> str:
     if unknown(ledger):
         return out_of_reach(ledger, system)
     estimated = " (limit estimated)" if ledger.limit_estimated and not ledger.breaks else ""
-    text = f"within, {standing(ledger.margin, system)}" if ledger.sound else trouble(ledger, system)
+    text = f"within, {margin_words(ledger.margin, system)}" if ledger.sound else trouble(ledger, system)
     return text + estimated

@@ -23,7 +23,7 @@ from solver.properties import fluid
 from solver.properties.fluid import FluidError, FluidState
 from solver.quantities import columns as figures
 from solver.quantities.units import Kind, Quantity, System
-from solver.quantities.wording import told
+from solver.quantities.wording import error_text
 
 __all__ = [
     "Balance",
@@ -126,7 +126,7 @@ class ColdStart:
 
     def refused(self, system: System) -> str:
         """The same, its figures in the units of a system."""
-        return "" if self.error is None else told(self.error, system)
+        return "" if self.error is None else error_text(self.error, system)
 
 
 @dataclass(frozen=True)  # without slots: the cold start is kept with it

@@ -29,7 +29,7 @@ from solver.network.tracing import Step
 from solver.properties.sizes import SizeError
 from solver.quantities import columns as figures
 from solver.quantities.units import System
-from solver.quantities.wording import told
+from solver.quantities.wording import error_text
 
 Floats = NDArray[np.float64]
 
@@ -220,7 +220,7 @@ class _Table:
         try:
             self.rows += make(*given)
         except (GeometryError, FittingError) as error:
-            in_words = error.text if isinstance(error, GeometryError) else told(error, self.system)
+            in_words = error.text if isinstance(error, GeometryError) else error_text(error, self.system)
             self.problems.append((part, in_words))
 
     def add_run(self, step: Step) -> None:

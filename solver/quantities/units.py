@@ -35,9 +35,9 @@ __all__ = [
     "of",
     "quantity",
     "rounded",
-    "said",
     "show",
     "to_display",
+    "typeset",
     "unit",
 ]
 
@@ -362,14 +362,14 @@ def show(si: float, kind: Kind, system: System) -> str:
     return f"{number(si, kind, system)} {unit(kind, system)}".rstrip()
 
 
-def said(si: float, kind: Kind, system: System) -> str:
+def typeset(si: float, kind: Kind, system: System) -> str:
     """Write an SI value [SI unit of the kind] as a sentence does: with a minus sign, not a hyphen."""
-    return show(si, kind, system).replace("-", MINUS)
+    return with_minus(show(si, kind, system))
 
 
 def fixed(si: float, kind: Kind, system: System, places: int = 2) -> str:
     """Write an SI value [SI unit of the kind] in the shown unit, without it, with so many decimals."""
-    return _typeset(to_display(si, kind, system), places)
+    return with_places(to_display(si, kind, system), places)
 
 
 def rounded(value: float, places: int) -> str:
@@ -378,9 +378,15 @@ def rounded(value: float, places: int) -> str:
         return "—"
     value = float(f"{value:.3g}")
     size = math.floor(math.log10(abs(value))) if value else 0
-    return _typeset(value, max(0, min(places, 2 - size)))
+    return with_places(value, max(0, min(places, 2 - size)))
 
 
-def _typeset(value: float, places: int) -> str:
+def with_places(value: float, places: int) -> str:
+    """Write a plain number with so many decimals; never a negative nothing."""
     text = f"{value:.{places}f}"
-    return text.replace("-", MINUS) if float(text) else text.removeprefix("-")
+    return with_minus(text) if float(text) else text.removeprefix("-")
+
+
+def with_minus(text: str) -> str:
+    """A text of figures with a minus sign for every hyphen."""
+    return text.replace("-", MINUS)

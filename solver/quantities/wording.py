@@ -8,7 +8,7 @@ from __future__ import annotations
 import unicodedata
 from typing import Self
 
-from solver.quantities.units import Kind, System, fixed, number, said, unit
+from solver.quantities.units import Kind, System, fixed, number, typeset, unit
 
 ESTIMATED = ", est."
 """Put to a figure that hangs on an estimated limit, where there is no room for words."""
@@ -27,7 +27,7 @@ class QuotingError(ValueError):
         `end`, the same for one who went as far as he could, and to whom the place that was tried says
         nothing."""
         self._sentence, self._end, self._quoted = sentence, end, quoted
-        self.text = self.told(System.SI)
+        self.text = self.text_in(System.SI)
         super().__init__(self.text)
 
     @classmethod
@@ -35,7 +35,7 @@ class QuotingError(ValueError):
         """The same refusal as one of this class."""
         return cls(other._sentence, end=other._end, **other._quoted)
 
-    def told(self, system: System) -> str:
+    def text_in(self, system: System) -> str:
         """The text, with its figures in the units of a system."""
         return self._put(self._sentence, system)
 
@@ -55,16 +55,16 @@ def _quote(quoted: Quoted, system: System) -> str:
     si, kind = quoted
     if kind is Kind.TEMPERATURE:
         return f"{fixed(si, kind, system, 1).removesuffix('.0')} {unit(kind, system)}"
-    return said(si, kind, system)
+    return typeset(si, kind, system)
 
 
-def told(error: ValueError, system: System) -> str:
+def error_text(error: ValueError, system: System) -> str:
     """Why something was refused; the figures that the refusal quotes itself in the units of a system."""
-    return error.told(system) if isinstance(error, QuotingError) else str(error)
+    return error.text_in(system) if isinstance(error, QuotingError) else str(error)
 
 
 def end(error: ValueError, system: System) -> str:
-    """Why nothing beyond a place was to be had, as `told`."""
+    """Why nothing beyond a place was to be had, as `error_text`."""
     return error.end(system) if isinstance(error, QuotingError) else str(error)
 
 
@@ -73,8 +73,8 @@ def gauge(vacuum: float, system: System) -> str:
     if is_none(vacuum, Kind.VACUUM, system):
         return "the atmosphere's pressure"
     if vacuum < 0:
-        return f"{said(-vacuum, Kind.VACUUM, system)} above the atmosphere"
-    return f"{said(vacuum, Kind.VACUUM, system)} of vacuum"
+        return f"{typeset(-vacuum, Kind.VACUUM, system)} above the atmosphere"
+    return f"{typeset(vacuum, Kind.VACUUM, system)} of vacuum"
 
 
 def allowance(vacuum: float, system: System) -> str:
@@ -90,18 +90,18 @@ def compared(vacuum: float, allowed: float, system: System) -> str:
     here = f"{gauge(vacuum, system)} at the port"
     if vacuum < 0 or allowed < 0:
         return f"{here}; {allowance(allowed, system)}"
-    return f"{here}, {said(allowed, Kind.VACUUM, system)} allowed here"
+    return f"{here}, {typeset(allowed, Kind.VACUUM, system)} allowed here"
 
 
 def broken(pressure: float, vapor_pressure: float, system: System) -> str:
     """Why fluid cannot have a static pressure [Pa absolute], its vapour pressure being what it is [Pa]."""
-    here = said(pressure, Kind.ABSOLUTE, system)
+    here = typeset(pressure, Kind.ABSOLUTE, system)
     if pressure <= 0:
         return f"it would need {here}"
-    return f"{here} is left, and it boils at {said(vapor_pressure, Kind.ABSOLUTE, system)}"
+    return f"{here} is left, and it boils at {typeset(vapor_pressure, Kind.ABSOLUTE, system)}"
 
 
-def standing(margin: float, system: System, less: str = "less than ") -> str:
+def margin_words(margin: float, system: System, less: str = "less than ") -> str:
     """A margin [Pa] in a few words, alike wherever one stands: "margin 0.6 inHg", "over by 1.2 inHg"; `less`
     is how a figure is begun that would read as nothing."""
     figure = not_none(abs(margin), Kind.VACUUM, system, less)
@@ -118,13 +118,13 @@ def not_none(value: float, kind: Kind, system: System, less: str = "less than ")
     """A positive value, never shown as nothing."""
     digits = number(value, kind, system)
     if float(digits):
-        return said(value, kind, system)
+        return typeset(value, kind, system)
     return f"{less}{digits[:-1]}1 {unit(kind, system)}"
 
 
 def degrees(temperature: float, system: System) -> str:
     """A temperature [K] as it is spoken of: "5 °C", "35.5 °F"."""
-    return said(temperature, Kind.TEMPERATURE, system).replace(".0 ", " ")
+    return typeset(temperature, Kind.TEMPERATURE, system).replace(".0 ", " ")
 
 
 _UNSEEN = ("Cc", "Cf", "Cs", "Zl", "Zp")

@@ -14,7 +14,7 @@ from solver.layout.parts import Level, Reservoir
 from solver.ledger.path import HeadKind
 from solver.ledger.sentences import trouble, verdict
 from solver.ledger.solve import BudgetLine, Entry, PumpLedger, Solution
-from solver.quantities.units import Kind, System, fixed, rounded, said, to_display, unit
+from solver.quantities.units import Kind, System, fixed, rounded, to_display, typeset, unit
 from solver.quantities.wording import allowance, broken, capitalised, compared, degrees, gauge, printable
 
 WIDTH = 100
@@ -76,14 +76,15 @@ def _verdicts(
 
 def _conditions(solution: Solution, system: System) -> Iterator[str]:
     state = solution.fluid
-    here = f"atmosphere {said(solution.atmosphere, Kind.ABSOLUTE, system)}"
+    here = f"atmosphere {typeset(solution.atmosphere, Kind.ABSOLUTE, system)}"
     if solution.elevation is not None:
-        here += f" at {said(solution.elevation, Kind.ELEVATION, system)}"
+        here += f" at {typeset(solution.elevation, Kind.ELEVATION, system)}"
     yield from _wrap(f"Site   {here}", "", " " * 7)
     properties = (
-        f"{said(state.temperature, Kind.TEMPERATURE, system)}, {said(state.density, Kind.DENSITY, system)}, "
-        f"{said(state.viscosity, Kind.VISCOSITY, system)}, "
-        f"vapour pressure {said(state.vapor_pressure, Kind.ABSOLUTE, system)}"
+        f"{typeset(state.temperature, Kind.TEMPERATURE, system)}, "
+        f"{typeset(state.density, Kind.DENSITY, system)}, "
+        f"{typeset(state.viscosity, Kind.VISCOSITY, system)}, "
+        f"vapour pressure {typeset(state.vapor_pressure, Kind.ABSOLUTE, system)}"
     )
     yield from _wrap(f"Fluid  {state.name}: {properties}", "", " " * 7)
     tanks = [_tank(tank, solution, system) for tank in solution.layout.reservoirs.values()]
@@ -93,19 +94,19 @@ def _conditions(solution: Solution, system: System) -> Iterator[str]:
 def _tank(tank: Reservoir, solution: Solution, system: System) -> str:
     """Where a reservoir's fluid stands, and how much of it there is."""
     level = reservoirs.level(tank, solution.level)
-    held = said(reservoirs.volume(tank, level), Kind.VOLUME, system)
-    text = f"{tank.name} at {said(level, Kind.LENGTH, system)} holds {held}"
+    held = typeset(reservoirs.volume(tank, level), Kind.VOLUME, system)
+    text = f"{tank.name} at {typeset(level, Kind.LENGTH, system)} holds {held}"
     if tank.baffle is not None:
-        suction = said(reservoirs.suction_volume(tank, level), Kind.VOLUME, system)
+        suction = typeset(reservoirs.suction_volume(tank, level), Kind.VOLUME, system)
         text += f", {suction} of it on the suction side of its baffle"
     if tank.draw_down is not None and solution.level == Level.DRAWN_DOWN:
-        text += f", {said(tank.draw_down.si, Kind.VOLUME, system)} drawn out"
+        text += f", {typeset(tank.draw_down.si, Kind.VOLUME, system)} drawn out"
     return text
 
 
 def _pump(solution: Solution, ledger: PumpLedger, system: System) -> Iterator[str]:
-    turning = f" at {said(ledger.speed, Kind.SPEED, system)}" if ledger.speed is not None else ""
-    yield f"{ledger.pump}: takes in {said(ledger.flow, Kind.FLOW, system)}{turning}"
+    turning = f" at {typeset(ledger.speed, Kind.SPEED, system)}" if ledger.speed is not None else ""
+    yield f"{ledger.pump}: takes in {typeset(ledger.flow, Kind.FLOW, system)}{turning}"
     yield ""
     yield from _budget(ledger, system)
     yield ""
@@ -142,7 +143,7 @@ def _entries(ledger: PumpLedger, system: System) -> Iterator[str]:
     yield "  " + _columns("What spends it", *head)
     absolute = unit(Kind.ABSOLUTE, system)
     yield "  " + _columns("", bore, length, speed, "", pressure, pressure, "", absolute)
-    level = f"{said(ledger.level, Kind.LENGTH, system)} in {ledger.reservoir}"
+    level = f"{typeset(ledger.level, Kind.LENGTH, system)} in {ledger.reservoir}"
     surface = _fixed(ledger.surface, system)
     yield "  " + _columns(f"  fluid surface, {level}", *[""] * 7, surface)
     for entry in ledger.entries:
@@ -215,7 +216,7 @@ def _outcome(solution: Solution, ledger: PumpLedger, system: System) -> Iterator
         yield from _wrap(f"The column of fluid breaks before the port: {why}.", "  ")
         yield from _wrap(f"{capitalised(allowed)}.", "  ")
     place = _lowest_place(solution, ledger)
-    lowest = f"{said(ledger.lowest, Kind.ABSOLUTE, system)} at {place}"
+    lowest = f"{typeset(ledger.lowest, Kind.ABSOLUTE, system)} at {place}"
     if ledger.breaks:
         why = broken(ledger.lowest, ledger.vapor_pressure, system)
         lowest = f"the column of fluid breaks at {place}: {why}"
@@ -227,9 +228,9 @@ def _outcome(solution: Solution, ledger: PumpLedger, system: System) -> Iterator
 
 
 def _npsh(ledger: PumpLedger, system: System) -> str:
-    available = said(ledger.npsh_available, Kind.HEAD, system) if ledger.npsh_available > 0 else "none"
+    available = typeset(ledger.npsh_available, Kind.HEAD, system) if ledger.npsh_available > 0 else "none"
     required = ledger.npsh_required
-    asked = f"; required: {said(required, Kind.HEAD, system)}" if required is not None else ""
+    asked = f"; required: {typeset(required, Kind.HEAD, system)}" if required is not None else ""
     return f"NPSH available: {available}{asked}"
 
 

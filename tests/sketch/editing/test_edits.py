@@ -130,7 +130,7 @@ def test_temperature_beyond_the_data_is_refused(layout: Layout) -> None:
     with pytest.raises(EditError) as refused:
         edits.set_temperature(layout, 700.0)
     assert str(refused.value).endswith("its figures hold from −20 °C to 100 °C")
-    assert refused.value.told(System.US).endswith("its figures hold from −4 °F to 212 °F")
+    assert refused.value.text_in(System.US).endswith("its figures hold from −4 °F to 212 °F")
     assert edits.set_temperature(layout, 333.15).fluid.temperature.text == "60 degC"
 
 

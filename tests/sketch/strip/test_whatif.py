@@ -21,7 +21,7 @@ from sketch.strip.whatif import Turner, WhatIfStrip
 from solver.layout.parts import Limit
 from solver.quantities import units
 from solver.quantities.units import Kind, System
-from solver.quantities.wording import standing
+from solver.quantities.wording import margin_words
 
 LEFT = Qt.MouseButton.LeftButton
 
@@ -309,7 +309,7 @@ def test_the_margin_at_the_coldest_start_stands_beside_the_one_now(
         assert document.solution is not None
         cold = document.solution.cold("carriage")
         assert cold is not None
-        assert strip.cold.text() == f"{said}{standing(cold.margin, document.system)}"
+        assert strip.cold.text() == f"{said}{margin_words(cold.margin, document.system)}"
         colour = strip.cold.palette().windowText().color()
         assert (colour == theme_of(strip.palette()).stop) is not cold.sound
         document.undo_stack.undo()

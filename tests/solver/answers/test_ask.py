@@ -21,7 +21,7 @@ from solver.layout.file import read
 from solver.layout.parts import Site
 from solver.ledger.solve import solve
 from solver.properties import fluid, sizes
-from solver.quantities.units import Kind, Quantity, System, quantity, said
+from solver.quantities.units import Kind, Quantity, System, quantity, typeset
 from solver.quantities.wording import degrees
 from tests.drawings import drawing, fitting, intake, metres, pump, run
 from tests.solver.checking import lifted, mesh, with_floor, with_pump, with_screen
@@ -110,7 +110,7 @@ def test_a_port_that_stands_too_high_is_told_where_it_would_do():
     assert answer.text.startswith(
         "Highest port: already over at 3.00 m, elevation of the port's centre; it would "
     )
-    assert answer.text.endswith(f"have to come down to {said(answer.value, Kind.LENGTH, System.SI)}")
+    assert answer.text.endswith(f"have to come down to {typeset(answer.value, Kind.LENGTH, System.SI)}")
 
 
 def test_where_nothing_in_the_range_helps_there_is_no_value():

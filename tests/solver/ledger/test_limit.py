@@ -335,7 +335,9 @@ def test_a_change_on_the_fluid_is_a_step_of_its_own():
 def test_a_line_says_its_arithmetic_in_the_units_that_are_shown():
     line = floor_of(pump("7 inHg"), OIL, 0.0).lines[0]
     assert line.text == "101.325 kPa − 23.705 kPa = 77.62 kPa (7 inHg, taken to hold at this speed)"
-    assert line.said(System.US) == "29.9213 inHg − 7 inHg = 22.92 inHg (7 inHg, taken to hold at this speed)"
+    assert (
+        line.text_in(System.US) == "29.9213 inHg − 7 inHg = 22.92 inHg (7 inHg, taken to hold at this speed)"
+    )
 
 
 def test_a_line_that_changes_nothing_says_no_arithmetic():

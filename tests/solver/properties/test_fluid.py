@@ -208,8 +208,8 @@ def test_a_refusal_is_read_in_either_system() -> None:
     error = refused.value
     said = "Water: density at {}; its figures hold from {} to {}"
     assert str(error) == error.text == said.format("106.2 °C", "0 °C", "100 °C")
-    assert error.told(System.SI) == error.text
-    assert error.told(System.US) == said.format("223.2 °F", "32 °F", "212 °F")
+    assert error.text_in(System.SI) == error.text
+    assert error.text_in(System.US) == said.format("223.2 °F", "32 °F", "212 °F")
     assert error.end(System.US) == "Water: figures for its density hold from 32 °F to 212 °F"
 
 
@@ -217,11 +217,11 @@ def test_every_temperature_that_a_refusal_quotes_follows_the_system() -> None:
     twice = _pairs(Kind.VISCOSITY, ("40 degC", "46 cSt"), ("40 degC", "47 cSt"))
     with pytest.raises(FluidError) as refused:
         _state(viscosity=twice)
-    assert refused.value.told(System.US) == "two figures at 104 °F"
+    assert refused.value.text_in(System.US) == "two figures at 104 °F"
     thin = _pairs(Kind.VISCOSITY, ("40 degC", "3 cSt"))
     with pytest.raises(FluidError) as refused:
         _state(viscosity=thin, viscosity_index=95.0)
-    assert "3 mm²/s at 104 °F:" in refused.value.told(System.US)
+    assert "3 mm²/s at 104 °F:" in refused.value.text_in(System.US)
 
 
 TYPED: dict[str, dict[str, Any]] = {

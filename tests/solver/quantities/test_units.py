@@ -346,7 +346,7 @@ def test_what_is_shown_is_read_back_within_its_digits(kind: Kind, system: System
 
 
 def test_a_sentence_has_a_minus_sign_and_a_quantity_reads_it_back() -> None:
-    text = units.said(263.15, Kind.TEMPERATURE, System.SI)
+    text = units.typeset(263.15, Kind.TEMPERATURE, System.SI)
     assert text == "\N{MINUS SIGN}10.0 °C"
     assert si(text, Kind.TEMPERATURE) == pytest.approx(263.15)
 

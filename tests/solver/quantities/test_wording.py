@@ -10,10 +10,10 @@ from solver.quantities.wording import (
     compared,
     degrees,
     end,
+    error_text,
     gauge,
+    margin_words,
     not_none,
-    standing,
-    told,
 )
 
 
@@ -55,8 +55,8 @@ def test_little_vacuum_is_allowed_in_words():
     ],
 )
 def test_how_a_pump_stands_is_said_in_one_way(margin, text):
-    assert standing(margin, System.SI) == text
-    assert standing(margin, System.SI, "<") == text.replace("less than ", "<")
+    assert margin_words(margin, System.SI) == text
+    assert margin_words(margin, System.SI, "<") == text.replace("less than ", "<")
 
 
 def test_a_reading_beside_what_is_allowed():
@@ -85,10 +85,10 @@ def test_a_temperature_as_it_is_spoken_of(kelvin, system, text):
 
 def test_a_refusal_quotes_its_figures_in_either_system():
     error = QuotingError("{part} of {size} is short", part="hose {a}", size=(0.0254, Kind.BORE))
-    assert str(error) == error.text == told(error, System.SI) == "hose {a} of 25.4 mm is short"
-    assert told(error, System.US) == end(error, System.US) == "hose {a} of 1.00 in is short"
+    assert str(error) == error.text == error_text(error, System.SI) == "hose {a} of 25.4 mm is short"
+    assert error_text(error, System.US) == end(error, System.US) == "hose {a} of 1.00 in is short"
 
 
 def test_a_refusal_without_figures_stands_as_it_is():
     for error in (QuotingError("a name {in braces}"), ValueError("a name {in braces}")):
-        assert told(error, System.US) == end(error, System.SI) == "a name {in braces}"
+        assert error_text(error, System.US) == end(error, System.SI) == "a name {in braces}"
