@@ -12,7 +12,7 @@ from solver.formulas import flow as formulas
 from solver.layout.parts import Fitting, Intake, Screen
 from solver.ledger.sentences import against_limit, judged, out_of_reach, shortage
 from solver.ledger.solve import Entry
-from solver.network import losses
+from solver.network import screens
 from solver.network.build import Row
 from solver.network.rows import RowKind
 from solver.properties import fluid
@@ -218,7 +218,7 @@ def _screen_drop(row: Row, flow: float, density: float, viscosity: float) -> flo
 
 def _clean_drop(subject: Subject, row: Row, screen: Screen, flow: float) -> float:
     if screen.blocked:
-        clean = losses.screen(dataclasses.replace(screen, blocked=0.0), row.bore)
+        clean = screens.screen(dataclasses.replace(screen, blocked=0.0), row.bore)
         row = dataclasses.replace(row, viscous=clean.viscous, inertial=clean.inertial)
     return _screen_drop(row, flow, subject.solution.fluid.density, subject.solution.fluid.viscosity)
 

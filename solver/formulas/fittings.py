@@ -32,6 +32,28 @@ hooper = Formula(
     bare=True,
 )
 
+
+@cache
+def darby_row(degrees: int | None) -> tuple[Formula, Symbol]:
+    """Darby's formula for k_inf, and the symbol of k_re.
+
+    degrees: of a row that a bend at another angle is proportioned by, where they have symbols of their own.
+    """
+    if degrees is None:
+        return darby, s.k_re
+    at = f"row for {degrees}°"
+    own = {
+        symbol: Symbol(
+            f"{symbol.symbol}_{degrees}",
+            symbol.kind,
+            f"{symbol.meaning}, {at}",
+            printed=f"{symbol.printed or symbol.symbol},{degrees}",
+        )
+        for symbol in (s.k_inf, s.k_re, s.K_i, s.K_d)
+    }
+    return darby.of(own, f"{_HIGH}, {at}"), own[s.k_re]
+
+
 # An elbow or mitre at the angle of no row
 
 _PROPORTION = "in proportion to Darby's rows for 45° and 90°, ours: no source"
@@ -50,7 +72,7 @@ def elbow(result: Symbol) -> Elbow:
     """The formulas for k_inf or k_re."""
     turn = s.theta / (s.pi / 2)
     name = f"{result.meaning}, by its angle"
-    half, full = s.K_45, s.K_90
+    half, full = (darby_row(at)[0].result if result is s.k_inf else darby_row(at)[1] for at in (45, 90))
     return Elbow(
         Formula(name, result, (half, s.theta), half * 2 * turn, _PROPORTION),
         Formula(name, result, (half, full, s.theta), half + (2 * turn - 1) * (full - half), _PROPORTION),
@@ -141,6 +163,34 @@ narrowing_slow = Formula(
     _SLOW, s.k_re, (s.beta,), 160 * (1 - s.beta**4) / s.beta, "Hooper (1988), moved to the smaller bore"
 )
 
+gradual_narrowing = Formula(
+    "factor of a gradual narrowing",
+    s.cone,
+    (s.opening_angle,),
+    1.6 * sin(s.opening_angle / 2),
+    "Hooper (1988): cones up to 45°",
+)
+steep_narrowing = Formula(
+    "factor of a steep narrowing",
+    s.cone,
+    (s.opening_angle,),
+    sqrt(sin(s.opening_angle / 2)),
+    "Hooper (1988): cones from 45° to a step",
+)
+cone_narrowing_slow = Formula(
+    _SLOW,
+    s.k_re,
+    (s.cone, s.beta),
+    s.cone * 160 * (1 - s.beta**4) / s.beta,
+    "Hooper (1988), moved to the smaller bore",
+)
+cone_larger = Formula(
+    _SLOW,
+    s.k_re,
+    (s.k_re_narrowing, s.k_re_wall),
+    largest(s.k_re_narrowing, s.k_re_wall),
+    "the larger of the two",
+)
 cone_slow = Formula(
     _SLOW,
     s.k_re,
@@ -218,6 +268,29 @@ tee_between = Formula(
 )
 tee_own = Formula(
     _HIGH, s.k_inf, (s.K_c, s.own_share), s.K_c / s.own_share**2, "the same loss by this leg's own velocity"
+)
+
+# A tee of which the least leg is about to turn
+
+K_a = Symbol("K_ca", Kind.NUMBER, "coefficient as the least leg flows", printed="K_c,a")
+K_b = Symbol("K_cb", Kind.NUMBER, "coefficient as if the least leg flowed the other way", printed="K_c,b")
+slow_a = Symbol("k_re_a", Kind.NUMBER, "the same in slow flow, times Reynolds number", printed="K_1,a")
+slow_b = Symbol("k_re_b", Kind.NUMBER, "the same the other way, times Reynolds number", printed="K_1,b")
+least_share = Symbol("s_m", Kind.NUMBER, "flow of the least leg over the whole flow")
+turned = Symbol("x_t", Kind.NUMBER, "flow of the least leg over that below which it is about to turn")
+weight = Symbol("w_t", Kind.NUMBER, "weight of the way that the least leg flows")
+_TURNING = "blended, ours, so that nothing jumps where a leg turns: no source"
+turned_share = Formula(
+    "how near the least leg is to rest", turned, (least_share,), least(least_share / 0.03, 1), _TURNING
+)
+turning_weight = Formula(
+    "weight of the way it flows", weight, (turned,), 0.5 + 0.25 * turned * (3 - turned**2), _TURNING
+)
+turning_k = Formula(
+    "coefficient of the tee", s.K_c, (weight, K_a, K_b), weight * K_a + (1 - weight) * K_b, _TURNING
+)
+turning_slow = Formula(
+    _SLOW, s.k_re, (weight, slow_a, slow_b), weight * slow_a + (1 - weight) * slow_b, _TURNING
 )
 
 # A valve's flow coefficient in slow flow

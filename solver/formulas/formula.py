@@ -219,6 +219,10 @@ class Implicit:
         return self.function
 
     @property
+    def array(self) -> Callable[..., Floats]:
+        return self.function
+
+    @property
     def trivial(self) -> bool:
         """Never: an equation says more than that one symbol is another."""
         return False

@@ -6,6 +6,7 @@ that led to its figure, so that a working is printed from the choices of the cal
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from typing import NamedTuple
 
 import numpy as np
@@ -41,11 +42,23 @@ class Calculator:
 
     def array(self, relation: Relation, *values: Floats | float) -> Floats:
         """A relation at arrays, element by element."""
-        return relation(*values)
+        return relation.array(*values)
 
-    def keep(self, relation: Relation, values: tuple[Floats | float, ...], result: Floats) -> Floats:
-        """The result of a relation that was computed in another way; returns it."""
+    def keep(
+        self,
+        relation: Relation,
+        values: tuple[Floats | float, ...],
+        result: Floats,
+        *,
+        name: str = "",
+        symbol: Symbol | None = None,
+    ) -> Floats:
+        """The result of a relation that is computed already; returns it."""
         return result
+
+    def only(self, condition: Callable[[], object]) -> Calculator:
+        """The calculator for a step that is worth recording where the condition holds."""
+        return self
 
 
 UNRECORDED = Calculator()
@@ -82,10 +95,22 @@ class Recorder(Calculator):
         """Compute a relation at the one element of each array and keep it."""
         return np.array([self.work(relation, *map(_single, values))])
 
-    def keep(self, relation: Relation, values: tuple[Floats | float, ...], result: Floats) -> Floats:
-        """Keep a relation with a result that was computed in another way."""
-        self.add(Worked(relation, tuple(map(_single, values)), _single(result)))
+    def keep(
+        self,
+        relation: Relation,
+        values: tuple[Floats | float, ...],
+        result: Floats,
+        *,
+        name: str = "",
+        symbol: Symbol | None = None,
+    ) -> Floats:
+        """Keep a relation with a result that is computed already."""
+        self.add(Worked(relation, tuple(map(_single, values)), _single(result)), name, symbol)
         return result
+
+    def only(self, condition: Callable[[], object]) -> Calculator:
+        """Itself where the condition holds, else a calculator that records nothing."""
+        return self if condition() else UNRECORDED
 
 
 def _single(value: Floats | float) -> float:

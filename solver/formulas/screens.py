@@ -141,6 +141,14 @@ points_only_inertial = Formula(
 )
 
 
+_REPEATED = "the maker's points lie at one flow: half viscous, half as the square of the flow, ours"
+points_half_viscous = Formula(
+    "viscous coefficient, clean", clean_viscous, (S_ad, S_aa), S_ad / (2 * S_aa), _REPEATED
+)
+points_half_inertial = Formula(
+    "inertial coefficient, clean", clean_inertial, (S_bd, S_bb), S_bd / (2 * S_bb), _REPEATED
+)
+
 _ONE = "one point of the maker's, in laminar flow: all of it viscous"
 _HALF = "one point of the maker's: half viscous, half as the square of the flow, ours"
 one_point = Formula(

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass
 
-from solver.formulas.formula import PLAIN, Pen, Relation, Symbol, every_symbol
+from solver.formulas.formula import PLAIN, Pen, Symbol, every_symbol
 from solver.formulas.record import Record
 from solver.formulas.worked import (
     Line,
@@ -16,7 +16,6 @@ from solver.formulas.worked import (
     shortened,
     si_unit,
     with_unit,
-    work,
     write,
     written,
 )
@@ -115,36 +114,6 @@ def steps(records: Iterable[Record], system: System) -> tuple[Step, ...]:
         )
         for record in records
     )
-
-
-@dataclass(frozen=True, slots=True)
-class Maker:
-    """Makes steps in one display system."""
-
-    system: System
-
-    def given(self, symbol: Symbol, value: float, source: str, name: str = "") -> Step:
-        """A figure as given, or taken over from elsewhere."""
-        return Step(name or symbol.meaning, symbol, value, self.system, source)
-
-    def take(self, worked: Worked, name: str = "", line: str = "", symbol: Symbol | None = None) -> Step:
-        """A step that the solver has kept. `symbol` replaces that of the formula's result."""
-        relation = worked.relation
-        return Step(
-            name or relation.name,
-            symbol or relation.result,
-            worked.value,
-            self.system,
-            relation.source,
-            worked,
-            relation.valid,
-            outside(worked, self.system),
-            line,
-        )
-
-    def work(self, relation: Relation, *values: float, name: str = "", symbol: Symbol | None = None) -> Step:
-        """Compute a relation at values in the order of its symbols."""
-        return self.take(work(relation, *values), name, symbol=symbol)
 
 
 def symbols_of(steps: Iterable[Step]) -> tuple[Symbol, ...]:

@@ -60,11 +60,15 @@ D_in = Symbol("D_in", None, "bore", "in")
 theta = Symbol("θ", None, "angle through which the line turns", "rad")
 radius = Symbol("r", Kind.BORE, "radius of the bend's centre line")
 f_b = Symbol("f_b", Kind.NUMBER, "friction factor of the bend's wall at Re 100 000")
-K_45 = Symbol("K_45", Kind.NUMBER, "coefficient of the row for 45°")
-K_90 = Symbol("K_90", Kind.NUMBER, "coefficient of the row for 90°")
+k_re_narrowing = Symbol(
+    "k_re_n", Kind.NUMBER, "loss coefficient times Reynolds number in slow flow, by Hooper", printed="K_1,n"
+)
+k_re_wall = Symbol(
+    "k_re_w", Kind.NUMBER, "loss coefficient times Reynolds number in slow flow, of the wall", printed="K_1,w"
+)
 beta = Symbol("β", Kind.NUMBER, "smaller bore over larger bore")
 k_slow = Symbol("k_slow", Kind.NUMBER, "loss coefficient in laminar flow", printed="K_lam")
-cone = Symbol("c_θ", Kind.NUMBER, "factor of a gradual widening")
+cone = Symbol("c_θ", Kind.NUMBER, "factor of a cone")
 opening_angle = Symbol("θ_c", None, "angle between the walls of the cone", "rad")
 jet = Symbol("λ", Kind.NUMBER, "velocity of the jet over that in the smaller bore")
 D_small = Symbol("D_s", Kind.BORE, "smaller bore")

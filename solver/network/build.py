@@ -15,7 +15,8 @@ import networkx as nx
 import numpy as np
 from numpy.typing import NDArray
 
-from solver.formulas import flow
+from solver.formulas import flow, symbols
+from solver.formulas.record import UNRECORDED, Calculator
 from solver.geometry.outline import GeometryError, Joint, bore, bore_at, corner_angle, direction, ends
 from solver.geometry.reservoirs import reservoir_problems
 from solver.layout.parts import Fitting, Intake, Layout, Pump, Run, Tee
@@ -112,18 +113,19 @@ class NetworkError(ValueError):
         self.problems = problems
 
 
-def pump_flow(pump: Pump) -> float:
+def pump_flow(pump: Pump, calc: Calculator = UNRECORDED) -> float:
     """What a pump takes in [m³/s]: displacement × speed × efficiency, or the flow given in their place.
 
     Raises NetworkError when the pump has neither.
     """
     if pump.flow is not None:
-        return pump.flow.si
+        return calc.given(symbols.Q, pump.flow.si, f"the flow of {pump.name}, as drawn")
     if pump.displacement is None or pump.speed is None:
         raise NetworkError(((pump.name, "has neither a flow nor a displacement and a speed"),))
     if pump.volumetric_efficiency is None:
-        return flow.pump_flow.scalar(pump.displacement.si, pump.speed.si)
-    return flow.pump_flow_reduced.scalar(pump.displacement.si, pump.speed.si, pump.volumetric_efficiency)
+        return calc.work(flow.pump_flow, pump.displacement.si, pump.speed.si)
+    filling = pump.volumetric_efficiency
+    return calc.work(flow.pump_flow_reduced, pump.displacement.si, pump.speed.si, filling)
 
 
 def build(layout: Layout, cache: RowCache | None = None) -> Network:

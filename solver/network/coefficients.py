@@ -15,6 +15,8 @@ from fluids import fittings as library
 from solver.formulas import fittings as formulas
 from solver.formulas import symbols
 from solver.formulas.formula import Formula, Symbol
+from solver.formulas.record import UNRECORDED, Calculator
+from solver.formulas.worked import written
 from solver.properties.sizes import INCH
 from solver.quantities import columns
 from solver.quantities.units import Kind
@@ -103,13 +105,19 @@ FITTINGS = (
 """What `fitting_k` knows."""
 
 
-def darby_k(row: str, nominal: float) -> K:
-    """A row of Darby's table at one nominal size [m]."""
-    k_re, k_i, k_d = _DARBY[row]
-    return K(formulas.darby.scalar(k_i, k_d, nominal / INCH), k_re, f"{DARBY}, {row}")
+def darby_k(row: str, nominal: float, calc: Calculator = UNRECORDED, degrees: int | None = None) -> K:
+    """A row of Darby's table at one nominal size [m]; `degrees` of one that is proportioned by the angle."""
+    source = f"{DARBY}, {row}"
+    law, slow = formulas.darby_row(degrees)
+    size = nominal / INCH
+    k_i, k_d = (
+        calc.given(symbol, x, source) for symbol, x in zip(law.symbols, _DARBY[row][1:], strict=False)
+    )
+    k_inf = calc.work(law, k_i, k_d, size)
+    return K(k_inf, calc.given(slow, _DARBY[row].k_re, source), source)
 
 
-def fitting_k(kind: str, nominal: float, bore: float) -> K:
+def fitting_k(kind: str, nominal: float, bore: float, calc: Calculator = UNRECORDED) -> K:
     """A valve or connector, fully open.
 
     kind: one of `FITTINGS`; nominal: nominal size [m]; bore: inside diameter [m].
@@ -119,33 +127,35 @@ def fitting_k(kind: str, nominal: float, bore: float) -> K:
     of six bores by practice.
     """
     if kind in _DARBY and kind in FITTINGS:
-        return darby_k(kind, nominal)
+        return darby_k(kind, nominal, calc)
     if kind in _HOOPER:
         k_re, k_h = _HOOPER[kind]
-        return K(formulas.hooper.scalar(k_h, bore / INCH), k_re, f"{HOOPER}, {kind}")
+        source = f"{HOOPER}, {kind}"
+        k_inf = calc.work(formulas.hooper, calc.given(symbols.K_h, k_h, source), bore / INCH)
+        return K(k_inf, calc.given(symbols.k_re, k_re, source), source)
     if kind in _FOOT_VALVES:
         valve, disc, check = _FOOT_VALVES[kind]
-        k_inf = valve.scalar(crane_friction(bore))
         source = f"Crane TP-410, {disc}, with its strainer; laminar term of a {check}"
-        return K(k_inf, _DARBY[check].k_re, source)
+        k_inf = calc.work(valve, crane_friction(bore, calc))
+        return K(k_inf, calc.given(symbols.k_re, _DARBY[check].k_re, source), source)
     if kind == "flexible connector":
-        return connector_k(6.0)
+        return connector_k(6.0, calc)
     raise FittingError(f"{kind}: no loss coefficient is known; allowed: {', '.join(FITTINGS)}")
 
 
-def crane_friction(bore: float) -> float:
+def crane_friction(bore: float, calc: Calculator = UNRECORDED) -> float:
     """Crane's friction factor of fully turbulent flow in a fitting of that bore [m]."""
-    reynolds, roughness = formulas.crane_reynolds.scalar(bore), formulas.crane_roughness.scalar(bore)
-    return formulas.crane_friction.scalar(reynolds, roughness, bore)
+    reynolds, roughness = calc.work(formulas.crane_reynolds, bore), calc.work(formulas.crane_roughness, bore)
+    return calc.work(formulas.crane_friction, reynolds, roughness, bore)
 
 
-def connector_k(bores: float) -> K:
+def connector_k(bores: float, calc: Calculator = UNRECORDED) -> K:
     """A flexible connector so many bores long.
 
     Source: practice; three times the friction of pipe in turbulent flow, where the corrugations stir it, and
     that of pipe in laminar flow.
     """
-    k_inf, k_re = formulas.connector.scalar(bores), formulas.connector_slow.scalar(bores)
+    k_inf, k_re = calc.work(formulas.connector, bores), calc.work(formulas.connector_slow, bores)
     return K(k_inf, k_re, "common practice, no source: the maker's figure replaces it")
 
 
@@ -157,7 +167,7 @@ _ENTRANCES: Mapping[str, tuple[float, str]] = {
 }
 
 
-def entrance_k(kind: str) -> K:
+def entrance_k(kind: str, calc: Calculator = UNRECORDED) -> K:
     """The way from still fluid into a line.
 
     kind: an intake's kind. Raises FittingError for any other.
@@ -166,7 +176,8 @@ def entrance_k(kind: str) -> K:
     if kind not in _ENTRANCES:
         raise FittingError(f"{kind}: no such entrance; allowed: {', '.join(_ENTRANCES)}")
     k_inf, what = _ENTRANCES[kind]
-    return K(k_inf, 160.0, f"{HOOPER}, entrance, {what}")
+    source = f"{HOOPER}, entrance, {what}"
+    return K(calc.given(symbols.k_inf, k_inf, source), calc.given(symbols.k_re, 160.0, source), source)
 
 
 BEND_REYNOLDS = 1e5
@@ -186,13 +197,24 @@ class Bend(NamedTuple):
     source: str
 
 
-@columns.remembered(4096)
-def bend_k(bend: str, radius: float, angle: float, bore: float, nominal: float, roughness: float) -> Bend:
+def bend(
+    bend: str,
+    radius: float,
+    angle: float,
+    bore: float,
+    nominal: float,
+    roughness: float,
+    calc: Calculator = UNRECORDED,
+    *,
+    wall: str = "",
+    turn: str = "as drawn",
+) -> Bend:
     """A bend: a corner of a run.
 
     bend: "threaded elbow", "mitre", or any other word for a smooth bend. radius: of a smooth bend's centre
     line [m]; angle: it turns through this [rad]; bore, nominal: inside and nominal diameter [m];
-    roughness: of the wall, which counts in a smooth bend [m].
+    roughness: of the wall, which counts in a smooth bend [m]; wall, turn: the sources of it and of
+    the angle.
     Raises FittingError for a radius below half the bore.
     Sources: Rennels and Hudson (2012) at Re 1e5 for a smooth bend, with 800/Re a right angle (Darby, Hooper)
     and never less than the friction of its own arc in laminar flow; Darby (2001) for elbows and mitres,
@@ -200,36 +222,51 @@ def bend_k(bend: str, radius: float, angle: float, bore: float, nominal: float, 
     """
     if angle <= 0:
         return Bend(0.0, 0.0, "", "no turn")
+    if calc.records:
+        calc.given(symbols.theta, angle, f"{turn}, {written(math.degrees(angle), 4)}°")
     if bend in _ELBOWS:
-        return _elbow(bend, angle, nominal)
+        return _elbow(bend, angle, nominal, calc)
     if radius < 0.5 * bore:
         short = columns.first(radius), Kind.BORE
         raise FittingError("a bend radius of {short} is less than half the bore", short=short)
-    friction = formulas.bend_friction.scalar(BEND_REYNOLDS, roughness, bore)
-    k_inf = formulas.smooth_bend.scalar(friction, angle, radius, bore)
-    k_re = formulas.smooth_bend_slow.scalar(radius, bore, angle)
+    calc.given(symbols.roughness, roughness, wall)
+    calc.given(symbols.radius, radius, "as drawn")
+    friction = calc.work(formulas.bend_friction, BEND_REYNOLDS, roughness, bore)
+    k_inf = calc.work(formulas.smooth_bend, friction, angle, radius, bore)
+    k_re = calc.work(formulas.smooth_bend_slow, radius, bore, angle)
     return Bend(k_inf, k_re, "", "Rennels and Hudson (2012) at Re 1e5; 800/Re a right angle (Darby, Hooper)")
 
 
-def _elbow(bend: str, angle: float, nominal: float) -> Bend:
+bend_k = columns.remembered(4096)(bend)
+"""`bend`, its latest results kept."""
+
+
+def _elbow(bend: str, angle: float, nominal: float, calc: Calculator) -> Bend:
     """Darby's 45° and 90° rows, in proportion: from no bend to 45°, between, and beyond 90°."""
-    full = darby_k(f"{bend} 90", nominal)
-    halfway = f"{bend} 45" in _DARBY
-    half = darby_k(f"{bend} 45", nominal) if halfway else K(full.k_inf / 2, full.k_re / 2, "")
-    k_inf = elbow_k(symbols.k_inf, angle, half.k_inf, full.k_inf)
-    k_re = elbow_k(symbols.k_re, angle, half.k_re, full.k_re)
-    rows = (45, 90) if halfway else (90,)
-    return Bend(k_inf, k_re, _elbow_note(bend, angle / RIGHT_ANGLE * 90, rows), f"{DARBY}, {bend}")
+    rows = tuple(degrees for degrees in (45, 90) if f"{bend} {degrees}" in _DARBY)
+    turned = angle / RIGHT_ANGLE * 90
+    for degrees in rows:
+        if abs(turned - degrees) < AT_A_ROW:
+            k = darby_k(f"{bend} {degrees}", nominal, calc)
+            return Bend(k.k_inf, k.k_re, "", k.source)
+    by_row = {degrees: darby_k(f"{bend} {degrees}", nominal, calc, degrees) for degrees in rows}
+    k_inf = elbow_k(symbols.k_inf, angle, {at: k.k_inf for at, k in by_row.items()}, calc)
+    k_re = elbow_k(symbols.k_re, angle, {at: k.k_re for at, k in by_row.items()}, calc)
+    return Bend(k_inf, k_re, _elbow_note(bend, turned, rows), f"{DARBY}, {bend}")
 
 
-def elbow_k(symbol: Symbol, angle: float, half: float, full: float) -> float:
-    """k_inf or k_re (`symbol`) of an elbow of an angle [rad], from those of 45° and 90°."""
-    by_angle = formulas.elbow(symbol)
+AT_A_ROW = 1e-9
+"""An elbow this near to 45° or 90° is that row of the table [°]."""
+
+
+def elbow_k(symbol: Symbol, angle: float, rows: Mapping[int, float], calc: Calculator = UNRECORDED) -> float:
+    """k_inf or k_re (`symbol`) of an elbow of an angle [rad], from those of 90° and, if there is one, 45°."""
+    by_angle, full = formulas.elbow(symbol), rows[90]
+    if angle >= RIGHT_ANGLE or 45 not in rows:
+        return calc.work(by_angle.beyond, full, angle)
     if angle <= RIGHT_ANGLE / 2:
-        return by_angle.below.scalar(half, angle)
-    if angle >= RIGHT_ANGLE:
-        return by_angle.beyond.scalar(full, angle)
-    return by_angle.between.scalar(half, full, angle)
+        return calc.work(by_angle.below, rows[45], angle)
+    return calc.work(by_angle.between, rows[45], full, angle)
 
 
 def _elbow_note(bend: str, degrees: float, rows: tuple[int, ...]) -> str:
@@ -239,8 +276,13 @@ def _elbow_note(bend: str, degrees: float, rows: tuple[int, ...]) -> str:
     return f"{bend} of {degrees:.0f}°: in proportion to Darby's {named}"
 
 
-@columns.remembered(4096)
-def bore_change_k(d_in: float, d_out: float, angle: float = math.pi) -> K:
+def bore_change(
+    d_in: float,
+    d_out: float,
+    angle: float = math.pi,
+    calc: Calculator = UNRECORDED,
+    slow: Symbol = symbols.k_re,
+) -> K:
     """A change of bore, referred to the smaller of the two.
 
     d_in, d_out: bores in the direction of flow [m]; angle: of the cone, between its walls [rad]; π is a step.
@@ -256,37 +298,45 @@ def bore_change_k(d_in: float, d_out: float, angle: float = math.pi) -> K:
         k_re = columns.choose(wider, wide.k_re, narrow.k_re)
         k_slow = columns.choose(wider, in_slow_flow(wide), in_slow_flow(narrow))
         return K(k_inf, k_re, wide.source if columns.first(wider) else narrow.source, k_slow)
-    return _wider_k(d_in, d_out, angle) if wider else _narrower_k(d_in, d_out, angle)
+    if wider:
+        return _wider_k(d_in, d_out, angle, calc)
+    return _narrower_k(d_in, d_out, angle, calc, slow)
 
 
-def _wider_k(d_in: float, d_out: float, angle: float) -> K:
-    beta = formulas.bore_ratio.scalar(d_in, d_out)
+bore_change_k = columns.remembered(4096)(bore_change)
+"""`bore_change`, its latest results kept."""
+
+
+def _wider_k(d_in: float, d_out: float, angle: float, calc: Calculator = UNRECORDED) -> K:
+    beta = calc.work(formulas.bore_ratio, d_in, d_out)
     source = "Rennels and Hudson (2012); Hooper (1988), widening"
     if angle >= math.pi:
-        return K(formulas.widening.scalar(beta), 0.0, source, formulas.widening_slow.scalar(beta))
+        return K(calc.work(formulas.widening, beta), 0.0, source, calc.work(formulas.widening_slow, beta))
     k_inf = library.diffuser_conical(
         d_in, d_out, angle=math.degrees(angle), Re=BEND_REYNOLDS, method="Rennels"
     )
-    slow = formulas.gradual_slow.scalar(formulas.gradual.scalar(angle), beta)
-    return K(k_inf, 0.0, source, slow)
+    calc.given(symbols.k_inf, k_inf, _CONE)
+    return K(k_inf, 0.0, source, calc.work(formulas.gradual_slow, calc.work(formulas.gradual, angle), beta))
 
 
-def _narrower_k(d_in: float, d_out: float, angle: float) -> K:
-    beta = formulas.bore_ratio.scalar(d_out, d_in)
+_CONE = "Rennels and Hudson (2012) at Re 1e5, a cone; from the library fluids"
+
+
+def _narrower_k(
+    d_in: float, d_out: float, angle: float, calc: Calculator = UNRECORDED, slow: Symbol = symbols.k_re
+) -> K:
+    source = "Rennels and Hudson (2012); Hooper (1988), narrowing"
+    beta = calc.work(formulas.bore_ratio, d_out, d_in)
     if angle >= math.pi:
-        k_inf = formulas.narrowing.scalar(beta, formulas.contracted_jet.scalar(beta))
-    else:
-        k_inf = library.contraction_conical(
-            d_in, d_out, angle=math.degrees(angle), Re=BEND_REYNOLDS, method="Rennels"
-        )
-    k_re = formulas.narrowing_slow.scalar(beta) * _cone(angle)
-    return K(k_inf, k_re, "Rennels and Hudson (2012); Hooper (1988), narrowing")
-
-
-def _cone(angle: float) -> float:
-    """Hooper's factor for a cone of that angle between its walls [rad]; 1 for a step."""
-    half = math.sin(min(angle, math.pi) / 2)
-    return math.sqrt(half) if angle > math.pi / 4 else 1.6 * half
+        k_inf = calc.work(formulas.narrowing, beta, calc.work(formulas.contracted_jet, beta))
+        return K(k_inf, calc.work(formulas.narrowing_slow, beta, symbol=slow), source)
+    k_inf = library.contraction_conical(
+        d_in, d_out, angle=math.degrees(angle), Re=BEND_REYNOLDS, method="Rennels"
+    )
+    calc.given(symbols.k_inf, k_inf, _CONE)
+    steep = angle > math.pi / 4
+    factor = calc.work(formulas.steep_narrowing if steep else formulas.gradual_narrowing, angle)
+    return K(k_inf, calc.work(formulas.cone_narrowing_slow, factor, beta, symbol=slow), source)
 
 
 def cone_angle(d_in: float, d_out: float, length: float) -> float:
@@ -294,53 +344,46 @@ def cone_angle(d_in: float, d_out: float, length: float) -> float:
     return 2.0 * columns.atan2(abs(d_in - d_out) / 2.0, length)
 
 
-def reducer_k(d_in: float, d_out: float, length: float | None = None) -> K:
+def reducer_k(d_in: float, d_out: float, length: float | None = None, calc: Calculator = UNRECORDED) -> K:
     """A reducer, referred to the smaller bore.
 
     d_in, d_out: bores in the direction of flow [m]; length: of its cone [m], None: a step.
-    Sources: as `bore_change_k`, with the wall friction of the cone in laminar flow (Hagen and Poiseuille,
+    Sources: as `bore_change`, with the wall friction of the cone in laminar flow (Hagen and Poiseuille,
     integrated along it) where that is more.
     """
     if length is None or d_in == d_out:
-        return bore_change_k(d_in, d_out)
+        return bore_change(d_in, d_out, calc=calc)
     angle = cone_angle(d_in, d_out, length)
-    k = bore_change_k(d_in, d_out, angle)
+    if calc.records:
+        calc.given(
+            symbols.opening_angle, angle, f"of its bores and length, {written(math.degrees(angle), 3)}°"
+        )
+    k = bore_change(d_in, d_out, angle, calc, symbols.k_re_narrowing)
     wide, slim = columns.largest(d_in, d_out), columns.least(d_in, d_out)
-    friction = formulas.cone_slow.scalar(length, wide, slim)
     source = f"{k.source}; in slow flow at least its wall friction"
-    return K(k.k_inf, columns.largest(k.k_re, friction), source, k.k_slow)
+    if d_out > d_in:
+        return K(k.k_inf, calc.work(formulas.cone_slow, length, wide, slim), source, k.k_slow)
+    wall = calc.work(formulas.cone_slow, length, wide, slim, symbol=symbols.k_re_wall)
+    return K(k.k_inf, calc.work(formulas.cone_larger, k.k_re, wall), source, k.k_slow)
 
 
 TEE = "Crane TP-410 (2009) by flow split; laminar term of Darby's flanged tee"
 
-LEAST_SHARE = 0.01
-"""Of the combined flow: below it a leg's own velocity says nothing of its loss; its coefficient is held."""
 
-
-def tee_k(
-    leg: str,
-    *,
-    diverging: bool,
-    branch_share: float,
-    d_run: float,
-    d_branch: float,
-    angle: float = RIGHT_ANGLE,
-) -> K:
-    """One leg of a tee, referred to that leg's own velocity and bore.
+def tee_formula(leg: str, *, diverging: bool, branch_share: float) -> Formula:
+    """Crane's coefficient of one leg of a tee of one bore at right angles, referred to the whole flow.
 
     leg: "run" (straight through) or "branch". diverging: the flow splits; otherwise it joins.
-    branch_share: the branch's flow over the combined flow, 0 to 1. d_run, d_branch: bores [m]; the combined
-    leg has the run's. angle: between branch and run [rad].
-    k_inf may be negative: a fast stream drags a slow one along.
+    branch_share: the branch's flow over the whole flow, 0 to 1.
     Raises FittingError for another leg.
-    Sources: Crane TP-410 (2009) as `fluids.fittings` has it; k_re of Darby (2001): 150 run, 800 branch.
     """
     if leg not in ("run", "branch"):
         raise FittingError(f"{leg}: a tee has a run and a branch")
-    way = "diverging" if diverging else "converging"
-    crane = getattr(library, f"K_{leg}_{way}_Crane")
-    share = min(max(branch_share, 0.0), 1.0)
-    combined = crane(d_run, d_branch, 1.0 - share, share, angle=math.degrees(angle))
-    own, bore = (share, d_branch) if leg == "branch" else (1.0 - share, d_run)
-    speed = (bore / d_run) ** 2 / max(own, LEAST_SHARE)  # combined over own velocity
-    return K(combined * speed**2, _DARBY[f"tee {leg}"].k_re, TEE)
+    if leg == "branch":
+        return formulas.tee_branch_leaves if diverging else formulas.tee_branch_joins[branch_share > 0.4]
+    return formulas.tee_run_leaves[branch_share > 0.5] if diverging else formulas.tee_run_joins
+
+
+def tee_k_re(leg: str) -> float:
+    """What the legs of Darby's flanged tee take in slow flow; `leg` as in `tee_formula`."""
+    return _DARBY[f"tee {leg}"].k_re

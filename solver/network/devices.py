@@ -9,6 +9,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from solver.formulas import screens as formulas
+from solver.formulas import symbols
+from solver.formulas.record import UNRECORDED, Calculator
 
 Floats = NDArray[np.float64]
 
@@ -26,7 +28,13 @@ class Loss(NamedTuple):
 NOTHING = Loss(np.zeros(1), np.zeros(1))
 
 
-def known_drop(columns: Mapping[str, Floats], Q: Floats, density: float | Floats, mu: float | Floats) -> Loss:
+def known_drop(
+    columns: Mapping[str, Floats],
+    Q: Floats,
+    density: float | Floats,
+    mu: float | Floats,
+    calc: Calculator = UNRECORDED,
+) -> Loss:
     """What devices take that are known by one drop; nothing in other rows.
 
     columns: read_drop [Pa], read_flow [m³/s] (nan: the same drop at any flow), read_mu [Pa·s] and
@@ -37,11 +45,13 @@ def known_drop(columns: Mapping[str, Floats], Q: Floats, density: float | Floats
         return NOTHING
     flow = columns["read_flow"]
     at_any = np.isnan(flow)
-    fluid = formulas.known_drop_fluid.array(mu, density, columns["read_mu"], columns["read_density"])
+    fluid = calc.array(formulas.known_drop_fluid, mu, density, columns["read_mu"], columns["read_density"])
     started = np.minimum(Q * (1.0 / REST), 1.0)
-    share = np.where(at_any, started, formulas.known_drop_flow.array(Q, np.where(at_any, 1.0, flow)))
+    at_one = calc.only(lambda: not at_any.any())
+    share = np.where(at_any, started, at_one.array(formulas.known_drop_flow, Q, np.where(at_any, 1.0, flow)))
     power = np.where(at_any, started < 1.0, np.where(flow < Q, 2.0, 1.0))
-    loss = formulas.known_drop.array(drop, fluid, share)
+    loss = at_one.array(formulas.known_drop, drop, fluid, share)
+    calc.only(at_any.any).keep(formulas.known_drop_any, (drop, fluid), loss)
     return Loss(loss, power * loss / Q)
 
 
@@ -54,7 +64,12 @@ class Past(NamedTuple):
 
 
 def past_bypass(
-    columns: Mapping[str, Floats], alone: Floats, slope: Floats, Q: Floats, mu: float | Floats
+    columns: Mapping[str, Floats],
+    alone: Floats,
+    slope: Floats,
+    Q: Floats,
+    mu: float | Floats,
+    calc: Calculator = UNRECORDED,
 ) -> Past:
     """What is left of an element's own loss where its bypass is open.
 
@@ -68,9 +83,12 @@ def past_bypass(
     viscous = columns["bypass_viscous"]
     known = ~np.isnan(viscous)
     opening, own = np.where(opened, cap, 0.0), np.where(opened, alone, 1.0)
-    by_point = formulas.bypass_whole.array(viscous, mu, Q)
-    whole = np.where(known, by_point, formulas.bypass_assumed.array(opening, mu))
-    left = formulas.past_bypass.array(own, opening, whole)
+    if calc.records:
+        calc.given(symbols.cap, float(opening[0]), "as drawn")
+    by_point = calc.only(known.any).array(formulas.bypass_whole, viscous, mu, Q)
+    assumed = calc.only(lambda: not known.any()).array(formulas.bypass_assumed, opening, mu)
+    whole = np.where(known, by_point, assumed)
+    left = calc.array(formulas.past_bypass, own, opening, whole)
     both = own + whole
     rise = np.where(known, whole / Q, 0.0)
     steep = (whole * (whole + opening) * slope + (own - opening) * own * rise) / both**2

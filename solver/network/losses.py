@@ -4,62 +4,16 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from typing import NamedTuple, overload
+from typing import Any, NamedTuple, overload
 
 import numpy as np
 from numpy.typing import NDArray
 
 from solver.formulas import flow as formulas
+from solver.formulas import symbols
+from solver.formulas.record import UNRECORDED, Calculator, Recorder
 from solver.network import devices
-from solver.network.coefficients import (
-    FITTINGS,
-    Bend,
-    FittingError,
-    K,
-    bend_k,
-    bore_change_k,
-    connector_k,
-    entrance_k,
-    fitting_k,
-    in_slow_flow,
-    reducer_k,
-    tee_k,
-)
-from solver.network.screens import (
-    ScreenLoss,
-    flow_coefficient,
-    from_points,
-    screen,
-    slow_flow_coefficient,
-    wire_cloth,
-)
 from solver.quantities import columns as figures
-
-__all__ = [
-    "FITTINGS",
-    "Bend",
-    "Drops",
-    "FittingError",
-    "K",
-    "ScreenLoss",
-    "bend_k",
-    "bore_change_k",
-    "connector_k",
-    "drop",
-    "entrance_k",
-    "fitting_k",
-    "flow_coefficient",
-    "friction",
-    "from_points",
-    "in_slow_flow",
-    "kinetic_factor",
-    "reducer_k",
-    "screen",
-    "slow_flow_coefficient",
-    "tee_k",
-    "turbulence",
-    "wire_cloth",
-]
 
 Floats = NDArray[np.float64]
 
@@ -161,13 +115,21 @@ class _Motion(NamedTuple):
 
 
 def _motion(
-    bore: Floats, wall: Floats, Q: Floats, density: float | Floats, viscosity: float | Floats, heads: bool
+    bore: Floats,
+    wall: Floats,
+    Q: Floats,
+    density: float | Floats,
+    viscosity: float | Floats,
+    heads: bool,
+    calc: Calculator = UNRECORDED,
+    walls: Calculator = UNRECORDED,
 ) -> _Motion:
-    v = formulas.velocity.array(Q, bore)
-    Re = formulas.reynolds.array(v, bore, viscosity)
-    q = formulas.velocity_pressure.array(density, v)
-    head = formulas.velocity_head.array(kinetic_factor(Re), q) if heads else NOT_ASKED
-    return _Motion(v, Re, q, *friction(Re, wall / bore), head)
+    """walls: the calculator of the friction factor."""
+    v = calc.array(formulas.velocity, Q, bore)
+    Re = calc.array(formulas.reynolds, v, bore, viscosity)
+    q = calc.array(formulas.velocity_pressure, density, v)
+    head = velocity_head(Re, q, calc) if heads else NOT_ASKED
+    return _Motion(v, Re, q, *friction(Re, wall, bore, walls), head)
 
 
 def _moving(
@@ -176,10 +138,12 @@ def _moving(
     viscosity: float | Floats,
     alike: Alike | None,
     heads: bool,
+    calc: Calculator,
+    length: Floats,
 ) -> _Motion:
-    """The same for every row, found once for those that are alike."""
+    """The motion in every row, computed once for those that are alike."""
     if alike is None:
-        return _motion(*tables, density, viscosity, heads)
+        return _motion(*tables, density, viscosity, heads, calc, calc.only(length.any))
     one, kind = alike
     bore, wall, Q = (table[one] for table in tables)
     found = _motion(bore, wall, Q, density, viscosity, heads)
@@ -194,22 +158,27 @@ def _drop(
     alike: Alike | None,
     slopes: bool,
     heads: bool,
+    calc: Calculator = UNRECORDED,
 ) -> Drops:
     bore, length = columns["bore"], columns["length"]
     Q = np.maximum(np.abs(flow), LEAST_FLOW)
-    motion = _moving((bore, columns["roughness"], Q), density, viscosity, alike, heads)
+    motion = _moving((bore, columns["roughness"], Q), density, viscosity, alike, heads, calc, length)
     v, Re, q, f = motion.v, motion.Re, motion.q, motion.f
-    mu = formulas.dynamic_viscosity.array(viscosity, density)
-    k, k_slope = _coefficient(columns, flow, Re)
     viscous, inertial = columns["viscous"], columns["inertial"]
-    known = devices.known_drop(columns, Q, density, mu)
-    loss = formulas.element_loss.array(f, length, bore, k, q, viscous, mu, Q, inertial, density, known.loss)
+    k, k_slope = _coefficient(columns, flow, Re, calc)
+    thick = calc.only(lambda: viscous.any() or columns["read_drop"].any())
+    mu = thick.array(formulas.dynamic_viscosity, viscosity, density)
+    known = devices.known_drop(columns, Q, density, mu, calc)
+    terms = (f, length, bore, k, q, viscous, mu, Q, inertial, density, known.loss)
+    loss = formulas.element_loss.array(*terms)
     slope = NOT_ASKED
     if slopes:
         # d(f q)/dQ = (2 + m) f q/Q with m = d ln f/d ln Re; (2 k + dk/d ln Re) q/Q.
         slope = ((2.0 + motion.m) * f * length / bore + 2.0 * k + k_slope) * q / Q
         slope += viscous * mu + 2.0 * inertial * density * Q + known.slope
-    loss, slope, bypassed = devices.past_bypass(columns, loss, slope, Q, mu)
+    if calc.records:
+        _record_loss(calc, terms, loss, bool((loss > columns["cap"]).any()))
+    loss, slope, bypassed = devices.past_bypass(columns, loss, slope, Q, mu, calc)
     if flow.min(initial=LEAST_FLOW) < LEAST_FLOW:
         # At rest the loss is proportional to the flow.
         sign = np.maximum(np.minimum(flow * (1.0 / LEAST_FLOW), 1.0), -1.0)
@@ -217,22 +186,38 @@ def _drop(
     return Drops(v, Re, np.where(length > 0, f, np.nan), k, loss, slope, motion.head, bypassed)
 
 
-def _coefficient(columns: Mapping[str, Floats], flow: Floats, Re: Floats) -> tuple[Floats, Floats]:
+def _record_loss(calc: Calculator, terms: tuple[Floats | float, ...], loss: Floats, bypassed: bool) -> None:
+    if bypassed:
+        own = symbols.dp_element
+        calc.keep(formulas.element_loss, terms, loss, name="loss of the element itself", symbol=own)
+    else:
+        calc.keep(formulas.element_loss, terms, loss)
+
+
+def _coefficient(
+    columns: Mapping[str, Floats], flow: Floats, Re: Floats, calc: Calculator
+) -> tuple[Floats, Floats]:
     """K of each row and d K/d ln Re."""
     k_inf, k_re = (_of_way(columns, name, flow) for name in ("k_inf", "k_re"))
-    k = formulas.fitting_coefficient.array(k_inf, k_re, Re)
+    k_slow = _of_way(columns, "k_slow", flow) if "k_slow" in columns else k_inf
+    own = calc.only(lambda: (k_inf.any() or k_re.any()) and not _differs(k_slow, k_inf))
+    k = own.array(formulas.fitting_coefficient, k_inf, k_re, Re)
     slope = -k_re / Re
-    if "k_slow" not in columns:
-        return k, slope
-    k_slow = _of_way(columns, "k_slow", flow)
     other = ~np.isnan(k_slow)
-    if not other.any():
+    if k_slow is k_inf or not other.any():
         return k, slope
+    both = calc.only(lambda: _differs(k_slow, k_inf))
     x = formulas.transition.array(Re)
-    between = formulas.widening_between.array(formulas.turbulence.array(x), k_slow, k_inf, k_re, Re)
+    w = turbulence(Re, both)
+    between = both.array(formulas.widening_between, w, k_slow, k_inf, k_re, Re)
     # dw/d ln Re = 6 x (1 − x) Re/2000
     rise = 6.0 * x * (1.0 - x) * Re * (1.0 / (formulas.TURBULENT_START - formulas.LAMINAR_END))
     return np.where(other, between, k), np.where(other, slope + rise * (k_inf - k_slow), slope)
+
+
+def _differs(k_slow: Floats, k_inf: Floats) -> bool:
+    """Whether laminar flow has a coefficient of its own anywhere."""
+    return bool((~np.isnan(k_slow) & (k_slow != k_inf)).any())
 
 
 def _of_way(columns: Mapping[str, Floats], name: str, flow: Floats) -> Floats:
@@ -243,24 +228,26 @@ def _of_way(columns: Mapping[str, Floats], name: str, flow: Floats) -> Floats:
     return np.where((flow < 0) & ~np.isnan(back), back, forward)
 
 
-def friction(reynolds: Floats, relative_roughness: Floats) -> tuple[Floats, Floats]:
+def friction(
+    reynolds: Floats, roughness: Floats, bore: Floats | float = 1.0, calc: Calculator = UNRECORDED
+) -> tuple[Floats, Floats]:
     """Darcy friction factor, and its logarithmic slope d ln f/d ln Re.
 
-    reynolds: above 0. relative_roughness: ε/D, broadcast with it.
+    reynolds: above 0. roughness, bore: [m], broadcast with it; the roughness alone is the relative one, ε/D.
     Source: 64/Re up to Re 2000; Colebrook (1939) to 1e-12 from Re 4000; between them a smooth blend of the
     logarithms, uncertain there.
     """
     top = reynolds.max(initial=0.0)
     if top <= formulas.LAMINAR_END:
-        return formulas.laminar_friction.array(reynolds), LAMINAR_SLOPE
-    turbulent, slope = formulas.colebrook_steps(
-        np.maximum(reynolds, formulas.LAMINAR_END), relative_roughness
-    )
+        return calc.array(formulas.laminar_friction, reynolds), LAMINAR_SLOPE
+    fast = np.maximum(reynolds, formulas.LAMINAR_END)
+    turbulent, slope = formulas.colebrook_steps(fast, roughness / bore)
+    calc.keep(formulas.colebrook, (fast, roughness, bore), turbulent)
     if reynolds.min() >= formulas.TURBULENT_START:
         return turbulent, slope
     x = formulas.transition.array(reynolds)
-    w = formulas.turbulence.array(x)
-    blended = formulas.friction.array(reynolds, w, turbulent)
+    w = turbulence(reynolds, calc)
+    blended = calc.array(formulas.friction, reynolds, w, turbulent)
     # dw/d ln Re = 6 x (1 − x) Re/2000, and ln(f_t Re/64) is the whole step between the two laws.
     rise = 6.0 * x * (1.0 - x) * reynolds * (1.0 / (formulas.TURBULENT_START - formulas.LAMINAR_END))
     m = w * (slope + 1.0) - 1.0 + rise * np.log(turbulent * reynolds * (1.0 / 64.0))
@@ -268,22 +255,63 @@ def friction(reynolds: Floats, relative_roughness: Floats) -> tuple[Floats, Floa
 
 
 @overload
-def turbulence(reynolds: float) -> float: ...
+def turbulence(reynolds: float, calc: Calculator = UNRECORDED) -> float: ...
 @overload
-def turbulence(reynolds: Floats) -> Floats: ...
-def turbulence(reynolds: float | Floats) -> float | Floats:
+def turbulence(reynolds: Floats, calc: Calculator = UNRECORDED) -> Floats: ...
+def turbulence(reynolds: float | Floats, calc: Calculator = UNRECORDED) -> float | Floats:
     """Share of turbulence: 0 up to Re 2000, 1 from 4000, the weight of the blend between."""
+    if calc.records:
+        return _recorded_turbulence(float(np.asarray(reynolds).reshape(-1)[0]), calc)
     return formulas.turbulence(formulas.transition(reynolds))
 
 
+def _recorded_turbulence(reynolds: float, calc: Calculator) -> float:
+    if reynolds <= formulas.LAMINAR_END:
+        return calc.given(symbols.w, turbulence(reynolds), "laminar: Re up to 2000")
+    if reynolds >= formulas.TURBULENT_START:
+        return calc.given(symbols.w, turbulence(reynolds), "turbulent: Re 4000 or more")
+    return calc.work(formulas.turbulence, calc.work(formulas.transition, reynolds))
+
+
 @overload
-def kinetic_factor(reynolds: float) -> float: ...
+def kinetic_factor(reynolds: float, calc: Calculator = UNRECORDED) -> float: ...
 @overload
-def kinetic_factor(reynolds: Floats) -> Floats: ...
-def kinetic_factor(reynolds: float | Floats) -> float | Floats:
+def kinetic_factor(reynolds: Floats, calc: Calculator = UNRECORDED) -> Floats: ...
+def kinetic_factor(reynolds: float | Floats, calc: Calculator = UNRECORDED) -> float | Floats:
     """Kinetic energy of the real velocity profile over that of the mean velocity.
 
     Source: 2 for laminar pipe flow, exact, which already holds the developed profile; 1.05 for turbulent,
     from the power law; blended as the friction is.
     """
-    return formulas.kinetic_factor(turbulence(reynolds))
+    w = turbulence(reynolds, calc)
+    if isinstance(w, np.ndarray):
+        return calc.array(formulas.kinetic_factor, w)
+    return calc.work(formulas.kinetic_factor, w)
+
+
+@overload
+def velocity_head(reynolds: float, q: float, calc: Calculator = UNRECORDED) -> float: ...
+@overload
+def velocity_head(reynolds: Floats, q: Floats, calc: Calculator = UNRECORDED) -> Floats: ...
+def velocity_head(
+    reynolds: float | Floats, q: float | Floats, calc: Calculator = UNRECORDED
+) -> float | Floats:
+    """α ρ v²/2 [Pa] at a Reynolds number and a velocity pressure q = ρ v²/2 [Pa]."""
+    alpha: Any = kinetic_factor(reynolds, calc)
+    if isinstance(q, np.ndarray):
+        return calc.array(formulas.velocity_head, alpha, q)
+    return calc.work(formulas.velocity_head, alpha, q)
+
+
+def explain(
+    columns: Mapping[str, Floats],
+    row: int,
+    flow: Floats,
+    density: float,
+    viscosity: float,
+    recorder: Recorder,
+) -> None:
+    """Compute the loss of one row once more and record its steps. Other parameters as `drop`."""
+    one = slice(row, row + 1)
+    alone = {name: column[one] for name, column in columns.items()}
+    _drop(alone, flow[one], density, viscosity, None, False, False, recorder)

@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass, replace
+from collections.abc import Callable
+from dataclasses import dataclass, field, replace
 from enum import StrEnum
+from functools import partial
 from typing import Any
 
-from solver.formulas.flow import dynamic_viscosity
-from solver.formulas.screens import READ_DENSITY, READ_VISCOSITY
+from solver.formulas import symbols
+from solver.formulas.record import Calculator
 from solver.geometry.outline import Joint, Piece, bend_radius, bore, nominal, outline, position
 from solver.geometry.outline import ends as both_ends
 from solver.layout.parts import (
@@ -22,10 +24,14 @@ from solver.layout.parts import (
     Screen,
     Tee,
 )
-from solver.network import losses
-from solver.properties import sizes
+from solver.network import coefficients, screens
+from solver.network.coefficients import FittingError, K
+from solver.network.fittings import NO_BYPASS_POINT, fitting_figures
+from solver.network.walls import Wall, wall_of
 from solver.quantities import columns
-from solver.quantities.units import Quantity
+
+Recipe = Callable[[Calculator], object]
+"""Computes the coefficients of a row once more, with a calculator that may record the steps."""
 
 
 class RowKind(StrEnum):
@@ -79,14 +85,10 @@ class Row:
     arc: float = 0.0  # length of a bend along its centre line, whose friction is in its coefficients [m]
     note: str = ""  # a reservation the user should read ("mitre of 30°: Darby's 45° row in proportion")
     source: str = ""  # where the coefficients come from
-    lacks: str = (
-        ""  # a figure without which the loss may be more than it says, where `losses.at_least` says so
-    )
+    lacks: str = ""  # a figure without which the loss may be more than it says
+    recipe: Recipe | None = field(default=None, compare=False, repr=False)  # None: nothing to compute
+    recipe_back: Recipe | None = field(default=None, compare=False, repr=False)  # where the way back differs
 
-
-NO_LAMINAR_PART = "its K has no laminar part (k_re)"
-NO_BYPASS_POINT = "no point of its open bypass is given"
-"""What a row may lack."""
 
 SAME_BORE = 1e-3
 """Bores that differ by less than this share of themselves are one bore."""
@@ -100,17 +102,25 @@ _FOOT_VALVES = ("foot valve", "poppet foot valve")
 def intake_rows(intake: Intake) -> list[Row]:
     """An intake's screen, if it has one, then the entrance to its line. Raises FittingError."""
     tank, inside, out = f"reservoir:{intake.reservoir}", f"{intake.name}/inside", f"{intake.name}/out"
-    k = (
-        losses.fitting_k(intake.kind, nominal(intake), bore(intake))
-        if intake.kind in _FOOT_VALVES
-        else losses.entrance_k(intake.kind)
-    )
+    if intake.kind in _FOOT_VALVES:
+        recipe: Callable[..., K] = partial(coefficients.fitting_k, intake.kind, nominal(intake), bore(intake))
+    else:
+        recipe = partial(coefficients.entrance_k, intake.kind)
+    k = recipe()
     rows = []
     if intake.screen is not None:
         rows.append(_screen_row(intake, intake.screen, tank, inside))
     start = inside if rows else tank
-    entrance = _at_part(intake, "entrance", RowKind.ENTRANCE, start, out, **k._asdict())
-    return [*rows, replace(entrance, k_inf_back=INTO_STILL_FLUID)]
+    entrance = _at_part(intake, "entrance", RowKind.ENTRANCE, start, out, **k._asdict(), recipe=recipe)
+    back = partial(_into_still_fluid, k.k_re)
+    return [*rows, replace(entrance, k_inf_back=INTO_STILL_FLUID, recipe_back=back)]
+
+
+def _into_still_fluid(k_re: float, calc: Calculator) -> K:
+    """An intake through which fluid runs back; in slow flow as on its way in."""
+    source = "all its velocity head is lost: Borda and Carnot"
+    k_inf = calc.given(symbols.k_inf, INTO_STILL_FLUID, source)
+    return K(k_inf, calc.given(symbols.k_re, k_re, "taken as on the way in: no source"), source)
 
 
 def fitting_rows(fitting: Fitting, ends: tuple[float, float] | None = None) -> tuple[Row, ...]:
@@ -123,7 +133,7 @@ def fitting_rows(fitting: Fitting, ends: tuple[float, float] | None = None) -> t
     way_in, inside, out = f"{fitting.name}/in", f"{fitting.name}/inside", f"{fitting.name}/out"
     if fitting.kind == "filter":
         if fitting.screen is None:
-            raise losses.FittingError("a filter needs its screen")
+            raise FittingError("a filter needs its screen")
         return (_screen_row(fitting, fitting.screen, way_in, out),)
     if fitting.screen is None:
         return (_fitting_row(fitting, bores, way_in, out),)
@@ -134,100 +144,27 @@ def fitting_rows(fitting: Fitting, ends: tuple[float, float] | None = None) -> t
 def _fitting_row(fitting: Fitting, ends: tuple[float, float], start: str, end: str) -> Row:
     """A valve or device by its kind's table, or by the figure given for it."""
     kind = RowKind.VALVE if fitting.kind in (*VALVE_KINDS, *CHECK_KINDS) else RowKind.DEVICE
-    found = _fitting_figures(fitting, ends)
-    row = _at_part(fitting, fitting.kind, kind, start, end, **found)
+    recipe = partial(fitting_figures, fitting, ends)
+    row = _at_part(fitting, fitting.kind, kind, start, end, **recipe(), recipe=recipe)
     if fitting.kind not in REDUCER_KINDS:
         return row
     if fitting.curve is not None:
         return replace(row, bore=columns.least(*ends))
+    back = partial(coefficients.reducer_k, *ends[::-1], None if fitting.length is None else fitting.length.si)
     return _with_back(
-        replace(row, bore=columns.least(*ends)), losses.reducer_k(*ends[::-1], _optional(fitting.length))
+        replace(row, bore=columns.least(*ends), recipe_back=lambda calc: back(calc=calc)), back()
     )
-
-
-def _fitting_figures(fitting: Fitting, ends: tuple[float, float]) -> dict[str, Any]:
-    """The coefficients of a fitting, what a reader should know of them, and where they come from."""
-    width = bore(fitting)
-    if fitting.curve is not None:
-        curve = fitting.curve
-        viscous, inertial, note = losses.from_points(curve.drops, curve.viscosity, curve.density, width)
-        return {"viscous": viscous, "inertial": inertial, "note": note, "source": "the maker's points"}
-    if fitting.opening is not None:
-        return _by_coefficient(fitting.opening.kv, fitting.opening.cv, width)
-    if fitting.kind == "flow coefficient":
-        return _by_coefficient(fitting.kv, fitting.cv, width)
-    if fitting.kind == "known K":
-        k_inf = _given(fitting, fitting.k, "k")
-        lacks = NO_LAMINAR_PART if fitting.k_re is None else ""
-        return {"k_inf": k_inf, "k_re": fitting.k_re or 0.0, "source": "as given", "lacks": lacks}
-    if fitting.kind == "known drop":
-        return _by_drop(fitting)
-    if fitting.kind in REDUCER_KINDS:
-        return _reduced(fitting, ends)
-    if fitting.kind == "flexible connector" and fitting.length is not None:
-        return losses.connector_k(fitting.length.si / width)._asdict()
-    return losses.fitting_k(fitting.kind, nominal(fitting), width)._asdict()
-
-
-def _by_coefficient(kv: Quantity | None, cv: Quantity | None, width: float) -> dict[str, Any]:
-    given = {"kv": _optional(kv), "cv": _optional(cv)}
-    return {
-        "viscous": losses.slow_flow_coefficient(width, **given),
-        "inertial": losses.flow_coefficient(**given),
-        "source": "IEC 60534, with the slow flow of a common valve",
-    }
-
-
-def _by_drop(fitting: Fitting) -> dict[str, Any]:
-    viscosity, density = read_with(fitting)
-    flow = _optional(fitting.flow)
-    if flow is not None and flow <= 0:
-        raise losses.FittingError("a known drop needs a flow above 0, or none")
-    typed = fitting.viscosity is not None and fitting.density is not None
-    by = "as typed" if typed else "common practice, no source"
-    note = (
-        f"its drop is read with {viscosity * 1e6:.3g} mm²/s and {density:.0f} kg/m³ ({by}); it grows with a "
-        "thicker or heavier fluid and shrinks with none"
-    )
-    return {
-        "read_drop": _given(fitting, _optional(fitting.drop), "drop"),
-        "read_flow": math.nan if flow is None else flow,
-        "read_mu": dynamic_viscosity.scalar(viscosity, density),
-        "read_density": density,
-        "note": note,
-        "source": "as given",
-    }
-
-
-def read_with(fitting: Fitting) -> tuple[float, float]:
-    """Viscosity [m²/s] and density [kg/m³] of the fluid with which a known drop was read."""
-    viscosity, density = _optional(fitting.viscosity), _optional(fitting.density)
-    return READ_VISCOSITY if viscosity is None else viscosity, READ_DENSITY if density is None else density
-
-
-def _reduced(fitting: Fitting, ends: tuple[float, float]) -> dict[str, Any]:
-    length = _optional(fitting.length)
-    note = "" if length is not None else "no length is given: its change of bore is taken as a step"
-    return {**losses.reducer_k(*ends, length)._asdict(), "note": note}
-
-
-def _optional(quantity: Quantity | None) -> float | None:
-    return None if quantity is None else quantity.si
-
-
-def _given(fitting: Fitting, value: float | None, key: str) -> float:
-    if value is None:
-        raise losses.FittingError(f"a {fitting.kind} needs its {key}")
-    return value
 
 
 def _screen_row(part: Intake | Fitting, screen: Screen, start: str, end: str) -> Row:
-    viscous, inertial, cap, note, bypass_viscous = losses.screen(screen, bore(part))
+    recipe = partial(screens.screen, screen, bore(part))
+    viscous, inertial, cap, note, bypass_viscous = recipe()
     source = "the maker's points" if screen.drops else "Armour and Cannon (1968)"
     lacks = NO_BYPASS_POINT if math.isnan(bypass_viscous) else ""
     return _at_part(
         part, "screen", RowKind.SCREEN, start, end, viscous=viscous, inertial=inertial, cap=cap,
         bypass_viscous=bypass_viscous, note=note, source=source, lacks=lacks,
+        recipe=lambda calc: recipe(calc=calc),
     )  # fmt: skip
 
 
@@ -245,7 +182,8 @@ def _at_part(
     note: str = "",
     source: str = "",
     lacks: str = "",
-    **devices: float,
+    recipe: Callable[..., object] | None = None,
+    **devices: Any,
 ) -> Row:
     """A row that is drawn as the one point where its part stands."""
     at = position(part)
@@ -268,6 +206,7 @@ def _at_part(
         note=note,
         source=source,
         lacks=lacks,
+        recipe=recipe,
         **devices,
     )
 
@@ -280,24 +219,26 @@ def run_rows(layout: Layout, run: Run, forward: bool, start: str, end: str) -> t
     """
     pieces = outline(layout, run)
     nodes = [start, *(f"{run.name}/{i}" for i in range(1, len(pieces))), end]
-    width, rough = bore(run), roughness(run)
+    width, wall = bore(run), wall_of(run)
     radius = bend_radius(run) if any(piece.bend for piece in pieces) else 0.0
     ordered = pieces if forward else pieces[::-1]
     return tuple(
-        _piece_row(run, piece, forward, nodes[i], nodes[i + 1], width, rough, radius)
+        _piece_row(run, piece, forward, nodes[i], nodes[i + 1], width, wall, radius)
         for i, piece in enumerate(ordered)
     )
 
 
 def _piece_row(
-    run: Run, piece: Piece, forward: bool, start: str, end: str, width: float, rough: float, radius: float
+    run: Run, piece: Piece, forward: bool, start: str, end: str, width: float, wall: Wall, radius: float
 ) -> Row:
     path = piece.path if forward else piece.path[::-1]
     k_inf, k_re, note, source = 0.0, 0.0, "", ""
+    recipe: Recipe = wall.given
     if piece.bend:
         kind = run.bend if run.bend_radius is None else "bent"
-        found = losses.bend_k(kind, radius, piece.angle, width, nominal(run), rough)
-        k_inf, k_re, note, source = found
+        bend = kind, radius, piece.angle, width, nominal(run), wall.roughness
+        k_inf, k_re, note, source = coefficients.bend_k(*bend)
+        recipe = partial(coefficients.bend, *bend, wall=wall.source)
     return Row(
         key=f"{run.name}/{piece.element}",
         part=run.name,
@@ -309,13 +250,14 @@ def _piece_row(
         z_out=path[-1][1],
         bore=width,
         length=piece.length,
-        roughness=rough,
+        roughness=wall.roughness,
         k_inf=k_inf,
         k_re=k_re,
         path=path,
         arc=piece.arc,
         note=note,
         source=source,
+        recipe=recipe,
     )
 
 
@@ -327,22 +269,15 @@ def corner_row(fitting: Fitting, runs: tuple[Run, Run], angle: float) -> Row:
     parts = (fitting, *runs)
     width = columns.least(columns.least(bore(runs[0]), bore(runs[1])), bore(fitting))
     named = columns.least(columns.least(nominal(parts[1]), nominal(parts[2])), nominal(fitting))
-    k = losses.bend_k("mitre", 0.0, angle, width, named, 0.0)
+    bend = "mitre", 0.0, angle, width, named, 0.0
+    k = coefficients.bend_k(*bend)
     degrees = f"{math.degrees(columns.first(angle)):.0f}°"
     note = f"the lines at {fitting.name} are {degrees} out of line: charged as a mitre of that angle"
     row = _at_part(
         fitting, "corner", RowKind.CORNER, f"{fitting.name}/in", f"{fitting.name}/turned",
         k.k_inf, k.k_re, note=f"{note}; {k.note}" if k.note else note, source=k.source,
     )  # fmt: skip
-    return replace(row, bore=width)
-
-
-def roughness(run: Run) -> float:
-    """Roughness of a run's wall [m]: as typed, of its material, or of what its size is made of."""
-    if run.roughness is not None:
-        return run.roughness.si
-    hose = run.size is not None and sizes.family(run.size) == "hose"
-    return sizes.ROUGHNESS[run.material or ("rubber hose" if hose else "commercial steel")]
+    return replace(row, bore=width, recipe=partial(coefficients.bend, *bend, turn="out of line"))
 
 
 def bore_change(
@@ -356,7 +291,7 @@ def bore_change(
     same = abs(d_in - d_out) <= SAME_BORE * columns.largest(*bores)
     if columns.every(same):
         return None
-    there, back = losses.bore_change_k(d_in, d_out), losses.bore_change_k(d_out, d_in)
+    there, back = coefficients.bore_change_k(d_in, d_out), coefficients.bore_change_k(d_out, d_in)
     width = columns.least(*bores)
     if columns.some(same):  # of many variants; in these the row takes nothing and leaves the flow as it is
         there, back = (_none_where(same, k) for k in (there, back))
@@ -377,19 +312,25 @@ def bore_change(
         k_slow=there.k_slow,
         path=(at,),
         source=there.source,
+        recipe=lambda calc: coefficients.bore_change(d_in, d_out, calc=calc),
+        recipe_back=lambda calc: coefficients.bore_change(d_out, d_in, calc=calc),
     )
     return _with_back(row, back)
 
 
-def _none_where(same: bool, k: losses.K) -> losses.K:
+def _none_where(same: bool, k: K) -> K:
     """No loss in the variants in which the bores are the same."""
-    k_inf, k_re, k_slow = (columns.choose(same, 0.0, x) for x in (k.k_inf, k.k_re, losses.in_slow_flow(k)))
-    return losses.K(k_inf, k_re, k.source, k_slow)
+    k_inf, k_re, k_slow = (
+        columns.choose(same, 0.0, x) for x in (k.k_inf, k.k_re, coefficients.in_slow_flow(k))
+    )
+    return K(k_inf, k_re, k.source, k_slow)
 
 
-def _with_back(row: Row, back: losses.K) -> Row:
+def _with_back(row: Row, back: K) -> Row:
     """A row with what it takes of flow that runs from its end to its start."""
-    return replace(row, k_inf_back=back.k_inf, k_re_back=back.k_re, k_slow_back=losses.in_slow_flow(back))
+    return replace(
+        row, k_inf_back=back.k_inf, k_re_back=back.k_re, k_slow_back=coefficients.in_slow_flow(back)
+    )
 
 
 def tee_row(tee: Tee, leg: str, start: str, end: str, note: str) -> Row:

@@ -9,9 +9,10 @@ import math
 from collections.abc import Sequence
 from typing import NamedTuple
 
-from solver.formulas import fittings, screens
+from solver.formulas import fittings, screens, symbols
 from solver.formulas import flow as formulas
-from solver.layout.parts import Pairs, Screen
+from solver.formulas.record import UNRECORDED, Calculator
+from solver.layout.parts import Curve, Pairs, Screen
 from solver.network.coefficients import FittingError
 from solver.quantities.units import Quantity
 
@@ -30,7 +31,7 @@ class ScreenLoss(NamedTuple):
     bypass_viscous: float = math.nan
 
 
-def screen(element: Screen, bore: float | None = None) -> ScreenLoss:
+def screen(element: Screen, bore: float | None = None, calc: Calculator = UNRECORDED) -> ScreenLoss:
     """A strainer's or filter's element, from its mesh or from its maker's points.
 
     bore: of its end fitting [m]; it decides how one single point is read, and without it the point is read
@@ -45,18 +46,19 @@ def screen(element: Screen, bore: float | None = None) -> ScreenLoss:
         )
     cap = element.bypass.si if element.bypass is not None else math.inf
     if element.drops:
-        viscous, inertial, note = from_points(element.drops, element.viscosity, element.density, bore)
-        viscous = screens.blocked_viscous.scalar(viscous, element.blocked)
-        inertial = screens.blocked_inertial.scalar(inertial, element.blocked)
-        return ScreenLoss(viscous, inertial, cap, note, bypass_coefficient(element))
+        viscous, inertial, note = from_points(element.drops, element.viscosity, element.density, bore, calc)
+        dirty = _behind_dirt(viscous, inertial, element.blocked, calc)
+        return ScreenLoss(*dirty, cap, note, bypass_coefficient(element, calc))
     if element.mesh is None or element.wire is None or element.area is None:
         raise FittingError("a screen needs its mesh, wire and area, or the maker's drops")
-    area = screens.free_area.scalar(element.area.si, element.blocked)
-    viscous, inertial, note = wire_cloth(element.mesh.si, element.wire.si, area)
-    return ScreenLoss(viscous, inertial, cap, note, bypass_coefficient(element))
+    calc.given(symbols.whole_area, element.area.si, "as drawn")
+    calc.given(symbols.blocked, element.blocked, "as drawn")
+    area = calc.work(screens.free_area, element.area.si, element.blocked)
+    viscous, inertial, note = wire_cloth(element.mesh.si, element.wire.si, area, calc)
+    return ScreenLoss(viscous, inertial, cap, note, bypass_coefficient(element, calc))
 
 
-def bypass_coefficient(element: Screen) -> float:
+def bypass_coefficient(element: Screen, calc: Calculator = UNRECORDED) -> float:
     """Viscous coefficient of an element's bypass [1/m³] by its maker's point; nan where none is given.
 
     Raises FittingError for a drop with the bypass open that is not above its opening pressure.
@@ -68,10 +70,26 @@ def bypass_coefficient(element: Screen) -> float:
     if not drop > element.bypass.si:
         raise FittingError("the drop with the bypass open has to be above the pressure that opens it")
     mu = formulas.dynamic_viscosity.scalar(viscosity, screens.READ_DENSITY)
-    return screens.bypass_viscous.scalar(drop, element.bypass.si, mu, flow)
+    calc.given(screens.over_mu, mu, f"as typed, at {screens.READ_DENSITY:g} kg/m³")
+    return calc.work(screens.bypass_viscous, drop, element.bypass.si, mu, flow)
 
 
-def wire_cloth(wires: float, wire: float, area: float) -> tuple[float, float, str]:
+def _behind_dirt(viscous: float, inertial: float, blocked: float, calc: Calculator) -> tuple[float, float]:
+    """The coefficients of an element with that share of its area blocked, from those of a clean one."""
+    return calc.work(screens.blocked_viscous, viscous, blocked), calc.work(
+        screens.blocked_inertial, inertial, blocked
+    )
+
+
+def maker_curve(curve: Curve, bore: float, calc: Calculator = UNRECORDED) -> ScreenLoss:
+    """A device known by its maker's points. Errors and source as `from_points`; `bore` as in `screen`."""
+    viscous, inertial, note = from_points(curve.drops, curve.viscosity, curve.density, bore, calc)
+    return ScreenLoss(*_behind_dirt(viscous, inertial, 0.0, calc), math.inf, note)
+
+
+def wire_cloth(
+    wires: float, wire: float, area: float, calc: Calculator = UNRECORDED
+) -> tuple[float, float, str]:
     """Viscous [1/m³] and inertial [1/m⁴] coefficient of a plain square weave, and a note on its range.
 
     wires: wires per length [1/m]; wire: diameter [m]; area: open to the flow [m²].
@@ -81,14 +99,16 @@ def wire_cloth(wires: float, wire: float, area: float) -> tuple[float, float, st
     """
     if not (wires > 0 and wire > 0 and area > 0):
         raise FittingError("a wire cloth needs wires, a wire diameter and an area above nothing")
-    opening = formulas.screen_opening.scalar(wires, wire)
-    porosity = formulas.screen_porosity.scalar(wires, wire)
+    calc.given(symbols.wires, wires, "as drawn")
+    calc.given(symbols.wire, wire, "as drawn")
+    opening = calc.work(screens.screen_opening, wires, wire)
+    porosity = calc.work(screens.screen_porosity, wires, wire)
     if opening <= 0 or porosity <= 0:
         raise FittingError(f"wires of {wire * 1e3:.3g} mm at {wires * 0.0254:.4g} per inch leave no opening")
-    thickness = formulas.screen_thickness.scalar(wire)
-    surface = formulas.screen_surface.scalar(wires, wire)
-    viscous = formulas.screen_viscous.scalar(surface, thickness, porosity, area)
-    inertial = formulas.screen_inertial.scalar(thickness, porosity, opening, area)
+    thickness = calc.work(screens.screen_thickness, wire)
+    surface = calc.work(screens.screen_surface, wires, wire)
+    viscous = calc.work(screens.screen_viscous, surface, thickness, porosity, area)
+    inertial = calc.work(screens.screen_inertial, thickness, porosity, opening, area)
     return viscous, inertial, _cloth_note(porosity, opening)
 
 
@@ -102,7 +122,11 @@ def _cloth_note(porosity: float, opening: float) -> str:
 
 
 def from_points(
-    drops: Pairs, viscosity: Quantity | None, density: Quantity | None, bore: float | None = None
+    drops: Pairs,
+    viscosity: Quantity | None,
+    density: Quantity | None,
+    bore: float | None = None,
+    calc: Calculator = UNRECORDED,
 ) -> tuple[float, float, str]:
     """Viscous [1/m³] and inertial [1/m⁴] coefficient of what a maker's points describe, and a note.
 
@@ -112,13 +136,13 @@ def from_points(
     """
     if viscosity is None or density is None:
         raise FittingError("a maker's drops need the viscosity and density they were measured with")
-    mu = formulas.dynamic_viscosity.scalar(viscosity.si, density.si)
+    mu = calc.work(formulas.point_dynamic_viscosity, viscosity.si, density.si)
     points = [(flow.si, drop.si) for flow, drop in drops]
     if not points or any(flow <= 0 or drop < 0 for flow, drop in points):
         raise FittingError("a maker's drops need flows above nothing, and drops not below it")
     if len(points) == 1:
-        return _from_one_point(points[0], mu, density.si, bore)
-    viscous, inertial = fit(points, mu, density.si)
+        return _from_one_point(points[0], mu, viscosity.si, density.si, bore, calc)
+    viscous, inertial = fit(points, mu, density.si, calc)
     return viscous, inertial, _misfit(points, viscous * mu, inertial * density.si)
 
 
@@ -133,22 +157,29 @@ def _misfit(points: Sequence[tuple[float, float]], linear: float, square: float)
 
 
 def _from_one_point(
-    point: tuple[float, float], mu: float, density: float, bore: float | None
+    point: tuple[float, float],
+    mu: float,
+    viscosity: float,
+    density: float,
+    bore: float | None,
+    calc: Calculator,
 ) -> tuple[float, float, str]:
     flow, drop = point
     reynolds = math.inf
     if bore is not None:
-        velocity = formulas.velocity.scalar(flow, bore)
-        reynolds = formulas.reynolds.scalar(velocity, bore, mu / density)
+        velocity = calc.work(formulas.point_velocity, flow, bore)
+        reynolds = calc.work(formulas.point_reynolds, velocity, bore, viscosity)
     if reynolds < formulas.LAMINAR_END:
-        viscous = screens.one_point.scalar(drop, mu, flow)
+        viscous = calc.work(screens.one_point, drop, mu, flow)
         return viscous, 0.0, "one point of the maker's, laminar in its end fitting: all viscous"
     note = "one point of the maker's: read half viscous, half as the square of the flow"
-    viscous = screens.half_viscous.scalar(drop, mu, flow)
-    return viscous, screens.half_inertial.scalar(drop, density, flow), note
+    viscous = calc.work(screens.half_viscous, drop, mu, flow)
+    return viscous, calc.work(screens.half_inertial, drop, density, flow), note
 
 
-def fit(points: Sequence[tuple[float, float]], mu: float, density: float) -> tuple[float, float]:
+def fit(
+    points: Sequence[tuple[float, float]], mu: float, density: float, calc: Calculator = UNRECORDED
+) -> tuple[float, float]:
     """Least squares of Δp = viscous · μ · Q + inertial · ρ · Q², neither below 0.
 
     points: (flow [m³/s], drop [Pa]); mu: dynamic viscosity [Pa·s]; density: [kg/m³].
@@ -156,48 +187,57 @@ def fit(points: Sequence[tuple[float, float]], mu: float, density: float) -> tup
     """
     known = {"μ_p": mu, "ρ_p": density}
     for i, (flow, drop) in enumerate(points, 1):
-        known |= {f"Q_{i}": flow, f"Δp_{i}": drop}
+        at = screens.maker_point(i)
+        known[at.flow.symbol] = calc.given(at.flow, flow, "as drawn")
+        known[at.drop.symbol] = calc.given(at.drop, drop, "as drawn")
     aa, ab, bb, ad, bd = (
-        total.scalar(*(known[symbol.symbol] for symbol in total.symbols))
+        calc.work(total, *(known[symbol.symbol] for symbol in total.symbols))
         for total in screens.point_sums(len(points))
     )
     if aa * bb - ab * ab <= 1e-12 * aa * bb:
-        return 0.5 * ad / aa, 0.5 * bd / bb  # one flow repeated: no way to tell the two apart
-    viscous = screens.points_viscous.scalar(aa, ab, bb, ad, bd)
-    inertial = screens.points_inertial.scalar(aa, ab, bb, ad, bd)
-    if inertial < 0:
-        return screens.points_only_viscous.scalar(aa, ad), 0.0
-    if viscous < 0:
-        return 0.0, screens.points_only_inertial.scalar(bb, bd)
-    return viscous, inertial
+        # One flow repeated: no way to tell the two apart.
+        return calc.work(screens.points_half_viscous, ad, aa), calc.work(screens.points_half_inertial, bd, bb)
+    if screens.points_inertial.scalar(aa, ab, bb, ad, bd) < 0:
+        return calc.work(screens.points_only_viscous, aa, ad), 0.0
+    if screens.points_viscous.scalar(aa, ab, bb, ad, bd) < 0:
+        return 0.0, calc.work(screens.points_only_inertial, bb, bd)
+    sums = (aa, ab, bb, ad, bd)
+    return calc.work(screens.points_viscous, *sums), calc.work(screens.points_inertial, *sums)
 
 
-def flow_coefficient(*, kv: float | None = None, cv: float | None = None) -> float:
+def flow_coefficient(
+    *, kv: float | None = None, cv: float | None = None, calc: Calculator = UNRECORDED
+) -> float:
     """Inertial coefficient [1/m⁴] of a valve known by its flow coefficient.
 
     kv: flow at 1 bar [m³/s]; cv: flow at 1 psi, in gallons a minute turned into [m³/s]. Exactly one is given.
     Raises FittingError for none, or a value not above 0.
     Source: IEC 60534.
     """
-    return screens.flow_coefficient.scalar(_metric(kv, cv))
+    return calc.work(screens.flow_coefficient, _metric(kv, cv, calc))
 
 
-def slow_flow_coefficient(bore: float, *, kv: float | None = None, cv: float | None = None) -> float:
+def slow_flow_coefficient(
+    bore: float, *, kv: float | None = None, cv: float | None = None, calc: Calculator = UNRECORDED
+) -> float:
     """Viscous coefficient [1/m³] of a valve known by its flow coefficient, which speaks of turbulent flow.
 
     bore: of the valve [m]. Other parameters and errors as `flow_coefficient`.
     Source: IEC 60534-2-1, its factor for low Reynolds numbers in laminar flow, with the recovery factor and
     the style modifier of a common valve.
     """
-    metric, size = _metric(kv, cv), bore * 1000.0
-    return fittings.valve_viscous.scalar(metric, size, fittings.valve_size.scalar(metric, size))
+    metric, size = _metric(kv, cv, UNRECORDED), bore * 1000.0
+    calc.given(fittings.valve_bore, size, "as drawn")
+    return calc.work(fittings.valve_viscous, metric, size, calc.work(fittings.valve_size, metric, size))
 
 
-def _metric(kv: float | None, cv: float | None) -> float:
+def _metric(kv: float | None, cv: float | None, calc: Calculator) -> float:
     """Kv [m³/h]."""
     given = kv if kv is not None else cv
     if given is None or (kv is not None and cv is not None):
         raise FittingError("a flow coefficient is either Kv or Cv")
     if given <= 0:
         raise FittingError("a flow coefficient must be above 0")
-    return given * 3600.0 if kv is not None else screens.from_cv.scalar(given * 60.0 / GALLON)
+    if kv is not None:
+        return calc.given(symbols.K_v, given * 3600.0, "as given")
+    return calc.work(screens.from_cv, calc.given(symbols.C_v, given * 60.0 / GALLON, "as given"))

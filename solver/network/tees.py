@@ -4,14 +4,18 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
-from functools import cache
+from functools import cache, partial
+from typing import NamedTuple
 
 import numpy as np
 from numpy.typing import NDArray
 
+from solver.formulas import fittings as formulas
+from solver.formulas import symbols
+from solver.formulas.record import Calculator, Recorder
 from solver.network.build import Floats, Network
 from solver.network.build import columns as columns_of
-from solver.network.coefficients import LEAST_SHARE, tee_k
+from solver.network.coefficients import DARBY, TEE, tee_formula, tee_k_re
 from solver.properties.fluid import FluidState
 from solver.quantities import columns as figures
 
@@ -57,7 +61,14 @@ def table(network: Network) -> TeeTable:
     return TeeTable(rows.reshape(-1, 3), inward.reshape(-1, 3), branch.reshape(-1, 3), bore.reshape(-1, 3))
 
 
-def coefficients(tees: TeeTable, flows: Floats) -> tuple[Floats, Floats]:
+class LegSteps(NamedTuple):
+    """Where the steps of one leg of a table of a single tee are recorded."""
+
+    recorder: Recorder
+    leg: int
+
+
+def coefficients(tees: TeeTable, flows: Floats, steps: LegSteps | None = None) -> tuple[Floats, Floats]:
     """k_inf and k_re of every leg at a split, each (tees, 3), referred to the leg's own flow.
 
     flows: of each row of the network [m³/s]. The leg that carries the whole flow has none. k_inf may be
@@ -65,10 +76,15 @@ def coefficients(tees: TeeTable, flows: Floats) -> tuple[Floats, Floats]:
     """
     into = np.where(tees.present, flows[tees.rows], 0.0) * tees.inward
     into = np.where(tees.present, into, -into.sum(axis=1, keepdims=True))
-    k, k_re = _of_whole(tees, into)
+    k, k_re = _of_whole(tees, into, steps)
     size = np.abs(into)
-    share = size / np.maximum(size.max(axis=1, keepdims=True), 1e-300)
-    return k * np.sign(into) / np.maximum(share, NONE) ** 2, k_re
+    share = np.maximum(size / np.maximum(size.max(axis=1, keepdims=True), 1e-300), NONE)
+    k = k * np.sign(into)
+    if steps is not None and k[0, steps.leg]:
+        recorder, leg = steps
+        recorder.work(formulas.leg_share, float(size[0, leg]), float(size[0].max()))
+        recorder.work(formulas.tee_own, float(k[0, leg]), float(share[0, leg]))
+    return k / share**2, k_re
 
 
 def losses(tees: TeeTable, flows: Floats, fluid: FluidState) -> Floats:
@@ -107,7 +123,7 @@ def _losses(tees: TeeTable, into: Floats, fluid: FluidState) -> Floats:
     return lost
 
 
-def _of_whole(tees: TeeTable, into: Floats) -> tuple[Floats, Floats]:
+def _of_whole(tees: TeeTable, into: Floats, steps: LegSteps | None = None) -> tuple[Floats, Floats]:
     """Coefficients, k_inf referred to the whole flow and positive for a loss on the way into the tee.
 
     into: flow into each tee along its legs [m³/s]. Where the least of three legs nearly rests, the figures
@@ -115,20 +131,25 @@ def _of_whole(tees: TeeTable, into: Floats) -> tuple[Floats, Floats]:
     """
     size = np.abs(into)
     least, other, whole = np.argsort(size, axis=1).T
-    k, k_re = _with_whole(tees, into, size, whole)
     lines = np.arange(len(whole))
     share = size[lines, least] / np.maximum(size[lines, whole], 1e-300)
     turning = (share < TURNING) & tees.present.all(axis=1)
+    k, k_re = _with_whole(tees, into, size, whole, None if turning.any() else steps)
     if turning.any():
         k_other, k_re_other = _with_whole(tees, into, size, np.where(turning, other, whole))
         part = np.minimum(share / TURNING, 1.0)
         weight = (0.5 + 0.25 * part * (3.0 - part**2))[:, None]
+        if steps is not None:
+            sign = np.sign(into)
+            _record_turning(steps, float(share[0]), (k * sign, k_other * sign), (k_re, k_re_other))
         k = weight * k + (1 - weight) * k_other
         k_re = weight * k_re + (1 - weight) * k_re_other
     return k, k_re
 
 
-def _with_whole(tees: TeeTable, into: Floats, size: Floats, whole: Ints) -> tuple[Floats, Floats]:
+def _with_whole(
+    tees: TeeTable, into: Floats, size: Floats, whole: Ints, steps: LegSteps | None = None
+) -> tuple[Floats, Floats]:
     """Coefficients where the leg `whole` of each tee carries all of its flow."""
     lines = np.arange(len(whole))
     splits = (into[lines, whole] > 0)[:, None]
@@ -139,34 +160,62 @@ def _with_whole(tees: TeeTable, into: Floats, size: Floats, whole: Ints) -> tupl
     kind, way = turns.astype(np.intp), splits.astype(np.intp)
     below, above = _curves()[kind, way, low], _curves()[kind, way, low + 1]
     k = np.where(splits, -1.0, 1.0) * (below + (at - low) * (above - below))
-    k_re = np.where(turns, _laminar("branch"), _laminar("run"))
+    k_re = np.where(turns, tee_k_re("branch"), tee_k_re("run"))
     k[lines, whole] = 0.0
     k_re[lines, whole] = 0.0
+    if steps is not None and steps.leg != whole[0]:
+        here = 0, steps.leg
+        _record_curve(
+            steps.recorder, float(share[here]), LEGS[kind[here]], bool(splits[0, 0]), int(low[here])
+        )
     return k, k_re
+
+
+def _record_curve(recorder: Recorder, own: float, leg: str, splits: bool, low: int) -> None:
+    """The published curve at the hundredths beside the share of the branch, and between them."""
+    share = recorder.work(formulas.branch_share if leg == "branch" else formulas.rest_share, own)
+    ends = low / STEPS, (low + 1) / STEPS
+    below, above = (
+        recorder.work(tee_formula(leg, diverging=splits, branch_share=end), end, symbol=symbol)
+        for end, symbol in zip(ends, (formulas.K_1, formulas.K_2), strict=True)
+    )
+    recorder.work(formulas.tee_between, below, above, *ends, share)
+    recorder.given(symbols.k_re, tee_k_re(leg), f"{DARBY}, flanged tee")
+
+
+def _record_turning(
+    steps: LegSteps, least: float, k: tuple[Floats, Floats], k_re: tuple[Floats, Floats]
+) -> None:
+    """The blend of the figures for either way along the least leg; those of this way stand first."""
+    recorder, at = steps.recorder, (0, steps.leg)
+    recorder.given(formulas.least_share, least, "of the flows that settle")
+    weight = recorder.work(formulas.turning_weight, recorder.work(formulas.turned_share, least))
+    here, back = (
+        recorder.given(symbol, float(x[at]), TEE)
+        for symbol, x in zip((formulas.K_a, formulas.K_b), k, strict=True)
+    )
+    recorder.work(formulas.turning_k, weight, here, back)
+    here, back = (
+        recorder.given(symbol, float(x[at]), f"{DARBY}, flanged tee")
+        for symbol, x in zip((formulas.slow_a, formulas.slow_b), k_re, strict=True)
+    )
+    recorder.work(formulas.turning_slow, weight, here, back)
+
+
+LEGS = ("run", "branch")
 
 
 @cache
 def _curves() -> Floats:
     """Referred to the whole flow, over the share of the branch: [run, branch][joins, splits][share]."""
     curves = np.empty((2, 2, STEPS + 1))
-    for i, leg in enumerate(("run", "branch")):
+    for i, leg in enumerate(LEGS):
         for splits in (False, True):
             for step in range(STEPS + 1):
                 share = step / STEPS
-                own = max(share if leg == "branch" else 1.0 - share, LEAST_SHARE)
-                k = tee_k(leg, diverging=splits, branch_share=share, d_run=1.0, d_branch=1.0)
-                curves[i, int(splits), step] = k.k_inf * own**2
+                law = tee_formula(leg, diverging=splits, branch_share=share)
+                curves[i, int(splits), step] = law.scalar(share)
     return curves
-
-
-@cache
-def _laminar(leg: str) -> float:
-    return tee_k(leg, diverging=True, branch_share=0.5, d_run=1.0, d_branch=1.0).k_re
-
-
-@cache
-def _source() -> str:
-    return tee_k("run", diverging=True, branch_share=0.5, d_run=1.0, d_branch=1.0).source
 
 
 def with_split(network: Network, flows: Floats) -> Network:
@@ -179,9 +228,20 @@ def with_split(network: Network, flows: Floats) -> Network:
     k_inf, k_re = coefficients(tees, flows)
     rows = list(network.rows)
     present = tees.present
-    for number, inf, re in zip(tees.rows[present], k_inf[present], k_re[present], strict=True):
-        rows[number] = replace(rows[number], k_inf=float(inf), k_re=float(re), source=_source())
+    for tee, leg in zip(*np.nonzero(present), strict=True):
+        number = tees.rows[tee, leg]
+        found = {"k_inf": float(k_inf[tee, leg]), "k_re": float(k_re[tee, leg])}
+        recipe = partial(_explain, tees, int(tee), int(leg), flows)
+        rows[number] = replace(rows[number], **found, source=TEE, recipe=recipe)
     return replace(network, rows=tuple(rows), columns=_put(network.columns, tees, k_inf, k_re))
+
+
+def _explain(tees: TeeTable, tee: int, leg: int, flows: Floats, calc: Calculator) -> None:
+    """Compute one leg once more and record its steps."""
+    if isinstance(calc, Recorder):
+        one = slice(tee, tee + 1)
+        alone = TeeTable(tees.rows[one], tees.inward[one], tees.branch[one], tees.bore[one])
+        coefficients(alone, flows, LegSteps(calc, leg))
 
 
 def _with_splits(network: Network, tees: TeeTable, flows: Floats) -> Network:
@@ -198,7 +258,7 @@ def _with_splits(network: Network, tees: TeeTable, flows: Floats) -> Network:
     for tee, leg in zip(*np.nonzero(tees.present), strict=True):
         k_inf, k_re = (figures.column(np.ascontiguousarray(k[tee, :, leg])) for k in found)
         number = tees.rows[tee, leg]
-        rows[number] = replace(rows[number], k_inf=k_inf, k_re=k_re, source=_source())
+        rows[number] = replace(rows[number], k_inf=k_inf, k_re=k_re, source=TEE)
     return replace(network, rows=tuple(rows), columns=columns_of(rows))
 
 

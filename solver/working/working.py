@@ -7,12 +7,13 @@ Nothing is computed here that the solver does not compute: a step is one of its 
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable
 
 from solver.findings.checks import check
 from solver.findings.outlook import own_headline
 from solver.formulas import flow, symbols
-from solver.formulas.steps import Maker, Step, Working
+from solver.formulas.record import Recorder
+from solver.formulas.steps import Step, Working, steps
 from solver.formulas.sums import sum_of
 from solver.ledger.solve import PumpLedger, Solution
 from solver.quantities.units import System
@@ -34,12 +35,11 @@ def working(solution: Solution, pump: str, key: str, system: System) -> Working:
     Raises KeyError for another pump or key.
     """
     ledger = solution.pumps[pump]
-    make = Maker(system)
     if key in (FLUID, BUDGET, OUTCOME):
-        return next(section for section in _frame(solution, ledger, make) if section.key == key)
+        return next(section for section in _frame(solution, ledger, system) if section.key == key)
     for place in places(solution, ledger):
         if place.entry.key == key:
-            return _entry(place, make)
+            return _entry(place, system)
     steps = tuple(step for step in budget_steps(solution, ledger, system) if step.line == key)
     if not steps:
         raise KeyError(key)
@@ -52,9 +52,8 @@ def calculation(solution: Solution, pump: str, system: System) -> tuple[Working,
     Parameters: as `working`. Raises KeyError for another pump.
     """
     ledger = solution.pumps[pump]
-    make = Maker(system)
-    fluid, budget, outcome = _frame(solution, ledger, make)
-    entries = (_entry(place, make) for place in places(solution, ledger))
+    fluid, budget, outcome = _frame(solution, ledger, system)
+    entries = (_entry(place, system) for place in places(solution, ledger))
     return (fluid, budget, *entries, outcome)
 
 
@@ -104,31 +103,36 @@ def lines(solution: Solution, pump: str) -> tuple[str, ...]:
     return tuple(dict.fromkeys(step.line for step in steps if step.line))
 
 
-def _frame(solution: Solution, ledger: PumpLedger, make: Maker) -> tuple[Working, Working, Working]:
-    state = solution.fluid
+def _frame(solution: Solution, ledger: PumpLedger, system: System) -> tuple[Working, Working, Working]:
+    state, pump = solution.fluid, ledger.pump
     return (
-        Working(FLUID, f"Fluid: {state.name}", "", fluid_steps(state, make.system)),
-        Working(BUDGET, "What there is to spend", "", budget_steps(solution, ledger, make.system)),
-        Working(OUTCOME, f"Outcome at {ledger.pump}", ledger.pump, tuple(_outcome(solution, ledger, make))),
+        Working(FLUID, f"Fluid: {state.name}", "", fluid_steps(state, system)),
+        Working(BUDGET, "What there is to spend", "", budget_steps(solution, ledger, system)),
+        Working(OUTCOME, f"Outcome at {pump}", pump, _outcome(solution, ledger, system)),
     )
 
 
-def _entry(place: Place, make: Maker) -> Working:
+def _entry(place: Place, system: System) -> Working:
     entry = place.entry
-    return Working(entry.key, f"{entry.part}, {entry.element}", entry.part, tuple(entry_steps(place, make)))
+    return Working(entry.key, f"{entry.part}, {entry.element}", entry.part, entry_steps(place, system))
 
 
-def _outcome(solution: Solution, ledger: PumpLedger, make: Maker) -> Iterator[Step]:
+def _outcome(solution: Solution, ledger: PumpLedger, system: System) -> tuple[Step, ...]:
+    recorder = Recorder()
     lift, loss = ([getattr(entry, name) for entry in ledger.entries] for name in ("lift", "loss"))
     for symbol, term, values, name in (
         (symbols.all_lift, symbols.lift, lift, "lift of all entries"),
         (symbols.all_loss, symbols.dp, loss, "losses of all entries"),
     ):
         total = sum_of(symbol, term, values, name)
-        yield make.given(symbol, sum(values), "sum over the entries") if total is None else make.take(total)
-    yield make.work(flow.spent, sum(lift), sum(loss))
-    yield make.work(flow.inlet_pressure, ledger.surface, ledger.spent)
-    yield make.work(flow.inlet_vacuum, ledger.atmosphere, ledger.inlet)
-    yield make.work(flow.margin, ledger.budget, ledger.spent)
+        if total is None:
+            recorder.given(symbol, sum(values), "sum over the entries")
+        else:
+            recorder.add(total)
+    recorder.work(flow.spent, sum(lift), sum(loss))
+    recorder.work(flow.inlet_pressure, ledger.surface, ledger.spent)
+    recorder.work(flow.inlet_vacuum, ledger.atmosphere, ledger.inlet)
+    recorder.work(flow.margin, ledger.budget, ledger.spent)
     port, fluid = ledger.entries[-1], solution.fluid
-    yield make.work(flow.npsh_available, ledger.inlet, fluid.density, port.velocity, fluid.vapor_pressure)
+    recorder.work(flow.npsh_available, ledger.inlet, fluid.density, port.velocity, fluid.vapor_pressure)
+    return steps(recorder.steps, system)

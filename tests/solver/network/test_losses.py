@@ -10,7 +10,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from solver.formulas import flow as formulas
-from solver.network import losses
+from solver.network import coefficients, losses
 from solver.network.losses import Floats
 
 NAMES = (
@@ -319,7 +319,7 @@ def test_transitional_friction_lies_between_the_two_laws(reynolds: float, ratio:
 @given(st.floats(0.1, 0.99), st.floats(10, 2000))
 def test_no_widening_raises_the_static_pressure_in_laminar_flow(beta: float, reynolds: float) -> None:
     """What the slower fluid gives back of its velocity head is lost in the eddies."""
-    k = losses.bore_change_k(0.05 * beta, 0.05)
+    k = coefficients.bore_change_k(0.05 * beta, 0.05)
     row = {"bore": 0.05 * beta, "k_inf": k.k_inf, "k_re": k.k_re, "k_slow": k.k_slow}
     flow = np.array([_flow(reynolds, 0.05 * beta)])
     narrow = losses.drop(_columns(**row), flow, 870.0, 46e-6, heads=True)
@@ -329,7 +329,7 @@ def test_no_widening_raises_the_static_pressure_in_laminar_flow(beta: float, rey
 
 @pytest.mark.parametrize("reynolds", [2000.0, 4000.0])
 def test_a_widening_has_no_step_between_laminar_and_turbulent_flow(reynolds: float) -> None:
-    k = losses.bore_change_k(0.03, 0.05)
+    k = coefficients.bore_change_k(0.03, 0.05)
     given = {"bore": 0.03, "k_inf": k.k_inf, "k_slow": k.k_slow}
     before, after = (_loss(_flow(reynolds * share, 0.03), **given) for share in (1 - 1e-9, 1 + 1e-9))
     assert after == pytest.approx(before, rel=1e-8)
@@ -337,8 +337,8 @@ def test_a_widening_has_no_step_between_laminar_and_turbulent_flow(reynolds: flo
 
 def test_a_gradual_widening_goes_from_its_cone_to_a_step() -> None:
     """Hooper (1988): 2.6 sin(θ/2) of a sudden one up to 45°."""
-    step = losses.bore_change_k(0.03, 0.05).k_slow
+    step = coefficients.bore_change_k(0.03, 0.05).k_slow
     assert step is not None
     for degrees, share in ((10.0, 0.2266), (20.0, 0.4515), (45.0, 0.99498), (46.0, 1.0), (120.0, 1.0)):
-        found = losses.bore_change_k(0.03, 0.05, np.radians(degrees)).k_slow
+        found = coefficients.bore_change_k(0.03, 0.05, np.radians(degrees)).k_slow
         assert found == pytest.approx(step * share, rel=2e-4)

@@ -6,7 +6,7 @@ from dataclasses import replace
 import pytest
 
 from solver.layout.parts import Screen
-from solver.network import losses, rows
+from solver.network import coefficients, rows
 from solver.network.coefficients import FittingError
 from solver.properties.sizes import ROUGHNESS
 from solver.quantities.units import Quantity
@@ -31,7 +31,7 @@ def test_a_screen_comes_before_the_entrance():
 
 def test_an_entrance_takes_its_kind():
     (plain,) = rows.intake_rows(intake(kind="plain end"))
-    assert (plain.k_inf, plain.k_re) == losses.entrance_k("plain end")[:2]
+    assert (plain.k_inf, plain.k_re) == coefficients.entrance_k("plain end")[:2]
     assert plain.start == "reservoir:tank"
     assert plain.path == ((0.9, 0.12),)
 
@@ -103,5 +103,5 @@ def test_equal_bores_make_no_row():
     assert rows.bore_change(*args, (0.05, 0.05001)) is None
     change = rows.bore_change(*args, (0.08, 0.05))
     assert (change.key, change.bore, change.kind) == ("strainer>riser/bore change", 0.05, "bore change")
-    assert change.k_inf == losses.bore_change_k(0.08, 0.05).k_inf
-    assert change.k_inf_back == losses.bore_change_k(0.05, 0.08).k_inf
+    assert change.k_inf == coefficients.bore_change_k(0.08, 0.05).k_inf
+    assert change.k_inf_back == coefficients.bore_change_k(0.05, 0.08).k_inf

@@ -1,0 +1,107 @@
+"""The coefficients of a fitting: by its kind's table, or by the figure given for it."""
+
+from __future__ import annotations
+
+import math
+from typing import Any
+
+from solver.formulas import screens as formulas
+from solver.formulas import symbols
+from solver.formulas.flow import point_dynamic_viscosity, point_nu
+from solver.formulas.record import UNRECORDED, Calculator
+from solver.geometry.outline import bore, nominal
+from solver.layout.parts import REDUCER_KINDS, Fitting
+from solver.network import coefficients, screens
+from solver.network.coefficients import FittingError
+from solver.quantities.units import Quantity
+
+NO_LAMINAR_PART = "its K has no laminar part (k_re)"
+NO_BYPASS_POINT = "no point of its open bypass is given"
+"""What a row may lack."""
+
+
+def fitting_figures(
+    fitting: Fitting, ends: tuple[float, float], calc: Calculator = UNRECORDED
+) -> dict[str, Any]:
+    """The coefficients of a fitting, what a reader should know of them, and where they come from."""
+    width = bore(fitting)
+    if fitting.curve is not None:
+        viscous, inertial, _, note, _ = screens.maker_curve(fitting.curve, width, calc)
+        return {"viscous": viscous, "inertial": inertial, "note": note, "source": "the maker's points"}
+    if fitting.opening is not None:
+        return _by_coefficient(fitting.opening.kv, fitting.opening.cv, width, calc)
+    if fitting.kind == "flow coefficient":
+        return _by_coefficient(fitting.kv, fitting.cv, width, calc)
+    if fitting.kind == "known K":
+        k_inf = calc.given(symbols.k_inf, _given(fitting, fitting.k, "k"), "as given")
+        k_re = calc.given(symbols.k_re, fitting.k_re, "as given") if fitting.k_re is not None else 0.0
+        lacks = NO_LAMINAR_PART if fitting.k_re is None else ""
+        return {"k_inf": k_inf, "k_re": k_re, "source": "as given", "lacks": lacks}
+    if fitting.kind == "known drop":
+        return _by_drop(fitting, calc)
+    if fitting.kind in REDUCER_KINDS:
+        return _reduced(fitting, ends, calc)
+    if fitting.kind == "flexible connector" and fitting.length is not None:
+        return coefficients.connector_k(fitting.length.si / width, calc)._asdict()
+    return coefficients.fitting_k(fitting.kind, nominal(fitting), width, calc)._asdict()
+
+
+def _by_coefficient(
+    kv: Quantity | None, cv: Quantity | None, width: float, calc: Calculator
+) -> dict[str, Any]:
+    given = {"kv": _optional(kv), "cv": _optional(cv)}
+    inertial = screens.flow_coefficient(**given, calc=calc)
+    return {
+        "viscous": screens.slow_flow_coefficient(width, **given, calc=calc),
+        "inertial": inertial,
+        "source": "IEC 60534, with the slow flow of a common valve",
+    }
+
+
+def _by_drop(fitting: Fitting, calc: Calculator) -> dict[str, Any]:
+    viscosity, density = read_with(fitting)
+    flow = _optional(fitting.flow)
+    if flow is not None and flow <= 0:
+        raise FittingError("a known drop needs a flow above 0, or none")
+    typed = fitting.viscosity is not None and fitting.density is not None
+    by = "as typed" if typed else "common practice, no source"
+    note = (
+        f"its drop is read with {viscosity * 1e6:.3g} mm²/s and {density:.0f} kg/m³ ({by}); it grows with a "
+        "thicker or heavier fluid and shrinks with none"
+    )
+    drop = calc.given(formulas.point_drop, _given(fitting, _optional(fitting.drop), "drop"), "as given")
+    calc.given(point_nu, viscosity, by)
+    calc.given(formulas.point_rho, density, by)
+    return {
+        "read_drop": drop,
+        "read_flow": math.nan if flow is None else flow,
+        "read_mu": calc.work(point_dynamic_viscosity, viscosity, density),
+        "read_density": density,
+        "note": note,
+        "source": "as given",
+    }
+
+
+def read_with(fitting: Fitting) -> tuple[float, float]:
+    """Viscosity [m²/s] and density [kg/m³] of the fluid with which a known drop was read."""
+    viscosity, density = _optional(fitting.viscosity), _optional(fitting.density)
+    return (
+        formulas.READ_VISCOSITY if viscosity is None else viscosity,
+        formulas.READ_DENSITY if density is None else density,
+    )
+
+
+def _reduced(fitting: Fitting, ends: tuple[float, float], calc: Calculator) -> dict[str, Any]:
+    length = _optional(fitting.length)
+    note = "" if length is not None else "no length is given: its change of bore is taken as a step"
+    return {**coefficients.reducer_k(*ends, length, calc)._asdict(), "note": note}
+
+
+def _optional(quantity: Quantity | None) -> float | None:
+    return None if quantity is None else quantity.si
+
+
+def _given(fitting: Fitting, value: float | None, key: str) -> float:
+    if value is None:
+        raise FittingError(f"a {fitting.kind} needs its {key}")
+    return value
