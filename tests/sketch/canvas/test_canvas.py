@@ -332,13 +332,13 @@ def test_readout_names_height_and_margin(canvas: Elevation) -> None:
 
 def test_readout_and_description_name_a_cold_start_that_is_over(canvas: Elevation) -> None:
     document = document_of(canvas)
-    fluid = replace(document.layout.fluid, coldest_start=units.Quantity("-15 degC", 258.15))
+    fluid = replace(document.layout.fluid, coldest_start=units.Quantity("-10 degC", 263.15))
     document.apply("Start", replace(document.layout, fluid=fluid))
     drag(canvas, (0.6, 1.0), (0.6, 1.1), release=False)
     said = canvas.readout()
-    assert said[-1][0].startswith("at the −15 °C start over by ")
+    assert said[-1][0].startswith("at the −10 °C start over by ")
     assert said[-1][1] == canvas.theme.stop
-    assert "At the −15 °C start over by" in readout.description(document)
+    assert "At the −10 °C start over by" in readout.description(document)
 
 
 # Snapping
