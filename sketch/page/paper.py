@@ -4,11 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
+from itertools import count
 from pathlib import Path
 
-from PySide6.QtCore import QBuffer, QByteArray, QIODevice, QMarginsF, QRect, QSaveFile, QSize, QSizeF
+from PySide6.QtCore import QBuffer, QByteArray, QIODevice, QMarginsF, QRect, QSize, QSizeF
 from PySide6.QtGui import QImage, QPageSize, QPainter, QPdfWriter
 
+from sketch.model.disk import SaveError, contents, write_safely
 from solver.quantities.units import System
 
 MILLIMETRES = {"A4": (297.0, 210.0), "Letter": (279.4, 215.9)}
@@ -19,6 +21,10 @@ DOTS = {".pdf": 12.5, ".svg": 1.0, ".png": 2.0}
 
 Page = Callable[[QPainter, float, float, float], None]
 """Paints one page: painter, width and height in device units, dot."""
+
+
+MAKER = "Liftledger"
+HEAD = 4096  # bytes at the head of a page, which name its maker
 
 
 class SheetError(OSError):
@@ -57,6 +63,7 @@ def paper(name: str, path: Path) -> Paper:
 def write(path: Path, sheet: Paper, pages: Sequence[Page], title: str) -> tuple[Path, ...]:
     """Write the pages: one PDF of them all; SVG and PNG a file a page. Returns the files written.
 
+    Pages with a number take the place of pages of a sheet alone, and those that a longer one has left go.
     Each file appears whole or not at all, and none before all pages are made. Raises SheetError when one
     cannot be written.
     """
@@ -67,9 +74,38 @@ def write(path: Path, sheet: Paper, pages: Sequence[Page], title: str) -> tuple[
         make = {".svg": _svg, ".png": _png}[ending]
         made = [make(sheet, page, title) for page in pages]
     paths = paths_of(path, len(made))
+    _refuse_strangers(paths)
     for each, content in zip(paths, made, strict=True):
         _save(each, content)
+    for left in [each for each in pages_at(path) if each not in paths and ending != ".pdf"]:
+        left.unlink(missing_ok=True)
     return paths
+
+
+def pages_at(path: Path) -> tuple[Path, ...]:
+    """The pages with a number of a sheet that was written to that name before."""
+    found: list[Path] = []
+    for number in count(1):
+        page = path.with_name(f"{path.stem}-{number}{path.suffix}")
+        if not (page.exists() and _is_page(page)):
+            return tuple(found)
+        found.append(page)
+    raise AssertionError
+
+
+def _is_page(path: Path) -> bool:
+    try:
+        return MAKER.encode() in contents(path, HEAD)
+    except OSError:
+        return False
+
+
+def _refuse_strangers(paths: Sequence[Path]) -> None:
+    """Nobody was asked about files whose numbers are this program's own."""
+    strange = [path.name for path in paths if len(paths) > 1 and path.exists() and not _is_page(path)]
+    if strange:
+        names = f"{', '.join(strange)} {'is' if len(strange) == 1 else 'are'}"
+        raise SheetError(f"{names} there already, and no page of a sheet; choose another name")
 
 
 def paths_of(path: Path, count: int) -> tuple[Path, ...]:
@@ -86,10 +122,10 @@ def told(paths: Sequence[Path]) -> str:
 
 
 def _save(path: Path, made: QByteArray) -> None:
-    file = QSaveFile(str(path))
-    written = file.open(QIODevice.OpenModeFlag.WriteOnly) and file.write(made) == made.size()
-    if not written or not file.commit():
-        raise SheetError(f"{path}: {file.errorString()}")
+    try:
+        write_safely(path, bytes(made.data()))
+    except SaveError as error:
+        raise SheetError(str(error)) from error
 
 
 def _begin(painter: QPainter, device: QPdfWriter | QImage | object) -> None:
@@ -103,7 +139,7 @@ def _pdf(sheet: Paper, pages: Sequence[Page], title: str) -> QByteArray:
     buffer.open(QIODevice.OpenModeFlag.WriteOnly)
     writer = QPdfWriter(buffer)
     writer.setTitle(title)
-    writer.setCreator("Liftledger")
+    writer.setCreator(MAKER)
     writer.setResolution(round(96 * sheet.dot))
     wide, high = MILLIMETRES[sheet.name]
     # A page defined on its side needs no orientation, which some viewers turn twice.
@@ -142,6 +178,7 @@ def _svg(sheet: Paper, page: Page, title: str) -> QByteArray:
     generator.setSize(size)
     generator.setViewBox(QRect(0, 0, size.width(), size.height()))
     generator.setTitle(title)
+    generator.setDescription(f"A page of a sheet by {MAKER}")
     painter = QPainter()
     _begin(painter, generator)
     _painted(painter, sheet, page)
@@ -153,6 +190,7 @@ def _png(sheet: Paper, page: Page, title: str) -> QByteArray:
     image = QImage(_whole(sheet), QImage.Format.Format_RGB32)
     image.fill(0xFFFFFFFF)
     image.setText("Title", title)
+    image.setText("Software", MAKER)
     # Dots a metre, so that the picture prints at its true scale.
     image.setDotsPerMeterX(round(96 * sheet.dot / 0.0254))
     image.setDotsPerMeterY(round(96 * sheet.dot / 0.0254))

@@ -19,6 +19,9 @@ from solver.quantities.wording import error_text
 
 SAME = 1e-9  # [SI]
 
+MOST_POSITIONS = 2**30
+"""Of a slider, whose positions are counted in 32 bits; a part may be dragged farther than that."""
+
 
 class Turning:
     """What a knob shows and does. Positions count steps of the unit shown from the low end of the slider."""
@@ -64,13 +67,14 @@ class Turning:
     @property
     def position(self) -> int:
         """Where the slider stands."""
-        return round(self._in_steps(self.value.si)) - self._low
+        return min(max(round(self._in_steps(self.value.si)) - self._low, 0), self.last_position)
 
     @property
     def tick(self) -> int | None:
         """Where the saved figure lies on the slider."""
         saved = self.saved
-        return None if saved is None else round(self._in_steps(saved.si)) - self._low
+        place = -1 if saved is None else round(self._in_steps(saved.si)) - self._low
+        return place if 0 <= place <= self.last_position else None
 
     @property
     def differs(self) -> bool:
@@ -109,7 +113,7 @@ class Turning:
         known = [self.value.si, *([] if saved is None else [saved.si])]
         ends = [self._in_steps(si) for si in (*self.knob.span(layout, self.which), *known)]
         self._low = math.floor(min(ends) + 1e-6)
-        self.last_position = max(math.ceil(max(ends) - 1e-6) - self._low, 1)
+        self.last_position = min(max(math.ceil(max(ends) - 1e-6) - self._low, 1), MOST_POSITIONS)
 
     def turn(self, position: int, *, to_saved: bool = False) -> bool:
         """Set the figure of a position, or the saved one; False with `trouble` where that is refused."""

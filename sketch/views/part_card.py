@@ -112,12 +112,18 @@ class PartCard(QWidget):
         if name != self._name:
             self._draft = {}
             self._name = name
-            self._later()
+            self._at_once()
+
+    def _at_once(self) -> None:
+        """Show the other part's own fields before anything can be typed into those of the last one."""
+        self._stale = True
+        if self.isVisible():
+            self.refresh()
 
     def _forget(self) -> None:
         self._draft = {}
         self._name = WHOLE
-        self._later()
+        self._at_once()
 
     def _picked(self, at: int) -> None:
         name = WHOLE if at == 0 else self.picker.itemText(at)

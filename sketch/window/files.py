@@ -14,7 +14,7 @@ from sketch.model import disk, storage
 from sketch.model.disk import READ_S, SaveError, shown, within, write_safely
 from sketch.model.document import BASE, Document
 from sketch.model.storage import HeldError
-from sketch.page.paper import told
+from sketch.page.paper import pages_at, told
 from sketch.window.notice import Notice
 from sketch.window.sheet_choice import SheetChoice, SheetWish
 from solver.findings.kinds import Severity
@@ -253,10 +253,26 @@ class Files(QObject):
         path = self._document.path
         start = shown(path.with_suffix(".pdf")) if path else "sheet.pdf"
         name, chosen = QFileDialog.getSaveFileName(self._window, "Write the sheet as", start, SHEETS)
-        if name:
-            self.write_sheet_to(
-                _with_ending(name, f".{chosen[:3].lower()}" if chosen else ".pdf"), self._sheet_wish
-            )
+        if not name:
+            return
+        target = _with_ending(name, f".{chosen[:3].lower()}" if chosen else ".pdf")
+        if self._may_replace(pages_at(target)):
+            self.write_sheet_to(target, self._sheet_wish)
+
+    def _may_replace(self, pages: Sequence[Path]) -> bool:
+        """Ask about pages of a sheet written before; the dialog for the name knows nothing of them."""
+        if not pages:
+            return True
+        box = QMessageBox(self._window)
+        box.setIcon(QMessageBox.Icon.Warning)
+        box.setTextFormat(Qt.TextFormat.PlainText)
+        box.setWindowTitle("Pages are there already")
+        box.setText(f"{told([Path(_name(page)) for page in pages])}: a sheet was written here before.")
+        box.setInformativeText("Its pages are replaced, and those that the new sheet has not are removed.")
+        box.setStandardButtons(Button.Save | Button.Cancel)
+        box.button(Button.Save).setText("Replace them")
+        box.setDefaultButton(Button.Cancel)
+        return Button(box.exec()) == Button.Save
 
     def write_sheet_to(self, path: Path, wish: SheetWish | None = None) -> bool:
         """Write the page of the drawing as it is shown now."""

@@ -95,7 +95,7 @@ _SIZES: Mapping[Kind, tuple[float, float, str]] = {
     Kind.FLOW: (1e-12, 1e3, "0.00000006 L/min to 1000 m^3/s"),
     Kind.FLOW_COEFFICIENT_KV: (1e-9, 1e3, "0.0000036 to 3600000 m^3/h"),
     Kind.FLOW_COEFFICIENT_CV: (1e-9, 1e3, "0.000016 to 16000000 gpm"),
-    Kind.TEMPERATURE: (1.0, 2000.0, "1 K to 2000 K"),
+    Kind.TEMPERATURE: (73.15, 1273.15, "-200 degC to 1000 degC"),
     Kind.VISCOSITY: (1e-8, 10.0, "0.01 cSt to 10000000 cSt"),
     Kind.DISPLACEMENT: (1e-12, 1e2, "0.000001 cm^3/rev to 100 m^3/rev"),
     Kind.SPEED: (1e-6, 1e4, "0.00006 rpm to 600000 rpm"),
@@ -220,7 +220,7 @@ def amount(kind: Kind, allowed: Range = ANY) -> Reader:
         if not allowed.holds(quantity.si):
             return place.refuse(describe(value), f"{kind} {allowed.text}")
         least, most, between = _SIZES.get(kind, (_SMALLEST, _LARGEST, "an ordinary size"))
-        if quantity.si and not least <= abs(quantity.si) <= most:
+        if (quantity.si or kind is Kind.TEMPERATURE) and not least <= abs(quantity.si) <= most:
             found = f"{describe(value)}, beyond anything built"
             return place.refuse(found, f"{kind} {allowed.text}, {between}")
         return quantity

@@ -9,7 +9,7 @@ import pytest
 from pypdf import PdfReader
 from PySide6.QtGui import QImage
 
-from sketch.page.paper import paths_of, told
+from sketch.page.paper import pages_at, paths_of, told
 from sketch.page.sheet import SheetError, write_sheet
 from solver.ledger.solve import Solution
 from tests.sketch.sheets import solution, written
@@ -107,3 +107,18 @@ def test_an_existing_file_is_kept_when_the_new_one_cannot_be_made(
     with pytest.raises(SheetError):
         write_sheet(carriage, path)
     assert path.read_bytes() == b"the old one"
+
+
+def test_pages_of_a_longer_sheet_go_and_files_of_others_stay(carriage: Solution, tmp_path: Path) -> None:
+    path = tmp_path / "sheet.png"
+    long = write_sheet(carriage, path, working=True)
+    short = write_sheet(carriage, path)
+    assert len(long) > len(short) > 1
+    assert sorted(tmp_path.iterdir()) == sorted(short)
+    assert pages_at(path) == short
+    stranger = tmp_path / "other-2.png"
+    stranger.write_bytes(b"a photograph")
+    with pytest.raises(SheetError, match=r"other-2\.png is there already"):
+        write_sheet(carriage, tmp_path / "other.png")
+    assert stranger.read_bytes() == b"a photograph"
+    assert not (tmp_path / "other-1.png").exists()

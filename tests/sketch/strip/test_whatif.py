@@ -416,3 +416,16 @@ def test_a_strainer_that_is_new_has_no_saved_share(qtbot: QtBot) -> None:
     assert not blocked.back.isEnabled()
     document.undo_stack.undo()
     assert not blocked.scale.isEnabled()
+
+
+@pytest.mark.parametrize("height", ["99 km", "-99 km"])
+def test_a_part_far_out_leaves_the_slider_within_its_range(strip: WhatIfStrip, height: str) -> None:
+    """A slider counts in 32 bits: past them Qt raises, and the strip stayed as it was."""
+    document = strip._document
+    layout = document.layout
+    (name, pump), *_ = layout.pumps.items()
+    for far in (units.quantity(height, Kind.LENGTH), units.Quantity("1e12 m", 1e12)):
+        moved = replace(pump, at=(pump.at[0], far))
+        document.apply("Far", replace(layout, pumps={**layout.pumps, name: moved}))
+        scale = strip.turners["Port height"].scale
+        assert 0 <= scale.value() <= scale.maximum() < 2**31

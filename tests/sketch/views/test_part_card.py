@@ -223,3 +223,17 @@ def test_yes_and_no_are_picked(qtbot: QtBot, card: PartCard, document: Document)
     assert document.layout.pumps["carriage"].credit
     document.undo_stack.undo()
     qtbot.waitUntil(lambda: card.fields["credit"].value is False)
+
+
+def test_no_field_of_the_last_part_is_there_once_another_is_selected(
+    card: PartCard, document: Document
+) -> None:
+    """With the event loop given no moment between: a figure typed then would go to the new part."""
+    document.select("carriage")
+    assert "speed" in card.fields
+    document.select("riser")
+    assert "speed" not in card.fields
+    assert "material" in card.fields
+    document.open(LAYOUTS / "baler-flooded.toml")
+    assert card.name == ""
+    assert card.fields["site.elevation"].value == "40 m"

@@ -241,7 +241,7 @@ def test_no_permission(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     def refuse(*_: object, **__: object) -> object:
         raise PermissionError(13, "Permission denied")
 
-    monkeypatch.setattr(Path, "open", refuse)
+    monkeypatch.setattr(os, "open", refuse)
     with pytest.raises(LayoutErrors, match="permission denied"):
         read(path)
 
