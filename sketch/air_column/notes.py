@@ -37,7 +37,7 @@ def notes(ledger: PumpLedger, found: Sequence[Slice], system: System, pointed: s
     return [
         *_around(ledger, system),
         *_slices(ledger, found, system, pointed),
-        *_limits(ledger, system),
+        *_bounds(ledger, system),
     ]
 
 
@@ -89,7 +89,7 @@ def reading(ledger: PumpLedger, system: System) -> str:
     return f"{show(ledger.vacuum, Kind.VACUUM, system)} vac."
 
 
-def _limits(ledger: PumpLedger, system: System) -> Iterator[Note]:
+def _bounds(ledger: PumpLedger, system: System) -> Iterator[Note]:
     told = margin_words(ledger.margin, system)
     if ledger.budget > 0.0 and ledger.margin > 0.0:
         part = percent(ledger.margin / ledger.budget)

@@ -29,7 +29,7 @@ def suction_velocity(subject: Subject) -> Iterator[Hit]:
     if not pipes:
         return
     fastest = max(pipes, key=lambda entry: entry.velocity)
-    for severity, limit in _velocity_limits(subject):
+    for severity, limit in _velocity_criteria(subject):
         if fastest.velocity > limit:
             text = (
                 f"{fastest.part}: {subject.show(fastest.velocity, Kind.VELOCITY)}, "
@@ -39,7 +39,7 @@ def suction_velocity(subject: Subject) -> Iterator[Hit]:
             return
 
 
-def _velocity_limits(subject: Subject) -> tuple[tuple[Severity, float], ...]:
+def _velocity_criteria(subject: Subject) -> tuple[tuple[Severity, float], ...]:
     if subject.pump.type == "centrifugal":
         return ((Severity.CAUTION, subject.criteria.velocity_centrifugal),)
     return (

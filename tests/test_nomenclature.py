@@ -1,0 +1,88 @@
+"""The "not" column of the nomenclature in DEVELOPERS.md, held to the names in the code."""
+
+from __future__ import annotations
+
+import ast
+import re
+from collections.abc import Iterator
+from pathlib import Path
+
+ROOT = Path(__file__).parents[1]
+
+OTHER_MEANINGS = {
+    "line": "the suction line, and a line of text",
+    "item": "Qt's own word for what a list shows",
+    "node": "where rows of the network meet; a place of a table that is read between",
+    "error": "Python's own word for what is raised",
+    "warning": "Python's own word for what is warned of",
+    "rate": "of a change",
+    "component": "a connected piece of a graph",
+    "segment": "a stretch of a path between two corners",
+    "vector": "a direction on the sheet",
+    "OK": "a button's own word",
+    "allowance": "for weather, which the site is given",
+    "reserve": "to keep room for a label",
+    "off": "taken off, cut off, a stand-off",
+    "ID": "what tells one thing from another",
+    "condition": "what holds or does not",
+    "verdict": "one ledger's sentence",
+}
+"""Words of that column which also name something else; they are not looked for."""
+
+
+def forbidden(text: str) -> dict[str, str]:
+    """What no name may say, with the name that the nomenclature has in its place."""
+    table = text.partition("## Nomenclature")[2].partition("## Decisions")[0]
+    rows = [[cell.strip() for cell in row.strip("|").split("|")] for row in table.splitlines() if "|" in row]
+    names = {word.strip() for row in rows for word in row[0].split(",")}
+    words = {}
+    for row in rows[2:]:
+        for word in re.split(r"[,:;]", re.sub(r"\([^)]*\)", "", row[4])):
+            phrase = word.strip()
+            if phrase and phrase not in names and phrase not in OTHER_MEANINGS:
+                words[re.sub(r"\W+", "_", phrase.lower())] = row[0]
+    return words
+
+
+def names(tree: ast.AST) -> Iterator[str]:
+    """Every function, class, parameter and field."""
+    for node in ast.walk(tree):
+        if isinstance(node, ast.FunctionDef | ast.ClassDef):
+            yield node.name
+        elif isinstance(node, ast.arg):
+            yield node.arg
+        elif isinstance(node, ast.AnnAssign) and isinstance(node.target, ast.Name):
+            yield node.target.id
+
+
+def wrong(source: str, words: dict[str, str]) -> list[str]:
+    """Names that say what they may not, with what they should say."""
+    found = []
+    for name in names(ast.parse(source)):
+        snake = re.sub(r"(?<=[a-z])(?=[A-Z])", "_", name).lower().strip("_")
+        found += [f"{name}: {words[word]}" for word in words if f"_{word}_" in f"_{snake}_"]
+    return found
+
+
+def test_the_column_is_read() -> None:
+    words = forbidden((ROOT / "DEVELOPERS.md").read_text("utf-8"))
+    assert words["barometric_pressure"] == "atmosphere"
+    assert words["headroom"] == "margin"
+    assert "limit" not in words  # a name of its own
+    assert len(words) > 20
+
+
+def test_no_name_in_the_code_is_one_that_the_nomenclature_rules_out() -> None:
+    words = forbidden((ROOT / "DEVELOPERS.md").read_text("utf-8"))
+    sources = [path for folder in ("solver", "sketch") for path in (ROOT / folder).rglob("*.py")]
+    assert len(sources) > 100
+    found = {str(path.relative_to(ROOT)): wrong(path.read_text("utf-8"), words) for path in sources}
+    assert {path: each for path, each in found.items() if each} == {}
+
+
+def test_a_wrong_name_is_seen() -> None:
+    words = {"headroom": "margin", "suction_pressure": "inlet"}
+    planted = (
+        "class Headroom:\n    x: int\n\ndef f(least_suction_pressure): pass\n\ndef suction(pressure): pass\n"
+    )
+    assert wrong(planted, words) == ["Headroom: margin", "least_suction_pressure: inlet"]
