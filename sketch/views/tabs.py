@@ -10,21 +10,59 @@ from typing import NamedTuple
 
 
 class Tab(NamedTuple):
-    """What stands on the tab, what the menu calls it, and what the menu says of it."""
+    """What stands on the tab, what the menu calls it and says of it, and the widget behind it."""
 
     text: str
     menu: str
     tip: str
+    widget: str  # module and class, which is made with the document
+    guarded: bool = True  # gives way to the reason while nothing can be calculated
 
 
 TABS: Mapping[str, Tab] = {
-    "ledger": Tab("Ledger", "&Ledger", "What each element takes from the inlet budget"),
-    "profile": Tab("Pressure profile", "&Pressure profile", "Absolute pressure along the line"),
-    "findings": Tab("Findings", "F&indings", "What to look at before this line is built"),
-    "working": Tab("Working", "&Working", "How each figure came about: formula, numbers, source"),
-    "alternatives": Tab("Alternatives", "&Alternatives", "The drawing and its alternatives side by side"),
-    "reach": Tab("Reach", "R&each", "How far each thing may go before the margin is spent"),
-    "card": Tab("Part card", "Pa&rt card", "The figures of the part that is selected, to be typed anew"),
+    "ledger": Tab(
+        "Ledger",
+        "&Ledger",
+        "What each element takes from the inlet budget",
+        "sketch.views.ledger_view:LedgerView",
+    ),
+    "profile": Tab(
+        "Pressure profile",
+        "&Pressure profile",
+        "Absolute pressure along the line",
+        "sketch.views.profile_view:PressureProfile",
+    ),
+    "findings": Tab(
+        "Findings",
+        "F&indings",
+        "What to look at before this line is built",
+        "sketch.views.findings_view:FindingsView",
+    ),
+    "working": Tab(
+        "Working",
+        "&Working",
+        "How each figure came about: formula, numbers, source",
+        "sketch.views.working_view:WorkingView",
+    ),
+    "alternatives": Tab(
+        "Alternatives",
+        "&Alternatives",
+        "The drawing and its alternatives side by side",
+        "sketch.views.alternatives_view:AlternativesView",
+    ),
+    "reach": Tab(
+        "Reach",
+        "R&each",
+        "How far each thing may go before the margin is spent",
+        "sketch.views.reach_view:ReachView",
+    ),
+    "card": Tab(
+        "Part card",
+        "Pa&rt card",
+        "The figures of the part that is selected, to be typed anew",
+        "sketch.views.part_card:PartCard",
+        guarded=False,
+    ),
 }
 """In the order in which they stand, and are reached by Ctrl+1, Ctrl+2 and on."""
 

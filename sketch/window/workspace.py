@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from functools import partial
+from importlib import import_module
 
 from PySide6.QtCore import QEvent, QSettings, Qt
 from PySide6.QtGui import QIcon, QResizeEvent, QShowEvent
@@ -13,15 +14,9 @@ from sketch.canvas.elevation import Elevation
 from sketch.canvas.shelf import Shelf
 from sketch.model.document import Document
 from sketch.strip.whatif import WhatIfStrip
-from sketch.views.alternatives_view import AlternativesView
-from sketch.views.findings_view import FindingsView
 from sketch.views.ledger_view import LedgerView
-from sketch.views.part_card import PartCard
-from sketch.views.profile_view import PressureProfile
-from sketch.views.reach_view import ReachView
 from sketch.views.refusal import Guarded, mark_icon
-from sketch.views.tabs import TABS
-from sketch.views.working_view import WorkingView
+from sketch.views.tabs import TABS, Tab
 
 LEAST_COLUMN, COLUMN_PART = 340, 0.19
 LEAST_TABLES, TABLES_PART = 232, 0.28
@@ -58,6 +53,13 @@ class Sideways(QScrollArea):
         return super().event(event)
 
 
+def _made(tab: Tab, document: Document) -> QWidget:
+    """The widget behind a tab."""
+    module, _, name = tab.widget.partition(":")
+    view: QWidget = getattr(import_module(module), name)(document)
+    return view
+
+
 class Workspace(QSplitter):
     """Every view of one document, with panels that can be hidden."""
 
@@ -71,13 +73,10 @@ class Workspace(QSplitter):
         self.column = AirColumn(document)
         self.whatif = WhatIfStrip(document)
         self._strip = Sideways(self.whatif)
-        self.ledger = LedgerView(document)
-        self.profile = PressureProfile(document)
-        self.findings = FindingsView(document)
-        self.working = WorkingView(document)
-        self.alternatives = AlternativesView(document)
-        self.reach = ReachView(document)
-        self.card = PartCard(document)
+        self.views = {name: _made(tab, document) for name, tab in TABS.items()}
+        ledger = self.views["ledger"]
+        assert isinstance(ledger, LedgerView)
+        self.ledger = ledger  # how it is folded is remembered
         self.tabs = self._make_tabs()
         self._upper = QSplitter(Qt.Orientation.Horizontal)
         for sheet in (self.elevation, self.column):
@@ -93,17 +92,9 @@ class Workspace(QSplitter):
     def _make_tabs(self) -> QTabWidget:
         tabs = QTabWidget()
         tabs.setDocumentMode(True)
-        views = {
-            "ledger": self.ledger,
-            "profile": self.profile,
-            "findings": self.findings,
-            "working": self.working,
-            "alternatives": self.alternatives,
-            "reach": self.reach,
-        }
         for name, tab in TABS.items():
-            view = Guarded(self._document, views[name]) if name in views else self.card
-            tabs.addTab(view, tab.text)  # the card stays: on it the drawing is put right
+            view = self.views[name]
+            tabs.addTab(Guarded(self._document, view) if tab.guarded else view, tab.text)
         return tabs
 
     def _arrange(self) -> None:

@@ -530,7 +530,7 @@ def test_a_drag_repaints_only_what_it_changes(qtbot: QtBot, qapp: QApplication, 
     still += [turner for name, turner in work.whatif.turners.items() if name != "Port height"]
     still += [window, window.centralWidget(), window.menuBar(), window.statusBar()]
     assert [each for each in still if each in painted] == []
-    assert work.profile.plot is None
+    assert work.views["profile"].plot is None
     assert paints.widgets.count(work.elevation) <= 23
 
 
@@ -542,13 +542,13 @@ def test_tabs_that_are_not_seen_do_no_work_during_a_drag(
         window.workspace.tabs.setCurrentIndex(at)
         QApplication.processEvents()
     worked = []
-    for view in (window.workspace.profile, window.workspace.findings):
+    for view in (window.workspace.views["profile"], window.workspace.views["findings"]):
         monkeypatch.setattr(view, "refresh", lambda view=view: worked.append(view))
     raise_port(window)
     assert worked == []
     window.workspace.tabs.setCurrentIndex(1)
     QApplication.processEvents()
-    assert worked == [window.workspace.profile]
+    assert worked == [window.workspace.views["profile"]]
 
 
 DRAWN = 'depth = "2 ft"\ndraw_down = "30 gal"\n'

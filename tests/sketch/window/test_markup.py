@@ -47,7 +47,7 @@ def states(window: Window) -> Iterator[str]:
         layout = document.layout
         for part in ("", *layout.reservoirs, *layout.intakes, *layout.fittings, *layout.pumps, *layout.runs):
             document.select(part)
-            window.workspace.card.refresh()
+            window.workspace.views["card"].refresh()
             yield f"{alternative}: {part}"
         for tab in TABS:
             window.workspace.show_tab(tab)
