@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from solver.findings import cold, line, part, pump, site
+from solver.findings import cold, line, missing, part, pump, site
 from solver.findings import reservoir as tank
 from solver.findings.criteria import SOURCES, TRADE, Check, Criteria, Finding, Subject, criteria_of
 from solver.findings.kinds import FindingId
@@ -58,6 +58,27 @@ CHECKS: tuple[Check, ...] = (
         "affinity laws, to 1.5 times the maker's speed; " + TRADE,
     ),
     Check(
+        FindingId.LOSS_AT_LEAST,
+        missing.loss_at_least,
+        "The missing figure can only make the loss larger, and the margin smaller.",
+        "Ask its maker for the missing figure and type it.",
+        TRADE,
+    ),
+    Check(
+        FindingId.NOT_JUDGED_FOR_BOILING,
+        missing.not_judged_for_boiling,
+        "Without its vapour pressure the fluid boils nowhere in this calculation, hot or not.",
+        "Type the vapour pressure from the supplier's sheet, at the hottest the fluid gets.",
+        "what is typed of the fluid",
+    ),
+    Check(
+        FindingId.NOT_JUDGED_FOR_AIR,
+        missing.not_judged_for_air,
+        "Air that comes out of solution makes the pump noisy; of this fluid it is not known.",
+        "Type the dissolved air (Bunsen coefficient): 0.09 is common for mineral oil.",
+        "what is typed of the fluid",
+    ),
+    Check(
         FindingId.NEAR_VAPOR_PRESSURE,
         pump.near_vapor_pressure,
         "Where the fluid boils the column breaks and the pump cavitates, whatever its rating.",
@@ -111,6 +132,13 @@ CHECKS: tuple[Check, ...] = (
         pump.bypass_open,
         "With the bypass open the fluid reaches the pump unstrained.",
         "Clean the strainer, take a larger one, or warm the fluid.",
+        "the opening pressure as typed",
+    ),
+    Check(
+        FindingId.BYPASS_OPEN_AT_COLD_START,
+        pump.bypass_open_at_cold_start,
+        "What the strainer should catch reaches the pump at every cold start.",
+        "Take a larger element or a coarser mesh, or heat the fluid before starting.",
         "the opening pressure as typed",
     ),
     Check(

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 
 from solver.findings.criteria import Finding
 from solver.findings.kinds import FindingId, Grade, Severity
+from solver.findings.missing import lacking
 from solver.ledger.sentences import left, out_of_reach, trouble, unknown, verdict
 from solver.ledger.solve import PumpLedger, Solution
 from solver.quantities.units import System
@@ -91,7 +92,13 @@ def _own(solution: Solution, found: tuple[Finding, ...], pump: str, system: Syst
     if unknown(now):
         return f"{capitalised(out_of_reach(now, system))}: {ASK_THE_MAKER}"
     estimated = not now.breaks and (now.limit_estimated or (cold is not None and cold.limit_estimated))
-    return _standing(solution, found, pump, system) + (" (limit estimated)" if estimated else "")
+    reserved = (
+        ("limit estimated", estimated),
+        ("losses at least", bool(lacking(solution, pump))),
+        ("not judged for boiling", "vapor_pressure" in solution.fluid.unknown),
+    )
+    named = "; ".join(reservation for reservation, holds in reserved if holds)
+    return _standing(solution, found, pump, system) + (f" ({named})" if named else "")
 
 
 def _standing(solution: Solution, found: tuple[Finding, ...], pump: str, system: System) -> str:

@@ -203,6 +203,24 @@ def bypass_open(subject: Subject) -> Iterator[Hit]:
             yield Hit(Severity.CAUTION, row.part, row.key, drop, row.cap, Kind.VACUUM, text)
 
 
+def bypass_open_at_cold_start(subject: Subject) -> Iterator[Hit]:
+    """Fluid passes the strainer unstrained at every cold start."""
+    start, ledger = subject.solution.cold_start, subject.solution.cold(subject.pump.name)
+    if start is None or ledger is None:
+        return
+    cold = fluid.state(subject.layout.fluid, start.temperature)
+    flows = {entry.key: entry.flow for entry in (*ledger.entries, *ledger.beside)}
+    for _, row, _ in _screens(subject):
+        drop = _screen_drop(row, flows.get(row.key, 0.0), cold.density, cold.viscosity)
+        if drop > row.cap:
+            text = (
+                f"{row.part}: unstrained at every cold start: its bypass opens at "
+                f"{subject.show(row.cap, Kind.VACUUM)} and the screen alone would take "
+                f"{subject.show(drop, Kind.VACUUM)} at {degrees(start.temperature, subject.system)}"
+            )
+            yield Hit(Severity.CAUTION, row.part, row.key, drop, row.cap, Kind.VACUUM, text)
+
+
 def _screens(subject: Subject) -> Iterator[tuple[Entry, Row, Screen]]:
     for entry, row in subject.everywhere:
         if row.kind == RowKind.SCREEN:

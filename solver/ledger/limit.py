@@ -19,7 +19,7 @@ from solver.geometry.reservoirs import Change
 from solver.layout.parts import Limit, Pump, Site
 from solver.network.build import NetworkError
 from solver.properties.atmosphere import station_pressure
-from solver.properties.fluid import FluidState
+from solver.properties.fluid import FluidError, FluidState
 from solver.quantities import columns
 from solver.quantities.units import Kind, System, like
 
@@ -163,7 +163,8 @@ def floor(
     Parameters: `pump`; `fluid`, its state at the port; `velocity_pressure` ρ v²/2 at the port [Pa];
     `speed` [rev/s], None when only the flow is given; `flow` [m³/s].
     Returns: the floor with its steps.
-    Raises NetworkError for a flow past the end of the maker's curve.
+    Raises NetworkError for a flow past the end of the maker's curve, FluidError for an NPSH limit with a
+    fluid whose vapour pressure is not known.
     Source: the maker's figure, which is fixed as an absolute pressure (a vacuum is counted from the standard
     sea-level atmosphere); affinity laws for what the maker did not give, which only tighten it unless the
     pump is given credit.
@@ -206,6 +207,11 @@ def _pressure_floor(pump: Pump, rated: _Rated, fluid: FluidState) -> Floor:
 
 
 def _npsh_floor(rated: _Rated, fluid: FluidState, velocity_pressure: float) -> Floor:
+    if "vapor_pressure" in fluid.unknown:
+        raise FluidError(
+            f"{fluid.name}: an NPSH limit is counted from the vapour pressure, which is not typed: "
+            "type vapor_pressure"
+        )
     required = work(formulas.npsh_required, rated.value, rated.factor)
 
     def held(vapor: float, head: float, kinetic: float) -> Worked:

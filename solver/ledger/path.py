@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from enum import StrEnum
 from itertools import accumulate
 
@@ -16,6 +16,7 @@ from solver.geometry import outline
 from solver.layout.parts import Level, Pump
 from solver.network import losses
 from solver.network.build import Floats, Network, NetworkError, Row
+from solver.network.fittings import counts
 from solver.network.rows import RowKind
 from solver.properties.fluid import FluidState
 from solver.quantities import columns as figures
@@ -59,6 +60,7 @@ class Entry:
     lost: float = math.nan  # by all elements from the surface to its end [Pa]
     surface: float = math.nan  # pressure on the fluid that it comes from [Pa]
     level: float = math.nan  # elevation of that fluid's surface [m]
+    at_least: str = ""  # what is missing of it, so that it takes at least `loss`; empty: nothing
 
 
 @dataclass(frozen=True, slots=True)
@@ -210,7 +212,10 @@ def entries(
     ends = [row.z_out if solved.forward[i] else row.z_in for i, row in zip(route, rows, strict=True)]
     distances = list(accumulate(row.length or drawn_length(row) for row in rows))
     columns = zip(rows, *_entry_figures(solved, route, charges, shared), distances, ends, strict=True)
-    elements = [_entry(row, surface, level, *figures) for row, *figures in columns]
+    elements = [
+        _reserved(_entry(row, surface, level, *figures), row, solved.drops.bypassed[i])
+        for i, (row, *figures) in zip(route, columns, strict=True)
+    ]
     return (*flooded, *elements, _port_entry(port, surface - charges.spent, shared, distances[-1]))
 
 
@@ -273,6 +278,13 @@ def _entry(
         surface,
         level,
     )
+
+
+def _reserved(entry: Entry, row: Row, bypassed: np.bool_) -> Entry:
+    """An entry that says what is missing of its row, where that counts."""
+    if not row.lacks or not figures.some(counts(row.lacks, entry.reynolds, bool(np.any(bypassed)))):
+        return entry
+    return replace(entry, at_least=row.lacks)
 
 
 def drawn_length(row: Row) -> float:

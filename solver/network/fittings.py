@@ -7,7 +7,7 @@ from typing import Any
 
 from solver.formulas import screens as formulas
 from solver.formulas import symbols
-from solver.formulas.flow import point_dynamic_viscosity, point_nu
+from solver.formulas.flow import LAMINAR_END, point_dynamic_viscosity, point_nu
 from solver.formulas.record import UNRECORDED, Calculator
 from solver.geometry.outline import bore, nominal
 from solver.layout.parts import REDUCER_KINDS, Fitting
@@ -17,7 +17,12 @@ from solver.quantities.units import Quantity
 
 NO_LAMINAR_PART = "its K has no laminar part (k_re)"
 NO_BYPASS_POINT = "no point of its open bypass is given"
-"""What a row may lack."""
+"""What a row may lack: it counts in laminar flow, and where the bypass is open."""
+
+
+def counts(lacks: str, reynolds: float, bypassed: bool) -> bool:
+    """Whether what a row lacks makes it take more than it says."""
+    return bypassed if lacks == NO_BYPASS_POINT else lacks == NO_LAMINAR_PART and reynolds < LAMINAR_END
 
 
 def fitting_figures(

@@ -46,6 +46,7 @@ class FluidState:
     dissolved_air: float  # Bunsen coefficient
     sources: Mapping[str, str]  # of density, viscosity, vapor_pressure, dissolved_air
     curves: Mapping[str, Curve] = field(default_factory=dict, compare=False, repr=False)  # of the same four
+    unknown: tuple[str, ...] = ()  # of vapor_pressure and dissolved_air, what nobody has typed or published
 
     def explain(self, calc: Calculator) -> None:
         """Compute density, viscosity, vapour pressure and dissolved air once more, with a recorder."""
@@ -104,7 +105,12 @@ def state(choice: Choice, temperature: float | None = None) -> FluidState:
     )
     values = {name: _value(choice.name, name, curve, T) for name, curve in curves.items()}
     sources = {name: curve.source for name, curve in curves.items()}
-    return FluidState(choice.name, T, sources=sources, curves=curves, **values)
+    unknown = tuple(
+        name
+        for name in ("vapor_pressure", "dissolved_air")
+        if choice.name not in catalogue() and getattr(choice, name) is None
+    )
+    return FluidState(choice.name, T, sources=sources, curves=curves, unknown=unknown, **values)
 
 
 def _value(fluid: str, name: str, curve: Curve, T: float) -> float:

@@ -1,0 +1,114 @@
+"""A missing figure never makes the answer more favourable: it is asked for, or the headline says so."""
+
+from dataclasses import replace
+
+import pytest
+
+from solver.findings.checks import check
+from solver.findings.outlook import outlook
+from solver.layout.parts import Limit, Screen
+from solver.ledger.solve import solve
+from solver.properties.fluid import FluidError
+from solver.quantities.units import Kind, Quantity, System, quantity
+from tests.drawings import drawing, fitting, intake, metres, pump, run
+from tests.solver.checking import found, ledger, lifted, mesh, only, with_fluid, with_pump, with_screen
+
+OWN = {
+    "name": "House blend",
+    "density": Quantity("870 kg/m^3", 870.0),
+    "viscosity": ((Quantity("40 degC", 313.15), Quantity("46 cSt", 46e-6)),
+                  (Quantity("100 degC", 373.15), Quantity("6.8 cSt", 6.8e-6))),
+}  # fmt: skip
+NPSH = Limit("npsh", ((None, metres(3.0)),))
+
+
+def headline(layout):
+    solution = solve(layout)
+    return outlook(solution, check(solution), "pump", System.SI).headline
+
+
+def known_k(**more):
+    """A line with a device known by its K, its port above the fluid."""
+    device = replace(fitting("device", (0.9, 0.9), kind="known K"), k=2.0, **more)
+    return drawing(
+        intake(), device, pump(at=(0.9, 1.6)), run("riser", "strainer", "device"), run("up", "device", "pump")
+    )
+
+
+def test_a_known_k_without_its_laminar_part_is_at_least():
+    assert only(known_k(), "loss at least").part == "device"
+    assert "losses at least" in headline(known_k())
+    given = known_k(k_re=800.0)
+    assert not found(given, "loss at least")
+    assert "at least" not in headline(given)
+    assert ledger(given).margin < ledger(known_k()).margin
+
+
+def test_in_turbulent_flow_a_known_k_lacks_nothing():
+    thin = with_fluid(known_k(), name="Water", temperature=Quantity("40 degC", 313.15))
+    assert not found(thin, "loss at least")
+
+
+def opened(**point):
+    return with_screen(lifted(), **mesh(area=0.0005, bypass=Quantity("1 kPa", 1e3), **point))
+
+
+POINT = {
+    "bypass_flow": Quantity("0.002 m^3/s", 0.002),
+    "bypass_drop": Quantity("5 kPa", 5e3),
+    "bypass_viscosity": Quantity("30 cSt", 30e-6),
+}
+
+
+def test_an_open_bypass_without_a_point_is_at_least():
+    assert only(opened(), "loss at least").part == "strainer"
+    assert "losses at least" in headline(opened())
+    assert not found(opened(**POINT), "loss at least")
+    shut = with_screen(lifted(), **mesh(bypass=Quantity("20 kPa", 2e4)))
+    assert not found(shut, "loss at least")
+
+
+def test_a_bypass_that_opens_at_the_cold_start_alone_is_a_finding():
+    start = Quantity("-5 degC", 268.15)
+    layout = with_fluid(
+        with_screen(lifted(), **mesh(bypass=quantity("10 kPa", Kind.PRESSURE))), coldest_start=start
+    )
+    assert not found(layout, "bypass open")
+    one = only(layout, "bypass open at the cold start")
+    assert "unstrained at every cold start" in one.text
+    assert one.value > one.limit == pytest.approx(1e4)
+    assert not found(with_fluid(layout, coldest_start=None), "bypass open at the cold start")
+    charged = next(e for e in solve(layout).cold("pump").entries if e.kind == "screen")
+    assert 1e4 < charged.loss < one.value
+
+
+def test_a_fluid_without_a_vapour_pressure_is_not_judged_for_boiling():
+    layout = with_fluid(lifted(), **OWN)
+    assert "(not judged for boiling)" in headline(layout)
+    assert only(layout, "not judged for boiling").severity == "caution"
+    assert only(layout, "not judged for free air").severity == "note"
+    typed = with_fluid(layout, vapor_pressure=Quantity("0 Pa", 0.0), dissolved_air=0.09)
+    assert not found(typed, "not judged for boiling")
+    assert not found(typed, "not judged for free air")
+    assert "boiling" not in headline(typed)
+
+
+@pytest.mark.parametrize("name", ["Mineral oil, ISO VG 46", "Water"])
+def test_a_fluid_of_the_catalogue_is_judged(name):
+    assert "boiling" not in headline(with_fluid(lifted(), name=name))
+
+
+def test_an_npsh_limit_asks_for_the_vapour_pressure():
+    """Hot condensate at 80 °C, 47.4 kPa: without it NPSH would be 5 m too large."""
+    layout = with_pump(with_fluid(lifted(), **OWN), limit=NPSH)
+    with pytest.raises(FluidError, match="type vapor_pressure"):
+        solve(layout)
+    dry, wet = (
+        ledger(with_fluid(layout, vapor_pressure=Quantity("typed", pressure))) for pressure in (0.0, 47.4e3)
+    )
+    assert dry.npsh_available - wet.npsh_available == pytest.approx(47.4e3 / (wet.density * 9.80665))
+
+
+def test_a_screen_s_row_takes_its_point():
+    assert ledger(opened(**POINT)).margin != ledger(opened()).margin
+    assert Screen(**mesh(**POINT)).bypass_drop.si == 5e3
