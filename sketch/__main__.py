@@ -79,8 +79,8 @@ def _parser() -> argparse.ArgumentParser:
 
 
 def _size(text: str) -> tuple[int, int]:
-    found = re.fullmatch(r"(\d{3,4})[xX](\d{3,4})", text)
-    width, height = (int(found[1]), int(found[2])) if found else (0, 0)
+    match = re.fullmatch(r"(\d{3,4})[xX](\d{3,4})", text)
+    width, height = (int(match[1]), int(match[2])) if match else (0, 0)
     if not (320 <= width <= 8000 and 240 <= height <= 8000):
         raise argparse.ArgumentTypeError(f'"{text}" is no size such as 1366x768, from 320x240 to 8000x8000')
     return width, height
@@ -106,12 +106,12 @@ def _in_the_terminal(why: str, args: argparse.Namespace) -> int:
 
 
 def _solver_arguments(args: argparse.Namespace) -> list[str]:
-    found = [str(args.file), "--level", args.level]
-    found += ["--cold"] if args.cold else []
+    arguments = [str(args.file), "--level", args.level]
+    arguments += ["--cold"] if args.cold else []
     for option in ("alternative", "pump", "units"):
         if getattr(args, option):
-            found += [f"--{option}", getattr(args, option)]
-    return found
+            arguments += [f"--{option}", getattr(args, option)]
+    return arguments
 
 
 if __name__ == "__main__":

@@ -169,8 +169,8 @@ def _choose(document: Document, args: argparse.Namespace) -> str:
 
 
 def _list(names: Iterable[str]) -> str:
-    found = ", ".join(f'"{name}"' for name in names)
-    return found or "none"
+    listed = ", ".join(f'"{name}"' for name in names)
+    return listed or "none"
 
 
 def _reasons(document: Document) -> str:

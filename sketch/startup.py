@@ -75,10 +75,10 @@ def installed_pair_problem() -> str:
 
 def missing_library(error: BaseException) -> str:
     """The missing system library named in `error`, with the package that brings it; "" when it names none."""
-    found = re.search(r"(lib[\w.+-]+?\.so)[.\d]*: cannot open shared object file", str(error))
-    if not found:
+    match = re.search(r"(lib[\w.+-]+?\.so)[.\d]*: cannot open shared object file", str(error))
+    if not match:
         return ""
-    library = found[1]
+    library = match[1]
     package = PACKAGES.get(library)
     if package is None:
         return f"The window needs the system library {library}, which is not installed."

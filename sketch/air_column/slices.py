@@ -145,17 +145,17 @@ class Slice(NamedTuple):
 
 def slices(ledger: PumpLedger) -> tuple[Slice, ...]:
     """Every entry as a slice: credits upwards from the surface, then what spends, downwards."""
-    found = []
+    pieces = []
     pressure = ledger.surface
     for entry in ledger.entries:
         if taken(entry) < 0.0:
-            found.append(_slice(entry, pressure - taken(entry), pressure))
+            pieces.append(_slice(entry, pressure - taken(entry), pressure))
             pressure -= taken(entry)
     for entry in ledger.entries:
         if taken(entry) >= 0.0:
-            found.append(_slice(entry, pressure, pressure - taken(entry)))
+            pieces.append(_slice(entry, pressure, pressure - taken(entry)))
             pressure -= taken(entry)
-    return tuple(found)
+    return tuple(pieces)
 
 
 def _slice(entry: Entry, high: float, low: float) -> Slice:

@@ -38,8 +38,8 @@ def verdict_height(ruler: Ruler, width: float, found: Outlook) -> float:
     return 44 * ruler.dot + _step(ruler) * len(_lines(ruler, width, found))
 
 
-def _lines(ruler: Ruler, width: float, found: Outlook) -> list[str]:
-    return _even(ruler, found.headline, width - 24 * ruler.dot)
+def _lines(ruler: Ruler, width: float, outlook: Outlook) -> list[str]:
+    return _even(ruler, outlook.headline, width - 24 * ruler.dot)
 
 
 def _even(ruler: Ruler, sentence: str, room: float) -> list[str]:

@@ -164,9 +164,9 @@ def _distance(handle: Handle, view: View, x: float, y: float) -> float:
         return abs(y - hy) if hx <= x <= right else math.inf
     if handle.hold is Hold.STRETCH:
         right, end = view.device(handle.right, handle.end)
-        beside = max(min(hx, right) - x, x - max(hx, right), 0.0)
+        aside = max(min(hx, right) - x, x - max(hx, right), 0.0)
         along = max(min(hy, end) - y, y - max(hy, end), 0.0)
-        return max(math.hypot(beside, along) - handle.half * view.scale, 0.0)
+        return max(math.hypot(aside, along) - handle.half * view.scale, 0.0)
     return math.hypot(x - hx, y - hy)
 
 

@@ -63,13 +63,13 @@ def anchors(layout: Layout, name: str, corner: int | None = None) -> Anchors:
     """
     own = _own_point(layout, name, corner)
     points = list(_still_points(layout, name, corner))
-    here = Anchor(own[0], *own, own=True), Anchor(own[1], *own, own=True)
+    still = Anchor(own[0], *own, own=True), Anchor(own[1], *own, own=True)
     levels = [
         Anchor(tank.minimum_level.si, own[0], tank.minimum_level.si) for tank in layout.reservoirs.values()
     ]
     return Anchors(
-        across=(here[0], *(Anchor(x, x, y) for x, y in points)),
-        up=(here[1], *(Anchor(y, x, y) for x, y in points), *levels),
+        across=(still[0], *(Anchor(x, x, y) for x, y in points)),
+        up=(still[1], *(Anchor(y, x, y) for x, y in points), *levels),
     )
 
 

@@ -29,14 +29,14 @@ class Arrow:
     against: bool  # the flow runs against the way in which the line is walked from a reservoir
 
 
-def arrows(solution: Solution | None, found: Iterable[Glyph], dot: float) -> tuple[Arrow, ...]:
+def arrows(solution: Solution | None, shapes: Iterable[Glyph], dot: float) -> tuple[Arrow, ...]:
     """One arrow on the longest straight of every run that lies on a loop and has a flow."""
     if solution is None or not solution.network.closures:
         return ()
     network = solution.network
     looped = on_loops(network.rows)
     longest: dict[str, Glyph] = {}
-    for glyph in found:
+    for glyph in shapes:
         if len(glyph.points) == 2 and network.index.get(glyph.key) in looped:
             held = longest.get(glyph.part)
             if glyph.length >= LEAST_LENGTH * dot and (held is None or glyph.length > held.length):

@@ -119,13 +119,13 @@ def axes(pencil: Pencil, view: View, size: XY, theme: Theme, system: System) -> 
 
 def below(outline: Sequence[XY], level: float) -> list[XY]:
     """The part of a polygon that lies under a level (Sutherland and Hodgman's clip against one line)."""
-    found: list[XY] = []
+    corners: list[XY] = []
     for (ax, ay), (bx, by) in zip(outline, (*outline[1:], outline[0]), strict=True):
         if ay <= level:
-            found.append((ax, ay))
+            corners.append((ax, ay))
         if (ay <= level) != (by <= level):
-            found.append((ax + (bx - ax) * (level - ay) / (by - ay), level))
-    return found
+            corners.append((ax + (bx - ax) * (level - ay) / (by - ay), level))
+    return corners
 
 
 def spans(outline: Sequence[XY], level: float) -> list[tuple[float, float]]:
@@ -145,7 +145,7 @@ def _outline(reservoir: Reservoir) -> list[XY]:
 def levels(layout: Layout, view: View, size: XY, used: Level) -> list[LevelLine]:
     """Every free surface in sight, the used levels first."""
     least, most = AXIS_LEFT * view.dot, size[0]
-    found = []
+    lines = []
     for name, reservoir in layout.reservoirs.items():
         corners = _outline(reservoir)
         full = reservoir.draw_down is None
@@ -157,8 +157,8 @@ def levels(layout: Layout, view: View, size: XY, used: Level) -> list[LevelLine]
                 (x1, y), (x2, _) = view.device(left, z), view.device(right, z)
                 x1, x2 = max(x1, least), min(x2, most)
                 if x1 < x2 and 0.0 < y < size[1]:
-                    found.append(LevelLine(name, title, z, x1, x2, y, stands))
-    return sorted(found, key=lambda level: not level.used)
+                    lines.append(LevelLine(name, title, z, x1, x2, y, stands))
+    return sorted(lines, key=lambda level: not level.used)
 
 
 def reservoirs(
@@ -205,12 +205,12 @@ def _furnish(pencil: Pencil, reservoir: Reservoir, view: View, theme: Theme, pla
 
 def tanks(layout: Layout, view: View) -> list[Box]:
     """The rectangle round every reservoir."""
-    found = []
+    boxes = []
     for reservoir in layout.reservoirs.values():
         corners = [view.device(x, y) for x, y in _outline(reservoir)]
         left, top = min(x for x, _ in corners), min(y for _, y in corners)
-        found.append(Box(left, top, max(x for x, _ in corners) - left, max(y for _, y in corners) - top))
-    return found
+        boxes.append(Box(left, top, max(x for x, _ in corners) - left, max(y for _, y in corners) - top))
+    return boxes
 
 
 def _stand(pencil: Pencil, walls: Sequence[XY], size: XY, theme: Theme, placer: Placer) -> None:
@@ -223,20 +223,20 @@ def _stand(pencil: Pencil, walls: Sequence[XY], size: XY, theme: Theme, placer: 
     placer.lines.block(Box(left, low, right - left, 7 * dot))
 
 
-def level_lines(pencil: Pencil, found: Sequence[LevelLine], theme: Theme, placer: Placer) -> None:
+def level_lines(pencil: Pencil, lines: Sequence[LevelLine], theme: Theme, placer: Placer) -> None:
     """The free surfaces, under the line: the level used in full, the other dashed."""
-    for level in found:
+    for level in lines:
         line = ((level.left, level.y), (level.right, level.y))
         placer.lines.block_line(line, 2 * pencil.dot)
         pencil.lines([line], theme.level, 1.5 if level.used else 1.0, () if level.used else DASH)
 
 
 def mark_levels(
-    pencil: Pencil, found: Sequence[LevelLine], theme: Theme, placer: Placer, system: System
+    pencil: Pencil, lines: Sequence[LevelLine], theme: Theme, placer: Placer, system: System
 ) -> list[Label]:
     """The marks of the levels, their names and elevations."""
     labels = []
-    for level in found:
+    for level in lines:
         if level.right - level.left > 24 * pencil.dot:
             labels.append(_mark(pencil, level, shown(level.z, Kind.LENGTH, system), theme, placer))
     return [label for label in labels if label is not None]

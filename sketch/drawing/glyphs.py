@@ -142,7 +142,7 @@ def _drawn_against_flow(
 ) -> frozenset[str]:
     """Runs that are drawn from the pump's side to the reservoir's."""
     first = {row.part: row for row in reversed(rows) if row.part in lines and row.path}
-    found = []
+    names = []
     for name, row in first.items():
         if row.kind == RowKind.BORE_CHANGE:
             before = row.key.partition(">")[0]
@@ -151,8 +151,8 @@ def _drawn_against_flow(
             line = lines[name]
             backward = math.dist(row.path[0], line[-1]) < math.dist(row.path[0], line[0])
         if backward:
-            found.append(name)
-    return frozenset(found)
+            names.append(name)
+    return frozenset(names)
 
 
 def glyphs(layout: Layout, solution: Solution | None, view: View, pump: str) -> tuple[Glyph, ...]:
@@ -209,7 +209,7 @@ def _bores(part: outline.Joint) -> tuple[float, float]:
 
 
 def _pipes_of_runs(layout: Layout, view: View) -> list[Glyph]:
-    found = []
+    pipes = []
     for run in layout.runs.values():
         try:
             paths = [piece.path for piece in outline.outline(layout, run)]
@@ -218,12 +218,12 @@ def _pipes_of_runs(layout: Layout, view: View) -> list[Glyph]:
         for path in paths:
             line = tuple(view.device(x, y) for x, y in path)
             if len(line) > 1:
-                found.append(Glyph(run.name, run.name, "straight", line, _thick(_bore(run), view)))
-    return found
+                pipes.append(Glyph(run.name, run.name, "straight", line, _thick(_bore(run), view)))
+    return pipes
 
 
 def _pipes_of_rows(layout: Layout, rows: Sequence[Row], view: View, known: Known) -> list[Glyph]:
-    found: list[Glyph] = []
+    pipes: list[Glyph] = []
     runs, scale, x0, y0, small = layout.runs, view.scale, view.x0, view.y0, SMALL_ARC * view.dot
     for index, row in enumerate(rows):
         if row.kind not in (RowKind.STRAIGHT, RowKind.BEND) or not row.path or row.part not in runs:
@@ -237,8 +237,8 @@ def _pipes_of_rows(layout: Layout, rows: Sequence[Row], view: View, known: Known
         if len(line) > 1:
             key = row.key
             share, crossing = known.shares.get(key, NAN), known.past.get(key, 1.0)
-            found.append(Glyph(key, row.part, row.kind, line, width, share, crossing))
-    return found
+            pipes.append(Glyph(key, row.part, row.kind, line, width, share, crossing))
+    return pipes
 
 
 def _corner(at: XY, rows: Sequence[Row], index: int, width: float, view: View) -> tuple[XY, ...]:
@@ -259,12 +259,12 @@ def _symbols(layout: Layout, rows: Sequence[Row], view: View) -> list[Glyph]:
     for row in rows:
         if row.part not in layout.runs:
             keys.setdefault(row.part, []).append(row.key)
-    found = [_bore_change(layout, row, view) for row in rows if row.kind == "bore change"]
+    symbols = [_bore_change(layout, row, view) for row in rows if row.kind == "bore change"]
     for group in (layout.tees, layout.fittings, layout.intakes, layout.pumps):
         for name in group:
             own = (f"{name}/port",) if group is layout.pumps else tuple(keys.get(name, ()))
-            found += _at_joint(layout, name, own, meeting[name], view)
-    return found
+            symbols += _at_joint(layout, name, own, meeting[name], view)
+    return symbols
 
 
 def _at_joint(layout: Layout, name: str, own: tuple[str, ...], joint: Joint, view: View) -> Iterable[Glyph]:
@@ -349,9 +349,9 @@ def tail(points: Sequence[XY], share: float) -> tuple[XY, ...]:
     return (start, *rest)
 
 
-def longest(found: Iterable[Glyph]) -> Glyph | None:
+def longest(shapes: Iterable[Glyph]) -> Glyph | None:
     """The longest of some pipes; None of none."""
-    return max(found, key=lambda glyph: glyph.length, default=None)
+    return max(shapes, key=lambda glyph: glyph.length, default=None)
 
 
 def distance(glyph: Glyph, x: float, y: float, dot: float) -> float:

@@ -126,12 +126,12 @@ class Grid:
 
     def clear_spans(self, start: float, end: float, y: float, half: float) -> list[tuple[float, float]]:
         """What is left of a level line, from left to right, where nothing stands within `half` of it."""
-        cell, taken = self.cell, 0
+        cell, blocked = self.cell, 0
         for row in range(max(int((y - half) // cell), 0), min(int((y + half) // cell) + 1, len(self.rows))):
-            taken |= self.rows[row]
+            blocked |= self.rows[row]
         spans, left = list[tuple[float, float]](), start
         for column in range(max(int(start // cell), 0), min(int(-(-end // cell)), self.columns)):
-            if taken >> column & 1:
+            if blocked >> column & 1:
                 if column * cell > left:
                     spans.append((left, column * cell))
                 left = (column + 1) * cell
@@ -281,9 +281,9 @@ class Placer:
     def insist(self, wish: Wish) -> Place | None:
         """A place for a label that must be shown: farther off where `place` finds none, with a leader that
         may cross more of the line, if no text."""
-        found = self.place(wish)
-        if found is not None:
-            return found
+        place = self.place(wish)
+        if place is not None:
+            return place
         patience, farthest, self.patience, self.farthest = self.patience, self.farthest, PATIENCE, math.inf
         ways = list(self._farther(wish))
         self.patience, self.farthest = patience, farthest

@@ -33,13 +33,13 @@ def legend(
     whole = size[0] >= WIDE_ENOUGH * dot
     ways = [(title, True) for title in (True, False)] if past or whole else []
     ways += [(title, False) for title in (True, False)] if not whole else []
-    for title, told in ways:
-        wide = _credit(pencil) + 6 * CELL * dot + 24 * dot + (_past(pencil) if told else 0.0)
+    for title, shown in ways:
+        wide = _credit(pencil) + 6 * CELL * dot + 24 * dot + (_past(pencil) if shown else 0.0)
         box = _place(size, wide, (44 if title else 30) * dot, dot, placer, tanks)
         if box is not None:
-            _paint(pencil, box, theme, title=title, past=told)
+            _paint(pencil, box, theme, title=title, past=shown)
             placer.block_text(box)
-            return Label("legend", "legend", f"{TITLE}, {PAST}" if told else TITLE, box)
+            return Label("legend", "legend", f"{TITLE}, {PAST}" if shown else TITLE, box)
     return None
 
 

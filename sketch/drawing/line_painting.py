@@ -38,7 +38,7 @@ LARGE_BORE = 300.0
 def paint_line(
     pencil: Pencil,
     layout: Layout,
-    found: Sequence[Glyph],
+    shapes: Sequence[Glyph],
     view: View,
     theme: Theme,
     pointed: str,
@@ -46,18 +46,18 @@ def paint_line(
     trouble: Collection[str] = (),
 ) -> None:
     """Pumps, pipes and symbols, what is pointed at on top; what is in trouble on a ground of its own."""
-    lit = [glyph for glyph in found if pointed and pointed in (glyph.keys or (glyph.key,))]
-    pipes = [glyph for glyph in found if glyph.is_pipe]
+    lit = [glyph for glyph in shapes if pointed and pointed in (glyph.keys or (glyph.key,))]
+    pipes = [glyph for glyph in shapes if glyph.is_pipe]
     lit_pipes = [glyph for glyph in lit if glyph.is_pipe]
     _halo(pencil, [glyph for glyph in pipes if selected and glyph.part == selected], theme.accent, 3.5)
-    _halo(pencil, [glyph for glyph in found if glyph.part in trouble], theme.stop, 4.0)
+    _halo(pencil, [glyph for glyph in shapes if glyph.part in trouble], theme.stop, 4.0)
     for name in layout.pumps:
         colour = theme.accent if name == selected else theme.stop if name in trouble else None
         _pump(pencil, layout, name, view, theme, colour)
     _pipes(pencil, pipes, theme)
     _halo(pencil, lit_pipes, theme.halo, 5.0)
     _pipes(pencil, lit_pipes, theme)
-    for glyph in found:
+    for glyph in shapes:
         if not glyph.is_pipe:
             if glyph in lit:
                 _halo(pencil, [glyph], theme.halo, 5.0)
@@ -119,10 +119,10 @@ def _hatch_pipes(pencil: Pencil, pipes: Iterable[Glyph], theme: Theme) -> None:
         pencil.polylines(lines, text_on(theme.classes[number]), across, (on, gap))
 
 
-def _hatch(pencil: Pencil, found: Iterable[Glyph], theme: Theme) -> None:
+def _hatch(pencil: Pencil, shapes: Iterable[Glyph], theme: Theme) -> None:
     by_ink: dict[int, tuple[QColor, list[tuple[XY, XY]]]] = {}
     gap = HATCH * pencil.dot
-    for glyph in found:
+    for glyph in shapes:
         over = glyph.crossing < 1.0
         ink = text_on(share_colour(glyph.share, theme))
         lines = by_ink.setdefault(id(ink), (ink, []))[1]
@@ -158,12 +158,12 @@ class _Inked:
 
 @lru_cache(maxsize=1024)
 def _inked(wanted: Look) -> _Inked:
-    made = shape(wanted)
+    inked = shape(wanted)
     return _Inked(
-        [polygon_of(points) for points in made.fills],
-        lines_of(made.lines),
-        lines_of(made.dashed),
-        [polygon_of(points) for points in made.solid],
+        [polygon_of(points) for points in inked.fills],
+        lines_of(inked.lines),
+        lines_of(inked.dashed),
+        [polygon_of(points) for points in inked.solid],
     )
 
 
@@ -195,10 +195,10 @@ def _symbol(pencil: Pencil, glyph: Glyph, theme: Theme) -> None:
     pencil.painter.translate(-x, -y)
 
 
-def paint_arrows(pencil: Pencil, found: Iterable[Arrow], theme: Theme) -> None:
+def paint_arrows(pencil: Pencil, arrows: Iterable[Arrow], theme: Theme) -> None:
     """Within a wide pipe in the ink of its colour; over a slim one, set off from it."""
     dot = pencil.dot
-    for arrow in found:
+    for arrow in arrows:
         wide = arrow.pipe.width >= WIDE * dot
         size = min(max(0.75 * arrow.pipe.width, 12.0 * dot), 16.0 * dot)
         tip = (arrow.x + arrow.ux * size / 2, arrow.y + arrow.uy * size / 2)
@@ -207,8 +207,8 @@ def paint_arrows(pencil: Pencil, found: Iterable[Arrow], theme: Theme) -> None:
         pencil.polygon(head, ink, None if wide else theme.paper, 1.6)
 
 
-def _halo(pencil: Pencil, found: Sequence[Glyph], colour: QColor, width: float) -> None:
-    for glyph in found:
+def _halo(pencil: Pencil, shapes: Sequence[Glyph], colour: QColor, width: float) -> None:
+    for glyph in shapes:
         if glyph.is_pipe:
             pencil.polylines([glyph.points], colour, glyph.width / pencil.dot + 2 * (CASING + width))
         else:

@@ -105,28 +105,28 @@ def _figures(
 ) -> list[Label]:
     """Highest port, levels and lift: what is measured on the sheet."""
     pencil, placer, view, theme, system = sheet.pencil, sheet.placer, sheet.view, sheet.theme, sheet.system
-    made: list[Label | None] = []
+    labels: list[Label | None] = []
     if highest_port is not None:
-        made.append(annotation.highest_port(pencil, view, sheet.size, highest_port, theme, system, placer))
-    made += backdrop.mark_levels(pencil, surfaces, theme, placer, system)
+        labels.append(annotation.highest_port(pencil, view, sheet.size, highest_port, theme, system, placer))
+    labels += backdrop.mark_levels(pencil, surfaces, theme, placer, system)
     solution, pump = sheet.solution, sheet.pump
     if solution is not None and pump in solution.pumps:
         lit = sheet.pointed.endswith("/flooded head")
-        made.append(annotation.lift(pencil, sheet.layout, solution, pump, view, theme, system, placer, lit))
-    return [label for label in made if label is not None]
+        labels.append(annotation.lift(pencil, sheet.layout, solution, pump, view, theme, system, placer, lit))
+    return [label for label in labels if label is not None]
 
 
 def _explain(sheet: _Sheet, shown: Sequence[Glyph]) -> list[Label]:
     past = any(glyph.crossing < 1.0 for glyph in shown)
     tanks = backdrop.tanks(sheet.layout, sheet.view)
-    found = legends.legend(sheet.pencil, sheet.size, sheet.theme, sheet.placer, tanks, past=past)
-    return [found] if found is not None else []
+    label = legends.legend(sheet.pencil, sheet.size, sheet.theme, sheet.placer, tanks, past=past)
+    return [label] if label is not None else []
 
 
-def _reserve(layout: Layout, found: Sequence[Glyph], view: View, size: XY, placer: Placer) -> None:
+def _reserve(layout: Layout, shapes: Sequence[Glyph], view: View, size: XY, placer: Placer) -> None:
     """Keep labels off the line, the pumps and the axes."""
     dot = view.dot
-    for glyph in found:
+    for glyph in shapes:
         if glyph.is_pipe:
             placer.lines.block_line(glyph.points, glyph.width + 2 * CASING * dot)
         else:

@@ -82,11 +82,11 @@ def _drop(family: str, pixels: int, bold: bool) -> float:
 @lru_cache(maxsize=2048)
 def _laid_out(text: str, family: str, pixels: int, bold: bool) -> QStaticText:
     """A text whose glyphs are placed once, not at every repaint."""
-    made = QStaticText(text)
-    made.setTextFormat(Qt.TextFormat.PlainText)
-    made.setPerformanceHint(QStaticText.PerformanceHint.AggressiveCaching)
-    made.prepare(QTransform(), _font(family, pixels, bold))
-    return made
+    text_layout = QStaticText(text)
+    text_layout.setTextFormat(Qt.TextFormat.PlainText)
+    text_layout.setPerformanceHint(QStaticText.PerformanceHint.AggressiveCaching)
+    text_layout.prepare(QTransform(), _font(family, pixels, bold))
+    return text_layout
 
 
 @lru_cache(maxsize=128)
@@ -98,12 +98,12 @@ def _rise(family: str, pixels: int, bold: bool) -> float:
 
 @lru_cache(maxsize=512)
 def _pen(rgba: int, width: float, dash: tuple[float, ...], mitre: bool) -> QPen:
-    made = QPen(QColor.fromRgba(rgba), width)
-    made.setCapStyle(Qt.PenCapStyle.FlatCap)
-    made.setJoinStyle(Qt.PenJoinStyle.MiterJoin if mitre else Qt.PenJoinStyle.RoundJoin)
+    pen = QPen(QColor.fromRgba(rgba), width)
+    pen.setCapStyle(Qt.PenCapStyle.FlatCap)
+    pen.setJoinStyle(Qt.PenJoinStyle.MiterJoin if mitre else Qt.PenJoinStyle.RoundJoin)
     if dash:
-        made.setDashPattern(dash)
-    return made
+        pen.setDashPattern(dash)
+    return pen
 
 
 @lru_cache(maxsize=256)
@@ -198,17 +198,17 @@ class Pencil(Ruler):
         self.segments(lines_of(lines), colour, width, dash)
 
     def segments(
-        self, made: list[QLineF], colour: QColor, width: float = 1.0, dash: Sequence[float] = ()
+        self, lines: list[QLineF], colour: QColor, width: float = 1.0, dash: Sequence[float] = ()
     ) -> None:
         """Draw lines of one colour and width, as Qt has them."""
-        if made:
+        if lines:
             self.pen(colour, width, dash)
-            self.painter.drawLines(made)
+            self.painter.drawLines(lines)
 
-    def rules(self, made: Iterable[QRectF], colour: QColor) -> None:
+    def rules(self, areas: Iterable[QRectF], colour: QColor) -> None:
         """Thin upright or level rectangles that pass for lines."""
         fill = self.painter.fillRect
-        for area in made:
+        for area in areas:
             fill(area, colour)
 
     def polyline(self, points: Sequence[XY]) -> None:
@@ -235,12 +235,12 @@ class Pencil(Ruler):
             self.painter.drawLines(straight)
 
     def shapes(
-        self, made: Sequence[QPolygonF], fill: QColor, edge: QColor | None, width: float = 1.0
+        self, paths: Sequence[QPolygonF], fill: QColor, edge: QColor | None, width: float = 1.0
     ) -> None:
         """Closed shapes made before, in order."""
-        if made:
+        if paths:
             self._dress(fill, edge, width)
-        for polygon in made:
+        for polygon in paths:
             self.painter.drawPolygon(polygon)
 
     def _dress(self, fill: QColor | None, edge: QColor | None, width: float, *, mitre: bool = True) -> None:

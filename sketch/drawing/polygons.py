@@ -79,13 +79,13 @@ def clipped(polygon: Sequence[XY], box: Box) -> Polygon:
 
 
 def _crossings(edges: Iterable[Line], level: float, sign: float) -> list[XY]:
-    found = []
+    points = []
     for (ax, ay), (bx, by) in edges:
         fa, fb = ay + sign * ax - level, by + sign * bx - level
         if (fa <= 0.0) != (fb <= 0.0):
             t = fa / (fa - fb)
-            found.append((ax + (bx - ax) * t, ay + (by - ay) * t))
-    return found
+            points.append((ax + (bx - ax) * t, ay + (by - ay) * t))
+    return points
 
 
 def ribbon(points: Sequence[XY], width: float) -> list[Polygon]:

@@ -52,12 +52,12 @@ class Frame:
 
 def symbol(glyph: Glyph, dot: float) -> Symbol:
     """The symbol of a part, where it stands."""
-    (x, y), made = glyph.points[0], shape(look(glyph, dot))
+    (x, y), drawn = glyph.points[0], shape(look(glyph, dot))
     return Symbol(
-        tuple(_moved(polygon, x, y) for polygon in made.fills),
-        tuple(((ax + x, ay + y), (bx + x, by + y)) for (ax, ay), (bx, by) in made.lines),
-        tuple(((ax + x, ay + y), (bx + x, by + y)) for (ax, ay), (bx, by) in made.dashed),
-        tuple(_moved(polygon, x, y) for polygon in made.solid),
+        tuple(_moved(polygon, x, y) for polygon in drawn.fills),
+        tuple(((ax + x, ay + y), (bx + x, by + y)) for (ax, ay), (bx, by) in drawn.lines),
+        tuple(((ax + x, ay + y), (bx + x, by + y)) for (ax, ay), (bx, by) in drawn.dashed),
+        tuple(_moved(polygon, x, y) for polygon in drawn.solid),
     )
 
 
@@ -203,11 +203,11 @@ def _butterfly(frame: Frame, glyph: Glyph, length: float, half: float) -> Symbol
 
 
 def _angle(frame: Frame, glyph: Glyph, length: float, half: float) -> Symbol:
-    found = []
+    body = []
     for ux, uy in glyph.legs or ((-glyph.ux, -glyph.uy), (glyph.uy, -glyph.ux)):
         leg = Frame(frame.x, frame.y, ux, uy)
-        found.append(leg.polygon((length, half), (0.0, 0.0), (length, -half)))
-    return Symbol(tuple(found))
+        body.append(leg.polygon((length, half), (0.0, 0.0), (length, -half)))
+    return Symbol(tuple(body))
 
 
 def _check(frame: Frame, glyph: Glyph, length: float, half: float) -> Symbol:
@@ -249,12 +249,12 @@ def _device(frame: Frame, glyph: Glyph, length: float, half: float) -> Symbol:
 
 
 def _tee(frame: Frame, glyph: Glyph, length: float, half: float) -> Symbol:
-    found: list[Polygon] = []
+    body: list[Polygon] = []
     k = glyph.width / 2
     for ux, uy in glyph.legs:
         leg = Frame(frame.x, frame.y, ux, uy)
-        found.append(leg.polygon((-k, k), (length, k), (length, -k), (-k, -k)))
-    return Symbol(tuple(found) or (circle(frame.x, frame.y, length),))
+        body.append(leg.polygon((-k, k), (length, k), (length, -k), (-k, -k)))
+    return Symbol(tuple(body) or (circle(frame.x, frame.y, length),))
 
 
 def _port(frame: Frame, glyph: Glyph, length: float, half: float) -> Symbol:

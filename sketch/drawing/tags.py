@@ -47,18 +47,18 @@ def percent(share: float) -> str:
 
 
 def tags(
-    pencil: Pencil, layout: Layout, found: Sequence[Glyph], view: View, theme: Theme, system: System,
+    pencil: Pencil, layout: Layout, shapes: Sequence[Glyph], view: View, theme: Theme, system: System,
     shown: frozenset[str],
 ) -> list[Tag]:  # fmt: skip
     """Everything that wants a label, the dearest first. `shown` are keys and parts that always get theirs."""
-    ranked = sorted(found, key=lambda glyph: 1.0 if glyph.share != glyph.share else -abs(glyph.share))
+    ranked = sorted(shapes, key=lambda glyph: 1.0 if glyph.share != glyph.share else -abs(glyph.share))
     crowded = len(ranked) > CROWD
     wanted = [_glyph_tag(pencil, glyph, theme, shown, crowded) for glyph in ranked]
     made = [tag for tag in wanted if tag is not None]
     made.sort(key=lambda tag: tag.kind != "share")
     made += [_pump_tag(pencil, layout, name, view) for name in layout.pumps]
     made += [_reservoir_tag(pencil, layout, name, view) for name in layout.reservoirs]
-    return made + list(_bore_tags(pencil, layout, found, system))
+    return made + list(_bore_tags(pencil, layout, shapes, system))
 
 
 def _wants_share(glyph: Glyph, shown: frozenset[str]) -> bool:

@@ -72,10 +72,10 @@ class Built:
 
 def free_name(layout: Layout, wanted: str) -> str:
     """The name itself, without a number, or with the first one that is free."""
-    taken = {name for group in _groups(layout).values() for name in group}
+    names = {name for group in _groups(layout).values() for name in group}
     stem = re.sub(r" \d+$", "", wanted)
     numbered = (stem if at == 1 else f"{stem} {at}" for at in count(1))
-    return next(name for name in numbered if name not in taken)
+    return next(name for name in numbered if name not in names)
 
 
 def _groups(layout: Layout) -> Mapping[str, Mapping[str, Any]]:
@@ -130,17 +130,17 @@ def add(layout: Layout, what: str, x: float, y: float) -> Built:
     """
     name = free_name(layout, "tank" if what == TANK else what)
     if what == TANK:
-        made = replace(layout, reservoirs={**layout.reservoirs, name: stock.tank(layout, name, x, y)})
+        changed = replace(layout, reservoirs={**layout.reservoirs, name: stock.tank(layout, name, x, y)})
     elif what == PUMP:
-        made = replace(layout, pumps={**layout.pumps, name: stock.pump(layout, name, x, y)})
+        changed = replace(layout, pumps={**layout.pumps, name: stock.pump(layout, name, x, y)})
     elif what in INTAKE_KINDS:
         tank = _tank_at(layout, x, y)
         screen = stock.screen(layout) if what in ("strainer", "foot valve", "poppet foot valve") else None
         intake = Intake(name, tank, stock.point(layout, x, y), what, stock.SIZE, screen=screen)
-        made = replace(layout, intakes={**layout.intakes, name: intake})
+        changed = replace(layout, intakes={**layout.intakes, name: intake})
     else:
         raise EditError(f"a {what} is put into a line")
-    return Built(_checked(made), name)
+    return Built(_checked(changed), name)
 
 
 def _tank_at(layout: Layout, x: float, y: float) -> str:
@@ -201,15 +201,15 @@ def insert(layout: Layout, what: str, run: str, x: float, y: float) -> Built:
     runs: dict[str, Run] = {}
     for each in layout.runs.values():
         runs |= {run: first, other: second} if each.name == run else {each.name: each}
-    made = replace(layout, runs=runs)
+    changed = replace(layout, runs=runs)
     if what == TEE:
-        made = replace(made, tees={**layout.tees, name: Tee(name, place, line.size, line.bore)})
+        changed = replace(changed, tees={**layout.tees, name: Tee(name, place, line.size, line.bore)})
     elif what in FITTING_KINDS:
         fitting = _fitting(layout, name, place, what, line)
-        made = replace(made, fittings={**layout.fittings, name: fitting})
+        changed = replace(changed, fittings={**layout.fittings, name: fitting})
     else:
         raise EditError(f"a {what} is not put into a line")
-    return Built(_checked(made), name)
+    return Built(_checked(changed), name)
 
 
 def _place(layout: Layout, line: Run, stretch: int, at: XY) -> Point:
@@ -225,21 +225,21 @@ def _place(layout: Layout, line: Run, stretch: int, at: XY) -> Point:
 
 
 def _wider(line: Run) -> str:
-    found = sizes.next_up(line.size) if line.size is not None else None
-    if found is None:
+    larger = sizes.next_up(line.size) if line.size is not None else None
+    if larger is None:
         raise EditError(f"{line.name} has no standard size with a larger one to reduce from")
-    return found
+    return larger
 
 
 def _fitting(layout: Layout, name: str, place: Point, what: str, line: Run) -> Fitting:
-    made = Fitting(name, place, what, line.size, line.bore)
+    fitting = Fitting(name, place, what, line.size, line.bore)
     if what == "filter":
-        return replace(made, screen=stock.screen(layout))
+        return replace(fitting, screen=stock.screen(layout))
     if what == "known K":
-        return replace(made, k=1.0)
+        return replace(fitting, k=1.0)
     if what in REDUCER_KINDS:
-        return replace(made, size=_wider(line), bore=None, other_size=line.size)
-    return made
+        return replace(fitting, size=_wider(line), bore=None, other_size=line.size)
+    return fitting
 
 
 def place_on(layout: Layout, run: str, x: float, y: float) -> XY:

@@ -167,20 +167,20 @@ def _wall_to(layout: Layout, tank: Reservoir, corner: int, axis: int, to: float)
     for intake in layout.intakes.values():
         if intake.reservoir == tank.name and _fixed_to(tank, intake, on_it, axis):
             layout = _take_along(layout, intake.name, axis, placed)
-    made = replace(tank, outline=outline)
-    return replace(layout, reservoirs={**layout.reservoirs, tank.name: made}), made
+    reshaped = replace(tank, outline=outline)
+    return replace(layout, reservoirs={**layout.reservoirs, tank.name: reshaped}), reshaped
 
 
 def _wall(tank: Reservoir, corner: int, axis: int) -> frozenset[int]:
     """The corners that lie on one straight wall with a corner, all at its x or all at its y; itself among
     them."""
-    count, found = len(tank.outline), {corner}
+    count, corners = len(tank.outline), {corner}
     for step in (-1, 1):
         at = (corner + step) % count
-        while at not in found and abs(tank.outline[at][axis].si - tank.outline[corner][axis].si) <= SQUARE:
-            found.add(at)
+        while at not in corners and abs(tank.outline[at][axis].si - tank.outline[corner][axis].si) <= SQUARE:
+            corners.add(at)
             at = (at + step) % count
-    return frozenset(found)
+    return frozenset(corners)
 
 
 def _fixed_to(tank: Reservoir, intake: Intake, wall: frozenset[int], axis: int) -> bool:

@@ -144,7 +144,7 @@ def palette(theme: Theme) -> QPalette:
     """The desktop palette that goes with the theme, for the Fusion style."""
     light = theme is LIGHT or luminance(theme.paper) > 0.5
     window, button, base = ("#f1f1ee", "#f7f7f5", "#ffffff") if light else ("#24282c", "#2e3338", "#1b1e21")
-    made = QPalette()
+    colours = QPalette()
     role = QPalette.ColorRole
     for which, value in (
         (role.Window, QColor(window)),
@@ -168,9 +168,9 @@ def palette(theme: Theme) -> QPalette:
         (role.Dark, QColor("#9aa0a4" if light else "#15181a")),
         (role.Shadow, QColor("#6d7479" if light else "#0c0e0f")),
     ):
-        made.setColor(which, value)
+        colours.setColor(which, value)
     faded = QColor("#9aa0a4" if light else "#6b7278")
     for which in (role.Text, role.WindowText, role.ButtonText, role.HighlightedText):
-        made.setColor(QPalette.ColorGroup.Disabled, which, faded)
-    made.setColor(QPalette.ColorGroup.Disabled, role.Highlight, QColor("#d5d8d9" if light else "#343a3f"))
-    return made
+        colours.setColor(QPalette.ColorGroup.Disabled, which, faded)
+    colours.setColor(QPalette.ColorGroup.Disabled, role.Highlight, QColor("#d5d8d9" if light else "#343a3f"))
+    return colours

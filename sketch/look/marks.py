@@ -16,10 +16,10 @@ WEIGHT = 1.6  # logical pixels
 
 def severity_colour(severity: Severity | Grade, theme: Theme) -> QColor:
     """The colour of a finding's mark; "good" is the colour of having none."""
-    found: QColor = {"stop": theme.stop, "caution": theme.caution, "good": theme.good}.get(
+    colour: QColor = {"stop": theme.stop, "caution": theme.caution, "good": theme.good}.get(
         severity, theme.level
     )
-    return found
+    return colour
 
 
 def severity_mark(painter: QPainter, box: QRectF, severity: Severity | Grade, theme: Theme) -> None:

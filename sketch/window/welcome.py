@@ -54,16 +54,16 @@ class Example(NamedTuple):
 
 def examples(folder: Path | None) -> list[Example]:
     """The drawings of a folder, those that can be read."""
-    found = []
+    listed = []
     for path in sorted(folder.glob("*.toml")) if folder else []:
         try:
             head = tomllib.loads(contents(path, LARGEST_HEAD).decode("utf-8"))
         except (OSError, ValueError):
             continue
-        found.append(
+        listed.append(
             Example(path, str(head.get("title", path.stem)), first_sentence(str(head.get("notes", ""))))
         )
-    return found
+    return listed
 
 
 def first_sentence(text: str) -> str:
@@ -109,7 +109,7 @@ class Welcome(QWidget):
 
     def __init__(
         self,
-        found: list[Example],
+        listed: list[Example],
         recent: list[Path],
         open_path: Callable[[Path], object],
         ask: Callable[[], object],
@@ -123,7 +123,7 @@ class Welcome(QWidget):
         self.list.setFrameShape(QListWidget.Shape.NoFrame)
         self.list.itemClicked.connect(self._chosen)
         self.list.itemActivated.connect(self._chosen)
-        self._fill(found, recent)
+        self._fill(listed, recent)
         button = QPushButton("Open a drawing…")
         button.clicked.connect(lambda: ask())
         self._arrange(button)
@@ -149,12 +149,12 @@ class Welcome(QWidget):
         outer.addWidget(frame, 100)
         outer.addStretch(1)
 
-    def _fill(self, found: list[Example], recent: list[Path]) -> None:
-        if found:
+    def _fill(self, listed: list[Example], recent: list[Path]) -> None:
+        if listed:
             self._heading("Examples")
-        for example in found:
+        for example in listed:
             self._entry(example.path, example.title, example.story)
-        strange = [path for path in recent if path not in {example.path.resolve() for example in found}]
+        strange = [path for path in recent if path not in {example.path.resolve() for example in listed}]
         if strange:
             self._heading("Opened lately")
         for path in strange[:5]:
