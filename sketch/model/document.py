@@ -208,6 +208,11 @@ class Document(QObject):
         name = self._shown.alternative
         self._replace(f"Remove alternative {name}", history.without_alternative(self._state))
 
+    def remove_broken(self) -> None:
+        """Drop the alternatives that do not hold, as one undo step."""
+        state = self._state
+        self._replace("Remove what does not hold", replace(state, drawing=replace(state.drawing, broken={})))
+
     @property
     def _state(self) -> State:
         return State(self._drawing, self._shown.alternative)

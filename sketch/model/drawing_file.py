@@ -12,7 +12,7 @@ from sketch.model import disk
 from sketch.model.autosave import Autosave
 from sketch.model.watch import Watch
 from solver.layout import file
-from solver.layout.file import Drawing
+from solver.layout.file import Drawing, LayoutErrors
 
 
 class DrawingFile(QObject):
@@ -71,9 +71,11 @@ class DrawingFile(QObject):
         """Write the drawing to `path` and follow it there. Returns it with its new text.
 
         Comments, order and typed text stay; the file that stood there stays whole if anything fails. Raises
-        SaveError; HeldError, which is one, where another window has that file open.
+        SaveError, also for a drawing that could not be opened again; HeldError, which is one, where another
+        window has that file open.
         """
         text = file.write(drawing)
+        _check_readable(text, path)
         self._autosave.save(path, text)
         self.saved, self.path, self.held_by = replace(drawing, text=text), path, ""
         self._watch.follow(path, text)
@@ -105,3 +107,15 @@ class DrawingFile(QObject):
         """Let go of the file for good, with what is unsaved."""
         self._autosave.close()
         self._watch.follow(None)
+
+
+def _check_readable(text: str, path: Path) -> None:
+    """Refuse a text that does not read: it must never take the place of one that does."""
+    try:
+        file.parse(text, disk.shown(path))
+    except LayoutErrors as error:
+        first = error.problems[0]
+        raise disk.SaveError(
+            f"{disk.shown(path)} was not written: it could not be opened again. {first.key} has "
+            f"{first.found}; allowed: {first.allowed}. The file on disk is unchanged."
+        ) from error

@@ -17,6 +17,7 @@ from sketch.model.storage import HeldError
 from sketch.page.paper import pages_at, told
 from sketch.window.notice import Notice
 from sketch.window.sheet_choice import SheetChoice, SheetWish
+from sketch.window.soundness import Soundness
 from solver.findings.kinds import Severity
 from solver.layout.file import Drawing, LayoutErrors
 from solver.ledger.solve import Solution
@@ -108,6 +109,7 @@ class Files(QObject):
         self._told_of_change = False
         document.file.changed_outside.connect(self._changed_outside)
         document.file.unkept.connect(self._unkept)
+        self._soundness = Soundness(document, notice)
 
     def open_dialog(self) -> None:
         """Ask for a drawing and open it."""
@@ -165,6 +167,7 @@ class Files(QObject):
                 severity=Severity.CAUTION,
             )
         else:
+            self._soundness.mark_broken()
             self.offer_recoveries()
         return True
 

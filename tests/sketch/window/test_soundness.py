@@ -1,0 +1,129 @@
+"""The gate: what could not be opened again is said at the end of the gesture, and never written."""
+
+from __future__ import annotations
+
+import shutil
+from dataclasses import replace
+from pathlib import Path
+
+import pytest
+from PySide6.QtCore import Qt
+from PySide6.QtWidgets import QApplication, QPushButton
+from pytestqt.qtbot import QtBot
+
+from sketch.look.appearance import Choice
+from sketch.model.disk import SaveError
+from sketch.model.document import Document
+from sketch.model.gate import failures
+from sketch.window.main_window import Window, make_window
+from solver.layout import file
+from solver.layout.parts import Layout
+from solver.quantities.units import Kind, quantity
+
+LAYOUTS = Path(__file__).parents[3] / "layouts"
+BROKE = Path(__file__).parents[2] / "hostile" / "broke"
+
+
+@pytest.fixture
+def window(qtbot: QtBot, qapp: QApplication, tmp_path: Path) -> Window:
+    made = make_window(qapp, None, Choice.LIGHT)
+    qtbot.addWidget(made, before_close_func=lambda each: each.document.undo_stack.setClean())
+    path = Path(shutil.copy(LAYOUTS / "carriage-at-altitude.toml", tmp_path / "carriage.toml"))
+    assert made.files.read(path)
+    with qtbot.waitExposed(made):
+        made.show()
+    return made
+
+
+def narrower(layout: Layout) -> Layout:
+    """The tank's right wall 0.3 m to the left, past the wall nozzle of an alternative."""
+    tank = layout.reservoirs["tank"]
+    right = max(x.si for x, _ in tank.outline)
+    moved = quantity(f"{right - 0.3:.4f} m", Kind.LENGTH)
+    outline = tuple((moved, y) if x.si == right else (x, y) for x, y in tank.outline)
+    return replace(layout, reservoirs={**layout.reservoirs, "tank": replace(tank, outline=outline)})
+
+
+def button(window: Window, text: str) -> QPushButton:
+    return next(each for each in window.notice.findChildren(QPushButton) if each.text() == text)
+
+
+def test_an_alternative_that_holds_no_more_is_said_at_once_and_undone(window: Window, qtbot: QtBot) -> None:
+    document = window.document
+    document.apply("Narrower", narrower(document.layout))
+    qtbot.waitUntil(lambda: "Pump beside the tank" in window.notice.text, timeout=3000)
+    assert any("intakes.nozzle.at" in " ".join(row) for row in window.notice.rows())
+    qtbot.mouseClick(button(window, "Undo"), Qt.MouseButton.LeftButton)
+    qtbot.waitUntil(lambda: window.notice.isHidden(), timeout=3000)
+    assert document.clean
+    assert not failures(document.drawing)
+
+
+def test_what_is_saved_with_it_opens_marked_with_why_and_can_be_removed(
+    window: Window, qtbot: QtBot, qapp: QApplication
+) -> None:
+    document = window.document
+    document.apply("Narrower", narrower(document.layout))
+    assert window.files.save()
+    path = document.path
+    assert path is not None
+    document.file.close()
+    again = make_window(qapp, None, Choice.LIGHT)
+    qtbot.addWidget(again, before_close_func=lambda each: each.document.undo_stack.setClean())
+    assert again.files.read(path)
+    assert "Pump beside the tank" in again.notice.text
+    assert any("outside the outline" in " ".join(row) for row in again.notice.rows())
+    assert again.document.layout.reservoirs == document.drawing.base.reservoirs
+    assert "Pump beside the tank" not in again.document.alternatives
+    qtbot.mouseClick(button(again, "Remove it"), Qt.MouseButton.LeftButton)
+    assert again.files.save()
+    assert "Pump beside the tank" not in path.read_text("utf-8")
+    again.document.undo_stack.undo()
+    assert "Pump beside the tank" in again.document.drawing.broken
+
+
+def test_the_file_that_was_once_refused_opens(qtbot: QtBot, window: Window) -> None:
+    assert window.files.read(BROKE / "saved-by-window-now-refused.toml")
+    assert "Pump beside the tank" in window.notice.text
+
+
+def test_a_drawing_that_would_not_open_never_takes_the_place_of_one_that_does(
+    window: Window, qtbot: QtBot
+) -> None:
+    """By whatever way the base came to hold no more: here its intake stands outside its tank."""
+    document = window.document
+    intake = document.layout.intakes["strainer"]
+    out = replace(intake, at=(quantity("99 ft", Kind.LENGTH), intake.at[1]))
+    document.apply("Out", replace(document.layout, intakes={**document.layout.intakes, "strainer": out}))
+    qtbot.waitUntil(lambda: "cannot be saved" in window.notice.text, timeout=3000)
+    path = document.path
+    assert path is not None
+    before = path.read_bytes()
+    with pytest.raises(SaveError, match=r"could not be opened again.*intakes\.strainer\.at"):
+        document.save()
+    assert path.read_bytes() == before
+    assert not document.clean
+
+
+@pytest.mark.parametrize("path", sorted(LAYOUTS.glob("*.toml")), ids=lambda path: path.stem)
+def test_every_example_holds_and_what_a_gesture_leaves_of_it_opens(path: Path, tmp_path: Path) -> None:
+    """The first tank of each with its right wall drawn in: whatever breaks is told, and the text reads."""
+    document = Document(keeps=False)
+    document.open(path)
+    assert not failures(document.drawing)
+    layout = document.layout
+    (name, tank), *_ = layout.reservoirs.items()
+    right = max(x.si for x, _ in tank.outline)
+    moved = quantity(f"{right - 0.3:.4f} m", Kind.LENGTH)
+    outline = tuple((moved, y) if x.si == right else (x, y) for x, y in tank.outline)
+    document.apply(
+        "In", replace(layout, reservoirs={**layout.reservoirs, name: replace(tank, outline=outline)})
+    )
+    found = failures(document.drawing)
+    target = tmp_path / path.name
+    if "" in found:
+        with pytest.raises(SaveError):
+            document.save(target)
+        return
+    document.save(target)
+    assert set(file.read(target).broken) == set(found)
