@@ -1,0 +1,27 @@
+"""The facts in the status bar."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from pytestqt.qtbot import QtBot
+
+from sketch.model.document import Document
+from sketch.window.status import facts
+from solver.quantities.units import System
+
+
+def test_site_fluid_and_temperature_are_said_in_the_units_shown(qtbot: QtBot, riser: Path) -> None:
+    document = Document(keeps=False)
+    document.open(riser)
+    for system, words in ((System.SI, ("0 m", "45.0 °C", "kPa")), (System.US, ("0 ft", "113", "inHg"))):
+        document.set_system(system)
+        line = facts(document)
+        assert "Mineral oil, ISO VG 46" in line
+        assert all(word in line for word in words), line
+
+
+def test_a_drawing_that_is_not_calculated_claims_no_pressure(qtbot: QtBot) -> None:
+    line = facts(Document(keeps=False))
+    assert "Hg" not in line
+    assert "Pa" not in line
