@@ -97,31 +97,6 @@ def test_size_is_typed_beside_its_run(qtbot: QtBot, canvas: Elevation) -> None:
     assert canvas.kept.layout.runs["riser"].size == "NPS 3 schedule 40"
 
 
-@pytest.mark.parametrize("text", ["6 parsecs", "", "nan", "9**9**9 m", "1e400 m", "4 ft"])
-def test_what_cannot_be_is_told_beside_the_field_and_changes_nothing(
-    qtbot: QtBot, canvas: Elevation, text: str
-) -> None:
-    before = canvas.kept.layout
-    double_click(qtbot, canvas, label(canvas, "level", "minimum"))
-    type_over(qtbot, canvas, text)
-    assert canvas.field.isVisible()
-    assert canvas.field.accessibleDescription()
-    assert canvas.kept.layout is before
-    qtbot.keyClick(canvas.field, Qt.Key.Key_Escape)
-    assert not canvas.field.isVisible()
-    assert canvas.hasFocus()
-    assert canvas.kept.layout is before
-
-
-def test_field_that_loses_the_keyboard_or_its_drawing_is_left(qtbot: QtBot, canvas: Elevation) -> None:
-    double_click(qtbot, canvas, label(canvas, "lift"))
-    canvas.setFocus()
-    assert not canvas.field.isVisible()
-    double_click(qtbot, canvas, label(canvas, "lift"))
-    canvas.kept.open(CARRIAGE)
-    assert not canvas.field.isVisible()
-
-
 def test_double_click_elsewhere_opens_nothing_and_moves_nothing(qtbot: QtBot, canvas: Elevation) -> None:
     before = canvas.kept.layout
     at = QPointF(*canvas.view.device(*edits.place(before, "carriage"))).toPoint()

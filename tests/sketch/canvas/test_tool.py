@@ -2,39 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
-
 import pytest
-from PySide6.QtCore import QPoint, QPointF, Qt
-from PySide6.QtWidgets import QApplication, QInputDialog
+from PySide6.QtCore import QPoint, Qt
+from PySide6.QtWidgets import QInputDialog
 from pytestqt.qtbot import QtBot
 
-from sketch.canvas import shelf as shelves
-from sketch.editing.building import FREE, IN_LINE, LINE
-from sketch.look.appearance import Choice
-from sketch.window.main_window import Window, make_window
-from solver.quantities.units import System
+from sketch.window.main_window import Window
+from tests.sketch.canvas.conftest import Place
 
 LEFT = Qt.MouseButton.LeftButton
-Place = Callable[[float, float], QPoint]
-
-
-@pytest.fixture
-def window(qtbot: QtBot, qapp: QApplication) -> Window:
-    made = make_window(qapp, None, Choice.LIGHT, keeps=False)
-    qtbot.addWidget(made, before_close_func=lambda each: each.document.undo_stack.setClean())
-    made.resize(1366, 768)
-    with qtbot.waitExposed(made):
-        made.show()
-    made.document.set_system(System.SI)
-    made.actions_by_name["new"].trigger()
-    made.workspace.elevation.zoom(0.6)
-    return made
-
-
-@pytest.fixture
-def at(window: Window) -> Place:
-    return lambda x, y: QPointF(*window.workspace.elevation.view.device(x, y)).toPoint()
 
 
 def pick(qtbot: QtBot, window: Window, name: str) -> None:
@@ -47,17 +23,6 @@ def pick(qtbot: QtBot, window: Window, name: str) -> None:
 def click(qtbot: QtBot, window: Window, place: QPoint) -> None:
     qtbot.mouseMove(window.workspace.elevation, place)
     qtbot.mouseClick(window.workspace.elevation, LEFT, pos=place)
-
-
-def test_the_shelf_holds_everything_that_can_be_built() -> None:
-    assert {what for _, what, _ in shelves.PARTS} == {LINE, *IN_LINE, *FREE}
-
-
-def test_a_new_drawing_comes_with_its_shelf_and_a_result(window: Window) -> None:
-    assert window.workspace.shelf.isVisible()
-    assert window.document.ledger is not None
-    assert window.document.clean
-    assert window.document.path is None
 
 
 def test_a_valve_dropped_on_a_line_cuts_it_in_two(qtbot: QtBot, window: Window, at: Place) -> None:

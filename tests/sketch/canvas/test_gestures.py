@@ -1,0 +1,133 @@
+"""What is dragged takes its line along, and stops where it finds no room."""
+
+from __future__ import annotations
+
+from itertools import pairwise
+
+import pytest
+from PySide6.QtCore import QEvent
+
+from sketch.canvas.elevation import Elevation
+from tests.sketch.canvas.mouse import (
+    GRAVITY,
+    document_of,
+    drag,
+    lift,
+    place,
+    send,
+    spot,
+)
+
+
+def test_bend_is_dragged_and_its_run_stays_square(bent_canvas: Elevation) -> None:
+    document = document_of(bent_canvas)
+    drag(bent_canvas, (0.6, 1.0), (0.6, 1.1), (0.6, 1.2))
+    assert document.undo_stack.undoText() == "Move bend 1 of riser"
+    corners = [(x.si, y.si) for x, y in document.layout.runs["riser"].via]
+    assert corners[0] == pytest.approx((0.6, 1.2), abs=0.011)
+    points = [place(bent_canvas, "strainer"), *corners, place(bent_canvas, "carriage")]
+    for (x1, y1), (x2, y2) in pairwise(points):
+        assert x1 == pytest.approx(x2, abs=2e-4) or y1 == pytest.approx(y2, abs=2e-4)
+
+
+def test_riser_is_dragged_sideways_and_takes_its_strainer_along(bent_canvas: Elevation) -> None:
+    document = document_of(bent_canvas)
+    before = document.layout
+    drag(bent_canvas, (0.6, 0.7), (0.7, 0.75), (0.8, 0.9))
+    assert document.undo_stack.undoText() == "Move straight 1 of riser"
+    assert place(bent_canvas, "strainer") == pytest.approx((0.8, 0.12), abs=0.011)
+    assert [x.si for x, _ in document.layout.runs["riser"].via] == [pytest.approx(0.8, abs=0.011)]
+    assert place(bent_canvas, "carriage") == (1.6, 1.0)
+    document.undo_stack.undo()
+    assert document.layout is before
+
+
+def test_lead_is_dragged_up_and_the_pump_with_it(bent_canvas: Elevation) -> None:
+    document = document_of(bent_canvas)
+    lifted = lift(document)
+    drag(bent_canvas, (1.2, 1.0), (1.2, 1.1), (1.0, 1.25), release=False)
+    (where, *_) = (text for text, _ in bent_canvas.readout())
+    assert where == "height 1.25 m"
+    send(bent_canvas, QEvent.Type.MouseButtonRelease, spot(bent_canvas, 1.0, 1.25))
+    assert place(bent_canvas, "carriage") == pytest.approx((1.6, 1.25))
+    h = place(bent_canvas, "carriage")[1] - 1.0
+    assert lift(document) - lifted == pytest.approx(document.solution.fluid.density * GRAVITY * h, rel=1e-9)
+
+
+def test_riser_stops_at_the_wall_of_the_tank_and_says_why(bent_canvas: Elevation) -> None:
+    document = document_of(bent_canvas)
+    drag(bent_canvas, (0.6, 0.7), (1.1, 0.7), (1.5, 0.7), release=False)
+    assert place(bent_canvas, "strainer")[0] == pytest.approx(1.1, abs=0.011)
+    assert any("outside tank" in text for text, _ in bent_canvas.readout())
+    send(bent_canvas, QEvent.Type.MouseMove, spot(bent_canvas, 0.9, 0.7))
+    assert place(bent_canvas, "strainer")[0] == pytest.approx(0.9, abs=0.011)
+    send(bent_canvas, QEvent.Type.MouseButtonRelease, spot(bent_canvas, 0.9, 0.7))
+    assert document.undo_stack.count() == 1
+
+
+def test_line_stops_where_its_bend_finds_no_room_and_goes_on_beyond(bent_canvas: Elevation) -> None:
+    document = document_of(bent_canvas)
+    drag(bent_canvas, (1.2, 1.0), (1.2, 0.6), (1.2, 0.3), (1.2, 0.15), release=False)
+    assert document.solution is not None
+    assert place(bent_canvas, "carriage")[1] == pytest.approx(0.3, abs=0.011)
+    assert any("bend 1 needs" in text for text, _ in bent_canvas.readout())
+    send(bent_canvas, QEvent.Type.MouseMove, spot(bent_canvas, 1.2, -0.05))
+    assert place(bent_canvas, "carriage")[1] == pytest.approx(-0.05, abs=0.011)
+    assert document.solution is not None
+
+
+def test_bend_beside_fixed_parts_adds_no_bends(bent_canvas: Elevation) -> None:
+    document = document_of(bent_canvas)
+    bends = [entry for entry in document.ledger.entries if entry.kind == "bend"]
+    drag(bent_canvas, (0.6, 1.0), (0.7, 1.1), (0.8, 1.2))
+    assert [e for e in document.ledger.entries if e.kind == "bend"] != bends
+    assert sum(entry.kind == "bend" for entry in document.ledger.entries) == len(bends) == 1
+    assert place(bent_canvas, "strainer")[0] == pytest.approx(0.8, abs=0.011)
+
+
+def test_corner_of_the_tank_is_dragged_and_the_tank_stays_square(canvas: Elevation) -> None:
+    document = document_of(canvas)
+    drag(canvas, (1.2, 0.7), (1.3, 0.75), (1.4, 0.9))
+    corners = [(x.si, y.si) for x, y in document.layout.reservoirs["tank"].outline]
+    assert corners == [(0.0, 0.0), (1.4, 0.0), (1.4, 0.9), (0.0, 0.9)]
+    assert document.undo_stack.undoText() == "Reshape tank"
+    assert document.selected_part == "tank"
+    drag(canvas, (1.4, 0.9), (1.4, 0.7), (1.4, 0.3), release=False)
+    assert document.layout.reservoirs["tank"].outline[2][1].si == pytest.approx(0.7, abs=0.011)
+    assert any("level" in text and "above the rim" in text for text, _ in canvas.readout())
+    send(canvas, QEvent.Type.MouseButtonRelease, spot(canvas, 1.4, 0.3))
+    assert document.solution is not None
+
+
+def test_normal_level_is_dragged_between_the_minimum_and_the_rim(canvas: Elevation) -> None:
+    document = document_of(canvas)
+    document.set_level("normal")
+    lifted = lift(document)
+    drag(canvas, (0.2, 0.55), (0.2, 0.6), (0.2, 0.65))
+    tank = document.layout.reservoirs["tank"]
+    assert tank.normal_level.si == pytest.approx(0.65, abs=0.011)
+    weight = document.solution.fluid.density * GRAVITY * (tank.normal_level.si - 0.55)
+    assert lifted - lift(document) == pytest.approx(weight, rel=1e-9)
+    drag(canvas, (0.2, tank.normal_level.si), (0.2, 0.8), (0.2, 1.5))
+    assert document.layout.reservoirs["tank"].normal_level.si == pytest.approx(0.7)
+    drag(canvas, (0.2, 0.7), (0.2, 0.3), (0.2, 0.1))
+    assert document.layout.reservoirs["tank"].normal_level.si == pytest.approx(0.4)
+
+
+def test_level_is_dragged_down_and_the_lift_grows(canvas: Elevation) -> None:
+    document = document_of(canvas)
+    lifted = lift(document)
+    drag(canvas, (0.2, 0.4), (0.2, 0.35), (0.2, 0.3))
+    level = document.layout.reservoirs["tank"].minimum_level.si
+    assert level == pytest.approx(0.3, abs=0.011)
+    weight = document.solution.fluid.density * GRAVITY * (0.4 - level)
+    assert lift(document) - lifted == pytest.approx(weight, rel=1e-9)
+
+
+def test_intake_stays_in_its_tank_and_the_readout_says_so(canvas: Elevation) -> None:
+    document = document_of(canvas)
+    drag(canvas, (0.6, 0.12), (0.9, 0.2), (1.6, 0.2), release=False)
+    assert 0.6 < place(canvas, "strainer")[0] <= 1.2
+    assert any("outside tank" in text for text, _ in canvas.readout())
+    send(canvas, QEvent.Type.MouseButtonRelease, spot(canvas, 1.6, 0.2))
+    assert document.solution is not None

@@ -1,0 +1,50 @@
+"""A figure typed in its place on the drawing."""
+
+from __future__ import annotations
+
+import pytest
+from PySide6.QtCore import Qt
+from pytestqt.qtbot import QtBot
+
+from sketch.canvas.elevation import Elevation
+from sketch.model.document import Document
+from tests.sketch.canvas.test_dimensions import CARRIAGE, double_click, label, type_over
+
+
+@pytest.fixture
+def canvas(qtbot: QtBot) -> Elevation:
+    document = Document()
+    document.open(CARRIAGE)
+    made = Elevation(document)
+    made.kept = document
+    qtbot.addWidget(made)
+    made.resize(1100, 700)
+    made.show()
+    qtbot.waitExposed(made)
+    made.repaint()
+    return made
+
+
+@pytest.mark.parametrize("text", ["6 parsecs", "", "nan", "9**9**9 m", "1e400 m", "4 ft"])
+def test_what_cannot_be_is_told_beside_the_field_and_changes_nothing(
+    qtbot: QtBot, canvas: Elevation, text: str
+) -> None:
+    before = canvas.kept.layout
+    double_click(qtbot, canvas, label(canvas, "level", "minimum"))
+    type_over(qtbot, canvas, text)
+    assert canvas.field.isVisible()
+    assert canvas.field.accessibleDescription()
+    assert canvas.kept.layout is before
+    qtbot.keyClick(canvas.field, Qt.Key.Key_Escape)
+    assert not canvas.field.isVisible()
+    assert canvas.hasFocus()
+    assert canvas.kept.layout is before
+
+
+def test_field_that_loses_the_keyboard_or_its_drawing_is_left(qtbot: QtBot, canvas: Elevation) -> None:
+    double_click(qtbot, canvas, label(canvas, "lift"))
+    canvas.setFocus()
+    assert not canvas.field.isVisible()
+    double_click(qtbot, canvas, label(canvas, "lift"))
+    canvas.kept.open(CARRIAGE)
+    assert not canvas.field.isVisible()

@@ -1,0 +1,36 @@
+"""The shelf of parts."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import QPoint, Qt
+from pytestqt.qtbot import QtBot
+
+from sketch.canvas import shelf as shelves
+from sketch.editing.building import FREE, IN_LINE, LINE
+from sketch.window.main_window import Window
+
+
+def pick(qtbot: QtBot, window: Window, name: str) -> None:
+    shelf = window.workspace.shelf
+    (item,) = shelf.findItems(name, Qt.MatchFlag.MatchExactly)
+    shelf.scrollToItem(item)
+    qtbot.mouseClick(shelf.viewport(), LEFT, pos=shelf.visualItemRect(item).center())
+
+
+def click(qtbot: QtBot, window: Window, place: QPoint) -> None:
+    qtbot.mouseMove(window.workspace.elevation, place)
+    qtbot.mouseClick(window.workspace.elevation, LEFT, pos=place)
+
+
+LEFT = Qt.MouseButton.LeftButton
+
+
+def test_the_shelf_holds_everything_that_can_be_built() -> None:
+    assert {what for _, what, _ in shelves.PARTS} == {LINE, *IN_LINE, *FREE}
+
+
+def test_a_new_drawing_comes_with_its_shelf_and_a_result(window: Window) -> None:
+    assert window.workspace.shelf.isVisible()
+    assert window.document.ledger is not None
+    assert window.document.clean
+    assert window.document.path is None
