@@ -181,6 +181,8 @@ LINES: Mapping[str, tuple[Line, ...]] = {
         Line("fluid.viscosity_index", "Viscosity index", empty="of the catalogue"),
         Line("fluid.density", "Density", Kind.DENSITY, empty="of the catalogue"),
         Line("fluid.vapor_pressure", "Vapour pressure", Kind.PRESSURE, empty="of the catalogue"),
+        Line("fluid.pour_point", "Pour point", Kind.TEMPERATURE, empty="not known",
+             tip="Below it nothing is calculated"),
         Line("fluid.dissolved_air", "Dissolved air", empty="of the catalogue",
              tip="Volume of air at atmospheric pressure in a volume of fluid (Bunsen)"),
         Line("units", "Units of results", options=UNIT_SYSTEMS, empty=UNIT_SYSTEMS[0]),

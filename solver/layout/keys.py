@@ -96,6 +96,7 @@ FLUID = (
     Key("viscosity_index", figure(ANY)),
     Key("vapor_pressure", amount_or_pairs(Kind.PRESSURE, NOT_NEGATIVE)),
     Key("dissolved_air", share(BELOW_ONE)),
+    Key("pour_point", _temperature),
 )
 RESERVOIR = (
     Key("outline", points(3, "corners"), True),

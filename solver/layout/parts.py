@@ -45,6 +45,7 @@ class FluidChoice:
     viscosity_index: float | None = None
     vapor_pressure: Quantity | Pairs | None = None
     dissolved_air: float | None = None
+    pour_point: Quantity | None = None  # below it nothing is calculated
 
     def at_coldest(self) -> FluidChoice | None:
         """The same fluid at its coldest start; None where none is given that is colder, or where its one

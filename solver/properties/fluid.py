@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, field
 from itertools import pairwise
 from typing import Protocol
@@ -19,6 +19,10 @@ from solver.quantities import columns as figures
 from solver.quantities.units import Quantity
 
 Pairs = tuple[tuple[Quantity, Quantity], ...]
+
+BEYOND_POINTS = 20.0
+"""How far past its typed points a viscosity is carried [K]. Common practice, no source: wax and additives
+bend the straight line of ASTM D341."""
 
 OIL_COLDEST, OIL_HOTTEST = ZERO - 50.0, ZERO + 150.0
 """Temperatures that API MPMS 11.1 holds for [K]."""
@@ -82,6 +86,8 @@ class Choice(Protocol):
     def vapor_pressure(self) -> Quantity | Pairs | None: ...
     @property
     def dissolved_air(self) -> float | None: ...
+    @property
+    def pour_point(self) -> Quantity | None: ...
 
 
 def state(choice: Choice, temperature: float | None = None) -> FluidState:
@@ -95,6 +101,13 @@ def state(choice: Choice, temperature: float | None = None) -> FluidState:
     T = choice.temperature.si if temperature is None else temperature
     if not T > 0:
         raise FluidError("{tried} is not above absolute zero", tried=at_temperature(T))
+    if choice.pour_point is not None and choice.pour_point.si > T:
+        raise FluidError(
+            "{fluid}: {tried} is below its pour point, {pours}",
+            fluid=choice.name,
+            tried=at_temperature(T),
+            pours=at_temperature(choice.pour_point.si),
+        )
     curves = _curves(
         choice.name,
         choice.density,
@@ -158,6 +171,8 @@ def _density(family: Family, typed: Quantity | Pairs | None) -> Curve:
         return _interpolated(_points(typed), symbols.rho, "as typed")
     if family.density:
         return _family_density(family, typed)
+    if typed is not None and family.density_15 is None:
+        return _constant(symbols.rho, typed.si, "as typed, held: not known to be a petroleum oil")
     if typed is not None:
         source = f"as typed at 15 °C; over temperature {formulas.MPMS}"
         return Curve(_oil_density(typed.si, "as typed"), source, OIL_COLDEST, OIL_HOTTEST)
@@ -198,7 +213,7 @@ def _viscosity(family: Family, typed: Quantity | Pairs | None, index: float | No
     if isinstance(typed, Quantity) or (typed is not None and len(typed) > 1):
         if index is not None:
             raise FluidError("a viscosity index goes with one viscosity at one temperature")
-        return _typed_viscosity(typed)
+        return _typed_viscosity(family, typed)
     if typed is None and (index is None or family.viscosity):
         return _family_viscosity(family, index)
     known = family.viscosity_index if index is None else index
@@ -207,7 +222,8 @@ def _viscosity(family: Family, typed: Quantity | Pairs | None, index: float | No
     if typed is not None:
         at, value = typed[0]
         line = index_line(at.si, value.si / CENTISTOKE, known, "as typed")
-        return Curve(line, f"as typed, index {known:g}; {formulas.D2270}, {formulas.D341}")
+        ends = _reach(family, (at.si, *INDEXED))
+        return Curve(line, f"as typed, index {known:g}; {formulas.D2270}, {formulas.D341}", *ends)
     return _graded(family, known)
 
 
@@ -236,13 +252,27 @@ def _graded(family: Family, index: float) -> Curve:
     return Curve(line, source, family.coldest, family.hottest)
 
 
-def _typed_viscosity(typed: Quantity | Pairs) -> Curve:
+def _typed_viscosity(family: Family, typed: Quantity | Pairs) -> Curve:
     if isinstance(typed, Quantity):
         if typed.si <= 0:
             raise FluidError(f"viscosity {typed.text!r}: above 0 is allowed")
         return _constant(symbols.nu, typed.si, "as typed, the same at every temperature")
     points = tuple((T, value / CENTISTOKE) for T, value in _points(typed))
-    return Curve(walther_line(points), f"as typed; {formulas.D341} through its points")
+    ends = _reach(family, (T for T, _ in points))
+    return Curve(walther_line(points), f"as typed; {formulas.D341} through its points", *ends)
+
+
+INDEXED = (ZERO + 40.0, ZERO + 100.0)
+"""Temperatures between which a viscosity index speaks [K] (ASTM D2270)."""
+
+
+def _reach(family: Family, temperatures: Iterable[float]) -> tuple[float, float]:
+    """The coldest and the hottest [K] to which typed points are carried; never less than the family's range."""
+    known = tuple(temperatures)
+    coldest, hottest = min(known) - BEYOND_POINTS, max(known) + BEYOND_POINTS
+    if family.name not in catalogue():
+        return coldest, hottest
+    return min(coldest, family.coldest), max(hottest, family.hottest)
 
 
 def _vapor_pressure(family: Family, typed: Quantity | Pairs | None) -> Curve:

@@ -431,7 +431,7 @@ title = "Two feet of lift, six feet of pipe, two elbows and a strainer"
 [site]
 {site}
 [fluid]
-name = "Mineral oil of ISO VG 46"
+name = "Mineral oil, ISO VG 46"
 temperature = "{celsius} degC"
 density = "870 kg/m^3"
 viscosity = [["40 degC", "46 cSt"], ["100 degC", "6.760 cSt"]]

@@ -190,11 +190,9 @@ def test_refused(typed: dict[str, Any], text: str) -> None:
 
 
 def test_a_line_that_leaves_the_standard_is_refused() -> None:
-    thin = _pairs(Kind.VISCOSITY, ("20 degC", "0.5 cSt"), ("40 degC", "0.4 cSt"))
+    thin = _pairs(Kind.VISCOSITY, ("20 degC", "0.5 cSt"), ("40 degC", "0.22 cSt"))
     with pytest.raises(FluidError, match="D341"):
-        _state(
-            temperature="150 degC", viscosity=thin, density=_pairs(Kind.DENSITY, ("20 degC", "700 kg/m^3"))
-        )
+        _state(temperature="60 degC", viscosity=thin, density=_pairs(Kind.DENSITY, ("20 degC", "700 kg/m^3")))
 
 
 def test_below_absolute_zero_is_refused() -> None:
@@ -284,3 +282,33 @@ def test_an_index_comes_out_of_the_points_that_were_found_for_it() -> None:
     typed, worked = (step.value for step in recorder.steps if step.symbol.symbol == "VI")
     assert typed == 110.0
     assert worked == pytest.approx(110.0, rel=1e-9)
+
+
+OWN = {"name": "House blend", "viscosity": (("40 degC", "46 cSt"), ("100 degC", "6.8 cSt"))}
+
+
+def _own(temperature: str, **more: object) -> fluid.FluidState:
+    points = _pairs(Kind.VISCOSITY, *OWN["viscosity"])
+    density = quantity("870 kg/m^3", Kind.DENSITY)
+    return _state(name="House blend", temperature=temperature, viscosity=points, density=density, **more)
+
+
+def test_a_single_density_is_held_unless_the_fluid_is_a_petroleum_oil() -> None:
+    for temperature in ("20 degC", "60 degC", "100 degC"):
+        assert _own(temperature).density == 870.0
+    oil = _state(temperature="60 degC", density=quantity("870 kg/m^3", Kind.DENSITY))
+    assert oil.density == pytest.approx(870.0 * (1 - 0.0325), rel=2e-3)  # API MPMS 11.1
+
+
+@pytest.mark.parametrize("temperature", ["19.9 degC", "120.1 degC", "-50 degC"])
+def test_a_typed_viscosity_is_not_carried_more_than_20_k_past_its_points(temperature: str) -> None:
+    with pytest.raises(FluidError, match="20 °C to 120 °C"):
+        _own(temperature)
+    assert _own("20.1 degC").viscosity > _own("40 degC").viscosity
+
+
+def test_below_a_stated_pour_point_nothing_is_judged() -> None:
+    pours = quantity("30 degC", Kind.TEMPERATURE)
+    with pytest.raises(FluidError, match="below its pour point"):
+        _own("29 degC", pour_point=pours)
+    assert _own("31 degC", pour_point=pours).viscosity == _own("31 degC").viscosity
