@@ -267,7 +267,7 @@ INDEXED = (ZERO + 40.0, ZERO + 100.0)
 
 
 def _reach(family: Family, temperatures: Iterable[float]) -> tuple[float, float]:
-    """The coldest and the hottest [K] to which typed points are carried; never less than the family's range."""
+    """The coldest and the hottest [K] to which typed points are carried: the family's range at least."""
     known = tuple(temperatures)
     coldest, hottest = min(known) - BEYOND_POINTS, max(known) + BEYOND_POINTS
     if family.name not in catalogue():
