@@ -18,7 +18,7 @@ from solver.geometry import reservoirs
 from solver.layout.parts import Fitting, Intake, Layout, Level, Limit, Site
 from solver.ledger.solve import balances
 from solver.network.build import Network, build
-from solver.network.walls import wall_of
+from solver.network.walls import roughness
 from solver.properties import fluid
 from solver.properties.atmosphere import station_pressure
 from solver.quantities import columns
@@ -238,7 +238,7 @@ def _blocked(layout: Layout, pump: str, level: Level, by: float) -> Layout:
 
 def _rougher(layout: Layout, pump: str, level: Level, times: float) -> Layout:
     for name, run in layout.runs.items():
-        layout = inputs.roughness(layout, (name,), wall_of(run).roughness * times, level)
+        layout = inputs.roughness(layout, (name,), roughness(run) * times, level)
     return layout
 
 

@@ -69,3 +69,13 @@ def _before(solved: SolvedNetwork, row: int) -> str:
 
 def _flow(solved: SolvedNetwork, row: int) -> float:
     return columns.by_row(solved.flow[row : row + 1])[0]
+
+
+def losses_before(solved: SolvedNetwork, row: int) -> tuple[str, float]:
+    """The reservoir from which fluid comes to a row, and what the rows before it take [Pa]."""
+    *before, last = _path(solved, row)
+    first = before[0] if before else last
+    element = solved.network.rows[first]
+    tank = (element.start if solved.forward[first] else element.end).removeprefix("reservoir:")
+    loss = solved.drops.loss
+    return tank, sum(float(loss[i]) if solved.forward[i] else -float(loss[i]) for i in before)

@@ -57,9 +57,6 @@ class Entry:
     pressure: float  # static, at the end of the element, with its own velocity head taken off [Pa]
     distance: float  # developed length from the intake to the end of the element [m]
     z: float  # elevation of its end [m]
-    lost: float = math.nan  # by all elements from the surface to its end [Pa]
-    surface: float = math.nan  # pressure on the fluid that it comes from [Pa]
-    level: float = math.nan  # elevation of that fluid's surface [m]
     at_least: str = ""  # what is missing of it, so that it takes at least `loss`; empty: nothing
 
 
@@ -99,7 +96,6 @@ class Charges:
     pressure: Floats  # static, at the end of each, with its own velocity head taken off
     credit: float  # of the fluid standing over the port; 0 where the port is above the fluid
     spent: float  # all of it together, with the velocity head at the port
-    lost: Floats  # running sum of the losses
 
 
 def solved_network(
@@ -181,7 +177,7 @@ def charges(solved: SolvedNetwork, route: list[int], port: Port, surface: float,
     pressure = formulas.static_pressure.array(surface, density, level, z_out, lost, head)
     credit = formulas.static_lift.scalar(density, figures.largest(level - port.z, 0.0))
     spent = figures.total(lift + loss) - credit + port.loss
-    return Charges(np.asarray(lift), loss, np.asarray(pressure), credit, spent, lost)
+    return Charges(np.asarray(lift), loss, np.asarray(pressure), credit, spent)
 
 
 def _places(solved: SolvedNetwork, route: list[int]) -> slice | Ints:
@@ -213,7 +209,7 @@ def entries(
     distances = list(accumulate(row.length or drawn_length(row) for row in rows))
     columns = zip(rows, *_entry_figures(solved, route, charges, shared), distances, ends, strict=True)
     elements = [
-        _reserved(_entry(row, surface, level, *figures), row, solved.drops.bypassed[i])
+        _reserved(_entry(row, *figures), row, solved.drops.bypassed[i])
         for i, (row, *figures) in zip(route, columns, strict=True)
     ]
     return (*flooded, *elements, _port_entry(port, surface - charges.spent, shared, distances[-1]))
@@ -236,13 +232,10 @@ def _entry_figures(
     lift, loss = figures.aligned((charges.lift, charges.loss), (budget,))
     yield figures.by_row(formulas.share.array(lift, loss, budget))
     yield figures.by_row(charges.pressure)
-    yield figures.by_row(charges.lost)
 
 
 def _entry(
     row: Row,
-    surface: float,
-    level: float,
     flow: float,
     velocity: float,
     reynolds: float,
@@ -252,7 +245,6 @@ def _entry(
     loss: float,
     share: float,
     pressure: float,
-    lost: float,
     distance: float,
     z: float,
 ) -> Entry:
@@ -274,9 +266,6 @@ def _entry(
         pressure,
         distance,
         z,
-        lost,
-        surface,
-        level,
     )
 
 

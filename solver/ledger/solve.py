@@ -195,7 +195,7 @@ def solve_network(built: Network, level: Level = Level.MINIMUM) -> Solution:
     in those alone needs no new network. Its figures may be columns (see `columns`), and then so are those of
     the solution.
     """
-    solved, layout = _solved_network(built, level), built.layout
+    solved, layout = solved_network(built, level), built.layout
     still = [pump for pump in layout.pumps.values() if pump.at_rest]
     return Solution(
         layout=layout,
@@ -216,10 +216,11 @@ def balances(built: Network, level: Level = Level.MINIMUM) -> Mapping[str, Balan
 
     Parameters and errors as `solve_network`.
     """
-    return {name: inlet.balance for name, inlet in _inlets(_solved_network(built, level)).items()}
+    return {name: inlet.balance for name, inlet in _inlets(solved_network(built, level)).items()}
 
 
-def _solved_network(built: Network, level: Level) -> path.SolvedNetwork:
+def solved_network(built: Network, level: Level) -> path.SolvedNetwork:
+    """A built network with its flows and what each row takes. Parameters and errors as `solve_network`."""
     layout = built.layout
     level = layout.level or level
     if above := reservoirs.intakes_above(layout, level, built.still_parts):
@@ -251,13 +252,13 @@ def _inlets(solved: path.SolvedNetwork) -> dict[str, _Inlet]:
 
 
 def _resting(solved: path.SolvedNetwork, pump: Pump) -> RestingPump:
-    surface, level = _above(solved, path.route(solved, pump.name)[0])
+    surface, level = on_fluid(solved, path.route(solved, pump.name)[0])
     return resting(solved, pump, surface.pressure, level, surface.atmosphere)
 
 
 def _inlet(solved: path.SolvedNetwork, pump: Pump, rising: Floats | None) -> _Inlet:
     tank, route = path.route(solved, pump.name)
-    surface, level = _above(solved, tank)
+    surface, level = on_fluid(solved, tank)
     port = path.port(solved, pump)
     speed = pump.speed.si if pump.speed is not None else None
     dynamic = formulas.velocity_pressure.scalar(solved.fluid.density, port.velocity)
@@ -276,7 +277,7 @@ def _inlet(solved: path.SolvedNetwork, pump: Pump, rising: Floats | None) -> _In
     return _Inlet(solved, route, port, charges, inertia, balance)
 
 
-def _above(solved: path.SolvedNetwork, tank: str) -> tuple[limit.Surface, float]:
+def on_fluid(solved: path.SolvedNetwork, tank: str) -> tuple[limit.Surface, float]:
     """What stands on a reservoir's fluid, and the elevation of its surface [m].
 
     Raises NetworkError below a vacuum.
@@ -307,7 +308,7 @@ def _ledger(inlet: _Inlet) -> PumpLedger:
     lowest = next(key for key in reversed(least) if least[key] <= balance.lowest + EQUAL)
 
     def surface(tank: str) -> tuple[float, float]:
-        above, level = _above(solved, tank)
+        above, level = on_fluid(solved, tank)
         return above.pressure, level
 
     others = parallel_paths.entries(solved, route, port, balance.budget, surface)

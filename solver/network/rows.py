@@ -27,7 +27,7 @@ from solver.layout.parts import (
 from solver.network import coefficients, screens
 from solver.network.coefficients import FittingError, K
 from solver.network.fittings import NO_BYPASS_POINT, fitting_figures
-from solver.network.walls import Wall, wall_of
+from solver.network.walls import roughness, roughness_source
 from solver.quantities import columns
 
 Recipe = Callable[[Calculator], object]
@@ -219,26 +219,30 @@ def run_rows(layout: Layout, run: Run, forward: bool, start: str, end: str) -> t
     """
     pieces = outline(layout, run)
     nodes = [start, *(f"{run.name}/{i}" for i in range(1, len(pieces))), end]
-    width, wall = bore(run), wall_of(run)
+    width, rough = bore(run), roughness(run)
     radius = bend_radius(run) if any(piece.bend for piece in pieces) else 0.0
     ordered = pieces if forward else pieces[::-1]
     return tuple(
-        _piece_row(run, piece, forward, nodes[i], nodes[i + 1], width, wall, radius)
+        _piece_row(run, piece, forward, nodes[i], nodes[i + 1], width, rough, radius)
         for i, piece in enumerate(ordered)
     )
 
 
 def _piece_row(
-    run: Run, piece: Piece, forward: bool, start: str, end: str, width: float, wall: Wall, radius: float
+    run: Run, piece: Piece, forward: bool, start: str, end: str, width: float, rough: float, radius: float
 ) -> Row:
     path = piece.path if forward else piece.path[::-1]
     k_inf, k_re, note, source = 0.0, 0.0, "", ""
-    recipe: Recipe = wall.given
+
+    def recipe(calc: Calculator) -> object:
+        if piece.bend:
+            return coefficients.bend(*bend, calc, wall=roughness_source(run))
+        return calc.given(symbols.roughness, rough, roughness_source(run))
+
     if piece.bend:
         kind = run.bend if run.bend_radius is None else "bent"
-        bend = kind, radius, piece.angle, width, nominal(run), wall.roughness
+        bend = kind, radius, piece.angle, width, nominal(run), rough
         k_inf, k_re, note, source = coefficients.bend_k(*bend)
-        recipe = partial(coefficients.bend, *bend, wall=wall.source)
     return Row(
         key=f"{run.name}/{piece.element}",
         part=run.name,
@@ -250,7 +254,7 @@ def _piece_row(
         z_out=path[-1][1],
         bore=width,
         length=piece.length,
-        roughness=wall.roughness,
+        roughness=rough,
         k_inf=k_inf,
         k_re=k_re,
         path=path,

@@ -2,30 +2,24 @@
 
 from __future__ import annotations
 
-from typing import NamedTuple
-
-from solver.formulas import symbols
-from solver.formulas.record import Calculator
 from solver.layout.parts import Run
 from solver.properties import sizes
 
 
-class Wall(NamedTuple):
-    """The wall of a run: its roughness [m], and where that comes from."""
-
-    roughness: float
-    source: str
-
-    def given(self, calc: Calculator) -> float:
-        """The roughness, as a figure that is given."""
-        return calc.given(symbols.roughness, self.roughness, self.source)
+def roughness(run: Run) -> float:
+    """Roughness of a run's wall [m]: as typed, of its material, or of what its size is made of."""
+    return run.roughness.si if run.roughness is not None else sizes.ROUGHNESS[material(run)]
 
 
-def wall_of(run: Run) -> Wall:
-    """The wall of a run as drawn, or as its kind of size has it where no material is given."""
+def roughness_source(run: Run) -> str:
+    """Where the roughness of a run's wall comes from."""
     if run.roughness is not None:
-        return Wall(run.roughness.si, "as drawn")
-    hose = run.size is not None and sizes.family(run.size) == "hose"
-    material = run.material or ("rubber hose" if hose else "commercial steel")
+        return "as drawn"
     assumed = "" if run.material else ", as no material is given"
-    return Wall(sizes.ROUGHNESS[material], f"{material}{assumed}: {sizes.ROUGHNESS_SOURCE[material]}")
+    return f"{material(run)}{assumed}: {sizes.ROUGHNESS_SOURCE[material(run)]}"
+
+
+def material(run: Run) -> str:
+    """What a run whose roughness is not typed is made of: as drawn, or as its size commonly is."""
+    hose = run.size is not None and sizes.family(run.size) == "hose"
+    return run.material or ("rubber hose" if hose else "commercial steel")

@@ -14,9 +14,9 @@ from solver.formulas.steps import Step, steps
 from solver.formulas.sums import sum_of_flows
 from solver.geometry import outline
 from solver.layout.parts import Pump
-from solver.ledger import acceleration, starting
+from solver.ledger import acceleration, parallel_paths, starting
 from solver.ledger.path import HeadKind
-from solver.ledger.solve import Entry, PumpLedger, Solution
+from solver.ledger.solve import Entry, PumpLedger, Solution, on_fluid, solved_network
 from solver.network import build, losses
 from solver.network.rows import RowKind
 from solver.quantities.units import System
@@ -30,6 +30,9 @@ class Place:
     solution: Solution
     ledger: PumpLedger
     entry: Entry
+    before: float  # losses on the way to it [Pa]
+    surface: float  # absolute pressure on the fluid that it comes from [Pa]
+    level: float  # elevation of that fluid's surface [m]
 
     @property
     def pump(self) -> Pump:
@@ -39,8 +42,20 @@ class Place:
 
 def places(solution: Solution, ledger: PumpLedger) -> Iterator[Place]:
     """The entries of a ledger in walking order, then those of the lines beside."""
-    for entry in (*ledger.entries, *ledger.beside):
-        yield Place(solution, ledger, entry)
+    lost = 0.0
+    for entry in ledger.entries:
+        yield Place(solution, ledger, entry, lost, ledger.surface, ledger.level)
+        lost += entry.loss
+    if ledger.beside:
+        yield from _beside(solution, ledger)
+
+
+def _beside(solution: Solution, ledger: PumpLedger) -> Iterator[Place]:
+    solved = solved_network(solution.network, solution.level)
+    for entry in ledger.beside:
+        tank, lost = parallel_paths.losses_before(solved, solution.network.index[entry.key])
+        surface, level = on_fluid(solved, tank)
+        yield Place(solution, ledger, entry, lost, surface.pressure, level)
 
 
 def entry_steps(place: Place, system: System) -> tuple[Step, ...]:
@@ -89,7 +104,7 @@ def _flow(place: Place, recorder: Recorder) -> None:
 
 def _lift(place: Place, z_in: float, z_out: float, recorder: Recorder) -> None:
     start, end = (z_in, z_out) if place.entry.flow >= 0 else (z_out, z_in)
-    rise = recorder.work(formulas.rise, start, end, place.entry.level)
+    rise = recorder.work(formulas.rise, start, end, place.level)
     if rise:
         recorder.work(formulas.static_lift, place.solution.fluid.density, rise)
 
@@ -105,8 +120,8 @@ def _pressure(place: Place, recorder: Recorder) -> None:
     entry, density = place.entry, place.solution.fluid.density
     q = recorder.work(formulas.velocity_pressure, density, entry.velocity)
     head = losses.velocity_head(entry.reynolds, q, recorder)
-    lost = recorder.work(formulas.losses_so_far, entry.lost - entry.loss, entry.loss)
-    recorder.work(formulas.static_pressure, entry.surface, density, entry.level, entry.z, lost, head)
+    lost = recorder.work(formulas.losses_so_far, place.before, entry.loss)
+    recorder.work(formulas.static_pressure, place.surface, density, place.level, entry.z, lost, head)
 
 
 def _port(place: Place, recorder: Recorder) -> None:
