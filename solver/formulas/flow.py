@@ -206,8 +206,8 @@ npsh_floor = Formula(
 @cache
 def from_table(result: Symbol) -> Formula:
     """The maker's figure at a speed between two of the table; `result` is its symbol: V, p_rated or H."""
-    low = Symbol(f"{result.symbol}_1", result.kind, f"{result.meaning}, at the speed below")
-    high = Symbol(f"{result.symbol}_2", result.kind, f"{result.meaning}, at the speed above")
+    low = result.marked("n1", f"{result.meaning}, at the speed below")
+    high = result.marked("n2", f"{result.meaning}, at the speed above")
     return Formula(
         "the maker's figure at this speed",
         result,

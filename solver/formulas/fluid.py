@@ -17,8 +17,8 @@ from solver.quantities.units import Kind
 nu = Symbol("ν", None, "kinematic viscosity", "mm²/s")
 T = Symbol("T", Kind.TEMPERATURE, "temperature")
 Z = Symbol("Z", Kind.NUMBER, "Walther's number")
-A = Symbol("A", Kind.NUMBER, "height of the viscosity line")
-B = Symbol("B", Kind.NUMBER, "slope of the viscosity line")
+A = Symbol("A_ν", Kind.NUMBER, "height of the viscosity line")
+B = Symbol("B_ν", Kind.NUMBER, "slope of the viscosity line")
 
 D341 = "ASTM D341 (2020), after Walther"
 
@@ -121,9 +121,9 @@ line_height = Formula(
 
 U = Symbol("U", None, "kinematic viscosity at 40 °C", "mm²/s")
 Y = Symbol("Y", None, "kinematic viscosity at 100 °C", "mm²/s")
-L = Symbol("L", None, "viscosity at 40 °C of an oil of index 0 and the same Y", "mm²/s")
-H = Symbol("H", None, "viscosity at 40 °C of an oil of index 100 and the same Y", "mm²/s")
-N = Symbol("N", Kind.NUMBER, "exponent")
+L = Symbol("U_0", None, "viscosity at 40 °C of an oil of index 0 and the same Y, L in the standard", "mm²/s")
+H = Symbol("U_100", None, "viscosity at 40 °C of an oil of index 100 and the same Y, H there", "mm²/s")
+N = Symbol("N_VI", Kind.NUMBER, "exponent")
 VI = Symbol("VI", Kind.NUMBER, "viscosity index")
 
 D2270 = "ASTM D2270"
@@ -229,10 +229,10 @@ oil_density = Formula(
     _OIL,
 )
 
-theta = Symbol("θ", None, "transformed temperature", "K")
-s_a = Symbol("a_s", Kind.NUMBER, "first polynomial of the saturation line")
-s_b = Symbol("b_s", Kind.NUMBER, "second polynomial of the saturation line")
-s_c = Symbol("c_s", Kind.NUMBER, "third polynomial of the saturation line")
+theta = Symbol("T_θ", None, "transformed temperature, ϑ in the formulation", "K")
+s_a = Symbol("A_s", Kind.NUMBER, "first polynomial of the saturation line")
+s_b = Symbol("B_s", Kind.NUMBER, "second polynomial of the saturation line")
+s_c = Symbol("C_s", Kind.NUMBER, "third polynomial of the saturation line")
 p_v = Symbol("p_v", Kind.PRESSURE, "vapour pressure")
 
 IF97 = "IAPWS Industrial Formulation 1997, equation 30, saturation line"
@@ -301,8 +301,8 @@ class Between(NamedTuple):
 @cache
 def between(result: Symbol) -> Between:
     """The formulas for one property."""
-    low = Symbol(f"{result.symbol}_1", result.kind, f"{result.meaning} at the figure below", result.unit)
-    high = Symbol(f"{result.symbol}_2", result.kind, f"{result.meaning} at the figure above", result.unit)
+    low = result.marked("a", f"{result.meaning} at the figure below")
+    high = result.marked("b", f"{result.meaning} at the figure above")
     T_1, T_2 = _first.T, _second.T
     part = (1 / T - 1 / T_1) / (1 / T_2 - 1 / T_1)
     given = (low, high, T_1, T_2, T)

@@ -178,6 +178,12 @@ class Symbol(Node):
     def leaves(self) -> Iterator[Symbol]:
         yield self
 
+    def marked(self, index: str, meaning: str) -> Symbol:
+        """The symbol with one more index, for another figure of its kind."""
+        printed = self.printed or self.symbol
+        joined = f"{printed}{',' if '_' in printed else '_'}{index}"
+        return Symbol(f"{self.symbol}_{index}", self.kind, meaning, self.unit, printed=joined)
+
 
 @dataclass(frozen=True, eq=False)
 class Constant(Symbol):

@@ -39,7 +39,7 @@ def test_every_formula_states_what_it_is(name: str) -> None:
 def _some_values(formula: Formula) -> dict[str, float]:
     """Values that the formula can take."""
     if formula is fluid.steam_pressure:
-        return {"a_s": -6.4e5, "b_s": 3e6, "c_s": 4e5}
+        return {"A_s": -6.4e5, "B_s": 3e6, "C_s": 4e5}
     if formula.name.startswith(("porosity", "opening")):
         return {"n_w": 3937.0, "w_d": 1.143e-4}
     if formula is fluid.steam_theta:

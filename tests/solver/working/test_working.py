@@ -381,10 +381,10 @@ def test_the_coefficients_of_every_kind_are_derived(
 @pytest.mark.parametrize(
     ("case", "symbols"),
     [
-        ("typed fluid", ("ρ", "A", "B")),
+        ("typed fluid", ("ρ", "A_ν", "B_ν")),
         ("typed tables", ("ρ", "p_v")),
-        ("index over 100", ("N", "VI")),
-        ("index elsewhere", ("VI", "A")),
+        ("index over 100", ("N_VI", "VI")),
+        ("index elsewhere", ("VI", "A_ν")),
         ("family's density", ("ρ",)),
         ("heavy fluid", ("p_v",)),
         ("water", ("ρ", "p_v")),
