@@ -84,7 +84,7 @@ def level(value: Any, place: Place) -> Level | None:
 
 SITE = (
     Key("elevation", amount(Kind.ELEVATION, ABOVE_SEA_LEVEL)),
-    Key("barometer", amount(Kind.PRESSURE, BAROMETER)),
+    Key("barometer", amount(Kind.PRESSURE, BAROMETER, absolute=True)),
     Key("weather_allowance", amount(Kind.PRESSURE, NOT_NEGATIVE)),
 )
 FLUID = (
@@ -94,7 +94,7 @@ FLUID = (
     Key("density", amount_or_pairs(Kind.DENSITY, OF_A_LIQUID)),
     Key("viscosity", amount_or_pairs(Kind.VISCOSITY, POSITIVE, falling=True)),
     Key("viscosity_index", figure(ANY)),
-    Key("vapor_pressure", amount_or_pairs(Kind.PRESSURE, NOT_NEGATIVE)),
+    Key("vapor_pressure", amount_or_pairs(Kind.PRESSURE, NOT_NEGATIVE, absolute=True)),
     Key("dissolved_air", share(BELOW_ONE)),
     Key("pour_point", _temperature),
 )

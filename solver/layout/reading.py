@@ -9,7 +9,7 @@ from typing import Any, NamedTuple
 
 from solver.properties import sizes
 from solver.properties.atmosphere import HIGHEST_SITE, LOWEST_SITE
-from solver.quantities import units
+from solver.quantities import spelling, units
 from solver.quantities.units import Kind, Quantity, UnitError
 
 LONGEST_TEXT = 64 * 1024
@@ -125,6 +125,9 @@ def describe(value: object) -> str:
 def near(word: str, options: Iterable[str]) -> str:
     """The sentence "did you mean ...?" where an option is close to a word, else nothing."""
     words = list(options)
+    begun = [option for option in words if len(word) > 2 and option.casefold().startswith(word.casefold())]
+    if begun:
+        return f'did you mean "{begun[0]}"? '
     close = difflib.get_close_matches(word[:64], words, n=1) if len(words) <= MOST_COMPARED else []
     return f'did you mean "{close[0]}"? ' if close else ""
 
@@ -207,8 +210,8 @@ def count(options: tuple[int, ...], instead: str) -> Reader:
     return read
 
 
-def amount(kind: Kind, allowed: Range = ANY) -> Reader:
-    """Make a reader of a quantity within a range."""
+def amount(kind: Kind, allowed: Range = ANY, absolute: bool = False) -> Reader:
+    """Make a reader of a quantity within a range; `absolute`: a pressure that may say so in its unit."""
 
     def read(value: Any, place: Place) -> Quantity | None:
         if not isinstance(value, str):
@@ -217,6 +220,10 @@ def amount(kind: Kind, allowed: Range = ANY) -> Reader:
             quantity = units.quantity(value, kind)
         except UnitError as error:
             return place.refuse(error.found, error.allowed)
+        if kind is Kind.PRESSURE and not absolute and spelling.says_absolute(value):
+            return place.refuse(
+                f"{describe(value)}, an absolute pressure", f"{kind} over the atmosphere or a drop"
+            )
         if not allowed.holds(quantity.si):
             return place.refuse(describe(value), f"{kind} {allowed.text}")
         least, most, between = _SIZES.get(kind, (_SMALLEST, _LARGEST, "an ordinary size"))
@@ -298,12 +305,14 @@ def _ordered(found: list[tuple[Any, Any]], falling: bool, place: Place) -> bool:
     return True
 
 
-def amount_or_pairs(kind: Kind, allowed: Range, falling: bool = False) -> Reader:
-    """Make a reader of one quantity, or of pairs over temperature."""
-    single = amount(kind, allowed)
+def amount_or_pairs(kind: Kind, allowed: Range, falling: bool = False, absolute: bool = False) -> Reader:
+    """Make a reader of one quantity, or of pairs over temperature, also "46 cSt at 40 °C, 6.8 cSt at …"."""
+    single = amount(kind, allowed, absolute)
     table = pairs(amount(Kind.TEMPERATURE), single, falling)
 
     def read(value: Any, place: Place) -> Any:
+        if isinstance(value, str) and " at " in value:
+            value = [part.strip().split(" at ", 1)[::-1] for part in value.split(",")]
         return table(value, place) if isinstance(value, list) else single(value, place)
 
     return read

@@ -144,7 +144,7 @@ def _check_bypass(raw: dict[str, Any], place: Place, values: dict[str, Any]) -> 
 
 def _over(kind: Kind, allowed: Range, *arguments: Kind) -> Reader:
     """Make a reader of one figure, or of figures over a speed or whatever else is among the arguments."""
-    single = amount(kind, allowed)
+    single = amount(kind, allowed, absolute=True)
     tables = [pairs(amount(argument, POSITIVE), single) for argument in arguments]
 
     def read(value: Any, place: Place) -> Any:

@@ -175,7 +175,14 @@ def _pipe(series: str, number: str, schedule: str) -> Size | None:
     return _pipes().get(f"NPS {nps} schedule {schedule}")
 
 
+_WITHOUT_WALL = re.compile(r"(NPS|DN)\s*(\d[\d./ -]*)", re.IGNORECASE)
+
+
 def _allowed(text: str) -> str:
+    if bare := _WITHOUT_WALL.fullmatch(text):
+        return (
+            f'with the schedule of its wall, such as "{bare[1].upper()} {bare[2].strip()} schedule 40" or 80'
+        )
     pipes = f"NPS {', '.join(_NPS)} with schedule {', '.join(_WALL)} (160 not below 1/2 nor at 3-1/2)"
     tubes = 'tubes as "tube 42 x 3 mm" or "tube 1.5 x 0.083 in", two walls less than the outside diameter'
     hoses = f"hose -{', -'.join(map(str, _DASHES))}"

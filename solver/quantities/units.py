@@ -9,6 +9,7 @@ from decimal import Decimal
 from functools import lru_cache
 from typing import Any, NoReturn
 
+from solver.quantities import spelling
 from solver.quantities.scales import (
     ALIASES,
     DISPLAY,
@@ -94,13 +95,9 @@ _PLAIN = re.compile(rf"(?P<sign>[+-]?) ?(?P<number>{_NUMBER}) ?(?P<unit>.*)")
 _FRACTIONAL = re.compile(rf"(?P<sign>[+-]?) ?{_FRACTION} ?(?P<unit>[^0-9]*)")
 _FEET_INCHES = re.compile(
     r"(?P<sign>[+-]?) ?(?P<feet>[0-9]+) ?(?P<ft>'|ft|feet|foot)[ -]*"
-    rf"(?:{_FRACTION}|(?P<number>[0-9]+(?:\.[0-9]+)?)) ?(?P<in>\"|in|inch|inches)"
+    rf"(?:{_FRACTION}|(?P<number>[0-9]+(?:\.[0-9]+)?)) ?(?P<in>\"|in|inch|inches|(?<=[0-9])$)"
 )
 _FACTOR = re.compile(r"([*/]?)([A-Za-z]+)(?:\^(-?[1-9]))?")
-_SPELLING = str.maketrans({
-    "²": "^2", "³": "^3", "·": "*", "−": "-", "µ": "u", "μ": "u", "′": "'", "’": "'", "″": '"', "”": '"',
-    "°": "deg", "\u00a0": " ", "\u202f": " ",
-})  # fmt: skip
 
 
 @lru_cache(maxsize=8192)
@@ -142,12 +139,14 @@ def allowed(kind: Kind) -> str:
 
 def _split(text: str, kind: Kind) -> tuple[float, str]:
     """The number and the unit as spelled in the tables; "ft" for feet and inches."""
-    plain = " ".join(text.translate(_SPELLING).split())
+    plain = spelling.plain(text)
     if kind in LENGTH_KINDS:
         if found := _FEET_INCHES.fullmatch(plain):
             return _feet_and_inches(found, text), "ft"
         if found := _FRACTIONAL.fullmatch(plain):
             return _signed(found["sign"], _fraction(found, text)), found["unit"]
+    if better := spelling.with_point(text):
+        raise UnitError(f'"{text}", with a comma', f"a decimal point: write {better}")
     found = _PLAIN.fullmatch(plain)
     if found is None:
         _refuse_text(text, plain, kind)
@@ -177,6 +176,8 @@ def _fraction(found: re.Match[str], text: str) -> float:
 
 
 def _feet_and_inches(found: re.Match[str], text: str) -> float:
+    if not found["in"] and found["ft"] != "'":
+        raise UnitError(f'"{text}"', "the unit of the inches too, such as 5 ft 2 in")
     inches = float(found["number"]) if found["number"] else _fraction(found, text)
     if inches >= 12.0:
         raise UnitError(f'"{text}"', "inches below 12 after whole feet")
@@ -190,7 +191,11 @@ def _canonical(unit: str) -> str:
 
 def _scale(unit: str, kind: Kind, text: str) -> Scale:
     canonical = _canonical(unit)
+    if kind is Kind.DISPLACEMENT and unit.strip() == "cc":
+        canonical = "cm^3/rev"
     scale = SCALES[kind].get(canonical)
+    if scale is None and kind is Kind.PRESSURE:
+        scale = PRESSURES.get(spelling.absolute(unit))
     if scale is not None:
         return scale
     for other, scales in SCALES.items():
@@ -314,7 +319,7 @@ def like(old: Quantity, si: float, kind: Kind) -> Quantity:
     old: the quantity whose unit is kept. si: the new value [SI unit of the kind]. kind: what both measure.
     Returns the new quantity, trimmed as `of` trims; `old` itself where its text still says the value.
     """
-    plain = " ".join(old.text.translate(_SPELLING).split())
+    plain = spelling.plain(old.text)
     if kind in LENGTH_KINDS and (found := _FEET_INCHES.fullmatch(plain)):
         new = of(si, kind, "' \"" if found["ft"] == "'" else "ft in")
     elif kind in LENGTH_KINDS and (found := _FRACTIONAL.fullmatch(plain)):

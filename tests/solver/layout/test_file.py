@@ -6,9 +6,10 @@ from pathlib import Path
 
 import pytest
 
-from solver.layout import file
+from solver.layout import file, reading
 from solver.layout.file import parse
 from solver.layout.parts import Layout, Limit
+from solver.properties import families
 from tests.drawings import EVERY_KEY, SHIPPED
 
 
@@ -149,3 +150,22 @@ def test_an_edit_can_be_checked_before_it_is_saved(base: Layout) -> None:
     problems = file.check(lone)
     assert [problem.key for problem in problems] == ["runs.left.to"]
     assert isinstance(base.pumps["saw"].limit, Limit)
+
+
+def test_an_absolute_pressure_may_say_so_and_a_viscosity_may_be_written_in_a_line() -> None:
+    text = EVERY_KEY.replace('barometer = "24.6 inHg"', 'barometer = "0.83 bara"')
+    text = text.replace('limit = { pressure = "0.8 bar" }', 'limit = { pressure = "0.8 bar abs" }')
+    begin, end = text.index("viscosity = ["), text.index("vapor_pressure")
+    text = text[:begin] + 'viscosity = "46 cSt at 40 °C, 6.8 cSt at 100 °C"\n' + text[end:]
+    layout = file.parse(text, "typed").base
+    assert layout.site.barometer is not None
+    assert layout.site.barometer.si == pytest.approx(83e3)
+    assert [(at.si, value.si) for at, value in layout.fluid.viscosity] == [
+        (pytest.approx(313.15), pytest.approx(46e-6)),
+        (pytest.approx(373.15), pytest.approx(6.8e-6)),
+    ]
+
+
+def test_the_beginning_of_a_word_suggests_what_begins_so() -> None:
+    assert reading.near("water-gl", families.catalogue()) == 'did you mean "Water-glycol (HFC)"? '
+    assert "Natural ester" in reading.near("natural", families.catalogue())

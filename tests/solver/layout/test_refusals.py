@@ -44,6 +44,8 @@ TYPED = [
     ('units = "SI"', 'unit = "SI"', "unit", 'the unknown key "unit"', 'did you mean "units"?'),
     ("[tees.header]", "[teas.header]", "teas", 'unknown key "teas"', 'did you mean "tees"?'),
     ('barometer = "24.6 inHg"', 'barometer = "24.6 ft"', "site.barometer", "which is a length", "inHg"),
+    ('pressure = "0.05 bar"', 'pressure = "1.05 bara"', "reservoirs.tank.pressure", "an absolute pressure", "over"),
+    ('bypass = "0.2 bar"', 'bypass = "0,2 bar"', "intakes.strainer.screen.bypass", "with a comma", 'write "0.2 bar"'),
     ('barometer = "24.6 inHg"', 'barometer = "0 inHg"', "site.barometer", '"0 inHg"', "from 100 to"),
     ('barometer = "24.6 inHg"', 'elevation = "20 km"', "site.elevation", '"20 km"', "9000 m"),
     ('barometer = "24.6 inHg"', 'elevation = "9001 m"', "site.elevation", '"9001 m"', "give the barometer"),

@@ -86,3 +86,9 @@ def test_nominal_size_grows_without_a_step(bore: float, step: float) -> None:
 def test_every_roughness_has_a_source() -> None:
     assert set(sizes.ROUGHNESS) == set(sizes.ROUGHNESS_SOURCE)
     assert all(0 < height < 0.005 for height in sizes.ROUGHNESS.values())
+
+
+@pytest.mark.parametrize("size", ["DN50", "DN 50", "NPS 2"])
+def test_a_pipe_without_its_wall_asks_for_the_schedule(size: str) -> None:
+    with pytest.raises(sizes.SizeError, match="with the schedule of its wall, such as"):
+        sizes.find(size)

@@ -137,7 +137,7 @@ REFUSED = [
     ("1e-400 m", Kind.LENGTH, "too small"),
     ("9**9**9 m", Kind.LENGTH, "unknown unit"),
     ("1 m + 1 m", Kind.LENGTH, "unknown unit"),
-    ("12,5 m", Kind.LENGTH, "unknown unit"),
+    ("12,5 m", Kind.LENGTH, "with a comma"),
     ("1.2.3 m", Kind.LENGTH, "unknown unit"),
     ("1 2 m", Kind.LENGTH, "unknown unit"),
     ("--1 m", Kind.LENGTH, "number"),
@@ -383,3 +383,48 @@ def test_common_units_never_load_pint() -> None:
 
 def test_a_quantity_is_a_value() -> None:
     assert units.quantity("12 ft", Kind.LENGTH) == Quantity("12 ft", 12 * 0.3048)
+
+
+@pytest.mark.parametrize(
+    ("text", "kind", "si"),
+    [
+        ("50 %", Kind.SHARE, 0.5),
+        ("2 250 m", Kind.ELEVATION, 2250.0),
+        ("12\u202f250.5 m", Kind.ELEVATION, 12250.5),
+        ("5 gallon/min", Kind.FLOW, 5 * 3.785411784e-3 / 60),
+        ("71 cc", Kind.DISPLACEMENT, 71e-6),
+        ("71 cc/rev", Kind.DISPLACEMENT, 71e-6),
+        ("71 cc", Kind.VOLUME, 71e-6),
+        ("1480 1/min", Kind.SPEED, 1480 / 60),
+        ("5'2\"", Kind.LENGTH, 62 * 0.0254),
+        ("5'2", Kind.LENGTH, 62 * 0.0254),
+        ("0.8 bara", Kind.PRESSURE, 0.8e5),
+        ("0.8 bar abs", Kind.PRESSURE, 0.8e5),
+        ("3 1/2 in", Kind.LENGTH, 3.5 * 0.0254),
+    ],
+)
+def test_a_figure_is_taken_as_people_write_it(text: str, kind: Kind, si: float) -> None:
+    """Definitions of the inch, the US gallon and the bar."""
+    assert units.quantity(text, kind).si == pytest.approx(si, rel=1e-12)
+    assert units.quantity(text, kind).text == text
+
+
+@pytest.mark.parametrize(
+    ("text", "better"),
+    [
+        ("2,250 m", 'write "2250 m", or "2.250 m" if the comma is a decimal one'),
+        ("12,5 m", 'write "12.5 m"'),
+        ("0,250 m", 'write "0.250 m"'),
+        ("5 ft 2", "5 ft 2 in"),
+    ],
+)
+def test_what_may_mean_two_things_is_refused_with_what_to_write(text: str, better: str) -> None:
+    with pytest.raises(UnitError) as refused:
+        units.quantity(text, Kind.LENGTH)
+    assert refused.value.allowed.endswith(better)
+
+
+@pytest.mark.parametrize("text", ["2 25 m", "22 5000 m", "2 250 1/2 in", "2  250  0 m"])
+def test_spaces_part_thousands_alone(text: str) -> None:
+    with pytest.raises(UnitError):
+        units.quantity(text, Kind.LENGTH)
