@@ -21,8 +21,9 @@ from sketch.page.paper import told
 from sketch.window.files import write_sheet_of
 from sketch.window.main_window import Window, make_window, settings
 from solver.findings.kinds import Severity
+from solver.layout.cases import AS_DRAWN
 from solver.layout.file import LayoutErrors
-from solver.layout.parts import Level
+from solver.layout.parts import SHORT_CASE, Level
 from solver.quantities.units import System
 from solver.quantities.wording import printable
 
@@ -162,7 +163,7 @@ def _choose(document: Document, args: argparse.Namespace) -> str:
         document.set_level(Level(args.level))
     except ValueError:
         return f'There is no level "{args.level}" in this drawing. There are: {_list(document.levels)}'
-    document.set_cold(args.cold)
+    document.set_case(SHORT_CASE if args.cold else AS_DRAWN)
     if args.units:
         document.set_system(SYSTEMS[args.units])
     return ""

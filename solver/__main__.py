@@ -1,7 +1,8 @@
 """The ledger in a terminal: text, JSON, CSV.
 
-Exit status: 0 every pump within its budget, at its working temperature and at the coldest start, 1 some pump
-over it, or its column of fluid broken, 2 a drawing was refused, 70 the program itself failed.
+Exit status: 0 every pump within its budget in every case, 1 some pump over it, or its column of fluid broken,
+in one, 3 some case not judged and no pump over, 2 a drawing was refused, 70 the program itself failed. Of
+several files the first of 70, 2, 1, 3, 0 that occurs.
 """
 
 from __future__ import annotations
@@ -16,11 +17,11 @@ from pathlib import Path
 from typing import Any
 
 from solver.answers import ask
-from solver.findings.checks import Finding, check
-from solver.findings.outlook import every_pump_sound
-from solver.layout.file import Drawing, LayoutErrors, read
-from solver.layout.parts import Layout, Level
-from solver.ledger.solve import Solution, solve
+from solver.findings.judgement import Judgement, judge
+from solver.layout.cases import AS_DRAWN
+from solver.layout.file import Drawing, LayoutErrors, Problem, placed, read
+from solver.layout.parts import SHORT_CASE, Layout, Level
+from solver.ledger.solve import Solution
 from solver.network.build import NetworkError
 from solver.properties.fluid import FluidError
 from solver.quantities.units import System
@@ -28,7 +29,7 @@ from solver.quantities.wording import printable
 from solver.report import records
 from solver.report import text as report
 
-WITHIN, OVER, REFUSED = 0, 1, 2
+WITHIN, OVER, REFUSED, NOT_JUDGED = 0, 1, 2, 3
 FAILED = 70  # what sysexits.h has for a fault inside a program: no answer of any kind
 
 UNITS = {"us": System.US, "si": System.SI}
@@ -44,13 +45,29 @@ class Refusal:
 
 @dataclass(frozen=True, slots=True)
 class Result:
-    """One file's solution with what was found and asked."""
+    """One file judged in every case, the case that is shown, and what was asked."""
 
     file: str
-    solution: Solution
-    whole: Solution  # with the pumps that were not asked for
-    findings: tuple[Finding, ...]
+    judgement: Judgement
+    case: str
+    pump: str | None  # the only one that was asked for
     answers: dict[str, tuple[ask.Answer, ...]]
+
+    @property
+    def solution(self) -> Solution | None:
+        """The case that is shown, with the pumps that were asked for; None where it was not judged."""
+        found = self.judgement.cases[self.case].solution
+        if found is None or self.pump is None:
+            return found
+        return replace(found, pumps={n: p for n, p in found.pumps.items() if n == self.pump})
+
+    @property
+    def status(self) -> int:
+        """Of this file, by the pumps that were asked for."""
+        places = [place for place in self.judgement.places if self.pump in (None, place.pump)]
+        if not all(place.ledger.sound for place in places):
+            return OVER
+        return NOT_JUDGED if self.judgement.not_judged else WITHIN
 
 
 def main(arguments: Sequence[str] | None = None) -> int:
@@ -94,18 +111,17 @@ def _run_all(arguments: Sequence[str] | None) -> int:
     except BrokenPipeError:
         sys.stdout = None  # the reader has left; nothing may be flushed on the way out
     _complain(refused, as_json=options.json)
-    if refused:
-        return REFUSED
-    return WITHIN if all(every_pump_sound(result.solution) for result in solved) else OVER
+    statuses = {REFUSED if isinstance(result, Refusal) else result.status for result in results}
+    return next(status for status in (REFUSED, OVER, NOT_JUDGED, WITHIN) if status in statuses)
 
 
 def _parser() -> argparse.ArgumentParser:
     parser = argparse.ArgumentParser(
         prog="python -m solver",
         description="Where the inlet budget of a pump goes, from its drawing.",
-        epilog="Exit status: 0 every pump within its budget, at its working temperature and at the coldest "
-        "start; 1 some pump over it at either, or its column of fluid broken; 2 a drawing was refused; "
-        "70 the program itself failed.",
+        epilog="Exit status: 0 every pump within its budget in every case; 1 some pump over it, or its "
+        "column of fluid broken, in one; 3 some case not judged and no pump over; 2 a drawing was refused; "
+        "70 the program itself failed. Of several files the first of 70, 2, 1, 3, 0 that occurs.",
     )
     add = parser.add_argument
     add("files", nargs="+", metavar="FILE", help="a drawing (.toml)")
@@ -120,8 +136,10 @@ def _parser() -> argparse.ArgumentParser:
     form.add_argument("--html", action="store_true", help="print the same as an HTML page, of one drawing")
     add("--units", choices=UNITS, help="units of the text, instead of the drawing's own")
     levels = [level.value for level in Level]
-    add("--level", choices=levels, default=levels[0], help="where the fluid stands")
-    add("--cold", action="store_true", help="with the fluid at its coldest start, where one is given")
+    add("--level", choices=levels, default=levels[0], help="where the fluid stands in cases that name none")
+    shown = parser.add_mutually_exclusive_group()
+    shown.add_argument("--case", metavar="NAME", help="show this case; all of them decide the exit status")
+    shown.add_argument("--cold", action="store_true", help=f'short for --case "{SHORT_CASE}"')
     add("--alternative", metavar="NAME", help="solve this alternative of the drawing")
     add("--pump", metavar="NAME", help="only this pump; it alone decides the exit status")
     add("--reach", action="store_true", help="also say how far each thing may go before the margin is spent")
@@ -133,37 +151,49 @@ def _run(file: str, options: argparse.Namespace) -> Result | Refusal:
     try:
         layout = _chosen(read(Path(file)), options, file)
     except LayoutErrors as error:
-        return _typed_wrong(error)
+        return _typed_wrong(error.problems)
     return layout if isinstance(layout, Refusal) else _solved(file, layout, options)
 
 
 def _solved(file: str, layout: Layout, options: argparse.Namespace) -> Result | Refusal:
+    level = Level(options.level)
+    if options.pump is not None and options.pump not in layout.pumps:
+        return _unknown(file, "pump", options.pump, layout.pumps)
     try:
-        chilled = layout.fluid.at_coldest() if options.cold else None
-        layout = layout if chilled is None else replace(layout, fluid=chilled)
-        solution = solve(layout, Level(options.level))
-        if options.pump is not None and options.pump not in solution.pumps:
-            return _unknown(file, "pump", options.pump, solution.pumps)
-        kept = {n: p for n, p in solution.pumps.items() if options.pump in (None, n)}
-        whole, solution = solution, replace(solution, pumps=kept)
-        asked = {n: ask.ask_all(layout, n, Level(options.level)) for n in kept} if options.reach else {}
-        return Result(file, solution, whole, check(solution), asked)
+        judgement = judge(layout, level)
+        case = _case(judgement, options)
+        if case not in judgement.cases:
+            return _unknown(file, "case", case, judgement.cases)
+        solution = judgement.cases[case].solution
+        names = [n for n in (solution.pumps if solution else ()) if options.pump in (None, n)]
+        asked = {n: ask.ask_all(layout, n, level) for n in names} if options.reach else {}
+        return Result(file, judgement, case, options.pump, asked)
     except NetworkError as error:
         return _not_solvable(file, error.problems)
     except FluidError as error:
         return _not_solvable(file, ((error.part, error.text_in(System(layout.units))),))
 
 
+def _case(judgement: Judgement, options: argparse.Namespace) -> str:
+    """The case to be shown: the one asked for, else the drawing as it stands, or the first judged."""
+    if options.case is not None or options.cold:
+        return str(options.case or SHORT_CASE)
+    judged = [name for name, case in judgement.cases.items() if case.judged]
+    return AS_DRAWN if AS_DRAWN in judged or not judged else judged[0]
+
+
 def _chosen(drawing: Drawing, options: argparse.Namespace, file: str) -> Layout | Refusal:
-    layout = drawing.base
-    if options.alternative is not None:
-        if options.alternative not in drawing.alternatives:
-            return _unknown(file, "alternative", options.alternative, drawing.alternatives)
-        layout = drawing.alternatives[options.alternative].layout
+    layout, name = drawing.base, options.alternative
+    if name in drawing.broken:
+        return _typed_wrong(placed(drawing, drawing.broken[name].troubles, file))
+    if name is not None:
+        if name not in drawing.alternatives:
+            return _unknown(file, "alternative", name, drawing.alternatives)
+        layout = drawing.alternatives[name].layout
     return replace(layout, units=str(UNITS[options.units])) if options.units else layout
 
 
-def _typed_wrong(error: LayoutErrors) -> Refusal:
+def _typed_wrong(found: tuple[Problem, ...]) -> Refusal:
     problems = tuple(
         {
             "file": p.file,
@@ -173,9 +203,9 @@ def _typed_wrong(error: LayoutErrors) -> Refusal:
             "found": p.found,
             "allowed": p.allowed,
         }
-        for p in error.problems
+        for p in found
     )
-    return Refusal(problems, tuple(str(p) for p in error.problems))
+    return Refusal(problems, tuple(str(p) for p in found))
 
 
 def _not_solvable(file: str, found: Iterable[tuple[str, str]]) -> Refusal:
@@ -193,7 +223,8 @@ def _printed(results: list[Result], options: argparse.Namespace) -> str:
         return _as_json(results, options) if results else ""
     if options.csv:
         heading = ",".join(records.CSV_COLUMNS) + "\n"
-        rows = (records.table(r.solution, r.file, options.alternative) for r in results)
+        shown = ((r, s, name) for r in results for name, s in _shown(r, options))
+        rows = (records.table(s, r.file, options.alternative, name) for r, s, name in shown)
         return "".join([heading, *rows]) if results else ""
     if options.html:
         return "".join(_page(result, options) for result in results)
@@ -204,27 +235,48 @@ def _printed(results: list[Result], options: argparse.Namespace) -> str:
     return ("\n" + "=" * report.WIDTH + "\n\n").join(texts)
 
 
+def _shown(result: Result, options: argparse.Namespace) -> Iterable[tuple[str, Solution]]:
+    """The case that was asked for; every case that was judged where none was."""
+    one = options.case is not None or options.cold
+    for name, case in result.judgement.cases.items():
+        solution = case.solution if not one or name == result.case else None
+        if solution is not None:
+            pumps = {n: p for n, p in solution.pumps.items() if result.pump in (None, n)}
+            yield name, replace(solution, pumps=pumps)
+
+
 def _workings(result: Result, options: argparse.Namespace) -> Iterable[str]:
     from solver.working import working
 
-    system = System(result.solution.layout.units)
-    for pump in result.solution.pumps:
-        yield working.as_text(result.solution, pump, system, options.alternative or "")
+    solution, judgement = result.solution, result.judgement
+    system = System(judgement.layout.units)
+    if solution is None:
+        yield _not_judged(result)
+        return
+    for pump in solution.pumps:
+        yield working.as_text(solution, pump, system, options.alternative or "", result.case, judgement)
+
+
+def _not_judged(result: Result) -> str:
+    system = System(result.judgement.layout.units)
+    return printable(f"{result.case}: not judged, {result.judgement.cases[result.case].why(system)}") + "\n"
 
 
 def _page(result: Result, options: argparse.Namespace) -> str:
     from solver.working import working
 
-    system = System(result.solution.layout.units)
-    return working.as_html(result.solution, system, options.alternative or "")
+    solution, system = result.solution, System(result.judgement.layout.units)
+    if solution is None:
+        return _not_judged(result)
+    return working.as_html(solution, system, options.alternative or "", result.case, result.judgement)
 
 
 def _report(result: Result, options: argparse.Namespace) -> str:
-    return report.report(result.solution, result.findings, options.alternative, result.answers, result.whole)
+    return report.report(result.judgement, result.case, options.alternative, result.answers, result.pump)
 
 
 def _as_json(results: list[Result], options: argparse.Namespace) -> str:
-    made = [records.record(r.solution, r.findings, options.alternative, r.answers) for r in results]
+    made = [records.record(r.judgement, r.case, options.alternative, r.answers, r.pump) for r in results]
     several = [{"file": result.file, **one} for result, one in zip(results, made, strict=True)]
     whole: Any = several if len(options.files) > 1 else made[0]
     return records.dumped(whole) + "\n"

@@ -20,6 +20,7 @@ from sketch.drawing.labels import Box, Label
 from sketch.drawing.pencil import BODY, HIDDEN, Pencil
 from sketch.look.colours import CREDIT, Theme, share_colour, text_on
 from solver.findings.checks import Finding
+from solver.findings.judgement import alone
 from solver.findings.outlook import Outlook, outlook
 from solver.ledger.solve import Solution
 from solver.properties.atmosphere import SEA_LEVEL
@@ -65,7 +66,7 @@ def paint_column(
         _no_result(pencil, area, theme, refusal)
         return ColumnDrawn((), ())
     ledger = solution.pumps[pump]
-    found = found or outlook(solution, findings, pump, system)
+    found = found or outlook(alone(solution, findings), system)
     used = paint_verdict(pencil, area, found, theme)
     frame = frame_of(area, dot, used)
     measure = scale(ledger, frame.y, frame.bottom, dot)

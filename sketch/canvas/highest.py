@@ -27,8 +27,7 @@ class HighestPort:
         ledger = document.ledger
         if ledger is None or not ledger.limit_reaches:  # nobody knows the limit there
             return
-        known = None if document.cold else document.solution  # the answer holds for the coldest start too
-        answer = ask.highest_port(document.layout, document.pump, document.level, known, document.rows)
+        answer = ask.highest_port(document.layout, document.pump, document.level, cache=document.rows)
         answered = answer.status in (ask.Status.FOUND, ask.Status.ALREADY_OVER)
         self.height = answer.value if answered and math.isfinite(answer.value) else None
 

@@ -10,7 +10,7 @@ from sketch.model.document import Document
 from solver.ledger.sentences import brief, trouble
 from solver.quantities import units
 from solver.quantities.units import Kind
-from solver.quantities.wording import capitalised, degrees
+from solver.quantities.wording import capitalised
 
 
 def lines(document: Document, held: Handle, proposal: Proposal, theme: Theme) -> list[Line]:
@@ -20,20 +20,17 @@ def lines(document: Document, held: Handle, proposal: Proposal, theme: Theme) ->
     if proposal.trouble:
         shown.append((proposal.trouble, theme.stop))
     shown.append((margin_text(document), theme.ink if ledger and ledger.sound else theme.stop))
-    cold = document.solution.cold(document.pump) if document.solution else None
-    if cold is not None and not cold.sound:
-        shown.append((cold_start_text(document), theme.stop))
+    if other := in_other_cases(document):
+        shown.append((other, theme.stop))
     return shown
 
 
-def cold_start_text(document: Document) -> str:
-    """What is wrong with the pump that is shown at the coldest start; "" where nothing is."""
-    solution = document.solution
-    cold = solution.cold(document.pump) if solution is not None else None
-    if solution is None or solution.cold_start is None or cold is None or cold.sound:
+def in_other_cases(document: Document) -> str:
+    """What is wrong with the pump that is shown in the worst of the other cases; "" where nothing is."""
+    place = document.outcome.worst_elsewhere(document.pump)
+    if place is None or place.ledger.sound:
         return ""
-    start = degrees(solution.cold_start.temperature, document.system)
-    return f"at the {start} start {trouble(cold, document.system)}"
+    return f'in "{place.case}" {trouble(place.ledger, document.system)}'
 
 
 def place_text(document: Document, held: Handle, proposal: Proposal) -> str:
@@ -62,5 +59,5 @@ def description(document: Document) -> str:
     if document.solution is None:
         problems = "; ".join(f"{part}: {text}" if part else text for part, text in document.refusal)
         return f"{title}. Not calculated: {problems}"
-    sentences = (title, margin_text(document), cold_start_text(document))
+    sentences = (title, margin_text(document), in_other_cases(document))
     return " ".join(f"{capitalised(text)}." for text in sentences if text)

@@ -93,14 +93,14 @@ class Document(QObject):
 
     @property
     def outlook(self) -> Outlook | None:
-        """How the pump that is shown stands, with the coldest start, the other pumps and the findings."""
+        """What the drawing comes to in all its cases; None where the pump that is shown is not calculated."""
         return self._outcome.outlook(self._shown.pump, self._shown.system)
 
     @property
     def saved_ledger(self) -> PumpLedger | None:
         """That pump's ledger in the drawing as it was last opened or saved, at the same level."""
         shown = self._shown
-        return self._saved_outcomes.of("", self.saved_layout, shown.level, shown.cold).ledger(shown.pump)
+        return self._saved_outcomes.of("", self.saved_layout, shown.level, shown.case).ledger(shown.pump)
 
     def outcome_of(self, alternative: str) -> Outcome:
         """What the solver makes of an alternative, or of the base for "", at the level that is chosen.
@@ -110,7 +110,7 @@ class Document(QObject):
         if alternative == self._shown.alternative:
             return self._outcome
         layout = layout_of(self._drawing, alternative)
-        return self._others.of(alternative, layout, self._shown.level, self._shown.cold)
+        return self._others.of(alternative, layout, self._shown.level, self._shown.case)
 
     @property
     def level(self) -> Level:
@@ -123,9 +123,14 @@ class Document(QObject):
         return levels_of(self.layout)
 
     @property
-    def cold(self) -> bool:
-        """Whether everything is reckoned at the coldest start; never without one."""
-        return self._outcome.cold
+    def case(self) -> str:
+        """The case in view, one of those of the layout that is shown."""
+        return self._outcome.case
+
+    @property
+    def outcome(self) -> Outcome:
+        """What the solver makes of the layout that is shown, in all its cases."""
+        return self._outcome
 
     @property
     def system(self) -> units.System:
@@ -180,7 +185,7 @@ class Document(QObject):
             return False
         before, shown = self._state, self._shown
         after = State(history.with_layout(self._drawing, shown.alternative, layout), shown.alternative)
-        self._outcome = solve_layout(layout, shown.level, shown.cold, self.rows)
+        self._outcome = solve_layout(layout, shown.level, shown.case, self.rows)
         self.undo_stack.add_step(label, before, after, gesture)
         return True
 
@@ -237,8 +242,8 @@ class Document(QObject):
         """Show that of the drawing, solved unless it is already."""
         layout = layout_of(self._drawing, shown.alternative)
         outcome = self._outcome
-        if not outcome.matches(layout, shown.level, shown.cold):
-            outcome = solve_layout(layout, shown.level, shown.cold, self.rows)
+        if not outcome.matches(layout, shown.level, shown.case):
+            outcome = solve_layout(layout, shown.level, shown.case, self.rows)
         self._take(outcome, shown)
 
     def _take(self, outcome: Outcome, shown: Shown) -> None:
@@ -285,9 +290,9 @@ class Document(QObject):
             raise ValueError(level)
         self._choose(replace(self._shown, level=level))
 
-    def set_cold(self, cold: bool) -> None:
-        """Reckon at the coldest start, where the drawing gives one, or with the fluid as it runs."""
-        self._choose(replace(self._shown, cold=cold))
+    def set_case(self, case: str) -> None:
+        """Look at a case by name; at the drawing as it stands where the layout has no such case."""
+        self._choose(replace(self._shown, case=case))
 
     def set_system(self, system: units.System) -> None:
         """Show figures in that system; the drawing keeps its own units."""
@@ -315,7 +320,7 @@ class Document(QObject):
         name = alternative if alternative in drawing.alternatives else BASE
         layout = layout_of(drawing, name)
         shown = self._shown.for_drawing(name, layout, units.System(drawing.base.units))
-        outcome = solve_layout(layout, shown.level, shown.cold, self.rows)
+        outcome = solve_layout(layout, shown.level, shown.case, self.rows)
         self._drawing = drawing
         self.undo_stack.clear()
         self.file.follow(drawing, path)

@@ -4,19 +4,19 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
-from solver.findings import checks
 from solver.findings.checks import Finding
+from solver.findings.judgement import Judgement, Place, judge
 from solver.findings.outlook import Outlook, outlook
+from solver.layout.cases import AS_DRAWN, cases_of
 from solver.layout.file import Drawing
-from solver.layout.parts import FluidChoice, Layout, Level, Site
-from solver.ledger import solve
+from solver.layout.parts import SHORT_CASE, FluidChoice, Layout, Level, Site
+from solver.ledger.cases import CaseSolution
 from solver.ledger.solve import PumpLedger, Solution
 from solver.network.build import NetworkError
 from solver.network.row_cache import RowCache
 from solver.properties.fluid import FluidError
 from solver.quantities import units
 from solver.quantities.units import System
-from solver.quantities.wording import degrees
 
 
 @dataclass(frozen=True, slots=True)
@@ -27,23 +27,32 @@ class Outcome:
     level: Level
     solution: Solution | None
     refusal: tuple[tuple[str, str], ...]  # ((part, what is wrong), ...)
-    findings: tuple[Finding, ...]
-    cold: bool = False  # at the coldest start, where one is given that is colder
+    findings: tuple[Finding, ...]  # of all cases, each with those that it holds in
+    case: str = AS_DRAWN  # the one in view, whose solution this is
+    judgement: Judgement | None = None  # by all cases; None where there is no line to calculate
 
     def outlook(self, pump: str, system: System) -> Outlook | None:
-        """How a pump stands; None where it is not calculated."""
-        if self.solution is None or pump not in self.solution.pumps:
+        """What the drawing comes to in all its cases; None where the pump is not calculated."""
+        if self.judgement is None or self.solution is None or pump not in self.solution.pumps:
             return None
-        warm = outlook(self.solution, self.findings, pump, system)
-        if not self.cold:
-            return warm
-        start = degrees(self.solution.fluid.temperature, system)
-        return replace(warm, word=f"{warm.word}, at the {start} start")
+        found = outlook(self.judgement, system)
+        return found if self.case == AS_DRAWN else replace(found, word=f'{found.word}; shown: "{self.case}"')
 
-    def matches(self, layout: Layout, level: Level, cold: bool) -> bool:
-        """Whether it is of this layout at this level and start."""
-        same = self.layout is layout and self.level == level
-        return same and self.cold is (cold and has_cold_start(layout))
+    def worst_elsewhere(self, pump: str) -> Place | None:
+        """Where a pump stands worst in the cases that are not in view; None where there is no other."""
+        if self.judgement is None:
+            return None
+        return self.judgement.worst(pump, [name for name in self.judgement.cases if name != self.case])
+
+    @property
+    def not_judged(self) -> tuple[CaseSolution, ...]:
+        """The cases that could not be judged."""
+        return () if self.judgement is None else self.judgement.not_judged
+
+    def matches(self, layout: Layout, level: Level, case: str) -> bool:
+        """Whether this is what `solved` would say to the same."""
+        wanted = case if case in cases_of(layout) else AS_DRAWN
+        return self.layout is layout and self.level == level and self.case == wanted
 
     def ledger(self, pump: str) -> PumpLedger | None:
         """A pump's ledger; None where it has none."""
@@ -63,38 +72,42 @@ class Outcomes:
         self._held: dict[str, Outcome] = {}
         self._rows = rows
 
-    def of(self, what: str, layout: Layout, level: Level, cold: bool) -> Outcome:
-        """The outcome of a layout, held under a name. Parameters of `solve_layout`."""
+    def of(self, what: str, layout: Layout, level: Level, case: str) -> Outcome:
+        """The outcome of a layout, held under a name. Parameters as `solved`."""
         held = self._held.get(what)
-        if held is None or not held.matches(layout, level, cold):
-            held = self._held[what] = solve_layout(layout, level, cold, self._rows)
+        if held is None or not held.matches(layout, level, case):
+            held = self._held[what] = solve_layout(layout, level, case, self._rows)
         return held
 
 
 def has_cold_start(layout: Layout) -> bool:
-    """Whether the layout gives a coldest start that is colder than its fluid."""
-    return layout.fluid.at_coldest() is not None
+    """Whether the layout has a coldest start among its cases."""
+    return SHORT_CASE in cases_of(layout)
 
 
-def solve_layout(layout: Layout, level: Level, cold: bool = False, rows: RowCache | None = None) -> Outcome:
-    """Solve a layout at a level; `cold`: with its fluid as it is at the coldest start, where one is given.
+def solve_layout(layout: Layout, level: Level, case: str = AS_DRAWN, rows: RowCache | None = None) -> Outcome:
+    """Solve a layout in every case; `level`: of the cases that name none; `case`: the one in view.
 
     rows: kept from earlier solves of the open drawing.
 
     An error of the solver that is no refusal passes through.
     """
-    chilled = layout.fluid.at_coldest() if cold else None
-    cold = chilled is not None
-    refusal: tuple[tuple[str, str], ...]
+    shown = case if case in cases_of(layout) else AS_DRAWN
     try:
-        solution = solve.solve(layout if chilled is None else replace(layout, fluid=chilled), level, rows)
-    except NetworkError as error:
-        refusal = error.problems
-    except FluidError as error:
-        refusal = ((error.part, error.text_in(System(layout.units))),)
-    else:
-        return Outcome(layout, level, solution, (), checks.check(solution), cold)
-    return Outcome(layout, level, None, refusal, (), cold)
+        judgement = judge(layout, level, rows)
+    except (NetworkError, FluidError) as error:
+        return Outcome(layout, level, None, _refusal(error, shown, layout), (), shown)
+    found = judgement.cases[shown]
+    refusal = () if found.error is None else _refusal(found.error, shown, layout)
+    return Outcome(layout, level, found.solution, refusal, judgement.findings, shown, judgement)
+
+
+def _refusal(error: ValueError, case: str, layout: Layout) -> tuple[tuple[str, str], ...]:
+    if isinstance(error, NetworkError):
+        return error.problems
+    if isinstance(error, FluidError):
+        return ((error.part, error.text_in(System(layout.units))),)
+    return ((case, str(error)),)
 
 
 def levels_of(layout: Layout) -> tuple[Level, ...]:

@@ -5,18 +5,19 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 
 from sketch.model.outcome import Outcome, has_part, levels_of
+from solver.layout.cases import AS_DRAWN
 from solver.layout.parts import Layout, Level
 from solver.quantities.units import System
 
 
 @dataclass(frozen=True, slots=True)
 class Shown:
-    """A choice of units, alternative, level, start, pump, part and entry."""
+    """A choice of units, alternative, level, case, pump, part and entry."""
 
     system: System
     alternative: str = ""  # "" for the base
     level: Level = Level.MINIMUM
-    cold: bool = False  # at the coldest start, where one is given
+    case: str = AS_DRAWN  # the one in view, where the layout has it
     pump: str = ""  # whose ledger is shown
     selected: str = ""  # a part's name
     pointed: str = ""  # an entry's key
@@ -30,6 +31,6 @@ class Shown:
         return replace(self, pump=pump, selected=selected, pointed="" if gone else self.pointed)
 
     def for_drawing(self, alternative: str, layout: Layout, system: System) -> Shown:
-        """The choice for another drawing: level and start stay where it has them, the rest begins anew."""
+        """The choice for another drawing: level and case stay where it has them, the rest begins anew."""
         level = self.level if self.level in levels_of(layout) else Level.MINIMUM
-        return Shown(system, alternative, level, self.cold)
+        return Shown(system, alternative, level, self.case)

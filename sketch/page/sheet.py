@@ -19,8 +19,8 @@ from sketch.page.sheet_frame import Folio, Panel, Sheet, body_of
 from sketch.page.sheet_pages import column_of, columns_page, comparison_page, drawing_page, text_page
 from sketch.page.sheet_working import working_blocks
 from solver.answers import ask
-from solver.findings import checks
 from solver.findings.criteria import Finding
+from solver.findings.judgement import judge
 from solver.ledger.solve import Solution
 from solver.quantities.units import Kind, System
 from solver.working.text import Section
@@ -66,7 +66,7 @@ def write_sheet(
     notes = {option.name: option.note for option in options}
     panels = [
         _panel(
-            Option(name, notes.get(name, ""), solution, _findings(solution, found)),
+            _option(name, notes.get(name, ""), solution, found),
             solution,
             chosen,
             shown_in,
@@ -74,7 +74,7 @@ def write_sheet(
     ]
     for other, each in (others or {}).items():
         if chosen in each.pumps:
-            option = Option(other, notes.get(other, ""), each, _findings(each, None))
+            option = _option(other, notes.get(other, ""), each, None)
             panels.append(_panel(option, each, chosen, shown_in))
     drawn = tuple(panel.option for panel in panels)
     every = (drawn[0], *(options or drawn[1:]))
@@ -91,8 +91,10 @@ def _for_print(theme: Theme) -> Theme:
     return replace(theme, paper=theme.box) if theme is LIGHT else theme
 
 
-def _findings(solution: Solution, found: Sequence[Finding] | None) -> tuple[Finding, ...]:
-    return tuple(checks.check(solution) if found is None else found)
+def _option(name: str, note: str, solution: Solution, found: Sequence[Finding] | None) -> Option:
+    """A drawing with its findings, judged in every case that it has."""
+    judgement = judge(solution.layout, solution.level)
+    return Option(name, note, solution, tuple(judgement.findings if found is None else found), "", judgement)
 
 
 def _panel(option: Option, solution: Solution, pump: str, system: System) -> Panel:
@@ -151,7 +153,7 @@ def _text(sheet: Sheet) -> Iterator[Block]:
     untold = [option for option in sheet.options[1:] if option.name not in shown_before]
     yield from sheet_changes.change_blocks((sheet.options[0], *untold), pump, system)
     for panel, (name, solution) in zip(sheet.panels, named, strict=True):
-        yield from sheet_text.ledger_blocks(solution, panel.option.findings, pump, system, theme, name)
+        yield from sheet_text.ledger_blocks(solution, panel.judgement, pump, system, theme, name)
     yield from sheet_text.budgets([(name, each.pumps[pump]) for name, each in named], system)
     for panel, (name, _) in zip(sheet.panels, named, strict=True):
         yield from sheet_text.finding_blocks(panel.option.findings, theme, name)

@@ -1,4 +1,4 @@
-"""What stands beside the drawings on the first page: the cold start, the other pumps, notes and cautions."""
+"""What stands beside the drawings on the first page: the worst case, the other pumps, notes and cautions."""
 
 from __future__ import annotations
 
@@ -9,12 +9,10 @@ from sketch.page.blocks import Block, Paragraph
 from sketch.page.sheet_changes import AS_DRAWN
 from sketch.page.sheet_frame import Panel, Sheet
 from sketch.page.sheet_text import CAUTIONS
-from solver.findings.kinds import Severity
-from solver.findings.outlook import OVER_BUDGET, own_headline
+from solver.findings.kinds import OVER_BUDGET, Severity
+from solver.findings.outlook import not_judged, own_headline
 from solver.ledger.sentences import clause
-from solver.ledger.solve import Solution
 from solver.quantities.units import System
-from solver.quantities.wording import degrees
 
 FOREMOST = 2
 """Cautions of any calculation that the first page carries."""
@@ -22,14 +20,15 @@ FOREMOST = 2
 MOST_FINDINGS = 3
 
 
-def cold_start(solution: Solution, pump: str, system: System) -> tuple[str, str] | None:
-    """What the coldest start is called and how a pump stands there; None where none is given."""
-    start = solution.cold_start
-    if start is None:
+def worst_case(panel: Panel, pump: str, system: System) -> tuple[str, str] | None:
+    """The worst of the cases that are not shown, and how a pump stands there; None where there is none."""
+    judgement = panel.judgement
+    shown = [name for name, case in judgement.cases.items() if case.solution is panel.solution]
+    place = judgement.worst(pump, [name for name in judgement.cases if name not in shown])
+    if place is None:
         return None
-    ledger = start.pumps.get(pump)
-    text = f"not calculated: {start.refused(system)}" if ledger is None else clause(ledger, system)
-    return f"Cold start at {degrees(start.temperature, system)}:", text
+    missing = f"; {not_judged(judgement)}" if judgement.not_judged else ""
+    return f'In "{place.case}":', clause(place.ledger, system) + missing
 
 
 def first_page(sheet: Sheet, panels: tuple[Panel, ...]) -> Iterator[Block]:
@@ -46,11 +45,10 @@ def first_page(sheet: Sheet, panels: tuple[Panel, ...]) -> Iterator[Block]:
 
 
 def _other_pumps(sheet: Sheet, panel: Panel, *, named: bool) -> Iterator[Block]:
-    solution, found = panel.solution, panel.option.findings
-    for name in solution.pumps:
+    for name in panel.solution.pumps:
         if name != sheet.pump:
             where = f", {panel.option.name or AS_DRAWN.lower()}" if named else ""
-            headline = own_headline(solution, found, name, sheet.system)
+            headline = own_headline(panel.judgement, name, sheet.system)
             yield Paragraph(f"{headline}.", f"{name}{where}:")
 
 

@@ -10,6 +10,7 @@ from dataclasses import dataclass
 from sketch.page.blocks import Block, Heading, Paragraph
 from sketch.page.table import Row, Table
 from solver.findings.criteria import Finding
+from solver.findings.judgement import Judgement, alone
 from solver.findings.kinds import Severity
 from solver.findings.outlook import outlook
 from solver.ledger.path import HeadKind
@@ -25,7 +26,7 @@ MOST = 6
 
 ROUNDED = "Figures are rounded one by one; sums may differ in the last digit."
 
-MARGIN, COLD = "Margin", "Margin, cold start"
+MARGIN, WORST_CASE = "Margin", "Margin, worst case"
 
 NAN = math.nan
 
@@ -39,11 +40,19 @@ class Option:
     solution: Solution | None
     findings: tuple[Finding, ...] = ()
     why: str = ""  # it is not calculated
+    judgement: Judgement | None = None  # by all its cases; None: by this solution alone
 
     @property
     def title(self) -> str:
         """The name it is shown under."""
         return self.name or AS_DRAWN
+
+    @property
+    def judged(self) -> Judgement | None:
+        """The judgement by all its cases; None where it is not calculated."""
+        if self.judgement is not None or self.solution is None:
+            return self.judgement
+        return alone(self.solution, self.findings)
 
     def ledger(self, pump: str) -> PumpLedger | None:
         """The ledger of a pump; None where there is none."""
@@ -132,12 +141,12 @@ def _summary_row(option: Option, base: PumpLedger | None, pump: str, system: Sys
     gain = ledger.margin - base.margin if base is not None and option.name else NAN
     figures = (ledger.vacuum, ledger.allowed_vacuum, ledger.budget, ledger.margin, gain)
     shown = [figure(value, system) for value in figures]
-    said = _headline(option, pump, system)
+    said = _headline(option, system)
     return Row((option.title, said, *shown, counted(option.findings)))
 
 
-def _headline(option: Option, pump: str, system: System) -> str:
-    return "" if option.solution is None else outlook(option.solution, option.findings, pump, system).headline
+def _headline(option: Option, system: System) -> str:
+    return "" if option.judged is None else outlook(option.judged, system).headline
 
 
 def counted(findings: Sequence[Finding]) -> str:
@@ -176,18 +185,19 @@ def change_table(base: Option, option: Option, pump: str, system: System, most: 
     found = (*changes(before, after, most), Change(MARGIN, before.margin, after.margin, gained))
     rows = [
         Row((each.cause, *(figure(value, system) for value in (each.before, each.after, each.gain)), ""),
-            bar=_zero(each.gain), bold=each.cause in (MARGIN, COLD), rule=each.cause == MARGIN)
-        for each in (*found, *_cold_margin(base, option, pump))
+            bar=_zero(each.gain), bold=each.cause in (MARGIN, WORST_CASE), rule=each.cause == MARGIN)
+        for each in (*found, *_least_margin(base, option, pump))
     ]  # fmt: skip
     return Table(headings, tuple(rows), frozenset((0, 4)), bar=4)
 
 
-def _cold_margin(base: Option, option: Option, pump: str) -> Iterator[Change]:
-    """The margins at the coldest start, where either drawing gives one."""
-    cold = [each.solution.cold(pump) if each.solution is not None else None for each in (base, option)]
-    before, after = (NAN if ledger is None else ledger.margin for ledger in cold)
-    if any(cold):
-        yield Change(COLD, before, after, after - before)
+def _least_margin(base: Option, option: Option, pump: str) -> Iterator[Change]:
+    """The least margins in any case, where either drawing has several."""
+    both = [each.judged for each in (base, option)]
+    places = [None if judged is None else judged.worst(pump) for judged in both]
+    before, after = (NAN if place is None else place.ledger.margin for place in places)
+    if any(judged is not None and len(judged.cases) > 1 for judged in both):
+        yield Change(WORST_CASE, before, after, after - before)
 
 
 def figure(value: float, system: System) -> str:

@@ -9,6 +9,7 @@ from sketch.drawing.labels import Box
 from sketch.drawing.pencil import BODY, LARGE, SMALL, Pencil, Ruler, shown
 from sketch.look.colours import Theme
 from sketch.page.sheet_changes import Option
+from solver.findings.judgement import Judgement, alone
 from solver.ledger.solve import Solution
 from solver.quantities.units import Kind, System
 
@@ -32,6 +33,11 @@ class Panel:
     solution: Solution
     highest_port: float  # [m]; nan where there is none to show
     highest_text: str
+
+    @property
+    def judgement(self) -> Judgement:
+        """By all cases of the drawing."""
+        return self.option.judged or alone(self.solution, self.option.findings)
 
 
 @dataclass(frozen=True, slots=True)

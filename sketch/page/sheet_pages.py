@@ -20,15 +20,15 @@ from sketch.drawing.view import XY, View, bounds
 from sketch.page import sheet_text
 from sketch.page.blocks import Block, Paragraph
 from sketch.page.paper import Page
-from sketch.page.sheet_asides import cold_start, first_page, fitting
+from sketch.page.sheet_asides import first_page, fitting, worst_case
 from sketch.page.sheet_changes import ROUNDED, change_table
 from sketch.page.sheet_frame import Field, Folio, Panel, Sheet, body_of, paint_frame
 from solver.findings.outlook import Outlook, outlook
 
 FIGURES = 44.0
-COLD = 20.0
+OTHER = 20.0
 GUTTER = 16.0
-"""Logical pixels: a line of figures, the line of the cold start under it, between halves."""
+"""Logical pixels: a line of figures, the line of the worst case under it, between halves."""
 
 FEWER = 4
 """Parts told by name where the drawings need the room."""
@@ -93,7 +93,7 @@ def drawing_page(sheet: Sheet, panel: Panel, folio: Folio) -> Page:
         column = QRectF(body.right - wide, body.y, wide, body.height)
         paint_column(
             painter, column, panel.solution, sheet.pump, sheet.theme, sheet.system, dot=dot,
-            findings=panel.option.findings,
+            found=_outlook(sheet, panel),
         )  # fmt: skip
         strip = Box(body.x, body.y + size[1], left, high)
         _figures(pencil, sheet, panel, strip)
@@ -153,7 +153,7 @@ def _verdict_height(pencil: Pencil, sheet: Sheet, panel: Panel, width: float) ->
 
 
 def _outlook(sheet: Sheet, panel: Panel) -> Outlook:
-    return outlook(panel.solution, panel.option.findings, sheet.pump, sheet.system)
+    return outlook(panel.judgement, sheet.system)
 
 
 SHORT = ("At the port", "Allowed here", "Spent", "Margin", "Highest port")
@@ -213,13 +213,13 @@ def _in_sight(panel: Panel) -> tuple[XY, ...]:
 
 def _strip_height(ruler: Ruler, sheet: Sheet, panel: Panel, width: float, names: Sequence[str] = ()) -> float:
     rows = figure_rows(ruler, _key_figures(sheet, panel, names), width)
-    cold = cold_start(panel.solution, sheet.pump, sheet.system)
-    lines = len(_cold_lines(ruler, cold, width)) if cold else 0
-    return (FIGURES * len(rows) + COLD * lines) * ruler.dot
+    other = worst_case(panel, sheet.pump, sheet.system)
+    lines = len(_other_lines(ruler, other, width)) if other else 0
+    return (FIGURES * len(rows) + OTHER * lines) * ruler.dot
 
 
-def _cold_lines(ruler: Ruler, cold: Field, width: float) -> list[str]:
-    return ruler.wrap(" ".join(cold), width - 16 * ruler.dot, bold=True)
+def _other_lines(ruler: Ruler, other: Field, width: float) -> list[str]:
+    return ruler.wrap(" ".join(other), width - 16 * ruler.dot, bold=True)
 
 
 def _key_figures(sheet: Sheet, panel: Panel, names: Sequence[str]) -> list[Field]:
@@ -254,15 +254,15 @@ def _figures(pencil: Pencil, sheet: Sheet, panel: Panel, strip: Box, names: Sequ
             x = strip.x + 8 * dot + at
             pencil.text(x, y + 14 * dot, name, sheet.theme.quiet)
             pencil.text(x, y + 31 * dot, figure, sheet.theme.ink, BODY, bold=True)
-    cold = cold_start(panel.solution, sheet.pump, sheet.system)
-    if cold is not None:
+    other = worst_case(panel, sheet.pump, sheet.system)
+    if other is not None:
         y = strip.y + FIGURES * dot * len(figure_rows(pencil, found, strip.width)) + 6 * dot
-        lead, *_ = cold
-        for line in _cold_lines(pencil, cold, strip.width):
+        lead, *_ = other
+        for line in _other_lines(pencil, other, strip.width):
             x = strip.x + 8 * dot
             if line.startswith(lead):
                 pencil.text(x, y, lead, sheet.theme.quiet)
                 x += pencil.width(f"{lead} ")
                 line = line.removeprefix(lead).strip()
             pencil.text(x, y, line, sheet.theme.ink, bold=True)
-            y += COLD * dot
+            y += OTHER * dot

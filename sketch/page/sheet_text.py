@@ -12,6 +12,7 @@ from sketch.page.blocks import Block, Heading, Paragraph
 from sketch.page.table import Row, Table
 from sketch.views import ledger_rows
 from solver.findings.criteria import Finding
+from solver.findings.judgement import Judgement
 from solver.findings.kinds import Severity
 from solver.findings.outlook import outlook
 from solver.ledger.solve import BudgetLine, PumpLedger, Solution
@@ -65,11 +66,11 @@ def _allowed(ledger: PumpLedger, system: System) -> str:
 
 
 def ledger_blocks(
-    solution: Solution, found: Sequence[Finding], pump: str, system: System, theme: Theme, name: str
+    solution: Solution, judgement: Judgement, pump: str, system: System, theme: Theme, name: str
 ) -> Iterator[Block]:
-    """The ledger of one pump: what there is, every entry, what is left; `found` are the findings."""
+    """The ledger of one pump: what there is, every entry, what is left; `judgement`, by all cases."""
     yield Heading(f"Ledger of {pump}" + (f", {name}" if name else ""))
-    yield Paragraph(f"{outlook(solution, found, pump, system).headline}.", keep=True)
+    yield Paragraph(f"{outlook(judgement, system).headline}.", keep=True)
     made = tuple(
         _row(row, system, theme) for row in ledger_rows.rows(solution, pump) if row.role != ledger_rows.LINE
     )

@@ -1,4 +1,4 @@
-"""What the strip says of the margin: as it is, at the cold start, against the saved one; in few words."""
+"""What the strip says of the margin: as it is, in the worst case, against the saved one; in few words."""
 
 from __future__ import annotations
 
@@ -20,11 +20,9 @@ def margin_text(ledger: PumpLedger | None, system: System) -> str:
     return capitalised(brief(ledger, system, LESS))
 
 
-def cold_start_text(cold: PumpLedger | None, system: System) -> str:
-    """How it stands at the coldest start."""
-    if cold is None:
-        return "not judged"
-    return brief(cold, system, LESS)
+def case_text(ledger: PumpLedger, system: System) -> str:
+    """How it stands in a case."""
+    return brief(ledger, system, LESS)
 
 
 def change_text(document: Document) -> str:

@@ -15,6 +15,7 @@ from sketch.model.document import Document
 from sketch.strip import readings
 from sketch.strip.knobs import KNOBS, subject
 from sketch.strip.turner import Turner
+from solver.layout.cases import AS_DRAWN
 from solver.quantities.wording import degrees
 
 COLUMNS = (3, 2)  # of knobs side by side, the most that fit
@@ -30,7 +31,7 @@ class WhatIfStrip(QWidget):
         self._document = document
         self.setAccessibleName("What-if")
         self.turners = {knob.name: Turner(document, knob) for knob in KNOBS}
-        self.margin, self.cold, self.change = Label(), Label(), Label()
+        self.margin, self.others, self.change = Label(), Label(), Label()
         self._columns = 0
         self._grid = QGridLayout()
         self._grid.setHorizontalSpacing(GAP)
@@ -52,7 +53,7 @@ class WhatIfStrip(QWidget):
         # Of one width whatever it says: a slider must not shift under the hand that holds it.
         for label, longest in (
             (self.margin, "Over by <0.1 inHg, est."),
-            (self.cold, "−00 °C: over by <0.1 inHg"),
+            (self.others, "Worst case: over by <0.1 inHg"),
             (self.change, "00.0 better than saved"),
         ):
             label.setFixedWidth(QFontMetrics(label.font()).horizontalAdvance(longest) + 4)
@@ -62,7 +63,7 @@ class WhatIfStrip(QWidget):
         column.addStretch(1)
         column.addWidget(self.margin)
         column.addWidget(self.change)
-        column.addWidget(self.cold)
+        column.addWidget(self.others)
         column.addStretch(1)
         return column
 
@@ -95,7 +96,7 @@ class WhatIfStrip(QWidget):
         """The width the strip takes with so many knobs side by side."""
         rest = next(iter(self.turners.values())).least_without_name
         knobs = sum(self._name_width(column, columns) + rest for column in range(columns))
-        beside = 2 * PAD + GAP + max(label.width() for label in (self.margin, self.cold, self.change))
+        beside = 2 * PAD + GAP + max(label.width() for label in (self.margin, self.others, self.change))
         return knobs + (columns - 1) * GAP + beside
 
     def changeEvent(self, event: QEvent) -> None:
@@ -112,28 +113,27 @@ class WhatIfStrip(QWidget):
     def _reload(self) -> None:
         document = self._document
         which = subject(document.layout, document.ledger, document.pump, document.level)
-        if document.cold and document.solution is not None:
+        if document.case != AS_DRAWN and document.solution is not None:
             start = degrees(document.solution.fluid.temperature, document.system)
             which = replace(which, start=start)
         for turner in self.turners.values():
             turner.follow(which)
         self.margin.setText(readings.margin_text(document.ledger, document.system))
-        self._show_cold()
+        self._show_others()
         self.change.setText(readings.change_text(document))
 
-    def _show_cold(self) -> None:
-        """The margin at the coldest start, where the drawing gives one."""
-        solution, system = self._document.solution, self._document.system
-        cold = solution.cold(self._document.pump) if solution is not None else None
-        start = solution.cold_start if solution is not None else None
-        if start is None:
-            self.cold.setText("")
-            self.cold.setToolTip("")
-            return
-        self.cold.setText(f"{degrees(start.temperature, system)}: {readings.cold_start_text(cold, system)}")
-        self.cold.setToolTip(tip(f"Margin at the cold start. {start.refused(system)}".strip()))
-        theme, palette = theme_of(self.palette()), QPalette(self.cold.palette())
-        ill = cold is None or not cold.sound
+    def _show_others(self) -> None:
+        """The margin in the worst of the other cases, where the drawing has any."""
+        outcome, system = self._document.outcome, self._document.system
+        place = outcome.worst_elsewhere(self._document.pump)
+        missing = [case for case in outcome.not_judged if case.name != outcome.case]
+        said = [f"Worst case: {readings.case_text(place.ledger, system)}"] if place is not None else []
+        told = [f'Least margin in any other case, in "{place.case}"'] if place is not None else []
+        self.others.setText("; ".join([*said, *([f"{len(missing)} not judged"] if missing else [])]))
+        told += [f'"{case.name}" not judged: {case.why(system)}' for case in missing]
+        self.others.setToolTip(tip(". ".join(told)) if told else "")
+        theme, palette = theme_of(self.palette()), QPalette(self.others.palette())
+        ill = bool(missing) or (place is not None and not place.ledger.sound)
         palette.setColor(QPalette.ColorRole.WindowText, theme.stop if ill else theme.ink)
-        if palette != self.cold.palette():
-            self.cold.setPalette(palette)
+        if palette != self.others.palette():
+            self.others.setPalette(palette)

@@ -30,8 +30,8 @@ from sketch.look.appearance import blend, theme_of
 from sketch.look.marks import severity_colour, severity_mark
 from sketch.look.words import tip, typeset
 from sketch.model.document import Document
-from solver.findings import checks
 from solver.findings.checks import Finding
+from solver.findings.judgement import judged
 from solver.findings.kinds import FindingId, Grade, Severity
 from solver.quantities.units import System
 
@@ -52,15 +52,16 @@ WRAP = Qt.TextFlag.TextWordWrap | Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.
 
 def shown_findings(document: Document) -> tuple[Finding, ...]:
     """The document's findings, their sentences in the units that are shown."""
-    solution, system = document.solution, document.system
-    if solution is None or system is System(document.layout.units):
+    judgement, system = document.outcome.judgement, document.system
+    if judgement is None or system is System(document.layout.units):
         return document.findings
-    return checks.check(solution, system=system)
+    return judged(document.layout, judgement.cases, system=system).findings
 
 
 def sentence(finding: Finding) -> str:
     """The finding in words, for the clipboard and for whoever hears it."""
     said = [f"{WORDS[finding.severity]}: {finding.text}"]
+    said += [f"Holds in: {', '.join(finding.cases)}"] if finding.cases else []
     said += [finding.why] if finding.why else []
     said += [f"Try: {finding.advice}"] if finding.advice else []
     said += [f"Source: {finding.source}"] if finding.source else []

@@ -16,7 +16,8 @@ from sketch.views.tabs import TABS
 from sketch.window.actions import Command
 from sketch.window.files import Files
 from sketch.window.workspace import Workspace
-from solver.layout.parts import Level
+from solver.layout.cases import AS_DRAWN
+from solver.layout.parts import SHORT_CASE, Level
 from solver.quantities.units import System
 
 STANDARD = QKeySequence.StandardKey
@@ -150,11 +151,11 @@ def _fluid(host: Host) -> tuple[Command, ...]:
     document = host.document
     return (
         Command("warm", "View/Fluid", "&Running", ("Ctrl+Alt+R",), "Reckon with the fluid as warm as it runs",
-            lambda: document.set_cold(False), checked=lambda: not document.cold,
+            lambda: document.set_case(AS_DRAWN), checked=lambda: document.case != SHORT_CASE,
             offered=lambda: has_cold_start(document.layout), group="start"),
         Command("cold", "View/Fluid", "&Cold start", ("Ctrl+Alt+C",),
-            "Reckon with the fluid at its coldest start", lambda: document.set_cold(True),
-            checked=lambda: document.cold,
+            "Reckon with the fluid at its coldest start", lambda: document.set_case(SHORT_CASE),
+            checked=lambda: document.case == SHORT_CASE,
             offered=lambda: has_cold_start(document.layout), group="start"),
     )  # fmt: skip
 

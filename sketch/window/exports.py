@@ -8,7 +8,7 @@ import json
 from dataclasses import replace
 
 from sketch.model.document import Document
-from sketch.views.findings_view import shown_findings
+from solver.findings.judgement import Judgement, judged
 from solver.ledger.solve import Solution
 from solver.report import records, text
 
@@ -20,15 +20,15 @@ def ledger_text(document: Document, ending: str) -> str:
 
     Raises ValueError when nothing is calculated, or for another ending than one of `ENDINGS`.
     """
-    solution = _calculated(document)
+    solution, judgement = _calculated(document), _in_shown_units(document)
     alternative = document.alternative or None
     if ending == ".txt":
-        return text.report(_in_shown_units(document, solution), shown_findings(document), alternative)
+        return text.report(judgement, document.case, alternative)
     if ending == ".csv":
         name = document.path.name if document.path else ""
-        return _heading() + records.table(solution, name, alternative)
+        return _heading() + records.table(solution, name, alternative, document.case)
     if ending == ".json":
-        made = records.record(solution, document.findings, alternative)
+        made = records.record(judgement, document.case, alternative)
         return json.dumps(made, ensure_ascii=False, indent=2, allow_nan=False) + "\n"
     raise ValueError(f"a ledger is written as {', '.join(ENDINGS)}, not as {ending or 'a bare name'}")
 
@@ -40,7 +40,8 @@ def calculation_page(document: Document) -> str:
     """
     from solver.working import working
 
-    return working.as_html(_calculated(document), document.system, document.alternative)
+    solution, judgement = _calculated(document), _in_shown_units(document)
+    return working.as_html(solution, document.system, document.alternative, document.case, judgement)
 
 
 def _calculated(document: Document) -> Solution:
@@ -49,8 +50,12 @@ def _calculated(document: Document) -> Solution:
     return document.solution
 
 
-def _in_shown_units(document: Document, solution: Solution) -> Solution:
-    return replace(solution, layout=replace(solution.layout, units=str(document.system)))
+def _in_shown_units(document: Document) -> Judgement:
+    layout, judgement = document.layout, document.outcome.judgement
+    if judgement is None:
+        raise ValueError("nothing is calculated while the drawing is incomplete")
+    shown = replace(layout, units=str(document.system))
+    return judged(shown, judgement.cases, system=document.system)
 
 
 def _heading() -> str:

@@ -91,7 +91,9 @@ def _options(document: Document, names: Container[str]) -> list[Option]:
             continue
         outcome = document.outcome_of(name)
         why = "; ".join(f"{part}: {text}" for part, text in outcome.refusal)
-        found.append(Option(name, alternative.note, outcome.solution, outcome.findings, why))
+        found.append(
+            Option(name, alternative.note, outcome.solution, outcome.findings, why, outcome.judgement)
+        )
     return found
 
 

@@ -5,7 +5,6 @@ from __future__ import annotations
 from sketch.model.document import Document
 from solver.quantities import units
 from solver.quantities.units import Kind
-from solver.quantities.wording import degrees
 
 GAP = "   ·   "
 
@@ -22,6 +21,7 @@ def facts(document: Document) -> str:
     parts = [site, fluid.name, units.show(fluid.temperature.si, Kind.TEMPERATURE, system)]
     if solution is not None:
         parts.append(units.show(solution.fluid.viscosity, Kind.VISCOSITY, system))
-        if solution.cold_start is not None:
-            parts.append(f"cold start {degrees(solution.cold_start.temperature, system)}")
+        judgement = document.outcome.judgement
+        if judgement is not None and len(judgement.cases) > 1:
+            parts.append(f"{len(judgement.cases)} cases, shown: {document.case}")
     return GAP.join(parts)

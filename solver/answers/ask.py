@@ -1,7 +1,7 @@
 """Questions answered backwards: how far may one thing go before the margin is spent?
 
-Each holds everything else and looks for the place where the margin of the real solve reaches zero. Where the
-drawing names a coldest start, it is the smaller of two margins: as the pump runs, and at that start.
+Each holds everything else and looks for the place where the margin of the real solve reaches zero: the least
+of the margins in all cases in which the pump is judged. The case that decides is named.
 """
 
 from __future__ import annotations
@@ -15,9 +15,11 @@ from functools import partial
 from solver.answers import variations
 from solver.answers.roots import Crossing, crossing
 from solver.answers.variations import GIVEN, Variation
+from solver.layout.cases import AS_DRAWN, cases_of
 from solver.layout.parts import Layout, Level
+from solver.ledger.cases import solve_cases
 from solver.ledger.solve import PumpLedger, Solution
-from solver.ledger.solve import solve as _solve
+from solver.network.build import NetworkError
 from solver.network.row_cache import RowCache
 from solver.properties import sizes
 from solver.quantities.units import Kind, System, typeset
@@ -25,7 +27,10 @@ from solver.quantities.wording import capitalised, degrees, end
 
 COLDEST_START = "coldest start"
 
-Solve = Callable[[Layout], Solution]
+Solutions = Mapping[str, Solution]
+"""The cases in which a pump is judged, by name."""
+
+Solve = Callable[[Layout], Solutions]
 """A solve at one level, with rows kept from one call to the next."""
 
 ESTIMATING = ("highest speed", "heaviest fluid")
@@ -93,50 +98,93 @@ def ask(
     `ledger.solve` where the drawing as it stands cannot be solved.
     """
     make = QUESTIONS[question]
-    solve = partial(_solve, level=level, cache=cache if cache is not None else RowCache())
-    present = solution if solution is not None else solve(layout)
-    ledger = present.pumps[pump]
-    system = System(layout.units)
-    least = least_margin if question != COLDEST_START else _margin_now
-    variation = make(present, replace(ledger, margin=least(present, pump)))
+    rows = cache if cache is not None else RowCache()
+    asked = layout if question != COLDEST_START else _of_one_temperature(layout)
+    known = {AS_DRAWN: solution} if solution is not None and list(cases_of(asked)) == [AS_DRAWN] else None
+    present = known or judged(asked, pump, level, rows)
+    solve = partial(judged, pump=pump, level=level, cache=rows, wanted=tuple(present))
+    first = replace(present.get(AS_DRAWN) or next(iter(present.values())), layout=asked)
+    ledger, system = first.pumps[pump], System(layout.units)
+    variation = make(first, replace(ledger, margin=least_margin(present, pump)))
     if isinstance(variation, str):
-        return Answer(
-            question, float("nan"), f"{capitalised(question)}: {variation}", Kind.NUMBER, Status.NOT_ASKED
-        )
+        text = f"{capitalised(question)}: {variation}"
+        return Answer(question, float("nan"), text, Kind.NUMBER, Status.NOT_ASKED)
+    if question == COLDEST_START:
+        variation = _from_the_coldest(variation, layout, pump, level, rows)
 
     def margin(x: float) -> float:
-        return least(solve(variation.change(x)), pump)
+        return least_margin(solve(variation.change(x)), pump)
 
     answer = _answer(question, variation, margin, system)
     if question != COLDEST_START and answer.status in (Status.FOUND, Status.ALREADY_OVER):
-        answer = _at_start(answer, variation, present, pump, solve)
+        there = present if math.isnan(answer.value) else solve(variation.change(answer.value))
+        answer = _deciding(answer, there, pump)
     if question == "smallest bore":
-        answer = _with_size(answer, present, ledger, solve)
+        answer = _with_size(answer, first, ledger, solve)
     if question in ESTIMATING and not math.isnan(answer.value):
-        answer = _on_estimate(answer, solve(variation.change(answer.value)).pumps[pump])
+        there = solve(variation.change(answer.value))
+        answer = _on_estimate(answer, there[decisive(there, pump)].pumps[pump])
     return replace(answer, text=f"{answer.text}; {variation.note}") if variation.note else answer
 
 
-def least_margin(solution: Solution, pump: str) -> float:
-    """The margin of a pump [Pa]: at the coldest start if that leaves less, else as it runs."""
-    cold = solution.cold(pump)
-    margin = _margin_now(solution, pump)
-    return margin if cold is None else min(margin, cold.margin)
+def judged(
+    layout: Layout, pump: str, level: Level, cache: RowCache, wanted: tuple[str, ...] = ()
+) -> Solutions:
+    """A drawing solved in every case in which a pump runs.
+
+    Parameters as `ask`; `wanted`, cases that have to be among them, and the only ones then.
+    Raises KeyError for a pump that is not drawn, NetworkError where it is judged in no case, and what keeps
+    a wanted case from being solved.
+    """
+    if pump not in layout.pumps:
+        raise KeyError(pump)
+    solved = solve_cases(layout, level, cache)
+    for name in wanted:
+        error = solved[name].error
+        if error is not None:
+            raise error
+    found = {
+        name: case.solution
+        for name, case in solved.items()
+        if case.solution is not None and pump in case.solution.pumps and (not wanted or name in wanted)
+    }
+    if not found:
+        raise NetworkError(((pump, "it is judged in no case"),))
+    return found
 
 
-def _margin_now(solution: Solution, pump: str) -> float:
-    return solution.pumps[pump].margin
+def least_margin(solutions: Solutions, pump: str) -> float:
+    """The least margin of a pump in any of its cases [Pa]."""
+    return min(solution.pumps[pump].margin for solution in solutions.values())
 
 
-def _at_start(answer: Answer, variation: Variation, present: Solution, pump: str, solve: Solve) -> Answer:
-    """The same, saying so where it is the coldest start that sets the answer."""
-    reached = not math.isnan(answer.value)
-    there = solve(variation.change(answer.value)) if reached else present
-    cold = there.cold(pump)
-    if cold is None or there.cold_start is None or cold.margin >= _margin_now(there, pump):
-        return answer
-    start = degrees(there.cold_start.temperature, System(present.layout.units))
-    return replace(answer, text=f"{answer.text}; the cold start at {start} decides")
+def decisive(solutions: Solutions, pump: str) -> str:
+    """The case in which a pump has its least margin; of equal ones the first."""
+    return min(solutions, key=lambda name: solutions[name].pumps[pump].margin)
+
+
+def _of_one_temperature(layout: Layout) -> Layout:
+    """The drawing with its own temperature in every case: whatever the cases are, none is colder."""
+    cases = {
+        name: replace(case, figures={k: v for k, v in case.figures.items() if k != ("fluid", "temperature")})
+        for name, case in layout.cases.items()
+    }
+    return replace(layout, fluid=replace(layout.fluid, coldest_start=None), cases=cases)
+
+
+def _from_the_coldest(
+    variation: Variation, layout: Layout, pump: str, level: Level, cache: RowCache
+) -> Variation:
+    """The same, beginning at the coldest fluid of any case."""
+    solutions = judged(layout, pump, level, cache)
+    coldest = min(solution.fluid.temperature for solution in solutions.values())
+    return replace(variation, now=coldest, from_here=GIVEN) if coldest < variation.now else variation
+
+
+def _deciding(answer: Answer, there: Solutions, pump: str) -> Answer:
+    """The same, naming the case that sets the answer where it is not the drawing as it stands."""
+    name = decisive(there, pump)
+    return answer if name == AS_DRAWN else replace(answer, text=f'{answer.text}; "{name}" decides')
 
 
 def _on_estimate(answer: Answer, there: PumpLedger) -> Answer:
@@ -153,15 +201,13 @@ def ask_all(layout: Layout, pump: str, level: Level = Level.MINIMUM) -> tuple[An
     A question that finds no answer says why, and leaves the others theirs.
     """
     cache = RowCache()
-    present = _solve(layout, level, cache)
-    return tuple(_answered(question, layout, pump, level, present, cache) for question in QUESTIONS)
+    judged(layout, pump, level, cache)
+    return tuple(_answered(question, layout, pump, level, cache) for question in QUESTIONS)
 
 
-def _answered(
-    question: str, layout: Layout, pump: str, level: Level, present: Solution, cache: RowCache
-) -> Answer:
+def _answered(question: str, layout: Layout, pump: str, level: Level, cache: RowCache) -> Answer:
     try:
-        return ask(question, layout, pump, level, present, cache)
+        return ask(question, layout, pump, level, None, cache)
     except (ValueError, ArithmeticError) as error:
         why = end(error, System(layout.units)) if isinstance(error, ValueError) else f"no figure ({error})"
         text = f"{capitalised(question)}: no answer, the search was refused: {why}"

@@ -159,18 +159,17 @@ def run_length(present: Solution, ledger: PumpLedger) -> Variation | str:
 
 
 def temperature(present: Solution, ledger: PumpLedger) -> Variation | str:
-    layout, start = present.layout, present.cold_start
+    layout = present.layout
     if layout.fluid.has_one_viscosity:
         return "the one viscosity typed says nothing of another temperature"
     return Variation(
         kind=Kind.TEMPERATURE,
-        now=present.fluid.temperature if start is None or start.error else start.temperature,
+        now=present.fluid.temperature,
         worst=INPUTS["temperature"].searched[0],
         best=INPUTS["temperature"].searched[1],
         change=lambda to: inputs.temperature(layout, (), to, present.level),
         meaning="fluid temperature at full flow",
         tolerance=1e-4,
-        from_here="now" if start is None or start.error else GIVEN,
         note=_start_limit(present, ledger),
     )
 

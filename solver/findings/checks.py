@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from solver.findings import cold, line, missing, part, pump, site
+from solver.findings import line, missing, part, pump, site, standstill
 from solver.findings import reservoir as tank
 from solver.findings.criteria import SOURCES, TRADE, Check, Criteria, Finding, Subject, criteria_of
 from solver.findings.kinds import FindingId
@@ -21,34 +21,11 @@ CHECKS: tuple[Check, ...] = (
         "the pump maker's limit, made absolute at this site",
     ),
     Check(
-        FindingId.OVER_AT_COLD_START,
-        cold.over_at_cold_start,
-        "Thick fluid costs the line many times as much: the pump starves at every cold start, however well "
-        "it runs once warm.",
-        "Heat the fluid before starting, start at low speed, clean the strainer, widen the line, or take a "
-        "fluid of lower grade or higher viscosity index.",
-        "the pump maker's limit, made absolute at this site",
-    ),
-    Check(
         FindingId.THIN_MARGIN,
         pump.thin_margin,
         "A strainer that loads up, a cold morning or a low-pressure day takes the rest.",
         "Find the largest share in the ledger and cut that first.",
         SOURCES["thin_margin"],
-    ),
-    Check(
-        FindingId.THIN_AT_COLD_START,
-        cold.thin_at_cold_start,
-        "A strainer that loads up or a morning colder still takes the rest.",
-        "Find the largest share in the ledger at that temperature and cut that first.",
-        SOURCES["thin_margin"],
-    ),
-    Check(
-        FindingId.START_WARMER_THAN_THE_FLUID,
-        cold.start_warmer_than_the_fluid,
-        "A line is judged at its coldest; a start that is no colder than the fluid drawn adds nothing.",
-        "Draw the fluid as warm as it runs, and give the coldest morning as the coldest start.",
-        TRADE,
     ),
     Check(
         FindingId.LIMIT_ESTIMATED,
@@ -95,16 +72,9 @@ CHECKS: tuple[Check, ...] = (
     Check(
         FindingId.START_VISCOSITY,
         pump.start_viscosity,
-        "Fluid this thick does not follow the pump's chambers at a cold start.",
+        "Fluid this thick does not follow the pump's chambers.",
         "Heat the fluid before starting, or take a fluid of lower grade or higher viscosity index.",
         "the pump maker's start limit; where none is given, " + SOURCES["start_viscosity_other"],
-    ),
-    Check(
-        FindingId.START_BEYOND_DATA,
-        pump.start_beyond_data,
-        "Outside its data a viscosity would be a guess, and this one decides whether the pump fills.",
-        "Take the viscosity at that temperature from the supplier's sheet.",
-        "the range of the fluid's data",
     ),
     Check(
         FindingId.RUNNING_VISCOSITY,
@@ -121,8 +91,8 @@ CHECKS: tuple[Check, ...] = (
         SOURCES["strainer_share"],
     ),
     Check(
-        FindingId.STRAINER_AT_COLD_START,
-        pump.strainer_at_cold_start,
+        FindingId.STRAINER_WITHOUT_BYPASS,
+        pump.strainer_without_bypass,
         "Cold fluid through a fine mesh starves the pump where nothing relieves it.",
         "Take a strainer with a bypass, a coarser mesh, or heat the fluid before starting.",
         SOURCES["bypass_opening"],
@@ -132,13 +102,6 @@ CHECKS: tuple[Check, ...] = (
         pump.bypass_open,
         "With the bypass open the fluid reaches the pump unstrained.",
         "Clean the strainer, take a larger one, or warm the fluid.",
-        "the opening pressure as typed",
-    ),
-    Check(
-        FindingId.BYPASS_OPEN_AT_COLD_START,
-        pump.bypass_open_at_cold_start,
-        "What the strainer should catch reaches the pump at every cold start.",
-        "Take a larger element or a coarser mesh, or heat the fluid before starting.",
         "the opening pressure as typed",
     ),
     Check(
@@ -260,6 +223,21 @@ CHECKS: tuple[Check, ...] = (
         "Every stroke has to speed up the whole line; at the worst moment this is missing at the port.",
         "Shorten or widen the line, slow the pump, take more cylinders, or set a stabiliser at the pump.",
         SOURCES["acceleration_share"],
+    ),
+    Check(
+        FindingId.TOO_QUICK,
+        standstill.too_quick,
+        "So quick a rise sends pressure waves through the line, and the fluid is no rigid column any more.",
+        "Let the pump start or come on stroke more slowly, or have the line calculated with pressure waves.",
+        standstill.WAVES,
+    ),
+    Check(
+        FindingId.PUMP_AT_REST,
+        standstill.pump_at_rest,
+        "Below the atmosphere a shaft seal at rest lets air through: it gets into the line of the pumps that "
+        "run, and the line drains back once all stop.",
+        "Set a check valve in its leg, or a foot valve at the intake; see that its outlet has a check valve.",
+        TRADE,
     ),
     Check(
         FindingId.BEYOND_THE_POINTS,

@@ -34,6 +34,7 @@ class Finding:
     why: str
     advice: str
     source: str  # of the limit
+    cases: tuple[str, ...] = ()  # it holds in, where several were looked at
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,6 +59,7 @@ class Criteria:
     """The figures the checks hold the ledger against. Each field's metadata names its kind and source."""
 
     thin_margin: float = _setting(0.20, Kind.SHARE, TRADE)
+    thin_pressure: float = _setting(1700.0, Kind.PRESSURE, TRADE)
     vapor_margin: float = _setting(10e3, Kind.PRESSURE, TRADE)
     free_air: float = _setting(0.02, Kind.SHARE, TRADE)
     velocity_caution: float = _setting(1.2, Kind.VELOCITY, TRADE + ": 2 to 4 ft/s in a suction line")

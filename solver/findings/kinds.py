@@ -33,10 +33,7 @@ class FindingId(StrEnum):
     """Which finding it is: code refers to the name, the text is its title."""
 
     OVER_THE_LIMIT = "over the allowed vacuum"
-    OVER_AT_COLD_START = "over at the cold start"
     THIN_MARGIN = "thin margin"
-    THIN_AT_COLD_START = "thin margin at the cold start"
-    START_WARMER_THAN_THE_FLUID = "start warmer than the fluid"
     LIMIT_ESTIMATED = "limit estimated"
     LOSS_AT_LEAST = "loss at least"
     NOT_JUDGED_FOR_BOILING = "not judged for boiling"
@@ -44,12 +41,10 @@ class FindingId(StrEnum):
     NEAR_VAPOR_PRESSURE = "near vapour pressure"
     FREE_AIR = "free air"
     START_VISCOSITY = "start viscosity"
-    START_BEYOND_DATA = "start beyond the fluid's data"
     RUNNING_VISCOSITY = "running viscosity"
     STRAINER_DROP = "strainer drop"
-    STRAINER_AT_COLD_START = "strainer without bypass"
+    STRAINER_WITHOUT_BYPASS = "strainer without bypass"
     BYPASS_OPEN = "bypass open"
-    BYPASS_OPEN_AT_COLD_START = "bypass open at the cold start"
     SUCTION_VELOCITY = "suction velocity"
     INTAKE_UNCOVERED = "intake not under the minimum level"
     SUBMERGENCE = "submergence"
@@ -67,6 +62,8 @@ class FindingId(StrEnum):
     RETURN_BESIDE_INTAKE = "return beside the intake"
     RETURN_ABOVE_FLUID = "return above the fluid"
     ACCELERATION_HEAD = "acceleration head"
+    TOO_QUICK = "too quick for a rigid column"
+    PUMP_AT_REST = "pump at rest"
     BEYOND_THE_POINTS = "flow beyond the maker's points"
     AGAINST_A_CHECK = "flow against a check valve"
     HOSE_BENT_TIGHTLY = "hose bent too tightly"
@@ -74,3 +71,7 @@ class FindingId(StrEnum):
     PORT_INSIDE = "pump inside a reservoir"
     LINE_THROUGH_WALL = "line through a wall"
     NO_WEATHER_ALLOWANCE = "no weather allowance"
+
+
+OVER_BUDGET = (FindingId.OVER_THE_LIMIT,)
+"""The findings that say what a ledger's own sentence says."""

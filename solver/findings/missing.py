@@ -20,10 +20,9 @@ def loss_at_least(subject: Subject) -> Iterator[Hit]:
 
 
 def lacking(solution: Solution, pump: str) -> tuple[Entry, ...]:
-    """The entries of a pump, now and at the coldest start, that take at least what is charged."""
-    ledgers = (solution.pumps[pump], solution.cold(pump))
-    entries = (entry for held in ledgers if held is not None for entry in (*held.entries, *held.beside))
-    return tuple({entry.key: entry for entry in entries if entry.at_least}.values())
+    """The entries of a pump that take at least what is charged."""
+    ledger = solution.pumps[pump]
+    return tuple(entry for entry in (*ledger.entries, *ledger.beside) if entry.at_least)
 
 
 def not_judged_for_boiling(subject: Subject) -> Iterator[Hit]:

@@ -1,27 +1,24 @@
-"""What the drawing comes to for one pump: the ledger now and at the coldest start, the other pumps, the
-findings; in one headline that is never better than the worst of them."""
+"""What a drawing comes to: the worst of all its cases and pumps in one headline, and what else stands
+against it."""
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
 from solver.findings.criteria import Finding
-from solver.findings.kinds import FindingId, Grade, Severity
+from solver.findings.judgement import Judgement, Place, Standing, stops
+from solver.findings.kinds import OVER_BUDGET, FindingId, Grade, Severity
 from solver.findings.missing import lacking
-from solver.ledger.sentences import left, out_of_reach, trouble, unknown, verdict
-from solver.ledger.solve import PumpLedger, Solution
+from solver.layout.cases import AS_DRAWN
+from solver.ledger.sentences import out_of_reach, trouble, unknown, verdict
+from solver.ledger.solve import PumpLedger
 from solver.quantities.units import System
-from solver.quantities.wording import ASK_THE_MAKER, capitalised, degrees
-
-OVER_BUDGET = (FindingId.OVER_THE_LIMIT, FindingId.OVER_AT_COLD_START)
-"""The findings that say what a ledger's own sentence says."""
-
-_THIN = (FindingId.THIN_MARGIN, FindingId.THIN_AT_COLD_START)
+from solver.quantities.wording import ASK_THE_MAKER, capitalised
 
 _SHORTLY: Mapping[FindingId, str] = {
     FindingId.NEAR_VAPOR_PRESSURE: "the fluid boils on the way",
-    FindingId.START_VISCOSITY: "too thick for the pump at the cold start",
+    FindingId.START_VISCOSITY: "the fluid is too thick for the pump",
     FindingId.SUCTION_VELOCITY: "the fluid runs too fast",
     FindingId.INTAKE_UNCOVERED: "the intake is not covered",
     FindingId.INTAKE_DRAWN_DRY: "the cylinders leave the intake bare",
@@ -32,10 +29,18 @@ _SHORTLY: Mapping[FindingId, str] = {
 MOST_SAID = 2
 """Findings that the detail tells in full."""
 
+_WORDS: Mapping[Standing, str] = {
+    Standing.BREAKS: "The column breaks",
+    Standing.OVER: "Over the limit",
+    Standing.UNFIT: "Within, but not fit to run",
+    Standing.THIN: "Within, thin margin",
+    Standing.WITHIN: "Within the limit",
+}
+
 
 @dataclass(frozen=True, slots=True)
 class Outlook:
-    """What the drawing comes to for one pump."""
+    """What a drawing comes to in all its cases."""
 
     severity: Grade
     word: str  # what it comes to, in a word or three
@@ -43,164 +48,114 @@ class Outlook:
     detail: str  # what else stands against it; empty when nothing does
 
 
-def outlook(solution: Solution, findings: Iterable[Finding], pump: str, system: System) -> Outlook:
-    """How a pump stands.
+def outlook(judgement: Judgement, system: System) -> Outlook:
+    """What a drawing comes to, in the units of a system.
 
-    Parameters: `solution`; `findings` of it; `pump`, the one that is shown; `system`, in whose units.
-    Returns: the outlook. Its severity is that of the worst finding, whatever pump that is about, and stop
-    where some pump is over now or at the coldest start.
+    The headline is that of the worst of all cases and pumps, and names it; a case that was not judged stands
+    beside it. The severity is never better than the worst finding.
     """
-    found = tuple(findings)
-    others = tuple(text for name, text in in_trouble(solution, system) if name != pump)
-    severity = _severity(solution, found)
-    stops = [f for f in found if f.severity == Severity.STOP and f.finding not in OVER_BUDGET]
-    own = _own(solution, found, pump, system)
-    if _sound(solution, pump):
-        if others:
-            own = f"{pump} within; {' and '.join(others)}"
-            others = ()
-        elif stops:
-            own = f"Within, but {_shortly(stops[0])}"
-    return Outlook(severity, _word(solution, found, pump, severity), own, _detail(found, others, severity))
+    worst = judgement.worst()
+    severity = _severity(judgement)
+    if worst is None:
+        return Outlook(severity, "Not judged", capitalised(not_judged(judgement)), "")
+    headline = _with_rest(_of_place(judgement, worst, system), judgement)
+    return Outlook(severity, _word(judgement, worst, severity), headline, _detail(judgement, worst, system))
 
 
-def own_headline(solution: Solution, findings: Iterable[Finding], pump: str, system: System) -> str:
-    """The headline of one pump, whatever the others do. Parameters as `outlook`."""
-    found = tuple(findings)
-    headline = _own(solution, found, pump, system)
-    if not _sound(solution, pump):
-        return headline
-    places = _places(solution.pumps[pump])
-    stops = [
-        f for f in found if f.severity == Severity.STOP and f.part in places and f.finding not in OVER_BUDGET
-    ]
-    return f"Within, but {_shortly(stops[0])}" if stops else headline
+def own_headline(judgement: Judgement, pump: str, system: System) -> str:
+    """The headline of one pump in all cases, whatever the others do."""
+    worst = judgement.worst(pump)
+    if worst is None:
+        return capitalised(not_judged(judgement)) if judgement.not_judged else "At rest in every case"
+    return _with_rest(_in_case(_sentence(judgement, worst, system), worst.case), judgement)
 
 
-def _sound(solution: Solution, pump: str) -> bool:
-    cold = solution.cold(pump)
-    return solution.pumps[pump].sound and (cold is None or cold.sound)
+def _of_place(judgement: Judgement, place: Place, system: System) -> str:
+    sentence = _in_case(_sentence(judgement, place, system), place.case)
+    pumps = {each.pump for each in judgement.places}
+    return sentence if len(pumps) < 2 else f"{place.pump}: {sentence[0].lower()}{sentence[1:]}"
 
 
-def every_pump_sound(solution: Solution) -> bool:
-    """Whether every pump is within its budget and its column holds, now and at the coldest start."""
-    return all(_sound(solution, pump) for pump in solution.pumps)
-
-
-def _own(solution: Solution, found: tuple[Finding, ...], pump: str, system: System) -> str:
-    now, cold = solution.pumps[pump], solution.cold(pump)
-    if unknown(now):
-        return f"{capitalised(out_of_reach(now, system))}: {ASK_THE_MAKER}"
-    estimated = not now.breaks and (now.limit_estimated or (cold is not None and cold.limit_estimated))
+def _sentence(judgement: Judgement, place: Place, system: System) -> str:
+    ledger, solution = place.ledger, judgement.cases[place.case].solution
+    assert solution is not None
+    if unknown(ledger):
+        return f"{capitalised(out_of_reach(ledger, system))}: {ASK_THE_MAKER}"
     reserved = (
-        ("limit estimated", estimated),
-        ("losses at least", bool(lacking(solution, pump))),
+        ("limit estimated", ledger.limit_estimated and not ledger.breaks),
+        ("losses at least", bool(lacking(solution, place.pump))),
         ("not judged for boiling", "vapor_pressure" in solution.fluid.unknown),
     )
     named = "; ".join(reservation for reservation, holds in reserved if holds)
-    return _standing(solution, found, pump, system) + (f" ({named})" if named else "")
+    sentence = verdict(ledger, system)
+    if place.standing == Standing.UNFIT:
+        stop = next(each for each in judgement.found[place.case] if stops(ledger, each))
+        sentence = f"Within, but {_shortly(stop)}"
+    return sentence + (f" ({named})" if named else "")
 
 
-def _standing(solution: Solution, found: tuple[Finding, ...], pump: str, system: System) -> str:
-    now, cold = solution.pumps[pump], solution.cold(pump)
-    if cold is None:
-        return verdict(now, system)
-    start = _start(solution, system)
-    if cold.sound:
-        return verdict(now, system) + (f"; {left(cold, system)} at {start}" if _thin(found, pump) else "")
-    if now.sound:
-        here = degrees(solution.fluid.temperature, system)
-        return f"Within at {here}; {trouble(cold, system)} at {start}"
-    if max(now.budget, cold.budget) <= 0 and not now.breaks and not cold.breaks and _worse(cold, now):
-        return f"{verdict(cold, system)}, for {start}"
-    return verdict(now, system) + _also(now, cold, start, "; ", system)
+def _in_case(sentence: str, case: str) -> str:
+    return sentence if case == AS_DRAWN else f'{sentence} in "{case}"'
 
 
-def _start(solution: Solution, system: System) -> str:
-    """What a coldest start is called: "the 60 °F start"; empty without one."""
-    start = solution.cold_start
-    return "" if start is None else f"the {degrees(start.temperature, system)} start"
+def _with_rest(sentence: str, judgement: Judgement) -> str:
+    return f"{sentence}; {not_judged(judgement)}" if judgement.not_judged else sentence
 
 
-def _worse(cold: PumpLedger, now: PumpLedger) -> bool:
-    return cold.breaks or cold.margin < now.margin
+def not_judged(judgement: Judgement) -> str:
+    """Which cases were not judged, as the end of a sentence; empty where all were."""
+    names = ", ".join(f'"{case.name}"' for case in judgement.not_judged)
+    return f"not judged: {names}" if names else ""
 
 
-def _also(now: PumpLedger, cold: PumpLedger, start: str, joint: str, system: System) -> str:
-    """What the coldest start adds to a pump that is not sound now."""
-    if cold.sound or now.breaks or not _worse(cold, now):
-        return ""
-    if cold.breaks:
-        return f"{joint}at {start} {trouble(cold, system)}"
-    same = now.budget > 0 and cold.budget > 0
-    told = trouble(cold, system)
-    return f"{joint}{told.removeprefix('over ') if same else told} at {start}"
-
-
-def _thin(found: tuple[Finding, ...], pump: str) -> bool:
-    """Whether it is the coldest start that leaves little."""
-    return any(finding.finding == FindingId.THIN_AT_COLD_START and finding.part == pump for finding in found)
-
-
-def in_trouble(solution: Solution, system: System) -> Iterator[tuple[str, str]]:
-    """Every pump that is not sound, now or at the coldest start, with what is wrong with it."""
-    start = _start(solution, system)
-    for name, now in solution.pumps.items():
-        cold = solution.cold(name)
-        if unknown(now):
-            if not _sound(solution, name):
-                yield name, out_of_reach(now, system, f"{name}'s")
-        elif not now.sound:
-            also = _also(now, cold, start, ", ", system) if cold is not None else ""
-            yield name, _of_other(name, now, system) + also
-        elif cold is not None and not cold.sound:
-            yield name, f"{_of_other(name, cold, system)} at {start}"
+def in_trouble(judgement: Judgement, system: System) -> Iterator[tuple[str, str]]:
+    """Every pump that is not sound in some case, with what is wrong with it where it stands worst."""
+    for pump in dict.fromkeys(place.pump for place in judgement.places):
+        place = judgement.worst(pump)
+        if place is not None and not place.ledger.sound:
+            yield pump, _in_case(_of_other(pump, place.ledger, system), place.case)
 
 
 def _of_other(name: str, ledger: PumpLedger, system: System) -> str:
+    if unknown(ledger):
+        return out_of_reach(ledger, system, f"{name}'s")
     told = trouble(ledger, system)
     return f"in {name} {told}" if ledger.breaks else f"{name} is {told}"
 
 
-def _severity(solution: Solution, found: tuple[Finding, ...]) -> Grade:
-    severities = {finding.severity for finding in found}
-    if Severity.STOP in severities or not every_pump_sound(solution):
+def _severity(judgement: Judgement) -> Grade:
+    severities = {finding.severity for finding in judgement.findings}
+    if Severity.STOP in severities or not judgement.sound:
         return Grade.STOP
-    return Grade.CAUTION if Severity.CAUTION in severities else Grade.GOOD
+    return Grade.CAUTION if Severity.CAUTION in severities or judgement.not_judged else Grade.GOOD
 
 
-def _word(solution: Solution, found: tuple[Finding, ...], pump: str, severity: Grade) -> str:
-    now, cold = solution.pumps[pump], solution.cold(pump)
-    if now.breaks:
-        return "The column breaks"
-    if unknown(now):
+def _word(judgement: Judgement, worst: Place, severity: Grade) -> str:
+    if unknown(worst.ledger):
         return "Limit not known"
-    if not now.within:
-        return "No budget" if now.budget <= 0 else "Over the limit"
-    if cold is not None and not cold.sound:
-        return "Over at the cold start"
-    if severity == Grade.STOP:
-        over = not every_pump_sound(solution)
-        return "Another pump is over" if over else "Within, but not fit to run"
-    if severity == Grade.CAUTION:
-        thin = any(finding.finding in _THIN and finding.part == pump for finding in found)
-        return "Within, thin margin" if thin else "Within, with cautions"
-    return "Within the limit"
+    if worst.standing == Standing.OVER and worst.ledger.budget <= 0:
+        return "No budget"
+    if worst.standing == Standing.WITHIN and severity != Grade.GOOD:
+        if judgement.not_judged:
+            return "Not judged in every case"
+        return "Within, with cautions" if severity == Grade.CAUTION else _WORDS[Standing.UNFIT]
+    return _WORDS[worst.standing]
 
 
 def _shortly(finding: Finding) -> str:
     return _SHORTLY.get(finding.finding, finding.text)
 
 
-def _detail(found: tuple[Finding, ...], others: tuple[str, ...], severity: Grade) -> str:
+def _detail(judgement: Judgement, worst: Place, system: System) -> str:
     """What the headline leaves out, the worst first."""
-    told = [f.text for f in found if f.severity.value == severity.value and f.finding not in OVER_BUDGET]
+    others = [text for name, text in in_trouble(judgement, system) if name != worst.pump]
+    severity = _severity(judgement).value
+    told = [
+        finding.text
+        for finding in judgement.findings
+        if finding.severity.value == severity and finding.finding not in OVER_BUDGET
+    ]
     every = [*others, *told]
     rest = len(every) - MOST_SAID
     more = [f"{rest} more under Findings"] if rest > 0 else []
     return "; ".join([*every[:MOST_SAID], *more])
-
-
-def _places(ledger: PumpLedger) -> set[str]:
-    entries = (*ledger.entries, *ledger.beside)
-    return {ledger.pump, ledger.reservoir, *(entry.part for entry in entries)}

@@ -15,8 +15,6 @@ from solver.ledger.solve import Entry
 from solver.network import screens
 from solver.network.build import Row
 from solver.network.rows import RowKind
-from solver.properties import fluid
-from solver.properties.fluid import FluidError
 from solver.quantities.units import Kind
 from solver.quantities.wording import ASK_THE_MAKER, allowance, broken, degrees
 
@@ -36,12 +34,18 @@ def over_the_limit(subject: Subject) -> Iterator[Hit]:
 
 
 def thin_margin(subject: Subject) -> Iterator[Hit]:
-    """Little left for wear, dirt and a colder day."""
-    left = subject.share(subject.ledger.margin)
-    if 0 <= left < subject.criteria.thin_margin:
-        limit = subject.criteria.thin_margin
-        text = f"{subject.ledger.pump}: {percent(left)} of the budget is left, under {percent(limit)}"
+    """Little left for wear, dirt and a worse day: a small share of the budget, or few pascals."""
+    ledger, criteria = subject.ledger, subject.criteria
+    left = subject.share(ledger.margin)
+    if 0 <= left < criteria.thin_margin:
+        limit = criteria.thin_margin
+        text = f"{ledger.pump}: {percent(left)} of the budget is left, under {percent(limit)}"
         yield _at_port(subject, Severity.CAUTION, left, limit, Kind.SHARE, text)
+    elif 0 <= ledger.margin < criteria.thin_pressure:
+        limit = criteria.thin_pressure
+        left_shown, least = (subject.show(each, Kind.VACUUM) for each in (ledger.margin, limit))
+        text = f"{ledger.pump}: {left_shown} is left, under {least}"
+        yield _at_port(subject, Severity.CAUTION, ledger.margin, limit, Kind.VACUUM, text)
 
 
 def limit_estimated(subject: Subject) -> Iterator[Hit]:
@@ -94,26 +98,19 @@ def free_air(subject: Subject) -> Iterator[Hit]:
 
 
 def start_viscosity(subject: Subject) -> Iterator[Hit]:
-    """Too thick to fill the pump at the coldest start."""
-    coldest = subject.layout.fluid.coldest_start
-    if coldest is None or subject.layout.fluid.has_one_viscosity:
-        return
-    try:
-        thickest = fluid.state(subject.layout.fluid, coldest.si).viscosity
-    except FluidError:
-        return
-    maker = subject.pump.start_viscosity
+    """Too thick to fill the pump."""
+    thickest, maker = subject.solution.fluid.viscosity, subject.pump.start_viscosity
     limit = maker.si if maker is not None else _start_limit(subject)
     if thickest <= limit:
         return
     whose = "the pump's start limit" if maker is not None else "the usual start limit of its type"
+    at = degrees(subject.solution.fluid.temperature, subject.system)
     text = (
-        f"{subject.pump.name}: {subject.show(thickest, Kind.VISCOSITY)} "
-        f"at {degrees(coldest.si, subject.system)}, over {whose} of {subject.show(limit, Kind.VISCOSITY)}"
+        f"{subject.pump.name}: {subject.show(thickest, Kind.VISCOSITY)} at {at}, "
+        f"over {whose} of {subject.show(limit, Kind.VISCOSITY)}"
     )
-    yield _at_port(
-        subject, Severity.CAUTION if maker is None else Severity.STOP, thickest, limit, Kind.VISCOSITY, text
-    )
+    severity = Severity.CAUTION if maker is None else Severity.STOP
+    yield _at_port(subject, severity, thickest, limit, Kind.VISCOSITY, text)
 
 
 def _start_limit(subject: Subject) -> float:
@@ -124,22 +121,6 @@ def _start_limit(subject: Subject) -> float:
         if subject.pump.type == "vane"
         else subject.criteria.start_viscosity_other
     )
-
-
-def start_beyond_data(subject: Subject) -> Iterator[Hit]:
-    """The coldest start lies outside what is known of the fluid."""
-    coldest = subject.layout.fluid.coldest_start
-    if coldest is None:
-        return
-    start = subject.solution.cold_start
-    refusal = start.refused(subject.system) if start is not None else ""
-    try:
-        fluid.state(subject.layout.fluid, coldest.si)
-    except FluidError as error:
-        refusal = error.text_in(subject.system)
-    if refusal:
-        text = f"the coldest start cannot be judged: {refusal}"
-        yield _at_port(subject, Severity.CAUTION, coldest.si, math.nan, Kind.TEMPERATURE, text)
 
 
 def running_viscosity(subject: Subject) -> Iterator[Hit]:
@@ -168,26 +149,18 @@ def strainer_drop(subject: Subject) -> Iterator[Hit]:
             )
 
 
-def strainer_at_cold_start(subject: Subject) -> Iterator[Hit]:
-    """A strainer that would starve the pump on cold fluid, with no bypass to relieve it."""
-    coldest = subject.layout.fluid.coldest_start
-    if coldest is None:
-        return
-    try:
-        cold = fluid.state(subject.layout.fluid, coldest.si)
-    except FluidError:
-        return
+def strainer_without_bypass(subject: Subject) -> Iterator[Hit]:
+    """A strainer that starves the pump, with no bypass to relieve it."""
+    state, limit = subject.solution.fluid, subject.criteria.bypass_opening
     for entry, row, screen in _screens(subject):
-        drop = _screen_drop(row, entry.flow, cold.density, cold.viscosity)
-        if screen.bypass is None and drop > subject.criteria.bypass_opening:
+        drop = _screen_drop(row, entry.flow, state.density, state.viscosity)
+        if screen.bypass is None and drop > limit:
             text = (
-                f"{row.part}: {subject.show(drop, Kind.VACUUM)} at a start at "
-                f"{degrees(coldest.si, subject.system)} and no bypass; "
-                f"bypasses open at {subject.show(subject.criteria.bypass_opening, Kind.VACUUM)}"
+                f"{row.part}: {subject.show(drop, Kind.VACUUM)} at "
+                f"{degrees(state.temperature, subject.system)} and no bypass; "
+                f"bypasses open at {subject.show(limit, Kind.VACUUM)}"
             )
-            yield Hit(
-                Severity.CAUTION, row.part, row.key, drop, subject.criteria.bypass_opening, Kind.VACUUM, text
-            )
+            yield Hit(Severity.CAUTION, row.part, row.key, drop, limit, Kind.VACUUM, text)
 
 
 def bypass_open(subject: Subject) -> Iterator[Hit]:
@@ -199,24 +172,6 @@ def bypass_open(subject: Subject) -> Iterator[Hit]:
             text = (
                 f"{row.part}: its bypass is open; it opens at {subject.show(row.cap, Kind.VACUUM)} "
                 f"and the screen alone would take {subject.show(drop, Kind.VACUUM)}"
-            )
-            yield Hit(Severity.CAUTION, row.part, row.key, drop, row.cap, Kind.VACUUM, text)
-
-
-def bypass_open_at_cold_start(subject: Subject) -> Iterator[Hit]:
-    """Fluid passes the strainer unstrained at every cold start."""
-    start, ledger = subject.solution.cold_start, subject.solution.cold(subject.pump.name)
-    if start is None or ledger is None:
-        return
-    cold = fluid.state(subject.layout.fluid, start.temperature)
-    flows = {entry.key: entry.flow for entry in (*ledger.entries, *ledger.beside)}
-    for _, row, _ in _screens(subject):
-        drop = _screen_drop(row, flows.get(row.key, 0.0), cold.density, cold.viscosity)
-        if drop > row.cap:
-            text = (
-                f"{row.part}: unstrained at every cold start: its bypass opens at "
-                f"{subject.show(row.cap, Kind.VACUUM)} and the screen alone would take "
-                f"{subject.show(drop, Kind.VACUUM)} at {degrees(start.temperature, subject.system)}"
             )
             yield Hit(Severity.CAUTION, row.part, row.key, drop, row.cap, Kind.VACUUM, text)
 

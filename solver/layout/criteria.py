@@ -47,6 +47,7 @@ def _key(name: str, kind: Kind, allowed: Range = NOT_NEGATIVE) -> Key:
 
 CRITERIA = (
     _key("thin_margin", Kind.SHARE, _SHARE),
+    _key("thin_pressure", Kind.PRESSURE),
     _key("vapor_margin", Kind.PRESSURE),
     _key("free_air", Kind.SHARE, _SHARE),
     _key("velocity_caution", Kind.VELOCITY, POSITIVE),

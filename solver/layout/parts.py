@@ -11,7 +11,7 @@ Elevations share one datum with y up; x runs right.
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
 from enum import StrEnum
 from typing import Any
 
@@ -46,14 +46,6 @@ class FluidChoice:
     vapor_pressure: Quantity | Pairs | None = None
     dissolved_air: float | None = None
     pour_point: Quantity | None = None  # below it nothing is calculated
-
-    def at_coldest(self) -> FluidChoice | None:
-        """The same fluid at its coldest start; None where none is given that is colder, or where its one
-        viscosity says nothing of any other temperature."""
-        coldest = self.coldest_start
-        if coldest is None or not coldest.si < self.temperature.si or self.has_one_viscosity:
-            return None
-        return replace(self, temperature=coldest)
 
     @property
     def has_one_viscosity(self) -> bool:

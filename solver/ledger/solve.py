@@ -4,12 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field, fields, replace
-from functools import cached_property
 
 from solver.formulas import flow as formulas
 from solver.formulas.flow import GRAVITY
 from solver.geometry import reservoirs
-from solver.layout.parts import FluidChoice, Layout, Level, Pump
+from solver.layout.parts import Layout, Level, Pump
 from solver.ledger import acceleration, limit, parallel_paths, path, starting
 from solver.ledger.acceleration import InertiaHead
 from solver.ledger.limit import BudgetLine
@@ -20,15 +19,12 @@ from solver.network import flows as splitting
 from solver.network.build import Floats, Network, NetworkError
 from solver.network.row_cache import RowCache
 from solver.properties import fluid
-from solver.properties.fluid import FluidError, FluidState
+from solver.properties.fluid import FluidState
 from solver.quantities import columns as figures
-from solver.quantities.units import Kind, Quantity, System
-from solver.quantities.wording import error_text
 
 __all__ = [
     "Balance",
     "BudgetLine",
-    "ColdStart",
     "Entry",
     "PumpLedger",
     "Solution",
@@ -112,24 +108,6 @@ class PumpLedger(Balance):
 
 
 @dataclass(frozen=True, slots=True)
-class ColdStart:
-    """The same drawing at its coldest start: at full flow, and at the same level."""
-
-    temperature: float  # of the fluid [K]
-    pumps: Mapping[str, PumpLedger]  # empty where it cannot be calculated
-    error: FluidError | NetworkError | None = None  # why it cannot
-
-    @property
-    def refusal(self) -> str:
-        """Why it cannot be calculated; empty where it can."""
-        return "" if self.error is None else str(self.error)
-
-    def refused(self, system: System) -> str:
-        """The same, its figures in the units of a system."""
-        return "" if self.error is None else error_text(self.error, system)
-
-
-@dataclass(frozen=True)  # without slots: the cold start is kept with it
 class Solution:
     """Everything a view or a report shows of one drawing at one level."""
 
@@ -143,39 +121,6 @@ class Solution:
     drops: Floats  # of each row [Pa]
     pumps: Mapping[str, PumpLedger]  # those that run
     resting: Mapping[str, RestingPump] = field(default_factory=dict)
-
-    @cached_property
-    def cold_start(self) -> ColdStart | None:
-        """The ledgers at the coldest start; None where none is given that is colder than the fluid now."""
-        return _cold_start(self)
-
-    def cold(self, pump: str) -> PumpLedger | None:
-        """One pump's ledger at the coldest start, where there is one and it can be calculated."""
-        return self.cold_start.pumps.get(pump) if self.cold_start is not None else None
-
-
-def _cold_start(solution: Solution) -> ColdStart | None:
-    layout = solution.layout
-    coldest = layout.fluid.coldest_start
-    if coldest is None or not coldest.si < solution.fluid.temperature:
-        return None
-    if layout.fluid.has_one_viscosity:
-        return ColdStart(coldest.si, {}, _one_viscosity(layout.fluid))
-    cold = replace(layout, fluid=replace(layout.fluid, temperature=coldest))
-    try:
-        solved = solve_network(replace(solution.network, layout=cold), solution.level)
-    except (FluidError, NetworkError) as error:
-        return ColdStart(coldest.si, {}, error)
-    return ColdStart(coldest.si, {name: solved.pumps[name] for name in solution.pumps})
-
-
-def _one_viscosity(choice: FluidChoice) -> FluidError:
-    assert isinstance(choice.viscosity, Quantity)
-    return FluidError(
-        "the one viscosity typed, {viscosity}, is that at {now}; type it at two temperatures",
-        viscosity=(choice.viscosity.si, Kind.VISCOSITY),
-        now=(choice.temperature.si, Kind.TEMPERATURE),
-    )
 
 
 def solve(layout: Layout, level: Level = Level.MINIMUM, cache: RowCache | None = None) -> Solution:

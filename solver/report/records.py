@@ -11,7 +11,10 @@ from typing import Any
 
 from solver.answers.ask import Answer
 from solver.findings.checks import Finding
-from solver.findings.outlook import outlook
+from solver.findings.judgement import Judgement
+from solver.findings.outlook import outlook, own_headline
+from solver.layout.cases import AS_DRAWN
+from solver.ledger.resting import RestingPump
 from solver.ledger.solve import Entry, PumpLedger, Solution
 from solver.quantities.units import System
 from solver.report.escaping import cell, printable_json
@@ -50,42 +53,86 @@ _ENTRY_KEYS: Mapping[str, str] = {
 
 _FINDING_KEYS = ("finding", "severity", "part", "value", "limit", "text")
 
-CSV_COLUMNS = ("file", "alternative", "level", "pump", *_ENTRY_KEYS.values())
+CSV_COLUMNS = ("file", "alternative", "case", "level", "pump", *_ENTRY_KEYS.values())
 
 
 def record(
-    solution: Solution,
-    findings: Iterable[Finding],
+    judgement: Judgement,
+    case: str = AS_DRAWN,
     alternative: str | None = None,
     answers: Mapping[str, Iterable[Answer]] | None = None,
+    pump: str | None = None,
 ) -> dict[str, Any]:
-    """One solution as a JSON object. A value that does not exist (nan, an infinity) is None.
+    """A judged drawing as a JSON object. A value that does not exist (nan, an infinity) is None.
 
-    Parameters: `alternative`, the name of the one that was solved; `answers` by pump, where they were asked.
+    Parameters: `case`, the one in view, whose figures stand at the top; `alternative`, the name of the one
+    that was solved; `answers` by pump, where they were asked; `pump`, the only one that is shown.
     """
-    site = {"atmosphere_Pa": solution.atmosphere, "elevation_m": solution.elevation}
-    state, findings = solution.fluid, tuple(findings)
-    pumps = {name: _pump(ledger) for name, ledger in solution.pumps.items()}
-    for name, pump in pumps.items():
-        pump["cold"] = _cold(solution, name)
-        found = outlook(solution, findings, name, System(solution.layout.units))
-        pump["outlook"] = {"severity": found.severity, "headline": found.headline}
+    layout = judgement.layout
+    system = System(layout.units)
+    made = _case(judgement, case, pump)
     for name, given in (answers or {}).items():
-        pumps[name]["answers"] = [_answer(answer) for answer in given]
+        made["pumps"][name]["answers"] = [_answer(answer) for answer in given]
+    whole, worst = outlook(judgement, system), judgement.worst(pump)
+    for name, figures in made["pumps"].items():
+        figures["outlook"] = {"severity": whole.severity, "headline": own_headline(judgement, name, system)}
     return {
-        "title": solution.layout.title,
+        "title": layout.title,
         "alternative": alternative,
-        "level": solution.level,
-        "site": site,
-        "fluid": {
-            "name": state.name,
-            "temperature_K": state.temperature,
-            "density_kg_m3": state.density,
-            "viscosity_m2_s": state.viscosity,
-            "vapor_pressure_Pa": state.vapor_pressure,
-        },
-        "pumps": pumps,
-        "findings": [{key: _finite(getattr(f, key)) for key in _FINDING_KEYS} for f in findings],
+        "case": case,
+        "worst": None if worst is None else {"pump": worst.pump, "case": worst.case},
+        "headline": whole.headline,
+        **{key: made[key] for key in ("level", "site", "fluid", "pumps", "resting", "findings")},
+        "cases": {name: _case(judgement, name, pump, short=True) for name in judgement.cases},
+    }
+
+
+def _case(judgement: Judgement, name: str, pump: str | None, *, short: bool = False) -> dict[str, Any]:
+    """One case; `short`: without the entries of its pumps."""
+    case = judgement.cases[name]
+    solution, system = case.solution, System(judgement.layout.units)
+    of_case: dict[str, Any] = {"judged": case.judged, "why": case.why(system) or None, "note": case.note}
+    of_case["passed_over"] = list(case.passed_over)
+    made: dict[str, Any] = {**of_case, "level": None, "site": None, "fluid": None, "pumps": {}}
+    if solution is not None:
+        ledgers = {each: ledger for each, ledger in solution.pumps.items() if pump in (None, each)}
+        made["level"] = solution.level
+        made["site"] = {"atmosphere_Pa": solution.atmosphere, "elevation_m": solution.elevation}
+        made["fluid"] = _fluid(solution)
+        made["pumps"] = {each: _pump(ledger, short=short) for each, ledger in ledgers.items()}
+        for place in judgement.places:
+            if place.case == name and place.pump in ledgers:
+                made["pumps"][place.pump]["standing"] = place.standing
+    resting = solution.resting if solution is not None else {}
+    made["resting"] = {each: _resting(port) for each, port in resting.items() if pump in (None, each)}
+    made["findings"] = [_finding(finding, judgement) for finding in judgement.found.get(name, ())]
+    return made
+
+
+def _fluid(solution: Solution) -> dict[str, Any]:
+    state = solution.fluid
+    return {
+        "name": state.name,
+        "temperature_K": state.temperature,
+        "density_kg_m3": state.density,
+        "viscosity_m2_s": state.viscosity,
+        "vapor_pressure_Pa": state.vapor_pressure,
+    }
+
+
+def _finding(finding: Finding, judgement: Judgement) -> dict[str, Any]:
+    """A finding of one case, with the cases that it holds in."""
+    place = (finding.finding, finding.part, finding.key)
+    cases = next(each.cases for each in judgement.findings if (each.finding, each.part, each.key) == place)
+    return {**{key: _finite(getattr(finding, key)) for key in _FINDING_KEYS}, "cases": list(cases)}
+
+
+def _resting(port: RestingPump) -> dict[str, Any]:
+    return {
+        "inlet_Pa": port.inlet,
+        "vacuum_Pa": port.vacuum,
+        "check_valve": port.check_valve or None,
+        "draws_air": port.draws_air,
     }
 
 
@@ -94,7 +141,7 @@ def dumped(made: Any) -> str:
     return printable_json(json.dumps(made, indent=1, ensure_ascii=False, allow_nan=False))
 
 
-def table(solution: Solution, file: str, alternative: str | None = None) -> str:
+def table(solution: Solution, file: str, alternative: str | None = None, case: str = AS_DRAWN) -> str:
     """Every entry of every pump as CSV lines in the order of `CSV_COLUMNS`, without the heading.
 
     A text that a spreadsheet would take for a formula is led by an apostrophe.
@@ -104,27 +151,21 @@ def table(solution: Solution, file: str, alternative: str | None = None) -> str:
     for name, ledger in solution.pumps.items():
         for entry in ledger.entries:
             values = [_finite(getattr(entry, field)) for field in _ENTRY_KEYS]
-            row = [file, alternative or "", solution.level, name, *values]
+            row = [file, alternative or "", case, solution.level, name, *values]
             writer.writerow([cell(value) for value in row])
     return made.getvalue()
 
 
-def _pump(ledger: PumpLedger) -> dict[str, Any]:
-    made = _figures(ledger)
+def _pump(ledger: PumpLedger, *, short: bool = False) -> dict[str, Any]:
+    made = {**_figures(ledger), "within": ledger.sound}
+    if short:
+        return made
     made["entries"] = [_entry(entry) for entry in ledger.entries]
     return made
 
 
 def _figures(ledger: PumpLedger) -> dict[str, Any]:
     return {key: _finite(getattr(ledger, field)) for field, key in _LEDGER_KEYS.items()}
-
-
-def _cold(solution: Solution, pump: str) -> dict[str, Any] | None:
-    """The ledger's figures at the coldest start; None where there is none, or it cannot be calculated."""
-    start, ledger = solution.cold_start, solution.cold(pump)
-    if start is None or ledger is None:
-        return None
-    return {"temperature_K": start.temperature, "within": ledger.sound, **_figures(ledger)}
 
 
 def _entry(entry: Entry) -> dict[str, Any]:

@@ -6,16 +6,17 @@ import textwrap
 from collections.abc import Iterable, Iterator, Mapping
 
 from solver.answers.ask import Answer
-from solver.findings.checks import Finding
 from solver.findings.criteria import place_in_words
+from solver.findings.judgement import Judgement, Place, Standing
 from solver.findings.outlook import in_trouble, own_headline
 from solver.geometry import reservoirs
+from solver.layout.cases import AS_DRAWN
 from solver.layout.parts import Level, Reservoir
 from solver.ledger.path import HeadKind
 from solver.ledger.sentences import trouble, verdict
 from solver.ledger.solve import BudgetLine, Entry, PumpLedger, Solution
 from solver.quantities.units import Kind, System, fixed, rounded, to_display, typeset, unit
-from solver.quantities.wording import allowance, broken, capitalised, compared, degrees, gauge, printable
+from solver.quantities.wording import allowance, broken, capitalised, compared, gauge, printable
 
 WIDTH = 100
 
@@ -37,41 +38,85 @@ BESIDE = "beside this way, in parallel, and so not in the sums:"
 
 
 def report(
-    solution: Solution,
-    findings: Iterable[Finding],
+    judgement: Judgement,
+    case: str = AS_DRAWN,
     alternative: str | None = None,
     answers: Mapping[str, Iterable[Answer]] | None = None,
-    whole: Solution | None = None,
+    pump: str | None = None,
 ) -> str:
-    """The ledgers of a solution, the verdicts first and last, in the units of its drawing.
+    """The ledgers of one case of a drawing, the verdicts by all of them first and last, in its own units.
 
-    Parameters: `alternative`, the name of the one that was solved; `answers` by pump, where they were asked;
-    `whole`, the solution with the pumps that are left out here.
+    Parameters: `case`, the one whose ledgers are shown; `alternative`, the name of the one that was solved;
+    `answers` by pump, where they were asked; `pump`, the only one that is shown.
     """
-    system, findings = System(solution.layout.units), tuple(findings)
-    lines = [*_wrap(solution.layout.title)]
+    system = System(judgement.layout.units)
+    shown = judgement.cases[case]
+    lines = [*_wrap(judgement.layout.title)]
     if alternative is not None:
         lines += _wrap(f"Alternative: {alternative}")
-    verdicts = list(_verdicts(solution, findings, whole or solution, system))
-    lines += [*verdicts, "", *_conditions(solution, system)]
-    for ledger in solution.pumps.values():
-        lines += ["", *_pump(solution, ledger, system)]
-        given = (answers or {}).get(ledger.pump, ())
-        lines += ["", "  How far may it go, one thing at a time?"] if given else []
-        for answer in given:
-            lines += _wrap(answer.text, "    ", "      ")
-    lines += ["", *_findings(findings), *_reservations(solution), "", *_wrap(CAUTION), "", *verdicts]
+    if len(judgement.cases) > 1:
+        lines += _wrap(f"Case shown: {case}" + (f". {shown.note}" if shown.note else ""), "", "  ")
+    verdicts = list(_verdicts(judgement, pump, system))
+    lines += verdicts
+    if shown.solution is not None:
+        lines += ["", *_ledgers(shown.solution, pump, answers or {}, system)]
+    lines += ["", *_cases(judgement, pump, system)] if len(judgement.cases) > 1 else []
+    lines += ["", *_findings(judgement)]
+    lines += _reservations(shown.solution) if shown.solution is not None else []
+    lines += ["", *_wrap(CAUTION), "", *verdicts]
     return printable("\n".join(lines), keep="\n") + "\n"
 
 
-def _verdicts(
-    solution: Solution, findings: tuple[Finding, ...], whole: Solution, system: System
+def _ledgers(
+    solution: Solution, pump: str | None, answers: Mapping[str, Iterable[Answer]], system: System
 ) -> Iterator[str]:
-    for name in solution.pumps:
-        yield from _wrap(f"{name}: {own_headline(solution, findings, name, system)}", "", "  ")
-    for name, said_of in in_trouble(whole, system):
-        if name not in solution.pumps:
+    yield from _conditions(solution, system)
+    for ledger in solution.pumps.values():
+        if pump not in (None, ledger.pump):
+            continue
+        yield from ["", *_pump(solution, ledger, system)]
+        given = tuple(answers.get(ledger.pump, ()))
+        yield from ["", "  How far may it go, one thing at a time?"] if given else []
+        for answer in given:
+            yield from _wrap(answer.text, "    ", "      ")
+    for port in solution.resting.values():
+        pressure = typeset(port.inlet, Kind.ABSOLUTE, system)
+        text = f"{port.pump}: at rest, {pressure} at its port. A check valve in its outlet is assumed."
+        yield from ["", *_wrap(text, "", "  ")]
+
+
+def _verdicts(judgement: Judgement, pump: str | None, system: System) -> Iterator[str]:
+    names = dict.fromkeys(place.pump for place in judgement.places)
+    for name in [name for name in judgement.layout.pumps if pump in (None, name)]:
+        yield from _wrap(f"{name}: {own_headline(judgement, name, system)}", "", "  ")
+    for name, said_of in in_trouble(judgement, system):
+        if name in names and pump not in (None, name):
             yield from _wrap(f"Not shown here: {said_of}", "", "  ")
+
+
+def _cases(judgement: Judgement, pump: str | None, system: System) -> list[str]:
+    """How every pump stands in every case, the worst first, and why a case was not judged."""
+    lines = ["Cases, the worst first"]
+    for place in judgement.places:
+        if pump in (None, place.pump):
+            lines += _wrap(f"  {place.case}: {place.pump}, {_stands(place, system)}", "", "    ")
+    for case in judgement.cases.values():
+        if not case.judged:
+            lines += _wrap(f"  {case.name}: not judged, {case.why(system)}", "", "    ")
+        if case.passed_over:
+            listed = ", ".join(case.passed_over)
+            lines += _wrap(f"  {case.name}: passed over, as no such part is drawn: {listed}", "", "    ")
+    return lines
+
+
+def _stands(place: Place, system: System) -> str:
+    """How a pump stands in a case, as the end of a sentence."""
+    ledger = place.ledger
+    if ledger.sound:
+        text = _lower_first(verdict(ledger, system)).replace("within:", "within,")
+        return text + ("; thin" if place.standing == Standing.THIN else "")
+    figures = "" if ledger.breaks else f" ({compared(ledger.vacuum, ledger.allowed_vacuum, system)})"
+    return trouble(ledger, system) + figures
 
 
 def _conditions(solution: Solution, system: System) -> Iterator[str]:
@@ -224,7 +269,6 @@ def _outcome(solution: Solution, ledger: PumpLedger, system: System) -> Iterator
     yield f"  {_npsh(ledger, system)}."
     if ledger.limit_estimated:
         yield "  The floor is an estimate: the maker's figure was corrected for this fluid or speed."
-    yield from _cold(solution, ledger, system)
 
 
 def _npsh(ledger: PumpLedger, system: System) -> str:
@@ -234,27 +278,13 @@ def _npsh(ledger: PumpLedger, system: System) -> str:
     return f"NPSH available: {available}{asked}"
 
 
-def _cold(solution: Solution, ledger: PumpLedger, system: System) -> Iterator[str]:
-    """How the pump stands at the coldest start."""
-    start, cold = solution.cold_start, solution.cold(ledger.pump)
-    if start is None:
-        return
-    named = f"At a cold start of {degrees(start.temperature, system)}"
-    if cold is None:
-        text = f"{named}: cannot be judged, {start.refused(system)}"
-    elif cold.sound:
-        text = f"{named}: {_lower_first(verdict(cold, system)).replace('within:', 'within,')}"
-    else:
-        figures = "" if cold.breaks else f" ({compared(cold.vacuum, cold.allowed_vacuum, system)})"
-        text = f"{named}: {trouble(cold, system)}{figures}"
-    yield from _wrap(f"{text}.", "  ")
-
-
-def _findings(findings: Iterable[Finding]) -> list[str]:
+def _findings(judgement: Judgement) -> list[str]:
     lines = ["Findings"]
-    for finding in findings:
+    for finding in judgement.findings:
         label = f"  {finding.severity:<9}"
         lines += _wrap(finding.text, label, " " * 11)
+        if len(finding.cases) < len(judgement.cases):
+            lines += _wrap(f"Holds in: {', '.join(finding.cases)}", " " * 11)
         lines += _wrap(f"Why: {finding.why}", " " * 11)
         lines += _wrap(f"Try: {finding.advice}", " " * 11)
         lines += _wrap(f"Source of the limit: {finding.source}", " " * 11)

@@ -9,12 +9,13 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from solver.findings.checks import check
+from solver.findings.judgement import Judgement, judge
 from solver.findings.outlook import own_headline
 from solver.formulas import flow, symbols
 from solver.formulas.record import Recorder
 from solver.formulas.steps import Step, Working, steps
 from solver.formulas.sums import sum_of
+from solver.layout.cases import AS_DRAWN
 from solver.ledger.solve import PumpLedger, Solution
 from solver.quantities.units import System
 from solver.working import text
@@ -57,26 +58,40 @@ def calculation(solution: Solution, pump: str, system: System) -> tuple[Working,
     return (fluid, budget, *entries, outcome)
 
 
-def as_text(solution: Solution, pump: str, system: System, alternative: str = "") -> str:
+def as_text(
+    solution: Solution,
+    pump: str,
+    system: System,
+    alternative: str = "",
+    case: str = AS_DRAWN,
+    judgement: Judgement | None = None,
+) -> str:
     """The whole calculation in at most 100 columns of text.
 
-    Parameters: as `calculation`; `alternative`, the name of the one that was solved.
+    Parameters: as `calculation`; `alternative`, the name of the one that was solved; `case`, the name of the
+    one that is worked out here; `judgement` by all cases, which the headline is of.
     """
-    opening = _opening(solution, (pump,), system, alternative)
+    opening = _opening(solution, (pump,), system, alternative, case, judgement)
     return text.text(_title(solution), opening, calculation(solution, pump, system))
 
 
-def as_html(solution: Solution, system: System, alternative: str = "") -> str:
-    """The whole calculation of every pump as one HTML page that needs nothing beside it.
+def as_html(
+    solution: Solution,
+    system: System,
+    alternative: str = "",
+    case: str = AS_DRAWN,
+    judgement: Judgement | None = None,
+) -> str:
+    """The whole calculation of every pump that runs as one HTML page that needs nothing beside it.
 
-    Parameters: `solution`; `system`, in whose units; `alternative`, the name of the one that was solved.
+    Parameters: `solution`; `system`, in whose units; the others as in `as_text`.
     """
     pumps = tuple(solution.pumps)
     parts = [Part(pump, calculation(solution, pump, system)) for pump in pumps]
     if len(parts) > 1:  # the fluid is the same for all of them
         fluid = Part("Every pump", parts[0].workings[:1])
         parts = [fluid, *(Part(part.title, part.workings[1:]) for part in parts)]
-    return text.page(_title(solution), _opening(solution, pumps, system, alternative), parts)
+    return text.page(_title(solution), _opening(solution, pumps, system, alternative, case, judgement), parts)
 
 
 def pages(solution: Solution, pump: str, system: System) -> tuple[Section, ...]:
@@ -89,11 +104,19 @@ def _title(solution: Solution) -> str:
     return f"{title}: working" if title else "Working"
 
 
-def _opening(solution: Solution, pumps: Iterable[str], system: System, alternative: str) -> tuple[str, ...]:
+def _opening(
+    solution: Solution,
+    pumps: Iterable[str],
+    system: System,
+    alternative: str,
+    case: str,
+    judgement: Judgement | None,
+) -> tuple[str, ...]:
     """What was solved, how the pumps stand, and what comes before any figure here."""
-    found = check(solution, system=system)
+    whole = judgement if judgement is not None else judge(solution.layout, solution.level, system=system)
     said = [f"Alternative: {alternative}"] if alternative else []
-    said += [f"{pump}: {own_headline(solution, found, pump, system)}." for pump in pumps]
+    said += [f"Case worked out here: {case}"] if len(whole.cases) > 1 or case != AS_DRAWN else []
+    said += [f"{pump}: {own_headline(whole, pump, system)}." for pump in pumps]
     return (*said, f"Fluid level: {solution.level}.", CAUTION)
 
 

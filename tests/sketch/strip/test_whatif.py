@@ -298,26 +298,25 @@ def start_at(document: Document, kelvin: float) -> None:
     document.apply("Start", replace(document.layout, fluid=fluid))
 
 
-def test_the_margin_at_the_coldest_start_stands_beside_the_one_now(
+def test_the_margin_in_the_worst_other_case_stands_beside_the_one_shown(
     strip: WhatIfStrip, document: Document
 ) -> None:
-    assert strip.cold.text() == ""
-    ledger = document.ledger
-    assert ledger is not None
-    for kelvin, said in ((310.0, "36.9 °C: "), (263.15, "−10 °C: ")):
+    assert strip.others.text() == ""
+    assert document.ledger is not None
+    for kelvin in (310.0, 263.15):
         start_at(document, kelvin)
-        assert document.solution is not None
-        cold = document.solution.cold("carriage")
-        assert cold is not None
-        assert strip.cold.text() == f"{said}{margin_words(cold.margin, document.system)}"
-        colour = strip.cold.palette().windowText().color()
-        assert (colour == theme_of(strip.palette()).stop) is not cold.sound
+        place = document.outcome.worst_elsewhere("carriage")
+        assert place is not None
+        assert place.case == "coldest start"
+        assert strip.others.text() == f"Worst case: {margin_words(place.ledger.margin, document.system)}"
+        colour = strip.others.palette().windowText().color()
+        assert (colour == theme_of(strip.palette()).stop) is not place.ledger.sound
         document.undo_stack.undo()
     start_at(document, 183.15)
-    assert strip.cold.text() == "−90 °C: not judged"
-    assert "density at −90 °C;" in without_no_break(strip.cold.toolTip())
+    assert strip.others.text() == "1 not judged"
+    assert "density at −90 °C;" in without_no_break(strip.others.toolTip())
     document.set_system(System.US)
-    assert "density at −130 °F;" in without_no_break(strip.cold.toolTip())
+    assert "density at −130 °F;" in without_no_break(strip.others.toolTip())
 
 
 def test_a_margin_at_the_start_never_shifts_the_sliders(strip: WhatIfStrip, document: Document) -> None:

@@ -26,6 +26,7 @@ from sketch.views.ledger_rows import (
     TOTAL,
     K,
 )
+from solver.findings.judgement import alone
 from solver.layout import file as layout_file
 from solver.ledger.solve import solve
 from solver.quantities.units import System
@@ -176,7 +177,7 @@ def test_the_loss_of_the_carriage_is_the_same_in_every_view() -> None:
     spent = next(row for row in ledger_rows.rows(solution, "carriage") if row.name == "Spent")
     assert spent.figures[LOSS] / 3386.389 == pytest.approx(0.8657, abs=5e-5)
     assert ledger_rows.text(spent, LOSS, System.US) == "0.87"
-    assert re.search(r"spent: 2\.25 inHg +1\.39 +0\.87 ", report(solution, ()))
+    assert re.search(r"spent: 2\.25 inHg +1\.39 +0\.87 ", report(alone(solution, ())))
 
 
 def test_the_sums_say_how_they_are_rounded() -> None:
@@ -186,7 +187,7 @@ def test_the_sums_say_how_they_are_rounded() -> None:
 
 def test_window_and_terminal_show_one_and_the_same_figures() -> None:
     solution = solve(layout_file.read(CARRIAGE).base)
-    lines = report(solution, ()).splitlines()
+    lines = report(alone(solution, ())).splitlines()
     start = next(i for i, line in enumerate(lines) if line.startswith("  What spends it"))
     rows = [row for row in ledger_rows.rows(solution, "carriage") if row.role == ENTRY]
     for row, line in zip(rows, lines[start + 3 :], strict=False):

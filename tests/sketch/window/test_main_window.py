@@ -833,14 +833,14 @@ def test_the_ledger_of_a_pump_that_is_clicked_on_is_shown(opener: Opener) -> Non
 def test_everything_is_reckoned_at_the_cold_start_when_asked(opener: Opener) -> None:
     window = opener()
     document = window.document
-    warm, cold = document.ledger, document.solution.cold("carriage")
+    warm, cold = document.ledger, document.outcome.worst_elsewhere("carriage").ledger
     drawn = document.layout
     window.actions_by_name["cold"].trigger()
-    assert document.cold
+    assert document.case == "coldest start"
     assert document.ledger.margin == pytest.approx(cold.margin, rel=1e-12)
     assert document.layout is drawn, "the drawing itself stays as it is"
     assert document.clean
-    assert "77 °F start" in document.outlook.word
+    assert 'shown: "coldest start"' in document.outlook.word
     assert "77.0 °F" in window._facts.text()
     assert document.saved_ledger.margin == document.ledger.margin
     raise_port(window)
@@ -853,7 +853,7 @@ def test_everything_is_reckoned_at_the_cold_start_when_asked(opener: Opener) -> 
 def test_the_highest_port_is_the_same_whichever_start_is_looked_at(qtbot: QtBot, opener: Opener) -> None:
     window = opener()
     warm = window.workspace.elevation.highest_port
-    window.document.set_cold(True)
+    window.document.set_case("coldest start")
     qtbot.waitUntil(lambda: window.workspace.elevation.highest_port is not None)
     assert window.workspace.elevation.highest_port == pytest.approx(warm, abs=1e-6)
 
@@ -862,8 +862,8 @@ def test_without_a_coldest_start_there_is_no_choice_of_it(opener: Opener) -> Non
     window = opener(LAYOUTS / "wash-water-npsh.toml")
     assert not window.heading.start.isVisible()
     assert not window.actions_by_name["cold"].isVisible()
-    window.document.set_cold(True)
-    assert not window.document.cold
+    window.document.set_case("coldest start")
+    assert window.document.case == "as drawn"
     assert window.document.ledger is not None
 
 
@@ -871,9 +871,9 @@ def test_at_the_cold_start_the_running_temperature_is_not_turned(opener: Opener)
     window = opener()
     turner = window.workspace.whatif.turners["Fluid temperature"]
     assert turner.scale.isEnabled()
-    window.document.set_cold(True)
+    window.document.set_case("coldest start")
     assert not turner.scale.isEnabled()
-    window.document.set_cold(False)
+    window.document.set_case("as drawn")
     assert turner.scale.isEnabled()
 
 

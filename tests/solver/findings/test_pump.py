@@ -1,14 +1,11 @@
 """Every check of a pump at its threshold, from both sides."""
 
-import math
-
 import pytest
 
-from solver.findings.checks import check
 from solver.formulas import flow
 from solver.layout.parts import Limit
 from solver.ledger.solve import solve
-from solver.quantities.units import Kind, Quantity, System
+from solver.quantities.units import Kind, Quantity
 from tests.drawings import metres
 from tests.solver.checking import (
     HAIR,
@@ -121,7 +118,7 @@ def test_free_air():
 
 
 def cold(layout, celsius=5.0):
-    return with_fluid(layout, coldest_start=Quantity(f"{celsius} degC", celsius + 273.15))
+    return with_fluid(layout, temperature=Quantity(f"{celsius} degC", celsius + 273.15))
 
 
 def test_start_viscosity_against_the_maker_s_limit():
@@ -147,18 +144,6 @@ def test_start_viscosity_against_the_usual_one_of_its_type(kind, field):
     assert not found(with_pump(layout, type="centrifugal"), "start viscosity", **{field: 1e-6})
 
 
-def test_a_start_outside_the_fluid_s_data_is_said_not_guessed():
-    one = only(cold(lifted(), -90.0), "start beyond the fluid's data")
-    assert math.isnan(one.limit)
-    assert not found(cold(lifted()), "start beyond the fluid's data")
-    assert not found(cold(lifted(), -90.0), "start viscosity")
-    assert "density at −90 °C; its figures hold from −20 °C to 100 °C" in one.text
-    (american,) = (
-        each for each in check(solve(cold(lifted(), -90.0)), system=System.US) if each.finding == one.finding
-    )
-    assert "density at −130 °F; its figures hold from −4 °F to 212 °F" in american.text
-
-
 def test_running_viscosity():
     runs = solve(lifted()).fluid.viscosity
     one = only(lifted(), "running viscosity", running_viscosity=runs + 1e-9)
@@ -181,11 +166,10 @@ def test_strainer_drop_is_that_of_the_clean_strainer():
     assert not found(layout, "strainer drop", strainer_share=clean.value + HAIR)
 
 
-def test_strainer_without_a_bypass_at_a_cold_start():
+def test_strainer_without_a_bypass():
     layout = cold(with_screen(lifted(), **mesh()), 0.0)
     one = only(layout, "strainer without bypass", bypass_opening=0.0)
-    chilled = with_fluid(layout, temperature=layout.fluid.coldest_start)
-    assert one.value == pytest.approx(ledger(chilled).entries[0].loss)
+    assert one.value == pytest.approx(ledger(layout).entries[0].loss)
     assert found(layout, "strainer without bypass", bypass_opening=one.value - 1.0)
     assert not found(layout, "strainer without bypass", bypass_opening=one.value + 1.0)
     opens = cold(with_screen(lifted(), **mesh(bypass=Quantity("typed", 20e3))), 0.0)

@@ -8,6 +8,7 @@ from dataclasses import replace
 import pytest
 
 from solver.findings.checks import check
+from solver.findings.judgement import alone
 from solver.layout.parts import Layout, Screen
 from solver.ledger.solve import solve
 from solver.quantities.units import Kind, quantity
@@ -168,7 +169,7 @@ def test_flow_against_a_check_valve_is_found() -> None:
 def test_the_report_tells_them_after_the_walk_and_leaves_them_out_of_the_sums() -> None:
     solution = solve(twin())
     ledger = solution.pumps["pump"]
-    lines = report(solution, ()).splitlines()
+    lines = report(alone(solution, ())).splitlines()
     heading = lines.index("    beside this way, in parallel, and so not in the sums:")
     end = heading + 1 + len(ledger.beside)
     walked, beside = lines[heading - len(ledger.entries) : heading], lines[heading + 1 : end]
@@ -188,9 +189,9 @@ def test_a_note_on_a_coefficient_beside_the_walk_is_a_reservation_too() -> None:
     )
     solution = solve(twin(screen=fine))
     (key,) = (e.key for e in solution.pumps["pump"].beside if e.key == "second/screen")
-    text = report(solution, ())
+    text = report(alone(solution, ()))
     assert re.search(rf"^  {key}: porosity .* is outside", text.partition("Reservations")[2], re.MULTILINE)
 
 
 def test_without_lines_in_parallel_the_report_is_silent_about_them() -> None:
-    assert "in parallel" not in report(solve(drawing(run("riser", "strainer", "pump"))), ())
+    assert "in parallel" not in report(alone(solve(drawing(run("riser", "strainer", "pump"))), ()))

@@ -395,42 +395,6 @@ def test_the_column_may_break_on_the_way_to_a_pump_that_is_within():
     assert verdict(found, System.SI).startswith("The column of fluid breaks on the way: ")
 
 
-# The coldest start
-
-
-def with_start(layout, celsius):
-    start = Quantity(f"{celsius} degC", celsius + 273.15)
-    return replace(layout, fluid=replace(layout.fluid, coldest_start=start))
-
-
-def test_the_cold_start_is_the_same_drawing_at_that_temperature():
-    layout = with_start(lift_line(), 5.0)
-    cold = replace(layout, fluid=replace(layout.fluid, temperature=layout.fluid.coldest_start))
-    for level in ("minimum", "normal"):
-        assert solve(layout, level).cold("pump") == ledger(cold, level)
-
-
-@pytest.mark.parametrize(("celsius", "there"), [(44.9, True), (45.0, False), (50.0, False)])
-def test_only_a_colder_start_is_a_cold_one(celsius, there):
-    assert (solve(with_start(lift_line(), celsius)).cold_start is not None) is there
-
-
-def test_without_a_start_there_is_none():
-    assert solve(lift_line()).cold_start is None
-    assert solve(lift_line()).cold("pump") is None
-
-
-def test_a_start_beyond_the_fluid_s_data_is_refused_in_words():
-    start = solve(with_start(lift_line(), -90.0)).cold_start
-    assert start.pumps == {}
-    assert "its figures hold from" in start.refusal
-
-
-def test_a_choice_of_pumps_is_that_of_its_cold_start_too():
-    solution = solve(with_start(lift_line(), 5.0))
-    assert replace(solution, pumps={}).cold_start.pumps == {}
-
-
 # Trees
 
 

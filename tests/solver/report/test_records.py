@@ -8,16 +8,23 @@ import math
 import pytest
 
 from solver.answers.ask import ask_all
-from solver.findings.checks import check
+from solver.findings.judgement import judge
 from solver.ledger.solve import solve
 from solver.quantities.units import Quantity
 from solver.report.records import CSV_COLUMNS, record, table
 from tests.solver.checking import lifted, with_floor, with_fluid
 
-TOP = ["title", "alternative", "level", "site", "fluid", "pumps", "findings"]
+TOP = [
+    "title", "alternative", "case", "worst", "headline", "level", "site", "fluid", "pumps", "resting",
+    "findings", "cases",
+]  # fmt: skip
+CASE = [
+    "judged", "why", "note", "passed_over", "level", "site", "fluid", "pumps", "resting", "findings",
+]  # fmt: skip
 PUMP = [
     "flow_m3_s", "surface_Pa", "floor_Pa", "budget_Pa", "spent_Pa", "margin_Pa", "inlet_Pa", "vacuum_Pa",
-    "allowed_vacuum_Pa", "npsh_available_m", "lowest_Pa", "lowest_at", "entries", "cold", "outlook",
+    "allowed_vacuum_Pa", "npsh_available_m", "lowest_Pa", "lowest_at", "within", "entries",
+    "standing", "outlook",
 ]  # fmt: skip
 ENTRY = [
     "part", "element", "kind", "flow_m3_s", "bore_m", "length_m", "velocity_m_s", "reynolds",
@@ -26,8 +33,7 @@ ENTRY = [
 
 
 def recorded(layout, **more):
-    solution = solve(layout)
-    return record(solution, check(solution), **more)
+    return record(judge(layout), **more)
 
 
 def test_the_keys_are_those_of_the_contract_in_their_order():
@@ -39,7 +45,9 @@ def test_the_keys_are_those_of_the_contract_in_their_order():
     ]  # fmt: skip
     assert list(whole["pumps"]["pump"]) == PUMP
     assert all(list(entry) == ENTRY for entry in whole["pumps"]["pump"]["entries"])
-    assert list(whole["findings"][0]) == ["finding", "severity", "part", "value", "limit", "text"]
+    assert list(whole["findings"][0]) == [
+        "finding", "severity", "part", "value", "limit", "text", "cases",
+    ]  # fmt: skip
 
 
 def test_the_values_are_the_ledger_s():
@@ -59,14 +67,28 @@ def test_what_has_no_value_is_null_and_never_a_nan():
     assert all(math.isfinite(entry["pressure_Pa"]) for entry in entries)
 
 
-def test_the_cold_start_is_recorded_where_there_is_one():
+def test_every_case_is_recorded_and_the_worst_is_named():
     start = Quantity("5 degC", 278.15)
-    given = recorded(with_fluid(lifted(), coldest_start=start))["pumps"]["pump"]
     then = solve(with_fluid(lifted(), temperature=start)).pumps["pump"]
-    assert list(given["cold"]) == ["temperature_K", "within", *PUMP[:12]]
-    assert (given["cold"]["temperature_K"], given["cold"]["within"]) == (278.15, True)
-    assert given["cold"]["margin_Pa"] == pytest.approx(then.margin, rel=1e-12)
-    assert recorded(lifted())["pumps"]["pump"]["cold"] is None
+    whole = recorded(with_fluid(lifted(), coldest_start=start))
+    assert whole["worst"] == {"pump": "pump", "case": "coldest start"}
+    assert list(whole["cases"]) == ["as drawn", "coldest start"]
+    cold = whole["cases"]["coldest start"]
+    assert list(cold) == CASE
+    assert (cold["judged"], cold["why"]) == (True, None)
+    assert cold["fluid"]["temperature_K"] == 278.15
+    assert cold["pumps"]["pump"]["margin_Pa"] == then.margin
+    assert whole["pumps"]["pump"]["margin_Pa"] != then.margin
+    shown = recorded(with_fluid(lifted(), coldest_start=start), case="coldest start")
+    assert shown["pumps"]["pump"]["margin_Pa"] == then.margin
+
+
+def test_a_case_that_was_not_judged_says_why_and_has_no_pump():
+    whole = recorded(with_fluid(lifted(), coldest_start=Quantity("-90 degC", 183.15)))
+    cold = whole["cases"]["coldest start"]
+    assert (cold["judged"], cold["pumps"], cold["fluid"]) == (False, {}, None)
+    assert "-90" in cold["why"] or "−90" in cold["why"]
+    assert 'not judged: "coldest start"' in whole["headline"]
 
 
 def test_the_outlook_is_recorded():

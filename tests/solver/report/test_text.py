@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 
 from solver.answers.ask import ask_all
-from solver.findings.checks import check
+from solver.findings.judgement import alone, judge
 from solver.layout.file import read
 from solver.layout.parts import Baffle
 from solver.ledger.sentences import verdict
@@ -21,8 +21,7 @@ LAYOUTS = sorted((Path(__file__).resolve().parents[3] / "layouts").glob("*.toml"
 
 
 def text_of(layout, **more):
-    solution = solve(layout)
-    return report(solution, check(solution), **more)
+    return report(judge(layout), **more)
 
 
 @pytest.mark.parametrize("units", ["US customary", "SI"])
@@ -136,36 +135,32 @@ def test_where_no_vacuum_is_allowed_the_port_must_stand_above_the_atmosphere():
     assert "kPa of vacuum is allowed" not in text
 
 
-def cold(layout):
-    return with_fluid(layout, coldest_start=Quantity("5 degC", 278.15))
+def cold(layout, celsius=5.0):
+    return with_fluid(layout, coldest_start=Quantity(f"{celsius} degC", celsius + 273.15))
 
 
-def test_the_cold_start_has_a_line_of_its_own():
+def test_every_case_has_a_line_of_its_own_the_worst_first():
     then = solve(with_fluid(lifted(), temperature=Quantity("5 degC", 278.15))).pumps["pump"]
-    over = text_of(cold(with_floor(lifted(), then.inlet + 1000.0)))
-    assert "\n  At a cold start of 5 °C: over by 1.0 kPa (" in over
-    assert over.splitlines()[1] == "pump: Within at 45 °C; over by 1.0 kPa at the 5 °C start"
-    assert over.splitlines()[-1] == over.splitlines()[1]
-    within = text_of(cold(with_floor(lifted(), then.inlet - 1000.0)))
-    assert "\n  At a cold start of 5 °C: within, " in within
-    assert "At a cold start" not in text_of(lifted())
-    beyond = with_fluid(lifted(), coldest_start=Quantity("-90 degC", 183.15))
-    assert "At a cold start of −90 °C: cannot be judged" in " ".join(text_of(beyond).split())
-    american = " ".join(text_of(replace(beyond, units="US customary")).split())
-    assert (
-        "At a cold start of −130 °F: cannot be judged, Mineral oil, ISO VG 46: density at −130 °F;"
-        in american
-    )
-    assert "°C" not in american
+    lines = text_of(cold(with_floor(lifted(), then.inlet + 1000.0))).splitlines()
+    first = lines.index("Cases, the worst first") + 1
+    assert lines[first].startswith("  coldest start: pump, over by 1.0 kPa (")
+    assert lines[first + 1].startswith("  as drawn: pump, within, ")
+    assert lines[1] == "Case shown: as drawn"
+    assert "Cases" not in text_of(lifted())
+
+
+def test_a_case_that_was_not_judged_says_why_in_the_units_shown():
+    beyond = cold(lifted(), -90.0)
+    assert "coldest start: not judged, Mineral oil, ISO VG 46: " in text_of(beyond)
+    assert "−130 °F" in text_of(replace(beyond, units="US customary"))
+    assert text_of(beyond).splitlines()[2].endswith('not judged: "coldest start"')
 
 
 def test_a_pump_that_is_left_out_is_named_when_it_is_over():
     layout = read(next(file for file in LAYOUTS if file.stem == "header-two-pumps")).base
-    whole = solve(layout)
-    pilot = replace(whole, pumps={"pilot": whole.pumps["pilot"]})
-    lines = report(pilot, check(pilot), whole=whole).splitlines()
-    assert lines[2].startswith("Not shown here: main is over by ")
-    assert not any(line.startswith("Not shown") for line in report(whole, check(whole)).splitlines())
+    lines = text_of(layout, pump="pilot").splitlines()
+    assert lines[3].startswith("Not shown here: main is over by ")
+    assert not any(line.startswith("Not shown") for line in text_of(layout).splitlines())
 
 
 def test_absolute_pressures_are_in_the_unit_of_what_is_taken_from_them():
@@ -197,7 +192,7 @@ def test_a_finding_comes_with_its_why_its_advice_and_its_source():
 
 def test_no_finding_is_said_too():
     solution = solve(lifted())
-    assert "Findings\n  none\n" in report(solution, ())
+    assert "Findings\n  none\n" in report(alone(solution, ()))
 
 
 def test_the_maker_and_local_codes_come_first():
@@ -213,7 +208,7 @@ def test_the_fluid_in_each_reservoir_is_told():
     layout = replace(lifted(), reservoirs={"tank": tank})
     assert "Level  minimum: tank at 0.400 m holds 288 L\n" in text_of(layout)
     drawn = solve(layout, "drawn down")
-    assert "tank at 0.481 m holds 346 L, 50.0 L drawn out" in report(drawn, ())
+    assert "tank at 0.481 m holds 346 L, 50.0 L drawn out" in report(alone(drawn, ()))
     baffle = Baffle(metres(0.9), metres(0.3))
     parted = replace(layout, reservoirs={"tank": replace(tank, baffle=baffle)})
     assert "72.0 L of it on the suction side of its baffle" in " ".join(text_of(parted).split())

@@ -1,0 +1,174 @@
+"""What the cases of a drawing come to, pump by pump: how each stands, and which of them is the worst."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, replace
+from enum import StrEnum
+from functools import cached_property
+
+from solver.findings.checks import check
+from solver.findings.criteria import Criteria, Finding, criteria_of
+from solver.findings.kinds import OVER_BUDGET, FindingId, Severity
+from solver.layout.cases import AS_DRAWN
+from solver.layout.parts import Layout, Level
+from solver.ledger.cases import CaseSolution, solve_cases
+from solver.ledger.solve import PumpLedger, Solution
+from solver.network.row_cache import RowCache
+from solver.quantities.units import System
+
+
+class Standing(StrEnum):
+    """How a pump stands in a case; from worst to best."""
+
+    BREAKS = "column breaks"
+    OVER = "over"
+    UNFIT = "within, but not fit to run"
+    THIN = "thin"
+    WITHIN = "within"
+
+    @property
+    def rank(self) -> int:
+        """0 for the worst."""
+        return _RANKS[self]
+
+
+_RANKS = {standing: rank for rank, standing in enumerate(Standing)}
+
+
+@dataclass(frozen=True, slots=True)
+class Place:
+    """One pump in one case."""
+
+    pump: str
+    case: str
+    standing: Standing
+    ledger: PumpLedger
+
+    @property
+    def order(self) -> tuple[int, float]:
+        """Sorts the worst first: of those that stand alike, the one with the smaller margin."""
+        return self.standing.rank, self.ledger.margin
+
+
+@dataclass(frozen=True)
+class Judgement:
+    """A drawing judged in every case that it has to live through."""
+
+    layout: Layout
+    cases: Mapping[str, CaseSolution]
+    found: Mapping[str, tuple[Finding, ...]]  # by case; none for a case without ledgers
+    criteria: Criteria
+
+    @cached_property
+    def places(self) -> tuple[Place, ...]:
+        """Every pump that runs in every case that was judged, the worst first."""
+        made = (
+            Place(pump, name, standing(ledger, self.found[name], self.criteria), ledger)
+            for name, case in self.cases.items()
+            if case.solution is not None
+            for pump, ledger in case.solution.pumps.items()
+        )
+        return tuple(sorted(made, key=lambda place: place.order))
+
+    def worst(self, pump: str | None = None, cases: Iterable[str] | None = None) -> Place | None:
+        """The worst place, of one pump or of all, in some cases or in all; None where none was judged."""
+        wanted = None if cases is None else set(cases)
+        return next(
+            (
+                place
+                for place in self.places
+                if pump in (None, place.pump) and (wanted is None or place.case in wanted)
+            ),
+            None,
+        )
+
+    @property
+    def not_judged(self) -> tuple[CaseSolution, ...]:
+        """The cases that could not be judged."""
+        return tuple(case for case in self.cases.values() if not case.judged)
+
+    @property
+    def sound(self) -> bool:
+        """Whether no pump is over, and no column breaks, in any case that was judged."""
+        return all(place.ledger.sound for place in self.places)
+
+    @cached_property
+    def findings(self) -> tuple[Finding, ...]:
+        """What is found in any case, each thing once with the cases that it holds in; the worst first.
+
+        The figures of a finding are those of the case in which its pump stands worst.
+        """
+        order = dict.fromkeys([*(place.case for place in self.places), *self.found])
+        kept: dict[tuple[FindingId, str, str], Finding] = {}
+        held: dict[tuple[FindingId, str, str], list[str]] = {}
+        for name in order:
+            for finding in self.found.get(name, ()):
+                key = (finding.finding, finding.part, finding.key)
+                held.setdefault(key, []).append(name)
+                if key not in kept or finding.severity.rank < kept[key].severity.rank:
+                    kept[key] = finding
+        names = list(self.cases)
+        every = (
+            replace(finding, cases=tuple(sorted(held[key], key=names.index))) for key, finding in kept.items()
+        )
+        return tuple(sorted(every, key=lambda finding: finding.severity.rank))
+
+
+def is_thin(ledger: PumpLedger, criteria: Criteria) -> bool:
+    """Whether a pump that is within has little left: too small a share of its budget, or too few pascals."""
+    share = ledger.budget > 0 and ledger.margin < criteria.thin_margin * ledger.budget
+    return ledger.within and (share or ledger.margin < criteria.thin_pressure)
+
+
+def standing(ledger: PumpLedger, findings: Iterable[Finding], criteria: Criteria) -> Standing:
+    """How a pump stands. `findings` are those of its case."""
+    if ledger.breaks:
+        return Standing.BREAKS
+    if not ledger.within:
+        return Standing.OVER
+    if any(stops(ledger, finding) for finding in findings):
+        return Standing.UNFIT
+    return Standing.THIN if is_thin(ledger, criteria) else Standing.WITHIN
+
+
+def stops(ledger: PumpLedger, finding: Finding) -> bool:
+    """Whether a finding keeps a pump from running that is within its budget."""
+    if finding.severity != Severity.STOP or finding.finding in OVER_BUDGET:
+        return False
+    entries = (*ledger.entries, *ledger.beside)
+    return finding.part in {"", ledger.pump, ledger.reservoir, *(entry.part for entry in entries)}
+
+
+def judge(
+    layout: Layout,
+    level: Level = Level.MINIMUM,
+    cache: RowCache | None = None,
+    criteria: Criteria | None = None,
+    system: System | None = None,
+) -> Judgement:
+    """Solve a drawing in every case, and look at every pump in each.
+
+    Parameters as `ledger.cases.solve_cases` and `checks.check`. Errors as `solve_cases`.
+    """
+    return judged(layout, solve_cases(layout, level, cache), criteria, system)
+
+
+def judged(
+    layout: Layout,
+    cases: Mapping[str, CaseSolution],
+    criteria: Criteria | None = None,
+    system: System | None = None,
+) -> Judgement:
+    """Look at every pump in the solved cases of a drawing. Parameters as `judge`."""
+    held = criteria if criteria is not None else criteria_of(layout)
+    found = {
+        name: check(case.solution, held, system) for name, case in cases.items() if case.solution is not None
+    }
+    return Judgement(layout, cases, found, held)
+
+
+def alone(solution: Solution, findings: Iterable[Finding], case: str = AS_DRAWN) -> Judgement:
+    """The judgement by one case alone. `findings` are those of its solution."""
+    layout, cases = solution.layout, {case: CaseSolution(case, solution=solution)}
+    return Judgement(layout, cases, {case: tuple(findings)}, criteria_of(layout))
