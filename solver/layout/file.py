@@ -16,7 +16,7 @@ from functools import lru_cache
 from pathlib import Path as FilePath
 from typing import Any
 
-from solver.layout import changes
+from solver.layout import block_order, changes
 from solver.layout import raw as layout_raw
 from solver.layout import text as layout_text
 from solver.layout.drawing import Alternative, BrokenAlternative, Drawing, drawing_of, layout_of
@@ -187,13 +187,15 @@ def write(drawing: Drawing) -> str:
     comments, order and figures as typed; a new text where there is none, or none that can take the change.
     """
     old, raw = _before(drawing.text)
-    if old is not None and replace(old, text=drawing.text) == drawing:
+    order = list(drawing.base.cases)
+    if old is not None and replace(old, text=drawing.text) == drawing and order == list(old.base.cases):
         return drawing.text
     tables = _changed(raw, old, drawing)
     body = drawing.text.removeprefix("\ufeff")
     if old is not None:
         with suppress(ValueError):  # a layout of keys that cannot be kept is written anew
-            return drawing.text[: len(drawing.text) - len(body)] + layout_text.rewrite(body, raw, tables)
+            text = block_order.in_order(layout_text.rewrite(body, raw, tables), "cases", order)
+            return drawing.text[: len(drawing.text) - len(body)] + text
     return layout_text.fresh(tables)
 
 
@@ -221,6 +223,8 @@ def _changed(raw: Raw, old: Drawing | None, drawing: Drawing) -> dict[str, Any]:
         name: alternatives[name] for name in dict.fromkeys([*before, *alternatives]) if name in alternatives
     }
     tables.pop("alternatives", None)
+    if "cases" in tables:
+        tables["cases"] = {name: tables["cases"][name] for name in drawing.base.cases}
     needed = (layout_raw.format_of(each.layout) for each in drawing.alternatives.values())
     tables["format"] = max(tables["format"], *needed, FORMATS[0])
     return tables | ({"alternatives": ordered} if ordered else {})
