@@ -304,8 +304,11 @@ def check(
     held = criteria if criteria is not None else criteria_of(solution.layout)
     shown = system if system is not None else System(solution.layout.units)
     found: dict[tuple[FindingId, str, str], Finding] = {}
+    drawn: dict[str, float] = {}
     for ledger in solution.pumps.values():
-        subject = Subject(solution, ledger, held, shown)
+        drawn[ledger.reservoir] = drawn.get(ledger.reservoir, 0.0) + ledger.flow
+    for ledger in solution.pumps.values():
+        subject = Subject(solution, ledger, held, shown, drawn)
         for row in CHECKS:
             for finding in row.findings(subject):
                 _keep_worse(found, finding)

@@ -130,6 +130,7 @@ class Subject:
     ledger: PumpLedger
     criteria: Criteria
     system: System
+    drawn: Mapping[str, float]  # what all pumps take from each reservoir [m³/s]
 
     @property
     def layout(self) -> Layout:

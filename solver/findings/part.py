@@ -69,6 +69,8 @@ def _points(part: Fitting | Intake | None, kind: RowKind) -> Pairs:
 
 def against_a_check(subject: Subject) -> Iterator[Hit]:
     """Flow that a check valve would not let through."""
+    if subject.ledger.pump != next(iter(subject.solution.pumps)):
+        return  # of the rows of the whole drawing, which are looked at once
     network = subject.solution.network
     for i, row in enumerate(network.rows):
         part = subject.layout.fittings.get(row.part) or subject.layout.intakes.get(row.part)

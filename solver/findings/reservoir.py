@@ -16,7 +16,7 @@ def reservoir_volume(subject: Subject) -> Iterator[Hit]:
     if subject.pump.type == "centrifugal":
         return
     tank = subject.layout.reservoirs[subject.ledger.reservoir]
-    flow = sum(p.flow for p in subject.solution.pumps.values() if p.reservoir == tank.name)
+    flow = subject.drawn[tank.name]
     normal = tank.normal_level.si
     held, needed = reservoirs.volume(tank, normal), flow * 60 * subject.criteria.reservoir_minutes
     if held < needed:

@@ -183,7 +183,8 @@ def charges(solved: SolvedNetwork, route: list[int], port: Port, surface: float,
 def _places(solved: SolvedNetwork, route: list[int]) -> slice | Ints:
     """The rows of a route in a table; the table as it is where the route holds all of them in turn."""
     whole = len(solved.network.rows)
-    return slice(None) if route == list(range(whole)) else np.array(route)
+    in_turn = len(route) == whole and route == list(range(whole))
+    return slice(None) if in_turn else np.array(route)
 
 
 def entries(

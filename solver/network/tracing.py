@@ -128,8 +128,8 @@ def unreached(layout: Layout, drawn: nx.MultiGraph, walk: Walk) -> Iterable[tupl
     for pump in dry:
         yield pump, f"no line from a reservoir reaches it{dead_ends.told(layout, pump, walk.left)}"
     for group in nx.connected_components(drawn):
-        intakes = [name for name in layout.intakes if name in group]
-        pumped = any(name in group for name in layout.pumps)
+        intakes = [name for name in group if name in layout.intakes]
+        pumped = any(name in layout.pumps for name in group)
         if len(intakes) == 1 and not pumped and len(group) > 1:
             yield intakes[0], "its line leads to no pump"
     for section in dead_ends.sections(layout, [name for name in walk.left if name not in walk.walked]):

@@ -140,6 +140,8 @@ def printable(text: str, keep: str = "") -> str:
     """The text with each control character written out, as \\x1b or \\u202e; those in `keep` stay."""
     if text.isprintable():
         return text
+    if "\n" in keep and "\n" in text:  # most lines of a page have nothing to be written out
+        return "\n".join(printable(line, keep) for line in text.split("\n"))
     return "".join(
         each.encode("unicode_escape").decode("ascii") if each not in keep and is_control(each) else each
         for each in text
