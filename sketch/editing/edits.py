@@ -158,7 +158,7 @@ def set_site_elevation(layout: Layout, elevation: Value) -> Layout:
     Raises EditError where a barometer reading is given, or no site stands so low or so high.
     """
     old = layout.site.elevation
-    if old is None:
+    if old is None or layout.site.barometer is not None:
         raise EditError("the site is given by its barometer")
     lowest, highest = inputs.SITES
     if not lowest <= si_of(elevation) <= highest:

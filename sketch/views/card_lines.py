@@ -171,6 +171,9 @@ LINES: Mapping[str, tuple[Line, ...]] = {
         Line("site.elevation", "Site elevation", Kind.ELEVATION, empty="–"),
         Line("site.barometer", "Barometer", Kind.PRESSURE, empty="by the elevation",
              tip="The pressure that stands there, not reduced to sea level, in place of the elevation"),
+        Line("site.altimeter_setting", "Altimeter setting", Kind.PRESSURE, empty="–",
+             tip="Of an airport's report, with the elevation; a pressure reduced to sea level with the day's "
+                 "temperature cannot be turned back"),
         Line("site.weather_allowance", "Weather allowance", Kind.PRESSURE, empty="none",
              tip="Taken off for a day of low pressure"),
         Line("fluid.name", "Fluid", options=tuple(families.catalogue()), open=True),

@@ -294,7 +294,7 @@ def _speed_span(layout: Layout, part: str, level: Level) -> Ends:
 
 
 def _elevation_now(layout: Layout, part: str, level: Level) -> Quantity | str:
-    given = layout.site.elevation
+    given = layout.site.elevation if layout.site.barometer is None else None
     return given if given is not None else "the site is given by its barometer"
 
 

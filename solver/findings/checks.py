@@ -282,6 +282,13 @@ CHECKS: tuple[Check, ...] = (
         "geometry",
     ),
     Check(
+        FindingId.BAROMETER_AGAINST_ELEVATION,
+        site.barometer_against_elevation,
+        "A pressure reduced to sea level holds air that is not there: the pump has that much less to spend.",
+        "Read the barometer on the spot, or give altimeter_setting with the elevation instead.",
+        "U.S. Standard Atmosphere 1976; 4 kPa of weather, common practice, no source",
+    ),
+    Check(
         FindingId.NO_WEATHER_ALLOWANCE,
         site.no_weather_allowance,
         "The atmosphere of a standard day is not there every day, and a suction line feels the difference.",

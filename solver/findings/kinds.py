@@ -70,6 +70,7 @@ class FindingId(StrEnum):
     REDUCER_HOLDS_AIR = "reducer holds air"
     PORT_INSIDE = "pump inside a reservoir"
     LINE_THROUGH_WALL = "line through a wall"
+    BAROMETER_AGAINST_ELEVATION = "barometer against elevation"
     NO_WEATHER_ALLOWANCE = "no weather allowance"
 
 

@@ -12,7 +12,11 @@ from solver.geometry import outline, reservoirs
 from solver.geometry.outline import NEAR, XY
 from solver.layout.parts import Reservoir
 from solver.layout.shapes import polygon
+from solver.properties.atmosphere import standard_pressure
 from solver.quantities.units import Kind
+
+WEATHER = 4000.0
+"""How far weather moves a barometer off the standard of its elevation [Pa]. Common practice, no source."""
 
 DEEP_LOW = 3000.0
 """What a deep low takes off the atmosphere [Pa]. Common practice, no source."""
@@ -58,6 +62,21 @@ def line_through_wall(subject: Subject) -> Iterator[Hit]:
             if _inside_length(path, tank) > NEAR:
                 value = path[0][1] if low is None else low
                 yield Hit(Severity.CAUTION, name, "", value, normal, Kind.LENGTH, text)
+
+
+def barometer_against_elevation(subject: Subject) -> Iterator[Hit]:
+    """A barometer that shows what no weather brings about at that elevation: one reduced to sea level."""
+    site = subject.layout.site
+    if site.barometer is None or site.elevation is None:
+        return
+    shown, standard = site.barometer.si, standard_pressure(site.elevation.si)
+    if abs(shown - standard) > WEATHER:
+        text = (
+            f"the barometer shows {subject.show(shown, Kind.ABSOLUTE)}, "
+            f"{subject.show(standard, Kind.ABSOLUTE)} is the standard at {site.elevation.text}: "
+            "is it reduced to sea level?"
+        )
+        yield Hit(Severity.CAUTION, "", "", shown, standard, Kind.ABSOLUTE, text)
 
 
 def _depth(tank: Reservoir, at: XY) -> float:

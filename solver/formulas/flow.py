@@ -150,6 +150,14 @@ station_pressure = Formula(
     "station pressure", s.p_station, (s.z,), _at_height(_geopotential(s.z)), _STANDARD, _TROPOSPHERE, _REACH
 )
 atmosphere = Formula("atmosphere", s.p_atm, (s.p_station, s.p_weather), s.p_station - s.p_weather, DEFINITION)
+pressure_by_altimeter = Formula(
+    "pressure at the site",
+    s.p_station,
+    (s.p_altimeter, s.height),
+    s.p_0 * ((s.p_altimeter / s.p_0) ** (1 / s.air_exponent) - s.lapse * s.height / s.T_0) ** s.air_exponent,
+    "U.S. Standard Atmosphere 1976, by which an altimeter is set to read the elevation of the site",
+    "elevations of the troposphere",
+)
 surface_pressure = Formula(
     "pressure on the fluid", s.p_surface, (s.p_atm, s.p_gauge), s.p_atm + s.p_gauge, DEFINITION
 )

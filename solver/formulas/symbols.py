@@ -114,6 +114,7 @@ air_exponent = Constant(
     GRAVITY * 28.9644 / (8314.32 * 0.0065),
 )  # fmt: skip
 p_station = Symbol("p_st", Kind.PRESSURE, "station pressure at the site")
+p_altimeter = Symbol("p_a", Kind.PRESSURE, "altimeter setting")
 p_weather = Symbol("p_w", Kind.VACUUM, "allowance for a low-pressure day")
 p_atm = Symbol("p_atm", Kind.PRESSURE, "atmosphere at the site, the weather allowance taken off")
 p_gauge = Symbol("p_g", Kind.VACUUM, "gauge pressure above the fluid")

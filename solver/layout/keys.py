@@ -85,6 +85,7 @@ def level(value: Any, place: Place) -> Level | None:
 SITE = (
     Key("elevation", amount(Kind.ELEVATION, ABOVE_SEA_LEVEL)),
     Key("barometer", amount(Kind.PRESSURE, BAROMETER, absolute=True)),
+    Key("altimeter_setting", amount(Kind.PRESSURE, BAROMETER, absolute=True)),
     Key("weather_allowance", amount(Kind.PRESSURE, NOT_NEGATIVE)),
 )
 FLUID = (
@@ -311,7 +312,13 @@ def site(raw: Any, place: Place) -> Site | None:
     before = len(place.troubles)
     values = fields(raw, place, SITE)
     if isinstance(raw, dict):
-        exactly_one(raw, place, "elevation", "barometer")
+        if "elevation" not in raw and "barometer" not in raw:
+            place.refuse(
+                "neither elevation nor barometer", '"elevation", "barometer" (as read on the spot), or both'
+            )
+        known = "elevation" in raw and "barometer" not in raw
+        why = "with elevation and without barometer: it becomes the pressure at that elevation"
+        only_with(raw, place, ("altimeter_setting",), known, why)
     return Site(**values) if len(place.troubles) == before else None
 
 

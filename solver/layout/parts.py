@@ -26,10 +26,11 @@ Pairs = tuple[tuple[Quantity, Quantity], ...]
 
 @dataclass(frozen=True, slots=True)
 class Site:
-    """Where the pump stands. Exactly one of `elevation` and `barometer` is set."""
+    """Where the pump stands: at an elevation, under a barometer, or both, which are then compared."""
 
     elevation: Quantity | None = None
     barometer: Quantity | None = None  # station pressure, not reduced to sea level
+    altimeter_setting: Quantity | None = None  # of an airport's report, with the elevation
     weather_allowance: Quantity | None = None  # taken off for a low-pressure day
 
 

@@ -18,7 +18,7 @@ FORMATS = (1, 2)
 """Those that are read. The second is written where a drawing holds what a program of the first refuses."""
 
 _EXCLUSIVE: Mapping[str, tuple[tuple[tuple[str, ...], ...], ...]] = {
-    "site": ((("elevation",), ("barometer",)),),
+    "site": ((("elevation", "altimeter_setting"), ("barometer",)),),
     "part": (
         (("size",), ("bore",)),
         (("material",), ("roughness",)),

@@ -112,6 +112,10 @@ def surface(site: Site, reservoir_pressure: float = 0.0, change: Change | None =
     if site.barometer is not None:
         name, note = "barometer", f"{site.barometer.text}, station pressure as read"
         source = "the site's barometer, not reduced to sea level"
+    elif site.altimeter_setting is not None and site.elevation is not None:
+        name = "altitude"
+        note = f"altimeter setting {site.altimeter_setting.text} at {site.elevation.text}"
+        source = "U.S. Standard Atmosphere 1976, as an altimeter is set"
     else:
         typed = site.elevation.text if site.elevation is not None else "0 m"
         name, note = "altitude", f"standard atmosphere at {typed}"

@@ -32,6 +32,9 @@ class Site(Protocol):
     @property
     def barometer(self) -> Quantity | None: ...
 
+    @property
+    def altimeter_setting(self) -> Quantity | None: ...
+
 
 def standard_pressure(elevation: float, calc: Calculator = UNRECORDED) -> float:
     """Pressure of the standard atmosphere [Pa].
@@ -50,8 +53,8 @@ def standard_pressure(elevation: float, calc: Calculator = UNRECORDED) -> float:
 def station_pressure(site: Site, calc: Calculator = UNRECORDED) -> float:
     """Pressure of the air at the site [Pa], before any allowance for a low-pressure day.
 
-    site: with its barometer, read on the spot and not reduced to sea level, or its elevation; sea level
-    when it gives neither.
+    site: with its barometer, read on the spot and not reduced to sea level; else its elevation, with the
+    altimeter setting where there is one; sea level when it gives neither.
     Raises AtmosphereError for an elevation outside the standard.
     """
     if site.barometer is not None:
@@ -59,4 +62,8 @@ def station_pressure(site: Site, calc: Calculator = UNRECORDED) -> float:
         return calc.given(symbols.p_station, site.barometer.si, source)
     elevation = site.elevation.si if site.elevation is not None else 0.0
     source = "as drawn" if site.elevation is not None else "not given"
+    if site.altimeter_setting is not None:
+        height = calc.work(flow.geopotential, calc.given(symbols.z, elevation, source))
+        setting = calc.given(symbols.p_altimeter, site.altimeter_setting.si, "as drawn")
+        return calc.work(flow.pressure_by_altimeter, setting, height)
     return standard_pressure(calc.given(symbols.z, elevation, source), calc)
