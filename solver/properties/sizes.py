@@ -179,7 +179,8 @@ _WITHOUT_WALL = re.compile(r"(NPS|DN)\s*(\d[\d./ -]*)", re.IGNORECASE)
 
 
 def _allowed(text: str) -> str:
-    if bare := _WITHOUT_WALL.fullmatch(text):
+    bare = _WITHOUT_WALL.fullmatch(text)
+    if bare and _pipe(bare[1], bare[2].strip(), "40") is not None:
         return (
             f'with the schedule of its wall, such as "{bare[1].upper()} {bare[2].strip()} schedule 40" or 80'
         )
