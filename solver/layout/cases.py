@@ -273,6 +273,8 @@ def _with_levels(layout: Layout, case: Case, at: Path) -> Layout:
     """The drawing with the fluid where a case has it: a level it names takes the place of figures."""
     given = {path[1]: value for path, value in case.figures.items() if path[0] == "levels"}
     named = ("level",) in case.figures
+    if not given and not named:
+        return layout
     tanks = {}
     for name, tank in layout.reservoirs.items():
         level = given.get(name, None if named else tank.level)

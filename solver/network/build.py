@@ -19,7 +19,7 @@ from solver.formulas import flow, symbols
 from solver.formulas.record import UNRECORDED, Calculator
 from solver.geometry.outline import GeometryError, Joint, bore, bore_at, corner_angle, direction, ends
 from solver.geometry.reservoirs import reservoir_problems
-from solver.layout.parts import Fitting, Intake, Layout, Pump, Run, Tee
+from solver.layout.parts import REDUCER_KINDS, Fitting, Intake, Layout, Pump, Run, Tee
 from solver.network import dead_ends, tracing
 from solver.network import rows as making
 from solver.network.coefficients import FittingError
@@ -166,24 +166,44 @@ def rebuilt(network: Network, layout: Layout, cache: RowCache) -> Network:
     Errors as `build`.
     """
     old = network.layout
+    if _needs_building(old, layout):
+        return build(layout, cache)
+    fresh: list[Row] = []
+    if layout.intakes is not old.intakes:
+        for name, intake in layout.intakes.items():
+            if intake is not old.intakes[name]:
+                fresh += making.intake_rows(intake)
+    if layout.fittings is not old.fittings:
+        for name, fitting in layout.fittings.items():
+            if fitting is not old.fittings[name]:
+                fresh += cache.fitting_rows(fitting, (bore(fitting),) * 2)
+    return replace(network, layout=layout) if not fresh else _with_rows(network, layout, fresh)
+
+
+def _needs_building(old: Layout, layout: Layout) -> bool:
+    """Whether more than single rows differs between two drawings."""
     if not (old.runs is layout.runs and old.tees is layout.tees):
-        return build(layout, cache)
-    if any(old.fittings[name].closed is not part.closed for name, part in layout.fittings.items()):
-        return build(layout, cache)
-    fresh: dict[str, Row] = {}
-    for name, intake in layout.intakes.items():
-        if intake is not old.intakes[name]:
-            fresh |= {row.key: row for row in making.intake_rows(intake)}
-    changed = [name for name, fitting in layout.fittings.items() if fitting is not old.fittings[name]]
-    for name in changed:
-        fitting = layout.fittings[name]
-        fresh |= {row.key: row for row in cache.fitting_rows(fitting, (bore(fitting),) * 2)}
-    if not fresh:
-        return replace(network, layout=layout)
-    rows = tuple(
-        replace(fresh[row.key], start=row.start) if row.key in fresh else row for row in network.rows
-    )
-    return replace(network, layout=layout, rows=rows, columns=columns(rows))
+        return True
+    if old.fittings is layout.fittings:
+        return False
+    for name, part in layout.fittings.items():
+        if part is not old.fittings[name] and (
+            part.closed is not old.fittings[name].closed or part.kind in REDUCER_KINDS
+        ):
+            return True
+    return False
+
+
+def _with_rows(network: Network, layout: Layout, fresh: Iterable[Row]) -> Network:
+    """A network with rows in the place of those of the same keys."""
+    rows, table = list(network.rows), {name: column.copy() for name, column in network.columns.items()}
+    for row in fresh:
+        at = network.index.get(row.key)
+        if at is not None:  # a closed fitting has none
+            rows[at] = replace(row, start=rows[at].start, end=rows[at].end)
+            for name, column in columns((row,)).items():
+                table[name][at] = column[0]
+    return replace(network, layout=layout, rows=tuple(rows), columns=table)
 
 
 def _sizes(layout: Layout) -> Iterable[tuple[str, str]]:

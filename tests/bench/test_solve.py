@@ -12,7 +12,8 @@ from fluids.atmosphere import ATMOSPHERE_1976
 from fluids.friction import friction_factor
 
 from solver.findings import checks
-from solver.layout.parts import Layout
+from solver.layout.cases import typed_out
+from solver.layout.parts import Case, Layout
 from solver.ledger import solve
 from solver.network import build as network
 from solver.network.build import Network
@@ -104,20 +105,39 @@ def test_a_changed_drawing_to_everything(elements: int) -> None:
     tell("ratio to the plain scalar loop", ours / plain, "x")
 
 
-@pytest.mark.parametrize("elements", [20, 200, 2000])
-def test_the_coldest_start_costs_one_more_ledger(elements: int) -> None:
-    base = drawings.steps(elements)
-    start = units.quantity("5 degC", units.Kind.TEMPERATURE)
-    solved = solve.solve(replace(base, fluid=replace(base.fluid, coldest_start=start)))
-    cold, once = medians(
-        lambda: replace(solved).cold_start,
-        lambda: solve.solve_network(solved.network),
-        repeats=101 if elements < 2000 else 11,
+COLD = units.quantity("5 degC", units.Kind.TEMPERATURE)
+LESS = units.quantity("20 L/min", units.Kind.FLOW)
+
+
+@pytest.mark.parametrize("elements", [200, 2000])
+@pytest.mark.parametrize(
+    ("change", "most"),
+    [
+        pytest.param({("fluid", "temperature"): COLD}, 1.1, id="fluid"),
+        pytest.param({("pumps", "pump", "flow"): LESS}, 1.1, id="pump"),
+        pytest.param({("fittings", "VALVE", "state"): "open"}, 1.3, id="valve"),
+    ],
+)
+def test_a_case_costs_hardly_more_than_its_ledger(
+    elements: int, change: dict[tuple[str, ...], object], most: float
+) -> None:
+    """Against solving the network of the case, built beforehand: what it takes to put the case in place."""
+    base, cache = drawings.steps(elements), RowCache()
+    valve, name = next(iter(base.fittings)), next(iter(base.pumps))
+    figures = {tuple({"VALVE": valve, "pump": name}.get(k, k) for k in key): v for key, v in change.items()}
+    case = Case({}, figures)
+    built = network.build(base, cache)
+    typed = typed_out(base, "one", case)
+    whole = network.build(typed)
+    ours, once = medians(
+        lambda: solve.solve_network(network.rebuilt(built, typed_out(base, "one", case), cache)),
+        lambda: solve.solve_network(whole),
+        repeats=101 if elements < 2000 else 21,
     )
     print()
-    tell(f"coldest start of {len(solved.network.rows)} rows", cold * 1e6, "µs")
-    tell("ratio to the ledger now", cold / once, "x", 1.5)
-    assert cold / once <= 1.5
+    tell(f"a case of {len(whole.rows)} rows", ours * 1e6, "µs")
+    tell("ratio to its ledger alone", ours / once, "x", most)
+    assert ours / once <= most
 
 
 def test_cost_grows_no_faster_than_the_line() -> None:
