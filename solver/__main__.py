@@ -14,7 +14,7 @@ import traceback
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from solver.answers import ask
 from solver.findings.judgement import Judgement, judge
@@ -28,6 +28,9 @@ from solver.quantities.units import System
 from solver.quantities.wording import printable
 from solver.report import records
 from solver.report import text as report
+
+if TYPE_CHECKING:
+    from solver.fixes.fixes import Advice
 
 WITHIN, OVER, REFUSED, NOT_JUDGED = 0, 1, 2, 3
 FAILED = 70  # what sysexits.h has for a fault inside a program: no answer of any kind
@@ -52,6 +55,8 @@ class Result:
     case: str
     pump: str | None  # the only one that was asked for
     answers: dict[str, tuple[ask.Answer, ...]]
+    advice: dict[str, Advice]  # by pump, where it was asked
+    base: Layout  # what an alternative is laid over
 
     @property
     def solution(self) -> Solution | None:
@@ -143,19 +148,21 @@ def _parser() -> argparse.ArgumentParser:
     add("--alternative", metavar="NAME", help="solve this alternative of the drawing")
     add("--pump", metavar="NAME", help="only this pump; it alone decides the exit status")
     add("--reach", action="store_true", help="also say how far each thing may go before the margin is spent")
+    add("--fixes", action="store_true", help="also say what could be changed, and what each change buys")
     add("--limits", action="store_true", dest="reach", help=argparse.SUPPRESS)  # its name before
     return parser
 
 
 def _run(file: str, options: argparse.Namespace) -> Result | Refusal:
     try:
-        layout = _chosen(read(Path(file)), options, file)
+        drawing = read(Path(file))
     except LayoutErrors as error:
         return _typed_wrong(error.problems)
-    return layout if isinstance(layout, Refusal) else _solved(file, layout, options)
+    layout = _chosen(drawing, options, file)
+    return layout if isinstance(layout, Refusal) else _solved(file, layout, drawing.base, options)
 
 
-def _solved(file: str, layout: Layout, options: argparse.Namespace) -> Result | Refusal:
+def _solved(file: str, layout: Layout, base: Layout, options: argparse.Namespace) -> Result | Refusal:
     level = Level(options.level)
     if options.pump is not None and options.pump not in layout.pumps:
         return _unknown(file, "pump", options.pump, layout.pumps)
@@ -167,11 +174,24 @@ def _solved(file: str, layout: Layout, options: argparse.Namespace) -> Result | 
         solution = judgement.cases[case].solution
         names = [n for n in (solution.pumps if solution else ()) if options.pump in (None, n)]
         asked = {n: ask.ask_all(layout, n, level) for n in names} if options.reach else {}
-        return Result(file, judgement, case, options.pump, asked)
+        advice, judgement = _advised(judgement, options)
+        return Result(file, judgement, case, options.pump, asked, advice, base)
     except NetworkError as error:
         return _not_solvable(file, error.problems)
     except FluidError as error:
         return _not_solvable(file, ((error.part, error.text_in(System(layout.units))),))
+
+
+def _advised(judgement: Judgement, options: argparse.Namespace) -> tuple[dict[str, Advice], Judgement]:
+    """The fixes for each pump where they are asked for, and the judgement with what to try."""
+    if options.csv or options.working or options.html:
+        return {}, judgement
+    from solver.fixes import fixes, remedies
+
+    level = Level(options.level)
+    advice = fixes.advise_all(judgement.layout, level) if options.fixes else None
+    asked = {name: each for name, each in (advice or {}).items() if options.pump in (None, name)}
+    return asked, remedies.with_remedies(judgement, level, advice)
 
 
 def _case(judgement: Judgement, options: argparse.Namespace) -> str:
@@ -272,14 +292,26 @@ def _page(result: Result, options: argparse.Namespace) -> str:
 
 
 def _report(result: Result, options: argparse.Namespace) -> str:
-    return report.report(result.judgement, result.case, options.alternative, result.answers, result.pump)
+    return report.report(
+        result.judgement, result.case, options.alternative, result.answers, result.pump, result.advice
+    )
 
 
 def _as_json(results: list[Result], options: argparse.Namespace) -> str:
-    made = [records.record(r.judgement, r.case, options.alternative, r.answers, r.pump) for r in results]
+    made = [
+        records.record(r.judgement, r.case, options.alternative, r.answers, r.pump, _fixes(r))
+        for r in results
+    ]
     several = [{"file": result.file, **one} for result, one in zip(results, made, strict=True)]
     whole: Any = several if len(options.files) > 1 else made[0]
     return records.dumped(whole) + "\n"
+
+
+def _fixes(result: Result) -> dict[str, list[dict[str, Any]]]:
+    from solver.report import changes
+
+    base = replace(result.base, units=result.judgement.layout.units)  # --units changes nothing that is drawn
+    return {pump: changes.records(advice, base) for pump, advice in result.advice.items()}
 
 
 def _complain(refused: list[Refusal], *, as_json: bool) -> None:

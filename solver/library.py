@@ -17,6 +17,7 @@ from numpy.typing import ArrayLike, NDArray
 
 from solver.answers.inputs import INPUTS
 from solver.findings.checks import Finding
+from solver.layout.cases import AS_DRAWN
 from solver.layout.file import Drawing
 from solver.layout.parts import Layout, Level
 from solver.ledger import path, sentences
@@ -208,9 +209,12 @@ def check(solution: Solution) -> tuple[Finding, ...]:
     >>> [finding.severity for finding in check(solve("layouts/carriage-at-altitude.toml"))][0]
     <Severity.STOP: 'stop'>
     """
-    from solver.findings import checks
+    from solver.findings import checks, judgement
+    from solver.fixes import remedies
 
-    return checks.check(solution.solved)
+    solved = solution.solved
+    alone = judgement.alone(solved, checks.check(solved))
+    return remedies.with_remedies(alone, solved.level).found[AS_DRAWN]
 
 
 def ask(solution: Solution, pump: str | None = None) -> Mapping[str, tuple[Answer, ...]]:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from solver.findings import line, missing, part, pump, site, standstill
 from solver.findings import reservoir as tank
-from solver.findings.criteria import SOURCES, TRADE, Check, Criteria, Finding, Subject, criteria_of
+from solver.findings.criteria import SOLVED, SOURCES, TRADE, Check, Criteria, Finding, Subject, criteria_of
 from solver.findings.kinds import FindingId
 from solver.ledger.solve import Solution
 from solver.quantities.units import System
@@ -16,15 +16,14 @@ CHECKS: tuple[Check, ...] = (
         FindingId.OVER_THE_LIMIT,
         pump.over_the_limit,
         "Below its floor a pump does not fill: it loses flow, grows noisy, and cavitation eats it away.",
-        "Lower the pump or raise the level, then widen or shorten the line, clean the strainer, warm the "
-        "fluid, slow the pump. Lift cannot be bought back by a wider line.",
+        SOLVED,
         "the pump maker's limit, made absolute at this site",
     ),
     Check(
         FindingId.THIN_MARGIN,
         pump.thin_margin,
         "A strainer that loads up, a cold morning or a low-pressure day takes the rest.",
-        "Find the largest share in the ledger and cut that first.",
+        SOLVED,
         SOURCES["thin_margin"],
     ),
     Check(
@@ -59,7 +58,7 @@ CHECKS: tuple[Check, ...] = (
         FindingId.NEAR_VAPOR_PRESSURE,
         pump.near_vapor_pressure,
         "Where the fluid boils the column breaks and the pump cavitates, whatever its rating.",
-        "Lower the highest part of the line, widen the narrowest, or cool the fluid.",
+        SOLVED,
         SOURCES["vapor_margin"],
     ),
     Check(
@@ -87,21 +86,21 @@ CHECKS: tuple[Check, ...] = (
         FindingId.STRAINER_DROP,
         pump.strainer_drop,
         "A strainer that costs this much clean leaves nothing for the dirt it is there to catch.",
-        "Take a larger area or a coarser mesh, and filter finely on the pressure or return side.",
+        SOLVED,
         SOURCES["strainer_share"],
     ),
     Check(
         FindingId.STRAINER_WITHOUT_BYPASS,
         pump.strainer_without_bypass,
         "Cold fluid through a fine mesh starves the pump where nothing relieves it.",
-        "Take a strainer with a bypass, a coarser mesh, or heat the fluid before starting.",
+        SOLVED,
         SOURCES["bypass_opening"],
     ),
     Check(
         FindingId.BYPASS_OPEN,
         pump.bypass_open,
         "With the bypass open the fluid reaches the pump unstrained.",
-        "Clean the strainer, take a larger one, or warm the fluid.",
+        SOLVED,
         "the opening pressure as typed",
     ),
     Check(

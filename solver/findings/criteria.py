@@ -18,6 +18,9 @@ from solver.quantities.units import Kind, System, typeset, with_minus
 
 TRADE = "common practice, no source"
 
+SOLVED = ""
+"""In the place of advice that is worked out from the drawing: `solver.fixes.remedies` puts it in."""
+
 
 @dataclass(frozen=True, slots=True)
 class Finding:
@@ -32,7 +35,7 @@ class Finding:
     kind: Kind
     text: str  # one sentence with the numbers, in the drawing's display units
     why: str
-    advice: str
+    advice: str  # what to try; empty where it is still to be worked out
     source: str  # of the limit
     cases: tuple[str, ...] = ()  # it holds in, where several were looked at
 

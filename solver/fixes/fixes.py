@@ -3,17 +3,19 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from contextlib import suppress
 from dataclasses import dataclass
 from itertools import combinations
 from typing import Any
 
 from solver.answers.roots import crossing
 from solver.findings.checks import Finding
-from solver.findings.kinds import Severity
+from solver.findings.kinds import OVER_BUDGET, FindingId, Severity
 from solver.fixes import conditions, pipes, places, screens
 from solver.fixes.candidate import Candidate, FixKind
-from solver.fixes.judging import Judged, judge
+from solver.fixes.judging import Judged, NotJudgedError, judge
+from solver.formulas import flow
 from solver.layout import changes, file
 from solver.layout.parts import Layout, Level
 from solver.quantities.units import Kind, System, typeset
@@ -43,6 +45,9 @@ class Fix:
     cost: str  # in kind
     leaves: tuple[str, ...]  # findings of caution and worse that stay
     worsens: tuple[str, ...]  # findings that are new or graver, other pumps that lose
+    heads: tuple[float, float] | None  # gain and margin of NPSH [m], of a pump that is judged by it
+    cures: bool  # whether the pump is within and its column holds afterwards, in every case judged
+    ends: frozenset[tuple[FindingId, str]]  # findings, by what and part, that are in no case any more
     kinds: tuple[FixKind, ...]
     layout: Layout  # the drawing with the change made
 
@@ -50,19 +55,19 @@ class Fix:
         """The partial drawing that makes the change when it is laid over the base."""
         return changes.partial({}, base, self.layout, self.text)
 
-    @property
-    def cures(self) -> bool:
-        """Whether the pump is within its budget afterwards, in every case."""
-        return self.margin >= 0
-
     def buys(self, system: System) -> str:
         """What it buys, with the numbers: "buys 0.9 inHg, 0.3 inHg more than is lacking"."""
-        bought = typeset(self.gain, Kind.VACUUM, system)
-        lacking = self.gain - self.margin  # what was short before
-        if lacking <= 0:
-            return f"buys {bought}"
-        more = typeset(abs(self.margin), Kind.VACUUM, system)
-        return f"buys {bought}, {more} {'more' if self.margin >= 0 else 'less'} than is lacking"
+        if self.heads is not None:
+            return _bought(*self.heads, Kind.HEAD, system, " of NPSH")
+        return _bought(self.gain, self.margin, Kind.VACUUM, system)
+
+
+def _bought(gain: float, margin: float, kind: Kind, system: System, of: str = "") -> str:
+    text = f"buys {typeset(gain, kind, system)}{of}"
+    if gain <= margin:  # nothing was lacking
+        return text
+    more = typeset(abs(margin), kind, system)
+    return f"{text}, {more} {'more' if margin >= 0 else 'less'} than is lacking"
 
 
 @dataclass(frozen=True)
@@ -72,6 +77,11 @@ class Advice:
     now: Judged
     fixes: tuple[Fix, ...]
     together: tuple[Fix, ...]  # where no single change is enough
+
+    @property
+    def reservations(self) -> tuple[str, ...]:
+        """What the figures leave out: the cases that could not be judged, and why."""
+        return tuple(f"the case {name} is not judged: {why}" for name, why in self.now.unjudged.items())
 
 
 @dataclass(frozen=True)
@@ -91,6 +101,15 @@ class _Line:
         return judge(layout, self.now.ledger.pump, self.level, self.now.cases)
 
 
+def advise_all(layout: Layout, level: Level = Level.MINIMUM) -> Mapping[str, Advice]:
+    """`advise` for every pump that runs in some case. Raises as `solve_cases`."""
+    advice: dict[str, Advice] = {}
+    for pump in layout.pumps:
+        with suppress(NotJudgedError):
+            advice[pump] = advise(layout, pump, level)
+    return advice
+
+
 def advise(layout: Layout, pump: str, level: Level = Level.MINIMUM) -> Advice:
     """Every change that gains something for a pump, ranked by the margin that it gains where that is least.
 
@@ -102,7 +121,7 @@ def advise(layout: Layout, pump: str, level: Level = Level.MINIMUM) -> Advice:
     tried = [(candidate, _best_size(candidate, line)) for candidate in _candidates(layout, line.now)]
     offered = [_Offer(candidate, *best) for candidate, best in tried if best]
     singles = tuple(sorted((_fix((offer,), offer.after, line) for offer in offered), key=_rank))
-    enough = line.now.margin >= 0 or any(fix.cures and not fix.worsens for fix in singles)
+    enough = line.now.sound or any(fix.cures and not fix.worsens for fix in singles)
     return Advice(line.now, singles, () if enough else tuple(_sets(offered, line)))
 
 
@@ -139,7 +158,7 @@ def _best_size(candidate: Candidate, line: _Line) -> tuple[float, Judged] | None
             after = line.after(changed)
         except ValueError:
             continue
-        lost = any(sound and not after.others.get(name, True) for name, sound in line.now.others.items())
+        lost = any(other.within and not _within(after, name) for name, other in line.now.others.items())
         if after.margin - line.now.margin < NOTHING or lost or file.check(changed):
             continue
         if best is None or after.margin > best[1].margin:
@@ -147,6 +166,10 @@ def _best_size(candidate: Candidate, line: _Line) -> tuple[float, Judged] | None
         if after.spare >= 0:
             break
     return best
+
+
+def _within(after: Judged, pump: str) -> bool:
+    return pump not in after.others or after.others[pump].within
 
 
 def _continuous_sizes(candidate: Candidate, line: _Line) -> Iterator[float]:
@@ -208,11 +231,22 @@ def _fix(offers: Sequence[_Offer], after: Judged, line: _Line) -> Fix:
         just_enough=_size_text(only, line, _margin),
         ample=_size_text(only, line, _spare),
         cost="; ".join(dict.fromkeys(offer.candidate.cost for offer in offers)),
-        leaves=tuple(f.text for f in after.findings if _grave(f) and _is_among(f, line.now.findings)),
-        worsens=tuple(_worse(line.now, after)),
+        leaves=tuple(f.text for f in after.findings if _left(f, line.now)),
+        worsens=(*_worse(line.now, after), *_losers(line, after)),
+        heads=_heads(line.now, after),
+        cures=after.sound,
+        ends=frozenset(_gone(line.now, after)),
         kinds=tuple(offer.candidate.kind for offer in offers),
         layout=layout,
     )
+
+
+def _heads(now: Judged, after: Judged) -> tuple[float, float] | None:
+    """Gain and margin as head of the fluid in the cases that decide [m]; None without an NPSH required."""
+    if now.ledger.npsh_required is None or after.ledger.npsh_required is None:
+        return None
+    before, then = (each.margin / flow.static_lift.scalar(each.ledger.density, 1.0) for each in (now, after))
+    return then - before, then
 
 
 def _size_text(candidate: Candidate | None, line: _Line, measure: Callable[[Judged], float]) -> str:
@@ -231,8 +265,11 @@ def _grave(finding: Finding) -> bool:
     return finding.severity != Severity.NOTE
 
 
-def _is_among(finding: Finding, others: Sequence[Finding]) -> bool:
-    return any((f.finding, f.part) == (finding.finding, finding.part) for f in others)
+def _left(finding: Finding, now: Judged) -> bool:
+    """Whether a finding was there before; that the pump is over still is what the margin says."""
+    own = finding.finding in OVER_BUDGET and finding.part == now.pump
+    before = any((f.finding, f.part) == (finding.finding, finding.part) for f in now.findings)
+    return _grave(finding) and before and not own
 
 
 def _worse(now: Judged, after: Judged) -> Iterator[str]:
@@ -242,6 +279,19 @@ def _worse(now: Judged, after: Judged) -> Iterator[str]:
         rank = before.get((finding.finding, finding.part))
         if rank is None or finding.severity.rank < rank:
             yield finding.text
+
+
+def _losers(line: _Line, after: Judged) -> Iterator[str]:
+    """Other pumps on whose margin a change draws."""
+    for name, other in line.now.others.items():
+        if name in after.others and other.margin - after.others[name].margin >= NOTHING:
+            lost = typeset(other.margin - after.others[name].margin, Kind.VACUUM, line.system)
+            yield f"{name} loses {lost}"
+
+
+def _gone(now: Judged, after: Judged) -> Iterator[tuple[FindingId, str]]:
+    left = {(f.finding, f.part) for f in after.findings}
+    return ((f.finding, f.part) for f in now.findings if (f.finding, f.part) not in left)
 
 
 # Several changes together
@@ -255,13 +305,15 @@ def _sets(offered: Sequence[_Offer], line: _Line) -> list[Fix]:
         best.setdefault((kind, offer.candidate.part if kind is FixKind.SCREEN else ""), offer)
     chosen = list(best.values())[:TOGETHER]
     for number in (2, 3):
-        solved = sorted(_solved(chosen, number, line), key=_rank)
-        if any(fix.cures for fix in solved) or number == 3:
-            return [fix for fix in solved if fix.cures][:MOST_SETS] or solved[:1]
+        solved = sorted(_solved(chosen, number, line), key=lambda each: -each[1].margin)
+        curing = [each for each in solved if each[1].sound]
+        if curing or number == 3:
+            return [_fix(offers, after, line) for offers, after in curing[:MOST_SETS] or solved[:1]]
     return []
 
 
-def _solved(chosen: Sequence[_Offer], number: int, line: _Line) -> Iterator[Fix]:
+def _solved(chosen: Sequence[_Offer], number: int, line: _Line) -> Iterator[tuple[list[_Offer], Judged]]:
+    """Changes made together, in the order in which they are made, and what the line then comes to."""
     for group in combinations(chosen, number):
         ordered = sorted(group, key=lambda offer: offer.candidate.kind is not FixKind.PLACE)
         layout = line.start
@@ -271,5 +323,9 @@ def _solved(chosen: Sequence[_Offer], number: int, line: _Line) -> Iterator[Fix]
             after = line.after(layout)
         except (ValueError, KeyError):
             continue  # one change takes away what the other is about
+        if file.check(layout) or any(
+            other.within and not _within(after, name) for name, other in line.now.others.items()
+        ):
+            continue
         if all(after.margin > offer.after.margin + NOTHING for offer in group):
-            yield _fix(ordered, after, line)
+            yield ordered, after

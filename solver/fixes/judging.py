@@ -2,22 +2,30 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cached_property
 
-from solver.findings.checks import Finding, check
+from solver.findings.checks import Finding
 from solver.findings.criteria import criteria_of
+from solver.findings.judgement import judged
 from solver.layout.parts import Layout, Level
 from solver.ledger.cases import CaseSolution, solve_cases
 from solver.ledger.solve import PumpLedger, Solution
-
-THIN_PRESSURE = 1.7e3
-"""Margin under which a line is thin whatever its budget [Pa]; common practice, no source."""
+from solver.quantities.units import System
 
 
 class NotJudgedError(ValueError):
     """A change after which a case that was judged before can be judged no longer."""
+
+
+@dataclass(frozen=True, slots=True)
+class Other:
+    """How a pump that is not the one in question stands, over all cases."""
+
+    within: bool  # in every case in which it runs, and every case was judged
+    margin: float  # the least of them [Pa]; infinite where it runs in none
 
 
 @dataclass(frozen=True)
@@ -25,10 +33,26 @@ class Judged:
     """One pump of a drawing in the case where its margin is least."""
 
     case: str
-    solution: Solution
-    ledger: PumpLedger
-    others: Mapping[str, bool]  # whether each other pump is within in every case
-    cases: tuple[str, ...]  # in which the pump was judged
+    solutions: Mapping[str, Solution]  # by case, those in which the pump runs
+    solved: Mapping[str, CaseSolution]  # every case
+    pump: str
+    others: Mapping[str, Other]
+    unjudged: Mapping[str, str]  # case -> why it was not judged
+
+    @property
+    def solution(self) -> Solution:
+        """The drawing solved in that case."""
+        return self.solutions[self.case]
+
+    @property
+    def ledger(self) -> PumpLedger:
+        """The pump's ledger in that case."""
+        return self.solution.pumps[self.pump]
+
+    @property
+    def cases(self) -> tuple[str, ...]:
+        """In which the pump was judged."""
+        return tuple(self.solutions)
 
     @property
     def margin(self) -> float:
@@ -36,15 +60,20 @@ class Judged:
         return self.ledger.margin
 
     @property
+    def sound(self) -> bool:
+        """Whether the pump is within and its column holds, in every case in which it was judged."""
+        return all(solution.pumps[self.pump].sound for solution in self.solutions.values())
+
+    @property
     def spare(self) -> float:
         """Margin over the criterion for a thin one [Pa]; below zero where it is thin."""
-        share = criteria_of(self.solution.layout).thin_margin
-        return self.margin - max(THIN_PRESSURE, share * max(self.ledger.budget, 0.0))
+        held = criteria_of(self.solution.layout)
+        return self.margin - max(held.thin_pressure, held.thin_margin * max(self.ledger.budget, 0.0))
 
     @cached_property
     def findings(self) -> tuple[Finding, ...]:
-        """What is found in that case."""
-        return check(self.solution)
+        """What is found in any case, the worst first."""
+        return judged(self.solution.layout, self.solved).findings
 
 
 def judge(layout: Layout, pump: str, level: Level, wanted: tuple[str, ...] = ()) -> Judged:
@@ -54,24 +83,27 @@ def judge(layout: Layout, pump: str, level: Level, wanted: tuple[str, ...] = ())
     Raises NotJudgedError where it is not, and in no case at all; errors as `solve_cases`.
     """
     solved = solve_cases(layout, level)
-    running = {name: each.solution for name, each in solved.items() if _runs(each, pump)}
+    running = {
+        name: each.solution
+        for name, each in solved.items()
+        if each.solution is not None and pump in each.solution.pumps
+    }
     if missing := [name for name in wanted if name not in running] or not running:
         raise NotJudgedError(f"{pump} is not judged in {missing if running else 'any case'}")
-    name, solution = min(
-        ((name, solution) for name, solution in running.items() if solution is not None),
-        key=lambda each: each[1].pumps[pump].margin,
-    )
-    others = {other: _sound(solved, other) for other in layout.pumps if other != pump}
-    return Judged(name, solution, solution.pumps[pump], others, tuple(running))
+    decides = min(running, key=lambda name: running[name].pumps[pump].margin)
+    others = {other: _other(solved, other) for other in layout.pumps if other != pump}
+    unjudged = {
+        name: each.why(System(layout.units)) for name, each in solved.items() if each.error is not None
+    }
+    return Judged(decides, running, solved, pump, others, unjudged)
 
 
-def _runs(case: CaseSolution, pump: str) -> bool:
-    return case.solution is not None and pump in case.solution.pumps
-
-
-def _sound(solved: Mapping[str, CaseSolution], pump: str) -> bool:
-    """Whether a pump is within in every case in which it runs, and every case was judged."""
-    return all(
-        case.solution is not None and (pump not in case.solution.pumps or case.solution.pumps[pump].sound)
+def _other(solved: Mapping[str, CaseSolution], pump: str) -> Other:
+    ledgers = [
+        case.solution.pumps[pump]
         for case in solved.values()
-    )
+        if case.solution is not None and pump in case.solution.pumps
+    ]
+    every = all(case.solution is not None for case in solved.values())
+    within = every and all(ledger.sound for ledger in ledgers)
+    return Other(within, min((ledger.margin for ledger in ledgers), default=math.inf))

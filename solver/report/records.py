@@ -51,7 +51,7 @@ _ENTRY_KEYS: Mapping[str, str] = {
     "pressure": "pressure_Pa",
 }
 
-_FINDING_KEYS = ("finding", "severity", "part", "value", "limit", "text")
+_FINDING_KEYS = ("finding", "severity", "part", "value", "limit", "text", "advice")
 
 CSV_COLUMNS = ("file", "alternative", "case", "level", "pump", *_ENTRY_KEYS.values())
 
@@ -62,17 +62,21 @@ def record(
     alternative: str | None = None,
     answers: Mapping[str, Iterable[Answer]] | None = None,
     pump: str | None = None,
+    fixes: Mapping[str, list[dict[str, Any]]] | None = None,
 ) -> dict[str, Any]:
     """A judged drawing as a JSON object. A value that does not exist (nan, an infinity) is None.
 
     Parameters: `case`, the one in view, whose figures stand at the top; `alternative`, the name of the one
-    that was solved; `answers` by pump, where they were asked; `pump`, the only one that is shown.
+    that was solved; `answers` and `fixes` by pump, where they were asked; `pump`, the only one that is shown.
     """
     layout = judgement.layout
     system = System(layout.units)
     made = _case(judgement, case, pump)
     for name, given in (answers or {}).items():
         made["pumps"][name]["answers"] = [_answer(answer) for answer in given]
+    for name, changes in (fixes or {}).items():
+        if name in made["pumps"]:
+            made["pumps"][name]["fixes"] = changes
     whole, worst = outlook(judgement, system), judgement.worst(pump)
     for name, figures in made["pumps"].items():
         figures["outlook"] = {"severity": whole.severity, "headline": own_headline(judgement, name, system)}

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import textwrap
 from collections.abc import Iterable, Iterator, Mapping
+from typing import TYPE_CHECKING
 
 from solver.answers.ask import Answer
 from solver.findings.criteria import place_in_words
@@ -17,6 +18,9 @@ from solver.ledger.sentences import trouble, verdict
 from solver.ledger.solve import BudgetLine, Entry, PumpLedger, Solution
 from solver.quantities.units import Kind, System, fixed, rounded, to_display, typeset, unit
 from solver.quantities.wording import allowance, broken, capitalised, compared, gauge, printable
+
+if TYPE_CHECKING:
+    from solver.fixes.fixes import Advice
 
 WIDTH = 100
 
@@ -43,11 +47,12 @@ def report(
     alternative: str | None = None,
     answers: Mapping[str, Iterable[Answer]] | None = None,
     pump: str | None = None,
+    advice: Mapping[str, Advice] | None = None,
 ) -> str:
     """The ledgers of one case of a drawing, the verdicts by all of them first and last, in its own units.
 
     Parameters: `case`, the one whose ledgers are shown; `alternative`, the name of the one that was solved;
-    `answers` by pump, where they were asked; `pump`, the only one that is shown.
+    `answers` and `advice` by pump, where they were asked; `pump`, the only one that is shown.
     """
     system = System(judgement.layout.units)
     shown = judgement.cases[case]
@@ -60,6 +65,8 @@ def report(
     lines += verdicts
     if shown.solution is not None:
         lines += ["", *_ledgers(shown.solution, pump, answers or {}, system)]
+    for each in (advice or {}).values():
+        lines += ["", *_changes(each, system)]
     lines += ["", *_cases(judgement, pump, system)] if len(judgement.cases) > 1 else []
     lines += ["", *_findings(judgement)]
     lines += _reservations(shown.solution) if shown.solution is not None else []
@@ -83,6 +90,13 @@ def _ledgers(
         pressure = typeset(port.inlet, Kind.ABSOLUTE, system)
         text = f"{port.pump}: at rest, {pressure} at its port. A check valve in its outlet is assumed."
         yield from ["", *_wrap(text, "", "  ")]
+
+
+def _changes(advice: Advice, system: System) -> Iterator[str]:
+    from solver.report import changes
+
+    for text, depth in changes.lines(advice, system):
+        yield from _wrap(text, "  " * depth, "  " * depth + "  " * (depth == 1))
 
 
 def _verdicts(judgement: Judgement, pump: str | None, system: System) -> Iterator[str]:
@@ -286,7 +300,7 @@ def _findings(judgement: Judgement) -> list[str]:
         if len(finding.cases) < len(judgement.cases):
             lines += _wrap(f"Holds in: {', '.join(finding.cases)}", " " * 11)
         lines += _wrap(f"Why: {finding.why}", " " * 11)
-        lines += _wrap(f"Try: {finding.advice}", " " * 11)
+        lines += _wrap(f"Try: {finding.advice}", " " * 11) if finding.advice else []
         lines += _wrap(f"Source of the limit: {finding.source}", " " * 11)
     return lines if len(lines) > 1 else [*lines, "  none"]
 

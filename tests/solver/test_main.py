@@ -11,6 +11,9 @@ from pathlib import Path
 import pytest
 
 from solver.__main__ import main
+from solver.layout.file import from_raw, read, to_raw
+from solver.layout.raw import lay_over
+from solver.ledger.cases import solve_cases
 
 ROOT = Path(__file__).resolve().parents[2]
 OVER = str(ROOT / "layouts" / "carriage-at-altitude.toml")
@@ -166,6 +169,26 @@ def test_json_is_one_object(capsys):
     assert whole["worst"] == {"pump": "carriage", "case": "coldest start"}
     assert whole["pumps"]["carriage"]["margin_Pa"] < 0
     assert whole["alternative"] is None
+
+
+def test_fixes_of_an_alternative_are_laid_over_the_file_itself(capsys):
+    status, out, _ = said(
+        capsys, OVER, "--json", "--fixes", "--alternative", "Three-inch suction line", "--units", "si"
+    )
+    assert status == 1
+    drawing = read(Path(OVER))
+    fixes = json.loads(out)["pumps"]["carriage"]["fixes"]
+    for fix in fixes:
+        changed = from_raw(lay_over(to_raw(drawing.base), fix["alternative"]))
+        least = min(case.solution.pumps["carriage"].margin for case in solve_cases(changed).values())
+        assert least == pytest.approx(fix["margin_Pa"], abs=0.5)
+        assert "units" not in fix["alternative"]
+    assert all("NPS 3 " in json.dumps(fix["alternative"]["runs"]) for fix in fixes if "warm" in fix["text"])
+
+
+def test_fixes_of_one_pump_alone(capsys):
+    _, out, _ = said(capsys, TWO_PUMPS, "--fixes", "--pump", "pilot")
+    assert out.count("what to change, ranked by what it buys") == 1
 
 
 def test_several_files_as_json_are_a_list_with_their_files(capsys):

@@ -46,7 +46,7 @@ def test_the_keys_are_those_of_the_contract_in_their_order():
     assert list(whole["pumps"]["pump"]) == PUMP
     assert all(list(entry) == ENTRY for entry in whole["pumps"]["pump"]["entries"])
     assert list(whole["findings"][0]) == [
-        "finding", "severity", "part", "value", "limit", "text", "cases",
+        "finding", "severity", "part", "value", "limit", "text", "advice", "cases",
     ]  # fmt: skip
 
 

@@ -8,6 +8,7 @@ import pytest
 
 from solver.answers.ask import ask_all
 from solver.findings.judgement import alone, judge
+from solver.fixes.remedies import with_remedies
 from solver.layout.file import read
 from solver.layout.parts import Baffle
 from solver.ledger.sentences import verdict
@@ -185,7 +186,7 @@ def test_without_a_budget_no_share_is_shown():
 
 
 def test_a_finding_comes_with_its_why_its_advice_and_its_source():
-    text = text_of(with_floor(lifted(), 99e3))
+    text = report(with_remedies(judge(with_floor(lifted(), 99e3))))
     at = text.index("  stop     pump: over by")
     assert at < text.index("Why: ", at) < text.index("Try: ", at) < text.index("Source of the limit: ", at)
 

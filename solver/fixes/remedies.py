@@ -1,0 +1,113 @@
+"""What to try against a finding about the margin, in words made from the changes that were solved."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from dataclasses import replace
+
+from solver.findings.checks import Finding
+from solver.findings.judgement import Judgement
+from solver.findings.kinds import FindingId
+from solver.fixes.candidate import FixKind
+from solver.fixes.fixes import Advice, Fix, advise_all
+from solver.layout.parts import Level
+from solver.network.build import NetworkError
+from solver.properties.fluid import FluidError
+from solver.quantities.units import System
+from solver.quantities.wording import capitalised, error_text
+
+MOST_NAMED = 3
+"""Changes named with one finding; all of them stand in the list of fixes."""
+
+OF_THE_SCREEN = frozenset(
+    {
+        FindingId.STRAINER_DROP,
+        FindingId.STRAINER_WITHOUT_BYPASS,
+        FindingId.BYPASS_OPEN,
+    }
+)
+"""Findings about a screen: what changes neither the screen nor the fluid is no answer to them."""
+
+ON_THE_SCREEN = frozenset({FixKind.SCREEN, FixKind.FLUID, FixKind.TEMPERATURE, FixKind.SPEED})
+
+OF_THE_MARGIN = frozenset(
+    {
+        FindingId.OVER_THE_LIMIT,
+        FindingId.THIN_MARGIN,
+        FindingId.NEAR_VAPOR_PRESSURE,
+    }
+)
+
+ANSWERED = OF_THE_MARGIN | OF_THE_SCREEN
+
+NOTHING_HELPS = "None of the changes that were tried gains anything here."
+
+
+def with_remedies(
+    judgement: Judgement, level: Level = Level.MINIMUM, advice: Mapping[str, Advice] | None = None
+) -> Judgement:
+    """The judgement, its findings about the margin with what to try, from changes that were solved.
+
+    Parameters: `level` it was judged at; `advice` by pump, of the same drawing, where it is at hand.
+    Where the changes cannot be worked out, the finding says why.
+    """
+    if not any(each.finding in ANSWERED for found in judgement.found.values() for each in found):
+        return judgement
+    system = System(judgement.layout.units)
+    try:
+        by_pump = advise_all(judgement.layout, level) if advice is None else advice
+    except (NetworkError, FluidError) as error:
+        why = f"Not worked out: {error_text(error, system)}."
+        return _with_advice(judgement, lambda finding: why)
+    return _with_advice(judgement, lambda finding: _advice(finding, by_pump, system))
+
+
+def _with_advice(judgement: Judgement, advice: Callable[[Finding], str]) -> Judgement:
+    found = {
+        case: tuple(
+            replace(each, advice=advice(each)) if each.finding in ANSWERED else each for each in findings
+        )
+        for case, findings in judgement.found.items()
+    }
+    return replace(judgement, found=found)
+
+
+def _advice(finding: Finding, advice: Mapping[str, Advice], system: System) -> str:
+    found = _of_its_pump(finding, advice)
+    return remedy(finding, found, system) if found is not None else NOTHING_HELPS
+
+
+def _of_its_pump(finding: Finding, advice: Mapping[str, Advice]) -> Advice | None:
+    """The advice for the pump that a finding is about: by its name, or the worst that the part feeds."""
+    if finding.part in advice:
+        return advice[finding.part]
+    fed = [each for each in advice.values() if finding.part in _parts(each)]
+    return min(fed, key=lambda each: each.now.margin, default=None)
+
+
+def _parts(advice: Advice) -> set[str]:
+    ledger = advice.now.ledger
+    return {entry.part for entry in (*ledger.entries, *ledger.beside)}
+
+
+def remedy(finding: Finding, advice: Advice, system: System) -> str:
+    """What to try against one finding, with what each change buys in the case that decides."""
+    place = (finding.finding, finding.part)
+    of_the_screen = finding.finding in OF_THE_SCREEN
+    fitting = [fix for fix in advice.fixes if not of_the_screen or set(fix.kinds) <= ON_THE_SCREEN]
+    ending = [fix for fix in fitting if place in fix.ends]
+    best = sorted(ending or fitting, key=lambda fix: (bool(fix.worsens), -fix.gain))[:MOST_NAMED]
+    sentences = [_sentence(fix, system) for fix in best]
+    if not ending and not of_the_screen:
+        sentences += [f"Together: {_sentence(fix, system, capital=False)}" for fix in advice.together[:1]]
+    if not sentences:
+        sentences = [NOTHING_HELPS]
+    elif len(advice.now.cases) > 1:
+        sentences = [f"Counted where the margin is least, in the case {advice.now.case}.", *sentences]
+    return " ".join([*sentences, *(f"{capitalised(each)}." for each in advice.reservations)])
+
+
+def _sentence(fix: Fix, system: System, *, capital: bool = True) -> str:
+    worse = f"; but then: {fix.worsens[0]}" if fix.worsens else ""
+    text = capitalised(fix.text) if capital else fix.text
+    return f"{text}: {fix.buys(system)}{worse}."

@@ -1,0 +1,71 @@
+"""Fixes in writing: as text for a terminal, and as plain data with the partial drawing that makes each."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import Any
+
+from solver.fixes.fixes import Advice, Fix
+from solver.layout.parts import Layout
+from solver.quantities.units import System
+from solver.quantities.wording import capitalised
+
+HEADING = "what to change, ranked by what it buys where the margin is least"
+NOTHING_GAINS = "No change that was tried gains anything."
+TOGETHER = "No single change is enough without harm elsewhere. Together:"
+
+
+def lines(advice: Advice, system: System) -> Iterator[tuple[str, int]]:
+    """The fixes for one pump, a line of any length each, and how far it is indented."""
+    yield f"{advice.now.pump}: {HEADING} (case: {advice.now.case})", 0
+    for text in advice.reservations:
+        yield f"{capitalised(text)}. It may be worse off than these figures say.", 1
+    if not advice.fixes:
+        yield NOTHING_GAINS, 1
+    for fix in advice.fixes:
+        yield from _fix(fix, advice, system)
+    if advice.together:
+        yield TOGETHER, 1
+    for fix in advice.together:
+        yield from _fix(fix, advice, system)
+
+
+def _fix(fix: Fix, advice: Advice, system: System) -> Iterator[tuple[str, int]]:
+    moved = f"; then the case {fix.case} decides" if fix.case != advice.now.case else ""
+    yield f"{capitalised(fix.text)}: {fix.buys(system)}{moved}.", 1
+    yield from ((each, 2) for each in details(fix))
+
+
+def details(fix: Fix) -> Iterator[str]:
+    """What else is to be known of a fix: sizes, cost, what it leaves and makes worse, a sentence each."""
+    if fix.just_enough:
+        yield f"Just enough: {fix.just_enough}" + (f"; no longer thin: {fix.ample}." if fix.ample else ".")
+    elif fix.ample:
+        yield f"No longer thin: {fix.ample}."
+    yield f"It takes: {fix.cost}."
+    if fix.worsens:
+        yield f"It makes worse: {'; '.join(fix.worsens)}."
+    if fix.leaves:
+        yield f"It leaves: {'; '.join(fix.leaves)}."
+
+
+def records(advice: Advice, base: Layout) -> list[dict[str, Any]]:
+    """The fixes for one pump as JSON objects, SI; `alternative` of each is laid over `base`."""
+    return [
+        {
+            "text": fix.text,
+            "pump": fix.pump,
+            "case": fix.case,
+            "gain_Pa": fix.gain,
+            "margin_Pa": fix.margin,
+            "within": fix.cures,
+            "just_enough": fix.just_enough or None,
+            "no_longer_thin": fix.ample or None,
+            "takes": fix.cost,
+            "leaves": list(fix.leaves),
+            "makes_worse": list(fix.worsens),
+            "not_judged": list(advice.now.unjudged),
+            "alternative": fix.alternative(base),
+        }
+        for fix in (*advice.fixes, *advice.together)
+    ]

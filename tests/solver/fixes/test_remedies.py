@@ -1,0 +1,95 @@
+"""What to try against a finding comes from changes of this drawing, in the numbers that were solved."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import replace
+
+import pytest
+
+from solver.findings.checks import Finding
+from solver.findings.judgement import judge
+from solver.findings.kinds import FindingId
+from solver.fixes import remedies
+from solver.fixes.remedies import ANSWERED, NOTHING_HELPS, with_remedies
+from solver.quantities.units import Kind, System, quantity, typeset
+from solver.quantities.wording import capitalised
+from tests.solver.fixes.test_fixes import LAYOUTS, advice
+
+
+def findings(name: str) -> tuple[Finding, ...]:
+    layout = LAYOUTS[name]
+    return with_remedies(judge(layout)).findings
+
+
+def found(name: str, which: FindingId) -> Finding:
+    return next(each for each in findings(name) if each.finding is which)
+
+
+@pytest.mark.parametrize("name", LAYOUTS)
+def test_every_change_named_is_one_that_was_solved_with_the_figures_it_was_solved_to(name: str) -> None:
+    layout = LAYOUTS[name]
+    for finding in (each for each in findings(name) if each.finding in ANSWERED):
+        fixes = [
+            f for pump in layout.pumps for f in (*advice(name, pump).fixes, *advice(name, pump).together)
+        ]
+        said = [f"{fix.text}: {fix.buys(System(layout.units))}" for fix in fixes]
+        named = [text for text in said if text in finding.advice or capitalised(text) in finding.advice]
+        assert len(named) == finding.advice.count(": buys"), finding.advice
+        assert named or finding.advice == NOTHING_HELPS
+
+
+def test_a_finding_about_something_else_keeps_its_own_advice() -> None:
+    layout = LAYOUTS["carriage-at-altitude"]
+    before = {each.key: each.advice for each in judge(layout).findings if each.finding not in ANSWERED}
+    after = {
+        each.key: each.advice for each in findings("carriage-at-altitude") if each.finding not in ANSWERED
+    }
+    assert after == before
+
+
+def test_hot_water_is_told_to_cool_and_in_head_of_npsh() -> None:
+    hot = found("wash-water-npsh: Water at 80 °C", FindingId.OVER_THE_LIMIT)
+    assert "Keep the fluid at" in hot.advice
+    assert "Warm" not in hot.advice
+    assert re.search(r"buys \d+\.\d+ m of NPSH, \d+\.\d+ m more than is lacking", hot.advice)
+
+
+def test_a_screen_that_costs_too_much_is_answered_by_the_screen_or_the_fluid_alone() -> None:
+    strainer = found("winter-press", FindingId.STRAINER_DROP)
+    assert "screen" in strainer.advice or "Fill in" in strainer.advice
+    assert "Hold" not in strainer.advice
+
+
+def test_the_case_that_decides_is_named_where_there_are_several() -> None:
+    warm = found("carriage-at-altitude", FindingId.OVER_THE_LIMIT)
+    assert warm.advice.startswith("Counted where the margin is least, in the case coldest start.")
+
+
+def test_the_figures_follow_the_units_of_the_drawing() -> None:
+    layout = replace(LAYOUTS["carriage-at-altitude"], units="SI")
+    over = with_remedies(judge(layout)).findings[0]
+    assert "kPa more than is lacking" in over.advice
+    assert "inHg" not in over.advice
+
+
+def test_a_case_that_is_not_judged_is_named() -> None:
+    layout = LAYOUTS["carriage-at-altitude"]
+    frozen = quantity("-60 degC", Kind.TEMPERATURE)
+    layout = replace(layout, fluid=replace(layout.fluid, coldest_start=frozen))
+    over = with_remedies(judge(layout)).findings[0]
+    assert over.finding is FindingId.OVER_THE_LIMIT
+    assert "The case coldest start is not judged: " in over.advice
+
+
+def test_nothing_is_said_where_nothing_gains() -> None:
+    over = found("carriage-at-altitude", FindingId.OVER_THE_LIMIT)
+    nothing = replace(advice("carriage-at-altitude", "carriage"), fixes=(), together=())
+    assert remedies.remedy(over, nothing, System.US) == NOTHING_HELPS
+
+
+def test_what_is_bought_is_the_margin_after_less_the_margin_before() -> None:
+    each = advice("carriage-at-altitude", "carriage")
+    for fix in each.fixes:
+        bought = typeset(fix.margin - each.now.margin, Kind.VACUUM, System.US)
+        assert fix.buys(System.US).startswith(f"buys {bought}")

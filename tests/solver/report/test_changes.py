@@ -1,0 +1,35 @@
+"""Fixes in writing: every figure of them, and a partial drawing that makes the change."""
+
+from __future__ import annotations
+
+import json
+
+import pytest
+
+from solver.layout import file
+from solver.layout.raw import lay_over
+from solver.quantities.units import System
+from solver.report import changes
+from tests.solver.fixes.test_fixes import LAYOUTS, advice, least_margin
+
+NAME, PUMP = "carriage-at-altitude", "carriage"
+
+
+def test_each_record_is_plain_json_whose_alternative_can_be_laid_over_the_file() -> None:
+    base = LAYOUTS[NAME]
+    made = json.loads(json.dumps(changes.records(advice(NAME, PUMP), base), allow_nan=False))
+    assert len(made) == len(advice(NAME, PUMP).fixes)
+    for each in made:
+        changed = file.from_raw(lay_over(file.to_raw(base), each["alternative"]))
+        assert least_margin(changed, PUMP) == pytest.approx(each["margin_Pa"], abs=0.5)
+        assert each["within"] is (each["margin_Pa"] >= 0)
+        assert each["alternative"]["note"] == each["text"]
+
+
+def test_the_text_names_the_case_each_change_what_it_buys_and_what_it_takes() -> None:
+    text = "\n".join(line for line, _ in changes.lines(advice(NAME, PUMP), System.US))
+    assert "(case: coldest start)" in text
+    for fix in advice(NAME, PUMP).fixes:
+        assert f"{fix.text[1:]}: {fix.buys(System.US)}" in text
+        assert f"It takes: {fix.cost}." in text
+    assert "Just enough: 0.87 psi; no longer thin: 1.26 psi." in text
