@@ -70,7 +70,13 @@ SCREEN = (
     ),
     Line("screen.bypass_flow", "Open, at a flow of", Kind.FLOW, empty="–"),
     Line("screen.bypass_viscosity", "Open, measured at", Kind.VISCOSITY, empty="–"),
-    Line("screen.drops", "Maker's points", Kind.FLOW, tip="Flow: drop; flow: drop; …, in place of the mesh"),
+    Line(
+        "screen.drops",
+        "Maker's points",
+        Kind.FLOW,
+        tip="Flow: drop; flow: drop; …, in place of the mesh; the entrance is charged besides, "
+        "so that a figure that holds it counts it twice",
+    ),
     Line("screen.viscosity", "Measured at", Kind.VISCOSITY, tip="The viscosity behind the maker's points"),
     Line("screen.density", "Measured with", Kind.DENSITY, tip="The density behind the maker's points"),
 )
@@ -90,7 +96,7 @@ LINES: Mapping[str, tuple[Line, ...]] = {
         Line("flow", "Flow", Kind.FLOW, empty="displacement × speed",
              tip="In place of displacement and speed"),
         Line("volumetric_efficiency", "Volumetric efficiency", empty="1",
-             tip="Share of displacement × speed that the pump takes in"),
+             tip="Share of displacement × speed that the pump takes in; its delivery is less, and no figure for this"),
         Line("rated_speed", "Rated speed", Kind.SPEED, empty="–", tip="At which the maker's figure holds"),
         Line("rated_density", "Rated density", Kind.DENSITY, empty="of petroleum oil",
              tip="Of the fluid for which the maker's figure holds"),
@@ -125,7 +131,9 @@ LINES: Mapping[str, tuple[Line, ...]] = {
              tip="Length that runs towards or away from you, and is not drawn"),
     ),
     "intakes": (
-        Line("kind", "Kind", options=INTAKE_KINDS),
+        Line("kind", "Kind", options=INTAKE_KINDS,
+             tip="Of a bell-mouth the bore is its throat; submergence is worked out with that bore, where "
+                 "ANSI/HI 9.8 means the mouth"),
         *SIZE,
         *SCREEN,
         *PLACE,
