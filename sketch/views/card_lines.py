@@ -96,7 +96,7 @@ LINES: Mapping[str, tuple[Line, ...]] = {
         Line("flow", "Flow", Kind.FLOW, empty="displacement × speed",
              tip="In place of displacement and speed"),
         Line("volumetric_efficiency", "Volumetric efficiency", empty="1",
-             tip="Share of displacement × speed that the pump takes in; its delivery is less, and no figure for this"),
+             tip="Share of displacement × speed that the pump takes in; what it delivers is less"),
         Line("rated_speed", "Rated speed", Kind.SPEED, empty="–", tip="At which the maker's figure holds"),
         Line("rated_density", "Rated density", Kind.DENSITY, empty="of petroleum oil",
              tip="Of the fluid for which the maker's figure holds"),
