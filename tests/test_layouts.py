@@ -10,6 +10,7 @@ import pytest
 from shapely import LineString, Point, Polygon
 
 from solver.findings import checks
+from solver.findings.judgement import judge
 from solver.layout import file
 from solver.layout.file import Drawing
 from solver.layout.parts import Layout, Run
@@ -175,3 +176,28 @@ def test_the_lowest_pressure_over_the_bund_wall_is_at_the_top() -> None:
     assert lowest.part == "crossing"
     assert lowest.z == pytest.approx(max(e.z for e in pump.entries), abs=0.2)
     assert pump.lowest < pump.inlet
+
+
+def test_the_winter_press_is_over_in_the_cold_alone_and_worst_at_its_first_stroke() -> None:
+    judgement = judge(layout("winter-press", ""))
+    assert not judgement.not_judged
+    over = {place.case for place in judgement.places if not place.ledger.sound}
+    assert over == {"as drawn", "coldest start", "first stroke"}
+    worst = judgement.worst()
+    assert worst is not None
+    assert worst.case == "first stroke"
+    for alternative in ("High-VI oil, ISO VG 32", "Tank heater to 10 °C"):
+        assert judge(layout("winter-press", alternative)).sound, "it cures every case"
+
+
+def test_each_pump_of_the_header_is_within_alone_and_the_main_one_over_together() -> None:
+    judgement = judge(layout("header-two-pumps", ""))
+    standing = {(place.case, place.pump): place.ledger.sound for place in judgement.places}
+    assert standing[("main alone", "main")]
+    assert standing[("pilot alone", "pilot")]
+    assert not standing[("as drawn", "main")]
+    assert standing[("as drawn", "pilot")]
+    alone = judgement.cases["main alone"].solution
+    assert alone is not None
+    assert set(alone.resting) == {"pilot"}
+    assert not judge(layout("header-two-pumps", "Main pump alone")).not_judged

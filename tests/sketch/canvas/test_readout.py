@@ -30,9 +30,9 @@ def test_readout_and_description_name_a_cold_start_that_is_over(canvas: Elevatio
     document.apply("Start", replace(document.layout, fluid=fluid))
     drag(canvas, (0.6, 1.0), (0.6, 1.1), release=False)
     said = canvas.readout()
-    assert said[-1][0].startswith("at the −10 °C start over by ")
+    assert said[-1][0].startswith('in "coldest start" over by ')
     assert said[-1][1] == canvas.theme.stop
-    assert "At the −10 °C start over by" in readout.description(document)
+    assert 'In "coldest start" over by' in readout.description(document)
 
 
 def test_words_for_those_who_do_not_see_it(canvas: Elevation) -> None:
