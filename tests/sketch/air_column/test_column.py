@@ -9,6 +9,7 @@ from pytestqt.qtbot import QtBot
 from sketch.air_column.column import AirColumn, slice_at
 from sketch.look.colours import LIGHT
 from solver.findings.checks import Finding
+from solver.findings.judgement import alone
 from solver.findings.kinds import Severity
 from solver.findings.outlook import Outlook, outlook
 from solver.ledger.solve import Solution
@@ -68,7 +69,7 @@ class Drawn(QObject):
 
     @property
     def outlook(self) -> Outlook | None:
-        return outlook(self.solution, (), "press", System.US) if self.solution else None
+        return outlook(alone(self.solution, ()), System.US) if self.solution else None
 
     def point(self, key: str) -> None:
         self.pointed_key = key

@@ -9,34 +9,14 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from solver.formulas.flow import GRAVITY
-from solver.layout.parts import Limit, Site
+from solver.layout.parts import Site
 from solver.ledger.sentences import verdict
 from solver.ledger.solve import PumpLedger, solve, solve_network
 from solver.network import build
 from solver.network.build import NetworkError
 from solver.quantities.units import Kind, Quantity, System, quantity
-from tests.drawings import drawing, fitting, intake, metres, point, pump, run, tank, tee
-
-INHG = 3386.389
-
-
-def lift_line(z=1.5, length=0.5, bore=0.05, flow=0.002, blocked=None):
-    """A riser from the tank, a valve, a bend, a lead to the port."""
-    return drawing(
-        intake(bore=bore),
-        fitting("isolator", (0.9, 0.9), bore=bore),
-        pump(at=(0.9 + length, z), bore=bore, flow=flow),
-        run("riser", "strainer", "isolator", bore=bore),
-        run("lead", "isolator", "pump", via=[(0.9, z)], bore=bore, bend_radius=0.04),
-    )
-
-
-def flooded_line(z=0.12, flow=0.002):
-    return drawing(
-        intake("nozzle", (1.2, 0.12), kind="wall nozzle"),
-        pump(at=(2.2, z), flow=flow),
-        run("lead", "nozzle", "pump", via=[] if z == 0.12 else [(1.7, 0.12), (1.7, z)], bend_radius=0.03),
-    )
+from tests.drawings import drawing, intake, metres, point, pump, run, tank, tee
+from tests.solver.ledger.lines import INHG, flooded_line, ledger, lift_line, with_limit
 
 
 def over_the_wall():
@@ -50,15 +30,6 @@ def over_the_wall():
 def with_pressure(layout, gauge):
     held = replace(layout.reservoirs["tank"], pressure=Quantity(f"{gauge!r} Pa", gauge))
     return replace(layout, reservoirs={"tank": held})
-
-
-def with_limit(layout, form, text, kind=Kind.PRESSURE):
-    limited = replace(layout.pumps["pump"], limit=Limit(form, ((None, quantity(text, kind)),)))
-    return replace(layout, pumps={**layout.pumps, "pump": limited})
-
-
-def ledger(layout, level="minimum"):
-    return solve(layout, level).pumps["pump"]
 
 
 def drawings():
@@ -320,47 +291,6 @@ def test_enough_fluid_over_the_port_is_within_even_without_a_budget():
 
 
 # The verdict
-
-
-def test_within_says_what_the_gauge_shows_of_what_is_allowed():
-    found = ledger(lift_line(z=1.1))
-    assert verdict(found, System.US) == (
-        f"Within: {found.vacuum / INHG:.1f} of {found.allowed_vacuum / INHG:.1f} inHg allowed here"
-    )
-
-
-def test_over_says_by_how_much():
-    found = ledger(lift_line(z=3.2))
-    assert verdict(found, System.US) == f"Over by {-found.margin / INHG:.1f} inHg"
-
-
-def test_a_hair_over_is_never_shown_as_nothing():
-    found = replace(ledger(lift_line()), margin=-1.0)
-    assert verdict(found, System.US) == "Over by less than 0.1 inHg"
-
-
-def test_a_port_above_the_atmosphere_says_so():
-    said = verdict(ledger(flooded_line(-0.8, flow=1e-4)), System.SI)
-    assert said.startswith("Within: ")
-    assert "kPa above the atmosphere, " in said
-    assert "kPa of vacuum allowed here" in said
-
-
-@pytest.mark.parametrize("vacuum", [40.0, 0.0, -40.0])
-def test_a_port_at_the_atmosphere_is_said_so(vacuum):
-    found = replace(ledger(flooded_line(-0.8, flow=1e-4)), vacuum=vacuum)
-    assert verdict(found, System.SI).startswith("Within: the atmosphere's pressure at the port, ")
-    assert verdict(found, System.SI).endswith(" kPa of vacuum allowed here")
-
-
-def test_npsh_is_judged_in_head():
-    within = ledger(with_limit(lift_line(), "npsh", "2 m", Kind.HEAD))
-    assert verdict(within, System.SI) == f"Within: {within.npsh_available:.1f} m of NPSH, 2.00 m required"
-    over = ledger(with_limit(lift_line(), "npsh", "12 m", Kind.HEAD))
-    short = over.npsh_required - over.npsh_available
-    if over.budget > 0:
-        assert verdict(over, System.SI) == f"Over by {short:.2f} m of NPSH"
-    assert over.margin < 0
 
 
 def test_a_pressure_that_no_fluid_can_have_is_no_reading():

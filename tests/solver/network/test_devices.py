@@ -13,14 +13,13 @@ from hypothesis import strategies as st
 from scipy.integrate import quad
 
 from solver.geometry.outline import bore_at
-from solver.layout.parts import BENDS, Curve, Fitting, Opening
+from solver.layout.parts import BENDS, Curve
 from solver.network import coefficients, rows, screens
-from solver.network.build import build, columns
+from solver.network.build import build
 from solver.network.coefficients import FittingError
-from solver.network.losses import drop
-from solver.properties.sizes import ROUGHNESS
-from solver.quantities.units import Kind, Quantity, quantity
+from solver.quantities.units import Kind, quantity
 from tests.drawings import drawing, fitting, intake, metres, pump, run
+from tests.solver.network.valves import by_kv, lost
 
 LIBRARY = {
     "globe valve": "Valve, Globe valve, standard, β = 1",
@@ -177,18 +176,6 @@ def test_between_lines_of_one_bore_a_reducer_still_has_two_ends() -> None:
 # Valves by a flow coefficient
 
 
-def by_kv(kv: float, bore: float = 0.05, **more: object) -> Fitting:
-    given = Quantity(f"{kv} m^3/h", kv / 3600.0)
-    return replace(fitting("v", (0.0, 0.0), bore=bore, kind="flow coefficient"), kv=given, **more)
-
-
-def lost(part: Fitting, flow: float, density: float, viscosity: float) -> float:
-    import numpy as np
-
-    found = rows.fitting_rows(part, density)
-    return float(drop(columns(found), np.full(len(found), flow), density, viscosity).loss.sum())
-
-
 def test_kv_is_the_flow_at_one_bar_of_water() -> None:
     assert lost(by_kv(30.0), 30 / 3600, 1000.0, 1e-6) == pytest.approx(1e5, rel=0.01)
 
@@ -206,22 +193,6 @@ def test_slow_flow_through_a_valve_follows_iec_60534(kv: float, viscosity: float
     assert 0.74 < ratio < 1.34
     if reynolds < 0.5:
         assert ratio == pytest.approx(1.0, abs=0.03)
-
-
-def test_a_part_open_valve_loses_by_its_opening_and_not_by_its_table() -> None:
-    valve = fitting("v", (0.0, 0.0), kind="ball valve")
-    part = replace(valve, opening=Opening(kv=Quantity("12 m^3/h", 12 / 3600)))
-    assert lost(part, 1e-3, 870.0, 46e-6) == pytest.approx(lost(by_kv(12.0), 1e-3, 870.0, 46e-6))
-    assert lost(part, 1e-3, 870.0, 46e-6) > 20 * lost(valve, 1e-3, 870.0, 46e-6)
-    (row,) = rows.fitting_rows(part, math.nan)
-    assert (row.kind, row.k_re) == ("valve", 0.0)
-    by_cv = replace(valve, opening=Opening(cv=quantity("13.8738 gpm", Kind.FLOW_COEFFICIENT_CV)))
-    assert lost(by_cv, 1e-3, 870.0, 46e-6) == pytest.approx(lost(part, 1e-3, 870.0, 46e-6), rel=1e-3)
-
-
-@given(st.floats(1.0, 200.0), st.floats(1.01, 2.0))
-def test_a_valve_opened_further_loses_less(kv: float, factor: float) -> None:
-    assert lost(by_kv(kv * factor), 1e-3, 870.0, 46e-6) < lost(by_kv(kv), 1e-3, 870.0, 46e-6)
 
 
 # A maker's curve
@@ -276,33 +247,8 @@ def test_points_need_their_fluid() -> None:
 # The rest
 
 
-def test_a_known_k_may_have_a_term_for_slow_flow() -> None:
-    part = replace(fitting("d", (0.0, 0.0), kind="known K"), k=1.2, k_re=500.0)
-    (row,) = rows.fitting_rows(part, math.nan)
-    assert (row.k_inf, row.k_re) == (1.2, 500.0)
-
-
-def test_a_connector_loses_by_its_length() -> None:
-    part = replace(fitting("d", (0.0, 0.0), kind="flexible connector"), length=metres(0.3))
-    (row,) = rows.fitting_rows(part, math.nan)
-    (six,) = rows.fitting_rows(replace(part, length=None), math.nan)
-    assert (row.k_inf, row.k_re) == pytest.approx((six.k_inf, six.k_re))  # 0.3 m are six bores
-    (twice,) = rows.fitting_rows(replace(part, length=metres(0.6)), math.nan)
-    assert (twice.k_inf, twice.k_re) == pytest.approx((2 * row.k_inf, 2 * row.k_re))
-
-
 def test_an_intake_may_be_a_foot_valve_with_its_strainer() -> None:
     (bare,) = rows.intake_rows(intake(kind="foot valve"))
     assert (bare.element, bare.kind) == ("entrance", "entrance")
     assert bare.k_inf == coefficients.fitting_k("foot valve", BORE_2, 0.05).k_inf
     assert "with its strainer" in bare.source
-
-
-def test_a_hose_is_rubber_unless_it_says_otherwise() -> None:
-    layout = drawing(run("riser", "strainer", "pump"))
-    hose = replace(layout.runs["riser"], bore=None, size="hose -32")
-    assert rows.run_rows(layout, hose, True, "a", "b")[0].roughness == ROUGHNESS["rubber hose"]
-    rough = replace(hose, roughness=metres(1e-4))
-    assert rows.run_rows(layout, rough, True, "a", "b")[0].roughness == 1e-4
-    steel = replace(hose, size="NPS 2 schedule 40")
-    assert rows.run_rows(layout, steel, True, "a", "b")[0].roughness == ROUGHNESS["commercial steel"]

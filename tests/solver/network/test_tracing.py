@@ -32,6 +32,7 @@ def test_a_whole_line_has_no_loose_end() -> None:
         (
             (
                 fitting("valve", (0.9, 1.0)),
+                pump(),
                 pump("other", (2.0, 1.0)),
                 run("riser", "strainer", "valve"),
                 run("one", "valve", "pump"),
@@ -48,6 +49,7 @@ def test_a_whole_line_has_no_loose_end() -> None:
         (
             (
                 intake(),
+                pump(),
                 pump("other", (2.0, 1.0)),
                 run("one", "strainer", "pump"),
                 run("two", "strainer", "other"),

@@ -20,7 +20,7 @@ from solver.properties.sizes import ROUGHNESS, ROUGHNESS_SOURCE
 from solver.quantities.units import System
 from solver.working import working
 from solver.working.element import WorkingError
-from tests.solver.working.test_working import SOLUTIONS, entry_of, found_in, line
+from tests.solver.working.lines import SOLUTIONS, entry_of, found_in, line
 
 COUNT = 520
 SEED = 20261126

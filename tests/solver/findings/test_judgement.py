@@ -1,0 +1,65 @@
+"""What the cases of a drawing come to: how each pump stands, and what is found in any of them."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pytest
+
+from solver.findings.judgement import Standing, judge, standing, stops
+from solver.findings.kinds import Severity
+from solver.layout.parts import Case
+from solver.quantities.units import Quantity
+from tests.solver.checking import ledger, lifted, only, over_the_wall, with_floor, with_fluid
+
+START = Quantity("5 degC", 278.15)
+
+
+def cold(layout):
+    return with_fluid(layout, coldest_start=START)
+
+
+def with_case(layout, name, **figures):
+    paths = {tuple(path.split("__")): value for path, value in figures.items()}
+    return replace(layout, cases={**layout.cases, name: Case({}, paths)})
+
+
+def test_the_column_that_breaks_is_worse_than_one_that_is_over():
+    over = ledger(with_floor(lifted(), 99e3))
+    held = judge(lifted()).criteria
+    assert standing(over, (), held) == Standing.OVER
+    broken = replace(over, lowest=0.0, vapor_pressure=10.0)
+    assert standing(broken, (), held) == Standing.BREAKS
+    assert Standing.BREAKS.rank < Standing.OVER.rank < Standing.UNFIT.rank < Standing.THIN.rank
+
+
+def test_a_stop_on_the_way_keeps_a_pump_from_running_that_is_within_and_one_elsewhere_does_not():
+    layout = over_the_wall()
+    spoilt = replace(only(lifted(z=1.2), "no weather allowance"), severity=Severity.STOP)
+    own = ledger(layout)
+    assert own.within
+    assert stops(own, replace(spoilt, part="crossing"))
+    assert not stops(own, replace(spoilt, part="a run of another line"))
+    assert not stops(own, replace(spoilt, part="crossing", severity=Severity.CAUTION))
+
+
+@pytest.mark.parametrize("left", [1690.0, 1710.0])
+def test_few_pascals_are_thin_whatever_their_share(left):
+    """Under 1.7 kPa (common practice, no source), where no share of the budget is asked for."""
+    layout = with_floor(lifted(), ledger(lifted()).inlet - left)
+    criteria = replace(judge(layout).criteria, thin_margin=0.0)
+    standing = judge(layout, criteria=criteria).worst().standing
+    assert (standing == Standing.THIN) is (left < 1700.0)
+
+
+def test_a_finding_is_said_once_with_the_cases_that_it_holds_in():
+    layout = with_case(
+        cold(with_floor(lifted(), 99e3)), "noon", fluid__temperature=Quantity("50 degC", 323.15)
+    )
+    judgement = judge(layout)
+    over = [each for each in judgement.findings if each.finding == "over the allowed vacuum"]
+    assert len(over) == 1
+    assert over[0].cases == ("as drawn", "coldest start", "noon")
+    worst = judgement.worst()
+    assert over[0].value == worst.ledger.vacuum
+    assert worst.case == "coldest start"

@@ -1,0 +1,33 @@
+"""The port of a pump that stands still."""
+
+from __future__ import annotations
+
+from solver.layout.file import parse
+from solver.ledger.solve import solve
+from tests.drawings import twins_text
+from tests.solver.ledger.in_cases import layout_with, solved
+
+RESTS = "[cases.rest]\npumps.main.at_rest = true\n"
+
+
+def test_a_pump_at_rest_takes_nothing_and_has_no_margin() -> None:
+    found = solved(RESTS)["rest"].solution
+    assert found is not None
+    assert set(found.pumps) == {"pilot"}
+    port = found.resting["main"]
+    rows = [found.network.index[row.key] for row in found.network.rows if row.end == "pump:main"]
+    assert all(found.flows[i] == 0 for i in rows)
+    # What is lost on the way of the other pump, up to where the leg leaves it, is all that is missing.
+    still = solve(layout_with(""))
+    hydrostatic = found.pumps["pilot"].surface + found.fluid.density * 9.80665 * (port.level - port.z)
+    assert port.inlet < hydrostatic
+    assert still.pumps["main"].inlet < port.inlet
+
+
+def test_a_lifted_port_at_rest_draws_air_unless_its_leg_has_a_check_valve() -> None:
+    text = twins_text()
+    names = list(parse(text).base.pumps)
+    found = solved(f"[cases.rest]\npumps.{names[0]}.at_rest = true\n", text)["rest"].solution
+    assert found is not None
+    port = found.resting[names[0]]
+    assert port.draws_air is (port.vacuum > 0 and not port.check_valve)

@@ -1,0 +1,52 @@
+"""A pump's margin in words."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pytest
+
+from solver.ledger.sentences import verdict
+from solver.quantities.units import Kind, System
+from tests.solver.ledger.lines import INHG, flooded_line, ledger, lift_line, with_limit
+
+
+def test_within_says_what_the_gauge_shows_of_what_is_allowed():
+    found = ledger(lift_line(z=1.1))
+    assert verdict(found, System.US) == (
+        f"Within: {found.vacuum / INHG:.1f} of {found.allowed_vacuum / INHG:.1f} inHg allowed here"
+    )
+
+
+def test_over_says_by_how_much():
+    found = ledger(lift_line(z=3.2))
+    assert verdict(found, System.US) == f"Over by {-found.margin / INHG:.1f} inHg"
+
+
+def test_a_hair_over_is_never_shown_as_nothing():
+    found = replace(ledger(lift_line()), margin=-1.0)
+    assert verdict(found, System.US) == "Over by less than 0.1 inHg"
+
+
+def test_a_port_above_the_atmosphere_says_so():
+    said = verdict(ledger(flooded_line(-0.8, flow=1e-4)), System.SI)
+    assert said.startswith("Within: ")
+    assert "kPa above the atmosphere, " in said
+    assert "kPa of vacuum allowed here" in said
+
+
+@pytest.mark.parametrize("vacuum", [40.0, 0.0, -40.0])
+def test_a_port_at_the_atmosphere_is_said_so(vacuum):
+    found = replace(ledger(flooded_line(-0.8, flow=1e-4)), vacuum=vacuum)
+    assert verdict(found, System.SI).startswith("Within: the atmosphere's pressure at the port, ")
+    assert verdict(found, System.SI).endswith(" kPa of vacuum allowed here")
+
+
+def test_npsh_is_judged_in_head():
+    within = ledger(with_limit(lift_line(), "npsh", "2 m", Kind.HEAD))
+    assert verdict(within, System.SI) == f"Within: {within.npsh_available:.1f} m of NPSH, 2.00 m required"
+    over = ledger(with_limit(lift_line(), "npsh", "12 m", Kind.HEAD))
+    short = over.npsh_required - over.npsh_available
+    if over.budget > 0:
+        assert verdict(over, System.SI) == f"Over by {short:.2f} m of NPSH"
+    assert over.margin < 0

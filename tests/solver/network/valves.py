@@ -1,0 +1,24 @@
+"""Valves by their flow coefficient, and what a fitting loses."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import numpy as np
+
+from solver.layout.parts import Fitting
+from solver.network import rows
+from solver.network.build import columns
+from solver.network.losses import drop
+from solver.quantities.units import Quantity
+from tests.drawings import fitting
+
+
+def by_kv(kv: float, bore: float = 0.05, **more: object) -> Fitting:
+    given = Quantity(f"{kv} m^3/h", kv / 3600.0)
+    return replace(fitting("v", (0.0, 0.0), bore=bore, kind="flow coefficient"), kv=given, **more)
+
+
+def lost(part: Fitting, flow: float, density: float, viscosity: float) -> float:
+    found = rows.fitting_rows(part, density)
+    return float(drop(columns(found), np.full(len(found), flow), density, viscosity).loss.sum())

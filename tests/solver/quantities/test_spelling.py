@@ -1,0 +1,51 @@
+"""How people write a number and its unit."""
+
+from __future__ import annotations
+
+import pytest
+
+from solver.quantities import spelling
+
+
+@pytest.mark.parametrize(
+    ("typed", "read"),
+    [
+        ("  3 ft   6 in ", "3 ft 6 in"),
+        ("12 000 Pa", "12000 Pa"),
+        ("12\u00a0000 Pa", "12000 Pa"),
+        ("−5 °C", "-5 degC"),
+        ("46 mm²/s", "46 mm^2/s"),
+        ("3 1/2 in", "3 1/2 in"),
+        ("1 234 567.5 Pa", "1234567.5 Pa"),
+    ],
+)
+def test_signs_and_spaces_become_those_of_the_tables(typed: str, read: str) -> None:
+    assert spelling.plain(typed) == read
+
+
+def test_two_numbers_side_by_side_are_not_one() -> None:
+    assert spelling.plain("12 34 m") == "12 34 m"
+    assert spelling.plain("012 000 m") == "012 000 m"
+
+
+@pytest.mark.parametrize(
+    ("typed", "offered"),
+    [
+        ("0,5 bar", '"0.5 bar"'),
+        ("12,5", '"12.5"'),
+        ("1,500 mm", '"1500 mm", or "1.500 mm" if the comma is a decimal one'),
+        ("0,500 m", '"0.500 m"'),
+        ("12.5 mm", ""),
+        ("a,b", ""),
+    ],
+)
+def test_a_comma_is_answered_with_the_ways_to_write_it(typed: str, offered: str) -> None:
+    assert spelling.with_point(typed) == offered
+
+
+@pytest.mark.parametrize(
+    ("unit", "pressure"), [("bara", "bar"), ("bar abs", "bar"), ("psia", "psi"), ("bar", "")]
+)
+def test_an_absolute_unit_names_its_pressure(unit: str, pressure: str) -> None:
+    assert spelling.absolute(unit) == pressure
+    assert spelling.says_absolute(f"0.8 {unit}") is bool(pressure)

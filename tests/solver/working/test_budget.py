@@ -1,0 +1,31 @@
+"""How the inlet budget comes about."""
+
+from __future__ import annotations
+
+import pytest
+
+from solver.quantities.units import System
+from solver.working import working
+from tests.solver.working.lines import (
+    CASES,
+    SOLUTIONS,
+    found_in,
+    line,
+)
+
+
+def test_gas_that_is_shut_in_is_worked_out() -> None:
+    solution = line(**CASES["sealed"], level="minimum")
+    section = working.working(solution, "pump", "budget", System.SI)
+    (gauge,) = (step for step in found_in(section, "p_g") if step.worked is not None)
+    assert solution.pumps["pump"].surface == pytest.approx(solution.atmosphere + gauge.value)
+
+
+def test_any_budget_line_can_be_asked_for() -> None:
+    solution = SOLUTIONS["carriage-at-altitude"]
+    for key in working.lines(solution, "carriage"):
+        section = working.working(solution, "carriage", key, System.US)
+        assert section.steps
+        assert all(step.line == key for step in section.steps)
+    assert {"altitude", "weather", "maker's limit", "density correction", "speed correction", "floor",
+            "inlet budget", "allowed vacuum"} <= set(working.lines(solution, "carriage"))  # fmt: skip

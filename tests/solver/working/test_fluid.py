@@ -1,0 +1,29 @@
+"""How the figures of the fluid come about."""
+
+from __future__ import annotations
+
+import pytest
+
+from solver.quantities.units import System
+from solver.working import working
+from tests.solver.working.lines import (
+    CASES,
+    derived,
+    line,
+)
+
+
+@pytest.mark.parametrize(
+    ("case", "symbols"),
+    [
+        ("typed fluid", ("A_ν", "B_ν")),
+        ("typed tables", ("ρ", "p_v")),
+        ("index over 100", ("N_VI", "VI")),
+        ("index elsewhere", ("VI", "A_ν")),
+        ("family's density", ("ρ",)),
+        ("heavy fluid", ("p_v",)),
+        ("water", ("ρ", "p_v")),
+    ],
+)
+def test_the_properties_of_every_fluid_are_derived(case: str, symbols: tuple[str, ...]) -> None:
+    assert derived(working.working(line(**CASES[case]), "pump", "fluid", System.SI), *symbols)
