@@ -1,8 +1,8 @@
 """The ledger in a terminal: text, JSON, CSV.
 
 Exit status: 0 every pump within its budget in every case, 1 some pump over it, or its column of fluid broken,
-in one, 3 some case not judged and no pump over, 2 a drawing was refused, 70 the program itself failed. Of
-several files the first of 70, 2, 1, 3, 0 that occurs.
+in one, 3 some case not judged and no pump over, 2 a drawing was refused, 70 the program itself failed, 130 it
+was stopped by Ctrl+C. Of several files the first of 130, 70, 2, 1, 3, 0 that occurs.
 """
 
 from __future__ import annotations
@@ -33,6 +33,7 @@ if TYPE_CHECKING:
     from solver.fixes.fixes import Advice
 
 WITHIN, OVER, REFUSED, NOT_JUDGED = 0, 1, 2, 3
+STOPPED = 130  # what a shell has for Ctrl+C
 FAILED = 70  # what sysexits.h has for a fault inside a program: no answer of any kind
 
 UNITS = {"us": System.US, "si": System.SI}
@@ -107,6 +108,8 @@ def _run_all(arguments: Sequence[str] | None) -> int:
         parser.error("argument --html: takes one drawing")
     if options.html and isinstance(sys.stdout, io.TextIOWrapper):
         sys.stdout.reconfigure(encoding="utf-8")  # the page says so of itself, whatever the terminal knows
+    if options.vary:
+        return _vary(options, parser)
     results = [_run(file, options) for file in options.files]
     solved = [result for result in results if isinstance(result, Result)]
     refused = [result for result in results if isinstance(result, Refusal)]
@@ -126,7 +129,8 @@ def _parser() -> argparse.ArgumentParser:
         description="Where the inlet budget of a pump goes, from its drawing.",
         epilog="Exit status: 0 every pump within its budget in every case; 1 some pump over it, or its "
         "column of fluid broken, in one; 3 some case not judged and no pump over; 2 a drawing was refused; "
-        "70 the program itself failed. Of several files the first of 70, 2, 1, 3, 0 that occurs.",
+        "70 the program itself failed; 130 stopped by Ctrl+C. Of several files the first of 130, 70, 2, 1, "
+        "3, 0 that occurs.",
     )
     add = parser.add_argument
     add("files", nargs="+", metavar="FILE", help="a drawing (.toml)")
@@ -149,8 +153,51 @@ def _parser() -> argparse.ArgumentParser:
     add("--pump", metavar="NAME", help="only this pump; it alone decides the exit status")
     add("--reach", action="store_true", help="also say how far each thing may go before the margin is spent")
     add("--fixes", action="store_true", help="also say what could be changed, and what each change buys")
+    add(
+        "--vary",
+        action="append",
+        metavar="KEY=FROM..TO[/COUNT]",
+        help="solve the drawing over a range of one figure, in every case, such as "
+        "'temperature=10 degC..60 degC/6' or 'bore of riser=40 mm..80 mm'; given again, every combination",
+    )
     add("--limits", action="store_true", dest="reach", help=argparse.SUPPRESS)  # its name before
     return parser
+
+
+def _vary(options: argparse.Namespace, parser: argparse.ArgumentParser) -> int:
+    """Print the variants of every drawing."""
+    from solver import vary
+    from solver.answers.axes import AxisError, read_axis, size
+
+    if options.working or options.html or options.reach or options.cold or options.case:
+        parser.error("argument --vary: goes with --csv or --json; it solves every case")
+    try:
+        axes = [read_axis(typed) for typed in options.vary]
+        size(axes)
+    except AxisError as error:
+        parser.error(f"argument --vary: {error}")
+    chosen = [(file, _drawing(file, options)) for file in options.files]
+    drawings = [(file, layout) for file, layout in chosen if isinstance(layout, Layout)]
+    refused = [refusal for _, refusal in chosen if isinstance(refusal, Refusal)]
+    form = "json" if options.json else "csv" if options.csv else "text"
+    wanted = vary.Wanted(axes, form, Level(options.level), options.alternative, options.pump)
+    with vary.interrupted() as stopped, vary.progress(size(axes) * len(drawings)) as advance:
+        done = vary.write(drawings, wanted, sys.stdout.write, lambda count: advance(count) or not stopped)
+    sys.stdout.flush()
+    refused += [_not_solvable(file, problems) for file, problems in done.refused]
+    _complain(refused, as_json=options.json)
+    if stopped:
+        sys.stderr.write(f"Stopped: {done.count} of {size(axes) * len(drawings)} variants were solved.\n")
+        return STOPPED
+    return REFUSED if refused else OVER if done.over else NOT_JUDGED if done.not_judged else WITHIN
+
+
+def _drawing(file: str, options: argparse.Namespace) -> Layout | Refusal:
+    """The drawing of a file, or its alternative that was asked for."""
+    try:
+        return _chosen(read(Path(file)), options, file)
+    except LayoutErrors as error:
+        return _typed_wrong(error.problems)
 
 
 def _run(file: str, options: argparse.Namespace) -> Result | Refusal:

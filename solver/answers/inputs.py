@@ -108,13 +108,16 @@ def elevation(layout: Layout, parts: Parts, value: float, level: Level) -> Layou
 def fluid_level(layout: Layout, parts: Parts, value: float, level: Level) -> Layout:
     """The level that is looked at; the other one gives way, as the minimum is never above the normal one.
 
-    A level that is drawn down is so by the volume drawn from the normal one.
+    A level that is drawn down is so by the volume drawn from the normal one. Where a case has the fluid at a
+    figure of its own, that figure is the level.
     """
     return _with(layout, parts, lambda tank: _filled(tank, value, level))
 
 
 def _filled(tank: Reservoir, value: float, level: Level) -> dict[str, Any]:
     low, high = tank.minimum_level, tank.normal_level
+    if tank.level is not None:
+        return {"level": _exact(tank.level, value)}
     if level == Level.MINIMUM:
         return {
             "minimum_level": _exact(low, value),

@@ -79,6 +79,7 @@ class PumpSweep:
     npsh_available: Floats  # [m]
     npsh_required: Floats  # [m]; nan unless the limit is given so
     flow: Floats  # [m³/s]
+    vapor_pressure: Floats  # of the fluid: at a `lowest` no higher than this its column breaks
     shares: Mapping[str, Floats]  # where asked for, by the key of the entry; 0 where a variant has no such
 
 

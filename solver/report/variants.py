@@ -1,0 +1,147 @@
+"""Variants of drawings as text, CSV and JSON: a row for each variant and pump, in the case that decides."""
+
+from __future__ import annotations
+
+import csv
+import io
+import json
+import math
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from typing import Any
+
+from solver.answers.axes import Axis, Piece
+from solver.answers.sweep import PumpSweep
+from solver.quantities.units import Kind, System, typeset
+from solver.quantities.wording import printable
+from solver.report.escaping import cell, printable_json
+
+FIGURES = {
+    "margin": "margin_Pa",
+    "vacuum": "vacuum_Pa",
+    "allowed_vacuum": "allowed_vacuum_Pa",
+    "inlet": "inlet_Pa",
+    "floor": "floor_Pa",
+    "lowest": "lowest_Pa",
+    "npsh_available": "npsh_available_m",
+    "vapor_pressure": "vapor_pressure_Pa",
+    "flow": "flow_m3_s",
+}
+"""What is said of every variant, with the name and unit it has."""
+
+NOT_JUDGED = "not judged"
+
+
+@dataclass(frozen=True, slots=True)
+class Row:
+    """One variant of one drawing for one pump, in the case that leaves it least."""
+
+    figures: tuple[float, ...]  # one for each axis [SI]
+    pump: str
+    case: str  # that decides; empty where some case is not judged
+    values: tuple[float, ...]  # in the order of FIGURES [SI]; nan where not judged
+    broken: str = ""  # a case in which the column of fluid breaks
+
+    def figure(self, name: str) -> float:
+        """One of FIGURES [SI]; nan where not judged."""
+        return self.values[list(FIGURES).index(name)]
+
+    @property
+    def over(self) -> bool:
+        """Whether it is over in the case that decides, or its column breaks in some case."""
+        return self.figure("margin") < 0 or bool(self.broken)
+
+    @property
+    def judged(self) -> bool:
+        """Whether every case in which it runs is judged."""
+        return bool(self.case)
+
+
+def rows(piece: Piece, wanted: str | None = None) -> Iterator[Row]:
+    """The variants of a piece in their order. Parameter `wanted`: only that pump."""
+    pumps = dict.fromkeys(name for found in piece.cases.values() for name in found)
+    chosen = [pump for pump in pumps if wanted in (None, pump)]
+    decided = {pump: piece.decided(pump) for pump in chosen}
+    nothing = (math.nan,) * len(FIGURES)
+    for at in range(piece.count):
+        figures = tuple(float(values[at]) for values in piece.figures.values())
+        for pump in chosen:
+            _, case, names = decided[pump]
+            name = names[case[at]] if case[at] >= 0 else ""
+            found = piece.cases[name][pump] if name else None
+            values = tuple(float(getattr(found, each)[at]) for each in FIGURES) if found else nothing
+            broken = next((each for each in names if _breaks(piece.cases[each][pump], at)), "")
+            yield Row(figures, pump, name, values, broken)
+
+
+def _breaks(found: PumpSweep, at: int) -> bool:
+    return bool(found.lowest[at] <= found.vapor_pressure[at])
+
+
+def _columns(axes: Sequence[Axis]) -> tuple[str, ...]:
+    """An axis with its SI unit, as keys are written: `temperature_K`, `level of tank_m`."""
+    units = (axis.input.unit.replace("^", "").replace("/", "_") for axis in axes)
+    return tuple(f"{axis.label}_{unit}".rstrip("_") for axis, unit in zip(axes, units, strict=True))
+
+
+def csv_heading(axes: Sequence[Axis]) -> str:
+    """The first line of the table."""
+    return _line(("file", "alternative", *_columns(axes), "pump", "case", *FIGURES.values(), "breaks_in"))
+
+
+def csv_line(row: Row, file: str, alternative: str | None) -> str:
+    """One row as a line of CSV; empty cells where it is not judged."""
+    values = (value if math.isfinite(value) else "" for value in row.values)
+    return _line(
+        (file, alternative or "", *row.figures, row.pump, row.case or NOT_JUDGED, *values, row.broken)
+    )
+
+
+def _line(cells: Sequence[Any]) -> str:
+    made = io.StringIO()
+    csv.writer(made, lineterminator="\n").writerow([cell(each) for each in cells])
+    return made.getvalue()
+
+
+def json_row(row: Row, axes: Sequence[Axis], file: str, alternative: str | None) -> str:
+    """One row as a JSON object on one line."""
+    values = zip(FIGURES.values(), row.values, strict=True)
+    made = {
+        "file": file,
+        "alternative": alternative,
+        **dict(zip(_columns(axes), row.figures, strict=True)),
+        "pump": row.pump,
+        "case": row.case or None,
+        **{key: value if math.isfinite(value) else None for key, value in values},
+        "breaks_in": row.broken or None,
+    }
+    return printable_json(json.dumps(made, ensure_ascii=False, allow_nan=False))
+
+
+def text_heading(axes: Sequence[Axis]) -> str:
+    """The line over the rows of text."""
+    return _aligned(
+        [axis.label for axis in axes], ("pump", "margin", "gauge", "allowed", "case that decides")
+    )
+
+
+def text_line(row: Row, axes: Sequence[Axis], system: System) -> str:
+    """One row as a line of text, in the units of a system."""
+    shown = [typeset(value, axis.input.kind, system) for axis, value in zip(axes, row.figures, strict=True)]
+    if not row.case:
+        return _aligned(shown, (row.pump, NOT_JUDGED, "", "", ""))
+    margin, vacuum, allowed = (
+        typeset(row.figure(name), Kind.VACUUM, system) for name in ("margin", "vacuum", "allowed_vacuum")
+    )
+    remarks = (
+        ("over", row.figure("margin") < 0),
+        (f"the column breaks in {row.broken}", bool(row.broken)),
+    )
+    remark = ", ".join(text for text, holds in remarks if holds)
+    return _aligned(shown, (row.pump, margin, vacuum, allowed, f"{row.case}{remark and f' ({remark})'}"))
+
+
+def _aligned(figures: Sequence[str], others: Sequence[str]) -> str:
+    pump, margin, vacuum, allowed, case = others
+    left = "".join(f"{each:<18} " for each in figures)
+    return printable(f"{left}{pump:<12} {margin:>11} {vacuum:>11} {allowed:>11}  {case}".rstrip()) + "\n"
