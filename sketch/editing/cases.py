@@ -95,6 +95,8 @@ def drawn_text(layout: Layout, figure: Figure) -> str:
     if figure.path[0] in ("level", "levels"):
         return _drawn_level(layout, figure)
     value = _at(raw.to_full_raw(layout), figure.path)
+    if figure.kind is Kind.SHARE and isinstance(value, float):
+        return f"{value * 100:g} %"
     return _text(value) if value is not None else ""
 
 

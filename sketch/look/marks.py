@@ -12,18 +12,24 @@ from sketch.look.colours import Theme, share_colour
 from solver.findings.kinds import Grade, Severity
 
 WEIGHT = 1.6  # logical pixels
+NOT_JUDGED = "not judged"
+"""The mark of what nobody could judge: never that of something good."""
 
 
-def severity_colour(severity: Severity | Grade, theme: Theme) -> QColor:
+def severity_colour(severity: Severity | Grade | str, theme: Theme) -> QColor:
     """The colour of a finding's mark; "good" is the colour of having none."""
-    colour: QColor = {"stop": theme.stop, "caution": theme.caution, "good": theme.good}.get(
-        severity, theme.level
-    )
+    colour: QColor = {
+        "stop": theme.stop,
+        "caution": theme.caution,
+        "good": theme.good,
+        NOT_JUDGED: theme.caution,
+    }.get(severity, theme.level)
     return colour
 
 
-def severity_mark(painter: QPainter, box: QRectF, severity: Severity | Grade, theme: Theme) -> None:
-    """An octagon for stop, a triangle for caution, a circle for a note, a tick for nothing to report."""
+def severity_mark(painter: QPainter, box: QRectF, severity: Severity | Grade | str, theme: Theme) -> None:
+    """An octagon for stop, a triangle for caution, a circle for a note, a tick for nothing to report, and a
+    question mark for what is not judged."""
     painter.save()
     painter.setRenderHint(QPainter.RenderHint.Antialiasing)
     painter.setPen(_pen(severity_colour(severity, theme)))
@@ -32,6 +38,7 @@ def severity_mark(painter: QPainter, box: QRectF, severity: Severity | Grade, th
         "stop": _stop,
         "caution": _caution,
         "good": _tick,
+        NOT_JUDGED: _question,
     }.get(severity, _note)
     inset = WEIGHT / 2
     draw(painter, box.adjusted(inset, inset, -inset, -inset))
@@ -71,6 +78,15 @@ def _note(painter: QPainter, box: QRectF) -> None:
 def _tick(painter: QPainter, box: QRectF) -> None:
     painter.drawEllipse(box)
     painter.drawPolyline(QPolygonF([_at(box, 0.28, 0.52), _at(box, 0.45, 0.68), _at(box, 0.74, 0.34)]))
+
+
+def _question(painter: QPainter, box: QRectF) -> None:
+    painter.drawEllipse(box)
+    hook = QPainterPath(_at(box, 0.34, 0.38))
+    hook.cubicTo(_at(box, 0.36, 0.14), _at(box, 0.72, 0.2), _at(box, 0.66, 0.42))
+    hook.quadTo(_at(box, 0.62, 0.52), _at(box, 0.5, 0.58))
+    painter.drawPath(hook)
+    painter.drawPoint(_at(box, 0.5, 0.78))
 
 
 def share_chip(painter: QPainter, box: QRectF, share: float, past: bool, theme: Theme) -> None:

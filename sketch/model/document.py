@@ -11,6 +11,7 @@ What may happen to an edit:
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import replace
 from pathlib import Path
 
@@ -23,6 +24,7 @@ from sketch.model.outcome import Outcome, Outcomes, empty_drawing, levels_of, so
 from sketch.model.shown import Shown
 from solver.findings.checks import Finding
 from solver.findings.outlook import Outlook
+from solver.layout.cases import cases_of
 from solver.layout.file import Drawing
 from solver.layout.parts import Layout, Level
 from solver.ledger.solve import PumpLedger, Solution
@@ -123,6 +125,18 @@ class Document(QObject):
         return levels_of(self.layout)
 
     @property
+    def level_named(self) -> bool:
+        """Whether the case in view, or the drawing, says itself where the fluid stands."""
+        case = cases_of(self.layout)[self.case]
+        return self.layout.level is not None or self.level_typed or ("level",) in case.figures
+
+    @property
+    def level_typed(self) -> bool:
+        """Whether it stands at a figure of the case or the drawing rather than at one of its levels."""
+        layout = self.solution.layout if self.solution is not None else self.layout
+        return any(tank.level is not None for tank in layout.reservoirs.values())
+
+    @property
     def case(self) -> str:
         """The case in view, one of those of the layout that is shown."""
         return self._outcome.case
@@ -208,6 +222,14 @@ class Document(QObject):
         """
         self._replace(f"New alternative {name}", history.with_alternative(self._state, name))
 
+    def change_cases(self, label: str, change: Callable[[Layout], Layout], case: str) -> None:
+        """Change the cases of the drawing and of all its alternatives as one undo step, and look at `case`.
+
+        Raises EditError where the layout that is shown does not take the change.
+        """
+        self._replace(label, history.with_cases(self._state, change))
+        self.set_case(case)
+
     def remove_alternative(self) -> None:
         """Drop the alternative that is shown and show the drawing itself, as one undo step."""
         name = self._shown.alternative
@@ -242,9 +264,9 @@ class Document(QObject):
         """Show that of the drawing, solved unless it is already."""
         layout = layout_of(self._drawing, shown.alternative)
         outcome = self._outcome
-        if not outcome.matches(layout, shown.level, shown.case):
+        if not outcome.matches(layout, shown.level):
             outcome = solve_layout(layout, shown.level, shown.case, self.rows)
-        self._take(outcome, shown)
+        self._take(outcome.showing(shown.case), shown)
 
     def _take(self, outcome: Outcome, shown: Shown) -> None:
         before, self._outcome, self._shown = self._shown, outcome, shown.for_outcome(outcome)

@@ -194,6 +194,34 @@ def renamed(state: State, name: str, wanted: str) -> State:
     return replace(state, drawing=replace(drawing, base=base, alternatives=others))
 
 
+def with_cases(state: State, change: Callable[[Layout], Layout]) -> State:
+    """A change of the cases in the layout that is shown, and in the base and the other alternatives too.
+
+    What happens to a line happens to whatever is built. An alternative that does not take the change itself,
+    as a part of the case is not in it, has the case as the base has it. Raises EditError where the layout
+    that is shown does not take the change.
+    """
+    drawing, shown = state.drawing, change(state.layout)
+    base = _taken(change, drawing.base, drawing.base) if state.alternative else shown
+
+    def carried(layout: Layout) -> Layout:
+        cases = edits.carry(drawing.base.cases, base.cases, layout.cases)
+        return _taken(change, layout, replace(layout, cases=cases))
+
+    others = {
+        name: replace(other, layout=shown if name == state.alternative else carried(other.layout))
+        for name, other in drawing.alternatives.items()
+    }
+    return replace(state, drawing=replace(drawing, base=base, alternatives=others))
+
+
+def _taken(change: Callable[[Layout], Layout], layout: Layout, otherwise: Layout) -> Layout:
+    try:
+        return change(layout)
+    except edits.EditError:
+        return otherwise
+
+
 def next_alternative(state: State, step: int) -> str:
     """The alternative so many steps on from the one shown; the drawing itself is one of the round."""
     names = ("", *state.drawing.alternatives)

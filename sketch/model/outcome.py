@@ -9,7 +9,7 @@ from solver.findings.judgement import Judgement, Place, judge
 from solver.findings.outlook import Outlook, outlook
 from solver.layout.cases import AS_DRAWN, cases_of
 from solver.layout.file import Drawing
-from solver.layout.parts import SHORT_CASE, FluidChoice, Layout, Level, Site
+from solver.layout.parts import FluidChoice, Layout, Level, Site
 from solver.ledger.cases import CaseSolution
 from solver.ledger.solve import PumpLedger, Solution
 from solver.network.build import NetworkError
@@ -32,8 +32,8 @@ class Outcome:
     judgement: Judgement | None = None  # by all cases; None where there is no line to calculate
 
     def outlook(self, pump: str, system: System) -> Outlook | None:
-        """What the drawing comes to in all its cases; None where the pump is not calculated."""
-        if self.judgement is None or self.solution is None or pump not in self.solution.pumps:
+        """What the drawing comes to in all its cases; None where none could be solved."""
+        if self.judgement is None or pump not in self.layout.pumps:
             return None
         found = outlook(self.judgement, system)
         return found if self.case == AS_DRAWN else replace(found, word=f'{found.word}; shown: "{self.case}"')
@@ -49,10 +49,16 @@ class Outcome:
         """The cases that could not be judged."""
         return () if self.judgement is None else self.judgement.not_judged
 
-    def matches(self, layout: Layout, level: Level, case: str) -> bool:
-        """Whether this is what `solved` would say to the same."""
-        wanted = case if case in cases_of(layout) else AS_DRAWN
-        return self.layout is layout and self.level == level and self.case == wanted
+    def matches(self, layout: Layout, level: Level) -> bool:
+        """Whether it is of this layout at this level, whatever case is in view."""
+        return self.layout is layout and self.level == level
+
+    def showing(self, case: str) -> Outcome:
+        """The outcome with another case in view; that of the drawing as it stands where there is no such."""
+        wanted = case if case in cases_of(self.layout) else AS_DRAWN
+        if wanted == self.case or self.judgement is None:
+            return replace(self, case=wanted)
+        return _in_view(self.judgement, self.layout, self.level, wanted)
 
     def ledger(self, pump: str) -> PumpLedger | None:
         """A pump's ledger; None where it has none."""
@@ -75,14 +81,10 @@ class Outcomes:
     def of(self, what: str, layout: Layout, level: Level, case: str) -> Outcome:
         """The outcome of a layout, held under a name. Parameters as `solved`."""
         held = self._held.get(what)
-        if held is None or not held.matches(layout, level, case):
-            held = self._held[what] = solve_layout(layout, level, case, self._rows)
+        if held is None or not held.matches(layout, level):
+            held = solve_layout(layout, level, case, self._rows)
+        held = self._held[what] = held.showing(case)
         return held
-
-
-def has_cold_start(layout: Layout) -> bool:
-    """Whether the layout has a coldest start among its cases."""
-    return SHORT_CASE in cases_of(layout)
 
 
 def solve_layout(layout: Layout, level: Level, case: str = AS_DRAWN, rows: RowCache | None = None) -> Outcome:
@@ -97,9 +99,13 @@ def solve_layout(layout: Layout, level: Level, case: str = AS_DRAWN, rows: RowCa
         judgement = judge(layout, level, rows)
     except (NetworkError, FluidError) as error:
         return Outcome(layout, level, None, _refusal(error, shown, layout), (), shown)
-    found = judgement.cases[shown]
-    refusal = () if found.error is None else _refusal(found.error, shown, layout)
-    return Outcome(layout, level, found.solution, refusal, judgement.findings, shown, judgement)
+    return _in_view(judgement, layout, level, shown)
+
+
+def _in_view(judgement: Judgement, layout: Layout, level: Level, case: str) -> Outcome:
+    solved = judgement.cases[case]
+    refusal = () if solved.error is None else _refusal(solved.error, case, layout)
+    return Outcome(layout, level, solved.solution, refusal, judgement.findings, case, judgement)
 
 
 def _refusal(error: ValueError, case: str, layout: Layout) -> tuple[tuple[str, str], ...]:

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from sketch.editing import edits
 from sketch.editing.edits import Value
 from solver.answers.inputs import INPUTS, Input, Slider, screen_of
+from solver.layout.cases import AS_DRAWN, cases_of
 from solver.layout.parts import Layout, Level
 from solver.ledger.solve import PumpLedger
 from solver.quantities.units import Kind, Quantity, System
@@ -21,7 +22,8 @@ class Subject:
     reservoir: str
     level: Level  # the level that can be turned, the minimum or the normal one
     screen: str
-    start: str = ""  # the temperature of the cold start, while everything is reckoned at it
+    case: str = AS_DRAWN  # the one in view
+    given: frozenset[tuple[str, ...]] = frozenset()  # key paths of the figures that it has of its own
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,8 +44,8 @@ class Knob:
 
     def reason(self, layout: Layout, which: Subject) -> str:
         """Why it cannot be turned; "" when it can."""
-        if self.input.name == "temperature" and which.start:
-            return f"reckoned at the {which.start} start"
+        if any(path in which.given for path in _paths(self.input.name, which)):
+            return f'given by the case "{which.case}"'
         value = self.slider.value(layout, self.part(which), which.level)
         return value if isinstance(value, str) else ""
 
@@ -59,14 +61,33 @@ class Knob:
         return self.slider.span(layout, self.part(which), which.level)
 
 
-def subject(layout: Layout, ledger: PumpLedger | None, pump: str, level: Level) -> Subject:
-    """The parts on the way to the pump that is shown; without a ledger the first of each sort."""
+def _paths(varied: str, which: Subject) -> tuple[tuple[str, ...], ...]:
+    """The figures of a case that stand in the place of what a knob turns."""
+    pump, screen = ("pumps", which.pump), ("screen", "blocked")
+    paths: Mapping[str, tuple[tuple[str, ...], ...]] = {
+        "temperature": (("fluid", "temperature"),),
+        "level": (("levels", which.reservoir),),
+        "speed": ((*pump, "speed"), (*pump, "flow"), (*pump, "at_rest")),
+        "elevation": (("site", "elevation"), ("site", "barometer")),
+        "blocked": (("intakes", which.screen, *screen), ("fittings", which.screen, *screen)),
+    }
+    return paths.get(varied, ())
+
+
+def subject(
+    layout: Layout, ledger: PumpLedger | None, pump: str, level: Level, case: str = AS_DRAWN
+) -> Subject:
+    """The parts on the way to the pump that is shown; without a ledger the first of each sort.
+
+    level, case: those that the ledger is of.
+    """
     reservoir = ledger.reservoir if ledger else next(iter(layout.reservoirs), "")
     on_the_way = [entry.part for entry in ledger.entries] if ledger else [*layout.intakes, *layout.fittings]
     screens = [name for name in on_the_way if screen_of(layout, name) is not None]
     # What cylinders draw down starts from the normal level.
     turned = Level.MINIMUM if level == Level.MINIMUM else Level.NORMAL
-    return Subject(pump, reservoir, turned, screens[0] if screens else "")
+    given = frozenset(cases_of(layout)[case].figures)
+    return Subject(pump, reservoir, turned, screens[0] if screens else "", case, given)
 
 
 def _knob(

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 from PySide6.QtCore import QEvent
 from PySide6.QtGui import QFontMetrics, QPalette
 from PySide6.QtWidgets import QGridLayout, QHBoxLayout, QVBoxLayout, QWidget
@@ -15,8 +13,6 @@ from sketch.model.document import Document
 from sketch.strip import readings
 from sketch.strip.knobs import KNOBS, subject
 from sketch.strip.turner import Turner
-from solver.layout.cases import AS_DRAWN
-from solver.quantities.wording import degrees
 
 COLUMNS = (3, 2)  # of knobs side by side, the most that fit
 PAD = 8
@@ -112,10 +108,9 @@ class WhatIfStrip(QWidget):
 
     def _reload(self) -> None:
         document = self._document
-        which = subject(document.layout, document.ledger, document.pump, document.level)
-        if document.case != AS_DRAWN and document.solution is not None:
-            start = degrees(document.solution.fluid.temperature, document.system)
-            which = replace(which, start=start)
+        solution = document.solution
+        level = solution.level if solution is not None else document.level
+        which = subject(document.layout, document.ledger, document.pump, level, document.case)
         for turner in self.turners.values():
             turner.follow(which)
         self.margin.setText(readings.margin_text(document.ledger, document.system))

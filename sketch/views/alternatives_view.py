@@ -13,6 +13,7 @@ from sketch.model.document import Document
 from sketch.views import comparison
 from sketch.views.comparison import Compared
 from sketch.views.refusal import mark_icon
+from sketch.views.table_style import STYLE
 from solver.quantities import units
 from solver.quantities.units import Kind, System
 
@@ -29,15 +30,6 @@ TIPS = (
     "What to look at before this line is built",
 )
 FIGURES = (LIFT, LOSS, MARGIN, CHANGE)
-# As quiet as the ledger's: Qt's own header is a row of buttons, and its cells stand shoulder to shoulder.
-STYLE = """
-QHeaderView { background: palette(base); }
-QHeaderView::section { background: palette(base); color: palette(placeholder-text); border: 0;
-    border-bottom: 1px solid palette(mid); padding: 4px 10px; font-weight: normal; }
-QTableWidget { outline: 0; }
-QTableWidget::item { padding: 0 10px; }
-QTableWidget::item:selected { background: palette(alternate-base); color: palette(text); }
-"""
 
 
 class AlternativesView(QTableWidget):

@@ -24,7 +24,7 @@ EMPTY = "No drawing is open."
 PART = Qt.ItemDataRole.UserRole
 
 
-def mark_icon(severity: Severity | Grade, palette: QPalette, ratio: float, size: int = 16) -> QIcon:
+def mark_icon(severity: Severity | Grade | str, palette: QPalette, ratio: float, size: int = 16) -> QIcon:
     """A finding's mark as an icon, sharp at the screen's scale."""
     pixmap = QPixmap(QSize(round(size * ratio), round(size * ratio)))
     pixmap.setDevicePixelRatio(ratio)

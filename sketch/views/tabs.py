@@ -44,6 +44,13 @@ TABS: Mapping[str, Tab] = {
         "How each figure came about: formula, numbers, source",
         "sketch.views.working_view:WorkingView",
     ),
+    "cases": Tab(
+        "Cases",
+        "&Cases",
+        "Every pump and every alternative in every case",
+        "sketch.views.cases_view:CasesView",
+        guarded=False,
+    ),
     "alternatives": Tab(
         "Alternatives",
         "&Alternatives",

@@ -11,13 +11,12 @@ from PySide6.QtGui import QKeySequence
 from sketch.look.appearance import Appearance, Choice
 from sketch.model.document import Document
 from sketch.model.history import State, next_alternative
-from sketch.model.outcome import has_cold_start
 from sketch.views.tabs import TABS
 from sketch.window.actions import Command
 from sketch.window.files import Files
 from sketch.window.workspace import Workspace
-from solver.layout.cases import AS_DRAWN
-from solver.layout.parts import SHORT_CASE, Level
+from solver.layout.cases import AS_DRAWN, cases_of
+from solver.layout.parts import Level
 from solver.quantities.units import System
 
 STANDARD = QKeySequence.StandardKey
@@ -52,7 +51,7 @@ def commands(host: Host) -> tuple[Command, ...]:
         *_view(host),
         *_panels(host),
         *_levels(host),
-        *_fluid(host),
+        *_cases(host),
         *_units(host),
         *_appearance(host),
         Command("help", "Help", "&Mouse and keys", (STANDARD.HelpContents,), "What the mouse and the keys do",
@@ -147,16 +146,21 @@ def _panels(host: Host) -> tuple[Command, ...]:
     )  # fmt: skip
 
 
-def _fluid(host: Host) -> tuple[Command, ...]:
-    document = host.document
+def _cases(host: Host) -> tuple[Command, ...]:
+    document, card = host.document, host.workspace.case_card
+    several, own = partial(_has_cases, document), partial(_in_own_case, document)
     return (
-        Command("warm", "View/Fluid", "&Running", ("Ctrl+Alt+R",), "Reckon with the fluid as warm as it runs",
-            lambda: document.set_case(AS_DRAWN), checked=lambda: document.case != SHORT_CASE,
-            offered=lambda: has_cold_start(document.layout), group="start"),
-        Command("cold", "View/Fluid", "&Cold start", ("Ctrl+Alt+C",),
-            "Reckon with the fluid at its coldest start", lambda: document.set_case(SHORT_CASE),
-            checked=lambda: document.case == SHORT_CASE,
-            offered=lambda: has_cold_start(document.layout), group="start"),
+        Command("next case", "View", "Next &case", ("Alt+PgDown",), "Show the next case",
+            partial(_step_case, document, 1), enabled=several, rule=True),
+        Command("previous case", "View", "Previous ca&se", ("Alt+PgUp",), "Show the case before",
+            partial(_step_case, document, -1), enabled=several),
+        Command("new case", "Edit", "New &case…", ("Ctrl+Alt+A",),
+            "Make a case of your own: what the drawing has to live through", card.new,
+            enabled=partial(_has_drawing, document), rule=True),
+        Command("rename case", "Edit", "Rena&me this case…", ("Shift+F2",),
+            "Give the case in view another name", card.rename, enabled=own),
+        Command("delete case", "Edit", "De&lete this case", ("Ctrl+Alt+Backspace",),
+            "Drop the case in view", card.delete, enabled=own),
     )  # fmt: skip
 
 
@@ -205,6 +209,19 @@ def _step_alternative(document: Document, step: int) -> None:
     document.show_alternative(next_alternative(State(document.drawing, document.alternative), step))
 
 
+def _has_cases(document: Document) -> bool:
+    return len(cases_of(document.layout)) > 1
+
+
+def _in_own_case(document: Document) -> bool:
+    return document.case != AS_DRAWN
+
+
+def _step_case(document: Document, step: int) -> None:
+    names = list(cases_of(document.layout))
+    document.set_case(names[(names.index(document.case) + step) % len(names)])
+
+
 def _levels(host: Host) -> Iterator[Command]:
     document = host.document
     for level in Level:
@@ -216,13 +233,16 @@ def _levels(host: Host) -> Iterator[Command]:
             f"Reckon with the fluid at its {level} level",
             partial(document.set_level, level),
             checked=partial(_at_level, document, level),
+            enabled=lambda: not document.level_named,
             offered=partial(_has_level, document, level),
             group="level",
         )
 
 
 def _at_level(document: Document, level: Level) -> bool:
-    return document.level == level
+    solution = document.solution
+    shown = document.level if solution is None else solution.level
+    return shown == level and not document.level_typed
 
 
 def _has_level(document: Document, level: Level) -> bool:

@@ -18,9 +18,12 @@ from PySide6.QtWidgets import (
 from sketch.look.label import Label
 from sketch.look.words import tip, unbroken
 from sketch.model.document import BASE, Document
-from sketch.model.outcome import has_cold_start
+from sketch.views import case_table
 from sketch.views.comparison import AS_DRAWN, against
+from sketch.views.refusal import mark_icon
+from sketch.window import status
 from sketch.window.actions import Actions
+from solver.layout import cases
 from solver.layout.parts import Level
 
 # Fusion marks the button that is down by a shade that a dark palette swallows.
@@ -32,6 +35,7 @@ QToolButton:focus { border-color: palette(highlight); }
 """
 
 
+SMALL = 0.9  # of the desktop's own size, for a line under a choice
 WIDE = 1200
 """Logical pixels from which the choices have a word before them: below, the title needs the room."""
 
@@ -77,7 +81,7 @@ class OneLine(Label):
 
 
 class Heading(QWidget):
-    """Title and notes on the left; alternative, pump, level and units on the right."""
+    """Title and notes on the left; alternative, pump, case, level and units on the right."""
 
     def __init__(self, document: Document, actions: Actions) -> None:
         super().__init__()
@@ -91,12 +95,16 @@ class Heading(QWidget):
         self.compared.setAccessibleName("Against the drawing itself")
         self.alternatives = _chooser("Alternative")
         self.pumps = _chooser("Pump")
+        self.cases, self.state = _chooser("Case"), Label()
+        self._marks: tuple[object, ...] = ()  # of the cases that are offered
         self.alternatives.activated.connect(self._choose_alternative)
         self.pumps.activated.connect(self._choose_pump)
+        self.cases.activated.connect(self._choose_case)
         self._choosers = (
             _labelled("Alternative", self.alternatives),
             _labelled("Pump", self.pumps),
         )
+        self.case = _labelled("Case", _stacked(self.cases, self.state))
         self.more = QToolButton()
         self.more.setText("More")
         self.more.setCheckable(True)
@@ -124,9 +132,8 @@ class Heading(QWidget):
         row.addWidget(self.more)
         for chooser in self._choosers:
             row.addWidget(chooser)
+        row.addWidget(self.case)
         row.addWidget(_switch("Level", *((actions[name], name.capitalize()) for name in Level)))
-        self.start = _switch("Fluid", (actions["warm"], "Running"), (actions["cold"], "Cold start"))
-        row.addWidget(self.start)
         row.addWidget(_switch("Units", (actions["us"], "US"), (actions["si"], "SI")))
 
     def changeEvent(self, event: QEvent) -> None:
@@ -136,6 +143,8 @@ class Heading(QWidget):
                 if each.styleSheet():  # it keeps the colours it was read with
                     each.setStyleSheet("")
                     each.setStyleSheet(SWITCH)
+            self._marks = ()
+            self._offer_cases()
 
     def resizeEvent(self, event: QResizeEvent) -> None:
         super().resizeEvent(event)
@@ -149,11 +158,32 @@ class Heading(QWidget):
         chosen = document.drawing.alternatives.get(document.alternative)
         self.notes.show_text(chosen.note if chosen and chosen.note else document.layout.notes)
         self._compare()
-        self.start.setVisible(has_cold_start(document.layout))
         _offer(self.alternatives, (BASE, *document.alternatives), document.alternative, AS_DRAWN)
         _offer(self.pumps, tuple(document.layout.pumps), document.pump, "")
         for chooser, box in zip(self._choosers, (self.alternatives, self.pumps), strict=True):
             chooser.setVisible(box.count() > 1)
+        self._offer_cases()
+
+    def _offer_cases(self) -> None:
+        """Every case with its mark, and the level and strainer of the one in view."""
+        document = self._document
+        names = tuple(cases.cases_of(document.layout))
+        _offer(self.cases, names, document.case, "")
+        judgement = document.outcome.judgement
+        marks = tuple(case_table.standing_of(judgement, name) for name in names)
+        if self._marks != (names, marks):
+            self._marks = (names, marks)
+            for at, (name, standing) in enumerate(zip(names, marks, strict=True)):
+                icon = mark_icon(case_table.mark(standing), self.palette(), self.devicePixelRatioF())
+                self.cases.setItemIcon(at, icon)
+                word = f"{name}: {case_table.word(standing)}"
+                self.cases.setItemData(at, tip(word), Qt.ItemDataRole.ToolTipRole)
+                self.cases.setItemData(at, word, Qt.ItemDataRole.AccessibleTextRole)
+        self.case.setVisible(len(names) > 1)
+        self.state.setText(status.state(document))
+
+    def _choose_case(self, at: int) -> None:
+        self._document.set_case(self.cases.itemData(at))
 
     def _compare(self) -> None:
         """Say how an alternative stands against the drawing it is an alternative to."""
@@ -182,6 +212,21 @@ def _chooser(name: str) -> QComboBox:
     box.setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToContents)
     box.setMaximumWidth(260)
     return box
+
+
+def _stacked(box: QComboBox, below: Label) -> QWidget:
+    """A choice with a quiet line under it."""
+    both = QWidget()
+    column = QVBoxLayout(both)
+    column.setContentsMargins(0, 0, 0, 0)
+    column.setSpacing(0)
+    small = QFont(below.font())
+    small.setPointSizeF(small.pointSizeF() * SMALL)
+    below.setFont(small)
+    below.setForegroundRole(QPalette.ColorRole.PlaceholderText)
+    column.addWidget(box)
+    column.addWidget(below)
+    return both
 
 
 def _offer(box: QComboBox, names: tuple[str, ...], current: str, unnamed: str) -> None:

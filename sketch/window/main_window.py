@@ -37,6 +37,7 @@ from sketch.window.help import Help
 from sketch.window.notice import Notice
 from sketch.window.workspace import Workspace
 from solver.findings.kinds import Severity
+from solver.layout.cases import cases_of
 
 NAME = "Liftledger"
 SIZE = QSize(1366, 740)
@@ -122,6 +123,9 @@ class Window(QMainWindow):
         actions.menu("File/Open recent", before="save").aboutToShow.connect(self._fill_recent)
         actions.menu("View/Alternative").aboutToShow.connect(self._fill_alternatives)
         actions.menu("View/Pump").aboutToShow.connect(self._fill_pumps)
+        actions.menu("View/Case").aboutToShow.connect(self._fill_cases)
+        made = actions.menu("Edit/Ready-made case", before="rename case")
+        made.aboutToShow.connect(partial(self.workspace.case_card.offer_ready_made, made))
 
     def _fill_recent(self) -> None:
         menu = self.actions_by_name.menu("File/Open recent")
@@ -141,6 +145,11 @@ class Window(QMainWindow):
         menu = self.actions_by_name.menu("View/Pump")
         names = tuple(self.document.layout.pumps)
         self._fill_choices(menu, names, self.document.pump, self.document.show_pump)
+
+    def _fill_cases(self) -> None:
+        menu = self.actions_by_name.menu("View/Case")
+        self._fill_choices(menu, tuple(cases_of(self.document.layout)), self.document.case,
+                           self.document.set_case)  # fmt: skip
 
     @staticmethod
     def _fill_choices(
@@ -171,6 +180,7 @@ class Window(QMainWindow):
         for path, others in (
             ("View/Alternative", len(document.alternatives)),
             ("View/Pump", len(document.layout.pumps) - 1),
+            ("View/Case", len(cases_of(document.layout)) - 1),
         ):
             self.actions_by_name.menu(path).menuAction().setVisible(others > 0)
 

@@ -1,8 +1,9 @@
-"""The facts in the status bar: site, fluid, temperature, viscosity."""
+"""The facts in the status bar, and those of the case in view: level and strainers."""
 
 from __future__ import annotations
 
 from sketch.model.document import Document
+from solver.answers.inputs import screen_of
 from solver.quantities import units
 from solver.quantities.units import Kind
 
@@ -25,3 +26,19 @@ def facts(document: Document) -> str:
         if judgement is not None and len(judgement.cases) > 1:
             parts.append(f"{len(judgement.cases)} cases, shown: {document.case}")
     return GAP.join(parts)
+
+
+def state(document: Document) -> str:
+    """The fluid level and the strainers of the case in view; "" where it is not calculated."""
+    solution, ledger, system = document.solution, document.ledger, document.system
+    if solution is None:
+        return ""
+    tanks = [tank.level for tank in solution.layout.reservoirs.values() if tank.level is not None]
+    heights = ", ".join(units.show(each.si, Kind.LENGTH, system) for each in tanks)
+    parts = [f"level at {heights}" if tanks else f"{solution.level} level"]
+    entries = (*ledger.entries, *ledger.beside) if ledger is not None else ()
+    for name in dict.fromkeys(entry.part for entry in entries):
+        screen = screen_of(solution.layout, name)
+        if screen is not None:
+            parts.append(f"{name} {units.show(screen.blocked, Kind.SHARE, system)} blocked")
+    return ", ".join(parts)

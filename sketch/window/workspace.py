@@ -14,6 +14,7 @@ from sketch.canvas.elevation import Elevation
 from sketch.canvas.shelf import Shelf
 from sketch.model.document import Document
 from sketch.strip.whatif import WhatIfStrip
+from sketch.views.cases_view import CasesView
 from sketch.views.ledger_view import LedgerView
 from sketch.views.refusal import Guarded, mark_icon
 from sketch.views.tabs import TABS, Tab
@@ -77,6 +78,9 @@ class Workspace(QSplitter):
         ledger = self.views["ledger"]
         assert isinstance(ledger, LedgerView)
         self.ledger = ledger  # how it is folded is remembered
+        cases = self.views["cases"]
+        assert isinstance(cases, CasesView)
+        self.case_card = cases.card
         self.tabs = self._make_tabs()
         self._upper = QSplitter(Qt.Orientation.Horizontal)
         for sheet in (self.elevation, self.column):

@@ -10,12 +10,11 @@ from PySide6.QtTest import QSignalSpy
 from pytestqt.qtbot import QtBot
 
 from sketch.editing import edits
-from sketch.model import autosave, disk, storage
+from sketch.model import autosave, disk, outcome, storage
 from sketch.model.disk import SaveError
 from sketch.model.document import BASE, Document
 from sketch.model.history import next_alternative
 from solver.layout.file import LayoutErrors
-from solver.ledger import solve
 from solver.quantities import units
 from solver.quantities.units import System
 
@@ -213,7 +212,7 @@ def test_error_of_the_solver_leaves_drawing_and_stack_alone(
     def broken(*_: object) -> None:
         raise ZeroDivisionError
 
-    monkeypatch.setattr(solve, "solve", broken)
+    monkeypatch.setattr(outcome, "judge", broken)
     with pytest.raises(ZeroDivisionError):
         raised(document, 1.3)
     assert document.layout is before
@@ -677,8 +676,8 @@ def test_alternatives_are_stepped_through_in_a_round(document: Document) -> None
 def test_each_alternative_is_solved_once_while_it_stays_the_same(
     document: Document, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    solves, sound = [], solve.solve
-    monkeypatch.setattr(solve, "solve", lambda *given: solves.append(given) or sound(*given))
+    solves, sound = [], outcome.judge
+    monkeypatch.setattr(outcome, "judge", lambda *given: solves.append(given) or sound(*given))
     for _ in range(3):
         document.outcome_of("Half speed")
         document.outcome_of("")

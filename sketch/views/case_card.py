@@ -1,0 +1,322 @@
+"""The case in view: its note and figures, to be typed anew; and what is done to cases as a whole."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from functools import partial
+
+from PySide6.QtCore import QEvent, QSignalBlocker, Qt
+from PySide6.QtGui import QKeyEvent, QPalette, QShowEvent
+from PySide6.QtWidgets import (
+    QAbstractItemView,
+    QComboBox,
+    QHBoxLayout,
+    QHeaderView,
+    QInputDialog,
+    QLineEdit,
+    QMenu,
+    QStyledItemDelegate,
+    QTableWidget,
+    QTableWidgetItem,
+    QToolButton,
+    QVBoxLayout,
+    QWidget,
+)
+
+from sketch.editing import cases
+from sketch.editing.cases import Figure
+from sketch.editing.edits import EditError
+from sketch.look.appearance import theme_of
+from sketch.look.label import Label
+from sketch.look.words import tip
+from sketch.model.document import Document
+from sketch.views import case_making
+from sketch.views.table_style import STYLE
+from solver.layout.cases import AS_DRAWN
+from solver.layout.proposals import Proposal, proposals
+
+WHAT, IN_CASE, DRAWN = range(3)
+HEADINGS = ("Figure", "In this case", "As drawn")
+AS_DRAWN_TEXT = "The drawing as it stands. A case puts figures of its own in the place of these."
+EMPTY = "Nothing of this case differs from the drawing yet."
+
+
+class FigureTable(QTableWidget):
+    """The figures of a case; Delete takes one off."""
+
+    def __init__(self, taken_off: Callable[[int], None]) -> None:
+        super().__init__(0, len(HEADINGS))
+        self._taken_off = taken_off
+        self.setHorizontalHeaderLabels(HEADINGS)
+        self.setAccessibleName("Figures of this case")
+        self.setFrameShape(QTableWidget.Shape.NoFrame)
+        self.setShowGrid(False)
+        self.setStyleSheet(STYLE)
+        self.setWordWrap(False)
+        self.setTabKeyNavigation(False)
+        self.setSelectionMode(QAbstractItemView.SelectionMode.SingleSelection)
+        self.setEditTriggers(
+            QAbstractItemView.EditTrigger.DoubleClicked
+            | QAbstractItemView.EditTrigger.EditKeyPressed
+            | QAbstractItemView.EditTrigger.AnyKeyPressed
+            | QAbstractItemView.EditTrigger.SelectedClicked
+        )
+        self.verticalHeader().hide()
+        self.verticalHeader().setDefaultSectionSize(self.fontMetrics().height() + 8)
+        header = self.horizontalHeader()
+        header.setHighlightSections(False)
+        header.setDefaultAlignment(Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter)
+        header.setSectionResizeMode(QHeaderView.ResizeMode.ResizeToContents)
+        header.setStretchLastSection(True)
+
+    def event(self, event: QEvent) -> bool:
+        # Delete is the window's key for a part: here it is the table's.
+        asked = isinstance(event, QKeyEvent) and event.type() == QEvent.Type.ShortcutOverride
+        if asked and self._is_delete(event):  # type: ignore[arg-type]
+            event.accept()
+            return True
+        return super().event(event)
+
+    def _is_delete(self, event: QKeyEvent) -> bool:
+        return Qt.Key(event.key()) is Qt.Key.Key_Delete and self.currentRow() >= 0
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        if self._is_delete(event):
+            self._taken_off(self.currentRow())
+        else:
+            super().keyPressEvent(event)
+
+
+class _Choices(QStyledItemDelegate):
+    """Types a figure, or chooses it where there is no more than a few to choose from."""
+
+    def __init__(self, card: CaseCard) -> None:
+        super().__init__(card)
+        self._card = card
+
+    def createEditor(self, parent, option, index):  # type: ignore[no-untyped-def]  # Qt's own signature
+        choices = self._card.shown[index.row()][0].choices
+        if not choices:
+            return super().createEditor(parent, option, index)
+        box = QComboBox(parent)
+        box.addItems(list(choices))
+        box.activated.connect(lambda: self.commitData.emit(box))
+        return box
+
+    def setEditorData(self, editor, index):  # type: ignore[no-untyped-def]
+        if isinstance(editor, QComboBox):
+            editor.setCurrentText(str(index.data()))
+        else:
+            super().setEditorData(editor, index)
+
+    def setModelData(self, editor, model, index):  # type: ignore[no-untyped-def]
+        if isinstance(editor, QComboBox):
+            model.setData(index, editor.currentText())
+        else:
+            super().setModelData(editor, model, index)
+
+
+class CaseCard(QWidget):
+    """Follows the case in view. A figure that is refused leaves the drawing as it was, and says why."""
+
+    def __init__(self, document: Document, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self._document = document
+        self.shown: tuple[tuple[Figure, str], ...] = ()
+        self.title, self.trouble = Label(), Label()
+        self.note, self.more = QLineEdit(), QComboBox()
+        self.figures = FigureTable(self._take_off)
+        self.figures.setItemDelegate(_Choices(self))
+        self.buttons: dict[str, QToolButton] = {}
+        self.proposals = QMenu(self)
+        self._arrange()
+        self.figures.itemChanged.connect(self._typed)
+        self.note.editingFinished.connect(self._noted)
+        self.more.activated.connect(self._add_figure)
+        self.proposals.aboutToShow.connect(self._offer)
+        document.changed.connect(self._changed)
+        self._reload()
+
+    def _arrange(self) -> None:
+        bold = self.title.font()
+        bold.setBold(True)
+        self.title.setFont(bold)
+        self.note.setPlaceholderText("Note")
+        self.note.setAccessibleName("Note of this case")
+        self.more.setAccessibleName("Another figure for this case")
+        self.trouble.setWordWrap(True)
+        bar = QHBoxLayout()
+        bar.setSpacing(4)
+        bar.addWidget(self.title, 1)
+        for name, text, does in (
+            ("new", "New", None),
+            ("rename", "Rename…", self.rename),
+            ("up", "Up", partial(self._move, -1)),
+            ("down", "Down", partial(self._move, 1)),
+            ("delete", "Delete", self.delete),
+        ):
+            button = QToolButton()
+            button.setText(text)
+            button.setAccessibleName(f"{text.rstrip('…')} case")
+            if does is None:
+                button.setMenu(self.proposals)
+                button.setPopupMode(QToolButton.ToolButtonPopupMode.InstantPopup)
+            else:
+                button.clicked.connect(does)
+            self.buttons[name] = button
+            bar.addWidget(button)
+        column = QVBoxLayout(self)
+        column.setContentsMargins(8, 4, 8, 4)
+        column.setSpacing(4)
+        column.addLayout(bar)
+        column.addWidget(self.note)
+        column.addWidget(self.figures, 1)
+        column.addWidget(self.trouble)
+        column.addWidget(self.more)
+
+    # What it shows
+
+    def _changed(self) -> None:
+        if self.isVisible():
+            self._reload()
+
+    def showEvent(self, event: QShowEvent) -> None:
+        super().showEvent(event)
+        self._reload()
+
+    def _reload(self) -> None:
+        layout, case = self._document.layout, self._document.case
+        own = case != AS_DRAWN
+        self.title.setText(case if own else "As drawn")
+        self.title.setToolTip(tip(case))
+        if not self.note.isModified():
+            self.note.setText(str(cases.table_of(layout, case).get("note", "")))
+        for widget in (self.note, self.more, self.figures):
+            widget.setVisible(own)
+        for name in ("rename", "up", "down", "delete"):
+            self.buttons[name].setEnabled(own)
+        self.shown = cases.shown_figures(layout, case) if own else ()
+        self._fill()
+        self._say("" if self.shown else EMPTY if own else AS_DRAWN_TEXT)
+
+    def _fill(self) -> None:
+        layout = self._document.layout
+        with QSignalBlocker(self.figures):
+            self.figures.setRowCount(len(self.shown))
+            for at, (figure, text) in enumerate(self.shown):
+                for column, value in enumerate((figure.words, text, cases.drawn_text(layout, figure) or "–")):
+                    item = QTableWidgetItem(value)
+                    if column != IN_CASE:
+                        item.setFlags(item.flags() & ~Qt.ItemFlag.ItemIsEditable)
+                    self.figures.setItem(at, column, item)
+        self.more.clear()
+        self.more.addItem("Add a figure…")
+        held = {figure.path for figure, _ in self.shown}
+        for figure in cases.figures(layout):
+            if figure.path not in held:
+                self.more.addItem(figure.words, figure)
+
+    def _say(self, text: str, *, refused: bool = False) -> None:
+        theme, palette = theme_of(self.palette()), QPalette(self.trouble.palette())
+        palette.setColor(QPalette.ColorRole.WindowText, theme.stop if refused else theme.quiet)
+        self.trouble.setPalette(palette)
+        self.trouble.setText(text)
+        self.trouble.setVisible(bool(text))
+
+    # What it does
+
+    def _try(self, change: Callable[[], object]) -> bool:
+        """Make a change; one that is refused is said, and leaves everything as it was."""
+        try:
+            change()
+        except EditError as error:
+            self._reload()
+            self._say(f"{error}".strip(), refused=True)
+            return False
+        return True
+
+    def _typed(self, item: QTableWidgetItem) -> None:
+        self._set(self.shown[item.row()][0], item.text())
+
+    def _take_off(self, row: int) -> None:
+        self._set(self.shown[row][0], "")
+
+    def _set(self, figure: Figure, text: str) -> bool:
+        case = self._document.case
+        return self._try(lambda: case_making.set_figure(self._document, case, figure, text))
+
+    def _add_figure(self, at: int) -> None:
+        figure = self.more.itemData(at)
+        if isinstance(figure, Figure):
+            start = cases.drawn_text(self._document.layout, figure) or next(iter(figure.choices), "")
+            text, given = self._ask(figure, start)
+            if given and text.strip():
+                self._set(figure, text)
+            else:
+                self.more.setCurrentIndex(0)
+
+    def _ask(self, figure: Figure, start: str) -> tuple[str, bool]:
+        title, label = "Another figure", f"{figure.words} in this case:"
+        if figure.choices:
+            choices = list(figure.choices)
+            return QInputDialog.getItem(self, title, label, choices, max(choices.index(start), 0), False)
+        return QInputDialog.getText(self, title, label, text=start)
+
+    def _noted(self) -> None:
+        case, text = self._document.case, self.note.text()
+        if not self.note.isModified():
+            return
+        self.note.setModified(False)
+        self._try(
+            lambda: self._document.change_cases(
+                f"Note of {case}", lambda layout: cases.set_note(layout, case, text), case
+            )
+        )
+
+    def rename(self) -> None:
+        """Ask for another name for the case in view."""
+        case = self._document.case
+        name, given = QInputDialog.getText(self, "Rename", f"Another name for {case}:", text=case)
+        if given:
+            self._try(lambda: case_making.rename(self._document, case, name))
+
+    def _move(self, step: int, _: bool = False) -> None:
+        case = self._document.case
+        self._try(lambda: case_making.move(self._document, case, step))
+
+    def delete(self) -> None:
+        """Drop the case in view."""
+        self._try(lambda: case_making.remove(self._document, self._document.case))
+
+    def _offer(self) -> None:
+        """Fill the menu of new cases: one of the user's own, or one that is offered ready made."""
+        self.proposals.clear()
+        self.proposals.addAction("Empty case…", self.new)
+        self.proposals.addSeparator()
+        self._add_ready_made(self.proposals)
+
+    def offer_ready_made(self, menu: QMenu) -> None:
+        """Fill a menu with the cases that suit the drawing as it is now."""
+        menu.clear()
+        self._add_ready_made(menu)
+
+    def _add_ready_made(self, menu: QMenu) -> None:
+        for each in proposals(self._document.layout):
+            menu.addAction(f"{each.name}…" if each.asked else each.name, partial(self.take, each))
+
+    def new(self) -> None:
+        """Ask for a name and make a case in which nothing differs yet."""
+        free = case_making.free_name(self._document.layout, "Case")
+        name, given = QInputDialog.getText(self, "New case", "Name:", text=free)
+        if given:
+            self._try(lambda: case_making.add(self._document, name, {}))
+
+    def take(self, proposal: Proposal) -> None:
+        """Make a case that is offered ready made; what the drawing does not hold is asked for."""
+        answers = {}
+        for figure in case_making.asked_figures(self._document.layout, proposal):
+            text, given = QInputDialog.getText(self, proposal.name, f"{figure.words} in this case:")
+            if not given or not text.strip():
+                return
+            answers[figure] = text
+        self._try(lambda: case_making.take(self._document, proposal, answers))

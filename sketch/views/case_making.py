@@ -1,0 +1,112 @@
+"""Cases made, renamed, ordered, changed and dropped in the open drawing, each as one undo step."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from copy import deepcopy
+from itertools import count
+from typing import Any
+
+from sketch.editing import cases
+from sketch.editing.cases import Figure
+from sketch.editing.edits import EditError
+from sketch.model.document import Document
+from solver.layout.cases import AS_DRAWN, cases_of
+from solver.layout.parts import Layout
+from solver.layout.proposals import Proposal
+from solver.quantities import units
+from solver.quantities.units import Kind, System
+
+
+def free_name(layout: Layout, name: str) -> str:
+    """That name with the first number at which the drawing has no case yet."""
+    taken = cases_of(layout)
+    return next(each for at in count(1) if (each := f"{name} {at}") not in taken)
+
+
+def with_unit(text: str, kind: Kind, system: System) -> str:
+    """What was typed; a bare number is in the unit shown."""
+    try:
+        float(text)
+    except ValueError:
+        return text.strip()
+    return f"{text.strip()} {units.unit(kind, system)}"
+
+
+def asked_figures(layout: Layout, proposal: Proposal) -> tuple[Figure, ...]:
+    """The figures that a case offered ready made still lacks."""
+    return tuple(figure for figure in cases.figures(layout) if _key(figure) in proposal.asked)
+
+
+def take(document: Document, proposal: Proposal, answers: Mapping[Figure, str]) -> None:
+    """Make a case that is offered ready made; its note says what is assumed in it. Raises EditError.
+
+    answers: what was typed for each of `asked_figures`.
+    """
+    table: dict[str, Any] = deepcopy(dict(proposal.table))
+    assumed = [
+        f"{figure.words} {text}"
+        for figure in cases.figures(document.layout)
+        if _key(figure) in proposal.assumed and (text := _text(table, figure))
+    ]
+    for figure, text in answers.items():
+        *tables, key = map(str, figure.path)
+        inner = table
+        for step in tables:
+            inner = inner.setdefault(step, {})
+        inner[key] = with_unit(text, figure.kind, document.system) if figure.kind else text.strip()
+    if assumed:
+        table = {"note": f"Assumed, common practice: {'; '.join(assumed)}.", **table}
+    add(document, proposal.name, table)
+
+
+def _key(figure: Figure) -> str:
+    return ".".join(map(str, figure.path))
+
+
+def _text(table: Any, figure: Figure) -> str:
+    for step in figure.path:
+        table = table.get(step, {}) if isinstance(table, Mapping) else {}
+    return table if isinstance(table, str) else ""
+
+
+def add(document: Document, name: str, table: Mapping[str, Any]) -> None:
+    """A new case in the drawing and its alternatives, which is then in view. Raises EditError."""
+    name = name.strip()
+    document.change_cases(f"New case {name}", lambda layout: cases.add(layout, name, table), name)
+
+
+def rename(document: Document, case: str, wanted: str) -> None:
+    """Another name for a case, in the drawing and all its alternatives. Raises EditError."""
+    if wanted.strip() == case:
+        return
+    document.change_cases(
+        f"Rename case {case}", lambda layout: cases.rename(layout, case, wanted), wanted.strip()
+    )
+
+
+def move(document: Document, case: str, step: int) -> None:
+    """A case further up or down the list. Raises EditError."""
+    names = [each for each in cases_of(document.layout) if each != AS_DRAWN]
+    if case in names and 0 <= names.index(case) + step < len(names):
+        document.change_cases(f"Move case {case}", lambda layout: cases.move(layout, case, step), case)
+
+
+def remove(document: Document, case: str) -> None:
+    """Drop a case from the drawing and all its alternatives; the drawing as it stands is then in view.
+
+    Raises EditError.
+    """
+    document.change_cases(f"Delete case {case}", lambda layout: cases.remove(layout, case), AS_DRAWN)
+
+
+def set_figure(document: Document, case: str, figure: Figure, text: str) -> None:
+    """A figure of a case, in the layout that is shown alone; "" takes it off. Raises EditError.
+
+    An alternative may make a case milder: its own figure stands for it, not for the drawing.
+    """
+    layout = cases.set_figure(document.layout, case, figure, text, document.system)
+    trouble = document.trouble_with(layout)
+    if trouble:
+        raise EditError(trouble)
+    document.apply(f"{figure.words} in {case}", layout)

@@ -1,0 +1,179 @@
+"""Every case by pump and by alternative, and beside it the figures of the case in view."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import QEvent, QModelIndex, Qt, QTimer
+from PySide6.QtGui import QBrush, QFont, QShowEvent
+from PySide6.QtWidgets import (
+    QAbstractItemView,
+    QHeaderView,
+    QSplitter,
+    QTableWidget,
+    QTableWidgetItem,
+    QWidget,
+)
+
+from sketch.look.appearance import blend, theme_of
+from sketch.look.marks import NOT_JUDGED, severity_colour
+from sketch.look.words import tip
+from sketch.model.document import Document
+from sketch.views import case_table
+from sketch.views.case_card import CaseCard
+from sketch.views.case_table import Cell, Column, Row
+from sketch.views.refusal import mark_icon
+from sketch.views.table_style import STYLE
+from solver.findings.kinds import Grade
+from solver.layout.cases import AS_DRAWN
+from solver.quantities import units
+from solver.quantities.units import Kind
+
+IDLE_MS = 180  # of no change before the alternatives are solved again
+TINT = 0.14  # of a mark's colour over the ground of its cell
+CASE = 0
+
+
+class CasesTable(QTableWidget):
+    """One row a case, the worst first; worked out once the drawing has come to rest, and only while seen."""
+
+    def __init__(self, document: Document, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self._document = document
+        self._stale = True
+        self._columns: tuple[Column, ...] = ()
+        self._rows: tuple[Row, ...] = ()
+        self._idle = QTimer(self, interval=IDLE_MS, singleShot=True)
+        self._idle.timeout.connect(self.refresh)
+        self._arrange()
+        self.clicked.connect(self._choose)
+        self.activated.connect(self._choose)
+        document.changed.connect(self._changed)
+
+    def _arrange(self) -> None:
+        self.setAccessibleName("Cases")
+        self.setAccessibleDescription("The margin of every pump and alternative in every case")
+        self.setFrameShape(QTableWidget.Shape.NoFrame)
+        self.setShowGrid(False)
+        self.setEditTriggers(QAbstractItemView.EditTrigger.NoEditTriggers)
+        self.setSelectionMode(QAbstractItemView.SelectionMode.SingleSelection)
+        self.setStyleSheet(STYLE)
+        self.setTabKeyNavigation(False)
+        self.setWordWrap(False)
+        self.verticalHeader().hide()
+        self.verticalHeader().setDefaultSectionSize(self.fontMetrics().height() + 8)
+        header = self.horizontalHeader()
+        header.setHighlightSections(False)
+        header.setSectionResizeMode(QHeaderView.ResizeMode.ResizeToContents)
+        header.setStretchLastSection(True)
+
+    @property
+    def rows(self) -> tuple[Row, ...]:
+        """What is listed."""
+        return self._rows
+
+    def refresh(self) -> None:
+        """Take the figures from the document, now or when the table is next seen."""
+        self._stale = False
+        self._columns = case_table.columns(self._document)
+        self._rows = case_table.rows(self._document, self._columns)
+        self.setColumnCount(1 + len(self._columns) + 1)  # the last one takes the room that is left
+        self.setRowCount(len(self._rows))
+        self._head()
+        self.setCurrentCell(-1, -1)
+        for at, row in enumerate(self._rows):
+            self.setItem(at, CASE, self._name(row))
+            for column, cell in enumerate(row.cells, CASE + 1):
+                self.setItem(at, column, self._figure(row, self._columns[column - 1], cell))
+
+    def _head(self) -> None:
+        unit = units.unit(Kind.VACUUM, self._document.system)
+        titles = [f"Margin, {unit}", *(each.title for each in self._columns), ""]
+        tips = ["What the drawing has to live through, the worst first; a click shows that ledger"]
+        tips += [
+            f"Margin of {each.pump}, {unit}" if each.pump else f"Margin of the worst pump, {unit}"
+            for each in self._columns
+        ]
+        for column, (title, text) in enumerate(zip(titles, [*tips, ""], strict=True)):
+            item = QTableWidgetItem(title)
+            item.setToolTip(tip(text))
+            side = Qt.AlignmentFlag.AlignLeft if column == CASE else Qt.AlignmentFlag.AlignRight
+            item.setTextAlignment(side | Qt.AlignmentFlag.AlignVCenter)
+            self.setHorizontalHeaderItem(column, item)
+
+    def _name(self, row: Row) -> QTableWidgetItem:
+        item = QTableWidgetItem(row.case if row.case != AS_DRAWN else "As drawn")
+        standing = case_table.standing_of(self._document.outcome.judgement, row.case)
+        item.setIcon(mark_icon(case_table.mark(standing), self.palette(), self.devicePixelRatioF()))
+        item.setToolTip(tip(row.note))
+        if row.case == self._document.case:
+            item.setFont(self._bold())
+        return item
+
+    def _figure(self, row: Row, column: Column, cell: Cell) -> QTableWidgetItem:
+        item, theme = QTableWidgetItem(cell.text), theme_of(self.palette())
+        item.setTextAlignment(Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter)
+        item.setToolTip(tip(cell.why))
+        item.setData(Qt.ItemDataRole.AccessibleTextRole, f"{row.case}, {column.title}: {cell.why}")
+        if cell.exists and (cell.standing is not None or cell.text == NOT_JUDGED):
+            colour = severity_colour(case_table.mark(cell.standing), theme)
+            item.setBackground(QBrush(blend(colour, theme.paper, TINT)))
+            if case_table.mark(cell.standing) == Grade.STOP:
+                item.setForeground(QBrush(theme.stop))
+        else:
+            item.setForeground(QBrush(theme.quiet))
+        if row.case == self._document.case and self._in_view(column):
+            item.setFont(self._bold())
+        return item
+
+    def _in_view(self, column: Column) -> bool:
+        shown = self._document
+        return column.alternative == shown.alternative and column.pump in ("", shown.pump)
+
+    def _bold(self) -> QFont:
+        bold = QFont(self.font())
+        bold.setBold(True)
+        return bold
+
+    def _choose(self, index: QModelIndex) -> None:
+        """Show the ledger of that cell: its alternative, its case and its pump."""
+        row, at = self._rows[index.row()], index.column() - 1
+        document = self._document
+        if 0 <= at < len(self._columns):
+            if not row.cells[at].exists:
+                return
+            pump = row.cells[at].pump
+            document.show_alternative(self._columns[at].alternative)
+            document.set_case(row.case)
+            if pump in document.layout.pumps:
+                document.show_pump(pump)
+        else:
+            document.set_case(row.case)
+
+    def _changed(self) -> None:
+        self._stale = True
+        if self.isVisible():
+            self._idle.start()
+
+    def showEvent(self, event: QShowEvent) -> None:
+        super().showEvent(event)
+        if self._stale:
+            self.refresh()
+
+    def changeEvent(self, event: QEvent) -> None:
+        super().changeEvent(event)
+        if event.type() == QEvent.Type.PaletteChange and hasattr(self, "_rows"):
+            self._changed()
+
+
+class CasesView(QSplitter):
+    """The table of all cases, and the card of the one in view."""
+
+    def __init__(self, document: Document, parent: QWidget | None = None) -> None:
+        super().__init__(Qt.Orientation.Horizontal, parent)
+        self.table, self.card = CasesTable(document), CaseCard(document)
+        self.addWidget(self.table)
+        self.addWidget(self.card)
+        self.setStretchFactor(0, 3)
+        self.setStretchFactor(1, 2)
+        self.setChildrenCollapsible(False)
+        self.setHandleWidth(5)
+        self.setFocusProxy(self.table)

@@ -1,0 +1,135 @@
+"""Cases made, renamed, ordered and dropped in the open drawing: one undo step each, saved and read back."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from sketch.editing import cases
+from sketch.editing.edits import EditError
+from sketch.model.document import BASE, Document
+from sketch.views import case_making
+from solver.layout import file
+from solver.layout.cases import AS_DRAWN, cases_of
+from solver.layout.proposals import proposals
+from solver.quantities.units import Kind, System
+from tests import drawings
+
+pytestmark = pytest.mark.usefixtures("qapp")
+HOT = {"fluid": {"temperature": "60 degC"}}
+
+
+@pytest.fixture
+def document(tmp_path: Path) -> Document:
+    path = tmp_path / "press.toml"
+    path.write_text(next(p for p in drawings.SHIPPED if p.stem == "winter-press").read_text(encoding="utf-8"))
+    opened = Document(keeps=False)
+    opened.open(path)
+    return opened
+
+
+def names(document: Document, alternative: str = BASE) -> list[str]:
+    layout = document.drawing.alternatives[alternative].layout if alternative else document.drawing.base
+    return list(cases_of(layout))
+
+
+def test_a_new_case_is_in_view_and_in_every_alternative(document: Document) -> None:
+    before = names(document)
+    case_making.add(document, "hot", HOT)
+    assert document.case == "hot"
+    assert document.ledger.margin != document.outcome.judgement.cases[AS_DRAWN].solution.pumps["press"].margin
+    for alternative in document.alternatives:
+        assert "hot" in names(document, alternative)
+    assert document.undo_stack.count() == 1
+    document.undo_stack.undo()
+    assert names(document) == before
+    assert document.case == AS_DRAWN
+    document.undo_stack.redo()
+    assert "hot" in names(document)
+
+
+def test_saved_and_opened_again_it_is_all_there(document: Document) -> None:
+    case_making.add(document, "one", HOT)
+    case_making.add(document, "two", {"level": "normal"})
+    case_making.move(document, "two", -1)
+    case_making.rename(document, "one", "hot")
+    document.save()
+    again = file.read(document.path)
+    assert list(again.base.cases) == list(document.drawing.base.cases)
+    assert list(again.base.cases)[-2:] == ["two", "hot"]
+    assert again.base == document.drawing.base
+    for name, alternative in again.alternatives.items():
+        assert cases_of(alternative.layout) == cases_of(document.drawing.alternatives[name].layout)
+
+
+def test_undo_takes_each_step_back(document: Document) -> None:
+    case_making.add(document, "one", HOT)
+    case_making.add(document, "two", {})
+    before = names(document)
+    steps = (
+        lambda: case_making.move(document, "two", -1),
+        lambda: case_making.rename(document, "two", "second"),
+        lambda: case_making.remove(document, "one"),
+    )
+    for step in steps:
+        step()
+        assert names(document) != before
+        document.undo_stack.undo()
+        assert names(document) == before
+
+
+def test_a_move_past_the_end_leaves_no_step(document: Document) -> None:
+    case_making.add(document, "one", HOT)
+    count = document.undo_stack.count()
+    case_making.move(document, "one", 1)
+    assert document.undo_stack.count() == count
+
+
+def test_a_figure_typed_in_an_alternative_stays_in_it(document: Document) -> None:
+    case_making.add(document, "hot", HOT)
+    name = document.alternatives[0]
+    document.show_alternative(name)
+    figure = next(each for each in cases.figures(document.layout) if each.words == "Fluid temperature")
+    case_making.set_figure(document, "hot", figure, "40 degC")
+    path = ("fluid", "temperature")
+    assert document.layout.cases["hot"].figures[path].text == "40 degC"
+    assert document.drawing.base.cases["hot"].figures[path].text == "60 degC"
+
+
+def test_a_name_that_is_taken_is_refused_and_leaves_no_step(document: Document) -> None:
+    case_making.add(document, "hot", HOT)
+    with pytest.raises(EditError, match="already"):
+        case_making.add(document, "hot", {})
+    assert document.undo_stack.count() == 1
+
+
+def test_a_free_name_and_a_unit_for_a_bare_number(document: Document) -> None:
+    assert case_making.free_name(document.layout, "Case") == "Case 1"
+    case_making.add(document, "Case 1", {})
+    assert case_making.free_name(document.layout, "Case") == "Case 2"
+    assert case_making.with_unit(" 60 ", Kind.TEMPERATURE, System.SI) == "60 °C"
+    assert case_making.with_unit("60 degC", Kind.TEMPERATURE, System.US) == "60 degC"
+
+
+def test_what_a_ready_made_case_assumes_stands_in_its_note(document: Document) -> None:
+    proposal = next(each for each in proposals(document.layout) if each.assumed and not each.asked)
+    case_making.take(document, proposal, {})
+    note = cases_of(document.layout)[proposal.name].note
+    assert note.startswith("Assumed, common practice: ")
+    for path in proposal.assumed:
+        figure = next(each for each in cases.figures(document.layout) if ".".join(each.path) == path)
+        assert figure.words in note
+
+
+@pytest.mark.parametrize("path", drawings.SHIPPED, ids=lambda path: path.stem)
+def test_every_ready_made_case_can_be_taken_with_what_it_asks_for(path: Path) -> None:
+    document = Document(keeps=False)
+    document.open(path)
+    typed = {Kind.TEMPERATURE: "30 degC", Kind.TIME: "0.5 s", Kind.PRESSURE: "20 mbar"}
+    for proposal in proposals(document.layout):
+        asked = case_making.asked_figures(document.layout, proposal)
+        assert len(asked) == len(proposal.asked)
+        case_making.take(document, proposal, {figure: typed[figure.kind] for figure in asked})
+        assert document.case == proposal.name
+        assert proposal.name not in [each.name for each in proposals(document.layout)]

@@ -1,0 +1,196 @@
+"""The view of cases by the hand: a click shows a ledger, figures are typed, and every step can be undone."""
+
+from __future__ import annotations
+
+import pytest
+from PySide6.QtCore import Qt, QTimer
+from PySide6.QtWidgets import QApplication, QInputDialog, QLineEdit
+from pytestqt.qtbot import QtBot
+
+from sketch.look.appearance import theme_of
+from sketch.model.document import Document
+from sketch.views import case_making
+from sketch.views.case_card import IN_CASE
+from sketch.views.cases_view import CASE, CasesView
+from solver.layout.cases import AS_DRAWN, cases_of
+from solver.layout.proposals import proposals
+from tests import drawings
+
+LEFT = Qt.MouseButton.LeftButton
+
+
+@pytest.fixture
+def view(qtbot: QtBot) -> CasesView:
+    document = Document(keeps=False)
+    document.open(next(path for path in drawings.SHIPPED if path.stem == "header-two-pumps"))
+    case_making.add(document, "hot", {"fluid": {"temperature": "60 degC"}})
+    case_making.add(document, "pilot off", {"pumps": {"pilot": {"at_rest": True}}})
+    shown = CasesView(document)
+    document.setParent(shown)
+    qtbot.addWidget(shown)
+    shown.resize(1300, 300)
+    shown.show()
+    qtbot.waitExposed(shown)
+    return shown
+
+
+def document_of(view: CasesView) -> Document:
+    return view.table._document
+
+
+def click(qtbot: QtBot, view: CasesView, row: int, column: int) -> None:
+    table = view.table
+    table.scrollToItem(table.item(row, column))
+    spot = table.visualRect(table.model().index(row, column)).center()
+    qtbot.mouseClick(table.viewport(), LEFT, pos=spot)
+
+
+def answer_next(text: str) -> None:
+    def give() -> None:
+        dialog = QApplication.activeModalWidget()
+        assert isinstance(dialog, QInputDialog)
+        dialog.setTextValue(text)
+        dialog.accept()
+
+    QTimer.singleShot(50, give)
+
+
+def at(view: CasesView, case: str) -> int:
+    return [row.case for row in view.table.rows].index(case)
+
+
+def test_a_click_shows_that_ledger(qtbot: QtBot, view: CasesView) -> None:
+    document = document_of(view)
+    titles = [column.title for column in view.table._columns]
+    click(qtbot, view, at(view, "hot"), 1 + titles.index("pilot"))
+    assert (document.case, document.pump, document.alternative) == ("hot", "pilot", "")
+    name = document.alternatives[-1]
+    row, column = at(view, AS_DRAWN), 1 + titles.index(name)
+    worst = view.table.rows[row].cells[column - 1].pump
+    click(qtbot, view, row, column)
+    assert (document.case, document.pump, document.alternative) == (AS_DRAWN, worst, name)
+    assert document.clean is False, "the cases made beforehand"
+    assert document.undo_stack.count() == 2, "looking changes nothing"
+
+
+def test_the_name_of_a_case_puts_it_in_view(qtbot: QtBot, view: CasesView) -> None:
+    click(qtbot, view, at(view, "hot"), CASE)
+    assert document_of(view).case == "hot"
+
+
+def test_what_is_over_is_written_in_the_colour_of_a_stop(view: CasesView) -> None:
+    stop = theme_of(view.palette()).stop
+    marked = [
+        (cell.standing.rank <= 2, view.table.item(row, column).foreground().color() == stop)
+        for row, each in enumerate(view.table.rows)
+        for column, cell in enumerate(each.cells, 1)
+        if cell.standing is not None
+    ]
+    assert {expected for expected, _ in marked} == {True, False}
+    assert all(expected == found for expected, found in marked)
+
+
+def test_a_ready_made_case_is_a_click_away_and_undone_in_one_step(view: CasesView) -> None:
+    document = document_of(view)
+    view.card.proposals.aboutToShow.emit()
+    action = next(each for each in view.card.proposals.actions() if each.text() == "low-pressure day")
+    action.trigger()
+    assert document.case == "low-pressure day"
+    document.undo_stack.undo()
+    assert "low-pressure day" not in cases_of(document.layout)
+
+
+def test_what_a_ready_made_case_lacks_is_asked_for(view: CasesView) -> None:
+    document = document_of(view)
+    proposal = next(each for each in proposals(document.layout) if each.name == "hottest hour")
+    answer_next("65 degC")
+    view.card.take(proposal)
+    assert document.layout.cases["hottest hour"].figures["fluid", "temperature"].text == "65 degC"
+
+
+def test_without_the_figure_asked_for_no_case_is_made(view: CasesView) -> None:
+    document = document_of(view)
+    proposal = next(each for each in proposals(document.layout) if each.name == "hottest hour")
+    answer_next("  ")
+    view.card.take(proposal)
+    assert "hottest hour" not in cases_of(document.layout)
+
+
+def test_a_figure_is_typed_anew_by_hand(qtbot: QtBot, view: CasesView) -> None:
+    document, table = document_of(view), view.card.figures
+    document.set_case("hot")
+    spot = table.visualRect(table.model().index(0, IN_CASE)).center()
+    qtbot.mouseClick(table.viewport(), LEFT, pos=spot)
+    qtbot.mouseDClick(table.viewport(), LEFT, pos=spot)
+    editor = table.findChild(QLineEdit)
+    editor.selectAll()
+    qtbot.keyClicks(editor, "50 degC")
+    qtbot.keyClick(editor, Qt.Key.Key_Return)
+    figures = ("fluid", "temperature")
+    qtbot.waitUntil(lambda: document.layout.cases["hot"].figures[figures].text == "50 degC")
+    document.undo_stack.undo()
+    assert table.item(0, IN_CASE).text() == "60 degC"
+
+
+def test_a_figure_that_is_refused_leaves_the_drawing_and_says_why(qtbot: QtBot, view: CasesView) -> None:
+    document, table = document_of(view), view.card.figures
+    document.set_case("hot")
+    before = document.layout
+    table.item(0, IN_CASE).setText("50 bar")
+    assert document.layout is before
+    assert table.item(0, IN_CASE).text() == "60 degC"
+    assert "a temperature" in view.card.trouble.text()
+
+
+def test_delete_takes_a_figure_off(qtbot: QtBot, view: CasesView) -> None:
+    document, table = document_of(view), view.card.figures
+    document.set_case("hot")
+    table.setFocus()
+    table.setCurrentCell(0, IN_CASE)
+    qtbot.keyClick(table, Qt.Key.Key_Delete)
+    assert document.layout.cases["hot"].table == {}
+
+
+def test_buttons_rename_order_and_delete_the_case_in_view(qtbot: QtBot, view: CasesView) -> None:
+    document = document_of(view)
+    document.set_case("pilot off")
+    buttons = view.card.buttons
+    answer_next("pilot stands")
+    qtbot.mouseClick(buttons["rename"], LEFT)
+    assert document.case == "pilot stands"
+    qtbot.mouseClick(buttons["up"], LEFT)
+    assert list(document.layout.cases)[-2:] == ["pilot stands", "hot"]
+    qtbot.mouseClick(buttons["delete"], LEFT)
+    assert "pilot stands" not in cases_of(document.layout)
+    assert document.case == AS_DRAWN
+    assert not buttons["delete"].isEnabled(), "the drawing itself is no case to drop"
+    for _ in range(3):
+        document.undo_stack.undo()
+    assert list(document.layout.cases)[-2:] == ["hot", "pilot off"]
+
+
+def test_a_note_is_typed_where_it_is_shown(qtbot: QtBot, view: CasesView) -> None:
+    document = document_of(view)
+    document.set_case("hot")
+    qtbot.keyClicks(view.card.note, "An afternoon in August.")
+    qtbot.keyClick(view.card.note, Qt.Key.Key_Return)
+    assert document.layout.cases["hot"].note == "An afternoon in August."
+
+
+def test_a_figure_is_added_from_those_a_case_may_have(qtbot: QtBot, view: CasesView) -> None:
+    document = document_of(view)
+    document.set_case("hot")
+    more = view.card.more
+    place = more.findText("Site elevation")
+    answer_next("900 m")
+    more.setCurrentIndex(place)
+    more.activated.emit(place)
+    assert document.layout.cases["hot"].figures["site", "elevation"].text == "900 m"
+    assert more.findText("Site elevation") < 0, "it is listed above now"
+
+
+def test_a_hidden_view_works_out_nothing(view: CasesView) -> None:
+    view.hide()
+    rows = view.table.rows
+    document_of(view).set_case("hot")
+    assert view.table.rows is rows
