@@ -17,6 +17,7 @@ from sketch.editing import stock
 from sketch.editing.edits import EditError
 from solver.geometry import outline
 from solver.layout import file
+from solver.layout.cases import with_part_named
 from solver.layout.parts import (
     FITTING_KINDS,
     INTAKE_KINDS,
@@ -288,6 +289,8 @@ def remove(layout: Layout, name: str) -> Layout:
     """
     group = part_raw(layout, name)[0]
     lines = lines_on(layout, name)
+    cases = {each: with_part_named(case, name, None) for each, case in layout.cases.items()}
+    layout = replace(layout, cases=cases)
     if group in ("fittings", "tees") and len(lines) == 2:
         return _healed(layout, group, name, lines[0], lines[1])
     if group == "tees" and len(lines) == 3:
@@ -358,4 +361,5 @@ def rename(layout: Layout, name: str, wanted: str) -> Layout:
         group: {now(key): one(part) for key, part in parts.items()}
         for group, parts in _groups(layout).items()
     }
-    return _checked(replace(layout, **kept))  # type: ignore[arg-type]
+    cases = {each: with_part_named(case, name, wanted) for each, case in layout.cases.items()}
+    return _checked(replace(layout, **kept, cases=cases))  # type: ignore[arg-type]

@@ -304,3 +304,24 @@ def _fluid(layout: Layout, case: Case, at: Path) -> Any:
         for trouble in troubles:
             raise CaseError(*trouble)
     return changed
+
+
+def with_part_named(case: Case, name: str, wanted: str | None) -> Case:
+    """A case whose figures for a part are under another name of it; without them where `wanted` is None."""
+    groups = (*_PARTS, "levels")
+    table: dict[str, Any] = {}
+    for key, inner in case.table.items():
+        if key in groups and isinstance(inner, dict):
+            named = {wanted if each == name else each: value for each, value in inner.items()}
+            inner = {each: value for each, value in named.items() if each is not None}
+            if not inner:
+                continue
+        table[key] = inner
+    figures = {}
+    for path, value in case.figures.items():
+        if path[0] in groups and path[1] == name:
+            if wanted is None:
+                continue
+            path = (path[0], wanted, *path[2:])
+        figures[path] = value
+    return replace(case, table=table, figures=figures)

@@ -229,3 +229,13 @@ def test_an_alternatives_own_cases_are_written_and_read_back() -> None:
 
 def test_the_case_of_a_drawing_as_drawn_is_empty() -> None:
     assert cases_of(parse(TWO).base)[AS_DRAWN] == Case()
+
+
+def test_figures_follow_a_part_to_its_new_name_and_go_with_it() -> None:
+    case = drawn().base.cases["cold morning"]
+    named = cases.with_part_named(case, "carriage", "feed pump")
+    assert named.table["pumps"] == {"feed pump": case.table["pumps"]["carriage"]}
+    assert ("pumps", "feed pump", "flow_rise") in named.figures
+    gone = cases.with_part_named(case, "carriage", None)
+    assert "pumps" not in gone.table
+    assert set(gone.figures) == {("fluid", "temperature")}
