@@ -17,7 +17,7 @@ from PySide6.QtWidgets import QApplication
 from sketch.look.appearance import Choice
 from sketch.model.cycles import Cycles
 from sketch.model.document import Document
-from sketch.page.paper import told
+from sketch.page.paper import written_files_text
 from sketch.window.files import write_sheet_of
 from sketch.window.main_window import Window, make_window, settings
 from solver.findings.kinds import Severity
@@ -55,25 +55,25 @@ def window(args: argparse.Namespace) -> int:
     if args.file is not None and opened.files.read(args.file):
         problem = _choose(opened.document, args)
         if problem:
-            opened.notice.tell(problem, severity=Severity.CAUTION)
+            opened.notice.show_message(problem, severity=Severity.CAUTION)
     elif args.file is None:
         opened.files.offer_recoveries()
     if args.tab:
         opened.workspace.show_tab(args.tab)
     opened.show()
-    sys.excepthook = partial(tell_of_error, opened)
+    sys.excepthook = partial(report_error, opened)
     signal.signal(signal.SIGINT, signal.SIG_DFL)  # Qt's loop would never let Python see the key
     return running.exec()
 
 
-def tell_of_error(
+def report_error(
     opened: Window, kind: type[BaseException], error: BaseException, trace: TracebackType | None
 ) -> None:
     """Say in the window what would otherwise be seen in the terminal alone."""
     LOG.error("an error inside the program", exc_info=(kind, error, trace))
     if isinstance(error, Exception):
         text = f"Something went wrong inside the program ({kind.__name__}: {error})."
-        opened.notice.tell(
+        opened.notice.show_message(
             f"{text} The drawing is as it was; save it before you go on.", severity=Severity.STOP
         )
 
@@ -93,7 +93,7 @@ def sheet(args: argparse.Namespace) -> int:
         )
     except (OSError, ValueError) as error:
         return _refuse(f"{args.sheet} was not written: {error}")
-    print(f"Wrote {told(paths)}")
+    print(f"Wrote {written_files_text(paths)}")
     return 0
 
 

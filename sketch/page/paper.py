@@ -115,7 +115,7 @@ def paths_of(path: Path, count: int) -> tuple[Path, ...]:
     return tuple(path.with_name(f"{path.stem}-{number}{path.suffix}") for number in range(1, count + 1))
 
 
-def told(paths: Sequence[Path]) -> str:
+def written_files_text(paths: Sequence[Path]) -> str:
     """Files written, as a message names them."""
     first, *more = paths
     return f"{first} to {more[-1].name}, a page each" if more else str(first)

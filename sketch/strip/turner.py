@@ -81,7 +81,7 @@ class Turner(QWidget):
 
     # Following the document
 
-    def say_again(self) -> None:
+    def show_message_again(self) -> None:
         """Show everything anew, in the colours of now, when the document is next followed."""
         self._shown = None
 
@@ -106,12 +106,12 @@ class Turner(QWidget):
         if reason:
             self.field.setText("")
             self.back.setEnabled(False)
-            self._say(reason, trouble=False)
+            self._show_message(reason, trouble=False)
             return
         if not self.field.isModified():
             self.field.setText(turning.text)
             self.field.setToolTip(tip(f"{turning.value.text} in the drawing"))
-            self._say("", trouble=False)
+            self._show_message("", trouble=False)
         self._show_scale()
         self.back.setEnabled(turning.differs)
 
@@ -154,7 +154,7 @@ class Turner(QWidget):
     def _answer(self, done: bool) -> bool:
         """Say what was refused, or nothing."""
         if done:
-            self._say("", trouble=False)
+            self._show_message("", trouble=False)
         else:
             self._refuse(self.turning.trouble)
         return done
@@ -162,11 +162,11 @@ class Turner(QWidget):
     # Trouble
 
     def _refuse(self, text: str) -> None:
-        self._say(text, trouble=True)
+        self._show_message(text, trouble=True)
         if self.field.isModified():
             QToolTip.showText(self.field.mapToGlobal(QPoint(0, self.field.height())), tip(text), self.field)
 
-    def _say(self, text: str, *, trouble: bool) -> None:
+    def _show_message(self, text: str, *, trouble: bool) -> None:
         theme = theme_of(self.palette())
         palette = QPalette(self.message.palette())
         palette.setColor(QPalette.ColorRole.WindowText, theme.stop if trouble else theme.quiet)

@@ -99,7 +99,7 @@ class WhatIfStrip(QWidget):
         super().changeEvent(event)
         if event.type() == QEvent.Type.PaletteChange and hasattr(self, "_row"):
             for turner in self.turners.values():
-                turner.say_again()
+                turner.show_message_again()
             self._reload()
 
     def _forget_typing(self) -> None:

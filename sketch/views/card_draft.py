@@ -157,7 +157,7 @@ def changed(layout: Layout, name: str, draft: Mapping[str, Typed], system: Syste
         made = file.from_raw(raw)
     except LayoutErrors as error:
         lines = lines_of(group, {**table_of(layout, name), **draft})
-        raise _told(error, root, lines) from error
+        raise _refused(error, root, lines) from error
     return _moved(_same_parts(layout, made), name, draft, system)
 
 
@@ -197,7 +197,7 @@ def _moved(layout: Layout, name: str, draft: Mapping[str, Typed], system: System
     return layout
 
 
-def _told(error: LayoutErrors, root: Path, lines: tuple[Line, ...]) -> Refused:
+def _refused(error: LayoutErrors, root: Path, lines: tuple[Line, ...]) -> Refused:
     by_line: dict[str, str] = {}
     rest: list[str] = []
     ways = {dotted((*root, *line.path)): line.key for line in lines}

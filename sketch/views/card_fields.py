@@ -106,7 +106,7 @@ class CardField(QWidget):
         """Whether something is being typed that has not been sent yet."""
         return self.edit.hasFocus() and self.value != self._shown
 
-    def say(self, trouble: str) -> None:
+    def show_trouble(self, trouble: str) -> None:
         """Say what is wrong, or nothing."""
         if trouble != self.trouble.text():
             palette = self.trouble.palette()

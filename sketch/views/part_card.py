@@ -169,8 +169,8 @@ class PartCard(QWidget):
         for key, field in self.fields.items():
             if fresh or not field.busy:
                 field.show_value(self._value(layout, table, field.line))
-            field.say(refused.by_line.get(key, ""))
-        self._tell(refused)
+            field.show_trouble(refused.by_line.get(key, ""))
+        self._show_troubles(refused)
 
     def _value(self, layout: Layout, table: dict[str, object], line: Line) -> Typed:
         if line.key in self._draft:
@@ -179,7 +179,7 @@ class PartCard(QWidget):
             return place_shown(layout, self._name, line)
         return shown(table, line)
 
-    def _tell(self, refused: Refused) -> None:
+    def _show_troubles(self, refused: Refused) -> None:
         palette = self.trouble.palette()
         palette.setColor(self.trouble.foregroundRole(), theme_of(self.palette()).stop)
         self.trouble.setPalette(palette)

@@ -14,7 +14,7 @@ from sketch.model import disk, storage
 from sketch.model.disk import READ_S, SaveError, shown, within, write_safely
 from sketch.model.document import BASE, Document
 from sketch.model.storage import HeldError
-from sketch.page.paper import pages_at, told
+from sketch.page.paper import pages_at, written_files_text
 from sketch.window.notice import Notice
 from sketch.window.sheet_choice import SheetChoice, SheetWish
 from sketch.window.soundness import Soundness
@@ -157,12 +157,14 @@ class Files(QObject):
     def _refuse(self, path: Path, text: str, error: LayoutErrors | None) -> None:
         kept = " The open drawing is untouched." if self._document.has_drawing else ""
         problems = error.problems if error else ()
-        self._notice.tell(text + kept, [("Try again", lambda: self.open(path))], problems, Severity.STOP)
+        self._notice.show_message(
+            text + kept, [("Try again", lambda: self.open(path))], problems, Severity.STOP
+        )
 
     def _greet(self, path: Path) -> bool:
         self._notice.hide()
         if self._document.file.held_by:
-            self._notice.tell(
+            self._notice.show_message(
                 f"{_name(path)} is open in another window ({self._document.file.held_by}). "
                 "This is a copy of it without a file: save it under another name.",
                 [("Save as…", self.save_as)],
@@ -185,21 +187,21 @@ class Files(QObject):
             text += " The file has been saved since then; both are kept until you choose."
         answers = [(f"Take up {_when(each)}", partial(self._recover, each)) for each in left[:MOST_OFFERED]]
         give_up = "Give it up" if len(left) == 1 else "Give them up"
-        self._notice.tell(text, [*answers, (give_up, self._document.file.discard_recoveries)])
+        self._notice.show_message(text, [*answers, (give_up, self._document.file.discard_recoveries)])
 
     def _recover(self, kept: Path) -> None:
         self._try(kept, lambda: self._document.recover(kept))
 
     def _unkept(self, why: str) -> None:
         text = f"Unsaved changes cannot be kept against a crash: {why} Save often."
-        self._notice.tell(text, severity=Severity.CAUTION)
+        self._notice.show_message(text, severity=Severity.CAUTION)
 
     def _changed_outside(self) -> None:
         text = "Another program has changed this file."
         if not self._document.clean:
             text += " Reading it again gives up your unsaved changes."
         self._told_of_change = True
-        self._notice.tell(text, [("Read it again", self._reload)], severity=Severity.CAUTION)
+        self._notice.show_message(text, [("Read it again", self._reload)], severity=Severity.CAUTION)
 
     def save(self) -> bool:
         """Save to the drawing's file, asking for one where there is none."""
@@ -237,10 +239,10 @@ class Files(QObject):
             self._document.save(path)
         except HeldError as error:
             text = f"{_name(path)} was not written: it is open in another window ({error})."
-            self._notice.tell(text, [("Save as…", self.save_as)], severity=Severity.STOP)
+            self._notice.show_message(text, [("Save as…", self.save_as)], severity=Severity.STOP)
             return False
         except SaveError as error:
-            self._notice.tell(str(error), [("Save as…", self.save_as)], severity=Severity.STOP)
+            self._notice.show_message(str(error), [("Save as…", self.save_as)], severity=Severity.STOP)
             return False
         storage.remember(path)
         if self._told_of_change:
@@ -272,7 +274,9 @@ class Files(QObject):
         box.setIcon(QMessageBox.Icon.Warning)
         box.setTextFormat(Qt.TextFormat.PlainText)
         box.setWindowTitle("Pages are there already")
-        box.setText(f"{told([Path(_name(page)) for page in pages])}: a sheet was written here before.")
+        box.setText(
+            f"{written_files_text([Path(_name(page)) for page in pages])}: a sheet was written here before."
+        )
         box.setInformativeText("Its pages are replaced, and those that the new sheet has not are removed.")
         box.setStandardButtons(Button.Save | Button.Cancel)
         box.button(Button.Save).setText("Replace them")
@@ -286,9 +290,9 @@ class Files(QObject):
         try:
             paths = write_sheet_of(self._document, path, asked.paper, compare, asked.working)
         except (OSError, ValueError) as error:
-            self._notice.tell(f"The sheet was not written: {error}", severity=Severity.STOP)
+            self._notice.show_message(f"The sheet was not written: {error}", severity=Severity.STOP)
             return False
-        self.message.emit(f"Wrote {told([each.relative_to(path.parent) for each in paths])}")
+        self.message.emit(f"Wrote {written_files_text([each.relative_to(path.parent) for each in paths])}")
         return True
 
     def write_ledger(self) -> None:
@@ -323,7 +327,7 @@ class Files(QObject):
         try:
             write_safely(path, make())
         except (SaveError, ValueError) as error:
-            self._notice.tell(f"The {what} was not written: {error}", severity=Severity.STOP)
+            self._notice.show_message(f"The {what} was not written: {error}", severity=Severity.STOP)
             return False
         self.message.emit(f"Wrote {_name(path)}")
         return True
@@ -345,7 +349,7 @@ class Files(QObject):
             if self._window.grab().save(str(target), "PNG"):
                 self.message.emit(f"Wrote {target.name}")
             else:
-                self._notice.tell(f"The picture was not written to {target}.", severity=Severity.STOP)
+                self._notice.show_message(f"The picture was not written to {target}.", severity=Severity.STOP)
 
     def may_leave(self) -> bool:
         """Whether the open drawing may go: saved, without changes, or given up by the user."""

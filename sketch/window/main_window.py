@@ -117,8 +117,8 @@ class Window(QMainWindow):
         self.document.changed.connect(self.sync)
         self.document.failed.connect(self._failed)
         self.document.selected.connect(self.sync)
-        self.workspace.elevation.message.connect(self.say)
-        self.files.message.connect(self.say)
+        self.workspace.elevation.message.connect(self.show_status)
+        self.files.message.connect(self.show_status)
         actions = self.actions_by_name
         actions.menu("File/Open recent", before="save").aboutToShow.connect(self._fill_recent)
         actions.menu("View/Alternative").aboutToShow.connect(self._fill_alternatives)
@@ -198,7 +198,7 @@ class Window(QMainWindow):
             try:
                 self.document.add_alternative(name.strip())
             except ValueError as error:
-                self.notice.tell(f"No alternative was made: {error}.", severity=Severity.CAUTION)
+                self.notice.show_message(f"No alternative was made: {error}.", severity=Severity.CAUTION)
 
     def begin(self) -> None:
         """Begin a new drawing, with the shelf beside it."""
@@ -213,11 +213,11 @@ class Window(QMainWindow):
         try:
             layout = building.remove(self.document.layout, name)
         except EditError as error:
-            self.notice.tell(f"{name} was not deleted: {error}.", severity=Severity.CAUTION)
+            self.notice.show_message(f"{name} was not deleted: {error}.", severity=Severity.CAUTION)
             return
         trouble = self.document.trouble_with(layout)
         if trouble:
-            self.notice.tell(f"{name} was not deleted: {trouble}.", severity=Severity.CAUTION)
+            self.notice.show_message(f"{name} was not deleted: {trouble}.", severity=Severity.CAUTION)
         else:
             self.document.apply(f"Delete {name}", layout)
 
@@ -229,7 +229,7 @@ class Window(QMainWindow):
             try:
                 self.document.rename(old, name)
             except EditError as error:
-                self.notice.tell(f"{old} keeps its name: {error}.", severity=Severity.CAUTION)
+                self.notice.show_message(f"{old} keeps its name: {error}.", severity=Severity.CAUTION)
 
     def show_help(self) -> None:
         """Show what the mouse and the keys do, beside the window."""
@@ -238,12 +238,12 @@ class Window(QMainWindow):
         self._help.show()
         self._help.raise_()
 
-    def say(self, text: str) -> None:
+    def show_status(self, text: str) -> None:
         """Show a passing message in the status bar."""
         self.statusBar().showMessage(text, 6000)
 
     def _failed(self, text: str) -> None:
-        self.notice.tell(
+        self.notice.show_message(
             f"{text} Undo the last change, or save the drawing and open it again.", severity=Severity.STOP
         )
 

@@ -71,7 +71,7 @@ class Notice(QFrame):
         items = (self._list.topLevelItem(row) for row in range(self._list.topLevelItemCount()))
         return [tuple(item.text(column) for column in range(len(HEADINGS))) for item in items if item]
 
-    def tell(
+    def show_message(
         self,
         text: str,
         answers: Sequence[Answer] = (),

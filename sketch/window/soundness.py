@@ -19,10 +19,10 @@ class Soundness(QObject):
         super().__init__(document)
         self._document, self._notice = document, notice
         self._gate = Gate(document)
-        self._gate.changed.connect(self._say_what_fails)
+        self._gate.changed.connect(self._report_failures)
         self._speaks = False
 
-    def _say_what_fails(self) -> None:
+    def _report_failures(self) -> None:
         failing = self._gate.failures
         if not failing:
             if self._speaks:
@@ -34,12 +34,12 @@ class Soundness(QObject):
         undo = ("Undo", self._document.undo_stack.undo)
         if BASE in failing:
             text = "The drawing does not hold as it is, and cannot be saved so."
-            self._notice.tell(text, [undo], problems, Severity.STOP)
+            self._notice.show_message(text, [undo], problems, Severity.STOP)
             return
         names = ", ".join(failing)
         what = "alternative does" if len(failing) == 1 else "alternatives do"
         text = f"On this drawing the {what} not hold any more: {names}. Saved so, it opens marked with why."
-        self._notice.tell(text, [undo], problems, Severity.CAUTION)
+        self._notice.show_message(text, [undo], problems, Severity.CAUTION)
 
     def mark_broken(self) -> None:
         """Say which alternatives of the file do not hold, and why; there they stay as they are typed."""
@@ -52,4 +52,4 @@ class Soundness(QObject):
         what = f"{len(drawing.broken)} alternatives do" if many else "An alternative does"
         text = f"{what} not hold and cannot be shown: {', '.join(drawing.broken)}. The file keeps it."
         remove = ("Remove them" if many else "Remove it", self._document.remove_broken)
-        self._notice.tell(text, [remove], problems, Severity.CAUTION)
+        self._notice.show_message(text, [remove], problems, Severity.CAUTION)

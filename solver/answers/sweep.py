@@ -178,7 +178,7 @@ class _Varied:
         """What is said of one part stands over what is said of all."""
         return list(INPUTS).index(self.input.name), bool(self.part)
 
-    def told(self, value: float) -> str:
+    def value_text(self, value: float) -> str:
         return f"{self.label} {value:g} {self.input.unit}".rstrip()
 
 
@@ -336,7 +336,7 @@ class _Task:
             self.refused.append(Refusal(members, problems))
             return
         index = tuple(map(int, np.unravel_index(members[0], self.shape)))
-        told = ", ".join(each.told(value) for each, value in self._figures(members[:1]))
+        told = ", ".join(each.value_text(value) for each, value in self._figures(members[:1]))
         text = "; ".join(f"{part}: {why}" for part, why in problems)
         hot = isinstance(error, FluidError) and any(each.input.name == "temperature" for each in self.varied)
         blamed = "temperature" if hot else ""

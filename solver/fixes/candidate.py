@@ -39,7 +39,7 @@ class Candidate:
     kind: FixKind
     part: str  # what it changes; "" for the line or the drawing as a whole
     edit: Callable[[Layout, float], Layout]
-    say: Callable[[float, System], str]  # the change as an order: "lower the port to 0.90 m"
+    describe: Callable[[float, System], str]  # the change as an order: "lower the port to 0.90 m"
     cost: str  # in kind: what has to be bought, done or accepted
     now: float = 0.0
     most: float = 0.0

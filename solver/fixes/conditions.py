@@ -26,7 +26,7 @@ COOLEST, WARMEST = 20.0, 40.0
 TEMPERATURE = ("fluid", "temperature")
 
 Put = Callable[[Layout, float], Layout]
-Say = Callable[[float, System], str]
+Describe = Callable[[float, System], str]
 
 MOST_PRESSURE = 35e3
 """Gauge pressure beyond which a tank is a pressure vessel [Pa]; common practice, no source."""
@@ -49,7 +49,7 @@ def _slower(layout: Layout, pump: Pump, ledger: PumpLedger) -> Iterator[Candidat
     def edit(drawing: Layout, value: float) -> Layout:
         return put(drawing, (pump.name,), value, Level.MINIMUM)
 
-    def say(value: float, system: System) -> str:
+    def describe(value: float, system: System) -> str:
         verb = "turn" if by_speed else "run"
         return f"{verb} {pump.name} at {typeset(value, kind, system)}"
 
@@ -57,7 +57,7 @@ def _slower(layout: Layout, pump: Pump, ledger: PumpLedger) -> Iterator[Candidat
         FixKind.SPEED,
         pump.name,
         edit,
-        say,
+        describe,
         "less flow in proportion, or a larger pump turning slower",
         now=now,
         most=now * SLOWEST,
@@ -97,10 +97,12 @@ def _fluid(names: tuple[str, ...], cost: str) -> Candidate:
         fluid = replace(drawing.fluid, name=names[round(size)])
         return replace(drawing, fluid=fluid)
 
-    def say(size: float, system: System) -> str:
+    def describe(size: float, system: System) -> str:
         return f"fill in {names[round(size)]}"
 
-    return Candidate(FixKind.FLUID, "", edit, say, cost, sizes=tuple(float(i) for i in range(len(names))))
+    return Candidate(
+        FixKind.FLUID, "", edit, describe, cost, sizes=tuple(float(i) for i in range(len(names)))
+    )
 
 
 def _temperatures(layout: Layout, now: Judged) -> Iterator[Candidate]:
@@ -123,12 +125,12 @@ def _temperatures(layout: Layout, now: Judged) -> Iterator[Candidate]:
         yield _temperature(put, cool, present, present - COOLEST, "a cooler, or less heat put in")
 
 
-def _temperature(put: Put, say: Say, now: float, most: float, cost: str) -> Candidate:
+def _temperature(put: Put, describe: Describe, now: float, most: float, cost: str) -> Candidate:
     return Candidate(
         FixKind.TEMPERATURE,
         "",
         put,
-        say,
+        describe,
         cost,
         now=now,
         most=most,
@@ -175,14 +177,14 @@ def _pressed(layout: Layout, ledger: PumpLedger) -> Iterator[Candidate]:
         pressed = replace(reservoirs[tank.name], pressure=new(value, Kind.PRESSURE, drawing))
         return replace(drawing, reservoirs={**reservoirs, tank.name: pressed})
 
-    def say(value: float, system: System) -> str:
+    def describe(value: float, system: System) -> str:
         return f"hold {typeset(value, Kind.PRESSURE, system)} on the fluid in {tank.name}"
 
     yield Candidate(
         FixKind.PRESSURE,
         tank.name,
         edit,
-        say,
+        describe,
         "a tank built and rated for it, with a regulator and a relief valve: ask its maker",
         now=now,
         most=MOST_PRESSURE,
@@ -198,7 +200,7 @@ def _unblocked(tank: str) -> Candidate:
         freed = replace(reservoirs[tank], breather_drop=None)
         return replace(drawing, reservoirs={**reservoirs, tank: freed})
 
-    def say(_: float, system: System) -> str:
+    def describe(_: float, system: System) -> str:
         return f"fit a breather to {tank} that takes nothing while the level falls"
 
-    return Candidate(FixKind.PRESSURE, tank, edit, say, "a larger or a new breather", sizes=(1.0,))
+    return Candidate(FixKind.PRESSURE, tank, edit, describe, "a larger or a new breather", sizes=(1.0,))

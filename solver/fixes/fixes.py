@@ -222,7 +222,7 @@ def _fix(offers: Sequence[_Offer], after: Judged, line: _Line) -> Fix:
         layout = offer.candidate.edit(layout, offer.size)
     only = offers[0].candidate if len(offers) == 1 else None
     return Fix(
-        text=", and ".join(offer.candidate.say(offer.size, line.system) for offer in offers),
+        text=", and ".join(offer.candidate.describe(offer.size, line.system) for offer in offers),
         pump=line.now.ledger.pump,
         case=after.case,
         gain=after.margin - line.now.margin,

@@ -58,14 +58,14 @@ def _wider(layout: Layout, parts: tuple[str, ...], model: str, called: str) -> I
         narrower = tuple(part for part in parts if _bore(drawing, part) < width)
         return with_bore(drawing, narrower, size=name)
 
-    def say(size: float, system: System) -> str:
+    def describe(size: float, system: System) -> str:
         return f"lay {called} in {names[round(size)]}".replace(",,", ",")
 
     yield Candidate(
         FixKind.SIZE,
         "" if len(parts) > 1 else model,
         edit,
-        say,
+        describe,
         "new pipe and fittings" if len(parts) > 1 else "new pipe, and a reducer at each end",
         sizes=tuple(float(i) for i in range(len(names))),
     )
@@ -103,14 +103,14 @@ def _longer_bends(layout: Layout, run: Run) -> Iterator[Candidate]:
         changed = replace(drawing.runs[run.name], bend=kinds[round(size)])
         return replace(drawing, runs={**drawing.runs, run.name: changed})
 
-    def say(size: float, system: System) -> str:
+    def describe(size: float, system: System) -> str:
         return f"give {run.name} {BENDS_IN_WORDS[kinds[round(size)]]}"
 
     yield Candidate(
         FixKind.BENDS,
         run.name,
         edit,
-        say,
+        describe,
         f"{bends} bend{'s' if bends > 1 else ''}, and the room they take",
         sizes=tuple(float(i) for i in range(len(kinds))),
     )
@@ -121,11 +121,11 @@ def _fuller(name: str, old: str, kind: str) -> Candidate:
         part = replace(drawing.fittings[name], kind=kind, opening=None)
         return replace(drawing, fittings={**drawing.fittings, name: part})
 
-    def say(_: float, system: System) -> str:
+    def describe(_: float, system: System) -> str:
         full = "full-bore ball valve" if kind == "ball valve" else kind
         return f"put a {full} in the place of {name}, a {old}"
 
-    return Candidate(FixKind.VALVE, name, edit, say, "a valve", sizes=(1.0,))
+    return Candidate(FixKind.VALVE, name, edit, describe, "a valve", sizes=(1.0,))
 
 
 def _opened(name: str) -> Candidate:
@@ -133,7 +133,7 @@ def _opened(name: str) -> Candidate:
         part = replace(drawing.fittings[name], opening=None, state="open")
         return replace(drawing, fittings={**drawing.fittings, name: part})
 
-    def say(_: float, system: System) -> str:
+    def describe(_: float, system: System) -> str:
         return f"open {name} all the way, and lock it open"
 
-    return Candidate(FixKind.VALVE, name, edit, say, "a lock", sizes=(1.0,))
+    return Candidate(FixKind.VALVE, name, edit, describe, "a lock", sizes=(1.0,))

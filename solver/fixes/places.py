@@ -67,14 +67,14 @@ def _port_lower(layout: Layout, pump: Pump, ledger: PumpLedger) -> Iterator[Cand
     def edit(drawing: Layout, height: float) -> Layout:
         return moving.move_part(drawing, pump.name, drawing.pumps[pump.name].at[0].si, height)
 
-    def say(height: float, system: System) -> str:
+    def describe(height: float, system: System) -> str:
         return f"lower {pump.name}'s port to {typeset(height, Kind.LENGTH, system)}"
 
     yield Candidate(
         FixKind.PLACE,
         pump.name,
         edit,
-        say,
+        describe,
         "a lower stand for the pump, and its other lines with it",
         now=now,
         most=lowest,
@@ -110,14 +110,14 @@ def _higher_level(layout: Layout, ledger: PumpLedger) -> Iterator[Candidate]:
     def edit(drawing: Layout, level: float) -> Layout:
         return inputs.fluid_level(drawing, (tank.name,), level, Level.MINIMUM)
 
-    def say(level: float, system: System) -> str:
+    def describe(level: float, system: System) -> str:
         return f"keep the minimum level of {tank.name} at {typeset(level, Kind.LENGTH, system)}"
 
     yield Candidate(
         FixKind.LEVEL,
         tank.name,
         edit,
-        say,
+        describe,
         "a low-level switch set higher, and less fluid that may be drawn down",
         now=low,
         most=high,
@@ -144,10 +144,10 @@ def _corner_out(name: str, corner: int) -> Candidate:
         shorter = replace(run, via=run.via[:corner] + run.via[corner + 1 :])
         return replace(drawing, runs={**drawing.runs, name: shorter})
 
-    def say(_: float, system: System) -> str:
+    def describe(_: float, system: System) -> str:
         return f"lay {name} without its corner {corner + 1}"
 
-    return Candidate(FixKind.ROUTE, name, edit, say, "another piece of pipe, laid aslant", sizes=(1.0,))
+    return Candidate(FixKind.ROUTE, name, edit, describe, "another piece of pipe, laid aslant", sizes=(1.0,))
 
 
 def _clear_without(layout: Layout, run: Run, corner: int) -> bool:
@@ -195,14 +195,14 @@ def _moved(pump: str, tank: str, chain: tuple[str, ...], *, under: bool, screene
     def edit(drawing: Layout, _: float) -> Layout:
         return _laid_anew(drawing, pump, tank, chain, under=under)
 
-    def say(_: float, system: System) -> str:
+    def describe(_: float, system: System) -> str:
         return f"put {pump} {where} {tank}, flooded through its wall"
 
     return Candidate(
         FixKind.PLACE,
         pump,
         edit,
-        say,
+        describe,
         FLOODED + (NO_STRAINER if screened else ""),
         sizes=(1.0,),
     )

@@ -58,7 +58,7 @@ def _larger(name: str, screen: Screen) -> Candidate:
     def edit(drawing: Layout, times: float) -> Layout:
         return _put(drawing, name, _times(_screen(drawing, name), times))
 
-    def say(times: float, system: System) -> str:
+    def describe(times: float, system: System) -> str:
         if screen.area is None:
             return f"give {name} an element {times:.1f} times as large"
         return (
@@ -69,7 +69,7 @@ def _larger(name: str, screen: Screen) -> Candidate:
         FixKind.SCREEN,
         name,
         edit,
-        say,
+        describe,
         "a larger strainer or element, and the room it takes in the tank",
         now=1.0,
         most=LARGEST,
@@ -91,11 +91,11 @@ def _cleaner(name: str, screen: Screen) -> Candidate:
     def edit(drawing: Layout, _: float) -> Layout:
         return _put(drawing, name, replace(_screen(drawing, name), blocked=0.0))
 
-    def say(_: float, system: System) -> str:
+    def describe(_: float, system: System) -> str:
         return f"clean {name}, {screen.blocked:.0%} of which is blocked".replace("%", " %")
 
     return Candidate(
-        FixKind.SCREEN, name, edit, say, "a service, and shorter intervals from then on", sizes=(1.0,)
+        FixKind.SCREEN, name, edit, describe, "a service, and shorter intervals from then on", sizes=(1.0,)
     )
 
 
@@ -110,14 +110,14 @@ def _cleaned_sooner(layout: Layout, name: str, case: str, drawn: float) -> Itera
     def edit(drawing: Layout, share: float) -> Layout:
         return with_case_figure(drawing, case, path, share)
 
-    def say(share: float, system: System) -> str:
+    def describe(share: float, system: System) -> str:
         return f"clean {name} before more than {share:.0%} of it is blocked".replace("%", " %")
 
     yield Candidate(
         FixKind.SCREEN,
         name,
         edit,
-        say,
+        describe,
         "shorter intervals, or a gauge that tells when",
         now=blocked,
         most=drawn,
@@ -140,14 +140,14 @@ def _coarser(name: str, mesh: Quantity) -> Iterator[Candidate]:
         cloth = replace(screen, mesh=quantity(text, Kind.WIRES), wire=quantity(wire, Kind.BORE))
         return _put(drawing, name, cloth)
 
-    def say(size: float, system: System) -> str:
+    def describe(size: float, system: System) -> str:
         return f"cover {name} with cloth of {grades[round(size)][0]}"
 
     yield Candidate(
         FixKind.SCREEN,
         name,
         edit,
-        say,
+        describe,
         "coarser dirt reaches the pump: ask its maker what it stands",
         sizes=tuple(float(i) for i in range(len(grades))),
     )
@@ -157,14 +157,14 @@ def _without(name: str) -> Candidate:
     def edit(drawing: Layout, _: float) -> Layout:
         return _put(drawing, name, None)
 
-    def say(_: float, system: System) -> str:
+    def describe(_: float, system: System) -> str:
         return f"put a filter in the return line in the place of the screen of {name}"
 
     return Candidate(
         FixKind.SCREEN,
         name,
         edit,
-        say,
+        describe,
         "a return-line filter, fluid filtered as it is filled in, and the pump maker's consent",
         sizes=(1.0,),
     )

@@ -138,8 +138,8 @@ def build(layout: Layout, cache: RowCache | None = None) -> Network:
 
     Raises NetworkError with everything that keeps the drawing from being calculated, part by part.
     """
-    if astray := tuple(tracing.astray(layout)):
-        raise NetworkError(astray)
+    if unknown := tuple(tracing.unknown_ends(layout)):
+        raise NetworkError(unknown)
     drawn = tracing.drawn_graph(layout)
     problems = [*reservoir_problems(layout), *tracing.loose(layout, drawn), *_sizes(layout)]
     walk = tracing.Walk(layout, drawn)

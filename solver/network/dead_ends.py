@@ -87,7 +87,7 @@ def dead(layout: Layout, runs: Iterable[str]) -> frozenset[str]:
     return frozenset(found)
 
 
-def told(layout: Layout, pump: str, left: Iterable[str]) -> str:
+def closed_fittings_text(layout: Layout, pump: str, left: Iterable[str]) -> str:
     """The closed fittings between a pump and the fluid, as the end of a sentence; "" where there are none."""
     closed = [name for found in sections(layout, left) if pump in found.pumps for name in found.closed]
     if not closed:

@@ -22,7 +22,7 @@ class Step(NamedTuple):
     far: str
 
 
-def astray(layout: Layout) -> Iterable[tuple[str, str]]:
+def unknown_ends(layout: Layout) -> Iterable[tuple[str, str]]:
     """Runs that end on what is no part a line may end on."""
     groups = (layout.intakes, layout.fittings, layout.tees, layout.pumps)
     for name, run in layout.runs.items():
@@ -126,7 +126,10 @@ def unreached(layout: Layout, drawn: nx.MultiGraph, walk: Walk) -> Iterable[tupl
     """Pumps and lines without a way from a reservoir, and lines without a pump."""
     dry = [pump for pump in layout.pumps if pump not in walk.reached and drawn.degree(pump)]
     for pump in dry:
-        yield pump, f"no line from a reservoir reaches it{dead_ends.told(layout, pump, walk.left)}"
+        yield (
+            pump,
+            f"no line from a reservoir reaches it{dead_ends.closed_fittings_text(layout, pump, walk.left)}",
+        )
     for group in nx.connected_components(drawn):
         intakes = [name for name in group if name in layout.intakes]
         pumped = any(name in layout.pumps for name in group)

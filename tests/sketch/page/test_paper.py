@@ -9,7 +9,7 @@ import pytest
 from pypdf import PdfReader
 from PySide6.QtGui import QImage
 
-from sketch.page.paper import pages_at, paths_of, told
+from sketch.page.paper import pages_at, paths_of, written_files_text
 from sketch.page.sheet import SheetError, write_sheet
 from solver.ledger.solve import Solution
 from tests.sketch.sheets import solution, written
@@ -78,8 +78,8 @@ def test_one_page_keeps_its_name_and_several_are_told(tmp_path: Path) -> None:
     assert paths_of(path, 1) == (path,)
     several = paths_of(path, 3)
     assert [each.name for each in several] == ["out-1.png", "out-2.png", "out-3.png"]
-    assert told([path]) == str(path)
-    assert told(several) == f"{several[0]} to out-3.png, a page each"
+    assert written_files_text([path]) == str(path)
+    assert written_files_text(several) == f"{several[0]} to out-3.png, a page each"
 
 
 def test_what_cannot_be_written_is_said_and_leaves_nothing_behind(carriage: Solution, tmp_path: Path) -> None:

@@ -114,7 +114,7 @@ def window(opened: Window, monkeypatch: pytest.MonkeyPatch) -> Window:
         raise AssertionError("nobody is asked about unsaved changes for a file that cannot be opened")
 
     monkeypatch.setattr(QMessageBox, "exec", asked)
-    opened.notice.tell("nothing yet")
+    opened.notice.show_message("nothing yet")
     assert not opened.notice.rows()
     return opened
 

@@ -752,13 +752,13 @@ def test_help_says_what_the_hand_does(qtbot: QtBot, opener: Opener) -> None:
 def test_an_error_inside_is_told_in_the_window_and_logged(
     opener: Opener, caplog: pytest.LogCaptureFixture
 ) -> None:
-    from sketch.run import tell_of_error
+    from sketch.run import report_error
 
     window = opener()
     try:
         raise LookupError("no such thing")
     except LookupError as error:
-        tell_of_error(window, type(error), error, error.__traceback__)
+        report_error(window, type(error), error, error.__traceback__)
     assert "LookupError: no such thing" in window.notice.text
     assert caplog.records[-1].exc_info is not None
     assert window.document.solution is not None

@@ -119,7 +119,7 @@ def test_the_box_that_asks_and_the_bar_that_speaks(window: Window) -> None:
     assert not window.files.may_leave()
     assert boxes[0][0] == Qt.TextFormat.PlainText
     assert "<img" in boxes[0][1]
-    window.notice.tell(f"{document.layout.title}", severity="stop")
+    window.notice.show_message(f"{document.layout.title}", severity="stop")
     check(window)
 
 

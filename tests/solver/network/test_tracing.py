@@ -67,4 +67,4 @@ def test_a_loose_end_is_named_with_its_part(parts: tuple[object, ...], name: str
 def test_a_run_to_what_is_not_there_is_named() -> None:
     layout = drawing(run("riser", "strainer", "pump"))
     broken = replace(layout, runs={"riser": replace(layout.runs["riser"], end="pmup")})
-    assert list(tracing.astray(broken)) == [("riser", "ends on pmup, which is not there")]
+    assert list(tracing.unknown_ends(broken)) == [("riser", "ends on pmup, which is not there")]
