@@ -14,7 +14,7 @@ from solver.layout.parts import Layout, Level
 from solver.ledger.solve import balances
 from solver.network.build import build
 from solver.quantities import columns
-from solver.quantities.columns import Parting
+from solver.quantities.columns import VariantsDiffer
 from solver.quantities.units import Kind, Quantity
 
 Floats = NDArray[np.float64]
@@ -67,9 +67,9 @@ def _one_case(layout: Layout, level: Level, pump: str, xs: Floats, ys: Floats) -
         try:
             moved = moving.move_part(layout, pump, _column(across[members]), _column(up[members]), _exact)
             ledger = balances(build(moved), level)[pump]
-        except Parting as parting:  # places from which the line is laid in another way
-            order = np.argsort(parting.groups, kind="stable")
-            bounds = np.cumsum(np.bincount(parting.groups))[:-1]
+        except VariantsDiffer as differing:  # places from which the line is laid in another way
+            order = np.argsort(differing.groups, kind="stable")
+            bounds = np.cumsum(np.bincount(differing.groups))[:-1]
             waiting += [group for group in np.split(members[order], bounds) if group.size]
         except ValueError:
             continue  # these places are not judged

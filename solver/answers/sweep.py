@@ -25,7 +25,7 @@ from solver.network.row_cache import RowCache
 from solver.properties.atmosphere import AtmosphereError
 from solver.properties.fluid import FluidError
 from solver.quantities import columns
-from solver.quantities.columns import Parting
+from solver.quantities.columns import VariantsDiffer
 
 Ints = NDArray[np.intp]
 
@@ -289,7 +289,7 @@ class _Task:
             members = np.arange(begin, end)
             # How flow splits between parallel lines is sought for one variant at a time.
             for together in np.split(members, len(members)) if self.built.closures else (members,):
-                for here, pumps in self._parted(together):
+                for here, pumps in self._groups_apart(together):
                     self._keep(here, pumps)
             yield end
 
@@ -314,21 +314,21 @@ class _Task:
             else ledger.balances(built, self.level)
         )
 
-    def _parted(self, members: Ints) -> Iterator[tuple[Ints, Mapping[str, Balance]]]:
+    def _groups_apart(self, members: Ints) -> Iterator[tuple[Ints, Mapping[str, Balance]]]:
         """Some members, in groups where their ways part, with what they come to."""
         waiting = [members]
         while waiting:
-            here = waiting.pop()
+            group_members = waiting.pop()
             try:
-                found = self._balances(here)
-            except Parting as parting:
-                order = np.argsort(parting.groups, kind="stable")
-                bounds = np.cumsum(np.bincount(parting.groups))[:-1]
-                waiting += [group for group in np.split(here[order], bounds) if group.size]
+                results = self._balances(group_members)
+            except VariantsDiffer as differing:
+                order = np.argsort(differing.groups, kind="stable")
+                bounds = np.cumsum(np.bincount(differing.groups))[:-1]
+                waiting += [group for group in np.split(group_members[order], bounds) if group.size]
             except REFUSALS as error:
-                self._refuse(here, error)
+                self._refuse(group_members, error)
             else:
-                yield here, found
+                yield group_members, results
 
     def _refuse(self, members: Ints, error: ValueError) -> None:
         problems = _problems(error)

@@ -22,7 +22,7 @@ from solver.network.walls import roughness
 from solver.properties import fluid
 from solver.properties.atmosphere import station_pressure
 from solver.quantities import columns
-from solver.quantities.columns import Parting
+from solver.quantities.columns import VariantsDiffer
 from solver.quantities.units import Kind, Quantity
 
 Floats = NDArray[np.float64]
@@ -178,9 +178,9 @@ def _margins(layout: Layout, pump: str, level: Level, drawn: Mapping[Unsure, Flo
         try:
             network = _network(layout, pump, level, figures)
             margin[members] = balances(network, level)[pump].margin
-        except Parting as parting:  # draws in which the calculation goes another way
-            order = np.argsort(parting.groups, kind="stable")
-            bounds = np.cumsum(np.bincount(parting.groups))[:-1]
+        except VariantsDiffer as differing:  # draws in which the calculation goes another way
+            order = np.argsort(differing.groups, kind="stable")
+            bounds = np.cumsum(np.bincount(differing.groups))[:-1]
             waiting += [group for group in np.split(members[order], bounds) if group.size]
         except ValueError:
             if members.size > 1:  # one of them cannot be solved: find which

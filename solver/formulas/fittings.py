@@ -21,7 +21,7 @@ darby = Formula(
     (s.K_i, s.K_d, s.D_n),
     s.K_i * (1 + s.K_d / s.D_n**0.3),
     "Darby, R. (2001), Chem. Eng. April, 127; constants as of the 3-K method",
-    bare=True,
+    fixed_units=True,
 )
 hooper = Formula(
     _HIGH,
@@ -29,7 +29,7 @@ hooper = Formula(
     (s.K_h, s.D_in),
     s.K_h * (1 + 1 / s.D_in),
     "Hooper, W. B. (1981), Chem. Eng. 24 August, 96",
-    bare=True,
+    fixed_units=True,
 )
 
 
@@ -209,7 +209,7 @@ crane_reynolds = Formula(
     (s.D,),
     7.5e6 * s.D,
     f"{CRANE}, its friction factors as an equation (from the library fluids)",
-    bare=True,
+    fixed_units=True,
 )
 crane_roughness = Formula(
     "roughness of Crane's friction factor",
@@ -217,7 +217,7 @@ crane_roughness = Formula(
     (s.D,),
     3.4126825352925e-5 * s.D**-0.0112,
     f"{CRANE}, its friction factors as an equation (from the library fluids)",
-    bare=True,
+    fixed_units=True,
 )
 _FOOT = f"{CRANE}, foot valve with its strainer"
 foot_valve = Formula(_HIGH, s.k_inf, (s.f_crane,), 75 * s.f_crane, f"{_FOOT}, hinged disc")
@@ -311,7 +311,7 @@ valve_size = Formula(
     (s.K_v, valve_bore),
     least(N_2 / least(_trim, 0.04) ** 2, 1 + N_32 * _trim ** (2 / 3)),
     _IEC,
-    bare=True,
+    fixed_units=True,
 )
 valve_viscous = Formula(
     "viscous coefficient",
@@ -329,5 +329,5 @@ valve_viscous = Formula(
     ),
     _IEC,
     "laminar flow in the valve; from there to turbulent flow a quarter below to a third above the standard",
-    bare=True,
+    fixed_units=True,
 )

@@ -310,7 +310,7 @@ acceleration_head = Formula(
     (s.L, s.v, s.strokes, s.cylinders, s.springiness),
     s.L * s.v * s.strokes * s.cylinders / (s.springiness * s.g),
     "Hydraulic Institute, reciprocating pumps; actual length, not equivalent length",
-    bare=True,
+    fixed_units=True,
 )
 acceleration_loss = Formula(
     "acceleration head", s.dp, (s.rho, s.acceleration), s.rho * s.g * s.acceleration, "hydrostatics"

@@ -29,7 +29,7 @@ walther_number = Formula(
     nu + 0.7 + exp(-1.47 - 1.84 * nu - 0.51 * nu**2),
     D341,
     "0.21 mm²/s upwards; the exponential counts only below 2 mm²/s",
-    bare=True,
+    fixed_units=True,
 )
 
 walther_line = Formula(
@@ -39,7 +39,7 @@ walther_line = Formula(
     10 ** (10 ** (A - B * log10(T))),
     D341,
     "a fluid with one slope: not near its pour point, not a polymer-thickened oil far outside its points",
-    bare=True,
+    fixed_units=True,
 )
 
 walther_viscosity = Formula(
@@ -76,7 +76,7 @@ viscosity_from = Implicit(
     D341,
     "0.21 to 20 million mm²/s",
     (Bound(nu, 0.21, 2e7),),
-    bare=True,
+    fixed_units=True,
 )
 
 
@@ -100,7 +100,7 @@ def viscosity_point(i: int) -> ViscosityPoint:
     return ViscosityPoint(
         T_i,
         nu_i,
-        Formula(f"Walther's number, point {i}", Z_i, (nu_i,), number, D341, bare=True),
+        Formula(f"Walther's number, point {i}", Z_i, (nu_i,), number, D341, fixed_units=True),
         Formula(f"height of point {i}", W_i, (Z_i,), log10(log10(Z_i)), D341),
     )
 
@@ -113,10 +113,10 @@ line_slope = Formula(
     (_W_1, _W_2, _first.T, _second.T),
     (_W_1 - _W_2) / (log10(_second.T) - log10(_first.T)),
     D341,
-    bare=True,
+    fixed_units=True,
 )
 line_height = Formula(
-    "height of the viscosity line", A, (_W_1, B, _first.T), _W_1 + B * log10(_first.T), D341, bare=True
+    "height of the viscosity line", A, (_W_1, B, _first.T), _W_1 + B * log10(_first.T), D341, fixed_units=True
 )
 
 U = Symbol("U", None, "kinematic viscosity at 40 °C", "mm²/s")
@@ -132,7 +132,7 @@ viscosity_index_low = Formula(
     "viscosity index", VI, (L, U, H), (L - U) / (L - H) * 100, D2270, "an index up to 100"
 )
 viscosity_index_exponent = Formula(
-    "exponent of the index", N, (H, U, Y), (log10(H) - log10(U)) / log10(Y), D2270, bare=True
+    "exponent of the index", N, (H, U, Y), (log10(H) - log10(U)) / log10(Y), D2270, fixed_units=True
 )
 viscosity_index_high = Formula(
     "viscosity index", VI, (N,), (10**N - 1) / 0.00715 + 100, D2270, "an index from 100 upwards"
@@ -164,8 +164,8 @@ _a_1, _a_2, _a_3 = (
     Symbol(f"a_{i}", Kind.NUMBER, f"coefficient {i} of the standard's reference oil") for i in (1, 2, 3)
 )
 _reference = _a_1 * Y**2 + _a_2 * Y + _a_3
-reference_low = Formula("oil of index 0", L, (_a_1, _a_2, _a_3, Y), _reference, D2270, bare=True)
-reference_high = Formula("oil of index 100", H, (_a_1, _a_2, _a_3, Y), _reference, D2270, bare=True)
+reference_low = Formula("oil of index 0", L, (_a_1, _a_2, _a_3, Y), _reference, D2270, fixed_units=True)
+reference_high = Formula("oil of index 100", H, (_a_1, _a_2, _a_3, Y), _reference, D2270, fixed_units=True)
 
 
 def reference_row(at_100: float) -> tuple[float, ...]:
@@ -215,9 +215,9 @@ MPMS = "API MPMS 11.1, lubricating oils (constant unverified)"
 _OILS = "oils of 800 to 1164 kg/m³ at 15 °C"
 _OIL = (Bound(rho_15, 800.0, 1164.0),)
 
-oil_warmth = Formula("temperature above 15 °C", warmth, (T,), T - 288.15, "definition", bare=True)
+oil_warmth = Formula("temperature above 15 °C", warmth, (T,), T - 288.15, "definition", fixed_units=True)
 oil_expansion = Formula(
-    "thermal expansion of oil", a_15, (rho_15,), 0.6278 / rho_15, MPMS, _OILS, _OIL, bare=True
+    "thermal expansion of oil", a_15, (rho_15,), 0.6278 / rho_15, MPMS, _OILS, _OIL, fixed_units=True
 )
 oil_density = Formula(
     "density of oil",
@@ -242,10 +242,14 @@ _n1, _n2, _n3, _n4, _n5, _n6, _n7, _n8, _n9, _n10 = (
     Constant(f"n_{i}", None, "constant of the formulation", "", value) for i, value in enumerate(_STEAM, 1)
 )
 
-steam_theta = Formula("transformed temperature", theta, (T,), T + _n9 / (T - _n10), IF97, bare=True)
-steam_a = Formula("first polynomial", s_a, (theta,), theta**2 + _n1 * theta + _n2, IF97, bare=True)
-steam_b = Formula("second polynomial", s_b, (theta,), _n3 * theta**2 + _n4 * theta + _n5, IF97, bare=True)
-steam_c = Formula("third polynomial", s_c, (theta,), _n6 * theta**2 + _n7 * theta + _n8, IF97, bare=True)
+steam_theta = Formula("transformed temperature", theta, (T,), T + _n9 / (T - _n10), IF97, fixed_units=True)
+steam_a = Formula("first polynomial", s_a, (theta,), theta**2 + _n1 * theta + _n2, IF97, fixed_units=True)
+steam_b = Formula(
+    "second polynomial", s_b, (theta,), _n3 * theta**2 + _n4 * theta + _n5, IF97, fixed_units=True
+)
+steam_c = Formula(
+    "third polynomial", s_c, (theta,), _n6 * theta**2 + _n7 * theta + _n8, IF97, fixed_units=True
+)
 steam_pressure = Formula(
     "vapour pressure of water",
     p_v,
@@ -253,7 +257,7 @@ steam_pressure = Formula(
     1e6 * (2 * s_c / (sqrt(s_b**2 - 4 * s_a * s_c) - s_b)) ** 4,
     IF97,
     "0 to 374 °C; continued below 0 °C for undercooled solutions",
-    bare=True,
+    fixed_units=True,
 )
 
 
@@ -283,9 +287,11 @@ shared_vapor_pressure = Formula(
 
 celsius = Symbol("t_C", None, "temperature", "°C")
 fahrenheit = Symbol("t_F", None, "temperature", "°F")
-from_celsius = Formula("absolute temperature", T, (celsius,), celsius + 273.15, "definition", bare=True)
+from_celsius = Formula(
+    "absolute temperature", T, (celsius,), celsius + 273.15, "definition", fixed_units=True
+)
 from_fahrenheit = Formula(
-    "absolute temperature", T, (fahrenheit,), (fahrenheit + 459.67) / 1.8, "definition", bare=True
+    "absolute temperature", T, (fahrenheit,), (fahrenheit + 459.67) / 1.8, "definition", fixed_units=True
 )
 
 # Figures over temperature

@@ -133,7 +133,7 @@ class Formula:
     valid: str = ""  # where it holds, in words; `bounds` says the same in numbers
     bounds: tuple[Bound, ...] = ()
     caution: str = ""  # a reservation that goes with every use
-    bare: bool = False  # its numbers go with the units of its symbols, SI unless they name another
+    fixed_units: bool = False  # its numbers go with the units of its symbols, SI unless they name another
 
     def __post_init__(self) -> None:
         used = {leaf.symbol for leaf in self.expression.leaves() if not isinstance(leaf, Constant)}
@@ -180,9 +180,9 @@ class Formula:
         return (self.expression,)
 
     @cached_property
-    def opened(self) -> tuple[Callable[..., float], ...]:
+    def side_functions(self) -> tuple[Callable[..., float], ...]:
         """The sides as functions of the symbols and then the constants, which may have been rounded."""
-        return _opened(self.sides, self.symbols)
+        return _side_functions(self.sides, self.symbols)
 
     def text(self, numbers: Numbers | None = None, pen: Pen = PLAIN) -> str:
         """The right-hand side, each symbol replaced by its entry in `numbers` where it has one."""
@@ -203,7 +203,7 @@ class Implicit:
     valid: str = ""
     bounds: tuple[Bound, ...] = ()
     caution: str = ""
-    bare: bool = False
+    fixed_units: bool = False
 
     @overload
     def __call__(self, *values: float, **named: float) -> float: ...  # type: ignore[overload-overlap] # all floats
@@ -233,9 +233,9 @@ class Implicit:
         return (self.left, self.right)
 
     @cached_property
-    def opened(self) -> tuple[Callable[..., float], ...]:
+    def side_functions(self) -> tuple[Callable[..., float], ...]:
         """The sides as functions of the symbols, the result and then the constants."""
-        return _opened(self.sides, (*self.symbols, self.result))
+        return _side_functions(self.sides, (*self.symbols, self.result))
 
     def text(self, numbers: Numbers | None = None, pen: Pen = PLAIN) -> str:
         """The equation, each symbol replaced by its entry in `numbers` where it has one."""
@@ -245,7 +245,7 @@ class Implicit:
 Relation = Formula | Implicit
 
 
-def _opened(sides: Sequence[Node], symbols: Iterable[Symbol]) -> tuple[Callable[..., float], ...]:
+def _side_functions(sides: Sequence[Node], symbols: Iterable[Symbol]) -> tuple[Callable[..., float], ...]:
     arguments = (*symbols, *constants(*sides))
     return tuple(_compiled(side, arguments, _SCALAR) for side in sides)
 

@@ -250,7 +250,7 @@ bypass_assumed = Formula(
     (s.cap, s.mu),
     s.cap / 2 * s.mu / (READ_VISCOSITY * READ_DENSITY),
     "no point of the bypass is given: half as much again as its opening at 30 mm²/s, no source",
-    bare=True,
+    fixed_units=True,
 )
 past_bypass = Formula(
     "loss with the bypass open",
@@ -265,8 +265,13 @@ from_cv = Formula(
     (s.C_v,),
     0.8649776554423017 * s.C_v,
     "definition of Cv in gallons a minute at 1 psi, and of Kv in m³/h at 1 bar",
-    bare=True,
+    fixed_units=True,
 )
 flow_coefficient = Formula(
-    "inertial coefficient", s.inertial, (s.K_v,), 8 / s.pi**2 * 1.6e9 / s.K_v**2, "IEC 60534", bare=True
+    "inertial coefficient",
+    s.inertial,
+    (s.K_v,),
+    8 / s.pi**2 * 1.6e9 / s.K_v**2,
+    "IEC 60534",
+    fixed_units=True,
 )

@@ -29,7 +29,7 @@ GIVEN_DIGITS = 5
 class Step:
     """A result of a formula, or a figure that is given (no formula, no numbers).
 
-    `text`, `numbers`, `plain` and `result` write it; see `worked.Writing` for the lines.
+    `text`, `numbers`, `si_lines` and `result` write it; see `worked.Writing` for the lines.
     """
 
     name: str
@@ -75,7 +75,7 @@ class Step:
 
     def counted(self, pen: Pen = PLAIN) -> str:
         """In what the numbers of a formula that goes with set units are counted: "Q in m³/s"; or ""."""
-        if self.worked is None or not self.worked.relation.bare:
+        if self.worked is None or not self.worked.relation.fixed_units:
             return ""
         relation = shortened(self.worked).relation
         by_unit: dict[str, list[str]] = {}

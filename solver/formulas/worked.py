@@ -89,8 +89,8 @@ def shortened(worked: Worked) -> Worked:
         return worked
     pairs = tuple(zip(relation.symbols, worked.values, strict=True))
     # A factor of one metre is no factor of 1.
-    plain = tuple((s.symbol, v) for s, v in pairs if v == 0.0 or (v == 1.0 and s.kind is Kind.NUMBER))
-    shorter = without(relation, plain) if plain else relation
+    removed = tuple((s.symbol, v) for s, v in pairs if v == 0.0 or (v == 1.0 and s.kind is Kind.NUMBER))
+    shorter = without(relation, removed) if removed else relation
     if not shorter.symbols:
         return worked
     named = worked.named
@@ -170,7 +170,9 @@ class Writing:
     """A worked relation in writing. There is one line a side: one for a formula, two for an equation."""
 
     lines: tuple[Line, ...]  # in display units; the plain numbers of a formula that goes with set units
-    plain: tuple[Line, ...]  # without units, in SI; empty where the lines above can be typed in as they stand
+    si_lines: tuple[
+        Line, ...
+    ]  # without units, in SI; empty where the lines above can be typed in as they stand
     result: str  # of the whole, with its unit
 
 
@@ -182,12 +184,12 @@ def write(worked: Worked, system: System, pen: Pen = PLAIN) -> Writing:
     result = with_unit(
         written(_clean(shown.of(worked.value)), result_digits(relation.result)), shown.text, pen
     )
-    plain = tuple(side.line(None, System.SI, pen) for side in sides)
-    if relation.bare:
-        return Writing(plain, (), result)
+    si_lines = tuple(side.line(None, System.SI, pen) for side in sides)
+    if relation.fixed_units:
+        return Writing(si_lines, (), result)
     lines = tuple(side.line(shown, system, pen) for side in sides)
     typed = all(side.types_in(system) for side in sides)
-    return Writing(lines, () if typed else plain, result)
+    return Writing(lines, () if typed else si_lines, result)
 
 
 class _Side:
@@ -195,7 +197,7 @@ class _Side:
 
     def __init__(self, worked: Worked, number: int) -> None:
         relation = worked.relation
-        self.node, self.compute = relation.sides[number], relation.opened[number]
+        self.node, self.compute = relation.sides[number], relation.side_functions[number]
         self.result = relation.result if isinstance(relation, Formula) else None
         given = relation.symbols if self.result is not None else (*relation.symbols, relation.result)
         self.symbols: tuple[Symbol, ...] = (*given, *constants(*relation.sides))

@@ -77,12 +77,12 @@ def past_bypass(
     known. alone, slope: of the elements themselves.
     """
     cap = columns["cap"]
-    opened = alone > cap
-    if not opened.any():
-        return Past(alone, slope, opened)
+    open_bypass = alone > cap
+    if not open_bypass.any():
+        return Past(alone, slope, open_bypass)
     viscous = columns["bypass_viscous"]
     known = ~np.isnan(viscous)
-    opening, own = np.where(opened, cap, 0.0), np.where(opened, alone, 1.0)
+    opening, own = np.where(open_bypass, cap, 0.0), np.where(open_bypass, alone, 1.0)
     if calc.records:
         calc.given(symbols.cap, float(opening[0]), "as drawn")
     by_point = calc.only(known.any).array(formulas.bypass_whole, viscous, mu, Q)
@@ -92,4 +92,4 @@ def past_bypass(
     both = own + whole
     rise = np.where(known, whole / Q, 0.0)
     steep = (whole * (whole + opening) * slope + (own - opening) * own * rise) / both**2
-    return Past(np.where(opened, left, alone), np.where(opened, steep, slope), opened)
+    return Past(np.where(open_bypass, left, alone), np.where(open_bypass, steep, slope), open_bypass)

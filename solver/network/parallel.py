@@ -96,7 +96,7 @@ class _Search:
     def __init__(self, network: Network, fluid: FluidState, lines: Lines) -> None:
         self.network, self.fluid, self.lines = network, fluid, lines
         self.tees = tees.table(network)
-        self.plain = tees.without(network.columns, self.tees)
+        self.without_tees = tees.without(network.columns, self.tees)
         self.solve = _system(lines, self.tees)
         self.passes = 0
         self._begin()
@@ -178,7 +178,7 @@ class _Search:
     def _losses(self, flow: Floats, share: float) -> tuple[Floats, Floats]:
         """Loss [Pa] and slope [Pa·s/m³] of each line; the slope is without that of its tees."""
         lines, rows, at = self.lines, self._rows(flow), self.tees.rows
-        drops = losses.drop(self.plain, rows, self.fluid.density, self.fluid.viscosity)
+        drops = losses.drop(self.without_tees, rows, self.fluid.density, self.fluid.viscosity)
         turned = share * tees.losses(self.tees, rows, self.fluid)
         loss = _gathered(lines.line_of, drops.loss * lines.sign, len(flow))
         loss += _gathered(lines.line_of[at], turned * lines.sign[at], len(flow))

@@ -2,7 +2,7 @@
 
 A calculation written for single figures takes a `Column` as it stands: its arithmetic runs over all variants
 at once. Where the calculation branches and the variants would not all go the same way, they part; where it
-needs one plain number, as a library's function does, they part by value. `Parting` says so, and whoever
+needs one number, as a library's function does, they part by value. `VariantsDiffer` is raised, and whoever
 started the calculation starts it again with each group. So a column gives what its figures would give one by
 one: how often the variants part decides how fast, never what.
 
@@ -40,7 +40,7 @@ LATEST = 4
 """Calls with columns that are remembered, of each function."""
 
 
-class Parting(Exception):  # noqa: N818 # no error: the calculation goes on, in groups
+class VariantsDiffer(Exception):  # noqa: N818 # no error: the calculation goes on, in groups
     """Not all variants go the same way. `groups` numbers the way of each of them, from 0."""
 
     def __init__(self, groups: NDArray[np.intp]) -> None:
@@ -54,20 +54,20 @@ class Column(np.ndarray[Any, np.dtype[Any]]):
     __hash__ = None  # a key would have to be one figure
 
     def __bool__(self) -> bool:
-        plain = self.view(np.ndarray)
-        if plain.all():
+        array = self.view(np.ndarray)
+        if array.all():
             return True
-        if not plain.any():
+        if not array.any():
             return False
-        raise Parting((plain == 0).astype(np.intp))
+        raise VariantsDiffer((array == 0).astype(np.intp))
 
     def __float__(self) -> float:
-        plain = self.view(np.ndarray)
-        first = plain.flat[0]
-        if not (plain == first).all():
-            values, groups = np.unique(plain, return_inverse=True)
+        array = self.view(np.ndarray)
+        first = array.flat[0]
+        if not (array == first).all():
+            values, groups = np.unique(array, return_inverse=True)
             if len(values) > 1:
-                raise Parting(groups.reshape(-1))
+                raise VariantsDiffer(groups.reshape(-1))
         return float(first)
 
     def __format__(self, spec: str) -> str:
@@ -187,14 +187,14 @@ def _over_rows(values: Any) -> float:
 def agreed(condition: NDArray[np.bool_]) -> list[bool]:
     """Whether a condition holds in each row of (rows,) or (rows, variants).
 
-    Raises Parting where the variants do not agree on a row.
+    Raises VariantsDiffer where the variants do not agree on a row.
     """
     if condition.ndim == 1:
         return cast("list[bool]", condition.tolist())
     every = condition.all(axis=1)
     mixed = np.flatnonzero(every != condition.any(axis=1))
     if mixed.size:
-        raise Parting((~condition[mixed[0]]).astype(np.intp))
+        raise VariantsDiffer((~condition[mixed[0]]).astype(np.intp))
     return cast("list[bool]", every.tolist())
 
 

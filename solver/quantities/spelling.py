@@ -15,7 +15,7 @@ _COMMA = re.compile(r"(?P<before>[+-]? ?[0-9]+(?:[ ,][0-9]{3})*),(?P<after>[0-9]
 _ABSOLUTE = re.compile(r"(?P<pressure>(?:inHg|psi|bar|kPa|mbar|mmHg|Pa|MPa)) ?(?:a|abs)")
 
 
-def plain(text: str) -> str:
+def normalised(text: str) -> str:
     """A text with the signs of the tables, single spaces, and no spaces between thousands."""
     tidy = " ".join(text.translate(_SIGNS).split())
     grouped = _GROUPED.fullmatch(tidy)
@@ -29,7 +29,7 @@ def with_point(text: str) -> str:
 
     A comma before three digits may mean thousands or decimals: both are shown.
     """
-    found = _COMMA.fullmatch(plain(text))
+    found = _COMMA.fullmatch(normalised(text))
     if found is None:
         return ""
     before, rest = re.sub("[ ,]", "", found["before"]), found["rest"] or ""
@@ -47,4 +47,4 @@ def absolute(unit: str) -> str:
 
 def says_absolute(text: str) -> bool:
     """Whether a pressure as typed says that it is absolute: "0.8 bara", "0.8 bar abs"."""
-    return bool(absolute(re.sub(r"^[-+0-9.eE ]+", "", plain(text))))
+    return bool(absolute(re.sub(r"^[-+0-9.eE ]+", "", normalised(text))))

@@ -139,17 +139,17 @@ def allowed(kind: Kind) -> str:
 
 def _split(text: str, kind: Kind) -> tuple[float, str]:
     """The number and the unit as spelled in the tables; "ft" for feet and inches."""
-    plain = spelling.plain(text)
+    normalised = spelling.normalised(text)
     if kind in LENGTH_KINDS:
-        if found := _FEET_INCHES.fullmatch(plain):
+        if found := _FEET_INCHES.fullmatch(normalised):
             return _feet_and_inches(found, text), "ft"
-        if found := _FRACTIONAL.fullmatch(plain):
+        if found := _FRACTIONAL.fullmatch(normalised):
             return _signed(found["sign"], _fraction(found, text)), found["unit"]
     if better := spelling.with_point(text):
         raise UnitError(f'"{text}", with a comma', f"a decimal point: write {better}")
-    found = _PLAIN.fullmatch(plain)
+    found = _PLAIN.fullmatch(normalised)
     if found is None:
-        _refuse_text(text, plain, kind)
+        _refuse_text(text, normalised, kind)
     value = float(found["number"])
     if value == 0.0 and re.search("[1-9]", re.split("[eE]", found["number"])[0]):
         raise UnitError(f'"{text}", too small to be held', allowed(kind))
@@ -158,8 +158,8 @@ def _split(text: str, kind: Kind) -> tuple[float, str]:
     return _signed(found["sign"], value), found["unit"]
 
 
-def _refuse_text(text: str, plain: str, kind: Kind) -> NoReturn:
-    if not plain:
+def _refuse_text(text: str, normalised: str, kind: Kind) -> NoReturn:
+    if not normalised:
         raise UnitError("an empty text", allowed(kind))
     raise UnitError(f'"{text}", which does not begin with a number', allowed(kind))
 
@@ -319,13 +319,13 @@ def like(old: Quantity, si: float, kind: Kind) -> Quantity:
     old: the quantity whose unit is kept. si: the new value [SI unit of the kind]. kind: what both measure.
     Returns the new quantity, trimmed as `of` trims; `old` itself where its text still says the value.
     """
-    plain = spelling.plain(old.text)
-    if kind in LENGTH_KINDS and (found := _FEET_INCHES.fullmatch(plain)):
+    normalised = spelling.normalised(old.text)
+    if kind in LENGTH_KINDS and (found := _FEET_INCHES.fullmatch(normalised)):
         new = of(si, kind, "' \"" if found["ft"] == "'" else "ft in")
-    elif kind in LENGTH_KINDS and (found := _FRACTIONAL.fullmatch(plain)):
+    elif kind in LENGTH_KINDS and (found := _FRACTIONAL.fullmatch(normalised)):
         new = of(si, kind, found["unit"])
     else:
-        found = _PLAIN.fullmatch(plain)
+        found = _PLAIN.fullmatch(normalised)
         new = of(si, kind, found["unit"] if found else next(iter(SCALES[kind])))
     return old if new.si == old.si else new
 

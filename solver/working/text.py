@@ -70,7 +70,7 @@ def row(step: Step, pen: Pen = PLAIN) -> Row:
         step.symbol(pen),
         step.formula(pen),
         numbers,
-        "; ".join(f"{line.numbers} = {line.result}" for line in writing.plain),
+        "; ".join(f"{line.numbers} = {line.result}" for line in writing.si_lines),
         writing.result,
         step.counted(pen),
         _source(step),

@@ -52,8 +52,8 @@ def test_a_result_is_reached_from_the_numbers_beside_it_even_where_they_nearly_c
 
 
 def test_sums_of_one_unit_need_no_second_line_and_mixed_units_do() -> None:
-    assert write(work(flow.margin, 5000.0, 3000.0), System.US).plain == ()
-    (plain,) = write(work(flow.velocity, 0.002, 0.05), System.US).plain
+    assert write(work(flow.margin, 5000.0, 3000.0), System.US).si_lines == ()
+    (plain,) = write(work(flow.velocity, 0.002, 0.05), System.US).si_lines
     assert plain.numbers == "4 · 0.002/(π · 0.05²)"
     assert plain.result == "1.019 m/s"
 

@@ -8,10 +8,10 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from solver.quantities import columns
-from solver.quantities.columns import Parting, column
+from solver.quantities.columns import VariantsDiffer, column
 
 
-def taken(values, calculation):
+def by_groups(values, calculation):
     """A calculation on a column, in groups where its variants part, as whoever starts one does it."""
     results = np.full(len(values), math.nan)
     waiting = [np.arange(len(values))]
@@ -19,8 +19,8 @@ def taken(values, calculation):
         here = waiting.pop()
         try:
             results[here] = calculation(column(values[here]))
-        except Parting as parting:
-            waiting += [here[parting.groups == group] for group in np.unique(parting.groups)]
+        except VariantsDiffer as differing:
+            waiting += [here[differing.groups == group] for group in np.unique(differing.groups)]
     return results
 
 
@@ -36,7 +36,7 @@ def stepped(x):
 @given(st.lists(st.floats(-5.0, 5.0), min_size=1, max_size=40))
 def test_a_column_gives_what_its_figures_give_one_by_one(values):
     values = np.array(values)
-    assert taken(values, stepped) == pytest.approx([stepped(x) for x in values.tolist()], rel=1e-15)
+    assert by_groups(values, stepped) == pytest.approx([stepped(x) for x in values.tolist()], rel=1e-15)
 
 
 def test_arithmetic_runs_over_all_variants_at_once():
@@ -45,7 +45,7 @@ def test_arithmetic_runs_over_all_variants_at_once():
 
 
 def test_variants_part_where_they_would_go_different_ways():
-    with pytest.raises(Parting) as caught:
+    with pytest.raises(VariantsDiffer) as caught:
         bool(column(np.array([1.0, 3.0, 1.0])) > 2)
     assert caught.value.groups.tolist() == [1, 0, 1]
 
@@ -58,7 +58,7 @@ def test_variants_that_agree_do_not_part():
 
 
 def test_variants_part_by_value_where_one_number_is_needed():
-    with pytest.raises(Parting) as caught:
+    with pytest.raises(VariantsDiffer) as caught:
         math.sqrt(column(np.array([4.0, 1.0, 4.0])))
     assert caught.value.groups.tolist() == [1, 0, 1]
     assert math.sqrt(column(np.array([4.0, 4.0]))) == 2.0
@@ -173,7 +173,7 @@ def test_tables_are_spread_once_anything_has_variants():
 
 def test_variants_that_disagree_on_a_row_part():
     assert columns.agreed(np.array([[True, True], [False, False]])) == [True, False]
-    with pytest.raises(Parting) as caught:
+    with pytest.raises(VariantsDiffer) as caught:
         columns.agreed(np.array([[True, True], [False, True]]))
     assert caught.value.groups.tolist() == [1, 0]
 

@@ -91,8 +91,8 @@ def found_in(section: Working, symbol: str) -> list[Step]:
 def check(step: Step) -> None:
     """Every line of numbers comes to the result printed beside it, within half of its last digit."""
     writing = step.writing()
-    bare = step.worked is not None and step.worked.relation.bare
-    for shown in writing.plain if not bare else writing.lines:
+    bare = step.worked is not None and step.worked.relation.fixed_units
+    for shown in writing.si_lines if not bare else writing.lines:
         number, _ = calculator.split(shown.result)
         near(calculator.evaluate(shown.numbers), number, step, shown.numbers)
     for shown in () if bare else writing.lines:
