@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass, field
 
-from sketch.air_column.slices import Scale, taken
+from sketch.air_column.slices import Scale, entry_total
 from sketch.drawing.labels import Box
 from sketch.drawing.pencil import Pencil
 from sketch.look.colours import Theme
@@ -67,7 +67,7 @@ def frame_of(area: Box, dot: float, used: float) -> Box:
 
 def foot_of_lane(ledger: PumpLedger) -> float:
     """Where the lane of what is given ends [Pa]; infinite where neither an entry nor the reservoir gives."""
-    if ledger.surface > ledger.atmosphere or any(taken(entry) < 0.0 for entry in ledger.entries):
+    if ledger.surface > ledger.atmosphere or any(entry_total(entry) < 0.0 for entry in ledger.entries):
         return min(ledger.surface, ledger.atmosphere)
     return math.inf
 

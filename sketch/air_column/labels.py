@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from sketch.air_column.frame import COLUMN, SCALES, Board
 from sketch.air_column.notes import Note, keep, notes
 from sketch.air_column.slices import Slice, slices
-from sketch.drawing.labels import Box, Label, spread
+from sketch.drawing.labels import Box, Label, separated
 from sketch.drawing.pencil import Pencil, Ruler
 from sketch.look.colours import CREDIT, Theme, share_colour, text_on
 from solver.ledger.solve import Solution
@@ -24,7 +24,7 @@ def paint_labels(board: Board, found: Sequence[Slice], pointed: str) -> list[Lab
         key=lambda note: (-note.pressure, note.order),
     )
     heights = [board.y(note.pressure) for note in wanted]
-    centres = spread(heights, [high] * len(wanted), frame.y - 8 * dot, area.bottom - 4 * dot)
+    centres = separated(heights, [high] * len(wanted), frame.y - 8 * dot, area.bottom - 4 * dot)
     elbow, left = frame.right + 14 * dot, frame.right + 20 * dot
     leaders = []
     labels = []

@@ -106,7 +106,7 @@ def scale(ledger: PumpLedger, top: float, bottom: float, dot: float = 1.0) -> Sc
 
 def reached(ledger: PumpLedger) -> float:
     """The top of what there is to spend, credits and all [Pa]."""
-    return ledger.surface + sum([max(-taken(entry), 0.0) for entry in ledger.entries])
+    return ledger.surface + sum([max(-entry_total(entry), 0.0) for entry in ledger.entries])
 
 
 def _lower_part(
@@ -127,7 +127,7 @@ def _lower_part(
     return Scale(tuple(knots), per_pascal, (*cuts, (high, low)))
 
 
-def taken(entry: Entry) -> float:
+def entry_total(entry: Entry) -> float:
     """What an entry takes from the budget [Pa]; negative for a credit."""
     return entry.lift + entry.loss
 
@@ -148,13 +148,13 @@ def slices(ledger: PumpLedger) -> tuple[Slice, ...]:
     pieces = []
     pressure = ledger.surface
     for entry in ledger.entries:
-        if taken(entry) < 0.0:
-            pieces.append(_slice(entry, pressure - taken(entry), pressure))
-            pressure -= taken(entry)
+        if entry_total(entry) < 0.0:
+            pieces.append(_slice(entry, pressure - entry_total(entry), pressure))
+            pressure -= entry_total(entry)
     for entry in ledger.entries:
-        if taken(entry) >= 0.0:
-            pieces.append(_slice(entry, pressure, pressure - taken(entry)))
-            pressure -= taken(entry)
+        if entry_total(entry) >= 0.0:
+            pieces.append(_slice(entry, pressure, pressure - entry_total(entry)))
+            pressure -= entry_total(entry)
     return tuple(pieces)
 
 

@@ -137,11 +137,11 @@ def _crossing(port: XY, at: float, low: float, deep: float, radius: float, place
     """How much stands in the way of a dimension line and of the line from the port to it."""
     dot = placer.dot
     strip = Box(at - 6 * dot, low, 12 * dot, deep - low)
-    written = 1.0 if placer.texts.taken(strip) > 0.0 else 0.0
+    written = 1.0 if placer.texts.occupied_share(strip) > 0.0 else 0.0
     # Past the symbol, which may stand on either side of the port; a line that runs along a pipe is the worst.
     start = port[0] + math.copysign(2 * radius + 10 * dot, at - port[0])
     along = placer.lines.crossed((start, port[1]), (at, port[1]))
-    return placer.lines.taken(strip) + written + min(along / 10, 1.0)
+    return placer.lines.occupied_share(strip) + written + min(along / 10, 1.0)
 
 
 def _caption_box(at: float, low: float, deep: float, wide: float, high: float, placer: Placer) -> Box | None:

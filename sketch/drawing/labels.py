@@ -104,7 +104,7 @@ class Grid:
                 return False
         return True
 
-    def taken(self, box: Box) -> float:
+    def occupied_share(self, box: Box) -> float:
         """The part of a box's rows in which something stands, 0 to 1."""
         cell = self.cell
         mask = _mask(int(box.x // cell), int(-(-box.right // cell)), self.columns)
@@ -335,7 +335,7 @@ class Placer:
                         yield left, top, leader
 
 
-def spread(centres: Sequence[float], heights: Sequence[float], low: float, high: float) -> list[float]:
+def separated(centres: Sequence[float], heights: Sequence[float], low: float, high: float) -> list[float]:
     """Centres moved as little as may be so that labels of those heights, in order, do not overlap.
 
     Labels stay within `low` to `high` when there is room for them all; blocks of labels that touch share

@@ -18,16 +18,16 @@ def crossings(entries: Sequence[Entry], budget: float) -> dict[str, float]:
     Walked with the credits first, as the air column stacks them.
     """
     credit = -sum([min(entry.lift + entry.loss, 0.0) for entry in entries])
-    spent, found = 0.0, {}
+    spent, shares = 0.0, {}
     for entry in entries:
-        taken = entry.lift + entry.loss
-        if taken <= 0.0:
+        total = entry.lift + entry.loss
+        if total <= 0.0:
             continue
         left = budget + credit - spent
-        spent += taken
+        spent += total
         if spent > (budget + credit) * (1.0 + 1e-9):
-            found[entry.key] = min(max(left / taken, 0.0), 1.0)
-    return found
+            shares[entry.key] = min(max(left / total, 0.0), 1.0)
+    return shares
 
 
 def shares(solution: Solution | None, pump: str) -> dict[str, float]:
@@ -43,10 +43,10 @@ def beyond(solution: Solution | None, pump: str) -> dict[str, float]:
     ledger = solution.pumps.get(pump) if solution is not None else None
     if solution is None or ledger is None or not ledger.budget > 0.0:
         return {}
-    found = crossings(ledger.entries, ledger.budget)
-    if found and ledger.beside:
-        found |= _beside(solution, ledger)
-    return found
+    shares = crossings(ledger.entries, ledger.budget)
+    if shares and ledger.beside:
+        shares |= _parallel_crossings(solution, ledger)
+    return shares
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,7 +58,7 @@ class _Step:
     end: str
 
     @property
-    def taken(self) -> float:
+    def total(self) -> float:
         return self.entry.lift + self.entry.loss
 
 
@@ -80,8 +80,8 @@ class _Ways:
             node = way[-1].start
         spent, given = self.before.get(node, 0.0), self.credit.get(node, 0.0)
         for step in reversed(way):
-            spent += max(step.taken, 0.0)
-            given -= min(step.taken, 0.0)
+            spent += max(step.total, 0.0)
+            given -= min(step.total, 0.0)
             self.before[step.end], self.credit[step.end] = spent, given
         return spent, given
 
@@ -93,26 +93,26 @@ class _Ways:
             node = way[-1].end
         given = self.onward.get(node, 0.0)
         for step in reversed(way):
-            given -= min(step.taken, 0.0)
+            given -= min(step.total, 0.0)
             self.onward[step.start] = given
         return given
 
 
-def _beside(solution: Solution, ledger: PumpLedger) -> dict[str, float]:
+def _parallel_crossings(solution: Solution, ledger: PumpLedger) -> dict[str, float]:
     """Where the floor is reached on lines in parallel with the walk: each on its own way to the port."""
     steps = list(_steps(solution, (*ledger.entries, *ledger.beside)))
     ways = _Ways(_widest((step.end, step) for step in steps), _widest((step.start, step) for step in steps))
-    standing = -sum(entry.lift for entry in ledger.entries if entry.kind == HeadKind.FLOODED)
-    own = {entry.key for entry in ledger.beside}
-    found: dict[str, float] = {}
+    flooded_head = -sum(entry.lift for entry in ledger.entries if entry.kind == HeadKind.FLOODED)
+    parallel_keys = {entry.key for entry in ledger.beside}
+    shares: dict[str, float] = {}
     for step in steps:
-        if step.entry.key not in own or step.taken <= 0.0:
+        if step.entry.key not in parallel_keys or step.total <= 0.0:
             continue
         spent, given = ways.reach(step.start)
-        left = ledger.budget + standing + given + ways.leave(step.end) - spent
-        if step.taken > left + 1e-9 * ledger.budget:
-            found[step.entry.key] = min(max(left / step.taken, 0.0), 1.0)
-    return found
+        left = ledger.budget + flooded_head + given + ways.leave(step.end) - spent
+        if step.total > left + 1e-9 * ledger.budget:
+            shares[step.entry.key] = min(max(left / step.total, 0.0), 1.0)
+    return shares
 
 
 def _steps(solution: Solution, entries: Iterable[Entry]) -> Iterable[_Step]:
@@ -125,8 +125,8 @@ def _steps(solution: Solution, entries: Iterable[Entry]) -> Iterable[_Step]:
 
 
 def _widest(steps: Iterable[tuple[str, _Step]]) -> dict[str, _Step]:
-    found: dict[str, _Step] = {}
+    widest: dict[str, _Step] = {}
     for node, step in steps:
-        if node not in found or abs(step.entry.flow) > abs(found[node].entry.flow):
-            found[node] = step
-    return found
+        if node not in widest or abs(step.entry.flow) > abs(widest[node].entry.flow):
+            widest[node] = step
+    return widest

@@ -67,13 +67,13 @@ class Expected:
     """What the drawing says of one reading."""
 
     vacuum: float  # [Pa]
-    spread: float  # standard deviation of what is not known, the gauge's error with it [Pa]
+    deviation: float  # standard deviation of what is not known, the gauge's error with it [Pa]
     allowed: float | None  # at the port in that state [Pa]; None for a tap, or at rest
 
     @property
     def band(self) -> Band:
         """Nine in ten readings of a sound machine that is as drawn."""
-        return Band(self.vacuum - 1.645 * self.spread, self.vacuum + 1.645 * self.spread)
+        return Band(self.vacuum - 1.645 * self.deviation, self.vacuum + 1.645 * self.deviation)
 
 
 @dataclass(frozen=True)
@@ -150,7 +150,7 @@ class _Tried:
         kept = [(size, vacuum) for size, vacuum in made if vacuum is not None]
         self.sizes = np.array([size for size, _ in kept])
         self.vacuum: Floats = np.array([vacuum for _, vacuum in kept]).reshape(len(kept), len(readings))
-        self.spreads = self._spreads()
+        self.covariances = self._covariances()
         self.likelihood = self._likelihood(0.0)
 
     def _predicted(
@@ -170,7 +170,7 @@ class _Tried:
         vacuum = places.at_rest if reading.resting else places.vacuum
         return vacuum(solution, reading.place) + self.cause.offset(size, reading.resting)
 
-    def _spreads(self) -> list[Floats]:
+    def _covariances(self) -> list[Floats]:
         """Covariance of the readings [Pa²] at each size, from the nearest size that it was worked out at."""
         if not len(self.sizes):
             return []
@@ -215,7 +215,7 @@ class _Tried:
         return np.array(
             [
                 _log_likelihood(self.readings, vacuum, covariance + more**2 * np.eye(len(self.readings)))
-                for vacuum, covariance in zip(self.vacuum, self.spreads, strict=True)
+                for vacuum, covariance in zip(self.vacuum, self.covariances, strict=True)
             ]
         )
 
@@ -231,10 +231,10 @@ class _Tried:
 
     def expected(self) -> tuple[Expected, ...]:
         """What the drawing says of each reading; of a cause of one size."""
-        spread = np.sqrt(np.diag(self.spreads[0]))
+        deviation = np.sqrt(np.diag(self.covariances[0]))
         return tuple(
             Expected(float(vacuum), float(sigma), self._allowed(reading))
-            for reading, vacuum, sigma in zip(self.readings, self.vacuum[0], spread, strict=True)
+            for reading, vacuum, sigma in zip(self.readings, self.vacuum[0], deviation, strict=True)
         )
 
     def _allowed(self, reading: Reading) -> float | None:
@@ -271,7 +271,7 @@ class _Tried:
 
     def _fits(self, number: int) -> bool:
         """Whether each reading lies within what would be no surprise."""
-        sigma = np.sqrt(np.diag(self.spreads[number]))
+        sigma = np.sqrt(np.diag(self.covariances[number]))
         for reading, vacuum, one in zip(self.readings, self.vacuum[number], sigma, strict=True):
             if not reading.band.low - 2.5 * one <= vacuum <= reading.band.high + 2.5 * one:
                 return False

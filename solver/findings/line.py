@@ -67,10 +67,10 @@ def submergence(subject: Subject) -> Iterator[Hit]:
         depth = reservoirs.level(tank, subject.solution.level) - intake.at[1].si
         needed = flow.submergence.scalar(entry.bore, entry.velocity)
         if depth < needed:
-            spread = "; its screen spreads the flow, which helps" if intake.screen is not None else ""
+            screen_note = "; its screen spreads the flow, which helps" if intake.screen is not None else ""
             text = (
                 f"{intake.name}: {subject.show(depth, Kind.LENGTH)} under the level, "
-                f"{subject.show(needed, Kind.LENGTH)} keeps a vortex away{spread}"
+                f"{subject.show(needed, Kind.LENGTH)} keeps a vortex away{screen_note}"
             )
             severity = Severity.NOTE if intake.screen is not None else Severity.CAUTION
             yield Hit(severity, intake.name, entry.key, depth, needed, Kind.LENGTH, text)

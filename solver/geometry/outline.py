@@ -183,7 +183,7 @@ def _pieces(
     hidden: float,
 ) -> tuple[Piece, ...]:
     total = sum(drawn)
-    spread = 1 + hidden / total if total > NEAR else 1.0
+    factor = 1 + hidden / total if total > NEAR else 1.0
     made: list[Piece] = []
     for i, (ux, uy, length) in enumerate(legs):
         x, y = points[i]
@@ -191,7 +191,7 @@ def _pieces(
         reach = length - tangents[i + 1]
         end = (x + ux * reach, y + uy * reach) if tangents[i + 1] else points[i + 1]
         if drawn[i] > NEAR:
-            made.append(Piece(f"straight {i + 1}", False, drawn[i] * spread, 0.0, (begin, end)))
+            made.append(Piece(f"straight {i + 1}", False, drawn[i] * factor, 0.0, (begin, end)))
         elif i == 0 and hidden > 0 and total <= NEAR:
             made.append(Piece("straight 1", False, hidden, 0.0, (begin, end)))
         if i < len(angles) and angles[i]:

@@ -9,7 +9,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from sketch.drawing.labels import XY, Anchor, Box, Grid, Placer, Wish, spread
+from sketch.drawing.labels import XY, Anchor, Box, Grid, Placer, Wish, separated
 
 coordinate = st.floats(0, 390)
 
@@ -47,7 +47,7 @@ def test_a_slanting_line_takes_little_more_than_itself() -> None:
 def test_how_much_of_a_strip_is_taken() -> None:
     grid = Grid(100, 100, 4)
     grid.block(Box(0, 0, 100, 52))
-    assert grid.taken(Box(10, 0, 4, 99)) == pytest.approx(0.52, abs=0.03)
+    assert grid.occupied_share(Box(10, 0, 4, 99)) == pytest.approx(0.52, abs=0.03)
 
 
 def test_how_far_a_level_line_gets() -> None:
@@ -173,7 +173,7 @@ heights = st.lists(st.tuples(st.floats(0, 300), st.floats(5, 20)), min_size=1, m
 def test_spread_labels_do_not_overlap_and_stay_inside(wanted: list[tuple[float, float]]) -> None:
     wanted.sort()
     centres, tall = [c for c, _ in wanted], [h for _, h in wanted]
-    found = spread(centres, tall, 0.0, 300.0)
+    found = separated(centres, tall, 0.0, 300.0)
     edges = [(y - h / 2, y + h / 2) for y, h in zip(found, tall, strict=True)]
     for (_, low), (high, _) in pairwise(edges):
         assert high >= low - 1e-9
@@ -182,11 +182,11 @@ def test_spread_labels_do_not_overlap_and_stay_inside(wanted: list[tuple[float, 
 
 
 def test_labels_with_room_stay_where_they_belong() -> None:
-    assert spread([10.0, 50.0, 90.0], [10.0] * 3, 0.0, 100.0) == pytest.approx([10.0, 50.0, 90.0])
+    assert separated([10.0, 50.0, 90.0], [10.0] * 3, 0.0, 100.0) == pytest.approx([10.0, 50.0, 90.0])
 
 
 def test_two_that_touch_give_way_alike() -> None:
-    assert spread([50.0, 52.0], [10.0, 10.0], 0.0, 100.0) == pytest.approx([46.0, 56.0])
+    assert separated([50.0, 52.0], [10.0, 10.0], 0.0, 100.0) == pytest.approx([46.0, 56.0])
 
 
 def test_a_level_line_leaves_out_what_is_written_on_it() -> None:
