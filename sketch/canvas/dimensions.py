@@ -52,7 +52,7 @@ def _lift(label: Label, document: Document) -> Dimension | None:
     ledger = document.ledger
     if ledger is None or document.pump not in document.layout.pumps:
         return None
-    level, pump, system = ledger.level, document.pump, document.system
+    level, pump, system = ledger.fluid_level, document.pump, document.system
     height = document.layout.pumps[pump].at[1].si - level
     side = 1.0 if height >= 0 else -1.0
 

@@ -76,8 +76,8 @@ def lift(
     """
     dot, ledger = view.dot, solution.pumps[pump]
     x, y = (value.si for value in layout.pumps[pump].at)
-    height = y - ledger.level
-    port, level = view.device(x, y), view.device(x, ledger.level)[1]
+    height = y - ledger.fluid_level
+    port, level = view.device(x, y), view.device(x, ledger.fluid_level)[1]
     if abs(port[1] - level) < 4.0 * dot:
         return None
     text = f"{'lift' if height > 0 else 'flooded'} {shown(abs(height), Kind.LENGTH, system)}"

@@ -35,7 +35,7 @@ def shares(solution: Solution | None, pump: str) -> dict[str, float]:
     if solution is None or pump not in solution.pumps:
         return {}
     ledger = solution.pumps[pump]
-    return {entry.key: entry.share for entry in (*ledger.beside, *ledger.entries)}
+    return {entry.key: entry.share for entry in (*ledger.parallel_entries, *ledger.entries)}
 
 
 def beyond(solution: Solution | None, pump: str) -> dict[str, float]:
@@ -44,7 +44,7 @@ def beyond(solution: Solution | None, pump: str) -> dict[str, float]:
     if solution is None or ledger is None or not ledger.budget > 0.0:
         return {}
     shares = crossings(ledger.entries, ledger.budget)
-    if shares and ledger.beside:
+    if shares and ledger.parallel_entries:
         shares |= _parallel_crossings(solution, ledger)
     return shares
 
@@ -100,10 +100,10 @@ class _Ways:
 
 def _parallel_crossings(solution: Solution, ledger: PumpLedger) -> dict[str, float]:
     """Where the floor is reached on lines in parallel with the walk: each on its own way to the port."""
-    steps = list(_steps(solution, (*ledger.entries, *ledger.beside)))
+    steps = list(_steps(solution, (*ledger.entries, *ledger.parallel_entries)))
     ways = _Ways(_widest((step.end, step) for step in steps), _widest((step.start, step) for step in steps))
     flooded_head = -sum(entry.lift for entry in ledger.entries if entry.kind == HeadKind.FLOODED)
-    parallel_keys = {entry.key for entry in ledger.beside}
+    parallel_keys = {entry.key for entry in ledger.parallel_entries}
     shares: dict[str, float] = {}
     for step in steps:
         if step.entry.key not in parallel_keys or step.total <= 0.0:

@@ -67,7 +67,7 @@ class Outcome:
     def entries(self) -> set[str]:
         """The keys of all entries of all pumps."""
         pumps = self.solution.pumps.values() if self.solution else ()
-        return {entry.key for pump in pumps for entry in (*pump.entries, *pump.beside)}
+        return {entry.key for pump in pumps for entry in (*pump.entries, *pump.parallel_entries)}
 
 
 class Outcomes:

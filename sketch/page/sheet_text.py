@@ -178,7 +178,7 @@ def _assumptions(solution: Solution, pump: str, system: System) -> Iterator[tupl
     air = shown(ledger.atmosphere, Kind.ABSOLUTE, system)
     place = "" if solution.elevation is None else f" at {shown(solution.elevation, Kind.ELEVATION, system)}"
     yield "Site:", f"atmosphere {air}{place}."
-    level = shown(ledger.level, Kind.LENGTH, system)
+    level = shown(ledger.fluid_level, Kind.LENGTH, system)
     yield "Fluid level:", f"the {solution.level} level of every reservoir, {ledger.reservoir} at {level}."
     yield (
         "Flow:",

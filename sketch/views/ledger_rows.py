@@ -87,8 +87,8 @@ class LedgerRows(Sequence[LedgerRow]):
         self._ledger = ledger = solution.pumps[pump]
         self._above, self._below = tuple(_budget(ledger)), tuple(_sums(ledger))
         self._between: tuple[Entry | None, ...] = ledger.entries  # None: the heading of what lies beside
-        if ledger.beside:
-            self._between = (*ledger.entries, None, *ledger.beside)
+        if ledger.parallel_entries:
+            self._between = (*ledger.entries, None, *ledger.parallel_entries)
         self._made: dict[int, LedgerRow] = {}
         self._beyond: Mapping[str, float] | None = None
 

@@ -165,7 +165,7 @@ class WorkingView(QWidget):
         ledger, blocked = self._document.ledger, QSignalBlocker(self.picker)
         items = list(FRAME.items()) if ledger is not None else []
         if ledger is not None:
-            entries = [(e.key, f"{e.part}, {e.element}") for e in (*ledger.entries, *ledger.beside)]
+            entries = [(e.key, f"{e.part}, {e.element}") for e in (*ledger.entries, *ledger.parallel_entries)]
             items = [*items[:2], *entries, *items[2:]]
         if items != [(self.picker.itemData(i), self.picker.itemText(i)) for i in range(self.picker.count())]:
             self.picker.clear()
@@ -200,7 +200,11 @@ class WorkingView(QWidget):
             self.pin.setChecked(False)
             return
         ledger = self._document.ledger
-        entries = [] if ledger is None else [e for e in (*ledger.entries, *ledger.beside) if e.part == part]
+        entries = (
+            []
+            if ledger is None
+            else [e for e in (*ledger.entries, *ledger.parallel_entries) if e.part == part]
+        )
         keys = [entry.key for entry in entries]
         if keys:
             under = next((k for k in (self._document.pointed_key, self._key) if k in keys), keys[0])
@@ -230,4 +234,4 @@ class WorkingView(QWidget):
 
 
 def _entry(ledger: PumpLedger, key: str) -> Entry | None:
-    return next((entry for entry in (*ledger.entries, *ledger.beside) if entry.key == key), None)
+    return next((entry for entry in (*ledger.entries, *ledger.parallel_entries) if entry.key == key), None)

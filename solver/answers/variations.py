@@ -73,7 +73,7 @@ def fluid_level(present: Solution, ledger: PumpLedger) -> Variation:
     highest = max(mouths, key=lambda each: each.at[1].si)
     return Variation(
         kind=Kind.LENGTH,
-        now=ledger.level,
+        now=ledger.fluid_level,
         worst=highest.at[1].si,
         best=max(y.si for _, y in tank.outline),
         change=lambda to: inputs.fluid_level(layout, (tank.name,), to, present.level),

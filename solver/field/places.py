@@ -61,7 +61,7 @@ def height(solution: Solution, place: Place) -> float:
 def at_rest(solution: Solution, place: Place) -> float:
     """Vacuum at a place of a full line in which nothing flows [Pa]. Raises as `vacuum`."""
     ledger = solution.pumps[place.pump]
-    lifted = height(solution, place) - ledger.level
+    lifted = height(solution, place) - ledger.fluid_level
     weight = formulas.static_lift.scalar(ledger.density, lifted)
     return ledger.atmosphere - ledger.surface + weight
 

@@ -73,7 +73,7 @@ def _above(before: Station, after: Station, height: float) -> float:
 def pockets(solution: Solution, pump: str) -> tuple[Pocket, ...]:
     """Every high place on the way to a pump, in walking order."""
     way = stations(solution, pump)
-    level = solution.pumps[pump].level
+    level = solution.pumps[pump].fluid_level
     return tuple(_pocket(way, first, last, level) for first, last in _tops(way))
 
 

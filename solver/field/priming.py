@@ -37,8 +37,8 @@ def priming(solution: Solution, pump: str, system: System) -> Priming:
     layout, ledger = solution.layout, solution.pumps[pump]
     way = stations(solution, pump)
     top = max(station.z for station in way)
-    lift = top - ledger.level
-    dry = volume_above(way, ledger.level)
+    lift = top - ledger.fluid_level
+    dry = volume_above(way, ledger.fluid_level)
     may, why = _draws_dry(layout, ledger, lift, system)
     return Priming(
         pump=pump,
@@ -107,8 +107,8 @@ def _steps(plan: Priming, layout: Layout, ledger: PumpLedger, system: System) ->
             "with the tank drained below its nozzle."
         )
     yield (
-        f"See that the fluid in {ledger.reservoir} stands at {typeset(ledger.level, Kind.LENGTH, system)} "
-        f"or higher."
+        f"See that the fluid in {ledger.reservoir} stands at "
+        f"{typeset(ledger.fluid_level, Kind.LENGTH, system)} or higher."
     )
     yield from _filling(plan, ledger, system)
     for pocket in plan.pockets:

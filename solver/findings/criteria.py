@@ -24,19 +24,19 @@ SOLVED = ""
 
 @dataclass(frozen=True, slots=True)
 class Finding:
-    """One thing worth knowing about a drawing: the number against its limit, why it matters, what to try."""
+    """What one check found: a number against its threshold, why it matters, what to try."""
 
     finding: FindingId
     severity: Severity
     part: str
     key: str  # of the entry it is about; empty when it is about the whole part
     value: float  # [SI unit of `kind`]
-    limit: float  # [SI unit of `kind`]; nan where there is none
+    threshold: float  # [SI unit of `kind`]; nan where there is none
     kind: Kind
     text: str  # one sentence with the numbers, in the drawing's display units
     why: str
     advice: str  # what to try; empty where it is still to be worked out
-    source: str  # of the limit
+    source: str  # of the threshold
     cases: tuple[str, ...] = ()  # it holds in, where several were looked at
 
 
@@ -48,7 +48,7 @@ class Hit:
     part: str
     key: str
     value: float
-    limit: float
+    threshold: float
     kind: Kind
     text: str
 
@@ -159,8 +159,8 @@ class Subject:
     def everywhere(self) -> tuple[tuple[Entry, Row], ...]:
         """The same with the lines beside it: all that flows to the pump."""
         network = self.solution.network
-        beside = ((e, network.rows[network.index[e.key]]) for e in self.ledger.beside)
-        return (*self.line, *beside)
+        parallel = ((e, network.rows[network.index[e.key]]) for e in self.ledger.parallel_entries)
+        return (*self.line, *parallel)
 
     @cached_property
     def intakes(self) -> tuple[tuple[Entry, Row, Intake], ...]:
@@ -171,8 +171,8 @@ class Subject:
     @cached_property
     def lowest(self) -> tuple[float, str]:
         """The least static pressure on any way to the pump [Pa], and the key of the entry where it is."""
-        beside = [(entry.pressure, entry.key) for entry in self.ledger.beside]
-        return min([(self.ledger.lowest, self.ledger.lowest_at), *beside], key=lambda found: found[0])
+        parallel = [(entry.pressure, entry.key) for entry in self.ledger.parallel_entries]
+        return min([(self.ledger.lowest, self.ledger.lowest_at), *parallel], key=lambda found: found[0])
 
     def show(self, si: float, kind: Kind) -> str:
         """A value [SI unit of the kind] with its unit, as the drawing shows it."""
@@ -180,7 +180,7 @@ class Subject:
 
     def entry(self, key: str) -> Entry:
         """The entry of a key. Raises KeyError."""
-        for entry in (*self.ledger.entries, *self.ledger.beside):
+        for entry in (*self.ledger.entries, *self.ledger.parallel_entries):
             if entry.key == key:
                 return entry
         raise KeyError(key)
@@ -212,7 +212,7 @@ class Check:
                 hit.part,
                 hit.key,
                 hit.value,
-                hit.limit,
+                hit.threshold,
                 hit.kind,
                 hit.text,
                 self.why,

@@ -136,7 +136,7 @@ def stops(ledger: PumpLedger, finding: Finding) -> bool:
     """Whether a finding keeps a pump from running that is within its budget."""
     if finding.severity != Severity.STOP or finding.finding in OVER_BUDGET:
         return False
-    entries = (*ledger.entries, *ledger.beside)
+    entries = (*ledger.entries, *ledger.parallel_entries)
     return finding.part in {"", ledger.pump, ledger.reservoir, *(entry.part for entry in entries)}
 
 

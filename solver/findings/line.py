@@ -29,13 +29,13 @@ def suction_velocity(subject: Subject) -> Iterator[Hit]:
     if not pipes:
         return
     fastest = max(pipes, key=lambda entry: entry.velocity)
-    for severity, limit in _velocity_criteria(subject):
-        if fastest.velocity > limit:
+    for severity, threshold in _velocity_criteria(subject):
+        if fastest.velocity > threshold:
             text = (
                 f"{fastest.part}: {subject.show(fastest.velocity, Kind.VELOCITY)}, "
-                f"over {subject.show(limit, Kind.VELOCITY)}"
+                f"over {subject.show(threshold, Kind.VELOCITY)}"
             )
-            yield Hit(severity, fastest.part, fastest.key, fastest.velocity, limit, Kind.VELOCITY, text)
+            yield Hit(severity, fastest.part, fastest.key, fastest.velocity, threshold, Kind.VELOCITY, text)
             return
 
 
@@ -96,7 +96,7 @@ def floor_clearance(subject: Subject) -> Iterator[Hit]:
 def trapped_high_point(subject: Subject) -> Iterator[Hit]:
     """A summit in the line where air gathers, as it can go neither back to the tank nor on to the pump."""
     for entry, row, fall in _summits(subject):
-        limit = row.bore / 2
+        threshold = row.bore / 2
         froude = entry.velocity / math.sqrt(flow.GRAVITY * row.bore)
         swept = froude >= subject.criteria.clearing_froude
         then = (
@@ -107,7 +107,13 @@ def trapped_high_point(subject: Subject) -> Iterator[Hit]:
         drop = subject.show(fall, Kind.LENGTH)
         text = f"{row.part}: the line falls {drop} after a high point, which traps air; {then}"
         yield Hit(
-            Severity.NOTE if swept else Severity.CAUTION, row.part, row.key, fall, limit, Kind.LENGTH, text
+            Severity.NOTE if swept else Severity.CAUTION,
+            row.part,
+            row.key,
+            fall,
+            threshold,
+            Kind.LENGTH,
+            text,
         )
 
 
@@ -174,7 +180,7 @@ def no_foot_valve(subject: Subject) -> Iterator[Hit]:
     if subject.pump.type in PRIMES_DRY or any(_holds_prime(subject, row) for _, row in subject.line):
         return
     top = max((z for _, row in subject.line for _, z in row.path), default=subject.port.z)
-    lift = max(top, subject.port.z) - subject.ledger.level
+    lift = max(top, subject.port.z) - subject.ledger.fluid_level
     if lift > 0:
         text = (
             f"{subject.pump.name}: the line rises {subject.show(lift, Kind.LENGTH)} above the level "
@@ -211,7 +217,7 @@ def _joints(subject: Subject) -> Iterator[Entry]:
     for (entry, row), (following, _) in (pair for way in ways for pair in pairwise(way)):
         if row is not None and entry.part != following.part and row.path:
             x, z = row.path[-1 if entry.flow >= 0 else 0]
-            if z > subject.ledger.level or not polygon(tank.outline).intersects(shapely.Point(x, z)):
+            if z > subject.ledger.fluid_level or not polygon(tank.outline).intersects(shapely.Point(x, z)):
                 yield entry
 
 

@@ -22,7 +22,7 @@ def loss_at_least(subject: Subject) -> Iterator[Hit]:
 def lacking(solution: Solution, pump: str) -> tuple[Entry, ...]:
     """The entries of a pump that take at least what is charged."""
     ledger = solution.pumps[pump]
-    return tuple(entry for entry in (*ledger.entries, *ledger.beside) if entry.at_least)
+    return tuple(entry for entry in (*ledger.entries, *ledger.parallel_entries) if entry.at_least)
 
 
 def not_judged_for_boiling(subject: Subject) -> Iterator[Hit]:

@@ -38,8 +38,8 @@ def acceleration_head(subject: Subject) -> Iterator[Hit]:
                     f"{subject.pump.name}: an acceleration head of {subject.show(entry.loss, Kind.VACUUM)} "
                     f"takes {share:.0%} of the budget, over {subject.criteria.acceleration_share:.0%}"
                 ).replace("%", " %")
-                limit = subject.criteria.acceleration_share
-                yield Hit(Severity.CAUTION, subject.pump.name, entry.key, share, limit, Kind.SHARE, text)
+                threshold = subject.criteria.acceleration_share
+                yield Hit(Severity.CAUTION, subject.pump.name, entry.key, share, threshold, Kind.SHARE, text)
 
 
 def beyond_the_points(subject: Subject) -> Iterator[Hit]:

@@ -24,13 +24,13 @@ def over_the_limit(subject: Subject) -> Iterator[Hit]:
     ledger = subject.ledger
     if ledger.within:
         return
-    value, limit, kind = judged(ledger)
+    value, threshold, kind = judged(ledger)
     numbers = against_limit(ledger, subject.system)
     if ledger.breaks and ledger.budget > 0:
         numbers = allowance(ledger.allowed_vacuum, subject.system)
     estimated = "; limit estimated" if ledger.limit_estimated else ""
     text = f"{ledger.pump}: {shortage(ledger, subject.system)} ({numbers}{estimated})"
-    yield _at_port(subject, Severity.STOP, value, limit, kind, text)
+    yield _at_port(subject, Severity.STOP, value, threshold, kind, text)
 
 
 def thin_margin(subject: Subject) -> Iterator[Hit]:
@@ -38,14 +38,14 @@ def thin_margin(subject: Subject) -> Iterator[Hit]:
     ledger, criteria = subject.ledger, subject.criteria
     left = subject.share(ledger.margin)
     if 0 <= left < criteria.thin_margin:
-        limit = criteria.thin_margin
-        text = f"{ledger.pump}: {percent(left)} of the budget is left, under {percent(limit)}"
-        yield _at_port(subject, Severity.CAUTION, left, limit, Kind.SHARE, text)
+        threshold = criteria.thin_margin
+        text = f"{ledger.pump}: {percent(left)} of the budget is left, under {percent(threshold)}"
+        yield _at_port(subject, Severity.CAUTION, left, threshold, Kind.SHARE, text)
     elif 0 <= ledger.margin < criteria.thin_pressure:
-        limit = criteria.thin_pressure
-        left_shown, least = (subject.show(each, Kind.VACUUM) for each in (ledger.margin, limit))
+        threshold = criteria.thin_pressure
+        left_shown, least = (subject.show(each, Kind.VACUUM) for each in (ledger.margin, threshold))
         text = f"{ledger.pump}: {left_shown} is left, under {least}"
-        yield _at_port(subject, Severity.CAUTION, ledger.margin, limit, Kind.VACUUM, text)
+        yield _at_port(subject, Severity.CAUTION, ledger.margin, threshold, Kind.VACUUM, text)
 
 
 def limit_estimated(subject: Subject) -> Iterator[Hit]:
@@ -71,15 +71,15 @@ def limit_estimated(subject: Subject) -> Iterator[Hit]:
 def near_vapor_pressure(subject: Subject) -> Iterator[Hit]:
     """Somewhere on the way the fluid is close to boiling."""
     (pressure, key), vapor = subject.lowest, subject.solution.fluid.vapor_pressure
-    limit = vapor + subject.criteria.vapor_margin
-    if pressure >= limit:
+    threshold = vapor + subject.criteria.vapor_margin
+    if pressure >= threshold:
         return
     severity = Severity.STOP if pressure <= vapor else Severity.CAUTION
     text = f"the column of fluid breaks at {subject.where(key)}: {broken(pressure, vapor, subject.system)}"
     if severity == Severity.CAUTION:
         lowest, boils = subject.show(pressure, Kind.ABSOLUTE), subject.show(vapor, Kind.ABSOLUTE)
         text = f"{lowest} at {subject.where(key)}, where the fluid boils at {boils}"
-    yield Hit(severity, subject.entry(key).part, key, pressure, limit, Kind.ABSOLUTE, text)
+    yield Hit(severity, subject.entry(key).part, key, pressure, threshold, Kind.ABSOLUTE, text)
 
 
 def free_air(subject: Subject) -> Iterator[Hit]:
@@ -100,17 +100,17 @@ def free_air(subject: Subject) -> Iterator[Hit]:
 def start_viscosity(subject: Subject) -> Iterator[Hit]:
     """Too thick to fill the pump."""
     thickest, maker = subject.solution.fluid.viscosity, subject.pump.start_viscosity
-    limit = maker.si if maker is not None else _start_limit(subject)
-    if thickest <= limit:
+    threshold = maker.si if maker is not None else _start_limit(subject)
+    if thickest <= threshold:
         return
     whose = "the pump's start limit" if maker is not None else "the usual start limit of its type"
     at = degrees(subject.solution.fluid.temperature, subject.system)
     text = (
         f"{subject.pump.name}: {subject.show(thickest, Kind.VISCOSITY)} at {at}, "
-        f"over {whose} of {subject.show(limit, Kind.VISCOSITY)}"
+        f"over {whose} of {subject.show(threshold, Kind.VISCOSITY)}"
     )
     severity = Severity.CAUTION if maker is None else Severity.STOP
-    yield _at_port(subject, severity, thickest, limit, Kind.VISCOSITY, text)
+    yield _at_port(subject, severity, thickest, threshold, Kind.VISCOSITY, text)
 
 
 def _start_limit(subject: Subject) -> float:
@@ -125,14 +125,14 @@ def _start_limit(subject: Subject) -> float:
 
 def running_viscosity(subject: Subject) -> Iterator[Hit]:
     """Too thin to seal and lubricate the pump."""
-    viscosity, limit = subject.solution.fluid.viscosity, subject.criteria.running_viscosity
-    if subject.pump.type == "centrifugal" or viscosity >= limit:
+    viscosity, threshold = subject.solution.fluid.viscosity, subject.criteria.running_viscosity
+    if subject.pump.type == "centrifugal" or viscosity >= threshold:
         return
     text = (
         f"{subject.pump.name}: {subject.show(viscosity, Kind.VISCOSITY)} at working temperature, "
-        f"under the usual running limit of {subject.show(limit, Kind.VISCOSITY)}"
+        f"under the usual running limit of {subject.show(threshold, Kind.VISCOSITY)}"
     )
-    yield _at_port(subject, Severity.CAUTION, viscosity, limit, Kind.VISCOSITY, text)
+    yield _at_port(subject, Severity.CAUTION, viscosity, threshold, Kind.VISCOSITY, text)
 
 
 def strainer_drop(subject: Subject) -> Iterator[Hit]:
@@ -151,16 +151,16 @@ def strainer_drop(subject: Subject) -> Iterator[Hit]:
 
 def strainer_without_bypass(subject: Subject) -> Iterator[Hit]:
     """A strainer that starves the pump, with no bypass to relieve it."""
-    state, limit = subject.solution.fluid, subject.criteria.bypass_opening
+    state, threshold = subject.solution.fluid, subject.criteria.bypass_opening
     for entry, row, screen in _screens(subject):
         drop = _screen_drop(row, entry.flow, state.density, state.viscosity)
-        if screen.bypass is None and drop > limit:
+        if screen.bypass is None and drop > threshold:
             text = (
                 f"{row.part}: {subject.show(drop, Kind.VACUUM)} at "
                 f"{degrees(state.temperature, subject.system)} and no bypass; "
-                f"bypasses open at {subject.show(limit, Kind.VACUUM)}"
+                f"bypasses open at {subject.show(threshold, Kind.VACUUM)}"
             )
-            yield Hit(Severity.CAUTION, row.part, row.key, drop, limit, Kind.VACUUM, text)
+            yield Hit(Severity.CAUTION, row.part, row.key, drop, threshold, Kind.VACUUM, text)
 
 
 def bypass_open(subject: Subject) -> Iterator[Hit]:
@@ -196,5 +196,7 @@ def _clean_drop(subject: Subject, row: Row, screen: Screen, flow: float) -> floa
     return _screen_drop(row, flow, subject.solution.fluid.density, subject.solution.fluid.viscosity)
 
 
-def _at_port(subject: Subject, severity: Severity, value: float, limit: float, kind: Kind, text: str) -> Hit:
-    return Hit(severity, subject.ledger.pump, subject.port.key, value, limit, kind, text)
+def _at_port(
+    subject: Subject, severity: Severity, value: float, threshold: float, kind: Kind, text: str
+) -> Hit:
+    return Hit(severity, subject.ledger.pump, subject.port.key, value, threshold, kind, text)

@@ -164,7 +164,7 @@ def _beside(layout: Layout, ledger: PumpLedger) -> Iterator[Candidate]:
     if chain is None:
         return
     pump, tank = layout.pumps[ledger.pump], layout.reservoirs[ledger.reservoir]
-    flooded_now = pump.at[1].si < ledger.level and not _over_the_level(layout, ledger)
+    flooded_now = pump.at[1].si < ledger.fluid_level and not _over_the_level(layout, ledger)
     if flooded_now:
         return
     screened = any(name in layout.intakes and layout.intakes[name].screen is not None for name in chain)
@@ -175,7 +175,7 @@ def _beside(layout: Layout, ledger: PumpLedger) -> Iterator[Candidate]:
 
 def _over_the_level(layout: Layout, ledger: PumpLedger) -> bool:
     runs = (layout.runs[entry.part] for entry in ledger.entries if entry.part in layout.runs)
-    return any(y.si > ledger.level for run in runs for _, y in run.via)
+    return any(y.si > ledger.fluid_level for run in runs for _, y in run.via)
 
 
 def _chain(layout: Layout, ledger: PumpLedger) -> tuple[str, ...] | None:

@@ -67,7 +67,7 @@ class BudgetLine:
 
 
 @dataclass(frozen=True, slots=True)
-class Surface:
+class SurfacePressure:
     """What stands on the fluid, and how it came about. Pressures [Pa], absolute."""
 
     atmosphere: float  # station pressure less the weather allowance
@@ -100,7 +100,9 @@ class _Rated:
     correction: Worked | None = None  # the factor, where the maker's speed is known
 
 
-def surface(site: Site, reservoir_pressure: float = 0.0, change: Change | None = None) -> Surface:
+def surface_pressure(
+    site: Site, reservoir_pressure: float = 0.0, change: Change | None = None
+) -> SurfacePressure:
     """What the site and the reservoir give to spend.
 
     Parameters: `site`; `reservoir_pressure`, gauge, above the fluid as typed [Pa]; `change`, what adds to it.
@@ -152,7 +154,7 @@ def surface(site: Site, reservoir_pressure: float = 0.0, change: Change | None =
             change.name, change.value, whole.value, change.note, change.source, change.estimated, whole
         )
         lines.append(line)
-    return Surface(weather.value, whole.value, tuple(lines), steps)
+    return SurfacePressure(weather.value, whole.value, tuple(lines), steps)
 
 
 def floor(

@@ -156,26 +156,30 @@ def port(solved: SolvedNetwork, pump: Pump) -> Port:
     )
 
 
-def charges(solved: SolvedNetwork, route: list[int], port: Port, surface: float, level: float) -> Charges:
+def charges(
+    solved: SolvedNetwork, route: list[int], port: Port, surface: float, fluid_level: float
+) -> Charges:
     """What the elements of a route take.
 
     Parameters: `route`, row numbers in walking order; `port`, of `port`; `surface`, absolute pressure on the
     fluid [Pa]; `level` of the fluid [m].
     """
     at, columns, drops = _places(solved, route), solved.network.columns, solved.drops
-    density, surface, level = (figures.as_array(x) for x in (solved.fluid.density, surface, level))
+    density, surface, fluid_level = (
+        figures.as_array(x) for x in (solved.fluid.density, surface, fluid_level)
+    )
     z_in, z_out, loss, head = figures.aligned(
         (columns["z_in"][at], columns["z_out"][at], drops.loss[at], drops.velocity_head[at]),
-        (density, surface, level),
+        (density, surface, fluid_level),
     )
     if not all(solved.forward[i] for i in route):
         back = ~np.array([solved.forward[i] for i in route]).reshape(-1, *[1] * (loss.ndim - 1))
         z_in, z_out = np.where(back, z_out, z_in), np.where(back, z_in, z_out)
         loss = np.where(back, -loss, loss)
-    lift = formulas.static_lift.array(density, formulas.rise.array(z_in, z_out, level))
+    lift = formulas.static_lift.array(density, formulas.rise.array(z_in, z_out, fluid_level))
     lost = figures.running(loss)
-    pressure = formulas.static_pressure.array(surface, density, level, z_out, lost, head)
-    credit = formulas.static_lift.scalar(density, figures.largest(level - port.z, 0.0))
+    pressure = formulas.static_pressure.array(surface, density, fluid_level, z_out, lost, head)
+    credit = formulas.static_lift.scalar(density, figures.largest(fluid_level - port.z, 0.0))
     spent = figures.total(lift + loss) - credit + port.loss
     return Charges(np.asarray(lift), loss, np.asarray(pressure), credit, spent)
 
@@ -193,7 +197,7 @@ def entries(
     charges: Charges,
     port: Port,
     surface: float,
-    level: float,
+    fluid_level: float,
     budget: float,
 ) -> tuple[Entry, ...]:
     """The entries of one pump: the flooded head if there is one, the rows, the port.
@@ -203,7 +207,7 @@ def entries(
     """
     shared = budget if budget > 0 else math.nan
     flooded: list[Entry] = []
-    if port.z < level:
+    if port.z < fluid_level:
         flooded.append(_flooded_head(port, surface, charges.credit, shared, _reservoir(solved, route)))
     rows = [solved.network.rows[i] for i in route]
     ends = [row.z_out if solved.forward[i] else row.z_in for i, row in zip(route, rows, strict=True)]

@@ -21,7 +21,7 @@ class RestingPump:
     atmosphere: float  # [Pa]
     inlet: float  # static pressure at its port [Pa], absolute
     z: float  # elevation of its port [m]
-    level: float  # of the fluid [m]
+    fluid_level: float  # of the fluid [m]
     check_valve: str  # the check or foot valve in its leg; "" where there is none
 
     @property
@@ -36,16 +36,16 @@ class RestingPump:
 
 
 def resting(
-    solved: path.SolvedNetwork, pump: Pump, surface: float, level: float, atmosphere: float
+    solved: path.SolvedNetwork, pump: Pump, surface: float, fluid_level: float, atmosphere: float
 ) -> RestingPump:
     """The port of a pump at rest.
 
-    Parameters: `surface`, absolute pressure on its reservoir's fluid [Pa]; `level` of that fluid [m];
+    Parameters: `surface`, absolute pressure on its reservoir's fluid [Pa]; `fluid_level` of that fluid [m];
     `atmosphere` [Pa]. The static pressure in the line that its leg leaves is taken, velocity head off, which
     is the lower one.
     """
     tank, route = path.route(solved, pump.name)
-    charges = path.charges(solved, route, path.port(solved, pump), surface, level)
+    charges = path.charges(solved, route, path.port(solved, pump), surface, fluid_level)
     heads = columns.by_row(solved.drops.velocity_head[route])
     flows = columns.by_row(solved.flow[route])
     moving = [head for head, flow in zip(heads, flows, strict=True) if flow]
@@ -54,4 +54,6 @@ def resting(
     drawn = (layout.fittings.get(part) or layout.intakes.get(part) for part in leg)
     checks = [part.name for part in drawn if part is not None and part.kind in CHECK_KINDS]
     inlet = surface - charges.spent - (moving[-1] if moving else 0.0)
-    return RestingPump(pump.name, tank, atmosphere, inlet, pump.at[1].si, level, checks[0] if checks else "")
+    return RestingPump(
+        pump.name, tank, atmosphere, inlet, pump.at[1].si, fluid_level, checks[0] if checks else ""
+    )

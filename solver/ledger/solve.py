@@ -56,7 +56,7 @@ class Balance:
     npsh_available: float  # [m]
     npsh_required: float | None  # [m]; None unless the limit is given so
     lowest: float  # least static pressure anywhere on the way
-    level: float  # elevation of the fluid's surface [m]
+    fluid_level: float  # elevation of the fluid's surface [m]
     port_z: float  # elevation of the port [m]
     reservoir: str
     surface_lines: tuple[BudgetLine, ...]  # from the standard sea-level atmosphere to `surface`
@@ -90,7 +90,7 @@ class Balance:
     @property
     def flooded_head(self) -> float:
         """Height of the fluid level over the port [m]; negative for a lift."""
-        return self.level - self.port_z
+        return self.fluid_level - self.port_z
 
     @property
     def flooded_head_needed(self) -> float:
@@ -104,7 +104,7 @@ class PumpLedger(Balance):
 
     lowest_at: str  # key of the entry where `lowest` is
     entries: tuple[Entry, ...]  # walking order: flooded head if any, rows, acceleration head if any, port
-    beside: tuple[Entry, ...]  # of lines in parallel with the walk; no part of its sum
+    parallel_entries: tuple[Entry, ...]  # of lines in parallel with the walk; no part of its sum
 
 
 @dataclass(frozen=True, slots=True)
@@ -145,7 +145,7 @@ def solve_network(built: Network, level: Level = Level.MINIMUM) -> Solution:
     return Solution(
         layout=layout,
         level=solved.level,
-        atmosphere=limit.surface(layout.site).atmosphere,
+        atmosphere=limit.surface_pressure(layout.site).atmosphere,
         elevation=layout.site.elevation.si if layout.site.elevation is not None else None,
         fluid=solved.fluid,
         network=solved.network,
@@ -197,18 +197,18 @@ def _inlets(solved: path.SolvedNetwork) -> dict[str, _Inlet]:
 
 
 def _resting(solved: path.SolvedNetwork, pump: Pump) -> RestingPump:
-    surface, level = on_fluid(solved, path.route(solved, pump.name)[0])
-    return resting(solved, pump, surface.pressure, level, surface.atmosphere)
+    surface, fluid_level = on_fluid(solved, path.route(solved, pump.name)[0])
+    return resting(solved, pump, surface.pressure, fluid_level, surface.atmosphere)
 
 
 def _inlet(solved: path.SolvedNetwork, pump: Pump, rising: Floats | None) -> _Inlet:
     tank, route = path.route(solved, pump.name)
-    surface, level = on_fluid(solved, tank)
+    surface, fluid_level = on_fluid(solved, tank)
     port = path.port(solved, pump)
     speed = pump.speed.si if pump.speed is not None else None
     dynamic = formulas.velocity_pressure.scalar(solved.fluid.density, port.velocity)
     floor = limit.floor(pump, solved.fluid, dynamic, speed, port.flow)
-    charges = path.charges(solved, route, port, surface.pressure, level)
+    charges = path.charges(solved, route, port, surface.pressure, fluid_level)
     heads = (
         acceleration.acceleration(solved, route, pump, port),
         starting.surge(solved, route, port, rising),
@@ -217,12 +217,12 @@ def _inlet(solved: path.SolvedNetwork, pump: Pump, rising: Floats | None) -> _In
     for head in inertia:
         charges = replace(charges, spent=charges.spent + head.loss)
     balance = _balance(
-        solved.fluid, surface, floor, charges, port, inertia, speed=speed, level=level, tank=tank
+        solved.fluid, surface, floor, charges, port, inertia, speed=speed, fluid_level=fluid_level, tank=tank
     )
     return _Inlet(solved, route, port, charges, inertia, balance)
 
 
-def on_fluid(solved: path.SolvedNetwork, tank: str) -> tuple[limit.Surface, float]:
+def on_fluid(solved: path.SolvedNetwork, tank: str) -> tuple[limit.SurfacePressure, float]:
     """What stands on a reservoir's fluid, and the elevation of its surface [m].
 
     Raises NetworkError below a vacuum.
@@ -230,7 +230,7 @@ def on_fluid(solved: path.SolvedNetwork, tank: str) -> tuple[limit.Surface, floa
     reservoir, site = solved.network.layout.reservoirs[tank], solved.network.layout.site
     gauge = reservoir.pressure.si if reservoir.pressure is not None else 0.0
     change = reservoirs.pressure_change(reservoir, solved.level, site)
-    surface = limit.surface(site, gauge, change)
+    surface = limit.surface_pressure(site, gauge, change)
     if surface.pressure <= 0.0:
         why = "site and pressure together leave less than a perfect vacuum over its fluid"
         raise NetworkError(((tank, why),))
@@ -242,7 +242,9 @@ _SUMS = tuple(field.name for field in fields(Balance))
 
 def _ledger(inlet: _Inlet) -> PumpLedger:
     solved, route, port, balance = inlet.solved, inlet.route, inlet.port, inlet.balance
-    entries = path.entries(solved, route, inlet.charges, port, balance.surface, balance.level, balance.budget)
+    entries = path.entries(
+        solved, route, inlet.charges, port, balance.surface, balance.fluid_level, balance.budget
+    )
     least = {entry.key: entry.pressure for entry in entries}
     for head in inlet.inertia:
         *before, last = entries
@@ -258,19 +260,19 @@ def _ledger(inlet: _Inlet) -> PumpLedger:
 
     others = parallel_paths.entries(solved, route, port, balance.budget, surface)
     sums = {name: getattr(balance, name) for name in _SUMS}
-    return PumpLedger(**sums, lowest_at=lowest, entries=entries, beside=others)
+    return PumpLedger(**sums, lowest_at=lowest, entries=entries, parallel_entries=others)
 
 
 def _balance(
     state: FluidState,
-    surface: limit.Surface,
+    surface: limit.SurfacePressure,
     floor: limit.Floor,
     charges: path.Charges,
     port: path.Port,
     inertia: tuple[InertiaHead, ...],
     *,
     speed: float | None,
-    level: float,
+    fluid_level: float,
     tank: str,
 ) -> Balance:
     budget = formulas.budget.scalar(surface.pressure, floor.pressure)
@@ -297,7 +299,7 @@ def _balance(
         ),
         npsh_required=floor.npsh_required,
         lowest=figures.least(figures.lowest(pressure), inlet),
-        level=level,
+        fluid_level=fluid_level,
         port_z=port.z,
         reservoir=tank,
         surface_lines=surface.lines,

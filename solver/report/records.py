@@ -51,7 +51,15 @@ _ENTRY_KEYS: Mapping[str, str] = {
     "pressure": "pressure_Pa",
 }
 
-_FINDING_KEYS = ("finding", "severity", "part", "value", "limit", "text", "advice")
+_FINDING_KEYS: Mapping[str, str] = {
+    "finding": "finding",
+    "severity": "severity",
+    "part": "part",
+    "value": "value",
+    "threshold": "limit",
+    "text": "text",
+    "advice": "advice",
+}
 
 CSV_COLUMNS = ("file", "alternative", "case", "level", "pump", *_ENTRY_KEYS.values())
 
@@ -128,7 +136,10 @@ def _finding(finding: Finding, judgement: Judgement) -> dict[str, Any]:
     """A finding of one case, with the cases that it holds in."""
     place = (finding.finding, finding.part, finding.key)
     cases = next(each.cases for each in judgement.findings if (each.finding, each.part, each.key) == place)
-    return {**{key: _finite(getattr(finding, key)) for key in _FINDING_KEYS}, "cases": list(cases)}
+    return {
+        **{key: _finite(getattr(finding, field)) for field, key in _FINDING_KEYS.items()},
+        "cases": list(cases),
+    }
 
 
 def _resting(port: RestingPump) -> dict[str, Any]:

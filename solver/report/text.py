@@ -202,14 +202,14 @@ def _entries(ledger: PumpLedger, system: System) -> Iterator[str]:
     yield "  " + _columns("What spends it", *head)
     absolute = unit(Kind.ABSOLUTE, system)
     yield "  " + _columns("", bore, length, speed, "", pressure, pressure, "", absolute)
-    level = f"{typeset(ledger.level, Kind.LENGTH, system)} in {ledger.reservoir}"
+    level = f"{typeset(ledger.fluid_level, Kind.LENGTH, system)} in {ledger.reservoir}"
     surface = _fixed(ledger.surface, system)
     yield "  " + _columns(f"  fluid surface, {level}", *[""] * 7, surface)
     for entry in ledger.entries:
         yield "  " + _entry(entry, ledger.vapor_pressure, system)
-    if ledger.beside:
+    if ledger.parallel_entries:
         yield f"    {BESIDE}"
-    for entry in ledger.beside:
+    for entry in ledger.parallel_entries:
         yield "  " + _entry(entry, ledger.vapor_pressure, system)
     yield from _sums(ledger, system)
     yield from _wrap(f"{PRESSURES} {ROUNDED}", "  ")
@@ -262,7 +262,7 @@ def _columns(name: str, *cells: str) -> str:
 
 
 def _lowest_place(solution: Solution, ledger: PumpLedger) -> str:
-    entries = (*ledger.entries, *ledger.beside)
+    entries = (*ledger.entries, *ledger.parallel_entries)
     return next(place_in_words(solution.layout, each) for each in entries if each.key == ledger.lowest_at)
 
 
@@ -311,7 +311,7 @@ def _reservations(solution: Solution) -> list[str]:
     walked = dict.fromkeys(
         entry.key
         for ledger in solution.pumps.values()
-        for entry in (*ledger.entries, *ledger.beside)
+        for entry in (*ledger.entries, *ledger.parallel_entries)
         if entry.key in network.index
     )
     noted = [(key, network.rows[network.index[key]].note) for key in walked]

@@ -63,7 +63,7 @@ def _surface(solution: Solution, ledger: PumpLedger, recorder: Recorder) -> None
         recorder.given(symbols.p_gauge, tank.pressure.si, "as drawn")
     change = reservoirs.pressure_change(tank, solution.level, site)
     gauge = tank.pressure.si if tank.pressure is not None else 0.0
-    for worked in limit.surface(site, gauge, change).steps:
+    for worked in limit.surface_pressure(site, gauge, change).steps:
         recorder.add(worked)
     if change is not None and change.worked is None:
         recorder.given(symbols.p_gauge, gauge + change.value, change.source, change.name)

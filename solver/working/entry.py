@@ -32,7 +32,7 @@ class Place:
     entry: Entry
     before: float  # losses on the way to it [Pa]
     surface: float  # absolute pressure on the fluid that it comes from [Pa]
-    level: float  # elevation of that fluid's surface [m]
+    fluid_level: float  # elevation of that fluid's surface [m]
 
     @property
     def pump(self) -> Pump:
@@ -44,15 +44,15 @@ def places(solution: Solution, ledger: PumpLedger) -> Iterator[Place]:
     """The entries of a ledger in walking order, then those of the lines beside."""
     lost = 0.0
     for entry in ledger.entries:
-        yield Place(solution, ledger, entry, lost, ledger.surface, ledger.level)
+        yield Place(solution, ledger, entry, lost, ledger.surface, ledger.fluid_level)
         lost += entry.loss
-    if ledger.beside:
+    if ledger.parallel_entries:
         yield from _beside(solution, ledger)
 
 
 def _beside(solution: Solution, ledger: PumpLedger) -> Iterator[Place]:
     solved = solved_network(solution.network, solution.level)
-    for entry in ledger.beside:
+    for entry in ledger.parallel_entries:
         tank, lost = parallel_paths.losses_before(solved, solution.network.index[entry.key])
         surface, level = on_fluid(solved, tank)
         yield Place(solution, ledger, entry, lost, surface.pressure, level)
@@ -104,7 +104,7 @@ def _flow(place: Place, recorder: Recorder) -> None:
 
 def _lift(place: Place, z_in: float, z_out: float, recorder: Recorder) -> None:
     start, end = (z_in, z_out) if place.entry.flow >= 0 else (z_out, z_in)
-    rise = recorder.work(formulas.rise, start, end, place.level)
+    rise = recorder.work(formulas.rise, start, end, place.fluid_level)
     if rise:
         recorder.work(formulas.static_lift, place.solution.fluid.density, rise)
 
@@ -121,7 +121,7 @@ def _pressure(place: Place, recorder: Recorder) -> None:
     q = recorder.work(formulas.velocity_pressure, density, entry.velocity)
     head = losses.velocity_head(entry.reynolds, q, recorder)
     lost = recorder.work(formulas.losses_so_far, place.before, entry.loss)
-    recorder.work(formulas.static_pressure, place.surface, density, place.level, entry.z, lost, head)
+    recorder.work(formulas.static_pressure, place.surface, density, place.fluid_level, entry.z, lost, head)
 
 
 def _port(place: Place, recorder: Recorder) -> None:
@@ -140,10 +140,10 @@ def _port(place: Place, recorder: Recorder) -> None:
 def _flooded_head(place: Place, recorder: Recorder) -> None:
     ledger, density = place.ledger, place.solution.fluid.density
     port = ledger.entries[-1].z
-    rise = recorder.work(formulas.port_rise, port, ledger.level)
+    rise = recorder.work(formulas.port_rise, port, ledger.fluid_level)
     recorder.work(formulas.static_lift, density, rise)
     _share(place, recorder)
-    recorder.work(formulas.static_pressure, ledger.surface, density, ledger.level, port, 0.0, 0.0)
+    recorder.work(formulas.static_pressure, ledger.surface, density, ledger.fluid_level, port, 0.0, 0.0)
 
 
 def _acceleration(place: Place, recorder: Recorder) -> None:

@@ -47,7 +47,7 @@ def ledger(extra: float = 0.0) -> PumpLedger:
         pump="press", flow=0.001667, speed=None, atmosphere=101_325.0, surface=101_325.0, floor=81_325.0,
         budget=20_000.0, spent=spent, margin=20_000.0 - spent, inlet=101_325.0 - spent, vacuum=spent,
         allowed_vacuum=20_000.0, npsh_available=9.0, npsh_required=None, lowest=89_195.0 - extra,
-        lowest_at="riser/bend 1", level=0.0, port_z=0.0, reservoir="tank",
+        lowest_at="riser/bend 1", fluid_level=0.0, port_z=0.0, reservoir="tank",
         surface_lines=(
             BudgetLine("sea level", 101_325.0, 101_325.0, "101 325 Pa", "standard atmosphere"),
             BudgetLine("altitude", 0.0, 101_325.0, "0 m", "standard atmosphere"),
@@ -55,7 +55,7 @@ def ledger(extra: float = 0.0) -> PumpLedger:
         floor_lines=(
             BudgetLine("maker's limit", -81_325.0, 81_325.0, "101 325 − 20 000 Pa", "maker", estimated=True),
         ),
-        limit_estimated=False, limit_reaches=True, entries=entries, beside=(), density=870.0,
+        limit_estimated=False, limit_reaches=True, entries=entries, parallel_entries=(), density=870.0,
         vapor_pressure=0.0,
     )  # fmt: skip
 

@@ -77,10 +77,10 @@ def ledger(shares: dict[str, float], budget: float = BUDGET, **changes: float) -
         pump="press", flow=100 / 60_000, speed=24.0, atmosphere=atmosphere, surface=surface, floor=floor,
         budget=budget, spent=spent, margin=budget - spent, inlet=inlet, vacuum=atmosphere - inlet,
         allowed_vacuum=atmosphere - floor, npsh_available=9.0, npsh_required=None, lowest=inlet,
-        lowest_at=entries[-1].key if entries else "", level=0.5, port_z=1.0, reservoir="tank",
+        lowest_at=entries[-1].key if entries else "", fluid_level=0.5, port_z=1.0, reservoir="tank",
         surface_lines=(BudgetLine("sea level", 101_325.0, 101_325.0, "101325 Pa", "standard atmosphere"),),
         floor_lines=(BudgetLine("maker's limit", floor, floor, "floor", "the pump's maker"),),
-        limit_estimated=False, limit_reaches=True, entries=entries, beside=(), density=870.0,
+        limit_estimated=False, limit_reaches=True, entries=entries, parallel_entries=(), density=870.0,
         vapor_pressure=0.0,
     )  # fmt: skip
 

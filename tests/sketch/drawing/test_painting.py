@@ -305,7 +305,7 @@ def test_the_legend_gives_way_to_what_is_drawn() -> None:
 def test_a_line_in_parallel_has_the_colour_of_its_own_share_and_another_pump_s_is_plain() -> None:
     solution = solve.solve(drawings.twins())
     drawn, image, _ = paint(solution.layout, solution)
-    shares = {entry.key: entry.share for entry in solution.pumps["press"].beside}
+    shares = {entry.key: entry.share for entry in solution.pumps["press"].parallel_entries}
     for key, colour in (
         ("left riser/straight 1", share_colour(shares["left riser/straight 1"], LIGHT)),
         ("pilot leg/straight 2", LIGHT.pipe),

@@ -57,7 +57,7 @@ def test_the_floor_is_reached_once_on_every_way(solution: Solution) -> None:
     assert ledger.margin < 0
     found = ways.beyond(solution, pump)
     partly = [key for key, at in found.items() if 0.0 < at < 1.0]
-    beside = {entry.key for entry in ledger.beside}
+    beside = {entry.key for entry in ledger.parallel_entries}
     assert len([key for key in partly if key not in beside]) == 1
     assert len([key for key in partly if key in beside]) == 1
 
@@ -68,7 +68,7 @@ def test_the_floor_lies_at_the_same_pressure_on_both_ways() -> None:
     found = ways.beyond(solution, "press")
     for parts in (("left", "left riser", "join"), ("right", "right riser", "join")):
         spent = 0.0
-        for entry in (*ledger.entries, *ledger.beside):
+        for entry in (*ledger.entries, *ledger.parallel_entries):
             if entry.part in parts and entry.key not in ("join/branch", "join/run 2"):
                 taken = entry.lift + entry.loss
                 spent += taken * found.get(entry.key, 1.0)

@@ -70,5 +70,7 @@ def test_lines_in_parallel_are_on_the_page_under_a_quiet_heading() -> None:
     assert table.rows[at].quiet
     assert table.rows[at].cells[1:] == ("not in the sums", *[""] * (len(table.headings) - 2))
     ledger = solved.pumps["large"]
-    assert [row.cells[1] for row in table.rows[at + 1 : -2]] == [entry.part for entry in ledger.beside]
+    assert [row.cells[1] for row in table.rows[at + 1 : -2]] == [
+        entry.part for entry in ledger.parallel_entries
+    ]
     assert [row.rule for row in table.rows[-2:]] == [True, False]

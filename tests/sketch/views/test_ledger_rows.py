@@ -214,12 +214,12 @@ def test_a_pressure_no_fluid_can_have_is_no_figure() -> None:
 def test_lines_in_parallel_stand_under_a_heading_between_the_walk_and_the_sums() -> None:
     solution = solve(drawings.ring())
     ledger, rows = solution.pumps["large"], ledger_rows.rows(solution, "large")
-    walked, beside = len(ledger.entries), len(ledger.beside)
+    walked, beside = len(ledger.entries), len(ledger.parallel_entries)
     assert beside > 3
     *_, spent, margin = rows
     between = [row for row in rows if row.role not in (FOLD, LINE)][:-2]
     assert [row.role for row in between] == [*[ENTRY] * walked, BESIDE, *[ENTRY] * beside]
-    keys = [entry.key for entry in (*ledger.entries, *ledger.beside)]
+    keys = [entry.key for entry in (*ledger.entries, *ledger.parallel_entries)]
     assert [row.key for row in between if row.role == ENTRY] == keys
     assert [spent.name, margin.name] == ["Spent", "Margin"]
     for key in keys:
@@ -242,7 +242,7 @@ def test_what_lies_beside_is_no_part_of_the_sums_and_says_so() -> None:
 
 def test_an_entry_beside_the_walk_shows_its_figures_as_any_other() -> None:
     solution = solve(drawings.ring())
-    entry = next(each for each in solution.pumps["large"].beside if each.key == "east/straight 1")
+    entry = next(each for each in solution.pumps["large"].parallel_entries if each.key == "east/straight 1")
     rows = ledger_rows.rows(solution, "large")
     row = rows[rows.place_of(entry.key)]
     assert (row.name, row.part) == ("straight 1", "east")
@@ -255,7 +255,7 @@ def test_what_lies_past_the_floor_beside_the_walk_is_hatched_as_the_drawing_hatc
     solution = solve(drawings.twins(vacuum="8 kPa"))
     past = {row.key for row in ledger_rows.rows(solution, "press") if row.past}
     assert past == set(ways.beyond(solution, "press"))
-    assert past & {entry.key for entry in solution.pumps["press"].beside}
+    assert past & {entry.key for entry in solution.pumps["press"].parallel_entries}
 
 
 def test_a_tree_has_no_such_heading() -> None:

@@ -159,7 +159,7 @@ def test_the_level_after_a_draw_down_may_be_asked_about():
     there = at("lowest fluid level", deep, asked.value, "drawn down")
     assert margin(there, "drawn down") == pytest.approx(0, abs=1)
     full = at("lowest fluid level", deep, 0.6, "drawn down")
-    assert solve(full, "drawn down").pumps["pump"].level == pytest.approx(0.6)
+    assert solve(full, "drawn down").pumps["pump"].fluid_level == pytest.approx(0.6)
 
 
 def drawn_down(layout):

@@ -38,7 +38,7 @@ def test_the_vacuum_grows_evenly_up_the_riser(carriage: Solution) -> None:
 
 def test_at_rest_only_height_over_the_level_shows(carriage: Solution) -> None:
     ledger = carriage.pumps["carriage"]
-    lift = places.height(carriage, Place("carriage")) - ledger.level
+    lift = places.height(carriage, Place("carriage")) - ledger.fluid_level
     shown = places.at_rest(carriage, Place("carriage"))
     assert shown == pytest.approx(ledger.density * 9.80665 * lift + ledger.atmosphere - ledger.surface)
 

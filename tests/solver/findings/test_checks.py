@@ -38,7 +38,7 @@ def test_what_two_pumps_share_is_said_once():
 
 def test_a_reservoir_is_judged_by_the_flow_of_all_its_pumps():
     one = only(two_pumps(), "reservoir volume", reservoir_minutes=10.0)
-    assert one.limit == pytest.approx(0.004 * 600)
+    assert one.threshold == pytest.approx(0.004 * 600)
 
 
 def test_stops_come_first_and_notes_last():

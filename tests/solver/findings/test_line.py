@@ -50,7 +50,7 @@ def test_submergence():
     entrance = ledger(lifted()).entries[0]
     needed = flow.submergence(0.05, entrance.velocity)
     one = only(lifted(at=(0.9, 0.4 - needed + HAIR)), "submergence")
-    assert (one.severity, one.limit) == ("caution", pytest.approx(needed))
+    assert (one.severity, one.threshold) == ("caution", pytest.approx(needed))
     assert one.value == pytest.approx(needed - HAIR)
     assert not found(lifted(at=(0.9, 0.4 - needed - HAIR)), "submergence")
 
@@ -69,7 +69,7 @@ def test_submergence_under_a_screen_is_a_note():
 def test_floor_clearance(kind, bores):
     low = lifted(at=(0.9, bores * 0.05 - HAIR), kind=kind)
     one = only(low, "floor clearance")
-    assert one.limit == pytest.approx(bores * 0.05)
+    assert one.threshold == pytest.approx(bores * 0.05)
     assert not found(lifted(at=(0.9, bores * 0.05), kind=kind), "floor clearance")
 
 
@@ -91,7 +91,7 @@ def test_a_high_point_is_one_when_the_line_falls_by_half_a_bore(fall, trapped):
     hits = found(layout, "trapped high point")
     assert bool(hits) is trapped
     if trapped:
-        assert (hits[0].value, hits[0].limit) == (pytest.approx(fall, abs=1e-3), pytest.approx(0.025))
+        assert (hits[0].value, hits[0].threshold) == (pytest.approx(fall, abs=1e-3), pytest.approx(0.025))
 
 
 def test_a_flow_fast_enough_to_sweep_the_air_on_makes_it_a_note():
@@ -162,7 +162,7 @@ def lifting_by(z, kind="piston", valve="ball valve"):
 @pytest.mark.parametrize("kind", ["piston", "centrifugal"])
 def test_no_foot_valve(kind):
     one = only(lifting_by(0.4 + HAIR, kind), "no foot valve")
-    assert (one.value, one.limit) == (pytest.approx(HAIR), 0.0)
+    assert (one.value, one.threshold) == (pytest.approx(HAIR), 0.0)
     assert not found(lifting_by(0.4, kind), "no foot valve")
 
 
@@ -182,7 +182,7 @@ def test_a_line_over_a_wall_needs_one_even_with_the_port_flooded():
 
 def test_joint_below_the_atmosphere():
     one = only(lifting_by(0.8, "vane"), "joint below the atmosphere")
-    assert one.value > 0 == one.limit
+    assert one.value > 0 == one.threshold
     assert one.key == "lead/straight 3"
     assert not found(lifting_by(0.12 - 0.3, "vane"), "joint below the atmosphere")
 

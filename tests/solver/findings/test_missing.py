@@ -76,7 +76,7 @@ def test_a_bypass_that_opens_in_a_cold_case_alone_is_a_finding_of_that_case():
     judgement = judge(layout)
     (one,) = (each for each in judgement.findings if each.finding == "bypass open")
     assert one.cases == ("coldest start",)
-    assert one.value > one.limit == pytest.approx(1e4)
+    assert one.value > one.threshold == pytest.approx(1e4)
     cold = judgement.cases["coldest start"].solution
     charged = next(e for e in cold.pumps["pump"].entries if e.kind == "screen")
     assert 1e4 < charged.loss < one.value

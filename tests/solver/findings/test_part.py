@@ -67,7 +67,7 @@ def test_a_hose_bent_to_its_least_radius() -> None:
     least = (12 + 1) * 0.0254
     one = only(hose(least - HAIR), "hose bent too tightly")
     assert (one.severity, one.part) == ("caution", "riser")
-    assert one.value < one.limit == pytest.approx(12 * 0.0254)
+    assert one.value < one.threshold == pytest.approx(12 * 0.0254)
     assert not found(hose(least + HAIR), "hose bent too tightly")
     assert not found(hose(0.1, "NPS 2 schedule 40"), "hose bent too tightly")
     assert not found(hose(0.1, "hose -6"), "hose bent too tightly")  # no suction hose, and no figure

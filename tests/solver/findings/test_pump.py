@@ -28,7 +28,7 @@ def test_over_the_allowed_vacuum():
     inlet = ledger(lifted()).inlet
     one = only(with_floor(lifted(), inlet + 1.0), "over the allowed vacuum")
     assert (one.severity, one.part, one.key, one.kind) == ("stop", "pump", "pump/port", Kind.VACUUM)
-    assert one.value - one.limit == pytest.approx(1.0, abs=1e-3)
+    assert one.value - one.threshold == pytest.approx(1.0, abs=1e-3)
     assert not found(with_floor(lifted(), inlet - 1.0), "over the allowed vacuum")
 
 
@@ -40,7 +40,7 @@ def test_short_of_npsh():
 
     one = only(asking(have + 0.01), "over the allowed vacuum")
     assert one.kind is Kind.HEAD
-    assert (one.value, one.limit) == (pytest.approx(have), pytest.approx(have + 0.01))
+    assert (one.value, one.threshold) == (pytest.approx(have), pytest.approx(have + 0.01))
     assert not found(asking(have - 0.01), "over the allowed vacuum")
 
 
@@ -60,7 +60,7 @@ def test_limit_estimated():
     one = only(with_pump(lifted(), rated_density=Quantity("typed", density - 1)), "limit estimated")
     assert one.severity == "note"
     assert "density correction" in one.text
-    assert one.value > one.limit
+    assert one.value > one.threshold
     assert not found(with_pump(lifted(), rated_density=Quantity("typed", density + 1)), "limit estimated")
 
 
@@ -183,5 +183,9 @@ def test_bypass_open():
         return with_screen(lifted(), **mesh(bypass=Quantity("typed", at)))
 
     one = only(opening(drop - 0.1), "bypass open")
-    assert (one.part, one.value, one.limit) == ("strainer", pytest.approx(drop), pytest.approx(drop - 0.1))
+    assert (one.part, one.value, one.threshold) == (
+        "strainer",
+        pytest.approx(drop),
+        pytest.approx(drop - 0.1),
+    )
     assert not found(opening(drop + 0.1), "bypass open")

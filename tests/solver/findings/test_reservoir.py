@@ -32,7 +32,7 @@ def test_a_draw_down_past_the_minimum_level() -> None:
     one = only(drawn(0.108 + HAIR), "draw-down under the minimum level")
     assert (one.severity, one.part) == ("caution", "tank")
     assert one.value == pytest.approx(0.4, abs=1e-4)
-    assert one.value < one.limit == 0.4
+    assert one.value < one.threshold == 0.4
     assert "108 L" in one.text
     assert not found(drawn(0.108 - HAIR), "draw-down under the minimum level")
     assert not found(lifted(), "draw-down under the minimum level")
@@ -42,7 +42,7 @@ def test_an_intake_that_the_draw_down_leaves_bare() -> None:
     """At 0.12 m, under 309.6 L of the 396 that the tank holds at its normal level."""
     one = only(drawn(0.3096 + HAIR, at=(0.9, 0.12)), "intake uncovered by the draw-down")
     assert (one.severity, one.part, one.key) == ("stop", "strainer", "strainer/entrance")
-    assert one.value == 0.12 >= one.limit
+    assert one.value == 0.12 >= one.threshold
     assert not found(drawn(0.3096 - HAIR, at=(0.9, 0.12)), "intake uncovered by the draw-down")
     assert not found(lifted(at=(0.9, 0.39)), "intake uncovered by the draw-down")
 
@@ -50,7 +50,7 @@ def test_an_intake_that_the_draw_down_leaves_bare() -> None:
 def test_a_baffle_that_reaches_the_level() -> None:
     one = only(parted(0.4), "baffle lets nothing pass")
     assert (one.severity, one.part) == ("stop", "tank")
-    assert (one.value, one.limit) == (0.4, 0.4)
+    assert (one.value, one.threshold) == (0.4, 0.4)
     assert "behind it" in one.text
     assert not found(parted(0.4 - HAIR), "baffle lets nothing pass")
     assert not found(parted(0.5), "baffle lets nothing pass", level="normal")
@@ -69,7 +69,7 @@ def test_a_return_on_the_intake_s_side() -> None:
 
 def test_a_return_that_ends_in_the_air() -> None:
     one = only(parted(0.3, return_at=point((0.1, 0.4))), "return above the fluid")
-    assert (one.severity, one.part, one.value, one.limit) == ("caution", "tank", 0.4, 0.4)
+    assert (one.severity, one.part, one.value, one.threshold) == ("caution", "tank", 0.4, 0.4)
     assert not found(parted(0.3, return_at=point((0.1, 0.4 - HAIR))), "return above the fluid")
     assert not found(parted(0.3, return_at=point((0.1, 0.5))), "return above the fluid", level="normal")
 

@@ -65,7 +65,7 @@ def test_the_level_asked_for_is_that_of_the_cases_that_name_none() -> None:
     assert levels[AS_DRAWN] == Level.DRAWN_DOWN
     assert levels["full"] == Level.NORMAL
     assert found["own"].solution is not None
-    assert found["own"].solution.pumps["main"].level == 1.1
+    assert found["own"].solution.pumps["main"].fluid_level == 1.1
 
 
 @pytest.mark.parametrize(

@@ -54,7 +54,7 @@ def floor_of(pump, fluid, velocity_head, speed=None):
 
 
 def test_the_surface_goes_from_sea_level_by_altitude_and_weather_to_the_reservoir():
-    here = limit.surface(site(elevation="1650 m", weather_allowance="20 mbar"), 5000.0)
+    here = limit.surface_pressure(site(elevation="1650 m", weather_allowance="20 mbar"), 5000.0)
     assert [line.name for line in here.lines] == ["sea level", "altitude", "weather", "reservoir pressure"]
     assert here.lines[0].value == 101325.0
     assert here.lines[2].value == pytest.approx(-2000.0)
@@ -64,13 +64,13 @@ def test_the_surface_goes_from_sea_level_by_altitude_and_weather_to_the_reservoi
 
 
 def test_a_barometer_stands_in_for_the_altitude():
-    here = limit.surface(site(barometer="24.6 inHg"))
+    here = limit.surface_pressure(site(barometer="24.6 inHg"))
     assert [line.name for line in here.lines] == ["sea level", "barometer"]
     assert here.atmosphere == pytest.approx(24.6 * INHG, rel=1e-6)
 
 
 def test_a_breather_that_holds_the_fluid_under_the_atmosphere_takes_from_the_budget():
-    here = limit.surface(site(elevation="0 m"), -1500.0)
+    here = limit.surface_pressure(site(elevation="0 m"), -1500.0)
     assert here.pressure == pytest.approx(here.atmosphere - 1500.0)
 
 
@@ -86,7 +86,7 @@ def test_a_vacuum_is_counted_from_the_sea_level_atmosphere():
 def test_seven_inches_allowed_at_sea_level_are_two_where_the_barometer_stands_five_lower():
     """Common practice, no source."""
     floor = floor_of(pump("7 inHg"), OIL, 0.0)
-    here = limit.surface(site(barometer="24.92126 inHg"))
+    here = limit.surface_pressure(site(barometer="24.92126 inHg"))
     assert (here.atmosphere - floor.pressure) / INHG == pytest.approx(2.0, abs=1e-3)
 
 
@@ -326,7 +326,7 @@ def test_a_faster_pump_never_asks_for_less(flow, factor):
 
 def test_a_change_on_the_fluid_is_a_step_of_its_own():
     change = Change("breather", -700.0, "drop across the breather", "as typed")
-    here = limit.surface(site(elevation="300 m"), 0.0, change)
+    here = limit.surface_pressure(site(elevation="300 m"), 0.0, change)
     assert here.lines[-1].name == "breather"
     assert here.pressure == pytest.approx(here.atmosphere - 700.0)
     assert sum(line.value for line in here.lines) == pytest.approx(here.pressure)
@@ -341,5 +341,5 @@ def test_a_line_says_its_arithmetic_in_the_units_that_are_shown():
 
 
 def test_a_line_that_changes_nothing_says_no_arithmetic():
-    here = limit.surface(site(elevation="300 m"))
+    here = limit.surface_pressure(site(elevation="300 m"))
     assert all(" = " not in line.text for line in here.lines)

@@ -44,16 +44,16 @@ def twin(**second: object) -> Layout:
 def test_each_element_is_told_once() -> None:
     solution = solve(twin())
     ledger = solution.pumps["pump"]
-    told = [e.key for e in (*ledger.entries, *ledger.beside)]
+    told = [e.key for e in (*ledger.entries, *ledger.parallel_entries)]
     assert len(told) == len(set(told))
     assert set(told) == {*(row.key for row in solution.network.rows), "pump/port"}
-    assert {e.part for e in ledger.beside} <= {"first", "left", "second", "right", "header"}
+    assert {e.part for e in ledger.parallel_entries} <= {"first", "left", "second", "right", "header"}
 
 
 def test_equal_lines_have_equal_pressures() -> None:
     ledger = solve(twin()).pumps["pump"]
     walked = {e.element: e for e in ledger.entries if e.part in ("left", "right")}
-    others = {e.element: e for e in ledger.beside if e.part in ("left", "right")}
+    others = {e.element: e for e in ledger.parallel_entries if e.part in ("left", "right")}
     assert walked.keys() == others.keys()
     for element, entry in others.items():
         assert entry.pressure == pytest.approx(walked[element].pressure)
@@ -74,7 +74,7 @@ def test_a_line_from_another_tank_has_that_tank_s_surface_over_it() -> None:
         pump(at=(2.0, -0.5), flow=0.004),
     )
     ledger = solve(layout).pumps["pump"]
-    both = (*ledger.entries, *ledger.beside)
+    both = (*ledger.entries, *ledger.parallel_entries)
     ends = {e.part: e for e in both if e.kind == "entrance"}
     assert ends.keys() == {"near", "other"}
     whole = {e.part: e for e in both if e.part == "mid"}
@@ -85,7 +85,7 @@ def test_a_line_from_another_tank_has_that_tank_s_surface_over_it() -> None:
 
 def test_a_tree_has_nothing_beside() -> None:
     layout = drawing(run("riser", "strainer", "pump"))
-    assert solve(layout).pumps["pump"].beside == ()
+    assert solve(layout).pumps["pump"].parallel_entries == ()
 
 
 def named(layout: Layout, finding: str) -> dict[str, object]:
@@ -116,7 +116,7 @@ def test_a_narrow_line_beside_the_walk_is_too_fast() -> None:
     )
     ledger = solve(layout).pumps["pump"]
     assert any(e.part == "left" for e in ledger.entries)
-    assert any(e.part == "right" for e in ledger.beside)
+    assert any(e.part == "right" for e in ledger.parallel_entries)
     assert list(named(layout, "suction velocity")) == ["right"]
 
 
@@ -136,7 +136,7 @@ def test_a_high_loop_beside_the_walk_holds_the_lowest_pressure() -> None:
     found = named(layout, "free air")
     assert list(found) == ["over"]
     ledger = solve(layout).pumps["pump"]
-    assert min(e.pressure for e in ledger.beside) < ledger.lowest
+    assert min(e.pressure for e in ledger.parallel_entries) < ledger.lowest
 
 
 def test_flow_against_a_check_valve_is_found() -> None:
@@ -159,7 +159,7 @@ def test_flow_against_a_check_valve_is_found() -> None:
 
     found = named(joined(0.0), "flow against a check valve")
     assert list(found) == ["check"]
-    assert found["check"].value < 0 == found["check"].limit
+    assert found["check"].value < 0 == found["check"].threshold
     assert named(joined(2.0), "flow against a check valve") == {}
     shut = joined(0.0)
     valve = replace(shut.fittings["check"], state="closed")
@@ -171,9 +171,9 @@ def test_the_report_tells_them_after_the_walk_and_leaves_them_out_of_the_sums() 
     ledger = solution.pumps["pump"]
     lines = report(alone(solution, ())).splitlines()
     heading = lines.index("    beside this way, in parallel, and so not in the sums:")
-    end = heading + 1 + len(ledger.beside)
+    end = heading + 1 + len(ledger.parallel_entries)
     walked, beside = lines[heading - len(ledger.entries) : heading], lines[heading + 1 : end]
-    for told, entries in ((walked, ledger.entries), (beside, ledger.beside)):
+    for told, entries in ((walked, ledger.entries), (beside, ledger.parallel_entries)):
         for line, entry in zip(told, entries, strict=True):
             assert line.startswith(f"    {entry.part}, ")
             assert line.endswith(f" {entry.pressure / 1000:.2f}")
@@ -188,7 +188,7 @@ def test_a_note_on_a_coefficient_beside_the_walk_is_a_reservation_too() -> None:
         area=quantity("0.0005 m^2", Kind.AREA),
     )
     solution = solve(twin(screen=fine))
-    (key,) = (e.key for e in solution.pumps["pump"].beside if e.key == "second/screen")
+    (key,) = (e.key for e in solution.pumps["pump"].parallel_entries if e.key == "second/screen")
     text = report(alone(solution, ()))
     assert re.search(rf"^  {key}: porosity .* is outside", text.partition("Reservations")[2], re.MULTILINE)
 

@@ -218,7 +218,7 @@ def test_every_entry_ends_at_its_own_static_pressure():
     lost = 0.0
     for entry in found.entries[:-1]:
         lost += entry.loss
-        still = found.surface + found.density * GRAVITY * (found.level - entry.z) - lost
+        still = found.surface + found.density * GRAVITY * (found.fluid_level - entry.z) - lost
         head = 2.0 * found.density * entry.velocity**2 / 2  # laminar
         assert entry.reynolds < 2000
         assert entry.pressure == pytest.approx(still - head)

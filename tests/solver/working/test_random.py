@@ -154,7 +154,7 @@ def solved(numbers: range) -> Iterator[tuple[int, Solution]]:
 
 def workings(solution: Solution) -> Iterator[tuple[solve.Entry, Working]]:
     for pump, ledger in solution.pumps.items():
-        for entry in (*ledger.entries, *ledger.beside):
+        for entry in (*ledger.entries, *ledger.parallel_entries):
             yield entry, working.working(solution, pump, entry.key, System.SI)
 
 
