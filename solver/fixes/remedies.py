@@ -87,7 +87,7 @@ def _of_its_pump(finding: Finding, advice: Mapping[str, Advice]) -> Advice | Non
 
 def _parts(advice: Advice) -> set[str]:
     ledger = advice.now.ledger
-    return {entry.part for entry in (*ledger.entries, *ledger.beside)}
+    return {entry.part for entry in (*ledger.entries, *ledger.parallel_entries)}
 
 
 def remedy(finding: Finding, advice: Advice, system: System) -> str:

@@ -19,7 +19,7 @@ def test_a_pump_at_rest_takes_nothing_and_has_no_margin() -> None:
     assert all(found.flows[i] == 0 for i in rows)
     # What is lost on the way of the other pump, up to where the leg leaves it, is all that is missing.
     still = solve(layout_with(""))
-    hydrostatic = found.pumps["pilot"].surface + found.fluid.density * 9.80665 * (port.level - port.z)
+    hydrostatic = found.pumps["pilot"].surface + found.fluid.density * 9.80665 * (port.fluid_level - port.z)
     assert port.inlet < hydrostatic
     assert still.pumps["main"].inlet < port.inlet
 

@@ -20,12 +20,12 @@ from solver.quantities import spelling
     ],
 )
 def test_signs_and_spaces_become_those_of_the_tables(typed: str, read: str) -> None:
-    assert spelling.plain(typed) == read
+    assert spelling.normalised(typed) == read
 
 
 def test_two_numbers_side_by_side_are_not_one() -> None:
-    assert spelling.plain("12 34 m") == "12 34 m"
-    assert spelling.plain("012 000 m") == "012 000 m"
+    assert spelling.normalised("12 34 m") == "12 34 m"
+    assert spelling.normalised("012 000 m") == "012 000 m"
 
 
 @pytest.mark.parametrize(

@@ -37,12 +37,12 @@ def test_lines_in_parallel_can_be_followed_on_the_walk_and_beside_it(system: Sys
         )
     )
     found = solution.pumps["pump"]
-    assert found.beside
+    assert found.parallel_entries
     agree(solution, "pump")
     for section in working.calculation(solution, "pump", system):
         for step in section.steps:
             check(step)
-    for entry in found.beside:
+    for entry in found.parallel_entries:
         (flow,) = found_in(working.working(solution, "pump", entry.key, System.SI), "Q")
         assert flow.value == pytest.approx(abs(entry.flow))
 
