@@ -62,10 +62,10 @@ class Result:
     @property
     def solution(self) -> Solution | None:
         """The case that is shown, with the pumps that were asked for; None where it was not judged."""
-        found = self.judgement.cases[self.case].solution
-        if found is None or self.pump is None:
-            return found
-        return replace(found, pumps={n: p for n, p in found.pumps.items() if n == self.pump})
+        solution = self.judgement.cases[self.case].solution
+        if solution is None or self.pump is None:
+            return solution
+        return replace(solution, pumps={n: p for n, p in solution.pumps.items() if n == self.pump})
 
     @property
     def status(self) -> int:
@@ -220,9 +220,9 @@ def _solved(file: str, layout: Layout, base: Layout, options: argparse.Namespace
             return _unknown(file, "case", case, judgement.cases)
         solution = judgement.cases[case].solution
         names = [n for n in (solution.pumps if solution else ()) if options.pump in (None, n)]
-        asked = {n: ask.ask_all(layout, n, level) for n in names} if options.reach else {}
+        answers = {n: ask.ask_all(layout, n, level) for n in names} if options.reach else {}
         advice, judgement = _advised(judgement, options)
-        return Result(file, judgement, case, options.pump, asked, advice, base)
+        return Result(file, judgement, case, options.pump, answers, advice, base)
     except NetworkError as error:
         return _not_solvable(file, error.problems)
     except FluidError as error:
@@ -260,7 +260,7 @@ def _chosen(drawing: Drawing, options: argparse.Namespace, file: str) -> Layout 
     return replace(layout, units=str(UNITS[options.units])) if options.units else layout
 
 
-def _typed_wrong(found: tuple[Problem, ...]) -> Refusal:
+def _typed_wrong(typed: tuple[Problem, ...]) -> Refusal:
     problems = tuple(
         {
             "file": p.file,
@@ -270,13 +270,13 @@ def _typed_wrong(found: tuple[Problem, ...]) -> Refusal:
             "found": p.found,
             "allowed": p.allowed,
         }
-        for p in found
+        for p in typed
     )
-    return Refusal(problems, tuple(str(p) for p in found))
+    return Refusal(problems, tuple(str(p) for p in typed))
 
 
-def _not_solvable(file: str, found: Iterable[tuple[str, str]]) -> Refusal:
-    problems = tuple({"file": file, "part": part, "text": text} for part, text in found)
+def _not_solvable(file: str, troubles: Iterable[tuple[str, str]]) -> Refusal:
+    problems = tuple({"file": file, "part": part, "text": text} for part, text in troubles)
     return Refusal(problems, tuple(f"{file}: {p['part']}: {p['text']}" for p in problems))
 
 
@@ -345,12 +345,12 @@ def _report(result: Result, options: argparse.Namespace) -> str:
 
 
 def _as_json(results: list[Result], options: argparse.Namespace) -> str:
-    made = [
+    objects = [
         records.record(r.judgement, r.case, options.alternative, r.answers, r.pump, _fixes(r))
         for r in results
     ]
-    several = [{"file": result.file, **one} for result, one in zip(results, made, strict=True)]
-    whole: Any = several if len(options.files) > 1 else made[0]
+    several = [{"file": result.file, **one} for result, one in zip(results, objects, strict=True)]
+    whole: Any = several if len(options.files) > 1 else objects[0]
     return records.dumped(whole) + "\n"
 
 

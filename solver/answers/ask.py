@@ -99,11 +99,11 @@ def ask(
     """
     make = QUESTIONS[question]
     rows = cache if cache is not None else RowCache()
-    asked = layout if question != COLDEST_START else _of_one_temperature(layout)
-    known = {AS_DRAWN: solution} if solution is not None and list(cases_of(asked)) == [AS_DRAWN] else None
-    present = known or judged(asked, pump, level, rows)
-    solve = partial(judged, pump=pump, level=level, cache=rows, wanted=tuple(present))
-    first = replace(present.get(AS_DRAWN) or next(iter(present.values())), layout=asked)
+    drawn = layout if question != COLDEST_START else _of_one_temperature(layout)
+    known = {AS_DRAWN: solution} if solution is not None and list(cases_of(drawn)) == [AS_DRAWN] else None
+    present = known or judged(drawn, pump, level, rows)
+    solve = partial(judged, pump=pump, level=level, cache=rows, cases=tuple(present))
+    first = replace(present.get(AS_DRAWN) or next(iter(present.values())), layout=drawn)
     ledger, system = first.pumps[pump], System(layout.units)
     variation = make(first, replace(ledger, margin=least_margin(present, pump)))
     if isinstance(variation, str):
@@ -128,29 +128,29 @@ def ask(
 
 
 def judged(
-    layout: Layout, pump: str, level: Level, cache: RowCache, wanted: tuple[str, ...] = ()
+    layout: Layout, pump: str, level: Level, cache: RowCache, cases: tuple[str, ...] = ()
 ) -> Solutions:
     """A drawing solved in every case in which a pump runs.
 
-    Parameters as `ask`; `wanted`, cases that have to be among them, and the only ones then.
+    Parameters as `ask`; `cases`, cases that have to be among them, and the only ones then.
     Raises KeyError for a pump that is not drawn, NetworkError where it is judged in no case, and what keeps
     a wanted case from being solved.
     """
     if pump not in layout.pumps:
         raise KeyError(pump)
     solved = solve_cases(layout, level, cache)
-    for name in wanted:
+    for name in cases:
         error = solved[name].error
         if error is not None:
             raise error
-    found = {
+    solutions = {
         name: case.solution
         for name, case in solved.items()
-        if case.solution is not None and pump in case.solution.pumps and (not wanted or name in wanted)
+        if case.solution is not None and pump in case.solution.pumps and (not cases or name in cases)
     }
-    if not found:
+    if not solutions:
         raise NetworkError(((pump, "it is judged in no case"),))
-    return found
+    return solutions
 
 
 def least_margin(solutions: Solutions, pump: str) -> float:

@@ -101,8 +101,8 @@ def viscosity(layout: Layout, parts: Parts, value: float, level: Level) -> Layou
 
 def elevation(layout: Layout, parts: Parts, value: float, level: Level) -> Layout:
     """The site on a standard day, in place of a barometer reading."""
-    here = Site(typed(value, Kind.ELEVATION), weather_allowance=layout.site.weather_allowance)
-    return replace(layout, site=here)
+    site = Site(typed(value, Kind.ELEVATION), weather_allowance=layout.site.weather_allowance)
+    return replace(layout, site=site)
 
 
 def fluid_level(layout: Layout, parts: Parts, value: float, level: Level) -> Layout:
@@ -131,8 +131,8 @@ def _filled(tank: Reservoir, value: float, level: Level) -> dict[str, Any]:
 
 
 def flow(layout: Layout, parts: Parts, value: float, level: Level) -> Layout:
-    taken = typed(value, Kind.FLOW)
-    return _with(layout, parts, lambda pump: {"flow": taken})
+    quantity = typed(value, Kind.FLOW)
+    return _with(layout, parts, lambda pump: {"flow": quantity})
 
 
 def speed(layout: Layout, parts: Parts, value: float, level: Level) -> Layout:
@@ -176,11 +176,11 @@ def _with_fluid(layout: Layout, **changes: Any) -> Layout:
 
 def _with(layout: Layout, names: Parts, changes: Callable[[Any], dict[str, Any]]) -> Layout:
     """The drawing with what `changes` says of each of some parts."""
-    wanted, groups = set(names), {}
+    chosen, groups = set(names), {}
     for group in ("runs", "fittings", "tees", "intakes", "pumps", "reservoirs"):
         parts: Mapping[str, Any] = getattr(layout, group)
-        if not wanted.isdisjoint(parts):
-            groups[group] = {k: replace(p, **changes(p)) if k in wanted else p for k, p in parts.items()}
+        if not chosen.isdisjoint(parts):
+            groups[group] = {k: replace(p, **changes(p)) if k in chosen else p for k, p in parts.items()}
     swapped: dict[str, Any] = groups
     return replace(layout, **swapped)
 

@@ -186,16 +186,16 @@ def _named(layout: Layout, key: Key, values: ArrayLike) -> _Varied:
     name, part = (key, "") if isinstance(key, str) else key
     if name not in INPUTS:
         raise SweepError(f"{name!r} is no input; allowed: {', '.join(INPUTS)}", varied=name)
-    found = INPUTS[name]
-    having = found.parts(layout)
-    every = tuple(each for each in having if each not in found.apart(layout))
+    known = INPUTS[name]
+    having = known.parts(layout)
+    every = tuple(each for each in having if each not in known.apart(layout))
     parts = (part,) if part else every
     what = f"{name} of {part}" if part else name
     if not parts or not set(parts) <= set(having):
         listed = ", ".join(having) if having != ("",) else "the whole drawing"
         raise SweepError(f"there is no {what}; it is had by {listed or 'no part'}", varied=what)
     try:
-        return _Varied(found, part, parts, np.asarray(values, dtype=np.float64))
+        return _Varied(known, part, parts, np.asarray(values, dtype=np.float64))
     except (TypeError, ValueError):
         raise SweepError(f"the figures of {what} are no numbers", varied=what) from None
 
@@ -214,8 +214,8 @@ def _checked(layout: Layout, inputs: Mapping[Key, ArrayLike]) -> Iterator[_Varie
 
 def _not_allowed(varied: _Varied, index: tuple[int, ...], least: float, most: float) -> SweepError:
     unit = varied.input.unit
-    found = f"{varied.label} at {_place(index)} is {varied.values[index]:g} {unit}".rstrip()
-    return SweepError(f"{found}; allowed: {_range(least, most, unit)}", varied=varied.label, index=index)
+    refused = f"{varied.label} at {_place(index)} is {varied.values[index]:g} {unit}".rstrip()
+    return SweepError(f"{refused}; allowed: {_range(least, most, unit)}", varied=varied.label, index=index)
 
 
 def _range(least: float, most: float, unit: str) -> str:
@@ -236,8 +236,8 @@ def _common(varied: Sequence[_Varied]) -> tuple[int, ...]:
     try:
         return np.broadcast_shapes(*(each.values.shape for each in varied))
     except ValueError:
-        told = ", ".join(f"{each.label} {each.values.shape}" for each in varied)
-        raise SweepError(f"the inputs do not go together: {told}") from None
+        shapes = ", ".join(f"{each.label} {each.values.shape}" for each in varied)
+        raise SweepError(f"the inputs do not go together: {shapes}") from None
 
 
 def _varied(layout: Layout, varied: Sequence[tuple[_Varied, float]], level: Level) -> Layout:
@@ -289,8 +289,8 @@ class _Task:
             members = np.arange(begin, end)
             # How flow splits between parallel lines is sought for one variant at a time.
             for together in np.split(members, len(members)) if self.built.closures else (members,):
-                for here, pumps in self._groups_apart(together):
-                    self._keep(here, pumps)
+                for group, pumps in self._groups_apart(together):
+                    self._keep(group, pumps)
             yield end
 
     def _width(self) -> int:
@@ -336,11 +336,11 @@ class _Task:
             self.refused.append(Refusal(members, problems))
             return
         index = tuple(map(int, np.unravel_index(members[0], self.shape)))
-        told = ", ".join(each.value_text(value) for each, value in self._figures(members[:1]))
+        figures = ", ".join(each.value_text(value) for each, value in self._figures(members[:1]))
         text = "; ".join(f"{part}: {why}" for part, why in problems)
         hot = isinstance(error, FluidError) and any(each.input.name == "temperature" for each in self.varied)
         blamed = "temperature" if hot else ""
-        raise SweepError(f"variant {_place(index)}, {told}: {text}", varied=blamed, index=index) from error
+        raise SweepError(f"variant {_place(index)}, {figures}: {text}", varied=blamed, index=index) from error
 
     def _drawing(self, members: Ints) -> Layout:
         return _varied(self.layout, self._figures(members), self.level)

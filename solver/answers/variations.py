@@ -194,8 +194,8 @@ def _start_limit(present: Solution, ledger: PumpLedger) -> str:
 
 
 def site(present: Solution, ledger: PumpLedger) -> Variation:
-    layout, here = present.layout, present.layout.site
-    now = here.elevation.si if here.elevation is not None else _equivalent_elevation(here)
+    layout, place = present.layout, present.layout.site
+    now = place.elevation.si if place.elevation is not None else _equivalent_elevation(place)
 
     return Variation(
         kind=Kind.ELEVATION,

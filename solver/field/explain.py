@@ -125,15 +125,15 @@ def explain(readings: Sequence[Reading], odds: Mapping[CauseKind, float] | None 
     evidence = {each: each.evidence() + _log_odds(each.cause.kind, odds) for each in tried}
     unlisted = nothing.unlisted() + _log_odds(CauseKind.UNLISTED, odds)
     total = np.logaddexp.reduce([*evidence.values(), unlisted])
-    found = [each.explanation(math.exp(value - total)) for each, value in evidence.items()]
-    found.append(nothing.as_unlisted(math.exp(unlisted - total)))
+    explanations = [each.explanation(math.exp(value - total)) for each, value in evidence.items()]
+    explanations.append(nothing.as_unlisted(math.exp(unlisted - total)))
     expected = nothing.expected()
     above = tuple(
         i
         for i, (reading, each) in enumerate(zip(readings, expected, strict=True))
         if each.allowed is not None and reading.band.low > each.allowed
     )
-    return Explained(expected, tuple(sorted(found, key=lambda each: -each.weight)), above)
+    return Explained(expected, tuple(sorted(explanations, key=lambda each: -each.weight)), above)
 
 
 def _log_odds(kind: CauseKind, odds: Mapping[CauseKind, float] | None) -> float:
@@ -146,8 +146,8 @@ class _Tried:
     def __init__(self, cause: Cause, readings: Sequence[Reading]) -> None:
         self.cause = cause
         self.readings = readings
-        made = [(size, self._predicted(size)) for size in cause.sizes]
-        kept = [(size, vacuum) for size, vacuum in made if vacuum is not None]
+        predictions = [(size, self._predicted(size)) for size in cause.sizes]
+        kept = [(size, vacuum) for size, vacuum in predictions if vacuum is not None]
         self.sizes = np.array([size for size, _ in kept])
         self.vacuum: Floats = np.array([vacuum for _, vacuum in kept]).reshape(len(kept), len(readings))
         self.covariances = self._covariances()

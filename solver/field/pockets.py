@@ -36,7 +36,7 @@ class Pocket:
 def stations(solution: Solution, pump: str) -> tuple[Station, ...]:
     """The way to a pump, point by point, from the intake. Raises KeyError for an unknown pump."""
     rows, index = solution.network.rows, solution.network.index
-    made: list[Station] = []
+    points: list[Station] = []
     for entry in solution.pumps[pump].entries:
         if entry.key not in index:
             continue
@@ -47,9 +47,9 @@ def stations(solution: Solution, pump: str) -> tuple[Station, ...]:
         area = math.pi / 4 * row.bore**2
         for number, (x, z) in enumerate(path):
             share = math.dist(path[number - 1], (x, z)) / drawn if number and drawn > 0 else 0.0
-            made.append(Station(x, z, row.part, area, share * long))
+            points.append(Station(x, z, row.part, area, share * long))
     port = solution.layout.pumps[pump].at
-    return (*made, Station(port[0].si, port[1].si, pump, 0.0, 0.0))
+    return (*points, Station(port[0].si, port[1].si, pump, 0.0, 0.0))
 
 
 def line_volume(way: Sequence[Station]) -> float:

@@ -81,13 +81,14 @@ def _draws_dry(layout: Layout, ledger: PumpLedger, lift: float, system: System) 
     stated = layout.pumps[ledger.pump].dry_lift
     if stated is None:
         return None, ASK
-    asked = typeset(lift, Kind.LENGTH, system)
+    lift_text = typeset(lift, Kind.LENGTH, system)
     allowed = typeset(stated.si, Kind.LENGTH, system)
     if lift <= stated.si:
-        return True, f"the line rises {asked} above the fluid, and its maker lets it draw {allowed} dry"
+        return True, (f"the line rises {lift_text} above the fluid, and its maker lets it draw {allowed} dry")
     return (
         False,
-        f"the line rises {asked} above the fluid, more than the {allowed} that its maker lets it draw dry",
+        f"the line rises {lift_text} above the fluid, "
+        f"more than the {allowed} that its maker lets it draw dry",
     )
 
 

@@ -309,7 +309,7 @@ def check(
     """
     held = criteria if criteria is not None else criteria_of(solution.layout)
     shown = system if system is not None else System(solution.layout.units)
-    found: dict[tuple[FindingId, str, str], Finding] = {}
+    findings: dict[tuple[FindingId, str, str], Finding] = {}
     drawn: dict[str, float] = {}
     for ledger in solution.pumps.values():
         drawn[ledger.reservoir] = drawn.get(ledger.reservoir, 0.0) + ledger.flow
@@ -317,12 +317,12 @@ def check(
         subject = Subject(solution, ledger, held, shown, drawn)
         for row in CHECKS:
             for finding in row.findings(subject):
-                _keep_worse(found, finding)
-    return tuple(sorted(found.values(), key=lambda finding: finding.severity.rank))
+                _keep_worse(findings, finding)
+    return tuple(sorted(findings.values(), key=lambda finding: finding.severity.rank))
 
 
-def _keep_worse(found: dict[tuple[FindingId, str, str], Finding], finding: Finding) -> None:
+def _keep_worse(findings: dict[tuple[FindingId, str, str], Finding], finding: Finding) -> None:
     place = (finding.finding, finding.part, finding.key)
-    held = found.get(place)
+    held = findings.get(place)
     if held is None or finding.severity.rank < held.severity.rank:
-        found[place] = finding
+        findings[place] = finding

@@ -63,22 +63,22 @@ class Judgement:
     @cached_property
     def places(self) -> tuple[Place, ...]:
         """Every pump that runs in every case that was judged, the worst first."""
-        made = (
+        places = (
             Place(pump, name, standing(ledger, self.found[name], self.criteria), ledger)
             for name, case in self.cases.items()
             if case.solution is not None
             for pump, ledger in case.solution.pumps.items()
         )
-        return tuple(sorted(made, key=lambda place: place.order))
+        return tuple(sorted(places, key=lambda place: place.order))
 
     def worst(self, pump: str | None = None, cases: Iterable[str] | None = None) -> Place | None:
         """The worst place, of one pump or of all, in some cases or in all; None where none was judged."""
-        wanted = None if cases is None else set(cases)
+        chosen = None if cases is None else set(cases)
         return next(
             (
                 place
                 for place in self.places
-                if pump in (None, place.pump) and (wanted is None or place.case in wanted)
+                if pump in (None, place.pump) and (chosen is None or place.case in chosen)
             ),
             None,
         )
@@ -162,10 +162,10 @@ def judged(
 ) -> Judgement:
     """Look at every pump in the solved cases of a drawing. Parameters as `judge`."""
     held = criteria if criteria is not None else criteria_of(layout)
-    found = {
+    findings = {
         name: check(case.solution, held, system) for name, case in cases.items() if case.solution is not None
     }
-    return Judgement(layout, cases, found, held)
+    return Judgement(layout, cases, findings, held)
 
 
 def alone(solution: Solution, findings: Iterable[Finding], case: str = AS_DRAWN) -> Judgement:

@@ -79,8 +79,8 @@ def submergence(subject: Subject) -> Iterator[Hit]:
 def floor_clearance(subject: Subject) -> Iterator[Hit]:
     """An intake so near the floor that it chokes and draws sediment."""
     for entry, _, intake in subject.intakes:
-        plain = intake.kind == "plain end"
-        bores = subject.criteria.floor_clearance_plain if plain else subject.criteria.floor_clearance
+        is_plain_end = intake.kind == "plain end"
+        bores = subject.criteria.floor_clearance_plain if is_plain_end else subject.criteria.floor_clearance
         needed = bores * entry.bore
         clear = intake.at[1].si - reservoirs.floor_under(
             subject.layout.reservoirs[intake.reservoir], intake.at[0].si

@@ -119,8 +119,8 @@ def in_trouble(judgement: Judgement, system: System) -> Iterator[tuple[str, str]
 def _of_other(name: str, ledger: PumpLedger, system: System) -> str:
     if unknown(ledger):
         return out_of_reach(ledger, system, f"{name}'s")
-    told = trouble(ledger, system)
-    return f"in {name} {told}" if ledger.breaks else f"{name} is {told}"
+    text = trouble(ledger, system)
+    return f"in {name} {text}" if ledger.breaks else f"{name} is {text}"
 
 
 def _severity(judgement: Judgement) -> Grade:
@@ -150,12 +150,12 @@ def _detail(judgement: Judgement, worst: Place, system: System) -> str:
     """What the headline leaves out, the worst first."""
     others = [text for name, text in in_trouble(judgement, system) if name != worst.pump]
     severity = _severity(judgement).value
-    told = [
+    texts = [
         finding.text
         for finding in judgement.findings
         if finding.severity.value == severity and finding.finding not in OVER_BUDGET
     ]
-    every = [*others, *told]
+    every = [*others, *texts]
     rest = len(every) - MOST_SAID
     more = [f"{rest} more under Findings"] if rest > 0 else []
     return "; ".join([*every[:MOST_SAID], *more])

@@ -124,11 +124,11 @@ def reducer_holds_air(subject: Subject) -> Iterator[Hit]:
 
 def _lies_level(subject: Subject, part: Fitting) -> bool:
     """Whether both lines on a part leave it level."""
-    here = outline.position(part)
+    at = outline.position(part)
     for run in subject.layout.runs.values():
         if part.name in (run.start, run.end):
             points = outline.corners(subject.layout, run)
             x, y = points[1] if run.start == part.name else points[-2]
-            if abs(y - here[1]) > abs(x - here[0]) * math.tan(LEVEL_LINE):
+            if abs(y - at[1]) > abs(x - at[0]) * math.tan(LEVEL_LINE):
                 return False
     return True

@@ -88,7 +88,7 @@ def _depth(tank: Reservoir, at: XY) -> float:
 def _near(subject: Subject, tank: Reservoir) -> dict[str, None]:
     """The runs that come within the rectangle around a reservoir: few, where a line is long."""
     left, floor, right, rim = polygon(tank.outline).bounds
-    found: dict[str, None] = {}
+    names: dict[str, None] = {}
     for _, row in subject.everywhere:
         if not row.path:
             continue
@@ -96,8 +96,8 @@ def _near(subject: Subject, tank: Reservoir) -> dict[str, None]:
         if (x >= right and x1 >= right) or (x <= left and x1 <= left):
             continue
         if (y < rim or y1 < rim) and (y > floor or y1 > floor) and row.part in subject.layout.runs:
-            found[row.part] = None
-    return found
+            names[row.part] = None
+    return names
 
 
 def _inside_length(path: Sequence[XY], tank: Reservoir) -> float:

@@ -77,7 +77,7 @@ def _put(table: Mapping[str, Any], path: tuple[str, ...], value: Any) -> dict[st
     return {**table, head: _put(table.get(head, {}), tuple(rest), value) if rest else value}
 
 
-def free_name(layout: Layout, wanted: str) -> str:
+def free_name(layout: Layout, name: str) -> str:
     """The name, or with the first number that makes it new in the drawing."""
     groups: tuple[Mapping[str, Any], ...] = (
         layout.reservoirs,
@@ -87,10 +87,10 @@ def free_name(layout: Layout, wanted: str) -> str:
         layout.pumps,
         layout.runs,
     )
-    names = {name for group in groups for name in group}
-    if wanted not in names:
-        return wanted
+    names = {part for group in groups for part in group}
+    if name not in names:
+        return name
     number = 2
-    while f"{wanted} {number}" in names:
+    while f"{name} {number}" in names:
         number += 1
-    return f"{wanted} {number}"
+    return f"{name} {number}"

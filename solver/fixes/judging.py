@@ -76,10 +76,10 @@ class Judged:
         return judged(self.solution.layout, self.solved).findings
 
 
-def judge(layout: Layout, pump: str, level: Level, wanted: tuple[str, ...] = ()) -> Judged:
+def judge(layout: Layout, pump: str, level: Level, cases: tuple[str, ...] = ()) -> Judged:
     """Solve a drawing in every case and pick the one that leaves a pump least.
 
-    wanted: cases in which the pump must still be judged.
+    cases: cases in which the pump must still be judged.
     Raises NotJudgedError where it is not, and in no case at all; errors as `solve_cases`.
     """
     solved = solve_cases(layout, level)
@@ -88,7 +88,7 @@ def judge(layout: Layout, pump: str, level: Level, wanted: tuple[str, ...] = ())
         for name, each in solved.items()
         if each.solution is not None and pump in each.solution.pumps
     }
-    if missing := [name for name in wanted if name not in running] or not running:
+    if missing := [name for name in cases if name not in running] or not running:
         raise NotJudgedError(f"{pump} is not judged in {missing if running else 'any case'}")
     decides = min(running, key=lambda name: running[name].pumps[pump].margin)
     others = {other: _other(solved, other) for other in layout.pumps if other != pump}

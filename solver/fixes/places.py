@@ -253,9 +253,9 @@ def _joined(
     """The drawing with a line from nozzle to pump in the place of the old one."""
     gone = set(chain) - {part.name for part in placed}
     runs = {name: run for name, run in layout.runs.items() if name not in gone}
-    bare = replace(layout, runs=runs)
+    shortened = replace(layout, runs=runs)
     for start, end in pairwise(names):
-        name = free_name(bare, f"{start} to {end}")
+        name = free_name(shortened, f"{start} to {end}")
         laid = replace(
             model,
             name=name,
@@ -266,10 +266,10 @@ def _joined(
             out_of_plane=None,
         )
         runs = {**runs, name: laid}
-        bare = replace(bare, runs=runs)
+        shortened = replace(shortened, runs=runs)
     fittings = {name: part for name, part in layout.fittings.items() if name not in chain}
     return replace(
-        bare,
+        shortened,
         intakes={**{n: i for n, i in layout.intakes.items() if n not in chain}, nozzle.name: nozzle},
         fittings={**fittings, **{part.name: part for part in placed}},
         pumps={**layout.pumps, pump: replace(layout.pumps[pump], at=port)},

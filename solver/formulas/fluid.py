@@ -56,14 +56,14 @@ def viscosity_of(number: float) -> float:
 
     The standard's inverse, then Newton to the last digit, so that a line passes through its own points.
     """
-    found: float = walther_viscosity.scalar(number) if number < 4.0 else number - 0.7
+    viscosity: float = walther_viscosity.scalar(number) if number < 4.0 else number - 0.7
     for _ in range(20):
-        bend = columns.exp(-1.47 - 1.84 * found - 0.51 * found * found)
-        step = (found + 0.7 + bend - number) / (1.0 - (1.84 + 1.02 * found) * bend)
-        found -= step
-        if columns.every(abs(step) <= 1e-15 * abs(found)):
+        bend = columns.exp(-1.47 - 1.84 * viscosity - 0.51 * viscosity * viscosity)
+        step = (viscosity + 0.7 + bend - number) / (1.0 - (1.84 + 1.02 * viscosity) * bend)
+        viscosity -= step
+        if columns.every(abs(step) <= 1e-15 * abs(viscosity)):
             break
-    return found
+    return viscosity
 
 
 viscosity_from = Implicit(

@@ -87,8 +87,8 @@ _ARRAY = {
 
 def constants(*trees: Node) -> tuple[Constant, ...]:
     """The constants of some trees, each once."""
-    found = {leaf.symbol: leaf for tree in trees for leaf in tree.leaves() if isinstance(leaf, Constant)}
-    return tuple(found.values())
+    by_symbol = {leaf.symbol: leaf for tree in trees for leaf in tree.leaves() if isinstance(leaf, Constant)}
+    return tuple(by_symbol.values())
 
 
 def _compiled(tree: Node, arguments: Iterable[Symbol], functions: Mapping[str, Any]) -> Callable[..., Any]:

@@ -118,9 +118,9 @@ def steps(records: Iterable[Record], system: System) -> tuple[Step, ...]:
 
 def symbols_of(steps: Iterable[Step]) -> tuple[Symbol, ...]:
     """Every symbol in some steps, each once, as they come."""
-    found: dict[tuple[str, str], Symbol] = {}
+    symbols: dict[tuple[str, str], Symbol] = {}
     for step in steps:
         relations = [] if step.worked is None else [shortened(step.worked).relation]
         for symbol in (step.result_symbol, *every_symbol(relations)):
-            found.setdefault((symbol.symbol, symbol.meaning), symbol)
-    return tuple(found.values())
+            symbols.setdefault((symbol.symbol, symbol.meaning), symbol)
+    return tuple(symbols.values())

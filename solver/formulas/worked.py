@@ -272,14 +272,14 @@ def with_unit(number: str, unit: str, pen: Pen = PLAIN) -> str:
 
 def outside(worked: Worked, system: System) -> str:
     """A sentence where something lies outside the range of the formula, or a caution goes with it; or ""."""
-    relation, said = worked.relation, []
+    relation, sentences = worked.relation, []
     for bound in relation.bounds:
         value = bound.value(worked.named)
         if not bound.low * (1 - 1e-12) <= value <= bound.high * (1 + 1e-12):
-            said.append(_sentence(bound, value, relation.valid, system))
+            sentences.append(_sentence(bound, value, relation.valid, system))
     if relation.caution:
-        said.append(relation.caution)
-    return " ".join(said)
+        sentences.append(relation.caution)
+    return " ".join(sentences)
 
 
 def _sentence(bound: Bound, value: float, valid: str, system: System) -> str:

@@ -129,15 +129,15 @@ class _Pull:
 
     def _beyond(self, run: Run, far: str) -> list[tuple[Run, str]]:
         """The lines after a run, each with the in-line fitting it starts from, up to a part that stays."""
-        found: list[tuple[Run, str]] = []
+        beyond: list[tuple[Run, str]] = []
         while far not in self.parts and isinstance(self.layout.joint(far), Fitting):
             onward = [line for line in self.on[far] if line is not run]
-            if len(onward) != 1 or any(onward[0] is line for line, _ in found):
+            if len(onward) != 1 or any(onward[0] is line for line, _ in beyond):
                 break
             run = onward[0]
-            found.append((run, far))
+            beyond.append((run, far))
             far = _far(run, far)
-        return found
+        return beyond
 
     def _keep(self, run: Run, start: str, points: list[XY]) -> None:
         self.lines[run.name] = points if run.start == start else points[::-1]

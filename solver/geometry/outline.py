@@ -184,20 +184,20 @@ def _pieces(
 ) -> tuple[Piece, ...]:
     total = sum(drawn)
     factor = 1 + hidden / total if total > NEAR else 1.0
-    made: list[Piece] = []
+    pieces: list[Piece] = []
     for i, (ux, uy, length) in enumerate(legs):
         x, y = points[i]
         begin = (x + ux * tangents[i], y + uy * tangents[i]) if tangents[i] else points[i]
         reach = length - tangents[i + 1]
         end = (x + ux * reach, y + uy * reach) if tangents[i + 1] else points[i + 1]
         if drawn[i] > NEAR:
-            made.append(Piece(f"straight {i + 1}", False, drawn[i] * factor, 0.0, (begin, end)))
+            pieces.append(Piece(f"straight {i + 1}", False, drawn[i] * factor, 0.0, (begin, end)))
         elif i == 0 and hidden > 0 and total <= NEAR:
-            made.append(Piece("straight 1", False, hidden, 0.0, (begin, end)))
+            pieces.append(Piece("straight 1", False, hidden, 0.0, (begin, end)))
         if i < len(angles) and angles[i]:
             path = _arc(end, legs[i], legs[i + 1], angles[i], radius)
-            made.append(Piece(f"bend {i + 1}", True, 0.0, angles[i], path, radius * angles[i]))
-    return tuple(made)
+            pieces.append(Piece(f"bend {i + 1}", True, 0.0, angles[i], path, radius * angles[i]))
+    return tuple(pieces)
 
 
 def _distinct(points: list[XY]) -> list[XY]:

@@ -209,12 +209,12 @@ def suction_volume(reservoir: Reservoir, surface: float) -> float:
 def wall_crossings(layout: Layout, run: Run) -> tuple[tuple[str, XY], ...]:
     """Where a run passes through the outline of a reservoir, in its own order: ((reservoir, (x, y)), ...)."""
     line = shapely.LineString(corners(layout, run))
-    found: list[tuple[float, str, XY]] = []
+    crossings: list[tuple[float, str, XY]] = []
     for name, reservoir in layout.reservoirs.items():
         crossing = line.intersection(polygon(reservoir.outline).exterior)
         for point in shapely.get_coordinates(crossing):
-            found.append((line.project(shapely.Point(point)), name, (float(point[0]), float(point[1]))))
-    return tuple((name, at) for _, name, at in sorted(found))
+            crossings.append((line.project(shapely.Point(point)), name, (float(point[0]), float(point[1]))))
+    return tuple((name, at) for _, name, at in sorted(crossings))
 
 
 def reservoir_problems(layout: Layout) -> list[tuple[str, str]]:

@@ -21,14 +21,14 @@ def in_order(text: str, group: str, names: Sequence[str]) -> str:
     ValueError where a table that would have to move has no header of its own.
     """
     present = list(tomllib.loads(text).get(group, {}))
-    wanted = [name for name in names if name in present]
-    if [name for name in present if name in wanted] == wanted:
+    ordered = [name for name in names if name in present]
+    if [name for name in present if name in ordered] == ordered:
         return text
     head, blocks = _blocks(text)
-    places = [at for at, block in enumerate(blocks) if _name(block, group) in wanted]
-    if {_name(blocks[at], group) for at in places} != set(wanted):
+    places = [at for at, block in enumerate(blocks) if _name(block, group) in ordered]
+    if {_name(blocks[at], group) for at in places} != set(ordered):
         raise ValueError(f"a table of {group} has no header of its own")
-    moved = sorted((blocks[at] for at in places), key=lambda block: wanted.index(_name(block, group)))
+    moved = sorted((blocks[at] for at in places), key=lambda block: ordered.index(_name(block, group)))
     for at, block in zip(places, moved, strict=True):
         blocks[at] = block
     new = head + "".join(_lines(block.text for block in blocks))

@@ -113,18 +113,18 @@ def _read_key(
     elif key == "level":
         _put(figures, (key,), keys.level(value, place))
     elif key == "levels":
-        for name, inner, here in _named(value, place, "reservoirs", known):
-            _put(figures, (key, name), _elevation(inner, here))
+        for name, inner, inner_place in _named(value, place, "reservoirs", known):
+            _put(figures, (key, name), _elevation(inner, inner_place))
     elif key in _TABLES:
         _read_table(value, place, _TABLES[key], (key,), figures)
     elif key in _PARTS:
-        for name, inner, here in _named(value, place, key, known):
-            _read_table(inner, here, _PARTS[key], (key, name), figures)
+        for name, inner, inner_place in _named(value, place, key, known):
+            _read_table(inner, inner_place, _PARTS[key], (key, name), figures)
     else:
         allowed = ("note", "level", "levels", *_TABLES, *_PARTS)
-        found = f"the key {describe(key)}, which no case may have"
+        refused = f"the key {describe(key)}, which no case may have"
         place.refuse(
-            found, near(key, allowed) + f"keys {listed(allowed)}: what can change without rebuilding"
+            refused, near(key, allowed) + f"keys {listed(allowed)}: what can change without rebuilding"
         )
 
 
@@ -165,25 +165,25 @@ def _read_table(
         place.refuse(describe(value), f"a table with keys {listed(readers)}")
         return
     for key, inner in value.items():
-        here, reader = place.to(key), readers.get(key)
+        key_place, reader = place.to(key), readers.get(key)
         if reader is None:
-            found = f"the key {describe(key)}, which no case may have here"
-            here.refuse(found, near(key, readers) + f"keys {listed(readers)}")
+            refused = f"the key {describe(key)}, which no case may have here"
+            key_place.refuse(refused, near(key, readers) + f"keys {listed(readers)}")
         elif isinstance(reader, Mapping):
-            _read_table(inner, here, reader, (*path, key), figures)
+            _read_table(inner, key_place, reader, (*path, key), figures)
         else:
-            _put(figures, (*path, key), reader(inner, here))
+            _put(figures, (*path, key), reader(inner, key_place))
 
 
 def cases_of(layout: Layout) -> dict[str, Case]:
     """Every case of a drawing by name: as drawn, the coldest start where one is given, and those typed."""
-    found = {AS_DRAWN: Case()}
+    cases = {AS_DRAWN: Case()}
     if layout.fluid.coldest_start is not None:
-        found[SHORT_CASE] = _short(layout.fluid.coldest_start)
+        cases[SHORT_CASE] = _short(layout.fluid.coldest_start)
     for name, case in layout.cases.items():
-        under = found.get(name)
-        found[name] = case if under is None else _over(under, case)
-    return found
+        under = cases.get(name)
+        cases[name] = case if under is None else _over(under, case)
+    return cases
 
 
 def _short(temperature: Quantity) -> Case:
@@ -294,9 +294,11 @@ def _fluid(layout: Layout, case: Case, at: Path) -> Any:
     if warmer is not None and warmer.si != own.temperature.si and "viscosity" not in given:
         viscosity = own.viscosity
         if isinstance(viscosity, Quantity):
-            found = f'"{warmer.text}", where the one viscosity typed, "{viscosity.text}", says nothing'
+            refused = f'"{warmer.text}", where the one viscosity typed, "{viscosity.text}", says nothing'
             raise CaseError(
-                (*at, "fluid", "temperature"), found, "a viscosity at two temperatures, or one for this case"
+                (*at, "fluid", "temperature"),
+                refused,
+                "a viscosity at two temperatures, or one for this case",
             )
     if given.keys() - {"temperature"}:
         troubles: list[Trouble] = []

@@ -20,11 +20,11 @@ def carried(raw: Raw, old: Layout, new: Layout) -> dict[str, Any]:
 def _carried(raw: Raw, old: Raw, new: Raw, short: Raw) -> dict[str, Any]:
     result: dict[str, Any] = {}
     for key, value in raw.items():
-        here, there = old.get(key), new.get(key)
-        if isinstance(value, dict) and (isinstance(there, dict) or key in keys.PARTS):
-            result[key] = _carried(value, _table(here), _table(there), _table(short.get(key)))
-        elif key in new and here != there:
-            result[key] = there
+        before, after = old.get(key), new.get(key)
+        if isinstance(value, dict) and (isinstance(after, dict) or key in keys.PARTS):
+            result[key] = _carried(value, _table(before), _table(after), _table(short.get(key)))
+        elif key in new and before != after:
+            result[key] = after
         elif key in new or key not in old:
             result[key] = value
     for key, value in new.items():
@@ -58,8 +58,8 @@ def partial(old: Raw, base: Layout, layout: Layout, note: str) -> dict[str, Any]
         del patch["without"]
     if not patch.get("cases", True):
         del patch["cases"]
-    told = {"note": note} if note or "note" in old else {}
-    return _ordered({**told, **patch}, old)
+    notes = {"note": note} if note or "note" in old else {}
+    return _ordered({**notes, **patch}, old)
 
 
 def _drop_cases(patch: dict[str, Any], merged: Raw, target: Raw) -> None:
@@ -115,14 +115,14 @@ def _has(raw: Any, path: Path) -> bool:
 def _put(patch: dict[str, Any], merged: Raw, target: Raw, short: Raw, path: Path) -> None:
     """Put into a partial drawing what the merged one lacks or has otherwise."""
     for key, value in target.items():
-        here = (*path, key)
+        key_path = (*path, key)
         if isinstance(value, dict) and key in merged:
-            empty_case = here[:-1] == ("cases",) and key in patch  # it says something without figures too
+            empty_case = key_path[:-1] == ("cases",) and key in patch  # it says something without figures too
             table = patch.setdefault(key, {})
-            _put(table, merged[key], value, _table(short.get(key)), here)
+            _put(table, merged[key], value, _table(short.get(key)), key_path)
             if not table and not empty_case:
                 del patch[key]
-        elif key not in merged and value != default(here):
+        elif key not in merged and value != default(key_path):
             patch[key] = short.get(key, value)
         elif key in merged and not same(merged[key], value):
             patch[key] = value
@@ -131,11 +131,11 @@ def _put(patch: dict[str, Any], merged: Raw, target: Raw, short: Raw, path: Path
 def _extra(merged: Raw, target: Raw, path: Path) -> Iterator[Path]:
     """The paths of what the merged drawing has and the target has not, parts one by one."""
     for key, value in merged.items():
-        here = (*path, key)
+        key_path = (*path, key)
         if isinstance(value, dict) and (key in target or not path):
-            yield from _extra(value, _table(target.get(key)), here)
+            yield from _extra(value, _table(target.get(key)), key_path)
         elif key not in target:
-            yield here
+            yield key_path
 
 
 def _removal(path: Path) -> str:

@@ -34,19 +34,19 @@ def check(raw: Raw, parts: Mapping[str, Mapping[str, Any]], place: Place) -> Non
     _check_names(names, place)
     outlines = {}
     for name, table in _tables(raw, "reservoirs"):
-        here = place.to("reservoirs").to(name)
+        part_place = place.to("reservoirs").to(name)
         outline, levels = _outline_and_levels(table)
         if outline is not None:
             outlines[name] = outline
-            _check_levels(outline, levels, here)
+            _check_levels(outline, levels, part_place)
         if reservoir := parts["reservoirs"].get(name):
-            _check_room(reservoir, here)
+            _check_room(reservoir, part_place)
     for name, table in _tables(raw, "runs"):
         _check_ends(table, names, place.to("runs").to(name))
     for name, table in _tables(raw, "intakes"):
-        here, tank = place.to("intakes").to(name), table.get("reservoir")
-        if isinstance(tank, str) and _check_reservoir(tank, names, here) and tank in outlines:
-            _check_inside(table, tank, outlines[tank], here)
+        part_place, tank = place.to("intakes").to(name), table.get("reservoir")
+        if isinstance(tank, str) and _check_reservoir(tank, names, part_place) and tank in outlines:
+            _check_inside(table, tank, outlines[tank], part_place)
 
 
 def _tables(raw: Raw, group: str) -> Iterator[tuple[str, Raw]]:
@@ -64,22 +64,22 @@ def _outline_and_levels(raw: Raw) -> tuple[Outline | None, dict[str, Quantity]]:
 
 
 def _table(raw: Raw, group: str) -> Mapping[str, Any]:
-    found = raw.get(group, {})
-    return found if isinstance(found, dict) else {}
+    table = raw.get(group, {})
+    return table if isinstance(table, dict) else {}
 
 
 def _check_names(names: Names, place: Place) -> None:
     owner: dict[str, str] = {}
     for group, table in names.items():
         for name in table:
-            here = place.to(group).to(name)
+            part_place = place.to(group).to(name)
             if name in owner:
-                found = f"a second part named {describe(name)}, after one in {owner[name]}"
-                here.refuse(found, "each name once in a drawing")
+                refused = f"a second part named {describe(name)}, after one in {owner[name]}"
+                part_place.refuse(refused, "each name once in a drawing")
             owner.setdefault(name, group)
             if not _is_name(name):
                 allowed = f'a name of 1 to {LONGEST_NAME} printable characters without "/" and ">"'
-                here.refuse(f"the name {describe(name)}", allowed)
+                part_place.refuse(f"the name {describe(name)}", allowed)
 
 
 def _is_name(name: str) -> bool:
@@ -115,8 +115,8 @@ def _check_levels(outline: Outline, levels: Mapping[str, Quantity], place: Place
             place.to(key).refuse(*problem)
     normal, minimum = (levels.get(key) for key in _LEVELS)
     if normal and minimum and minimum.si > normal.si:
-        found = f'"{minimum.text}", above the normal level'
-        place.to("minimum_level").refuse(found, f'at most the normal level "{normal.text}"')
+        refused = f'"{minimum.text}", above the normal level'
+        place.to("minimum_level").refuse(refused, f'at most the normal level "{normal.text}"')
 
 
 def level_problem(outline: Outline, level: Quantity) -> tuple[str, str] | None:
@@ -133,10 +133,10 @@ def level_problem(outline: Outline, level: Quantity) -> tuple[str, str] | None:
 
 def read_levels(value: Any, parts: Mapping[str, Mapping[str, Any]], place: Place) -> dict[str, Quantity]:
     """Read where the fluid stands, by reservoir. `parts`: table -> name -> part, those that could be read."""
-    found: dict[str, Quantity] = {}
+    levels: dict[str, Quantity] = {}
     if not isinstance(value, dict):
         place.refuse(describe(value), "elevations by the names of reservoirs")
-        return found
+        return levels
     for name, typed in value.items():
         tank, level = parts["reservoirs"].get(name), _level(typed, place.to(name))
         if tank is None:
@@ -145,8 +145,8 @@ def read_levels(value: Any, parts: Mapping[str, Mapping[str, Any]], place: Place
         elif level is not None and (problem := level_problem(tank.outline, level)):
             place.to(name).refuse(*problem)
         elif level is not None:
-            found[name] = level
-    return found
+            levels[name] = level
+    return levels
 
 
 def _check_room(reservoir: Reservoir, place: Place) -> None:
@@ -173,13 +173,13 @@ def _check_volume(reservoir: Reservoir, outline: Any, place: Place) -> None:
     left, floor, right, rim = outline.bounds
     drawn, normal = reservoir.draw_down, reservoir.normal_level
     if reservoir.sealed and not normal.si < rim:
-        found = f'a sealed reservoir full to its rim at "{normal.text}"'
-        place.to("sealed").refuse(found, "a normal level below the rim, for the gas that is shut in")
+        refused = f'a sealed reservoir full to its rim at "{normal.text}"'
+        place.to("sealed").refuse(refused, "a normal level below the rim, for the gas that is shut in")
     if drawn is not None:
         held = outline.intersection(box(left, floor, right, max(normal.si, floor))).area * reservoir.depth.si
         if not drawn.si < held:
-            found = f'"{drawn.text}", of the {held * 1000:.4g} L that it holds at its normal level'
-            place.to("draw_down").refuse(found, "less than it holds")
+            refused = f'"{drawn.text}", of the {held * 1000:.4g} L that it holds at its normal level'
+            place.to("draw_down").refuse(refused, "less than it holds")
 
 
 def _check_inner(reservoir: Reservoir, bounds: tuple[float, float, float, float], place: Place) -> None:

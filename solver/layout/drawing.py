@@ -87,11 +87,11 @@ def drawing_of(raw: Raw, text: str, troubles: list[Trouble]) -> Drawing | None:
         return None
     alternatives, broken = {}, {}
     for name, partial in tables.items():
-        found = _alternative(raw, partial, name)
-        if isinstance(found, Alternative):
-            alternatives[name] = found
+        alternative = _alternative(raw, partial, name)
+        if isinstance(alternative, Alternative):
+            alternatives[name] = alternative
         else:
-            broken[name] = found
+            broken[name] = alternative
     return Drawing(base, alternatives, text, broken)
 
 
@@ -107,8 +107,8 @@ def _check_short_case(raw: Raw, place: Place) -> None:
     fluid = raw.get("fluid")
     both = isinstance(inner, dict) and "temperature" in inner
     if both and isinstance(fluid, dict) and "coldest_start" in fluid:
-        found = "a second temperature, after fluid.coldest_start"
-        place.to("cases").to(SHORT_CASE).to("fluid").to("temperature").refuse(found, "one of the two")
+        refused = "a second temperature, after fluid.coldest_start"
+        place.to("cases").to(SHORT_CASE).to("fluid").to("temperature").refuse(refused, "one of the two")
 
 
 def layout_of(raw: Raw, place: Place, known: Iterable[tuple[str, str]], *more: str) -> Layout | None:
@@ -157,12 +157,12 @@ def _parts(raw: Raw, place: Place) -> dict[str, dict[str, Any]]:
         place.refuse(f"{count} parts", f"at most {MOST_PARTS}")
         return parts
     for group, table in tables.items():
-        here = place.to(group)
+        group_place = place.to(group)
         if not isinstance(table, dict):
-            here.refuse(describe(table), f"tables, one for each part: [{group}.NAME]")
+            group_place.refuse(describe(table), f"tables, one for each part: [{group}.NAME]")
             continue
         for name, value in table.items():
-            part = keys.part(group, name, value, here.to(name))
+            part = keys.part(group, name, value, group_place.to(name))
             if part is not None:
                 parts[group][name] = part
     return parts

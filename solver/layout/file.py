@@ -147,10 +147,10 @@ def _toml(text: str, name: str) -> dict[str, Any]:
     except RecursionError:
         raise _whole(name, "brackets nested too deeply", "a drawing, which needs five levels") from None
     except ValueError as error:  # also a whole number too long to convert
-        found = _AT.fullmatch(str(error))
-        message = found[1] if found else str(error)
+        match = _AT.fullmatch(str(error))
+        message = match[1] if match else str(error)
         end = text.count("\n") + 1, len(text) - (text.rfind("\n") + 1) + 1
-        line, column = (int(found[2]), int(found[3])) if found and found[2] else end
+        line, column = (int(match[2]), int(match[3])) if match and match[2] else end
         if not isinstance(error, tomllib.TOMLDecodeError):
             line, column, message = 0, 0, "a number that is too long"
         problem = Problem(name, line, column, "", f"text that is not TOML ({message})", "TOML, each key once")

@@ -337,7 +337,7 @@ class Layout:
     def joint(self, name: str) -> Intake | Fitting | Tee | Pump:
         """The part of that name which a run may end on. Raises KeyError."""
         for group in (self.fittings, self.pumps, self.intakes, self.tees):
-            found = group.get(name)
-            if found is not None:
-                return found
+            part = group.get(name)
+            if part is not None:
+                return part
         raise KeyError(name)

@@ -57,19 +57,19 @@ class Positions:
 
     def __init__(self, text: str) -> None:
         self._text = text
-        self._lines = [0, *(found.end() for found in re.finditer("\n", text))]
+        self._lines = [0, *(newline.end() for newline in re.finditer("\n", text))]
         self.entries: dict[Path, Entry] = {}
         self.headers: dict[Path, int] = {}  # table header -> behind its last key, or behind itself
         self._read()
 
     def last(self) -> dict[Path, Entry]:
         """For every path, the entry in or under it that ends furthest down."""
-        found: dict[Path, Entry] = {}
+        entries: dict[Path, Entry] = {}
         for path, entry in self.entries.items():
             for length in range(1, len(path) + 1):
-                if path[:length] not in found or found[path[:length]].end < entry.end:
-                    found[path[:length]] = entry
-        return found
+                if path[:length] not in entries or entries[path[:length]].end < entry.end:
+                    entries[path[:length]] = entry
+        return entries
 
     def line_and_column(self, path: Path) -> tuple[int, int]:
         """Line and column [from 1] of a path, or of the nearest table around it."""
@@ -107,11 +107,11 @@ class Positions:
         keys: list[str] = []
         while True:
             position = _match(_SPACE, self._text, position)
-            found = _KEY.match(self._text, position)
-            if found is None:
+            match = _KEY.match(self._text, position)
+            if match is None:
                 raise ValueError(f"no key at {position}")
-            keys.append(_unquoted(found[0]))
-            position = _match(_SPACE, self._text, found.end())
+            keys.append(_unquoted(match[0]))
+            position = _match(_SPACE, self._text, match.end())
             if self._text[position] != ".":
                 return tuple(keys), position
             position += 1
@@ -129,10 +129,10 @@ class Positions:
     def _value(self, position: int, path: Path, table: Path, depth: int) -> int:
         opening = self._text[position]
         if opening not in "[{":
-            found = (_STRING if opening in "\"'" else _BARE).match(self._text, position)
-            if found is None:
+            match = (_STRING if opening in "\"'" else _BARE).match(self._text, position)
+            if match is None:
                 raise ValueError(f"no value at {position}")
-            return found.end()
+            return match.end()
         if depth >= DEEPEST:
             return self._skip(position)
         closing = "]" if opening == "[" else "}"
@@ -156,18 +156,18 @@ class Positions:
         while True:
             character = self._text[position]
             if character in "\"'":
-                found = _STRING.match(self._text, position)
+                match = _STRING.match(self._text, position)
             else:
-                found = _PLAIN.match(self._text, position)
+                match = _PLAIN.match(self._text, position)
                 depth += (character in "[{") - (character in "]}")
-            position = found.end() if found else position + 1
+            position = match.end() if match else position + 1
             if depth == 0:
                 return position
 
 
 def _match(pattern: re.Pattern[str], text: str, position: int) -> int:
-    found = pattern.match(text, position)
-    return found.end() if found else position
+    match = pattern.match(text, position)
+    return match.end() if match else position
 
 
 _ESCAPE = re.compile(r"\\(?:u([0-9A-Fa-f]{4})|U([0-9A-Fa-f]{8})|(.))")

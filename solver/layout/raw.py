@@ -106,8 +106,10 @@ def _table(owner: Any, keys: tuple[Key, ...], full: bool) -> dict[str, Any]:
     for key in keys:
         attribute = key.attribute or key.name
         value = getattr(owner, attribute)
-        told = value is not None and (full or value != defaults[attribute] or defaults[attribute] is MISSING)
-        if told and not (key.name == "drops" and not value):
+        stated = value is not None and (
+            full or value != defaults[attribute] or defaults[attribute] is MISSING
+        )
+        if stated and not (key.name == "drops" and not value):
             raw[key.name] = _value(value, full)
     if raw.get("bend") and "bend_radius" in raw:
         del raw["bend"]

@@ -179,12 +179,12 @@ def figure(allowed: Range) -> Reader:
 
 def share(allowed: Range) -> Reader:
     """Make a reader of a share within a range: a bare number, or text such as "60 %"."""
-    bare = figure(allowed)
+    read_figure = figure(allowed)
 
     def read(value: Any, place: Place) -> float | None:
         if not isinstance(value, str):
-            found: float | None = bare(value, place)
-            return found
+            number: float | None = read_figure(value, place)
+            return number
         try:
             typed = units.quantity(value, Kind.SHARE).si
         except UnitError as error:
@@ -228,8 +228,8 @@ def amount(kind: Kind, allowed: Range = ANY, absolute: bool = False) -> Reader:
             return place.refuse(describe(value), f"{kind} {allowed.text}")
         least, most, between = _SIZES.get(kind, (_SMALLEST, _LARGEST, "an ordinary size"))
         if (quantity.si or kind is Kind.TEMPERATURE) and not least <= abs(quantity.si) <= most:
-            found = f"{describe(value)}, beyond anything built"
-            return place.refuse(found, f"{kind} {allowed.text}, {between}")
+            refused = f"{describe(value)}, beyond anything built"
+            return place.refuse(refused, f"{kind} {allowed.text}, {between}")
         return quantity
 
     return read
@@ -265,8 +265,8 @@ def points(least: int, what: str) -> Reader:
     def read(value: Any, place: Place) -> tuple[Any, ...] | None:
         if not several(value, place, least, what):
             return None
-        found = tuple(point(item, place.to(index)) for index, item in enumerate(value))
-        return None if None in found else found
+        corners = tuple(point(item, place.to(index)) for index, item in enumerate(value))
+        return None if None in corners else corners
 
     return read
 
@@ -277,22 +277,22 @@ def pairs(argument: Reader, figure: Reader, falling: bool = False) -> Reader:
     def read(value: Any, place: Place) -> tuple[Any, ...] | None:
         if not several(value, place, 1, "pairs"):
             return None
-        found = []
+        pairs = []
         for index, item in enumerate(value):
-            here = place.to(index)
+            pair_place = place.to(index)
             if not isinstance(item, list) or len(item) != 2:
-                here.refuse(describe(item), "a pair in brackets")
+                pair_place.refuse(describe(item), "a pair in brackets")
                 continue
-            found.append((argument(item[0], here.to(0)), figure(item[1], here.to(1))))
-        if len(found) < len(value) or any(None in pair for pair in found):
+            pairs.append((argument(item[0], pair_place.to(0)), figure(item[1], pair_place.to(1))))
+        if len(pairs) < len(value) or any(None in pair for pair in pairs):
             return None
-        return tuple(found) if _ordered(found, falling, place) else None
+        return tuple(pairs) if _ordered(pairs, falling, place) else None
 
     return read
 
 
-def _ordered(found: list[tuple[Any, Any]], falling: bool, place: Place) -> bool:
-    for index, (one, other) in enumerate(pairwise(found), start=1):
+def _ordered(pairs: list[tuple[Any, Any]], falling: bool, place: Place) -> bool:
+    for index, (one, other) in enumerate(pairwise(pairs), start=1):
         if not other[0].si > one[0].si:
             place.to(index).to(0).refuse(
                 f'"{other[0].text}" after "{one[0].text}"', "rising from pair to pair"

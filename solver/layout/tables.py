@@ -153,9 +153,9 @@ def _over(kind: Kind, allowed: Range, *arguments: Kind) -> Reader:
         tried: list[list[Trouble]] = []
         for argument, table in zip(arguments, tables, strict=True):
             tried.append([])
-            found = table(value, Place(place.path, tried[-1]))
-            if found is not None:
-                return found, str(argument)
+            points = table(value, Place(place.path, tried[-1]))
+            if points is not None:
+                return points, str(argument)
         for trouble in min(tried, key=len):
             Place(trouble.path, place.troubles).refuse(trouble.found, trouble.allowed)
         return None
@@ -178,8 +178,8 @@ def limit(value: Any, place: Place) -> Limit | None:
         exactly_one(value, place, *LIMIT_FORMS)
     if len(place.troubles) > before:
         return None
-    form, found = next(iter(values.items()))
-    return Limit(form, *found) if isinstance(found, tuple) else Limit(form, ((None, found),))
+    form, figures = next(iter(values.items()))
+    return Limit(form, *figures) if isinstance(figures, tuple) else Limit(form, ((None, figures),))
 
 
 KEYS: Mapping[type, tuple[Key, ...]] = {Screen: SCREEN, Curve: CURVE, Opening: OPENING, Baffle: BAFFLE}

@@ -162,8 +162,8 @@ class _Patch:
             else:
                 self.table(old, new, path)
         elif isinstance(old, list) and isinstance(new, list) and len(old) == len(new):
-            for index, (here, there) in enumerate(zip(old, new, strict=True)):
-                self._value(here, there, (*path, index))
+            for index, (before, after) in enumerate(zip(old, new, strict=True)):
+                self._value(before, after, (*path, index))
         elif old != new:
             self._replace(path, new)
 
@@ -189,8 +189,8 @@ class _Patch:
         start = self._text.rfind("\n", 0, start) + 1
         end = _line_end(self._text, end)
         if blank:
-            found = _BLANK_LINES.match(self._text, end)
-            end = found.end() if found else end
+            match = _BLANK_LINES.match(self._text, end)
+            end = match.end() if match else end
         self._cuts[start] = (end, "")
 
 
@@ -240,10 +240,10 @@ def _insertion(
     while parent and parent not in positions.entries:
         parent = parent[:-1]
     in_base = path[0] not in _PARTIAL
-    made = positions.entries[parent].made if parent else ""
-    if made == "header":
+    origin = positions.entries[parent].made if parent else ""
+    if origin == "header":
         return positions.headers[parent], list(_lines(path[len(parent) :], value, in_base))
-    if made == "dotted":
+    if origin == "dotted":
         table = positions.entries[parent].table
         return last[parent].end, list(_lines(path[len(table) :], value, in_base))
     if not isinstance(value, dict):

@@ -52,11 +52,11 @@ def solve_cases(
     """
     kept = cache if cache is not None else RowCache()
     built = build.build(layout, kept)
-    found = {name: _solved(layout, name, built, level, kept) for name in cases_of(layout)}
-    error = found[AS_DRAWN].error
-    if error is not None and not any(each.solution for each in found.values()):
+    solutions = {name: _solved(layout, name, built, level, kept) for name in cases_of(layout)}
+    error = solutions[AS_DRAWN].error
+    if error is not None and not any(each.solution for each in solutions.values()):
         raise error
-    return found
+    return solutions
 
 
 def _solved(layout: Layout, name: str, built: Network, level: Level, cache: RowCache) -> CaseSolution:

@@ -182,32 +182,34 @@ def floor(
 
 
 def _pressure_floor(pump: Pump, rated: _Rated, fluid: FluidState) -> Floor:
-    asked = work(formulas.rated_pressure, rated.value) if pump.limit.form == "vacuum" else None
-    p_rated = asked.value if asked is not None else rated.value
+    rated_pressure = work(formulas.rated_pressure, rated.value) if pump.limit.form == "vacuum" else None
+    p_rated = rated_pressure.value if rated_pressure is not None else rated.value
     stated = pump.rated_density.si if pump.rated_density is not None else None
     own = stated is not None and stated >= OWN_FLUID_DENSITY
     rated_vapor = fluid.vapor_pressure if own else 0.0
     density = _density_correction(stated, fluid.density, pump.credit)
 
-    def held(vapor: float, by_density: float, by_speed: float) -> Worked:
+    def floor_with(vapor: float, by_density: float, by_speed: float) -> Worked:
         return work(formulas.floor, vapor, p_rated, rated_vapor, by_density, by_speed)
 
-    note = rated.note if asked is not None else f"{rated.note}, absolute"
-    lines = [BudgetLine("maker's limit", -p_rated, p_rated, note, MAKER, worked=asked)]
+    note = rated.note if rated_pressure is not None else f"{rated.note}, absolute"
+    lines = [BudgetLine("maker's limit", -p_rated, p_rated, note, MAKER, worked=rated_pressure)]
     if columns.some(density.value != 1.0) or columns.some(p_rated < rated_vapor):
         note = "" if stated is not None else "density of the maker's fluid not stated: petroleum fluid"
         lines.append(
-            _next(lines, "density correction", held(rated_vapor, density.value, 1.0), note, AFFINITY, True)
+            _next(
+                lines, "density correction", floor_with(rated_vapor, density.value, 1.0), note, AFFINITY, True
+            )
         )
     reaches = True
     if columns.some(rated.factor != 1.0):
-        step = held(rated_vapor, density.value, rated.factor)
+        step = floor_with(rated_vapor, density.value, rated.factor)
         reaches = _reaches(rated.factor, lines[-1].total, step.value)
         lines.append(_next(lines, "speed correction", step, "", AFFINITY, True))
-    whole = held(fluid.vapor_pressure, density.value, rated.factor)
+    whole = floor_with(fluid.vapor_pressure, density.value, rated.factor)
     if columns.some(fluid.vapor_pressure > rated_vapor):
         lines.append(_next(lines, "vapour pressure", whole, "vapour pressure of this fluid", LIQUID, True))
-    steps = _steps(rated.read, asked, density, rated.correction, whole)
+    steps = _steps(rated.read, rated_pressure, density, rated.correction, whole)
     estimated = any(line.estimated for line in lines) or rated.estimated
     return Floor(whole.value, tuple(lines), None, estimated, steps, reaches)
 
@@ -220,18 +222,24 @@ def _npsh_floor(rated: _Rated, fluid: FluidState, velocity_pressure: float) -> F
         )
     required = work(formulas.npsh_required, rated.value, rated.factor)
 
-    def held(vapor: float, head: float, kinetic: float) -> Worked:
+    def floor_with(vapor: float, head: float, kinetic: float) -> Worked:
         return work(formulas.npsh_floor, vapor, fluid.density, head, kinetic)
 
-    asked = held(0.0, rated.value, 0.0)
-    lines = [BudgetLine("maker's limit", -asked.value, asked.value, rated.note, MAKER, worked=asked)]
+    rated_floor = floor_with(0.0, rated.value, 0.0)
+    lines = [
+        BudgetLine(
+            "maker's limit", -rated_floor.value, rated_floor.value, rated.note, MAKER, worked=rated_floor
+        )
+    ]
     reaches = True
     if columns.some(rated.factor != 1.0):
-        reaches = _reaches(rated.factor, asked.value, held(0.0, required.value, 0.0).value)
-        lines.append(_next(lines, "speed correction", held(0.0, required.value, 0.0), "", AFFINITY, True))
-    vapor = held(fluid.vapor_pressure, required.value, 0.0)
+        reaches = _reaches(rated.factor, rated_floor.value, floor_with(0.0, required.value, 0.0).value)
+        lines.append(
+            _next(lines, "speed correction", floor_with(0.0, required.value, 0.0), "", AFFINITY, True)
+        )
+    vapor = floor_with(fluid.vapor_pressure, required.value, 0.0)
     lines.append(_next(lines, "vapour pressure", vapor, "vapour pressure of this fluid", LIQUID, False))
-    whole = held(fluid.vapor_pressure, required.value, velocity_pressure)
+    whole = floor_with(fluid.vapor_pressure, required.value, velocity_pressure)
     note = "NPSH counts the head of the mean velocity, a gauge does not"
     lines.append(_next(lines, "port velocity head", whole, note, "definition of NPSH", False))
     estimated = columns.some(rated.factor != 1.0) or rated.estimated
@@ -313,11 +321,11 @@ def _at_flow(pump: Pump, speed: float | None, flow: float) -> _Rated:
         return _on_curve(pump, flow)
     formula = formulas.speed_credit if pump.credit else formulas.speed_factor
     factor = work(formula, speed, rated)
-    there = replace(_on_curve(pump, flow * rated / speed), factor=factor.value, correction=factor)
+    at_speed = replace(_on_curve(pump, flow * rated / speed), factor=factor.value, correction=factor)
     if pump.credit or flow > _last_flow(pump):
-        return there
-    here = _on_curve(pump, flow)
-    return here if here.value > there.value * there.factor else there
+        return at_speed
+    at_flow = _on_curve(pump, flow)
+    return at_flow if at_flow.value > at_speed.value * at_speed.factor else at_speed
 
 
 def _last_flow(pump: Pump) -> float:
@@ -330,8 +338,8 @@ def _on_curve(pump: Pump, flow: float) -> _Rated:
     points = [(at.si if at is not None else 0.0, value.si) for at, value in pump.limit.table]
     typed = pump.limit.table[-1][0]
     if typed is not None and flow > points[-1][0] * (1 + 1e-9):
-        taken = like(typed, columns.first(flow), Kind.FLOW).text
-        text = f"its flow of {taken} is past the end of its NPSH curve at {typed.text}"
+        flow_text = like(typed, columns.first(flow), Kind.FLOW).text
+        text = f"its flow of {flow_text} is past the end of its NPSH curve at {typed.text}"
         raise NetworkError(((pump.name, text),))
     if flow < points[0][0]:
         note = "the maker's curve at its least flow, held below it"

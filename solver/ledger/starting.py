@@ -25,7 +25,7 @@ def rises(network: Network, flows: Floats, forward: list[bool]) -> Floats | None
     }
     if not needs:
         return None
-    rows, found = network.rows, [0.0] * len(network.rows)
+    rows, rates = network.rows, [0.0] * len(network.rows)
     feeding: dict[str, list[int]] = {}
     leaving: dict[str, int] = {}
     for i, row in enumerate(rows):
@@ -40,13 +40,13 @@ def rises(network: Network, flows: Floats, forward: list[bool]) -> Floats | None
         whole = sum(abs(flows[i]) for i in brought)
         for i in brought:
             part = 1.0 if len(brought) == 1 else _share(abs(flows[i]), whole)
-            found[i] = needs.get(node, 0.0) * part
+            rates[i] = needs.get(node, 0.0) * part
             start = rows[i].start if forward[i] else rows[i].end
-            needs[start] = needs.get(start, 0.0) + found[i]
+            needs[start] = needs.get(start, 0.0) + rates[i]
             leaving[start] -= 1
             if not leaving[start]:
                 ready.append(start)
-    return columns.table(found)
+    return columns.table(rates)
 
 
 def _share(flow: float, whole: float) -> float:

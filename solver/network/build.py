@@ -323,10 +323,10 @@ class _Table:
         dead = dead_ends.dead(self.layout, self.layout.runs)
         shut = {end for name in dead for end in (self.layout.runs[name].start, self.layout.runs[name].end)}
         parts = dead | {end for end in shut if end in self.layout.intakes or end in self.layout.fittings}
-        found = {i for i, row in enumerate(self.rows) if row.part in parts}
+        still = {i for i, row in enumerate(self.rows) if row.part in parts}
         legs = (leg for legs in self.tees.values() for leg in legs)
-        found |= {leg.row for leg in legs if leg.run in dead and leg.row is not None}
-        return frozenset(found | set(range(live, len(self.rows))))
+        still |= {leg.row for leg in legs if leg.run in dead and leg.row is not None}
+        return frozenset(still | set(range(live, len(self.rows))))
 
     def network(self, live: int) -> Network:
         """The finished table, of which the first `live` rows are joined to a reservoir."""
@@ -365,13 +365,13 @@ def columns(rows: Iterable[Row]) -> dict[str, Floats]:
     try:
         table = np.array(numbers, dtype=np.float64)
     except ValueError:  # a column among them
-        made = {name: figures.table(values) for name, *values in zip(NUMBERS, *numbers, strict=True)}
+        by_name = {name: figures.table(values) for name, *values in zip(NUMBERS, *numbers, strict=True)}
     else:
-        made = {name: np.ascontiguousarray(table[:, i]) for i, name in enumerate(NUMBERS)}
+        by_name = {name: np.ascontiguousarray(table[:, i]) for i, name in enumerate(NUMBERS)}
     for name in ("k_inf", "k_re", "k_slow"):
-        forward, back = figures.aligned((made[name], made[f"{name}_back"]), ())
-        made[f"{name}_back"] = np.where(np.isnan(back), forward, back)
-    return made
+        forward, back = figures.aligned((by_name[name], by_name[f"{name}_back"]), ())
+        by_name[f"{name}_back"] = np.where(np.isnan(back), forward, back)
+    return by_name
 
 
 _numbers = attrgetter(*NUMBERS)

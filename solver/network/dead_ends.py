@@ -28,7 +28,7 @@ def sections(layout: Layout, left: Iterable[str]) -> list[Section]:
     for run in runs:
         for end in (run.start, run.end):
             on.setdefault(end, []).append(run)
-    found: list[Section] = []
+    closed_sections: list[Section] = []
     seen: set[str] = set()
     for run in runs:
         if run.name not in seen:
@@ -36,8 +36,8 @@ def sections(layout: Layout, left: Iterable[str]) -> list[Section]:
             ends = dict.fromkeys(end for each in together for end in (each.start, each.end))
             closed = tuple(end for end in ends if is_closed(layout, end))
             pumps = tuple(end for end in ends if end in layout.pumps)
-            found.append(Section(tuple(each.name for each in together), closed, pumps))
-    return found
+            closed_sections.append(Section(tuple(each.name for each in together), closed, pumps))
+    return closed_sections
 
 
 def _together(layout: Layout, first: Run, on: dict[str, list[Run]], seen: set[str]) -> list[Run]:
@@ -75,21 +75,21 @@ def dead(layout: Layout, runs: Iterable[str]) -> frozenset[str]:
             live.setdefault(end, set()).add(name)
         if any(is_closed(layout, end) for end in ends):
             still.append(name)
-    found = set(still)
+    dead_runs = set(still)
     for name in still:
         for end in (layout.runs[name].start, layout.runs[name].end):
             live[end].discard(name)
             if len(live[end]) == 1 and (end in layout.fittings or end in layout.tees):
                 (last,) = live[end]
-                if last not in found and not is_closed(layout, end):
-                    found.add(last)
+                if last not in dead_runs and not is_closed(layout, end):
+                    dead_runs.add(last)
                     still.append(last)
-    return frozenset(found)
+    return frozenset(dead_runs)
 
 
 def closed_fittings_text(layout: Layout, pump: str, left: Iterable[str]) -> str:
     """The closed fittings between a pump and the fluid, as the end of a sentence; "" where there are none."""
-    closed = [name for found in sections(layout, left) if pump in found.pumps for name in found.closed]
+    closed = [name for section in sections(layout, left) if pump in section.pumps for name in section.closed]
     if not closed:
         return ""
     verb = "is" if len(closed) == 1 else "are"

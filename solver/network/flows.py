@@ -52,11 +52,11 @@ def settle(network: Network, fluid: FluidState, level: Level = Level.MINIMUM) ->
         f"reservoir:{name}": _surface(network, tank, fluid, level)
         for name, tank in network.layout.reservoirs.items()
     }
-    found = parallel.balance(joined(network), fluid, demands, surfaces)
-    flows = _with_rest(network, found.flows)
+    balance = parallel.balance(joined(network), fluid, demands, surfaces)
+    flows = _with_rest(network, balance.flows)
     if any(pump.at_rest for pump in network.layout.pumps.values()):
         flows = np.where(np.abs(flows) > STILL * np.abs(flows).max(), flows, 0.0)
-    return Settled(tees.with_split(network, flows), flows, found.passes, found.residual)
+    return Settled(tees.with_split(network, flows), flows, balance.passes, balance.residual)
 
 
 def _with_rest(network: Network, flows: Floats) -> Floats:

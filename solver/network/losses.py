@@ -92,10 +92,10 @@ def _alike(tables: Sequence[Floats]) -> Alike | None:
     In a line of one bore every row is alike in its flow, and what hangs on that need be found only once.
     None where there is little to gain.
     """
-    found: dict[tuple[float, ...], int] = {}
+    places: dict[tuple[float, ...], int] = {}
     rows = zip(*(t[:, 0].tolist() for t in tables), strict=True)
-    kind = np.array([found.setdefault(row, len(found)) for row in rows])
-    one = np.zeros(len(found), dtype=np.intp)
+    kind = np.array([places.setdefault(row, len(places)) for row in rows])
+    one = np.zeros(len(places), dtype=np.intp)
     one[kind] = np.arange(len(kind))
     if 2 * len(one) > len(kind):
         return None
@@ -146,8 +146,8 @@ def _moving(
         return _motion(*tables, density, viscosity, heads, calc, calc.only(length.any))
     one, kind = alike
     bore, wall, Q = (table[one] for table in tables)
-    found = _motion(bore, wall, Q, density, viscosity, heads)
-    return _Motion(*(x[kind] if x.ndim else x for x in found))
+    motion = _motion(bore, wall, Q, density, viscosity, heads)
+    return _Motion(*(x[kind] if x.ndim else x for x in motion))
 
 
 def _drop(

@@ -229,8 +229,8 @@ def _system(
         entries = np.concatenate([slope, (turning * signs).ravel(), *fixed, *fixed])
         net = np.bincount(lines.end, flow, junctions) - np.bincount(lines.start, flow, junctions)
         right = np.concatenate([surplus, lines.take - net[:sought]])
-        found = solve(entries, across, down, right)
-        return found[:count], np.concatenate([found[count:], np.zeros(len(lines.held))])
+        solution = solve(entries, across, down, right)
+        return solution[:count], np.concatenate([solution[count:], np.zeros(len(lines.held))])
 
     return moves
 
@@ -296,10 +296,10 @@ def _follow(
 ) -> str:
     """Mark the rows of one line from a junction on; the junction at its other end."""
     while True:
-        here = network.rows[row]
-        forward = here.start == node
+        current = network.rows[row]
+        forward = current.start == node
         line_of[row], sign[row] = line, 1.0 if forward else -1.0
-        node = here.end if forward else here.start
+        node = current.end if forward else current.start
         if node in junctions:
             return node
         a, b = meeting[node]

@@ -102,12 +102,12 @@ def slopes(tees: TeeTable, flows: Floats, fluid: FluidState) -> Floats:
     """
     into = flows[tees.rows] * tees.inward
     step = FLOW_STEP * np.maximum(np.abs(into).max(axis=1), 1e-9)
-    here = _losses(tees, into, fluid)
+    base = _losses(tees, into, fluid)
     grown = np.empty((len(into), 3, 3))
     for leg in range(3):
         moved = into.copy()
         moved[:, leg] += step
-        grown[:, :, leg] = (_losses(tees, moved, fluid) - here) / step[:, None]
+        grown[:, :, leg] = (_losses(tees, moved, fluid) - base) / step[:, None]
     signed: Floats = grown * tees.inward[:, :, None] * tees.inward[:, None, :]
     return signed
 
@@ -164,9 +164,9 @@ def _with_whole(
     k[lines, whole] = 0.0
     k_re[lines, whole] = 0.0
     if steps is not None and steps.leg != whole[0]:
-        here = 0, steps.leg
+        index = 0, steps.leg
         _record_curve(
-            steps.recorder, float(share[here]), LEGS[kind[here]], bool(splits[0, 0]), int(low[here])
+            steps.recorder, float(share[index]), LEGS[kind[index]], bool(splits[0, 0]), int(low[index])
         )
     return k, k_re
 
@@ -190,16 +190,16 @@ def _record_turning(
     recorder, at = steps.recorder, (0, steps.leg)
     recorder.given(formulas.least_share, least, "of the flows that settle")
     weight = recorder.work(formulas.turning_weight, recorder.work(formulas.turned_share, least))
-    here, back = (
+    along, back = (
         recorder.given(symbol, float(x[at]), TEE)
         for symbol, x in zip((formulas.K_a, formulas.K_b), k, strict=True)
     )
-    recorder.work(formulas.turning_k, weight, here, back)
-    here, back = (
+    recorder.work(formulas.turning_k, weight, along, back)
+    along, back = (
         recorder.given(symbol, float(x[at]), f"{DARBY}, flanged tee")
         for symbol, x in zip((formulas.slow_a, formulas.slow_b), k_re, strict=True)
     )
-    recorder.work(formulas.turning_slow, weight, here, back)
+    recorder.work(formulas.turning_slow, weight, along, back)
 
 
 LEGS = ("run", "branch")
@@ -230,9 +230,9 @@ def with_split(network: Network, flows: Floats) -> Network:
     present = tees.present
     for tee, leg in zip(*np.nonzero(present), strict=True):
         number = tees.rows[tee, leg]
-        found = {"k_inf": float(k_inf[tee, leg]), "k_re": float(k_re[tee, leg])}
+        figures = {"k_inf": float(k_inf[tee, leg]), "k_re": float(k_re[tee, leg])}
         recipe = partial(_explain, tees, int(tee), int(leg), flows)
-        rows[number] = replace(rows[number], **found, source=TEE, recipe=recipe)
+        rows[number] = replace(rows[number], **figures, source=TEE, recipe=recipe)
     return replace(network, rows=tuple(rows), columns=_put(network.columns, tees, k_inf, k_re))
 
 
@@ -253,10 +253,10 @@ def _with_splits(network: Network, tees: TeeTable, flows: Floats) -> Network:
     every = TeeTable(
         at, inward, np.repeat(tees.branch, variants, axis=0), np.repeat(tees.bore, variants, axis=0)
     )
-    found = [k.reshape(count, variants, 3) for k in coefficients(every, flows.ravel())]
+    split = [k.reshape(count, variants, 3) for k in coefficients(every, flows.ravel())]
     rows = list(network.rows)
     for tee, leg in zip(*np.nonzero(tees.present), strict=True):
-        k_inf, k_re = (figures.column(np.ascontiguousarray(k[tee, :, leg])) for k in found)
+        k_inf, k_re = (figures.column(np.ascontiguousarray(k[tee, :, leg])) for k in split)
         number = tees.rows[tee, leg]
         rows[number] = replace(rows[number], k_inf=k_inf, k_re=k_re, source=TEE)
     return replace(network, rows=tuple(rows), columns=columns_of(rows))

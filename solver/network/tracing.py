@@ -85,8 +85,8 @@ class Walk:
         self.steps, closures = self._from(layout.intakes)
         self.closures = tuple(closures)
         self.left = [name for name in layout.runs if name not in self.walked]
-        found = dead_ends.sections(layout, self.left) if self.left else ()
-        seeds = [seed for section in found if (seed := dead_ends.seed(section, self.reached)) is not None]
+        sections = dead_ends.sections(layout, self.left) if self.left else ()
+        seeds = [seed for section in sections if (seed := dead_ends.seed(section, self.reached)) is not None]
         self.cut_off, _ = self._from(seeds)
 
     def _from(self, begin: Iterable[str]) -> tuple[list[Step], list[str]]:

@@ -192,9 +192,9 @@ def _family_density(family: Family, typed: Quantity | None) -> Curve:
     at_15 = _interpolated(family.density, formulas.rho_family_15, source)
 
     def at(T: float, calc: Calculator = UNRECORDED) -> float:
-        here, there = now.at(T, calc), at_15.at(ZERO + 15.0, calc)
+        now_density, base_density = now.at(T, calc), at_15.at(ZERO + 15.0, calc)
         value = calc.given(formulas.rho_typed, typed.si, "as typed, at 15 °C")
-        return calc.work(formulas.scaled_density, value, here, there)
+        return calc.work(formulas.scaled_density, value, now_density, base_density)
 
     return Curve(at, "as typed at 15 °C; over temperature as its family", now.coldest, now.hottest)
 

@@ -84,15 +84,15 @@ def _inches(text: str) -> float:
 
 @cache
 def _pipes() -> Mapping[str, Size]:
-    found = {}
+    sizes = {}
     for schedule, walls in _WALL.items():
         for nps, outside, wall in zip(_NPS, _OUTSIDE, walls, strict=True):
             if wall is None:
                 continue
             name = f"NPS {nps} schedule {schedule}"
             bore = (outside - 2 * wall) * INCH
-            found[name] = Size(name, f"NPS schedule {schedule}", bore, _inches(nps) * INCH, outside * INCH)
-    return found
+            sizes[name] = Size(name, f"NPS schedule {schedule}", bore, _inches(nps) * INCH, outside * INCH)
+    return sizes
 
 
 def _tube(outside: float, wall: float, unit: str) -> Size:
@@ -179,11 +179,10 @@ _WITHOUT_WALL = re.compile(r"(NPS|DN)\s*(\d[\d./ -]*)", re.IGNORECASE)
 
 
 def _allowed(text: str) -> str:
-    bare = _WITHOUT_WALL.fullmatch(text)
-    if bare and _pipe(bare[1], bare[2].strip(), "40") is not None:
-        return (
-            f'with the schedule of its wall, such as "{bare[1].upper()} {bare[2].strip()} schedule 40" or 80'
-        )
+    match = _WITHOUT_WALL.fullmatch(text)
+    if match and _pipe(match[1], match[2].strip(), "40") is not None:
+        named = f"{match[1].upper()} {match[2].strip()}"
+        return f'with the schedule of its wall, such as "{named} schedule 40" or 80'
     pipes = f"NPS {', '.join(_NPS)} with schedule {', '.join(_WALL)} (160 not below 1/2 nor at 3-1/2)"
     tubes = 'tubes as "tube 42 x 3 mm" or "tube 1.5 x 0.083 in", two walls less than the outside diameter'
     hoses = f"hose -{', -'.join(map(str, _DASHES))}"
@@ -228,8 +227,8 @@ def next_up(size: str) -> str | None:
     """The next larger bore of the same family; None at its end. Raises SizeError."""
     this = find(size)
     larger = (s for s in _all().values() if s.family == this.family and s.bore > this.bore * (1 + 1e-9))
-    found = next(larger, None)
-    return None if found is None else found.name
+    larger_size = next(larger, None)
+    return None if larger_size is None else larger_size.name
 
 
 _FOOT = 0.3048

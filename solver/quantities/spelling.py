@@ -29,20 +29,20 @@ def with_point(text: str) -> str:
 
     A comma before three digits may mean thousands or decimals: both are shown.
     """
-    found = _COMMA.fullmatch(normalised(text))
-    if found is None:
+    match = _COMMA.fullmatch(normalised(text))
+    if match is None:
         return ""
-    before, rest = re.sub("[ ,]", "", found["before"]), found["rest"] or ""
-    decimal = f'"{before}.{found["after"]}{rest}"'
-    if len(found["after"]) == 3 and before.lstrip("+-0"):
-        return f'"{before}{found["after"]}{rest}", or {decimal} if the comma is a decimal one'
+    before, rest = re.sub("[ ,]", "", match["before"]), match["rest"] or ""
+    decimal = f'"{before}.{match["after"]}{rest}"'
+    if len(match["after"]) == 3 and before.lstrip("+-0"):
+        return f'"{before}{match["after"]}{rest}", or {decimal} if the comma is a decimal one'
     return decimal
 
 
 def absolute(unit: str) -> str:
     """The pressure unit of one that says it is absolute ("bara", "bar abs"); "" for any other."""
-    found = _ABSOLUTE.fullmatch(unit.strip())
-    return found["pressure"] if found is not None else ""
+    match = _ABSOLUTE.fullmatch(unit.strip())
+    return match["pressure"] if match is not None else ""
 
 
 def says_absolute(text: str) -> bool:

@@ -141,21 +141,21 @@ def _split(text: str, kind: Kind) -> tuple[float, str]:
     """The number and the unit as spelled in the tables; "ft" for feet and inches."""
     normalised = spelling.normalised(text)
     if kind in LENGTH_KINDS:
-        if found := _FEET_INCHES.fullmatch(normalised):
-            return _feet_and_inches(found, text), "ft"
-        if found := _FRACTIONAL.fullmatch(normalised):
-            return _signed(found["sign"], _fraction(found, text)), found["unit"]
+        if match := _FEET_INCHES.fullmatch(normalised):
+            return _feet_and_inches(match, text), "ft"
+        if match := _FRACTIONAL.fullmatch(normalised):
+            return _signed(match["sign"], _fraction(match, text)), match["unit"]
     if better := spelling.with_point(text):
         raise UnitError(f'"{text}", with a comma', f"a decimal point: write {better}")
-    found = _PLAIN.fullmatch(normalised)
-    if found is None:
+    match = _PLAIN.fullmatch(normalised)
+    if match is None:
         _refuse_text(text, normalised, kind)
-    value = float(found["number"])
-    if value == 0.0 and re.search("[1-9]", re.split("[eE]", found["number"])[0]):
+    value = float(match["number"])
+    if value == 0.0 and re.search("[1-9]", re.split("[eE]", match["number"])[0]):
         raise UnitError(f'"{text}", too small to be held', allowed(kind))
     if not math.isfinite(value):
         raise UnitError(f'"{text}", beyond any number that can be held', allowed(kind))
-    return _signed(found["sign"], value), found["unit"]
+    return _signed(match["sign"], value), match["unit"]
 
 
 def _refuse_text(text: str, normalised: str, kind: Kind) -> NoReturn:
@@ -168,20 +168,20 @@ def _signed(sign: str, value: float) -> float:
     return -value if sign == "-" else value
 
 
-def _fraction(found: re.Match[str], text: str) -> float:
-    over, under = int(found["over"]), int(found["under"])
-    if under == 0 or (found["whole"] is not None and over >= under):
+def _fraction(match: re.Match[str], text: str) -> float:
+    over, under = int(match["over"]), int(match["under"])
+    if under == 0 or (match["whole"] is not None and over >= under):
         raise UnitError(f'"{text}"', "a proper fraction, such as 3 1/2")
-    return int(found["whole"] or 0) + over / under
+    return int(match["whole"] or 0) + over / under
 
 
-def _feet_and_inches(found: re.Match[str], text: str) -> float:
-    if not found["in"] and found["ft"] != "'":
+def _feet_and_inches(match: re.Match[str], text: str) -> float:
+    if not match["in"] and match["ft"] != "'":
         raise UnitError(f'"{text}"', "the unit of the inches too, such as 5 ft 2 in")
-    inches = float(found["number"]) if found["number"] else _fraction(found, text)
+    inches = float(match["number"]) if match["number"] else _fraction(match, text)
     if inches >= 12.0:
         raise UnitError(f'"{text}"', "inches below 12 after whole feet")
-    return _signed(found["sign"], int(found["feet"]) + inches / 12.0)
+    return _signed(match["sign"], int(match["feet"]) + inches / 12.0)
 
 
 def _canonical(unit: str) -> str:
@@ -223,18 +223,18 @@ def _factors(unit: str, text: str, kind: Kind) -> list[tuple[str, int]]:
     factors = []
     position = 0
     while position < len(unit):
-        found = _FACTOR.match(unit, position)
-        if found is None or bool(found[1]) != bool(position):
+        match = _FACTOR.match(unit, position)
+        if match is None or bool(match[1]) != bool(position):
             raise UnitError(f'"{text}" with the unknown unit "{unit}"', _hint(unit, kind))
-        name = ALIASES.get(found[2], found[2])
-        power = int(found[3] or 1)
+        name = ALIASES.get(match[2], match[2])
+        power = int(match[3] or 1)
         if name not in _PINT_NAMES:
-            raise UnitError(f'"{text}" with the unknown unit "{found[2]}"', _hint(unit, kind))
+            raise UnitError(f'"{text}" with the unknown unit "{match[2]}"', _hint(unit, kind))
         if abs(power) > LARGEST_POWER:
             powers = f"powers of a unit from -{LARGEST_POWER} to {LARGEST_POWER}"
             raise UnitError(f'"{text}" with the power {power}', powers)
-        factors.append((name, -power if found[1] == "/" else power))
-        position = found.end()
+        factors.append((name, -power if match[1] == "/" else power))
+        position = match.end()
     return factors
 
 
@@ -320,13 +320,13 @@ def like(old: Quantity, si: float, kind: Kind) -> Quantity:
     Returns the new quantity, trimmed as `of` trims; `old` itself where its text still says the value.
     """
     normalised = spelling.normalised(old.text)
-    if kind in LENGTH_KINDS and (found := _FEET_INCHES.fullmatch(normalised)):
-        new = of(si, kind, "' \"" if found["ft"] == "'" else "ft in")
-    elif kind in LENGTH_KINDS and (found := _FRACTIONAL.fullmatch(normalised)):
-        new = of(si, kind, found["unit"])
+    if kind in LENGTH_KINDS and (match := _FEET_INCHES.fullmatch(normalised)):
+        new = of(si, kind, "' \"" if match["ft"] == "'" else "ft in")
+    elif kind in LENGTH_KINDS and (match := _FRACTIONAL.fullmatch(normalised)):
+        new = of(si, kind, match["unit"])
     else:
-        found = _PLAIN.fullmatch(normalised)
-        new = of(si, kind, found["unit"] if found else next(iter(SCALES[kind])))
+        match = _PLAIN.fullmatch(normalised)
+        new = of(si, kind, match["unit"] if match else next(iter(SCALES[kind])))
     return old if new.si == old.si else new
 
 

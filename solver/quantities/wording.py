@@ -87,18 +87,18 @@ def allowance(vacuum: float, system: System) -> str:
 
 def compared(vacuum: float, allowed: float, system: System) -> str:
     """What a gauge shows beside what is allowed, both vacuums [Pa, positive below the atmosphere]."""
-    here = f"{gauge(vacuum, system)} at the port"
+    shown = f"{gauge(vacuum, system)} at the port"
     if vacuum < 0 or allowed < 0:
-        return f"{here}; {allowance(allowed, system)}"
-    return f"{here}, {typeset(allowed, Kind.VACUUM, system)} allowed here"
+        return f"{shown}; {allowance(allowed, system)}"
+    return f"{shown}, {typeset(allowed, Kind.VACUUM, system)} allowed here"
 
 
 def broken(pressure: float, vapor_pressure: float, system: System) -> str:
     """Why fluid cannot have a static pressure [Pa absolute], its vapour pressure being what it is [Pa]."""
-    here = typeset(pressure, Kind.ABSOLUTE, system)
+    shown = typeset(pressure, Kind.ABSOLUTE, system)
     if pressure <= 0:
-        return f"it would need {here}"
-    return f"{here} is left, and it boils at {typeset(vapor_pressure, Kind.ABSOLUTE, system)}"
+        return f"it would need {shown}"
+    return f"{shown} is left, and it boils at {typeset(vapor_pressure, Kind.ABSOLUTE, system)}"
 
 
 def margin_words(margin: float, system: System, less: str = "less than ") -> str:

@@ -79,14 +79,14 @@ def record(
     """
     layout = judgement.layout
     system = System(layout.units)
-    made = _case(judgement, case, pump)
+    fields = _case(judgement, case, pump)
     for name, given in (answers or {}).items():
-        made["pumps"][name]["answers"] = [_answer(answer) for answer in given]
+        fields["pumps"][name]["answers"] = [_answer(answer) for answer in given]
     for name, changes in (fixes or {}).items():
-        if name in made["pumps"]:
-            made["pumps"][name]["fixes"] = changes
+        if name in fields["pumps"]:
+            fields["pumps"][name]["fixes"] = changes
     whole, worst = outlook(judgement, system), judgement.worst(pump)
-    for name, figures in made["pumps"].items():
+    for name, figures in fields["pumps"].items():
         figures["outlook"] = {"severity": whole.severity, "headline": own_headline(judgement, name, system)}
     return {
         "title": layout.title,
@@ -94,7 +94,7 @@ def record(
         "case": case,
         "worst": None if worst is None else {"pump": worst.pump, "case": worst.case},
         "headline": whole.headline,
-        **{key: made[key] for key in ("level", "site", "fluid", "pumps", "resting", "findings")},
+        **{key: fields[key] for key in ("level", "site", "fluid", "pumps", "resting", "findings")},
         "cases": {name: _case(judgement, name, pump, short=True) for name in judgement.cases},
     }
 
@@ -105,20 +105,20 @@ def _case(judgement: Judgement, name: str, pump: str | None, *, short: bool = Fa
     solution, system = case.solution, System(judgement.layout.units)
     of_case: dict[str, Any] = {"judged": case.judged, "why": case.why(system) or None, "note": case.note}
     of_case["passed_over"] = list(case.passed_over)
-    made: dict[str, Any] = {**of_case, "level": None, "site": None, "fluid": None, "pumps": {}}
+    fields: dict[str, Any] = {**of_case, "level": None, "site": None, "fluid": None, "pumps": {}}
     if solution is not None:
         ledgers = {each: ledger for each, ledger in solution.pumps.items() if pump in (None, each)}
-        made["level"] = solution.level
-        made["site"] = {"atmosphere_Pa": solution.atmosphere, "elevation_m": solution.elevation}
-        made["fluid"] = _fluid(solution)
-        made["pumps"] = {each: _pump(ledger, short=short) for each, ledger in ledgers.items()}
+        fields["level"] = solution.level
+        fields["site"] = {"atmosphere_Pa": solution.atmosphere, "elevation_m": solution.elevation}
+        fields["fluid"] = _fluid(solution)
+        fields["pumps"] = {each: _pump(ledger, short=short) for each, ledger in ledgers.items()}
         for place in judgement.places:
             if place.case == name and place.pump in ledgers:
-                made["pumps"][place.pump]["standing"] = place.standing
+                fields["pumps"][place.pump]["standing"] = place.standing
     resting = solution.resting if solution is not None else {}
-    made["resting"] = {each: _resting(port) for each, port in resting.items() if pump in (None, each)}
-    made["findings"] = [_finding(finding, judgement) for finding in judgement.found.get(name, ())]
-    return made
+    fields["resting"] = {each: _resting(port) for each, port in resting.items() if pump in (None, each)}
+    fields["findings"] = [_finding(finding, judgement) for finding in judgement.found.get(name, ())]
+    return fields
 
 
 def _fluid(solution: Solution) -> dict[str, Any]:
@@ -151,9 +151,9 @@ def _resting(port: RestingPump) -> dict[str, Any]:
     }
 
 
-def dumped(made: Any) -> str:
+def dumped(value: Any) -> str:
     """Plain data as JSON for a person and a program alike. Raises ValueError for a value that JSON lacks."""
-    return printable_json(json.dumps(made, indent=1, ensure_ascii=False, allow_nan=False))
+    return printable_json(json.dumps(value, indent=1, ensure_ascii=False, allow_nan=False))
 
 
 def table(solution: Solution, file: str, alternative: str | None = None, case: str = AS_DRAWN) -> str:
@@ -161,22 +161,22 @@ def table(solution: Solution, file: str, alternative: str | None = None, case: s
 
     A text that a spreadsheet would take for a formula is led by an apostrophe.
     """
-    made = io.StringIO()
-    writer = csv.writer(made, lineterminator="\n")
+    buffer = io.StringIO()
+    writer = csv.writer(buffer, lineterminator="\n")
     for name, ledger in solution.pumps.items():
         for entry in ledger.entries:
             values = [_finite(getattr(entry, field)) for field in _ENTRY_KEYS]
             row = [file, alternative or "", case, solution.level, name, *values]
             writer.writerow([cell(value) for value in row])
-    return made.getvalue()
+    return buffer.getvalue()
 
 
 def _pump(ledger: PumpLedger, *, short: bool = False) -> dict[str, Any]:
-    made = {**_figures(ledger), "within": ledger.sound}
+    fields = {**_figures(ledger), "within": ledger.sound}
     if short:
-        return made
-    made["entries"] = [_entry(entry) for entry in ledger.entries]
-    return made
+        return fields
+    fields["entries"] = [_entry(entry) for entry in ledger.entries]
+    return fields
 
 
 def _figures(ledger: PumpLedger) -> dict[str, Any]:

@@ -135,10 +135,10 @@ def _stands(place: Place, system: System) -> str:
 
 def _conditions(solution: Solution, system: System) -> Iterator[str]:
     state = solution.fluid
-    here = f"atmosphere {typeset(solution.atmosphere, Kind.ABSOLUTE, system)}"
+    site = f"atmosphere {typeset(solution.atmosphere, Kind.ABSOLUTE, system)}"
     if solution.elevation is not None:
-        here += f" at {typeset(solution.elevation, Kind.ELEVATION, system)}"
-    yield from _wrap(f"Site   {here}", "", " " * 7)
+        site += f" at {typeset(solution.elevation, Kind.ELEVATION, system)}"
+    yield from _wrap(f"Site   {site}", "", " " * 7)
     properties = (
         f"{typeset(state.temperature, Kind.TEMPERATURE, system)}, "
         f"{typeset(state.density, Kind.DENSITY, system)}, "
@@ -288,8 +288,8 @@ def _outcome(solution: Solution, ledger: PumpLedger, system: System) -> Iterator
 def _npsh(ledger: PumpLedger, system: System) -> str:
     available = typeset(ledger.npsh_available, Kind.HEAD, system) if ledger.npsh_available > 0 else "none"
     required = ledger.npsh_required
-    asked = f"; required: {typeset(required, Kind.HEAD, system)}" if required is not None else ""
-    return f"NPSH available: {available}{asked}"
+    required_text = f"; required: {typeset(required, Kind.HEAD, system)}" if required is not None else ""
+    return f"NPSH available: {available}{required_text}"
 
 
 def _findings(judgement: Judgement) -> list[str]:

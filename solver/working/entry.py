@@ -149,14 +149,19 @@ def _flooded_head(place: Place, recorder: Recorder) -> None:
 def _acceleration(place: Place, recorder: Recorder) -> None:
     """The head that the strokes of a reciprocating pump take."""
     entry, pump, solution = place.entry, place.pump, place.solution
-    found = acceleration.constants(pump, solution.layout.fluid)
-    recorder.given(symbols.cylinders, found.cylinders, found.source)
-    recorder.given(symbols.springiness, found.fluid, found.source)
+    constants = acceleration.constants(pump, solution.layout.fluid)
+    recorder.given(symbols.cylinders, constants.cylinders, constants.source)
+    recorder.given(symbols.springiness, constants.fluid, constants.source)
     recorder.given(symbols.L, entry.length, "actual length of the way, its bends along their arcs")
     recorder.given(symbols.v, entry.velocity, "of this pump's flow, over the length of the way")
     strokes = 60.0 * (pump.speed.si if pump.speed is not None else math.nan)
     head = recorder.work(
-        formulas.acceleration_head, entry.length, entry.velocity, strokes, found.cylinders, found.fluid
+        formulas.acceleration_head,
+        entry.length,
+        entry.velocity,
+        strokes,
+        constants.cylinders,
+        constants.fluid,
     )
     recorder.work(formulas.acceleration_loss, solution.fluid.density, head)
     _share(place, recorder)

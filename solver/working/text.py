@@ -91,7 +91,7 @@ def text(title: str, opening: Sequence[str], workings: Sequence[Working]) -> str
 
     Parameters: `title`; `opening`, sentences under it (the verdict, cautions); `workings` in their order.
     """
-    lines = [*_wrap(title), *(line for said in opening for line in _wrap(said)), "", *_wrap(HEAD)]
+    lines = [*_wrap(title), *(line for paragraph in opening for line in _wrap(paragraph)), "", *_wrap(HEAD)]
     for number, working in enumerate(workings, 1):
         lines += ["", *_wrap(f"{number}  {working.title}"), ""]
         lines += [line for step in working.steps for line in _step(step)]
@@ -100,8 +100,8 @@ def text(title: str, opening: Sequence[str], workings: Sequence[Working]) -> str
 
 
 def _joined(lines: Iterable[str]) -> str:
-    made = "\n".join(line.replace("\N{NO-BREAK SPACE}", " ") for line in lines)
-    return printable(made, keep="\n") + "\n"
+    text = "\n".join(line.replace("\N{NO-BREAK SPACE}", " ") for line in lines)
+    return printable(text, keep="\n") + "\n"
 
 
 def section_text(working: Working) -> str:
@@ -112,11 +112,11 @@ def section_text(working: Working) -> str:
 
 def _step(step: Step) -> Iterator[str]:
     shown = row(step, UNBROKEN)
-    said = _given(shown) if not shown.formula else _worked(shown, step.implicit)
-    said += _wrap(f"  {shown.caution}", ROOM, "  ") if shown.caution else []
+    lines = _given(shown) if not shown.formula else _worked(shown, step.implicit)
+    lines += _wrap(f"  {shown.caution}", ROOM, "  ") if shown.caution else []
     names = textwrap.wrap(shown.name, NAME - 4, break_on_hyphens=False)
-    for i in range(max(len(said), len(names))):
-        name, line = (column[i] if i < len(column) else "" for column in (names, said))
+    for i in range(max(len(lines), len(names))):
+        name, line = (column[i] if i < len(column) else "" for column in (names, lines))
         yield f"  {name:<{NAME - 2}}{line}".rstrip()
 
 
@@ -127,15 +127,15 @@ def _given(shown: Row) -> list[str]:
 
 def _worked(shown: Row, implicit: bool) -> list[str]:
     if implicit:
-        said = _wrap(f"{shown.symbol} = {shown.result}, for which", ROOM)
+        lines = _wrap(f"{shown.symbol} = {shown.result}, for which", ROOM)
         for line in (shown.formula, *shown.numbers):
-            said += _wrap(f"  {line}", ROOM, "    ")
+            lines += _wrap(f"  {line}", ROOM, "    ")
     else:
-        said = _wrap(f"{shown.symbol} = {shown.formula}", ROOM, "    ")
-        said += _wrap(f"  = {shown.numbers[0]} = {shown.result}", ROOM, "    ")
-    said += _wrap(f"  in SI {shown.si}", ROOM, "    ") if shown.si else []
+        lines = _wrap(f"{shown.symbol} = {shown.formula}", ROOM, "    ")
+        lines += _wrap(f"  = {shown.numbers[0]} = {shown.result}", ROOM, "    ")
+    lines += _wrap(f"  in SI {shown.si}", ROOM, "    ") if shown.si else []
     source = "; ".join(part for part in (shown.counted, shown.source) if part)
-    return said + (_wrap(f"  {source}", ROOM, "  ") if source else [])
+    return lines + (_wrap(f"  {source}", ROOM, "  ") if source else [])
 
 
 def _symbols(workings: Iterable[Working]) -> Iterator[str]:
@@ -144,11 +144,11 @@ def _symbols(workings: Iterable[Working]) -> Iterator[str]:
             yield f"  {PLAIN.symbol(symbol) if not i else '':<{NAME - 2}}{line}"
 
 
-def _wrap(said: str, width: int = WIDTH, following: str = "") -> list[str]:
-    said = printable(said, keep="\n\t")
-    indent = said[: len(said) - len(said.lstrip())]
+def _wrap(text: str, width: int = WIDTH, following: str = "") -> list[str]:
+    text = printable(text, keep="\n\t")
+    indent = text[: len(text) - len(text.lstrip())]
     return textwrap.wrap(
-        said.lstrip(),
+        text.lstrip(),
         width,
         initial_indent=indent,
         subsequent_indent=following,
@@ -189,17 +189,17 @@ def page(title: str, opening: Sequence[str], parts: Sequence[Part]) -> str:
     its workings in the contents.
     """
     name, workings = html.escape(title), [working for part in parts for working in part.workings]
-    head = "".join(f"<p>{html.escape(said)}</p>\n" for said in (*opening, HEAD))
+    head = "".join(f"<p>{html.escape(paragraph)}</p>\n" for paragraph in (*opening, HEAD))
     contents = "".join(_listed(number, part) for number, part in enumerate(parts, 1))
     body = "".join(_part(number, part) for number, part in enumerate(parts, 1))
-    made = (
+    document = (
         '<!DOCTYPE html>\n<html lang="en">\n<head>\n<meta charset="utf-8">\n'
         '<meta name="viewport" content="width=device-width">\n'
         f"<title>{name}</title>\n<style>{STYLE}</style>\n</head>\n<body>\n<h1>{name}</h1>\n{head}"
         f'<nav>\n<ul>\n{contents}<li><a href="#symbols">Symbols</a></li>\n</ul>\n</nav>\n{body}'
         f'<h2 id="symbols">Symbols</h2>\n{_symbol_table(workings)}</body>\n</html>\n'
     )
-    return printable(made, keep="\n")
+    return printable(document, keep="\n")
 
 
 def _listed(number: int, part: Part) -> str:
@@ -222,7 +222,7 @@ def _part(number: int, part: Part) -> str:
 def table(working: Working) -> str:
     """The steps of a working as an HTML table: names, and formulas with their numbers."""
     rows = ((html.escape(step.name), cell(step)) for step in working.steps)
-    lines = (f'<tr><td class="name">{name}</td><td>{said}</td></tr>\n' for name, said in rows)
+    lines = (f'<tr><td class="name">{name}</td><td>{cells}</td></tr>\n' for name, cells in rows)
     return f"<table>\n{''.join(lines)}</table>\n"
 
 
@@ -237,11 +237,11 @@ def cell(step: Step) -> str:
         lines = [f"{shown.symbol} = {shown.formula}", f"= {shown.numbers[0]} = {result}"]
     small = [f"in SI: {shown.si}"] if shown.si else []
     small += [source(shown)] if shown.counted or shown.source else []
-    said = "<br>".join(lines)
-    said += "".join(f'<br><span class="small">{line}</span>' for line in small)
+    content = "<br>".join(lines)
+    content += "".join(f'<br><span class="small">{line}</span>' for line in small)
     if shown.caution:
-        said += f'<br><span class="caution">{html.escape(shown.caution)}</span>'
-    return said
+        content += f'<br><span class="caution">{html.escape(shown.caution)}</span>'
+    return content
 
 
 def source(shown: Row) -> str:
@@ -250,8 +250,10 @@ def source(shown: Row) -> str:
 
 
 def _symbol_table(workings: Iterable[Working]) -> str:
-    found = symbols_of(step for working in workings for step in working.steps)
-    rows = "".join(f"<tr><td>{HTML.symbol(s)}</td><td>{html.escape(_meaning(s))}</td></tr>\n" for s in found)
+    symbols = symbols_of(step for working in workings for step in working.steps)
+    rows = "".join(
+        f"<tr><td>{HTML.symbol(s)}</td><td>{html.escape(_meaning(s))}</td></tr>\n" for s in symbols
+    )
     return f"<table>\n{rows}</table>\n"
 
 

@@ -114,10 +114,10 @@ def _opening(
 ) -> tuple[str, ...]:
     """What was solved, how the pumps stand, and what comes before any figure here."""
     whole = judgement if judgement is not None else judge(solution.layout, solution.level, system=system)
-    said = [f"Alternative: {alternative}"] if alternative else []
-    said += [f"Case worked out here: {case}"] if len(whole.cases) > 1 or case != AS_DRAWN else []
-    said += [f"{pump}: {own_headline(whole, pump, system)}." for pump in pumps]
-    return (*said, f"Fluid level: {solution.level}.", CAUTION)
+    lines = [f"Alternative: {alternative}"] if alternative else []
+    lines += [f"Case worked out here: {case}"] if len(whole.cases) > 1 or case != AS_DRAWN else []
+    lines += [f"{pump}: {own_headline(whole, pump, system)}." for pump in pumps]
+    return (*lines, f"Fluid level: {solution.level}.", CAUTION)
 
 
 def lines(solution: Solution, pump: str) -> tuple[str, ...]:
