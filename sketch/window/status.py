@@ -36,7 +36,7 @@ def state(document: Document) -> str:
     tanks = [tank.level for tank in solution.layout.reservoirs.values() if tank.level is not None]
     heights = ", ".join(units.show(each.si, Kind.LENGTH, system) for each in tanks)
     parts = [f"level at {heights}" if tanks else f"{solution.level} level"]
-    entries = (*ledger.entries, *ledger.beside) if ledger is not None else ()
+    entries = (*ledger.entries, *ledger.parallel_entries) if ledger is not None else ()
     for name in dict.fromkeys(entry.part for entry in entries):
         screen = screen_of(solution.layout, name)
         if screen is not None:

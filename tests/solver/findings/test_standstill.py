@@ -19,9 +19,9 @@ def rising(seconds):
 def test_too_quick_for_a_rigid_column_on_both_sides_of_its_limit():
     one = only(rising(1e-3), "too quick for a rigid column")
     length = next(e.length for e in solve(rising(1e-3)).pumps["pump"].entries if e.kind == "flow rise")
-    assert one.limit == pytest.approx(10 * length / 1000.0)
-    assert found(rising(one.limit * 0.999), "too quick for a rigid column")
-    assert not found(rising(one.limit * 1.001), "too quick for a rigid column")
+    assert one.threshold == pytest.approx(10 * length / 1000.0)
+    assert found(rising(one.threshold * 0.999), "too quick for a rigid column")
+    assert not found(rising(one.threshold * 1.001), "too quick for a rigid column")
     assert not found(lifted(), "too quick for a rigid column")
 
 
