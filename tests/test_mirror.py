@@ -8,18 +8,6 @@ TREE = Path(__file__).resolve().parent.parent
 
 OWED = frozenset(
     (
-        "solver/answers/variations.py",
-        "solver/findings/kinds.py",
-        "solver/fixes/candidate.py",
-        "solver/fixes/conditions.py",
-        "solver/fixes/judging.py",
-        "solver/fixes/pipes.py",
-        "solver/fixes/places.py",
-        "solver/fixes/screens.py",
-        "solver/formulas/starting.py",
-        "solver/formulas/steps.py",
-        "solver/layout/drawing.py",
-        "solver/layout/parts.py",
         "sketch/air_column/scales.py",
         "sketch/drawing/annotation.py",
         "sketch/drawing/line_painting.py",

@@ -11,6 +11,8 @@ from hypothesis import strategies as st
 
 from solver.layout.parts import Opening
 from solver.network import rows
+from solver.network.coefficients import FittingError
+from solver.network.fittings import NO_BYPASS_POINT, NO_LAMINAR_PART, counts, fitting_figures
 from solver.quantities.units import Kind, Quantity, quantity
 from tests.drawings import fitting, metres
 from tests.solver.network.valves import by_kv, lost
@@ -45,3 +47,26 @@ def test_a_connector_loses_by_its_length() -> None:
     assert (row.k_inf, row.k_re) == pytest.approx((six.k_inf, six.k_re))  # 0.3 m are six bores
     (twice,) = rows.fitting_rows(replace(part, length=metres(0.6)), math.nan)
     assert (twice.k_inf, twice.k_re) == pytest.approx((2 * row.k_inf, 2 * row.k_re))
+
+
+@pytest.mark.parametrize(
+    ("kind", "missing"), [("known K", "k"), ("known drop", "drop"), ("flow coefficient", "Kv")]
+)
+def test_a_device_without_its_figure_is_refused_by_name(kind: str, missing: str) -> None:
+    with pytest.raises(FittingError, match=missing):
+        fitting_figures(fitting("d", (0.0, 0.0), kind=kind), (0.05, 0.05))
+
+
+def test_a_drop_read_at_no_flow_is_refused() -> None:
+    part = replace(fitting("d", (0.0, 0.0), kind="known drop"), drop=quantity("0.1 bar", Kind.PRESSURE))
+    assert fitting_figures(part, (0.05, 0.05))["read_drop"] == pytest.approx(1e4)
+    with pytest.raises(FittingError, match="above 0"):
+        fitting_figures(replace(part, flow=Quantity("0 L/min", 0.0)), (0.05, 0.05))
+
+
+def test_a_lack_counts_where_it_makes_a_loss_larger() -> None:
+    assert counts(NO_LAMINAR_PART, 1999.0, False)
+    assert not counts(NO_LAMINAR_PART, 2001.0, False)
+    assert counts(NO_BYPASS_POINT, 5000.0, True)
+    assert not counts(NO_BYPASS_POINT, 500.0, False)
+    assert not counts("", 500.0, True)

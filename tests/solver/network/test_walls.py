@@ -5,7 +5,8 @@ from __future__ import annotations
 from dataclasses import replace
 
 from solver.network import rows
-from solver.properties.sizes import ROUGHNESS
+from solver.network.walls import roughness, roughness_source
+from solver.properties.sizes import ROUGHNESS, ROUGHNESS_SOURCE
 from tests.drawings import drawing, metres, run
 
 
@@ -17,3 +18,13 @@ def test_a_hose_is_rubber_unless_it_says_otherwise() -> None:
     assert rows.run_rows(layout, rough, True, "a", "b")[0].roughness == 1e-4
     steel = replace(hose, size="NPS 2 schedule 40")
     assert rows.run_rows(layout, steel, True, "a", "b")[0].roughness == ROUGHNESS["commercial steel"]
+
+
+def test_the_source_of_a_roughness_names_the_material_that_was_used() -> None:
+    """A hose without a material once had the source of commercial steel."""
+    hose = replace(run("riser", "strainer", "pump"), bore=None, size="hose -32")
+    assert roughness_source(hose).startswith("rubber hose, as no material is given: ")
+    iron = replace(hose, size="NPS 2 schedule 40", material="cast iron")
+    assert roughness_source(iron) == f"cast iron: {ROUGHNESS_SOURCE['cast iron']}"
+    assert roughness(iron) == ROUGHNESS["cast iron"]
+    assert roughness_source(replace(iron, roughness=metres(1e-4))) == "as drawn"

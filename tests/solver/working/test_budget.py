@@ -6,6 +6,7 @@ import pytest
 
 from solver.quantities.units import System
 from solver.working import working
+from solver.working.budget import budget_steps
 from tests.solver.working.lines import (
     CASES,
     SOLUTIONS,
@@ -29,3 +30,13 @@ def test_any_budget_line_can_be_asked_for() -> None:
         assert all(step.line == key for step in section.steps)
     assert {"altitude", "weather", "maker's limit", "density correction", "speed correction", "floor",
             "inlet budget", "allowed vacuum"} <= set(working.lines(solution, "carriage"))  # fmt: skip
+
+
+def test_the_budget_is_what_is_left_of_the_atmosphere_over_the_floor() -> None:
+    solution = line()
+    ledger = solution.pumps["pump"]
+    by_line = {step.line: step for step in budget_steps(solution, ledger, System.SI)}
+    assert by_line["inlet budget"].value == pytest.approx(ledger.surface - ledger.floor)
+    assert by_line["allowed vacuum"].value == pytest.approx(ledger.atmosphere - ledger.floor)
+    assert "altitude" in by_line
+    assert "barometer" not in by_line

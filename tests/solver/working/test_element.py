@@ -2,10 +2,15 @@
 
 from __future__ import annotations
 
+import re
+from dataclasses import replace
+
 import pytest
 
+from solver.formulas.record import Recorder
 from solver.quantities.units import System
 from solver.working import working
+from solver.working.element import WorkingError, record_coefficients
 from tests.solver.working.lines import (
     CASES,
     SOLUTIONS,
@@ -58,3 +63,10 @@ def test_the_coefficients_of_every_kind_are_derived(
     case: str, element: str, symbols: tuple[str, ...]
 ) -> None:
     assert derived(entry_of(line(**CASES[case]), element), *symbols)
+
+
+def test_steps_that_arrive_elsewhere_are_refused() -> None:
+    row = next(row for row in line().network.rows if row.recipe is not None and row.k_inf)
+    record_coefficients(row, 0.001, Recorder())
+    with pytest.raises(WorkingError, match=re.escape(row.key)):
+        record_coefficients(replace(row, k_inf=row.k_inf * 1.001), 0.001, Recorder())

@@ -8,6 +8,7 @@ from solver.ledger import solve
 from solver.ledger.solve import Solution
 from solver.quantities.units import System
 from solver.working import working
+from solver.working.entry import places
 from tests import drawings as parts
 from tests.solver.working.lines import (
     CASES,
@@ -89,3 +90,13 @@ def test_a_header_adds_the_flows_it_feeds() -> None:
     (flow,) = found_in(working.working(solution, "main", key, System.SI), "Q")
     assert flow.worked is not None
     assert len(flow.worked.values) == 2
+
+
+def test_what_is_lost_on_the_way_to_an_entry_is_all_before_it() -> None:
+    solution = line()
+    ledger = solution.pumps["pump"]
+    found = list(places(solution, ledger))
+    assert [place.entry for place in found] == list(ledger.entries)
+    assert found[0].before == 0.0
+    assert found[-1].before + found[-1].entry.loss == pytest.approx(sum(e.loss for e in ledger.entries))
+    assert {place.level for place in found} == {ledger.level}

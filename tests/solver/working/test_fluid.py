@@ -6,6 +6,7 @@ import pytest
 
 from solver.quantities.units import System
 from solver.working import working
+from solver.working.fluid import fluid_steps
 from tests.solver.working.lines import (
     CASES,
     derived,
@@ -27,3 +28,12 @@ from tests.solver.working.lines import (
 )
 def test_the_properties_of_every_fluid_are_derived(case: str, symbols: tuple[str, ...]) -> None:
     assert derived(working.working(line(**CASES[case]), "pump", "fluid", System.SI), *symbols)
+
+
+def test_the_temperature_is_begun_with_as_it_is_read() -> None:
+    """45 °C is 113 °F, and 318.15 K."""
+    state = line().fluid
+    for system, degrees in ((System.US, 113.0), (System.SI, 45.0)):
+        first, second, *_ = fluid_steps(state, system)
+        assert first.value == pytest.approx(degrees)
+        assert second.value == pytest.approx(318.15)

@@ -1,0 +1,81 @@
+"""Changes of pipe: sizes up, bends, valves."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pytest
+
+from solver.fixes import pipes
+from solver.fixes.candidate import FixKind
+from solver.layout.parts import Fitting, Layout, Opening
+from solver.quantities.units import Kind, Quantity, System, quantity
+from tests.drawings import BENT, RISER, drawing, fitting, run
+from tests.solver.fixes.examples import line, of_kind, riser
+
+
+def test_the_next_three_sizes_up_are_those_of_asme_b36_10() -> None:
+    """ASME B36.10, schedule 40: NPS 2, 2-1/2, 3, 3-1/2; inside diameters 2.469, 3.068 and 3.548 in."""
+    layout = riser()
+    (wider,) = of_kind(list(pipes.candidates(layout, line(layout))), FixKind.SIZE)
+    drawn = [wider.edit(layout, size).runs["riser"].size for size in wider.sizes]
+    assert drawn == ["NPS 2-1/2 schedule 40", "NPS 3 schedule 40", "NPS 3-1/2 schedule 40"]
+    assert wider.say(0.0, System.SI) == "lay the whole line in NPS 2-1/2 schedule 40"
+    assert wider.edit(layout, 0.0).intakes["strainer"].size == "NPS 2-1/2 schedule 40"
+
+
+def test_a_part_that_is_wider_already_keeps_its_size() -> None:
+    layout = riser()
+    wide = replace(layout.intakes["strainer"], size="NPS 4 schedule 40")
+    layout = replace(layout, intakes={"strainer": wide})
+    (wider,) = of_kind(list(pipes.candidates(layout, line(layout))), FixKind.SIZE)
+    changed = wider.edit(layout, 0.0)
+    assert changed.intakes["strainer"].size == "NPS 4 schedule 40"
+    assert changed.runs["riser"].size == "NPS 2-1/2 schedule 40"
+
+
+def test_the_widest_size_of_a_family_has_none_above_it() -> None:
+    layout = riser(RISER.replace("NPS 2 schedule 40", "NPS 12 schedule 40"))
+    assert of_kind(list(pipes.candidates(layout, line(layout))), FixKind.SIZE) == []
+
+
+def bends(text: str) -> list[str]:
+    layout = riser(text)
+    found = of_kind(list(pipes.candidates(layout, line(layout))), FixKind.BENDS)
+    return [each.say(size, System.SI) for each in found for size in each.sizes]
+
+
+def test_only_tight_bends_can_be_made_longer() -> None:
+    tight = BENT.replace(
+        'via = [["0.6 m", "1.00 m"]]', 'via = [["0.6 m", "1.00 m"]]\nbend = "threaded elbow"'
+    )
+    assert bends(tight) == ["give riser threaded long elbows", "give riser long-radius bends"]
+    assert bends(BENT) == [], "a long radius unless it says otherwise"
+    assert bends(RISER) == [], "no bend"
+    assert bends(tight.replace('bend = "threaded elbow"', 'bend_radius = "80 mm"')) == [], "a radius as typed"
+
+
+def valved(valve: Fitting) -> Layout:
+    return drawing(valve, run("riser", "strainer", "v"), run("lead", "v", "pump"))
+
+
+@pytest.mark.parametrize(
+    ("kind", "better"),
+    [("globe valve", "ball valve"), ("lift check", "swing check"), ("poppet foot valve", "foot valve")],
+)
+def test_a_tight_valve_gives_place_to_one_that_lets_more_through(kind: str, better: str) -> None:
+    layout = valved(fitting("v", (0.9, 0.8), kind=kind))
+    (change,) = of_kind(list(pipes.candidates(layout, line(layout))), FixKind.VALVE)
+    after = change.edit(layout, 1.0)
+    assert after.fittings["v"].kind == better
+    assert line(after).margin > line(layout).margin
+
+
+def test_a_full_bore_valve_is_left_alone_unless_it_stands_part_open() -> None:
+    ball = fitting("v", (0.9, 0.8))
+    layout = valved(ball)
+    assert of_kind(list(pipes.candidates(layout, line(layout))), FixKind.VALVE) == []
+    layout = valved(replace(ball, opening=Opening(kv=quantity("12 m^3/h", Kind.FLOW_COEFFICIENT_KV))))
+    (change,) = of_kind(list(pipes.candidates(layout, line(layout))), FixKind.VALVE)
+    assert change.edit(layout, 1.0).fittings["v"].opening is None
+    assert Quantity("12 m^3/h", 12 / 3600).si == pytest.approx(layout.fittings["v"].opening.kv.si)

@@ -1,0 +1,90 @@
+"""Changes of place: the port, the level, the corners, a line laid anew."""
+
+from __future__ import annotations
+
+import pytest
+
+from solver.fixes import places
+from solver.fixes.candidate import Candidate, FixKind
+from solver.fixes.places import NoPlaceError
+from solver.layout.parts import Layout
+from solver.quantities.units import System
+from tests.drawings import RISER, drawing, pump, run, tank
+from tests.solver.fixes.examples import line, of_kind, riser
+
+
+def found(layout: Layout, kind: FixKind) -> list[Candidate]:
+    return of_kind(list(places.candidates(layout, line(layout))), kind)
+
+
+def test_a_port_over_its_tank_comes_down_to_a_hand_over_the_lid() -> None:
+    """By hand: the rim at 0.70 m and 0.10 m of room over it; 0.20 m less to lift."""
+    layout = riser()
+    lower = found(layout, FixKind.PLACE)[0]
+    assert (lower.now, lower.most) == (1.0, pytest.approx(0.8))
+    assert lower.say(0.8, System.SI) == "lower carriage's port to 0.800 m"
+    before, after = line(layout), line(lower.edit(layout, 0.8))
+    lifted = before.density * 9.80665 * 0.2
+    assert lifted < after.margin - before.margin < 1.1 * lifted, "and a little less friction"
+
+
+def test_a_port_that_stands_as_low_as_it_can_is_not_lowered() -> None:
+    low = riser(RISER.replace('at = ["0.6 m", "1.00 m"]', 'at = ["0.6 m", "0.82 m"]'))
+    assert not any(each.continuous for each in found(low, FixKind.PLACE))
+
+
+def test_the_least_level_may_be_kept_as_high_as_the_normal_one() -> None:
+    layout = riser()
+    (higher,) = found(layout, FixKind.LEVEL)
+    assert (higher.now, higher.most) == (0.4, 0.55)
+    assert line(higher.edit(layout, 0.55)).level == pytest.approx(0.55)
+    level = riser(RISER.replace('minimum_level = "0.40 m"', 'minimum_level = "0.53 m"'))
+    assert found(level, FixKind.LEVEL) == [], "less than a step to gain"
+
+
+def corners(via: list[tuple[float, float]]) -> tuple[Layout, list[Candidate]]:
+    layout = drawing(pump(at=(2.0, 1.5)), run("riser", "strainer", "pump", via=via))
+    return layout, found(layout, FixKind.ROUTE)
+
+
+def test_each_of_several_corners_may_be_left_out_where_no_wall_stands_in_the_way() -> None:
+    layout, without = corners([(0.9, 1.2), (1.5, 1.2), (1.5, 1.5)])
+    assert [each.say(1.0, System.SI) for each in without] == [
+        "lay riser without its corner 1",
+        "lay riser without its corner 2",
+        "lay riser without its corner 3",
+    ]
+    after = without[-1].edit(layout, 1.0)
+    assert len(after.runs["riser"].via) == 2
+    with pytest.raises(NoPlaceError):
+        without[-1].edit(without[-1].edit(layout, 1.0), 1.0)
+    assert corners([(0.9, 1.5)])[1] == [], "one corner alone is no detour"
+
+
+def beside(layout: Layout) -> Candidate:
+    return next(e for e in found(layout, FixKind.PLACE) if "beside" in e.say(1.0, System.SI))
+
+
+def test_beside_its_tank_a_pump_is_flooded_through_a_wall_nozzle() -> None:
+    layout = riser()
+    after = beside(layout).edit(layout, 1.0)
+    (nozzle,) = after.intakes.values()
+    assert nozzle.kind == "wall nozzle"
+    assert nozzle.at[0].si in (pytest.approx(0.0), pytest.approx(1.2)), "in a wall of the tank"
+    assert [part.kind for part in after.fittings.values()] == ["ball valve"], "an isolating valve"
+    ledger = line(after)
+    assert ledger.level > ledger.entries[-1].z
+    assert ledger.margin > line(layout).margin
+
+
+def test_a_shallow_tank_has_no_room_for_a_nozzle() -> None:
+    shallow = drawing(
+        tank(size=(1.2, 0.7), normal=0.3, minimum=0.2), pump(), run("riser", "strainer", "pump")
+    )
+    with pytest.raises(NoPlaceError, match="too shallow"):
+        beside(shallow).edit(shallow, 1.0)
+
+
+def test_a_pump_that_is_flooded_already_stays() -> None:
+    layout = drawing(pump(at=(2.0, 0.12)), run("lead", "strainer", "pump"))
+    assert not any("beside" in each.say(1.0, System.SI) for each in found(layout, FixKind.PLACE))
