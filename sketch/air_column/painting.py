@@ -63,7 +63,8 @@ def paint_column(
     area = Box(rect.x(), rect.y(), rect.width(), rect.height())
     pencil.box(area, theme.paper)
     if solution is None or pump not in solution.pumps:
-        _no_result(pencil, area, theme, refusal)
+        used = paint_verdict(pencil, area, found, theme) if found is not None else 0.0
+        _no_result(pencil, area, theme, refusal, used)
         return ColumnDrawn((), ())
     ledger = solution.pumps[pump]
     found = found or outlook(alone(solution, findings), system)
@@ -100,10 +101,13 @@ def slice_at(drawn: ColumnDrawn, x: float, y: float) -> str:
     return min(near)[2] if near else ""
 
 
-def _no_result(pencil: Pencil, area: Box, theme: Theme, refusal: Sequence[tuple[str, str]]) -> None:
+def _no_result(
+    pencil: Pencil, area: Box, theme: Theme, refusal: Sequence[tuple[str, str]], used: float
+) -> None:
+    """A grey column; `used` is the height that a headline of the other cases has taken."""
     dot = pencil.dot
-    frame = frame_of(area, dot, 64 * dot)
-    pencil.text(area.x + 12 * dot, area.y + 24 * dot, "No result", theme.quiet, BODY, bold=True)
+    frame = frame_of(area, dot, 64 * dot + used)
+    pencil.text(area.x + 12 * dot, area.y + 24 * dot + used, "No result", theme.quiet, BODY, bold=True)
     pencil.box(frame, theme.grid, theme.construction)
     pencil.lines(symbols.hatch(corners(frame), 12 * dot), theme.construction, 0.6)
     left = frame.right + 14 * dot

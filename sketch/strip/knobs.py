@@ -22,8 +22,7 @@ class Subject:
     reservoir: str
     level: Level  # the level that can be turned, the minimum or the normal one
     screen: str
-    case: str = AS_DRAWN  # the one in view
-    given: frozenset[tuple[str, ...]] = frozenset()  # key paths of the figures that it has of its own
+    given: frozenset[tuple[str, ...]] = frozenset()  # key paths of the figures of the case in view
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,7 +44,7 @@ class Knob:
     def reason(self, layout: Layout, which: Subject) -> str:
         """Why it cannot be turned; "" when it can."""
         if any(path in which.given for path in _paths(self.input.name, which)):
-            return f'given by the case "{which.case}"'
+            return "given by the case"
         value = self.slider.value(layout, self.part(which), which.level)
         return value if isinstance(value, str) else ""
 
@@ -87,7 +86,7 @@ def subject(
     # What cylinders draw down starts from the normal level.
     turned = Level.MINIMUM if level == Level.MINIMUM else Level.NORMAL
     given = frozenset(cases_of(layout)[case].figures)
-    return Subject(pump, reservoir, turned, screens[0] if screens else "", case, given)
+    return Subject(pump, reservoir, turned, screens[0] if screens else "", given)
 
 
 def _knob(

@@ -21,8 +21,8 @@ def margin_text(ledger: PumpLedger | None, system: System) -> str:
 
 
 def case_text(ledger: PumpLedger, system: System) -> str:
-    """How it stands in a case."""
-    return brief(ledger, system, LESS)
+    """How it stands in a case; the unit stands with the margin above."""
+    return brief(ledger, system, LESS).replace(f" {units.unit(Kind.VACUUM, system)}", "")
 
 
 def change_text(document: Document) -> str:

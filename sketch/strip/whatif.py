@@ -49,7 +49,7 @@ class WhatIfStrip(QWidget):
         # Of one width whatever it says: a slider must not shift under the hand that holds it.
         for label, longest in (
             (self.margin, "Over by <0.1 inHg, est."),
-            (self.others, "Worst: over by <0.1 inHg"),
+            (self.others, "Others: over by <0.1, est."),
             (self.change, "00.0 better than saved"),
         ):
             label.setFixedWidth(QFontMetrics(label.font()).horizontalAdvance(longest) + 4)
@@ -122,7 +122,7 @@ class WhatIfStrip(QWidget):
         outcome, system = self._document.outcome, self._document.system
         place = outcome.worst_elsewhere(self._document.pump)
         missing = [case for case in outcome.not_judged if case.name != outcome.case]
-        said = [f"Worst: {readings.case_text(place.ledger, system)}"] if place is not None else []
+        said = [f"Others: {readings.case_text(place.ledger, system)}"] if place is not None else []
         told = [f'Least margin in any other case, in "{place.case}"'] if place is not None else []
         self.others.setText("; ".join([*said, *([f"{len(missing)} not judged"] if missing else [])]))
         told += [f'"{case.name}" not judged: {case.why(system)}' for case in missing]

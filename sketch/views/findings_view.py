@@ -58,10 +58,17 @@ def shown_findings(document: Document) -> tuple[Finding, ...]:
     return judged(document.layout, judgement.cases, system=system).findings
 
 
-def sentence(finding: Finding) -> str:
-    """The finding in words, for the clipboard and for whoever hears it."""
+def where(finding: Finding, cases: int) -> str:
+    """The cases that a finding holds in, of so many; "" where there is no more than one."""
+    if cases < 2 or not finding.cases:
+        return ""
+    return "Holds in every case" if len(finding.cases) == cases else f"Holds: {', '.join(finding.cases)}"
+
+
+def sentence(finding: Finding, cases: int) -> str:
+    """The finding in words, for the clipboard and for whoever hears it; `cases` that were judged."""
     said = [f"{WORDS[finding.severity]}: {finding.text}"]
-    said += [f"Holds in: {', '.join(finding.cases)}"] if finding.cases else []
+    said += [holds] if (holds := where(finding, cases)) else []
     said += [finding.why] if finding.why else []
     said += [f"Try: {finding.advice}"] if finding.advice else []
     said += [f"Source: {finding.source}"] if finding.source else []
@@ -74,10 +81,11 @@ class FindingsModel(QAbstractListModel):
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self.findings: tuple[Finding, ...] = ()
+        self.cases = 0  # that were judged
 
-    def show(self, shown: tuple[Finding, ...]) -> None:
-        """Show these findings; the rows stay where only their figures are new."""
-        before = self.findings
+    def show(self, shown: tuple[Finding, ...], cases: int) -> None:
+        """Show these findings of so many cases; the rows stay where only their figures are new."""
+        before, self.cases = self.findings, cases
         if [_identity(each) for each in shown] != [_identity(each) for each in before]:
             self.beginResetModel()
             self.findings = shown
@@ -85,7 +93,7 @@ class FindingsModel(QAbstractListModel):
             return
         self.findings = shown
         for row, (old, new) in enumerate(zip(before, shown, strict=True)):
-            if old.text != new.text:
+            if (old.text, old.cases) != (new.text, new.cases):
                 self.dataChanged.emit(self.index(row), self.index(row))
 
     def rowCount(self, parent: Index = QModelIndex()) -> int:  # noqa: B008 - Qt's own default
@@ -96,7 +104,7 @@ class FindingsModel(QAbstractListModel):
         if role == Qt.ItemDataRole.DisplayRole:
             return finding.text
         if role == Qt.ItemDataRole.AccessibleTextRole:
-            return sentence(finding)
+            return sentence(finding, self.cases)
         if role == Qt.ItemDataRole.ToolTipRole:
             return tip(f"Source: {finding.source}") if finding.source else None
         return None
@@ -121,7 +129,7 @@ class FindingDelegate(QStyledItemDelegate):
     def __init__(self, view: FindingsView) -> None:
         super().__init__(view)
         self._view = view
-        self._set: dict[tuple[str, str, str, int], tuple[list[_Block], int]] = {}
+        self._set: dict[tuple[str, str, str, str, int], tuple[list[_Block], int]] = {}
 
     def forget(self) -> None:
         """Set every finding anew: the type has changed."""
@@ -129,19 +137,20 @@ class FindingDelegate(QStyledItemDelegate):
 
     def blocks(self, finding: Finding, width: int) -> tuple[list[_Block], int]:
         """The texts with their places, and the height they take."""
-        key = (finding.text, finding.why, finding.advice, width)
+        holds = where(finding, self._view.findings.cases)
+        key = (finding.text, finding.why, finding.advice, holds, width)
         if key not in self._set:
             if len(self._set) >= MOST_SET:
                 self._set.clear()
-            self._set[key] = self._blocks(finding, width)
+            self._set[key] = self._blocks(finding, holds, width)
         return self._set[key]
 
-    def _blocks(self, finding: Finding, width: int) -> tuple[list[_Block], int]:
+    def _blocks(self, finding: Finding, holds: str, width: int) -> tuple[list[_Block], int]:
         room = width - SIDE - 2 * PAD
         beside = room > 640
         half = min(WIDEST, (room - 3 * PAD) // 2 if beside else room)
         what, why, advice = map(typeset, (finding.text, finding.why, finding.advice))
-        left = [(what, True, False), (why, False, True)]
+        left = [(what, True, False), (typeset(holds), False, False), (why, False, True)]
         right = [("What to try", False, True), (advice, False, False)] if advice else []
         if not beside:
             return self._stack(left + right[1:], SIDE, PAD, half)
@@ -240,7 +249,9 @@ class FindingsView(QListView):
         """Take the findings from the document, now or when the list is next seen."""
         self._stale = False
         before = self._heights()
-        self.findings.show(shown_findings(self._document))
+        judgement = self._document.outcome.judgement
+        cases = sum(case.judged for case in judgement.cases.values()) if judgement is not None else 0
+        self.findings.show(shown_findings(self._document), cases)
         if self._heights() != before:
             self.scheduleDelayedItemsLayout()
         empty = not self.findings.findings
@@ -284,7 +295,7 @@ class FindingsView(QListView):
         """Put the current finding, or all of them when none is, on the clipboard."""
         at = self.currentIndex().row()
         chosen = self.findings.findings[at : at + 1] if at >= 0 else self.findings.findings
-        QApplication.clipboard().setText("\n\n".join(sentence(each) for each in chosen))
+        QApplication.clipboard().setText("\n\n".join(sentence(each, self.findings.cases) for each in chosen))
 
     def _entered(self, index: QModelIndex) -> None:
         self._document.point(self.findings.findings[index.row()].key)

@@ -20,6 +20,7 @@ from sketch.model.document import Document
 from solver.findings.kinds import Grade, Severity
 
 REFUSED = "Nothing is calculated while the drawing is incomplete."
+CASE_REFUSED = 'The case "{}" is not judged. The others are: see Cases.'
 EMPTY = "No drawing is open."
 PART = Qt.ItemDataRole.UserRole
 
@@ -56,7 +57,10 @@ class RefusalList(QWidget):
 
     def reload(self) -> None:
         """Take the reasons from the document."""
-        self._heading.setText(REFUSED if self._document.refusal else EMPTY)
+        document = self._document
+        several = document.outcome.judgement is not None
+        refused = CASE_REFUSED.format(document.case) if several else REFUSED
+        self._heading.setText(refused if document.refusal else EMPTY)
         icon = mark_icon(Severity.STOP, self.palette(), self.devicePixelRatioF())
         self._reasons.clear()
         for part, text in self._document.refusal:
@@ -73,10 +77,16 @@ class RefusalList(QWidget):
 
 
 class Guarded(QStackedWidget):
-    """A view of the solution, replaced by the reasons while there is none."""
+    """A view of the solution, replaced by the reasons while there is none.
 
-    def __init__(self, document: Document, view: QWidget, parent: QWidget | None = None) -> None:
+    One of `every_case` gives way only where no case can be judged.
+    """
+
+    def __init__(
+        self, document: Document, view: QWidget, parent: QWidget | None = None, *, every_case: bool = False
+    ) -> None:
         super().__init__(parent)
+        self._every_case = every_case
         self.view = view
         self.refusal = RefusalList(document, self)
         self._document = document
@@ -91,7 +101,9 @@ class Guarded(QStackedWidget):
         return self.currentWidget() is self.refusal
 
     def _choose(self) -> None:
-        if self._document.solution is None:
+        document = self._document
+        shown = document.outcome.judgement if self._every_case else document.solution
+        if shown is None:
             self.refusal.reload()
             self.setCurrentWidget(self.refusal)
         else:

@@ -17,6 +17,7 @@ class Tab(NamedTuple):
     tip: str
     widget: str  # module and class, which is made with the document
     guarded: bool = True  # gives way to the reason while nothing can be calculated
+    every_case: bool = False  # shows all cases, and stays while any of them can be
 
 
 TABS: Mapping[str, Tab] = {
@@ -37,6 +38,7 @@ TABS: Mapping[str, Tab] = {
         "F&indings",
         "What to look at before this line is built",
         "sketch.views.findings_view:FindingsView",
+        every_case=True,
     ),
     "working": Tab(
         "Working",

@@ -104,7 +104,7 @@ class Heading(QWidget):
             _labelled("Alternative", self.alternatives),
             _labelled("Pump", self.pumps),
         )
-        self.case = _labelled("Case", _stacked(self.cases, self.state))
+        self.case = _with_line_below(_labelled("Case", self.cases), self.state)
         self.more = QToolButton()
         self.more.setText("More")
         self.more.setCheckable(True)
@@ -129,12 +129,12 @@ class Heading(QWidget):
         row.setContentsMargins(12, 4, 8, 4)
         row.setSpacing(16)
         row.addLayout(words, 1)
-        row.addWidget(self.more)
-        for chooser in self._choosers:
-            row.addWidget(chooser)
-        row.addWidget(self.case)
-        row.addWidget(_switch("Level", *((actions[name], name.capitalize()) for name in Level)))
-        row.addWidget(_switch("Units", (actions["us"], "US"), (actions["si"], "SI")))
+        switches = (
+            _switch("Level", *((actions[name], name.capitalize()) for name in Level)),
+            _switch("Units", (actions["us"], "US"), (actions["si"], "SI")),
+        )
+        for widget in (self.more, *self._choosers, self.case, *switches):
+            row.addWidget(widget, 0, Qt.AlignmentFlag.AlignTop)
 
     def changeEvent(self, event: QEvent) -> None:
         super().changeEvent(event)
@@ -214,7 +214,7 @@ def _chooser(name: str) -> QComboBox:
     return box
 
 
-def _stacked(box: QComboBox, below: Label) -> QWidget:
+def _with_line_below(choice: QWidget, below: Label) -> QWidget:
     """A choice with a quiet line under it."""
     both = QWidget()
     column = QVBoxLayout(both)
@@ -224,7 +224,8 @@ def _stacked(box: QComboBox, below: Label) -> QWidget:
     small.setPointSizeF(small.pointSizeF() * SMALL)
     below.setFont(small)
     below.setForegroundRole(QPalette.ColorRole.PlaceholderText)
-    column.addWidget(box)
+    below.setAlignment(Qt.AlignmentFlag.AlignRight)
+    column.addWidget(choice, 0, Qt.AlignmentFlag.AlignRight)
     column.addWidget(below)
     return both
 

@@ -98,7 +98,8 @@ class Workspace(QSplitter):
         tabs.setDocumentMode(True)
         for name, tab in TABS.items():
             view = self.views[name]
-            tabs.addTab(Guarded(self._document, view) if tab.guarded else view, tab.text)
+            shown = Guarded(self._document, view, every_case=tab.every_case) if tab.guarded else view
+            tabs.addTab(shown, tab.text)
         return tabs
 
     def _arrange(self) -> None:
@@ -155,7 +156,7 @@ class Workspace(QSplitter):
 
     def _name_findings(self) -> None:
         """Say on the tab how many findings wait behind it, and how serious the worst of them is."""
-        findings = self._document.findings if self._document.solution else ()
+        findings = self._document.findings
         at, name = list(TABS).index("findings"), TABS["findings"].text
         worst = findings[0].severity if findings else None
         count = sum(finding.severity == worst for finding in findings)

@@ -58,7 +58,7 @@ def test_verdict_never_breaks_between_figure_and_unit(width: int) -> None:
 def test_findings_are_set_unbroken_and_copied_plain(qtbot: object) -> None:
     view = FindingsView(Document())
     finding = Finding("x", "note", "a", "", 1.0, 2.0, Kind.LENGTH, "over by 5 kPa", "3 m less", "try 2 m", "")
-    view.findings.show((finding,))
+    view.findings.show((finding,), 1)
     delegate = view.itemDelegate()
     assert isinstance(delegate, FindingDelegate)
     texts = [block.text for block in delegate.blocks(finding, 900)[0]]

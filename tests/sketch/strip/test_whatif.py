@@ -308,7 +308,8 @@ def test_the_margin_in_the_worst_other_case_stands_beside_the_one_shown(
         place = document.outcome.worst_elsewhere("carriage")
         assert place is not None
         assert place.case == "coldest start"
-        assert strip.others.text() == f"Worst: {margin_words(place.ledger.margin, document.system)}"
+        words = margin_words(place.ledger.margin, document.system)
+        assert strip.others.text() == f"Others: {words.rpartition(' ')[0]}"
         colour = strip.others.palette().windowText().color()
         assert (colour == theme_of(strip.palette()).stop) is not place.ledger.sound
         document.undo_stack.undo()

@@ -10,7 +10,7 @@ from pytestqt.qtbot import QtBot
 from sketch.editing import edits
 from sketch.model.document import Document
 from sketch.views import findings_view
-from sketch.views.findings_view import FindingsView, sentence, shown_findings
+from sketch.views.findings_view import FindingsView, sentence, shown_findings, where
 from solver.quantities.units import System
 
 LAYOUTS = Path(__file__).parents[3] / "layouts"
@@ -78,8 +78,8 @@ def test_every_row_is_tall_enough_for_its_text(view: FindingsView) -> None:
 def test_a_finding_can_be_copied(qtbot: QtBot, view: FindingsView) -> None:
     view.setCurrentIndex(view.findings.index(0))
     qtbot.keyClick(view, Qt.Key.Key_C, Qt.KeyboardModifier.ControlModifier)
-    assert QApplication.clipboard().text() == sentence(view.findings.findings[0])
-    assert sentence(view.findings.findings[0]).startswith("Stop: ")
+    assert QApplication.clipboard().text() == sentence(view.findings.findings[0], view.findings.cases)
+    assert sentence(view.findings.findings[0], view.findings.cases).startswith("Stop: ")
 
 
 def test_nothing_to_report_is_said(qtbot: QtBot, document: Document) -> None:
@@ -87,7 +87,7 @@ def test_nothing_to_report_is_said(qtbot: QtBot, document: Document) -> None:
     qtbot.addWidget(view)
     view.resize(700, 200)
     full = view.grab().toImage()
-    view.findings.show(())
+    view.findings.show((), 1)
     view._document = Document()  # a drawing that is not there has no findings
     view.refresh()
     assert findings_view.EMPTY in view.accessibleDescription()
@@ -130,3 +130,11 @@ def test_hidden_list_reads_nothing_until_it_is_seen(view: FindingsView, document
     assert view.findings.findings is held
     view.show()
     assert view.findings.findings == document.findings
+
+
+def test_a_finding_names_the_cases_it_holds_in(document: Document) -> None:
+    finding = dataclasses.replace(document.findings[0], cases=("as drawn", "cold morning"))
+    assert where(finding, 3) == "Holds: as drawn, cold morning"
+    assert where(finding, 2) == "Holds in every case"
+    assert where(finding, 1) == ""
+    assert "Holds: as drawn, cold morning" in sentence(finding, 3)

@@ -958,3 +958,18 @@ def test_a_path_that_is_no_utf8_opens_and_says_why_it_is_not_written(opener: Ope
     window.actions_by_name.menu("File/Open recent").aboutToShow.emit()
     assert window.files.may_leave is not None
     window.sync()
+
+
+def test_a_case_that_is_not_judged_hides_no_other(opener: Opener) -> None:
+    window = opener()
+    before = window.workspace.tabs.tabText(2)
+    case_making.add(window.document, "boiled off", {"fluid": {"temperature": "900 degC"}})
+    assert window.document.solution is None
+    pages = {name: window.workspace.tabs.widget(at) for at, name in enumerate(TABS)}
+    assert pages["ledger"].refused
+    assert not pages["findings"].refused
+    assert window.workspace.tabs.tabText(2) == before
+    window.workspace.column.grab()
+    words = window.workspace.column.accessibleDescription()
+    assert 'not judged: "boiled off"' in words
+    assert "over by" in words.lower()
