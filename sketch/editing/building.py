@@ -95,9 +95,30 @@ def _checked(layout: Layout) -> Layout:
 
 
 NOTES = (
-    "Every figure here is a round one to begin with, the pump maker's limit among them. "
+    "Round figures to begin with: the pump's limit, its displacement and speed, the strainer's screen. "
     "Double-click a part and type its own on the part card."
 )
+
+
+def without_note(layout: Layout) -> Layout:
+    """The layout without the note of a new drawing."""
+    return replace(layout, notes="") if layout.notes == NOTES else layout
+
+
+def drop_note(layout: Layout) -> Layout:
+    """The layout without the note of a new drawing, once none of the figures that it names is left."""
+    return without_note(layout) if layout.notes == NOTES and not _has_round_figures(layout) else layout
+
+
+def _has_round_figures(layout: Layout) -> bool:
+    """Whether one of the figures that a new drawing begins with, and its note names, still stands in it."""
+    new, area = stock.pump(layout, "", 0.0, 0.0), stock.screen(layout).area
+    screens = [part.screen for part in layout.intakes.values()]
+    screens += [part.screen for part in layout.fittings.values()]
+    return any(screen is not None and screen.area == area for screen in screens) or any(
+        pump.limit_assumed or pump.displacement == new.displacement or pump.speed == new.speed
+        for pump in layout.pumps.values()
+    )
 
 
 def begin(system: System) -> Layout:

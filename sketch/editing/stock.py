@@ -57,13 +57,14 @@ def tank(layout: Layout, name: str, x: float, y: float) -> Reservoir:
 
 
 def pump(layout: Layout, name: str, x: float, y: float) -> Pump:
-    """A small vane pump with its port at (x, y) [m]; its limit is a cautious one, not any maker's."""
+    """A small vane pump with its port at (x, y) [m]; its limit is a cautious one, marked as assumed."""
     return Pump(
         name,
         point(layout, x, y),
         "vane",
         Limit("vacuum", ((None, figure(layout, "5 inHg", "17 kPa", Kind.VACUUM)),)),
         SIZE,
+        limit_assumed=True,
         displacement=figure(layout, "3 in^3/rev", "50 cm^3/rev", Kind.DISPLACEMENT),
         speed=figure(layout, "1200 rpm", "1500 rpm", Kind.SPEED),
     )

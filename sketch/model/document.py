@@ -17,6 +17,7 @@ from pathlib import Path
 
 from PySide6.QtCore import QObject, Signal
 
+from sketch.editing import building
 from sketch.model import disk, history
 from sketch.model.drawing_file import DrawingFile
 from sketch.model.history import State, Steps, layout_of
@@ -197,6 +198,8 @@ class Document(QObject):
         """
         if layout == self.layout:
             return False
+        if self.alternative == BASE:
+            layout = building.drop_note(layout)
         before, shown = self._state, self._shown
         after = State(history.with_layout(self._drawing, shown.alternative, layout), shown.alternative)
         self._outcome = solve_layout(layout, shown.level, shown.case, self.rows)

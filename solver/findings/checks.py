@@ -27,6 +27,13 @@ CHECKS: tuple[Check, ...] = (
         SOURCES["thin_margin"],
     ),
     Check(
+        FindingId.LIMIT_ASSUMED,
+        pump.limit_assumed,
+        "What the line is judged by is a figure to begin with; the pump that is bought may ask for more.",
+        "Type the limit from the pump maker's sheet, or confirm the figure by taking the mark off.",
+        "what is typed of the pump",
+    ),
+    Check(
         FindingId.LIMIT_ESTIMATED,
         pump.limit_estimated,
         "The maker's figure holds for the maker's test fluid and speed; the correction is an estimate.",

@@ -34,6 +34,7 @@ class FindingId(StrEnum):
 
     OVER_THE_LIMIT = "over the allowed vacuum"
     THIN_MARGIN = "thin margin"
+    LIMIT_ASSUMED = "limit assumed"
     LIMIT_ESTIMATED = "limit estimated"
     LOSS_AT_LEAST = "loss at least"
     NOT_JUDGED_FOR_BOILING = "not judged for boiling"

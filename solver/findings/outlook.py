@@ -82,6 +82,7 @@ def _sentence(judgement: Judgement, place: Place, system: System) -> str:
     if unknown(ledger):
         return f"{capitalised(out_of_reach(ledger, system))}: {ASK_THE_MAKER}"
     reserved = (
+        ("limit assumed", solution.layout.pumps[place.pump].limit_assumed),
         ("limit estimated", ledger.limit_estimated and not ledger.breaks),
         ("losses at least", bool(lacking(solution, place.pump))),
         ("not judged for boiling", "vapor_pressure" in solution.fluid.unknown),

@@ -48,6 +48,18 @@ def thin_margin(subject: Subject) -> Iterator[Hit]:
         yield _at_port(subject, Severity.CAUTION, ledger.margin, threshold, Kind.VACUUM, text)
 
 
+def limit_assumed(subject: Subject) -> Iterator[Hit]:
+    """A limit that came with the pump from the shelf, and that no maker has stated."""
+    ledger = subject.ledger
+    if subject.pump.limit_assumed:
+        figure = ledger.floor_lines[0].total
+        text = (
+            f"{ledger.pump}: its limit, {subject.show(figure, Kind.ABSOLUTE)} at the port, is assumed: "
+            "no maker has stated it"
+        )
+        yield _at_port(subject, Severity.CAUTION, figure, math.nan, Kind.ABSOLUTE, text)
+
+
 def limit_estimated(subject: Subject) -> Iterator[Hit]:
     """A floor that is not the maker's own."""
     ledger = subject.ledger

@@ -149,6 +149,7 @@ PUMP = (
     Key("rated_speed", _speed),
     Key("rated_density", _density),
     Key("limit", tables.limit, True),
+    Key("limit_assumed", flag),
     Key("start_viscosity", _viscosity),
     Key("credit", flag),
     Key("volumetric_efficiency", share(UP_TO_ONE)),

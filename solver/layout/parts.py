@@ -198,6 +198,7 @@ class Pump:
     displacement: Quantity | None = None  # [m³ a revolution]
     speed: Quantity | None = None  # [rev/s]
     flow: Quantity | None = None
+    limit_assumed: bool = False  # nobody has stated it: a figure to begin with
     rated_speed: Quantity | None = None
     rated_density: Quantity | None = None
     start_viscosity: Quantity | None = None

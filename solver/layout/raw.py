@@ -133,6 +133,7 @@ _DEFAULTS: Mapping[tuple[str, str], Any] = {
     ("runs", "via"): [],
     ("runs", "bend"): "long radius",
     ("pumps", "credit"): False,
+    ("pumps", "limit_assumed"): False,
     ("reservoirs", "sealed"): False,
 }
 

@@ -35,6 +35,7 @@ REACH = 1.5
 practice, no source; what pumps ask for grows with a power between 1.3 and 2 of the speed."""
 
 MAKER = "the pump maker's limit, as typed"
+ASSUMED = "assumed: no maker has stated it"
 LIQUID = "the fluid must stay liquid whatever the maker's test fluid was"
 
 
@@ -177,8 +178,13 @@ def floor(
     """
     rated = _at_flow(pump, speed, flow) if pump.limit.over == "flow" else _at_speed(pump, speed)
     if pump.limit.form == "npsh":
-        return _npsh_floor(rated, fluid, velocity_pressure)
+        return _npsh_floor(pump, rated, fluid, velocity_pressure)
     return _pressure_floor(pump, rated, fluid)
+
+
+def source_of(pump: Pump) -> str:
+    """Whose the limit of a pump is."""
+    return ASSUMED if pump.limit_assumed else MAKER
 
 
 def _pressure_floor(pump: Pump, rated: _Rated, fluid: FluidState) -> Floor:
@@ -193,7 +199,7 @@ def _pressure_floor(pump: Pump, rated: _Rated, fluid: FluidState) -> Floor:
         return work(formulas.floor, vapor, p_rated, rated_vapor, by_density, by_speed)
 
     note = rated.note if rated_pressure is not None else f"{rated.note}, absolute"
-    lines = [BudgetLine("maker's limit", -p_rated, p_rated, note, MAKER, worked=rated_pressure)]
+    lines = [BudgetLine("maker's limit", -p_rated, p_rated, note, source_of(pump), worked=rated_pressure)]
     if columns.some(density.value != 1.0) or columns.some(p_rated < rated_vapor):
         note = "" if stated is not None else "density of the maker's fluid not stated: petroleum fluid"
         lines.append(
@@ -214,7 +220,7 @@ def _pressure_floor(pump: Pump, rated: _Rated, fluid: FluidState) -> Floor:
     return Floor(whole.value, tuple(lines), None, estimated, steps, reaches)
 
 
-def _npsh_floor(rated: _Rated, fluid: FluidState, velocity_pressure: float) -> Floor:
+def _npsh_floor(pump: Pump, rated: _Rated, fluid: FluidState, velocity_pressure: float) -> Floor:
     if "vapor_pressure" in fluid.unknown:
         raise FluidError(
             f"{fluid.name}: an NPSH limit is counted from the vapour pressure, which is not typed: "
@@ -228,7 +234,12 @@ def _npsh_floor(rated: _Rated, fluid: FluidState, velocity_pressure: float) -> F
     rated_floor = floor_with(0.0, rated.value, 0.0)
     lines = [
         BudgetLine(
-            "maker's limit", -rated_floor.value, rated_floor.value, rated.note, MAKER, worked=rated_floor
+            "maker's limit",
+            -rated_floor.value,
+            rated_floor.value,
+            rated.note,
+            source_of(pump),
+            worked=rated_floor,
         )
     ]
     reaches = True

@@ -76,7 +76,7 @@ def _floor(solution: Solution, ledger: PumpLedger, recorder: Recorder) -> None:
     figure = _figure(pump.limit)
     if not any(worked.relation.result is figure for worked in floor.steps):
         typed = next(worked.named[figure.symbol] for worked in floor.steps if figure.symbol in worked.named)
-        recorder.given(figure, typed, f"{floor.lines[0].note}; {limit.MAKER}")
+        recorder.given(figure, typed, f"{floor.lines[0].note}; {limit.source_of(pump)}")
     for worked in floor.steps:
         _rated_density(worked, pump, recorder)
         recorder.add(worked)

@@ -14,10 +14,11 @@ import pytest
 from pypdf import PdfReader
 from PySide6.QtGui import QImage
 
+from sketch.editing import building
 from sketch.look.colours import DARK
 from sketch.page.sheet import Option, write_sheet
 from sketch.page.sheet_changes import changes, figure
-from solver.ledger.solve import Solution
+from solver.ledger.solve import Solution, solve
 from solver.quantities.units import System
 from tests.sketch.sheets import EXAMPLES, NAMES, options_of, pages, solution, words, written
 
@@ -192,3 +193,14 @@ def test_it_needs_no_display_and_no_widgets(tmp_path: Path) -> None:
         check=True,
     )
     assert "Ledger of baler" in words(out)
+
+
+def test_a_starter_drawing_prints_its_assumed_limit_and_not_its_note(tmp_path: Path) -> None:
+    solved = solve(building.begin(System.SI))
+    target = tmp_path / "sheet.pdf"
+    write_sheet(solved, target)
+    text = words(target)
+    assert "limit assumed" in text
+    assert "no maker has stated it" in text
+    assert "Double-click" not in text
+    assert "Round figures" not in text

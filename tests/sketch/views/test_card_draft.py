@@ -4,6 +4,7 @@ from pathlib import Path
 
 import pytest
 
+from sketch.editing import building
 from sketch.views.card_draft import Refused, Typed, changed, drafted, shown, table_of
 from sketch.views.card_lines import LINES, WHOLE, group_of, heading, lines_of
 from solver.layout import file as layout_file
@@ -194,3 +195,14 @@ def test_a_strainer_comes_with_an_ordinary_screen(layout: Layout) -> None:
     assert again.screen is not None
     assert again.screen.mesh is not None
     assert again.screen.mesh.text == "100 per inch"
+
+
+def test_an_assumed_limit_is_marked_until_it_is_typed_or_confirmed() -> None:
+    new = building.begin(System.SI)
+    assert new.pumps["pump"].limit_assumed
+    assert "limit_assumed = true" in layout_file.write(layout_file.Drawing(new))
+    assert typed(new, "pump", "speed", "1000 rpm").pumps["pump"].limit_assumed
+    for key, value in (("limit.vacuum", "20 kPa"), ("limit.vacuum", "17 kPa"), ("limit_assumed", False)):
+        stated = typed(new, "pump", key, value)
+        assert not stated.pumps["pump"].limit_assumed
+        assert "limit_assumed" not in layout_file.write(layout_file.Drawing(stated))

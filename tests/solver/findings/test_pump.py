@@ -2,10 +2,13 @@
 
 import pytest
 
+from solver.findings.judgement import judge
+from solver.findings.outlook import outlook
 from solver.formulas import flow
 from solver.layout.parts import Limit
+from solver.ledger.limit import ASSUMED, MAKER
 from solver.ledger.solve import solve
-from solver.quantities.units import Kind, Quantity
+from solver.quantities.units import Kind, Quantity, System
 from tests.drawings import metres
 from tests.solver.checking import (
     HAIR,
@@ -189,3 +192,17 @@ def test_bypass_open():
         pytest.approx(drop - 0.1),
     )
     assert not found(opening(drop + 0.1), "bypass open")
+
+
+def test_a_limit_that_no_maker_has_stated_is_marked_everywhere():
+    typed, assumed = lifted(), with_pump(lifted(), limit_assumed=True)
+    one = only(assumed, "limit assumed")
+    assert one.severity == "caution"
+    assert "no maker has stated it" in one.text
+    assert not found(typed, "limit assumed")
+    assert "(limit assumed" in outlook(judge(assumed), System.SI).headline
+    assert "assumed" not in outlook(judge(typed), System.SI).headline
+    line = ledger(assumed).floor_lines[0]
+    assert line.source == ASSUMED
+    assert ledger(typed).floor_lines[0].source == MAKER
+    assert ledger(assumed).margin == ledger(typed).margin
