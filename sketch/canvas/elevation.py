@@ -14,7 +14,7 @@ from PySide6.QtGui import (
 )
 from PySide6.QtWidgets import QWidget
 
-from sketch.canvas import overlay, readout
+from sketch.canvas import ghost, overlay, readout
 from sketch.canvas.dimensions import Dimension, dimension_at
 from sketch.canvas.hand import Hand
 from sketch.canvas.highest import HighestPort
@@ -27,6 +27,7 @@ from sketch.drawing.view import View, bounds, fit
 from sketch.failsafe import Failsafe
 from sketch.look.appearance import theme_of
 from sketch.look.colours import Theme
+from sketch.model.advisor import advisor
 from sketch.model.document import Document
 
 IDLE_MS = 180  # of no change before the highest port is worked out again
@@ -73,6 +74,8 @@ class Elevation(QWidget):
         document.opened.connect(self._begin)
         document.pointed.connect(self._repaint)
         document.selected.connect(self._repaint)
+        self._advisor = advisor(document)
+        self._advisor.previewed.connect(self._repaint)
         self._reload()
 
     def sizeHint(self) -> QSize:
@@ -183,6 +186,8 @@ class Elevation(QWidget):
             shapes=self.targets.glyphs,
         ).labels
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+        if self._advisor.preview is not None:
+            ghost.paint_ghost(painter, view, document.layout, self._advisor.preview, theme)
         overlay.paint_handles(painter, view, self.hand.shown(), self.hand.held or self.hand.over, theme)
         if self.tool.picked:
             overlay.paint_tool(painter, view, self.tool.line(), self.tool.pointer, theme)

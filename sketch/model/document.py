@@ -233,6 +233,10 @@ class Document(QObject):
         self._replace(label, history.with_cases(self._state, change))
         self.set_case(case)
 
+    def change_alternatives(self, label: str, change: Callable[[State], State]) -> None:
+        """Change the alternatives, or which of them is shown, as one undo step. Errors as the change."""
+        self._replace(label, change(self._state))
+
     def remove_alternative(self) -> None:
         """Drop the alternative that is shown and show the drawing itself, as one undo step."""
         name = self._shown.alternative

@@ -22,6 +22,7 @@ from sketch.page.sheet_working import working_blocks
 from solver.answers import ask
 from solver.findings.criteria import Finding
 from solver.findings.judgement import judge
+from solver.fixes.remedies import with_remedies
 from solver.ledger.solve import Solution
 from solver.quantities.units import Kind, System
 from solver.working.text import Section
@@ -94,8 +95,14 @@ def _for_print(theme: Theme) -> Theme:
 
 def _option(name: str, note: str, solution: Solution, found: Sequence[Finding] | None) -> Option:
     """A drawing with its findings, judged in every case that it has."""
-    judgement = judge(solution.layout, solution.level)
-    return Option(name, note, solution, tuple(judgement.findings if found is None else found), "", judgement)
+    judgement = with_remedies(judge(solution.layout, solution.level), solution.level)
+    tried = {(each.finding, each.part, each.key): each.advice for each in judgement.findings}
+    shown = judgement.findings if found is None else found
+    findings = (
+        each if each.advice else replace(each, advice=tried.get((each.finding, each.part, each.key), ""))
+        for each in shown
+    )
+    return Option(name, note, solution, tuple(findings), "", judgement)
 
 
 def _panel(option: Option, solution: Solution, pump: str, system: System) -> Panel:

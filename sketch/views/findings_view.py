@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import NamedTuple
 
 from PySide6.QtCore import (
@@ -29,8 +30,10 @@ from PySide6.QtWidgets import QApplication, QListView, QStyledItemDelegate, QSty
 from sketch.look.appearance import blend, theme_of
 from sketch.look.marks import severity_colour, severity_mark
 from sketch.look.words import tip, typeset
+from sketch.model.advisor import advisor
 from sketch.model.document import Document
 from solver.findings.checks import Finding
+from solver.findings.criteria import SOLVED
 from solver.findings.judgement import judged
 from solver.findings.kinds import FindingId, Grade, Severity
 from solver.quantities.units import System
@@ -50,12 +53,25 @@ WIDEST = 620  # of one column of text: longer lines are hard to read
 WRAP = Qt.TextFlag.TextWordWrap | Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignTop
 
 
+WORKING_OUT = "Being worked out from this drawing…"
+
+
 def shown_findings(document: Document) -> tuple[Finding, ...]:
     """The document's findings, their sentences in the units that are shown."""
     judgement, system = document.outcome.judgement, document.system
-    if judgement is None or system is System(document.layout.units):
+    if judgement is None:
         return document.findings
-    return judged(document.layout, judgement.cases, system=system).findings
+    if system is not System(document.layout.units):
+        judgement = judged(replace(document.layout, units=str(system)), judgement.cases, system=system)
+    known = advisor(document)
+    if known.advice is not None:
+        from solver.fixes.remedies import with_remedies
+
+        return with_remedies(judgement, document.level, known.advice).findings
+    later = f"Not worked out: {known.trouble}." if known.trouble else WORKING_OUT
+    return tuple(
+        each if each.advice != SOLVED else replace(each, advice=later) for each in judgement.findings
+    )
 
 
 def where(finding: Finding, cases: int) -> str:
@@ -93,7 +109,7 @@ class FindingsModel(QAbstractListModel):
             return
         self.findings = shown
         for row, (old, new) in enumerate(zip(before, shown, strict=True)):
-            if (old.text, old.cases) != (new.text, new.cases):
+            if (old.text, old.cases, old.advice) != (new.text, new.cases, new.advice):
                 self.dataChanged.emit(self.index(row), self.index(row))
 
     def rowCount(self, parent: Index = QModelIndex()) -> int:  # noqa: B008 - Qt's own default
@@ -221,6 +237,8 @@ class FindingsView(QListView):
         self.setVerticalScrollMode(QListView.ScrollMode.ScrollPerPixel)
         self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         document.changed.connect(self._mark_stale)
+        self._advisor = advisor(document)
+        self._advisor.changed.connect(self._mark_stale)
         document.pointed.connect(self._show_pointed)
         document.selected.connect(self._show_selected)
         self.entered.connect(self._entered)
@@ -235,7 +253,7 @@ class FindingsView(QListView):
 
     def showEvent(self, event: QShowEvent) -> None:
         super().showEvent(event)
-        if self._stale:
+        if self._stale or self._advisor.advice is None:
             self.refresh()
 
     def changeEvent(self, event: QEvent) -> None:
@@ -248,6 +266,8 @@ class FindingsView(QListView):
     def refresh(self) -> None:
         """Take the findings from the document, now or when the list is next seen."""
         self._stale = False
+        if self.isVisible():
+            self._advisor.ask()
         before = self._heights()
         judgement = self._document.outcome.judgement
         cases = sum(case.judged for case in judgement.cases.values()) if judgement is not None else 0

@@ -40,6 +40,12 @@ TABS: Mapping[str, Tab] = {
         "sketch.views.findings_view:FindingsView",
         every_case=True,
     ),
+    "fixes": Tab(
+        "Fixes",
+        "Fi&xes",
+        "What could be changed, each change solved in every case, and what it buys",
+        "sketch.views.fixes_view:FixesView",
+    ),
     "working": Tab(
         "Working",
         "&Working",

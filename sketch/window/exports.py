@@ -9,6 +9,7 @@ from dataclasses import replace
 
 from sketch.model.document import Document
 from solver.findings.judgement import Judgement, judged
+from solver.fixes.remedies import with_remedies
 from solver.ledger.solve import Solution
 from solver.report import records, text
 
@@ -55,7 +56,7 @@ def _in_shown_units(document: Document) -> Judgement:
     if judgement is None:
         raise ValueError("nothing is calculated while the drawing is incomplete")
     shown = replace(layout, units=str(document.system))
-    return judged(shown, judgement.cases, system=document.system)
+    return with_remedies(judged(shown, judgement.cases, system=document.system), document.level)
 
 
 def _heading() -> str:

@@ -187,14 +187,16 @@ def write(drawing: Drawing) -> str:
     comments, order and figures as typed; a new text where there is none, or none that can take the change.
     """
     old, raw = _before(drawing.text)
-    order = list(drawing.base.cases)
-    if old is not None and replace(old, text=drawing.text) == drawing and order == list(old.base.cases):
+    order = _order(drawing)
+    if old is not None and replace(old, text=drawing.text) == drawing and order == _order(old):
         return drawing.text
     tables = _changed(raw, old, drawing)
     body = drawing.text.removeprefix("\ufeff")
     if old is not None:
         with suppress(ValueError):  # a layout of keys that cannot be kept is written anew
-            text = block_order.in_order(layout_text.rewrite(body, raw, tables), "cases", order)
+            text = layout_text.rewrite(body, raw, tables)
+            for group, names in order.items():
+                text = block_order.in_order(text, group, names)
             return drawing.text[: len(drawing.text) - len(body)] + text
     return layout_text.fresh(tables)
 
@@ -208,6 +210,11 @@ def _before(text: str) -> tuple[Drawing | None, Raw]:
         return None, {}
     drawing = drawing_of(raw, text, [])
     return drawing, raw if drawing else {}
+
+
+def _order(drawing: Drawing) -> dict[str, list[str]]:
+    """What two drawings may differ in that are equal as values."""
+    return {"cases": list(drawing.base.cases), "alternatives": list(drawing.alternatives)}
 
 
 def _changed(raw: Raw, old: Drawing | None, drawing: Drawing) -> dict[str, Any]:

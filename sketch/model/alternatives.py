@@ -1,0 +1,85 @@
+"""What can be done with alternatives: kept from a change, renamed, noted, moved, promoted. Pure functions."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from sketch.model.history import State
+from solver.layout.checks import LONGEST_NAME
+from solver.layout.file import Alternative
+from solver.layout.parts import Layout
+
+MOST_OF_NAME = 60
+"""Characters of a change that become the name of its alternative; the note has all of them."""
+
+
+def free_name(state: State, wanted: str) -> str:
+    """The name, or with the first number that makes it new among the alternatives."""
+    name, number = wanted, 2
+    while name in state.drawing.alternatives or name in state.drawing.broken:
+        name, number = f"{wanted} {number}", number + 1
+    return name
+
+
+def kept(state: State, note: str, layout: Layout) -> State:
+    """A layout kept as an alternative under a free name made from its note; what is shown stays shown."""
+    wanted = note[:1].upper() + note[1:]
+    if len(wanted) > MOST_OF_NAME:
+        wanted = wanted[: MOST_OF_NAME - 1].rstrip() + "…"
+    made = Alternative(note, replace(layout, units=state.layout.units))
+    return _with(state, {**state.drawing.alternatives, free_name(state, wanted): made})
+
+
+def renamed(state: State, name: str, wanted: str) -> State:
+    """An alternative under another name, at its own place.
+
+    Raises ValueError for a name that is taken or that a layout file would refuse, KeyError for an unknown
+    alternative.
+    """
+    state.drawing.alternatives[name]
+    called = wanted.strip()
+    if not called or len(called) > LONGEST_NAME or not called.isprintable():
+        raise ValueError(f"a name has 1 to {LONGEST_NAME} printable characters")
+    if called != name and (called in state.drawing.alternatives or called in state.drawing.broken):
+        raise ValueError(f'there is an alternative "{called}" already')
+    others = state.drawing.alternatives.items()
+    shown = called if state.alternative == name else state.alternative
+    return replace(
+        _with(state, {called if key == name else key: each for key, each in others}), alternative=shown
+    )
+
+
+def noted(state: State, name: str, note: str) -> State:
+    """An alternative with another note. Raises KeyError."""
+    alternative = replace(state.drawing.alternatives[name], note=note.strip())
+    return _with(state, {**state.drawing.alternatives, name: alternative})
+
+
+def moved(state: State, name: str, step: int) -> State:
+    """An alternative so many places further on in their order, no farther than there are. Raises KeyError."""
+    names = list(state.drawing.alternatives)
+    at = names.index(name) if name in names else -1
+    if at < 0:
+        raise KeyError(name)
+    names.insert(max(0, min(at + step, len(names) - 1)), names.pop(at))
+    return _with(state, {each: state.drawing.alternatives[each] for each in names})
+
+
+def promoted(state: State, name: str, called: str) -> State:
+    """An alternative made the drawing itself, which is shown; the drawing until now is kept as `called`.
+
+    Every other alternative stays what it is. Raises KeyError for an unknown one, ValueError as `renamed`.
+    """
+    drawing, chosen = state.drawing, state.drawing.alternatives[name]
+    before = Alternative(f"The drawing before {name} took its place", drawing.base)
+    others = {
+        called if key == name else key: before if key == name else each
+        for key, each in drawing.alternatives.items()
+    }
+    if called != name and (called in drawing.alternatives or called in drawing.broken):
+        raise ValueError(f'there is an alternative "{called}" already')
+    return State(replace(drawing, base=chosen.layout, alternatives=others), "")
+
+
+def _with(state: State, alternatives: dict[str, Alternative]) -> State:
+    return replace(state, drawing=replace(state.drawing, alternatives=alternatives))

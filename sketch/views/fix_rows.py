@@ -1,0 +1,80 @@
+"""The fixes of one pump as rows: what each does, what it buys, where its bar begins and ends."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from solver.fixes.fixes import Advice, Fix
+from solver.quantities.units import Kind, System, typeset
+from solver.quantities.wording import capitalised
+from solver.report import changes
+
+
+@dataclass(frozen=True, slots=True)
+class Scale:
+    """The margins [Pa] that the bars have in common."""
+
+    least: float
+    most: float
+
+    def share(self, margin: float) -> float:
+        """Where a margin lies, from 0 at the least to 1 at the most."""
+        return (margin - self.least) / (self.most - self.least)
+
+
+@dataclass(frozen=True, slots=True)
+class FixRow:
+    """One change, or several together."""
+
+    fix: Fix
+    title: str
+    buys: str
+    details: tuple[str, ...]
+    before: float  # margin [Pa], the least of all cases
+    after: float
+
+    @property
+    def spoken(self) -> str:
+        """All of it in words."""
+        return " ".join([f"{self.title}: {self.buys}.", *self.details])
+
+
+def rows(advice: Advice, system: System) -> tuple[FixRow, ...]:
+    """The sets that are enough where no single change is, then the single changes; the best first."""
+    return tuple(_row(fix, advice, system) for fix in (*advice.together, *advice.fixes))
+
+
+def _row(fix: Fix, advice: Advice, system: System) -> FixRow:
+    moved = "" if fix.case == advice.now.case else f"; then the case {fix.case} decides"
+    before, after = (typeset(each, Kind.VACUUM, system) for each in (advice.now.margin, fix.margin))
+    return FixRow(
+        fix,
+        capitalised(fix.text),
+        f"{fix.buys(system)}; margin {before} now, {after} then{moved}",
+        tuple(changes.details(fix)),
+        advice.now.margin,
+        fix.margin,
+    )
+
+
+def scale(shown: tuple[FixRow, ...]) -> Scale:
+    """From the least margin now, or none, to the most that a change leaves. shown: at least one row."""
+    ends = [0.0, *(row.before for row in shown), *(row.after for row in shown)]
+    return Scale(min(ends), max(ends))
+
+
+def heading(advice: Advice, system: System) -> str:
+    """How the pump stands, and what the bars show."""
+    margin = advice.now.margin
+    figure = typeset(abs(margin), Kind.VACUUM, system)
+    stands = f"{figure} left" if margin >= 0 else f"over by {figure}"
+    judged = "" if len(advice.now.cases) == 1 else f" in the case {advice.now.case}, the least of all cases"
+    said = [f"{advice.now.pump}: {stands}{judged}."]
+    if not advice.fixes:
+        said.append(changes.NOTHING_GAINS)
+    else:
+        said.append("Bars run from the margin now to the margin then; the red line is the limit.")
+    if advice.together:
+        said.append("No single change is enough without harm elsewhere: those made together stand first.")
+    said += [f"{capitalised(each)}. It may be worse off than this says." for each in advice.reservations]
+    return " ".join(said)

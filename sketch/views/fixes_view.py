@@ -1,0 +1,92 @@
+"""What could be changed, as ranked bars; pointing at one shows it in the elevation, a click keeps it."""
+
+from __future__ import annotations
+
+from PySide6.QtGui import QHideEvent, QShowEvent
+from PySide6.QtWidgets import QVBoxLayout, QWidget
+
+from sketch.look.label import Label
+from sketch.look.words import typeset
+from sketch.model import alternatives
+from sketch.model.advisor import advisor
+from sketch.model.document import Document
+from sketch.views import fix_rows
+from sketch.views.fix_list import FixList
+from sketch.views.fix_rows import FixRow
+
+WORKING_OUT = "Solving the changes of this drawing in every case…"
+NO_PUMP = "This pump runs in no case, so nothing can be changed for it."
+PAD = 8
+
+
+class FixesView(QWidget):
+    """Works out the fixes only while it is seen, off the hand's thread; old ones are greyed at once."""
+
+    def __init__(self, document: Document, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self._document = document
+        self._advisor = advisor(document)
+        self.heading = Label(WORKING_OUT)
+        self.heading.setWordWrap(True)
+        self.heading.setContentsMargins(PAD, PAD // 2, PAD, PAD // 2)
+        self.list = FixList()
+        self.setFocusProxy(self.list)
+        column = QVBoxLayout(self)
+        column.setContentsMargins(0, 0, 0, 0)
+        column.setSpacing(0)
+        column.addWidget(self.heading)
+        column.addWidget(self.list, 1)
+        self.setAutoFillBackground(True)
+        self.setBackgroundRole(self.list.viewport().backgroundRole())
+        self.list.pointed.connect(self._point)
+        self.list.chosen.connect(self.keep)
+        document.changed.connect(self._changed)
+        document.opened.connect(self._forget)
+        self._advisor.changed.connect(self._show_answer)
+
+    def keep(self, row: FixRow) -> None:
+        """Keep a fix as an alternative, named and noted by what it does."""
+        fix = row.fix
+        label = f"Keep the alternative {fix.text}"
+        self._document.change_alternatives(
+            label, lambda state: alternatives.kept(state, fix.text, fix.layout)
+        )
+
+    def _point(self, row: FixRow | None) -> None:
+        self._advisor.point(row.fix.layout if row is not None else None)
+
+    def _show_answer(self) -> None:
+        """List the fixes of the pump that is shown, or say why there are none."""
+        by_pump, system = self._advisor.advice, self._document.system
+        if by_pump is None:
+            trouble = self._advisor.trouble
+            self._say(f"Not worked out: {trouble}." if trouble else WORKING_OUT)
+            self.list.grey()
+            return
+        advice = by_pump.get(self._document.pump)
+        kept = frozenset(each.note for each in self._document.drawing.alternatives.values())
+        self.list.show_rows(fix_rows.rows(advice, system) if advice is not None else (), kept)
+        self._say(fix_rows.heading(advice, system) if advice is not None else NO_PUMP)
+
+    def _say(self, text: str) -> None:
+        self.heading.setText(typeset(text))
+        self.list.setAccessibleDescription(text)
+
+    def _forget(self) -> None:
+        """Another drawing is here: nothing of the last one stays on the screen."""
+        self.list.show_rows((), frozenset())
+        self._say(WORKING_OUT)
+
+    def _changed(self) -> None:
+        if self.isVisible():
+            self._advisor.ask()
+            self._show_answer()
+
+    def showEvent(self, event: QShowEvent) -> None:
+        super().showEvent(event)
+        self._advisor.ask()
+        self._show_answer()
+
+    def hideEvent(self, event: QHideEvent) -> None:
+        super().hideEvent(event)
+        self.list.point_at(-1)

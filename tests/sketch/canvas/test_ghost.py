@@ -1,0 +1,64 @@
+"""A change that is pointed at is painted over the drawing, and nothing where nothing differs."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from PySide6.QtCore import Qt
+from PySide6.QtGui import QImage, QPainter
+from pytestqt.qtbot import QtBot
+
+from sketch.canvas.ghost import paint_ghost
+from sketch.drawing.view import View, fit
+from sketch.look.colours import LIGHT
+from solver.geometry import moving
+from solver.layout.parts import Layout
+from solver.quantities.units import Kind, quantity
+from tests.solver.fixes.test_fixes import LAYOUTS
+
+BASE = LAYOUTS["carriage-at-altitude"]
+
+
+def painted(changed: Layout) -> tuple[QImage, View]:
+    image, view = QImage(600, 400, QImage.Format.Format_RGB32), fit(BASE, 600, 400)
+    image.fill(Qt.GlobalColor.white)
+    painter = QPainter(image)
+    paint_ghost(painter, view, BASE, changed, LIGHT)
+    painter.end()
+    return image, view
+
+
+def marked(image: QImage) -> set[tuple[int, int]]:
+    white = Qt.GlobalColor.white
+    blank = QImage(image.size(), image.format())
+    blank.fill(white)
+    return {
+        (x, y)
+        for x in range(image.width())
+        for y in range(image.height())
+        if image.pixel(x, y) != blank.pixel(x, y)
+    }
+
+
+def test_the_same_drawing_has_no_ghost(qtbot: QtBot) -> None:
+    assert marked(painted(BASE)[0]) == set()
+
+
+def test_a_pump_that_is_lower_is_ringed_where_it_would_stand_and_its_line_drawn(qtbot: QtBot) -> None:
+    pump = BASE.pumps["carriage"]
+    changed = moving.move_part(BASE, "carriage", pump.at[0].si, pump.at[1].si - 0.2)
+    image, view = painted(changed)
+    x, y = view.device(*(each.si for each in changed.pumps["carriage"].at))
+    assert any(abs(px - x) < 14 and abs(py - y) < 14 for px, py in marked(image))
+    old_x, old_y = view.device(pump.at[0].si, pump.at[1].si)
+    assert (round(old_x), round(old_y)) not in marked(image)
+
+
+def test_a_higher_level_is_a_dashed_line_at_that_height(qtbot: QtBot) -> None:
+    tank = BASE.reservoirs["tank"]
+    level = tank.minimum_level.si + 0.1
+    raised = replace(tank, minimum_level=quantity(f"{level} m", Kind.LENGTH))
+    image, view = painted(replace(BASE, reservoirs={"tank": raised}))
+    _, y = view.device(0.0, level)
+    assert marked(image)
+    assert all(abs(py - y) <= 2 for _, py in marked(image))

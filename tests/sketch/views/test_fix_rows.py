@@ -1,0 +1,36 @@
+"""Fixes as rows: their words and where their bars stand, without a widget."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pytest
+
+from sketch.views import fix_rows
+from solver.quantities.units import System
+from tests.solver.fixes.test_fixes import advice
+
+FOUND = advice("carriage-at-altitude", "carriage")
+
+
+def test_the_least_margin_stands_at_the_left_and_the_best_at_the_right() -> None:
+    shown = fix_rows.rows(FOUND, System.US)
+    scale = fix_rows.scale(shown)
+    assert scale.share(FOUND.now.margin) == pytest.approx(0.0)
+    assert scale.share(max(row.after for row in shown)) == pytest.approx(1.0)
+    assert 0 < scale.share(0.0) < 1
+
+
+def test_a_row_says_what_the_margin_is_now_and_then() -> None:
+    (first, *_) = fix_rows.rows(FOUND, System.US)
+    assert first.buys == "buys 3.1 inHg, 1.4 inHg more than is lacking; margin −1.8 inHg now, 1.4 inHg then"
+    assert first.title in first.spoken
+    assert all(each in first.spoken for each in first.details)
+
+
+def test_the_heading_says_so_where_nothing_gains_or_a_case_is_not_judged() -> None:
+    assert "nothing" not in fix_rows.heading(FOUND, System.US)
+    empty = replace(FOUND, fixes=(), now=replace(FOUND.now, unjudged={"frost": "no data"}))
+    said = fix_rows.heading(empty, System.US)
+    assert "No change that was tried gains anything." in said
+    assert "The case frost is not judged: no data." in said
