@@ -165,7 +165,7 @@ class ReachView(QListView):
         shown = replace(wanted.layout, units=str(wanted.system))
         self._asked = wanted
         try:
-            self.reach.show(ask.ask_all(shown, wanted.pump, wanted.level))
+            self.reach.show(ask.in_brief(ask.ask_all(shown, wanted.pump, wanted.level)))
         except (NetworkError, FluidError) as error:
             why = f"{NOTHING_ASKED}: {error_text(error, wanted.system)}"
             self.reach.show((Answer("reach", math.nan, why, Kind.NUMBER, ask.Status.NO_ANSWER),))

@@ -7,12 +7,21 @@ of the margins in all cases in which the pump is judged. The case that decides i
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, replace
 from enum import StrEnum
 from functools import partial
 
-from solver.answers import variations
+from solver.answers import running, variations
+from solver.answers.reasons import (
+    Reason,
+    Solutions,
+    decisive,
+    least_to_spare,
+    reason_of,
+    refused_for,
+    vortex_begins,
+)
 from solver.answers.roots import Crossing, crossing
 from solver.answers.variations import GIVEN, Variation
 from solver.layout.cases import AS_DRAWN, cases_of
@@ -26,14 +35,18 @@ from solver.quantities.units import Kind, System, typeset
 from solver.quantities.wording import capitalised, degrees, end
 
 COLDEST_START = "coldest start"
-
-Solutions = Mapping[str, Solution]
-"""The cases in which a pump is judged, by name."""
+HOTTEST = "hottest fluid"
+OF_TEMPERATURE = (COLDEST_START, HOTTEST)
+"""Asked with one temperature in all cases, from the coldest or the hottest that any of them has."""
+NOT_ENOUGH = "not enough alone"
+LEVEL = "lowest fluid level"
+LEVEL_STEP = 1e-3
+"""How near the level is found at which a vortex begins [m]."""
 
 Solve = Callable[[Layout], Solutions]
 """A solve at one level, with rows kept from one call to the next."""
 
-ESTIMATING = ("highest speed", "heaviest fluid")
+ESTIMATING = ("highest speed", "largest flow", "heaviest fluid")
 """Questions that lead away from what the maker's limit was stated for."""
 
 ANY_SIZE = "NPS 2 schedule 40"
@@ -66,6 +79,7 @@ class Answer:
     kind: Kind
     status: Status
     size: str = ""  # the standard size that the value leads to, where the question is a bore
+    reason: Reason | None = None  # what binds it; None where there is no value
 
 
 def highest_port(
@@ -99,26 +113,31 @@ def ask(
     """
     make = QUESTIONS[question]
     rows = cache if cache is not None else RowCache()
-    drawn = layout if question != COLDEST_START else _of_one_temperature(layout)
+    drawn = layout if question not in OF_TEMPERATURE else _of_one_temperature(layout)
     known = {AS_DRAWN: solution} if solution is not None and list(cases_of(drawn)) == [AS_DRAWN] else None
     present = known or judged(drawn, pump, level, rows)
     solve = partial(judged, pump=pump, level=level, cache=rows, cases=tuple(present))
     first = replace(present.get(AS_DRAWN) or next(iter(present.values())), layout=drawn)
     ledger, system = first.pumps[pump], System(layout.units)
-    variation = make(first, replace(ledger, margin=least_margin(present, pump)))
+    variation = make(first, replace(ledger, margin=least_to_spare(present, pump)))
     if isinstance(variation, str):
         text = f"{capitalised(question)}: {variation}"
         return Answer(question, float("nan"), text, Kind.NUMBER, Status.NOT_ASKED)
-    if question == COLDEST_START:
-        variation = _from_the_coldest(variation, layout, pump, level, rows)
+    if question in OF_TEMPERATURE:
+        variation = _from_the_extreme(variation, layout, pump, level, rows, question == HOTTEST)
 
     def margin(x: float) -> float:
-        return least_margin(solve(variation.change(x)), pump)
+        return least_to_spare(solve(variation.change(x)), pump)
 
     answer = _answer(question, variation, margin, system)
-    if question != COLDEST_START and answer.status in (Status.FOUND, Status.ALREADY_OVER):
+    if answer.status in (Status.FOUND, Status.ALREADY_OVER):
         there = present if math.isnan(answer.value) else solve(variation.change(answer.value))
-        answer = _deciding(answer, there, pump)
+        answer = _bound(answer, there, pump)
+        answer = answer if question in OF_TEMPERATURE else _deciding(answer, there, pump)
+    if question == COLDEST_START:
+        answer = _thick_first(answer, first, pump, system)
+    if question == LEVEL and answer.status in (Status.FOUND, Status.NO_LIMIT):
+        answer = _vortex_first(answer, variation, solve, system)
     if question == "smallest bore":
         answer = _with_size(answer, first, ledger, solve)
     if question in ESTIMATING and not math.isnan(answer.value):
@@ -153,16 +172,6 @@ def judged(
     return solutions
 
 
-def least_margin(solutions: Solutions, pump: str) -> float:
-    """The least margin of a pump in any of its cases [Pa]."""
-    return min(solution.pumps[pump].margin for solution in solutions.values())
-
-
-def decisive(solutions: Solutions, pump: str) -> str:
-    """The case in which a pump has its least margin; of equal ones the first."""
-    return min(solutions, key=lambda name: solutions[name].pumps[pump].margin)
-
-
 def _of_one_temperature(layout: Layout) -> Layout:
     """The drawing with its own temperature in every case: whatever the cases are, none is colder."""
     cases = {
@@ -172,13 +181,46 @@ def _of_one_temperature(layout: Layout) -> Layout:
     return replace(layout, fluid=replace(layout.fluid, coldest_start=None), cases=cases)
 
 
-def _from_the_coldest(
-    variation: Variation, layout: Layout, pump: str, level: Level, cache: RowCache
+def _from_the_extreme(
+    variation: Variation, layout: Layout, pump: str, level: Level, cache: RowCache, hottest: bool
 ) -> Variation:
-    """The same, beginning at the coldest fluid of any case."""
+    """The question asked from the coldest, or the hottest, fluid of any case."""
     solutions = judged(layout, pump, level, cache)
-    coldest = min(solution.fluid.temperature for solution in solutions.values())
-    return replace(variation, now=coldest, from_here=GIVEN) if coldest < variation.now else variation
+    extreme = (max if hottest else min)(solution.fluid.temperature for solution in solutions.values())
+    return replace(variation, now=extreme, from_here=GIVEN) if extreme != variation.now else variation
+
+
+def _bound(answer: Answer, there: Solutions, pump: str) -> Answer:
+    """An answer with what binds it, said where that is not the floor."""
+    if math.isnan(answer.value):
+        return answer
+    reason = reason_of(there[decisive(there, pump)], pump)
+    text = (
+        f"{answer.text}; there the column of fluid breaks" if reason == Reason.VAPOR_PRESSURE else answer.text
+    )
+    return replace(answer, text=text, reason=reason)
+
+
+def _thick_first(answer: Answer, present: Solution, pump: str, system: System) -> Answer:
+    """The coldest start, where the fluid is too thick for the pump before its margin is spent."""
+    thick = running.thickest_start(present, pump)
+    lasting = answer.status in (Status.FOUND, Status.NO_LIMIT)
+    if thick is None or not lasting or thick <= answer.value or present.fluid.temperature < thick:
+        return answer
+    said = answer.text.partition(": ")[2]
+    text = f"Coldest start: {degrees(thick, system)}, by the pump's start viscosity; by the margin {said}"
+    return replace(answer, value=thick, status=Status.FOUND, reason=Reason.VISCOSITY, text=text)
+
+
+def _vortex_first(answer: Answer, variation: Variation, solve: Solve, system: System) -> Answer:
+    """The lowest level, with the one below which a vortex may draw air in."""
+    begins = vortex_begins(variation.change, solve, variation.now, answer.value, LEVEL_STEP)
+    if begins is None:
+        return answer
+    said = answer.text.partition(": ")[2]
+    place = typeset(begins, variation.kind, system)
+    text = f"Lowest fluid level: below {place} a vortex may draw air in; by the margin {said}"
+    return replace(answer, text=text, reason=Reason.VORTEX)
 
 
 def _deciding(answer: Answer, there: Solutions, pump: str) -> Answer:
@@ -202,7 +244,29 @@ def ask_all(layout: Layout, pump: str, level: Level = Level.MINIMUM) -> tuple[An
     """
     cache = RowCache()
     judged(layout, pump, level, cache)
-    return tuple(_answered(question, layout, pump, level, cache) for question in QUESTIONS)
+    missing = [name for name, case in solve_cases(layout, level, cache).items() if case.error is not None]
+    answers = (_answered(question, layout, pump, level, cache) for question in QUESTIONS)
+    return tuple(_without(answer, missing) for answer in answers)
+
+
+def _without(answer: Answer, missing: list[str]) -> Answer:
+    """An answer that says which cases it leaves out, as they could not be judged."""
+    if not missing or answer.status in (Status.NOT_ASKED, Status.NO_ANSWER):
+        return answer
+    named = ", ".join(f'"{name}"' for name in missing)
+    return replace(answer, text=f"{answer.text}; {named} not judged, and left out")
+
+
+def in_brief(answers: Iterable[Answer]) -> tuple[Answer, ...]:
+    """The answers for a reader: those that are over as far as they go named in one, at the end."""
+    answers = tuple(answers)
+    hopeless = [each for each in answers if each.status == Status.ALREADY_OVER and math.isnan(each.value)]
+    if len(hopeless) < 2:
+        return answers
+    named = ", ".join(each.question for each in hopeless)
+    text = f"{capitalised(NOT_ENOUGH)}: {named}; still over as far as each may go"
+    others = tuple(each for each in answers if each not in hopeless)
+    return (*others, Answer(NOT_ENOUGH, math.nan, text, Kind.NUMBER, Status.ALREADY_OVER))
 
 
 def _answered(question: str, layout: Layout, pump: str, level: Level, cache: RowCache) -> Answer:
@@ -222,7 +286,8 @@ def _answer(question: str, variation: Variation, margin: Callable[[float], float
     status = Status.ALREADY_OVER if now < 0 else Status.FOUND if reached.found else Status.NO_LIMIT
     value = reached.at if now >= 0 or reached.found else float("nan")
     text = f"{capitalised(variation.name or question)}: {_sentence(status, reached, variation, system)}"
-    return Answer(question, value, text, variation.kind, status)
+    reason = refused_for(reached.refused) if status == Status.NO_LIMIT else None
+    return Answer(question, value, text, variation.kind, status, reason=reason)
 
 
 def _sentence(status: Status, reached: Crossing, variation: Variation, system: System) -> str:
@@ -261,7 +326,7 @@ def _with_size(answer: Answer, present: Solution, ledger: PumpLedger, solve: Sol
                 wider = solve(variations.with_bore(layout, names, size=size))
             except ValueError:  # its bends find no room
                 continue
-            if least_margin(wider, ledger.pump) >= 0:
+            if least_to_spare(wider, ledger.pump) >= 0:
                 return replace(answer, size=size, text=f"{answer.text}; next standard size up: {size}")
     return replace(answer, text=f"{answer.text}; no standard size of {family} is wide enough")
 
@@ -271,9 +336,15 @@ QUESTIONS: Mapping[str, Callable[[Solution, PumpLedger], Variation | str]] = {
     "lowest fluid level": variations.fluid_level,
     "smallest bore": variations.bore,
     "longest run": variations.run_length,
-    COLDEST_START: variations.temperature,
-    "highest site": variations.site,
-    "highest speed": variations.speed,
+    "longest hose": variations.hose_length,
+    COLDEST_START: running.temperature,
+    HOTTEST: running.hottest,
+    "highest site": running.site,
+    "lowest barometer": running.barometer,
+    "highest speed": running.speed,
+    "largest flow": running.flow_taken,
     "dirtiest strainer": variations.dirt,
-    "heaviest fluid": variations.density,
+    "least screen area": variations.screen_area,
+    "most added K": variations.added_k,
+    "heaviest fluid": running.density,
 }

@@ -165,6 +165,11 @@ def roughness(layout: Layout, parts: Parts, value: float, level: Level) -> Layou
     return _with(layout, parts, lambda run: {"roughness": wall})
 
 
+def screen_put(layout: Layout, name: str, screen: Screen) -> Layout:
+    """The drawing with another screen in one of its parts that has one."""
+    return _with(layout, (name,), lambda part: {"screen": screen})
+
+
 def blocked(layout: Layout, parts: Parts, value: float, level: Level) -> Layout:
     """The blinded share of a screen's area."""
     return _with(layout, parts, lambda part: {"screen": replace(part.screen, blocked=value)})

@@ -1,4 +1,4 @@
-"""What each backward question varies: the one thing, its range, and how a drawing with it looks."""
+"""What the questions vary of the line itself: the one thing, its range, and how a drawing with it looks."""
 
 from __future__ import annotations
 
@@ -7,18 +7,22 @@ from dataclasses import dataclass, replace
 from typing import Any
 
 from solver.answers import inputs
-from solver.answers.inputs import INPUTS, SITES
-from solver.answers.roots import crossing
+from solver.answers.inputs import INPUTS
 from solver.formulas import flow
 from solver.geometry import moving
-from solver.layout.parts import REDUCER_KINDS, Fitting, Layout, Site
+from solver.layout.parts import REDUCER_KINDS, Fitting, Layout, Point, Pump, Run
 from solver.ledger.solve import PumpLedger, Solution
-from solver.properties import fluid
-from solver.quantities.units import Kind, Quantity, System
-from solver.quantities.wording import degrees
+from solver.network.walls import material as wall_material
+from solver.quantities.units import Kind, Quantity
 
 FARTHEST_RUN = 1000.0
 """Line beyond which nobody asks [m]."""
+
+MOST_K = 1000.0
+NEAR_PORT = 1e-3
+"""Of the straight before a port: how near to the port a fitting is added."""
+SMALLER_SCREEN, LARGER_SCREEN = 1000.0, 50.0
+"""Times that a screen is looked at smaller, and larger."""
 
 GIVEN = "given"
 """Said of a value that the drawing gives, and that is not the one the pump runs at."""
@@ -132,12 +136,35 @@ def with_bore(
 
 def run_length(present: Solution, ledger: PumpLedger) -> Variation | str:
     layout = present.layout
+    lengths = _lengths(layout, ledger)
+    if not lengths:
+        return "there is no run on the way to the pump"
+    return _longer(layout, lengths, "straight line in")
+
+
+def hose_length(present: Solution, ledger: PumpLedger) -> Variation | str:
+    layout = present.layout
+    lengths = {
+        name: length
+        for name, length in _lengths(layout, ledger).items()
+        if wall_material(layout.runs[name]) == "rubber hose"
+    }
+    if not lengths:
+        return "there is no hose on the way to the pump"
+    return _longer(layout, lengths, "hose in")
+
+
+def _lengths(layout: Layout, ledger: PumpLedger) -> dict[str, float]:
+    """The length of every run on the way to a pump [m]."""
     lengths: dict[str, float] = {}
     for entry in ledger.entries:
         if entry.part in layout.runs:
             lengths[entry.part] = lengths.get(entry.part, 0.0) + entry.length
-    if not lengths:
-        return "there is no run on the way to the pump"
+    return lengths
+
+
+def _longer(layout: Layout, lengths: Mapping[str, float], what: str) -> Variation:
+    """The longest of some runs made longer."""
     name = max(lengths, key=lambda run: lengths[run])
     run, now = layout.runs[name], lengths[name]
     hidden = run.out_of_plane.si if run.out_of_plane is not None else 0.0
@@ -152,89 +179,92 @@ def run_length(present: Solution, ledger: PumpLedger) -> Variation | str:
         worst=now + FARTHEST_RUN,
         best=now - hidden,
         change=change,
-        meaning=f"straight line in {name}",
+        meaning=f"{what} {name}",
         best_is="as short as it is drawn",
         note="its bends and heights stay as they are",
     )
 
 
-def temperature(present: Solution, ledger: PumpLedger) -> Variation | str:
+def screen_area(present: Solution, ledger: PumpLedger) -> Variation | str:
     layout = present.layout
-    if layout.fluid.has_one_viscosity:
-        return "the one viscosity typed says nothing of another temperature"
+    name = next((each for each in line_parts(ledger) if inputs.screen_of(layout, each) is not None), "")
+    screen = inputs.screen_of(layout, name)
+    if screen is None:
+        return "there is no strainer on the way to the pump"
+    if screen.area is None or screen.mesh is None:
+        return f"{name} is given by its maker's points, not by the area of its mesh"
+
+    def change(to: float) -> Layout:
+        return inputs.screen_put(layout, name, replace(screen, area=Quantity(f"{to!r} m^2", to)))
+
     return Variation(
-        kind=Kind.TEMPERATURE,
-        now=present.fluid.temperature,
-        worst=INPUTS["temperature"].searched[0],
-        best=INPUTS["temperature"].searched[1],
-        change=lambda to: inputs.temperature(layout, (), to, present.level),
-        meaning="fluid temperature at full flow",
-        tolerance=1e-4,
-        note=_start_limit(present, ledger),
+        kind=Kind.AREA,
+        now=screen.area.si,
+        worst=screen.area.si / SMALLER_SCREEN,
+        best=screen.area.si * LARGER_SCREEN,
+        change=change,
+        meaning=f"whole area of {name}, blocked as it is",
+        tolerance=1e-9 * screen.area.si,
     )
 
 
-def _start_limit(present: Solution, ledger: PumpLedger) -> str:
-    pump = present.layout.pumps[ledger.pump]
-    if pump.start_viscosity is None:
-        return "the pump's start viscosity is not given"
-    limit, choice, now = pump.start_viscosity.si, present.layout.fluid, present.fluid
-
-    def to_spare(at: float) -> float:
-        return limit - fluid.state(choice, at).viscosity
-
-    coldest, hottest = INPUTS["temperature"].searched
-    thin = now.viscosity <= limit
-    reached = crossing(to_spare, now.temperature, coldest if thin else hottest, 2.0, 1e-3, 1e-12)
-    if not reached.found:
-        than = "thinner" if thin else "thicker"
-        return f"the fluid is {than} than the pump's start viscosity as far as its figures go"
-    at = degrees(reached.at, System(present.layout.units))
-    return f"below {at} the fluid is thicker than the pump's start viscosity"
-
-
-def site(present: Solution, ledger: PumpLedger) -> Variation:
-    layout, place = present.layout, present.layout.site
-    now = place.elevation.si if place.elevation is not None else _equivalent_elevation(place)
-
-    return Variation(
-        kind=Kind.ELEVATION,
-        now=now,
-        worst=SITES[1],
-        best=SITES[0],
-        change=lambda to: inputs.elevation(layout, (), to, present.level),
-        meaning="elevation above the sea on a standard day",
-        slope=10.0,
-        tolerance=1e-3,
-    )
-
-
-def _equivalent_elevation(site: Site) -> float:
-    """Where the standard atmosphere has the pressure that the barometer shows [m]."""
-    pressure = site.barometer.si if site.barometer is not None else flow.SEA_LEVEL
-
-    def difference(z: float) -> float:
-        return flow.station_pressure.scalar(z) - pressure
-
-    return crossing(difference, SITES[0], SITES[1], 1000.0, 1e-6, 1e-6).at
-
-
-def speed(present: Solution, ledger: PumpLedger) -> Variation:
+def added_k(present: Solution, ledger: PumpLedger) -> Variation | str:
     layout, pump = present.layout, present.layout.pumps[ledger.pump]
-    by_speed = pump.speed is not None
-    now = pump.speed.si if pump.speed is not None else ledger.flow
+    run = next((each for each in layout.runs.values() if pump.name in (each.start, each.end)), None)
+    if run is None:
+        return "there is no run at the pump"
+    corner = _last_corner(layout, run, pump)
+    if corner is None:
+        return f"there is no straight at {pump.name}"
 
-    varied = INPUTS["speed" if by_speed else "flow"]
-    least, most = varied.searched
+    def change(to: float) -> Layout:
+        return layout if to == 0 else _with_k(layout, run, pump, corner, to)
+
     return Variation(
-        kind=varied.kind,
-        now=now,
-        worst=now * most,
-        best=now * least,
-        change=lambda to: varied.put(layout, (pump.name,), to, present.level),
-        meaning="with the flow in proportion" if by_speed else "in place of a speed, as none is given",
-        tolerance=1e-9 * now,
-        name="" if by_speed else "highest flow",
+        kind=Kind.NUMBER,
+        now=0.0,
+        worst=MOST_K,
+        best=0.0,
+        change=change,
+        meaning=f"of one more fitting at {pump.name}, in {run.name}",
+        best_is="with none added",
+        note="without what a fitting adds in slow flow",
+    )
+
+
+def _last_corner(layout: Layout, run: Run, pump: Pump) -> Point | None:
+    """Where the straight before a pump's port begins; None where nothing lies before it."""
+    if run.via:
+        return run.via[-1] if run.end == pump.name else run.via[0]
+    other = run.start if run.end == pump.name else run.end
+    for group in (layout.fittings, layout.tees, layout.intakes, layout.pumps):
+        part = group.get(other)
+        if part is not None:
+            at: Point = part.at
+            return at
+    return None
+
+
+def _with_k(layout: Layout, run: Run, pump: Pump, corner: Point, k: float) -> Layout:
+    """The drawing with a fitting of that K in the last thousandth of the straight before a port."""
+    x, z = (
+        near.si + (far.si - near.si) * (1.0 - NEAR_PORT) for near, far in zip(corner, pump.at, strict=True)
+    )
+    taken = {*layout.runs, *layout.fittings, *layout.tees, *layout.intakes, *layout.pumps, *layout.reservoirs}
+    fitted = next(name for name in (f"added K{n or ''}" for n in range(len(taken) + 1)) if name not in taken)
+    last = next(name for name in (f"after it{n or ''}" for n in range(len(taken) + 1)) if name not in taken)
+    at = (_length(x), _length(z))
+    extra = Fitting(fitted, at, "known K", size=run.size, bore=run.bore, k=k, k_re=0.0)
+    if run.end == pump.name:
+        first = replace(run, end=fitted)
+        rest = replace(run, name=last, start=fitted, via=(), out_of_plane=None)
+    else:
+        first = replace(run, start=fitted)
+        rest = replace(run, name=last, end=fitted, via=(), out_of_plane=None)
+    return replace(
+        layout,
+        runs={**layout.runs, run.name: first, last: rest},
+        fittings={**layout.fittings, fitted: extra},
     )
 
 
@@ -255,20 +285,6 @@ def dirt(present: Solution, ledger: PumpLedger) -> Variation | str:
         meaning=f"blinded share of {name}",
         best_is="with a clean screen",
         note="" if part.screen.bypass is None else "once its bypass opens, blinding costs no more",
-    )
-
-
-def density(present: Solution, ledger: PumpLedger) -> Variation:
-    layout = present.layout
-    return Variation(
-        kind=Kind.DENSITY,
-        now=present.fluid.density,
-        worst=INPUTS["density"].searched[1],
-        best=INPUTS["density"].searched[0],
-        change=lambda to: inputs.density(layout, (), to, present.level),
-        meaning="density at working temperature",
-        tolerance=1e-6,
-        note="the viscosity stays as it is",
     )
 
 

@@ -194,6 +194,7 @@ def _answer(answer: Answer) -> dict[str, Any]:
         "value": _finite(answer.value),
         "kind": str(answer.kind),
         "size": answer.size or None,
+        "reason": answer.reason,
         "text": answer.text,
     }
 

@@ -6,7 +6,7 @@ import textwrap
 from collections.abc import Iterable, Iterator, Mapping
 from typing import TYPE_CHECKING
 
-from solver.answers.ask import Answer
+from solver.answers.ask import Answer, in_brief
 from solver.findings.criteria import place_in_words
 from solver.findings.judgement import Judgement, Place, Standing
 from solver.findings.outlook import in_trouble, own_headline
@@ -82,7 +82,7 @@ def _ledgers(
         if pump not in (None, ledger.pump):
             continue
         yield from ["", *_pump(solution, ledger, system)]
-        given = tuple(answers.get(ledger.pump, ()))
+        given = in_brief(answers.get(ledger.pump, ()))
         yield from ["", "  How far may it go, one thing at a time?"] if given else []
         for answer in given:
             yield from _wrap(answer.text, "    ", "      ")

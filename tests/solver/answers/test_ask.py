@@ -14,19 +14,21 @@ from solver.answers.ask import (
     ask,
     ask_all,
     highest_port,
+    in_brief,
     judged,
-    least_margin,
 )
+from solver.answers.reasons import Reason, least_to_spare
+from solver.findings.checks import check
 from solver.formulas.flow import GRAVITY
 from solver.layout.file import read
-from solver.layout.parts import Level, Site
+from solver.layout.parts import Level, Limit, Site
 from solver.ledger.solve import solve
 from solver.network.row_cache import RowCache
 from solver.properties import fluid, sizes
 from solver.quantities.units import Kind, Quantity, System, quantity, typeset
 from solver.quantities.wording import degrees
 from tests.drawings import drawing, fitting, intake, metres, pump, run
-from tests.solver.checking import lifted, mesh, with_floor, with_pump, with_screen
+from tests.solver.checking import lifted, mesh, over_the_wall, with_floor, with_pump, with_screen
 
 METRES = re.compile(r"\d+\.\d+ m")
 LAYOUTS = Path(__file__).resolve().parents[3] / "layouts"
@@ -39,6 +41,18 @@ def screened(**keys):
 def with_speed(layout):
     displacement, speed = Quantity("80 cm^3/rev", 80e-6), Quantity("1500 rpm", 25.0)
     return with_pump(layout, displacement=displacement, speed=speed, flow=None)
+
+
+def hot_water():
+    """Water at 50 °C: what is left is spent by its vapour pressure as it grows hotter."""
+    fluid = replace(lifted().fluid, name="Water", temperature=Quantity("50 degC", 323.15))
+    npsh = Limit("npsh", ((None, Quantity("5 m", 5.0)),))
+    return with_pump(replace(lifted(), fluid=fluid), limit=npsh)
+
+
+def hosed():
+    hose = replace(lifted().runs["riser"], size="hose -32", bore=None)
+    return replace(lifted(), runs={"riser": hose})
 
 
 def margin(layout, level="minimum"):
@@ -58,9 +72,15 @@ LINES = {
     "smallest bore": lifted(),
     "longest run": lifted(),
     "coldest start": lifted(z=1.0, lead=20.0, flow=0.003),
+    "hottest fluid": hot_water(),
+    "longest hose": hosed(),
     "highest site": lifted(),
+    "lowest barometer": lifted(),
     "highest speed": with_speed(lifted()),
+    "largest flow": lifted(),
     "dirtiest strainer": screened(),
+    "least screen area": screened(),
+    "most added K": lifted(),
     "heaviest fluid": lifted(z=2.5),
 }
 
@@ -71,6 +91,7 @@ def test_at_the_answer_the_margin_is_spent(question):
     assert margin(layout) > 0
     answer = ask(question, layout, "pump")
     assert answer.status == Status.FOUND
+    assert answer.reason == Reason.FLOOR
     close = 2.0 if question == "highest port" else 0.1  # positions are kept to 0.1 mm
     assert margin(at(question, layout, answer.value)) == pytest.approx(0.0, abs=close)
 
@@ -125,6 +146,10 @@ def test_where_nothing_in_the_range_helps_there_is_no_value():
     )
 
 
+def at_level(layout, level):
+    return QUESTIONS["lowest fluid level"](solve(layout), solve(layout).pumps["pump"]).change(level)
+
+
 def nearly_spent():
     """A margin of some 0.2 m of fluid."""
     deep = lifted(at=(0.9, 0.02))
@@ -143,10 +168,17 @@ def test_or_there_is_no_limit_down_to_the_intake():
     answer = ask("lowest fluid level", lifted(), "pump")
     assert answer.status == Status.NO_LIMIT
     assert answer.value == pytest.approx(0.12)
-    assert answer.text == (
-        "Lowest fluid level: no limit down to 0.120 m (now 0.400 m), elevation of the fluid in tank; "
-        "the search ends there, at the intake strainer"
+    begins = re.fullmatch(
+        r"Lowest fluid level: below (0\.\d+) m a vortex may draw air in; by the margin no limit down to "
+        "0.120 m \\(now 0.400 m\\), elevation of the fluid in tank; the search ends there, "
+        "at the intake strainer",
+        answer.text,
     )
+    assert begins is not None
+    assert answer.reason == Reason.VORTEX
+    for level, drawn in ((float(begins[1]) + 0.003, []), (float(begins[1]) - 0.003, ["submergence"])):
+        there = check(solve(at_level(lifted(), level)))
+        assert [str(each.finding) for each in there if each.finding == "submergence"] == drawn
 
 
 def test_the_level_after_a_draw_down_may_be_asked_about():
@@ -333,13 +365,84 @@ def test_the_weather_allowance_stays_at_every_site():
     assert calm - stormy > 200.0
 
 
-def test_without_a_speed_the_flow_is_asked_about():
-    answer = ask("highest speed", lifted(), "pump")
-    assert answer.kind is Kind.FLOW
+def test_without_a_speed_the_flow_alone_is_asked_about():
+    answer = ask("largest flow", lifted(), "pump")
     assert answer.status == Status.FOUND
     assert margin(lifted(flow=answer.value)) == pytest.approx(0.0, abs=0.1)
-    assert answer.text.startswith("Highest flow: ")
-    assert answer.text.endswith("), in place of a speed, as none is given")
+    assert answer.text.endswith("), taken in by pump")
+    speed = ask("highest speed", lifted(), "pump")
+    assert (speed.status, speed.text) == (Status.NOT_ASKED, "Highest speed: pump is given by its flow")
+
+
+def test_a_fitting_of_the_most_added_k_spends_the_margin():
+    """K q of the port's bore, with q of the mean velocity, is the whole of the margin."""
+    ledger = solve(lifted()).pumps["pump"]
+    answer = ask("most added K", lifted(), "pump")
+    velocity = ledger.flow / (math.pi / 4 * 0.05**2)
+    assert answer.value * ledger.density * velocity**2 / 2 == pytest.approx(ledger.margin, rel=1e-3)
+
+
+def test_the_lowest_barometer_is_the_margin_below_that_of_today():
+    answer = ask("lowest barometer", lifted(), "pump")
+    assert answer.value == pytest.approx(101_325.0 - solve(lifted()).pumps["pump"].margin, abs=1.0)
+
+
+def test_where_the_column_breaks_before_the_floor_is_reached_it_binds():
+    """Over a wall the pressure at the top is less than at the port: the fluid boils there first."""
+    wall = over_the_wall()
+    water = replace(wall, fluid=replace(wall.fluid, name="Water", temperature=Quantity("85 degC", 358.15)))
+    low = with_floor(water, 2e3)
+    answer = ask("highest site", low, "pump")
+    assert answer.reason == Reason.VAPOR_PRESSURE
+    assert answer.text.endswith("; there the column of fluid breaks")
+    there = QUESTIONS["highest site"](solve(low), solve(low).pumps["pump"]).change(answer.value)
+    ledger = solve(there).pumps["pump"]
+    assert ledger.lowest == pytest.approx(ledger.vapor_pressure, abs=1.0)
+    assert ledger.margin > 0
+
+
+def test_a_start_too_thick_for_the_pump_comes_before_the_margin_s():
+    plain = LINES["coldest start"]
+    by_margin = ask("coldest start", plain, "pump").value
+    warmer = replace(plain.fluid, temperature=Quantity("typed", by_margin + 2.0))
+    limit = fluid.state(warmer).viscosity
+    layout = with_pump(plain, start_viscosity=Quantity("typed", limit))
+    answer = ask("coldest start", layout, "pump")
+    assert answer.reason == Reason.VISCOSITY
+    assert answer.value == pytest.approx(by_margin + 2.0, abs=0.01)
+    thick = replace(layout.fluid, temperature=Quantity("typed", answer.value))
+    assert fluid.state(thick).viscosity == pytest.approx(limit, rel=1e-3)
+    assert answer.text.startswith(f"Coldest start: {degrees(answer.value, System.SI)}, by the pump's start")
+    assert margin(at("coldest start", layout, answer.value)) > 0
+
+
+def test_the_end_of_a_search_is_named():
+    """A bend that finds no room on the way, and figures of the fluid that end."""
+    press = read(LAYOUTS / "winter-press.toml").base
+    warm = replace(press, cases={}, fluid=replace(press.fluid, temperature=Quantity("40 degC", 313.15)))
+    warm = replace(warm, fluid=replace(warm.fluid, coldest_start=None))
+    assert ask("hottest fluid", warm, "press").reason == Reason.SEARCH
+
+
+def test_what_is_not_enough_alone_is_named_in_one_line():
+    answers = ask_all(with_floor(lifted(), 99e3), "pump")
+    brief = in_brief(answers)
+    hopeless = [a for a in answers if a.status == Status.ALREADY_OVER and math.isnan(a.value)]
+    assert len(hopeless) > 3
+    assert brief[-1].text == (
+        f"Not enough alone: {', '.join(a.question for a in hopeless)}; still over as far as each may go"
+    )
+    assert len(brief) == len(answers) - len(hopeless) + 1
+    within = ask_all(lifted(), "pump")
+    assert in_brief(within) is within
+
+
+def test_a_case_that_is_not_judged_is_named_in_every_answer():
+    layout = with_cold_start(lifted(), "-90 degC")
+    answers = ask_all(layout, "pump")
+    found = [a for a in answers if a.status == Status.FOUND]
+    assert found
+    assert all(a.text.endswith('; "coldest start" not judged, and left out') for a in found)
 
 
 def test_a_typed_flow_goes_with_the_speed():
@@ -391,8 +494,7 @@ def test_every_question_is_answered_for_every_example():
             assert [answer.question for answer in answers] == list(QUESTIONS)
             for answer in answers:
                 assert answer.status in Status
-                known = ("highest flow", answer.question) if answer.kind is Kind.FLOW else answer.question
-                assert answer.text.lower().startswith(known)
+                assert answer.text.lower().startswith(answer.question.lower())
 
 
 def test_an_unknown_question_is_an_error():
@@ -401,7 +503,7 @@ def test_an_unknown_question_is_an_error():
 
 
 def margin_in_all(layout, pump):
-    return least_margin(judged(layout, pump, Level.MINIMUM, RowCache()), pump)
+    return least_to_spare(judged(layout, pump, Level.MINIMUM, RowCache()), pump)
 
 
 def with_cold_start(layout, text):

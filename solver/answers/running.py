@@ -1,0 +1,177 @@
+"""What the questions vary of how a line is run: temperature and density of the fluid, site, speed, flow."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from solver.answers import inputs
+from solver.answers.inputs import INPUTS, SITES
+from solver.answers.roots import Crossing, crossing
+from solver.answers.variations import Variation
+from solver.formulas import flow
+from solver.layout.parts import Layout, Site
+from solver.ledger.solve import PumpLedger, Solution
+from solver.properties import fluid
+from solver.properties.atmosphere import station_pressure
+from solver.quantities.units import Kind, Quantity, System
+from solver.quantities.wording import degrees
+
+
+def temperature(present: Solution, ledger: PumpLedger) -> Variation | str:
+    layout = present.layout
+    if layout.fluid.has_one_viscosity:
+        return "the one viscosity typed says nothing of another temperature"
+    return Variation(
+        kind=Kind.TEMPERATURE,
+        now=present.fluid.temperature,
+        worst=INPUTS["temperature"].searched[0],
+        best=INPUTS["temperature"].searched[1],
+        change=lambda to: inputs.temperature(layout, (), to, present.level),
+        meaning="fluid temperature at full flow",
+        tolerance=1e-4,
+        note=_start_limit(present, ledger),
+    )
+
+
+def hottest(present: Solution, ledger: PumpLedger) -> Variation | str:
+    layout = present.layout
+    if layout.fluid.has_one_viscosity:
+        return "the one viscosity typed says nothing of another temperature"
+    coldest, most = INPUTS["temperature"].searched
+    return Variation(
+        kind=Kind.TEMPERATURE,
+        now=present.fluid.temperature,
+        worst=most,
+        best=coldest,
+        change=lambda to: inputs.temperature(layout, (), to, present.level),
+        meaning="fluid temperature at full flow",
+        tolerance=1e-6,
+        note="the maker's own limit of temperature comes first",
+    )
+
+
+def thickest_start(present: Solution, pump: str) -> float | None:
+    """The temperature below which the fluid is thicker than a pump's start viscosity [K]; None where that is
+    not known."""
+    reached = _start_crossing(present, pump)
+    return reached.at if reached is not None and reached.found else None
+
+
+def _start_crossing(present: Solution, name: str) -> Crossing | None:
+    pump = present.layout.pumps[name]
+    if pump.start_viscosity is None:
+        return None
+    limit, choice, now = pump.start_viscosity.si, present.layout.fluid, present.fluid
+
+    def to_spare(at: float) -> float:
+        return limit - fluid.state(choice, at).viscosity
+
+    coldest, hottest = INPUTS["temperature"].searched
+    thin = now.viscosity <= limit
+    return crossing(to_spare, now.temperature, coldest if thin else hottest, 2.0, 1e-3, 1e-12)
+
+
+def _start_limit(present: Solution, ledger: PumpLedger) -> str:
+    reached = _start_crossing(present, ledger.pump)
+    if reached is None:
+        return "the pump's start viscosity is not given"
+    limit = present.layout.pumps[ledger.pump].start_viscosity
+    thin = limit is not None and present.fluid.viscosity <= limit.si
+    if not reached.found:
+        than = "thinner" if thin else "thicker"
+        return f"the fluid is {than} than the pump's start viscosity as far as its figures go"
+    at = degrees(reached.at, System(present.layout.units))
+    return f"below {at} the fluid is thicker than the pump's start viscosity"
+
+
+def site(present: Solution, ledger: PumpLedger) -> Variation:
+    layout, place = present.layout, present.layout.site
+    now = place.elevation.si if place.elevation is not None else _equivalent_elevation(place)
+
+    return Variation(
+        kind=Kind.ELEVATION,
+        now=now,
+        worst=SITES[1],
+        best=SITES[0],
+        change=lambda to: inputs.elevation(layout, (), to, present.level),
+        meaning="elevation above the sea on a standard day",
+        slope=10.0,
+        tolerance=1e-3,
+    )
+
+
+def _equivalent_elevation(site: Site) -> float:
+    """Where the standard atmosphere has the pressure that the barometer shows [m]."""
+    pressure = site.barometer.si if site.barometer is not None else flow.SEA_LEVEL
+
+    def difference(z: float) -> float:
+        return flow.station_pressure.scalar(z) - pressure
+
+    return crossing(difference, SITES[0], SITES[1], 1000.0, 1e-6, 1e-6).at
+
+
+def barometer(present: Solution, ledger: PumpLedger) -> Variation:
+    layout = present.layout
+    allowance = layout.site.weather_allowance
+
+    def change(to: float) -> Layout:
+        site = Site(barometer=Quantity(f"{to!r} Pa", to), weather_allowance=allowance)
+        return replace(layout, site=site)
+
+    now = station_pressure(layout.site)
+    return Variation(
+        kind=Kind.VACUUM,  # in the unit of a barometer
+        now=now,
+        worst=min(now, flow.station_pressure.scalar(SITES[1])),
+        best=max(now, flow.station_pressure.scalar(SITES[0])),
+        change=change,
+        meaning="read at the site, not reduced to sea level",
+        slope=1.0,
+        note="" if allowance is None else "the allowance for a low-pressure day comes off it",
+    )
+
+
+def speed(present: Solution, ledger: PumpLedger) -> Variation | str:
+    layout, pump = present.layout, present.layout.pumps[ledger.pump]
+    if pump.speed is None:
+        return f"{pump.name} is given by its flow"
+    least, most = INPUTS["speed"].searched
+    now = pump.speed.si
+    return Variation(
+        kind=Kind.SPEED,
+        now=now,
+        worst=now * most,
+        best=now * least,
+        change=lambda to: inputs.speed(layout, (pump.name,), to, present.level),
+        meaning="with the flow in proportion",
+        tolerance=1e-9 * now,
+    )
+
+
+def flow_taken(present: Solution, ledger: PumpLedger) -> Variation:
+    layout = present.layout
+    least, most = INPUTS["flow"].searched
+    return Variation(
+        kind=Kind.FLOW,
+        now=ledger.flow,
+        worst=ledger.flow * most,
+        best=ledger.flow * least,
+        change=lambda to: inputs.flow(layout, (ledger.pump,), to, present.level),
+        meaning=f"taken in by {ledger.pump}",
+        tolerance=1e-9 * ledger.flow,
+        note="the speed stays as it is" if layout.pumps[ledger.pump].speed is not None else "",
+    )
+
+
+def density(present: Solution, ledger: PumpLedger) -> Variation:
+    layout = present.layout
+    return Variation(
+        kind=Kind.DENSITY,
+        now=present.fluid.density,
+        worst=INPUTS["density"].searched[1],
+        best=INPUTS["density"].searched[0],
+        change=lambda to: inputs.density(layout, (), to, present.level),
+        meaning="density at working temperature",
+        tolerance=1e-6,
+        note="the viscosity stays as it is",
+    )
