@@ -97,20 +97,20 @@ def read_axis(typed: str) -> Axis:
     typed: such as "port height of pump=1 m..2 m/5"; a unit may stand at the second figure alone.
     Raises AxisError.
     """
-    found = _FORM.fullmatch(typed.strip())
-    if found is None:
+    matched = _FORM.fullmatch(typed.strip())
+    if matched is None:
         raise AxisError(f"{typed!r}; allowed: {FORM}")
-    name, of, part = found["key"].strip().partition(" of ")
+    name, of, part = matched["key"].strip().partition(" of ")
     name = " ".join(name.replace("-", " ").replace("_", " ").split())
     if name not in INPUTS or (of and not part.strip()):
         raise AxisError(
-            f"{found['key'].strip()!r} cannot be varied; allowed: {', '.join(INPUTS)}, also 'KEY of PART'"
+            f"{matched['key'].strip()!r} cannot be varied; allowed: {', '.join(INPUTS)}, also 'KEY of PART'"
         )
-    low, high = found["low"].strip(), found["high"].strip()
+    low, high = matched["low"].strip(), matched["high"].strip()
     if _BARE.fullmatch(low) and (unit := _BARE.sub("", high, count=1).strip()):
         low = f"{low} {unit}"
     ends = [_figure(text, name, typed) for text in (low, high)]
-    count = int(found["count"]) if found["count"] else COUNT
+    count = int(matched["count"]) if matched["count"] else COUNT
     if not 1 <= count <= MOST:
         raise AxisError(f"{count} figures in {typed!r}; allowed: 1 to {MOST}")
     return Axis(name, part.strip(), np.linspace(ends[0], ends[1], count))

@@ -59,7 +59,7 @@ class Row:
 
 def rows(piece: Piece, wanted: str | None = None) -> Iterator[Row]:
     """The variants of a piece in their order. Parameter `wanted`: only that pump."""
-    pumps = dict.fromkeys(name for found in piece.cases.values() for name in found)
+    pumps = dict.fromkeys(name for pumps_there in piece.cases.values() for name in pumps_there)
     chosen = [pump for pump in pumps if wanted in (None, pump)]
     decided = {pump: piece.decided(pump) for pump in chosen}
     nothing = (math.nan,) * len(FIGURES)
@@ -68,14 +68,14 @@ def rows(piece: Piece, wanted: str | None = None) -> Iterator[Row]:
         for pump in chosen:
             _, case, names = decided[pump]
             name = names[case[at]] if case[at] >= 0 else ""
-            found = piece.cases[name][pump] if name else None
-            values = tuple(float(getattr(found, each)[at]) for each in FIGURES) if found else nothing
+            swept = piece.cases[name][pump] if name else None
+            values = tuple(float(getattr(swept, each)[at]) for each in FIGURES) if swept else nothing
             broken = next((each for each in names if _breaks(piece.cases[each][pump], at)), "")
             yield Row(figures, pump, name, values, broken)
 
 
-def _breaks(found: PumpSweep, at: int) -> bool:
-    return bool(found.lowest[at] <= found.vapor_pressure[at])
+def _breaks(swept: PumpSweep, at: int) -> bool:
+    return bool(swept.lowest[at] <= swept.vapor_pressure[at])
 
 
 def _columns(axes: Sequence[Axis]) -> tuple[str, ...]:
@@ -98,15 +98,15 @@ def csv_line(row: Row, file: str, alternative: str | None) -> str:
 
 
 def _line(cells: Sequence[Any]) -> str:
-    made = io.StringIO()
-    csv.writer(made, lineterminator="\n").writerow([cell(each) for each in cells])
-    return made.getvalue()
+    text = io.StringIO()
+    csv.writer(text, lineterminator="\n").writerow([cell(each) for each in cells])
+    return text.getvalue()
 
 
 def json_row(row: Row, axes: Sequence[Axis], file: str, alternative: str | None) -> str:
     """One row as a JSON object on one line."""
     values = zip(FIGURES.values(), row.values, strict=True)
-    made = {
+    keys = {
         "file": file,
         "alternative": alternative,
         **dict(zip(_columns(axes), row.figures, strict=True)),
@@ -115,7 +115,7 @@ def json_row(row: Row, axes: Sequence[Axis], file: str, alternative: str | None)
         **{key: value if math.isfinite(value) else None for key, value in values},
         "breaks_in": row.broken or None,
     }
-    return printable_json(json.dumps(made, ensure_ascii=False, allow_nan=False))
+    return printable_json(json.dumps(keys, ensure_ascii=False, allow_nan=False))
 
 
 def text_heading(axes: Sequence[Axis]) -> str:
