@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from solver.findings import line, missing, part, pump, site, standstill
+from solver.findings import fluid, line, missing, part, pump, site, standstill
 from solver.findings import reservoir as tank
 from solver.findings.criteria import SOLVED, SOURCES, TRADE, Check, Criteria, Finding, Subject, criteria_of
 from solver.findings.kinds import FindingId
@@ -38,7 +38,15 @@ CHECKS: tuple[Check, ...] = (
         pump.limit_estimated,
         "The maker's figure holds for the maker's test fluid and speed; the correction is an estimate.",
         "Ask the pump maker for the limit on this fluid at this speed; it replaces the estimate.",
-        "affinity laws, to 1.5 times the maker's speed; " + TRADE,
+        "affinity laws, to 1.5 times the maker's speed, which no published table settles; " + TRADE,
+    ),
+    Check(
+        FindingId.FLUID_FAMILY,
+        fluid.limit_of_another_fluid,
+        "The density alone does not say how such a fluid fills a pump: it gives off vapour or air sooner, or "
+        "hangs in the passages.",
+        "Ask the pump maker for the limit with this fluid; type it, and the fluid's name under rated_fluid.",
+        fluid.COMMON,
     ),
     Check(
         FindingId.LOSS_AT_LEAST,

@@ -17,6 +17,7 @@ from solver.network.rows import RowKind
 from solver.quantities.units import Kind, System, typeset, with_minus
 
 TRADE = "common practice, no source"
+HARD_TO_IGNITE = TRADE + ", unverified: fluids of the classes HFA, HFB, HFC and HFD"
 
 SOLVED = ""
 """In the place of advice that is worked out from the drawing: `solver.fixes.remedies` puts it in."""
@@ -67,6 +68,8 @@ class Criteria:
     free_air: float = _setting(0.02, Kind.SHARE, TRADE)
     velocity_caution: float = _setting(1.2, Kind.VELOCITY, TRADE + ": 2 to 4 ft/s in a suction line")
     velocity_stop: float = _setting(1.5, Kind.VELOCITY, TRADE + ": 5 ft/s at most in a suction line")
+    velocity_caution_fire_resistant: float = _setting(0.8, Kind.VELOCITY, HARD_TO_IGNITE)
+    velocity_stop_fire_resistant: float = _setting(1.0, Kind.VELOCITY, HARD_TO_IGNITE)
     velocity_centrifugal: float = _setting(
         2.4, Kind.VELOCITY, "8 ft/s, ANSI/HI 9.6.6 suction piping of rotodynamic pumps, unverified"
     )

@@ -36,6 +36,7 @@ class FindingId(StrEnum):
     THIN_MARGIN = "thin margin"
     LIMIT_ASSUMED = "limit assumed"
     LIMIT_ESTIMATED = "limit estimated"
+    FLUID_FAMILY = "limit of another fluid"
     LOSS_AT_LEAST = "loss at least"
     NOT_JUDGED_FOR_BOILING = "not judged for boiling"
     NOT_JUDGED_FOR_AIR = "not judged for free air"

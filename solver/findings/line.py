@@ -9,6 +9,7 @@ from itertools import pairwise
 import shapely
 
 from solver.findings.criteria import Hit, Subject
+from solver.findings.fluid import fire_resistant
 from solver.findings.kinds import Severity
 from solver.formulas import flow
 from solver.geometry import reservoirs
@@ -42,6 +43,11 @@ def suction_velocity(subject: Subject) -> Iterator[Hit]:
 def _velocity_criteria(subject: Subject) -> tuple[tuple[Severity, float], ...]:
     if subject.pump.type == "centrifugal":
         return ((Severity.CAUTION, subject.criteria.velocity_centrifugal),)
+    if fire_resistant(subject.layout.fluid.name):
+        return (
+            (Severity.STOP, subject.criteria.velocity_stop_fire_resistant),
+            (Severity.CAUTION, subject.criteria.velocity_caution_fire_resistant),
+        )
     return (
         (Severity.STOP, subject.criteria.velocity_stop),
         (Severity.CAUTION, subject.criteria.velocity_caution),

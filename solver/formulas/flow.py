@@ -180,7 +180,8 @@ rated_pressure = Formula(
 )
 
 AFFINITY = (
-    "affinity laws: what fills the pump is a dynamic pressure. An estimate; the maker's figure replaces it"
+    "affinity laws: what fills the pump is a dynamic pressure. An estimate, which no published table "
+    "settles; the maker's figure replaces it"
 )
 _CREDIT = f"{AFFINITY}. The pump is given credit"
 _density_ratio, _speed_ratio = s.rho / s.rho_rated, (s.n / s.n_rated) ** 2

@@ -52,6 +52,8 @@ CRITERIA = (
     _key("free_air", Kind.SHARE, _SHARE),
     _key("velocity_caution", Kind.VELOCITY, POSITIVE),
     _key("velocity_stop", Kind.VELOCITY, POSITIVE),
+    _key("velocity_caution_fire_resistant", Kind.VELOCITY, POSITIVE),
+    _key("velocity_stop_fire_resistant", Kind.VELOCITY, POSITIVE),
     _key("velocity_centrifugal", Kind.VELOCITY, POSITIVE),
     _key("floor_clearance", Kind.NUMBER),
     _key("floor_clearance_plain", Kind.NUMBER),
@@ -81,11 +83,12 @@ def table_of(raw: Raw) -> str:
 def read(raw: Any, place: Place) -> Mapping[str, Quantity]:
     """Read the table of the criteria; figures that are refused are absent."""
     figures: dict[str, Quantity] = fields(raw, place, CRITERIA)
-    slow, fast = figures.get("velocity_caution"), figures.get("velocity_stop")
-    if slow is not None and fast is not None and fast.si < slow.si:
-        place.to("velocity_stop").refuse(
-            f'"{fast.text}", below the caution at "{slow.text}"', "at least velocity_caution"
-        )
+    for fluids in ("", "_fire_resistant"):
+        slow, fast = (figures.get(f"velocity_{name}{fluids}") for name in ("caution", "stop"))
+        if slow is not None and fast is not None and fast.si < slow.si:
+            place.to(f"velocity_stop{fluids}").refuse(
+                f'"{fast.text}", below the caution at "{slow.text}"', f"at least velocity_caution{fluids}"
+            )
     return figures
 
 

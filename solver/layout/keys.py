@@ -148,6 +148,7 @@ PUMP = (
     Key("flow", _flow),
     Key("rated_speed", _speed),
     Key("rated_density", _density),
+    Key("rated_fluid", text),
     Key("limit", tables.limit, True),
     Key("limit_assumed", flag),
     Key("start_viscosity", _viscosity),

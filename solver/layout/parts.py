@@ -201,6 +201,7 @@ class Pump:
     limit_assumed: bool = False  # nobody has stated it: a figure to begin with
     rated_speed: Quantity | None = None
     rated_density: Quantity | None = None
+    rated_fluid: str | None = None  # the fluid for which the maker's figure holds, by its name
     start_viscosity: Quantity | None = None
     credit: bool = False  # let a slower speed or a lighter fluid loosen the limit
     volumetric_efficiency: float | None = None  # share of displacement × speed that it takes in; None: all

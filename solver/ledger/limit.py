@@ -187,11 +187,18 @@ def source_of(pump: Pump) -> str:
     return ASSUMED if pump.limit_assumed else MAKER
 
 
+def holds_for(pump: Pump, fluid: str) -> bool:
+    """Whether the maker's figure is stated for the fluid of that name."""
+    return pump.rated_fluid == fluid and not pump.limit_assumed
+
+
 def _pressure_floor(pump: Pump, rated: _Rated, fluid: FluidState) -> Floor:
     rated_pressure = work(formulas.rated_pressure, rated.value) if pump.limit.form == "vacuum" else None
     p_rated = rated_pressure.value if rated_pressure is not None else rated.value
     stated = pump.rated_density.si if pump.rated_density is not None else None
-    own = stated is not None and stated >= OWN_FLUID_DENSITY
+    if stated is None and holds_for(pump, fluid.name):
+        stated = fluid.density
+    own = holds_for(pump, fluid.name) or (stated is not None and stated >= OWN_FLUID_DENSITY)
     rated_vapor = fluid.vapor_pressure if own else 0.0
     density = _density_correction(stated, fluid.density, pump.credit)
 

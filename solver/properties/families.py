@@ -33,6 +33,7 @@ class Family:
     water_fraction: float  # vapour pressure over water's
     dissolved_air: float  # Bunsen coefficient
     sources: Mapping[str, str]
+    fluid_class: str = ""  # of ISO 6743-4 or ISO 15380; empty for a petroleum oil and for water
 
 
 @cache
@@ -63,6 +64,7 @@ def _family(name: str, row: Mapping[str, Any], family: Mapping[str, Any]) -> Fam
         row["water_fraction"],
         row["dissolved_air"],
         MappingProxyType({**family.get("sources", {}), **row.get("sources", {})}),
+        row.get("class", ""),
     )
 
 

@@ -78,7 +78,7 @@ def _floor(solution: Solution, ledger: PumpLedger, recorder: Recorder) -> None:
         typed = next(worked.named[figure.symbol] for worked in floor.steps if figure.symbol in worked.named)
         recorder.given(figure, typed, f"{floor.lines[0].note}; {limit.source_of(pump)}")
     for worked in floor.steps:
-        _rated_density(worked, pump, recorder)
+        _rated_density(worked, pump, solution.fluid.name, recorder)
         recorder.add(worked)
 
 
@@ -87,10 +87,13 @@ def _figure(given: Limit) -> Symbol:
     return {"vacuum": symbols.V, "pressure": symbols.p_rated, "npsh": symbols.H}[given.form]
 
 
-def _rated_density(worked: Worked, pump: Pump, recorder: Recorder) -> None:
+def _rated_density(worked: Worked, pump: Pump, fluid: str, recorder: Recorder) -> None:
     """The density of the maker's fluid, before the step that takes it."""
     density = worked.named.get(symbols.rho_rated.symbol)
     if density is not None:
-        stated = pump.rated_density is not None
-        source = "as drawn" if stated else "not stated: taken as petroleum fluid, common practice, no source"
+        source = "not stated: taken as petroleum fluid, common practice, no source"
+        if pump.rated_density is not None:
+            source = "as drawn"
+        elif limit.holds_for(pump, fluid):
+            source = "of this fluid, for which the maker's figure holds"
         recorder.given(symbols.rho_rated, density, source)

@@ -290,4 +290,4 @@ def test_a_slip_of_the_hand_is_read_or_refused_with_its_place(path: Path, at: in
             assert 0 < problem.line <= len(lines) + 1
     else:
         assert file.write(drawing) == text
-        assert tomllib.loads(text)["format"] == 1
+        assert tomllib.loads(text)["format"] in (1, 2)

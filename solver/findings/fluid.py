@@ -1,0 +1,59 @@
+"""Checks of a pump's limit against the family of its fluid."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator, Mapping
+from typing import NamedTuple
+
+from solver.findings.criteria import TRADE, Hit, Subject
+from solver.findings.kinds import Severity
+from solver.ledger.limit import holds_for
+from solver.properties.families import catalogue
+from solver.quantities.units import Kind
+
+COMMON = TRADE + ", unverified"
+
+
+class Asked(NamedTuple):
+    """What pump makers commonly ask for with a class of fluids."""
+
+    words: str
+    more: bool  # than a limit for oil comes to once it is corrected for density
+
+
+FLOODED = "a flooded inlet, or the pump maker's own figure"
+OWN_FIGURE = "the pump maker's own figure"
+
+ASKED: Mapping[str, Asked] = {
+    "HFA": Asked(FLOODED, more=True),
+    "HFB": Asked(FLOODED, more=True),
+    "HFC": Asked(FLOODED, more=False),
+    "HFDR": Asked(OWN_FIGURE, more=False),
+    "HFDU": Asked(OWN_FIGURE, more=True),
+    "HETG": Asked(OWN_FIGURE, more=True),
+}
+"""By the class of ISO 6743-4 or ISO 15380. Common practice, no source, unverified."""
+
+
+def class_of(fluid: str) -> str:
+    """The class of a fluid of the catalogue; empty for petroleum oils, water, and fluids of one's own."""
+    family = catalogue().get(fluid)
+    return family.fluid_class if family is not None else ""
+
+
+def fire_resistant(fluid: str) -> bool:
+    """Whether a fluid of the catalogue is of one of the classes HFA, HFB, HFC and HFD."""
+    return class_of(fluid).startswith("HF")
+
+
+def limit_of_another_fluid(subject: Subject) -> Iterator[Hit]:
+    """A limit for oil that is corrected for another family of fluids by its density alone."""
+    name, pump = subject.layout.fluid.name, subject.pump
+    asked = ASKED.get(class_of(name))
+    if asked is None or holds_for(pump, name):
+        return
+    law = "a limit corrected by the density alone allows more" if asked.more else "the limit is an estimate"
+    text = f"{pump.name}: with {name}, {asked.words} is commonly asked for; {law}"
+    severity = Severity.CAUTION if asked.more else Severity.NOTE
+    yield Hit(severity, pump.name, subject.port.key, math.nan, math.nan, Kind.DENSITY, text)
