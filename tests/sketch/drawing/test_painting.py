@@ -2,43 +2,22 @@
 
 from __future__ import annotations
 
-import math
 from dataclasses import replace
 
 import pytest
-from PySide6.QtGui import QColor, QImage, QPainter
+from PySide6.QtGui import QImage, QPainter
 
 from sketch.drawing.glyphs import pump_circle
-from sketch.drawing.painting import Drawn, Label, View, fit, paint_elevation
-from sketch.look.colours import DARK, LIGHT, Theme, share_colour
-from solver.layout.parts import Layout
+from sketch.drawing.painting import Label, fit, paint_elevation
+from sketch.look.colours import LIGHT
 from solver.ledger import solve
-from solver.ledger.solve import Solution
 from solver.quantities.units import System
 from tests import drawings
 from tests.sketch import samples
-
-SIZE = (1000.0, 640.0)
+from tests.sketch.drawing.sheets import SIZE, label, near, paint, pixel
 
 # Asking Qt for a font needs an application.
 pytestmark = pytest.mark.usefixtures("qapp")
-
-
-def paint(
-    layout: Layout,
-    solution: Solution | None,
-    theme: Theme = LIGHT,
-    view: View | None = None,
-    pump: str = "press",
-    system: System = System.SI,
-    **how: object,
-) -> tuple[Drawn, QImage, View]:
-    image = QImage(int(SIZE[0]), int(SIZE[1]), QImage.Format.Format_RGB32)
-    painter = QPainter(image)
-    seen = view or fit(layout, *SIZE)
-    drawn = paint_elevation(painter, layout, solution, seen, SIZE, theme, system, pump=pump, **how)  # type: ignore[arg-type]
-    painter.end()
-    return drawn, image, seen
 
 
 def overlaps(labels: tuple[Label, ...]) -> list[tuple[str, str]]:
@@ -48,19 +27,6 @@ def overlaps(labels: tuple[Label, ...]) -> list[tuple[str, str]]:
         for other in labels[number + 1 :]
         if one.box.overlaps(other.box)
     ]
-
-
-def label(drawn: Drawn, key: str, kind: str = "share") -> Label:
-    (found,) = [each for each in drawn.labels if each.key == key and each.kind == kind]
-    return found
-
-
-def near(one: QColor, other: QColor, by: int = 2) -> bool:
-    return all(abs(a - b) <= by for a, b in zip(one.getRgb()[:3], other.getRgb()[:3], strict=True))
-
-
-def pixel(image: QImage, x: float, y: float) -> QColor:
-    return image.pixelColor(round(x), round(y))
 
 
 def test_no_label_covers_another() -> None:
@@ -112,16 +78,6 @@ def test_a_small_share_shows_when_pointed_at_or_selected(how: dict[str, str]) ->
     assert label(drawn, "strainer/entrance").text == "0.4 %"
 
 
-def test_a_pipe_has_the_colour_of_its_share_and_a_dark_casing() -> None:
-    for theme in (LIGHT, DARK):
-        drawn, image, view = paint(drawings.stand(), samples.solution(), theme)
-        x, y = view.device(0.9, 1.2)
-        (riser,) = [glyph for glyph in drawn.glyphs if glyph.key == "riser/straight 1"]
-        assert near(pixel(image, x, y), theme.classes[6])
-        edge = [pixel(image, x + riser.width / 2 + step / 4, y) for step in range(-4, 9)]
-        assert any(near(colour, theme.casing, 40) for colour in edge)
-
-
 def test_the_fluid_stands_at_the_level_that_is_used() -> None:
     for level, z in (("minimum", 0.5), ("normal", 0.65)):
         solution = replace(samples.solution(), level=level)
@@ -147,13 +103,6 @@ def test_elevations_below_the_datum_have_a_true_minus_sign() -> None:
     assert "minimum level −1.40 m" in {each.text for each in drawn.labels}
 
 
-def test_the_lift_is_dimensioned_from_the_level_to_the_port() -> None:
-    drawn, _, view = paint(drawings.stand(), samples.solution())
-    found = label(drawn, "lift press", "lift")
-    assert found.text == "lift 1.10 m"
-    assert view.device(0, 1.6)[1] < found.box.y < found.box.bottom < view.device(0, 0.5)[1]
-
-
 def test_a_port_below_the_level_is_flooded_and_shows_its_credit() -> None:
     layout = drawings.stand(port_height=0.3)
     flooded = samples.entry("tank/flooded head", -0.25, "flooded head")
@@ -163,75 +112,10 @@ def test_a_port_below_the_level_is_flooded_and_shows_its_credit() -> None:
     assert label(drawn, "lift press", "lift").text == "−25 % flooded 0.200 m"
 
 
-def test_the_highest_port_is_dashed_across_the_sheet() -> None:
-    drawn, image, view = paint(drawings.stand(), samples.solution(), highest_port=1.3)
-    y = view.device(0.0, 1.3)[1]
-    rows = [[image.pixelColor(x, round(y) + dy) for x in range(60, 990)] for dy in (-1, 0)]
-    dashes = max(sum(near(colour, LIGHT.limit, 90) for colour in row) for row in rows)
-    assert 0.4 * 930 < dashes < 0.8 * 930
-    assert label(drawn, "highest port", "limit").text == "highest port 1.30 m"
-
-
-@pytest.mark.parametrize(("height", "where"), [(90.0, "above"), (-90.0, "below")])
-def test_a_highest_port_off_the_sheet_is_said(height: float, where: str) -> None:
-    drawn, _, _ = paint(drawings.stand(), samples.solution(), highest_port=height)
-    assert label(drawn, "highest port", "limit").text.endswith(f"{where} the sheet")
-
-
-def test_no_highest_port_is_no_line() -> None:
-    drawn, _, _ = paint(drawings.stand(), samples.solution(), highest_port=math.nan)
-    assert not [each for each in drawn.labels if each.kind == "limit"]
-
-
 def test_without_a_solution_nothing_is_claimed() -> None:
     drawn, image, view = paint(drawings.stand(), None)
     assert {each.kind for each in drawn.labels} <= {"name", "level", "bore"}
     assert near(pixel(image, *view.device(0.9, 1.2)), LIGHT.pipe)
-
-
-def test_what_is_pointed_at_has_a_halo_that_nothing_else_has() -> None:
-    plain, without, view = paint(drawings.stand(), samples.solution())
-    _, pointed, _ = paint(drawings.stand(), samples.solution(), pointed="riser/straight 1")
-    (riser,) = [glyph for glyph in plain.glyphs if glyph.key == "riser/straight 1"]
-    x, y = view.device(0.9, 1.0)
-    beside = x + riser.width / 2 + 4
-    assert near(pixel(pointed, beside, y), LIGHT.halo)
-    assert not near(pixel(without, beside, y), LIGHT.halo)
-    assert near(pixel(pointed, x, y), pixel(without, x, y))
-
-
-@pytest.mark.parametrize("part", ["riser", "isolator", "press", "tank"])
-def test_what_is_selected_is_outlined(part: str) -> None:
-    _, image, _ = paint(drawings.stand(), samples.solution(), selected=part)
-    accent = sum(
-        near(image.pixelColor(x, y), LIGHT.accent) for x in range(0, 1000, 2) for y in range(0, 600, 2)
-    )
-    assert accent > 12
-
-
-def test_past_the_floor_a_pipe_is_hatched_and_before_it_plain() -> None:
-    shares = {**samples.SHARES, "riser/straight 1": 1.5}
-    _, image, view = paint(drawings.stand(), samples.solution(shares=shares))
-    dark = LIGHT.classes[6]
-
-    def plain_part(low: float, high: float) -> float:
-        rows = range(round(view.device(0, high)[1]), round(view.device(0, low)[1]))
-        x = round(view.device(0.9, 0)[0])
-        seen = [near(image.pixelColor(x + dx, y), dark) for y in rows for dx in (-3, 0, 3)]
-        return sum(seen) / len(seen)
-
-    assert plain_part(0.6, 0.8) > 0.99  # 12.4 % before the riser, so it crosses at 0.58 of its length
-    assert plain_part(1.2, 1.45) < 0.85
-
-
-def test_the_pump_s_circle_is_where_it_is_said_to_be() -> None:
-    _, image, view = paint(drawings.stand(), samples.solution())
-    x, y, radius = pump_circle(drawings.stand(), "press", view)
-    for a in (1.0, 2.0, 4.0, 5.0):
-        across = [
-            pixel(image, x + r * math.cos(a), y + r * math.sin(a)) for r in (radius - 1, radius, radius + 1)
-        ]
-        assert min(colour.lightness() for colour in across) < 140
 
 
 @pytest.mark.parametrize("dot", [1.0, 2.0, 12.5])
@@ -300,21 +184,6 @@ def test_the_legend_gives_way_to_what_is_drawn() -> None:
     (lead,) = [glyph for glyph in drawn.glyphs if glyph.key == "lead/straight 1"]
     x, y = lead.middle
     assert near(pixel(image, x + 30, y), LIGHT.classes[3])
-
-
-def test_a_line_in_parallel_has_the_colour_of_its_own_share_and_another_pump_s_is_plain() -> None:
-    solution = solve.solve(drawings.twins())
-    drawn, image, _ = paint(solution.layout, solution)
-    shares = {entry.key: entry.share for entry in solution.pumps["press"].parallel_entries}
-    for key, colour in (
-        ("left riser/straight 1", share_colour(shares["left riser/straight 1"], LIGHT)),
-        ("pilot leg/straight 2", LIGHT.pipe),
-    ):
-        (pipe,) = [glyph for glyph in drawn.glyphs if glyph.key == key]
-        (ax, ay), (bx, by) = pipe.points
-        assert near(pixel(image, ax + (bx - ax) / 4, ay + (by - ay) / 4), colour), key
-    assert label(drawn, "left riser/straight 1").text == "33 %"
-    assert {arrow.part for arrow in drawn.arrows} == {"left riser", "right riser"}
 
 
 def test_what_is_pointed_at_on_a_line_in_parallel_has_its_label() -> None:

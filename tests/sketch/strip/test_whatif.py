@@ -7,8 +7,7 @@ from dataclasses import replace
 from pathlib import Path
 
 import pytest
-from PySide6.QtCore import QPoint, QPointF, Qt
-from PySide6.QtGui import QWheelEvent
+from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
 
@@ -17,53 +16,14 @@ from sketch.look.appearance import theme_of
 from sketch.look.words import without_no_break
 from sketch.model.document import Document
 from sketch.strip.knobs import KNOBS, subject
-from sketch.strip.whatif import Turner, WhatIfStrip
+from sketch.strip.whatif import WhatIfStrip
 from solver.layout.parts import Limit
 from solver.quantities import units
 from solver.quantities.units import Kind, System
 from solver.quantities.wording import margin_words
-
-LEFT = Qt.MouseButton.LeftButton
+from tests.sketch.strip.strips import height, slide, type_in
 
 LAYOUTS = Path(__file__).parents[3] / "layouts"
-
-
-@pytest.fixture
-def document(qtbot: QtBot, riser: Path) -> Document:
-    made = Document()
-    made.open(riser)
-    return made
-
-
-@pytest.fixture
-def strip(qtbot: QtBot, document: Document) -> WhatIfStrip:
-    made = WhatIfStrip(document)
-    qtbot.addWidget(made)
-    made.resize(1060, made.sizeHint().height())
-    made.show()
-    qtbot.waitExposed(made)
-    return made
-
-
-def height(document: Document) -> units.Quantity:
-    return document.layout.pumps["carriage"].at[1]
-
-
-def type_in(qtbot: QtBot, turner: Turner, text: str) -> None:
-    turner.field.selectAll()
-    qtbot.keyClicks(turner.field, text)
-    qtbot.keyClick(turner.field, Qt.Key.Key_Return)
-
-
-def slide(qtbot: QtBot, turner: Turner, *way: int) -> None:
-    """Take the slider's handle and move it by so many pixels, one move after another."""
-    scale = turner.scale
-    x = round(scale.position_on_groove(scale.value()))
-    y = scale.height() // 2
-    qtbot.mousePress(scale, LEFT, pos=QPoint(x, y))
-    for offset in way:
-        qtbot.mouseMove(scale, QPoint(x + offset, y))
-    qtbot.mouseRelease(scale, LEFT, pos=QPoint(x + (way or (0,))[-1], y))
 
 
 @pytest.mark.parametrize("name", [knob.name for knob in KNOBS])
@@ -91,20 +51,6 @@ def test_slider_that_comes_back_to_its_tick_leaves_no_step(
     assert document.undo_stack.count() == 0
 
 
-def test_keys_on_a_slider_go_by_its_step_and_make_one_step_while_they_run(
-    strip: WhatIfStrip, document: Document, qtbot: QtBot
-) -> None:
-    turner = strip.turners["Port height"]
-    turner.scale.setFocus()
-    for _ in range(3):
-        qtbot.keyClick(turner.scale, Qt.Key.Key_Right)
-    assert height(document).text == "1.03 m"
-    assert document.undo_stack.count() == 1
-    qtbot.waitUntil(lambda: not turner.turning.active, timeout=3000)
-    qtbot.keyClick(turner.scale, Qt.Key.Key_Right)
-    assert document.undo_stack.count() == 2
-
-
 def test_edit_elsewhere_between_two_keys_is_not_lost(
     strip: WhatIfStrip, document: Document, qtbot: QtBot
 ) -> None:
@@ -121,93 +67,7 @@ def test_edit_elsewhere_between_two_keys_is_not_lost(
 # The field
 
 
-def test_typed_text_is_kept_as_typed(strip: WhatIfStrip, document: Document, qtbot: QtBot) -> None:
-    type_in(qtbot, strip.turners["Port height"], "3' 6 1/2\"")
-    assert height(document).text == "3' 6 1/2\""
-    assert strip.turners["Port height"].field.text() == units.show(
-        height(document).si, Kind.LENGTH, System.SI
-    )
-
-
-def test_bare_number_is_in_the_unit_shown(strip: WhatIfStrip, document: Document, qtbot: QtBot) -> None:
-    type_in(qtbot, strip.turners["Fluid temperature"], "60")
-    assert document.layout.fluid.temperature.si == pytest.approx(333.15)
-    type_in(qtbot, strip.turners["Strainer blocked"], "25")
-    assert document.layout.intakes["strainer"].screen.blocked == 0.25
-
-
-@pytest.mark.parametrize(
-    ("name", "text"),
-    [
-        ("Port height", "12 parsecs"),
-        ("Port height", "nan m"),
-        ("Port height", ""),
-        ("Port height", "9**9**9 m"),
-        ("Fluid temperature", "5000 degC"),
-        ("Fluid level", "3 m"),
-        ("Pump speed", "0 rpm"),
-        ("Site elevation", "12 psi"),
-        ("Strainer blocked", "100 %"),
-    ],
-)
-def test_wrong_text_is_told_beside_the_field_and_changes_nothing(
-    strip: WhatIfStrip, document: Document, qtbot: QtBot, name: str, text: str
-) -> None:
-    before, turner = document.layout, strip.turners[name]
-    turner.field.selectAll()
-    qtbot.keyClick(turner.field, Qt.Key.Key_Delete)
-    type_in(qtbot, turner, text)
-    assert document.layout is before
-    assert turner.message.isVisible()
-    assert turner.message.toolTip()
-    assert turner.field.text() == text
-    qtbot.keyClick(turner.field, Qt.Key.Key_Escape)
-    assert turner.scale.isVisible()
-    assert turner.field.text() == units.show(
-        turner.turning.knob.value(before, turner.turning.which).si, turner.turning.knob.kind, System.SI
-    )
-
-
-def test_entering_a_field_and_leaving_it_changes_nothing(
-    strip: WhatIfStrip, document: Document, qtbot: QtBot
-) -> None:
-    document.set_system(System.US)  # 1.00 m shows rounded, as 3.28 ft
-    turner = strip.turners["Port height"]
-    turner.field.setFocus()
-    qtbot.keyClick(turner.field, Qt.Key.Key_Return)
-    strip.turners["Pump speed"].field.setFocus()
-    assert document.clean
-
-
 # The saved value
-
-
-def test_tick_stands_at_the_saved_value_until_the_next_save(
-    strip: WhatIfStrip, document: Document, qtbot: QtBot
-) -> None:
-    scale = strip.turners["Port height"].scale
-    assert scale.tick == scale.value()
-    slide(qtbot, strip.turners["Port height"], 5, 10)
-    assert scale.value() > scale.tick
-    document.save()
-    assert scale.tick == scale.value()
-
-
-@pytest.mark.parametrize("way", ["double click", "button"])
-def test_name_and_button_go_back_to_the_saved_text(
-    strip: WhatIfStrip, document: Document, qtbot: QtBot, way: str
-) -> None:
-    turner = strip.turners["Port height"]
-    assert not turner.back.isEnabled()
-    type_in(qtbot, turner, "1.4 m")
-    assert turner.back.isEnabled()
-    if way == "button":
-        qtbot.mouseClick(turner.back, LEFT)
-    else:
-        qtbot.mouseDClick(turner.name, LEFT)
-    assert height(document).text == "1.00 m"
-    assert not turner.back.isEnabled()
-    assert strip.change.text() == "as saved"
 
 
 def test_margin_says_how_far_it_is_from_the_saved_one(
@@ -359,39 +219,6 @@ def test_strip_is_whole_in_as_many_rows_as_it_takes(
         assert turner.scale.width() >= 40
         assert turner.field.fontMetrics().horizontalAdvance(turner.field.text()) < turner.field.width() - 8
         assert strip.rect().contains(turner.geometry())
-
-
-def test_sliders_do_not_shift_under_the_hand(strip: WhatIfStrip, document: Document, qtbot: QtBot) -> None:
-    def places() -> list[tuple[int, int, int]]:
-        sliders = (turner.scale for turner in strip.turners.values())
-        return [(scale.mapTo(strip, QPoint()).x(), scale.width(), scale.height()) for scale in sliders]
-
-    before = places()
-    type_in(qtbot, strip.turners["Port height"], "1.37 m")
-    document.set_system(System.US)
-    QApplication.processEvents()
-    assert places() == before
-
-
-def test_wheel_over_a_slider_that_was_not_taken_up_changes_nothing(
-    strip: WhatIfStrip, document: Document
-) -> None:
-    scale = strip.turners["Port height"].scale
-    strip.turners["Pump speed"].field.setFocus()
-    at = QPointF(10, 10)
-    event = QWheelEvent(
-        at,
-        QPointF(scale.mapToGlobal(at)),
-        QPoint(),
-        QPoint(0, 120),
-        Qt.MouseButton.NoButton,
-        Qt.KeyboardModifier.NoModifier,
-        Qt.ScrollPhase.NoScrollPhase,
-        False,
-    )
-    QApplication.sendEvent(scale, event)
-    assert document.clean
-    assert not event.isAccepted()
 
 
 def test_every_control_has_a_name_of_its_own(strip: WhatIfStrip) -> None:

@@ -1,6 +1,5 @@
 """The drawing beside its alternatives: figures of their own solves, shown by a click."""
 
-import math
 from pathlib import Path
 
 import pytest
@@ -11,7 +10,6 @@ from sketch.editing import edits
 from sketch.model.document import Document
 from sketch.views import comparison
 from sketch.views.alternatives_view import CHANGE, MARGIN, AlternativesView
-from solver.ledger.solve import solve
 from solver.quantities.units import System
 
 CARRIAGE = Path(__file__).parents[3] / "layouts" / "carriage-at-altitude.toml"
@@ -35,20 +33,6 @@ def view(qtbot: QtBot, document: Document) -> AlternativesView:
     return made
 
 
-def test_rows_are_the_solves_of_each_alternative(document: Document) -> None:
-    rows = comparison.rows(document)
-    assert [row.title for row in rows] == ["As drawn", *document.alternatives]
-    base = solve(document.drawing.base).pumps["carriage"]
-    assert math.isnan(rows[0].change)
-    for row in rows[1:]:
-        ledger = solve(document.drawing.alternatives[row.name].layout).pumps["carriage"]
-        assert row.margin == pytest.approx(ledger.margin)
-        assert row.lift + row.loss == pytest.approx(ledger.spent)
-        assert row.change == pytest.approx(ledger.margin - base.margin)
-        assert row.within is ledger.within
-    assert "stop" in rows[0].findings
-
-
 def test_an_alternative_that_is_over_when_cold_is_marked_and_says_so(qtbot: QtBot) -> None:
     document = Document()
     document.open(CARRIAGE.parent / "baler-flooded.toml")
@@ -56,46 +40,6 @@ def test_an_alternative_that_is_over_when_cold_is_marked_and_says_so(qtbot: QtBo
     assert row.margin > 0
     assert row.mark == "stop"
     assert row.verdict.startswith("Over by ")
-
-
-def test_alternative_that_cannot_be_calculated_says_why(document: Document) -> None:
-    document.show_alternative(BESIDE)
-    document.apply("Lift the nozzle", edits.set_level(document.layout, "tank", "minimum", 0.29))
-    row = comparison.rows(document)[-1]
-    assert row.within is None
-    assert row.verdict.startswith("Not calculated: nozzle")
-    assert math.isnan(row.change)
-
-
-@pytest.mark.parametrize(
-    ("within", "worst", "mark"),
-    [
-        (True, "", "good"),
-        (True, "note", "good"),
-        (True, "caution", "caution"),
-        (True, "stop", "stop"),
-        (False, "note", "stop"),
-        (None, "", "caution"),
-    ],
-)
-def test_tick_is_given_only_where_nothing_stands_against_it(
-    within: bool | None, worst: str, mark: str
-) -> None:
-    row = comparison.Compared("x", 0.0, 0.0, 0.0, 0.0, "", "", within, worst)
-    assert row.mark == mark
-
-
-@pytest.mark.parametrize(
-    ("change", "said"),
-    [
-        (3386.389, "Margin 1.0 inHg better than as drawn."),
-        (-3386.389, "Margin 1.0 inHg worse than as drawn."),
-        (1.0, "Same margin as drawn."),
-        (math.nan, ""),
-    ],
-)
-def test_comparison_in_words(change: float, said: str) -> None:
-    assert comparison.against(change, System.US) == said
 
 
 def test_click_shows_an_alternative(qtbot: QtBot, view: AlternativesView, document: Document) -> None:

@@ -5,21 +5,15 @@ from pathlib import Path
 import pytest
 
 from sketch.editing import building
-from sketch.views.card_draft import Refused, Typed, changed, drafted, shown, table_of
+from sketch.views.card_draft import Typed, changed, drafted, shown, table_of
 from sketch.views.card_lines import LINES, WHOLE, group_of, heading, lines_of
 from solver.layout import file as layout_file
-from solver.layout import raw as layout_raw
 from solver.layout.keys import PARTS
 from solver.layout.parts import Layout
 from solver.quantities.units import System
+from tests.sketch.views.drafts import FOLDER, refused
 
-FOLDER = Path(__file__).parents[3] / "layouts"
 FILES = sorted(FOLDER.glob("*.toml"))
-NOT_TYPED = {
-    "at", "via", "from", "to", "reservoir",  # drawn
-    "outline", "return_at", "baffle",  # drawn
-    "notes",  # a page of its own
-}  # fmt: skip
 
 
 @pytest.fixture
@@ -29,18 +23,6 @@ def layout() -> Layout:
 
 def typed(layout: Layout, name: str, key: str, value: Typed, system: System = System.US) -> Layout:
     return changed(layout, name, {key: value}, system)
-
-
-def refused(layout: Layout, name: str, draft: dict[str, Typed]) -> Refused:
-    with pytest.raises(Refused) as caught:
-        changed(layout, name, draft, System.US)
-    return caught.value
-
-
-def test_every_key_of_a_file_has_its_line() -> None:
-    for group, table in PARTS.items():
-        first = {line.path[0] for line in LINES[group]}
-        assert {key.name for key in table.keys} - NOT_TYPED <= first
 
 
 @pytest.mark.parametrize("file", FILES, ids=lambda file: file.stem)
@@ -147,19 +129,6 @@ def test_what_is_wrong_is_said_at_its_line(layout: Layout, name: str, key: str, 
     assert told.by_line.keys() == {key}
     assert said in told.by_line[key]
     assert "quotes" not in told.by_line[key]
-
-
-def test_what_belongs_to_no_line_is_said_too(layout: Layout) -> None:
-    told = refused(layout, "riser", {"size": ""})
-    assert not told.by_line
-    assert "size" in told.rest[0]
-
-
-def test_part_tables_are_those_of_the_file(layout: Layout) -> None:
-    raw = layout_raw.to_raw(layout)
-    assert layout_raw.part_raw(layout, "riser") == ("runs", raw["runs"]["riser"])
-    with pytest.raises(KeyError):
-        layout_raw.part_raw(layout, "nobody")
 
 
 @pytest.mark.parametrize(

@@ -1,19 +1,13 @@
 from pathlib import Path
 
 import pytest
-from PySide6.QtCore import QModelIndex, QPoint, Qt
-from PySide6.QtGui import QAccessible, QPainter
-from PySide6.QtTest import QSignalSpy
-from PySide6.QtWidgets import QApplication, QStyleOptionViewItem
+from PySide6.QtCore import QPoint, Qt
+from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
 
-from sketch.editing import edits
-from sketch.look.colours import share_class
 from sketch.model.document import Document
-from sketch.views.ledger_model import LedgerModel
-from sketch.views.ledger_painting import LedgerDelegate
-from sketch.views.ledger_rows import BESIDE, COLUMNS, ENTRY, FOLD, LINE, SHARE, SUM
-from sketch.views.ledger_view import LedgerTable, LedgerView
+from sketch.views.ledger_rows import BESIDE, COLUMNS, FOLD, LINE, SUM
+from sketch.views.ledger_view import LedgerView
 from solver.quantities.units import System
 from tests import drawings
 
@@ -65,16 +59,6 @@ def test_the_row_of_what_is_pointed_at_elsewhere_is_tinted_and_brought_into_sigh
     assert view.table.ground(view.ledger.rows[view.ledger.row_of("riser/bend 1")]) is None
 
 
-def test_the_tint_is_painted(view: LedgerView, document: Document) -> None:
-    row = view.ledger.row_of("riser/straight 1")
-    spot = view.table.visualRect(view.ledger.index(row, 1)).topRight() + QPoint(-3, 3)
-    before = view.table.viewport().grab().toImage().pixelColor(spot)
-    document.point("riser/straight 1")
-    after = view.table.viewport().grab().toImage().pixelColor(spot)
-    assert after != before
-    assert after == view.table.ground(view.ledger.rows[row])
-
-
 def test_a_click_selects_the_part_and_tints_its_rows(
     qtbot: QtBot, view: LedgerView, document: Document
 ) -> None:
@@ -110,21 +94,6 @@ def test_the_sums_stay_in_sight_and_close_the_budget(view: LedgerView, document:
     assert all(hidden)
 
 
-def test_every_entry_has_a_row_in_walking_order(view: LedgerView, document: Document) -> None:
-    ledger = document.ledger
-    assert ledger is not None
-    assert [row.key for row in view.ledger.rows if row.role == ENTRY] == [each.key for each in ledger.entries]
-
-
-def test_the_units_follow_the_document(view: LedgerView, document: Document) -> None:
-    row = view.ledger.row_of("riser/straight 1")
-    us = float(view.ledger.text(row, 2))
-    document.set_system(System.SI)
-    si = float(view.ledger.text(row, 2))
-    assert si == pytest.approx(us * 3.386389, abs=0.02)
-    assert view.ledger.headerData(2, Qt.Orientation.Horizontal) == "Lift\nkPa"
-
-
 def test_a_hidden_table_reads_nothing_until_it_is_seen(view: LedgerView, document: Document) -> None:
     view.hide()
     held = view.ledger.rows
@@ -132,68 +101,6 @@ def test_a_hidden_table_reads_nothing_until_it_is_seen(view: LedgerView, documen
     assert view.ledger.rows is held
     view.show()
     assert view.ledger.rows is not held
-
-
-class Painted(LedgerDelegate):
-    """Notes what each cell was last painted with."""
-
-    def __init__(self, table: LedgerTable) -> None:
-        super().__init__(table, table)
-        self.ledger, self.shown, self.count = table.ledger, {}, 0
-
-    def paint(self, painter: QPainter, option: QStyleOptionViewItem, index: QModelIndex) -> None:
-        super().paint(painter, option, index)
-        row, column = index.row(), index.column()
-        self.count += 1
-        self.shown[row, column] = look(self.ledger, row, column)
-
-
-def look(ledger: LedgerModel, row: int, column: int) -> tuple[object, ...]:
-    """Everything about a cell that can be seen."""
-    made = ledger.rows[row]
-    share = share_class(made.figures[SHARE]) if column == SHARE and made.role == ENTRY else None
-    return ledger.text(row, column), share, made.past if share is not None else None, made.over
-
-
-def test_a_move_repaints_the_cells_that_look_other_than_before_and_no_more(
-    qtbot: QtBot, view: LedgerView, document: Document
-) -> None:
-    spies = []
-    for table in (view.table, view.sums):
-        spies.append(Painted(table))
-        table.setItemDelegate(spies[-1])
-        table.viewport().update()
-    QApplication.processEvents()
-    whole = sum(spy.count for spy in spies)
-    gesture, base, counts = document.gesture(), document.layout, []
-    for step in range(1, 40):
-        for spy in spies:
-            spy.count = 0
-        y = base.pumps["carriage"].at[1].si + step * 0.013 - 0.2
-        document.apply("Move", edits.move_part(base, "carriage", 1.0414, y), gesture)
-        QApplication.processEvents()
-        counts.append(sum(spy.count for spy in spies))
-        for spy in spies:
-            for (row, column), seen in spy.shown.items():
-                assert seen == look(view.ledger, row, column), (row, column)
-    assert 0 < sorted(counts)[len(counts) // 2] < whole / 2
-
-
-def test_other_rows_are_all_painted_anew(qtbot: QtBot, view: LedgerView, document: Document) -> None:
-    spy = Painted(view.table)
-    view.table.setItemDelegate(spy)
-    document.show_alternative("Pump beside the tank")
-    QApplication.processEvents()
-    visible = [row for row in range(len(view.ledger.rows)) if not view.table.isRowHidden(row)]
-    assert {row for row, _ in spy.shown} == set(visible)
-
-
-def test_model_speaks_of_changed_figures_without_a_reset(view: LedgerView, document: Document) -> None:
-    resets, changes = QSignalSpy(view.ledger.modelReset), QSignalSpy(view.ledger.dataChanged)
-    document.set_level("normal")
-    assert (resets.count(), changes.count()) == (0, 1)
-    document.set_system(System.SI)
-    assert resets.count() == 1
 
 
 @pytest.mark.parametrize("layout", ["carriage-at-altitude", "header-two-pumps", "over-the-bund-wall"])
@@ -218,24 +125,6 @@ def test_table_is_whole_beside_a_scroll_bar_in_a_small_window_and_breathes_in_a_
         for row in range(len(view.ledger.rows)):
             room = view.table.columnWidth(column)
             assert view.table.fontMetrics().horizontalAdvance(view.ledger.text(row, column)) <= room
-
-
-def test_decimal_points_stand_in_line(view: LedgerView) -> None:
-    for column in (2, 3, 4, 6, 7):
-        room = view.table.fraction_width(column)
-        assert room > view.table.fontMetrics().horizontalAdvance(".0")
-    assert view.table.fraction_width(5) == 0.0
-
-
-def test_the_drawing_can_be_heard_row_by_row(view: LedgerView) -> None:
-    row = view.ledger.row_of("riser/straight 1")
-    heard = view.ledger.data(view.ledger.index(row, 0), Qt.ItemDataRole.AccessibleTextRole)
-    assert isinstance(heard, str)
-    assert "riser" in heard
-    assert "share" in heard
-    interface = QAccessible.queryAccessibleInterface(view.table)
-    assert interface is not None
-    assert interface.childCount() > len(view.ledger.rows)
 
 
 @pytest.fixture

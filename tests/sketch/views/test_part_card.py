@@ -3,16 +3,13 @@
 from pathlib import Path
 
 import pytest
-from PySide6.QtCore import QPoint, Qt
-from PySide6.QtGui import QWheelEvent
-from PySide6.QtWidgets import QApplication, QComboBox, QLineEdit
+from PySide6.QtWidgets import QComboBox
 from pytestqt.qtbot import QtBot
 
 from sketch.editing import edits
 from sketch.model.document import Document
 from sketch.views.part_card import PartCard
-
-LAYOUTS = Path(__file__).parents[3] / "layouts"
+from tests.sketch.views.cards import LAYOUTS, show, type_in
 
 
 @pytest.fixture
@@ -30,20 +27,6 @@ def card(qtbot: QtBot, document: Document) -> PartCard:
     with qtbot.waitExposed(made):
         made.show()
     return made
-
-
-def show(qtbot: QtBot, card: PartCard, document: Document, part: str) -> None:
-    document.select(part)
-    qtbot.waitUntil(lambda: card.name == part and bool(card.fields) and not card._stale)
-
-
-def type_in(qtbot: QtBot, card: PartCard, key: str, text: str) -> None:
-    field = card.fields[key].edit
-    assert isinstance(field, QLineEdit)
-    field.setFocus()
-    field.selectAll()
-    qtbot.keyClicks(field, text)
-    qtbot.keyClick(field, Qt.Key.Key_Return)
 
 
 def test_it_shows_what_is_selected_and_the_whole_of_nothing(
@@ -82,15 +65,6 @@ def test_what_is_wrong_leaves_the_drawing_alone_until_it_is_right(
     assert not card.pending
     assert not card.fields["speed"].trouble.isVisible()
     assert document.layout.pumps["carriage"].speed.text == "1200 rpm"
-
-
-def test_escape_gives_up_what_was_typed(qtbot: QtBot, card: PartCard, document: Document) -> None:
-    show(qtbot, card, document, "carriage")
-    type_in(qtbot, card, "speed", "fast")
-    qtbot.keyClick(card.fields["speed"].edit, Qt.Key.Key_Escape)
-    assert not card.pending
-    assert card.fields["speed"].value == "1450 rpm"
-    assert document.clean
 
 
 def test_a_kind_is_picked_and_its_own_figures_come(qtbot: QtBot, card: PartCard, document: Document) -> None:
@@ -150,19 +124,6 @@ def test_a_hidden_card_reads_nothing(qtbot: QtBot, card: PartCard, document: Doc
     assert card.fields["fluid.temperature"].value != "45 degC"
 
 
-def test_the_wheel_scrolls_past_a_choice(qtbot: QtBot, card: PartCard, document: Document) -> None:
-    show(qtbot, card, document, "carriage")
-    kinds = card.fields["type"].edit
-    card.picker.setFocus()
-    turned = QWheelEvent(
-        kinds.rect().center(), kinds.mapToGlobal(kinds.rect().center()), QPoint(), QPoint(0, -240),
-        Qt.MouseButton.NoButton, Qt.KeyboardModifier.NoModifier, Qt.ScrollPhase.NoScrollPhase, False,
-    )  # fmt: skip
-    QApplication.sendEvent(kinds, turned)
-    assert card.fields["type"].value == "vane"
-    assert document.clean
-
-
 @pytest.mark.parametrize("width", [420, 700, 1366, 2560])
 def test_no_field_covers_another(qtbot: QtBot, card: PartCard, document: Document, width: int) -> None:
     show(qtbot, card, document, "carriage")
@@ -175,20 +136,6 @@ def test_no_field_covers_another(qtbot: QtBot, card: PartCard, document: Documen
         return not any(box.intersects(other) for at, box in enumerate(boxes) for other in boxes[at + 1 :])
 
     qtbot.waitUntil(apart)
-
-
-def test_what_is_typed_is_not_completed_into_something_else(
-    qtbot: QtBot, card: PartCard, document: Document
-) -> None:
-    editor = card.fields["fluid.name"].edit
-    assert isinstance(editor, QComboBox)
-    line = editor.lineEdit()
-    assert line is not None
-    line.setFocus()
-    line.selectAll()
-    qtbot.keyClicks(line, "Water")
-    qtbot.keyClick(line, Qt.Key.Key_Return)
-    assert document.layout.fluid.name == "Water"
 
 
 def test_a_picked_kind_is_the_one_that_is_shown_while_it_waits(
@@ -211,18 +158,6 @@ def test_the_card_says_when_it_changes_an_alternative_only(
     qtbot.waitUntil(lambda: document.alternatives[0] in card.heading.text())
     document.show_alternative("")
     qtbot.waitUntil(lambda: "alternative" not in card.heading.text())
-
-
-def test_yes_and_no_are_picked(qtbot: QtBot, card: PartCard, document: Document) -> None:
-    show(qtbot, card, document, "carriage")
-    credit = card.fields["credit"].edit
-    assert isinstance(credit, QComboBox)
-    assert card.fields["credit"].value is False
-    credit.setCurrentIndex(1)
-    credit.activated.emit(1)
-    assert document.layout.pumps["carriage"].credit
-    document.undo_stack.undo()
-    qtbot.waitUntil(lambda: card.fields["credit"].value is False)
 
 
 def test_no_field_of_the_last_part_is_there_once_another_is_selected(

@@ -1,43 +1,16 @@
 from dataclasses import replace
 from pathlib import Path
-from typing import NamedTuple
 
 import pytest
 from PySide6.QtCore import QPoint, QPointF, Qt
 from PySide6.QtGui import QImage
-from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
 
-from sketch.editing import edits
 from sketch.model.document import Document
 from sketch.views.profile_plot import ProfilePlot, reading
 from sketch.views.profile_view import PressureProfile
 from solver.quantities.units import System
-
-LAYOUTS = Path(__file__).parents[3] / "layouts"
-
-
-class Shown(NamedTuple):
-    """A profile on the screen; a view that nobody holds takes its plot with it."""
-
-    document: Document
-    view: PressureProfile
-    plot: ProfilePlot
-
-
-def shown(qtbot: QtBot, name: str) -> Shown:
-    document = Document()
-    document.open(LAYOUTS / name)
-    view = PressureProfile(document)
-    qtbot.addWidget(view)
-    view.resize(1100, 320)
-    with qtbot.waitExposed(view):
-        view.show()
-    assert view.plot is not None
-    view.plot.grab()  # lays the axes out
-    QApplication.processEvents()  # and once more, to the width of the figures on them
-    view.plot.grab()
-    return Shown(document, view, view.plot)
+from tests.sketch.views.profiles import shown
 
 
 def middle(plot: ProfilePlot, key: str) -> QPoint:
@@ -96,18 +69,6 @@ def test_the_whole_profile_is_in_sight_in_both_unit_systems(qtbot: QtBot) -> Non
             assert area.contains(end)
 
 
-def test_the_vacuum_axis_reads_nothing_at_the_atmosphere(qtbot: QtBot) -> None:
-    made = shown(qtbot, "carriage-at-altitude.toml")
-    document, plot = made.document, made.plot
-    assert document.ledger is not None
-    axis = plot.getAxis("right")
-    levels = axis.tickValues(*plot.viewRange()[1], 250.0)
-    assert any(values for _, values in levels)
-    for spacing, heights in levels:
-        for height, string in zip(heights, axis.tickStrings(heights, 1.0, spacing), strict=True):
-            assert float(string) == pytest.approx(axis.atmosphere - height, abs=1e-4)
-
-
 def test_a_drag_of_the_drawing_keeps_the_axes_still(qtbot: QtBot) -> None:
     made = shown(qtbot, "carriage-at-altitude.toml")
     document, plot = made.document, made.plot
@@ -136,17 +97,6 @@ def test_the_reading_says_what_a_gauge_would(qtbot: QtBot) -> None:
     assert f"{document.ledger.vacuum / 3386.389:.1f} inHg of vacuum" in reading(port, plot._profile)
     assert "of the budget" in reading(port, plot._profile)
     assert "0.0 inHg" not in reading(replace(port, y1=plot._profile.atmosphere + 0.01), plot._profile)
-
-
-def test_axes_are_set_anew_only_where_the_atmosphere_moves(qtbot: QtBot) -> None:
-    made = shown(qtbot, "carriage-at-altitude.toml")
-    axis = made.plot.getAxis("right")
-    held = axis.picture
-    assert held is not None
-    made.document.apply("Warm", edits.set_temperature(made.document.layout, 320.0))
-    assert axis.picture is held
-    made.document.apply("Lower", edits.set_site_elevation(made.document.layout, 1600.0))
-    assert axis.picture is not held
 
 
 def test_a_long_line_is_labelled_where_it_costs_most(qtbot: QtBot, tmp_path: Path) -> None:

@@ -24,6 +24,7 @@ from solver.working import working
 from solver.working.text import section_text
 
 LAYOUTS = Path(__file__).parents[3] / "layouts"
+
 RISER, BEND = "riser/straight 1", "riser/bend 1"
 
 
@@ -73,14 +74,6 @@ def test_every_step_of_what_is_pointed_at_is_there(view: WorkingView, document: 
             assert step.result in said
             for line in step.numbers:
                 assert line.numbers in said
-
-
-def test_symbols_stand_with_their_subscripts(view: WorkingView, document: Document) -> None:
-    document.point(RISER)
-    view.refresh()
-    page = view.page.toHtml()
-    assert re.search(r"vertical-align:sub[^>]*>surface<", page)
-    assert re.search(r"font-style:italic[^>]*>D<", page)
 
 
 def test_it_follows_the_units(view: WorkingView, document: Document) -> None:
@@ -255,24 +248,6 @@ def test_the_text_can_be_selected_with_the_keyboard(view: WorkingView) -> None:
         assert widget.accessibleName()
 
 
-@pytest.mark.parametrize("width", [480, 760, 1000, 1600])
-def test_no_line_runs_out_of_the_page(view: WorkingView, document: Document, width: int) -> None:
-    view.resize(width, 300)
-    for key in (RISER, BEND, "strainer/screen"):
-        document.point(key)
-        view.refresh()
-        assert view.page.horizontalScrollBar().maximum() <= 0, key
-
-
-def test_sources_stand_beside_the_formulas_where_there_is_room(view: WorkingView, document: Document) -> None:
-    document.point(RISER)
-    shown = working.working(document.solution, "carriage", RISER, System.US)
-    wide, narrow = (working_html.table(shown.steps, width) for width in (1200, 500))
-    assert 'class="source"' in wide
-    assert 'class="source"' not in narrow
-    assert "Hagen and Poiseuille" in narrow
-
-
 def test_no_working_makes_qt_complain(
     qtbot: QtBot, view: WorkingView, document: Document, qtlog: object
 ) -> None:
@@ -312,26 +287,3 @@ def test_what_lies_outside_its_range_stands_out(view: WorkingView, document: Doc
 
 
 # The sentences
-
-
-def test_the_budget_adds_up_as_it_is_written(document: Document) -> None:
-    for system in System:
-        said = re.sub(r"<[^>]+>", "", working_html.budget_line(document.ledger, "", system, "#000"))
-        figures = [float(each) for each in re.findall(r"\d+\.\d\d", said.replace("&nbsp;", " "))]
-        sea, altitude, weather, fluid, floor, budget = figures
-        assert sea - altitude - weather == pytest.approx(fluid, abs=0.021)
-        assert fluid - floor == pytest.approx(budget, abs=0.011)
-
-
-def test_a_credit_is_given_back() -> None:
-    document = Document()
-    document.open(LAYOUTS / "baler-flooded.toml")
-    first = document.ledger.entries[0]
-    assert "gives back" in working_html.takes(first, System.SI)
-    last = document.ledger.entries[-1]
-    assert "takes" in working_html.takes(last, System.SI)
-
-
-def test_names_cannot_break_out_of_the_page(document: Document) -> None:
-    entry = replace(document.ledger.entries[0], part="<b", element="&")
-    assert "&lt;b, &amp;" in working_html.takes(entry, System.SI)

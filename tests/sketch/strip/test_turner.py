@@ -1,0 +1,102 @@
+"""One knob of the strip: name, slider, field, and a button back."""
+
+from __future__ import annotations
+
+import pytest
+from PySide6.QtCore import Qt
+from pytestqt.qtbot import QtBot
+
+from sketch.model.document import Document
+from sketch.strip.whatif import WhatIfStrip
+from solver.quantities import units
+from solver.quantities.units import Kind, System
+from tests.sketch.strip.strips import LEFT, height, type_in
+
+
+def test_keys_on_a_slider_go_by_its_step_and_make_one_step_while_they_run(
+    strip: WhatIfStrip, document: Document, qtbot: QtBot
+) -> None:
+    turner = strip.turners["Port height"]
+    turner.scale.setFocus()
+    for _ in range(3):
+        qtbot.keyClick(turner.scale, Qt.Key.Key_Right)
+    assert height(document).text == "1.03 m"
+    assert document.undo_stack.count() == 1
+    qtbot.waitUntil(lambda: not turner.turning.active, timeout=3000)
+    qtbot.keyClick(turner.scale, Qt.Key.Key_Right)
+    assert document.undo_stack.count() == 2
+
+
+def test_typed_text_is_kept_as_typed(strip: WhatIfStrip, document: Document, qtbot: QtBot) -> None:
+    type_in(qtbot, strip.turners["Port height"], "3' 6 1/2\"")
+    assert height(document).text == "3' 6 1/2\""
+    assert strip.turners["Port height"].field.text() == units.show(
+        height(document).si, Kind.LENGTH, System.SI
+    )
+
+
+def test_bare_number_is_in_the_unit_shown(strip: WhatIfStrip, document: Document, qtbot: QtBot) -> None:
+    type_in(qtbot, strip.turners["Fluid temperature"], "60")
+    assert document.layout.fluid.temperature.si == pytest.approx(333.15)
+    type_in(qtbot, strip.turners["Strainer blocked"], "25")
+    assert document.layout.intakes["strainer"].screen.blocked == 0.25
+
+
+@pytest.mark.parametrize(
+    ("name", "text"),
+    [
+        ("Port height", "12 parsecs"),
+        ("Port height", "nan m"),
+        ("Port height", ""),
+        ("Port height", "9**9**9 m"),
+        ("Fluid temperature", "5000 degC"),
+        ("Fluid level", "3 m"),
+        ("Pump speed", "0 rpm"),
+        ("Site elevation", "12 psi"),
+        ("Strainer blocked", "100 %"),
+    ],
+)
+def test_wrong_text_is_told_beside_the_field_and_changes_nothing(
+    strip: WhatIfStrip, document: Document, qtbot: QtBot, name: str, text: str
+) -> None:
+    before, turner = document.layout, strip.turners[name]
+    turner.field.selectAll()
+    qtbot.keyClick(turner.field, Qt.Key.Key_Delete)
+    type_in(qtbot, turner, text)
+    assert document.layout is before
+    assert turner.message.isVisible()
+    assert turner.message.toolTip()
+    assert turner.field.text() == text
+    qtbot.keyClick(turner.field, Qt.Key.Key_Escape)
+    assert turner.scale.isVisible()
+    assert turner.field.text() == units.show(
+        turner.turning.knob.value(before, turner.turning.which).si, turner.turning.knob.kind, System.SI
+    )
+
+
+def test_entering_a_field_and_leaving_it_changes_nothing(
+    strip: WhatIfStrip, document: Document, qtbot: QtBot
+) -> None:
+    document.set_system(System.US)  # 1.00 m shows rounded, as 3.28 ft
+    turner = strip.turners["Port height"]
+    turner.field.setFocus()
+    qtbot.keyClick(turner.field, Qt.Key.Key_Return)
+    strip.turners["Pump speed"].field.setFocus()
+    assert document.clean
+
+
+@pytest.mark.parametrize("way", ["double click", "button"])
+def test_name_and_button_go_back_to_the_saved_text(
+    strip: WhatIfStrip, document: Document, qtbot: QtBot, way: str
+) -> None:
+    turner = strip.turners["Port height"]
+    assert not turner.back.isEnabled()
+    type_in(qtbot, turner, "1.4 m")
+    assert turner.back.isEnabled()
+    if way == "button":
+        qtbot.mouseClick(turner.back, LEFT)
+    else:
+        qtbot.mouseDClick(turner.name, LEFT)
+    assert height(document).text == "1.00 m"
+    assert not turner.back.isEnabled()
+    assert strip.change.text() == "as saved"

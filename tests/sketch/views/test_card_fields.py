@@ -1,0 +1,78 @@
+"""The fields of the part card."""
+
+from __future__ import annotations
+
+import pytest
+from PySide6.QtCore import QPoint, Qt
+from PySide6.QtGui import QWheelEvent
+from PySide6.QtWidgets import QApplication, QComboBox
+from pytestqt.qtbot import QtBot
+
+from sketch.model.document import Document
+from sketch.views.part_card import PartCard
+from tests.sketch.views.cards import LAYOUTS, show, type_in
+
+
+@pytest.fixture
+def document() -> Document:
+    made = Document(keeps=False)
+    made.open(LAYOUTS / "carriage-at-altitude.toml")
+    return made
+
+
+@pytest.fixture
+def card(qtbot: QtBot, document: Document) -> PartCard:
+    made = PartCard(document)
+    qtbot.addWidget(made)
+    made.resize(1366, 220)
+    with qtbot.waitExposed(made):
+        made.show()
+    return made
+
+
+def test_escape_gives_up_what_was_typed(qtbot: QtBot, card: PartCard, document: Document) -> None:
+    show(qtbot, card, document, "carriage")
+    type_in(qtbot, card, "speed", "fast")
+    qtbot.keyClick(card.fields["speed"].edit, Qt.Key.Key_Escape)
+    assert not card.pending
+    assert card.fields["speed"].value == "1450 rpm"
+    assert document.clean
+
+
+def test_the_wheel_scrolls_past_a_choice(qtbot: QtBot, card: PartCard, document: Document) -> None:
+    show(qtbot, card, document, "carriage")
+    kinds = card.fields["type"].edit
+    card.picker.setFocus()
+    turned = QWheelEvent(
+        kinds.rect().center(), kinds.mapToGlobal(kinds.rect().center()), QPoint(), QPoint(0, -240),
+        Qt.MouseButton.NoButton, Qt.KeyboardModifier.NoModifier, Qt.ScrollPhase.NoScrollPhase, False,
+    )  # fmt: skip
+    QApplication.sendEvent(kinds, turned)
+    assert card.fields["type"].value == "vane"
+    assert document.clean
+
+
+def test_what_is_typed_is_not_completed_into_something_else(
+    qtbot: QtBot, card: PartCard, document: Document
+) -> None:
+    editor = card.fields["fluid.name"].edit
+    assert isinstance(editor, QComboBox)
+    line = editor.lineEdit()
+    assert line is not None
+    line.setFocus()
+    line.selectAll()
+    qtbot.keyClicks(line, "Water")
+    qtbot.keyClick(line, Qt.Key.Key_Return)
+    assert document.layout.fluid.name == "Water"
+
+
+def test_yes_and_no_are_picked(qtbot: QtBot, card: PartCard, document: Document) -> None:
+    show(qtbot, card, document, "carriage")
+    credit = card.fields["credit"].edit
+    assert isinstance(credit, QComboBox)
+    assert card.fields["credit"].value is False
+    credit.setCurrentIndex(1)
+    credit.activated.emit(1)
+    assert document.layout.pumps["carriage"].credit
+    document.undo_stack.undo()
+    qtbot.waitUntil(lambda: card.fields["credit"].value is False)

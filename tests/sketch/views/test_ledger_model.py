@@ -1,0 +1,69 @@
+"""The ledger's rows as a table model."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+from PySide6.QtCore import Qt
+from PySide6.QtGui import QAccessible
+from PySide6.QtTest import QSignalSpy
+from pytestqt.qtbot import QtBot
+
+from sketch.model.document import Document
+from sketch.views.ledger_rows import ENTRY
+from sketch.views.ledger_view import LedgerView
+from solver.quantities.units import System
+
+CARRIAGE = Path(__file__).parents[3] / "layouts" / "carriage-at-altitude.toml"
+
+
+@pytest.fixture
+def document() -> Document:
+    made = Document()
+    made.open(CARRIAGE)
+    return made
+
+
+@pytest.fixture
+def view(qtbot: QtBot, document: Document) -> LedgerView:
+    made = LedgerView(document)
+    qtbot.addWidget(made)
+    made.resize(1000, 600)
+    with qtbot.waitExposed(made):
+        made.show()
+    return made
+
+
+def test_every_entry_has_a_row_in_walking_order(view: LedgerView, document: Document) -> None:
+    ledger = document.ledger
+    assert ledger is not None
+    assert [row.key for row in view.ledger.rows if row.role == ENTRY] == [each.key for each in ledger.entries]
+
+
+def test_the_units_follow_the_document(view: LedgerView, document: Document) -> None:
+    row = view.ledger.row_of("riser/straight 1")
+    us = float(view.ledger.text(row, 2))
+    document.set_system(System.SI)
+    si = float(view.ledger.text(row, 2))
+    assert si == pytest.approx(us * 3.386389, abs=0.02)
+    assert view.ledger.headerData(2, Qt.Orientation.Horizontal) == "Lift\nkPa"
+
+
+def test_model_speaks_of_changed_figures_without_a_reset(view: LedgerView, document: Document) -> None:
+    resets, changes = QSignalSpy(view.ledger.modelReset), QSignalSpy(view.ledger.dataChanged)
+    document.set_level("normal")
+    assert (resets.count(), changes.count()) == (0, 1)
+    document.set_system(System.SI)
+    assert resets.count() == 1
+
+
+def test_the_drawing_can_be_heard_row_by_row(view: LedgerView) -> None:
+    row = view.ledger.row_of("riser/straight 1")
+    heard = view.ledger.data(view.ledger.index(row, 0), Qt.ItemDataRole.AccessibleTextRole)
+    assert isinstance(heard, str)
+    assert "riser" in heard
+    assert "share" in heard
+    interface = QAccessible.queryAccessibleInterface(view.table)
+    assert interface is not None
+    assert interface.childCount() > len(view.ledger.rows)

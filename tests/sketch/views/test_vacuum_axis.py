@@ -1,0 +1,32 @@
+"""The second scale of the pressure profile."""
+
+from __future__ import annotations
+
+import pytest
+from pytestqt.qtbot import QtBot
+
+from sketch.editing import edits
+from tests.sketch.views.profiles import shown
+
+
+def test_the_vacuum_axis_reads_nothing_at_the_atmosphere(qtbot: QtBot) -> None:
+    made = shown(qtbot, "carriage-at-altitude.toml")
+    document, plot = made.document, made.plot
+    assert document.ledger is not None
+    axis = plot.getAxis("right")
+    levels = axis.tickValues(*plot.viewRange()[1], 250.0)
+    assert any(values for _, values in levels)
+    for spacing, heights in levels:
+        for height, string in zip(heights, axis.tickStrings(heights, 1.0, spacing), strict=True):
+            assert float(string) == pytest.approx(axis.atmosphere - height, abs=1e-4)
+
+
+def test_axes_are_set_anew_only_where_the_atmosphere_moves(qtbot: QtBot) -> None:
+    made = shown(qtbot, "carriage-at-altitude.toml")
+    axis = made.plot.getAxis("right")
+    held = axis.picture
+    assert held is not None
+    made.document.apply("Warm", edits.set_temperature(made.document.layout, 320.0))
+    assert axis.picture is held
+    made.document.apply("Lower", edits.set_site_elevation(made.document.layout, 1600.0))
+    assert axis.picture is not held

@@ -1,0 +1,89 @@
+"""What the Working view shows, as HTML."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+from dataclasses import replace
+from pathlib import Path
+
+import pytest
+from PySide6.QtGui import QPalette
+from pytestqt.qtbot import QtBot
+
+from sketch.model.document import Document
+from sketch.views import working_html
+from sketch.views.working_view import WorkingView
+from solver.quantities.units import System
+from solver.working import working
+
+LAYOUTS = Path(__file__).parents[3] / "layouts"
+
+RISER, BEND = "riser/straight 1", "riser/bend 1"
+
+
+@pytest.fixture
+def document() -> Document:
+    made = Document()
+    made.open(LAYOUTS / "carriage-at-altitude.toml")
+    return made
+
+
+@pytest.fixture
+def view(qtbot: QtBot, document: Document) -> Iterator[WorkingView]:
+    made = WorkingView(document)
+    qtbot.addWidget(made)
+    made.resize(1000, 400)
+    with qtbot.waitExposed(made):
+        made.show()
+    yield made
+    made.setPalette(QPalette())
+
+
+def test_symbols_stand_with_their_subscripts(view: WorkingView, document: Document) -> None:
+    document.point(RISER)
+    view.refresh()
+    page = view.page.toHtml()
+    assert re.search(r"vertical-align:sub[^>]*>surface<", page)
+    assert re.search(r"font-style:italic[^>]*>D<", page)
+
+
+@pytest.mark.parametrize("width", [480, 760, 1000, 1600])
+def test_no_line_runs_out_of_the_page(view: WorkingView, document: Document, width: int) -> None:
+    view.resize(width, 300)
+    for key in (RISER, BEND, "strainer/screen"):
+        document.point(key)
+        view.refresh()
+        assert view.page.horizontalScrollBar().maximum() <= 0, key
+
+
+def test_sources_stand_beside_the_formulas_where_there_is_room(view: WorkingView, document: Document) -> None:
+    document.point(RISER)
+    shown = working.working(document.solution, "carriage", RISER, System.US)
+    wide, narrow = (working_html.table(shown.steps, width) for width in (1200, 500))
+    assert 'class="source"' in wide
+    assert 'class="source"' not in narrow
+    assert "Hagen and Poiseuille" in narrow
+
+
+def test_the_budget_adds_up_as_it_is_written(document: Document) -> None:
+    for system in System:
+        said = re.sub(r"<[^>]+>", "", working_html.budget_line(document.ledger, "", system, "#000"))
+        figures = [float(each) for each in re.findall(r"\d+\.\d\d", said.replace("&nbsp;", " "))]
+        sea, altitude, weather, fluid, floor, budget = figures
+        assert sea - altitude - weather == pytest.approx(fluid, abs=0.021)
+        assert fluid - floor == pytest.approx(budget, abs=0.011)
+
+
+def test_a_credit_is_given_back() -> None:
+    document = Document()
+    document.open(LAYOUTS / "baler-flooded.toml")
+    first = document.ledger.entries[0]
+    assert "gives back" in working_html.takes(first, System.SI)
+    last = document.ledger.entries[-1]
+    assert "takes" in working_html.takes(last, System.SI)
+
+
+def test_names_cannot_break_out_of_the_page(document: Document) -> None:
+    entry = replace(document.ledger.entries[0], part="<b", element="&")
+    assert "&lt;b, &amp;" in working_html.takes(entry, System.SI)

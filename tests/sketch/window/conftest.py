@@ -1,0 +1,35 @@
+"""What the tests of this folder work in."""
+
+from __future__ import annotations
+
+import shutil
+from pathlib import Path
+
+import pytest
+from PySide6.QtCore import QSettings
+from PySide6.QtWidgets import QApplication
+from pytestqt.qtbot import QtBot
+
+from sketch.look.appearance import Choice
+from sketch.window.main_window import Window, make_window
+from tests.sketch.window.windows import CARRIAGE, Opener
+
+
+@pytest.fixture
+def opener(qtbot: QtBot, qapp: QApplication) -> Opener:
+    def made(path: Path | None = CARRIAGE, settings: QSettings | None = None) -> Window:
+        window = make_window(qapp, settings, Choice.LIGHT)
+        qtbot.addWidget(window, before_close_func=lambda each: each.document.undo_stack.setClean())
+        if path is not None:
+            assert window.files.read(path)
+        with qtbot.waitExposed(window):
+            window.show()
+        window.activateWindow()
+        return window
+
+    return made
+
+
+@pytest.fixture
+def copy(tmp_path: Path) -> Path:
+    return Path(shutil.copy(CARRIAGE, tmp_path / "carriage.toml"))

@@ -1,0 +1,43 @@
+"""The window's actions and their keys."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import Qt
+from pytestqt.qtbot import QtBot
+
+from tests.sketch.window.windows import Opener, raise_port
+
+
+def test_no_two_actions_share_a_shortcut(opener: Opener) -> None:
+    window = opener()
+    actions = window.actions_by_name
+    keys = [key.toString() for row in actions.commands for key in actions[row.name].shortcuts()]
+    assert len(keys) == len(set(keys))
+    assert all(row.tip for row in actions.commands)
+
+
+def test_undo_keys_reach_the_drawing_once_a_figure_is_taken(qtbot: QtBot, opener: Opener) -> None:
+    window = opener()
+    window.activateWindow()
+    before = window.document.layout
+    field = window.workspace.whatif.turners["Port height"].field
+    field.setFocus()
+    field.selectAll()
+    qtbot.keyClicks(field, "3 ft")
+    qtbot.keyClick(field, Qt.Key.Key_Return)
+    assert window.document.layout != before
+    qtbot.keyClick(field, Qt.Key.Key_Z, Qt.KeyboardModifier.ControlModifier)
+    assert window.document.layout == before
+
+
+def test_undo_keys_stay_with_a_field_while_it_is_typed_in(qtbot: QtBot, opener: Opener) -> None:
+    window = opener()
+    window.activateWindow()
+    raise_port(window)
+    changed = window.document.layout
+    field = window.workspace.whatif.turners["Port height"].field
+    field.setFocus()
+    field.selectAll()
+    qtbot.keyClicks(field, "3")
+    qtbot.keyClick(field, Qt.Key.Key_Z, Qt.KeyboardModifier.ControlModifier)
+    assert window.document.layout is changed

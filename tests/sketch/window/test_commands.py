@@ -1,0 +1,100 @@
+"""Every command has its keys, its menu and its work."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from PySide6.QtCore import Qt
+from PySide6.QtWidgets import QToolButton
+from pytestqt.qtbot import QtBot
+
+from sketch.views.tabs import TABS
+from solver.quantities.units import System
+from tests.sketch.window.windows import ALT, CARRIAGE, CONTROL, LAYOUTS, Opener, margin
+
+
+def test_units_switch_by_key_everywhere_but_in_the_drawing(qtbot: QtBot, opener: Opener) -> None:
+    window = opener()
+    held = window.document.layout
+    qtbot.keyClick(window, Qt.Key.Key_S, CONTROL | ALT)
+    assert window.document.system is System.SI
+    assert window.document.layout is held
+    assert "1650 m" in window._facts.text()
+    assert window.actions_by_name["si"].isChecked()
+    qtbot.keyClick(window, Qt.Key.Key_U, CONTROL | ALT)
+    assert "5413 ft" in window._facts.text()
+
+
+def test_the_level_switches_and_a_higher_level_leaves_more(qtbot: QtBot, opener: Opener) -> None:
+    window = opener()
+    before = margin(window)
+    qtbot.keyClick(window, Qt.Key.Key_N, CONTROL | ALT)
+    assert window.document.level == "normal"
+    assert margin(window) > before
+    assert window.actions_by_name["normal"].isChecked()
+    assert not window.actions_by_name["minimum"].isChecked()
+
+
+DRAWN = 'depth = "2 ft"\ndraw_down = "30 gal"\n'
+
+
+def test_a_level_is_offered_only_where_it_can_be_told_apart(
+    qtbot: QtBot, opener: Opener, tmp_path: Path
+) -> None:
+    from solver.layout.parts import Level
+
+    window = opener()
+    offered = [name for name in Level if window.actions_by_name[name].isVisible()]
+    assert offered == list(window.document.levels) == ["minimum", "normal"]
+    path = tmp_path / "drawn.toml"
+    path.write_text(CARRIAGE.read_text("utf-8").replace('depth = "2 ft"\n', DRAWN), "utf-8")
+    assert window.files.read(path)
+    assert window.document.levels == tuple(Level)
+    shown = [b for b in window.heading.findChildren(QToolButton) if b.accessibleName().startswith("Level")]
+    assert [button.text() for button in shown if button.isVisible()] == [n.capitalize() for n in Level]
+    qtbot.keyClick(window, Qt.Key.Key_N, CONTROL | ALT)
+    normal = margin(window)
+    qtbot.keyClick(window, Qt.Key.Key_W, CONTROL | ALT)
+    assert window.document.level == "drawn down"
+    assert margin(window) < normal
+    assert window.files.read(CARRIAGE)
+    assert window.document.level == "minimum"
+
+
+def test_every_action_has_its_keys_and_stands_in_a_menu(opener: Opener) -> None:
+    window = opener()
+    bare = [
+        row.name
+        for row in window.actions_by_name.commands
+        if not window.actions_by_name[row.name].shortcuts()
+    ]
+    assert bare == ["as desktop"]
+    for row in window.actions_by_name.commands:
+        assert window.actions_by_name[row.name] in window.actions_by_name.menu(row.menu).actions()
+
+
+def test_every_choice_of_the_terminal_is_in_a_menu(opener: Opener) -> None:
+    from solver.layout.parts import Level
+
+    window = opener(LAYOUTS / "header-two-pumps.toml")
+    for name in (
+        *TABS,
+        *Level,
+        "us",
+        "si",
+        "sheet",
+        "ledger file",
+        "calculation file",
+        "picture",
+        "light",
+        "dark",
+        "as desktop",
+    ):
+        assert window.actions_by_name[name].text()
+    for path, names in (
+        ("View/Alternative", ("As drawn", *window.document.alternatives)),
+        ("View/Pump", tuple(window.document.layout.pumps)),
+    ):
+        menu = window.actions_by_name.menu(path)
+        menu.aboutToShow.emit()
+        assert [action.text() for action in menu.actions()] == list(names)

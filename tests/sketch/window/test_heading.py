@@ -1,0 +1,65 @@
+"""The strip above the drawing."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import Qt
+from pytestqt.qtbot import QtBot
+
+from tests.sketch.window.windows import BESIDE, CONTROL, LAYOUTS, Opener, margin
+
+
+def test_the_notes_can_be_read_whole(qtbot: QtBot, opener: Opener) -> None:
+    window = opener()
+    story = window.heading
+    assert story.more.isVisible()
+    assert story.notes.text().endswith("…")
+    before = story.height()
+    qtbot.mouseClick(story.more, Qt.MouseButton.LeftButton)
+    assert "The pump growls" in story.notes.text()
+    qtbot.waitUntil(lambda: story.height() > before)
+    qtbot.mouseClick(story.more, Qt.MouseButton.LeftButton)
+    assert story.notes.text().endswith("…")
+
+
+def test_choosers_stand_there_only_when_there_is_a_choice(opener: Opener) -> None:
+    window = opener()
+    assert window.heading.alternatives.isVisible()
+    assert not window.heading.pumps.isVisible()
+    assert window.actions_by_name.menu("View/Alternative").menuAction().isVisible()
+    assert not window.actions_by_name.menu("View/Pump").menuAction().isVisible()
+    assert window.files.read(LAYOUTS / "header-two-pumps.toml")
+    assert window.heading.pumps.isVisible()
+    other = window.heading.pumps.itemData(1)
+    window.heading.pumps.activated.emit(1)
+    assert window.document.pump == other
+
+
+def test_an_alternative_is_chosen_and_tells_its_own_story(opener: Opener) -> None:
+    window = opener()
+    over = margin(window)
+    at = window.heading.alternatives.findData("Pump beside the tank")
+    window.heading.alternatives.activated.emit(at)
+    assert window.document.alternative == "Pump beside the tank"
+    assert margin(window) > 0 > over
+    assert "On a stand beside the tank" in window.heading.notes.accessibleName()
+
+
+def test_an_alternative_keeps_the_zoom_and_says_how_it_stands(qtbot: QtBot, opener: Opener) -> None:
+    window = opener()
+    elevation, story = window.workspace.elevation, window.heading
+    assert not story.compared.isVisible()
+    elevation.zoom(1.5)
+    view = elevation.view
+    before = margin(window)
+    qtbot.keyClick(window, Qt.Key.Key_PageDown, CONTROL)
+    qtbot.keyClick(window, Qt.Key.Key_PageDown, CONTROL)
+    assert window.document.alternative == BESIDE
+    assert elevation.view == view
+    better = (margin(window) - before) / 3386.389
+    assert story.compared.isVisible()
+    assert story.compared.text() == f"Margin {better:.1f} inHg better than as drawn."
+    qtbot.keyClick(window, Qt.Key.Key_PageUp, CONTROL)
+    qtbot.keyClick(window, Qt.Key.Key_PageUp, CONTROL)
+    assert window.document.alternative == ""
+    assert elevation.view == view
+    assert not story.compared.isVisible()

@@ -1,0 +1,114 @@
+"""How the views share the window."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+from PySide6.QtCore import QEvent, QObject, QPoint, QPointF, QSettings, QSize, Qt
+from PySide6.QtWidgets import QApplication
+from pytestqt.qtbot import QtBot
+
+from tests.sketch.window.windows import CARRIAGE, CONTROL, LAYOUTS, Opener, raise_port
+
+
+def test_the_tab_of_the_findings_says_how_serious_the_worst_is(opener: Opener) -> None:
+    window = opener(LAYOUTS / "carriage-at-altitude.toml")
+    tabs = window.workspace.tabs
+    assert tabs.tabText(2) == "Findings: 1 stop of 3"
+    assert not tabs.tabIcon(2).isNull()
+    window.document.show_alternative("Pump beside the tank")
+    assert tabs.tabText(2) == "Findings"
+    assert tabs.tabIcon(2).isNull()
+
+
+def test_panels_hide_and_are_remembered(qtbot: QtBot, opener: Opener, tmp_path: Path) -> None:
+    settings = QSettings(str(tmp_path / "window.ini"), QSettings.Format.IniFormat)
+    window = opener(CARRIAGE, settings)
+    qtbot.keyClick(window, Qt.Key.Key_F7)
+    assert not window.workspace.whatif.isVisible()
+    qtbot.keyClick(window, Qt.Key.Key_3, CONTROL)
+    window.resize(1500, 900)
+    assert window.close()
+    again = opener(CARRIAGE, QSettings(str(tmp_path / "window.ini"), QSettings.Format.IniFormat))
+    assert not again.workspace.whatif.isVisible()
+    assert again.workspace.column.isVisible()
+    assert again.workspace.tabs.currentIndex() == 2
+    qtbot.keyClick(again, Qt.Key.Key_F7)
+    assert again.workspace.whatif.isVisible()
+
+
+def test_the_window_fits_a_small_screen(opener: Opener) -> None:
+    window = opener(LAYOUTS / "header-two-pumps.toml")
+    smallest = window.minimumSizeHint()
+    assert smallest.width() <= 960
+    assert smallest.height() <= 560
+    window.resize(QSize(1366, 740))
+    for view in (window.workspace.elevation, window.workspace.column, window.workspace.tabs):
+        inside = view.mapTo(window, view.rect().bottomRight())
+        assert inside.x() <= 1366
+        assert inside.y() <= 740
+
+
+@pytest.mark.parametrize("size", [QSize(1280, 720), QSize(1366, 768)])
+def test_the_strip_is_whole_beside_the_column(qtbot: QtBot, opener: Opener, size: QSize) -> None:
+    window = opener(LAYOUTS / "header-two-pumps.toml")
+    window.resize(size)
+    strip = window.workspace.whatif
+    qtbot.waitUntil(lambda: strip.width() <= strip.parentWidget().width())
+    assert strip.minimumSizeHint().width() <= strip.parentWidget().width()
+    assert len({turner.y() for turner in strip.turners.values()}) == 2
+
+
+class Paints(QObject):
+    """Counts what is painted, widget by widget."""
+
+    def __init__(self) -> None:
+        super().__init__()
+        self.widgets: list[QObject] = []
+
+    def eventFilter(self, thing: QObject, event: QEvent) -> bool:
+        if event.type() is QEvent.Type.Paint:
+            self.widgets.append(thing)
+        return False
+
+
+def test_a_drag_repaints_only_what_it_changes(qtbot: QtBot, qapp: QApplication, opener: Opener) -> None:
+    window = opener()
+    work, document = window.workspace, window.document
+    x, y = (value.si for value in document.layout.pumps["carriage"].at)
+    start = QPointF(*work.elevation.view.device(x, y)).toPoint()
+    qtbot.mousePress(work.elevation, Qt.MouseButton.LeftButton, pos=start)
+    qtbot.mouseMove(work.elevation, start - QPoint(0, 6))
+    qtbot.wait(250)
+    paints = Paints()
+    qapp.installEventFilter(paints)
+    for step in range(7, 30):
+        qtbot.mouseMove(work.elevation, start - QPoint(0, step))
+        QApplication.processEvents()
+    qapp.removeEventFilter(paints)
+    painted = set(paints.widgets)
+    assert {work.elevation, work.column, work.ledger.table.viewport()} <= painted
+    still = [window.heading, work.tabs.tabBar(), work.tabs, work.ledger.table.horizontalHeader().viewport()]
+    still += [turner for name, turner in work.whatif.turners.items() if name != "Port height"]
+    still += [window, window.centralWidget(), window.menuBar(), window.statusBar()]
+    assert [each for each in still if each in painted] == []
+    assert work.views["profile"].plot is None
+    assert paints.widgets.count(work.elevation) <= 23
+
+
+def test_tabs_that_are_not_seen_do_no_work_during_a_drag(
+    qtbot: QtBot, opener: Opener, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    window = opener()
+    for at in (1, 2, 0):
+        window.workspace.tabs.setCurrentIndex(at)
+        QApplication.processEvents()
+    worked = []
+    for view in (window.workspace.views["profile"], window.workspace.views["findings"]):
+        monkeypatch.setattr(view, "refresh", lambda view=view: worked.append(view))
+    raise_port(window)
+    assert worked == []
+    window.workspace.tabs.setCurrentIndex(1)
+    QApplication.processEvents()
+    assert worked == [window.workspace.views["profile"]]
