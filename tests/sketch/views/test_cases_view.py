@@ -3,20 +3,16 @@
 from __future__ import annotations
 
 import pytest
-from PySide6.QtCore import Qt, QTimer
-from PySide6.QtWidgets import QApplication, QInputDialog, QLineEdit
 from pytestqt.qtbot import QtBot
 
 from sketch.look.appearance import theme_of
 from sketch.model.document import Document
 from sketch.views import case_making
-from sketch.views.case_card import IN_CASE
 from sketch.views.cases_view import CASE, CasesView
 from solver.layout.cases import AS_DRAWN, cases_of
 from solver.layout.proposals import proposals
 from tests import drawings
-
-LEFT = Qt.MouseButton.LeftButton
+from tests.sketch.views.cases import LEFT, answer_next, document_of
 
 
 @pytest.fixture
@@ -34,25 +30,11 @@ def view(qtbot: QtBot) -> CasesView:
     return shown
 
 
-def document_of(view: CasesView) -> Document:
-    return view.table._document
-
-
 def click(qtbot: QtBot, view: CasesView, row: int, column: int) -> None:
     table = view.table
     table.scrollToItem(table.item(row, column))
     spot = table.visualRect(table.model().index(row, column)).center()
     qtbot.mouseClick(table.viewport(), LEFT, pos=spot)
-
-
-def answer_next(text: str) -> None:
-    def give() -> None:
-        dialog = QApplication.activeModalWidget()
-        assert isinstance(dialog, QInputDialog)
-        dialog.setTextValue(text)
-        dialog.accept()
-
-    QTimer.singleShot(50, give)
 
 
 def at(view: CasesView, case: str) -> int:
@@ -116,41 +98,6 @@ def test_without_the_figure_asked_for_no_case_is_made(view: CasesView) -> None:
     assert "hottest hour" not in cases_of(document.layout)
 
 
-def test_a_figure_is_typed_anew_by_hand(qtbot: QtBot, view: CasesView) -> None:
-    document, table = document_of(view), view.card.figures
-    document.set_case("hot")
-    spot = table.visualRect(table.model().index(0, IN_CASE)).center()
-    qtbot.mouseClick(table.viewport(), LEFT, pos=spot)
-    qtbot.mouseDClick(table.viewport(), LEFT, pos=spot)
-    editor = table.findChild(QLineEdit)
-    editor.selectAll()
-    qtbot.keyClicks(editor, "50 degC")
-    qtbot.keyClick(editor, Qt.Key.Key_Return)
-    figures = ("fluid", "temperature")
-    qtbot.waitUntil(lambda: document.layout.cases["hot"].figures[figures].text == "50 degC")
-    document.undo_stack.undo()
-    assert table.item(0, IN_CASE).text() == "60 degC"
-
-
-def test_a_figure_that_is_refused_leaves_the_drawing_and_says_why(qtbot: QtBot, view: CasesView) -> None:
-    document, table = document_of(view), view.card.figures
-    document.set_case("hot")
-    before = document.layout
-    table.item(0, IN_CASE).setText("50 bar")
-    assert document.layout is before
-    assert table.item(0, IN_CASE).text() == "60 degC"
-    assert "a temperature" in view.card.trouble.text()
-
-
-def test_delete_takes_a_figure_off(qtbot: QtBot, view: CasesView) -> None:
-    document, table = document_of(view), view.card.figures
-    document.set_case("hot")
-    table.setFocus()
-    table.setCurrentCell(0, IN_CASE)
-    qtbot.keyClick(table, Qt.Key.Key_Delete)
-    assert document.layout.cases["hot"].table == {}
-
-
 def test_buttons_rename_order_and_delete_the_case_in_view(qtbot: QtBot, view: CasesView) -> None:
     document = document_of(view)
     document.set_case("pilot off")
@@ -167,26 +114,6 @@ def test_buttons_rename_order_and_delete_the_case_in_view(qtbot: QtBot, view: Ca
     for _ in range(3):
         document.undo_stack.undo()
     assert list(document.layout.cases)[-2:] == ["hot", "pilot off"]
-
-
-def test_a_note_is_typed_where_it_is_shown(qtbot: QtBot, view: CasesView) -> None:
-    document = document_of(view)
-    document.set_case("hot")
-    qtbot.keyClicks(view.card.note, "An afternoon in August.")
-    qtbot.keyClick(view.card.note, Qt.Key.Key_Return)
-    assert document.layout.cases["hot"].note == "An afternoon in August."
-
-
-def test_a_figure_is_added_from_those_a_case_may_have(qtbot: QtBot, view: CasesView) -> None:
-    document = document_of(view)
-    document.set_case("hot")
-    more = view.card.more
-    place = more.findText("Site elevation")
-    answer_next("900 m")
-    more.setCurrentIndex(place)
-    more.activated.emit(place)
-    assert document.layout.cases["hot"].figures["site", "elevation"].text == "900 m"
-    assert more.findText("Site elevation") < 0, "it is listed above now"
 
 
 def test_a_hidden_view_works_out_nothing(view: CasesView) -> None:

@@ -1,0 +1,85 @@
+"""The case in view: its note and figures, typed anew by hand."""
+
+from __future__ import annotations
+
+import pytest
+from PySide6.QtCore import Qt
+from PySide6.QtWidgets import QLineEdit
+from pytestqt.qtbot import QtBot
+
+from sketch.model.document import Document
+from sketch.views import case_making
+from sketch.views.case_card import IN_CASE
+from sketch.views.cases_view import CasesView
+from tests import drawings
+from tests.sketch.views.cases import LEFT, answer_next, document_of
+
+
+@pytest.fixture
+def view(qtbot: QtBot) -> CasesView:
+    document = Document(keeps=False)
+    document.open(next(path for path in drawings.SHIPPED if path.stem == "header-two-pumps"))
+    case_making.add(document, "hot", {"fluid": {"temperature": "60 degC"}})
+    case_making.add(document, "pilot off", {"pumps": {"pilot": {"at_rest": True}}})
+    shown = CasesView(document)
+    document.setParent(shown)
+    qtbot.addWidget(shown)
+    shown.resize(1300, 300)
+    shown.show()
+    qtbot.waitExposed(shown)
+    return shown
+
+
+def test_a_figure_is_typed_anew_by_hand(qtbot: QtBot, view: CasesView) -> None:
+    document, table = document_of(view), view.card.figures
+    document.set_case("hot")
+    spot = table.visualRect(table.model().index(0, IN_CASE)).center()
+    qtbot.mouseClick(table.viewport(), LEFT, pos=spot)
+    qtbot.mouseDClick(table.viewport(), LEFT, pos=spot)
+    editor = table.findChild(QLineEdit)
+    editor.selectAll()
+    qtbot.keyClicks(editor, "50 degC")
+    qtbot.keyClick(editor, Qt.Key.Key_Return)
+    figures = ("fluid", "temperature")
+    qtbot.waitUntil(lambda: document.layout.cases["hot"].figures[figures].text == "50 degC")
+    document.undo_stack.undo()
+    assert table.item(0, IN_CASE).text() == "60 degC"
+
+
+def test_a_figure_that_is_refused_leaves_the_drawing_and_says_why(qtbot: QtBot, view: CasesView) -> None:
+    document, table = document_of(view), view.card.figures
+    document.set_case("hot")
+    before = document.layout
+    table.item(0, IN_CASE).setText("50 bar")
+    assert document.layout is before
+    assert table.item(0, IN_CASE).text() == "60 degC"
+    assert "a temperature" in view.card.trouble.text()
+
+
+def test_delete_takes_a_figure_off(qtbot: QtBot, view: CasesView) -> None:
+    document, table = document_of(view), view.card.figures
+    document.set_case("hot")
+    table.setFocus()
+    table.setCurrentCell(0, IN_CASE)
+    qtbot.keyClick(table, Qt.Key.Key_Delete)
+    assert document.layout.cases["hot"].table == {}
+
+
+def test_a_note_is_typed_where_it_is_shown(qtbot: QtBot, view: CasesView) -> None:
+    document = document_of(view)
+    document.set_case("hot")
+    qtbot.keyClicks(view.card.note, "An afternoon in August.")
+    qtbot.keyClick(view.card.note, Qt.Key.Key_Return)
+    assert document.layout.cases["hot"].note == "An afternoon in August."
+
+
+def test_a_figure_is_added_from_those_a_case_may_have(qtbot: QtBot, view: CasesView) -> None:
+    document = document_of(view)
+    document.set_case("hot")
+    more = view.card.more
+    place = more.findText("Site elevation")
+    answer_next("900 m")
+    more.setCurrentIndex(place)
+    more.activated.emit(place)
+    assert document.layout.cases["hot"].figures["site", "elevation"].text == "900 m"
+    assert more.findText("Site elevation") < 0, "it is listed above now"

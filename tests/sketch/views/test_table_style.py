@@ -1,0 +1,34 @@
+"""The dress of the small tables, light and dark."""
+
+from __future__ import annotations
+
+import re
+
+import pytest
+from PySide6.QtCore import Qt
+from PySide6.QtGui import QColor, QPalette
+from PySide6.QtWidgets import QTableWidget
+from pytestqt.qtbot import QtBot
+
+from sketch.views.table_style import STYLE
+
+
+def test_no_colour_is_named_that_a_dark_palette_could_not_change() -> None:
+    colours = re.findall(r"(?:color|background|border-bottom): ([^;]+);", STYLE)
+    assert len(colours) >= 5
+    assert all("palette(" in colour for colour in colours)
+
+
+@pytest.mark.parametrize("base", ["#ffffff", "#202326"])
+def test_the_header_is_as_quiet_as_the_table_below_it(qtbot: QtBot, base: str) -> None:
+    table = QTableWidget(1, 1)
+    qtbot.addWidget(table)
+    palette = table.palette()
+    palette.setColor(QPalette.ColorRole.Base, QColor(base))
+    table.setPalette(palette)
+    table.horizontalHeader().setPalette(palette)
+    table.setStyleSheet(STYLE)
+    table.setHorizontalHeaderLabels([""])
+    table.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+    header = table.horizontalHeader()
+    assert header.grab().toImage().pixelColor(4, 4) == QColor(base)
