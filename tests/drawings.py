@@ -326,7 +326,7 @@ def plumb(
 
 
 def own_water(text: str, temperature: str) -> str:
-    """The same with the program's own water at a temperature in place of typed figures."""
+    """A drawing's text with the program's own water at a temperature in place of typed figures."""
     for typed, ours in OWN_WATER:
         text = text.replace(typed, ours)
     return text.replace('temperature = "20 degC"', f'temperature = "{temperature}"')

@@ -86,3 +86,32 @@ def test_a_wrong_name_is_seen() -> None:
         "class Headroom:\n    x: int\n\ndef f(least_suction_pressure): pass\n\ndef suction(pressure): pass\n"
     )
     assert wrong(planted, words) == ["Headroom: margin", "least_suction_pressure: inlet"]
+
+
+SAYS_NOTHING = ("The same", "As ", "Same ")
+"""How a docstring may not begin: it says what something is only to who has read what stands above it."""
+
+
+def evasive(tree: ast.AST) -> list[str]:
+    """Docstrings, of attributes too, that begin by pointing at another."""
+    texts = (
+        node.value.value
+        for node in ast.walk(tree)
+        if isinstance(node, ast.Expr)
+        and isinstance(node.value, ast.Constant)
+        and isinstance(node.value.value, str)
+    )
+    return [text for text in texts if text.startswith(SAYS_NOTHING)]
+
+
+def test_every_docstring_says_one_thing_by_itself() -> None:
+    sources = [path for folder in ("solver", "sketch", "tests") for path in (ROOT / folder).rglob("*.py")]
+    pointing = {path.name: evasive(ast.parse(path.read_text("utf-8"))) for path in sources}
+    assert {name: texts for name, texts in pointing.items() if texts} == {}
+
+
+def test_a_docstring_that_points_at_another_is_seen() -> None:
+    planted = (
+        'def f():\n    """As `g`, but slower."""\n\nX = 1\n"""The same, doubled."""\n\nY = 2\n"""Least."""\n'
+    )
+    assert set(evasive(ast.parse(planted))) == {"As `g`, but slower.", "The same, doubled."}

@@ -224,13 +224,13 @@ def _vortex_first(answer: Answer, variation: Variation, solve: Solve, system: Sy
 
 
 def _deciding(answer: Answer, there: Solutions, pump: str) -> Answer:
-    """The same, naming the case that sets the answer where it is not the drawing as it stands."""
+    """The answer with the case that sets it named, where that is not the drawing as it stands."""
     name = decisive(there, pump)
     return answer if name == AS_DRAWN else replace(answer, text=f'{answer.text}; "{name}" decides')
 
 
 def _on_estimate(answer: Answer, there: PumpLedger) -> Answer:
-    """The same, saying so where it hangs on a floor that is no figure of the maker's."""
+    """The answer with a note where it hangs on a floor that is no figure of the maker's."""
     if not there.limit_estimated:
         return answer
     text = f"{answer.text}; the floor there is an estimate"
@@ -314,7 +314,7 @@ def _shown(kind: Kind, si: float, system: System) -> str:
 
 
 def _with_size(answer: Answer, present: Solution, ledger: PumpLedger, solve: Solve) -> Answer:
-    """The same with the next standard size up that has margin, from the family of the line's own sizes."""
+    """The answer with the next standard size up that has margin, from the family of the line's own sizes."""
     if answer.status == Status.NO_LIMIT or math.isnan(answer.value):
         return answer
     layout, names = present.layout, variations.line_parts(ledger)

@@ -36,7 +36,7 @@ CELLS = 2**16
 """Rows times variants worked on at once: their tables stay in a processor's cache."""
 
 BUILT = 2**18
-"""The same where the network is built anew: the more variants share that, the less it costs each."""
+"""Rows times variants worked on at once where the network is built anew: more of them share the building."""
 
 ALONE = 64
 """Variants between two reports of progress where each is solved by itself."""

@@ -160,7 +160,7 @@ class Subject:
 
     @cached_property
     def everywhere(self) -> tuple[tuple[Entry, Row], ...]:
-        """The same with the lines beside it: all that flows to the pump."""
+        """The walk and the lines in parallel with it: all that flows to the pump."""
         network = self.solution.network
         parallel = ((e, network.rows[network.index[e.key]]) for e in self.ledger.parallel_entries)
         return (*self.line, *parallel)

@@ -85,7 +85,7 @@ def _port_lower(layout: Layout, pump: Pump, ledger: PumpLedger) -> Iterator[Cand
 
 
 def _lowest_port(layout: Layout, pump: Pump) -> float:
-    """As low as the port may come: down to the lid under it, else to the lowest thing drawn [m]."""
+    """How low the port may come: down to the lid under it, else to the lowest thing drawn [m]."""
     x, y = (coordinate.si for coordinate in pump.at)
     floor = _lowest_drawn(layout)
     for tank in layout.reservoirs.values():

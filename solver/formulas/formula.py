@@ -149,7 +149,7 @@ class Formula:
         return _compiled(self.expression, self.symbols, _ARRAY)
 
     def of(self, symbols: Mapping[Symbol, Symbol], name: str) -> Formula:
-        """The same formula for another thing: with other symbols, and a name of its own."""
+        """This formula for another thing: with other symbols, and a name of its own."""
         return replace(
             self,
             name=name,
@@ -252,7 +252,7 @@ def _side_functions(sides: Sequence[Node], symbols: Iterable[Symbol]) -> tuple[C
 
 @lru_cache(maxsize=1024)
 def without(formula: Formula, known: tuple[tuple[str, float], ...]) -> Formula:
-    """The same formula with symbols that are 0 or 1 put in, and what then counts for nothing left out.
+    """The formula with symbols that are 0 or 1 put in, and what then counts for nothing left out.
 
     known: pairs of a symbol's name and its value.
     """

@@ -105,11 +105,11 @@ class Node:
         return Operation("**", node(other), self)
 
     def code(self) -> str:
-        """As Python source, every symbol and constant by its name."""
+        """Python source of the expression, every symbol and constant by its name."""
         raise NotImplementedError
 
     def text(self, numbers: Numbers | None = None, pen: Pen = PLAIN) -> str:
-        """As written, each symbol replaced by its entry in `numbers` where it has one."""
+        """The expression in writing, each symbol replaced by its entry in `numbers` where it has one."""
         raise NotImplementedError
 
     def leaves(self) -> Iterator[Symbol]:

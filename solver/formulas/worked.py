@@ -83,7 +83,7 @@ def work(relation: Relation, *values: float) -> Worked:
 
 
 def shortened(worked: Worked) -> Worked:
-    """The same with what counts for nothing left out of the formula: terms of 0, factors of 1."""
+    """The worked formula without what counts for nothing: terms of 0, factors of 1."""
     relation = worked.relation
     if isinstance(relation, Implicit):
         return worked

@@ -117,7 +117,7 @@ class _Pull:
         return left == STAYS and not turned
 
     def _jogged(self, run: Run, points: list[XY], far: str, target: Target) -> list[XY]:
-        """As `_drag`, where nothing beyond takes up the move: a jog in the longest line on the way there."""
+        """The corners where nothing beyond takes up the move: a jog in the longest line on the way."""
         beyond = self._beyond(run, far)
         if all(longest(points) >= longest(self._points(line, near)) for line, near in beyond):
             return jog(points, target)

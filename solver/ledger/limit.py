@@ -58,7 +58,7 @@ class BudgetLine:
         return self.text_in(System.SI)
 
     def text_in(self, system: System) -> str:
-        """The same with its numbers in the units of a display system."""
+        """The formula with its numbers in the units of a display system, and where they come from."""
         shorter = None if self.worked is None else shortened(self.worked)
         if shorter is None or shorter.relation.trivial:
             return self.note

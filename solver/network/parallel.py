@@ -24,7 +24,7 @@ TOLERANCE = 1e-10
 """Largest change of any flow in the last pass, as a share of the largest flow."""
 
 ENOUGH = 1e-9
-"""The same, where rounding keeps it from getting smaller."""
+"""Largest change that still counts as settled where rounding keeps it from getting smaller."""
 
 MOST_PASSES = 60
 

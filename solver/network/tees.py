@@ -245,7 +245,7 @@ def _explain(tees: TeeTable, tee: int, leg: int, flows: Floats, calc: Calculator
 
 
 def _with_splits(network: Network, tees: TeeTable, flows: Floats) -> Network:
-    """The same for flows (rows, variants): every tee of every variant is a tee of its own."""
+    """`with_split` for flows (rows, variants): every tee of every variant is a tee of its own."""
     count, variants = tees.rows.shape[0], flows.shape[1]
     at = tees.rows[:, None, :] * variants + np.arange(variants)[None, :, None]
     at = np.where(tees.present[:, None, :], at, -1).reshape(-1, 3)

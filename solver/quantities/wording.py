@@ -32,7 +32,7 @@ class QuotingError(ValueError):
 
     @classmethod
     def quoting(cls, other: QuotingError) -> Self:
-        """The same refusal as one of this class."""
+        """Another refusal, made one of this class."""
         return cls(other._sentence, end=other._end, **other._quoted)
 
     def text_in(self, system: System) -> str:

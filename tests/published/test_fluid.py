@@ -43,7 +43,7 @@ def test_d2270_worked_examples(at_40: float, at_100: float, index: int, publishe
 
 @pytest.mark.parametrize(("at_40", "at_100", "index"), [(73.30, 8.86, 92.43), (22.83, 5.05, 156.4)])
 def test_d2270_before_rounding(at_40: float, at_100: float, index: float, published: Published) -> None:
-    """The same examples, recomputed outside from the standard's table: 0.1, as our equations fit it."""
+    """The standard's examples, recomputed outside from the standard's table: 0.1, as our equations fit it."""
     found = formulas.viscosity_index(at_40, at_100)
     published("ASTM D2270", f"index of {at_40} and {at_100}, unrounded", index, found, abs=0.1)
 
@@ -168,7 +168,7 @@ def test_oil_density_by_api_mpms_11_1(celsius: float, density: float, published:
 
 
 def test_oil_density_in_customary_units(published: Published) -> None:
-    """The same group based at 60 °F: 870 kg/m³ there is 854.58 at 104 °F (constant from memory)."""
+    """Lubricating oils based at 60 °F: 870 kg/m³ there is 854.58 at 104 °F (constant from memory)."""
     expansion = formulas.oil_expansion(870.0)
     found = formulas.oil_density(870.0, expansion, (104 - 60) / 1.8)
     published("API MPMS 11.1, lubricating oils", "60 to 104 °F", 854.58, found, "kg/m³", rel=2e-5)

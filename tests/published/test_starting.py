@@ -77,7 +77,7 @@ out_of_plane = "0.5 m"
 
 @pytest.mark.parametrize(("seconds", "inhg"), [(0.5, 0.85), (0.1, 4.2)])
 def test_the_ledger_of_such_a_line_has_the_figure_as_an_entry(seconds: float, inhg: float) -> None:
-    """The same line as a drawing: 1.3 m of it drawn, 0.5 m out of the plane."""
+    """That line as a drawing: 1.3 m of it drawn, 0.5 m out of the plane."""
     ledger = solve(parse(LINE.replace("RISE", f"{seconds} s")).base).pumps["press"]
     entry = next(entry for entry in ledger.entries if entry.kind == HeadKind.FLOW_RISE)
     assert entry.length == pytest.approx(1.8)

@@ -90,7 +90,7 @@ def test_a_gauge_reads_nothing_at_the_atmosphere(read: Read) -> None:
 
 
 def test_a_gauge_does_not_feel_the_altitude(read: Read) -> None:
-    """The same line shows the same vacuum a mile up, where less of it is allowed."""
+    """A line shows the same vacuum a mile up, where less of it is allowed."""
     drop = known_drop(5.0, 56.4 * POUND_PER_CUBIC_FOOT)
     sea, mile = (
         ledger(read(plumb("ft", 2.0, site=site, fluid=OIL, losses=drop, limit=SEVEN)))

@@ -113,7 +113,7 @@ def evaluate(line: str) -> float:
 
 
 def evaluate_with_units(line: str) -> Any:
-    """The same where the numbers carry units."""
+    """The value of a line whose numbers carry units."""
     return registry().Quantity(_evaluate(line, lambda number, name: number * unit(name) if name else number))
 
 

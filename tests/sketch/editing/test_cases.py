@@ -31,7 +31,7 @@ def _cold(layout: Layout) -> Layout:
 
 
 def _again(layout: Layout) -> Layout:
-    """As a file gives it back."""
+    """The drawing written to a file and read again."""
     return file.parse(file.write(file.Drawing(layout))).base
 
 

@@ -104,7 +104,7 @@ def put(raw: Any, path: tuple[str | int, ...], value: Any) -> Any:
 
 
 def another(text: str, factor: float) -> str | None:
-    """The same quantity with another number, where a text is a plain quantity."""
+    """A quantity with another number, where a text is a plain quantity."""
     number, _, unit = text.partition(" ")
     try:
         return f"{float(number) * factor:.4g} {unit}"

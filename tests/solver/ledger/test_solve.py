@@ -68,7 +68,7 @@ def test_what_is_spent_takes_the_surface_to_the_port(layout):
 
 @given(layout=drawings(), h=st.floats(0.01, 1.0))
 def test_raising_everything_but_the_level_s_datum_changes_nothing(layout, h):
-    """The same drawing with its datum moved."""
+    """A drawing with its datum moved."""
     moved = shifted(layout, 3.7, h)
     here, there = ledger(layout), ledger(moved)
     for one, other in zip(here.entries, there.entries, strict=True):

@@ -135,7 +135,7 @@ def test_laminar_lines_share_in_proportion_to_their_ease():
 
 @pytest.mark.parametrize("fluid", [OIL, WATER])
 def test_unlike_suction_lines_against_a_bracketed_root(fluid):
-    """The same two lines, the split found by bisection on the difference of their drops."""
+    """Two lines, the split found by bisection on the difference of their drops."""
     flows, settled = by_key(twin(1.0, bore=0.04), fluid)
     network, index = settled.network, settled.network.index
 
