@@ -26,7 +26,7 @@ def test_a_slower_pump_takes_less_flow_in_proportion() -> None:
     assert slower.most == pytest.approx(0.6 * 1450 / 60)
     after = slower.edit(layout, 0.8 * slower.now)
     assert line(after).flow == pytest.approx(0.8 * line(layout).flow)
-    assert slower.say(20.0, System.SI) == "turn carriage at 1200 rpm"
+    assert slower.describe(20.0, System.SI) == "turn carriage at 1200 rpm"
 
 
 def test_a_pump_without_a_speed_runs_at_less_flow() -> None:
@@ -90,5 +90,5 @@ def test_no_pressure_is_put_on_a_tank_that_is_sealed_or_has_as_much_as_it_may() 
 def test_a_breather_that_takes_something_gives_place_to_one_that_does_not() -> None:
     layout = with_tank(breather_drop=quantity("2 kPa", Kind.PRESSURE))
     (freed,) = found(layout, FixKind.PRESSURE)
-    assert freed.say(1.0, System.SI).startswith("fit a breather to tank")
+    assert freed.describe(1.0, System.SI).startswith("fit a breather to tank")
     assert line(freed.edit(layout, 1.0)).surface - line(layout).surface == pytest.approx(2000.0)

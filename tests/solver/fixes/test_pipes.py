@@ -20,7 +20,7 @@ def test_the_next_three_sizes_up_are_those_of_asme_b36_10() -> None:
     (wider,) = of_kind(list(pipes.candidates(layout, line(layout))), FixKind.SIZE)
     drawn = [wider.edit(layout, size).runs["riser"].size for size in wider.sizes]
     assert drawn == ["NPS 2-1/2 schedule 40", "NPS 3 schedule 40", "NPS 3-1/2 schedule 40"]
-    assert wider.say(0.0, System.SI) == "lay the whole line in NPS 2-1/2 schedule 40"
+    assert wider.describe(0.0, System.SI) == "lay the whole line in NPS 2-1/2 schedule 40"
     assert wider.edit(layout, 0.0).intakes["strainer"].size == "NPS 2-1/2 schedule 40"
 
 
@@ -42,7 +42,7 @@ def test_the_widest_size_of_a_family_has_none_above_it() -> None:
 def bends(text: str) -> list[str]:
     layout = riser(text)
     found = of_kind(list(pipes.candidates(layout, line(layout))), FixKind.BENDS)
-    return [each.say(size, System.SI) for each in found for size in each.sizes]
+    return [each.describe(size, System.SI) for each in found for size in each.sizes]
 
 
 def test_only_tight_bends_can_be_made_longer() -> None:

@@ -22,7 +22,7 @@ def test_a_port_over_its_tank_comes_down_to_a_hand_over_the_lid() -> None:
     layout = riser()
     lower = found(layout, FixKind.PLACE)[0]
     assert (lower.now, lower.most) == (1.0, pytest.approx(0.8))
-    assert lower.say(0.8, System.SI) == "lower carriage's port to 0.800 m"
+    assert lower.describe(0.8, System.SI) == "lower carriage's port to 0.800 m"
     before, after = line(layout), line(lower.edit(layout, 0.8))
     lifted = before.density * 9.80665 * 0.2
     assert lifted < after.margin - before.margin < 1.1 * lifted, "and a little less friction"
@@ -49,7 +49,7 @@ def corners(via: list[tuple[float, float]]) -> tuple[Layout, list[Candidate]]:
 
 def test_each_of_several_corners_may_be_left_out_where_no_wall_stands_in_the_way() -> None:
     layout, without = corners([(0.9, 1.2), (1.5, 1.2), (1.5, 1.5)])
-    assert [each.say(1.0, System.SI) for each in without] == [
+    assert [each.describe(1.0, System.SI) for each in without] == [
         "lay riser without its corner 1",
         "lay riser without its corner 2",
         "lay riser without its corner 3",
@@ -62,7 +62,7 @@ def test_each_of_several_corners_may_be_left_out_where_no_wall_stands_in_the_way
 
 
 def beside(layout: Layout) -> Candidate:
-    return next(e for e in found(layout, FixKind.PLACE) if "beside" in e.say(1.0, System.SI))
+    return next(e for e in found(layout, FixKind.PLACE) if "beside" in e.describe(1.0, System.SI))
 
 
 def test_beside_its_tank_a_pump_is_flooded_through_a_wall_nozzle() -> None:
@@ -87,4 +87,4 @@ def test_a_shallow_tank_has_no_room_for_a_nozzle() -> None:
 
 def test_a_pump_that_is_flooded_already_stays() -> None:
     layout = drawing(pump(at=(2.0, 0.12)), run("lead", "strainer", "pump"))
-    assert not any("beside" in each.say(1.0, System.SI) for each in found(layout, FixKind.PLACE))
+    assert not any("beside" in each.describe(1.0, System.SI) for each in found(layout, FixKind.PLACE))

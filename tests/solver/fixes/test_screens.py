@@ -16,13 +16,15 @@ from tests.solver.fixes.examples import line, riser
 
 def changes(layout: Layout, case: str = "as drawn") -> dict[str, Candidate]:
     found = screens.candidates(layout, line(layout), case)
-    return {each.say(each.now or (each.sizes or (0.0,))[0], System.SI).split()[0]: each for each in found}
+    return {
+        each.describe(each.now or (each.sizes or (0.0,))[0], System.SI).split()[0]: each for each in found
+    }
 
 
 def test_twice_the_screen_is_twice_the_area_and_takes_less() -> None:
     layout = riser()
     larger = changes(layout)["give"]
-    assert larger.say(2.0, System.SI) == "give strainer 2.0 times the screen: 1200 cm²"
+    assert larger.describe(2.0, System.SI) == "give strainer 2.0 times the screen: 1200 cm²"
     after = larger.edit(layout, 2.0)
     assert after.intakes["strainer"].screen.area.si == pytest.approx(0.12)
     assert line(after).margin > line(layout).margin
@@ -42,7 +44,7 @@ def test_points_of_a_maker_stand_for_more_flow_where_the_element_is_larger() -> 
 def test_a_clean_screen_is_not_to_be_cleaned() -> None:
     layout = riser()
     clean = changes(layout)["clean"]
-    assert clean.say(1.0, System.SI) == "clean strainer, 10 % of which is blocked"
+    assert clean.describe(1.0, System.SI) == "clean strainer, 10 % of which is blocked"
     after = clean.edit(layout, 1.0)
     assert after.intakes["strainer"].screen.blocked == 0.0
     assert "clean" not in changes(after)
