@@ -37,7 +37,7 @@ def test_the_least_level_may_be_kept_as_high_as_the_normal_one() -> None:
     layout = riser()
     (higher,) = found(layout, FixKind.LEVEL)
     assert (higher.now, higher.most) == (0.4, 0.55)
-    assert line(higher.edit(layout, 0.55)).level == pytest.approx(0.55)
+    assert line(higher.edit(layout, 0.55)).fluid_level == pytest.approx(0.55)
     level = riser(RISER.replace('minimum_level = "0.40 m"', 'minimum_level = "0.53 m"'))
     assert found(level, FixKind.LEVEL) == [], "less than a step to gain"
 
@@ -73,7 +73,7 @@ def test_beside_its_tank_a_pump_is_flooded_through_a_wall_nozzle() -> None:
     assert nozzle.at[0].si in (pytest.approx(0.0), pytest.approx(1.2)), "in a wall of the tank"
     assert [part.kind for part in after.fittings.values()] == ["ball valve"], "an isolating valve"
     ledger = line(after)
-    assert ledger.level > ledger.entries[-1].z
+    assert ledger.fluid_level > ledger.entries[-1].z
     assert ledger.margin > line(layout).margin
 
 

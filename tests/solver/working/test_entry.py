@@ -99,4 +99,4 @@ def test_what_is_lost_on_the_way_to_an_entry_is_all_before_it() -> None:
     assert [place.entry for place in found] == list(ledger.entries)
     assert found[0].before == 0.0
     assert found[-1].before + found[-1].entry.loss == pytest.approx(sum(e.loss for e in ledger.entries))
-    assert {place.level for place in found} == {ledger.level}
+    assert {place.fluid_level for place in found} == {ledger.fluid_level}
