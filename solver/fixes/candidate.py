@@ -20,6 +20,7 @@ class FixKind(StrEnum):
     BENDS = "bends"
     ROUTE = "route"
     VALVE = "valve"
+    REDUCER = "reducer"
     SCREEN = "screen"
     LEVEL = "fluid level"
     SPEED = "speed"

@@ -35,9 +35,18 @@ MOST_PRESSURE = 35e3
 def candidates(layout: Layout, now: Judged) -> Iterator[Candidate]:
     """Changes of conditions for one pump, above all in the case that decides."""
     yield from _slower(layout, layout.pumps[now.ledger.pump], now.ledger)
+    for other in now.solution.pumps.values():
+        if other.pump != now.pump and _shared(now.ledger, other):
+            yield from _slower(layout, layout.pumps[other.pump], other)
     yield from _other_fluid(layout)
     yield from _temperatures(layout, now)
     yield from _pressed(layout, now.ledger)
+
+
+def _shared(ledger: PumpLedger, other: PumpLedger) -> bool:
+    """Whether two pumps draw through a part in common, other than their tank."""
+    parts = {entry.part for entry in ledger.entries} & {entry.part for entry in other.entries}
+    return bool(parts - {ledger.reservoir, other.reservoir})
 
 
 def _slower(layout: Layout, pump: Pump, ledger: PumpLedger) -> Iterator[Candidate]:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from contextlib import suppress
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from itertools import combinations
 from typing import Any
 
@@ -18,6 +18,7 @@ from solver.fixes.judging import Judged, NotJudgedError, judge
 from solver.formulas import flow
 from solver.layout import changes, file
 from solver.layout.parts import Layout, Level
+from solver.network.row_cache import RowCache
 from solver.quantities.units import Kind, System, typeset
 
 NOTHING = 170.0
@@ -91,6 +92,8 @@ class _Line:
     start: Layout
     now: Judged
     level: Level
+    rows: RowCache = field(default_factory=RowCache)  # shared by the solves of all changes
+    zeros: dict[tuple[Candidate, str], float | None] = field(default_factory=dict)  # sizes looked for
 
     @property
     def system(self) -> System:
@@ -98,7 +101,7 @@ class _Line:
 
     def after(self, layout: Layout) -> Judged:
         """What the line comes to after a change. Raises ValueError where it cannot be calculated."""
-        return judge(layout, self.now.ledger.pump, self.level, self.now.cases)
+        return judge(layout, self.now.ledger.pump, self.level, self.now.cases, self.rows)
 
 
 def advise_all(layout: Layout, level: Level = Level.MINIMUM) -> Mapping[str, Advice]:
@@ -196,7 +199,13 @@ def _rounded(candidate: Candidate, size: float) -> float:
 
 def _where(candidate: Candidate, line: _Line, measure: Callable[[Judged], float]) -> float | None:
     """The size of a continuous change at which a measure reaches zero; None where it never does."""
+    key = candidate, measure.__name__
+    if key not in line.zeros:
+        line.zeros[key] = _searched(candidate, line, measure)
+    return line.zeros[key]
 
+
+def _searched(candidate: Candidate, line: _Line, measure: Callable[[Judged], float]) -> float | None:
     def value(size: float) -> float:
         return measure(line.now if size == candidate.now else line.after(candidate.edit(line.start, size)))
 

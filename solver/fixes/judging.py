@@ -13,6 +13,7 @@ from solver.findings.judgement import judged
 from solver.layout.parts import Layout, Level
 from solver.ledger.cases import CaseSolution, solve_cases
 from solver.ledger.solve import PumpLedger, Solution
+from solver.network.row_cache import RowCache
 from solver.quantities.units import System
 
 
@@ -76,13 +77,15 @@ class Judged:
         return judged(self.solution.layout, self.solved).findings
 
 
-def judge(layout: Layout, pump: str, level: Level, cases: tuple[str, ...] = ()) -> Judged:
+def judge(
+    layout: Layout, pump: str, level: Level, cases: tuple[str, ...] = (), rows: RowCache | None = None
+) -> Judged:
     """Solve a drawing in every case and pick the one that leaves a pump least.
 
-    cases: cases in which the pump must still be judged.
+    Parameters: `cases` in which the pump must still be judged; `rows` kept from earlier solves.
     Raises NotJudgedError where it is not, and in no case at all; errors as `solve_cases`.
     """
-    solved = solve_cases(layout, level)
+    solved = solve_cases(layout, level, rows)
     running = {
         name: each.solution
         for name, each in solved.items()

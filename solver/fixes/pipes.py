@@ -6,15 +6,18 @@ from collections.abc import Iterator, Mapping
 from dataclasses import replace
 
 from solver.answers.variations import line_parts, with_bore
-from solver.fixes.candidate import Candidate, FixKind
+from solver.fixes.candidate import Candidate, FixKind, new
 from solver.geometry import outline
-from solver.layout.parts import BENDS, VALVE_KINDS, Layout, Run
+from solver.layout.parts import BENDS, REDUCER_KINDS, VALVE_KINDS, Fitting, Layout, Run
 from solver.ledger.solve import PumpLedger
 from solver.properties import sizes
-from solver.quantities.units import System
+from solver.quantities.units import Kind, System, typeset
 
 SIZES_UP = 3
 """Sizes above today's that are tried."""
+
+SLENDER = 4.0
+"""Length of a slender cone, over the step from bore to bore; common practice, no source."""
 
 TIGHT_BENDS = tuple(kind for kind in BENDS if kind != "long radius")
 
@@ -45,6 +48,9 @@ def candidates(layout: Layout, ledger: PumpLedger) -> Iterator[Candidate]:
             yield _fuller(name, layout.fittings[name].kind, FULL_BORE[layout.fittings[name].kind])
         if name in layout.fittings and layout.fittings[name].opening is not None:
             yield _opened(name)
+        if name in layout.fittings:
+            yield from _as_wide_as_its_line(layout, name)
+            yield from _gradual(layout.fittings[name])
 
 
 def _wider(layout: Layout, parts: tuple[str, ...], model: str, called: str) -> Iterator[Candidate]:
@@ -91,6 +97,44 @@ def _sizes_up(run: Run) -> tuple[str, ...]:
                 continue  # the same tube with a thinner wall is no size up
             wider.append(name)
     return tuple(wider[:SIZES_UP])
+
+
+def _as_wide_as_its_line(layout: Layout, name: str) -> Iterator[Candidate]:
+    """A valve or other fitting that is narrower than a line it joins, in that line's size."""
+    part = layout.fittings[name]
+    joined = [run for run in layout.runs.values() if name in (run.start, run.end) and run.size is not None]
+    if part.kind in REDUCER_KINDS or part.size is None or not joined:
+        return
+    widest = max(joined, key=outline.bore)
+    if outline.bore(widest) <= sizes.bore(part.size) * (1 + 1e-6):
+        return
+
+    def edit(drawing: Layout, _: float) -> Layout:
+        return with_bore(drawing, (name,), size=widest.size)
+
+    def describe(_: float, system: System) -> str:
+        return f"put {name} in {widest.size}, as its line"
+
+    yield Candidate(FixKind.VALVE, name, edit, describe, f"a larger {part.kind}", sizes=(1.0,))
+
+
+def _gradual(part: Fitting) -> Iterator[Candidate]:
+    """A reducer drawn out to a slender cone."""
+    if part.kind not in REDUCER_KINDS:
+        return
+    slim, wide = sorted(outline.ends(part))
+    length = round(SLENDER * (wide - slim), 3)
+    if length <= 0 or (part.length is not None and part.length.si >= length):
+        return
+
+    def edit(drawing: Layout, _: float) -> Layout:
+        longer = replace(drawing.fittings[part.name], length=new(length, Kind.BORE, drawing))
+        return replace(drawing, fittings={**drawing.fittings, part.name: longer})
+
+    def describe(_: float, system: System) -> str:
+        return f"draw {part.name} out to a cone of {typeset(length, Kind.BORE, system)}"
+
+    yield Candidate(FixKind.REDUCER, part.name, edit, describe, "a longer reducer", sizes=(1.0,))
 
 
 def _longer_bends(layout: Layout, run: Run) -> Iterator[Candidate]:

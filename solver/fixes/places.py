@@ -128,31 +128,38 @@ def _higher_level(layout: Layout, ledger: PumpLedger) -> Iterator[Candidate]:
 
 
 def _corners_out(layout: Layout, ledger: PumpLedger) -> Iterator[Candidate]:
-    """Lines with two or more corners, each corner left out in turn."""
+    """Lines with two or more corners: each left out in turn, and each two that follow one another."""
     names = dict.fromkeys(entry.part for entry in ledger.entries if entry.part in layout.runs)
-    for name in names:
-        for corner in range(len(layout.runs[name].via)):
-            if len(layout.runs[name].via) > 1 and _clear_without(layout, layout.runs[name], corner):
-                yield _corner_out(name, corner)
+    for run in (layout.runs[name] for name in names):
+        for number in (1, 2):
+            for first in range(len(run.via) - number + 1 if len(run.via) > number else 0):
+                if _clear_without(layout, run, first, number):
+                    yield _corner_out(run, first, number)
 
 
-def _corner_out(name: str, corner: int) -> Candidate:
+def _without_corners(run: Run, first: int, number: int) -> Run:
+    return replace(run, via=run.via[:first] + run.via[first + number :])
+
+
+def _corner_out(drawn: Run, first: int, number: int) -> Candidate:
     def edit(drawing: Layout, _: float) -> Layout:
-        run = drawing.runs[name]
-        if corner >= len(run.via):
-            raise NoPlaceError(f"{name} has no corner {corner + 1}")
-        shorter = replace(run, via=run.via[:corner] + run.via[corner + 1 :])
-        return replace(drawing, runs={**drawing.runs, name: shorter})
+        run = drawing.runs[drawn.name]
+        if len(run.via) != len(drawn.via):
+            raise NoPlaceError(f"{run.name} has other corners by now")
+        return replace(drawing, runs={**drawing.runs, run.name: _without_corners(run, first, number)})
 
     def describe(_: float, system: System) -> str:
-        return f"lay {name} without its corner {corner + 1}"
+        corners = f"corner {first + 1}" if number == 1 else f"corners {first + 1} and {first + 2}"
+        return f"lay {drawn.name} without its {corners}"
 
-    return Candidate(FixKind.ROUTE, name, edit, describe, "another piece of pipe, laid aslant", sizes=(1.0,))
+    return Candidate(
+        FixKind.ROUTE, drawn.name, edit, describe, "another piece of pipe, laid aslant", sizes=(1.0,)
+    )
 
 
-def _clear_without(layout: Layout, run: Run, corner: int) -> bool:
-    """Whether a run without one of its corners passes no more walls of tanks than it does now."""
-    shorter = replace(run, via=run.via[:corner] + run.via[corner + 1 :])
+def _clear_without(layout: Layout, run: Run, first: int, number: int) -> bool:
+    """Whether a run without some of its corners passes no more walls of tanks than it does now."""
+    shorter = _without_corners(run, first, number)
     return len(reservoirs.wall_crossings(layout, shorter)) <= len(reservoirs.wall_crossings(layout, run))
 
 

@@ -79,3 +79,26 @@ def test_a_full_bore_valve_is_left_alone_unless_it_stands_part_open() -> None:
     (change,) = of_kind(list(pipes.candidates(layout, line(layout))), FixKind.VALVE)
     assert change.edit(layout, 1.0).fittings["v"].opening is None
     assert Quantity("12 m^3/h", 12 / 3600).si == pytest.approx(layout.fittings["v"].opening.kv.si)
+
+
+def test_a_valve_narrower_than_its_line_is_offered_in_the_line_s_size() -> None:
+    layout = valved(fitting("v", (0.9, 0.8)))
+    runs = {name: replace(each, bore=None, size="NPS 2 schedule 40") for name, each in layout.runs.items()}
+    narrow = replace(layout.fittings["v"], bore=None, size="NPS 1-1/2 schedule 40")
+    layout = replace(layout, runs=runs, fittings={"v": narrow})
+    (larger,) = (each for each in pipes.candidates(layout, line(layout)) if each.cost == "a larger ball valve")
+    assert larger.edit(layout, 1.0).fittings["v"].size == "NPS 2 schedule 40"
+    assert larger.say(1.0, System.SI) == "put v in NPS 2 schedule 40, as its line"
+
+
+def test_a_reducer_without_a_cone_is_offered_one_that_is_four_times_its_step() -> None:
+    slim = replace(
+        fitting("r", (0.9, 0.8), kind="eccentric reducer", bore=0.05), other_bore=Quantity("40 mm", 0.04)
+    )
+    layout = drawing(slim, run("riser", "strainer", "r"), run("lead", "r", "pump", bore=0.04))
+    (cone,) = of_kind(list(pipes.candidates(layout, line(layout))), FixKind.REDUCER)
+    length = cone.edit(layout, 1.0).fittings["r"].length
+    assert length is not None
+    assert length.si == pytest.approx(0.04)
+    longer = cone.edit(layout, 1.0)
+    assert of_kind(list(pipes.candidates(longer, line(longer))), FixKind.REDUCER) == []
