@@ -86,9 +86,11 @@ def test_a_valve_narrower_than_its_line_is_offered_in_the_line_s_size() -> None:
     runs = {name: replace(each, bore=None, size="NPS 2 schedule 40") for name, each in layout.runs.items()}
     narrow = replace(layout.fittings["v"], bore=None, size="NPS 1-1/2 schedule 40")
     layout = replace(layout, runs=runs, fittings={"v": narrow})
-    (larger,) = (each for each in pipes.candidates(layout, line(layout)) if each.cost == "a larger ball valve")
+    (larger,) = (
+        each for each in pipes.candidates(layout, line(layout)) if each.cost == "a larger ball valve"
+    )
     assert larger.edit(layout, 1.0).fittings["v"].size == "NPS 2 schedule 40"
-    assert larger.say(1.0, System.SI) == "put v in NPS 2 schedule 40, as its line"
+    assert larger.describe(1.0, System.SI) == "put v in NPS 2 schedule 40, as its line"
 
 
 def test_a_reducer_without_a_cone_is_offered_one_that_is_four_times_its_step() -> None:

@@ -53,9 +53,10 @@ def test_each_of_several_corners_may_be_left_out_where_no_wall_stands_in_the_way
         "lay riser without its corner 1",
         "lay riser without its corner 2",
         "lay riser without its corner 3",
+        "lay riser without its corners 1 and 2",
+        "lay riser without its corners 2 and 3",
     ]
-    after = without[-1].edit(layout, 1.0)
-    assert len(after.runs["riser"].via) == 2
+    assert [len(each.edit(layout, 1.0).runs["riser"].via) for each in without] == [2, 2, 2, 1, 1]
     with pytest.raises(NoPlaceError):
         without[-1].edit(without[-1].edit(layout, 1.0), 1.0)
     assert corners([(0.9, 1.5)])[1] == [], "one corner alone is no detour"
