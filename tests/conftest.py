@@ -48,8 +48,8 @@ def pytest_configure(config: pytest.Config) -> None:
         pytest.exit(PAIR_PROBLEM, returncode=3)
 
 
-_TESTS_BETWEEN = 20
-_run_tests = [0]
+MANY = 100_000
+"""Objects made and not given back since the last look for cycles."""
 
 
 def pytest_sessionstart(session: pytest.Session) -> None:
@@ -57,9 +57,14 @@ def pytest_sessionstart(session: pytest.Session) -> None:
     gc.disable()
 
 
+def pytest_collection_finish(session: pytest.Session) -> None:
+    """What is loaded by now stays to the end: no look for cycles need go through it."""
+    gc.collect()
+    gc.freeze()
+
+
 def pytest_runtest_teardown(item: pytest.Item) -> None:
-    _run_tests[0] += 1
-    if _run_tests[0] % _TESTS_BETWEEN == 0:
+    if gc.get_count()[0] > MANY:
         gc.collect()
 
 

@@ -4,9 +4,7 @@ from __future__ import annotations
 
 import re
 
-import pytest
-from PySide6.QtCore import Qt
-from PySide6.QtGui import QColor, QPalette
+from PySide6.QtGui import QPalette
 from PySide6.QtWidgets import QTableWidget
 from pytestqt.qtbot import QtBot
 
@@ -19,16 +17,12 @@ def test_no_colour_is_named_that_a_dark_palette_could_not_change() -> None:
     assert all("palette(" in colour for colour in colours)
 
 
-@pytest.mark.parametrize("base", ["#ffffff", "#202326"])
-def test_the_header_is_as_quiet_as_the_table_below_it(qtbot: QtBot, base: str) -> None:
+def test_the_header_is_as_quiet_as_the_table_below_it(qtbot: QtBot) -> None:
     table = QTableWidget(1, 1)
     qtbot.addWidget(table)
-    palette = table.palette()
-    palette.setColor(QPalette.ColorRole.Base, QColor(base))
-    table.setPalette(palette)
-    table.horizontalHeader().setPalette(palette)
-    table.setStyleSheet(STYLE)
     table.setHorizontalHeaderLabels([""])
-    table.setFocusPolicy(Qt.FocusPolicy.NoFocus)
     header = table.horizontalHeader()
-    assert header.grab().toImage().pixelColor(4, 4) == QColor(base)
+    base = header.palette().color(QPalette.ColorRole.Base)
+    assert header.grab().toImage().pixelColor(4, 4) != base
+    table.setStyleSheet(STYLE)
+    assert header.grab().toImage().pixelColor(4, 4) == base

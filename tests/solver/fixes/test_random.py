@@ -68,7 +68,7 @@ def test_every_change_on_random_drawings_gains_what_it_says() -> None:
     check(range(8))
 
 
-@pytest.mark.bench
+@pytest.mark.random
 @pytest.mark.parametrize("first", range(0, COUNT, 50))
 def test_every_change_on_three_hundred_random_drawings_gains_what_it_says(first: int) -> None:
     """At length: minutes of processor time, which the default run does not spend."""

@@ -196,10 +196,9 @@ def test_every_element_of_random_drawings_is_explained() -> None:
     check(range(40))
 
 
-@pytest.mark.bench
+@pytest.mark.random
 @pytest.mark.parametrize("first", range(0, COUNT, 52))
 def test_every_element_of_five_hundred_random_drawings_is_explained(first: int) -> None:
-    """At length: ten seconds of processor time, which the default run does not spend."""
     check(range(first, first + 52))
 
 
