@@ -58,6 +58,7 @@ class AirColumn(QWidget):
             document.pointed_key,
             refusal=document.refusal,
             found=document.outlook,
+            others=document.others,
         )
 
     def _describe(self) -> None:

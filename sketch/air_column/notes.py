@@ -9,17 +9,22 @@ from typing import NamedTuple
 from sketch.air_column.slices import Slice, reached, whole
 from sketch.drawing.pencil import shown as show
 from sketch.drawing.tags import LEAST_SHARE, percent
+from solver.ledger.sentences import brief
 from solver.ledger.solve import PumpLedger
 from solver.properties.atmosphere import SEA_LEVEL
-from solver.quantities.units import Kind, System
+from solver.quantities.units import Kind, System, unit
 from solver.quantities.wording import ESTIMATED, is_none, margin_words, not_none
 
 LARGE = 10.0
 """The weight of a note that is never left out for want of room."""
 
 
+OTHER = 2.5
+"""The weight of a note of another case."""
+
+
 class Note(NamedTuple):
-    """One line beside the column; `kind` is "slice", "air", "floor" or "over"."""
+    """One line beside the column; `kind` is "slice", "air", "floor", "over" or "other"."""
 
     pressure: float  # where it belongs [Pa absolute]
     text: str
@@ -39,6 +44,20 @@ def notes(ledger: PumpLedger, found: Sequence[Slice], system: System, pointed: s
         *_slices(ledger, found, system, pointed),
         *_bounds(ledger, system),
     ]
+
+
+def of_others(others: Sequence[tuple[str, PumpLedger]], system: System) -> list[Note]:
+    """Where the pressure at the port lies in other cases, with the margin that is left there."""
+    return [
+        Note(ledger.inlet, _in_short(name, ledger, system), "other", weight=OTHER, order=810 + at)
+        for at, (name, ledger) in enumerate(others)
+    ]
+
+
+def _in_short(name: str, ledger: PumpLedger, system: System) -> str:
+    """A case with its margin; the unit stands on the scale, and a comma would part a name from its figure."""
+    words = brief(ledger, system).replace(f" {unit(Kind.VACUUM, system)}", "")
+    return f"{name}: {words}".replace(", ", " ")
 
 
 def keep(wanted: Sequence[Note], room: int) -> list[Note]:

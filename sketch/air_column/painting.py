@@ -12,6 +12,7 @@ from PySide6.QtGui import QColor, QPainter
 
 from sketch.air_column.frame import Board, corners, foot_of_lane, frame_of
 from sketch.air_column.labels import paint_labels
+from sketch.air_column.notes import of_others
 from sketch.air_column.scales import paint_scales
 from sketch.air_column.slices import Slice, parts, scale, slices, whole
 from sketch.air_column.verdict import paint_verdict
@@ -22,7 +23,7 @@ from sketch.look.colours import CREDIT, Theme, share_colour, text_on
 from solver.findings.checks import Finding
 from solver.findings.judgement import alone
 from solver.findings.outlook import Outlook, outlook
-from solver.ledger.solve import Solution
+from solver.ledger.solve import PumpLedger, Solution
 from solver.properties.atmosphere import SEA_LEVEL
 from solver.quantities.units import System
 
@@ -52,11 +53,13 @@ def paint_column(
     refusal: Sequence[tuple[str, str]] = (),
     findings: Sequence[Finding] = (),
     found: Outlook | None = None,
+    others: Sequence[tuple[str, PumpLedger]] = (),
 ) -> ColumnDrawn:
     """Paint the air column of one pump in a rectangle of device units.
 
     `pointed` is the key of an entry; `findings` are those of the solution, for the headline, unless the
-    outlook has been `found` before. Without a solution the column is grey, and the refusal,
+    outlook has been `found` before; `others` are the pump's ledgers in other cases, by name. Without a
+    solution the column is grey, and the refusal,
     ((part, why), ...), stands beside it.
     """
     pencil = Pencil(painter, dot)
@@ -80,7 +83,8 @@ def paint_column(
     _cuts(board)
     paint_scales(board)
     _floor(board)
-    labels = paint_labels(board, cut, pointed)
+    _others(board, others)
+    labels = paint_labels(board, cut, pointed, of_others(others, system))
     return ColumnDrawn(tuple([(piece.key, _round(boxes)) for piece, boxes in placed]), tuple(labels))
 
 
@@ -245,6 +249,14 @@ def _floor(board: Board) -> None:
     if ledger.atmosphere < SEA_LEVEL or ledger.surface > ledger.atmosphere:
         y = board.y(ledger.atmosphere)
         pencil.lines([((frame.x - over, y), (frame.right + over, y))], board.theme.ink, 1.2)
+
+
+def _others(board: Board, others: Sequence[tuple[str, PumpLedger]]) -> None:
+    """A dashed line where the pressure at the port lies in each of the other cases."""
+    frame, over = board.frame, 9 * board.pencil.dot
+    heights = (min(max(board.y(ledger.inlet), frame.y), frame.bottom) for _, ledger in others)
+    lines = [((frame.x - over, y), (frame.right + over, y)) for y in heights]
+    board.pencil.lines(lines, board.theme.ink, 1.4, HIDDEN)
 
 
 def _cuts(board: Board) -> None:

@@ -82,8 +82,8 @@ class Document(QObject):
 
     @property
     def refusal(self) -> tuple[tuple[str, str], ...]:
-        """Why there is no solution: ((part, what is wrong), ...)."""
-        return self._outcome.refusal
+        """Why the pump that is shown has no ledger: ((part, what is wrong), ...)."""
+        return self._outcome.refusal or self._outcome.rest(self._shown.pump)
 
     @property
     def findings(self) -> tuple[Finding, ...]:
@@ -141,6 +141,16 @@ class Document(QObject):
     def case(self) -> str:
         """The case in view, one of those of the layout that is shown."""
         return self._outcome.case
+
+    @property
+    def shows_others(self) -> bool:
+        """Whether the other cases are to be drawn behind the one in view."""
+        return self._shown.others
+
+    @property
+    def others(self) -> tuple[tuple[str, PumpLedger], ...]:
+        """The ledgers of the pump that is shown in the other cases, where those are to be drawn."""
+        return self._outcome.others(self._shown.pump) if self._shown.others else ()
 
     @property
     def outcome(self) -> Outcome:
@@ -320,8 +330,16 @@ class Document(QObject):
         self._choose(replace(self._shown, level=level))
 
     def set_case(self, case: str) -> None:
-        """Look at a case by name; at the drawing as it stands where the layout has no such case."""
-        self._choose(replace(self._shown, case=case))
+        """Look at a case by name; at the drawing as it stands where the layout has no such case.
+
+        A pump that is at rest in it gives way to one that runs.
+        """
+        running = self._outcome.showing(case).running(self._shown.pump)
+        self._choose(replace(self._shown, case=case, pump=running))
+
+    def set_others(self, shown: bool) -> None:
+        """Draw the other cases behind the one in view, or leave them out."""
+        self._choose(replace(self._shown, others=shown))
 
     def set_system(self, system: units.System) -> None:
         """Show figures in that system; the drawing keeps its own units."""

@@ -44,6 +44,15 @@ class Outcome:
             return None
         return self.judgement.worst(pump, [name for name in self.judgement.cases if name != self.case])
 
+    def others(self, pump: str) -> tuple[tuple[str, PumpLedger], ...]:
+        """A pump's ledgers in the cases that are not in view, by the names of those."""
+        solved = self.judgement.cases if self.judgement is not None else {}
+        return tuple(
+            (name, case.solution.pumps[pump])
+            for name, case in solved.items()
+            if name != self.case and case.solution is not None and pump in case.solution.pumps
+        )
+
     @property
     def not_judged(self) -> tuple[CaseSolution, ...]:
         """The cases that could not be judged."""
@@ -63,6 +72,17 @@ class Outcome:
     def ledger(self, pump: str) -> PumpLedger | None:
         """A pump's ledger; None where it has none."""
         return self.solution.pumps.get(pump) if self.solution else None
+
+    def running(self, pump: str) -> str:
+        """That pump where it runs in the case in view, else the first one that does, if any."""
+        pumps = self.solution.pumps if self.solution is not None else {}
+        return pump if pump in pumps else next(iter(pumps), pump)
+
+    def rest(self, pump: str) -> tuple[tuple[str, str], ...]:
+        """That a pump is at rest in the case in view, as a refusal; nothing where it is not."""
+        if self.solution is None or pump not in self.solution.resting:
+            return ()
+        return ((pump, f'at rest in the case "{self.case}": it takes nothing and has no margin'),)
 
     def entries(self) -> set[str]:
         """The keys of all entries of all pumps."""

@@ -18,6 +18,7 @@ class Shown:
     alternative: str = ""  # "" for the base
     level: Level = Level.MINIMUM
     case: str = AS_DRAWN  # the one in view, where the layout has it
+    others: bool = False  # the other cases stand behind the one in view
     pump: str = ""  # whose ledger is shown
     selected: str = ""  # a part's name
     pointed: str = ""  # an entry's key
@@ -33,4 +34,4 @@ class Shown:
     def for_drawing(self, alternative: str, layout: Layout, system: System) -> Shown:
         """The choice for another drawing: level and case stay where it has them, the rest begins anew."""
         level = self.level if self.level in levels_of(layout) else Level.MINIMUM
-        return Shown(system, alternative, level, self.case)
+        return Shown(system, alternative, level, self.case, self.others)

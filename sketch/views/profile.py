@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from sketch.drawing.ways import crossings
-from solver.ledger.solve import Solution
+from solver.ledger.sentences import brief
+from solver.ledger.solve import PumpLedger, Solution
 from solver.quantities import units
 from solver.quantities.units import Kind, System
 from solver.quantities.wording import margin_words
@@ -37,6 +39,16 @@ class Level:
 
 
 @dataclass(frozen=True, slots=True)
+class Other:
+    """The same line in another case: its points in display units, from the fluid surface to the port."""
+
+    case: str
+    text: str  # the case with its margin
+    points: tuple[tuple[float, float], ...]
+    sound: bool
+
+
+@dataclass(frozen=True, slots=True)
 class Profile:
     """Everything the plot draws, in display units."""
 
@@ -50,10 +62,13 @@ class Profile:
     y_label: str
     vacuum_label: str
     system: System
+    others: tuple[Other, ...] = ()
 
 
-def profile(solution: Solution, pump: str, system: System) -> Profile:
-    """The profile of one pump's inlet."""
+def profile(
+    solution: Solution, pump: str, system: System, others: Sequence[tuple[str, PumpLedger]] = ()
+) -> Profile:
+    """The profile of one pump's inlet; `others` are its ledgers in other cases, by name."""
     ledger = solution.pumps[pump]
     margin = margin_words(ledger.margin, system)
     return Profile(
@@ -67,7 +82,17 @@ def profile(solution: Solution, pump: str, system: System) -> Profile:
         y_label=f"Absolute pressure, {units.unit(Kind.ABSOLUTE, system)}",
         vacuum_label=f"Vacuum, {units.unit(Kind.VACUUM, system)}",
         system=system,
+        others=tuple(_other(name, each, system) for name, each in others),
     )
+
+
+def _other(case: str, ledger: PumpLedger, system: System) -> Other:
+    points = [(0.0, _pressure(ledger.surface, system))]
+    points += [
+        (units.to_display(entry.distance, Kind.LENGTH, system), _pressure(entry.pressure, system))
+        for entry in ledger.entries
+    ]
+    return Other(case, f"{case}: {brief(ledger, system)}", tuple(points), ledger.sound)
 
 
 def _pressure(value: float, system: System) -> float:
@@ -113,6 +138,7 @@ def span(shown: Profile) -> tuple[float, float]:
     that showing it to scale would flatten the rest; then the plot only points at it."""
     values = [value for each in shown.segments for value in (each.y0, each.y1)]
     values += [level.y for level in shown.levels if level.role != "vapour"]
+    values += [y for other in shown.others for _, y in other.points]
     low, high = min(values), max(values)
     vapour = next(level.y for level in shown.levels if level.role == "vapour")
     reach = high - low

@@ -188,6 +188,7 @@ class ProfilePlot(pg.PlotWidget):  # type: ignore[misc]  # pyqtgraph ships no ty
         self._paint_margin(painter, self._profile, area, taken)
         for level in self._profile.levels:
             self._name(painter, level, area, taken)
+        self._paint_others(painter, self._profile, area, taken)
         self._paint_line(painter)
         self._paint_shares(painter, area, taken)
         self._paint_pointed(painter, self._profile, area)
@@ -245,6 +246,18 @@ class ProfilePlot(pg.PlotWidget):  # type: ignore[misc]  # pyqtgraph ships no ty
         box = QRectF(left, high, size.width(), size.height())
         self._label(painter, box, shown.margin, colour)
         taken += [box, QRectF(top, bottom).normalized().adjusted(-6, 0, 6, 0)]
+
+    def _paint_others(self, painter: QPainter, shown: Profile, area: QRectF, taken: list[QRectF]) -> None:
+        """The same line in other cases, dashed and thin, each named at the port where there is room."""
+        for other in shown.others:
+            colour = self._theme.quiet if other.sound else self._theme.stop
+            painter.setPen(QPen(colour, 1.2, Qt.PenStyle.DashLine))
+            painter.drawPolyline([self.place(x, y) for x, y in other.points])
+            end = self.place(*other.points[-1])
+            box = self._beside(_size(painter, other.text), end, area, taken)
+            if box is not None:
+                self._label(painter, box, other.text, colour)
+                taken.append(box)
 
     def _paint_line(self, painter: QPainter) -> None:
         solid, cap = Qt.PenStyle.SolidLine, Qt.PenCapStyle.SquareCap

@@ -41,7 +41,7 @@ class PressureProfile(QWidget):
             self.plot = ProfilePlot(document, self)
             self._column.addWidget(self.plot)
         self._stale = False
-        self.plot.show_profile(profile(document.solution, document.pump, document.system))
+        self.plot.show_profile(profile(document.solution, document.pump, document.system, document.others))
 
     def _mark_stale(self) -> None:
         self._stale = True

@@ -21,6 +21,7 @@ from solver.findings.kinds import Grade, Severity
 
 REFUSED = "Nothing is calculated while the drawing is incomplete."
 CASE_REFUSED = 'The case "{}" is not judged. The others are: see Cases.'
+AT_REST = "There is no ledger of a pump at rest."
 EMPTY = "No drawing is open."
 PART = Qt.ItemDataRole.UserRole
 
@@ -59,7 +60,8 @@ class RefusalList(QWidget):
         """Take the reasons from the document."""
         document = self._document
         several = document.outcome.judgement is not None
-        refused = CASE_REFUSED.format(document.case) if several else REFUSED
+        judged = AT_REST if document.solution is not None else CASE_REFUSED.format(document.case)
+        refused = judged if several else REFUSED
         self._heading.setText(refused if document.refusal else EMPTY)
         icon = mark_icon(Severity.STOP, self.palette(), self.devicePixelRatioF())
         self._reasons.clear()
@@ -102,7 +104,7 @@ class Guarded(QStackedWidget):
 
     def _choose(self) -> None:
         document = self._document
-        shown = document.outcome.judgement if self._every_case else document.solution
+        shown = document.outcome.judgement if self._every_case else document.ledger
         if shown is None:
             self.refusal.reload()
             self.setCurrentWidget(self.refusal)

@@ -66,6 +66,7 @@ class Drawn(QObject):
         self.pump, self.system, self.pointed_key, self.selected_part = "press", System.US, "", ""
 
     findings = ()
+    others = ()
 
     @property
     def outlook(self) -> Outlook | None:

@@ -84,3 +84,12 @@ def test_a_hair_over_is_no_nothing() -> None:
     assert any(
         text.startswith("margin less than 0.1 inHg, ") for text in texts_of(replace(ledger, margin=1.0))
     )
+
+
+def test_another_case_is_noted_where_its_pressure_at_the_port_lies() -> None:
+    ledger = samples.ledger(samples.SHARES)
+    (note,) = column_notes.of_others((("cold morning", replace(ledger, limit_estimated=True)),), System.SI)
+    assert note.pressure == ledger.inlet
+    assert note.text.startswith("cold morning: margin ")
+    assert note.text.endswith(" est.")
+    assert "," not in note.text

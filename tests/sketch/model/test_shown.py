@@ -28,9 +28,9 @@ def test_an_entry_stays_pointed_at_while_nothing_is_calculated(riser: Path) -> N
 
 def test_another_drawing_keeps_level_and_start_and_nothing_else(riser: Path) -> None:
     layout = file.read(riser).base
-    before = Shown(System.SI, "old", Level.NORMAL, "coldest start", "pump", "part", "entry")
+    before = Shown(System.SI, "old", Level.NORMAL, "coldest start", True, "pump", "part", "entry")
     assert before.for_drawing("new", layout, System.US) == Shown(
-        System.US, "new", Level.NORMAL, "coldest start"
+        System.US, "new", Level.NORMAL, "coldest start", True
     )
 
 

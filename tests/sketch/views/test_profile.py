@@ -3,8 +3,11 @@ import sys
 
 import pytest
 
+from sketch.model.document import Document
 from sketch.views.profile import profile, span
-from solver.quantities.units import System
+from solver.quantities import units
+from solver.quantities.units import Kind, System
+from tests import drawings
 from tests.sketch import by_hand
 
 
@@ -49,3 +52,20 @@ def test_the_margin_is_named_within_or_over() -> None:
 def test_the_plotting_library_is_loaded_on_first_use_only() -> None:
     code = "import sys, sketch.window.main_window; sys.exit('pyqtgraph' in sys.modules)"
     assert subprocess.run([sys.executable, "-c", code], check=False).returncode == 0
+
+
+def test_the_other_cases_stand_behind_where_asked(qapp: object) -> None:
+    document = Document(keeps=False)
+    document.open(next(path for path in drawings.SHIPPED if path.stem == "winter-press"))
+    document.set_case("strainer due")
+    assert document.others == ()
+    document.set_others(True)
+    judged = [name for name, case in document.outcome.judgement.cases.items() if case.judged]
+    shown = profile(document.solution, document.pump, document.system, document.others)
+    assert [other.case for other in shown.others] == [name for name in judged if name != "strainer due"]
+    for other, (_, ledger) in zip(shown.others, document.others, strict=True):
+        _, pressure = other.points[-1]
+        assert pressure == pytest.approx(units.to_display(ledger.inlet, Kind.ABSOLUTE, document.system))
+        assert other.sound is ledger.sound
+    low, high = span(shown)
+    assert all(low <= y <= high for other in shown.others for _, y in other.points)

@@ -334,3 +334,35 @@ def test_a_case_that_is_not_judged_hides_no_other(opener: Opener) -> None:
     words = window.workspace.column.accessibleDescription()
     assert 'not judged: "boiled off"' in words
     assert "over by" in words.lower()
+
+
+def test_a_pump_at_rest_gives_way_to_one_that_runs_and_says_so_when_asked_for(opener: Opener) -> None:
+    window = opener(LAYOUTS / "header-two-pumps.toml")
+    document = window.document
+    assert document.pump == "main"
+    document.set_case("pilot alone")
+    assert document.pump == "pilot"
+    assert document.ledger is not None
+    document.show_pump("main")
+    assert document.ledger is None
+    assert document.refusal == (
+        ("main", 'at rest in the case "pilot alone": it takes nothing and has no margin'),
+    )
+    assert window.workspace.tabs.widget(list(TABS).index("profile")).refused
+    assert not window.workspace.tabs.widget(list(TABS).index("findings")).refused
+
+
+def test_the_other_cases_are_a_key_away(qtbot: QtBot, opener: Opener) -> None:
+    window = opener(LAYOUTS / "winter-press.toml")
+    column = window.workspace.column
+    column.grab()
+    before = [label.kind for label in column.drawn.labels]
+    assert "other" not in before
+    qtbot.keyClick(window, Qt.Key.Key_O, CONTROL | ALT)
+    column.grab()
+    labels = [label for label in column.drawn.labels if label.kind == "other"]
+    assert labels
+    names = {label.text.partition(":")[0] for label in labels}
+    assert names <= set(window.document.outcome.judgement.cases) - {window.document.case}
+    qtbot.keyClick(window, Qt.Key.Key_O, CONTROL | ALT)
+    assert not window.document.others
