@@ -183,7 +183,8 @@ LINES: Mapping[str, tuple[Line, ...]] = {
         Line("title", "Title", words=True),
         Line("site.elevation", "Site elevation", Kind.ELEVATION, empty="–"),
         Line("site.barometer", "Barometer", Kind.PRESSURE, empty="by the elevation",
-             tip="The pressure that stands there, not reduced to sea level, in place of the elevation"),
+             tip="The pressure that stands there, not reduced to sea level; with the elevation the two are "
+                 "compared"),
         Line("site.altimeter_setting", "Altimeter setting", Kind.PRESSURE, empty="–",
              tip="Of an airport's report, with the elevation; a pressure reduced to sea level with the day's "
                  "temperature cannot be turned back"),
@@ -196,7 +197,9 @@ LINES: Mapping[str, tuple[Line, ...]] = {
              tip="A single figure, or over temperature: 40 degC: 46 cSt; 100 degC: 6.8 cSt"),
         Line("fluid.viscosity_index", "Viscosity index", empty="of the catalogue"),
         Line("fluid.density", "Density", Kind.DENSITY, empty="of the catalogue"),
-        Line("fluid.vapor_pressure", "Vapour pressure", Kind.PRESSURE, empty="of the catalogue"),
+        Line("fluid.vapor_pressure", "Vapour pressure", Kind.PRESSURE, empty="of the catalogue",
+             tip="Absolute, at the hottest the fluid gets; of a fluid of your own it is asked for: an NPSH "
+                 "limit cannot be used without it, and nothing is judged for boiling"),
         Line("fluid.pour_point", "Pour point", Kind.TEMPERATURE, empty="not known",
              tip="Below it nothing is calculated"),
         Line("fluid.dissolved_air", "Dissolved air", empty="of the catalogue",
@@ -212,10 +215,23 @@ def group_of(layout: Layout, name: str) -> str:
     return layout_raw.part_raw(layout, name)[0] if name else WHOLE
 
 
+ASKED_FOR: Mapping[str, str] = {
+    "fluid.viscosity": "asked for",
+    "fluid.density": "asked for",
+    "fluid.vapor_pressure": "asked for: not judged for boiling",
+    "fluid.dissolved_air": "asked for: not judged for free air",
+}
+"""What the empty field of a fluid of one's own says, which the catalogue has no figure for."""
+
+
 def lines_of(group: str, raw: Mapping[str, object]) -> tuple[Line, ...]:
     """The lines that have a meaning for a part with that table."""
     idle = idle_keys(group, dict(raw)) if group else frozenset()
-    return tuple(line for line in LINES[group] if line.path[0] not in idle)
+    lines = tuple(line for line in LINES[group] if line.path[0] not in idle)
+    fluid = raw.get("fluid")
+    if isinstance(fluid, dict) and fluid.get("name") not in families.catalogue():
+        return tuple(line._replace(empty=ASKED_FOR.get(line.key, line.empty)) for line in lines)
+    return lines
 
 
 def heading(layout: Layout, name: str) -> str:

@@ -237,7 +237,14 @@ from_curve = Formula(
 )
 
 budget = Formula("inlet budget", s.budget, (s.p_surface, s.p_floor), s.p_surface - s.p_floor, DEFINITION)
-allowed_vacuum = Formula("allowed vacuum", s.allowed, (s.p_atm, s.p_floor), s.p_atm - s.p_floor, DEFINITION)
+allowed_vacuum = Formula(
+    "allowed vacuum",
+    s.allowed,
+    (s.p_atm, s.p_floor),
+    least(s.p_atm, s.p_0) - s.p_floor,
+    "what a gauge may show; air above the standard does not raise the reading that the maker states",
+)
+allowed_credit = Formula("allowed vacuum", s.allowed, (s.p_atm, s.p_floor), s.p_atm - s.p_floor, _CREDIT)
 
 # What spends it
 

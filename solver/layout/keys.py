@@ -309,9 +309,21 @@ def part(group: str, name: str, raw: Any, place: Place) -> Any:
     return table.make(name=name, **values) if len(place.troubles) == before else None
 
 
+_REDUCED = frozenset({"sea_level_pressure", "slp", "qff"})
+"""What a pressure that was reduced to sea level with the day's temperature is called in a weather report."""
+
+
 def site(raw: Any, place: Place) -> Site | None:
     """Read where the pump stands; returns None after refusing it."""
     before = len(place.troubles)
+    if isinstance(raw, dict):
+        for name in raw.keys() & _REDUCED:
+            place.to(name).refuse(
+                "a pressure reduced to sea level with the day's temperature",
+                '"altimeter_setting" with "elevation", or "barometer" as read on the spot: the temperature '
+                "it was reduced with is not known, so that it cannot be turned back",
+            )
+        raw = {name: value for name, value in raw.items() if name not in _REDUCED}
     values = fields(raw, place, SITE)
     if isinstance(raw, dict):
         if "elevation" not in raw and "barometer" not in raw:

@@ -13,7 +13,7 @@ from itertools import pairwise
 from solver.formulas import flow as formulas
 from solver.formulas import symbols
 from solver.formulas.flow import AFFINITY, SEA_LEVEL
-from solver.formulas.formula import Symbol
+from solver.formulas.formula import Formula, Symbol
 from solver.formulas.worked import Worked, shortened, work, write
 from solver.geometry.reservoirs import Change
 from solver.layout.parts import Limit, Pump, Site
@@ -185,6 +185,11 @@ def floor(
 def source_of(pump: Pump) -> str:
     """Whose the limit of a pump is."""
     return ASSUMED if pump.limit_assumed else MAKER
+
+
+def allowed_vacuum(pump: Pump) -> Formula:
+    """What a gauge at the port may show: no more than the maker's reading, unless credit is asked for."""
+    return formulas.allowed_credit if pump.credit else formulas.allowed_vacuum
 
 
 def holds_for(pump: Pump, fluid: str) -> bool:

@@ -33,12 +33,21 @@ def verdict(ledger: Balance, system: System) -> str:
         return f"Within: {against_limit(ledger, system)}"
     at_rest = is_none(ledger.vacuum, Kind.VACUUM, system)
     if ledger.vacuum >= 0 and not at_rest:
+        if ledger.vacuum > ledger.allowed_vacuum:
+            return _with_more_air(ledger, system)
         spent = number(ledger.vacuum, Kind.VACUUM, system)
         return f"Within: {spent} of {typeset(ledger.allowed_vacuum, Kind.VACUUM, system)} allowed here"
     reading = gauge(ledger.vacuum, system) + (" at the port" if at_rest else "")
     if ledger.allowed_vacuum < 0:
         return f"Within: {reading}, {typeset(-ledger.allowed_vacuum, Kind.VACUUM, system)} needed here"
     return f"Within: {reading}, {not_none(ledger.allowed_vacuum, Kind.VACUUM, system)} of vacuum allowed here"
+
+
+def _with_more_air(ledger: Balance, system: System) -> str:
+    """Within, though the reading is past the maker's: the air presses with more than the standard."""
+    reading, air = gauge(ledger.vacuum, system), typeset(ledger.atmosphere, Kind.ABSOLUTE, system)
+    allowed = not_none(ledger.allowed_vacuum, Kind.VACUUM, system)
+    return f"Within at {air} of air: {reading}, where {allowed} is allowed with the standard atmosphere"
 
 
 def trouble(ledger: Balance, system: System) -> str:

@@ -52,7 +52,7 @@ class Balance:
     margin: float  # budget − spent
     inlet: float  # static pressure at the port
     vacuum: float  # atmosphere − inlet: what a gauge at the port shows
-    allowed_vacuum: float  # atmosphere − floor
+    allowed_vacuum: float  # atmosphere − floor, the air above the standard left out
     npsh_available: float  # [m]
     npsh_required: float | None  # [m]; None unless the limit is given so
     lowest: float  # least static pressure anywhere on the way
@@ -217,7 +217,7 @@ def _inlet(solved: path.SolvedNetwork, pump: Pump, rising: Floats | None) -> _In
     for head in inertia:
         charges = replace(charges, spent=charges.spent + head.loss)
     balance = _balance(
-        solved.fluid, surface, floor, charges, port, inertia, speed=speed, fluid_level=fluid_level, tank=tank
+        solved.fluid, surface, floor, charges, port, inertia, pump=pump, fluid_level=fluid_level, tank=tank
     )
     return _Inlet(solved, route, port, charges, inertia, balance)
 
@@ -271,7 +271,7 @@ def _balance(
     port: path.Port,
     inertia: tuple[InertiaHead, ...],
     *,
-    speed: float | None,
+    pump: Pump,
     fluid_level: float,
     tank: str,
 ) -> Balance:
@@ -284,7 +284,7 @@ def _balance(
     return Balance(
         pump=port.pump,
         flow=port.flow,
-        speed=speed,
+        speed=pump.speed.si if pump.speed is not None else None,
         atmosphere=surface.atmosphere,
         surface=surface.pressure,
         floor=floor.pressure,
@@ -293,7 +293,7 @@ def _balance(
         margin=formulas.margin.scalar(budget, charges.spent),
         inlet=inlet,
         vacuum=formulas.inlet_vacuum.scalar(surface.atmosphere, inlet),
-        allowed_vacuum=formulas.allowed_vacuum.scalar(surface.atmosphere, floor.pressure),
+        allowed_vacuum=limit.allowed_vacuum(pump).scalar(surface.atmosphere, floor.pressure),
         npsh_available=formulas.npsh_available.scalar(
             inlet, state.density, port.velocity, state.vapor_pressure
         ),

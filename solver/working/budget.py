@@ -44,7 +44,8 @@ def budget_steps(solution: Solution, ledger: PumpLedger, system: System) -> tupl
     _surface(solution, ledger, recorder)
     _floor(solution, ledger, recorder)
     recorder.work(flow.budget, ledger.surface, ledger.floor)
-    recorder.work(flow.allowed_vacuum, ledger.atmosphere, ledger.floor)
+    allowed = limit.allowed_vacuum(solution.layout.pumps[ledger.pump])
+    recorder.work(allowed, ledger.atmosphere, ledger.floor)
     site = "barometer" if solution.layout.site.barometer is not None else "altitude"
     return tuple(_placed(step, site) for step in steps(recorder.steps, system))
 

@@ -6,11 +6,14 @@ from dataclasses import replace
 
 import pytest
 
-from solver.layout.parts import Site
+from solver.layout.file import LayoutErrors, parse
+from solver.layout.parts import Layout, Limit, Site
+from solver.ledger.sentences import verdict
 from solver.properties.atmosphere import standard_pressure, station_pressure
-from solver.quantities.units import Kind, quantity
+from solver.quantities.units import Kind, System, quantity
+from tests.drawings import RISER
 from tests.published.comparing import Published
-from tests.solver.checking import found, ledger, lifted
+from tests.solver.checking import found, ledger, lifted, with_pump
 
 INCH_OF_MERCURY = 3386.389
 
@@ -65,3 +68,51 @@ def test_a_barometer_reduced_to_sea_level_is_a_caution() -> None:
     for off, seen in ((3990.0, False), (4010.0, True), (-3990.0, False), (-4010.0, True)):
         assert bool(found(at(standard + off), "barometer against elevation")) is seen
     assert ledger(at(standard + 1000.0)).atmosphere == pytest.approx(standard + 1000.0)
+
+
+@pytest.mark.parametrize("key", ["sea_level_pressure", "slp", "qff"])
+def test_a_pressure_reduced_with_the_day_s_temperature_is_refused_with_the_reason(key: str) -> None:
+    text = RISER.replace("[site]", f'[site]\n{key} = "1013 hPa"', 1)
+    with pytest.raises(LayoutErrors) as caught:
+        parse(text)
+    (problem,) = caught.value.problems
+    assert problem.key == f"site.{key}"
+    assert "reduced to sea level with the day's temperature" in problem.found
+    assert "the temperature it was reduced with is not known" in problem.allowed
+
+
+def in_air(pressure: float, **more: object) -> Layout:
+    barometer = quantity(f"{pressure!r} Pa", Kind.PRESSURE)
+    return replace(with_pump(lifted(), **more), site=Site(barometer=barometer))
+
+
+def test_air_above_the_standard_counts_and_raises_no_reading_called_allowed() -> None:
+    """A maker's vacuum is a reading at the standard atmosphere (common practice, no source)."""
+    standard, high, low = (ledger(in_air(air)) for air in (101_325.0, 104_325.0, 98_325.0))
+    assert high.budget == pytest.approx(standard.budget + 3000.0)
+    assert high.margin == pytest.approx(standard.margin + 3000.0)
+    assert high.allowed_vacuum == standard.allowed_vacuum == pytest.approx(23705.0)
+    assert low.allowed_vacuum == pytest.approx(standard.allowed_vacuum - 3000.0)
+    with_credit = ledger(in_air(104_325.0, credit=True))
+    assert with_credit.allowed_vacuum == pytest.approx(standard.allowed_vacuum + 3000.0)
+
+
+def test_reservoir_pressure_is_untouched_by_that() -> None:
+    layout = in_air(104_325.0)
+    tank = replace(layout.reservoirs["tank"], pressure=quantity("5 kPa", Kind.PRESSURE))
+    pressed = ledger(replace(layout, reservoirs={"tank": tank}))
+    assert pressed.budget == pytest.approx(ledger(layout).budget + 5000.0)
+    assert pressed.allowed_vacuum == ledger(layout).allowed_vacuum
+
+
+def test_a_reading_past_the_maker_s_is_said_with_the_air_that_it_takes() -> None:
+    at_sea_level = ledger(in_air(101_325.0))
+    typed = quantity(f"{at_sea_level.vacuum - 500.0!r} Pa", Kind.VACUUM)
+    tight = {"limit": Limit("vacuum", ((None, typed),))}
+    assert not ledger(in_air(101_325.0, **tight)).within
+    high = ledger(in_air(103_000.0, **tight))
+    assert high.within
+    assert high.vacuum > high.allowed_vacuum
+    sentence = verdict(high, System.SI)
+    assert sentence.startswith("Within at 103")
+    assert sentence.endswith("is allowed with the standard atmosphere")

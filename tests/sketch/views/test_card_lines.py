@@ -1,15 +1,17 @@
-"""The lines of the part card: every key of a file."""
+"""The lines of the part card: every key of a file, what it asks for, and what it says at the field."""
 
 from __future__ import annotations
 
 import pytest
 
-from sketch.views.card_lines import LINES
+from sketch.views.card_lines import LINES, WHOLE, Line, lines_of
 from solver.layout import file as layout_file
 from solver.layout import raw as layout_raw
 from solver.layout.keys import PARTS
 from solver.layout.parts import Layout
+from solver.quantities.units import Kind, quantity
 from tests.sketch.views.drafts import FOLDER, refused
+from tests.solver.checking import lifted, with_fluid
 
 NOT_TYPED = {
     "at", "via", "from", "to", "reservoir",  # drawn
@@ -40,3 +42,45 @@ def test_part_tables_are_those_of_the_file(layout: Layout) -> None:
     assert layout_raw.part_raw(layout, "riser") == ("runs", raw["runs"]["riser"])
     with pytest.raises(KeyError):
         layout_raw.part_raw(layout, "nobody")
+
+
+def line(group: str, key: str) -> Line:
+    return next(each for each in LINES[group] if each.key == key)
+
+
+def empties(name: str) -> dict[str, str]:
+    """What the empty fields of the fluid say, by key."""
+    layout = with_fluid(
+        lifted(),
+        name=name,
+        density=quantity("870 kg/m^3", Kind.DENSITY),
+        viscosity=quantity("30 cSt", Kind.VISCOSITY),
+    )
+    return {each.key: each.empty for each in lines_of(WHOLE, layout_raw.top_raw(layout))}
+
+
+def test_a_fluid_of_one_s_own_is_asked_for_what_the_catalogue_has_not() -> None:
+    own, known = empties("House blend"), empties("Mineral oil, ISO VG 46")
+    assert own["fluid.vapor_pressure"] == "asked for: not judged for boiling"
+    assert own["fluid.dissolved_air"] == "asked for: not judged for free air"
+    assert own["fluid.density"] == own["fluid.viscosity"] == "asked for"
+    assert known["fluid.vapor_pressure"] == known["fluid.dissolved_air"] == "of the catalogue"
+    assert own["site.elevation"] == known["site.elevation"]
+    assert "NPSH" in line(WHOLE, "fluid.vapor_pressure").tip
+
+
+@pytest.mark.parametrize(
+    ("group", "key", "words"),
+    [
+        ("pumps", "volumetric_efficiency", "takes in; what it delivers is less"),
+        ("intakes", "screen.drops", "the entrance is charged besides, so that a figure that holds it counts"),
+        ("fittings", "screen.drops", "the entrance is charged besides"),
+        ("intakes", "kind", "submergence is worked out with that bore"),
+        (WHOLE, "site.altimeter_setting", "reduced to sea level with the day's temperature cannot be turned"),
+        ("pumps", "limit_assumed", "No maker has stated it"),
+        ("pumps", "rated_fluid", "of another fluid it is an estimate"),
+        ("fittings", "k_re", 'until typed the loss is "at least"'),
+    ],
+)
+def test_what_is_easily_mistaken_is_said_at_the_field(group: str, key: str, words: str) -> None:
+    assert words in line(group, key).tip
