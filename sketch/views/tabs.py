@@ -71,6 +71,12 @@ TABS: Mapping[str, Tab] = {
         "How far each thing may go before the margin is spent",
         "sketch.views.reach_view:ReachView",
     ),
+    "curves": Tab(
+        "Curves",
+        "C&urves",
+        "Margin, vacuum, pressure or NPSH over one figure, in every case",
+        "sketch.views.curves_view:CurvesView",
+    ),
     "card": Tab(
         "Part card",
         "Pa&rt card",

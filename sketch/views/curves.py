@@ -1,0 +1,248 @@
+"""What the curves show, in display units: lines, bands, crossings and today's point; and the same as CSV."""
+
+from __future__ import annotations
+
+import csv
+import io
+import math
+from collections.abc import Mapping
+from dataclasses import dataclass
+from enum import StrEnum
+
+import numpy as np
+from numpy.typing import NDArray
+
+from solver.answers.curves import Curves
+from solver.answers.inputs import INPUTS
+from solver.answers.sweep import FIGURES, PumpSweep
+from solver.quantities import units
+from solver.quantities.units import Kind, System
+from solver.quantities.wording import capitalised
+
+Floats = NDArray[np.float64]
+
+
+class Quantity(StrEnum):
+    """What is drawn over the figure that is varied."""
+
+    MARGIN = "Margin"
+    VACUUM = "Vacuum"
+    PRESSURE = "Pressure at the port"
+    NPSH = "NPSH"
+
+
+@dataclass(frozen=True, slots=True)
+class Line:
+    """One curve. `role` is "worst", "case", "alternative" or "limit"."""
+
+    name: str
+    role: str
+    xs: Floats
+    ys: Floats
+    case: tuple[str, ...] = ()  # that decides at each place, where several may
+
+
+@dataclass(frozen=True, slots=True)
+class Band:
+    """A stretch of the paper. `role` is "over", "vapour" or "between"."""
+
+    role: str
+    text: str
+    xs: Floats
+    low: Floats
+    high: Floats
+
+
+@dataclass(frozen=True, slots=True)
+class Mark:
+    """A place with its figure."""
+
+    x: float
+    y: float
+    text: str
+
+
+@dataclass(frozen=True)
+class Picture:
+    """Everything the plot draws."""
+
+    lines: tuple[Line, ...]
+    bands: tuple[Band, ...]
+    between: tuple[tuple[float, float], ...]  # where flow is neither laminar nor turbulent
+    crossings: tuple[Mark, ...]
+    today: Mark
+    x_label: str
+    y_label: str
+    x_kind: Kind
+    y_kind: Kind
+    system: System
+    remarks: tuple[str, ...]  # what is left out, and why
+
+    def reading(self, x: float) -> str:
+        """What is read off at a place, line by line."""
+        lines = [units.typeset(units.from_display(x, self.x_kind, self.system), self.x_kind, self.system)]
+        for line in self.lines:
+            if line.xs.size and line.xs[0] <= x <= line.xs[-1]:
+                at = int(np.argmin(np.abs(line.xs - x)))
+                y = float(np.interp(x, line.xs, line.ys))
+                case = f' ("{line.case[at]}")' if line.case and line.case[at] else ""
+                lines.append(f"{line.name}{case}: {self.figure(y)}")
+        return "\n".join(lines)
+
+    def figure(self, y: float) -> str:
+        """A figure of the upright axis with its unit."""
+        if not math.isfinite(y):
+            return "not judged"
+        return units.typeset(units.from_display(y, self.y_kind, self.system), self.y_kind, self.system)
+
+
+_KINDS: Mapping[Quantity, Kind] = {
+    Quantity.MARGIN: Kind.VACUUM,
+    Quantity.VACUUM: Kind.VACUUM,
+    Quantity.PRESSURE: Kind.ABSOLUTE,
+    Quantity.NPSH: Kind.HEAD,
+}
+_FIGURES: Mapping[Quantity, str] = {
+    Quantity.MARGIN: "margin",
+    Quantity.VACUUM: "vacuum",
+    Quantity.PRESSURE: "inlet",
+    Quantity.NPSH: "npsh_available",
+}
+_BESIDE: Mapping[Quantity, tuple[str, str]] = {
+    Quantity.VACUUM: ("allowed_vacuum", "allowed vacuum"),
+    Quantity.PRESSURE: ("floor", "floor"),
+    Quantity.NPSH: ("npsh_required", "NPSH required"),
+}
+
+
+def picture(
+    curves: Curves,
+    quantity: Quantity,
+    system: System,
+    alternatives: Mapping[str, Curves],
+    between: tuple[tuple[float, float], ...] = (),
+    *,
+    every_case: bool = True,
+    now: float | None = None,
+) -> Picture:
+    """What is drawn of curves.
+
+    Parameters: `alternatives`, those of other alternatives by name; `between`, where flow is neither laminar
+    nor turbulent [SI]; `every_case`, whether each case has its line; `now`, where the drawing stands [SI].
+    """
+    x_kind, y_kind = INPUTS[curves.subject.name].kind, _KINDS[quantity]
+
+    def across(values: Floats | float) -> Floats:
+        return _shown(values, x_kind, system)
+
+    xs = across(curves.values)
+    worst = _shown(_in_worst(curves, _FIGURES[quantity]), y_kind, system)
+    lines = [Line("worst case", "worst", xs, worst, curves.case)]
+    if every_case and len(curves.cases) > 1:
+        for name, swept in curves.cases.items():
+            lines.append(Line(name, "case", xs, _shown(getattr(swept, _FIGURES[quantity]), y_kind, system)))
+    elif len(curves.cases) == 1:
+        lines = [Line(_FIGURE_NAMES[quantity], "worst", xs, worst)]
+    for name, other in alternatives.items():
+        ys = _shown(_in_worst(other, _FIGURES[quantity]), y_kind, system)
+        lines.append(Line(name, "alternative", across(other.values), ys))
+    if quantity in _BESIDE:
+        figure, called = _BESIDE[quantity]
+        limit = _shown(_in_worst(curves, figure), y_kind, system)
+        if np.isfinite(limit).any():
+            lines.append(Line(called, "limit", xs, limit))
+    here = curves.subject.now if now is None else now
+    x, y = float(across(here)), float(np.interp(here, curves.values, _in_worst(curves, _FIGURES[quantity])))
+    return Picture(
+        tuple(lines),
+        _bands(curves, quantity, system, xs),
+        tuple((float(across(low)), float(across(high))) for low, high in between),
+        _marks(curves, quantity, system),
+        Mark(x, float(_shown(y, y_kind, system)), "today"),
+        _named(capitalised(curves.subject.label), x_kind, system),
+        _named(str(quantity), y_kind, system),
+        x_kind,
+        y_kind,
+        system,
+        tuple(f'"{name}" is not judged: {why}' for name, why in curves.unread.items()),
+    )
+
+
+_FIGURE_NAMES: Mapping[Quantity, str] = {
+    Quantity.MARGIN: "margin",
+    Quantity.VACUUM: "vacuum",
+    Quantity.PRESSURE: "pressure",
+    Quantity.NPSH: "NPSH available",
+}
+
+
+def _shown(values: Floats | float, kind: Kind, system: System) -> Floats:
+    """Figures in the unit shown; every scale is a straight line."""
+    zero, one = (units.to_display(si, kind, system) for si in (0.0, 1.0))
+    shown: Floats = np.asarray(values) * (one - zero) + zero
+    return shown
+
+
+def _named(text: str, kind: Kind, system: System) -> str:
+    unit = units.unit(kind, system)
+    return f"{text}, {unit}" if unit else text
+
+
+def _in_worst(curves: Curves, figure: str) -> Floats:
+    """A figure in the case that decides at each value; nan where none does."""
+    found = np.full(curves.values.size, np.nan)
+    for name, swept in curves.cases.items():
+        decides = np.array([case == name for case in curves.case])
+        found[decides] = getattr(swept, figure)[decides]
+    return found
+
+
+def _bands(curves: Curves, quantity: Quantity, system: System, xs: Floats) -> tuple[Band, ...]:
+    """What must not be entered: a margin below zero, a vacuum too deep, a pressure under the floor."""
+    kind, count = _KINDS[quantity], xs.size
+    far = np.full(count, 1e9)
+    if quantity is Quantity.MARGIN:
+        return (Band("over", "over", xs, -far, np.zeros(count)),)
+    if quantity is Quantity.VACUUM:
+        allowed = _shown(_in_worst(curves, "allowed_vacuum"), kind, system)
+        return (Band("over", "over", xs, allowed, far),)
+    if quantity is Quantity.PRESSURE:
+        floor = _shown(_in_worst(curves, "floor"), kind, system)
+        vapour = _shown(_in_worst(curves, "vapor_pressure"), kind, system)
+        return (
+            Band("over", "below the floor", xs, -far, floor),
+            Band("vapour", "the fluid boils", xs, -far, vapour),
+        )
+    required = _shown(_in_worst(curves, "npsh_required"), kind, system)
+    return (Band("over", "less than required", xs, -far, required),) if np.isfinite(required).any() else ()
+
+
+def _marks(curves: Curves, quantity: Quantity, system: System) -> tuple[Mark, ...]:
+    kind, y_kind = INPUTS[curves.subject.name].kind, _KINDS[quantity]
+    figures = _in_worst(curves, _FIGURES[quantity])
+    return tuple(
+        Mark(
+            float(_shown(at, kind, system)),
+            float(_shown(float(np.interp(at, curves.values, figures)), y_kind, system)),
+            units.typeset(at, kind, system),
+        )
+        for at in curves.crossings
+    )
+
+
+def as_csv(curves: Curves, alternatives: Mapping[str, Curves]) -> str:
+    """Every figure of every case over the values, in SI."""
+    text = io.StringIO()
+    writer = csv.writer(text, lineterminator="\n")
+    unit = INPUTS[curves.subject.name].unit
+    writer.writerow(["alternative", "case", f"{curves.subject.label} [{unit or '1'}]", *FIGURES])
+    for name, each in {"": curves, **alternatives}.items():
+        for case, swept in each.cases.items():
+            for at, value in enumerate(each.values):
+                writer.writerow([name, case, float(value), *_figures(swept, at)])
+    return text.getvalue()
+
+
+def _figures(swept: PumpSweep, at: int) -> list[float | str]:
+    values = (float(getattr(swept, name)[at]) for name in FIGURES)
+    return [value if math.isfinite(value) else "" for value in values]

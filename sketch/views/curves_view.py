@@ -1,0 +1,298 @@
+"""A pump's figures over one thing that is varied: what is chosen, and the plot of it."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from math import floor, log10
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from PySide6.QtCore import QBuffer, QIODevice, QTimer
+from PySide6.QtGui import QShowEvent
+from PySide6.QtWidgets import (
+    QCheckBox,
+    QComboBox,
+    QFileDialog,
+    QHBoxLayout,
+    QMessageBox,
+    QPushButton,
+    QVBoxLayout,
+    QWidget,
+)
+
+from sketch.editing import edits
+from sketch.editing.edits import EditError
+from sketch.look.label import Label
+from sketch.model import disk
+from sketch.model.document import Document
+from sketch.views.curves import Picture, Quantity, as_csv, picture
+from solver.answers.curves import Curves, Subject, curves, subjects, transitional
+from solver.answers.inputs import INPUTS
+from solver.answers.sweep import SweepError
+from solver.geometry.outline import GeometryError
+from solver.layout.parts import Layout, Level
+from solver.network.build import NetworkError
+from solver.quantities import units
+from solver.quantities.wording import capitalised
+
+if TYPE_CHECKING:
+    from sketch.views.curves_plot import CurvesPlot
+
+IDLE_MS = 150  # of no change before the curves are worked out again
+
+Edit = Callable[[Layout, Subject, Level, float], Layout]
+
+EDITS: Mapping[str, Edit] = {
+    "port height": lambda layout, what, level, si: edits.set_port_height(layout, what.part, si),
+    "temperature": lambda layout, what, level, si: edits.set_temperature(layout, si),
+    "level": lambda layout, what, level, si: edits.set_level(layout, what.part, level, si),
+    "speed": lambda layout, what, level, si: edits.set_speed(layout, what.part, si),
+    "elevation": lambda layout, what, level, si: edits.set_site_elevation(layout, si),
+    "blocked": lambda layout, what, level, si: edits.set_blocked(layout, what.part, si),
+}
+"""What dragging the point does to the drawing, of that which the strip turns too."""
+
+
+class CurvesView(QWidget):
+    """Works the curves out once the drawing has come to rest, and only while it is seen."""
+
+    def __init__(self, document: Document, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self._document = document
+        self._curves: Curves | None = None
+        self._others: dict[str, Curves] = {}
+        self._between: tuple[tuple[float, float], ...] = ()
+        self._subjects: tuple[Subject, ...] = ()
+        self._gesture, self._base = 0, document.layout
+        self.plot: CurvesPlot | None = None
+        self.over, self.quantity = QComboBox(), QComboBox()
+        self.over.setAccessibleName("Varied")
+        self.quantity.setAccessibleName("Shown")
+        self.quantity.addItems([str(each) for each in Quantity])
+        self.every_case, self.alternatives = QCheckBox("Every case"), QCheckBox("Alternatives")
+        self.every_case.setChecked(True)
+        self._picture_button, self._csv_button = QPushButton("Save picture…"), QPushButton("Save CSV…")
+        self._trouble = Label()
+        self._trouble.setWordWrap(True)
+        self._trouble.hide()
+        self._arrange()
+        self.setAccessibleName("Curves")
+        self.setAccessibleDescription(
+            "A pump's margin, vacuum, pressure or NPSH over one figure, in every case"
+        )
+        self._idle = QTimer(self, interval=IDLE_MS, singleShot=True)
+        self._idle.timeout.connect(self.refresh)
+        self._connect()
+
+    def _arrange(self) -> None:
+        bar = QHBoxLayout()
+        for widget in (
+            Label("Over"),
+            self.over,
+            Label("Shown"),
+            self.quantity,
+            self.every_case,
+            self.alternatives,
+        ):
+            bar.addWidget(widget)
+        bar.addStretch(1)
+        bar.addWidget(self._picture_button)
+        bar.addWidget(self._csv_button)
+        bar.setContentsMargins(8, 4, 8, 0)
+        self._column = QVBoxLayout(self)
+        self._column.setContentsMargins(0, 0, 0, 0)
+        self._column.addLayout(bar)
+        self._column.addWidget(self._trouble)
+
+    def _connect(self) -> None:
+        self._document.changed.connect(self._changed)
+        self._document.opened.connect(self._forget)
+        self.over.activated.connect(self.refresh)
+        self.quantity.activated.connect(self._paint)
+        self.every_case.toggled.connect(self._paint)
+        self.alternatives.toggled.connect(self.refresh)
+        self._picture_button.clicked.connect(self._ask_for_picture)
+        self._csv_button.clicked.connect(self._ask_for_csv)
+
+    @property
+    def subject(self) -> Subject | None:
+        """What is varied; None where nothing can be."""
+        at = self.over.currentIndex()
+        return self._subjects[at] if 0 <= at < len(self._subjects) else None
+
+    def refresh(self) -> None:
+        """Work the curves out for the drawing as it is."""
+        document = self._document
+        ledger = document.ledger
+        if ledger is None:
+            return
+        self._offer(subjects(document.layout, ledger, document.level))
+        subject = self.subject
+        if subject is None:
+            return
+        try:
+            self._curves = curves(document.layout, document.pump, subject, document.level)
+            self._others = self._of_alternatives(subject) if self.alternatives.isChecked() else {}
+            in_view = document.solution.layout if document.solution is not None else document.layout
+            self._between = transitional(in_view, document.pump, subject, document.level)
+        except (SweepError, NetworkError) as error:
+            self._curves = None
+            self._say(str(error))
+            return
+        self._say("")
+        self._paint()
+
+    def _offer(self, offered: tuple[Subject, ...]) -> None:
+        """List what can be varied, and keep what was chosen."""
+        chosen = self.subject.name if self.subject is not None else "port height"
+        labels = [capitalised(each.label) for each in offered]
+        self._subjects = offered
+        if labels != [self.over.itemText(at) for at in range(self.over.count())]:
+            self.over.clear()
+            self.over.addItems(labels)
+        names = [each.name for each in offered]
+        self.over.setCurrentIndex(names.index(chosen) if chosen in names else 0)
+
+    def _of_alternatives(self, subject: Subject) -> dict[str, Curves]:
+        """The curves of every other alternative that has the figure and the pump."""
+        document, others = self._document, {}
+        layouts = {"": document.drawing.base} | {
+            name: each.layout for name, each in document.drawing.alternatives.items()
+        }
+        for name, layout in layouts.items():
+            if name == document.alternative or document.pump not in layout.pumps:
+                continue
+            try:
+                others[name or "base drawing"] = curves(layout, document.pump, subject, document.level)
+            except (SweepError, NetworkError):
+                continue  # it has no such figure
+        return others
+
+    def _paint(self) -> None:
+        if self._curves is None:
+            return
+        if self.plot is None:
+            from sketch.views.curves_plot import CurvesPlot
+
+            self.plot = CurvesPlot(self)
+            self.plot.dragged.connect(self._drag)
+            self.plot.let_go.connect(self._let_go)
+            self.plot.given_up.connect(self._give_up)
+            self._column.addWidget(self.plot, 1)
+        subject = self.subject
+        self.plot.draggable = subject is not None and subject.name in EDITS
+        self.plot.show_picture(self._pictured())
+
+    def _pictured(self, now: float | None = None) -> Picture:
+        assert self._curves is not None
+        return picture(
+            self._curves,
+            Quantity(self.quantity.currentText()),
+            self._document.system,
+            self._others,
+            self._between,
+            every_case=self.every_case.isChecked(),
+            now=now,
+        )
+
+    # The hand
+
+    def _drag(self, x: float) -> None:
+        """Take the drawing along with its point, as the strip does."""
+        subject, document, plot = self.subject, self._document, self.plot
+        if subject is None or plot is None:
+            return
+        if not self._gesture:
+            self._gesture, self._base = document.gesture(), document.layout
+        kind = INPUTS[subject.name].kind
+        si = units.from_display(_stepped(x, subject, document.system), kind, document.system)
+        level = Level.MINIMUM if document.level == Level.MINIMUM else Level.NORMAL
+        try:
+            layout = EDITS[subject.name](self._base, subject, level, si)
+        except (EditError, GeometryError) as error:
+            self._say(str(error))
+            return
+        self._say("")
+        document.apply(capitalised(subject.label), layout, self._gesture)
+        plot.show_picture(self._pictured(si))
+
+    def _let_go(self) -> None:
+        self._gesture = 0
+        self.refresh()
+
+    def _give_up(self) -> None:
+        if self._gesture:
+            self._document.cancel(self._gesture)
+        self._let_go()
+
+    # Out
+
+    def save_picture(self, path: Path) -> None:
+        """Write the plot as a PNG file. Raises SaveError."""
+        assert self.plot is not None
+        held = QBuffer()
+        held.open(QIODevice.OpenModeFlag.WriteOnly)
+        self.plot.grab().save(held, "PNG")
+        disk.write_safely(path, bytes(held.data().data()))
+
+    def save_csv(self, path: Path) -> None:
+        """Write every figure of the curves as CSV, in SI. Raises SaveError."""
+        assert self._curves is not None
+        disk.write_safely(path, as_csv(self._curves, self._others))
+
+    def _ask_for_picture(self) -> None:
+        self._ask("Save picture", "PNG (*.png)", ".png", self.save_picture)
+
+    def _ask_for_csv(self) -> None:
+        self._ask("Save CSV", "CSV (*.csv)", ".csv", self.save_csv)
+
+    def _ask(self, title: str, kinds: str, ending: str, save: Callable[[Path], None]) -> None:
+        if self._curves is None or self.plot is None:
+            return
+        name, _ = QFileDialog.getSaveFileName(self, title, f"curves{ending}", kinds)
+        if not name:
+            return
+        try:
+            save(Path(name).with_suffix(ending))
+        except (OSError, ValueError) as error:
+            QMessageBox.warning(self, title, str(error))
+
+    # What the drawing does
+
+    def _say(self, trouble: str) -> None:
+        self._trouble.setText(trouble)
+        self._trouble.setVisible(bool(trouble))
+        if trouble and self.plot is not None:
+            self.plot.grey()
+
+    def _forget(self) -> None:
+        """Another drawing is here: nothing of the last one stays on the screen."""
+        self._curves, self._others, self._gesture = None, {}, 0
+        if self.plot is not None:
+            self.plot.deleteLater()
+            self.plot = None
+
+    def _changed(self) -> None:
+        if not self.isVisible() or (self.plot is not None and self.plot.dragging):
+            return
+        if self.plot is not None:
+            self.plot.grey()
+        self._idle.start()
+
+    def showEvent(self, event: QShowEvent) -> None:
+        super().showEvent(event)
+        self.refresh()
+
+
+def _stepped(x: float, subject: Subject, system: units.System) -> float:
+    """A place rounded to what a hand can mean: a thousandth of the whole way, in ones, twos or fives."""
+    kind = INPUTS[subject.name].kind
+    low, high = (units.to_display(end, kind, system) for end in subject.ends)
+    rough = (high - low) / 500
+    power = 10.0 ** _floor_log(rough)
+    step = next(power * factor for factor in (1, 2, 5, 10) if power * factor >= rough)
+    return round(x / step) * step
+
+
+def _floor_log(value: float) -> int:
+    return floor(log10(value)) if value > 0 else -6

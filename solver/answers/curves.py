@@ -1,0 +1,266 @@
+"""A pump's figures over one thing that is varied, in every case: curves, and where they cross a limit."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Mapping
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from solver.answers.inputs import INPUTS, Ends, screen_of
+from solver.answers.sweep import FIGURES, PumpSweep
+from solver.answers.variations import line_parts
+from solver.findings.criteria import criteria_of
+from solver.formulas.flow import LAMINAR_END, TURBULENT_START
+from solver.layout.cases import CaseError, cases_of, typed_out
+from solver.layout.parts import Layout, Level
+from solver.ledger.solve import Balance, Entry, PumpLedger, balances, solve
+from solver.network.build import NetworkError, build
+from solver.properties.fluid import FluidError
+from solver.quantities import columns
+from solver.quantities.columns import VariantsDiffer
+
+Floats = NDArray[np.float64]
+
+POINTS = 121
+FEW = 4
+"""Values that are looked at one by one, where some of them cannot be solved."""
+NEARER = 33
+"""Values between two of them, where a margin crosses zero there."""
+SAMPLES = 25
+"""Places at which flow is looked at for being neither laminar nor turbulent: each is a whole solve."""
+
+
+@dataclass(frozen=True)
+class Subject:
+    """What is varied: a figure of one part, how far, and where it stands."""
+
+    name: str  # one of INPUTS
+    part: str  # "" for the whole drawing
+    now: float  # [SI]
+    ends: Ends  # [SI]
+
+    @property
+    def label(self) -> str:
+        """What it is called: "port height of press"."""
+        return f"{self.name} of {self.part}" if self.part else self.name
+
+
+@dataclass(frozen=True)
+class Curves:
+    """One pump over the values of a subject."""
+
+    subject: Subject
+    pump: str
+    values: Floats  # [SI]
+    cases: Mapping[str, PumpSweep]  # in which the pump runs
+    unread: Mapping[str, str]  # cases that do not hold on the drawing, and why
+    margin: Floats  # the least of all cases [Pa]; nan where one is not judged
+    case: tuple[str, ...]  # that decides at each value; "" where one is not judged
+    thin: float  # margin that is thin whatever the budget [Pa]
+    crossings: tuple[float, ...]  # values at which the least margin is zero [SI]
+
+    def nearest(self, value: float) -> int:
+        """The place in `values` that is nearest to a value."""
+        return int(np.argmin(np.abs(self.values - value)))
+
+
+def subjects(layout: Layout, ledger: PumpLedger, level: Level) -> tuple[Subject, ...]:
+    """What can be varied on the way to a pump, in the order of INPUTS."""
+    return tuple(subject for name in INPUTS if (subject := _subject(name, layout, ledger, level)) is not None)
+
+
+def _subject(name: str, layout: Layout, ledger: PumpLedger, level: Level) -> Subject | None:
+    row, part = INPUTS[name], _part(name, layout, ledger)
+    if part is None:
+        return None
+    if row.slider is not None:
+        value = row.slider.value(layout, part, level)
+        if isinstance(value, str):
+            return None
+        low, high = row.slider.span(layout, part, level)
+        return Subject(name, part, value.si, (min(low, value.si), max(high, value.si)))
+    now = _figure(name, ledger, part)
+    low, high = _FACTORS[name]
+    return None if now is None or not now > 0 else Subject(name, part, now, (now * low, now * high))
+
+
+_FACTORS: Mapping[str, Ends] = {
+    "bore": (0.6, 2.0),
+    "roughness": (0.1, 20.0),
+    "density": (0.8, 1.4),
+    "viscosity": (0.1, 10.0),
+    "flow": (0.1, 2.5),
+}
+"""How far what has no slider is varied, in multiples of what it is."""
+
+
+def _part(name: str, layout: Layout, ledger: PumpLedger) -> str | None:
+    """The part on the way to a pump whose figure is varied; None where there is none."""
+    if name in ("temperature", "elevation", "density", "viscosity"):
+        return ""
+    if name in ("port height", "speed", "flow"):
+        return ledger.pump
+    if name == "level":
+        return ledger.reservoir
+    if name == "blocked":
+        return next((each for each in line_parts(ledger) if screen_of(layout, each) is not None), None)
+    losses = {
+        each: sum(entry.loss for entry in ledger.entries if entry.part == each)
+        for each in line_parts(ledger)
+        if each in layout.runs
+    }
+    return max(losses, key=lambda each: losses[each]) if losses else None
+
+
+def _figure(name: str, ledger: PumpLedger, part: str) -> float | None:
+    if name == "flow":
+        return ledger.flow
+    if name == "density":
+        return ledger.density
+    entries = [entry for entry in ledger.entries if entry.part == part]
+    if name == "bore":
+        return entries[0].bore if entries else None
+    return None
+
+
+def curves(
+    layout: Layout, pump: str, subject: Subject, level: Level = Level.MINIMUM, points: int = POINTS
+) -> Curves:
+    """Solve a drawing over the values of a subject, in every case.
+
+    The drawing's own figure is varied: a case that gives the figure itself stays as it is.
+    Raises NetworkError where the drawing has no line to calculate.
+    """
+    build(layout)
+    values = np.union1d(np.linspace(*subject.ends, points), [subject.now])
+    cases, unread = _in_cases(layout, pump, subject, level, values)
+    margin, deciding = _least(cases, unread)
+    crossed = []
+    for at in np.flatnonzero(np.sign(margin[:-1]) * np.sign(margin[1:]) < 0):
+        nearer = np.linspace(values[at], values[at + 1], NEARER)
+        least, _ = _least(*_in_cases(layout, pump, subject, level, nearer))
+        crossed += list(_zeros(nearer, least))[:1]
+    return Curves(
+        subject,
+        pump,
+        values,
+        cases,
+        unread,
+        margin,
+        deciding,
+        criteria_of(layout).thin_pressure,
+        tuple(crossed),
+    )
+
+
+def _zeros(values: Floats, margin: Floats) -> Iterator[float]:
+    """Where a margin is zero, on the straight between two of its values."""
+    for at in np.flatnonzero(np.sign(margin[:-1]) * np.sign(margin[1:]) <= 0):
+        fall = margin[at] - margin[at + 1]
+        yield float(values[at] + (values[at + 1] - values[at]) * (margin[at] / fall if fall else 0.0))
+
+
+def _least(cases: Mapping[str, PumpSweep], unread: Mapping[str, str]) -> tuple[Floats, tuple[str, ...]]:
+    """The least margin of all cases [Pa], and which it is; nan and "" where some case is not judged."""
+    names = tuple(cases)
+    margins = np.stack([swept.margin for swept in cases.values()])
+    missing = np.ones(margins.shape[1], dtype=np.bool_) if unread else np.isnan(margins.sum(axis=0))
+    case = np.argmin(np.where(np.isnan(margins), np.inf, margins), axis=0)
+    least = np.take_along_axis(margins, case[None], axis=0)[0]
+    deciding = tuple("" if gone else names[at] for at, gone in zip(case, missing, strict=True))
+    return np.where(missing, np.nan, least), deciding
+
+
+def _in_cases(
+    layout: Layout, pump: str, subject: Subject, level: Level, values: Floats
+) -> tuple[dict[str, PumpSweep], dict[str, str]]:
+    """The pump in every case in which it runs, and the cases that do not hold on the drawing."""
+    cases, unread = {}, {}
+    for name, case in cases_of(layout).items():
+        try:
+            if typed_out(layout, name, case).pumps[pump].at_rest:
+                continue
+        except CaseError as error:
+            unread[name] = str(error)
+            continue
+        cases[name] = _over(layout, pump, subject, level, values, name)
+    return cases, unread
+
+
+def _over(layout: Layout, pump: str, subject: Subject, level: Level, values: Floats, name: str) -> PumpSweep:
+    """One case over the values; nan where it cannot be solved."""
+    figures = {figure: np.full(values.size, np.nan) for figure in FIGURES}
+    row, case = INPUTS[subject.name], cases_of(layout)[name]
+
+    def solved(members: NDArray[np.intp]) -> Balance:
+        column = columns.collapsed(columns.column(values[members]))
+        drawing = typed_out(row.put(layout, (subject.part,), column, level), name, case)
+        return balances(build(drawing), level)[pump]
+
+    waiting = [np.arange(values.size)]
+    while waiting:
+        members = waiting.pop()
+        try:
+            balance = solved(members)
+        except VariantsDiffer as difference:  # values at which the calculation goes another way
+            order = np.argsort(difference.groups, kind="stable")
+            bounds = np.cumsum(np.bincount(difference.groups))[:-1]
+            waiting += [group for group in np.split(members[order], bounds) if group.size]
+        except ValueError:
+            waiting += _halves(members, solved)
+        else:
+            for figure, kept in figures.items():
+                value = getattr(balance, figure)
+                if value is not None:
+                    kept[members] = value
+    return PumpSweep(**figures, shares={})
+
+
+def _halves(
+    members: NDArray[np.intp], solved: Callable[[NDArray[np.intp]], Balance]
+) -> list[NDArray[np.intp]]:
+    """Where to look on among values one of which cannot be solved; nowhere where ends and middle cannot."""
+    if members.size == 1:
+        return []
+    if members.size > FEW and all(
+        _refused(members[at : at + 1], solved) for at in (0, members.size // 2, members.size - 1)
+    ):
+        return []
+    return [half for half in np.array_split(members, 2) if half.size]
+
+
+def _refused(member: NDArray[np.intp], solved: Callable[[NDArray[np.intp]], Balance]) -> bool:
+    try:
+        solved(member)
+    except ValueError:
+        return True
+    return False
+
+
+def transitional(layout: Layout, pump: str, subject: Subject, level: Level) -> tuple[Ends, ...]:
+    """Stretches of the values in which some of a pump's line flows between laminar and turbulent.
+
+    `layout`: in the case that is looked at.
+    """
+    values = np.linspace(*subject.ends, SAMPLES)
+    step = values[1] - values[0]
+    stretches: list[Ends] = []
+    row = INPUTS[subject.name]
+    for value in values:
+        try:
+            solution = solve(row.put(layout, (subject.part,), float(value), level), level)
+        except (NetworkError, FluidError):
+            continue
+        if pump in solution.pumps and any(map(_between, solution.pumps[pump].entries)):
+            low, high = float(value - step / 2), float(value + step / 2)
+            if stretches and low - stretches[-1][1] < step / 2:
+                low = stretches.pop()[0]
+            stretches.append((low, high))
+    return tuple((max(a, subject.ends[0]), min(b, subject.ends[1])) for a, b in stretches)
+
+
+def _between(entry: Entry) -> bool:
+    """Whether an element's flow is neither laminar nor turbulent."""
+    return LAMINAR_END < entry.reynolds < TURBULENT_START

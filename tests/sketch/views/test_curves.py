@@ -1,0 +1,79 @@
+"""What the curves show, in figures: lines, crossings, readings, CSV."""
+
+import csv
+import io
+from pathlib import Path
+
+import numpy as np
+import pytest
+
+from sketch.views.curves import Quantity, as_csv, picture
+from solver.answers.curves import curves, subjects
+from solver.layout.file import read
+from solver.layout.parts import Level
+from solver.ledger.solve import solve
+from solver.quantities import units
+from solver.quantities.units import Kind, System
+
+LAYOUTS = Path(__file__).parents[3] / "layouts"
+
+
+def drawn(name="carriage-at-altitude.toml", pump="carriage", what="port height"):
+    layout = read(LAYOUTS / name).base
+    ledger = solve(layout).pumps[pump]
+    subject = next(each for each in subjects(layout, ledger, Level.MINIMUM) if each.name == what)
+    return curves(layout, pump, subject, points=41)
+
+
+@pytest.mark.parametrize("system", list(System))
+def test_figures_are_in_the_unit_shown(system):
+    made = drawn()
+    shown = picture(made, Quantity.MARGIN, system, {})
+    worst = shown.lines[0]
+    assert worst.ys[3] == pytest.approx(units.to_display(made.margin[3], Kind.VACUUM, system))
+    assert shown.today.x == pytest.approx(units.to_display(made.subject.now, Kind.LENGTH, system))
+    assert [mark.text for mark in shown.crossings] == [
+        units.typeset(at, Kind.LENGTH, system) for at in made.crossings
+    ]
+
+
+def test_every_case_has_its_line_and_the_worst_follows_the_lowest():
+    shown = picture(drawn(), Quantity.MARGIN, System.SI, {})
+    by_name = {line.name: line.ys for line in shown.lines}
+    assert set(by_name) == {"worst case", "as drawn", "coldest start"}
+    assert by_name["worst case"] == pytest.approx(np.fmin(by_name["as drawn"], by_name["coldest start"]))
+    assert [
+        line.name for line in picture(drawn(), Quantity.MARGIN, System.SI, {}, every_case=False).lines
+    ] == ["worst case"]
+
+
+@pytest.mark.parametrize(
+    ("quantity", "limit"), [(Quantity.VACUUM, "allowed vacuum"), (Quantity.PRESSURE, "floor")]
+)
+def test_limits_are_drawn_and_entered_where_the_margin_is_spent(quantity, limit):
+    made = drawn()
+    shown = picture(made, quantity, System.SI, {})
+    worst, wall = (next(line for line in shown.lines if line.name == name) for name in ("worst case", limit))
+    sign = 1 if quantity is Quantity.VACUUM else -1
+    assert ((worst.ys - wall.ys) * sign > 0).tolist() == (made.margin < 0).tolist()
+
+
+def test_npsh_has_what_is_required():
+    shown = picture(drawn("wash-water-npsh.toml", "wash", "temperature"), Quantity.NPSH, System.SI, {})
+    assert [line.name for line in shown.lines] == ["NPSH available", "NPSH required"]
+
+
+def test_a_reading_names_the_case_and_says_what_is_not_judged():
+    made = drawn()
+    shown = picture(made, Quantity.MARGIN, System.SI, {})
+    text = shown.reading(float(shown.lines[0].xs[5]))
+    assert f'worst case ("{made.case[5]}"): ' in text
+    assert shown.figure(float("nan")) == "not judged"
+
+
+def test_csv_has_every_case_and_value_in_si():
+    made = drawn()
+    table = list(csv.DictReader(io.StringIO(as_csv(made, {"other": made}))))
+    assert len(table) == 2 * 2 * made.values.size
+    assert float(table[0]["port height of carriage [m]"]) == made.values[0]
+    assert float(table[0]["margin"]) == pytest.approx(made.cases[table[0]["case"]].margin[0])

@@ -1,0 +1,161 @@
+"""The curves on the screen: chosen, read off, dragged, and never those of another drawing."""
+
+from collections.abc import Callable
+from pathlib import Path
+
+import pytest
+from PySide6.QtCore import QPoint, Qt
+from PySide6.QtTest import QTest
+from PySide6.QtWidgets import QApplication
+from pytestqt.qtbot import QtBot
+
+from sketch.editing import edits
+from sketch.model.document import Document
+from sketch.views import curves_view
+from sketch.views.curves_plot import CurvesPlot
+from sketch.views.curves_view import CurvesView
+from solver.quantities.units import Kind, System, to_display
+
+LAYOUTS = Path(__file__).parents[3] / "layouts"
+
+
+@pytest.fixture
+def document() -> Document:
+    made = Document()
+    made.open(LAYOUTS / "baler-flooded.toml")
+    return made
+
+
+@pytest.fixture
+def view(qtbot: QtBot, document: Document) -> CurvesView:
+    made = CurvesView(document)
+    qtbot.addWidget(made)
+    made.resize(1100, 340)
+    with qtbot.waitExposed(made):
+        made.show()
+    laid_out(made)
+    return made
+
+
+def laid_out(view: CurvesView) -> CurvesPlot:
+    assert view.plot is not None
+    for _ in range(2):
+        view.plot.grab()
+        QApplication.processEvents()
+    return view.plot
+
+
+def held(view: CurvesView) -> QPoint:
+    place = laid_out(view).today()
+    assert place is not None
+    return place.toPoint()
+
+
+def drag(view: CurvesView, by: int) -> None:
+    plot, start = view.plot, held(view)
+    assert plot is not None
+    QTest.mousePress(plot.viewport(), Qt.MouseButton.LeftButton, pos=start)
+    for step in (by // 2, by):
+        QTest.mouseMove(plot.viewport(), start + QPoint(step, 0))
+        QApplication.processEvents()
+
+
+def test_dragging_the_point_changes_the_drawing_in_one_undo_step(
+    view: CurvesView, document: Document
+) -> None:
+    before = document.layout
+    drag(view, 120)
+    plot = view.plot
+    assert plot is not None
+    QTest.mouseRelease(plot.viewport(), Qt.MouseButton.LeftButton, pos=held(view))
+    assert document.layout.pumps["baler"].at[1].si > before.pumps["baler"].at[1].si + 0.1
+    assert document.undo_stack.count() == 1
+    judgement = document.outcome.judgement
+    assert judgement is not None
+    place = judgement.worst("baler")
+    assert place is not None
+    shown = laid_out(view)._picture
+    assert shown is not None
+    assert shown.today.y == pytest.approx(to_display(place.ledger.margin, Kind.VACUUM, System.SI), abs=1e-3)
+    document.undo_stack.undo()
+    assert document.layout == before
+
+
+def test_escape_gives_the_drag_up(qtbot: QtBot, view: CurvesView, document: Document) -> None:
+    before = document.layout
+    drag(view, 100)
+    assert document.layout != before
+    assert view.plot is not None
+    qtbot.keyClick(view.plot, Qt.Key.Key_Escape)
+    assert document.layout == before
+    assert document.undo_stack.count() == 0
+
+
+def test_what_the_strip_does_not_turn_is_not_dragged(view: CurvesView, document: Document) -> None:
+    before = document.layout
+    view.over.setCurrentText("Density")
+    view.over.activated.emit(view.over.currentIndex())
+    drag(view, 100)
+    assert document.layout is before
+
+
+def test_curves_are_greyed_at_once_and_worked_out_at_rest(
+    qtbot: QtBot, view: CurvesView, document: Document, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    asked: list[object] = []
+    sound: Callable[..., object] = curves_view.curves
+    monkeypatch.setattr(curves_view, "curves", lambda *given: asked.append(given) or sound(*given))
+    plot = laid_out(view)
+    fresh = plot.grab().toImage()
+    for step in range(1, 5):
+        document.apply("Warm", edits.set_temperature(document.layout, 320.0 + step))
+        assert plot.stale
+    assert plot.grab().toImage() != fresh
+    assert asked == []
+    qtbot.waitUntil(lambda: not plot.stale, timeout=3000)
+    assert len(asked) == 1
+
+
+def test_hidden_it_works_nothing_out(
+    qtbot: QtBot, view: CurvesView, document: Document, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    asked: list[object] = []
+    monkeypatch.setattr(curves_view, "curves", lambda *given: asked.append(given))
+    view.hide()
+    document.apply("Warm", edits.set_temperature(document.layout, 325.0))
+    assert not view._idle.isActive()
+    assert asked == []
+
+
+def test_another_drawing_leaves_nothing_of_the_last(view: CurvesView, document: Document) -> None:
+    document.open(LAYOUTS / "winter-press.toml")
+    assert view._curves is None
+    assert view.plot is None
+
+
+def test_alternatives_come_when_asked(view: CurvesView, document: Document) -> None:
+    view.alternatives.click()
+    shown = laid_out(view)._picture
+    assert shown is not None
+    named = {line.name for line in shown.lines if line.role == "alternative"}
+    assert named == set(document.alternatives)
+
+
+def test_pointing_reads_the_figures_off(view: CurvesView) -> None:
+    plot = laid_out(view)
+    plain = plot.grab().toImage()
+    area = plot.getViewBox().sceneBoundingRect()
+    QTest.mouseMove(plot.viewport(), QPoint(int(area.left()) + 200, int(area.center().y())))
+    QApplication.processEvents()
+    assert plot.grab().toImage() != plain
+
+
+def test_picture_and_csv_are_written(view: CurvesView, tmp_path: Path) -> None:
+    view.save_picture(tmp_path / "a.png")
+    view.save_csv(tmp_path / "a.csv")
+    assert (tmp_path / "a.png").read_bytes().startswith(b"\x89PNG")
+    assert (
+        (tmp_path / "a.csv")
+        .read_text(encoding="utf-8")
+        .startswith("alternative,case,port height of baler [m],")
+    )

@@ -1,0 +1,103 @@
+"""Curves: every value the drawing solved by itself, in every case; crossings at zero margin."""
+
+from dataclasses import replace
+from pathlib import Path
+
+import numpy as np
+import pytest
+
+from solver.answers.curves import Subject, curves, subjects, transitional
+from solver.answers.inputs import INPUTS
+from solver.layout.cases import cases_of, typed_out
+from solver.layout.file import read
+from solver.layout.parts import Level
+from solver.ledger.solve import solve
+from solver.quantities.units import Kind, quantity
+from tests.solver.checking import lifted
+
+LAYOUTS = Path(__file__).resolve().parents[3] / "layouts"
+
+
+def offered(layout, pump):
+    return {each.name: each for each in subjects(layout, solve(layout).pumps[pump], Level.MINIMUM)}
+
+
+def put(layout, subject, value):
+    return INPUTS[subject.name].put(layout, (subject.part,), value, Level.MINIMUM)
+
+
+def by_case(layout, pump):
+    return {
+        name: solve(typed_out(layout, name, case)).pumps[pump].margin
+        for name, case in cases_of(layout).items()
+    }
+
+
+@pytest.mark.parametrize("name", ["port height", "temperature", "blocked", "elevation", "speed", "density"])
+def test_every_value_is_the_drawing_with_it_in_every_case(name):
+    layout = read(LAYOUTS / "winter-press.toml").base
+    subject = offered(layout, "press")[name]
+    drawn = curves(layout, "press", subject, points=9)
+    judged = np.flatnonzero(~np.isnan(drawn.margin))
+    assert judged.size >= 5
+    for at in judged:
+        alone = by_case(put(layout, subject, float(drawn.values[at])), "press")
+        for case, margin in alone.items():
+            assert drawn.cases[case].margin[at] == pytest.approx(margin, abs=0.01)
+        assert drawn.margin[at] == pytest.approx(min(alone.values()), abs=0.01)
+        assert alone[drawn.case[at]] == pytest.approx(min(alone.values()), abs=0.01)
+
+
+def test_today_is_among_the_values():
+    subject = offered(lifted(), "pump")["temperature"]
+    drawn = curves(lifted(), "pump", subject)
+    at = drawn.nearest(subject.now)
+    assert drawn.values[at] == subject.now
+    assert drawn.margin[at] == pytest.approx(solve(lifted()).pumps["pump"].margin)
+
+
+def test_a_case_with_a_figure_of_its_own_does_not_follow_the_drawing_s():
+    layout = read(LAYOUTS / "winter-press.toml").base
+    drawn = curves(layout, "press", offered(layout, "press")["temperature"], points=9)
+    assert np.ptp(drawn.cases["coldest start"].margin) == pytest.approx(0.0, abs=1e-6)
+    assert np.ptp(drawn.cases["as drawn"].margin) > 1000.0
+
+
+@pytest.mark.parametrize("name", ["port height", "elevation", "flow"])
+def test_where_it_crosses_the_margin_is_zero(name):
+    """To a thousandth of the way between two values that lie next to each other."""
+    layout = read(LAYOUTS / "baler-flooded.toml").base
+    subject = offered(layout, "baler")[name]
+    crossings = curves(layout, "baler", subject).crossings
+    assert len(crossings) == 1
+    assert min(by_case(put(layout, subject, crossings[0]), "baler").values()) == pytest.approx(0.0, abs=2.0)
+
+
+def test_a_case_that_cannot_be_solved_leaves_the_worst_unknown():
+    frozen = replace(lifted().fluid, coldest_start=quantity("-90 degC", Kind.TEMPERATURE))
+    layout = replace(lifted(), fluid=frozen)
+    drawn = curves(layout, "pump", Subject("elevation", "", 0.0, (0.0, 1000.0)), points=5)
+    assert np.isnan(drawn.margin).all()
+    assert set(drawn.case) == {""}
+    assert drawn.crossings == ()
+
+
+def test_values_that_cannot_be_drawn_are_left_out_and_no_others():
+    """Below the intake there is no level."""
+    subject = Subject("level", "tank", 0.4, (0.01, 0.5))
+    drawn = curves(lifted(), "pump", subject, points=50)
+    lost = drawn.values[np.isnan(drawn.margin)]
+    assert lost.size > 5
+    assert lost.max() <= 0.13
+    assert drawn.values[~np.isnan(drawn.margin)].min() <= 0.14
+
+
+def test_transitional_flow_is_where_reynolds_is_between():
+    subject = Subject("flow", "pump", 0.002, (0.0005, 0.02))
+    stretches = transitional(lifted(), "pump", subject, Level.MINIMUM)
+    assert len(stretches) == 1
+    low, high = stretches[0]
+    inside = solve(lifted(flow=(low + high) / 2)).pumps["pump"].entries
+    assert any(2000 < entry.reynolds < 4000 for entry in inside)
+    outside = solve(lifted(flow=low / 2)).pumps["pump"].entries
+    assert all(entry.reynolds <= 2000 for entry in outside)
