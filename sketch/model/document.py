@@ -46,6 +46,7 @@ class Document(QObject):
     selected = Signal(str)  # the part's name, "" for none
     opened = Signal()  # another drawing is here, or the same one read again
     failed = Signal(str)  # a view could not show the drawing, and why
+    refused = Signal(str)  # what was asked of a view cannot be done, and why
 
     def __init__(self, parent: QObject | None = None, *, keeps: bool = True) -> None:
         super().__init__(parent)

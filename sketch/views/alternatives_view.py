@@ -1,15 +1,19 @@
-"""The drawing and its alternatives side by side; a click shows one."""
+"""The drawing and its alternatives side by side; a click shows one, keys and a menu change their list."""
 
 from __future__ import annotations
 
 import math
+from collections.abc import Callable
 
 from PySide6.QtCore import QEvent, QModelIndex, Qt, QTimer
-from PySide6.QtGui import QBrush, QFont, QShowEvent
+from PySide6.QtGui import QAction, QBrush, QFont, QKeySequence, QShowEvent
 from PySide6.QtWidgets import QAbstractItemView, QHeaderView, QTableWidget, QTableWidgetItem, QWidget
 
 from sketch.look.appearance import theme_of
-from sketch.model.document import Document
+from sketch.look.words import tip
+from sketch.model import alternatives
+from sketch.model.document import BASE, Document
+from sketch.model.history import State
 from sketch.views import comparison
 from sketch.views.comparison import Compared
 from sketch.views.refusal import mark_icon
@@ -17,9 +21,15 @@ from sketch.views.table_style import STYLE
 from solver.quantities import units
 from solver.quantities.units import Kind, System
 
+AS_BEFORE = "As drawn before"
+"""Under which the drawing is kept that a promoted alternative takes the place of."""
+
 IDLE_MS = 180  # of no change before the alternatives are solved again
-NAME, LIFT, LOSS, MARGIN, CHANGE, VERDICT, FINDINGS = range(7)
-HEADINGS = ("Alternative", "Lift", "Loss", "Margin", "Against as drawn", "Verdict", "Findings")
+NAME, LIFT, LOSS, MARGIN, CHANGE, VERDICT, FINDINGS, DIFFERS, NOTE = range(9)
+HEADINGS = (
+    "Alternative", "Lift", "Loss", "Margin", "Against as drawn", "Verdict", "Findings", "What differs",
+    "Note",
+)  # fmt: skip
 TIPS = (
     "The drawing itself, and what is laid over it; a click shows one",
     "Pressure taken by raising the fluid, or given back by letting it fall",
@@ -28,7 +38,11 @@ TIPS = (
     "How much more or less is left than in the drawing itself",
     "Whether the pump's inlet is within what its maker allows here",
     "What to look at before this line is built",
+    "What it has otherwise than the drawing itself",
+    "What is written beside it in the file",
 )
+WIDEST = 420  # of a column: what is longer is read in its tip
+TYPED = (NAME, NOTE)  # columns that can be typed into
 FIGURES = (LIFT, LOSS, MARGIN, CHANGE)
 
 
@@ -43,8 +57,14 @@ class AlternativesView(QTableWidget):
         self._idle = QTimer(self, interval=IDLE_MS, singleShot=True)
         self._idle.timeout.connect(self.refresh)
         self._arrange()
+        self._kept_row = (
+            BASE  # the alternative that the next refresh makes current, after a change of the list
+        )
+        self._filling = False
+        self._make_actions()
         self.clicked.connect(self._choose)
         self.activated.connect(self._choose)
+        self.itemChanged.connect(self._typed)
         document.changed.connect(self._changed)
 
     def _arrange(self) -> None:
@@ -52,7 +72,9 @@ class AlternativesView(QTableWidget):
         self.setAccessibleDescription("The drawing and its alternatives side by side")
         self.setFrameShape(QTableWidget.Shape.NoFrame)
         self.setShowGrid(False)
-        self.setEditTriggers(QAbstractItemView.EditTrigger.NoEditTriggers)
+        self.setEditTriggers(
+            QAbstractItemView.EditTrigger.DoubleClicked | QAbstractItemView.EditTrigger.EditKeyPressed
+        )
         self.setSelectionBehavior(QAbstractItemView.SelectionBehavior.SelectRows)
         self.setSelectionMode(QAbstractItemView.SelectionMode.SingleSelection)
         self.setStyleSheet(STYLE)
@@ -63,19 +85,26 @@ class AlternativesView(QTableWidget):
         header = self.horizontalHeader()
         header.setHighlightSections(False)
         header.setSectionResizeMode(QHeaderView.ResizeMode.ResizeToContents)
+        header.setMaximumSectionSize(WIDEST)
         header.setStretchLastSection(True)
         header.setDefaultAlignment(Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter)
 
     def refresh(self) -> None:
         """Take the figures from the document, now or when the table is next seen."""
-        self._stale = False
+        if self.state() == QAbstractItemView.State.EditingState:
+            self._idle.start()  # under the hand that types
+            return
+        self._stale, self._filling = False, True
         self._rows = comparison.rows(self._document)
         self._head()
         self.setRowCount(len(self._rows))
-        self.setCurrentCell(-1, -1)
         for at, row in enumerate(self._rows):
             for column, text in enumerate(_texts(row, self._document.system)):
                 self.setItem(at, column, self._item(row, column, text))
+        names = [row.name for row in self._rows]
+        kept = names.index(self._kept_row) if self._kept_row in names[1:] else -1
+        self.setCurrentCell(kept, NAME if kept >= 0 else -1)
+        self._kept_row, self._filling = BASE, False
 
     def _head(self) -> None:
         unit = units.unit(Kind.VACUUM, self._document.system)
@@ -88,6 +117,10 @@ class AlternativesView(QTableWidget):
 
     def _item(self, row: Compared, column: int, text: str) -> QTableWidgetItem:
         item, theme = QTableWidgetItem(text), theme_of(self.palette())
+        if column not in TYPED or row.name == BASE:
+            item.setFlags(item.flags() & ~Qt.ItemFlag.ItemIsEditable)
+        if column in (DIFFERS, NOTE) and text:
+            item.setToolTip(tip(text))
         if column in FIGURES:
             item.setTextAlignment(Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter)
         if column == NAME:
@@ -99,6 +132,63 @@ class AlternativesView(QTableWidget):
             bold.setBold(True)
             item.setFont(bold)
         return item
+
+    def _make_actions(self) -> None:
+        """What can be done with the alternative of the current row, by key and in the menu of the table."""
+        for text, keys, act in (
+            ("&Rename", "F2", lambda: self._edit(NAME)),
+            ("&Note", "Shift+F2", lambda: self._edit(NOTE)),
+            ("Move &up", "Alt+Up", lambda: self._move(-1)),
+            ("Move &down", "Alt+Down", lambda: self._move(1)),
+            ("Make it the &drawing itself", "Alt+Return", self._promote),
+        ):
+            action = QAction(text, self)
+            action.setShortcut(QKeySequence(keys))
+            action.setShortcutContext(Qt.ShortcutContext.WidgetShortcut)
+            action.triggered.connect(act)
+            self.addAction(action)
+        self.setContextMenuPolicy(Qt.ContextMenuPolicy.ActionsContextMenu)
+
+    def _current(self) -> str:
+        """The alternative of the current row; `BASE` for none, and for the drawing itself."""
+        at = self.currentRow()
+        return self._rows[at].name if 0 <= at < len(self._rows) else BASE
+
+    def _edit(self, column: int) -> None:
+        item = self.item(self.currentRow(), column)
+        if self._current() != BASE and item is not None:
+            self.editItem(item)
+
+    def _move(self, step: int) -> None:
+        if name := self._current():
+            self._change(
+                f"Move the alternative {name}", name, lambda state: alternatives.moved(state, name, step)
+            )
+
+    def _promote(self) -> None:
+        if name := self._current():
+            called = alternatives.free_name(State(self._document.drawing, BASE), AS_BEFORE)
+            label = f"Make {name} the drawing itself"
+            self._change(label, BASE, lambda state: alternatives.promoted(state, name, called))
+
+    def _typed(self, item: QTableWidgetItem) -> None:
+        """Take a name or a note that was typed; a name that is refused comes back, and why is said."""
+        if self._filling or item.column() not in TYPED:
+            return
+        name, text = self._rows[item.row()].name, item.text()
+        if item.column() == NOTE:
+            self._change(f"Note on {name}", name, lambda state: alternatives.noted(state, name, text))
+        elif text.strip() != name:
+            label = f"Rename the alternative {name}"
+            self._change(label, text.strip(), lambda state: alternatives.renamed(state, name, text))
+
+    def _change(self, label: str, current: str, change: Callable[[State], State]) -> None:
+        self._kept_row = current
+        try:
+            self._document.change_alternatives(label, change)
+        except ValueError as error:
+            self._document.refused.emit(f"{label}: {error}")
+            self._changed()  # what stands in the file stands in the table again
 
     def _choose(self, index: QModelIndex) -> None:
         self._document.show_alternative(self._rows[index.row()].name)
@@ -135,4 +225,6 @@ def _texts(row: Compared, system: System) -> tuple[str, ...]:
         signed,
         row.verdict,
         row.findings,
+        row.differs,
+        row.note,
     )

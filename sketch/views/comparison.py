@@ -4,11 +4,12 @@ from __future__ import annotations
 
 import math
 from collections import Counter
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from sketch.model.document import BASE, Document
 from sketch.model.outcome import Outcome
 from solver.findings.kinds import Grade, Severity
+from solver.layout.differences import differences
 from solver.ledger.solve import PumpLedger
 from solver.quantities import units
 from solver.quantities.units import Kind, System
@@ -30,6 +31,8 @@ class Compared:
     findings: str
     within: bool | None  # None where nothing is calculated
     worst: Severity | None = None  # of the findings; None without any
+    differs: str = ""  # from the drawing itself, in the words of the parts
+    note: str = ""
 
     @property
     def mark(self) -> Grade:
@@ -48,7 +51,17 @@ def rows(document: Document) -> tuple[Compared, ...]:
     """The drawing itself first, then its alternatives in the order of the file."""
     names, pump, system = (BASE, *document.alternatives), document.pump, document.system
     base = _ledger(document.outcome_of(BASE), pump)
-    return tuple(_row(name, document.outcome_of(name), pump, base, system) for name in names)
+    found = (_row(name, document.outcome_of(name), pump, base, system) for name in names)
+    return tuple(_described(row, document) for row in found)
+
+
+def _described(row: Compared, document: Document) -> Compared:
+    if row.name == BASE:
+        return row
+    drawing = document.drawing
+    alternative = drawing.alternatives[row.name]
+    told = differences(drawing.base, alternative.layout)
+    return replace(row, differs="; ".join(told) or "nothing that counts", note=alternative.note)
 
 
 def _ledger(outcome: Outcome, pump: str) -> PumpLedger | None:

@@ -116,6 +116,7 @@ class Window(QMainWindow):
     def _listen(self) -> None:
         self.document.changed.connect(self.sync)
         self.document.failed.connect(self._failed)
+        self.document.refused.connect(self.notice.show_message)
         self.document.selected.connect(self.sync)
         self.workspace.elevation.message.connect(self.show_status)
         self.files.message.connect(self.show_status)

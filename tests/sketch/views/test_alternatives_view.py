@@ -4,12 +4,14 @@ from pathlib import Path
 
 import pytest
 from PySide6.QtCore import Qt
+from PySide6.QtWidgets import QLineEdit
 from pytestqt.qtbot import QtBot
 
 from sketch.editing import edits
 from sketch.model.document import Document
 from sketch.views import comparison
-from sketch.views.alternatives_view import CHANGE, MARGIN, AlternativesView
+from sketch.views.alternatives_view import AS_BEFORE, CHANGE, DIFFERS, MARGIN, NOTE, AlternativesView
+from solver.layout.differences import differences
 from solver.quantities.units import System
 
 CARRIAGE = Path(__file__).parents[3] / "layouts" / "carriage-at-altitude.toml"
@@ -69,3 +71,81 @@ def test_hidden_table_solves_nothing(view: AlternativesView, document: Document,
     assert view._rows is held
     view.show()
     assert view._rows is not held
+
+
+def row_of(view: AlternativesView, name: str) -> int:
+    return next(row for row in range(view.rowCount()) if view.item(row, 0).text() == name)
+
+
+def type_into(qtbot: QtBot, view: AlternativesView, row: int, column: int, key: str, text: str) -> None:
+    view.setCurrentCell(row, column)
+    view.setFocus()
+    if key == "F2":
+        qtbot.keyClick(view, Qt.Key.Key_F2)
+    else:
+        qtbot.keyClick(view, Qt.Key.Key_F2, Qt.KeyboardModifier.ShiftModifier)
+    field = view.findChild(QLineEdit)
+    field.selectAll()
+    qtbot.keyClicks(field, text)
+    with qtbot.waitSignal(view.itemChanged, timeout=3000):
+        qtbot.keyClick(field, Qt.Key.Key_Return)
+
+
+def test_each_says_what_it_has_otherwise_in_the_words_of_its_parts(
+    view: AlternativesView, document: Document
+) -> None:
+    for name, each in document.drawing.alternatives.items():
+        at = row_of(view, name)
+        assert view.item(at, DIFFERS).text() == "; ".join(differences(document.drawing.base, each.layout))
+        assert view.item(at, NOTE).text() == each.note
+    assert view.item(0, DIFFERS).text() == ""
+
+
+def test_renamed_in_place_and_taken_back(qtbot: QtBot, view: AlternativesView, document: Document) -> None:
+    before = document.alternatives
+    type_into(qtbot, view, row_of(view, BESIDE), 0, "F2", "Beside it")
+    assert document.alternatives == tuple("Beside it" if name == BESIDE else name for name in before)
+    qtbot.waitUntil(lambda: view.item(view.currentRow(), 0).text() == "Beside it", timeout=3000)
+    document.undo_stack.undo()
+    assert document.alternatives == before
+
+
+def test_a_name_that_is_taken_is_refused_and_the_old_one_comes_back(
+    qtbot: QtBot, view: AlternativesView, document: Document
+) -> None:
+    other = next(name for name in document.alternatives if name != BESIDE)
+    with qtbot.waitSignal(document.refused) as told:
+        type_into(qtbot, view, row_of(view, BESIDE), 0, "F2", other)
+    assert "already" in told.args[0]
+    assert BESIDE in document.alternatives
+    qtbot.waitUntil(lambda: [view.item(r, 0).text() for r in range(1, 3)].count(other) == 1, timeout=3000)
+
+
+def test_a_note_is_typed(qtbot: QtBot, view: AlternativesView, document: Document) -> None:
+    type_into(qtbot, view, row_of(view, BESIDE), NOTE, "Shift+F2", "The client likes it")
+    assert document.drawing.alternatives[BESIDE].note == "The client likes it"
+
+
+def test_moved_by_key(qtbot: QtBot, view: AlternativesView, document: Document) -> None:
+    first, second, *rest = document.alternatives
+    view.setCurrentCell(1, 0)
+    view.setFocus()
+    qtbot.keyClick(view, Qt.Key.Key_Down, Qt.KeyboardModifier.AltModifier)
+    assert document.alternatives == (second, first, *rest)
+    qtbot.waitUntil(lambda: view.item(view.currentRow(), 0).text() == first, timeout=3000)
+    qtbot.keyClick(view, Qt.Key.Key_Up, Qt.KeyboardModifier.AltModifier)
+    assert document.alternatives == (first, second, *rest)
+
+
+def test_promoted_it_is_the_drawing_and_the_drawing_is_kept(
+    qtbot: QtBot, view: AlternativesView, document: Document
+) -> None:
+    base, chosen = document.drawing.base, document.drawing.alternatives[BESIDE].layout
+    view.setCurrentCell(row_of(view, BESIDE), 0)
+    view.setFocus()
+    qtbot.keyClick(view, Qt.Key.Key_Return, Qt.KeyboardModifier.AltModifier)
+    assert document.drawing.base == chosen
+    assert document.drawing.alternatives[AS_BEFORE].layout == base
+    assert BESIDE not in document.alternatives
+    document.undo_stack.undo()
+    assert document.drawing.base == base
