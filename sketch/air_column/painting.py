@@ -58,7 +58,7 @@ def paint_column(
     """Paint the air column of one pump in a rectangle of device units.
 
     `pointed` is the key of an entry; `findings` are those of the solution, for the headline, unless the
-    outlook has been `found` before; `others` are the pump's ledgers in other cases, by name. Without a
+    outlook is known already, as `known_outlook`; `others` are the pump's ledgers in other cases, by name. Without a
     solution the column is grey, and the refusal,
     ((part, why), ...), stands beside it.
     """

@@ -27,7 +27,7 @@ class InlineField(QLineEdit):
         self._dimension: Dimension | None = None
         self.hide()
         self.returnPressed.connect(self._set)
-        self.textEdited.connect(self._calm)
+        self.textEdited.connect(self._clear_trouble)
         document.opened.connect(self.leave)
 
     def open(self, dimension: Dimension) -> None:
@@ -35,7 +35,7 @@ class InlineField(QLineEdit):
         self._dimension = dimension
         self.setAccessibleName(dimension.name)
         self.setText(dimension.text)
-        self._calm()
+        self._clear_trouble()
         wide = max(LEAST_WIDTH, self.fontMetrics().horizontalAdvance(dimension.text) + ROOM)
         box, high = dimension.label.box, self.sizeHint().height()
         x = min(max(round(box.x), 0), max(self._sheet.width() - wide, 0))
@@ -71,7 +71,7 @@ class InlineField(QLineEdit):
         self.setAccessibleDescription(text)
         QToolTip.showText(self.mapToGlobal(QPoint(0, self.height())), tip(text), self)
 
-    def _calm(self) -> None:
+    def _clear_trouble(self) -> None:
         self.setPalette(QPalette())
         self.setAccessibleDescription("")
 

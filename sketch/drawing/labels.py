@@ -278,7 +278,7 @@ class Placer:
                         return self._take(wish, left + nx * away, top + ny * away)
         return self._stand_off(wish) if wish.stand_off and self.patience > 0 else None
 
-    def insist(self, wish: Wish) -> Place | None:
+    def place_anyway(self, wish: Wish) -> Place | None:
         """A place for a label that must be shown: farther off where `place` finds none, with a leader that
         may cross more of the line, if no text."""
         place = self.place(wish)

@@ -171,7 +171,7 @@ def write(pencil: Pencil, wanted: Sequence[Tag], placer: Placer, theme: Theme, l
     first = next((tag.wish.key for tag in wanted if tag.taker), "")
     placed = []
     for tag in wanted:
-        place = placer.insist(tag.wish) if tag.wish.key == first else placer.place(tag.wish)
+        place = placer.place_anyway(tag.wish) if tag.wish.key == first else placer.place(tag.wish)
         if place is not None:
             placed.append((tag, place))
     leaders = [place.leader for _, place in placed if place.leader]

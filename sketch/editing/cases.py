@@ -208,7 +208,7 @@ def _with_value(layout: Layout, name: str, path: Path, value: Any) -> Layout:
         raise EditError(f'"{AS_DRAWN}" is the drawing itself')
     under = layout.cases.get(name, Case()).table
     if value is None:
-        return _put(layout, name, raw.taken_off(deepcopy(dict(under)), path) if _at(under, path) is not None
+        return _put(layout, name, raw.without_key(deepcopy(dict(under)), path) if _at(under, path) is not None
                     else under)  # fmt: skip
     patch: dict[str, Any] = {}
     inner = patch

@@ -61,7 +61,7 @@ def renew(old: Quantity, value: Value, kind: Kind) -> Quantity:
     number = si_of(value)
     if isinstance(value, Quantity):
         return value
-    return old if abs(number - old.si) <= SAME else units.like(old, number, kind)
+    return old if abs(number - old.si) <= SAME else units.in_unit_of(old, number, kind)
 
 
 def place(layout: Layout, name: str) -> tuple[float, float]:
@@ -124,7 +124,7 @@ def set_level(layout: Layout, reservoir: str, which: Level, y: Value) -> Layout:
     level = renew(old, y, Kind.LENGTH)
     if not low <= level.si <= high:  # by the rounding of its text alone
         inward = math.copysign(2 * LENGTH_STEP, low - level.si)
-        level = units.like(old, level.si + inward, Kind.LENGTH)
+        level = units.in_unit_of(old, level.si + inward, Kind.LENGTH)
     new = replace(tank, minimum_level=level) if which == Level.MINIMUM else replace(tank, normal_level=level)
     return layout if new == tank else replace(layout, reservoirs={**layout.reservoirs, reservoir: new})
 
@@ -162,7 +162,7 @@ def set_site_elevation(layout: Layout, elevation: Value) -> Layout:
         raise EditError("the site is given by its barometer")
     lowest, highest = inputs.SITES
     if not lowest <= si_of(elevation) <= highest:
-        low, high = (units.like(old, end, Kind.ELEVATION).text for end in inputs.SITES)
+        low, high = (units.in_unit_of(old, end, Kind.ELEVATION).text for end in inputs.SITES)
         raise EditError(f"a site stands between {low} and {high}; elsewhere give the barometer")
     new = replace(layout.site, elevation=renew(old, elevation, Kind.ELEVATION))
     return layout if new == layout.site else replace(layout, site=new)

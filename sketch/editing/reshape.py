@@ -19,7 +19,7 @@ from solver.geometry.outline import GeometryError
 from solver.geometry.squaring import SQUARE
 from solver.layout.parts import Intake, Layout, Point, Reservoir
 from solver.layout.shapes import polygon
-from solver.quantities.units import Kind, Quantity, like
+from solver.quantities.units import Kind, Quantity, in_unit_of
 
 X, Y = 0, 1
 ON_THE_WALL = 1e-3  # an intake this near to a wall is fixed to it [m]
@@ -159,14 +159,14 @@ def _wall_to(layout: Layout, tank: Reservoir, corner: int, axis: int, to: float)
     was = tank.outline[corner][axis].si
     if abs(was - to) <= SAME:
         return layout, tank
-    placed = like(tank.outline[corner][axis], to, Kind.LENGTH)
+    placed = in_unit_of(tank.outline[corner][axis], to, Kind.LENGTH)
     on_it = _wall(tank, corner, axis)
     outline = tuple(
         _with(point, axis, placed) if at in on_it else point for at, point in enumerate(tank.outline)
     )
     for intake in layout.intakes.values():
         if intake.reservoir == tank.name and _fixed_to(tank, intake, on_it, axis):
-            layout = _take_along(layout, intake.name, axis, placed)
+            layout = _move_with_wall(layout, intake.name, axis, placed)
     reshaped = replace(tank, outline=outline)
     return replace(layout, reservoirs={**layout.reservoirs, tank.name: reshaped}), reshaped
 
@@ -193,7 +193,7 @@ def _fixed_to(tank: Reservoir, intake: Intake, wall: frozenset[int], axis: int) 
     return on_it and min(along) - ON_THE_WALL <= intake.at[1 - axis].si <= max(along) + ON_THE_WALL
 
 
-def _take_along(layout: Layout, name: str, axis: int, placed: Quantity) -> Layout:
+def _move_with_wall(layout: Layout, name: str, axis: int, placed: Quantity) -> Layout:
     """An intake moved with its wall, to the very figure of the wall."""
     x, y = edits.place(layout, name)
     layout = geometry.move_part(layout, name, *((placed.si, y) if axis == X else (x, placed.si)))

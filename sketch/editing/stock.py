@@ -15,7 +15,7 @@ GRID = {System.US: 0.0254, System.SI: 0.01}
 def length(layout: Layout, si: float) -> Quantity:
     """A length [m] as it would be typed."""
     american = System(layout.units) is System.US
-    return units.of(si, Kind.LENGTH, "ft" if american else "m")
+    return units.quantity_in(si, Kind.LENGTH, "ft" if american else "m")
 
 
 def point(layout: Layout, x: float, y: float) -> Point:

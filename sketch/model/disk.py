@@ -34,7 +34,7 @@ class SaveError(OSError):
     """A file that could not be written; what stood there before is untouched."""
 
 
-def within(seconds: float, act: Callable[[], T]) -> T:
+def with_time_limit(seconds: float, act: Callable[[], T]) -> T:
     """What a function returns, called on a thread of its own.
 
     The window is painted meanwhile; keys and clicks wait. Raises TimeoutError after so many seconds, and
@@ -75,7 +75,7 @@ def _wait(done: threading.Event, seconds: float) -> None:
 
 def drawing(path: Path) -> Drawing:
     """Read a drawing. Raises LayoutErrors, or TimeoutError where the disk does not answer."""
-    return file.parse(within(READ_S, lambda: file.contents(path)), str(path))
+    return file.parse(with_time_limit(READ_S, lambda: file.contents(path)), str(path))
 
 
 def contents(path: Path, most: int = LARGEST_FILE) -> bytes:
@@ -122,7 +122,7 @@ def write_safely(path: Path, made: str | bytes, *, private: bool = False) -> Non
     except UnicodeDecodeError:
         raise _refused(path, "its name is no UTF-8") from None
     try:
-        within(WRITE_S, lambda: _write(path, data, private))
+        with_time_limit(WRITE_S, lambda: _write(path, data, private))
     except TimeoutError as error:
         why = f"{shown(path)} is not known to be written: {error.strerror}. Save under another name as well."
         raise SaveError(why) from None

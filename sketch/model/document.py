@@ -284,9 +284,9 @@ class Document(QObject):
         outcome = self._outcome
         if not outcome.matches(layout, shown.level):
             outcome = solve_layout(layout, shown.level, shown.case, self.rows)
-        self._take(outcome.showing(shown.case), shown)
+        self._show_outcome(outcome.showing(shown.case), shown)
 
-    def _take(self, outcome: Outcome, shown: Shown) -> None:
+    def _show_outcome(self, outcome: Outcome, shown: Shown) -> None:
         before, self._outcome, self._shown = self._shown, outcome, shown.for_outcome(outcome)
         if self._shown.selected != before.selected:
             self.selected.emit(self._shown.selected)
@@ -372,7 +372,7 @@ class Document(QObject):
         self._drawing = drawing
         self.undo_stack.clear()
         self.file.follow(drawing, path)
-        self._take(outcome, shown)
+        self._show_outcome(outcome, shown)
         self.opened.emit()
         self.changed.emit()
 
@@ -393,6 +393,6 @@ class Document(QObject):
 
     def recover(self, kept: Path) -> None:
         """Take up one of `file.recoveries`, as one undo step. Raises LayoutErrors or OSError."""
-        drawing = replace(self.file.take_up(kept), text=self._drawing.text)
+        drawing = replace(self.file.restore_recovery(kept), text=self._drawing.text)
         shown = self.alternative if self.alternative in drawing.alternatives else BASE
         self._replace("Recover", State(drawing, shown))

@@ -89,10 +89,10 @@ class DrawingFile(QObject):
         """Write the recovery file, or drop it when there is nothing unsaved."""
         self._autosave.keep()
 
-    def take_up(self, kept: Path) -> Drawing:
+    def restore_recovery(self, kept: Path) -> Drawing:
         """One of `recoveries`, which goes once it is saved. Raises LayoutErrors or OSError."""
         found = disk.drawing(kept)
-        self._autosave.recovery.take_up(kept)
+        self._autosave.recovery.restore_recovery(kept)
         return found
 
     def discard_recoveries(self) -> None:

@@ -202,11 +202,11 @@ def with_cases(state: State, change: Callable[[Layout], Layout]) -> State:
     that is shown does not take the change.
     """
     drawing, shown = state.drawing, change(state.layout)
-    base = _taken(change, drawing.base, drawing.base) if state.alternative else shown
+    base = _applied_or(change, drawing.base, drawing.base) if state.alternative else shown
 
     def carried(layout: Layout) -> Layout:
         cases = edits.carry(drawing.base.cases, base.cases, layout.cases)
-        return _taken(change, layout, replace(layout, cases=cases))
+        return _applied_or(change, layout, replace(layout, cases=cases))
 
     others = {
         name: replace(other, layout=shown if name == state.alternative else carried(other.layout))
@@ -215,7 +215,7 @@ def with_cases(state: State, change: Callable[[Layout], Layout]) -> State:
     return replace(state, drawing=replace(drawing, base=base, alternatives=others))
 
 
-def _taken(change: Callable[[Layout], Layout], layout: Layout, otherwise: Layout) -> Layout:
+def _applied_or(change: Callable[[Layout], Layout], layout: Layout, otherwise: Layout) -> Layout:
     try:
         return change(layout)
     except edits.EditError:

@@ -10,7 +10,7 @@ from pathlib import Path
 
 from PySide6.QtCore import QLockFile, QStandardPaths
 
-from sketch.model.disk import READ_S, SaveError, contents, shown, within, write_safely
+from sketch.model.disk import READ_S, SaveError, contents, shown, with_time_limit, write_safely
 
 RECENT = 10
 UNTITLED = "untitled-"
@@ -36,7 +36,7 @@ def state_folder() -> Path:
 def _key(path: Path) -> str:
     """A name for a drawing's files, alike by whatever link it was opened."""
     try:
-        path = within(READ_S, path.resolve)
+        path = with_time_limit(READ_S, path.resolve)
     except OSError:
         path = path.absolute()
     return hashlib.sha256(os.fsencode(path)).hexdigest()[:24]
@@ -90,7 +90,7 @@ class Recovery:
         self._keeps = keeps
         self._slot: Slot | None = None
         self._complained = False
-        self._taken_up: list[Path] = []
+        self._restored: list[Path] = []
 
     def claim(self, path: Path | None) -> Slot | None:
         """The place of a drawing, or of one that has no file yet; None where nothing is kept.
@@ -145,17 +145,17 @@ class Recovery:
             with suppress(OSError):
                 self._slot.now.unlink(missing_ok=True)
 
-    def take_up(self, kept: Path) -> None:
+    def restore_recovery(self, kept: Path) -> None:
         """What an earlier session left is part of the drawing now, and goes once that is saved."""
-        self._taken_up.append(kept)
+        self._restored.append(kept)
 
     def saved(self) -> None:
         """Drop what is saved by now."""
         self.forget()
-        for each in self._taken_up:
+        for each in self._restored:
             with suppress(OSError):
                 each.unlink(missing_ok=True)
-        self._taken_up.clear()
+        self._restored.clear()
 
     def discard(self) -> None:
         """Drop what earlier sessions left."""
@@ -205,7 +205,7 @@ def recent_files() -> list[Path]:
         return []
     paths = [Path(line) for line in lines if line][: 2 * RECENT]
     try:
-        return within(ANSWER_S, lambda: [path for path in paths if path.exists()])[:RECENT]
+        return with_time_limit(ANSWER_S, lambda: [path for path in paths if path.exists()])[:RECENT]
     except (OSError, ValueError):
         return paths[:RECENT]  # one that has gone says so when it is opened
 
@@ -213,7 +213,7 @@ def recent_files() -> list[Path]:
 def remember(path: Path) -> None:
     """Put a path at the head of the recent files."""
     with suppress(OSError):
-        path = within(READ_S, path.resolve)
+        path = with_time_limit(READ_S, path.resolve)
         lines = [path, *(old for old in recent_files() if old != path)]
         named = [os.fsencode(each) for each in lines[:RECENT] if "\n" not in shown(each)]
         write_safely(state_folder() / "recent.txt", b"".join(name + b"\n" for name in named), private=True)

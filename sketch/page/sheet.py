@@ -51,7 +51,7 @@ def write_sheet(
     SVG and PNG are a file a page, numbered where there are several. Returns the files written.
 
     `paper` is "A4" or "Letter", the usual one of the drawing's units if empty. `pump` is whose ledger is
-    shown, the first one if empty; `found` its findings, worked out here if None;
+    shown, the first one if empty; `findings` its findings, worked out here if None;
     `name` what to call the drawing beside `others`, the alternatives to show with it, by name, each before
     and after on a page with what it buys. `options` are all alternatives, for a table of them: drawn or
     not, calculated or not; by default those that are drawn. With `working`, every step of the calculation

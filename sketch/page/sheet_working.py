@@ -26,7 +26,7 @@ def working_blocks(
 ) -> Iterator[Block]:
     """The working of one pump: what there is to spend, every entry, the outcome.
 
-    Parameters: `name` of the alternative, "" for a drawing without any; `told`, the sections that stand
+    Parameters: `name` of the alternative, "" for a drawing without any; `printed`, the sections that stand
     on the sheet already and for which panel, to which these are added: none is set twice.
     """
     before = {} if told is None else told

@@ -68,7 +68,7 @@ _PUT_OUT = {
 def _with(table: Raw, line: Line, typed: Typed, system: System) -> dict[str, Any]:
     value = raw_value(line, typed, system, str(shown(table, line)))
     if value is None:
-        left = layout_raw.taken_off(table, line.path) if _holds(table, line.path) else dict(table)
+        left = layout_raw.without_key(table, line.path) if _holds(table, line.path) else dict(table)
         return {key: value for key, value in left.items() if value != {}}
     patch: Any = value
     for step in reversed(line.path):
@@ -166,7 +166,7 @@ def changed(layout: Layout, name: str, draft: Mapping[str, Typed], system: Syste
 
 
 def _same_parts(layout: Layout, made: Layout) -> Layout:
-    """`made`, with the very parts of `layout` wherever they are equal."""
+    """`edited`, with the very parts of `layout` wherever they are equal."""
     groups = ("reservoirs", "intakes", "pumps", "runs", "fittings", "tees")
     kept: dict[str, Any] = {
         group: {

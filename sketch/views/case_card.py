@@ -44,9 +44,9 @@ EMPTY = "Nothing of this case differs from the drawing yet."
 class FigureTable(QTableWidget):
     """The figures of a case; Delete takes one off."""
 
-    def __init__(self, taken_off: Callable[[int], None]) -> None:
+    def __init__(self, on_remove: Callable[[int], None]) -> None:
         super().__init__(0, len(HEADINGS))
-        self._taken_off = taken_off
+        self._on_remove = on_remove
         self.setHorizontalHeaderLabels(HEADINGS)
         self.setAccessibleName("Figures of this case")
         self.setFrameShape(QTableWidget.Shape.NoFrame)
@@ -82,7 +82,7 @@ class FigureTable(QTableWidget):
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         if self._is_delete(event):
-            self._taken_off(self.currentRow())
+            self._on_remove(self.currentRow())
         else:
             super().keyPressEvent(event)
 
@@ -125,7 +125,7 @@ class CaseCard(QWidget):
         self.shown: tuple[tuple[Figure, str], ...] = ()
         self.title, self.trouble = Label(), Label()
         self.note, self.more = QLineEdit(), QComboBox()
-        self.figures = FigureTable(self._take_off)
+        self.figures = FigureTable(self._remove_figure)
         self.figures.setItemDelegate(_Choices(self))
         self.buttons: dict[str, QToolButton] = {}
         self.proposals = QMenu(self)
@@ -197,7 +197,7 @@ class CaseCard(QWidget):
             self.buttons[name].setEnabled(own)
         self.shown = cases.shown_figures(layout, case) if own else ()
         self._fill()
-        self._say("" if self.shown else EMPTY if own else AS_DRAWN_TEXT)
+        self._show_message("" if self.shown else EMPTY if own else AS_DRAWN_TEXT)
 
     def _fill(self) -> None:
         layout = self._document.layout
@@ -216,7 +216,7 @@ class CaseCard(QWidget):
             if figure.path not in held:
                 self.more.addItem(figure.words, figure)
 
-    def _say(self, text: str, *, refused: bool = False) -> None:
+    def _show_message(self, text: str, *, refused: bool = False) -> None:
         theme, palette = theme_of(self.palette()), QPalette(self.trouble.palette())
         palette.setColor(QPalette.ColorRole.WindowText, theme.stop if refused else theme.quiet)
         self.trouble.setPalette(palette)
@@ -231,14 +231,14 @@ class CaseCard(QWidget):
             change()
         except EditError as error:
             self._reload()
-            self._say(f"{error}".strip(), refused=True)
+            self._show_message(f"{error}".strip(), refused=True)
             return False
         return True
 
     def _typed(self, item: QTableWidgetItem) -> None:
         self._set(self.shown[item.row()][0], item.text())
 
-    def _take_off(self, row: int) -> None:
+    def _remove_figure(self, row: int) -> None:
         self._set(self.shown[row][0], "")
 
     def _set(self, figure: Figure, text: str) -> bool:
@@ -302,7 +302,7 @@ class CaseCard(QWidget):
 
     def _add_ready_made(self, menu: QMenu) -> None:
         for each in proposals(self._document.layout):
-            menu.addAction(f"{each.name}…" if each.asked else each.name, partial(self.take, each))
+            menu.addAction(f"{each.name}…" if each.asked else each.name, partial(self.add_proposal, each))
 
     def new(self) -> None:
         """Ask for a name and make a case in which nothing differs yet."""
@@ -311,7 +311,7 @@ class CaseCard(QWidget):
         if given:
             self._try(lambda: case_making.add(self._document, name, {}))
 
-    def take(self, proposal: Proposal) -> None:
+    def add_proposal(self, proposal: Proposal) -> None:
         """Make a case that is offered ready made; what the drawing does not hold is asked for."""
         answers = {}
         for figure in case_making.asked_figures(self._document.layout, proposal):
@@ -319,4 +319,4 @@ class CaseCard(QWidget):
             if not given or not text.strip():
                 return
             answers[figure] = text
-        self._try(lambda: case_making.take(self._document, proposal, answers))
+        self._try(lambda: case_making.add_proposal(self._document, proposal, answers))

@@ -38,7 +38,7 @@ def asked_figures(layout: Layout, proposal: Proposal) -> tuple[Figure, ...]:
     return tuple(figure for figure in cases.figures(layout) if _key(figure) in proposal.asked)
 
 
-def take(document: Document, proposal: Proposal, answers: Mapping[Figure, str]) -> None:
+def add_proposal(document: Document, proposal: Proposal, answers: Mapping[Figure, str]) -> None:
     """Make a case that is offered ready made; its note says what is assumed in it. Raises EditError.
 
     answers: what was typed for each of `asked_figures`.

@@ -10,7 +10,7 @@ from sketch.look.marks import NOT_JUDGED
 from sketch.model.document import BASE, Document
 from sketch.model.outcome import Outcome
 from sketch.views.comparison import AS_DRAWN as DRAWING
-from solver.findings.judgement import Judgement, Place, Standing
+from solver.findings.judgement import Judgement, Place, PumpState
 from solver.findings.kinds import Grade
 from solver.layout.cases import AS_DRAWN
 from solver.ledger.sentences import clause
@@ -37,7 +37,7 @@ class Cell:
     text: str  # its margin in the units shown, or why there is none
     why: str  # in a sentence
     pump: str  # whose ledger a click shows
-    standing: Standing | None  # None where nothing was judged
+    pump_state: PumpState | None  # None where nothing was judged
     exists: bool = True  # whether there is such a case at all
 
 
@@ -79,9 +79,9 @@ def rows(document: Document, shown: Sequence[Column]) -> tuple[Row, ...]:
 def order(judgement: Judgement | None, case: str) -> tuple[int, float]:
     """Sorts cases the worst first; one that was not judged stands behind those that are over."""
     if judgement is None or case not in judgement.cases:
-        return len(Standing), math.inf
+        return len(PumpState), math.inf
     place = judgement.worst(cases=[case])
-    return place.order if place is not None else (Standing.UNFIT.rank, math.inf)
+    return place.order if place is not None else (PumpState.UNFIT.rank, math.inf)
 
 
 def _cases(outcome: Outcome) -> tuple[str, ...]:
@@ -112,31 +112,33 @@ def _cell(outcome: Outcome, pump: str, case: str, system: System) -> Cell:
 def _judged(place: Place, pump: str, system: System) -> Cell:
     whose = "" if pump else f"{place.pump}: "
     text = units.fixed(place.ledger.margin, Kind.VACUUM, system)
-    if place.standing is Standing.BREAKS:
+    if place.pump_state is PumpState.BREAKS:
         text = "breaks"
-    return Cell(text, f"{whose}{place.standing}; {clause(place.ledger, system)}", place.pump, place.standing)
+    return Cell(
+        text, f"{whose}{place.pump_state}; {clause(place.ledger, system)}", place.pump, place.pump_state
+    )
 
 
-_GRADES: Mapping[Standing, Grade] = {
-    Standing.BREAKS: Grade.STOP,
-    Standing.OVER: Grade.STOP,
-    Standing.UNFIT: Grade.STOP,
-    Standing.THIN: Grade.CAUTION,
-    Standing.WITHIN: Grade.GOOD,
+_GRADES: Mapping[PumpState, Grade] = {
+    PumpState.BREAKS: Grade.STOP,
+    PumpState.OVER: Grade.STOP,
+    PumpState.UNFIT: Grade.STOP,
+    PumpState.THIN: Grade.CAUTION,
+    PumpState.WITHIN: Grade.GOOD,
 }
 
 
-def mark(standing: Standing | None) -> str:
+def mark(pump_state: PumpState | None) -> str:
     """The mark of a case in which a pump stands so; that of what is not judged for None."""
-    return _GRADES[standing] if standing is not None else NOT_JUDGED
+    return _GRADES[pump_state] if pump_state is not None else NOT_JUDGED
 
 
-def standing_of(judgement: Judgement | None, case: str) -> Standing | None:
+def pump_state_of(judgement: Judgement | None, case: str) -> PumpState | None:
     """How the worst of all pumps stands in a case; None where it was not judged."""
     place = judgement.worst(cases=[case]) if judgement is not None else None
-    return place.standing if place is not None else None
+    return place.pump_state if place is not None else None
 
 
-def word(standing: Standing | None) -> str:
+def word(pump_state: PumpState | None) -> str:
     """What a mark means."""
-    return str(standing) if standing is not None else NOT_JUDGED
+    return str(pump_state) if pump_state is not None else NOT_JUDGED

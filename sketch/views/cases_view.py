@@ -101,8 +101,8 @@ class CasesTable(QTableWidget):
 
     def _name(self, row: Row) -> QTableWidgetItem:
         item = QTableWidgetItem(row.case if row.case != AS_DRAWN else "As drawn")
-        standing = case_table.standing_of(self._document.outcome.judgement, row.case)
-        item.setIcon(mark_icon(case_table.mark(standing), self.palette(), self.devicePixelRatioF()))
+        pump_state = case_table.pump_state_of(self._document.outcome.judgement, row.case)
+        item.setIcon(mark_icon(case_table.mark(pump_state), self.palette(), self.devicePixelRatioF()))
         item.setToolTip(tip(row.note))
         if row.case == self._document.case:
             item.setFont(self._bold())
@@ -113,10 +113,10 @@ class CasesTable(QTableWidget):
         item.setTextAlignment(Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter)
         item.setToolTip(tip(cell.why))
         item.setData(Qt.ItemDataRole.AccessibleTextRole, f"{row.case}, {column.title}: {cell.why}")
-        if cell.exists and (cell.standing is not None or cell.text == NOT_JUDGED):
-            colour = severity_colour(case_table.mark(cell.standing), theme)
+        if cell.exists and (cell.pump_state is not None or cell.text == NOT_JUDGED):
+            colour = severity_colour(case_table.mark(cell.pump_state), theme)
             item.setBackground(QBrush(blend(colour, theme.paper, TINT)))
-            if case_table.mark(cell.standing) == Grade.STOP:
+            if case_table.mark(cell.pump_state) == Grade.STOP:
                 item.setForeground(QBrush(theme.stop))
         else:
             item.setForeground(QBrush(theme.quiet))

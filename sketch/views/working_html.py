@@ -43,12 +43,12 @@ def page(working: Working, entry: Entry | None, system: System, width: float) ->
     Parameters: `entry`, of a working that belongs to one; `width` of the page [logical pixels]. Steps of
     the budget carry the names of their lines as anchors.
     """
-    said = "" if entry is None else f"<p>{takes(entry, system)}</p>"
+    said = "" if entry is None else f"<p>{spent_sentence(entry, system)}</p>"
     said += "".join(f'<p class="caution">{html.escape(text)}</p>' for text in working.cautions)
     return said + table(working.steps, width)
 
 
-def takes(entry: Entry, system: System) -> str:
+def spent_sentence(entry: Entry, system: System) -> str:
     """What an entry takes, in a sentence."""
     whole, unit = entry.lift + entry.loss, units.unit(Kind.VACUUM, system)
     verb = "gives back" if whole < 0 else "takes"

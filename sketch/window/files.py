@@ -11,7 +11,7 @@ from PySide6.QtCore import QFileInfo, QLocale, QObject, Qt, Signal
 from PySide6.QtWidgets import QApplication, QFileDialog, QMessageBox, QWidget
 
 from sketch.model import disk, storage
-from sketch.model.disk import READ_S, SaveError, shown, within, write_safely
+from sketch.model.disk import READ_S, SaveError, shown, with_time_limit, write_safely
 from sketch.model.document import BASE, Document
 from sketch.model.storage import HeldError
 from sketch.page.paper import pages_at, written_files_text
@@ -383,7 +383,7 @@ def _when(kept: Path) -> str:
 
 def _is_older(kept: Path, path: Path | None) -> bool:
     try:
-        return path is not None and kept.stat().st_mtime_ns < within(READ_S, path.stat).st_mtime_ns
+        return path is not None and kept.stat().st_mtime_ns < with_time_limit(READ_S, path.stat).st_mtime_ns
     except OSError:
         return False
 

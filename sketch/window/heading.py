@@ -170,13 +170,13 @@ class Heading(QWidget):
         names = tuple(cases.cases_of(document.layout))
         _offer(self.cases, names, document.case, "")
         judgement = document.outcome.judgement
-        marks = tuple(case_table.standing_of(judgement, name) for name in names)
+        marks = tuple(case_table.pump_state_of(judgement, name) for name in names)
         if self._marks != (names, marks):
             self._marks = (names, marks)
-            for at, (name, standing) in enumerate(zip(names, marks, strict=True)):
-                icon = mark_icon(case_table.mark(standing), self.palette(), self.devicePixelRatioF())
+            for at, (name, pump_state) in enumerate(zip(names, marks, strict=True)):
+                icon = mark_icon(case_table.mark(pump_state), self.palette(), self.devicePixelRatioF())
                 self.cases.setItemIcon(at, icon)
-                word = f"{name}: {case_table.word(standing)}"
+                word = f"{name}: {case_table.word(pump_state)}"
                 self.cases.setItemData(at, tip(word), Qt.ItemDataRole.ToolTipRole)
                 self.cases.setItemData(at, word, Qt.ItemDataRole.AccessibleTextRole)
         self.case.setVisible(len(names) > 1)

@@ -18,7 +18,7 @@ from solver.network.row_cache import RowCache
 from solver.quantities.units import System
 
 
-class Standing(StrEnum):
+class PumpState(StrEnum):
     """How a pump stands in a case; from worst to best."""
 
     BREAKS = "column breaks"
@@ -33,7 +33,7 @@ class Standing(StrEnum):
         return _RANKS[self]
 
 
-_RANKS = {standing: rank for rank, standing in enumerate(Standing)}
+_RANKS = {pump_state: rank for rank, pump_state in enumerate(PumpState)}
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,13 +42,13 @@ class Place:
 
     pump: str
     case: str
-    standing: Standing
+    pump_state: PumpState
     ledger: PumpLedger
 
     @property
     def order(self) -> tuple[int, float]:
         """Sorts the worst first: of those that stand alike, the one with the smaller margin."""
-        return self.standing.rank, self.ledger.margin
+        return self.pump_state.rank, self.ledger.margin
 
 
 @dataclass(frozen=True)
@@ -64,7 +64,7 @@ class Judgement:
     def places(self) -> tuple[Place, ...]:
         """Every pump that runs in every case that was judged, the worst first."""
         places = (
-            Place(pump, name, standing(ledger, self.found[name], self.criteria), ledger)
+            Place(pump, name, pump_state(ledger, self.found[name], self.criteria), ledger)
             for name, case in self.cases.items()
             if case.solution is not None
             for pump, ledger in case.solution.pumps.items()
@@ -121,15 +121,15 @@ def is_thin(ledger: PumpLedger, criteria: Criteria) -> bool:
     return ledger.within and (share or ledger.margin < criteria.thin_pressure)
 
 
-def standing(ledger: PumpLedger, findings: Iterable[Finding], criteria: Criteria) -> Standing:
+def pump_state(ledger: PumpLedger, findings: Iterable[Finding], criteria: Criteria) -> PumpState:
     """How a pump stands. `findings` are those of its case."""
     if ledger.breaks:
-        return Standing.BREAKS
+        return PumpState.BREAKS
     if not ledger.within:
-        return Standing.OVER
+        return PumpState.OVER
     if any(stops(ledger, finding) for finding in findings):
-        return Standing.UNFIT
-    return Standing.THIN if is_thin(ledger, criteria) else Standing.WITHIN
+        return PumpState.UNFIT
+    return PumpState.THIN if is_thin(ledger, criteria) else PumpState.WITHIN
 
 
 def stops(ledger: PumpLedger, finding: Finding) -> bool:

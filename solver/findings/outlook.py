@@ -7,7 +7,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
 from solver.findings.criteria import Finding
-from solver.findings.judgement import Judgement, Place, Standing, stops
+from solver.findings.judgement import Judgement, Place, PumpState, stops
 from solver.findings.kinds import OVER_BUDGET, FindingId, Grade, Severity
 from solver.findings.missing import lacking
 from solver.layout.cases import AS_DRAWN
@@ -26,15 +26,15 @@ _SHORTLY: Mapping[FindingId, str] = {
 }
 """Findings that may stop a pump which is within its budget, as a headline says them."""
 
-MOST_SAID = 2
+MOST_NAMED = 2
 """Findings that the detail tells in full."""
 
-_WORDS: Mapping[Standing, str] = {
-    Standing.BREAKS: "The column breaks",
-    Standing.OVER: "Over the limit",
-    Standing.UNFIT: "Within, but not fit to run",
-    Standing.THIN: "Within, thin margin",
-    Standing.WITHIN: "Within the limit",
+_WORDS: Mapping[PumpState, str] = {
+    PumpState.BREAKS: "The column breaks",
+    PumpState.OVER: "Over the limit",
+    PumpState.UNFIT: "Within, but not fit to run",
+    PumpState.THIN: "Within, thin margin",
+    PumpState.WITHIN: "Within the limit",
 }
 
 
@@ -89,7 +89,7 @@ def _sentence(judgement: Judgement, place: Place, system: System) -> str:
     )
     named = "; ".join(reservation for reservation, holds in reserved if holds)
     sentence = verdict(ledger, system)
-    if place.standing == Standing.UNFIT:
+    if place.pump_state == PumpState.UNFIT:
         stop = next(each for each in judgement.found[place.case] if stops(ledger, each))
         sentence = f"Within, but {_shortly(stop)}"
     return sentence + (f" ({named})" if named else "")
@@ -109,7 +109,7 @@ def not_judged(judgement: Judgement) -> str:
     return f"not judged: {names}" if names else ""
 
 
-def in_trouble(judgement: Judgement, system: System) -> Iterator[tuple[str, str]]:
+def unsound_pumps(judgement: Judgement, system: System) -> Iterator[tuple[str, str]]:
     """Every pump that is not sound in some case, with what is wrong with it where it stands worst."""
     for pump in dict.fromkeys(place.pump for place in judgement.places):
         place = judgement.worst(pump)
@@ -134,13 +134,13 @@ def _severity(judgement: Judgement) -> Grade:
 def _word(judgement: Judgement, worst: Place, severity: Grade) -> str:
     if unknown(worst.ledger):
         return "Limit not known"
-    if worst.standing == Standing.OVER and worst.ledger.budget <= 0:
+    if worst.pump_state == PumpState.OVER and worst.ledger.budget <= 0:
         return "No budget"
-    if worst.standing == Standing.WITHIN and severity != Grade.GOOD:
+    if worst.pump_state == PumpState.WITHIN and severity != Grade.GOOD:
         if judgement.not_judged:
             return "Not judged in every case"
-        return "Within, with cautions" if severity == Grade.CAUTION else _WORDS[Standing.UNFIT]
-    return _WORDS[worst.standing]
+        return "Within, with cautions" if severity == Grade.CAUTION else _WORDS[PumpState.UNFIT]
+    return _WORDS[worst.pump_state]
 
 
 def _shortly(finding: Finding) -> str:
@@ -149,7 +149,7 @@ def _shortly(finding: Finding) -> str:
 
 def _detail(judgement: Judgement, worst: Place, system: System) -> str:
     """What the headline leaves out, the worst first."""
-    others = [text for name, text in in_trouble(judgement, system) if name != worst.pump]
+    others = [text for name, text in unsound_pumps(judgement, system) if name != worst.pump]
     severity = _severity(judgement).value
     texts = [
         finding.text
@@ -157,6 +157,6 @@ def _detail(judgement: Judgement, worst: Place, system: System) -> str:
         if finding.severity.value == severity and finding.finding not in OVER_BUDGET
     ]
     every = [*others, *texts]
-    rest = len(every) - MOST_SAID
+    rest = len(every) - MOST_NAMED
     more = [f"{rest} more under Findings"] if rest > 0 else []
-    return "; ".join([*every[:MOST_SAID], *more])
+    return "; ".join([*every[:MOST_NAMED], *more])

@@ -57,12 +57,12 @@ class Candidate:
 
 def rewritten(old: Quantity, si: float, kind: Kind = Kind.LENGTH) -> Quantity:
     """A quantity with another value, in the unit it was typed in."""
-    return units.like(old, si, kind)
+    return units.in_unit_of(old, si, kind)
 
 
 def new(si: float, kind: Kind, layout: Layout) -> Quantity:
     """A quantity in the units that the drawing is shown in."""
-    return units.of(si, kind, units.unit(kind, System(layout.units)))
+    return units.quantity_in(si, kind, units.unit(kind, System(layout.units)))
 
 
 def with_case_figure(layout: Layout, case: str, path: tuple[str, ...], figure: Quantity | float) -> Layout:

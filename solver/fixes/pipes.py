@@ -47,7 +47,7 @@ def candidates(layout: Layout, ledger: PumpLedger) -> Iterator[Candidate]:
         if name in layout.fittings and layout.fittings[name].kind in FULL_BORE:
             yield _fuller(name, layout.fittings[name].kind, FULL_BORE[layout.fittings[name].kind])
         if name in layout.fittings and layout.fittings[name].opening is not None:
-            yield _opened(name)
+            yield _fully_open(name)
         if name in layout.fittings:
             yield from _as_wide_as_its_line(layout, name)
             yield from _gradual(layout.fittings[name])
@@ -172,7 +172,7 @@ def _fuller(name: str, old: str, kind: str) -> Candidate:
     return Candidate(FixKind.VALVE, name, edit, describe, "a valve", sizes=(1.0,))
 
 
-def _opened(name: str) -> Candidate:
+def _fully_open(name: str) -> Candidate:
     def edit(drawing: Layout, _: float) -> Layout:
         part = replace(drawing.fittings[name], opening=None, state="open")
         return replace(drawing, fittings={**drawing.fittings, name: part})

@@ -14,7 +14,7 @@ from typing import TypeVar
 from solver.geometry.squaring import STAYS, XY, Target, at, follow, jog, longest, without_folded
 from solver.layout.parts import Fitting, Intake, Layout, Point, Pump, Run, Tee
 from solver.quantities import columns
-from solver.quantities.units import Kind, Quantity, like
+from solver.quantities.units import Kind, Quantity, in_unit_of
 
 T = TypeVar("T", Intake, Fitting, Tee, Pump)
 
@@ -22,7 +22,7 @@ Write = Callable[[Quantity, float, Kind], Quantity]
 """Makes a new figure [SI] of a kind in the place of an old one."""
 
 
-def move_part(layout: Layout, name: str, x: float, y: float, write: Write = like) -> Layout:
+def move_part(layout: Layout, name: str, x: float, y: float, write: Write = in_unit_of) -> Layout:
     """The drawing with a part at (x, y) [m] and its lines stretched after it.
 
     Moving along a line stretches it. Moving across it takes the next corner along, and where there is none
@@ -48,10 +48,10 @@ def move_corner(layout: Layout, run: str, index: int, x: float, y: float) -> Lay
     Raises KeyError and IndexError for a corner that is not there.
     """
     old = layout.runs[run].via[index]
-    place = (like(old[0], x, Kind.LENGTH), like(old[1], y, Kind.LENGTH))
+    place = (in_unit_of(old[0], x, Kind.LENGTH), in_unit_of(old[1], y, Kind.LENGTH))
     if place == old:
         return layout
-    pull = _Pull(layout, like)
+    pull = _Pull(layout, in_unit_of)
     pull.corner(run, index, (place[0].si, place[1].si))
     return pull.layout_with({}, fold=False)
 

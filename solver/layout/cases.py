@@ -21,7 +21,7 @@ from solver.layout.reading import (
     amount,
     describe,
     listed,
-    near,
+    suggestion,
     text,
 )
 from solver.quantities.units import Kind, Quantity
@@ -124,7 +124,7 @@ def _read_key(
         allowed = ("note", "level", "levels", *_TABLES, *_PARTS)
         refused = f"the key {describe(key)}, which no case may have"
         place.refuse(
-            refused, near(key, allowed) + f"keys {listed(allowed)}: what can change without rebuilding"
+            refused, suggestion(key, allowed) + f"keys {listed(allowed)}: what can change without rebuilding"
         )
 
 
@@ -149,7 +149,7 @@ def _named(
 
 
 def _one_of(name: str, names: list[str]) -> str:
-    return near(name, names) + (
+    return suggestion(name, names) + (
         f"one of {listed(names[:12])}" if names else "none: the drawing has no such part"
     )
 
@@ -168,7 +168,7 @@ def _read_table(
         key_place, reader = place.to(key), readers.get(key)
         if reader is None:
             refused = f"the key {describe(key)}, which no case may have here"
-            key_place.refuse(refused, near(key, readers) + f"keys {listed(readers)}")
+            key_place.refuse(refused, suggestion(key, readers) + f"keys {listed(readers)}")
         elif isinstance(reader, Mapping):
             _read_table(inner, key_place, reader, (*path, key), figures)
         else:

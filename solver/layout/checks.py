@@ -7,7 +7,7 @@ from typing import Any
 
 from solver.layout import shapes
 from solver.layout.parts import Baffle, Point, Reservoir
-from solver.layout.reading import Place, Raw, amount, describe, near, point, points
+from solver.layout.reading import Place, Raw, amount, describe, point, points, suggestion
 from solver.quantities.units import Kind, Quantity
 
 JOINTS = ("intakes", "fittings", "tees", "pumps")
@@ -94,7 +94,7 @@ def _check_ends(run: Raw, names: Names, place: Place) -> None:
             continue
         what = next((f"which is in {group}" for group in names if end in names[group]), "which is no part")
         joints = [name for group in JOINTS for name in names[group]]
-        hint = near(end, joints) + "an intake, fitting, tee or pump by name"
+        hint = suggestion(end, joints) + "an intake, fitting, tee or pump by name"
         place.to(key).refuse(f"{describe(end)}, {what}", hint)
     if len(ends) == 2 and ends["from"] == ends["to"]:
         place.to("to").refuse(f"{describe(ends['to'])}, where the run begins", "another part than in from")
@@ -104,7 +104,7 @@ def _check_reservoir(name: str, names: Names, place: Place) -> bool:
     reservoirs = names["reservoirs"]
     if name not in reservoirs:
         place.to("reservoir").refuse(
-            f"{describe(name)}, which is no reservoir", near(name, reservoirs) + "a reservoir by name"
+            f"{describe(name)}, which is no reservoir", suggestion(name, reservoirs) + "a reservoir by name"
         )
     return name in reservoirs
 
@@ -140,7 +140,7 @@ def read_levels(value: Any, parts: Mapping[str, Mapping[str, Any]], place: Place
     for name, typed in value.items():
         tank, level = parts["reservoirs"].get(name), _level(typed, place.to(name))
         if tank is None:
-            hint = near(name, parts["reservoirs"]) + "a reservoir by name"
+            hint = suggestion(name, parts["reservoirs"]) + "a reservoir by name"
             place.to(name).refuse(f"{describe(name)}, which is no reservoir", hint)
         elif level is not None and (problem := level_problem(tank.outline, level)):
             place.to(name).refuse(*problem)

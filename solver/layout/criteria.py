@@ -94,10 +94,10 @@ def read(raw: Any, place: Place) -> Mapping[str, Quantity]:
 
 def raw(typed: Mapping[str, Quantity]) -> dict[str, Any]:
     """The figures as they stand in a file: bare numbers as numbers, the rest as text."""
-    return {name: _plain(quantity.text) for name, quantity in typed.items()}
+    return {name: _number_or_text(quantity.text) for name, quantity in typed.items()}
 
 
-def _plain(text: str) -> str | int | float:
+def _number_or_text(text: str) -> str | int | float:
     for number in (int, float):
         try:
             return number(text)

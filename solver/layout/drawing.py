@@ -24,7 +24,7 @@ from solver.layout.reading import (
     describe,
     fields,
     listed,
-    near,
+    suggestion,
     text,
 )
 
@@ -139,7 +139,7 @@ def _check_top(raw: Raw, place: Place, more: tuple[str, ...]) -> None:
     allowed = [key for key in _TOP_KEYS if key != "alternatives" or key in more]
     for key in raw:
         if key not in allowed:
-            hint = near(key, allowed) + f"keys {listed(allowed)}"
+            hint = suggestion(key, allowed) + f"keys {listed(allowed)}"
             place.to(key).refuse(f"the unknown key {describe(key)}", hint)
     number = raw.get("format")
     if number is None:
@@ -217,7 +217,7 @@ def _check_without_cases(base: Raw, table: Any, place: Place) -> None:
         return place.refuse(describe(names), "an array of names of cases")
     for index, name in enumerate(names):
         if name not in known:
-            hint = near(name, known) if isinstance(name, str) else ""
+            hint = suggestion(name, known) if isinstance(name, str) else ""
             place.to(index).refuse(describe(name), f"{hint}a case of the base by name")
     return None
 
@@ -228,7 +228,7 @@ def _check_without(base: Raw, names: Any, place: Place) -> None:
     for index, name in enumerate(names):
         if not isinstance(name, str) or not layout_raw.paths_of(base, name):
             parts = [part for group in keys.PARTS for part in _names(base, group)]
-            hint = near(name, parts) if isinstance(name, str) else ""
+            hint = suggestion(name, parts) if isinstance(name, str) else ""
             place.to(index).refuse(
                 describe(name), f'{hint}a part of the base, or a key of one such as "pumps.main.flow"'
             )

@@ -52,12 +52,12 @@ from solver.layout.reading import (
     figure,
     flag,
     listed,
-    near,
     only_with,
     point,
     points,
     share,
     size,
+    suggestion,
     text,
 )
 from solver.properties import families, sizes
@@ -348,7 +348,9 @@ def fluid(raw: Any, place: Place) -> FluidChoice | None:
 def _check_fluid(raw: dict[str, Any], place: Place) -> None:
     catalogue, name = families.catalogue(), raw.get("name")
     if isinstance(name, str) and name not in catalogue and not {"density", "viscosity"} <= raw.keys():
-        allowed = f"{near(name, catalogue)}one of {listed(catalogue)}, or any name with density and viscosity"
+        allowed = (
+            f"{suggestion(name, catalogue)}one of {listed(catalogue)}, or any name with density and viscosity"
+        )
         place.to("name").refuse(describe(name), allowed)
     family = catalogue.get(name) if isinstance(name, str) else None
     viscosity = raw.get("viscosity")

@@ -154,13 +154,13 @@ def lay_over(base: Raw, partial: Raw) -> dict[str, Any]:
     trimmed = dict(base)
     for name in _texts(partial.get("without", ())):
         for path in paths_of(base, name):
-            trimmed = taken_off(trimmed, path)
+            trimmed = without_key(trimmed, path)
     trimmed.pop("alternatives", None)
     patch = {key: value for key, value in partial.items() if key not in ("note", "without")}
     if isinstance(patch.get("cases"), dict):
         patch["cases"], dropped = _split_cases(patch["cases"])
         for path in dropped:
-            trimmed = taken_off(trimmed, path)
+            trimmed = without_key(trimmed, path)
     return _merged(_with_criteria_as_in(trimmed, patch), patch, ())
 
 
@@ -224,12 +224,12 @@ def _dict(value: Any) -> Mapping[str, Any]:
     return value if isinstance(value, dict) else {}
 
 
-def taken_off(raw: Raw, path: Path) -> dict[str, Any]:
+def without_key(raw: Raw, path: Path) -> dict[str, Any]:
     """The tables without the key at a path."""
     head = str(path[0])
     if len(path) == 1:
         return {key: value for key, value in raw.items() if key != head}
-    return {key: taken_off(value, path[1:]) if key == head else value for key, value in raw.items()}
+    return {key: without_key(value, path[1:]) if key == head else value for key, value in raw.items()}
 
 
 def _merged(base: Raw, patch: Raw, path: Path) -> dict[str, Any]:

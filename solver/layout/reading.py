@@ -122,7 +122,7 @@ def describe(value: object) -> str:
     return "a table" if isinstance(value, dict) else f"a {type(value).__name__}"
 
 
-def near(word: str, options: Iterable[str]) -> str:
+def suggestion(word: str, options: Iterable[str]) -> str:
     """The sentence "did you mean ...?" where an option is close to a word, else nothing."""
     words = list(options)
     begun = [option for option in words if len(word) > 2 and option.casefold().startswith(word.casefold())]
@@ -158,7 +158,7 @@ def choice(options: tuple[str, ...]) -> Reader:
     def read(value: Any, place: Place) -> str | None:
         if value in options and isinstance(value, str):
             return value
-        hint = near(value, options) if isinstance(value, str) else ""
+        hint = suggestion(value, options) if isinstance(value, str) else ""
         return place.refuse(describe(value), f"{hint}one of {listed(options)}")
 
     return read
@@ -220,7 +220,7 @@ def amount(kind: Kind, allowed: Range = ANY, absolute: bool = False) -> Reader:
             quantity = units.quantity(value, kind)
         except UnitError as error:
             return place.refuse(error.found, error.allowed)
-        if kind is Kind.PRESSURE and not absolute and spelling.says_absolute(value):
+        if kind is Kind.PRESSURE and not absolute and spelling.is_absolute(value):
             return place.refuse(
                 f"{describe(value)}, an absolute pressure", f"{kind} over the atmosphere or a drop"
             )
@@ -351,7 +351,7 @@ def fields(raw: Any, place: Place, keys: tuple[Key, ...]) -> dict[str, Any]:
     for name in raw:
         if name not in known:
             place.to(name).refuse(
-                f'the unknown key "{name[:60]}"', near(name, known) + f"keys {listed(known)}"
+                f'the unknown key "{name[:60]}"', suggestion(name, known) + f"keys {listed(known)}"
             )
     values = {}
     for key in keys:

@@ -21,7 +21,7 @@ from solver.network.build import NetworkError
 from solver.properties.atmosphere import station_pressure
 from solver.properties.fluid import FluidError, FluidState
 from solver.quantities import columns
-from solver.quantities.units import Kind, System, like
+from solver.quantities.units import Kind, System, in_unit_of
 
 PETROLEUM_DENSITY = 900.0
 """Taken for the maker's test fluid where none is stated [kg/m³]: the upper end of petroleum hydraulic fluids,
@@ -361,7 +361,7 @@ def _on_curve(pump: Pump, flow: float) -> _Rated:
     points = [(at.si if at is not None else 0.0, value.si) for at, value in pump.limit.table]
     typed = pump.limit.table[-1][0]
     if typed is not None and flow > points[-1][0] * (1 + 1e-9):
-        flow_text = like(typed, columns.first(flow), Kind.FLOW).text
+        flow_text = in_unit_of(typed, columns.first(flow), Kind.FLOW).text
         text = f"its flow of {flow_text} is past the end of its NPSH curve at {typed.text}"
         raise NetworkError(((pump.name, text),))
     if flow < points[0][0]:

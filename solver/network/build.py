@@ -320,7 +320,7 @@ class _Table:
         """The rows in which nothing flows: those from `live` on, and what leads to a closed end."""
         if not any(fitting.closed for fitting in self.layout.fittings.values()):
             return frozenset()
-        dead = dead_ends.dead(self.layout, self.layout.runs)
+        dead = dead_ends.dead_runs(self.layout, self.layout.runs)
         shut = {end for name in dead for end in (self.layout.runs[name].start, self.layout.runs[name].end)}
         parts = dead | {end for end in shut if end in self.layout.intakes or end in self.layout.fittings}
         still = {i for i, row in enumerate(self.rows) if row.part in parts}

@@ -65,7 +65,7 @@ def seed(section: Section, reached: Iterable[str]) -> str | None:
     return fed[0] if fed else section.closed[0]
 
 
-def dead(layout: Layout, runs: Iterable[str]) -> frozenset[str]:
+def dead_runs(layout: Layout, runs: Iterable[str]) -> frozenset[str]:
     """Of some runs by name, those in which the fluid stands still, as they lead to closed valves alone."""
     live: dict[str, set[str]] = {}
     still: list[str] = []
@@ -75,16 +75,16 @@ def dead(layout: Layout, runs: Iterable[str]) -> frozenset[str]:
             live.setdefault(end, set()).add(name)
         if any(is_closed(layout, end) for end in ends):
             still.append(name)
-    dead_runs = set(still)
+    dead = set(still)
     for name in still:
         for end in (layout.runs[name].start, layout.runs[name].end):
             live[end].discard(name)
             if len(live[end]) == 1 and (end in layout.fittings or end in layout.tees):
                 (last,) = live[end]
-                if last not in dead_runs and not is_closed(layout, end):
-                    dead_runs.add(last)
+                if last not in dead and not is_closed(layout, end):
+                    dead.add(last)
                     still.append(last)
-    return frozenset(dead_runs)
+    return frozenset(dead)
 
 
 def closed_fittings_text(layout: Layout, pump: str, left: Iterable[str]) -> str:

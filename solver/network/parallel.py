@@ -58,7 +58,7 @@ class Lines:
     end: Ints
     line_of: Ints  # the line of each row
     sign: Floats  # +1 where the row points along its line, -1 where against it
-    take: Floats  # what each sought junction takes out [m³/s]
+    demand: Floats  # what each sought junction takes out [m³/s]
     held: Floats  # pressure of the others [Pa]
     first: Floats  # flow to begin with [m³/s]
 
@@ -81,7 +81,7 @@ def balance(
     Raises NetworkError with the part that moves most, where the flows do not settle to 1e-9.
     """
     search = _Search(network, fluid, _lines(network, demands, surfaces))
-    if search.carefully() or search.by_degrees() or search.carefully():
+    if search.search_cautiously() or search.search_by_steps() or search.search_cautiously():
         return Balance(search.row_flows(), search.passes, search.change)
     raise NetworkError(((search.worst(), _unsettled(search.change)),))
 
@@ -104,10 +104,10 @@ class _Search:
     def _begin(self) -> None:
         lines = self.lines
         self.flow = self.moves = lines.first
-        self.pressure = np.concatenate([np.zeros(len(lines.take)), lines.held])
+        self.pressure = np.concatenate([np.zeros(len(lines.demand)), lines.held])
         self.change = np.inf
 
-    def carefully(self) -> bool:
+    def search_cautiously(self) -> bool:
         """Search with a cautious slope; whether the flows settled.
 
         A tee may drag a slow stream along: its loss falls where the flow grows, and Newton's method may be
@@ -126,7 +126,7 @@ class _Search:
                 cautious = max(cautious - 1, 0)
         return self.change <= ENOUGH
 
-    def by_degrees(self) -> bool:
+    def search_by_steps(self) -> bool:
         """Search from a network without losses in its tees to the whole; whether the flows settled.
 
         It stays with the even one of several splits that would do, where lines lie alike.
@@ -180,9 +180,9 @@ class _Search:
         lines, rows, at = self.lines, self._rows(flow), self.tees.rows
         drops = losses.drop(self.without_tees, rows, self.fluid.density, self.fluid.viscosity)
         turned = share * tees.losses(self.tees, rows, self.fluid)
-        loss = _gathered(lines.line_of, drops.loss * lines.sign, len(flow))
-        loss += _gathered(lines.line_of[at], turned * lines.sign[at], len(flow))
-        return loss, _gathered(lines.line_of, drops.slope, len(flow))
+        loss = _sums_by_line(lines.line_of, drops.loss * lines.sign, len(flow))
+        loss += _sums_by_line(lines.line_of[at], turned * lines.sign[at], len(flow))
+        return loss, _sums_by_line(lines.line_of, drops.slope, len(flow))
 
     def _reach(self, pressure: Floats, loss: Floats, share: float) -> float:
         """How much of a move to make: all of it, unless that overshoots along its own direction."""
@@ -197,7 +197,7 @@ class _Search:
         return reach
 
 
-def _gathered(line_of: Ints, of_rows: Floats, count: int) -> Floats:
+def _sums_by_line(line_of: Ints, of_rows: Floats, count: int) -> Floats:
     """Sums over the rows of each line."""
     return np.bincount(line_of.ravel(), of_rows.ravel(), count).astype(np.float64, copy=False)
 
@@ -210,7 +210,7 @@ def _system(
     From the flow, what drives it beyond its loss, the slope of each line and those of the tees: every line
     in balance with the pressures at its ends, and every junction with what flows through it.
     """
-    count, sought = len(lines.start), len(lines.take)
+    count, sought = len(lines.start), len(lines.demand)
     junctions = sought + len(lines.held)
     every = np.arange(count)
     from_sought, to_sought = lines.start < sought, lines.end < sought
@@ -228,7 +228,7 @@ def _system(
     def moves(flow: Floats, surplus: Floats, slope: Floats, turning: Floats) -> tuple[Floats, Floats]:
         entries = np.concatenate([slope, (turning * signs).ravel(), *fixed, *fixed])
         net = np.bincount(lines.end, flow, junctions) - np.bincount(lines.start, flow, junctions)
-        right = np.concatenate([surplus, lines.take - net[:sought]])
+        right = np.concatenate([surplus, lines.demand - net[:sought]])
         solution = solve(entries, across, down, right)
         return solution[:count], np.concatenate([solution[count:], np.zeros(len(lines.held))])
 
@@ -278,7 +278,7 @@ def _lines(network: Network, demands: Mapping[str, float], surfaces: Mapping[str
         end=pairs[:, 1],
         line_of=line_of,
         sign=sign,
-        take=np.array([demands.get(node, 0.0) for node in sought]),
+        demand=np.array([demands.get(node, 0.0) for node in sought]),
         held=np.array([surfaces[node] - top for node in held]),
         first=FIRST_SPEED * area,
     )

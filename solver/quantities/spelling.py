@@ -45,6 +45,6 @@ def absolute(unit: str) -> str:
     return match["pressure"] if match is not None else ""
 
 
-def says_absolute(text: str) -> bool:
+def is_absolute(text: str) -> bool:
     """Whether a pressure as typed says that it is absolute: "0.8 bara", "0.8 bar abs"."""
     return bool(absolute(re.sub(r"^[-+0-9.eE ]+", "", normalised(text))))

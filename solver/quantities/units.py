@@ -31,10 +31,10 @@ __all__ = [
     "allowed",
     "fixed",
     "from_display",
-    "like",
+    "in_unit_of",
     "number",
-    "of",
     "quantity",
+    "quantity_in",
     "rounded",
     "show",
     "to_display",
@@ -261,7 +261,7 @@ def pint_quantity(value: float, unit: str) -> Any:
     return _registry().Quantity(value, unit or "dimensionless")
 
 
-def of(si: float, kind: Kind, unit: str) -> Quantity:
+def quantity_in(si: float, kind: Kind, unit: str) -> Quantity:
     """Make a quantity, written in a unit and trimmed to sensible digits.
 
     si: value [SI unit of the kind]. kind: what it measures.
@@ -313,20 +313,20 @@ def _inches(inches: float, on_rule: bool) -> str:
     return f"{whole:.0f} {over}/{under}" if whole else f"{over}/{under}"
 
 
-def like(old: Quantity, si: float, kind: Kind) -> Quantity:
+def in_unit_of(old: Quantity, si: float, kind: Kind) -> Quantity:
     """Make a new value in the unit in which another was typed.
 
     old: the quantity whose unit is kept. si: the new value [SI unit of the kind]. kind: what both measure.
-    Returns the new quantity, trimmed as `of` trims; `old` itself where its text still says the value.
+    Returns the new quantity, trimmed as by `quantity_in`; `old` itself where its text still says the value.
     """
     normalised = spelling.normalised(old.text)
     if kind in LENGTH_KINDS and (match := _FEET_INCHES.fullmatch(normalised)):
-        new = of(si, kind, "' \"" if match["ft"] == "'" else "ft in")
+        new = quantity_in(si, kind, "' \"" if match["ft"] == "'" else "ft in")
     elif kind in LENGTH_KINDS and (match := _FRACTIONAL.fullmatch(normalised)):
-        new = of(si, kind, match["unit"])
+        new = quantity_in(si, kind, match["unit"])
     else:
         match = _PLAIN.fullmatch(normalised)
-        new = of(si, kind, match["unit"] if match else next(iter(SCALES[kind])))
+        new = quantity_in(si, kind, match["unit"] if match else next(iter(SCALES[kind])))
     return old if new.si == old.si else new
 
 

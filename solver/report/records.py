@@ -114,7 +114,7 @@ def _case(judgement: Judgement, name: str, pump: str | None, *, short: bool = Fa
         fields["pumps"] = {each: _pump(ledger, short=short) for each, ledger in ledgers.items()}
         for place in judgement.places:
             if place.case == name and place.pump in ledgers:
-                fields["pumps"][place.pump]["standing"] = place.standing
+                fields["pumps"][place.pump]["standing"] = place.pump_state
     resting = solution.resting if solution is not None else {}
     fields["resting"] = {each: _resting(port) for each, port in resting.items() if pump in (None, each)}
     fields["findings"] = [_finding(finding, judgement) for finding in judgement.found.get(name, ())]

@@ -8,8 +8,8 @@ from typing import TYPE_CHECKING
 
 from solver.answers.ask import Answer, in_brief
 from solver.findings.criteria import place_in_words
-from solver.findings.judgement import Judgement, Place, Standing
-from solver.findings.outlook import in_trouble, own_headline
+from solver.findings.judgement import Judgement, Place, PumpState
+from solver.findings.outlook import own_headline, unsound_pumps
 from solver.geometry import reservoirs
 from solver.layout.cases import AS_DRAWN
 from solver.layout.parts import Level, Reservoir
@@ -103,9 +103,9 @@ def _verdicts(judgement: Judgement, pump: str | None, system: System) -> Iterato
     names = dict.fromkeys(place.pump for place in judgement.places)
     for name in [name for name in judgement.layout.pumps if pump in (None, name)]:
         yield from _wrap(f"{name}: {own_headline(judgement, name, system)}", "", "  ")
-    for name, said_of in in_trouble(judgement, system):
+    for name, problem in unsound_pumps(judgement, system):
         if name in names and pump not in (None, name):
-            yield from _wrap(f"Not shown here: {said_of}", "", "  ")
+            yield from _wrap(f"Not shown here: {problem}", "", "  ")
 
 
 def _cases(judgement: Judgement, pump: str | None, system: System) -> list[str]:
@@ -113,7 +113,7 @@ def _cases(judgement: Judgement, pump: str | None, system: System) -> list[str]:
     lines = ["Cases, the worst first"]
     for place in judgement.places:
         if pump in (None, place.pump):
-            lines += _wrap(f"  {place.case}: {place.pump}, {_stands(place, system)}", "", "    ")
+            lines += _wrap(f"  {place.case}: {place.pump}, {_state_text(place, system)}", "", "    ")
     for case in judgement.cases.values():
         if not case.judged:
             lines += _wrap(f"  {case.name}: not judged, {case.why(system)}", "", "    ")
@@ -123,12 +123,12 @@ def _cases(judgement: Judgement, pump: str | None, system: System) -> list[str]:
     return lines
 
 
-def _stands(place: Place, system: System) -> str:
+def _state_text(place: Place, system: System) -> str:
     """How a pump stands in a case, as the end of a sentence."""
     ledger = place.ledger
     if ledger.sound:
         text = _lower_first(verdict(ledger, system)).replace("within:", "within,")
-        return text + ("; thin" if place.standing == Standing.THIN else "")
+        return text + ("; thin" if place.pump_state == PumpState.THIN else "")
     figures = "" if ledger.breaks else f" ({compared(ledger.vacuum, ledger.allowed_vacuum, system)})"
     return trouble(ledger, system) + figures
 

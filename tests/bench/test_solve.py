@@ -55,7 +55,7 @@ def raised(layout: Layout, by: float) -> Layout:
     """The pump and the last corner a little higher: a real change, never the same twice."""
     pump = layout.pumps["pump"]
     x, y = pump.at
-    higher = units.like(y, y.si + by, units.Kind.LENGTH)
+    higher = units.in_unit_of(y, y.si + by, units.Kind.LENGTH)
     last = list(layout.runs)[-1]
     via = ((layout.runs[last].via[0][0], higher),)
     return replace(

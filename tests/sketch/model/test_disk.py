@@ -13,7 +13,7 @@ from PySide6.QtCore import QTimer
 from pytestqt.qtbot import QtBot
 
 from sketch.model import disk
-from sketch.model.disk import SaveError, contents, fingerprint, within, write_safely
+from sketch.model.disk import SaveError, contents, fingerprint, with_time_limit, write_safely
 from sketch.model.document import Document
 from sketch.window.files import LayoutErrors
 from solver.layout import file
@@ -127,9 +127,9 @@ def test_the_watch_asks_nothing_on_the_thread_that_draws(
 
 
 def test_a_result_and_a_failure_come_through_from_the_other_thread() -> None:
-    assert within(1.0, lambda: 5) == 5
+    assert with_time_limit(1.0, lambda: 5) == 5
     with pytest.raises(ZeroDivisionError):
-        within(1.0, lambda: 1 // 0)
+        with_time_limit(1.0, lambda: 1 // 0)
 
 
 def test_a_disk_that_takes_only_some_is_said_to_be_full(

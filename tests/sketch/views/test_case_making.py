@@ -114,7 +114,7 @@ def test_a_free_name_and_a_unit_for_a_bare_number(document: Document) -> None:
 
 def test_what_a_ready_made_case_assumes_stands_in_its_note(document: Document) -> None:
     proposal = next(each for each in proposals(document.layout) if each.assumed and not each.asked)
-    case_making.take(document, proposal, {})
+    case_making.add_proposal(document, proposal, {})
     note = cases_of(document.layout)[proposal.name].note
     assert note.startswith("Assumed, common practice: ")
     for path in proposal.assumed:
@@ -130,6 +130,6 @@ def test_every_ready_made_case_can_be_taken_with_what_it_asks_for(path: Path) ->
     for proposal in proposals(document.layout):
         asked = case_making.asked_figures(document.layout, proposal)
         assert len(asked) == len(proposal.asked)
-        case_making.take(document, proposal, {figure: typed[figure.kind] for figure in asked})
+        case_making.add_proposal(document, proposal, {figure: typed[figure.kind] for figure in asked})
         assert document.case == proposal.name
         assert proposal.name not in [each.name for each in proposals(document.layout)]

@@ -8,7 +8,7 @@ from sketch.editing import cases
 from sketch.look.marks import NOT_JUDGED
 from sketch.model.document import BASE, Document
 from sketch.views import case_making, case_table
-from solver.findings.judgement import Standing
+from solver.findings.judgement import PumpState
 from solver.findings.kinds import Grade
 from solver.layout.cases import typed_out
 from solver.ledger.solve import solve
@@ -59,8 +59,8 @@ def test_a_pump_at_rest_has_no_margin_and_no_mark(header: Document) -> None:
     row = next(row for row in case_table.rows(header, shown) if row.case == "pilot off")
     by_title = {column.title: cell for column, cell in zip(shown, row.cells, strict=True)}
     assert by_title["pilot"].text == case_table.AT_REST
-    assert by_title["pilot"].standing is None
-    assert by_title["main"].standing is not None
+    assert by_title["pilot"].pump_state is None
+    assert by_title["main"].pump_state is not None
 
 
 def test_a_case_that_was_not_judged_is_marked_so_and_never_last(header: Document) -> None:
@@ -69,11 +69,11 @@ def test_a_case_that_was_not_judged_is_marked_so_and_never_last(header: Document
     boiled = rows[names.index("boiled off")]
     assert {cell.text for cell in boiled.cells} == {NOT_JUDGED}
     assert "density at 1652 °F; its figures hold from" in boiled.cells[0].why
-    assert case_table.mark(case_table.standing_of(header.outcome.judgement, "boiled off")) == NOT_JUDGED
+    assert case_table.mark(case_table.pump_state_of(header.outcome.judgement, "boiled off")) == NOT_JUDGED
     within = [
         row.case
         for row in rows
-        if case_table.standing_of(header.outcome.judgement, row.case) is Standing.WITHIN
+        if case_table.pump_state_of(header.outcome.judgement, row.case) is PumpState.WITHIN
     ]
     assert all(names.index("boiled off") < names.index(each) for each in within)
 
@@ -96,7 +96,7 @@ def test_an_alternative_shows_its_worst_pump(header: Document) -> None:
         judgement = header.outcome_of(column.alternative).judgement
         for row in rows:
             place = judgement.worst(cases=[row.case]) if row.case in judgement.cases else None
-            assert row.cells[at].standing is (place.standing if place else None)
+            assert row.cells[at].pump_state is (place.pump_state if place else None)
             assert row.cells[at].pump == (place.pump if place else "")
 
 
@@ -134,5 +134,5 @@ def test_a_case_that_an_alternative_drops_is_no_case_of_it() -> None:
 
 
 def test_each_standing_has_its_mark() -> None:
-    marks = [case_table.mark(standing) for standing in (*Standing, None)]
+    marks = [case_table.mark(standing) for standing in (*PumpState, None)]
     assert marks == [Grade.STOP, Grade.STOP, Grade.STOP, Grade.CAUTION, Grade.GOOD, NOT_JUDGED]

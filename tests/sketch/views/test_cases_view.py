@@ -63,10 +63,10 @@ def test_the_name_of_a_case_puts_it_in_view(qtbot: QtBot, view: CasesView) -> No
 def test_what_is_over_is_written_in_the_colour_of_a_stop(view: CasesView) -> None:
     stop = theme_of(view.palette()).stop
     marked = [
-        (cell.standing.rank <= 2, view.table.item(row, column).foreground().color() == stop)
+        (cell.pump_state.rank <= 2, view.table.item(row, column).foreground().color() == stop)
         for row, each in enumerate(view.table.rows)
         for column, cell in enumerate(each.cells, 1)
-        if cell.standing is not None
+        if cell.pump_state is not None
     ]
     assert {expected for expected, _ in marked} == {True, False}
     assert all(expected == found for expected, found in marked)
@@ -86,7 +86,7 @@ def test_what_a_ready_made_case_lacks_is_asked_for(view: CasesView) -> None:
     document = document_of(view)
     proposal = next(each for each in proposals(document.layout) if each.name == "hottest hour")
     answer_next("65 degC")
-    view.card.take(proposal)
+    view.card.add_proposal(proposal)
     assert document.layout.cases["hottest hour"].figures["fluid", "temperature"].text == "65 degC"
 
 
@@ -94,7 +94,7 @@ def test_without_the_figure_asked_for_no_case_is_made(view: CasesView) -> None:
     document = document_of(view)
     proposal = next(each for each in proposals(document.layout) if each.name == "hottest hour")
     answer_next("  ")
-    view.card.take(proposal)
+    view.card.add_proposal(proposal)
     assert "hottest hour" not in cases_of(document.layout)
 
 

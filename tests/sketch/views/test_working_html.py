@@ -79,11 +79,11 @@ def test_a_credit_is_given_back() -> None:
     document = Document()
     document.open(LAYOUTS / "baler-flooded.toml")
     first = document.ledger.entries[0]
-    assert "gives back" in working_html.takes(first, System.SI)
+    assert "gives back" in working_html.spent_sentence(first, System.SI)
     last = document.ledger.entries[-1]
-    assert "takes" in working_html.takes(last, System.SI)
+    assert "takes" in working_html.spent_sentence(last, System.SI)
 
 
 def test_names_cannot_break_out_of_the_page(document: Document) -> None:
     entry = replace(document.ledger.entries[0], part="<b", element="&")
-    assert "&lt;b, &amp;" in working_html.takes(entry, System.SI)
+    assert "&lt;b, &amp;" in working_html.spent_sentence(entry, System.SI)

@@ -272,7 +272,7 @@ def test_every_case_has_its_mark_and_says_what_it_means(opener: Opener) -> None:
     judgement = window.document.outcome.judgement
     assert words[-1] == "boiled off: not judged"
     for text, name in zip(words[:-1], judgement.cases, strict=False):
-        assert text == f"{name}: {judgement.worst(cases=[name]).standing}"
+        assert text == f"{name}: {judgement.worst(cases=[name]).pump_state}"
     assert not any(box.itemIcon(at).isNull() for at in range(box.count()))
     assert window.document.solution is None, "the case in view cannot be calculated"
     assert 'not judged: "boiled off"' in window.document.outlook.headline

@@ -6,7 +6,7 @@ from dataclasses import replace
 
 import pytest
 
-from solver.findings.judgement import Standing, judge, standing, stops
+from solver.findings.judgement import PumpState, judge, pump_state, stops
 from solver.findings.kinds import Severity
 from solver.layout.parts import Case
 from solver.quantities.units import Quantity
@@ -27,10 +27,10 @@ def with_case(layout, name, **figures):
 def test_the_column_that_breaks_is_worse_than_one_that_is_over():
     over = ledger(with_floor(lifted(), 99e3))
     held = judge(lifted()).criteria
-    assert standing(over, (), held) == Standing.OVER
+    assert pump_state(over, (), held) == PumpState.OVER
     broken = replace(over, lowest=0.0, vapor_pressure=10.0)
-    assert standing(broken, (), held) == Standing.BREAKS
-    assert Standing.BREAKS.rank < Standing.OVER.rank < Standing.UNFIT.rank < Standing.THIN.rank
+    assert pump_state(broken, (), held) == PumpState.BREAKS
+    assert PumpState.BREAKS.rank < PumpState.OVER.rank < PumpState.UNFIT.rank < PumpState.THIN.rank
 
 
 def test_a_stop_on_the_way_keeps_a_pump_from_running_that_is_within_and_one_elsewhere_does_not():
@@ -48,8 +48,8 @@ def test_few_pascals_are_thin_whatever_their_share(left):
     """Under 1.7 kPa (common practice, no source), where no share of the budget is asked for."""
     layout = with_floor(lifted(), ledger(lifted()).inlet - left)
     criteria = replace(judge(layout).criteria, thin_margin=0.0)
-    standing = judge(layout, criteria=criteria).worst().standing
-    assert (standing == Standing.THIN) is (left < 1700.0)
+    standing = judge(layout, criteria=criteria).worst().pump_state
+    assert (standing == PumpState.THIN) is (left < 1700.0)
 
 
 def test_a_finding_is_said_once_with_the_cases_that_it_holds_in():

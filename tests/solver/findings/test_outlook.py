@@ -2,8 +2,8 @@
 
 from dataclasses import replace
 
-from solver.findings.judgement import Standing, judge
-from solver.findings.outlook import in_trouble, outlook, own_headline
+from solver.findings.judgement import PumpState, judge
+from solver.findings.outlook import outlook, own_headline, unsound_pumps
 from solver.layout.parts import Case, Limit
 from solver.ledger.sentences import verdict
 from solver.ledger.solve import solve
@@ -106,7 +106,7 @@ def test_of_two_pumps_the_worse_is_named():
     layout = two_pumps(pilot_floor=99e3)
     found = seen(layout)
     assert found.headline.startswith("pilot: over by ")
-    assert [name for name, _ in in_trouble(judge(layout), System.SI)] == ["pilot"]
+    assert [name for name, _ in unsound_pumps(judge(layout), System.SI)] == ["pilot"]
     assert own_headline(judge(layout), "main", System.SI).startswith("Within")
     assert seen(two_pumps()).severity == "good"
 
@@ -123,4 +123,4 @@ def test_a_stop_finding_is_never_green():
     found = seen(fast)
     assert found.severity == "stop"
     assert found.headline == "Within, but the fluid runs too fast"
-    assert judge(fast).worst().standing == Standing.UNFIT
+    assert judge(fast).worst().pump_state == PumpState.UNFIT

@@ -10,7 +10,7 @@ import pytest
 from solver.layout.parts import Layout
 from solver.ledger.solve import solve
 from solver.network.build import NetworkError, build
-from solver.network.dead_ends import dead, sections, seed
+from solver.network.dead_ends import dead_runs, sections, seed
 from solver.network.flows import settle
 from solver.properties.fluid import FluidState
 from tests.drawings import drawing, fitting, intake, pump, run, tank, tee
@@ -258,5 +258,5 @@ def test_sections_are_bounded_by_pumps_and_closed_valves() -> None:
 
 def test_stillness_spreads_from_a_closed_end_to_the_next_junction() -> None:
     layout = shut(crossover(), "near")
-    assert dead(layout, layout.runs) == {"to near", "between", "to far"}
-    assert dead(crossover(), crossover().runs) == frozenset()
+    assert dead_runs(layout, layout.runs) == {"to near", "between", "to far"}
+    assert dead_runs(crossover(), crossover().runs) == frozenset()

@@ -17,7 +17,7 @@ from tests.solver.quantities.test_units import si
 def test_saybolt_seconds_are_those_of_d2161(centistokes: float) -> None:
     seconds = viscosity_converter(centistokes * 1e-6, "kinematic viscosity", "saybolt universal")
     assert si(f"{seconds:.12f} SUS", Kind.VISCOSITY) == pytest.approx(centistokes * 1e-6, rel=2e-5)
-    assert float(units.of(centistokes * 1e-6, Kind.VISCOSITY, "SUS").text[:-4]) == pytest.approx(
+    assert float(units.quantity_in(centistokes * 1e-6, Kind.VISCOSITY, "SUS").text[:-4]) == pytest.approx(
         seconds, rel=2e-5
     )
 

@@ -48,4 +48,4 @@ def test_a_comma_is_answered_with_the_ways_to_write_it(typed: str, offered: str)
 )
 def test_an_absolute_unit_names_its_pressure(unit: str, pressure: str) -> None:
     assert spelling.absolute(unit) == pressure
-    assert spelling.says_absolute(f"0.8 {unit}") is bool(pressure)
+    assert spelling.is_absolute(f"0.8 {unit}") is bool(pressure)

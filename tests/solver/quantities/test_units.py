@@ -231,23 +231,26 @@ ALL_UNITS = [(kind, name) for kind, table in SCALES.items() for name in table]
 def test_units_in_units_out(row: tuple[Kind, str], value: float) -> None:
     kind, name = row
     typed = units.quantity(f"{value:.6g} {name}", kind)
-    made = units.of(typed.si, kind, name)
+    made = units.quantity_in(typed.si, kind, name)
     assert made.si == si(made.text, kind)
     step = {**dict.fromkeys(LENGTHS, 1e-4), Kind.BORE: 1e-5, Kind.TEMPERATURE: 1e-2}.get(kind, 0.0)
     assert made.si == pytest.approx(typed.si, rel=2e-6, abs=step)
-    assert units.like(typed, typed.si, kind) is typed or units.like(typed, typed.si, kind).si == made.si
+    assert (
+        units.in_unit_of(typed, typed.si, kind) is typed
+        or units.in_unit_of(typed, typed.si, kind).si == made.si
+    )
 
 
 @given(st.integers(-4000, 4000))
 def test_feet_and_inches_on_the_rule_round_trip(sixteenths: int) -> None:
     value = sixteenths * 0.0254 / 16.0
     for form in ("ft in", "' \""):
-        assert units.of(value, Kind.LENGTH, form).si == pytest.approx(value, abs=1e-12)
+        assert units.quantity_in(value, Kind.LENGTH, form).si == pytest.approx(value, abs=1e-12)
 
 
 @given(st.floats(-200.0, 200.0))
 def test_feet_and_inches_hold_a_tenth_of_a_millimetre(value: float) -> None:
-    assert units.of(value, Kind.ELEVATION, "' \"").si == pytest.approx(value, abs=1e-4)
+    assert units.quantity_in(value, Kind.ELEVATION, "' \"").si == pytest.approx(value, abs=1e-4)
 
 
 @pytest.mark.parametrize(
@@ -267,7 +270,7 @@ def test_feet_and_inches_hold_a_tenth_of_a_millimetre(value: float) -> None:
     ],
 )
 def test_made_texts_have_sensible_digits(value: float, kind: Kind, unit: str, text: str) -> None:
-    assert units.of(value, kind, unit).text == text
+    assert units.quantity_in(value, kind, unit).text == text
 
 
 @pytest.mark.parametrize(
@@ -282,21 +285,21 @@ def test_made_texts_have_sensible_digits(value: float, kind: Kind, unit: str, te
     ],
 )
 def test_a_new_value_keeps_the_unit_of_the_old(old: str, kind: Kind, text: str) -> None:
-    assert units.like(units.quantity(old, kind), 0.9144, kind).text == text
+    assert units.in_unit_of(units.quantity(old, kind), 0.9144, kind).text == text
 
 
 def test_an_unchanged_value_keeps_its_text() -> None:
     old = units.quantity("12.000 ft", Kind.LENGTH)
-    assert units.like(old, old.si, Kind.LENGTH) is old
+    assert units.in_unit_of(old, old.si, Kind.LENGTH) is old
 
 
 def test_no_text_is_made_of_what_is_no_number() -> None:
     for value in (math.nan, math.inf):
         with pytest.raises(UnitError):
-            units.of(value, Kind.LENGTH, "m")
+            units.quantity_in(value, Kind.LENGTH, "m")
         assert units.number(value, Kind.LENGTH, System.SI) == "—"
     with pytest.raises(UnitError):
-        units.of(1.0, Kind.LENGTH, "psi")
+        units.quantity_in(1.0, Kind.LENGTH, "psi")
 
 
 @pytest.mark.parametrize(
