@@ -37,8 +37,8 @@ def application() -> QApplication:
     QCoreApplication.setOrganizationName("liftledger")
     QCoreApplication.setApplicationName("liftledger")
     QCoreApplication.setApplicationVersion("0.1.0")
-    found = QApplication.instance()
-    running = found if isinstance(found, QApplication) else QApplication(sys.argv[:1])
+    existing = QApplication.instance()
+    running = existing if isinstance(existing, QApplication) else QApplication(sys.argv[:1])
     if running.findChild(Cycles) is None:
         Cycles(running)
     return running
@@ -51,29 +51,29 @@ def window(args: argparse.Namespace) -> int:
         kept = settings()
     except OSError:
         kept = None  # a home that cannot be written is no reason not to draw
-    opened = make_window(running, kept, Choice(args.theme) if args.theme else None)
-    if args.file is not None and opened.files.read(args.file):
-        problem = _choose(opened.document, args)
+    main_window = make_window(running, kept, Choice(args.theme) if args.theme else None)
+    if args.file is not None and main_window.files.read(args.file):
+        problem = _choose(main_window.document, args)
         if problem:
-            opened.notice.show_message(problem, severity=Severity.CAUTION)
+            main_window.notice.show_message(problem, severity=Severity.CAUTION)
     elif args.file is None:
-        opened.files.offer_recoveries()
+        main_window.files.offer_recoveries()
     if args.tab:
-        opened.workspace.show_tab(args.tab)
-    opened.show()
-    sys.excepthook = partial(report_error, opened)
+        main_window.workspace.show_tab(args.tab)
+    main_window.show()
+    sys.excepthook = partial(report_error, main_window)
     signal.signal(signal.SIGINT, signal.SIG_DFL)  # Qt's loop would never let Python see the key
     return running.exec()
 
 
 def report_error(
-    opened: Window, kind: type[BaseException], error: BaseException, trace: TracebackType | None
+    main_window: Window, kind: type[BaseException], error: BaseException, trace: TracebackType | None
 ) -> None:
     """Say in the window what would otherwise be seen in the terminal alone."""
     LOG.error("an error inside the program", exc_info=(kind, error, trace))
     if isinstance(error, Exception):
         text = f"Something went wrong inside the program ({kind.__name__}: {error})."
-        opened.notice.show_message(
+        main_window.notice.show_message(
             f"{text} The drawing is as it was; save it before you go on.", severity=Severity.STOP
         )
 
@@ -107,27 +107,27 @@ def _compared(document: Document, args: argparse.Namespace) -> tuple[str, ...]:
 def picture(args: argparse.Namespace) -> int:
     """Save a picture of the window, dressed light unless asked otherwise, as nobody has ever arranged it."""
     running = application()
-    opened = make_window(running, None, Choice(args.theme or "light"), keeps=False)
-    problem = _no_fonts() or _open(opened.document, args)
+    main_window = make_window(running, None, Choice(args.theme or "light"), keeps=False)
+    problem = _no_fonts() or _open(main_window.document, args)
     if problem:
         return _refuse(problem)
-    opened.resize(QSize(*args.size))
-    opened.workspace.show_tab(args.tab or "ledger")
-    opened.show()
-    settle(running, opened)
-    if not opened.grab().save(str(args.picture), "PNG"):
+    main_window.resize(QSize(*args.size))
+    main_window.workspace.show_tab(args.tab or "ledger")
+    main_window.show()
+    settle(running, main_window)
+    if not main_window.grab().save(str(args.picture), "PNG"):
         return _refuse(f"{args.picture} was not written: is its folder there, and may it be written?")
     print(f"Wrote {args.picture}")
-    opened.close()
+    main_window.close()
     return 0
 
 
-def settle(running: QApplication, opened: Window) -> None:
+def settle(running: QApplication, main_window: Window) -> None:
     """Let everything that is worked out in idle moments appear."""
     from PySide6.QtTest import QTest
 
     QTest.qWait(400)
-    opened.workspace.elevation.fit()
+    main_window.workspace.elevation.fit()
     running.processEvents()
 
 

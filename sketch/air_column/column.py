@@ -57,14 +57,14 @@ class AirColumn(QWidget):
             document.system,
             document.pointed_key,
             refusal=document.refusal,
-            found=document.outlook,
+            known_outlook=document.outlook,
             others=document.others,
         )
 
     def _describe(self) -> None:
         """Say the column in words for those who do not see it; only what changed."""
-        found = self._document.outlook
-        headline = [found.word, found.headline, found.detail] if found is not None else []
+        outlook = self._document.outlook
+        headline = [outlook.word, outlook.headline, outlook.detail] if outlook is not None else []
         labels = [label.text for label in self._drawn.labels]
         words = "; ".join(text for text in (*headline, *labels) if text) or "no result"
         if words != self._said:

@@ -37,10 +37,10 @@ class Board:
 
     def y(self, pressure: float) -> float:
         """The device y of a pressure [Pa]."""
-        found = self.known.get(pressure)
-        if found is None:
-            found = self.known[pressure] = self.measure.y(pressure)
-        return found
+        y = self.known.get(pressure)
+        if y is None:
+            y = self.known[pressure] = self.measure.y(pressure)
+        return y
 
     def between(self, high: float, low: float) -> Box:
         """The column's whole width between two pressures [Pa]."""

@@ -15,14 +15,14 @@ from solver.quantities.units import System
 
 
 def paint_labels(
-    board: Board, found: Sequence[Slice], pointed: str, more: Sequence[Note] = ()
+    board: Board, slices: Sequence[Slice], pointed: str, more: Sequence[Note] = ()
 ) -> list[Label]:
     """Names and shares, and `more`, moved apart so that none covers another, with leaders back."""
     pencil, area, frame, dot = board.pencil, board.area, board.frame, board.pencil.dot
     high = pencil.height() + 4 * dot
     room = area.bottom - frame.y + 4 * dot
     wanted = sorted(
-        keep([*notes(board.ledger, found, board.system, pointed), *more], int(room // high)),
+        keep([*notes(board.ledger, slices, board.system, pointed), *more], int(room // high)),
         key=lambda note: (-note.pressure, note.order),
     )
     heights = [board.y(note.pressure) for note in wanted]

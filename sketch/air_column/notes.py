@@ -37,11 +37,11 @@ class Note(NamedTuple):
     order: int = 0  # in walking order, for slices of the same pressure
 
 
-def notes(ledger: PumpLedger, found: Sequence[Slice], system: System, pointed: str) -> list[Note]:
+def notes(ledger: PumpLedger, slices: Sequence[Slice], system: System, pointed: str) -> list[Note]:
     """Everything worth a line, not yet in order nor thinned out."""
     return [
         *_around(ledger, system),
-        *_slices(ledger, found, system, pointed),
+        *_slices(ledger, slices, system, pointed),
         *_bounds(ledger, system),
     ]
 
@@ -60,20 +60,20 @@ def _in_short(name: str, ledger: PumpLedger, system: System) -> str:
     return f"{name}: {words}".replace(", ", " ")
 
 
-def keep(wanted: Sequence[Note], room: int) -> list[Note]:
+def keep(notes: Sequence[Note], room: int) -> list[Note]:
     """The `room` weightiest."""
-    return sorted(wanted, key=lambda note: -note.weight)[: max(room, 0)]
+    return sorted(notes, key=lambda note: -note.weight)[: max(room, 0)]
 
 
 def _around(ledger: PumpLedger, system: System) -> Iterator[Note]:
-    here = show(ledger.atmosphere, Kind.ABSOLUTE, system)
+    atmosphere = show(ledger.atmosphere, Kind.ABSOLUTE, system)
     top = max(ledger.atmosphere, reached(ledger))
     if ledger.atmosphere < SEA_LEVEL * 0.999 and top < SEA_LEVEL * 0.995:
         # Where credits fill the room of the air that is missing, there is nothing to point at.
         lost = show(SEA_LEVEL - ledger.atmosphere, Kind.VACUUM, system)
         yield Note(SEA_LEVEL, "sea level", weight=3.0)
         yield Note((SEA_LEVEL + top) / 2, f"{lost} less here", weight=4.0)
-    yield Note(ledger.atmosphere, f"atmosphere {here}")
+    yield Note(ledger.atmosphere, f"atmosphere {atmosphere}")
     gauge = ledger.surface - ledger.atmosphere
     if abs(gauge) > 1.0:
         name = "reservoir adds" if gauge > 0 else "reservoir takes"
@@ -82,9 +82,9 @@ def _around(ledger: PumpLedger, system: System) -> Iterator[Note]:
     yield Note(0.0, "perfect vacuum", weight=3.0)
 
 
-def _slices(ledger: PumpLedger, found: Sequence[Slice], system: System, pointed: str) -> Iterator[Note]:
+def _slices(ledger: PumpLedger, slices: Sequence[Slice], system: System, pointed: str) -> Iterator[Note]:
     shares = whole(ledger)
-    for order, piece in enumerate(found):
+    for order, piece in enumerate(slices):
         size = abs(piece.share) if shares else (piece.high - piece.low) / ledger.atmosphere
         if size < LEAST_SHARE and piece.key != pointed:
             continue
@@ -109,12 +109,12 @@ def reading(ledger: PumpLedger, system: System) -> str:
 
 
 def _bounds(ledger: PumpLedger, system: System) -> Iterator[Note]:
-    told = margin_words(ledger.margin, system)
+    margin = margin_words(ledger.margin, system)
     if ledger.budget > 0.0 and ledger.margin > 0.0:
         part = percent(ledger.margin / ledger.budget)
-        yield Note((ledger.inlet + ledger.floor) / 2, f"{told}, {part}", order=900)
+        yield Note((ledger.inlet + ledger.floor) / 2, f"{margin}, {part}", order=900)
     elif ledger.margin < 0.0:
-        yield Note(ledger.inlet, told, "over", order=900)
+        yield Note(ledger.inlet, margin, "over", order=900)
     if ledger.budget <= 0.0:
         lacking = not_none(-ledger.budget, Kind.VACUUM, system)
         yield Note((ledger.floor + ledger.surface) / 2, f"lacking {lacking}", "over", order=700)

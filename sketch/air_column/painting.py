@@ -15,7 +15,7 @@ from sketch.air_column.labels import paint_labels
 from sketch.air_column.notes import of_others
 from sketch.air_column.scales import paint_scales
 from sketch.air_column.slices import Slice, parts, scale, slices, whole
-from sketch.air_column.verdict import paint_verdict
+from sketch.air_column.verdict import paint_outlook
 from sketch.drawing import symbols
 from sketch.drawing.labels import Box, Label
 from sketch.drawing.pencil import BODY, HIDDEN, Pencil
@@ -52,26 +52,25 @@ def paint_column(
     dot: float = 1.0,
     refusal: Sequence[tuple[str, str]] = (),
     findings: Sequence[Finding] = (),
-    found: Outlook | None = None,
+    known_outlook: Outlook | None = None,
     others: Sequence[tuple[str, PumpLedger]] = (),
 ) -> ColumnDrawn:
     """Paint the air column of one pump in a rectangle of device units.
 
     `pointed` is the key of an entry; `findings` are those of the solution, for the headline, unless the
-    outlook is known already, as `known_outlook`; `others` are the pump's ledgers in other cases, by name. Without a
-    solution the column is grey, and the refusal,
-    ((part, why), ...), stands beside it.
+    outlook is known already, as `known_outlook`; `others` are the pump's ledgers in other cases, by name.
+    Without a solution the column is grey, and the refusal, ((part, why), ...), stands beside it.
     """
     pencil = Pencil(painter, dot)
     area = Box(rect.x(), rect.y(), rect.width(), rect.height())
     pencil.box(area, theme.paper)
     if solution is None or pump not in solution.pumps:
-        used = paint_verdict(pencil, area, found, theme) if found is not None else 0.0
+        used = paint_outlook(pencil, area, known_outlook, theme) if known_outlook is not None else 0.0
         _no_result(pencil, area, theme, refusal, used)
         return ColumnDrawn((), ())
     ledger = solution.pumps[pump]
-    found = found or outlook(alone(solution, findings), system)
-    used = paint_verdict(pencil, area, found, theme)
+    known_outlook = known_outlook or outlook(alone(solution, findings), system)
+    used = paint_outlook(pencil, area, known_outlook, theme)
     frame = frame_of(area, dot, used)
     measure = scale(ledger, frame.y, frame.bottom, dot)
     board = Board(pencil, area, frame, measure, ledger, theme, system, foot_of_lane(ledger))

@@ -18,24 +18,24 @@ EVENED = (0.55, 0.65, 0.75, 0.85)
 """Parts of the room that a sentence of several lines is tried in, so that its lines come out alike."""
 
 
-def paint_verdict(pencil: Pencil, area: Box, found: Outlook, theme: Theme) -> float:
+def paint_outlook(pencil: Pencil, area: Box, outlook: Outlook, theme: Theme) -> float:
     """Paint how a pump stands at the top of an area. Returns the height it took, in device units."""
     dot = pencil.dot
-    colour = severity_colour(found.severity, theme)
+    colour = severity_colour(outlook.severity, theme)
     left, y = area.x + 12 * dot, area.y + 20 * dot
-    _icon(pencil, left + 8 * dot, y, found.severity, colour, theme)
-    pencil.text(left + 24 * dot, y, found.word, colour, BODY, bold=True)
+    _icon(pencil, left + 8 * dot, y, outlook.severity, colour, theme)
+    pencil.text(left + 24 * dot, y, outlook.word, colour, BODY, bold=True)
     step = _step(pencil)
     y += 14 * dot + step / 2
-    for line in _lines(pencil, area.width, found):
+    for line in _lines(pencil, area.width, outlook):
         pencil.text(left, y, line, theme.ink, LARGE)
         y += step
-    return verdict_height(pencil, area.width, found)
+    return outlook_height(pencil, area.width, outlook)
 
 
-def verdict_height(ruler: Ruler, width: float, found: Outlook) -> float:
+def outlook_height(ruler: Ruler, width: float, outlook: Outlook) -> float:
     """What `paint_verdict` takes of an area of that width, in device units."""
-    return 44 * ruler.dot + _step(ruler) * len(_lines(ruler, width, found))
+    return 44 * ruler.dot + _step(ruler) * len(_lines(ruler, width, outlook))
 
 
 def _lines(ruler: Ruler, width: float, outlook: Outlook) -> list[str]:

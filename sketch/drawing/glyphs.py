@@ -312,10 +312,10 @@ def _bore_change(layout: Layout, row: Row, view: View) -> Glyph:
     before, _, after = row.key.partition("/bore change")[0].partition(">")
     line = run_points(layout, layout.runs[row.part])
     joint = after if before == row.part else before
-    here, there = (line[0], line[1]) if layout.runs[row.part].start == joint else (line[-1], line[-2])
-    away = toward(here, there) or (1.0, 0.0)
+    near, far = (line[0], line[1]) if layout.runs[row.part].start == joint else (line[-1], line[-2])
+    away = toward(near, far) or (1.0, 0.0)
     width = _thick(row.bore, view)
-    x, y = view.device(*here)
+    x, y = view.device(*near)
     off = 9.0 * view.dot + max(9.0 * view.dot, width)
     into_run = _bore(layout.joint(joint)) >= _bore(layout.runs[row.part])
     sign = 1.0 if into_run else -1.0

@@ -63,25 +63,25 @@ def paint_elevation(
     backdrop.grid(pencil, view, size, theme, system)
     used = solution.level if solution else Level.MINIMUM
     backdrop.reservoirs(pencil, layout, view, size, theme, used, selected, placer, trouble)
-    found = tuple(shapes) if shapes is not None else glyphs(layout, solution, view, pump)
+    drawn = tuple(shapes) if shapes is not None else glyphs(layout, solution, view, pump)
     surfaces = backdrop.levels(layout, view, size, used)
     backdrop.level_lines(pencil, surfaces, theme, placer)
-    paint_line(pencil, layout, found, view, theme, pointed, selected, trouble)
-    ways = arrows(solution, found, view.dot)
+    paint_line(pencil, layout, drawn, view, theme, pointed, selected, trouble)
+    ways = arrows(solution, drawn, view.dot)
     paint_arrows(pencil, ways, theme)
-    _reserve(layout, found, view, size, placer)
+    _reserve(layout, drawn, view, size, placer)
     backdrop.scale_bar(pencil, view, size, theme, system, placer)
     sheet = _Sheet(pencil, placer, layout, solution, pump, view, size, theme, system, pointed)
     labels = _figures(sheet, surfaces, highest_port)
-    explained = legend and any(glyph.share == glyph.share for glyph in found)
+    explained = legend and any(glyph.share == glyph.share for glyph in drawn)
     # On a small sheet the shares themselves come first.
     small = size[0] < legends.WIDE_ENOUGH * view.dot
-    labels += _explain(sheet, found) if explained and not small else []
-    wanted = tags.tags(pencil, layout, found, view, theme, system, frozenset({pointed, selected} - {""}))
+    labels += _explain(sheet, drawn) if explained and not small else []
+    wanted = tags.tags(pencil, layout, drawn, view, theme, system, frozenset({pointed, selected} - {""}))
     labels += tags.write(pencil, wanted, placer, theme, pointed)
-    labels += _explain(sheet, found) if explained and small else []
+    labels += _explain(sheet, drawn) if explained and small else []
     backdrop.axes(pencil, view, size, theme, system)
-    return Drawn(found, tuple(labels), ways)
+    return Drawn(drawn, tuple(labels), ways)
 
 
 @dataclass(frozen=True, slots=True)

@@ -54,11 +54,11 @@ def tags(
     ranked = sorted(shapes, key=lambda glyph: 1.0 if glyph.share != glyph.share else -abs(glyph.share))
     crowded = len(ranked) > CROWD
     wanted = [_glyph_tag(pencil, glyph, theme, shown, crowded) for glyph in ranked]
-    made = [tag for tag in wanted if tag is not None]
-    made.sort(key=lambda tag: tag.kind != "share")
-    made += [_pump_tag(pencil, layout, name, view) for name in layout.pumps]
-    made += [_reservoir_tag(pencil, layout, name, view) for name in layout.reservoirs]
-    return made + list(_bore_tags(pencil, layout, shapes, system))
+    kept = [tag for tag in wanted if tag is not None]
+    kept.sort(key=lambda tag: tag.kind != "share")
+    kept += [_pump_tag(pencil, layout, name, view) for name in layout.pumps]
+    kept += [_reservoir_tag(pencil, layout, name, view) for name in layout.reservoirs]
+    return kept + list(_bore_tags(pencil, layout, shapes, system))
 
 
 def _wants_share(glyph: Glyph, shown: frozenset[str]) -> bool:
@@ -140,15 +140,15 @@ def _reservoir_tag(pencil: Pencil, layout: Layout, name: str, view: View) -> Tag
     feet = [x for x, y in corners if low - y < 1.0 * dot]
     wide, high = pencil.width(name) + 8 * dot, pencil.height()
     places = ((min(feet) + wide / 2 + 6 * dot, 0.0), (max(feet) - wide / 2 - 6 * dot, 0.0))
-    found = tuple(Anchor(x, low - 4 * dot, 0.0, -1.0, 0.0) for x, _ in places)
-    return Tag(Wish(name, wide, high, found, stand_off=False), "name", text=name)
+    places_over = tuple(Anchor(x, low - 4 * dot, 0.0, -1.0, 0.0) for x, _ in places)
+    return Tag(Wish(name, wide, high, places_over, stand_off=False), "name", text=name)
 
 
-def _bore_tags(pencil: Pencil, layout: Layout, found: Sequence[Glyph], system: System) -> Iterator[Tag]:
+def _bore_tags(pencil: Pencil, layout: Layout, shapes: Sequence[Glyph], system: System) -> Iterator[Tag]:
     """A run's size, beside its longest straight, only where there is room."""
     pipes: dict[str, Glyph] = {}
     lengths: dict[str, float] = {}
-    for glyph in found:
+    for glyph in shapes:
         if len(glyph.points) > 1 and glyph.length > lengths.get(glyph.part, 40 * pencil.dot):
             pipes[glyph.part], lengths[glyph.part] = glyph, glyph.length
     for run in layout.runs.values():

@@ -71,10 +71,10 @@ class Built:
     name: str
 
 
-def free_name(layout: Layout, wanted: str) -> str:
+def free_name(layout: Layout, name: str) -> str:
     """The name itself, without a number, or with the first one that is free."""
     names = {name for group in _groups(layout).values() for name in group}
-    stem = re.sub(r" \d+$", "", wanted)
+    stem = re.sub(r" \d+$", "", name)
     numbered = (stem if at == 1 else f"{stem} {at}" for at in count(1))
     return next(name for name in numbered if name not in names)
 
@@ -317,9 +317,9 @@ def remove(layout: Layout, name: str) -> Layout:
     if group == "tees" and len(lines) == 3:
         raise EditError(f"three lines meet in it: delete the one that branches off, then {name} heals")
     if group == "reservoirs":
-        standing = [intake.name for intake in layout.intakes.values() if intake.reservoir == name]
-        if standing:
-            raise EditError(f"{', '.join(standing)} stands in {name}: remove that first")
+        intakes = [intake.name for intake in layout.intakes.values() if intake.reservoir == name]
+        if intakes:
+            raise EditError(f"{', '.join(intakes)} stands in {name}: remove that first")
     gone = {name, *(run.name for run in lines)}
     kept = {
         group: {key: part for key, part in parts.items() if key not in gone}

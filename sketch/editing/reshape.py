@@ -188,8 +188,8 @@ def _fixed_to(tank: Reservoir, intake: Intake, wall: frozenset[int], axis: int) 
     if len(wall) < 2:
         return False
     along = [tank.outline[at][1 - axis].si for at in wall]
-    here, there = intake.at[axis].si, tank.outline[next(iter(wall))][axis].si
-    on_it = abs(here - there) <= ON_THE_WALL
+    own, of_wall = intake.at[axis].si, tank.outline[next(iter(wall))][axis].si
+    on_it = abs(own - of_wall) <= ON_THE_WALL
     return on_it and min(along) - ON_THE_WALL <= intake.at[1 - axis].si <= max(along) + ON_THE_WALL
 
 

@@ -110,13 +110,13 @@ def shown(path: Path) -> str:
     return os.fsencode(path).decode("utf-8", "replace")
 
 
-def write_safely(path: Path, made: str | bytes, *, private: bool = False) -> None:
+def write_safely(path: Path, content: str | bytes, *, private: bool = False) -> None:
     """Put text or bytes at a path, whole or not at all. Raises SaveError.
 
     Never falls back to writing in place: a folder that refuses a second file gets "save as" instead.
     `private`: to be read by its owner alone.
     """
-    data = made.encode("utf-8") if isinstance(made, str) else made
+    data = content.encode("utf-8") if isinstance(content, str) else content
     try:
         os.fsencode(path).decode("utf-8")
     except UnicodeDecodeError:

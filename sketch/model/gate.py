@@ -19,8 +19,8 @@ Failures = Mapping[str, tuple[Problem, ...]]
 def failures(drawing: Drawing) -> Failures:
     """What does not hold: the problems by alternative, those of the drawing itself under ""."""
     layouts = {BASE: drawing.base} | {name: each.layout for name, each in drawing.alternatives.items()}
-    found = {name: file.check(layout) for name, layout in layouts.items()}
-    return {name: problems for name, problems in found.items() if problems}
+    by_name = {name: file.check(layout) for name, layout in layouts.items()}
+    return {name: problems for name, problems in by_name.items() if problems}
 
 
 class Gate(QObject):
@@ -46,7 +46,7 @@ class Gate(QObject):
         if QGuiApplication.mouseButtons() != Qt.MouseButton.NoButton:
             self._rest.start()
             return
-        found = failures(self._document.drawing)
-        if found != self.failures:
-            self.failures = found
+        failing = failures(self._document.drawing)
+        if failing != self.failures:
+            self.failures = failing
             self.changed.emit()

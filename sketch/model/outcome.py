@@ -35,8 +35,8 @@ class Outcome:
         """What the drawing comes to in all its cases; None where none could be solved."""
         if self.judgement is None or pump not in self.layout.pumps:
             return None
-        found = outlook(self.judgement, system)
-        return found if self.case == AS_DRAWN else replace(found, word=f'{found.word}; shown: "{self.case}"')
+        shown = outlook(self.judgement, system)
+        return shown if self.case == AS_DRAWN else replace(shown, word=f'{shown.word}; shown: "{self.case}"')
 
     def worst_elsewhere(self, pump: str) -> Place | None:
         """Where a pump stands worst in the cases that are not in view; None where there is no other."""

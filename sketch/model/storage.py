@@ -75,8 +75,8 @@ class Slot:
 
     def left(self) -> tuple[Path, ...]:
         """What earlier sessions left, the newest first."""
-        found = self._folder.glob(f"recovery-{self.key}-left-*.toml")
-        return tuple(sorted(found, key=lambda each: each.name, reverse=True))
+        paths = self._folder.glob(f"recovery-{self.key}-left-*.toml")
+        return tuple(sorted(paths, key=lambda each: each.name, reverse=True))
 
     def release(self) -> None:
         """Let go of the lock, with the files as they are."""
@@ -129,8 +129,8 @@ class Recovery:
                 raise SaveError(f"{state_folder()} cannot be written")
             write_safely(self._slot.now, text, private=True)
         except OSError as error:
-            told, self._complained = self._complained, True
-            return "" if told else str(error)
+            complained, self._complained = self._complained, True
+            return "" if complained else str(error)
         return ""
 
     def left(self, saved: str) -> tuple[Path, ...]:

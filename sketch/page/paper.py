@@ -69,13 +69,13 @@ def write(path: Path, sheet: Paper, pages: Sequence[Page], title: str) -> tuple[
     """
     ending = path.suffix.lower()
     if ending == ".pdf":
-        made = [_pdf(sheet, pages, title)]
+        contents = [_pdf(sheet, pages, title)]
     else:
         make = {".svg": _svg, ".png": _png}[ending]
-        made = [make(sheet, page, title) for page in pages]
-    paths = paths_of(path, len(made))
+        contents = [make(sheet, page, title) for page in pages]
+    paths = paths_of(path, len(contents))
     _refuse_strangers(paths)
-    for each, content in zip(paths, made, strict=True):
+    for each, content in zip(paths, contents, strict=True):
         _save(each, content)
     for left in [each for each in pages_at(path) if each not in paths and ending != ".pdf"]:
         left.unlink(missing_ok=True)
@@ -84,12 +84,12 @@ def write(path: Path, sheet: Paper, pages: Sequence[Page], title: str) -> tuple[
 
 def pages_at(path: Path) -> tuple[Path, ...]:
     """The pages with a number of a sheet that was written to that name before."""
-    found: list[Path] = []
+    pages: list[Path] = []
     for number in count(1):
         page = path.with_name(f"{path.stem}-{number}{path.suffix}")
         if not (page.exists() and _is_page(page)):
-            return tuple(found)
-        found.append(page)
+            return tuple(pages)
+        pages.append(page)
     raise AssertionError
 
 
@@ -121,9 +121,9 @@ def written_files_text(paths: Sequence[Path]) -> str:
     return f"{first} to {more[-1].name}, a page each" if more else str(first)
 
 
-def _save(path: Path, made: QByteArray) -> None:
+def _save(path: Path, data: QByteArray) -> None:
     try:
-        write_safely(path, bytes(made.data()))
+        write_safely(path, bytes(data.data()))
     except SaveError as error:
         raise SheetError(str(error)) from error
 
@@ -134,8 +134,8 @@ def _begin(painter: QPainter, device: QPdfWriter | QImage | object) -> None:
 
 
 def _pdf(sheet: Paper, pages: Sequence[Page], title: str) -> QByteArray:
-    made, buffer = QByteArray(), QBuffer()
-    buffer.setBuffer(made)
+    data, buffer = QByteArray(), QBuffer()
+    buffer.setBuffer(data)
     buffer.open(QIODevice.OpenModeFlag.WriteOnly)
     writer = QPdfWriter(buffer)
     writer.setTitle(title)
@@ -153,7 +153,7 @@ def _pdf(sheet: Paper, pages: Sequence[Page], title: str) -> QByteArray:
         page(painter, *sheet.size, sheet.dot)
     painter.end()
     buffer.close()
-    return made
+    return data
 
 
 def _painted(painter: QPainter, sheet: Paper, page: Page) -> None:
@@ -168,8 +168,8 @@ def _whole(sheet: Paper) -> QSize:
 def _svg(sheet: Paper, page: Page, title: str) -> QByteArray:
     from PySide6.QtSvg import QSvgGenerator
 
-    made, buffer = QByteArray(), QBuffer()
-    buffer.setBuffer(made)
+    data, buffer = QByteArray(), QBuffer()
+    buffer.setBuffer(data)
     buffer.open(QIODevice.OpenModeFlag.WriteOnly)
     size = _whole(sheet)
     generator = QSvgGenerator()
@@ -183,7 +183,7 @@ def _svg(sheet: Paper, page: Page, title: str) -> QByteArray:
     _begin(painter, generator)
     _painted(painter, sheet, page)
     buffer.close()
-    return made
+    return data
 
 
 def _png(sheet: Paper, page: Page, title: str) -> QByteArray:
@@ -197,10 +197,10 @@ def _png(sheet: Paper, page: Page, title: str) -> QByteArray:
     painter = QPainter()
     _begin(painter, image)
     _painted(painter, sheet, page)
-    made, buffer = QByteArray(), QBuffer()
-    buffer.setBuffer(made)
+    data, buffer = QByteArray(), QBuffer()
+    buffer.setBuffer(data)
     buffer.open(QIODevice.OpenModeFlag.WriteOnly)
     if not image.save(buffer, "PNG"):  # type: ignore[call-overload]
         raise SheetError("the picture could not be made")
     buffer.close()
-    return made
+    return data

@@ -34,7 +34,7 @@ def write_sheet(
     solution: Solution,
     path: Path | str,
     pump: str = "",
-    found: Sequence[Finding] | None = None,
+    findings: Sequence[Finding] | None = None,
     *,
     system: System | None = None,
     paper: str = "",
@@ -68,7 +68,7 @@ def write_sheet(
     notes = {option.name: option.note for option in options}
     panels = [
         _panel(
-            _option(name, notes.get(name, ""), solution, found),
+            _option(name, notes.get(name, ""), solution, findings),
             solution,
             chosen,
             shown_in,
@@ -93,16 +93,16 @@ def _for_print(theme: Theme) -> Theme:
     return replace(theme, paper=theme.box) if theme is LIGHT else theme
 
 
-def _option(name: str, note: str, solution: Solution, found: Sequence[Finding] | None) -> Option:
+def _option(name: str, note: str, solution: Solution, findings: Sequence[Finding] | None) -> Option:
     """A drawing with its findings, judged in every case that it has."""
     judgement = with_remedies(judge(solution.layout, solution.level), solution.level)
     tried = {(each.finding, each.part, each.key): each.advice for each in judgement.findings}
-    shown = judgement.findings if found is None else found
-    findings = (
+    shown = judgement.findings if findings is None else findings
+    advised = (
         each if each.advice else replace(each, advice=tried.get((each.finding, each.part, each.key), ""))
         for each in shown
     )
-    return Option(name, note, solution, tuple(findings), "", judgement)
+    return Option(name, note, solution, tuple(advised), "", judgement)
 
 
 def _panel(option: Option, solution: Solution, pump: str, system: System) -> Panel:
@@ -114,7 +114,7 @@ def _panel(option: Option, solution: Solution, pump: str, system: System) -> Pan
 
 SUBTITLE = "Liftledger, where the inlet budget goes"
 
-_Maker = tuple[Callable[[Folio], Page], Panel, str]
+_PageDraft = tuple[Callable[[Folio], Page], Panel, str]
 """Makes a page; the panel that its title block is about, and what stands under the title."""
 
 
@@ -123,33 +123,36 @@ def _pages(sheet: Sheet, on: Paper) -> list[Page]:
     ruler = Ruler(on.dot)
     body = body_of(*on.size, on.dot)
     first, others = sheet.panels[0], sheet.panels[1:]
-    made: list[_Maker] = []
+    drafts: list[_PageDraft] = []
     for after in others:
         page = partial(comparison_page, sheet, first, after)
-        made.append((page, first, f"Liftledger, before and after: {after.option.title}"))
+        drafts.append((page, first, f"Liftledger, before and after: {after.option.title}"))
     for panel in sheet.panels:
         name = panel.option.title if others else panel.option.name
-        made.append((partial(drawing_page, sheet, panel), panel, f"{SUBTITLE}: {name}" if name else SUBTITLE))
+        drafts.append(
+            (partial(drawing_page, sheet, panel), panel, f"{SUBTITLE}: {name}" if name else SUBTITLE)
+        )
     for blocks in paginate(list(_text(sheet)), ruler, body.width, body.height):
-        made.append((partial(text_page, sheet, blocks), first, SUBTITLE))
-    made += _working_pages(sheet, on)
+        drafts.append((partial(text_page, sheet, blocks), first, SUBTITLE))
+    drafts += _working_pages(sheet, on)
     return [
-        make(Folio(number, len(made), panel, under)) for number, (make, panel, under) in enumerate(made, 1)
+        make(Folio(number, len(drafts), panel, under))
+        for number, (make, panel, under) in enumerate(drafts, 1)
     ]
 
 
-def _working_pages(sheet: Sheet, on: Paper) -> list[_Maker]:
+def _working_pages(sheet: Sheet, on: Paper) -> list[_PageDraft]:
     """Every step of each panel, in two columns."""
     if not sheet.working:
         return []
-    body, made, told = body_of(*on.size, on.dot), list[_Maker](), dict[Section, str]()
+    body, drafts, printed = body_of(*on.size, on.dot), list[_PageDraft](), dict[Section, str]()
     for panel in sheet.panels:
         name = panel.option.title if len(sheet.panels) > 1 else panel.option.name
-        blocks = list(working_blocks(panel.solution, sheet.pump, sheet.system, sheet.theme, name, told))
+        blocks = list(working_blocks(panel.solution, sheet.pump, sheet.system, sheet.theme, name, printed))
         columns = paginate(blocks, Ruler(on.dot), column_of(body, on.dot), body.height)
         for pair in (columns[i : i + 2] for i in range(0, len(columns), 2)):
-            made.append((partial(columns_page, sheet, pair), panel, f"{SUBTITLE}: the working"))
-    return made
+            drafts.append((partial(columns_page, sheet, pair), panel, f"{SUBTITLE}: the working"))
+    return drafts
 
 
 def _text(sheet: Sheet) -> Iterator[Block]:

@@ -55,10 +55,12 @@ def _other_pumps(sheet: Sheet, panel: Panel, *, named: bool) -> Iterator[Block]:
 def _findings(sheet: Sheet, panel: Panel, *, named: bool) -> Iterator[Block]:
     """The stops and cautions that no verdict tells, in a sentence each; the rest are under Findings."""
     colours = {Severity.STOP: sheet.theme.stop, Severity.CAUTION: sheet.theme.caution}
-    told = [f for f in panel.option.findings if f.severity in colours and f.finding not in OVER_BUDGET]
+    findings = [f for f in panel.option.findings if f.severity in colours and f.finding not in OVER_BUDGET]
     where = f", {panel.option.title}" if named else ""
-    for found in told[:MOST_FINDINGS]:
-        yield Paragraph(f"{found.text}.", f"{found.severity.capitalize()}{where}:", colours[found.severity])
+    for finding in findings[:MOST_FINDINGS]:
+        yield Paragraph(
+            f"{finding.text}.", f"{finding.severity.capitalize()}{where}:", colours[finding.severity]
+        )
 
 
 def fitting(blocks: Iterable[Block], ruler: Ruler, width: float, room: float) -> list[Block]:

@@ -94,23 +94,23 @@ def _zero(value: float) -> float:
 
 
 def _together(parts: Sequence[Change], least: float, most: int) -> tuple[Change, ...]:
-    told = [change for change in parts[:most] if abs(change.gain) >= least]
-    rest = parts[len(told) :]
+    largest = [change for change in parts[:most] if abs(change.gain) >= least]
+    rest = parts[len(largest) :]
     if len(rest) < 2:
         return tuple(parts)
     before, after = (sum(_zero(value) for value in values) for values in zip(
         *((change.before, change.after) for change in rest), strict=True))  # fmt: skip
-    return (*told, Change(f"{len(rest)} other parts", before, after, sum(each.gain for each in rest)))
+    return (*largest, Change(f"{len(rest)} other parts", before, after, sum(each.gain for each in rest)))
 
 
 def _losses(ledger: PumpLedger) -> Mapping[str, float]:
     """What is lost in each part; in the pump's own, at its port."""
-    found: dict[str, float] = {}
+    losses: dict[str, float] = {}
     for entry in ledger.entries:
         name = f"{entry.part}, port" if entry.part == ledger.pump else entry.part
         if entry.kind != HeadKind.FLOODED:
-            found[name] = found.get(name, 0.0) + entry.loss
-    return found
+            losses[name] = losses.get(name, 0.0) + entry.loss
+    return losses
 
 
 def summary_blocks(options: Sequence[Option], pump: str, system: System) -> Iterator[Block]:
@@ -141,8 +141,8 @@ def _summary_row(option: Option, base: PumpLedger | None, pump: str, system: Sys
     gain = ledger.margin - base.margin if base is not None and option.name else NAN
     figures = (ledger.vacuum, ledger.allowed_vacuum, ledger.budget, ledger.margin, gain)
     shown = [figure(value, system) for value in figures]
-    said = _headline(option, system)
-    return Row((option.title, said, *shown, counted(option.findings)))
+    headline = _headline(option, system)
+    return Row((option.title, headline, *shown, counted(option.findings)))
 
 
 def _headline(option: Option, system: System) -> str:
@@ -152,8 +152,8 @@ def _headline(option: Option, system: System) -> str:
 def counted(findings: Sequence[Finding]) -> str:
     """How many findings there are of each severity, the worst first."""
     numbers = Counter(finding.severity for finding in findings)
-    said = [f"{numbers[each]} {each}{'s'[: numbers[each] > 1]}" for each in Severity if numbers[each]]
-    return ", ".join(said) or "none"
+    counts = [f"{numbers[each]} {each}{'s'[: numbers[each] > 1]}" for each in Severity if numbers[each]]
+    return ", ".join(counts) or "none"
 
 
 def change_blocks(options: Sequence[Option], pump: str, system: System) -> Iterator[Block]:
@@ -182,11 +182,11 @@ def change_table(base: Option, option: Option, pump: str, system: System, most: 
     unit = units.unit(Kind.VACUUM, system)
     headings = ("Cause", f"{base.title}\n{unit}", f"{option.title}\n{unit}", f"Gain\n{unit}", "")
     gained = after.margin - before.margin
-    found = (*changes(before, after, most), Change(MARGIN, before.margin, after.margin, gained))
+    changed = (*changes(before, after, most), Change(MARGIN, before.margin, after.margin, gained))
     rows = [
         Row((each.cause, *(figure(value, system) for value in (each.before, each.after, each.gain)), ""),
             bar=_zero(each.gain), bold=each.cause in (MARGIN, WORST_CASE), rule=each.cause == MARGIN)
-        for each in (*found, *_least_margin(base, option, pump))
+        for each in (*changed, *_least_margin(base, option, pump))
     ]  # fmt: skip
     return Table(headings, tuple(rows), frozenset((0, 4)), bar=4)
 

@@ -11,7 +11,7 @@ from PySide6.QtGui import QPainter
 
 from sketch.air_column.labels import column_width
 from sketch.air_column.painting import paint_column
-from sketch.air_column.verdict import paint_verdict, verdict_height
+from sketch.air_column.verdict import outlook_height, paint_outlook
 from sketch.drawing import legend
 from sketch.drawing.labels import Box
 from sketch.drawing.painting import fit, paint_elevation
@@ -93,7 +93,7 @@ def drawing_page(sheet: Sheet, panel: Panel, folio: Folio) -> Page:
         column = QRectF(body.right - wide, body.y, wide, body.height)
         paint_column(
             painter, column, panel.solution, sheet.pump, sheet.theme, sheet.system, dot=dot,
-            found=_outlook(sheet, panel),
+            known_outlook=_outlook(sheet, panel),
         )  # fmt: skip
         strip = Box(body.x, body.y + size[1], left, high)
         _figures(pencil, sheet, panel, strip)
@@ -149,7 +149,7 @@ def _bought(sheet: Sheet, before: Panel, after: Panel) -> list[Block]:
 
 
 def _verdict_height(pencil: Pencil, sheet: Sheet, panel: Panel, width: float) -> float:
-    return verdict_height(pencil, width, _outlook(sheet, panel))
+    return outlook_height(pencil, width, _outlook(sheet, panel))
 
 
 def _outlook(sheet: Sheet, panel: Panel) -> Outlook:
@@ -160,9 +160,9 @@ SHORT = ("At the port", "Allowed here", "Spent", "Margin", "Highest port")
 
 
 def _half(pencil: Pencil, sheet: Sheet, panel: Panel, box: Box, head: float, foot: float, view: View) -> None:
-    dot, theme, found = pencil.dot, sheet.theme, _outlook(sheet, panel)
-    paint_verdict(pencil, box, found, theme)
-    room = box.width - pencil.width(found.word, BODY, bold=True) - 64 * dot
+    dot, theme, outlook = pencil.dot, sheet.theme, _outlook(sheet, panel)
+    paint_outlook(pencil, box, outlook, theme)
+    room = box.width - pencil.width(outlook.word, BODY, bold=True) - 64 * dot
     title = pencil.elide(panel.option.title, room, BODY, bold=True)
     pencil.text(box.right - 12 * dot, box.y + 20 * dot, title, theme.quiet, BODY, bold=True, align=1.0)
     drawn = Box(box.x, box.y + head, box.width, box.height - head - foot)
@@ -174,11 +174,11 @@ def _half(pencil: Pencil, sheet: Sheet, panel: Panel, box: Box, head: float, foo
 
 def _of_both(before: Panel, after: Panel) -> list[XY]:
     """What both halves have to show, so that one scale does for both."""
-    found: list[XY] = []
+    corners: list[XY] = []
     for panel in (before, after):
         left, bottom, right, top = bounds(panel.solution.layout)
-        found += [(left, bottom), (right, top), *_in_sight(panel)]
-    return found
+        corners += [(left, bottom), (right, top), *_in_sight(panel)]
+    return corners
 
 
 def _elevation(
@@ -224,16 +224,16 @@ def _other_lines(ruler: Ruler, other: Field, width: float) -> list[str]:
 
 def _key_figures(sheet: Sheet, panel: Panel, names: Sequence[str]) -> list[Field]:
     """The handful of numbers a client asks for; only those of the given names, if any."""
-    found = sheet_text.key_figures(panel.solution, sheet.pump, sheet.system, panel.highest_text)
-    return [(name, figure) for name, figure in found if not names or name in names]
+    fields = sheet_text.key_figures(panel.solution, sheet.pump, sheet.system, panel.highest_text)
+    return [(name, figure) for name, figure in fields if not names or name in names]
 
 
-def figure_rows(ruler: Ruler, found: Sequence[Field], width: float) -> list[list[tuple[float, Field]]]:
+def figure_rows(ruler: Ruler, fields: Sequence[Field], width: float) -> list[list[tuple[float, Field]]]:
     """Figures in as many rows as they need, with how far from the left each begins; none is cut."""
     gap, room = 9 * ruler.dot, width - 16 * ruler.dot
     rows: list[list[tuple[float, Field]]] = [[]]
     left = 0.0
-    for name, figure in found:
+    for name, figure in fields:
         wide = max(ruler.width(name), ruler.width(figure, BODY, bold=True))
         if rows[-1] and left + wide > room:
             rows.append([])
@@ -242,13 +242,13 @@ def figure_rows(ruler: Ruler, found: Sequence[Field], width: float) -> list[list
         left += wide + gap
     if len(rows) > 1:
         return rows
-    spare = max(room - left + gap, 0.0) / len(found)
+    spare = max(room - left + gap, 0.0) / len(fields)
     return [[(at + number * spare, field) for number, (at, field) in enumerate(rows[0])]]
 
 
 def _figures(pencil: Pencil, sheet: Sheet, panel: Panel, strip: Box, names: Sequence[str] = ()) -> None:
-    dot, found = pencil.dot, _key_figures(sheet, panel, names)
-    for number, row in enumerate(figure_rows(pencil, found, strip.width)):
+    dot, fields = pencil.dot, _key_figures(sheet, panel, names)
+    for number, row in enumerate(figure_rows(pencil, fields, strip.width)):
         y = strip.y + FIGURES * dot * number
         for at, (name, figure) in row:
             x = strip.x + 8 * dot + at
@@ -256,7 +256,7 @@ def _figures(pencil: Pencil, sheet: Sheet, panel: Panel, strip: Box, names: Sequ
             pencil.text(x, y + 31 * dot, figure, sheet.theme.ink, BODY, bold=True)
     other = worst_case(panel, sheet.pump, sheet.system)
     if other is not None:
-        y = strip.y + FIGURES * dot * len(figure_rows(pencil, found, strip.width)) + 6 * dot
+        y = strip.y + FIGURES * dot * len(figure_rows(pencil, fields, strip.width)) + 6 * dot
         lead, *_ = other
         for line in _other_lines(pencil, other, strip.width):
             x = strip.x + 8 * dot

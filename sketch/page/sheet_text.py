@@ -71,11 +71,11 @@ def ledger_blocks(
     """The ledger of one pump: what there is, every entry, what is left; `judgement`, by all cases."""
     yield Heading(f"Ledger of {pump}" + (f", {name}" if name else ""))
     yield Paragraph(f"{outlook(judgement, system).headline}.", keep=True)
-    made = tuple(
+    rows = tuple(
         _row(row, system, theme) for row in ledger_rows.rows(solution, pump) if row.role != ledger_rows.LINE
     )
     headings = tuple(ledger_rows.heading(column, system) for column in range(ledger_rows.ESSENTIAL))
-    yield Table(headings, made, frozenset((ledger_rows.ELEMENT, ledger_rows.PART)), chip=ledger_rows.SHARE)
+    yield Table(headings, rows, frozenset((ledger_rows.ELEMENT, ledger_rows.PART)), chip=ledger_rows.SHARE)
 
 
 def _row(row: ledger_rows.LedgerRow, system: System, theme: Theme) -> Row:
@@ -146,11 +146,11 @@ def finding_blocks(findings: Sequence[Finding], theme: Theme, name: str = "") ->
     if not findings:
         yield Paragraph("Nothing found within the checks made.")
     colours = {Severity.STOP: theme.stop, Severity.CAUTION: theme.caution}
-    for found in findings:
-        lead = f"{found.severity.capitalize()}:"
-        yield Paragraph(f"{found.text}.", lead, colours.get(found.severity, theme.quiet), keep=True)
-        source = f" Limit: {found.source}." if found.source else ""
-        yield Paragraph(f"{found.why} {found.advice}{source}", quiet=True, indent=16)
+    for finding in findings:
+        lead = f"{finding.severity.capitalize()}:"
+        yield Paragraph(f"{finding.text}.", lead, colours.get(finding.severity, theme.quiet), keep=True)
+        source = f" Limit: {finding.source}." if finding.source else ""
+        yield Paragraph(f"{finding.why} {finding.advice}{source}", quiet=True, indent=16)
 
 
 def assumption_blocks(panels: Sequence[tuple[str, Solution]], pump: str, system: System) -> Iterator[Block]:
@@ -190,11 +190,11 @@ def _assumptions(solution: Solution, pump: str, system: System) -> Iterator[tupl
         ("viscosity", shown(fluid.viscosity, Kind.VISCOSITY, system)),
         ("vapor_pressure", shown(fluid.vapor_pressure, Kind.ABSOLUTE, system)),
     )
-    said = "; ".join(
+    sources = "; ".join(
         f"{name.replace('vapor_', 'vapour ')} {figure}{_source(fluid.sources, name)}"
         for name, figure in figures
     )
-    yield "Fluid:", f"{fluid.name} at {shown(fluid.temperature, Kind.TEMPERATURE, system)}: {said}."
+    yield "Fluid:", f"{fluid.name} at {shown(fluid.temperature, Kind.TEMPERATURE, system)}: {sources}."
 
 
 def _source(sources: Mapping[str, str], name: str) -> str:
@@ -203,10 +203,10 @@ def _source(sources: Mapping[str, str], name: str) -> str:
 
 def note_blocks(panels: Sequence[tuple[str, str]]) -> Iterator[Block]:
     """What the drawing and its alternatives say of themselves, (whose, note)."""
-    told = [(name, note) for name, note in panels if note.strip()]
-    if told:
+    notes = [(name, note) for name, note in panels if note.strip()]
+    if notes:
         yield Heading("Notes")
-    for name, note in told:
+    for name, note in notes:
         for number, paragraph in enumerate(note.strip().split("\n\n")):
             yield Paragraph(" ".join(paragraph.split()), f"{name}:" if name and not number else "")
 

@@ -22,14 +22,14 @@ def working_blocks(
     system: System,
     theme: Theme,
     name: str = "",
-    told: dict[Section, str] | None = None,
+    printed: dict[Section, str] | None = None,
 ) -> Iterator[Block]:
     """The working of one pump: what there is to spend, every entry, the outcome.
 
     Parameters: `name` of the alternative, "" for a drawing without any; `printed`, the sections that stand
     on the sheet already and for which panel, to which these are added: none is set twice.
     """
-    before = {} if told is None else told
+    before = {} if printed is None else printed
     yield Heading(f"Working of {pump}: {name}" if name else f"Working of {pump}", large=True)
     yield Paragraph(working_text.HEAD, quiet=True)
     for section in working.pages(solution, pump, system):

@@ -92,8 +92,8 @@ class WhatIfStrip(QWidget):
         """The width the strip takes with so many knobs side by side."""
         rest = next(iter(self.turners.values())).least_without_name
         knobs = sum(self._name_width(column, columns) + rest for column in range(columns))
-        beside = 2 * PAD + GAP + max(label.width() for label in (self.margin, self.others, self.change))
-        return knobs + (columns - 1) * GAP + beside
+        margin_width = 2 * PAD + GAP + max(label.width() for label in (self.margin, self.others, self.change))
+        return knobs + (columns - 1) * GAP + margin_width
 
     def changeEvent(self, event: QEvent) -> None:
         super().changeEvent(event)
@@ -122,11 +122,11 @@ class WhatIfStrip(QWidget):
         outcome, system = self._document.outcome, self._document.system
         place = outcome.worst_elsewhere(self._document.pump)
         missing = [case for case in outcome.not_judged if case.name != outcome.case]
-        said = [f"Others: {readings.case_text(place.ledger, system)}"] if place is not None else []
-        told = [f'Least margin in any other case, in "{place.case}"'] if place is not None else []
-        self.others.setText("; ".join([*said, *([f"{len(missing)} not judged"] if missing else [])]))
-        told += [f'"{case.name}" not judged: {case.why(system)}' for case in missing]
-        self.others.setToolTip(tip(". ".join(told)) if told else "")
+        lines = [f"Others: {readings.case_text(place.ledger, system)}"] if place is not None else []
+        tips = [f'Least margin in any other case, in "{place.case}"'] if place is not None else []
+        self.others.setText("; ".join([*lines, *([f"{len(missing)} not judged"] if missing else [])]))
+        tips += [f'"{case.name}" not judged: {case.why(system)}' for case in missing]
+        self.others.setToolTip(tip(". ".join(tips)) if tips else "")
         theme, palette = theme_of(self.palette()), QPalette(self.others.palette())
         ill = bool(missing) or (place is not None and not place.ledger.sound)
         palette.setColor(QPalette.ColorRole.WindowText, theme.stop if ill else theme.ink)

@@ -223,7 +223,7 @@ def _texts(row: Compared, system: System) -> tuple[str, ...]:
         pressure(row.loss),
         pressure(row.margin),
         signed,
-        row.verdict,
+        row.headline,
         row.findings,
         row.differs,
         row.note,

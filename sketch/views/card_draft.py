@@ -158,24 +158,24 @@ def changed(layout: Layout, name: str, draft: Mapping[str, Typed], system: Syste
         table = drafted(layout, name, draft, system)
         raw = {**raw, group: {**raw[group], name: table}} if name else {**raw, **table}
     try:
-        made = file.from_raw(raw)
+        edited = file.from_raw(raw)
     except LayoutErrors as error:
         lines = lines_of(group, {**table_of(layout, name), **draft})
         raise _refused(error, root, lines) from error
-    return _moved(_same_parts(layout, made), name, draft, system)
+    return _moved(_same_parts(layout, edited), name, draft, system)
 
 
-def _same_parts(layout: Layout, made: Layout) -> Layout:
+def _same_parts(layout: Layout, edited: Layout) -> Layout:
     """`edited`, with the very parts of `layout` wherever they are equal."""
     groups = ("reservoirs", "intakes", "pumps", "runs", "fittings", "tees")
     kept: dict[str, Any] = {
         group: {
             name: old if (old := getattr(layout, group).get(name)) == part else part
-            for name, part in getattr(made, group).items()
+            for name, part in getattr(edited, group).items()
         }
         for group in groups
     }
-    return replace(made, **kept)
+    return replace(edited, **kept)
 
 
 def _moved(layout: Layout, name: str, draft: Mapping[str, Typed], system: System) -> Layout:
@@ -211,8 +211,8 @@ def _refused(error: LayoutErrors, root: Path, lines: tuple[Line, ...]) -> Refuse
         if place:
             by_line.setdefault(ways[place], text)
         else:
-            here = problem.key.removeprefix(dotted(root)).strip(".")
-            rest.append(f"{here}: {text}" if here else text)
+            key = problem.key.removeprefix(dotted(root)).strip(".")
+            rest.append(f"{key}: {text}" if key else text)
     return Refused(by_line, tuple(rest))
 
 

@@ -32,9 +32,9 @@ class Line:
         )
 
 
-def covered(box: QRectF, taken: Iterable[QRectF]) -> float:
+def covered(box: QRectF, boxes: Iterable[QRectF]) -> float:
     """How much of a rectangle is taken already, in square pixels."""
-    shared = (box & other for other in taken)
+    shared = (box & other for other in boxes)
     return sum(each.width() * each.height() for each in shared)
 
 

@@ -27,7 +27,7 @@ class Compared:
     loss: float
     margin: float
     change: float  # of the margin, against the drawing itself
-    verdict: str  # or why there is none
+    headline: str  # or why there is none
     findings: str
     within: bool | None  # None where nothing is calculated
     worst: Severity | None = None  # of the findings; None without any
@@ -69,8 +69,8 @@ def _ledger(outcome: Outcome, pump: str) -> PumpLedger | None:
 
 
 def _row(name: str, outcome: Outcome, pump: str, base: PumpLedger | None, system: System) -> Compared:
-    ledger, found = _ledger(outcome, pump), outcome.outlook(pump, system)
-    if ledger is None or found is None:
+    ledger, outlook = _ledger(outcome, pump), outcome.outlook(pump, system)
+    if ledger is None or outlook is None:
         part, text = next(iter(outcome.refusal), (pump, "is not in this alternative"))
         why = f"Not calculated: {part} {text}"
         return Compared(name, math.nan, math.nan, math.nan, math.nan, why, "", None)
@@ -80,7 +80,7 @@ def _row(name: str, outcome: Outcome, pump: str, base: PumpLedger | None, system
         sum(entry.loss for entry in ledger.entries),
         ledger.margin,
         ledger.margin - base.margin if base is not None and name != BASE else math.nan,
-        found.headline,
+        outlook.headline,
         _count(outcome),
         ledger.within,
         next((each for each in Severity if any(f.severity == each for f in outcome.findings)), None),
@@ -90,12 +90,12 @@ def _row(name: str, outcome: Outcome, pump: str, base: PumpLedger | None, system
 def _count(outcome: Outcome) -> str:
     """How many findings of each severity, worst first."""
     counted = Counter(finding.severity for finding in outcome.findings)
-    said = [
+    counts = [
         f"{counted[severity]} {severity if counted[severity] == 1 else PLURAL[severity]}"
         for severity in Severity
         if counted[severity]
     ]
-    return ", ".join(said) or "none"
+    return ", ".join(counts) or "none"
 
 
 def against(change: float, system: System) -> str:

@@ -83,12 +83,12 @@ def where(finding: Finding, cases: int) -> str:
 
 def sentence(finding: Finding, cases: int) -> str:
     """The finding in words, for the clipboard and for whoever hears it; `cases` that were judged."""
-    said = [f"{WORDS[finding.severity]}: {finding.text}"]
-    said += [holds] if (holds := where(finding, cases)) else []
-    said += [finding.why] if finding.why else []
-    said += [f"Try: {finding.advice}"] if finding.advice else []
-    said += [f"Source: {finding.source}"] if finding.source else []
-    return "\n".join(said)
+    sentences = [f"{WORDS[finding.severity]}: {finding.text}"]
+    sentences += [holds] if (holds := where(finding, cases)) else []
+    sentences += [finding.why] if finding.why else []
+    sentences += [f"Try: {finding.advice}"] if finding.advice else []
+    sentences += [f"Source: {finding.source}"] if finding.source else []
+    return "\n".join(sentences)
 
 
 class FindingsModel(QAbstractListModel):
@@ -163,12 +163,12 @@ class FindingDelegate(QStyledItemDelegate):
 
     def _blocks(self, finding: Finding, holds: str, width: int) -> tuple[list[_Block], int]:
         room = width - SIDE - 2 * PAD
-        beside = room > 640
-        half = min(WIDEST, (room - 3 * PAD) // 2 if beside else room)
+        two_columns = room > 640
+        half = min(WIDEST, (room - 3 * PAD) // 2 if two_columns else room)
         what, why, advice = map(typeset, (finding.text, finding.why, finding.advice))
         left = [(what, True, False), (typeset(holds), False, False), (why, False, True)]
         right = [("What to try", False, True), (advice, False, False)] if advice else []
-        if not beside:
+        if not two_columns:
             return self._stack(left + right[1:], SIDE, PAD, half)
         first, one = self._stack(left, SIDE, PAD, half)
         second, other = self._stack(right, SIDE + half + 3 * PAD, PAD, half)

@@ -244,12 +244,12 @@ def _sums(ledger: PumpLedger) -> Iterator[LedgerRow]:
 
 def heading(column: int, system: System) -> str:
     """The heading of a column, its unit on the second line; a long one without a unit takes both lines."""
-    found = COLUMNS[column]
-    if found.kind is Kind.NUMBER:
-        return found.heading.replace(" ", "\n")
-    if found.kind is None:
-        return found.heading
-    return f"{found.heading}\n{unit(column, system)}"
+    shown = COLUMNS[column]
+    if shown.kind is Kind.NUMBER:
+        return shown.heading.replace(" ", "\n")
+    if shown.kind is None:
+        return shown.heading
+    return f"{shown.heading}\n{unit(column, system)}"
 
 
 def unit(column: int, system: System) -> str:
@@ -268,15 +268,15 @@ def text(row: LedgerRow, column: int, system: System) -> str:
         return row.name
     if column == PART:
         return row.part
-    found = COLUMNS[column]
-    if found.kind is None or math.isnan(row.figures[column]):
+    head = COLUMNS[column]
+    if head.kind is None or math.isnan(row.figures[column]):
         return ""
     if column in (LIFT, LOSS) and row.figures[column] == 0.0:
         return NOTHING
-    if found.kind in (Kind.VACUUM, Kind.ABSOLUTE):
+    if head.kind in (Kind.VACUUM, Kind.ABSOLUTE):
         return _pressure(row, column, system)
-    shown = units.to_display(row.figures[column], found.kind, system)
-    return share_figure(shown) if found.kind is Kind.SHARE else figure(shown, found.decimals)
+    shown = units.to_display(row.figures[column], head.kind, system)
+    return share_figure(shown) if head.kind is Kind.SHARE else figure(shown, head.decimals)
 
 
 def _pressure(row: LedgerRow, column: int, system: System) -> str:
@@ -307,9 +307,9 @@ def share_figure(percent: float) -> str:
 
 def sentence(row: LedgerRow, system: System) -> str:
     """The row in words, for whoever hears it instead of seeing it."""
-    said = [f"{row.name}, {row.part}" if row.part else row.name]
+    parts = [f"{row.name}, {row.part}" if row.part else row.name]
     for column in range(LIFT, len(COLUMNS)):
         shown = text(row, column, system)
         if shown and shown != NOTHING:
-            said.append(f"{COLUMNS[column].heading.lower()} {shown} {unit(column, system)}".rstrip())
-    return ", ".join(said)
+            parts.append(f"{COLUMNS[column].heading.lower()} {shown} {unit(column, system)}".rstrip())
+    return ", ".join(parts)

@@ -183,9 +183,9 @@ class PartCard(QWidget):
         palette = self.trouble.palette()
         palette.setColor(self.trouble.foregroundRole(), theme_of(self.palette()).stop)
         self.trouble.setPalette(palette)
-        told = [f"{text[:1].upper()}{text[1:]}." for text in refused.rest]
-        told += ["The drawing is unchanged until this is right."] if self._draft else []
-        self.trouble.setText(" ".join(told))
+        sentences = [f"{text[:1].upper()}{text[1:]}." for text in refused.rest]
+        sentences += ["The drawing is unchanged until this is right."] if self._draft else []
+        self.trouble.setText(" ".join(sentences))
         self.give_up.setVisible(bool(self._draft))
 
     def _fill_picker(self) -> None:
@@ -247,8 +247,8 @@ class PartCard(QWidget):
         self._before = layout
         self._draft[key] = value
         try:
-            made = changed(layout, name, self._draft, system)
-            if trouble := self._document.trouble_with(made):
+            edited = changed(layout, name, self._draft, system)
+            if trouble := self._document.trouble_with(edited):
                 raise Refused({}, (trouble,))
         except Refused as refused:
             self._show(refused)
@@ -256,7 +256,7 @@ class PartCard(QWidget):
         label = self.fields[key].line.label
         label = label if label.isupper() else label[:1].lower() + label[1:]
         self._draft = {}
-        self._document.apply(f"Change {label} of {name}" if name else f"Change {label}", made)
+        self._document.apply(f"Change {label} of {name}" if name else f"Change {label}", edited)
         self.refresh()
 
     def discard(self) -> None:

@@ -102,17 +102,17 @@ def _pressure(value: float, system: System) -> float:
 def _segments(solution: Solution, pump: str, system: System) -> tuple[Segment, ...]:
     ledger = solution.pumps[pump]
     beyond = crossings(ledger.entries, ledger.budget) if ledger.budget > 0 else {}
-    found = []
+    segments = []
     x, y = 0.0, _pressure(ledger.surface, system)
     for entry in ledger.entries:
         x1 = units.to_display(entry.distance, Kind.LENGTH, system)
         y1 = _pressure(entry.pressure, system)
         past = beyond.get(entry.key, 1.0)
-        found.append(
+        segments.append(
             Segment(entry.key, entry.part, f"{entry.part}, {entry.element}", entry.share, past, x, y, x1, y1)
         )
         x, y = x1, y1
-    return tuple(found)
+    return tuple(segments)
 
 
 def _levels(solution: Solution, pump: str, system: System) -> tuple[Level, ...]:
@@ -123,14 +123,14 @@ def _levels(solution: Solution, pump: str, system: System) -> tuple[Level, ...]:
         return Level(role, _pressure(value, system), f"{text} {figure}{after}")
 
     estimated = ", estimated" if ledger.limit_estimated else ""
-    found = [
+    levels = [
         level("atmosphere", ledger.atmosphere, "Site atmosphere"),
         level("floor", ledger.floor, "Floor", estimated),
         level("vapour", solution.fluid.vapor_pressure, "Vapour pressure"),
     ]
     if not math.isclose(ledger.surface, ledger.atmosphere, rel_tol=1e-6):
-        found.insert(1, level("surface", ledger.surface, "Fluid surface"))
-    return tuple(found)
+        levels.insert(1, level("surface", ledger.surface, "Fluid surface"))
+    return tuple(levels)
 
 
 def span(shown: Profile) -> tuple[float, float]:

@@ -117,13 +117,13 @@ class ProfilePlot(pg.PlotWidget):  # type: ignore[misc]  # pyqtgraph ships no ty
 
     def place(self, x: float, y: float) -> QPointF:
         """The pixel of a point of the profile."""
-        found: QPointF = self.getViewBox().mapViewToScene(QPointF(x, y))
-        return found
+        point: QPointF = self.getViewBox().mapViewToScene(QPointF(x, y))
+        return point
 
     def stretches(self) -> list[tuple[Segment, QPointF, QPointF]]:
         """Each segment with its ends in pixels. Elements without length that follow each other at one place
         stand side by side, or a credit would hide behind the loss that takes it back."""
-        found: list[tuple[Segment, QPointF, QPointF]] = []
+        stretches: list[tuple[Segment, QPointF, QPointF]] = []
         origin, unit = self.place(0.0, 0.0), self.place(1.0, 1.0) - self.place(0.0, 0.0)
 
         def place(x: float, y: float) -> QPointF:
@@ -134,23 +134,23 @@ class ProfilePlot(pg.PlotWidget):  # type: ignore[misc]  # pyqtgraph ships no ty
             upright = group[0].x0 == group[0].x1 and len(group) > 1
             for at, each in enumerate(group):
                 aside = QPointF((at - (len(group) - 1) / 2) * (LINE + 4) if upright else 0.0, 0.0)
-                found.append((each, place(each.x0, each.y0) + aside, place(each.x1, each.y1) + aside))
-        return found
+                stretches.append((each, place(each.x0, each.y0) + aside, place(each.x1, each.y1) + aside))
+        return stretches
 
     def segment_at(self, x: float, y: float) -> Segment | None:
         """The nearest segment to a pixel, if it is near enough to be meant."""
-        best, found = REACH, None
+        best, nearest = REACH, None
         for each, start, end in self.stretches():
             away = distance(QPointF(x, y), start, end)
             if away < best:
-                best, found = away, each
-        return found
+                best, nearest = away, each
+        return nearest
 
     def mouseMoveEvent(self, event: QMouseEvent) -> None:
         super().mouseMoveEvent(event)
         if event.buttons() == Qt.MouseButton.NoButton:
-            found = self.segment_at(event.position().x(), event.position().y())
-            self._document.point(found.key if found else "")
+            segment = self.segment_at(event.position().x(), event.position().y())
+            self._document.point(segment.key if segment else "")
 
     def mousePressEvent(self, event: QMouseEvent) -> None:
         self._pressed = event.position()
@@ -160,8 +160,8 @@ class ProfilePlot(pg.PlotWidget):  # type: ignore[misc]  # pyqtgraph ships no ty
         super().mouseReleaseEvent(event)
         moved = (event.position() - self._pressed).manhattanLength()
         if event.button() is Qt.MouseButton.LeftButton and moved < 4:
-            found = self.segment_at(event.position().x(), event.position().y())
-            self._document.select(found.part if found else "")
+            segment = self.segment_at(event.position().x(), event.position().y())
+            self._document.select(segment.part if segment else "")
 
     def mouseDoubleClickEvent(self, event: QMouseEvent) -> None:
         self.fit()
@@ -182,15 +182,15 @@ class ProfilePlot(pg.PlotWidget):  # type: ignore[misc]  # pyqtgraph ships no ty
         painter.save()
         painter.setClipRect(area)
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
-        taken: list[QRectF] = []
+        occupied: list[QRectF] = []
         for level in self._profile.levels:
-            taken.append(self._rule(painter, level, area))
-        self._paint_margin(painter, self._profile, area, taken)
+            occupied.append(self._rule(painter, level, area))
+        self._paint_margin(painter, self._profile, area, occupied)
         for level in self._profile.levels:
-            self._name(painter, level, area, taken)
-        self._paint_others(painter, self._profile, area, taken)
+            self._name(painter, level, area, occupied)
+        self._paint_others(painter, self._profile, area, occupied)
         self._paint_line(painter)
-        self._paint_shares(painter, area, taken)
+        self._paint_shares(painter, area, occupied)
         self._paint_pointed(painter, self._profile, area)
         painter.restore()
 
@@ -208,16 +208,16 @@ class ProfilePlot(pg.PlotWidget):  # type: ignore[misc]  # pyqtgraph ships no ty
         painter.drawLine(QPointF(area.left(), y), QPointF(area.right(), y))
         return QRectF(area.left(), y - 1, area.width(), 2)
 
-    def _name(self, painter: QPainter, level: Level, area: QRectF, taken: list[QRectF]) -> None:
+    def _name(self, painter: QPainter, level: Level, area: QRectF, occupied: list[QRectF]) -> None:
         """Write what a level is beside its line, or where it lies when that is off the plot."""
         y = self.place(0.0, level.y).y()
         text = f"{level.text} ↓" if y > area.bottom() - 1 else level.text
-        box = self._free(_size(painter, text), min(y, area.bottom() + 2), area, taken)
+        box = self._free(_size(painter, text), min(y, area.bottom() + 2), area, occupied)
         ink = self._level_colour(level) if level.role == "floor" else self._theme.ink
         self._label(painter, box, text, ink)
-        taken.append(box)
+        occupied.append(box)
 
-    def _free(self, size: QRectF, y: float, area: QRectF, taken: list[QRectF]) -> QRectF:
+    def _free(self, size: QRectF, y: float, area: QRectF, occupied: list[QRectF]) -> QRectF:
         """A place for a label at a horizontal line that covers neither another label nor the profile."""
         under, over = y + 2, y - size.height() - 2
         places = [
@@ -226,13 +226,13 @@ class ProfilePlot(pg.PlotWidget):  # type: ignore[misc]  # pyqtgraph ships no ty
             for top in (under, over)
         ]
         inside = [box for box in places if area.contains(box)] or places
-        return min(inside, key=lambda box: (covered(box, taken), self._crossed(box)))
+        return min(inside, key=lambda box: (covered(box, occupied), self._crossed(box)))
 
     def _crossed(self, box: QRectF) -> bool:
         """Whether the profile runs through a rectangle."""
         return self._line.crosses(box, LINE)
 
-    def _paint_margin(self, painter: QPainter, shown: Profile, area: QRectF, taken: list[QRectF]) -> None:
+    def _paint_margin(self, painter: QPainter, shown: Profile, area: QRectF, occupied: list[QRectF]) -> None:
         last = shown.segments[-1]
         top, bottom = self.place(last.x1, last.y1), self.place(last.x1, shown.floor)
         colour = self._theme.good if shown.within else self._theme.stop
@@ -245,7 +245,7 @@ class ProfilePlot(pg.PlotWidget):  # type: ignore[misc]  # pyqtgraph ships no ty
         high = max(area.top(), min((top.y() + bottom.y() - size.height()) / 2, area.bottom() - size.height()))
         box = QRectF(left, high, size.width(), size.height())
         self._label(painter, box, shown.margin, colour)
-        taken += [box, QRectF(top, bottom).normalized().adjusted(-6, 0, 6, 0)]
+        occupied += [box, QRectF(top, bottom).normalized().adjusted(-6, 0, 6, 0)]
 
     def _paint_others(self, painter: QPainter, shown: Profile, area: QRectF, taken: list[QRectF]) -> None:
         """The same line in other cases, dashed and thin, each named at the port where there is room."""
@@ -254,7 +254,7 @@ class ProfilePlot(pg.PlotWidget):  # type: ignore[misc]  # pyqtgraph ships no ty
             painter.setPen(QPen(colour, 1.2, Qt.PenStyle.DashLine))
             painter.drawPolyline([self.place(x, y) for x, y in other.points])
             end = self.place(*other.points[-1])
-            box = self._beside(_size(painter, other.text), end, area, taken)
+            box = self._place_off_line(_size(painter, other.text), end, area, taken)
             if box is not None:
                 self._label(painter, box, other.text, colour)
                 taken.append(box)
@@ -291,17 +291,19 @@ class ProfilePlot(pg.PlotWidget):  # type: ignore[misc]  # pyqtgraph ships no ty
             painter.setPen(dash)
             painter.drawLines(lines)
 
-    def _paint_shares(self, painter: QPainter, area: QRectF, taken: list[QRectF]) -> None:
+    def _paint_shares(self, painter: QPainter, area: QRectF, occupied: list[QRectF]) -> None:
         """The share beside the elements that take most, 2 % or more, where there is room for it."""
         worth = [drawn for drawn in self._drawn if abs(drawn[0].share) >= 0.02]  # nan is worth nothing
         for each, start, end in sorted(worth, key=lambda drawn: -abs(drawn[0].share))[:MOST_SHARES]:
             text = f"{each.part} {share_figure(100 * each.share)} %"
-            box = self._beside(_size(painter, text), (start + end) / 2, area, taken)
+            box = self._place_off_line(_size(painter, text), (start + end) / 2, area, occupied)
             if box is not None:
                 self._label(painter, box, text, self._theme.ink)
-                taken.append(box)
+                occupied.append(box)
 
-    def _beside(self, size: QRectF, at: QPointF, area: QRectF, taken: list[QRectF]) -> QRectF | None:
+    def _place_off_line(
+        self, size: QRectF, at: QPointF, area: QRectF, occupied: list[QRectF]
+    ) -> QRectF | None:
         """A place beside a point where a label covers nothing."""
         width, height = size.width(), size.height()
         for x, y in (
@@ -311,16 +313,16 @@ class ProfilePlot(pg.PlotWidget):  # type: ignore[misc]  # pyqtgraph ships no ty
             (at.x() - 14 - width, at.y() - height / 2),
         ):
             box = QRectF(x, y, width, height)
-            if area.contains(box) and not any(map(box.intersects, taken)) and not self._crossed(box):
+            if area.contains(box) and not any(map(box.intersects, occupied)) and not self._crossed(box):
                 return box
         return None
 
     def _paint_pointed(self, painter: QPainter, shown: Profile, area: QRectF) -> None:
         key = self._document.pointed_key
-        found = next(((each, end) for each, _, end in self._drawn if each.key == key), None)
-        if found is None:
+        pointed = next(((each, end) for each, _, end in self._drawn if each.key == key), None)
+        if pointed is None:
             return
-        each, at = found
+        each, at = pointed
         painter.setPen(QPen(self._theme.halo, 1.0, Qt.PenStyle.DotLine))
         painter.drawLine(QPointF(at.x(), area.top()), QPointF(at.x(), area.bottom()))
         text = reading(each, shown)

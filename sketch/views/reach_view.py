@@ -87,8 +87,8 @@ class LimitDelegate(QStyledItemDelegate):
         """Where question and sentence stand, and the sentence."""
         left = 2 * PAD + MARK
         second = left + self._view.question_width + 2 * PAD
-        said = answer.text.partition(": ")[2]
-        sentence = typeset(said[:1].upper() + said[1:])
+        text = answer.text.partition(": ")[2]
+        sentence = typeset(text[:1].upper() + text[1:])
         room = max(min(width - second - PAD, WIDEST), 120)
         bounds = QFontMetrics(self._view.font()).boundingRect(QRect(0, 0, room, 10000), WRAP, sentence)
         return (

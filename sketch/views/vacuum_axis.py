@@ -24,15 +24,15 @@ class VacuumAxis(pg.AxisItem):  # type: ignore[misc]  # pyqtgraph ships no types
         """Round vacuum figures, at the absolute heights where they stand."""
         low, high = (self.atmosphere - value for value in (maxVal, minVal))
         factor = self.scale_to_vacuum
-        found = super().tickValues(low * factor, high * factor, size)
+        ticks = super().tickValues(low * factor, high * factor, size)
         return [
             (spacing / factor, [self.atmosphere - value / factor for value in values if value >= -1e-9])
-            for spacing, values in found
+            for spacing, values in ticks
         ]
 
     def tickStrings(self, values: list[float], scale: float, spacing: float) -> list[str]:
         """The vacuum at each height."""
         factor = self.scale_to_vacuum
         shown = [(self.atmosphere - value) * factor for value in values]
-        found: list[str] = super().tickStrings(shown, 1.0, spacing * factor)
-        return found
+        texts: list[str] = super().tickStrings(shown, 1.0, spacing * factor)
+        return texts

@@ -43,9 +43,9 @@ def page(working: Working, entry: Entry | None, system: System, width: float) ->
     Parameters: `entry`, of a working that belongs to one; `width` of the page [logical pixels]. Steps of
     the budget carry the names of their lines as anchors.
     """
-    said = "" if entry is None else f"<p>{spent_sentence(entry, system)}</p>"
-    said += "".join(f'<p class="caution">{html.escape(text)}</p>' for text in working.cautions)
-    return said + table(working.steps, width)
+    html_text = "" if entry is None else f"<p>{spent_sentence(entry, system)}</p>"
+    html_text += "".join(f'<p class="caution">{html.escape(text)}</p>' for text in working.cautions)
+    return html_text + table(working.steps, width)
 
 
 def spent_sentence(entry: Entry, system: System) -> str:
@@ -83,10 +83,10 @@ def budget_line(ledger: PumpLedger, looked_at: str, system: System, colour: str)
             yield f"{sign} {link(name, _amount(abs(line.value), system), _PLACES.get(line.name, line.name))}"
 
     def link(name: str, figure: str, target: str) -> str:
-        said = html.escape(name).replace(" ", "&nbsp;")
-        said = f"<b>{said}</b>" if target == looked_at else said
+        label = html.escape(name).replace(" ", "&nbsp;")
+        label = f"<b>{label}</b>" if target == looked_at else label
         style = f"color: {colour}; text-decoration: none"
-        return f'<a href="{html.escape(target)}" style="{style}">{said}</a>&nbsp;{figure}'
+        return f'<a href="{html.escape(target)}" style="{style}">{label}</a>&nbsp;{figure}'
 
     on_fluid, budget = (f"<b>{_amount(value, system)}</b>" for value in (ledger.surface, ledger.budget))
     pieces = [
@@ -100,41 +100,43 @@ def budget_line(ledger: PumpLedger, looked_at: str, system: System, colour: str)
 
 def table(steps: Sequence[Step], width: float) -> str:
     """The steps as a table: name, result, how, source. Figures given one after another share a row."""
-    beside = width >= NARROW
+    wide = width >= NARROW
     rows = []
     for given, group in groupby(steps, key=lambda step: step.worked is None):
-        found = list(group)
-        rows += [_given(found, beside)] if given else [_row(step, beside) for step in found]
+        group_steps = list(group)
+        rows += [_given(group_steps, wide)] if given else [_row(step, wide) for step in group_steps]
     return f'<table width="99%" cellspacing="0" style="margin-top: 6px">{"".join(rows)}</table>'
 
 
-def _given(steps: Sequence[Step], beside: bool) -> str:
+def _given(steps: Sequence[Step], wide: bool) -> str:
     shown = [row(step, HTML) for step in steps]
-    said = " &nbsp; ".join(_figure(each) for each in shown)
-    return f'<tr><td class="name">given</td><td colspan="{3 if beside else 2}">{said}</td></tr>'
+    figures = " &nbsp; ".join(_figure(each) for each in shown)
+    return f'<tr><td class="name">given</td><td colspan="{3 if wide else 2}">{figures}</td></tr>'
 
 
 def _figure(shown: Row) -> str:
-    said = f"{html.escape(shown.name)} {shown.symbol} = <b>{shown.result}</b>"
-    return said + (f' <span class="small">{html.escape(shown.source)}</span>' if shown.source else "")
+    figure = f"{html.escape(shown.name)} {shown.symbol} = <b>{shown.result}</b>"
+    return figure + (f' <span class="small">{html.escape(shown.source)}</span>' if shown.source else "")
 
 
-def _row(step: Step, beside: bool) -> str:
+def _row(step: Step, wide: bool) -> str:
     shown = row(step, HTML)
     how = _how(shown, step.implicit)
     origin = f'<span class="small">{source(shown)}</span>'
     if shown.caution:
         how += f'<br><span class="caution">{html.escape(shown.caution)}</span>'
-    if not beside:
+    if not wide:
         how += f"<br>{origin}"
     anchor = f'<a name="{html.escape(step.line)}"></a>' if step.line else ""
     cells = [
-        ("15%" if beside else "24%", "name", anchor + html.escape(shown.name)),
-        ("14%" if beside else "20%", "result", f"{shown.symbol} = <b>{shown.result}</b>"),
-        ("47%" if beside else "56%", "how", how),
-        *([("24%", "source", origin)] if beside else []),
+        ("15%" if wide else "24%", "name", anchor + html.escape(shown.name)),
+        ("14%" if wide else "20%", "result", f"{shown.symbol} = <b>{shown.result}</b>"),
+        ("47%" if wide else "56%", "how", how),
+        *([("24%", "source", origin)] if wide else []),
     ]
-    return "<tr>" + "".join(f'<td width="{w}" class="{c}">{said}</td>' for w, c, said in cells) + "</tr>"
+    return (
+        "<tr>" + "".join(f'<td width="{w}" class="{c}">{content}</td>' for w, c, content in cells) + "</tr>"
+    )
 
 
 def _how(shown: Row, implicit: bool) -> str:

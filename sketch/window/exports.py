@@ -29,8 +29,8 @@ def ledger_text(document: Document, ending: str) -> str:
         name = document.path.name if document.path else ""
         return _heading() + records.table(solution, name, alternative, document.case)
     if ending == ".json":
-        made = records.record(judgement, document.case, alternative)
-        return json.dumps(made, ensure_ascii=False, indent=2, allow_nan=False) + "\n"
+        record = records.record(judgement, document.case, alternative)
+        return json.dumps(record, ensure_ascii=False, indent=2, allow_nan=False) + "\n"
     raise ValueError(f"a ledger is written as {', '.join(ENDINGS)}, not as {ending or 'a bare name'}")
 
 
@@ -60,6 +60,6 @@ def _in_shown_units(document: Document) -> Judgement:
 
 
 def _heading() -> str:
-    made = io.StringIO()
-    csv.writer(made, lineterminator="\n").writerow(records.CSV_COLUMNS)
-    return made.getvalue()
+    buffer = io.StringIO()
+    csv.writer(buffer, lineterminator="\n").writerow(records.CSV_COLUMNS)
+    return buffer.getvalue()

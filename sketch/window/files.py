@@ -47,10 +47,10 @@ def write_sheet_of(
 
     if document.solution is None:
         raise ValueError("nothing is calculated while the drawing is incomplete")
-    beside = _beside(document, compare)
+    others = _compared_solutions(document, compare)
     base = document.outcome_of(BASE).solution
-    if base is None or document.pump not in base.pumps or not (beside or document.alternative == BASE):
-        shown, name, beside = document.solution, document.alternative, {}
+    if base is None or document.pump not in base.pumps or not (others or document.alternative == BASE):
+        shown, name, others = document.solution, document.alternative, {}
     else:
         shown, name = base, BASE
     return write_sheet(
@@ -60,16 +60,16 @@ def write_sheet_of(
         system=document.system,
         paper=paper,
         name=name,
-        others=beside,
-        options=_options(document, beside),
+        others=others,
+        options=_options(document, others),
         working=working,
         file=document.path.name if document.path else "",
     )
 
 
-def _beside(document: Document, compare: Sequence[str]) -> dict[str, Solution]:
+def _compared_solutions(document: Document, compare: Sequence[str]) -> dict[str, Solution]:
     """The alternatives to stand beside the drawing itself: the one shown, and those asked for."""
-    found: dict[str, Solution] = {}
+    solutions: dict[str, Solution] = {}
     for name in dict.fromkeys((document.alternative, *compare)):
         outcome = document.outcome_of(name)
         if name == BASE:
@@ -77,24 +77,24 @@ def _beside(document: Document, compare: Sequence[str]) -> dict[str, Solution]:
         if outcome.solution is None or document.pump not in outcome.solution.pumps:
             part, why = next(iter(outcome.refusal), (document.pump, "is not in it"))
             raise ValueError(f"{name} cannot be set beside the drawing: {part} {why}")
-        found[name] = outcome.solution
-    return found
+        solutions[name] = outcome.solution
+    return solutions
 
 
 def _options(document: Document, names: Container[str]) -> list[Option]:
     """The alternatives of those names, for the table of them."""
     from sketch.page.sheet import Option
 
-    found = []
+    options = []
     for name, alternative in document.drawing.alternatives.items():
         if name not in names:
             continue
         outcome = document.outcome_of(name)
         why = "; ".join(f"{part}: {text}" for part, text in outcome.refusal)
-        found.append(
+        options.append(
             Option(name, alternative.note, outcome.solution, outcome.findings, why, outcome.judgement)
         )
-    return found
+    return options
 
 
 class Files(QObject):
@@ -129,10 +129,10 @@ class Files(QObject):
 
         Nobody is asked about unsaved changes for the sake of a file that cannot be opened.
         """
-        found: list[Drawing] = []
-        if not self._try(path, lambda: found.append(disk.drawing(path))) or not may_leave():
+        drawings: list[Drawing] = []
+        if not self._try(path, lambda: drawings.append(disk.drawing(path))) or not may_leave():
             return False
-        self._document.open_drawing(found[0], path)
+        self._document.open_drawing(drawings[0], path)
         storage.remember(path)
         return self._greet(path)
 
@@ -285,10 +285,10 @@ class Files(QObject):
 
     def write_sheet_to(self, path: Path, wish: SheetWish | None = None) -> bool:
         """Write the page of the drawing as it is shown now."""
-        asked = wish or SheetWish()
-        compare = [name for name in asked.compare if name in self._document.alternatives]
+        choice = wish or SheetWish()
+        compare = [name for name in choice.compare if name in self._document.alternatives]
         try:
-            paths = write_sheet_of(self._document, path, asked.paper, compare, asked.working)
+            paths = write_sheet_of(self._document, path, choice.paper, compare, choice.working)
         except (OSError, ValueError) as error:
             self._notice.show_message(f"The sheet was not written: {error}", severity=Severity.STOP)
             return False

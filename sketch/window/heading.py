@@ -61,11 +61,11 @@ class OneLine(Label):
             self.setAccessibleName(whole)
             self._cut()
 
-    def unfold(self, opened: bool) -> None:
+    def unfold(self, expanded: bool) -> None:
         """Show all of the text on as many lines as it takes, or one line of it."""
-        self._open = opened
-        self.setWordWrap(opened)
-        policy = QSizePolicy.Policy.Minimum if opened else QSizePolicy.Policy.Preferred
+        self._open = expanded
+        self.setWordWrap(expanded)
+        policy = QSizePolicy.Policy.Minimum if expanded else QSizePolicy.Policy.Preferred
         self.setSizePolicy(QSizePolicy.Policy.Ignored, policy)
         self._cut()
 
@@ -195,9 +195,9 @@ class Heading(QWidget):
         self.compared.setText(text)
         self.compared.setVisible(bool(text))
 
-    def _unfold(self, opened: bool) -> None:
-        self.more.setText("Less" if opened else "More")
-        self.notes.unfold(opened)
+    def _unfold(self, expanded: bool) -> None:
+        self.more.setText("Less" if expanded else "More")
+        self.notes.unfold(expanded)
 
     def _choose_alternative(self, at: int) -> None:
         self._document.show_alternative(self.alternatives.itemData(at))

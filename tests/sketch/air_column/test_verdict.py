@@ -3,7 +3,7 @@
 import pytest
 from PySide6.QtGui import QColor, QImage, QPainter
 
-from sketch.air_column.verdict import _even, paint_verdict, verdict_height
+from sketch.air_column.verdict import _even, outlook_height, paint_outlook
 from sketch.drawing.labels import Box
 from sketch.drawing.pencil import LARGE, Pencil, Ruler
 from sketch.look.colours import LIGHT
@@ -43,7 +43,7 @@ def icon(severity: str) -> QImage:
     image = QImage(340, 200, QImage.Format.Format_RGB32)
     image.fill(LIGHT.paper)
     painter = QPainter(image)
-    paint_verdict(Pencil(painter), Box(0, 0, 340, 200), outlook(severity), LIGHT)
+    paint_outlook(Pencil(painter), Box(0, 0, 340, 200), outlook(severity), LIGHT)
     painter.end()
     return image
 
@@ -60,6 +60,6 @@ def mask(image: QImage) -> list[bool]:
 def test_room_it_takes_is_known_before_it_is_painted() -> None:
     image = QImage(340, 400, QImage.Format.Format_ARGB32)
     painter = QPainter(image)
-    taken = paint_verdict(Pencil(painter), Box(0, 0, 340, 400), outlook("good"), LIGHT)
+    taken = paint_outlook(Pencil(painter), Box(0, 0, 340, 400), outlook("good"), LIGHT)
     painter.end()
-    assert taken == verdict_height(Ruler(), 340, outlook("good"))
+    assert taken == outlook_height(Ruler(), 340, outlook("good"))

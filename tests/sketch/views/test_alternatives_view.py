@@ -41,7 +41,7 @@ def test_an_alternative_that_is_over_when_cold_is_marked_and_says_so(qtbot: QtBo
     row = next(row for row in comparison.rows(document) if row.name.startswith("Filter"))
     assert row.margin > 0
     assert row.mark == "stop"
-    assert row.verdict.startswith("Over by ")
+    assert row.headline.startswith("Over by ")
 
 
 def test_click_shows_an_alternative(qtbot: QtBot, view: AlternativesView, document: Document) -> None:

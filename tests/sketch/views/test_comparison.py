@@ -43,7 +43,7 @@ def test_alternative_that_cannot_be_calculated_says_why(document: Document) -> N
     document.apply("Lift the nozzle", edits.set_level(document.layout, "tank", "minimum", 0.29))
     row = comparison.rows(document)[-1]
     assert row.within is None
-    assert row.verdict.startswith("Not calculated: nozzle")
+    assert row.headline.startswith("Not calculated: nozzle")
     assert math.isnan(row.change)
 
 
