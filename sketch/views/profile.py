@@ -40,7 +40,7 @@ class Level:
 
 @dataclass(frozen=True, slots=True)
 class Other:
-    """The same line in another case: its points in display units, from the fluid surface to the port."""
+    """The line in another case: its points in display units, from the fluid surface to the port."""
 
     case: str
     text: str  # the case with its margin

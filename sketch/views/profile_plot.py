@@ -248,7 +248,7 @@ class ProfilePlot(pg.PlotWidget):  # type: ignore[misc]  # pyqtgraph ships no ty
         occupied += [box, QRectF(top, bottom).normalized().adjusted(-6, 0, 6, 0)]
 
     def _paint_others(self, painter: QPainter, shown: Profile, area: QRectF, taken: list[QRectF]) -> None:
-        """The same line in other cases, dashed and thin, each named at the port where there is room."""
+        """The line in other cases, dashed and thin, each named at the port where there is room."""
         for other in shown.others:
             colour = self._theme.quiet if other.sound else self._theme.stop
             painter.setPen(QPen(colour, 1.2, Qt.PenStyle.DashLine))
