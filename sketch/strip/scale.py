@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import QEvent, QPointF, QRect, QSize, Qt, Signal
+from PySide6.QtCore import QEvent, QPointF, QRect, QRectF, QSize, Qt, Signal
 from PySide6.QtGui import (
     QFontMetrics,
     QIcon,
@@ -25,6 +25,7 @@ from sketch.look.label import Label
 from sketch.look.words import tip
 
 CATCH = 3.0  # logical pixels
+BAND = 2.0  # the height of the line that marks what is safe, logical pixels
 
 
 class Scale(QSlider):
@@ -33,6 +34,7 @@ class Scale(QSlider):
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(Qt.Orientation.Horizontal, parent)
         self._tick: int | None = None
+        self._safe: tuple[float, float] | None = None
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self.setMinimumWidth(40)
 
@@ -45,6 +47,17 @@ class Scale(QSlider):
         """Mark that position as the saved value."""
         if position != self._tick:
             self._tick = position
+            self.update()
+
+    @property
+    def safe(self) -> tuple[float, float] | None:
+        """The positions between which every case is sound; None where they are not known."""
+        return self._safe
+
+    def set_safe(self, ends: tuple[float, float] | None) -> None:
+        """Mark the positions between which every case is sound."""
+        if ends != self._safe:
+            self._safe = ends
             self.update()
 
     def at_tick(self, position: int) -> bool:
@@ -62,6 +75,8 @@ class Scale(QSlider):
 
     def paintEvent(self, event: QPaintEvent) -> None:
         super().paintEvent(event)
+        if self._safe is not None:
+            self._paint_safe(*map(self.position_on_groove, self._safe))
         if self._tick is None:
             return
         x = self.position_on_groove(self._tick)
@@ -75,7 +90,13 @@ class Scale(QSlider):
             QPolygonF([QPointF(x, bottom - 5), QPointF(x - 3.5, bottom), QPointF(x + 3.5, bottom)])
         )
 
-    def position_on_groove(self, position: int) -> float:
+    def _paint_safe(self, left: float, right: float) -> None:
+        """A line under the groove."""
+        painter, theme = QPainter(self), theme_of(self.palette())
+        colour = theme.good if self.isEnabled() else theme.construction
+        painter.fillRect(QRectF(left, self.height() - BAND, max(right - left, BAND), BAND), colour)
+
+    def position_on_groove(self, position: float) -> float:
         """Where along the widget the handle stands for a position [logical pixels]."""
         option = QStyleOptionSlider()
         self.initStyleOption(option)
@@ -83,7 +104,7 @@ class Scale(QSlider):
         groove = self.style().subControlRect(control, option, sub.SC_SliderGroove, self)
         handle = self.style().subControlRect(control, option, sub.SC_SliderHandle, self)
         span = groove.width() - handle.width()
-        left = QStyle.sliderPositionFromValue(self.minimum(), self.maximum(), position, span)
+        left = QStyle.sliderPositionFromValue(self.minimum(), self.maximum(), round(position), span)
         return groove.left() + left + handle.width() / 2
 
 

@@ -10,8 +10,10 @@ from sketch.look.appearance import theme_of
 from sketch.look.words import tip
 from sketch.model.document import Document
 from sketch.strip.knobs import Knob, Subject
+from sketch.strip.safe import Range
 from sketch.strip.scale import Elided, Field, Name, Scale, back_icon
 from sketch.strip.turning import Turning
+from solver.quantities import units
 
 REST_MS = 700  # without a change before the next one is a gesture of its own
 FIELD_WIDTH = 72
@@ -23,6 +25,7 @@ class Turner(QWidget):
 
     def __init__(self, document: Document, knob: Knob, parent: QWidget | None = None) -> None:
         super().__init__(parent)
+        self._document = document
         self.turning = Turning(document, knob)
         self._shown: tuple[object, ...] | None = None  # the figures that name, slider and field show now
         self.name, self.scale, self.field = Name(knob.name), Scale(), Field()
@@ -114,6 +117,17 @@ class Turner(QWidget):
             self._show_message("", trouble=False)
         self._show_scale()
         self.back.setEnabled(turning.differs)
+
+    def show_safe(self, found: Range | None) -> None:
+        """Mark the range that is safe in every case; None where it is not known."""
+        turning, system = self.turning, self._document.system
+        if found is None:
+            self.scale.set_safe(None)
+            self.scale.setToolTip("")
+            return
+        low, high = (units.show(end, turning.knob.kind, system) for end in found)
+        self.scale.set_safe((turning.position_of(found[0]), turning.position_of(found[1])))
+        self.scale.setToolTip(tip(f"Every case is sound from {low} to {high}"))
 
     def _show_scale(self) -> None:
         with QSignalBlocker(self.scale):

@@ -76,6 +76,10 @@ class Turning:
         place = -1 if saved is None else round(self._in_steps(saved.si)) - self._low
         return place if 0 <= place <= self.last_position else None
 
+    def position_of(self, si: float) -> float:
+        """Where a figure lies on the slider, no farther than its ends; between two steps it may be."""
+        return min(max(self._in_steps(si) - self._low, 0.0), float(self.last_position))
+
     @property
     def differs(self) -> bool:
         """Whether the figure is another than the saved one."""

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import QEvent
-from PySide6.QtGui import QFontMetrics, QPalette
+from collections.abc import Iterator
+
+from PySide6.QtCore import QEvent, QTimer
+from PySide6.QtGui import QFontMetrics, QPalette, QShowEvent
 from PySide6.QtWidgets import QGridLayout, QHBoxLayout, QVBoxLayout, QWidget
 
 from sketch.look.appearance import theme_of
@@ -12,8 +14,11 @@ from sketch.look.words import tip
 from sketch.model.document import Document
 from sketch.strip import readings
 from sketch.strip.knobs import KNOBS, subject
+from sketch.strip.safe import SafeRange, all_steps
 from sketch.strip.turner import Turner
 
+REST_MS = 400  # of no change before it is looked how far each figure may go
+DONE = object()
 COLUMNS = (3, 2)  # of knobs side by side, the most that fit
 PAD = 8
 GAP = 12
@@ -38,6 +43,11 @@ class WhatIfStrip(QWidget):
         self._row.addLayout(self._grid, 1)
         self._row.addLayout(self._margin_column())
         self.flow(COLUMNS[0])
+        self._searching: Iterator[None] = iter(())
+        self._rest = QTimer(self, interval=REST_MS, singleShot=True)
+        self._rest.timeout.connect(self._search)
+        self._next = QTimer(self, interval=0)
+        self._next.timeout.connect(self._step)
         document.changed.connect(self._reload)
         document.opened.connect(self._forget_typing)
         self._reload()
@@ -113,9 +123,41 @@ class WhatIfStrip(QWidget):
         which = subject(document.layout, document.ledger, document.pump, level, document.case)
         for turner in self.turners.values():
             turner.follow(which)
+            if not turner.turning.active:  # what is safe for a figure does not change with itself
+                turner.show_safe(None)
+        self._next.stop()
+        self._rest.start()
         self.margin.setText(readings.margin_text(document.ledger, document.system))
         self._show_others()
         self.change.setText(readings.change_text(document))
+
+    def _search(self) -> None:
+        """Look for the range of each knob that is safe in every case, while nothing moves."""
+        document = self._document
+        judgement = document.outcome.judgement
+        if not self.isVisible() or judgement is None:
+            return
+        if any(case.error is not None for case in judgement.cases.values()):
+            return  # nobody knows what is safe in a case that cannot be judged
+        turnings = [turner.turning for turner in self.turners.values()]
+        searches = [
+            SafeRange(document.layout, document.level, turning.knob, turning.which, document.rows)
+            for turning in turnings
+            if not turning.knob.reason(document.layout, turning.which)
+        ]
+        self._searching = all_steps(searches, self._show_safe)
+        self._next.start()
+
+    def _step(self) -> None:
+        if next(self._searching, DONE) is DONE:
+            self._next.stop()
+
+    def _show_safe(self, search: SafeRange) -> None:
+        self.turners[search.knob.name].show_safe(search.found)
+
+    def showEvent(self, event: QShowEvent) -> None:
+        super().showEvent(event)
+        self._rest.start()
 
     def _show_others(self) -> None:
         """The margin in the worst of the other cases, where the drawing has any."""

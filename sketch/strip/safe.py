@@ -1,0 +1,82 @@
+"""How far one figure of the strip may go with every pump sound in every case, searched a solve at a time."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+
+from sketch.editing.edits import EditError
+from sketch.strip.knobs import Knob, Subject
+from solver.geometry.outline import GeometryError
+from solver.layout.parts import Layout, Level
+from solver.ledger.cases import solve_cases
+from solver.network.build import NetworkError
+from solver.network.row_cache import RowCache
+from solver.properties.fluid import FluidError
+
+SAMPLES = 9
+"""Places over the whole of a slider that are tried first."""
+
+HALVINGS = 6
+"""Steps that each end is then searched in: it is known to 1/500 of the slider."""
+
+Range = tuple[float, float]
+"""From and to, both included [SI unit of the knob]."""
+
+
+class SafeRange:
+    """The search for one knob. `found` is None where no place of the slider is safe."""
+
+    def __init__(self, layout: Layout, level: Level, knob: Knob, which: Subject, rows: RowCache) -> None:
+        """level: of the cases that name none. The knob must be one that can be turned."""
+        self.knob = knob
+        self.found: Range | None = None
+        self._layout, self._level, self._which, self._rows = layout, level, which, rows
+
+    def steps(self) -> Iterator[None]:
+        """Each step is one solve; the range is known at the end of them."""
+        now = self.knob.value(self._layout, self._which).si
+        low, high = self.knob.span(self._layout, self._which)
+        step = (high - low) / (SAMPLES - 1)
+        places = sorted({now, *(low + step * at for at in range(SAMPLES))})
+        safe = {}
+        for place in places:
+            safe[place] = self._is_safe(place)
+            yield
+        inside = [place for place in places if safe[place]]
+        if not inside:
+            return
+        nearest = min(inside, key=lambda place: abs(place - now))
+        first = last = places.index(nearest)
+        while first > 0 and safe[places[first - 1]]:
+            first -= 1
+        while last + 1 < len(places) and safe[places[last + 1]]:
+            last += 1
+        ends = [places[first], places[last]]
+        for side, beyond in ((0, first - 1), (1, last + 1)):
+            if 0 <= beyond < len(places):
+                within, without = ends[side], places[beyond]
+                for _ in range(HALVINGS):
+                    middle = (within + without) / 2
+                    within, without = (middle, without) if self._is_safe(middle) else (within, middle)
+                    yield
+                ends[side] = within
+        self.found = (ends[0], ends[1])
+
+    def _is_safe(self, value: float) -> bool:
+        """Whether every case is judged and sound with that figure; one that cannot be drawn is not safe."""
+        try:
+            layout = self.knob.set(self._layout, self._which, value)
+            solved = solve_cases(layout, self._level, self._rows)
+        except (EditError, GeometryError, NetworkError, FluidError):
+            return False
+        return all(
+            case.solution is not None and all(ledger.sound for ledger in case.solution.pumps.values())
+            for case in solved.values()
+        )
+
+
+def all_steps(searches: list[SafeRange], found: Callable[[SafeRange], None]) -> Iterator[None]:
+    """One search after the other; `found` is called at the end of each."""
+    for search in searches:
+        yield from search.steps()
+        found(search)
