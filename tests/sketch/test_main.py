@@ -6,7 +6,7 @@ import os
 import re
 import subprocess
 import sys
-from collections.abc import Callable, Iterator
+from collections.abc import Iterator
 from functools import partial
 from pathlib import Path
 
@@ -16,11 +16,8 @@ from PySide6.QtWidgets import QApplication
 
 from sketch import startup
 from sketch.__main__ import main
-from tests.sketch.sheets import words
+from tests.sketch.runs import CARRIAGE, FLOODED, LAYOUTS, Run, Runner, assert_written
 
-LAYOUTS = Path(__file__).parents[2] / "layouts"
-CARRIAGE = LAYOUTS / "carriage-at-altitude.toml"
-FLOODED = LAYOUTS / "baler-flooded.toml"
 HIDDEN = ("DISPLAY", "WAYLAND_DISPLAY", "QT_QPA_PLATFORM")
 
 on_linux = pytest.mark.skipif(
@@ -39,17 +36,6 @@ def start(*arguments: str | Path, **environ: str) -> subprocess.CompletedProcess
         check=False,
         timeout=60,
     )
-
-
-class Run:
-    """One run of the program in this process, with an application that is there already."""
-
-    def __init__(self, capsys: pytest.CaptureFixture[str], *arguments: str | Path) -> None:
-        self.returncode = main([*map(str, arguments)])
-        self.stdout, self.stderr = capsys.readouterr()
-
-
-Runner = Callable[..., Run]
 
 
 @pytest.fixture
@@ -132,7 +118,7 @@ def sheet(at_home: dict[str, str], tmp_path_factory: pytest.TempPathFactory) -> 
     out = tmp_path_factory.mktemp("sheet") / "sheet.svg"
     done = start(FLOODED, "--sheet", out, "--paper", "Letter", **at_home)
     assert done.returncode == 0, done.stderr
-    _assert_written(out, done.stdout)
+    assert_written(out, done.stdout)
     return out.with_name("sheet-1.svg")
 
 
@@ -154,34 +140,8 @@ def test_a_sheet_and_a_picture_leave_no_trace_in_the_users_folders(
     assert [path for path in home.rglob("*") if path.is_file() and "liftledger" in str(path)] == []
 
 
-def _assert_written(out: Path, said: str) -> None:
-    """One file, or one for each page, of some size and named in the program's answer."""
-    written = sorted(out.parent.glob(f"*{out.suffix}"))
-    named = out if out.suffix == ".pdf" else f"{written[0]} to {written[-1].name}, a page each"
-    assert f"Wrote {named}\n" in said
-    assert len(written) == 1 if out.suffix == ".pdf" else len(written) > 1
-    assert all(each.stat().st_size > 1000 for each in written)
-
-
 def test_a_sheet_needs_no_display(sheet: Path) -> None:
     assert sheet.stat().st_size > 1000
-
-
-@pytest.mark.parametrize("ending", ["pdf", "png"])
-def test_a_sheet_is_written_as_its_name_ends(ending: str, run: Runner, tmp_path: Path) -> None:
-    out = tmp_path / f"sheet.{ending}"
-    done = run(FLOODED, "--sheet", out, "--paper", "Letter")
-    assert done.returncode == 0, done.stderr
-    _assert_written(out, done.stdout)
-
-
-def test_a_sheet_of_an_alternative_shows_what_it_is_an_alternative_to(run: Runner, tmp_path: Path) -> None:
-    out = tmp_path / "sheet.pdf"
-    done = run(CARRIAGE, "--sheet", out, "--alternative", "Pump beside the tank")
-    assert done.returncode == 0, done.stderr
-    text = words(out)
-    assert "Pump beside the tank" in text
-    assert "As drawn" in text
 
 
 def test_what_cannot_be_written_or_is_not_known_is_told(run: Runner, tmp_path: Path) -> None:
@@ -197,39 +157,6 @@ def test_what_cannot_be_written_or_is_not_known_is_told(run: Runner, tmp_path: P
     pump = run(CARRIAGE, "--sheet", tmp_path / "sheet.pdf", "--pump", "other")
     assert pump.returncode == 2
     assert '"carriage"' in pump.stderr
-
-
-def test_a_sheet_sets_alternatives_beside_the_drawing_when_asked(run: Runner, tmp_path: Path) -> None:
-    one, every = tmp_path / "one.pdf", tmp_path / "every.pdf"
-    assert run(CARRIAGE, "--sheet", one, "--compare", "Pump beside the tank").returncode == 0
-    assert run(CARRIAGE, "--sheet", every, "--compare").returncode == 0
-    first, whole = words(one), words(every)
-    assert "before and after: Pump beside the tank" in first
-    assert "Three-inch suction line" not in first
-    assert "Alternatives side by side" in first
-    for name in ("Three-inch suction line", "Pump beside the tank"):
-        assert f"before and after: {name}" in whole
-
-
-def test_what_cannot_be_compared_is_said(run: Runner, tmp_path: Path) -> None:
-    out = tmp_path / "sheet.pdf"
-    unknown = run(CARRIAGE, "--sheet", out, "--compare", "No such thing")
-    assert (unknown.returncode, unknown.stderr.count("\n")) == (2, 1)
-    assert '"Pump beside the tank"' in unknown.stderr
-    header = LAYOUTS / "header-two-pumps.toml"
-    lacking = run(header, "--sheet", out, "--pump", "pilot", "--compare", "Main pump alone")
-    assert lacking.returncode == 2
-    assert "pilot is not in it" in lacking.stderr
-    assert not out.exists()
-
-
-def test_a_bad_drawing_gives_no_sheet(run: Runner, tmp_path: Path) -> None:
-    bad = tmp_path / "bad.toml"
-    bad.write_text(CARRIAGE.read_text("utf-8").replace('"45 degC"', '"45 m"'), "utf-8")
-    done = run(bad, "--sheet", tmp_path / "sheet.pdf")
-    assert done.returncode == 2
-    assert "fluid.temperature" in done.stderr
-    assert not (tmp_path / "sheet.pdf").exists()
 
 
 def test_a_picture_of_the_window_has_the_size_and_dress_asked_for(picture: Path) -> None:

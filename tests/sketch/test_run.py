@@ -1,0 +1,72 @@
+"""What the command line asks for: a sheet, a picture."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from functools import partial
+from pathlib import Path
+
+import pytest
+from PySide6.QtWidgets import QApplication
+
+from tests.sketch.runs import CARRIAGE, FLOODED, LAYOUTS, Run, Runner, assert_written
+from tests.sketch.sheets import words
+
+
+@pytest.fixture
+def run(qapp: QApplication, capsys: pytest.CaptureFixture[str]) -> Iterator[Runner]:
+    """The program in this process, which it leaves as it was."""
+    names = qapp.organizationName(), qapp.applicationName()
+    yield partial(Run, capsys)
+    qapp.setOrganizationName(names[0])
+    qapp.setApplicationName(names[1])
+
+
+@pytest.mark.parametrize("ending", ["pdf", "png"])
+def test_a_sheet_is_written_as_its_name_ends(ending: str, run: Runner, tmp_path: Path) -> None:
+    out = tmp_path / f"sheet.{ending}"
+    done = run(FLOODED, "--sheet", out, "--paper", "Letter")
+    assert done.returncode == 0, done.stderr
+    assert_written(out, done.stdout)
+
+
+def test_a_sheet_of_an_alternative_shows_what_it_is_an_alternative_to(run: Runner, tmp_path: Path) -> None:
+    out = tmp_path / "sheet.pdf"
+    done = run(CARRIAGE, "--sheet", out, "--alternative", "Pump beside the tank")
+    assert done.returncode == 0, done.stderr
+    text = words(out)
+    assert "Pump beside the tank" in text
+    assert "As drawn" in text
+
+
+def test_a_sheet_sets_alternatives_beside_the_drawing_when_asked(run: Runner, tmp_path: Path) -> None:
+    one, every = tmp_path / "one.pdf", tmp_path / "every.pdf"
+    assert run(CARRIAGE, "--sheet", one, "--compare", "Pump beside the tank").returncode == 0
+    assert run(CARRIAGE, "--sheet", every, "--compare").returncode == 0
+    first, whole = words(one), words(every)
+    assert "before and after: Pump beside the tank" in first
+    assert "Three-inch suction line" not in first
+    assert "Alternatives side by side" in first
+    for name in ("Three-inch suction line", "Pump beside the tank"):
+        assert f"before and after: {name}" in whole
+
+
+def test_what_cannot_be_compared_is_said(run: Runner, tmp_path: Path) -> None:
+    out = tmp_path / "sheet.pdf"
+    unknown = run(CARRIAGE, "--sheet", out, "--compare", "No such thing")
+    assert (unknown.returncode, unknown.stderr.count("\n")) == (2, 1)
+    assert '"Pump beside the tank"' in unknown.stderr
+    header = LAYOUTS / "header-two-pumps.toml"
+    lacking = run(header, "--sheet", out, "--pump", "pilot", "--compare", "Main pump alone")
+    assert lacking.returncode == 2
+    assert "pilot is not in it" in lacking.stderr
+    assert not out.exists()
+
+
+def test_a_bad_drawing_gives_no_sheet(run: Runner, tmp_path: Path) -> None:
+    bad = tmp_path / "bad.toml"
+    bad.write_text(CARRIAGE.read_text("utf-8").replace('"45 degC"', '"45 m"'), "utf-8")
+    done = run(bad, "--sheet", tmp_path / "sheet.pdf")
+    assert done.returncode == 2
+    assert "fluid.temperature" in done.stderr
+    assert not (tmp_path / "sheet.pdf").exists()
