@@ -41,7 +41,7 @@ TIPS = (
     "What it has otherwise than the drawing itself",
     "What is written beside it in the file",
 )
-WIDEST = 420  # of a column: what is longer is read in its tip
+WIDEST = 300  # of a column: what is longer is read in its tip
 TYPED = (NAME, NOTE)  # columns that can be typed into
 FIGURES = (LIFT, LOSS, MARGIN, CHANGE)
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from solver.fixes.fixes import Advice, Fix
+from solver.ledger.sentences import left, shortage
 from solver.quantities.units import Kind, System, typeset
 from solver.quantities.wording import capitalised
 from solver.report import changes
@@ -45,8 +46,12 @@ def rows(advice: Advice, system: System) -> tuple[FixRow, ...]:
 
 
 def _row(fix: Fix, advice: Advice, system: System) -> FixRow:
+    kind, margins = Kind.VACUUM, (advice.now.margin, fix.margin)
+    if fix.heads is not None:
+        gain, margin = fix.heads
+        kind, margins = Kind.HEAD, (margin - gain, margin)
     moved = "" if fix.case == advice.now.case else f"; then the case {fix.case} decides"
-    before, after = (typeset(each, Kind.VACUUM, system) for each in (advice.now.margin, fix.margin))
+    before, after = (typeset(each, kind, system) for each in margins)
     return FixRow(
         fix,
         capitalised(fix.text),
@@ -65,9 +70,8 @@ def scale(shown: tuple[FixRow, ...]) -> Scale:
 
 def heading(advice: Advice, system: System) -> str:
     """How the pump stands, and what the bars show."""
-    margin = advice.now.margin
-    figure = typeset(abs(margin), Kind.VACUUM, system)
-    stands = f"{figure} left" if margin >= 0 else f"over by {figure}"
+    ledger = advice.now.ledger
+    stands = left(ledger, system) if ledger.within else shortage(ledger, system)
     judged = "" if len(advice.now.cases) == 1 else f" in the case {advice.now.case}, the least of all cases"
     said = [f"{advice.now.pump}: {stands}{judged}."]
     if not advice.fixes:

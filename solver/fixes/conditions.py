@@ -50,8 +50,9 @@ def _shared(ledger: PumpLedger, other: PumpLedger) -> bool:
 
 
 def _slower(layout: Layout, pump: Pump, ledger: PumpLedger) -> Iterator[Candidate]:
-    by_speed = pump.speed is not None
-    now = pump.speed.si if pump.speed is not None else ledger.flow
+    speed = pump.speed if pump.flow is None else None  # a flow that is typed overrides the speed
+    by_speed = speed is not None
+    now = speed.si if speed is not None else ledger.flow
     kind = Kind.SPEED if by_speed else Kind.FLOW
     put = inputs.speed if by_speed else inputs.flow
 

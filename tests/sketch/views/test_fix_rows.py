@@ -34,3 +34,10 @@ def test_the_heading_says_so_where_nothing_gains_or_a_case_is_not_judged() -> No
     said = fix_rows.heading(empty, System.US)
     assert "No change that was tried gains anything." in said
     assert "The case frost is not judged: no data." in said
+
+
+def test_a_pump_that_is_judged_by_npsh_has_its_margins_as_head() -> None:
+    found = advice("wash-water-npsh", "wash")
+    (first, *_) = fix_rows.rows(found, System.SI)
+    assert first.buys.startswith("buys 3.07 m of NPSH; margin 1.66 m now, ")
+    assert "1.66 m of NPSH left" in fix_rows.heading(found, System.SI)

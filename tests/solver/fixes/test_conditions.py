@@ -37,6 +37,13 @@ def test_a_pump_without_a_speed_runs_at_less_flow() -> None:
     assert line(slower.edit(layout, 1e-3)).flow == pytest.approx(1e-3)
 
 
+def test_a_flow_that_overrides_the_speed_is_what_is_lessened() -> None:
+    layout = riser(RISER.replace('speed = "1450 rpm"', 'speed = "1450 rpm"\nflow = "100 L/min"'))
+    (slower,) = found(layout, FixKind.SPEED)
+    assert slower.enough_unit is Kind.FLOW
+    assert line(slower.edit(layout, 1e-3)).flow == pytest.approx(1e-3)
+
+
 def test_the_two_thinner_grades_of_the_family_are_offered_and_no_thicker_one() -> None:
     layout = riser()
     names = [
