@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
+from itertools import takewhile
 
 from sketch.editing.edits import EditError
 from sketch.strip.knobs import Knob, Subject
 from solver.geometry.outline import GeometryError
 from solver.layout.parts import Layout, Level
 from solver.ledger.cases import solve_cases
-from solver.network.build import NetworkError
+from solver.network.build import NetworkError, build
 from solver.network.row_cache import RowCache
 from solver.properties.fluid import FluidError
 
@@ -30,6 +31,7 @@ class SafeRange:
         """level: of the cases that name none. The knob must be one that can be turned."""
         self.knob = knob
         self.found: Range | None = None
+        self.gaps = False  # whether the line cannot be drawn at some places on the way
         self._layout, self._level, self._which, self._rows = layout, level, which, rows
 
     def steps(self) -> Iterator[None]:
@@ -42,32 +44,35 @@ class SafeRange:
         for place in places:
             safe[place] = self._is_safe(place)
             yield
+        self.gaps = None in safe.values()
         inside = [place for place in places if safe[place]]
         if not inside:
             return
         nearest = min(inside, key=lambda place: abs(place - now))
-        first = last = places.index(nearest)
-        while first > 0 and safe[places[first - 1]]:
-            first -= 1
-        while last + 1 < len(places) and safe[places[last + 1]]:
-            last += 1
-        ends = [places[first], places[last]]
-        for side, beyond in ((0, first - 1), (1, last + 1)):
-            if 0 <= beyond < len(places):
-                within, without = ends[side], places[beyond]
+        ends = []
+        for away in (places[places.index(nearest) :: -1], places[places.index(nearest) :]):
+            reached = list(takewhile(lambda place: safe[place] is not False, away))
+            within = [place for place in reached if safe[place]][-1]
+            beyond = away.index(within) + 1
+            if beyond < len(away):
+                without = away[beyond]
                 for _ in range(HALVINGS):
                     middle = (within + without) / 2
                     within, without = (middle, without) if self._is_safe(middle) else (within, middle)
                     yield
-                ends[side] = within
+            ends.append(within)
         self.found = (ends[0], ends[1])
 
-    def _is_safe(self, value: float) -> bool:
-        """Whether every case is judged and sound with that figure; one that cannot be drawn is not safe."""
+    def _is_safe(self, value: float) -> bool | None:
+        """Whether every case is judged and sound with that figure; None where the line cannot be drawn."""
         try:
             layout = self.knob.set(self._layout, self._which, value)
+            build(layout, self._rows)
+        except (EditError, GeometryError, NetworkError):
+            return None
+        try:
             solved = solve_cases(layout, self._level, self._rows)
-        except (EditError, GeometryError, NetworkError, FluidError):
+        except (NetworkError, FluidError):
             return False
         return all(
             case.solution is not None and all(ledger.sound for ledger in case.solution.pumps.values())

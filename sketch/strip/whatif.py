@@ -153,7 +153,7 @@ class WhatIfStrip(QWidget):
             self._next.stop()
 
     def _show_safe(self, search: SafeRange) -> None:
-        self.turners[search.knob.name].show_safe(search.found)
+        self.turners[search.knob.name].show_safe(search.found, gaps=search.gaps)
 
     def showEvent(self, event: QShowEvent) -> None:
         super().showEvent(event)
