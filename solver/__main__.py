@@ -16,16 +16,18 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
+from solver import arguments
 from solver.answers import ask
 from solver.findings.judgement import Judgement, judge
+from solver.findings.outlook import outlook, own_headline
 from solver.layout.cases import AS_DRAWN
-from solver.layout.file import Drawing, LayoutErrors, Problem, placed, read
+from solver.layout.file import Drawing, LayoutErrors, Problem, placed, read, read_stream
 from solver.layout.parts import SHORT_CASE, Layout, Level
 from solver.ledger.solve import Solution
 from solver.network.build import NetworkError
 from solver.properties.fluid import FluidError
 from solver.quantities.units import System
-from solver.quantities.wording import printable
+from solver.quantities.wording import error_text, printable
 from solver.report import records
 from solver.report import text as report
 
@@ -35,8 +37,6 @@ if TYPE_CHECKING:
 WITHIN, OVER, REFUSED, NOT_JUDGED = 0, 1, 2, 3
 STOPPED = 130  # what a shell has for Ctrl+C
 FAILED = 70  # what sysexits.h has for a fault inside a program: no answer of any kind
-
-UNITS = {"us": System.US, "si": System.SI}
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,6 +58,7 @@ class Result:
     answers: dict[str, tuple[ask.Answer, ...]]
     advice: dict[str, Advice]  # by pump, where it was asked
     base: Layout  # what an alternative is laid over
+    alternatives: dict[str, Judgement | str]  # by name, where they are asked for: judged, or why not
 
     @property
     def solution(self) -> Solution | None:
@@ -76,10 +77,10 @@ class Result:
         return NOT_JUDGED if self.judgement.not_judged else WITHIN
 
 
-def main(arguments: Sequence[str] | None = None) -> int:
+def main(typed: Sequence[str] | None = None) -> int:
     """Run the program. Returns the exit status."""
     try:
-        return _run_all(arguments)
+        return _run_all(typed)
     except Exception as error:
         _report_fault(error)
         return FAILED
@@ -98,12 +99,12 @@ def _report_fault(error: Exception) -> None:
     )
 
 
-def _run_all(arguments: Sequence[str] | None) -> int:
+def _run_all(typed: Sequence[str] | None) -> int:
     for stream in (sys.stdout, sys.stderr):
         if isinstance(stream, io.TextIOWrapper):
             stream.reconfigure(errors="replace")
-    parser = _parser()
-    options = parser.parse_args(arguments)
+    parser = arguments.parser()
+    options = parser.parse_args(typed)
     if options.html and len(options.files) > 1:
         parser.error("argument --html: takes one drawing")
     if options.html and isinstance(sys.stdout, io.TextIOWrapper):
@@ -121,47 +122,6 @@ def _run_all(arguments: Sequence[str] | None) -> int:
     _complain(refused, as_json=options.json)
     statuses = {REFUSED if isinstance(result, Refusal) else result.status for result in results}
     return next(status for status in (REFUSED, OVER, NOT_JUDGED, WITHIN) if status in statuses)
-
-
-def _parser() -> argparse.ArgumentParser:
-    parser = argparse.ArgumentParser(
-        prog="python -m solver",
-        description="Where the inlet budget of a pump goes, from its drawing.",
-        epilog="Exit status: 0 every pump within its budget in every case; 1 some pump over it, or its "
-        "column of fluid broken, in one; 3 some case not judged and no pump over; 2 a drawing was refused; "
-        "70 the program itself failed; 130 stopped by Ctrl+C. Of several files the first of 130, 70, 2, 1, "
-        "3, 0 that occurs.",
-    )
-    add = parser.add_argument
-    add("files", nargs="+", metavar="FILE", help="a drawing (.toml)")
-    form = parser.add_mutually_exclusive_group()
-    form.add_argument(
-        "--json", action="store_true", help="print one JSON object, in SI; of several files a list"
-    )
-    form.add_argument("--csv", action="store_true", help="print every entry as one line of CSV, in SI")
-    form.add_argument(
-        "--working", action="store_true", help="print every figure with its formula, numbers and source"
-    )
-    form.add_argument("--html", action="store_true", help="print the same as an HTML page, of one drawing")
-    add("--units", choices=UNITS, help="units of the text, instead of the drawing's own")
-    levels = [level.value for level in Level]
-    add("--level", choices=levels, default=levels[0], help="where the fluid stands in cases that name none")
-    shown = parser.add_mutually_exclusive_group()
-    shown.add_argument("--case", metavar="NAME", help="show this case; all of them decide the exit status")
-    shown.add_argument("--cold", action="store_true", help=f'short for --case "{SHORT_CASE}"')
-    add("--alternative", metavar="NAME", help="solve this alternative of the drawing")
-    add("--pump", metavar="NAME", help="only this pump; it alone decides the exit status")
-    add("--reach", action="store_true", help="also say how far each thing may go before the margin is spent")
-    add("--fixes", action="store_true", help="also say what could be changed, and what each change buys")
-    add(
-        "--vary",
-        action="append",
-        metavar="KEY=FROM..TO[/COUNT]",
-        help="solve the drawing over a range of one figure, in every case, such as "
-        "'temperature=10 degC..60 degC/6' or 'bore of riser=40 mm..80 mm'; given again, every combination",
-    )
-    add("--limits", action="store_true", dest="reach", help=argparse.SUPPRESS)  # its name before
-    return parser
 
 
 def _vary(options: argparse.Namespace, parser: argparse.ArgumentParser) -> int:
@@ -195,21 +155,28 @@ def _vary(options: argparse.Namespace, parser: argparse.ArgumentParser) -> int:
 def _drawing(file: str, options: argparse.Namespace) -> Layout | Refusal:
     """The drawing of a file, or its alternative that was asked for."""
     try:
-        return _chosen(read(Path(file)), options, file)
+        return _chosen(_read(file), options, file)
     except LayoutErrors as error:
         return _typed_wrong(error.problems)
+
+
+def _read(file: str) -> Drawing:
+    """The drawing in a file, or on standard input. Raises LayoutErrors."""
+    if file == arguments.STANDARD_INPUT:
+        return read_stream(sys.stdin.buffer, "standard input")
+    return read(Path(file))
 
 
 def _run(file: str, options: argparse.Namespace) -> Result | Refusal:
     try:
-        drawing = read(Path(file))
+        drawing = _read(file)
     except LayoutErrors as error:
         return _typed_wrong(error.problems)
     layout = _chosen(drawing, options, file)
-    return layout if isinstance(layout, Refusal) else _solved(file, layout, drawing.base, options)
+    return layout if isinstance(layout, Refusal) else _solved(file, layout, drawing, options)
 
 
-def _solved(file: str, layout: Layout, base: Layout, options: argparse.Namespace) -> Result | Refusal:
+def _solved(file: str, layout: Layout, drawing: Drawing, options: argparse.Namespace) -> Result | Refusal:
     level = Level(options.level)
     if options.pump is not None and options.pump not in layout.pumps:
         return _unknown(file, "pump", options.pump, layout.pumps)
@@ -220,18 +187,33 @@ def _solved(file: str, layout: Layout, base: Layout, options: argparse.Namespace
             return _unknown(file, "case", case, judgement.cases)
         solution = judgement.cases[case].solution
         names = [n for n in (solution.pumps if solution else ()) if options.pump in (None, n)]
-        answers = {n: ask.ask_all(layout, n, level) for n in names} if options.reach else {}
+        answers = {n: ask.ask_all(layout, n, level) for n in names} if options.reach or options.html else {}
         advice, judgement = _advised(judgement, options)
-        return Result(file, judgement, case, options.pump, answers, advice, base)
+        others = _alternatives(drawing, options) if options.json else {}
+        return Result(file, judgement, case, options.pump, answers, advice, drawing.base, others)
     except NetworkError as error:
         return _not_solvable(file, error.problems)
     except FluidError as error:
         return _not_solvable(file, ((error.part, error.text_in(System(layout.units))),))
 
 
+def _alternatives(drawing: Drawing, options: argparse.Namespace) -> dict[str, Judgement | str]:
+    """Every alternative of a drawing by name: judged, or why it cannot be."""
+    made: dict[str, Judgement | str] = {}
+    for name, each in drawing.alternatives.items():
+        layout = _in_units(each.layout, options)
+        try:
+            made[name] = judge(layout, Level(options.level))
+        except (NetworkError, FluidError) as error:
+            made[name] = error_text(error, System(layout.units))
+    for name, broken in drawing.broken.items():
+        made[name] = "; ".join(str(each) for each in broken.troubles)
+    return made
+
+
 def _advised(judgement: Judgement, options: argparse.Namespace) -> tuple[dict[str, Advice], Judgement]:
     """The fixes for each pump where they are asked for, and the judgement with what to try."""
-    if options.csv or options.working or options.html:
+    if options.csv or options.working or options.brief:
         return {}, judgement
     from solver.fixes import fixes, remedies
 
@@ -257,7 +239,14 @@ def _chosen(drawing: Drawing, options: argparse.Namespace, file: str) -> Layout 
         if name not in drawing.alternatives:
             return _unknown(file, "alternative", name, drawing.alternatives)
         layout = drawing.alternatives[name].layout
-    return replace(layout, units=str(UNITS[options.units])) if options.units else layout
+    return _in_units(layout, options)
+
+
+def _in_units(layout: Layout, options: argparse.Namespace) -> Layout:
+    """The drawing in the units asked for; what a program reads is in SI throughout, its sentences too."""
+    if options.units:
+        return replace(layout, units=str(arguments.UNITS[options.units]))
+    return replace(layout, units=str(System.SI)) if options.json or options.csv else layout
 
 
 def _typed_wrong(typed: tuple[Problem, ...]) -> Refusal:
@@ -289,10 +278,9 @@ def _printed(results: list[Result], options: argparse.Namespace) -> str:
     if options.json:
         return _as_json(results, options) if results else ""
     if options.csv:
-        heading = ",".join(records.CSV_COLUMNS) + "\n"
-        shown = ((r, s, name) for r in results for name, s in _shown(r, options))
-        rows = (records.table(s, r.file, options.alternative, name) for r, s, name in shown)
-        return "".join([heading, *rows]) if results else ""
+        return _tables(results, options) if results else ""
+    if options.brief:
+        return "".join(map(_brief, results))
     if options.html:
         return "".join(_page(result, options) for result in results)
     if options.working:
@@ -302,14 +290,27 @@ def _printed(results: list[Result], options: argparse.Namespace) -> str:
     return ("\n" + "=" * report.WIDTH + "\n\n").join(texts)
 
 
-def _shown(result: Result, options: argparse.Namespace) -> Iterable[tuple[str, Solution]]:
-    """The case that was asked for; every case that was judged where none was."""
+def _tables(results: list[Result], options: argparse.Namespace) -> str:
+    """Every entry of the case that was asked for, of every case where none was; or how far each may go."""
+    if options.reach:
+        answered = (records.reach_table(r.answers, r.file, options.alternative) for r in results)
+        return "".join([records.heading(records.REACH_COLUMNS), *answered])
     one = options.case is not None or options.cold
-    for name, case in result.judgement.cases.items():
-        solution = case.solution if not one or name == result.case else None
-        if solution is not None:
-            pumps = {n: p for n, p in solution.pumps.items() if result.pump in (None, n)}
-            yield name, replace(solution, pumps=pumps)
+    rows = (
+        records.table(r.judgement, r.file, options.alternative, {r.case} if one else None, r.pump)
+        for r in results
+    )
+    return "".join([records.heading(), *rows])
+
+
+def _brief(result: Result) -> str:
+    """One line: the file, and how it stands in all its cases."""
+    judgement, system = result.judgement, System(result.judgement.layout.units)
+    if result.pump is not None:
+        headline = f"{result.pump}: {own_headline(judgement, result.pump, system)}"
+    else:
+        headline = outlook(judgement, system).headline
+    return printable(f"{result.file}: {headline}") + "\n"
 
 
 def _workings(result: Result, options: argparse.Namespace) -> Iterable[str]:
@@ -330,12 +331,9 @@ def _not_judged(result: Result) -> str:
 
 
 def _page(result: Result, options: argparse.Namespace) -> str:
-    from solver.working import working
+    from solver.report import page
 
-    solution, system = result.solution, System(result.judgement.layout.units)
-    if solution is None:
-        return _not_judged(result)
-    return working.as_html(solution, system, options.alternative or "", result.case, result.judgement)
+    return page.page(result.judgement, result.case, options.alternative, result.answers, result.pump)
 
 
 def _report(result: Result, options: argparse.Namespace) -> str:
@@ -346,7 +344,7 @@ def _report(result: Result, options: argparse.Namespace) -> str:
 
 def _as_json(results: list[Result], options: argparse.Namespace) -> str:
     objects = [
-        records.record(r.judgement, r.case, options.alternative, r.answers, r.pump, _fixes(r))
+        records.record(r.judgement, r.case, options.alternative, r.answers, r.pump, _fixes(r), r.alternatives)
         for r in results
     ]
     several = [{"file": result.file, **one} for result, one in zip(results, objects, strict=True)]

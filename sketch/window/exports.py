@@ -2,64 +2,62 @@
 
 from __future__ import annotations
 
-import csv
-import io
-import json
 from dataclasses import replace
 
 from sketch.model.document import Document
 from solver.findings.judgement import Judgement, judged
 from solver.fixes.remedies import with_remedies
-from solver.ledger.solve import Solution
+from solver.quantities.units import System
 from solver.report import records, text
 
 ENDINGS = (".txt", ".csv", ".json")
 
 
 def ledger_text(document: Document, ending: str) -> str:
-    """The ledger of every pump: text for a reader, CSV or JSON in SI for a program.
+    """The ledger of every pump: text for a reader in the units shown, CSV or JSON in SI for a program.
 
     Raises ValueError when nothing is calculated, or for another ending than one of `ENDINGS`.
     """
-    solution, judgement = _calculated(document), _in_shown_units(document)
+    if ending not in ENDINGS:
+        raise ValueError(f"a ledger is written as {', '.join(ENDINGS)}, not as {ending or 'a bare name'}")
     alternative = document.alternative or None
     if ending == ".txt":
-        return text.report(judgement, document.case, alternative)
+        return text.report(_judgement(document, document.system), document.case, alternative)
+    judgement = _judgement(document, System.SI)
     if ending == ".csv":
         name = document.path.name if document.path else ""
-        return _heading() + records.table(solution, name, alternative, document.case)
-    if ending == ".json":
-        record = records.record(judgement, document.case, alternative)
-        return json.dumps(record, ensure_ascii=False, indent=2, allow_nan=False) + "\n"
-    raise ValueError(f"a ledger is written as {', '.join(ENDINGS)}, not as {ending or 'a bare name'}")
+        return records.heading() + records.table(judgement, name, alternative)
+    others = {name: _alternative(document, name) for name in document.alternatives}
+    return records.dumped(records.record(judgement, document.case, alternative, alternatives=others)) + "\n"
 
 
 def calculation_page(document: Document) -> str:
-    """Every step of the calculation of every pump, as an HTML page in the units shown.
+    """The HTML page with verdicts, ledgers, findings, reach and every step, in the units shown.
 
     Raises ValueError when nothing is calculated.
     """
-    from solver.working import working
+    from solver.answers import ask
+    from solver.report import page
 
-    solution, judgement = _calculated(document), _in_shown_units(document)
-    return working.as_html(solution, document.system, document.alternative, document.case, judgement)
+    judgement = _judgement(document, document.system)
+    solution = judgement.cases[document.case].solution
+    names = solution.pumps if solution else ()
+    answers = {name: ask.ask_all(judgement.layout, name, document.level) for name in names}
+    return page.page(judgement, document.case, document.alternative or None, answers)
 
 
-def _calculated(document: Document) -> Solution:
-    if document.solution is None:
+def _judgement(document: Document, system: System) -> Judgement:
+    """By all cases, every sentence in the units of a system."""
+    judgement = document.outcome.judgement
+    if document.solution is None or judgement is None:
         raise ValueError("nothing is calculated while the drawing is incomplete")
-    return document.solution
+    shown = judged(replace(document.layout, units=str(system)), judgement.cases, system=system)
+    return with_remedies(shown, document.level)
 
 
-def _in_shown_units(document: Document) -> Judgement:
-    layout, judgement = document.layout, document.outcome.judgement
-    if judgement is None:
-        raise ValueError("nothing is calculated while the drawing is incomplete")
-    shown = replace(layout, units=str(document.system))
-    return with_remedies(judged(shown, judgement.cases, system=document.system), document.level)
-
-
-def _heading() -> str:
-    buffer = io.StringIO()
-    csv.writer(buffer, lineterminator="\n").writerow(records.CSV_COLUMNS)
-    return buffer.getvalue()
+def _alternative(document: Document, name: str) -> Judgement | str:
+    """An alternative judged, or why it was not."""
+    outcome = document.outcome_of(name)
+    if outcome.judgement is None:
+        return "; ".join(f"{part}: {why}" for part, why in outcome.refusal)
+    return judged(replace(outcome.layout, units=str(System.SI)), outcome.judgement.cases, system=System.SI)

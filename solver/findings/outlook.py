@@ -67,16 +67,17 @@ def own_headline(judgement: Judgement, pump: str, system: System) -> str:
     worst = judgement.worst(pump)
     if worst is None:
         return capitalised(not_judged(judgement)) if judgement.not_judged else "At rest in every case"
-    return _with_rest(_in_case(_sentence(judgement, worst, system), worst.case), judgement)
+    return _with_rest(_in_case(case_headline(judgement, worst, system), worst.case), judgement)
 
 
 def _of_place(judgement: Judgement, place: Place, system: System) -> str:
-    sentence = _in_case(_sentence(judgement, place, system), place.case)
+    text = _in_case(case_headline(judgement, place, system), place.case)
     pumps = {each.pump for each in judgement.places}
-    return sentence if len(pumps) < 2 else f"{place.pump}: {sentence[0].lower()}{sentence[1:]}"
+    return text if len(pumps) < 2 else f"{place.pump}: {text[0].lower()}{text[1:]}"
 
 
-def _sentence(judgement: Judgement, place: Place, system: System) -> str:
+def case_headline(judgement: Judgement, place: Place, system: System) -> str:
+    """How a pump stands in one case, with what is estimated or left out."""
     ledger, solution = place.ledger, judgement.cases[place.case].solution
     assert solution is not None
     if unknown(ledger):

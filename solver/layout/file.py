@@ -14,7 +14,7 @@ from contextlib import suppress
 from dataclasses import dataclass, replace
 from functools import lru_cache
 from pathlib import Path as FilePath
-from typing import Any
+from typing import Any, BinaryIO
 
 from solver.layout import block_order, changes
 from solver.layout import raw as layout_raw
@@ -37,6 +37,7 @@ __all__ = [
     "parse",
     "placed",
     "read",
+    "read_stream",
     "to_raw",
     "with_base",
     "write",
@@ -103,7 +104,15 @@ def _contents(path: FilePath, name: str) -> str:
     # What has become a pipe since is opened without waiting for a writer, and then gives nothing.
     number = os.open(path, os.O_RDONLY | getattr(os, "O_NONBLOCK", 0) | getattr(os, "O_BINARY", 0))
     with os.fdopen(number, "rb") as stream:
-        data = stream.read(LARGEST_FILE + 1)
+        return _decoded(stream.read(LARGEST_FILE + 1), name)
+
+
+def read_stream(stream: BinaryIO, name: str) -> Drawing:
+    """Read a drawing from what is left of a stream; name: for messages. Errors as `read`."""
+    return parse(_decoded(stream.read(LARGEST_FILE + 1), name), name)
+
+
+def _decoded(data: bytes, name: str) -> str:
     if len(data) > LARGEST_FILE:
         raise _whole(name, "a file over 8 MiB", "at most 8 MiB")
     try:

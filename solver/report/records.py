@@ -6,13 +6,13 @@ import csv
 import io
 import json
 import math
-from collections.abc import Iterable, Mapping
+from collections.abc import Collection, Iterable, Mapping
 from typing import Any
 
 from solver.answers.ask import Answer
 from solver.findings.checks import Finding
 from solver.findings.judgement import Judgement
-from solver.findings.outlook import outlook, own_headline
+from solver.findings.outlook import case_headline, not_judged, outlook, own_headline
 from solver.layout.cases import AS_DRAWN
 from solver.ledger.resting import RestingPump
 from solver.ledger.solve import Entry, PumpLedger, Solution
@@ -61,7 +61,18 @@ _FINDING_KEYS: Mapping[str, str] = {
     "advice": "advice",
 }
 
-CSV_COLUMNS = ("file", "alternative", "case", "level", "pump", *_ENTRY_KEYS.values())
+_SUMMARY_KEYS = ("budget_Pa", "floor_Pa", "margin_Pa", "verdict")
+
+CSV_COLUMNS = ("file", "alternative", "case", "level", "pump", *_ENTRY_KEYS.values(), *_SUMMARY_KEYS)
+
+REACH_COLUMNS = ("file", "alternative", "pump", "question", "status", "value", "kind", "size", "text")
+
+NOT_JUDGED = "not judged"
+
+PROGRAM = "Liftledger"
+
+FORMAT = 2
+"""Version of the JSON object: one more whenever a key goes, or means another thing."""
 
 
 def record(
@@ -71,12 +82,16 @@ def record(
     answers: Mapping[str, Iterable[Answer]] | None = None,
     pump: str | None = None,
     fixes: Mapping[str, list[dict[str, Any]]] | None = None,
+    alternatives: Mapping[str, Judgement | str] | None = None,
 ) -> dict[str, Any]:
     """A judged drawing as a JSON object. A value that does not exist (nan, an infinity) is None.
 
     Parameters: `case`, the one in view, whose figures stand at the top; `alternative`, the name of the one
-    that was solved; `answers` and `fixes` by pump, where they were asked; `pump`, the only one that is shown.
+    that was solved; `answers` and `fixes` by pump, where they were asked; `pump`, the only one that is shown;
+    `alternatives` of the drawing by name, each judged or why it was not.
     """
+    from importlib.metadata import version  # no other output asks for it
+
     layout = judgement.layout
     system = System(layout.units)
     fields = _case(judgement, case, pump)
@@ -89,6 +104,8 @@ def record(
     for name, figures in fields["pumps"].items():
         figures["outlook"] = {"severity": whole.severity, "headline": own_headline(judgement, name, system)}
     return {
+        "program": {"name": PROGRAM, "version": version(PROGRAM.lower())},
+        "format": FORMAT,
         "title": layout.title,
         "alternative": alternative,
         "case": case,
@@ -96,6 +113,26 @@ def record(
         "headline": whole.headline,
         **{key: fields[key] for key in ("level", "site", "fluid", "pumps", "resting", "findings")},
         "cases": {name: _case(judgement, name, pump, short=True) for name in judgement.cases},
+        "alternatives": {name: _alternative(each, pump) for name, each in (alternatives or {}).items()},
+    }
+
+
+def _alternative(judged: Judgement | str, pump: str | None) -> dict[str, Any]:
+    """How an alternative stands in its worst case, pump by pump; or why it could not be judged."""
+    if isinstance(judged, str):
+        return {"judged": False, "why": judged, "headline": None, "worst": None, "pumps": {}}
+    system, worst = System(judged.layout.units), judged.worst(pump)
+    places = [judged.worst(name) for name in judged.layout.pumps if pump in (None, name)]
+    return {
+        "judged": not judged.not_judged,
+        "why": not_judged(judged) or None,
+        "headline": outlook(judged, system).headline,
+        "worst": None if worst is None else {"pump": worst.pump, "case": worst.case},
+        "pumps": {
+            place.pump: {"case": place.case, "pump_state": place.pump_state, **_figures(place.ledger)}
+            for place in places
+            if place is not None
+        },
     }
 
 
@@ -156,19 +193,56 @@ def dumped(value: Any) -> str:
     return printable_json(json.dumps(value, indent=1, ensure_ascii=False, allow_nan=False))
 
 
-def table(solution: Solution, file: str, alternative: str | None = None, case: str = AS_DRAWN) -> str:
+def table(
+    judgement: Judgement,
+    file: str,
+    alternative: str | None = None,
+    cases: Collection[str] | None = None,
+    pump: str | None = None,
+) -> str:
     """Every entry of every pump as CSV lines in the order of `CSV_COLUMNS`, without the heading.
 
-    A text that a spreadsheet would take for a formula is led by an apostrophe.
+    Every line repeats the budget, the floor, the margin and the verdict [SI units] of its pump in its case. A
+    case that was not judged has one line, which says why. Parameters: `cases` and `pump`, the only ones that
+    are shown. A text that a spreadsheet would take for a formula is led by an apostrophe.
     """
-    buffer = io.StringIO()
-    writer = csv.writer(buffer, lineterminator="\n")
-    for name, ledger in solution.pumps.items():
-        for entry in ledger.entries:
-            values = [_finite(getattr(entry, field)) for field in _ENTRY_KEYS]
-            row = [file, alternative or "", case, solution.level, name, *values]
-            writer.writerow([cell(value) for value in row])
-    return buffer.getvalue()
+    rows: list[list[Any]] = []
+    for name, case in judgement.cases.items():
+        if cases is not None and name not in cases:
+            continue
+        start = [file, alternative or "", name]
+        if case.solution is None or not case.judged:
+            why = f"{NOT_JUDGED}: {case.why(System.SI)}"
+            rows.append([*start, "", pump or "", *[""] * (len(_ENTRY_KEYS) + 3), why])
+            continue
+        for place in [each for each in judgement.places if each.case == name and pump in (None, each.pump)]:
+            ledger, verdict = place.ledger, case_headline(judgement, place, System.SI)
+            summary = [_finite(value) for value in (ledger.budget, ledger.floor, ledger.margin)]
+            for entry in ledger.entries:
+                values = [_finite(getattr(entry, field)) for field in _ENTRY_KEYS]
+                rows.append([*start, case.solution.level, place.pump, *values, *summary, verdict])
+    return _lines(rows)
+
+
+def reach_table(answers: Mapping[str, Iterable[Answer]], file: str, alternative: str | None = None) -> str:
+    """Every answer of every pump as CSV lines in the order of `REACH_COLUMNS`, without the heading."""
+    return _lines(
+        [file, alternative or "", pump, *(made[key] for key in REACH_COLUMNS[3:])]
+        for pump, found in answers.items()
+        for made in map(_answer, found)
+    )
+
+
+def heading(columns: Iterable[str] = CSV_COLUMNS) -> str:
+    """The first line of a table."""
+    return _lines([list(columns)])
+
+
+def _lines(rows: Iterable[Iterable[Any]]) -> str:
+    made = io.StringIO()
+    writer = csv.writer(made, lineterminator="\n")
+    writer.writerows([cell(value) for value in row] for row in rows)
+    return made.getvalue()
 
 
 def _pump(ledger: PumpLedger, *, short: bool = False) -> dict[str, Any]:

@@ -38,6 +38,10 @@ PRESSURES = (
 
 ROUNDED = "Every figure is rounded on its own; sums may differ from their parts in the last digit."
 
+HEADINGS = ("bore", "length", "velocity", "Re", "lift", "loss", "share", "pressure")
+
+AT_REST = "A check valve in its outlet is assumed."
+
 BESIDE = "beside this way, in parallel, and so not in the sums:"
 
 
@@ -88,7 +92,7 @@ def _ledgers(
             yield from _wrap(answer.text, "    ", "      ")
     for port in solution.resting.values():
         pressure = typeset(port.inlet, Kind.ABSOLUTE, system)
-        text = f"{port.pump}: at rest, {pressure} at its port. A check valve in its outlet is assumed."
+        text = f"{port.pump}: at rest, {pressure} at its port. {AT_REST}"
         yield from ["", *_wrap(text, "", "  ")]
 
 
@@ -109,18 +113,23 @@ def _verdicts(judgement: Judgement, pump: str | None, system: System) -> Iterato
 
 
 def _cases(judgement: Judgement, pump: str | None, system: System) -> list[str]:
-    """How every pump stands in every case, the worst first, and why a case was not judged."""
     lines = ["Cases, the worst first"]
+    for each in cases_in_words(judgement, pump, system):
+        lines += _wrap(f"  {each}", "", "    ")
+    return lines
+
+
+def cases_in_words(judgement: Judgement, pump: str | None, system: System) -> Iterator[str]:
+    """How every pump stands in every case, the worst first, and why a case was not judged."""
     for place in judgement.places:
         if pump in (None, place.pump):
-            lines += _wrap(f"  {place.case}: {place.pump}, {_state_text(place, system)}", "", "    ")
+            yield f"{place.case}: {place.pump}, {_state_text(place, system)}"
     for case in judgement.cases.values():
         if not case.judged:
-            lines += _wrap(f"  {case.name}: not judged, {case.why(system)}", "", "    ")
+            yield f"{case.name}: not judged, {case.why(system)}"
         if case.passed_over:
             listed = ", ".join(case.passed_over)
-            lines += _wrap(f"  {case.name}: passed over, as no such part is drawn: {listed}", "", "    ")
-    return lines
+            yield f"{case.name}: passed over, as no such part is drawn: {listed}"
 
 
 def _state_text(place: Place, system: System) -> str:
@@ -178,30 +187,30 @@ def _budget(ledger: PumpLedger, system: System) -> Iterator[str]:
     """Two sums, and what the one has over the other: each total is that of its own sum."""
     yield f"  {f'What there is, {unit(Kind.ABSOLUTE, system)}':<60}{'step':>12}{'total':>12}"
     for line in ledger.surface_lines:
-        yield _budget_line(line, line.value, system)
+        yield _budget_line(*budget_cells(line, line.value, system))
     yield "  What must remain at the port"
     for line in ledger.floor_lines:
-        yield _budget_line(line, -line.value, system)
+        yield _budget_line(*budget_cells(line, -line.value, system))
     surface, floor = _fixed(ledger.surface, system), _fixed(ledger.floor, system)
     name = f"inlet budget: {surface} at the fluid surface, less the floor of {floor}"
     yield f"    {name:<70}{_fixed(ledger.budget, system):>12}"
 
 
-def _budget_line(line: BudgetLine, value: float, system: System) -> str:
-    """A step of a sum that it adds `value` [Pa] to."""
+def _budget_line(name: str, step: str, total: str) -> str:
+    return f"    {name:<58}{step:>12}{total:>12}"
+
+
+def budget_cells(line: BudgetLine, value: float, system: System) -> tuple[str, str, str]:
+    """A step of a sum that it adds `value` [Pa] to: its name, what it adds, and the sum so far."""
     name = line.name + (" (estimate)" if line.estimated else "")
     step = _fixed(value, system)
     signed = step if step.startswith("−") or not float(step) else f"+{step}"
-    return f"    {name:<58}{signed:>12}{_fixed(line.total, system):>12}"
+    return name, signed, _fixed(line.total, system)
 
 
 def _entries(ledger: PumpLedger, system: System) -> Iterator[str]:
-    bore, length = unit(Kind.BORE, system), unit(Kind.LENGTH, system)
-    speed, pressure = unit(Kind.VELOCITY, system), unit(Kind.VACUUM, system)
-    head = ("bore", "length", "velocity", "Re", "lift", "loss", "share", "pressure")
-    yield "  " + _columns("What spends it", *head)
-    absolute = unit(Kind.ABSOLUTE, system)
-    yield "  " + _columns("", bore, length, speed, "", pressure, pressure, "", absolute)
+    yield "  " + _columns("What spends it", *HEADINGS)
+    yield "  " + _columns("", *heading_units(system))
     level = f"{typeset(ledger.fluid_level, Kind.LENGTH, system)} in {ledger.reservoir}"
     surface = _fixed(ledger.surface, system)
     yield "  " + _columns(f"  fluid surface, {level}", *[""] * 7, surface)
@@ -215,26 +224,42 @@ def _entries(ledger: PumpLedger, system: System) -> Iterator[str]:
     yield from _wrap(f"{PRESSURES} {ROUNDED}", "  ")
 
 
+def heading_units(system: System) -> tuple[str, ...]:
+    """The unit under each of `HEADINGS`; empty where there is none."""
+    kinds = (Kind.BORE, Kind.LENGTH, Kind.VELOCITY, None, Kind.VACUUM, Kind.VACUUM, None, Kind.ABSOLUTE)
+    return tuple("" if kind is None else unit(kind, system) for kind in kinds)
+
+
 def _sums(ledger: PumpLedger, system: System) -> Iterator[str]:
-    """What is spent, and what is left."""
+    for name, *cells in sum_cells(ledger, system):
+        yield "  " + _columns(f"  {name}", *cells)
+
+
+def sum_cells(ledger: PumpLedger, system: System) -> Iterator[tuple[str, ...]]:
+    """What is spent, and what is left: a name and a cell for each of `HEADINGS`."""
     lift = _fixed(sum(entry.lift for entry in ledger.entries), system)
     loss = _fixed(sum(entry.loss for entry in ledger.entries), system)
     spent, inlet = _fixed(ledger.spent, system), _static(ledger.inlet, ledger.vapor_pressure, system)
     share, left = (
         _percent(part / ledger.budget) if ledger.budget > 0 else "—" for part in (ledger.spent, ledger.margin)
     )
-    name = f"  spent: {spent} {unit(Kind.VACUUM, system)}"
-    yield "  " + _columns(name, *[""] * 4, lift, loss, share, inlet)
+    yield f"spent: {spent} {unit(Kind.VACUUM, system)}", *[""] * 4, lift, loss, share, inlet
     reaching = "to the estimated floor" if ledger.limit_estimated else "down to the floor"
     margin, floor = _fixed(ledger.margin, system), _fixed(ledger.floor, system)
-    yield "  " + _columns(f"  margin, {reaching}", *[""] * 5, margin, left, floor)
+    yield f"margin, {reaching}", *[""] * 5, margin, left, floor
 
 
 def _entry(entry: Entry, vapor_pressure: float, system: System) -> str:
+    name, *cells = entry_cells(entry, vapor_pressure, system)
+    return _columns(f"  {name}", *cells)
+
+
+def entry_cells(entry: Entry, vapor_pressure: float, system: System) -> tuple[str, ...]:
+    """An entry as its name and a cell for each of `HEADINGS`."""
     moving = entry.velocity > 0
     element = "port velocity head" if entry.kind == HeadKind.PORT else entry.element
-    return _columns(
-        f"  {entry.part}, {element}",
+    return (
+        f"{entry.part}, {element}",
         f"{to_display(entry.bore, Kind.BORE, system):.2f}" if entry.bore else "",
         f"{to_display(entry.length, Kind.LENGTH, system):.2f}" if entry.length else "",
         f"{to_display(entry.velocity, Kind.VELOCITY, system):.2f}" if moving else "",
@@ -267,22 +292,28 @@ def _lowest_place(solution: Solution, ledger: PumpLedger) -> str:
 
 
 def _outcome(solution: Solution, ledger: PumpLedger, system: System) -> Iterator[str]:
+    for each in outcome(solution, ledger, system):
+        yield from _wrap(each, "  ")
+
+
+def outcome(solution: Solution, ledger: PumpLedger, system: System) -> Iterator[str]:
+    """What the port, the line and the pump come to, in sentences."""
     allowed = allowance(ledger.allowed_vacuum, system)
     if ledger.inlet > ledger.vapor_pressure:
-        yield from _wrap(f"A gauge at the port shows {gauge(ledger.vacuum, system)}; {allowed}.", "  ")
+        yield f"A gauge at the port shows {gauge(ledger.vacuum, system)}; {allowed}."
     else:
         why = broken(ledger.inlet, ledger.vapor_pressure, system)
-        yield from _wrap(f"The column of fluid breaks before the port: {why}.", "  ")
-        yield from _wrap(f"{capitalised(allowed)}.", "  ")
+        yield f"The column of fluid breaks before the port: {why}."
+        yield f"{capitalised(allowed)}."
     place = _lowest_place(solution, ledger)
     lowest = f"{typeset(ledger.lowest, Kind.ABSOLUTE, system)} at {place}"
     if ledger.breaks:
         why = broken(ledger.lowest, ledger.vapor_pressure, system)
         lowest = f"the column of fluid breaks at {place}: {why}"
-    yield from _wrap(f"Lowest pressure: {lowest}.", "  ")
-    yield f"  {_npsh(ledger, system)}."
+    yield f"Lowest pressure: {lowest}."
+    yield f"{_npsh(ledger, system)}."
     if ledger.limit_estimated:
-        yield "  The floor is an estimate: the maker's figure was corrected for this fluid or speed."
+        yield "The floor is an estimate: the maker's figure was corrected for this fluid or speed."
 
 
 def _npsh(ledger: PumpLedger, system: System) -> str:
@@ -306,6 +337,11 @@ def _findings(judgement: Judgement) -> list[str]:
 
 
 def _reservations(solution: Solution) -> list[str]:
+    lines = [line for each in reservations(solution) for line in _wrap(each, "  ", "    ")]
+    return ["", "Reservations", *lines] if lines else []
+
+
+def reservations(solution: Solution) -> Iterator[str]:
     """What the coefficients of the elements on the ways do not cover."""
     network = solution.network
     walked = dict.fromkeys(
@@ -315,8 +351,7 @@ def _reservations(solution: Solution) -> list[str]:
         if entry.key in network.index
     )
     noted = [(key, network.rows[network.index[key]].note) for key in walked]
-    lines = [line for key, note in noted if note for line in _wrap(f"{key}: {note}", "  ", "    ")]
-    return ["", "Reservations", *lines] if lines else []
+    yield from (f"{key}: {note}" for key, note in noted if note)
 
 
 def _wrap(text: str, first: str = "", rest: str | None = None) -> list[str]:

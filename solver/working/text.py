@@ -171,6 +171,11 @@ td { vertical-align: top; padding: 3px 14px 3px 0; }
 td.name { width: 24%; color: #555; }
 .small { font-size: 9pt; color: #666; }
 .caution { font-weight: bold; }
+.stop { color: #a00000; font-weight: bold; }
+table.figures th { text-align: right; font-weight: normal; color: #555; padding: 3px 0 3px 14px; }
+table.figures td { text-align: right; padding: 2px 0 2px 14px; white-space: nowrap; }
+table.figures .left { text-align: left; padding-left: 0; white-space: normal; }
+table.figures tr.sum td { border-top: 1px solid #999; font-weight: bold; }
 tr { break-inside: avoid; }
 """
 
@@ -182,24 +187,30 @@ class Part(NamedTuple):
     workings: tuple[Working, ...]
 
 
-def page(title: str, opening: Sequence[str], parts: Sequence[Part]) -> str:
+def page(title: str, opening: Sequence[str], parts: Sequence[Part], before: str = "") -> str:
     """A calculation as an HTML page that needs nothing beside it.
 
     Parameters: `title`; `opening`, sentences under it; `parts` in their order, each a heading and a list of
-    its workings in the contents.
+    its workings in the contents; `before`, HTML that stands between the opening and the working.
     """
     name, workings = html.escape(title), [working for part in parts for working in part.workings]
-    head = "".join(f"<p>{html.escape(paragraph)}</p>\n" for paragraph in (*opening, HEAD))
+    head, how = ("".join(map(paragraph, texts)) for texts in (opening, (HEAD,)))
     contents = "".join(_listed(number, part) for number, part in enumerate(parts, 1))
     body = "".join(_part(number, part) for number, part in enumerate(parts, 1))
     document = (
         '<!DOCTYPE html>\n<html lang="en">\n<head>\n<meta charset="utf-8">\n'
         '<meta name="viewport" content="width=device-width">\n'
-        f"<title>{name}</title>\n<style>{STYLE}</style>\n</head>\n<body>\n<h1>{name}</h1>\n{head}"
-        f'<nav>\n<ul>\n{contents}<li><a href="#symbols">Symbols</a></li>\n</ul>\n</nav>\n{body}'
+        f"<title>{name}</title>\n<style>{STYLE}</style>\n</head>\n<body>\n<h1>{name}</h1>\n{head}{before}"
+        f"<h2>Working</h2>\n{how}<nav>\n<ul>\n{contents}"
+        f'<li><a href="#symbols">Symbols</a></li>\n</ul>\n</nav>\n{body}'
         f'<h2 id="symbols">Symbols</h2>\n{_symbol_table(workings)}</body>\n</html>\n'
     )
     return printable(document, keep="\n")
+
+
+def paragraph(text: str) -> str:
+    """A sentence of a page."""
+    return f"<p>{html.escape(text)}</p>\n"
 
 
 def _listed(number: int, part: Part) -> str:

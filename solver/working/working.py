@@ -81,17 +81,21 @@ def as_html(
     alternative: str = "",
     case: str = AS_DRAWN,
     judgement: Judgement | None = None,
+    before: str = "",
 ) -> str:
     """The whole calculation of every pump that runs as one HTML page that needs nothing beside it.
 
-    Parameters: `solution`; `system`, in whose units; the others as in `as_text`.
+    Parameters: `solution`; `system`, in whose units; `before`, HTML that stands before the working; the
+    others as in `as_text`.
     """
     pumps = tuple(solution.pumps)
     parts = [Part(pump, calculation(solution, pump, system)) for pump in pumps]
     if len(parts) > 1:  # the fluid is the same for all of them
         fluid = Part("Every pump", parts[0].workings[:1])
         parts = [fluid, *(Part(part.title, part.workings[1:]) for part in parts)]
-    return text.page(_title(solution), _opening(solution, pumps, system, alternative, case, judgement), parts)
+    opening = _opening(solution, pumps, system, alternative, case, judgement)
+    title = solution.layout.title if before and solution.layout.title else _title(solution)
+    return text.page(title, opening, parts, before)
 
 
 def pages(solution: Solution, pump: str, system: System) -> tuple[Section, ...]:

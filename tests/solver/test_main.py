@@ -6,6 +6,7 @@ import json
 import os
 import subprocess
 import sys
+from importlib.metadata import version
 from pathlib import Path
 
 import pytest
@@ -165,7 +166,10 @@ def test_json_is_one_object(capsys):
     status, out, err = said(capsys, OVER, "--json")
     whole = json.loads(out)
     assert (status, err) == (1, "")
-    assert list(whole)[:6] == ["title", "alternative", "case", "worst", "headline", "level"]
+    keys = ["program", "format", "title", "alternative", "case", "worst", "headline", "level"]
+    assert list(whole)[:8] == keys
+    assert set(whole["alternatives"]) == {CURE, "Three-inch suction line"}
+    assert whole["alternatives"][CURE]["pumps"]["carriage"]["margin_Pa"] > 0
     assert whole["worst"] == {"pump": "carriage", "case": "coldest start"}
     assert whole["pumps"]["carriage"]["margin_Pa"] < 0
     assert whole["alternative"] is None
@@ -448,3 +452,54 @@ def test_the_level_asked_for_is_not_that_of_a_case_which_names_one(capsys, tmp_p
     path = written(tmp_path, '[cases.low]\nlevel = "minimum"\n')
     whole = json.loads(said(capsys, path, "--level", "normal", "--json")[1])
     assert (whole["level"], whole["cases"]["low"]["level"]) == ("normal", "minimum")
+
+
+def test_what_a_program_reads_says_nothing_in_other_units(capsys):
+    """The drawing is typed in feet and inHg: JSON and CSV are in SI, sentences too."""
+    for form in (("--json", "--reach"), ("--csv",), ("--csv", "--reach")):
+        out = said(capsys, OVER, *form)[1]
+        assert "kPa" in out or " m," in out
+        assert "inHg" not in out
+    assert "inHg" in said(capsys, OVER, "--json", "--units", "us")[1]
+
+
+def test_csv_with_reach_says_how_far_each_thing_may_go(capsys):
+    rows = list(csv.DictReader(io.StringIO(said(capsys, WITHIN, TWO_PUMPS, "--csv", "--reach")[1])))
+    assert {(row["file"], row["pump"]) for row in rows} == {
+        (WITHIN, "baler"), (TWO_PUMPS, "main"), (TWO_PUMPS, "pilot"),
+    }  # fmt: skip
+    assert {"highest port", "coldest start"} <= {row["question"] for row in rows}
+
+
+def test_brief_is_one_line_a_file(capsys):
+    status, out, _ = said(capsys, WITHIN, TWO_PUMPS, "--brief")
+    first, second = out.splitlines()
+    assert first.startswith(f"{WITHIN}: Within")
+    assert second.startswith(f"{TWO_PUMPS}: main: over by ")
+    assert status == 1
+    assert said(capsys, TWO_PUMPS, "--brief", "--pump", "pilot")[1].startswith(
+        f"{TWO_PUMPS}: pilot: Within, "
+    )
+
+
+def test_a_drawing_is_read_from_standard_input():
+    text = Path(WITHIN).read_text(encoding="utf-8")
+    done = subprocess.run(
+        [sys.executable, "-m", "solver", "-"], cwd=ROOT, input=text, capture_output=True, text=True,
+        encoding="utf-8", timeout=60,
+    )  # fmt: skip
+    assert (done.returncode, done.stderr) == (0, "")
+    assert done.stdout == program(WITHIN).stdout
+    broken = subprocess.run(
+        [sys.executable, "-m", "solver", "-"], cwd=ROOT, input="site = 3", capture_output=True, text=True,
+        timeout=60,
+    )  # fmt: skip
+    assert broken.returncode == 2
+    assert broken.stderr.startswith("standard input")
+
+
+def test_the_version_is_that_of_the_package(capsys):
+    with pytest.raises(SystemExit) as done:
+        main(["--version"])
+    assert done.value.code == 0
+    assert capsys.readouterr().out == f"Liftledger {version('liftledger')}\n"

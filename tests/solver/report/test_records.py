@@ -4,19 +4,26 @@ import csv
 import io
 import json
 import math
+from importlib.metadata import version
+from pathlib import Path
 
 import pytest
 
 from solver.answers.ask import ask_all
 from solver.findings.judgement import judge
+from solver.layout.file import from_raw, read, to_raw
+from solver.ledger.sentences import verdict
 from solver.ledger.solve import solve
-from solver.quantities.units import Quantity
-from solver.report.records import CSV_COLUMNS, record, table
+from solver.quantities.units import Quantity, System
+from solver.report.records import CSV_COLUMNS, REACH_COLUMNS, reach_table, record, table
 from tests.solver.checking import lifted, with_floor, with_fluid
 
+WITHIN = Path(__file__).resolve().parents[3] / "layouts" / "baler-flooded.toml"
+
 TOP = [
+    "program", "format",
     "title", "alternative", "case", "worst", "headline", "level", "site", "fluid", "pumps", "resting",
-    "findings", "cases",
+    "findings", "cases", "alternatives",
 ]  # fmt: skip
 CASE = [
     "judged", "why", "note", "passed_over", "level", "site", "fluid", "pumps", "resting", "findings",
@@ -106,7 +113,7 @@ def test_answers_come_only_where_they_were_asked():
 
 def test_the_table_reads_back_to_the_ledger():
     solution = solve(lifted())
-    rows = list(csv.DictReader(io.StringIO(table(solution, 'a "drawing", odd.toml')), CSV_COLUMNS))
+    rows = list(csv.DictReader(io.StringIO(table(judge(lifted()), 'a "drawing", odd.toml')), CSV_COLUMNS))
     entries = solution.pumps["pump"].entries
     assert len(rows) == len(entries)
     for row, entry in zip(rows, entries, strict=True):
@@ -114,3 +121,41 @@ def test_the_table_reads_back_to_the_ledger():
         assert (row["pump"], row["level"], row["alternative"]) == ("pump", "minimum", "")
         assert float(row["loss_Pa"]) == pytest.approx(entry.loss, rel=1e-12)
         assert (row["part"], row["element"]) == (entry.part, entry.element)
+
+
+def test_every_line_of_the_table_has_the_budget_the_floor_the_margin_and_the_verdict():
+    layout = with_floor(lifted(), 95e3)
+    ledger = solve(layout).pumps["pump"]
+    rows = list(csv.DictReader(io.StringIO(table(judge(layout), "f")), CSV_COLUMNS))
+    for row in rows:
+        for name in ("budget", "floor", "margin"):
+            assert float(row[f"{name}_Pa"]) == pytest.approx(getattr(ledger, name), rel=1e-12)
+    assert {row["verdict"] for row in rows} == {verdict(ledger, System.SI)}
+
+
+def test_a_case_that_was_not_judged_has_a_line_that_says_why():
+    raw = to_raw(read(WITHIN).base)
+    raw["cases"] = {"all at rest": {"pumps": {"baler": {"at_rest": True}}}}
+    judgement = judge(from_raw(raw))
+    rows = list(csv.DictReader(io.StringIO(table(judgement, "f", cases={"all at rest"})), CSV_COLUMNS))
+    assert [(row["case"], row["verdict"], row["margin_Pa"]) for row in rows] == [
+        ("all at rest", "not judged: no pump runs in it", ""),
+    ]
+
+
+def test_the_answers_are_a_table_of_their_own():
+    answers = ask_all(lifted(), "pump")
+    rows = list(csv.DictReader(io.StringIO(reach_table({"pump": answers}, "f")), REACH_COLUMNS))
+    assert [row["question"] for row in rows] == [answer.question for answer in answers]
+    assert float(rows[0]["value"]) == answers[0].value
+    assert {row["pump"] for row in rows} == {"pump"}
+
+
+def test_the_record_names_the_program_and_every_alternative():
+    layout = with_floor(lifted(), 95e3)
+    found = recorded(lifted(), alternatives={"higher floor": judge(layout), "none": "pump: is not in it"})
+    assert found["program"] == {"name": "Liftledger", "version": version("liftledger")}
+    other, refused = found["alternatives"]["higher floor"], found["alternatives"]["none"]
+    assert other["pumps"]["pump"]["margin_Pa"] == solve(layout).pumps["pump"].margin
+    assert other["worst"] == {"pump": "pump", "case": "as drawn"}
+    assert (refused["judged"], refused["why"], refused["pumps"]) == (False, "pump: is not in it", {})

@@ -94,9 +94,9 @@ def test_the_page_needs_nothing_beside_it_and_its_links_lead_somewhere(name: str
 def test_a_page_of_several_pumps_tells_of_the_fluid_once() -> None:
     page = working.as_html(SOLUTIONS["header-two-pumps"], System.US)
     assert len(re.findall(r"<h3[^>]*>Fluid: ", page)) == 1
-    assert re.findall(r"<h2[^>]*>(.*?)</h2>", page) == ["Every pump", "main", "pilot", "Symbols"]
+    assert re.findall(r"<h2[^>]*>(.*?)</h2>", page) == ["Working", "Every pump", "main", "pilot", "Symbols"]
     single = working.as_html(SOLUTIONS["carriage-at-altitude"], System.US)
-    assert re.findall(r"<h2[^>]*>(.*?)</h2>", single) == ["carriage", "Symbols"]
+    assert re.findall(r"<h2[^>]*>(.*?)</h2>", single) == ["Working", "carriage", "Symbols"]
 
 
 def test_the_page_s_headline_is_that_of_the_worst_case() -> None:

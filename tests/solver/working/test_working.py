@@ -145,13 +145,14 @@ def test_working_and_json_do_not_go_together() -> None:
     assert refused.value.code == 2
 
 
-def test_the_terminal_prints_the_page(capsys: pytest.CaptureFixture[str]) -> None:
+def test_the_terminal_prints_every_step_on_the_page(capsys: pytest.CaptureFixture[str]) -> None:
     path = next(path for path in LAYOUTS if path.stem == "carriage-at-altitude")
     alternative = "Three-inch suction line"
     main([str(path), "--html", "--units", "si", "--alternative", alternative])
     printed = capsys.readouterr().out
     solution = solve.solve(file.read(path).alternatives[alternative].layout)
-    assert printed == working.as_html(solution, System.SI, alternative)
+    alone = working.as_html(solution, System.SI, alternative)
+    assert printed.endswith(alone[alone.index("<h2>Working</h2>") :])
     assert f"<p>Alternative: {alternative}</p>" in printed
 
 

@@ -1,0 +1,68 @@
+"""What the command line of the solver takes."""
+
+from __future__ import annotations
+
+import argparse
+import sys
+
+from solver.layout.parts import SHORT_CASE, Level
+from solver.quantities.units import System
+from solver.report.records import PROGRAM
+
+STANDARD_INPUT = "-"
+
+UNITS = {"us": System.US, "si": System.SI}
+
+
+class _Version(argparse.Action):
+    """Print the version, which is looked for only when it is asked for."""
+
+    def __call__(self, parser: argparse.ArgumentParser, *rest: object) -> None:
+        from importlib.metadata import version
+
+        sys.stdout.write(f"{PROGRAM} {version(PROGRAM.lower())}\n")
+        parser.exit()
+
+
+def parser() -> argparse.ArgumentParser:
+    """What the command line takes."""
+    made = argparse.ArgumentParser(
+        prog="python -m solver",
+        description="Where the inlet budget of a pump goes, from its drawing.",
+        epilog="Exit status: 0 every pump within its budget in every case; 1 some pump over it, or its "
+        "column of fluid broken, in one; 3 some case not judged and no pump over; 2 a drawing was refused; "
+        "70 the program itself failed; 130 stopped by Ctrl+C. Of several files the first of 130, 70, 2, 1, "
+        "3, 0 that occurs.",
+    )
+    add = made.add_argument
+    add("files", nargs="+", metavar="FILE", help="a drawing (.toml); - reads one from standard input")
+    add("--version", action=_Version, nargs=0, help="print the version of the program and end")
+    form = made.add_mutually_exclusive_group()
+    form.add_argument(
+        "--json", action="store_true", help="print one JSON object, in SI; of several files a list"
+    )
+    form.add_argument("--csv", action="store_true", help="print every entry as one line of CSV, in SI")
+    form.add_argument(
+        "--working", action="store_true", help="print every figure with its formula, numbers and source"
+    )
+    form.add_argument("--html", action="store_true", help="print all of it as an HTML page, of one drawing")
+    form.add_argument("--brief", action="store_true", help="print one line a drawing: how it stands")
+    add("--units", choices=UNITS, help="units of the text, instead of the drawing's own")
+    levels = [level.value for level in Level]
+    add("--level", choices=levels, default=levels[0], help="where the fluid stands in cases that name none")
+    shown = made.add_mutually_exclusive_group()
+    shown.add_argument("--case", metavar="NAME", help="show this case; all of them decide the exit status")
+    shown.add_argument("--cold", action="store_true", help=f'short for --case "{SHORT_CASE}"')
+    add("--alternative", metavar="NAME", help="solve this alternative of the drawing")
+    add("--pump", metavar="NAME", help="only this pump; it alone decides the exit status")
+    add("--reach", action="store_true", help="also say how far each thing may go before the margin is spent")
+    add("--fixes", action="store_true", help="also say what could be changed, and what each change buys")
+    add(
+        "--vary",
+        action="append",
+        metavar="KEY=FROM..TO[/COUNT]",
+        help="solve the drawing over a range of one figure, in every case, such as "
+        "'temperature=10 degC..60 degC/6' or 'bore of riser=40 mm..80 mm'; given again, every combination",
+    )
+    add("--limits", action="store_true", dest="reach", help=argparse.SUPPRESS)  # its name before
+    return made

@@ -1,0 +1,161 @@
+"""A judged drawing as one HTML page: verdicts, ledgers, cases, findings and reach, then the working."""
+
+from __future__ import annotations
+
+import html
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import replace
+
+from solver.answers.ask import Answer
+from solver.findings.criteria import Finding
+from solver.findings.judgement import Judgement
+from solver.findings.kinds import Severity
+from solver.layout.cases import AS_DRAWN
+from solver.ledger.solve import PumpLedger, Solution
+from solver.quantities.units import Kind, System, fixed, typeset, unit
+from solver.quantities.wording import printable
+from solver.report import text
+from solver.working import working
+from solver.working.text import paragraph
+
+
+def page(
+    judgement: Judgement,
+    case: str = AS_DRAWN,
+    alternative: str | None = None,
+    answers: Mapping[str, Iterable[Answer]] | None = None,
+    pump: str | None = None,
+) -> str:
+    """The page of a drawing, in its own units, that needs nothing beside it.
+
+    Parameters: `case`, the one whose ledgers are shown and worked out; `alternative`, the name of the one
+    that was solved; `answers` by pump, how far each thing may go; `pump`, the only one that is shown.
+    """
+    system, solution = System(judgement.layout.units), judgement.cases[case].solution
+    if solution is None:
+        why = f"{case}: not judged, {judgement.cases[case].why(system)}."
+        return _without_ledger(judgement, why, pump, system)
+    shown = replace(
+        solution, pumps={name: each for name, each in solution.pumps.items() if pump in (None, name)}
+    )
+    parts = [
+        *(_ledger(shown, ledger, system) for ledger in shown.pumps.values()),
+        *_resting(shown, system),
+        *_rest(judgement, pump, system),
+        *(_reach(name, found) for name, found in (answers or {}).items() if found),
+        *_list("Reservations", text.reservations(shown)),
+    ]
+    return working.as_html(shown, system, alternative or "", case, judgement, "".join(parts))
+
+
+def _without_ledger(judgement: Judgement, why: str, pump: str | None, system: System) -> str:
+    """The page where the case asked for has no ledger: why, and what the others come to."""
+    title = html.escape(judgement.layout.title or "Ledger")
+    body = "".join([paragraph(why), *_rest(judgement, pump, system)])
+    made = (
+        f'<!DOCTYPE html>\n<html lang="en">\n<head>\n<meta charset="utf-8">\n<title>{title}</title>\n'
+        f"</head>\n<body>\n<h1>{title}</h1>\n{body}</body>\n</html>\n"
+    )
+    return printable(made, keep="\n")
+
+
+def _rest(judgement: Judgement, pump: str | None, system: System) -> Iterator[str]:
+    """Cases and findings."""
+    if len(judgement.cases) > 1:
+        yield from _list("Cases, the worst first", text.cases_in_words(judgement, pump, system))
+    yield _findings(judgement.findings, len(judgement.cases))
+
+
+def _ledger(solution: Solution, ledger: PumpLedger, system: System) -> str:
+    """What there is, what spends it, and what it comes to."""
+    what = f"{typeset(ledger.flow, Kind.FLOW, system)}" + (
+        f" at {typeset(ledger.speed, Kind.SPEED, system)}" if ledger.speed is not None else ""
+    )
+    return "".join(
+        (
+            f"<h2>{html.escape(f'Ledger of {ledger.pump}')}</h2>\n",
+            paragraph(f"It takes in {what}."),
+            _budget(ledger, system),
+            _entries(ledger, system),
+            *map(paragraph, text.outcome(solution, ledger, system)),
+            paragraph(f"{text.PRESSURES} {text.ROUNDED}"),
+        )
+    )
+
+
+def _budget(ledger: PumpLedger, system: System) -> str:
+    absolute = unit(Kind.ABSOLUTE, system)
+    rows = [text.budget_cells(line, line.value, system) for line in ledger.surface_lines]
+    left = [text.budget_cells(line, -line.value, system) for line in ledger.floor_lines]
+    budget = (
+        "inlet budget, at the fluid surface less the floor",
+        "",
+        fixed(ledger.budget, Kind.VACUUM, system),
+    )
+    return _table(
+        (f"What there is, {absolute}", "step", "total"),
+        [*rows, ("What must remain at the port", "", ""), *left],
+        [budget],
+    )
+
+
+def _entries(ledger: PumpLedger, system: System) -> str:
+    units = text.heading_units(system)
+    named = (f"{name}, {each}" if each else name for name, each in zip(text.HEADINGS, units, strict=True))
+    surface = fixed(ledger.surface, Kind.VACUUM, system)
+    level = f"fluid surface, {typeset(ledger.fluid_level, Kind.LENGTH, system)} in {ledger.reservoir}"
+    entries = [text.entry_cells(entry, ledger.vapor_pressure, system) for entry in ledger.entries]
+    parallel = [text.entry_cells(entry, ledger.vapor_pressure, system) for entry in ledger.parallel_entries]
+    if parallel:
+        parallel = [(text.BESIDE, *[""] * len(units)), *parallel]
+    rows = [(level, *[""] * (len(units) - 1), surface), *entries, *parallel]
+    return _table(("What spends it", *named), rows, list(text.sum_cells(ledger, system)))
+
+
+def _table(headings: Sequence[str], rows: Iterable[Sequence[str]], sums: Iterable[Sequence[str]]) -> str:
+    head = _cells("th", headings)
+    lines = [_row(row, "") for row in rows] + [_row(row, ' class="sum"') for row in sums]
+    return f'<table class="figures">\n<tr>{head}</tr>\n{"".join(lines)}</table>\n'
+
+
+def _row(cells: Sequence[str], style: str) -> str:
+    return f"<tr{style}>{_cells('td', cells)}</tr>\n"
+
+
+def _cells(tag: str, texts: Sequence[str]) -> str:
+    """The first of them stands to the left, as a name; the others are figures."""
+    styles = (' class="left"', *[""] * (len(texts) - 1))
+    pairs = zip(styles, texts, strict=True)
+    return "".join(f"<{tag}{style}>{html.escape(text)}</{tag}>" for style, text in pairs)
+
+
+def _resting(solution: Solution, system: System) -> Iterator[str]:
+    for port in solution.resting.values():
+        pressure = typeset(port.inlet, Kind.ABSOLUTE, system)
+        yield paragraph(f"{port.pump}: at rest, {pressure} at its port. {text.AT_REST}")
+
+
+def _findings(findings: Sequence[Finding], cases: int) -> str:
+    """Every finding: what was found, in which cases, why it matters, what to try."""
+    made = ["<h2>Findings</h2>\n"]
+    for each in findings:
+        style = "stop" if each.severity == Severity.STOP else "caution"
+        made.append(
+            f'<p><span class="{style}">{each.severity.capitalize()}:</span> {html.escape(each.text)}<br>'
+        )
+        lines = [f"Holds in: {', '.join(each.cases)}."] if len(each.cases) < cases else []
+        lines += [each.why, each.advice, f"Source of the limit: {each.source}." if each.source else ""]
+        made.append(
+            f'<span class="small">{html.escape(" ".join(line for line in lines if line))}</span></p>\n'
+        )
+    return "".join(made if findings else [*made, paragraph("None.")])
+
+
+def _reach(pump: str, answers: Iterable[Answer]) -> str:
+    return "".join(_list(f"How far may it go, one thing at a time: {pump}", (each.text for each in answers)))
+
+
+def _list(heading: str, lines: Iterable[str]) -> Iterator[str]:
+    items = "".join(f"<li>{html.escape(line)}</li>\n" for line in lines)
+    if items:
+        yield f"<h2>{html.escape(heading)}</h2>\n<ul>\n{items}</ul>\n"

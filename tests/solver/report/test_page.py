@@ -1,0 +1,86 @@
+"""The HTML page: verdicts, ledgers, cases, findings and reach stand before the working."""
+
+import html
+import re
+from pathlib import Path
+
+import pytest
+
+from solver.answers.ask import ask_all
+from solver.findings.judgement import judge
+from solver.findings.outlook import own_headline
+from solver.layout.file import from_raw, read, to_raw
+from solver.quantities.units import Kind, System, fixed
+from solver.report.page import page
+
+LAYOUTS = Path(__file__).resolve().parents[3] / "layouts"
+TWO_PUMPS = read(LAYOUTS / "header-two-pumps.toml").base
+
+
+@pytest.fixture(scope="module")
+def whole():
+    answers = {name: ask_all(TWO_PUMPS, name)[:2] for name in TWO_PUMPS.pumps}
+    return page(judge(TWO_PUMPS), answers=answers), answers
+
+
+def words_of(text):
+    """What a reader sees of HTML."""
+    return html.unescape(re.sub(r"<[^>]*>", " ", text))
+
+
+def headings(text):
+    return re.findall(r"<h2[^>]*>(.*?)</h2>", text)
+
+
+def test_what_it_comes_to_stands_before_the_working(whole):
+    text, _ = whole
+    assert headings(text) == [
+        "Ledger of main", "Ledger of pilot", "Cases, the worst first", "Findings",
+        "How far may it go, one thing at a time: main", "How far may it go, one thing at a time: pilot",
+        "Working", "Every pump", "main", "pilot", "Symbols",
+    ]  # fmt: skip
+    opening = text[: text.index("<h2>")]
+    for name in TWO_PUMPS.pumps:
+        assert f"{name}: {own_headline(judge(TWO_PUMPS), name, System.US)}." in words_of(opening)
+
+
+def test_every_ledger_has_every_entry_its_budget_and_its_margin(whole):
+    judgement = judge(TWO_PUMPS)
+    solution = judgement.cases["as drawn"].solution
+    for name, ledger in solution.pumps.items():
+        start = whole[0].index(f"<h2>Ledger of {name}</h2>")
+        part = words_of(whole[0][start : whole[0].index("<h2>", start + 1)])
+        for entry in ledger.entries[:-1]:
+            assert f"{entry.part}, {entry.element}" in part
+        for figure in (ledger.budget, ledger.margin, ledger.floor):
+            assert fixed(figure, Kind.VACUUM, System.US) in part
+
+
+def test_every_finding_and_every_answer_is_there(whole):
+    text, answers = whole
+    shown = words_of(text)
+    for finding in judge(TWO_PUMPS).findings:
+        assert finding.text in shown
+    for found in answers.values():
+        assert all(answer.text in shown for answer in found)
+
+
+def test_one_pump_alone():
+    text = page(judge(TWO_PUMPS), pump="pilot")
+    assert "Ledger of pilot" in text
+    assert "Ledger of main" not in text
+
+
+def test_a_case_that_was_not_judged_still_makes_a_page():
+    raw = to_raw(TWO_PUMPS)
+    raw["cases"] = {"broken": {"fluid": {"temperature": "-272 degC"}}}
+    judgement = judge(from_raw(raw))
+    text = page(judgement, "broken")
+    assert text.startswith("<!DOCTYPE html>")
+    assert "broken: not judged, " in text
+    assert "as drawn: main, over by " in words_of(text)
+
+
+def test_what_a_drawing_says_of_itself_is_no_markup():
+    raw = to_raw(TWO_PUMPS) | {"title": "<b>x</b>"}
+    assert "<b>x</b>" not in page(judge(from_raw(raw)))
