@@ -16,6 +16,7 @@ from PySide6.QtWidgets import QWidget
 
 from sketch.canvas import ghost, overlay, readout
 from sketch.canvas.dimensions import Dimension, dimension_at
+from sketch.canvas.ground import ReachGround
 from sketch.canvas.hand import Hand
 from sketch.canvas.highest import HighestPort
 from sketch.canvas.inline import InlineField
@@ -63,7 +64,7 @@ class Elevation(QWidget):
         self._pointer = QPointF()
         self._panning: QPointF | None = None
         self._space = False
-        self._highest = HighestPort(document)
+        self._highest, self.ground = HighestPort(document), ReachGround(document)
         self._idle = QTimer(self, interval=IDLE_MS, singleShot=True)
         self._idle.timeout.connect(self._ask_highest)
         self.setMouseTracking(True)
@@ -76,6 +77,7 @@ class Elevation(QWidget):
         document.selected.connect(self._repaint)
         self._advisor = advisor(document)
         self._advisor.previewed.connect(self._repaint)
+        self.ground.changed.connect(self._repaint)
         self._reload()
 
     def sizeHint(self) -> QSize:
@@ -184,7 +186,9 @@ class Elevation(QWidget):
             highest_port=self.highest_port,
             trouble=[part for part, _ in document.refusal],
             shapes=self.targets.glyphs,
+            ground=self.ground.painter(painter, view, (self.width(), self.height()), theme, self.hand),
         ).labels
+        self.ground.explain(painter, view, (self.width(), self.height()), theme, self._labels)
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
         if self._advisor.preview is not None:
             ghost.paint_ghost(painter, view, document.layout, self._advisor.preview, theme)

@@ -37,6 +37,11 @@ class Hand:
         """Whether something is being moved at this moment."""
         return self._drag is not None
 
+    def drags(self, part: str) -> bool:
+        """Whether that part is being moved at this moment, and nothing else."""
+        held = self.held
+        return self.dragging and held is not None and held.hold is Hold.PART and held.name == part
+
     def reload(self) -> None:
         """Take up the drawing as it is now; one that somebody else has changed ends the drag."""
         layout, own = self._document.layout, self.proposal.layout if self.proposal else None

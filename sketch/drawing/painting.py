@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Sequence
+from collections.abc import Callable, Collection, Sequence
 from dataclasses import dataclass
 
 from PySide6.QtGui import QPainter
@@ -49,17 +49,21 @@ def paint_elevation(
     legend: bool = True,
     trouble: Collection[str] = (),
     shapes: Sequence[Glyph] | None = None,
+    ground: Callable[[], None] | None = None,
 ) -> Drawn:
     """Paint the whole elevation in `size` device units from the painter's origin.
 
     `pointed` is the key of an entry, `selected` the name of a part, `highest_port` an elevation [m];
     `trouble` names the parts that keep the drawing from being calculated. Without a solution everything is
-    drawn plain and nothing is claimed. `shapes` holds the glyphs, where they are made already. Returns what
+    drawn plain and nothing is claimed. `shapes` holds the glyphs, where they are made already;
+    `ground` paints what lies on the paper under everything. Returns what
     was drawn where.
     """
     pencil = Pencil(painter, view.dot, Box(0.0, 0.0, *size))
     placer = Placer(size[0], size[1], view.dot)
     pencil.box(Box(0.0, 0.0, *size), theme.paper)
+    if ground is not None:
+        ground()
     backdrop.grid(pencil, view, size, theme, system)
     used = solution.level if solution else Level.MINIMUM
     backdrop.reservoirs(pencil, layout, view, size, theme, used, selected, placer, trouble)

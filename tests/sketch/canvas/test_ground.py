@@ -1,0 +1,126 @@
+"""The reach map behind the elevation: of the very drawing that is shown, or not there."""
+
+from dataclasses import replace
+from pathlib import Path
+
+import numpy as np
+import pytest
+from PySide6.QtCore import QPointF, Qt
+from PySide6.QtTest import QTest
+from PySide6.QtWidgets import QApplication
+from pytestqt.qtbot import QtBot
+
+from sketch.canvas.elevation import Elevation
+from sketch.canvas.ground import Question, ground
+from sketch.editing import edits
+from sketch.model.document import Document
+from solver.geometry import moving
+from solver.layout.cases import cases_of, typed_out
+from solver.layout.parts import Level
+from solver.ledger.solve import solve
+from solver.quantities.units import Kind, quantity
+
+LAYOUTS = Path(__file__).parents[3] / "layouts"
+
+
+@pytest.fixture
+def document() -> Document:
+    made = Document()
+    made.open(LAYOUTS / "baler-flooded.toml")
+    return made
+
+
+@pytest.fixture
+def elevation(qtbot: QtBot, document: Document) -> Elevation:
+    made = Elevation(document)
+    qtbot.addWidget(made)
+    made.resize(960, 560)
+    with qtbot.waitExposed(made):
+        made.show()
+    return made
+
+
+def worked_out(qtbot: QtBot, elevation: Elevation) -> None:
+    elevation.grab()
+    qtbot.waitUntil(lambda: elevation.ground.shown(dragged=False) is not None, timeout=5000)
+
+
+def test_it_is_off_until_it_is_asked_for(elevation: Elevation) -> None:
+    elevation.grab()
+    assert not elevation.ground.on
+    assert not elevation.ground._idle.isActive()
+
+
+def test_switched_on_it_is_painted_behind_the_drawing(qtbot: QtBot, elevation: Elevation) -> None:
+    qtbot.waitUntil(lambda: not elevation._idle.isActive(), timeout=5000)
+    plain = elevation.grab().toImage()
+    elevation.ground.toggle()
+    worked_out(qtbot, elevation)
+    assert elevation.grab().toImage() != plain
+    elevation.ground.toggle()
+    assert elevation.grab().toImage() == plain
+
+
+def test_the_worst_case_decides_at_every_place(document: Document) -> None:
+    layout = document.layout
+    made = ground(Question(layout, Level.MINIMUM, "baler"), (1.9, 0.0, 3.0, 1.4))
+    xs, ys = made.map.xs, made.map.ys
+    for i, j in ((0, 59), (20, 40), (39, 10)):
+        moved = moving.move_part(layout, "baler", float(xs[j]), float(ys[i]))
+        alone = [
+            solve(typed_out(moved, name, case)).pumps["baler"].margin
+            for name, case in cases_of(moved).items()
+        ]
+        assert made.map.margin[i, j] == pytest.approx(min(alone), abs=2.0)
+
+
+def test_a_case_that_cannot_be_judged_leaves_every_place_blank(document: Document) -> None:
+    fluid = replace(document.layout.fluid, coldest_start=quantity("-90 degC", Kind.TEMPERATURE))
+    made = ground(
+        Question(replace(document.layout, fluid=fluid), Level.MINIMUM, "baler"), (1.9, 0.0, 3.0, 1.4)
+    )
+    assert np.isnan(made.map.margin).all()
+    assert made.zero == made.thin == []
+
+
+def test_it_is_gone_at_once_when_the_drawing_changes(
+    qtbot: QtBot, elevation: Elevation, document: Document
+) -> None:
+    elevation.ground.toggle()
+    worked_out(qtbot, elevation)
+    document.apply("Warm", edits.set_temperature(document.layout, 325.0))
+    assert elevation.ground.shown(dragged=False) is None
+    worked_out(qtbot, elevation)
+    answered = elevation.ground._answered
+    assert answered is not None
+    assert answered.question.layout is document.layout
+
+
+def test_it_stays_while_the_pump_itself_is_dragged(
+    qtbot: QtBot, elevation: Elevation, document: Document
+) -> None:
+    elevation.ground.toggle()
+    worked_out(qtbot, elevation)
+    elevation.grab()
+    before = elevation.ground.shown(dragged=False)
+    port = QPointF(*elevation.view.device(*(each.si for each in document.layout.pumps["baler"].at))).toPoint()
+    QTest.mousePress(elevation, Qt.MouseButton.LeftButton, pos=port)
+    for step in (6, 20, 40):
+        QTest.mouseMove(elevation, port + type(port)(0, -step))
+        QApplication.processEvents()
+    elevation.grab()
+    assert elevation.hand.drags("baler")
+    assert elevation.ground._seen is before
+    QTest.mouseRelease(elevation, Qt.MouseButton.LeftButton, pos=port + type(port)(0, -40))
+    elevation.grab()
+    assert elevation.ground._seen is None
+    worked_out(qtbot, elevation)
+
+
+def test_another_drawing_never_shows_the_map_of_the_last(
+    qtbot: QtBot, elevation: Elevation, document: Document
+) -> None:
+    elevation.ground.toggle()
+    worked_out(qtbot, elevation)
+    document.open(LAYOUTS / "winter-press.toml")
+    assert elevation.ground.shown(dragged=False) is None
