@@ -219,8 +219,8 @@ def _advised(judgement: Judgement, options: argparse.Namespace) -> tuple[dict[st
 
     level = Level(options.level)
     advice = fixes.advise_all(judgement.layout, level) if options.fixes else None
-    asked = {name: each for name, each in (advice or {}).items() if options.pump in (None, name)}
-    return asked, remedies.with_remedies(judgement, level, advice)
+    chosen = {name: each for name, each in (advice or {}).items() if options.pump in (None, name)}
+    return chosen, remedies.with_remedies(judgement, level, advice)
 
 
 def _case(judgement: Judgement, options: argparse.Namespace) -> str:

@@ -115,3 +115,49 @@ def test_a_docstring_that_points_at_another_is_seen() -> None:
         'def f():\n    """As `g`, but slower."""\n\nX = 1\n"""The same, doubled."""\n\nY = 2\n"""Least."""\n'
     )
     assert set(evasive(ast.parse(planted))) == {"As `g`, but slower.", "The same, doubled."}
+
+
+PROSE = frozenset(
+    [
+        "told",
+        "tell",
+        "tells",
+        "say",
+        "says",
+        "said",
+        "taken",
+        "gather",
+        "gathered",
+        "gathering",
+        "spread",
+        "seek",
+        "seeking",
+        "standing",
+        "bare",
+        "astray",
+        "parting",
+        "heard",
+        "opened",
+    ]
+)
+"""Words of everyday prose: who reads one of them in a call cannot guess what it returns or does."""
+
+
+def prosaic(tree: ast.AST) -> list[str]:
+    """Functions, classes, parameters and fields that are named with such a word."""
+    return [
+        name
+        for name in names(tree)
+        if PROSE & set(re.sub(r"(?<=[a-z])(?=[A-Z])", "_", name).lower().split("_"))
+    ]
+
+
+def test_no_name_is_of_everyday_prose() -> None:
+    sources = [path for folder in ("solver", "sketch") for path in (ROOT / folder).rglob("*.py")]
+    named = {str(path.relative_to(ROOT)): prosaic(ast.parse(path.read_text("utf-8"))) for path in sources}
+    assert {path: each for path, each in named.items() if each} == {}
+
+
+def test_a_name_of_everyday_prose_is_seen() -> None:
+    planted = "def say_so(told): pass\n\nclass NowParting:\n    essay: int\n"
+    assert set(prosaic(ast.parse(planted))) == {"say_so", "told", "NowParting"}

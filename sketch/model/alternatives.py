@@ -26,8 +26,8 @@ def kept(state: State, note: str, layout: Layout) -> State:
     wanted = note[:1].upper() + note[1:]
     if len(wanted) > MOST_OF_NAME:
         wanted = wanted[: MOST_OF_NAME - 1].rstrip() + "…"
-    made = Alternative(note, replace(layout, units=state.layout.units))
-    return _with(state, {**state.drawing.alternatives, free_name(state, wanted): made})
+    alternative = Alternative(note, replace(layout, units=state.layout.units))
+    return _with(state, {**state.drawing.alternatives, free_name(state, wanted): alternative})
 
 
 def renamed(state: State, name: str, wanted: str) -> State:

@@ -91,9 +91,9 @@ class DrawingFile(QObject):
 
     def restore_recovery(self, kept: Path) -> Drawing:
         """One of `recoveries`, which goes once it is saved. Raises LayoutErrors or OSError."""
-        found = disk.drawing(kept)
+        drawing = disk.drawing(kept)
         self._autosave.recovery.restore_recovery(kept)
-        return found
+        return drawing
 
     def discard_recoveries(self) -> None:
         """Drop what earlier sessions left unsaved."""

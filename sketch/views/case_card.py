@@ -71,8 +71,8 @@ class FigureTable(QTableWidget):
 
     def event(self, event: QEvent) -> bool:
         # Delete is the window's key for a part: here it is the table's.
-        asked = isinstance(event, QKeyEvent) and event.type() == QEvent.Type.ShortcutOverride
-        if asked and self._is_delete(event):  # type: ignore[arg-type]
+        is_override = isinstance(event, QKeyEvent) and event.type() == QEvent.Type.ShortcutOverride
+        if is_override and self._is_delete(event):  # type: ignore[arg-type]
             event.accept()
             return True
         return super().event(event)

@@ -20,8 +20,8 @@ from solver.quantities.units import Kind, System
 
 def free_name(layout: Layout, name: str) -> str:
     """That name with the first number at which the drawing has no case yet."""
-    taken = cases_of(layout)
-    return next(each for at in count(1) if (each := f"{name} {at}") not in taken)
+    names = cases_of(layout)
+    return next(each for at in count(1) if (each := f"{name} {at}") not in names)
 
 
 def with_unit(text: str, kind: Kind, system: System) -> str:

@@ -65,7 +65,7 @@ def rows(document: Document, shown: Sequence[Column]) -> tuple[Row, ...]:
     names = dict.fromkeys(
         case for outcome in (document.outcome, *outcomes.values()) for case in _cases(outcome)
     )
-    found = [
+    table = [
         Row(
             name,
             _note(document, name),
@@ -73,7 +73,7 @@ def rows(document: Document, shown: Sequence[Column]) -> tuple[Row, ...]:
         )
         for name in names
     ]
-    return tuple(sorted(found, key=lambda row: order(document.outcome.judgement, row.case)))
+    return tuple(sorted(table, key=lambda row: order(document.outcome.judgement, row.case)))
 
 
 def order(judgement: Judgement | None, case: str) -> tuple[int, float]:

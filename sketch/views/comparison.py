@@ -51,8 +51,8 @@ def rows(document: Document) -> tuple[Compared, ...]:
     """The drawing itself first, then its alternatives in the order of the file."""
     names, pump, system = (BASE, *document.alternatives), document.pump, document.system
     base = _ledger(document.outcome_of(BASE), pump)
-    found = (_row(name, document.outcome_of(name), pump, base, system) for name in names)
-    return tuple(_described(row, document) for row in found)
+    compared = (_row(name, document.outcome_of(name), pump, base, system) for name in names)
+    return tuple(_described(row, document) for row in compared)
 
 
 def _described(row: Compared, document: Document) -> Compared:
@@ -60,8 +60,8 @@ def _described(row: Compared, document: Document) -> Compared:
         return row
     drawing = document.drawing
     alternative = drawing.alternatives[row.name]
-    told = differences(drawing.base, alternative.layout)
-    return replace(row, differs="; ".join(told) or "nothing that counts", note=alternative.note)
+    changes = differences(drawing.base, alternative.layout)
+    return replace(row, differs="; ".join(changes) or "nothing that counts", note=alternative.note)
 
 
 def _ledger(outcome: Outcome, pump: str) -> PumpLedger | None:

@@ -151,8 +151,8 @@ def picture(
         limit = _shown(_in_worst(curves, figure), y_kind, system)
         if np.isfinite(limit).any():
             lines.append(Line(called, "limit", xs, limit))
-    here = curves.subject.now if now is None else now
-    x, y = float(across(here)), float(np.interp(here, curves.values, _in_worst(curves, _FIGURES[quantity])))
+    value = curves.subject.now if now is None else now
+    x, y = float(across(value)), float(np.interp(value, curves.values, _in_worst(curves, _FIGURES[quantity])))
     return Picture(
         tuple(lines),
         _bands(curves, quantity, system, xs),
@@ -190,11 +190,11 @@ def _named(text: str, kind: Kind, system: System) -> str:
 
 def _in_worst(curves: Curves, figure: str) -> Floats:
     """A figure in the case that decides at each value; nan where none does."""
-    found = np.full(curves.values.size, np.nan)
+    margins = np.full(curves.values.size, np.nan)
     for name, swept in curves.cases.items():
         decides = np.array([case == name for case in curves.case])
-        found[decides] = getattr(swept, figure)[decides]
-    return found
+        margins[decides] = getattr(swept, figure)[decides]
+    return margins
 
 
 def _bands(curves: Curves, quantity: Quantity, system: System, xs: Floats) -> tuple[Band, ...]:

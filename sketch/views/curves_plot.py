@@ -167,11 +167,11 @@ class CurvesPlot(pg.PlotWidget):  # type: ignore[misc]  # pyqtgraph ships no typ
         for band in self._picture.bands:
             self._fill(painter, band, area)
         self._shade(painter, area)
-        taken = [self._draw(painter, line, at) for at, line in enumerate(self._picture.lines)]
+        occupied = [self._draw(painter, line, at) for at, line in enumerate(self._picture.lines)]
         self._name_lines(painter, area)
         self._mark(painter, area)
         if self._hover is not None:
-            self._read_off(painter, area, taken)
+            self._read_off(painter, area, occupied)
         self._remark(painter, area)
         painter.restore()
 
@@ -271,7 +271,7 @@ class CurvesPlot(pg.PlotWidget):  # type: ignore[misc]  # pyqtgraph ships no typ
             painter.drawEllipse(today, POINT, POINT)
             painter.setBrush(Qt.BrushStyle.NoBrush)
 
-    def _read_off(self, painter: QPainter, area: QRectF, taken: list[QRectF]) -> None:
+    def _read_off(self, painter: QPainter, area: QRectF, occupied: list[QRectF]) -> None:
         if self._picture is None or self._hover is None or self.stale:
             return
         line = self._picture.lines[0]

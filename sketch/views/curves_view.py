@@ -137,9 +137,9 @@ class CurvesView(QWidget):
             self._between = transitional(in_view, document.pump, subject, document.level)
         except (SweepError, NetworkError) as error:
             self._curves = None
-            self._say(str(error))
+            self._show_trouble(str(error))
             return
-        self._say("")
+        self._show_trouble("")
         self._paint()
 
     def _offer(self, offered: tuple[Subject, ...]) -> None:
@@ -210,9 +210,9 @@ class CurvesView(QWidget):
         try:
             layout = EDITS[subject.name](self._base, subject, level, si)
         except (EditError, GeometryError) as error:
-            self._say(str(error))
+            self._show_trouble(str(error))
             return
-        self._say("")
+        self._show_trouble("")
         document.apply(capitalised(subject.label), layout, self._gesture)
         plot.show_picture(self._pictured(si))
 
@@ -259,7 +259,7 @@ class CurvesView(QWidget):
 
     # What the drawing does
 
-    def _say(self, trouble: str) -> None:
+    def _show_trouble(self, trouble: str) -> None:
         self._trouble.setText(trouble)
         self._trouble.setVisible(bool(trouble))
         if trouble and self.plot is not None:

@@ -71,14 +71,16 @@ def scale(shown: tuple[FixRow, ...]) -> Scale:
 def heading(advice: Advice, system: System) -> str:
     """How the pump stands, and what the bars show."""
     ledger = advice.now.ledger
-    stands = left(ledger, system) if ledger.within else shortage(ledger, system)
+    state = left(ledger, system) if ledger.within else shortage(ledger, system)
     judged = "" if len(advice.now.cases) == 1 else f" in the case {advice.now.case}, the least of all cases"
-    said = [f"{advice.now.pump}: {stands}{judged}."]
+    sentences = [f"{advice.now.pump}: {state}{judged}."]
     if not advice.fixes:
-        said.append(changes.NOTHING_GAINS)
+        sentences.append(changes.NOTHING_GAINS)
     else:
-        said.append("Bars run from the margin now to the margin then; the red line is the limit.")
+        sentences.append("Bars run from the margin now to the margin then; the red line is the limit.")
     if advice.together:
-        said.append("No single change is enough without harm elsewhere: those made together stand first.")
-    said += [f"{capitalised(each)}. It may be worse off than this says." for each in advice.reservations]
-    return " ".join(said)
+        sentences.append(
+            "No single change is enough without harm elsewhere: those made together stand first."
+        )
+    sentences += [f"{capitalised(each)}. It may be worse off than this says." for each in advice.reservations]
+    return " ".join(sentences)

@@ -60,22 +60,22 @@ class FixesView(QWidget):
         by_pump, system = self._advisor.advice, self._document.system
         if by_pump is None:
             trouble = self._advisor.trouble
-            self._say(f"Not worked out: {trouble}." if trouble else WORKING_OUT)
+            self._show_heading(f"Not worked out: {trouble}." if trouble else WORKING_OUT)
             self.list.grey()
             return
         advice = by_pump.get(self._document.pump)
         kept = frozenset(each.note for each in self._document.drawing.alternatives.values())
         self.list.show_rows(fix_rows.rows(advice, system) if advice is not None else (), kept)
-        self._say(fix_rows.heading(advice, system) if advice is not None else NO_PUMP)
+        self._show_heading(fix_rows.heading(advice, system) if advice is not None else NO_PUMP)
 
-    def _say(self, text: str) -> None:
+    def _show_heading(self, text: str) -> None:
         self.heading.setText(typeset(text))
         self.list.setAccessibleDescription(text)
 
     def _forget(self) -> None:
         """Another drawing is here: nothing of the last one stays on the screen."""
         self.list.show_rows((), frozenset())
-        self._say(WORKING_OUT)
+        self._show_heading(WORKING_OUT)
 
     def _changed(self) -> None:
         if self.isVisible():

@@ -129,7 +129,7 @@ class ProfilePlot(pg.PlotWidget):  # type: ignore[misc]  # pyqtgraph ships no ty
         def place(x: float, y: float) -> QPointF:
             return QPointF(origin.x() + x * unit.x(), origin.y() + y * unit.y())
 
-        for _, together in groupby(self._profile.segments if self._profile else (), key=_standing):
+        for _, together in groupby(self._profile.segments if self._profile else (), key=_place_key):
             group = list(together)
             upright = group[0].x0 == group[0].x1 and len(group) > 1
             for at, each in enumerate(group):
@@ -247,17 +247,17 @@ class ProfilePlot(pg.PlotWidget):  # type: ignore[misc]  # pyqtgraph ships no ty
         self._label(painter, box, shown.margin, colour)
         occupied += [box, QRectF(top, bottom).normalized().adjusted(-6, 0, 6, 0)]
 
-    def _paint_others(self, painter: QPainter, shown: Profile, area: QRectF, taken: list[QRectF]) -> None:
+    def _paint_others(self, painter: QPainter, shown: Profile, area: QRectF, occupied: list[QRectF]) -> None:
         """The line in other cases, dashed and thin, each named at the port where there is room."""
         for other in shown.others:
             colour = self._theme.quiet if other.sound else self._theme.stop
             painter.setPen(QPen(colour, 1.2, Qt.PenStyle.DashLine))
             painter.drawPolyline([self.place(x, y) for x, y in other.points])
             end = self.place(*other.points[-1])
-            box = self._place_off_line(_size(painter, other.text), end, area, taken)
+            box = self._place_off_line(_size(painter, other.text), end, area, occupied)
             if box is not None:
                 self._label(painter, box, other.text, colour)
-                taken.append(box)
+                occupied.append(box)
 
     def _paint_line(self, painter: QPainter) -> None:
         solid, cap = Qt.PenStyle.SolidLine, Qt.PenCapStyle.SquareCap
@@ -348,7 +348,7 @@ class ProfilePlot(pg.PlotWidget):  # type: ignore[misc]  # pyqtgraph ships no ty
         painter.drawText(box, Qt.AlignmentFlag.AlignCenter, text)
 
 
-def _standing(each: Segment) -> tuple[str, float]:
+def _place_key(each: Segment) -> tuple[str, float]:
     """What elements without length at one place have in common, and no other two."""
     return ("", each.x0) if each.x0 == each.x1 else (each.key, each.x0)
 

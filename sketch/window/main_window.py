@@ -125,8 +125,8 @@ class Window(QMainWindow):
         actions.menu("View/Alternative").aboutToShow.connect(self._fill_alternatives)
         actions.menu("View/Pump").aboutToShow.connect(self._fill_pumps)
         actions.menu("View/Case").aboutToShow.connect(self._fill_cases)
-        made = actions.menu("Edit/Ready-made case", before="rename case")
-        made.aboutToShow.connect(partial(self.workspace.case_card.offer_ready_made, made))
+        menu = actions.menu("Edit/Ready-made case", before="rename case")
+        menu.aboutToShow.connect(partial(self.workspace.case_card.offer_ready_made, menu))
 
     def _fill_recent(self) -> None:
         menu = self.actions_by_name.menu("File/Open recent")

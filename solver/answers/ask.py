@@ -207,8 +207,8 @@ def _thick_first(answer: Answer, present: Solution, pump: str, system: System) -
     lasting = answer.status in (Status.FOUND, Status.NO_LIMIT)
     if thick is None or not lasting or thick <= answer.value or present.fluid.temperature < thick:
         return answer
-    said = answer.text.partition(": ")[2]
-    text = f"Coldest start: {degrees(thick, system)}, by the pump's start viscosity; by the margin {said}"
+    sentence = answer.text.partition(": ")[2]
+    text = f"Coldest start: {degrees(thick, system)}, by the pump's start viscosity; by the margin {sentence}"
     return replace(answer, value=thick, status=Status.FOUND, reason=Reason.VISCOSITY, text=text)
 
 
@@ -217,9 +217,9 @@ def _vortex_first(answer: Answer, variation: Variation, solve: Solve, system: Sy
     begins = vortex_begins(variation.change, solve, variation.now, answer.value, LEVEL_STEP)
     if begins is None:
         return answer
-    said = answer.text.partition(": ")[2]
+    sentence = answer.text.partition(": ")[2]
     place = typeset(begins, variation.kind, system)
-    text = f"Lowest fluid level: below {place} a vortex may draw air in; by the margin {said}"
+    text = f"Lowest fluid level: below {place} a vortex may draw air in; by the margin {sentence}"
     return replace(answer, text=text, reason=Reason.VORTEX)
 
 
@@ -342,7 +342,7 @@ QUESTIONS: Mapping[str, Callable[[Solution, PumpLedger], Variation | str]] = {
     "highest site": running.site,
     "lowest barometer": running.barometer,
     "highest speed": running.speed,
-    "largest flow": running.flow_taken,
+    "largest flow": running.pump_flow,
     "dirtiest strainer": variations.dirt,
     "least screen area": variations.screen_area,
     "most added K": variations.added_k,

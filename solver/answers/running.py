@@ -148,7 +148,7 @@ def speed(present: Solution, ledger: PumpLedger) -> Variation | str:
     )
 
 
-def flow_taken(present: Solution, ledger: PumpLedger) -> Variation:
+def pump_flow(present: Solution, ledger: PumpLedger) -> Variation:
     layout = present.layout
     least, most = INPUTS["flow"].searched
     return Variation(

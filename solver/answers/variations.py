@@ -250,9 +250,9 @@ def _with_k(layout: Layout, run: Run, pump: Pump, corner: Point, k: float) -> La
     x, z = (
         near.si + (far.si - near.si) * (1.0 - NEAR_PORT) for near, far in zip(corner, pump.at, strict=True)
     )
-    taken = {*layout.runs, *layout.fittings, *layout.tees, *layout.intakes, *layout.pumps, *layout.reservoirs}
-    fitted = next(name for name in (f"added K{n or ''}" for n in range(len(taken) + 1)) if name not in taken)
-    last = next(name for name in (f"after it{n or ''}" for n in range(len(taken) + 1)) if name not in taken)
+    names = {*layout.runs, *layout.fittings, *layout.tees, *layout.intakes, *layout.pumps, *layout.reservoirs}
+    fitted = next(name for name in (f"added K{n or ''}" for n in range(len(names) + 1)) if name not in names)
+    last = next(name for name in (f"after it{n or ''}" for n in range(len(names) + 1)) if name not in names)
     at = (_length(x), _length(z))
     extra = Fitting(fitted, at, "known K", size=run.size, bore=run.bore, k=k, k_re=0.0)
     if run.end == pump.name:

@@ -125,9 +125,9 @@ def _filling(plan: Priming, ledger: PumpLedger, system: System) -> Iterator[str]
         else f"its case with {typeset(plan.case_volume, Kind.VOLUME, system)}"
     )
     if plan.flooded:
-        opened = f"open {plan.isolator} a little" if plan.isolator else "let the fluid run in slowly"
+        order = f"open {plan.isolator} a little" if plan.isolator else "let the fluid run in slowly"
         yield (
-            f"Fill {plan.pump}: {case}. Then {opened}, until fluid without bubbles comes at its highest "
+            f"Fill {plan.pump}: {case}. Then {order}, until fluid without bubbles comes at its highest "
             f"plug; the "
             f"line holds {volume}. Close the plug."
         )

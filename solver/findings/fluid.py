@@ -50,10 +50,10 @@ def fire_resistant(fluid: str) -> bool:
 def limit_of_another_fluid(subject: Subject) -> Iterator[Hit]:
     """A limit for oil that is corrected for another family of fluids by its density alone."""
     name, pump = subject.layout.fluid.name, subject.pump
-    asked = ASKED.get(class_of(name))
-    if asked is None or holds_for(pump, name):
+    usual = ASKED.get(class_of(name))
+    if usual is None or holds_for(pump, name):
         return
-    law = "a limit corrected by the density alone allows more" if asked.more else "the limit is an estimate"
-    text = f"{pump.name}: with {name}, {asked.words} is commonly asked for; {law}"
-    severity = Severity.CAUTION if asked.more else Severity.NOTE
+    law = "a limit corrected by the density alone allows more" if usual.more else "the limit is an estimate"
+    text = f"{pump.name}: with {name}, {usual.words} is commonly asked for; {law}"
+    severity = Severity.CAUTION if usual.more else Severity.NOTE
     yield Hit(severity, pump.name, subject.port.key, math.nan, math.nan, Kind.DENSITY, text)

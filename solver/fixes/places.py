@@ -54,7 +54,7 @@ class NoPlaceError(ValueError):
 def candidates(layout: Layout, ledger: PumpLedger) -> Iterator[Candidate]:
     """Changes of place for one pump's line."""
     yield from _port_lower(layout, layout.pumps[ledger.pump], ledger)
-    yield from _beside(layout, ledger)
+    yield from _beside_tank(layout, ledger)
     yield from _higher_level(layout, ledger)
     yield from _corners_out(layout, ledger)
 
@@ -166,7 +166,7 @@ def _clear_without(layout: Layout, run: Run, first: int, number: int) -> bool:
 # The pump on a stand of its own, its line laid anew through the wall of the tank
 
 
-def _beside(layout: Layout, ledger: PumpLedger) -> Iterator[Candidate]:
+def _beside_tank(layout: Layout, ledger: PumpLedger) -> Iterator[Candidate]:
     chain = _chain(layout, ledger)
     if chain is None:
         return

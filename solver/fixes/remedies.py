@@ -51,7 +51,7 @@ def with_remedies(
     Parameters: `level` it was judged at; `advice` by pump, of the same drawing, where it is at hand.
     Where the changes cannot be worked out, the finding says why.
     """
-    if not any(each.finding in ANSWERED for found in judgement.found.values() for each in found):
+    if not any(each.finding in ANSWERED for findings in judgement.found.values() for each in findings):
         return judgement
     system = System(judgement.layout.units)
     try:
@@ -63,18 +63,18 @@ def with_remedies(
 
 
 def _with_advice(judgement: Judgement, advice: Callable[[Finding], str]) -> Judgement:
-    found = {
+    advised = {
         case: tuple(
             replace(each, advice=advice(each)) if each.finding in ANSWERED else each for each in findings
         )
         for case, findings in judgement.found.items()
     }
-    return replace(judgement, found=found)
+    return replace(judgement, found=advised)
 
 
 def _advice(finding: Finding, advice: Mapping[str, Advice], system: System) -> str:
-    found = _of_its_pump(finding, advice)
-    return remedy(finding, found, system) if found is not None else NOTHING_HELPS
+    own = _of_its_pump(finding, advice)
+    return remedy(finding, own, system) if own is not None else NOTHING_HELPS
 
 
 def _of_its_pump(finding: Finding, advice: Mapping[str, Advice]) -> Advice | None:

@@ -25,8 +25,8 @@ def differences(before: Layout, after: Layout) -> tuple[str, ...]:
         lines += _parts(_table(old.get(group)), _table(new.get(group)))
     for key in dict.fromkeys([*old, *new]):
         if key not in keys.PARTS and key not in UNSAID:
-            told = list(_figures(_one(key, old.get(key)), _one(key, new.get(key)), ()))
-            lines += [f"{key}: {', '.join(told)}"] if told else []
+            sentences = list(_figures(_one(key, old.get(key)), _one(key, new.get(key)), ()))
+            lines += [f"{key}: {', '.join(sentences)}"] if sentences else []
     return tuple(lines)
 
 
@@ -35,23 +35,23 @@ def _parts(old: Raw, new: Raw) -> Iterator[str]:
         if name not in old:
             kind = part.get("kind") or part.get("size") or part.get("bore")
             yield f"new: {name}" + (f", {kind}" if kind else "")
-        elif told := list(_figures(old[name], part, ())):
-            yield f"{name}: {', '.join(told)}"
+        elif sentences := list(_figures(old[name], part, ())):
+            yield f"{name}: {', '.join(sentences)}"
     yield from (f"without {name}" for name in old if name not in new)
 
 
 def _figures(old: Raw, new: Raw, path: tuple[str, ...]) -> Iterator[str]:
     """Keys with other values, deepest first called by their own names."""
     for key in dict.fromkeys([*old, *new]):
-        before, after, here = old.get(key), new.get(key), (*path, key)
+        before, after, key_path = old.get(key), new.get(key), (*path, key)
         if isinstance(before, dict) and isinstance(after, dict):
-            yield from _figures(before, after, here)
+            yield from _figures(before, after, key_path)
         elif key in old and key in new and same(before, after):
             continue
         elif key in PLACES:
             yield {"at": "moved", "via": "other corners", "outline": "another outline"}[key]
         else:
-            yield _figure(" ".join(here).replace("_", " "), before, after)
+            yield _figure(" ".join(key_path).replace("_", " "), before, after)
 
 
 def _figure(called: str, before: Any, after: Any) -> str:

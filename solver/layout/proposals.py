@@ -39,8 +39,8 @@ def _of_the_line(layout: Layout) -> Iterator[Proposal]:
     if any(tank.draw_down is not None for tank in layout.reservoirs.values()):
         yield Proposal("cylinders out", {"level": "drawn down"})
     weather = _weather(layout)
-    asked = () if weather else ("site.weather_allowance",)
-    yield Proposal("low-pressure day", weather, asked, _paths(weather))
+    asked_paths = () if weather else ("site.weather_allowance",)
+    yield Proposal("low-pressure day", weather, asked_paths, _paths(weather))
 
 
 def _of_the_pumps(layout: Layout) -> Iterator[Proposal]:
@@ -76,12 +76,12 @@ LOW_PRESSURE = "25 mbar"
 
 def _blocked(layout: Layout) -> dict[str, Any]:
     """Every screen blinded as when it is due, unless the drawing has it worse."""
-    made: dict[str, Any] = {}
+    table: dict[str, Any] = {}
     for group in ("intakes", "fittings"):
         for name, part in getattr(layout, group).items():
             if part.screen is not None and part.screen.blocked < 0.5:
-                made.setdefault(group, {})[name] = {"screen": {"blocked": BLOCKED}}
-    return made
+                table.setdefault(group, {})[name] = {"screen": {"blocked": BLOCKED}}
+    return table
 
 
 def _weather(layout: Layout) -> dict[str, Any]:
@@ -92,8 +92,8 @@ def _weather(layout: Layout) -> dict[str, Any]:
 
 def _paths(table: dict[str, Any], before: str = "") -> tuple[str, ...]:
     """The key paths of all figures in a table."""
-    found: list[str] = []
+    paths: list[str] = []
     for key, value in table.items():
         path = f"{before}.{key}" if before else key
-        found += _paths(value, path) if isinstance(value, dict) else [path]
-    return tuple(found)
+        paths += _paths(value, path) if isinstance(value, dict) else [path]
+    return tuple(paths)

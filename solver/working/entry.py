@@ -47,10 +47,10 @@ def places(solution: Solution, ledger: PumpLedger) -> Iterator[Place]:
         yield Place(solution, ledger, entry, lost, ledger.surface, ledger.fluid_level)
         lost += entry.loss
     if ledger.parallel_entries:
-        yield from _beside(solution, ledger)
+        yield from _parallel_places(solution, ledger)
 
 
-def _beside(solution: Solution, ledger: PumpLedger) -> Iterator[Place]:
+def _parallel_places(solution: Solution, ledger: PumpLedger) -> Iterator[Place]:
     solved = solved_network(solution.network, solution.level)
     for entry in ledger.parallel_entries:
         tank, lost = parallel_paths.losses_before(solved, solution.network.index[entry.key])

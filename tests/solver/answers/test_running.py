@@ -28,7 +28,7 @@ def test_a_barometer_takes_the_place_of_the_elevation_and_keeps_the_allowance():
 
 def test_the_flow_alone_leaves_the_speed():
     turning = with_pump(lifted(), speed=Quantity("1500 rpm", 25.0))
-    there = varied(running.flow_taken, turning).change(3e-3)
+    there = varied(running.pump_flow, turning).change(3e-3)
     assert (there.pumps["pump"].flow.si, there.pumps["pump"].speed.si) == (3e-3, 25.0)
 
 
