@@ -200,6 +200,8 @@ class PartCard(QWidget):
 
     def _make_fields(self, lines: tuple[Line, ...]) -> None:
         focused = next((key for key, field in self.fields.items() if field.edit.hasFocus()), "")
+        for field in self.fields.values():
+            field.blockSignals(True)  # one that has the focus would send what it holds as it goes
         for widget in (*self._labels, *self.fields.values()):
             widget.setParent(None)
             widget.deleteLater()
@@ -244,6 +246,7 @@ class PartCard(QWidget):
 
     def _typed(self, key: str, value: Typed) -> None:
         layout, name, system = self._document.layout, self._name, self._document.system
+        label = self.fields[key].line.label
         self._before = layout
         self._draft[key] = value
         try:
@@ -253,7 +256,6 @@ class PartCard(QWidget):
         except Refused as refused:
             self._show(refused)
             return
-        label = self.fields[key].line.label
         label = label if label.isupper() else label[:1].lower() + label[1:]
         self._draft = {}
         self._document.apply(f"Change {label} of {name}" if name else f"Change {label}", edited)
