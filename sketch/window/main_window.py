@@ -11,7 +11,6 @@ from PySide6.QtCore import QSettings, QSize
 from PySide6.QtGui import QCloseEvent, QDragEnterEvent, QDropEvent, QShowEvent
 from PySide6.QtWidgets import (
     QApplication,
-    QInputDialog,
     QMainWindow,
     QMenu,
     QStackedWidget,
@@ -28,7 +27,7 @@ from sketch.model import storage
 from sketch.model.disk import shown
 from sketch.model.document import BASE, Document
 from sketch.views.comparison import AS_DRAWN
-from sketch.window import status, welcome
+from sketch.window import naming, status, welcome
 from sketch.window.actions import Actions
 from sketch.window.commands import commands
 from sketch.window.files import Files
@@ -194,10 +193,10 @@ class Window(QMainWindow):
         """Ask for a name and keep what is shown under it."""
         names = set(self.document.alternatives)
         free = next(name for at in count(1) if (name := f"Alternative {at}") not in names)
-        name, given = QInputDialog.getText(self, "New alternative", "Name:", text=free)
-        if given:
+        wanted = naming.ask_for_name(self, "New alternative", "Name:", free)
+        if wanted is not None:
             try:
-                self.document.add_alternative(name.strip())
+                self.document.add_alternative(wanted.strip())
             except ValueError as error:
                 self.notice.show_message(f"No alternative was made: {error}.", severity=Severity.CAUTION)
 
@@ -225,8 +224,8 @@ class Window(QMainWindow):
     def rename_part(self) -> None:
         """Ask for another name for the selected part."""
         old = self.document.selected_part
-        name, given = QInputDialog.getText(self, "Rename", f"Another name for {old}:", text=old)
-        if given:
+        name = naming.ask_for_name(self, "Rename", f"Another name for {old}:", old)
+        if name is not None:
             try:
                 self.document.rename(old, name)
             except EditError as error:

@@ -3,7 +3,7 @@ from pathlib import Path
 
 import pytest
 from PySide6.QtCore import QPoint, QPointF, Qt
-from PySide6.QtWidgets import QInputDialog, QToolButton
+from PySide6.QtWidgets import QToolButton
 from pytestqt.qtbot import QtBot
 
 from sketch.look.appearance import Choice
@@ -12,6 +12,7 @@ from sketch.model import outcome
 from sketch.views import case_making
 from sketch.views.refusal import Guarded
 from sketch.views.tabs import TABS
+from sketch.window import naming
 from sketch.window.main_window import Window
 from solver.layout.cases import cases_of
 from solver.quantities.units import System
@@ -188,14 +189,14 @@ def test_what_is_tried_can_be_kept_as_an_alternative(
     qtbot: QtBot, opener: Opener, copy: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     window = opener(copy)
-    monkeypatch.setattr(QInputDialog, "getText", lambda *_, **given: (given["text"], True))
+    monkeypatch.setattr(naming, "ask_for_name", lambda *given: given[-1])
     window.actions_by_name["new alternative"].trigger()
     assert window.document.alternative == "Alternative 1"
     raise_port(window)
     assert window.heading.compared.text().endswith("worse than as drawn.")
     qtbot.keyClick(window, Qt.Key.Key_S, CONTROL)
     assert '[alternatives."Alternative 1"]' in copy.read_text("utf-8")
-    monkeypatch.setattr(QInputDialog, "getText", lambda *_, **given: ("Alternative 1", True))
+    monkeypatch.setattr(naming, "ask_for_name", lambda *_: "Alternative 1")
     window.actions_by_name["new alternative"].trigger()
     assert "already" in window.notice.text
     window.actions_by_name["remove alternative"].trigger()
