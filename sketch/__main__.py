@@ -12,16 +12,26 @@ from pathlib import Path
 from sketch import startup
 from sketch.views.tabs import OLD_NAMES, TABS
 from solver.layout.parts import Level
+from solver.quantities.wording import fault
 
 REFUSED = 2
+FAILED = 70  # as `python -m solver` has it
 
 
 def main(argv: Sequence[str] | None = None) -> int:
     """The exit status: 0 when done, 2 when something kept it from being done.
 
-    Without a display, the status of `python -m solver` for the same drawing.
+    Without a display, the status of `python -m solver` for the same drawing. 70 where the program failed.
     """
     args = _parser().parse_args(argv)
+    try:
+        return _run(args)
+    except Exception as error:
+        print(fault(error), file=sys.stderr)
+        return FAILED
+
+
+def _run(args: argparse.Namespace) -> int:
     windowless = bool(args.sheet or args.picture)
     if windowless:
         os.environ["QT_QPA_PLATFORM"] = "offscreen"

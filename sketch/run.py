@@ -52,6 +52,7 @@ def window(args: argparse.Namespace) -> int:
     except OSError:
         kept = None  # a home that cannot be written is no reason not to draw
     main_window = make_window(running, kept, Choice(args.theme) if args.theme else None)
+    sys.excepthook = partial(report_error, main_window)
     if args.file is not None and main_window.files.read(args.file):
         problem = _choose(main_window.document, args)
         if problem:
@@ -61,7 +62,6 @@ def window(args: argparse.Namespace) -> int:
     if args.tab:
         main_window.workspace.show_tab(args.tab)
     main_window.show()
-    sys.excepthook = partial(report_error, main_window)
     signal.signal(signal.SIGINT, signal.SIG_DFL)  # Qt's loop would never let Python see the key
     return running.exec()
 

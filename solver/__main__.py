@@ -10,7 +10,6 @@ from __future__ import annotations
 import argparse
 import io
 import sys
-import traceback
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
@@ -27,7 +26,7 @@ from solver.ledger.solve import Solution
 from solver.network.build import NetworkError
 from solver.properties.fluid import FluidError
 from solver.quantities.units import System
-from solver.quantities.wording import error_text, printable
+from solver.quantities.wording import error_text, fault, printable
 from solver.report import records
 from solver.report import text as report
 
@@ -82,21 +81,8 @@ def main(typed: Sequence[str] | None = None) -> int:
     try:
         return _run_all(typed)
     except Exception as error:
-        _report_fault(error)
+        sys.stderr.write(fault(error) + "\n")
         return FAILED
-
-
-def _report_fault(error: Exception) -> None:
-    """One sentence on a fault of the program, with all that is needed to find it."""
-    place = traceback.extract_tb(error.__traceback__)[-1]
-    sys.stderr.write(
-        printable(
-            f"The program failed and gives no answer: {type(error).__name__} ({error}) in "
-            f"{Path(place.filename).name}, line {place.lineno}. "
-            "Please report this sentence with the drawing and the command as you typed it."
-        )
-        + "\n"
-    )
 
 
 def _run_all(typed: Sequence[str] | None) -> int:

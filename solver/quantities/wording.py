@@ -5,7 +5,9 @@ And refusals that quote figures, to be read in either system of units.
 
 from __future__ import annotations
 
+import traceback
 import unicodedata
+from pathlib import Path
 from typing import Self
 
 from solver.quantities.units import Kind, System, fixed, number, typeset, unit
@@ -49,12 +51,16 @@ class QuotingError(ValueError):
         return sentence.format(**{name: _quote(each, system) for name, each in self._quoted.items()})
 
 
+ZERO_IN_SIGHT = 0.1  # [K]
+
+
 def _quote(quoted: Quoted, system: System) -> str:
     if isinstance(quoted, str):
         return quoted
     si, kind = quoted
     if kind is Kind.TEMPERATURE:
-        return f"{fixed(si, kind, system, 1).removesuffix('.0')} {unit(kind, system)}"
+        places = 1 if si > ZERO_IN_SIGHT else 2  # -273.1 °C would lie above the absolute zero
+        return f"{fixed(si, kind, system, places).removesuffix('.0')} {unit(kind, system)}"
     return typeset(si, kind, system)
 
 
@@ -151,3 +157,13 @@ def printable(text: str, keep: str = "") -> str:
 def capitalised(sentence: str) -> str:
     """A sentence with its first letter large; "" as it is."""
     return sentence[:1].upper() + sentence[1:]
+
+
+def fault(error: Exception) -> str:
+    """One sentence on a fault of the program, with all that is needed to find it."""
+    place = traceback.extract_tb(error.__traceback__)[-1]
+    return printable(
+        f"The program failed and gives no answer: {type(error).__name__} ({error}) in "
+        f"{Path(place.filename).name}, line {place.lineno}. "
+        "Please report this sentence with the drawing and the command as you typed it."
+    )

@@ -212,3 +212,17 @@ def test_help_names_every_option_that_works_without_a_display(capsys: pytest.Cap
         "--theme",
     ):
         assert re.search(rf"{option}\b", shown)
+
+
+def test_a_fault_of_the_program_is_one_sentence_and_a_status_of_its_own(
+    monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    def fail(args: object) -> int:
+        raise ArithmeticError("no root")
+
+    monkeypatch.setattr("sketch.run.sheet", fail)
+    assert main([str(CARRIAGE), "--sheet", "never.pdf"]) == 70
+    said = capsys.readouterr().err
+    assert "ArithmeticError (no root)" in said
+    assert "report this sentence" in said
+    assert "Traceback" not in said
