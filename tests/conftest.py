@@ -32,6 +32,19 @@ def _qt_problem() -> str:
     return ""
 
 
+def pytest_addoption(parser: pytest.Parser) -> None:
+    """A long run is asked for by the clock."""
+    parser.addoption(
+        "--hours", type=float, default=0.0, help="how long each attack of hostile, hand, kill runs"
+    )
+
+
+@pytest.fixture
+def seconds(request: pytest.FixtureRequest) -> float:
+    """How long an attack runs [s]; 0 for the short run of the checks."""
+    return 3600.0 * float(request.config.getoption("--hours"))
+
+
 PAIR_PROBLEM = startup.installed_pair_problem()
 QT_PROBLEM = PAIR_PROBLEM or _qt_problem()
 

@@ -105,7 +105,7 @@ def test_refused(typed: dict[str, Any], text: str) -> None:
 
 def test_below_absolute_zero_is_refused() -> None:
     with pytest.raises(FluidError, match=r"−273\.15 °C is not above absolute zero"):
-        fluid.state(_choice(), 0.0)
+        fluid.state(choice(), 0.0)
     with pytest.raises(FluidError, match="absolute zero"):
         fluid.state(choice(), -1.0)
 

@@ -1,0 +1,298 @@
+"""A hand without a plan: real events on whatever the window shows, each gesture chosen by a seed."""
+
+from __future__ import annotations
+
+import random
+from collections.abc import Callable
+from pathlib import Path
+
+from PySide6.QtCore import QEvent, QPoint, QPointF, Qt, QTimer
+from PySide6.QtGui import QAction, QKeyEvent, QMouseEvent, QWheelEvent
+from PySide6.QtTest import QTest
+from PySide6.QtWidgets import (
+    QAbstractButton,
+    QAbstractItemView,
+    QApplication,
+    QComboBox,
+    QDialog,
+    QFileDialog,
+    QLineEdit,
+    QMenu,
+    QSlider,
+    QWidget,
+)
+
+from sketch.window.main_window import Window
+
+LEFT, NO_BUTTON = Qt.MouseButton.LeftButton, Qt.MouseButton.NoButton
+NO_KEY = Qt.KeyboardModifier.NoModifier
+MODIFIERS = (NO_KEY, NO_KEY, NO_KEY, Qt.KeyboardModifier.AltModifier, Qt.KeyboardModifier.ShiftModifier)
+KEYS = (
+    Qt.Key.Key_Left, Qt.Key.Key_Right, Qt.Key.Key_Up, Qt.Key.Key_Down, Qt.Key.Key_Escape, Qt.Key.Key_Return,
+    Qt.Key.Key_Tab, Qt.Key.Key_Home, Qt.Key.Key_Plus, Qt.Key.Key_Minus, Qt.Key.Key_Space, Qt.Key.Key_Delete,
+    Qt.Key.Key_Backspace, Qt.Key.Key_PageUp, Qt.Key.Key_PageDown, Qt.Key.Key_F2, Qt.Key.Key_End,
+)  # fmt: skip
+TYPED = (
+    "1", "0", "-3", "1.2 m", "4 ft", "50 mm", "2 in", "1e9", "1e-9 m", "nan", "0.3", "12 ft 6 in", "",
+    "-40 degC", "180 degF", "3000 m", "x", "=1+1", "<b>x</b>", "\u202e", "2 inHg", "30 L/min",
+    "1500 rpm", "100000 m", "1/2 in",
+)  # fmt: skip
+PANES = (QLineEdit, QComboBox, QSlider, QAbstractButton, QAbstractItemView)
+MOST_ANSWERS = 12  # to one dialog before it is closed
+ANSWER_MS = 3
+
+
+class RandomHand:
+    """Makes gestures in a window; `gestures` says which were made."""
+
+    def __init__(self, window: Window, seed: int, folder: Path) -> None:
+        self.window, self.folder = window, folder
+        self.chance = random.Random(seed)
+        self.gestures: list[str] = []
+        self.opened = False  # whether another text than the first has been opened, or written
+        self._answers = 0
+        QTimer.singleShot(ANSWER_MS, window, self._answer)
+        window.document.opened.connect(self._another)
+
+    def _another(self) -> None:
+        self.opened = True
+
+    def move(self) -> str:
+        """Make one gesture; what it was."""
+        ways: list[tuple[int, Callable[[], str]]] = [
+            (30, self.drag), (8, self.click_sheet), (4, self.double_click), (10, self.keys), (6, self.shelf),
+            (10, self.card), (10, self.strip), (10, self.any_widget), (5, self.tab), (10, self.menu),
+            (4, self.wheel), (10, self.undo), (2, self.resize),
+        ]  # fmt: skip
+        weights, made = zip(*ways, strict=True)
+        self._answers = 0
+        name = self.chance.choices(made, weights)[0]()
+        self._close_popups()
+        self.gestures.append(name)
+        return name
+
+    # The sheet
+
+    @property
+    def sheet(self) -> QWidget:
+        return self.window.workspace.elevation
+
+    def _place(self) -> QPoint:
+        """A place on the sheet: by chance, or one where something can be taken hold of."""
+        elevation, chance = self.window.workspace.elevation, self.chance
+        layout, view = self.window.document.layout, elevation.view
+        spots = [view.device(part.at[0].si, part.at[1].si) for group in
+                 (layout.pumps, layout.intakes, layout.fittings) for part in group.values()]  # fmt: skip
+        spots += [view.device(x.si, y.si) for run in layout.runs.values() for x, y in run.via]
+        for tank in layout.reservoirs.values():
+            spots += [view.device(x.si, y.si) for x, y in tank.outline]
+        if spots and chance.random() < 0.8:
+            x, y = chance.choice(spots)
+            return QPointF(x + chance.uniform(-3, 3), y + chance.uniform(-3, 3)).toPoint()
+        return QPoint(
+            chance.randrange(max(elevation.width(), 1)), chance.randrange(max(elevation.height(), 1))
+        )
+
+    def _mouse(self, kind: QEvent.Type, at: QPoint, modifiers: Qt.KeyboardModifier) -> None:
+        button = NO_BUTTON if kind is QEvent.Type.MouseMove else LEFT
+        down = NO_BUTTON if kind is QEvent.Type.MouseButtonRelease else LEFT
+        place = QPointF(self.sheet.mapToGlobal(at))
+        QApplication.sendEvent(self.sheet, QMouseEvent(kind, QPointF(at), place, button, down, modifiers))
+
+    def drag(self) -> str:
+        start, chance, held = self._place(), self.chance, self.chance.choice(MODIFIERS)
+        self._mouse(QEvent.Type.MouseButtonPress, start, held)
+        far = chance.choice((4, 30, 200, 3000))
+        for _ in range(chance.randint(1, 6)):
+            to = start + QPoint(chance.randint(-far, far), chance.randint(-far, far))
+            self._mouse(QEvent.Type.MouseMove, to, held)
+        if chance.random() < 0.1:
+            QTest.keyClick(self.sheet, Qt.Key.Key_Escape)
+        self._mouse(QEvent.Type.MouseButtonRelease, start, held)
+        return "drag"
+
+    def click_sheet(self) -> str:
+        at = self._place()
+        QTest.mouseMove(self.sheet, at)
+        QTest.mouseClick(self.sheet, LEFT, NO_KEY, at)
+        return "click"
+
+    def double_click(self) -> str:
+        QTest.mouseDClick(self.sheet, LEFT, NO_KEY, self._place())
+        focus = QApplication.focusWidget()
+        if isinstance(focus, QLineEdit):
+            self._type(focus)
+        return "double click"
+
+    def wheel(self) -> str:
+        at, notches = self._place(), self.chance.choice((-3, -1, 1, 3))
+        place, turn = QPointF(self.sheet.mapToGlobal(at)), QPoint(0, 120 * notches)
+        event = QWheelEvent(QPointF(at), place, QPoint(), turn, NO_BUTTON, NO_KEY,
+                            Qt.ScrollPhase.NoScrollPhase, False)  # fmt: skip
+        QApplication.sendEvent(self.sheet, event)
+        return "wheel"
+
+    def shelf(self) -> str:
+        shelf = self.window.workspace.shelf
+        if not shelf.isVisible():
+            self.window.workspace.toggle("shelf")
+        item = shelf.item(self.chance.randrange(shelf.count()))
+        shelf.scrollToItem(item)
+        QTest.mouseClick(shelf.viewport(), LEFT, NO_KEY, shelf.visualItemRect(item).center())
+        for _ in range(self.chance.randint(1, 3)):
+            self.click_sheet()
+        if self.chance.random() < 0.5:
+            self.double_click()
+        QTest.keyClick(self.sheet, Qt.Key.Key_Escape)
+        return "shelf"
+
+    # The rest of the window
+
+    def keys(self) -> str:
+        focus = self.sheet if self.chance.random() < 0.6 else QApplication.focusWidget() or self.sheet
+        for _ in range(self.chance.randint(1, 5)):
+            QTest.keyClick(focus, self.chance.choice(KEYS), self.chance.choice(MODIFIERS))
+            if self._has_gone(focus):
+                break
+        return "keys"
+
+    def card(self) -> str:
+        self.window.workspace.show_tab("card")
+        if not self.window.document.selected_part:
+            self.click_sheet()
+        return f"card {self._work(self.window.workspace.views['card'])}"
+
+    def strip(self) -> str:
+        return f"strip {self._work(self.window.workspace.whatif)}"
+
+    def any_widget(self) -> str:
+        return f"widget {self._work(self.window)}"
+
+    def _work(self, inside: QWidget) -> str:
+        """Use one of the widgets inside: type, turn, press or pick."""
+        wanted = [each for each in inside.findChildren(QWidget) if isinstance(each, PANES)
+                  and each.isVisible() and each.isEnabled() and each.width() > 0]  # fmt: skip
+        if not wanted:
+            return "nothing"
+        chosen = self.chance.choice(wanted)
+        if isinstance(chosen, QLineEdit):
+            self._type(chosen)
+        elif isinstance(chosen, QComboBox):
+            QTest.keyClick(chosen, self.chance.choice((Qt.Key.Key_Down, Qt.Key.Key_Up)))
+        elif isinstance(chosen, QAbstractItemView):
+            self._pick(chosen)
+        elif isinstance(chosen, QSlider):
+            for _ in range(self.chance.randint(1, 4)):
+                QTest.mouseClick(chosen, LEFT, NO_KEY, self._inside(chosen))
+        else:
+            QTest.mouseClick(chosen, LEFT, NO_KEY, chosen.rect().center())
+        return type(chosen).__name__
+
+    def _pick(self, table: QAbstractItemView) -> None:
+        at = self._inside(table.viewport())
+        QTest.mouseClick(table.viewport(), LEFT, NO_KEY, at)
+        if self.chance.random() < 0.3:
+            QTest.keyClick(table, self.chance.choice(KEYS))
+
+    def _type(self, field: QLineEdit) -> None:
+        field.setFocus()
+        field.selectAll()
+        for letter in self.chance.choice(TYPED):
+            if self._has_gone(field):
+                return
+            event = QKeyEvent(QEvent.Type.KeyPress, 0, NO_KEY, letter)  # QTest ends at what is not Latin
+            QApplication.sendEvent(field, event)
+        if not self._has_gone(field):
+            QTest.keyClick(field, self.chance.choice((Qt.Key.Key_Return, Qt.Key.Key_Tab, Qt.Key.Key_Escape)))
+
+    def _inside(self, widget: QWidget) -> QPoint:
+        wide, high = max(widget.width(), 1), max(widget.height(), 1)
+        return QPoint(self.chance.randrange(wide), self.chance.randrange(high))
+
+    @staticmethod
+    def _has_gone(widget: QWidget) -> bool:
+        try:
+            return not widget.isVisible()
+        except RuntimeError:  # its C++ half is deleted
+            return True
+
+    def tab(self) -> str:
+        bar = self.window.workspace.tabs.tabBar()
+        at = self.chance.randrange(bar.count())
+        QTest.mouseClick(bar, LEFT, NO_KEY, bar.tabRect(at).center())
+        return f"tab {at}"
+
+    def undo(self) -> str:
+        name = self.chance.choice(("undo", "undo", "redo"))
+        for _ in range(self.chance.randint(1, 6)):
+            self.window.actions_by_name[name].trigger()
+        return name
+
+    def resize(self) -> str:
+        self.window.resize(self.chance.randint(700, 1900), self.chance.randint(500, 1100))
+        return "resize"
+
+    def menu(self) -> str:
+        """Open a menu of the bar by the mouse, and press one of its items, or of a submenu."""
+        bar = self.window.menuBar()
+        top = self.chance.choice([each for each in bar.actions() if each.isVisible()])
+        QTest.mouseClick(bar, LEFT, NO_KEY, bar.actionGeometry(top).center())
+        name, menu = "", top.menu()
+        while isinstance(menu, QMenu) and menu.isVisible():
+            wanted = [each for each in menu.actions() if each.isEnabled() and each.isVisible()
+                      and not each.isSeparator() and "Quit" not in each.text()]  # fmt: skip
+            if not wanted:
+                break
+            chosen = self.chance.choice(wanted)
+            name = chosen.text()
+            self._press(menu, chosen)
+            menu = chosen.menu()
+        return f"menu {name}"
+
+    @staticmethod
+    def _press(menu: QMenu, action: QAction) -> None:
+        at = menu.actionGeometry(action).center()
+        QTest.mouseMove(menu, at)
+        QTest.mouseClick(menu, LEFT, NO_KEY, at)
+
+    def _close_popups(self) -> None:
+        for _ in range(5):
+            popup = QApplication.activePopupWidget()
+            if popup is None:
+                return
+            QTest.keyClick(popup, Qt.Key.Key_Escape)
+            if not self._has_gone(popup):
+                popup.close()
+
+    # Dialogs, which run a loop of their own: answered from a timer within it
+
+    def _answer(self) -> None:
+        # Each time anew: a timer does not fire within its own answer, and that may open another dialog.
+        QTimer.singleShot(ANSWER_MS, self.window, self._answer)
+        self._answers += 1
+        popup = QApplication.activePopupWidget()
+        if popup is not None:
+            if self._answers > MOST_ANSWERS:
+                popup.close()  # it may run a loop of its own
+            return
+        dialog = QApplication.activeModalWidget()
+        if not isinstance(dialog, QDialog):
+            return
+        if self._answers > MOST_ANSWERS:
+            dialog.reject()
+        elif isinstance(dialog, QFileDialog):
+            self._answer_with_path(dialog)
+        elif self.chance.random() < 0.3:
+            QTest.keyClick(dialog, self.chance.choice((Qt.Key.Key_Escape, Qt.Key.Key_Return)))
+        else:
+            self._work(dialog)
+
+    def _answer_with_path(self, dialog: QFileDialog) -> None:
+        field = dialog.findChild(QLineEdit)
+        if field is None or self.chance.random() < 0.4:
+            dialog.reject()
+            return
+        drawings = sorted(str(each) for each in self.folder.glob("*.toml"))
+        odd = [str(self.folder / "no folder" / "x.toml"), "", str(self.folder), str(self.folder / "new")]
+        field.setText(self.chance.choice([*drawings, *odd]))
+        QTest.keyClick(field, Qt.Key.Key_Return)

@@ -1,0 +1,200 @@
+"""One session of the random hand, in a process of its own: `python -m tests.hand.session SEED GESTURES`.
+
+Prints a line of JSON: what was made, what went wrong, the slowest gesture, and how the memory grew.
+"""
+
+from __future__ import annotations
+
+import difflib
+import faulthandler
+import gc
+import json
+import logging
+import os
+import shutil
+import subprocess
+import sys
+import tempfile
+import time
+import traceback
+from dataclasses import dataclass, field
+from pathlib import Path
+
+from PySide6.QtCore import QtMsgType, qInstallMessageHandler
+from PySide6.QtTest import QTest
+
+from sketch.look.appearance import Choice
+from sketch.model.document import BASE, Document
+from sketch.model.gate import failures
+from sketch.run import application
+from sketch.window.exports import ledger_text
+from sketch.window.main_window import Window, make_window
+from solver.layout import file
+from solver.quantities.units import System
+from tests.hand.gestures import RandomHand
+
+LAYOUTS = sorted((Path(__file__).resolve().parents[2] / "layouts").glob("*.toml"))
+SLOWEST_S = 1.0  # of this process's own time: the machine may be busy
+HUNG_S = 120  # of a gesture, by the clock
+SLOW_BY_NATURE = ("menu &Write sheet",)  # a page of print, after a dialog that paints another
+EVERY = 25  # gestures between two readings of the text
+ASSUMED = ("propagateSizeHints", "This plugin does not support")  # of a platform without a screen
+
+
+@dataclass
+class Trouble:
+    """Whatever goes wrong, with the gesture after which it was seen."""
+
+    last: str = ""
+    seen: list[str] = field(default_factory=list)
+
+    def add(self, what: str) -> None:
+        self.seen.append(f"{self.last}: {what}")
+
+    def hook(self, kind: type[BaseException], error: BaseException, trace: object) -> None:
+        self.add("".join(traceback.format_exception(error))[-1500:])
+
+    def qt(self, kind: QtMsgType, context: object, text: str) -> None:
+        if kind is not QtMsgType.QtDebugMsg and not any(each in text for each in ASSUMED):
+            self.add(f"Qt says: {text}")
+
+
+class _Errors(logging.Handler):
+    def __init__(self, trouble: Trouble) -> None:
+        super().__init__(logging.ERROR)
+        self._trouble = trouble
+
+    def emit(self, record: logging.LogRecord) -> None:
+        self._trouble.add(self.format(record)[-1500:])
+
+
+def memory() -> int:
+    """What the process holds [kB]."""
+    with Path("/proc/self/statm").open() as pages:
+        return int(pages.read().split()[1]) * os.sysconf("SC_PAGE_SIZE") // 1024
+
+
+def check_text(document: Document, trouble: Trouble) -> None:
+    """Whatever could be saved now can be opened again, and is the drawing that is held."""
+    if BASE in failures(document.drawing):
+        return
+    text = file.write(document.drawing)
+    try:
+        read = file.parse(text)
+    except file.LayoutErrors as error:
+        trouble.add(f"the text does not read: {error}"[:1500])
+        return
+    if read.base != document.drawing.base:
+        trouble.add("the text reads as another drawing")
+
+
+def check_undo(document: Document, first: str, trouble: Trouble) -> None:
+    """Back to the first text and on to the last, byte for byte."""
+    last, steps = file.write(document.drawing), 0
+    while document.undo_stack.canUndo():
+        document.undo_stack.undo()
+        steps += 1
+    if first and file.write(document.drawing) != first:
+        trouble.add("undo does not lead back to the first text")
+    for _ in range(steps):
+        document.undo_stack.redo()
+    if (now := file.write(document.drawing)) != last:
+        lines = list(
+            difflib.unified_diff(last.split("\n"), now.split("\n"), "last", "redone", n=0, lineterm="")
+        )
+        trouble.add(f"redo of {steps} does not lead to the last text: {lines}"[:1500])
+
+
+def check_fresh(document: Document, folder: Path, trouble: Trouble) -> None:
+    """What the window shows is what another process makes of the saved text."""
+    if document.solution is None or failures(document.drawing):
+        return
+    path = folder / "fresh.toml"
+    path.write_text(file.write(document.drawing), encoding="utf-8")
+    units = "us" if document.system is System.US else "si"
+    asked = [str(path), "--json", "--level", str(document.level), "--units", units]
+    asked += ["--alternative", document.alternative] if document.alternative else []
+    made = subprocess.run([sys.executable, "-m", "solver", *asked], capture_output=True, text=True)
+    if not made.stdout:
+        trouble.add(f"the terminal refuses what the window shows: {made.stderr[:800]}")
+        return
+    ours, theirs = json.loads(ledger_text(document, ".json")), json.loads(made.stdout)
+    for key in ours:
+        if ours[key] != theirs[key]:
+            trouble.add(
+                f"the terminal's {key} differs from the window's: {differing(ours[key], theirs[key], key)}"
+            )
+
+
+def differing(ours: object, theirs: object, place: str = "") -> str:
+    """Where two records differ first."""
+    if isinstance(ours, dict) and isinstance(theirs, dict):
+        if list(ours) != list(theirs):
+            return f"{place}: {sorted(set(ours) ^ set(theirs))}"
+        pairs = [(f"{place}.{key}", ours[key], theirs[key]) for key in ours]
+    elif isinstance(ours, list) and isinstance(theirs, list) and len(ours) == len(theirs):
+        pairs = [(f"{place}[{at}]", *both) for at, both in enumerate(zip(ours, theirs, strict=True))]
+    else:
+        return "" if ours == theirs else f"{place}: {ours} | {theirs}"[:400]
+    return next((found for name, a, b in pairs if (found := differing(a, b, name))), "")
+
+
+def play(window: Window, hand: RandomHand, gestures: int, trouble: Trouble) -> dict[str, object]:
+    """Make so many gestures, and look at what they leave."""
+    slowest, slow, halfway = 0.0, "", 0
+    for at in range(gestures):
+        faulthandler.dump_traceback_later(HUNG_S, exit=True)
+        begun = time.process_time()
+        trouble.last = f"gesture {at + 1}"
+        name = hand.move()
+        application().processEvents()
+        spent = time.process_time() - begun
+        trouble.last = f"gesture {at + 1} ({name})"
+        if spent > slowest and not name.startswith(SLOW_BY_NATURE):
+            slowest, slow = spent, trouble.last
+        if at % EVERY == 0:
+            QTest.qWait(1)
+            check_text(window.document, trouble)
+        if at == gestures // 2:
+            gc.collect()
+            halfway = memory()
+        if trouble.seen or not window.isVisible():
+            break
+    if slowest > SLOWEST_S:
+        trouble.add(f"{slow} took {slowest:.2f} s")
+    faulthandler.cancel_dump_traceback_later()
+    gc.collect()
+    return {"gestures": len(hand.gestures), "slowest": slowest, "slow": slow, "grown_kB": memory() - halfway}
+
+
+def run(seed: int, gestures: int) -> dict[str, object]:
+    """A session by its seed."""
+    folder = Path(tempfile.mkdtemp(prefix="liftledger-hand-"))
+    os.environ["XDG_STATE_HOME"] = str(folder / "state")
+    for each in LAYOUTS:
+        shutil.copy(each, folder)
+    trouble = Trouble()
+    sys.excepthook = trouble.hook
+    qInstallMessageHandler(trouble.qt)
+    logging.getLogger().addHandler(_Errors(trouble))
+    window = make_window(application(), None, Choice.LIGHT)
+    window.document.failed.connect(trouble.add)
+    window.files.read(folder / LAYOUTS[seed % len(LAYOUTS)].name)
+    window.show()
+    application().processEvents()
+    first, hand = file.write(window.document.drawing), RandomHand(window, seed, folder)
+    made = play(window, hand, gestures, trouble)
+    trouble.last = "at the end"
+    check_text(window.document, trouble)
+    check_fresh(window.document, folder, trouble)
+    check_undo(window.document, "" if hand.opened else first, trouble)
+    made["trouble"], made["last"] = trouble.seen, hand.gestures[-12:]
+    if not trouble.seen:
+        shutil.rmtree(folder, ignore_errors=True)
+    return made
+
+
+if __name__ == "__main__":
+    faulthandler.enable()
+    print(json.dumps(run(int(sys.argv[1]), int(sys.argv[2]))), flush=True)
+    os._exit(0)  # the window is not asked whether it may close

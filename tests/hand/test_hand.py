@@ -1,0 +1,47 @@
+"""The random hand over the whole window, each session in a process of its own, by its seed.
+
+`LIFTLEDGER_GESTURES` says how many gestures a session makes, `LIFTLEDGER_SESSIONS` how many sessions there
+are; with `--hours` there are as many as there is time for. The checks make a few.
+"""
+
+from __future__ import annotations
+
+import json
+import os
+import subprocess
+import sys
+import time
+
+import pytest
+
+pytestmark = pytest.mark.hand
+
+GESTURES = int(os.environ.get("LIFTLEDGER_GESTURES", "60"))
+SESSIONS = int(os.environ.get("LIFTLEDGER_SESSIONS", "2"))
+FIRST = int(os.environ.get("LIFTLEDGER_FIRST_SEED", "1"))
+GROWTH_KB = 60_000  # of the second half of a long session: caches fill, nothing leaks
+LONG = 2000
+
+
+def session(seed: int) -> dict[str, object]:
+    """What came of the session of a seed."""
+    environment = {**os.environ, "QT_QPA_PLATFORM": "offscreen"}
+    asked = [sys.executable, "-m", "tests.hand.session", str(seed), str(GESTURES)]
+    made = subprocess.run(asked, capture_output=True, text=True, env=environment)
+    assert made.returncode == 0, f"seed {seed}: ended with {made.returncode}\n{made.stderr[-3000:]}"
+    played: dict[str, object] = json.loads(made.stdout.splitlines()[-1])
+    return played
+
+
+def test_a_hand_without_a_plan_breaks_nothing(seconds: float) -> None:
+    begun, seed, gestures = time.monotonic(), FIRST, 0
+    while time.monotonic() - begun < seconds if seconds else seed < FIRST + SESSIONS:
+        played = session(seed)
+        assert not played["trouble"], f"seed {seed}: {played}"
+        made = int(str(played["gestures"]))
+        assert made == GESTURES, f"seed {seed}: the window closed: {played}"
+        if made >= LONG:
+            assert int(str(played["grown_kB"])) < GROWTH_KB, f"seed {seed}: {played}"
+        gestures += made
+        seed += 1
+    print(f"{gestures} gestures, seeds {FIRST} to {seed - 1}")
