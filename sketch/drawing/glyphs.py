@@ -370,12 +370,11 @@ def distance(glyph: Glyph, x: float, y: float, dot: float) -> float:
 
 def pump_way(layout: Layout, name: str) -> XY:
     """The direction in which the line arrives at a pump, whichever way it was drawn."""
-    for run in layout.runs.values():
-        if name in (run.start, run.end):
-            line = run_points(layout, run)
-            way = toward(line[-2], line[-1]) if run.end == name else toward(line[1], line[0])
-            if way is not None:
-                return way[0], -way[1]
+    for run in outline.runs_by_end(layout).get(name, ()):
+        line = run_points(layout, run)
+        way = toward(line[-2], line[-1]) if run.end == name else toward(line[1], line[0])
+        if way is not None:
+            return way[0], -way[1]
     return 0.0, -1.0
 
 

@@ -104,6 +104,8 @@ class Document(QObject):
     def saved_ledger(self) -> PumpLedger | None:
         """That pump's ledger in the drawing as it was last opened or saved, at the same level."""
         shown = self._shown
+        if self._outcome.matches(self.saved_layout, shown.level):
+            self._saved_outcomes.keep("", self._outcome)
         return self._saved_outcomes.of("", self.saved_layout, shown.level, shown.case).ledger(shown.pump)
 
     def outcome_of(self, alternative: str) -> Outcome:

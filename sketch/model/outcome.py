@@ -106,6 +106,10 @@ class Outcomes:
         held = self._held[what] = held.showing(case)
         return held
 
+    def keep(self, what: str, outcome: Outcome) -> None:
+        """Hold what was solved elsewhere, so that it is not solved again here."""
+        self._held[what] = outcome
+
 
 def solve_layout(layout: Layout, level: Level, case: str = AS_DRAWN, rows: RowCache | None = None) -> Outcome:
     """Solve a layout in every case; `level`: of the cases that name none; `case`: the one in view.

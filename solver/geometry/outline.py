@@ -6,6 +6,7 @@ Lengths and elevations in metres, angles in radians; y is up.
 from __future__ import annotations
 
 import math
+from collections.abc import Mapping
 from dataclasses import dataclass
 from itertools import pairwise
 
@@ -270,3 +271,17 @@ def length_text(layout: Layout, length: float) -> str:
 def place(layout: Layout, point: XY) -> str:
     """A place on the sheet, "x, y", in the drawing's own display units."""
     return f"{length_text(layout, point[0])}, {length_text(layout, point[1])}"
+
+
+_last: list[tuple[Mapping[str, Run], Mapping[str, list[Run]]]] = []
+
+
+def runs_by_end(layout: Layout) -> Mapping[str, list[Run]]:
+    """The runs at every part they end on; kept for the drawing last asked about, pump after pump."""
+    if not _last or _last[0][0] is not layout.runs:
+        ends: dict[str, list[Run]] = {}
+        for run in layout.runs.values():
+            for end in dict.fromkeys((run.start, run.end)):
+                ends.setdefault(end, []).append(run)
+        _last[:] = [(layout.runs, ends)]
+    return _last[0][1]
