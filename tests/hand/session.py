@@ -89,20 +89,30 @@ def check_text(document: Document, trouble: Trouble) -> None:
 
 
 def check_undo(document: Document, first: str, trouble: Trouble) -> None:
-    """Back to the first text and on to the last, byte for byte."""
+    """Back to the first text and on to the last, byte for byte.
+
+    first: "" where another drawing was opened; what is saved between leaves the same drawing, other words.
+    """
     last, steps = file.write(document.drawing), 0
     while document.undo_stack.canUndo():
         document.undo_stack.undo()
         steps += 1
-    if first and file.write(document.drawing) != first:
-        trouble.add("undo does not lead back to the first text")
+    now = file.write(document.drawing)
+    if first and document.file.saved.text != first:
+        if file.parse(now).base != file.parse(first).base:
+            trouble.add("undo does not lead back to the first drawing")
+    elif first and now != first:
+        trouble.add(f"undo does not lead back to the first text: {differing_lines(first, now)}")
     for _ in range(steps):
         document.undo_stack.redo()
     if (now := file.write(document.drawing)) != last:
-        lines = list(
-            difflib.unified_diff(last.split("\n"), now.split("\n"), "last", "redone", n=0, lineterm="")
-        )
-        trouble.add(f"redo of {steps} does not lead to the last text: {lines}"[:1500])
+        trouble.add(f"redo of {steps} does not lead to the last text: {differing_lines(last, now)}")
+
+
+def differing_lines(wanted: str, found: str) -> str:
+    """How two texts differ, for a reader."""
+    lines = difflib.unified_diff(wanted.split("\n"), found.split("\n"), "wanted", "found", n=0, lineterm="")
+    return "\n".join(lines)[:1500]
 
 
 def check_fresh(document: Document, folder: Path, trouble: Trouble) -> None:
