@@ -217,13 +217,13 @@ def joint_below_atmosphere(subject: Subject) -> Iterator[Hit]:
 
 def _joints(subject: Subject) -> Iterator[Entry]:
     """The last entry of each part, where the next part is joined on outside the fluid."""
-    tank = subject.layout.reservoirs[subject.ledger.reservoir]
+    shape = polygon(subject.layout.reservoirs[subject.ledger.reservoir].outline)
     beside = subject.everywhere[len(subject.line) :]
     ways = [[*subject.line, (subject.port, None)], [*beside, (subject.port, None)]]
     for (entry, row), (following, _) in (pair for way in ways for pair in pairwise(way)):
         if row is not None and entry.part != following.part and row.path:
             x, z = row.path[-1 if entry.flow >= 0 else 0]
-            if z > subject.ledger.fluid_level or not polygon(tank.outline).intersects(shapely.Point(x, z)):
+            if z > subject.ledger.fluid_level or not shapely.intersects_xy(shape, x, z):
                 yield entry
 
 

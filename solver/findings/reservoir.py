@@ -3,12 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from functools import lru_cache
 
 from solver.findings.criteria import Hit, Subject
 from solver.findings.kinds import Severity
 from solver.geometry import reservoirs
 from solver.layout.parts import Reservoir
 from solver.quantities.units import Kind
+
+_volume = lru_cache(maxsize=64)(reservoirs.volume)
+"""It is the same in every case of a drawing."""
 
 
 def reservoir_volume(subject: Subject) -> Iterator[Hit]:
@@ -18,7 +22,7 @@ def reservoir_volume(subject: Subject) -> Iterator[Hit]:
     tank = subject.layout.reservoirs[subject.ledger.reservoir]
     flow = subject.drawn[tank.name]
     normal = tank.normal_level.si
-    held, needed = reservoirs.volume(tank, normal), flow * 60 * subject.criteria.reservoir_minutes
+    held, needed = _volume(tank, normal), flow * 60 * subject.criteria.reservoir_minutes
     if held < needed:
         suction = ""
         if tank.baffle is not None:

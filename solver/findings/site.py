@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
+from functools import lru_cache
 
 import shapely
 
@@ -10,10 +11,16 @@ from solver.findings.criteria import Hit, Subject
 from solver.findings.kinds import Severity
 from solver.geometry import outline, reservoirs
 from solver.geometry.outline import NEAR, XY
-from solver.layout.parts import Reservoir
+from solver.layout.parts import Point, Reservoir
 from solver.layout.shapes import polygon
 from solver.properties.atmosphere import standard_pressure
 from solver.quantities.units import Kind
+
+Ring = tuple[Point, ...]
+"""The corners of a reservoir."""
+
+KEPT = 256
+"""Answers about places that are kept: they are the same in every case of a drawing."""
 
 WEATHER = 4000.0
 """How far weather moves a barometer off the standard of its elevation [Pa]. Common practice, no source."""
@@ -35,7 +42,7 @@ def port_inside(subject: Subject) -> Iterator[Hit]:
     """A pump that stands in a reservoir."""
     at = outline.position(subject.pump)
     for tank in subject.layout.reservoirs.values():
-        if not _depth(tank, at) > NEAR:
+        if not _depth(tank.outline, at) > NEAR:
             continue
         level = reservoirs.level(tank, subject.solution.level)
         where = "under the fluid" if at[1] < level else "above the fluid"
@@ -50,8 +57,8 @@ def line_through_wall(subject: Subject) -> Iterator[Hit]:
     feeding = {subject.layout.intakes[name].reservoir for name in drawing_from}
     for tank in subject.layout.reservoirs.values():
         for name in _near(subject, tank):
-            path = outline.corners(subject.layout, subject.layout.runs[name])
-            low, normal = _lowest_crossing(path, tank), tank.normal_level.si
+            path = tuple(outline.corners(subject.layout, subject.layout.runs[name]))
+            low, normal = _lowest_crossing(path, tank.outline), tank.normal_level.si
             if tank.name not in feeding:
                 text = f"{name}: it runs through {tank.name}, which does not feed it"
             elif low is not None and low < normal - NEAR:
@@ -59,7 +66,7 @@ def line_through_wall(subject: Subject) -> Iterator[Hit]:
                 text = f"{name}: it passes through the wall of {tank.name} at {z}, under the fluid, no nozzle"
             else:
                 continue
-            if _inside_length(path, tank) > NEAR:
+            if _inside_length(path, tank.outline) > NEAR:
                 value = path[0][1] if low is None else low
                 yield Hit(Severity.CAUTION, name, "", value, normal, Kind.LENGTH, text)
 
@@ -79,9 +86,10 @@ def barometer_against_elevation(subject: Subject) -> Iterator[Hit]:
         yield Hit(Severity.CAUTION, "", "", shown, standard, Kind.ABSOLUTE, text)
 
 
-def _depth(tank: Reservoir, at: XY) -> float:
+@lru_cache(maxsize=KEPT)
+def _depth(ring: Ring, at: XY) -> float:
     """How far inside a reservoir's outline a point lies [m]; 0 outside."""
-    shape, point = polygon(tank.outline), shapely.Point(at)
+    shape, point = polygon(ring), shapely.Point(at)
     return float(shape.exterior.distance(point)) if shape.contains(point) else 0.0
 
 
@@ -100,15 +108,17 @@ def _near(subject: Subject, tank: Reservoir) -> dict[str, None]:
     return names
 
 
-def _inside_length(path: Sequence[XY], tank: Reservoir) -> float:
+@lru_cache(maxsize=KEPT)
+def _inside_length(path: tuple[XY, ...], ring: Ring) -> float:
     """Length of a path inside a reservoir, that along its walls left out [m]."""
-    shape, line = polygon(tank.outline), shapely.LineString(path)
+    shape, line = polygon(ring), shapely.LineString(path)
     return float(line.intersection(shape).length - line.intersection(shape.exterior).length)
 
 
-def _lowest_crossing(path: Sequence[XY], tank: Reservoir) -> float | None:
+@lru_cache(maxsize=KEPT)
+def _lowest_crossing(path: tuple[XY, ...], ring: Ring) -> float | None:
     """Elevation of the lowest place at which a path passes through a reservoir's outline [m]."""
-    shape = polygon(tank.outline)
+    shape = polygon(ring)
     met = shapely.LineString(path).intersection(shape.exterior)
     inner = (path[0], path[-1])
     heights = [
