@@ -115,7 +115,8 @@ def _vary(options: argparse.Namespace, parser: argparse.ArgumentParser) -> int:
     from solver import vary
     from solver.answers.axes import AxisError, read_axis, size
 
-    if options.working or options.html or options.reach or options.cold or options.case:
+    shown = (options.working, options.html, options.reach, options.cold, options.case, options.fixes)
+    if any((*shown, options.uncertainty, options.brief)):
         parser.error("argument --vary: goes with --csv or --json; it solves every case")
     try:
         axes = [read_axis(typed) for typed in options.vary]
@@ -323,9 +324,14 @@ def _page(result: Result, options: argparse.Namespace) -> str:
 
 
 def _report(result: Result, options: argparse.Namespace) -> str:
-    return report.report(
+    text = report.report(
         result.judgement, result.case, options.alternative, result.answers, result.pump, result.advice
     )
+    if not options.uncertainty:
+        return text
+    from solver.report import uncertainty
+
+    return text + "\n" + uncertainty.text(result.judgement.layout, result.pump, Level(options.level))
 
 
 def _as_json(results: list[Result], options: argparse.Namespace) -> str:
@@ -333,6 +339,11 @@ def _as_json(results: list[Result], options: argparse.Namespace) -> str:
         records.record(r.judgement, r.case, options.alternative, r.answers, r.pump, _fixes(r), r.alternatives)
         for r in results
     ]
+    for result, one in zip(results, objects, strict=True) if options.uncertainty else ():
+        from solver.report import uncertainty
+
+        level = Level(options.level)
+        one["uncertainty"] = uncertainty.record(result.judgement.layout, result.pump, level)
     several = [{"file": result.file, **one} for result, one in zip(results, objects, strict=True)]
     whole: Any = several if len(options.files) > 1 else objects[0]
     return records.dumped(whole) + "\n"

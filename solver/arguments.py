@@ -58,6 +58,9 @@ def parser() -> argparse.ArgumentParser:
     add("--reach", action="store_true", help="also say how far each thing may go before the margin is spent")
     add("--fixes", action="store_true", help="also say what could be changed, and what each change buys")
     add(
+        "--uncertainty", action="store_true", help="also say how sure each margin is, by draws of the unknown"
+    )
+    add(
         "--vary",
         action="append",
         metavar="KEY=FROM..TO[/COUNT]",

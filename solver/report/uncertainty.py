@@ -1,0 +1,139 @@
+"""How sure a margin is, in words and as plain data: draws of what is not known, case by case."""
+
+from __future__ import annotations
+
+import textwrap
+from collections.abc import Iterator, Mapping
+from typing import Any
+
+from solver.answers.uncertainty import DRAWS, FROM_START_TO_START, Range, Uncertainty, Unsure, uncertainty
+from solver.layout.cases import CaseError, cases_of, typed_out
+from solver.layout.parts import Layout, Level
+from solver.quantities.units import Kind, System, fixed, to_display, typeset, unit, with_places
+from solver.quantities.wording import capitalised, printable
+
+WIDTH = 100
+
+SPREAD = (0.05, 0.95)
+"""Between them lie 90 of 100 draws."""
+MATTERS = 0.1
+"""Rank correlation below which an input is not named as one that matters."""
+INDEPENDENT = (
+    "Every figure is drawn by itself and evenly over its range. Where two of them go together, as cold fluid "
+    "and a high barometer may, the true chance is another."
+)
+
+
+def every_case(
+    layout: Layout, pump: str, level: Level = Level.MINIMUM, draws: int = DRAWS, seed: int = 1
+) -> dict[str, Uncertainty | str]:
+    """The draws for a pump in every case in which it runs, or why a case is not judged.
+
+    Parameters as `answers.uncertainty.uncertainty`. Raises KeyError for a pump that is not in the drawing.
+    """
+    results: dict[str, Uncertainty | str] = {}
+    for name, case in cases_of(layout).items():
+        try:
+            drawing = typed_out(layout, name, case)
+        except CaseError as error:
+            results[name] = str(error)
+            continue
+        if not drawing.pumps[pump].at_rest:
+            results[name] = uncertainty(drawing, pump, drawing.level or level, draws=draws, seed=seed)
+    return results
+
+
+def sentence(results: Mapping[str, Uncertainty | str]) -> str:
+    """The case that is over most often, in one sentence; first of all a case that is not judged."""
+    unread = [name for name, each in results.items() if isinstance(each, str)]
+    if unread:
+        return f'"{unread[0]}" is not judged, and so its chance is not known'
+    drawn = {name: each for name, each in results.items() if isinstance(each, Uncertainty)}
+    if not drawn:
+        return "no case is judged"
+    worst = max(drawn, key=lambda name: (drawn[name].over, -drawn[name].quantiles(0.5)[0]))
+    return f'"{worst}": {drawn[worst].sentence}'
+
+
+def lines(results: Mapping[str, Uncertainty | str], system: System) -> Iterator[str]:
+    """What the draws come to, sentence by sentence."""
+    yield f"How sure is it? {capitalised(sentence(results))}."
+    ranges: tuple[Range, ...] = ()
+    for name, each in results.items():
+        if isinstance(each, str):
+            yield f"{name}: not judged ({each})."
+            continue
+        ranges = ranges or each.ranges
+        yield f"{name}: {each.sentence}; {_spread(each, system)}; {_strongest(each)}."
+    for told, kept in (
+        ("Differs from start to start", [each for each in ranges if each.what in FROM_START_TO_START]),
+        ("The same at every start, and not known", [r for r in ranges if r.what not in FROM_START_TO_START]),
+    ):
+        yield f"{told}: {'; '.join(_range(each, system) for each in kept)}."
+    yield INDEPENDENT
+
+
+def _spread(drawn: Uncertainty, system: System) -> str:
+    low, high = drawn.quantiles(*SPREAD)
+    lost = f"; {100 * drawn.not_judged:.0f} of 100 could not be solved" if drawn.not_judged > 0 else ""
+    if low != low:
+        return f"no draw could be solved{lost}"
+    ends = f"{typeset(low, Kind.VACUUM, system)} to {typeset(high, Kind.VACUUM, system)}"
+    return f"a margin of {ends} in 90 of 100{lost}"
+
+
+def _strongest(drawn: Uncertainty) -> str:
+    names = [str(what) for what, rank in drawn.importance.items() if abs(rank) >= MATTERS][:3]
+    return f"what matters most is {', then '.join(names)}" if names else "nothing in it matters much"
+
+
+def _range(each: Range, system: System) -> str:
+    if each.factor:
+        return f"{each.what}, times {each.low:g} to {each.high:g} ({each.reason})"
+    if each.kind is Kind.SHARE:
+        ends = f"{100 * each.low:.0f} to {100 * each.high:.0f} % more"
+    elif each.kind is Kind.TEMPERATURE:
+        step = to_display(1.0, each.kind, system) - to_display(0.0, each.kind, system)
+        low, high = (with_places(end * step, 0) for end in (each.low, each.high))
+        ends = f"{low} to {high} {unit(each.kind, system)}"
+    else:
+        ends = f"{fixed(each.low, each.kind, system)} to {fixed(each.high, each.kind, system)} "
+        ends += unit(each.kind, system)
+    return f"{each.what}, {ends} ({each.reason})"
+
+
+def text(layout: Layout, wanted: str | None, level: Level) -> str:
+    """The draws of every pump, or of the one that is wanted, in at most 100 columns."""
+    system, blocks = System(layout.units), []
+    for pump in [wanted] if wanted is not None else layout.pumps:
+        sentences = lines(every_case(layout, pump, level), system)
+        wrapped = (textwrap.fill(each, WIDTH, subsequent_indent="  ") for each in sentences)
+        blocks.append("\n".join([f"{pump}:", *wrapped]))
+    return printable("\n\n".join(blocks), keep="\n") + "\n"
+
+
+def record(layout: Layout, wanted: str | None, level: Level) -> dict[str, Any]:
+    """The draws as plain data, by pump and case."""
+    return {
+        pump: {name: _record(each) for name, each in every_case(layout, pump, level).items()}
+        for pump in ([wanted] if wanted is not None else layout.pumps)
+    }
+
+
+def _record(each: Uncertainty | str) -> dict[str, Any]:
+    if isinstance(each, str):
+        return {"judged": False, "why": each}
+    low, middle, high = each.quantiles(SPREAD[0], 0.5, SPREAD[1])
+    known = low == low
+    return {
+        "judged": known,
+        "draws": int(each.margin.size),
+        "seed": each.seed,
+        "over_share": each.over,
+        "not_judged_share": each.not_judged,
+        "margin_5_Pa": low if known else None,
+        "margin_50_Pa": middle if known else None,
+        "margin_95_Pa": high if known else None,
+        "importance": {str(what): rank for what, rank in each.importance.items()},
+        "start_to_start": [str(what) for what in Unsure if what in FROM_START_TO_START],
+    }

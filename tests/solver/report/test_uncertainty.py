@@ -1,0 +1,90 @@
+"""How sure a margin is, in words: the case, what differs between starts, what could not be solved."""
+
+import json
+from dataclasses import replace
+from pathlib import Path
+
+import pytest
+
+from solver.__main__ import main
+from solver.answers.uncertainty import FROM_START_TO_START, Unsure, uncertainty
+from solver.layout.cases import cases_of, typed_out
+from solver.layout.file import read
+from solver.layout.parts import Level
+from solver.quantities.units import Kind, System, quantity
+from solver.report.uncertainty import every_case, lines, record, sentence, text
+
+LAYOUTS = Path(__file__).resolve().parents[3] / "layouts"
+
+
+def press():
+    return read(LAYOUTS / "winter-press.toml").base
+
+
+def test_every_case_is_drawn_by_itself():
+    layout = press()
+    drawn = every_case(layout, "press", draws=300)
+    assert list(drawn) == list(cases_of(layout))
+    for name, case in cases_of(layout).items():
+        drawing = typed_out(layout, name, case)
+        alone = uncertainty(drawing, "press", drawing.level or Level.MINIMUM, draws=300)
+        assert drawn[name].over == alone.over
+
+
+def test_the_sentence_names_the_case_that_is_over_most_often():
+    drawn = every_case(press(), "press", draws=300)
+    named = sentence(drawn).split('"')[1]
+    assert drawn[named].over == max(each.over for each in drawn.values())
+    assert sentence(drawn).endswith("of 100 draws of what is not known")
+
+
+def test_a_case_that_is_not_judged_comes_first():
+    drawn = every_case(press(), "press", draws=300)
+    assert sentence({**drawn, "spring": "no such figure"}) == (
+        '"spring" is not judged, and so its chance is not known'
+    )
+
+
+def test_what_cannot_be_solved_counts_as_over():
+    frozen = replace(press().fluid, coldest_start=quantity("-90 degC", Kind.TEMPERATURE))
+    drawn = every_case(replace(press(), fluid=frozen), "press", draws=50)
+    assert drawn["coldest start"].over == 1.0
+    said = " ".join(lines(drawn, System.SI))
+    assert "coldest start: over in all of 100 draws of what is not known; no draw could be solved" in said
+
+
+@pytest.mark.parametrize("system", list(System))
+def test_what_differs_between_starts_is_named_apart_and_draws_are_independent(system):
+    said = list(lines(every_case(press(), "press", draws=50), system))
+    starts = next(each for each in said if each.startswith("Differs from start to start: "))
+    same = next(each for each in said if each.startswith("The same at every start, and not known: "))
+    for what in Unsure:
+        assert (str(what) in starts) == (what in FROM_START_TO_START)
+        assert (str(what) in same) == (what not in FROM_START_TO_START)
+    assert said[-1].startswith("Every figure is drawn by itself")
+
+
+def test_text_keeps_to_its_width_and_the_pump_that_is_wanted():
+    layout = read(LAYOUTS / "header-two-pumps.toml").base
+    both = text(layout, None, Level.MINIMUM)
+    assert max(map(len, both.splitlines())) <= 100
+    assert "\npilot:\n" in both
+    assert "pilot:" not in text(layout, "main", Level.MINIMUM)
+
+
+def test_plain_data_has_every_case_and_the_seed():
+    made = record(press(), "press", Level.MINIMUM)
+    assert list(made["press"]) == list(cases_of(press()))
+    one = made["press"]["as drawn"]
+    assert one["margin_5_Pa"] < one["margin_50_Pa"] < one["margin_95_Pa"]
+    assert (one["draws"], one["seed"]) == (10_000, 1)
+
+
+def test_the_terminal_says_it_when_asked(capsys):
+    file = str(LAYOUTS / "baler-flooded.toml")
+    main([file])
+    assert "How sure is it?" not in capsys.readouterr().out
+    main([file, "--uncertainty"])
+    assert "How sure is it?" in capsys.readouterr().out
+    main([file, "--uncertainty", "--json"])
+    assert set(json.loads(capsys.readouterr().out)["uncertainty"]["baler"]) == {"as drawn", "coldest start"}
