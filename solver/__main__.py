@@ -91,6 +91,8 @@ def _run_all(typed: Sequence[str] | None) -> int:
             stream.reconfigure(errors="replace")
     parser = arguments.parser()
     options = parser.parse_args(typed)
+    if options.fixes and (options.csv or options.working or options.html or options.brief):
+        parser.error("argument --fixes: goes with text and --json")
     if options.html and len(options.files) > 1:
         parser.error("argument --html: takes one drawing")
     if options.html and isinstance(sys.stdout, io.TextIOWrapper):

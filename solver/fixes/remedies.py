@@ -6,6 +6,7 @@ from collections.abc import Callable, Mapping
 from dataclasses import replace
 
 from solver.findings.checks import Finding
+from solver.findings.criteria import SOLVED
 from solver.findings.judgement import Judgement
 from solver.findings.kinds import FindingId
 from solver.fixes.candidate import FixKind
@@ -51,7 +52,7 @@ def with_remedies(
     Parameters: `level` it was judged at; `advice` by pump, of the same drawing, where it is at hand.
     Where the changes cannot be worked out, the finding says why.
     """
-    if not any(each.finding in ANSWERED for findings in judgement.found.values() for each in findings):
+    if not any(_asks(each) for findings in judgement.found.values() for each in findings):
         return judgement
     system = System(judgement.layout.units)
     try:
@@ -60,6 +61,10 @@ def with_remedies(
         why = f"Not worked out: {error_text(error, system)}."
         return _with_advice(judgement, lambda finding: why)
     return _with_advice(judgement, lambda finding: _advice(finding, by_pump, system))
+
+
+def _asks(finding: Finding) -> bool:
+    return finding.finding in ANSWERED and finding.advice == SOLVED
 
 
 def _with_advice(judgement: Judgement, advice: Callable[[Finding], str]) -> Judgement:

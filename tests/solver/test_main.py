@@ -195,6 +195,20 @@ def test_fixes_of_one_pump_alone(capsys):
     assert out.count("what to change, ranked by what it buys") == 1
 
 
+@pytest.mark.parametrize("form", ["--csv", "--working", "--html", "--brief"])
+def test_fixes_are_refused_where_they_would_not_be_printed(capsys, form):
+    with pytest.raises(SystemExit):
+        main([OVER, "--fixes", form])
+    assert "--fixes" in capsys.readouterr().err
+
+
+def test_a_page_says_what_stands_against_the_drawing_and_what_to_try(capsys):
+    _, out, _ = said(capsys, OVER, "--html")
+    assert "carriage: over by 1.8 inHg" in out
+    assert "Counted where the margin is least" in out
+    assert "more than is lacking" in out
+
+
 def test_several_files_as_json_are_a_list_with_their_files(capsys):
     status, out, _ = said(capsys, OVER, WITHIN, "--json")
     assert status == 1
