@@ -100,6 +100,9 @@ def test_darby_valves(
     assert found == pytest.approx(library.Darby3K(NPS=2.0, Re=reynolds, name=row), rel=1e-12)
 
 
+HOOPER_1981 = {"butterfly valve": (800, 0.25), "tilting-disc check": (1000, 0.50)}
+
+
 @pytest.mark.parametrize(
     ("kind", "row"),
     [("butterfly valve", "Valve, Butterfly,"), ("tilting-disc check", "Valve, Check, Tilting-disc")],
@@ -108,7 +111,10 @@ def test_hooper_valves(kind: str, row: str, published: Published) -> None:
     """Hooper's table: butterfly (800, 0.25), tilting-disc check (1000, 0.50). Exact."""
     found = _k(coefficients.fitting_k(kind, 2 * INCH, 2.067 * INCH)[:2], 700.0)
     theirs = float(library.Hooper2K(Di=2.067, Re=700.0, name=row))
-    published("Hooper (1981)", f"{kind}, 2.067 in, Re 700", theirs, found, rel=1e-12)
+    published("fluids, Hooper (1981)", f"{kind}, 2.067 in", theirs, found, rel=1e-12, library=True)
+    k_re, k_inf = HOOPER_1981[kind]
+    by_hand = k_re / 700.0 + k_inf * (1 + 1 / 2.067)
+    published("Hooper (1981)", f"{kind}, 2.067 in, Re 700", by_hand, found, rel=1e-12)
 
 
 @pytest.mark.parametrize(
@@ -126,9 +132,12 @@ def test_darby_elbows(bend: str, degrees: float, row: str) -> None:
     assert _k(found[:2], 300.0) == pytest.approx(library.Darby3K(NPS=2.0, Re=300.0, name=row), rel=1e-9)
 
 
-@pytest.mark.parametrize(("kind", "k_inf"), [("wall nozzle", 0.5), ("plain end", 1.0), ("bell-mouth", 0.04)])
+@pytest.mark.parametrize(
+    ("kind", "k_inf"), [("wall nozzle", 0.5), ("strainer", 0.5), ("plain end", 1.0), ("bell-mouth", 0.04)]
+)
 def test_hooper_entrances(kind: str, k_inf: float, published: Published) -> None:
-    """Hooper (1981): 160/Re with 0.50 flush, 1.00 inward; Crane TP-410: 0.04 rounded from r/D 0.15."""
+    """Hooper (1981): 160/Re with 0.50 flush, 1.00 inward; Crane TP-410: 0.04 rounded from r/D 0.15. Inside
+    a strainer the pipe ends flush with its end plate."""
     found, k_re = coefficients.entrance_k(kind)[:2]
     assert k_re == 160.0
     published("Crane TP-410" if kind == "bell-mouth" else "Hooper (1981)", kind, k_inf, found, abs=0.0)
@@ -137,7 +146,14 @@ def test_hooper_entrances(kind: str, k_inf: float, published: Published) -> None
 def test_rennels_bend(published: Published) -> None:
     """The library's own example of Rennels and Hudson (2012): 4.02 bore, r 20, 30°, Re 1e5: K 0.11519."""
     bend = coefficients.bend_k("bent", 20.0, math.radians(30), 4.020, 4.0, 0.0)
-    published("Rennels and Hudson (2012)", "30° bend, r/D 5", 0.11519070808085191, bend.k_inf, rel=1e-9)
+    published(
+        "fluids, Rennels and Hudson (2012)",
+        "30° bend, r/D 5",
+        0.11519070808,
+        bend.k_inf,
+        rel=1e-9,
+        library=True,
+    )
 
 
 @pytest.mark.parametrize("diameters", [2, 4, 6])

@@ -86,3 +86,20 @@ def test_moody_roughness(material: str, millimetres: float, published: Published
     """Moody (1944), Fig. 1, converted from feet (from memory; any fluid mechanics text prints them). 0.5 %:
     three digits."""
     published("Moody (1944)", material, millimetres, sizes.ROUGHNESS[material] * 1000, "mm", rel=0.005)
+
+
+@pytest.mark.parametrize(
+    ("material", "millimetres"),
+    [
+        ("rusted steel", 2.0),
+        ("rubber hose", 0.01),
+        ("stainless steel", 0.002),
+        ("copper or brass", 0.002),
+        ("plastic", 0.0015),
+    ],
+)
+def test_white_roughness(material: str, millimetres: float, published: Published) -> None:
+    """White, Fluid Mechanics, recommended roughness of commercial ducts: rusted steel 2.0 mm, smoothed rubber
+    0.01, stainless 0.002, drawn brass 0.002, drawn plastic 0.0015 (two public copies)."""
+    found = sizes.ROUGHNESS[material] * 1000
+    published("White, Fluid Mechanics", material, millimetres, found, "mm", rel=0.005)

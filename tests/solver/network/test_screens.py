@@ -81,6 +81,16 @@ def test_points_that_rise_faster_than_the_square_are_all_inertial() -> None:
     assert inertial > 0
 
 
+def test_points_at_one_flow_are_met_and_read_half_and_half() -> None:
+    """Nothing tells the two parts apart: at that flow the mean of the points, at twice the flow
+    (2 + 4)/2 = 3 times as much, at half of it (1/2 + 1/4)/2 = 3/8."""
+    repeated = screens.screen(_points(("100 L/min", "2 kPa"), ("100 L/min", "3 kPa")))
+    flow = 0.1 / 60
+    assert _loss(repeated, flow) == pytest.approx(2500.0)
+    assert _loss(repeated, 2 * flow) == pytest.approx(3 * 2500.0)
+    assert _loss(repeated, flow / 2) == pytest.approx(2500.0 * 3 / 8)
+
+
 def test_one_point_is_all_viscous_where_its_end_fitting_is_laminar() -> None:
     one = _points(("118 L/min", "0.01 bar"))
     laminar, unknown, turbulent = screens.screen(one, 0.0525), screens.screen(one), screens.screen(one, 0.005)

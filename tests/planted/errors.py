@@ -1,0 +1,332 @@
+"""Errors to be planted in a copy of the source, each with the test of its own subject that must kill it."""
+
+from __future__ import annotations
+
+from typing import NamedTuple
+
+
+class Planted(NamedTuple):
+    """One wrong text in the place of one that stands in a file once, and the test that must fail by it."""
+
+    name: str
+    file: str
+    right: str
+    wrong: str
+    killed_by: str
+
+
+FLOW, FITTINGS, FLUID = "solver/formulas/flow.py", "solver/formulas/fittings.py", "solver/formulas/fluid.py"
+SCREENS, TABLES = "solver/formulas/screens.py", "solver/network/coefficients.py"
+CATALOGUE, SIZES = "solver/properties/catalogue.toml", "solver/properties/sizes.py"
+COLEBROOK, LIMIT = "solver/formulas/colebrook.py", "solver/ledger/limit.py"
+PUBLISHED = "tests/published/test_"
+
+CONSTANTS = (
+    Planted(
+        "laminar friction",
+        FLOW,
+        '    64 / s.Re,\n    "Hagen',
+        '    60 / s.Re,\n    "Hagen',
+        f"{PUBLISHED}friction.py::test_laminar_is_64_over_re",
+    ),
+    Planted(
+        "turbulent kinetic factor",
+        FLOW,
+        "2 - 0.95 * s.w",
+        "2 - 0.85 * s.w",
+        f"{PUBLISHED}friction.py::test_turbulent_kinetic_factor_is_that_of_the_power_law",
+    ),
+    Planted(
+        "laminar kinetic factor",
+        FLOW,
+        "2 - 0.95 * s.w",
+        "1.9 - 0.85 * s.w",
+        f"{PUBLISHED}friction.py::test_laminar_kinetic_factor_by_quadrature",
+    ),
+    Planted(
+        "smooth pipe in Colebrook",
+        COLEBROOK,
+        "0.779397488455682028  #",
+        "0.879397488455682028  #",
+        f"{PUBLISHED}friction.py::test_colebrook_reference_values",
+    ),
+    Planted(
+        "rough pipe in Colebrook",
+        COLEBROOK,
+        "0.123968186335417556",
+        "0.133968186335417556",
+        f"{PUBLISHED}friction.py::test_colebrook_against_its_exact_root",
+    ),
+    Planted(
+        "submergence",
+        FLOW,
+        "1 + 2.3 * s.v",
+        "1 + 2.0 * s.v",
+        f"{PUBLISHED}trade.py::test_hydraulic_institute_submergence",
+    ),
+    Planted(
+        "friction in Rennels's bend",
+        FITTINGS,
+        "+ 6.6 * s.f_b",
+        "+ 6.0 * s.f_b",
+        f"{PUBLISHED}fittings.py::test_rennels_bend",
+    ),
+    Planted(
+        "Rennels's narrowing",
+        FITTINGS,
+        "0.0696 *",
+        "0.0796 *",
+        f"{PUBLISHED}fittings.py::test_sudden_narrowing",
+    ),
+    Planted(
+        "Hooper's narrowing in slow flow",
+        FITTINGS,
+        '160 * (1 - s.beta**4) / s.beta, "Hooper',
+        '120 * (1 - s.beta**4) / s.beta, "Hooper',
+        f"{PUBLISHED}fittings.py::test_laminar_narrowing_is_hoopers_term",
+    ),
+    Planted(
+        "widening in slow flow",
+        FITTINGS,
+        "    2 * (1 - s.beta**4),\n    f",
+        "    1.5 * (1 - s.beta**4),\n    f",
+        f"{PUBLISHED}fittings.py::test_widenings_in_slow_flow",
+    ),
+    Planted(
+        "viscous part of a cloth",
+        SCREENS,
+        "8.61 *",
+        "8.16 *",
+        f"{PUBLISHED}screens.py::test_armour_and_cannon_over_their_range",
+    ),
+    Planted(
+        "inertial part of a cloth",
+        SCREENS,
+        "0.52 *",
+        "0.25 *",
+        f"{PUBLISHED}screens.py::test_armour_and_cannon_over_their_range",
+    ),
+    Planted(
+        "expansion of oil",
+        FLUID,
+        "0.6278 / rho_15",
+        "0.6178 / rho_15",
+        f"{PUBLISHED}fluid.py::test_oil_density_by_its_own_law",
+    ),
+    Planted(
+        "Walther's constant",
+        FLUID,
+        "    nu + 0.7 + exp(",
+        "    nu + 0.8 + exp(",
+        f"{PUBLISHED}fluid.py::test_d341_inverse",
+    ),
+    Planted(
+        "index above 100",
+        FLUID,
+        "/ 0.00715 + 100",
+        "/ 0.00815 + 100",
+        f"{PUBLISHED}fluid.py::test_d2270_worked_examples",
+    ),
+    Planted(
+        "saturation line",
+        FLUID,
+        "(1167.0521452767,",
+        "(1167.1521452767,",
+        f"{PUBLISHED}fluid.py::test_saturation_line_verification_values",
+    ),
+)
+SIGNS = (
+    Planted(
+        "weather allowance",
+        FLOW,
+        "s.p_station - s.p_weather",
+        "s.p_station + s.p_weather",
+        "tests/solver/ledger/test_limit.py::"
+        "test_the_surface_goes_from_sea_level_by_altitude_and_weather_to_the_reservoir",
+    ),
+    Planted(
+        "geopotential elevation",
+        FLOW,
+        "(s.earth + elevation)",
+        "(s.earth - elevation)",
+        f"{PUBLISHED}atmosphere.py::test_us_standard_atmosphere_1976",
+    ),
+    Planted(
+        "vapour pressure in NPSH",
+        FLOW,
+        "s.v**2 / 2 - s.p_v)",
+        "s.v**2 / 2 + s.p_v)",
+        f"{PUBLISHED}suction.py::test_npsh_sums",
+    ),
+    Planted(
+        "sea level under a maker's vacuum",
+        FLOW,
+        "s.p_0 - s.V,",
+        "s.p_0 + s.V,",
+        "tests/solver/ledger/test_limit.py::test_a_vacuum_is_counted_from_the_sea_level_atmosphere",
+    ),
+    Planted(
+        "Borda and Carnot",
+        FITTINGS,
+        "(1 - s.beta**2) ** 2,",
+        "(1 + s.beta**2) ** 2,",
+        f"{PUBLISHED}fittings.py::test_sudden_widening_by_borda_and_carnot",
+    ),
+)
+EXPONENTS = (
+    Planted(
+        "speed of a pump",
+        FLOW,
+        "(s.n / s.n_rated) ** 2",
+        "(s.n / s.n_rated) ** 1",
+        f"{PUBLISHED}speed.py::test_half_speed",
+    ),
+    Planted(
+        "size in Darby's method",
+        FITTINGS,
+        "s.D_n**0.3",
+        "s.D_n**0.2",
+        f"{PUBLISHED}fittings.py::test_darby_threaded_elbow",
+    ),
+    Planted(
+        "velocity head in NPSH",
+        FLOW,
+        "(s.p_port + s.rho * s.v**2 / 2",
+        "(s.p_port + s.rho * s.v / 2",
+        f"{PUBLISHED}suction.py::test_cengel_14_3",
+    ),
+    Planted(
+        "altimeter setting",
+        FLOW,
+        "** (1 / s.air_exponent)",
+        "** (1 / (s.air_exponent + 1))",
+        f"{PUBLISHED}altimeter.py::test_the_weather_service_s_equation",
+    ),
+    Planted(
+        "velocity in a bore",
+        FLOW,
+        "4 * s.Q / (s.pi * s.D**2)",
+        "4 * s.Q / (s.pi * s.D)",
+        f"{PUBLISHED}lines.py::test_esposito_4_1_and_4_3",
+    ),
+)
+ROWS = (
+    Planted(
+        "phosphate ester too light",
+        CATALOGUE,
+        "[[-10, 1152], [15, 1135], [100, 1076]]",
+        "[[-10, 1122], [15, 1105], [100, 1046]]",
+        f"{PUBLISHED}fluid.py::test_density_of_the_families",
+    ),
+    Planted(
+        "phosphate ester too dense",
+        CATALOGUE,
+        "[[-10, 1152], [15, 1135], [100, 1076]]",
+        "[[-10, 1182], [15, 1165], [100, 1106]]",
+        f"{PUBLISHED}fluid.py::test_a_phosphate_ester_is_no_denser_than_its_densest_part",
+    ),
+    Planted(
+        "water in water-glycol",
+        CATALOGUE,
+        "water_fraction = 0.85",
+        "water_fraction = 0.43",
+        f"{PUBLISHED}fluid.py::test_water_glycol_by_raoult",
+    ),
+    Planted(
+        "viscosity index of water-glycol",
+        CATALOGUE,
+        "viscosity_index = 200",
+        "viscosity_index = 100",
+        f"{PUBLISHED}fluid.py::test_water_glycol_by_raoult",
+    ),
+    Planted(
+        "air in water",
+        CATALOGUE,
+        "dissolved_air = 0.019\n",
+        "dissolved_air = 0.025\n",
+        f"{PUBLISHED}fluid.py::test_bunsen_coefficient_of_water_from_henry_constants",
+    ),
+    Planted(
+        "rusted steel",
+        SIZES,
+        '"rusted steel": (2.0 *',
+        '"rusted steel": (1.0 *',
+        f"{PUBLISHED}sizes.py::test_white_roughness",
+    ),
+    Planted(
+        "rubber hose",
+        SIZES,
+        '"rubber hose": (0.01 *',
+        '"rubber hose": (0.02 *',
+        f"{PUBLISHED}sizes.py::test_white_roughness",
+    ),
+    Planted(
+        "wall of NPS 2",
+        SIZES,
+        "0.145, 0.154, 0.203",
+        "0.145, 0.164, 0.203",
+        f"{PUBLISHED}sizes.py::test_b36_10_schedule_40",
+    ),
+    Planted(
+        "globe valve",
+        TABLES,
+        '"globe valve": _Row(1500,',
+        '"globe valve": _Row(1000,',
+        f"{PUBLISHED}fittings.py::test_darby_valves",
+    ),
+    Planted(
+        "butterfly valve",
+        TABLES,
+        '"butterfly valve": (800, 0.25)',
+        '"butterfly valve": (800, 0.35)',
+        f"{PUBLISHED}fittings.py::test_hooper_valves",
+    ),
+    Planted(
+        "entrance of a strainer",
+        TABLES,
+        '"strainer": (0.5,',
+        '"strainer": (0.25,',
+        f"{PUBLISHED}fittings.py::test_hooper_entrances",
+    ),
+    Planted(
+        "plain end",
+        TABLES,
+        '"plain end": (1.0,',
+        '"plain end": (0.5,',
+        f"{PUBLISHED}fittings.py::test_hooper_entrances",
+    ),
+    Planted(
+        "reference oil of D2270",
+        FLUID,
+        "(6.4, 3.35714, -23.5643,",
+        "(6.4, 3.35714, -22.5643,",
+        f"{PUBLISHED}fluid.py::test_d2270_equations_against_its_table",
+    ),
+)
+BRANCHES = (
+    Planted("points at one flow", "solver/network/screens.py", "1e-12 * aa * bb:", "-1.0:",
+            "tests/solver/network/test_screens.py::"
+            "test_points_at_one_flow_are_met_and_read_half_and_half"),
+    Planted("a lighter fluid", FLOW, "largest(1, _density_ratio)", "_density_ratio",
+            "tests/solver/ledger/test_limit.py::test_a_lighter_fluid_gives_nothing_back"),
+    Planted("a slower pump", FLOW, "largest(1, _speed_ratio)", "_speed_ratio",
+            "tests/solver/ledger/test_limit.py::"
+            "test_a_faster_speed_tightens_by_its_square_and_a_slower_gives_nothing"),
+    Planted("air over the standard", FLOW, "least(s.p_atm, s.p_0) - s.p_floor", "s.p_atm - s.p_floor",
+            f"{PUBLISHED}altimeter.py::"
+            "test_air_above_the_standard_counts_and_raises_no_reading_called_allowed"),
+    Planted("reach of an estimate", LIMIT, "REACH = 1.5", "REACH = 3.0",
+            "tests/solver/ledger/test_limit.py::test_an_estimate_for_speed_reaches_only_so_far"),
+    Planted("pressure of air that comes out", FLOW, "largest(s.p_surface - s.p, 0) / s.p,",
+            "largest(s.p_surface - s.p, 0) / s.p_surface,",
+            f"{PUBLISHED}trade.py::test_air_released_by_henrys_law"),
+    Planted("speed criterion", "solver/findings/criteria.py", "velocity_stop: float = _setting(1.5,",
+            "velocity_stop: float = _setting(2.5,",
+            f"{PUBLISHED}trade.py::test_the_limits_of_the_checks_are_those_of_the_trade"),
+    Planted("fire-resistant fluids", "solver/findings/fluid.py", '.startswith("HF")', '.startswith("HFA")',
+            "tests/solver/findings/test_fluid.py::test_fire_resistant_fluids_have_velocities_of_their_own"),
+    Planted("a limit that nobody stated", LIMIT, "ASSUMED if pump.limit_assumed else MAKER", "MAKER",
+            "tests/solver/findings/test_pump.py::test_a_limit_that_no_maker_has_stated_is_marked_everywhere"),
+)  # fmt: skip
+
+PLANTED = (*CONSTANTS, *SIGNS, *EXPONENTS, *ROWS, *BRANCHES)
