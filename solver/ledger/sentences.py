@@ -25,10 +25,8 @@ def verdict(ledger: Balance, system: System) -> str:
     """
     if ledger.breaks and (ledger.budget > 0 or ledger.within):
         return capitalised(trouble(ledger, system))
-    if ledger.budget <= 0:
-        return _without_budget(ledger, system)
     if not ledger.within:
-        return capitalised(trouble(ledger, system))
+        return _without_budget(ledger, system) if ledger.budget <= 0 else capitalised(trouble(ledger, system))
     if ledger.npsh_required is not None:
         return f"Within: {against_limit(ledger, system)}"
     at_rest = is_none(ledger.vacuum, Kind.VACUUM, system)
@@ -71,12 +69,11 @@ def shortage(ledger: Balance, system: System) -> str:
 
 
 def _without_budget(ledger: Balance, system: System) -> str:
-    needed = not_none(ledger.flooded_head_needed, Kind.HEAD, system)
-    if ledger.within:
-        head = typeset(ledger.flooded_head, Kind.HEAD, system)
-        return f"Within: {head} of flooded head, {needed} needed here"
+    """What it takes, as one figure that can be built: with a lower port the line would change too."""
     pressure = not_none(ledger.shortfall, Kind.VACUUM, system)
-    return f"No lift works here: it takes {needed} of flooded head, or {pressure} more on the reservoir"
+    return (
+        f"No lift works here: it takes {pressure} more on the reservoir, or a lower port (see Highest port)"
+    )
 
 
 def judged(ledger: Balance) -> tuple[float, float, Kind]:

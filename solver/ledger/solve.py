@@ -6,7 +6,6 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field, fields, replace
 
 from solver.formulas import flow as formulas
-from solver.formulas.flow import GRAVITY
 from solver.geometry import reservoirs
 from solver.layout.parts import Layout, Level, Pump
 from solver.ledger import acceleration, limit, parallel_paths, path, starting
@@ -91,11 +90,6 @@ class Balance:
     def flooded_head(self) -> float:
         """Height of the fluid level over the port [m]; negative for a lift."""
         return self.fluid_level - self.port_z
-
-    @property
-    def flooded_head_needed(self) -> float:
-        """Flooded head at which the margin is zero, the line staying as it is [m]."""
-        return self.flooded_head - self.margin / (self.density * GRAVITY)
 
 
 @dataclass(frozen=True, slots=True)

@@ -124,3 +124,22 @@ def test_a_stop_finding_is_never_green():
     assert found.severity == "stop"
     assert found.headline == "Within, but the fluid runs too fast"
     assert judge(fast).worst().pump_state == PumpState.UNFIT
+
+
+def test_a_headline_with_the_maker_s_own_figures_is_not_called_estimated():
+    """Only the case in which the fluid is denser than the maker's is estimated, and it is not the worst."""
+    warm = lifted(flow=0.004)
+    density = solve(warm).fluid.density
+    rated = with_pump(warm, rated_density=Quantity("typed", density + 0.1))
+    layout = with_case(
+        with_floor(rated, 40e3),
+        "slow in the cold",
+        fluid__temperature=START,
+        pumps__pump__flow=Quantity("0.0001 m^3/s", 1e-4),
+    )
+    judgement = judge(layout)
+    slow = judgement.cases["slow in the cold"].solution.pumps["pump"]
+    assert slow.limit_estimated
+    assert slow.margin > judgement.worst().ledger.margin
+    assert not judgement.worst().ledger.limit_estimated
+    assert "estimated" not in seen(layout).headline
