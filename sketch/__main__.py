@@ -11,7 +11,8 @@ from pathlib import Path
 
 from sketch import startup
 from sketch.views.tabs import OLD_NAMES, TABS
-from solver.layout.parts import Level
+from solver.layout.cases import AS_DRAWN
+from solver.layout.parts import SHORT_CASE, Level
 from solver.quantities.wording import fault
 
 REFUSED = 2
@@ -44,11 +45,12 @@ def _run(args: argparse.Namespace) -> int:
         return _in_the_terminal(no_display, args)
     problem = problem or startup.plugin_problem(os.environ)
     if problem:
-        return _refuse(problem, args.file)
+        return _refuse(problem) if windowless else _in_the_terminal(problem, args)
     try:
         from sketch import run
     except ImportError as error:
-        return _refuse(startup.missing_library(error) or f"The window cannot open: {error}.", args.file)
+        problem = startup.missing_library(error) or f"The window cannot open: {error}."
+        return _refuse(problem) if windowless else _in_the_terminal(problem, args)
     if args.sheet:
         return run.sheet(args)
     return run.picture(args) if args.picture else run.window(args)
@@ -65,7 +67,9 @@ def _parser() -> argparse.ArgumentParser:
     parser.add_argument("--pump", default="", metavar="NAME", help="show the ledger of this pump")
     levels = [level.value for level in Level]
     parser.add_argument("--level", choices=levels, default=levels[0], help="the fluid level")
-    parser.add_argument("--cold", action="store_true", help="at the coldest start, where one is given")
+    shown = parser.add_mutually_exclusive_group()
+    shown.add_argument("--case", default=AS_DRAWN, metavar="NAME", help="show this case")
+    shown.add_argument("--cold", action="store_true", help=f'short for --case "{SHORT_CASE}"')
     parser.add_argument("--units", choices=("us", "si"), help="units of the results; else the drawing's own")
     parser.add_argument("--theme", choices=("light", "dark", "desktop"), help="how the window is dressed")
     parser.add_argument(
@@ -96,10 +100,8 @@ def _size(text: str) -> tuple[int, int]:
     return width, height
 
 
-def _refuse(text: str, file: Path | None = None) -> int:
+def _refuse(text: str) -> int:
     print(text, file=sys.stderr)
-    if file is not None:
-        print(f"The ledger needs no window: python -m solver {file}", file=sys.stderr)
     return REFUSED
 
 
@@ -118,6 +120,7 @@ def _in_the_terminal(why: str, args: argparse.Namespace) -> int:
 def _solver_arguments(args: argparse.Namespace) -> list[str]:
     arguments = [str(args.file), "--level", args.level]
     arguments += ["--cold"] if args.cold else []
+    arguments += ["--case", args.case] if args.case != AS_DRAWN else []
     for option in ("alternative", "pump", "units"):
         if getattr(args, option):
             arguments += [f"--{option}", getattr(args, option)]

@@ -21,7 +21,7 @@ from sketch.page.paper import written_files_text
 from sketch.window.files import write_sheet_of
 from sketch.window.main_window import Window, make_window, settings
 from solver.findings.kinds import Severity
-from solver.layout.cases import AS_DRAWN
+from solver.layout.cases import cases_of
 from solver.layout.file import LayoutErrors
 from solver.layout.parts import SHORT_CASE, Level
 from solver.quantities.units import System
@@ -163,7 +163,10 @@ def _choose(document: Document, args: argparse.Namespace) -> str:
         document.set_level(Level(args.level))
     except ValueError:
         return f'There is no level "{args.level}" in this drawing. There are: {_list(document.levels)}'
-    document.set_case(SHORT_CASE if args.cold else AS_DRAWN)
+    case, cases = (SHORT_CASE if args.cold else args.case), cases_of(document.layout)
+    if case not in cases:
+        return f'There is no case "{case}" in this drawing. There are: {_list(cases)}'
+    document.set_case(case)
     if args.units:
         document.set_system(SYSTEMS[args.units])
     return ""

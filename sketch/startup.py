@@ -12,7 +12,7 @@ import importlib.util
 import os
 import re
 import sys
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from pathlib import Path
 
 PACKAGES: Mapping[str, str] = {
@@ -46,6 +46,21 @@ PACKAGES: Mapping[str, str] = {
 }
 """Debian and Ubuntu packages by the library they bring."""
 
+NEEDED: Mapping[str, int] = {
+    "libglib-2.0.so": 0,
+    "libGL.so": 1,
+    "libEGL.so": 1,
+    "libxkbcommon.so": 0,
+    "libdbus-1.so": 3,
+    "libfontconfig.so": 1,
+    "libxcb-cursor.so": 0,
+    "libxkbcommon-x11.so": 0,
+    "libxcb-icccm.so": 4,
+    "libxcb-keysyms.so": 1,
+    "libxcb-shape.so": 0,
+}
+"""What a window under X11 needs, by the version of its interface; whatever else it needs comes with these."""
+
 WINDOWLESS = ("offscreen", "minimal", "vnc")
 
 
@@ -73,19 +88,28 @@ def installed_pair_problem() -> str:
     return pair_problem(sys.version_info[:2], pyside)
 
 
-def missing_library(error: BaseException) -> str:
-    """The missing system library named in `error`, with the package that brings it; "" when it names none."""
+def missing_library(error: BaseException, load: Callable[[str], object] = ctypes.CDLL) -> str:
+    """Every system library that is missing, with one line that installs them; "" when `error` names none.
+
+    The loader names the first one only: the others that a window needs are asked for, by `load`.
+    """
     match = re.search(r"(lib[\w.+-]+?\.so)[.\d]*: cannot open shared object file", str(error))
     if not match:
         return ""
-    library = match[1]
-    package = PACKAGES.get(library)
-    if package is None:
-        return f"The window needs the system library {library}, which is not installed."
-    return (
-        f"The window needs the system library {library}, which is not installed. "
-        f"On Debian or Ubuntu: sudo apt-get install {package}"
-    )
+    missing = list(dict.fromkeys([match[1], *(name for name in NEEDED if not _loads(name, load))]))
+    names, word = ", ".join(missing), "library" if len(missing) == 1 else "libraries"
+    verb = "is" if len(missing) == 1 else "are"
+    text = f"The window needs the system {word} {names}, which {verb} not installed."
+    packages = " ".join(dict.fromkeys(PACKAGES[name] for name in missing if name in PACKAGES))
+    return f"{text} On Debian or Ubuntu: sudo apt-get install {packages}" if packages else text
+
+
+def _loads(name: str, load: Callable[[str], object]) -> bool:
+    try:
+        load(f"{name}.{NEEDED[name]}")
+    except OSError:
+        return False
+    return True
 
 
 def display_problem(environ: Mapping[str, str], platform: str = sys.platform) -> str:

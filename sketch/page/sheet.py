@@ -23,7 +23,7 @@ from solver.answers import ask
 from solver.findings.criteria import Finding
 from solver.findings.judgement import judge
 from solver.fixes.remedies import with_remedies
-from solver.ledger.solve import Solution
+from solver.ledger.solve import PumpLedger, Solution
 from solver.quantities.units import Kind, System
 from solver.working.text import Section
 
@@ -68,7 +68,7 @@ def write_sheet(
     notes = {option.name: option.note for option in options}
     panels = [
         _panel(
-            _option(name, notes.get(name, ""), solution, findings),
+            _option(name, notes.get(name, ""), solution, findings, shown_in),
             solution,
             chosen,
             shown_in,
@@ -76,7 +76,7 @@ def write_sheet(
     ]
     for other, each in (others or {}).items():
         if chosen in each.pumps:
-            option = _option(other, notes.get(other, ""), each, None)
+            option = _option(other, notes.get(other, ""), each, None, shown_in)
             panels.append(_panel(option, each, chosen, shown_in))
     drawn = tuple(panel.option for panel in panels)
     every = (drawn[0], *(options or drawn[1:]))
@@ -93,9 +93,12 @@ def _for_print(theme: Theme) -> Theme:
     return replace(theme, paper=theme.box) if theme is LIGHT else theme
 
 
-def _option(name: str, note: str, solution: Solution, findings: Sequence[Finding] | None) -> Option:
-    """A drawing with its findings, judged in every case that it has."""
-    judgement = with_remedies(judge(solution.layout, solution.level), solution.level)
+def _option(
+    name: str, note: str, solution: Solution, findings: Sequence[Finding] | None, system: System
+) -> Option:
+    """A drawing with its findings, judged in every case that it has; every sentence in the units shown."""
+    layout = replace(solution.layout, units=str(system))
+    judgement = with_remedies(judge(layout, solution.level), solution.level)
     tried = {(each.finding, each.part, each.key): each.advice for each in judgement.findings}
     shown = judgement.findings if findings is None else findings
     advised = (
@@ -129,9 +132,12 @@ def _pages(sheet: Sheet, on: Paper) -> list[Page]:
         drafts.append((page, first, f"Liftledger, before and after: {after.option.title}"))
     for panel in sheet.panels:
         name = panel.option.title if others else panel.option.name
-        drafts.append(
-            (partial(drawing_page, sheet, panel), panel, f"{SUBTITLE}: {name}" if name else SUBTITLE)
-        )
+        under = f"{SUBTITLE}: {name}" if name else SUBTITLE
+        drafts.append((partial(drawing_page, sheet, panel), panel, under))
+        drafts += [
+            (partial(drawing_page, replace(sheet, pump=pump), own), own, f"{under}, {pump}")
+            for pump, own in _of_other_pumps(sheet, panel)
+        ]
     for blocks in paginate(list(_text(sheet)), ruler, body.width, body.height):
         drafts.append((partial(text_page, sheet, blocks), first, SUBTITLE))
     drafts += _working_pages(sheet, on)
@@ -139,6 +145,13 @@ def _pages(sheet: Sheet, on: Paper) -> list[Page]:
         make(Folio(number, len(drafts), panel, under))
         for number, (make, panel, under) in enumerate(drafts, 1)
     ]
+
+
+def _of_other_pumps(sheet: Sheet, panel: Panel) -> Iterator[tuple[str, Panel]]:
+    """The panel as it is for each pump that the sheet is not about; its column is another."""
+    for pump in panel.solution.pumps:
+        if pump != sheet.pump:
+            yield pump, _panel(panel.option, panel.solution, pump, sheet.system)
 
 
 def _working_pages(sheet: Sheet, on: Paper) -> list[_PageDraft]:
@@ -155,6 +168,18 @@ def _working_pages(sheet: Sheet, on: Paper) -> list[_PageDraft]:
     return drafts
 
 
+def _all_ledgers(named: Sequence[tuple[str, Solution]], pump: str) -> list[tuple[str, PumpLedger]]:
+    """The ledgers of every panel: of `pump`, then of the others under their name."""
+    own = [(name, solution.pumps[pump]) for name, solution in named]
+    others = (
+        (", ".join(part for part in (name, other) if part), ledger)
+        for name, solution in named
+        for other, ledger in solution.pumps.items()
+        if other != pump
+    )
+    return [*own, *others]
+
+
 def _text(sheet: Sheet) -> Iterator[Block]:
     pump, system, theme = sheet.pump, sheet.system, sheet.theme
     several = len(sheet.panels) > 1
@@ -164,8 +189,9 @@ def _text(sheet: Sheet) -> Iterator[Block]:
     untold = [option for option in sheet.options[1:] if option.name not in shown_before]
     yield from sheet_changes.change_blocks((sheet.options[0], *untold), pump, system)
     for panel, (name, solution) in zip(sheet.panels, named, strict=True):
-        yield from sheet_text.ledger_blocks(solution, panel.judgement, pump, system, theme, name)
-    yield from sheet_text.budgets([(name, each.pumps[pump]) for name, each in named], system)
+        for each in (pump, *(other for other in solution.pumps if other != pump)):
+            yield from sheet_text.ledger_blocks(solution, panel.judgement, each, system, theme, name)
+    yield from sheet_text.budgets(_all_ledgers(named, pump), system)
     for panel, (name, _) in zip(sheet.panels, named, strict=True):
         yield from sheet_text.finding_blocks(panel.option.findings, theme, name)
     notes = [(panel.option.name, panel.option.note) for panel in sheet.panels]

@@ -11,6 +11,7 @@ from sketch.page.sheet_frame import Panel, Sheet
 from sketch.page.sheet_text import CAUTIONS
 from solver.findings.kinds import OVER_BUDGET, Severity
 from solver.findings.outlook import not_judged, own_headline
+from solver.layout.cases import AS_DRAWN as DRAWN
 from solver.ledger.sentences import clause
 from solver.quantities.units import System
 
@@ -23,7 +24,8 @@ MOST_FINDINGS = 3
 def worst_case(panel: Panel, pump: str, system: System) -> tuple[str, str] | None:
     """The worst of the cases that are not shown, and how a pump stands there; None where there is none."""
     judgement = panel.judgement
-    shown = [name for name, case in judgement.cases.items() if case.solution is panel.solution]
+    # What the panel draws is solved again where it is judged: there it is the drawing as it stands.
+    shown = {name for name, case in judgement.cases.items() if case.solution is panel.solution} or {DRAWN}
     place = judgement.worst(pump, [name for name in judgement.cases if name not in shown])
     if place is None:
         return None

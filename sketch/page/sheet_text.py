@@ -14,7 +14,7 @@ from sketch.views import ledger_rows
 from solver.findings.criteria import Finding
 from solver.findings.judgement import Judgement
 from solver.findings.kinds import Severity
-from solver.findings.outlook import outlook
+from solver.findings.outlook import own_headline
 from solver.ledger.solve import BudgetLine, PumpLedger, Solution
 from solver.quantities import units
 from solver.quantities.units import Kind, System
@@ -70,7 +70,7 @@ def ledger_blocks(
 ) -> Iterator[Block]:
     """The ledger of one pump: what there is, every entry, what is left; `judgement`, by all cases."""
     yield Heading(f"Ledger of {pump}" + (f", {name}" if name else ""))
-    yield Paragraph(f"{outlook(judgement, system).headline}.", keep=True)
+    yield Paragraph(f"{own_headline(judgement, pump, system)}.", keep=True)
     rows = tuple(
         _row(row, system, theme) for row in ledger_rows.rows(solution, pump) if row.role != ledger_rows.LINE
     )

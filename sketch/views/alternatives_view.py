@@ -32,10 +32,10 @@ HEADINGS = (
 )  # fmt: skip
 TIPS = (
     "The drawing itself, and what is laid over it; a click shows one",
-    "Pressure taken by raising the fluid, or given back by letting it fall",
-    "Pressure taken by friction, fittings and screens",
-    "What is left of the inlet budget",
-    "How much more or less is left than in the drawing itself",
+    "Pressure taken by raising the fluid, or given back by letting it fall, in the case that decides",
+    "Pressure taken by friction, fittings and screens, in the case that decides",
+    "What is left of the inlet budget in the case that decides, which is the one that leaves least",
+    "How much more or less is left than in the drawing itself, each in the case that decides there",
     "Whether the pump's inlet is within what its maker allows here",
     "What to look at before this line is built",
     "What it has otherwise than the drawing itself",

@@ -20,7 +20,7 @@ PLURAL = {Severity.STOP: "stops", Severity.CAUTION: "cautions", Severity.NOTE: "
 
 @dataclass(frozen=True, slots=True)
 class Compared:
-    """One alternative. Pressures [Pa]; nan where it cannot be calculated or has no such pump."""
+    """One alternative where the pump stands worst in it. Pressures [Pa]; nan where there is no such case."""
 
     name: str  # `BASE` for the drawing itself
     lift: float
@@ -50,7 +50,7 @@ class Compared:
 def rows(document: Document) -> tuple[Compared, ...]:
     """The drawing itself first, then its alternatives in the order of the file."""
     names, pump, system = (BASE, *document.alternatives), document.pump, document.system
-    base = _ledger(document.outcome_of(BASE), pump)
+    base = _worst(document.outcome_of(BASE), pump)
     compared = (_row(name, document.outcome_of(name), pump, base, system) for name in names)
     return tuple(_described(row, document) for row in compared)
 
@@ -64,12 +64,14 @@ def _described(row: Compared, document: Document) -> Compared:
     return replace(row, differs="; ".join(changes) or "nothing that counts", note=alternative.note)
 
 
-def _ledger(outcome: Outcome, pump: str) -> PumpLedger | None:
-    return outcome.solution.pumps.get(pump) if outcome.solution else None
+def _worst(outcome: Outcome, pump: str) -> PumpLedger | None:
+    """The ledger of the case in which a pump stands worst: a change that helps when warm alone is no help."""
+    place = outcome.judgement.worst(pump) if outcome.judgement else None
+    return None if place is None else place.ledger
 
 
 def _row(name: str, outcome: Outcome, pump: str, base: PumpLedger | None, system: System) -> Compared:
-    ledger, outlook = _ledger(outcome, pump), outcome.outlook(pump, system)
+    ledger, outlook = _worst(outcome, pump), outcome.outlook(pump, system)
     if ledger is None or outlook is None:
         part, text = next(iter(outcome.refusal), (pump, "is not in this alternative"))
         why = f"Not calculated: {part} {text}"
@@ -82,7 +84,7 @@ def _row(name: str, outcome: Outcome, pump: str, base: PumpLedger | None, system
         ledger.margin - base.margin if base is not None and name != BASE else math.nan,
         outlook.headline,
         _count(outcome),
-        ledger.within,
+        ledger.sound,
         next((each for each in Severity if any(f.severity == each for f in outcome.findings)), None),
     )
 

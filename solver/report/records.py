@@ -129,7 +129,7 @@ def _alternative(judged: Judgement | str, pump: str | None) -> dict[str, Any]:
         "headline": outlook(judged, system).headline,
         "worst": None if worst is None else {"pump": worst.pump, "case": worst.case},
         "pumps": {
-            place.pump: {"case": place.case, "pump_state": place.pump_state, **_figures(place.ledger)}
+            place.pump: {"case": place.case, "standing": place.pump_state, **_figures(place.ledger)}
             for place in places
             if place is not None
         },

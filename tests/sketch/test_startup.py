@@ -38,7 +38,22 @@ def test_a_call_that_returns_nothing_keeps_its_reference_to_none() -> None:
     ],
 )
 def test_a_missing_library_is_named_with_its_package(text: str, package: str) -> None:
-    assert startup.missing_library(ImportError(text)).endswith(f"apt-get install {package}")
+    there = {"load": lambda _: None}
+    assert startup.missing_library(ImportError(text), **there).endswith(f"apt-get install {package}")
+
+
+def test_all_missing_libraries_are_named_at_once() -> None:
+    def load(name: str) -> None:
+        if name in ("libdbus-1.so.3", "libEGL.so.1"):
+            raise OSError(name)
+
+    text = startup.missing_library(OSError("libxcb-cursor.so.0: cannot open shared object file"), load)
+    assert "libxcb-cursor.so, libEGL.so, libdbus-1.so, which are not installed" in text
+    assert text.endswith("sudo apt-get install libxcb-cursor0 libegl1 libdbus-1-3")
+
+
+def test_what_is_asked_for_has_a_package() -> None:
+    assert set(startup.NEEDED) <= set(startup.PACKAGES)
 
 
 def test_an_unknown_library_is_still_named_and_other_errors_are_not_mistaken_for_one() -> None:

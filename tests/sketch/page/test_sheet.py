@@ -18,8 +18,9 @@ from sketch.editing import building
 from sketch.look.colours import DARK
 from sketch.page.sheet import Option, write_sheet
 from sketch.page.sheet_changes import changes, figure
+from solver.findings.judgement import judge
 from solver.ledger.solve import Solution, solve
-from solver.quantities.units import System
+from solver.quantities.units import Kind, System, fixed
 from tests.sketch.sheets import EXAMPLES, NAMES, options_of, pages, solution, words, written
 
 # Asking Qt for a font needs an application.
@@ -204,3 +205,26 @@ def test_a_starter_drawing_prints_its_assumed_limit_and_not_its_note(tmp_path: P
     assert "no maker has stated it" in text
     assert "Double-click" not in text
     assert "Round figures" not in text
+
+
+def test_findings_are_in_the_units_of_the_sheet() -> None:
+    """The drawing is typed in feet and inHg."""
+    text = words(written("header-two-pumps", system=System.SI))
+    layout = solution("header-two-pumps").layout
+    for finding in judge(replace(layout, units=str(System.SI))).findings:
+        assert finding.text in text
+    foreign = [finding.text for finding in judge(layout).findings if "inHg" in finding.text]
+    assert foreign
+    assert not any(each in text for each in foreign)
+
+
+def test_a_sheet_of_two_pumps_has_the_ledger_and_the_column_of_both() -> None:
+    path = written("header-two-pumps", pump="pilot")
+    text = words(path)
+    assert text.index("Ledger of pilot") < text.index("Ledger of main")
+    for name, ledger in solution("header-two-pumps").pumps.items():
+        assert f"Pump {name}" in text
+        assert any(fixed(ledger.budget, Kind.VACUUM, System.US) in page for page in pages(path))
+    first, second = pages(path)[:2]
+    assert "scale 1 :" in first
+    assert "scale 1 :" in second

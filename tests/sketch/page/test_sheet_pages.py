@@ -8,7 +8,7 @@ from sketch.drawing.pencil import BODY, Ruler
 from sketch.page.sheet_changes import ROUNDED
 from sketch.page.sheet_pages import figure_rows
 from sketch.page.sheet_text import CAUTIONS
-from solver.findings import checks
+from solver.findings.judgement import judge
 from solver.findings.outlook import own_headline
 from solver.quantities.units import System
 from tests.sketch.sheets import NAMES, drawing, pages, solution, written
@@ -47,7 +47,7 @@ def test_the_first_page_has_notes_cautions_and_the_other_pumps(paper: str) -> No
     first, *rest = compared("header-two-pumps", paper, System.US)
     for alternative in ("", "Three-inch header"):
         solved = solution("header-two-pumps", alternative)
-        headline = own_headline(solved, checks.check(solved), "pilot", System.US)
+        headline = own_headline(judge(solved.layout), "pilot", System.US)
         assert f"pilot, {alternative or 'as drawn'}: {headline}." in first
     note = drawing("header-two-pumps").alternatives["Three-inch header"].note
     for expected in (CAUTIONS[0], note, ROUNDED):

@@ -8,6 +8,7 @@ from sketch.look.colours import LIGHT
 from sketch.page.sheet_text import ledger_blocks
 from sketch.page.table import Table
 from sketch.views import ledger_rows
+from solver.findings.judgement import judge
 from solver.ledger.solve import solve
 from solver.quantities.units import System
 from tests import drawings
@@ -64,7 +65,7 @@ def _bare(text: str) -> str:
 
 def test_lines_in_parallel_are_on_the_page_under_a_quiet_heading() -> None:
     solved = solve(drawings.ring())
-    blocks = list(ledger_blocks(solved, (), "large", System.SI, LIGHT, ""))
+    blocks = list(ledger_blocks(solved, judge(solved.layout), "large", System.SI, LIGHT, ""))
     (table,) = (block for block in blocks if isinstance(block, Table))
     at = next(at for at, row in enumerate(table.rows) if row.cells[0] == "Beside this way, in parallel")
     assert table.rows[at].quiet

@@ -39,7 +39,7 @@ def test_an_alternative_that_is_over_when_cold_is_marked_and_says_so(qtbot: QtBo
     document = Document()
     document.open(CARRIAGE.parent / "baler-flooded.toml")
     row = next(row for row in comparison.rows(document) if row.name.startswith("Filter"))
-    assert row.margin > 0
+    assert row.margin < 0
     assert row.mark == "stop"
     assert row.headline.startswith("Over by ")
 
