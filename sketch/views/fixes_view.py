@@ -42,7 +42,7 @@ class FixesView(QWidget):
         self.list.chosen.connect(self.keep)
         document.changed.connect(self._changed)
         document.opened.connect(self._forget)
-        self._advisor.changed.connect(self._show_answer)
+        self._advisor.changed.connect(self._answered)
 
     def keep(self, row: FixRow) -> None:
         """Keep a fix as an alternative, named and noted by what it does."""
@@ -54,6 +54,10 @@ class FixesView(QWidget):
 
     def _point(self, row: FixRow | None) -> None:
         self._advisor.point(row.fix.layout if row is not None else None)
+
+    def _answered(self) -> None:
+        if self.isVisible():
+            self._show_answer()
 
     def _show_answer(self) -> None:
         """List the fixes of the pump that is shown, or say why there are none."""

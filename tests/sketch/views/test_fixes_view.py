@@ -117,3 +117,18 @@ def test_old_fixes_are_greyed_and_cannot_be_kept(qtbot: QtBot, view: FixesView, 
 def test_another_drawing_leaves_nothing_of_the_last(view: FixesView, document: Document) -> None:
     document.open(LAYOUTS / "baler-flooded.toml")
     assert view.list.fixes.rows == ()
+
+
+def test_a_hidden_view_asks_nothing_and_lists_nothing(
+    qtbot: QtBot, view: FixesView, document: Document, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    view.hide()
+    held = view.list.fixes.rows
+    asked: list[int] = []
+    monkeypatch.setattr(advisor(document), "ask", lambda: asked.append(1))
+    document.apply("Warm", edits.set_temperature(document.layout, 315.0))
+    assert asked == []
+    assert view.list.fixes.rows is held
+    view.show()
+    assert asked == [1]
+    assert view.list.stale
