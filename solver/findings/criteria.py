@@ -31,8 +31,8 @@ class Finding:
     severity: Severity
     part: str
     key: str  # of the entry it is about; empty when it is about the whole part
-    value: float  # [SI unit of `kind`]
-    threshold: float  # [SI unit of `kind`]; nan where there is none
+    value: float | None  # [SI unit of `kind`]; None where the finding is about no figure
+    threshold: float | None  # [SI unit of `kind`]; None where there is none
     kind: Kind
     text: str  # one sentence with the numbers, in the drawing's display units
     why: str
@@ -48,8 +48,8 @@ class Hit:
     severity: Severity
     part: str
     key: str
-    value: float
-    threshold: float
+    value: float | None
+    threshold: float | None
     kind: Kind
     text: str
 

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Iterator, Mapping
 from typing import NamedTuple
 
@@ -56,4 +55,4 @@ def limit_of_another_fluid(subject: Subject) -> Iterator[Hit]:
     law = "a limit corrected by the density alone allows more" if usual.more else "the limit is an estimate"
     text = f"{pump.name}: with {name}, {usual.words} is commonly asked for; {law}"
     severity = Severity.CAUTION if usual.more else Severity.NOTE
-    yield Hit(severity, pump.name, subject.port.key, math.nan, math.nan, Kind.DENSITY, text)
+    yield Hit(severity, pump.name, subject.port.key, None, None, Kind.DENSITY, text)

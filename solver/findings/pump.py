@@ -57,7 +57,7 @@ def limit_assumed(subject: Subject) -> Iterator[Hit]:
             f"{ledger.pump}: its limit, {subject.show(figure, Kind.ABSOLUTE)} at the port, is assumed: "
             "no maker has stated it"
         )
-        yield _at_port(subject, Severity.CAUTION, figure, math.nan, Kind.ABSOLUTE, text)
+        yield _at_port(subject, Severity.CAUTION, figure, None, Kind.ABSOLUTE, text)
 
 
 def limit_estimated(subject: Subject) -> Iterator[Hit]:
@@ -209,6 +209,6 @@ def _clean_drop(subject: Subject, row: Row, screen: Screen, flow: float) -> floa
 
 
 def _at_port(
-    subject: Subject, severity: Severity, value: float, threshold: float, kind: Kind, text: str
+    subject: Subject, severity: Severity, value: float, threshold: float | None, kind: Kind, text: str
 ) -> Hit:
     return Hit(severity, subject.ledger.pump, subject.port.key, value, threshold, kind, text)

@@ -97,7 +97,7 @@ def return_beside_intake(subject: Subject) -> Iterator[Hit]:
         else:
             continue
         text = f"{intake.name}: {subject.show(away, Kind.LENGTH)} from the return to {tank.name}, with {why}"
-        yield Hit(Severity.NOTE, intake.name, entry.key, away, float("nan"), Kind.LENGTH, text)
+        yield Hit(Severity.NOTE, intake.name, entry.key, away, None, Kind.LENGTH, text)
 
 
 def return_above_fluid(subject: Subject) -> Iterator[Hit]:
