@@ -14,7 +14,7 @@ from typing import Any
 from sketch.editing.edits import EditError
 from solver.layout import keys, raw
 from solver.layout.cases import AS_DRAWN, LONGEST_NAME, MOST_CASES, RESERVED, cases_of, read_case
-from solver.layout.parts import SHORT_CASE, VALVE_KINDS, Case, Layout, Level
+from solver.layout.parts import SHORT_CASE, VALVE_KINDS, Case, Layout, Level, LimitForm
 from solver.layout.reading import Path
 from solver.quantities import units
 from solver.quantities.units import Kind, System
@@ -146,7 +146,7 @@ def _of_pumps(layout: Layout) -> list[Figure]:
             Figure(("pumps", name, "speed"), f"{name}: speed", Kind.SPEED),
             Figure(("pumps", name, "flow"), f"{name}: flow", Kind.FLOW),
             Figure(("pumps", name, "limit", pump.limit.form), f"{name}: maker's limit, {pump.limit.form}",
-                   Kind.HEAD if pump.limit.form == "npsh" else Kind.VACUUM),
+                   Kind.HEAD if pump.limit.form == LimitForm.NPSH else Kind.VACUUM),
         )
     ]  # fmt: skip
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from solver.layout.parts import Layout, Limit, Point, Pump, Reservoir, Screen
+from solver.layout.parts import Layout, Limit, LimitForm, Point, Pump, PumpType, Reservoir, Screen
 from solver.quantities import units
 from solver.quantities.units import Kind, Quantity, System
 
@@ -61,8 +61,8 @@ def pump(layout: Layout, name: str, x: float, y: float) -> Pump:
     return Pump(
         name,
         point(layout, x, y),
-        "vane",
-        Limit("vacuum", ((None, figure(layout, "5 inHg", "17 kPa", Kind.VACUUM)),)),
+        PumpType.VANE,
+        Limit(LimitForm.VACUUM, ((None, figure(layout, "5 inHg", "17 kPa", Kind.VACUUM)),)),
         SIZE,
         limit_assumed=True,
         displacement=figure(layout, "3 in^3/rev", "50 cm^3/rev", Kind.DISPLACEMENT),

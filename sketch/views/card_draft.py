@@ -18,7 +18,7 @@ from solver.layout import file
 from solver.layout import raw as layout_raw
 from solver.layout.file import LayoutErrors, Problem
 from solver.layout.keys import SCREENED, idle_keys
-from solver.layout.parts import LIMIT_FORMS, Layout
+from solver.layout.parts import Layout, LimitForm
 from solver.layout.positions import dotted
 from solver.layout.reading import Path, Raw
 from solver.quantities import units
@@ -60,7 +60,7 @@ def drafted(layout: Layout, name: str, draft: Mapping[str, Typed], system: Syste
 _PUT_OUT = {
     "flow": ("displacement", "volumetric_efficiency"),
     "displacement": ("flow",),
-    **{f"limit.{form}": ("limit_assumed",) for form in LIMIT_FORMS},
+    **{f"limit.{form}": ("limit_assumed",) for form in LimitForm},
 }
 """Of a pump, whose flow comes from the one or the other, and whose limit is assumed until it is typed."""
 

@@ -12,10 +12,10 @@ from solver.layout.parts import (
     CYLINDERS,
     FITTING_KINDS,
     INTAKE_KINDS,
-    PUMP_TYPES,
     STATES,
     UNIT_SYSTEMS,
     Layout,
+    PumpType,
 )
 from solver.properties import families, sizes
 from solver.quantities.units import Kind
@@ -83,7 +83,7 @@ SCREEN = (
 
 LINES: Mapping[str, tuple[Line, ...]] = {
     "pumps": (
-        Line("type", "Type", options=PUMP_TYPES),
+        Line("type", "Type", options=tuple(PumpType)),
         *SIZE,
         Line("limit.vacuum", "Allowed vacuum", Kind.VACUUM, empty="–",
              tip=f"The maker's figure at sea level: {TABLE}"),

@@ -13,14 +13,14 @@ from solver.findings.fluid import fire_resistant
 from solver.findings.kinds import Severity
 from solver.formulas import flow
 from solver.geometry import reservoirs
-from solver.layout.parts import CHECK_KINDS, REDUCER_KINDS
+from solver.layout.parts import CHECK_KINDS, REDUCER_KINDS, PumpType
 from solver.layout.shapes import polygon
 from solver.ledger.solve import Entry
 from solver.network.build import Row
 from solver.network.rows import RowKind
 from solver.quantities.units import Kind
 
-PRIMES_DRY = ("gear", "vane", "screw")
+PRIMES_DRY = (PumpType.GEAR, PumpType.VANE, PumpType.SCREW)
 """Pumps that draw their own line empty of air at a small lift. Common practice, no source."""
 
 
@@ -41,7 +41,7 @@ def suction_velocity(subject: Subject) -> Iterator[Hit]:
 
 
 def _velocity_criteria(subject: Subject) -> tuple[tuple[Severity, float], ...]:
-    if subject.pump.type == "centrifugal":
+    if subject.pump.type == PumpType.CENTRIFUGAL:
         return ((Severity.CAUTION, subject.criteria.velocity_centrifugal),)
     if fire_resistant(subject.layout.fluid.name):
         return (

@@ -9,7 +9,7 @@ from collections.abc import Iterator
 from solver.findings.criteria import Hit, Subject, percent
 from solver.findings.kinds import Severity
 from solver.formulas import flow as formulas
-from solver.layout.parts import Fitting, Intake, Screen
+from solver.layout.parts import Fitting, Intake, PumpType, Screen
 from solver.ledger.sentences import against_limit, judged, out_of_reach, shortage
 from solver.ledger.solve import Entry
 from solver.network import screens
@@ -126,11 +126,11 @@ def start_viscosity(subject: Subject) -> Iterator[Hit]:
 
 
 def _start_limit(subject: Subject) -> float:
-    if subject.pump.type == "centrifugal":
+    if subject.pump.type == PumpType.CENTRIFUGAL:
         return math.inf
     return (
         subject.criteria.start_viscosity_vane
-        if subject.pump.type == "vane"
+        if subject.pump.type == PumpType.VANE
         else subject.criteria.start_viscosity_other
     )
 
@@ -138,7 +138,7 @@ def _start_limit(subject: Subject) -> float:
 def running_viscosity(subject: Subject) -> Iterator[Hit]:
     """Too thin to seal and lubricate the pump."""
     viscosity, threshold = subject.solution.fluid.viscosity, subject.criteria.running_viscosity
-    if subject.pump.type == "centrifugal" or viscosity >= threshold:
+    if subject.pump.type == PumpType.CENTRIFUGAL or viscosity >= threshold:
         return
     text = (
         f"{subject.pump.name}: {subject.show(viscosity, Kind.VISCOSITY)} at working temperature, "

@@ -8,7 +8,7 @@ from functools import lru_cache
 from solver.findings.criteria import Hit, Subject
 from solver.findings.kinds import Severity
 from solver.geometry import reservoirs
-from solver.layout.parts import Reservoir
+from solver.layout.parts import PumpType, Reservoir
 from solver.quantities.units import Kind
 
 _volume = lru_cache(maxsize=64)(reservoirs.volume)
@@ -17,7 +17,7 @@ _volume = lru_cache(maxsize=64)(reservoirs.volume)
 
 def reservoir_volume(subject: Subject) -> Iterator[Hit]:
     """A reservoir too small to let the fluid rest, cool and lose its air."""
-    if subject.pump.type == "centrifugal":
+    if subject.pump.type == PumpType.CENTRIFUGAL:
         return
     tank = subject.layout.reservoirs[subject.ledger.reservoir]
     flow = subject.drawn[tank.name]

@@ -169,21 +169,40 @@ class Tee:
     bore: Quantity | None = None
 
 
+class LimitForm(StrEnum):
+    """How a maker states what the pump needs at its port."""
+
+    VACUUM = "vacuum"
+    PRESSURE = "pressure"
+    NPSH = "npsh"
+
+
+class PumpType(StrEnum):
+    """How a pump displaces its fluid."""
+
+    GEAR = "gear"
+    VANE = "vane"
+    PISTON = "piston"
+    SCREW = "screw"
+    CENTRIFUGAL = "centrifugal"
+    RECIPROCATING = "reciprocating"
+
+
 @dataclass(frozen=True, slots=True)
 class Limit:
-    """What the pump maker allows at the port. `form` is "vacuum", "pressure" or "npsh".
+    """What the pump maker allows at the port.
 
     A single figure has one pair with no speed: `((None, value),)`.
     """
 
-    form: str
+    form: LimitForm
     table: tuple[tuple[Quantity | None, Quantity], ...]
     over: str = "speed"  # or "flow": what the table runs over
 
 
 @dataclass(frozen=True, slots=True)
 class Pump:
-    """`at` is the centre of the inlet port. `type` is one of `PUMP_TYPES`.
+    """`at` is the centre of the inlet port.
 
     Either `displacement` and `speed` are set, or `flow` (which overrides them). A reciprocating pump has
     its `speed`, and either `cylinders` or `cylinder_constant`.
@@ -191,7 +210,7 @@ class Pump:
 
     name: str
     at: Point
-    type: str
+    type: PumpType
     limit: Limit
     size: str | None = None
     bore: Quantity | None = None
@@ -275,7 +294,6 @@ FITTING_KINDS = (
 STATES = ("open", "closed")
 SHORT_CASE = "coldest start"
 """The case that `fluid.coldest_start` is the short form of."""
-PUMP_TYPES = ("gear", "vane", "piston", "screw", "centrifugal", "reciprocating")
 BENDS = (
     "long radius",
     "short radius",
@@ -287,7 +305,6 @@ BENDS = (
 )
 CYLINDERS = (1, 2, 3, 5, 7, 9)
 """Numbers of cylinders for which a constant of the acceleration head is published."""
-LIMIT_FORMS = ("vacuum", "pressure", "npsh")
 UNIT_SYSTEMS = ("US customary", "SI")
 
 

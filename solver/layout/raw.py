@@ -6,6 +6,7 @@ from collections.abc import Iterator, Mapping
 from copy import deepcopy
 from dataclasses import MISSING
 from dataclasses import fields as attributes
+from enum import StrEnum
 from typing import Any
 
 from solver.layout import criteria, tables
@@ -125,8 +126,8 @@ def _value(value: Any, full: bool) -> Any:
         return _table(value, tables.KEYS[type(value)], full)
     if isinstance(value, Limit):
         single = len(value.table) == 1 and value.table[0][0] is None
-        return {value.form: value.table[0][1].text if single else _value(value.table, full)}
-    return value
+        return {str(value.form): value.table[0][1].text if single else _value(value.table, full)}
+    return str(value) if isinstance(value, StrEnum) else value
 
 
 _DEFAULTS: Mapping[tuple[str, str], Any] = {

@@ -153,11 +153,11 @@ def flag(value: Any, place: Place) -> bool | None:
 
 
 def choice(options: tuple[str, ...]) -> Reader:
-    """Make a reader of one word out of several."""
+    """Make a reader of one word out of several; of an enumeration's words it gives the member."""
 
     def read(value: Any, place: Place) -> str | None:
         if value in options and isinstance(value, str):
-            return value
+            return options[options.index(value)]
         hint = suggestion(value, options) if isinstance(value, str) else ""
         return place.refuse(describe(value), f"{hint}one of {listed(options)}")
 

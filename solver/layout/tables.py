@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 from typing import Any, TypeVar
 
-from solver.layout.parts import LIMIT_FORMS, Baffle, Curve, Limit, Opening, Screen
+from solver.layout.parts import Baffle, Curve, Limit, LimitForm, Opening, Screen
 from solver.layout.reading import (
     BELOW_ONE,
     BELOW_SEA_LEVEL,
@@ -175,10 +175,11 @@ def limit(value: Any, place: Place) -> Limit | None:
     before = len(place.troubles)
     values = fields(value, place, LIMIT)
     if isinstance(value, dict):
-        exactly_one(value, place, *LIMIT_FORMS)
+        exactly_one(value, place, *LimitForm)
     if len(place.troubles) > before:
         return None
-    form, figures = next(iter(values.items()))
+    name, figures = next(iter(values.items()))
+    form = LimitForm(name)
     return Limit(form, *figures) if isinstance(figures, tuple) else Limit(form, ((None, figures),))
 
 

@@ -11,7 +11,7 @@ import numpy as np
 
 from solver.formulas import flow as formulas
 from solver.formulas.worked import Worked, work
-from solver.layout.parts import FluidChoice, Pump
+from solver.layout.parts import FluidChoice, Pump, PumpType
 from solver.ledger.path import Entry, HeadKind, Port, SolvedNetwork, drawn_length
 from solver.network.build import Floats, NetworkError
 from solver.properties.families import catalogue
@@ -96,7 +96,7 @@ def acceleration(solved: SolvedNetwork, route: list[int], pump: Pump, port: Port
     Source: Hydraulic Institute, with actual lengths. Where a line carries other flow too, the velocity is
     that of this pump's own flow.
     """
-    if pump.type != "reciprocating":
+    if pump.type != PumpType.RECIPROCATING:
         return None
     if pump.speed is None:
         raise NetworkError(((pump.name, "needs its speed: its strokes set the acceleration head"),))

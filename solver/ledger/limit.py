@@ -16,7 +16,7 @@ from solver.formulas.flow import AFFINITY, SEA_LEVEL
 from solver.formulas.formula import Formula, Symbol
 from solver.formulas.worked import Worked, shortened, work, write
 from solver.geometry.reservoirs import Change
-from solver.layout.parts import Limit, Pump, Site
+from solver.layout.parts import Limit, LimitForm, Pump, Site
 from solver.network.build import NetworkError
 from solver.properties.atmosphere import station_pressure
 from solver.properties.fluid import FluidError, FluidState
@@ -177,7 +177,7 @@ def floor(
     pump is given credit.
     """
     rated = _at_flow(pump, speed, flow) if pump.limit.over == "flow" else _at_speed(pump, speed)
-    if pump.limit.form == "npsh":
+    if pump.limit.form == LimitForm.NPSH:
         return _npsh_floor(pump, rated, fluid, velocity_pressure)
     return _pressure_floor(pump, rated, fluid)
 
@@ -198,7 +198,9 @@ def holds_for(pump: Pump, fluid: str) -> bool:
 
 
 def _pressure_floor(pump: Pump, rated: _Rated, fluid: FluidState) -> Floor:
-    rated_pressure = work(formulas.rated_pressure, rated.value) if pump.limit.form == "vacuum" else None
+    rated_pressure = (
+        work(formulas.rated_pressure, rated.value) if pump.limit.form == LimitForm.VACUUM else None
+    )
     p_rated = rated_pressure.value if rated_pressure is not None else rated.value
     stated = pump.rated_density.si if pump.rated_density is not None else None
     if stated is None and holds_for(pump, fluid.name):
@@ -316,7 +318,7 @@ def _from_table(limit: Limit, speed: float | None) -> _Rated:
     points = sorted((at.si if at is not None else 0.0, value.si) for at, value in limit.table)
     if speed is None:
         values = [value for _, value in points]
-        tightest = min(values) if limit.form == "vacuum" else max(values)
+        tightest = min(values) if limit.form == LimitForm.VACUUM else max(values)
         note = "the tightest of the maker's table, as the speed is not known"
         return _Rated(tightest, 1.0, note, estimated=True)
     if speed <= points[0][0]:
@@ -374,4 +376,8 @@ def _on_curve(pump: Pump, flow: float) -> _Rated:
     return _Rated(points[-1][1], 1.0, "the maker's curve at its last flow")
 
 
-_FIGURES: dict[str, Symbol] = {"vacuum": symbols.V, "pressure": symbols.p_rated, "npsh": symbols.H}
+_FIGURES: dict[LimitForm, Symbol] = {
+    LimitForm.VACUUM: symbols.V,
+    LimitForm.PRESSURE: symbols.p_rated,
+    LimitForm.NPSH: symbols.H,
+}

@@ -10,7 +10,7 @@ from solver.formulas.record import Recorder
 from solver.formulas.steps import Step, steps
 from solver.formulas.worked import Worked
 from solver.geometry import reservoirs
-from solver.layout.parts import Limit, Pump
+from solver.layout.parts import Limit, LimitForm, Pump
 from solver.ledger import limit
 from solver.ledger.solve import PumpLedger, Solution
 from solver.properties import atmosphere
@@ -85,7 +85,11 @@ def _floor(solution: Solution, ledger: PumpLedger, recorder: Recorder) -> None:
 
 def _figure(given: Limit) -> Symbol:
     """What the maker's figure is."""
-    return {"vacuum": symbols.V, "pressure": symbols.p_rated, "npsh": symbols.H}[given.form]
+    return {
+        LimitForm.VACUUM: symbols.V,
+        LimitForm.PRESSURE: symbols.p_rated,
+        LimitForm.NPSH: symbols.H,
+    }[given.form]
 
 
 def _rated_density(worked: Worked, pump: Pump, fluid: str, recorder: Recorder) -> None:
