@@ -213,7 +213,7 @@ def _fill(painter: QPainter, ready: Ground, view: View, theme: Theme) -> None:
 
 
 def _explain(
-    painter: QPainter, ready: Ground, dot: float, size: XY, theme: Theme, taken: list[QRectF]
+    painter: QPainter, ready: Ground, dot: float, size: XY, theme: Theme, occupied: list[QRectF]
 ) -> None:
     """One line with what the colours mean, at the edge of the sheet where it covers least."""
     several = f", the worst of {len(ready.map.cases)} cases" if len(ready.map.cases) > 1 else ""
@@ -226,7 +226,7 @@ def _explain(
     metrics = QFontMetricsF(painter.font())
     high, gap = metrics.lineSpacing(), 8 * dot
     widths = [metrics.horizontalAdvance(text) + (high if colour else 0.0) + gap for text, colour in pieces]
-    box = _least_covered(sum(widths) + gap, high + 4 * dot, dot, size, taken)
+    box = _least_covered(sum(widths) + gap, high + 4 * dot, dot, size, occupied)
     painter.fillRect(box, theme.box)
     x = box.left() + gap
     for (text, colour), width in zip(pieces, widths, strict=True):
@@ -242,7 +242,7 @@ def _explain(
         x += width
 
 
-def _least_covered(width: float, height: float, dot: float, size: XY, taken: list[QRectF]) -> QRectF:
+def _least_covered(width: float, height: float, dot: float, size: XY, occupied: list[QRectF]) -> QRectF:
     """Where a strip along the upper or lower edge covers least of what is written."""
     left, right = AXIS_LEFT * dot + 6 * dot, size[0] - width - 6 * dot
     low, high = size[1] - AXIS_BOTTOM * dot - height - 6 * dot, 6 * dot
@@ -253,7 +253,7 @@ def _least_covered(width: float, height: float, dot: float, size: XY, taken: lis
     ]
 
     def covered(box: QRectF) -> float:
-        shared = (box.intersected(each) for each in taken)
+        shared = (box.intersected(each) for each in occupied)
         return sum(each.width() * each.height() for each in shared)
 
     return min(places, key=covered)
