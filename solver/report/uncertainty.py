@@ -64,16 +64,16 @@ def lines(results: Mapping[str, Uncertainty | str], system: System) -> Iterator[
             yield f"{name}: not judged ({each})."
             continue
         ranges = ranges or each.ranges
-        yield f"{name}: {each.sentence}; {_spread(each, system)}; {_strongest(each)}."
-    for told, kept in (
+        yield f"{name}: {each.sentence}; {_margin_range(each, system)}; {_strongest(each)}."
+    for heading, kept in (
         ("Differs from start to start", [each for each in ranges if each.what in FROM_START_TO_START]),
         ("The same at every start, and not known", [r for r in ranges if r.what not in FROM_START_TO_START]),
     ):
-        yield f"{told}: {'; '.join(_range(each, system) for each in kept)}."
+        yield f"{heading}: {'; '.join(_range(each, system) for each in kept)}."
     yield INDEPENDENT
 
 
-def _spread(drawn: Uncertainty, system: System) -> str:
+def _margin_range(drawn: Uncertainty, system: System) -> str:
     low, high = drawn.quantiles(*SPREAD)
     lost = f"; {100 * drawn.not_judged:.0f} of 100 could not be solved" if drawn.not_judged > 0 else ""
     if low != low:
