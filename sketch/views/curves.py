@@ -12,7 +12,7 @@ from enum import StrEnum
 import numpy as np
 from numpy.typing import NDArray
 
-from solver.answers.curves import Curves
+from solver.answers.curves import Curves, Spread
 from solver.answers.inputs import INPUTS
 from solver.answers.sweep import FIGURES, PumpSweep
 from solver.quantities import units
@@ -44,7 +44,7 @@ class Line:
 
 @dataclass(frozen=True, slots=True)
 class Band:
-    """A stretch of the paper. `role` is "over", "vapour" or "between"."""
+    """A stretch of the paper. `role` is "over", "vapour" or "unsure"."""
 
     role: str
     text: str
@@ -124,11 +124,13 @@ def picture(
     *,
     every_case: bool = True,
     now: float | None = None,
+    spread: Spread | None = None,
 ) -> Picture:
     """What is drawn of curves.
 
     Parameters: `alternatives`, those of other alternatives by name; `between`, where flow is neither laminar
-    nor turbulent [SI]; `every_case`, whether each case has its line; `now`, where the drawing stands [SI].
+    nor turbulent [SI]; `every_case`, whether each case has its line; `now`, where the drawing stands [SI];
+    `spread`, how sure the margin is, where that was asked for.
     """
     x_kind, y_kind = INPUTS[curves.subject.name].kind, _KINDS[quantity]
 
@@ -155,7 +157,7 @@ def picture(
     x, y = float(across(value)), float(np.interp(value, curves.values, _in_worst(curves, _FIGURES[quantity])))
     return Picture(
         tuple(lines),
-        _bands(curves, quantity, system, xs),
+        (*_bands(curves, quantity, system, xs), *_unsure(spread, quantity, x_kind, system)),
         tuple((float(across(low)), float(across(high))) for low, high in between),
         _marks(curves, quantity, system),
         Mark(x, float(_shown(y, y_kind, system)), "today"),
@@ -215,6 +217,13 @@ def _bands(curves: Curves, quantity: Quantity, system: System, xs: Floats) -> tu
         )
     required = _shown(_in_worst(curves, "npsh_required"), kind, system)
     return (Band("over", "less than required", xs, -far, required),) if np.isfinite(required).any() else ()
+
+
+def _unsure(spread: Spread | None, quantity: Quantity, x_kind: Kind, system: System) -> tuple[Band, ...]:
+    if spread is None or quantity is not Quantity.MARGIN:
+        return ()
+    low, high = (_shown(each, Kind.VACUUM, system) for each in (spread.low, spread.high))
+    return (Band("unsure", "90 of 100 draws", _shown(spread.values, x_kind, system), low, high),)
 
 
 def _marks(curves: Curves, quantity: Quantity, system: System) -> tuple[Mark, ...]:

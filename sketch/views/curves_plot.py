@@ -7,6 +7,7 @@ from itertools import pairwise
 
 import numpy as np
 import pyqtgraph as pg
+from numpy.typing import NDArray
 from PySide6.QtCore import QEvent, QPointF, QRectF, Qt, Signal
 from PySide6.QtGui import QBrush, QColor, QFontMetricsF, QKeyEvent, QMouseEvent, QPainter, QPen, QPolygonF
 from PySide6.QtWidgets import QWidget
@@ -176,25 +177,28 @@ class CurvesPlot(pg.PlotWidget):  # type: ignore[misc]  # pyqtgraph ships no typ
         painter.restore()
 
     def _fill(self, painter: QPainter, band: Band, area: QRectF) -> None:
-        good = np.isfinite(band.low) & np.isfinite(band.high)
-        if not good.any():
-            return
-        colour = QColor(self._theme.limit if band.role == "over" else self._theme.caution)
-        tint = blend(colour, self._theme.paper, 0.12)
+        for part in whole_stretches(np.isfinite(band.low) & np.isfinite(band.high)):
+            self._fill_stretch(painter, band, part, area)
+
+    def _fill_stretch(self, painter: QPainter, band: Band, part: slice, area: QRectF) -> None:
+        inks = {"over": self._theme.limit, "vapour": self._theme.caution, "unsure": self._theme.halo}
+        colour, tall = inks[band.role], area.height() * 2
         low, high = (
-            [self.place(x, y) for x, y in zip(band.xs[good], ys[good], strict=True)]
+            [self.place(x, y) for x, y in zip(band.xs[part], ys[part], strict=True)]
             for ys in (band.low, band.high)
         )
-        tall = area.height() * 2
         for points in (low, high):
             for point in points:
                 point.setY(min(max(point.y(), area.top() - tall), area.bottom() + tall))
         painter.setPen(Qt.PenStyle.NoPen)
-        painter.setBrush(tint)
+        painter.setBrush(blend(colour, self._theme.paper, 0.12))
         painter.drawPolygon(QPolygonF([*low, *reversed(high)]))
         painter.setBrush(Qt.BrushStyle.NoBrush)
         painter.setPen(QPen(colour, 1.5))
-        edge = high if band.low[good][0] < -1e8 else low
+        if band.role == "unsure":
+            painter.setPen(QPen(colour, 1.0, Qt.PenStyle.DotLine))
+            painter.drawPolyline(QPolygonF(low))
+        edge = low if band.high[part][0] > 1e8 else high
         painter.drawPolyline(QPolygonF(edge))
 
     def _shade(self, painter: QPainter, area: QRectF) -> None:
@@ -221,10 +225,12 @@ class CurvesPlot(pg.PlotWidget):  # type: ignore[misc]  # pyqtgraph ships no typ
 
     def _draw(self, painter: QPainter, line: Line, at: int) -> QRectF:
         painter.setPen(self._pen(line, at))
-        points = [self.place(x, y) for x, y in zip(line.xs, line.ys, strict=True) if math.isfinite(y)]
-        if len(points) > 1:
+        bounds = QRectF()
+        for part in whole_stretches(np.isfinite(line.ys)):
+            points = [self.place(x, y) for x, y in zip(line.xs[part], line.ys[part], strict=True)]
             painter.drawPolyline(QPolygonF(points))
-        return QPolygonF(points).boundingRect()
+            bounds = bounds.united(QPolygonF(points).boundingRect())
+        return bounds
 
     def _name_lines(self, painter: QPainter, area: QRectF) -> None:
         """The name at the end of each line, pushed apart where they would lie on each other."""
@@ -303,6 +309,12 @@ class CurvesPlot(pg.PlotWidget):  # type: ignore[misc]  # pyqtgraph ships no typ
             painter.drawRect(box)
         painter.setPen(ink)
         painter.drawText(box, Qt.AlignmentFlag.AlignCenter, text)
+
+
+def whole_stretches(known: NDArray[np.bool_]) -> list[slice]:
+    """The stretches without a gap: a place that is not judged is never drawn across."""
+    edges = np.flatnonzero(np.diff(np.concatenate([[False], known, [False]]).astype(int)))
+    return [slice(int(begin), int(end)) for begin, end in zip(edges[::2], edges[1::2], strict=True)]
 
 
 def _at(size: QRectF, left: float, top: float) -> QRectF:

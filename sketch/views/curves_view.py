@@ -22,11 +22,12 @@ from PySide6.QtWidgets import (
 
 from sketch.editing import edits
 from sketch.editing.edits import EditError
+from sketch.look import words
 from sketch.look.label import Label
 from sketch.model import disk
 from sketch.model.document import Document
 from sketch.views.curves import Picture, Quantity, as_csv, picture
-from solver.answers.curves import Curves, Subject, curves, subjects, transitional
+from solver.answers.curves import Curves, Spread, Subject, curves, spread, subjects, transitional
 from solver.answers.inputs import INPUTS
 from solver.answers.sweep import SweepError
 from solver.geometry.outline import GeometryError
@@ -34,6 +35,7 @@ from solver.layout.parts import Layout, Level
 from solver.network.build import NetworkError
 from solver.quantities import units
 from solver.quantities.wording import capitalised
+from solver.report.uncertainty import every_case, lines, sentence
 
 if TYPE_CHECKING:
     from sketch.views.curves_plot import CurvesPlot
@@ -62,6 +64,7 @@ class CurvesView(QWidget):
         self._curves: Curves | None = None
         self._others: dict[str, Curves] = {}
         self._between: tuple[tuple[float, float], ...] = ()
+        self._spread: Spread | None = None
         self._subjects: tuple[Subject, ...] = ()
         self._gesture, self._base = 0, document.layout
         self.plot: CurvesPlot | None = None
@@ -71,6 +74,11 @@ class CurvesView(QWidget):
         self.quantity.addItems([str(each) for each in Quantity])
         self.every_case, self.alternatives = QCheckBox("Every case"), QCheckBox("Alternatives")
         self.every_case.setChecked(True)
+        self.uncertainty = QCheckBox("Uncertainty")
+        self._chance = Label()
+        self._chance.setWordWrap(True)
+        self._chance.setContentsMargins(8, 0, 8, 0)
+        self._chance.hide()
         self._picture_button, self._csv_button = QPushButton("Save picture…"), QPushButton("Save CSV…")
         self._trouble = Label()
         self._trouble.setWordWrap(True)
@@ -93,6 +101,7 @@ class CurvesView(QWidget):
             self.quantity,
             self.every_case,
             self.alternatives,
+            self.uncertainty,
         ):
             bar.addWidget(widget)
         bar.addStretch(1)
@@ -103,6 +112,7 @@ class CurvesView(QWidget):
         self._column.setContentsMargins(0, 0, 0, 0)
         self._column.addLayout(bar)
         self._column.addWidget(self._trouble)
+        self._column.addWidget(self._chance)
 
     def _connect(self) -> None:
         self._document.changed.connect(self._changed)
@@ -111,6 +121,7 @@ class CurvesView(QWidget):
         self.quantity.activated.connect(self._paint)
         self.every_case.toggled.connect(self._paint)
         self.alternatives.toggled.connect(self.refresh)
+        self.uncertainty.toggled.connect(self.refresh)
         self._picture_button.clicked.connect(self._ask_for_picture)
         self._csv_button.clicked.connect(self._ask_for_csv)
 
@@ -135,12 +146,25 @@ class CurvesView(QWidget):
             self._others = self._of_alternatives(subject) if self.alternatives.isChecked() else {}
             in_view = document.solution.layout if document.solution is not None else document.layout
             self._between = transitional(in_view, document.pump, subject, document.level)
+            self._draw_unknown()
         except (SweepError, NetworkError) as error:
             self._curves = None
             self._show_trouble(str(error))
             return
         self._show_trouble("")
         self._paint()
+
+    def _draw_unknown(self) -> None:
+        """The chance of being over, and the band of the margin, where they are asked for."""
+        document, wanted = self._document, self.uncertainty.isChecked()
+        self._chance.setVisible(wanted)
+        self._spread = None
+        if not wanted or self._curves is None:
+            return
+        self._spread = spread(document.layout, self._curves, document.level)
+        drawn = every_case(document.layout, document.pump, document.level)
+        self._chance.setText(f"{capitalised(sentence(drawn))}; the band holds 90 of 100.")
+        self._chance.setToolTip(words.tip("\n".join(lines(drawn, document.system))))
 
     def _offer(self, offered: tuple[Subject, ...]) -> None:
         """List what can be varied, and keep what was chosen."""
@@ -193,6 +217,7 @@ class CurvesView(QWidget):
             self._between,
             every_case=self.every_case.isChecked(),
             now=now,
+            spread=self._spread,
         )
 
     # The hand
@@ -267,7 +292,8 @@ class CurvesView(QWidget):
 
     def _forget(self) -> None:
         """Another drawing is here: nothing of the last one stays on the screen."""
-        self._curves, self._others, self._gesture = None, {}, 0
+        self._curves, self._others, self._spread, self._gesture = None, {}, None, 0
+        self._chance.setText("")
         if self.plot is not None:
             self.plot.deleteLater()
             self.plot = None

@@ -10,6 +10,7 @@ from numpy.typing import NDArray
 
 from solver.answers.inputs import INPUTS, Ends, screen_of
 from solver.answers.sweep import FIGURES, PumpSweep
+from solver.answers.uncertainty import uncertainty
 from solver.answers.variations import line_parts
 from solver.findings.criteria import criteria_of
 from solver.formulas.flow import LAMINAR_END, TURBULENT_START
@@ -24,6 +25,8 @@ from solver.quantities.columns import VariantsDiffer
 Floats = NDArray[np.float64]
 
 POINTS = 121
+SPREAD_PLACES, SPREAD_DRAWS = 15, 400
+"""Values at which what is not known is drawn, and how often at each."""
 FEW = 4
 """Values that are looked at one by one, where some of them cannot be solved."""
 NEARER = 33
@@ -237,6 +240,32 @@ def _refused(member: NDArray[np.intp], solved: Callable[[NDArray[np.intp]], Bala
     except ValueError:
         return True
     return False
+
+
+@dataclass(frozen=True)
+class Spread:
+    """Between which margins 90 of 100 draws of what is not known lie, in the case that decides."""
+
+    values: Floats  # [SI]
+    low: Floats  # [Pa]; nan where no case decides, or no draw could be solved
+    high: Floats
+
+
+def spread(layout: Layout, curves: Curves, level: Level, draws: int = SPREAD_DRAWS) -> Spread:
+    """How sure the worst case's margin is over the values. Parameters as `curves`."""
+    at = np.unique(np.linspace(0, curves.values.size - 1, SPREAD_PLACES).round().astype(int))
+    low, high = np.full(at.size, np.nan), np.full(at.size, np.nan)
+    subject, named = curves.subject, cases_of(layout)
+    for place, index in enumerate(at):
+        name = curves.case[index]
+        if not name:
+            continue
+        value = float(curves.values[index])
+        drawing = INPUTS[subject.name].put(layout, (subject.part,), value, level)
+        drawing = typed_out(drawing, name, named[name])
+        drawn = uncertainty(drawing, curves.pump, drawing.level or level, draws=draws)
+        low[place], high[place] = drawn.quantiles(0.05, 0.95)
+    return Spread(curves.values[at], low, high)
 
 
 def transitional(layout: Layout, pump: str, subject: Subject, level: Level) -> tuple[Ends, ...]:

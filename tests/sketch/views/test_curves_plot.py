@@ -2,11 +2,13 @@
 
 from pathlib import Path
 
+import numpy as np
 import pytest
 from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
 
 from sketch.model.document import Document
+from sketch.views.curves_plot import whole_stretches
 from sketch.views.curves_view import CurvesView
 
 LAYOUTS = Path(__file__).parents[3] / "layouts"
@@ -34,3 +36,10 @@ def test_every_line_lies_within_the_axes(qtbot: QtBot, file: Path) -> None:
                 assert area.contains(plot.place(x, y))
     today = plot.today()
     assert today is None or area.contains(today)
+
+
+def test_a_gap_parts_a_line() -> None:
+    known = np.array([True, True, False, False, True, False])
+    assert whole_stretches(known) == [slice(0, 2), slice(4, 5)]
+    assert whole_stretches(np.zeros(3, dtype=bool)) == []
+    assert whole_stretches(np.ones(3, dtype=bool)) == [slice(0, 3)]

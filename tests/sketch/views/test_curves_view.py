@@ -3,6 +3,7 @@
 from collections.abc import Callable
 from pathlib import Path
 
+import numpy as np
 import pytest
 from PySide6.QtCore import QPoint, Qt
 from PySide6.QtTest import QTest
@@ -159,3 +160,22 @@ def test_picture_and_csv_are_written(view: CurvesView, tmp_path: Path) -> None:
         .read_text(encoding="utf-8")
         .startswith("alternative,case,port height of baler [m],")
     )
+
+
+def test_uncertainty_is_off_until_asked_and_then_has_its_band_and_sentence(
+    view: CurvesView, document: Document
+) -> None:
+    shown = laid_out(view)._picture
+    assert shown is not None
+    assert not view._chance.isVisible()
+    assert "unsure" not in {band.role for band in shown.bands}
+    view.uncertainty.click()
+    shown = laid_out(view)._picture
+    assert shown is not None
+    band = next(band for band in shown.bands if band.role == "unsure")
+    judged = np.isfinite(band.low)
+    assert judged.sum() > 5
+    assert (band.low < band.high)[judged].all()
+    assert "of 100 draws of what is not known" in view._chance.text()
+    assert view._chance.text().startswith('"coldest start": over in ')
+    assert "Every figure is drawn by itself" in view._chance.toolTip()

@@ -6,8 +6,9 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-from solver.answers.curves import Subject, curves, subjects, transitional
+from solver.answers.curves import Subject, curves, spread, subjects, transitional
 from solver.answers.inputs import INPUTS
+from solver.answers.uncertainty import uncertainty
 from solver.layout.cases import cases_of, typed_out
 from solver.layout.file import read
 from solver.layout.parts import Level
@@ -101,3 +102,17 @@ def test_transitional_flow_is_where_reynolds_is_between():
     assert any(2000 < entry.reynolds < 4000 for entry in inside)
     outside = solve(lifted(flow=low / 2)).pumps["pump"].entries
     assert all(entry.reynolds <= 2000 for entry in outside)
+
+
+def test_the_spread_is_that_of_draws_at_the_value_in_the_case_that_decides():
+    layout = read(LAYOUTS / "baler-flooded.toml").base
+    drawn = curves(layout, "baler", offered(layout, "baler")["elevation"], points=15)
+    spreading = spread(layout, drawn, Level.MINIMUM, draws=200)
+    for at in (0, 7):
+        index = drawn.nearest(spreading.values[at])
+        name = drawn.case[index]
+        moved = put(layout, drawn.subject, float(drawn.values[index]))
+        drawing = typed_out(moved, name, cases_of(layout)[name])
+        alone = uncertainty(drawing, "baler", draws=200)
+        assert (spreading.low[at], spreading.high[at]) == pytest.approx(alone.quantiles(0.05, 0.95))
+        assert spreading.low[at] < drawn.margin[index] < spreading.high[at]
