@@ -13,7 +13,7 @@ from solver.ledger.sentences import brief
 from solver.ledger.solve import PumpLedger
 from solver.properties.atmosphere import SEA_LEVEL
 from solver.quantities.units import Kind, System, unit
-from solver.quantities.wording import ESTIMATED, is_none, margin_words, not_none
+from solver.quantities.wording import ESTIMATED, is_none, margin_words, over_atmosphere
 
 LARGE = 10.0
 """The weight of a note that is never left out for want of room."""
@@ -104,7 +104,7 @@ def reading(ledger: PumpLedger, system: System) -> str:
     if is_none(ledger.vacuum, Kind.VACUUM, system):
         return "atmospheric"
     if ledger.vacuum < 0.0:
-        return f"+{show(-ledger.vacuum, Kind.VACUUM, system)}"
+        return f"+{over_atmosphere(-ledger.vacuum, system)}"
     return f"{show(ledger.vacuum, Kind.VACUUM, system)} vac."
 
 
@@ -115,9 +115,6 @@ def _bounds(ledger: PumpLedger, system: System) -> Iterator[Note]:
         yield Note((ledger.inlet + ledger.floor) / 2, f"{margin}, {part}", order=900)
     elif ledger.margin < 0.0:
         yield Note(ledger.inlet, margin, "over", order=900)
-    if ledger.budget <= 0.0:
-        lacking = not_none(-ledger.budget, Kind.VACUUM, system)
-        yield Note((ledger.floor + ledger.surface) / 2, f"lacking {lacking}", "over", order=700)
     yield Note(ledger.inlet, f"at the port {reading(ledger, system)}", weight=5.0, order=800)
     floor = show(ledger.floor, Kind.ABSOLUTE, system) + (ESTIMATED if ledger.limit_estimated else "")
     yield Note(ledger.floor, f"floor {floor}", "floor", order=950)

@@ -24,7 +24,7 @@ def paint_scales(board: Board) -> None:
     lines: list[tuple[XY, XY]] = [((absolute, frame.y), (absolute, frame.bottom))]
     lines.append(((gauge, board.y(air)), (gauge, frame.bottom)))
     for x, kind, name, origin, sign in (
-        (absolute, Kind.PRESSURE, "abs.", 0.0, 1.0),
+        (absolute, Kind.ABSOLUTE, "abs.", 0.0, 1.0),
         (gauge, Kind.VACUUM, "vac.", air, -1.0),
     ):
         step = _step(board, kind)

@@ -137,7 +137,8 @@ def comparison_page(sheet: Sheet, before: Panel, after: Panel, folio: Folio) -> 
         room = Box(left, low + 6 * dot, body.right - left, band - 6 * dot)
         key = legend.KEY * dot
         aside = fitting(first_page(sheet, (before, after)), pencil, room.width, room.height - key)
-        legend.key(pencil, room.x - 4 * dot, room.bottom - key, sheet.theme)
+        if any(panel.solution.pumps[sheet.pump].budget > 0 for panel in (before, after)):
+            legend.key(pencil, room.x - 4 * dot, room.bottom - key, sheet.theme)
         _set(pencil, sheet, aside, room.x, room.y, room.width)
 
     return paint

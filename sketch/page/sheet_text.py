@@ -71,15 +71,20 @@ def ledger_blocks(
     """The ledger of one pump: what there is, every entry, what is left; `judgement`, by all cases."""
     yield Heading(f"Ledger of {pump}" + (f", {name}" if name else ""))
     yield Paragraph(f"{own_headline(judgement, pump, system)}.", keep=True)
+    shares = solution.pumps[pump].budget > 0
+    columns = [each for each in range(ledger_rows.ESSENTIAL) if shares or each != ledger_rows.SHARE]
     rows = tuple(
-        _row(row, system, theme) for row in ledger_rows.rows(solution, pump) if row.role != ledger_rows.LINE
+        _row(row, columns, system, theme)
+        for row in ledger_rows.rows(solution, pump)
+        if row.role != ledger_rows.LINE
     )
-    headings = tuple(ledger_rows.heading(column, system) for column in range(ledger_rows.ESSENTIAL))
-    yield Table(headings, rows, frozenset((ledger_rows.ELEMENT, ledger_rows.PART)), chip=ledger_rows.SHARE)
+    headings = tuple(ledger_rows.heading(column, system) for column in columns)
+    chip = ledger_rows.SHARE if shares else -1
+    yield Table(headings, rows, frozenset((ledger_rows.ELEMENT, ledger_rows.PART)), chip=chip)
 
 
-def _row(row: ledger_rows.LedgerRow, system: System, theme: Theme) -> Row:
-    cells = tuple(ledger_rows.text(row, column, system) for column in range(ledger_rows.ESSENTIAL))
+def _row(row: ledger_rows.LedgerRow, columns: Sequence[int], system: System, theme: Theme) -> Row:
+    cells = tuple(ledger_rows.text(row, column, system) for column in columns)
     share, entry = row.figures[ledger_rows.SHARE], row.role == ledger_rows.ENTRY
     chip = None
     if entry and not math.isnan(share):

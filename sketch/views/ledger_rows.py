@@ -37,7 +37,13 @@ COLUMNS = (
     Column("Loss", "Pressure taken by friction, fittings and screens", Kind.VACUUM, 2),
     Column("Lift + loss", "What the element takes from the inlet budget", Kind.VACUUM, 2),
     Column("Share", "Lift and loss as a share of the inlet budget", Kind.SHARE),
-    Column("Pressure after", "Absolute static pressure at the end of the element", Kind.ABSOLUTE, 2),
+    Column(
+        "Pressure after",
+        "Absolute static pressure at the end of the element. Under the fluid level it counts in the fluid "
+        "that stands over it: on the way down it rises, whatever the element loses",
+        Kind.ABSOLUTE,
+        2,
+    ),
     Column("Velocity", "Mean velocity in the element", Kind.VELOCITY, 2),
     Column(
         "Reynolds no.",
@@ -194,7 +200,7 @@ def _entry(entry: Entry, past: bool, broken: bool) -> LedgerRow:
         entry.loss,
         entry.lift + entry.loss,
         entry.share,
-        entry.pressure,
+        NAN if entry.kind == HeadKind.FLOODED else entry.pressure,  # fluid has it at the port's height alone
         entry.velocity or NAN,
         entry.reynolds or NAN,
         entry.bore or NAN,

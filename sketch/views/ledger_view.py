@@ -212,6 +212,8 @@ class LedgerView(QWidget):
         if document.solution is None or document.pump not in document.solution.pumps:
             return
         self._stale = False
+        for table in (self.table, self.sums):
+            table.setColumnHidden(SHARE, not document.solution.pumps[document.pump].budget > 0)
         if self.ledger.show(ledger_rows.rows(document.solution, document.pump), document.system):
             self._fit_columns()
             self.table.fold(self.table.folded)

@@ -74,19 +74,28 @@ def end(error: ValueError, system: System) -> str:
     return error.end(system) if isinstance(error, QuotingError) else str(error)
 
 
+def over_atmosphere(pressure: float, system: System) -> str:
+    """A pressure above the atmosphere [Pa], in US units also in psi, as reservoirs are pressed."""
+    return typeset(pressure, Kind.VACUUM, system) + _in_psi(pressure, system)
+
+
+def _in_psi(pressure: float, system: System) -> str:
+    return f" ({typeset(pressure, Kind.PRESSURE, system)})" if system is System.US else ""
+
+
 def gauge(vacuum: float, system: System) -> str:
     """What a gauge shows of a vacuum [Pa, positive below the atmosphere]."""
     if is_none(vacuum, Kind.VACUUM, system):
         return "the atmosphere's pressure"
     if vacuum < 0:
-        return f"{typeset(-vacuum, Kind.VACUUM, system)} above the atmosphere"
+        return f"{over_atmosphere(-vacuum, system)} above the atmosphere"
     return f"{typeset(vacuum, Kind.VACUUM, system)} of vacuum"
 
 
 def allowance(vacuum: float, system: System) -> str:
     """What is allowed at a port, of its largest vacuum [Pa, positive below the atmosphere]."""
     if vacuum < 0:
-        least = not_none(-vacuum, Kind.VACUUM, system)
+        least = not_none(-vacuum, Kind.VACUUM, system) + _in_psi(-vacuum, system)
         return f"no vacuum is allowed here: the port must stand at least {least} above the atmosphere"
     return f"{not_none(vacuum, Kind.VACUUM, system)} of vacuum is allowed here"
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 import textwrap
 from collections.abc import Iterable, Iterator, Mapping
 from typing import TYPE_CHECKING
@@ -209,7 +210,8 @@ def budget_cells(line: BudgetLine, value: float, system: System) -> tuple[str, s
 
 
 def _entries(ledger: PumpLedger, system: System) -> Iterator[str]:
-    yield "  " + _columns("What spends it", *HEADINGS)
+    headings = (heading if ledger.budget > 0 or heading != "share" else "" for heading in HEADINGS)
+    yield "  " + _columns("What spends it", *headings)
     yield "  " + _columns("", *heading_units(system))
     level = f"{typeset(ledger.fluid_level, Kind.LENGTH, system)} in {ledger.reservoir}"
     surface = _fixed(ledger.surface, system)
@@ -241,7 +243,7 @@ def sum_cells(ledger: PumpLedger, system: System) -> Iterator[tuple[str, ...]]:
     loss = _fixed(sum(entry.loss for entry in ledger.entries), system)
     spent, inlet = _fixed(ledger.spent, system), _static(ledger.inlet, ledger.vapor_pressure, system)
     share, left = (
-        _percent(part / ledger.budget) if ledger.budget > 0 else "—" for part in (ledger.spent, ledger.margin)
+        _percent(part / ledger.budget) if ledger.budget > 0 else "" for part in (ledger.spent, ledger.margin)
     )
     yield f"spent: {spent} {unit(Kind.VACUUM, system)}", *[""] * 4, lift, loss, share, inlet
     reaching = "to the estimated floor" if ledger.limit_estimated else "down to the floor"
@@ -266,8 +268,8 @@ def entry_cells(entry: Entry, vapor_pressure: float, system: System) -> tuple[st
         rounded(entry.reynolds, 0) if moving else "",
         _fixed(entry.lift, system) if entry.lift else "",
         _fixed(entry.loss, system) if entry.loss else "",
-        _percent(entry.share),
-        _static(entry.pressure, vapor_pressure, system),
+        "" if math.isnan(entry.share) else _percent(entry.share),
+        "" if entry.kind == HeadKind.FLOODED else _static(entry.pressure, vapor_pressure, system),
     )
 
 

@@ -275,3 +275,13 @@ def test_rows_of_other_ways_are_others() -> None:
     )
     assert ring.alike(ledger_rows.rows(solve(drawings.ring(vacuum="30 kPa")), "large"))
     assert not ring.alike(twins)
+
+
+def test_a_flooded_head_shows_no_pressure_that_stands_nowhere() -> None:
+    layout = layout_file.read(CARRIAGE.with_name("baler-flooded.toml")).base
+    found = solve(layout)
+    rows = ledger_rows.rows(found, next(iter(found.pumps)))
+    flooded = next(row for row in rows if row.key.endswith("/flooded head"))
+    assert math.isnan(flooded.figures[PRESSURE])
+    assert flooded.figures[LIFT] < 0
+    assert "it rises, whatever the element loses" in COLUMNS[PRESSURE].tip

@@ -1,3 +1,4 @@
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -6,9 +7,10 @@ from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
 
 from sketch.model.document import Document
-from sketch.views.ledger_rows import BESIDE, COLUMNS, FOLD, LINE, SUM
+from sketch.views.ledger_rows import BESIDE, COLUMNS, FOLD, LINE, SHARE, SUM
 from sketch.views.ledger_view import LedgerView
-from solver.quantities.units import System
+from solver.layout.parts import Limit
+from solver.quantities.units import Kind, System, quantity
 from tests import drawings
 
 CARRIAGE = Path(__file__).parents[3] / "layouts" / "carriage-at-altitude.toml"
@@ -180,3 +182,18 @@ def test_the_arrow_keys_walk_on_to_the_lines_in_parallel(qtbot: QtBot, ring: Led
     assert ring._document.pointed_key == ""
     qtbot.keyClick(ring.table, Qt.Key.Key_Down)
     assert ring._document.pointed_key == ring.ledger.rows[at + 1].key != ""
+
+
+def test_without_a_budget_there_is_no_empty_column_of_shares(view: LedgerView, document: Document) -> None:
+    assert not view.table.isColumnHidden(SHARE)
+    pump = document.layout.pumps[document.pump]
+    asked = Limit("pressure", ((None, quantity("1.2 bar", Kind.PRESSURE)),))
+    document.apply("Type", replace(document.layout, pumps={pump.name: replace(pump, limit=asked)}))
+    assert document.ledger is not None
+    assert document.ledger.budget < 0
+    view.refresh()
+    assert view.table.isColumnHidden(SHARE)
+    assert view.sums.isColumnHidden(SHARE)
+    document.undo_stack.undo()
+    view.refresh()
+    assert not view.table.isColumnHidden(SHARE)

@@ -32,6 +32,12 @@ def test_a_gauge_reads_below_or_above_the_atmosphere(vacuum, text):
     assert gauge(vacuum, System.SI) == text
 
 
+def test_above_the_atmosphere_us_units_say_psi_too():
+    assert gauge(-13_789.5, System.US) == "4.1 inHg (2.00 psi) above the atmosphere"
+    assert "psi" not in gauge(13_789.5, System.US)
+    assert "4.1 inHg (2.00 psi) above the atmosphere" in allowance(-13_789.5, System.US)
+
+
 def test_no_vacuum_allowed_is_said_as_what_the_port_must_stand_at():
     assert allowance(53.6e3, System.SI) == "53.6 kPa of vacuum is allowed here"
     assert allowance(-53.6e3, System.SI) == (

@@ -182,7 +182,16 @@ def test_without_a_budget_no_share_is_shown():
     assert "No lift works here" in text
     row = next(line for line in text.splitlines() if "riser, straight 1" in line)
     assert "%" not in row
-    assert "—" in row
+    assert "—" not in row
+    assert "share" not in text.partition("What spends it")[2].partition("\n")[0]
+    assert "share" in text_of(lifted()).partition("What spends it")[2].partition("\n")[0]
+
+
+def test_a_flooded_head_has_no_pressure_of_its_own():
+    """It counts to the port's height, where the fluid is not yet when it leaves the surface."""
+    text = text_of(lifted(z=0.2))
+    row = next(line for line in text.splitlines() if "flooded head" in line and "tank," in line)
+    assert not re.search(r"\d{2,}\.\d+$", row.rstrip())
 
 
 def test_a_finding_comes_with_its_why_its_advice_and_its_source():
