@@ -21,7 +21,7 @@ from sketch.page.sheet_pages import column_of, columns_page, comparison_page, dr
 from sketch.page.sheet_working import working_blocks
 from solver.answers import ask
 from solver.findings.criteria import Finding
-from solver.findings.judgement import judge
+from solver.findings.judgement import Judgement, judge, judged
 from solver.fixes.remedies import with_remedies
 from solver.ledger.solve import PumpLedger, Solution
 from solver.quantities.units import Kind, System
@@ -42,6 +42,7 @@ def write_sheet(
     name: str = "",
     others: Mapping[str, Solution] | None = None,
     options: Sequence[Option] = (),
+    judgements: Mapping[str, Judgement] | None = None,
     working: bool = False,
     date: datetime.date | None = None,
     file: str = "",
@@ -54,7 +55,8 @@ def write_sheet(
     shown, the first one if empty; `findings` its findings, worked out here if None;
     `name` what to call the drawing beside `others`, the alternatives to show with it, by name, each before
     and after on a page with what it buys. `options` are all alternatives, for a table of them: drawn or
-    not, calculated or not; by default those that are drawn. With `working`, every step of the calculation
+    not, calculated or not; by default those that are drawn. `judgements` are by all cases, by the names of
+    the drawings, where their solutions are of one case. With `working`, every step of the calculation
     follows, for the drawing and for each of `others`. `file` is the name of the drawing's file.
     Needs an application (QGuiApplication) but no display. Raises ValueError for a paper size or an ending
     that is not known, KeyError for a pump that is not in the drawing, SheetError (an OSError) when the file
@@ -66,9 +68,10 @@ def write_sheet(
     solution.pumps[chosen]
     shown_in = system or System(solution.layout.units)
     notes = {option.name: option.note for option in options}
+    given = judgements or {}
     panels = [
         _panel(
-            _option(name, notes.get(name, ""), solution, findings, shown_in),
+            _option(name, notes.get(name, ""), solution, findings, shown_in, given.get(name)),
             solution,
             chosen,
             shown_in,
@@ -76,7 +79,7 @@ def write_sheet(
     ]
     for other, each in (others or {}).items():
         if chosen in each.pumps:
-            option = _option(other, notes.get(other, ""), each, None, shown_in)
+            option = _option(other, notes.get(other, ""), each, None, shown_in, given.get(other))
             panels.append(_panel(option, each, chosen, shown_in))
     drawn = tuple(panel.option for panel in panels)
     every = (drawn[0], *(options or drawn[1:]))
@@ -94,11 +97,20 @@ def _for_print(theme: Theme) -> Theme:
 
 
 def _option(
-    name: str, note: str, solution: Solution, findings: Sequence[Finding] | None, system: System
+    name: str,
+    note: str,
+    solution: Solution,
+    findings: Sequence[Finding] | None,
+    system: System,
+    given: Judgement | None,
 ) -> Option:
-    """A drawing with its findings, judged in every case that it has; every sentence in the units shown."""
-    layout = replace(solution.layout, units=str(system))
-    judgement = with_remedies(judge(layout, solution.level), solution.level)
+    """A drawing with its findings, judged in every case that it has; every sentence in the units shown.
+
+    given: by all cases, where the solution is of one of them: its drawing has no others.
+    """
+    layout = replace(given.layout if given is not None else solution.layout, units=str(system))
+    whole = judge(layout, solution.level) if given is None else judged(layout, given.cases)
+    judgement = with_remedies(whole, solution.level)
     tried = {(each.finding, each.part, each.key): each.advice for each in judgement.findings}
     shown = judgement.findings if findings is None else findings
     advised = (
@@ -109,7 +121,8 @@ def _option(
 
 
 def _panel(option: Option, solution: Solution, pump: str, system: System) -> Panel:
-    answer = ask.highest_port(solution.layout, pump, solution.level)
+    layout = option.judged.layout if option.judged is not None else solution.layout
+    answer = ask.highest_port(layout, pump, solution.level)
     height = answer.value if answer.status in ("found", "already over") else math.nan
     text = shown(height, Kind.LENGTH, system) if math.isfinite(height) else answer.status
     return Panel(option, solution, height, text)

@@ -62,6 +62,11 @@ def write_sheet_of(
         name=name,
         others=others,
         options=_options(document, others),
+        judgements={
+            each: judgement
+            for each in (name, *others)
+            if (judgement := document.outcome_of(each).judgement) is not None
+        },
         working=working,
         file=document.path.name if document.path else "",
     )

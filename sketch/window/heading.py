@@ -150,6 +150,7 @@ class Heading(QWidget):
         super().resizeEvent(event)
         for each in self.findChildren(Labelled):
             each.label.setVisible(event.size().width() >= WIDE)
+        self.state.setVisible(event.size().width() >= WIDE)
 
     def refresh(self) -> None:
         """Take title, notes and choices from the document."""
@@ -181,6 +182,7 @@ class Heading(QWidget):
                 self.cases.setItemData(at, word, Qt.ItemDataRole.AccessibleTextRole)
         self.case.setVisible(len(names) > 1)
         self.state.setText(status.state(document))
+        self.cases.setToolTip(tip(self.state.text()))
 
     def _choose_case(self, at: int) -> None:
         self._document.set_case(self.cases.itemData(at))

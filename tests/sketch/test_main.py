@@ -11,6 +11,7 @@ from functools import partial
 from pathlib import Path
 
 import pytest
+from pypdf import PdfReader
 from PySide6.QtGui import QImage
 from PySide6.QtWidgets import QApplication
 
@@ -234,3 +235,18 @@ def test_a_fault_of_the_program_is_one_sentence_and_a_status_of_its_own(
     assert "ArithmeticError (no root)" in said
     assert "report this sentence" in said
     assert "Traceback" not in said
+
+
+def test_the_sheet_of_one_case_still_says_what_the_worst_comes_to(run: Runner, tmp_path: Path) -> None:
+    press = CARRIAGE.parent / "winter-press.toml"
+    sheet = tmp_path / "sheet.pdf"
+    done = run(press, "--case", "strainer due", "--sheet", sheet)
+    assert sheet.is_file(), done
+    text = "".join(page.extract_text() for page in PdfReader(sheet).pages)
+    assert 'in "first stroke"' in " ".join(text.split())
+
+
+def test_a_case_that_there_is_not_is_named_with_those_there_are(run: Runner, tmp_path: Path) -> None:
+    unknown = run(CARRIAGE, "--sheet", tmp_path / "sheet.pdf", "--case", "No such thing")
+    assert unknown.returncode == 2
+    assert '"as drawn", "coldest start"' in unknown.stderr
