@@ -105,7 +105,7 @@ class ReachGround(QObject):
         self._running: _Job | None = None
         self._wanted: tuple[float, float, float, float] | None = None
         self._whole = False  # whether the last frame showed the map of its own drawing
-        self._kept: tuple[object, QPixmap] | None = None
+        self._kept: tuple[Ground, object, QPixmap] | None = None  # what is painted, how it is looked at
         self.on = False
         self._seen: Ground | None = None  # in the frame that is painted
         self._idle = QTimer(self, interval=IDLE_MS, singleShot=True)
@@ -140,19 +140,24 @@ class ReachGround(QObject):
         (left, top), (right, bottom) = view.world(0.0, 0.0), view.world(*size)
         sheet = (left, bottom, right, top)
         self._seen = ready = self.shown(dragged=dragged)
-        if not dragged and (ready is None or self._answered is None or self._answered.sheet != sheet):
+        if not dragged and not self._asked(sheet):
             self._want(sheet)
         if ready is None:
             return None
-        key = (id(ready), view, size, theme.name)
-        if self._kept is None or self._kept[0] != key:
-            self._kept = (key, _picture(ready, view, size, theme, painter))
-        return partial(painter.drawPixmap, 0, 0, self._kept[1])
+        of = (view, size, theme.name)
+        if self._kept is None or self._kept[0] is not ready or self._kept[1] != of:
+            self._kept = (ready, of, _picture(ready, view, size, theme, painter))
+        return partial(painter.drawPixmap, 0, 0, self._kept[2])
 
     def explain(self, painter: QPainter, view: View, size: XY, theme: Theme, labels: Sequence[Label]) -> None:
         """Say what the colours mean, where that covers least."""
         if self._seen is not None:
             _explain(painter, self._seen, view.dot, size, theme, [QRectF(*each.box) for each in labels])
+
+    def _asked(self, sheet: tuple[float, float, float, float]) -> bool:
+        """Whether the answer is at hand, even where it is that nothing can be judged."""
+        job = self._answered
+        return job is not None and job.question == self.question() and job.sheet == sheet
 
     def _want(self, sheet: tuple[float, float, float, float]) -> None:
         if self._wanted != sheet or not (self._idle.isActive() or self._running):

@@ -124,3 +124,16 @@ def test_another_drawing_never_shows_the_map_of_the_last(
     worked_out(qtbot, elevation)
     document.open(LAYOUTS / "winter-press.toml")
     assert elevation.ground.shown(dragged=False) is None
+
+
+def test_where_nothing_can_be_judged_it_is_not_asked_for_again_and_again(
+    qtbot: QtBot, elevation: Elevation, document: Document
+) -> None:
+    pump = replace(document.layout.pumps["baler"], at_rest=True)
+    document.apply("Rest", replace(document.layout, pumps={"baler": pump}))
+    elevation.ground.toggle()
+    elevation.grab()
+    qtbot.waitUntil(lambda: elevation.ground._answered is not None, timeout=5000)
+    elevation.grab()
+    assert not elevation.ground._idle.isActive()
+    assert elevation.ground._running is None
