@@ -73,7 +73,7 @@ def paint_elevation(
     paint_line(pencil, layout, drawn, view, theme, pointed, selected, trouble)
     ways = arrows(solution, drawn, view.dot)
     paint_arrows(pencil, ways, theme)
-    _reserve(layout, drawn, view, size, placer)
+    _block_labels(layout, drawn, view, size, placer)
     backdrop.scale_bar(pencil, view, size, theme, system, placer)
     sheet = _Sheet(pencil, placer, layout, solution, pump, view, size, theme, system, pointed)
     labels = _figures(sheet, surfaces, highest_port)
@@ -127,7 +127,7 @@ def _explain(sheet: _Sheet, shown: Sequence[Glyph]) -> list[Label]:
     return [label] if label is not None else []
 
 
-def _reserve(layout: Layout, shapes: Sequence[Glyph], view: View, size: XY, placer: Placer) -> None:
+def _block_labels(layout: Layout, shapes: Sequence[Glyph], view: View, size: XY, placer: Placer) -> None:
     """Keep labels off the line, the pumps and the axes."""
     dot = view.dot
     for glyph in shapes:

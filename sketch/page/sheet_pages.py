@@ -122,7 +122,7 @@ def comparison_page(sheet: Sheet, before: Panel, after: Panel, folio: Folio) -> 
         band = _height(pencil, table, TABLE * body.width) + 4 * dot
         half = (body.width - GUTTER * dot) / 2
         halves = [Box(x, body.y, half, body.height - band) for x in (body.x, body.right - half)]
-        head = max(_verdict_height(pencil, sheet, panel, half) for panel in (before, after))
+        head = max(_outlook_height(pencil, sheet, panel, half) for panel in (before, after))
         foot = max(_strip_height(pencil, sheet, panel, half, SHORT) for panel in (before, after))
         size = (half, halves[0].height - head - foot)
         view = fit(before.solution.layout, *size, dot, include=_of_both(before, after), true_scale=True)
@@ -149,7 +149,7 @@ def _bought(sheet: Sheet, before: Panel, after: Panel) -> list[Block]:
     return [table, Paragraph(ROUNDED, quiet=True)]
 
 
-def _verdict_height(pencil: Pencil, sheet: Sheet, panel: Panel, width: float) -> float:
+def _outlook_height(pencil: Pencil, sheet: Sheet, panel: Panel, width: float) -> float:
     return outlook_height(pencil, width, _outlook(sheet, panel))
 
 

@@ -15,7 +15,7 @@ from solver.quantities.wording import margin_words
 
 
 @dataclass(frozen=True, slots=True)
-class Segment:
+class Stretch:
     """One element along the line, in display units: from (x0, y0) to (x1, y1)."""
 
     key: str
@@ -52,7 +52,7 @@ class Other:
 class Profile:
     """Everything the plot draws, in display units."""
 
-    segments: tuple[Segment, ...]
+    stretches: tuple[Stretch, ...]
     levels: tuple[Level, ...]
     margin: str
     within: bool
@@ -72,7 +72,7 @@ def profile(
     ledger = solution.pumps[pump]
     margin = margin_words(ledger.margin, system)
     return Profile(
-        segments=_segments(solution, pump, system),
+        stretches=_stretches(solution, pump, system),
         levels=_levels(solution, pump, system),
         margin=margin[:1].upper() + margin[1:],
         within=ledger.within,
@@ -99,20 +99,20 @@ def _pressure(value: float, system: System) -> float:
     return units.to_display(value, Kind.ABSOLUTE, system)
 
 
-def _segments(solution: Solution, pump: str, system: System) -> tuple[Segment, ...]:
+def _stretches(solution: Solution, pump: str, system: System) -> tuple[Stretch, ...]:
     ledger = solution.pumps[pump]
     beyond = crossings(ledger.entries, ledger.budget) if ledger.budget > 0 else {}
-    segments = []
+    stretches = []
     x, y = 0.0, _pressure(ledger.surface, system)
     for entry in ledger.entries:
         x1 = units.to_display(entry.distance, Kind.LENGTH, system)
         y1 = _pressure(entry.pressure, system)
         past = beyond.get(entry.key, 1.0)
-        segments.append(
-            Segment(entry.key, entry.part, f"{entry.part}, {entry.element}", entry.share, past, x, y, x1, y1)
+        stretches.append(
+            Stretch(entry.key, entry.part, f"{entry.part}, {entry.element}", entry.share, past, x, y, x1, y1)
         )
         x, y = x1, y1
-    return tuple(segments)
+    return tuple(stretches)
 
 
 def _levels(solution: Solution, pump: str, system: System) -> tuple[Level, ...]:
@@ -136,7 +136,7 @@ def _levels(solution: Solution, pump: str, system: System) -> tuple[Level, ...]:
 def span(shown: Profile) -> tuple[float, float]:
     """The pressures the plot should show. The vapour pressure of an oil lies so far below everything else
     that showing it to scale would flatten the rest; then the plot only points at it."""
-    values = [value for each in shown.segments for value in (each.y0, each.y1)]
+    values = [value for each in shown.stretches for value in (each.y0, each.y1)]
     values += [level.y for level in shown.levels if level.role != "vapour"]
     values += [y for other in shown.others for _, y in other.points]
     low, high = min(values), max(values)

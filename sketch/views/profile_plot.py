@@ -15,7 +15,7 @@ from sketch.look.colours import Theme, share_class, share_colour
 from sketch.model.document import Document
 from sketch.views.clearance import Line, covered, distance
 from sketch.views.ledger_rows import share_figure
-from sketch.views.profile import Level, Profile, Segment, span
+from sketch.views.profile import Level, Profile, Stretch, span
 from sketch.views.vacuum_axis import VacuumAxis
 from solver.quantities import units
 from solver.quantities.units import Kind
@@ -38,7 +38,7 @@ class ProfilePlot(pg.PlotWidget):  # type: ignore[misc]  # pyqtgraph ships no ty
         super().__init__(parent, axisItems={"right": self._vacuum})
         self._document = document
         self._keys: tuple[str, ...] = ()
-        self._drawn: list[tuple[Segment, QPointF, QPointF]] = []
+        self._drawn: list[tuple[Stretch, QPointF, QPointF]] = []
         self._line = Line()
         self._pressed = QPointF()
         self._theme: Theme = theme_of(self.palette())
@@ -83,7 +83,7 @@ class ProfilePlot(pg.PlotWidget):  # type: ignore[misc]  # pyqtgraph ships no ty
 
     def show_profile(self, shown: Profile) -> None:
         """Show this profile; the range stays while it still suits the same line."""
-        keys = tuple(each.key for each in shown.segments)
+        keys = tuple(each.key for each in shown.stretches)
         old = self._profile
         self._profile = shown
         if old is None or (old.x_label, old.y_label) != (shown.x_label, shown.y_label):
@@ -98,18 +98,18 @@ class ProfilePlot(pg.PlotWidget):  # type: ignore[misc]  # pyqtgraph ships no ty
 
     def fit(self) -> None:
         """Show the whole profile."""
-        if self._profile is None or not self._profile.segments:
+        if self._profile is None or not self._profile.stretches:
             return
         self._fitted = True
         low, high = span(self._profile)
-        end = max(each.x1 for each in self._profile.segments) or 1.0
+        end = max(each.x1 for each in self._profile.stretches) or 1.0
         room = min(BESIDE / max(self.width() - BESIDE, BESIDE), 0.5)
         self.setRange(xRange=(-0.03 * end, (1.0 + room) * end), yRange=(low, high), padding=0)
 
     def _suits(self, shown: Profile) -> bool:
         (left, right), (bottom, top) = self.viewRange()
         low, high = span(shown)
-        end = max((each.x1 for each in shown.segments), default=1.0)
+        end = max((each.x1 for each in shown.stretches), default=1.0)
         inside: bool = left <= 0 and end <= right and bottom <= low * 1.02 and high <= top * 1.02
         return inside and (high - low) > 0.5 * (top - bottom) and end > 0.5 * (right - left)
 
@@ -120,16 +120,16 @@ class ProfilePlot(pg.PlotWidget):  # type: ignore[misc]  # pyqtgraph ships no ty
         point: QPointF = self.getViewBox().mapViewToScene(QPointF(x, y))
         return point
 
-    def stretches(self) -> list[tuple[Segment, QPointF, QPointF]]:
+    def stretches(self) -> list[tuple[Stretch, QPointF, QPointF]]:
         """Each segment with its ends in pixels. Elements without length that follow each other at one place
         stand side by side, or a credit would hide behind the loss that takes it back."""
-        stretches: list[tuple[Segment, QPointF, QPointF]] = []
+        stretches: list[tuple[Stretch, QPointF, QPointF]] = []
         origin, unit = self.place(0.0, 0.0), self.place(1.0, 1.0) - self.place(0.0, 0.0)
 
         def place(x: float, y: float) -> QPointF:
             return QPointF(origin.x() + x * unit.x(), origin.y() + y * unit.y())
 
-        for _, together in groupby(self._profile.segments if self._profile else (), key=_place_key):
+        for _, together in groupby(self._profile.stretches if self._profile else (), key=_place_key):
             group = list(together)
             upright = group[0].x0 == group[0].x1 and len(group) > 1
             for at, each in enumerate(group):
@@ -137,7 +137,7 @@ class ProfilePlot(pg.PlotWidget):  # type: ignore[misc]  # pyqtgraph ships no ty
                 stretches.append((each, place(each.x0, each.y0) + aside, place(each.x1, each.y1) + aside))
         return stretches
 
-    def segment_at(self, x: float, y: float) -> Segment | None:
+    def stretch_at(self, x: float, y: float) -> Stretch | None:
         """The nearest segment to a pixel, if it is near enough to be meant."""
         best, nearest = REACH, None
         for each, start, end in self.stretches():
@@ -149,8 +149,8 @@ class ProfilePlot(pg.PlotWidget):  # type: ignore[misc]  # pyqtgraph ships no ty
     def mouseMoveEvent(self, event: QMouseEvent) -> None:
         super().mouseMoveEvent(event)
         if event.buttons() == Qt.MouseButton.NoButton:
-            segment = self.segment_at(event.position().x(), event.position().y())
-            self._document.point(segment.key if segment else "")
+            stretch = self.stretch_at(event.position().x(), event.position().y())
+            self._document.point(stretch.key if stretch else "")
 
     def mousePressEvent(self, event: QMouseEvent) -> None:
         self._pressed = event.position()
@@ -160,8 +160,8 @@ class ProfilePlot(pg.PlotWidget):  # type: ignore[misc]  # pyqtgraph ships no ty
         super().mouseReleaseEvent(event)
         moved = (event.position() - self._pressed).manhattanLength()
         if event.button() is Qt.MouseButton.LeftButton and moved < 4:
-            segment = self.segment_at(event.position().x(), event.position().y())
-            self._document.select(segment.part if segment else "")
+            stretch = self.stretch_at(event.position().x(), event.position().y())
+            self._document.select(stretch.part if stretch else "")
 
     def mouseDoubleClickEvent(self, event: QMouseEvent) -> None:
         self.fit()
@@ -174,7 +174,7 @@ class ProfilePlot(pg.PlotWidget):  # type: ignore[misc]  # pyqtgraph ships no ty
 
     def drawForeground(self, painter: QPainter, rect: QRectF) -> None:
         """Paint the profile over the axes, in pixels."""
-        if self._profile is None or not self._profile.segments:
+        if self._profile is None or not self._profile.stretches:
             return
         area = self.getViewBox().sceneBoundingRect()
         self._drawn = self.stretches()
@@ -233,7 +233,7 @@ class ProfilePlot(pg.PlotWidget):  # type: ignore[misc]  # pyqtgraph ships no ty
         return self._line.crosses(box, LINE)
 
     def _paint_margin(self, painter: QPainter, shown: Profile, area: QRectF, occupied: list[QRectF]) -> None:
-        last = shown.segments[-1]
+        last = shown.stretches[-1]
         top, bottom = self.place(last.x1, last.y1), self.place(last.x1, shown.floor)
         colour = self._theme.good if shown.within else self._theme.stop
         painter.setPen(QPen(colour, 1.5))
@@ -269,7 +269,7 @@ class ProfilePlot(pg.PlotWidget):  # type: ignore[misc]  # pyqtgraph ships no ty
         painter.drawLines([QLineF(start, end) for _, start, end in self._drawn])
         painter.setPen(QPen(self._theme.casing, 1.0))
         painter.drawLines([QLineF(end, start) for (_, _, end), (_, start, _) in pairwise(self._drawn)])
-        by_class: dict[int, list[tuple[Segment, QLineF]]] = {}
+        by_class: dict[int, list[tuple[Stretch, QLineF]]] = {}
         for each, start, end in self._drawn:
             by_class.setdefault(share_class(each.share), []).append((each, QLineF(start, end)))
         for group in by_class.values():
@@ -348,12 +348,12 @@ class ProfilePlot(pg.PlotWidget):  # type: ignore[misc]  # pyqtgraph ships no ty
         painter.drawText(box, Qt.AlignmentFlag.AlignCenter, text)
 
 
-def _place_key(each: Segment) -> tuple[str, float]:
+def _place_key(each: Stretch) -> tuple[str, float]:
     """What elements without length at one place have in common, and no other two."""
     return ("", each.x0) if each.x0 == each.x1 else (each.key, each.x0)
 
 
-def reading(each: Segment, shown: Profile) -> str:
+def reading(each: Stretch, shown: Profile) -> str:
     """What is said of the segment that is pointed at."""
     vacuum = units.from_display(shown.atmosphere - each.y1, Kind.ABSOLUTE, shown.system)
     share = "" if math.isnan(each.share) else f", {share_figure(100 * each.share)} % of the budget"

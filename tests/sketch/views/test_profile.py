@@ -13,10 +13,10 @@ from tests.sketch import by_hand
 
 def test_the_profile_runs_unbroken_from_the_surface_to_the_port() -> None:
     shown = profile(by_hand.solution(), "press", System.SI)
-    assert (shown.segments[0].x0, shown.segments[0].y0) == pytest.approx((0.0, 101.325))
-    for one, other in zip(shown.segments, shown.segments[1:], strict=False):
+    assert (shown.stretches[0].x0, shown.stretches[0].y0) == pytest.approx((0.0, 101.325))
+    for one, other in zip(shown.stretches, shown.stretches[1:], strict=False):
         assert (one.x1, one.y1) == (other.x0, other.y0)
-    assert (shown.segments[-1].x1, shown.segments[-1].y1) == pytest.approx((2.0, 89.325))
+    assert (shown.stretches[-1].x1, shown.stretches[-1].y1) == pytest.approx((2.0, 89.325))
 
 
 def test_floor_atmosphere_and_vapour_pressure_are_named_with_their_figures() -> None:
@@ -43,7 +43,7 @@ def test_the_margin_is_named_within_or_over() -> None:
     assert over.margin == "Over by 1.0 kPa"
     hair = profile(by_hand.solution(extra=8_001.0), "press", System.SI)
     assert hair.margin == "Over by less than 0.1 kPa"
-    past = [each.past for each in over.segments]
+    past = [each.past for each in over.stretches]
     assert past[:3] == [1.0, 1.0, 1.0]
     assert 0.0 < past[3] < 1.0
     assert past[4] == 0.0

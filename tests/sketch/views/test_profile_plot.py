@@ -93,7 +93,7 @@ def test_the_reading_says_what_a_gauge_would(qtbot: QtBot) -> None:
     document, plot = made.document, made.plot
     assert document.ledger is not None
     assert plot._profile is not None
-    port = plot._profile.segments[-1]
+    port = plot._profile.stretches[-1]
     assert f"{document.ledger.vacuum / 3386.389:.1f} inHg of vacuum" in reading(port, plot._profile)
     assert "of the budget" in reading(port, plot._profile)
     assert "0.0 inHg" not in reading(replace(port, y1=plot._profile.atmosphere + 0.01), plot._profile)
@@ -113,4 +113,4 @@ def test_a_long_line_is_labelled_where_it_costs_most(qtbot: QtBot, tmp_path: Pat
         view.show()
     assert view.plot is not None
     assert not view.plot.grab().isNull()
-    assert view.plot.segment_at(*view.plot.stretches()[10][1].toTuple()) is not None
+    assert view.plot.stretch_at(*view.plot.stretches()[10][1].toTuple()) is not None
