@@ -12,7 +12,7 @@ from enum import StrEnum
 import numpy as np
 from numpy.typing import NDArray
 
-from solver.answers.curves import Curves, Spread
+from solver.answers.curves import Curves, UncertainMargin
 from solver.answers.inputs import INPUTS
 from solver.answers.sweep import FIGURES, PumpSweep
 from solver.quantities import units
@@ -124,13 +124,13 @@ def picture(
     *,
     every_case: bool = True,
     now: float | None = None,
-    spread: Spread | None = None,
+    uncertain_margin: UncertainMargin | None = None,
 ) -> Picture:
     """What is drawn of curves.
 
     Parameters: `alternatives`, those of other alternatives by name; `between`, where flow is neither laminar
     nor turbulent [SI]; `every_case`, whether each case has its line; `now`, where the drawing stands [SI];
-    `spread`, how sure the margin is, where that was asked for.
+    `uncertain_margin`, how sure the margin is, where that was asked for.
     """
     x_kind, y_kind = INPUTS[curves.subject.name].kind, _KINDS[quantity]
 
@@ -157,7 +157,7 @@ def picture(
     x, y = float(across(value)), float(np.interp(value, curves.values, _in_worst(curves, _FIGURES[quantity])))
     return Picture(
         tuple(lines),
-        (*_bands(curves, quantity, system, xs), *_unsure(spread, quantity, x_kind, system)),
+        (*_bands(curves, quantity, system, xs), *_unsure(uncertain_margin, quantity, x_kind, system)),
         tuple((float(across(low)), float(across(high))) for low, high in between),
         _marks(curves, quantity, system),
         Mark(x, float(_shown(y, y_kind, system)), "today"),
@@ -219,11 +219,13 @@ def _bands(curves: Curves, quantity: Quantity, system: System, xs: Floats) -> tu
     return (Band("over", "less than required", xs, -far, required),) if np.isfinite(required).any() else ()
 
 
-def _unsure(spread: Spread | None, quantity: Quantity, x_kind: Kind, system: System) -> tuple[Band, ...]:
-    if spread is None or quantity is not Quantity.MARGIN:
+def _unsure(
+    uncertain_margin: UncertainMargin | None, quantity: Quantity, x_kind: Kind, system: System
+) -> tuple[Band, ...]:
+    if uncertain_margin is None or quantity is not Quantity.MARGIN:
         return ()
-    low, high = (_shown(each, Kind.VACUUM, system) for each in (spread.low, spread.high))
-    return (Band("unsure", "90 of 100 draws", _shown(spread.values, x_kind, system), low, high),)
+    low, high = (_shown(each, Kind.VACUUM, system) for each in (uncertain_margin.low, uncertain_margin.high))
+    return (Band("unsure", "90 of 100 draws", _shown(uncertain_margin.values, x_kind, system), low, high),)
 
 
 def _marks(curves: Curves, quantity: Quantity, system: System) -> tuple[Mark, ...]:

@@ -27,7 +27,15 @@ from sketch.look.label import Label
 from sketch.model import disk
 from sketch.model.document import Document
 from sketch.views.curves import Picture, Quantity, as_csv, picture
-from solver.answers.curves import Curves, Spread, Subject, curves, spread, subjects, transitional
+from solver.answers.curves import (
+    Curves,
+    Subject,
+    UncertainMargin,
+    curves,
+    subjects,
+    transitional,
+    uncertain_margin,
+)
 from solver.answers.inputs import INPUTS
 from solver.answers.sweep import SweepError
 from solver.geometry.outline import GeometryError
@@ -64,7 +72,7 @@ class CurvesView(QWidget):
         self._curves: Curves | None = None
         self._others: dict[str, Curves] = {}
         self._between: tuple[tuple[float, float], ...] = ()
-        self._spread: Spread | None = None
+        self._uncertain_margin: UncertainMargin | None = None
         self._subjects: tuple[Subject, ...] = ()
         self._gesture, self._base = 0, document.layout
         self.plot: CurvesPlot | None = None
@@ -158,10 +166,10 @@ class CurvesView(QWidget):
         """The chance of being over, and the band of the margin, where they are asked for."""
         document, wanted = self._document, self.uncertainty.isChecked()
         self._chance.setVisible(wanted)
-        self._spread = None
+        self._uncertain_margin = None
         if not wanted or self._curves is None:
             return
-        self._spread = spread(document.layout, self._curves, document.level)
+        self._uncertain_margin = uncertain_margin(document.layout, self._curves, document.level)
         drawn = every_case(document.layout, document.pump, document.level)
         self._chance.setText(f"{capitalised(sentence(drawn))}; the band holds 90 of 100.")
         self._chance.setToolTip(words.tip("\n".join(lines(drawn, document.system))))
@@ -217,7 +225,7 @@ class CurvesView(QWidget):
             self._between,
             every_case=self.every_case.isChecked(),
             now=now,
-            spread=self._spread,
+            uncertain_margin=self._uncertain_margin,
         )
 
     # The hand
@@ -292,7 +300,7 @@ class CurvesView(QWidget):
 
     def _forget(self) -> None:
         """Another drawing is here: nothing of the last one stays on the screen."""
-        self._curves, self._others, self._spread, self._gesture = None, {}, None, 0
+        self._curves, self._others, self._uncertain_margin, self._gesture = None, {}, None, 0
         self._chance.setText("")
         if self.plot is not None:
             self.plot.deleteLater()

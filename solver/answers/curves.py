@@ -243,7 +243,7 @@ def _refused(member: NDArray[np.intp], solved: Callable[[NDArray[np.intp]], Bala
 
 
 @dataclass(frozen=True)
-class Spread:
+class UncertainMargin:
     """Between which margins 90 of 100 draws of what is not known lie, in the case that decides."""
 
     values: Floats  # [SI]
@@ -251,7 +251,9 @@ class Spread:
     high: Floats
 
 
-def spread(layout: Layout, curves: Curves, level: Level, draws: int = SPREAD_DRAWS) -> Spread:
+def uncertain_margin(
+    layout: Layout, curves: Curves, level: Level, draws: int = SPREAD_DRAWS
+) -> UncertainMargin:
     """How sure the worst case's margin is over the values. Parameters as `curves`."""
     at = np.unique(np.linspace(0, curves.values.size - 1, SPREAD_PLACES).round().astype(int))
     low, high = np.full(at.size, np.nan), np.full(at.size, np.nan)
@@ -265,7 +267,7 @@ def spread(layout: Layout, curves: Curves, level: Level, draws: int = SPREAD_DRA
         drawing = typed_out(drawing, name, named[name])
         drawn = uncertainty(drawing, curves.pump, drawing.level or level, draws=draws)
         low[place], high[place] = drawn.quantiles(0.05, 0.95)
-    return Spread(curves.values[at], low, high)
+    return UncertainMargin(curves.values[at], low, high)
 
 
 def transitional(layout: Layout, pump: str, subject: Subject, level: Level) -> tuple[Ends, ...]:

@@ -6,7 +6,7 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-from solver.answers.curves import Subject, curves, spread, subjects, transitional
+from solver.answers.curves import Subject, curves, subjects, transitional, uncertain_margin
 from solver.answers.inputs import INPUTS
 from solver.answers.uncertainty import uncertainty
 from solver.layout.cases import cases_of, typed_out
@@ -107,7 +107,7 @@ def test_transitional_flow_is_where_reynolds_is_between():
 def test_the_spread_is_that_of_draws_at_the_value_in_the_case_that_decides():
     layout = read(LAYOUTS / "baler-flooded.toml").base
     drawn = curves(layout, "baler", offered(layout, "baler")["elevation"], points=15)
-    spreading = spread(layout, drawn, Level.MINIMUM, draws=200)
+    spreading = uncertain_margin(layout, drawn, Level.MINIMUM, draws=200)
     for at in (0, 7):
         index = drawn.nearest(spreading.values[at])
         name = drawn.case[index]
