@@ -19,6 +19,7 @@ from sketch.window.main_window import Window, make_window
 from solver.layout import file
 from solver.layout.parts import Layout
 from solver.quantities.units import Kind, quantity
+from tests.sketch.canvas.mouse import ALT, drag
 
 LAYOUTS = Path(__file__).parents[3] / "layouts"
 BROKE = Path(__file__).parents[2] / "hostile" / "broke"
@@ -127,3 +128,18 @@ def test_every_example_holds_and_what_a_gesture_leaves_of_it_opens(path: Path, t
         return
     document.save(target)
     assert set(file.read(target).broken) == set(found)
+
+
+def test_a_corner_dragged_by_the_mouse_goes_through_the_gate(window: Window, qtbot: QtBot) -> None:
+    canvas, document = window.workspace.elevation, window.document
+    outline = document.layout.reservoirs["tank"].outline
+    right = max(x.si for x, _ in outline)
+    top = max(y.si for x, y in outline if x.si == right)
+    drag(canvas, (right, top), (right - 0.15, top), (right - 0.3, top), modifiers=ALT)
+    assert max(x.si for x, _ in document.layout.reservoirs["tank"].outline) == pytest.approx(
+        right - 0.3, abs=0.02
+    )
+    qtbot.waitUntil(lambda: "Pump beside the tank" in window.notice.text, timeout=3000)
+    assert any("intakes.nozzle.at" in " ".join(row) for row in window.notice.rows())
+    qtbot.mouseClick(button(window, "Undo"), Qt.MouseButton.LeftButton)
+    assert document.clean
