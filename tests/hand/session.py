@@ -36,7 +36,10 @@ from tests.hand.gestures import RandomHand
 LAYOUTS = sorted((Path(__file__).resolve().parents[2] / "layouts").glob("*.toml"))
 SLOWEST_S = 1.0  # of this process's own time: the machine may be busy
 HUNG_S = 120  # of a gesture, by the clock
-SLOW_BY_NATURE = ("menu &Write sheet",)  # a page of print, after a dialog that paints another
+SLOW_BY_NATURE = (
+    "menu &Write sheet",
+    "menu Write &calculation",
+)  # whole pages are set, asked for by a dialog
 EVERY = 25  # gestures between two readings of the text
 ASSUMED = ("propagateSizeHints", "This plugin does not support")  # of a platform without a screen
 
