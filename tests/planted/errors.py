@@ -322,7 +322,7 @@ BRANCHES = (
             f"{PUBLISHED}trade.py::test_air_released_by_henrys_law"),
     Planted("speed criterion", "solver/findings/criteria.py", "velocity_stop: float = _setting(1.5,",
             "velocity_stop: float = _setting(2.5,",
-            f"{PUBLISHED}trade.py::test_the_limits_of_the_checks_are_those_of_the_trade"),
+            f"{PUBLISHED}trade.py::test_two_to_four_feet_a_second_in_a_suction_line"),
     Planted("fire-resistant fluids", "solver/findings/fluid.py", '.startswith("HF")', '.startswith("HFA")',
             "tests/solver/findings/test_fluid.py::test_fire_resistant_fluids_have_velocities_of_their_own"),
     Planted("a limit that nobody stated", LIMIT, "ASSUMED if pump.limit_assumed else MAKER", "MAKER",
