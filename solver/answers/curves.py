@@ -25,7 +25,7 @@ from solver.quantities.columns import VariantsDiffer
 Floats = NDArray[np.float64]
 
 POINTS = 121
-SPREAD_PLACES, SPREAD_DRAWS = 15, 400
+RANGE_PLACES, RANGE_DRAWS = 15, 400
 """Values at which what is not known is drawn, and how often at each."""
 FEW = 4
 """Values that are looked at one by one, where some of them cannot be solved."""
@@ -252,10 +252,10 @@ class UncertainMargin:
 
 
 def uncertain_margin(
-    layout: Layout, curves: Curves, level: Level, draws: int = SPREAD_DRAWS
+    layout: Layout, curves: Curves, level: Level, draws: int = RANGE_DRAWS
 ) -> UncertainMargin:
     """How sure the worst case's margin is over the values. Parameters as `curves`."""
-    at = np.unique(np.linspace(0, curves.values.size - 1, SPREAD_PLACES).round().astype(int))
+    at = np.unique(np.linspace(0, curves.values.size - 1, RANGE_PLACES).round().astype(int))
     low, high = np.full(at.size, np.nan), np.full(at.size, np.nan)
     subject, named = curves.subject, cases_of(layout)
     for place, index in enumerate(at):

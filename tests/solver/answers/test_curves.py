@@ -107,12 +107,12 @@ def test_transitional_flow_is_where_reynolds_is_between():
 def test_the_spread_is_that_of_draws_at_the_value_in_the_case_that_decides():
     layout = read(LAYOUTS / "baler-flooded.toml").base
     drawn = curves(layout, "baler", offered(layout, "baler")["elevation"], points=15)
-    spreading = uncertain_margin(layout, drawn, Level.MINIMUM, draws=200)
+    ranged = uncertain_margin(layout, drawn, Level.MINIMUM, draws=200)
     for at in (0, 7):
-        index = drawn.nearest(spreading.values[at])
+        index = drawn.nearest(ranged.values[at])
         name = drawn.case[index]
         moved = put(layout, drawn.subject, float(drawn.values[index]))
         drawing = typed_out(moved, name, cases_of(layout)[name])
         alone = uncertainty(drawing, "baler", draws=200)
-        assert (spreading.low[at], spreading.high[at]) == pytest.approx(alone.quantiles(0.05, 0.95))
-        assert spreading.low[at] < drawn.margin[index] < spreading.high[at]
+        assert (ranged.low[at], ranged.high[at]) == pytest.approx(alone.quantiles(0.05, 0.95))
+        assert ranged.low[at] < drawn.margin[index] < ranged.high[at]
