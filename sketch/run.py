@@ -10,7 +10,7 @@ from collections.abc import Iterable
 from functools import partial
 from types import TracebackType
 
-from PySide6.QtCore import QCoreApplication, QSize
+from PySide6.QtCore import QCoreApplication, QMessageLogContext, QSize, QtMsgType, qInstallMessageHandler
 from PySide6.QtGui import QFontDatabase
 from PySide6.QtWidgets import QApplication
 
@@ -104,9 +104,23 @@ def _compared(document: Document, args: argparse.Namespace) -> tuple[str, ...]:
     return (args.compare,) if args.compare else document.alternatives
 
 
+def _without_remark(kind: QtMsgType, context: QMessageLogContext, text: str) -> None:
+    """What Qt has to say, but for a remark on every window that is opened where there is no screen."""
+    if "propagateSizeHints" not in text:
+        sys.stderr.write(f"{text}\n")
+
+
 def picture(args: argparse.Namespace) -> int:
     """Save a picture of the window, dressed light unless asked otherwise, as nobody has ever arranged it."""
     running = application()
+    before = qInstallMessageHandler(_without_remark)
+    try:
+        return _picture(running, args)
+    finally:
+        qInstallMessageHandler(before)
+
+
+def _picture(running: QApplication, args: argparse.Namespace) -> int:
     main_window = make_window(running, None, Choice(args.theme or "light"), keeps=False)
     problem = _no_fonts() or _open(main_window.document, args)
     if problem:

@@ -54,8 +54,8 @@ def commands(host: Host) -> tuple[Command, ...]:
         *_cases(host),
         *_units(host),
         *_appearance(host),
-        Command("help", "Help", "&Mouse and keys", (STANDARD.HelpContents,), "What the mouse and the keys do",
-            host.show_help),
+        Command("help", "Help", "&Mouse, keys and words", (STANDARD.HelpContents,),
+            "What the mouse and the keys do", host.show_help),
     )  # fmt: skip
 
 

@@ -78,7 +78,7 @@ def _ledger(solution: Solution, ledger: PumpLedger, system: System) -> str:
             _budget(ledger, system),
             _entries(ledger, system),
             *map(paragraph, text.outcome(solution, ledger, system)),
-            paragraph(f"{text.PRESSURES} {text.ROUNDED}"),
+            paragraph(text.how_to_read(ledger)),
         )
     )
 

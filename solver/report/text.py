@@ -39,6 +39,10 @@ PRESSURES = (
 
 ROUNDED = "Every figure is rounded on its own; sums may differ from their parts in the last digit."
 
+FLOODED = (
+    "A flooded head has no pressure of its own: it is what the fluid over the port adds on the way down."
+)
+
 HEADINGS = ("bore", "length", "velocity", "Re", "lift", "loss", "share", "pressure")
 
 AT_REST = "A check valve in its outlet is assumed."
@@ -223,7 +227,13 @@ def _entries(ledger: PumpLedger, system: System) -> Iterator[str]:
     for entry in ledger.parallel_entries:
         yield "  " + _entry(entry, ledger.vapor_pressure, system)
     yield from _sums(ledger, system)
-    yield from _wrap(f"{PRESSURES} {ROUNDED}", "  ")
+    yield from _wrap(how_to_read(ledger), "  ")
+
+
+def how_to_read(ledger: PumpLedger) -> str:
+    """What the figures under a ledger's headings are."""
+    flooded = any(entry.kind == HeadKind.FLOODED for entry in ledger.entries)
+    return " ".join([PRESSURES, ROUNDED, *([FLOODED] if flooded else [])])
 
 
 def heading_units(system: System) -> tuple[str, ...]:

@@ -167,6 +167,11 @@ def test_a_picture_of_the_window_has_the_size_and_dress_asked_for(picture: Path)
     assert len({image.pixel(x, 600) for x in range(0, 1280, 3)}) > 5
 
 
+def test_a_picture_writes_nothing_to_stderr(tmp_path: Path) -> None:
+    done = start(CARRIAGE, "--picture", tmp_path / "x.png", HOME=str(tmp_path))
+    assert (done.returncode, done.stderr) == (0, "")
+
+
 def test_a_picture_is_sharp_at_twice_the_scale(tmp_path: Path) -> None:
     out = tmp_path / "window.png"
     done = start(CARRIAGE, "--picture", out, "--size", "800x600", QT_SCALE_FACTOR="2")

@@ -2,9 +2,14 @@
 
 from __future__ import annotations
 
+import html
+import re
+from pathlib import Path
+
 from PySide6.QtCore import Qt
 from pytestqt.qtbot import QtBot
 
+from sketch.window.help import WORDS, page
 from tests.sketch.window.windows import Opener
 
 
@@ -18,3 +23,21 @@ def test_help_says_what_the_hand_does(qtbot: QtBot, opener: Opener) -> None:
         assert word in text
     window._help.close()
     assert window.document.path is not None
+
+
+def test_help_explains_every_word_of_the_readme_and_of_the_column() -> None:
+    table = (Path(__file__).parents[3] / "README.md").read_text("utf-8")
+    listed = [word.lower() for word in re.findall(r"^\| \*\*(.+?)\*\* \|", table, re.MULTILINE)]
+    assert len(listed) > 8
+    explained = {word.lower() for word, _ in WORDS}
+    on_the_screen = {
+        "kept to fill the pump",
+        "past the floor",
+        "credit",
+        "highest port",
+        "velocity head",
+        "k",
+        "est.",
+    }
+    assert {*listed, *on_the_screen} <= explained | {"entrance", "screen"}
+    assert all(html.escape(meaning) in page() for _, meaning in WORDS)

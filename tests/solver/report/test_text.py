@@ -230,3 +230,11 @@ def test_strokes_are_a_line_without_a_reynolds_number():
     line = next(row for row in text.splitlines() if "acceleration head" in row)
     assert "nan" not in line
     assert line.split()[:3] == ["pump,", "acceleration", "head"]
+
+
+def test_a_flooded_head_has_no_pressure_that_exists_nowhere():
+    """The fluid over the port adds 2.14 inHg to 29.05, but the sum stands nowhere in the line."""
+    path = next(path for path in LAYOUTS if path.stem == "header-two-pumps")
+    lines = [line for line in text_of(read(path).base).splitlines() if "tank, flooded head" in line]
+    assert len(lines) == 2
+    assert all("31.18" not in line and line.rstrip().endswith("%") for line in lines)
