@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
 from enum import StrEnum
 from functools import cached_property
@@ -64,9 +64,10 @@ class Judgement:
     def places(self) -> tuple[Place, ...]:
         """Every pump that runs in every case that was judged, the worst first."""
         places = (
-            Place(pump, name, pump_state(ledger, self.found[name], self.criteria), ledger)
+            Place(pump, name, pump_state(ledger, by_part.of(ledger), self.criteria), ledger)
             for name, case in self.cases.items()
             if case.solution is not None
+            for by_part in (_ByPart(self.found[name]),)
             for pump, ledger in case.solution.pumps.items()
         )
         return tuple(sorted(places, key=lambda place: place.order))
@@ -136,8 +137,26 @@ def stops(ledger: PumpLedger, finding: Finding) -> bool:
     """Whether a finding keeps a pump from running that is within its budget."""
     if finding.severity != Severity.STOP or finding.finding in OVER_BUDGET:
         return False
+    return finding.part in _parts_of(ledger)
+
+
+def _parts_of(ledger: PumpLedger) -> set[str]:
+    """The parts that a pump's inlet hangs on, and "" for the drawing."""
     entries = (*ledger.entries, *ledger.parallel_entries)
-    return finding.part in {"", ledger.pump, ledger.reservoir, *(entry.part for entry in entries)}
+    return {"", ledger.pump, ledger.reservoir, *(entry.part for entry in entries)}
+
+
+class _ByPart:
+    """The findings of a case by part: among thousands of pumps each looks at those of its own line alone."""
+
+    def __init__(self, findings: Iterable[Finding]) -> None:
+        self._findings: dict[str, list[Finding]] = {}
+        for finding in findings:
+            self._findings.setdefault(finding.part, []).append(finding)
+
+    def of(self, ledger: PumpLedger) -> Iterator[Finding]:
+        """Those on which a pump's inlet hangs."""
+        return (each for part in _parts_of(ledger) for each in self._findings.get(part, ()))
 
 
 def judge(
