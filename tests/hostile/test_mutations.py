@@ -62,7 +62,7 @@ def test_a_mutated_drawing_is_refused_or_answered(
 def test_mutated_drawings_by_the_clock(
     seconds: float, tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
-    """As many as there is time for, with seeds of their own."""
+    """Seeds of their own, one after another until the time is up."""
     begun, seed = time.monotonic(), FIRST
     while time.monotonic() - begun < seconds:
         try:
