@@ -1,17 +1,22 @@
-"""What the tests of this folder work in."""
+"""What the tests of this folder work in. Qt is imported in the fixtures: without it the folder is skipped."""
 
 from __future__ import annotations
 
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 import pytest
-from pytestqt.qtbot import QtBot
 
-from sketch.model.document import Document
+if TYPE_CHECKING:
+    from pytestqt.qtbot import QtBot
+
+    from sketch.model.document import Document
 
 
 @pytest.fixture
 def document(qtbot: QtBot, riser: Path) -> Document:
-    made = Document()
-    made.open(riser)
-    return made
+    from sketch.model.document import Document
+
+    document = Document()
+    document.open(riser)
+    return document

@@ -1,28 +1,35 @@
-"""What the tests of this folder work in."""
+"""What the tests of this folder work in. Qt is imported in the fixtures: without it the folder is skipped."""
 
 from __future__ import annotations
 
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 import pytest
-from pytestqt.qtbot import QtBot
 
-from sketch.model.document import Document
-from sketch.strip.whatif import WhatIfStrip
+if TYPE_CHECKING:
+    from pytestqt.qtbot import QtBot
+
+    from sketch.model.document import Document
+    from sketch.strip.whatif import WhatIfStrip
 
 
 @pytest.fixture
 def document(qtbot: QtBot, riser: Path) -> Document:
-    made = Document()
-    made.open(riser)
-    return made
+    from sketch.model.document import Document
+
+    document = Document()
+    document.open(riser)
+    return document
 
 
 @pytest.fixture
 def strip(qtbot: QtBot, document: Document) -> WhatIfStrip:
-    made = WhatIfStrip(document)
-    qtbot.addWidget(made)
-    made.resize(1060, made.sizeHint().height())
-    made.show()
-    qtbot.waitExposed(made)
-    return made
+    from sketch.strip.whatif import WhatIfStrip
+
+    strip = WhatIfStrip(document)
+    qtbot.addWidget(strip)
+    strip.resize(1060, strip.sizeHint().height())
+    strip.show()
+    qtbot.waitExposed(strip)
+    return strip

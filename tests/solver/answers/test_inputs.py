@@ -62,7 +62,9 @@ def test_density_and_viscosity_are_those_at_working_temperature():
 def test_elevation_takes_the_place_of_a_barometer_and_leaves_the_weather():
     weather = Quantity("1 kPa", 1e3)
     read = replace(LINE, site=Site(barometer=Quantity("90 kPa", 90e3), weather_allowance=weather))
-    assert put("elevation", read, ("",), 500.0).site == Site(Quantity("500.0 m", 500.0), None, weather)
+    assert put("elevation", read, ("",), 500.0).site == Site(
+        elevation=Quantity("500.0 m", 500.0), weather_allowance=weather
+    )
 
 
 @pytest.mark.parametrize(
