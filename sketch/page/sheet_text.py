@@ -18,6 +18,7 @@ from solver.findings.outlook import own_headline
 from solver.ledger.solve import BudgetLine, PumpLedger, Solution
 from solver.quantities import units
 from solver.quantities.units import Kind, System
+from solver.report.assumptions import assumptions
 
 METHOD = (
     "Steady flow. Friction after Darcy and Weisbach: laminar below a Reynolds number of 2000, Colebrook "
@@ -183,6 +184,8 @@ def _assumptions(solution: Solution, pump: str, system: System) -> Iterator[tupl
     air = shown(ledger.atmosphere, Kind.ABSOLUTE, system)
     place = "" if solution.elevation is None else f" at {shown(solution.elevation, Kind.ELEVATION, system)}"
     yield "Site:", f"atmosphere {air}{place}."
+    for text in assumptions(solution, system):
+        yield "Assumed:", f"{text}."
     level = shown(ledger.fluid_level, Kind.LENGTH, system)
     yield "Fluid level:", f"the {solution.level} level of every reservoir, {ledger.reservoir} at {level}."
     yield (

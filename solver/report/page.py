@@ -15,6 +15,7 @@ from solver.ledger.solve import PumpLedger, Solution
 from solver.quantities.units import Kind, System, fixed, typeset, unit
 from solver.quantities.wording import printable
 from solver.report import text
+from solver.report.assumptions import assumptions
 from solver.working import working
 from solver.working.text import paragraph
 
@@ -43,6 +44,7 @@ def page(
         *_resting(shown, system),
         *_rest(judgement, pump, system),
         *(_reach(name, found) for name, found in (answers or {}).items() if found),
+        *_list("Assumptions", assumptions(shown, system)),
         *_list("Reservations", text.reservations(shown)),
     ]
     return working.as_html(shown, system, alternative or "", case, judgement, "".join(parts))

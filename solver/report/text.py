@@ -19,6 +19,7 @@ from solver.ledger.sentences import trouble, verdict
 from solver.ledger.solve import BudgetLine, Entry, PumpLedger, Solution
 from solver.quantities.units import Kind, System, fixed, rounded, to_display, typeset, unit
 from solver.quantities.wording import allowance, broken, capitalised, compared, gauge, printable
+from solver.report.assumptions import assumptions
 
 if TYPE_CHECKING:
     from solver.fixes.fixes import Advice
@@ -78,7 +79,7 @@ def report(
         lines += ["", *_changes(each, system)]
     lines += ["", *_cases(judgement, pump, system)] if len(judgement.cases) > 1 else []
     lines += ["", *_findings(judgement)]
-    lines += _reservations(shown.solution) if shown.solution is not None else []
+    lines += _reservations(shown.solution, system) if shown.solution is not None else []
     lines += ["", *_wrap(CAUTION), "", *verdicts]
     return printable("\n".join(lines), keep="\n") + "\n"
 
@@ -348,9 +349,11 @@ def _findings(judgement: Judgement) -> list[str]:
     return lines if len(lines) > 1 else [*lines, "  none"]
 
 
-def _reservations(solution: Solution) -> list[str]:
+def _reservations(solution: Solution, system: System) -> list[str]:
+    assumed = [line for each in assumptions(solution, system) for line in _wrap(each, "  ", "    ")]
     lines = [line for each in reservations(solution) for line in _wrap(each, "  ", "    ")]
-    return ["", "Reservations", *lines] if lines else []
+    heads = (("Assumptions", assumed), ("Reservations", lines))
+    return [line for head, each in heads if each for line in ("", head, *each)]
 
 
 def reservations(solution: Solution) -> Iterator[str]:
