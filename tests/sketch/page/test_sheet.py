@@ -228,3 +228,8 @@ def test_a_sheet_of_two_pumps_has_the_ledger_and_the_column_of_both() -> None:
     first, second = pages(path)[:2]
     assert "scale 1 :" in first
     assert "scale 1 :" in second
+
+
+def test_how_far_a_screen_is_blocked_is_among_the_assumptions() -> None:
+    text = words(written("carriage-at-altitude"))
+    assert "nothing of its screen is taken as blocked" in text[text.index("Assumptions") :]
