@@ -34,7 +34,9 @@ def paint_scales(board: Board) -> None:
             lines.append(((x - 4 * dot, y), (x, y)))
             pencil.text(x - 7 * dot, y, _figure(value, places, kind, board.system), theme.quiet, align=1.0)
         pencil.text(x, frame.y - 24 * dot, name, theme.quiet, align=1.0)
-        pencil.text(x, frame.y - 11 * dot, units.unit(kind, board.system), theme.quiet, align=1.0)
+        # The name says which scale is absolute: the word in the unit would run into the other heading.
+        unit = units.unit(kind, board.system).removesuffix(" abs")
+        pencil.text(x, frame.y - 11 * dot, unit, theme.quiet, align=1.0)
     pencil.lines(lines, theme.construction)
 
 
