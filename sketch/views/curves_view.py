@@ -16,6 +16,7 @@ from PySide6.QtWidgets import (
     QHBoxLayout,
     QMessageBox,
     QPushButton,
+    QSizePolicy,
     QVBoxLayout,
     QWidget,
 )
@@ -63,6 +64,10 @@ EDITS: Mapping[str, Edit] = {
 """What dragging the point does to the drawing, of that which the strip turns too."""
 
 
+WIDEST_CHOICE = 220
+"""Width of a list that is given all the room it wants, in logical pixels."""
+
+
 class CurvesView(QWidget):
     """Works the curves out once the drawing has come to rest, and only while it is seen."""
 
@@ -83,6 +88,8 @@ class CurvesView(QWidget):
         for choice in (self.over, self.quantity):  # a long name in a list must not widen the whole window
             choice.setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon)
             choice.setMinimumContentsLength(6)
+            choice.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
+            choice.setMaximumWidth(WIDEST_CHOICE)
         self.every_case, self.alternatives = QCheckBox("Every case"), QCheckBox("Alternatives")
         self.every_case.setChecked(True)
         self.uncertainty = QCheckBox("Uncertainty")
@@ -116,7 +123,7 @@ class CurvesView(QWidget):
             self.alternatives,
             self.uncertainty,
         ):
-            bar.addWidget(widget)
+            bar.addWidget(widget, 4 if isinstance(widget, QComboBox) else 0)
         bar.addStretch(1)
         bar.addWidget(self._picture_button)
         bar.addWidget(self._csv_button)
