@@ -110,6 +110,10 @@ def _without_remark(kind: QtMsgType, context: QMessageLogContext, text: str) -> 
         sys.stderr.write(f"{text}\n")
 
 
+LONGEST_WAIT_MS = 10_000
+"""For what is worked out on another thread, before a picture is made without it."""
+
+
 def picture(args: argparse.Namespace) -> int:
     """Save a picture of the window, dressed light unless asked otherwise, as nobody has ever arranged it."""
     running = application()
@@ -140,7 +144,14 @@ def settle(running: QApplication, main_window: Window) -> None:
     """Let everything that is worked out in idle moments appear."""
     from PySide6.QtTest import QTest
 
+    from sketch.model.advisor import advisor
+
     QTest.qWait(400)
+    asked = advisor(main_window.document)
+    for _ in range(LONGEST_WAIT_MS // 50):
+        if not asked.busy:
+            break
+        QTest.qWait(50)
     main_window.workspace.elevation.fit()
     running.processEvents()
 

@@ -88,6 +88,11 @@ class Advisor(QObject):
         """Why there are none; "" while that is not known."""
         return self._answered.trouble if self._answered and self._is_current(self._answered) else ""
 
+    @property
+    def busy(self) -> bool:
+        """Whether fixes are asked for that are not at hand yet."""
+        return self._wanted or self._running is not None
+
     def ask(self) -> None:
         """Have the fixes worked out once the drawing has come to rest, unless they are at hand."""
         if self._answered is None or not self._is_current(self._answered):
