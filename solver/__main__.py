@@ -91,8 +91,9 @@ def _run_all(typed: Sequence[str] | None) -> int:
             stream.reconfigure(errors="replace")
     parser = arguments.parser()
     options = parser.parse_args(typed)
-    if options.fixes and (options.csv or options.working or options.html or options.brief):
-        parser.error("argument --fixes: goes with text and --json")
+    for name in ("fixes", "priming"):
+        if getattr(options, name) and (options.csv or options.working or options.html or options.brief):
+            parser.error(f"argument --{name}: goes with text and --json")
     if options.html and len(options.files) > 1:
         parser.error("argument --html: takes one drawing")
     if options.html and isinstance(sys.stdout, io.TextIOWrapper):
@@ -118,7 +119,7 @@ def _vary(options: argparse.Namespace, parser: argparse.ArgumentParser) -> int:
     from solver.answers.axes import AxisError, read_axis, size
 
     shown = (options.working, options.html, options.reach, options.cold, options.case, options.fixes)
-    if any((*shown, options.uncertainty, options.brief)):
+    if any((*shown, options.uncertainty, options.priming, options.brief)):
         parser.error("argument --vary: goes with --csv or --json; it solves every case")
     try:
         axes = [read_axis(typed) for typed in options.vary]
@@ -329,6 +330,11 @@ def _report(result: Result, options: argparse.Namespace) -> str:
     text = report.report(
         result.judgement, result.case, options.alternative, result.answers, result.pump, result.advice
     )
+    solution = result.judgement.cases[result.case].solution
+    if options.priming and solution is not None:
+        from solver.report import priming
+
+        text += "\n" + priming.text(solution, result.pump)
     if not options.uncertainty:
         return text
     from solver.report import uncertainty
@@ -346,6 +352,13 @@ def _as_json(results: list[Result], options: argparse.Namespace) -> str:
 
         level = Level(options.level)
         one["uncertainty"] = uncertainty.record(result.judgement.layout, result.pump, level)
+    for result, one in zip(results, objects, strict=True) if options.priming else ():
+        from solver.report import priming
+
+        solution = result.judgement.cases[result.case].solution
+        for name, pump in one["pumps"].items():
+            if solution is not None and name in solution.pumps:
+                pump["priming"] = priming.record(solution, name)
     several = [{"file": result.file, **one} for result, one in zip(results, objects, strict=True)]
     whole: Any = several if len(options.files) > 1 else objects[0]
     return records.dumped(whole) + "\n"

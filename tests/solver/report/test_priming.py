@@ -1,0 +1,54 @@
+"""The plan for a first start in words and as data: the figures are those of the plan, in their units."""
+
+from __future__ import annotations
+
+import json
+
+import pytest
+
+from solver.__main__ import main
+from solver.field.priming import priming
+from solver.layout import file
+from solver.ledger.solve import solve
+from solver.quantities.units import System
+from solver.report.priming import record, text
+from tests.drawings import SHIPPED
+
+PATHS = {path.stem: path for path in SHIPPED}
+
+
+def test_the_text_numbers_the_steps_and_ends_with_the_caution() -> None:
+    words = " ".join(text(solve(file.read(PATHS["over-the-bund-wall"]).base)).split())
+    assert words.startswith("transfer: before the first start The line holds 26.5 L, 17.2 L of it above")
+    assert "1. Lower or prop the load." in words
+    assert "never open it as a vent" in words
+    assert words.endswith("never loosen a fitting on a running or pressurised machine.")
+
+
+def test_the_record_holds_the_plan_in_si() -> None:
+    solution = solve(file.read(PATHS["over-the-bund-wall"]).base)
+    plan, fields = priming(solution, "transfer", System.SI), record(solution, "transfer")
+    assert fields["line_volume_m3"] == plan.line_volume
+    assert fields["shortest_fill_s"] == pytest.approx(plan.dry_volume / solution.pumps["transfer"].flow)
+    assert fields["case_volume_m3"] is None
+    assert [pocket["may_be_vented"] for pocket in fields["pockets"]] == [False]
+
+
+def test_the_terminal_prints_it_and_json_carries_it(capsys: pytest.CaptureFixture[str]) -> None:
+    main([str(PATHS["baler-flooded"]), "--priming"])
+    assert "Close isolator and lock it before the flooded line is opened anywhere." in " ".join(
+        capsys.readouterr().out.split()
+    )
+    main([str(PATHS["header-two-pumps"]), "--priming", "--json"])
+    pumps = json.loads(capsys.readouterr().out)["pumps"]
+    assert {name: bool(pump["priming"]["steps"]) for name, pump in pumps.items()} == {
+        "main": True,
+        "pilot": True,
+    }
+
+
+@pytest.mark.parametrize("form", ["--csv", "--working", "--html", "--brief"])
+def test_it_is_refused_where_it_would_not_be_printed(form: str, capsys: pytest.CaptureFixture[str]) -> None:
+    with pytest.raises(SystemExit):
+        main([str(PATHS["baler-flooded"]), "--priming", form])
+    assert "--priming" in capsys.readouterr().err
