@@ -30,7 +30,6 @@ from sketch.run import application
 from sketch.window.exports import ledger_text
 from sketch.window.main_window import Window, make_window
 from solver.layout import file
-from solver.quantities.units import System
 from tests.hand.gestures import RandomHand
 
 LAYOUTS = sorted((Path(__file__).resolve().parents[2] / "layouts").glob("*.toml"))
@@ -124,8 +123,7 @@ def check_fresh(document: Document, folder: Path, trouble: Trouble) -> None:
         return
     path = folder / "fresh.toml"
     path.write_text(file.write(document.drawing), encoding="utf-8")
-    units = "us" if document.system is System.US else "si"
-    asked = [str(path), "--json", "--level", str(document.level), "--units", units]
+    asked = [str(path), "--json", "--level", str(document.level)]  # for a program: SI, whatever is shown
     asked += ["--alternative", document.alternative] if document.alternative else []
     made = subprocess.run([sys.executable, "-m", "solver", *asked], capture_output=True, text=True)
     if not made.stdout:
