@@ -18,9 +18,9 @@ if TYPE_CHECKING:
     from solver.findings.checks import Finding
     from solver.layout.file import Alternative, Drawing, LayoutErrors, Problem, parse, read, write
     from solver.layout.parts import Layout
-    from solver.library import Entry, Figure, Ledger, Solution, ask, check, solve, sweep
     from solver.network.build import NetworkError
     from solver.properties.fluid import FluidError
+    from solver.public import Entry, Figure, Ledger, Solution, ask, check, solve, sweep
 
     __version__: str
 
@@ -64,7 +64,7 @@ _HOME = {
     "read": "layout.file",
     "write": "layout.file",
 }
-"""Where a public name lives; those not listed are in `library`."""
+"""Where a public name lives; those not listed are in `public`."""
 
 
 def __getattr__(name: str) -> Any:
@@ -74,7 +74,7 @@ def __getattr__(name: str) -> Any:
 
         return version("liftledger")
     if name in __all__:
-        return getattr(importlib.import_module(f"solver.{_HOME.get(name, 'library')}"), name)
+        return getattr(importlib.import_module(f"solver.{_HOME.get(name, 'public')}"), name)
     raise AttributeError(f"module 'solver' has no attribute {name!r}")
 
 

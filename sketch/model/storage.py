@@ -62,7 +62,7 @@ class Slot:
 
     @property
     def now(self) -> Path:
-        """The file that this session writes."""
+        """The file that this window writes."""
         return self._folder / f"recovery-{self.key}-now.toml"
 
     def set_aside(self) -> None:
@@ -140,7 +140,7 @@ class Recovery:
         return tuple(each for each in self._slot.left() if _differs(each, saved))
 
     def forget(self) -> None:
-        """Drop what this session has kept."""
+        """Drop what this window has kept."""
         if self._slot is not None:
             with suppress(OSError):
                 self._slot.now.unlink(missing_ok=True)

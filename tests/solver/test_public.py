@@ -12,7 +12,7 @@ import pint
 import pytest
 
 import solver
-from solver import library
+from solver import public
 from solver.ledger import solve as solving
 
 TREE = Path(__file__).resolve().parents[2]
@@ -24,7 +24,7 @@ def carriage() -> solver.Solution:
     return solver.solve(solver.read(CARRIAGE))
 
 
-@pytest.mark.parametrize("module", [solver, library], ids=["solver", "library"])
+@pytest.mark.parametrize("module", [solver, public], ids=["solver", "public"])
 def test_every_example_of_a_docstring_holds(module: object, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.chdir(TREE)
     outcome = doctest.testmod(module)  # type: ignore[arg-type]
@@ -49,7 +49,7 @@ def test_public_functions_and_classes_say_what_they_do() -> None:
 
 
 def test_import_loads_nothing_that_is_not_asked_for() -> None:
-    code = "import sys, solver; assert not {'numpy', 'pint', 'fluids', 'solver.library'} & set(sys.modules)"
+    code = "import sys, solver; assert not {'numpy', 'pint', 'fluids', 'solver.public'} & set(sys.modules)"
     subprocess.run([sys.executable, "-c", code], cwd=TREE, check=True)
 
 
