@@ -17,7 +17,7 @@ class Row(NamedTuple):
     unit: str
     tolerance: float  # largest difference allowed, in the same unit
     drawn: bool  # through a layout file, the network and the ledger, not a formula alone
-    library: bool = False  # theirs is from the library that the program calls too: no value from outside
+    same_code: bool = False  # theirs is from the library that the program calls too: no value from outside
 
     @property
     def difference(self) -> float:
@@ -29,7 +29,7 @@ class Row(NamedTuple):
 
 
 class Published(Protocol):
-    """Keeps a row, then asserts it. One of `rel` and `abs` says how far the two may differ; `library` that
+    """Keeps a row, then asserts it. One of `rel` and `abs` says how far the two may differ; `same_code` that
     theirs is computed by the library that the program calls too."""
 
     def __call__(
@@ -42,7 +42,7 @@ class Published(Protocol):
         *,
         rel: float | None = None,
         abs: float | None = None,
-        library: bool = False,
+        same_code: bool = False,
     ) -> None: ...
 
 
@@ -55,7 +55,7 @@ def row(
     rel: float | None,
     absolute: float | None,
     drawn: bool,
-    library: bool = False,
+    same_code: bool = False,
 ) -> Row:
     """A row, with its tolerance in the unit of its values."""
     if rel is not None:
@@ -64,7 +64,7 @@ def row(
         tolerance = absolute
     else:
         raise ValueError("say how far the two may differ")
-    return Row(source, case, float(theirs), float(ours), unit, tolerance, drawn, library)
+    return Row(source, case, float(theirs), float(ours), unit, tolerance, drawn, same_code)
 
 
 HEADINGS = ("source", "case", "theirs", "ours", "unit", "difference", "allowed")
@@ -90,7 +90,7 @@ def gaps(entries: Iterable[tuple[str, str, str]]) -> list[str]:
 
 def summary(rows: list[Row]) -> str:
     """One sentence for all rows; those of the library that the program calls are counted apart."""
-    outside = [item for item in rows if not item.library]
+    outside = [item for item in rows if not item.same_code]
     sources = len({item.source for item in outside})
     drawn = sum(item.drawn for item in outside)
     called = len(rows) - len(outside)
