@@ -73,7 +73,7 @@ class Figure(float):
 
 
 def _figure(value: float | None, unit: str) -> Figure | None:
-    return None if value is None or value != value else Figure(value, unit)
+    return None if value is None else Figure(value, unit)
 
 
 class Entry:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import math
+from dataclasses import replace
 from functools import cache
 from itertools import combinations, pairwise
 from pathlib import Path
@@ -16,6 +18,7 @@ from solver.layout.file import Drawing
 from solver.layout.parts import Layout, Run
 from solver.ledger import solve
 from solver.properties import sizes
+from tests.records import nan_places
 
 FOLDER = Path(__file__).resolve().parent.parent / "layouts"
 FILES = tuple(sorted(path.stem for path in FOLDER.glob("*.toml")))
@@ -68,6 +71,19 @@ def at(point: tuple) -> tuple[float, float]:
 def centre_line(layout: Layout, run: Run) -> LineString:
     ends = [at(layout.joint(name).at) for name in (run.start, run.end)]
     return LineString([ends[0], *map(at, run.via), ends[1]])
+
+
+@pytest.mark.parametrize(("stem", "alternative"), every_layout())
+def test_no_record_holds_nan(stem: str, alternative: str) -> None:
+    assert nan_places(judge(layout(stem, alternative))) == []
+
+
+def test_a_nan_in_a_record_is_seen() -> None:
+    ledger = solve.solve(layout("winter-press", "")).pumps["press"]
+    entries = (*ledger.entries[:-1], replace(ledger.entries[-1], k=math.nan))
+    assert nan_places({"press": replace(ledger, entries=entries)}) == [
+        f"dict.[press].entries.[{len(entries) - 1}].k"
+    ]
 
 
 def test_seven_drawings_are_here() -> None:

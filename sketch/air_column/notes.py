@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Iterator, Sequence
 from typing import NamedTuple
 
-from sketch.air_column.slices import Slice, reached, whole
+from sketch.air_column.slices import Slice, reached
 from sketch.drawing.pencil import shown as show
 from sketch.drawing.tags import LEAST_SHARE, percent
 from solver.ledger.sentences import brief
@@ -31,7 +30,7 @@ class Note(NamedTuple):
     kind: str = "air"
     key: str = ""
     share: str = ""
-    value: float = math.nan
+    value: float | None = None
     credit: bool = False
     weight: float = LARGE
     order: int = 0  # in walking order, for slices of the same pressure
@@ -83,16 +82,17 @@ def _around(ledger: PumpLedger, system: System) -> Iterator[Note]:
 
 
 def _slices(ledger: PumpLedger, slices: Sequence[Slice], system: System, pointed: str) -> Iterator[Note]:
-    shares = whole(ledger)
     for order, piece in enumerate(slices):
-        size = abs(piece.share) if shares else (piece.high - piece.low) / ledger.atmosphere
+        size = (piece.high - piece.low) / ledger.atmosphere if piece.share is None else abs(piece.share)
         if size < LEAST_SHARE and piece.key != pointed:
             continue
-        text = piece.name
-        if not shares:
+        text, share = piece.name, ""
+        if piece.share is None:
             text += f": {show(piece.high - piece.low, Kind.VACUUM, system)}"
+        else:
+            share = percent(piece.share)
         yield Note(
-            (piece.high + piece.low) / 2, text, "slice", piece.key, percent(piece.share) if shares else "",
+            (piece.high + piece.low) / 2, text, "slice", piece.key, share,
             piece.share, piece.credit, LARGE if piece.key == pointed else min(size, 2.0), order,
         )  # fmt: skip
 

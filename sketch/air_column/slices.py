@@ -6,7 +6,6 @@ everything that spends follows downwards from there in walking order, and ends a
 
 from __future__ import annotations
 
-import math
 from dataclasses import dataclass
 from itertools import pairwise
 from typing import NamedTuple
@@ -137,7 +136,7 @@ class Slice(NamedTuple):
 
     key: str
     name: str
-    share: float  # nan where shares mean nothing
+    share: float | None  # None where shares mean nothing
     high: float
     low: float
     credit: bool = False  # it gives
@@ -166,7 +165,7 @@ def _slice(entry: Entry, high: float, low: float) -> Slice:
         name = entry.element
     elif entry.kind == HeadKind.PORT:
         name = f"{entry.part}, velocity head"
-    gives = entry.share < 0.0 or entry.kind == HeadKind.FLOODED
+    gives = (entry.share is not None and entry.share < 0.0) or entry.kind == HeadKind.FLOODED
     return Slice(entry.key, name, entry.share, high, low, gives)
 
 
@@ -181,4 +180,4 @@ def parts(piece: Slice, floor: float) -> tuple[tuple[float, float, bool], ...]:
 
 def whole(ledger: PumpLedger) -> bool:
     """True when shares of the budget mean something."""
-    return ledger.budget > 0.0 and not math.isnan(ledger.budget)
+    return ledger.budget > 0.0

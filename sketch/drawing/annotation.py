@@ -105,8 +105,9 @@ def lift(
 
 def _credit(ledger: PumpLedger) -> str:
     first = ledger.entries[0]
-    flooded = first.kind == HeadKind.FLOODED and not math.isnan(first.share)
-    return percent(first.share) if flooded else ""
+    if first.kind != HeadKind.FLOODED or first.share is None:
+        return ""
+    return percent(first.share)
 
 
 def _free_place(

@@ -26,8 +26,6 @@ LEAST_BORE = 4.0
 SMALL_ARC = 12.0
 """Logical pixels from end to end below which two straight lines pass for a bend."""
 
-NAN = float("nan")
-
 CLOSED = ", closed"
 """Ends the kind of a symbol that stands for a closed part."""
 
@@ -40,13 +38,18 @@ class Glyph(NamedTuple):
     kind: str  # a row kind for a pipe; a part kind, "tee", "port" or "bore change" for a symbol
     points: tuple[XY, ...]
     width: float  # bore on the device, at least LEAST_BORE
-    share: float = NAN
+    share: float | None = None  # of the budget; None where there is none to tell
     crossing: float = 1.0  # where along it the floor is reached; 1 when it is not
     ux: float = 1.0
     uy: float = 0.0
     legs: tuple[XY, ...] = ()  # of a tee: unit directions in which its runs leave
     keys: tuple[str, ...] = ()  # every entry the glyph stands for
     wide: float = 0.0  # bore on the device of a reducer's other, wider end
+
+    @property
+    def is_credit(self) -> bool:
+        """Whether it gives to the budget."""
+        return self.share is not None and self.share < 0.0
 
     @property
     def is_pipe(self) -> bool:
@@ -171,7 +174,7 @@ def glyphs(layout: Layout, solution: Solution | None, view: View, pump: str) -> 
 class Known:
     """What the entries of a pump say, by key: the share of its budget, and where the floor is reached."""
 
-    shares: Mapping[str, float]
+    shares: Mapping[str, float | None]
     past: Mapping[str, float]
 
 
@@ -184,8 +187,8 @@ def _with_share(glyph: Glyph, known: Known) -> Glyph:
     return glyph._replace(key=key, share=known.shares[key], crossing=known.past.get(key, 1.0))
 
 
-def _size(share: float) -> float:
-    return -1.0 if math.isnan(share) else abs(share)
+def _size(share: float | None) -> float:
+    return -1.0 if share is None else abs(share)
 
 
 def _thick(bore: float, view: View) -> float:
@@ -236,7 +239,7 @@ def _pipes_of_rows(layout: Layout, rows: Sequence[Row], view: View, known: Known
             line = _corner(line[0], rows, index, width, view)
         if len(line) > 1:
             key = row.key
-            share, crossing = known.shares.get(key, NAN), known.past.get(key, 1.0)
+            share, crossing = known.shares.get(key), known.past.get(key, 1.0)
             pipes.append(Glyph(key, row.part, row.kind, line, width, share, crossing))
     return pipes
 

@@ -105,7 +105,7 @@ def _hatch_pipes(pencil: Pencil, pipes: Iterable[Glyph], theme: Theme) -> None:
     slim: dict[tuple[float, int, bool], list[Sequence[XY]]] = {}
     for glyph in pipes:
         over = glyph.crossing < 1.0
-        if not (over or glyph.share < 0.0):
+        if not (over or glyph.is_credit):
             continue
         if glyph.width >= HATCHED * pencil.dot:
             wide.append(glyph)
@@ -180,7 +180,7 @@ def _hatching(wanted: Look, crossed: bool) -> list[QLineF]:
 def _symbol(pencil: Pencil, glyph: Glyph, theme: Theme) -> None:
     (x, y), wanted = glyph.points[0], look(glyph, pencil.dot)
     drawn, fill = _inked(wanted), share_colour(glyph.share, theme)
-    hatched = glyph.share < 0.0 or glyph.crossing < 1.0
+    hatched = glyph.is_credit or glyph.crossing < 1.0
     pencil.painter.translate(x, y)
     pencil.shapes(drawn.fills, fill, theme.casing, 1.4)
     if hatched and glyph.width < LARGE_BORE * pencil.dot:

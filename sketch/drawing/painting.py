@@ -77,7 +77,7 @@ def paint_elevation(
     backdrop.scale_bar(pencil, view, size, theme, system, placer)
     sheet = _Sheet(pencil, placer, layout, solution, pump, view, size, theme, system, pointed)
     labels = _figures(sheet, surfaces, highest_port)
-    explained = legend and any(glyph.share == glyph.share for glyph in drawn)
+    explained = legend and any(glyph.share is not None for glyph in drawn)
     # On a small sheet the shares themselves come first.
     small = size[0] < legends.WIDE_ENOUGH * view.dot
     labels += _explain(sheet, drawn) if explained and not small else []

@@ -51,7 +51,7 @@ def tags(
     shown: frozenset[str],
 ) -> list[Tag]:  # fmt: skip
     """Everything that wants a label, the dearest first. `shown` are keys and parts that always get theirs."""
-    ranked = sorted(shapes, key=lambda glyph: 1.0 if glyph.share != glyph.share else -abs(glyph.share))
+    ranked = sorted(shapes, key=lambda glyph: 1.0 if glyph.share is None else -abs(glyph.share))
     crowded = len(ranked) > CROWD
     wanted = [_glyph_tag(pencil, glyph, theme, shown, crowded) for glyph in ranked]
     kept = [tag for tag in wanted if tag is not None]
@@ -62,7 +62,7 @@ def tags(
 
 
 def _wants_share(glyph: Glyph, shown: frozenset[str]) -> bool:
-    if glyph.share != glyph.share:
+    if glyph.share is None:
         return False
     return (
         abs(glyph.share) >= LEAST_SHARE
@@ -75,19 +75,19 @@ def _glyph_tag(
     pencil: Pencil, glyph: Glyph, theme: Theme, shown: frozenset[str], crowded: bool
 ) -> Tag | None:
     name = "" if glyph.is_pipe or glyph.kind in ("port", "bore change", "stub") else glyph.part
-    with_share = _wants_share(glyph, shown)
-    if not with_share and not name:
+    value = glyph.share if _wants_share(glyph, shown) else None
+    if value is None and not name:
         return None
     dot = pencil.dot
     name = pencil.elide(name, LONGEST * dot) if name else ""
-    share = percent(glyph.share) if with_share else ""
+    share = "" if value is None else percent(value)
     split = pencil.width(share, bold=True) + 10 * dot if share else 0.0
     wide = split + (pencil.width(name) + 8 * dot if name else 0.0)
-    far = with_share or not crowded
+    far = value is not None or not crowded
     wish = Wish(glyph.key, wide, pencil.height() + 3 * dot, anchors(glyph, dot), stand_off=far)
-    colour = share_colour(glyph.share, theme) if share else None
+    colour = None if value is None else share_colour(value, theme)
     return Tag(
-        wish, "share" if share else "name", share, colour, name, split, bool(share) and glyph.share > 0.0
+        wish, "share" if share else "name", share, colour, name, split, value is not None and value > 0.0
     )
 
 

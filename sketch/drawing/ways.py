@@ -30,8 +30,8 @@ def crossings(entries: Sequence[Entry], budget: float) -> dict[str, float]:
     return shares
 
 
-def shares(solution: Solution | None, pump: str) -> dict[str, float]:
-    """Share of the budget by entry key, of the walk and of what lies beside it; empty if nothing is known."""
+def shares(solution: Solution | None, pump: str) -> dict[str, float | None]:
+    """Share of the budget by entry key, lines in parallel among them; empty if nothing is known."""
     if solution is None or pump not in solution.pumps:
         return {}
     ledger = solution.pumps[pump]

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from bisect import bisect_right
 from dataclasses import dataclass
 from functools import lru_cache
@@ -96,15 +95,15 @@ DARK = _theme(
 )
 
 
-def share_class(share: float) -> int:
-    """The class of a share of the budget, 0 (credit) to 6 (over 40 %). A share that is nan has none: −1."""
-    if math.isnan(share):
+def share_class(share: float | None) -> int:
+    """The class of a share of the budget, 0 (credit) to 6 (over 40 %). No share has none: −1."""
+    if share is None:
         return -1
     return bisect_right(BOUNDS, share)
 
 
-def share_colour(share: float, theme: Theme) -> QColor:
-    """The colour of a share of the budget (1.0 is all of it); the plain pipe colour for nan."""
+def share_colour(share: float | None, theme: Theme) -> QColor:
+    """The colour of a share of the budget (1.0 is all of it); the pipe's own colour without one."""
     at = share_class(share)
     return theme.pipe if at < 0 else theme.classes[at]
 

@@ -89,14 +89,14 @@ def _question(painter: QPainter, box: QRectF) -> None:
     painter.drawPoint(_at(box, 0.5, 0.78))
 
 
-def share_chip(painter: QPainter, box: QRectF, share: float, past: bool, theme: Theme) -> None:
+def share_chip(painter: QPainter, box: QRectF, share: float | None, past: bool, theme: Theme) -> None:
     """A square in the colour of a share: hatched for a credit, cross-hatched past the floor."""
     painter.save()
     painter.setRenderHint(QPainter.RenderHint.Antialiasing)
     painter.setPen(QPen(theme.casing, 1.0))
     painter.setBrush(share_colour(share, theme))
     painter.drawRect(box)
-    if share < 0 or past:
+    if past or (share is not None and share < 0):
         painter.setClipRect(box)
         painter.drawPath(_hatch(box, crossed=past))
     painter.restore()

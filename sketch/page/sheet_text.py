@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Iterator, Mapping, Sequence
 
 from sketch.air_column.notes import reading
@@ -88,7 +87,7 @@ def _row(row: ledger_rows.LedgerRow, columns: Sequence[int], system: System, the
     cells = tuple(ledger_rows.text(row, column, system) for column in columns)
     share, entry = row.figures[ledger_rows.SHARE], row.role == ledger_rows.ENTRY
     chip = None
-    if entry and not math.isnan(share):
+    if entry and share is not None:
         chip = theme.classes[CREDIT] if share < 0 else share_colour(share, theme)
     head = row.role == ledger_rows.FOLD
     first_sum = row.role == ledger_rows.SUM and row.name == "Spent"

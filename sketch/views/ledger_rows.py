@@ -15,7 +15,6 @@ from solver.quantities import units
 from solver.quantities.units import MINUS, Kind, System
 from solver.quantities.wording import ESTIMATED
 
-NAN = float("nan")
 NOTHING = "\N{EN DASH}"
 ROUNDED = "Figures are rounded one by one: a sum may differ from its parts in the last digit"
 
@@ -71,11 +70,11 @@ FOLD, LINE, ENTRY, BESIDE, SUM = "fold", "line", "entry", "beside", "sum"
 
 @dataclass(frozen=True, slots=True)
 class LedgerRow:
-    """One row: `figures` in SI, one a column, nan where the cell says nothing."""
+    """One row: `figures` in SI, one a column, None where the cell says nothing."""
 
     role: str
     name: str
-    figures: tuple[float, ...]
+    figures: tuple[float | None, ...]
     part: str = ""
     key: str = ""  # of the entry, "" for every other row
     tip: str = ""
@@ -152,23 +151,23 @@ def rows(solution: Solution, pump: str) -> LedgerRows:
 
 
 def _figures(
-    lift: float = NAN,
-    loss: float = NAN,
-    total: float = NAN,
-    share: float = NAN,
-    pressure: float = NAN,
-    velocity: float = NAN,
-    reynolds: float = NAN,
-    bore: float = NAN,
-    length: float = NAN,
-    friction: float = NAN,
-    k: float = NAN,
-) -> tuple[float, ...]:
-    return (NAN, NAN, lift, loss, total, share, pressure, velocity, reynolds, bore, length, friction, k)
+    lift: float | None = None,
+    loss: float | None = None,
+    total: float | None = None,
+    share: float | None = None,
+    pressure: float | None = None,
+    velocity: float | None = None,
+    reynolds: float | None = None,
+    bore: float | None = None,
+    length: float | None = None,
+    friction: float | None = None,
+    k: float | None = None,
+) -> tuple[float | None, ...]:
+    return (None, None, lift, loss, total, share, pressure, velocity, reynolds, bore, length, friction, k)
 
 
 def _budget(ledger: PumpLedger) -> Iterator[LedgerRow]:
-    whole = 1.0 if ledger.budget > 0 else NAN
+    whole = 1.0 if ledger.budget > 0 else None
     yield LedgerRow(
         FOLD,
         "Inlet budget",
@@ -200,13 +199,13 @@ def _entry(entry: Entry, past: bool, broken: bool) -> LedgerRow:
         entry.loss,
         entry.lift + entry.loss,
         entry.share,
-        NAN if entry.kind == HeadKind.FLOODED else entry.pressure,  # fluid has it at the port's height alone
-        entry.velocity or NAN,
-        entry.reynolds or NAN,
-        entry.bore or NAN,
-        entry.length or NAN,
+        None if entry.kind == HeadKind.FLOODED else entry.pressure,  # fluid has it at the port's height alone
+        entry.velocity or None,
+        entry.reynolds or None,
+        entry.bore or None,
+        entry.length or None,
         entry.friction_factor,
-        entry.k or NAN,
+        entry.k or None,
     )
     name = "port velocity head" if entry.kind == HeadKind.PORT else entry.element
     return LedgerRow(ENTRY, name, figures, part=entry.part, key=entry.key, past=past, broken=broken)
@@ -229,7 +228,7 @@ def _sums(ledger: PumpLedger) -> Iterator[LedgerRow]:
     yield LedgerRow(
         SUM,
         "Spent",
-        _figures(lift, loss, ledger.spent, ledger.spent / ledger.budget if positive else NAN, ledger.inlet),
+        _figures(lift, loss, ledger.spent, ledger.spent / ledger.budget if positive else None, ledger.inlet),
         part="at the port",
         broken=ledger.inlet <= ledger.vapor_pressure,
         tip=ROUNDED,
@@ -239,7 +238,7 @@ def _sums(ledger: PumpLedger) -> Iterator[LedgerRow]:
         "Margin",
         _figures(
             total=ledger.margin,
-            share=ledger.margin / ledger.budget if positive else NAN,
+            share=ledger.margin / ledger.budget if positive else None,
             pressure=ledger.floor,
         ),
         part=("above the floor" if ledger.margin >= 0 else "below the floor") + estimated,
@@ -275,23 +274,24 @@ def text(row: LedgerRow, column: int, system: System) -> str:
     if column == PART:
         return row.part
     head = COLUMNS[column]
-    if head.kind is None or math.isnan(row.figures[column]):
+    value = row.figures[column]
+    if head.kind is None or value is None:
         return ""
-    if column in (LIFT, LOSS) and row.figures[column] == 0.0:
+    if column in (LIFT, LOSS) and value == 0.0:
         return NOTHING
     if head.kind in (Kind.VACUUM, Kind.ABSOLUTE):
-        return _pressure(row, column, system)
-    shown = units.to_display(row.figures[column], head.kind, system)
+        return _pressure(row, column, value, system)
+    shown = units.to_display(value, head.kind, system)
     return share_figure(shown) if head.kind is Kind.SHARE else figure(shown, head.decimals)
 
 
-def _pressure(row: LedgerRow, column: int, system: System) -> str:
+def _pressure(row: LedgerRow, column: int, value: float, system: System) -> str:
     """To a hundredth, each figure rounded from its own value, so that every view shows the same."""
     if row.broken and column == PRESSURE:
         return "breaks"
     kind = COLUMNS[column].kind
     assert kind is not None
-    return units.fixed(row.figures[column], kind, system)
+    return units.fixed(value, kind, system)
 
 
 def figure(value: float, decimals: int) -> str:

@@ -21,12 +21,17 @@ class Stretch:
     key: str
     part: str
     name: str
-    share: float
+    share: float | None  # of the budget
     past: float  # how far along it the budget is used up; 1 when it never is
     x0: float
     y0: float
     x1: float
     y1: float
+
+    @property
+    def is_credit(self) -> bool:
+        """Whether it gives to the budget."""
+        return self.share is not None and self.share < 0.0
 
 
 @dataclass(frozen=True, slots=True)

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from itertools import groupby, pairwise
 
 import pyqtgraph as pg
@@ -279,11 +278,11 @@ class ProfilePlot(pg.PlotWidget):  # type: ignore[misc]  # pyqtgraph ships no ty
 
     def _hatch(self, painter: QPainter) -> None:
         """Dash a credit, and what lies past the floor."""
-        back = [QLineF(start, end) for each, start, end in self._drawn if each.share < 0]
+        back = [QLineF(start, end) for each, start, end in self._drawn if each.is_credit]
         past = [
             QLineF(start + (end - start) * each.past, end)
             for each, start, end in self._drawn
-            if each.past < 1 and not each.share < 0
+            if each.past < 1 and not each.is_credit
         ]
         for lines, pattern in ((back, [0.4, 2.0]), (past, [0.3, 1.2])):
             dash = QPen(self._theme.casing, LINE, Qt.PenStyle.CustomDashLine, Qt.PenCapStyle.FlatCap)
@@ -293,9 +292,9 @@ class ProfilePlot(pg.PlotWidget):  # type: ignore[misc]  # pyqtgraph ships no ty
 
     def _paint_shares(self, painter: QPainter, area: QRectF, occupied: list[QRectF]) -> None:
         """The share beside the elements that take most, 2 % or more, where there is room for it."""
-        worth = [drawn for drawn in self._drawn if abs(drawn[0].share) >= 0.02]  # nan is worth nothing
-        for each, start, end in sorted(worth, key=lambda drawn: -abs(drawn[0].share))[:MOST_SHARES]:
-            text = f"{each.part} {share_figure(100 * each.share)} %"
+        worth = [drawn for drawn in self._drawn if abs(drawn[0].share or 0.0) >= 0.02]
+        for each, start, end in sorted(worth, key=lambda drawn: -abs(drawn[0].share or 0.0))[:MOST_SHARES]:
+            text = f"{each.part} {share_figure(100 * (each.share or 0.0))} %"
             box = self._place_off_line(_size(painter, text), (start + end) / 2, area, occupied)
             if box is not None:
                 self._label(painter, box, text, self._theme.ink)
@@ -356,7 +355,7 @@ def _place_key(each: Stretch) -> tuple[str, float]:
 def reading(each: Stretch, shown: Profile) -> str:
     """What is said of the segment that is pointed at."""
     vacuum = units.from_display(shown.atmosphere - each.y1, Kind.ABSOLUTE, shown.system)
-    share = "" if math.isnan(each.share) else f", {share_figure(100 * each.share)} % of the budget"
+    share = "" if each.share is None else f", {share_figure(100 * each.share)} % of the budget"
     unit = shown.y_label.partition(", ")[2]
     return f"{each.name}\n{each.y1:.1f} {unit}, {gauge(vacuum, shown.system)}{share}"
 

@@ -56,7 +56,7 @@ def spent_sentence(entry: Entry, system: System) -> str:
     if entry.lift and entry.loss:
         sign = MINUS if entry.loss < 0 else "+"
         parts = f" (lift {_amount(entry.lift, system)} {sign} loss {_amount(abs(entry.loss), system)})"
-    share = "" if entry.share != entry.share else f", {_percent(abs(entry.share))} of the inlet budget"
+    share = "" if entry.share is None else f", {_percent(abs(entry.share))} of the inlet budget"
     name = html.escape(f"{entry.part}, {entry.element}")
     return f"<b>{name}</b> {verb} <b>{_amount(abs(whole), system)} {unit}</b>{parts}{share}"
 

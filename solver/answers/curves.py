@@ -13,10 +13,9 @@ from solver.answers.sweep import FIGURES, PumpSweep
 from solver.answers.uncertainty import uncertainty
 from solver.answers.variations import line_parts
 from solver.findings.criteria import criteria_of
-from solver.formulas.flow import LAMINAR_END, TURBULENT_START
 from solver.layout.cases import CaseError, cases_of, typed_out
 from solver.layout.parts import Layout, Level
-from solver.ledger.solve import Balance, Entry, PumpLedger, balances, solve
+from solver.ledger.solve import Balance, PumpLedger, balances, solve
 from solver.network.build import NetworkError, build
 from solver.properties.fluid import FluidError
 from solver.quantities import columns
@@ -284,14 +283,9 @@ def transitional(layout: Layout, pump: str, subject: Subject, level: Level) -> t
             solution = solve(row.put(layout, (subject.part,), float(value), level), level)
         except (NetworkError, FluidError):
             continue
-        if pump in solution.pumps and any(map(_between, solution.pumps[pump].entries)):
+        if pump in solution.pumps and any(entry.transitional for entry in solution.pumps[pump].entries):
             low, high = float(value - step / 2), float(value + step / 2)
             if stretches and low - stretches[-1][1] < step / 2:
                 low = stretches.pop()[0]
             stretches.append((low, high))
     return tuple((max(a, subject.ends[0]), min(b, subject.ends[1])) for a, b in stretches)
-
-
-def _between(entry: Entry) -> bool:
-    """Whether an element's flow is neither laminar nor turbulent."""
-    return LAMINAR_END < entry.reynolds < TURBULENT_START

@@ -365,7 +365,7 @@ class _Task:
                 shares = self.shares[pump].get(entry.key)
                 if shares is None:
                     shares = self.shares[pump][entry.key] = np.zeros(self.count)
-                shares[tight] += entry.share
+                shares[tight] += np.nan if entry.share is None else entry.share
 
     def result(self, shape: tuple[int, ...]) -> Sweep:
         """What there is, in some shape; of a sweep that was stopped, its beginning."""

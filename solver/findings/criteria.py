@@ -192,9 +192,9 @@ class Subject:
         """Where the entry of a key is, in words."""
         return place_in_words(self.layout, self.entry(key))
 
-    def share(self, pressure: float) -> float:
-        """Share of the budget; nan without a budget."""
-        return pressure / self.ledger.budget if self.ledger.budget > 0 else float("nan")
+    def share(self, pressure: float) -> float | None:
+        """Share of the budget; None without a budget."""
+        return pressure / self.ledger.budget if self.ledger.budget > 0 else None
 
 
 @dataclass(frozen=True, slots=True)

@@ -230,9 +230,8 @@ def _joints(subject: Subject) -> Iterator[Entry]:
 def transitional_flow(subject: Subject) -> Iterator[Hit]:
     """A loss that counts, where nobody can say how large it is."""
     for entry, _ in subject.everywhere:
-        between = flow.LAMINAR_END < entry.reynolds < flow.TURBULENT_START
         share = subject.share(entry.loss)
-        if between and share > subject.criteria.transitional_share:
+        if entry.transitional and share is not None and share > subject.criteria.transitional_share:
             text = (
                 f"{subject.where(entry.key)}: Reynolds number {entry.reynolds:.0f} is transitional "
                 f"and the element holds {share:.0%} of the budget"

@@ -33,7 +33,7 @@ def acceleration_head(subject: Subject) -> Iterator[Hit]:
     for entry in subject.ledger.entries:
         if entry.kind == HeadKind.ACCELERATION:
             share = subject.share(entry.loss)
-            if share > subject.criteria.acceleration_share:
+            if share is not None and share > subject.criteria.acceleration_share:
                 text = (
                     f"{subject.pump.name}: an acceleration head of {subject.show(entry.loss, Kind.VACUUM)} "
                     f"takes {share:.0%} of the budget, over {subject.criteria.acceleration_share:.0%}"

@@ -37,7 +37,7 @@ def thin_margin(subject: Subject) -> Iterator[Hit]:
     """Little left for wear, dirt and a worse day: a small share of the budget, or few pascals."""
     ledger, criteria = subject.ledger, subject.criteria
     left = subject.share(ledger.margin)
-    if 0 <= left < criteria.thin_margin:
+    if left is not None and 0 <= left < criteria.thin_margin:
         threshold = criteria.thin_margin
         text = f"{ledger.pump}: {percent(left)} of the budget is left, under {percent(threshold)}"
         yield _at_port(subject, Severity.CAUTION, left, threshold, Kind.SHARE, text)
@@ -151,7 +151,7 @@ def strainer_drop(subject: Subject) -> Iterator[Hit]:
     """A strainer that costs too much even when clean."""
     for entry, row, screen in _screens(subject):
         share = subject.share(_clean_drop(subject, row, screen, entry.flow))
-        if share > subject.criteria.strainer_share:
+        if share is not None and share > subject.criteria.strainer_share:
             text = (
                 f"{row.part}: clean, its drop takes {percent(share)} of the budget, "
                 f"over {percent(subject.criteria.strainer_share)}"

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import NamedTuple
@@ -125,12 +124,12 @@ def entry(head: InertiaHead, port: Port, before: Entry, budget: float) -> Entry:
         bore=0.0,
         length=head.length,
         velocity=head.velocity,
-        reynolds=math.nan,
-        friction_factor=math.nan,
-        k=math.nan,
+        reynolds=None,
+        friction_factor=None,
+        k=None,
         lift=0.0,
         loss=head.loss,
-        share=head.loss / budget if budget > 0 else math.nan,
+        share=head.loss / budget if budget > 0 else None,
         pressure=before.pressure - head.loss,
         distance=before.distance,
         z=port.z,

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from enum import StrEnum
 from itertools import accumulate
@@ -48,16 +48,22 @@ class Entry:
     bore: float  # [m]
     length: float  # [m]
     velocity: float  # [m/s]
-    reynolds: float
-    friction_factor: float  # Darcy; nan where there is no length
-    k: float  # k_inf + k_re/Re
+    reynolds: float | None  # None of a head that no one place of the line takes
+    friction_factor: float | None  # Darcy; None where there is no length
+    k: float | None  # k_inf + k_re/Re; None of a head that no one place takes
     lift: float  # [Pa], negative for a credit
     loss: float  # [Pa]
-    share: float  # (lift + loss) / budget; nan when the budget is not positive
+    share: float | None  # (lift + loss) / budget; None when the budget is not positive
     pressure: float  # static, at the end of the element, with its own velocity head taken off [Pa]
     distance: float  # developed length from the intake to the end of the element [m]
     z: float  # elevation of its end [m]
     at_least: str = ""  # what is missing of it, so that it takes at least `loss`; empty: nothing
+
+    @property
+    def transitional(self) -> bool:
+        """Whether its flow is neither laminar nor turbulent."""
+        between = formulas.LAMINAR_END, formulas.TURBULENT_START
+        return self.reynolds is not None and between[0] < self.reynolds < between[1]
 
 
 @dataclass(frozen=True, slots=True)
@@ -205,7 +211,7 @@ def entries(
     Parameters: `route`, row numbers in walking order; `charges`, of `charges`; `port`, of `port`; `surface`,
     absolute pressure on the fluid [Pa]; `level` of the fluid [m]; `budget` [Pa].
     """
-    shared = budget if budget > 0 else math.nan
+    shared = budget if budget > 0 else None
     flooded: list[Entry] = []
     if port.z < fluid_level:
         flooded.append(_flooded_head(port, surface, charges.credit, shared, _reservoir(solved, route)))
@@ -226,16 +232,19 @@ def _reservoir(solved: SolvedNetwork, route: list[int]) -> str:
 
 
 def _entry_figures(
-    solved: SolvedNetwork, route: list[int], charges: Charges, budget: float
-) -> Iterator[list[float]]:
+    solved: SolvedNetwork, route: list[int], charges: Charges, budget: float | None
+) -> Iterator[Sequence[float | None]]:
     """Flow to pressure of an entry, each for the whole route."""
     at, drops = _places(solved, route), solved.drops
     for table in (solved.flow, np.abs(drops.velocity), drops.reynolds, drops.friction_factor, drops.k):
         yield figures.by_row(table[at])
     yield figures.by_row(charges.lift)
     yield figures.by_row(charges.loss)
-    lift, loss = figures.aligned((charges.lift, charges.loss), (budget,))
-    yield figures.by_row(formulas.share.array(lift, loss, budget))
+    if budget is None:
+        yield [None] * len(route)
+    else:
+        lift, loss = figures.aligned((charges.lift, charges.loss), (budget,))
+        yield figures.by_row(formulas.share.array(lift, loss, budget))
     yield figures.by_row(charges.pressure)
 
 
@@ -248,7 +257,7 @@ def _entry(
     k: float,
     lift: float,
     loss: float,
-    share: float,
+    share: float | None,
     pressure: float,
     distance: float,
     z: float,
@@ -263,7 +272,7 @@ def _entry(
         row.length,
         velocity,
         reynolds,
-        friction_factor if row.length else math.nan,
+        friction_factor if row.length else None,
         k,
         lift,
         loss,
@@ -276,7 +285,8 @@ def _entry(
 
 def _reserved(entry: Entry, row: Row, bypassed: np.bool_) -> Entry:
     """An entry that says what is missing of its row, where that counts."""
-    if not row.lacks or not figures.some(counts(row.lacks, entry.reynolds, bool(np.any(bypassed)))):
+    reynolds = 0.0 if entry.reynolds is None else entry.reynolds
+    if not row.lacks or not figures.some(counts(row.lacks, reynolds, bool(np.any(bypassed)))):
         return entry
     return replace(entry, at_least=row.lacks)
 
@@ -286,7 +296,7 @@ def drawn_length(row: Row) -> float:
     return row.arc or sum(map(math.dist, row.path, row.path[1:]))
 
 
-def _port_entry(port: Port, inlet: float, budget: float, distance: float) -> Entry:
+def _port_entry(port: Port, inlet: float, budget: float | None, distance: float) -> Entry:
     """The velocity head at the port."""
     return Entry(
         key=f"{port.pump}/port",
@@ -298,18 +308,18 @@ def _port_entry(port: Port, inlet: float, budget: float, distance: float) -> Ent
         length=0.0,
         velocity=port.velocity,
         reynolds=port.reynolds,
-        friction_factor=math.nan,
+        friction_factor=None,
         k=port.kinetic_factor,
         lift=0.0,
         loss=port.loss,
-        share=formulas.share.scalar(0.0, port.loss, budget),
+        share=None if budget is None else formulas.share.scalar(0.0, port.loss, budget),
         pressure=inlet,
         distance=distance,
         z=port.z,
     )
 
 
-def _flooded_head(port: Port, surface: float, credit: float, budget: float, tank: str) -> Entry:
+def _flooded_head(port: Port, surface: float, credit: float, budget: float | None, tank: str) -> Entry:
     """What the fluid standing over the port gives."""
     return Entry(
         key=f"{tank}/flooded head",
@@ -321,11 +331,11 @@ def _flooded_head(port: Port, surface: float, credit: float, budget: float, tank
         length=0.0,
         velocity=0.0,
         reynolds=0.0,
-        friction_factor=math.nan,
+        friction_factor=None,
         k=0.0,
         lift=-credit,
         loss=0.0,
-        share=formulas.share.scalar(-credit, 0.0, budget),
+        share=None if budget is None else formulas.share.scalar(-credit, 0.0, budget),
         pressure=surface + credit,
         distance=0.0,
         z=port.z,

@@ -55,7 +55,7 @@ NUMBERS = (
     "k_re_back",
     "k_slow_back",
 )
-"""The fields of a row that become columns; nan where a row gives none, but for those of flow the other way,
+"""The fields of a row that become columns; nan where a row has None, but for those of flow the other way,
 which then hold what the row has for its own way."""
 
 COLLINEAR = math.radians(20)

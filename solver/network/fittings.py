@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from typing import Any
 
 from solver.formulas import screens as formulas
@@ -79,7 +78,7 @@ def _by_drop(fitting: Fitting, calc: Calculator) -> dict[str, Any]:
     calc.given(formulas.point_rho, density, by)
     return {
         "read_drop": drop,
-        "read_flow": math.nan if flow is None else flow,
+        "read_flow": flow,
         "read_mu": calc.work(point_dynamic_viscosity, viscosity, density),
         "read_density": density,
         "note": note,

@@ -72,11 +72,11 @@ class Row:
     viscous: float = 0.0  # [1/m³]: drop = viscous · μ · Q
     inertial: float = 0.0  # [1/m⁴]: drop = inertial · ρ · Q²
     read_drop: float = 0.0  # of a device known by one drop [Pa]
-    read_flow: float = math.nan  # at which it was read [m³/s]; nan: the same at any flow
+    read_flow: float | None = None  # at which it was read [m³/s]; None: the same at any flow
     read_mu: float = math.inf  # dynamic viscosity with which it was read [Pa·s]
     read_density: float = math.inf  # [kg/m³]
     cap: float = math.inf  # bypass opening pressure [Pa]
-    bypass_viscous: float = math.nan  # [1/m³]: what the open bypass adds = this · μ · Q; nan: not known
+    bypass_viscous: float | None = None  # [1/m³]: what the open bypass adds = this · μ · Q; None: not known
     k_slow: float | None = None  # in the place of k_inf in laminar flow; None: k_inf
     k_inf_back: float | None = None  # the same for flow from end to start, where it differs
     k_re_back: float | None = None
@@ -160,7 +160,7 @@ def _screen_row(part: Intake | Fitting, screen: Screen, start: str, end: str) ->
     recipe = partial(screens.screen, screen, bore(part))
     viscous, inertial, cap, note, bypass_viscous = recipe()
     source = "the maker's points" if screen.drops else "Armour and Cannon (1968)"
-    lacks = NO_BYPASS_POINT if math.isnan(bypass_viscous) else ""
+    lacks = NO_BYPASS_POINT if bypass_viscous is None else ""
     return _at_part(
         part, "screen", RowKind.SCREEN, start, end, viscous=viscous, inertial=inertial, cap=cap,
         bypass_viscous=bypass_viscous, note=note, source=source, lacks=lacks,

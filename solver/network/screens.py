@@ -22,13 +22,13 @@ GALLON = 231 * 0.0254**3
 
 class ScreenLoss(NamedTuple):
     """Coefficients of a screen: viscous [1/m³], inertial [1/m⁴], opening pressure of its bypass [Pa], a note,
-    and the viscous coefficient of the bypass [1/m³], nan where no point of it is given."""
+    and the viscous coefficient of the bypass [1/m³], None where no point of it is given."""
 
     viscous: float
     inertial: float
     cap: float
     note: str
-    bypass_viscous: float = math.nan
+    bypass_viscous: float | None = None
 
 
 def screen(element: Screen, bore: float | None = None, calc: Calculator = UNRECORDED) -> ScreenLoss:
@@ -58,20 +58,19 @@ def screen(element: Screen, bore: float | None = None, calc: Calculator = UNRECO
     return ScreenLoss(viscous, inertial, cap, note, bypass_coefficient(element, calc))
 
 
-def bypass_coefficient(element: Screen, calc: Calculator = UNRECORDED) -> float:
-    """Viscous coefficient of an element's bypass [1/m³] by its maker's point; nan where none is given.
+def bypass_coefficient(element: Screen, calc: Calculator = UNRECORDED) -> float | None:
+    """Viscous coefficient of an element's bypass [1/m³] by its maker's point; None where none is given.
 
     Raises FittingError for a drop with the bypass open that is not above its opening pressure.
     """
-    over = element.bypass_drop, element.bypass_flow, element.bypass_viscosity
-    drop, flow, viscosity = (quantity.si if quantity is not None else math.nan for quantity in over)
-    if element.bypass is None or math.isnan(drop):
-        return math.nan
-    if not drop > element.bypass.si:
+    drop, flow, viscosity = element.bypass_drop, element.bypass_flow, element.bypass_viscosity
+    if element.bypass is None or drop is None or flow is None or viscosity is None:
+        return None
+    if not drop.si > element.bypass.si:
         raise FittingError("the drop with the bypass open has to be above the pressure that opens it")
-    mu = formulas.dynamic_viscosity.scalar(viscosity, screens.READ_DENSITY)
+    mu = formulas.dynamic_viscosity.scalar(viscosity.si, screens.READ_DENSITY)
     calc.given(screens.over_mu, mu, f"as typed, at {screens.READ_DENSITY:g} kg/m³")
-    return calc.work(screens.bypass_viscous, drop, element.bypass.si, mu, flow)
+    return calc.work(screens.bypass_viscous, drop.si, element.bypass.si, mu, flow.si)
 
 
 def _behind_dirt(viscous: float, inertial: float, blocked: float, calc: Calculator) -> tuple[float, float]:

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 import textwrap
 from collections.abc import Iterable, Iterator, Mapping
 from typing import TYPE_CHECKING
@@ -276,10 +275,10 @@ def entry_cells(entry: Entry, vapor_pressure: float, system: System) -> tuple[st
         f"{to_display(entry.bore, Kind.BORE, system):.2f}" if entry.bore else "",
         f"{to_display(entry.length, Kind.LENGTH, system):.2f}" if entry.length else "",
         f"{to_display(entry.velocity, Kind.VELOCITY, system):.2f}" if moving else "",
-        rounded(entry.reynolds, 0) if moving else "",
+        rounded(entry.reynolds, 0) if moving and entry.reynolds is not None else "",
         _fixed(entry.lift, system) if entry.lift else "",
         _fixed(entry.loss, system) if entry.loss else "",
-        "" if math.isnan(entry.share) else _percent(entry.share),
+        "" if entry.share is None else _percent(entry.share),
         "" if entry.kind == HeadKind.FLOODED else _static(entry.pressure, vapor_pressure, system),
     )
 

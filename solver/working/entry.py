@@ -118,6 +118,7 @@ def _share(place: Place, recorder: Recorder) -> None:
 def _pressure(place: Place, recorder: Recorder) -> None:
     """The static pressure at the end of an element, with its own velocity head taken off."""
     entry, density = place.entry, place.solution.fluid.density
+    assert entry.reynolds is not None  # an element has one
     q = recorder.work(formulas.velocity_pressure, density, entry.velocity)
     head = losses.velocity_head(entry.reynolds, q, recorder)
     lost = recorder.work(formulas.losses_so_far, place.before, entry.loss)

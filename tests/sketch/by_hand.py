@@ -12,8 +12,6 @@ from solver.properties.fluid import FluidState
 from solver.quantities.units import Kind, quantity
 from tests import drawings
 
-NAN = float("nan")
-
 
 def layout() -> Layout:
     """A drawing of which only the pump matters."""
@@ -28,7 +26,7 @@ def entry(key: str, kind: str, lift: float, loss: float, pressure: float, distan
     """An entry against a budget of 20 kPa."""
     part, element = key.split("/")
     return Entry(
-        key, part, element, kind, 0.001667, 0.05, 0.0, 0.849, 1234.5, NAN, 0.5,
+        key, part, element, kind, 0.001667, 0.05, 0.0, 0.849, 1234.5, None, 0.5,
         lift, loss, (lift + loss) / 20_000.0, pressure, distance, 0.0,
     )  # fmt: skip
 

@@ -58,7 +58,7 @@ def entry(key: str, share: float, kind: str, budget: float = BUDGET) -> Entry:
     taken = share * abs(budget)
     return Entry(
         key, part, element, kind, 100 / 60_000, 0.0525, 1.0, 0.77, 900.0, 0.07, 1.0, 0.0, taken,
-        share if budget > 0 else math.nan, 90_000.0, 1.0, 1.0,
+        share if budget > 0 else None, 90_000.0, 1.0, 1.0,
     )  # fmt: skip
 
 

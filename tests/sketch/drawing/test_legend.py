@@ -173,7 +173,7 @@ def test_the_largest_taker_has_its_tag_on_half_a_page(path: Path) -> None:
             size = (480.0, 210.0)
             view = fit(solution.layout, *size, true_scale=True)
             drawn = paint(solution, view, size, pump, legend=False)
-            takers = [glyph for glyph in drawn.glyphs if glyph.share > 0.0]
+            takers = [glyph for glyph in drawn.glyphs if glyph.share is not None and glyph.share > 0.0]
             dearest = max(takers, key=lambda glyph: glyph.share)
             assert any(label.kind == "share" and label.key == dearest.key for label in drawn.labels)
 

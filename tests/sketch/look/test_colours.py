@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from itertools import pairwise
 
 import numpy as np
@@ -32,16 +31,16 @@ THEMES = pytest.mark.parametrize("theme", [LIGHT, DARK], ids=lambda theme: theme
         (0.3999, 5),
         (0.40, 6),
         (3.0, 6),
-        (math.nan, -1),
+        (None, -1),
     ],
 )
-def test_class_bounds(share: float, expected: int) -> None:
+def test_class_bounds(share: float | None, expected: int) -> None:
     assert share_class(share) == expected
 
 
 @THEMES
-def test_a_share_that_is_nan_has_the_plain_colour(theme: Theme) -> None:
-    assert share_colour(math.nan, theme) == theme.pipe
+def test_a_pipe_without_a_share_has_the_pipe_s_own_colour(theme: Theme) -> None:
+    assert share_colour(None, theme) == theme.pipe
 
 
 @THEMES

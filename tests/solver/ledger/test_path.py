@@ -96,4 +96,4 @@ def test_a_bend_counts_its_arc_in_the_distance_but_not_in_its_length():
     entry, _ = path.entries(network, [0], charges, port, 101325.0, 0.4, 20e3)
     assert entry.length == 0.0
     assert entry.distance == pytest.approx(1.5)
-    assert math.isnan(entry.friction_factor)
+    assert entry.friction_factor is None

@@ -258,7 +258,7 @@ def test_the_allowed_vacuum_falls_with_the_barometer():
 def test_without_a_budget_there_are_no_shares_and_the_verdict_says_what_it_takes():
     found = ledger(with_limit(lift_line(), "pressure", "1.2 bar"))
     assert found.budget < 0
-    assert all(math.isnan(entry.share) for entry in found.entries)
+    assert all(entry.share is None for entry in found.entries)
     said = verdict(found, System.SI)
     assert said.startswith("No lift works here: it takes ")
     assert "flooded head" not in said  # one figure, that can be built

@@ -210,7 +210,7 @@ def test_any_device_loses_by_its_maker_s_curve(kind: str) -> None:
     )
     assert lost(part, 50 / 60000, 870.0, 32e-6) == pytest.approx(1000.0)
     assert lost(part, 100 / 60000, 870.0, 32e-6) == pytest.approx(3000.0)
-    (row,) = rows.fitting_rows(part, math.nan)
+    (row,) = rows.fitting_rows(part)
     assert row.source == "the maker's points"
 
 

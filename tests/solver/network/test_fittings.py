@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from dataclasses import replace
 
 import pytest
@@ -23,7 +22,7 @@ def test_a_part_open_valve_loses_by_its_opening_and_not_by_its_table() -> None:
     part = replace(valve, opening=Opening(kv=Quantity("12 m^3/h", 12 / 3600)))
     assert lost(part, 1e-3, 870.0, 46e-6) == pytest.approx(lost(by_kv(12.0), 1e-3, 870.0, 46e-6))
     assert lost(part, 1e-3, 870.0, 46e-6) > 20 * lost(valve, 1e-3, 870.0, 46e-6)
-    (row,) = rows.fitting_rows(part, math.nan)
+    (row,) = rows.fitting_rows(part)
     assert (row.kind, row.k_re) == ("valve", 0.0)
     by_cv = replace(valve, opening=Opening(cv=quantity("13.8738 gpm", Kind.FLOW_COEFFICIENT_CV)))
     assert lost(by_cv, 1e-3, 870.0, 46e-6) == pytest.approx(lost(part, 1e-3, 870.0, 46e-6), rel=1e-3)
@@ -36,16 +35,16 @@ def test_a_valve_opened_further_loses_less(kv: float, factor: float) -> None:
 
 def test_a_known_k_may_have_a_term_for_slow_flow() -> None:
     part = replace(fitting("d", (0.0, 0.0), kind="known K"), k=1.2, k_re=500.0)
-    (row,) = rows.fitting_rows(part, math.nan)
+    (row,) = rows.fitting_rows(part)
     assert (row.k_inf, row.k_re) == (1.2, 500.0)
 
 
 def test_a_connector_loses_by_its_length() -> None:
     part = replace(fitting("d", (0.0, 0.0), kind="flexible connector"), length=metres(0.3))
-    (row,) = rows.fitting_rows(part, math.nan)
-    (six,) = rows.fitting_rows(replace(part, length=None), math.nan)
+    (row,) = rows.fitting_rows(part)
+    (six,) = rows.fitting_rows(replace(part, length=None))
     assert (row.k_inf, row.k_re) == pytest.approx((six.k_inf, six.k_re))  # 0.3 m are six bores
-    (twice,) = rows.fitting_rows(replace(part, length=metres(0.6)), math.nan)
+    (twice,) = rows.fitting_rows(replace(part, length=metres(0.6)))
     assert (twice.k_inf, twice.k_re) == pytest.approx((2 * row.k_inf, 2 * row.k_re))
 
 
