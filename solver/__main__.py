@@ -334,7 +334,7 @@ def _report(result: Result, options: argparse.Namespace) -> str:
     if options.priming and solution is not None:
         from solver.report import priming
 
-        text += "\n" + priming.text(solution, result.pump)
+        text += "\n" + priming.text(result.judgement, solution, result.pump)
     if not options.uncertainty:
         return text
     from solver.report import uncertainty

@@ -4,9 +4,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
-from itertools import pairwise
-
-import shapely
 
 from solver.findings.criteria import Hit, Subject
 from solver.findings.fluid import fire_resistant
@@ -14,7 +11,7 @@ from solver.findings.kinds import Severity
 from solver.formulas import flow
 from solver.geometry import reservoirs
 from solver.layout.parts import CHECK_KINDS, REDUCER_KINDS, PumpType
-from solver.layout.shapes import polygon
+from solver.ledger.joints import joints
 from solver.ledger.solve import Entry
 from solver.network.build import Row
 from solver.network.rows import RowKind
@@ -202,10 +199,11 @@ def _holds_prime(subject: Subject, row: Row) -> bool:
 
 def joint_below_atmosphere(subject: Subject) -> Iterator[Hit]:
     """Joints that would draw air where they leak."""
-    low = [entry for entry in _joints(subject) if entry.pressure < subject.ledger.atmosphere]
+    every = joints(subject.solution, subject.ledger.pump)
+    low = [joint for joint in every if joint.pressure < subject.ledger.atmosphere]
     if not low:
         return
-    lowest = min(low, key=lambda entry: entry.pressure)
+    lowest = min(low, key=lambda joint: joint.pressure)
     vacuum = subject.ledger.atmosphere - lowest.pressure
     many = f"{len(low)} joints are" if len(low) > 1 else "1 joint is"
     text = (
@@ -213,18 +211,6 @@ def joint_below_atmosphere(subject: Subject) -> Iterator[Hit]:
         f"by {subject.show(vacuum, Kind.VACUUM)} at {subject.where(lowest.key)}"
     )
     yield Hit(Severity.NOTE, lowest.part, lowest.key, vacuum, 0.0, Kind.VACUUM, text)
-
-
-def _joints(subject: Subject) -> Iterator[Entry]:
-    """The last entry of each part, where the next part is joined on outside the fluid."""
-    shape = polygon(subject.layout.reservoirs[subject.ledger.reservoir].outline)
-    beside = subject.everywhere[len(subject.line) :]
-    ways = [[*subject.line, (subject.port, None)], [*beside, (subject.port, None)]]
-    for (entry, row), (following, _) in (pair for way in ways for pair in pairwise(way)):
-        if row is not None and entry.part != following.part and row.path:
-            x, z = row.path[-1 if entry.flow >= 0 else 0]
-            if z > subject.ledger.fluid_level or not shapely.intersects_xy(shape, x, z):
-                yield entry
 
 
 def transitional_flow(subject: Subject) -> Iterator[Hit]:

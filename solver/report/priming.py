@@ -1,4 +1,4 @@
-"""How to fill a pump and its line before the first start, in words and as plain data."""
+"""How to fill a pump and its line before the first start, and where air may come in, in words and as data."""
 
 from __future__ import annotations
 
@@ -6,39 +6,43 @@ import textwrap
 from collections.abc import Iterator
 from typing import Any
 
-from solver.field import priming
+from solver.field import air, plan, priming
+from solver.findings.judgement import Judgement
+from solver.findings.outlook import own_headline
 from solver.ledger.solve import Solution
-from solver.quantities.units import Kind, System, typeset
-from solver.quantities.wording import capitalised, printable
+from solver.quantities.units import System
+from solver.quantities.wording import printable
 
 WIDTH = 100
-
-CAUTION = (
-    "The pump maker's instructions, local codes and a person licensed for the work come before this order of "
-    "work. Never feel for a leak, and never loosen a fitting on a running or pressurised machine."
+NO_JOINT = "No joint of the line is below the atmosphere in this state: air can come in at none of them."
+LOW_JOINTS = (
+    "Joints below the atmosphere in this state, the lowest pressure first; wet one at a time to test it:"
 )
 
 
-def text(solution: Solution, pump: str | None = None) -> str:
-    """The plan for every pump of a solved drawing, or for one, in the drawing's own units."""
-    system = System(solution.layout.units)
+def text(judgement: Judgement, solution: Solution, pump: str | None = None) -> str:
+    """The plan for every pump of a solved drawing, or for one, in the drawing's own units.
+
+    judgement: by all cases of the drawing, for the headline of each pump.
+    """
     names = [name for name in solution.pumps if pump in (None, name)]
-    lines = [line for name in names for line in _plan(solution, name, system)]
+    lines = [line for name in names for line in _plan(judgement, solution, name)]
     return printable("\n".join(lines), keep="\n") + "\n"
 
 
 def record(solution: Solution, pump: str) -> dict[str, Any]:
     """The plan for one pump as a JSON object, SI; what is not known is None. Raises KeyError."""
     system = System(solution.layout.units)
-    plan = priming.priming(solution, pump, system)
+    primed = priming.priming(solution, pump, system)
     return {
-        "flooded": plan.flooded,
-        "line_volume_m3": plan.line_volume,
-        "dry_volume_m3": plan.dry_volume,
-        "case_volume_m3": plan.case_volume,
-        "lift_m": plan.lift,
-        "draws_dry": plan.draws_dry,
-        "shortest_fill_s": plan.shortest_fill,
+        "flooded": primed.flooded,
+        "siphons": primed.siphons,
+        "line_volume_m3": primed.line_volume,
+        "dry_volume_m3": primed.dry_volume,
+        "case_volume_m3": primed.case_volume,
+        "lift_m": primed.lift,
+        "draws_dry": primed.draws_dry,
+        "shortest_fill_s": primed.shortest_fill,
         "pockets": [
             {
                 "part": pocket.part,
@@ -47,22 +51,65 @@ def record(solution: Solution, pump: str) -> dict[str, Any]:
                 "volume_m3": pocket.volume,
                 "may_be_vented": pocket.below_level,
             }
-            for pocket in plan.pockets
+            for pocket in primed.pockets
         ],
-        "steps": list(priming.steps(plan, solution, system)),
+        "steps": list(plan.steps(primed, solution, system)),
+        "air": _air(air.air(solution, pump)),
     }
 
 
-def _plan(solution: Solution, pump: str, system: System) -> Iterator[str]:
-    plan = priming.priming(solution, pump, system)
+def _air(found: air.Air) -> dict[str, Any]:
+    """Where air may come in, as a JSON object, SI."""
+    return {
+        "joints_below_atmosphere": [
+            {
+                "part": joint.part,
+                "following": joint.following,
+                "x_m": joint.x,
+                "z_m": joint.z,
+                "vacuum_pa": found.atmosphere - joint.pressure,
+            }
+            for joint in found.joints
+        ],
+        "free_air_at_port": found.free_air,
+        "covers": [
+            {
+                "intake": cover.intake,
+                "depth_m": cover.depth,
+                "cylinders_out_m": cover.drawn_depth,
+                "needed_m": cover.needed,
+            }
+            for cover in found.covers
+        ],
+        "returns": [
+            {"reservoir": each.reservoir, "depth_m": each.depth, "cylinders_out_m": each.drawn_depth}
+            for each in found.returns
+        ],
+    }
+
+
+def _plan(judgement: Judgement, solution: Solution, pump: str) -> Iterator[str]:
+    system = System(solution.layout.units)
+    primed, found = priming.priming(solution, pump, system), air.air(solution, pump)
     yield f"{pump}: before the first start"
-    held = typeset(plan.line_volume, Kind.VOLUME, system)
-    over = typeset(plan.dry_volume, Kind.VOLUME, system)
-    yield f"  The line holds {held}, {over} of it above the fluid."
-    yield from _wrapped(f"Drawing the line full by itself: {plan.draws_dry_why}.", "  ", "  ")
-    for number, step in enumerate(priming.steps(plan, solution, system), start=1):
+    yield from _wrapped(f"{own_headline(judgement, pump, system)}.", "  ", "  ")
+    yield ""
+    for name, figure in plan.facts(primed, solution, system):
+        yield from _wrapped(f"{name}: {figure}", "  ", "    ")
+    yield ""
+    for number, step in enumerate(plan.steps(primed, solution, system), start=1):
         yield from _wrapped(step, f"  {number}. ", "     ")
-    yield from _wrapped(capitalised(CAUTION), "  ", "  ")
+    yield ""
+    yield f"{pump}: where air may come in"
+    yield from _wrapped(LOW_JOINTS if found.joints else NO_JOINT, "  ", "  ")
+    for number, joint in enumerate(found.joints, start=1):
+        yield from _wrapped(air.joint_text(joint, found, system), f"  {number}. ", "     ")
+    seal = air.seal_text(found, system)
+    yield from _wrapped(f"And the {seal}.", "  ", "  ") if seal else ()
+    for remark in air.remarks(found, solution.layout, system):
+        mark = f"{remark.severity.capitalize()}: " if remark.severity is not None else ""
+        yield from _wrapped(mark + remark.text, "  ", "  ")
+    yield from _wrapped(plan.CAUTION, "  ", "  ")
     yield ""
 
 

@@ -6,7 +6,8 @@ from dataclasses import replace
 
 import pytest
 
-from solver.field.priming import Priming, priming, steps
+from solver.field.plan import steps
+from solver.field.priming import Priming, priming
 from solver.layout import file
 from solver.layout.parts import Layout
 from solver.ledger.solve import solve

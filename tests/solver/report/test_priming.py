@@ -8,7 +8,9 @@ import pytest
 
 from solver.__main__ import main
 from solver.field.priming import priming
+from solver.findings.judgement import judge
 from solver.layout import file
+from solver.layout.cases import AS_DRAWN
 from solver.ledger.solve import solve
 from solver.quantities.units import System
 from solver.report.priming import record, text
@@ -18,8 +20,13 @@ PATHS = {path.stem: path for path in SHIPPED}
 
 
 def test_the_text_numbers_the_steps_and_ends_with_the_caution() -> None:
-    words = " ".join(text(solve(file.read(PATHS["over-the-bund-wall"]).base)).split())
-    assert words.startswith("transfer: before the first start The line holds 26.5 L, 17.2 L of it above")
+    judgement = judge(file.read(PATHS["over-the-bund-wall"]).base)
+    solution = judgement.cases[AS_DRAWN].solution
+    assert solution is not None
+    words = " ".join(text(judgement, solution).split())
+    assert words.startswith("transfer: before the first start Within: ")
+    assert "The line holds: 26.5 L of it above the fluid: 17.2 L" in words
+    assert "transfer: where air may come in Joints below the atmosphere" in words
     assert "1. Lower or prop the load." in words
     assert "never open it as a vent" in words
     assert words.endswith("never loosen a fitting on a running or pressurised machine.")
@@ -32,6 +39,9 @@ def test_the_record_holds_the_plan_in_si() -> None:
     assert fields["shortest_fill_s"] == pytest.approx(plan.dry_volume / solution.pumps["transfer"].flow)
     assert fields["case_volume_m3"] is None
     assert [pocket["may_be_vented"] for pocket in fields["pockets"]] == [False]
+    vacuums = [joint["vacuum_pa"] for joint in fields["air"]["joints_below_atmosphere"]]
+    assert vacuums == sorted(vacuums, reverse=True)
+    assert fields["air"]["covers"][0]["cylinders_out_m"] is None
 
 
 def test_the_terminal_prints_it_and_json_carries_it(capsys: pytest.CaptureFixture[str]) -> None:

@@ -1,0 +1,217 @@
+"""Where air can come into a pump's line: joints below the atmosphere, the fluid itself, vortex and return."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from solver.findings.criteria import place_in_words
+from solver.findings.kinds import Severity
+from solver.formulas import flow as formulas
+from solver.geometry import reservoirs
+from solver.layout.parts import Intake, Layout, Reservoir
+from solver.ledger.joints import Joint, joints
+from solver.ledger.solve import EQUAL, PumpLedger, Solution
+from solver.network.rows import RowKind
+from solver.quantities.units import Kind, System, typeset, with_minus
+
+
+@dataclass(frozen=True, slots=True)
+class Cover:
+    """What stands over one intake."""
+
+    intake: str
+    depth: float  # of fluid over it at the level that was solved [m]; below zero where it is bare
+    drawn_depth: float | None  # with the cylinders out [m]; None: the drawing does not say what they take
+    needed: float  # which keeps a vortex away [m]
+    screened: bool  # a screen spreads the flow, which helps
+
+
+@dataclass(frozen=True, slots=True)
+class Return:
+    """Where the return of one reservoir ends."""
+
+    reservoir: str
+    depth: float | None  # under the level that was solved [m]; below zero in the air; None: not drawn
+    drawn_depth: float | None  # with the cylinders out [m]; None: not known
+
+
+@dataclass(frozen=True, slots=True)
+class Air:
+    """Where air can come from, for one pump in the state that was solved."""
+
+    pump: str
+    joints: tuple[Joint, ...]  # those below the atmosphere, the lowest pressure first
+    vacuum: float  # at the port [Pa]
+    lowest: float  # least static pressure anywhere on the way [Pa]
+    lowest_at: str  # where that is, in words
+    atmosphere: float  # [Pa]
+    free_air: float | None  # largest share of the volume at the port; None: dissolved air not known
+    covers: tuple[Cover, ...]
+    returns: tuple[Return, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Remark:
+    """One sentence, and how serious it is; None where all is well."""
+
+    text: str
+    severity: Severity | None = None
+
+
+def air(solution: Solution, pump: str) -> Air:
+    """Where air can come from in a solved state. Raises KeyError for a pump that does not run."""
+    ledger = solution.pumps[pump]
+    low = [joint for joint in joints(solution, pump) if joint.pressure < ledger.atmosphere]
+    intakes = _intakes(solution, ledger)
+    tanks = dict.fromkeys(intake.reservoir for intake, _, _ in intakes)
+    return Air(
+        pump=pump,
+        joints=tuple(sorted(low, key=lambda joint: joint.pressure)),
+        vacuum=ledger.vacuum,
+        lowest=ledger.lowest,
+        lowest_at=_where(solution, ledger),
+        atmosphere=ledger.atmosphere,
+        free_air=_free_air(solution, ledger),
+        covers=tuple(_cover(solution, *each) for each in intakes),
+        returns=tuple(_return(solution, solution.layout.reservoirs[name]) for name in tanks),
+    )
+
+
+def _where(solution: Solution, ledger: PumpLedger) -> str:
+    lowest = next(entry for entry in ledger.entries if entry.key == ledger.lowest_at)
+    return place_in_words(solution.layout, lowest)
+
+
+def _free_air(solution: Solution, ledger: PumpLedger) -> float | None:
+    if "dissolved_air" in solution.fluid.unknown or ledger.inlet <= 0.0:
+        return None
+    return formulas.free_air.scalar(solution.fluid.dissolved_air, ledger.surface, ledger.inlet)
+
+
+def _intakes(solution: Solution, ledger: PumpLedger) -> list[tuple[Intake, float, float]]:
+    """The intakes that feed a pump, each with the bore [m] and the velocity [m/s] of its entrance."""
+    rows, index = solution.network.rows, solution.network.index
+    return [
+        (solution.layout.intakes[entry.part], entry.bore, entry.velocity)
+        for entry in (*ledger.entries, *ledger.parallel_entries)
+        if entry.key in index and rows[index[entry.key]].kind == RowKind.ENTRANCE
+    ]
+
+
+def _cover(solution: Solution, intake: Intake, bore: float, velocity: float) -> Cover:
+    tank = solution.layout.reservoirs[intake.reservoir]
+    z = intake.at[1].si
+    return Cover(
+        intake.name,
+        reservoirs.level(tank, solution.level) - z,
+        None if tank.draw_down is None else reservoirs.drawn_down(tank) - z,
+        formulas.submergence.scalar(bore, velocity),
+        intake.screen is not None,
+    )
+
+
+def _return(solution: Solution, tank: Reservoir) -> Return:
+    if tank.return_at is None:
+        return Return(tank.name, None, None)
+    z = tank.return_at[1].si
+    drawn = None if tank.draw_down is None else reservoirs.drawn_down(tank) - z
+    return Return(tank.name, reservoirs.level(tank, solution.level) - z, drawn)
+
+
+def remarks(found: Air, layout: Layout, system: System) -> tuple[Remark, ...]:
+    """What is to be known of the fluid's own air, of vortex and return, in the units of a system."""
+    return (
+        *_of_lowest(found, system),
+        _of_free_air(found),
+        *(remark for cover in found.covers for remark in _of_cover(cover, layout, system)),
+        *(remark for each in found.returns for remark in _of_return(each, system)),
+    )
+
+
+def joint_text(joint: Joint, found: Air, system: System) -> str:
+    """One joint in words: between what, and how far below the atmosphere."""
+    vacuum = typeset(found.atmosphere - joint.pressure, Kind.VACUUM, system)
+    return f"{joint.part} to {joint.following}: {vacuum} below the atmosphere"
+
+
+def seal_text(found: Air, system: System) -> str:
+    """The shaft seal, which is no joint of the drawing; "" where the port is not below the atmosphere.
+
+    A seal that is drained to the inlet stands under its pressure, and what it draws in enters behind a gauge
+    at the port.
+    """
+    if found.vacuum <= 0.0:
+        return ""
+    vacuum = typeset(found.vacuum, Kind.VACUUM, system)
+    return (
+        f"shaft seal of {found.pump}, if it is drained to the inlet: {vacuum} below the atmosphere; "
+        "air enters behind the gauge, which does not show it"
+    )
+
+
+def _of_lowest(found: Air, system: System) -> Iterator[Remark]:
+    """Where the pressure is least, if that is not at the port, and which joints no drawing shows."""
+    vacuum = found.atmosphere - found.lowest
+    if vacuum > 0.0 and found.lowest < found.atmosphere - found.vacuum - EQUAL:
+        figure = typeset(vacuum, Kind.VACUUM, system)
+        text = (
+            f"The lowest pressure is at {found.lowest_at}, {figure} below the atmosphere: what leaks there "
+        )
+        yield Remark(text + "draws air before any joint listed here.", Severity.NOTE)
+    if vacuum > 0.0:
+        yield Remark("Threaded elbows and couplings inside a run, test points and drains are joints as well.")
+
+
+def _of_free_air(found: Air) -> Remark:
+    if found.free_air is None:
+        return Remark(
+            "The fluid's dissolved air is not known: free air at the port is not judged.", Severity.NOTE
+        )
+    if found.free_air <= 0.0:
+        return Remark("At the port the pressure is not under that on the fluid: no dissolved air comes out.")
+    share = with_minus(f"{found.free_air:.1%}").replace("%", " %")
+    return Remark(
+        f"Dissolved air: up to {share} of the volume at the port, if all the excess came out (an upper "
+        f"bound). "
+        "Foam alone therefore proves no leak.",
+        Severity.NOTE,
+    )
+
+
+def _of_cover(cover: Cover, layout: Layout, system: System) -> Iterator[Remark]:
+    needed = typeset(cover.needed, Kind.LENGTH, system)
+    yield _covered(cover, cover.depth, f"at this level; {needed} keeps a vortex away", system)
+    tank = layout.intakes[cover.intake].reservoir
+    if cover.drawn_depth is None:
+        text = f"{tank}: the drawing does not say what the cylinders take out, so the cover of {cover.intake}"
+        yield Remark(f"{text} with the cylinders out is not known.", Severity.NOTE)
+    else:
+        yield _covered(cover, cover.drawn_depth, "with the cylinders out", system)
+
+
+def _covered(cover: Cover, depth: float, when: str, system: System) -> Remark:
+    if depth <= 0.0:
+        return Remark(f"{cover.intake}: bare {when}: it draws air.", Severity.STOP)
+    text = f"{cover.intake}: {typeset(depth, Kind.LENGTH, system)} of fluid over it {when}"
+    if depth >= cover.needed:
+        return Remark(f"{text}.")
+    helped = "; its screen spreads the flow, which helps" if cover.screened else ""
+    severity = Severity.NOTE if cover.screened else Severity.CAUTION
+    return Remark(f"{text}: a vortex may draw air{helped}.", severity)
+
+
+def _of_return(each: Return, system: System) -> Iterator[Remark]:
+    if each.depth is None:
+        text = f"{each.reservoir}: where its return ends is not in the drawing"
+        yield Remark(f"{text}: see that it ends under the fluid.", Severity.NOTE)
+        return
+    lowest = each.depth if each.drawn_depth is None else min(each.depth, each.drawn_depth)
+    if lowest <= 0.0:
+        when = "" if each.depth <= 0.0 else " with the cylinders out"
+        yield Remark(
+            f"{each.reservoir}: its return ends in the air{when} and carries air down.", Severity.CAUTION
+        )
+        return
+    depth = typeset(lowest, Kind.LENGTH, system)
+    yield Remark(f"{each.reservoir}: its return ends {depth} under the fluid at the lowest.")

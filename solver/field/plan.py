@@ -1,0 +1,237 @@
+"""The order of work before a first start, with the names, levels and gauge figures of the drawing.
+
+Every step is a fact of the trade (common practice, no source) or a figure of the drawing; what only the
+pump's maker knows is asked for, never filled in.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from solver.field import places
+from solver.field.places import Place
+from solver.field.pockets import Pocket
+from solver.field.priming import Priming
+from solver.layout.parts import Layout
+from solver.ledger.sentences import clause
+from solver.ledger.solve import PumpLedger, Solution
+from solver.quantities.units import Kind, System, typeset
+from solver.quantities.wording import allowance, capitalised, gauge
+
+CAUTION = (
+    "The pump maker's instructions, local codes and a person licensed for the work come before this order of "
+    "work. Never feel for a leak, and never loosen a fitting on a running or pressurised machine."
+)
+
+
+def facts(plan: Priming, solution: Solution, system: System) -> tuple[tuple[str, str], ...]:
+    """What the plan stands on, (name, figure), in the units of a system; what is not known says so."""
+    pump, ledger = solution.layout.pumps[plan.pump], solution.pumps[plan.pump]
+    level = typeset(ledger.fluid_level, Kind.LENGTH, system)
+    over = f"{typeset(abs(plan.lift), Kind.LENGTH, system)} {'over' if plan.lift >= 0 else 'under'} the fluid"
+    fill = "nothing is empty" if plan.shortest_fill is None else f"{plan.shortest_fill:.1f} s"
+    time, speed = pump.priming_time, pump.priming_speed
+    return (
+        ("Fluid level", f"{level} in {ledger.reservoir}"),
+        ("The line holds", typeset(plan.line_volume, Kind.VOLUME, system)),
+        ("of it above the fluid", typeset(plan.dry_volume, Kind.VOLUME, system)),
+        ("The pump's case holds", _known(plan.case_volume, Kind.VOLUME, system)),
+        ("Highest place of the line", over),
+        ("Draws the line full by itself", _answer(plan)),
+        ("Time to fill at full flow, at the very least", fill),
+        ("Longest without fluid, its maker says", _known(time.si if time else None, Kind.TIME, system)),
+        ("Slowest that primes, its maker says", _known(speed.si if speed else None, Kind.SPEED, system)),
+        ("Gauge at the port, line full, at rest", gauge(_at_rest(plan, solution), system)),
+        ("Gauge at the port, running as solved", gauge(ledger.vacuum, system)),
+    )
+
+
+def _known(si: float | None, kind: Kind, system: System) -> str:
+    return "not known: ask its maker" if si is None else typeset(si, kind, system)
+
+
+def _answer(plan: Priming) -> str:
+    word = {True: "yes", False: "no", None: "not known"}[plan.draws_dry]
+    return f"{word}: {plan.draws_dry_why}" if plan.draws_dry is not None else plan.draws_dry_why
+
+
+def _at_rest(plan: Priming, solution: Solution) -> float:
+    return places.at_rest(solution, Place(plan.pump))
+
+
+def steps(plan: Priming, solution: Solution, system: System) -> tuple[str, ...]:
+    """The order of work, in the units of a system."""
+    layout, ledger = solution.layout, solution.pumps[plan.pump]
+    return (
+        *_before(plan, ledger, system),
+        *_filling(plan, ledger, system),
+        *(_venting(pocket, plan, system) for pocket in plan.pockets),
+        *_full(plan, solution, system),
+        *_starting(plan, layout, system),
+        _running(plan, ledger, system),
+    )
+
+
+def _before(plan: Priming, ledger: PumpLedger, system: System) -> Iterator[str]:
+    if not ledger.sound:
+        yield (
+            f"Do not start {plan.pump} yet: the line as solved here is not fit to run "
+            f"({clause(ledger, system)}). Mend that first; a primed pump on such a line is harmed all "
+            f"the same."
+        )
+    yield (
+        "Lower or prop the load. Stop the drive, lock it off and tag it. Discharge accumulators, and "
+        "prove zero "
+        "pressure on a gauge."
+    )
+    if plan.pressed:
+        yield (
+            f"Let the pressure off {ledger.reservoir} slowly, and prove on a gauge that none is left, before "
+            "anything is opened."
+        )
+    yield from _shutting(plan, ledger)
+    yield (
+        f"See that the fluid in {ledger.reservoir} stands at "
+        f"{typeset(ledger.fluid_level, Kind.LENGTH, system)} or higher."
+    )
+
+
+def _shutting(plan: Priming, ledger: PumpLedger) -> Iterator[str]:
+    if not (plan.flooded or plan.siphons):
+        return
+    line = "the flooded line" if plan.flooded else "the line"
+    why = (
+        ""
+        if plan.flooded
+        else f" The port of {plan.pump} stands under the fluid: a line that has once been full empties "
+        f"{ledger.reservoir} over the high place as soon as it is opened."
+    )
+    if plan.isolator:
+        yield f"Close {plan.isolator} and lock it before {line} is opened anywhere.{why}"
+    else:
+        yield (
+            f"There is no isolating valve between {ledger.reservoir} and {plan.pump}: the line may be "
+            f"opened only "
+            f"with the tank drained below {'its nozzle' if plan.flooded else 'the port'}.{why}"
+        )
+
+
+def _filling(plan: Priming, ledger: PumpLedger, system: System) -> Iterator[str]:
+    volume = typeset(plan.line_volume, Kind.VOLUME, system)
+    dry = typeset(plan.dry_volume, Kind.VOLUME, system)
+    case = (
+        "its case with what it holds (not known here: until it stands at the port)"
+        if plan.case_volume is None
+        else f"its case with {typeset(plan.case_volume, Kind.VOLUME, system)}"
+    )
+    if plan.flooded:
+        order = f"open {plan.isolator} a little" if plan.isolator else "let the fluid run in slowly"
+        yield (
+            f"Fill {plan.pump}: {case}. Then {order}, until fluid without bubbles comes at its highest plug; "
+            f"the line holds {volume}. Close the plug."
+        )
+    elif plan.foot_valve:
+        yield (
+            f"Prove {plan.foot_valve} tight. Fill the line through its highest place, pumps stopped, "
+            f"with clean "
+            f"fluid of the same kind until it stays full: it holds {volume}, {dry} of it above the "
+            f"fluid. Fill "
+            f"{plan.pump}: {case}. Close the filling place tight: it stands below the atmosphere in service."
+        )
+    else:
+        yield f"Fill {plan.pump} through its port or its highest plug: {case}."
+        yield _drawing_dry(plan, dry)
+
+
+def _drawing_dry(plan: Priming, dry: str) -> str:
+    """What becomes of a line over the fluid with nothing in it that keeps it full."""
+    why = f"{capitalised(plan.draws_dry_why)}."
+    if plan.draws_dry:
+        return (
+            f"The line above the fluid stays empty, {dry}, with nothing to hold it full: {plan.pump} "
+            f"draws it "
+            f"full. {why}"
+        )
+    if plan.draws_dry is None:
+        return (
+            f"Whether {plan.pump} may draw {dry} of empty line full is known to its maker alone. Without his "
+            "word, fit a foot valve, and fill the line by hand before every start."
+        )
+    return f"{why} Fit a foot valve, and fill the line by hand: {dry} above the fluid."
+
+
+def _venting(pocket: Pocket, plan: Priming, system: System) -> str:
+    height = typeset(pocket.z, Kind.LENGTH, system)
+    volume = typeset(pocket.volume, Kind.VOLUME, system)
+    where = f"The high place in {pocket.part} at {height} holds up to {volume} of air."
+    if pocket.below_level:
+        return (
+            f"{where} With {plan.pump} stopped, open its vent until fluid without bubbles comes, and "
+            f"close it. "
+            "No vent is opened on a suction line while the pump runs."
+        )
+    if plan.foot_valve:
+        return f"{where} It is above the fluid: never open it as a vent; the line is filled through it."
+    return (
+        f"{where} It is above the fluid: never open it as a vent. Without a foot valve it must be drawn "
+        f"out dry."
+    )
+
+
+def _full(plan: Priming, solution: Solution, system: System) -> Iterator[str]:
+    """What a gauge at the port shows once the line is full and before anything turns."""
+    if not (plan.flooded or plan.foot_valve):
+        return
+    shown = gauge(_at_rest(plan, solution), system)
+    opened = f" with {plan.isolator} open" if plan.isolator else ""
+    lost = "air is left in the line" if plan.flooded else f"{plan.foot_valve} or a joint lets go"
+    yield (
+        f"Full and at rest{opened}, a gauge at the port of {plan.pump}, at the height of its centre, "
+        f"shows {shown}. "
+        f"If it does not come there, or does not stay for some minutes, {lost}."
+    )
+
+
+def _starting(plan: Priming, layout: Layout, system: System) -> Iterator[str]:
+    pump = layout.pumps[plan.pump]
+    lock = f"Open {plan.isolator} all the way, lock it open, and go and look at it. " if plan.isolator else ""
+    yield (
+        f"Guards back on. Check the direction of rotation. {lock}Free the pump's outlet to the tank "
+        f"through a "
+        "bleed or test point with a hose. People clear, locks off."
+    )
+    speed = (
+        f" at {typeset(pump.priming_speed.si, Kind.SPEED, system)} or faster, as its maker asks"
+        if pump.priming_speed is not None
+        else ""
+    )
+    yield f"Jog the drive{speed}; between jogs look for flow at the bleed, and listen."
+    fill = (
+        f"At full flow what is empty takes {plan.shortest_fill:.1f} s at the very least. "
+        if plan.shortest_fill is not None
+        else ""
+    )
+    longest = (
+        f"No flow after {typeset(pump.priming_time.si, Kind.TIME, system)}, the longest its maker "
+        f"allows: stop, "
+        "and find out why."
+        if pump.priming_time is not None
+        else "How long it may turn without fluid is known to its maker alone: without his figure, stop "
+        "at once "
+        "when no flow comes, and find out why."
+    )
+    also = (
+        " A flooded pump can fail to prime as well: a high pocket holds air, or a loaded check valve in the "
+        "outlet shuts it in."
+        if plan.flooded
+        else ""
+    )
+    yield fill + longest + also
+
+
+def _running(plan: Priming, ledger: PumpLedger, system: System) -> str:
+    """What the gauge shows with fluid coming, and at which reading to stop."""
+    return (
+        f"With fluid coming, running as solved here, the gauge at the port shows "
+        f"{gauge(ledger.vacuum, system)}; {allowance(ledger.allowed_vacuum, system)}. Past that: stop."
+    )

@@ -1,0 +1,98 @@
+"""Where air can come into a line, in the state that was solved."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pytest
+
+from solver.field.air import air, joint_text, remarks, seal_text
+from solver.findings.kinds import Severity
+from solver.formulas import flow as formulas
+from solver.layout import file
+from solver.layout.parts import Layout
+from solver.ledger.solve import Solution, solve
+from solver.quantities.units import Kind, System, quantity
+from tests.drawings import SHIPPED
+
+LAYOUTS = {path.stem: file.read(path).base for path in SHIPPED}
+CARRIAGE = LAYOUTS["carriage-at-altitude"]
+
+
+def with_tank(layout: Layout, **changed: object) -> Solution:
+    """A drawing with some figures of its tank replaced, solved."""
+    tank = replace(layout.reservoirs["tank"], **changed)
+    return solve(replace(layout, reservoirs={"tank": tank}))
+
+
+def texts(solution: Solution, pump: str) -> str:
+    return "\n".join(each.text for each in remarks(air(solution, pump), solution.layout, System.SI))
+
+
+def test_joints_stand_in_the_order_of_their_vacuum_and_only_below_the_atmosphere() -> None:
+    solution = solve(CARRIAGE)
+    found = air(solution, "carriage")
+    pressures = [joint.pressure for joint in found.joints]
+    assert pressures == sorted(pressures)
+    assert pressures[-1] < solution.pumps["carriage"].atmosphere
+    assert joint_text(found.joints[0], found, System.US) == "lead to carriage: 2.3 inHg below the atmosphere"
+    assert "behind the gauge" in seal_text(found, System.SI)
+
+
+def test_a_line_above_the_atmosphere_has_no_suspect() -> None:
+    solution = solve(LAYOUTS["baler-flooded"])
+    found = air(solution, "baler")
+    assert found.joints == ()
+    assert seal_text(found, System.SI) == ""
+
+
+def test_the_high_place_is_named_where_it_stands_lower_than_every_joint() -> None:
+    solution = solve(LAYOUTS["over-the-bund-wall"])
+    found = air(solution, "transfer")
+    assert found.lowest < min(joint.pressure for joint in found.joints)
+    assert "of crossing" in texts(solution, "transfer")
+
+
+def test_free_air_at_the_port_by_henry_s_law() -> None:
+    """Bunsen coefficient times the pressure that the fluid has lost, over what it has left."""
+    solution = solve(CARRIAGE)
+    ledger = solution.pumps["carriage"]
+    by_hand = solution.fluid.dissolved_air * (ledger.surface - ledger.inlet) / ledger.inlet
+    assert air(solution, "carriage").free_air == pytest.approx(by_hand)
+
+
+def test_dissolved_air_that_nobody_has_typed_is_not_judged() -> None:
+    solution = solve(CARRIAGE)
+    unknown = replace(solution.fluid, unknown=(*solution.fluid.unknown, "dissolved_air"))
+    solution = replace(solution, fluid=unknown)
+    assert air(solution, "carriage").free_air is None
+    assert "not judged" in texts(solution, "carriage")
+
+
+def test_cover_with_the_cylinders_out_is_asked_for_and_judged_once_known() -> None:
+    assert "with the cylinders out is not known" in texts(solve(CARRIAGE), "carriage")
+    drawn = with_tank(CARRIAGE, draw_down=quantity("5 gal", Kind.VOLUME))
+    (cover,) = air(drawn, "carriage").covers
+    assert cover.drawn_depth is not None
+    assert "not known" not in texts(drawn, "carriage").split("return")[0]
+    dry = with_tank(CARRIAGE, draw_down=quantity("500 gal", Kind.VOLUME))
+    stops = remarks(air(dry, "carriage"), dry.layout, System.SI)
+    assert any(each.severity is Severity.STOP and "draws air" in each.text for each in stops)
+
+
+def test_cover_is_held_to_what_keeps_a_vortex_away() -> None:
+    solution = solve(CARRIAGE)
+    (cover,) = air(solution, "carriage").covers
+    entrance = next(each for each in solution.pumps["carriage"].entries if each.kind == "entrance")
+    assert cover.needed == pytest.approx(formulas.submergence.scalar(entrance.bore, entrance.velocity))
+    shallow = replace(cover, depth=cover.needed - 0.001)
+    found = replace(air(solution, "carriage"), covers=(shallow,))
+    said = remarks(found, solution.layout, System.SI)
+    assert any("a vortex may draw air" in each.text and each.severity for each in said)
+
+
+@pytest.mark.parametrize(("height", "words"), [("0.2 m", "under the fluid"), ("0.95 m", "ends in the air")])
+def test_a_return_is_held_to_the_level(height: str, words: str) -> None:
+    assert "not in the drawing" in texts(solve(CARRIAGE), "carriage")
+    at = (quantity("0.3 m", Kind.LENGTH), quantity(height, Kind.LENGTH))
+    assert words in texts(with_tank(CARRIAGE, return_at=at), "carriage")

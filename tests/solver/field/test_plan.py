@@ -1,0 +1,75 @@
+"""What the plan adds to the figures: levels, gauge figures, and what is to be asked for."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pytest
+
+from solver.field.plan import facts, steps
+from solver.field.priming import priming
+from solver.layout import file
+from solver.layout.parts import Layout
+from solver.ledger.solve import solve
+from solver.quantities.units import Kind, System, quantity, typeset
+from tests.drawings import SHIPPED
+
+LAYOUTS = {path.stem: file.read(path).base for path in SHIPPED}
+
+
+def work(layout: Layout) -> tuple[str, ...]:
+    solution = solve(layout)
+    pump = next(iter(layout.pumps))
+    return steps(priming(solution, pump, System.SI), solution, System.SI)
+
+
+@pytest.mark.parametrize("name", LAYOUTS)
+def test_every_plan_goes_from_the_locked_drive_to_the_running_gauge(name: str) -> None:
+    text = work(LAYOUTS[name])
+    order = [
+        next(i for i, step in enumerate(text) if key in step) for key in ("lock it off", "locks off", "Jog")
+    ]
+    assert order == sorted(order)
+    ledger = solve(LAYOUTS[name]).pumps[next(iter(LAYOUTS[name].pumps))]
+    assert typeset(abs(ledger.vacuum), Kind.VACUUM, System.SI) in text[-1]
+    assert "Past that: stop." in text[-1]
+
+
+def test_a_line_that_is_over_is_not_started() -> None:
+    assert work(LAYOUTS["carriage-at-altitude"])[0].startswith("Do not start carriage yet")
+    assert not work(LAYOUTS["over-the-bund-wall"])[0].startswith("Do not")
+
+
+def test_a_line_over_a_wall_to_a_port_under_the_fluid_is_shut_before_it_is_opened() -> None:
+    """Once full it is a siphon: opened at the pump it empties the tank."""
+    text = work(LAYOUTS["over-the-bund-wall"])
+    shut = next(i for i, step in enumerate(text) if "Close isolator and lock it" in step)
+    assert "empties store over the high place" in text[shut]
+    assert shut < next(i for i, step in enumerate(text) if "Fill" in step)
+
+
+def test_pressure_on_the_tank_is_let_off_first() -> None:
+    layout = LAYOUTS["baler-flooded"]
+    (tank,) = layout.reservoirs.values()
+    pressed = replace(tank, pressure=quantity("0.3 bar", Kind.PRESSURE))
+    text = work(replace(layout, reservoirs={tank.name: pressed}))
+    off = next(i for i, step in enumerate(text) if f"Let the pressure off {tank.name}" in step)
+    assert off < next(i for i, step in enumerate(text) if step.startswith("Close isolator"))
+    assert not any("Let the pressure off" in step for step in work(layout))
+
+
+def test_at_rest_the_gauge_shows_the_weight_of_the_fluid_alone() -> None:
+    layout = LAYOUTS["over-the-bund-wall"]
+    solution = solve(layout)
+    ledger = solution.pumps["transfer"]
+    head = ledger.density * 9.80665 * (ledger.fluid_level - ledger.port_z)
+    shown = typeset(head, Kind.VACUUM, System.SI)
+    assert any(f"shows {shown} above the atmosphere" in step for step in work(layout))
+
+
+def test_what_only_the_maker_knows_is_asked_for() -> None:
+    solution = solve(LAYOUTS["carriage-at-altitude"])
+    listed = dict(facts(priming(solution, "carriage", System.US), solution, System.US))
+    assert listed["The pump's case holds"] == "not known: ask its maker"
+    assert listed["Longest without fluid, its maker says"] == "not known: ask its maker"
+    assert "not known" in listed["Draws the line full by itself"]
