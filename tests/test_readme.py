@@ -11,7 +11,7 @@ import pytest
 
 from solver.__main__ import main
 from solver.findings import criteria
-from solver.layout import file, keys, parts, tables
+from solver.layout import file, keys, parts, readings, tables
 from solver.ledger import solve
 from solver.properties import families, sizes
 
@@ -96,6 +96,11 @@ def _words(page: str = REFERENCE) -> set[str]:
 )
 def test_every_key_of_a_drawing_is_named(group: str) -> None:
     assert {key.name for key in getattr(keys, group)} <= _words()
+
+
+@pytest.mark.parametrize("group", ["READING", "GAUGE"])
+def test_every_key_of_a_reading_is_named(group: str) -> None:
+    assert {key.name for key in getattr(readings, group)} <= _words()
 
 
 @pytest.mark.parametrize("group", ["SCREEN", "CURVE", "OPENING", "BAFFLE", "LIMIT"])

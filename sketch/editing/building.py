@@ -13,7 +13,7 @@ from dataclasses import dataclass, replace
 from itertools import count, pairwise
 from typing import Any
 
-from sketch.editing import stock
+from sketch.editing import stock, taps
 from sketch.editing.edits import EditError
 from solver.geometry import outline
 from solver.layout import file
@@ -223,15 +223,19 @@ def insert(layout: Layout, what: str, run: str, x: float, y: float) -> Built:
     runs: dict[str, Run] = {}
     for each in layout.runs.values():
         runs |= {run: first, other: second} if each.name == run else {each.name: each}
+    changed = _with_runs(layout, runs, what, name, place, line)
+    return Built(_checked(replace(changed, readings=taps.cut(layout, changed, run, other))), name)
+
+
+def _with_runs(layout: Layout, runs: dict[str, Run], what: str, name: str, place: Point, line: Run) -> Layout:
+    """The layout with those runs, and the new part between them."""
     changed = replace(layout, runs=runs)
     if what == TEE:
-        changed = replace(changed, tees={**layout.tees, name: Tee(name, place, line.size, line.bore)})
-    elif what in FITTING_KINDS:
+        return replace(changed, tees={**layout.tees, name: Tee(name, place, line.size, line.bore)})
+    if what in FITTING_KINDS:
         fitting = _fitting(layout, name, place, what, line)
-        changed = replace(changed, fittings={**layout.fittings, name: fitting})
-    else:
-        raise EditError(f"a {what} is not put into a line")
-    return Built(_checked(changed), name)
+        return replace(changed, fittings={**layout.fittings, name: fitting})
+    raise EditError(f"a {what} is not put into a line")
 
 
 def _place(layout: Layout, line: Run, stretch: int, at: XY) -> Point:
@@ -342,7 +346,9 @@ def _healed(layout: Layout, group: str, name: str, one: Run, other: Run) -> Layo
     runs = {key: run for key, run in layout.runs.items() if key != second.name}
     runs[first.name] = whole
     parts = {key: part for key, part in _groups(layout)[group].items() if key != name}
-    return _checked(replace(layout, runs=runs, **{group: parts}))  # type: ignore[arg-type]
+    changed = replace(layout, runs=runs, **{group: parts})  # type: ignore[arg-type]
+    pieces = ((before, before.end != name), (after, after.start != name))
+    return _checked(replace(changed, readings=taps.healed(layout, changed, pieces)))
 
 
 def _turned(run: Run) -> Run:
@@ -383,4 +389,5 @@ def rename(layout: Layout, name: str, wanted: str) -> Layout:
         for group, parts in _groups(layout).items()
     }
     cases = {each: with_part_named(case, name, wanted) for each, case in layout.cases.items()}
-    return _checked(replace(layout, **kept, cases=cases))  # type: ignore[arg-type]
+    readings = taps.renamed(layout.readings, name, wanted)
+    return _checked(replace(layout, **kept, cases=cases, readings=readings))  # type: ignore[arg-type]

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from sketch.model.history import State
+from sketch.editing import taps
+from sketch.model.history import State, with_readings
 from solver.layout.checks import LONGEST_NAME
 from solver.layout.file import Alternative
 from solver.layout.parts import Layout
@@ -44,9 +45,9 @@ def renamed(state: State, name: str, wanted: str) -> State:
         raise ValueError(f'there is an alternative "{called}" already')
     others = state.drawing.alternatives.items()
     shown = called if state.alternative == name else state.alternative
-    return replace(
-        _with(state, {called if key == name else key: each for key, each in others}), alternative=shown
-    )
+    changed = _with(state, {called if key == name else key: each for key, each in others})
+    readings = taps.line_renamed(state.drawing.base.readings, name, called)
+    return State(with_readings(changed.drawing, readings), shown)
 
 
 def noted(state: State, name: str, note: str) -> State:
@@ -78,7 +79,8 @@ def promoted(state: State, name: str, called: str) -> State:
     }
     if called != name and (called in drawing.alternatives or called in drawing.broken):
         raise ValueError(f'there is an alternative "{called}" already')
-    return State(replace(drawing, base=chosen.layout, alternatives=others), "")
+    readings = taps.lines_exchanged(drawing.base.readings, "", name, called)
+    return State(with_readings(replace(drawing, base=chosen.layout, alternatives=others), readings), "")
 
 
 def _with(state: State, alternatives: dict[str, Alternative]) -> State:

@@ -14,6 +14,7 @@ from sketch.editing import building, edits
 from solver.layout import file
 from solver.layout.checks import LONGEST_NAME
 from solver.layout.file import Alternative, Drawing
+from solver.layout.logged import LoggedReading
 from solver.layout.parts import Layout
 
 _GESTURES = count(1)
@@ -165,12 +166,34 @@ def with_layout(drawing: Drawing, alternative: str, layout: Layout) -> Drawing:
     """The drawing with one layout replaced; a change of the base goes through to the alternatives."""
     if alternative:
         changed = replace(drawing.alternatives[alternative], layout=layout)
-        return replace(drawing, alternatives={**drawing.alternatives, alternative: changed})
+        edited = replace(drawing, alternatives={**drawing.alternatives, alternative: changed})
+        return with_readings(edited, _of_line(drawing.base.readings, layout.readings, alternative))
     follow = {
         name: replace(other, layout=edits.carry(drawing.base, layout, other.layout))
         for name, other in drawing.alternatives.items()
     }
     return replace(drawing, base=layout, alternatives=follow)
+
+
+def with_readings(drawing: Drawing, readings: tuple[LoggedReading, ...]) -> Drawing:
+    """The drawing with other readings, which its alternatives have too: they belong to the file."""
+    layouts = (drawing.base, *(each.layout for each in drawing.alternatives.values()))
+    if all(layout.readings == readings for layout in layouts):
+        return drawing
+    others = {
+        name: replace(each, layout=replace(each.layout, readings=readings))
+        for name, each in drawing.alternatives.items()
+    }
+    return replace(drawing, base=replace(drawing.base, readings=readings), alternatives=others)
+
+
+def _of_line(
+    before: tuple[LoggedReading, ...], after: tuple[LoggedReading, ...], line: str
+) -> tuple[LoggedReading, ...]:
+    """Readings after an edit of one alternative: those of other lines keep their places."""
+    if len(before) != len(after):
+        return after
+    return tuple(new if line in (old.line, new.line) else old for old, new in zip(before, after, strict=True))
 
 
 def alternative_trouble(state: State, layout: Layout) -> str:
@@ -191,7 +214,10 @@ def renamed(state: State, name: str, wanted: str) -> State:
         for key, other in drawing.alternatives.items()
     }
     base = building.rename(drawing.base, name, wanted)
-    return replace(state, drawing=replace(drawing, base=base, alternatives=others))
+    named = replace(drawing, base=base, alternatives=others)
+    layouts = (base, *(other.layout for other in others.values()))
+    changed = [each.readings for each in layouts if each.readings != drawing.base.readings]
+    return replace(state, drawing=with_readings(named, changed[0]) if changed else named)
 
 
 def with_cases(state: State, change: Callable[[Layout], Layout]) -> State:

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 from copy import deepcopy
-from typing import Any
+from typing import Any, TypeGuard
 
 from solver.layout import keys
+from solver.layout.lists import matched
 from solver.layout.parts import SHORT_CASE, Layout
 from solver.layout.raw import default, lay_over, paths_of, same, to_full_raw, to_raw
 from solver.layout.reading import Path, Raw
@@ -23,6 +24,8 @@ def _carried(raw: Raw, old: Raw, new: Raw, short: Raw) -> dict[str, Any]:
         before, after = old.get(key), new.get(key)
         if isinstance(value, dict) and (isinstance(after, dict) or key in keys.PARTS):
             result[key] = _carried(value, _table(before), _table(after), _table(short.get(key)))
+        elif _is_rows(value) and _is_rows(after) and _is_rows(before) and before != after:
+            result[key] = _carried_rows(value, before, after)
         elif key in new and before != after:
             result[key] = after
         elif key in new or key not in old:
@@ -31,6 +34,19 @@ def _carried(raw: Raw, old: Raw, new: Raw, short: Raw) -> dict[str, Any]:
         if key not in raw and old.get(key) != value:
             result[key] = short.get(key, value)
     return result
+
+
+def _is_rows(value: Any) -> TypeGuard[list[Raw]]:
+    return isinstance(value, list) and all(isinstance(each, dict) for each in value)
+
+
+def _carried_rows(raw: list[Raw], old: list[Raw], new: list[Raw]) -> list[Raw]:
+    """A list of tables; one that did not change stays as typed, and so does every key that did not."""
+    return [
+        new[j] if i is None else _carried(raw[i], old[i], new[j], new[j])
+        for i, j in matched(old, new)
+        if j is not None
+    ]
 
 
 def _table(value: Any) -> Mapping[str, Any]:
@@ -44,7 +60,8 @@ def partial(old: Raw, base: Layout, layout: Layout, note: str) -> dict[str, Any]
     """
     base_raw, target = to_full_raw(base), to_full_raw(layout)
     for each in (base_raw, target):
-        del each["format"]  # that is the file's
+        del each["format"]  # that is the file's, and so are the readings
+        each.pop("readings", None)
     patch = _pruned(old, base_raw, target)
     patch.pop("note", None)
     for path in list(_extra(lay_over(base_raw, patch), target, ())):

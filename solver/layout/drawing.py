@@ -10,7 +10,7 @@ from contextlib import suppress
 from dataclasses import dataclass, field, replace
 from typing import Any
 
-from solver.layout import cases, checks, criteria, keys
+from solver.layout import cases, checks, criteria, keys, readings
 from solver.layout import raw as layout_raw
 from solver.layout.parts import SHORT_CASE, Layout
 from solver.layout.raw import FORMATS
@@ -40,9 +40,11 @@ _TOP_KEYS = (
     "fluid",
     *criteria.TABLES,
     "level",
+    "built",
     "levels",
     *keys.PARTS,
     "cases",
+    "readings",
     "alternatives",
 )
 
@@ -118,7 +120,7 @@ def layout_of(raw: Raw, place: Place, known: Iterable[tuple[str, str]], *more: s
     """
     before = len(place.troubles)
     _check_top(raw, place, more)
-    top = {key: value for key, value in raw.items() if key in ("title", "notes", "units", "level")}
+    top = {key: value for key, value in raw.items() if key in ("title", "notes", "units", "level", "built")}
     values: dict[str, Any] = {"title": "", **fields(top, place, keys.TOP)}
     values["site"] = keys.site(raw.get("site", {}), place.to("site"))
     values["fluid"] = keys.fluid(raw.get("fluid", {}), place.to("fluid"))
@@ -132,6 +134,7 @@ def layout_of(raw: Raw, place: Place, known: Iterable[tuple[str, str]], *more: s
         parts["reservoirs"][name] = replace(parts["reservoirs"][name], level=level)
     own = ((group, name) for group in keys.PARTS for name in _names(raw, group))
     values["cases"] = cases.read_cases(raw.get("cases", {}), place.to("cases"), (*known, *own))
+    values["readings"] = readings.read_readings(raw.get("readings", []), place.to("readings"))
     return Layout(**values | parts) if len(place.troubles) == before else None
 
 
@@ -146,7 +149,9 @@ def _check_top(raw: Raw, place: Place, more: tuple[str, ...]) -> None:
         place.to("format").refuse("nothing", f"format = {FORMATS[0]}, which is required")
     elif isinstance(number, bool) or number not in FORMATS:
         newer = " from a newer program" if isinstance(number, int) and number > FORMATS[-1] else ""
-        place.to("format").refuse(describe(number) + newer, "format = 1, or 2 with cases or [criteria]")
+        place.to("format").refuse(
+            describe(number) + newer, "format = 1, or 2 with cases, readings or [criteria]"
+        )
 
 
 def _parts(raw: Raw, place: Place) -> dict[str, dict[str, Any]]:
@@ -192,7 +197,7 @@ def _alternative(base: Raw, partial: Raw, name: str) -> Alternative | BrokenAlte
         note = text(partial.get("note", ""), place.to("note"))
         _check_without(base, partial.get("without", []), place.to("without"))
         _check_without_cases(base, partial.get("cases"), place.to("cases"))
-        for key in ("format", "alternatives"):
+        for key in ("format", "alternatives", "readings"):
             if key in partial:
                 place.to(key).refuse(f'the key "{key}"', "only in the base")
         if not name.strip():

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import Any, NamedTuple
 
-from solver.layout import tables
+from solver.layout import readings, tables
 from solver.layout.parts import (
     BENDS,
     CHECK_KINDS,
@@ -181,6 +181,7 @@ TOP = (
     Key("notes", text),
     Key("units", choice(UNIT_SYSTEMS)),
     Key("level", level),
+    Key("built", readings.moment),
 )
 
 

@@ -15,6 +15,7 @@ from dataclasses import dataclass, field
 from enum import StrEnum
 from typing import Any
 
+from solver.layout.logged import LoggedReading
 from solver.quantities.units import Quantity
 
 Point = tuple[Quantity, Quantity]
@@ -345,6 +346,8 @@ class Layout:
     criteria_table: str = field(default="criteria", compare=False)
     level: Level | None = None  # None: it names none
     cases: Mapping[str, Case] = field(default_factory=dict)  # what it has to live through, by name
+    built: str = ""  # the date that the line was built as drawn; "": not noted
+    readings: tuple[LoggedReading, ...] = ()  # of gauges, in the order of the file
 
     def part(self, name: str) -> Part:
         """The part of that name. Raises KeyError."""

@@ -57,6 +57,7 @@ class Positions:
 
     def __init__(self, text: str) -> None:
         self._text = text
+        self._counts: dict[Path, int] = {}  # of tables in a list, by its key
         self._lines = [0, *(newline.end() for newline in re.finditer("\n", text))]
         self.entries: dict[Path, Entry] = {}
         self.headers: dict[Path, int] = {}  # table header -> behind its last key, or behind itself
@@ -94,14 +95,29 @@ class Positions:
             self.headers[table] = position
 
     def _header(self, start: int) -> tuple[Path, int]:
-        position = start + (2 if self._text.startswith("[[", start) else 1)
+        of_list = self._text.startswith("[[", start)
+        position = start + (2 if of_list else 1)
         keys, position = self._keys(position)
         end = self._text.index("]", position)
         end += 2 if self._text.startswith("]]", end) else 1
-        for depth in range(1, len(keys)):
-            self.entries.setdefault(keys[:depth], Entry(start, end, end, "implied", keys))
-        self.entries[keys] = Entry(start, end, end, "header", keys)
-        return keys, end
+        path = self._numbered(keys, of_list)
+        for depth in range(1, len(path)):
+            self.entries.setdefault(path[:depth], Entry(start, end, end, "implied", path))
+        self.entries[path] = Entry(start, end, end, "header", path)
+        return path, end
+
+    def _numbered(self, keys: Path, of_list: bool) -> Path:
+        """The path of a header, with the number of the table that it means wherever a key holds a list."""
+        path: Path = ()
+        for key in keys:
+            path = (*path, key)
+            if path in self._counts and not (of_list and len(path) == len(keys)):
+                path = (*path, self._counts[path] - 1)
+        if of_list:
+            number = self._counts.get(path, 0)
+            self._counts[path] = number + 1
+            path = (*path, number)
+        return path
 
     def _keys(self, position: int) -> tuple[Path, int]:
         keys: list[str] = []

@@ -9,7 +9,7 @@ from dataclasses import fields as attributes
 from enum import StrEnum
 from typing import Any
 
-from solver.layout import criteria, tables
+from solver.layout import criteria, readings, tables
 from solver.layout import keys as layout_keys
 from solver.layout.parts import SHORT_CASE, FluidChoice, Layout, Limit, Screen
 from solver.layout.reading import Key, Path, Raw
@@ -64,13 +64,15 @@ def _tables(layout: Layout, full: bool) -> dict[str, Any]:
             raw[group] = {name: _table(part, table.keys, full) for name, part in parts.items()}
     if layout.cases:
         raw["cases"] = {name: deepcopy(dict(case.table)) for name, case in layout.cases.items()}
+    if layout.readings:
+        raw["readings"] = [readings.reading_raw(each) for each in layout.readings]
     return raw
 
 
 def format_of(layout: Layout) -> int:
     """The format that a file of this layout needs, one of `FORMATS`."""
-    newer = layout.cases or (layout.criteria and layout.criteria_table == "criteria")
-    return 2 if newer else 1
+    criteria_of_2 = layout.criteria and layout.criteria_table == "criteria"
+    return 2 if layout.cases or layout.readings or layout.built or criteria_of_2 else 1
 
 
 def part_raw(layout: Layout, name: str) -> tuple[str, dict[str, Any]]:

@@ -7,6 +7,7 @@ import tomllib
 from collections.abc import Iterator
 from typing import Any
 
+from solver.layout.lists import matched
 from solver.layout.positions import Entry, Path, Positions, key_text
 from solver.layout.reading import Raw
 
@@ -26,12 +27,15 @@ _ORDER = (
     "pumps",
     "runs",
     "cases",
+    "readings",
     "alternatives",
 )
 _SINGLE = ("site", "fluid", "criteria", "limits", "levels")
 """Tables that are no table of parts."""
-_PARTIAL = ("cases", "alternatives")
-"""Tables of partial drawings, which are written key by key."""
+_LISTED = ("readings",)
+"""Lists of tables, each under a header of its own: [[readings]]."""
+_PARTIAL = ("cases", "readings", "alternatives")
+"""Tables that are, or hold, partial drawings; they are written key by key."""
 
 _BLANK_LINES = re.compile(r"(?:[ \t]*\r?\n)*")
 
@@ -61,7 +65,7 @@ def _filled(value: Any) -> Any:
 
 def fresh(raw: Raw) -> str:
     """Write tables as a new TOML text."""
-    top = [f"{key_text(key)} = {_value(value)}" for key, value in raw.items() if not isinstance(value, dict)]
+    top = [f"{key_text(key)} = {_value(value)}" for key, value in raw.items() if _is_figure(key, value)]
     blocks = ["\n".join(top) + "\n"]
     for key in _ORDER:
         if raw.get(key):
@@ -69,9 +73,17 @@ def fresh(raw: Raw) -> str:
     return "\n".join(blocks)
 
 
-def _blocks(key: str, table: Raw) -> Iterator[str]:
+def _is_figure(key: str, value: Any) -> bool:
+    """Whether a key of the top stands in one line, before the first header."""
+    return not isinstance(value, dict) and key not in _LISTED
+
+
+def _blocks(key: str, table: Any) -> Iterator[str]:
     if key in _SINGLE:
         yield _block((key,), table)
+    elif key in _LISTED:
+        for number, item in enumerate(table):
+            yield _block((key, number), item)
     else:
         for name, part in table.items():
             yield _block((key, name), part)
@@ -85,6 +97,8 @@ def _block(path: Path, table: Raw) -> str:
 
 
 def _header(path: Path) -> str:
+    if isinstance(path[-1], int):
+        return f"[[{key_text(str(path[0]))}]]"
     return f"[{'.'.join(key_text(str(step)) for step in path)}]"
 
 
@@ -161,11 +175,30 @@ class _Patch:
                 self._replace(path, new)
             else:
                 self.table(old, new, path)
+        elif isinstance(old, list) and isinstance(new, list) and (*path, 0) in self._positions.headers:
+            self._tables(old, new, path)
         elif isinstance(old, list) and isinstance(new, list) and len(old) == len(new):
             for index, (before, after) in enumerate(zip(old, new, strict=True)):
                 self._value(before, after, (*path, index))
         elif old != new:
             self._replace(path, new)
+
+    def _tables(self, old: list[Any], new: list[Any], path: Path) -> None:
+        """A list of tables with headers: an addition is numbered by the tables that are left before it."""
+        kept = 0
+        for i, j in matched(old, new):
+            if i is None and j is not None:
+                self.additions.append(((*path, kept), new[j]))
+                continue
+            if j is None:
+                self._remove((*path, i or 0))
+                continue
+            before = len(self.additions)
+            self._value(old[i or 0], new[j], (*path, i or 0))
+            self.additions[before:] = [
+                ((*path, kept, *each[len(path) + 1 :]), value) for each, value in self.additions[before:]
+            ]
+            kept += 1
 
     def _replace(self, path: Path, new: Any) -> None:
         entry = self._positions.entries[path]
@@ -228,6 +261,8 @@ def _split(additions: list[Addition]) -> Iterator[Addition]:
     for path, value in additions:
         if len(path) == 1 and isinstance(value, dict) and path[0] not in _SINGLE:
             yield from (((*path, name), part) for name, part in value.items())
+        elif len(path) == 1 and path[0] in _LISTED:
+            yield from (((*path, number), item) for number, item in enumerate(value))
         else:
             yield path, value
 
@@ -236,6 +271,8 @@ def _insertion(
     positions: Positions, last: dict[Path, Entry], path: Path, value: Any
 ) -> tuple[int, list[str]]:
     """Behind which offset to add a key, and in which lines."""
+    if path[0] in _LISTED and len(path) == 2:
+        return _insertion_of_table(positions, last, path, value)
     parent = path[:-1]
     while parent and parent not in positions.entries:
         parent = parent[:-1]
@@ -251,6 +288,23 @@ def _insertion(
     before = parent or next((key for key in _before(str(path[0])) if key in last), ())
     offset = positions.headers[last[before].table] if before else positions.headers[()]
     return offset, ["", *_block(path, value).rstrip("\n").split("\n")]
+
+
+def _insertion_of_table(
+    positions: Positions, last: dict[Path, Entry], path: Path, value: Any
+) -> tuple[int, list[str]]:
+    """Behind which offset to add a table of a list, and in which lines: behind those before it."""
+    group, number = str(path[0]), int(path[1])
+    lines = _block(path, value).rstrip("\n").split("\n")
+    below = [key for key in positions.headers if key[:2] == (group, number - 1)]
+    if below:
+        return max(positions.headers[key] for key in below), ["", *lines]
+    first = positions.headers.get((group, 0))
+    if first is not None:  # before the others, which keep their comments above them
+        return max(positions.entries[(group, 0)].start - 1, 0), [*lines, ""]
+    before = next((key for key in _before(group) if key in last), ())
+    offset = positions.headers[last[before].table] if before else positions.headers[()]
+    return offset, ["", *lines]
 
 
 def _before(group: str) -> Iterator[Path]:

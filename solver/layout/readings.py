@@ -1,0 +1,219 @@
+"""[[readings]] of a drawing: what was read at a gauge, when, in which state, and what was seen and heard."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Mapping
+from dataclasses import MISSING, fields
+from datetime import date, datetime
+from typing import Any
+
+from solver.layout import logged
+from solver.layout.logged import LoggedGauge, LoggedReading
+from solver.layout.reading import (
+    ANY,
+    NOT_NEGATIVE,
+    POSITIVE,
+    Key,
+    Place,
+    Range,
+    Reader,
+    amount,
+    at_most_one,
+    choice,
+    describe,
+    figure,
+    flag,
+    only_with,
+    text,
+)
+from solver.layout.reading import fields as read_fields
+from solver.quantities.units import Kind, Quantity
+
+MOST_READINGS = 2000
+"""In one file."""
+
+_A_DATE = 'a date such as "2026-03-04", or with the time "2026-03-04 09:30"'
+_DATE = re.compile(r"\d{4}-\d\d-\d\d([ T]\d\d:\d\d(:\d\d)?)?")
+_WHOLE = Range("of less than 2 bar", lambda value: abs(value) < 2e5)
+
+
+def moment(value: Any, place: Place) -> str | None:
+    """Read a date, with or without the time of day."""
+    if isinstance(value, date):
+        return value.isoformat(" ", "minutes") if isinstance(value, datetime) else value.isoformat()
+    if not isinstance(value, str) or not _DATE.fullmatch(value):
+        return place.refuse(describe(value), _A_DATE)
+    try:
+        datetime.fromisoformat(value)
+    except ValueError:
+        return place.refuse(f"{describe(value)}, which is no day of the calendar", _A_DATE)
+    return value
+
+
+def _shown(kind: Kind, absolute: bool) -> Reader:
+    """Make a reader of one figure, or of the least and the most of a hand that swings."""
+    one = amount(kind, _WHOLE, absolute)
+
+    def read(value: Any, place: Place) -> tuple[Quantity, ...] | None:
+        if not isinstance(value, list):
+            single = one(value, place)
+            return None if single is None else (single,)
+        if len(value) != 2:
+            return place.refuse(f"{len(value)} figures", "one figure, or two in brackets: from, to")
+        both = tuple(one(each, place.to(index)) for index, each in enumerate(value))
+        return None if None in both else both
+
+    return read
+
+
+def _words(options: tuple[str, ...]) -> Reader:
+    """Make a reader of a list of words out of several."""
+    word = choice(options)
+
+    def read(value: Any, place: Place) -> tuple[str, ...] | None:
+        if not isinstance(value, list):
+            return place.refuse(describe(value), "an array of words in quotes")
+        read_words = tuple(word(each, place.to(index)) for index, each in enumerate(value))
+        return None if None in read_words else read_words
+
+    return read
+
+
+_time = amount(Kind.TIME, POSITIVE)
+
+
+def _fall_time(value: Any, place: Place) -> Any:
+    return value if value == logged.HOLDS else _time(value, place)
+
+
+_running = amount(Kind.TIME, NOT_NEGATIVE)
+_stroke = choice(logged.STROKES)
+
+
+def _strokes(value: Any, place: Place) -> Mapping[str, str] | None:
+    if not isinstance(value, dict):
+        return place.refuse(describe(value), 'a stroke by the name of its pump: { main = "full flow" }')
+    strokes = {name: _stroke(each, place.to(name)) for name, each in value.items()}
+    return None if None in strokes.values() else strokes
+
+
+def _state(value: Any, place: Place) -> Mapping[str, Any] | None:
+    """Keep a state as typed; it is looked at where it is laid over the drawing, as a case is."""
+    if not isinstance(value, dict):
+        return place.refuse(describe(value), "a table with the keys of a case")
+    return value
+
+
+GAUGE = (
+    Key("name", text),
+    Key("over_port", amount(Kind.LENGTH, ANY)),
+    Key("tube", choice(logged.TUBES)),
+    Key("class", figure(Range("above 0 and up to 10 (percent of the range)", lambda v: 0 < v <= 10)), False,
+        "accuracy"),
+    Key("range", amount(Kind.VACUUM, POSITIVE)),
+    Key("zero", amount(Kind.VACUUM, ANY)),
+    Key("reference", choice(logged.REFERENCES)),
+)  # fmt: skip
+
+
+def _gauge(value: Any, place: Place) -> LoggedGauge | None:
+    if isinstance(value, str):
+        name = text(value, place)
+        return None if name is None else LoggedGauge(name)
+    before = len(place.troubles)
+    values = read_fields(value, place, GAUGE)
+    return LoggedGauge(**values) if len(place.troubles) == before else None
+
+
+READING = (
+    Key("when", moment, True),
+    Key("pump", text, True),
+    Key("run", text),
+    Key("distance", amount(Kind.LENGTH, NOT_NEGATIVE)),
+    Key("joint", text),
+    Key("line", text),
+    Key("vacuum", _shown(Kind.VACUUM, False)),
+    Key("pressure", _shown(Kind.PRESSURE, True)),
+    Key("rest_vacuum", _shown(Kind.VACUUM, False)),
+    Key("rest_pressure", _shown(Kind.PRESSURE, True)),
+    Key("fall_time", _fall_time),
+    Key("gauge", _gauge),
+    Key("case", text),
+    Key("state", _state),
+    Key("measured_at", choice(logged.MEASURED_AT)),
+    Key("running", _running),
+    Key("strokes", _strokes),
+    Key("cylinders", choice(logged.CYLINDERS)),
+    Key("sound", choice(logged.SOUNDS)),
+    Key("sound_when", _words(logged.SOUND_WHEN)),
+    Key("foam", flag),
+    Key("milky", flag),
+    Key("jar", choice(logged.JARS)),
+    Key("slow_cylinder", flag),
+    Key("filler_cap", choice(logged.CAP)),
+    Key("age", choice(logged.AGES)),
+    Key("work", _words(logged.WORK)),
+    Key("note", text),
+)
+
+
+def read_readings(value: Any, place: Place) -> tuple[LoggedReading, ...]:
+    """Read the readings of a drawing. One whose place is in no part of the drawing is kept.
+
+    value: the list of tables as typed.
+    """
+    if not isinstance(value, list):
+        place.refuse(describe(value), "tables, one for each reading: [[readings]]")
+        return ()
+    if len(value) > MOST_READINGS:
+        place.refuse(f"{len(value)} readings", f"at most {MOST_READINGS}")
+        return ()
+    read = (read_reading(each, place.to(index)) for index, each in enumerate(value))
+    return tuple(each for each in read if each is not None)
+
+
+def read_reading(value: Any, place: Place) -> LoggedReading | None:
+    """Read one reading; returns None after refusing it."""
+    before = len(place.troubles)
+    values = read_fields(value, place, READING)
+    if isinstance(value, dict):
+        at_most_one(value, place, "vacuum", "pressure")
+        at_most_one(value, place, "rest_vacuum", "rest_pressure")
+        at_most_one(value, place, "distance", "joint")
+        only_with(value, place, ("distance", "joint"), "run" in value, "with run: the tap is on it")
+        if "run" in value and not value.keys() & {"distance", "joint"}:
+            place.refuse("a run without a place on it", '"distance" from its start, or "joint"')
+        only_with(value, place, ("sound_when",), "sound" in value, "with sound")
+    return LoggedReading(**values) if len(place.troubles) == before else None
+
+
+def reading_raw(reading: LoggedReading) -> dict[str, Any]:
+    """A reading as its table, without keys that only say their default."""
+    return _table(reading, READING)
+
+
+def _table(owner: Any, keys: tuple[Key, ...]) -> dict[str, Any]:
+    defaults = {
+        item.name: item.default_factory() if item.default_factory is not MISSING else item.default
+        for item in fields(owner)
+    }
+    values = {key.name: (getattr(owner, key.attribute or key.name), key) for key in keys}
+    return {
+        name: _value(value)
+        for name, (value, key) in values.items()
+        if value != defaults[key.attribute or key.name]
+    }
+
+
+def _value(value: Any) -> Any:
+    if isinstance(value, LoggedGauge):
+        return _table(value, GAUGE)
+    if isinstance(value, Quantity):
+        return value.text
+    if isinstance(value, tuple):
+        single = len(value) == 1 and isinstance(value[0], Quantity)
+        return value[0].text if single else [_value(each) for each in value]
+    if isinstance(value, Mapping):
+        return {key: _value(each) for key, each in value.items()}
+    return value
