@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 from itertools import pairwise
 
-from sketch.drawing.view import View
+from sketch.drawing.view import XY, View
 from sketch.editing import reshape
 from solver.geometry import outline
 from solver.layout.parts import Layout, Level, Reservoir, Run
@@ -42,8 +42,9 @@ class Handle:
     x: float  # [m]
     y: float  # [m]
     corner: int = -1  # index into the run's `via`, the outline, or the stretches of the run
-    right: float = math.nan  # where a level's or a stretch's line ends; `x` is where it begins [m]
-    end: float = math.nan  # the height at which a stretch ends [m]
+    end: XY | None = (
+        None  # where a level's or a stretch's line ends, that begins at x, y; None for a point [m]
+    )
     half: float = 0.0  # half the bore of a stretch [m]
     which: Level | None = None  # of the fluid, the minimum or the normal one
 
@@ -54,7 +55,7 @@ class Handle:
     @property
     def upright(self) -> bool:
         """Whether a stretch stands rather than lies."""
-        return abs(self.x - self.right) < abs(self.y - self.end)
+        return self.end is not None and abs(self.x - self.end[0]) < abs(self.y - self.end[1])
 
     @property
     def held(self) -> tuple[Hold, str, int, Level | None]:
@@ -94,9 +95,9 @@ def _stretches(layout: Layout) -> Iterable[Handle]:
     for run in layout.runs.values():
         points = reshape.points(layout, run.name)
         half = _half_bore(run)
-        for index, ((x, y), (right, end)) in enumerate(pairwise(points)):
+        for index, ((x, y), end) in enumerate(pairwise(points)):
             if reshape.across(layout, run.name, index) is not None:
-                yield Handle(Hold.STRETCH, run.name, x, y, index, right, end, half)
+                yield Handle(Hold.STRETCH, run.name, x, y, index, end, half)
 
 
 def _half_bore(run: Run) -> float:
@@ -110,7 +111,7 @@ def _levels(layout: Layout) -> Iterable[Handle]:
     for tank in layout.reservoirs.values():
         for which, level in ((Level.MINIMUM, tank.minimum_level.si), (Level.NORMAL, tank.normal_level.si)):
             left, right = level_span(tank, level)
-            yield Handle(Hold.LEVEL, tank.name, left, level, right=right, which=which)
+            yield Handle(Hold.LEVEL, tank.name, left, level, end=(right, level), which=which)
 
 
 def level_span(tank: Reservoir, y: float) -> tuple[float, float]:
@@ -159,15 +160,14 @@ _REACHES = {
 
 def _distance(handle: Handle, view: View, x: float, y: float) -> float:
     hx, hy = view.device(handle.x, handle.y)
+    if handle.end is None:
+        return math.hypot(x - hx, y - hy)
+    right, end = view.device(*handle.end)
     if handle.hold is Hold.LEVEL:
-        right, _ = view.device(handle.right, handle.y)
         return abs(y - hy) if hx <= x <= right else math.inf
-    if handle.hold is Hold.STRETCH:
-        right, end = view.device(handle.right, handle.end)
-        aside = max(min(hx, right) - x, x - max(hx, right), 0.0)
-        along = max(min(hy, end) - y, y - max(hy, end), 0.0)
-        return max(math.hypot(aside, along) - handle.half * view.scale, 0.0)
-    return math.hypot(x - hx, y - hy)
+    aside = max(min(hx, right) - x, x - max(hx, right), 0.0)
+    along = max(min(hy, end) - y, y - max(hy, end), 0.0)
+    return max(math.hypot(aside, along) - handle.half * view.scale, 0.0)
 
 
 def part_handle(layout: Layout, name: str) -> Handle | None:

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import math
-
 from sketch.drawing.view import XY, bounds
 from sketch.model.document import Document
 from solver.answers import ask
@@ -29,7 +27,7 @@ class HighestPort:
             return
         answer = ask.highest_port(document.layout, document.pump, document.level, cache=document.rows)
         answered = answer.status in (ask.Status.FOUND, ask.Status.ALREADY_OVER)
-        self.height = answer.value if answered and math.isfinite(answer.value) else None
+        self.height = answer.value if answered else None
 
     def forget(self) -> None:
         """Drop what belongs to another drawing than the one shown."""

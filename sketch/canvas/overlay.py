@@ -69,11 +69,10 @@ def paint_handles(
             painter.setBrush(Qt.BrushStyle.NoBrush)
             size = 17.0 * view.dot
             painter.drawEllipse(QPointF(x, y), size, size)
-        else:
-            right, _ = view.device(handle.right, handle.y)
+        elif handle.end is not None:
             painter.setBrush(Qt.BrushStyle.NoBrush)
             painter.setPen(QPen(theme.accent, (2.5 if active else 1.5) * view.dot))
-            painter.drawLine(QPointF(x, y), QPointF(right, y))
+            painter.drawLine(QPointF(x, y), QPointF(view.device(*handle.end)[0], y))
 
 
 def paint_readout(

@@ -26,8 +26,6 @@ def highest_port(
     pencil: Pencil, view: View, size: XY, z: float, theme: Theme, system: System, placer: Placer
 ) -> Label | None:
     """The dashed line across the sheet where the budget would be used up; off the sheet, where it lies."""
-    if not math.isfinite(z):
-        return None
     dot, y = view.dot, view.device(0.0, z)[1]
     low = size[1] - AXIS_BOTTOM * dot
     text = f"highest port {shown(z, Kind.LENGTH, system)}"

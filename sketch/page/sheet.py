@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import datetime
-import math
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import replace
 from functools import partial
@@ -123,8 +122,8 @@ def _option(
 def _panel(option: Option, solution: Solution, pump: str, system: System) -> Panel:
     layout = option.judged.layout if option.judged is not None else solution.layout
     answer = ask.highest_port(layout, pump, solution.level)
-    height = answer.value if answer.status in ("found", "already over") else math.nan
-    text = shown(height, Kind.LENGTH, system) if math.isfinite(height) else answer.status
+    height = answer.value if answer.status in (ask.Status.FOUND, ask.Status.ALREADY_OVER) else None
+    text = answer.status if height is None else shown(height, Kind.LENGTH, system)
     return Panel(option, solution, height, text)
 
 

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
@@ -27,8 +26,6 @@ MOST = 6
 ROUNDED = "Figures are rounded one by one; sums may differ in the last digit."
 
 MARGIN, WORST_CASE = "Margin", "Margin, worst case"
-
-NAN = math.nan
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,12 +58,12 @@ class Option:
 
 @dataclass(frozen=True, slots=True)
 class Change:
-    """One cause: what it was, what it is, what that adds to the margin [Pa]; nan where it is not there."""
+    """One cause: what it was, what it is, what that adds to the margin [Pa]; None where it is not there."""
 
     cause: str
-    before: float
-    after: float
-    gain: float
+    before: float | None
+    after: float | None
+    gain: float | None
 
 
 def changes(before: PumpLedger, after: PumpLedger, most: int = MOST) -> tuple[Change, ...]:
@@ -79,9 +76,9 @@ def changes(before: PumpLedger, after: PumpLedger, most: int = MOST) -> tuple[Ch
     losses = _losses(before), _losses(after)
     parts = []
     for part in dict.fromkeys((*losses[0], *losses[1])):
-        was, now = losses[0].get(part, NAN), losses[1].get(part, NAN)
-        parts.append(Change(part, was, now, _zero(was) - _zero(now)))
-    parts.sort(key=lambda change: -abs(change.gain))
+        was, now = losses[0].get(part), losses[1].get(part)
+        parts.append(Change(part, was, now, (was or 0.0) - (now or 0.0)))
+    parts.sort(key=lambda change: -abs(change.gain or 0.0))
     return (
         Change("Inlet budget", before.budget, after.budget, after.budget - before.budget),
         Change("Lift", lift[0], lift[1], lift[0] - lift[1]),
@@ -89,18 +86,15 @@ def changes(before: PumpLedger, after: PumpLedger, most: int = MOST) -> tuple[Ch
     )
 
 
-def _zero(value: float) -> float:
-    return 0.0 if math.isnan(value) else value
-
-
 def _together(parts: Sequence[Change], least: float, most: int) -> tuple[Change, ...]:
-    largest = [change for change in parts[:most] if abs(change.gain) >= least]
+    largest = [change for change in parts[:most] if abs(change.gain or 0.0) >= least]
     rest = parts[len(largest) :]
     if len(rest) < 2:
         return tuple(parts)
-    before, after = (sum(_zero(value) for value in values) for values in zip(
-        *((change.before, change.after) for change in rest), strict=True))  # fmt: skip
-    return (*largest, Change(f"{len(rest)} other parts", before, after, sum(each.gain for each in rest)))
+    before, after, gain = (
+        sum(getattr(change, name) or 0.0 for change in rest) for name in ("before", "after", "gain")
+    )
+    return (*largest, Change(f"{len(rest)} other parts", before, after, gain))
 
 
 def _losses(ledger: PumpLedger) -> Mapping[str, float]:
@@ -138,7 +132,7 @@ def _summary_row(option: Option, base: PumpLedger | None, pump: str, system: Sys
     ledger = option.ledger(pump)
     if ledger is None:
         return Row((option.title, "Not calculated", *[""] * 6), quiet=True)
-    gain = ledger.margin - base.margin if base is not None and option.name else NAN
+    gain = ledger.margin - base.margin if base is not None and option.name else None
     figures = (ledger.vacuum, ledger.allowed_vacuum, ledger.budget, ledger.margin, gain)
     shown = [figure(value, system) for value in figures]
     headline = _headline(option, system)
@@ -185,7 +179,7 @@ def change_table(base: Option, option: Option, pump: str, system: System, most: 
     changed = (*changes(before, after, most), Change(MARGIN, before.margin, after.margin, gained))
     rows = [
         Row((each.cause, *(figure(value, system) for value in (each.before, each.after, each.gain)), ""),
-            bar=_zero(each.gain), bold=each.cause in (MARGIN, WORST_CASE), rule=each.cause == MARGIN)
+            bar=each.gain or 0.0, bold=each.cause in (MARGIN, WORST_CASE), rule=each.cause == MARGIN)
         for each in (*changed, *_least_margin(base, option, pump))
     ]  # fmt: skip
     return Table(headings, tuple(rows), frozenset((0, 4)), bar=4)
@@ -195,11 +189,12 @@ def _least_margin(base: Option, option: Option, pump: str) -> Iterator[Change]:
     """The least margins in any case, where either drawing has several."""
     both = [each.judged for each in (base, option)]
     places = [None if judged is None else judged.worst(pump) for judged in both]
-    before, after = (NAN if place is None else place.ledger.margin for place in places)
+    before, after = (None if place is None else place.ledger.margin for place in places)
     if any(judged is not None and len(judged.cases) > 1 for judged in both):
-        yield Change(WORST_CASE, before, after, after - before)
+        gain = None if before is None or after is None else after - before
+        yield Change(WORST_CASE, before, after, gain)
 
 
-def figure(value: float, system: System) -> str:
-    """A pressure in the unit that vacuum is shown in; "" for nan."""
-    return "" if math.isnan(value) else units.fixed(value, Kind.VACUUM, system)
+def figure(value: float | None, system: System) -> str:
+    """A pressure in the unit that vacuum is shown in; "" for none."""
+    return "" if value is None else units.fixed(value, Kind.VACUUM, system)

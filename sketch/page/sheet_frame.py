@@ -31,7 +31,7 @@ class Panel:
 
     option: Option
     solution: Solution
-    highest_port: float  # [m]; nan where there is none to show
+    highest_port: float | None  # [m]; None where there is none to show
     highest_text: str
 
     @property

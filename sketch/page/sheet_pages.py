@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Callable, Sequence
 from dataclasses import replace
 
@@ -208,7 +207,9 @@ def _in_sight(panel: Panel) -> tuple[XY, ...]:
     """The highest port, unless showing it would make the drawing small."""
     left, bottom, _, top = bounds(panel.solution.layout)
     high = panel.highest_port
-    near = math.isfinite(high) and bottom - 0.4 * (top - bottom) <= high <= top + 0.4 * (top - bottom)
+    if high is None:
+        return ()
+    near = bottom - 0.4 * (top - bottom) <= high <= top + 0.4 * (top - bottom)
     return ((left, high),) if near else ()
 
 

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Callable
 
 from PySide6.QtCore import QEvent, QModelIndex, Qt, QTimer
@@ -212,11 +211,11 @@ class AlternativesView(QTableWidget):
 def _texts(row: Compared, system: System) -> tuple[str, ...]:
     """What the cells of a row show."""
 
-    def pressure(value: float) -> str:
-        return "" if math.isnan(value) else units.fixed(value, Kind.VACUUM, system)
+    def pressure(value: float | None) -> str:
+        return "" if value is None else units.fixed(value, Kind.VACUUM, system)
 
     change = pressure(row.change)
-    signed = f"+{change}" if change and row.change > 0 else change
+    signed = f"+{change}" if row.change is not None and row.change > 0 else change
     return (
         row.title,
         pressure(row.lift),

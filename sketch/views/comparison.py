@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from collections import Counter
 from dataclasses import dataclass, replace
 
@@ -20,13 +19,13 @@ PLURAL = {Severity.STOP: "stops", Severity.CAUTION: "cautions", Severity.NOTE: "
 
 @dataclass(frozen=True, slots=True)
 class Compared:
-    """One alternative where the pump stands worst in it. Pressures [Pa]; nan where there is no such case."""
+    """One alternative where the pump stands worst in it. Pressures [Pa]; None where there is no such case."""
 
     name: str  # `BASE` for the drawing itself
-    lift: float
-    loss: float
-    margin: float
-    change: float  # of the margin, against the drawing itself
+    lift: float | None
+    loss: float | None
+    margin: float | None
+    change: float | None  # of the margin, against the drawing itself
     headline: str  # or why there is none
     findings: str
     within: bool | None  # None where nothing is calculated
@@ -75,13 +74,13 @@ def _row(name: str, outcome: Outcome, pump: str, base: PumpLedger | None, system
     if ledger is None or outlook is None:
         part, text = next(iter(outcome.refusal), (pump, "is not in this alternative"))
         why = f"Not calculated: {part} {text}"
-        return Compared(name, math.nan, math.nan, math.nan, math.nan, why, "", None)
+        return Compared(name, None, None, None, None, why, "", None)
     return Compared(
         name,
         sum(entry.lift for entry in ledger.entries),
         sum(entry.loss for entry in ledger.entries),
         ledger.margin,
-        ledger.margin - base.margin if base is not None and name != BASE else math.nan,
+        ledger.margin - base.margin if base is not None and name != BASE else None,
         outlook.headline,
         _count(outcome),
         ledger.sound,
@@ -100,9 +99,9 @@ def _count(outcome: Outcome) -> str:
     return ", ".join(counts) or "none"
 
 
-def against(change: float, system: System) -> str:
+def against(change: float | None, system: System) -> str:
     """A margin against that of the drawing itself, in words; "" where they cannot be compared."""
-    if math.isnan(change):
+    if change is None:
         return ""
     figure = units.show(abs(change), Kind.VACUUM, system)
     if not any(digit in figure for digit in "123456789"):

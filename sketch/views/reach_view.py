@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from dataclasses import replace
 from typing import NamedTuple
 
@@ -168,7 +167,7 @@ class ReachView(QListView):
             self.reach.show(ask.in_brief(ask.ask_all(shown, wanted.pump, wanted.level)))
         except (NetworkError, FluidError) as error:
             why = f"{NOTHING_ASKED}: {error_text(error, wanted.system)}"
-            self.reach.show((Answer("reach", math.nan, why, Kind.NUMBER, ask.Status.NO_ANSWER),))
+            self.reach.show((Answer("reach", None, why, Kind.NUMBER, ask.Status.NO_ANSWER),))
 
     def _forget(self) -> None:
         """Another drawing is here: nothing of the last one stays on the screen."""

@@ -6,7 +6,6 @@ of the margins in all cases in which the pump is judged. The case that decides i
 
 from __future__ import annotations
 
-import math
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, replace
 from enum import StrEnum
@@ -69,12 +68,12 @@ class Answer:
 
     `status` "found": `value` is where the margin reaches zero. "no limit": there is margin all the way to
     `value`, the end of the range. "already over": there is no margin now; `value` is where it would begin,
-    nan where nothing in the range brings it. "does not apply": there is no such thing in the drawing.
-    "no answer": the search was refused or found no figure; `text` says why, and `value` is nan.
+    None where nothing in the range brings it. "does not apply": there is no such thing in the drawing.
+    "no answer": the search was refused or found no figure; `text` says why, and `value` is None.
     """
 
     question: str
-    value: float  # [SI unit of `kind`]
+    value: float | None  # [SI unit of `kind`]; None where there is none
     text: str
     kind: Kind
     status: Status
@@ -122,7 +121,7 @@ def ask(
     variation = make(first, replace(ledger, margin=least_to_spare(present, pump)))
     if isinstance(variation, str):
         text = f"{capitalised(question)}: {variation}"
-        return Answer(question, float("nan"), text, Kind.NUMBER, Status.NOT_ASKED)
+        return Answer(question, None, text, Kind.NUMBER, Status.NOT_ASKED)
     if question in OF_TEMPERATURE:
         variation = _from_the_extreme(variation, layout, pump, level, rows, question == HOTTEST)
 
@@ -131,7 +130,7 @@ def ask(
 
     answer = _answer(question, variation, margin, system)
     if answer.status in (Status.FOUND, Status.ALREADY_OVER):
-        there = present if math.isnan(answer.value) else solve(variation.change(answer.value))
+        there = present if answer.value is None else solve(variation.change(answer.value))
         answer = _bound(answer, there, pump)
         answer = answer if question in OF_TEMPERATURE else _deciding(answer, there, pump)
     if question == COLDEST_START:
@@ -140,7 +139,7 @@ def ask(
         answer = _vortex_first(answer, variation, solve, system)
     if question == "smallest bore":
         answer = _with_size(answer, first, ledger, solve)
-    if question in ESTIMATING and not math.isnan(answer.value):
+    if question in ESTIMATING and answer.value is not None:
         there = solve(variation.change(answer.value))
         answer = _on_estimate(answer, there[decisive(there, pump)].pumps[pump])
     return replace(answer, text=f"{answer.text}; {variation.note}") if variation.note else answer
@@ -192,7 +191,7 @@ def _from_the_extreme(
 
 def _bound(answer: Answer, there: Solutions, pump: str) -> Answer:
     """An answer with what binds it, said where that is not the floor."""
-    if math.isnan(answer.value):
+    if answer.value is None:
         return answer
     reason = reason_of(there[decisive(there, pump)], pump)
     text = (
@@ -204,8 +203,9 @@ def _bound(answer: Answer, there: Solutions, pump: str) -> Answer:
 def _thick_first(answer: Answer, present: Solution, pump: str, system: System) -> Answer:
     """The coldest start, where the fluid is too thick for the pump before its margin is spent."""
     thick = running.thickest_start(present, pump)
-    lasting = answer.status in (Status.FOUND, Status.NO_LIMIT)
-    if thick is None or not lasting or thick <= answer.value or present.fluid.temperature < thick:
+    if thick is None or answer.value is None or answer.status not in (Status.FOUND, Status.NO_LIMIT):
+        return answer
+    if thick <= answer.value or present.fluid.temperature < thick:
         return answer
     sentence = answer.text.partition(": ")[2]
     text = f"Coldest start: {degrees(thick, system)}, by the pump's start viscosity; by the margin {sentence}"
@@ -214,6 +214,7 @@ def _thick_first(answer: Answer, present: Solution, pump: str, system: System) -
 
 def _vortex_first(answer: Answer, variation: Variation, solve: Solve, system: System) -> Answer:
     """The lowest level, with the one below which a vortex may draw air in."""
+    assert answer.value is not None  # there is one where there is a limit
     begins = vortex_begins(variation.change, solve, variation.now, answer.value, LEVEL_STEP)
     if begins is None:
         return answer
@@ -260,13 +261,13 @@ def _without(answer: Answer, missing: list[str]) -> Answer:
 def in_brief(answers: Iterable[Answer]) -> tuple[Answer, ...]:
     """The answers for a reader: those that are over as far as they go named in one, at the end."""
     answers = tuple(answers)
-    hopeless = [each for each in answers if each.status == Status.ALREADY_OVER and math.isnan(each.value)]
+    hopeless = [each for each in answers if each.status == Status.ALREADY_OVER and each.value is None]
     if len(hopeless) < 2:
         return answers
     named = ", ".join(each.question for each in hopeless)
     text = f"{capitalised(NOT_ENOUGH)}: {named}; still over as far as each may go"
     others = tuple(each for each in answers if each not in hopeless)
-    return (*others, Answer(NOT_ENOUGH, math.nan, text, Kind.NUMBER, Status.ALREADY_OVER))
+    return (*others, Answer(NOT_ENOUGH, None, text, Kind.NUMBER, Status.ALREADY_OVER))
 
 
 def _answered(question: str, layout: Layout, pump: str, level: Level, cache: RowCache) -> Answer:
@@ -275,7 +276,7 @@ def _answered(question: str, layout: Layout, pump: str, level: Level, cache: Row
     except (ValueError, ArithmeticError) as error:
         why = end(error, System(layout.units)) if isinstance(error, ValueError) else f"no figure ({error})"
         text = f"{capitalised(question)}: no answer, the search was refused: {why}"
-        return Answer(question, float("nan"), text, Kind.NUMBER, Status.NO_ANSWER)
+        return Answer(question, None, text, Kind.NUMBER, Status.NO_ANSWER)
 
 
 def _answer(question: str, variation: Variation, margin: Callable[[float], float], system: System) -> Answer:
@@ -284,7 +285,7 @@ def _answer(question: str, variation: Variation, margin: Callable[[float], float
     first = variation.step(now)
     reached = crossing(margin, variation.now, end, first, variation.tolerance, variation.enough)
     status = Status.ALREADY_OVER if now < 0 else Status.FOUND if reached.found else Status.NO_LIMIT
-    value = reached.at if now >= 0 or reached.found else float("nan")
+    value = reached.at if now >= 0 or reached.found else None
     text = f"{capitalised(variation.name or question)}: {_sentence(status, reached, variation, system)}"
     reason = refused_for(reached.refused) if status == Status.NO_LIMIT else None
     return Answer(question, value, text, variation.kind, status, reason=reason)
@@ -315,7 +316,7 @@ def _shown(kind: Kind, si: float, system: System) -> str:
 
 def _with_size(answer: Answer, present: Solution, ledger: PumpLedger, solve: Solve) -> Answer:
     """The answer with the next standard size up that has margin, from the family of the line's own sizes."""
-    if answer.status == Status.NO_LIMIT or math.isnan(answer.value):
+    if answer.status == Status.NO_LIMIT or answer.value is None:
         return answer
     layout, names = present.layout, variations.line_parts(ledger)
     typed = [layout.runs[name].size for name in names if name in layout.runs]

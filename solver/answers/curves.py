@@ -265,7 +265,8 @@ def uncertain_margin(
         drawing = INPUTS[subject.name].put(layout, (subject.part,), value, level)
         drawing = typed_out(drawing, name, named[name])
         drawn = uncertainty(drawing, curves.pump, drawing.level or level, draws=draws)
-        low[place], high[place] = drawn.quantiles(0.05, 0.95)
+        if ends := drawn.quantiles(0.05, 0.95):
+            low[place], high[place] = ends
     return UncertainMargin(curves.values[at], low, high)
 
 

@@ -74,10 +74,12 @@ class Uncertainty:
     importance: Mapping[Unsure, float]  # rank correlation with the margin, -1 to 1, the strongest first
     seed: int
 
-    def quantiles(self, *levels: float) -> tuple[float, ...]:
-        """Margins that so many of the judged draws stay under [Pa]; nan where none was judged."""
+    def quantiles(self, *levels: float) -> tuple[float, ...] | None:
+        """Margins that so many of the judged draws stay under [Pa]; None where none was judged."""
         judged = self.margin[~np.isnan(self.margin)]
-        return tuple(float(np.quantile(judged, level)) if judged.size else float("nan") for level in levels)
+        if not judged.size:
+            return None
+        return tuple(float(np.quantile(judged, level)) for level in levels)
 
     @property
     def sentence(self) -> str:

@@ -296,11 +296,11 @@ turning_slow = Formula(
 # A valve's flow coefficient in slow flow
 
 _IEC = "IEC 60534-2-1, its factor for low Reynolds numbers in laminar flow"
-F_L = Constant("F_L", None, "pressure recovery factor of a common valve", "", 0.9)
-F_d = Constant("F_d", None, "style modifier of a common valve", "", 0.46)
-N_2 = Constant("N_2", None, "constant of IEC 60534, Kv with mm", "", 0.0016)
-N_4 = Constant("N_4", None, "constant of IEC 60534, Kv with m³/h", "", 0.0707)
-N_32 = Constant("N_32", None, "constant of IEC 60534, Kv with mm", "", 140.0)
+F_L = Constant("F_L", None, "pressure recovery factor of a common valve", value=0.9)
+F_d = Constant("F_d", None, "style modifier of a common valve", value=0.46)
+N_2 = Constant("N_2", None, "constant of IEC 60534, Kv with mm", value=0.0016)
+N_4 = Constant("N_4", None, "constant of IEC 60534, Kv with m³/h", value=0.0707)
+N_32 = Constant("N_32", None, "constant of IEC 60534, Kv with mm", value=140.0)
 valve_bore = Symbol("D_mm", None, "bore of the valve", "mm")
 valve_constant = Symbol("n_v", Kind.NUMBER, "constant of the valve's size")
 _trim = s.K_v / valve_bore**2

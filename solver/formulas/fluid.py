@@ -239,7 +239,7 @@ IF97 = "IAPWS Industrial Formulation 1997, equation 30, saturation line"
 _STEAM = (1167.0521452767, -724213.16703206, -17.073846940092, 12020.824702470, -3232555.0322333,
           14.915108613530, -4823.2657361591, 405113.40542057, -0.23855557567849, 650.17534844798)  # fmt: skip
 _n1, _n2, _n3, _n4, _n5, _n6, _n7, _n8, _n9, _n10 = (
-    Constant(f"n_{i}", None, "constant of the formulation", "", value) for i, value in enumerate(_STEAM, 1)
+    Constant(f"n_{i}", None, "constant of the formulation", value=value) for i, value in enumerate(_STEAM, 1)
 )
 
 steam_theta = Formula("transformed temperature", theta, (T,), T + _n9 / (T - _n10), IF97, fixed_units=True)

@@ -18,9 +18,9 @@ SEA_LEVEL = 101325.0
 
 PER_FOOT = 1 / 0.3048
 
-g = Constant("g", None, "standard gravity", "m/s²", GRAVITY, ("ft/s²", PER_FOOT))
-pi = Constant("π", None, "circle's circumference over its diameter", "", math.pi)
-p_0 = Constant("p_0", Kind.PRESSURE, "standard sea-level atmosphere", "", SEA_LEVEL)
+g = Constant("g", None, "standard gravity", "m/s²", value=GRAVITY, us=("ft/s²", PER_FOOT))
+pi = Constant("π", None, "circle's circumference over its diameter", value=math.pi)
+p_0 = Constant("p_0", Kind.PRESSURE, "standard sea-level atmosphere", value=SEA_LEVEL)
 
 # The flow and what it does in an element
 
@@ -106,12 +106,12 @@ K_v = Symbol("K_v", None, "flow coefficient", "m³/h")
 
 z = Symbol("z", Kind.ELEVATION, "elevation of the site")
 height = Symbol("h", Kind.ELEVATION, "geopotential elevation of the site")
-earth = Constant("r_0", None, "radius of the Earth", "m", 6356766.0, ("ft", PER_FOOT))
-lapse = Constant("Γ", None, "lapse rate", "K/m", 0.0065, ("K/ft", 0.3048))
-T_0 = Constant("T_0", None, "sea-level temperature", "K", 288.15)
+earth = Constant("r_0", None, "radius of the Earth", "m", value=6356766.0, us=("ft", PER_FOOT))
+lapse = Constant("Γ", None, "lapse rate", "K/m", value=0.0065, us=("K/ft", 0.3048))
+T_0 = Constant("T_0", None, "sea-level temperature", "K", value=288.15)
 air_exponent = Constant(
-    "n_a", None, "exponent g M/(R Γ) of the standard's gravity, molar mass, gas constant and lapse rate", "",
-    GRAVITY * 28.9644 / (8314.32 * 0.0065),
+    "n_a", None, "exponent g M/(R Γ) of the standard's gravity, molar mass, gas constant and lapse rate",
+    value=GRAVITY * 28.9644 / (8314.32 * 0.0065),
 )  # fmt: skip
 p_station = Symbol("p_st", Kind.PRESSURE, "station pressure at the site")
 p_altimeter = Symbol("p_a", Kind.PRESSURE, "altimeter setting")
@@ -180,5 +180,7 @@ rise_time = Symbol("t_r", Kind.TIME, "full flow over its steepest rise")
 Q_rise = Symbol("Q_rise", None, "steepest rise of the flow", "m³/s²", printed="dQ/dt")
 row_rise = Symbol("R", None, "length over area times rise, of one row", "m²/s²")
 column_rise = Symbol("Σ_R", None, "the same of all rows on the way", "m²/s²", printed="ΣR")
-celerity = Constant("a", None, "speed of a pressure wave, stated", "m/s", 1000.0, ("ft/s", 1 / 0.3048))
+celerity = Constant(
+    "a", None, "speed of a pressure wave, stated", "m/s", value=1000.0, us=("ft/s", 1 / 0.3048)
+)
 acceleration = Symbol("h_a", Kind.HEAD, "acceleration head")

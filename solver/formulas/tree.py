@@ -5,7 +5,6 @@ A tree is turned into Python source to be computed, and written with its symbols
 
 from __future__ import annotations
 
-import math
 import re
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
@@ -189,8 +188,8 @@ class Symbol(Node):
 class Constant(Symbol):
     """A symbol that always has one value. `us` is its unit in US customary, and what one `unit` is in it."""
 
-    value: float = math.nan
-    us: tuple[str, float] | None = None
+    value: float = field(kw_only=True)
+    us: tuple[str, float] | None = field(default=None, kw_only=True)
 
 
 @dataclass(frozen=True, eq=False)

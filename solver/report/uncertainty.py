@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 import textwrap
 from collections.abc import Iterator, Mapping
 from typing import Any
@@ -51,8 +52,14 @@ def sentence(results: Mapping[str, Uncertainty | str]) -> str:
     drawn = {name: each for name, each in results.items() if isinstance(each, Uncertainty)}
     if not drawn:
         return "no case is judged"
-    worst = max(drawn, key=lambda name: (drawn[name].over, -drawn[name].quantiles(0.5)[0]))
+    worst = max(drawn, key=lambda name: _badness(drawn[name]))
     return f'"{worst}": {drawn[worst].sentence}'
+
+
+def _badness(drawn: Uncertainty) -> tuple[float, float]:
+    """How often it is over, then how little is left; none that could be solved is the worst."""
+    middle = drawn.quantiles(0.5)
+    return drawn.over, math.inf if middle is None else -middle[0]
 
 
 def lines(results: Mapping[str, Uncertainty | str], system: System) -> Iterator[str]:
@@ -74,12 +81,12 @@ def lines(results: Mapping[str, Uncertainty | str], system: System) -> Iterator[
 
 
 def _margin_range(drawn: Uncertainty, system: System) -> str:
-    low, high = drawn.quantiles(*SPREAD)
+    ends = drawn.quantiles(*SPREAD)
     lost = f"; {100 * drawn.not_judged:.0f} of 100 could not be solved" if drawn.not_judged > 0 else ""
-    if low != low:
+    if ends is None:
         return f"no draw could be solved{lost}"
-    ends = f"{typeset(low, Kind.VACUUM, system)} to {typeset(high, Kind.VACUUM, system)}"
-    return f"a margin of {ends} in 90 of 100{lost}"
+    low, high = (typeset(end, Kind.VACUUM, system) for end in ends)
+    return f"a margin of {low} to {high} in 90 of 100{lost}"
 
 
 def _strongest(drawn: Uncertainty) -> str:
@@ -123,17 +130,17 @@ def record(layout: Layout, wanted: str | None, level: Level) -> dict[str, Any]:
 def _record(each: Uncertainty | str) -> dict[str, Any]:
     if isinstance(each, str):
         return {"judged": False, "why": each}
-    low, middle, high = each.quantiles(SPREAD[0], 0.5, SPREAD[1])
-    known = low == low
+    margins = each.quantiles(SPREAD[0], 0.5, SPREAD[1])
+    low, middle, high = margins or (None, None, None)
     return {
-        "judged": known,
+        "judged": margins is not None,
         "draws": int(each.margin.size),
         "seed": each.seed,
         "over_share": each.over,
         "not_judged_share": each.not_judged,
-        "margin_5_Pa": low if known else None,
-        "margin_50_Pa": middle if known else None,
-        "margin_95_Pa": high if known else None,
+        "margin_5_Pa": low,
+        "margin_50_Pa": middle,
+        "margin_95_Pa": high,
         "importance": {str(what): rank for what, rank in each.importance.items()},
         "start_to_start": [str(what) for what in Unsure if what in FROM_START_TO_START],
     }

@@ -39,17 +39,23 @@ class Row:
     figures: tuple[float, ...]  # one for each axis [SI]
     pump: str
     case: str  # that decides; empty where some case is not judged
-    values: tuple[float, ...]  # in the order of FIGURES [SI]; nan where not judged
+    values: tuple[float | None, ...]  # in the order of FIGURES [SI]; None where not judged
     broken: str = ""  # a case in which the column of fluid breaks
 
-    def figure(self, name: str) -> float:
-        """One of FIGURES [SI]; nan where not judged."""
+    def figure(self, name: str) -> float | None:
+        """One of FIGURES [SI]; None where not judged."""
         return self.values[list(FIGURES).index(name)]
+
+    @property
+    def short(self) -> bool:
+        """Whether the margin of the case that decides is below zero."""
+        margin = self.figure("margin")
+        return margin is not None and margin < 0
 
     @property
     def over(self) -> bool:
         """Whether it is over in the case that decides, or its column breaks in some case."""
-        return self.figure("margin") < 0 or bool(self.broken)
+        return self.short or bool(self.broken)
 
     @property
     def judged(self) -> bool:
@@ -62,16 +68,20 @@ def rows(piece: Piece, wanted: str | None = None) -> Iterator[Row]:
     pumps = dict.fromkeys(name for pumps_there in piece.cases.values() for name in pumps_there)
     chosen = [pump for pump in pumps if wanted in (None, pump)]
     decided = {pump: piece.decided(pump) for pump in chosen}
-    nothing = (math.nan,) * len(FIGURES)
+    nothing = (None,) * len(FIGURES)
     for at in range(piece.count):
         figures = tuple(float(values[at]) for values in piece.figures.values())
         for pump in chosen:
             _, case, names = decided[pump]
             name = names[case[at]] if case[at] >= 0 else ""
             swept = piece.cases[name][pump] if name else None
-            values = tuple(float(getattr(swept, each)[at]) for each in FIGURES) if swept else nothing
+            values = tuple(_finite(getattr(swept, each)[at]) for each in FIGURES) if swept else nothing
             broken = next((each for each in names if _breaks(piece.cases[each][pump], at)), "")
             yield Row(figures, pump, name, values, broken)
+
+
+def _finite(value: float) -> float | None:
+    return float(value) if math.isfinite(value) else None
 
 
 def _breaks(swept: PumpSweep, at: int) -> bool:
@@ -91,7 +101,7 @@ def csv_heading(axes: Sequence[Axis]) -> str:
 
 def csv_line(row: Row, file: str, alternative: str | None) -> str:
     """One row as a line of CSV; empty cells where it is not judged."""
-    values = (value if math.isfinite(value) else "" for value in row.values)
+    values = ("" if value is None else value for value in row.values)
     return _line(
         (file, alternative or "", *row.figures, row.pump, row.case or NOT_JUDGED, *values, row.broken)
     )
@@ -112,7 +122,7 @@ def json_row(row: Row, axes: Sequence[Axis], file: str, alternative: str | None)
         **dict(zip(_columns(axes), row.figures, strict=True)),
         "pump": row.pump,
         "case": row.case or None,
-        **{key: value if math.isfinite(value) else None for key, value in values},
+        **dict(values),
         "breaks_in": row.broken or None,
     }
     return printable_json(json.dumps(keys, ensure_ascii=False, allow_nan=False))
@@ -131,10 +141,11 @@ def text_line(row: Row, axes: Sequence[Axis], system: System) -> str:
     if not row.case:
         return _aligned(shown, (row.pump, NOT_JUDGED, "", "", ""))
     margin, vacuum, allowed = (
-        typeset(row.figure(name), Kind.VACUUM, system) for name in ("margin", "vacuum", "allowed_vacuum")
+        typeset(value, Kind.VACUUM, system) if value is not None else ""
+        for value in map(row.figure, ("margin", "vacuum", "allowed_vacuum"))
     )
     remarks = (
-        ("over", row.figure("margin") < 0),
+        ("over", row.short),
         (f"the column breaks in {row.broken}", bool(row.broken)),
     )
     remark = ", ".join(text for text, holds in remarks if holds)

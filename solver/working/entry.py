@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
 
@@ -155,7 +154,8 @@ def _acceleration(place: Place, recorder: Recorder) -> None:
     recorder.given(symbols.springiness, constants.fluid, constants.source)
     recorder.given(symbols.L, entry.length, "actual length of the way, its bends along their arcs")
     recorder.given(symbols.v, entry.velocity, "of this pump's flow, over the length of the way")
-    strokes = 60.0 * (pump.speed.si if pump.speed is not None else math.nan)
+    assert pump.speed is not None  # a pump with an acceleration head has one
+    strokes = 60.0 * pump.speed.si
     head = recorder.work(
         formulas.acceleration_head,
         entry.length,

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import math
-
 import pytest
 
 from sketch.look.colours import LIGHT
@@ -38,5 +36,5 @@ def test_a_highest_port_off_the_sheet_is_said(height: float, where: str) -> None
 
 
 def test_no_highest_port_is_no_line() -> None:
-    drawn, _, _ = paint(drawings.stand(), samples.solution(), highest_port=math.nan)
+    drawn, _, _ = paint(drawings.stand(), samples.solution(), highest_port=None)
     assert not [each for each in drawn.labels if each.kind == "limit"]

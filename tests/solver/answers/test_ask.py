@@ -28,6 +28,7 @@ from solver.properties import fluid, sizes
 from solver.quantities.units import Kind, Quantity, System, quantity, typeset
 from solver.quantities.wording import degrees
 from tests.drawings import drawing, fitting, intake, metres, pump, run
+from tests.records import nan_places
 from tests.solver.checking import lifted, mesh, over_the_wall, with_floor, with_pump, with_screen
 
 METRES = re.compile(r"\d+\.\d+ m")
@@ -139,7 +140,7 @@ def test_a_port_that_stands_too_high_is_told_where_it_would_do():
 def test_where_nothing_in_the_range_helps_there_is_no_value():
     answer = ask("longest run", with_floor(lifted(), 99e3), "pump")
     assert answer.status == Status.ALREADY_OVER
-    assert math.isnan(answer.value)
+    assert answer.value is None
     assert METRES.sub("…", answer.text) == (
         "Longest run: already over at …, straight line in riser, as short as it is drawn; "
         "its bends and heights stay as they are"
@@ -427,7 +428,8 @@ def test_the_end_of_a_search_is_named():
 def test_what_is_not_enough_alone_is_named_in_one_line():
     answers = ask_all(with_floor(lifted(), 99e3), "pump")
     brief = in_brief(answers)
-    hopeless = [a for a in answers if a.status == Status.ALREADY_OVER and math.isnan(a.value)]
+    assert nan_places(answers) == []
+    hopeless = [a for a in answers if a.status == Status.ALREADY_OVER and a.value is None]
     assert len(hopeless) > 3
     assert brief[-1].text == (
         f"Not enough alone: {', '.join(a.question for a in hopeless)}; still over as far as each may go"
@@ -492,6 +494,7 @@ def test_every_question_is_answered_for_every_example():
         for name in layout.pumps:
             answers = ask_all(layout, name)
             assert [answer.question for answer in answers] == list(QUESTIONS)
+            assert nan_places(answers) == []
             for answer in answers:
                 assert answer.status in Status
                 assert answer.text.lower().startswith(answer.question.lower())

@@ -23,7 +23,7 @@ def test_called_by_place_or_by_symbol() -> None:
 
 
 def test_a_constant_prints_as_its_symbol_and_computes_as_its_value() -> None:
-    g = Constant("g", None, "gravity", "m/s²", 9.8)
+    g = Constant("g", None, "gravity", "m/s²", value=9.8)
     formula = Formula("head", c, (a,), a * g, "none")
     assert formula.text() == "a · g"
     assert formula(2.0) == 19.6

@@ -124,4 +124,4 @@ def test_a_bound_may_be_of_several_symbols_and_tells_its_unit() -> None:
 
 def test_no_number_is_no_number() -> None:
     assert written(math.nan, 4) == "—"
-    assert Constant("c", None, "c", "", 2.0).code() == "c"
+    assert Constant("c", None, "c", value=2.0).code() == "c"

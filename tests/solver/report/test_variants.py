@@ -3,7 +3,6 @@
 import csv
 import io
 import json
-import math
 from dataclasses import replace
 
 import numpy as np
@@ -45,7 +44,7 @@ def unjudged():
 def test_a_case_that_was_not_judged_leaves_no_figure():
     row, _ = unjudged()
     assert not row.judged
-    assert math.isnan(row.figure("margin"))
+    assert row.figure("margin") is None
     assert variants.text_line(row, AXES, System.SI).rstrip().endswith("not judged")
     (cells,) = csv.reader(io.StringIO(variants.csv_line(row, "a.toml", None)))
     assert "not judged" in cells
