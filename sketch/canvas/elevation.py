@@ -30,6 +30,7 @@ from sketch.look.appearance import theme_of
 from sketch.look.colours import Theme
 from sketch.model.advisor import advisor
 from sketch.model.document import Document
+from sketch.model.pins import pins
 
 IDLE_MS = 180  # of no change before the highest port is worked out again
 ZOOM = 1.15  # a notch of the wheel
@@ -76,8 +77,8 @@ class Elevation(QWidget):
         document.pointed.connect(self._repaint)
         document.selected.connect(self._repaint)
         self._advisor = advisor(document)
-        self._advisor.previewed.connect(self._repaint)
-        self.ground.changed.connect(self._repaint)
+        for changed in (self._advisor.previewed, self.ground.changed, pins(document).changed):
+            changed.connect(self._repaint)
         self._reload()
 
     def sizeHint(self) -> QSize:
@@ -187,6 +188,7 @@ class Elevation(QWidget):
             trouble=[part for part, _ in document.refusal],
             shapes=self.targets.glyphs,
             ground=self.ground.painter(painter, view, (self.width(), self.height()), theme, self.hand),
+            marks=pins(document).shown,
         ).labels
         self.ground.explain(painter, view, (self.width(), self.height()), theme, self._labels)
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from PySide6.QtGui import QPainter
 
-from sketch.drawing import annotation, backdrop, tags
+from sketch.drawing import annotation, backdrop, pins, tags
 from sketch.drawing import legend as legends
 from sketch.drawing.arrows import Arrow, arrows
 from sketch.drawing.glyphs import Glyph, glyphs, pump_circle
@@ -17,6 +17,7 @@ from sketch.drawing.pencil import Pencil
 from sketch.drawing.symbols import extent
 from sketch.drawing.view import AXIS_BOTTOM, AXIS_LEFT, XY, View, fit
 from sketch.look.colours import Theme
+from sketch.model.pins import Pin
 from solver.layout.parts import Layout, Level
 from solver.ledger.solve import Solution
 from solver.quantities.units import System
@@ -50,14 +51,15 @@ def paint_elevation(
     trouble: Collection[str] = (),
     shapes: Sequence[Glyph] | None = None,
     ground: Callable[[], None] | None = None,
+    marks: Sequence[Pin] = (),
 ) -> Drawn:
     """Paint the whole elevation in `size` device units from the painter's origin.
 
     `pointed` is the key of an entry, `selected` the name of a part, `highest_port` an elevation [m];
     `trouble` names the parts that keep the drawing from being calculated. Without a solution everything is
     drawn plain and nothing is claimed. `shapes` holds the glyphs, where they are made already;
-    `ground` paints what lies on the paper under everything. Returns what
-    was drawn where.
+    `ground` paints what lies on the paper under everything; `marks` are pins put on the drawing. Returns
+    what was drawn where.
     """
     pencil = Pencil(painter, view.dot, Box(0.0, 0.0, *size))
     placer = Placer(size[0], size[1], view.dot)
@@ -77,6 +79,7 @@ def paint_elevation(
     backdrop.scale_bar(pencil, view, size, theme, system, placer)
     sheet = _Sheet(pencil, placer, layout, solution, pump, view, size, theme, system, pointed)
     labels = _figures(sheet, surfaces, highest_port)
+    labels += pins.write(pencil, marks, view, placer, theme)
     explained = legend and any(glyph.share is not None for glyph in drawn)
     # On a small sheet the shares themselves come first.
     small = size[0] < legends.WIDE_ENOUGH * view.dot

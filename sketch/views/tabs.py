@@ -77,6 +77,12 @@ TABS: Mapping[str, Tab] = {
         "Margin, vacuum, pressure or NPSH over one figure, in every case",
         "sketch.views.curves_view:CurvesView",
     ),
+    "priming": Tab(
+        "Priming",
+        "Pri&ming",
+        "How to fill the pump and its line before a first start, and where air may come in",
+        "sketch.views.priming_view:PrimingView",
+    ),
     "card": Tab(
         "Part card",
         "Pa&rt card",
@@ -85,7 +91,7 @@ TABS: Mapping[str, Tab] = {
         guarded=False,
     ),
 }
-"""In the order in which they stand, and are reached by Ctrl+1, Ctrl+2 and on."""
+"""In the order in which they stand, and are reached by Ctrl+1 to Ctrl+9, then Alt+1 and on."""
 
 OLD_NAMES: Mapping[str, str] = {"limits": "reach"}
 """What a view was called before, and is still understood as on the command line."""

@@ -210,7 +210,12 @@ def _calculated(document: Document) -> bool:
 def _tabs(host: Host) -> Iterator[Command]:
     for at, (name, tab) in enumerate(TABS.items()):
         show = partial(host.workspace.show_tab, name)
-        yield Command(name, "View", tab.menu, (f"Ctrl+{at + 1}",), tab.tip, show, rule=at == 0)
+        yield Command(name, "View", tab.menu, (_tab_key(at),), tab.tip, show, rule=at == 0)
+
+
+def _tab_key(at: int) -> str:
+    """Nine views have a digit with Ctrl, those after them one with Alt."""
+    return f"Ctrl+{at + 1}" if at < 9 else f"Alt+{at - 8}"
 
 
 def _step_alternative(document: Document, step: int) -> None:

@@ -73,6 +73,14 @@ def test_every_action_has_its_keys_and_stands_in_a_menu(opener: Opener) -> None:
         assert window.actions_by_name[row.name] in window.actions_by_name.menu(row.menu).actions()
 
 
+def test_every_view_has_a_key_that_exists_and_brings_it_up(qtbot: QtBot, opener: Opener) -> None:
+    window = opener()
+    keys = {name: window.actions_by_name[name].shortcut().toString() for name in TABS}
+    assert all(key and key.rpartition("+")[2] in "123456789" for key in keys.values()), keys
+    qtbot.keyClick(window, Qt.Key.Key_2, ALT)
+    assert list(TABS)[window.workspace.tabs.currentIndex()] == list(TABS)[10]
+
+
 def test_every_choice_of_the_terminal_is_in_a_menu(opener: Opener) -> None:
     from solver.layout.parts import Level
 

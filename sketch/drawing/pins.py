@@ -1,0 +1,66 @@
+"""Pins on the elevation: a small round mark with its text, tied to the place that it belongs to."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+
+from PySide6.QtGui import QColor
+
+from sketch.drawing.labels import Anchor, Box, Label, Placer, Wish
+from sketch.drawing.pencil import Pencil
+from sketch.drawing.view import View
+from sketch.look.colours import Theme
+from sketch.model.pins import Pin, PinKind
+
+DOT = 3.0
+PAD = 6.0
+DIAL = 15.0
+"""Logical pixels: the dot at the place, around a text, the dial of a gauge."""
+
+
+def write(pencil: Pencil, shown: Sequence[Pin], view: View, placer: Placer, theme: Theme) -> list[Label]:
+    """Place the pins and draw them; one for which there is no room keeps its dot."""
+    return [label for pin in shown if (label := _pin(pencil, pin, view, placer, theme)) is not None]
+
+
+def _pin(pencil: Pencil, pin: Pin, view: View, placer: Placer, theme: Theme) -> Label | None:
+    dot, (x, y) = pencil.dot, view.device(pin.x, pin.z)
+    colour = _colour(pin.kind, theme)
+    high = pencil.height() + 3 * dot
+    dial = DIAL * dot if pin.kind in (PinKind.GAUGE, PinKind.OVER) else 0.0
+    wide = max(pencil.width(pin.text, bold=True) + 2 * PAD * dot + dial, high)
+    way = math.sqrt(0.5)
+    anchors = (Anchor(x, y, -way, -way, 8 * dot), Anchor(x, y, way, -way, 8 * dot))
+    place = placer.place_anyway(Wish(pin.key, wide, high, anchors))
+    if place is None:
+        _foot(pencil, x, y, colour, theme)
+        return None
+    box = place.box
+    pencil.lines([((x, y), box.nearest(x, y))], colour, 1.0)
+    _foot(pencil, x, y, colour, theme)
+    pencil.box(box, theme.box, colour, 1.5, radius=high / 2 / dot)
+    if dial:
+        _dial(pencil, box.x + PAD * dot + dial * 0.36, box.y + high / 2, colour)
+    middle = box.x + dial * 0.5 + box.width / 2
+    pencil.text(middle, box.y + high / 2, pin.text, colour, bold=True, align=0.5)
+    return Label(pin.key, "pin", pin.text, box, place.leader)
+
+
+def _foot(pencil: Pencil, x: float, y: float, colour: QColor, theme: Theme) -> None:
+    half = DOT * pencil.dot
+    pencil.box(Box(x - half, y - half, 2 * half, 2 * half), colour, theme.paper, 1.0, radius=DOT)
+
+
+def _dial(pencil: Pencil, x: float, y: float, colour: QColor) -> None:
+    """A pressure gauge, ISO 1219-1: a circle with a pointer."""
+    dot = pencil.dot
+    half = 5.0 * dot
+    pencil.box(Box(x - half, y - half, 2 * half, 2 * half), None, colour, 1.2, radius=5.0)
+    pencil.lines([((x - 2.4 * dot, y + 2.4 * dot), (x + 2.8 * dot, y - 2.8 * dot))], colour, 1.2)
+
+
+def _colour(kind: PinKind, theme: Theme) -> QColor:
+    if kind is PinKind.OVER:
+        return theme.stop
+    return {PinKind.JOINT: theme.accent, PinKind.POCKET: theme.caution}.get(kind, theme.ink)

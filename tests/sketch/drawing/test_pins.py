@@ -1,0 +1,45 @@
+"""Pins on the elevation: each is drawn, in the colour of its kind, and none over another label."""
+
+from __future__ import annotations
+
+from itertools import combinations
+
+import pytest
+from PySide6.QtGui import QImage, QPainter
+
+from sketch.drawing.painting import fit, paint_elevation
+from sketch.look.colours import DARK, LIGHT, Theme
+from sketch.model.pins import Pin, PinKind
+from solver.quantities.units import System
+from tests.sketch.sheets import solution
+
+SIZE = (900.0, 420.0)
+
+
+@pytest.mark.usefixtures("qapp")
+@pytest.mark.parametrize("theme", [LIGHT, DARK])
+def test_pins_find_room_beside_their_places(theme: Theme) -> None:
+    solved = solution("over-the-bund-wall")
+    view = fit(solved.layout, *SIZE)
+    shown = (
+        Pin(3.1, 0.5, "1"),
+        Pin(3.1, 0.5, "2"),
+        Pin(3.8, 0.5, "4.1 kPa", PinKind.OVER),
+        Pin(1.9, 1.9, "up to 19.9 L of air", PinKind.POCKET),
+    )
+    image = QImage(round(SIZE[0]), round(SIZE[1]), QImage.Format.Format_RGB32)
+    painter = QPainter(image)
+    drawn = paint_elevation(
+        painter, solved.layout, solved, view, SIZE, theme, System.SI, pump="transfer", marks=shown
+    )
+    painter.end()
+    written = [label for label in drawn.labels if label.kind == "pin"]
+    assert [label.text for label in written] == [pin.text for pin in shown]
+    boxes = [label.box for label in drawn.labels if label.kind != "legend"]
+    assert not any(one.overlaps(other) for one, other in combinations(boxes, 2))
+    for pin, label in zip(shown, written, strict=True):
+        x, y = view.device(pin.x, pin.z)
+        near = label.box.nearest(x, y)
+        assert max(abs(near[0] - x), abs(near[1] - y)) < 120
+    x, y = view.device(3.8, 0.5)
+    assert image.pixelColor(round(x), round(y)) == theme.stop

@@ -1,0 +1,26 @@
+"""Marks on the drawing belong to the view that put them there, and to the drawing as it was then."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from PySide6.QtCore import QObject
+from pytestqt.qtbot import QtBot
+
+from sketch.editing import edits
+from sketch.model.document import Document
+from sketch.model.pins import Pin, pins
+
+
+def test_pins_of_one_view_give_way_to_another_and_go_with_any_change(qtbot: QtBot, riser: Path) -> None:
+    document, one, other = Document(), QObject(), QObject()
+    document.open(riser)
+    marks = pins(document)
+    assert pins(document) is marks
+    with qtbot.waitSignal(marks.changed):
+        marks.show(one, (Pin(0.0, 0.0, "1"),))
+    marks.show(other, (Pin(1.0, 0.0, "2"),))
+    marks.hide(one)
+    assert [pin.text for pin in marks.shown] == ["2"]
+    document.apply("Warm", edits.set_temperature(document.layout, 320.0))
+    assert marks.shown == ()
