@@ -12,7 +12,6 @@ from PySide6.QtWidgets import (
     QComboBox,
     QHBoxLayout,
     QHeaderView,
-    QInputDialog,
     QLineEdit,
     QMenu,
     QStyledItemDelegate,
@@ -27,6 +26,7 @@ from sketch.editing import cases
 from sketch.editing.cases import Figure
 from sketch.editing.edits import EditError
 from sketch.look.appearance import theme_of
+from sketch.look.asking import ask_for_choice, ask_for_text
 from sketch.look.label import Label
 from sketch.look.words import tip
 from sketch.model.document import Document
@@ -249,18 +249,17 @@ class CaseCard(QWidget):
         figure = self.more.itemData(at)
         if isinstance(figure, Figure):
             start = cases.drawn_text(self._document.layout, figure) or next(iter(figure.choices), "")
-            text, given = self._ask(figure, start)
-            if given and text.strip():
+            text = self._ask(figure, start)
+            if text and text.strip():
                 self._set(figure, text)
             else:
                 self.more.setCurrentIndex(0)
 
-    def _ask(self, figure: Figure, start: str) -> tuple[str, bool]:
-        title, label = "Another figure", f"{figure.words} in this case:"
+    def _ask(self, figure: Figure, start: str) -> str | None:
+        title, question = "Another figure", f"{figure.words} in this case:"
         if figure.choices:
-            choices = list(figure.choices)
-            return QInputDialog.getItem(self, title, label, choices, max(choices.index(start), 0), False)
-        return QInputDialog.getText(self, title, label, text=start)
+            return ask_for_choice(self, title, question, figure.choices, start)
+        return ask_for_text(self, title, question, start)
 
     def _noted(self) -> None:
         case, text = self._document.case, self.note.text()
@@ -276,8 +275,8 @@ class CaseCard(QWidget):
     def rename(self) -> None:
         """Ask for another name for the case in view."""
         case = self._document.case
-        name, given = QInputDialog.getText(self, "Rename", f"Another name for {case}:", text=case)
-        if given:
+        name = ask_for_text(self, "Rename", f"Another name for {case}:", case)
+        if name is not None:
             self._try(lambda: case_making.rename(self._document, case, name))
 
     def _move(self, step: int, _: bool = False) -> None:
@@ -307,16 +306,16 @@ class CaseCard(QWidget):
     def new(self) -> None:
         """Ask for a name and make a case in which nothing differs yet."""
         free = case_making.free_name(self._document.layout, "Case")
-        name, given = QInputDialog.getText(self, "New case", "Name:", text=free)
-        if given:
+        name = ask_for_text(self, "New case", "Name:", free)
+        if name is not None:
             self._try(lambda: case_making.add(self._document, name, {}))
 
     def add_proposal(self, proposal: Proposal) -> None:
         """Make a case that is offered ready made; what the drawing does not hold is asked for."""
         answers = {}
         for figure in case_making.asked_figures(self._document.layout, proposal):
-            text, given = QInputDialog.getText(self, proposal.name, f"{figure.words} in this case:")
-            if not given or not text.strip():
+            text = ask_for_text(self, proposal.name, f"{figure.words} in this case:")
+            if not text or not text.strip():
                 return
             answers[figure] = text
         self._try(lambda: case_making.add_proposal(self._document, proposal, answers))

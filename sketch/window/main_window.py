@@ -21,13 +21,14 @@ from PySide6.QtWidgets import (
 from sketch import startup
 from sketch.editing import building
 from sketch.editing.edits import EditError
+from sketch.look import asking
 from sketch.look.appearance import Appearance, Choice
 from sketch.look.label import Label
 from sketch.model import storage
 from sketch.model.disk import shown
 from sketch.model.document import BASE, Document
 from sketch.views.comparison import AS_DRAWN
-from sketch.window import naming, status, welcome
+from sketch.window import status, welcome
 from sketch.window.actions import Actions
 from sketch.window.commands import commands
 from sketch.window.files import Files
@@ -193,7 +194,7 @@ class Window(QMainWindow):
         """Ask for a name and keep what is shown under it."""
         names = set(self.document.alternatives)
         free = next(name for at in count(1) if (name := f"Alternative {at}") not in names)
-        wanted = naming.ask_for_name(self, "New alternative", "Name:", free)
+        wanted = asking.ask_for_text(self, "New alternative", "Name:", free)
         if wanted is not None:
             try:
                 self.document.add_alternative(wanted.strip())
@@ -224,7 +225,7 @@ class Window(QMainWindow):
     def rename_part(self) -> None:
         """Ask for another name for the selected part."""
         old = self.document.selected_part
-        name = naming.ask_for_name(self, "Rename", f"Another name for {old}:", old)
+        name = asking.ask_for_text(self, "Rename", f"Another name for {old}:", old)
         if name is not None:
             try:
                 self.document.rename(old, name)

@@ -6,7 +6,7 @@ import pytest
 from PySide6.QtCore import QPoint, Qt
 from pytestqt.qtbot import QtBot
 
-from sketch.window import naming
+from sketch.look import asking
 from sketch.window.main_window import Window
 from tests.sketch.canvas.conftest import Place
 
@@ -123,7 +123,7 @@ def test_a_part_is_renamed_everywhere(window: Window, monkeypatch: pytest.Monkey
     document = window.document
     document.add_alternative("Other")
     document.show_alternative("")
-    monkeypatch.setattr(naming, "ask_for_name", lambda *_: "main pump")
+    monkeypatch.setattr(asking, "ask_for_text", lambda *_: "main pump")
     document.select("pump")
     window.actions_by_name["rename part"].trigger()
     assert list(document.layout.pumps) == ["main pump"]
@@ -134,7 +134,7 @@ def test_a_part_is_renamed_everywhere(window: Window, monkeypatch: pytest.Monkey
 
 
 def test_a_name_that_is_taken_is_told(window: Window, monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr(naming, "ask_for_name", lambda *_: "tank")
+    monkeypatch.setattr(asking, "ask_for_text", lambda *_: "tank")
     window.document.select("pump")
     window.actions_by_name["rename part"].trigger()
     assert "already" in window.notice.text

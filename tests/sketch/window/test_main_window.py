@@ -6,13 +6,13 @@ from PySide6.QtCore import QPoint, QPointF, Qt
 from PySide6.QtWidgets import QToolButton
 from pytestqt.qtbot import QtBot
 
+from sketch.look import asking
 from sketch.look.appearance import Choice
 from sketch.look.colours import DARK
 from sketch.model import outcome
 from sketch.views import case_making
 from sketch.views.refusal import Guarded
 from sketch.views.tabs import TABS
-from sketch.window import naming
 from sketch.window.main_window import Window
 from solver.layout.cases import cases_of
 from solver.quantities.units import System
@@ -189,14 +189,14 @@ def test_what_is_tried_can_be_kept_as_an_alternative(
     qtbot: QtBot, opener: Opener, copy: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     window = opener(copy)
-    monkeypatch.setattr(naming, "ask_for_name", lambda *given: given[-1])
+    monkeypatch.setattr(asking, "ask_for_text", lambda *given: given[-1])
     window.actions_by_name["new alternative"].trigger()
     assert window.document.alternative == "Alternative 1"
     raise_port(window)
     assert window.heading.compared.text().endswith("worse than as drawn.")
     qtbot.keyClick(window, Qt.Key.Key_S, CONTROL)
     assert '[alternatives."Alternative 1"]' in copy.read_text("utf-8")
-    monkeypatch.setattr(naming, "ask_for_name", lambda *_: "Alternative 1")
+    monkeypatch.setattr(asking, "ask_for_text", lambda *_: "Alternative 1")
     window.actions_by_name["new alternative"].trigger()
     assert "already" in window.notice.text
     window.actions_by_name["remove alternative"].trigger()

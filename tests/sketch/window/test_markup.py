@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
+from functools import partial
 from itertools import count
 from pathlib import Path
 
@@ -13,9 +14,11 @@ from PySide6.QtWidgets import QAbstractItemView, QApplication, QLabel, QMessageB
 from pytestqt.qtbot import QtBot
 
 from sketch.look.appearance import Choice
+from sketch.views import case_making
 from sketch.views.tabs import TABS
 from sketch.window.main_window import Window, make_window
 from sketch.window.sheet_choice import SheetChoice, SheetWish
+from solver.layout.proposals import proposals
 
 RICH = Path(__file__).parents[2] / "hostile" / "broke" / "rich.toml"
 OUR_OWN = "What there is to spend"
@@ -121,6 +124,36 @@ def test_the_box_that_asks_and_the_bar_that_speaks(window: Window) -> None:
     assert "<img" in boxes[0][1]
     window.notice.show_message(f"{document.layout.title}", severity="stop")
     check(window)
+
+
+def test_every_box_that_the_cases_ask_with(window: Window) -> None:
+    """The names of parts stand in what they ask."""
+    window.workspace.show_tab("cases")
+    card, document = window.workspace.views["cases"].card, window.document
+    asked: list[str] = []
+
+    def look() -> None:
+        box = QApplication.activeModalWidget()
+        assert box is not None
+        check(box)
+        asked.extend(label.text() for label in box.findChildren(QLabel))
+        box.reject()
+
+    def ask(does: Callable[[], object]) -> None:
+        before = len(asked)
+        QTimer.singleShot(0, window, look)
+        does()
+        assert len(asked) > before
+
+    ask(card.new)
+    case_making.add(document, "<img src='x'>", {"fluid": {"temperature": "30 degC"}})
+    ask(card.rename)
+    for place in range(1, card.more.count()):
+        ask(partial(card.more.activated.emit, place))
+    for each in proposals(document.layout):
+        if each.asked:
+            ask(partial(card.add_proposal, each))
+    assert any("<img" in text for text in asked)
 
 
 def test_the_dialog_of_the_sheet(window: Window, qtbot: QtBot) -> None:
