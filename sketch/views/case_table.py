@@ -18,6 +18,7 @@ from solver.quantities import units
 from solver.quantities.units import Kind, System
 
 AT_REST = "at rest"
+NOT_FIT = "not fit to run"
 NO_SUCH_CASE = "–"
 
 
@@ -114,6 +115,8 @@ def _judged(place: Place, pump: str, system: System) -> Cell:
     text = units.fixed(place.ledger.margin, Kind.VACUUM, system)
     if place.pump_state is PumpState.BREAKS:
         text = "breaks"
+    elif place.pump_state is PumpState.UNFIT:
+        text = f"{NOT_FIT}, {text}"  # the colour is that of a stop: the figure alone would not say why
     return Cell(
         text, f"{whose}{place.pump_state}; {clause(place.ledger, system)}", place.pump, place.pump_state
     )

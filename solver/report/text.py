@@ -47,6 +47,9 @@ HEADINGS = ("bore", "length", "velocity", "Re", "lift", "loss", "share", "pressu
 
 AT_REST = "A check valve in its outlet is assumed."
 
+_RESERVED = {PumpState.THIN: "; thin", PumpState.UNFIT: "; not fit to run, see the findings"}
+"""What stands behind a pump that is within its budget, and yet not well."""
+
 BESIDE = "beside this way, in parallel, and so not in the sums:"
 
 
@@ -142,7 +145,7 @@ def _state_text(place: Place, system: System) -> str:
     ledger = place.ledger
     if ledger.sound:
         text = _lower_first(verdict(ledger, system)).replace("within:", "within,")
-        return text + ("; thin" if place.pump_state == PumpState.THIN else "")
+        return text + _RESERVED.get(place.pump_state, "")
     figures = "" if ledger.breaks else f" ({compared(ledger.vacuum, ledger.allowed_vacuum, system)})"
     return trouble(ledger, system) + figures
 

@@ -51,7 +51,18 @@ def test_each_margin_is_that_of_the_drawing_typed_out(header: Document) -> None:
         for column, cell in zip(shown, row.cells, strict=True):
             if column.pump in alone.pumps:
                 margin = units.fixed(alone.pumps[column.pump].margin, Kind.VACUUM, header.system)
-                assert cell.text == margin, (row.case, column.title)
+                assert cell.text.removeprefix(f"{case_table.NOT_FIT}, ") == margin, (row.case, column.title)
+
+
+def test_a_cell_in_the_colour_of_a_stop_says_why_or_is_below_zero(header: Document) -> None:
+    shown = case_table.columns(header)
+    every = [(row.case, cell) for row in case_table.rows(header, shown) for cell in row.cells]
+    stops = [(case, cell) for case, cell in every if case_table.mark(cell.pump_state) == Grade.STOP]
+    unfit = [case for case, cell in stops if cell.text.startswith(case_table.NOT_FIT)]
+    assert "as drawn" in unfit, "the header is too fast for the pilot pump, which is within its budget"
+    for case, cell in every:
+        said = cell.text.startswith(("−", "breaks", case_table.NOT_FIT))
+        assert said == ((case, cell) in stops), (case, cell)
 
 
 def test_a_pump_at_rest_has_no_margin_and_no_mark(header: Document) -> None:
