@@ -20,7 +20,7 @@ from solver.answers import ask
 from solver.findings.judgement import Judgement, judge
 from solver.findings.outlook import outlook, own_headline
 from solver.layout.cases import AS_DRAWN
-from solver.layout.file import Drawing, LayoutErrors, Problem, placed, read, read_stream
+from solver.layout.file import Drawing, LayoutErrors, Problem, case_problems, placed, read, read_stream
 from solver.layout.parts import SHORT_CASE, Layout, Level
 from solver.ledger.solve import Solution
 from solver.network.build import NetworkError
@@ -58,6 +58,7 @@ class Result:
     advice: dict[str, Advice]  # by pump, where it was asked
     base: Layout  # what an alternative is laid over
     alternatives: dict[str, Judgement | str]  # by name, where they are asked for: judged, or why not
+    case_problems: tuple[Problem, ...]  # what keeps cases from holding, with its place in the file
 
     @property
     def solution(self) -> Solution | None:
@@ -108,7 +109,8 @@ def _run_all(typed: Sequence[str] | None) -> int:
         sys.stdout.flush()
     except BrokenPipeError:
         sys.stdout = None  # the reader has left; nothing may be flushed on the way out
-    _complain(refused, as_json=options.json)
+    wrong_cases = [_typed_wrong(result.case_problems) for result in solved if result.case_problems]
+    _complain([*refused, *wrong_cases], as_json=options.json)
     statuses = {REFUSED if isinstance(result, Refusal) else result.status for result in results}
     return next(status for status in (REFUSED, OVER, NOT_JUDGED, WITHIN) if status in statuses)
 
@@ -180,7 +182,9 @@ def _solved(file: str, layout: Layout, drawing: Drawing, options: argparse.Names
         answers = {n: ask.ask_all(layout, n, level) for n in names} if options.reach or options.html else {}
         advice, judgement = _advised(judgement, options)
         others = _alternatives(drawing, options) if options.json else {}
-        return Result(file, judgement, case, options.pump, answers, advice, drawing.base, others)
+        wrong = case_problems(drawing, options.alternative or "", file).values()
+        problems = tuple(each for problems in wrong for each in problems)
+        return Result(file, judgement, case, options.pump, answers, advice, drawing.base, others, problems)
     except NetworkError as error:
         return _not_solvable(file, error.problems)
     except FluidError as error:

@@ -15,6 +15,7 @@ from sketch.editing.edits import EditError
 from solver.layout import keys, raw
 from solver.layout.cases import AS_DRAWN, LONGEST_NAME, MOST_CASES, RESERVED, cases_of, read_case
 from solver.layout.parts import SHORT_CASE, VALVE_KINDS, Case, Layout, Level, LimitForm
+from solver.layout.positions import dotted
 from solver.layout.reading import Path
 from solver.quantities import units
 from solver.quantities.units import Kind, System
@@ -46,8 +47,16 @@ def rename(layout: Layout, name: str, wanted: str) -> Layout:
         return layout
     free = _free_name(layout, wanted)
     full = _typed(layout, name)
-    named = {free if each == name else each: case for each, case in full.cases.items()}
+    named = {
+        free if each == name else each: _renamed(case, free) if each == name else case
+        for each, case in full.cases.items()
+    }
     return replace(full, cases=named)
+
+
+def _renamed(case: Case, name: str) -> Case:
+    problems = tuple((("cases", name, *path[2:]), *words) for path, *words in case.problems)
+    return replace(case, problems=problems)
 
 
 def remove(layout: Layout, name: str) -> Layout:
@@ -86,8 +95,17 @@ def table_of(layout: Layout, name: str) -> Mapping[str, Any]:
 def shown_figures(layout: Layout, name: str) -> tuple[tuple[Figure, str], ...]:
     """Every figure that a case has, with its text. Raises KeyError."""
     table = table_of(layout, name)
-    every = ((figure, _at(table, figure.path)) for figure in figures(layout))
+    known = figures(layout)
+    read = {figure.path for figure in known}
+    unread = (figure for figure in _unread(layout, name) if figure.path not in read)
+    every = ((figure, _at(table, figure.path)) for figure in (*known, *unread))
     return tuple((figure, _text(value)) for figure, value in every if value is not None)
+
+
+def _unread(layout: Layout, name: str) -> list[Figure]:
+    """What could not be read of a case, under its key path, so that it can be typed anew or taken off."""
+    paths = dict.fromkeys(path[2:] for path, _, _ in cases_of(layout)[name].problems)
+    return [Figure(path, dotted(path)) for path in paths if path]
 
 
 def drawn_text(layout: Layout, figure: Figure) -> str:
@@ -237,8 +255,10 @@ def _put(layout: Layout, name: str, table: Mapping[str, Any]) -> Layout:
     known |= {(path[0], path[1]) for path in (before.figures if before else ()) if len(path) > 1}
     known |= {("reservoirs", path[1]) for path in (before.figures if before else ()) if path[0] == "levels"}
     case = read_case(_pruned(table), ("cases",), name, known)
-    for _, found, allowed in case.problems:
-        raise EditError(f"{found}. Allowed: {allowed}")
+    as_before = before.problems if before else ()  # one after the other can be mended
+    for problem in case.problems:
+        if problem not in as_before:
+            raise EditError(f"{problem[1]}. Allowed: {problem[2]}")
     return replace(layout, cases={**layout.cases, name: case})
 
 

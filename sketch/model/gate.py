@@ -1,4 +1,4 @@
-"""The gate at the end of every gesture: whether what is drawn could be saved and opened again."""
+"""The gate at the end of every gesture: whether what is drawn could be saved and opened again, and judged."""
 
 from __future__ import annotations
 
@@ -23,6 +23,21 @@ def failures(drawing: Drawing) -> Failures:
     return {name: problems for name, problems in by_name.items() if problems}
 
 
+def case_failures(drawing: Drawing, name: str = "drawing") -> Failures:
+    """The problems of each case that does not hold, by its name and, where it is one of an alternative's own,
+    that of the alternative.
+
+    name: of the file, for the places of the problems in it.
+    """
+    of_base = file.case_problems(drawing, BASE, name)
+    found = dict(of_base)
+    for alternative in drawing.alternatives:
+        for case, problems in file.case_problems(drawing, alternative, name).items():
+            if problems != of_base.get(case):
+                found[f"{case} in {alternative}"] = problems
+    return found
+
+
 class Gate(QObject):
     """Looks at a document after every change, be it of the sheet, the keys, strip, card, undo or recovery."""
 
@@ -31,6 +46,7 @@ class Gate(QObject):
     def __init__(self, document: Document) -> None:
         super().__init__(document)
         self.failures: Failures = {}
+        self.case_failures: Failures = {}
         self._document = document
         self._rest = QTimer(self, interval=REST_MS, singleShot=True)
         self._rest.timeout.connect(self._look)
@@ -38,15 +54,17 @@ class Gate(QObject):
         document.opened.connect(self._open)
 
     def _open(self) -> None:
-        """A drawing that was just read holds."""
+        """A drawing that was just read holds, its cases perhaps not all of them."""
         self._rest.stop()
         self.failures = {}
+        self.case_failures = case_failures(self._document.drawing)
 
     def _look(self) -> None:
         if QGuiApplication.mouseButtons() != Qt.MouseButton.NoButton:
             self._rest.start()
             return
-        failing = failures(self._document.drawing)
-        if failing != self.failures:
-            self.failures = failing
+        drawing = self._document.drawing
+        before = self.failures, self.case_failures
+        self.failures, self.case_failures = failures(drawing), case_failures(drawing)
+        if (self.failures, self.case_failures) != before:
             self.changed.emit()

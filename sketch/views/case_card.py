@@ -197,7 +197,13 @@ class CaseCard(QWidget):
             self.buttons[name].setEnabled(own)
         self.shown = cases.shown_figures(layout, case) if own else ()
         self._fill()
-        self._show_message("" if self.shown else EMPTY if own else AS_DRAWN_TEXT)
+        why = self._why_not_judged()
+        self._show_message(why or ("" if self.shown else EMPTY if own else AS_DRAWN_TEXT), refused=bool(why))
+
+    def _why_not_judged(self) -> str:
+        judgement = self._document.outcome.judgement
+        case = judgement.cases.get(self._document.case) if judgement is not None else None
+        return "" if case is None or case.judged else f"Not judged: {case.why(self._document.system)}"
 
     def _fill(self) -> None:
         layout = self._document.layout

@@ -2,18 +2,24 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+from functools import partial, reduce
+
 from PySide6.QtCore import QObject
 
+from sketch.editing import cases
 from sketch.model.disk import shown
 from sketch.model.document import BASE, Document
-from sketch.model.gate import Gate
-from sketch.window.notice import Notice
+from sketch.model.gate import Failures, Gate, case_failures
+from sketch.window.notice import Answer, Notice
 from solver.findings.kinds import Severity
 from solver.layout import file
+from solver.layout.cases import AS_DRAWN, cases_of
+from solver.layout.parts import Layout
 
 
 class Soundness(QObject):
-    """Tells of a drawing, or of alternatives to it, that could not be opened again."""
+    """Tells of a drawing or alternatives that could not be opened again, and of cases that are not judged."""
 
     def __init__(self, document: Document, notice: Notice) -> None:
         super().__init__(document)
@@ -23,33 +29,70 @@ class Soundness(QObject):
         self._speaks = False
 
     def _report_failures(self) -> None:
-        failing = self._gate.failures
-        if not failing:
+        failing, in_cases = self._gate.failures, self._gate.case_failures
+        if not failing and not in_cases:
             if self._speaks:
                 self._notice.hide()
             self._speaks = False
             return
         self._speaks = True
-        problems = [problem for each in failing.values() for problem in each]
+        problems = [problem for each in (*failing.values(), *in_cases.values()) for problem in each]
         undo = ("Undo", self._document.undo_stack.undo)
         if BASE in failing:
             text = "The drawing does not hold as it is, and cannot be saved so."
             self._notice.show_message(text, [undo], problems, Severity.STOP)
             return
-        names = ", ".join(failing)
-        what = "alternative does" if len(failing) == 1 else "alternatives do"
-        text = f"On this drawing the {what} not hold any more: {names}. Saved so, it opens marked with why."
-        self._notice.show_message(text, [undo], problems, Severity.CAUTION)
+        texts = []
+        if failing:
+            what = "alternative does" if len(failing) == 1 else "alternatives do"
+            names = ", ".join(failing)
+            texts += [
+                f"On this drawing the {what} not hold any more: {names}. Saved so, it opens marked with why."
+            ]
+        if in_cases:
+            texts += [_of_cases(in_cases)]
+        self._notice.show_message(" ".join(texts), [undo], problems, Severity.CAUTION)
 
     def mark_broken(self) -> None:
-        """Say which alternatives of the file do not hold, and why; there they stay as they are typed."""
+        """Say which alternatives and cases of the file do not hold, and why; they stay as they are typed."""
         drawing, path = self._document.drawing, self._document.path
-        if not drawing.broken:
+        name = shown(path) if path else "drawing"
+        broken, in_cases = drawing.broken, case_failures(drawing, name)
+        if not broken and not in_cases:
             return
-        troubles = [trouble for each in drawing.broken.values() for trouble in each.troubles]
-        problems = file.placed(drawing, troubles, shown(path) if path else "drawing")
-        many = len(drawing.broken) > 1
-        what = f"{len(drawing.broken)} alternatives do" if many else "An alternative does"
-        text = f"{what} not hold and cannot be shown: {', '.join(drawing.broken)}. The file keeps it."
-        remove = ("Remove them" if many else "Remove it", self._document.remove_broken)
-        self._notice.show_message(text, [remove], problems, Severity.CAUTION)
+        self._speaks = not broken  # a case can be mended, and is then spoken of no more
+        texts: list[str] = []
+        answers: list[Answer] = []
+        troubles = [trouble for each in broken.values() for trouble in each.troubles]
+        problems = [
+            *file.placed(drawing, troubles, name),
+            *(each for case in in_cases.values() for each in case),
+        ]
+        if broken:
+            many = len(broken) > 1
+            what = f"{len(broken)} alternatives do" if many else "An alternative does"
+            texts.append(f"{what} not hold and cannot be shown: {', '.join(broken)}. The file keeps it.")
+            answers.append(("Remove them" if many else "Remove it", self._document.remove_broken))
+        if in_cases:
+            texts.append(_of_cases(in_cases))
+            own = [name for name in in_cases if name in cases_of(drawing.base)]
+            remove = partial(self._remove_cases, own)
+            answers += [("Remove the cases" if len(own) > 1 else "Remove the case", remove)] if own else []
+        self._notice.show_message(" ".join(texts), answers, problems, Severity.CAUTION)
+
+    def _remove_cases(self, names: Iterable[str]) -> None:
+        """Drop cases from the drawing and its alternatives, as one undo step."""
+
+        def without(layout: Layout) -> Layout:
+            there = (name for name in names if name in cases_of(layout))
+            return reduce(cases.remove, there, layout)
+
+        self._document.change_cases("Remove cases", without, AS_DRAWN)
+
+
+def _of_cases(failing: Failures) -> str:
+    what, who = ("case does", "it") if len(failing) == 1 else ("cases do", "they")
+    judged = "is" if len(failing) == 1 else "are"
+    return (
+        f"On this drawing the {what} not hold: {', '.join(failing)}. Until mended, {who} {judged} not judged."
+    )

@@ -198,6 +198,22 @@ def _over(under: Case, case: Case) -> Case:
     return replace(case, table=merged, figures={**under.figures, **case.figures})
 
 
+def troubles_of(layout: Layout) -> dict[str, tuple[Trouble, ...]]:
+    """What keeps cases of a drawing from holding, by their names; those that hold are left out."""
+    found = {name: _troubles(layout, name, case) for name, case in cases_of(layout).items()}
+    return {name: troubles for name, troubles in found.items() if troubles}
+
+
+def _troubles(layout: Layout, name: str, case: Case) -> tuple[Trouble, ...]:
+    try:
+        typed_out(layout, name, case)
+    except CaseError as error:
+        return tuple(Trouble(*each) for each in case.problems) or (
+            Trouble(error.path, error.found, error.allowed),
+        )
+    return ()
+
+
 def passed_over(layout: Layout, case: Case) -> tuple[str, ...]:
     """The figures of a case that are for parts which the drawing has not, as key paths."""
     return tuple(dotted(path) for path in case.figures if not _has(layout, path))

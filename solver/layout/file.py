@@ -16,7 +16,7 @@ from functools import lru_cache
 from pathlib import Path as FilePath
 from typing import Any, BinaryIO
 
-from solver.layout import block_order, changes
+from solver.layout import block_order, cases, changes
 from solver.layout import raw as layout_raw
 from solver.layout import text as layout_text
 from solver.layout.drawing import Alternative, BrokenAlternative, Drawing, drawing_of, layout_of
@@ -31,6 +31,7 @@ __all__ = [
     "Drawing",
     "LayoutErrors",
     "Problem",
+    "case_problems",
     "check",
     "contents",
     "from_raw",
@@ -167,7 +168,10 @@ def _toml(text: str, name: str) -> dict[str, Any]:
 
 
 def _placed(troubles: list[Trouble], text: str, name: str) -> tuple[Problem, ...]:
-    positions = Positions(text)
+    return _placed_in(Positions(text), troubles, name)
+
+
+def _placed_in(positions: Positions, troubles: Iterable[Trouble], name: str) -> tuple[Problem, ...]:
     problems = [
         Problem(name, *positions.line_and_column(trouble.path), dotted(trouble.path), *trouble[1:])
         for trouble in troubles
@@ -272,6 +276,30 @@ def check(layout: Layout) -> tuple[Problem, ...]:
 def placed(drawing: Drawing, troubles: Iterable[Trouble], name: str) -> tuple[Problem, ...]:
     """Troubles with their places in the text that a drawing was read from. `name` is that of its file."""
     return _placed(list(troubles), drawing.text.removeprefix("\ufeff"), name)
+
+
+def case_problems(
+    drawing: Drawing, alternative: str = "", name: str = "drawing"
+) -> dict[str, tuple[Problem, ...]]:
+    """What keeps cases of the base, or of an alternative, from holding, by case, with places in the text.
+
+    `name` is that of the file. Raises KeyError for an alternative that the drawing has not.
+    """
+    layout = drawing.alternatives[alternative].layout if alternative else drawing.base
+    found = cases.troubles_of(layout)
+    if not found:
+        return {}
+    positions = Positions(drawing.text.removeprefix("\ufeff"))
+    own = ("alternatives", alternative)  # what it has of its own stands under it, all else in the base
+    if alternative:
+        found = {case: tuple(_moved(each, own, positions) for each in found[case]) for case in found}
+    return {case: _placed_in(positions, troubles, name) for case, troubles in found.items()}
+
+
+def _moved(trouble: Trouble, table: tuple[str, ...], positions: Positions) -> Trouble:
+    """A trouble at its place under a table, where the text has that."""
+    path = (*table, *trouble.path)
+    return trouble._replace(path=path) if path in positions.entries else trouble
 
 
 def _unplaced(troubles: list[Trouble], name: str) -> tuple[Problem, ...]:

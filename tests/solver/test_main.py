@@ -429,6 +429,18 @@ def test_a_case_that_was_not_judged_is_three_and_stands_in_the_headline(capsys, 
         assert said(capsys, path, "--case", "arctic", *form)[0] == 3
 
 
+def test_a_typo_in_a_case_is_told_with_its_line(capsys, tmp_path):
+    path = written(tmp_path, '[cases.odd]\nlevl = "normal"\n')
+    line = 1 + Path(path).read_text("utf-8").split("\n").index('levl = "normal"')
+    status, out, err = said(capsys, path)
+    assert status == 3
+    assert "odd: not judged" in out
+    assert err.startswith(f"{path}:{line}:1: cases.odd.levl: found ")
+    assert 'did you mean "level"' in err
+    problem = json.loads(said(capsys, path, "--json")[2])["errors"][0]
+    assert (problem["line"], problem["key"]) == (line, "cases.odd.levl")
+
+
 def test_of_several_files_the_first_of_two_one_three_nought(capsys, tmp_path, wrong):
     three = written(tmp_path, ARCTIC)
     assert said(capsys, WITHIN, three)[0] == 3

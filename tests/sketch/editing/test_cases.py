@@ -135,3 +135,22 @@ def test_thirty_cases_are_the_most(layout: Layout) -> None:
         layout = cases.add(layout, f"case {number}")
     with pytest.raises(EditError, match="30"):
         cases.add(layout, "one more")
+
+
+def test_what_could_not_be_read_of_a_case_is_mended_one_after_the_other(layout: Layout) -> None:
+    typed = file.parse(
+        drawings.RISER.replace("format = 1", "format = 2")
+        + '[cases.odd]\nlevl = "normal"\npumps.carriage.sped = "900 rpm"\nsite.elevation = "9 m"\n'
+    ).base
+    by_words = {figure.words: (figure, text) for figure, text in cases.shown_figures(typed, "odd")}
+    assert list(by_words) == ["Site elevation", "levl", "pumps.carriage.sped"]
+    typed = cases.rename(typed, "odd", "odder")
+    once = cases.set_figure(typed, "odder", by_words["levl"][0], "", System.SI)
+    assert [path for path, _, _ in once.cases["odder"].problems] == [
+        ("cases", "odder", "pumps", "carriage", "sped")
+    ]
+    with pytest.raises(EditError, match="elevation"):
+        cases.set_figure(once, "odder", by_words["Site elevation"][0], "9 bar", System.SI)
+    twice = cases.set_figure(once, "odder", by_words["pumps.carriage.sped"][0], "", System.SI)
+    assert twice.cases["odder"].problems == ()
+    assert dict(_again(twice).cases["odder"].table) == {"site": {"elevation": "9 m"}}

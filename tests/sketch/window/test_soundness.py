@@ -15,6 +15,7 @@ from sketch.look.appearance import Choice
 from sketch.model.disk import SaveError
 from sketch.model.document import Document
 from sketch.model.gate import failures
+from sketch.views.case_card import IN_CASE
 from sketch.window.main_window import Window, make_window
 from solver.layout import file
 from solver.layout.parts import Layout
@@ -141,5 +142,69 @@ def test_a_corner_dragged_by_the_mouse_goes_through_the_gate(window: Window, qtb
     )
     qtbot.waitUntil(lambda: "Pump beside the tank" in window.notice.text, timeout=3000)
     assert any("intakes.nozzle.at" in " ".join(row) for row in window.notice.rows())
+    qtbot.mouseClick(button(window, "Undo"), Qt.MouseButton.LeftButton)
+    assert document.clean
+
+
+CASES = """
+[cases."full tank"]
+levels.tank = "2 ft 7 in"
+
+[cases.typo]
+levl = "normal"
+"""
+
+
+def with_cases(path: Path) -> Path:
+    text = path.read_text("utf-8").replace("format = 1", "format = 2")
+    path.write_text(text + CASES, "utf-8")
+    return path
+
+
+def test_a_case_that_does_not_hold_is_marked_with_its_line_and_is_mended(
+    window: Window, qtbot: QtBot, tmp_path: Path
+) -> None:
+    document = window.document
+    assert document.path is not None
+    path = with_cases(Path(shutil.copy(document.path, tmp_path / "cases.toml")))
+    assert window.files.read(path)
+    line = 1 + path.read_text("utf-8").split("\n").index('levl = "normal"')
+    assert [row[:2] for row in window.notice.rows()] == [(str(line), "cases.typo.levl")]
+    assert "typo" in window.notice.text
+    window.workspace.show_tab("cases")
+    document.set_case("typo")
+    card = window.workspace.views["cases"].card
+    assert "Not judged" in card.trouble.text()
+    card.figures.setCurrentCell(0, IN_CASE)
+    qtbot.keyClick(card.figures, Qt.Key.Key_Delete)
+    qtbot.waitUntil(lambda: window.notice.isHidden(), timeout=3000)
+    assert document.outcome.judgement is not None
+    assert document.outcome.judgement.cases["typo"].judged
+    document.undo_stack.undo()
+    qtbot.waitUntil(lambda: "typo" in window.notice.text, timeout=3000)
+    assert window.files.read(path)
+    qtbot.mouseClick(button(window, "Remove the case"), Qt.MouseButton.LeftButton)
+    assert list(document.layout.cases) == ["full tank"]
+
+
+def test_a_case_that_holds_no_more_is_said_at_the_end_of_the_gesture(
+    window: Window, qtbot: QtBot, tmp_path: Path
+) -> None:
+    """The tank's rim is lowered past the level that a case has."""
+    document = window.document
+    assert document.path is not None
+    path = with_cases(Path(shutil.copy(document.path, tmp_path / "cases.toml")))
+    text = path.read_text("utf-8").split("[cases.typo]")[0]
+    path.write_text(text, "utf-8")
+    assert window.files.read(path)
+    assert window.notice.text == ""
+    tank = document.layout.reservoirs["tank"]
+    rim = max(y.si for _, y in tank.outline)
+    lowered = quantity(f"{rim - 0.12:.3f} m", Kind.LENGTH)
+    outline = tuple((x, lowered if y.si == rim else y) for x, y in tank.outline)
+    layout = replace(document.layout, reservoirs={"tank": replace(tank, outline=outline)})
+    document.apply("Lower the rim", layout)
+    qtbot.waitUntil(lambda: "full tank" in window.notice.text, timeout=3000)
+    assert any("levels.tank" in row[1] for row in window.notice.rows())
     qtbot.mouseClick(button(window, "Undo"), Qt.MouseButton.LeftButton)
     assert document.clean

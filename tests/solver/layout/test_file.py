@@ -7,10 +7,10 @@ from pathlib import Path
 import pytest
 
 from solver.layout import file, reading
-from solver.layout.file import parse
+from solver.layout.file import case_problems, parse
 from solver.layout.parts import Layout, Limit
 from solver.properties import families
-from tests.drawings import EVERY_KEY, SHIPPED
+from tests.drawings import EVERY_KEY, RISER, SHIPPED
 
 
 @pytest.fixture(scope="module")
@@ -169,3 +169,22 @@ def test_an_absolute_pressure_may_say_so_and_a_viscosity_may_be_written_in_a_lin
 def test_the_beginning_of_a_word_suggests_what_begins_so() -> None:
     assert reading.suggestion("water-gl", families.catalogue()) == 'did you mean "Water-glycol (HFC)"? '
     assert "Natural ester" in reading.suggestion("natural", families.catalogue())
+
+
+def test_what_keeps_a_case_from_holding_is_placed_in_the_base_or_the_alternative() -> None:
+    text = RISER.replace("format = 1", "format = 2") + (
+        '[cases.odd]\nlevl = "normal"\n[cases.low]\nlevels.tank = "-9 m"\n'
+        "[alternatives.other]\ncases.own.speed = 3\n"
+    )
+    drawing = parse(text)
+    lines = text.split("\n")
+    places = {case: (each.line, each.key) for case, (each,) in case_problems(drawing).items()}
+    assert places == {
+        "odd": (1 + lines.index('levl = "normal"'), "cases.odd.levl"),
+        "low": (1 + lines.index('levels.tank = "-9 m"'), "cases.low.levels.tank"),
+    }
+    other = case_problems(drawing, "other")
+    assert {case: other[case] for case in places} == case_problems(drawing)
+    own = other["own"][0]
+    assert own.line == 1 + lines.index("cases.own.speed = 3")
+    assert own.key == "alternatives.other.cases.own.speed"
