@@ -55,7 +55,7 @@ def rename(layout: Layout, name: str, wanted: str) -> Layout:
 
 
 def _renamed(case: Case, name: str) -> Case:
-    problems = tuple((("cases", name, *path[2:]), *words) for path, *words in case.problems)
+    problems = tuple((("cases", name, *path[2:]), found, allowed) for path, found, allowed in case.problems)
     return replace(case, problems=problems)
 
 

@@ -6,6 +6,7 @@ from dataclasses import replace
 
 from sketch.editing import taps
 from sketch.model.history import State, with_readings
+from solver.layout import file
 from solver.layout.checks import LONGEST_NAME
 from solver.layout.file import Alternative
 from solver.layout.parts import Layout
@@ -64,6 +65,18 @@ def moved(state: State, name: str, step: int) -> State:
         raise KeyError(name)
     names.insert(max(0, min(at + step, len(names) - 1)), names.pop(at))
     return _with(state, {each: state.drawing.alternatives[each] for each in names})
+
+
+def mended(state: State, name: str) -> State:
+    """An alternative that does not hold without what keeps it from that. Errors as `file.with_mended`."""
+    return replace(state, drawing=file.with_mended(state.drawing, name))
+
+
+def dropped(state: State, name: str) -> State:
+    """The drawing without an alternative that does not hold. Raises KeyError."""
+    broken = dict(state.drawing.broken)
+    del broken[name]
+    return replace(state, drawing=replace(state.drawing, broken=broken))
 
 
 def promoted(state: State, name: str, called: str) -> State:

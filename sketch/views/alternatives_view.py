@@ -116,9 +116,9 @@ class AlternativesView(QTableWidget):
 
     def _item(self, row: Compared, column: int, text: str) -> QTableWidgetItem:
         item, theme = QTableWidgetItem(text), theme_of(self.palette())
-        if column not in TYPED or row.name == BASE:
+        if column not in TYPED or row.name == BASE or not row.holds:
             item.setFlags(item.flags() & ~Qt.ItemFlag.ItemIsEditable)
-        if column in (DIFFERS, NOTE) and text:
+        if (column in (DIFFERS, NOTE) or (column == VERDICT and not row.holds)) and text:
             item.setToolTip(tip(text))
         if column in FIGURES:
             item.setTextAlignment(Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter)
@@ -140,6 +140,8 @@ class AlternativesView(QTableWidget):
             ("Move &up", "Alt+Up", lambda: self._move(-1)),
             ("Move &down", "Alt+Down", lambda: self._move(1)),
             ("Make it the &drawing itself", "Alt+Return", self._promote),
+            ("&Leave out what does not hold", "Alt+M", self._mend),
+            ("&Remove one that does not hold", "Alt+Del", self._drop),
         ):
             action = QAction(text, self)
             action.setShortcut(QKeySequence(keys))
@@ -149,9 +151,9 @@ class AlternativesView(QTableWidget):
         self.setContextMenuPolicy(Qt.ContextMenuPolicy.ActionsContextMenu)
 
     def _current(self) -> str:
-        """The alternative of the current row; `BASE` for none, and for the drawing itself."""
+        """The alternative of the current row; `BASE` for none that holds, and for the drawing itself."""
         at = self.currentRow()
-        return self._rows[at].name if 0 <= at < len(self._rows) else BASE
+        return self._rows[at].name if 0 <= at < len(self._rows) and self._rows[at].holds else BASE
 
     def _edit(self, column: int) -> None:
         item = self.item(self.currentRow(), column)
@@ -169,6 +171,20 @@ class AlternativesView(QTableWidget):
             called = alternatives.free_name(State(self._document.drawing, BASE), AS_BEFORE)
             label = f"Make {name} the drawing itself"
             self._change(label, BASE, lambda state: alternatives.promoted(state, name, called))
+
+    def _mend(self) -> None:
+        if name := self._broken():
+            self._change(f"Mend the alternative {name}", name, lambda state: alternatives.mended(state, name))
+
+    def _drop(self) -> None:
+        if name := self._broken():
+            label = f"Remove the alternative {name}"
+            self._change(label, BASE, lambda state: alternatives.dropped(state, name))
+
+    def _broken(self) -> str:
+        """The alternative of the current row where it does not hold; "" where it does."""
+        at = self.currentRow()
+        return "" if not 0 <= at < len(self._rows) or self._rows[at].holds else self._rows[at].name
 
     def _typed(self, item: QTableWidgetItem) -> None:
         """Take a name or a note that was typed; a name that is refused comes back, and why is said."""
@@ -190,7 +206,11 @@ class AlternativesView(QTableWidget):
             self._changed()  # what stands in the file stands in the table again
 
     def _choose(self, index: QModelIndex) -> None:
-        self._document.show_alternative(self._rows[index.row()].name)
+        row = self._rows[index.row()]
+        if row.holds:
+            self._document.show_alternative(row.name)
+        else:
+            self._document.refused.emit(f"{row.name} cannot be shown. {row.headline}")
 
     def _changed(self) -> None:
         self._stale = True

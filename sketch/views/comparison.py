@@ -9,6 +9,8 @@ from sketch.model.document import BASE, Document
 from sketch.model.outcome import Outcome
 from solver.findings.kinds import Grade, Severity
 from solver.layout.differences import differences
+from solver.layout.drawing import BrokenAlternative
+from solver.layout.positions import dotted
 from solver.ledger.solve import PumpLedger
 from solver.quantities import units
 from solver.quantities.units import Kind, System
@@ -32,6 +34,7 @@ class Compared:
     worst: Severity | None = None  # of the findings; None without any
     differs: str = ""  # from the drawing itself, in the words of the parts
     note: str = ""
+    holds: bool = True  # on the drawing as it is; one that does not cannot be shown
 
     @property
     def mark(self) -> Grade:
@@ -47,11 +50,21 @@ class Compared:
 
 
 def rows(document: Document) -> tuple[Compared, ...]:
-    """The drawing itself first, then its alternatives in the order of the file."""
+    """The drawing itself, its alternatives in the order of the file, and last those that do not hold."""
     names, pump, system = (BASE, *document.alternatives), document.pump, document.system
     base = _worst(document.outcome_of(BASE), pump)
     compared = (_row(name, document.outcome_of(name), pump, base, system) for name in names)
-    return tuple(_described(row, document) for row in compared)
+    broken = (_broken(name, each) for name, each in document.drawing.broken.items())
+    return (*(_described(row, document) for row in compared), *broken)
+
+
+def _broken(name: str, alternative: BrokenAlternative) -> Compared:
+    """The row of an alternative that does not hold, with the first reason."""
+    trouble, note = alternative.troubles[0], alternative.table.get("note", "")
+    path = dotted(trouble.path[2:])
+    why = f"Does not hold: {path + ': ' if path else ''}{trouble.found}; allowed: {trouble.allowed}"
+    nothing = (math.nan,) * 4
+    return Compared(name, *nothing, why, "", None, note=note if isinstance(note, str) else "", holds=False)
 
 
 def _described(row: Compared, document: Document) -> Compared:

@@ -7,7 +7,9 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
 from contextlib import suppress
+from copy import deepcopy
 from dataclasses import dataclass, field, replace
+from itertools import takewhile
 from typing import Any
 
 from solver.layout import cases, checks, criteria, keys, readings
@@ -16,6 +18,7 @@ from solver.layout.parts import SHORT_CASE, Layout
 from solver.layout.raw import FORMATS
 from solver.layout.reading import (
     MOST_TROUBLES,
+    Path,
     Place,
     Raw,
     TooManyTroublesError,
@@ -208,6 +211,39 @@ def _alternative(base: Raw, partial: Raw, name: str) -> Alternative | BrokenAlte
     if layout is None or troubles:
         return BrokenAlternative(partial, tuple(troubles))
     return Alternative(note or "", layout)
+
+
+def mended(base: Raw, broken: BrokenAlternative, name: str) -> Alternative | None:
+    """An alternative without what keeps it from holding; None where it holds not even so.
+
+    base: the tables of the drawing itself. name: of the alternative.
+    """
+    table = deepcopy(dict(broken.table))
+    found = _alternative(base, table, name)  # the drawing itself may have been mended meanwhile
+    while isinstance(found, BrokenAlternative):
+        paths = [_of_whole_value(each.path[2:]) for each in found.troubles]
+        last_first = sorted(dict.fromkeys(paths), key=str, reverse=True)
+        if not [path for path in last_first if _drop(table, path) or _drop(table, path[:2])]:
+            return None
+        found = _alternative(base, table, name)
+    return found
+
+
+def _of_whole_value(path: Path) -> Path:
+    """The path of the value that a trouble is within: all of a point, but one name out of a list."""
+    whole = tuple(takewhile(lambda step: isinstance(step, str), path))
+    return path if whole[-1:] == ("without",) else whole
+
+
+def _drop(table: Any, path: Path) -> bool:
+    """Take the value at a path out of tables; whether there was one."""
+    *before, last = path
+    for step in before:
+        table = table.get(step) if isinstance(table, dict) else None
+    there = isinstance(last, int) and last < len(table) if isinstance(table, list) else last in (table or ())
+    if there:
+        del table[last]
+    return there
 
 
 def _check_without_cases(base: Raw, table: Any, place: Place) -> None:

@@ -19,7 +19,7 @@ from typing import Any, BinaryIO
 from solver.layout import block_order, cases, changes
 from solver.layout import raw as layout_raw
 from solver.layout import text as layout_text
-from solver.layout.drawing import Alternative, BrokenAlternative, Drawing, drawing_of, layout_of
+from solver.layout.drawing import Alternative, BrokenAlternative, Drawing, drawing_of, layout_of, mended
 from solver.layout.parts import Layout
 from solver.layout.positions import Positions, dotted, has_long_chain
 from solver.layout.raw import FORMATS, to_raw
@@ -41,6 +41,7 @@ __all__ = [
     "read_stream",
     "to_raw",
     "with_base",
+    "with_mended",
     "write",
 ]
 
@@ -262,6 +263,18 @@ def with_base(drawing: Drawing, base: Layout) -> Drawing:
     if changed is None:
         raise LayoutErrors(_unplaced(troubles, "drawing"))
     return Drawing(base, changed.alternatives, drawing.text, changed.broken)
+
+
+def with_mended(drawing: Drawing, name: str) -> Drawing:
+    """A drawing with an alternative that did not hold, without the figures for which it did not.
+
+    Raises KeyError where there is no such alternative, ValueError where it holds not even so.
+    """
+    alternative = mended(to_raw(drawing.base), drawing.broken[name], name)
+    if alternative is None:
+        raise ValueError(f"{name} does not hold on this drawing whatever is left out of it")
+    broken = {each: other for each, other in drawing.broken.items() if each != name}
+    return replace(drawing, alternatives={**drawing.alternatives, name: alternative}, broken=broken)
 
 
 def check(layout: Layout) -> tuple[Problem, ...]:

@@ -9,12 +9,14 @@ from pytestqt.qtbot import QtBot
 
 from sketch.editing import edits
 from sketch.model.document import Document
+from sketch.model.gate import failures
 from sketch.views import comparison
-from sketch.views.alternatives_view import AS_BEFORE, CHANGE, DIFFERS, MARGIN, NOTE, AlternativesView
+from sketch.views.alternatives_view import AS_BEFORE, CHANGE, DIFFERS, MARGIN, NOTE, VERDICT, AlternativesView
 from solver.layout.differences import differences
 from solver.quantities.units import System
 
 CARRIAGE = Path(__file__).parents[3] / "layouts" / "carriage-at-altitude.toml"
+BROKE = Path(__file__).parents[2] / "hostile" / "broke"
 BESIDE = "Pump beside the tank"
 
 
@@ -149,3 +151,32 @@ def test_promoted_it_is_the_drawing_and_the_drawing_is_kept(
     assert BESIDE not in document.alternatives
     document.undo_stack.undo()
     assert document.drawing.base == base
+
+
+def test_one_that_does_not_hold_is_listed_with_why_mended_and_removed(
+    qtbot: QtBot, view: AlternativesView, document: Document
+) -> None:
+    """Its wall nozzle lies off the wall, and without a place there is no nozzle."""
+    said: list[str] = []
+    document.refused.connect(said.append)
+    document.open(BROKE / "saved-by-window-now-refused.toml")
+    qtbot.waitUntil(lambda: not view._stale, timeout=3000)
+    at = row_of(view, BESIDE)
+    assert "intakes.nozzle.at" in view.item(at, VERDICT).text()
+    assert not view.item(at, 0).flags() & Qt.ItemFlag.ItemIsEditable
+    spot = view.visualItemRect(view.item(at, MARGIN)).center()
+    qtbot.mouseClick(view.viewport(), Qt.MouseButton.LeftButton, pos=spot)
+    assert document.alternative == ""
+    assert BESIDE in said[-1]
+    mend, remove = view.actions()[-2:]
+    mend.trigger()
+    assert BESIDE not in document.drawing.broken
+    assert not failures(document.drawing)
+    assert "nozzle" not in document.drawing.alternatives[BESIDE].layout.intakes
+    document.undo_stack.undo()
+    qtbot.waitUntil(lambda: not view._stale, timeout=3000)
+    view.setCurrentCell(row_of(view, BESIDE), 0)
+    remove.trigger()
+    assert BESIDE not in document.drawing.broken
+    document.undo_stack.undo()
+    assert BESIDE in document.drawing.broken

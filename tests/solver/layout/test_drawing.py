@@ -7,7 +7,7 @@ from typing import Any
 
 import pytest
 
-from solver.layout.drawing import MOST_ALTERNATIVES, MOST_PARTS, Drawing, drawing_of
+from solver.layout.drawing import MOST_ALTERNATIVES, MOST_PARTS, Drawing, drawing_of, mended
 from solver.layout.reading import Trouble
 from tests.drawings import RISER
 
@@ -70,3 +70,29 @@ def test_another_format_is_refused(number: object) -> None:
     drawing, troubles = read(format=number)
     assert drawing is None
     assert [each.path for each in troubles] == [("format",)]
+
+
+@pytest.mark.parametrize(
+    ("partial", "left"),
+    [
+        ({"intakes": {"strainer": {"at": ["99 m", "0.12 m"]}}, "notes": "x"}, {"notes": "x"}),
+        ({"without": ["nobody", "riser", "no one"], "pumps": {"carriage": {"speed": "fast"}}}, None),
+        ({"tees": {"loose": {"at": ["1 m"]}}, "pumps": {"carriage": {"speed": "900 rpm"}}},
+         {"pumps": {"carriage": {"speed": "900 rpm"}}}),
+        ({"colour": "red"}, {}),
+    ],
+)  # fmt: skip
+def test_what_keeps_an_alternative_from_holding_is_left_out_of_it(
+    partial: dict[str, Any], left: dict[str, Any] | None
+) -> None:
+    drawing, _ = read(alternatives={"odd": partial})
+    assert drawing is not None
+    alternative = mended(tomllib.loads(RISER), drawing.broken["odd"], "odd")
+    if left is None:  # without the riser nothing leads to the pump: that is a trouble of no figure
+        assert alternative is None or "riser" not in alternative.layout.runs
+        return
+    assert alternative is not None
+    wanted, _ = read(alternatives={"odd": left})
+    assert wanted is not None
+    assert alternative == wanted.alternatives["odd"]
+    assert drawing.broken["odd"].table == partial, "the one that is kept is left alone"
