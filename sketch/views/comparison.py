@@ -63,8 +63,9 @@ def _broken(name: str, alternative: BrokenAlternative) -> Compared:
     trouble, note = alternative.troubles[0], alternative.table.get("note", "")
     path = dotted(trouble.path[2:])
     why = f"Does not hold: {path + ': ' if path else ''}{trouble.found}; allowed: {trouble.allowed}"
-    nothing = (math.nan,) * 4
-    return Compared(name, *nothing, why, "", None, note=note if isinstance(note, str) else "", holds=False)
+    return Compared(
+        name, None, None, None, None, why, "", None, note=note if isinstance(note, str) else "", holds=False
+    )
 
 
 def _described(row: Compared, document: Document) -> Compared:
