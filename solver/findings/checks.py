@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+
 from solver.findings import fluid, line, missing, part, pump, site, standstill
 from solver.findings import reservoir as tank
 from solver.findings.criteria import SOLVED, SOURCES, TRADE, Check, Criteria, Finding, Subject, criteria_of
@@ -80,21 +82,21 @@ CHECKS: tuple[Check, ...] = (
         FindingId.FREE_AIR,
         pump.free_air,
         "Dissolved air that comes out makes the fluid spongy and the pump noisy.",
-        "Lower the vacuum: less lift, less loss; keep the return away from the intake.",
+        SOLVED,
         SOURCES["free_air"],
     ),
     Check(
         FindingId.START_VISCOSITY,
         pump.start_viscosity,
         "Fluid this thick does not follow the pump's chambers.",
-        "Heat the fluid before starting, or take a fluid of lower grade or higher viscosity index.",
+        SOLVED,
         "the pump maker's start limit; where none is given, " + SOURCES["start_viscosity_other"],
     ),
     Check(
         FindingId.RUNNING_VISCOSITY,
         pump.running_viscosity,
         "Thin fluid slips through the pump's clearances and leaves its bearings dry.",
-        "Cool the fluid or take a higher grade; the pump maker's own limit decides.",
+        SOLVED,
         SOURCES["running_viscosity"],
     ),
     Check(
@@ -122,7 +124,7 @@ CHECKS: tuple[Check, ...] = (
         FindingId.SUCTION_VELOCITY,
         line.suction_velocity,
         "Losses grow with the square of the velocity, and fast fluid gives off its air.",
-        "Take the next larger bore.",
+        SOLVED,
         SOURCES["velocity_caution"],
     ),
     Check(
@@ -136,14 +138,14 @@ CHECKS: tuple[Check, ...] = (
         FindingId.SUBMERGENCE,
         line.submergence,
         "A vortex from the surface carries air into the line.",
-        "Lower the intake, raise the minimum level, widen the mouth, or set a plate over it.",
+        SOLVED,
         "ANSI/HI 9.8: D (1 + 2.3 v/√(gD)); for water, so conservative for a small oil line",
     ),
     Check(
         FindingId.FLOOR_CLEARANCE,
         line.floor_clearance,
         "An intake close to the floor chokes itself and draws up sediment.",
-        "Raise the intake, or cut a plain end at 45°.",
+        SOLVED,
         SOURCES["floor_clearance"],
     ),
     Check(
@@ -165,7 +167,7 @@ CHECKS: tuple[Check, ...] = (
         FindingId.BORE_UNDER_PORT,
         line.bore_under_port,
         "The maker sized the port for the pump's flow; a narrower line is seldom meant.",
-        "Take a line of at least the port's bore.",
+        SOLVED,
         TRADE,
     ),
     Check(
@@ -235,7 +237,7 @@ CHECKS: tuple[Check, ...] = (
         FindingId.ACCELERATION_HEAD,
         part.acceleration_head,
         "Every stroke has to speed up the whole line; at the worst moment this is missing at the port.",
-        "Shorten or widen the line, slow the pump, take more cylinders, or set a stabiliser at the pump.",
+        SOLVED,
         SOURCES["acceleration_share"],
     ),
     Check(
@@ -271,14 +273,14 @@ CHECKS: tuple[Check, ...] = (
         FindingId.HOSE_BENT_TIGHTLY,
         part.hose_bent_tightly,
         "A suction hose bent tighter than it was made for narrows, and may collapse.",
-        "Give the hose a wider bend, or an elbow at its end.",
+        SOLVED,
         part.HOSE_BENDS,
     ),
     Check(
         FindingId.REDUCER_HOLDS_AIR,
         part.reducer_holds_air,
         "Air gathers over the slim end of such a reducer, and reaches the pump as one slug.",
-        "Take an eccentric reducer, flat side up.",
+        SOLVED,
         TRADE,
     ),
     Check(
@@ -322,18 +324,24 @@ def check(
     the drawing's own if none.
     Returns: stops, then cautions, then notes. What two pumps share is said once.
     """
-    held = criteria if criteria is not None else criteria_of(solution.layout)
-    shown = system if system is not None else System(solution.layout.units)
     findings: dict[tuple[FindingId, str, str], Finding] = {}
-    drawn: dict[str, float] = {}
-    for ledger in solution.pumps.values():
-        drawn[ledger.reservoir] = drawn.get(ledger.reservoir, 0.0) + ledger.flow
-    for ledger in solution.pumps.values():
-        subject = Subject(solution, ledger, held, shown, drawn)
+    for subject in subjects(solution, criteria, system):
         for row in CHECKS:
             for finding in row.findings(subject):
                 _keep_worse(findings, finding)
     return tuple(sorted(findings.values(), key=lambda finding: finding.severity.rank))
+
+
+def subjects(
+    solution: Solution, criteria: Criteria | None = None, system: System | None = None
+) -> Iterator[Subject]:
+    """Every pump of a solution, as a check looks at it. Parameters as `check`."""
+    held = criteria if criteria is not None else criteria_of(solution.layout)
+    shown = system if system is not None else System(solution.layout.units)
+    drawn: dict[str, float] = {}
+    for ledger in solution.pumps.values():
+        drawn[ledger.reservoir] = drawn.get(ledger.reservoir, 0.0) + ledger.flow
+    return (Subject(solution, ledger, held, shown, drawn) for ledger in solution.pumps.values())
 
 
 def _keep_worse(findings: dict[tuple[FindingId, str, str], Finding], finding: Finding) -> None:

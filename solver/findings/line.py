@@ -10,7 +10,7 @@ from solver.findings.fluid import fire_resistant
 from solver.findings.kinds import Severity
 from solver.formulas import flow
 from solver.geometry import reservoirs
-from solver.layout.parts import CHECK_KINDS, REDUCER_KINDS, PumpType
+from solver.layout.parts import CHECK_KINDS, REDUCER_KINDS, Intake, PumpType
 from solver.ledger.joints import joints
 from solver.ledger.solve import Entry
 from solver.network.build import Row
@@ -23,11 +23,10 @@ PRIMES_DRY = (PumpType.GEAR, PumpType.VANE, PumpType.SCREW)
 
 def suction_velocity(subject: Subject) -> Iterator[Hit]:
     """Fluid that runs too fast: losses grow and air comes out."""
-    pipes = [entry for entry, row in subject.everywhere if row.kind in (RowKind.STRAIGHT, RowKind.BEND)]
-    if not pipes:
+    fastest = fastest_pipe(subject)
+    if fastest is None:
         return
-    fastest = max(pipes, key=lambda entry: entry.velocity)
-    for severity, threshold in _velocity_criteria(subject):
+    for severity, threshold in velocity_criteria(subject):
         if fastest.velocity > threshold:
             text = (
                 f"{fastest.part}: {subject.show(fastest.velocity, Kind.VELOCITY)}, "
@@ -37,7 +36,14 @@ def suction_velocity(subject: Subject) -> Iterator[Hit]:
             return
 
 
-def _velocity_criteria(subject: Subject) -> tuple[tuple[Severity, float], ...]:
+def fastest_pipe(subject: Subject) -> Entry | None:
+    """The entry of the pipe in which the fluid is fastest; None without a pipe."""
+    pipes = [entry for entry, row in subject.everywhere if row.kind in (RowKind.STRAIGHT, RowKind.BEND)]
+    return max(pipes, key=lambda entry: entry.velocity, default=None)
+
+
+def velocity_criteria(subject: Subject) -> tuple[tuple[Severity, float], ...]:
+    """The velocities [m/s] that a pump and its fluid are held to, with how grave it is, the highest first."""
     if subject.pump.type == PumpType.CENTRIFUGAL:
         return ((Severity.CAUTION, subject.criteria.velocity_centrifugal),)
     if fire_resistant(subject.layout.fluid.name):
@@ -66,9 +72,7 @@ def intake_uncovered(subject: Subject) -> Iterator[Hit]:
 def submergence(subject: Subject) -> Iterator[Hit]:
     """An intake so near the surface that a vortex may draw air."""
     for entry, _, intake in subject.intakes:
-        tank = subject.layout.reservoirs[intake.reservoir]
-        depth = reservoirs.level(tank, subject.solution.level) - intake.at[1].si
-        needed = flow.submergence.scalar(entry.bore, entry.velocity)
+        depth, needed = depths(subject, entry, intake)
         if depth < needed:
             screen_note = "; its screen spreads the flow, which helps" if intake.screen is not None else ""
             text = (
@@ -79,21 +83,32 @@ def submergence(subject: Subject) -> Iterator[Hit]:
             yield Hit(severity, intake.name, entry.key, depth, needed, Kind.LENGTH, text)
 
 
+def depths(subject: Subject, entry: Entry, intake: Intake) -> tuple[float, float]:
+    """How deep an intake lies, and how deep it would have to lie so that no vortex draws air in [m]."""
+    tank = subject.layout.reservoirs[intake.reservoir]
+    depth = reservoirs.level(tank, subject.solution.level) - intake.at[1].si
+    return depth, flow.submergence.scalar(entry.bore, entry.velocity)
+
+
 def floor_clearance(subject: Subject) -> Iterator[Hit]:
     """An intake so near the floor that it chokes and draws sediment."""
     for entry, _, intake in subject.intakes:
-        is_plain_end = intake.kind == "plain end"
-        bores = subject.criteria.floor_clearance_plain if is_plain_end else subject.criteria.floor_clearance
+        clear, bores = clearance(subject, intake)
         needed = bores * entry.bore
-        clear = intake.at[1].si - reservoirs.floor_under(
-            subject.layout.reservoirs[intake.reservoir], intake.at[0].si
-        )
         if clear < needed * (1 - 1e-9):
             text = (
                 f"{intake.name}: {subject.show(clear, Kind.LENGTH)} above the floor, "
                 f"under {bores:g} bores ({subject.show(needed, Kind.LENGTH)})"
             )
             yield Hit(Severity.CAUTION, intake.name, entry.key, clear, needed, Kind.LENGTH, text)
+
+
+def clearance(subject: Subject, intake: Intake) -> tuple[float, float]:
+    """How far an intake stands above the floor [m], and how many bores it should."""
+    criteria = subject.criteria
+    bores = criteria.floor_clearance_plain if intake.kind == "plain end" else criteria.floor_clearance
+    floor = reservoirs.floor_under(subject.layout.reservoirs[intake.reservoir], intake.at[0].si)
+    return intake.at[1].si - floor, bores
 
 
 def trapped_high_point(subject: Subject) -> Iterator[Hit]:

@@ -8,7 +8,7 @@ from collections.abc import Iterator, Mapping
 from solver.findings.criteria import Hit, Subject
 from solver.findings.kinds import Severity
 from solver.geometry import outline
-from solver.layout.parts import CHECK_KINDS, Fitting, Intake, Pairs, Run
+from solver.layout.parts import CHECK_KINDS, Fitting, Intake, Layout, Pairs, Run
 from solver.ledger.path import HeadKind
 from solver.network.rows import RowKind
 from solver.properties import sizes
@@ -88,17 +88,26 @@ def against_a_check(subject: Subject) -> Iterator[Hit]:
 def hose_bent_tightly(subject: Subject) -> Iterator[Hit]:
     """A hose whose bends are tighter than its kind allows."""
     for name in dict.fromkeys(row.part for _, row in subject.everywhere if row.kind == RowKind.BEND):
-        run = subject.layout.runs.get(name)
-        least = _least_bend(run) if run is not None else None
-        if run is None or least is None:
+        radii = hose_radii(subject.layout, name)
+        if radii is None:
             continue
-        inside = outline.bend_radius(run) - outline.bore(run) / 2
+        inside, least = radii
         if inside < least * (1 - 1e-9):
+            size = subject.layout.runs[name].size
             text = (
                 f"{name}: bends of {subject.show(inside, Kind.LENGTH)} inside radius, under the "
-                f"{subject.show(least, Kind.LENGTH)} that {run.size} takes"
+                f"{subject.show(least, Kind.LENGTH)} that {size} takes"
             )
             yield Hit(Severity.CAUTION, name, "", inside, least, Kind.LENGTH, text)
+
+
+def hose_radii(layout: Layout, name: str) -> tuple[float, float] | None:
+    """Inside radius of the bends of a hose, and the least that it takes [m]; None where that is not known."""
+    run = layout.runs.get(name)
+    least = _least_bend(run) if run is not None else None
+    if run is None or least is None:
+        return None
+    return outline.bend_radius(run) - outline.bore(run) / 2, least
 
 
 def _least_bend(run: Run) -> float | None:

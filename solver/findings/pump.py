@@ -96,11 +96,9 @@ def near_vapor_pressure(subject: Subject) -> Iterator[Hit]:
 
 def free_air(subject: Subject) -> Iterator[Hit]:
     """Dissolved air may come out as bubbles."""
-    pressure, key = subject.lowest
-    if pressure <= 0:
-        return
-    share = formulas.free_air.scalar(subject.solution.fluid.dissolved_air, subject.ledger.surface, pressure)
-    if share <= subject.criteria.free_air:
+    _, key = subject.lowest
+    share = free_air_share(subject)
+    if share is None or share <= subject.criteria.free_air:
         return
     text = (
         f"up to {share:.1%} of free air at {subject.where(key)} "
@@ -109,10 +107,18 @@ def free_air(subject: Subject) -> Iterator[Hit]:
     yield Hit(Severity.NOTE, subject.entry(key).part, key, share, subject.criteria.free_air, Kind.SHARE, text)
 
 
+def free_air_share(subject: Subject) -> float | None:
+    """Volume of free air over that of the fluid, where pressure is lowest; None under a perfect vacuum."""
+    pressure, _ = subject.lowest
+    if pressure <= 0:
+        return None
+    return formulas.free_air.scalar(subject.solution.fluid.dissolved_air, subject.ledger.surface, pressure)
+
+
 def start_viscosity(subject: Subject) -> Iterator[Hit]:
     """Too thick to fill the pump."""
     thickest, maker = subject.solution.fluid.viscosity, subject.pump.start_viscosity
-    threshold = maker.si if maker is not None else _start_limit(subject)
+    threshold = start_limit(subject)
     if thickest <= threshold:
         return
     whose = "the pump's start limit" if maker is not None else "the usual start limit of its type"
@@ -125,7 +131,11 @@ def start_viscosity(subject: Subject) -> Iterator[Hit]:
     yield _at_port(subject, severity, thickest, threshold, Kind.VISCOSITY, text)
 
 
-def _start_limit(subject: Subject) -> float:
+def start_limit(subject: Subject) -> float:
+    """The thickest fluid with which a pump may start: its maker's figure, or the usual one of its type
+    [m²/s]; infinite for a pump that has none."""
+    if subject.pump.start_viscosity is not None:
+        return subject.pump.start_viscosity.si
     if subject.pump.type == PumpType.CENTRIFUGAL:
         return math.inf
     return (

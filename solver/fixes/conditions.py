@@ -2,17 +2,18 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable, Iterator
 from dataclasses import replace
 
 from solver.answers import inputs
 from solver.fixes.candidate import Candidate, FixKind, new, rewritten, with_case_figure
 from solver.fixes.judging import Judged
-from solver.layout.cases import AS_DRAWN
-from solver.layout.parts import SHORT_CASE, Layout, Level, Pump
+from solver.layout.cases import AS_DRAWN, cases_of
+from solver.layout.parts import CYLINDERS, SHORT_CASE, Layout, Level, Pump
 from solver.ledger.solve import PumpLedger
 from solver.properties.families import catalogue
-from solver.quantities.units import Kind, System, typeset
+from solver.quantities.units import Kind, Quantity, System, typeset
 
 SLOWEST = 0.6
 """Share of today's speed below which the job is another one."""
@@ -34,13 +35,35 @@ MOST_PRESSURE = 35e3
 
 def candidates(layout: Layout, now: Judged) -> Iterator[Candidate]:
     """Changes of conditions for one pump, above all in the case that decides."""
+    yield from slower(layout, now)
+    yield from thinner(layout)
+    yield from temperatures(layout, now)
+    yield from _pressed(layout, now.ledger)
+
+
+def slower(layout: Layout, now: Judged) -> Iterator[Candidate]:
+    """The pump slower, or another that draws through the same line."""
     yield from _slower(layout, layout.pumps[now.ledger.pump], now.ledger)
     for other in now.solution.pumps.values():
         if other.pump != now.pump and _shared(now.ledger, other):
             yield from _slower(layout, layout.pumps[other.pump], other)
-    yield from _other_fluid(layout)
-    yield from _temperatures(layout, now)
-    yield from _pressed(layout, now.ledger)
+
+
+def more_cylinders(layout: Layout, pump: str) -> Iterator[Candidate]:
+    """A pump of more cylinders, whose strokes follow each other more closely."""
+    now = layout.pumps[pump].cylinders
+    more = tuple(float(number) for number in CYLINDERS if now is not None and number > now)
+    if not more or layout.pumps[pump].cylinder_constant is not None:
+        return
+
+    def edit(drawing: Layout, number: float) -> Layout:
+        changed = replace(drawing.pumps[pump], cylinders=round(number))
+        return replace(drawing, pumps={**drawing.pumps, pump: changed})
+
+    def describe(number: float, system: System) -> str:
+        return f"take a pump of {number:.0f} cylinders for {pump}"
+
+    yield Candidate(FixKind.SPEED, pump, edit, describe, "another pump", sizes=more)
 
 
 def _shared(ledger: PumpLedger, other: PumpLedger) -> bool:
@@ -77,7 +100,8 @@ def _slower(layout: Layout, pump: Pump, ledger: PumpLedger) -> Iterator[Candidat
     )
 
 
-def _other_fluid(layout: Layout) -> Iterator[Candidate]:
+def thinner(layout: Layout) -> Iterator[Candidate]:
+    """Fluids of the family in thinner grades, or the grade with a higher index."""
     choice = layout.fluid
     known = catalogue()
     if choice.name not in known or choice.viscosity is not None or choice.viscosity_index is not None:
@@ -98,6 +122,18 @@ def _other_fluid(layout: Layout) -> Iterator[Candidate]:
         yield _fluid(tuple(higher), "a change of fluid; the pump maker's consent to it")
 
 
+def thicker(layout: Layout) -> Iterator[Candidate]:
+    """Fluids of the family in the next thicker grades."""
+    choice = layout.fluid
+    known = catalogue()
+    family, _, grade = choice.name.rpartition(" VG ")
+    if choice.name not in known or choice.viscosity is not None or not grade.isdigit():
+        return
+    names = (name for name in known if name.startswith(family + " VG ") and _grade(name) > int(grade))
+    if grades := tuple(sorted(names, key=_grade)):
+        yield _fluid(grades, "a change of fluid, thicker at the start too")
+
+
 def _grade(name: str) -> int:
     return int(name.rpartition(" ")[2])
 
@@ -115,24 +151,59 @@ def _fluid(names: tuple[str, ...], cost: str) -> Candidate:
     )
 
 
-def _temperatures(layout: Layout, now: Judged) -> Iterator[Candidate]:
-    """The fluid warmer, or cooler where it gives off vapour, in the case that decides."""
+def cooler(layout: Layout, now: Judged) -> Iterator[Candidate]:
+    """The fluid kept cooler in the case that decides."""
     put = _put_temperature(layout, now.case)
-    if layout.fluid.has_one_viscosity or put is None:
-        return
-    drawn, present = layout.fluid.temperature.si, now.solution.fluid.temperature
-    when = "" if now.case == AS_DRAWN else f" in the case {now.case}"
+    if not layout.fluid.has_one_viscosity and put is not None:
+        yield _cooler(put, now)
 
-    def warm(value: float, system: System) -> str:
-        return f"warm the fluid to {typeset(value, Kind.TEMPERATURE, system)} before the start{when}"
+
+def _when(now: Judged) -> str:
+    return "" if now.case == AS_DRAWN else f" in the case {now.case}"
+
+
+def _cooler(put: Put, now: Judged) -> Candidate:
+    present = now.solution.fluid.temperature
 
     def cool(value: float, system: System) -> str:
-        return f"keep the fluid at {typeset(value, Kind.TEMPERATURE, system)}{when}"
+        return f"keep the fluid at {typeset(value, Kind.TEMPERATURE, system)}{_when(now)}"
 
+    return _temperature(put, cool, present, present - COOLEST, "a cooler, or less heat put in")
+
+
+def temperatures(layout: Layout, now: Judged) -> Iterator[Candidate]:
+    """The fluid warmer in every case as cold as the one that decides; or cooler where it gives off vapour."""
+    if layout.fluid.has_one_viscosity:
+        return
+    drawn, present = layout.fluid.temperature.si, now.solution.fluid.temperature
     warmest = drawn if present < drawn else present + WARMEST
-    yield _temperature(put, warm, present, warmest, "a heater in the tank, and time before the start")
+    colder = [name for name in cases_of(layout) if _own_temperature(layout, name) < warmest]
+
+    def warm(value: float, system: System) -> str:
+        when = _when(now) if colder == [now.case] else " in every case that is colder"
+        return f"warm the fluid to {typeset(value, Kind.TEMPERATURE, system)} before the start{when}"
+
+    def put_warmer(drawing: Layout, value: float) -> Layout:
+        for name in cases_of(drawing):
+            change = _put_temperature(drawing, name)
+            if change is not None and _own_temperature(drawing, name) < value:
+                drawing = change(drawing, value)
+        return drawing
+
+    yield _temperature(put_warmer, warm, present, warmest, "a heater in the tank, and time before the start")
     if now.ledger.vapor_pressure >= BOILING_COUNTS:
-        yield _temperature(put, cool, present, present - COOLEST, "a cooler, or less heat put in")
+        yield from cooler(layout, now)
+
+
+def _own_temperature(layout: Layout, case: str) -> float:
+    """The temperature that a case names for itself [K]; infinite where it has the drawing's."""
+    if case == AS_DRAWN:
+        return layout.fluid.temperature.si
+    if case not in layout.cases:
+        coldest = layout.fluid.coldest_start
+        return coldest.si if coldest is not None else math.inf
+    figure = layout.cases[case].figures.get(TEMPERATURE)
+    return figure.si if isinstance(figure, Quantity) else math.inf
 
 
 def _temperature(put: Put, describe: Describe, now: float, most: float, cost: str) -> Candidate:

@@ -2,27 +2,34 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from contextlib import suppress
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from itertools import combinations
 from typing import Any
 
-from solver.answers.roots import crossing
 from solver.findings.checks import Finding
-from solver.findings.kinds import OVER_BUDGET, FindingId, Severity
-from solver.fixes import conditions, pipes, places, screens
+from solver.findings.kinds import OVER_BUDGET, FindingId
+from solver.fixes import aims, conditions, pipes, places, screens
+from solver.fixes.aims import Remedy
 from solver.fixes.candidate import Candidate, FixKind
 from solver.fixes.judging import Judged, NotJudgedError, judge
-from solver.formulas import flow
+from solver.fixes.search import (
+    NOTHING,
+    Line,
+    Offer,
+    best_size,
+    grave,
+    harms_another,
+    heads,
+    margin,
+    size_where,
+    spare,
+    worsened,
+)
 from solver.layout import changes, file
 from solver.layout.parts import Layout, Level
-from solver.network.row_cache import RowCache
 from solver.quantities.units import Kind, System, typeset
-
-NOTHING = 170.0
-"""Margin that is shown as nothing, 0.05 inHg [Pa]: a change that buys less is not offered."""
 
 TOGETHER = 6
 """Single changes, the best of their kinds, that are tried together."""
@@ -78,30 +85,12 @@ class Advice:
     now: Judged
     fixes: tuple[Fix, ...]
     together: tuple[Fix, ...]  # where no single change is enough
+    remedies: tuple[Remedy, ...]  # what answers a finding by a figure of its own, whatever the margin
 
     @property
     def reservations(self) -> tuple[str, ...]:
         """What the figures leave out: the cases that could not be judged, and why."""
         return tuple(f"the case {name} is not judged: {why}" for name, why in self.now.unjudged.items())
-
-
-@dataclass(frozen=True)
-class _Line:
-    """One pump's line as it is before any change."""
-
-    start: Layout
-    now: Judged
-    level: Level
-    rows: RowCache = field(default_factory=RowCache)  # shared by the solves of all changes
-    zeros: dict[tuple[Candidate, str], float | None] = field(default_factory=dict)  # sizes looked for
-
-    @property
-    def system(self) -> System:
-        return System(self.start.units)
-
-    def after(self, layout: Layout) -> Judged:
-        """What the line comes to after a change. Raises ValueError where it cannot be calculated."""
-        return judge(layout, self.now.ledger.pump, self.level, self.now.cases, self.rows)
 
 
 def advise_all(layout: Layout, level: Level = Level.MINIMUM) -> Mapping[str, Advice]:
@@ -120,21 +109,13 @@ def advise(layout: Layout, pump: str, level: Level = Level.MINIMUM) -> Advice:
     """
     if pump not in layout.pumps:
         raise KeyError(pump)
-    line = _Line(layout, judge(layout, pump, level), level)
-    tried = [(candidate, _best_size(candidate, line)) for candidate in _candidates(layout, line.now)]
-    offered = [_Offer(candidate, *best) for candidate, best in tried if best]
+    line = Line(layout, judge(layout, pump, level), level)
+    tried = [(candidate, best_size(candidate, line)) for candidate in _candidates(layout, line.now)]
+    offered = [Offer(candidate, *best) for candidate, best in tried if best]
     singles = tuple(sorted((_fix((offer,), offer.after, line) for offer in offered), key=_rank))
     enough = line.now.sound or any(fix.cures and not fix.worsens for fix in singles)
-    return Advice(line.now, singles, () if enough else tuple(_sets(offered, line)))
-
-
-@dataclass(frozen=True)
-class _Offer:
-    """A change in the size that is offered, and what the line then comes to."""
-
-    candidate: Candidate
-    size: float
-    after: Judged
+    together = () if enough else tuple(_sets(offered, line))
+    return Advice(line.now, singles, together, tuple(aims.remedies(line, offered)))
 
 
 def _rank(fix: Fix) -> float:
@@ -148,84 +129,7 @@ def _candidates(layout: Layout, now: Judged) -> Iterator[Candidate]:
     yield from conditions.candidates(layout, now)
 
 
-def _best_size(candidate: Candidate, line: _Line) -> tuple[float, Judged] | None:
-    """The size that is offered, with what it comes to; None where the change gains nothing or costs another.
-
-    A continuous change is offered where the margin stops being thin, or as far as it goes; where nothing is
-    lacking, by its usual size. Of sizes, the first that is ample, or the largest that can be built.
-    """
-    best: tuple[float, Judged] | None = None
-    for size in candidate.sizes or _continuous_sizes(candidate, line):
-        try:
-            changed = candidate.edit(line.start, size)
-            after = line.after(changed)
-        except ValueError:
-            continue
-        lost = any(other.within and not _within(after, name) for name, other in line.now.others.items())
-        if after.margin - line.now.margin < NOTHING or lost or file.check(changed):
-            continue
-        if best is None or after.margin > best[1].margin:
-            best = size, after
-        if after.spare >= 0:
-            break
-    return best
-
-
-def _within(after: Judged, pump: str) -> bool:
-    return pump not in after.others or after.others[pump].within
-
-
-def _continuous_sizes(candidate: Candidate, line: _Line) -> Iterator[float]:
-    """Sizes to try in turn: the one that is ample, rounded to the change's step, or the farthest there is."""
-    if line.now.spare >= 0:
-        yield candidate.usual
-        return
-    ample = _where(candidate, line, _spare)
-    if ample is None:
-        yield candidate.most
-        yield (candidate.now + candidate.most) / 2
-        return
-    yield _rounded(candidate, ample)
-    yield ample
-
-
-def _rounded(candidate: Candidate, size: float) -> float:
-    """The next multiple of the step beyond a size, no farther than the change goes."""
-    direction = 1.0 if candidate.most > candidate.now else -1.0
-    steps = size / candidate.step * direction
-    beyond = math.ceil(steps) * candidate.step * direction
-    return min(beyond, candidate.most) if direction > 0 else max(beyond, candidate.most)
-
-
-def _where(candidate: Candidate, line: _Line, measure: Callable[[Judged], float]) -> float | None:
-    """The size of a continuous change at which a measure reaches zero; None where it never does."""
-    key = candidate, measure.__name__
-    if key not in line.zeros:
-        line.zeros[key] = _searched(candidate, line, measure)
-    return line.zeros[key]
-
-
-def _searched(candidate: Candidate, line: _Line, measure: Callable[[Judged], float]) -> float | None:
-    def value(size: float) -> float:
-        return measure(line.now if size == candidate.now else line.after(candidate.edit(line.start, size)))
-
-    span = candidate.most - candidate.now
-    try:
-        reached = crossing(value, candidate.now, candidate.most, abs(span) / 4, abs(span) * 1e-4, 1.0)
-    except (ValueError, ArithmeticError):
-        return None
-    return reached.at if reached.found else None
-
-
-def _margin(judged: Judged) -> float:
-    return judged.margin
-
-
-def _spare(judged: Judged) -> float:
-    return judged.spare
-
-
-def _fix(offers: Sequence[_Offer], after: Judged, line: _Line) -> Fix:
+def _fix(offers: Sequence[Offer], after: Judged, line: Line) -> Fix:
     layout = line.start
     for offer in offers:
         layout = offer.candidate.edit(layout, offer.size)
@@ -237,12 +141,12 @@ def _fix(offers: Sequence[_Offer], after: Judged, line: _Line) -> Fix:
         gain=after.margin - line.now.margin,
         margin=after.margin,
         spare=after.spare,
-        just_enough=_size_text(only, line, _margin),
-        ample=_size_text(only, line, _spare),
+        just_enough=_size_text(only, line, margin),
+        ample=_size_text(only, line, spare),
         cost="; ".join(dict.fromkeys(offer.candidate.cost for offer in offers)),
         leaves=tuple(f.text for f in after.findings if _left(f, line.now)),
-        worsens=(*_worse(line.now, after), *_losers(line, after)),
-        heads=_heads(line.now, after),
+        worsens=tuple(worsened(line, after)),
+        heads=heads(line.now, after),
         cures=after.sound,
         ends=frozenset(_gone(line.now, after)),
         kinds=tuple(offer.candidate.kind for offer in offers),
@@ -250,19 +154,11 @@ def _fix(offers: Sequence[_Offer], after: Judged, line: _Line) -> Fix:
     )
 
 
-def _heads(now: Judged, after: Judged) -> tuple[float, float] | None:
-    """Gain and margin as head of the fluid in the cases that decide [m]; None without an NPSH required."""
-    if now.ledger.npsh_required is None or after.ledger.npsh_required is None:
-        return None
-    before, then = (each.margin / flow.static_lift.scalar(each.ledger.density, 1.0) for each in (now, after))
-    return then - before, then
-
-
-def _size_text(candidate: Candidate | None, line: _Line, measure: Callable[[Judged], float]) -> str:
+def _size_text(candidate: Candidate | None, line: Line, measure: Callable[[Judged], float]) -> str:
     """The size of a continuous change at which a measure that is below zero now is none, in writing."""
     if candidate is None or candidate.enough_unit is None or measure(line.now) >= 0:
         return ""
-    size = _where(candidate, line, measure)
+    size = size_where(candidate, line, measure)
     if size is None:
         return ""
     if candidate.enough_unit is Kind.NUMBER:
@@ -270,32 +166,11 @@ def _size_text(candidate: Candidate | None, line: _Line, measure: Callable[[Judg
     return typeset(size, candidate.enough_unit, line.system)
 
 
-def _grave(finding: Finding) -> bool:
-    return finding.severity != Severity.NOTE
-
-
 def _left(finding: Finding, now: Judged) -> bool:
     """Whether a finding was there before; that the pump is over still is what the margin says."""
     own = finding.finding in OVER_BUDGET and finding.part == now.pump
     before = any((f.finding, f.part) == (finding.finding, finding.part) for f in now.findings)
-    return _grave(finding) and before and not own
-
-
-def _worse(now: Judged, after: Judged) -> Iterator[str]:
-    """Findings that are new or graver than before."""
-    before = {(f.finding, f.part): f.severity.rank for f in now.findings}
-    for finding in filter(_grave, after.findings):
-        rank = before.get((finding.finding, finding.part))
-        if rank is None or finding.severity.rank < rank:
-            yield finding.text
-
-
-def _losers(line: _Line, after: Judged) -> Iterator[str]:
-    """Other pumps on whose margin a change draws."""
-    for name, other in line.now.others.items():
-        if name in after.others and other.margin - after.others[name].margin >= NOTHING:
-            lost = typeset(other.margin - after.others[name].margin, Kind.VACUUM, line.system)
-            yield f"{name} loses {lost}"
+    return grave(finding) and before and not own
 
 
 def _gone(now: Judged, after: Judged) -> Iterator[tuple[FindingId, str]]:
@@ -306,9 +181,9 @@ def _gone(now: Judged, after: Judged) -> Iterator[tuple[FindingId, str]]:
 # Several changes together
 
 
-def _sets(offered: Sequence[_Offer], line: _Line) -> list[Fix]:
+def _sets(offered: Sequence[Offer], line: Line) -> list[Fix]:
     """The best pairs; where no pair is enough, the best triples: what cures, else what gains most."""
-    best: dict[tuple[FixKind, str], _Offer] = {}
+    best: dict[tuple[FixKind, str], Offer] = {}
     for offer in sorted(offered, key=lambda each: -each.after.margin):
         kind = offer.candidate.kind
         best.setdefault((kind, offer.candidate.part if kind is FixKind.SCREEN else ""), offer)
@@ -321,7 +196,7 @@ def _sets(offered: Sequence[_Offer], line: _Line) -> list[Fix]:
     return []
 
 
-def _solved(chosen: Sequence[_Offer], number: int, line: _Line) -> Iterator[tuple[list[_Offer], Judged]]:
+def _solved(chosen: Sequence[Offer], number: int, line: Line) -> Iterator[tuple[list[Offer], Judged]]:
     """Changes made together, in the order in which they are made, and what the line then comes to."""
     for group in combinations(chosen, number):
         ordered = sorted(group, key=lambda offer: offer.candidate.kind is not FixKind.PLACE)
@@ -332,9 +207,7 @@ def _solved(chosen: Sequence[_Offer], number: int, line: _Line) -> Iterator[tupl
             after = line.after(layout)
         except (ValueError, KeyError):
             continue  # one change takes away what the other is about
-        if file.check(layout) or any(
-            other.within and not _within(after, name) for name, other in line.now.others.items()
-        ):
+        if file.check(layout) or harms_another(line, after):
             continue
         if all(after.margin > offer.after.margin + NOTHING for offer in group):
             yield ordered, after

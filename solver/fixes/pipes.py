@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator, Mapping
 from dataclasses import replace
 
@@ -34,13 +35,7 @@ def candidates(layout: Layout, ledger: PumpLedger) -> Iterator[Candidate]:
     runs = [name for name in line_parts(ledger) if name in layout.runs]
     if not runs:
         return
-    losses = {name: sum(e.loss for e in ledger.entries if e.part == name) for name in runs}
-    costliest = max(runs, key=lambda name: losses[name])
-    yield from _wider(layout, line_parts(ledger), costliest, "the whole line")
-    if len(runs) > 1:
-        yield from _wider(layout, (costliest,), costliest, costliest)
-        if runs[-1] != costliest:
-            yield from _wider(layout, (runs[-1],), runs[-1], f"{runs[-1]}, at the port,")
+    yield from wider(layout, ledger)
     for name in runs:
         yield from _longer_bends(layout, layout.runs[name])
     for name in line_parts(ledger):
@@ -51,6 +46,52 @@ def candidates(layout: Layout, ledger: PumpLedger) -> Iterator[Candidate]:
         if name in layout.fittings:
             yield from _as_wide_as_its_line(layout, name)
             yield from _gradual(layout.fittings[name])
+
+
+def wider(layout: Layout, ledger: PumpLedger) -> Iterator[Candidate]:
+    """The whole line, its costliest run, and the run at the port, in the next sizes up."""
+    runs = [name for name in line_parts(ledger) if name in layout.runs]
+    if not runs:
+        return
+    losses = {name: sum(e.loss for e in ledger.entries if e.part == name) for name in runs}
+    costliest = max(runs, key=lambda name: losses[name])
+    yield from _wider(layout, line_parts(ledger), costliest, "the whole line")
+    if len(runs) > 1:
+        yield from _wider(layout, (costliest,), costliest, costliest)
+        if runs[-1] != costliest:
+            yield from _wider(layout, (runs[-1],), runs[-1], f"{runs[-1]}, at the port,")
+
+
+def run_wider(layout: Layout, run: str) -> Iterator[Candidate]:
+    """One run in the next sizes up."""
+    return _wider(layout, (run,), run, run)
+
+
+def bends_to(layout: Layout, run: str, least: float) -> Iterator[Candidate]:
+    """The bends of a run with an inside radius [m] that its hose takes."""
+    radius = math.ceil((least + outline.bore(layout.runs[run]) / 2) * 1000) / 1000
+
+    def edit(drawing: Layout, _: float) -> Layout:
+        changed = replace(drawing.runs[run], bend_radius=new(radius, Kind.LENGTH, drawing))
+        return replace(drawing, runs={**drawing.runs, run: changed})
+
+    def describe(_: float, system: System) -> str:
+        return f"bend {run} to {typeset(radius, Kind.LENGTH, system)} at its middle"
+
+    yield Candidate(FixKind.BENDS, run, edit, describe, "the room that a wider bend takes", sizes=(1.0,))
+
+
+def eccentric(name: str) -> Iterator[Candidate]:
+    """An eccentric reducer in the place of a concentric one."""
+
+    def edit(drawing: Layout, _: float) -> Layout:
+        part = replace(drawing.fittings[name], kind="eccentric reducer")
+        return replace(drawing, fittings={**drawing.fittings, name: part})
+
+    def describe(_: float, system: System) -> str:
+        return f"put an eccentric reducer, flat side up, in the place of {name}"
+
+    yield Candidate(FixKind.REDUCER, name, edit, describe, "a reducer", sizes=(1.0,))
 
 
 def _wider(layout: Layout, parts: tuple[str, ...], model: str, called: str) -> Iterator[Candidate]:

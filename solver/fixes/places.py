@@ -42,6 +42,8 @@ UNDER = 0.40
 ROOM_UNDER = 0.70
 """Height of a tank's floor, above the lowest thing drawn, from which a pump finds room under it [m]."""
 
+CLEAR = 1.5
+"""Bores between a lowered intake and the floor of its tank; common practice, no source."""
 
 FLOODED = "a stand, a wall nozzle, and an isolating valve locked open, for the tank's content stands over it"
 NO_STRAINER = "; the strainer goes, so a filter in the return line, with the pump maker's consent"
@@ -55,7 +57,7 @@ def candidates(layout: Layout, ledger: PumpLedger) -> Iterator[Candidate]:
     """Changes of place for one pump's line."""
     yield from _port_lower(layout, layout.pumps[ledger.pump], ledger)
     yield from _beside_tank(layout, ledger)
-    yield from _higher_level(layout, ledger)
+    yield from higher_level(layout, ledger.reservoir)
     yield from _corners_out(layout, ledger)
 
 
@@ -101,8 +103,48 @@ def _lowest_drawn(layout: Layout) -> float:
     return min(tanks + [pump.at[1].si for pump in layout.pumps.values()])
 
 
-def _higher_level(layout: Layout, ledger: PumpLedger) -> Iterator[Candidate]:
-    tank = layout.reservoirs[ledger.reservoir]
+def intake_lower(layout: Layout, name: str) -> Iterator[Candidate]:
+    """An intake deeper in its tank, as near to the floor as leaves it free."""
+    intake = layout.intakes[name]
+    floor = reservoirs.floor_under(layout.reservoirs[intake.reservoir], intake.at[0].si)
+    yield from _intake_to(layout, name, floor + CLEAR * outline.bore(intake), "lower")
+
+
+def intake_higher(layout: Layout, name: str) -> Iterator[Candidate]:
+    """An intake further from the floor of its tank, no higher than half way to the level."""
+    intake = layout.intakes[name]
+    level = layout.reservoirs[intake.reservoir].minimum_level.si
+    yield from _intake_to(layout, name, (intake.at[1].si + level) / 2, "raise")
+
+
+def _intake_to(layout: Layout, name: str, most: float, verb: str) -> Iterator[Candidate]:
+    x, now = (coordinate.si for coordinate in layout.intakes[name].at)
+    if abs(most - now) < LOWER / 5 or (most > now) != (verb == "raise"):
+        return
+
+    def edit(drawing: Layout, height: float) -> Layout:
+        return moving.move_part(drawing, name, x, height)
+
+    def describe(height: float, system: System) -> str:
+        return f"{verb} {name} to {typeset(height, Kind.LENGTH, system)}"
+
+    yield Candidate(
+        FixKind.ROUTE,
+        name,
+        edit,
+        describe,
+        "a longer pipe into the tank" if verb == "lower" else "a shorter pipe into the tank",
+        now=now,
+        most=most,
+        step=LOWER / 5,
+        usual=most,
+        enough_unit=Kind.LENGTH,
+    )
+
+
+def higher_level(layout: Layout, reservoir: str) -> Iterator[Candidate]:
+    """The minimum level of a tank higher, up to the normal one."""
+    tank = layout.reservoirs[reservoir]
     low, high = tank.minimum_level.si, tank.normal_level.si
     if high - low < LOWER:
         return

@@ -1,14 +1,16 @@
-"""What to try against a finding about the margin, in words made from the changes that were solved."""
+"""What to try against a finding, in words made from the changes that were solved."""
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import replace
 
 from solver.findings.checks import Finding
 from solver.findings.criteria import SOLVED
 from solver.findings.judgement import Judgement
 from solver.findings.kinds import FindingId
+from solver.fixes import aims
+from solver.fixes.aims import Remedy
 from solver.fixes.candidate import FixKind
 from solver.fixes.fixes import Advice, Fix, advise_all
 from solver.layout.parts import Level
@@ -39,15 +41,16 @@ OF_THE_MARGIN = frozenset(
     }
 )
 
-ANSWERED = OF_THE_MARGIN | OF_THE_SCREEN
+ANSWERED = OF_THE_MARGIN | OF_THE_SCREEN | aims.AIMED
 
 NOTHING_HELPS = "None of the changes that were tried gains anything here."
+NOTHING_ANSWERS = "None of the changes that were tried answers this without harm to the margin."
 
 
 def with_remedies(
     judgement: Judgement, level: Level = Level.MINIMUM, advice: Mapping[str, Advice] | None = None
 ) -> Judgement:
-    """The judgement, its findings about the margin with what to try, from changes that were solved.
+    """The judgement, its findings with what to try, from changes that were solved.
 
     Parameters: `level` it was judged at; `advice` by pump, of the same drawing, where it is at hand.
     Where the changes cannot be worked out, the finding says why.
@@ -87,7 +90,14 @@ def _of_its_pump(finding: Finding, advice: Mapping[str, Advice]) -> Advice | Non
     if finding.part in advice:
         return advice[finding.part]
     fed = [each for each in advice.values() if finding.part in _parts(each)]
-    return min(fed, key=lambda each: each.now.margin, default=None)
+    aimed = [each for each in fed if _aimed(finding, each)]
+    return min(aimed or fed, key=lambda each: each.now.margin, default=None)
+
+
+def _aimed(finding: Finding, advice: Advice) -> list[Remedy]:
+    """The changes that answer a finding by a figure of its own, the best first."""
+    place = (finding.finding, finding.part)
+    return aims.best((each for each in advice.remedies if (each.finding, each.part) == place), MOST_NAMED)
 
 
 def _parts(advice: Advice) -> set[str]:
@@ -97,6 +107,8 @@ def _parts(advice: Advice) -> set[str]:
 
 def remedy(finding: Finding, advice: Advice, system: System) -> str:
     """What to try against one finding, with what each change buys in the case that decides."""
+    if finding.finding in aims.AIMED:
+        return _by_its_figure(finding, advice, system)
     place = (finding.finding, finding.part)
     of_the_screen = finding.finding in OF_THE_SCREEN
     fitting = [fix for fix in advice.fixes if not of_the_screen or set(fix.kinds) <= ON_THE_SCREEN]
@@ -109,7 +121,16 @@ def remedy(finding: Finding, advice: Advice, system: System) -> str:
         sentences = [NOTHING_HELPS]
     elif len(advice.now.cases) > 1:
         sentences = [f"Counted where the margin is least, in the case {advice.now.case}.", *sentences]
-    return " ".join([*sentences, *(f"{capitalised(each)}." for each in advice.reservations)])
+    return " ".join([*sentences, *_reserved(advice)])
+
+
+def _by_its_figure(finding: Finding, advice: Advice, system: System) -> str:
+    sentences = [each.sentence(system) for each in _aimed(finding, advice)]
+    return " ".join([*(sentences or [NOTHING_ANSWERS]), *(_reserved(advice))])
+
+
+def _reserved(advice: Advice) -> Iterator[str]:
+    return (f"{capitalised(each)}." for each in advice.reservations)
 
 
 def _sentence(fix: Fix, system: System, *, capital: bool = True) -> str:

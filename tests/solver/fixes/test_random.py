@@ -11,6 +11,7 @@ from solver.layout import file
 from solver.layout.parts import Layout
 from solver.layout.raw import lay_over
 from solver.network.build import NetworkError
+from tests.solver.fixes import test_aims
 from tests.solver.fixes.test_fixes import least_margin
 from tests.solver.working.test_random import Drawn
 
@@ -60,6 +61,8 @@ def check(numbers: range) -> None:
             fixes = (*each.fixes, *each.together)
             offered += len(fixes)
             assert [wrong for fix in fixes if (wrong := untrue(base, fix, before))] == [], (number, pump)
+            wrong = [text for remedy in each.remedies if (text := test_aims.untrue(base, remedy))]
+            assert wrong == [], (number, pump)
     assert judged >= 0.75 * len(numbers)
     assert offered >= 3 * judged
 

@@ -11,7 +11,8 @@ from solver.findings.checks import Finding
 from solver.findings.judgement import judge
 from solver.findings.kinds import FindingId
 from solver.fixes import remedies
-from solver.fixes.remedies import ANSWERED, NOTHING_HELPS, with_remedies
+from solver.fixes.aims import AIMED
+from solver.fixes.remedies import ANSWERED, NOTHING_ANSWERS, NOTHING_HELPS, with_remedies
 from solver.quantities.units import Kind, System, quantity, typeset
 from solver.quantities.wording import capitalised
 from tests.solver.fixes.test_fixes import LAYOUTS, advice
@@ -29,7 +30,7 @@ def found(name: str, which: FindingId) -> Finding:
 @pytest.mark.parametrize("name", LAYOUTS)
 def test_every_change_named_is_one_that_was_solved_with_the_figures_it_was_solved_to(name: str) -> None:
     layout = LAYOUTS[name]
-    for finding in (each for each in findings(name) if each.finding in ANSWERED):
+    for finding in (each for each in findings(name) if each.finding in ANSWERED - AIMED):
         fixes = [
             f for pump in layout.pumps for f in (*advice(name, pump).fixes, *advice(name, pump).together)
         ]
@@ -37,6 +38,19 @@ def test_every_change_named_is_one_that_was_solved_with_the_figures_it_was_solve
         named = [text for text in said if text in finding.advice or capitalised(text) in finding.advice]
         assert len(named) == finding.advice.count(": buys"), finding.advice
         assert named or finding.advice == NOTHING_HELPS
+
+
+@pytest.mark.parametrize("name", LAYOUTS)
+def test_what_answers_a_figure_is_named_with_the_figure_it_was_solved_to(name: str) -> None:
+    layout = LAYOUTS[name]
+    for finding in (each for each in findings(name) if each.finding in AIMED):
+        solved = [each for pump in layout.pumps for each in advice(name, pump).remedies]
+        answers = [each for each in solved if each.finding is finding.finding and each.part == finding.part]
+        named = [each for each in answers if each.sentence(System(layout.units)) in finding.advice]
+        sentences = {each.sentence(System(layout.units)) for each in named}
+        assert len(sentences) == finding.advice.count(": then "), finding.advice
+        assert named or NOTHING_ANSWERS in finding.advice
+        assert all(each.ends for each in named) or not any(each.ends for each in answers)
 
 
 def test_a_finding_about_something_else_keeps_its_own_advice() -> None:

@@ -1,0 +1,136 @@
+"""What answers a finding by its own figure is made, read afresh from its text, and held to what it says."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import replace
+
+import pytest
+
+from solver.findings.checks import check
+from solver.findings.judgement import judge as judge_cases
+from solver.findings.kinds import FindingId
+from solver.fixes.aims import AIMED, AIMS, BY_THE_MARGIN, Figure, Remedy, best, figure_of
+from solver.fixes.fixes import advise
+from solver.fixes.judging import judge
+from solver.fixes.search import NOTHING
+from solver.layout import file
+from solver.layout.parts import Layout, Level
+from solver.ledger.solve import solve
+from solver.quantities.units import Kind, System, quantity
+from tests.solver.fixes.examples import riser
+from tests.solver.fixes.test_fixes import LAYOUTS, advice, each_pump, least_margin
+
+
+def untrue(base: Layout, remedy: Remedy) -> str:
+    """What a remedy says and does not do once it is written, read and solved; "" for nothing."""
+    changed = file.parse(file.write(file.Drawing(remedy.layout))).base
+    after = judge(changed, remedy.pump, Level.MINIMUM)
+    look = AIMS[remedy.finding][0] if remedy.finding in AIMS else BY_THE_MARGIN[remedy.finding]
+    figure = figure_of(after, look, remedy.part)
+    if (figure is None) != (remedy.figure is None):
+        return f"{remedy.text}: a figure that is not there"
+    before, then = (0.0 if each is None else each.value for each in (remedy.figure, figure))
+    if abs(then - before) > 1e-3 * abs(then):
+        return f"{remedy.text}: says {before}, comes to {then}"
+    found = {(each.finding, each.part) for each in after.findings}
+    if remedy.ends and (remedy.finding, remedy.part) in found and (figure is None or figure.excess > 1e-6):
+        return f"{remedy.text}: the finding is there still"
+    gain = after.margin - least_margin(base, remedy.pump)
+    return "" if abs(gain - remedy.gain) < 3.0 else f"{remedy.text}: says {remedy.gain} Pa, gains {gain} Pa"
+
+
+@pytest.mark.parametrize(("name", "pump"), each_pump())
+def test_every_remedy_does_what_it_says(name: str, pump: str) -> None:
+    assert [wrong for each in advice(name, pump).remedies if (wrong := untrue(LAYOUTS[name], each))] == []
+
+
+def one(layout: Layout, finding: FindingId) -> list[Remedy]:
+    (pump,) = layout.pumps
+    return best((each for each in advise(layout, pump).remedies if each.finding is finding), 9)
+
+
+def with_flow(text: str) -> Layout:
+    layout = riser()
+    (pump,) = layout.pumps.values()
+    fast = replace(pump, flow=quantity(text, Kind.FLOW), speed=None, displacement=None)
+    return replace(layout, pumps={pump.name: fast})
+
+
+def test_a_velocity_is_answered_by_the_bore_that_brings_it_under_what_is_allowed() -> None:
+    layout = with_flow("300 L/min")
+    assert FindingId.SUCTION_VELOCITY in {each.finding for each in check(solve(layout))}
+    remedies = one(layout, FindingId.SUCTION_VELOCITY)
+    assert any(each.text.startswith("lay the whole line in") for each in remedies)
+    for each in remedies:
+        assert each.ends
+        assert each.figure is not None
+        assert each.figure.value <= 1.2
+        assert re.search(
+            r"then \d\.\d\d? m/s, (under 1\.20? m/s|no more than allowed)", each.sentence(System.SI)
+        )
+
+
+def test_a_fluid_too_thick_to_start_is_warmed_to_where_it_is_thin_enough_and_no_further() -> None:
+    layout = riser()
+    (pump,) = layout.pumps.values()
+    thick = quantity("600 cSt", Kind.VISCOSITY)
+    layout = replace(
+        layout,
+        pumps={pump.name: replace(pump, start_viscosity=thick)},
+        fluid=replace(layout.fluid, coldest_start=quantity("-5 degC", Kind.TEMPERATURE)),
+    )
+    remedies = one(layout, FindingId.START_VISCOSITY)
+    (warm,) = (each for each in remedies if each.text.startswith("warm"))
+    assert warm.figure is not None
+    assert 0.85 * 600e-6 < warm.figure.value <= 600e-6
+    assert "in the case coldest start" in warm.text
+    assert any(each.text.startswith("fill in") for each in remedies)
+
+
+def test_a_shallow_intake_goes_down_or_its_level_up_by_as_much_as_is_lacking() -> None:
+    layout = riser()
+    (tank,) = layout.reservoirs.values()
+    (intake,) = layout.intakes.values()
+    shallow = replace(tank.minimum_level, si=intake.at[1].si + 0.06, text=f"{intake.at[1].si + 0.06} m")
+    layout = replace(layout, reservoirs={tank.name: replace(tank, minimum_level=shallow)})
+    remedies = one(layout, FindingId.SUBMERGENCE)
+    assert any(each.text.startswith("keep the minimum level") for each in remedies)
+    for each in remedies:
+        assert each.ends
+        assert each.figure is not None
+        assert each.figure.value >= each.figure.threshold * (1 - 1e-9)
+
+
+def test_what_ends_a_finding_is_named_alone_where_something_does() -> None:
+    remedies = advice("header-two-pumps", "main").remedies
+    velocity = [each for each in remedies if each.finding is FindingId.SUCTION_VELOCITY]
+    assert any(not each.ends for each in velocity)
+    assert all(each.ends for each in best(velocity, 3))
+    left = [each for each in velocity if not each.ends]
+    excesses = [each.figure.excess for each in best(left, 3) if each.figure is not None]
+    assert excesses == sorted(excesses)
+
+
+def test_no_finding_that_is_answered_so_has_a_fixed_text() -> None:
+    for layout in (LAYOUTS["header-two-pumps"], with_flow("300 L/min")):
+        found = [each for each in judge_cases(layout).findings if each.finding in AIMED]
+        assert found
+        assert all(each.advice == "" for each in found)
+
+
+def test_a_figure_says_how_it_stands_against_its_threshold() -> None:
+    fast = Figure(1.3, 1.2, Kind.VELOCITY)
+    assert fast.in_words(System.SI) == "1.30 m/s, still over 1.20 m/s"
+    assert replace(fast, value=1.1).in_words(System.SI) == "1.10 m/s, under 1.20 m/s"
+    deep = Figure(0.30, 0.25, Kind.LENGTH, least=True)
+    assert deep.excess < 0
+    assert deep.in_words(System.SI).startswith("0.30")
+    assert replace(deep, value=0.25).in_words(System.SI).endswith("just enough")
+    assert replace(deep, value=0.2).in_words(System.SI).partition(", ")[2].startswith("still under")
+
+
+def test_a_remedy_that_takes_margin_says_so() -> None:
+    remedy = advice("header-two-pumps", "main").remedies[0]
+    assert "; takes 0.9 inHg" in replace(remedy, gain=-3000.0).sentence(System.US)
+    assert "buys" not in replace(remedy, gain=NOTHING / 2).sentence(System.US)

@@ -1,0 +1,74 @@
+"""The size that is offered is the first that is ample, and never one that costs another pump its margin."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from solver.fixes.candidate import Candidate, FixKind
+from solver.fixes.judging import Judged, Other
+from solver.fixes.search import Line, best_size, harms_another, margin, rounded, size_where, spare
+from solver.layout.parts import Layout, Level
+from solver.quantities.units import System
+from tests.solver.fixes.examples import judged, riser
+
+
+def higher(layout: Layout, height: float) -> Layout:
+    (pump,) = layout.pumps.values()
+    x, y = pump.at
+    return replace(
+        layout, pumps={pump.name: replace(pump, at=(x, replace(y, si=height, text=f"{height} m")))}
+    )
+
+
+def lowering(now: float, most: float, step: float = 0.05) -> Candidate:
+    return Candidate(FixKind.PLACE, "pump", higher, _order, "", now=now, most=most, step=step, usual=most)
+
+
+def _order(height: float, system: System) -> str:
+    return f"to {height}"
+
+
+def line(layout: Layout | None = None) -> Line:
+    drawn = layout if layout is not None else riser()
+    return Line(drawn, judged(drawn), Level.MINIMUM)
+
+
+def test_where_a_measure_reaches_zero_is_looked_for_once() -> None:
+    (pump,) = riser().pumps.values()
+    high = line(higher(riser(), pump.at[1].si + 9.0))
+    assert high.now.margin < 0
+    down = lowering(pump.at[1].si + 9.0, pump.at[1].si)
+    found = size_where(down, high, margin)
+    assert found is not None
+    assert abs(high.after(higher(high.start, found)).margin) < 30.0
+    assert high.zeros == {(down, "margin"): found}
+    ample = size_where(down, high, spare)
+    assert ample is not None
+    assert ample < found
+
+
+def test_a_size_is_rounded_towards_more_and_never_past_the_end() -> None:
+    assert abs(rounded(lowering(2.0, 0.0), 1.03) - 1.0) < 1e-9
+    assert rounded(lowering(2.0, 1.02), 1.03) == 1.02
+    assert abs(rounded(lowering(0.0, 2.0), 1.03) - 1.05) < 1e-9
+
+
+def test_the_usual_size_is_offered_where_nothing_is_lacking() -> None:
+    calm = line()
+    (pump,) = calm.start.pumps.values()
+    assert calm.now.spare >= 0
+    best = best_size(lowering(pump.at[1].si, pump.at[1].si - 0.3), calm)
+    assert best is not None
+    assert best[0] == pump.at[1].si - 0.3
+
+
+def test_another_pump_that_is_over_afterwards_is_harm_and_one_that_was_over_before_is_none() -> None:
+    calm = line()
+
+    def with_other(*, within: bool) -> Judged:
+        return replace(calm.now, others={"other": Other(within, 1000.0)})
+
+    was_within = replace(calm, now=with_other(within=True))
+    assert harms_another(was_within, with_other(within=False))
+    assert not harms_another(was_within, with_other(within=True))
+    assert not harms_another(replace(calm, now=with_other(within=False)), with_other(within=False))
