@@ -11,6 +11,7 @@ from dataclasses import replace
 from itertools import pairwise
 
 from sketch.editing.edits import renew
+from solver.field import places
 from solver.geometry import outline
 from solver.geometry.outline import GeometryError
 from solver.layout.logged import LoggedReading
@@ -86,8 +87,6 @@ def healed(before: Layout, after: Layout, pieces: tuple[tuple[Run, bool], tuple[
 def length(layout: Layout, run: Run) -> float:
     """Developed length of a run [m]; from corner to corner where its bends do not fit."""
     try:
-        radius = outline.bend_radius(run)
-        pieces = outline.outline(layout, run)
-        return float(sum(piece.length + radius * piece.angle for piece in pieces))
+        return places.length(layout, run.name)
     except GeometryError:
         return sum(math.dist(one, other) for one, other in pairwise(outline.corners(layout, run)))

@@ -19,10 +19,9 @@ from numpy.typing import NDArray
 from solver.answers import inputs
 from solver.field import places
 from solver.field.causes import Cause, CauseKind, causes, thicker
-from solver.field.gauges import Band, Gauge
-from solver.field.places import Place
+from solver.field.gauges import Band
+from solver.field.states import Reading
 from solver.formulas.flow import GRAVITY
-from solver.layout.parts import Layout, Level
 from solver.ledger.solve import solve, solve_network
 from solver.network.build import Network, columns, pump_flow
 from solver.quantities.units import Quantity
@@ -34,8 +33,8 @@ Change = Callable[[Network], Network]
 VISCOSITY, RESISTANCE, ROUGHNESS, FLOW = 0.06, 0.12, 0.30, 0.03
 """Standard deviations of what is the same in all readings, as shares; common practice, no source."""
 
-TEMPERATURE, LEVEL = 1.5, 0.015
-"""Of what differs from reading to reading [K], [m]; common practice, no source."""
+LEVEL = 0.015
+"""Standard deviation of a level that was noted [m]; common practice, no source."""
 
 ELSEWHERE = 8e3
 """Spread of what a cause that is not listed may add to each reading [Pa]."""
@@ -51,24 +50,12 @@ ODDS = 3.0
 
 
 @dataclass(frozen=True)
-class Reading:
-    """What was read, with the drawing in the state that the machine was in."""
-
-    layout: Layout
-    level: Level
-    place: Place
-    band: Band  # vacuum at the tap [Pa]
-    gauge: Gauge
-    resting: bool = False  # the pumps stood still, the line full
-
-
-@dataclass(frozen=True)
 class Expected:
     """What the drawing says of one reading."""
 
     vacuum: float  # [Pa]
     deviation: float  # standard deviation of what is not known, the gauge's error with it [Pa]
-    allowed: float | None  # at the port in that state [Pa]; None for a tap, or at rest
+    allowed: float | None  # at its place, so that the port has what is allowed there [Pa]; None at rest
 
     @property
     def band(self) -> Band:
@@ -128,12 +115,19 @@ def explain(readings: Sequence[Reading], odds: Mapping[CauseKind, float] | None 
     explanations = [each.explanation(math.exp(value - total)) for each, value in evidence.items()]
     explanations.append(nothing.as_unlisted(math.exp(unlisted - total)))
     expected = nothing.expected()
-    above = tuple(
-        i
-        for i, (reading, each) in enumerate(zip(readings, expected, strict=True))
-        if each.allowed is not None and reading.band.low > each.allowed
-    )
+    above = tuple(i for i, pair in enumerate(zip(readings, expected, strict=True)) if is_above(*pair))
     return Explained(expected, tuple(sorted(explanations, key=lambda each: -each.weight)), above)
+
+
+def expected_of(reading: Reading) -> Expected:
+    """What the drawing says of one reading. Raises as `ledger.solve`, and NoPlaceError."""
+    nothing = next(causes(reading.layout, solve(reading.layout, reading.level).pumps[reading.place.pump]))
+    return _Tried(nothing, (reading,)).expected()[0]
+
+
+def is_above(reading: Reading, expected: Expected) -> bool:
+    """Whether a reading may be above what is allowed: where only a band is known, its upper end counts."""
+    return expected.allowed is not None and reading.band.high > expected.allowed
 
 
 def _log_odds(kind: CauseKind, odds: Mapping[CauseKind, float] | None) -> float:
@@ -199,16 +193,21 @@ class _Tried:
 
     def _own(self, reading: Reading, size: float, base: float) -> float:
         """What temperature and level of one reading may move it by [Pa]."""
-        warmer = inputs.temperature(
-            reading.layout, ("",), reading.layout.fluid.temperature.si + TEMPERATURE, reading.level
+        colder = inputs.temperature(
+            reading.layout, ("",), reading.layout.fluid.temperature.si - reading.temperature, reading.level
         )
-        try:
-            by_temperature = self._at(replace(reading, layout=warmer), size, None) - base
-        except ValueError:
-            by_temperature = 0.0
+        others = [colder, *(doubt.layout for doubt in reading.doubts if doubt.layout is not None)]
+        moved = [self._difference(replace(reading, layout=other), size, base) for other in others]
+        moved += [doubt.deviation for doubt in reading.doubts]
         ledger = solve(reading.layout, reading.level).pumps[reading.place.pump]
-        by_level = ledger.density * GRAVITY * LEVEL
-        return math.hypot(by_temperature, by_level)
+        return math.hypot(ledger.density * GRAVITY * LEVEL, *moved)
+
+    def _difference(self, reading: Reading, size: float, base: float) -> float:
+        """What another state moves a reading by [Pa]; 0 where the machine would not run so."""
+        try:
+            return self._at(reading, size, None) - base
+        except ValueError:
+            return 0.0
 
     def _likelihood(self, more: float) -> Floats:
         """Logarithm of the likelihood of each size, with so much more spread in each reading [Pa]."""
@@ -238,9 +237,11 @@ class _Tried:
         )
 
     def _allowed(self, reading: Reading) -> float | None:
-        if reading.place.run or reading.resting:
+        if reading.resting:
             return None
-        return solve(reading.layout, reading.level).pumps[reading.place.pump].allowed_vacuum
+        solution = solve(reading.layout, reading.level)
+        ledger = solution.pumps[reading.place.pump]
+        return ledger.allowed_vacuum - (ledger.vacuum - places.vacuum(solution, reading.place))
 
     def explanation(self, weight: float) -> Explanation:
         """The cause with its likeliest size, and the band of its sizes."""

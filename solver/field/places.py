@@ -6,6 +6,8 @@ from dataclasses import dataclass
 from typing import NamedTuple
 
 from solver.formulas import flow as formulas
+from solver.geometry import outline
+from solver.layout.parts import Layout
 from solver.ledger.path import Entry
 from solver.ledger.solve import Solution
 from solver.network.build import Row
@@ -64,6 +66,13 @@ def at_rest(solution: Solution, place: Place) -> float:
     lifted = height(solution, place) - ledger.fluid_level
     weight = formulas.static_lift.scalar(ledger.density, lifted)
     return ledger.atmosphere - ledger.surface + weight
+
+
+def length(layout: Layout, run: str) -> float:
+    """Developed length of a run, along its straights and the arcs of its bends [m]. Raises GeometryError."""
+    drawn = layout.runs[run]
+    radius = outline.bend_radius(drawn)
+    return float(sum(piece.length + radius * piece.angle for piece in outline.outline(layout, drawn)))
 
 
 def _spot(solution: Solution, place: Place) -> _Spot:

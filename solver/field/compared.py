@@ -1,0 +1,127 @@
+"""Every reading of a drawing beside what the drawing expects at its place and in its state, in words."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from solver.field import explain, states
+from solver.field.explain import Expected
+from solver.field.gauges import Band
+from solver.field.states import Prepared, Reading
+from solver.layout.logged import LoggedReading
+from solver.layout.parts import Layout
+from solver.network.build import NetworkError
+from solver.properties.fluid import FluidError
+from solver.quantities.units import Kind, System, typeset
+from solver.quantities.wording import error_text
+
+STOP = "Stop the pump"
+"""The first word wherever a reading is above what is allowed here."""
+
+
+@dataclass(frozen=True)
+class Compared:
+    """One vacuum that was read, the band of what the drawing expects there, and what is allowed there."""
+
+    reading: Reading
+    expected: Expected
+
+    @property
+    def above_allowed(self) -> bool:
+        """Whether it may be above what is allowed; of a band the upper end counts."""
+        return explain.is_above(self.reading, self.expected)
+
+    @property
+    def read(self) -> Band:
+        """What the tap had [Pa of vacuum], the gauge's tube and zero taken off."""
+        return self.reading.band
+
+    @property
+    def inside(self) -> bool:
+        """Whether it is no surprise on a machine that is as drawn."""
+        band = self.expected.band
+        return self.read.low <= band.high and self.read.high >= band.low
+
+    def words(self, system: System) -> str:
+        """One line: what was read, what the drawing expects, what is allowed."""
+        when = " at rest" if self.reading.resting else ""
+        band = self.expected.band
+        line = f"read{when} {_band(self.read, system)}; the drawing expects {_band(band, system)}"
+        if self.above_allowed and self.expected.allowed is not None:
+            allowed = typeset(self.expected.allowed, Kind.VACUUM, system)
+            return f"{STOP}: {line}, and no more than {allowed} is allowed there"
+        return f"{line}: {self._against(system)}"
+
+    def _against(self, system: System) -> str:
+        if self.inside:
+            return "no surprise"
+        band = self.expected.band
+        if self.read.low > band.high:
+            return f"{typeset(self.read.low - band.high, Kind.VACUUM, system)} above that"
+        return f"{typeset(band.low - self.read.high, Kind.VACUUM, system)} below that"
+
+
+@dataclass(frozen=True)
+class Comparison:
+    """One reading of the file, with what could be compared of it."""
+
+    prepared: Prepared
+    compared: tuple[Compared, ...]  # with the pump running, then at rest; what was read of the two
+    why_not: str  # why it could not be compared; "" where it could
+
+    @property
+    def logged(self) -> LoggedReading:
+        """The reading as it was written down."""
+        return self.prepared.logged
+
+    @property
+    def number(self) -> int:
+        """Its place in the file, from 0."""
+        return self.prepared.number
+
+    @property
+    def stop(self) -> bool:
+        """Whether any of it is above what is allowed here."""
+        return any(each.above_allowed for each in self.compared)
+
+    def words(self, system: System) -> tuple[str, ...]:
+        """What is to be said of it, a sentence a line; the first word is stop where it is above."""
+        if self.why_not:
+            return (f"Not compared: {self.why_not}.",)
+        lines = [f"{each.words(system)}." for each in sorted(self.compared, key=_quiet)]
+        if not lines:
+            lines = ["No vacuum was noted."]
+        if self.prepared.doubts:
+            lines.append(f"Its band is wider because {'; '.join(self.prepared.doubts)}.")
+        if self.prepared.passed_over:
+            lines.append(
+                f"Passed over, as the drawing has no such part: {', '.join(self.prepared.passed_over)}."
+            )
+        return tuple(line[:1].upper() + line[1:] for line in lines)
+
+
+def compare(layout: Layout, line: str = "") -> tuple[Comparison, ...]:
+    """Every reading of a drawing beside what it expects, in the order of the file.
+
+    line: the alternative that `layout` is, "" for the drawing itself.
+    """
+    return tuple(compare_one(layout, each) for each in states.prepare(layout, line))
+
+
+def compare_one(layout: Layout, prepared: Prepared) -> Comparison:
+    """One reading beside what the drawing expects."""
+    try:
+        compared = tuple(Compared(each, explain.expected_of(each)) for each in prepared.readings)
+    except (NetworkError, FluidError) as error:
+        why = f"its state cannot be solved: {error_text(error, System(layout.units))}"
+        return Comparison(prepared, (), why)
+    return Comparison(prepared, compared, prepared.why_not)
+
+
+def _quiet(compared: Compared) -> bool:
+    return not compared.above_allowed
+
+
+def _band(band: Band, system: System) -> str:
+    low, high = typeset(band.low, Kind.VACUUM, system), typeset(band.high, Kind.VACUUM, system)
+    return low if low == high else f"{low} to {high}"

@@ -1,0 +1,335 @@
+"""From a reading as written down to what a gauge's tap had, with the drawing in the state of the machine.
+
+What was not noted is not guessed away: it widens the band of what the drawing expects, and is listed.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from copy import deepcopy
+from dataclasses import dataclass, field, replace
+from typing import Any
+
+from solver.field import places
+from solver.field.gauges import Band, Gauge, Tube, at_tap
+from solver.field.places import NoPlaceError, Place
+from solver.formulas.flow import SEA_LEVEL
+from solver.layout import cases
+from solver.layout.cases import CaseError, cases_of, read_case, typed_out
+from solver.layout.logged import LoggedReading, Shown
+from solver.layout.parts import Case, Layout, Level, Pump, PumpType
+from solver.layout.positions import dotted
+from solver.ledger import limit
+from solver.ledger.solve import Solution, solve
+from solver.network.build import NetworkError, pump_flow
+from solver.properties.fluid import FluidError
+from solver.quantities import spelling
+from solver.quantities.units import Quantity, System
+from solver.quantities.wording import error_text
+
+IN_LINE, IN_TANK, JUST_STARTED, NOT_NOTED = 1.5, 2.5, 5.0, 8.0
+"""Standard deviations of the temperature in the line [K]: measured there; in the tank; in the tank within
+`SETTLED` of the start; not at all. Common practice, no source."""
+
+SETTLED = 600.0
+"""Time after the start until the line is as warm as the tank [s]; common practice, no source."""
+
+WEATHER = 1000.0
+"""Standard deviation of a barometer that nobody read [Pa]; common practice, no source."""
+
+GAUGE_HEIGHT = 0.5
+"""Standard deviation of a gauge's height over its tap where it was not noted [m]."""
+
+SPEED, VARIABLE_FLOW, STANDBY = 0.05, 0.2, 0.05
+"""Standard deviations, as shares of the flow, of a pump whose speed was not noted, and of a piston pump whose
+stroke was not noted; share of its flow that a pump takes in on standby. Common practice, no source."""
+
+
+class NotExplainedError(ValueError):
+    """A reading that cannot be compared with the drawing, and why."""
+
+
+@dataclass(frozen=True, slots=True)
+class Doubt:
+    """One thing that was not noted: in words, and the drawing with it off by a standard deviation."""
+
+    words: str
+    layout: Layout | None = None  # None where it moves the reading and not the drawing
+    deviation: float = 0.0  # of the reading itself [Pa]
+
+
+@dataclass(frozen=True)
+class Reading:
+    """What was read, with the drawing in the state that the machine was in."""
+
+    layout: Layout
+    level: Level
+    place: Place
+    band: Band  # vacuum at the tap [Pa]
+    gauge: Gauge
+    resting: bool = False  # the pumps stood still, the line full
+    temperature: float = IN_LINE  # standard deviation of the fluid's temperature [K]
+    doubts: tuple[Doubt, ...] = ()
+
+
+@dataclass(frozen=True)
+class Prepared:
+    """A reading as written down, and what can be compared of it."""
+
+    number: int  # among the readings of the file, from 0
+    logged: LoggedReading
+    readings: tuple[Reading, ...] = ()  # with the pump running, then at rest; what was read of the two
+    why_not: str = ""  # why it cannot be compared; "" where it can
+    passed_over: tuple[str, ...] = field(default=())  # figures for parts that the drawing has not
+
+    @property
+    def doubts(self) -> tuple[str, ...]:
+        """What was not noted and widens its band, in words."""
+        return tuple(dict.fromkeys(doubt.words for each in self.readings for doubt in each.doubts))
+
+
+def prepare(layout: Layout, line: str = "") -> tuple[Prepared, ...]:
+    """Every reading of a drawing, in the order of the file.
+
+    line: the alternative that `layout` is, "" for the drawing itself. A reading of another line, one without
+    a place and one whose state does not hold say why they cannot be compared.
+    """
+    return tuple(prepared(layout, number, each, line) for number, each in enumerate(layout.readings))
+
+
+def prepared(layout: Layout, number: int, logged: LoggedReading, line: str = "") -> Prepared:
+    """One reading. Parameters as `prepare`; `number` is its place in the file, from 0."""
+    system = System(layout.units)
+    try:
+        _check_line(layout, logged, line)
+        state, absent = state_of(layout, number, logged)
+        return Prepared(number, logged, tuple(_readings(layout, state, logged)), passed_over=absent)
+    except (NotExplainedError, NoPlaceError) as error:
+        return Prepared(number, logged, why_not=str(error))
+    except CaseError as error:
+        return Prepared(number, logged, why_not=f"its state does not hold: {error}")
+    except (NetworkError, FluidError) as error:
+        return Prepared(number, logged, why_not=f"its state cannot be solved: {error_text(error, system)}")
+
+
+def _check_line(layout: Layout, logged: LoggedReading, line: str) -> None:
+    """Refuse a reading that was not made on this line."""
+    if logged.line != line and (line or logged.line != layout.built):
+        name = logged.line or "the drawing itself"
+        raise NotExplainedError(f"it was read on another line: {name}")
+    if not line and not logged.line and layout.built and logged.when < layout.built:
+        raise NotExplainedError(f"it was read before this line was built, on {layout.built}")
+
+
+def state_of(layout: Layout, number: int, logged: LoggedReading) -> tuple[Layout, tuple[str, ...]]:
+    """The drawing with the figures of a reading's case and state in place, and figures passed over.
+
+    Raises CaseError, NotExplainedError.
+    """
+    absent: tuple[str, ...] = ()
+    if logged.case:
+        known = cases_of(layout)
+        if logged.case not in known:
+            raise NotExplainedError(f'the drawing has no case "{logged.case}"')
+        absent = cases.passed_over(layout, known[logged.case])
+        layout = typed_out(layout, logged.case, known[logged.case])
+    case = _case(layout, number, logged)
+    try:
+        return typed_out(layout, "state", case), (*absent, *cases.passed_over(layout, case))
+    except CaseError as error:
+        path = ("readings", number, "state", *error.path[3 if error.path[0] == "readings" else 2 :])
+        raise NotExplainedError(f"{dotted(path)}: {error.found}; allowed: {error.allowed}") from None
+
+
+def _case(layout: Layout, number: int, logged: LoggedReading) -> Case:
+    """The state of a reading as a case, with the strokes and cylinders that were noted."""
+    table: dict[str, Any] = deepcopy(dict(logged.state))
+    if logged.cylinders is not None and not table.keys() & {"level", "levels"}:
+        table["level"] = str(Level.DRAWN_DOWN if logged.cylinders == "out" else Level.NORMAL)
+    for name, stroke in logged.strokes.items():
+        if name in layout.pumps:
+            pumps = table.setdefault("pumps", {})
+            pumps[name] = {**_stroke(layout.pumps[name], stroke), **pumps.get(name, {})}
+    named = {
+        (group, name)
+        for group, inner in table.items()
+        if isinstance(inner, dict)
+        for name in inner
+        if isinstance(name, str)
+    }
+    drawn = {(group, name) for group in _GROUPS for name in getattr(layout, group)}
+    levels = {("reservoirs", name) for group, name in named if group == "levels"}
+    return read_case(table, ("readings", number), "state", named | drawn | levels)
+
+
+_GROUPS = ("reservoirs", "intakes", "fittings", "tees", "pumps", "runs")
+
+
+def _stroke(pump: Pump, stroke: str) -> dict[str, Any]:
+    if stroke == "standby":
+        return {"flow": f"{pump_flow(pump) * STANDBY!r} m^3/s", "at_rest": False}
+    return {"at_rest": stroke == "at rest"}
+
+
+def _readings(drawn: Layout, state: Layout, logged: LoggedReading) -> Iterator[Reading]:
+    """What was read with the pump running, and at rest."""
+    if logged.pump not in state.pumps:
+        raise NotExplainedError(f"it has no place: there is no pump {logged.pump}")
+    noted = _noted(drawn, logged)
+    state, level_doubts = _with_level(state, noted)
+    place = place_of(state, logged)
+    running = _running(state, logged.pump)
+    solution = solve(running)
+    gauge, doubts = _gauge(solution, place, logged)
+    temperature = _temperature(logged, noted)
+    unsure = () if "temperature" in noted else (Doubt("the fluid's temperature was not noted"),)
+    doubts = (*doubts, *level_doubts, *unsure)
+    if logged.vacuum or logged.pressure:
+        if state.pumps[logged.pump].at_rest:
+            raise NotExplainedError("the pump is at rest in its state: rest_vacuum is the key for that")
+        shown, more = _vacuum(running, logged, logged.vacuum, logged.pressure, noted)
+        band = at_tap(*shown, gauge, solution.pumps[logged.pump].density)
+        flows = tuple(_flow_doubts(running, logged, noted))
+        yield Reading(
+            running, Level.MINIMUM, place, band, gauge, False, temperature, (*doubts, *more, *flows)
+        )
+    if logged.rest_vacuum or logged.rest_pressure:
+        shown, more = _vacuum(running, logged, logged.rest_vacuum, logged.rest_pressure, noted)
+        band = at_tap(*shown, gauge, solution.pumps[logged.pump].density)
+        yield Reading(running, Level.MINIMUM, place, band, gauge, True, temperature, (*doubts, *more))
+
+
+def place_of(layout: Layout, logged: LoggedReading) -> Place:
+    """Where a reading was made. Raises NotExplainedError where that is no place of the drawing."""
+    if not logged.run:
+        return Place(logged.pump)
+    run = layout.runs.get(logged.run)
+    if run is None:
+        raise NotExplainedError(f"it has no place: there is no run {logged.run}")
+    if logged.joint and logged.joint not in (run.start, run.end):
+        raise NotExplainedError(f"it has no place: {logged.run} does not end on {logged.joint}")
+    long = places.length(layout, logged.run)
+    along = logged.distance.si if logged.distance is not None else 0.0
+    if logged.joint:
+        along = 0.0 if logged.joint == run.start else long
+    if along > long + 1e-3:
+        raise NotExplainedError(f"it has no place: {logged.run} is shorter than its distance")
+    return Place(logged.pump, logged.run, along)
+
+
+def _running(state: Layout, pump: str) -> Layout:
+    """The state with the pump running, at which a reading at rest is solved too."""
+    drawn = state.pumps[pump]
+    return (
+        state
+        if not drawn.at_rest
+        else replace(state, pumps={**state.pumps, pump: replace(drawn, at_rest=False)})
+    )
+
+
+def _noted(layout: Layout, logged: LoggedReading) -> frozenset[str]:
+    """What of the state was noted: temperature, level, barometer, flow, and each pump by its name."""
+    tables = [logged.state]
+    if logged.case in layout.cases or logged.case in cases_of(layout):
+        tables.append(cases_of(layout)[logged.case].table)
+    noted: set[str] = set()
+    for table in tables:
+        noted |= {"temperature"} if "temperature" in _dict(table.get("fluid")) else set()
+        noted |= {"barometer"} if "barometer" in _dict(table.get("site")) else set()
+        noted |= {"level"} if table.keys() & {"level", "levels"} else set()
+        pumps = _dict(table.get("pumps"))
+        noted |= {name for name, inner in pumps.items() if _dict(inner).keys() & {"speed", "flow", "at_rest"}}
+        noted |= {"flow"} if _dict(pumps.get(logged.pump)).keys() & {"speed", "flow"} else set()
+    noted |= set(logged.strokes) | ({"level"} if logged.cylinders else set())
+    return frozenset(noted)
+
+
+def _dict(value: Any) -> Mapping[str, Any]:
+    return value if isinstance(value, dict) else {}
+
+
+def _with_level(state: Layout, noted: frozenset[str]) -> tuple[Layout, tuple[Doubt, ...]]:
+    """The state with its fluid halfway between the marks where no level was noted."""
+    if "level" in noted or state.level is not None:
+        return state, ()
+    middle, off = {}, {}
+    for name, tank in state.reservoirs.items():
+        low, high = tank.minimum_level.si, tank.normal_level.si
+        half = (low + high) / 2
+        middle[name] = replace(tank, level=Quantity(f"{half!r} m", half))
+        moved = half + (high - low) / 12**0.5
+        off[name] = replace(tank, level=Quantity(f"{moved!r} m", moved))
+    words = "the fluid's level was not noted: taken as halfway between the marks"
+    return replace(state, reservoirs=middle), (Doubt(words, replace(state, reservoirs=off)),)
+
+
+def _temperature(logged: LoggedReading, noted: frozenset[str]) -> float:
+    """Standard deviation of the temperature in the line [K]."""
+    if "temperature" not in noted:
+        return NOT_NOTED
+    if logged.measured_at == "line":
+        return IN_LINE
+    young = logged.running is not None and logged.running.si < SETTLED
+    return JUST_STARTED if young else IN_TANK
+
+
+def _gauge(solution: Solution, place: Place, logged: LoggedReading) -> tuple[Gauge, tuple[Doubt, ...]]:
+    """The gauge as it was fitted, and what was not noted of it."""
+    typed = logged.gauge
+    tube, doubts = Tube(typed.tube), []
+    over_tap = 0.0
+    if typed.over_port is not None:
+        port = solution.layout.pumps[logged.pump].at[1].si
+        over_tap = port + typed.over_port.si - places.height(solution, place)
+    elif tube is not Tube.EMPTY:
+        weight = solution.pumps[logged.pump].density * 9.80665 * GAUGE_HEIGHT
+        doubts.append(Doubt("the gauge's height was not noted, nor its tube as empty", None, weight))
+    if tube is Tube.UNKNOWN and over_tap:
+        doubts.append(Doubt("what was in the gauge's tube was not noted"))
+    if typed.zero is None:
+        doubts.append(Doubt("the gauge was not looked at when vented"))
+    made = Gauge(
+        typed.name,
+        over_tap,
+        tube,
+        None if typed.accuracy is None else typed.accuracy / 100.0,
+        None if typed.range is None else typed.range.si,
+        None if typed.zero is None else typed.zero.si,
+    )
+    return made, tuple(doubts)
+
+
+def _vacuum(
+    state: Layout, logged: LoggedReading, vacuum: Shown, pressure: Shown, noted: frozenset[str]
+) -> tuple[tuple[float, float], tuple[Doubt, ...]]:
+    """What the gauge showed, as a vacuum at the site [Pa], from the least to the most."""
+    site = replace(state.site, weather_allowance=None)
+    atmosphere = limit.surface_pressure(site).atmosphere
+    doubt: tuple[Doubt, ...] = ()
+    figures = [figure.si for figure in vacuum]
+    absolute = any(spelling.is_absolute(figure.text) for figure in pressure)
+    if absolute:
+        figures = [atmosphere - figure.si for figure in pressure]
+    elif pressure:
+        figures = [-figure.si for figure in pressure]
+    elif logged.gauge.reference == "sea level":
+        figures = [figure - (SEA_LEVEL - atmosphere) for figure in figures]
+    if "barometer" not in noted and (absolute or logged.gauge.reference == "sea level"):
+        doubt = (Doubt("the barometer was not read", None, WEATHER),)
+    return (min(figures), max(figures)), doubt
+
+
+def _flow_doubts(state: Layout, logged: LoggedReading, noted: frozenset[str]) -> Iterator[Doubt]:
+    """What was not noted of the pumps."""
+    own = state.pumps[logged.pump]
+    if "flow" not in noted:
+        unsure = own.type is PumpType.PISTON and logged.pump not in noted
+        words = "the pump's stroke was not noted" if unsure else "the pump's speed was not noted"
+        flow = pump_flow(own) * (1.0 + (VARIABLE_FLOW if unsure else SPEED))
+        faster = replace(own, flow=Quantity(f"{flow!r} m^3/s", flow))
+        yield Doubt(words, replace(state, pumps={**state.pumps, logged.pump: faster}))
+    for name, pump in state.pumps.items():
+        if name not in noted and name != logged.pump:
+            other = replace(pump, at_rest=not pump.at_rest)
+            words = f"whether {name} ran was not noted"
+            yield Doubt(words, replace(state, pumps={**state.pumps, name: other}))

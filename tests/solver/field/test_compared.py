@@ -1,0 +1,70 @@
+"""A reading beside what the drawing expects: the first word is stop where it is above what is allowed."""
+
+from __future__ import annotations
+
+import pytest
+
+from solver.field.compared import STOP, Comparison, compare
+from solver.layout import file
+from solver.layout.parts import Layout
+from solver.ledger.solve import solve
+from solver.quantities.units import System
+from tests.drawings import RISER
+
+STATE = """
+gauge = { name = "A", over_port = "0 m", tube = "empty", class = 1.0, zero = "0 kPa" }
+measured_at = "line"
+state = { level = "minimum", fluid.temperature = "45 degC", pumps.carriage.speed = "1450 rpm" }
+"""
+
+
+def drawn(*readings: str) -> Layout:
+    head = RISER.replace("format = 1", "format = 2").partition("[alternatives")[0]
+    rows = (f'\n[[readings]]\nwhen = "2026-03-04"\npump = "carriage"\n{each}\n' for each in readings)
+    return file.parse(head + "".join(rows)).base
+
+
+def comparison(vacuum: float, more: str = STATE) -> Comparison:
+    return compare(drawn(f'vacuum = "{vacuum!r} Pa"\n{more}'))[0]
+
+
+@pytest.fixture(scope="module")
+def vacuum() -> float:
+    return solve(drawn()).pumps["carriage"].vacuum
+
+
+def test_what_the_drawing_says_is_no_surprise(vacuum: float) -> None:
+    found = comparison(vacuum)
+    assert found.compared[0].expected.vacuum == pytest.approx(vacuum)
+    assert found.compared[0].inside
+    assert found.words(System.SI)[0].endswith("no surprise.")
+
+
+def test_the_first_word_is_stop_above_what_is_allowed() -> None:
+    allowed = solve(drawn()).pumps["carriage"].allowed_vacuum
+    for more in (STATE, ""):  # also where nothing was noted
+        found = comparison(allowed + 100.0, more)
+        assert found.stop
+        assert found.words(System.SI)[0].startswith(STOP)
+    assert not comparison(allowed - 100.0).stop
+
+
+def test_a_tap_is_held_to_what_leaves_the_port_its_own() -> None:
+    tap = compare(drawn(f'vacuum = "1 kPa"\nrun = "riser"\ndistance = "0.1 m"\n{STATE}'))[0].compared[0]
+    port = comparison(1000.0).compared[0]
+    assert tap.expected.allowed is not None
+    assert port.expected.allowed is not None
+    assert port.expected.allowed - tap.expected.allowed == pytest.approx(
+        port.expected.vacuum - tap.expected.vacuum
+    )
+
+
+def test_how_far_it_is_off_is_said(vacuum: float) -> None:
+    assert comparison(vacuum + 4000.0).words(System.SI)[0].endswith("above that.")
+    assert comparison(vacuum - 4000.0).words(System.SI)[0].endswith("below that.")
+
+
+def test_what_cannot_be_compared_is_shown_with_why() -> None:
+    (found,) = compare(drawn('vacuum = "9 kPa"\nrun = "gone"\ndistance = "1 m"'))
+    assert found.words(System.SI) == ("Not compared: it has no place: there is no run gone.",)
+    assert compare(drawn('note = "only heard"'))[0].words(System.SI) == ("No vacuum was noted.",)

@@ -1,0 +1,155 @@
+"""From a written reading to the vacuum at its tap, in the state that was noted; what was not widens it."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pytest
+
+from solver.field import explain, states
+from solver.field.states import Prepared, prepare
+from solver.formulas.flow import GRAVITY, SEA_LEVEL
+from solver.layout import file
+from solver.layout.parts import Layout
+from solver.ledger.solve import solve
+from tests.drawings import RISER, ring_text
+
+NOTED = """
+state.fluid.temperature = "45 degC"
+state.pumps.carriage.speed = "1450 rpm"
+state.level = "minimum"
+measured_at = "line"
+"""
+GAUGE = 'gauge = { over_port = "0 m", tube = "empty", class = 1.0, zero = "0 kPa" }'
+
+
+def written(reading: str, text: str = RISER) -> Prepared:
+    """The first reading of a drawing, with the keys as typed."""
+    head = text.replace("format = 1", "format = 2").partition("[alternatives")[0]
+    return prepare(
+        file.parse(f'{head}\n[[readings]]\nwhen = "2026-03-04"\npump = "carriage"\n{reading}').base
+    )[0]
+
+
+def test_a_reading_with_everything_noted_is_a_point() -> None:
+    (reading,) = written(f'vacuum = "10 kPa"\n{GAUGE}{NOTED}').readings
+    assert (reading.band.low, reading.band.high) == (10e3, 10e3)
+    assert (reading.doubts, reading.temperature) == ((), states.IN_LINE)
+
+
+def test_what_was_not_noted_widens_what_is_expected_and_is_listed() -> None:
+    noted = written(f'vacuum = "10 kPa"\n{GAUGE}{NOTED}')
+    not_noted = written('vacuum = "10 kPa"')
+    assert noted.doubts == ()
+    for word in ("height", "vented", "level", "temperature", "speed"):
+        assert any(word in doubt for doubt in not_noted.doubts), word
+    sharp, wide = (explain.expected_of(each.readings[0]).deviation for each in (noted, not_noted))
+    assert wide > 3 * sharp
+
+
+@pytest.mark.parametrize("left_out", ["fluid.temperature", "pumps.carriage.speed", "level"])
+def test_each_figure_of_the_state_that_is_not_noted_widens_it(left_out: str) -> None:
+    lines = "\n".join(line for line in NOTED.splitlines() if left_out not in line)
+    sharp, wide = (
+        explain.expected_of(written(f'vacuum = "10 kPa"\n{GAUGE}\n{each}').readings[0]).deviation
+        for each in (NOTED, lines)
+    )
+    assert wide > 1.05 * sharp
+
+
+def test_a_tube_that_is_not_known_lies_on_one_side_of_the_reading() -> None:
+    (reading,) = written(f'vacuum = "10 kPa"\ngauge = {{ over_port = "0.5 m" }}{NOTED}').readings
+    density = solve(reading.layout).pumps["carriage"].density
+    assert reading.band.high == pytest.approx(10e3)
+    assert reading.band.low == pytest.approx(10e3 - 0.5 * GRAVITY * density)
+
+
+def test_the_height_of_a_gauge_is_over_its_port_also_for_a_tap() -> None:
+    tap = 'run = "riser"\ndistance = "0.28 m"\n'
+    gauge = 'gauge = { over_port = "0 m", tube = "full", zero = "0 kPa" }'
+    (reading,) = written(f'{tap}vacuum = "10 kPa"\n{gauge}{NOTED}').readings
+    assert reading.gauge.over_tap == pytest.approx(0.60, abs=1e-6)  # the port at 1.00 m, the tap at 0.40 m
+
+
+def test_absolute_and_sea_level_figures_are_made_ones_at_the_site() -> None:
+    high = RISER.replace('elevation = "0 m"', 'elevation = "1650 m"')
+    atmosphere = solve(file.parse(high).base).atmosphere
+    (absolute,) = written(f'pressure = "70 kPa abs"\n{GAUGE}{NOTED}', high).readings
+    assert absolute.band.low == pytest.approx(atmosphere - 70e3)
+    sea = GAUGE.replace("zero", 'reference = "sea level", zero')
+    (reduced,) = written(f'vacuum = "30 kPa"\n{sea}{NOTED}', high).readings
+    assert reduced.band.low == pytest.approx(30e3 - (SEA_LEVEL - atmosphere))
+    assert "the barometer was not read" in {doubt.words for doubt in absolute.doubts}
+    day = 'state.site.barometer = "85 kPa"'
+    (read,) = written(f'pressure = "70 kPa abs"\n{GAUGE}{NOTED}{day}', high).readings
+    assert (read.band.low, read.doubts) == (15e3, ())
+
+
+def test_a_gauge_pressure_below_zero_is_a_vacuum() -> None:
+    (reading,) = written(f'pressure = ["-12 kPa", "-10 kPa"]\n{GAUGE}{NOTED}').readings
+    assert (reading.band.low, reading.band.high) == (10e3, 12e3)
+
+
+def test_a_reading_at_rest_stands_by_itself() -> None:
+    (reading,) = written(f'rest_vacuum = "5 kPa"\n{GAUGE}{NOTED}').readings
+    assert reading.resting
+    weight = solve(reading.layout).pumps["carriage"].density * GRAVITY * 0.6  # port 1.00 m, level 0.40 m
+    assert explain.expected_of(reading).vacuum == pytest.approx(weight)
+
+
+def test_the_figures_of_a_case_come_before_those_of_the_state() -> None:
+    text = RISER.replace(
+        "[alternatives", '[cases.cold]\nfluid.temperature = "10 degC"\nlevel = "normal"\n\n[alternatives'
+    )
+    head = text.partition("[alternatives")[0]
+    (reading,) = written(
+        'vacuum = "9 kPa"\ncase = "cold"\nstate.fluid.temperature = "12 degC"', head
+    ).readings
+    assert reading.layout.fluid.temperature.si == pytest.approx(285.15)
+    assert reading.layout.level == "normal"
+    assert "no case" in written('vacuum = "9 kPa"\ncase = "hot"').why_not
+
+
+@pytest.mark.parametrize(
+    ("typed", "why"),
+    [
+        ('run = "gone"\ndistance = "0.1 m"\nvacuum = "9 kPa"', "it has no place"),
+        ('run = "riser"\ndistance = "9 m"\nvacuum = "9 kPa"', "shorter than its distance"),
+        ('run = "riser"\njoint = "tee"\nvacuum = "9 kPa"', "does not end on tee"),
+        ('line = "old"\nvacuum = "9 kPa"', "another line: old"),
+        ('vacuum = "9 kPa"\nstate.fluid.temperatur = "9 degC"', "readings[0].state.fluid.temperatur"),
+        ('vacuum = "9 kPa"\nstate.fluid.temperature = "-60 degC"', "cannot be solved"),
+        ('vacuum = "9 kPa"\nstrokes.carriage = "at rest"', "rest_vacuum"),
+    ],
+)
+def test_what_cannot_be_compared_says_why(typed: str, why: str) -> None:
+    prepared = written(typed)
+    assert why in prepared.why_not
+    assert prepared.readings == ()
+
+
+def test_a_figure_for_a_part_that_is_gone_is_passed_over_and_listed() -> None:
+    prepared = written('vacuum = "9 kPa"\nstate.pumps.pilot.speed = "900 rpm"')
+    assert prepared.readings
+    assert prepared.passed_over == ("pumps.pilot.speed",)
+
+
+def test_readings_of_another_line_are_not_compared() -> None:
+    base = file.parse(RISER).base
+    reading = replace(written('vacuum = "9 kPa"').logged, line="Half speed")
+    half: Layout = replace(base, readings=(reading, replace(reading, line="")), built="2026-03-05")
+    assert [each.why_not[:27] for each in prepare(half)] == [
+        "it was read on another line",
+        "it was read before this line"[:27],
+    ]
+    assert prepare(half, "Half speed")[0].why_not == ""
+    assert "the drawing itself" in prepare(half, "Half speed")[1].why_not
+
+
+def test_another_pump_that_may_have_run_widens_the_band() -> None:
+    text = ring_text()
+    names = list(file.parse(text).base.pumps)
+    head = text.replace("format = 1", "format = 2").partition("[alternatives")[0]
+    lines = f'\n[[readings]]\nwhen = "2026-03-04"\npump = "{names[0]}"\nvacuum = "9 kPa"\n'
+    (prepared,) = prepare(file.parse(head + lines).base)
+    assert any(f"whether {names[1]} ran" in doubt for doubt in prepared.doubts)
