@@ -12,6 +12,7 @@ from enum import StrEnum
 from functools import partial
 
 from solver.answers import running, variations
+from solver.answers.objections import objection
 from solver.answers.reasons import (
     Reason,
     Solutions,
@@ -23,6 +24,7 @@ from solver.answers.reasons import (
 )
 from solver.answers.roots import Crossing, crossing
 from solver.answers.variations import GIVEN, Variation
+from solver.findings.kinds import FindingId
 from solver.layout.cases import AS_DRAWN, cases_of
 from solver.layout.parts import Layout, Level
 from solver.ledger.cases import solve_cases
@@ -39,6 +41,8 @@ OF_TEMPERATURE = (COLDEST_START, HOTTEST)
 """Asked with one temperature in all cases, from the coldest or the hottest that any of them has."""
 NOT_ENOUGH = "not enough alone"
 LEVEL = "lowest fluid level"
+OF_THE_LEVEL = (FindingId.SUBMERGENCE, FindingId.INTAKE_UNCOVERED)
+"""Findings that the answer about the level itself speaks of."""
 LEVEL_STEP = 1e-3
 """How near the level is found at which a vortex begins [m]."""
 
@@ -56,7 +60,7 @@ class Status(StrEnum):
     """How far the search for an answer came."""
 
     FOUND = "found"
-    NO_LIMIT = "no limit"
+    NO_LIMIT = "no limit in the range searched"
     ALREADY_OVER = "already over"
     NOT_ASKED = "does not apply"
     NO_ANSWER = "no answer"
@@ -66,9 +70,9 @@ class Status(StrEnum):
 class Answer:
     """How far one thing may go.
 
-    `status` "found": `value` is where the margin reaches zero. "no limit": there is margin all the way to
-    `value`, the end of the range. "already over": there is no margin now; `value` is where it would begin,
-    None where nothing in the range brings it. "does not apply": there is no such thing in the drawing.
+    `status` "found": `value` is where the margin reaches zero. "no limit in the range searched": there is
+    margin all the way to `value`, its end. "already over": there is no margin now; `value` is where it would
+    begin, None where nothing in the range brings it. "does not apply": there is no such thing in the drawing.
     "no answer": the search was refused or found no figure; `text` says why, and `value` is None.
     """
 
@@ -133,8 +137,9 @@ def ask(
         there = present if answer.value is None else solve(variation.change(answer.value))
         answer = _bound(answer, there, pump)
         answer = answer if question in OF_TEMPERATURE else _deciding(answer, there, pump)
-    if question == COLDEST_START:
-        answer = _thick_first(answer, first, pump, system)
+    if question in OF_TEMPERATURE:
+        first_reached = _thick_first if question == COLDEST_START else _thin_first
+        answer = first_reached(answer, first, pump, system)
     if question == LEVEL and answer.status in (Status.FOUND, Status.NO_LIMIT):
         answer = _vortex_first(answer, variation, solve, system)
     if question == "smallest bore":
@@ -142,6 +147,8 @@ def ask(
     if question in ESTIMATING and answer.value is not None:
         there = solve(variation.change(answer.value))
         answer = _on_estimate(answer, there[decisive(there, pump)].pumps[pump])
+    stands = present if question not in OF_TEMPERATURE else solve(variation.change(variation.now))
+    answer = _objected(answer, stands, lambda value: solve(variation.change(value)), pump)
     return replace(answer, text=f"{answer.text}; {variation.note}") if variation.note else answer
 
 
@@ -212,6 +219,30 @@ def _thick_first(answer: Answer, present: Solution, pump: str, system: System) -
     return replace(answer, value=thick, status=Status.FOUND, reason=Reason.VISCOSITY, text=text)
 
 
+def _thin_first(answer: Answer, present: Solution, pump: str, system: System) -> Answer:
+    """The hottest fluid, where it is too thin for the pump before its margin is spent."""
+    thin = running.thinnest_run(present, pump)
+    if thin is None or answer.value is None or answer.status not in (Status.FOUND, Status.NO_LIMIT):
+        return answer
+    if thin >= answer.value or present.fluid.temperature > thin:
+        return answer
+    sentence = answer.text.partition(": ")[2]
+    text = f"Hottest fluid: {degrees(thin, system)}, by the usual running viscosity; by the margin {sentence}"
+    return replace(answer, value=thin, status=Status.FOUND, reason=Reason.VISCOSITY, text=text)
+
+
+def _objected(
+    answer: Answer, present: Solutions, solve_at: Callable[[float], Solutions], pump: str
+) -> Answer:
+    """The answer with the gravest finding that begins on the way to it."""
+    if answer.value is None or answer.status == Status.ALREADY_OVER:
+        return answer
+    found = objection(present, solve_at(answer.value), pump)
+    if found is None or (answer.question == LEVEL and found.finding in OF_THE_LEVEL):
+        return answer
+    return replace(answer, text=f"{answer.text}; against it: {found.text}")
+
+
 def _vortex_first(answer: Answer, variation: Variation, solve: Solve, system: System) -> Answer:
     """The lowest level, with the one below which a vortex may draw air in."""
     assert answer.value is not None  # there is one where there is a limit
@@ -220,7 +251,10 @@ def _vortex_first(answer: Answer, variation: Variation, solve: Solve, system: Sy
         return answer
     sentence = answer.text.partition(": ")[2]
     place = typeset(begins, variation.kind, system)
-    text = f"Lowest fluid level: below {place} a vortex may draw air in; by the margin {sentence}"
+    where = f"below {place} a vortex may draw air in"
+    if begins == variation.now:
+        where = f"at {place} a vortex may draw air in already"
+    text = f"Lowest fluid level: {where}; by the margin {sentence}"
     return replace(answer, text=text, reason=Reason.VORTEX)
 
 
@@ -301,7 +335,7 @@ def _sentence(status: Status, reached: Crossing, variation: Variation, system: S
     if status == Status.NO_LIMIT:
         stop = why or f", {variation.worst_is}".rstrip(", ")
         there = f"{'up' if higher else 'down'} to {place} ({variation.from_here} {start})"
-        return f"no limit {there}, {meant}; the search ends there{stop}"
+        return f"nothing is lacking {there}, {meant}; the search ends there{stop}"
     given = f"the {start} given" if variation.from_here == GIVEN else start
     over = f"already over at {given}, {meant}"
     if reached.found:

@@ -62,7 +62,7 @@ def vortex_begins(
     end: float,
     tolerance: float,
 ) -> float | None:
-    """Where on the way a vortex may begin to draw air in; None where none does, or one does already."""
+    """Where a vortex may begin to draw air in; `now` where one does already, None where none does."""
 
     def draws(x: float) -> bool:
         solutions = solve(change(x))
@@ -72,7 +72,9 @@ def vortex_begins(
             for finding in check(solution)
         )
 
-    if draws(now) or not draws(end):
+    if draws(now):
+        return now
+    if not draws(end):
         return None
     near, far = now, end
     while abs(far - near) > tolerance:

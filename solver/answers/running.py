@@ -8,8 +8,9 @@ from solver.answers import inputs
 from solver.answers.inputs import INPUTS, SITES
 from solver.answers.roots import Crossing, crossing
 from solver.answers.variations import Variation
+from solver.findings.criteria import criteria_of
 from solver.formulas import flow
-from solver.layout.parts import Layout, Site
+from solver.layout.parts import Layout, PumpType, Site
 from solver.ledger.solve import PumpLedger, Solution
 from solver.properties import fluid
 from solver.properties.atmosphere import station_pressure
@@ -55,6 +56,22 @@ def thickest_start(present: Solution, pump: str) -> float | None:
     not known."""
     reached = _start_crossing(present, pump)
     return reached.at if reached is not None and reached.found else None
+
+
+def thinnest_run(present: Solution, name: str) -> float | None:
+    """The temperature above which the fluid is thinner than a pump may usually run with [K]; None where it
+    is nowhere, or the pump is centrifugal."""
+    pump, now, choice = present.layout.pumps[name], present.fluid, present.layout.fluid
+    least = criteria_of(present.layout).running_viscosity
+    if pump.type == PumpType.CENTRIFUGAL or now.viscosity <= least:
+        return None
+
+    def to_spare(at: float) -> float:
+        return fluid.state(choice, at).viscosity - least
+
+    hottest = INPUTS["temperature"].searched[1]
+    reached = crossing(to_spare, now.temperature, hottest, 2.0, 1e-3, 1e-12)
+    return reached.at if reached.found else None
 
 
 def _start_crossing(present: Solution, name: str) -> Crossing | None:

@@ -1,0 +1,73 @@
+"""An answer that another finding speaks against says so, and names none that stands already."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from solver.answers.ask import Status, ask
+from solver.answers.objections import objection
+from solver.answers.reasons import Reason, Solutions
+from solver.answers.variations import with_bore
+from solver.findings.kinds import FindingId
+from solver.layout.cases import AS_DRAWN
+from solver.layout.parts import Layout, PumpType
+from solver.ledger.solve import solve
+from solver.properties import fluid
+from solver.quantities.units import Kind, quantity
+from tests.solver.answers.test_ask import lifted
+
+
+def alone(layout: Layout) -> Solutions:
+    return {AS_DRAWN: solve(layout)}
+
+
+def narrow(bore: str) -> Layout:
+    layout = lifted()
+    names = (*layout.runs, *layout.intakes, *layout.fittings)
+    return with_bore(layout, names, bore=quantity(bore, Kind.BORE))
+
+
+def test_a_velocity_that_begins_is_an_objection_and_one_that_was_there_is_none() -> None:
+    wide, slim, slimmer = (alone(narrow(bore)) for bore in ("60 mm", "30 mm", "29.5 mm"))
+    found = objection(wide, slim, "pump")
+    assert found is not None
+    assert found.finding in (FindingId.SUCTION_VELOCITY, FindingId.BORE_UNDER_PORT)
+    assert objection(slim, slimmer, "pump") is None
+    assert objection(slim, wide, "pump") is None
+
+
+def test_the_smallest_bore_says_that_the_fluid_runs_too_fast_in_it() -> None:
+    answer = ask("smallest bore", narrow("60 mm"), "pump")
+    assert answer.status == Status.FOUND
+    assert "; against it: " in answer.text
+    there = alone(replace(narrow(f"{answer.value!r} m")))
+    found = objection(alone(narrow("60 mm")), there, "pump")
+    assert found is not None
+    assert answer.text.endswith(f"; against it: {found.text}")
+
+
+def test_the_highest_port_has_nothing_against_it_where_no_finding_begins() -> None:
+    assert "against it" not in ask("highest port", lifted(), "pump").text
+
+
+def test_the_hottest_fluid_is_the_one_that_still_carries_the_pump() -> None:
+    layout = lifted(z=0.6, flow=1e-4)
+    answer = ask("hottest fluid", layout, "pump")
+    assert answer.reason == Reason.VISCOSITY
+    assert answer.text.startswith("Hottest fluid: ")
+    assert ", by the usual running viscosity; by the margin nothing is lacking up to " in answer.text
+    assert answer.value is not None
+    assert abs(fluid.state(layout.fluid, answer.value).viscosity - 10e-6) < 1e-10
+    (pump,) = layout.pumps.values()
+    centrifugal = replace(layout, pumps={"pump": replace(pump, type=PumpType.CENTRIFUGAL)})
+    assert ask("hottest fluid", centrifugal, "pump").reason != Reason.VISCOSITY
+
+
+def test_a_vortex_that_may_draw_already_is_said_first() -> None:
+    layout = lifted()
+    (intake,) = layout.intakes.values()
+    (tank,) = layout.reservoirs.values()
+    low = quantity(f"{intake.at[1].si + 0.03} m", Kind.LENGTH)
+    shallow = replace(layout, reservoirs={tank.name: replace(tank, minimum_level=low)})
+    answer = ask("lowest fluid level", shallow, "pump")
+    assert answer.text.startswith("Lowest fluid level: at 0.150 m a vortex may draw air in already; by the ")
