@@ -33,7 +33,7 @@ def main(argv: Sequence[str] | None = None) -> int:
 
 
 def _run(args: argparse.Namespace) -> int:
-    windowless = bool(args.sheet or args.picture)
+    windowless = bool(args.sheet or args.picture or args.card)
     if windowless:
         os.environ["QT_QPA_PLATFORM"] = "offscreen"
         if args.file is None:
@@ -53,6 +53,8 @@ def _run(args: argparse.Namespace) -> int:
         return _refuse(problem) if windowless else _in_the_terminal(problem, args)
     if args.sheet:
         return run.sheet(args)
+    if args.card:
+        return run.card(args)
     return run.picture(args) if args.picture else run.window(args)
 
 
@@ -60,7 +62,7 @@ def _parser() -> argparse.ArgumentParser:
     parser = argparse.ArgumentParser(
         prog="python -m sketch",
         description="Draws a pump's suction line with what each element takes from the inlet budget.",
-        epilog="--sheet and --picture need no display.",
+        epilog="--sheet, --card and --picture need no display.",
     )
     parser.add_argument("file", nargs="?", type=Path, metavar="FILE", help="a drawing, ending in .toml")
     parser.add_argument("--alternative", default="", metavar="NAME", help="show this alternative")
@@ -86,6 +88,9 @@ def _parser() -> argparse.ArgumentParser:
         help="set this alternative beside the drawing, before and after; without NAME, all of them",
     )  # fmt: skip
     sheet.add_argument("--working", action="store_true", help="with every step of the calculation")
+    sheet.add_argument(
+        "--card", type=Path, metavar="OUT", help="write the card for the machine: .pdf, .svg or .png"
+    )
     picture = parser.add_argument_group("a picture of the window")
     picture.add_argument("--picture", type=Path, metavar="OUT.png")
     picture.add_argument("--size", type=_size, default=(1366, 768), metavar="WxH", help="default 1366x768")

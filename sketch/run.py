@@ -97,6 +97,23 @@ def sheet(args: argparse.Namespace) -> int:
     return 0
 
 
+def card(args: argparse.Namespace) -> int:
+    """Write the card for the machine and say so."""
+    from sketch.page.machine_card import write_card_of
+
+    running = application()
+    document = Document(running, keeps=False)
+    problem = _no_fonts() or _open(document, args)
+    if problem or document.outcome.judgement is None:
+        return _refuse(problem or _reasons(document))
+    try:
+        paths = write_card_of(document, args.card, args.paper)
+    except (OSError, ValueError) as error:
+        return _refuse(f"{args.card} was not written: {error}")
+    print(f"Wrote {written_files_text(paths)}")
+    return 0
+
+
 def _compared(document: Document, args: argparse.Namespace) -> tuple[str, ...]:
     """The alternatives to set beside the drawing: one, or all of them; none unless asked."""
     if args.compare is None:

@@ -40,6 +40,7 @@ class Host(Protocol):
     def rename_part(self) -> None: ...
     def new_alternative(self) -> None: ...
     def show_help(self) -> None: ...
+    def write_card(self) -> None: ...
     def close(self) -> bool: ...
 
 
@@ -73,6 +74,9 @@ def _file(host: Host) -> tuple[Command, ...]:
         Command("sheet", "File", "&Write sheet…", (STANDARD.Print,),
             "Write the drawing with its ledger as a page", host.files.write_sheet,
             enabled=calculated, rule=True),
+        Command("card file", "File", "Write &card for the machine…", ("Ctrl+Shift+K",),
+            "Write what a gauge should show at each pump, in every case and at rest, as a page to hang up",
+            host.write_card, enabled=calculated),
         Command("ledger file", "File", "Write &ledger…", ("Ctrl+Shift+E",),
             "Write the ledger as text, CSV or JSON, as the terminal prints it",
             host.files.write_ledger, enabled=calculated),

@@ -30,6 +30,7 @@ from sketch.model.document import BASE, Document
 from sketch.views.comparison import AS_DRAWN
 from sketch.window import status, welcome
 from sketch.window.actions import Actions
+from sketch.window.card_file import ask_and_write_card
 from sketch.window.commands import commands
 from sketch.window.files import Files
 from sketch.window.heading import Heading
@@ -231,6 +232,10 @@ class Window(QMainWindow):
                 self.document.rename(old, name)
             except EditError as error:
                 self.notice.show_message(f"{old} keeps its name: {error}.", severity=Severity.CAUTION)
+
+    def write_card(self) -> None:
+        """Ask for a file and write the card for the machine to it."""
+        ask_and_write_card(self, self.document, self.notice, self.show_status)
 
     def show_help(self) -> None:
         """Show what the mouse and the keys do, beside the window."""

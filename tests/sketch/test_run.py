@@ -63,6 +63,14 @@ def test_what_cannot_be_compared_is_said(run: Runner, tmp_path: Path) -> None:
     assert not out.exists()
 
 
+def test_the_card_for_the_machine_is_written_or_refused(run: Runner, tmp_path: Path) -> None:
+    out = tmp_path / "card.pdf"
+    assert run(FLOODED, "--card", out).returncode == 0
+    assert "Card for the machine" in words(out)
+    refused = run(FLOODED, "--card", tmp_path / "card.doc")
+    assert (refused.returncode, "ends in .pdf, .svg, .png" in refused.stderr) == (2, True)
+
+
 def test_a_bad_drawing_gives_no_sheet(run: Runner, tmp_path: Path) -> None:
     bad = tmp_path / "bad.toml"
     bad.write_text(CARRIAGE.read_text("utf-8").replace('"45 degC"', '"45 m"'), "utf-8")

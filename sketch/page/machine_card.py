@@ -1,0 +1,255 @@
+"""The card for the machine: what a gauge should show, clean to stop, in every case and at rest, on one "
+"page."""
+
+from __future__ import annotations
+
+import datetime
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import replace
+from functools import partial
+from pathlib import Path
+
+from PySide6.QtGui import QColor, QPainter
+
+from sketch.drawing.labels import Box
+from sketch.drawing.pencil import BODY, LARGE, SMALL, Pencil, Ruler, shown
+from sketch.look.colours import LIGHT, Theme
+from sketch.model.document import Document
+from sketch.page.blocks import Block, Paragraph, paginate
+from sketch.page.paper import Page, paper, usual, write
+from sketch.page.table import Row, Table
+from solver.field import card
+from solver.field.card import CardRow
+from solver.field.gauges import Gauge
+from solver.field.places import Place
+from solver.findings.judgement import Judgement, judged
+from solver.findings.outlook import own_headline
+from solver.ledger.solve import Solution
+from solver.quantities.units import Kind, System, unit
+from solver.quantities.wording import is_none
+
+MARGIN, HEAD, FOOT = 38.0, 34.0, 22.0
+BLANKS = 3
+BLANK = "\N{NO-BREAK SPACE}" * 15
+"""Room to write a date and a reading in."""
+
+DASH, LINE = "\N{EN DASH}", "_" * 9
+GAUGE_HEIGHTS = {System.US: 0.3048, System.SI: 0.1}
+"""For which the weight of the fluid in a gauge's tube is written down [m]."""
+
+CAUTIONS = (
+    "Stop reached or passed: stop the pump first, ask afterwards. Never open, loosen or feel for a leak "
+    "on a running "
+    "or pressurised machine; lock the drive out first. The pump maker's instructions, local codes and a "
+    "person "
+    "licensed for the work come before this card.",
+    "Calculated from the drawing, not measured, for the height of the place named and the atmosphere of "
+    "this site; a "
+    "maker's sea-level figure is no limit here. A figure with a plus is pressure over the atmosphere.",
+)
+
+
+def write_card(
+    judgement: Judgement,
+    path: Path | str,
+    *,
+    system: System,
+    theme: Theme,
+    name: str = "",
+    date: datetime.date | None = None,
+    file: str = "",
+    paper_name: str = "",
+) -> tuple[Path, ...]:
+    """Write the card of a drawing as PDF, SVG or PNG; a page where that holds it.
+
+    Parameters: `judgement`, by all cases; `name`, of the alternative that it is of; `file`, of the drawing.
+    Returns the files written. Raises ValueError for a paper or an ending that is not known, SheetError (an
+    OSError) when the file cannot be written.
+    """
+    target = Path(path)
+    on = paper(paper_name or usual(judgement.layout.units), target)
+    day = f"{date or datetime.date.today():%Y-%m-%d}"
+    blocks = list(card_blocks(judgement, system, theme.caution, file=file))
+    edge = MARGIN * on.dot
+    wide, high = on.size[0] - 2 * edge, on.size[1] - 2 * edge - (HEAD + FOOT) * on.dot
+    columns = paginate(blocks, Ruler(on.dot), wide, high)
+    title = f"Card for the machine: {judgement.layout.title or 'untitled drawing'}"
+    title += f", {name}" if name else ""
+    pages: list[Page] = [
+        partial(_page, theme, column, title, f"{day}, page {number} of {len(columns)}")
+        for number, column in enumerate(columns, 1)
+    ]
+    return write(target, on, pages, title)
+
+
+def _page(
+    theme: Theme,
+    blocks: Sequence[Block],
+    title: str,
+    under: str,
+    painter: QPainter,
+    width: float,
+    height: float,
+    dot: float,
+) -> None:
+    pencil, edge = Pencil(painter, dot), MARGIN * dot
+    pencil.box(Box(0.0, 0.0, width, height), theme.box)
+    border = Box(edge - 8 * dot, edge - 8 * dot, width - 2 * edge + 16 * dot, height - 2 * edge + 16 * dot)
+    pencil.box(border, None, theme.construction, 1.2)
+    size = LARGE if pencil.width(title, LARGE) <= width - 2 * edge else BODY
+    head = pencil.elide(title, width - 2 * edge, size, bold=True)
+    pencil.text(edge, edge + HEAD * dot / 2 - 2 * dot, head, theme.ink, size, bold=True)
+    y = edge + HEAD * dot
+    for block in blocks:
+        block.paint(pencil, theme, edge, y, width - 2 * edge)
+        y += block.height(pencil, width - 2 * edge)
+    pencil.text(edge, height - edge - 4 * dot, under, theme.quiet, SMALL)
+
+
+def card_blocks(judgement: Judgement, system: System, colour: QColor, *, file: str = "") -> Iterator[Block]:
+    """The card: what it stands on, the rows of every pump, cautions, what to do. `colour`: of cautions."""
+    layout = judgement.layout
+    yield _facts(judgement, system, file)
+    for pump in layout.pumps:
+        yield Paragraph(f"{own_headline(judgement, pump, system)}.", f"{pump}:", keep=True)
+    groups = [card.rows(judgement, pump, system) for pump in layout.pumps]
+    yield _readings([row for rows in groups for row in rows], system)
+    for text in CAUTIONS:
+        yield Paragraph(text, "Caution:", colour)
+    yield _what_to_do()
+
+
+def _solved(judgement: Judgement) -> Solution | None:
+    return next((case.solution for case in judgement.cases.values() if case.judged), None)
+
+
+def _facts(judgement: Judgement, system: System, file: str) -> Block:
+    """What the figures stand on, in two columns of names and figures."""
+    layout, solution = judgement.layout, _solved(judgement)
+    built = f"built {layout.built}" if layout.built else "date built not noted"
+    gauges = {pump: card.gauge_of(layout, pump) for pump in layout.pumps}
+    facts = [
+        ("Drawing", f"{file}, {built}" if file else built),
+        ("Fluid", layout.fluid.name),
+        *_gauge_facts(gauges, system),
+        ("Its height over the place", f"{LINE} tube: full / empty"),
+        *(_site_facts(judgement, solution, system) if solution is not None else ()),
+    ]
+    half = (len(facts) + 1) // 2
+    facts += [("", "")] * (2 * half - len(facts))
+    rows = tuple(Row((*facts[at], *facts[half + at])) for at in range(half))
+    return Table(("", "", "", ""), rows, frozenset(range(4)))
+
+
+def _gauge_facts(gauges: Mapping[str, Gauge], system: System) -> Iterator[tuple[str, str]]:
+    """The gauge of each pump; one line where they are alike."""
+    if len(set(gauges.values())) == 1:
+        yield "Gauge", _gauge(next(iter(gauges.values())), system)
+        return
+    for pump, gauge in gauges.items():
+        yield f"Gauge of {pump}", _gauge(gauge, system)
+
+
+def _gauge(gauge: Gauge, system: System) -> str:
+    """A gauge by its name, or a line to write it on, and the error that is taken off the limit."""
+    error = shown(gauge.error, Kind.VACUUM, system)
+    plain = gauge.accuracy is None and gauge.range is None
+    noted = "assumed of class 1.6" if plain else "as noted"
+    return f"{gauge.name or LINE} {noted}, {error} off at most"
+
+
+def _site_facts(judgement: Judgement, solution: Solution, system: System) -> Iterator[tuple[str, str]]:
+    site, high = judgement.layout.site, GAUGE_HEIGHTS[system]
+    elevation = solution.elevation
+    yield "Elevation", "not typed" if elevation is None else shown(elevation, Kind.ELEVATION, system)
+    allowance = site.weather_allowance.si if site.weather_allowance is not None else 0.0
+    usual_day = solution.atmosphere + allowance
+    low_day = shown(usual_day - card.low_pressure(site), Kind.ABSOLUTE, system)
+    yield "Barometer", f"{shown(usual_day, Kind.ABSOLUTE, system)}; on a low-pressure day {low_day}"
+    weight = shown(card.correction(solution, next(iter(solution.pumps)), high), Kind.VACUUM, system)
+    yield "A gauge higher up, tube full", f"shows {weight} more for each {shown(high, Kind.LENGTH, system)}"
+
+
+def _readings(rows: Sequence[CardRow], system: System) -> Block:
+    """The table that readings are written into; each place under its name where there are several."""
+    headings = (
+        f"State of the machine; vacuum in {unit(Kind.VACUUM, system)}",
+        "Clean",
+        "Service at",
+        "Limit",
+        "Limit, low-\npressure day",
+        "Stop at",
+        *(["Date, read"] * BLANKS),
+    )
+    count = len(headings)
+    words = frozenset((0, *range(count - BLANKS, count)))
+    several, lines, place = len({row.place for row in rows}) > 1, list[Row](), None
+    for row in rows:
+        if several and row.place != place:
+            place = row.place
+            lines.append(Row((_where(place), *[""] * (count - 1)), bold=True, rule=True))
+        lines.append(_row(row, system))
+    return Table(headings, tuple(lines), words)
+
+
+def _row(row: CardRow, system: System) -> Row:
+    note = f". {row.note[:1].upper()}{row.note[1:]}" if row.note else ""
+    figures = (row.service, row.limit, row.low_day, row.stop)
+    cells = (
+        f"{row.state}{note}",
+        _span(row.clean, system),
+        *(_figure(each, system) for each in figures),
+        *([BLANK] * BLANKS),
+    )
+    return Row(cells, rule=True)
+
+
+def _where(place: Place) -> str:
+    if not place.run:
+        return f"{place.pump}, at its port"
+    return f"{place.pump}, tap on {place.run}"
+
+
+def _figure(vacuum: float | None, system: System) -> str:
+    """A vacuum without its unit; a plus is pressure above the atmosphere."""
+    if vacuum is None:
+        return DASH
+    if is_none(vacuum, Kind.VACUUM, system):
+        return "0.0"
+    text = shown(abs(vacuum), Kind.VACUUM, system).partition(" ")[0]
+    return f"+{text}" if vacuum < 0.0 else text
+
+
+def _span(clean: tuple[float, float] | None, system: System) -> str:
+    if clean is None:
+        return DASH
+    low, high = (_figure(each, system) for each in clean)
+    return low if low == high else f"{low} to {high}"
+
+
+def _what_to_do() -> Block:
+    rows = tuple(
+        Row((reading, f"{work[:1].upper()}{work[1:]}.")) for reading, work in card.WHAT_TO_DO.items()
+    )
+    return Table(("Reading", "What to do"), rows, frozenset((0, 1)))
+
+
+def write_card_of(document: Document, path: Path | str, paper_name: str = "") -> tuple[Path, ...]:
+    """Write the card of what a document shows, in its units. Returns the files written.
+
+    Raises ValueError when nothing is calculated, or for a paper or an ending that is not known; OSError when
+    the file cannot be written.
+    """
+    judgement = document.outcome.judgement
+    if judgement is None:
+        raise ValueError("nothing is calculated while the drawing is incomplete")
+    shown_in = judged(replace(judgement.layout, units=str(document.system)), judgement.cases)
+    return write_card(
+        shown_in,
+        path,
+        system=document.system,
+        theme=LIGHT,
+        name=document.alternative,
+        file=document.path.name if document.path else "",
+        paper_name=paper_name,
+    )

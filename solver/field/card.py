@@ -1,0 +1,210 @@
+"""What a gauge should show at each place of a machine, in every case and at rest: the figures of its card."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, replace
+from typing import Any
+
+from solver.field import places
+from solver.field.gauges import Gauge
+from solver.field.places import NoPlaceError, Place
+from solver.field.priming import priming
+from solver.field.states import NotExplainedError, place_of
+from solver.findings.judgement import Judgement
+from solver.layout.cases import AS_DRAWN
+from solver.layout.logged import LoggedReading
+from solver.layout.parts import Layout, Level, Site
+from solver.layout.proposals import LOW_PRESSURE
+from solver.ledger.cases import CaseSolution
+from solver.ledger.solve import Solution, solve
+from solver.network.build import NetworkError
+from solver.properties.fluid import FluidError
+from solver.quantities.units import Kind, System, quantity, typeset
+from solver.quantities.wording import degrees, error_text
+
+AT_REST = "at rest, line full"
+OVER = "over the limit even with clean strainers: do not run it so"
+NO_ROOM = "between clean and stop there is no room for this gauge: take a finer one"
+DRAINS = "nothing keeps the line full: the hand falls to nothing as it drains"
+
+
+@dataclass(frozen=True, slots=True)
+class CardRow:
+    """One place in one state. Vacuums at the place itself [Pa], negative above the atmosphere."""
+
+    place: Place
+    cases: tuple[str, ...]  # that it holds in; none at rest
+    words: str  # temperature, speed and level; or why there is no figure
+    clean: tuple[float, float] | None  # from, to: with clean strainers; None where it was not solved
+    limit: float | None  # allowed on a day of usual pressure; None at a tap, and at rest
+    low_day: float | None  # allowed on a low-pressure day
+    stop: float | None  # that, less the gauge's largest error; None too where it is over when clean
+    note: str = ""
+
+    @property
+    def state(self) -> str:
+        """The state of the machine in words."""
+        names = ", ".join("as drawn" if name == AS_DRAWN else name for name in self.cases)
+        return f"{names}: {self.words}" if names else self.words
+
+    @property
+    def service(self) -> float | None:
+        """Reading at which the strainer is to be cleaned: halfway from clean to stop; None where unknown."""
+        if self.clean is None or self.stop is None or self.stop <= self.clean[1]:
+            return None
+        return (self.clean[1] + self.stop) / 2.0
+
+
+def rows(judgement: Judgement, pump: str, system: System) -> tuple[CardRow, ...]:
+    """The rows of one pump: at its port and at each tap that was ever read, at rest and in every case.
+
+    A case that cannot be solved has a row that says why. Raises KeyError for an unknown pump.
+    """
+    layout = judgement.layout
+    layout.pumps[pump]
+    gauge = gauge_of(layout, pump)
+    places_read = (_tap(layout, each) for each in layout.readings if each.pump == pump)
+    taps = dict.fromkeys([Place(pump), *(each for each in places_read if each is not None)])
+    return tuple(row for place in taps for row in _of_place(judgement, place, gauge, system))
+
+
+def _tap(layout: Layout, logged: LoggedReading) -> Place | None:
+    try:
+        return place_of(layout, logged)
+    except NotExplainedError:
+        return None
+
+
+def gauge_of(layout: Layout, pump: str) -> Gauge:
+    """The gauge of a pump's last reading that notes its class or range; a plain one of class 1.6 else."""
+    noted = sorted((each for each in layout.readings if each.pump == pump), key=lambda each: each.when)
+    for each in reversed(noted):
+        typed = each.gauge
+        if typed.accuracy is not None or typed.range is not None:
+            share = None if typed.accuracy is None else typed.accuracy / 100.0
+            return Gauge(typed.name, accuracy=share, range=None if typed.range is None else typed.range.si)
+    return Gauge()
+
+
+def _of_place(judgement: Judgement, place: Place, gauge: Gauge, system: System) -> Iterator[CardRow]:
+    yield _at_rest(judgement.layout, place, system)
+    alike: dict[CardRow, list[str]] = {}
+    for name, case in judgement.cases.items():
+        row = _in_case(case, place, gauge, system)
+        alike.setdefault(replace(row, cases=()), []).append(name)
+    yield from (replace(row, cases=tuple(names)) for row, names in alike.items())
+
+
+def _at_rest(layout: Layout, place: Place, system: System) -> CardRow:
+    """Between the levels that the fluid may stand at."""
+    try:
+        ends = [solve(layout, level) for level in (Level.NORMAL, Level.MINIMUM)]
+        shown = sorted(places.at_rest(solution, place) for solution in ends)
+        drains = not _stays_full(ends[1], place.pump, system)
+    except KeyError:
+        text = f"not judged: {place.pump} does not run as drawn"
+        return CardRow(place, (), AT_REST, None, None, None, None, text)
+    except (NetworkError, FluidError, NoPlaceError) as error:
+        return CardRow(place, (), AT_REST, None, None, None, None, f"not judged: {error_text(error, system)}")
+    return CardRow(place, (), AT_REST, (shown[0], shown[1]), None, None, None, DRAINS if drains else "")
+
+
+def _stays_full(solution: Solution, pump: str, system: System) -> bool:
+    plan = priming(solution, pump, system)
+    return plan.flooded or bool(plan.foot_valve)
+
+
+def _in_case(case: CaseSolution, place: Place, gauge: Gauge, system: System) -> CardRow:
+    solution = case.solution
+    if solution is None or place.pump not in solution.pumps:
+        return _not_running(case, place, system)
+    state = state_words(solution, place.pump, system)
+    try:
+        usual = solve(_clean(solution.layout, None), solution.level)
+        low = solve(_clean(solution.layout, low_pressure(solution.layout.site)), solution.level)
+        shown = places.vacuum(usual, place)
+    except (NetworkError, FluidError, NoPlaceError) as error:
+        text = f"not judged: {error_text(error, system)}"
+        return CardRow(place, (), state, None, None, None, None, text)
+    allowed, low_day = usual.pumps[place.pump].allowed_vacuum, low.pumps[place.pump].allowed_vacuum
+    sound = usual.pumps[place.pump].sound and low.pumps[place.pump].sound
+    # Whatever blocks before a tap moves the tap and the port alike, so the port's room is the tap's.
+    stop = low_day - gauge.error + shown - usual.pumps[place.pump].vacuum
+    row = CardRow(
+        place,
+        (),
+        state,
+        (shown, shown),
+        None if place.run else allowed,
+        None if place.run else low_day,
+        stop if sound else None,
+    )
+    return replace(row, note=OVER if not sound else "" if row.service is not None else NO_ROOM)
+
+
+def _not_running(case: CaseSolution, place: Place, system: System) -> CardRow:
+    """A case that was not judged, or in which this pump stands still while others run."""
+    resting = case.solution.resting.get(place.pump) if case.solution is not None else None
+    if resting is None or place.run:
+        why = f"{place.pump} is at rest in it" if resting is not None else case.why(system)
+        return CardRow(place, (), f"not judged: {why}", None, None, None, None)
+    return CardRow(place, (), "at rest while others run", (resting.vacuum, resting.vacuum), None, None, None)
+
+
+def low_pressure(site: Site) -> float:
+    """What a low-pressure day takes off the barometer [Pa]: the site's allowance, at least 25 mbar."""
+    own = site.weather_allowance.si if site.weather_allowance is not None else 0.0
+    return max(own, quantity(LOW_PRESSURE, Kind.PRESSURE).si)
+
+
+def state_words(solution: Solution, pump: str, system: System) -> str:
+    """Temperature, speed or flow, and level of a solved state, in a few words."""
+    ledger = solution.pumps[pump]
+    turning = (
+        typeset(ledger.flow, Kind.FLOW, system)
+        if ledger.speed is None
+        else typeset(ledger.speed, Kind.SPEED, system)
+    )
+    level = typeset(ledger.fluid_level, Kind.LENGTH, system)
+    return f"{degrees(solution.fluid.temperature, system)}, {turning}, fluid at {level}"
+
+
+def _clean(layout: Layout, allowance: float | None) -> Layout:
+    """A layout with clean screens, and an allowance for the weather [Pa]."""
+    site = replace(
+        layout.site,
+        weather_allowance=None if allowance is None else quantity(f"{allowance!r} Pa", Kind.PRESSURE),
+    )
+    return replace(
+        layout,
+        site=site,
+        intakes={name: _with_clean_screen(part) for name, part in layout.intakes.items()},
+        fittings={name: _with_clean_screen(part) for name, part in layout.fittings.items()},
+    )
+
+
+def _with_clean_screen(part: Any) -> Any:
+    return part if part.screen is None else replace(part, screen=replace(part.screen, blocked=0.0))
+
+
+def correction(solution: Solution, pump: str, rise: float) -> float:
+    """What a gauge shows more for standing so much over its tap with its tube full [Pa]; `rise` in [m]."""
+    return solution.pumps[pump].density * 9.80665 * rise
+
+
+WHAT_TO_DO: Mapping[str, str] = {
+    "At rest, off by more than the gauge's error": (
+        "vent the gauge and look at its zero and what is in its tube; look at the fluid level"
+    ),
+    "About clean": "nothing; write the reading down with temperature and speed",
+    "From clean up to service": "the line costs more than it did: write it down, and read again soon",
+    "Service reached": "clean the strainer at the next stop, then read again",
+    "Stop reached, or above": (
+        "stop the pump now; do not run it to look further: strainer, valve, hose, fluid too cold or too thick"
+    ),
+    "Swings, with a noise that comes and goes": "air is drawn in: level, joints below the atmosphere, "
+    "shaft seal",
+    "Clearly below clean": "less flow than drawn, thinner fluid, or a gauge that shows too little",
+}
+"""What to do at which reading; common practice, no source."""

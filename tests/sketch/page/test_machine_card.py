@@ -1,0 +1,59 @@
+"""The card on paper: one page, its figures those of the solver, cautions and room to write on it."""
+
+from __future__ import annotations
+
+import datetime
+from pathlib import Path
+
+import pytest
+
+from sketch.look.colours import LIGHT
+from sketch.model.document import Document
+from sketch.page.machine_card import CAUTIONS, write_card, write_card_of
+from solver.field import card
+from solver.findings.judgement import judge
+from solver.quantities.units import Kind, System, number
+from tests.sketch.sheets import EXAMPLES, drawing, pages, words
+
+pytestmark = pytest.mark.usefixtures("qapp")
+
+
+def test_one_page_with_every_row_its_figures_what_to_do_and_the_cautions(tmp_path: Path) -> None:
+    judgement = judge(drawing("header-two-pumps").base)
+    path = tmp_path / "card.pdf"
+    date = datetime.date(2026, 11, 26)
+    write_card(judgement, path, system=System.US, theme=LIGHT, date=date, file="header-two-pumps.toml")
+    (text,) = pages(path)
+    for pump in ("main", "pilot"):
+        assert f"{pump}, at its port" in text
+        for row in card.rows(judgement, pump, System.US):
+            for figure in (row.limit, row.low_day, row.stop, row.service):
+                assert figure is None or number(figure, Kind.VACUUM, System.US) in text
+    for said in (*card.WHAT_TO_DO, "2026-11-26", "820 ft", "Over by 1.1 inHg", "tube: full / empty"):
+        assert said in text
+    assert CAUTIONS[0][:60] in text
+
+
+def test_it_is_written_as_a_picture_too(tmp_path: Path) -> None:
+    judgement = judge(drawing("winter-press").base)
+    path = tmp_path / "card.svg"
+    assert write_card(judgement, path, system=System.SI, theme=LIGHT) == (path,)
+
+
+def test_the_card_is_of_the_alternative_and_the_units_that_are_shown(tmp_path: Path) -> None:
+    document = Document(keeps=False)
+    document.open(EXAMPLES / "over-the-bund-wall.toml")
+    document.show_alternative("Sleeve through the wall")
+    document.set_system(System.US)
+    path = tmp_path / "card.pdf"
+    write_card_of(document, path)
+    text = words(path)
+    assert "Sleeve through the wall" in text
+    assert "inHg" in text
+    assert "kPa" not in text
+
+
+def test_nothing_is_written_of_a_drawing_that_is_not_calculated(tmp_path: Path) -> None:
+    with pytest.raises(ValueError, match="nothing is calculated"):
+        write_card_of(Document(keeps=False), tmp_path / "card.pdf")
+    assert not (tmp_path / "card.pdf").exists()

@@ -1,0 +1,128 @@
+"""The figures of the card: those of the solver, on the unfavourable side, and never of another state."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pytest
+
+from solver.field import card
+from solver.field.card import CardRow, rows
+from solver.findings.judgement import judge
+from solver.layout import file
+from solver.layout.cases import AS_DRAWN
+from solver.layout.logged import LoggedGauge, LoggedReading
+from solver.layout.parts import Layout, Level
+from solver.ledger.solve import solve
+from solver.quantities.units import Kind, System, quantity
+from tests.drawings import SHIPPED
+
+LAYOUTS = {path.stem: file.read(path).base for path in SHIPPED}
+WALL, TWO = LAYOUTS["over-the-bund-wall"], LAYOUTS["header-two-pumps"]
+GRAVITY = 9.80665
+
+
+def of(layout: Layout, pump: str) -> dict[str, CardRow]:
+    """The rows at the port of a pump, by each case that they hold in; "" at rest."""
+    found = rows(judge(layout), pump, System.SI)
+    return {name: row for row in found if not row.place.run for name in (row.cases or ("",))}
+
+
+def test_at_rest_the_gauge_shows_the_fluid_s_weight_between_the_levels() -> None:
+    row = of(WALL, "transfer")[""]
+    (tank,) = WALL.reservoirs.values()
+    density = solve(WALL).pumps["transfer"].density
+    ends = [density * GRAVITY * (0.5 - level.si) for level in (tank.normal_level, tank.minimum_level)]
+    assert row.clean == pytest.approx(tuple(ends), rel=1e-3)
+    assert (row.limit, row.stop, row.note) == (None, None, "")
+
+
+def test_clean_is_what_the_solver_says_with_clean_strainers() -> None:
+    layout = LAYOUTS["winter-press"]
+    intake = layout.intakes["strainer"]
+    assert intake.screen is not None
+    dirty = replace(intake, screen=replace(intake.screen, blocked=0.6))
+    row = of(replace(layout, intakes={**layout.intakes, "strainer": dirty}), "press")[AS_DRAWN]
+    clean = replace(intake, screen=replace(intake.screen, blocked=0.0))
+    ledger = solve(replace(layout, intakes={**layout.intakes, "strainer": clean})).pumps["press"]
+    assert row.clean == (ledger.vacuum, ledger.vacuum)
+
+
+def test_the_limit_falls_on_a_low_pressure_day_by_the_barometer_s_fall_and_stop_keeps_the_gauge_s_error() -> (
+    None
+):
+    row = of(WALL, "transfer")[AS_DRAWN]
+    assert row.limit is not None
+    assert row.low_day is not None
+    assert row.limit - row.low_day == pytest.approx(2500.0)
+    assert row.stop == pytest.approx(row.low_day - 0.016 * 101_325.0)
+    assert row.clean is not None
+    assert row.service == pytest.approx((row.clean[1] + row.stop) / 2)
+
+
+def test_the_site_s_own_allowance_counts_where_it_is_larger() -> None:
+    allowed = replace(WALL.site, weather_allowance=quantity("40 mbar", Kind.PRESSURE))
+    row = of(replace(WALL, site=allowed), "transfer")[AS_DRAWN]
+    assert row.limit is not None
+    assert row.low_day is not None
+    assert row.limit - row.low_day == pytest.approx(4000.0)
+    assert row.limit == pytest.approx(of(WALL, "transfer")[AS_DRAWN].limit)
+
+
+def test_a_line_that_is_over_has_no_figure_to_run_up_to() -> None:
+    row = of(LAYOUTS["carriage-at-altitude"], "carriage")[AS_DRAWN]
+    assert row.note == card.OVER
+    assert (row.stop, row.service) == (None, None)
+
+
+def test_a_pump_at_rest_while_others_run_shows_their_pull_and_no_limit() -> None:
+    row = of(TWO, "main")["pilot alone"]
+    solution = judge(TWO).cases["pilot alone"].solution
+    assert solution is not None
+    assert row.clean == (solution.resting["main"].vacuum,) * 2
+    assert row.limit is None
+    assert "at rest while others run" in row.state
+
+
+def test_cases_that_cannot_be_told_apart_share_a_row_and_one_that_cannot_be_judged_says_why() -> None:
+    found = rows(judge(TWO), "main", System.SI)
+    assert next(row for row in found if AS_DRAWN in row.cases).cases == (AS_DRAWN, "coldest start")
+    text = SHIPPED[0].read_text(encoding="utf-8")
+    frozen = text.replace("[cases.", "[cases.", 1) + '\n[cases."frozen"]\nfluid.temperature = "-60 degC"\n'
+    frozen = frozen.replace("format = 1", "format = 2")
+    layout = file.parse(frozen, "frozen").base
+    row = of(layout, next(iter(layout.pumps)))["frozen"]
+    assert row.clean is None
+    assert row.words.startswith("not judged") or row.note.startswith("not judged")
+
+
+def test_a_tap_that_was_read_has_rows_of_its_own_with_the_port_s_room() -> None:
+    distance = quantity("0.4 m", Kind.LENGTH)
+    gauge = LoggedGauge("A", accuracy=1.0, range=quantity("60 kPa", Kind.VACUUM))
+    read = LoggedReading("2026-03-04", "transfer", run="lead", distance=distance, gauge=gauge)
+    found = rows(judge(replace(WALL, readings=(read,))), "transfer", System.SI)
+    tap = next(row for row in found if row.place.run == "lead" and AS_DRAWN in row.cases)
+    port = next(row for row in found if not row.place.run and AS_DRAWN in row.cases)
+    assert tap.limit is None
+    assert tap.clean is not None
+    assert port.clean is not None
+    assert tap.stop is not None
+    assert port.stop is not None
+    assert tap.stop - tap.clean[1] == pytest.approx(port.stop - port.clean[1])
+    assert port.low_day is not None
+    assert port.stop == pytest.approx(port.low_day - 600.0)
+
+
+def test_a_line_that_nothing_keeps_full_says_so() -> None:
+    assert of(LAYOUTS["carriage-at-altitude"], "carriage")[""].note == card.DRAINS
+
+
+def test_a_tube_full_of_fluid_shows_its_weight() -> None:
+    solution = solve(WALL, Level.MINIMUM)
+    density = solution.pumps["transfer"].density
+    assert card.correction(solution, "transfer", 0.5) == pytest.approx(density * GRAVITY * 0.5)
+
+
+def test_an_unknown_pump_is_refused() -> None:
+    with pytest.raises(KeyError):
+        rows(judge(WALL), "other", System.SI)
