@@ -188,7 +188,7 @@ def _solved(file: str, layout: Layout, drawing: Drawing, options: argparse.Names
     except NetworkError as error:
         return _not_solvable(file, error.problems)
     except FluidError as error:
-        return _not_solvable(file, ((error.part, error.text_in(System(layout.units))),))
+        return _not_solvable(file, ((error.part, error.text_in(layout.units)),))
 
 
 def _alternatives(drawing: Drawing, options: argparse.Namespace) -> dict[str, Judgement | str]:
@@ -199,7 +199,7 @@ def _alternatives(drawing: Drawing, options: argparse.Namespace) -> dict[str, Ju
         try:
             made[name] = judge(layout, Level(options.level))
         except (NetworkError, FluidError) as error:
-            made[name] = error_text(error, System(layout.units))
+            made[name] = error_text(error, layout.units)
     for name, broken in drawing.broken.items():
         made[name] = "; ".join(str(each) for each in broken.troubles)
     return made
@@ -239,8 +239,8 @@ def _chosen(drawing: Drawing, options: argparse.Namespace, file: str) -> Layout 
 def _in_units(layout: Layout, options: argparse.Namespace) -> Layout:
     """The drawing in the units asked for; what a program reads is in SI throughout, its sentences too."""
     if options.units:
-        return replace(layout, units=str(arguments.UNITS[options.units]))
-    return replace(layout, units=str(System.SI)) if options.json or options.csv else layout
+        return replace(layout, units=arguments.UNITS[options.units])
+    return replace(layout, units=System.SI) if options.json or options.csv else layout
 
 
 def _typed_wrong(typed: tuple[Problem, ...]) -> Refusal:
@@ -299,7 +299,7 @@ def _tables(results: list[Result], options: argparse.Namespace) -> str:
 
 def _brief(result: Result) -> str:
     """One line: the file, and how it stands in all its cases."""
-    judgement, system = result.judgement, System(result.judgement.layout.units)
+    judgement, system = result.judgement, result.judgement.layout.units
     if result.pump is not None:
         headline = f"{result.pump}: {own_headline(judgement, result.pump, system)}"
     else:
@@ -311,7 +311,7 @@ def _workings(result: Result, options: argparse.Namespace) -> Iterable[str]:
     from solver.working import working
 
     solution, judgement = result.solution, result.judgement
-    system = System(judgement.layout.units)
+    system = judgement.layout.units
     if solution is None:
         yield _not_judged(result)
         return
@@ -320,7 +320,7 @@ def _workings(result: Result, options: argparse.Namespace) -> Iterable[str]:
 
 
 def _not_judged(result: Result) -> str:
-    system = System(result.judgement.layout.units)
+    system = result.judgement.layout.units
     return printable(f"{result.case}: not judged, {result.judgement.cases[result.case].why(system)}") + "\n"
 
 

@@ -151,7 +151,7 @@ class Solution:
     @cached_property
     def pumps(self) -> Mapping[str, Ledger]:
         """The ledger of every pump, by name."""
-        system = System(self.layout.units)
+        system = self.layout.units
         return {name: Ledger(ledger, system) for name, ledger in self.solved.pumps.items()}
 
     def __repr__(self) -> str:
@@ -159,7 +159,7 @@ class Solution:
         return f"Solution({self.layout.title!r}, {self.level} level, {ledgers})"
 
     def _repr_html_(self) -> str:
-        return "".join(_ledger_page(ledger, System(self.layout.units)) for ledger in self.pumps.values())
+        return "".join(_ledger_page(ledger, self.layout.units) for ledger in self.pumps.values())
 
 
 def _ledger_page(ledger: Ledger, system: System) -> str:

@@ -12,7 +12,6 @@ from solver.answers.axes import Axis, pieces
 from solver.answers.sweep import SweepError
 from solver.layout.parts import Layout, Level
 from solver.network.build import NetworkError
-from solver.quantities.units import System
 from solver.quantities.wording import printable
 from solver.report import variants
 
@@ -89,7 +88,7 @@ def _drawing(
         listed = ", ".join(f'"{name}"' for name in layout.pumps) or "none"
         done.refused.append((file, ((wanted.pump, f"there is no such pump; there are: {listed}"),)))
         return before
-    system, first = System(layout.units), True
+    system, first = layout.units, True
     for piece in pieces(layout, wanted.axes, wanted.level):
         rows = list(variants.rows(piece, wanted.pump))
         if wanted.form == "csv":

@@ -24,7 +24,7 @@ from solver.layout.parts import (
     Site,
     Tee,
 )
-from solver.quantities.units import Quantity
+from solver.quantities.units import Quantity, System
 
 DATA = Path(__file__).parent / "data"
 SHIPPED = sorted((Path(__file__).parents[1] / "layouts").glob("*.toml"))
@@ -142,7 +142,7 @@ def tee(name: str, at: Place, bore: float = 0.05) -> Tee:
     return Tee(name, point(at), bore=metres(bore))
 
 
-def drawing(*parts: Reservoir | Intake | Pump | Run | Fitting | Tee, units: str = "SI") -> Layout:
+def drawing(*parts: Reservoir | Intake | Pump | Run | Fitting | Tee, units: System = System.SI) -> Layout:
     """A drawing of those parts; the tank, strainer and pump of this module where none is given."""
     have = list(parts)
     for kind, standard in ((Reservoir, tank), (Intake, intake), (Pump, pump)):

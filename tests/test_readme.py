@@ -11,7 +11,7 @@ import pytest
 
 from solver.__main__ import main
 from solver.findings import criteria
-from solver.layout import file, keys, parts, readings, tables
+from solver.layout import file, keys, kinds, readings, tables
 from solver.ledger import solve
 from solver.properties import families, sizes
 
@@ -111,11 +111,11 @@ def test_every_key_of_an_inner_table_is_named(group: str) -> None:
 @pytest.mark.parametrize(
     "known",
     [
-        pytest.param(parts.INTAKE_KINDS, id="intakes"),
-        pytest.param(parts.FITTING_KINDS, id="fittings"),
-        pytest.param(tuple(parts.PumpType), id="pumps"),
-        pytest.param(parts.BENDS, id="bends"),
-        pytest.param(parts.STATES, id="states"),
+        pytest.param(tuple(kinds.IntakeKind), id="intakes"),
+        pytest.param(tuple(kinds.FittingKind), id="fittings"),
+        pytest.param(tuple(kinds.PumpType), id="pumps"),
+        pytest.param(tuple(kinds.Bend), id="bends"),
+        pytest.param(tuple(kinds.ValveState), id="states"),
         pytest.param(tuple(sizes.ROUGHNESS), id="materials"),
         pytest.param(tuple(families.catalogue()), id="fluids"),
         pytest.param(tuple(field.name for field in dataclasses.fields(criteria.Criteria)), id="criteria"),

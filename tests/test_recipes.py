@@ -28,15 +28,29 @@ class Edit(NamedTuple):
     other: str = ""
 
 
+KINDS = "solver/layout/kinds.py"
 FITTING = (
     Edit(
         "solver/network/coefficients.py",
-        '    "needle valve": _Row(1500, 1.70, 3.6),\n',
+        "    FittingKind.NEEDLE_VALVE: _Row(1500, 1.70, 3.6),\n",
         AFTER,
-        '    "globe valve": _Row(1500, 1.70, 3.6),\n',
+        "    FittingKind.GLOBE_VALVE: _Row(1500, 1.70, 3.6),\n",
     ),
-    Edit("solver/layout/parts.py", '    "needle valve",\n', AFTER, '    "globe valve",\n'),
-    Edit("sketch/drawing/symbols.py", '    "needle valve": _globe,\n', AFTER, '    "globe valve": _globe,\n'),
+    Edit(
+        "solver/layout/kinds.py",
+        '    NEEDLE_VALVE = "needle valve"\n',
+        AFTER,
+        '    GLOBE_VALVE = "globe valve"\n',
+    ),
+    Edit(
+        "solver/layout/kinds.py", "    FittingKind.NEEDLE_VALVE,\n", AFTER, "    FittingKind.GLOBE_VALVE,\n"
+    ),
+    Edit(
+        "sketch/drawing/symbols.py",
+        "    FittingKind.NEEDLE_VALVE: _globe,\n",
+        AFTER,
+        "    FittingKind.GLOBE_VALVE: _globe,\n",
+    ),
 )
 FLUID = (
     Edit(

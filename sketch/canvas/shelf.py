@@ -6,12 +6,13 @@ from PySide6.QtCore import QEvent, QRectF, QSize, Qt, Signal
 from PySide6.QtGui import QIcon, QPainter, QPixmap
 from PySide6.QtWidgets import QAbstractItemView, QFrame, QListWidget, QListWidgetItem
 
-from sketch.drawing.glyphs import Glyph
+from sketch.drawing.glyphs import Glyph, Mark, SymbolKind
 from sketch.drawing.pencil import Pencil
 from sketch.drawing.symbols import pump_triangle, symbol
 from sketch.editing.building import LINE, PUMP, TANK, TEE
 from sketch.look.appearance import theme_of
 from sketch.look.colours import Theme
+from solver.layout.kinds import REDUCER_KINDS, FittingKind, IntakeKind
 
 WIDTH = 164
 ICON, DRAWN = 19, 22
@@ -20,21 +21,21 @@ WHAT = Qt.ItemDataRole.UserRole
 
 PARTS = (
     ("Line", LINE, "Click a part or line, then corners, then the part or line it ends on"),
-    ("Gate valve", "gate valve", ""),
-    ("Ball valve", "ball valve", ""),
-    ("Butterfly valve", "butterfly valve", ""),
-    ("Swing check", "swing check", ""),
-    ("Filter", "filter", "Its screen is 100 mesh until you say otherwise on the part card"),
-    ("Flexible connector", "flexible connector", ""),
-    ("Concentric reducer", "concentric reducer", "The line before it becomes one size larger"),
-    ("Eccentric reducer", "eccentric reducer", "The line before it becomes one size larger"),
-    ("Known K", "known K", "Anything whose loss coefficient is known"),
+    ("Gate valve", FittingKind.GATE_VALVE, ""),
+    ("Ball valve", FittingKind.BALL_VALVE, ""),
+    ("Butterfly valve", FittingKind.BUTTERFLY_VALVE, ""),
+    ("Swing check", FittingKind.SWING_CHECK, ""),
+    ("Filter", FittingKind.FILTER, "Its screen is 100 mesh until you say otherwise on the part card"),
+    ("Flexible connector", FittingKind.FLEXIBLE_CONNECTOR, ""),
+    ("Concentric reducer", FittingKind.CONCENTRIC_REDUCER, "The line before it becomes one size larger"),
+    ("Eccentric reducer", FittingKind.ECCENTRIC_REDUCER, "The line before it becomes one size larger"),
+    ("Known K", FittingKind.KNOWN_K, "Anything whose loss coefficient is known"),
     ("Tee", TEE, "Then draw a line to its free end"),
     ("Pump", PUMP, "Its figures are round ones until you type the maker's on the part card"),
-    ("Strainer", "strainer", "Its screen is 100 mesh until you say otherwise on the part card"),
-    ("Wall nozzle", "wall nozzle", "On the wall of a reservoir"),
-    ("Bell-mouth", "bell-mouth", ""),
-    ("Foot valve", "foot valve", ""),
+    ("Strainer", IntakeKind.STRAINER, "Its screen is 100 mesh until you say otherwise on the part card"),
+    ("Wall nozzle", IntakeKind.WALL_NOZZLE, "On the wall of a reservoir"),
+    ("Bell-mouth", IntakeKind.BELL_MOUTH, ""),
+    ("Foot valve", IntakeKind.FOOT_VALVE, ""),
     ("Reservoir", TANK, ""),
 )
 """What stands on the shelf: its name, what it is, and what is worth knowing before it is put down."""
@@ -100,6 +101,12 @@ def icon(what: str, theme: Theme, ratio: float) -> QIcon:
     return QIcon(pixmap)
 
 
+def _kind(what: str) -> SymbolKind:
+    if what in tuple(FittingKind):
+        return FittingKind(what)
+    return IntakeKind(what) if what in tuple(IntakeKind) else Mark(what)
+
+
 def _paint(pencil: Pencil, box: QRectF, what: str, theme: Theme) -> None:
     x, y = box.center().x(), box.center().y()
     if what == LINE:
@@ -114,8 +121,8 @@ def _paint(pencil: Pencil, box: QRectF, what: str, theme: Theme) -> None:
         pencil.polylines([((3.0, y), (19.0, y))], theme.level, 1.2)
     else:
         legs = ((-1.0, 0.0), (1.0, 0.0), (0.0, -1.0)) if what == TEE else ()
-        wide = 9.0 if "reducer" in what else 0.0
-        drawn = symbol(Glyph("", "", what, ((x, y),), 5.0, legs=legs, wide=wide), 0.85)
+        wide = 9.0 if what in REDUCER_KINDS else 0.0
+        drawn = symbol(Glyph("", "", _kind(what), ((x, y),), 5.0, legs=legs, wide=wide), 0.85)
         for polygon in drawn.fills:
             pencil.polygon(polygon, theme.pipe, theme.casing, 1.2)
         for polygon in drawn.solid:

@@ -17,6 +17,7 @@ from sketch.editing.building import LINE, Built
 from sketch.editing.edits import EditError
 from sketch.model.document import Document
 from solver.geometry.outline import GeometryError
+from solver.layout.kinds import IntakeKind
 from solver.layout.parts import Layout
 
 SAME = 1e-9  # [m]
@@ -120,7 +121,7 @@ class Tool:
         assert self.start is not None
         if not self.via:
             intake = self.document.layout.intakes.get(self.start.part)
-            return intake is not None and intake.kind == "wall nozzle"
+            return intake is not None and intake.kind == IntakeKind.WALL_NOZZLE
         before = self.via[-2] if len(self.via) > 1 else (self.start.x, self.start.y)
         return abs(self.last[0] - before[0]) < SAME
 

@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
-from sketch.drawing.glyphs import Glyph, along
+from sketch.drawing.glyphs import Glyph
+from sketch.drawing.polylines import along
 from sketch.drawing.view import XY
 from solver.ledger.solve import Solution
 from solver.network.build import Row

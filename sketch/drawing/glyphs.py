@@ -8,13 +8,16 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
+from enum import StrEnum
 from itertools import pairwise
 from typing import NamedTuple
 
+from sketch.drawing.polylines import along, toward
 from sketch.drawing.view import XY, View, pump_radius
 from sketch.drawing.ways import beyond, shares
 from solver.geometry import outline
-from solver.layout.parts import REDUCER_KINDS, Fitting, Layout, Pump, Run, Tee
+from solver.layout.kinds import REDUCER_KINDS, FittingKind, IntakeKind
+from solver.layout.parts import Fitting, Layout, Pump, Run, Tee
 from solver.ledger.solve import Solution
 from solver.network.build import Row
 from solver.network.rows import RowKind
@@ -26,8 +29,17 @@ LEAST_BORE = 4.0
 SMALL_ARC = 12.0
 """Logical pixels from end to end below which two straight lines pass for a bend."""
 
-CLOSED = ", closed"
-"""Ends the kind of a symbol that stands for a closed part."""
+
+class Mark(StrEnum):
+    """What a symbol stands for that has no kind of its own."""
+
+    TEE = "tee"
+    PORT = "port"
+    BORE_CHANGE = "bore change"
+    STUB = "stub"  # what a part holds besides its screen
+
+
+SymbolKind = FittingKind | IntakeKind | Mark
 
 
 class Glyph(NamedTuple):
@@ -35,7 +47,7 @@ class Glyph(NamedTuple):
 
     key: str  # the entry it stands for
     part: str
-    kind: str  # a row kind for a pipe; a part kind, "tee", "port" or "bore change" for a symbol
+    kind: RowKind | SymbolKind  # a row's for a pipe
     points: tuple[XY, ...]
     width: float  # bore on the device, at least LEAST_BORE
     share: float | None = None  # of the budget; None where there is none to tell
@@ -45,6 +57,7 @@ class Glyph(NamedTuple):
     legs: tuple[XY, ...] = ()  # of a tee: unit directions in which its runs leave
     keys: tuple[str, ...] = ()  # every entry the glyph stands for
     wide: float = 0.0  # bore on the device of a reducer's other, wider end
+    closed: bool = False
 
     @property
     def is_credit(self) -> bool:
@@ -70,36 +83,30 @@ class Glyph(NamedTuple):
 
 def reach(glyph: Glyph, dot: float) -> float:
     """Half the length of a symbol along the flow, in device units."""
-    least, bores = _REACH.get(glyph.kind.removesuffix(CLOSED), (9.0, 1.1))
-    if glyph.kind == "stub":
+    least, bores = _REACH.get(glyph.kind, (9.0, 1.1))
+    if glyph.kind == Mark.STUB:
         return least * dot + bores * glyph.width
     return max(least * dot, bores * glyph.width)
 
 
 _REACH = {
-    "strainer": (11.0, 1.4),
-    "filter": (11.0, 1.4),
-    "foot valve": (11.0, 1.4),
-    "poppet foot valve": (11.0, 1.4),
-    "port": (3.0, 0.25),
-    "bore change": (5.0, 0.6),
-    "tee": (5.0, 0.8),
-    "plain end": (3.0, 0.3),
-    "bell-mouth": (6.0, 0.8),
-    "wall nozzle": (3.0, 0.3),
-    "stub": (4.0, 0.25),
+    IntakeKind.STRAINER: (11.0, 1.4),
+    FittingKind.FILTER: (11.0, 1.4),
+    IntakeKind.FOOT_VALVE: (11.0, 1.4),
+    IntakeKind.POPPET_FOOT_VALVE: (11.0, 1.4),
+    Mark.PORT: (3.0, 0.25),
+    Mark.BORE_CHANGE: (5.0, 0.6),
+    Mark.TEE: (5.0, 0.8),
+    IntakeKind.PLAIN_END: (3.0, 0.3),
+    IntakeKind.BELL_MOUTH: (6.0, 0.8),
+    IntakeKind.WALL_NOZZLE: (3.0, 0.3),
+    Mark.STUB: (4.0, 0.25),
 }
 
 
 def run_points(layout: Layout, run: Run) -> tuple[XY, ...]:
     """The corners of a run from part to part [m]."""
     return tuple(outline.corners(layout, run))
-
-
-def toward(a: XY, b: XY) -> XY | None:
-    """The unit vector from a to b; None where they coincide."""
-    length = math.hypot(b[0] - a[0], b[1] - a[1])
-    return None if length < 1e-12 else ((b[0] - a[0]) / length, (b[1] - a[1]) / length)
 
 
 @dataclass(frozen=True, slots=True)
@@ -221,7 +228,7 @@ def _pipes_of_runs(layout: Layout, view: View) -> list[Glyph]:
         for path in paths:
             line = tuple(view.device(x, y) for x, y in path)
             if len(line) > 1:
-                pipes.append(Glyph(run.name, run.name, "straight", line, _thick(_bore(run), view)))
+                pipes.append(Glyph(run.name, run.name, RowKind.STRAIGHT, line, _thick(_bore(run), view)))
     return pipes
 
 
@@ -262,7 +269,7 @@ def _symbols(layout: Layout, rows: Sequence[Row], view: View) -> list[Glyph]:
     for row in rows:
         if row.part not in layout.runs:
             keys.setdefault(row.part, []).append(row.key)
-    symbols = [_bore_change(layout, row, view) for row in rows if row.kind == "bore change"]
+    symbols = [_bore_change(layout, row, view) for row in rows if row.kind == RowKind.BORE_CHANGE]
     for group in (layout.tees, layout.fittings, layout.intakes, layout.pumps):
         for name in group:
             own = (f"{name}/port",) if group is layout.pumps else tuple(keys.get(name, ()))
@@ -273,24 +280,32 @@ def _symbols(layout: Layout, rows: Sequence[Row], view: View) -> list[Glyph]:
 def _at_joint(layout: Layout, name: str, own: tuple[str, ...], joint: Joint, view: View) -> Iterable[Glyph]:
     """A part's symbol; what it holds besides its screen is a stub behind it, so that each entry shows."""
     part = layout.joint(name)
-    kind = "port" if isinstance(part, Pump) else "tee" if isinstance(part, Tee) else part.kind
+    kind = _kind(part)
     screened = len(own) == 2 and own[0].endswith("/screen")
     x, y = view.device(part.at[0].si, part.at[1].si)
     ux, uy = pump_way(layout, name) if isinstance(part, Pump) else joint.flow
     if isinstance(part, Fitting):
-        kind += CLOSED if part.closed else ""
         ux, uy = _slimmer(layout, part) or (ux, uy)
     slim, wide = _bores(part)
     width = _thick(slim, view)
     main = Glyph(
         own[0] if own else name, name, kind, ((x, y),), width, ux=ux, uy=uy, legs=joint.legs,
         keys=own[:1] if screened else own, wide=_thick(wide, view) if wide > slim else 0.0,
+        closed=isinstance(part, Fitting) and part.closed,
     )  # fmt: skip
     if screened:
         # It begins inside the diamond, where that is as wide as the pipe.
         off = reach(main, view.dot) - 0.25 * width + 3.0 * view.dot
-        yield Glyph(own[1], name, "stub", ((x + ux * off, y + uy * off),), width, ux=ux, uy=uy, keys=own[1:])
+        yield Glyph(
+            own[1], name, Mark.STUB, ((x + ux * off, y + uy * off),), width, ux=ux, uy=uy, keys=own[1:]
+        )
     yield main
+
+
+def _kind(part: outline.Joint) -> SymbolKind:
+    if isinstance(part, Pump):
+        return Mark.PORT
+    return Mark.TEE if isinstance(part, Tee) else part.kind
 
 
 def _slimmer(layout: Layout, part: Fitting) -> XY | None:
@@ -323,33 +338,7 @@ def _bore_change(layout: Layout, row: Row, view: View) -> Glyph:
     into_run = _bore(layout.joint(joint)) >= _bore(layout.runs[row.part])
     sign = 1.0 if into_run else -1.0
     at = (x + away[0] * off, y - away[1] * off)
-    return Glyph(row.key, row.part, "bore change", (at,), width, ux=sign * away[0], uy=-sign * away[1])
-
-
-def along(points: Sequence[XY], share: float) -> tuple[XY, XY]:
-    """The point at a share of the length of a polyline, and the unit direction there."""
-    lengths = [math.dist(a, b) for a, b in pairwise(points)]
-    left = sum(lengths) * share
-    for (a, b), length in zip(pairwise(points), lengths, strict=True):
-        if left <= length and length > 0:
-            ux, uy = (b[0] - a[0]) / length, (b[1] - a[1]) / length
-            return (a[0] + ux * left, a[1] + uy * left), (ux, uy)
-        left -= length
-    return points[-1], toward(points[0], points[-1]) or (1.0, 0.0)
-
-
-def tail(points: Sequence[XY], share: float) -> tuple[XY, ...]:
-    """What is left of a polyline past a share of its length."""
-    if share <= 0.0:
-        return tuple(points)
-    start, _ = along(points, share)
-    walked, total = 0.0, sum(math.dist(a, b) for a, b in pairwise(points))
-    rest = []
-    for a, b in pairwise(points):
-        walked += math.dist(a, b)
-        if walked > share * total:
-            rest.append(b)
-    return (start, *rest)
+    return Glyph(row.key, row.part, Mark.BORE_CHANGE, (at,), width, ux=sign * away[0], uy=-sign * away[1])
 
 
 def longest(shapes: Iterable[Glyph]) -> Glyph | None:

@@ -10,9 +10,10 @@ from PySide6.QtCore import QLineF
 from PySide6.QtGui import QColor, QPolygonF
 
 from sketch.drawing.arrows import Arrow
-from sketch.drawing.glyphs import Glyph, pump_circle, pump_way, tail, toward
+from sketch.drawing.glyphs import Glyph, Mark, pump_circle, pump_way
 from sketch.drawing.pencil import HIDDEN, Pencil, lines_of, polygon_of
 from sketch.drawing.polygons import Polygon, clipped, hatch, ribbon
+from sketch.drawing.polylines import tail, toward
 from sketch.drawing.symbols import Look, extent, fills, look, pump_triangle, shape
 from sketch.drawing.symbols import arrow as arrowhead
 from sketch.drawing.view import XY, View
@@ -62,7 +63,7 @@ def paint_line(
             if glyph in lit:
                 _halo(pencil, [glyph], theme.halo, 5.0)
             _symbol(pencil, glyph, theme)
-            if glyph.part == selected and glyph.kind != "port":
+            if glyph.part == selected and glyph.kind != Mark.PORT:
                 frame = extent(glyph, pencil.dot).grown(5 * pencil.dot)
                 pencil.box(frame, None, theme.accent, 2.5, radius=3.0)
 

@@ -11,7 +11,7 @@ from dataclasses import dataclass, replace
 from functools import lru_cache
 from typing import NamedTuple
 
-from sketch.drawing.glyphs import CLOSED, Glyph, reach
+from sketch.drawing.glyphs import Glyph, Mark, SymbolKind, reach
 from sketch.drawing.labels import Box
 from sketch.drawing.polygons import Line as Line
 from sketch.drawing.polygons import Polygon as Polygon
@@ -19,6 +19,8 @@ from sketch.drawing.polygons import clipped as clipped
 from sketch.drawing.polygons import hatch as hatch
 from sketch.drawing.polygons import ribbon as ribbon
 from sketch.drawing.view import XY
+from solver.layout.kinds import FittingKind, IntakeKind
+from solver.network.rows import RowKind
 
 
 @dataclass(frozen=True, slots=True)
@@ -74,30 +76,31 @@ def _moved(polygon: Polygon, dx: float, dy: float) -> Polygon:
 class Look(NamedTuple):
     """All that a symbol's outline hangs on: those that look alike are worked out once."""
 
-    kind: str
+    kind: RowKind | SymbolKind
     width: float
     ux: float
     uy: float
     legs: tuple[XY, ...]
     dot: float
     wide: float = 0.0
+    closed: bool = False
 
 
 def look(glyph: Glyph, dot: float) -> Look:
     """How a glyph's symbol looks, wherever it stands."""
-    return Look(glyph.kind, glyph.width, glyph.ux, glyph.uy, glyph.legs, dot, glyph.wide)
+    return Look(glyph.kind, glyph.width, glyph.ux, glyph.uy, glyph.legs, dot, glyph.wide, glyph.closed)
 
 
 @lru_cache(maxsize=1024)
 def shape(wanted: Look) -> Symbol:
     """The symbol about the origin."""
-    kind, width, ux, uy, legs, dot, wide = wanted
+    kind, width, ux, uy, legs, dot, wide, closed = wanted
     glyph = Glyph("", "", kind, ((0.0, 0.0),), width, ux=ux, uy=uy, legs=legs, wide=wide)
     length = reach(glyph, dot)
-    draw = _DRAWN.get(kind.removesuffix(CLOSED), _device)
+    draw = _DRAWN.get(kind, _device)
     drawn = draw(Frame(0.0, 0.0, ux, uy), glyph, length, max(0.62 * length, width / 2 + 2.0 * dot))
     # A closed valve is drawn solid, as on any piping diagram.
-    return replace(drawn, solid=(*drawn.fills, *drawn.solid)) if kind.endswith(CLOSED) else drawn
+    return replace(drawn, solid=(*drawn.fills, *drawn.solid)) if closed else drawn
 
 
 @lru_cache(maxsize=2048)  # most of a line stands still while a part of it is dragged
@@ -278,35 +281,35 @@ def _end(frame: Frame, glyph: Glyph, length: float, half: float) -> Symbol:
 
 
 _DRAWN = {
-    "gate valve": _gate,
-    "ball valve": _ball,
-    "reduced ball valve": _ball,
-    "plug valve": _plug,
-    "reduced plug valve": _plug,
-    "three-way valve, through": _three_way,
-    "three-way valve, branch": _three_way,
-    "globe valve": _globe,
-    "Y-pattern valve": _slanted,
-    "diaphragm valve": _diaphragm,
-    "butterfly valve": _butterfly,
-    "angle valve": _angle,
-    "swing check": _check,
-    "lift check": _check,
-    "tilting-disc check": _check,
-    "foot valve": _foot,
-    "poppet foot valve": _foot,
-    "concentric reducer": _concentric,
-    "eccentric reducer": _eccentric,
-    "filter": _filter,
-    "strainer": _filter,
-    "flexible connector": _flexible,
-    "tee": _tee,
-    "port": _port,
-    "bore change": _bore_change,
-    "bell-mouth": _bell,
-    "plain end": _end,
-    "wall nozzle": _port,
-    "stub": _end,
+    FittingKind.GATE_VALVE: _gate,
+    FittingKind.BALL_VALVE: _ball,
+    FittingKind.REDUCED_BALL_VALVE: _ball,
+    FittingKind.PLUG_VALVE: _plug,
+    FittingKind.REDUCED_PLUG_VALVE: _plug,
+    FittingKind.THREE_WAY_THROUGH: _three_way,
+    FittingKind.THREE_WAY_BRANCH: _three_way,
+    FittingKind.GLOBE_VALVE: _globe,
+    FittingKind.Y_PATTERN_VALVE: _slanted,
+    FittingKind.DIAPHRAGM_VALVE: _diaphragm,
+    FittingKind.BUTTERFLY_VALVE: _butterfly,
+    FittingKind.ANGLE_VALVE: _angle,
+    FittingKind.SWING_CHECK: _check,
+    FittingKind.LIFT_CHECK: _check,
+    FittingKind.TILTING_DISC_CHECK: _check,
+    IntakeKind.FOOT_VALVE: _foot,
+    IntakeKind.POPPET_FOOT_VALVE: _foot,
+    FittingKind.CONCENTRIC_REDUCER: _concentric,
+    FittingKind.ECCENTRIC_REDUCER: _eccentric,
+    FittingKind.FILTER: _filter,
+    IntakeKind.STRAINER: _filter,
+    FittingKind.FLEXIBLE_CONNECTOR: _flexible,
+    Mark.TEE: _tee,
+    Mark.PORT: _port,
+    Mark.BORE_CHANGE: _bore_change,
+    IntakeKind.BELL_MOUTH: _bell,
+    IntakeKind.PLAIN_END: _end,
+    IntakeKind.WALL_NOZZLE: _port,
+    Mark.STUB: _end,
 }
 
 

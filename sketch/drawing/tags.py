@@ -9,9 +9,10 @@ from typing import NamedTuple
 
 from PySide6.QtGui import QColor
 
-from sketch.drawing.glyphs import Glyph, along, pump_circle
+from sketch.drawing.glyphs import Glyph, Mark, pump_circle
 from sketch.drawing.labels import Anchor, Box, Label, Place, Placer, Wish
 from sketch.drawing.pencil import Pencil
+from sketch.drawing.polylines import along
 from sketch.drawing.symbols import extent
 from sketch.drawing.view import XY, View
 from sketch.look.colours import Theme, share_colour, text_on
@@ -74,7 +75,7 @@ def _wants_share(glyph: Glyph, shown: frozenset[str]) -> bool:
 def _glyph_tag(
     pencil: Pencil, glyph: Glyph, theme: Theme, shown: frozenset[str], crowded: bool
 ) -> Tag | None:
-    name = "" if glyph.is_pipe or glyph.kind in ("port", "bore change", "stub") else glyph.part
+    name = "" if glyph.is_pipe or glyph.kind in (Mark.PORT, Mark.BORE_CHANGE, Mark.STUB) else glyph.part
     value = glyph.share if _wants_share(glyph, shown) else None
     if value is None and not name:
         return None

@@ -18,19 +18,9 @@ from sketch.editing.edits import EditError
 from solver.geometry import outline
 from solver.layout import file
 from solver.layout.cases import with_part_named
-from solver.layout.parts import (
-    FITTING_KINDS,
-    INTAKE_KINDS,
-    REDUCER_KINDS,
-    Fitting,
-    FluidChoice,
-    Intake,
-    Layout,
-    Point,
-    Run,
-    Site,
-    Tee,
-)
+from solver.layout.keys import SCREENED_INTAKES
+from solver.layout.kinds import REDUCER_KINDS, FittingKind, IntakeKind
+from solver.layout.parts import Fitting, FluidChoice, Intake, Layout, Point, Run, Site, Tee
 from solver.layout.raw import part_raw
 from solver.properties import sizes
 from solver.quantities import units
@@ -41,20 +31,27 @@ XY = tuple[float, float]
 LINE, TEE, PUMP, TANK = "line", "tee", "pump", "reservoir"
 
 IN_LINE = (
-    "gate valve",
-    "ball valve",
-    "butterfly valve",
-    "swing check",
-    "filter",
-    "flexible connector",
-    "concentric reducer",
-    "eccentric reducer",
-    "known K",
+    FittingKind.GATE_VALVE,
+    FittingKind.BALL_VALVE,
+    FittingKind.BUTTERFLY_VALVE,
+    FittingKind.SWING_CHECK,
+    FittingKind.FILTER,
+    FittingKind.FLEXIBLE_CONNECTOR,
+    FittingKind.CONCENTRIC_REDUCER,
+    FittingKind.ECCENTRIC_REDUCER,
+    FittingKind.KNOWN_K,
     TEE,
 )
 """What is put into a line that is there, and cuts it in two."""
 
-FREE = (PUMP, "strainer", "wall nozzle", "bell-mouth", "foot valve", TANK)
+FREE = (
+    PUMP,
+    IntakeKind.STRAINER,
+    IntakeKind.WALL_NOZZLE,
+    IntakeKind.BELL_MOUTH,
+    IntakeKind.FOOT_VALVE,
+    TANK,
+)
 """What stands by itself until a line is drawn to it."""
 
 LEAST_PIECE = 0.05
@@ -132,12 +129,12 @@ def begin(system: System) -> Layout:
         intakes={},
         pumps={},
         runs={},
-        units=str(system),
+        units=system,
         notes=NOTES,
     )
     foot = 0.3048 if american else 0.3
     layout = add(layout, TANK, 2 * foot, 0.0).layout
-    layout = add(layout, "strainer", foot, foot).layout
+    layout = add(layout, IntakeKind.STRAINER, foot, foot).layout
     layout = add(layout, PUMP, 3 * foot, 3 * foot).layout
     return add_line(layout, "strainer", "pump", ((foot, 3 * foot),)).layout
 
@@ -155,10 +152,10 @@ def add(layout: Layout, what: str, x: float, y: float) -> Built:
         changed = replace(layout, reservoirs={**layout.reservoirs, name: stock.tank(layout, name, x, y)})
     elif what == PUMP:
         changed = replace(layout, pumps={**layout.pumps, name: stock.pump(layout, name, x, y)})
-    elif what in INTAKE_KINDS:
-        tank = _tank_at(layout, x, y)
-        screen = stock.screen(layout) if what in ("strainer", "foot valve", "poppet foot valve") else None
-        intake = Intake(name, tank, stock.point(layout, x, y), what, stock.SIZE, screen=screen)
+    elif what in tuple(IntakeKind):
+        kind, tank = IntakeKind(what), _tank_at(layout, x, y)
+        screen = stock.screen(layout) if kind in SCREENED_INTAKES else None
+        intake = Intake(name, tank, stock.point(layout, x, y), kind, stock.SIZE, screen=screen)
         changed = replace(layout, intakes={**layout.intakes, name: intake})
     else:
         raise EditError(f"a {what} is put into a line")
@@ -232,8 +229,8 @@ def _with_runs(layout: Layout, runs: dict[str, Run], what: str, name: str, place
     changed = replace(layout, runs=runs)
     if what == TEE:
         return replace(changed, tees={**layout.tees, name: Tee(name, place, line.size, line.bore)})
-    if what in FITTING_KINDS:
-        fitting = _fitting(layout, name, place, what, line)
+    if what in tuple(FittingKind):
+        fitting = _fitting(layout, name, place, FittingKind(what), line)
         return replace(changed, fittings={**layout.fittings, name: fitting})
     raise EditError(f"a {what} is not put into a line")
 
@@ -257,13 +254,13 @@ def _wider(line: Run) -> str:
     return larger
 
 
-def _fitting(layout: Layout, name: str, place: Point, what: str, line: Run) -> Fitting:
-    fitting = Fitting(name, place, what, line.size, line.bore)
-    if what == "filter":
+def _fitting(layout: Layout, name: str, place: Point, kind: FittingKind, line: Run) -> Fitting:
+    fitting = Fitting(name, place, kind, line.size, line.bore)
+    if kind == FittingKind.FILTER:
         return replace(fitting, screen=stock.screen(layout))
-    if what == "known K":
+    if kind == FittingKind.KNOWN_K:
         return replace(fitting, k=1.0)
-    if what in REDUCER_KINDS:
+    if kind in REDUCER_KINDS:
         return replace(fitting, size=_wider(line), bore=None, other_size=line.size)
     return fitting
 
@@ -294,7 +291,7 @@ def _nearest(layout: Layout, line: Run, x: float, y: float) -> tuple[XY, int]:
 
 def _rounded(layout: Layout, a: XY, way: XY, along: float, length: float) -> XY:
     """A place along a stretch, on the grid where the stretch is level or upright."""
-    step = stock.GRID[System(layout.units)]
+    step = stock.GRID[layout.units]
     x, y = a[0] + way[0] * along, a[1] + way[1] * along
     level, upright = abs(way[1]) < SAME, abs(way[0]) < SAME
     if not (level or upright):

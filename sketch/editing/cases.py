@@ -14,7 +14,8 @@ from typing import Any
 from sketch.editing.edits import EditError
 from solver.layout import keys, raw
 from solver.layout.cases import AS_DRAWN, LONGEST_NAME, MOST_CASES, RESERVED, cases_of, read_case
-from solver.layout.parts import SHORT_CASE, VALVE_KINDS, Case, Layout, Level, LimitForm
+from solver.layout.kinds import VALVE_KINDS, LimitForm, ValveState
+from solver.layout.parts import SHORT_CASE, Case, Layout, Level
 from solver.layout.positions import dotted
 from solver.layout.reading import Path
 from solver.quantities import units
@@ -171,7 +172,7 @@ def _of_pumps(layout: Layout) -> list[Figure]:
 
 def _of_valves(layout: Layout) -> list[Figure]:
     return [
-        Figure(("fittings", name, "state"), f"{name}: open or closed", choices=("open", "closed"))
+        Figure(("fittings", name, "state"), f"{name}: open or closed", choices=tuple(ValveState))
         for name, part in layout.fittings.items()
         if part.kind in VALVE_KINDS
     ]

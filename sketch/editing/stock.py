@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from solver.layout.parts import Layout, Limit, LimitForm, Point, Pump, PumpType, Reservoir, Screen
+from solver.layout.kinds import LimitForm, PumpType
+from solver.layout.parts import Layout, Limit, Point, Pump, Reservoir, Screen
 from solver.quantities import units
 from solver.quantities.units import Kind, Quantity, System
 
@@ -14,7 +15,7 @@ GRID = {System.US: 0.0254, System.SI: 0.01}
 
 def length(layout: Layout, si: float) -> Quantity:
     """A length [m] as it would be typed."""
-    american = System(layout.units) is System.US
+    american = layout.units is System.US
     return units.quantity_in(si, Kind.LENGTH, "ft" if american else "m")
 
 
@@ -25,7 +26,7 @@ def point(layout: Layout, x: float, y: float) -> Point:
 
 def figure(layout: Layout, us: str, si: str, kind: Kind) -> Quantity:
     """The one of two texts that goes with the drawing's unit system."""
-    return units.quantity(us if System(layout.units) is System.US else si, kind)
+    return units.quantity(us if layout.units is System.US else si, kind)
 
 
 def screen(layout: Layout) -> Screen:
@@ -40,7 +41,7 @@ def screen(layout: Layout) -> Screen:
 
 def tank(layout: Layout, name: str, x: float, y: float) -> Reservoir:
     """A low tank, the middle of its floor at (x, y) [m]."""
-    foot = 0.3048 if System(layout.units) is System.US else 0.3
+    foot = 0.3048 if layout.units is System.US else 0.3
     corners = (
         (x - 2 * foot, y),
         (x + 2 * foot, y),

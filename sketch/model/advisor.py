@@ -46,7 +46,7 @@ class _Job:
 
         layout, level, system = self.question
         try:
-            self.advice = advise_all(replace(layout, units=str(system)), level)
+            self.advice = advise_all(replace(layout, units=system), level)
         except (NetworkError, FluidError) as error:
             self.trouble = error_text(error, system)
         except Exception as error:

@@ -51,7 +51,7 @@ class Document(QObject):
     def __init__(self, parent: QObject | None = None, *, keeps: bool = True) -> None:
         super().__init__(parent)
         self._drawing = empty_drawing()
-        self._shown = Shown(units.System(self._drawing.base.units))
+        self._shown = Shown(self._drawing.base.units)
         self.rows = RowCache()  # shared by the solves of the drawing and of its alternatives
         self._outcome = solve_layout(self._drawing.base, self._shown.level, rows=self.rows)
         self._saved_outcomes, self._others = Outcomes(self.rows), Outcomes(self.rows)  # others: not shown
@@ -369,7 +369,7 @@ class Document(QObject):
     def _begin(self, drawing: Drawing, path: Path | None, alternative: str = BASE) -> None:
         name = alternative if alternative in drawing.alternatives else BASE
         layout = layout_of(drawing, name)
-        shown = self._shown.for_drawing(name, layout, units.System(drawing.base.units))
+        shown = self._shown.for_drawing(name, layout, drawing.base.units)
         outcome = solve_layout(layout, shown.level, shown.case, self.rows)
         self._drawing = drawing
         self.undo_stack.clear()

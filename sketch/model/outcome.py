@@ -136,7 +136,7 @@ def _refusal(error: ValueError, case: str, layout: Layout) -> tuple[tuple[str, s
     if isinstance(error, NetworkError):
         return error.problems
     if isinstance(error, FluidError):
-        return ((error.part, error.text_in(System(layout.units))),)
+        return ((error.part, error.text_in(layout.units)),)
     return ((case, str(error)),)
 
 

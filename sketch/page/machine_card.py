@@ -243,7 +243,7 @@ def write_card_of(document: Document, path: Path | str, paper_name: str = "") ->
     judgement = document.outcome.judgement
     if judgement is None:
         raise ValueError("nothing is calculated while the drawing is incomplete")
-    shown_in = judged(replace(judgement.layout, units=str(document.system)), judgement.cases)
+    shown_in = judged(replace(judgement.layout, units=document.system), judgement.cases)
     return write_card(
         shown_in,
         path,

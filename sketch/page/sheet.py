@@ -65,7 +65,7 @@ def write_sheet(
     sheet_paper = _paper(paper or usual(solution.layout.units), target)
     chosen = pump or next(iter(solution.pumps))
     solution.pumps[chosen]
-    shown_in = system or System(solution.layout.units)
+    shown_in = system or solution.layout.units
     notes = {option.name: option.note for option in options}
     given = judgements or {}
     panels = [
@@ -107,7 +107,7 @@ def _option(
 
     given: by all cases, where the solution is of one of them: its drawing has no others.
     """
-    layout = replace(given.layout if given is not None else solution.layout, units=str(system))
+    layout = replace(given.layout if given is not None else solution.layout, units=system)
     whole = judge(layout, solution.level) if given is None else judged(layout, given.cases)
     judgement = with_remedies(whole, solution.level)
     tried = {(each.finding, each.part, each.key): each.advice for each in judgement.findings}

@@ -18,7 +18,8 @@ from solver.layout import file
 from solver.layout import raw as layout_raw
 from solver.layout.file import LayoutErrors, Problem
 from solver.layout.keys import SCREENED, idle_keys
-from solver.layout.parts import Layout, LimitForm
+from solver.layout.kinds import LimitForm
+from solver.layout.parts import Layout
 from solver.layout.positions import dotted
 from solver.layout.reading import Path, Raw
 from solver.quantities import units

@@ -7,18 +7,10 @@ from typing import NamedTuple
 
 from solver.layout import raw as layout_raw
 from solver.layout.keys import idle_keys
-from solver.layout.parts import (
-    BENDS,
-    CYLINDERS,
-    FITTING_KINDS,
-    INTAKE_KINDS,
-    STATES,
-    UNIT_SYSTEMS,
-    Layout,
-    PumpType,
-)
+from solver.layout.kinds import Bend, FittingKind, IntakeKind, PumpType, ValveState
+from solver.layout.parts import CYLINDERS, Layout
 from solver.properties import families, sizes
-from solver.quantities.units import Kind
+from solver.quantities.units import Kind, System
 
 WHOLE = ""
 """The card of no part: what holds for the drawing as a whole."""
@@ -129,14 +121,14 @@ LINES: Mapping[str, tuple[Line, ...]] = {
         *SIZE,
         Line("material", "Wall", options=tuple(sizes.ROUGHNESS), empty="by the size"),
         Line("roughness", "Roughness", Kind.BORE, empty="by the wall"),
-        Line("bend", "Bends", options=BENDS, empty="long radius"),
+        Line("bend", "Bends", options=tuple(Bend), empty=Bend.LONG_RADIUS),
         Line("bend_radius", "Bend radius", Kind.LENGTH, empty="by the bends",
              tip="Of the centre line, in place of a kind of bend"),
         Line("out_of_plane", "Out of the plane", Kind.LENGTH, empty="none",
              tip="Length that runs towards or away from you, and is not drawn"),
     ),
     "intakes": (
-        Line("kind", "Kind", options=INTAKE_KINDS,
+        Line("kind", "Kind", options=tuple(IntakeKind),
              tip="Of a bell-mouth the bore is its throat; submergence is worked out with that bore, where "
                  "ANSI/HI 9.8 means the mouth"),
         *SIZE,
@@ -144,9 +136,9 @@ LINES: Mapping[str, tuple[Line, ...]] = {
         *PLACE,
     ),
     "fittings": (
-        Line("kind", "Kind", options=FITTING_KINDS),
+        Line("kind", "Kind", options=tuple(FittingKind)),
         *SIZE,
-        Line("state", "State", options=STATES, empty="open"),
+        Line("state", "State", options=tuple(ValveState), empty=ValveState.OPEN),
         Line("opening.kv", "Part-open, Kv", Kind.FLOW_COEFFICIENT_KV, empty="–",
              tip="Flow coefficient as the valve stands"),
         Line("opening.cv", "Part-open, Cv", Kind.FLOW_COEFFICIENT_CV, empty="–"),
@@ -204,7 +196,7 @@ LINES: Mapping[str, tuple[Line, ...]] = {
              tip="Below it nothing is calculated"),
         Line("fluid.dissolved_air", "Dissolved air", empty="of the catalogue",
              tip="Volume of air at atmospheric pressure in a volume of fluid (Bunsen)"),
-        Line("units", "Units of results", options=UNIT_SYSTEMS, empty=UNIT_SYSTEMS[0]),
+        Line("units", "Units of results", options=tuple(System), empty=System.US),
     ),
 }  # fmt: skip
 """By the group of the layout that a part stands in, in the order in which they are shown."""

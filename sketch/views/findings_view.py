@@ -36,7 +36,6 @@ from solver.findings.checks import Finding
 from solver.findings.criteria import SOLVED
 from solver.findings.judgement import judged
 from solver.findings.kinds import FindingId, Grade, Severity
-from solver.quantities.units import System
 
 Index = QModelIndex | QPersistentModelIndex
 WORDS = {Severity.STOP: "Stop", Severity.CAUTION: "Caution", Severity.NOTE: "Note"}
@@ -61,8 +60,8 @@ def shown_findings(document: Document) -> tuple[Finding, ...]:
     judgement, system = document.outcome.judgement, document.system
     if judgement is None:
         return document.findings
-    if system is not System(document.layout.units):
-        judgement = judged(replace(document.layout, units=str(system)), judgement.cases, system=system)
+    if system is not document.layout.units:
+        judgement = judged(replace(document.layout, units=system), judgement.cases, system=system)
     known = advisor(document)
     if known.advice is not None:
         from solver.fixes.remedies import with_remedies

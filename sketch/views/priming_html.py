@@ -45,7 +45,7 @@ class Page:
 
 def page(solution: Solution, pump: str, system: System, accent: str) -> Page:
     """The page of one pump in a solved state; `accent`, the colour of links. Raises KeyError."""
-    shown = replace(solution, layout=replace(solution.layout, units=str(system)))
+    shown = replace(solution, layout=replace(solution.layout, units=system))
     primed, found = priming.priming(shown, pump, system), air.air(shown, pump)
     return Page(
         facts=f"<h4>{FACTS}</h4>{_facts(primed, shown, system)}",

@@ -110,7 +110,7 @@ class PrimingView(QWidget):
         solution, judgement = document.solution, document.outcome.judgement
         if solution is None or judgement is None:
             return
-        layout = replace(solution.layout, units=str(document.system))
+        layout = replace(solution.layout, units=document.system)
         QApplication.clipboard().setText(
             priming.text(judgement, replace(solution, layout=layout), document.pump)
         )

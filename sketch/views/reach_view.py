@@ -161,7 +161,7 @@ class ReachView(QListView):
         wanted, old = self._wanted(), self._asked
         if wanted == old or self._document.ledger is None:
             return
-        shown = replace(wanted.layout, units=str(wanted.system))
+        shown = replace(wanted.layout, units=wanted.system)
         self._asked = wanted
         try:
             self.reach.show(ask.in_brief(ask.ask_all(shown, wanted.pump, wanted.level)))

@@ -51,7 +51,7 @@ def _judgement(document: Document, system: System) -> Judgement:
     judgement = document.outcome.judgement
     if document.solution is None or judgement is None:
         raise ValueError("nothing is calculated while the drawing is incomplete")
-    shown = judged(replace(document.layout, units=str(system)), judgement.cases, system=system)
+    shown = judged(replace(document.layout, units=system), judgement.cases, system=system)
     return with_remedies(shown, document.level)
 
 
@@ -60,4 +60,4 @@ def _alternative(document: Document, name: str) -> Judgement | str:
     outcome = document.outcome_of(name)
     if outcome.judgement is None:
         return "; ".join(f"{part}: {why}" for part, why in outcome.refusal)
-    return judged(replace(outcome.layout, units=str(System.SI)), outcome.judgement.cases, system=System.SI)
+    return judged(replace(outcome.layout, units=System.SI), outcome.judgement.cases, system=System.SI)

@@ -121,7 +121,7 @@ def ask(
     present = known or judged(drawn, pump, level, rows)
     solve = partial(judged, pump=pump, level=level, cache=rows, cases=tuple(present))
     first = replace(present.get(AS_DRAWN) or next(iter(present.values())), layout=drawn)
-    ledger, system = first.pumps[pump], System(layout.units)
+    ledger, system = first.pumps[pump], layout.units
     variation = make(first, replace(ledger, margin=least_to_spare(present, pump)))
     if isinstance(variation, str):
         text = f"{capitalised(question)}: {variation}"
@@ -308,7 +308,7 @@ def _answered(question: str, layout: Layout, pump: str, level: Level, cache: Row
     try:
         return ask(question, layout, pump, level, None, cache)
     except (ValueError, ArithmeticError) as error:
-        why = end(error, System(layout.units)) if isinstance(error, ValueError) else f"no figure ({error})"
+        why = end(error, layout.units) if isinstance(error, ValueError) else f"no figure ({error})"
         text = f"{capitalised(question)}: no answer, the search was refused: {why}"
         return Answer(question, None, text, Kind.NUMBER, Status.NO_ANSWER)
 

@@ -13,7 +13,8 @@ from dataclasses import dataclass, replace
 from typing import Any
 
 from solver.geometry import moving, reservoirs
-from solver.layout.parts import REDUCER_KINDS, Fitting, Intake, Layout, Level, Reservoir, Screen, Site
+from solver.layout.kinds import REDUCER_KINDS
+from solver.layout.parts import Fitting, Intake, Layout, Level, Reservoir, Screen, Site
 from solver.properties import atmosphere
 from solver.quantities import columns
 from solver.quantities.units import Kind, Quantity

@@ -10,11 +10,12 @@ from solver.answers.roots import Crossing, crossing
 from solver.answers.variations import Variation
 from solver.findings.criteria import criteria_of
 from solver.formulas import flow
-from solver.layout.parts import Layout, PumpType, Site
+from solver.layout.kinds import PumpType
+from solver.layout.parts import Layout, Site
 from solver.ledger.solve import PumpLedger, Solution
 from solver.properties import fluid
 from solver.properties.atmosphere import station_pressure
-from solver.quantities.units import Kind, Quantity, System
+from solver.quantities.units import Kind, Quantity
 from solver.quantities.wording import degrees
 
 
@@ -97,7 +98,7 @@ def _start_limit(present: Solution, ledger: PumpLedger) -> str:
     if not reached.found:
         than = "thinner" if thin else "thicker"
         return f"the fluid is {than} than the pump's start viscosity as far as its figures go"
-    at = degrees(reached.at, System(present.layout.units))
+    at = degrees(reached.at, present.layout.units)
     return f"below {at} the fluid is thicker than the pump's start viscosity"
 
 

@@ -10,7 +10,8 @@ from solver.answers import inputs
 from solver.answers.inputs import INPUTS
 from solver.formulas import flow
 from solver.geometry import moving
-from solver.layout.parts import REDUCER_KINDS, Fitting, Layout, Point, Pump, Run
+from solver.layout.kinds import REDUCER_KINDS, FittingKind
+from solver.layout.parts import Fitting, Layout, Point, Pump, Run
 from solver.ledger.solve import PumpLedger, Solution
 from solver.network.walls import material as wall_material
 from solver.quantities.units import Kind, Quantity
@@ -254,7 +255,7 @@ def _with_k(layout: Layout, run: Run, pump: Pump, corner: Point, k: float) -> La
     fitted = next(name for name in (f"added K{n or ''}" for n in range(len(names) + 1)) if name not in names)
     last = next(name for name in (f"after it{n or ''}" for n in range(len(names) + 1)) if name not in names)
     at = (_length(x), _length(z))
-    extra = Fitting(fitted, at, "known K", size=run.size, bore=run.bore, k=k, k_re=0.0)
+    extra = Fitting(fitted, at, FittingKind.KNOWN_K, size=run.size, bore=run.bore, k=k, k_re=0.0)
     if run.end == pump.name:
         first = replace(run, end=fitted)
         rest = replace(run, name=last, start=fitted, via=(), out_of_plane=None)

@@ -113,7 +113,7 @@ def compare_one(layout: Layout, prepared: Prepared) -> Comparison:
     try:
         compared = tuple(Compared(each, explain.expected_of(each)) for each in prepared.readings)
     except (NetworkError, FluidError) as error:
-        why = f"its state cannot be solved: {error_text(error, System(layout.units))}"
+        why = f"its state cannot be solved: {error_text(error, layout.units)}"
         return Comparison(prepared, (), why)
     return Comparison(prepared, compared, prepared.why_not)
 

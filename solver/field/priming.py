@@ -5,7 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from solver.field.pockets import Pocket, Station, line_volume, pockets, stations, volume_above
-from solver.layout.parts import CHECK_KINDS, VALVE_KINDS, Layout
+from solver.layout.kinds import CHECK_KINDS, VALVE_KINDS
+from solver.layout.parts import Layout
 from solver.ledger.solve import PumpLedger, Solution
 from solver.quantities.units import Kind, System, typeset
 

@@ -16,15 +16,16 @@ from solver.field.places import NoPlaceError, Place
 from solver.formulas.flow import SEA_LEVEL
 from solver.layout import cases
 from solver.layout.cases import CaseError, cases_of, read_case, typed_out
+from solver.layout.kinds import PumpType
 from solver.layout.logged import LoggedReading, Shown
-from solver.layout.parts import Case, Layout, Level, Pump, PumpType
+from solver.layout.parts import Case, Layout, Level, Pump
 from solver.layout.positions import dotted
 from solver.ledger import limit
 from solver.ledger.solve import Solution, solve
 from solver.network.build import NetworkError, pump_flow
 from solver.properties.fluid import FluidError
 from solver.quantities import spelling
-from solver.quantities.units import Quantity, System
+from solver.quantities.units import Quantity
 from solver.quantities.wording import error_text
 
 IN_LINE, IN_TANK, JUST_STARTED, NOT_NOTED = 1.5, 2.5, 5.0, 8.0
@@ -99,7 +100,7 @@ def prepare(layout: Layout, line: str = "") -> tuple[Prepared, ...]:
 
 def prepared(layout: Layout, number: int, logged: LoggedReading, line: str = "") -> Prepared:
     """One reading. Parameters as `prepare`; `number` is its place in the file, from 0."""
-    system = System(layout.units)
+    system = layout.units
     try:
         _check_line(layout, logged, line)
         state, absent = state_of(layout, number, logged)

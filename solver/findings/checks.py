@@ -337,7 +337,7 @@ def subjects(
 ) -> Iterator[Subject]:
     """Every pump of a solution, as a check looks at it. Parameters as `check`."""
     held = criteria if criteria is not None else criteria_of(solution.layout)
-    shown = system if system is not None else System(solution.layout.units)
+    shown = system if system is not None else solution.layout.units
     drawn: dict[str, float] = {}
     for ledger in solution.pumps.values():
         drawn[ledger.reservoir] = drawn.get(ledger.reservoir, 0.0) + ledger.flow

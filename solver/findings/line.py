@@ -10,7 +10,8 @@ from solver.findings.fluid import fire_resistant
 from solver.findings.kinds import Severity
 from solver.formulas import flow
 from solver.geometry import reservoirs
-from solver.layout.parts import CHECK_KINDS, REDUCER_KINDS, Intake, PumpType
+from solver.layout.kinds import CHECK_KINDS, REDUCER_KINDS, IntakeKind, PumpType
+from solver.layout.parts import Intake
 from solver.ledger.joints import joints
 from solver.ledger.solve import Entry
 from solver.network.build import Row
@@ -106,7 +107,9 @@ def floor_clearance(subject: Subject) -> Iterator[Hit]:
 def clearance(subject: Subject, intake: Intake) -> tuple[float, float]:
     """How far an intake stands above the floor [m], and how many bores it should."""
     criteria = subject.criteria
-    bores = criteria.floor_clearance_plain if intake.kind == "plain end" else criteria.floor_clearance
+    bores = (
+        criteria.floor_clearance_plain if intake.kind == IntakeKind.PLAIN_END else criteria.floor_clearance
+    )
     floor = reservoirs.floor_under(subject.layout.reservoirs[intake.reservoir], intake.at[0].si)
     return intake.at[1].si - floor, bores
 
@@ -181,7 +184,7 @@ def _is_reducer(subject: Subject, row: Row) -> bool:
 
 def bore_under_port(subject: Subject) -> Iterator[Hit]:
     """A line narrower than the port it feeds."""
-    pipes = [(entry, row) for entry, row in subject.line if row.kind == "straight"]
+    pipes = [(entry, row) for entry, row in subject.line if row.kind == RowKind.STRAIGHT]
     if not pipes:
         return
     entry, row = min(pipes, key=lambda pipe: pipe[1].bore)

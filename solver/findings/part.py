@@ -8,7 +8,8 @@ from collections.abc import Iterator, Mapping
 from solver.findings.criteria import Hit, Subject
 from solver.findings.kinds import Severity
 from solver.geometry import outline
-from solver.layout.parts import CHECK_KINDS, Fitting, Intake, Layout, Pairs, Run
+from solver.layout.kinds import CHECK_KINDS, FittingKind
+from solver.layout.parts import Fitting, Intake, Layout, Pairs, Run
 from solver.ledger.path import HeadKind
 from solver.network.rows import RowKind
 from solver.properties import sizes
@@ -122,7 +123,7 @@ def reducer_holds_air(subject: Subject) -> Iterator[Hit]:
     """A concentric reducer in a level line, whose wide end has air over the slim one."""
     for entry, row in subject.everywhere:
         part = subject.layout.fittings.get(row.part)
-        if part is None or part.kind != "concentric reducer" or not _lies_level(subject, part):
+        if part is None or part.kind != FittingKind.CONCENTRIC_REDUCER or not _lies_level(subject, part):
             continue
         one, two = outline.ends(part)
         pocket = abs(one - two) / 2

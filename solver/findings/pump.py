@@ -9,7 +9,8 @@ from collections.abc import Iterator
 from solver.findings.criteria import Hit, Subject, percent
 from solver.findings.kinds import Severity
 from solver.formulas import flow as formulas
-from solver.layout.parts import Fitting, Intake, PumpType, Screen
+from solver.layout.kinds import PumpType
+from solver.layout.parts import Fitting, Intake, Screen
 from solver.ledger.sentences import against_limit, judged, out_of_reach, shortage
 from solver.ledger.solve import Entry
 from solver.network import screens

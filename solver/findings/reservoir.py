@@ -8,7 +8,8 @@ from functools import lru_cache
 from solver.findings.criteria import Hit, Subject
 from solver.findings.kinds import Severity
 from solver.geometry import reservoirs
-from solver.layout.parts import PumpType, Reservoir
+from solver.layout.kinds import PumpType
+from solver.layout.parts import Reservoir
 from solver.quantities.units import Kind
 
 _volume = lru_cache(maxsize=64)(reservoirs.volume)

@@ -62,7 +62,7 @@ def rewritten(old: Quantity, si: float, kind: Kind = Kind.LENGTH) -> Quantity:
 
 def new(si: float, kind: Kind, layout: Layout) -> Quantity:
     """A quantity in the units that the drawing is shown in."""
-    return units.quantity_in(si, kind, units.unit(kind, System(layout.units)))
+    return units.quantity_in(si, kind, units.unit(kind, layout.units))
 
 
 def with_case_figure(layout: Layout, case: str, path: tuple[str, ...], figure: Quantity | float) -> Layout:

@@ -14,7 +14,6 @@ from solver.layout.parts import Layout, Level
 from solver.ledger.cases import CaseSolution, solve_cases
 from solver.ledger.solve import PumpLedger, Solution
 from solver.network.row_cache import RowCache
-from solver.quantities.units import System
 
 
 class NotJudgedError(ValueError):
@@ -95,9 +94,7 @@ def judge(
         raise NotJudgedError(f"{pump} is not judged in {missing if running else 'any case'}")
     decides = min(running, key=lambda name: running[name].pumps[pump].margin)
     others = {other: _other(solved, other) for other in layout.pumps if other != pump}
-    unjudged = {
-        name: each.why(System(layout.units)) for name, each in solved.items() if each.error is not None
-    }
+    unjudged = {name: each.why(layout.units) for name, each in solved.items() if each.error is not None}
     return Judged(decides, running, solved, pump, others, unjudged)
 
 

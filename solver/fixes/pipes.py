@@ -9,7 +9,8 @@ from dataclasses import replace
 from solver.answers.variations import line_parts, with_bore
 from solver.fixes.candidate import Candidate, FixKind, new
 from solver.geometry import outline
-from solver.layout.parts import BENDS, REDUCER_KINDS, VALVE_KINDS, Fitting, Layout, Run
+from solver.layout.kinds import REDUCER_KINDS, VALVE_KINDS, Bend, FittingKind, ValveState
+from solver.layout.parts import Fitting, Layout, Run
 from solver.ledger.solve import PumpLedger
 from solver.properties import sizes
 from solver.quantities.units import Kind, System, typeset
@@ -20,13 +21,19 @@ SIZES_UP = 3
 SLENDER = 4.0
 """Length of a slender cone, over the step from bore to bore; common practice, no source."""
 
-TIGHT_BENDS = tuple(kind for kind in BENDS if kind != "long radius")
+TIGHT_BENDS = tuple(kind for kind in Bend if kind != Bend.LONG_RADIUS)
 
-BENDS_IN_WORDS = {"long radius": "long-radius bends", "threaded long elbow": "threaded long elbows"}
+BENDS_IN_WORDS = {Bend.LONG_RADIUS: "long-radius bends", Bend.THREADED_LONG_ELBOW: "threaded long elbows"}
 
-FULL_BORE: Mapping[str, str] = {
-    kind: "ball valve" for kind in VALVE_KINDS if kind not in ("ball valve", "three-way valve, branch")
-} | {"lift check": "swing check", "poppet foot valve": "foot valve"}
+FULL_BORE: Mapping[FittingKind, FittingKind] = {
+    **{
+        kind: FittingKind.BALL_VALVE
+        for kind in VALVE_KINDS
+        if kind not in (FittingKind.BALL_VALVE, FittingKind.THREE_WAY_BRANCH)
+    },
+    FittingKind.LIFT_CHECK: FittingKind.SWING_CHECK,
+    FittingKind.POPPET_FOOT_VALVE: FittingKind.FOOT_VALVE,
+}
 """What lets more through in the place of a fitting."""
 
 
@@ -85,7 +92,7 @@ def eccentric(name: str) -> Iterator[Candidate]:
     """An eccentric reducer in the place of a concentric one."""
 
     def edit(drawing: Layout, _: float) -> Layout:
-        part = replace(drawing.fittings[name], kind="eccentric reducer")
+        part = replace(drawing.fittings[name], kind=FittingKind.ECCENTRIC_REDUCER)
         return replace(drawing, fittings={**drawing.fittings, name: part})
 
     def describe(_: float, system: System) -> str:
@@ -182,7 +189,9 @@ def _longer_bends(layout: Layout, run: Run) -> Iterator[Candidate]:
     bends = len([piece for piece in outline.outline(layout, run) if piece.bend])
     if not bends or run.bend_radius is not None or run.bend not in TIGHT_BENDS:
         return
-    kinds = ("threaded long elbow", "long radius") if run.bend == "threaded elbow" else ("long radius",)
+    kinds: tuple[Bend, ...] = (Bend.LONG_RADIUS,)
+    if run.bend == Bend.THREADED_ELBOW:
+        kinds = (Bend.THREADED_LONG_ELBOW, *kinds)
 
     def edit(drawing: Layout, size: float) -> Layout:
         changed = replace(drawing.runs[run.name], bend=kinds[round(size)])
@@ -201,13 +210,13 @@ def _longer_bends(layout: Layout, run: Run) -> Iterator[Candidate]:
     )
 
 
-def _fuller(name: str, old: str, kind: str) -> Candidate:
+def _fuller(name: str, old: str, kind: FittingKind) -> Candidate:
     def edit(drawing: Layout, _: float) -> Layout:
         part = replace(drawing.fittings[name], kind=kind, opening=None)
         return replace(drawing, fittings={**drawing.fittings, name: part})
 
     def describe(_: float, system: System) -> str:
-        full = "full-bore ball valve" if kind == "ball valve" else kind
+        full = "full-bore ball valve" if kind == FittingKind.BALL_VALVE else kind
         return f"put a {full} in the place of {name}, a {old}"
 
     return Candidate(FixKind.VALVE, name, edit, describe, "a valve", sizes=(1.0,))
@@ -215,7 +224,7 @@ def _fuller(name: str, old: str, kind: str) -> Candidate:
 
 def _fully_open(name: str) -> Candidate:
     def edit(drawing: Layout, _: float) -> Layout:
-        part = replace(drawing.fittings[name], opening=None, state="open")
+        part = replace(drawing.fittings[name], opening=None, state=ValveState.OPEN)
         return replace(drawing, fittings={**drawing.fittings, name: part})
 
     def describe(_: float, system: System) -> str:

@@ -11,18 +11,8 @@ import shapely
 from solver.answers import inputs
 from solver.fixes.candidate import Candidate, FixKind, free_name, rewritten
 from solver.geometry import moving, outline, reservoirs
-from solver.layout.parts import (
-    CHECK_KINDS,
-    REDUCER_KINDS,
-    VALVE_KINDS,
-    Fitting,
-    Intake,
-    Layout,
-    Level,
-    Point,
-    Pump,
-    Run,
-)
+from solver.layout.kinds import CHECK_KINDS, REDUCER_KINDS, VALVE_KINDS, Bend, FittingKind, IntakeKind
+from solver.layout.parts import Fitting, Intake, Layout, Level, Point, Pump, Run
 from solver.layout.shapes import polygon
 from solver.ledger.solve import PumpLedger
 from solver.quantities.units import Kind, System, typeset
@@ -271,7 +261,7 @@ def _laid_anew(layout: Layout, pump: str, tank: str, chain: tuple[str, ...], *, 
         free_name(layout, "nozzle"),
         tank,
         _point(nozzle_at, old.at),
-        "wall nozzle",
+        IntakeKind.WALL_NOZZLE,
         size=model.size,
         bore=model.bore,
     )
@@ -311,7 +301,7 @@ def _joined(
             start=start,
             end=end,
             via=via if end == pump else (),
-            bend="long radius" if model.bend_radius is None else model.bend,
+            bend=Bend.LONG_RADIUS if model.bend_radius is None else model.bend,
             out_of_plane=None,
         )
         runs = {**runs, name: laid}
@@ -333,7 +323,9 @@ def _kept_fittings(layout: Layout, chain: tuple[str, ...], model: Run) -> list[F
     if valves:
         return [*valves, *rest]
     origin = layout.pumps[next(iter(layout.pumps))].at
-    valve = Fitting(free_name(layout, "isolator"), origin, "ball valve", size=model.size, bore=model.bore)
+    valve = Fitting(
+        free_name(layout, "isolator"), origin, FittingKind.BALL_VALVE, size=model.size, bore=model.bore
+    )
     return [valve, *rest]
 
 

@@ -57,7 +57,7 @@ def with_remedies(
     """
     if not any(_asks(each) for findings in judgement.found.values() for each in findings):
         return judgement
-    system = System(judgement.layout.units)
+    system = judgement.layout.units
     try:
         by_pump = advise_all(judgement.layout, level) if advice is None else advice
     except (NetworkError, FluidError) as error:

@@ -7,6 +7,7 @@ from dataclasses import replace
 
 from solver.answers.variations import line_parts
 from solver.fixes.candidate import Candidate, FixKind, rewritten, with_case_figure
+from solver.layout.kinds import IntakeKind
 from solver.layout.parts import Fitting, Intake, Layout, Screen
 from solver.ledger.solve import PumpLedger
 from solver.quantities.units import Kind, Quantity, System, quantity, typeset
@@ -40,8 +41,8 @@ def _put(drawing: Layout, name: str, screen: Screen | None) -> Layout:
     layout = drawing
     if name in layout.intakes:
         intake: Intake = replace(layout.intakes[name], screen=screen)
-        if screen is None and intake.kind == "strainer":
-            intake = replace(intake, kind="plain end")
+        if screen is None and intake.kind == IntakeKind.STRAINER:
+            intake = replace(intake, kind=IntakeKind.PLAIN_END)
         return replace(layout, intakes={**layout.intakes, name: intake})
     fitting: Fitting = replace(layout.fittings[name], screen=screen)
     return replace(layout, fittings={**layout.fittings, name: fitting})

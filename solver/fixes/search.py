@@ -33,7 +33,7 @@ class Line:
 
     @property
     def system(self) -> System:
-        return System(self.start.units)
+        return self.start.units
 
     def after(self, layout: Layout) -> Judged:
         """What the line comes to after a change. Raises ValueError where it cannot be calculated."""

@@ -13,10 +13,11 @@ from itertools import pairwise
 from solver.geometry.moving import move_corner as move_corner
 from solver.geometry.moving import move_part as move_part
 from solver.geometry.squaring import XY as XY
-from solver.layout.parts import REDUCER_KINDS, Fitting, Intake, Layout, Pump, Run, Tee
+from solver.layout.kinds import REDUCER_KINDS, Bend
+from solver.layout.parts import Fitting, Intake, Layout, Pump, Run, Tee
 from solver.properties import sizes
 from solver.quantities import columns
-from solver.quantities.units import Kind, System, show
+from solver.quantities.units import Kind, show
 
 Joint = Intake | Fitting | Tee | Pump
 
@@ -28,13 +29,13 @@ NEAR = 1e-6
 
 _ARC_STEP = math.radians(7.5)
 _RADII = {
-    "long radius": 1.5,
-    "short radius": 1.0,
-    "threaded elbow": 1.0,
-    "threaded long elbow": 1.5,
-    "mitre": 0.0,
-    "two-weld mitre": 1.5,
-    "three-weld mitre": 1.5,
+    Bend.LONG_RADIUS: 1.5,
+    Bend.SHORT_RADIUS: 1.0,
+    Bend.THREADED_ELBOW: 1.0,
+    Bend.THREADED_LONG_ELBOW: 1.5,
+    Bend.MITRE: 0.0,
+    Bend.TWO_WELD_MITRE: 1.5,
+    Bend.THREE_WELD_MITRE: 1.5,
 }
 
 
@@ -265,7 +266,7 @@ def _arc(
 
 def length_text(layout: Layout, length: float) -> str:
     """A length [m] in the drawing's own display units."""
-    return show(columns.first(length), Kind.LENGTH, System(layout.units))
+    return show(columns.first(length), Kind.LENGTH, layout.units)
 
 
 def place(layout: Layout, point: XY) -> str:

@@ -11,7 +11,8 @@ from typing import Any
 
 from solver.layout import keys, raw, tables
 from solver.layout.checks import level_problem
-from solver.layout.parts import SHORT_CASE, VALVE_KINDS, Case, Layout
+from solver.layout.kinds import VALVE_KINDS
+from solver.layout.parts import SHORT_CASE, Case, Layout
 from solver.layout.positions import dotted
 from solver.layout.reading import (
     Path,

@@ -2,26 +2,27 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from typing import Any, NamedTuple
 
 from solver.layout import readings, tables
-from solver.layout.parts import (
-    BENDS,
+from solver.layout.kinds import (
     CHECK_KINDS,
-    CYLINDERS,
-    FITTING_KINDS,
-    INTAKE_KINDS,
     REDUCER_KINDS,
-    STATES,
-    UNIT_SYSTEMS,
     VALVE_KINDS,
+    Bend,
+    FittingKind,
+    IntakeKind,
+    PumpType,
+    ValveState,
+)
+from solver.layout.parts import (
+    CYLINDERS,
     Fitting,
     FluidChoice,
     Intake,
     Level,
     Pump,
-    PumpType,
     Reservoir,
     Run,
     Site,
@@ -61,7 +62,7 @@ from solver.layout.reading import (
     text,
 )
 from solver.properties import families, sizes
-from solver.quantities.units import Kind
+from solver.quantities.units import Kind, System
 
 _length = amount(Kind.LENGTH, POSITIVE)
 _elevation = amount(Kind.ELEVATION)
@@ -71,7 +72,7 @@ _speed = amount(Kind.SPEED, POSITIVE)
 _density = amount(Kind.DENSITY, OF_A_LIQUID)
 _viscosity = amount(Kind.VISCOSITY, POSITIVE)
 _volume = amount(Kind.VOLUME, POSITIVE)
-_named_level = choice(tuple(Level))
+_named_level = choice(Level)
 _time = amount(Kind.TIME, POSITIVE)
 _SIZED = (Key("size", size), Key("bore", amount(Kind.BORE, OF_A_LINE)))
 
@@ -114,18 +115,18 @@ RESERVOIR = (
 INTAKE = (
     Key("reservoir", text, True),
     Key("at", point, True),
-    Key("kind", choice(INTAKE_KINDS), True),
+    Key("kind", choice(IntakeKind), True),
     *_SIZED,
     Key("screen", tables.screen),
 )
 FITTING = (
     Key("at", point, True),
-    Key("kind", choice(FITTING_KINDS), True),
+    Key("kind", choice(FittingKind), True),
     *_SIZED,
     Key("other_size", size),
     Key("other_bore", amount(Kind.BORE, OF_A_LINE)),
     Key("length", _length),
-    Key("state", choice(STATES)),
+    Key("state", choice(ValveState)),
     Key("opening", tables.opening),
     Key("k", figure(NOT_NEGATIVE)),
     Key("k_re", figure(NOT_NEGATIVE)),
@@ -142,7 +143,7 @@ TEE = (Key("at", point, True), *_SIZED)
 PUMP = (
     Key("at", point, True),
     *_SIZED,
-    Key("type", choice(tuple(PumpType)), True),
+    Key("type", choice(PumpType), True),
     Key("displacement", amount(Kind.DISPLACEMENT, POSITIVE)),
     Key("speed", _speed),
     Key("flow", _flow),
@@ -172,40 +173,54 @@ RUN = (
     *_SIZED,
     Key("material", choice(tuple(sizes.ROUGHNESS))),
     Key("roughness", amount(Kind.BORE, NOT_NEGATIVE)),
-    Key("bend", choice(BENDS)),
+    Key("bend", choice(Bend)),
     Key("bend_radius", _length),
     Key("out_of_plane", amount(Kind.LENGTH, NOT_NEGATIVE)),
 )
 TOP = (
     Key("title", text),
     Key("notes", text),
-    Key("units", choice(UNIT_SYSTEMS)),
+    Key("units", choice(System)),
     Key("level", level),
     Key("built", readings.moment),
 )
 
 
 _ONLY_WITH = (
-    (("k", "k_re"), ("known K",)),
-    (("kv", "cv"), ("flow coefficient",)),
-    (("drop",), ("known drop",)),
-    (("screen",), ("filter", "foot valve", "poppet foot valve")),
+    (("k", "k_re"), (FittingKind.KNOWN_K,)),
+    (("kv", "cv"), (FittingKind.FLOW_COEFFICIENT,)),
+    (("drop",), (FittingKind.KNOWN_DROP,)),
+    (("screen",), (FittingKind.FILTER, FittingKind.FOOT_VALVE, FittingKind.POPPET_FOOT_VALVE)),
     (("opening",), VALVE_KINDS),
     (("other_size", "other_bore"), REDUCER_KINDS),
-    (("length",), (*REDUCER_KINDS, "flexible connector")),
-    (("curve",), (*VALVE_KINDS, *CHECK_KINDS, *REDUCER_KINDS, "flexible connector", "maker's curve")),
+    (("length",), (*REDUCER_KINDS, FittingKind.FLEXIBLE_CONNECTOR)),
+    (
+        ("curve",),
+        (
+            *VALVE_KINDS,
+            *CHECK_KINDS,
+            *REDUCER_KINDS,
+            FittingKind.FLEXIBLE_CONNECTOR,
+            FittingKind.MAKERS_CURVE,
+        ),
+    ),
 )
-SCREENED = ("strainer", "filter")
+SCREENED = (IntakeKind.STRAINER, FittingKind.FILTER)
 """Kinds that have a screen, always."""
 
-_MAY_BE_SCREENED = ("strainer", "foot valve", "poppet foot valve")
-_NEEDED = {"known K": "k", "known drop": "drop", "filter": "screen", "maker's curve": "curve"}
+SCREENED_INTAKES = (IntakeKind.STRAINER, IntakeKind.FOOT_VALVE, IntakeKind.POPPET_FOOT_VALVE)
+_NEEDED: Mapping[str, str] = {
+    FittingKind.KNOWN_K: "k",
+    FittingKind.KNOWN_DROP: "drop",
+    FittingKind.FILTER: "screen",
+    FittingKind.MAKERS_CURVE: "curve",
+}
 
 
 def _check_fitting(raw: dict[str, Any], place: Place) -> None:
     exactly_one(raw, place, "size", "bore")
     kind = raw.get("kind")
-    if kind == "flow coefficient":
+    if kind == FittingKind.FLOW_COEFFICIENT:
         exactly_one(raw, place, "kv", "cv")
     elif kind in REDUCER_KINDS:
         exactly_one(raw, place, "other_size", "other_bore")
@@ -227,10 +242,10 @@ def idle_keys(group: str, raw: Raw) -> frozenset[str]:
     kind = raw.get("kind")
     if group == "fittings":
         idle = {name for names, kinds in _ONLY_WITH for name in names if kind not in kinds}
-        return frozenset(idle if kind == "known drop" else {*idle, "flow", "viscosity", "density"})
+        return frozenset(idle if kind == FittingKind.KNOWN_DROP else {*idle, "flow", "viscosity", "density"})
     if group == "intakes":
-        return frozenset() if kind in _MAY_BE_SCREENED else frozenset({"screen"})
-    if group == "pumps" and raw.get("type") != "reciprocating":
+        return frozenset() if kind in SCREENED_INTAKES else frozenset({"screen"})
+    if group == "pumps" and raw.get("type") != PumpType.RECIPROCATING:
         return frozenset({"cylinders", "double_acting", "cylinder_constant", "fluid_constant"})
     return frozenset()
 
@@ -242,9 +257,9 @@ def _with_kind(kinds: tuple[str, ...]) -> str:
 def _check_intake(raw: dict[str, Any], place: Place) -> None:
     exactly_one(raw, place, "size", "bore")
     kind = raw.get("kind")
-    if kind == "strainer" and "screen" not in raw:
+    if kind == IntakeKind.STRAINER and "screen" not in raw:
         place.to("screen").refuse("nothing", 'the key "screen", which a strainer needs')
-    only_with(raw, place, ("screen",), kind in _MAY_BE_SCREENED, _with_kind(_MAY_BE_SCREENED))
+    only_with(raw, place, ("screen",), kind in SCREENED_INTAKES, _with_kind(SCREENED_INTAKES))
 
 
 def _check_tee(raw: dict[str, Any], place: Place) -> None:
@@ -259,7 +274,7 @@ def _check_pump(raw: dict[str, Any], place: Place) -> None:
             "neither a flow nor a displacement with a speed", '"flow", or both "displacement" and "speed"'
         )
     only_with(raw, place, ("volumetric_efficiency",), turning, "with displacement and speed")
-    reciprocating = raw.get("type") == "reciprocating"
+    reciprocating = raw.get("type") == PumpType.RECIPROCATING
     if reciprocating:
         exactly_one(raw, place, "cylinders", "cylinder_constant")
         if "speed" not in raw:

@@ -15,8 +15,9 @@ from dataclasses import dataclass, field
 from enum import StrEnum
 from typing import Any
 
+from solver.layout.kinds import Bend, FittingKind, IntakeKind, LimitForm, PumpType, ValveState
 from solver.layout.logged import LoggedReading
-from solver.quantities.units import Quantity
+from solver.quantities.units import Kind, Quantity, System
 
 Point = tuple[Quantity, Quantity]
 """(x, y), both lengths [m]."""
@@ -99,12 +100,12 @@ class Screen:
 
 @dataclass(frozen=True, slots=True)
 class Intake:
-    """Where fluid enters the line: `kind` is one of `INTAKE_KINDS`."""
+    """Where fluid enters the line."""
 
     name: str
     reservoir: str
     at: Point
-    kind: str
+    kind: IntakeKind
     size: str | None = None  # exactly one of size and bore is set, here and below
     bore: Quantity | None = None
     screen: Screen | None = None
@@ -129,7 +130,7 @@ class Curve:
 
 @dataclass(frozen=True, slots=True)
 class Fitting:
-    """A part that sits in the line: `kind` is one of `FITTING_KINDS`.
+    """A part that sits in the line.
 
     A reducer has two ends, `size` or `bore` and `other_size` or `other_bore`; it is fitted the way round
     that suits the lines it joins.
@@ -137,7 +138,7 @@ class Fitting:
 
     name: str
     at: Point
-    kind: str
+    kind: FittingKind
     size: str | None = None
     bore: Quantity | None = None
     k: float | None = None
@@ -149,7 +150,7 @@ class Fitting:
     density: Quantity | None = None
     screen: Screen | None = None
     k_re: float | None = None  # of a known K: what is added in slow flow, over the Reynolds number
-    state: str | None = None  # one of STATES; None: open
+    state: ValveState | None = None  # None: open
     opening: Opening | None = None
     curve: Curve | None = None  # replaces the figure of its kind
     length: Quantity | None = None  # of a reducer's cone or a flexible connector
@@ -159,7 +160,7 @@ class Fitting:
     @property
     def closed(self) -> bool:
         """Nothing passes."""
-        return self.state == "closed"
+        return self.state == ValveState.CLOSED
 
 
 @dataclass(frozen=True, slots=True)
@@ -168,25 +169,6 @@ class Tee:
     at: Point
     size: str | None = None
     bore: Quantity | None = None
-
-
-class LimitForm(StrEnum):
-    """How a maker states what the pump needs at its port."""
-
-    VACUUM = "vacuum"
-    PRESSURE = "pressure"
-    NPSH = "npsh"
-
-
-class PumpType(StrEnum):
-    """How a pump displaces its fluid."""
-
-    GEAR = "gear"
-    VANE = "vane"
-    PISTON = "piston"
-    SCREW = "screw"
-    CENTRIFUGAL = "centrifugal"
-    RECIPROCATING = "reciprocating"
 
 
 @dataclass(frozen=True, slots=True)
@@ -198,7 +180,7 @@ class Limit:
 
     form: LimitForm
     table: tuple[tuple[Quantity | None, Quantity], ...]
-    over: str = "speed"  # or "flow": what the table runs over
+    over: Kind = Kind.SPEED  # or flow: what the table runs over
 
 
 @dataclass(frozen=True, slots=True)
@@ -249,7 +231,7 @@ class Run:
     bore: Quantity | None = None
     material: str | None = None  # a name in sizes.ROUGHNESS; None with no roughness: by its size
     roughness: Quantity | None = None
-    bend: str = "long radius"  # one of BENDS
+    bend: Bend = Bend.LONG_RADIUS
     bend_radius: Quantity | None = None  # replaces `bend`
     out_of_plane: Quantity | None = None
 
@@ -264,49 +246,10 @@ class Level(StrEnum):
 
 Part = Reservoir | Intake | Fitting | Tee | Pump | Run
 
-INTAKE_KINDS = ("plain end", "bell-mouth", "wall nozzle", "strainer", "foot valve", "poppet foot valve")
-VALVE_KINDS = (
-    "gate valve",
-    "butterfly valve",
-    "ball valve",
-    "reduced ball valve",
-    "plug valve",
-    "reduced plug valve",
-    "three-way valve, through",
-    "three-way valve, branch",
-    "globe valve",
-    "Y-pattern valve",
-    "angle valve",
-    "diaphragm valve",
-)
-CHECK_KINDS = ("swing check", "tilting-disc check", "lift check", "foot valve", "poppet foot valve")
-REDUCER_KINDS = ("concentric reducer", "eccentric reducer")
-FITTING_KINDS = (
-    *VALVE_KINDS,
-    *CHECK_KINDS,
-    "filter",
-    *REDUCER_KINDS,
-    "flexible connector",
-    "known K",
-    "flow coefficient",
-    "known drop",
-    "maker's curve",
-)
-STATES = ("open", "closed")
 SHORT_CASE = "coldest start"
 """The case that `fluid.coldest_start` is the short form of."""
-BENDS = (
-    "long radius",
-    "short radius",
-    "threaded elbow",
-    "threaded long elbow",
-    "mitre",
-    "two-weld mitre",
-    "three-weld mitre",
-)
 CYLINDERS = (1, 2, 3, 5, 7, 9)
 """Numbers of cylinders for which a constant of the acceleration head is published."""
-UNIT_SYSTEMS = ("US customary", "SI")
 
 
 @dataclass(frozen=True, slots=True)
@@ -340,7 +283,7 @@ class Layout:
     fittings: Mapping[str, Fitting] = field(default_factory=dict)
     tees: Mapping[str, Tee] = field(default_factory=dict)
     notes: str = ""
-    units: str = "US customary"  # how results are shown, one of UNIT_SYSTEMS
+    units: System = System.US  # in which results are shown
     criteria: Mapping[str, Quantity] = field(default_factory=dict)  # that findings are held to, by name
     # What their table is called: "limits" as a file of format 1 has it. It changes nothing of what is drawn.
     criteria_table: str = field(default="criteria", compare=False)

@@ -11,6 +11,7 @@ from typing import Any
 
 from solver.layout import criteria, readings, tables
 from solver.layout import keys as layout_keys
+from solver.layout.kinds import Bend
 from solver.layout.parts import SHORT_CASE, FluidChoice, Layout, Limit, Screen
 from solver.layout.reading import Key, Path, Raw
 from solver.quantities.units import Kind, Quantity, UnitError, quantity
@@ -134,7 +135,7 @@ def _value(value: Any, full: bool) -> Any:
 
 _DEFAULTS: Mapping[tuple[str, str], Any] = {
     ("runs", "via"): [],
-    ("runs", "bend"): "long radius",
+    ("runs", "bend"): str(Bend.LONG_RADIUS),
     ("pumps", "credit"): False,
     ("pumps", "limit_assumed"): False,
     ("reservoirs", "sealed"): False,

@@ -152,14 +152,15 @@ def flag(value: Any, place: Place) -> bool | None:
     return value
 
 
-def choice(options: tuple[str, ...]) -> Reader:
+def choice(options: Iterable[str]) -> Reader:
     """Make a reader of one word out of several; of an enumeration's words it gives the member."""
+    words = tuple(options)
 
     def read(value: Any, place: Place) -> str | None:
-        if value in options and isinstance(value, str):
-            return options[options.index(value)]
-        hint = suggestion(value, options) if isinstance(value, str) else ""
-        return place.refuse(describe(value), f"{hint}one of {listed(options)}")
+        if value in words and isinstance(value, str):
+            return words[words.index(value)]
+        hint = suggestion(value, words) if isinstance(value, str) else ""
+        return place.refuse(describe(value), f"{hint}one of {listed(words)}")
 
     return read
 

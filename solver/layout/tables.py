@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 from typing import Any, TypeVar
 
-from solver.layout.parts import Baffle, Curve, Limit, LimitForm, Opening, Screen
+from solver.layout.kinds import LimitForm
+from solver.layout.parts import Baffle, Curve, Limit, Opening, Screen
 from solver.layout.reading import (
     BELOW_ONE,
     BELOW_SEA_LEVEL,
@@ -155,7 +156,7 @@ def _over(kind: Kind, allowed: Range, *arguments: Kind) -> Reader:
             tried.append([])
             points = table(value, Place(place.path, tried[-1]))
             if points is not None:
-                return points, str(argument)
+                return points, argument
         for trouble in min(tried, key=len):
             Place(trouble.path, place.troubles).refuse(trouble.found, trouble.allowed)
         return None

@@ -10,7 +10,8 @@ import numpy as np
 
 from solver.formulas import flow as formulas
 from solver.formulas.worked import Worked, work
-from solver.layout.parts import FluidChoice, Pump, PumpType
+from solver.layout.kinds import PumpType
+from solver.layout.parts import FluidChoice, Pump
 from solver.ledger.path import Entry, HeadKind, Port, SolvedNetwork, drawn_length
 from solver.network.build import Floats, NetworkError
 from solver.properties.families import catalogue

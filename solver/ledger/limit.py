@@ -16,7 +16,8 @@ from solver.formulas.flow import AFFINITY, SEA_LEVEL
 from solver.formulas.formula import Formula, Symbol
 from solver.formulas.worked import Worked, shortened, work, write
 from solver.geometry.reservoirs import Change
-from solver.layout.parts import Limit, LimitForm, Pump, Site
+from solver.layout.kinds import LimitForm
+from solver.layout.parts import Limit, Pump, Site
 from solver.network.build import NetworkError
 from solver.properties.atmosphere import station_pressure
 from solver.properties.fluid import FluidError, FluidState
@@ -176,7 +177,7 @@ def floor(
     sea-level atmosphere); affinity laws for what the maker did not give, which only tighten it unless the
     pump is given credit.
     """
-    rated = _at_flow(pump, speed, flow) if pump.limit.over == "flow" else _at_speed(pump, speed)
+    rated = _at_flow(pump, speed, flow) if pump.limit.over == Kind.FLOW else _at_speed(pump, speed)
     if pump.limit.form == LimitForm.NPSH:
         return _npsh_floor(pump, rated, fluid, velocity_pressure)
     return _pressure_floor(pump, rated, fluid)

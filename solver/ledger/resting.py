@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from solver.layout.parts import CHECK_KINDS, Pump
+from solver.layout.kinds import CHECK_KINDS
+from solver.layout.parts import Pump
 from solver.ledger import path
 from solver.quantities import columns
 

@@ -19,7 +19,8 @@ from solver.formulas import flow, symbols
 from solver.formulas.record import UNRECORDED, Calculator
 from solver.geometry.outline import GeometryError, Joint, bore, bore_at, corner_angle, direction, ends
 from solver.geometry.reservoirs import reservoir_problems
-from solver.layout.parts import REDUCER_KINDS, Fitting, Intake, Layout, Pump, Run, Tee
+from solver.layout.kinds import REDUCER_KINDS
+from solver.layout.parts import Fitting, Intake, Layout, Pump, Run, Tee
 from solver.network import dead_ends, tracing
 from solver.network import rows as making
 from solver.network.coefficients import FittingError
@@ -29,7 +30,6 @@ from solver.network.rows import Row as Row
 from solver.network.tracing import Step
 from solver.properties.sizes import SizeError
 from solver.quantities import columns as figures
-from solver.quantities.units import System
 from solver.quantities.wording import error_text
 
 Floats = NDArray[np.float64]
@@ -226,7 +226,7 @@ class _Table:
     ) -> None:
         self.layout = layout
         self.cache = cache
-        self.system = System(layout.units)
+        self.system = layout.units
         self.closures = closures
         self.lines: dict[str, list[Run]] = {name: [] for name in drawn}
         for run in layout.runs.values():

@@ -17,6 +17,7 @@ from solver.formulas import symbols
 from solver.formulas.formula import Formula, Symbol
 from solver.formulas.record import UNRECORDED, Calculator
 from solver.formulas.worked import written
+from solver.layout.kinds import Bend, FittingKind, IntakeKind
 from solver.properties.sizes import INCH
 from solver.quantities import columns
 from solver.quantities.units import Kind
@@ -52,17 +53,17 @@ HOOPER = "Hooper 2-K (1981)"
 
 # Darby, R. (2001), constants of the 3-K method: Chem. Eng. July 1999, 101 and April 2001, 127.
 _DARBY: Mapping[str, _Row] = {
-    "gate valve": _Row(300, 0.037, 3.9),
-    "ball valve": _Row(300, 0.017, 3.5),
-    "plug valve": _Row(300, 0.084, 3.9),
-    "three-way valve, through": _Row(300, 0.14, 4.0),
-    "three-way valve, branch": _Row(500, 0.41, 4.0),
-    "angle valve": _Row(1000, 0.69, 4.0),
-    "Y-pattern valve": _Row(950, 0.25, 4.0),
-    "globe valve": _Row(1500, 1.70, 3.6),
-    "diaphragm valve": _Row(1000, 0.69, 4.9),
-    "swing check": _Row(1500, 0.46, 4.0),
-    "lift check": _Row(2000, 2.85, 3.8),
+    FittingKind.GATE_VALVE: _Row(300, 0.037, 3.9),
+    FittingKind.BALL_VALVE: _Row(300, 0.017, 3.5),
+    FittingKind.PLUG_VALVE: _Row(300, 0.084, 3.9),
+    FittingKind.THREE_WAY_THROUGH: _Row(300, 0.14, 4.0),
+    FittingKind.THREE_WAY_BRANCH: _Row(500, 0.41, 4.0),
+    FittingKind.ANGLE_VALVE: _Row(1000, 0.69, 4.0),
+    FittingKind.Y_PATTERN_VALVE: _Row(950, 0.25, 4.0),
+    FittingKind.GLOBE_VALVE: _Row(1500, 1.70, 3.6),
+    FittingKind.DIAPHRAGM_VALVE: _Row(1000, 0.69, 4.9),
+    FittingKind.SWING_CHECK: _Row(1500, 0.46, 4.0),
+    FittingKind.LIFT_CHECK: _Row(2000, 2.85, 3.8),
     "threaded elbow 90": _Row(800, 0.14, 4.0),
     "threaded elbow 45": _Row(500, 0.071, 4.2),
     "threaded long elbow 90": _Row(800, 0.071, 4.2),
@@ -78,10 +79,10 @@ _DARBY: Mapping[str, _Row] = {
 
 # Hooper, W. B. (1981), Chem. Eng. 24 August, 96: (K1, K∞). Only what Darby's table lacks.
 _HOOPER: Mapping[str, tuple[float, float]] = {
-    "butterfly valve": (800, 0.25),
-    "reduced ball valve": (500, 0.15),
-    "reduced plug valve": (1000, 0.25),
-    "tilting-disc check": (1000, 0.50),
+    FittingKind.BUTTERFLY_VALVE: (800, 0.25),
+    FittingKind.REDUCED_BALL_VALVE: (500, 0.15),
+    FittingKind.REDUCED_PLUG_VALVE: (1000, 0.25),
+    FittingKind.TILTING_DISC_CHECK: (1000, 0.50),
 }
 
 DARBY_ROWS: Mapping[str, tuple[float, float, float]] = _DARBY
@@ -92,15 +93,15 @@ HOOPER_ROWS = _HOOPER
 
 # Crane TP-410: its disc, and the check of Darby's table whose laminar term it takes.
 _FOOT_VALVES: Mapping[str, tuple[Formula, str, str]] = {
-    "foot valve": (formulas.foot_valve, "hinged disc", "swing check"),
-    "poppet foot valve": (formulas.poppet_foot_valve, "poppet disc", "lift check"),
+    FittingKind.FOOT_VALVE: (formulas.foot_valve, "hinged disc", FittingKind.SWING_CHECK),
+    FittingKind.POPPET_FOOT_VALVE: (formulas.poppet_foot_valve, "poppet disc", FittingKind.LIFT_CHECK),
 }
 
 FITTINGS = (
     *(name for name in _DARBY if name.partition(",")[0].endswith(("valve", "check"))),
     *_HOOPER,
     *_FOOT_VALVES,
-    "flexible connector",
+    FittingKind.FLEXIBLE_CONNECTOR,
 )
 """What `fitting_k` knows."""
 
@@ -117,7 +118,9 @@ def darby_k(row: str, nominal: float, calc: Calculator = UNRECORDED, degrees: in
     return K(k_inf, calc.given(slow, _DARBY[row].k_re, source), source)
 
 
-def fitting_k(kind: str, nominal: float, bore: float, calc: Calculator = UNRECORDED) -> K:
+def fitting_k(
+    kind: FittingKind | IntakeKind, nominal: float, bore: float, calc: Calculator = UNRECORDED
+) -> K:
     """A valve or connector, fully open.
 
     kind: one of `FITTINGS`; nominal: nominal size [m]; bore: inside diameter [m].
@@ -138,7 +141,7 @@ def fitting_k(kind: str, nominal: float, bore: float, calc: Calculator = UNRECOR
         source = f"Crane TP-410, {disc}, with its strainer; laminar term of a {check}"
         k_inf = calc.work(valve, crane_friction(bore, calc))
         return K(k_inf, calc.given(symbols.k_re, _DARBY[check].k_re, source), source)
-    if kind == "flexible connector":
+    if kind == FittingKind.FLEXIBLE_CONNECTOR:
         return connector_k(6.0, calc)
     raise FittingError(f"{kind}: no loss coefficient is known; allowed: {', '.join(FITTINGS)}")
 
@@ -159,15 +162,15 @@ def connector_k(bores: float, calc: Calculator = UNRECORDED) -> K:
     return K(k_inf, k_re, "common practice, no source: the maker's figure replaces it")
 
 
-_ENTRANCES: Mapping[str, tuple[float, str]] = {
-    "plain end": (1.0, "pipe end inside the fluid"),
-    "wall nozzle": (0.5, "flush with the wall"),
-    "strainer": (0.5, "flush, inside the strainer"),
-    "bell-mouth": (0.04, "well rounded"),
+_ENTRANCES: Mapping[IntakeKind, tuple[float, str]] = {
+    IntakeKind.PLAIN_END: (1.0, "pipe end inside the fluid"),
+    IntakeKind.WALL_NOZZLE: (0.5, "flush with the wall"),
+    IntakeKind.STRAINER: (0.5, "flush, inside the strainer"),
+    IntakeKind.BELL_MOUTH: (0.04, "well rounded"),
 }
 
 
-def entrance_k(kind: str, calc: Calculator = UNRECORDED) -> K:
+def entrance_k(kind: IntakeKind, calc: Calculator = UNRECORDED) -> K:
     """The way from still fluid into a line.
 
     kind: an intake's kind. Raises FittingError for any other.
@@ -185,10 +188,16 @@ BEND_REYNOLDS = 1e5
 
 RIGHT_ANGLE = math.pi / 2
 
-_ELBOWS = ("threaded elbow", "threaded long elbow", "mitre", "two-weld mitre", "three-weld mitre")
+_ELBOWS = (
+    Bend.THREADED_ELBOW,
+    Bend.THREADED_LONG_ELBOW,
+    Bend.MITRE,
+    Bend.TWO_WELD_MITRE,
+    Bend.THREE_WELD_MITRE,
+)
 
 
-class Bend(NamedTuple):
+class BendK(NamedTuple):
     """Coefficients of a bend, what a reader should know of them, and where they come from."""
 
     k_inf: float
@@ -198,7 +207,7 @@ class Bend(NamedTuple):
 
 
 def bend(
-    bend: str,
+    bend: Bend | None,
     radius: float,
     angle: float,
     bore: float,
@@ -208,10 +217,10 @@ def bend(
     *,
     wall: str = "",
     turn: str = "as drawn",
-) -> Bend:
+) -> BendK:
     """A bend: a corner of a run.
 
-    bend: "threaded elbow", "mitre", or any other word for a smooth bend. radius: of a smooth bend's centre
+    bend: an elbow or a mitre; any other, or None, is smooth. radius: of a smooth bend's centre
     line [m]; angle: it turns through this [rad]; bore, nominal: inside and nominal diameter [m];
     roughness: of the wall, which counts in a smooth bend [m]; wall, turn: the sources of it and of
     the angle.
@@ -221,7 +230,7 @@ def bend(
     whose rows are 45° and 90°: other angles in proportion, and the note says so.
     """
     if angle <= 0:
-        return Bend(0.0, 0.0, "", "no turn")
+        return BendK(0.0, 0.0, "", "no turn")
     if calc.records:
         calc.given(symbols.theta, angle, f"{turn}, {written(math.degrees(angle), 4)}°")
     if bend in _ELBOWS:
@@ -234,25 +243,25 @@ def bend(
     friction = calc.work(formulas.bend_friction, BEND_REYNOLDS, roughness, bore)
     k_inf = calc.work(formulas.smooth_bend, friction, angle, radius, bore)
     k_re = calc.work(formulas.smooth_bend_slow, radius, bore, angle)
-    return Bend(k_inf, k_re, "", "Rennels and Hudson (2012) at Re 1e5; 800/Re a right angle (Darby, Hooper)")
+    return BendK(k_inf, k_re, "", "Rennels and Hudson (2012) at Re 1e5; 800/Re a right angle (Darby, Hooper)")
 
 
 bend_k = columns.remembered(4096)(bend)
 """`bend`, its latest results kept."""
 
 
-def _elbow(bend: str, angle: float, nominal: float, calc: Calculator) -> Bend:
+def _elbow(bend: str, angle: float, nominal: float, calc: Calculator) -> BendK:
     """Darby's 45° and 90° rows, in proportion: from no bend to 45°, between, and beyond 90°."""
     rows = tuple(degrees for degrees in (45, 90) if f"{bend} {degrees}" in _DARBY)
     turned = angle / RIGHT_ANGLE * 90
     for degrees in rows:
         if abs(turned - degrees) < AT_A_ROW:
             k = darby_k(f"{bend} {degrees}", nominal, calc)
-            return Bend(k.k_inf, k.k_re, "", k.source)
+            return BendK(k.k_inf, k.k_re, "", k.source)
     by_row = {degrees: darby_k(f"{bend} {degrees}", nominal, calc, degrees) for degrees in rows}
     k_inf = elbow_k(symbols.k_inf, angle, {at: k.k_inf for at, k in by_row.items()}, calc)
     k_re = elbow_k(symbols.k_re, angle, {at: k.k_re for at, k in by_row.items()}, calc)
-    return Bend(k_inf, k_re, _elbow_note(bend, turned, rows), f"{DARBY}, {bend}")
+    return BendK(k_inf, k_re, _elbow_note(bend, turned, rows), f"{DARBY}, {bend}")
 
 
 AT_A_ROW = 1e-9

@@ -9,7 +9,8 @@ from solver.formulas import symbols
 from solver.formulas.flow import LAMINAR_END, point_dynamic_viscosity, point_nu
 from solver.formulas.record import UNRECORDED, Calculator
 from solver.geometry.outline import bore, nominal
-from solver.layout.parts import REDUCER_KINDS, Fitting
+from solver.layout.kinds import REDUCER_KINDS, FittingKind
+from solver.layout.parts import Fitting
 from solver.network import coefficients, screens
 from solver.network.coefficients import FittingError
 from solver.quantities.units import Quantity
@@ -34,18 +35,18 @@ def fitting_figures(
         return {"viscous": viscous, "inertial": inertial, "note": note, "source": "the maker's points"}
     if fitting.opening is not None:
         return _by_coefficient(fitting.opening.kv, fitting.opening.cv, width, calc)
-    if fitting.kind == "flow coefficient":
+    if fitting.kind == FittingKind.FLOW_COEFFICIENT:
         return _by_coefficient(fitting.kv, fitting.cv, width, calc)
-    if fitting.kind == "known K":
+    if fitting.kind == FittingKind.KNOWN_K:
         k_inf = calc.given(symbols.k_inf, _given(fitting, fitting.k, "k"), "as given")
         k_re = calc.given(symbols.k_re, fitting.k_re, "as given") if fitting.k_re is not None else 0.0
         lacks = NO_LAMINAR_PART if fitting.k_re is None else ""
         return {"k_inf": k_inf, "k_re": k_re, "source": "as given", "lacks": lacks}
-    if fitting.kind == "known drop":
+    if fitting.kind == FittingKind.KNOWN_DROP:
         return _by_drop(fitting, calc)
     if fitting.kind in REDUCER_KINDS:
         return _reduced(fitting, ends, calc)
-    if fitting.kind == "flexible connector" and fitting.length is not None:
+    if fitting.kind == FittingKind.FLEXIBLE_CONNECTOR and fitting.length is not None:
         return coefficients.connector_k(fitting.length.si / width, calc)._asdict()
     return coefficients.fitting_k(fitting.kind, nominal(fitting), width, calc)._asdict()
 

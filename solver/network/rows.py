@@ -13,17 +13,8 @@ from solver.formulas import symbols
 from solver.formulas.record import Calculator
 from solver.geometry.outline import Joint, Piece, bend_radius, bore, nominal, outline, position
 from solver.geometry.outline import ends as both_ends
-from solver.layout.parts import (
-    CHECK_KINDS,
-    REDUCER_KINDS,
-    VALVE_KINDS,
-    Fitting,
-    Intake,
-    Layout,
-    Run,
-    Screen,
-    Tee,
-)
+from solver.layout.kinds import CHECK_KINDS, REDUCER_KINDS, VALVE_KINDS, Bend, FittingKind, IntakeKind
+from solver.layout.parts import Fitting, Intake, Layout, Run, Screen, Tee
 from solver.network import coefficients, screens
 from solver.network.coefficients import FittingError, K
 from solver.network.fittings import NO_BYPASS_POINT, fitting_figures
@@ -96,7 +87,7 @@ SAME_BORE = 1e-3
 INTO_STILL_FLUID = 1.0
 """k_inf of an intake through which fluid runs back: all its velocity head is lost (Borda and Carnot)."""
 
-_FOOT_VALVES = ("foot valve", "poppet foot valve")
+_FOOT_VALVES = (IntakeKind.FOOT_VALVE, IntakeKind.POPPET_FOOT_VALVE)
 
 
 def intake_rows(intake: Intake) -> list[Row]:
@@ -131,7 +122,7 @@ def fitting_rows(fitting: Fitting, ends: tuple[float, float] | None = None) -> t
     """
     bores = ends if ends is not None else both_ends(fitting)
     way_in, inside, out = f"{fitting.name}/in", f"{fitting.name}/inside", f"{fitting.name}/out"
-    if fitting.kind == "filter":
+    if fitting.kind == FittingKind.FILTER:
         if fitting.screen is None:
             raise FittingError("a filter needs its screen")
         return (_screen_row(fitting, fitting.screen, way_in, out),)
@@ -240,7 +231,7 @@ def _piece_row(
         return calc.given(symbols.roughness, rough, roughness_source(run))
 
     if piece.bend:
-        kind = run.bend if run.bend_radius is None else "bent"
+        kind = run.bend if run.bend_radius is None else None
         bend = kind, radius, piece.angle, width, nominal(run), rough
         k_inf, k_re, note, source = coefficients.bend_k(*bend)
     return Row(
@@ -273,7 +264,7 @@ def corner_row(fitting: Fitting, runs: tuple[Run, Run], angle: float) -> Row:
     parts = (fitting, *runs)
     width = columns.least(columns.least(bore(runs[0]), bore(runs[1])), bore(fitting))
     named = columns.least(columns.least(nominal(parts[1]), nominal(parts[2])), nominal(fitting))
-    bend = "mitre", 0.0, angle, width, named, 0.0
+    bend = Bend.MITRE, 0.0, angle, width, named, 0.0
     k = coefficients.bend_k(*bend)
     degrees = f"{math.degrees(columns.first(angle)):.0f}°"
     note = f"the lines at {fitting.name} are {degrees} out of line: charged as a mitre of that angle"

@@ -32,7 +32,7 @@ def page(
     Parameters: `case`, the one whose ledgers are shown and worked out; `alternative`, the name of the one
     that was solved; `answers` by pump, how far each thing may go; `pump`, the only one that is shown.
     """
-    system, solution = System(judgement.layout.units), judgement.cases[case].solution
+    system, solution = judgement.layout.units, judgement.cases[case].solution
     if solution is None:
         why = f"{case}: not judged, {judgement.cases[case].why(system)}."
         return _without_ledger(judgement, why, pump, system)

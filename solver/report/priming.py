@@ -10,7 +10,6 @@ from solver.field import air, plan, priming
 from solver.findings.judgement import Judgement
 from solver.findings.outlook import own_headline
 from solver.ledger.solve import Solution
-from solver.quantities.units import System
 from solver.quantities.wording import printable
 
 WIDTH = 100
@@ -32,7 +31,7 @@ def text(judgement: Judgement, solution: Solution, pump: str | None = None) -> s
 
 def record(solution: Solution, pump: str) -> dict[str, Any]:
     """The plan for one pump as a JSON object, SI; what is not known is None. Raises KeyError."""
-    system = System(solution.layout.units)
+    system = solution.layout.units
     primed = priming.priming(solution, pump, system)
     return {
         "flooded": primed.flooded,
@@ -89,7 +88,7 @@ def _air(found: air.Air) -> dict[str, Any]:
 
 
 def _plan(judgement: Judgement, solution: Solution, pump: str) -> Iterator[str]:
-    system = System(solution.layout.units)
+    system = solution.layout.units
     primed, found = priming.priming(solution, pump, system), air.air(solution, pump)
     yield f"{pump}: before the first start"
     yield from _wrapped(f"{own_headline(judgement, pump, system)}.", "  ", "  ")

@@ -93,7 +93,7 @@ def record(
     from importlib.metadata import version  # no other output asks for it
 
     layout = judgement.layout
-    system = System(layout.units)
+    system = layout.units
     fields = _case(judgement, case, pump)
     for name, given in (answers or {}).items():
         fields["pumps"][name]["answers"] = [_answer(answer) for answer in given]
@@ -121,7 +121,7 @@ def _alternative(judged: Judgement | str, pump: str | None) -> dict[str, Any]:
     """How an alternative stands in its worst case, pump by pump; or why it could not be judged."""
     if isinstance(judged, str):
         return {"judged": False, "why": judged, "headline": None, "worst": None, "pumps": {}}
-    system, worst = System(judged.layout.units), judged.worst(pump)
+    system, worst = judged.layout.units, judged.worst(pump)
     places = [judged.worst(name) for name in judged.layout.pumps if pump in (None, name)]
     return {
         "judged": not judged.not_judged,
@@ -139,7 +139,7 @@ def _alternative(judged: Judgement | str, pump: str | None) -> dict[str, Any]:
 def _case(judgement: Judgement, name: str, pump: str | None, *, short: bool = False) -> dict[str, Any]:
     """One case; `short`: without the entries of its pumps."""
     case = judgement.cases[name]
-    solution, system = case.solution, System(judgement.layout.units)
+    solution, system = case.solution, judgement.layout.units
     of_case: dict[str, Any] = {"judged": case.judged, "why": case.why(system) or None, "note": case.note}
     of_case["passed_over"] = list(case.passed_over)
     fields: dict[str, Any] = {**of_case, "level": None, "site": None, "fluid": None, "pumps": {}}

@@ -66,7 +66,7 @@ def report(
     Parameters: `case`, the one whose ledgers are shown; `alternative`, the name of the one that was solved;
     `answers` and `advice` by pump, where they were asked; `pump`, the only one that is shown.
     """
-    system = System(judgement.layout.units)
+    system = judgement.layout.units
     shown = judgement.cases[case]
     lines = [*_wrap(judgement.layout.title)]
     if alternative is not None:

@@ -111,7 +111,7 @@ def _range(each: Range, system: System) -> str:
 
 def text(layout: Layout, wanted: str | None, level: Level) -> str:
     """The draws of every pump, or of the one that is wanted, in at most 100 columns."""
-    system, blocks = System(layout.units), []
+    system, blocks = layout.units, []
     for pump in [wanted] if wanted is not None else layout.pumps:
         sentences = lines(every_case(layout, pump, level), system)
         wrapped = (textwrap.fill(each, WIDTH, subsequent_indent="  ") for each in sentences)

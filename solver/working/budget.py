@@ -10,7 +10,8 @@ from solver.formulas.record import Recorder
 from solver.formulas.steps import Step, steps
 from solver.formulas.worked import Worked
 from solver.geometry import reservoirs
-from solver.layout.parts import Limit, LimitForm, Pump
+from solver.layout.kinds import LimitForm
+from solver.layout.parts import Limit, Pump
 from solver.ledger import limit
 from solver.ledger.solve import PumpLedger, Solution
 from solver.properties import atmosphere

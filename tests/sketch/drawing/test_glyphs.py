@@ -64,13 +64,6 @@ def test_a_symbol_points_with_the_flow_even_where_its_run_was_drawn_against_it()
     assert (found["press/port"].ux, found["press/port"].uy) == pytest.approx((1.0, 0.0))
 
 
-def test_the_tail_of_a_line() -> None:
-    line = ((0.0, 0.0), (10.0, 0.0), (10.0, 10.0))
-    assert glyphs.tail(line, 0.25) == ((5.0, 0.0), (10.0, 0.0), (10.0, 10.0))
-    assert glyphs.tail(line, 0.75) == ((10.0, 5.0), (10.0, 10.0))
-    assert glyphs.tail(line, 0.0) == line
-
-
 def test_a_point_s_distance_is_from_the_edge_of_the_pipe() -> None:
     pipe = Glyph("k", "p", "straight", ((0.0, 0.0), (100.0, 0.0)), 10.0)
     assert glyphs.distance(pipe, 50.0, 8.0, 1.0) == pytest.approx(3.0)

@@ -9,10 +9,10 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from sketch.drawing import symbols
-from sketch.drawing.glyphs import Glyph
-from solver.layout.parts import FITTING_KINDS, INTAKE_KINDS
+from sketch.drawing.glyphs import Glyph, Mark
+from solver.layout.kinds import FittingKind, IntakeKind
 
-ALL_KINDS = (*FITTING_KINDS, *INTAKE_KINDS, "gate valve, closed", "tee", "port", "bore change", "stub")
+ALL_KINDS = (*FittingKind, *IntakeKind, *Mark)
 
 
 def glyph(kind: str, ux: float = 1.0, uy: float = 0.0, width: float = 10.0) -> Glyph:
@@ -43,7 +43,7 @@ def test_every_kind_has_a_symbol_about_its_point(kind: str) -> None:
 def test_valves_are_told_from_one_another() -> None:
     drawn = {
         kind: symbols.symbol(glyph(kind), 1.0)
-        for kind in FITTING_KINDS
+        for kind in FittingKind
         if kind not in ("known K", "known drop", "maker's curve")
     }
     # One symbol for a check, whatever its closing part, and for a valve, whatever its bore.
@@ -69,7 +69,7 @@ def test_a_symbol_turns_with_the_flow(kind: str) -> None:
 
 
 def test_a_closed_valve_is_solid() -> None:
-    shut = symbols.symbol(glyph("ball valve, closed"), 1.0)
+    shut = symbols.symbol(glyph("ball valve")._replace(closed=True), 1.0)
     assert shut.fills == symbols.symbol(glyph("ball valve"), 1.0).fills
     assert set(shut.fills) <= set(shut.solid)
 

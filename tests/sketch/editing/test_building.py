@@ -10,7 +10,8 @@ from sketch.editing import building
 from sketch.editing.building import FREE, IN_LINE, PUMP, TANK, TEE
 from sketch.editing.edits import EditError
 from solver.layout import file as layout_file
-from solver.layout.parts import REDUCER_KINDS, Layout
+from solver.layout.kinds import REDUCER_KINDS
+from solver.layout.parts import Layout
 from solver.ledger.solve import solve
 from solver.network.build import NetworkError
 from solver.quantities.units import System

@@ -7,11 +7,11 @@ from dataclasses import replace
 import pytest
 
 from sketch.editing import stock
-from solver.quantities.units import Kind
+from solver.quantities.units import Kind, System
 from tests.drawings import drawing, run
 
 SI = drawing(run("riser", "strainer", "pump"))
-US = replace(SI, units="US customary")
+US = replace(SI, units=System.US)
 
 
 @pytest.mark.parametrize(("layout", "unit"), [(SI, " m"), (US, " ft")], ids=["SI", "US"])

@@ -211,7 +211,7 @@ def test_findings_are_in_the_units_of_the_sheet() -> None:
     """The drawing is typed in feet and inHg."""
     text = words(written("header-two-pumps", system=System.SI))
     layout = solution("header-two-pumps").layout
-    for finding in judge(replace(layout, units=str(System.SI))).findings:
+    for finding in judge(replace(layout, units=System.SI)).findings:
         assert finding.text in text
     foreign = [finding.text for finding in judge(layout).findings if "inHg" in finding.text]
     assert foreign

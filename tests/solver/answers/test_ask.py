@@ -21,7 +21,8 @@ from solver.answers.reasons import Reason, least_to_spare
 from solver.findings.checks import check
 from solver.formulas.flow import GRAVITY
 from solver.layout.file import read
-from solver.layout.parts import Level, Limit, PumpType, Site
+from solver.layout.kinds import PumpType
+from solver.layout.parts import Level, Limit, Site
 from solver.ledger.solve import solve
 from solver.network.row_cache import RowCache
 from solver.properties import fluid, sizes
@@ -337,7 +338,7 @@ def test_the_fluid_s_data_may_end_first():
 
 
 @pytest.mark.parametrize(
-    ("units", "range_of_data"), [("SI", "from −20 °C to 100 °C"), ("US customary", "from −4 °F to 212 °F")]
+    ("units", "range_of_data"), [(System.SI, "from −20 °C to 100 °C"), (System.US, "from −4 °F to 212 °F")]
 )
 def test_the_end_of_the_fluid_s_data_is_told_in_the_drawing_s_units(units, range_of_data):
     layout = replace(lifted(z=0.6, flow=1e-4), units=units)
@@ -347,7 +348,7 @@ def test_the_end_of_the_fluid_s_data_is_told_in_the_drawing_s_units(units, range
 
 def test_a_hose_that_cannot_be_bent_is_told_in_the_drawing_s_units():
     layout = read(LAYOUTS / "winter-press.toml").base
-    for units, radius in (("SI", "229 mm"), ("US customary", "9.00 in")):
+    for units, radius in ((System.SI, "229 mm"), (System.US, "9.00 in")):
         text = ask("smallest bore", replace(layout, units=units), "press").text
         assert f"a bend radius of {radius} is less than half the bore" in text
 

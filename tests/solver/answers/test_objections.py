@@ -10,7 +10,8 @@ from solver.answers.reasons import Reason, Solutions
 from solver.answers.variations import with_bore
 from solver.findings.kinds import FindingId
 from solver.layout.cases import AS_DRAWN
-from solver.layout.parts import Layout, PumpType
+from solver.layout.kinds import PumpType
+from solver.layout.parts import Layout
 from solver.ledger.solve import solve
 from solver.properties import fluid
 from solver.quantities.units import Kind, quantity

@@ -81,7 +81,7 @@ def test_the_case_that_decides_is_named_where_there_are_several() -> None:
 
 
 def test_the_figures_follow_the_units_of_the_drawing() -> None:
-    layout = replace(LAYOUTS["carriage-at-altitude"], units="SI")
+    layout = replace(LAYOUTS["carriage-at-altitude"], units=System.SI)
     over = with_remedies(judge(layout)).findings[0]
     assert "kPa more than is lacking" in over.advice
     assert "inHg" not in over.advice

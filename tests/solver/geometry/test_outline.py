@@ -10,6 +10,7 @@ from hypothesis import strategies as st
 
 from solver.geometry import outline as geometry
 from solver.geometry.outline import GeometryError, outline
+from solver.quantities.units import System
 from tests.drawings import drawing, intake, metres, pump, run
 
 R = 0.075
@@ -163,7 +164,7 @@ def test_a_shifted_run_keeps_its_lengths_angles_and_rise(via, dx, dy):
 
 def test_a_message_speaks_the_drawing_s_units():
     lead = run("lead", "strainer", "pump", via=[(0.9, 1.5)])
-    layout = drawing(pump(at=(0.95, 1.5)), lead, units="US customary")
+    layout = drawing(pump(at=(0.95, 1.5)), lead, units=System.US)
     with pytest.raises(GeometryError, match=" ft"):
         outline(layout, lead)
 

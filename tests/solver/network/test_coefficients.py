@@ -9,7 +9,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from solver.layout.parts import BENDS, FITTING_KINDS, INTAKE_KINDS, REDUCER_KINDS
+from solver.layout.kinds import REDUCER_KINDS, Bend, FittingKind, IntakeKind
 from solver.network import coefficients
 from solver.network.coefficients import FittingError
 from solver.properties import sizes
@@ -34,7 +34,7 @@ def _bend(bend: str, degrees: float) -> coefficients.Bend:
     )
 
 
-@pytest.mark.parametrize("kind", [kind for kind in FITTING_KINDS if kind not in BY_OTHER_MEANS])
+@pytest.mark.parametrize("kind", [kind for kind in FittingKind if kind not in BY_OTHER_MEANS])
 def test_every_fitting_of_a_drawing_has_coefficients_with_a_source(kind: str) -> None:
     k = coefficients.fitting_k(kind, NPS_2.nominal, NPS_2.bore)
     assert k.k_inf > 0
@@ -42,7 +42,7 @@ def test_every_fitting_of_a_drawing_has_coefficients_with_a_source(kind: str) ->
     assert k.source
 
 
-@pytest.mark.parametrize("kind", [kind for kind in INTAKE_KINDS if kind not in FOOT_VALVES])
+@pytest.mark.parametrize("kind", [kind for kind in IntakeKind if kind not in FOOT_VALVES])
 def test_every_intake_has_an_entrance(kind: str) -> None:
     k = coefficients.entrance_k(kind)
     assert 0 < k.k_inf <= 1
@@ -66,7 +66,7 @@ def test_a_larger_valve_of_a_kind_loses_less(nominal: float, factor: float) -> N
         assert large.k_re == small.k_re
 
 
-@pytest.mark.parametrize("bend", BENDS)
+@pytest.mark.parametrize("bend", Bend)
 def test_a_bend_grows_from_nothing_without_a_step(bend: str) -> None:
     assert _bend(bend, 0) == (0.0, 0.0, "", "no turn")
     assert _bend(bend, 1e-7).k_inf < 1e-3

@@ -13,7 +13,8 @@ from hypothesis import strategies as st
 from scipy.integrate import quad
 
 from solver.geometry.outline import bore_at
-from solver.layout.parts import BENDS, Curve
+from solver.layout.kinds import Bend
+from solver.layout.parts import Curve
 from solver.network import coefficients, rows, screens
 from solver.network.build import build
 from solver.network.coefficients import FittingError
@@ -99,7 +100,7 @@ def test_crane_s_foot_valves(kind: str, style: int) -> None:
 
 
 def test_every_bend_of_a_drawing_has_coefficients() -> None:
-    for bend in BENDS:
+    for bend in Bend:
         assert coefficients.bend_k(bend, 0.0762, math.pi / 2, BORE_2, NPS_2, 0.0).k_re >= 500
 
 

@@ -25,7 +25,7 @@ def text_of(layout, **more):
     return report(judge(layout), **more)
 
 
-@pytest.mark.parametrize("units", ["US customary", "SI"])
+@pytest.mark.parametrize("units", System)
 @pytest.mark.parametrize("file", LAYOUTS, ids=lambda file: file.stem)
 def test_every_example_fits_in_a_hundred_columns(file, units):
     drawing = read(file)
@@ -60,13 +60,13 @@ def figures_of(line):
     return [float(text.replace("−", "-")) for text in re.findall(r"[−-]?\d+\.\d\d(?!\d)", line)]
 
 
-@pytest.mark.parametrize("units", ["US customary", "SI"])
+@pytest.mark.parametrize("units", System)
 @pytest.mark.parametrize("file", LAYOUTS, ids=lambda file: file.stem)
 def test_every_figure_of_budget_and_sums_is_rounded_from_its_own_value(file, units):
     """Half a last digit away from the value at most, whatever its neighbours add up to."""
     solution = solve(replace(read(file).base, units=units))
     lines = text_of(solution.layout).splitlines()
-    one = 3386.389 if units == "US customary" else 1000.0  # Pa in an inch of mercury, or a kPa
+    one = 3386.389 if units == System.US else 1000.0  # Pa in an inch of mercury, or a kPa
     for ledger in solution.pumps.values():
         start = lines.index(next(line for line in lines if line.startswith(f"{ledger.pump}: takes in")))
         steps = iter(lines[start + 3 :])
@@ -153,7 +153,7 @@ def test_every_case_has_a_line_of_its_own_the_worst_first():
 def test_a_case_that_was_not_judged_says_why_in_the_units_shown():
     beyond = cold(lifted(), -90.0)
     assert "coldest start: not judged, Mineral oil, ISO VG 46: " in text_of(beyond)
-    assert "−130 °F" in text_of(replace(beyond, units="US customary"))
+    assert "−130 °F" in text_of(replace(beyond, units=System.US))
     assert text_of(beyond).splitlines()[2].endswith('not judged: "coldest start"')
 
 
@@ -165,7 +165,7 @@ def test_a_pump_that_is_left_out_is_named_when_it_is_over():
 
 
 def test_absolute_pressures_are_in_the_unit_of_what_is_taken_from_them():
-    text = text_of(replace(lifted(), units="US customary"))
+    text = text_of(replace(lifted(), units=System.US))
     assert "psi" not in text
     assert "inHg abs" in text
 

@@ -11,7 +11,7 @@ import pytest
 
 from solver.formulas.steps import Step, Working
 from solver.layout import file
-from solver.layout.parts import BENDS, FITTING_KINDS, INTAKE_KINDS
+from solver.layout.kinds import Bend, FittingKind, IntakeKind
 from solver.ledger import solve
 from solver.ledger.solve import Solution
 from solver.network.build import NetworkError
@@ -66,14 +66,18 @@ class Drawn:
         return f"{{ {self.dice.choice(SCREENS)}, blocked = {self.dice.choice((0, 0.4))}{over} }}"
 
     def run(self, name: str, start: str, end: str, via: str = "") -> None:
-        bend = f'bend = "{self.dice.choice(BENDS)}"' if self.dice.random() < 0.7 else 'bend_radius = "120 mm"'
+        bend = (
+            f'bend = "{self.dice.choice(tuple(Bend))}"'
+            if self.dice.random() < 0.7
+            else 'bend_radius = "120 mm"'
+        )
         self.tables.append(
             f'[runs."{name}"]\nfrom = "{start}"\nto = "{end}"\n{self.size()}\n{bend}\n'
             f"{self.dice.choice(WALLS)}\n{via}"
         )
 
     def fitting(self, name: str, x: float, y: float) -> None:
-        kind = self.dice.choice(FITTING_KINDS)
+        kind = self.dice.choice(tuple(FittingKind))
         lines = [f'[fittings."{name}"]', f'at = ["{x} m", "{y} m"]', f'kind = "{kind}"', self.size()]
         lines.append(TYPED.get(kind, ""))
         if kind == "filter":
@@ -96,7 +100,7 @@ class Drawn:
         )
 
     def intake(self, name: str, x: float) -> None:
-        kind = self.dice.choice(INTAKE_KINDS)
+        kind = self.dice.choice(tuple(IntakeKind))
         screen = f"screen = {self.screen()}" if kind == "strainer" else ""
         self.tables.append(
             f'[intakes."{name}"]\nreservoir = "tank"\nat = ["{x} m", "0.1 m"]\nkind = "{kind}"\n'
