@@ -21,19 +21,20 @@ def margin_text(ledger: PumpLedger | None, system: System) -> str:
 
 
 def case_text(ledger: PumpLedger, system: System) -> str:
-    """How it stands in a case; the unit stands with the margin above."""
-    return brief(ledger, system, LESS).replace(f" {units.unit(Kind.VACUUM, system)}", "")
+    """How it stands in a case, in few words."""
+    return brief(ledger, system, LESS)
 
 
 def change_text(document: Document) -> str:
-    """How far the margin is from that of the drawing as saved."""
+    """How far the margin is from that of the drawing as saved, or as it began where it never was."""
     now, saved = document.ledger, document.saved_ledger
     if now is None or saved is None:
         return ""
+    before = "saved" if document.path is not None else "at first"
     if document.layout == document.saved_layout:
-        return "as saved"
+        return f"as {before}"
     gained, system = now.margin - saved.margin, document.system
     if is_none(gained, Kind.VACUUM, system):
-        return "same margin as saved"
+        return f"same margin as {before}"
     figure = units.number(abs(gained), Kind.VACUUM, system)
-    return f"{figure} {'better' if gained > 0 else 'worse'} than saved"
+    return f"{figure} {'better' if gained > 0 else 'worse'} than {before}"

@@ -16,7 +16,7 @@ from sketch.strip.turning import Turning
 from solver.quantities import units
 
 REST_MS = 700  # without a change before the next one is a gesture of its own
-FIELD_WIDTH = 72
+FIELD_WIDTH = 69
 SPACING = 4
 
 

@@ -59,11 +59,11 @@ class WhatIfStrip(QWidget):
         # Of one width whatever it says: a slider must not shift under the hand that holds it.
         for label, longest in (
             (self.margin, "Over by <0.1 inHg, est."),
-            (self.others, "Others: over by <0.1, est."),
-            (self.change, "00.0 better than saved"),
+            (self.others, "Else over by <0.1 inHg, est."),
+            (self.change, "00.0 better than at first"),
         ):
             label.setFixedWidth(QFontMetrics(label.font()).horizontalAdvance(longest) + 4)
-        self.change.setToolTip("Against the drawing as it was last saved")
+        self.change.setToolTip("Against the drawing as it was last saved, or as it began where it never was")
         column = QVBoxLayout()
         column.setSpacing(4)
         column.addStretch(1)
@@ -164,7 +164,7 @@ class WhatIfStrip(QWidget):
         outcome, system = self._document.outcome, self._document.system
         place = outcome.worst_elsewhere(self._document.pump)
         missing = [case for case in outcome.not_judged if case.name != outcome.case]
-        lines = [f"Others: {readings.case_text(place.ledger, system)}"] if place is not None else []
+        lines = [f"Else {readings.case_text(place.ledger, system)}"] if place is not None else []
         tips = [f'Least margin in any other case, in "{place.case}"'] if place is not None else []
         self.others.setText("; ".join([*lines, *([f"{len(missing)} not judged"] if missing else [])]))
         tips += [f'"{case.name}" not judged: {case.why(system)}' for case in missing]

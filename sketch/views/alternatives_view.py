@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
-from PySide6.QtCore import QEvent, QModelIndex, Qt, QTimer
-from PySide6.QtGui import QAction, QBrush, QFont, QKeySequence, QShowEvent
+from PySide6.QtCore import QEvent, QModelIndex, QRect, Qt, QTimer
+from PySide6.QtGui import QAction, QBrush, QFont, QFontMetrics, QKeySequence, QResizeEvent, QShowEvent
 from PySide6.QtWidgets import QAbstractItemView, QHeaderView, QTableWidget, QTableWidgetItem, QWidget
 
 from sketch.look.appearance import theme_of
@@ -26,7 +26,7 @@ AS_BEFORE = "As drawn before"
 IDLE_MS = 180  # of no change before the alternatives are solved again
 NAME, LIFT, LOSS, MARGIN, CHANGE, VERDICT, FINDINGS, DIFFERS, NOTE = range(9)
 HEADINGS = (
-    "Alternative", "Lift", "Loss", "Margin", "Against as drawn", "Verdict", "Findings", "What differs",
+    "Alternative", "Lift", "Loss", "Margin", "Gained", "Verdict", "Findings", "What differs",
     "Note",
 )  # fmt: skip
 TIPS = (
@@ -40,7 +40,11 @@ TIPS = (
     "What it has otherwise than the drawing itself",
     "What is written beside it in the file",
 )
-WIDEST = 300  # of a column: what is longer is read in its tip
+WIDEST = 240  # of the names: what is longer is read in its tip
+LEAST = 60  # of a column that shares what width the figures leave
+MOST_LINES = 3  # of what an alternative has otherwise, and of its note; a verdict is never cut
+PAD = 14  # beside a text in its cell
+SHARED = {VERDICT: 5, DIFFERS: 5, NOTE: 3}  # columns of sentences, and their parts of the width that is left
 TYPED = (NAME, NOTE)  # columns that can be typed into
 FIGURES = (LIFT, LOSS, MARGIN, CHANGE)
 
@@ -78,14 +82,12 @@ class AlternativesView(QTableWidget):
         self.setSelectionMode(QAbstractItemView.SelectionMode.SingleSelection)
         self.setStyleSheet(STYLE)
         self.setTabKeyNavigation(False)
-        self.setWordWrap(False)
+        self.setWordWrap(True)
         self.verticalHeader().hide()
         self.verticalHeader().setDefaultSectionSize(self.fontMetrics().height() + 8)
         header = self.horizontalHeader()
         header.setHighlightSections(False)
-        header.setSectionResizeMode(QHeaderView.ResizeMode.ResizeToContents)
-        header.setMaximumSectionSize(WIDEST)
-        header.setStretchLastSection(True)
+        header.setSectionResizeMode(QHeaderView.ResizeMode.Fixed)
         header.setDefaultAlignment(Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter)
 
     def refresh(self) -> None:
@@ -104,6 +106,38 @@ class AlternativesView(QTableWidget):
         kept = names.index(self._kept_row) if self._kept_row in names[1:] else -1
         self.setCurrentCell(kept, NAME if kept >= 0 else -1)
         self._kept_row, self._filling = BASE, False
+        self._fit()
+
+    def _fit(self) -> None:
+        """Give figures the width they need and sentences what is left, on as many lines as that takes."""
+        header, left = self.horizontalHeader(), self.viewport().width()
+        for column in (column for column in range(len(HEADINGS)) if column not in SHARED):
+            width = max(self.sizeHintForColumn(column), header.sectionSizeHint(column))
+            width = min(width, WIDEST) if column == NAME else width
+            header.resizeSection(column, width)
+            left -= width
+        for column, share in SHARED.items():
+            header.resizeSection(column, max(LEAST, left * share // sum(SHARED.values())))
+        for row in range(self.rowCount()):
+            self.setRowHeight(row, self._height(row))
+
+    def _height(self, row: int) -> int:
+        """Of a row, for as many lines as its longest sentence takes."""
+        line, lines = self.fontMetrics().lineSpacing(), 1
+        for column in SHARED:
+            if (item := self.item(row, column)) is not None:
+                room = QRect(0, 0, self.columnWidth(column) - 2 * PAD, 10 * line)
+                metrics = (
+                    QFontMetrics(item.font()) if item.data(Qt.ItemDataRole.FontRole) else self.fontMetrics()
+                )
+                tall = metrics.boundingRect(room, Qt.TextFlag.TextWordWrap, item.text()).height()
+                taken = -(-tall // line)
+                lines = max(lines, taken if column == VERDICT else min(taken, MOST_LINES))
+        return lines * line + 8
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        super().resizeEvent(event)
+        self._fit()
 
     def _head(self) -> None:
         unit = units.unit(Kind.VACUUM, self._document.system)
@@ -118,7 +152,7 @@ class AlternativesView(QTableWidget):
         item, theme = QTableWidgetItem(text), theme_of(self.palette())
         if column not in TYPED or row.name == BASE or not row.holds:
             item.setFlags(item.flags() & ~Qt.ItemFlag.ItemIsEditable)
-        if (column in (DIFFERS, NOTE) or (column == VERDICT and not row.holds)) and text:
+        if (column in SHARED or column == NAME) and text:
             item.setToolTip(tip(text))
         if column in FIGURES:
             item.setTextAlignment(Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter)

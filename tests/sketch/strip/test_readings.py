@@ -2,9 +2,15 @@
 
 from __future__ import annotations
 
+from sketch.editing import edits
+from sketch.model.document import Document
 from sketch.strip import readings
+from solver.layout.file import read
 from solver.quantities.units import System
+from tests.drawings import SHIPPED
 from tests.sketch import samples
+
+(CARRIAGE,) = (path for path in SHIPPED if path.stem == "carriage-at-altitude")
 
 
 def test_without_a_ledger_nothing_is_claimed() -> None:
@@ -20,3 +26,14 @@ def test_a_margin_is_within_or_over() -> None:
     assert "over" not in within.lower()
     assert "over" in over.lower()
     assert "kPa" in within
+
+
+def test_a_drawing_that_was_never_saved_is_held_against_how_it_began() -> None:
+    document = Document()
+    document.open_drawing(read(CARRIAGE), CARRIAGE)
+    assert readings.change_text(document) == "as saved"
+    document.begin(document.layout)
+    assert document.path is None
+    assert readings.change_text(document) == "as at first"
+    document.apply("Warm", edits.set_temperature(document.layout, 325.0))
+    assert readings.change_text(document).endswith(" better than at first")

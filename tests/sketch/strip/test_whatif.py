@@ -169,7 +169,7 @@ def test_the_margin_in_the_worst_other_case_stands_beside_the_one_shown(
         assert place is not None
         assert place.case == "coldest start"
         words = margin_words(place.ledger.margin, document.system)
-        assert strip.others.text() == f"Others: {words.rpartition(' ')[0]}"
+        assert strip.others.text() == f"Else {words}"  # with its unit: it stands alone
         colour = strip.others.palette().windowText().color()
         assert (colour == theme_of(strip.palette()).stop) is not place.ledger.sound
         document.undo_stack.undo()

@@ -3,7 +3,8 @@
 from pathlib import Path
 
 import pytest
-from PySide6.QtCore import Qt
+from PySide6.QtCore import QRect, Qt
+from PySide6.QtGui import QFontMetrics
 from PySide6.QtWidgets import QLineEdit
 from pytestqt.qtbot import QtBot
 
@@ -44,6 +45,22 @@ def test_an_alternative_that_is_over_when_cold_is_marked_and_says_so(qtbot: QtBo
     assert row.margin < 0
     assert row.mark == "stop"
     assert row.headline.startswith("Over by ")
+
+
+def test_no_verdict_is_cut_and_nothing_scrolls_sideways(
+    qtbot: QtBot, view: AlternativesView, document: Document
+) -> None:
+    document.show_alternative(BESIDE)  # which is then bold, and so wider
+    view.refresh()
+    for width in (1366, 1250):
+        view.resize(width, 240)
+        assert not view.horizontalScrollBar().isVisible()
+        for row in range(view.rowCount()):
+            item, room = view.item(row, VERDICT), view.visualItemRect(view.item(row, VERDICT))
+            inner = QRect(0, 0, room.width() - 26, 9999)
+            needed = QFontMetrics(item.font()).boundingRect(inner, Qt.TextFlag.TextWordWrap, item.text())
+            assert needed.height() <= room.height(), (width, item.text())
+        assert view.columnWidth(NOTE) >= 60
 
 
 def test_click_shows_an_alternative(qtbot: QtBot, view: AlternativesView, document: Document) -> None:
