@@ -39,6 +39,25 @@ def move_part(layout: Layout, name: str, x: float, y: float, write: Write = in_u
     return pull.layout_with({name: place}, fold=True)
 
 
+def move_parts(
+    layout: Layout, places: Mapping[str, XY], vias: Mapping[str, list[XY]], write: Write = in_unit_of
+) -> Layout:
+    """The drawing with several parts at new places [m]; none of them follows another.
+
+    A line between two of them is moved whole with its start, and its end stretches where that goes
+    elsewhere; `vias` are the corners of lines that have them otherwise [m]. A line that leaves the parts
+    stretches as in `move_part`. Raises KeyError for what is no part that lines end on.
+    """
+    pull = _Pull(layout, write)
+    pull.parts.update(places)
+    for run in layout.runs.values():
+        if run.start in places and run.end in places:
+            pull.whole(run, vias.get(run.name))
+    for name, place in places.items():
+        pull.leaving(name, place)
+    return pull.layout_with({}, fold=True)
+
+
 def move_corner(layout: Layout, run: str, index: int, x: float, y: float) -> Layout:
     """The drawing with corner `index` of a run at (x, y) [m] and the stretches beside it kept square.
 
@@ -74,6 +93,24 @@ class _Pull:
         self.parts[name] = at(_place(self.layout, name), target)
         for run in self.on.get(name, ()):
             if run is not by:
+                self._keep(run, name, self._drag(run, self._points(run, name), _far(run, name), target))
+
+    def whole(self, run: Run, via: list[XY] | None) -> None:
+        """Move a run of which both ends have moved, its corners to `via` or along with its start."""
+        start, end = self.parts[run.start], self.parts[run.end]
+        if via is not None:
+            self.lines[run.name] = [start, *via, end]
+            return
+        points = self._points(run, run.start)
+        dx, dy = start[0] - points[0][0], start[1] - points[0][1]
+        carried = [(x + dx, y + dy) for x, y in points]
+        moved, left = follow(carried[::-1], end)
+        self.lines[run.name] = (moved if left == STAYS else jog(carried[::-1], end))[::-1]
+
+    def leaving(self, name: str, target: Target) -> None:
+        """Stretch the lines that lead from a part that has moved to parts that have not."""
+        for run in self.on.get(name, ()):
+            if not (run.start in self.parts and run.end in self.parts):
                 self._keep(run, name, self._drag(run, self._points(run, name), _far(run, name), target))
 
     def corner(self, name: str, index: int, target: Target) -> None:

@@ -139,7 +139,7 @@ def parse(text: str, name: str = "drawing") -> Drawing:
     if len(text) > LARGEST_FILE or len(text.encode("utf-8", "replace")) > LARGEST_FILE:
         raise _whole(name, "a text over 8 MiB", "at most 8 MiB")
     body = text.removeprefix("\ufeff")
-    raw = _toml(body, name)
+    raw = tables(body, name)
     troubles: list[Trouble] = []
     drawing = drawing_of(raw, text, troubles)
     if drawing is None:
@@ -150,7 +150,8 @@ def parse(text: str, name: str = "drawing") -> Drawing:
 _AT = re.compile(r"(.*) \(at (?:line (\d+), column (\d+)|end of document)\)", re.DOTALL)
 
 
-def _toml(text: str, name: str) -> dict[str, Any]:
+def tables(text: str, name: str = "text") -> dict[str, Any]:
+    """Read a text as TOML, whatever its keys mean. Raises LayoutErrors."""
     if has_long_chain(text):
         raise _whole(name, "a dotted key of very many names", "a drawing, whose keys have at most six")
     try:
@@ -219,7 +220,7 @@ def write(drawing: Drawing) -> str:
 def _before(text: str) -> tuple[Drawing | None, Raw]:
     """The drawing and the tables that a text holds; none where it holds no drawing."""
     try:
-        raw = _toml(text.removeprefix("\ufeff"), "")
+        raw = tables(text.removeprefix("\ufeff"), "")
     except LayoutErrors:
         return None, {}
     drawing = drawing_of(raw, text, [])

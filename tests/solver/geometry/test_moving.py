@@ -7,6 +7,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from solver.geometry.moving import move_parts
 from solver.geometry.outline import corners, move_corner, move_part
 from solver.geometry.squaring import SQUARE, without_folded
 from solver.quantities.units import Kind, quantity
@@ -230,3 +231,34 @@ def test_no_move_makes_a_slant_and_the_ends_stay(lines, which, x, y, of_part, da
         assert all(square(a, b) for a, b in pairwise(corners(moved, each)))
     for end in {"strainer", "pump"} - {name}:
         assert moved.joint(end) == layout.joint(end)
+
+
+def test_a_line_between_two_parts_that_move_alike_keeps_its_shape():
+    layout = riser(via=[(0.9, 1.0), (1.8, 1.0)], at=(1.8, 1.5))
+    moved = move_parts(layout, {"strainer": (1.9, 0.32), "pump": (2.8, 1.7)}, {})
+    assert line(moved, "run 1") == [(1.9, 0.32), (1.9, 1.2), (2.8, 1.2), (2.8, 1.7)]
+
+
+def test_a_line_between_two_parts_that_part_stays_square():
+    layout = riser(via=[(0.9, 1.0), (1.8, 1.0)], at=(1.8, 1.5))
+    moved = move_parts(layout, {"strainer": (0.5, 0.12), "pump": (2.8, 1.9)}, {})
+    points = corners(moved, moved.runs["run 1"])
+    assert points[0] == pytest.approx((0.5, 0.12))
+    assert points[-1] == pytest.approx((2.8, 1.9))
+    assert all(abs(a[0] - b[0]) < SQUARE or abs(a[1] - b[1]) < SQUARE for a, b in pairwise(points))
+
+
+def test_of_several_parts_none_is_pulled_by_another():
+    valve = fitting("valve", (0.9, 0.8))
+    layout = riser(between=[valve], at=(0.9, 1.5))
+    moved = move_parts(layout, {"valve": (1.2, 0.8), "pump": (1.2, 1.5)}, {})
+    assert line(moved, "run 2") == [(1.2, 0.8), (1.2, 1.5)]
+    assert moved.intakes is layout.intakes
+    assert len(line(moved, "run 1")) == 4, "a jog towards what stays"
+
+
+def test_corners_that_are_given_take_the_place_of_a_line_s_own():
+    layout = riser(via=[(0.9, 1.0), (1.8, 1.0)], at=(1.8, 1.5))
+    places = {"strainer": (1.8, 0.12), "pump": (0.9, 1.5)}
+    turned = move_parts(layout, places, {"run 1": [(1.8, 1.0), (0.9, 1.0)]})
+    assert line(turned, "run 1") == [(1.8, 0.12), (1.8, 1.0), (0.9, 1.0), (0.9, 1.5)]
