@@ -168,7 +168,7 @@ def reservoirs(
     size: XY,
     theme: Theme,
     used: Level,
-    selected: str,
+    selected: Collection[str],
     placer: Placer,
     trouble: Collection[str] = (),
 ) -> None:
@@ -179,7 +179,7 @@ def reservoirs(
         if len(wet) > 2:
             pencil.polygon(wet, theme.fluid, None)
         walls = [view.device(x, y) for x, y in corners]
-        edge = theme.accent if name == selected else theme.stop if name in trouble else None
+        edge = theme.accent if name in selected else theme.stop if name in trouble else None
         pencil.polygon(walls, None, edge or theme.construction, 3.0 if edge else 1.5)
         placer.lines.block_line((*walls, walls[0]), 2.0 * view.dot)
         _furnish(pencil, reservoir, view, theme, placer)

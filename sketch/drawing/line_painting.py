@@ -43,17 +43,17 @@ def paint_line(
     view: View,
     theme: Theme,
     pointed: str,
-    selected: str,
+    selected: Collection[str],
     trouble: Collection[str] = (),
 ) -> None:
     """Pumps, pipes and symbols, what is pointed at on top; what is in trouble on a ground of its own."""
     lit = [glyph for glyph in shapes if pointed and pointed in (glyph.keys or (glyph.key,))]
     pipes = [glyph for glyph in shapes if glyph.is_pipe]
     lit_pipes = [glyph for glyph in lit if glyph.is_pipe]
-    _halo(pencil, [glyph for glyph in pipes if selected and glyph.part == selected], theme.accent, 3.5)
+    _halo(pencil, [glyph for glyph in pipes if glyph.part in selected], theme.accent, 3.5)
     _halo(pencil, [glyph for glyph in shapes if glyph.part in trouble], theme.stop, 4.0)
     for name in layout.pumps:
-        colour = theme.accent if name == selected else theme.stop if name in trouble else None
+        colour = theme.accent if name in selected else theme.stop if name in trouble else None
         _pump(pencil, layout, name, view, theme, colour)
     _pipes(pencil, pipes, theme)
     _halo(pencil, lit_pipes, theme.halo, 5.0)
@@ -63,7 +63,7 @@ def paint_line(
             if glyph in lit:
                 _halo(pencil, [glyph], theme.halo, 5.0)
             _symbol(pencil, glyph, theme)
-            if glyph.part == selected and glyph.kind != Mark.PORT:
+            if glyph.part in selected and glyph.kind != Mark.PORT:
                 frame = extent(glyph, pencil.dot).grown(5 * pencil.dot)
                 pencil.box(frame, None, theme.accent, 2.5, radius=3.0)
 

@@ -45,7 +45,7 @@ def paint_elevation(
     *,
     pump: str,
     pointed: str = "",
-    selected: str = "",
+    selected: Collection[str] = (),
     highest_port: float | None = None,
     legend: bool = True,
     trouble: Collection[str] = (),
@@ -55,7 +55,7 @@ def paint_elevation(
 ) -> Drawn:
     """Paint the whole elevation in `size` device units from the painter's origin.
 
-    `pointed` is the key of an entry, `selected` the name of a part, `highest_port` an elevation [m];
+    `pointed` is the key of an entry, `selected` holds names of parts, `highest_port` an elevation [m];
     `trouble` names the parts that keep the drawing from being calculated. Without a solution everything is
     drawn plain and nothing is claimed. `shapes` holds the glyphs, where they are made already;
     `ground` paints what lies on the paper under everything; `marks` are pins put on the drawing. Returns
@@ -84,7 +84,7 @@ def paint_elevation(
     # On a small sheet the shares themselves come first.
     small = size[0] < legends.WIDE_ENOUGH * view.dot
     labels += _explain(sheet, drawn) if explained and not small else []
-    wanted = tags.tags(pencil, layout, drawn, view, theme, system, frozenset({pointed, selected} - {""}))
+    wanted = tags.tags(pencil, layout, drawn, view, theme, system, frozenset({pointed, *selected} - {""}))
     labels += tags.write(pencil, wanted, placer, theme, pointed)
     labels += _explain(sheet, drawn) if explained and small else []
     backdrop.axes(pencil, view, size, theme, system)

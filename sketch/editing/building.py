@@ -1,4 +1,4 @@
-"""Adding to a drawing, taking from it, and beginning one: pure functions Layout -> Layout.
+"""Adding to a drawing and taking from it: pure functions Layout -> Layout.
 
 What is added is complete enough to be saved; whether it can be calculated yet is the solver's to say. New
 figures are round ones, in the unit system of the drawing, to be changed on the part card.
@@ -20,11 +20,10 @@ from solver.layout import file
 from solver.layout.cases import with_part_named
 from solver.layout.keys import SCREENED_INTAKES
 from solver.layout.kinds import REDUCER_KINDS, FittingKind, IntakeKind
-from solver.layout.parts import Fitting, FluidChoice, Intake, Layout, Point, Run, Site, Tee
+from solver.layout.parts import Fitting, Intake, Layout, Point, Run, Tee
 from solver.layout.raw import part_raw
 from solver.properties import sizes
-from solver.quantities import units
-from solver.quantities.units import Kind, Quantity, System
+from solver.quantities.units import Quantity
 
 XY = tuple[float, float]
 
@@ -88,57 +87,6 @@ def _checked(layout: Layout) -> Layout:
     return layout
 
 
-# A drawing to begin with
-
-
-NOTES = (
-    "Round figures to begin with: the pump's limit, its displacement and speed, the strainer's screen. "
-    "Double-click a part and type its own on the part card."
-)
-
-
-def without_note(layout: Layout) -> Layout:
-    """The layout without the note of a new drawing."""
-    return replace(layout, notes="") if layout.notes == NOTES else layout
-
-
-def drop_note(layout: Layout) -> Layout:
-    """The layout without the note of a new drawing, once none of the figures that it names is left."""
-    return without_note(layout) if layout.notes == NOTES and not _has_round_figures(layout) else layout
-
-
-def _has_round_figures(layout: Layout) -> bool:
-    """Whether one of the figures that a new drawing begins with, and its note names, still stands in it."""
-    new, area = stock.pump(layout, "", 0.0, 0.0), stock.screen(layout).area
-    screens = [part.screen for part in layout.intakes.values()]
-    screens += [part.screen for part in layout.fittings.values()]
-    return any(screen is not None and screen.area == area for screen in screens) or any(
-        pump.limit_assumed or pump.displacement == new.displacement or pump.speed == new.speed
-        for pump in layout.pumps.values()
-    )
-
-
-def begin(system: System) -> Layout:
-    """A pump on the lid of its tank, drawing through a strainer: the least that can be calculated."""
-    american = system is System.US
-    layout = Layout(
-        title="New drawing",
-        site=Site(elevation=units.quantity("0 ft" if american else "0 m", Kind.ELEVATION)),
-        fluid=FluidChoice("Mineral oil, ISO VG 46", units.quantity("45 degC", Kind.TEMPERATURE)),
-        reservoirs={},
-        intakes={},
-        pumps={},
-        runs={},
-        units=system,
-        notes=NOTES,
-    )
-    foot = 0.3048 if american else 0.3
-    layout = add(layout, TANK, 2 * foot, 0.0).layout
-    layout = add(layout, IntakeKind.STRAINER, foot, foot).layout
-    layout = add(layout, PUMP, 3 * foot, 3 * foot).layout
-    return add_line(layout, "strainer", "pump", ((foot, 3 * foot),)).layout
-
-
 # Adding
 
 
@@ -153,7 +101,7 @@ def add(layout: Layout, what: str, x: float, y: float) -> Built:
     elif what == PUMP:
         changed = replace(layout, pumps={**layout.pumps, name: stock.pump(layout, name, x, y)})
     elif what in tuple(IntakeKind):
-        kind, tank = IntakeKind(what), _tank_at(layout, x, y)
+        kind, tank = IntakeKind(what), tank_at(layout, x, y)
         screen = stock.screen(layout) if kind in SCREENED_INTAKES else None
         intake = Intake(name, tank, stock.point(layout, x, y), kind, stock.SIZE, screen=screen)
         changed = replace(layout, intakes={**layout.intakes, name: intake})
@@ -162,7 +110,7 @@ def add(layout: Layout, what: str, x: float, y: float) -> Built:
     return Built(_checked(changed), name)
 
 
-def _tank_at(layout: Layout, x: float, y: float) -> str:
+def tank_at(layout: Layout, x: float, y: float) -> str:
     """The reservoir whose rectangle a point lies in, or else the nearest. Raises EditError without any."""
     if not layout.reservoirs:
         raise EditError("an intake stands in a reservoir, and there is none yet")
@@ -182,14 +130,27 @@ def add_line(layout: Layout, start: str, end: str, via: Iterable[XY] = ()) -> Bu
     if start == end:
         raise EditError("a line joins two parts")
     for name in (start, end):
-        _check_free_end(layout, name)
+        check_free_end(layout, name)
     first = layout.joint(start)
     name = free_name(layout, LINE)
     run = Run(name, start, end, tuple(stock.point(layout, x, y) for x, y in via), first.size, first.bore)
     return Built(_checked(replace(layout, runs={**layout.runs, name: run})), name)
 
 
-def _check_free_end(layout: Layout, name: str) -> None:
+def nearest_joint(layout: Layout, x: float, y: float, reach: float) -> str:
+    """The part that lines end on nearest to (x, y), within `reach` [m]; "" for none."""
+    places = {
+        name: (part.at[0].si, part.at[1].si)
+        for group in (layout.intakes, layout.fittings, layout.tees, layout.pumps)
+        for name, part in group.items()
+    }
+    away = {name: math.dist(at, (x, y)) for name, at in places.items()}
+    name = min(away, key=away.__getitem__, default="")
+    return name if name and away[name] <= reach else ""
+
+
+def check_free_end(layout: Layout, name: str) -> None:
+    """Refuse a part that is no end of a line, or has no end free. Raises EditError."""
     try:
         part = layout.joint(name)
     except KeyError as error:

@@ -7,17 +7,19 @@ that far (an intake out of its tank) refuses the whole move.
 
 from __future__ import annotations
 
+import math
 from dataclasses import replace
+from itertools import pairwise
 
 import shapely
 
-from sketch.editing import edits
+from sketch.editing import building, edits, stock
 from sketch.editing.edits import SAME, EditError
 from solver.geometry import outline as geometry
 from solver.geometry import reservoirs
 from solver.geometry.outline import GeometryError
-from solver.geometry.squaring import SQUARE
-from solver.layout.parts import Intake, Layout, Point, Reservoir
+from solver.geometry.squaring import SQUARE, STAYS, follow, jog
+from solver.layout.parts import Intake, Layout, Point, Reservoir, Run
 from solver.layout.shapes import polygon
 from solver.quantities.units import Kind, Quantity, in_unit_of
 
@@ -108,6 +110,94 @@ def move_bend(layout: Layout, run: str, index: int, x: float, y: float) -> Layou
     for stretch, axis in zip((index, index + 1), ways, strict=True):
         layout = move_stretch(layout, run, stretch, x if axis == X else y)
     return layout
+
+
+def add_bend(layout: Layout, run: str, stretch: int, x: float, y: float) -> Layout:
+    """A run with one more corner, at (x, y) [m], between the points of a stretch."""
+    edits.si_of(x), edits.si_of(y)
+    line = layout.runs[run]
+    ends = (layout.joint(line.start).at, *line.via, layout.joint(line.end).at)[stretch : stretch + 2]
+    corner = tuple(
+        next((end[axis] for end in ends if abs(end[axis].si - to) <= SAME), None)
+        or in_unit_of(ends[0][axis], to, Kind.LENGTH)
+        for axis, to in ((X, x), (Y, y))
+    )
+    via = (*line.via[:stretch], (corner[X], corner[Y]), *line.via[stretch:])
+    return _with_run(layout, replace(line, via=via))
+
+
+def nearest_stretch(layout: Layout, run: str, x: float, y: float) -> tuple[int, XY]:
+    """The stretch of a run that passes nearest to (x, y) [m], and the place where it does."""
+    best: tuple[float, int, XY] | None = None
+    for index, (a, b) in enumerate(pairwise(points(layout, run))):
+        square = (b[0] - a[0]) ** 2 + (b[1] - a[1]) ** 2
+        along = ((x - a[0]) * (b[0] - a[0]) + (y - a[1]) * (b[1] - a[1])) / square if square else 0.0
+        along = min(max(along, 0.0), 1.0)
+        place = a[0] + along * (b[0] - a[0]), a[1] + along * (b[1] - a[1])
+        if best is None or math.dist(place, (x, y)) < best[0]:
+            best = (math.dist(place, (x, y)), index, place)
+    assert best is not None
+    return best[1], best[2]
+
+
+def remove_bend(layout: Layout, run: str, index: int) -> Layout:
+    """A run without corner `index`: the points before and after it are joined straight."""
+    line = layout.runs[run]
+    return _with_run(layout, replace(line, via=(*line.via[:index], *line.via[index + 1 :])))
+
+
+def turn_end(layout: Layout, run: str, which: int, x: float, y: float, reach: float) -> Layout:
+    """A run with its start (`which` 0) or its end (1) on the part, or on the line, at (x, y) [m].
+
+    reach: how far that may be from there [m]. On a line the end meets it in a new tee. Raises EditError
+    where nothing is there that has an end free.
+    """
+    line = layout.runs[run]
+    now, other = (line.start, line.end) if which == 0 else (line.end, line.start)
+    part = building.nearest_joint(layout, x, y, reach)
+    if part == now:
+        return layout
+    if not part:
+        layout, part = _on_a_line(layout, run, x, y, reach)
+    if part == other:
+        raise EditError("a line joins two parts")
+    building.check_free_end(layout, part)
+    way = points(layout, run) if which == 0 else points(layout, run)[::-1]
+    at = edits.place(layout, part)
+    moved, left = follow(way, at)
+    way = moved if left == STAYS else jog(way, at)
+    via = tuple(_written(layout, line, corner) for corner in (way if which == 0 else way[::-1])[1:-1])
+    start, end = (part, other) if which == 0 else (other, part)
+    return _with_run(layout, replace(line, via=via, start=start, end=end))
+
+
+def _on_a_line(layout: Layout, run: str, x: float, y: float, reach: float) -> tuple[Layout, str]:
+    """The layout with a tee in the line that passes within reach, and its name. Raises EditError."""
+    near = [
+        (math.dist(nearest_stretch(layout, name, x, y)[1], (x, y)), name)
+        for name in layout.runs
+        if name != run
+    ]
+    away, name = min(near, default=(math.inf, ""))
+    if away > reach:
+        raise EditError("let it go on a part with an end free, or on another line")
+    built = building.insert(layout, building.TEE, name, x, y)
+    return built.layout, built.name
+
+
+def _written(layout: Layout, line: Run, corner: XY) -> Point:
+    """A corner as typed where it was one before, else in the unit of the run's first figure."""
+    typed = {(px.si, py.si): (px, py) for px, py in line.via}
+    if corner in typed:
+        return typed[corner]
+    if not line.via:
+        return stock.point(layout, *corner)
+    px, py = line.via[0]
+    return in_unit_of(px, corner[X], Kind.LENGTH), in_unit_of(py, corner[Y], Kind.LENGTH)
+
+
+def _with_run(layout: Layout, run: Run) -> Layout:
+    return replace(layout, runs={**layout.runs, run.name: run})
 
 
 def check_bends(before: Layout, after: Layout) -> None:

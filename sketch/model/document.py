@@ -11,13 +11,13 @@ What may happen to an edit:
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from dataclasses import replace
 from pathlib import Path
 
 from PySide6.QtCore import QObject, Signal
 
-from sketch.editing import building
+from sketch.editing import beginning
 from sketch.model import disk, history
 from sketch.model.drawing_file import DrawingFile
 from sketch.model.history import State, Steps, layout_of
@@ -25,7 +25,6 @@ from sketch.model.outcome import Outcome, Outcomes, empty_drawing, levels_of, so
 from sketch.model.shown import Shown
 from solver.findings.checks import Finding
 from solver.findings.outlook import Outlook
-from solver.layout.cases import cases_of
 from solver.layout.file import Drawing
 from solver.layout.parts import Layout, Level
 from solver.ledger.solve import PumpLedger, Solution
@@ -43,7 +42,7 @@ class Document(QObject):
 
     changed = Signal()  # layout, alternative, level, units, pump or file: once for each change
     pointed = Signal(str)  # the entry's key, "" for none
-    selected = Signal(str)  # the part's name, "" for none
+    selected = Signal(str)  # the name of the part that was selected last, "" for none
     opened = Signal()  # another drawing is here, or the same one read again
     failed = Signal(str)  # a view could not show the drawing, and why
     refused = Signal(str)  # what was asked of a view cannot be done, and why
@@ -129,18 +128,6 @@ class Document(QObject):
         return levels_of(self.layout)
 
     @property
-    def level_named(self) -> bool:
-        """Whether the case in view, or the drawing, says itself where the fluid stands."""
-        case = cases_of(self.layout)[self.case]
-        return self.layout.level is not None or self.level_typed or ("level",) in case.figures
-
-    @property
-    def level_typed(self) -> bool:
-        """Whether it stands at a figure of the case or the drawing rather than at one of its levels."""
-        layout = self.solution.layout if self.solution is not None else self.layout
-        return any(tank.level is not None for tank in layout.reservoirs.values())
-
-    @property
     def case(self) -> str:
         """The case in view, one of those of the layout that is shown."""
         return self._outcome.case
@@ -199,7 +186,13 @@ class Document(QObject):
 
     @property
     def selected_part(self) -> str:
+        """The part that was selected last; "" for none."""
         return self._shown.selected
+
+    @property
+    def selection(self) -> tuple[str, ...]:
+        """Every part that is selected, in the order in which they were."""
+        return self._shown.selection
 
     gesture = staticmethod(history.new_gesture)
 
@@ -212,7 +205,7 @@ class Document(QObject):
         if layout == self.layout:
             return False
         if self.alternative == BASE:
-            layout = building.drop_note(layout)
+            layout = beginning.drop_note(layout)
         before, shown = self._state, self._shown
         after = State(history.with_layout(self._drawing, shown.alternative, layout), shown.alternative)
         self._outcome = solve_layout(layout, shown.level, shown.case, self.rows)
@@ -255,11 +248,6 @@ class Document(QObject):
         name = self._shown.alternative
         self._replace(f"Remove alternative {name}", history.without_alternative(self._state))
 
-    def remove_broken(self) -> None:
-        """Drop the alternatives that do not hold, as one undo step."""
-        state = self._state
-        self._replace("Remove what does not hold", replace(state, drawing=replace(state.drawing, broken={})))
-
     @property
     def _state(self) -> State:
         return State(self._drawing, self._shown.alternative)
@@ -290,7 +278,7 @@ class Document(QObject):
 
     def _show_outcome(self, outcome: Outcome, shown: Shown) -> None:
         before, self._outcome, self._shown = self._shown, outcome, shown.for_outcome(outcome)
-        if self._shown.selected != before.selected:
+        if self._shown.selection != before.selection:
             self.selected.emit(self._shown.selected)
         if self._shown.pointed != before.pointed:
             self.pointed.emit(self._shown.pointed)
@@ -307,12 +295,17 @@ class Document(QObject):
             self.pointed.emit(key)
 
     def select(self, part: str) -> None:
-        """Select a part by name; "" for none. With a pump its ledger is shown."""
-        if part != self._shown.selected:
-            self._shown = replace(self._shown, selected=part)
-            self.selected.emit(part)
+        """Select one part by name; "" for none. With a pump its ledger is shown."""
+        self.select_all((part,) if part else ())
         if part in self.layout.pumps:
             self.show_pump(part)
+
+    def select_all(self, parts: Iterable[str]) -> None:
+        """Select parts by name, the one that the keys and the card go by last."""
+        selection = tuple(parts)
+        if selection != self._shown.selection:
+            self._shown = replace(self._shown, selection=selection)
+            self.selected.emit(self._shown.selected)
 
     def show_alternative(self, name: str) -> None:
         """Show and edit an alternative, or the base for "". Raises KeyError."""

@@ -146,6 +146,11 @@ def levels_of(layout: Layout) -> tuple[Level, ...]:
     return tuple(level for level in Level if drawn or level != Level.DRAWN_DOWN)
 
 
+def has_typed_level(layout: Layout) -> bool:
+    """Whether fluid stands at a figure of the case or the drawing rather than at one of its levels."""
+    return any(tank.level is not None for tank in layout.reservoirs.values())
+
+
 def has_part(layout: Layout, name: str) -> bool:
     """Whether the layout has a part of that name."""
     try:

@@ -20,18 +20,29 @@ class Shown:
     case: str = AS_DRAWN  # the one in view, where the layout has it
     others: bool = False  # the other cases stand behind the one in view
     pump: str = ""  # whose ledger is shown
-    selected: str = ""  # a part's name
+    selection: tuple[str, ...] = ()  # names of parts, the one that was selected last at the end
     pointed: str = ""  # an entry's key
+
+    @property
+    def selected(self) -> str:
+        """The part that was selected last; "" for none."""
+        return self.selection[-1] if self.selection else ""
 
     def for_outcome(self, outcome: Outcome) -> Shown:
         """The choice without a pump, part or entry that the outcome does not have."""
         pumps = outcome.layout.pumps
         pump = self.pump if self.pump in pumps else next(iter(pumps), "")
-        selected = self.selected if self.selected and has_part(outcome.layout, self.selected) else ""
+        selection = tuple(name for name in self.selection if has_part(outcome.layout, name))
         gone = self.pointed and outcome.solution and self.pointed not in outcome.entries()
-        return replace(self, pump=pump, selected=selected, pointed="" if gone else self.pointed)
+        return replace(self, pump=pump, selection=selection, pointed="" if gone else self.pointed)
 
     def for_drawing(self, alternative: str, layout: Layout, system: System) -> Shown:
         """The choice for another drawing: level and case stay where it has them, the rest begins anew."""
         level = self.level if self.level in levels_of(layout) else Level.MINIMUM
         return Shown(system, alternative, level, self.case, self.others)
+
+
+def toggled(selection: tuple[str, ...], part: str) -> tuple[str, ...]:
+    """The selection with a part added to it, or taken out where it was in it."""
+    rest = tuple(name for name in selection if name != part)
+    return rest if part in selection else (*rest, part)

@@ -9,7 +9,7 @@ from functools import partial
 from pathlib import Path
 
 from sketch.drawing.pencil import Ruler, shown
-from sketch.editing import building
+from sketch.editing import beginning
 from sketch.look.colours import LIGHT, Theme
 from sketch.page import sheet_changes, sheet_text
 from sketch.page.blocks import Block, paginate
@@ -208,7 +208,7 @@ def _text(sheet: Sheet) -> Iterator[Block]:
         yield from sheet_text.finding_blocks(panel.option.findings, theme, name)
     notes = [(panel.option.name, panel.option.note) for panel in sheet.panels]
     yield from sheet_text.note_blocks(
-        [("", building.without_note(sheet.panels[0].solution.layout).notes), *notes]
+        [("", beginning.without_note(sheet.panels[0].solution.layout).notes), *notes]
     )
     yield from sheet_text.assumption_blocks(named, pump, system)
     yield from sheet_text.caution_blocks()

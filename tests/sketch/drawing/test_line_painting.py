@@ -40,7 +40,7 @@ def test_what_is_pointed_at_has_a_halo_that_nothing_else_has() -> None:
 
 @pytest.mark.parametrize("part", ["riser", "isolator", "press", "tank"])
 def test_what_is_selected_is_outlined(part: str) -> None:
-    _, image, _ = paint(drawings.stand(), samples.solution(), selected=part)
+    _, image, _ = paint(drawings.stand(), samples.solution(), selected=(part,))
     accent = sum(
         near(image.pixelColor(x, y), LIGHT.accent) for x in range(0, 1000, 2) for y in range(0, 600, 2)
     )

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from typing import Any
 
 import pytest
 from PySide6.QtGui import QImage, QPainter
@@ -72,8 +73,8 @@ def test_every_share_of_one_per_cent_is_written_and_smaller_ones_are_not() -> No
     assert label(drawn, "isolator/ball valve").text == "2 % isolator"
 
 
-@pytest.mark.parametrize("how", [{"pointed": "strainer/entrance"}, {"selected": "strainer"}])
-def test_a_small_share_shows_when_pointed_at_or_selected(how: dict[str, str]) -> None:
+@pytest.mark.parametrize("how", [{"pointed": "strainer/entrance"}, {"selected": ("strainer",)}])
+def test_a_small_share_shows_when_pointed_at_or_selected(how: dict[str, Any]) -> None:
     drawn, _, _ = paint(drawings.stand(), samples.solution(), **how)
     assert label(drawn, "strainer/entrance").text == "0.4 %"
 

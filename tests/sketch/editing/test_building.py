@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 
-from sketch.editing import building
+from sketch.editing import beginning, building
 from sketch.editing.building import FREE, IN_LINE, PUMP, TANK, TEE
 from sketch.editing.edits import EditError
 from solver.layout import file as layout_file
@@ -21,7 +21,7 @@ LAYOUTS = Path(__file__).parents[3] / "layouts"
 
 @pytest.fixture(params=System)
 def layout(request: pytest.FixtureRequest) -> Layout:
-    return building.begin(request.param)
+    return beginning.begin(request.param)
 
 
 @pytest.fixture

@@ -15,9 +15,9 @@ from solver.quantities.units import System
 def test_an_outcome_without_the_pump_part_or_entry_lets_go_of_them(riser: Path) -> None:
     layout = file.read(riser).base
     outcome = solve_layout(layout, Level.MINIMUM)
-    shown = Shown(System.US, pump="gone", selected="gone", pointed="gone/port")
+    shown = Shown(System.US, pump="gone", selection=("gone",), pointed="gone/port")
     assert shown.for_outcome(outcome) == Shown(System.US, pump="carriage")
-    kept = Shown(System.SI, pump="carriage", selected="strainer", pointed="carriage/port")
+    kept = Shown(System.SI, pump="carriage", selection=("strainer",), pointed="carriage/port")
     assert kept.for_outcome(outcome) == kept
 
 

@@ -14,7 +14,7 @@ import pytest
 from pypdf import PdfReader
 from PySide6.QtGui import QImage
 
-from sketch.editing import building
+from sketch.editing import beginning
 from sketch.look.colours import DARK
 from sketch.page.sheet import Option, write_sheet
 from sketch.page.sheet_changes import changes, figure
@@ -197,7 +197,7 @@ def test_it_needs_no_display_and_no_widgets(tmp_path: Path) -> None:
 
 
 def test_a_starter_drawing_prints_its_assumed_limit_and_not_its_note(tmp_path: Path) -> None:
-    solved = solve(building.begin(System.SI))
+    solved = solve(beginning.begin(System.SI))
     target = tmp_path / "sheet.pdf"
     write_sheet(solved, target)
     text = words(target)

@@ -4,7 +4,7 @@ from pathlib import Path
 
 import pytest
 
-from sketch.editing import building
+from sketch.editing import beginning
 from sketch.views.card_draft import Typed, changed, drafted, shown, table_of
 from sketch.views.card_lines import LINES, WHOLE, group_of, heading, lines_of
 from solver.layout import file as layout_file
@@ -167,7 +167,7 @@ def test_a_strainer_comes_with_an_ordinary_screen(layout: Layout) -> None:
 
 
 def test_an_assumed_limit_is_marked_until_it_is_typed_or_confirmed() -> None:
-    new = building.begin(System.SI)
+    new = beginning.begin(System.SI)
     assert new.pumps["pump"].limit_assumed
     assert "limit_assumed = true" in layout_file.write(layout_file.Drawing(new))
     assert typed(new, "pump", "speed", "1000 rpm").pumps["pump"].limit_assumed

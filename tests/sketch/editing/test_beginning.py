@@ -1,0 +1,36 @@
+"""Drawings to begin with."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pytest
+
+from sketch.editing import beginning, edits
+from solver.layout import file
+from solver.ledger.solve import solve
+from solver.quantities.units import Kind, System, quantity
+
+
+@pytest.mark.parametrize("system", System)
+def test_a_new_drawing_is_calculated_and_says_whose_figures_it_has(system: System) -> None:
+    new = beginning.begin(system)
+    assert not file.check(new)
+    assert solve(new).pumps["pump"].margin > 0
+    assert new.pumps["pump"].limit_assumed
+    assert new.notes == beginning.NOTES
+    assert beginning.without_note(new).notes == ""
+    assert not file.check(beginning.empty(system))
+
+
+def test_the_note_goes_with_the_last_round_figure() -> None:
+    new = beginning.begin(System.SI)
+    pump = replace(
+        new.pumps["pump"], limit_assumed=False, displacement=quantity("33 cm^3/rev", Kind.DISPLACEMENT),
+        speed=quantity("1450 rpm", Kind.SPEED),
+    )  # fmt: skip
+    with_pump = edits.with_joint(new, pump)
+    assert beginning.drop_note(with_pump).notes == beginning.NOTES
+    strainer = with_pump.intakes["strainer"]
+    screen = replace(strainer.screen, area=quantity("700 cm^2", Kind.AREA))
+    assert beginning.drop_note(edits.with_joint(with_pump, replace(strainer, screen=screen))).notes == ""

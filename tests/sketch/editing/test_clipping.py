@@ -1,0 +1,86 @@
+"""Parts as text on a clipboard, between drawings and back."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pytest
+
+from sketch.editing import beginning, building, clipping, selection
+from sketch.editing.edits import EditError
+from solver.layout import file, keys
+from solver.layout.parts import Layout
+from solver.quantities.units import System
+from tests.drawings import SHIPPED
+
+
+def parts(layout: Layout) -> dict[str, object]:
+    return {group: dict(getattr(layout, group)) for group in keys.PARTS}
+
+
+@pytest.mark.parametrize("path", SHIPPED, ids=lambda path: path.stem)
+def test_a_drawing_goes_into_another_and_back_as_it_was(path: object) -> None:
+    layout = file.read(path).base  # type: ignore[arg-type]
+    empty = selection.remove(beginning.begin(System.SI), selection.everything(beginning.begin(System.SI)))
+    there = clipping.pasted(empty, clipping.copied(layout, selection.everything(layout)), 0.0, 0.0)
+    assert parts(there.layout) == parts(layout)
+    assert there.names == selection.everything(layout)
+    text = clipping.copied(there.layout, there.names)
+    bare = replace(layout, **{group: {} for group in keys.PARTS}, cases={})  # type: ignore[arg-type]
+    back = clipping.pasted(bare, text, 0.0, 0.0).layout
+    assert parts(back) == parts(layout)
+
+
+def drawn(name: str) -> Layout:
+    return file.read(next(path for path in SHIPPED if path.stem == name)).base
+
+
+HEADER = drawn("header-two-pumps")
+
+
+def test_pasted_beside_itself_every_name_is_free_and_every_joint_its_own() -> None:
+    text = clipping.copied(HEADER, selection.everything(HEADER))
+    way = clipping.room_beside(HEADER, text, 0.254)
+    made = clipping.pasted(HEADER, text, *way)
+    assert not file.check(made.layout)
+    assert len(made.names) == len(selection.everything(HEADER))
+    assert made.layout.runs["pilot leg 2"].end == "pilot 2"
+    assert made.layout.intakes["nozzle 2"].reservoir == "tank 2"
+    assert made.layout.pumps["main"] is HEADER.pumps["main"]
+    outer = max(x.si for x, _ in HEADER.reservoirs["tank"].outline)
+    assert min(x.si for x, _ in made.layout.reservoirs["tank 2"].outline) > outer
+    third = clipping.pasted(made.layout, text, 0.0, 5.0)
+    assert "pilot leg 3" in third.names
+
+
+def test_a_line_comes_with_its_ends_and_an_intake_without_its_tank_finds_one() -> None:
+    text = clipping.copied(HEADER, ["outlet"])
+    assert set(clipping.names_in(text)) == {"nozzle", "isolator", "outlet"}
+    other = building.rename(drawn("carriage-at-altitude"), "tank", "sump")
+    made = clipping.pasted(other, text, 0.0, 0.0).layout
+    assert made.intakes["nozzle"].reservoir == "sump"
+    assert clipping.copied(HEADER, []) == ""
+    assert clipping.room_beside(other, text, 0.1) == (0.0, 0.0)
+
+
+@pytest.mark.parametrize(
+    ("text", "said"),
+    [
+        ("Dear colleague, see below", "no piece of a drawing"),
+        ("", "holds no parts"),
+        ('[site]\nelevation = "3 m"\n', "holds no parts"),
+        ("[pumps]\nmain = 3\n", "no table of a part"),
+        ('[runs.a]\nfrom = "x"\nto = "main"\nsize = "NPS 2 schedule 40"\n', "a ends on x"),
+        ("x" * (clipping.LONGEST + 1), "longer than"),
+    ],
+)
+def test_what_is_no_part_is_refused_with_why(text: str, said: str) -> None:
+    with pytest.raises(EditError, match=said):
+        clipping.pasted(HEADER, text, 0.0, 0.0)
+
+
+def test_a_whole_file_pastes_its_parts() -> None:
+    whole = next(path for path in SHIPPED if path.stem == "winter-press").read_text("utf-8")
+    made = clipping.pasted(HEADER, whole, 0.0, 0.0)
+    assert set(made.names) > {"tank 2"}
+    assert made.layout.fluid == HEADER.fluid
