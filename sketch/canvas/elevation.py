@@ -20,11 +20,14 @@ from sketch.canvas.ground import ReachGround
 from sketch.canvas.hand import Hand
 from sketch.canvas.highest import HighestPort
 from sketch.canvas.inline import InlineField
+from sketch.canvas.keyboard import FIT, ZOOM, ZOOMS, nudge
+from sketch.canvas.selecting import Selector
+from sketch.canvas.sight import Sight
 from sketch.canvas.tool import Tool
 from sketch.drawing.labels import Label
 from sketch.drawing.painting import paint_elevation
 from sketch.drawing.pointing import Targets
-from sketch.drawing.view import View, bounds, fit
+from sketch.drawing.view import View
 from sketch.failsafe import Failsafe
 from sketch.look.appearance import theme_of
 from sketch.look.colours import Theme
@@ -33,15 +36,8 @@ from sketch.model.document import Document
 from sketch.model.pins import pins
 
 IDLE_MS = 180  # of no change before the highest port is worked out again
-ZOOM = 1.15  # a notch of the wheel
-SMALLEST, LARGEST = 4.0, 40_000.0  # pixels a metre
 
-_ARROWS = {
-    Qt.Key.Key_Left: (-1, 0),
-    Qt.Key.Key_Right: (1, 0),
-    Qt.Key.Key_Up: (0, 1),
-    Qt.Key.Key_Down: (0, -1),
-}
+CONTROL, SHIFT = Qt.KeyboardModifier.ControlModifier, Qt.KeyboardModifier.ShiftModifier
 
 
 class Elevation(QWidget):
@@ -58,14 +54,14 @@ class Elevation(QWidget):
         self._labels: tuple[Label, ...] = ()  # as last painted
         self.field = InlineField(document, self)
         self.hand = Hand(document)
+        self.selector = Selector(document, self.hand)
         self.tool = Tool(document)
-        self._view: View | None = None
         self._targets: Targets | None = None
-        self._fitted = True
         self._pointer = QPointF()
         self._panning: QPointF | None = None
         self._space = False
         self._highest, self.ground = HighestPort(document), ReachGround(document)
+        self._sight = Sight(document, self, self._highest)
         self._idle = QTimer(self, interval=IDLE_MS, singleShot=True)
         self._idle.timeout.connect(self._ask_highest)
         self.setMouseTracking(True)
@@ -89,11 +85,7 @@ class Elevation(QWidget):
     @property
     def view(self) -> View:
         """The scale and place shown now."""
-        if self._view is None:
-            self._view = fit(
-                self._document.layout, self.width(), self.height(), include=self._highest.in_sight()
-            )
-        return self._view
+        return self._sight.view
 
     @property
     def targets(self) -> Targets:
@@ -116,17 +108,12 @@ class Elevation(QWidget):
 
     def fit(self) -> None:
         """Show the whole drawing, and go on showing it when the window changes its size."""
-        self._view, self._fitted = None, True
+        self._sight.fit()
         self.update()
 
     def zoom(self, factor: float, at: QPointF | None = None) -> None:
         """Enlarge by `factor` about a point of the widget, by default its middle."""
-        at = at if at is not None else QPointF(self.width() / 2, self.height() / 2)
-        factor = min(max(self.view.scale * factor, SMALLEST), LARGEST) / self.view.scale
-        self._look(self.view.zoomed(factor, at.x(), at.y()))
-
-    def _look(self, view: View) -> None:
-        self._view, self._fitted = view, False
+        self._sight.zoom(factor, None if at is None else (at.x(), at.y()))
         self.update()
 
     # Following the document
@@ -150,14 +137,8 @@ class Elevation(QWidget):
 
     def _keep_in_sight(self) -> None:
         """Fit again what has grown out of a fitted view, but never under a hand that holds something."""
-        if not self._fitted or self._view is None or self.hand.held is not None:
-            return
-        left, bottom, right, top = bounds(self._document.layout)
-        sheet = QRectF(self.rect())
-        if not all(
-            sheet.contains(QPointF(*self._view.device(x, y))) for x, y in ((left, bottom), (right, top))
-        ):
-            self._view = None
+        if self.hand.held is None:
+            self._sight.keep()
 
     def _repaint(self) -> None:
         self.update()
@@ -183,7 +164,7 @@ class Elevation(QWidget):
             document.system,
             pump=document.pump,
             pointed=document.pointed_key,
-            selected=document.selected_part,
+            selected=document.selection,
             highest_port=self.highest_port,
             trouble=[part for part, _ in document.refusal],
             shapes=self.targets.glyphs,
@@ -197,6 +178,8 @@ class Elevation(QWidget):
         overlay.paint_handles(painter, view, self.hand.shown(), self.hand.held or self.hand.over, theme)
         if self.tool.picked:
             overlay.paint_tool(painter, view, self.tool.line(), self.tool.pointer, theme)
+        if self.selector.band is not None:
+            overlay.paint_band(painter, view, self.selector.band, theme)
         if self.hand.proposal is not None:
             overlay.paint_guides(painter, view, self.hand.proposal.guides, theme)
             overlay.paint_readout(painter, self._pointer, self.readout(), QRectF(self.rect()), theme)
@@ -209,8 +192,8 @@ class Elevation(QWidget):
         return readout.lines(self._document, held, proposal, self.theme)
 
     def resizeEvent(self, event: QResizeEvent) -> None:
-        if self._fitted and not self.hand.dragging:
-            self._view = None
+        if not self.hand.dragging:
+            self._sight.refit()
 
     def changeEvent(self, event: QEvent) -> None:
         if event.type() in (QEvent.Type.PaletteChange, QEvent.Type.FontChange):
@@ -252,8 +235,10 @@ class Elevation(QWidget):
             self._put_down(event)
         elif left:
             self._pointer = at
-            if self.hand.press(self.view, at.x(), at.y()) is None:
-                self._document.select(self.targets.part_at(at.x(), at.y()))
+            keys = event.modifiers()
+            self.selector.press(
+                self.targets, at.x(), at.y(), more=bool(keys & CONTROL), frame=bool(keys & SHIFT)
+            )
 
     def mouseDoubleClickEvent(self, event: QMouseEvent) -> None:
         left = event.button() is Qt.MouseButton.LeftButton
@@ -265,6 +250,9 @@ class Elevation(QWidget):
             self.hand.release()
             self.field.open(dimension)
             return
+        at, more = event.position(), bool(event.modifiers() & CONTROL)
+        if left and self.selector.press_twice(self.targets, at.x(), at.y(), more=more):
+            return
         super().mouseDoubleClickEvent(event)
         if left and self._document.selected_part:
             self.asked.emit()
@@ -275,8 +263,12 @@ class Elevation(QWidget):
     def mouseMoveEvent(self, event: QMouseEvent) -> None:
         at = event.position()
         if self._panning is not None:
-            self._look(self.view.panned(at.x() - self._panning.x(), at.y() - self._panning.y()))
+            self._sight.pan(at.x() - self._panning.x(), at.y() - self._panning.y())
             self._panning = at
+            self.update()
+        elif self.selector.band is not None:
+            self.selector.stretch(self.view, at.x(), at.y())
+            self.update()
         elif self.tool.picked:
             self.tool.hover(self.targets, at.x(), at.y(), free=_free(event))
             self.update()
@@ -316,6 +308,9 @@ class Elevation(QWidget):
         if self._panning is not None and (left or event.button() is Qt.MouseButton.MiddleButton):
             self._panning = None
             self._show_cursor()
+        elif left and self.selector.band is not None:
+            self.selector.band = None
+            self.update()
         elif left and not self.tool.picked:
             self._drop()
             self._hover(event.position())
@@ -359,28 +354,19 @@ class Elevation(QWidget):
         elif key is Qt.Key.Key_Space and not self.hand.dragging:
             self._space = True
             self._show_cursor()
-        elif not (self._zoom_by_key(key) or self._nudge(event)):
+        elif not self._move_by_key(event):
             super().keyPressEvent(event)
 
-    def _zoom_by_key(self, key: Qt.Key) -> bool:
-        if key in (Qt.Key.Key_Home, Qt.Key.Key_F):
+    def _move_by_key(self, event: QKeyEvent) -> bool:
+        key = Qt.Key(event.key())
+        if key in FIT:
             self.fit()
-        elif key in (Qt.Key.Key_Plus, Qt.Key.Key_Equal):
-            self.zoom(ZOOM)
-        elif key is Qt.Key.Key_Minus:
-            self.zoom(1 / ZOOM)
+        elif key in ZOOMS:
+            self.zoom(ZOOMS[key])
+        elif nudge(self.hand, event):
+            self.message.emit(self.hand.trouble)
         else:
             return False
-        return True
-
-    def _nudge(self, event: QKeyEvent) -> bool:
-        arrow = _ARROWS.get(Qt.Key(event.key()))
-        if arrow is None or self.hand.dragging:
-            return False
-        coarse = bool(event.modifiers() & Qt.KeyboardModifier.ShiftModifier)
-        if not self.hand.nudge(*arrow, coarse=coarse, repeated=event.isAutoRepeat()):
-            return False
-        self.message.emit(self.hand.trouble)
         return True
 
     def keyReleaseEvent(self, event: QKeyEvent) -> None:

@@ -11,8 +11,17 @@ from collections.abc import Generator
 from dataclasses import dataclass, replace
 
 from sketch.canvas.handles import Handle, Hold
-from sketch.canvas.snapping import Anchor, Anchors, Guide, Snapped, anchors, loose_anchors, snap
-from sketch.editing import edits, reshape
+from sketch.canvas.snapping import (
+    Anchor,
+    Anchors,
+    Guide,
+    Snapped,
+    anchors,
+    group_anchors,
+    loose_anchors,
+    snap,
+)
+from sketch.editing import edits, reshape, selection
 from sketch.editing.edits import EditError
 from solver.answers import inputs
 from solver.geometry.outline import GeometryError
@@ -42,25 +51,30 @@ class Proposal:
 Drag = Generator[Proposal, Pointer, None]
 
 
-def drag(layout: Layout, handle: Handle, step: float, reach: float) -> Drag:
+def drag(layout: Layout, handle: Handle, step: float, reach: float, together: tuple[str, ...] = ()) -> Drag:
     """Move what `handle` holds with the pointer, snapping to `step` and within `reach` [m].
 
-    What cannot be (an intake out of its tank) stays at the last place that can, with the reason.
+    `together` are the parts that move with it, itself among them. What cannot be (an intake out of its tank)
+    stays at the last place that can, with the reason.
     """
-    among = _anchors(layout, handle)
+    among = _anchors(layout, handle, together)
     kept = Proposal(layout, handle.x, handle.y)
     press = yield kept
     while True:
         pointer = yield kept
         x, y = handle.x + pointer.x - press.x, handle.y + pointer.y - press.y
+        if handle.hold is Hold.END:  # held a little in from the part that it ends on
+            x, y = pointer.x, pointer.y
         rest = Snapped(x, y) if pointer.free else snap(x, y, among, step, reach)
         try:
-            kept = moved(layout, handle, rest)
+            kept = moved(layout, handle, rest, together, reach)
         except (EditError, GeometryError) as error:
             kept = replace(kept, guides=(), trouble=str(error))
 
 
-def _anchors(layout: Layout, handle: Handle) -> Anchors:
+def _anchors(layout: Layout, handle: Handle, together: tuple[str, ...]) -> Anchors:
+    if together or handle.hold is Hold.TANK:
+        return group_anchors(layout, together or (handle.name,), handle.x, handle.y)
     if handle.hold is Hold.PART:
         return anchors(layout, handle.name)
     if handle.hold is Hold.CORNER:
@@ -70,12 +84,21 @@ def _anchors(layout: Layout, handle: Handle) -> Anchors:
     return loose_anchors(layout, handle.x, handle.y)
 
 
-def moved(layout: Layout, handle: Handle, rest: Snapped) -> Proposal:
-    """The drawing with what `handle` holds at `rest`. Raises EditError.
+def moved(
+    layout: Layout, handle: Handle, rest: Snapped, together: tuple[str, ...] = (), reach: float = 0.0
+) -> Proposal:
+    """The drawing with what `handle` holds at `rest`, and the parts `together` moved alike. Raises EditError.
 
     A line that is moved itself stops where its bends would find no room. A part goes on: the line that
-    follows it may have to pass through what cannot be built on the way to what can.
+    follows it may have to pass through what cannot be built on the way to what can. An end of a run is
+    turned onto what lies within `reach` [m].
     """
+    if together or handle.hold is Hold.TANK:
+        way = rest.x - handle.x, rest.y - handle.y
+        return Proposal(selection.move(layout, together or (handle.name,), *way), rest.x, rest.y, rest.guides)
+    if handle.hold is Hold.END:
+        changed = reshape.turn_end(layout, handle.name, handle.corner, rest.x, rest.y, reach)
+        return Proposal(changed, rest.x, rest.y)
     proposal = _moved(layout, handle, rest)
     if handle.hold in (Hold.CORNER, Hold.STRETCH):
         reshape.check_bends(layout, proposal.layout)
@@ -91,6 +114,8 @@ def _moved(layout: Layout, handle: Handle, rest: Snapped) -> Proposal:
         return _stretch_moved(layout, handle, rest)
     if handle.hold is Hold.CORNER:
         changed = reshape.move_bend(layout, handle.name, handle.corner, rest.x, rest.y)
+    elif handle.hold is Hold.MIDDLE:
+        changed = reshape.add_bend(layout, handle.name, handle.corner, rest.x, rest.y)
     elif handle.hold is Hold.OUTLINE:
         changed = reshape.move_outline_corner(layout, handle.name, handle.corner, rest.x, rest.y)
     else:
@@ -107,14 +132,20 @@ def _stretch_moved(layout: Layout, handle: Handle, rest: Snapped) -> Proposal:
     return Proposal(changed, x, y, guides)
 
 
-def label(handle: Handle) -> str:
+def label(handle: Handle, together: tuple[str, ...] = ()) -> str:
     """What the undo menu calls the drag."""
+    if together:
+        return f"Move {len(together)} parts"
     if handle.hold is Hold.LEVEL:
         return f"Move the {handle.which} level of {handle.name}"
     if handle.hold is Hold.CORNER:
         return f"Move bend {handle.corner + 1} of {handle.name}"
     if handle.hold is Hold.STRETCH:
         return f"Move straight {handle.corner + 1} of {handle.name}"
+    if handle.hold is Hold.MIDDLE:
+        return f"Add a bend to {handle.name}"
+    if handle.hold is Hold.END:
+        return f"Turn an end of {handle.name}"
     if handle.hold is Hold.OUTLINE:
         return f"Reshape {handle.name}"
     return f"Move {handle.name}"

@@ -3,10 +3,18 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 
 from sketch.canvas import gestures, snapping
 from sketch.canvas.gestures import Drag, Pointer, Proposal
-from sketch.canvas.handles import Handle, Hold, handles, nearest_handle, part_handle
+from sketch.canvas.handles import (
+    Handle,
+    Hold,
+    handles,
+    handles_of_selected,
+    nearest_handle,
+    part_handle,
+)
 from sketch.drawing.glyphs import pump_circle
 from sketch.drawing.view import View
 from sketch.editing.edits import SAME, EditError
@@ -14,6 +22,7 @@ from sketch.model.document import Document
 from solver.geometry.outline import GeometryError
 
 BENDS = (Hold.CORNER, Hold.OUTLINE)
+WHOLE = (Hold.PART, Hold.STRETCH, Hold.TANK)
 DRAG_START = 3.0  # logical pixels before a press becomes a drag
 
 
@@ -31,6 +40,7 @@ class Hand:
         self._drag: Drag | None = None
         self._pressed = (0.0, 0.0)
         self._gesture = self._nudge = 0
+        self._label = ""
 
     @property
     def dragging(self) -> bool:
@@ -41,6 +51,18 @@ class Hand:
         """Whether that part is being moved at this moment, and nothing else."""
         held = self.held
         return self.dragging and held is not None and held.hold is Hold.PART and held.name == part
+
+    @property
+    def active(self) -> Handle | None:
+        """What was held last, which the arrow keys move."""
+        return self._active
+
+    @property
+    def together(self) -> tuple[str, ...]:
+        """The parts that move with what is held: all that are selected, where it is one of several."""
+        chosen = self._document.selection
+        whole = self.held is not None and self.held.hold in WHOLE and self.held.name in chosen
+        return chosen if whole and len(chosen) > 1 else ()
 
     def reload(self) -> None:
         """Take up the drawing as it is now; one that somebody else has changed ends the drag."""
@@ -57,10 +79,16 @@ class Hand:
     def _handles(self) -> tuple[Handle, ...]:
         if self._found is None:
             self._found = handles(self._document.layout)
-        return self._found
+        return (*self._found, *self._own)
+
+    @property
+    def _own(self) -> tuple[Handle, ...]:
+        """The handles of the part that is selected by itself."""
+        chosen = self._document.selection
+        return handles_of_selected(self._document.layout, chosen[0]) if len(chosen) == 1 else ()
 
     def _now(self, handle: Handle | None) -> Handle | None:
-        if handle is not None and handle.hold is Hold.PART:
+        if handle is not None and handle.hold in (Hold.PART, Hold.TANK):
             return part_handle(self._document.layout, handle.name)
         return next((h for h in self._handles if h.same(handle)), None) if handle is not None else None
 
@@ -78,10 +106,10 @@ class Hand:
         return news
 
     def press(self, view: View, x: float, y: float) -> Handle | None:
-        """Take hold of what is under the pointer and select it."""
+        """Take hold of what is under the pointer and select it; one of several selected holds them all."""
         self._pressed = (x, y)
         self.held = self._active = self.at(view, x, y)
-        if self.held is not None:
+        if self.held is not None and not self.together:
             self._document.select(self.held.name)
         return self.held
 
@@ -95,22 +123,26 @@ class Hand:
             self._start(view)
         assert self._drag is not None
         self.proposal = self._drag.send(Pointer(*view.world(x, y), free))
-        self._document.apply(gestures.label(self.held), self.proposal.layout, self._gesture)
+        self._document.apply(self._label, self.proposal.layout, self._gesture)
         return True
 
     def _start(self, view: View) -> None:
         assert self.held is not None
         step, reach = snapping.grid_step(self._document.system), snapping.REACH * view.dot / view.scale
         self._gesture = self._document.gesture()
-        self._drag = gestures.drag(self._document.layout, self.held, step, reach)
+        self._drag = gestures.drag(self._document.layout, self.held, step, reach, self.together)
+        self._label = gestures.label(self.held, self.together)
         self.proposal = next(self._drag)
         self._drag.send(Pointer(*view.world(*self._pressed)))
         self._document.point("")
 
     def release(self) -> None:
-        """Let go where it is."""
+        """Let go where it is. A press on one of several without a drag selects that one."""
         if self._drag is not None:
             self._drag.close()
+            self._active = _drawn_out(self._active)
+        elif self.held is not None and self.together:
+            self._document.select(self.held.name)
         self._drag = self.proposal = self.held = None
 
     def cancel(self) -> None:
@@ -128,33 +160,45 @@ class Hand:
         target = self._nudged()
         if target is None:
             return False
+        chosen = self._document.selection
+        together = chosen if len(chosen) > 1 else ()
         if not repeated or not self._nudge:
             self._nudge = self._document.gesture()
         step = snapping.grid_step(self._document.system, coarse=coarse)
         rest = snapping.Snapped(round(target.x + dx * step, 9), round(target.y + dy * step, 9))
         try:
-            layout = gestures.moved(self._document.layout, target, rest).layout
+            layout = gestures.moved(self._document.layout, target, rest, together).layout
         except (EditError, GeometryError) as error:
             self.trouble = str(error)
             return True
         self.trouble = ""
-        self._document.apply(gestures.label(target), layout, self._nudge)
+        self._document.apply(gestures.label(target, together), layout, self._nudge)
         return True
 
     def _nudged(self) -> Handle | None:
+        chosen = self._document.selection
+        if len(chosen) > 1:  # one that has a place stands for all of them
+            return next((each for name in chosen if (each := self._place_of(name))), None)
         selected = self._document.selected_part
-        if self._active is not None and self._active.name == selected:
+        if self._active is not None and self._active.name == selected and self._active.hold is not Hold.END:
             return self._now(self._active)
         return part_handle(self._document.layout, selected)
 
+    def _place_of(self, name: str) -> Handle | None:
+        layout = self._document.layout
+        return part_handle(layout, layout.runs[name].start if name in layout.runs else name)
+
     def shown(self) -> list[Handle]:
         """The handles to draw: what is held; else what is under the pointer, and those of the selection."""
-        selected = self._document.selected_part
+        selected, own = self._document.selected_part, self._own
+        alone = len(self._document.selection) == 1
         bends = selected in self._document.layout.runs or selected in self._document.layout.reservoirs
-        visible = [h for h in self._handles if h.name == selected and h.hold in BENDS] if bends else []
-        one = self._now(self.held) if self.dragging else self.over
-        if one is not None and one.hold is Hold.STRETCH:
-            one = None  # the pipe itself is lit
+        among = self._handles if bends and alone else ()
+        visible = [h for h in among if h.name == selected and h.hold in BENDS]
+        visible += () if self.dragging else own
+        one = self._now(_drawn_out(self.held)) if self.dragging else self.over
+        if one is not None and (one.hold in WHOLE and one.hold is not Hold.PART):
+            one = None  # the pipe itself is lit, and a tank has its own edge
         # A selected part is marked by the drawing itself: a ring inside that mark would say nothing more.
         marked = one is not None and one.hold is Hold.PART and one.name == selected
         if one is not None and not marked and not any(h.same(one) for h in visible):
@@ -169,3 +213,10 @@ class Hand:
         return self.held.name == self._document.pump and math.isclose(
             self.proposal.x, self.held.x, abs_tol=SAME
         )
+
+
+def _drawn_out(handle: Handle | None) -> Handle | None:
+    """The bend that the middle of a stretch becomes once it is dragged."""
+    if handle is None or handle.hold is not Hold.MIDDLE:
+        return handle
+    return replace(handle, hold=Hold.CORNER)

@@ -18,6 +18,10 @@ PART_REACH = 13.0  # logical pixels
 CORNER_REACH = 9.0
 STRETCH_REACH = 3.0  # beside the pipe
 LEVEL_REACH = 6.0
+MIDDLE_REACH = 6.0
+END_REACH = 8.0
+END_INWARD = 26.0  # from the part that a run ends on to where that end of it is held
+LEAST_STRETCH = 60.0  # of a stretch whose middle can be held apart from the rest of it
 
 
 Circle = tuple[float, float, float]
@@ -29,24 +33,34 @@ class Hold(StrEnum):
     PART = "part"
     CORNER = "corner"  # of a run: a bend
     OUTLINE = "outline"  # a corner of a tank
+    END = "end"  # of a run: turned onto another part
+    MIDDLE = "middle"  # of a stretch: a new bend is drawn out of it
     STRETCH = "stretch"  # of a run, between two of its points
     LEVEL = "level"
+    TANK = "tank"  # a whole one, held anywhere within
 
 
 @dataclass(frozen=True, slots=True)
 class Handle:
-    """One thing that can be held. A level and a stretch are held anywhere along their line."""
+    """One thing that can be held. A level and a stretch are held anywhere along their line.
+
+    `corner` counts the corners of a run or an outline, or the stretches of a run; of an end it is 0 at the
+    start and 1 at the end.
+    """
 
     hold: Hold
     name: str  # the part, the run of a corner or stretch, the reservoir of a level or outline
     x: float  # [m]
     y: float  # [m]
-    corner: int = -1  # index into the run's `via`, the outline, or the stretches of the run
-    end: XY | None = (
-        None  # where a level's or a stretch's line ends, that begins at x, y; None for a point [m]
-    )
+    corner: int = -1
+    end: XY | None = None  # where a line or a tank ends that begins at x, y; of an end, the next point [m]
     half: float = 0.0  # half the bore of a stretch [m]
     which: Level | None = None  # of the fluid, the minimum or the normal one
+
+    @property
+    def is_point(self) -> bool:
+        """Whether it is held at one place, and painted there."""
+        return self.hold not in (Hold.STRETCH, Hold.LEVEL, Hold.TANK)
 
     def same(self, other: Handle | None) -> bool:
         """Whether both are the handle of one thing, wherever it has moved to."""
@@ -70,7 +84,21 @@ def handles(layout: Layout) -> tuple[Handle, ...]:
         *_outlines(layout),
         *_stretches(layout),
         *_levels(layout),
+        *_tanks(layout),
     )
+
+
+def handles_of_selected(layout: Layout, name: str) -> tuple[Handle, ...]:
+    """The handles that only a part that is selected by itself has: a run's ends and middles."""
+    if name not in layout.runs:
+        return ()
+    points = reshape.points(layout, name)
+    ends = (points[0], points[1], 0), (points[-1], points[-2], 1)
+    found = [Handle(Hold.END, name, *at, corner=which, end=beyond) for at, beyond, which in ends]
+    for index, ((xa, ya), (xb, yb)) in enumerate(pairwise(points)):
+        half = math.dist((xa, ya), (xb, yb)) / 2
+        found.append(Handle(Hold.MIDDLE, name, (xa + xb) / 2, (ya + yb) / 2, corner=index, half=half))
+    return tuple(found)
 
 
 def _parts(layout: Layout) -> Iterable[Handle]:
@@ -114,6 +142,12 @@ def _levels(layout: Layout) -> Iterable[Handle]:
             yield Handle(Hold.LEVEL, tank.name, left, level, end=(right, level), which=which)
 
 
+def _tanks(layout: Layout) -> Iterable[Handle]:
+    for tank in layout.reservoirs.values():
+        xs, ys = zip(*((x.si, y.si) for x, y in tank.outline), strict=True)
+        yield Handle(Hold.TANK, tank.name, min(xs), min(ys), end=(max(xs), max(ys)))
+
+
 def level_span(tank: Reservoir, y: float) -> tuple[float, float]:
     """Where the fluid surface at elevation `y` begins and ends, left and right [m]."""
     corners = [(px.si, py.si) for px, py in tank.outline]
@@ -153,6 +187,9 @@ _REACHES = {
     Hold.PART: PART_REACH,
     Hold.CORNER: CORNER_REACH,
     Hold.OUTLINE: CORNER_REACH,
+    Hold.END: END_REACH,
+    Hold.MIDDLE: MIDDLE_REACH,
+    Hold.TANK: 0.0,
     Hold.STRETCH: STRETCH_REACH,
     Hold.LEVEL: LEVEL_REACH,
 }
@@ -160,7 +197,11 @@ _REACHES = {
 
 def _distance(handle: Handle, view: View, x: float, y: float) -> float:
     hx, hy = view.device(handle.x, handle.y)
-    if handle.end is None:
+    if handle.hold is Hold.END:
+        hx, hy = end_place(handle, view)
+    if handle.hold is Hold.MIDDLE and 2 * handle.half * view.scale < LEAST_STRETCH * view.dot:
+        return math.inf
+    if handle.end is None or handle.hold is Hold.END:
         return math.hypot(x - hx, y - hy)
     right, end = view.device(*handle.end)
     if handle.hold is Hold.LEVEL:
@@ -170,10 +211,18 @@ def _distance(handle: Handle, view: View, x: float, y: float) -> float:
     return max(math.hypot(aside, along) - handle.half * view.scale, 0.0)
 
 
+def end_place(handle: Handle, view: View) -> XY:
+    """Where the end of a run is held: a little in from the part that it ends on [device]."""
+    (x, y), (to_x, to_y) = view.device(handle.x, handle.y), view.device(*(handle.end or (0.0, 0.0)))
+    length = math.hypot(to_x - x, to_y - y)
+    along = min(END_INWARD * view.dot / length, 0.4) if length > 0 else 0.0
+    return x + (to_x - x) * along, y + (to_y - y) * along
+
+
 def part_handle(layout: Layout, name: str) -> Handle | None:
-    """The handle the arrow keys move when the part of that name is selected; none for a run or a reservoir,
-    of which only what was last taken hold of is moved."""
-    for handle in _parts(layout):
+    """The handle the arrow keys move when the part of that name is selected: a tank as a whole; none for a
+    run, of which only what was last taken hold of is moved."""
+    for handle in (*_parts(layout), *_tanks(layout)):
         if handle.name == name:
             return handle
     return None

@@ -7,7 +7,8 @@ from collections.abc import Iterable, Sequence
 from PySide6.QtCore import QPointF, QRectF, Qt
 from PySide6.QtGui import QColor, QFontMetricsF, QPainter, QPen
 
-from sketch.canvas.handles import Handle, Hold
+from sketch.canvas.band import Band
+from sketch.canvas.handles import LEAST_STRETCH, Handle, Hold, end_place
 from sketch.canvas.snapping import Guide
 from sketch.canvas.tool import Spot
 from sketch.drawing.view import XY, View
@@ -58,6 +59,8 @@ def paint_handles(
 ) -> None:
     """Squares on corners, rings round parts, bars along a level; the one under the hand is filled."""
     for handle in handles:
+        if handle.hold is Hold.MIDDLE and 2 * handle.half * view.scale < LEAST_STRETCH * view.dot:
+            continue
         active = handle.same(held)
         painter.setPen(QPen(theme.accent, 1.5 * view.dot))
         painter.setBrush(theme.accent if active else theme.paper)
@@ -65,6 +68,10 @@ def paint_handles(
         if handle.hold in (Hold.CORNER, Hold.OUTLINE):
             size = (5.0 if active else 4.0) * view.dot
             painter.drawRect(QRectF(x - size, y - size, 2 * size, 2 * size))
+        elif handle.hold in (Hold.END, Hold.MIDDLE):
+            place = end_place(handle, view) if handle.hold is Hold.END else (x, y)
+            size = (5.0 if active else 4.0) * view.dot
+            painter.drawEllipse(QPointF(*place), size, size)
         elif handle.hold is Hold.PART:
             painter.setBrush(Qt.BrushStyle.NoBrush)
             size = 17.0 * view.dot
@@ -73,6 +80,15 @@ def paint_handles(
             painter.setBrush(Qt.BrushStyle.NoBrush)
             painter.setPen(QPen(theme.accent, (2.5 if active else 1.5) * view.dot))
             painter.drawLine(QPointF(x, y), QPointF(view.device(*handle.end)[0], y))
+
+
+def paint_band(painter: QPainter, view: View, band: Band, theme: Theme) -> None:
+    """The frame of a rubber band."""
+    within = QColor(theme.accent)
+    within.setAlphaF(0.10)
+    painter.setPen(QPen(theme.accent, 1.0 * view.dot, Qt.PenStyle.DashLine))
+    painter.setBrush(within)
+    painter.drawRect(QRectF(*band.box(view)))
 
 
 def paint_readout(
@@ -107,6 +123,10 @@ def cursor(handle: Handle) -> Qt.CursorShape:
     """The pointer over a handle: the ways in which it can be moved."""
     if handle.hold is Hold.LEVEL:
         return Qt.CursorShape.SizeVerCursor
+    if handle.hold is Hold.TANK:
+        return Qt.CursorShape.ArrowCursor  # most of a sheet may be tank
+    if handle.hold in (Hold.END, Hold.MIDDLE):
+        return Qt.CursorShape.CrossCursor
     if handle.hold is Hold.STRETCH:
         return Qt.CursorShape.SizeHorCursor if handle.upright else Qt.CursorShape.SizeVerCursor
     return Qt.CursorShape.SizeAllCursor

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Collection, Iterable
 from dataclasses import dataclass
 
+from sketch.editing import selection
 from sketch.editing.stock import GRID
 from solver.layout.parts import Layout
 from solver.quantities.units import System
@@ -82,6 +83,21 @@ def loose_anchors(layout: Layout, x: float, y: float) -> Anchors:
     return Anchors(across=(Anchor(x, x, y, own=True), *across), up=(Anchor(y, x, y, own=True), *up))
 
 
+def group_anchors(layout: Layout, names: Collection[str], x: float, y: float) -> Anchors:
+    """What parts that move together, held at (x, y) [m], can fall in line with: every part that stays."""
+    moved = selection.inside(layout, names)
+    points = [
+        (part.at[0].si, part.at[1].si)
+        for group in (layout.intakes, layout.fittings, layout.tees, layout.pumps)
+        for part in group.values()
+        if part.name not in moved
+    ]
+    points += [each for name, each in _corners_of_tanks(layout) if name not in moved]
+    across = (Anchor(x, x, y, own=True), *(Anchor(px, px, py) for px, py in points))
+    up = (Anchor(y, x, y, own=True), *(Anchor(py, px, py) for px, py in points))
+    return Anchors(across, up)
+
+
 def new_anchors(layout: Layout) -> Anchors:
     """What a new part can fall in line with: every part, and every corner of a tank."""
     points = [*_still_points(layout, "", None), *_tank_corners(layout)]
@@ -89,8 +105,12 @@ def new_anchors(layout: Layout) -> Anchors:
 
 
 def _tank_corners(layout: Layout) -> Iterable[tuple[float, float]]:
-    for tank in layout.reservoirs.values():
-        yield from ((x.si, y.si) for x, y in tank.outline)
+    return (corner for _, corner in _corners_of_tanks(layout))
+
+
+def _corners_of_tanks(layout: Layout) -> Iterable[tuple[str, tuple[float, float]]]:
+    for name, tank in layout.reservoirs.items():
+        yield from ((name, (x.si, y.si)) for x, y in tank.outline)
 
 
 def _own_point(layout: Layout, name: str, corner: int | None) -> tuple[float, float]:

@@ -5,8 +5,9 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
+from PySide6.QtCore import Qt
 from PySide6.QtGui import QAction, QActionGroup, QKeySequence
-from PySide6.QtWidgets import QMainWindow, QMenu
+from PySide6.QtWidgets import QMainWindow, QMenu, QWidget
 
 Keys = str | QKeySequence.StandardKey
 
@@ -26,13 +27,16 @@ class Command:
     offered: Callable[[], bool] | None = None  # whether it stands in the menu at all
     group: str = ""
     rule: bool = False  # a separating line above
+    on_sheet: bool = False  # its keys hold while the elevation has the keyboard; elsewhere they mean text
 
 
 class Actions:
     """The window's actions by name, and its menus by path."""
 
-    def __init__(self, window: QMainWindow, commands: Sequence[Command]) -> None:
-        self._window = window
+    def __init__(
+        self, window: QMainWindow, commands: Sequence[Command], sheet: QWidget | None = None
+    ) -> None:
+        self._window, self._sheet = window, sheet
         self.commands = tuple(commands)
         self._actions: dict[str, QAction] = {}
         self._menus: dict[str, QMenu] = {}
@@ -58,6 +62,9 @@ class Actions:
     def _add(self, command: Command) -> None:
         action = QAction(command.text, self._window)
         action.setShortcuts([QKeySequence(keys) for keys in command.keys])
+        if command.on_sheet and self._sheet is not None:
+            action.setShortcutContext(Qt.ShortcutContext.WidgetWithChildrenShortcut)
+            self._sheet.addAction(action)
         action.setStatusTip(command.tip)
         action.setToolTip(command.tip)
         action.triggered.connect(lambda: self._run(command))

@@ -11,12 +11,15 @@ from PySide6.QtGui import QKeySequence
 from sketch.look.appearance import Appearance, Choice
 from sketch.model.document import Document
 from sketch.model.history import State, next_alternative
+from sketch.model.outcome import has_typed_level
 from sketch.views.tabs import TABS
+from sketch.window import arranging
 from sketch.window.actions import Command
+from sketch.window.arranging import Arranging
 from sketch.window.files import Files
 from sketch.window.workspace import Workspace
 from solver.layout.cases import AS_DRAWN, cases_of
-from solver.layout.parts import Level
+from solver.layout.parts import Layout, Level
 from solver.quantities.units import System
 
 STANDARD = QKeySequence.StandardKey
@@ -33,10 +36,10 @@ class Host(Protocol):
     document: Document
     workspace: Workspace
     files: Files
+    arranging: Arranging
     appearance: Appearance
 
     def begin(self) -> None: ...
-    def remove_part(self) -> None: ...
     def rename_part(self) -> None: ...
     def new_alternative(self) -> None: ...
     def show_help(self) -> None: ...
@@ -98,14 +101,12 @@ def _edit(host: Host) -> tuple[Command, ...]:
             document.undo_stack.undo, enabled=document.undo_stack.canUndo),
         Command("redo", "Edit", "&Redo", ("Ctrl+Shift+Z", "Ctrl+Y"), "Make the change again",
             document.undo_stack.redo, enabled=document.undo_stack.canRedo),
+        *arranging.commands(host),
         Command("copy ledger", "Edit", "&Copy ledger", ("Ctrl+Shift+C",),
             "Copy the ledger with its findings as text", host.files.copy_ledger, enabled=calculated,
             rule=True),
-        Command("remove part", "Edit", "&Delete this part", (STANDARD.Delete,),
-            "Take the selected part off the sheet; a line heals where it sat in one",
-            host.remove_part, enabled=lambda: bool(document.selected_part), rule=True),
         Command("rename part", "Edit", "Re&name this part…", ("F2",), "Give the selected part another name",
-            host.rename_part, enabled=lambda: bool(document.selected_part)),
+            host.rename_part, enabled=lambda: len(document.selection) == 1),
         Command("new alternative", "Edit", "&New alternative…", ("Ctrl+Shift+N",),
             "Keep the drawing as it is shown as an alternative, and go on in it",
             host.new_alternative, enabled=has_drawing, rule=True),
@@ -250,16 +251,26 @@ def _levels(host: Host) -> Iterator[Command]:
             f"Reckon with the fluid at its {level} level",
             partial(document.set_level, level),
             checked=partial(_at_level, document, level),
-            enabled=lambda: not document.level_named,
+            enabled=partial(_level_is_free, document),
             offered=partial(_has_level, document, level),
             group="level",
         )
 
 
+def _in_view(document: Document) -> Layout:
+    return document.layout if document.solution is None else document.solution.layout
+
+
+def _level_is_free(document: Document) -> bool:
+    """Whether neither the drawing nor the case in view says itself where the fluid stands."""
+    named = ("level",) in cases_of(document.layout)[document.case].figures
+    return not (document.layout.level is not None or has_typed_level(_in_view(document)) or named)
+
+
 def _at_level(document: Document, level: Level) -> bool:
     solution = document.solution
     shown = document.level if solution is None else solution.level
-    return shown == level and not document.level_typed
+    return shown == level and not has_typed_level(_in_view(document))
 
 
 def _has_level(document: Document, level: Level) -> bool:

@@ -26,7 +26,17 @@ HAND = (
     ),
     ("Point at anything", "The element, its slice of air, its row and its stretch of the profile light up."),
     ("Click", "Selects the part; Esc lets go of it."),
-    ("Double-click a part, or Return", "Shows its figures on the part card, to be typed anew."),
+    ("Ctrl and click", "Adds a part to what is selected, or takes it out."),
+    ("Drag from an empty place, or Shift and drag", "Selects all that the frame holds."),
+    ("Ctrl and double-click", "Selects the whole line of a part. So does Ctrl+L."),
+    ("Drag a part of several that are selected", "Moves them all; so do the arrow keys."),
+    ("Drag within a tank", "Moves it with what stands in it."),
+    ("Double-click a line", "Bends it there; on a bend: takes that away. Ctrl+B, Ctrl+Shift+B."),
+    (
+        "Drag a ring on a selected line",
+        "In the middle of a straight it draws a bend out; by an end it turns that onto another part.",
+    ),
+    ("Double-click another part, or Return", "Shows its figures on the part card, to be typed anew."),
     ("Wheel", "Zooms at the pointer. So do + and −."),
     ("Middle button, or Space and drag", "Moves the sheet."),
     ("Home or F", "Shows the whole drawing."),
@@ -37,7 +47,8 @@ DRAW = (
     ("A pump, intake or reservoir", "Stands where it is clicked; Alt: off the grid."),
     ("A line", "Click what it begins at, corners, then what it ends on. Backspace takes back a corner."),
     ("Esc", "Puts back what is in hand."),
-    ("Delete", "Takes the selected part off the sheet; a line heals where it sat in one."),
+    ("Delete", "Takes the selected parts off the sheet; a line heals where one sat in it."),
+    ("Ctrl+C, Ctrl+X, Ctrl+V, Ctrl+D", "Copies, cuts, pastes, duplicates; the copy is text of a file."),
     ("F2", "Renames the selected part."),
 )
 TABLES = (

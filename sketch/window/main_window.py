@@ -19,7 +19,7 @@ from PySide6.QtWidgets import (
 )
 
 from sketch import startup
-from sketch.editing import building
+from sketch.editing import beginning
 from sketch.editing.edits import EditError
 from sketch.look import asking
 from sketch.look.appearance import Appearance, Choice
@@ -30,6 +30,7 @@ from sketch.model.document import BASE, Document
 from sketch.views.comparison import AS_DRAWN
 from sketch.window import status, welcome
 from sketch.window.actions import Actions
+from sketch.window.arranging import Arranging
 from sketch.window.card_file import ask_and_write_card
 from sketch.window.commands import commands
 from sketch.window.files import Files
@@ -53,6 +54,7 @@ class Window(QMainWindow):
     document: Document
     workspace: Workspace
     files: Files
+    arranging: Arranging
 
     def __init__(
         self, appearance: Appearance, settings: QSettings | None = None, *, keeps: bool = True
@@ -64,7 +66,8 @@ class Window(QMainWindow):
         self.workspace = Workspace(self.document)
         self.notice = Notice()
         self.files = Files(self, self.document, self.notice)
-        self.actions_by_name = Actions(self, commands(self))
+        self.arranging = Arranging(self.document, self.workspace.elevation, self.notice)
+        self.actions_by_name = Actions(self, commands(self), self.workspace.elevation)
         self.heading = Heading(self.document, self.actions_by_name)
         self._facts = Label()
         self._help: Help | None = None
@@ -121,6 +124,7 @@ class Window(QMainWindow):
         self.document.selected.connect(self.sync)
         self.workspace.elevation.message.connect(self.show_status)
         self.files.message.connect(self.show_status)
+        self.arranging.message.connect(self.show_status)
         actions = self.actions_by_name
         actions.menu("File/Open recent", before="save").aboutToShow.connect(self._fill_recent)
         actions.menu("View/Alternative").aboutToShow.connect(self._fill_alternatives)
@@ -205,23 +209,9 @@ class Window(QMainWindow):
     def begin(self) -> None:
         """Begin a new drawing, with the shelf beside it."""
         if self.files.may_leave():
-            self.document.begin(building.begin(self.document.system))
+            self.document.begin(beginning.begin(self.document.system))
             if not self.workspace.shown("shelf"):
                 self.workspace.toggle("shelf")
-
-    def remove_part(self) -> None:
-        """Take the selected part off the sheet."""
-        name = self.document.selected_part
-        try:
-            layout = building.remove(self.document.layout, name)
-        except EditError as error:
-            self.notice.show_message(f"{name} was not deleted: {error}.", severity=Severity.CAUTION)
-            return
-        trouble = self.document.trouble_with(layout)
-        if trouble:
-            self.notice.show_message(f"{name} was not deleted: {trouble}.", severity=Severity.CAUTION)
-        else:
-            self.document.apply(f"Delete {name}", layout)
 
     def rename_part(self) -> None:
         """Ask for another name for the selected part."""

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from dataclasses import replace
 from functools import partial, reduce
 
 from PySide6.QtCore import QObject
@@ -11,6 +12,7 @@ from sketch.editing import cases
 from sketch.model.disk import shown
 from sketch.model.document import BASE, Document
 from sketch.model.gate import Failures, Gate, case_failures
+from sketch.model.history import State
 from sketch.window.notice import Answer, Notice
 from solver.findings.kinds import Severity
 from solver.layout import file
@@ -72,13 +74,16 @@ class Soundness(QObject):
             many = len(broken) > 1
             what = f"{len(broken)} alternatives do" if many else "An alternative does"
             texts.append(f"{what} not hold and cannot be shown: {', '.join(broken)}. The file keeps it.")
-            answers.append(("Remove them" if many else "Remove it", self._document.remove_broken))
+            answers.append(("Remove them" if many else "Remove it", self._remove_broken))
         if in_cases:
             texts.append(_of_cases(in_cases))
             own = [name for name in in_cases if name in cases_of(drawing.base)]
             remove = partial(self._remove_cases, own)
             answers += [("Remove the cases" if len(own) > 1 else "Remove the case", remove)] if own else []
         self._notice.show_message(" ".join(texts), answers, problems, Severity.CAUTION)
+
+    def _remove_broken(self) -> None:
+        self._document.change_alternatives("Remove what does not hold", _without_broken)
 
     def _remove_cases(self, names: Iterable[str]) -> None:
         """Drop cases from the drawing and its alternatives, as one undo step."""
@@ -88,6 +93,10 @@ class Soundness(QObject):
             return reduce(cases.remove, there, layout)
 
         self._document.change_cases("Remove cases", without, AS_DRAWN)
+
+
+def _without_broken(state: State) -> State:
+    return replace(state, drawing=replace(state.drawing, broken={}))
 
 
 def _of_cases(failing: Failures) -> str:

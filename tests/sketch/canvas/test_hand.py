@@ -132,10 +132,6 @@ def test_arrow_moves_the_bend_last_taken_hold_of(bent_canvas: Elevation, qtbot: 
 
 
 def test_nudge_that_cannot_be_says_why(canvas: Elevation, qtbot: QtBot) -> None:
-    document_of(canvas).select("tank")
-    before = document_of(canvas).layout
-    qtbot.keyClick(canvas, Qt.Key.Key_Up, Qt.KeyboardModifier.ShiftModifier)
-    assert document_of(canvas).layout is before, "no level has been taken hold of"
     level = QPointF(*canvas.view.device(0.1, 0.40)).toPoint()
     qtbot.mouseClick(canvas, Qt.MouseButton.LeftButton, pos=level)
     for _ in range(2):

@@ -1,0 +1,193 @@
+"""What is done with the parts that are selected: copied, pasted, deleted, mirrored, aligned, bent."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from functools import partial
+from typing import Protocol
+
+from PySide6.QtCore import QObject, Signal
+from PySide6.QtGui import QGuiApplication, QKeySequence
+
+from sketch.canvas import bending, snapping
+from sketch.canvas.elevation import Elevation
+from sketch.editing import clipping, selection
+from sketch.editing.clipping import Pasted
+from sketch.editing.edits import EditError
+from sketch.editing.selection import Axis
+from sketch.model.document import Document
+from sketch.window.actions import Command
+from sketch.window.notice import Notice
+from solver.findings.kinds import Severity
+from solver.layout.parts import Layout
+
+STANDARD = QKeySequence.StandardKey
+
+
+class Arranging(QObject):
+    """Edits of the selection, each as one undo step; what cannot be is said in the notice."""
+
+    message = Signal(str)  # what was done, where the sheet does not show it
+
+    def __init__(self, document: Document, elevation: Elevation, notice: Notice) -> None:
+        super().__init__(document)
+        self._document, self._elevation, self._notice = document, elevation, notice
+
+    # Through the clipboard
+
+    def copy(self) -> None:
+        """Put the selected parts on the clipboard, as a piece of a drawing file."""
+        text = clipping.copied(self._document.layout, self._document.selection)
+        QGuiApplication.clipboard().setText(text)
+        count = len(clipping.names_in(text))
+        self.message.emit(f"Copied {count} parts" if count > 1 else "Copied one part")
+
+    def cut(self) -> None:
+        """Copy the selected parts and take them off the sheet."""
+        text = clipping.copied(self._document.layout, self._document.selection)
+        if self.remove("Cut"):
+            QGuiApplication.clipboard().setText(text)
+
+    def paste(self) -> None:
+        """Put the parts on the clipboard on the sheet, and select them."""
+        self._paste("Paste", QGuiApplication.clipboard().text())
+
+    def duplicate(self) -> None:
+        """Put the selected parts on the sheet once more, beside themselves."""
+        text = clipping.copied(self._document.layout, self._document.selection)
+        self._paste("Duplicate", text)
+
+    def _paste(self, what: str, text: str) -> None:
+        step = snapping.grid_step(self._document.system, coarse=True)
+        names: tuple[str, ...] = ()
+
+        def change(layout: Layout) -> Layout:
+            nonlocal names
+            made: Pasted = clipping.pasted(layout, text, *clipping.room_beside(layout, text, step))
+            names = made.names
+            return made.layout
+
+        if self._apply(what, change):
+            self._document.select_all(names)
+
+    # In place
+
+    def select_all(self) -> None:
+        """Select every part of the drawing."""
+        self._document.select_all(selection.everything(self._document.layout))
+
+    def select_line(self) -> None:
+        """Select the whole line that the selected part lies in."""
+        layout, part = self._document.layout, self._document.selected_part
+        self._document.select_all(selection.whole_line(layout, part) or (part,))
+
+    def remove(self, what: str = "Delete") -> bool:
+        """Take the selected parts off the sheet. False where that cannot be."""
+        return self._apply(what, partial(selection.remove, names=self._document.selection))
+
+    def mirror(self) -> None:
+        """Turn the selected parts left for right."""
+        self._apply("Mirror", partial(selection.mirror, names=self._document.selection))
+
+    def align(self, axis: Axis) -> None:
+        """Put the selected parts over one another, or at one height."""
+        self._apply("Align", partial(selection.align, names=self._document.selection, axis=axis))
+
+    def distribute(self, axis: Axis) -> None:
+        """Put the selected parts at equal distances."""
+        self._apply("Distribute", partial(selection.distribute, names=self._document.selection, axis=axis))
+
+    def add_bend(self) -> None:
+        """Bend the selected line in the middle of its longest straight."""
+        bending.add_to_selected(self._document)
+
+    def remove_bend(self) -> None:
+        """Take away the bend that was held last."""
+        bending.remove_active(self._document, self._elevation.hand.active)
+
+    def _apply(self, what: str, change: Callable[[Layout], Layout]) -> bool:
+        document = self._document
+        chosen = document.selection
+        name = chosen[0] if len(chosen) == 1 else f"{len(chosen)} parts" if chosen else "parts"
+        try:
+            layout = change(document.layout)
+        except EditError as error:
+            self._refuse(what, str(error))
+            return False
+        if trouble := document.trouble_with(layout):
+            self._refuse(what, trouble)
+            return False
+        document.apply(f"{what} {name}", layout)
+        return True
+
+    def _refuse(self, what: str, why: str) -> None:
+        self._notice.show_message(f"{what} cannot be done: {why}.", severity=Severity.CAUTION)
+
+
+class Host(Protocol):
+    """What the commands act on: the window."""
+
+    document: Document
+    arranging: Arranging
+
+
+def commands(host: Host) -> tuple[Command, ...]:
+    """The commands of the selection; their keys hold while the sheet has the keyboard."""
+    document, arranging = host.document, host.arranging
+    some, several = partial(_selected, document, 1), partial(_selected, document, 2)
+    line = partial(_is_line, document)
+    return (
+        Command("cut", "Edit", "Cu&t", (STANDARD.Cut,), "Take the selected parts off the sheet, to be pasted",
+            arranging.cut, enabled=some, rule=True, on_sheet=True),
+        Command("copy", "Edit", "Cop&y", (STANDARD.Copy,), "Copy the selected parts, as text of a file",
+            arranging.copy, enabled=some, on_sheet=True),
+        Command("paste", "Edit", "&Paste", (STANDARD.Paste,),
+            "Put the parts on the clipboard on the sheet, under names that are free", arranging.paste,
+            on_sheet=True),
+        Command("duplicate", "Edit", "D&uplicate", ("Ctrl+D",), "Put the selected parts there once more",
+            arranging.duplicate, enabled=some, on_sheet=True),
+        Command("remove part", "Edit", "&Delete", (STANDARD.Delete,),
+            "Take the selected parts off the sheet; a line heals where one sat in it",
+            arranging.remove, enabled=some),
+        Command("select all", "Edit", "Select &all", (STANDARD.SelectAll,), "Select every part",
+            arranging.select_all, enabled=partial(_has_parts, document), on_sheet=True, rule=True),
+        Command("select line", "Edit", "Select the whole &line", ("Ctrl+L",),
+            "Select the line that the selected part lies in, from the intake to the pump",
+            arranging.select_line, enabled=some),
+        Command("mirror", "Edit/Arrange", "&Mirror", ("Ctrl+Shift+M",), "Turn the parts left for right",
+            arranging.mirror, enabled=some, rule=True),
+        Command("align heights", "Edit/Arrange", "Align at one &height", ("Ctrl+Alt+Y",),
+            "At the height of the part that was selected last; a tank with its floor",
+            partial(arranging.align, Axis.Y), enabled=several),
+        Command("align upright", "Edit/Arrange", "Align &over one another", ("Ctrl+Alt+X",),
+            "Over the part that was selected last; a tank with its left wall",
+            partial(arranging.align, Axis.X), enabled=several),
+        Command("distribute across", "Edit/Arrange", "Distribute &across", ("Ctrl+Shift+X",),
+            "At equal distances from the leftmost to the rightmost",
+            partial(arranging.distribute, Axis.X), enabled=partial(_selected, document, 3)),
+        Command("distribute up", "Edit/Arrange", "Distribute &up", ("Ctrl+Shift+Y",),
+            "At equal distances from the lowest to the highest",
+            partial(arranging.distribute, Axis.Y), enabled=partial(_selected, document, 3)),
+        Command("add bend", "Edit/Arrange", "Add a &bend", ("Ctrl+B",),
+            "Bend the selected line in the middle of its longest straight", arranging.add_bend,
+            enabled=line),
+        Command("remove bend", "Edit/Arrange", "&Remove a bend", ("Ctrl+Shift+B",),
+            "Take away the bend of the selected line that was held last, or its last one",
+            arranging.remove_bend, enabled=partial(_has_bend, document)),
+    )  # fmt: skip
+
+
+def _selected(document: Document, least: int) -> bool:
+    return len(document.selection) >= least
+
+
+def _has_parts(document: Document) -> bool:
+    return bool(selection.everything(document.layout))
+
+
+def _is_line(document: Document) -> bool:
+    return len(document.selection) == 1 and document.selected_part in document.layout.runs
+
+
+def _has_bend(document: Document) -> bool:
+    return _is_line(document) and bending.has_bend(document.layout, document.selected_part)

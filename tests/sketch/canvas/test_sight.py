@@ -1,0 +1,45 @@
+"""What the sheet shows: fitted until it is zoomed or moved, and kept in sight."""
+
+from __future__ import annotations
+
+import pytest
+
+from sketch.canvas.sight import Sight
+from sketch.editing import edits
+from sketch.model.document import Document
+from tests.drawings import stand
+
+
+class Sheet:
+    def width(self) -> int:
+        return 800
+
+    def height(self) -> int:
+        return 600
+
+    def in_sight(self) -> list[tuple[float, float]]:
+        return []
+
+
+def test_a_fitted_view_follows_what_outgrows_it_and_a_zoomed_one_does_not() -> None:
+    document = Document()
+    document.begin(stand())
+    sight = Sight(document, Sheet(), Sheet())
+    fitted = sight.view
+    sight.keep()
+    assert sight.view is fitted
+    document.apply("up", edits.move_part(document.layout, "press", 2.1, 5.0))
+    sight.keep()
+    assert sight.view.scale < fitted.scale
+    sight.zoom(2.0)
+    zoomed = sight.view
+    assert zoomed.world(400, 300) == pytest.approx(sight.view.world(400, 300))
+    sight.refit()
+    assert sight.view is zoomed
+    sight.pan(10.0, 0.0)
+    assert sight.view.x0 == pytest.approx(zoomed.x0 + 10.0)
+    sight.fit()
+    assert sight.view.scale < zoomed.scale
+    for _ in range(60):
+        sight.zoom(3.0, (10.0, 10.0))
+    assert sight.view.scale == pytest.approx(40_000.0)
