@@ -9,12 +9,13 @@ the window shows as refused.
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import fields, is_dataclass, replace
 from typing import Any, TypeVar, cast
 
 from solver.answers import inputs
 from solver.geometry import outline, reservoirs
+from solver.layout import raw
 from solver.layout.parts import Fitting, Intake, Layout, Level, Pump, Reservoir, Screen, Tee
 from solver.properties import fluid
 from solver.quantities import units
@@ -198,8 +199,18 @@ def carry(before: T, after: T, other: T) -> T:
     if is_dataclass(before) and not isinstance(before, type):
         names = [item.name for item in fields(before)]
         parts = {n: carry(getattr(before, n), getattr(after, n), getattr(other, n)) for n in names}
+        parts |= {n: getattr(other, n) for n in _outdone(before, other, names)}
         return cast(T, replace(cast(Any, other), **parts))
     return other
+
+
+def _outdone(before: object, other: object, names: list[str]) -> Iterator[str]:
+    """Figures that an alternative has another in the place of: its own size for any bore of the base."""
+    own = {name for name in names if getattr(before, name) != getattr(other, name)}
+    for sides in raw.exclusive_sides():
+        given = [side for side in sides if not own.isdisjoint(side)]
+        if given:
+            yield from (name for side in sides if side not in given for name in side if name in names)
 
 
 def _carry_mapping(

@@ -263,7 +263,8 @@ def with_alternative(state: State, name: str) -> State:
         raise ValueError(f"a name has 1 to {LONGEST_NAME} printable characters")
     if name in state.drawing.alternatives:
         raise ValueError(f'there is an alternative "{name}" already')
-    alternatives = {**state.drawing.alternatives, name: Alternative("", state.layout)}
+    note = f"Begun from {state.alternative}." if state.alternative else ""
+    alternatives = {**state.drawing.alternatives, name: Alternative(note, state.layout)}
     return State(replace(state.drawing, alternatives=alternatives), name)
 
 

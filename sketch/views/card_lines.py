@@ -226,10 +226,15 @@ def lines_of(group: str, raw: Mapping[str, object]) -> tuple[Line, ...]:
     return lines
 
 
-def heading(layout: Layout, name: str) -> str:
-    """What a part is, in a few words."""
+def heading(layout: Layout, name: str, alternative: str = "") -> str:
+    """What a part is, in a few words; `alternative` is the one that its figures are of, "" for none."""
+    only = f" – in the alternative {alternative} only" if alternative else ""
+    return _what(layout, name, alternative) + only
+
+
+def _what(layout: Layout, name: str, alternative: str) -> str:
     if not name:
-        return "Site and fluid, for the whole drawing"
+        return "Site and fluid" if alternative else "Site and fluid, for the whole drawing"
     group, raw = layout_raw.part_raw(layout, name)
     if group == "runs":
         run = layout.runs[name]

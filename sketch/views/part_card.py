@@ -160,9 +160,7 @@ class PartCard(QWidget):
         table = drafted(layout, name, self._draft, self._document.system)
         lines = lines_of(group_of(layout, name), table)
         self._fill_picker()
-        alternative = self._document.alternative
-        only = f" – in the alternative {alternative} only" if alternative else ""
-        self.heading.setText(heading(layout, name) + only)
+        self.heading.setText(heading(layout, name, self._document.alternative))
         fresh = [field.line for field in self.fields.values()] != list(lines)
         if fresh:
             self._make_fields(lines)

@@ -199,7 +199,8 @@ class Window(QMainWindow):
         """Ask for a name and keep what is shown under it."""
         names = set(self.document.alternatives)
         free = next(name for at in count(1) if (name := f"Alternative {at}") not in names)
-        wanted = asking.ask_for_text(self, "New alternative", "Name:", free)
+        begun = self.document.alternative or "the drawing itself"
+        wanted = asking.ask_for_text(self, "New alternative", f"It begins as a copy of {begun}. Name:", free)
         if wanted is not None:
             try:
                 self.document.add_alternative(wanted.strip())

@@ -39,6 +39,11 @@ _EXCLUSIVE: Mapping[str, tuple[tuple[tuple[str, ...], ...], ...]] = {
 """Keys that stand in each other's place: laying one over a base takes its rivals off the base."""
 
 
+def exclusive_sides() -> Iterator[tuple[tuple[str, ...], ...]]:
+    """Names of figures of which those on one side stand in the place of those on another."""
+    return (sides for groups in _EXCLUSIVE.values() for sides in groups)
+
+
 def to_raw(layout: Layout) -> dict[str, Any]:
     """A layout as the tables of a file, without keys that only say their default."""
     return _tables(layout, full=False)

@@ -3,6 +3,7 @@ from __future__ import annotations
 import math
 from dataclasses import replace
 from itertools import pairwise
+from pathlib import Path
 
 import pytest
 from hypothesis import given
@@ -13,6 +14,7 @@ from sketch.canvas.handles import Handle, Hold, handles
 from sketch.canvas.snapping import Snapped
 from sketch.editing import edits
 from sketch.editing.edits import EditError
+from sketch.model.document import Document
 from solver.answers import inputs
 from solver.geometry.outline import GeometryError
 from solver.layout import file
@@ -21,6 +23,8 @@ from solver.quantities import units
 from solver.quantities.units import Kind, System
 
 from ..conftest import BENT, RISER
+
+CARRIAGE = Path(__file__).parents[3] / "layouts" / "carriage-at-altitude.toml"
 
 
 @pytest.fixture
@@ -255,3 +259,25 @@ def test_whatever_the_hand_does_can_be_saved_and_read_again(moves: list[tuple[in
         except (EditError, GeometryError):
             continue
     assert reread(layout) == layout
+
+
+def test_a_base_goes_from_a_size_to_a_bore_though_an_alternative_gives_a_size() -> None:
+    drawing = file.read(CARRIAGE)
+    name, wide = next(
+        (name, each.layout)
+        for name, each in drawing.alternatives.items()
+        if each.layout.runs["riser"].size not in (None, drawing.base.runs["riser"].size)
+    )
+    riser = replace(drawing.base.runs["riser"], size=None, bore=units.quantity("50 mm", Kind.BORE))
+    after = replace(drawing.base, runs={**drawing.base.runs, "riser": riser})
+    carried = edits.carry(drawing.base, after, wide)
+    assert carried.runs["riser"].size == wide.runs["riser"].size
+    assert carried.runs["riser"].bore is None
+    assert file.check(carried) == ()
+    document = Document()
+    document.open(CARRIAGE)
+    assert document.trouble_with(after) == ""
+    document.apply("Bore", after)
+    reread = file.parse(file.write(document.drawing))
+    assert reread.base.runs["riser"].bore == riser.bore
+    assert reread.alternatives[name].layout.runs["riser"] == wide.runs["riser"]

@@ -175,3 +175,9 @@ def test_an_assumed_limit_is_marked_until_it_is_typed_or_confirmed() -> None:
         stated = typed(new, "pump", key, value)
         assert not stated.pumps["pump"].limit_assumed
         assert "limit_assumed" not in layout_file.write(layout_file.Drawing(stated))
+
+
+def test_the_heading_of_the_whole_never_contradicts_the_alternative_it_is_of(layout: Layout) -> None:
+    assert heading(layout, "") == "Site and fluid, for the whole drawing"
+    assert heading(layout, "", "Slow") == "Site and fluid – in the alternative Slow only"
+    assert heading(layout, "riser", "Slow").endswith(" – in the alternative Slow only")

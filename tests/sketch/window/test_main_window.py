@@ -1,5 +1,6 @@
 from collections.abc import Callable
 from pathlib import Path
+from typing import Any
 
 import pytest
 from PySide6.QtCore import QPoint, QPointF, Qt
@@ -189,9 +190,21 @@ def test_what_is_tried_can_be_kept_as_an_alternative(
     qtbot: QtBot, opener: Opener, copy: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     window = opener(copy)
-    monkeypatch.setattr(asking, "ask_for_text", lambda *given: given[-1])
+    asked: list[str] = []
+
+    def answer(*given: Any) -> str:
+        asked.append(given[2])
+        return str(given[-1])
+
+    monkeypatch.setattr(asking, "ask_for_text", answer)
     window.actions_by_name["new alternative"].trigger()
     assert window.document.alternative == "Alternative 1"
+    window.actions_by_name["new alternative"].trigger()
+    assert asked == [
+        "It begins as a copy of the drawing itself. Name:", "It begins as a copy of Alternative 1. Name:",
+    ]  # fmt: skip
+    assert window.document.drawing.alternatives["Alternative 2"].note == "Begun from Alternative 1."
+    window.document.undo_stack.undo()
     raise_port(window)
     assert window.heading.compared.text().endswith("worse than as drawn.")
     qtbot.keyClick(window, Qt.Key.Key_S, CONTROL)
