@@ -7,6 +7,8 @@ import re
 from collections.abc import Iterator
 from pathlib import Path
 
+from tests.test_house import parsed
+
 ROOT = Path(__file__).parents[1]
 
 OTHER_MEANINGS = {
@@ -51,7 +53,7 @@ def names(tree: ast.AST) -> Iterator[str]:
 def wrong(source: str, words: dict[str, str]) -> list[str]:
     """Names that say what they may not, with what they should say."""
     found = []
-    for name in names(ast.parse(source)):
+    for name in names(parsed(source)):
         snake = re.sub(r"(?<=[a-z])(?=[A-Z])", "_", name).lower().strip("_")
         found += [f"{name}: {words[word]}" for word in words if f"_{word}_" in f"_{snake}_"]
     return found
@@ -99,7 +101,7 @@ def evasive(tree: ast.AST) -> list[str]:
 
 def test_every_docstring_says_one_thing_by_itself() -> None:
     sources = [path for folder in ("solver", "sketch", "tests") for path in (ROOT / folder).rglob("*.py")]
-    pointing = {path.name: evasive(ast.parse(path.read_text("utf-8"))) for path in sources}
+    pointing = {path.name: evasive(parsed(path.read_text("utf-8"))) for path in sources}
     assert {name: texts for name, texts in pointing.items() if texts} == {}
 
 
@@ -147,7 +149,7 @@ def prosaic(tree: ast.AST) -> list[str]:
 
 def test_no_name_is_of_everyday_prose() -> None:
     sources = [path for folder in ("solver", "sketch") for path in (ROOT / folder).rglob("*.py")]
-    named = {str(path.relative_to(ROOT)): prosaic(ast.parse(path.read_text("utf-8"))) for path in sources}
+    named = {str(path.relative_to(ROOT)): prosaic(parsed(path.read_text("utf-8"))) for path in sources}
     assert {path: each for path, each in named.items() if each} == {}
 
 

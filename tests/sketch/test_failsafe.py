@@ -99,7 +99,7 @@ def test_elevation_that_cannot_be_painted_is_told_in_the_window_and_undo_brings_
     assert window.document.solution is not None
 
 
-def test_no_pixel_is_left_unpainted_at_a_broken_scale(tmp_path: Path) -> None:
+def test_a_picture_is_sharp_at_a_broken_scale_and_no_pixel_left_unpainted(tmp_path: Path) -> None:
     out = tmp_path / "window.png"
     layout = Path(__file__).parents[2] / "layouts" / "baler-flooded.toml"
     done = subprocess.run(
@@ -110,6 +110,7 @@ def test_no_pixel_is_left_unpainted_at_a_broken_scale(tmp_path: Path) -> None:
     )
     assert done.returncode == 0
     image = QImage(str(out))
+    assert (image.width(), image.height()) == (1920, 1080)
     beside_the_axis = range(150, image.width())
     rules = [
         x

@@ -57,12 +57,6 @@ def unsolvable(tmp_path):
 # Exit status, in a process of its own
 
 
-def test_within_is_zero():
-    done = program(WITHIN)
-    assert (done.returncode, done.stderr) == (0, "")
-    assert "baler: Within: " in done.stdout
-
-
 def test_over_is_one():
     done = program(OVER)
     assert (done.returncode, done.stderr) == (1, "")
@@ -88,25 +82,12 @@ def test_the_cold_start_has_a_ledger_of_its_own(capsys):
     assert "77" in said(capsys, OVER, "--working", "--cold")[1].split("viscosity")[0]
 
 
-def test_refused_is_two_with_the_reason_on_standard_error(wrong):
-    done = program(wrong)
-    assert (done.returncode, done.stdout) == (2, "")
-    assert f"{wrong}:" in done.stderr
-    assert "site.elevation" in done.stderr
-    assert "nan m" in done.stderr
-
-
-def test_a_wrong_option_is_two_as_well():
-    done = program(WITHIN, "--level", "highest")
-    assert done.returncode == 2
-    assert "minimum" in done.stderr
-
-
-def test_neither_a_display_nor_qt_is_needed(tmp_path):
+def test_within_is_zero_and_neither_a_display_nor_qt_is_needed(tmp_path):
     (tmp_path / "PySide6").mkdir()
     (tmp_path / "PySide6" / "__init__.py").write_text("raise ImportError('no Qt on this machine')\n")
     done = program(WITHIN, PYTHONPATH=str(tmp_path), DISPLAY="", WAYLAND_DISPLAY="")
-    assert done.returncode == 0
+    assert (done.returncode, done.stderr) == (0, "")
+    assert "baler: Within: " in done.stdout
 
 
 def test_a_terminal_that_knows_only_ascii_gets_its_ledger():
@@ -160,6 +141,21 @@ def said(capsys, *arguments):
     status = main(list(map(str, arguments)))
     out, err = capsys.readouterr()
     return status, out, err
+
+
+def test_refused_is_two_with_the_reason_on_standard_error(capsys, wrong):
+    status, out, err = said(capsys, wrong)
+    assert (status, out) == (2, "")
+    assert f"{wrong}:" in err
+    assert "site.elevation" in err
+    assert "nan m" in err
+
+
+def test_a_wrong_option_is_two_as_well(capsys):
+    with pytest.raises(SystemExit) as stop:
+        main([WITHIN, "--level", "highest"])
+    assert stop.value.code == 2
+    assert "minimum" in capsys.readouterr().err
 
 
 def test_json_is_one_object(capsys):
@@ -508,20 +504,15 @@ def test_brief_is_one_line_a_file(capsys):
     )
 
 
-def test_a_drawing_is_read_from_standard_input():
-    text = Path(WITHIN).read_text(encoding="utf-8")
-    done = subprocess.run(
-        [sys.executable, "-m", "solver", "-"], cwd=ROOT, input=text, capture_output=True, text=True,
-        encoding="utf-8", timeout=60,
-    )  # fmt: skip
-    assert (done.returncode, done.stderr) == (0, "")
-    assert done.stdout == program(WITHIN).stdout
-    broken = subprocess.run(
-        [sys.executable, "-m", "solver", "-"], cwd=ROOT, input="site = 3", capture_output=True, text=True,
-        timeout=60,
-    )  # fmt: skip
-    assert broken.returncode == 2
-    assert broken.stderr.startswith("standard input")
+def test_a_drawing_is_read_from_standard_input(capsys, monkeypatch):
+    def typed(text):
+        monkeypatch.setattr("sys.stdin", io.TextIOWrapper(io.BytesIO(text.encode())))
+        return said(capsys, "-")
+
+    assert typed(Path(WITHIN).read_text(encoding="utf-8")) == said(capsys, WITHIN)
+    status, _, err = typed("site = 3")
+    assert status == 2
+    assert err.startswith("standard input")
 
 
 def test_the_version_is_that_of_the_package(capsys):

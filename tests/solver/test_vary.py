@@ -69,6 +69,7 @@ def _no(count):
     return False
 
 
+@pytest.mark.thorough
 def test_ctrl_c_prints_what_is_done_and_says_so():
     command = [sys.executable, "-m", "solver", WITHIN, "--csv", "--vary", "elevation=0 m..3000 m/90000000"]
     with subprocess.Popen(

@@ -9,6 +9,7 @@ from sketch.page.blocks import Block, Heading, Paragraph, paginate
 from sketch.page.table import Row, Table
 from solver.quantities.units import System
 from tests.sketch.sheets import NAMES, pages, written
+from tests.thorough import first
 
 # Asking Qt for a font needs an application.
 pytestmark = pytest.mark.usefixtures("qapp")
@@ -59,10 +60,10 @@ def compared(name: str, paper: str, system: System, working: bool = False) -> li
     return pages(written(name, paper=paper, system=system, compared=True, working=working))
 
 
-def test_no_heading_stands_apart_from_its_table() -> None:
+@pytest.mark.parametrize("paper", first(["A4", "Letter"]))
+def test_no_heading_stands_apart_from_its_table(paper: str) -> None:
     for name in NAMES:
-        for paper in ("A4", "Letter"):
-            for page in compared(name, paper, System.US):
-                for heading in ("Ledger of", "Budget", "Alternatives side by side"):
-                    if heading in page:
-                        assert page.index(heading) < len(page) - 200, (name, paper, heading)
+        for page in compared(name, paper, System.US):
+            for heading in ("Ledger of", "Budget", "Alternatives side by side"):
+                if heading in page:
+                    assert page.index(heading) < len(page) - 200, (name, heading)

@@ -110,15 +110,15 @@ def test_an_existing_file_is_kept_when_the_new_one_cannot_be_made(
 
 
 def test_pages_of_a_longer_sheet_go_and_files_of_others_stay(carriage: Solution, tmp_path: Path) -> None:
-    path = tmp_path / "sheet.png"
+    path = tmp_path / "sheet.svg"
     long = write_sheet(carriage, path, working=True)
     short = write_sheet(carriage, path)
     assert len(long) > len(short) > 1
     assert sorted(tmp_path.iterdir()) == sorted(short)
     assert pages_at(path) == short
-    stranger = tmp_path / "other-2.png"
+    stranger = tmp_path / "other-2.svg"
     stranger.write_bytes(b"a photograph")
-    with pytest.raises(SheetError, match=r"other-2\.png is there already"):
-        write_sheet(carriage, tmp_path / "other.png")
+    with pytest.raises(SheetError, match=r"other-2\.svg is there already"):
+        write_sheet(carriage, tmp_path / "other.svg")
     assert stranger.read_bytes() == b"a photograph"
-    assert not (tmp_path / "other-1.png").exists()
+    assert not (tmp_path / "other-1.svg").exists()

@@ -147,7 +147,7 @@ def test_every_figure_of_the_comparison_is_the_ledger_s(tmp_path: Path) -> None:
 def test_every_example_has_its_page(name: str) -> None:
     solved = solution(name)
     for pump in solved.pumps:
-        text = words(written(name, pump=pump))
+        text = words(written(name, pump=pump, paper="A4", system=System.US))
         assert f"Ledger of {pump}" in text
         assert "nan" not in text.split()
         for entry in solved.pumps[pump].entries:

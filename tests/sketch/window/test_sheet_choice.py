@@ -9,6 +9,7 @@ from PySide6.QtWidgets import QApplication, QFileDialog
 
 from sketch.model.document import Document
 from sketch.window.sheet_choice import EVERY, NOTHING, SheetChoice, SheetWish
+from tests.sketch.sheets import words
 
 CARRIAGE = Path(__file__).parents[3] / "layouts" / "carriage-at-altitude.toml"
 
@@ -71,8 +72,9 @@ def test_the_menu_writes_what_was_asked_for(qtbot, tmp_path: Path, monkeypatch: 
 
     monkeypatch.setattr(SheetChoice, "exec", agree)
     window.files.write_sheet()
-    pages = pypdf.PdfReader(target.with_suffix(".pdf")).pages
-    text = " ".join(" ".join(page.extract_text() for page in pages).split())
-    assert float(pages[0].mediabox.width) == pytest.approx(792, abs=2)
+    text = words(target.with_suffix(".pdf"))
+    assert float(pypdf.PdfReader(target.with_suffix(".pdf")).pages[0].mediabox.width) == pytest.approx(
+        792, abs=2
+    )
     assert "before and after: Pump beside the tank" in text
     assert "the working" in text

@@ -186,7 +186,7 @@ def check(layout, inputs, level="minimum"):
 
 
 @pytest.mark.parametrize("name", DRAWINGS)
-@settings(suppress_health_check=[HealthCheck.too_slow], deadline=None, max_examples=30)
+@settings(suppress_health_check=[HealthCheck.too_slow])
 @given(data=st.data())
 def test_a_variant_among_many_is_what_it_is_alone(name, data):
     level = data.draw(st.sampled_from(["minimum", "normal", "drawn down"]))

@@ -6,7 +6,7 @@ from typing import Any
 
 import numpy as np
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from solver.formulas import flow as formulas
@@ -138,7 +138,6 @@ def test_loss_never_falls_as_flow_rises(exponent: float, factor: float) -> None:
 
 
 @given(st.floats(1e-6, 3e-2), st.floats(1e-7, 2e-3))
-@settings(max_examples=200)
 def test_the_slope_is_the_derivative(flow: float, viscosity: float) -> None:
     columns = _columns(
         length=1.5, roughness=4.57e-5, k_inf=0.6, k_re=800.0, k_slow=1.9, viscous=1e8, inertial=1e6

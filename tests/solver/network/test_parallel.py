@@ -5,7 +5,7 @@ from dataclasses import replace
 import networkx as nx
 import numpy as np
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 from scipy.optimize import brentq
 
@@ -264,7 +264,6 @@ def test_the_split_does_not_hang_on_how_the_drawing_stands():
         assert there[name] == pytest.approx(here[name], rel=1e-9)
 
 
-@settings(max_examples=60)
 @given(
     st.tuples(*[st.floats(1e-5, 2e-2)] * 3),
     st.floats(1e-6, 1e-3),
