@@ -1,8 +1,8 @@
-"""Causes of a reading, each as a change of the machine in one size, and the sizes that are tried."""
+"""What may be wrong with a pump's line: each as a change of the machine in one size, and the sizes tried."""
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from enum import StrEnum
 from typing import Any
@@ -10,12 +10,16 @@ from typing import Any
 import numpy as np
 
 from solver.answers.variations import line_parts
+from solver.field.states import Reading
 from solver.formulas.flow import GRAVITY
 from solver.geometry import outline
-from solver.layout.parts import Layout
+from solver.layout.parts import Layout, Run
 from solver.ledger.solve import PumpLedger
+from solver.network import rows as making
 from solver.network.build import Network, build, columns, pump_flow
+from solver.network.rows import RowKind
 from solver.properties import fluid
+from solver.quantities import columns as figures
 from solver.quantities.units import Kind, Quantity
 
 
@@ -25,12 +29,15 @@ class CauseKind(StrEnum):
     NOTHING = "nothing wrong"
     SCREEN = "screen blocked"
     BORE = "bore narrowed"
+    HOSE = "hose liner soft"
     RESISTANCE = "valve half shut, or a rag"
-    FLUID = "fluid thicker than drawn"
+    AS_BUILT = "drawing not as built: longer lines"
+    FLUID = "fluid thicker than drawn, or colder"
     LEVEL = "level lower than drawn"
     OFFSET = "gauge off, or fluid in its tube"
     SURFACE = "breather plugged"
     LESS_FLOW = "pump takes in less"
+    AIR = "air drawn in"
     UNLISTED = "none of these"
 
 
@@ -42,8 +49,8 @@ class Cause:
     part: str  # where it is; "" where it is in no one part
     sizes: tuple[float, ...]
     unit: Kind
-    network: Callable[[Layout, float], Network]  # the machine with it, in one size
-    offset: Callable[[float, bool], float] = lambda size, resting: 0.0  # what it adds to a reading [Pa]
+    change: Callable[[Network, float], Network]  # the machine with it, in one size or a column of them
+    offset: Callable[[float, Reading], float]  # what it adds to a reading [Pa]
 
     @property
     def name(self) -> str:
@@ -51,75 +58,131 @@ class Cause:
         return f"{self.kind}: {self.part}" if self.part else str(self.kind)
 
 
-def causes(layout: Layout, ledger: PumpLedger) -> Iterator[Cause]:
-    """Everything that may be wrong with one pump's line."""
-    yield Cause(CauseKind.NOTHING, "", (0.0,), Kind.NUMBER, lambda drawn, size: build(drawn))
-    for name in line_parts(ledger):
+SOFT_FROM, SOFT_AT = 293.15, 333.15
+"""A soft liner narrows from the first temperature on, in full at the second [K]. Common practice, no
+source."""
+
+HOSE_MATERIAL = "rubber hose"
+
+
+def causes(
+    layout: Layout, ledger: PumpLedger, readings: Sequence[Reading], air: bool = False
+) -> Iterator[Cause]:
+    """Everything that readings of one pump's line may show; the first is that nothing is wrong.
+
+    air: whether something was seen or heard that air would explain. A gauge itself hardly shows it.
+    """
+    parts = line_parts(ledger)
+    yield _cause(CauseKind.NOTHING, "", (0.0,), Kind.NUMBER, _unchanged)
+    for name in parts:
         part = layout.intakes.get(name) or layout.fittings.get(name)
         if part is not None and part.screen is not None:
             yield _screen(name, part.screen.blocked)
-    runs = [name for name in line_parts(ledger) if name in layout.runs]
-    for name in runs:
-        yield _narrowed(name)
-    for name in line_parts(ledger):
+    for name in parts:
+        if name in layout.runs:
+            yield _narrowed(name)
+        if _is_hose(layout, name):
+            yield _soft(name)
         if name in layout.fittings:
             yield _resistance(name)
-    yield _thicker()
+    yield _as_built([name for name in parts if name in layout.runs])
+    yield _cause(CauseKind.FLUID, "", np.geomspace(1.06, 8.0, 22), Kind.NUMBER, _with_thicker_fluid)
     yield _lower(ledger.reservoir, ledger)
-    yield Cause(
-        CauseKind.OFFSET,
-        "",
-        tuple(float(size) for size in (*-np.geomspace(30e3, 500.0, 14), *np.geomspace(500.0, 30e3, 14))),
-        Kind.VACUUM,
-        lambda drawn, size: build(drawn),
-        offset=lambda size, resting: size,
-    )
-    yield Cause(
-        CauseKind.SURFACE,
-        ledger.reservoir,
-        tuple(map(float, np.geomspace(500.0, 30e3, 20))),
-        Kind.VACUUM,
-        lambda drawn, size: build(drawn),
-        offset=lambda size, resting: 0.0 if resting else size,
-    )
+    for gauge in dict.fromkeys(reading.gauge.name for reading in readings):
+        yield _gauge_off(gauge)
+    yield _breather(ledger.reservoir)
     yield _less_flow(ledger.pump)
+    if air:
+        yield _cause(CauseKind.AIR, "", (0.0,), Kind.NUMBER, _unchanged)
 
 
-def _length(si: float) -> Quantity:
-    return Quantity(f"{si!r} m", si)
+def _cause(
+    kind: CauseKind,
+    part: str,
+    sizes: Iterable[float],
+    unit: Kind,
+    change: Callable[[Network, float], Network],
+    offset: Callable[[float, Reading], float] = lambda size, reading: 0.0,
+) -> Cause:
+    return Cause(kind, part, tuple(map(float, sizes)), unit, change, offset)
+
+
+def _unchanged(network: Network, size: float) -> Network:
+    return network
 
 
 def _screen(name: str, blocked: float) -> Cause:
-    def network(layout: Layout, size: float) -> Network:
-        group: Mapping[str, Any] = layout.intakes if name in layout.intakes else layout.fittings
-        part = group[name]
-        changed = {**group, name: replace(part, screen=replace(part.screen, blocked=size))}
-        if name in layout.intakes:
-            return build(replace(layout, intakes=changed))
-        return build(replace(layout, fittings=changed))
+    def change(network: Network, size: float) -> Network:
+        return _with_screen(network, with_blocked(network.layout, name, size), name)
 
     open_shares = np.geomspace(1.0 - blocked, 0.01, 25)[1:]
-    return Cause(
-        CauseKind.SCREEN, name, tuple(float(1.0 - share) for share in open_shares), Kind.SHARE, network
-    )
+    return _cause(CauseKind.SCREEN, name, 1.0 - open_shares, Kind.SHARE, change)
+
+
+def with_blocked(layout: Layout, name: str, size: float) -> Layout:
+    """A drawing with a share of a screen blocked."""
+    group = "intakes" if name in layout.intakes else "fittings"
+    parts: Mapping[str, Any] = getattr(layout, group)
+    part = replace(parts[name], screen=replace(parts[name].screen, blocked=size))
+    changed: dict[str, Any] = {group: {**parts, name: part}}
+    return replace(layout, **changed)
+
+
+def _with_screen(network: Network, layout: Layout, name: str) -> Network:
+    """A network with the screen of a part as a layout has it."""
+    part = layout.intakes.get(name)
+    made = making.intake_rows(part) if part is not None else making.fitting_rows(layout.fittings[name])
+    screens = {row.key: row for row in made if row.kind is RowKind.SCREEN}
+    rows = [screens.get(row.key, row) for row in network.rows]
+    placed = [replace(row, start=old.start, end=old.end) for row, old in zip(rows, network.rows, strict=True)]
+    return replace(network, layout=layout, rows=tuple(placed), columns=columns(placed))
 
 
 def _narrowed(name: str) -> Cause:
-    def network(layout: Layout, size: float) -> Network:
-        run = layout.runs[name]
-        narrow = replace(run, bore=_length(outline.bore(run) * size), size=None)
-        return build(replace(layout, runs={**layout.runs, name: narrow}))
+    def change(network: Network, size: float) -> Network:
+        return build(narrowed(network.layout, name, size))
 
-    return Cause(CauseKind.BORE, name, tuple(map(float, np.linspace(0.96, 0.4, 22))), Kind.SHARE, network)
+    return _cause(CauseKind.BORE, name, np.linspace(0.96, 0.4, 22), Kind.SHARE, change)
+
+
+def narrowed(layout: Layout, name: str, times: float) -> Layout:
+    """A drawing with a run of so many times its bore, on the same centre line."""
+    run = layout.runs[name]
+    bore, radius = outline.bore(run) * times, outline.bend_radius(run)
+    narrow = replace(run, bore=_metres(bore), size=None)
+    if radius:
+        narrow = replace(narrow, bend_radius=_metres(radius))
+    return replace(layout, runs={**layout.runs, name: narrow})
+
+
+def _metres(value: float) -> Quantity:
+    return Quantity(f"{figures.first(value)!r} m", value)
+
+
+def _is_hose(layout: Layout, name: str) -> bool:
+    run: Run | None = layout.runs.get(name)
+    if run is not None:
+        return run.material == HOSE_MATERIAL or (run.size or "").startswith("hose")
+    return name in layout.fittings and layout.fittings[name].kind == "flexible connector"
+
+
+def _soft(name: str) -> Cause:
+    def change(network: Network, size: float) -> Network:
+        warm = (network.layout.fluid.temperature.si - SOFT_FROM) / (SOFT_AT - SOFT_FROM)
+        lost = figures.least(figures.largest(warm, 0.0), 1.2)
+        left = 1.0 - size * lost
+        if name in network.layout.runs:
+            return build(narrowed(network.layout, name, left))
+        return with_rows(network, (name,), bore=left)
+
+    return _cause(CauseKind.HOSE, name, np.linspace(0.05, 0.6, 20), Kind.SHARE, change)
 
 
 def _resistance(name: str) -> Cause:
-    def network(layout: Layout, size: float) -> Network:
-        return with_resistance(build(layout), name, size)
+    def change(network: Network, size: float) -> Network:
+        return with_resistance(network, name, size)
 
-    return Cause(
-        CauseKind.RESISTANCE, name, tuple(map(float, np.geomspace(0.5, 400.0, 24))), Kind.NUMBER, network
-    )
+    return _cause(CauseKind.RESISTANCE, name, np.geomspace(0.5, 400.0, 24), Kind.NUMBER, change)
 
 
 def with_resistance(network: Network, part: str, k: float) -> Network:
@@ -127,49 +190,83 @@ def with_resistance(network: Network, part: str, k: float) -> Network:
     rows = list(network.rows)
     number = next(i for i, row in enumerate(rows) if row.part == part)
     back = rows[number].k_inf_back
+    slow = rows[number].k_slow
     rows[number] = replace(
-        rows[number], k_inf=rows[number].k_inf + k, k_inf_back=None if back is None else back + k
+        rows[number],
+        k_inf=rows[number].k_inf + k,
+        k_slow=None if slow is None else slow + k,
+        k_inf_back=None if back is None else back + k,
     )
     return replace(network, rows=tuple(rows), columns=columns(rows))
 
 
-def _thicker() -> Cause:
-    def network(layout: Layout, size: float) -> Network:
-        return build(thicker(layout, size))
+def _as_built(runs: list[str]) -> Cause:
+    def change(network: Network, size: float) -> Network:
+        return with_rows(network, runs, length=1.0 + size)
 
-    return Cause(CauseKind.FLUID, "", tuple(map(float, np.geomspace(1.06, 8.0, 22))), Kind.NUMBER, network)
+    return _cause(CauseKind.AS_BUILT, "", np.geomspace(0.1, 4.0, 18), Kind.SHARE, change)
+
+
+def with_rows(network: Network, parts: Iterable[str], **times: float) -> Network:
+    """A network with fields of the rows of some parts multiplied."""
+    chosen = set(parts)
+    rows = [
+        replace(row, **{name: getattr(row, name) * by for name, by in times.items()})
+        if row.part in chosen
+        else row
+        for row in network.rows
+    ]
+    return replace(network, rows=tuple(rows), columns=columns(rows))
+
+
+def _with_thicker_fluid(network: Network, size: float) -> Network:
+    return replace(network, layout=thicker(network.layout, size))
 
 
 def thicker(layout: Layout, times: float) -> Layout:
     """A drawing whose fluid is so many times as thick at its temperature."""
     state = fluid.state(layout.fluid)
-    value = Quantity(f"{state.viscosity * times!r} m^2/s", state.viscosity * times)
+    viscosity = state.viscosity * times
+    value = Quantity(f"{figures.first(viscosity)!r} m^2/s", viscosity)
     choice = replace(layout.fluid, viscosity=value, viscosity_index=None, coldest_start=None)
     return replace(layout, fluid=choice)
 
 
 def _lower(tank: str, ledger: PumpLedger) -> Cause:
-    def network(layout: Layout, size: float) -> Network:
-        return build(layout)
-
     weight = ledger.density * GRAVITY
-    return Cause(
-        CauseKind.LEVEL,
-        tank,
-        tuple(map(float, np.geomspace(0.02, 1.0, 20))),
-        Kind.LENGTH,
-        network,
-        offset=lambda size, resting: weight * size,
-    )
+    sizes = np.geomspace(0.02, 1.0, 20)
+    return _cause(CauseKind.LEVEL, tank, sizes, Kind.LENGTH, _unchanged, lambda size, reading: weight * size)
+
+
+def _gauge_off(gauge: str) -> Cause:
+    sizes = (*-np.geomspace(30e3, 500.0, 14), *np.geomspace(500.0, 30e3, 14))
+
+    def offset(size: float, reading: Reading) -> float:
+        return size if reading.gauge.name == gauge else 0.0
+
+    return _cause(CauseKind.OFFSET, gauge, sizes, Kind.VACUUM, _unchanged, offset)
+
+
+def _breather(tank: str) -> Cause:
+    def offset(size: float, reading: Reading) -> float:
+        return 0.0 if reading.resting else size
+
+    return _cause(CauseKind.SURFACE, tank, np.geomspace(500.0, 30e3, 20), Kind.VACUUM, _unchanged, offset)
 
 
 def _less_flow(name: str) -> Cause:
-    def network(layout: Layout, size: float) -> Network:
-        pump = layout.pumps[name]
-        flow = pump_flow(pump) * size
-        less = replace(pump, flow=Quantity(f"{flow!r} m^3/s", flow))
-        return build(replace(layout, pumps={**layout.pumps, name: less}))
+    def change(network: Network, size: float) -> Network:
+        return with_flow(network, (name,), size)
 
-    return Cause(
-        CauseKind.LESS_FLOW, name, tuple(map(float, np.linspace(0.96, 0.3, 20))), Kind.SHARE, network
-    )
+    return _cause(CauseKind.LESS_FLOW, name, np.linspace(0.96, 0.3, 20), Kind.SHARE, change)
+
+
+def with_flow(network: Network, pumps: Iterable[str], times: float) -> Network:
+    """A network whose pumps take in so many times as much."""
+    changed = dict(network.layout.pumps)
+    for name in pumps:
+        flow = pump_flow(changed[name]) * times
+        changed[name] = replace(
+            changed[name], flow=Quantity(f"{figures.first(flow)!r} m^3/s", flow), volumetric_efficiency=None
+        )
+    return replace(network, layout=replace(network.layout, pumps=changed))

@@ -111,10 +111,11 @@ def compare(layout: Layout, line: str = "") -> tuple[Comparison, ...]:
 def compare_one(layout: Layout, prepared: Prepared) -> Comparison:
     """One reading beside what the drawing expects."""
     try:
-        compared = tuple(Compared(each, explain.expected_of(each)) for each in prepared.readings)
+        expected = explain.expected_of(prepared.readings) if prepared.readings else ()
     except (NetworkError, FluidError) as error:
         why = f"its state cannot be solved: {error_text(error, layout.units)}"
         return Comparison(prepared, (), why)
+    compared = tuple(Compared(*pair) for pair in zip(prepared.readings, expected, strict=True))
     return Comparison(prepared, compared, prepared.why_not)
 
 

@@ -2,13 +2,18 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 
+from solver.answers import inputs
 from solver.field import places
 from solver.field.causes import Cause, CauseKind, causes, with_resistance
+from solver.field.gauges import Band, Gauge
 from solver.field.places import Place
+from solver.field.states import Reading
 from solver.layout import file
-from solver.layout.parts import Layout
+from solver.layout.parts import Layout, Level
 from solver.ledger.solve import solve, solve_network
 from solver.network.build import build
 from tests.drawings import SHIPPED
@@ -16,15 +21,27 @@ from tests.drawings import SHIPPED
 PORT = Place("carriage")
 (PATH,) = (path for path in SHIPPED if path.stem == "carriage-at-altitude")
 DRAWN: Layout = file.read(PATH).base
-ALL = tuple(causes(DRAWN, solve(DRAWN).pumps["carriage"]))
+READING = Reading(DRAWN, Level.MINIMUM, PORT, Band(0.0, 0.0), Gauge())
+ALL = tuple(causes(DRAWN, solve(DRAWN).pumps["carriage"], [READING]))
 
 
 def at_port(cause: Cause, size: float) -> float:
-    return places.vacuum(solve_network(cause.network(DRAWN, size)), PORT) + cause.offset(size, False)
+    changed = cause.change(build(DRAWN), size)
+    return places.vacuum(solve_network(changed), PORT) + cause.offset(size, READING)
 
 
 @pytest.mark.parametrize(
-    "kind", [CauseKind.SCREEN, CauseKind.BORE, CauseKind.RESISTANCE, CauseKind.FLUID, CauseKind.LEVEL]
+    "kind",
+    [
+        CauseKind.SCREEN,
+        CauseKind.BORE,
+        CauseKind.HOSE,
+        CauseKind.RESISTANCE,
+        CauseKind.AS_BUILT,
+        CauseKind.FLUID,
+        CauseKind.LEVEL,
+        CauseKind.SURFACE,
+    ],
 )
 def test_more_of_it_shows_more_vacuum(kind: CauseKind) -> None:
     for cause in (each for each in ALL if each.kind is kind):
@@ -45,3 +62,29 @@ def test_resistance_goes_as_the_velocity_head() -> None:
     ledger = solve(DRAWN).pumps["carriage"]
     (entry,) = (entry for entry in ledger.entries if entry.part == "lead")
     assert more - plain == pytest.approx(10.0 * ledger.density * entry.velocity**2 / 2)
+
+
+def test_air_is_among_them_only_where_something_points_to_it() -> None:
+    assert CauseKind.AIR not in {each.kind for each in ALL}
+    ledger = solve(DRAWN).pumps["carriage"]
+    assert CauseKind.AIR in {each.kind for each in causes(DRAWN, ledger, [READING], air=True)}
+
+
+def test_each_gauge_may_be_off_by_itself() -> None:
+    other = replace(READING, gauge=Gauge("B"))
+    found = list(causes(DRAWN, solve(DRAWN).pumps["carriage"], [READING, other]))
+    off = [each for each in found if each.kind is CauseKind.OFFSET]
+    assert [each.part for each in off] == ["", "B"]
+    assert [each.offset(100.0, other) for each in off] == [0.0, 100.0]
+    assert off[0].offset(100.0, READING) == 100.0
+
+
+def test_a_soft_liner_narrows_the_warmer_it_is() -> None:
+    (soft,) = (each for each in ALL if each.kind is CauseKind.HOSE)
+    bores = []
+    for temperature in (290.0, 318.0, 333.15):
+        drawn = inputs.temperature(DRAWN, ("",), temperature, Level.MINIMUM)
+        rows = soft.change(build(drawn), 0.4).rows
+        bores.append(next(row.bore for row in rows if row.part == "connector"))
+    assert bores[0] > bores[1] > bores[2]
+    assert bores[2] == pytest.approx(0.6 * bores[0])

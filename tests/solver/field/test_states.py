@@ -43,7 +43,7 @@ def test_what_was_not_noted_widens_what_is_expected_and_is_listed() -> None:
     assert noted.doubts == ()
     for word in ("height", "vented", "level", "temperature", "speed"):
         assert any(word in doubt for doubt in not_noted.doubts), word
-    sharp, wide = (explain.expected_of(each.readings[0]).deviation for each in (noted, not_noted))
+    sharp, wide = (explain.expected_of(each.readings)[0].deviation for each in (noted, not_noted))
     assert wide > 3 * sharp
 
 
@@ -51,7 +51,7 @@ def test_what_was_not_noted_widens_what_is_expected_and_is_listed() -> None:
 def test_each_figure_of_the_state_that_is_not_noted_widens_it(left_out: str) -> None:
     lines = "\n".join(line for line in NOTED.splitlines() if left_out not in line)
     sharp, wide = (
-        explain.expected_of(written(f'vacuum = "10 kPa"\n{GAUGE}\n{each}').readings[0]).deviation
+        explain.expected_of(written(f'vacuum = "10 kPa"\n{GAUGE}\n{each}').readings)[0].deviation
         for each in (NOTED, lines)
     )
     assert wide > 1.05 * sharp
@@ -94,7 +94,7 @@ def test_a_reading_at_rest_stands_by_itself() -> None:
     (reading,) = written(f'rest_vacuum = "5 kPa"\n{GAUGE}{NOTED}').readings
     assert reading.resting
     weight = solve(reading.layout).pumps["carriage"].density * GRAVITY * 0.6  # port 1.00 m, level 0.40 m
-    assert explain.expected_of(reading).vacuum == pytest.approx(weight)
+    assert explain.expected_of((reading,))[0].vacuum == pytest.approx(weight)
 
 
 def test_the_figures_of_a_case_come_before_those_of_the_state() -> None:

@@ -1,0 +1,251 @@
+"""What explains the readings of one visit, in words.
+
+How likely each cause is, what speaks for and against it, and what to look at next.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Sequence
+from dataclasses import dataclass
+
+from solver.field import explain, next_step, put_in, signs
+from solver.field.causes import CauseKind, causes
+from solver.field.compared import STOP, Comparison, compare
+from solver.field.explain import Explained, Explanation
+from solver.field.next_step import NextStep
+from solver.field.signs import Sign
+from solver.field.states import Reading
+from solver.layout.parts import Layout
+from solver.ledger.solve import solve
+from solver.quantities.units import Kind, System, typeset
+
+MOST = 6
+"""Causes that are shown as likely; the others fit less well than all of them."""
+
+NEGLIGIBLE = 0.005
+"""Share of all that explains the readings, below which a cause that fits is not shown among those."""
+
+
+class NothingToExplainError(ValueError):
+    """No reading of a pump can be explained, and why."""
+
+
+@dataclass(frozen=True)
+class CauseWords:
+    """One cause in words."""
+
+    explanation: Explanation
+    name: str
+    word: str  # "far likelier", "likelier", "cannot be told apart", "possible", "cannot"
+    size: str  # with its band; "" where it has none
+    evidence_for: tuple[str, ...]
+    evidence_against: tuple[str, ...]
+    may_put_in: bool  # whether `put_in` can make a case or an alternative of it
+
+
+@dataclass(frozen=True)
+class Diagnosis:
+    """What is to be said of the readings of one visit to one pump."""
+
+    pump: str
+    comparisons: tuple[Comparison, ...]  # that were explained together
+    not_used: tuple[Comparison, ...]  # of the same visit, which say why not
+    explained: Explained
+    signs: tuple[Sign, ...]
+    headline: str
+    causes: tuple[CauseWords, ...]  # the likeliest first
+    next: NextStep | None
+    remarks: tuple[str, ...]
+
+    @property
+    def stop(self) -> bool:
+        """Whether any reading is above what is allowed here."""
+        return any(each.stop for each in self.comparisons)
+
+
+def visits(layout: Layout, pump: str, line: str = "") -> tuple[tuple[int, ...], ...]:
+    """The readings of a pump day by day, the earliest first, by their places in the file."""
+    days: dict[str, list[int]] = {}
+    for number, logged in enumerate(layout.readings):
+        if logged.pump == pump and logged.line in (line, "" if line else layout.built):
+            days.setdefault(logged.when[:10], []).append(number)
+    return tuple(tuple(days[day]) for day in sorted(days))
+
+
+def diagnose(layout: Layout, pump: str, line: str = "", numbers: Collection[int] | None = None) -> Diagnosis:
+    """What explains readings of one pump's line.
+
+    line: the alternative that `layout` is, "" for the drawing itself. numbers: the places in the file of
+    readings that are explained together; None: those of the latest day.
+    Raises NothingToExplainError where none of them can be compared.
+    """
+    if numbers is None:
+        days = visits(layout, pump, line)
+        numbers = days[-1] if days else ()
+    chosen = [each for each in compare(layout, line) if each.number in numbers and each.logged.pump == pump]
+    used = tuple(each for each in chosen if each.compared)
+    not_used = tuple(each for each in chosen if not each.compared)
+    if not used:
+        why = "; ".join(each.why_not or "no vacuum was noted" for each in not_used)
+        raise NothingToExplainError(why or f"there is no reading of {pump}")
+    return _diagnosed(layout, pump, used, not_used)
+
+
+def _diagnosed(
+    layout: Layout, pump: str, used: tuple[Comparison, ...], not_used: tuple[Comparison, ...]
+) -> Diagnosis:
+    system = System(layout.units)
+    readings = [each.reading for comparison in used for each in comparison.compared]
+    stop = any(each.stop for each in used)
+    noted = signs.signs([each.logged for each in (*used, *not_used)], stop)
+    air = any(sign.air for sign in noted)
+    found = explain.explain(readings, signs.odds_of(noted), air)
+    ledger = solve(readings[0].layout, readings[0].level).pumps[pump]
+    listed = tuple(causes(readings[0].layout, ledger, readings, air))
+    words = tuple(_words(each, found, readings, noted, layout) for each in _shown(found))
+    second = _second(found)
+    step = (
+        next_step.next_step(readings, found.explanations[0], second, listed, system, stop)
+        if second is not None and found.word != "far likelier"
+        else None
+    )
+    headline = _headline(found, words, readings, stop, system)
+    return Diagnosis(
+        pump, used, not_used, found, noted, headline, words, step, _remarks(found, air, step, second)
+    )
+
+
+def _shown(found: Explained) -> list[Explanation]:
+    likely = [each for each in found.explanations if each.weight >= NEGLIGIBLE][:MOST]
+    rest = [each for each in found.explanations if each not in likely and each.second is None]
+    return [*likely, *rest]
+
+
+def _second(found: Explained) -> Explanation | None:
+    """The likeliest cause that is another than the first and could be looked for."""
+    first = found.explanations[0]
+    if first.cause is CauseKind.UNLISTED:
+        return None
+    names = {first.name} | ({first.second.name} if first.second else set())
+    for each in found.explanations[1:]:
+        halves = {each.name.partition(", with ")[0]} | ({each.second.name} if each.second else set())
+        if each.cause is not CauseKind.UNLISTED and each.fits and not halves & names:
+            return each
+    return None
+
+
+def _headline(
+    found: Explained, words: Sequence[CauseWords], readings: Sequence[Reading], stop: bool, system: System
+) -> str:
+    first = found.explanations[0]
+    begin = f"{STOP}: a reading is above what is allowed here. " if stop else ""
+    if found.word == "none of these":
+        return f"{begin}None of these causes explains the readings."
+    if first.cause is CauseKind.NOTHING:
+        return begin + _nothing(found, readings)
+    if found.word == "cannot be told apart":
+        second = _second(found)
+        others = f" and {second.name}" if second is not None else " and others"
+        return f"{begin}Cannot be told apart: {first.name}{others}."
+    return f"{begin}{found.word.capitalize()} than any other: {first.name}, {words[0].size}."
+
+
+def _nothing(found: Explained, readings: Sequence[Reading]) -> str:
+    over = any(each.allowed is not None and each.vacuum > each.allowed for each in found.expected)
+    if over:
+        return "Over by design, and not from a fault: the drawing itself is above what is allowed here."
+    if found.word == "cannot be told apart":
+        return "Nothing is seen to be wrong, but these readings could not tell some faults from none."
+    return f"{found.word.capitalize()} than any fault: nothing is wrong that a gauge would show."
+
+
+def _words(
+    each: Explanation, found: Explained, readings: Sequence[Reading], noted: Sequence[Sign], layout: Layout
+) -> CauseWords:
+    system = System(layout.units)
+    word = found.word if each is found.explanations[0] else "possible" if each.fits else "cannot"
+    evidence_for, against = _evidence(each, found, readings, system)
+    kinds = {each.cause} | ({each.second.cause} if each.second else set())
+    for sign in noted:
+        shifts = [shift for kind, shift in sign.odds if kind in kinds]
+        evidence_for += [sign.words] if any(shift > 1.0 for shift in shifts) else []
+        against += [sign.words] if any(shift < 1.0 for shift in shifts) else []
+    return CauseWords(
+        each,
+        each.name,
+        word,
+        _size(each, system),
+        tuple(evidence_for),
+        tuple(against),
+        _may_put_in(each, layout),
+    )
+
+
+def _size(each: Explanation, system: System) -> str:
+    halves = [half for half in (each, each.second) if half is not None]
+    return "; ".join(filter(None, (_size_of_one(half, system) for half in halves)))
+
+
+def _size_of_one(each: Explanation, system: System) -> str:
+    if not each.predicted or not put_in.size_text(each, each.size, system):
+        return ""
+    ends = sorted((each.low, each.high))
+    low, high = (put_in.size_text(each, end, system) for end in ends)
+    if each.bound_only:
+        return f"{put_in.size_text(each, each.low, system)} or more: a larger one would read the same"
+    if each.at_end:
+        return f"{put_in.size_text(each, each.low, system)} or more: no larger one was tried"
+    return low if low == high else f"{low} to {high}"
+
+
+def _evidence(
+    each: Explanation, found: Explained, readings: Sequence[Reading], system: System
+) -> tuple[list[str], list[str]]:
+    """What of the readings a cause explains that the drawing does not, and what it does not explain."""
+    if not each.predicted:
+        return [], ["the machine would not run so in the state of the readings"]
+    lines_for, against = [], []
+    for i, (reading, expected) in enumerate(zip(readings, found.expected, strict=True)):
+        place = _place(reading)
+        read = typeset((reading.band.low + reading.band.high) / 2.0, Kind.VACUUM, system)
+        with_it = typeset(each.predicted[i], Kind.VACUUM, system)
+        band = expected.band
+        surprise = reading.band.low > band.high or reading.band.high < band.low
+        if i in each.surprises:
+            against.append(f"{place}: read {read}, with it {with_it}")
+        elif surprise and each.cause is not CauseKind.UNLISTED:
+            drawn = typeset(expected.vacuum, Kind.VACUUM, system)
+            lines_for.append(f"{place}: read {read}, with it {with_it}; as drawn {drawn}")
+    return lines_for, against
+
+
+def _place(reading: Reading) -> str:
+    where = f"{reading.place.run}" if reading.place.run else "the port"
+    return f"{where} at rest" if reading.resting else where
+
+
+def _may_put_in(each: Explanation, layout: Layout) -> bool:
+    if each.second is not None or not each.predicted:
+        return False
+    try:
+        put_in.put_in(layout, each)
+    except ValueError:
+        return False
+    return True
+
+
+def _remarks(
+    found: Explained, air: bool, step: NextStep | None, second: Explanation | None
+) -> tuple[str, ...]:
+    lines = []
+    if not air:
+        lines.append(
+            "A gauge hardly shows air that is drawn in at a joint, at the shaft seal, by a vortex or "
+            "with the "
+            "return: look for foam, and listen."
+        )
+    else:
+        lines.append("No size of an air leak can be worked out from a gauge.")
+    if step is None and second is not None and found.word != "far likelier":
+        lines.append("No further reading that was tried would split the first two causes.")
+    return tuple(lines)

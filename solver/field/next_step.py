@@ -1,0 +1,174 @@
+"""The cheapest next observation that would split two causes, with what it would show under each of them."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
+
+from solver.answers import inputs
+from solver.answers.variations import line_parts
+from solver.field import places, weighing
+from solver.field.causes import Cause, CauseKind
+from solver.field.explain import Explanation
+from solver.field.places import Place
+from solver.field.states import Reading
+from solver.ledger.solve import solve
+from solver.network.build import build, pump_flow
+from solver.quantities.units import Kind, Quantity, System, typeset
+from solver.quantities.wording import gauge
+
+SLOWER = 0.6
+"""Share of the flow at which a reading at a lower speed is asked for."""
+
+COLDER = 15.0
+"""Kelvin by which a second temperature is lower."""
+
+CLEAR = 3.0
+"""Standard deviations of a gauge that two causes must lie apart to be split by a reading."""
+
+
+@dataclass(frozen=True)
+class NextStep:
+    """One thing to do beside the machine, and what it would show under the first two causes."""
+
+    what: str  # what to do, in words
+    shows: tuple[str, str]  # under the likeliest cause, and under the next
+    stopped: bool  # it needs no running pump
+
+    @property
+    def words(self) -> tuple[str, ...]:
+        """What to do, then what it would show under each."""
+        return (self.what, *self.shows)
+
+
+@dataclass(frozen=True)
+class _Option:
+    what: str
+    reading: Reading | None  # the state and place of it; None where no gauge is read
+    stopped: bool
+
+
+def next_step(
+    readings: Sequence[Reading],
+    first: Explanation,
+    second: Explanation,
+    listed: Sequence[Cause],
+    system: System,
+    stop: bool,
+) -> NextStep | None:
+    """The first observation, from the cheapest on, that tells two causes apart; None where none does.
+
+    Parameters: `readings` that were explained; `listed`, the causes that were tried; `stop`, whether one of
+    the readings is above what is allowed: then nothing is asked for that needs the pump at full speed.
+    """
+    named = {first.cause, second.cause}
+    vented = any(reading.gauge.zero is None for reading in readings)
+    if CauseKind.OFFSET in named and vented:
+        return _venting(first, second, system)
+    if CauseKind.AIR in named:
+        return _jar(first, second)
+    if CauseKind.SURFACE in named and not stop:
+        return _cap(first, second, system)
+    for option in _options(readings):
+        if option.reading is None or (stop and not option.stopped and "speed" not in option.what):
+            continue
+        shown = [_shown(each, option.reading, listed) for each in (first, second)]
+        deviation = option.reading.gauge.error / math.sqrt(3.0) + option.reading.gauge.scatter
+        if None not in shown and abs((shown[0] or 0.0) - (shown[1] or 0.0)) > CLEAR * deviation:
+            texts = [
+                f"with {each.name}: {gauge(vacuum or 0.0, system)}"
+                for each, vacuum in zip((first, second), shown, strict=True)
+            ]
+            return NextStep(
+                option.what.format(**_in_words(option, system)), (texts[0], texts[1]), option.stopped
+            )
+    return None
+
+
+def _in_words(option: _Option, system: System) -> dict[str, str]:
+    assert option.reading is not None
+    warmth = option.reading.layout.fluid.temperature.si
+    return {
+        "degrees": typeset(warmth, Kind.TEMPERATURE, system),
+        "along": typeset(option.reading.place.distance, Kind.LENGTH, system),
+    }
+
+
+def _venting(first: Explanation, second: Explanation, system: System) -> NextStep:
+    def shows(each: Explanation) -> str:
+        off = each.size if each.cause is CauseKind.OFFSET else 0.0
+        return f"with {each.name}: {gauge(off, system) if off else 'zero, and nothing in its tube'}"
+
+    what = "With the pump stopped, vent the gauge: look at its zero, and at what is in its tube"
+    return NextStep(what, (shows(first), shows(second)), True)
+
+
+def _cap(first: Explanation, second: Explanation, system: System) -> NextStep:
+    def shows(each: Explanation) -> str:
+        falls = each.cause is CauseKind.SURFACE
+        less = f"falls by {typeset(each.size, Kind.VACUUM, system)}" if falls else "does not change"
+        return f"with {each.name}: the reading {less}"
+
+    what = "Open the filler cap slowly while the pump runs, never on a pressurised tank, and watch the gauge"
+    return NextStep(what, (shows(first), shows(second)), False)
+
+
+def _jar(first: Explanation, second: Explanation) -> NextStep:
+    def shows(each: Explanation) -> str:
+        air = each.cause is CauseKind.AIR
+        return f"with {each.name}: it {'clears from below' if air else 'is clear, or stays cloudy'}"
+
+    return NextStep("Leave a sample of the fluid standing in a jar", (shows(first), shows(second)), True)
+
+
+def _options(readings: Sequence[Reading]) -> Iterator[_Option]:
+    """What could be read next, the cheapest first."""
+    last = next((each for each in reversed(readings) if not each.resting), readings[-1])
+    if not any(reading.resting for reading in readings):
+        yield _Option(
+            "Stop the pump with the line full, and read the gauge at rest", replace(last, resting=True), True
+        )
+    yield _Option("Read it again at six tenths of the speed", _slower(last), False)
+    colder = last.layout.fluid.temperature.si - COLDER
+    cold = inputs.temperature(last.layout, ("",), colder, last.level)
+    if not last.layout.fluid.has_one_viscosity:
+        yield _Option("Read it again with the fluid at {degrees}", replace(last, layout=cold), False)
+    yield from _taps(readings, last)
+
+
+def _slower(reading: Reading) -> Reading:
+    pump = reading.layout.pumps[reading.place.pump]
+    flow = pump_flow(pump) * SLOWER
+    slow = replace(pump, flow=Quantity(f"{flow!r} m^3/s", flow))
+    pumps = {**reading.layout.pumps, reading.place.pump: slow}
+    return replace(reading, layout=replace(reading.layout, pumps=pumps))
+
+
+def _taps(readings: Sequence[Reading], last: Reading) -> Iterator[_Option]:
+    """A tap at either end of each run on the way, and at the port, where none was read."""
+    pump = last.place.pump
+    ledger = solve(last.layout, last.level).pumps[pump]
+    if all(reading.place.run for reading in readings):
+        yield _Option("Read a gauge at the pump's port too", replace(last, place=Place(pump)), False)
+    for run in (name for name in line_parts(ledger) if name in last.layout.runs):
+        long = places.length(last.layout, run)
+        for end, along in (("start", 0.0), ("end", long)):
+            what = f"Read a second gauge at a tap on {run}, at its {end}"
+            yield _Option(what, replace(last, place=Place(pump, run, along)), False)
+
+
+def _shown(found: Explanation, reading: Reading, listed: Sequence[Cause]) -> float | None:
+    """What a tap would have with a cause in its likeliest size [Pa of vacuum]; None where it does not run."""
+    network, more = build(reading.layout), 0.0
+    for half in (found, found.second):
+        if half is None:
+            continue
+        cause = next((each for each in listed if (each.kind, each.part) == (half.cause, half.part)), None)
+        if cause is None:
+            return None
+        network, more = cause.change(network, half.size), more + cause.offset(half.size, reading)
+    try:
+        return float(weighing.at(network, reading) + more)
+    except ValueError:
+        return None

@@ -1,0 +1,167 @@
+"""A cause put into the drawing, as a case of it or as another line, so that fixes can be asked of it."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, replace
+from typing import Any
+
+from solver.field.causes import SOFT_AT, SOFT_FROM, CauseKind, narrowed
+from solver.field.explain import Explanation
+from solver.geometry import outline, reservoirs
+from solver.layout.cases import read_case, typed_out
+from solver.layout.kinds import FittingKind
+from solver.layout.parts import Layout, Level
+from solver.network.build import build, pump_flow
+from solver.network.rows import Row
+from solver.properties import fluid
+from solver.quantities.units import Kind, Quantity, System, typeset
+
+
+class CannotPutInError(ValueError):
+    """A cause that is nothing of the line, such as a gauge that is off."""
+
+
+@dataclass(frozen=True)
+class PutIn:
+    """What becomes of a drawing with a cause: the table of a case, or a whole layout for an alternative."""
+
+    name: str  # for the case or the alternative
+    table: Mapping[str, Any] | None  # of a case; None where it is an alternative
+    layout: Layout  # with it in place, in either form
+
+
+def put_in(layout: Layout, explanation: Explanation, level: Level = Level.MINIMUM) -> PutIn:
+    """A cause in its likeliest size in a drawing.
+
+    level: the one that the drawing stands at, where it names none. Raises CannotPutInError.
+    """
+    make = _TABLES.get(explanation.cause)
+    name = named(explanation, System(layout.units))
+    if make is not None:
+        table = make(layout, explanation, level)
+        if table is not None:
+            return PutIn(name, table, _with_case(layout, table))
+    changed = _changed(layout, explanation)
+    if changed is None:
+        raise CannotPutInError(f"{explanation.cause} is no change of the line")
+    return PutIn(name, None, changed)
+
+
+def named(explanation: Explanation, system: System) -> str:
+    """A cause with its likeliest size in words, such as a case or alternative is called by."""
+    size = size_text(explanation, explanation.size, system)
+    return f"{explanation.name}, {size}" if size else explanation.name
+
+
+def size_text(explanation: Explanation, size: float, system: System) -> str:
+    """A size of a cause in words; "" of a cause that has none."""
+    kind = explanation.cause
+    if kind in (CauseKind.SCREEN,):
+        return f"{size * 100:.0f} % blocked"
+    if kind is CauseKind.BORE:
+        return f"{size * 100:.0f} % of its bore left"
+    if kind is CauseKind.HOSE:
+        return f"{size * 100:.0f} % of its bore lost when hot"
+    if kind is CauseKind.RESISTANCE:
+        return f"K {size:.3g} more than drawn"
+    if kind is CauseKind.AS_BUILT:
+        return f"{size * 100:.0f} % longer"
+    if kind is CauseKind.FLUID:
+        return f"{size:.2f} times as thick"
+    if kind is CauseKind.LEVEL:
+        return f"{typeset(size, Kind.LENGTH, system)} lower"
+    if kind in (CauseKind.OFFSET, CauseKind.SURFACE):
+        return typeset(size, Kind.VACUUM, system)
+    return f"{size * 100:.0f} % of its flow" if kind is CauseKind.LESS_FLOW else ""
+
+
+def _with_case(layout: Layout, table: Mapping[str, Any]) -> Layout:
+    known = {
+        (group, name)
+        for group in ("reservoirs", "intakes", "fittings", "pumps")
+        for name in getattr(layout, group)
+    }
+    return typed_out(layout, "cause", read_case(table, ("cases",), "cause", known))
+
+
+Maker = Callable[[Layout, Explanation, Level], Mapping[str, Any] | None]
+
+
+def _blocked(layout: Layout, found: Explanation, level: Level) -> Mapping[str, Any]:
+    group = "intakes" if found.part in layout.intakes else "fittings"
+    return {group: {found.part: {"screen": {"blocked": round(found.size, 4)}}}}
+
+
+def _fluid(layout: Layout, found: Explanation, level: Level) -> Mapping[str, Any]:
+    viscosity = fluid.state(layout.fluid).viscosity * found.size
+    return {"fluid": {"viscosity": f"{viscosity * 1e6:.5g} cSt"}}
+
+
+def _level(layout: Layout, found: Explanation, level: Level) -> Mapping[str, Any]:
+    stands = reservoirs.level(layout.reservoirs[found.part], layout.level or level)
+    return {"levels": {found.part: f"{stands - found.size:.4f} m"}}
+
+
+def _breather(layout: Layout, found: Explanation, level: Level) -> Mapping[str, Any] | None:
+    tank = layout.reservoirs[found.part]
+    if tank.pressure is not None or tank.sealed:
+        pressure = (tank.pressure.si if tank.pressure is not None else 0.0) - found.size
+        return {"reservoirs": {found.part: {"pressure": f"{pressure:.1f} Pa"}}}
+    drop = found.size + (tank.breather_drop.si if tank.breather_drop is not None else 0.0)
+    return {"reservoirs": {found.part: {"breather_drop": f"{drop:.1f} Pa"}}}
+
+
+def _flow(layout: Layout, found: Explanation, level: Level) -> Mapping[str, Any]:
+    flow = pump_flow(layout.pumps[found.part]) * found.size
+    return {"pumps": {found.part: {"flow": f"{flow * 60e3:.5g} L/min"}}}
+
+
+_TABLES: Mapping[CauseKind, Maker] = {
+    CauseKind.SCREEN: _blocked,
+    CauseKind.FLUID: _fluid,
+    CauseKind.LEVEL: _level,
+    CauseKind.SURFACE: _breather,
+    CauseKind.LESS_FLOW: _flow,
+}
+
+
+def _row(layout: Layout, part: str) -> Row:
+    return next(row for row in build(layout).rows if row.part == part)
+
+
+def _changed(layout: Layout, found: Explanation) -> Layout | None:
+    """The drawing as another line, of a cause that one would have to rebuild; None where it is none."""
+    if found.cause is CauseKind.BORE:
+        return narrowed(layout, found.part, found.size)
+    if found.cause is CauseKind.HOSE and found.part in layout.runs:
+        warm = (layout.fluid.temperature.si - SOFT_FROM) / (SOFT_AT - SOFT_FROM)
+        return narrowed(layout, found.part, 1.0 - found.size * min(max(warm, 0.0), 1.2))
+    if found.cause is CauseKind.RESISTANCE:
+        return _resisting(layout, found)
+    return _longer(layout, found.size) if found.cause is CauseKind.AS_BUILT else None
+
+
+def _resisting(layout: Layout, found: Explanation) -> Layout:
+    """The fitting as a known K, with what it has as drawn."""
+    row, fitting = _row(layout, found.part), layout.fittings[found.part]
+    known = replace(
+        fitting, kind=FittingKind.KNOWN_K, k=row.k_inf + found.size, k_re=row.k_re,
+        kv=None, cv=None, drop=None, flow=None, viscosity=None, density=None, screen=None,
+        state=None, opening=None, curve=None, length=None, other_size=None, other_bore=None,
+    )  # fmt: skip
+    return replace(layout, fittings={**layout.fittings, found.part: known})
+
+
+def _longer(layout: Layout, size: float) -> Layout:
+    """Every run longer by a share, out of the plane of the drawing."""
+    runs = {}
+    for name, run in layout.runs.items():
+        long = sum(piece.length for piece in outline.outline(layout, run))
+        hidden = (run.out_of_plane.si if run.out_of_plane is not None else 0.0) + size * long
+        runs[name] = replace(run, out_of_plane=_metres(hidden))
+    return replace(layout, runs=runs)
+
+
+def _metres(value: float) -> Quantity:
+    return Quantity(f"{value:.5f} m", float(f"{value:.5f}"))

@@ -1,0 +1,110 @@
+"""What is said of a visit: how sure, by what, and what to do next; first that the pump must stop."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pytest
+
+from solver.answers import inputs
+from solver.field import places
+from solver.field.causes import CauseKind
+from solver.field.compared import STOP
+from solver.field.diagnosis import Diagnosis, NothingToExplainError, diagnose, visits
+from solver.field.places import Place
+from solver.layout import file
+from solver.layout.logged import LoggedGauge, LoggedReading
+from solver.layout.parts import Layout, Level
+from solver.ledger.solve import solve
+from solver.quantities.units import Kind, Quantity, quantity
+from tests.drawings import SHIPPED
+
+(PATH,) = (path for path in SHIPPED if path.stem == "carriage-at-altitude")
+DRAWN = file.read(PATH).base
+GAUGE = LoggedGauge("A", quantity("0 m", Kind.LENGTH), "empty", 1.0, None, quantity("0 kPa", Kind.VACUUM))
+STATE = {
+    "level": "minimum",
+    "fluid": {"temperature": "45 degC"},
+    "pumps": {"carriage": {"speed": "1450 rpm"}},
+}
+PORT = LoggedReading("2026-03-04 09:30", "carriage", gauge=GAUGE, state=STATE, measured_at="line")
+TAP = replace(PORT, run="riser", distance=quantity("0.1 m", Kind.LENGTH), gauge=replace(GAUGE, name="B"))
+
+
+def shown(machine: Layout, reading: LoggedReading) -> LoggedReading:
+    """A reading with what a machine shows at its place."""
+    along = 0.0 if reading.distance is None else reading.distance.si
+    vacuum = places.vacuum(solve(machine), Place("carriage", reading.run, along))
+    rest = places.at_rest(solve(machine), Place("carriage", reading.run, along))
+    return replace(reading, vacuum=(pascals(vacuum),), rest_vacuum=(pascals(rest),))
+
+
+def pascals(vacuum: float) -> Quantity:
+    return Quantity(f"{vacuum!r} Pa", vacuum)
+
+
+def diagnosed(machine: Layout, *readings: LoggedReading, drawn: Layout = DRAWN) -> Diagnosis:
+    return diagnose(replace(drawn, readings=tuple(shown(machine, each) for each in readings)), "carriage")
+
+
+BLOCKED = inputs.blocked(DRAWN, ("strainer",), 0.85, Level.MINIMUM)
+
+
+def test_a_blocked_screen_is_told_with_its_evidence_and_its_size() -> None:
+    found = diagnosed(BLOCKED, replace(PORT, filler_cap="no change"), TAP)
+    assert found.headline.startswith(STOP)
+    first = found.causes[0]
+    assert first.explanation.cause is CauseKind.SCREEN
+    assert "% blocked" in first.size
+    assert any("the port: read" in line for line in first.evidence_for)
+    assert first.may_put_in
+    narrowed = next(each for each in found.causes if each.name == "bore narrowed: lead")
+    assert narrowed.word == "cannot"
+    assert any(line.startswith("riser: read") for line in narrowed.evidence_against)
+
+
+def test_one_reading_cannot_tell_and_asks_for_the_next() -> None:
+    alone = replace(shown(BLOCKED, PORT), rest_vacuum=())
+    found = diagnose(replace(DRAWN, readings=(alone,)), "carriage")
+    assert "Cannot be told apart" in found.headline
+    assert found.next is not None
+    assert found.next.stopped or "speed" in found.next.what  # it stands above what is allowed
+
+
+def test_a_drawing_that_is_over_by_itself_is_no_fault() -> None:
+    assert "Over by design, and not from a fault" in diagnosed(DRAWN, PORT, TAP).headline
+
+
+def test_within_and_as_drawn_nothing_is_wrong() -> None:
+    sea = replace(DRAWN, site=replace(DRAWN.site, elevation=quantity("0 m", Kind.ELEVATION)))
+    found = diagnosed(sea, PORT, TAP, drawn=sea)
+    assert not found.stop
+    assert found.causes[0].explanation.cause is CauseKind.NOTHING
+    assert any("hardly shows air" in remark for remark in found.remarks)
+
+
+def test_no_size_of_an_air_leak_is_told() -> None:
+    sea = replace(DRAWN, site=replace(DRAWN.site, elevation=quantity("0 m", Kind.ELEVATION)))
+    found = diagnosed(sea, replace(PORT, sound="erratic", foam=True), drawn=sea)
+    air = next(each for each in found.causes if each.explanation.cause is CauseKind.AIR)
+    assert (air.size, air.may_put_in) == ("", False)
+    assert any("points to air" in line for line in air.evidence_for)
+    assert any("No size of an air leak" in remark for remark in found.remarks)
+
+
+def test_readings_of_the_latest_day_are_explained_together() -> None:
+    before = replace(PORT, when="2026-01-04")
+    layout = replace(DRAWN, readings=tuple(shown(DRAWN, each) for each in (PORT, before, TAP)))
+    assert visits(layout, "carriage") == ((1,), (0, 2))
+    assert [each.number for each in diagnose(layout, "carriage").comparisons] == [0, 2]
+    assert [each.number for each in diagnose(layout, "carriage", numbers=(1,)).comparisons] == [1]
+
+
+def test_readings_that_cannot_be_compared_are_named() -> None:
+    gone = replace(shown(DRAWN, TAP), run="gone")
+    layout = replace(DRAWN, readings=(shown(DRAWN, PORT), gone))
+    assert [each.number for each in diagnose(layout, "carriage").not_used] == [1]
+    with pytest.raises(NothingToExplainError, match="no run gone"):
+        diagnose(replace(DRAWN, readings=(gone,)), "carriage")
+    with pytest.raises(NothingToExplainError, match="no reading of carriage"):
+        diagnose(DRAWN, "carriage")

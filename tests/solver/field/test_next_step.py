@@ -1,0 +1,87 @@
+"""The cheapest observation that tells two causes apart comes first, and needs no pump where one must stop."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pytest
+
+from solver.field.causes import CauseKind, causes
+from solver.field.explain import Explanation
+from solver.field.gauges import Band, Gauge, Tube
+from solver.field.next_step import NextStep, next_step
+from solver.field.places import Place
+from solver.field.states import Reading
+from solver.layout import file
+from solver.layout.parts import Level
+from solver.ledger.solve import solve
+from solver.quantities.units import System
+from tests.drawings import SHIPPED
+
+(PATH,) = (path for path in SHIPPED if path.stem == "carriage-at-altitude")
+DRAWN = file.read(PATH).base
+GAUGE = Gauge("A", tube=Tube.EMPTY, accuracy=0.01, zero=0.0)
+READING = Reading(DRAWN, Level.MINIMUM, Place("carriage"), Band(12e3, 12e3), GAUGE)
+ALL = tuple(causes(DRAWN, solve(DRAWN).pumps["carriage"], [READING]))
+
+
+def cause(kind: CauseKind, size: float, part: str = "") -> Explanation:
+    return Explanation(kind, part, 0.4, size, size, size, False, False, (12e3,), ())
+
+
+SCREEN = cause(CauseKind.SCREEN, ALL[1].sizes[18], "strainer")
+NARROW = cause(CauseKind.BORE, 0.62, "riser")
+LEVEL = cause(CauseKind.LEVEL, 0.6, "tank")
+OFF = cause(CauseKind.OFFSET, 5e3, "A")
+
+
+def step(one: Explanation, other: Explanation, reading: Reading = READING, stop: bool = False) -> NextStep:
+    made = next_step((reading,), one, other, ALL, System.SI, stop)
+    assert made is not None
+    return made
+
+
+def test_static_or_loss_is_split_by_a_reading_at_rest() -> None:
+    made = step(SCREEN, LEVEL)
+    assert "at rest" in made.what
+    assert made.stopped
+    assert made.shows[0].startswith("with screen blocked: strainer: ")
+
+
+def test_a_gauge_that_was_not_vented_is_vented_first() -> None:
+    not_vented = replace(READING, gauge=replace(GAUGE, zero=None))
+    made = step(OFF, SCREEN, not_vented)
+    assert "vent the gauge" in made.what
+    assert ("5.0 kPa" in made.shows[0], "zero" in made.shows[1]) == (True, True)
+
+
+def test_a_screen_and_a_bore_behind_it_are_split_by_a_tap() -> None:
+    assert "tap" in step(SCREEN, NARROW).what or "speed" in step(SCREEN, NARROW).what
+
+
+def test_a_breather_is_split_by_the_filler_cap_unless_the_pump_must_stop() -> None:
+    breather = cause(CauseKind.SURFACE, 5e3, "tank")
+    assert "never on a pressurised tank" in step(breather, SCREEN).what
+    stopped = step(breather, SCREEN, stop=True)
+    assert stopped.stopped or "speed" in stopped.what
+
+
+def test_air_is_split_by_a_jar() -> None:
+    assert "jar" in step(cause(CauseKind.AIR, 0.0), SCREEN).what
+
+
+def test_above_the_allowed_nothing_needs_the_pump_at_full_speed() -> None:
+    for one, other in ((SCREEN, LEVEL), (SCREEN, NARROW)):
+        made = next_step((READING,), one, other, ALL, System.SI, True)
+        assert made is None or made.stopped or "speed" in made.what
+
+
+def test_two_causes_that_read_alike_everywhere_are_split_by_nothing() -> None:
+    assert next_step((READING,), SCREEN, SCREEN, ALL, System.SI, False) is None
+
+
+@pytest.mark.parametrize("system", System)
+def test_figures_stand_in_the_units_of_the_drawing(system: System) -> None:
+    made = next_step((READING,), SCREEN, LEVEL, ALL, system, False)
+    assert made is not None
+    assert ("kPa" if system is System.SI else "inHg") in made.shows[0]

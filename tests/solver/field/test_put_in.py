@@ -1,0 +1,61 @@
+"""A cause put into the drawing gives the readings that it was found from."""
+
+from __future__ import annotations
+
+import pytest
+
+from solver.field import places, put_in, weighing
+from solver.field.causes import Cause, CauseKind, causes
+from solver.field.explain import Explanation
+from solver.field.gauges import Band, Gauge
+from solver.field.places import Place
+from solver.field.put_in import CannotPutInError
+from solver.field.states import Reading
+from solver.layout import file
+from solver.layout.parts import Level
+from solver.ledger.solve import solve
+from solver.network.build import build
+from tests.drawings import SHIPPED
+
+(PATH,) = (path for path in SHIPPED if path.stem == "carriage-at-altitude")
+DRAWN = file.read(PATH).base
+PORT, TAP = Place("carriage"), Place("carriage", "riser", 0.2)
+READINGS = tuple(Reading(DRAWN, Level.MINIMUM, place, Band(0.0, 0.0), Gauge()) for place in (PORT, TAP))
+ALL = tuple(causes(DRAWN, solve(DRAWN).pumps["carriage"], READINGS))
+OF_THE_LINE = tuple(
+    each
+    for each in ALL
+    if each.kind not in (CauseKind.NOTHING, CauseKind.OFFSET)
+    and not (each.kind is CauseKind.HOSE and each.part == "connector")
+)
+
+
+def found(cause: Cause, size: float) -> Explanation:
+    return Explanation(cause.kind, cause.part, 1.0, size, size, size, False, False, (0.0,), ())
+
+
+@pytest.mark.parametrize("cause", OF_THE_LINE, ids=[each.name for each in OF_THE_LINE])
+def test_a_cause_put_in_gives_its_readings(cause: Cause) -> None:
+    size = cause.sizes[len(cause.sizes) // 3]
+    made = put_in.put_in(DRAWN, found(cause, size))
+    assert made.name.startswith(str(cause.kind))
+    assert file.check(made.layout) == ()
+    for reading in READINGS:
+        sought = weighing.at(cause.change(build(DRAWN), size), reading) + cause.offset(size, reading)
+        drawn = places.vacuum(solve(DRAWN), reading.place)
+        shown = places.vacuum(solve(made.layout), reading.place)
+        assert shown - drawn == pytest.approx(sought - drawn, rel=0.05, abs=30.0)
+
+
+def test_what_happens_to_a_line_is_a_case_and_what_one_builds_an_alternative() -> None:
+    cases = {each.kind for each in OF_THE_LINE if put_in.put_in(DRAWN, found(each, each.sizes[0])).table}
+    assert cases == {
+        CauseKind.SCREEN, CauseKind.FLUID, CauseKind.LEVEL, CauseKind.SURFACE, CauseKind.LESS_FLOW,
+    }  # fmt: skip
+
+
+@pytest.mark.parametrize("kind", [CauseKind.NOTHING, CauseKind.OFFSET])
+def test_what_is_nothing_of_the_line_cannot_be_put_in(kind: CauseKind) -> None:
+    cause = next(each for each in ALL if each.kind is kind)
+    with pytest.raises(CannotPutInError, match="no change of the line"):
+        put_in.put_in(DRAWN, found(cause, cause.sizes[0]))

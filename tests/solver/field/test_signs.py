@@ -1,0 +1,66 @@
+"""Sound and age shift the odds; they prove nothing. Rules of the trade: common practice, no source."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pytest
+
+from solver.field.causes import CauseKind
+from solver.field.signs import Sign, odds_of, signs
+from solver.layout.logged import LoggedReading
+from solver.quantities.units import Kind, quantity
+
+VISIT = LoggedReading("2026-03-04", "carriage")
+
+
+def odds(above: bool, **noted: object) -> dict[CauseKind, float]:
+    return odds_of(signs([replace(VISIT, **noted)], above))  # type: ignore[arg-type]
+
+
+def test_a_steady_note_above_the_allowed_points_to_the_line() -> None:
+    assert odds(True, sound="steady")[CauseKind.SCREEN] > 1.0
+    assert odds(False, sound="steady") == {}
+
+
+def test_an_erratic_noise_within_the_allowed_points_to_air() -> None:
+    assert odds(False, sound="erratic")[CauseKind.AIR] > 1.0
+    assert CauseKind.AIR not in odds(True, sound="erratic")
+
+
+def test_a_new_system_points_to_its_line_and_an_old_one_to_its_strainer() -> None:
+    new, old = odds(False, age="new"), odds(False, age="long in service")
+    assert new[CauseKind.AS_BUILT] > 1.0
+    assert new[CauseKind.FLUID] > 1.0
+    assert old[CauseKind.SCREEN] > 1.0
+    assert old[CauseKind.BORE] > 1.0
+
+
+@pytest.mark.parametrize(
+    ("noted", "kind", "likelier"),
+    [
+        ({"filler_cap": "changed"}, CauseKind.SURFACE, True),
+        ({"filler_cap": "no change"}, CauseKind.SURFACE, False),
+        ({"jar": "clears from below"}, CauseKind.AIR, True),
+        ({"jar": "clear"}, CauseKind.AIR, False),
+        ({"fall_time": "holds"}, CauseKind.AIR, False),
+        ({"fall_time": quantity("40 s", Kind.TIME)}, CauseKind.AIR, True),
+        ({"slow_cylinder": True}, CauseKind.LESS_FLOW, True),
+        ({"work": ("strainer cleaned",)}, CauseKind.SCREEN, False),
+        ({"sound": "steady", "sound_when": ("extending",)}, CauseKind.SURFACE, True),
+    ],
+)
+def test_what_was_seen_shifts_its_cause(noted: dict[str, object], kind: CauseKind, likelier: bool) -> None:
+    assert (odds(False, **noted)[kind] > 1.0) is likelier
+
+
+def test_a_sign_that_is_noted_twice_counts_once() -> None:
+    twice = replace(VISIT, foam=True)
+    assert len(signs([twice, twice], False)) == 1
+
+
+def test_all_signs_together_shift_a_cause_by_three_to_one_at_most() -> None:
+    many = [Sign(str(i), ((CauseKind.SCREEN, 3.0),)) for i in range(5)]
+    assert odds_of(many) == {CauseKind.SCREEN: 3.0}
+    tried = Sign("tried", ((CauseKind.SCREEN, 0.1),), trial=True)
+    assert odds_of([*many, tried])[CauseKind.SCREEN] == pytest.approx(0.3)
