@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import argparse
+import datetime
 import os
 import re
 import sys
@@ -10,6 +11,7 @@ from collections.abc import Sequence
 from pathlib import Path
 
 from sketch import startup
+from sketch.page.sheet_parts import OPTIONAL, PAPERS
 from sketch.views.tabs import OLD_NAMES, TABS
 from solver.layout.cases import AS_DRAWN
 from solver.layout.parts import SHORT_CASE, Level
@@ -81,13 +83,22 @@ def _parser() -> argparse.ArgumentParser:
     sheet = parser.add_argument_group("a sheet")
     sheet.add_argument("--sheet", type=Path, metavar="OUT", help="write a page: .pdf, .svg or .png")
     sheet.add_argument(
-        "--paper", choices=("A4", "Letter"), default="", help="default: as usual with the drawing's units"
+        "--paper", choices=PAPERS, default="", help="default: as usual with the drawing's units"
     )
+    sheet.add_argument("--upright", action="store_true", help="on paper that stands upright")
     sheet.add_argument(
         "--compare", nargs="?", const="", metavar="NAME",
-        help="set this alternative beside the drawing, before and after; without NAME, all of them",
+        help="set this alternative beside the drawing, before and after; without NAME, the best of them all",
     )  # fmt: skip
-    sheet.add_argument("--working", action="store_true", help="with every step of the calculation")
+    sheet.add_argument(
+        "--pages", type=_count, default=0, metavar="N", help="at most so many pages; 1: the first"
+    )
+    sheet.add_argument(
+        "--with", action="append", default=[], choices=OPTIONAL, dest="parts",
+        help="with this part too; may be given again",
+    )  # fmt: skip
+    sheet.add_argument("--working", action="store_true", help="short for --with working")
+    sheet.add_argument("--date", type=_date, metavar="YYYY-MM-DD", help="the date on it; default: today")
     sheet.add_argument(
         "--card", type=Path, metavar="OUT", help="write the card for the machine: .pdf, .svg or .png"
     )
@@ -95,6 +106,19 @@ def _parser() -> argparse.ArgumentParser:
     picture.add_argument("--picture", type=Path, metavar="OUT.png")
     picture.add_argument("--size", type=_size, default=(1366, 768), metavar="WxH", help="default 1366x768")
     return parser
+
+
+def _count(text: str) -> int:
+    if not text.isascii() or not text.isdecimal() or not 1 <= int(text[:6]) <= 9999:
+        raise argparse.ArgumentTypeError(f'"{text}" is no number of pages, from 1 to 9999')
+    return int(text)
+
+
+def _date(text: str) -> datetime.date:
+    try:
+        return datetime.date.fromisoformat(text)
+    except ValueError:
+        raise argparse.ArgumentTypeError(f'"{text}" is no date such as 2026-03-31') from None
 
 
 def _size(text: str) -> tuple[int, int]:

@@ -18,10 +18,11 @@ from sketch.look.appearance import Choice
 from sketch.model.cycles import Cycles
 from sketch.model.document import Document
 from sketch.page.paper import written_files_text
+from sketch.page.sheet_parts import SheetWish
 from sketch.window.files import write_sheet_of
 from sketch.window.main_window import Window, make_window, settings
 from solver.findings.kinds import Severity
-from solver.layout.cases import cases_of
+from solver.layout.cases import AS_DRAWN, cases_of
 from solver.layout.file import LayoutErrors
 from solver.layout.parts import SHORT_CASE, Level
 from solver.quantities.units import System
@@ -83,10 +84,10 @@ def sheet(args: argparse.Namespace) -> int:
     running = application()
     document = Document(running, keeps=False)
     problem = _no_fonts() or _open(document, args)
-    if problem or document.solution is None:
+    if problem or document.outcome.judgement is None:
         return _refuse(problem or _reasons(document))
     try:
-        paths = write_sheet_of(document, args.sheet, args.paper, _compared(document, args), args.working)
+        paths = write_sheet_of(document, args.sheet, _wish(document, args), args.date)
     except KeyError as error:
         return _refuse(
             f'There is no alternative "{error.args[0]}". There are: {_list(document.alternatives)}'
@@ -112,6 +113,18 @@ def card(args: argparse.Namespace) -> int:
         return _refuse(f"{args.card} was not written: {error}")
     print(f"Wrote {written_files_text(paths)}")
     return 0
+
+
+def _wish(document: Document, args: argparse.Namespace) -> SheetWish:
+    return SheetWish(
+        paper=args.paper,
+        upright=args.upright,
+        compare=_compared(document, args),
+        parts=frozenset([*args.parts, *(["working"] if args.working else [])]),
+        pages=args.pages,
+        pump=args.pump,
+        case="" if args.case == AS_DRAWN and not args.cold else document.case,
+    )
 
 
 def _compared(document: Document, args: argparse.Namespace) -> tuple[str, ...]:

@@ -53,6 +53,7 @@ def seconds(request: pytest.FixtureRequest) -> float:
 @pytest.fixture(scope="session", autouse=True)
 def fixes_solved_once() -> Iterator[None]:
     """What to try against the findings of a drawing is solved once a run, however many pages show it."""
+    from sketch.page import options
     from solver.fixes import remedies
 
     solve, kept = remedies.advise_all, []
@@ -66,6 +67,7 @@ def fixes_solved_once() -> Iterator[None]:
 
     with pytest.MonkeyPatch.context() as patch:
         patch.setattr(remedies, "advise_all", once)
+        patch.setattr(options, "advise_all", once)
         yield
 
 

@@ -54,11 +54,13 @@ def paint_column(
     findings: Sequence[Finding] = (),
     known_outlook: Outlook | None = None,
     others: Sequence[tuple[str, PumpLedger]] = (),
+    headline: bool = True,
 ) -> ColumnDrawn:
     """Paint the air column of one pump in a rectangle of device units.
 
     `pointed` is the key of an entry; `findings` are those of the solution, for the headline, unless the
     outlook is known already, as `known_outlook`; `others` are the pump's ledgers in other cases, by name.
+    Without `headline`, the column alone.
     Without a solution the column is grey, and the refusal, ((part, why), ...), stands beside it.
     """
     pencil = Pencil(painter, dot)
@@ -69,8 +71,10 @@ def paint_column(
         _no_result(pencil, area, theme, refusal, used)
         return ColumnDrawn((), ())
     ledger = solution.pumps[pump]
-    known_outlook = known_outlook or outlook(alone(solution, findings), system)
-    used = paint_outlook(pencil, area, known_outlook, theme)
+    used = 0.0
+    if headline:
+        known_outlook = known_outlook or outlook(alone(solution, findings), system)
+        used = paint_outlook(pencil, area, known_outlook, theme)
     frame = frame_of(area, dot, used)
     measure = scale(ledger, frame.y, frame.bottom, dot)
     board = Board(pencil, area, frame, measure, ledger, theme, system, foot_of_lane(ledger))

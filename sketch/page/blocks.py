@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from dataclasses import dataclass
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, replace
 from typing import Protocol
 
 from PySide6.QtGui import QColor
 
+from sketch.drawing.labels import Box
 from sketch.drawing.pencil import BODY, LARGE, Pencil, Ruler
 from sketch.look.colours import Theme
 from sketch.look.words import pieces
@@ -15,6 +16,12 @@ from sketch.look.words import pieces
 LEADING = 1.25
 MEASURE = 860.0
 """Logical pixels: longer lines of text are hard to follow."""
+
+SEARCHED = 7
+"""Halvings, in looking for the least height of columns."""
+
+LEAST_OF_TEXT = 0.15
+"""Of a page, that is worth beginning a text in columns in."""
 
 
 class Block(Protocol):
@@ -42,21 +49,30 @@ class Heading:
 
     text: str
     large: bool = False
+    tight: bool = False  # with less room above it
     keep: bool = True
 
     @property
     def _size(self) -> float:
         return LARGE if self.large else BODY
 
+    @property
+    def _above(self) -> float:
+        return 4.0 if self.tight else 12.0
+
     def height(self, ruler: Ruler, width: float) -> float:
-        return ruler.height(self._size) * LEADING + 16 * ruler.dot
+        lines = len(ruler.wrap(self.text, width, self._size, bold=True))
+        return ruler.height(self._size) * LEADING * lines + (self._above + 4) * ruler.dot
 
     def split(self, ruler: Ruler, width: float, room: float) -> tuple[Block | None, Block]:
         return None, self
 
     def paint(self, pencil: Pencil, theme: Theme, x: float, y: float, width: float) -> None:
-        middle = y + 12 * pencil.dot + pencil.height(self._size) * LEADING / 2
-        pencil.text(x, middle, self.text, theme.ink, self._size, bold=True)
+        step = pencil.height(self._size) * LEADING
+        middle = y + self._above * pencil.dot + step / 2
+        for line in pencil.wrap(self.text, width, self._size, bold=True):
+            pencil.text(x, middle, line, theme.ink, self._size, bold=True)
+            middle += step
 
 
 @dataclass(frozen=True, slots=True)
@@ -100,6 +116,135 @@ class Paragraph:
             middle += step
 
 
+@dataclass(frozen=True, slots=True)
+class Picture:
+    """Something drawn in a rectangle of a given height."""
+
+    high: float  # logical pixels
+    draw: Callable[[Pencil, Theme, Box], object]
+    keep: bool = False
+
+    def height(self, ruler: Ruler, width: float) -> float:
+        return self.high * ruler.dot
+
+    def split(self, ruler: Ruler, width: float, room: float) -> tuple[Block | None, Block]:
+        return None, self
+
+    def paint(self, pencil: Pencil, theme: Theme, x: float, y: float, width: float) -> None:
+        self.draw(pencil, theme, Box(x, y, width, self.high * pencil.dot))
+
+
+@dataclass(frozen=True, slots=True)
+class Beside:
+    """Blocks below one another on the left and others on the right of them; below, where room is short."""
+
+    left: tuple[Block, ...]
+    right: tuple[Block, ...]
+    share: float = 0.5  # of the width, for what stands on the left
+    wide: float = 0.0  # logical pixels, of what stands on the right; 0 for its share
+    least: float = 0.0  # logical pixels, of what stands on the left
+    gap: float = 20.0  # logical pixels
+    keep: bool = False
+
+    def _widths(self, ruler: Ruler, width: float) -> tuple[float, float]:
+        room = width - self.gap * ruler.dot
+        left = room - self.wide * ruler.dot if self.wide else self.share * room
+        return left, room - left
+
+    def _stacked(self, ruler: Ruler, width: float) -> tuple[Block, ...]:
+        """What stands below one another where it cannot stand beside; else nothing."""
+        if self._widths(ruler, width)[0] >= self.least * ruler.dot:
+            return ()
+        return (*self.left, *self.right)
+
+    def height(self, ruler: Ruler, width: float) -> float:
+        stacked = self._stacked(ruler, width)
+        if stacked:
+            return total_height(stacked, ruler, width)
+        sides = zip((self.left, self.right), self._widths(ruler, width), strict=True)
+        return max(total_height(blocks, ruler, wide) for blocks, wide in sides)
+
+    def split(self, ruler: Ruler, width: float, room: float) -> tuple[Block | None, Block]:
+        """What is too tall on the left is torn; the right stays with the first part."""
+        if self._stacked(ruler, width):
+            return None, self
+        wide, other = self._widths(ruler, width)
+        if total_height(self.right, ruler, other) > room:
+            return None, self
+        first, *rest = paginate(self.left, ruler, wide, room)
+        if not rest or total_height(first, ruler, wide) > room:
+            return None, self
+        following = tuple(block for page in rest for block in page)
+        return replace(self, left=tuple(first)), replace(self, left=following, right=())
+
+    def paint(self, pencil: Pencil, theme: Theme, x: float, y: float, width: float) -> None:
+        stacked = self._stacked(pencil, width)
+        if stacked:
+            paint_blocks(pencil, theme, stacked, x, y, width)
+            return
+        wide, other = self._widths(pencil, width)
+        paint_blocks(pencil, theme, self.left, x, y, wide)
+        paint_blocks(pencil, theme, self.right, x + width - other, y, other)
+
+
+@dataclass(frozen=True, slots=True)
+class Columns:
+    """Blocks in columns of one width, no higher than they must be."""
+
+    blocks: tuple[Block, ...]
+    count: int = 2
+    gap: float = 20.0  # logical pixels
+    keep: bool = False
+
+    def _wide(self, ruler: Ruler, width: float) -> float:
+        return (width - (self.count - 1) * self.gap * ruler.dot) / self.count
+
+    def arranged(self, ruler: Ruler, width: float) -> tuple[float, list[list[Block]]]:
+        """The least height that holds everything, and what stands in each column then."""
+        wide = self._wide(ruler, width)
+        high = total_height(self.blocks, ruler, wide)
+        low, best = high / self.count, (high, [list(self.blocks)])
+        for _ in range(SEARCHED):
+            middle = (low + best[0]) / 2
+            columns = paginate(self.blocks, ruler, wide, middle)
+            if len(columns) <= self.count and all(total_height(c, ruler, wide) <= middle for c in columns):
+                best = max(total_height(c, ruler, wide) for c in columns), columns
+            else:
+                low = middle
+        return best
+
+    def height(self, ruler: Ruler, width: float) -> float:
+        return self.arranged(ruler, width)[0]
+
+    def split(self, ruler: Ruler, width: float, room: float) -> tuple[Block | None, Block]:
+        wide = self._wide(ruler, width)
+        columns = paginate(self.blocks, ruler, wide, room)
+        first = columns[: self.count]
+        if len(columns) <= self.count or any(total_height(c, ruler, wide) > room for c in first):
+            return None, self
+        kept, left = (tuple(b for c in part for b in c) for part in (first, columns[self.count :]))
+        return replace(self, blocks=kept), replace(self, blocks=left)
+
+    def paint(self, pencil: Pencil, theme: Theme, x: float, y: float, width: float) -> None:
+        wide = self._wide(pencil, width)
+        for number, blocks in enumerate(self.arranged(pencil, width)[1]):
+            paint_blocks(pencil, theme, blocks, x + number * (wide + self.gap * pencil.dot), y, wide)
+
+
+def total_height(blocks: Sequence[Block], ruler: Ruler, width: float) -> float:
+    """The height of blocks below one another, in device units."""
+    return sum(block.height(ruler, width) for block in blocks)
+
+
+def paint_blocks(
+    pencil: Pencil, theme: Theme, blocks: Sequence[Block], x: float, y: float, width: float
+) -> None:
+    """Draw blocks below one another, the top left corner of the first at (x, y)."""
+    for block in blocks:
+        block.paint(pencil, theme, x, y, width)
+        y += block.height(pencil, width)
+
+
 def paginate(blocks: Sequence[Block], ruler: Ruler, width: float, height: float) -> list[list[Block]]:
     """The blocks in pages of that height; a heading goes with what it heads."""
     pages: list[list[Block]] = [[]]
@@ -113,7 +258,7 @@ def paginate(blocks: Sequence[Block], ruler: Ruler, width: float, height: float)
             left -= needed
             continue
         part, rest = block.split(ruler, width, left)
-        if part is not None and _worth_splitting(needed, left, height):
+        if part is not None and _worth_splitting(block, needed, left, height):
             pages[-1].append(part)
             waiting.insert(0, rest)
         elif not pages[-1]:
@@ -126,9 +271,11 @@ def paginate(blocks: Sequence[Block], ruler: Ruler, width: float, height: float)
     return pages
 
 
-def _worth_splitting(needed: float, left: float, height: float) -> bool:
-    """What would fit whole on a fresh page is not torn unless half of this one would stay empty."""
-    return needed > height or left > 0.5 * height
+def _worth_splitting(block: Block, needed: float, left: float, height: float) -> bool:
+    """What would fit whole on a fresh page is not torn unless half of this one would stay empty; running
+    text in columns is torn anywhere but at the very end."""
+    least = LEAST_OF_TEXT if isinstance(block, Columns) else 0.5
+    return needed > height or left > least * height
 
 
 def _kept_together(
@@ -143,4 +290,4 @@ def _kept_together(
     needed = block.height(ruler, width)
     if needed <= room:
         return True
-    return _worth_splitting(needed, room, height) and block.split(ruler, width, room)[0] is not None
+    return _worth_splitting(block, needed, room, height) and block.split(ruler, width, room)[0] is not None

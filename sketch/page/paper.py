@@ -13,7 +13,12 @@ from PySide6.QtGui import QImage, QPageSize, QPainter, QPdfWriter
 from sketch.model.disk import SaveError, contents, write_safely
 from solver.quantities.units import System
 
-MILLIMETRES = {"A4": (297.0, 210.0), "Letter": (279.4, 215.9)}
+MILLIMETRES = {
+    "A4": (297.0, 210.0),
+    "A3": (420.0, 297.0),
+    "Letter": (279.4, 215.9),
+    "Tabloid": (431.8, 279.4),
+}
 """Width and height of a sheet on its side."""
 
 DOTS = {".pdf": 12.5, ".svg": 1.0, ".png": 2.0}
@@ -33,15 +38,22 @@ class SheetError(OSError):
 
 @dataclass(frozen=True, slots=True)
 class Paper:
-    """One sheet of paper, on its side."""
+    """One sheet of paper, on its side or upright."""
 
     name: str
     dot: float
+    upright: bool = False
+
+    @property
+    def millimetres(self) -> tuple[float, float]:
+        """Width and height."""
+        wide, high = MILLIMETRES[self.name]
+        return (high, wide) if self.upright else (wide, high)
 
     @property
     def size(self) -> tuple[float, float]:
         """Width and height in device units."""
-        wide, high = MILLIMETRES[self.name]
+        wide, high = self.millimetres
         return wide / 25.4 * 96.0 * self.dot, high / 25.4 * 96.0 * self.dot
 
 
@@ -50,14 +62,14 @@ def usual(units: str) -> str:
     return "Letter" if units == System.US else "A4"
 
 
-def paper(name: str, path: Path) -> Paper:
+def paper(name: str, path: Path, *, upright: bool = False) -> Paper:
     """The paper for a file. Raises ValueError for a size or an ending that is not known."""
     if name not in MILLIMETRES:
         raise ValueError(f"no paper called {name!r}; known are {', '.join(MILLIMETRES)}")
     ending = path.suffix.lower()
     if ending not in DOTS:
         raise ValueError(f"a sheet ends in {', '.join(DOTS)}, not {ending or 'nothing'!r}")
-    return Paper(name, DOTS[ending])
+    return Paper(name, DOTS[ending], upright)
 
 
 def write(path: Path, sheet: Paper, pages: Sequence[Page], title: str) -> tuple[Path, ...]:
@@ -141,7 +153,7 @@ def _pdf(sheet: Paper, pages: Sequence[Page], title: str) -> QByteArray:
     writer.setTitle(title)
     writer.setCreator(MAKER)
     writer.setResolution(round(96 * sheet.dot))
-    wide, high = MILLIMETRES[sheet.name]
+    wide, high = sheet.millimetres
     # A page defined on its side needs no orientation, which some viewers turn twice.
     writer.setPageSize(QPageSize(QSizeF(wide, high), QPageSize.Unit.Millimeter, sheet.name))
     writer.setPageMargins(QMarginsF(0, 0, 0, 0))

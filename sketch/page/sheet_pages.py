@@ -1,9 +1,9 @@
-"""The pages of a sheet as painted: drawings with their air column, before and after, and text."""
+"""The pages of a sheet as painted: the one that decides, and text with pictures behind it."""
 
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 
 from PySide6.QtCore import QRectF
 from PySide6.QtGui import QPainter
@@ -17,24 +17,29 @@ from sketch.drawing.painting import fit, paint_elevation
 from sketch.drawing.pencil import BODY, Pencil, Ruler
 from sketch.drawing.view import XY, View, bounds
 from sketch.page import sheet_text
-from sketch.page.blocks import Block, Paragraph
+from sketch.page.blocks import Block, Columns, Paragraph, paginate, paint_blocks, total_height
 from sketch.page.paper import Page
-from sketch.page.sheet_asides import first_page, fitting, worst_case
-from sketch.page.sheet_changes import ROUNDED, change_table
+from sketch.page.sheet_first import BEHIND, contents_line, first_page
 from sketch.page.sheet_frame import Field, Folio, Panel, Sheet, body_of, paint_frame
-from solver.findings.outlook import Outlook, outlook
+from solver.findings.outlook import outlook
 
 FIGURES = 44.0
-OTHER = 20.0
+CAPTION = 18.0
 GUTTER = 16.0
-"""Logical pixels: a line of figures, the line of the worst case under it, between halves."""
+"""Logical pixels: a line of figures, the line under it that says whose they are, between columns."""
 
-FEWER = 4
-"""Parts told by name where the drawings need the room."""
+BREVITY = (6, 4, 3, 2, 1)
+"""How many of everything the first page tells, to be tried until it fits."""
+
+BAND, LARGEST_BAND = 0.46, 0.62
+"""Of the first page, for its text; and where it fits in no other way."""
 
 COLUMN = 0.5
-TABLE = 0.58
-"""Of the page: at most, for the air column; for the table of changes."""
+UPRIGHT_DRAWING = 0.5
+"""Of the page: at most, for the air column; of one that stands upright, for drawing and column."""
+
+WIDE, KEY_WIDE = 900.0, 350.0
+"""Logical pixels: a page that has room for three columns of text; the key of the colours."""
 
 
 def text_page(sheet: Sheet, blocks: Sequence[Block], folio: Folio) -> Page:
@@ -44,7 +49,7 @@ def text_page(sheet: Sheet, blocks: Sequence[Block], folio: Folio) -> Page:
         pencil = Pencil(painter, dot)
         paint_frame(pencil, sheet, folio, width, height)
         body = body_of(width, height, dot)
-        _set(pencil, sheet, blocks, body.x, body.y, body.width)
+        paint_blocks(pencil, sheet.theme, blocks, body.x, body.y, body.width)
 
     return paint
 
@@ -58,7 +63,8 @@ def columns_page(sheet: Sheet, columns: Sequence[Sequence[Block]], folio: Folio)
         body = body_of(width, height, dot)
         wide = column_of(body, dot)
         for number, blocks in enumerate(columns):
-            _set(pencil, sheet, blocks, body.x + number * (wide + GUTTER * dot), body.y, wide)
+            left = body.x + number * (wide + GUTTER * dot)
+            paint_blocks(pencil, sheet.theme, blocks, left, body.y, wide)
 
     return paint
 
@@ -68,101 +74,122 @@ def column_of(body: Box, dot: float) -> float:
     return (body.width - GUTTER * dot) / 2
 
 
-def _set(pencil: Pencil, sheet: Sheet, blocks: Sequence[Block], x: float, y: float, width: float) -> None:
-    for block in blocks:
-        block.paint(pencil, sheet.theme, x, y, width)
-        y += block.height(pencil, width)
+Contents = Sequence[tuple[str, int]]
+"""What stands behind the first page, and where each begins."""
 
 
-def drawing_page(sheet: Sheet, panel: Panel, folio: Folio) -> Page:
-    """A drawing to a stated scale, its air column and its figures; first of all, what must not be missed."""
+@dataclass(frozen=True, slots=True)
+class _Band:
+    """The text of the first page as it is set: columns, and their height."""
+
+    columns: tuple[tuple[Block, ...], ...]
+    wide: float
+    high: float
+
+
+def _band(ruler: Ruler, sheet: Sheet, width: float, body: float, count: int) -> _Band:
+    """The text in so many columns: as much of it as fits, and no higher than it must be."""
+    wide = (width - (count - 1) * GUTTER * ruler.dot) / count
+    for most in BREVITY:
+        blocks = tuple(first_page(sheet, most))
+        high, columns = Columns(blocks, count, GUTTER).arranged(ruler, width)
+        if high <= (LARGEST_BAND if most == BREVITY[-1] else BAND) * body:
+            return _Band(tuple(map(tuple, columns)), wide, high)
+    # What does not fit at its shortest is on the pages behind, and the page says so.
+    high = LARGEST_BAND * body
+    kept = [list(column) for column in paginate(blocks, ruler, wide, high)[:count]]
+    kept[-1] = [*kept[-1][:-1], Paragraph(f"{BEHIND[:1].upper()}{BEHIND[1:]}.", quiet=True)]
+    return _Band(tuple(map(tuple, kept)), wide, high)
+
+
+def _paint_band(pencil: Pencil, sheet: Sheet, band: _Band, x: float, y: float) -> None:
+    for number, blocks in enumerate(band.columns):
+        left = x + number * (band.wide + GUTTER * pencil.dot)
+        paint_blocks(pencil, sheet.theme, blocks, left, y, band.wide)
+
+
+def drawing_page(sheet: Sheet, contents: Contents, folio: Folio) -> Page:
+    """One drawing to a stated scale with its air column, and below it all that is needed to decide."""
 
     def paint(painter: QPainter, width: float, height: float, dot: float) -> None:
-        pencil = Pencil(painter, dot)
-        body = body_of(width, height, dot)
-        wide = min(column_width(pencil, panel.solution, sheet.pump, sheet.system), COLUMN * body.width)
+        pencil, panel = Pencil(painter, dot), sheet.panels[0]
+        body = body_of(width, height, dot, first=True)
+        natural = column_width(pencil, panel.solution, panel.pump, sheet.system)
+        wide = min(max(natural, 0.26 * body.width), COLUMN * body.width)
         left = body.width - wide
-        text = _below(pencil, sheet, panel, left, 0.25 * body.height) if folio.number == 1 else []
-        band = _height(pencil, text, left - 16 * dot)
+        upright = body.height > body.width
+        count = 3 if left > WIDE * dot else 2
+        across = body.width if upright else left
+        listed = contents_line(contents)
+        low = total_height(listed, pencil, across - 16 * dot)
+        band = _band(pencil, sheet, across - 16 * dot, body.height - low, count)
         high = _strip_height(pencil, sheet, panel, left)
-        size = (left, body.height - high - band)
+        size = (left, body.height - high - band.high - low)
         view = fit(panel.solution.layout, *size, dot, include=_in_sight(panel), true_scale=True)
         paint_frame(pencil, sheet, replace(folio, scale=f"1 : {view.ratio:g}"), width, height)
         _elevation(painter, sheet, panel, view, Box(body.x, body.y, *size))
-        column = QRectF(body.right - wide, body.y, wide, body.height)
+        foot = size[1] + high if upright else body.height
+        column = QRectF(body.right - wide, body.y, wide, foot)
         paint_column(
-            painter, column, panel.solution, sheet.pump, sheet.theme, sheet.system, dot=dot,
-            known_outlook=_outlook(sheet, panel),
+            painter, column, panel.solution, panel.pump, sheet.theme, sheet.system, dot=dot,
+            known_outlook=outlook(panel.judgement, sheet.system),
         )  # fmt: skip
         strip = Box(body.x, body.y + size[1], left, high)
         _figures(pencil, sheet, panel, strip)
-        _set(pencil, sheet, text, body.x + 8 * dot, strip.bottom, left - 16 * dot)
-        upright = ((column.x(), body.y), (column.x(), body.bottom))
-        pencil.lines([upright, ((strip.x, strip.y), (strip.right, strip.y))], sheet.theme.construction)
+        _paint_band(pencil, sheet, band, body.x + 8 * dot, strip.bottom)
+        paint_blocks(pencil, sheet.theme, listed, body.x + 8 * dot, body.bottom - low, across - 16 * dot)
+        edges = [((column.x(), body.y), (column.x(), column.bottom()))]
+        edges += [((strip.x, y), (strip.x + across, y)) for y in (strip.y, strip.bottom)]
+        pencil.lines(edges, sheet.theme.construction)
 
     return paint
 
 
-def _below(ruler: Ruler, sheet: Sheet, panel: Panel, width: float, most: float) -> list[Block]:
-    return fitting(first_page(sheet, (panel,)), ruler, width - 16 * ruler.dot, most)
-
-
-def _height(ruler: Ruler, blocks: Sequence[Block], width: float) -> float:
-    return sum(block.height(ruler, width) for block in blocks)
-
-
-def comparison_page(sheet: Sheet, before: Panel, after: Panel, folio: Folio) -> Page:
-    """Before and after beside one another at one scale, and below them what each change bought."""
+def comparison_page(sheet: Sheet, contents: Contents, folio: Folio) -> Page:
+    """Before and after beside one another at one scale, and below them all that is needed to decide."""
 
     def paint(painter: QPainter, width: float, height: float, dot: float) -> None:
         pencil = Pencil(painter, dot)
-        body = body_of(width, height, dot)
-        table = _bought(sheet, before, after)
-        band = _height(pencil, table, TABLE * body.width) + 4 * dot
+        body = body_of(width, height, dot, first=True)
+        shares = any(panel.ledger.budget > 0 for panel in sheet.panels)
+        beside = (KEY_WIDE if shares else 0.0) * dot
+        listed, room = contents_line(contents), body.width - beside
+        key = max(legend.KEY * dot if shares else 0.0, total_height(listed, pencil, room) + 6 * dot)
+        count = 3 if body.width > WIDE * dot else 2
+        band = _band(pencil, sheet, body.width, body.height - key, count)
         half = (body.width - GUTTER * dot) / 2
-        halves = [Box(x, body.y, half, body.height - band) for x in (body.x, body.right - half)]
-        head = max(_outlook_height(pencil, sheet, panel, half) for panel in (before, after))
-        foot = max(_strip_height(pencil, sheet, panel, half, SHORT) for panel in (before, after))
-        size = (half, halves[0].height - head - foot)
-        view = fit(before.solution.layout, *size, dot, include=_of_both(before, after), true_scale=True)
-        paint_frame(pencil, sheet, replace(folio, scale=f"1 : {view.ratio:g}", other=after), width, height)
-        for panel, box in zip((before, after), halves, strict=True):
+        high = body.height - band.high - key
+        halves = [Box(x, body.y, half, high) for x in (body.x, body.right - half)]
+        head = max(_outlook_height(pencil, sheet, panel, half) for panel in sheet.panels)
+        foot = max(_strip_height(pencil, sheet, panel, half, SHORT) for panel in sheet.panels)
+        size = (half, high - head - foot)
+        first = sheet.panels[0].solution.layout
+        view = fit(first, *size, dot, include=_of_all(sheet.panels), true_scale=True)
+        paint_frame(pencil, sheet, replace(folio, scale=f"1 : {view.ratio:g}"), width, height)
+        for panel, box in zip(sheet.panels, halves, strict=True):
             _half(pencil, sheet, panel, box, head, foot, view)
         middle, low = body.x + body.width / 2, halves[0].bottom
         edges = [((body.x, low), (body.right, low)), ((middle, body.y), (middle, low))]
         pencil.lines(edges, sheet.theme.construction)
-        _set(pencil, sheet, table, body.x, low + 4 * dot, TABLE * body.width)
-        left = body.x + TABLE * body.width + GUTTER * dot
-        room = Box(left, low + 6 * dot, body.right - left, band - 6 * dot)
-        key = legend.KEY * dot
-        aside = fitting(first_page(sheet, (before, after)), pencil, room.width, room.height - key)
-        if any(panel.solution.pumps[sheet.pump].budget > 0 for panel in (before, after)):
-            legend.key(pencil, room.x - 4 * dot, room.bottom - key, sheet.theme)
-        _set(pencil, sheet, aside, room.x, room.y, room.width)
+        if shares:
+            legend.key(pencil, body.x - 4 * dot, low + 2 * dot, sheet.theme)
+        paint_blocks(pencil, sheet.theme, listed, body.x + beside, low + 6 * dot, room)
+        _paint_band(pencil, sheet, band, body.x, low + key)
 
     return paint
 
 
-def _bought(sheet: Sheet, before: Panel, after: Panel) -> list[Block]:
-    table = change_table(before.option, after.option, sheet.pump, sheet.system, FEWER)
-    return [table, Paragraph(ROUNDED, quiet=True)]
-
-
 def _outlook_height(pencil: Pencil, sheet: Sheet, panel: Panel, width: float) -> float:
-    return outlook_height(pencil, width, _outlook(sheet, panel))
+    return outlook_height(pencil, width, outlook(panel.judgement, sheet.system))
 
 
-def _outlook(sheet: Sheet, panel: Panel) -> Outlook:
-    return outlook(panel.judgement, sheet.system)
-
-
-SHORT = ("At the port", "Allowed here", "Spent", "Margin", "Highest port")
+SHORT = ("At the port", "Allowed here", "Margin", "Highest port")
 
 
 def _half(pencil: Pencil, sheet: Sheet, panel: Panel, box: Box, head: float, foot: float, view: View) -> None:
-    dot, theme, outlook = pencil.dot, sheet.theme, _outlook(sheet, panel)
-    paint_outlook(pencil, box, outlook, theme)
-    room = box.width - pencil.width(outlook.word, BODY, bold=True) - 64 * dot
+    dot, theme, shown = pencil.dot, sheet.theme, outlook(panel.judgement, sheet.system)
+    paint_outlook(pencil, box, shown, theme)
+    room = box.width - pencil.width(shown.word, BODY, bold=True) - 64 * dot
     title = pencil.elide(panel.option.title, room, BODY, bold=True)
     pencil.text(box.right - 12 * dot, box.y + 20 * dot, title, theme.quiet, BODY, bold=True, align=1.0)
     drawn = Box(box.x, box.y + head, box.width, box.height - head - foot)
@@ -172,10 +199,10 @@ def _half(pencil: Pencil, sheet: Sheet, panel: Panel, box: Box, head: float, foo
     _figures(pencil, sheet, panel, strip, SHORT)
 
 
-def _of_both(before: Panel, after: Panel) -> list[XY]:
+def _of_all(panels: Sequence[Panel]) -> list[XY]:
     """What both halves have to show, so that one scale does for both."""
     corners: list[XY] = []
-    for panel in (before, after):
+    for panel in panels:
         left, bottom, right, top = bounds(panel.solution.layout)
         corners += [(left, bottom), (right, top), *_in_sight(panel)]
     return corners
@@ -187,7 +214,7 @@ def _elevation(
     def paint() -> None:
         paint_elevation(
             painter, panel.solution.layout, panel.solution, view, (box.width, box.height), sheet.theme,
-            sheet.system, pump=sheet.pump, highest_port=panel.highest_port,
+            sheet.system, pump=panel.pump, highest_port=panel.highest_port,
             legend=legend,
         )  # fmt: skip
 
@@ -215,18 +242,17 @@ def _in_sight(panel: Panel) -> tuple[XY, ...]:
 
 def _strip_height(ruler: Ruler, sheet: Sheet, panel: Panel, width: float, names: Sequence[str] = ()) -> float:
     rows = figure_rows(ruler, _key_figures(sheet, panel, names), width)
-    other = worst_case(panel, sheet.pump, sheet.system)
-    lines = len(_other_lines(ruler, other, width)) if other else 0
-    return (FIGURES * len(rows) + OTHER * lines) * ruler.dot
+    return (FIGURES * len(rows) + CAPTION * len(_caption(ruler, panel, width))) * ruler.dot
 
 
-def _other_lines(ruler: Ruler, other: Field, width: float) -> list[str]:
-    return ruler.wrap(" ".join(other), width - 16 * ruler.dot, bold=True)
+def _caption(ruler: Ruler, panel: Panel, width: float) -> list[str]:
+    """Whose figures these are."""
+    return ruler.wrap(f"Shown: {panel.shown_as}", width - 16 * ruler.dot)
 
 
 def _key_figures(sheet: Sheet, panel: Panel, names: Sequence[str]) -> list[Field]:
     """The handful of numbers a client asks for; only those of the given names, if any."""
-    fields = sheet_text.key_figures(panel.solution, sheet.pump, sheet.system, panel.highest_text)
+    fields = sheet_text.key_figures(panel.solution, panel.pump, sheet.system, panel.highest_text)
     return [(name, figure) for name, figure in fields if not names or name in names]
 
 
@@ -256,15 +282,7 @@ def _figures(pencil: Pencil, sheet: Sheet, panel: Panel, strip: Box, names: Sequ
             x = strip.x + 8 * dot + at
             pencil.text(x, y + 14 * dot, name, sheet.theme.quiet)
             pencil.text(x, y + 31 * dot, figure, sheet.theme.ink, BODY, bold=True)
-    other = worst_case(panel, sheet.pump, sheet.system)
-    if other is not None:
-        y = strip.y + FIGURES * dot * len(figure_rows(pencil, fields, strip.width)) + 6 * dot
-        lead, *_ = other
-        for line in _other_lines(pencil, other, strip.width):
-            x = strip.x + 8 * dot
-            if line.startswith(lead):
-                pencil.text(x, y, lead, sheet.theme.quiet)
-                x += pencil.width(f"{lead} ")
-                line = line.removeprefix(lead).strip()
-            pencil.text(x, y, line, sheet.theme.ink, bold=True)
-            y += OTHER * dot
+    y = strip.y + FIGURES * dot * len(figure_rows(pencil, fields, strip.width)) + 5 * dot
+    for line in _caption(pencil, panel, strip.width):
+        pencil.text(strip.x + 8 * dot, y, line, sheet.theme.quiet)
+        y += CAPTION * dot

@@ -2,18 +2,25 @@
 
 from __future__ import annotations
 
+import textwrap
 from collections.abc import Iterator, Mapping, Sequence
 
+from PySide6.QtCore import QRectF
+
+from sketch.air_column.labels import column_width
 from sketch.air_column.notes import reading
-from sketch.drawing.pencil import shown
+from sketch.air_column.painting import paint_column
+from sketch.drawing.labels import Box
+from sketch.drawing.pencil import Pencil, Ruler, shown
 from sketch.look.colours import CREDIT, Theme, share_colour
-from sketch.page.blocks import Block, Heading, Paragraph
+from sketch.page.blocks import Beside, Block, Columns, Heading, Paragraph, Picture
+from sketch.page.sheet_frame import Panel, Sheet, case_name
 from sketch.page.table import Row, Table
 from sketch.views import ledger_rows
 from solver.findings.criteria import Finding
-from solver.findings.judgement import Judgement
-from solver.findings.kinds import Severity
-from solver.findings.outlook import own_headline
+from solver.findings.judgement import Place
+from solver.findings.kinds import FindingId, Severity
+from solver.ledger.sentences import clause
 from solver.ledger.solve import BudgetLine, PumpLedger, Solution
 from solver.quantities import units
 from solver.quantities.units import Kind, System
@@ -41,6 +48,12 @@ CAUTIONS = (
 )
 
 
+SCALED = (
+    "drawings are true to the scale named; symbols, and pipes that would be too thin to see, are not, and "
+    "what lies out of the plane is not drawn"
+)
+
+
 def key_figures(solution: Solution, pump: str, system: System, highest: str) -> tuple[tuple[str, str], ...]:
     """The handful of numbers a client asks for, (name, figure)."""
     ledger = solution.pumps[pump]
@@ -65,29 +78,60 @@ def _allowed(ledger: PumpLedger, system: System) -> str:
     return f"{shown(ledger.allowed_vacuum, Kind.VACUUM, system)} vac."
 
 
-def ledger_blocks(
-    solution: Solution, judgement: Judgement, pump: str, system: System, theme: Theme, name: str
-) -> Iterator[Block]:
-    """The ledger of one pump: what there is, every entry, what is left; `judgement`, by all cases."""
-    yield Heading(f"Ledger of {pump}" + (f", {name}" if name else ""))
-    yield Paragraph(f"{own_headline(judgement, pump, system)}.", keep=True)
+COLUMN, LEAST_LEDGER = 268.0, 560.0
+"""Logical pixels: the height of an air column beside its ledger, the least width of a ledger."""
+
+
+def ledger_part(sheet: Sheet) -> Iterator[Block]:
+    """Ledger and air column of every pump in its worst case: as drawn, and of the alternative beside it."""
+    for panel in sheet.panels:
+        for pump in panel.judgement.layout.pumps:
+            place = panel.judgement.worst(pump)
+            if place is not None:
+                yield from _ledger_and_column(sheet, panel, place)
+    yield from _budgets(sheet)
+
+
+def _ledger_and_column(sheet: Sheet, panel: Panel, place: Place) -> Iterator[Block]:
+    solution = panel.option.solution(place.case)
+    assert solution is not None  # a place has a ledger
+    name = f"{panel.option.title}, " if len(sheet.panels) > 1 else ""
+    state = clause(place.ledger, sheet.system)
+    yield Heading(f"Ledger of {place.pump}, {name}{case_name(place.case)}: {state}")
+
+    def column(pencil: Pencil, theme: Theme, box: Box) -> None:
+        paint_column(
+            pencil.painter, QRectF(*box), solution, place.pump, theme, sheet.system, dot=pencil.dot,
+            headline=False,
+        )  # fmt: skip
+
+    ledger = ledger_table(solution, place.pump, sheet.system, sheet.theme)
+    wide = column_width(Ruler(), solution, place.pump, sheet.system)
+    yield Beside((ledger,), (Picture(COLUMN, column),), wide=wide, least=LEAST_LEDGER)
+
+
+def ledger_table(solution: Solution, pump: str, system: System, theme: Theme) -> Table:
+    """The ledger of one pump: what there is, every entry, what is left."""
     shares = solution.pumps[pump].budget > 0
     columns = [each for each in range(ledger_rows.ESSENTIAL) if shares or each != ledger_rows.SHARE]
+    columns.remove(ledger_rows.PART)  # named with its element
     rows = tuple(
         _row(row, columns, system, theme)
         for row in ledger_rows.rows(solution, pump)
         if row.role != ledger_rows.LINE
     )
     headings = tuple(ledger_rows.heading(column, system) for column in columns)
-    chip = ledger_rows.SHARE if shares else -1
-    yield Table(headings, rows, frozenset((ledger_rows.ELEMENT, ledger_rows.PART)), chip=chip)
+    chip = columns.index(ledger_rows.SHARE) if shares else -1
+    return Table(headings, rows, frozenset((0,)), chip=chip, dense=True)
 
 
 def _row(row: ledger_rows.LedgerRow, columns: Sequence[int], system: System, theme: Theme) -> Row:
-    cells = tuple(ledger_rows.text(row, column, system) for column in columns)
-    share, entry = row.figures[ledger_rows.SHARE], row.role == ledger_rows.ENTRY
+    part, element, *figures = (ledger_rows.text(row, each, system) for each in (ledger_rows.PART, *columns))
+    named = f"{part}, {element}" if row.key else ", ".join(each for each in (element, part) if each)
+    cells = (named, *figures)
+    share = row.figures[ledger_rows.SHARE]
     chip = None
-    if entry and share is not None:
+    if row.role == ledger_rows.ENTRY and share is not None:
         chip = theme.classes[CREDIT] if share < 0 else share_colour(share, theme)
     head = row.role == ledger_rows.FOLD
     first_sum = row.role == ledger_rows.SUM and row.name == "Spent"
@@ -95,82 +139,137 @@ def _row(row: ledger_rows.LedgerRow, columns: Sequence[int], system: System, the
     return Row(cells, bold=head or row.role == ledger_rows.SUM, quiet=quiet, rule=first_sum, chip=chip)
 
 
-def budgets(panels: Sequence[tuple[str, PumpLedger]], system: System) -> Iterator[Block]:
-    """The budget of the first panel, and of every other whose budget is made differently."""
-    seen: list[tuple[BudgetLine, ...]] = []
-    for name, ledger in panels:
-        lines = (*ledger.surface_lines, *ledger.floor_lines)
-        if lines not in seen:
-            yield from _budget(ledger, system, f"Budget, {name}" if seen else "Budget")
-            seen.append(lines)
-
-
-def _budget(ledger: PumpLedger, system: System, heading: str) -> Iterator[Block]:
-    """Where a budget comes from, each correction on its own line with its arithmetic."""
-    yield Heading(heading)
-    unit = units.unit(Kind.ABSOLUTE, system)
-    headings = (
-        "Step",
-        f"Change\n{units.unit(Kind.VACUUM, system)}",
-        f"Total\n{unit}",
-        "How",
-        "Source",
-    )
-    yield Table(headings, tuple(_budget_rows(ledger, system)), frozenset((0, 3, 4)))
-    if ledger.limit_estimated:
+def _budgets(sheet: Sheet) -> Iterator[Block]:
+    """How the budgets of all these ledgers are made, a ledger a column; those made alike share one."""
+    ledgers: dict[tuple[BudgetLine, ...], tuple[list[str], PumpLedger]] = {}
+    for panel in sheet.panels:
+        for pump in panel.judgement.layout.pumps:
+            place = panel.judgement.worst(pump)
+            if place is not None:
+                lines = (*place.ledger.surface_lines, *place.ledger.floor_lines)
+                name = f"{panel.option.title}, {pump}" if len(sheet.panels) > 1 else pump
+                ledgers.setdefault(lines, ([], place.ledger))[0].append(name)
+    yield Heading("Inlet budgets")
+    for some in _in_groups(list(ledgers.values()), MOST_BUDGETS):
+        headings = ("Step", *(_heading(names, sheet.system) for names, _ in some), "Source")
+        rows = tuple(_budget_rows([ledger for _, ledger in some], sheet.system))
+        yield Table(headings, rows, frozenset((0, len(some) + 1)))
+    if any(ledger.limit_estimated for _, ledger in ledgers.values()):
         yield Paragraph(
-            "The floor is estimated from the maker's figure by the affinity laws; a figure from the maker "
+            "A floor is estimated from the maker's figure by the affinity laws; a figure from the maker "
             "for this fluid and speed replaces it.",
             lead="Estimated.",
         )
 
 
-def _budget_rows(ledger: PumpLedger, system: System) -> Iterator[Row]:
-    """Two sums under their names, and what the one has over the other."""
-    lines, part = (*ledger.surface_lines, *ledger.floor_lines), ""
-    for row, line in zip(ledger_rows.budget(ledger), lines, strict=True):
-        if row.part != part:
-            yield Row((row.part[:1].upper() + row.part[1:], *[""] * 4), bold=True, rule=bool(part))
-        part = row.part
-        yield _budget_row(row, line, system)
-    whole = units.fixed(ledger.budget, Kind.VACUUM, system)
-    how = "what there is less what must remain"
-    yield Row(("Inlet budget", whole, "", how, ""), bold=True, rule=True)
+MOST_BUDGETS = 4
+"""Columns of a table of budgets."""
 
 
-def _budget_row(row: ledger_rows.LedgerRow, line: BudgetLine, system: System) -> Row:
-    change, total = (
-        ledger_rows.text(row, column, system) for column in (ledger_rows.TOTAL, ledger_rows.PRESSURE)
-    )
-    return Row((row.name, change, total, line.text_in(system), line.source))
+def _in_groups(
+    ledgers: Sequence[tuple[list[str], PumpLedger]], most: int
+) -> Iterator[Sequence[tuple[list[str], PumpLedger]]]:
+    return (ledgers[first : first + most] for first in range(0, len(ledgers), most))
 
 
-def finding_blocks(findings: Sequence[Finding], theme: Theme, name: str = "") -> Iterator[Block]:
-    """Every finding: what was found, why it matters, what to try."""
-    yield Heading("Findings" + (f", {name}" if name else ""))
-    if not findings:
+def _heading(names: Sequence[str], system: System) -> str:
+    lines = [line for name in names for line in textwrap.wrap(name, 24)]
+    return "\n".join([*lines, units.unit(Kind.ABSOLUTE, system)])
+
+
+def _budget_rows(ledgers: Sequence[PumpLedger], system: System) -> Iterator[Row]:
+    """What every step adds, two sums under their names, and what the one has over the other."""
+    steps: dict[tuple[str, str], tuple[str, list[str]]] = {}
+    for number, ledger in enumerate(ledgers):
+        lines = (*ledger.surface_lines, *ledger.floor_lines)
+        for row, line in zip(ledger_rows.budget(ledger), lines, strict=True):
+            _, cells = steps.setdefault((row.part, row.name), (line.source, [""] * len(ledgers)))
+            cells[number] = ledger_rows.text(row, ledger_rows.TOTAL, system)
+    part = ""
+    for (group, name), (source, cells) in steps.items():
+        if group != part:
+            yield Row(
+                (f"{group[:1].upper()}{group[1:]}", *[""] * len(ledgers), ""), bold=True, rule=bool(part)
+            )
+        part = group
+        yield Row((name, *cells, source))
+    whole = [units.fixed(ledger.budget, Kind.VACUUM, system) for ledger in ledgers]
+    yield Row(("Inlet budget", *whole, "what there is less what must remain"), bold=True, rule=True)
+
+
+def finding_part(sheet: Sheet) -> Iterator[Block]:
+    """Every finding once: what was found, in which cases of which drawings, why it matters, what to try."""
+    yield Heading("Findings")
+    yield Columns(tuple(_findings(sheet)))
+
+
+def _findings(sheet: Sheet) -> Iterator[Block]:
+    found = _merged(sheet)
+    if not found:
         yield Paragraph("Nothing found within the checks made.")
-    colours = {Severity.STOP: theme.stop, Severity.CAUTION: theme.caution}
-    for finding in findings:
-        lead = f"{finding.severity.capitalize()}:"
-        yield Paragraph(f"{finding.text}.", lead, colours.get(finding.severity, theme.quiet), keep=True)
+    colours = {Severity.STOP: sheet.theme.stop, Severity.CAUTION: sheet.theme.caution}
+    for finding, held in found:
+        lead, colour = f"{finding.severity.capitalize()}:", colours.get(finding.severity, sheet.theme.quiet)
+        yield Paragraph(f"{finding.text}.", lead, colour, keep=True)
         source = f" Limit: {finding.source}." if finding.source else ""
-        yield Paragraph(f"{finding.why} {finding.advice}{source}", quiet=True, indent=16)
+        where = f" Holds: {held}." if held else ""
+        why = f"{finding.why} " if finding.severity != Severity.NOTE else ""
+        yield Paragraph(f"{why}{finding.advice}{source}{where}", quiet=True, indent=16)
 
 
-def assumption_blocks(panels: Sequence[tuple[str, Solution]], pump: str, system: System) -> Iterator[Block]:
-    """What the figures stand on; of another panel, what it assumes differently."""
-    yield Heading("Assumptions")
-    first = tuple(_assumptions(panels[0][1], pump, system))
+def _merged(sheet: Sheet) -> list[tuple[Finding, str]]:
+    """Findings of all drawings, the worst first, each with where it holds."""
+    kept: dict[tuple[FindingId, str, str], Finding] = {}
+    held: dict[tuple[FindingId, str, str], list[str]] = {}
+    several = len(sheet.options) > 1
+    for option in sheet.options:
+        judgement = option.judgement
+        for finding in judgement.findings if judgement is not None else ():
+            key = (finding.finding, finding.part, finding.key)
+            if key not in kept or finding.severity.rank < kept[key].severity.rank:
+                kept[key] = finding
+            assert judgement is not None
+            cases = _cases_text(finding.cases, list(judgement.cases))
+            if several:
+                held.setdefault(key, []).append(f"{option.title} ({cases})" if cases else option.title)
+            else:
+                held.setdefault(key, []).extend([cases] if cases else [])
+    ordered = sorted(kept.items(), key=lambda each: each[1].severity.rank)
+    return [(finding, "; ".join(held.get(key, ()))) for key, finding in ordered]
+
+
+def _cases_text(held: Sequence[str], cases: Sequence[str]) -> str:
+    """In which of the cases; "" where there is one alone."""
+    if len(cases) < 2:
+        return ""
+    others = [name for name in cases if name not in held]
+    if not others:
+        return "every case"
+    if len(others) < len(held):
+        return f"every case but {', '.join(map(case_name, others))}"
+    return ", ".join(map(case_name, held))
+
+
+def assumption_part(sheet: Sheet) -> Iterator[Block]:
+    """What the figures stand on, notes and cautions."""
+    yield Heading("Assumptions and sources")
+    yield Columns((*_stands_on(sheet), *_note_blocks(sheet), Heading("Cautions"), *map(Paragraph, CAUTIONS)))
+
+
+def _stands_on(sheet: Sheet) -> Iterator[Block]:
+    """Of the drawing all of it; of the alternative beside it, what it assumes differently."""
+    first = tuple(_assumptions(sheet.panels[0].solution, sheet.panels[0].pump, sheet.system))
+    case = sheet.panels[0].place.case
+    yield Paragraph(f"Figures of {sheet.panels[0].pump}, {case_name(case)}.", quiet=True, keep=True)
     for lead, text in first:
         yield Paragraph(text, lead)
-    for name, panel in panels[1:]:
-        for lead, text in _assumptions(panel, pump, system):
+    for panel in sheet.panels[1:]:
+        for lead, text in _assumptions(panel.solution, panel.pump, sheet.system):
             if (lead, text) not in first:
-                yield Paragraph(text, f"{name}, {lead[:1].lower()}{lead[1:]}")
-    for text in METHOD:
+                yield Paragraph(text, f"{panel.option.title}, {lead[:1].lower()}{lead[1:]}")
+    for text in (*METHOD, f"{SCALED[:1].upper()}{SCALED[1:]}."):
         yield Paragraph(text)
-    rows = [row for _, panel in panels for row in panel.network.rows]
+    rows = [row for panel in sheet.panels for row in panel.solution.network.rows]
     for note in dict.fromkeys(f"{row.key}: {row.note}" for row in rows if row.note):
         yield Paragraph(f"{note}.", "Reservation:")
     sources = dict.fromkeys(row.source for row in rows if row.source)
@@ -208,18 +307,10 @@ def _source(sources: Mapping[str, str], name: str) -> str:
     return f" ({sources[name]})" if sources.get(name) else ""
 
 
-def note_blocks(panels: Sequence[tuple[str, str]]) -> Iterator[Block]:
-    """What the drawing and its alternatives say of themselves, (whose, note)."""
-    notes = [(name, note) for name, note in panels if note.strip()]
-    if notes:
+def _note_blocks(sheet: Sheet) -> Iterator[Block]:
+    """What the drawing says of itself."""
+    if sheet.notes.strip():
         yield Heading("Notes")
-    for name, note in notes:
-        for number, paragraph in enumerate(note.strip().split("\n\n")):
-            yield Paragraph(" ".join(paragraph.split()), f"{name}:" if name and not number else "")
-
-
-def caution_blocks() -> Iterator[Block]:
-    """What no calculation replaces."""
-    yield Heading("Cautions")
-    for text in CAUTIONS:
-        yield Paragraph(text)
+    for paragraph in sheet.notes.strip().split("\n\n"):
+        if paragraph.strip():
+            yield Paragraph(" ".join(paragraph.split()))

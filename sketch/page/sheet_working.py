@@ -6,6 +6,7 @@ from collections.abc import Iterator
 
 from sketch.look.colours import Theme
 from sketch.page.blocks import Block, Heading, Paragraph
+from sketch.page.sheet_frame import Sheet, case_name
 from solver.ledger.solve import Solution
 from solver.quantities.units import System
 from solver.working import text as working_text
@@ -14,6 +15,23 @@ from solver.working.text import Section
 
 INDENT = 18.0
 """Logical pixels, of what stands under a step's name."""
+
+
+def working_part(sheet: Sheet) -> Iterator[Block]:
+    """The working of every pump in its worst case, of each drawing shown; no section is set twice."""
+    printed: dict[Section, str] = {}
+    for panel in sheet.panels:
+        for pump in panel.judgement.layout.pumps:
+            place = panel.judgement.worst(pump)
+            solution = None if place is None else panel.option.solution(place.case)
+            if place is None or solution is None:
+                continue
+            name = ", ".join(
+                each
+                for each in (panel.option.title if len(sheet.panels) > 1 else "", case_name(place.case))
+                if each
+            )
+            yield from working_blocks(solution, pump, sheet.system, sheet.theme, name, printed)
 
 
 def working_blocks(

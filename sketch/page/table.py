@@ -41,6 +41,7 @@ class Table:
     words: frozenset[int]  # columns that hold words
     chip: int = -1  # the column whose figures stand on the colour of their share
     bar: int = -1  # the column that holds bars, from a common zero, all to one scale
+    dense: bool = False  # with little room between its rows
     keep: bool = False
 
     def height(self, ruler: Ruler, width: float) -> float:
@@ -82,7 +83,11 @@ class Table:
 
     def _row_height(self, ruler: Ruler, row: Row, widths: Sequence[float]) -> float:
         lines = max((len(self._lines(ruler, row, each, widths[each])) for each in self.words), default=1)
-        return ruler.height() * (1.3 + LEADING * (lines - 1)) + 2 * ruler.dot
+        return self._one(ruler) + ruler.height() * LEADING * (lines - 1)
+
+    def _one(self, ruler: Ruler) -> float:
+        """The height of a row of one line."""
+        return ruler.height() * (1.12 if self.dense else 1.3) + 2 * ruler.dot
 
     def _head_height(self, ruler: Ruler) -> float:
         return ruler.height() * LEADING * max(text.count("\n") + 1 for text in self.headings) + 6 * ruler.dot
@@ -152,7 +157,7 @@ class Table:
         points: Sequence[float],
         y: float,
     ) -> None:
-        dot, one, step = pencil.dot, pencil.height() * 1.3 + 2 * pencil.dot, pencil.height() * LEADING
+        dot, one, step = pencil.dot, self._one(pencil), pencil.height() * LEADING
         middle, colour = y + one / 2, theme.quiet if row.quiet else theme.ink
         if row.rule:
             pencil.lines([((lefts[0], y), (lefts[-1] + widths[-1], y))], theme.construction, 0.8)

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Container, Sequence
+import datetime
+from collections.abc import Callable, Sequence
+from dataclasses import replace
 from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -15,15 +17,16 @@ from sketch.model.disk import READ_S, SaveError, shown, with_time_limit, write_s
 from sketch.model.document import BASE, Document
 from sketch.model.storage import HeldError
 from sketch.page.paper import pages_at, written_files_text
+from sketch.page.sheet_parts import SheetWish
 from sketch.window.notice import Notice
-from sketch.window.sheet_choice import SheetChoice, SheetWish
+from sketch.window.sheet_choice import SheetChoice
 from sketch.window.soundness import Soundness
 from solver.findings.kinds import Severity
+from solver.layout.cases import AS_DRAWN
 from solver.layout.file import Drawing, LayoutErrors
-from solver.ledger.solve import Solution
 
 if TYPE_CHECKING:
-    from sketch.page.sheet import Option
+    from sketch.page.options import Option
 
 DRAWINGS = "Drawings (*.toml);;All files (*)"
 LEDGERS = "Text (*.txt);;CSV (*.csv);;JSON (*.json)"
@@ -34,72 +37,48 @@ Button = QMessageBox.StandardButton
 
 
 def write_sheet_of(
-    document: Document, path: Path, paper: str = "", compare: Sequence[str] = (), working: bool = False
+    document: Document, path: Path, wish: SheetWish | None = None, date: datetime.date | None = None
 ) -> tuple[Path, ...]:
-    """Write what a document shows as a page; an alternative beside the drawing that it is one to.
+    """Write what a document shows as a sheet; an alternative beside the drawing that it is one to.
 
-    `compare` names further alternatives to set beside the drawing; `working`: with every step of the
-    calculation. Returns the files written. Raises ValueError when nothing is calculated, when there is
-    nothing to compare or the ending is unknown, KeyError for an alternative that is not there, OSError when
-    the file cannot be written.
+    Returns the files written. Raises ValueError when nothing is calculated and for a wish that cannot be
+    met, KeyError for an alternative or a pump that is not there, OSError when the file cannot be written.
     """
     from sketch.page.sheet import write_sheet
 
-    if document.solution is None:
-        raise ValueError("nothing is calculated while the drawing is incomplete")
-    others = _compared_solutions(document, compare)
-    base = document.outcome_of(BASE).solution
-    if base is None or document.pump not in base.pumps or not (others or document.alternative == BASE):
-        shown, name, others = document.solution, document.alternative, {}
-    else:
-        shown, name = base, BASE
+    asked = wish or SheetWish()
     return write_sheet(
-        shown,
+        _options(document, asked.compare),
         path,
-        document.pump,
+        _shown(document, asked),
+        level=document.level,
         system=document.system,
-        paper=paper,
-        name=name,
-        others=others,
-        options=_options(document, others),
-        judgements={
-            each: judgement
-            for each in (name, *others)
-            if (judgement := document.outcome_of(each).judgement) is not None
-        },
-        working=working,
+        date=date,
         file=document.path.name if document.path else "",
     )
 
 
-def _compared_solutions(document: Document, compare: Sequence[str]) -> dict[str, Solution]:
-    """The alternatives to stand beside the drawing itself: the one shown, and those asked for."""
-    solutions: dict[str, Solution] = {}
-    for name in dict.fromkeys((document.alternative, *compare)):
-        outcome = document.outcome_of(name)
-        if name == BASE:
-            continue
-        if outcome.solution is None or document.pump not in outcome.solution.pumps:
-            part, why = next(iter(outcome.refusal), (document.pump, "is not in it"))
-            raise ValueError(f"{name} cannot be set beside the drawing: {part} {why}")
-        solutions[name] = outcome.solution
-    return solutions
+def _shown(document: Document, wish: SheetWish) -> SheetWish:
+    """The wish for the case in view, unless that is the drawing as it stands: then for the worst."""
+    return wish if wish.case or document.case == AS_DRAWN else replace(wish, case=document.case)
 
 
-def _options(document: Document, names: Container[str]) -> list[Option]:
-    """The alternatives of those names, for the table of them."""
-    from sketch.page.sheet import Option
+def _options(document: Document, compare: Sequence[str]) -> list[Option]:
+    """The drawing itself, then the alternative shown and those asked for; the alternative shown alone where
+    the drawing itself cannot be calculated."""
+    names = [name for name in dict.fromkeys((document.alternative, *compare)) if name != BASE]
+    if document.outcome_of(BASE).judgement is None and document.alternative != BASE and not compare:
+        return [_option(document, document.alternative)]
+    return [_option(document, BASE), *(_option(document, name) for name in names)]
 
-    options = []
-    for name, alternative in document.drawing.alternatives.items():
-        if name not in names:
-            continue
-        outcome = document.outcome_of(name)
-        why = "; ".join(f"{part}: {text}" for part, text in outcome.refusal)
-        options.append(
-            Option(name, alternative.note, outcome.solution, outcome.findings, why, outcome.judgement)
-        )
-    return options
+
+def _option(document: Document, name: str) -> Option:
+    from sketch.page.options import Option
+
+    outcome = document.outcome_of(name)
+    note = document.drawing.alternatives[name].note if name != BASE else ""
+    why = "; ".join(f"{part}: {text}" for part, text in outcome.refusal)
+    return Option(name, note, outcome.judgement, why if outcome.judgement is None else "")
 
 
 class Files(QObject):
@@ -291,9 +270,9 @@ class Files(QObject):
     def write_sheet_to(self, path: Path, wish: SheetWish | None = None) -> bool:
         """Write the page of the drawing as it is shown now."""
         choice = wish or SheetWish()
-        compare = [name for name in choice.compare if name in self._document.alternatives]
+        known = tuple(name for name in choice.compare if name in self._document.alternatives)
         try:
-            paths = write_sheet_of(self._document, path, choice.paper, compare, choice.working)
+            paths = write_sheet_of(self._document, path, replace(choice, compare=known))
         except (OSError, ValueError) as error:
             self._notice.show_message(f"The sheet was not written: {error}", severity=Severity.STOP)
             return False

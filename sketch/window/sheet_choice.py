@@ -2,25 +2,16 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Mapping
 
 from PySide6.QtWidgets import QCheckBox, QComboBox, QDialog, QDialogButtonBox, QFormLayout, QWidget
 
 from sketch.look.label import Label
 from sketch.model.document import Document
-from sketch.page.paper import usual
+from sketch.page.paper import MILLIMETRES, usual
+from sketch.page.sheet_parts import OPTIONAL, SHEET_PARTS, SheetWish
 
-PAPERS = ("A4", "Letter")
 NOTHING, EVERY = "nothing", "every alternative"
-
-
-@dataclass(frozen=True, slots=True)
-class SheetWish:
-    """Paper, the alternatives to set beside the drawing, and whether the calculation follows."""
-
-    paper: str = ""  # the usual one of the drawing's units
-    compare: tuple[str, ...] = ()
-    working: bool = False
 
 
 class SheetChoice(QDialog):
@@ -31,15 +22,18 @@ class SheetChoice(QDialog):
         self.setWindowTitle("Write sheet")
         self._others = tuple(document.alternatives)
         self.paper = QComboBox()
-        self.paper.addItems(PAPERS)
+        self.paper.addItems(list(MILLIMETRES))
         self.paper.setCurrentText(last.paper or usual(document.layout.units))
         self.compare = QComboBox()
         self.compare.addItems([NOTHING, *self._others, *([EVERY] if len(self._others) > 1 else [])])
         self.compare.setCurrentText(self._named(last.compare))
         self.compare.setEnabled(bool(self._others))
         self.compare.setToolTip("Before and after on one page, and what each change bought")
-        self.working = QCheckBox("every step of the calculation, with its numbers and sources")
-        self.working.setChecked(last.working)
+        self.upright = QCheckBox("upright")
+        self.upright.setChecked(last.upright)
+        self.first_alone = QCheckBox("the first page alone")
+        self.first_alone.setChecked(last.pages == 1)
+        self.parts = _boxes(last.parts)
         buttons = QDialogButtonBox(
             QDialogButtonBox.StandardButton.Ok | QDialogButtonBox.StandardButton.Cancel
         )
@@ -47,18 +41,37 @@ class SheetChoice(QDialog):
         buttons.rejected.connect(self.reject)
         form = QFormLayout(self)
         form.addRow(Label("Paper"), self.paper)
+        form.addRow(Label(""), self.upright)
         form.addRow(Label("Compare with"), self.compare)
-        form.addRow(Label("Working"), self.working)
+        form.addRow(Label("Pages"), self.first_alone)
+        for number, box in enumerate(self.parts.values()):
+            form.addRow(Label("With" if number == 0 else ""), box)
         form.addRow(buttons)
 
     def wish(self) -> SheetWish:
         """What was chosen."""
         chosen = self.compare.currentText()
         compared = {NOTHING: (), EVERY: self._others}.get(chosen, (chosen,))
-        return SheetWish(self.paper.currentText(), compared, self.working.isChecked())
+        return SheetWish(
+            paper=self.paper.currentText(),
+            upright=self.upright.isChecked(),
+            compare=compared,
+            parts=frozenset(name for name, box in self.parts.items() if box.isChecked()),
+            pages=1 if self.first_alone.isChecked() else 0,
+        )
 
     def _named(self, compare: tuple[str, ...]) -> str:
         known = [name for name in compare if name in self._others]
         if not known:
             return NOTHING
         return known[0] if len(known) == 1 else EVERY
+
+
+def _boxes(wanted: frozenset[str]) -> Mapping[str, QCheckBox]:
+    """A box for each optional part, ticked where it is wanted."""
+    boxes = {}
+    for name in OPTIONAL:
+        part = SHEET_PARTS[name]
+        boxes[name] = QCheckBox(f"{part.title[:1].lower()}{part.title[1:]}: {part.tip}")
+        boxes[name].setChecked(name in wanted)
+    return boxes

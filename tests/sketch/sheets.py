@@ -2,22 +2,26 @@
 
 from __future__ import annotations
 
+import datetime
 import tempfile
 from functools import cache
 from pathlib import Path
 
 from pypdf import PdfReader
 
-from sketch.page.sheet import Option, write_sheet
-from solver.findings.checks import check
+from sketch.page.options import Option, option_of
+from sketch.page.sheet import write_sheet
+from sketch.page.sheet_parts import SheetWish
 from solver.layout import file
 from solver.layout.file import Drawing
+from solver.layout.parts import Level
 from solver.ledger.solve import Solution, solve
 from solver.quantities.units import System
 from tests.drawings import SHIPPED
 
 EXAMPLES = SHIPPED[0].parent
 NAMES = [path.stem for path in SHIPPED]
+DAY = datetime.date(2026, 3, 31)
 HYPHEN = "\ufffe"  # what a hyphen at the end of a line is read as
 
 
@@ -35,13 +39,15 @@ def solution(name: str, alternative: str = "") -> Solution:
 
 
 @cache
-def options_of(name: str) -> tuple[Option, ...]:
-    """The alternatives of an example as its sheet takes them."""
-    found = []
-    for title, alternative in drawing(name).alternatives.items():
-        solved = solution(name, title)
-        found.append(Option(title, alternative.note, solved, tuple(check(solved))))
-    return tuple(found)
+def options_of(name: str, system: System | None = None) -> tuple[Option, ...]:
+    """An example and its alternatives as its sheet takes them, judged by all cases."""
+    read = drawing(name)
+    shown = system or System(read.base.units)
+    every = (
+        ("", "", read.base),
+        *((title, each.note, each.layout) for title, each in read.alternatives.items()),
+    )
+    return tuple(option_of(title, note, layout, Level.MINIMUM, shown) for title, note, layout in every)
 
 
 @cache
@@ -55,23 +61,18 @@ def written(
     *,
     pump: str = "",
     paper: str = "",
+    upright: bool = False,
     system: System | None = None,
     compared: bool = False,
-    working: bool = False,
+    parts: frozenset[str] = frozenset(),
+    pages: int = 0,
 ) -> Path:
-    """The PDF of an example; `compared` sets its last alternative beside it. Only to be read."""
+    """The PDF of an example, alone or beside the best of its alternatives. Only to be read."""
     path = Path(tempfile.mkdtemp(dir=_folder().name)) / "sheet.pdf"
-    options = options_of(name)[-1:] if compared else ()
+    options = options_of(name, system)
+    wish = SheetWish(paper=paper, upright=upright, parts=parts, pages=pages, pump=pump)
     write_sheet(
-        solution(name),
-        path,
-        pump,
-        others={each.name: each.solution for each in options},
-        options=options,
-        paper=paper,
-        system=system,
-        working=working,
-        file=f"{name}.toml",
+        options if compared else options[:1], path, wish, system=system, date=DAY, file=f"{name}.toml"
     )
     return path
 

@@ -10,7 +10,7 @@ import pytest
 from PySide6.QtWidgets import QApplication
 
 from tests.sketch.runs import CARRIAGE, FLOODED, LAYOUTS, Run, Runner, assert_written
-from tests.sketch.sheets import words
+from tests.sketch.sheets import pages, words
 
 
 @pytest.fixture
@@ -44,11 +44,26 @@ def test_a_sheet_sets_alternatives_beside_the_drawing_when_asked(run: Runner, tm
     assert run(CARRIAGE, "--sheet", one, "--compare", "Pump beside the tank").returncode == 0
     assert run(CARRIAGE, "--sheet", every, "--compare").returncode == 0
     first, whole = words(one), words(every)
-    assert "before and after: Pump beside the tank" in first
+    assert "What changes: Pump beside the tank" in first
     assert "Three-inch suction line" not in first
     assert "Alternatives side by side" in first
-    for name in ("Three-inch suction line", "Pump beside the tank"):
-        assert f"before and after: {name}" in whole
+    assert "Three-inch suction line" in whole
+    assert "What changes: Pump beside the tank" in whole  # the better of the two
+
+
+def test_the_first_page_alone_on_upright_paper_with_a_date(run: Runner, tmp_path: Path) -> None:
+    out = tmp_path / "one.pdf"
+    asked = ("--pages", "1", "--upright", "--paper", "A4", "--date", "2026-03-31", "--compare")
+    assert run(CARRIAGE, "--sheet", out, *asked).returncode == 0
+    (page,) = pages(out)
+    assert "2026-03-31" in page
+    assert "Page 1 of 1" in page
+
+
+def test_an_optional_part_is_asked_for_by_its_name(run: Runner, tmp_path: Path) -> None:
+    out = tmp_path / "sheet.pdf"
+    assert run(CARRIAGE, "--sheet", out, "--with", "working").returncode == 0
+    assert "Working of carriage" in words(out)
 
 
 def test_what_cannot_be_compared_is_said(run: Runner, tmp_path: Path) -> None:

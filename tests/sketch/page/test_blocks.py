@@ -5,9 +5,8 @@ from __future__ import annotations
 import pytest
 
 from sketch.drawing.pencil import Ruler
-from sketch.page.blocks import Block, Heading, Paragraph, paginate
+from sketch.page.blocks import Beside, Block, Columns, Heading, Paragraph, Picture, paginate, total_height
 from sketch.page.table import Row, Table
-from solver.quantities.units import System
 from tests.sketch.sheets import NAMES, pages, written
 from tests.thorough import first
 
@@ -55,15 +54,45 @@ def test_a_block_taller_than_a_page_is_not_waited_for_for_ever() -> None:
     assert [block for page in pages for block in page if block is tall] == [tall]
 
 
-def compared(name: str, paper: str, system: System, working: bool = False) -> list[str]:
-    """The pages of a sheet of a drawing beside its last alternative."""
-    return pages(written(name, paper=paper, system=system, compared=True, working=working))
+@pytest.mark.parametrize("name", first(NAMES, 3))
+def test_no_heading_stands_apart_from_its_table(name: str) -> None:
+    for page in pages(written(name, compared=True)):
+        for heading in ("Ledger of", "Inlet budgets", "Alternatives side by side"):
+            if heading in page:
+                assert page.index(heading) < len(page) - 200, heading
 
 
-@pytest.mark.parametrize("paper", first(["A4", "Letter"]))
-def test_no_heading_stands_apart_from_its_table(paper: str) -> None:
-    for name in NAMES:
-        for page in compared(name, paper, System.US):
-            for heading in ("Ledger of", "Budget", "Alternatives side by side"):
-                if heading in page:
-                    assert page.index(heading) < len(page) - 200, (name, heading)
+def _paragraphs(count: int) -> tuple[Paragraph, ...]:
+    return tuple(Paragraph(f"number {number} " * 12) for number in range(count))
+
+
+def test_columns_are_no_higher_than_they_must_be_and_lose_nothing() -> None:
+    ruler, columns = Ruler(), Columns(_paragraphs(20))
+    high, found = columns.arranged(ruler, 800.0)
+    assert len(found) == 2
+    assert [block for column in found for block in column] == list(columns.blocks)
+    assert high < 0.65 * total_height(columns.blocks, ruler, 390.0)
+    assert columns.height(ruler, 800.0) == high
+
+
+def test_columns_are_torn_where_a_page_ends() -> None:
+    ruler, columns = Ruler(), Columns(_paragraphs(40))
+    found = paginate([columns], ruler, 800.0, 400.0)
+    assert len(found) > 1
+    assert [each for page in found for block in page for each in block.blocks] == list(columns.blocks)
+    assert all(total_height(page, ruler, 800.0) <= 400.0 for page in found)
+
+
+def test_what_stands_beside_goes_below_where_room_is_short() -> None:
+    ruler, picture = Ruler(), Picture(100.0, lambda *_: None)
+    beside = Beside(_paragraphs(3), (picture,), share=0.7, least=500.0)
+    left = total_height(beside.left, ruler, 0.7 * 980.0)
+    assert beside.height(ruler, 1000.0) == pytest.approx(max(left, 100.0))
+    assert beside.height(ruler, 600.0) == pytest.approx(total_height(beside.left, ruler, 600.0) + 100.0)
+
+
+def test_a_ledger_longer_than_a_page_is_torn_and_its_column_stays_with_the_first_part() -> None:
+    ruler, picture = Ruler(), Picture(100.0, lambda *_: None)
+    found = paginate([Beside(_paragraphs(40), (picture,))], ruler, 800.0, 300.0)
+    assert len(found) > 1
+    assert [bool(block.right) for page in found for block in page] == [True] + [False] * (len(found) - 1)

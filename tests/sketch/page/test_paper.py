@@ -11,8 +11,8 @@ from PySide6.QtGui import QImage
 
 from sketch.page.paper import pages_at, paths_of, written_files_text
 from sketch.page.sheet import SheetError, write_sheet
-from solver.ledger.solve import Solution
-from tests.sketch.sheets import solution, written
+from sketch.page.sheet_parts import SheetWish
+from tests.sketch.sheets import drawing, options_of, written
 
 pytestmark = pytest.mark.usefixtures("qapp")
 
@@ -26,12 +26,7 @@ def test_letter_is_for_us_customary_drawings_unless_asked_otherwise() -> None:
 CARRIAGE = "carriage-at-altitude"
 
 
-@pytest.fixture(scope="module")
-def carriage() -> Solution:
-    return solution(CARRIAGE)
-
-
-def test_every_font_is_embedded(carriage: Solution) -> None:
+def test_every_font_is_embedded() -> None:
     path = written(CARRIAGE)
     seen = 0
     for page in PdfReader(path).pages:
@@ -43,15 +38,23 @@ def test_every_font_is_embedded(carriage: Solution) -> None:
     assert seen
 
 
-@pytest.mark.parametrize(("paper", "size"), [("A4", (297.0, 210.0)), ("Letter", (279.4, 215.9))])
-def test_the_paper_has_the_size_that_was_asked_for(paper: str, size: tuple[float, float]) -> None:
-    for page in PdfReader(written(CARRIAGE, paper=paper)).pages:
-        found = (float(page.mediabox.width) / 72 * 25.4, float(page.mediabox.height) / 72 * 25.4)
-        assert found == pytest.approx(size, abs=0.4)
+@pytest.mark.parametrize("upright", [False, True])
+@pytest.mark.parametrize(
+    ("paper", "size"),
+    [("A4", (297.0, 210.0)), ("A3", (420.0, 297.0)), ("Letter", (279.4, 215.9)), ("Tabloid", (431.8, 279.4))],
+)
+def test_the_paper_has_the_size_that_was_asked_for(
+    paper: str, size: tuple[float, float], upright: bool
+) -> None:
+    (page,) = PdfReader(written(CARRIAGE, paper=paper, upright=upright, pages=1)).pages
+    found = (float(page.mediabox.width) / 72 * 25.4, float(page.mediabox.height) / 72 * 25.4)
+    assert found == pytest.approx(size[::-1] if upright else size, abs=0.4)
 
 
-def test_svg_is_drawn_with_text_that_stays_text(carriage: Solution, tmp_path: Path) -> None:
-    roots = [ET.parse(path).getroot() for path in write_sheet(carriage, tmp_path / "sheet.svg")]
+def test_svg_is_drawn_with_text_that_stays_text(tmp_path: Path) -> None:
+    roots = [
+        ET.parse(path).getroot() for path in write_sheet(options_of(CARRIAGE)[:1], tmp_path / "sheet.svg")
+    ]
     texts = [
         element.text or "" for root in roots for element in root.iter("{http://www.w3.org/2000/svg}text")
     ]
@@ -61,16 +64,16 @@ def test_svg_is_drawn_with_text_that_stays_text(carriage: Solution, tmp_path: Pa
     assert {root.get("viewBox") for root in roots} == {"0 0 1056 816"}
 
 
-def test_pictures_are_a_file_a_page(carriage: Solution, tmp_path: Path) -> None:
+def test_pictures_are_a_file_a_page(tmp_path: Path) -> None:
     count = len(PdfReader(written(CARRIAGE)).pages)
-    pictures = write_sheet(carriage, tmp_path / "sheet.png")
+    pictures = write_sheet(options_of(CARRIAGE)[:1], tmp_path / "sheet.png")
     assert [path.name for path in pictures] == [f"sheet-{number}.png" for number in range(1, count + 1)]
     assert sorted(tmp_path.glob("*.png")) == sorted(pictures)
     for path in pictures:
         image = QImage(str(path))
         assert image.width() == pytest.approx(279.4 / 25.4 * 192, abs=1)
         assert image.height() == pytest.approx(215.9 / 25.4 * 192, abs=1)
-        assert image.text("Title") == carriage.layout.title
+        assert image.text("Title") == drawing(CARRIAGE).base.title
 
 
 def test_one_page_keeps_its_name_and_several_are_told(tmp_path: Path) -> None:
@@ -82,20 +85,20 @@ def test_one_page_keeps_its_name_and_several_are_told(tmp_path: Path) -> None:
     assert written_files_text(several) == f"{several[0]} to out-3.png, a page each"
 
 
-def test_what_cannot_be_written_is_said_and_leaves_nothing_behind(carriage: Solution, tmp_path: Path) -> None:
+def test_what_cannot_be_written_is_said_and_leaves_nothing_behind(tmp_path: Path) -> None:
     with pytest.raises(SheetError, match=r"sheet\.pdf"):
-        write_sheet(carriage, tmp_path / "no folder" / "sheet.pdf")
+        write_sheet(options_of(CARRIAGE)[:1], tmp_path / "no folder" / "sheet.pdf")
     with pytest.raises(SheetError):
-        write_sheet(carriage, tmp_path / ("x" * 300 + ".pdf"))
+        write_sheet(options_of(CARRIAGE)[:1], tmp_path / ("x" * 300 + ".pdf"))
     folder = tmp_path / "folder.pdf"
     folder.mkdir()
     with pytest.raises(SheetError):
-        write_sheet(carriage, folder)
+        write_sheet(options_of(CARRIAGE)[:1], folder)
     assert list(tmp_path.iterdir()) == [folder]
 
 
 def test_an_existing_file_is_kept_when_the_new_one_cannot_be_made(
-    carriage: Solution, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     path = tmp_path / "sheet.pdf"
     path.write_bytes(b"the old one")
@@ -105,20 +108,20 @@ def test_an_existing_file_is_kept_when_the_new_one_cannot_be_made(
 
     monkeypatch.setattr("sketch.page.paper._begin", fail)
     with pytest.raises(SheetError):
-        write_sheet(carriage, path)
+        write_sheet(options_of(CARRIAGE)[:1], path)
     assert path.read_bytes() == b"the old one"
 
 
-def test_pages_of_a_longer_sheet_go_and_files_of_others_stay(carriage: Solution, tmp_path: Path) -> None:
+def test_pages_of_a_longer_sheet_go_and_files_of_others_stay(tmp_path: Path) -> None:
     path = tmp_path / "sheet.svg"
-    long = write_sheet(carriage, path, working=True)
-    short = write_sheet(carriage, path)
+    long = write_sheet(options_of(CARRIAGE)[:1], path)
+    short = write_sheet(options_of(CARRIAGE)[:1], path, SheetWish(pages=2))
     assert len(long) > len(short) > 1
     assert sorted(tmp_path.iterdir()) == sorted(short)
     assert pages_at(path) == short
     stranger = tmp_path / "other-2.svg"
     stranger.write_bytes(b"a photograph")
     with pytest.raises(SheetError, match=r"other-2\.svg is there already"):
-        write_sheet(carriage, tmp_path / "other.svg")
+        write_sheet(options_of(CARRIAGE)[:1], tmp_path / "other.svg")
     assert stranger.read_bytes() == b"a photograph"
     assert not (tmp_path / "other-1.svg").exists()

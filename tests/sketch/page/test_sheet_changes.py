@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from pathlib import Path
 
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from sketch.page.sheet_changes import Option, change_table, changes, counted, summary_blocks
+from sketch.page.sheet_changes import change_table, changes, counted
 from solver.findings import checks
 from solver.layout import file
 from solver.ledger import solve
@@ -68,19 +67,14 @@ def test_the_largest_come_first_and_the_small_ones_together() -> None:
 def test_a_part_that_is_gone_or_new_has_one_figure() -> None:
     before = samples.ledger({"a/straight 1": 0.3, "b/straight 1": 0.2})
     after = samples.ledger({"a/straight 1": 0.3, "c/straight 1": 0.1})
-    table = change_table(_option("", before), _option("New", after), "press", System.SI)
+    table = change_table(before, after, ("Before", "After"), System.SI)
     cells = {row.cells[0]: row.cells[1:4] for row in table.rows}
     assert cells["b"] == ("4.00", "", "4.00")
     assert cells["c"] == ("", "2.00", "\N{MINUS SIGN}2.00")
     assert cells["Margin"] == ("10.00", "12.00", "2.00")
-
-
-def test_a_pump_that_an_alternative_lacks_is_said_so() -> None:
-    drawn, other = _option("", samples.ledger(samples.SHARES)), Option("Alone", "", None)
-    blocks = list(summary_blocks((drawn, other), "press", System.SI))
-    assert "there is no press in it." in [getattr(block, "text", "") for block in blocks]
-    with pytest.raises(KeyError):
-        change_table(drawn, other, "press", System.SI)
+    assert "Margin, worst case" not in cells
+    worst = change_table(before, after, ("Before", "After"), System.SI, worst=(9_000.0, 12_500.0))
+    assert worst.rows[-1].cells[:4] == ("Margin, worst case", "9.00", "12.50", "3.50")
 
 
 def test_findings_are_counted_worst_first() -> None:
@@ -88,8 +82,3 @@ def test_findings_are_counted_worst_first() -> None:
     kinds = [finding.severity for finding in found]
     assert counted(found).startswith(f"{kinds.count('stop')} stop")
     assert counted(()) == "none"
-
-
-def _option(name: str, made: PumpLedger) -> Option:
-    solution = replace(samples.solution(), pumps={"press": made})
-    return Option(name, "", solution)

@@ -15,10 +15,11 @@ from PySide6.QtWidgets import QAbstractItemView, QApplication, QLabel, QMessageB
 from pytestqt.qtbot import QtBot
 
 from sketch.look.appearance import Choice
+from sketch.page.sheet_parts import SheetWish
 from sketch.views import case_making
 from sketch.views.tabs import TABS
 from sketch.window.main_window import Window, make_window
-from sketch.window.sheet_choice import SheetChoice, SheetWish
+from sketch.window.sheet_choice import SheetChoice
 from solver.layout.proposals import proposals
 
 RICH = Path(__file__).parents[2] / "hostile" / "broke" / "rich.toml"

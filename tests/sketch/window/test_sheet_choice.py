@@ -8,7 +8,8 @@ from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QApplication, QFileDialog
 
 from sketch.model.document import Document
-from sketch.window.sheet_choice import EVERY, NOTHING, SheetChoice, SheetWish
+from sketch.page.sheet_parts import SheetWish
+from sketch.window.sheet_choice import EVERY, NOTHING, SheetChoice
 from tests.sketch.sheets import words
 
 CARRIAGE = Path(__file__).parents[3] / "layouts" / "carriage-at-altitude.toml"
@@ -22,7 +23,7 @@ def document(qapp: QApplication) -> Document:
 
 
 def test_it_begins_with_the_last_wish_and_gives_it_back(qtbot, document: Document) -> None:
-    last = SheetWish("Letter", ("Pump beside the tank",), True)
+    last = SheetWish("Letter", True, ("Pump beside the tank",), frozenset(["working"]), 1)
     choice = SheetChoice(document, last)
     qtbot.addWidget(choice)
     assert choice.wish() == last
@@ -32,11 +33,13 @@ def test_keys_choose_paper_comparison_and_working(qtbot, document: Document) -> 
     choice = SheetChoice(document, SheetWish())
     qtbot.addWidget(choice)
     assert choice.compare.currentText() == NOTHING
-    qtbot.keyClick(choice.paper, Qt.Key.Key_Up)
+    qtbot.keyClick(choice.paper, Qt.Key.Key_Home)
     qtbot.keyClick(choice.compare, Qt.Key.Key_End)
-    qtbot.keyClick(choice.working, Qt.Key.Key_Space)
+    qtbot.keyClick(choice.parts["working"], Qt.Key.Key_Space)
     assert choice.compare.currentText() == EVERY
-    assert choice.wish() == SheetWish("A4", tuple(document.alternatives), True)
+    assert choice.wish() == SheetWish(
+        "A4", compare=tuple(document.alternatives), parts=frozenset(["working"])
+    )
 
 
 def test_a_name_that_is_gone_is_no_wish(qtbot, document: Document) -> None:
@@ -67,7 +70,7 @@ def test_the_menu_writes_what_was_asked_for(qtbot, tmp_path: Path, monkeypatch: 
     def agree(choice: SheetChoice) -> SheetChoice.DialogCode:
         choice.paper.setCurrentText("Letter")
         choice.compare.setCurrentText("Pump beside the tank")
-        choice.working.setChecked(True)
+        choice.parts["working"].setChecked(True)
         return SheetChoice.DialogCode.Accepted
 
     monkeypatch.setattr(SheetChoice, "exec", agree)
@@ -76,5 +79,5 @@ def test_the_menu_writes_what_was_asked_for(qtbot, tmp_path: Path, monkeypatch: 
     assert float(pypdf.PdfReader(target.with_suffix(".pdf")).pages[0].mediabox.width) == pytest.approx(
         792, abs=2
     )
-    assert "before and after: Pump beside the tank" in text
-    assert "the working" in text
+    assert "What changes: Pump beside the tank" in text
+    assert "Working of carriage" in text

@@ -1,0 +1,97 @@
+"""The drawing and its alternatives as a sheet takes them: each judged by all cases, and which stands best."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field, replace
+
+from solver.findings.judgement import Judgement, Place, judge, judged
+from solver.fixes.fixes import Advice, advise_all
+from solver.fixes.remedies import with_remedies
+from solver.layout.parts import Layout, Level
+from solver.ledger.solve import PumpLedger, Solution
+from solver.network.build import NetworkError
+from solver.properties.fluid import FluidError
+from solver.quantities.units import System
+from solver.quantities.wording import error_text
+
+AS_DRAWN = "As drawn"
+
+
+@dataclass(frozen=True, slots=True)
+class Option:
+    """An alternative, calculated or refused; the drawing itself is one of no name."""
+
+    name: str
+    note: str
+    judgement: Judgement | None  # by all its cases; None where it is not calculated
+    why: str = ""  # it is not calculated
+    advice: Mapping[str, Advice] = field(default_factory=dict)  # by pump, where it was worked out
+
+    @property
+    def title(self) -> str:
+        """The name it is shown under."""
+        return self.name or AS_DRAWN
+
+    def worst(self, pump: str = "", case: str = "") -> Place | None:
+        """Where it stands worst: of one pump or of all, in one case or in all; None where nowhere."""
+        if self.judgement is None:
+            return None
+        return self.judgement.worst(pump or None, [case] if case else None)
+
+    def ledger(self, pump: str, case: str) -> PumpLedger | None:
+        """A pump's ledger in a case; None where there is none."""
+        solution = self.solution(case)
+        return None if solution is None else solution.pumps.get(pump)
+
+    def solution(self, case: str) -> Solution | None:
+        """The drawing solved in a case; None where it was not."""
+        if self.judgement is None or case not in self.judgement.cases:
+            return None
+        return self.judgement.cases[case].solution
+
+    @property
+    def order(self) -> tuple[int, int, float]:
+        """Sorts the worst first: a case that was not judged makes no drawing look better."""
+        worst = self.worst()
+        if self.judgement is None or worst is None:
+            return -1_000, 0, 0.0
+        return -len(self.judgement.not_judged), *worst.order
+
+
+def option_of(name: str, note: str, layout: Layout, level: Level, system: System) -> Option:
+    """A layout judged in every case, at a level; refused with its reason where it cannot be calculated."""
+    try:
+        return Option(name, note, judge(replace(layout, units=system), level))
+    except (NetworkError, FluidError) as error:
+        return Option(name, note, None, error_text(error, system))
+
+
+def advised(option: Option, level: Level) -> Option:
+    """The option with the changes that gain something for each of its pumps, and findings that name them."""
+    if option.judgement is None:
+        return option
+    try:
+        advice = advise_all(option.judgement.layout, level)
+    except (NetworkError, FluidError):
+        return with_findings(option, level)
+    return replace(option, judgement=with_remedies(option.judgement, level, advice), advice=advice)
+
+
+def with_findings(option: Option, level: Level) -> Option:
+    """The option with what to try against its findings."""
+    judgement = option.judgement
+    return option if judgement is None else replace(option, judgement=with_remedies(judgement, level))
+
+
+def in_units(judgement: Judgement, system: System) -> Judgement:
+    """The judgement with every sentence in the units of a system."""
+    if judgement.layout.units == system:
+        return judgement
+    return judged(replace(judgement.layout, units=system), judgement.cases, system=system)
+
+
+def best_of(options: Sequence[Option]) -> Option | None:
+    """The alternative whose worst case is the least bad; None without any that was calculated."""
+    calculated = [option for option in options if option.worst() is not None]
+    return max(calculated, key=lambda option: option.order, default=None)

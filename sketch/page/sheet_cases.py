@@ -1,0 +1,116 @@
+"""Every alternative in every case, each figure once, and what each alternative has otherwise."""
+
+from __future__ import annotations
+
+import textwrap
+from collections.abc import Iterator
+
+from sketch.page.blocks import Block, Heading, Paragraph
+from sketch.page.options import Option
+from sketch.page.sheet_changes import ROUNDED, counted, figure
+from sketch.page.sheet_frame import Sheet, case_name
+from sketch.page.table import Row, Table
+from solver.findings.outlook import outlook
+from solver.layout.differences import differences
+from solver.quantities import units
+from solver.quantities.units import Kind, System
+
+LONGEST = 16
+"""Characters in a line of a heading."""
+
+AT_REST, NOT_JUDGED, ABSENT = "at rest", "not judged", "\N{EN DASH}"
+
+
+def case_blocks(sheet: Sheet) -> Iterator[Block]:
+    """The margin of every pump in every case, an alternative a column; then what each comes to."""
+    several = len(sheet.options) > 1
+    yield Heading("Alternatives in every case" if several else "Every case")
+    unit = units.unit(Kind.VACUUM, sheet.system)
+    yield Paragraph(
+        f"Margin in {unit}; below zero the pump is over its limit or its column breaks. {ROUNDED}",
+        quiet=True, keep=True,
+    )  # fmt: skip
+    yield _margins(sheet)
+    if several:
+        yield Heading("Alternatives side by side")
+        yield _summary(sheet)
+    for option in sheet.options:
+        if option.judgement is None:
+            yield Paragraph(f"{option.why}.", f"{option.title} is not calculated:")
+            continue
+        for case in option.judgement.not_judged:
+            whose = f", {option.title}" if several else ""
+            yield Paragraph(f"{case.why(sheet.system)}.", f"Not judged{whose}, {case_name(case.name)}:")
+    for option in sheet.options[1:]:
+        yield from _differences(sheet, option)
+
+
+def _margins(sheet: Sheet) -> Table:
+    cases = dict.fromkeys(name for each in sheet.options if each.judgement for name in each.judgement.cases)
+    pumps = dict.fromkeys(
+        name for each in sheet.options if each.judgement for name in each.judgement.layout.pumps
+    )
+    headings = ("Case", "Pump", *("\n".join(textwrap.wrap(each.title, LONGEST)) for each in sheet.options))
+    rows: list[Row] = []
+    for case in cases:
+        for number, pump in enumerate(pumps):
+            cells = [_cell(option, pump, case, sheet.system) for option in sheet.options]
+            rows.append(Row((case if not number else "", pump, *cells), rule=not number and bool(rows)))
+    return Table(headings, tuple(rows), frozenset((0, 1)))
+
+
+def _cell(option: Option, pump: str, case: str, system: System) -> str:
+    judgement = option.judgement
+    if judgement is None or pump not in judgement.layout.pumps or case not in judgement.cases:
+        return ABSENT
+    solution = option.solution(case)
+    if solution is None:
+        return NOT_JUDGED
+    ledger = solution.pumps.get(pump)
+    if ledger is None:
+        return AT_REST
+    return figure(ledger.margin, system) + (" breaks" if ledger.breaks else "")
+
+
+def _summary(sheet: Sheet) -> Table:
+    unit = units.unit(Kind.VACUUM, sheet.system)
+    headings = ("Drawing", "In its worst case", f"Margin\n{unit}", f"Gain\n{unit}", "Findings")
+    base = sheet.drawn.worst()
+    rows = []
+    for option in sheet.options:
+        worst = option.worst()
+        if worst is None or option.judgement is None:
+            rows.append(Row((option.title, "Not calculated", "", "", ""), quiet=True))
+            continue
+        gain = worst.ledger.margin - base.ledger.margin if base is not None and option.name else None
+        rows.append(
+            Row(
+                (
+                    option.title,
+                    outlook(option.judgement, sheet.system).headline,
+                    figure(worst.ledger.margin, sheet.system),
+                    figure(gain, sheet.system),
+                    counted(option.judgement.findings),
+                ),
+                bold=len(sheet.panels) > 1 and option.name == sheet.chosen.option.name,
+            )
+        )
+    return Table(headings, tuple(rows), frozenset((0, 1, 4)))
+
+
+def _differences(sheet: Sheet, option: Option) -> Iterator[Block]:
+    if option.judgement is None or sheet.drawn.judgement is None:
+        return
+    changed = changes_of(sheet, option)
+    yield Paragraph(
+        "; ".join(changed) + "." if changed else "nothing that counts.", f"{option.title} has otherwise:"
+    )
+    if option.note.strip():
+        yield Paragraph(" ".join(option.note.split()), quiet=True, indent=16)
+
+
+def changes_of(sheet: Sheet, option: Option) -> tuple[str, ...]:
+    """What an alternative has otherwise than the drawing, in the words of the parts."""
+    if option.judgement is None or sheet.drawn.judgement is None:
+        return ()
+    return differences(sheet.drawn.judgement.layout, option.judgement.layout)

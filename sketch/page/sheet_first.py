@@ -1,0 +1,159 @@
+"""What stands on the first page beside the drawings: all that a client needs to decide."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+from sketch.page.blocks import Block, Heading, Paragraph
+from sketch.page.sheet_cases import changes_of
+from sketch.page.sheet_changes import change_table
+from sketch.page.sheet_frame import Panel, Sheet, case_name
+from sketch.page.sheet_text import CAUTIONS, SCALED
+from solver.findings.judgement import Judgement
+from solver.findings.kinds import OVER_BUDGET, Severity
+from solver.findings.outlook import unsound_pumps
+from solver.ledger.sentences import unknown
+from solver.report.assumptions import assumptions
+from solver.report.recommendation import Choice, better, order_of_work, recommendation
+
+FEWEST = 2
+"""Of anything that is told on the first page, where room is short."""
+
+FOREMOST = 2
+"""Cautions of any calculation that the first page carries."""
+
+BEHIND = "more behind this page"
+
+
+def first_page(sheet: Sheet, most: int) -> Iterator[Block]:
+    """What changes and buys, what remains, what to do, on what it stands; at most so many of each."""
+    if len(sheet.panels) > 1:
+        yield from _changes(sheet, most)
+        yield from _bought(sheet, most)
+    yield from _remains(sheet, most)
+    yield from _advice(sheet, most)
+    yield from _assumptions(sheet, most)
+    yield Heading("Cautions", tight=True)
+    for text in CAUTIONS[:FOREMOST]:
+        yield Paragraph(text)
+
+
+def contents_line(contents: Sequence[tuple[str, int]]) -> tuple[Paragraph, ...]:
+    """What stands behind this page, and on which page; nothing for no contents."""
+    if not contents:
+        return ()
+    return (
+        Paragraph("; ".join(f"{title}, p. {page}" for title, page in contents) + ".", "Behind this page:"),
+    )
+
+
+def _some(texts: Sequence[str], most: int) -> Iterator[tuple[str, bool]]:
+    """So many of the texts, and how many are left out; with each, whether it is such a remark."""
+    for text in texts[:most]:
+        yield text, False
+    left = len(texts) - most
+    if left > 0:
+        yield f"{left} {BEHIND}", True
+
+
+def _changes(sheet: Sheet, most: int) -> Iterator[Block]:
+    option = sheet.chosen.option
+    yield Heading(f"What changes: {option.title}", tight=True)
+    changed = changes_of(sheet, option)
+    told = [text for text, _ in _some(changed, max(most, FEWEST) + 2)]
+    yield Paragraph("; ".join(told) + "." if told else "Nothing that counts.")
+
+
+def _bought(sheet: Sheet, most: int) -> Iterator[Block]:
+    """The bars, in the case that decides as the drawing stands."""
+    before, option = sheet.panels[0], sheet.chosen.option
+    yield Heading("What it buys", tight=True)
+    pump, case = before.place.pump, before.place.case
+    after = option.ledger(pump, case)
+    whose = f"For {pump}, {case_name(case)}, which decides as drawn"
+    if after is None:
+        yield Paragraph(f"{whose}: not to be compared, as {option.title} has no ledger of it there.")
+        return
+    yield Paragraph(f"{whose}.", quiet=True, keep=True)
+    least = [each.worst(pump) for each in (sheet.drawn, option)]
+    margins = tuple(place.ledger.margin for place in least if place is not None)
+    other = margins != (before.ledger.margin, after.margin)
+    worst = (margins[0], margins[1]) if other and len(margins) == 2 else None
+    yield change_table(before.ledger, after, ("Before", "After"), sheet.system, max(most - 1, FEWEST), worst)
+
+
+def _remains(sheet: Sheet, most: int) -> Iterator[Block]:
+    """What is over, not judged or found otherwise, once the alternative is built."""
+    judgement, colours = sheet.chosen.judgement, {
+        Severity.STOP: sheet.theme.stop, Severity.CAUTION: sheet.theme.caution,
+    }  # fmt: skip
+    yield Heading("What remains" if len(sheet.panels) > 1 else "What stands against it", tight=True)
+    over = [f"{text}" for _, text in unsound_pumps(judgement, sheet.system)]
+    missing = [f"{case_name(case.name)}: {case.why(sheet.system)}" for case in judgement.not_judged]
+    found = [f for f in judgement.findings if f.severity in colours and f.finding not in OVER_BUDGET]
+    if not (over or missing or found):
+        yield Paragraph("Nothing within the checks made.")
+    for text, remark in _some(over, most):
+        yield Paragraph(f"{text}.", "" if remark else "Over:", sheet.theme.stop, quiet=remark)
+    for text, remark in _some(missing, most):
+        yield Paragraph(f"{text}.", "" if remark else "Not judged:", sheet.theme.caution, quiet=remark)
+    for finding in found[:most]:
+        lead = f"{finding.severity.capitalize()}:"
+        yield Paragraph(f"{finding.text}{_held(judgement, finding.cases)}.", lead, colours[finding.severity])
+    if len(found) > most:
+        yield Paragraph(f"{len(found) - most} {BEHIND}.", quiet=True)
+
+
+def _held(judgement: Judgement, cases: Sequence[str]) -> str:
+    """In which of several cases a finding holds."""
+    if not cases or len(cases) == len(judgement.cases):
+        return ""
+    return f" ({', '.join(case_name(case) for case in cases)})"
+
+
+def _advice(sheet: Sheet, most: int) -> Iterator[Block]:
+    before = _choice(sheet.panels[0])
+    after = _choice(sheet.chosen) if len(sheet.panels) > 1 else None
+    yield Heading("Recommendation", tight=True)
+    for text in recommendation(before, after, sheet.system):
+        yield Paragraph(text)
+    built = after if after is not None and better(before.judgement, after.judgement) else before
+    steps = list(order_of_work(built, changes_of(sheet, sheet.chosen.option), sheet.system))
+    if steps:
+        yield Heading("Order of work", tight=True)
+    for number, text in enumerate(steps, 1):
+        yield Paragraph(text, f"{number}.")
+
+
+def _choice(panel: Panel) -> Choice:
+    return Choice(panel.option.name, panel.judgement, panel.option.advice)
+
+
+def _assumptions(sheet: Sheet, most: int) -> Iterator[Block]:
+    """Those that carry the result of what is shown last."""
+    panel = sheet.chosen
+    yield Heading("What it stands on", tight=True)
+    texts = [*_unstated(panel), *assumptions(panel.solution, sheet.system)]
+    texts += [f"the {sheet.level} level of every reservoir, in cases that name none", SCALED]
+    for text, remark in _some(texts, most + 2):
+        yield Paragraph(f"{text[:1].upper()}{text[1:]}.", quiet=remark)
+
+
+def _unstated(panel: Panel) -> Iterator[str]:
+    """Whose limits are no figures of their makers."""
+    places: dict[str, list[str]] = {
+        "the limit is assumed; no maker has stated it": [],
+        "the limit is not known": [],
+        "the limit is an estimate from the maker's figure for another fluid or speed": [],
+    }  # fmt: skip
+    assumed, not_known, estimated = places.values()
+    for place in panel.judgement.places:
+        if panel.judgement.layout.pumps[place.pump].limit_assumed:
+            assumed.append(place.pump)
+        elif unknown(place.ledger):
+            not_known.append(f"{place.pump} ({case_name(place.case)})")
+        elif place.ledger.limit_estimated:
+            estimated.append(place.pump)
+    for text, pumps in places.items():
+        if pumps:
+            yield f"{', '.join(dict.fromkeys(pumps))}: {text}"

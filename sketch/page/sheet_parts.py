@@ -1,0 +1,97 @@
+"""What may stand behind the first page of a sheet, in the order in which it does.
+
+Nothing here imports Qt: the command line must be read where Qt cannot load.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import NamedTuple
+
+PAPERS = ("A4", "A3", "Letter", "Tabloid")
+
+
+class SheetPart(NamedTuple):
+    """One thing behind the first page: what the contents call it, and the function that makes its blocks.
+
+    The function takes the `Sheet` of sketch.page.sheet_frame and yields blocks of sketch.page.blocks: text,
+    tables, and a `Picture` for whatever is drawn. It yields nothing where the drawing has nothing of the
+    kind. Parts follow one another on a page; one in several columns begins a page of its own.
+    """
+
+    title: str
+    blocks: str  # module and function
+    tip: str
+    optional: bool = False  # only where it is asked for, by --with or in the window
+    columns: int = 1
+
+
+SHEET_PARTS: Mapping[str, SheetPart] = {
+    "cases": SheetPart(
+        "Alternatives in every case",
+        "sketch.page.sheet_cases:case_blocks",
+        "the margin of every pump in every case, and what each alternative has otherwise",
+    ),
+    "ledgers": SheetPart(
+        "Ledgers and air columns",
+        "sketch.page.sheet_text:ledger_part",
+        "every pump in its worst case, and how its budget is made",
+    ),
+    "profile": SheetPart(
+        "Pressure profile",
+        "sketch.page.sheet_profile:profile_part",
+        "absolute pressure along the line, in every case",
+    ),
+    "reach": SheetPart(
+        "Reach",
+        "sketch.page.sheet_reach:reach_part",
+        "how far each thing may go before the margin is spent",
+    ),
+    "findings": SheetPart(
+        "Findings",
+        "sketch.page.sheet_text:finding_part",
+        "each once, with the cases and alternatives it holds in",
+    ),
+    "assumptions": SheetPart(
+        "Assumptions, sources and cautions",
+        "sketch.page.sheet_text:assumption_part",
+        "what the figures stand on",
+    ),
+    "working": SheetPart(
+        "Working",
+        "sketch.page.sheet_working:working_part",
+        "every step of the calculation, with its numbers and sources",
+        optional=True,
+        columns=2,
+    ),
+}
+
+OPTIONAL = tuple(name for name, part in SHEET_PARTS.items() if part.optional)
+"""What a sheet has only where it is asked for."""
+
+
+def parts_of(wanted: frozenset[str]) -> tuple[SheetPart, ...]:
+    """The parts of a sheet, in order, with those that are wanted of the optional ones.
+
+    Raises ValueError for a name that no optional part has.
+    """
+    unknown = sorted(wanted - set(OPTIONAL))
+    if unknown:
+        raise ValueError(
+            f'a sheet has no part "{unknown[0]}"; those to choose from are {", ".join(OPTIONAL)}'
+        )
+    return tuple(part for name, part in SHEET_PARTS.items() if not part.optional or name in wanted)
+
+
+@dataclass(frozen=True, slots=True)
+class SheetWish:
+    """What a sheet is to be like."""
+
+    paper: str = ""  # the usual one of the drawing's units
+    upright: bool = False
+    compare: tuple[str, ...] = ()  # alternatives to set beside the drawing
+    parts: frozenset[str] = frozenset()  # optional parts, by their names in SHEET_PARTS
+    pages: int = 0  # at most so many; 0 for all
+    pump: str = ""  # shown on the first page; "" for the one that stands worst
+    case: str = ""  # likewise

@@ -1,0 +1,47 @@
+"""How far each thing may go, of the drawing and of the alternative beside it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from sketch.page.blocks import Block, Columns, Heading, Paragraph
+from sketch.page.sheet_frame import Panel, Sheet
+from solver.answers import ask
+from solver.network.build import NetworkError
+from solver.properties.fluid import FluidError
+from solver.quantities.wording import capitalised, error_text
+
+UNASKED = frozenset({ask.Status.NOT_ASKED})
+
+
+def reach_part(sheet: Sheet) -> Iterator[Block]:
+    """The answers for every pump of the drawing that is shown last."""
+    panel = sheet.chosen
+    pumps = list(panel.judgement.layout.pumps)
+    whose = f", {panel.option.title}" if len(sheet.panels) > 1 else ""
+    yield Heading(f"Reach{whose}")
+    yield Paragraph(
+        "How far each thing may go, one at a time, before the margin is spent in any case.",
+        quiet=True,
+        keep=True,
+    )
+    for pump in pumps:
+        if len(pumps) > 1:
+            yield Paragraph("", f"{pump}:", keep=True)
+        answers = _answers(sheet, panel, pump)
+        yield Columns(tuple(Paragraph(f"{text}.", f"{name}:") for name, text in answers.items()))
+
+
+def _answers(sheet: Sheet, panel: Panel, pump: str) -> dict[str, str]:
+    """What is answered, by question."""
+    if panel.judgement.worst(pump) is None:
+        return {"All of it": "not asked, as the pump runs in no case that was judged"}
+    try:
+        answers = ask.in_brief(ask.ask_all(panel.judgement.layout, pump, sheet.level))
+    except (NetworkError, FluidError) as error:
+        return {"All of it": f"no answer: {error_text(error, sheet.system)}"}
+    return {
+        capitalised(answer.question): capitalised(answer.text.partition(": ")[2] or answer.text)
+        for answer in answers
+        if answer.status not in UNASKED
+    }

@@ -1,0 +1,171 @@
+"""What to do about a drawing, in sentences made from changes that were solved; and in which order."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+
+from solver.findings.judgement import Judgement, Place, PumpState
+from solver.findings.kinds import Severity
+from solver.findings.outlook import outlook
+from solver.fixes.fixes import Advice, Fix
+from solver.layout.cases import AS_DRAWN
+from solver.ledger.sentences import clause, unknown
+from solver.quantities.units import Kind, System, typeset
+from solver.quantities.wording import allowance, capitalised, gauge
+
+Known = Mapping[str, Advice]
+"""What was solved for each pump."""
+
+
+@dataclass(frozen=True, slots=True)
+class Choice:
+    """A drawing to recommend: an alternative of that name, or "" for the drawing itself."""
+
+    name: str
+    judgement: Judgement
+    advice: Known
+
+    @property
+    def called(self) -> str:
+        """What a sentence calls it."""
+        return f'"{self.name}"' if self.name else "the drawing as it stands"
+
+
+def better(before: Judgement, after: Judgement) -> bool:
+    """Whether the worst of all cases and pumps is less bad, with no more cases that were not judged."""
+    worst, then = before.worst(), after.worst()
+    if then is None or len(after.not_judged) > len(before.not_judged):
+        return False
+    return worst is None or then.order > worst.order
+
+
+def recommendation(before: Choice, after: Choice | None, system: System) -> Iterator[str]:
+    """What to build, what it comes to where it stands worst, and what else is needed, a sentence each.
+
+    Parameters: `before`, the drawing as it stands; `after`, the best of its alternatives, if there is any.
+    """
+    chosen = before
+    if after is not None and better(before.judgement, after.judgement):
+        chosen = after
+        yield f"Build {after.called}: {_lower(_state(after.judgement, system))}"
+    elif after is not None:
+        yield "No alternative shown here stands better in its worst case than the drawing as it stands."
+    yield from _needed(chosen, system)
+    if chosen.judgement.not_judged:
+        names = ", ".join(f'"{case.name}"' for case in chosen.judgement.not_judged)
+        yield f"Decide nothing on the cases that were not judged: {names}."
+
+
+def _state(judgement: Judgement, system: System) -> str:
+    return f"{outlook(judgement, system).headline}."
+
+
+def _needed(chosen: Choice, system: System) -> Iterator[str]:
+    """What is lacking of a sound and ample margin, pump by pump, the worst first."""
+    worst = [(pump, place) for pump, place in _worst_places(chosen.judgement) if _lacks(place)]
+    for pump, place in worst:
+        fix = best_fix(chosen.advice.get(pump))
+        how = _in_case(f"{pump} is {clause(place.ledger, system)}", place.case)
+        if unknown(place.ledger):
+            yield f"For {pump} nothing can be recommended before its maker has stated a limit."
+        elif fix is None:
+            yield f"{how}, and none of the changes that were tried gains anything for it."
+        else:
+            yield f"{how}. {_fix(fix, place, system)}"
+    if not worst and chosen.judgement.worst() is not None:
+        yield _enough(chosen)
+
+
+def _enough(chosen: Choice) -> str:
+    stops = [f for f in chosen.judgement.findings if f.severity != Severity.NOTE]
+    if stops:
+        what = "The margins are ample. Clear what is found otherwise"
+        return f"{what}: {'; '.join(finding.text for finding in stops[:2])}."
+    return "Nothing more is needed within the checks made."
+
+
+def _lacks(place: Place) -> bool:
+    return place.pump_state is not PumpState.WITHIN
+
+
+def _worst_places(judgement: Judgement) -> list[tuple[str, Place]]:
+    """Each pump where it stands worst, the worst of them first."""
+    found: dict[str, Place] = {}
+    for place in judgement.places:
+        found.setdefault(place.pump, place)
+    return list(found.items())
+
+
+def best_fix(advice: Advice | None) -> Fix | None:
+    """The change to recommend: the first that is enough and harms nothing, else several together, else
+    what gains most; None where nothing gains anything."""
+    if advice is None:
+        return None
+    every = (*advice.fixes, *advice.together)
+    harmless = [fix for fix in every if fix.cures and not fix.worsens]
+    ample = [fix for fix in harmless if fix.spare >= 0]
+    enough = [fix for fix in every if fix.cures]
+    return next(iter((*ample, *harmless, *enough, *every)), None)
+
+
+def _fix(fix: Fix, place: Place, system: System) -> str:
+    moved = _in_case("", fix.case) if fix.case != place.case else ""
+    text = f"{capitalised(fix.text)}: {fix.buys(system)}{f', counted{moved}' if moved else ''}."
+    if fix.worsens:
+        text += f" It makes worse: {'; '.join(fix.worsens)}."
+    if not fix.cures:
+        text += " No change that was tried is enough; this one gains most."
+    elif fix.just_enough:
+        text += f" Just enough: {fix.just_enough}."
+    return text
+
+
+def order_of_work(chosen: Choice, changes: Sequence[str], system: System) -> Iterator[str]:
+    """What to do first, second and so on, an order each.
+
+    Parameters: `chosen`, what is to be built; `changes`, what it has otherwise than the drawing, in words.
+    """
+    judgement = chosen.judgement
+    places = _worst_places(judgement)
+    asked = [text for pump, place in places for text in _not_stated(judgement, pump, place, system)]
+    if asked:
+        whose = "maker" if len(asked) == 1 else "makers"
+        yield f"Ask the {whose} for the least inlet pressure with this fluid of {', and of '.join(asked)}."
+    for case in judgement.not_judged:
+        yield f'Give what the case "{case.name}" lacks: {case.why(system)}.'
+    if chosen.name:
+        parts = f" ({len(changes)} changes)" if len(changes) > 1 else ""
+        yield f"Build {chosen.called}{parts}."
+    for pump, place in places:
+        fix = best_fix(chosen.advice.get(pump)) if _lacks(place) else None
+        if fix is not None and not unknown(place.ledger):
+            yield f"{capitalised(fix.text)}; it takes: {fix.cost}."
+    if places and not any(_lacks(place) for _, place in places):
+        readings = "; ".join(_reading(pump, place, system) for pump, place in places)
+        yield f"Then read a vacuum gauge at the port. Expected: {readings}."
+    elif places:
+        yield "Then read a vacuum gauge at each port, with warm and with cold fluid."
+
+
+def _not_stated(judgement: Judgement, pump: str, place: Place, system: System) -> Iterator[str]:
+    """A pump whose limit its maker has not stated, with the speed it is for and what stands in its place."""
+    assumed = judgement.layout.pumps[pump].limit_assumed
+    if assumed or place.ledger.limit_estimated or unknown(place.ledger):
+        speed = place.ledger.speed
+        at = "" if speed is None else f" at {typeset(speed, Kind.SPEED, system)}"
+        yield f"{pump}{at} ({'assumed' if assumed else 'estimated'} here)"
+
+
+def _reading(pump: str, place: Place, system: System) -> str:
+    ledger = place.ledger
+    shown = _in_case(f"{pump} {gauge(ledger.vacuum, system)}", place.case)
+    return f"{shown}, where {allowance(ledger.allowed_vacuum, system)}"
+
+
+def _in_case(text: str, case: str) -> str:
+    return text if case == AS_DRAWN else f'{text} in "{case}"'
+
+
+def _lower(text: str) -> str:
+    return text[:1].lower() + text[1:]

@@ -1,0 +1,55 @@
+"""Which of several drawings stands best: by its worst case, and nothing missing makes it look better."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from sketch.page.options import Option, best_of, in_units, option_of
+from solver.layout.parts import Level
+from solver.ledger.cases import CaseSolution
+from solver.quantities.units import System
+from tests.sketch.sheets import drawing, options_of
+
+PRESS = "winter-press"
+
+
+def test_the_best_is_the_one_whose_worst_case_is_least_bad() -> None:
+    base, *others = options_of(PRESS)
+    best = best_of(others)
+    assert best is not None
+    places = [option.worst() for option in others]
+    assert all(place is not None for place in places)
+    assert max(place.ledger.margin for place in places if place) == best.worst().ledger.margin  # type: ignore[union-attr]
+    assert base.order < best.order
+
+
+def test_a_case_that_was_not_judged_makes_a_drawing_stand_behind() -> None:
+    _, first, second = options_of(PRESS)
+    assert best_of((first, second)) is second
+    assert second.judgement is not None
+    cases = {**second.judgement.cases, "strainer due": CaseSolution("strainer due")}
+    found = {name: each for name, each in second.judgement.found.items() if name != "strainer due"}
+    unjudged = replace(second, judgement=replace(second.judgement, cases=cases, found=found))
+    assert best_of((first, unjudged)) is first
+
+
+def test_what_is_refused_is_never_the_best() -> None:
+    refused = Option("Broken", "", None, "riser: ends in the air")
+    assert best_of((refused,)) is None
+    assert best_of((refused, options_of(PRESS)[1])) is options_of(PRESS)[1]
+
+
+def test_a_drawing_that_cannot_be_calculated_says_why() -> None:
+    layout = drawing(PRESS).base
+    option = option_of("Alone", "", replace(layout, runs={}), Level.MINIMUM, System.US)
+    assert option.judgement is None
+    assert option.why
+
+
+def test_a_judgement_in_other_units_says_all_in_those() -> None:
+    judgement = options_of(PRESS)[0].judgement
+    assert judgement is not None
+    assert in_units(judgement, System.US) is judgement
+    other = in_units(judgement, System.SI)
+    assert other.layout.units == "SI"
+    assert not any("inHg" in finding.text for finding in other.findings)

@@ -1,0 +1,35 @@
+"""Every alternative in every case on the page, each margin the ledger's."""
+
+from __future__ import annotations
+
+import pytest
+
+from sketch.page.sheet_changes import figure
+from solver.findings.outlook import outlook
+from solver.quantities.units import System
+from tests.sketch.sheets import options_of, pages, words, written
+
+pytestmark = pytest.mark.usefixtures("qapp")
+
+
+@pytest.mark.parametrize("name", ["winter-press", "header-two-pumps"])
+def test_every_margin_of_every_case_is_the_ledger_s(name: str) -> None:
+    page = next(page for page in pages(written(name, compared=True)) if "Margin in inHg" in page)
+    options = options_of(name)
+    for option in options:
+        judgement = option.judgement
+        assert judgement is not None
+        assert outlook(judgement, System.US).headline in page
+        for case, solved in judgement.cases.items():
+            assert case in page
+            assert solved.solution is not None
+            for ledger in solved.solution.pumps.values():
+                assert figure(ledger.margin, System.US) in page
+    if name == "header-two-pumps":
+        assert page.count("at rest") == 4  # each pump alone, as drawn and with the larger header
+
+
+def test_what_an_alternative_has_otherwise_stands_with_its_note() -> None:
+    text = words(written("winter-press", compared=True))
+    assert "Tank heater to 10 °C has otherwise: fluid: temperature 10 degC for -10 degC" in text
+    assert "The same oil, warmed before the start." in text

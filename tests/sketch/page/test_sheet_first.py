@@ -1,0 +1,84 @@
+"""The first page is enough to decide on: what it says is what the ledgers say."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pytest
+
+from sketch.page.options import option_of
+from sketch.page.sheet import write_sheet
+from sketch.page.sheet_changes import changes, figure
+from sketch.page.sheet_parts import SheetWish
+from sketch.page.sheet_text import CAUTIONS
+from solver.findings.outlook import outlook
+from solver.layout.parts import Level
+from solver.quantities.units import System
+from tests.sketch.sheets import NAMES, drawing, options_of, pages, written
+from tests.thorough import first
+
+pytestmark = pytest.mark.usefixtures("qapp")
+
+
+@pytest.mark.parametrize("name", first(NAMES, 3))
+def test_verdict_change_and_gain_stand_on_it_alike(name: str) -> None:
+    first, *_ = pages(written(name, compared=True))
+    options = options_of(name)
+    base = options[0]
+    assert base.judgement is not None
+    assert outlook(base.judgement, System(drawing(name).base.units)).headline in first
+    for expected in ("Recommendation", "What it stands on", CAUTIONS[0]):
+        assert expected in first
+    if len(options) > 1:
+        best = max(options[1:], key=lambda option: option.order)
+        _says_what_it_buys(first, base, best, System(drawing(name).base.units))
+
+
+def _says_what_it_buys(first: str, base, best, system: System) -> None:
+    assert f"What changes: {best.name}" in first
+    assert outlook(best.judgement, system).headline in first
+    worst = base.worst()
+    after = best.ledger(worst.pump, worst.case)
+    assert after is not None
+    gained = figure(after.margin - worst.ledger.margin, system)
+    assert f"Margin {figure(worst.ledger.margin, system)} {figure(after.margin, system)} {gained}" in first
+    for change in changes(worst.ledger, after)[:2]:
+        assert f"{change.cause} {figure(change.before, system)}" in first
+
+
+def test_two_pumps_are_named_and_so_is_the_case() -> None:
+    first, *_ = pages(written("header-two-pumps", compared=True))
+    assert "Shown: main, as drawn" in first
+    press, *_ = pages(written("winter-press", compared=True))
+    assert 'Shown: press, "first stroke"' in press
+    assert 'For press, "first stroke", which decides as drawn' in press
+
+
+def test_an_estimated_limit_is_asked_for_before_anything_is_built() -> None:
+    first, *_ = pages(written("winter-press", compared=True))
+    order = first[first.index("Order of work") :]
+    assert order.index("Ask the maker") < order.index('Build "Tank heater to 10 °C"')
+    assert "press: the limit is an estimate from the maker's figure".lower() in first.lower()
+
+
+def test_without_a_budget_there_is_one_shortfall_and_no_empty_key(tmp_path) -> None:
+    layout = drawing("carriage-at-altitude").base
+    site = replace(layout.site, elevation=_metres("5200 m"))
+    options = [option_of("", "", replace(layout, site=site), Level.MINIMUM, System.SI)]
+    write_sheet(options, tmp_path / "sheet.pdf", SheetWish(pages=1), system=System.SI)
+    (first,) = pages(tmp_path / "sheet.pdf")
+    assert "No lift works here" in first
+    assert "share of the inlet budget" not in first
+
+
+def _metres(text: str):
+    from solver.quantities.units import Kind, quantity
+
+    return quantity(text, Kind.ELEVATION)
+
+
+@pytest.mark.parametrize("name", first(NAMES, 3))
+def test_the_colours_are_explained_once(name: str) -> None:
+    first, *_ = pages(written(name, compared=True))
+    assert first.count("share of the inlet budget") == 1
+    assert first.count("past the floor") == 1

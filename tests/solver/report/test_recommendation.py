@@ -1,0 +1,84 @@
+"""What to do about a drawing is made from what was solved, and nothing missing makes it sound better."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from pathlib import Path
+
+import pytest
+
+from solver.findings.judgement import Judgement, judge
+from solver.fixes.fixes import advise_all
+from solver.layout import file
+from solver.ledger.cases import CaseSolution
+from solver.quantities.units import System
+from solver.report.recommendation import Choice, best_fix, better, order_of_work, recommendation
+
+LAYOUTS = Path(__file__).parents[3] / "layouts"
+PRESS = file.read(LAYOUTS / "winter-press.toml")
+US = System.US
+
+
+@pytest.fixture(scope="module")
+def before() -> Choice:
+    return Choice("", judge(PRESS.base), advise_all(PRESS.base))
+
+
+@pytest.fixture(scope="module")
+def heated() -> Choice:
+    layout = PRESS.alternatives["Tank heater to 10 °C"].layout
+    return Choice("Tank heater to 10 °C", judge(layout), {})
+
+
+def test_an_alternative_that_stands_better_in_its_worst_case_is_recommended(
+    before: Choice, heated: Choice
+) -> None:
+    first, *rest = recommendation(before, heated, US)
+    assert first.startswith('Build "Tank heater to 10 °C": within: 2.7 of 4.6 inHg allowed here')
+    assert rest == ["Nothing more is needed within the checks made."]
+
+
+def test_one_that_stands_worse_is_not(before: Choice, heated: Choice) -> None:
+    first, *_ = recommendation(heated, before, US)
+    assert first == "No alternative shown here stands better in its worst case than the drawing as it stands."
+
+
+def test_a_case_that_was_not_judged_makes_nothing_better(before: Choice, heated: Choice) -> None:
+    unjudged = _without(heated.judgement, "first stroke")
+    assert better(before.judgement, heated.judgement)
+    assert not better(before.judgement, unjudged)
+    texts = list(recommendation(before, Choice("Heated", unjudged, {}), US))
+    assert not any(text.startswith("Build") for text in texts)
+    assert any('"first stroke"' in text for text in recommendation(Choice("", unjudged, {}), None, US))
+    assert any('"first stroke" lacks' in text for text in order_of_work(Choice("", unjudged, {}), (), US))
+
+
+def _without(judgement: Judgement, case: str) -> Judgement:
+    cases = {**judgement.cases, case: CaseSolution(case)}
+    return replace(judgement, cases=cases, found={k: v for k, v in judgement.found.items() if k != case})
+
+
+def test_without_alternatives_the_change_is_the_best_that_was_solved(before: Choice) -> None:
+    fix = best_fix(before.advice["press"])
+    assert fix is not None
+    assert fix.cures
+    text = " ".join(recommendation(before, None, US))
+    assert fix.text[1:] in text
+    assert fix.buys(US) in text
+    assert any(fix.text[1:] in step for step in order_of_work(before, (), US))
+
+
+def test_the_maker_is_asked_first_and_the_gauge_read_last(heated: Choice) -> None:
+    steps = list(order_of_work(heated, ("fluid: temperature 10 degC for -10 degC",), US))
+    assert steps[0].startswith("Ask the maker for the least inlet pressure")
+    assert "press at 1450 rpm (estimated here)" in steps[0]
+    assert steps[1] == 'Build "Tank heater to 10 °C".'
+    worst = heated.judgement.worst("press")
+    assert worst is not None
+    assert f"{worst.ledger.vacuum / 3386.389:.1f} inHg of vacuum" in steps[-1]
+
+
+def test_nothing_that_gains_is_said_so(before: Choice) -> None:
+    text = " ".join(recommendation(Choice("", before.judgement, {}), None, US))
+    assert "none of the changes that were tried gains anything" in text
+    assert best_fix(None) is None
