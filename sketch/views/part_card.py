@@ -20,9 +20,10 @@ from sketch.look.appearance import theme_of
 from sketch.look.label import Label
 from sketch.model.document import Document
 from sketch.model.outcome import has_part
-from sketch.views.card_draft import PLACE, Refused, Typed, changed, drafted, place_shown, shown, table_of
+from sketch.views.card_draft import Refused, Typed
 from sketch.views.card_fields import CardField
-from sketch.views.card_lines import WHOLE, Line, group_of, heading, lines_of
+from sketch.views.card_lines import WHOLE, Line
+from sketch.views.card_subject import Subject
 from solver.layout import keys
 from solver.layout.parts import Layout
 
@@ -40,7 +41,7 @@ class PartCard(QWidget):
     def __init__(self, document: Document, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self._document = document
-        self._name = WHOLE
+        self._subject = Subject()
         self._draft: dict[str, Typed] = {}
         self._before: Layout | None = None  # what the draft was begun on
         self.fields: dict[str, CardField] = {}
@@ -95,8 +96,8 @@ class PartCard(QWidget):
 
     @property
     def name(self) -> str:
-        """The part that is shown; "" for the drawing as a whole."""
-        return self._name
+        """The part that is shown; "" for the drawing as a whole, and for several parts."""
+        return self._subject.name
 
     @property
     def pending(self) -> bool:
@@ -108,10 +109,11 @@ class PartCard(QWidget):
         if self.isVisible() and not self._rest.isActive():
             self._rest.start()
 
-    def _selected(self, name: str) -> None:
-        if name != self._name:
+    def _selected(self) -> None:
+        names = self._document.selection
+        if names != self._subject.names:
             self._draft = {}
-            self._name = name
+            self._subject = Subject(names)
             self._at_once()
 
     def _at_once(self) -> None:
@@ -122,13 +124,13 @@ class PartCard(QWidget):
 
     def _forget(self) -> None:
         self._draft = {}
-        self._name = WHOLE
+        self._subject = Subject()
         self._at_once()
 
     def _picked(self, at: int) -> None:
         name = WHOLE if at == 0 else self.picker.itemText(at)
         self._document.select(name)
-        self._selected(name)
+        self._selected()
 
     def showEvent(self, event: QShowEvent) -> None:
         super().showEvent(event)
@@ -149,33 +151,27 @@ class PartCard(QWidget):
         self._rest.stop()
         self._stale = False
         layout = self._document.layout
-        if self._name and not has_part(layout, self._name):
-            self._name, self._draft = WHOLE, {}
+        names = tuple(name for name in self._subject.names if has_part(layout, name))
+        if names != self._subject.names:
+            self._subject, self._draft = Subject(names), {}
         if self._draft and layout is not self._before:
             self._draft = {}  # undone, or moved on the sheet: what was begun belongs to another drawing
         self._show(Refused({}, ()))
 
     def _show(self, refused: Refused) -> None:
-        layout, name = self._document.layout, self._name
-        table = drafted(layout, name, self._draft, self._document.system)
-        lines = lines_of(group_of(layout, name), table)
+        layout, system = self._document.layout, self._document.system
+        lines = self._subject.lines(layout, self._draft, system)
         self._fill_picker()
-        self.heading.setText(heading(layout, name, self._document.alternative))
+        self.heading.setText(self._subject.heading(layout, self._document.alternative))
         fresh = [field.line for field in self.fields.values()] != list(lines)
         if fresh:
             self._make_fields(lines)
+        values = self._subject.values(layout, self._draft, system, lines)
         for key, field in self.fields.items():
             if fresh or not field.busy:
-                field.show_value(self._value(layout, table, field.line))
+                field.show_value(values[key])
             field.show_trouble(refused.by_line.get(key, ""))
         self._show_troubles(refused)
-
-    def _value(self, layout: Layout, table: dict[str, object], line: Line) -> Typed:
-        if line.key in self._draft:
-            return self._draft[line.key]
-        if line.key in PLACE:
-            return place_shown(layout, self._name, line)
-        return shown(table, line)
 
     def _show_troubles(self, refused: Refused) -> None:
         palette = self.trouble.palette()
@@ -192,7 +188,9 @@ class PartCard(QWidget):
         if names != [self.picker.itemText(at) for at in range(self.picker.count())]:
             self.picker.clear()
             self.picker.addItems(names)
-        self.picker.setCurrentIndex(names.index(self._name) if self._name else 0)
+        several = self._subject.is_several
+        self.picker.setPlaceholderText(f"{len(self._subject.names)} parts" if several else "")
+        self.picker.setCurrentIndex(-1 if several else names.index(self.name) if self.name else 0)
 
     # The fields
 
@@ -243,26 +241,26 @@ class PartCard(QWidget):
     # What is typed
 
     def _typed(self, key: str, value: Typed) -> None:
-        layout, name, system = self._document.layout, self._name, self._document.system
-        label = self.fields[key].line.label
+        layout, system = self._document.layout, self._document.system
+        line = self.fields[key].line
         self._before = layout
         self._draft[key] = value
         try:
-            edited = changed(layout, name, self._draft, system)
+            edited = self._subject.changed(layout, self._draft, system)
             if trouble := self._document.trouble_with(edited):
                 raise Refused({}, (trouble,))
         except Refused as refused:
             self._show(refused)
             return
-        label = label if label.isupper() else label[:1].lower() + label[1:]
         self._draft = {}
-        self._document.apply(f"Change {label} of {name}" if name else f"Change {label}", edited)
+        self._document.apply(self._subject.undo_text(layout, line), edited)
         self.refresh()
 
     def discard(self) -> None:
         """Give up what is typed, and show the drawing's own figures again."""
         self._draft = {}
-        layout, table = self._document.layout, table_of(self._document.layout, self._name)
-        for field in self.fields.values():
-            field.show_value(self._value(layout, table, field.line))
+        layout, system = self._document.layout, self._document.system
+        values = self._subject.values(layout, {}, system, tuple(field.line for field in self.fields.values()))
+        for key, field in self.fields.items():
+            field.show_value(values[key])
         self._show(Refused({}, ()))

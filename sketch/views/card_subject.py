@@ -1,0 +1,72 @@
+"""What a part card is about: one part, the drawing as a whole, or several parts at once. No Qt here."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from sketch.views import card_several
+from sketch.views.card_draft import PLACE, Typed, changed, drafted, place_shown, shown
+from sketch.views.card_lines import WHOLE, Line, group_of, heading, lines_of
+from solver.layout.parts import Layout
+from solver.quantities.units import System
+
+Draft = Mapping[str, Typed]
+
+
+@dataclass(frozen=True, slots=True)
+class Subject:
+    """The parts that the card shows, by name; none for the drawing as a whole."""
+
+    names: tuple[str, ...] = ()
+
+    @property
+    def is_several(self) -> bool:
+        """Whether it is more than one part."""
+        return len(self.names) > 1
+
+    @property
+    def name(self) -> str:
+        """The one part; "" for the drawing as a whole, and for several."""
+        return self.names[0] if len(self.names) == 1 else WHOLE
+
+    def heading(self, layout: Layout, alternative: str = "") -> str:
+        """What it is, in a few words; `alternative` is the one that its figures are of, "" for none."""
+        if not self.is_several:
+            return heading(layout, self.name, alternative)
+        only = f" – in the alternative {alternative} only" if alternative else ""
+        return card_several.heading_of(layout, self.names) + only
+
+    def undo_text(self, layout: Layout, line: Line) -> str:
+        """What the undo menu calls a change of a line."""
+        count = len(card_several.owners(layout, self.names)[line.key]) if self.is_several else 0
+        label = line.label.removesuffix(f" of {count}")
+        label = label if label.isupper() else label[:1].lower() + label[1:]
+        owner = f"{count} parts" if count else self.name
+        return f"Change {label} of {owner}" if owner else f"Change {label}"
+
+    def lines(self, layout: Layout, draft: Draft, system: System) -> tuple[Line, ...]:
+        """The lines that have a meaning, with everything in the draft typed."""
+        if self.is_several:
+            return card_several.shared_lines(layout, self.names)
+        return lines_of(group_of(layout, self.name), drafted(layout, self.name, draft, system))
+
+    def values(
+        self, layout: Layout, draft: Draft, system: System, lines: tuple[Line, ...]
+    ) -> dict[str, Typed]:
+        """What every line's field holds: what is typed, else what the drawing has."""
+        if self.is_several:
+            found = {line.key: card_several.shared_value(layout, self.names, line) for line in lines}
+            return {**found, **draft}
+        table = drafted(layout, self.name, draft, system)
+        own = {
+            line.key: place_shown(layout, self.name, line) if line.key in PLACE else shown(table, line)
+            for line in lines
+        }
+        return {**own, **draft}
+
+    def changed(self, layout: Layout, draft: Draft, system: System) -> Layout:
+        """The layout with everything in the draft done. Raises Refused."""
+        if self.is_several:
+            return card_several.changed_in_all(layout, self.names, draft, system)
+        return changed(layout, self.name, draft, system)
