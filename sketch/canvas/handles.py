@@ -21,7 +21,7 @@ LEVEL_REACH = 6.0
 MIDDLE_REACH = 6.0
 END_REACH = 8.0
 END_INWARD = 26.0  # from the part that a run ends on to where that end of it is held
-LEAST_STRETCH = 60.0  # of a stretch whose middle can be held apart from the rest of it
+LEAST_STRETCH = 90.0  # of a stretch whose middle can be held apart from the rest of it
 
 
 Circle = tuple[float, float, float]

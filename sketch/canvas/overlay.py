@@ -68,10 +68,13 @@ def paint_handles(
         if handle.hold in (Hold.CORNER, Hold.OUTLINE):
             size = (5.0 if active else 4.0) * view.dot
             painter.drawRect(QRectF(x - size, y - size, 2 * size, 2 * size))
-        elif handle.hold in (Hold.END, Hold.MIDDLE):
-            place = end_place(handle, view) if handle.hold is Hold.END else (x, y)
+        elif handle.hold is Hold.MIDDLE:
             size = (5.0 if active else 4.0) * view.dot
-            painter.drawEllipse(QPointF(*place), size, size)
+            painter.drawEllipse(QPointF(x, y), size, size)
+        elif handle.hold is Hold.END:
+            (x, y), size = end_place(handle, view), (7.0 if active else 6.0) * view.dot
+            corners = ((x - size, y), (x, y - size), (x + size, y), (x, y + size))
+            painter.drawPolygon([QPointF(*corner) for corner in corners])
         elif handle.hold is Hold.PART:
             painter.setBrush(Qt.BrushStyle.NoBrush)
             size = 17.0 * view.dot

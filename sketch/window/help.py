@@ -33,8 +33,8 @@ HAND = (
     ("Drag within a tank", "Moves it with what stands in it."),
     ("Double-click a line", "Bends it there; on a bend: takes that away. Ctrl+B, Ctrl+Shift+B."),
     (
-        "Drag a ring on a selected line",
-        "In the middle of a straight it draws a bend out; by an end it turns that onto another part.",
+        "Drag a ring or a diamond on a selected line",
+        "The ring draws a bend out of a straight; the diamond turns the end onto another part.",
     ),
     ("Double-click another part, or Return", "Shows its figures on the part card, to be typed anew."),
     ("Wheel", "Zooms at the pointer. So do + and −."),

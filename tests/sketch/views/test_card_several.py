@@ -68,6 +68,7 @@ def test_what_parts_share() -> None:
     mixed = card_several.owners(layout, ("main", "pilot", "outlet", "header"))
     assert mixed["size"] == ("outlet", "header")
     assert "at.x" not in mixed
+    assert "kind" not in card_several.owners(layout, ("nozzle", "isolator")), "of another choice each"
     lines = {line.key: line for line in card_several.shared_lines(layout, ("main", "pilot"))}
     assert lines["displacement"].empty == VARIOUS
     assert card_several.shared_value(layout, ("main", "pilot"), lines["displacement"]) == ""
