@@ -132,6 +132,7 @@ def figures(layout: Layout) -> tuple[Figure, ...]:
         Figure(("level",), "Fluid level", choices=tuple(Level)),
         *(Figure(("levels", name), f"{name}: fluid level at", Kind.ELEVATION) for name in layout.reservoirs),
         Figure(("fluid", "temperature"), "Fluid temperature", Kind.TEMPERATURE),
+        Figure(("fluid", "line_temperature"), "Temperature in the line", Kind.TEMPERATURE),
         *_of_screens(layout),
         *_of_pumps(layout),
         *_of_valves(layout),

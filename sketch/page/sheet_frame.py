@@ -193,8 +193,9 @@ def _site(solution: Solution, system: System) -> str:
 
 
 def _fluid(panel: Panel, system: System) -> str:
-    fluid = panel.solution.fluid
-    return f"{fluid.name}, {shown(fluid.temperature, Kind.TEMPERATURE, system)}"
+    tank, line = panel.solution.tank_fluid, panel.solution.fluid
+    text = f"{tank.name}, {shown(tank.temperature, Kind.TEMPERATURE, system)}"
+    return text if line is tank else f"{text}; line {shown(line.temperature, Kind.TEMPERATURE, system)}"
 
 
 def _title(pencil: Pencil, title: str, below: str, box: Box, theme: Theme) -> None:

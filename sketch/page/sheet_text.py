@@ -22,6 +22,7 @@ from solver.findings.judgement import Place
 from solver.findings.kinds import FindingId, Severity
 from solver.ledger.sentences import clause
 from solver.ledger.solve import BudgetLine, PumpLedger, Solution
+from solver.properties.fluid import FluidState
 from solver.quantities import units
 from solver.quantities.units import Kind, System
 from solver.report.assumptions import assumptions
@@ -278,7 +279,7 @@ def _stands_on(sheet: Sheet) -> Iterator[Block]:
 
 
 def _assumptions(solution: Solution, pump: str, system: System) -> Iterator[tuple[str, str]]:
-    ledger, fluid = solution.pumps[pump], solution.fluid
+    ledger = solution.pumps[pump]
     air = shown(ledger.atmosphere, Kind.ABSOLUTE, system)
     place = "" if solution.elevation is None else f" at {shown(solution.elevation, Kind.ELEVATION, system)}"
     yield "Site:", f"atmosphere {air}{place}."
@@ -291,6 +292,13 @@ def _assumptions(solution: Solution, pump: str, system: System) -> Iterator[tupl
         f"{shown(ledger.flow, Kind.FLOW, system)} into {pump}"
         + ("." if ledger.speed is None else f" at {shown(ledger.speed, Kind.SPEED, system)}."),
     )
+    tank, line = solution.tank_fluid, solution.fluid
+    yield "Fluid:", f"{tank.name} at {_properties(tank, system)}"
+    if line is not tank:
+        yield "In the line:", f"at {_properties(line, system)}"
+
+
+def _properties(fluid: FluidState, system: System) -> str:
     figures = (
         ("density", shown(fluid.density, Kind.DENSITY, system)),
         ("viscosity", shown(fluid.viscosity, Kind.VISCOSITY, system)),
@@ -300,7 +308,7 @@ def _assumptions(solution: Solution, pump: str, system: System) -> Iterator[tupl
         f"{name.replace('vapor_', 'vapour ')} {figure}{_source(fluid.sources, name)}"
         for name, figure in figures
     )
-    yield "Fluid:", f"{fluid.name} at {shown(fluid.temperature, Kind.TEMPERATURE, system)}: {sources}."
+    return f"{shown(fluid.temperature, Kind.TEMPERATURE, system)}: {sources}."
 
 
 def _source(sources: Mapping[str, str], name: str) -> str:

@@ -185,6 +185,8 @@ LINES: Mapping[str, tuple[Line, ...]] = {
         Line("fluid.name", "Fluid", options=tuple(families.catalogue()), open=True),
         Line("fluid.temperature", "Fluid temperature", Kind.TEMPERATURE),
         Line("fluid.coldest_start", "Coldest start", Kind.TEMPERATURE, empty="not looked at"),
+        Line("fluid.line_temperature", "Temperature in the line", Kind.TEMPERATURE, empty="as in the tank",
+             tip="Of the fluid that stands in the line before it has run; nothing where it is as the tank's"),
         Line("fluid.viscosity", "Viscosity", Kind.VISCOSITY, empty="of the catalogue",
              tip="A single figure, or over temperature: 40 degC: 46 cSt; 100 degC: 6.8 cSt"),
         Line("fluid.viscosity_index", "Viscosity index", empty="of the catalogue"),

@@ -20,6 +20,8 @@ def facts(document: Document) -> str:
         site += f", {units.show(solution.atmosphere, Kind.ABSOLUTE, system)}"
     fluid = solution.layout.fluid if solution is not None else layout.fluid
     parts = [site, fluid.name, units.show(fluid.temperature.si, Kind.TEMPERATURE, system)]
+    if solution is not None and solution.fluid is not solution.tank_fluid:
+        parts.append(f"line {units.show(solution.fluid.temperature, Kind.TEMPERATURE, system)}")
     if solution is not None:
         parts.append(units.show(solution.fluid.viscosity, Kind.VISCOSITY, system))
         judgement = document.outcome.judgement

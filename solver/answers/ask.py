@@ -192,7 +192,7 @@ def _from_the_extreme(
 ) -> Variation:
     """The question asked from the coldest, or the hottest, fluid of any case."""
     solutions = judged(layout, pump, level, cache)
-    extreme = (max if hottest else min)(solution.fluid.temperature for solution in solutions.values())
+    extreme = (max if hottest else min)(solution.tank_fluid.temperature for solution in solutions.values())
     return replace(variation, now=extreme, from_here=GIVEN) if extreme != variation.now else variation
 
 
@@ -212,7 +212,7 @@ def _thick_first(answer: Answer, present: Solution, pump: str, system: System) -
     thick = running.thickest_start(present, pump)
     if thick is None or answer.value is None or answer.status not in (Status.FOUND, Status.NO_LIMIT):
         return answer
-    if thick <= answer.value or present.fluid.temperature < thick:
+    if thick <= answer.value or present.tank_fluid.temperature < thick:
         return answer
     sentence = answer.text.partition(": ")[2]
     text = f"Coldest start: {degrees(thick, system)}, by the pump's start viscosity; by the margin {sentence}"

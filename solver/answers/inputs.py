@@ -15,7 +15,7 @@ from typing import Any
 from solver.geometry import moving, reservoirs
 from solver.layout.kinds import REDUCER_KINDS
 from solver.layout.parts import Fitting, Intake, Layout, Level, Reservoir, Screen, Site
-from solver.properties import atmosphere
+from solver.properties import atmosphere, fluid
 from solver.quantities import columns
 from solver.quantities.units import Kind, Quantity
 
@@ -92,12 +92,23 @@ def temperature(layout: Layout, parts: Parts, value: float, level: Level) -> Lay
 
 def density(layout: Layout, parts: Parts, value: float, level: Level) -> Layout:
     """The density at working temperature, with the viscosity as it is."""
-    return _with_fluid(layout, density=((layout.fluid.temperature, typed(value, Kind.DENSITY)),))
+    own = ((layout.fluid.temperature, typed(value, Kind.DENSITY)),)
+    return _with_fluid(layout, density=own, **_in_line(layout, "density", value, Kind.DENSITY))
 
 
 def viscosity(layout: Layout, parts: Parts, value: float, level: Level) -> Layout:
     """The viscosity at working temperature, with the density as it is."""
-    return _with_fluid(layout, viscosity=typed(value, Kind.VISCOSITY), viscosity_index=None)
+    in_line = _in_line(layout, "viscosity", value, Kind.VISCOSITY)
+    return _with_fluid(layout, viscosity=typed(value, Kind.VISCOSITY), viscosity_index=None, **in_line)
+
+
+def _in_line(layout: Layout, name: str, value: float, kind: Kind) -> dict[str, Quantity]:
+    """The figure in a line that is not as warm as the tank, which follows that in the tank in proportion."""
+    if layout.fluid.line_temperature is None:
+        return {}
+    tank = fluid.state(layout.fluid)
+    line = fluid.line_state(layout.fluid, tank)
+    return {f"line_{name}": typed(value * getattr(line, name) / getattr(tank, name), kind)}
 
 
 def elevation(layout: Layout, parts: Parts, value: float, level: Level) -> Layout:

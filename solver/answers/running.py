@@ -25,7 +25,7 @@ def temperature(present: Solution, ledger: PumpLedger) -> Variation | str:
         return "the one viscosity typed says nothing of another temperature"
     return Variation(
         kind=Kind.TEMPERATURE,
-        now=present.fluid.temperature,
+        now=present.tank_fluid.temperature,
         worst=INPUTS["temperature"].searched[0],
         best=INPUTS["temperature"].searched[1],
         change=lambda to: inputs.temperature(layout, (), to, present.level),
@@ -42,7 +42,7 @@ def hottest(present: Solution, ledger: PumpLedger) -> Variation | str:
     coldest, most = INPUTS["temperature"].searched
     return Variation(
         kind=Kind.TEMPERATURE,
-        now=present.fluid.temperature,
+        now=present.tank_fluid.temperature,
         worst=most,
         best=coldest,
         change=lambda to: inputs.temperature(layout, (), to, present.level),
@@ -79,7 +79,7 @@ def _start_crossing(present: Solution, name: str) -> Crossing | None:
     pump = present.layout.pumps[name]
     if pump.start_viscosity is None:
         return None
-    limit, choice, now = pump.start_viscosity.si, present.layout.fluid, present.fluid
+    limit, choice, now = pump.start_viscosity.si, present.layout.fluid, present.tank_fluid
 
     def to_spare(at: float) -> float:
         return limit - fluid.state(choice, at).viscosity
@@ -94,7 +94,7 @@ def _start_limit(present: Solution, ledger: PumpLedger) -> str:
     if reached is None:
         return "the pump's start viscosity is not given"
     limit = present.layout.pumps[ledger.pump].start_viscosity
-    thin = limit is not None and present.fluid.viscosity <= limit.si
+    thin = limit is not None and present.tank_fluid.viscosity <= limit.si
     if not reached.found:
         than = "thinner" if thin else "thicker"
         return f"the fluid is {than} than the pump's start viscosity as far as its figures go"
@@ -185,7 +185,7 @@ def density(present: Solution, ledger: PumpLedger) -> Variation:
     layout = present.layout
     return Variation(
         kind=Kind.DENSITY,
-        now=present.fluid.density,
+        now=present.tank_fluid.density,
         worst=INPUTS["density"].searched[1],
         best=INPUTS["density"].searched[0],
         change=lambda to: inputs.density(layout, (), to, present.level),

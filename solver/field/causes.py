@@ -9,11 +9,12 @@ from typing import Any
 
 import numpy as np
 
+from solver.answers import inputs
 from solver.answers.variations import line_parts
 from solver.field.states import Reading
 from solver.formulas.flow import GRAVITY
 from solver.geometry import outline
-from solver.layout.parts import Layout, Run
+from solver.layout.parts import Layout, Level, Run
 from solver.ledger.solve import PumpLedger
 from solver.network import rows as making
 from solver.network.build import Network, build, columns, pump_flow
@@ -225,11 +226,8 @@ def _with_thicker_fluid(network: Network, size: float) -> Network:
 
 def thicker(layout: Layout, times: float) -> Layout:
     """A drawing whose fluid is so many times as thick at its temperature."""
-    state = fluid.state(layout.fluid)
-    viscosity = state.viscosity * times
-    value = Quantity(f"{figures.first(viscosity)!r} m^2/s", viscosity)
-    choice = replace(layout.fluid, viscosity=value, viscosity_index=None, coldest_start=None)
-    return replace(layout, fluid=choice)
+    thick = inputs.viscosity(layout, ("",), fluid.state(layout.fluid).viscosity * times, Level.MINIMUM)
+    return replace(thick, fluid=replace(thick.fluid, coldest_start=None))
 
 
 def _lower(tank: str, ledger: PumpLedger) -> Cause:

@@ -12,10 +12,12 @@ from solver.formulas import flow as formulas
 from solver.layout.kinds import PumpType
 from solver.layout.parts import Fitting, Intake, Screen
 from solver.ledger.sentences import against_limit, judged, out_of_reach, shortage
-from solver.ledger.solve import Entry
+from solver.ledger.solve import Entry, Solution
 from solver.network import screens
 from solver.network.build import Row
+from solver.network.line_fluid import at_intakes
 from solver.network.rows import RowKind
+from solver.properties.fluid import FluidState
 from solver.quantities.units import Kind
 from solver.quantities.wording import ASK_THE_MAKER, allowance, broken, degrees
 
@@ -118,18 +120,18 @@ def free_air_share(subject: Subject) -> float | None:
 
 def start_viscosity(subject: Subject) -> Iterator[Hit]:
     """Too thick to fill the pump."""
-    thickest, maker = subject.solution.fluid.viscosity, subject.pump.start_viscosity
+    thick, maker = thickest(subject.solution), subject.pump.start_viscosity
     threshold = start_limit(subject)
-    if thickest <= threshold:
+    if thick.viscosity <= threshold:
         return
     whose = "the pump's start limit" if maker is not None else "the usual start limit of its type"
-    at = degrees(subject.solution.fluid.temperature, subject.system)
+    at = degrees(thick.temperature, subject.system)
     text = (
-        f"{subject.pump.name}: {subject.show(thickest, Kind.VISCOSITY)} at {at}, "
+        f"{subject.pump.name}: {subject.show(thick.viscosity, Kind.VISCOSITY)} at {at}, "
         f"over {whose} of {subject.show(threshold, Kind.VISCOSITY)}"
     )
     severity = Severity.CAUTION if maker is None else Severity.STOP
-    yield _at_port(subject, severity, thickest, threshold, Kind.VISCOSITY, text)
+    yield _at_port(subject, severity, thick.viscosity, threshold, Kind.VISCOSITY, text)
 
 
 def start_limit(subject: Subject) -> float:
@@ -146,9 +148,19 @@ def start_limit(subject: Subject) -> float:
     )
 
 
+def thickest(solution: Solution) -> FluidState:
+    """The thicker of what the pump gets in turn: out of the line, then out of the tank."""
+    return at_intakes(solution.tank_fluid, solution.fluid)
+
+
+def thinnest_viscosity(solution: Solution) -> float:
+    """Viscosity of the thinner of what the pump gets in turn [m²/s]."""
+    return min(solution.tank_fluid.viscosity, solution.fluid.viscosity)
+
+
 def running_viscosity(subject: Subject) -> Iterator[Hit]:
     """Too thin to seal and lubricate the pump."""
-    viscosity, threshold = subject.solution.fluid.viscosity, subject.criteria.running_viscosity
+    viscosity, threshold = thinnest_viscosity(subject.solution), subject.criteria.running_viscosity
     if subject.pump.type == PumpType.CENTRIFUGAL or viscosity >= threshold:
         return
     text = (
@@ -174,8 +186,9 @@ def strainer_drop(subject: Subject) -> Iterator[Hit]:
 
 def strainer_without_bypass(subject: Subject) -> Iterator[Hit]:
     """A strainer that starves the pump, with no bypass to relieve it."""
-    state, threshold = subject.solution.fluid, subject.criteria.bypass_opening
+    threshold = subject.criteria.bypass_opening
     for entry, row, screen in _screens(subject):
+        state = subject.solution.fluid_in(row.part)
         drop = _screen_drop(row, entry.flow, state.density, state.viscosity)
         if screen.bypass is None and drop > threshold:
             text = (
@@ -188,8 +201,8 @@ def strainer_without_bypass(subject: Subject) -> Iterator[Hit]:
 
 def bypass_open(subject: Subject) -> Iterator[Hit]:
     """Fluid passes the strainer unstrained."""
-    state = subject.solution.fluid
     for entry, row, _ in _screens(subject):
+        state = subject.solution.fluid_in(row.part)
         drop = _screen_drop(row, entry.flow, state.density, state.viscosity)
         if drop > row.cap:
             text = (
@@ -216,7 +229,8 @@ def _clean_drop(subject: Subject, row: Row, screen: Screen, flow: float) -> floa
     if screen.blocked:
         clean = screens.screen(dataclasses.replace(screen, blocked=0.0), row.bore)
         row = dataclasses.replace(row, viscous=clean.viscous, inertial=clean.inertial)
-    return _screen_drop(row, flow, subject.solution.fluid.density, subject.solution.fluid.viscosity)
+    state = subject.solution.fluid_in(row.part)
+    return _screen_drop(row, flow, state.density, state.viscosity)
 
 
 def _at_port(

@@ -97,12 +97,12 @@ def _velocity(subject: Subject, part: str) -> Figure | None:
 
 
 def _start_viscosity(subject: Subject, part: str) -> Figure:
-    return Figure(subject.solution.fluid.viscosity, of_pump.start_limit(subject), Kind.VISCOSITY)
+    return Figure(of_pump.thickest(subject.solution).viscosity, of_pump.start_limit(subject), Kind.VISCOSITY)
 
 
 def _running_viscosity(subject: Subject, part: str) -> Figure:
     least = subject.criteria.running_viscosity
-    return Figure(subject.solution.fluid.viscosity, least, Kind.VISCOSITY, least=True)
+    return Figure(of_pump.thinnest_viscosity(subject.solution), least, Kind.VISCOSITY, least=True)
 
 
 def _free_air(subject: Subject, part: str) -> Figure | None:

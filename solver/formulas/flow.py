@@ -255,6 +255,13 @@ rise = Formula(
     largest(s.z_out - s.level, 0) - largest(s.z_in - s.level, 0),
     "below the level the fluid outside the line balances the fluid inside",
 )
+balanced_level = Formula(
+    "level that balances the fluid in the line",
+    s.level,
+    (s.z_intake, s.level_tank, s.rho_tank, s.rho),
+    s.z_intake + s.rho_tank / s.rho * (s.level_tank - s.z_intake),
+    "hydrostatics: as much pressure at the intake as the fluid in the tank has there",
+)
 port_rise = Formula(
     "port above the level", s.dz, (s.z_out, s.level), s.z_out - s.level, "below zero: a flooded port"
 )

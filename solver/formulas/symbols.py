@@ -150,6 +150,9 @@ allowed = Symbol("V_a", Kind.VACUUM, "vacuum a gauge at the port may show", prin
 # The walk
 
 level = Symbol("z_s", Kind.LENGTH, "elevation of the fluid's surface")
+level_tank = Symbol("z_t", Kind.LENGTH, "elevation of the fluid's surface in the tank")
+rho_tank = Symbol("ρ_t", Kind.DENSITY, "density in the tank")
+z_intake = Symbol("z_i", Kind.LENGTH, "elevation of the intake")
 z_in = Symbol("z_in", Kind.LENGTH, "elevation of the start", printed="z_1")
 z_out = Symbol("z_out", Kind.LENGTH, "elevation of the end", printed="z_2")
 dz = Symbol("Δz", Kind.LENGTH, "rise above the fluid's level")

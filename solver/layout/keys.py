@@ -93,6 +93,7 @@ FLUID = (
     Key("name", text, True),
     Key("temperature", _temperature, True),
     Key("coldest_start", _temperature),
+    Key("line_temperature", _temperature),
     Key("density", amount_or_pairs(Kind.DENSITY, OF_A_LIQUID)),
     Key("viscosity", amount_or_pairs(Kind.VISCOSITY, POSITIVE, falling=True)),
     Key("viscosity_index", figure(ANY)),
@@ -375,6 +376,10 @@ def _check_fluid(raw: dict[str, Any], place: Place) -> None:
     if one_pair and not indexed and "viscosity_index" not in raw:
         allowed = "two pairs or more, or one with viscosity_index, or a single figure in quotes"
         place.to("viscosity").refuse("one pair", allowed)
+    typed_alike = raw.get("line_temperature") in (None, raw.get("temperature"))
+    if isinstance(viscosity, str) and not typed_alike:
+        refused = f"{describe(raw['line_temperature'])}, where the one viscosity typed says nothing"
+        place.to("line_temperature").refuse(refused, "a viscosity at two temperatures")
     grade = viscosity is None and (family is None or family.viscosity_40 is not None)
     when = "with one viscosity pair, or with an oil of the catalogue whose viscosity is not typed"
     only_with(raw, place, ("viscosity_index",), one_pair or grade, when)

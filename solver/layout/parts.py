@@ -43,12 +43,16 @@ class FluidChoice:
     name: str
     temperature: Quantity
     coldest_start: Quantity | None = None
+    line_temperature: Quantity | None = None  # of what stands in the line; None: as in the tank
     density: Quantity | Pairs | None = None
     viscosity: Quantity | Pairs | None = None
     viscosity_index: float | None = None
     vapor_pressure: Quantity | Pairs | None = None
     dissolved_air: float | None = None
     pour_point: Quantity | None = None  # below it nothing is calculated
+    # In the line, where a question asks of a figure in the place of the one typed; no key of a file.
+    line_density: Quantity | None = None
+    line_viscosity: Quantity | None = None
 
     @property
     def has_one_viscosity(self) -> bool:

@@ -86,7 +86,8 @@ class SolvedNetwork:
 
     network: Network
     level: Level
-    fluid: FluidState
+    fluid: FluidState  # in the line
+    tank_fluid: FluidState
     flow: Floats  # [m³/s]
     drops: losses.Drops  # with its velocity heads
     forward: list[bool]  # whether the flow runs along the row
@@ -105,17 +106,18 @@ class Charges:
 
 
 def solved_network(
-    built: Network, level: Level, state: FluidState, flow: Floats, drops: losses.Drops
+    built: Network, level: Level, fluids: tuple[FluidState, FluidState], flow: Floats, drops: losses.Drops
 ) -> SolvedNetwork:
     """A network with its flows, and which rows bring fluid to each node.
 
-    Parameters: `level`, a `Level`; `flow` of each row [m³/s]; `drops` at that flow.
+    Parameters: `level`, a `Level`; `fluids` in the line and in the tank; `flow` of each row [m³/s]; `drops`
+    at that flow.
     """
     forward = figures.agreed(flow >= 0)
     feeding: dict[str, list[int]] = {}
     for i, row in enumerate(built.rows):
         feeding.setdefault(row.end if forward[i] else row.start, []).append(i)
-    return SolvedNetwork(built, level, state, flow, drops, forward, feeding)
+    return SolvedNetwork(built, level, *fluids, flow, drops, forward, feeding)
 
 
 def route(solved: SolvedNetwork, pump: str) -> tuple[str, list[int]]:

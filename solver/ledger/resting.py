@@ -37,16 +37,20 @@ class RestingPump:
 
 
 def resting(
-    solved: path.SolvedNetwork, pump: Pump, surface: float, fluid_level: float, atmosphere: float
+    solved: path.SolvedNetwork,
+    pump: Pump,
+    surface: float,
+    levels: tuple[float, float],
+    atmosphere: float,
 ) -> RestingPump:
     """The port of a pump at rest.
 
-    Parameters: `surface`, absolute pressure on its reservoir's fluid [Pa]; `fluid_level` of that fluid [m];
-    `atmosphere` [Pa]. The static pressure in the line that its leg leaves is taken, velocity head off, which
-    is the lower one.
+    Parameters: `surface`, absolute pressure on its reservoir's fluid [Pa]; `levels` of that fluid, and that
+    up to which the fluid of the line would stand [m]; `atmosphere` [Pa]. The static pressure in the line that
+    its leg leaves is taken, velocity head off, which is the lower one.
     """
     tank, route = path.route(solved, pump.name)
-    charges = path.charges(solved, route, path.port(solved, pump), surface, fluid_level)
+    charges = path.charges(solved, route, path.port(solved, pump), surface, levels[1])
     heads = columns.by_row(solved.drops.velocity_head[route])
     flows = columns.by_row(solved.flow[route])
     moving = [head for head, flow in zip(heads, flows, strict=True) if flow]
@@ -56,5 +60,5 @@ def resting(
     checks = [part.name for part in drawn if part is not None and part.kind in CHECK_KINDS]
     inlet = surface - charges.spent - (moving[-1] if moving else 0.0)
     return RestingPump(
-        pump.name, tank, atmosphere, inlet, pump.at[1].si, fluid_level, checks[0] if checks else ""
+        pump.name, tank, atmosphere, inlet, pump.at[1].si, levels[0], checks[0] if checks else ""
     )

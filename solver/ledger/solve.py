@@ -13,7 +13,7 @@ from solver.ledger.acceleration import InertiaHead
 from solver.ledger.limit import BudgetLine
 from solver.ledger.path import Entry
 from solver.ledger.resting import RestingPump, resting
-from solver.network import build, losses
+from solver.network import build, line_fluid, losses
 from solver.network import flows as splitting
 from solver.network.build import Floats, Network, NetworkError
 from solver.network.row_cache import RowCache
@@ -56,6 +56,7 @@ class Balance:
     npsh_required: float | None  # [m]; None unless the limit is given so
     lowest: float  # least static pressure anywhere on the way
     fluid_level: float  # elevation of the fluid's surface [m]
+    line_level: float  # up to where the fluid of the line would stand [m]: as the surface, if as warm
     port_z: float  # elevation of the port [m]
     reservoir: str
     surface_lines: tuple[BudgetLine, ...]  # from the standard sea-level atmosphere to `surface`
@@ -109,12 +110,19 @@ class Solution:
     level: Level
     atmosphere: float  # [Pa]
     elevation: float | None  # of the site [m], where it was given
-    fluid: FluidState
+    fluid: FluidState  # in the line
+    tank_fluid: FluidState  # the same one where the line is as warm
     network: Network
     flows: Floats  # of each row [m³/s]
     drops: Floats  # of each row [Pa]
     pumps: Mapping[str, PumpLedger]  # those that run
     resting: Mapping[str, RestingPump] = field(default_factory=dict)
+
+    def fluid_in(self, part: str) -> FluidState:
+        """What a part of the line holds, on the unfavourable side where that is not clear."""
+        if part in self.layout.intakes:
+            return line_fluid.at_intakes(self.tank_fluid, self.fluid)
+        return self.fluid
 
 
 def solve(layout: Layout, level: Level = Level.MINIMUM, cache: RowCache | None = None) -> Solution:
@@ -142,6 +150,7 @@ def solve_network(built: Network, level: Level = Level.MINIMUM) -> Solution:
         atmosphere=limit.surface_pressure(layout.site).atmosphere,
         elevation=layout.site.elevation.si if layout.site.elevation is not None else None,
         fluid=solved.fluid,
+        tank_fluid=solved.tank_fluid,
         network=solved.network,
         flows=solved.flow,
         drops=solved.drops.loss,
@@ -164,11 +173,12 @@ def solved_network(built: Network, level: Level) -> path.SolvedNetwork:
     level = layout.level or level
     if above := reservoirs.intakes_above(layout, level, built.still_parts):
         raise NetworkError(above)
-    state = fluid.state(layout.fluid)
-    settled = splitting.settle(built, state, level)
+    tank = fluid.state(layout.fluid)
+    state = fluid.line_state(layout.fluid, tank)
+    settled = splitting.settle(line_fluid.with_fluids(built, tank, state), state, level, tank)
     columns, flows = settled.network.columns, settled.flows
     drops = losses.drop(columns, flows, state.density, state.viscosity, slopes=False, heads=True)
-    return path.solved_network(settled.network, level, state, flows, drops)
+    return path.solved_network(settled.network, level, (state, tank), flows, drops)
 
 
 @dataclass(frozen=True, slots=True)
@@ -191,8 +201,10 @@ def _inlets(solved: path.SolvedNetwork) -> dict[str, _Inlet]:
 
 
 def _resting(solved: path.SolvedNetwork, pump: Pump) -> RestingPump:
-    surface, fluid_level = on_fluid(solved, path.route(solved, pump.name)[0])
-    return resting(solved, pump, surface.pressure, fluid_level, surface.atmosphere)
+    tank = path.route(solved, pump.name)[0]
+    surface, fluid_level = on_fluid(solved, tank)
+    line_level = level_in_line(solved, tank, fluid_level)
+    return resting(solved, pump, surface.pressure, (fluid_level, line_level), surface.atmosphere)
 
 
 def _inlet(solved: path.SolvedNetwork, pump: Pump, rising: Floats | None) -> _Inlet:
@@ -202,7 +214,8 @@ def _inlet(solved: path.SolvedNetwork, pump: Pump, rising: Floats | None) -> _In
     speed = pump.speed.si if pump.speed is not None else None
     dynamic = formulas.velocity_pressure.scalar(solved.fluid.density, port.velocity)
     floor = limit.floor(pump, solved.fluid, dynamic, speed, port.flow)
-    charges = path.charges(solved, route, port, surface.pressure, fluid_level)
+    line_level = level_in_line(solved, tank, fluid_level)
+    charges = path.charges(solved, route, port, surface.pressure, line_level)
     heads = (
         acceleration.acceleration(solved, route, pump, port),
         starting.surge(solved, route, port, rising),
@@ -211,7 +224,7 @@ def _inlet(solved: path.SolvedNetwork, pump: Pump, rising: Floats | None) -> _In
     for head in inertia:
         charges = replace(charges, spent=charges.spent + head.loss)
     balance = _balance(
-        solved.fluid, surface, floor, charges, port, inertia, pump=pump, fluid_level=fluid_level, tank=tank
+        solved.fluid, surface, floor, charges, port, inertia, pump, (fluid_level, line_level), tank
     )
     return _Inlet(solved, route, port, charges, inertia, balance)
 
@@ -231,13 +244,19 @@ def on_fluid(solved: path.SolvedNetwork, tank: str) -> tuple[limit.SurfacePressu
     return surface, reservoirs.level(reservoir, solved.level)
 
 
+def level_in_line(solved: path.SolvedNetwork, tank: str, fluid_level: float) -> float:
+    """Up to where the fluid of the line would stand over a reservoir's intakes [m]."""
+    layout = solved.network.layout
+    return line_fluid.balanced_level(layout, tank, fluid_level, solved.tank_fluid, solved.fluid)
+
+
 _SUMS = tuple(field.name for field in fields(Balance))
 
 
 def _ledger(inlet: _Inlet) -> PumpLedger:
     solved, route, port, balance = inlet.solved, inlet.route, inlet.port, inlet.balance
     entries = path.entries(
-        solved, route, inlet.charges, port, balance.surface, balance.fluid_level, balance.budget
+        solved, route, inlet.charges, port, balance.surface, balance.line_level, balance.budget
     )
     least = {entry.key: entry.pressure for entry in entries}
     for head in inlet.inertia:
@@ -250,7 +269,7 @@ def _ledger(inlet: _Inlet) -> PumpLedger:
 
     def surface(tank: str) -> tuple[float, float]:
         above, level = on_fluid(solved, tank)
-        return above.pressure, level
+        return above.pressure, level_in_line(solved, tank, level)
 
     others = parallel_paths.entries(solved, route, port, balance.budget, surface)
     sums = {name: getattr(balance, name) for name in _SUMS}
@@ -264,9 +283,8 @@ def _balance(
     charges: path.Charges,
     port: path.Port,
     inertia: tuple[InertiaHead, ...],
-    *,
     pump: Pump,
-    fluid_level: float,
+    levels: tuple[float, float],
     tank: str,
 ) -> Balance:
     budget = formulas.budget.scalar(surface.pressure, floor.pressure)
@@ -293,7 +311,8 @@ def _balance(
         ),
         npsh_required=floor.npsh_required,
         lowest=figures.least(figures.lowest(pressure), inlet),
-        fluid_level=fluid_level,
+        fluid_level=levels[0],
+        line_level=levels[1],
         port_z=port.z,
         reservoir=tank,
         surface_lines=surface.lines,

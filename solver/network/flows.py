@@ -9,7 +9,7 @@ import numpy as np
 from solver.formulas.flow import GRAVITY
 from solver.geometry import reservoirs
 from solver.layout.parts import Level, Reservoir
-from solver.network import parallel, tees
+from solver.network import line_fluid, parallel, tees
 from solver.network.build import Floats, Network, NetworkError, joined, pump_flow
 from solver.properties.fluid import FluidState
 from solver.quantities import columns
@@ -33,15 +33,17 @@ def solve(network: Network, fluid: FluidState, level: Level = Level.MINIMUM) -> 
     return settle(network, fluid, level).flows
 
 
-def settle(network: Network, fluid: FluidState, level: Level = Level.MINIMUM) -> Settled:
+def settle(
+    network: Network, fluid: FluidState, level: Level = Level.MINIMUM, tank: FluidState | None = None
+) -> Settled:
     """Share the pumps' flows over the rows.
 
     Up a tree the demands are summed; where lines run in parallel the split is sought (see `parallel`). The
     coefficients of a tee depend on how the flow splits there, so the network comes back with them put in;
     calculate drops with that one.
 
-    network: as built. fluid: at the temperature of the calculation. level: of the fluid in the reservoirs,
-    a `Level`; it matters where two of them are joined.
+    network: as built. fluid: in the line. level: of the fluid in the reservoirs, a `Level`; it matters where
+    two of them are joined. tank: the fluid in those, where it is another.
     Raises NetworkError for a pump that takes in nothing, and for a split that does not settle.
     """
     demands = _demands(network)
@@ -49,8 +51,8 @@ def settle(network: Network, fluid: FluidState, level: Level = Level.MINIMUM) ->
         flows = _up_the_tree(network, demands)
         return Settled(tees.with_split(network, flows), flows, 1, 0.0)
     surfaces = {
-        f"reservoir:{name}": _surface(network, tank, fluid, level)
-        for name, tank in network.layout.reservoirs.items()
+        f"reservoir:{name}": _surface(network, each, fluid, level, tank or fluid)
+        for name, each in network.layout.reservoirs.items()
     }
     balance = parallel.balance(joined(network), fluid, demands, surfaces)
     flows = _with_rest(network, balance.flows)
@@ -69,10 +71,11 @@ def _with_rest(network: Network, flows: Floats) -> Floats:
     return whole
 
 
-def _surface(network: Network, tank: Reservoir, fluid: FluidState, level: Level) -> float:
-    """Total pressure of a reservoir's fluid, over the atmosphere and the datum [Pa]."""
+def _surface(network: Network, tank: Reservoir, line: FluidState, level: Level, fluid: FluidState) -> float:
+    """Total pressure of a reservoir's fluid, over the atmosphere and the datum, as the line has it [Pa]."""
     above = reservoirs.gauge(tank, level, network.layout.site)
-    return above + fluid.density * GRAVITY * reservoirs.level(tank, level)
+    height = line_fluid.balanced_level(network.layout, tank.name, reservoirs.level(tank, level), fluid, line)
+    return above + line.density * GRAVITY * height
 
 
 def _demands(network: Network) -> dict[str, float]:

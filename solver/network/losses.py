@@ -58,8 +58,9 @@ def drop(
     """The loss of every row at its flow.
 
     columns: bore, length, roughness, k_inf, k_re, viscous, inertial, those of `devices` and, where they
-    differ, k_slow (in the place of k_inf in laminar flow; nan: k_inf) and k_inf_back, k_re_back, k_slow_back
-    (nan: the same both ways), each (rows,) or (rows, variants).
+    differ, k_slow (in the place of k_inf in laminar flow; nan: k_inf), k_inf_back, k_re_back, k_slow_back
+    (nan: the same both ways), denser and thicker (than the fluid given, as factors), each (rows,) or (rows,
+    variants).
     flow: [m³/s], (rows,) or (rows, variants), negative from a row's end to its start.
     density [kg/m³], kinematic viscosity [m²/s]: numbers, or (variants,).
     slopes, heads: work out those too.
@@ -74,7 +75,7 @@ def drop(
     columns = {name: c[:, None] if c.ndim == 1 else c for name, c in columns.items()}
     flow = flow[:, None] if flow.ndim == 1 else flow
     density, viscosity = figures.as_array(density), figures.as_array(viscosity)
-    alike = _alike((columns["bore"], columns["roughness"], flow))
+    alike = None if "denser" in columns else _alike((columns["bore"], columns["roughness"], flow))
     return _drop(columns, flow, density, viscosity, alike, slopes, heads)
 
 
@@ -161,6 +162,8 @@ def _drop(
     calc: Calculator = UNRECORDED,
 ) -> Drops:
     bore, length = columns["bore"], columns["length"]
+    if "denser" in columns:  # than the fluid of the line, in some rows: see `line_fluid`
+        density, viscosity = density * columns["denser"], viscosity * columns["thicker"]
     Q = np.maximum(np.abs(flow), LEAST_FLOW)
     motion = _moving((bore, columns["roughness"], Q), density, viscosity, alike, heads, calc, length)
     v, Re, q, f = motion.v, motion.Re, motion.q, motion.f

@@ -259,7 +259,7 @@ def _with_splits(network: Network, tees: TeeTable, flows: Floats) -> Network:
         k_inf, k_re = (figures.column(np.ascontiguousarray(k[tee, :, leg])) for k in split)
         number = tees.rows[tee, leg]
         rows[number] = replace(rows[number], k_inf=k_inf, k_re=k_re, source=TEE)
-    return replace(network, rows=tuple(rows), columns=columns_of(rows))
+    return replace(network, rows=tuple(rows), columns={**network.columns, **columns_of(rows)})
 
 
 def without(columns: Mapping[str, Floats], tees: TeeTable) -> dict[str, Floats]:

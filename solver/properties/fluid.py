@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Iterable, Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from itertools import pairwise
 from typing import Protocol
 
@@ -77,6 +77,12 @@ class Choice(Protocol):
     @property
     def temperature(self) -> Quantity: ...
     @property
+    def line_temperature(self) -> Quantity | None: ...
+    @property
+    def line_density(self) -> Quantity | None: ...
+    @property
+    def line_viscosity(self) -> Quantity | None: ...
+    @property
     def density(self) -> Quantity | Pairs | None: ...
     @property
     def viscosity(self) -> Quantity | Pairs | None: ...
@@ -124,6 +130,24 @@ def state(choice: Choice, temperature: float | None = None) -> FluidState:
         if choice.name not in catalogue() and getattr(choice, name) is None
     )
     return FluidState(choice.name, T, sources=sources, curves=curves, unknown=unknown, **values)
+
+
+def line_state(choice: Choice, tank: FluidState) -> FluidState:
+    """The fluid that stands in the line; `tank` itself where it is as warm as that. Errors as `state`.
+
+    tank: of `state`, at the choice's own temperature.
+    """
+    warm = choice.line_temperature
+    if warm is None or not figures.some(warm.si != tank.temperature):
+        return tank
+    line, density, viscosity = state(choice, warm.si), choice.line_density, choice.line_viscosity
+    if density is None and viscosity is None:
+        return line
+    return replace(
+        line,
+        density=line.density if density is None else density.si,
+        viscosity=line.viscosity if viscosity is None else viscosity.si,
+    )
 
 
 def _value(fluid: str, name: str, curve: Curve, T: float) -> float:

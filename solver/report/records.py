@@ -16,6 +16,7 @@ from solver.findings.outlook import case_headline, not_judged, outlook, own_head
 from solver.layout.cases import AS_DRAWN
 from solver.ledger.resting import RestingPump
 from solver.ledger.solve import Entry, PumpLedger, Solution
+from solver.properties.fluid import FluidState
 from solver.quantities.units import System
 from solver.report.escaping import cell, printable_json
 
@@ -111,10 +112,14 @@ def record(
         "case": case,
         "worst": None if worst is None else {"pump": worst.pump, "case": worst.case},
         "headline": whole.headline,
-        **{key: fields[key] for key in ("level", "site", "fluid", "pumps", "resting", "findings")},
+        **{key: fields[key] for key in OF_CASE_IN_VIEW if key in fields},
         "cases": {name: _case(judgement, name, pump, short=True) for name in judgement.cases},
         "alternatives": {name: _alternative(each, pump) for name, each in (alternatives or {}).items()},
     }
+
+
+OF_CASE_IN_VIEW = ("level", "site", "fluid", "line_fluid", "pumps", "resting", "findings")
+"""What stands at the top as well, for programs that know no cases; `line_fluid` where there is one."""
 
 
 def _alternative(judged: Judgement | str, pump: str | None) -> dict[str, Any]:
@@ -147,7 +152,7 @@ def _case(judgement: Judgement, name: str, pump: str | None, *, short: bool = Fa
         ledgers = {each: ledger for each, ledger in solution.pumps.items() if pump in (None, each)}
         fields["level"] = solution.level
         fields["site"] = {"atmosphere_Pa": solution.atmosphere, "elevation_m": solution.elevation}
-        fields["fluid"] = _fluid(solution)
+        fields |= _fluids(solution)
         fields["pumps"] = {each: _pump(ledger, short=short) for each, ledger in ledgers.items()}
         for place in judgement.places:
             if place.case == name and place.pump in ledgers:
@@ -158,8 +163,15 @@ def _case(judgement: Judgement, name: str, pump: str | None, *, short: bool = Fa
     return fields
 
 
-def _fluid(solution: Solution) -> dict[str, Any]:
-    state = solution.fluid
+def _fluids(solution: Solution) -> dict[str, Any]:
+    """The fluid in the tank, and that in the line where it is not as warm."""
+    fields = {"fluid": _fluid(solution.tank_fluid)}
+    return (
+        fields if solution.fluid is solution.tank_fluid else fields | {"line_fluid": _fluid(solution.fluid)}
+    )
+
+
+def _fluid(state: FluidState) -> dict[str, Any]:
     return {
         "name": state.name,
         "temperature_K": state.temperature,

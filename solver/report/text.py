@@ -10,15 +10,14 @@ from solver.answers.ask import Answer, in_brief
 from solver.findings.criteria import place_in_words
 from solver.findings.judgement import Judgement, Place, PumpState
 from solver.findings.outlook import own_headline, unsound_pumps
-from solver.geometry import reservoirs
 from solver.layout.cases import AS_DRAWN
-from solver.layout.parts import Level, Reservoir
 from solver.ledger.path import HeadKind
 from solver.ledger.sentences import trouble, verdict
 from solver.ledger.solve import BudgetLine, Entry, PumpLedger, Solution
 from solver.quantities.units import Kind, System, fixed, rounded, to_display, typeset, unit
 from solver.quantities.wording import allowance, broken, capitalised, compared, gauge, printable
 from solver.report.assumptions import assumptions
+from solver.report.conditions import conditions
 
 if TYPE_CHECKING:
     from solver.fixes.fixes import Advice
@@ -89,7 +88,8 @@ def report(
 def _ledgers(
     solution: Solution, pump: str | None, answers: Mapping[str, Iterable[Answer]], system: System
 ) -> Iterator[str]:
-    yield from _conditions(solution, system)
+    for name, text in conditions(solution, system):
+        yield from _wrap(f"{name:<6} {text}", "", " " * 7)
     for ledger in solution.pumps.values():
         if pump not in (None, ledger.pump):
             continue
@@ -148,36 +148,6 @@ def _state_text(place: Place, system: System) -> str:
         return text + _RESERVED.get(place.pump_state, "")
     figures = "" if ledger.breaks else f" ({compared(ledger.vacuum, ledger.allowed_vacuum, system)})"
     return trouble(ledger, system) + figures
-
-
-def _conditions(solution: Solution, system: System) -> Iterator[str]:
-    state = solution.fluid
-    site = f"atmosphere {typeset(solution.atmosphere, Kind.ABSOLUTE, system)}"
-    if solution.elevation is not None:
-        site += f" at {typeset(solution.elevation, Kind.ELEVATION, system)}"
-    yield from _wrap(f"Site   {site}", "", " " * 7)
-    properties = (
-        f"{typeset(state.temperature, Kind.TEMPERATURE, system)}, "
-        f"{typeset(state.density, Kind.DENSITY, system)}, "
-        f"{typeset(state.viscosity, Kind.VISCOSITY, system)}, "
-        f"vapour pressure {typeset(state.vapor_pressure, Kind.ABSOLUTE, system)}"
-    )
-    yield from _wrap(f"Fluid  {state.name}: {properties}", "", " " * 7)
-    tanks = [_tank(tank, solution, system) for tank in solution.layout.reservoirs.values()]
-    yield from _wrap(f"Level  {solution.level}: {'; '.join(tanks)}", "", " " * 7)
-
-
-def _tank(tank: Reservoir, solution: Solution, system: System) -> str:
-    """Where a reservoir's fluid stands, and how much of it there is."""
-    level = reservoirs.level(tank, solution.level)
-    held = typeset(reservoirs.volume(tank, level), Kind.VOLUME, system)
-    text = f"{tank.name} at {typeset(level, Kind.LENGTH, system)} holds {held}"
-    if tank.baffle is not None:
-        suction = typeset(reservoirs.suction_volume(tank, level), Kind.VOLUME, system)
-        text += f", {suction} of it on the suction side of its baffle"
-    if tank.draw_down is not None and solution.level == Level.DRAWN_DOWN:
-        text += f", {typeset(tank.draw_down.si, Kind.VOLUME, system)} drawn out"
-    return text
 
 
 def _pump(solution: Solution, ledger: PumpLedger, system: System) -> Iterator[str]:

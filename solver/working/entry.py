@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
+from typing import NamedTuple
 
 from solver.formulas import flow as formulas
 from solver.formulas import starting as starting_formulas
@@ -15,8 +16,9 @@ from solver.geometry import outline
 from solver.layout.parts import Pump
 from solver.ledger import acceleration, parallel_paths, starting
 from solver.ledger.path import HeadKind
-from solver.ledger.solve import Entry, PumpLedger, Solution, on_fluid, solved_network
+from solver.ledger.solve import Entry, PumpLedger, Solution, level_in_line, on_fluid, solved_network
 from solver.network import build, losses
+from solver.network.line_fluid import DENSER, THICKER, balancing
 from solver.network.rows import RowKind
 from solver.quantities.units import System
 from solver.working.element import record_coefficients
@@ -31,7 +33,7 @@ class Place:
     entry: Entry
     before: float  # losses on the way to it [Pa]
     surface: float  # absolute pressure on the fluid that it comes from [Pa]
-    fluid_level: float  # elevation of that fluid's surface [m]
+    fluid_level: float  # up to where the fluid of the line would stand [m]
 
     @property
     def pump(self) -> Pump:
@@ -43,7 +45,7 @@ def places(solution: Solution, ledger: PumpLedger) -> Iterator[Place]:
     """The entries of a ledger in walking order, then those of the lines beside."""
     lost = 0.0
     for entry in ledger.entries:
-        yield Place(solution, ledger, entry, lost, ledger.surface, ledger.fluid_level)
+        yield Place(solution, ledger, entry, lost, ledger.surface, ledger.line_level)
         lost += entry.loss
     if ledger.parallel_entries:
         yield from _parallel_places(solution, ledger)
@@ -54,7 +56,7 @@ def _parallel_places(solution: Solution, ledger: PumpLedger) -> Iterator[Place]:
     for entry in ledger.parallel_entries:
         tank, lost = parallel_paths.losses_before(solved, solution.network.index[entry.key])
         surface, level = on_fluid(solved, tank)
-        yield Place(solution, ledger, entry, lost, surface.pressure, level)
+        yield Place(solution, ledger, entry, lost, surface.pressure, level_in_line(solved, tank, level))
 
 
 def entry_steps(place: Place, system: System) -> tuple[Step, ...]:
@@ -75,12 +77,34 @@ def _element(place: Place, recorder: Recorder) -> None:
     if entry.length:
         recorder.given(symbols.L, entry.length, "as drawn, less what the bends take")
     _flow(place, recorder)
-    recorder.given(symbols.nu, fluid.viscosity, "of the fluid")
+    held = _held(place)
+    recorder.given(symbols.nu, held.viscosity, held.source)
     record_coefficients(row, entry.flow, recorder)
     losses.explain(network.columns, number, solution.flows, fluid.density, fluid.viscosity, recorder)
     _lift(place, row.z_in, row.z_out, recorder)
     _share(place, recorder)
     _pressure(place, recorder)
+
+
+class _Held(NamedTuple):
+    """What an element holds."""
+
+    density: float  # [kg/m³]
+    viscosity: float  # [m²/s]
+    source: str
+
+
+def _held(place: Place) -> _Held:
+    """The fluid in an element, as it was charged."""
+    solution, key = place.solution, place.entry.key
+    fluid, columns = solution.fluid, solution.network.columns
+    if fluid is solution.tank_fluid:
+        return _Held(fluid.density, fluid.viscosity, "of the fluid")
+    if key not in solution.network.index or place.entry.part not in solution.layout.intakes:
+        return _Held(fluid.density, fluid.viscosity, "of the fluid in the line")
+    denser, thicker = (float(columns[name][solution.network.index[key]]) for name in (DENSER, THICKER))
+    source = "the larger of the two fluids, in the tank and in the line"
+    return _Held(fluid.density * denser, fluid.viscosity * thicker, source)
 
 
 def _bore_source(place: Place) -> str:
@@ -102,10 +126,22 @@ def _flow(place: Place, recorder: Recorder) -> None:
 
 
 def _lift(place: Place, z_in: float, z_out: float, recorder: Recorder) -> None:
+    _level(place, recorder)
     start, end = (z_in, z_out) if place.entry.flow >= 0 else (z_out, z_in)
     rise = recorder.work(formulas.rise, start, end, place.fluid_level)
     if rise:
         recorder.work(formulas.static_lift, place.solution.fluid.density, rise)
+
+
+def _level(place: Place, recorder: Recorder) -> None:
+    """Up to where the fluid of the line would stand, where that is not as warm as in the tank."""
+    solution, ledger = place.solution, place.ledger
+    fluid, line = solution.tank_fluid, solution.fluid
+    if fluid is line:
+        return
+    z, level = balancing(solution.layout, ledger.reservoir, ledger.fluid_level, fluid, line)
+    if z is not None and level == place.fluid_level:
+        recorder.work(formulas.balanced_level, z, ledger.fluid_level, fluid.density, line.density)
 
 
 def _share(place: Place, recorder: Recorder) -> None:
@@ -118,7 +154,7 @@ def _pressure(place: Place, recorder: Recorder) -> None:
     """The static pressure at the end of an element, with its own velocity head taken off."""
     entry, density = place.entry, place.solution.fluid.density
     assert entry.reynolds is not None  # an element has one
-    q = recorder.work(formulas.velocity_pressure, density, entry.velocity)
+    q = recorder.work(formulas.velocity_pressure, _held(place).density, entry.velocity)
     head = losses.velocity_head(entry.reynolds, q, recorder)
     lost = recorder.work(formulas.losses_so_far, place.before, entry.loss)
     recorder.work(formulas.static_pressure, place.surface, density, place.fluid_level, entry.z, lost, head)
@@ -129,7 +165,7 @@ def _port(place: Place, recorder: Recorder) -> None:
     recorder.given(symbols.D, outline.bore(place.pump), place.pump.size or "as drawn")
     _flow(place, recorder)
     velocity = recorder.work(formulas.velocity, abs(entry.flow), entry.bore)
-    recorder.given(symbols.nu, fluid.viscosity, "of the fluid")
+    recorder.given(symbols.nu, fluid.viscosity, _held(place).source)
     reynolds = recorder.work(formulas.reynolds, velocity, entry.bore, fluid.viscosity)
     q = recorder.work(formulas.velocity_pressure, fluid.density, velocity)
     losses.velocity_head(reynolds, q, recorder)
@@ -140,10 +176,11 @@ def _port(place: Place, recorder: Recorder) -> None:
 def _flooded_head(place: Place, recorder: Recorder) -> None:
     ledger, density = place.ledger, place.solution.fluid.density
     port = ledger.entries[-1].z
-    rise = recorder.work(formulas.port_rise, port, ledger.fluid_level)
+    _level(place, recorder)
+    rise = recorder.work(formulas.port_rise, port, place.fluid_level)
     recorder.work(formulas.static_lift, density, rise)
     _share(place, recorder)
-    recorder.work(formulas.static_pressure, ledger.surface, density, ledger.fluid_level, port, 0.0, 0.0)
+    recorder.work(formulas.static_pressure, ledger.surface, density, place.fluid_level, port, 0.0, 0.0)
 
 
 def _acceleration(place: Place, recorder: Recorder) -> None:

@@ -10,14 +10,24 @@ from solver.properties.fluid import FluidState
 from solver.quantities.units import System
 
 
-def fluid_steps(state: FluidState, system: System) -> tuple[Step, ...]:
-    """Temperature, density, viscosity, vapour pressure and dissolved air."""
+def fluid_steps(tank: FluidState, line: FluidState, system: System) -> tuple[Step, ...]:
+    """Temperature, density, viscosity, vapour pressure and dissolved air in the tank, and in a line that is
+    not as warm."""
+    if line is tank:
+        return _steps(tank, system, "as drawn")
+    return (
+        *_steps(tank, system, "in the tank, as drawn"),
+        *_steps(line, system, "in the line, as drawn"),
+    )
+
+
+def _steps(state: FluidState, system: System, whence: str) -> tuple[Step, ...]:
     recorder = Recorder()
     celsius = state.temperature - ZERO
     if system is System.US:
-        fahrenheit = recorder.given(formulas.fahrenheit, celsius * 1.8 + 32.0, "as drawn")
+        fahrenheit = recorder.given(formulas.fahrenheit, celsius * 1.8 + 32.0, whence)
         recorder.work(formulas.from_fahrenheit, fahrenheit)
     else:
-        recorder.work(formulas.from_celsius, recorder.given(formulas.celsius, celsius, "as drawn"))
+        recorder.work(formulas.from_celsius, recorder.given(formulas.celsius, celsius, whence))
     state.explain(recorder)
     return steps(recorder.steps, system)

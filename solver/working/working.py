@@ -133,7 +133,7 @@ def lines(solution: Solution, pump: str) -> tuple[str, ...]:
 def _frame(solution: Solution, ledger: PumpLedger, system: System) -> tuple[Working, Working, Working]:
     state, pump = solution.fluid, ledger.pump
     return (
-        Working(FLUID, f"Fluid: {state.name}", "", fluid_steps(state, system)),
+        Working(FLUID, f"Fluid: {state.name}", "", fluid_steps(solution.tank_fluid, state, system)),
         Working(BUDGET, "What there is to spend", "", budget_steps(solution, ledger, system)),
         Working(OUTCOME, f"Outcome at {pump}", pump, _outcome(solution, ledger, system)),
     )

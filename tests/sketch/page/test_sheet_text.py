@@ -2,15 +2,19 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+from types import SimpleNamespace
+
 import pytest
 
 from sketch.look.colours import LIGHT
+from sketch.page import sheet_frame, sheet_text
 from sketch.page.sheet_text import ledger_table
 from sketch.views import ledger_rows
 from solver.ledger.solve import solve
-from solver.quantities.units import System
+from solver.quantities.units import Kind, System, quantity
 from tests import drawings
-from tests.sketch.sheets import NAMES, options_of, pages, words, written
+from tests.sketch.sheets import NAMES, options_of, pages, solution, words, written
 from tests.thorough import first
 
 pytestmark = pytest.mark.usefixtures("qapp")
@@ -80,3 +84,16 @@ def test_findings_stand_once_with_the_cases_and_drawings_they_hold_in() -> None:
     assert found.count("press: over by 5.8 inHg") == 1
     holds = found[found.index("press: over by 5.8 inHg") :]
     assert 'Holds: As drawn (as drawn, "coldest start", "first stroke")' in holds
+
+
+def test_what_stands_in_the_line_is_among_the_conditions() -> None:
+    layout = solution(CARRIAGE).layout
+    cold = replace(layout.fluid, line_temperature=quantity("20 degF", Kind.TEMPERATURE))
+    solved = solve(replace(layout, fluid=cold))
+    said = dict(sheet_text._assumptions(solved, "carriage", System.US))
+    warm = dict(sheet_text._assumptions(solution(CARRIAGE), "carriage", System.US))
+    assert said["Fluid:"] == warm["Fluid:"]
+    assert "In the line:" not in warm
+    assert said["In the line:"].startswith("at 20.0 °F: density")
+    panel = SimpleNamespace(solution=solved)
+    assert sheet_frame._fluid(panel, System.US).endswith("; line 20.0 °F")

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from pathlib import Path
 
 from pytestqt.qtbot import QtBot
 
 from sketch.model.document import Document
 from sketch.window.status import facts
-from solver.quantities.units import System
+from solver.quantities.units import Kind, System, quantity
 
 
 def test_site_fluid_and_temperature_are_said_in_the_units_shown(qtbot: QtBot, riser: Path) -> None:
@@ -19,6 +20,16 @@ def test_site_fluid_and_temperature_are_said_in_the_units_shown(qtbot: QtBot, ri
         line = facts(document)
         assert "Mineral oil, ISO VG 46" in line
         assert all(word in line for word in words), line
+
+
+def test_a_line_that_is_not_as_warm_as_its_tank_is_said(qtbot: QtBot, riser: Path) -> None:
+    document = Document(keeps=False)
+    document.open(riser)
+    assert "line" not in facts(document)
+    cold = replace(document.layout.fluid, line_temperature=quantity("5 degC", Kind.TEMPERATURE))
+    document.apply("Cold line", replace(document.layout, fluid=cold))
+    document.set_system(System.SI)
+    assert "45.0 °C   ·   line 5.0 °C" in facts(document)
 
 
 def test_a_drawing_that_is_not_calculated_claims_no_pressure(qtbot: QtBot) -> None:

@@ -28,7 +28,7 @@ def solved(rows, flow):
     flows = np.array(flow)
     whole = replace(base, rows=tuple(rows), columns=columns, index={row.key: i for i, row in enumerate(rows)})
     drops = losses.drop(columns, flows, OIL.density, OIL.viscosity, heads=True)
-    return path.solved_network(whole, "minimum", OIL, flows, drops)
+    return path.solved_network(whole, "minimum", (OIL, OIL), flows, drops)
 
 
 def row(key, start, end, z_in=0.0, z_out=0.0, **more):

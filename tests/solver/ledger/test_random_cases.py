@@ -50,13 +50,7 @@ def put(case: dict[str, Any], *path: str, value: Any) -> None:
 def random_case(pick: random.Random, layout: Layout) -> dict[str, Any]:
     """Some figures that a case may have, for the parts that a drawing has."""
     case: dict[str, Any] = {"note": f"Case {pick.random():.6f}."} if pick.random() < 0.3 else {}
-    if pick.random() < 0.5 and not layout.fluid.has_one_viscosity:
-        put(case, "fluid", "temperature", value=f"{pick.uniform(-12, 70):.2f} degC")
-    if pick.random() < 0.3:
-        key, value = pick.choice(
-            [("barometer", "0.93 bar"), ("weather_allowance", "0.6 inHg"), ("elevation", "900 m")]
-        )
-        put(case, "site", key, value=value)
+    random_conditions(pick, layout, case)
     if pick.random() < 0.3:
         put(case, "level", value=pick.choice(["minimum", "normal", "drawn down"]))
     elif pick.random() < 0.4:
@@ -73,6 +67,18 @@ def random_case(pick: random.Random, layout: Layout) -> dict[str, Any]:
         if pick.random() < 0.05:
             put(case, "fittings", name, "state", value="closed")
     return case
+
+
+def random_conditions(pick: random.Random, layout: Layout, case: dict[str, Any]) -> None:
+    if pick.random() < 0.5 and not layout.fluid.has_one_viscosity:
+        put(case, "fluid", "temperature", value=f"{pick.uniform(-12, 70):.2f} degC")
+    if pick.random() < 0.2 and not layout.fluid.has_one_viscosity:
+        put(case, "fluid", "line_temperature", value=f"{pick.uniform(-12, 70):.2f} degC")
+    if pick.random() < 0.3:
+        key, value = pick.choice(
+            [("barometer", "0.93 bar"), ("weather_allowance", "0.6 inHg"), ("elevation", "900 m")]
+        )
+        put(case, "site", key, value=value)
 
 
 def random_pump(pick: random.Random, layout: Layout, name: str, case: dict[str, Any]) -> None:

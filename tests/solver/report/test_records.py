@@ -4,6 +4,7 @@ import csv
 import io
 import json
 import math
+from dataclasses import replace
 from importlib.metadata import version
 from pathlib import Path
 
@@ -14,7 +15,7 @@ from solver.findings.judgement import judge
 from solver.layout.file import from_raw, read, to_raw
 from solver.ledger.sentences import verdict
 from solver.ledger.solve import solve
-from solver.quantities.units import Quantity, System
+from solver.quantities.units import Kind, Quantity, System, quantity
 from solver.report.records import CSV_COLUMNS, REACH_COLUMNS, reach_table, record, table
 from tests.solver.checking import lifted, with_floor, with_fluid
 
@@ -63,6 +64,17 @@ def test_the_values_are_the_ledger_s():
     assert given["margin_Pa"] == found.margin
     assert given["vacuum_Pa"] == found.vacuum
     assert [e["loss_Pa"] for e in given["entries"]] == [e.loss for e in found.entries]
+
+
+def test_a_line_that_is_not_as_warm_has_a_fluid_of_its_own():
+    layout = read(WITHIN).base
+    assert "line_fluid" not in recorded(layout)
+    cold = replace(layout.fluid, line_temperature=quantity("5 degC", Kind.TEMPERATURE))
+    whole = recorded(replace(layout, fluid=cold))
+    assert whole["fluid"] == recorded(layout)["fluid"]
+    assert whole["line_fluid"].keys() == whole["fluid"].keys()
+    assert whole["line_fluid"]["temperature_K"] == 278.15
+    assert whole["cases"]["as drawn"]["line_fluid"] == whole["line_fluid"]
 
 
 def test_what_has_no_value_is_null_and_never_a_nan():

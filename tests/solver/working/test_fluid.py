@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 
 from solver.quantities.units import System
@@ -34,6 +36,16 @@ def test_the_temperature_is_begun_with_as_it_is_read() -> None:
     """45 °C is 113 °F, and 318.15 K."""
     state = line().fluid
     for system, degrees in ((System.US, 113.0), (System.SI, 45.0)):
-        first, second, *_ = fluid_steps(state, system)
+        first, second, *_ = fluid_steps(state, state, system)
         assert first.value == pytest.approx(degrees)
         assert second.value == pytest.approx(318.15)
+
+
+def test_a_line_that_is_not_as_warm_has_steps_of_its_own() -> None:
+    tank, line_state = line().fluid, replace(line().fluid, temperature=278.15)
+    steps = fluid_steps(tank, line_state, System.SI)
+    assert [step.source for step in steps if step.name == "temperature"] == [
+        "in the tank, as drawn",
+        "in the line, as drawn",
+    ]
+    assert [step.value for step in steps if step.name == "absolute temperature"] == [318.15, 278.15]
