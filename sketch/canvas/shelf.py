@@ -10,6 +10,7 @@ from sketch.drawing.glyphs import Glyph, Mark, SymbolKind
 from sketch.drawing.pencil import Pencil
 from sketch.drawing.symbols import pump_triangle, symbol
 from sketch.editing.building import LINE, PUMP, TANK, TEE
+from sketch.editing.readings import ON_SHELF
 from sketch.look.appearance import theme_of
 from sketch.look.colours import Theme
 from solver.layout.kinds import REDUCER_KINDS, FittingKind, IntakeKind
@@ -37,6 +38,11 @@ PARTS = (
     ("Bell-mouth", IntakeKind.BELL_MOUTH, ""),
     ("Foot valve", IntakeKind.FOOT_VALVE, ""),
     ("Reservoir", TANK, ""),
+    (
+        "Gauge",
+        ON_SHELF,
+        "Note what a gauge reads, on a line or at a pump; its figures are typed under Readings",
+    ),
 )
 """What stands on the shelf: its name, what it is, and what is worth knowing before it is put down."""
 
@@ -115,6 +121,9 @@ def _paint(pencil: Pencil, box: QRectF, what: str, theme: Theme) -> None:
     elif what == PUMP:
         pencil.circle(x, y, 8.5, theme.paper, theme.ink, 1.4)
         pencil.polygon(pump_triangle(x, y, 8.5, 1.0, 0.0), theme.ink, None)
+    elif what == ON_SHELF:
+        pencil.circle(x, y, 8.5, theme.paper, theme.ink, 1.4)
+        pencil.lines([((x - 4.5, y + 4.5), (x + 5.0, y - 5.0))], theme.ink, 1.6)
     elif what == TANK:
         pencil.polygon(((3.0, y), (19.0, y), (19.0, 19.0), (3.0, 19.0)), theme.fluid, None)
         pencil.polylines([((3.0, 4.0), (3.0, 19.0), (19.0, 19.0), (19.0, 4.0))], theme.ink, 1.4)

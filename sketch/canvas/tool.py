@@ -5,6 +5,7 @@ The elevation sends the pointer here instead of to the hand for as long as somet
 
 from __future__ import annotations
 
+import datetime
 from contextlib import suppress
 from dataclasses import dataclass
 from typing import NamedTuple
@@ -12,10 +13,11 @@ from typing import NamedTuple
 from sketch.canvas import snapping
 from sketch.drawing.pointing import Targets
 from sketch.drawing.view import XY, View
-from sketch.editing import building
+from sketch.editing import building, readings
 from sketch.editing.building import LINE, Built
 from sketch.editing.edits import EditError
 from sketch.model.document import Document
+from sketch.model.history import state_with_readings
 from solver.geometry.outline import GeometryError
 from solver.layout.kinds import IntakeKind
 from solver.layout.parts import Layout
@@ -53,6 +55,8 @@ class Tool:
         """What the next click does."""
         if not self.picked:
             return ""
+        if self.picked == readings.ON_SHELF:
+            return "Click on a line or a pump to note what a gauge reads there; Esc gives it up"
         if self.picked in building.IN_LINE:
             return f"Click on a line to put a {self.picked} into it; Esc gives it up"
         if self.picked != LINE:
@@ -134,6 +138,8 @@ class Tool:
         spot = self.pointer = self.spot(targets, x, y, free=free)
         self.trouble = ""
         try:
+            if self.picked == readings.ON_SHELF:
+                return self._gauge(spot, *targets.view.world(x, y))
             return self._line(spot) if self.picked == LINE else self._part(spot)
         except (EditError, GeometryError) as error:
             self.trouble = str(error)
@@ -144,6 +150,23 @@ class Tool:
         had = bool(self.via)
         self.via = self.via[:-1]
         return had
+
+    def _gauge(self, spot: Spot, x: float, y: float) -> bool:
+        """Begin a reading of today at the tap that was clicked on."""
+        layout, today = self.document.layout, f"{datetime.date.today():%Y-%m-%d}"
+        if spot.part in layout.pumps:
+            reading = readings.new(layout, spot.part, today)
+        elif spot.run:
+            distance = readings.distance_of(layout, spot.run, x, y)
+            reading = readings.new(layout, self.document.pump, today, spot.run, distance)
+        else:
+            raise EditError("a gauge is read on a line or at a pump: click on one")
+        read = (*layout.readings, reading)
+        self.document.change_alternatives(
+            f"New reading of {today}", lambda state: state_with_readings(state, read)
+        )
+        self.pick("")
+        return True
 
     def _part(self, spot: Spot) -> bool:
         layout = self.document.layout

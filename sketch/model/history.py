@@ -187,6 +187,11 @@ def with_readings(drawing: Drawing, readings: tuple[LoggedReading, ...]) -> Draw
     return replace(drawing, base=replace(drawing.base, readings=readings), alternatives=others)
 
 
+def state_with_readings(state: State, readings: tuple[LoggedReading, ...]) -> State:
+    """The state with other readings in its drawing."""
+    return replace(state, drawing=with_readings(state.drawing, readings))
+
+
 def _of_line(
     before: tuple[LoggedReading, ...], after: tuple[LoggedReading, ...], line: str
 ) -> tuple[LoggedReading, ...]:

@@ -83,6 +83,13 @@ TABS: Mapping[str, Tab] = {
         "How to fill the pump and its line before a first start, and where air may come in",
         "sketch.views.priming_view:PrimingView",
     ),
+    "readings": Tab(
+        "Readings",
+        "Rea&dings",
+        "What was read at a gauge, beside what the drawing expects in that state",
+        "sketch.views.readings_view:ReadingsView",
+        guarded=False,
+    ),
     "card": Tab(
         "Part card",
         "Pa&rt card",

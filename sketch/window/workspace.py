@@ -12,6 +12,7 @@ from PySide6.QtWidgets import QHBoxLayout, QScrollArea, QSplitter, QTabWidget, Q
 from sketch.air_column.column import AirColumn
 from sketch.canvas.elevation import Elevation
 from sketch.canvas.shelf import Shelf
+from sketch.editing.readings import ON_SHELF
 from sketch.model.document import Document
 from sketch.strip.whatif import WhatIfStrip
 from sketch.views.cases_view import CasesView
@@ -68,6 +69,7 @@ class Workspace(QSplitter):
         super().__init__(Qt.Orientation.Vertical)
         self._document = document
         self._arranged = False  # by the user, in an earlier session
+        self._gauge_in_hand, self._readings = False, 0  # how many readings there were before it
         self.shelf = Shelf()
         self.shelf.hide()
         self.elevation = Elevation(document)
@@ -89,9 +91,17 @@ class Workspace(QSplitter):
         self._arrange()
         self.shelf.picked.connect(self.elevation.pick)
         self.elevation.picked.connect(self.shelf.show_picked)
+        self.elevation.picked.connect(self._follow_gauge)
         self.elevation.asked.connect(partial(self.show_tab, "card"))
         document.changed.connect(self._name_findings)
         self._name_findings()
+
+    def _follow_gauge(self, what: str) -> None:
+        """Once a gauge has been put on the drawing, its figures are to be typed."""
+        count = len(self._document.layout.readings)
+        if not what and self._gauge_in_hand and count > self._readings:
+            self.show_tab("readings")
+        self._gauge_in_hand, self._readings = what == ON_SHELF, count
 
     def _make_tabs(self) -> QTabWidget:
         tabs = QTabWidget()

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
+from itertools import pairwise
 from typing import NamedTuple
 
 from solver.formulas import flow as formulas
@@ -58,6 +60,22 @@ def height(solution: Solution, place: Place) -> float:
     if spot.entry.flow < 0:
         low, high = high, low
     return low + spot.passed * (high - low)
+
+
+def position(solution: Solution, place: Place) -> tuple[float, float]:
+    """Where a place is drawn, (x, elevation) [m]. Raises as `vacuum`."""
+    if not place.run:
+        x, z = solution.layout.pumps[place.pump].at
+        return x.si, z.si
+    spot = _spot(solution, place)
+    points = spot.row.path if spot.entry.flow >= 0 else spot.row.path[::-1]
+    lengths = [math.dist(a, b) for a, b in pairwise(points)]
+    left = spot.passed * sum(lengths)
+    for (a, b), long in zip(pairwise(points), lengths, strict=True):
+        if left <= long and long > 0.0:
+            return a[0] + (b[0] - a[0]) * left / long, a[1] + (b[1] - a[1]) * left / long
+        left -= long
+    return points[-1]
 
 
 def at_rest(solution: Solution, place: Place) -> float:

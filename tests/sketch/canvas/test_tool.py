@@ -158,3 +158,24 @@ def test_a_line_does_not_end_on_the_line_it_begins_on(qtbot: QtBot, window: Wind
     click(qtbot, window, at(0.75, 0.9))
     assert "end it on another" in window.statusBar().currentMessage()
     assert window.document.clean
+
+
+def test_a_gauge_put_on_a_line_or_a_pump_begins_a_reading(qtbot: QtBot, window: Window, at: Place) -> None:
+    document, tabs = window.document, window.workspace.tabs
+    pick(qtbot, window, "Gauge")
+    click(qtbot, window, at(2.4, 1.3))
+    assert "click on one" in window.statusBar().currentMessage()
+    click(qtbot, window, at(0.6, 0.9))
+    (reading,) = document.layout.readings
+    assert reading.run == "line"
+    assert reading.distance is not None
+    assert document.clean is False
+    assert tabs.tabText(tabs.currentIndex()) == "Readings"
+    pick(qtbot, window, "Gauge")
+    pump = document.layout.pumps["pump"].at
+    click(qtbot, window, at(pump[0].si, pump[1].si))
+    assert document.layout.readings[1].run == ""
+    assert document.layout.readings[1].pump == "pump"
+    document.undo_stack.undo()
+    document.undo_stack.undo()
+    assert document.layout.readings == ()

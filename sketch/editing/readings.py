@@ -1,0 +1,269 @@
+"""Readings of a gauge typed, added and dropped: pure functions on a drawing's list of them.
+
+What is typed goes the way a file goes: laid over the reading's table and read again, so that it is taken and
+refused as in a file, in the same words.
+"""
+
+from __future__ import annotations
+
+import math
+import re
+from collections.abc import Mapping
+from copy import deepcopy
+from dataclasses import dataclass
+from itertools import pairwise
+from typing import Any
+
+from sketch.editing import edits, stock
+from sketch.editing.edits import EditError
+from solver.geometry import outline
+from solver.layout import logged
+from solver.layout.logged import LoggedReading
+from solver.layout.parts import Layout
+from solver.layout.reading import Place, Trouble
+from solver.layout.readings import read_reading, reading_raw
+from solver.quantities import units
+from solver.quantities.units import Kind, System
+
+AT_PORT = "at the port"
+ON_SHELF = "gauge"
+YES_NO = ("yes", "no")
+PUMP, TANK = "<pump>", "<tank>"
+"""Stand in a path for the pump of a reading and for the reservoir that it draws from."""
+
+
+@dataclass(frozen=True, slots=True)
+class Field:
+    """One thing that may be noted: where it stands in the table, and what is typed there."""
+
+    label: str
+    path: tuple[str, ...]
+    group: str
+    kind: Kind | None = None  # of a quantity; a bare number is in the unit shown
+    options: tuple[str, ...] = ()  # to choose from; empty: typed
+    spans: bool = False  # takes "5 to 6 inHg" as well
+    flag: bool = False
+    several: bool = False  # a list of words, parted by commas
+    number: bool = False
+    tip: str = ""
+
+
+VISIT, GAUGE, STATE, SEEN = "The visit", "The gauge", "State of the machine", "Seen and heard"
+
+FIELDS: tuple[Field, ...] = (
+    Field("When", ("when",), VISIT, tip="2026-03-04, or with the time: 2026-03-04 09:30"),
+    Field("Pump", ("pump",), VISIT),
+    Field("Tap on", ("run",), VISIT, tip="The run that the tap is on, or the pump's port"),
+    Field("So far from its start", ("distance",), VISIT, Kind.LENGTH, tip="Along the run"),
+    Field("Vacuum, running", ("vacuum",), VISIT, Kind.VACUUM, spans=True, tip="5.5 inHg, or 5 to 6 inHg"),
+    Field("or pressure", ("pressure",), VISIT, Kind.PRESSURE, spans=True,
+        tip="Over the atmosphere, below zero for a vacuum; 80 kPa abs for an absolute one"),
+    Field("Vacuum at rest", ("rest_vacuum",), VISIT, Kind.VACUUM, spans=True,
+        tip="With the pump stopped and the line full: the cheapest reading of all"),
+    Field("Falls to nothing in", ("fall_time",), VISIT, Kind.TIME, tip="After it has stopped; or: holds"),
+    Field("Line", ("line",), VISIT, tip="An alternative's name, or the date that the line was built"),
+    Field("Name", ("gauge", "name"), GAUGE),
+    Field("Height over the port", ("gauge", "over_port"), GAUGE, Kind.LENGTH),
+    Field("Its tube", ("gauge", "tube"), GAUGE, options=logged.TUBES),
+    Field("Class", ("gauge", "class"), GAUGE, number=True, tip="Largest error in percent of its range: 1.6"),
+    Field("Range", ("gauge", "range"), GAUGE, Kind.VACUUM),
+    Field("Shows when vented", ("gauge", "zero"), GAUGE, Kind.VACUUM),
+    Field("Against the air", ("gauge", "reference"), GAUGE, options=logged.REFERENCES,
+        tip="Whether its figures are against the atmosphere here, or against that at sea level"),
+    Field("Case", ("case",), STATE, tip="Whose figures hold, before those below"),
+    Field("Fluid temperature", ("state", "fluid", "temperature"), STATE, Kind.TEMPERATURE),
+    Field("measured in the", ("measured_at",), STATE, options=logged.MEASURED_AT),
+    Field("Running for", ("running",), STATE, Kind.TIME),
+    Field("Speed", ("state", "pumps", PUMP, "speed"), STATE, Kind.SPEED),
+    Field("Stroke", ("strokes", PUMP), STATE, options=logged.STROKES),
+    Field("Fluid level", ("state", "levels", TANK), STATE, Kind.LENGTH),
+    Field("Cylinders", ("cylinders",), STATE, options=logged.CYLINDERS),
+    Field("Barometer", ("state", "site", "barometer"), STATE, Kind.PRESSURE),
+    Field("Sound", ("sound",), SEEN, options=logged.SOUNDS),
+    Field("and when", ("sound_when",), SEEN, several=True, tip=", ".join(logged.SOUND_WHEN)),
+    Field("Foam", ("foam",), SEEN, flag=True),
+    Field("Milky", ("milky",), SEEN, flag=True),
+    Field("Jar test", ("jar",), SEEN, options=logged.JARS),
+    Field("Slow cylinder", ("slow_cylinder",), SEEN, flag=True),
+    Field("Filler cap opened", ("filler_cap",), SEEN, options=logged.CAP,
+        tip="Slowly, and never on a pressurised tank: did the reading change?"),
+    Field("Age", ("age",), SEEN, options=logged.AGES),
+    Field("Done before it", ("work",), SEEN, several=True, tip=", ".join(logged.WORK)),
+    Field("Note", ("note",), SEEN),
+)  # fmt: skip
+"""In the order in which they are typed."""
+
+
+def options(layout: Layout, field: Field) -> tuple[str, ...]:
+    """What may be chosen in a field; empty where it is typed."""
+    match field.path:
+        case ("pump",):
+            return tuple(layout.pumps)
+        case ("run",):
+            return (AT_PORT, *layout.runs)
+        case ("case",):
+            return ("", *layout.cases)
+    if field.flag:
+        return ("", *YES_NO)
+    return ("", *field.options) if field.options else ()
+
+
+def shown(reading: LoggedReading, field: Field) -> str:
+    """What a field holds of a reading, as typed; "" for nothing."""
+    value: Any = reading_raw(reading)
+    for step in path_of(reading, field):
+        value = value.get(step) if isinstance(value, Mapping) else None
+    if field.path == ("run",) and value is None:
+        return AT_PORT
+    if isinstance(value, bool):
+        return YES_NO[0] if value else YES_NO[1]
+    if isinstance(value, list | tuple):
+        return (" to " if field.spans else ", ").join(str(each) for each in value)
+    return "" if value is None else str(value)
+
+
+def path_of(reading: LoggedReading, field: Field, tank: str = "") -> tuple[str, ...]:
+    """Where a field stands in the table of that reading."""
+    names = {PUMP: reading.pump, TANK: tank or _tank(reading)}
+    return tuple(names.get(step, step) for step in field.path)
+
+
+def _tank(reading: LoggedReading) -> str:
+    levels = reading.state.get("levels", {})
+    return next(iter(levels), "") if isinstance(levels, Mapping) else ""
+
+
+def typed(
+    layout: Layout, reading: LoggedReading, field: Field, text: str, system: System, tank: str = ""
+) -> LoggedReading:
+    """The reading with something typed into a field. Raises EditError with what is allowed there.
+
+    tank: the reservoir that its pump draws from. A bare number is in the units of `system`.
+    """
+    raw, path = deepcopy(reading_raw(reading)), path_of(reading, field, tank)
+    value = _value(field, text.strip(), system)
+    if field.path[0] == "state" and field.kind is not None and value is not None:
+        edits.typed(
+            str(value), field.kind, system
+        )  # a state is kept as typed, and read only once it is solved
+    if field.path == ("run",):
+        for key in ("run", "distance", "joint"):
+            raw.pop(key, None)
+        if value not in (None, AT_PORT):
+            raw |= {"run": value, "distance": stock.length(layout, 0.0).text}
+    elif value is None:
+        _drop(raw, path)
+    else:
+        _put(raw, path, value)
+        if field.path == ("distance",):
+            raw.pop("joint", None)
+        for rival in _RIVALS.get(field.path[0], ()):
+            raw.pop(rival, None)
+    troubles: list[Trouble] = []
+    read = read_reading(raw, Place((), troubles))
+    if read is None or troubles:
+        raise EditError("; ".join(f"found {each.found}; allowed: {each.allowed}" for each in troubles))
+    return read
+
+
+_RIVALS = {
+    "vacuum": ("pressure",),
+    "pressure": ("vacuum",),
+    "rest_vacuum": ("rest_pressure",),
+    "sound": (),
+}
+
+
+def _put(raw: dict[str, Any], path: tuple[str, ...], value: Any) -> None:
+    table = raw
+    for step in path[:-1]:
+        inner = table.get(step)
+        table[step] = inner if isinstance(inner, dict) else {}
+        table = table[step]
+    table[path[-1]] = value
+
+
+def _drop(raw: dict[str, Any], path: tuple[str, ...]) -> None:
+    """Take a key out, and every table that it leaves empty."""
+    tables: list[dict[str, Any]] = [raw]
+    for step in path[:-1]:
+        inner = tables[-1].get(step)
+        if not isinstance(inner, dict):
+            return
+        tables.append(inner)
+    tables[-1].pop(path[-1], None)
+    for table, step in zip(reversed(tables[:-1]), reversed(path[:-1]), strict=True):
+        if not table[step]:
+            del table[step]
+
+
+_SPAN = re.compile(r"\s+to\s+|\s*\.\.\s*")
+
+
+def _value(field: Field, text: str, system: System) -> Any:
+    """What was typed as the file would have it; None where the field was emptied."""
+    if not text:
+        return None
+    if field.flag:
+        return {YES_NO[0]: True, YES_NO[1]: False}.get(text, text)
+    if field.several:
+        return [each.strip() for each in text.split(",") if each.strip()]
+    if field.number:
+        return float(text) if _is_number(text) else text
+    if field.kind is None or text == logged.HOLDS:
+        return text
+    parts = _SPAN.split(text) if field.spans else [text]
+    if len(parts) == 2 and _is_number(parts[0]) and not _is_number(parts[1]):
+        parts[0] += " " + parts[1].lstrip("-+.0123456789 ")
+    quantities = [f"{each} {units.unit(field.kind, system)}" if _is_number(each) else each for each in parts]
+    return quantities[0] if len(quantities) == 1 else quantities
+
+
+def _is_number(text: str) -> bool:
+    try:
+        float(text)
+    except ValueError:
+        return False
+    return True
+
+
+def new(layout: Layout, pump: str, when: str, run: str = "", distance: float = 0.0) -> LoggedReading:
+    """A reading that holds no figure yet, at a pump's port or on a run so far from its start [m]."""
+    if not run:
+        return LoggedReading(when, pump)
+    return LoggedReading(when, pump, run=run, distance=stock.length(layout, distance))
+
+
+def with_reading(
+    readings: tuple[LoggedReading, ...], number: int, reading: LoggedReading | None
+) -> tuple[LoggedReading, ...]:
+    """The list with one reading replaced, or dropped for None; one past the end is added."""
+    kept = list(readings)
+    kept[number : number + 1] = [] if reading is None else [reading]
+    return tuple(kept)
+
+
+def distance_of(layout: Layout, run: str, x: float, y: float) -> float:
+    """How far from a run's start, along it, the place nearest to (x, y) lies [m]."""
+    drawn, so_far = layout.runs[run], 0.0
+    radius = outline.bend_radius(drawn)
+    best = (math.inf, 0.0)
+    for piece in outline.outline(layout, drawn):
+        long = piece.length + radius * piece.angle
+        spans = [math.dist(a, b) for a, b in pairwise(piece.path)]
+        whole, before = sum(spans) or 1.0, 0.0
+        for (a, b), span in zip(pairwise(piece.path), spans, strict=True):
+            share = _nearest(a, b, span, x, y)
+            away = math.dist((x, y), (a[0] + share * (b[0] - a[0]), a[1] + share * (b[1] - a[1])))
+            best = min(best, (away, so_far + long * (before + share * span) / whole))
+            before += span
+        so_far += long
+    return best[1]
+
+
+def _nearest(a: tuple[float, float], b: tuple[float, float], span: float, x: float, y: float) -> float:
+    """The share of a straight at which it passes nearest to a place."""
+    if span <= 0.0:
+        return 0.0
+    along = ((x - a[0]) * (b[0] - a[0]) + (y - a[1]) * (b[1] - a[1])) / span**2
+    return min(max(along, 0.0), 1.0)

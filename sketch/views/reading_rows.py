@@ -1,0 +1,127 @@
+"""The readings of a drawing as rows of a table, and as marks on it. No Qt here."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from sketch.model.pins import Pin, PinKind
+from solver.field import places
+from solver.field.compared import STOP, Compared, Comparison
+from solver.field.gauges import Band
+from solver.findings.kinds import Severity
+from solver.layout.logged import LoggedReading
+from solver.ledger.solve import solve
+from solver.quantities.units import Kind, System, typeset
+
+HEADINGS = ("When", "What it says", "Where", "Read", "Expected as drawn")
+SAYS = 1
+NOT_COMPARED = "not compared"
+
+
+@dataclass(frozen=True, slots=True)
+class ReadingRow:
+    """One reading as the table shows it."""
+
+    number: int  # among the readings of the file
+    cells: tuple[str, ...]  # as many as HEADINGS
+    severity: Severity | None  # None where there is nothing to say against it
+    words: tuple[str, ...]  # the sentences below the table
+    compared: bool
+
+
+def rows(
+    readings: Sequence[LoggedReading], comparisons: Sequence[Comparison] | None, system: System
+) -> tuple[ReadingRow, ...]:
+    """The readings, the newest first; what they come to stands there once it is at hand."""
+    known = {each.number: each for each in comparisons or ()}
+    made = [_row(number, logged, known.get(number), system) for number, logged in enumerate(readings)]
+    return tuple(sorted(made, key=lambda row: (readings[row.number].when, row.number), reverse=True))
+
+
+def _row(number: int, logged: LoggedReading, found: Comparison | None, system: System) -> ReadingRow:
+    where = logged.place if logged.run else f"{logged.pump}, port"
+    if found is None:
+        return ReadingRow(number, (logged.when, "", where, as_typed(logged), ""), None, (), False)
+    if not found.compared:
+        says = NOT_COMPARED if found.why_not else "no vacuum noted"
+        cells = (logged.when, says, where, as_typed(logged), "")
+        return ReadingRow(number, cells, Severity.NOTE, found.words(system), False)
+    first = found.compared[0]
+    cells = (
+        logged.when,
+        verdict(found, system),
+        where,
+        "; ".join(_with_rest(each, each.read, system) for each in found.compared),
+        "; ".join(_with_rest(each, each.expected.band, system) for each in found.compared),
+    )
+    severity = Severity.STOP if found.stop else None if first.inside else Severity.CAUTION
+    if not found.stop and not all(each.inside for each in found.compared):
+        severity = Severity.CAUTION
+    return ReadingRow(number, cells, severity, found.words(system), True)
+
+
+def as_typed(logged: LoggedReading) -> str:
+    """The figures of a reading as they were typed."""
+    spans = [
+        (" to ".join(each.text for each in shown), rest)
+        for shown, rest in (
+            (logged.vacuum, ""),
+            (logged.pressure, ""),
+            (logged.rest_vacuum, " at rest"),
+            (logged.rest_pressure, " at rest"),
+        )
+        if shown
+    ]
+    return "; ".join(text + rest for text, rest in spans)
+
+
+def _with_rest(each: Compared, band: Band, system: System) -> str:
+    return band_text(band, system) + (" at rest" if each.reading.resting else "")
+
+
+def band_text(band: Band, system: System) -> str:
+    """A band of vacuum [Pa] with its unit; an open end is a bound."""
+    low, high = typeset(band.low, Kind.VACUUM, system), typeset(band.high, Kind.VACUUM, system)
+    if low == high:
+        return low
+    return f"{low.partition(' ')[0]} to {high}"
+
+
+def verdict(found: Comparison, system: System) -> str:
+    """What a reading says, in a few words; the first is stop where it is above what is allowed."""
+    if found.stop:
+        return STOP
+    words = [_against(each, system) for each in found.compared]
+    return "; ".join(dict.fromkeys(words))
+
+
+def _against(each: Compared, system: System) -> str:
+    band = each.expected.band
+    rest = " at rest" if each.reading.resting else ""
+    if each.inside:
+        return f"no surprise{rest}"
+    more = each.read.low - band.high
+    if more > 0.0:
+        return f"{typeset(more, Kind.VACUUM, system)} above{rest}"
+    return f"{typeset(band.low - each.read.high, Kind.VACUUM, system)} below{rest}"
+
+
+def pins(comparisons: Sequence[Comparison], chosen: int, system: System) -> tuple[Pin, ...]:
+    """A gauge at every tap with its newest reading, or the one that is chosen, and what is expected."""
+    newest: dict[tuple[str, str, float], Comparison] = {}
+    for found in sorted(comparisons, key=lambda each: (each.number == chosen, each.logged.when)):
+        if found.compared:
+            place = found.compared[0].reading.place
+            newest[place.pump, place.run, place.distance] = found
+    return tuple(_pin(found, system) for found in newest.values())
+
+
+def _pin(found: Comparison, system: System) -> Pin:
+    first = found.compared[0]
+    solution = solve(first.reading.layout, first.reading.level)
+    x, z = places.position(solution, first.reading.place)
+    expected = band_text(first.expected.band, system)
+    rest = ", at rest" if first.reading.resting else ""
+    text = f"read {band_text(first.read, system)}, expected {expected}{rest}"
+    return Pin(x, z, text, PinKind.OVER if found.stop else PinKind.GAUGE)

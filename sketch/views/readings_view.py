@@ -1,0 +1,249 @@
+"""What was read at the machine's gauges, beside what the drawing expects; typed and dropped here."""
+
+from __future__ import annotations
+
+import datetime
+
+from PySide6.QtCore import Qt
+from PySide6.QtGui import QBrush, QHideEvent, QPalette, QShowEvent
+from PySide6.QtWidgets import (
+    QAbstractItemView,
+    QFrame,
+    QHBoxLayout,
+    QHeaderView,
+    QSplitter,
+    QTableWidget,
+    QTableWidgetItem,
+    QToolButton,
+    QVBoxLayout,
+    QWidget,
+)
+
+from sketch.editing import readings
+from sketch.look.appearance import theme_of
+from sketch.look.label import Label
+from sketch.look.words import tip, typeset
+from sketch.model.document import Document
+from sketch.model.history import state_with_readings
+from sketch.model.inspector import inspector
+from sketch.model.pins import pins
+from sketch.views import reading_rows
+from sketch.views.reading_card import ReadingCard
+from sketch.views.reading_rows import HEADINGS, SAYS, ReadingRow
+from sketch.views.refusal import mark_icon
+from sketch.views.table_style import STYLE
+from solver.findings.kinds import Severity
+from solver.layout.logged import LoggedReading
+
+PAD = 8
+NONE_YET = (
+    "No reading yet. New begins one at the port of the pump that is shown, or at a tap on the run that is "
+    "selected; the gauge on the shelf puts one where you click."
+)
+COMPARING = "Comparing…"
+NUMBER = Qt.ItemDataRole.UserRole
+
+
+class ReadingsView(QSplitter):
+    """A table of readings and the card of the one that is chosen; gauges stand on the drawing meanwhile."""
+
+    def __init__(self, document: Document, parent: QWidget | None = None) -> None:
+        super().__init__(Qt.Orientation.Horizontal, parent)
+        self._document = document
+        self._inspector = inspector(document)
+        self._rows: tuple[ReadingRow, ...] = ()
+        self.chosen = -1  # a reading, by its place in the file
+        self.heading, self.words = Label(), Label()
+        self.table = QTableWidget(0, len(HEADINGS))
+        self.card = ReadingCard(self._change)
+        self.buttons: dict[str, QToolButton] = {}
+        self._arrange()
+        document.changed.connect(self._changed)
+        document.opened.connect(self._forget)
+        self._inspector.changed.connect(self._compared)
+        self.table.itemSelectionChanged.connect(self._choose)
+
+    def _arrange(self) -> None:
+        self.setAccessibleName("Readings")
+        self._dress_table()
+        for label in (self.heading, self.words):
+            label.setWordWrap(True)
+            label.setTextInteractionFlags(Qt.TextInteractionFlag.TextSelectableByMouse)
+        head = QHBoxLayout()
+        head.setContentsMargins(PAD, PAD // 2, PAD, PAD // 2)
+        head.addWidget(self.heading, 1)
+        for name, text, does in (("new", "New", self.add), ("delete", "Delete", self.remove)):
+            button = QToolButton()
+            button.setText(text)
+            button.setAccessibleName(f"{text} reading")
+            button.clicked.connect(does)
+            self.buttons[name] = button
+            head.addWidget(button, 0, Qt.AlignmentFlag.AlignTop)
+        left = QWidget()
+        column = QVBoxLayout(left)
+        column.setContentsMargins(0, 0, 0, 0)
+        column.setSpacing(0)
+        column.addLayout(head)
+        column.addWidget(self.table, 1)
+        self.words.setContentsMargins(PAD, PAD // 2, PAD, PAD // 2)
+        column.addWidget(self.words)
+        self.addWidget(left)
+        self.addWidget(self.card)
+        self.setStretchFactor(0, 3)
+        self.setStretchFactor(1, 2)
+        self.setChildrenCollapsible(False)
+        self.setHandleWidth(5)
+        self.setFocusProxy(self.table)
+
+    def _dress_table(self) -> None:
+        table = self.table
+        table.setHorizontalHeaderLabels(HEADINGS)
+        table.setAccessibleName("Readings")
+        table.setFrameShape(QFrame.Shape.NoFrame)
+        table.setShowGrid(False)
+        table.setStyleSheet(STYLE)
+        table.setTabKeyNavigation(False)
+        table.setEditTriggers(QAbstractItemView.EditTrigger.NoEditTriggers)
+        table.setSelectionBehavior(QAbstractItemView.SelectionBehavior.SelectRows)
+        table.setSelectionMode(QAbstractItemView.SelectionMode.SingleSelection)
+        table.verticalHeader().hide()
+        table.verticalHeader().setDefaultSectionSize(table.fontMetrics().height() + 8)
+        header = table.horizontalHeader()
+        header.setHighlightSections(False)
+        header.setDefaultAlignment(Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter)
+        header.setSectionResizeMode(QHeaderView.ResizeMode.ResizeToContents)
+        header.setStretchLastSection(True)
+
+    # What it shows
+
+    @property
+    def rows(self) -> tuple[ReadingRow, ...]:
+        """What is listed, the newest first."""
+        return self._rows
+
+    def refresh(self) -> None:
+        """Take the readings from the document, with what they come to as far as that is at hand."""
+        document, found = self._document, self._inspector.comparisons
+        logged = document.layout.readings
+        self._rows = reading_rows.rows(logged, found, document.system)
+        if not 0 <= self.chosen < len(logged):
+            self.chosen = self._rows[0].number if self._rows else -1
+        self._fill()
+        self._show_words()
+        if found is not None and self.isVisible():
+            pins(document).show(self, reading_rows.pins(found, self.chosen, document.system))
+
+    def _fill(self) -> None:
+        table, theme = self.table, theme_of(self.palette())
+        blocked = table.blockSignals(True)
+        table.setRowCount(len(self._rows))
+        for at, row in enumerate(self._rows):
+            for column, text in enumerate(row.cells):
+                item = QTableWidgetItem(typeset(text))
+                item.setToolTip(tip("\n".join(row.words)))
+                if column == 0:
+                    item.setData(NUMBER, row.number)
+                if column == SAYS and row.severity is not None:
+                    item.setIcon(mark_icon(row.severity, self.palette(), self.devicePixelRatioF()))
+                    if row.severity is Severity.STOP:
+                        item.setForeground(QBrush(theme.stop))
+                elif not row.compared:
+                    item.setForeground(QBrush(theme.quiet))
+                table.setItem(at, column, item)
+        at = next((at for at, row in enumerate(self._rows) if row.number == self.chosen), -1)
+        if at >= 0:
+            table.selectRow(at)
+        table.blockSignals(blocked)
+        self._show_card()
+
+    def _show_words(self) -> None:
+        row = next((row for row in self._rows if row.number == self.chosen), None)
+        trouble = self._inspector.trouble
+        waiting = self._rows and self._inspector.comparisons is None
+        stops = sum(each.severity is Severity.STOP for each in self._rows)
+        text = NONE_YET if not self._rows else self._counted(stops)
+        if trouble or waiting:
+            text = f"Not compared: {trouble}." if trouble else COMPARING
+        self.heading.setText(typeset(text))
+        self._colour(self.heading, stop=bool(stops) and not waiting)
+        self.words.setText(typeset(" ".join(row.words)) if row is not None else "")
+        self._colour(self.words, stop=row is not None and row.severity is Severity.STOP)
+        self.words.setVisible(bool(self.words.text()))
+        self.buttons["delete"].setEnabled(row is not None)
+        self.buttons["new"].setEnabled(bool(self._document.layout.pumps))
+
+    def _counted(self, stops: int) -> str:
+        count = f"{len(self._rows)} reading{'s' * (len(self._rows) > 1)}"
+        if not stops:
+            return f"{count}, none above what is allowed in its state."
+        return f"Stop the pump: {stops} of {count} above what is allowed in its state."
+
+    def _colour(self, label: Label, *, stop: bool) -> None:
+        theme, palette = theme_of(self.palette()), QPalette(label.palette())
+        palette.setColor(QPalette.ColorRole.WindowText, theme.stop if stop else theme.ink)
+        label.setPalette(palette)
+
+    def _show_card(self) -> None:
+        document = self._document
+        logged = document.layout.readings
+        reading = logged[self.chosen] if 0 <= self.chosen < len(logged) else None
+        ledger = document.solution.pumps.get(reading.pump) if reading and document.solution else None
+        self.card.show_reading(document.layout, reading, document.system, ledger.reservoir if ledger else "")
+
+    # What it does
+
+    def _choose(self) -> None:
+        at = self.table.currentRow()
+        if 0 <= at < len(self._rows) and self._rows[at].number != self.chosen:
+            self.chosen = self._rows[at].number
+            self._show_card()
+            self._show_words()
+            found = self._inspector.comparisons
+            if found is not None:
+                pins(self._document).show(self, reading_rows.pins(found, self.chosen, self._document.system))
+
+    def add(self) -> None:
+        """Begin a reading of today: at a tap on the run that is selected, else at the port that is shown."""
+        document = self._document
+        run = document.selected_part if document.selected_part in document.layout.runs else ""
+        today = f"{datetime.date.today():%Y-%m-%d}"
+        reading = readings.new(document.layout, document.pump, today, run)
+        self.chosen = len(document.layout.readings)
+        self._keep(f"New reading of {today}", self.chosen, reading)
+
+    def remove(self) -> None:
+        """Drop the reading that is chosen."""
+        logged = self._document.layout.readings
+        if 0 <= self.chosen < len(logged):
+            self._keep(f"Drop the reading of {logged[self.chosen].when}", self.chosen, None)
+
+    def _change(self, what: str, reading: LoggedReading) -> None:
+        self._keep(f"Reading of {reading.when}: {what}", self.chosen, reading)
+
+    def _keep(self, label: str, number: int, reading: LoggedReading | None) -> None:
+        kept = readings.with_reading(self._document.layout.readings, number, reading)
+        self._document.change_alternatives(label, lambda state: state_with_readings(state, kept))
+
+    # What it follows
+
+    def _changed(self) -> None:
+        if self.isVisible():
+            self._inspector.ask()
+            self.refresh()
+
+    def _compared(self) -> None:
+        if self.isVisible():
+            self.refresh()
+
+    def _forget(self) -> None:
+        self.chosen = -1
+        self._rows = ()
+
+    def showEvent(self, event: QShowEvent) -> None:
+        super().showEvent(event)
+        self._inspector.ask()
+        self.refresh()
+
+    def hideEvent(self, event: QHideEvent) -> None:
+        super().hideEvent(event)
+        pins(self._document).hide(self)

@@ -1,0 +1,150 @@
+"""What is typed of a reading is taken and refused as in a file; nothing else of it changes."""
+
+from __future__ import annotations
+
+import math
+
+import pytest
+
+from sketch.editing import readings
+from sketch.editing.edits import EditError
+from sketch.editing.readings import FIELDS, Field, distance_of, new, shown, typed, with_reading
+from solver.field import places
+from solver.field.places import Place
+from solver.layout import file
+from solver.layout.logged import LoggedReading
+from solver.layout.readings import reading_raw
+from solver.ledger.solve import solve
+from solver.quantities.units import System
+from tests.drawings import SHIPPED
+
+WALL = file.read(next(path for path in SHIPPED if path.stem == "over-the-bund-wall")).base
+EMPTY = new(WALL, "transfer", "2026-03-04")
+
+TYPED = {
+    "when": "2026-03-05 08:15",
+    "pump": "transfer",
+    "run": "lead",
+    "distance": "0.2 m",
+    "vacuum": "5.5 inHg",
+    "pressure": "-3 kPa",
+    "rest_vacuum": "1 kPa",
+    "fall_time": "holds",
+    "line": "Sleeve through the wall",
+    "gauge.name": "A",
+    "gauge.over_port": "0.3 m",
+    "gauge.tube": "full",
+    "gauge.class": "1.6",
+    "gauge.range": "100 kPa",
+    "gauge.zero": "0.2 kPa",
+    "gauge.reference": "sea level",
+    "case": "coldest start",
+    "state.fluid.temperature": "44 degC",
+    "measured_at": "tank",
+    "running": "10 min",
+    "state.pumps.<pump>.speed": "1450 rpm",
+    "strokes.<pump>": "standby",
+    "state.levels.<tank>": "0.8 m",
+    "cylinders": "out",
+    "state.site.barometer": "980 mbar",
+    "sound": "erratic",
+    "foam": "yes",
+    "milky": "no",
+    "jar": "clears from below",
+    "slow_cylinder": "yes",
+    "filler_cap": "no change",
+    "age": "in service",
+    "work": "strainer cleaned, fluid changed",
+    "note": "quiet day",
+}
+
+
+def field(name: str) -> Field:
+    return next(each for each in FIELDS if ".".join(each.path) == name)
+
+
+def put(reading: LoggedReading, name: str, text: str, system: System = System.SI) -> LoggedReading:
+    return typed(WALL, reading, field(name), text, system, "store")
+
+
+@pytest.mark.parametrize("name", TYPED)
+def test_every_field_is_kept_shown_and_emptied_again(name: str) -> None:
+    before = put(EMPTY, "run", "lead") if name == "distance" else EMPTY
+    after = put(before, name, TYPED[name])
+    text = shown(after, field(name))
+    assert text.replace(".0", "") == TYPED[name].replace(".0", "")
+    if name not in ("when", "pump", "run", "distance"):
+        assert put(after, name, "") == before
+
+
+def test_every_field_of_the_list_is_tried() -> None:
+    names = {".".join(each.path) for each in FIELDS}
+    assert names - set(TYPED) == {"sound_when"}
+
+
+def test_sound_when_goes_with_a_sound() -> None:
+    assert put(put(EMPTY, "sound", "steady"), "sound_when", "only cold, only fast").sound_when == (
+        "only cold",
+        "only fast",
+    )
+    with pytest.raises(EditError, match="with sound"):
+        put(EMPTY, "sound_when", "only cold")
+
+
+@pytest.mark.parametrize(
+    ("text", "kept"),
+    [
+        ("5 to 6 inHg", ["5 inHg", "6 inHg"]),
+        ("5 inHg..6 inHg", ["5 inHg", "6 inHg"]),
+        ("5", "5 kPa"),
+        ("5 to 6", ["5 kPa", "6 kPa"]),
+    ],
+)
+def test_a_hand_that_swings_and_a_bare_number(text: str, kept: object) -> None:
+    assert reading_raw(put(EMPTY, "vacuum", text))["vacuum"] == kept
+
+
+def test_a_pressure_takes_the_place_of_a_vacuum() -> None:
+    after = put(put(EMPTY, "vacuum", "5 kPa"), "pressure", "-4 kPa")
+    assert (after.vacuum, after.pressure[0].text) == ((), "-4 kPa")
+
+
+@pytest.mark.parametrize(
+    ("name", "text"),
+    [
+        ("when", "yesterday"),
+        ("vacuum", "5 apples"),
+        ("gauge.class", "fine"),
+        ("state.fluid.temperature", "warm"),
+        ("state.levels.<tank>", "3 bar"),
+    ],
+)
+def test_what_a_file_would_refuse_is_refused_in_words(name: str, text: str) -> None:
+    with pytest.raises(EditError, match=r"(?i)allowed"):
+        put(EMPTY, name, text)
+
+
+def test_the_list_is_changed_at_one_place() -> None:
+    other = new(WALL, "transfer", "2026-03-06")
+    two = with_reading(with_reading((), 0, EMPTY), 1, other)
+    assert two == (EMPTY, other)
+    assert with_reading(two, 0, None) == (other,)
+    assert with_reading(two, 1, EMPTY) == (EMPTY, EMPTY)
+
+
+@pytest.mark.parametrize("distance", [0.0, 0.4, 1.5, 2.0, 3.3])
+def test_the_distance_of_a_place_on_a_run_leads_back_to_it(distance: float) -> None:
+    x, z = places.position(solve(WALL), Place("transfer", "crossing", distance))
+    assert distance_of(WALL, "crossing", x, z) == pytest.approx(distance, abs=2e-3)
+
+
+def test_a_place_beside_a_run_is_the_nearest_on_it() -> None:
+    far = distance_of(WALL, "crossing", 1.9, 2.4)
+    x, z = places.position(solve(WALL), Place("transfer", "crossing", far))
+    assert math.dist((x, z), (1.9, 1.9)) < 0.01
+
+
+def test_choices_are_those_of_the_drawing() -> None:
+    assert readings.options(WALL, field("run"))[0] == readings.AT_PORT
+    assert set(WALL.runs) < set(readings.options(WALL, field("run")))
+    assert readings.options(WALL, field("vacuum")) == ()

@@ -1,0 +1,50 @@
+"""A drawing with readings of its gauges, for the views that show them."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from tests.drawings import SHIPPED
+
+WALL = next(path for path in SHIPPED if path.stem == "over-the-bund-wall").read_text(encoding="utf-8")
+
+GAUGE = (
+    'gauge = { name = "A", over_port = "0 m", tube = "empty", class = 1.0, range = "60 kPa", zero = "0 kPa" }'
+)
+STATE = 'state.fluid.temperature = "35 degC"\nstate.levels.store = "0.75 m"\nmeasured_at = "line"\n'
+
+READINGS = f"""
+[[readings]]
+when = "2026-03-04 09:30"
+pump = "transfer"
+vacuum = "9 kPa"
+{GAUGE}
+{STATE}
+[[readings]]
+when = "2026-02-01"
+pump = "transfer"
+run = "crossing"
+distance = "2.0 m"
+vacuum = "13 kPa"
+
+[[readings]]
+when = "2026-04-01"
+pump = "transfer"
+vacuum = "40 kPa"
+{GAUGE}
+{STATE}
+[[readings]]
+when = "2025-01-01"
+pump = "transfer"
+run = "no such run"
+distance = "1 m"
+vacuum = "3 kPa"
+"""
+"""Higher than expected, no surprise, above what is allowed, and without a place."""
+
+
+def gauged(folder: Path, readings: str = READINGS) -> Path:
+    """The line over the wall with readings, in a file."""
+    path = folder / "gauged.toml"
+    path.write_text(WALL.replace("format = 1", "format = 2") + readings, encoding="utf-8")
+    return path

@@ -1,0 +1,67 @@
+"""The card of one reading, by keys and mouse."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+from PySide6.QtCore import Qt
+from PySide6.QtWidgets import QComboBox, QLineEdit
+from pytestqt.qtbot import QtBot
+
+from sketch.views.reading_card import ReadingCard
+from solver.layout import file
+from solver.layout.logged import LoggedReading
+from solver.quantities.units import System
+from tests.sketch.views.gauged import gauged
+
+
+@pytest.fixture
+def kept() -> list[tuple[str, LoggedReading]]:
+    return []
+
+
+@pytest.fixture
+def card(qtbot: QtBot, tmp_path: Path, kept: list[tuple[str, LoggedReading]]) -> ReadingCard:
+    layout = file.read(gauged(tmp_path)).base
+    made = ReadingCard(lambda what, reading: kept.append((what, reading)))
+    qtbot.addWidget(made)
+    made.resize(400, 500)
+    made.show_reading(layout, layout.readings[0], System.SI, "store")
+    with qtbot.waitExposed(made):
+        made.show()
+    return made
+
+
+def type_into(qtbot: QtBot, editor: object, text: str) -> None:
+    assert isinstance(editor, QLineEdit)
+    editor.setFocus()
+    editor.selectAll()
+    qtbot.keyClicks(editor, text)
+    qtbot.keyClick(editor, Qt.Key.Key_Return)
+
+
+def test_typing_keeps_a_reading_and_what_is_refused_is_said_at_its_field(
+    qtbot: QtBot, card: ReadingCard, kept: list[tuple[str, LoggedReading]]
+) -> None:
+    type_into(qtbot, card.editor("vacuum"), "5 to 6")
+    assert kept[-1][0] == "vacuum, running"
+    assert [each.text for each in kept[-1][1].vacuum] == ["5 kPa", "6 kPa"]
+    count = len(kept)
+    type_into(qtbot, card.editor("vacuum"), "a lot")
+    assert len(kept) == count
+    (said,) = card.troubles()
+    assert said.startswith("Not taken: found")
+    tube = card.editor("gauge", "tube")
+    assert isinstance(tube, QComboBox)
+    tube.setFocus()
+    qtbot.keyClick(tube, Qt.Key.Key_Up)
+    assert kept[-1][1].gauge.tube == "full"
+
+
+def test_without_a_reading_the_fields_are_closed(card: ReadingCard) -> None:
+    layout = card._layout
+    assert layout is not None
+    card.show_reading(layout, None, System.SI, "")
+    assert not card.editor("when").isEnabled()
+    assert card.troubles() == ()

@@ -1,0 +1,100 @@
+"""The Readings view: compared once it is seen, typed and dropped with undo, gauges on the drawing."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+from PySide6.QtCore import Qt
+from PySide6.QtWidgets import QLineEdit
+from pytestqt.qtbot import QtBot
+
+from sketch.model.document import Document
+from sketch.model.inspector import inspector
+from sketch.model.pins import pins
+from sketch.views.readings_view import COMPARING, NONE_YET, ReadingsView
+from tests.drawings import SHIPPED
+from tests.sketch.views.gauged import gauged
+
+
+@pytest.fixture
+def document(tmp_path: Path) -> Document:
+    made = Document(keeps=False)
+    made.open(gauged(tmp_path))
+    return made
+
+
+@pytest.fixture
+def view(qtbot: QtBot, document: Document) -> ReadingsView:
+    made = ReadingsView(document)
+    qtbot.addWidget(made)
+    made.resize(1100, 400)
+    with qtbot.waitExposed(made):
+        made.show()
+    return made
+
+
+def compared(qtbot: QtBot, document: Document) -> None:
+    qtbot.waitUntil(lambda: inspector(document).comparisons is not None, timeout=10_000)
+
+
+def test_stop_is_the_first_word_and_gauges_stand_on_the_drawing(
+    qtbot: QtBot, view: ReadingsView, document: Document
+) -> None:
+    assert view.heading.text() == COMPARING
+    compared(qtbot, document)
+    assert view.heading.text().startswith("Stop the pump: 1 of 4 readings")
+    assert view.words.text().startswith("Stop the pump")
+    assert len(pins(document).shown) == 2
+    item = view.table.item(1, 0)
+    qtbot.mouseClick(
+        view.table.viewport(), Qt.MouseButton.LeftButton, pos=view.table.visualItemRect(item).center()
+    )
+    assert view.words.text().startswith("Read 9")
+    assert any("read 9" in pin.text for pin in pins(document).shown)
+    view.hide()
+    assert pins(document).shown == ()
+
+
+def test_what_is_typed_is_one_undo_step_and_is_compared_anew(
+    qtbot: QtBot, view: ReadingsView, document: Document
+) -> None:
+    compared(qtbot, document)
+    before = document.layout.readings
+    editor = view.card.editor("vacuum")
+    assert isinstance(editor, QLineEdit)
+    editor.setFocus()
+    editor.selectAll()
+    qtbot.keyClicks(editor, "3")
+    qtbot.keyClick(editor, Qt.Key.Key_Return)
+    assert document.layout.readings[2].vacuum[0].text == "3 kPa"
+    assert view.heading.text() == COMPARING
+    compared(qtbot, document)
+    assert not view.heading.text().startswith("Stop")
+    assert document.undo_stack.undoText() == "Reading of 2026-04-01: vacuum, running"
+    document.undo_stack.undo()
+    assert document.layout.readings == before
+
+
+def test_new_stands_at_the_selected_run_and_delete_drops_the_chosen_one(
+    qtbot: QtBot, view: ReadingsView, document: Document
+) -> None:
+    document.select("lead")
+    qtbot.mouseClick(view.buttons["new"], Qt.MouseButton.LeftButton)
+    made = document.layout.readings[-1]
+    assert (made.run, made.pump) == ("lead", "transfer")
+    assert view.chosen == 4
+    qtbot.mouseClick(view.buttons["delete"], Qt.MouseButton.LeftButton)
+    assert len(document.layout.readings) == 4
+    alternative = document.alternatives[0]
+    document.show_alternative(alternative)
+    assert len(document.layout.readings) == 4, "they belong to the file, whatever is shown"
+
+
+def test_a_drawing_without_readings_says_how_to_begin(
+    qtbot: QtBot, view: ReadingsView, document: Document
+) -> None:
+    document.open(SHIPPED[0])
+    assert view.heading.text() == NONE_YET
+    assert not view.buttons["delete"].isEnabled()
+    assert view.rows == ()
