@@ -25,6 +25,7 @@ class Dimension:
     label: Label
     name: str  # what the undo menu calls the change
     text: str  # what stands in the field to begin with
+    kind: Kind  # of a bare number
     set: Callable[[Layout, str], Layout]
 
 
@@ -59,7 +60,9 @@ def _lift(label: Label, document: Document) -> Dimension | None:
     def set_to(layout: Layout, text: str) -> Layout:
         return edits.set_port_height(layout, pump, level + side * typed(text, Kind.LENGTH, system).si)
 
-    return Dimension(label, f"Port height of {pump}", units.show(abs(height), Kind.LENGTH, system), set_to)
+    return Dimension(
+        label, f"Port height of {pump}", units.show(abs(height), Kind.LENGTH, system), Kind.LENGTH, set_to
+    )
 
 
 def _level(label: Label, document: Document) -> Dimension | None:
@@ -73,7 +76,7 @@ def _level(label: Label, document: Document) -> Dimension | None:
     def set_to(layout: Layout, text: str) -> Layout:
         return edits.set_level(layout, name, which, typed(text, Kind.LENGTH, system))
 
-    return Dimension(label, f"{which.capitalize()} level of {name}", now.text, set_to)
+    return Dimension(label, f"{which.capitalize()} level of {name}", now.text, Kind.LENGTH, set_to)
 
 
 def _bore(label: Label, document: Document) -> Dimension:
@@ -83,7 +86,7 @@ def _bore(label: Label, document: Document) -> Dimension:
     def set_to(layout: Layout, text: str) -> Layout:
         return set_size(layout, run.name, text, system)
 
-    return Dimension(label, f"Size of {run.name}", now, set_to)
+    return Dimension(label, f"Size of {run.name}", now, Kind.BORE, set_to)
 
 
 def set_size(layout: Layout, name: str, text: str, system: System) -> Layout:

@@ -9,9 +9,11 @@ from PySide6.QtWidgets import QLineEdit, QToolTip, QWidget
 from sketch.canvas.dimensions import Dimension
 from sketch.editing.edits import EditError
 from sketch.look.appearance import theme_of
+from sketch.look.unit_hint import UnitHint
 from sketch.look.words import tip
 from sketch.model.document import Document
 from solver.geometry.outline import GeometryError
+from solver.quantities import units
 
 LEAST_WIDTH = 110
 ROOM = 28  # for the frame and the cursor
@@ -25,6 +27,7 @@ class InlineField(QLineEdit):
         self._sheet = sheet
         self._document = document
         self._dimension: Dimension | None = None
+        self._unit = UnitHint(self)
         self.hide()
         self.returnPressed.connect(self._set)
         self.textEdited.connect(self._clear_trouble)
@@ -35,6 +38,7 @@ class InlineField(QLineEdit):
         self._dimension = dimension
         self.setAccessibleName(dimension.name)
         self.setText(dimension.text)
+        self._unit.set_unit(units.unit(dimension.kind, self._document.system))
         self._clear_trouble()
         wide = max(LEAST_WIDTH, self.fontMetrics().horizontalAdvance(dimension.text) + ROOM)
         box, high = dimension.label.box, self.sizeHint().height()
@@ -48,6 +52,7 @@ class InlineField(QLineEdit):
     def leave(self) -> None:
         """Close without a change."""
         self._dimension = None
+        QToolTip.hideText()  # what was wrong with a figure goes with it
         if self.isVisible():
             self.hide()
             self._sheet.setFocus()
@@ -72,6 +77,8 @@ class InlineField(QLineEdit):
         QToolTip.showText(self.mapToGlobal(QPoint(0, self.height())), tip(text), self)
 
     def _clear_trouble(self) -> None:
+        if self.accessibleDescription():
+            QToolTip.hideText()
         self.setPalette(QPalette())
         self.setAccessibleDescription("")
 

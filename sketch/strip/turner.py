@@ -7,6 +7,7 @@ from PySide6.QtGui import QPalette
 from PySide6.QtWidgets import QHBoxLayout, QSizePolicy, QStackedWidget, QToolButton, QToolTip, QWidget
 
 from sketch.look.appearance import theme_of
+from sketch.look.unit_hint import UnitHint
 from sketch.look.words import tip
 from sketch.model.document import Document
 from sketch.strip.knobs import Knob, Subject
@@ -30,6 +31,7 @@ class Turner(QWidget):
         self._shown: tuple[object, ...] | None = None  # the figures that name, slider and field show now
         self.name, self.scale, self.field = Name(knob.name), Scale(), Field()
         self.message, self.back = Elided(), QToolButton()
+        self._unit = UnitHint(self.field)
         self._rest = QTimer(self, interval=REST_MS, singleShot=True)
         self._rest.timeout.connect(self._end)
         self._arrange()
@@ -99,6 +101,7 @@ class Turner(QWidget):
     def _show(self, which: Subject) -> None:
         turning = self.turning
         turning.follow(which)
+        self._unit.set_unit(units.unit(turning.knob.kind, self._document.system))
         if not turning.active:
             self._rest.stop()
         reason = turning.reason

@@ -67,7 +67,7 @@ _PUT_OUT = {
 
 
 def _with(table: Raw, line: Line, typed: Typed, system: System) -> dict[str, Any]:
-    value = raw_value(line, typed, system, str(shown(table, line)))
+    value = raw_value(line, typed, system)
     if value is None:
         left = layout_raw.without_key(table, line.path) if _holds(table, line.path) else dict(table)
         return {key: value for key, value in left.items() if value != {}}
@@ -85,10 +85,10 @@ def _holds(table: Any, path: Path) -> bool:
     return True
 
 
-def raw_value(line: Line, typed: Typed, system: System, before: str = "") -> Any:
+def raw_value(line: Line, typed: Typed, system: System) -> Any:
     """What was typed as the file would have it; None where the field was emptied.
 
-    A bare number is in the unit that stood in the field before, or in that of the system.
+    A bare number is in the unit that the window shows, which the field shows while it is typed.
     """
     if isinstance(typed, bool):
         return typed or None
@@ -102,13 +102,7 @@ def raw_value(line: Line, typed: Typed, system: System, before: str = "") -> Any
     if ":" in text:
         pairs = [pair.partition(":") for pair in text.split(";") if pair.strip()]
         return [[argument.strip(), figure.strip()] for argument, _, figure in pairs]
-    if not _is_number(text):
-        return text
-    stood = _UNIT.fullmatch(before.strip())
-    return f"{text} {stood[1] if stood else units.unit(line.kind, system)}"
-
-
-_UNIT = re.compile(r"[-+\N{MINUS SIGN}]?[0-9.]+\s*([^\d\s'\";:][^\d;:]*(?:\^\d[^\d;:]*)*)")
+    return f"{text} {units.unit(line.kind, system)}" if _is_number(text) else text
 
 
 def _number(text: str) -> float | int | str:
@@ -185,8 +179,7 @@ def _moved(layout: Layout, name: str, draft: Mapping[str, Typed], system: System
             continue
         axis = PLACE.index(line.key)
         try:
-            before = place_shown(layout, name, line)
-            wanted = raw_value(line, str(draft[line.key]), system, before) or ""
+            wanted = raw_value(line, str(draft[line.key]), system) or ""
             value = edits.typed(str(wanted), units.Kind.LENGTH, system)
             at = [place.si for place in layout.joint(name).at]
             at[axis] = value.si
@@ -195,7 +188,7 @@ def _moved(layout: Layout, name: str, draft: Mapping[str, Typed], system: System
             raise Refused({line.key: str(error)}, ()) from error
         part = layout.joint(name)
         where = (value, part.at[1]) if axis == 0 else (part.at[0], value)
-        if abs(part.at[axis].si - value.si) <= edits.SAME:
+        if abs(part.at[axis].si - value.si) <= edits.LENGTH_STEP:  # as typed, not as the old unit rounds it
             layout = edits.with_joint(layout, replace(part, at=where))
         for problem in file.check(layout):
             raise Refused({line.key: _in_words(problem)}, ())

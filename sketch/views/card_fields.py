@@ -16,9 +16,12 @@ from PySide6.QtWidgets import (
 from sketch.look.appearance import theme_of
 from sketch.look.keys import is_for_the_window
 from sketch.look.label import Label
+from sketch.look.unit_hint import UnitHint
 from sketch.look.words import tip
 from sketch.views.card_draft import Typed
 from sketch.views.card_lines import Line
+from solver.quantities import units
+from solver.quantities.units import System
 
 NO, YES = "no", "yes"
 
@@ -34,6 +37,8 @@ class CardField(QWidget):
         self.line = line
         self._shown: Typed = ""
         self.edit = self._make_edit()
+        editor = self.edit.lineEdit() if isinstance(self.edit, QComboBox) else self.edit
+        self._unit = UnitHint(editor) if editor is not None and line.kind is not None else None
         self.trouble = Label()
         self.trouble.setWordWrap(True)
         self.trouble.setTextInteractionFlags(Qt.TextInteractionFlag.TextSelectableByMouse)
@@ -100,6 +105,11 @@ class CardField(QWidget):
         else:
             self.edit.setText(str(value))
             self.edit.setCursorPosition(0)
+
+    def set_system(self, system: System) -> None:
+        """The system of units in which a bare number is read."""
+        if self._unit is not None and self.line.kind is not None:
+            self._unit.set_unit(units.unit(self.line.kind, system))
 
     @property
     def busy(self) -> bool:

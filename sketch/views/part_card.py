@@ -168,6 +168,7 @@ class PartCard(QWidget):
             self._make_fields(lines)
         values = self._subject.values(layout, self._draft, system, lines)
         for key, field in self.fields.items():
+            field.set_system(self._document.system)
             if fresh or not field.busy:
                 field.show_value(values[key])
             field.show_trouble(refused.by_line.get(key, ""))

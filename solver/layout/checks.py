@@ -17,6 +17,9 @@ LONGEST_NAME = 200
 ON_THE_OUTLINE = 1e-3
 """How far outside its reservoir's outline an intake may be drawn [m]: the rounding of a typed figure."""
 
+FARTHEST = 1000.0
+"""Between the height of a port and that of the reservoirs, at most [m]: beyond it a unit was mistaken."""
+
 Names = Mapping[str, Mapping[str, None]]
 Outline = tuple[Point, ...]
 
@@ -41,6 +44,8 @@ def check(raw: Raw, parts: Mapping[str, Mapping[str, Any]], place: Place) -> Non
             _check_levels(outline, levels, part_place)
         if reservoir := parts["reservoirs"].get(name):
             _check_room(reservoir, part_place)
+    for name, pump in parts["pumps"].items():
+        _check_height(pump.at[1], outlines, place.to("pumps").to(name).to("at"))
     for name, table in _tables(raw, "runs"):
         _check_ends(table, names, place.to("runs").to(name))
     for name, table in _tables(raw, "intakes"):
@@ -107,6 +112,13 @@ def _check_reservoir(name: str, names: Names, place: Place) -> bool:
             f"{describe(name)}, which is no reservoir", suggestion(name, reservoirs) + "a reservoir by name"
         )
     return name in reservoirs
+
+
+def _check_height(port: Quantity, outlines: Mapping[str, Outline], place: Place) -> None:
+    """No fluid is lifted so high: a unit was mistaken, and the ledger would say no more than "over"."""
+    heights = [y.si for outline in outlines.values() for _, y in outline]
+    if heights and not min(heights) - FARTHEST <= port.si <= max(heights) + FARTHEST:
+        place.refuse(f'a port at "{port.text}"', f"a height within {FARTHEST:g} m of a reservoir")
 
 
 def _check_levels(outline: Outline, levels: Mapping[str, Quantity], place: Place) -> None:

@@ -4,9 +4,11 @@ from __future__ import annotations
 
 import pytest
 from PySide6.QtCore import Qt
+from PySide6.QtWidgets import QToolTip
 from pytestqt.qtbot import QtBot
 
 from sketch.canvas.elevation import Elevation
+from sketch.look.unit_hint import UnitHint
 from sketch.model.document import Document
 from tests.sketch.canvas.test_dimensions import CARRIAGE, double_click, label, type_over
 
@@ -48,3 +50,27 @@ def test_field_that_loses_the_keyboard_or_its_drawing_is_left(qtbot: QtBot, canv
     double_click(qtbot, canvas, label(canvas, "lift"))
     canvas.kept.open(CARRIAGE)
     assert not canvas.field.isVisible()
+
+
+def test_what_was_wrong_goes_with_the_figure_that_it_was_about(
+    qtbot: QtBot, canvas: Elevation, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    gone: list[bool] = []
+    monkeypatch.setattr(QToolTip, "hideText", lambda: gone.append(True))
+    double_click(qtbot, canvas, label(canvas, "level", "minimum"))
+    type_over(qtbot, canvas, "6 parsecs")
+    gone.clear()
+    qtbot.keyClicks(canvas.field, "7")
+    assert gone == [True]
+    assert canvas.field.accessibleDescription() == ""
+    qtbot.keyClick(canvas.field, Qt.Key.Key_Escape)
+    assert len(gone) >= 2
+
+
+def test_a_bare_number_shows_its_unit(qtbot: QtBot, canvas: Elevation) -> None:
+    double_click(qtbot, canvas, label(canvas, "lift"))
+    canvas.field.selectAll()
+    qtbot.keyClicks(canvas.field, "2")
+    (hint,) = canvas.field.findChildren(UnitHint)
+    assert hint.text() == "ft"
+    assert hint.isVisible() == canvas.field.isVisible()

@@ -132,20 +132,21 @@ def test_what_is_wrong_is_said_at_its_line(layout: Layout, name: str, key: str, 
 
 
 @pytest.mark.parametrize(
-    ("key", "typed_before", "number", "text"),
-    [
-        ("fluid.temperature", "45 degC", "50", "50 degC"),
-        ("fluid.temperature", "110 degF", "50", "50 degF"),
-        ("site.elevation", "1650 m", "1500", "1500 m"),
-        ("site.elevation", "5' 6\"", "7", "7 ft"),
-    ],
+    ("key", "number", "us", "si"),
+    [("fluid.temperature", "50", "50 °F", "50 °C"), ("site.elevation", "1500", "1500 ft", "1500 m")],
 )
-def test_a_bare_number_is_in_the_unit_that_stood_there(
-    layout: Layout, key: str, typed_before: str, number: str, text: str
+@pytest.mark.parametrize("before", ["metric", "american", "feet and inches"])
+def test_a_bare_number_is_in_the_unit_that_the_window_shows_whatever_stood_there(
+    layout: Layout, key: str, number: str, us: str, si: str, before: str
 ) -> None:
-    before = typed(layout, "", key, typed_before)
     owner, name = key.split(".")
-    assert getattr(getattr(typed(before, "", key, number), owner), name).text == text
+    stood = {
+        "fluid.temperature": {"metric": "45 degC", "american": "110 degF", "feet and inches": "318 K"},
+        "site.elevation": {"metric": "1650 m", "american": "5413 ft", "feet and inches": "5' 6\""},
+    }[key][before]
+    drawn = typed(layout, "", key, stood)
+    for system, text in ((System.US, us), (System.SI, si)):
+        assert getattr(getattr(typed(drawn, "", key, number, system), owner), name).text == text
 
 
 def test_flow_and_displacement_put_each_other_out(layout: Layout) -> None:

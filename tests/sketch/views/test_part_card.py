@@ -3,12 +3,15 @@
 from pathlib import Path
 
 import pytest
+from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QComboBox
 from pytestqt.qtbot import QtBot
 
 from sketch.editing import edits
+from sketch.look.unit_hint import UnitHint
 from sketch.model.document import Document
 from sketch.views.part_card import PartCard
+from solver.quantities.units import System
 from tests.sketch.views.cards import LAYOUTS, show, type_in
 
 
@@ -91,7 +94,7 @@ def test_a_change_of_the_drawing_goes_through_to_its_alternatives(
 
 def test_an_alternative_that_would_not_hold_is_named(qtbot: QtBot, tmp_path: Path, riser: Path) -> None:
     text = riser.read_text(encoding="utf-8").replace(
-        "pumps.carriage.speed", 'runs.riser.size = "NPS 3 schedule 40"\npumps.carriage.speed'
+        "pumps.carriage.speed", 'reservoirs.tank.minimum_level = "0.5 m"\npumps.carriage.speed'
     )
     riser.write_text(text, encoding="utf-8")
     document = Document(keeps=False)
@@ -100,10 +103,27 @@ def test_an_alternative_that_would_not_hold_is_named(qtbot: QtBot, tmp_path: Pat
     qtbot.addWidget(made)
     with qtbot.waitExposed(made):
         made.show()
-    show(qtbot, made, document, "riser")
-    type_in(qtbot, made, "bore", "50 mm")
+    show(qtbot, made, document, "tank")
+    type_in(qtbot, made, "normal_level", "0.45 m")
     assert document.clean
     assert "Half speed" in made.trouble.text()
+
+
+def test_a_field_shows_the_unit_of_a_bare_number_while_it_is_typed(
+    qtbot: QtBot, card: PartCard, document: Document
+) -> None:
+    for system, unit, text in ((System.SI, "m", "1.25 m"), (System.US, "ft", "1.25 ft")):
+        document.set_system(system)
+        show(qtbot, card, document, "carriage")
+        field = card.fields["at.y"]
+        field.edit.setFocus()
+        field.edit.selectAll()
+        qtbot.keyClicks(field.edit, "1.25")
+        (hint,) = field.edit.findChildren(UnitHint)
+        assert (hint.isVisible(), hint.text()) == (True, unit)
+        qtbot.keyClick(field.edit, Qt.Key.Key_Return)
+        assert not hint.isVisible()
+        assert document.layout.pumps["carriage"].at[1].text == text
 
 
 def test_it_works_on_a_drawing_that_cannot_be_calculated(

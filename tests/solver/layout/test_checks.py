@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from solver.layout.file import LayoutErrors, Problem, parse, placed
-from tests.drawings import EVERY_KEY
+from tests.drawings import EVERY_KEY, SHIPPED
 
 
 def problems(text: str) -> tuple[Problem, ...]:
@@ -48,3 +48,15 @@ def test_an_intake_in_a_reservoir_that_is_not_there_is_told_beside_its_other_err
     found = {problem.key: problem for problem in problems(text)}
     assert {"intakes.strainer.reservoir", "intakes.strainer.kind"} <= found.keys()
     assert 'did you mean "tank"?' in found["intakes.strainer.reservoir"].allowed
+
+
+def test_a_port_a_kilometre_off_is_a_mistaken_unit() -> None:
+    (path,) = (path for path in SHIPPED if path.stem == "carriage-at-altitude")
+    text = path.read_text("utf-8")
+    base = text.partition("[alternatives")[0]
+    high = base.replace('at = ["3 ft 5 in", "3 ft 8 in"]', 'at = ["3 ft 5 in", "12 km"]')
+    (problem,) = problems(high)
+    assert problem.key == "pumps.carriage.at"
+    assert problem.found == 'a port at "12 km"'
+    assert "within 1000 m of a reservoir" in problem.allowed
+    parse(high.replace("12 km", "0.9 km"))

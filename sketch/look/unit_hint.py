@@ -1,0 +1,55 @@
+"""The unit that a bare number takes, shown in the field while it is typed."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import QEvent, QObject, Qt
+from PySide6.QtWidgets import QLineEdit
+
+from sketch.look.appearance import theme_of
+from sketch.look.label import Label
+
+PAD = 6
+
+
+def is_bare(text: str) -> bool:
+    """Whether a text is a number and nothing else, so that its unit is left to the window."""
+    try:
+        float(text)
+    except ValueError:
+        return False
+    return True
+
+
+class UnitHint(Label):
+    """Stands at the end of a field, out of the way of its text; there only while a bare number is typed."""
+
+    def __init__(self, field: QLineEdit, unit: str = "") -> None:
+        super().__init__(unit, field)
+        self._field = field
+        self.setAttribute(Qt.WidgetAttribute.WA_TransparentForMouseEvents)
+        self.hide()
+        field.textChanged.connect(self._follow)
+        field.editingFinished.connect(self._follow)
+        field.installEventFilter(self)
+
+    def set_unit(self, unit: str) -> None:
+        """The unit in which a bare number would be read; "" where it has none."""
+        self.setText(unit)
+        self._follow()
+
+    def _follow(self) -> None:
+        field = self._field
+        wanted = bool(self.text()) and field.hasFocus() and field.isModified() and is_bare(field.text())
+        field.setTextMargins(0, 0, self.sizeHint().width() + PAD if wanted else 0, 0)
+        if wanted:
+            palette = self.palette()
+            palette.setColor(self.foregroundRole(), theme_of(field.palette()).quiet)
+            self.setPalette(palette)
+            self.adjustSize()
+            self.move(field.width() - self.width() - PAD, (field.height() - self.height()) // 2)
+        self.setVisible(wanted)
+
+    def eventFilter(self, watched: QObject, event: QEvent) -> bool:
+        if event.type() in (QEvent.Type.Resize, QEvent.Type.FocusOut, QEvent.Type.FocusIn):
+            self._follow()
+        return super().eventFilter(watched, event)

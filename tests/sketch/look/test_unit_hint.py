@@ -1,0 +1,47 @@
+"""A bare number shows its unit while it is typed, and only then."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import Qt
+from PySide6.QtWidgets import QLineEdit
+from pytestqt.qtbot import QtBot
+
+from sketch.look.unit_hint import UnitHint, is_bare
+
+
+def test_a_number_alone_is_bare() -> None:
+    assert [is_bare(text) for text in ("0.45", " 3 ", "3 ft", "", "3'8\"")] == [
+        True,
+        True,
+        False,
+        False,
+        False,
+    ]
+
+
+def test_the_unit_stands_in_the_field_while_a_bare_number_is_typed(qtbot: QtBot) -> None:
+    field = QLineEdit("12 ft")
+    hint = UnitHint(field, "m")
+    qtbot.addWidget(field)
+    with qtbot.waitExposed(field):
+        field.show()
+    field.setFocus()
+    assert not hint.isVisible()
+    field.selectAll()
+    qtbot.keyClicks(field, "0.45")
+    assert hint.isVisible()
+    assert hint.text() == "m"
+    assert field.rect().contains(hint.geometry())
+    assert field.textMargins().right() >= hint.width()
+    qtbot.keyClicks(field, " ft")
+    assert not hint.isVisible()
+    assert field.textMargins().right() == 0
+    field.selectAll()
+    qtbot.keyClicks(field, "7")
+    hint.set_unit("")
+    assert not hint.isVisible()
+    hint.set_unit("in")
+    assert hint.isVisible()
+    qtbot.keyClick(field, Qt.Key.Key_Return)
+    field.clearFocus()
+    assert not hint.isVisible()
