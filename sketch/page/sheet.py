@@ -149,12 +149,12 @@ def _pages(sheet: Sheet, on: Paper, parts: Sequence[SheetPart], most: int) -> li
 
 
 def _drafts(sheet: Sheet, on: Paper, parts: Sequence[SheetPart]) -> list[_Draft]:
-    """Parts in one column follow one another on a page; others begin a page."""
+    """Parts in one column follow one another on a page, unless they want their own; others begin a page."""
     drafts: list[_Draft] = []
     waiting: list[tuple[SheetPart, list[Block]]] = []
     for part in parts:
         blocks = list(_blocks_of(part)(sheet))
-        if part.columns == 1:
+        if part.columns == 1 and not part.own_page:
             waiting.append((part, blocks))
             continue
         drafts += _in_columns(waiting, on, 1)

@@ -25,6 +25,7 @@ class SheetPart(NamedTuple):
     tip: str
     optional: bool = False  # only where it is asked for, by --with or in the window
     columns: int = 1
+    own_page: bool = False  # begins a page, though it is in one column
 
 
 SHEET_PARTS: Mapping[str, SheetPart] = {
@@ -57,6 +58,20 @@ SHEET_PARTS: Mapping[str, SheetPart] = {
         "Assumptions, sources and cautions",
         "sketch.page.sheet_text:assumption_part",
         "what the figures stand on",
+    ),
+    "card": SheetPart(
+        "Card for the machine",
+        "sketch.page.sheet_field:card_part",
+        "what the gauge should show at each pump, in every case and at rest, and where to stop",
+        optional=True,
+        own_page=True,
+    ),
+    "priming": SheetPart(
+        "Before the first start",
+        "sketch.page.sheet_field:priming_part",
+        "how to fill each pump and its line, and where air may come in",
+        optional=True,
+        columns=2,
     ),
     "working": SheetPart(
         "Working",

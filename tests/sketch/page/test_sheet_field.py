@@ -1,0 +1,47 @@
+"""The card and the plan for a first start as pages of a sheet, read back from it."""
+
+from __future__ import annotations
+
+import pytest
+
+from solver.field import air, plan, priming
+from solver.layout.parts import SHORT_CASE
+from solver.quantities.units import System
+from tests.sketch.sheets import options_of, pages, written
+
+WALL = "over-the-bund-wall"
+WITH = frozenset({"card", "priming"})
+
+pytestmark = pytest.mark.usefixtures("qapp")
+
+
+@pytest.mark.parametrize("paper", ["A4", "Letter"])
+def test_card_and_plan_have_a_page_each_only_where_they_are_asked_for(paper: str) -> None:
+    usual = pages(written(WALL, paper=paper))
+    asked = pages(written(WALL, paper=paper, parts=WITH))
+    assert len(asked) == len(usual) + 2
+    (card,) = (page for page in asked if "Stop at" in page)
+    (work,) = (page for page in asked if "Before the first start: transfer" in page)
+    assert "at rest, line full" in card
+    assert "Card for the machine" in card
+    assert not any("Before the first start: transfer" in page for page in usual)
+    assert "Where air may come in" in work
+
+
+def test_every_step_joint_and_remark_of_the_case_shown_is_on_the_page() -> None:
+    (work,) = (
+        page for page in pages(written(WALL, parts=WITH)) if "Before the first start: transfer" in page
+    )
+    solution = options_of(WALL)[0].solution(SHORT_CASE)
+    assert solution is not None
+    squeezed = work.replace(" ", "").replace("\N{NO-BREAK SPACE}", "")
+    primed, found = priming.priming(solution, "transfer", System.SI), air.air(solution, "transfer")
+    said = [
+        *plan.steps(primed, solution, System.SI),
+        *(air.joint_text(joint, found, System.SI) for joint in found.joints),
+        *(remark.text for remark in air.remarks(found, solution.layout, System.SI)),
+        plan.CAUTION,
+    ]
+    for text in said:
+        assert text.replace(" ", "") in squeezed
+    assert "up to 19.9 L of air" in work, "the pocket stands on the drawing"
