@@ -131,7 +131,7 @@ def _vary(options: argparse.Namespace, parser: argparse.ArgumentParser) -> int:
     chosen = [(file, _drawing(file, options)) for file in options.files]
     drawings = [(file, layout) for file, layout in chosen if isinstance(layout, Layout)]
     refused = [refusal for _, refusal in chosen if isinstance(refusal, Refusal)]
-    form = "json" if options.json else "csv" if options.csv else "text"
+    form = vary.Form.JSON if options.json else vary.Form.CSV if options.csv else vary.Form.TEXT
     wanted = vary.Wanted(axes, form, Level(options.level), options.alternative, options.pump)
     with vary.interrupted() as stopped, vary.progress(size(axes) * len(drawings)) as advance:
         done = vary.write(drawings, wanted, sys.stdout.write, lambda count: advance(count) or not stopped)

@@ -7,6 +7,7 @@ import sys
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass, field
+from enum import StrEnum
 
 from solver.answers.axes import Axis, pieces
 from solver.answers.sweep import SweepError
@@ -22,12 +23,20 @@ Problems = tuple[tuple[str, str], ...]
 """What is wrong, by part."""
 
 
+class Form(StrEnum):
+    """How variants are written."""
+
+    TEXT = "text"
+    CSV = "csv"
+    JSON = "json"
+
+
 @dataclass(frozen=True)
 class Wanted:
     """What is varied, and how it is written."""
 
     axes: Sequence[Axis]
-    form: str  # "text", "csv" or "json"
+    form: Form
     level: Level = Level.MINIMUM
     alternative: str | None = None
     pump: str | None = None  # None: every one
@@ -55,7 +64,7 @@ def write(
     solved so far after each piece; False ends the work, with a text that is whole so far.
     """
     done = Done()
-    out({"json": "[", "csv": variants.csv_heading(wanted.axes)}.get(wanted.form, ""))
+    out({Form.JSON: "[", Form.CSV: variants.csv_heading(wanted.axes)}.get(wanted.form, ""))
     before = "\n"
     for file, layout in drawings:
         try:
@@ -66,7 +75,7 @@ def write(
             done.refused.append((file, error.problems))
         except _StoppedError:
             break
-    out("\n]\n" if wanted.form == "json" else "")
+    out("\n]\n" if wanted.form == Form.JSON else "")
     return done
 
 
@@ -91,9 +100,9 @@ def _drawing(
     system, first = layout.units, True
     for piece in pieces(layout, wanted.axes, wanted.level):
         rows = list(variants.rows(piece, wanted.pump))
-        if wanted.form == "csv":
+        if wanted.form == Form.CSV:
             out("".join(variants.csv_line(row, file, wanted.alternative) for row in rows))
-        elif wanted.form == "json":
+        elif wanted.form == Form.JSON:
             for row in rows:
                 out(f"{before}{variants.json_row(row, wanted.axes, file, wanted.alternative)}")
                 before = ",\n"

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from sketch.air_column.frame import COLUMN, SCALES, Board
-from sketch.air_column.notes import Note, keep, notes
+from sketch.air_column.notes import Note, NoteKind, keep, notes
 from sketch.air_column.slices import Slice, slices
 from sketch.drawing.labels import Box, Label, separated
 from sketch.drawing.pencil import Pencil, Ruler
@@ -46,7 +46,7 @@ def column_width(ruler: Ruler, solution: Solution, pump: str, system: System) ->
     widest = 0.0
     for note in notes(ledger, slices(ledger), system, ""):
         cell = max(40 * dot, ruler.width(note.share, bold=True) + 7 * dot) + 5 * dot if note.share else 0.0
-        widest = max(widest, cell + ruler.width(note.text, bold=note.kind in ("floor", "over")))
+        widest = max(widest, cell + ruler.width(note.text, bold=note.kind in (NoteKind.FLOOR, NoteKind.OVER)))
     return (SCALES + COLUMN + 28) * dot + widest
 
 
@@ -59,9 +59,13 @@ def _note(pencil: Pencil, note: Note, box: Box, theme: Theme, *, lit: bool) -> L
         pencil.box(cell, colour, theme.halo if lit else theme.casing, 2.5 if lit else 1.0, radius=2.0)
         pencil.text(cell.right - 3 * dot, middle, note.share, text_on(colour), bold=True, align=1.0)
         left = cell.right + 5 * dot
-    bold = lit or note.kind in ("floor", "over")
+    bold = lit or note.kind in (NoteKind.FLOOR, NoteKind.OVER)
     text = _shortened(pencil, note.text, box.right - left, bold)
-    colour = {"floor": theme.limit, "over": theme.stop, "slice": theme.ink}.get(note.kind, theme.quiet)
+    colour = {
+        NoteKind.FLOOR: theme.limit,
+        NoteKind.OVER: theme.stop,
+        NoteKind.SLICE: theme.ink,
+    }.get(note.kind, theme.quiet)
     pencil.text(left, middle, text, colour, bold=bold)
     return Label(note.key, note.kind, f"{note.share} {text}".strip(), box)
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from enum import StrEnum
 from typing import NamedTuple
 
 from sketch.air_column.slices import Slice, reached
@@ -22,12 +23,22 @@ OTHER = 2.5
 """The weight of a note of another case."""
 
 
+class NoteKind(StrEnum):
+    """What a line beside the column belongs to."""
+
+    SLICE = "slice"
+    AIR = "air"
+    FLOOR = "floor"
+    OVER = "over"
+    OTHER = "other"  # another case
+
+
 class Note(NamedTuple):
-    """One line beside the column; `kind` is "slice", "air", "floor", "over" or "other"."""
+    """One line beside the column."""
 
     pressure: float  # where it belongs [Pa absolute]
     text: str
-    kind: str = "air"
+    kind: NoteKind = NoteKind.AIR
     key: str = ""
     share: str = ""
     value: float | None = None
@@ -48,7 +59,7 @@ def notes(ledger: PumpLedger, slices: Sequence[Slice], system: System, pointed: 
 def of_others(others: Sequence[tuple[str, PumpLedger]], system: System) -> list[Note]:
     """Where the pressure at the port lies in other cases, with the margin that is left there."""
     return [
-        Note(ledger.inlet, _in_short(name, ledger, system), "other", weight=OTHER, order=810 + at)
+        Note(ledger.inlet, _in_short(name, ledger, system), NoteKind.OTHER, weight=OTHER, order=810 + at)
         for at, (name, ledger) in enumerate(others)
     ]
 
@@ -92,7 +103,7 @@ def _slices(ledger: PumpLedger, slices: Sequence[Slice], system: System, pointed
         else:
             share = percent(piece.share)
         yield Note(
-            (piece.high + piece.low) / 2, text, "slice", piece.key, share,
+            (piece.high + piece.low) / 2, text, NoteKind.SLICE, piece.key, share,
             piece.share, piece.credit, LARGE if piece.key == pointed else min(size, 2.0), order,
         )  # fmt: skip
 
@@ -114,9 +125,9 @@ def _bounds(ledger: PumpLedger, system: System) -> Iterator[Note]:
         part = percent(ledger.margin / ledger.budget)
         yield Note((ledger.inlet + ledger.floor) / 2, f"{margin}, {part}", order=900)
     elif ledger.margin < 0.0:
-        yield Note(ledger.inlet, margin, "over", order=900)
+        yield Note(ledger.inlet, margin, NoteKind.OVER, order=900)
     yield Note(ledger.inlet, f"at the port {reading(ledger, system)}", weight=5.0, order=800)
     floor = show(ledger.floor, Kind.ABSOLUTE, system) + (ESTIMATED if ledger.limit_estimated else "")
-    yield Note(ledger.floor, f"floor {floor}", "floor", order=950)
+    yield Note(ledger.floor, f"floor {floor}", NoteKind.FLOOR, order=950)
     full = min(ledger.floor, ledger.surface, ledger.inlet)
     yield Note(full / 2, "kept to fill the pump", order=999)

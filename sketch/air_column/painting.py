@@ -12,7 +12,7 @@ from PySide6.QtGui import QColor, QPainter
 
 from sketch.air_column.frame import Board, corners, foot_of_lane, frame_of
 from sketch.air_column.labels import paint_labels
-from sketch.air_column.notes import of_others
+from sketch.air_column.notes import NoteKind, of_others
 from sketch.air_column.scales import paint_scales
 from sketch.air_column.slices import Slice, parts, scale, slices, whole
 from sketch.air_column.verdict import paint_outlook
@@ -94,7 +94,7 @@ def paint_column(
 def slice_at(drawn: ColumnDrawn, x: float, y: float) -> str:
     """The key of the slice, or of the slice's label, at a device point; "" where there is none."""
     for label in drawn.labels:
-        if label.kind == "slice" and label.box.holds(x, y):
+        if label.kind == NoteKind.SLICE and label.box.holds(x, y):
             return label.key
     near = [
         (

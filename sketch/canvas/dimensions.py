@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 
-from sketch.drawing.labels import Label
+from sketch.drawing.labels import Label, LabelKind
 from sketch.editing import edits
 from sketch.editing.edits import EditError, typed
 from sketch.model.document import Document
@@ -39,11 +39,11 @@ def dimension_at(labels: Sequence[Label], document: Document, x: float, y: float
 
 def dimension_of(label: Label, document: Document) -> Dimension | None:
     """What a label sets; None for one that only tells."""
-    if label.kind == "lift":
+    if label.kind == LabelKind.LIFT:
         return _lift(label, document)
-    if label.kind == "level" and label.key in document.layout.reservoirs:
+    if label.kind == LabelKind.LEVEL and label.key in document.layout.reservoirs:
         return _level(label, document)
-    if label.kind == "bore" and label.key in document.layout.runs:
+    if label.kind == LabelKind.BORE and label.key in document.layout.runs:
         return _bore(label, document)
     return None
 

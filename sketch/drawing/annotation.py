@@ -8,7 +8,7 @@ from PySide6.QtGui import QColor
 
 from sketch.drawing import symbols
 from sketch.drawing.glyphs import pump_circle
-from sketch.drawing.labels import Anchor, Box, Label, Placer, Wish
+from sketch.drawing.labels import Anchor, Box, Label, LabelKind, Placer, Wish
 from sketch.drawing.pencil import DASH, Pencil, shown
 from sketch.drawing.tags import percent
 from sketch.drawing.view import AXIS_BOTTOM, AXIS_LEFT, XY, View
@@ -41,7 +41,7 @@ def highest_port(
         return None
     placer.block_text(box)
     pencil.text(box.x + 4 * dot, box.y + high / 2, text, theme.limit)
-    return Label("highest port", "limit", text, box)
+    return Label("highest port", LabelKind.LIMIT, text, box)
 
 
 def _beside_line(y: float, width: float, wide: float, high: float, dot: float, placer: Placer) -> Box | None:
@@ -98,7 +98,7 @@ def lift(
         pencil.lines([leader] if leader else [], theme.construction, 0.8)
     placer.block_text(box)
     _caption(pencil, box, text, share, cell, colour, theme)
-    return Label(f"lift {pump}", "lift", f"{share} {text}".strip(), box, leader)
+    return Label(f"lift {pump}", LabelKind.LIFT, f"{share} {text}".strip(), box, leader)
 
 
 def _credit(ledger: PumpLedger) -> str:

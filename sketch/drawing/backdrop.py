@@ -10,7 +10,7 @@ from functools import lru_cache
 from PySide6.QtCore import QRectF
 
 from sketch.drawing import symbols
-from sketch.drawing.labels import Anchor, Box, Label, Placer, Wish
+from sketch.drawing.labels import Anchor, Box, Label, LabelKind, Placer, Wish
 from sketch.drawing.pencil import DASH, Pencil, shown
 from sketch.drawing.view import AXIS_BOTTOM, AXIS_LEFT, XY, View
 from sketch.look.colours import Theme
@@ -263,7 +263,7 @@ def _marked(pencil: Pencil, level: LevelLine, text: str, box: Box, theme: Theme,
     if level.used:
         pencil.lines(short, theme.level)
     pencil.text(box.x + 18 * dot, box.y + box.height / 2, text, theme.level)
-    return Label(level.reservoir, "level", text, box)
+    return Label(level.reservoir, LabelKind.LEVEL, text, box)
 
 
 def _level_apart(
@@ -276,7 +276,7 @@ def _level_apart(
         return None
     pencil.lines([place.leader] if place.leader else [], theme.level, 0.8)
     pencil.text(place.box.x + 4 * pencil.dot, place.box.y + high / 2, text, theme.level)
-    return Label(level.reservoir, "level", text, place.box, place.leader)
+    return Label(level.reservoir, LabelKind.LEVEL, text, place.box, place.leader)
 
 
 def _on_surface(level: LevelLine, wide: float, high: float, dot: float, placer: Placer) -> Iterator[Box]:

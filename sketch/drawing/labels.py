@@ -9,6 +9,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from enum import StrEnum
 from itertools import pairwise
 from typing import NamedTuple
 
@@ -50,16 +51,28 @@ class Box(NamedTuple):
         return min(max(x, self.x), self.right), min(max(y, self.y), self.bottom)
 
 
+class LabelKind(StrEnum):
+    """What a text on the sheet gives."""
+
+    SHARE = "share"
+    NAME = "name"
+    BORE = "bore"
+    LEVEL = "level"
+    LIFT = "lift"
+    LIMIT = "limit"
+    LEGEND = "legend"
+    PIN = "pin"
+
+
 @dataclass(frozen=True, slots=True)
 class Label:
     """A text as drawn, for hit tests and for tests.
 
-    `key` is an entry's, a part's name, "lift <pump>" or "highest port"; `kind` is "share", "name", "bore",
-    "level", "lift" or "limit".
+    `key` is an entry's, a part's name, "lift <pump>" or "highest port".
     """
 
     key: str
-    kind: str
+    kind: StrEnum  # a `LabelKind`; in the air column what its note belongs to
     text: str
     box: Box
     leader: tuple[XY, XY] | None = None

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from sketch.drawing import symbols
-from sketch.drawing.labels import Box, Label, Placer
+from sketch.drawing.labels import Box, Label, LabelKind, Placer
 from sketch.drawing.pencil import Pencil
 from sketch.drawing.view import AXIS_BOTTOM, AXIS_LEFT, XY
 from sketch.look.colours import CLASS_NAMES, CREDIT, Theme, text_on
@@ -39,7 +39,7 @@ def legend(
         if box is not None:
             _paint(pencil, box, theme, title=title, past=shown)
             placer.block_text(box)
-            return Label("legend", "legend", f"{TITLE}, {PAST}" if shown else TITLE, box)
+            return Label("legend", LabelKind.LEGEND, f"{TITLE}, {PAST}" if shown else TITLE, box)
     return None
 
 

@@ -7,7 +7,7 @@ from collections.abc import Sequence
 
 from PySide6.QtGui import QColor
 
-from sketch.drawing.labels import Anchor, Box, Label, Placer, Wish
+from sketch.drawing.labels import Anchor, Box, Label, LabelKind, Placer, Wish
 from sketch.drawing.pencil import Pencil
 from sketch.drawing.view import View
 from sketch.look.colours import Theme
@@ -44,7 +44,7 @@ def _pin(pencil: Pencil, pin: Pin, view: View, placer: Placer, theme: Theme) -> 
         _dial(pencil, box.x + PAD * dot + dial * 0.36, box.y + high / 2, colour)
     middle = box.x + dial * 0.5 + box.width / 2
     pencil.text(middle, box.y + high / 2, pin.text, colour, bold=True, align=0.5)
-    return Label(pin.key, "pin", pin.text, box, place.leader)
+    return Label(pin.key, LabelKind.PIN, pin.text, box, place.leader)
 
 
 def _foot(pencil: Pencil, x: float, y: float, colour: QColor, theme: Theme) -> None:

@@ -10,7 +10,7 @@ from typing import NamedTuple
 from PySide6.QtGui import QColor
 
 from sketch.drawing.glyphs import Glyph, Mark, pump_circle
-from sketch.drawing.labels import Anchor, Box, Label, Place, Placer, Wish
+from sketch.drawing.labels import Anchor, Box, Label, LabelKind, Place, Placer, Wish
 from sketch.drawing.pencil import Pencil
 from sketch.drawing.polylines import along
 from sketch.drawing.symbols import extent
@@ -31,7 +31,7 @@ class Tag(NamedTuple):
     """A label of up to two cells: a percentage in the colour of its share, and a quiet text."""
 
     wish: Wish
-    kind: str  # "share", "name" or "bore"
+    kind: LabelKind
     share: str = ""
     colour: QColor | None = None
     text: str = ""
@@ -56,7 +56,7 @@ def tags(
     crowded = len(ranked) > CROWD
     wanted = [_glyph_tag(pencil, glyph, theme, shown, crowded) for glyph in ranked]
     kept = [tag for tag in wanted if tag is not None]
-    kept.sort(key=lambda tag: tag.kind != "share")
+    kept.sort(key=lambda tag: tag.kind != LabelKind.SHARE)
     kept += [_pump_tag(pencil, layout, name, view) for name in layout.pumps]
     kept += [_reservoir_tag(pencil, layout, name, view) for name in layout.reservoirs]
     return kept + list(_bore_tags(pencil, layout, shapes, system))
@@ -88,7 +88,13 @@ def _glyph_tag(
     wish = Wish(glyph.key, wide, pencil.height() + 3 * dot, anchors(glyph, dot), stand_off=far)
     colour = None if value is None else share_colour(value, theme)
     return Tag(
-        wish, "share" if share else "name", share, colour, name, split, value is not None and value > 0.0
+        wish,
+        LabelKind.SHARE if share else LabelKind.NAME,
+        share,
+        colour,
+        name,
+        split,
+        value is not None and value > 0.0,
     )
 
 
@@ -130,7 +136,7 @@ def _pump_tag(pencil: Pencil, layout: Layout, name: str, view: View) -> Tag:
     x, y, radius = pump_circle(layout, name, view)
     sides = tuple(Anchor(x, y, nx, ny, radius) for nx, ny in ((0.0, -1.0), (1.0, 0.0)))
     wish = Wish(name, pencil.width(name) + 8 * dot, pencil.height(), sides)
-    return Tag(wish, "name", text=name)
+    return Tag(wish, LabelKind.NAME, text=name)
 
 
 def _reservoir_tag(pencil: Pencil, layout: Layout, name: str, view: View) -> Tag:
@@ -142,7 +148,7 @@ def _reservoir_tag(pencil: Pencil, layout: Layout, name: str, view: View) -> Tag
     wide, high = pencil.width(name) + 8 * dot, pencil.height()
     places = ((min(feet) + wide / 2 + 6 * dot, 0.0), (max(feet) - wide / 2 - 6 * dot, 0.0))
     places_over = tuple(Anchor(x, low - 4 * dot, 0.0, -1.0, 0.0) for x, _ in places)
-    return Tag(Wish(name, wide, high, places_over, stand_off=False), "name", text=name)
+    return Tag(Wish(name, wide, high, places_over, stand_off=False), LabelKind.NAME, text=name)
 
 
 def _bore_tags(pencil: Pencil, layout: Layout, shapes: Sequence[Glyph], system: System) -> Iterator[Tag]:
@@ -164,7 +170,9 @@ def _bore_tag(pencil: Pencil, run: Run, pipe: Glyph, system: System) -> Tag:
     size = run.size or (units.show(run.bore.si, Kind.BORE, system) if run.bore else "")
     text = f"{run.name}  {size}"
     wide = pencil.width(text) + 8 * dot
-    return Tag(Wish(run.name, wide, pencil.height(), anchors(pipe, dot), stand_off=False), "bore", text=text)
+    return Tag(
+        Wish(run.name, wide, pencil.height(), anchors(pipe, dot), stand_off=False), LabelKind.BORE, text=text
+    )
 
 
 def write(pencil: Pencil, wanted: Sequence[Tag], placer: Placer, theme: Theme, lit: str) -> list[Label]:
@@ -194,5 +202,5 @@ def _draw(pencil: Pencil, tag: Tag, place: Place, theme: Theme, lit: bool) -> No
         ink = text_on(tag.colour)
         pencil.text(box.x + tag.split / 2, middle, tag.share, ink, bold=True, align=0.5)
     if tag.text:
-        colour = theme.quiet if tag.kind == "bore" else theme.ink
+        colour = theme.quiet if tag.kind == LabelKind.BORE else theme.ink
         pencil.text(box.x + tag.split + 4 * dot, middle, tag.text, colour)

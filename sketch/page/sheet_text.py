@@ -119,7 +119,7 @@ def ledger_table(solution: Solution, pump: str, system: System, theme: Theme) ->
     rows = tuple(
         _row(row, columns, system, theme)
         for row in ledger_rows.rows(solution, pump)
-        if row.role != ledger_rows.LINE
+        if row.role != ledger_rows.Role.LINE
     )
     headings = tuple(ledger_rows.heading(column, system) for column in columns)
     chip = columns.index(ledger_rows.SHARE) if shares else -1
@@ -132,12 +132,12 @@ def _row(row: ledger_rows.LedgerRow, columns: Sequence[int], system: System, the
     cells = (named, *figures)
     share = row.figures[ledger_rows.SHARE]
     chip = None
-    if row.role == ledger_rows.ENTRY and share is not None:
+    if row.role == ledger_rows.Role.ENTRY and share is not None:
         chip = theme.classes[CREDIT] if share < 0 else share_colour(share, theme)
-    head = row.role == ledger_rows.FOLD
-    first_sum = row.role == ledger_rows.SUM and row.name == "Spent"
-    quiet = row.role in (ledger_rows.LINE, ledger_rows.BESIDE)
-    return Row(cells, bold=head or row.role == ledger_rows.SUM, quiet=quiet, rule=first_sum, chip=chip)
+    head = row.role == ledger_rows.Role.FOLD
+    first_sum = row.role == ledger_rows.Role.SUM and row.name == "Spent"
+    quiet = row.role in (ledger_rows.Role.LINE, ledger_rows.Role.PARALLEL)
+    return Row(cells, bold=head or row.role == ledger_rows.Role.SUM, quiet=quiet, rule=first_sum, chip=chip)
 
 
 def _budgets(sheet: Sheet) -> Iterator[Block]:

@@ -31,12 +31,29 @@ class Quantity(StrEnum):
     NPSH = "NPSH"
 
 
+class LineRole(StrEnum):
+    """What a curve shows."""
+
+    WORST = "worst"
+    CASE = "case"
+    ALTERNATIVE = "alternative"
+    LIMIT = "limit"
+
+
+class BandRole(StrEnum):
+    """Why a stretch of the paper is tinted."""
+
+    OVER = "over"
+    VAPOR = "vapour"
+    UNSURE = "unsure"
+
+
 @dataclass(frozen=True, slots=True)
 class Line:
-    """One curve. `role` is "worst", "case", "alternative" or "limit"."""
+    """One curve."""
 
     name: str
-    role: str
+    role: LineRole
     xs: Floats
     ys: Floats
     case: tuple[str, ...] = ()  # that decides at each place, where several may
@@ -44,9 +61,9 @@ class Line:
 
 @dataclass(frozen=True, slots=True)
 class Band:
-    """A stretch of the paper. `role` is "over", "vapour" or "unsure"."""
+    """A stretch of the paper."""
 
-    role: str
+    role: BandRole
     text: str
     xs: Floats
     low: Floats
@@ -139,20 +156,22 @@ def picture(
 
     xs = across(curves.values)
     worst = _shown(_in_worst(curves, _FIGURES[quantity]), y_kind, system)
-    lines = [Line("worst case", "worst", xs, worst, curves.case)]
+    lines = [Line("worst case", LineRole.WORST, xs, worst, curves.case)]
     if every_case and len(curves.cases) > 1:
         for name, swept in curves.cases.items():
-            lines.append(Line(name, "case", xs, _shown(getattr(swept, _FIGURES[quantity]), y_kind, system)))
+            lines.append(
+                Line(name, LineRole.CASE, xs, _shown(getattr(swept, _FIGURES[quantity]), y_kind, system))
+            )
     elif len(curves.cases) == 1:
-        lines = [Line(_FIGURE_NAMES[quantity], "worst", xs, worst)]
+        lines = [Line(_FIGURE_NAMES[quantity], LineRole.WORST, xs, worst)]
     for name, other in alternatives.items():
         ys = _shown(_in_worst(other, _FIGURES[quantity]), y_kind, system)
-        lines.append(Line(name, "alternative", across(other.values), ys))
+        lines.append(Line(name, LineRole.ALTERNATIVE, across(other.values), ys))
     if quantity in _BESIDE:
         figure, called = _BESIDE[quantity]
         limit = _shown(_in_worst(curves, figure), y_kind, system)
         if np.isfinite(limit).any():
-            lines.append(Line(called, "limit", xs, limit))
+            lines.append(Line(called, LineRole.LIMIT, xs, limit))
     value = curves.subject.now if now is None else now
     x, y = float(across(value)), float(np.interp(value, curves.values, _in_worst(curves, _FIGURES[quantity])))
     return Picture(
@@ -204,19 +223,23 @@ def _bands(curves: Curves, quantity: Quantity, system: System, xs: Floats) -> tu
     kind, count = _KINDS[quantity], xs.size
     far = np.full(count, 1e9)
     if quantity is Quantity.MARGIN:
-        return (Band("over", "over", xs, -far, np.zeros(count)),)
+        return (Band(BandRole.OVER, "over", xs, -far, np.zeros(count)),)
     if quantity is Quantity.VACUUM:
         allowed = _shown(_in_worst(curves, "allowed_vacuum"), kind, system)
-        return (Band("over", "over", xs, allowed, far),)
+        return (Band(BandRole.OVER, "over", xs, allowed, far),)
     if quantity is Quantity.PRESSURE:
         floor = _shown(_in_worst(curves, "floor"), kind, system)
         vapour = _shown(_in_worst(curves, "vapor_pressure"), kind, system)
         return (
-            Band("over", "below the floor", xs, -far, floor),
-            Band("vapour", "the fluid boils", xs, -far, vapour),
+            Band(BandRole.OVER, "below the floor", xs, -far, floor),
+            Band(BandRole.VAPOR, "the fluid boils", xs, -far, vapour),
         )
     required = _shown(_in_worst(curves, "npsh_required"), kind, system)
-    return (Band("over", "less than required", xs, -far, required),) if np.isfinite(required).any() else ()
+    return (
+        (Band(BandRole.OVER, "less than required", xs, -far, required),)
+        if np.isfinite(required).any()
+        else ()
+    )
 
 
 def _unsure(
@@ -225,7 +248,9 @@ def _unsure(
     if uncertain_margin is None or quantity is not Quantity.MARGIN:
         return ()
     low, high = (_shown(each, Kind.VACUUM, system) for each in (uncertain_margin.low, uncertain_margin.high))
-    return (Band("unsure", "90 of 100 draws", _shown(uncertain_margin.values, x_kind, system), low, high),)
+    return (
+        Band(BandRole.UNSURE, "90 of 100 draws", _shown(uncertain_margin.values, x_kind, system), low, high),
+    )
 
 
 def _marks(curves: Curves, quantity: Quantity, system: System) -> tuple[Mark, ...]:

@@ -14,7 +14,7 @@ from PySide6.QtWidgets import QWidget
 
 from sketch.look.appearance import blend, theme_of
 from sketch.look.colours import Theme
-from sketch.views.curves import Band, Line, Picture
+from sketch.views.curves import Band, BandRole, Line, LineRole, Picture
 
 NEAR = 14.0  # how near the pointer must come to take hold of today's point
 POINT = 6.0
@@ -181,7 +181,11 @@ class CurvesPlot(pg.PlotWidget):  # type: ignore[misc]  # pyqtgraph ships no typ
             self._fill_stretch(painter, band, part, area)
 
     def _fill_stretch(self, painter: QPainter, band: Band, part: slice, area: QRectF) -> None:
-        inks = {"over": self._theme.limit, "vapour": self._theme.caution, "unsure": self._theme.halo}
+        inks = {
+            BandRole.OVER: self._theme.limit,
+            BandRole.VAPOR: self._theme.caution,
+            BandRole.UNSURE: self._theme.halo,
+        }
         colour, tall = inks[band.role], area.height() * 2
         low, high = (
             [self.place(x, y) for x, y in zip(band.xs[part], ys[part], strict=True)]
@@ -195,7 +199,7 @@ class CurvesPlot(pg.PlotWidget):  # type: ignore[misc]  # pyqtgraph ships no typ
         painter.drawPolygon(QPolygonF([*low, *reversed(high)]))
         painter.setBrush(Qt.BrushStyle.NoBrush)
         painter.setPen(QPen(colour, 1.5))
-        if band.role == "unsure":
+        if band.role == BandRole.UNSURE:
             painter.setPen(QPen(colour, 1.0, Qt.PenStyle.DotLine))
             painter.drawPolyline(QPolygonF(low))
         edge = low if band.high[part][0] > 1e8 else high
@@ -216,9 +220,16 @@ class CurvesPlot(pg.PlotWidget):  # type: ignore[misc]  # pyqtgraph ships no typ
 
     def _pen(self, line: Line, at: int) -> QPen:
         theme = self._theme
-        ink = {"worst": theme.ink, "case": theme.quiet, "alternative": theme.accent, "limit": theme.limit}
-        pen = QPen(theme.construction if self.stale else ink[line.role], 2.5 if line.role == "worst" else 1.5)
-        if line.role in ("case", "alternative"):
+        ink = {
+            LineRole.WORST: theme.ink,
+            LineRole.CASE: theme.quiet,
+            LineRole.ALTERNATIVE: theme.accent,
+            LineRole.LIMIT: theme.limit,
+        }
+        pen = QPen(
+            theme.construction if self.stale else ink[line.role], 2.5 if line.role == LineRole.WORST else 1.5
+        )
+        if line.role in (LineRole.CASE, LineRole.ALTERNATIVE):
             pen.setStyle(Qt.PenStyle.CustomDashLine)
             pen.setDashPattern(DASHES[at % len(DASHES)])
         return pen

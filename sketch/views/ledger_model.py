@@ -11,7 +11,7 @@ from PySide6.QtWidgets import QWidget
 from sketch.look.colours import share_class
 from sketch.look.words import tip
 from sketch.views import ledger_rows
-from sketch.views.ledger_rows import COLUMNS, ELEMENT, ENTRY, FOLD, PART, SHARE, SUM, LedgerRow, LedgerRows
+from sketch.views.ledger_rows import COLUMNS, ELEMENT, PART, SHARE, LedgerRow, LedgerRows, Role
 from solver.quantities.units import System
 
 Index = QModelIndex | QPersistentModelIndex
@@ -51,7 +51,7 @@ class LedgerModel(QAbstractTableModel):
 
     def _differs(self, old: LedgerRow, new: LedgerRow, column: int) -> bool:
         one, other = old.figures[column], new.figures[column]
-        hatched = column == SHARE and new.role == ENTRY
+        hatched = column == SHARE and new.role == Role.ENTRY
         if hatched and (old.past != new.past or share_class(one) != share_class(other)):
             return True
         if one == other:
@@ -93,7 +93,7 @@ class LedgerModel(QAbstractTableModel):
             return ledger_rows.text(row, index.column(), self._system)
         if role == Qt.ItemDataRole.ToolTipRole:
             return tip(row.tip) or None
-        if role == Qt.ItemDataRole.FontRole and row.role in (SUM, FOLD):
+        if role == Qt.ItemDataRole.FontRole and row.role in (Role.SUM, Role.FOLD):
             return self._bold
         if role == Qt.ItemDataRole.AccessibleTextRole and index.column() == ELEMENT:
             return ledger_rows.sentence(row, self._system)

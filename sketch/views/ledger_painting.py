@@ -11,7 +11,7 @@ from PySide6.QtWidgets import QHeaderView, QStyledItemDelegate, QStyleOptionView
 from sketch.look.colours import Theme
 from sketch.look.marks import share_chip
 from sketch.views.ledger_model import Index, LedgerModel
-from sketch.views.ledger_rows import ELEMENT, ENTRY, FOLD, PART, SHARE, SUM, LedgerRow
+from sketch.views.ledger_rows import ELEMENT, PART, SHARE, LedgerRow, Role
 
 GAP = 8
 CHIP = 11
@@ -58,10 +58,10 @@ class LedgerDelegate(QStyledItemDelegate):
         ground = style.ground(row)
         if ground is not None:
             painter.fillRect(rect, ground)
-        if row.role == SUM and style.ledger.rows[index.row() - 1].role != SUM:
+        if row.role == Role.SUM and style.ledger.rows[index.row() - 1].role != Role.SUM:
             painter.setPen(style.theme.construction)
             painter.drawLine(rect.topLeft(), rect.topRight())
-        painter.setFont(style.bold if row.role in (SUM, FOLD) else option.font)
+        painter.setFont(style.bold if row.role in (Role.SUM, Role.FOLD) else option.font)
         painter.setPen(style.ink(row))
         if index.column() <= PART:
             self._words(painter, rect, row, index.column())
@@ -71,8 +71,8 @@ class LedgerDelegate(QStyledItemDelegate):
     def _words(self, painter: QPainter, rect: QRectF, row: LedgerRow, column: int) -> None:
         left = rect.left() + GAP
         if column == ELEMENT:
-            left += INDENT if row.role != FOLD else 0
-            if row.role == FOLD:
+            left += INDENT if row.role != Role.FOLD else 0
+            if row.role == Role.FOLD:
                 self._arrow(painter, QPointF(left + 4, rect.center().y()))
                 left += INDENT
         else:
@@ -107,7 +107,7 @@ class LedgerDelegate(QStyledItemDelegate):
         if rest:
             tail = QRectF(point, rect.top(), rect.right() - point, rect.height())
             painter.drawText(tail, over | Qt.AlignmentFlag.AlignLeft, f".{rest}")
-        if column == SHARE and row.role == ENTRY:
+        if column == SHARE and row.role == Role.ENTRY:
             chip = QRectF(rect.left() + GAP, rect.center().y() - CHIP / 2, CHIP, CHIP)
             share_chip(painter, chip, row.figures[SHARE], row.past, self._style.theme)
 

@@ -6,6 +6,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from enum import StrEnum
 from typing import overload
 
 from sketch.drawing.ways import beyond
@@ -65,14 +66,22 @@ ELEMENT, PART, LIFT, LOSS, TOTAL, SHARE, PRESSURE, VELOCITY, REYNOLDS, BORE, LEN
 ESSENTIAL = BORE
 """How many of the columns a page has room for; the rest say how the loss came about."""
 
-FOLD, LINE, ENTRY, BESIDE, SUM = "fold", "line", "entry", "beside", "sum"
+
+class Role(StrEnum):
+    """What a row of the ledger is."""
+
+    FOLD = "fold"  # the budget, which opens and closes
+    LINE = "line"  # of the budget
+    ENTRY = "entry"
+    PARALLEL = "parallel"  # the heading of entries on other ways
+    SUM = "sum"
 
 
 @dataclass(frozen=True, slots=True)
 class LedgerRow:
     """One row: `figures` in SI, one a column, None where the cell says nothing."""
 
-    role: str
+    role: Role
     name: str
     figures: tuple[float | None, ...]
     part: str = ""
@@ -169,7 +178,7 @@ def _figures(
 def _budget(ledger: PumpLedger) -> Iterator[LedgerRow]:
     whole = 1.0 if ledger.budget > 0 else None
     yield LedgerRow(
-        FOLD,
+        Role.FOLD,
         "Inlet budget",
         _figures(total=ledger.budget, share=whole),
         tip="The pressure at the fluid surface less the floor, the least absolute pressure at the port",
@@ -190,7 +199,7 @@ def _line(line: BudgetLine, value: float, part: str) -> LedgerRow:
     name = line.name[:1].upper() + line.name[1:] + (" (estimated)" if line.estimated else "")
     tip = "\n".join(text for text in (line.text, line.source) if text)
     figures = _figures(total=value, pressure=line.total)
-    return LedgerRow(LINE, name, figures, part=part, tip=tip)
+    return LedgerRow(Role.LINE, name, figures, part=part, tip=tip)
 
 
 def _entry(entry: Entry, past: bool, broken: bool) -> LedgerRow:
@@ -208,11 +217,11 @@ def _entry(entry: Entry, past: bool, broken: bool) -> LedgerRow:
         entry.k or None,
     )
     name = "port velocity head" if entry.kind == HeadKind.PORT else entry.element
-    return LedgerRow(ENTRY, name, figures, part=entry.part, key=entry.key, past=past, broken=broken)
+    return LedgerRow(Role.ENTRY, name, figures, part=entry.part, key=entry.key, past=past, broken=broken)
 
 
 HEADING = LedgerRow(
-    BESIDE,
+    Role.PARALLEL,
     "Beside this way, in parallel",
     _figures(),
     part="not in the sums",
@@ -226,7 +235,7 @@ def _sums(ledger: PumpLedger) -> Iterator[LedgerRow]:
     loss = sum(entry.loss for entry in ledger.entries)
     positive, estimated = ledger.budget > 0, ESTIMATED if ledger.limit_estimated else ""
     yield LedgerRow(
-        SUM,
+        Role.SUM,
         "Spent",
         _figures(lift, loss, ledger.spent, ledger.spent / ledger.budget if positive else None, ledger.inlet),
         part="at the port",
@@ -234,7 +243,7 @@ def _sums(ledger: PumpLedger) -> Iterator[LedgerRow]:
         tip=ROUNDED,
     )
     yield LedgerRow(
-        SUM,
+        Role.SUM,
         "Margin",
         _figures(
             total=ledger.margin,

@@ -14,7 +14,7 @@ from sketch.model.document import Document
 from sketch.views import ledger_rows
 from sketch.views.ledger_model import Index, LedgerModel
 from sketch.views.ledger_painting import CHIP, GAP, INDENT, LedgerDelegate, LedgerHeader
-from sketch.views.ledger_rows import BESIDE, COLUMNS, ELEMENT, ENTRY, FOLD, LINE, PART, SHARE, SUM, LedgerRow
+from sketch.views.ledger_rows import COLUMNS, ELEMENT, PART, SHARE, LedgerRow, Role
 
 MOST_SPARE = 48  # logical pixels a column may have over what it needs
 
@@ -64,13 +64,13 @@ class LedgerTable(QTableView):
         base = self.theme.paper
         if row.key and row.key == self._document.pointed_key:
             return blend(self.theme.halo, base, 0.22)
-        if row.role == ENTRY and row.part == self._document.selected_part:
+        if row.role == Role.ENTRY and row.part == self._document.selected_part:
             return blend(self.theme.accent, base, 0.10)
         return None
 
     def ink(self, row: LedgerRow) -> QColor:
         """The colour a row is written in."""
-        if row.role in (LINE, BESIDE):
+        if row.role in (Role.LINE, Role.PARALLEL):
             return self.theme.quiet
         return self.theme.stop if row.over else self.theme.ink
 
@@ -92,7 +92,11 @@ class LedgerTable(QTableView):
     def fold(self, folded: bool) -> None:
         """Hide or show how the budget came about."""
         self.folded = folded
-        self.show_only((FOLD, ENTRY, BESIDE) if folded else (FOLD, LINE, ENTRY, BESIDE))
+        self.show_only(
+            (Role.FOLD, Role.ENTRY, Role.PARALLEL)
+            if folded
+            else (Role.FOLD, Role.LINE, Role.ENTRY, Role.PARALLEL)
+        )
         self.viewport().update()
 
     def dataChanged(self, topLeft: Index, bottomRight: Index, roles: Sequence[int] = (), /) -> None:
@@ -126,7 +130,7 @@ class LedgerTable(QTableView):
     def keyPressEvent(self, event: QKeyEvent) -> None:
         at = self.currentIndex().row()
         folding = (Qt.Key.Key_Space, Qt.Key.Key_Return, Qt.Key.Key_Left, Qt.Key.Key_Right)
-        if at >= 0 and self.ledger.rows[at].role == FOLD and event.key() in folding:
+        if at >= 0 and self.ledger.rows[at].role == Role.FOLD and event.key() in folding:
             self.fold(event.key() == Qt.Key.Key_Left or not self.folded)
             return
         super().keyPressEvent(event)
@@ -146,9 +150,9 @@ class LedgerTable(QTableView):
 
     def _clicked(self, index: QModelIndex) -> None:
         row = self.ledger.rows[index.row()]
-        if row.role == FOLD:
+        if row.role == Role.FOLD:
             self.fold(not self.folded)
-        elif row.role == ENTRY:
+        elif row.role == Role.ENTRY:
             self._document.select(row.part)
 
     def _show_pointed(self, key: str) -> None:
@@ -217,8 +221,8 @@ class LedgerView(QWidget):
         if self.ledger.show(ledger_rows.rows(document.solution, document.pump), document.system):
             self._fit_columns()
             self.table.fold(self.table.folded)
-            self.sums.show_only((SUM,))
-            count = sum(row.role == SUM for row in self.ledger.rows)
+            self.sums.show_only((Role.SUM,))
+            count = sum(row.role == Role.SUM for row in self.ledger.rows)
             self.sums.setFixedHeight(count * self.sums.verticalHeader().defaultSectionSize() + 2)
 
     def _mark_stale(self) -> None:

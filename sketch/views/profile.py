@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
+from enum import StrEnum
 
 from sketch.drawing.ways import crossings
 from solver.ledger.sentences import brief
@@ -34,11 +35,20 @@ class Stretch:
         return self.share is not None and self.share < 0.0
 
 
+class LevelRole(StrEnum):
+    """Which pressure a horizontal line stands for."""
+
+    ATMOSPHERE = "atmosphere"
+    SURFACE = "surface"
+    FLOOR = "floor"
+    VAPOR = "vapour"
+
+
 @dataclass(frozen=True, slots=True)
 class Level:
-    """A horizontal line with its label. `role` is "atmosphere", "surface", "floor" or "vapour"."""
+    """A horizontal line with its label."""
 
-    role: str
+    role: LevelRole
     y: float
     text: str
 
@@ -123,18 +133,18 @@ def _stretches(solution: Solution, pump: str, system: System) -> tuple[Stretch, 
 def _levels(solution: Solution, pump: str, system: System) -> tuple[Level, ...]:
     ledger = solution.pumps[pump]
 
-    def level(role: str, value: float, text: str, after: str = "") -> Level:
+    def level(role: LevelRole, value: float, text: str, after: str = "") -> Level:
         figure = units.show(value, Kind.ABSOLUTE, system)
         return Level(role, _pressure(value, system), f"{text} {figure}{after}")
 
     estimated = ", estimated" if ledger.limit_estimated else ""
     levels = [
-        level("atmosphere", ledger.atmosphere, "Site atmosphere"),
-        level("floor", ledger.floor, "Floor", estimated),
-        level("vapour", solution.fluid.vapor_pressure, "Vapour pressure"),
+        level(LevelRole.ATMOSPHERE, ledger.atmosphere, "Site atmosphere"),
+        level(LevelRole.FLOOR, ledger.floor, "Floor", estimated),
+        level(LevelRole.VAPOR, solution.fluid.vapor_pressure, "Vapour pressure"),
     ]
     if not math.isclose(ledger.surface, ledger.atmosphere, rel_tol=1e-6):
-        levels.insert(1, level("surface", ledger.surface, "Fluid surface"))
+        levels.insert(1, level(LevelRole.SURFACE, ledger.surface, "Fluid surface"))
     return tuple(levels)
 
 
@@ -142,10 +152,10 @@ def span(shown: Profile) -> tuple[float, float]:
     """The pressures the plot should show. The vapour pressure of an oil lies so far below everything else
     that showing it to scale would flatten the rest; then the plot only points at it."""
     values = [value for each in shown.stretches for value in (each.y0, each.y1)]
-    values += [level.y for level in shown.levels if level.role != "vapour"]
+    values += [level.y for level in shown.levels if level.role != LevelRole.VAPOR]
     values += [y for other in shown.others for _, y in other.points]
     low, high = min(values), max(values)
-    vapour = next(level.y for level in shown.levels if level.role == "vapour")
+    vapour = next(level.y for level in shown.levels if level.role == LevelRole.VAPOR)
     reach = high - low
     if low - 0.6 * reach < vapour:
         low = min(low, vapour)

@@ -14,7 +14,7 @@ from sketch.look.colours import Theme, share_class, share_colour
 from sketch.model.document import Document
 from sketch.views.clearance import Line, covered, distance
 from sketch.views.ledger_rows import share_figure
-from sketch.views.profile import Level, Profile, Stretch, span
+from sketch.views.profile import Level, LevelRole, Profile, Stretch, span
 from sketch.views.vacuum_axis import VacuumAxis
 from solver.quantities import units
 from solver.quantities.units import Kind
@@ -194,14 +194,14 @@ class ProfilePlot(pg.PlotWidget):  # type: ignore[misc]  # pyqtgraph ships no ty
         painter.restore()
 
     def _level_colour(self, level: Level) -> QColor:
-        return {"floor": self._theme.limit, "vapour": self._theme.caution}.get(
+        return {LevelRole.FLOOR: self._theme.limit, LevelRole.VAPOR: self._theme.caution}.get(
             level.role, self._theme.construction
         )
 
     def _rule(self, painter: QPainter, level: Level, area: QRectF) -> QRectF:
         """Draw the line of a level; the strip that labels must leave to it."""
         y = self.place(0.0, level.y).y()
-        floor = level.role == "floor"
+        floor = level.role == LevelRole.FLOOR
         style = Qt.PenStyle.SolidLine if floor else Qt.PenStyle.DashLine
         painter.setPen(QPen(self._level_colour(level), 2.0 if floor else 1.0, style))
         painter.drawLine(QPointF(area.left(), y), QPointF(area.right(), y))
@@ -212,7 +212,7 @@ class ProfilePlot(pg.PlotWidget):  # type: ignore[misc]  # pyqtgraph ships no ty
         y = self.place(0.0, level.y).y()
         text = f"{level.text} ↓" if y > area.bottom() - 1 else level.text
         box = self._free(_size(painter, text), min(y, area.bottom() + 2), area, occupied)
-        ink = self._level_colour(level) if level.role == "floor" else self._theme.ink
+        ink = self._level_colour(level) if level.role == LevelRole.FLOOR else self._theme.ink
         self._label(painter, box, text, ink)
         occupied.append(box)
 

@@ -26,6 +26,7 @@ from solver.network import rows as making
 from solver.network.coefficients import FittingError
 from solver.network.dead_ends import is_closed
 from solver.network.row_cache import RowCache
+from solver.network.rows import Leg
 from solver.network.rows import Row as Row
 from solver.network.tracing import Step
 from solver.properties.sizes import SizeError
@@ -67,7 +68,7 @@ class TeeLeg:
     """One of the three ways into a tee."""
 
     run: str  # the run that ends here
-    element: str  # "run 1", "run 2" or "branch"
+    element: Leg
     row: int | None  # its row; None for the leg that always carries the whole flow
     inward: bool  # the expected flow runs into the tee
     bore: float  # [m]
@@ -377,7 +378,7 @@ def columns(rows: Iterable[Row]) -> dict[str, Floats]:
 _numbers = attrgetter(*NUMBERS)
 
 
-def _leg_names(layout: Layout, drawn: nx.MultiGraph, tee: str) -> tuple[dict[str, str], str]:
+def _leg_names(layout: Layout, drawn: nx.MultiGraph, tee: str) -> tuple[dict[str, Leg], str]:
     """The legs of a tee by their runs: the two nearest to one line are its run, the third the branch.
 
     With it, what a reader should know where that is not plain from the drawing.
@@ -391,4 +392,4 @@ def _leg_names(layout: Layout, drawn: nx.MultiGraph, tee: str) -> tuple[dict[str
     note = (
         f"no two of its lines are in line: {names[a]} and {names[b]} are taken for its run" if askew else ""
     )
-    return {names[a]: "run 1", names[b]: "run 2", names[c]: "branch"}, note
+    return {names[a]: Leg.RUN_1, names[b]: Leg.RUN_2, names[c]: Leg.BRANCH}, note

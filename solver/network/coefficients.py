@@ -374,25 +374,3 @@ def reducer_k(d_in: float, d_out: float, length: float | None = None, calc: Calc
         return K(k.k_inf, calc.work(formulas.cone_slow, length, wide, slim), source, k.k_slow)
     wall = calc.work(formulas.cone_slow, length, wide, slim, symbol=symbols.k_re_wall)
     return K(k.k_inf, calc.work(formulas.cone_larger, k.k_re, wall), source, k.k_slow)
-
-
-TEE = "Crane TP-410 (2009) by flow split; laminar term of Darby's flanged tee"
-
-
-def tee_formula(leg: str, *, diverging: bool, branch_share: float) -> Formula:
-    """Crane's coefficient of one leg of a tee of one bore at right angles, referred to the whole flow.
-
-    leg: "run" (straight through) or "branch". diverging: the flow splits; otherwise it joins.
-    branch_share: the branch's flow over the whole flow, 0 to 1.
-    Raises FittingError for another leg.
-    """
-    if leg not in ("run", "branch"):
-        raise FittingError(f"{leg}: a tee has a run and a branch")
-    if leg == "branch":
-        return formulas.tee_branch_leaves if diverging else formulas.tee_branch_joins[branch_share > 0.4]
-    return formulas.tee_run_leaves[branch_share > 0.5] if diverging else formulas.tee_run_joins
-
-
-def tee_k_re(leg: str) -> float:
-    """What the legs of Darby's flanged tee take in slow flow; `leg` as in `tee_formula`."""
-    return _DARBY[f"tee {leg}"].k_re

@@ -39,6 +39,14 @@ class RowKind(StrEnum):
     TEE = "tee"
 
 
+class Leg(StrEnum):
+    """The legs of a tee."""
+
+    RUN_1 = "run 1"
+    RUN_2 = "run 2"
+    BRANCH = "branch"
+
+
 @dataclass(frozen=True, slots=True)
 class Row:
     """One element, oriented from `start` to `end` along the expected flow.

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
+from enum import StrEnum
 from functools import cache, partial
 from typing import NamedTuple
 
@@ -12,10 +13,12 @@ from numpy.typing import NDArray
 
 from solver.formulas import fittings as formulas
 from solver.formulas import symbols
+from solver.formulas.formula import Formula
 from solver.formulas.record import Calculator, Recorder
 from solver.network.build import Floats, Network
 from solver.network.build import columns as columns_of
-from solver.network.coefficients import DARBY, TEE, tee_formula, tee_k_re
+from solver.network.coefficients import DARBY, DARBY_ROWS
+from solver.network.rows import Leg
 from solver.properties.fluid import FluidState
 from solver.quantities import columns as figures
 
@@ -33,6 +36,32 @@ NONE = 1e-6
 
 FLOW_STEP = 1e-6
 """For slopes, as a share of a tee's flow."""
+
+
+TEE = "Crane TP-410 (2009) by flow split; laminar term of Darby's flanged tee"
+
+
+class TeeWay(StrEnum):
+    """Where the fluid of one leg of a tee goes: on, or round the corner."""
+
+    RUN = "run"
+    BRANCH = "branch"
+
+
+def tee_formula(leg: TeeWay, *, diverging: bool, branch_share: float) -> Formula:
+    """Crane's coefficient of one leg of a tee of one bore at right angles, referred to the whole flow.
+
+    diverging: the flow splits; otherwise it joins.
+    branch_share: the branch's flow over the whole flow, 0 to 1.
+    """
+    if leg == TeeWay.BRANCH:
+        return formulas.tee_branch_leaves if diverging else formulas.tee_branch_joins[branch_share > 0.4]
+    return formulas.tee_run_leaves[branch_share > 0.5] if diverging else formulas.tee_run_joins
+
+
+def tee_k_re(leg: TeeWay) -> float:
+    """What the legs of Darby's flanged tee take in slow flow."""
+    return DARBY_ROWS[f"tee {leg}"][0]
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,7 +84,7 @@ def table(network: Network) -> TeeTable:
     legs = [leg for tee in network.tees.values() for leg in tee]
     rows = np.array([-1 if leg.row is None else leg.row for leg in legs], dtype=np.intp)
     inward = np.array([1.0 if leg.inward else -1.0 for leg in legs], dtype=np.float64)
-    branch = np.array([leg.element == "branch" for leg in legs], dtype=np.bool_)
+    branch = np.array([leg.element == Leg.BRANCH for leg in legs], dtype=np.bool_)
     # Bores count where lines run in parallel, and those are calculated one variant at a time.
     bore = np.array([figures.first(leg.bore) for leg in legs], dtype=np.float64)
     return TeeTable(rows.reshape(-1, 3), inward.reshape(-1, 3), branch.reshape(-1, 3), bore.reshape(-1, 3))
@@ -160,20 +189,24 @@ def _with_whole(
     kind, way = turns.astype(np.intp), splits.astype(np.intp)
     below, above = _curves()[kind, way, low], _curves()[kind, way, low + 1]
     k = np.where(splits, -1.0, 1.0) * (below + (at - low) * (above - below))
-    k_re = np.where(turns, tee_k_re("branch"), tee_k_re("run"))
+    k_re = np.where(turns, tee_k_re(TeeWay.BRANCH), tee_k_re(TeeWay.RUN))
     k[lines, whole] = 0.0
     k_re[lines, whole] = 0.0
     if steps is not None and steps.leg != whole[0]:
         index = 0, steps.leg
         _record_curve(
-            steps.recorder, float(share[index]), LEGS[kind[index]], bool(splits[0, 0]), int(low[index])
+            steps.recorder,
+            float(share[index]),
+            tuple(TeeWay)[kind[index]],
+            bool(splits[0, 0]),
+            int(low[index]),
         )
     return k, k_re
 
 
-def _record_curve(recorder: Recorder, own: float, leg: str, splits: bool, low: int) -> None:
+def _record_curve(recorder: Recorder, own: float, leg: TeeWay, splits: bool, low: int) -> None:
     """The published curve at the hundredths beside the share of the branch, and between them."""
-    share = recorder.work(formulas.branch_share if leg == "branch" else formulas.rest_share, own)
+    share = recorder.work(formulas.branch_share if leg == TeeWay.BRANCH else formulas.rest_share, own)
     ends = low / STEPS, (low + 1) / STEPS
     below, above = (
         recorder.work(tee_formula(leg, diverging=splits, branch_share=end), end, symbol=symbol)
@@ -202,14 +235,11 @@ def _record_turning(
     recorder.work(formulas.turning_slow, weight, along, back)
 
 
-LEGS = ("run", "branch")
-
-
 @cache
 def _curves() -> Floats:
     """Referred to the whole flow, over the share of the branch: [run, branch][joins, splits][share]."""
     curves = np.empty((2, 2, STEPS + 1))
-    for i, leg in enumerate(LEGS):
+    for i, leg in enumerate(TeeWay):
         for splits in (False, True):
             for step in range(STEPS + 1):
                 share = step / STEPS

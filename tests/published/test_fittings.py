@@ -15,6 +15,7 @@ from fluids import fittings as library
 from solver.formulas import flow
 from solver.network import coefficients, losses
 from solver.network.screens import flow_coefficient
+from solver.network.tees import tee_formula
 from solver.properties import sizes
 from tests.published.comparing import Published
 
@@ -195,9 +196,7 @@ def test_crane_7_35_converging_tee(published: Published) -> None:
     -0.04026 of the combined velocity, as `fluids` quotes the book. It quotes 0.03258 for the run, a slip of
     the decimal point: the book's own formula, 1.55 · 0.2508 − 0.2508², is 0.3258."""
     share = 380 / 1515
-    branch, run = (
-        coefficients.tee_formula(leg, diverging=False, branch_share=share)(share) for leg in ("branch", "run")
-    )
+    branch, run = (tee_formula(leg, diverging=False, branch_share=share)(share) for leg in ("branch", "run"))
     published("Crane TP-410", "Ex. 7-35 branch", -0.04026, branch, rel=1e-2)
     published("Crane TP-410", "Ex. 7-35 run", 0.3258, run, rel=1e-2)
 
@@ -209,7 +208,7 @@ def test_tees_by_the_library(leg: str, splits: bool) -> None:
     crane = getattr(library, f"K_{leg}_{'diverging' if splits else 'converging'}_Crane")
     for percent in range(101):
         share = percent / 100
-        ours = coefficients.tee_formula(leg, diverging=splits, branch_share=share)(share)
+        ours = tee_formula(leg, diverging=splits, branch_share=share)(share)
         assert ours == pytest.approx(crane(0.1, 0.1, 1.0 - share, share, angle=90), rel=1e-9, abs=1e-9)
 
 

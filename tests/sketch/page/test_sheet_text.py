@@ -44,7 +44,7 @@ def test_every_figure_of_the_page_is_the_ledger_s(name: str) -> None:
         assert solved is not None
         at = text.index(f"Ledger of {pump}")
         for row in ledger_rows.rows(solved, pump):
-            if row.role == ledger_rows.LINE:
+            if row.role == ledger_rows.Role.LINE:
                 continue
             cells = [ledger_rows.text(row, column, system) for column in range(ledger_rows.ESSENTIAL)]
             said = " ".join(cell for cell in cells[2:] if cell)

@@ -11,7 +11,7 @@ from PySide6.QtTest import QSignalSpy
 from pytestqt.qtbot import QtBot
 
 from sketch.model.document import Document
-from sketch.views.ledger_rows import ENTRY
+from sketch.views.ledger_rows import Role
 from sketch.views.ledger_view import LedgerView
 from solver.quantities.units import System
 
@@ -38,7 +38,9 @@ def view(qtbot: QtBot, document: Document) -> LedgerView:
 def test_every_entry_has_a_row_in_walking_order(view: LedgerView, document: Document) -> None:
     ledger = document.ledger
     assert ledger is not None
-    assert [row.key for row in view.ledger.rows if row.role == ENTRY] == [each.key for each in ledger.entries]
+    assert [row.key for row in view.ledger.rows if row.role == Role.ENTRY] == [
+        each.key for each in ledger.entries
+    ]
 
 
 def test_the_units_follow_the_document(view: LedgerView, document: Document) -> None:

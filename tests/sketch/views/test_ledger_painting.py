@@ -15,7 +15,7 @@ from sketch.look.colours import share_class
 from sketch.model.document import Document
 from sketch.views.ledger_model import LedgerModel
 from sketch.views.ledger_painting import LedgerDelegate
-from sketch.views.ledger_rows import ENTRY, SHARE
+from sketch.views.ledger_rows import SHARE, Role
 from sketch.views.ledger_view import LedgerTable, LedgerView
 
 CARRIAGE = Path(__file__).parents[3] / "layouts" / "carriage-at-altitude.toml"
@@ -65,7 +65,7 @@ class Painted(LedgerDelegate):
 def look(ledger: LedgerModel, row: int, column: int) -> tuple[object, ...]:
     """Everything about a cell that can be seen."""
     made = ledger.rows[row]
-    share = share_class(made.figures[SHARE]) if column == SHARE and made.role == ENTRY else None
+    share = share_class(made.figures[SHARE]) if column == SHARE and made.role == Role.ENTRY else None
     return ledger.text(row, column), share, made.past if share is not None else None, made.over
 
 

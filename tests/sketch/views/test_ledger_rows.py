@@ -7,23 +7,19 @@ import pytest
 from sketch.drawing import ways
 from sketch.views import ledger_rows
 from sketch.views.ledger_rows import (
-    BESIDE,
     BORE,
     COLUMNS,
-    ENTRY,
     ESSENTIAL,
-    FOLD,
     FRICTION,
     LENGTH,
     LIFT,
-    LINE,
     LOSS,
     PRESSURE,
     REYNOLDS,
     SHARE,
-    SUM,
     TOTAL,
     K,
+    Role,
 )
 from solver.findings.judgement import alone
 from solver.layout import file as layout_file
@@ -42,8 +38,16 @@ def by_name(extra: float = 0.0) -> dict[str, ledger_rows.LedgerRow]:
 
 def test_the_rows_go_from_the_budget_along_the_walk_to_what_is_left() -> None:
     rows = ledger_rows.rows(by_hand.solution(), "press")
-    assert [row.role for row in rows] == [FOLD, LINE, LINE, LINE, *[ENTRY] * 5, SUM, SUM]
-    assert [row.key for row in rows if row.role == ENTRY] == [e.key for e in by_hand.ledger().entries]
+    assert [row.role for row in rows] == [
+        Role.FOLD,
+        Role.LINE,
+        Role.LINE,
+        Role.LINE,
+        *[Role.ENTRY] * 5,
+        Role.SUM,
+        Role.SUM,
+    ]
+    assert [row.key for row in rows if row.role == Role.ENTRY] == [e.key for e in by_hand.ledger().entries]
 
 
 def test_an_entry_shows_its_figures_in_the_units_asked_for() -> None:
@@ -75,7 +79,7 @@ def test_the_budget_is_one_sum_less_another_and_each_total_is_one() -> None:
     for file in sorted(CARRIAGE.parent.glob("*.toml")):
         solution = solve(layout_file.read(file).base)
         for pump, ledger in solution.pumps.items():
-            lines = [row for row in ledger_rows.rows(solution, pump) if row.role == LINE]
+            lines = [row for row in ledger_rows.rows(solution, pump) if row.role == Role.LINE]
             for part, whole in (("what there is", ledger.surface), ("what must remain", ledger.floor)):
                 total = 0.0
                 for row in (row for row in lines if row.part == part):
@@ -151,7 +155,7 @@ def test_without_a_budget_no_shares_are_shown() -> None:
     object.__setattr__(bare, "budget", -5_000.0)
     shown = by_hand.solution()
     shown.pumps["press"] = bare  # type: ignore[index]
-    again = {row.name: row for row in ledger_rows.rows(shown, "press") if row.role in (FOLD, SUM)}
+    again = {row.name: row for row in ledger_rows.rows(shown, "press") if row.role in (Role.FOLD, Role.SUM)}
     assert again["Spent"].figures[SHARE] is None
     assert again["Inlet budget"].figures[SHARE] is None
 
@@ -188,7 +192,7 @@ def test_window_and_terminal_show_one_and_the_same_figures() -> None:
     solution = solve(layout_file.read(CARRIAGE).base)
     lines = report(alone(solution, ())).splitlines()
     start = next(i for i, line in enumerate(lines) if line.startswith("  What spends it"))
-    rows = [row for row in ledger_rows.rows(solution, "carriage") if row.role == ENTRY]
+    rows = [row for row in ledger_rows.rows(solution, "carriage") if row.role == Role.ENTRY]
     for row, line in zip(rows, lines[start + 3 :], strict=False):
         assert line.endswith(ledger_rows.text(row, PRESSURE, System.US))
         for column in (LIFT, LOSS, REYNOLDS):
@@ -216,10 +220,10 @@ def test_lines_in_parallel_stand_under_a_heading_between_the_walk_and_the_sums()
     walked, beside = len(ledger.entries), len(ledger.parallel_entries)
     assert beside > 3
     *_, spent, margin = rows
-    between = [row for row in rows if row.role not in (FOLD, LINE)][:-2]
-    assert [row.role for row in between] == [*[ENTRY] * walked, BESIDE, *[ENTRY] * beside]
+    between = [row for row in rows if row.role not in (Role.FOLD, Role.LINE)][:-2]
+    assert [row.role for row in between] == [*[Role.ENTRY] * walked, Role.PARALLEL, *[Role.ENTRY] * beside]
     keys = [entry.key for entry in (*ledger.entries, *ledger.parallel_entries)]
-    assert [row.key for row in between if row.role == ENTRY] == keys
+    assert [row.key for row in between if row.role == Role.ENTRY] == keys
     assert [spent.name, margin.name] == ["Spent", "Margin"]
     for key in keys:
         assert rows[rows.place_of(key)].key == key
@@ -232,7 +236,7 @@ def test_what_lies_beside_is_no_part_of_the_sums_and_says_so() -> None:
     walked = sum(entry.lift + entry.loss for entry in ledger.entries)
     (spent,) = (row for row in rows if row.name == "Spent")
     assert spent.figures[TOTAL] == pytest.approx(walked)
-    (heading,) = (row for row in rows if row.role == BESIDE)
+    (heading,) = (row for row in rows if row.role == Role.PARALLEL)
     assert ledger_rows.sentence(heading, System.SI) == "Beside this way, in parallel, not in the sums"
     assert "no part of the sums" in heading.tip
     assert heading.key == ""
@@ -258,12 +262,12 @@ def test_what_lies_past_the_floor_beside_the_walk_is_hatched_as_the_drawing_hatc
 
 
 def test_a_tree_has_no_such_heading() -> None:
-    assert not [row for row in ledger_rows.rows(by_hand.solution(), "press") if row.role == BESIDE]
+    assert not [row for row in ledger_rows.rows(by_hand.solution(), "press") if row.role == Role.PARALLEL]
 
 
 def test_only_the_rows_that_are_looked_at_are_made() -> None:
     rows = ledger_rows.rows(solve(drawings.ring()), "large")
-    assert rows[len(rows) - 3].role == ENTRY
+    assert rows[len(rows) - 3].role == Role.ENTRY
     assert len(rows._made) == 1
 
 

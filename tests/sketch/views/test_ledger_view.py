@@ -7,7 +7,7 @@ from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
 
 from sketch.model.document import Document
-from sketch.views.ledger_rows import BESIDE, COLUMNS, FOLD, LINE, SHARE, SUM
+from sketch.views.ledger_rows import COLUMNS, SHARE, Role
 from sketch.views.ledger_view import LedgerView
 from solver.layout.parts import Limit
 from solver.quantities.units import Kind, System, quantity
@@ -45,7 +45,7 @@ def test_pointing_at_a_row_points_at_its_entry(qtbot: QtBot, view: LedgerView, d
     row = view.ledger.row_of("riser/straight 1")
     qtbot.mouseMove(view.table.viewport(), middle_of(view, row))
     assert document.pointed_key == "riser/straight 1"
-    qtbot.mouseMove(view.table.viewport(), middle_of(view, row_of_role(view, FOLD)))
+    qtbot.mouseMove(view.table.viewport(), middle_of(view, row_of_role(view, Role.FOLD)))
     assert document.pointed_key == ""
 
 
@@ -78,7 +78,7 @@ def test_the_arrow_keys_walk_along_the_line(qtbot: QtBot, view: LedgerView, docu
 
 
 def test_the_lines_of_the_budget_fold_by_mouse_and_by_key(qtbot: QtBot, view: LedgerView) -> None:
-    fold, line = row_of_role(view, FOLD), row_of_role(view, LINE)
+    fold, line = row_of_role(view, Role.FOLD), row_of_role(view, Role.LINE)
     assert view.table.isRowHidden(line)
     qtbot.mouseClick(view.table.viewport(), Qt.MouseButton.LeftButton, pos=middle_of(view, fold))
     assert not view.table.isRowHidden(line)
@@ -92,7 +92,7 @@ def test_the_sums_stay_in_sight_and_close_the_budget(view: LedgerView, document:
     shown = [row for at, row in enumerate(view.ledger.rows) if not view.sums.isRowHidden(at)]
     assert [row.name for row in shown] == ["Spent", "Margin"]
     assert sum(row.figures[4] for row in shown) == pytest.approx(document.ledger.budget)
-    hidden = [view.table.isRowHidden(at) for at, row in enumerate(view.ledger.rows) if row.role == SUM]
+    hidden = [view.table.isRowHidden(at) for at, row in enumerate(view.ledger.rows) if row.role == Role.SUM]
     assert all(hidden)
 
 
@@ -159,7 +159,7 @@ def test_lines_in_parallel_are_pointed_at_and_selected_as_any_other(qtbot: QtBot
 
 
 def test_their_heading_is_quiet_points_at_nothing_and_has_a_tip(qtbot: QtBot, ring: LedgerView) -> None:
-    document, at = ring._document, row_of_role(ring, BESIDE)
+    document, at = ring._document, row_of_role(ring, Role.PARALLEL)
     row = ring.ledger.rows[at]
     assert not ring.table.isRowHidden(at)
     assert ring.sums.isRowHidden(at)
@@ -176,7 +176,7 @@ def test_their_heading_is_quiet_points_at_nothing_and_has_a_tip(qtbot: QtBot, ri
 
 def test_the_arrow_keys_walk_on_to_the_lines_in_parallel(qtbot: QtBot, ring: LedgerView) -> None:
     ring.table.setFocus()
-    at = row_of_role(ring, BESIDE)
+    at = row_of_role(ring, Role.PARALLEL)
     ring.table.setCurrentIndex(ring.ledger.index(at - 1, 0))
     qtbot.keyClick(ring.table, Qt.Key.Key_Down)
     assert ring._document.pointed_key == ""

@@ -115,22 +115,3 @@ def test_a_cone_loses_less_than_a_step(beta: float, angle: float) -> None:
     assert cone.k_re < step.k_re
     if angle > 0.2:  # a very long cone loses more by the friction of its wall
         assert cone.k_inf < step.k_inf
-
-
-@pytest.mark.parametrize("diverging", [True, False])
-@pytest.mark.parametrize("leg", ["run", "branch"])
-def test_a_tee_leg_is_finite_at_every_split(leg: str, diverging: bool) -> None:
-    assert coefficients.tee_k_re(leg) in (150, 800)
-    for share in (0.0, 1e-9, 0.2, 0.5, 0.9, 1.0):
-        assert math.isfinite(coefficients.tee_formula(leg, diverging=diverging, branch_share=share)(share))
-
-
-def test_all_the_flow_through_the_run_of_a_tee_loses_nothing_in_it() -> None:
-    for diverging in (True, False):
-        formula = coefficients.tee_formula("run", diverging=diverging, branch_share=0.0)
-        assert formula(0.0) == pytest.approx(0.0)
-
-
-def test_a_tee_has_no_third_kind_of_leg() -> None:
-    with pytest.raises(FittingError, match="run and a branch"):
-        coefficients.tee_formula("side", diverging=True, branch_share=0.5)

@@ -1,5 +1,7 @@
 """Tees at the split they really have."""
 
+import math
+
 import numpy as np
 import pytest
 from fluids import fittings as library
@@ -7,9 +9,19 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from solver.network.build import build
-from solver.network.coefficients import TEE, tee_k_re
 from solver.network.flows import settle
-from solver.network.tees import NONE, TeeTable, coefficients, losses, slopes, with_split
+from solver.network.tees import (
+    NONE,
+    TEE,
+    TeeTable,
+    TeeWay,
+    coefficients,
+    losses,
+    slopes,
+    tee_formula,
+    tee_k_re,
+    with_split,
+)
 from tests.drawings import drawing, pump, run
 from tests.solver.network.test_flows import OIL, header
 
@@ -129,3 +141,17 @@ def test_slopes_follow_the_losses(one, two):
     grown = losses(RUN_RUN_BRANCH, flows + step, OIL)[0] - lost
     expected = slopes(RUN_RUN_BRANCH, flows, OIL)[0] @ step
     np.testing.assert_allclose(grown, expected, atol=1e-3 * np.abs(grown).max())
+
+
+@pytest.mark.parametrize("diverging", [True, False])
+@pytest.mark.parametrize("leg", TeeWay)
+def test_a_tee_leg_is_finite_at_every_split(leg: TeeWay, diverging: bool) -> None:
+    assert tee_k_re(leg) in (150, 800)
+    for share in (0.0, 1e-9, 0.2, 0.5, 0.9, 1.0):
+        assert math.isfinite(tee_formula(leg, diverging=diverging, branch_share=share)(share))
+
+
+def test_all_the_flow_through_the_run_of_a_tee_loses_nothing_in_it() -> None:
+    for diverging in (True, False):
+        formula = tee_formula(TeeWay.RUN, diverging=diverging, branch_share=0.0)
+        assert formula(0.0) == pytest.approx(0.0)
