@@ -45,7 +45,7 @@ def ledger(extra: float = 0.0) -> PumpLedger:
         pump="press", flow=0.001667, speed=None, atmosphere=101_325.0, surface=101_325.0, floor=81_325.0,
         budget=20_000.0, spent=spent, margin=20_000.0 - spent, inlet=101_325.0 - spent, vacuum=spent,
         allowed_vacuum=20_000.0, npsh_available=9.0, npsh_required=None, lowest=89_195.0 - extra,
-        lowest_at="riser/bend 1", fluid_level=0.0, port_z=0.0, reservoir="tank",
+        lowest_at="riser/bend 1", fluid_level=0.0, line_level=0.0, port_z=0.0, reservoir="tank",
         surface_lines=(
             BudgetLine("sea level", 101_325.0, 101_325.0, "101 325 Pa", "standard atmosphere"),
             BudgetLine("altitude", 0.0, 101_325.0, "0 m", "standard atmosphere"),
@@ -62,12 +62,14 @@ def solution(extra: float = 0.0, vapor_pressure: float = 0.0) -> Solution:
     """The ledger in its solution, with a network of no rows."""
     drawn = layout()
     nothing = np.zeros(0)
+    oil = FluidState("By hand", 313.15, 870.0, 46e-6, vapor_pressure, 0.09, {})
     return Solution(
         layout=drawn,
         level="minimum",
         atmosphere=101_325.0,
         elevation=0.0,
-        fluid=FluidState("By hand", 313.15, 870.0, 46e-6, vapor_pressure, 0.09, {}),
+        fluid=oil,
+        tank_fluid=oil,
         network=Network(drawn, (), {}, nx.MultiDiGraph(), {}, {}),
         flows=nothing,
         drops=nothing,

@@ -96,9 +96,10 @@ def solution(
     made = rows(drawn) if made_rows is None else made_rows
     nothing = np.zeros(len(made))
     network = Network(drawn, made, {}, nx.MultiDiGraph(), {}, {row.key: i for i, row in enumerate(made)})
+    oil = FluidState("Oil", 313.15, 870.0, 46e-6, 0.0, 0.09, {})
     return Solution(
         layout=drawn, level="minimum", atmosphere=95_000.0, elevation=500.0,
-        fluid=FluidState("Oil", 313.15, 870.0, 46e-6, 0.0, 0.09, {}), network=network, flows=nothing,
+        fluid=oil, tank_fluid=oil, network=network, flows=nothing,
         drops=nothing, pumps={"press": made_ledger or ledger(shares or SHARES)},
     )  # fmt: skip
 
