@@ -8,16 +8,23 @@ from sketch.canvas import snapping
 from sketch.canvas.hand import Hand
 from sketch.canvas.handles import Handle, Hold
 from sketch.drawing.pointing import Targets
-from sketch.editing import reshape
+from sketch.editing import reshape, tanks
 from sketch.model.document import Document
 from solver.layout.parts import Layout
 
 
 def bend_at(document: Document, hand: Hand, targets: Targets, x: float, y: float) -> bool:
-    """Take away the bend under a device point, or add one to the line there; False where there is no line."""
+    """Take away the bend or the tank's corner under a device point, or add a bend to the line there.
+
+    False where there is none of these. Raises EditError for a corner that the tank needs.
+    """
     layout, held = document.layout, hand.at(targets.view, x, y)
     if held is not None and held.hold is Hold.CORNER:
         document.apply(f"Remove a bend of {held.name}", reshape.remove_bend(layout, held.name, held.corner))
+        return True
+    if held is not None and held.hold is Hold.OUTLINE:
+        changed = tanks.remove_corner(layout, held.name, held.corner)
+        document.apply(f"Remove a corner of {held.name}", changed)
         return True
     part = targets.part_at(x, y)
     if part not in layout.runs or (held is not None and held.hold is Hold.PART):

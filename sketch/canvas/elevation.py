@@ -252,6 +252,7 @@ class Elevation(QWidget):
             return
         at, more = event.position(), bool(event.modifiers() & CONTROL)
         if left and self.selector.press_twice(self.targets, at.x(), at.y(), more=more):
+            self.message.emit(self.selector.trouble)
             return
         super().mouseDoubleClickEvent(event)
         if left and self._document.selected_part:

@@ -21,11 +21,11 @@ from sketch.canvas.snapping import (
     loose_anchors,
     snap,
 )
-from sketch.editing import edits, reshape, selection
+from sketch.editing import edits, reshape, selection, tanks
 from sketch.editing.edits import EditError
 from solver.answers import inputs
 from solver.geometry.outline import GeometryError
-from solver.layout.parts import Layout
+from solver.layout.parts import Layout, Level
 
 
 @dataclass(frozen=True, slots=True)
@@ -107,33 +107,67 @@ def moved(
 
 def _moved(layout: Layout, handle: Handle, rest: Snapped) -> Proposal:
     if handle.which is not None:
-        low, high = inputs.level_range(layout.reservoirs[handle.name], handle.which)
-        y = min(max(rest.y, low), high)
-        return Proposal(edits.set_level(layout, handle.name, handle.which, y), handle.x, y, rest.guides)
+        return _level_moved(layout, handle, rest)
+    if handle.name in layout.reservoirs:
+        return _tank_reshaped(layout, handle, rest)
     if handle.hold is Hold.STRETCH:
         return _stretch_moved(layout, handle, rest)
     if handle.hold is Hold.CORNER:
         changed = reshape.move_bend(layout, handle.name, handle.corner, rest.x, rest.y)
     elif handle.hold is Hold.MIDDLE:
         changed = reshape.add_bend(layout, handle.name, handle.corner, rest.x, rest.y)
-    elif handle.hold is Hold.OUTLINE:
-        changed = reshape.move_outline_corner(layout, handle.name, handle.corner, rest.x, rest.y)
     else:
         changed = edits.move_part(layout, handle.name, rest.x, rest.y)
     return Proposal(changed, rest.x, rest.y, rest.guides)
 
 
+def _level_moved(layout: Layout, handle: Handle, rest: Snapped) -> Proposal:
+    assert handle.which is not None
+    if handle.which is Level.DRAWN_DOWN:
+        changed, y = tanks.set_drawn_down(layout, handle.name, rest.y), rest.y
+    else:
+        low, high = inputs.level_range(layout.reservoirs[handle.name], handle.which)
+        y = min(max(rest.y, low), high)
+        changed = edits.set_level(layout, handle.name, handle.which, y)
+    return Proposal(changed, handle.x, y, rest.guides)
+
+
+def _tank_reshaped(layout: Layout, handle: Handle, rest: Snapped) -> Proposal:
+    """The drawing with a wall, a corner, the baffle or the return of a tank moved."""
+    name, corner = handle.name, handle.corner
+    if handle.hold is Hold.WALL:
+        axis = tanks.wall_axis(layout.reservoirs[name], corner)
+        changed = tanks.move_wall(layout, name, corner, rest.x, rest.y)
+        return _sideways(handle, rest, changed, upright=axis == tanks.X)
+    if handle.hold is Hold.BAFFLE:
+        top = handle.end[1] if handle.end is not None else handle.y
+        return _sideways(handle, rest, tanks.set_baffle(layout, name, rest.x, top), upright=True)
+    if handle.hold is Hold.BAFFLE_TOP:
+        changed = tanks.set_baffle(layout, name, rest.x, rest.y)
+    elif handle.hold is Hold.RETURN:
+        changed = tanks.set_return(layout, name, rest.x, rest.y)
+    elif handle.hold is Hold.MIDDLE:
+        changed = tanks.add_corner(layout, name, corner, rest.x, rest.y)
+    else:
+        changed = tanks.move_outline_corner(layout, name, corner, rest.x, rest.y)
+    return Proposal(changed, rest.x, rest.y, rest.guides)
+
+
 def _stretch_moved(layout: Layout, handle: Handle, rest: Snapped) -> Proposal:
-    """A stretch goes sideways only: guides for the other way say nothing."""
     upright = reshape.across(layout, handle.name, handle.corner) == reshape.X
     changed = reshape.move_stretch(layout, handle.name, handle.corner, rest.x if upright else rest.y)
+    return _sideways(handle, rest, changed, upright=upright)
+
+
+def _sideways(handle: Handle, rest: Snapped, changed: Layout, *, upright: bool) -> Proposal:
+    """The drawing with what goes sideways only: guides for the other way say nothing."""
     guides = tuple(guide for guide in rest.guides if (guide.x1 == guide.x2) is upright)
     x, y = (rest.x, handle.y) if upright else (handle.x, rest.y)
     return Proposal(changed, x, y, guides)
 
 
-def label(handle: Handle, together: tuple[str, ...] = ()) -> str:
-    """What the undo menu calls the drag."""
+def label(handle: Handle, together: tuple[str, ...] = (), *, in_tank: bool = False) -> str:
+    """What the undo menu calls the drag; `in_tank` where the handle is a tank's."""
     if together:
         return f"Move {len(together)} parts"
     if handle.hold is Hold.LEVEL:
@@ -142,10 +176,15 @@ def label(handle: Handle, together: tuple[str, ...] = ()) -> str:
         return f"Move bend {handle.corner + 1} of {handle.name}"
     if handle.hold is Hold.STRETCH:
         return f"Move straight {handle.corner + 1} of {handle.name}"
+    if handle.hold is Hold.MIDDLE and in_tank:
+        return f"Add a corner to {handle.name}"
+    if handle.hold in (Hold.RETURN, Hold.BAFFLE, Hold.BAFFLE_TOP):
+        what = "return" if handle.hold is Hold.RETURN else "baffle"
+        return f"Move the {what} of {handle.name}"
     if handle.hold is Hold.MIDDLE:
         return f"Add a bend to {handle.name}"
     if handle.hold is Hold.END:
         return f"Turn an end of {handle.name}"
-    if handle.hold is Hold.OUTLINE:
+    if handle.hold in (Hold.OUTLINE, Hold.WALL):
         return f"Reshape {handle.name}"
     return f"Move {handle.name}"

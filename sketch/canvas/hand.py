@@ -131,7 +131,8 @@ class Hand:
         step, reach = snapping.grid_step(self._document.system), snapping.REACH * view.dot / view.scale
         self._gesture = self._document.gesture()
         self._drag = gestures.drag(self._document.layout, self.held, step, reach, self.together)
-        self._label = gestures.label(self.held, self.together)
+        in_tank = self.held.name in self._document.layout.reservoirs
+        self._label = gestures.label(self.held, self.together, in_tank=in_tank)
         self.proposal = next(self._drag)
         self._drag.send(Pointer(*view.world(*self._pressed)))
         self._document.point("")
@@ -140,7 +141,7 @@ class Hand:
         """Let go where it is. A press on one of several without a drag selects that one."""
         if self._drag is not None:
             self._drag.close()
-            self._active = _drawn_out(self._active)
+            self._active = self._drawn_out(self._active)
         elif self.held is not None and self.together:
             self._document.select(self.held.name)
         self._drag = self.proposal = self.held = None
@@ -195,9 +196,9 @@ class Hand:
         bends = selected in self._document.layout.runs or selected in self._document.layout.reservoirs
         among = self._handles if bends and alone else ()
         visible = [h for h in among if h.name == selected and h.hold in BENDS]
-        visible += () if self.dragging else own
-        one = self._now(_drawn_out(self.held)) if self.dragging else self.over
-        if one is not None and (one.hold in WHOLE and one.hold is not Hold.PART):
+        visible += () if self.dragging else (h for h in own if h.hold is not Hold.WALL)
+        one = self._now(self._drawn_out(self.held)) if self.dragging else self.over
+        if one is not None and one.hold in (Hold.STRETCH, Hold.TANK):
             one = None  # the pipe itself is lit, and a tank has its own edge
         # A selected part is marked by the drawing itself: a ring inside that mark would say nothing more.
         marked = one is not None and one.hold is Hold.PART and one.name == selected
@@ -214,9 +215,10 @@ class Hand:
             self.proposal.x, self.held.x, abs_tol=SAME
         )
 
-
-def _drawn_out(handle: Handle | None) -> Handle | None:
-    """The bend that the middle of a stretch becomes once it is dragged."""
-    if handle is None or handle.hold is not Hold.MIDDLE:
-        return handle
-    return replace(handle, hold=Hold.CORNER)
+    def _drawn_out(self, handle: Handle | None) -> Handle | None:
+        """The bend or corner that the middle of a straight or a wall becomes once it is dragged."""
+        if handle is None or handle.hold is not Hold.MIDDLE:
+            return handle
+        if handle.name in self._document.layout.reservoirs:
+            return replace(handle, hold=Hold.OUTLINE, corner=handle.corner + 1)
+        return replace(handle, hold=Hold.CORNER)

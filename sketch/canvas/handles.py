@@ -9,8 +9,8 @@ from enum import StrEnum
 from itertools import pairwise
 
 from sketch.drawing.view import XY, View
-from sketch.editing import reshape
-from solver.geometry import outline
+from sketch.editing import reshape, tanks
+from solver.geometry import outline, reservoirs
 from solver.layout.parts import Layout, Level, Reservoir, Run
 from solver.properties.sizes import SizeError
 
@@ -18,6 +18,7 @@ PART_REACH = 13.0  # logical pixels
 CORNER_REACH = 9.0
 STRETCH_REACH = 3.0  # beside the pipe
 LEVEL_REACH = 6.0
+WALL_REACH = 4.0
 MIDDLE_REACH = 6.0
 END_REACH = 8.0
 END_INWARD = 26.0  # from the part that a run ends on to where that end of it is held
@@ -33,19 +34,23 @@ class Hold(StrEnum):
     PART = "part"
     CORNER = "corner"  # of a run: a bend
     OUTLINE = "outline"  # a corner of a tank
+    RETURN = "return"  # where the return line of a tank ends
+    BAFFLE_TOP = "top of a baffle"
     END = "end"  # of a run: turned onto another part
-    MIDDLE = "middle"  # of a stretch: a new bend is drawn out of it
+    MIDDLE = "middle"  # of a stretch or a wall: a new bend or corner is drawn out of it
     STRETCH = "stretch"  # of a run, between two of its points
+    BAFFLE = "baffle"
     LEVEL = "level"
+    WALL = "wall"  # of a tank, between two of its corners
     TANK = "tank"  # a whole one, held anywhere within
 
 
 @dataclass(frozen=True, slots=True)
 class Handle:
-    """One thing that can be held. A level and a stretch are held anywhere along their line.
+    """One thing that can be held. A level, a stretch, a wall and a baffle are held anywhere along their line.
 
-    `corner` counts the corners of a run or an outline, or the stretches of a run; of an end it is 0 at the
-    start and 1 at the end.
+    `corner` counts the corners of a run or an outline, or the stretches or walls between them; of an end it
+    is 0 at the start and 1 at the end.
     """
 
     hold: Hold
@@ -60,7 +65,7 @@ class Handle:
     @property
     def is_point(self) -> bool:
         """Whether it is held at one place, and painted there."""
-        return self.hold not in (Hold.STRETCH, Hold.LEVEL, Hold.TANK)
+        return self.hold not in (Hold.STRETCH, Hold.LEVEL, Hold.TANK, Hold.WALL, Hold.BAFFLE)
 
     def same(self, other: Handle | None) -> bool:
         """Whether both are the handle of one thing, wherever it has moved to."""
@@ -84,21 +89,51 @@ def handles(layout: Layout) -> tuple[Handle, ...]:
         *_outlines(layout),
         *_stretches(layout),
         *_levels(layout),
+        *_furnishings(layout),
         *_tanks(layout),
     )
 
 
 def handles_of_selected(layout: Layout, name: str) -> tuple[Handle, ...]:
-    """The handles that only a part that is selected by itself has: a run's ends and middles."""
+    """The handles of a part that is selected by itself alone: a run's ends and middles, a tank's walls."""
+    if name in layout.reservoirs:
+        return tuple(_walls(layout.reservoirs[name]))
     if name not in layout.runs:
         return ()
     points = reshape.points(layout, name)
     ends = (points[0], points[1], 0), (points[-1], points[-2], 1)
     found = [Handle(Hold.END, name, *at, corner=which, end=beyond) for at, beyond, which in ends]
-    for index, ((xa, ya), (xb, yb)) in enumerate(pairwise(points)):
-        half = math.dist((xa, ya), (xb, yb)) / 2
-        found.append(Handle(Hold.MIDDLE, name, (xa + xb) / 2, (ya + yb) / 2, corner=index, half=half))
+    found += [_middle(name, index, a, b) for index, (a, b) in enumerate(pairwise(points))]
     return tuple(found)
+
+
+def _middle(name: str, index: int, a: XY, b: XY) -> Handle:
+    half = math.dist(a, b) / 2
+    return Handle(Hold.MIDDLE, name, (a[0] + b[0]) / 2, (a[1] + b[1]) / 2, corner=index, half=half)
+
+
+def _walls(tank: Reservoir) -> Iterable[Handle]:
+    for index, (a, b) in enumerate(tanks.walls(tank)):
+        yield _middle(tank.name, index, a, b)
+        if tanks.wall_axis(tank, index) is not None:
+            yield Handle(Hold.WALL, tank.name, *a, corner=index, end=b)
+
+
+def _furnishings(layout: Layout) -> Iterable[Handle]:
+    """The baffle of every tank, its top, where the return ends, and the level that cylinders draw it to."""
+    for tank in layout.reservoirs.values():
+        if tank.return_at is not None:
+            yield Handle(Hold.RETURN, tank.name, tank.return_at[0].si, tank.return_at[1].si)
+        if tank.baffle is not None:
+            x, top = tank.baffle.x.si, tank.baffle.top.si
+            low = tank.baffle.bottom
+            foot = low.si if low is not None else reservoirs.floor_under(tank, x)
+            yield Handle(Hold.BAFFLE_TOP, tank.name, x, top)
+            yield Handle(Hold.BAFFLE, tank.name, x, foot, end=(x, top))
+        if tank.draw_down is not None:
+            level = reservoirs.drawn_down(tank)
+            left, right = level_span(tank, level)
+            yield Handle(Hold.LEVEL, tank.name, left, level, end=(right, level), which=Level.DRAWN_DOWN)
 
 
 def _parts(layout: Layout) -> Iterable[Handle]:
@@ -187,6 +222,10 @@ _REACHES = {
     Hold.PART: PART_REACH,
     Hold.CORNER: CORNER_REACH,
     Hold.OUTLINE: CORNER_REACH,
+    Hold.RETURN: CORNER_REACH,
+    Hold.BAFFLE_TOP: CORNER_REACH,
+    Hold.BAFFLE: LEVEL_REACH,
+    Hold.WALL: WALL_REACH,
     Hold.END: END_REACH,
     Hold.MIDDLE: MIDDLE_REACH,
     Hold.TANK: 0.0,

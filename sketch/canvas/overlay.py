@@ -57,7 +57,7 @@ def paint_tool(painter: QPainter, view: View, line: Sequence[XY], spot: Spot | N
 def paint_handles(
     painter: QPainter, view: View, handles: Iterable[Handle], held: Handle | None, theme: Theme
 ) -> None:
-    """Squares on corners, rings round parts, bars along a level; the one under the hand is filled."""
+    """Squares on corners, rings round parts and in middles, bars along lines; the held one is filled."""
     for handle in handles:
         if handle.hold is Hold.MIDDLE and 2 * handle.half * view.scale < LEAST_STRETCH * view.dot:
             continue
@@ -65,7 +65,7 @@ def paint_handles(
         painter.setPen(QPen(theme.accent, 1.5 * view.dot))
         painter.setBrush(theme.accent if active else theme.paper)
         x, y = view.device(handle.x, handle.y)
-        if handle.hold in (Hold.CORNER, Hold.OUTLINE):
+        if handle.hold in (Hold.CORNER, Hold.OUTLINE, Hold.RETURN, Hold.BAFFLE_TOP):
             size = (5.0 if active else 4.0) * view.dot
             painter.drawRect(QRectF(x - size, y - size, 2 * size, 2 * size))
         elif handle.hold is Hold.MIDDLE:
@@ -82,7 +82,7 @@ def paint_handles(
         elif handle.end is not None:
             painter.setBrush(Qt.BrushStyle.NoBrush)
             painter.setPen(QPen(theme.accent, (2.5 if active else 1.5) * view.dot))
-            painter.drawLine(QPointF(x, y), QPointF(view.device(*handle.end)[0], y))
+            painter.drawLine(QPointF(x, y), QPointF(*view.device(*handle.end)))
 
 
 def paint_band(painter: QPainter, view: View, band: Band, theme: Theme) -> None:
@@ -130,6 +130,6 @@ def cursor(handle: Handle) -> Qt.CursorShape:
         return Qt.CursorShape.ArrowCursor  # most of a sheet may be tank
     if handle.hold in (Hold.END, Hold.MIDDLE):
         return Qt.CursorShape.CrossCursor
-    if handle.hold is Hold.STRETCH:
+    if handle.hold in (Hold.STRETCH, Hold.WALL, Hold.BAFFLE):
         return Qt.CursorShape.SizeHorCursor if handle.upright else Qt.CursorShape.SizeVerCursor
     return Qt.CursorShape.SizeAllCursor

@@ -39,7 +39,7 @@ def place_text(document: Document, held: Handle, proposal: Proposal) -> str:
     if held.hold is Hold.LEVEL:
         return f"{held.which} level {height}"
     along = f"x {units.show(proposal.x, Kind.LENGTH, document.system)}"
-    if held.hold is Hold.STRETCH:
+    if held.hold in (Hold.STRETCH, Hold.WALL, Hold.BAFFLE):
         return along if held.upright else f"height {height}"
     return f"height {height}, {along}"
 

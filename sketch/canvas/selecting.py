@@ -10,6 +10,7 @@ from sketch.canvas.hand import Hand
 from sketch.drawing.pointing import Targets
 from sketch.drawing.view import View
 from sketch.editing import selection
+from sketch.editing.edits import EditError
 from sketch.model.document import Document
 from sketch.model.shown import toggled
 
@@ -20,6 +21,7 @@ class Selector:
     def __init__(self, document: Document, hand: Hand) -> None:
         self._document, self._hand = document, hand
         self.band: Band | None = None
+        self.trouble = ""  # why the last double click did nothing
 
     def press(self, targets: Targets, x: float, y: float, *, more: bool, frame: bool) -> None:
         """Hold what is at a device point and select it; with `more` add it to what is selected.
@@ -43,13 +45,16 @@ class Selector:
 
     def press_twice(self, targets: Targets, x: float, y: float, *, more: bool) -> bool:
         """Select the line of what is at a device point with `more`, else bend it; False where nothing is."""
-        part = targets.part_at(x, y)
+        part, self.trouble = targets.part_at(x, y), ""
         if more:
             if part:
                 line = selection.whole_line(self._document.layout, part)
                 self._document.select_all(line or (part,))
             return True
-        changed = bending.bend_at(self._document, self._hand, targets, x, y)
-        if changed:
+        try:
+            done = bending.bend_at(self._document, self._hand, targets, x, y)
+        except EditError as error:
+            self.trouble, done = str(error), True
+        if done:
             self._hand.release()
-        return changed
+        return done

@@ -11,6 +11,7 @@ from sketch.drawing.pencil import Pencil
 from sketch.drawing.symbols import pump_triangle, symbol
 from sketch.editing.building import LINE, PUMP, TANK, TEE
 from sketch.editing.readings import ON_SHELF
+from sketch.editing.tanks import BAFFLE, DRAW_DOWN, IN_TANK, RETURN
 from sketch.look.appearance import theme_of
 from sketch.look.colours import Theme
 from solver.layout.kinds import REDUCER_KINDS, FittingKind, IntakeKind
@@ -38,6 +39,9 @@ PARTS = (
     ("Bell-mouth", IntakeKind.BELL_MOUTH, ""),
     ("Foot valve", IntakeKind.FOOT_VALVE, ""),
     ("Reservoir", TANK, ""),
+    ("Baffle", BAFFLE, "Within a reservoir, from its floor up to where you click"),
+    ("Return line's end", RETURN, "Within a reservoir: where the oil comes back"),
+    ("Draw-down", DRAW_DOWN, "Click the level that cylinders draw the reservoir down to"),
     (
         "Gauge",
         ON_SHELF,
@@ -124,10 +128,8 @@ def _paint(pencil: Pencil, box: QRectF, what: str, theme: Theme) -> None:
     elif what == ON_SHELF:
         pencil.circle(x, y, 8.5, theme.paper, theme.ink, 1.4)
         pencil.lines([((x - 4.5, y + 4.5), (x + 5.0, y - 5.0))], theme.ink, 1.6)
-    elif what == TANK:
-        pencil.polygon(((3.0, y), (19.0, y), (19.0, 19.0), (3.0, 19.0)), theme.fluid, None)
-        pencil.polylines([((3.0, 4.0), (3.0, 19.0), (19.0, 19.0), (19.0, 4.0))], theme.ink, 1.4)
-        pencil.polylines([((3.0, y), (19.0, y))], theme.level, 1.2)
+    elif what == TANK or what in IN_TANK:
+        _paint_tank(pencil, y, what, theme)
     else:
         legs = ((-1.0, 0.0), (1.0, 0.0), (0.0, -1.0)) if what == TEE else ()
         wide = 9.0 if what in REDUCER_KINDS else 0.0
@@ -137,3 +139,19 @@ def _paint(pencil: Pencil, box: QRectF, what: str, theme: Theme) -> None:
         for polygon in drawn.solid:
             pencil.polygon(polygon, theme.casing, None)
         pencil.lines((*drawn.lines, *drawn.dashed), theme.casing, 1.2)
+
+
+def _paint_tank(pencil: Pencil, y: float, what: str, theme: Theme) -> None:
+    """A tank with its level at y, and in it what is to be put there."""
+    edge = theme.ink if what == TANK else theme.construction
+    pencil.polygon(((3.0, y), (19.0, y), (19.0, 19.0), (3.0, 19.0)), theme.fluid, None)
+    pencil.polylines([((3.0, 4.0), (3.0, 19.0), (19.0, 19.0), (19.0, 4.0))], edge, 1.4)
+    pencil.polylines([((3.0, y), (19.0, y))], theme.level, 1.2)
+    if what == BAFFLE:
+        pencil.polylines([((11.0, 19.0), (11.0, y - 3.0))], theme.ink, 1.8)
+    elif what == RETURN:
+        pencil.polylines([((11.0, 3.0), (11.0, y + 2.0))], theme.ink, 1.4)
+        pencil.polygon(((8.0, y + 2.0), (14.0, y + 2.0), (11.0, y + 6.0)), theme.ink, None)
+    elif what == DRAW_DOWN:
+        pencil.polylines([((5.0, y + 4.0), (17.0, y + 4.0))], theme.level, 1.2)
+        pencil.polygon(((9.0, y - 3.0), (13.0, y - 3.0), (11.0, y + 2.0)), theme.ink, None)

@@ -13,7 +13,7 @@ from typing import NamedTuple
 from sketch.canvas import snapping
 from sketch.drawing.pointing import Targets
 from sketch.drawing.view import XY, View
-from sketch.editing import building, readings
+from sketch.editing import building, readings, tanks
 from sketch.editing.building import LINE, Built
 from sketch.editing.edits import EditError
 from sketch.model.document import Document
@@ -57,6 +57,8 @@ class Tool:
             return ""
         if self.picked == readings.ON_SHELF:
             return "Click on a line or a pump to note what a gauge reads there; Esc gives it up"
+        if self.picked in tanks.IN_TANK:
+            return f"Click within a tank to put its {self.picked} there; Esc gives it up"
         if self.picked in building.IN_LINE:
             return f"Click on a line to put a {self.picked} into it; Esc gives it up"
         if self.picked != LINE:
@@ -170,6 +172,10 @@ class Tool:
 
     def _part(self, spot: Spot) -> bool:
         layout = self.document.layout
+        if self.picked in tanks.IN_TANK:
+            built = tanks.put_in(layout, self.picked, spot.x, spot.y)
+            self._done(f"Put a {self.picked} into {built.name}", built)
+            return True
         if self.picked in building.IN_LINE:
             if not spot.run:
                 raise EditError(f"a {self.picked} is put into a line: click on one")

@@ -1,4 +1,4 @@
-"""Edits that reshape what is drawn: a straight moved sideways, a bend, a corner of a tank.
+"""Edits that reshape a line: a straight moved sideways, a bend moved, added, taken away, an end turned.
 
 A straight moves parallel to itself with all that lies in line with it: fittings, tees, and the parts at its
 ends. The lines that join it from the side stretch. So no bend is added that nobody drew; what may not move
@@ -11,17 +11,13 @@ import math
 from dataclasses import replace
 from itertools import pairwise
 
-import shapely
-
 from sketch.editing import building, edits, stock
 from sketch.editing.edits import SAME, EditError
 from solver.geometry import outline as geometry
-from solver.geometry import reservoirs
 from solver.geometry.outline import GeometryError
 from solver.geometry.squaring import SQUARE, STAYS, follow, jog
-from solver.layout.parts import Intake, Layout, Point, Reservoir, Run
-from solver.layout.shapes import polygon
-from solver.quantities.units import Kind, Quantity, in_unit_of
+from solver.layout.parts import Layout, Point, Run
+from solver.quantities.units import Kind, in_unit_of
 
 X, Y = 0, 1
 ON_THE_WALL = 1e-3  # an intake this near to a wall is fixed to it [m]
@@ -223,106 +219,3 @@ def _can_be_built(layout: Layout, run: str) -> bool:
     except GeometryError:
         return False
     return True
-
-
-# Tanks
-
-
-def move_outline_corner(layout: Layout, name: str, corner: int, x: float, y: float) -> Layout:
-    """Corner `corner` of a tank's outline at (x, y) [m]. Walls that are upright or level stay so, and what
-    is fixed to a wall comes along with it.
-
-    Raises EditError where the tank would no longer hold what is in it.
-    """
-    tank = layout.reservoirs[name]
-    edits.si_of(x), edits.si_of(y)
-    for axis, to in ((X, x), (Y, y)):
-        layout, tank = _wall_to(layout, tank, corner, axis, to)
-    trouble = _trouble(layout, tank)
-    if trouble:
-        raise EditError(trouble)
-    return layout
-
-
-def _wall_to(layout: Layout, tank: Reservoir, corner: int, axis: int, to: float) -> tuple[Layout, Reservoir]:
-    """One coordinate of a corner set, of the whole wall where one runs across that way."""
-    was = tank.outline[corner][axis].si
-    if abs(was - to) <= SAME:
-        return layout, tank
-    placed = in_unit_of(tank.outline[corner][axis], to, Kind.LENGTH)
-    on_it = _wall(tank, corner, axis)
-    outline = tuple(
-        _with(point, axis, placed) if at in on_it else point for at, point in enumerate(tank.outline)
-    )
-    for intake in layout.intakes.values():
-        if intake.reservoir == tank.name and _fixed_to(tank, intake, on_it, axis):
-            layout = _move_with_wall(layout, intake.name, axis, placed)
-    reshaped = replace(tank, outline=outline)
-    return replace(layout, reservoirs={**layout.reservoirs, tank.name: reshaped}), reshaped
-
-
-def _wall(tank: Reservoir, corner: int, axis: int) -> frozenset[int]:
-    """The corners that lie on one straight wall with a corner, all at its x or all at its y; itself among
-    them."""
-    count, corners = len(tank.outline), {corner}
-    for step in (-1, 1):
-        at = (corner + step) % count
-        while at not in corners and abs(tank.outline[at][axis].si - tank.outline[corner][axis].si) <= SQUARE:
-            corners.add(at)
-            at = (at + step) % count
-    return frozenset(corners)
-
-
-def _fixed_to(tank: Reservoir, intake: Intake, wall: frozenset[int], axis: int) -> bool:
-    """Whether an intake sits on the wall between those corners."""
-    if len(wall) < 2:
-        return False
-    along = [tank.outline[at][1 - axis].si for at in wall]
-    own, of_wall = intake.at[axis].si, tank.outline[next(iter(wall))][axis].si
-    on_it = abs(own - of_wall) <= ON_THE_WALL
-    return on_it and min(along) - ON_THE_WALL <= intake.at[1 - axis].si <= max(along) + ON_THE_WALL
-
-
-def _move_with_wall(layout: Layout, name: str, axis: int, placed: Quantity) -> Layout:
-    """An intake moved with its wall, to the very figure of the wall."""
-    x, y = edits.place(layout, name)
-    layout = geometry.move_part(layout, name, *((placed.si, y) if axis == X else (x, placed.si)))
-    intake = layout.intakes[name]
-    return edits.with_joint(layout, replace(intake, at=_with(intake.at, axis, placed)))
-
-
-def _with(point: Point, axis: int, value: Quantity) -> Point:
-    return (value, point[Y]) if axis == X else (point[X], value)
-
-
-def _trouble(layout: Layout, tank: Reservoir) -> str:
-    """Why a tank cannot have its outline; "" when it can."""
-    shape = polygon(tank.outline)
-    if not (shape.is_valid and shape.area > 1e-4):
-        return f"{tank.name} would hold nothing"
-    inside = {tank.name, *(i.name for i in layout.intakes.values() if i.reservoir == tank.name)}
-    for part, text in reservoirs.reservoir_problems(layout):
-        if part in inside:
-            return f"{part}: {text}"
-    left, floor, right, rim = shape.bounds
-    if tank.minimum_level.si <= floor:
-        return f"the minimum level would lie on the floor of {tank.name}"
-    if tank.sealed and tank.normal_level.si >= rim:
-        return f"{tank.name} is sealed: it needs room for its gas above the normal level"
-    if tank.draw_down is not None and reservoirs.volume(tank, tank.normal_level.si) <= tank.draw_down.si:
-        return f"{tank.name} would hold less than its cylinders draw out"
-    return _inner_trouble(tank, (left, floor, right, rim))
-
-
-def _inner_trouble(tank: Reservoir, bounds: tuple[float, float, float, float]) -> str:
-    left, floor, right, rim = bounds
-    if tank.return_at is not None:
-        end = shapely.Point(tank.return_at[X].si, tank.return_at[Y].si)
-        if polygon(tank.outline).distance(end) > SQUARE:
-            return f"the return line would end outside {tank.name}"
-    if tank.baffle is not None:
-        baffle = tank.baffle
-        edges = [edge.si for edge in (baffle.top, baffle.bottom) if edge is not None]
-        if not left < baffle.x.si < right or not all(floor <= edge <= rim for edge in edges):
-            return f"the baffle would stand outside {tank.name}"
-    return ""

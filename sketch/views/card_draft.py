@@ -12,6 +12,7 @@ from dataclasses import dataclass, replace
 from typing import Any
 
 from sketch.editing import edits, stock
+from sketch.editing.placing import PLACES, RETURN, set_places
 from sketch.views.card_lines import Line, group_of, lines_of
 from solver.geometry.outline import GeometryError
 from solver.layout import file
@@ -23,12 +24,10 @@ from solver.layout.parts import Layout
 from solver.layout.positions import dotted
 from solver.layout.reading import Path, Raw
 from solver.quantities import units
-from solver.quantities.units import System
+from solver.quantities.units import Quantity, System
 
 Typed = str | bool
 """What a field holds: text, or yes or no."""
-
-PLACE = ("at.x", "at.y")
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,7 +48,7 @@ def drafted(layout: Layout, name: str, draft: Mapping[str, Typed], system: Syste
     group, table = group_of(layout, name), table_of(layout, name)
     known = {line.key: line for line in lines_of(group, {**table, **draft})}
     for key, typed in draft.items():
-        if key in known and key not in PLACE:
+        if key in known and key not in PLACES:
             table = _with(table, known[key], typed, system)
             table = {each: value for each, value in table.items() if each not in _PUT_OUT.get(key, ())}
     idle = idle_keys(group, table) if group else frozenset()
@@ -136,11 +135,6 @@ def shown(table: Raw, line: Line) -> Typed:
     return "" if value is None else str(value)
 
 
-def place_shown(layout: Layout, name: str, line: Line) -> str:
-    """The coordinate of a part as it was typed."""
-    return layout.joint(name).at[PLACE.index(line.key)].text
-
-
 def changed(layout: Layout, name: str, draft: Mapping[str, Typed], system: System) -> Layout:
     """The layout with everything in the draft done.
 
@@ -149,7 +143,7 @@ def changed(layout: Layout, name: str, draft: Mapping[str, Typed], system: Syste
     group = group_of(layout, name)
     root: Path = (group, name) if name else ()
     raw = layout_raw.to_raw(layout)
-    if set(draft) - set(PLACE):
+    if set(draft) - set(PLACES):
         table = drafted(layout, name, draft, system)
         raw = {**raw, group: {**raw[group], name: table}} if name else {**raw, **table}
     try:
@@ -157,7 +151,7 @@ def changed(layout: Layout, name: str, draft: Mapping[str, Typed], system: Syste
     except LayoutErrors as error:
         lines = lines_of(group, {**table_of(layout, name), **draft})
         raise _refused(error, root, lines) from error
-    return _moved(_same_parts(layout, edited), name, draft, system)
+    return _placed(_same_parts(layout, edited), name, draft, system)
 
 
 def _same_parts(layout: Layout, edited: Layout) -> Layout:
@@ -173,26 +167,23 @@ def _same_parts(layout: Layout, edited: Layout) -> Layout:
     return replace(edited, **kept)
 
 
-def _moved(layout: Layout, name: str, draft: Mapping[str, Typed], system: System) -> Layout:
-    for line in lines_of(group_of(layout, name), table_of(layout, name)):
-        if line.key not in PLACE or line.key not in draft:
-            continue
-        axis = PLACE.index(line.key)
+def _placed(layout: Layout, name: str, draft: Mapping[str, Typed], system: System) -> Layout:
+    """The layout with the part where it is typed to be. Raises Refused."""
+    lines = {line.key: line for line in lines_of(group_of(layout, name), table_of(layout, name))}
+    values: dict[str, Quantity | None] = {}
+    for key in (key for key in PLACES if key in draft and key in lines):
         try:
-            wanted = raw_value(line, str(draft[line.key]), system) or ""
-            value = edits.typed(str(wanted), units.Kind.LENGTH, system)
-            at = [place.si for place in layout.joint(name).at]
-            at[axis] = value.si
-            layout = edits.move_part(layout, name, *at)
+            wanted = raw_value(lines[key], str(draft[key]), system)
+            value = None if wanted is None else edits.typed(str(wanted), units.Kind.LENGTH, system)
+            values[key] = value
+            edited = set_places(layout, name, values)
         except (edits.EditError, GeometryError) as error:
-            raise Refused({line.key: str(error)}, ()) from error
-        part = layout.joint(name)
-        where = (value, part.at[1]) if axis == 0 else (part.at[0], value)
-        if abs(part.at[axis].si - value.si) <= edits.LENGTH_STEP:  # as typed, not as the old unit rounds it
-            layout = edits.with_joint(layout, replace(part, at=where))
-        for problem in file.check(layout):
-            raise Refused({line.key: _in_words(problem)}, ())
-    return layout
+            if key == RETURN[0] and RETURN[1] in draft:
+                continue  # the other half of it is still to come
+            raise Refused({key: str(error)}, ()) from error
+        for problem in file.check(edited):
+            raise Refused({key: _in_words(problem)}, ())
+    return set_places(layout, name, values)
 
 
 def _refused(error: LayoutErrors, root: Path, lines: tuple[Line, ...]) -> Refused:

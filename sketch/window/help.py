@@ -31,6 +31,11 @@ HAND = (
     ("Ctrl and double-click", "Selects the whole line of a part. So does Ctrl+L."),
     ("Drag a part of several that are selected", "Moves them all; so do the arrow keys."),
     ("Drag within a tank", "Moves it with what stands in it."),
+    (
+        "Drag a wall of a selected tank",
+        "Moves the wall; a ring in its middle draws a corner out: a sloped floor.",
+    ),
+    ("Double-click a corner of a tank", "Takes it away."),
     ("Double-click a line", "Bends it there; on a bend: takes that away. Ctrl+B, Ctrl+Shift+B."),
     (
         "Drag a ring or a diamond on a selected line",
@@ -45,6 +50,7 @@ DRAW = (
     ("F5", "Shows or hides the shelf. Click on a part of it, then on the sheet."),
     ("A valve, filter, reducer or tee", "Goes into the line that is clicked on and cuts it in two."),
     ("A pump, intake or reservoir", "Stands where it is clicked; Alt: off the grid."),
+    ("A baffle, a return or a draw-down", "Goes into the tank that is clicked in, and is dragged there."),
     ("A line", "Click what it begins at, corners, then what it ends on. Backspace takes back a corner."),
     ("Esc", "Puts back what is in hand."),
     ("Delete", "Takes the selected parts off the sheet; a line heals where one sat in it."),

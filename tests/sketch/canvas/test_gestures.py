@@ -5,11 +5,14 @@ from __future__ import annotations
 from itertools import pairwise
 
 import pytest
-from PySide6.QtCore import QEvent
+from PySide6.QtCore import QEvent, Qt
+from PySide6.QtTest import QTest
 
 from sketch.canvas.elevation import Elevation
+from solver.geometry import reservoirs
 from tests.sketch.canvas.mouse import (
     GRAVITY,
+    LEFT,
     document_of,
     drag,
     lift,
@@ -131,3 +134,48 @@ def test_intake_stays_in_its_tank_and_the_readout_says_so(canvas: Elevation) -> 
     assert any("outside tank" in text for text, _ in canvas.readout())
     send(canvas, QEvent.Type.MouseButtonRelease, spot(canvas, 1.6, 0.2))
     assert document.solution is not None
+
+
+def test_a_tank_is_reshaped_by_the_mouse_wall_by_wall(bent_canvas: Elevation) -> None:
+    canvas, document = bent_canvas, document_of(bent_canvas)
+    canvas.zoom(0.8)
+    document.select("tank")
+
+    def corners() -> list[tuple[float, float]]:
+        return [(round(x.si, 4), round(y.si, 4)) for x, y in document.layout.reservoirs["tank"].outline]
+
+    drag(canvas, (1.2, 0.15), (1.25, 0.15), (1.3, 0.2))
+    assert corners() == [(0.0, 0.0), (1.3, 0.0), (1.3, 0.7), (0.0, 0.7)], "a wall goes sideways alone"
+    assert document.undo_stack.undoText() == "Reshape tank"
+    drag(canvas, (0.65, 0.0), (0.65, -0.05), (0.65, -0.1))
+    assert corners()[:3] == [(0.0, 0.0), (0.65, -0.1), (1.3, 0.0)]
+    assert document.undo_stack.undoText() == "Add a corner to tank"
+    drag(canvas, (1.3, 0.0), (1.3, -0.05), (1.3, -0.1))
+    assert corners()[2] == (1.3, -0.1), "a floor that slopes to a sump"
+    assert document.solution is not None
+    QTest.mouseDClick(canvas, LEFT, pos=spot(canvas, 0.65, -0.1))
+    assert (0.65, -0.1) not in corners()
+    assert document.undo_stack.undoText() == "Remove a corner of tank"
+
+
+def test_what_a_tank_has_in_it_is_put_there_and_dragged(bent_canvas: Elevation) -> None:
+    canvas, document = bent_canvas, document_of(bent_canvas)
+    for what, at in (("baffle", (0.9, 0.3)), ("return", (1.1, 0.25)), ("draw-down", (0.3, 0.45))):
+        canvas.pick(what)
+        assert "Click within a tank" in canvas.tool.hint
+        QTest.mouseClick(canvas, LEFT, pos=spot(canvas, 2.0, 0.2))
+        assert "click within one" in canvas.tool.trouble
+        QTest.mouseClick(canvas, LEFT, pos=spot(canvas, *at))
+        assert document.undo_stack.undoText() == f"Put a {what} into tank"
+    drag(canvas, (0.9, 0.15), (0.95, 0.2), (1.0, 0.2))
+    drag(canvas, (1.0, 0.3), (1.0, 0.32), (1.0, 0.35))
+    drag(canvas, (1.1, 0.25), (1.1, 0.22), (1.1, 0.15))
+    drag(canvas, (0.1, 0.45), (0.1, 0.42), (0.1, 0.38))
+    tank = document.layout.reservoirs["tank"]
+    assert (tank.baffle.x.text, tank.baffle.top.text) == ("1 m", "0.35 m")
+    assert [figure.text for figure in tank.return_at] == ["1.1 m", "0.15 m"]
+    assert reservoirs.drawn_down(tank) == pytest.approx(0.38, abs=1e-4)
+    assert document.undo_stack.undoText() == "Move the drawn down level of tank"
+    canvas.setFocus()
+    QTest.keyClick(canvas, Qt.Key.Key_Up)
+    assert reservoirs.drawn_down(document.layout.reservoirs["tank"]) == pytest.approx(0.39, abs=1e-4)

@@ -12,7 +12,6 @@ from hypothesis import strategies as st
 
 from sketch.editing import edits, reshape
 from sketch.editing.edits import EditError
-from solver.geometry.outline import GeometryError
 from solver.layout import file
 from solver.layout.file import Drawing
 from solver.layout.parts import Layout
@@ -163,95 +162,3 @@ def test_no_bend_is_added_by_moving_one(layout: Layout, x: float, y: float) -> N
                 assert corner_count(moved) == corner_count(layout)
                 assert is_square(moved, run.name)
                 assert edits.corner(moved, run.name, index) == pytest.approx((px + x, py + y), abs=2e-4)
-
-
-# Tanks
-
-
-def outline(layout: Layout, name: str = "tank") -> list[tuple[float, float]]:
-    return [(x.si, y.si) for x, y in layout.reservoirs[name].outline]
-
-
-def test_rectangle_stays_one_from_any_corner(bent: Layout) -> None:
-    for corner, (x, y) in enumerate(outline(bent)):
-        moved = reshape.move_outline_corner(bent, "tank", corner, x + 0.05, y + 0.02)
-        xs, ys = zip(*outline(moved), strict=True)
-        assert len(set(xs)) == len(set(ys)) == 2
-        assert outline(moved)[corner] == pytest.approx((x + 0.05, y + 0.02))
-        assert outline(moved)[(corner + 2) % 4] == outline(bent)[(corner + 2) % 4]
-        assert reread(moved) == moved
-
-
-@pytest.mark.parametrize(
-    ("corner", "x", "y", "said"),
-    [
-        (2, 0.3, 0.7, "strainer"),  # the right wall passes the strainer
-        (2, 1.2, 0.5, "normal level"),  # the rim comes under the level
-        (0, 0.0, 0.42, "minimum level|strainer"),  # the floor rises above it
-        (2, 1.2, -0.2, "nothing|level"),  # turned over
-        (1, 0.0, 0.0, "nothing|strainer"),  # no width left
-    ],
-)
-def test_tank_that_would_not_hold_what_is_in_it_is_refused(
-    bent: Layout, corner: int, x: float, y: float, said: str
-) -> None:
-    with pytest.raises(EditError, match=said):
-        reshape.move_outline_corner(bent, "tank", corner, x, y)
-
-
-def test_nozzle_comes_along_with_its_wall_and_its_line_stretches() -> None:
-    layout = next(each for each in EVERY if each.title.startswith("Baler pump"))
-    (nozzle,) = layout.intakes.values()
-    wall = nozzle.at[0].si
-    corner = next(at for at, (x, _) in enumerate(outline(layout)) if x == pytest.approx(wall))
-    moved = reshape.move_outline_corner(layout, "tank", corner, wall - 0.1, outline(layout)[corner][1])
-    assert moved.intakes[nozzle.name].at[0] == moved.reservoirs["tank"].outline[corner][0]
-    run = next(run for run in layout.runs.values() if run.start == nozzle.name)
-    assert reshape.points(moved, run.name)[0][0] == pytest.approx(wall - 0.1)
-    assert reshape.points(moved, run.name)[-1] == reshape.points(layout, run.name)[-1]
-    assert reread(moved) == moved
-
-
-def test_slanted_wall_follows_one_corner_alone(bent: Layout) -> None:
-    tank = bent.reservoirs["tank"]
-    sloped = (tank.outline[0], tank.outline[1], (tank.outline[2][0], tank.outline[2][1]), tank.outline[3])
-    low = edits.renew(tank.outline[0][1], 0.05, edits.Kind.LENGTH)
-    tank = replace(tank, outline=((sloped[0][0], low), *sloped[1:]))
-    layout = replace(bent, reservoirs={"tank": tank})
-    moved = reshape.move_outline_corner(layout, "tank", 0, 0.0, 0.08)
-    assert outline(moved)[0] == pytest.approx((0.0, 0.08))
-    assert outline(moved)[1:] == outline(layout)[1:]
-
-
-@pytest.mark.parametrize(
-    ("old", "new", "corner", "x", "y", "said"),
-    [
-        ("depth =", 'baffle = { x = "0.9 m", top = "0.3 m" }\ndepth =', 2, 0.8, 0.7, "baffle"),
-        ("depth =", 'return_at = ["1.1 m", "0.3 m"]\ndepth =', 2, 1.0, 0.7, "return line"),
-        ("depth =", 'draw_down = "300 L"\ndepth =', 2, 0.75, 0.7, "cylinders"),
-        ("depth =", "sealed = true\ndepth =", 2, 1.2, 0.55, "sealed"),
-    ],
-)
-def test_what_stands_in_the_tank_is_held_too(
-    old: str, new: str, corner: int, x: float, y: float, said: str
-) -> None:
-    layout = file.parse(RISER.replace(old, new, 1), "held").base
-    with pytest.raises(EditError, match=said):
-        reshape.move_outline_corner(layout, "tank", corner, x, y)
-
-
-@given(
-    moves=st.lists(
-        st.tuples(st.integers(0, 3), st.floats(-0.6, 1.8), st.floats(-0.6, 1.4)), min_size=1, max_size=5
-    )
-)
-def test_whatever_is_made_of_a_tank_can_be_saved_and_read_again(
-    moves: list[tuple[int, float, float]],
-) -> None:
-    layout = file.parse(RISER.replace("depth =", 'draw_down = "60 L"\ndepth =', 1), "tank").base
-    for corner, x, y in moves:
-        try:
-            layout = reshape.move_outline_corner(layout, "tank", corner, x, y)
-        except (EditError, GeometryError):
-            continue
-    assert reread(layout) == layout

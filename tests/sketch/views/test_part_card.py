@@ -192,3 +192,25 @@ def test_no_field_of_the_last_part_is_there_once_another_is_selected(
     document.open(LAYOUTS / "baler-flooded.toml")
     assert card.name == ""
     assert card.fields["site.elevation"].value == "40 m"
+
+
+def test_a_tank_is_typed_side_by_side(qtbot: QtBot, card: PartCard, document: Document) -> None:
+    show(qtbot, card, document, "tank")
+    assert card.fields["side.width"].value == "4 ft"
+    type_in(qtbot, card, "side.width", "5")
+    type_in(qtbot, card, "side.floor", "1 ft")
+    tank = document.layout.reservoirs["tank"]
+    assert [x.text for x, _ in tank.outline] == ["0 ft", "5 ft", "5 ft", "0 ft"]
+    assert tank.minimum_level.text == "2 ft 4 in"
+    assert document.layout.intakes["strainer"].at[1].text == "1 ft 7 in"
+    type_in(qtbot, card, "return.x", "4 ft")
+    assert card.pending
+    assert "its elevation" in card.fields["return.x"].trouble.text()
+    type_in(qtbot, card, "return.y", "20 in")
+    assert [figure.text for figure in document.layout.reservoirs["tank"].return_at] == ["4 ft", "20 in"]
+    type_in(qtbot, card, "baffle.x", "3 ft")
+    type_in(qtbot, card, "baffle.top", "2 ft")
+    assert document.layout.reservoirs["tank"].baffle.top.text == "2 ft"
+    type_in(qtbot, card, "side.height", "6 in")
+    assert "level" in card.fields["side.height"].trouble.text()
+    assert document.undo_stack.count() == 4

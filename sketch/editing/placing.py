@@ -1,0 +1,76 @@
+"""Where a part is drawn, as figures to be typed: its port, the sides of a tank, where its return ends."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import replace
+
+from sketch.editing import edits, tanks
+from sketch.editing.edits import SAME, EditError
+from sketch.editing.tanks import Side
+from solver.layout.parts import Layout
+from solver.quantities.units import Kind, Quantity, in_unit_of
+
+SIDES = {f"side.{side.name.lower()}": side for side in Side}
+RETURN = ("return.x", "return.y")
+AT = ("at.x", "at.y")
+PLACES = (*AT, *SIDES, *RETURN)
+"""Every figure by its key on the part card. A file has them in the coordinates of what is drawn."""
+
+
+def place_text(layout: Layout, name: str, key: str) -> str:
+    """The figure as it was typed, or in the unit of what it is measured from; "" where there is none."""
+    if key in AT:
+        return layout.joint(name).at[AT.index(key)].text
+    tank = layout.reservoirs[name]
+    if key in RETURN:
+        return tank.return_at[RETURN.index(key)].text if tank.return_at is not None else ""
+    side = SIDES[key]
+    axis = 0 if side in (Side.LEFT, Side.WIDTH) else 1
+    now = tanks.size(tank, side)
+    figures = [corner[axis] for corner in tank.outline]
+    typed = next((each for each in figures if abs(each.si - now) <= SAME), None)
+    return (typed or in_unit_of(figures[0], now, Kind.LENGTH)).text
+
+
+def set_places(layout: Layout, name: str, values: Mapping[str, Quantity | None]) -> Layout:
+    """The layout with figures of one part set, by their keys; None takes the return of a tank away.
+
+    Raises EditError where the part cannot be there.
+    """
+    for key, value in values.items():
+        if key in AT and value is not None:
+            layout = _port_at(layout, name, AT.index(key), value)
+        elif key in SIDES and value is not None:
+            layout = tanks.set_size(layout, name, SIDES[key], value)
+        elif key not in RETURN:
+            raise EditError("needed here")
+    if any(key in RETURN for key in values):
+        layout = _return_at(layout, name, [values.get(key, False) for key in RETURN])
+    return layout
+
+
+def _port_at(layout: Layout, name: str, axis: int, value: Quantity) -> Layout:
+    """A part's coordinate as typed, not as its old unit rounds it, with its lines stretched."""
+    at = [place.si for place in layout.joint(name).at]
+    at[axis] = value.si
+    layout = edits.move_part(layout, name, *at)
+    part = layout.joint(name)
+    if abs(part.at[axis].si - value.si) > edits.LENGTH_STEP:
+        return layout
+    where = (value, part.at[1]) if axis == 0 else (part.at[0], value)
+    return edits.with_joint(layout, replace(part, at=where))
+
+
+def _return_at(layout: Layout, name: str, given: list[Quantity | bool | None]) -> Layout:
+    """The end of a tank's return; False where a coordinate is not given and stays."""
+    tank = layout.reservoirs[name]
+    if None in given:
+        return tanks.with_tank(layout, replace(tank, return_at=None))
+    if tank.return_at is None and False in given:
+        raise EditError("where the return ends needs its x and its elevation")
+    old = tank.return_at or (given[0], given[1])
+    x, y = (new if isinstance(new, Quantity) else was for new, was in zip(given, old, strict=True))
+    assert isinstance(x, Quantity)
+    assert isinstance(y, Quantity)
+    return tanks.with_tank(layout, replace(tank, return_at=(x, y)))
