@@ -11,6 +11,7 @@ from pathlib import Path
 import pytest
 from shapely import LineString, Point, Polygon
 
+from solver.field.priming import Priming, priming
 from solver.findings import checks
 from solver.findings.judgement import judge
 from solver.layout import file
@@ -18,6 +19,7 @@ from solver.layout.file import Drawing
 from solver.layout.parts import Layout, Run
 from solver.ledger import solve
 from solver.properties import sizes
+from solver.quantities.units import System
 from tests.records import nan_places
 
 FOLDER = Path(__file__).resolve().parent.parent / "layouts"
@@ -44,6 +46,9 @@ STORIES = {
     ("header-two-pumps", "Three-inch header", "pilot"): (True, None),
     ("over-the-bund-wall", "", "transfer"): (True, "trapped high point"),
     ("over-the-bund-wall", "Sleeve through the wall", "transfer"): (True, None),
+    ("shear-started-dry", "", "shear"): (True, "no foot valve"),
+    ("shear-started-dry", "Foot valve and filling plug", "shear"): (True, "trapped high point"),
+    ("shear-started-dry", "Pump beside the tank", "shear"): (True, None),
     ("wash-water-npsh", "", "wash"): (True, None),
     ("wash-water-npsh", "Water at 80 °C", "wash"): (False, "over the allowed vacuum"),
     ("wash-water-npsh", "Water at 80 °C, pump in a dry pit", "wash"): (True, None),
@@ -86,8 +91,8 @@ def test_a_nan_in_a_record_is_seen() -> None:
     ]
 
 
-def test_seven_drawings_are_here() -> None:
-    assert len(FILES) == 7
+def test_eight_drawings_are_here() -> None:
+    assert len(FILES) == 8
 
 
 @pytest.mark.parametrize("stem", FILES)
@@ -217,3 +222,26 @@ def test_each_pump_of_the_header_is_within_alone_and_the_main_one_over_together(
     assert alone is not None
     assert set(alone.resting) == {"pilot"}
     assert not judge(layout("header-two-pumps", "Main pump alone")).not_judged
+
+
+def test_the_shear_cannot_draw_its_line_full_and_its_alternatives_need_not() -> None:
+    """What the notes say: lift and time are both past what the maker allows; filled by hand, or flooded."""
+
+    def plan(alternative: str) -> Priming:
+        return priming(solve.solve(layout("shear-started-dry", alternative)), "shear", System.SI)
+
+    drawn = plan("")
+    pump = layout("shear-started-dry", "").pumps["shear"]
+    assert pump.dry_lift is not None
+    assert pump.priming_time is not None
+    assert drawn.lift == pytest.approx(1.35)
+    assert drawn.lift > pump.dry_lift.si
+    assert drawn.shortest_fill is not None
+    assert drawn.shortest_fill > pump.priming_time.si
+    assert (drawn.draws_dry, drawn.foot_valve, drawn.flooded) == (False, "", False)
+    (pocket,) = drawn.pockets
+    assert not pocket.below_level
+    valved = plan("Foot valve and filling plug")
+    assert (valved.foot_valve, valved.draws_dry) == ("foot valve", False)
+    beside = plan("Pump beside the tank")
+    assert (beside.flooded, beside.isolator, beside.pockets) == (True, "isolator", ())

@@ -29,7 +29,9 @@ def facts(plan: Priming, solution: Solution, system: System) -> tuple[tuple[str,
     pump, ledger = solution.layout.pumps[plan.pump], solution.pumps[plan.pump]
     level = typeset(ledger.fluid_level, Kind.LENGTH, system)
     over = f"{typeset(abs(plan.lift), Kind.LENGTH, system)} {'over' if plan.lift >= 0 else 'under'} the fluid"
-    fill = "nothing is empty" if plan.shortest_fill is None else f"{plan.shortest_fill:.1f} s"
+    fill = (
+        "nothing is empty" if plan.shortest_fill is None else typeset(plan.shortest_fill, Kind.TIME, system)
+    )
     time, speed = pump.priming_time, pump.priming_speed
     return (
         ("Fluid level", f"{level} in {ledger.reservoir}"),
@@ -38,7 +40,7 @@ def facts(plan: Priming, solution: Solution, system: System) -> tuple[tuple[str,
         ("The pump's case holds", _known(plan.case_volume, Kind.VOLUME, system)),
         ("Highest place of the line", over),
         ("Draws the line full by itself", _answer(plan)),
-        ("Time to fill at full flow, at the very least", fill),
+        ("To fill it empty, at full flow, at the very least", fill),
         ("Longest without fluid, its maker says", _known(time.si if time else None, Kind.TIME, system)),
         ("Slowest that primes, its maker says", _known(speed.si if speed else None, Kind.SPEED, system)),
         ("Gauge at the port, line full, at rest", gauge(_at_rest(plan, solution), system)),
@@ -206,11 +208,10 @@ def _starting(plan: Priming, layout: Layout, system: System) -> Iterator[str]:
         else ""
     )
     yield f"Jog the drive{speed}; between jogs look for flow at the bleed, and listen."
-    fill = (
-        f"At full flow what is empty takes {plan.shortest_fill:.1f} s at the very least. "
-        if plan.shortest_fill is not None
-        else ""
-    )
+    fill = ""
+    if plan.shortest_fill is not None and plan.draws_dry is not False and not plan.foot_valve:
+        time = typeset(plan.shortest_fill, Kind.TIME, system)
+        fill = f"At full flow what is empty takes {time} at the very least. "
     longest = (
         f"No flow after {typeset(pump.priming_time.si, Kind.TIME, system)}, the longest its maker "
         f"allows: stop, "

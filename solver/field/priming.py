@@ -43,7 +43,8 @@ def priming(solution: Solution, pump: str, system: System) -> Priming:
     top = max(station.z for station in way)
     lift = top - ledger.fluid_level
     dry = volume_above(way, ledger.fluid_level)
-    may, why = _draws_dry(layout, ledger, lift, system)
+    fill = dry / ledger.flow if ledger.flow > 0 and dry > 0 else None
+    may, why = _draws_dry(layout, ledger, lift, fill, system)
     return Priming(
         pump=pump,
         flooded=lift < 0,
@@ -58,7 +59,7 @@ def priming(solution: Solution, pump: str, system: System) -> Priming:
         isolator=_first(layout, way, VALVE_KINDS),
         draws_dry=may,
         draws_dry_why=why,
-        shortest_fill=dry / ledger.flow if ledger.flow > 0 and dry > 0 else None,
+        shortest_fill=fill,
     )
 
 
@@ -75,19 +76,32 @@ def _first(layout: Layout, way: tuple[Station, ...], kinds: tuple[str, ...]) -> 
     return ""
 
 
-def _draws_dry(layout: Layout, ledger: PumpLedger, lift: float, system: System) -> tuple[bool | None, str]:
-    """Whether a pump may draw its empty line full, by its maker's figure alone."""
+def _draws_dry(
+    layout: Layout, ledger: PumpLedger, lift: float, fill: float | None, system: System
+) -> tuple[bool | None, str]:
+    """Whether a pump may draw its empty line full, by its maker's figures alone.
+
+    Parameters: `lift` of the line over the fluid [m]; `fill`, the shortest time that it takes [s].
+    """
     if lift < 0:
         return True, "the fluid runs in by itself"
-    stated = layout.pumps[ledger.pump].dry_lift
+    pump = layout.pumps[ledger.pump]
+    stated, longest = pump.dry_lift, pump.priming_time
+    if longest is not None and fill is not None and fill > longest.si:
+        allowed = typeset(longest.si, Kind.TIME, system)
+        return (
+            False,
+            f"to draw the line full takes {typeset(fill, Kind.TIME, system)} even at full flow, longer than "
+            f"the {allowed} that its maker lets it turn without fluid",
+        )
     if stated is None:
         return None, ASK
     lift_text = typeset(lift, Kind.LENGTH, system)
     allowed = typeset(stated.si, Kind.LENGTH, system)
     if lift <= stated.si:
-        return True, (f"the line rises {lift_text} above the fluid, and its maker lets it draw {allowed} dry")
+        return True, f"the line rises {lift_text} above the fluid, and its maker lets it draw {allowed} dry"
     return (
         False,
-        f"the line rises {lift_text} above the fluid, "
-        f"more than the {allowed} that its maker lets it draw dry",
+        f"the line rises {lift_text} above the fluid, more than the {allowed} that its maker lets it "
+        "draw dry",
     )

@@ -198,16 +198,24 @@ def bore_under_port(subject: Subject) -> Iterator[Hit]:
 
 def no_foot_valve(subject: Subject) -> Iterator[Hit]:
     """A lift that drains back when the pump stops, before a pump that cannot draw it up again."""
-    if subject.pump.type in PRIMES_DRY or any(_holds_prime(subject, row) for _, row in subject.line):
+    stated = subject.pump.dry_lift
+    if any(_holds_prime(subject, row) for _, row in subject.line):
         return
     top = max((z for _, row in subject.line for _, z in row.path), default=subject.port.z)
     lift = max(top, subject.port.z) - subject.ledger.fluid_level
-    if lift > 0:
+    primes = subject.pump.type in PRIMES_DRY
+    threshold = stated.si if stated is not None else math.inf if primes else 0.0
+    if lift > max(threshold, 0.0):
+        why = (
+            f"a {subject.pump.type} pump does not prime itself dry"
+            if stated is None
+            else f"its maker lets it draw {subject.show(stated.si, Kind.LENGTH)} dry"
+        )
         text = (
             f"{subject.pump.name}: the line rises {subject.show(lift, Kind.LENGTH)} above the level "
-            f"with no foot valve, and a {subject.pump.type} pump does not prime itself dry"
+            f"with no foot valve, and {why}"
         )
-        yield Hit(Severity.CAUTION, subject.pump.name, subject.port.key, lift, 0.0, Kind.LENGTH, text)
+        yield Hit(Severity.CAUTION, subject.pump.name, subject.port.key, lift, threshold, Kind.LENGTH, text)
 
 
 def _holds_prime(subject: Subject, row: Row) -> bool:

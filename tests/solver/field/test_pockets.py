@@ -53,7 +53,7 @@ def test_a_line_over_a_wall_has_one_pocket_and_its_sill_is_the_pump_s_side() -> 
     assert pocket.volume == pytest.approx(math.pi / 4 * bore**2 * (along - bends), rel=0.03)
 
 
-@pytest.mark.parametrize("name", [name for name in LAYOUTS if name != "over-the-bund-wall"])
+@pytest.mark.parametrize("name", sorted(set(LAYOUTS) - {"over-the-bund-wall", "shear-started-dry"}))
 def test_lines_that_rise_all_the_way_have_none(name: str) -> None:
     solution = solve(LAYOUTS[name])
     assert all(pockets(solution, pump) == () for pump in solution.pumps)

@@ -93,3 +93,19 @@ def test_maker_s_speed_time_and_case_are_in_the_plan() -> None:
     assert any("600 rpm or faster" in text for text in work)
     assert any("No flow after 30" in text for text in work)
     assert any("its case with 0.3" in text for text in work)
+
+
+@pytest.mark.parametrize(("longest", "may"), [("1.3 s", False), ("1.5 s", True)])
+def test_a_line_that_takes_longer_to_fill_than_the_maker_allows_is_not_drawn_dry(
+    longest: str, may: bool
+) -> None:
+    """What is empty takes 1.4 s at full flow."""
+    layout = LAYOUTS["carriage-at-altitude"]
+    stated = replace(
+        layout.pumps["carriage"],
+        dry_lift=quantity("3 ft", Kind.LENGTH),
+        priming_time=quantity(longest, Kind.TIME),
+    )
+    found, work = plan(replace(layout, pumps={"carriage": stated}))
+    assert found.draws_dry is may
+    assert any("even at full flow" in text for text in work) is not may

@@ -171,6 +171,18 @@ def test_a_pump_that_primes_dry_needs_no_foot_valve(kind):
     assert not found(lifting_by(0.8, kind), "no foot valve")
 
 
+@pytest.mark.parametrize("kind", ["gear", "piston"])
+def test_a_maker_s_figure_for_drawing_dry_decides_on_both_sides(kind):
+    def stated(dry_lift):
+        return with_pump(lifting_by(0.8, kind), dry_lift=Quantity("typed", dry_lift))
+
+    lift = 0.4
+    one = only(stated(lift - HAIR), "no foot valve")
+    assert (one.value, one.threshold) == (pytest.approx(lift), pytest.approx(lift - HAIR))
+    assert "its maker lets it draw" in one.text
+    assert not found(stated(lift + HAIR), "no foot valve")
+
+
 @pytest.mark.parametrize("valve", ["foot valve", "swing check", "lift check"])
 def test_a_valve_that_holds_the_prime_is_enough(valve):
     assert not found(lifting_by(0.8, valve=valve), "no foot valve")
