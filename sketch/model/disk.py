@@ -11,9 +11,10 @@ import os
 import stat
 import threading
 import time
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
 from pathlib import Path
-from typing import TypeVar
+from typing import Protocol, TypeVar
 
 from PySide6.QtCore import QCoreApplication, QEventLoop, QFileDevice, QIODevice, QSaveFile, QThread
 
@@ -22,23 +23,58 @@ from solver.layout.file import LARGEST_FILE, Drawing
 
 T = TypeVar("T")
 
+
+class Patience(Protocol):
+    """Who is told that the disk keeps the hand waiting, and may give it up."""
+
+    @property
+    def given_up(self) -> bool: ...
+    def wait(self) -> None: ...
+
+
+_patience: list[Patience] = []  # of what the hand has asked for; the last one is told
+
+
+@contextmanager
+def patience(of: Patience) -> Iterator[None]:
+    """Within this, the hand goes on while the disk does not answer, and may give it up."""
+    _patience.append(of)
+    try:
+        yield
+    finally:
+        _patience.remove(of)
+
+
 READ_S, WRITE_S = 5.0, 15.0
 """How long a disk may take before it is taken for gone [s]."""
 
+ANSWER_S = (
+    0.5  # how long it may take to say what is only good to know: whether a file is there, where a link leads
+)
+
 AT_ONCE_S = 0.05  # what a disk that is there takes at most: until then nothing else is done
+PATIENT_S = 0.35  # how long keys and clicks wait for the disk before they go on
 OWNER_ONLY = QFileDevice.Permission.ReadOwner | QFileDevice.Permission.WriteOwner
 NO_PLAIN_FILE = b"no plain file"
+
+
+class GivenUpError(OSError):
+    """What the hand did not wait for any longer."""
+
+    def __init__(self) -> None:
+        super().__init__(0, "the disk was not waited for any longer")
 
 
 class SaveError(OSError):
     """A file that could not be written; what stood there before is untouched."""
 
 
-def with_time_limit(seconds: float, act: Callable[[], T]) -> T:
+def with_time_limit(seconds: float, act: Callable[[], T], *, patient: bool = True) -> T:
     """What a function returns, called on a thread of its own.
 
-    The window is painted meanwhile; keys and clicks wait. Raises TimeoutError after so many seconds, and
-    whatever the function raises.
+    The window is painted meanwhile. Keys and clicks wait, within `patience` no longer than a moment and
+    unless `patient` is false. Raises TimeoutError after so many seconds, GivenUpError where the hand does not
+    wait, and whatever the function raises.
     """
     result: list[T] = []
     failure: list[BaseException] = []
@@ -54,23 +90,32 @@ def with_time_limit(seconds: float, act: Callable[[], T]) -> T:
         done.set()
 
     threading.Thread(target=work, daemon=True).start()
-    _wait(done, seconds)
+    given_up = _wait(done, seconds, _patience[-1] if _patience and patient else None)
     if failure:
         raise failure[0]
+    if not result and given_up:
+        raise GivenUpError
     if not result:
         raise TimeoutError(0, f"the disk did not answer within {seconds:g} s")
     return result[0]
 
 
-def _wait(done: threading.Event, seconds: float) -> None:
-    end = time.monotonic() + seconds
+def _wait(done: threading.Event, seconds: float, patience: Patience | None) -> bool:
+    """Wait for so long at most; whether the hand gave it up."""
+    begun = time.monotonic()
     done.wait(min(AT_ONCE_S, seconds))
     application = QCoreApplication.instance()
     painted = application is not None and QThread.currentThread() == application.thread()
-    while not done.is_set() and time.monotonic() < end:
-        if painted:
+    while not done.is_set() and time.monotonic() < begun + seconds:
+        if painted and patience is not None and time.monotonic() > begun + PATIENT_S:
+            patience.wait()
+            QCoreApplication.processEvents(QEventLoop.ProcessEventsFlag.AllEvents)
+            if patience.given_up:
+                return True
+        elif painted:
             QCoreApplication.processEvents(QEventLoop.ProcessEventsFlag.ExcludeUserInputEvents)
         done.wait(0.02)
+    return False
 
 
 def drawing(path: Path) -> Drawing:
@@ -117,18 +162,21 @@ def write_safely(path: Path, content: str | bytes, *, private: bool = False) -> 
     `private`: to be read by its owner alone.
     """
     data = content.encode("utf-8") if isinstance(content, str) else content
+    wanted = threading.Event()  # cleared once nobody waits: what comes late may not replace what is newer
+    wanted.set()
     try:
         os.fsencode(path).decode("utf-8")
     except UnicodeDecodeError:
         raise _refused(path, "its name is no UTF-8") from None
     try:
-        with_time_limit(WRITE_S, lambda: _write(path, data, private))
-    except TimeoutError as error:
+        with_time_limit(WRITE_S, lambda: _write(path, data, private, wanted), patient=not private)
+    except (TimeoutError, GivenUpError) as error:
+        wanted.clear()
         why = f"{shown(path)} is not known to be written: {error.strerror}. Save under another name as well."
         raise SaveError(why) from None
 
 
-def _write(path: Path, data: bytes, private: bool) -> None:
+def _write(path: Path, data: bytes, private: bool, wanted: threading.Event) -> None:
     try:
         if not stat.S_ISREG(path.stat().st_mode):
             raise _refused(path, "what stands there is no plain file")
@@ -148,6 +196,8 @@ def _write(path: Path, data: bytes, private: bool) -> None:
         target.cancelWriting()
         target.commit()
         raise _refused(path, why)
+    if not wanted.is_set():
+        target.cancelWriting()
     if not target.commit():
         raise _refused(path, _reason(target))
 

@@ -357,7 +357,10 @@ class Document(QObject):
     def reload(self) -> None:
         """Read the file again. Raises LayoutErrors or OSError, with the open drawing untouched."""
         if self.file.path is not None:
-            self._begin(self.file.read(), self.file.path, self._shown.alternative)
+            before, drawing = self._drawing, self.file.read()
+            if self._drawing is not before:
+                raise OSError(0, "the drawing was changed while it was read")
+            self._begin(drawing, self.file.path, self._shown.alternative)
 
     def _begin(self, drawing: Drawing, path: Path | None, alternative: str = BASE) -> None:
         name = alternative if alternative in drawing.alternatives else BASE
@@ -379,8 +382,15 @@ class Document(QObject):
         target = Path(path) if path is not None else self.file.path
         if target is None:
             raise ValueError("the drawing has no file yet")
-        self._drawing = self.file.save(self._drawing, target)
-        self.undo_stack.setClean()
+        before = self._drawing
+        saved = self.file.save(before, target)
+        if self._drawing is before:
+            self._drawing = saved
+            self.undo_stack.setClean()
+        else:  # the hand went on while the disk kept it waiting
+            self._drawing = replace(self._drawing, text=saved.text)
+            self.undo_stack.resetClean()
+            self.file.keep_soon()
         self.changed.emit()
 
     def _unsaved(self) -> Drawing | None:

@@ -10,14 +10,12 @@ from pathlib import Path
 
 from PySide6.QtCore import QLockFile, QStandardPaths
 
-from sketch.model.disk import READ_S, SaveError, contents, shown, with_time_limit, write_safely
+from sketch.model.disk import ANSWER_S, SaveError, contents, shown, with_time_limit, write_safely
 
 RECENT = 10
 UNTITLED = "untitled-"
 MOST_LEFT = 5
 """Recoveries of one drawing that are kept; the oldest goes first."""
-
-ANSWER_S = 0.5  # how long the list of recent files waits to know which are still there
 
 
 class HeldError(SaveError):
@@ -36,7 +34,7 @@ def state_folder() -> Path:
 def _key(path: Path) -> str:
     """A name for a drawing's files, alike by whatever link it was opened."""
     try:
-        path = with_time_limit(READ_S, path.resolve)
+        path = with_time_limit(ANSWER_S, path.resolve)
     except OSError:
         path = path.absolute()
     return hashlib.sha256(os.fsencode(path)).hexdigest()[:24]
@@ -213,7 +211,7 @@ def recent_files() -> list[Path]:
 def remember(path: Path) -> None:
     """Put a path at the head of the recent files."""
     with suppress(OSError):
-        path = with_time_limit(READ_S, path.resolve)
+        path = with_time_limit(ANSWER_S, path.resolve)
         lines = [path, *(old for old in recent_files() if old != path)]
         named = [os.fsencode(each) for each in lines[:RECENT] if "\n" not in shown(each)]
         write_safely(state_folder() / "recent.txt", b"".join(name + b"\n" for name in named), private=True)

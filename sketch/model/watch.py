@@ -8,7 +8,7 @@ from pathlib import Path
 
 from PySide6.QtCore import QObject, QTimer, Signal
 
-from sketch.model.disk import fingerprint, fingerprint_of, with_time_limit
+from sketch.model.disk import GivenUpError, fingerprint, fingerprint_of, with_time_limit
 
 LOOK_S = 0.4
 """How often the file is looked at [s]: its dates and size, and its bytes where those have changed."""
@@ -85,7 +85,7 @@ class Watch(QObject):
             return False
         try:
             now = with_time_limit(OVERTAKEN_S, lambda: fingerprint(path))
-        except TimeoutError:
+        except (TimeoutError, GivenUpError):
             now = self._known  # the save itself will find the disk gone
         return now is not None and now != self._mine
 

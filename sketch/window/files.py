@@ -13,7 +13,7 @@ from PySide6.QtCore import QFileInfo, QLocale, QObject, Qt, Signal
 from PySide6.QtWidgets import QApplication, QFileDialog, QMessageBox, QWidget
 
 from sketch.model import disk, storage
-from sketch.model.disk import READ_S, SaveError, shown, with_time_limit, write_safely
+from sketch.model.disk import ANSWER_S, SaveError, shown, with_time_limit, write_safely
 from sketch.model.document import BASE, Document
 from sketch.model.storage import HeldError
 from sketch.page.paper import pages_at, written_files_text
@@ -21,6 +21,7 @@ from sketch.page.sheet_parts import SheetWish
 from sketch.window.notice import Notice
 from sketch.window.sheet_choice import SheetChoice
 from sketch.window.soundness import Soundness
+from sketch.window.waiting import Waiting
 from solver.findings.kinds import Severity
 from solver.layout.cases import AS_DRAWN
 from solver.layout.file import Drawing, LayoutErrors
@@ -91,6 +92,7 @@ class Files(QObject):
         self._window = window
         self._document = document
         self._notice = notice
+        self.waiting = Waiting()
         self._sheet_wish = SheetWish()
         self._told_of_change = False
         document.file.changed_outside.connect(self._changed_outside)
@@ -114,7 +116,11 @@ class Files(QObject):
         Nobody is asked about unsaved changes for the sake of a file that cannot be opened.
         """
         drawings: list[Drawing] = []
-        if not self._try(path, lambda: drawings.append(disk.drawing(path))) or not may_leave():
+        if self.waiting.refuse():
+            return False
+        with self.waiting.of(f"Reading {_name(path)}"):
+            has_read = self._try(path, lambda: drawings.append(disk.drawing(path)))
+        if not has_read or not may_leave():
             return False
         self._document.open_drawing(drawings[0], path)
         storage.remember(path)
@@ -122,8 +128,9 @@ class Files(QObject):
 
     def _reload(self) -> None:
         path = self._document.path
-        if path is not None:
-            self._try(path, self._document.reload)
+        if path is not None and not self.waiting.refuse():
+            with self.waiting.of(f"Reading {_name(path)}"):
+                self._try(path, self._document.reload)
 
     def _try(self, path: Path, act: Callable[[], object]) -> bool:
         try:
@@ -192,7 +199,13 @@ class Files(QObject):
         path = self._document.path
         if path is None:
             return self.save_as()
-        if self._document.file.overtaken:
+        if self.waiting.refuse():
+            return False
+        with self.waiting.of(f"Saving {_name(path)}"):
+            overtaken = self._document.file.overtaken
+        if self.waiting.given_up:
+            return False
+        if overtaken:
             answer = self._ask_to_write_over(path)
             if answer != Button.Save:
                 return answer == Button.SaveAll and self.save_as()
@@ -214,13 +227,16 @@ class Files(QObject):
 
     def save_as(self) -> bool:
         """Ask for a file and save to it."""
+        if self.waiting.refuse():
+            return False
         start = shown(self._document.path or Path("drawing.toml"))
         name, _ = QFileDialog.getSaveFileName(self._window, "Save the drawing as", start, DRAWINGS)
         return self._save(_with_ending(name, ".toml")) if name else False
 
     def _save(self, path: Path) -> bool:
         try:
-            self._document.save(path)
+            with self.waiting.of(f"Saving {_name(path)}"):
+                self._document.save(path)
         except HeldError as error:
             text = f"{_name(path)} was not written: it is open in another window ({error})."
             self._notice.show_message(text, [("Save as…", self.save_as)], severity=Severity.STOP)
@@ -271,8 +287,11 @@ class Files(QObject):
         """Write the page of the drawing as it is shown now."""
         choice = wish or SheetWish()
         known = tuple(name for name in choice.compare if name in self._document.alternatives)
+        if self.waiting.refuse():
+            return False
         try:
-            paths = write_sheet_of(self._document, path, replace(choice, compare=known))
+            with self.waiting.of(f"Writing {_name(path)}"):
+                paths = write_sheet_of(self._document, path, replace(choice, compare=known))
         except (OSError, ValueError) as error:
             self._notice.show_message(f"The sheet was not written: {error}", severity=Severity.STOP)
             return False
@@ -308,8 +327,12 @@ class Files(QObject):
         return self._write("calculation", path, lambda: calculation_page(self._document))
 
     def _write(self, what: str, path: Path, make: Callable[[], str]) -> bool:
+        if self.waiting.refuse():
+            return False
         try:
-            write_safely(path, make())
+            text = make()
+            with self.waiting.of(f"Writing {_name(path)}"):
+                write_safely(path, text)
         except (SaveError, ValueError) as error:
             self._notice.show_message(f"The {what} was not written: {error}", severity=Severity.STOP)
             return False
@@ -337,6 +360,8 @@ class Files(QObject):
 
     def may_leave(self) -> bool:
         """Whether the open drawing may go: saved, without changes, or given up by the user."""
+        if self.waiting.refuse():
+            return False
         if self._document.clean or not self._document.has_drawing:
             return True
         title = self._document.layout.title or "This drawing"
@@ -367,7 +392,7 @@ def _when(kept: Path) -> str:
 
 def _is_older(kept: Path, path: Path | None) -> bool:
     try:
-        return path is not None and kept.stat().st_mtime_ns < with_time_limit(READ_S, path.stat).st_mtime_ns
+        return path is not None and kept.stat().st_mtime_ns < with_time_limit(ANSWER_S, path.stat).st_mtime_ns
     except OSError:
         return False
 

@@ -90,6 +90,7 @@ class Window(QMainWindow):
         outer = QVBoxLayout(whole)
         outer.setContentsMargins(0, 0, 0, 0)
         outer.setSpacing(0)
+        outer.addWidget(self.files.waiting)
         outer.addWidget(self.notice)
         outer.addWidget(self._pages, 1)
         self.setCentralWidget(whole)
