@@ -19,8 +19,8 @@ from sketch.model.cycles import Cycles
 from sketch.model.document import Document
 from sketch.page.paper import written_files_text
 from sketch.page.sheet_parts import SheetWish
-from sketch.window.files import write_sheet_of
 from sketch.window.main_window import Window, make_window, settings
+from sketch.window.sheet_writing import write_sheet_of
 from solver.findings.kinds import Severity
 from solver.layout.cases import AS_DRAWN, cases_of
 from solver.layout.file import LayoutErrors

@@ -355,12 +355,11 @@ class Document(QObject):
         self._begin(replace(empty_drawing(), base=layout) if layout is not None else empty_drawing(), None)
 
     def reload(self) -> None:
-        """Read the file again. Raises LayoutErrors or OSError, with the open drawing untouched."""
-        if self.file.path is not None:
-            before, drawing = self._drawing, self.file.read()
-            if self._drawing is not before:
-                raise OSError(0, "the drawing was changed while it was read")
-            self._begin(drawing, self.file.path, self._shown.alternative)
+        """Read its file again. Raises LayoutErrors or OSError, with the open drawing untouched."""
+        before, drawing = self._drawing, self.file.read()
+        if self._drawing is not before:
+            raise OSError(0, "the drawing was changed while it was read")
+        self._begin(drawing, self.file.path, self._shown.alternative)
 
     def _begin(self, drawing: Drawing, path: Path | None, alternative: str = BASE) -> None:
         name = alternative if alternative in drawing.alternatives else BASE
@@ -379,16 +378,14 @@ class Document(QObject):
 
         Raises SaveError, or ValueError where neither is known.
         """
-        target = Path(path) if path is not None else self.file.path
-        if target is None:
+        if (target := Path(path) if path is not None else self.file.path) is None:
             raise ValueError("the drawing has no file yet")
-        before = self._drawing
-        saved = self.file.save(before, target)
-        if self._drawing is before:
-            self._drawing = saved
+        before, saved = self._drawing, self.file.save(self._drawing, target)
+        whole = self._drawing is before  # or the hand went on while the disk kept it waiting
+        self._drawing = saved if whole else replace(self._drawing, text=saved.text)
+        if whole:
             self.undo_stack.setClean()
-        else:  # the hand went on while the disk kept it waiting
-            self._drawing = replace(self._drawing, text=saved.text)
+        else:
             self.undo_stack.resetClean()
             self.file.keep_soon()
         self.changed.emit()
