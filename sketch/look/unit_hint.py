@@ -11,7 +11,7 @@ from sketch.look.label import Label
 PAD = 6
 
 
-def is_bare(text: str) -> bool:
+def has_no_unit(text: str) -> bool:
     """Whether a text is a number and nothing else, so that its unit is left to the window."""
     try:
         float(text)
@@ -39,7 +39,7 @@ class UnitHint(Label):
 
     def _follow(self) -> None:
         field = self._field
-        wanted = bool(self.text()) and field.hasFocus() and field.isModified() and is_bare(field.text())
+        wanted = bool(self.text()) and field.hasFocus() and field.isModified() and has_no_unit(field.text())
         field.setTextMargins(0, 0, self.sizeHint().width() + PAD if wanted else 0, 0)
         if wanted:
             palette = self.palette()

@@ -6,11 +6,11 @@ from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QLineEdit
 from pytestqt.qtbot import QtBot
 
-from sketch.look.unit_hint import UnitHint, is_bare
+from sketch.look.unit_hint import UnitHint, has_no_unit
 
 
 def test_a_number_alone_is_bare() -> None:
-    assert [is_bare(text) for text in ("0.45", " 3 ", "3 ft", "", "3'8\"")] == [
+    assert [has_no_unit(text) for text in ("0.45", " 3 ", "3 ft", "", "3'8\"")] == [
         True,
         True,
         False,
