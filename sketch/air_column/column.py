@@ -4,12 +4,13 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import QEvent, QRectF, QSize
+from PySide6.QtCore import QEvent, QPointF, QRectF, QSize
 from PySide6.QtGui import QMouseEvent, QPainter, QPaintEvent
 from PySide6.QtWidgets import QSizePolicy, QWidget
 
 from sketch.air_column.painting import ColumnDrawn, paint_column, slice_at
 from sketch.look.appearance import theme_of
+from sketch.look.word_tips import WordTips
 
 if TYPE_CHECKING:
     from sketch.model.document import Document
@@ -27,6 +28,7 @@ class AirColumn(QWidget):
         self._failsafe = Failsafe(self, document)
         self._drawn = ColumnDrawn((), ())
         self._said = ""
+        WordTips(self, self._text_at)
         self.setMouseTracking(True)
         self.setSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Expanding)
         self.setMinimumSize(280, 200)
@@ -79,6 +81,10 @@ class AirColumn(QWidget):
         place = event.position()
         key = slice_at(self._drawn, place.x(), place.y())
         self._document.select(key.partition("/")[0])
+
+    def _text_at(self, place: QPointF) -> str:
+        """The note at a place, the bold ones by what they are about."""
+        return next((label.text for label in self._drawn.labels if label.box.holds(place.x(), place.y())), "")
 
     def leaveEvent(self, event: QEvent) -> None:
         self._document.point("")

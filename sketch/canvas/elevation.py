@@ -31,6 +31,7 @@ from sketch.drawing.view import View
 from sketch.failsafe import Failsafe
 from sketch.look.appearance import theme_of
 from sketch.look.colours import Theme
+from sketch.look.word_tips import WordTips
 from sketch.model.advisor import advisor
 from sketch.model.document import Document
 from sketch.model.pins import pins
@@ -52,6 +53,7 @@ class Elevation(QWidget):
         self._document = document
         self._failsafe = Failsafe(self, document)
         self._labels: tuple[Label, ...] = ()  # as last painted
+        WordTips(self, self._words_at)
         self.field = InlineField(document, self)
         self.hand = Hand(document)
         self.selector = Selector(document, self.hand)
@@ -257,6 +259,9 @@ class Elevation(QWidget):
         super().mouseDoubleClickEvent(event)
         if left and self._document.selected_part:
             self.asked.emit()
+
+    def _words_at(self, at: QPointF) -> str:
+        return next((label.text for label in self._labels if label.box.holds(at.x(), at.y())), "")
 
     def _dimension_at(self, at: QPointF) -> Dimension | None:
         return dimension_at(self._labels, self._document, at.x(), at.y())

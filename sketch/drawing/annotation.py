@@ -85,17 +85,17 @@ def lift(
     radius = pump_circle(layout, pump, view)[2]
     at, box = _free_place(port, level, radius, wide, high, placer)
     colour = theme.halo if pointed else theme.quiet
-    _extend(pencil, layout, ledger, view, port, level, at, radius, theme, placer)
-    _dimension(pencil, at, port[1], level, colour, pointed)
     placer.lines.block_line(((at, port[1]), (at, level)), 4 * dot)
     leader = None
     if box is None:
         middle = Anchor(at, (port[1] + level) / 2, 1.0, 0.0)
         place = placer.place(Wish(f"lift {pump}", wide, high, (middle,)))
         if place is None:
-            return None
+            return None  # a dimension without its figure says nothing
         box, leader = place.box, place.leader
-        pencil.lines([leader] if leader else [], theme.construction, 0.8)
+    _extend(pencil, layout, ledger, view, port, level, at, radius, theme, placer)
+    _dimension(pencil, at, port[1], level, colour, pointed)
+    pencil.lines([leader] if leader else [], theme.construction, 0.8)
     placer.block_text(box)
     _caption(pencil, box, text, share, cell, colour, theme)
     return Label(f"lift {pump}", LabelKind.LIFT, f"{share} {text}".strip(), box, leader)

@@ -39,7 +39,8 @@ def legend(
         if box is not None:
             _paint(pencil, box, theme, title=title, past=shown)
             placer.block_text(box)
-            return Label("legend", LabelKind.LEGEND, f"{TITLE}, {PAST}" if shown else TITLE, box)
+            words = [TITLE, CLASS_NAMES[CREDIT], *([PAST] if shown else [])]
+            return Label("legend", LabelKind.LEGEND, ", ".join(words), box)
     return None
 
 

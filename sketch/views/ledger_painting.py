@@ -6,7 +6,7 @@ from typing import Protocol
 
 from PySide6.QtCore import QPointF, QRect, QRectF, QSize, Qt
 from PySide6.QtGui import QColor, QFont, QPainter, QPaintEvent, QPolygonF
-from PySide6.QtWidgets import QHeaderView, QStyledItemDelegate, QStyleOptionViewItem, QWidget
+from PySide6.QtWidgets import QHeaderView, QStyle, QStyledItemDelegate, QStyleOptionViewItem, QWidget
 
 from sketch.look.colours import Theme
 from sketch.look.marks import share_chip
@@ -35,6 +35,10 @@ class RowStyle(Protocol):
     def folded(self) -> bool:
         """Whether the lines that make the budget are hidden."""
 
+    @property
+    def current_ground(self) -> QColor:
+        """Behind the row that the keys are on, where it has no tint."""
+
     def ground(self, row: LedgerRow) -> QColor | None:
         """The tint behind a row, where it has one."""
 
@@ -56,6 +60,8 @@ class LedgerDelegate(QStyledItemDelegate):
         style, rect = self._style, QRectF(option.rect)
         row = style.ledger.rows[index.row()]
         ground = style.ground(row)
+        if ground is None and option.state & QStyle.StateFlag.State_Selected:
+            ground = style.current_ground  # Qt's own would put dark ink on a dark ground
         if ground is not None:
             painter.fillRect(rect, ground)
         if row.role == Role.SUM and style.ledger.rows[index.row() - 1].role != Role.SUM:

@@ -59,6 +59,11 @@ class LedgerTable(QTableView):
         self.verticalHeader().setSectionResizeMode(QHeaderView.ResizeMode.Fixed)
         self.verticalHeader().setDefaultSectionSize(self.fontMetrics().height() + 4)
 
+    @property
+    def current_ground(self) -> QColor:
+        """Behind the row that the keys are on, where it has no tint."""
+        return blend(self.theme.accent, self.theme.paper, 0.06)
+
     def ground(self, row: LedgerRow) -> QColor | None:
         """The tint behind a row: what is pointed at, what is selected, or none."""
         base = self.theme.paper

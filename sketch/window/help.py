@@ -7,6 +7,8 @@ from html import escape
 from PySide6.QtCore import QSize
 from PySide6.QtWidgets import QDialog, QDialogButtonBox, QTextBrowser, QVBoxLayout, QWidget
 
+from sketch.look.glossary import WORDS
+
 SIZE = QSize(640, 560)
 HAND = (
     ("Drag a pump, a fitting or an intake", "It moves; the lines on it stretch and stay square."),
@@ -69,52 +71,13 @@ TABLES = (
 )
 
 
-WORDS = (
-    (
-        "Atmosphere",
-        "The air pressure at the site, from its elevation or from a barometer that is not reduced to sea "
-        "level, less an allowance for a low-pressure day.",
-    ),
-    ("Floor", "The least absolute pressure that the pump needs at its inlet port."),
-    ("Kept to fill the pump", "The pressure below the floor: it may not be spent, the pump needs it."),
-    ("Past the floor", "What is spent beyond the inlet budget. A pump that stands there does not fill."),
-    ("Inlet budget", "Pressure on the fluid's surface less the floor: all that there is to spend."),
-    ("Entry", "What one element takes: lift, for going up, and loss, for friction, fittings and screens."),
-    ("Share", "An entry as a part of the budget."),
-    ("Credit", "A share below zero: pressure given back, as by a flooded head, the fluid above the port."),
-    ("Margin", "What is left of the budget. Below zero: over."),
-    ("Vacuum", "What a gauge at the port would show."),
-    ("Allowed vacuum", "The largest vacuum that the gauge may show at this site."),
-    ("Highest port", "How high the port may stand until the margin is spent, everything else as it is."),
-    (
-        "Velocity head",
-        "Pressure spent on the fluid's own motion at the port; a gauge there reads what is left.",
-    ),
-    (
-        "Entrance, screen",
-        "The entrance is the way into the pipe, the screen the mesh in front of it: each takes a share.",
-    ),
-    ("K", "Loss of a fitting in velocity heads."),
-    (
-        "est.",
-        "Estimated: from the maker's figure, for another fluid or speed than it was stated for.",
-    ),
-    (
-        "Case",
-        "What happens to a line without rebuilding it: a cold morning, a strainer due for cleaning. The "
-        "headline is that of the worst case.",
-    ),
-    ("NPSH", "Head above the vapour pressure at the port, for pumps whose maker states NPSH required."),
-)
-
-
 def page() -> str:
     """The page as HTML."""
     return (
         _section("On the sheet", HAND)
         + _section("To draw", DRAW)
         + _section("Beside it", TABLES)
-        + _section("Words", WORDS)
+        + _section("Words", tuple(WORDS.items()))
     )
 
 

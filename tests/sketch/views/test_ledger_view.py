@@ -197,3 +197,18 @@ def test_without_a_budget_there_is_no_empty_column_of_shares(view: LedgerView, d
     document.undo_stack.undo()
     view.refresh()
     assert not view.table.isColumnHidden(SHARE)
+
+
+def test_no_row_is_dark_on_dark_whatever_it_was_clicked_for(
+    qtbot: QtBot, view: LedgerView, document: Document
+) -> None:
+    """Qt's own ground of a selected row is as dark as the ink."""
+    paper = view.table.theme.paper.lightnessF()
+    for at in (row_of_role(view, Role.FOLD), view.ledger.row_of("riser/bend 1")):
+        qtbot.mouseClick(view.table.viewport(), Qt.MouseButton.LeftButton, pos=middle_of(view, at))
+        document.select("")
+        document.point("")
+        QApplication.processEvents()
+        box = view.table.visualRect(view.ledger.index(at, 5))
+        ground = view.table.viewport().grab().toImage().pixelColor(box.right() - 2, box.center().y())
+        assert abs(ground.lightnessF() - paper) < 0.15

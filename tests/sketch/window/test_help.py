@@ -9,7 +9,8 @@ from pathlib import Path
 from PySide6.QtCore import Qt
 from pytestqt.qtbot import QtBot
 
-from sketch.window.help import WORDS, page
+from sketch.look.glossary import WORDS
+from sketch.window.help import page
 from tests.sketch.window.windows import Opener
 
 
@@ -29,7 +30,7 @@ def test_help_explains_every_word_of_the_readme_and_of_the_column() -> None:
     table = (Path(__file__).parents[3] / "README.md").read_text("utf-8")
     listed = [word.lower() for word in re.findall(r"^\| \*\*(.+?)\*\* \|", table, re.MULTILINE)]
     assert len(listed) > 8
-    explained = {word.lower() for word, _ in WORDS}
+    explained = {word.lower() for word in WORDS}
     on_the_screen = {
         "kept to fill the pump",
         "past the floor",
@@ -40,4 +41,4 @@ def test_help_explains_every_word_of_the_readme_and_of_the_column() -> None:
         "est.",
     }
     assert {*listed, *on_the_screen} <= explained | {"entrance", "screen"}
-    assert all(html.escape(meaning) in page() for _, meaning in WORDS)
+    assert all(html.escape(meaning) in page() for meaning in WORDS.values())
