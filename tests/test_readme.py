@@ -11,7 +11,7 @@ import pytest
 
 from solver.__main__ import main
 from solver.findings import criteria
-from solver.layout import file, keys, kinds, readings, tables
+from solver.layout import file, keys, kinds, readings, tables, title_keys
 from solver.ledger import solve
 from solver.properties import families, sizes
 
@@ -101,6 +101,10 @@ def test_every_key_of_a_drawing_is_named(group: str) -> None:
 @pytest.mark.parametrize("group", ["READING", "GAUGE"])
 def test_every_key_of_a_reading_is_named(group: str) -> None:
     assert {key.name for key in getattr(readings, group)} <= _words()
+
+
+def test_every_key_of_the_title_block_is_named() -> None:
+    assert {key.name for key in title_keys.SHEET} <= _words()
 
 
 @pytest.mark.parametrize("group", ["SCREEN", "CURVE", "OPENING", "BAFFLE", "LIMIT"])

@@ -16,6 +16,7 @@ from solver.layout.checks import LONGEST_NAME
 from solver.layout.file import Alternative, Drawing
 from solver.layout.logged import LoggedReading
 from solver.layout.parts import Layout
+from solver.layout.title_block import TitleBlock
 
 _GESTURES = count(1)
 
@@ -185,6 +186,17 @@ def with_readings(drawing: Drawing, readings: tuple[LoggedReading, ...]) -> Draw
         for name, each in drawing.alternatives.items()
     }
     return replace(drawing, base=replace(drawing.base, readings=readings), alternatives=others)
+
+
+def with_title_block(state: State, block: TitleBlock) -> State:
+    """The state with another title block, which alternatives have too: it belongs to the file."""
+    drawing = state.drawing
+    others = {
+        name: replace(each, layout=replace(each.layout, title_block=block))
+        for name, each in drawing.alternatives.items()
+    }
+    base = replace(drawing.base, title_block=block)
+    return replace(state, drawing=replace(drawing, base=base, alternatives=others))
 
 
 def state_with_readings(state: State, readings: tuple[LoggedReading, ...]) -> State:

@@ -60,8 +60,9 @@ def partial(old: Raw, base: Layout, layout: Layout, note: str) -> dict[str, Any]
     """
     base_raw, target = to_full_raw(base), to_full_raw(layout)
     for each in (base_raw, target):
-        del each["format"]  # that is the file's, and so are the readings
+        del each["format"]  # that is the file's, and so are the readings and the title block
         each.pop("readings", None)
+        each.pop("sheet", None)
     patch = _pruned(old, base_raw, target)
     patch.pop("note", None)
     for path in list(_extra(lay_over(base_raw, patch), target, ())):

@@ -13,7 +13,7 @@ from solver.layout.reading import Raw
 PLACES = ("at", "via", "outline")
 """Keys that say where a part stands: pairs of coordinates, which nobody reads in a sentence."""
 
-UNSAID = ("format", "title", "notes", "units", "built", "readings")
+UNSAID = ("format", "title", "notes", "units", "built", "readings", "sheet")
 """Keys that change nothing of what is calculated."""
 
 

@@ -12,7 +12,7 @@ from dataclasses import dataclass, field, replace
 from itertools import takewhile
 from typing import Any
 
-from solver.layout import cases, checks, criteria, keys, readings
+from solver.layout import cases, checks, criteria, keys, readings, title_keys
 from solver.layout import raw as layout_raw
 from solver.layout.parts import SHORT_CASE, Layout
 from solver.layout.raw import FORMATS
@@ -44,6 +44,7 @@ _TOP_KEYS = (
     *criteria.TABLES,
     "level",
     "built",
+    "sheet",
     "levels",
     *keys.PARTS,
     "cases",
@@ -137,6 +138,7 @@ def layout_of(raw: Raw, place: Place, known: Iterable[tuple[str, str]], *more: s
         parts["reservoirs"][name] = replace(parts["reservoirs"][name], level=level)
     own = ((group, name) for group in keys.PARTS for name in _names(raw, group))
     values["cases"] = cases.read_cases(raw.get("cases", {}), place.to("cases"), (*known, *own))
+    values["title_block"] = title_keys.read_title_block(raw.get("sheet", {}), place.to("sheet"))
     values["readings"] = readings.read_readings(raw.get("readings", []), place.to("readings"))
     return Layout(**values | parts) if len(place.troubles) == before else None
 
@@ -153,7 +155,7 @@ def _check_top(raw: Raw, place: Place, more: tuple[str, ...]) -> None:
     elif isinstance(number, bool) or number not in FORMATS:
         newer = " from a newer program" if isinstance(number, int) and number > FORMATS[-1] else ""
         place.to("format").refuse(
-            describe(number) + newer, "format = 1, or 2 with cases, readings or [criteria]"
+            describe(number) + newer, "format = 1, or 2 with cases, readings, [sheet] or [criteria]"
         )
 
 
@@ -200,7 +202,7 @@ def _alternative(base: Raw, partial: Raw, name: str) -> Alternative | BrokenAlte
         note = text(partial.get("note", ""), place.to("note"))
         _check_without(base, partial.get("without", []), place.to("without"))
         _check_without_cases(base, partial.get("cases"), place.to("cases"))
-        for key in ("format", "alternatives", "readings"):
+        for key in ("format", "alternatives", "readings", "sheet"):
             if key in partial:
                 place.to(key).refuse(f'the key "{key}"', "only in the base")
         if not name.strip():

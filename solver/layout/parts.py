@@ -17,6 +17,7 @@ from typing import Any
 
 from solver.layout.kinds import Bend, FittingKind, IntakeKind, LimitForm, PumpType, ValveState
 from solver.layout.logged import LoggedReading
+from solver.layout.title_block import TitleBlock
 from solver.quantities.units import Kind, Quantity, System
 
 Point = tuple[Quantity, Quantity]
@@ -295,6 +296,7 @@ class Layout:
     cases: Mapping[str, Case] = field(default_factory=dict)  # what it has to live through, by name
     built: str = ""  # the date that the line was built as drawn; "": not noted
     readings: tuple[LoggedReading, ...] = ()  # of gauges, in the order of the file
+    title_block: TitleBlock = field(default_factory=TitleBlock)  # of the sheet for a client
 
     def part(self, name: str) -> Part:
         """The part of that name. Raises KeyError."""

@@ -9,11 +9,12 @@ from dataclasses import fields as attributes
 from enum import StrEnum
 from typing import Any
 
-from solver.layout import criteria, readings, tables
+from solver.layout import criteria, readings, tables, title_keys
 from solver.layout import keys as layout_keys
 from solver.layout.kinds import Bend
 from solver.layout.parts import SHORT_CASE, FluidChoice, Layout, Limit, Screen
 from solver.layout.reading import Key, Path, Raw
+from solver.layout.title_block import TitleBlock
 from solver.quantities.units import Kind, Quantity, UnitError, quantity
 
 FORMATS = (1, 2)
@@ -59,6 +60,8 @@ def _tables(layout: Layout, full: bool) -> dict[str, Any]:
     raw.setdefault("title", layout.title)
     raw["site"] = _table(layout.site, layout_keys.SITE, full)
     raw["fluid"] = _table(layout.fluid, layout_keys.FLUID, full)
+    if sheet := title_keys.title_block_raw(layout.title_block):
+        raw["sheet"] = sheet
     if layout.criteria:
         raw[layout.criteria_table] = criteria.raw(layout.criteria)
     levels = {name: tank.level.text for name, tank in layout.reservoirs.items() if tank.level is not None}
@@ -78,7 +81,8 @@ def _tables(layout: Layout, full: bool) -> dict[str, Any]:
 def format_of(layout: Layout) -> int:
     """The format that a file of this layout needs, one of `FORMATS`."""
     criteria_of_2 = layout.criteria and layout.criteria_table == "criteria"
-    return 2 if layout.cases or layout.readings or layout.built or criteria_of_2 else 1
+    sheet = layout.title_block != TitleBlock()
+    return 2 if layout.cases or layout.readings or layout.built or sheet or criteria_of_2 else 1
 
 
 def part_raw(layout: Layout, name: str) -> tuple[str, dict[str, Any]]:

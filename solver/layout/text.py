@@ -17,6 +17,7 @@ WIDEST_LINE = 110
 _ORDER = (
     "site",
     "fluid",
+    "sheet",
     "criteria",
     "limits",
     "levels",
@@ -30,7 +31,7 @@ _ORDER = (
     "readings",
     "alternatives",
 )
-_SINGLE = ("site", "fluid", "criteria", "limits", "levels")
+_SINGLE = ("site", "fluid", "sheet", "criteria", "limits", "levels")
 """Tables that are no table of parts."""
 _LISTED = ("readings",)
 """Lists of tables, each under a header of its own: [[readings]]."""
