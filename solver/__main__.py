@@ -27,7 +27,7 @@ from solver.network.build import NetworkError
 from solver.properties.fluid import FluidError
 from solver.quantities.units import System
 from solver.quantities.wording import error_text, fault, printable
-from solver.report import records
+from solver.report import appendices, records
 from solver.report import text as report
 
 if TYPE_CHECKING:
@@ -92,7 +92,7 @@ def _run_all(typed: Sequence[str] | None) -> int:
             stream.reconfigure(errors="replace")
     parser = arguments.parser()
     options = parser.parse_args(typed)
-    for name in ("fixes", "priming"):
+    for name in ("fixes", "priming", "readings"):
         if getattr(options, name) and (options.csv or options.working or options.html or options.brief):
             parser.error(f"argument --{name}: goes with text and --json")
     if options.html and len(options.files) > 1:
@@ -121,7 +121,7 @@ def _vary(options: argparse.Namespace, parser: argparse.ArgumentParser) -> int:
     from solver.answers.axes import AxisError, read_axis, size
 
     shown = (options.working, options.html, options.reach, options.cold, options.case, options.fixes)
-    if any((*shown, options.uncertainty, options.priming, options.brief)):
+    if any((*shown, options.uncertainty, options.priming, options.readings, options.brief)):
         parser.error("argument --vary: goes with --csv or --json; it solves every case")
     try:
         axes = [read_axis(typed) for typed in options.vary]
@@ -334,16 +334,18 @@ def _report(result: Result, options: argparse.Namespace) -> str:
     text = report.report(
         result.judgement, result.case, options.alternative, result.answers, result.pump, result.advice
     )
+    return text + appendices.texts(_asked(result, options), _wanted(options))
+
+
+def _wanted(options: argparse.Namespace) -> list[str]:
+    """What is asked for behind the ledger."""
+    return [name for name in appendices.NAMES if getattr(options, name)]
+
+
+def _asked(result: Result, options: argparse.Namespace) -> appendices.Asked:
     solution = result.judgement.cases[result.case].solution
-    if options.priming and solution is not None:
-        from solver.report import priming
-
-        text += "\n" + priming.text(result.judgement, solution, result.pump)
-    if not options.uncertainty:
-        return text
-    from solver.report import uncertainty
-
-    return text + "\n" + uncertainty.text(result.judgement.layout, result.pump, Level(options.level))
+    line, level = options.alternative or "", Level(options.level)
+    return appendices.Asked(result.judgement, solution, line, result.pump, level)
 
 
 def _as_json(results: list[Result], options: argparse.Namespace) -> str:
@@ -351,18 +353,8 @@ def _as_json(results: list[Result], options: argparse.Namespace) -> str:
         records.record(r.judgement, r.case, options.alternative, r.answers, r.pump, _fixes(r), r.alternatives)
         for r in results
     ]
-    for result, one in zip(results, objects, strict=True) if options.uncertainty else ():
-        from solver.report import uncertainty
-
-        level = Level(options.level)
-        one["uncertainty"] = uncertainty.record(result.judgement.layout, result.pump, level)
-    for result, one in zip(results, objects, strict=True) if options.priming else ():
-        from solver.report import priming
-
-        solution = result.judgement.cases[result.case].solution
-        for name, pump in one["pumps"].items():
-            if solution is not None and name in solution.pumps:
-                pump["priming"] = priming.record(solution, name)
+    for result, one in zip(results, objects, strict=True):
+        appendices.add_records(one, _asked(result, options), _wanted(options))
     several = [{"file": result.file, **one} for result, one in zip(results, objects, strict=True)]
     whole: Any = several if len(options.files) > 1 else objects[0]
     return records.dumped(whole) + "\n"

@@ -63,6 +63,11 @@ def parser() -> argparse.ArgumentParser:
         help="also say how to fill each pump and its line at first",
     )
     add(
+        "--readings",
+        action="store_true",
+        help="also say what the readings written in the drawing come from, and what to look at next",
+    )
+    add(
         "--uncertainty", action="store_true", help="also say how sure each margin is, by draws of the unknown"
     )
     add(

@@ -189,13 +189,12 @@ def _size(each: Explanation, system: System) -> str:
 def _size_of_one(each: Explanation, system: System) -> str:
     if not each.predicted or not put_in.size_text(each, each.size, system):
         return ""
-    ends = sorted((each.low, each.high))
-    low, high = (put_in.size_text(each, end, system) for end in ends)
+    low, high = sorted((each.low, each.high))
     if each.bound_only:
         return f"{put_in.size_text(each, each.low, system)} or more: a larger one would read the same"
     if each.at_end:
         return f"{put_in.size_text(each, each.low, system)} or more: no larger one was tried"
-    return low if low == high else f"{low} to {high}"
+    return put_in.range_text(each, low, high, system)
 
 
 def _evidence(

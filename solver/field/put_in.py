@@ -56,24 +56,39 @@ def named(explanation: Explanation, system: System) -> str:
 
 def size_text(explanation: Explanation, size: float, system: System) -> str:
     """A size of a cause in words; "" of a cause that has none."""
-    kind = explanation.cause
-    if kind in (CauseKind.SCREEN,):
-        return f"{size * 100:.0f} % blocked"
-    if kind is CauseKind.BORE:
-        return f"{size * 100:.0f} % of its bore left"
-    if kind is CauseKind.HOSE:
-        return f"{size * 100:.0f} % of its bore lost when hot"
+    return "".join(_size_parts(explanation.cause, size, system))
+
+
+def range_text(explanation: Explanation, low: float, high: float, system: System) -> str:
+    """A range of sizes of a cause in words; "" of a cause that has none."""
+    (begin, _), (end, words) = (_size_parts(explanation.cause, size, system) for size in (low, high))
+    return f"{begin}{words}" if begin == end else f"{begin} to {end}{words}"
+
+
+_PERCENT = {
+    CauseKind.SCREEN: " % blocked",
+    CauseKind.BORE: " % of its bore left",
+    CauseKind.HOSE: " % of its bore lost when hot",
+    CauseKind.AS_BUILT: " % longer",
+    CauseKind.LESS_FLOW: " % of its flow",
+}
+
+
+def _size_parts(kind: CauseKind, size: float, system: System) -> tuple[str, str]:
+    """A size as a figure, and the words behind it."""
+    if kind in _PERCENT:
+        return f"{size * 100:.0f}", _PERCENT[kind]
     if kind is CauseKind.RESISTANCE:
-        return f"K {size:.3g} more than drawn"
-    if kind is CauseKind.AS_BUILT:
-        return f"{size * 100:.0f} % longer"
+        return f"K {size:.3g}", " more than drawn"
     if kind is CauseKind.FLUID:
-        return f"{size:.2f} times as thick"
+        return f"{size:.2f}", " times as thick"
     if kind is CauseKind.LEVEL:
-        return f"{typeset(size, Kind.LENGTH, system)} lower"
-    if kind in (CauseKind.OFFSET, CauseKind.SURFACE):
-        return typeset(size, Kind.VACUUM, system)
-    return f"{size * 100:.0f} % of its flow" if kind is CauseKind.LESS_FLOW else ""
+        return typeset(size, Kind.LENGTH, system), " lower"
+    return (
+        (typeset(size, Kind.VACUUM, system), "")
+        if kind in (CauseKind.OFFSET, CauseKind.SURFACE)
+        else ("", "")
+    )
 
 
 def _with_case(layout: Layout, table: Mapping[str, Any]) -> Layout:

@@ -35,6 +35,9 @@ VISCOSITY, RESISTANCE, ROUGHNESS, FLOW = 0.06, 0.12, 0.30, 0.03
 LEVEL = 0.015
 """Standard deviation of a level that was noted [m]; common practice, no source."""
 
+FINER = 6
+"""Sizes that are weighed for each that is solved."""
+
 FLAT = 3
 """Of the largest sizes, how many read alike where a bypass is open."""
 
@@ -185,14 +188,14 @@ class Weighed:
     vacuum: Floats  # (sizes, readings) [Pa]
     covariances: Floats  # (sizes, readings, readings) [Pa²]
     log_likelihood: Floats  # of each size
-    tried: int  # sizes, with those in which the machine would not run
+    possible: float  # share of the sizes tried in which the machine runs
 
     @property
     def evidence(self) -> float:
         """Logarithm of the mean likelihood over the sizes."""
         if not len(self.sizes):
             return -math.inf
-        return float(np.logaddexp.reduce(self.log_likelihood) - math.log(self.tried))
+        return float(np.logaddexp.reduce(self.log_likelihood) - math.log(len(self.sizes) / self.possible))
 
     @property
     def best(self) -> int:
@@ -213,10 +216,21 @@ class Weighed:
     @property
     def bound_only(self) -> bool:
         """Whether any size from the band's low end on reads the same: a bypass is open."""
-        if not self.at_end or len(self.sizes) < 2 * FLAT:
+        if not self.at_end or len(self.sizes) < 2 * FLAT * FINER:
             return False
         sigma = np.sqrt(np.diagonal(self.covariances[-1]))
-        return bool((np.abs(self.vacuum[-1] - self.vacuum[-1 - FLAT]) < sigma).all())
+        return bool((np.abs(self.vacuum[-1] - self.vacuum[-1 - FLAT * FINER]) < sigma).all())
+
+
+def thinned(weighed: Weighed, step: int) -> Weighed:
+    """A cause in every so many of its sizes."""
+    return replace(
+        weighed,
+        sizes=weighed.sizes[::step],
+        vacuum=weighed.vacuum[::step],
+        covariances=weighed.covariances[::step],
+        log_likelihood=weighed.log_likelihood[::step],
+    )
 
 
 def weigh(cause: Cause, bench: Bench) -> Weighed:
@@ -233,14 +247,19 @@ def weigh(cause: Cause, bench: Bench) -> Weighed:
     own = slopes[:, OWN, :] ** 2 + (bench.own**2)[:, None]
     number = np.arange(len(bench.readings))
     covariances[:, number, number] += own.T
-    return Weighed(
-        cause,
-        sizes,
-        vacuum,
-        covariances,
-        log_likelihood(bench.readings, vacuum, covariances),
-        len(cause.sizes),
-    )
+    sizes, vacuum, covariances = (_finer(each) for each in (sizes, vacuum, covariances))
+    likely = log_likelihood(bench.readings, vacuum, covariances)
+    return Weighed(cause, sizes, vacuum, covariances, likely, float(kept.mean()))
+
+
+def _finer(table: Floats) -> Floats:
+    """Rows between those that were solved, `FINER` for each, on straight lines between them."""
+    if len(table) < 2:
+        return table
+    at = np.linspace(0.0, len(table) - 1.0, (len(table) - 1) * FINER + 1)
+    low = np.minimum(at.astype(int), len(table) - 2)
+    share = (at - low).reshape(-1, *(1,) * (table.ndim - 1))
+    return np.asarray(table[low] * (1.0 - share) + table[low + 1] * share)
 
 
 def log_likelihood(readings: Sequence[Reading], vacuum: Floats, covariances: Floats) -> Floats:

@@ -1,0 +1,186 @@
+"""How a strainer blocks over the months, from readings of one gauge at one place, and when it will be due.
+
+Each reading is explained by the screen alone, in its own state, so that cold and warm days stand in one line.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from datetime import datetime, timedelta
+
+import numpy as np
+
+from solver.answers import ask
+from solver.answers.ask import Status
+from solver.answers.variations import line_parts
+from solver.field import states, weighing
+from solver.field.causes import Cause, CauseKind, causes
+from solver.field.states import Prepared, Reading
+from solver.field.weighing import Bench, Floats, Weighed
+from solver.layout.parts import Layout, Level
+from solver.ledger.solve import solve
+from solver.network.build import NetworkError
+from solver.properties.fluid import FluidError
+
+FEWEST = 4
+"""Readings from which a trend is drawn; common practice, no source."""
+
+NINE_IN_TEN = 1.645
+"""Standard deviations on either side that hold nine in ten."""
+
+QUESTION = "dirtiest strainer"
+LATEST_YEARS = 20
+RESTARTS = ("strainer cleaned", "fluid changed", "line changed", "pump changed")
+"""Work across which no trend is drawn."""
+
+
+@dataclass(frozen=True)
+class Point:
+    """The open share of a screen at one reading, with nine in ten of its likelihood."""
+
+    number: int  # of the reading in the file, from 0
+    when: datetime
+    open_share: float
+    low: float
+    high: float
+    bound_only: bool  # its bypass is open: not more than `high` is known
+
+
+@dataclass(frozen=True)
+class Trend:
+    """Readings of one gauge since the strainer was last cleaned, and where they lead."""
+
+    pump: str
+    screen: str
+    gauge: str
+    place: str
+    points: tuple[Point, ...]
+    due_share: float | None  # open share at which some case is over; None where none is, or all are
+    earliest: datetime | None  # of the band of the trend
+    latest: datetime | None  # None where the band has no end within years
+    why_none: str  # why there is no date; "" where there is one
+
+
+def trends(layout: Layout, pump: str, line: str = "") -> tuple[Trend, ...]:
+    """The trend of every gauge that was read more than once on a pump's line behind its first screen.
+
+    line: the alternative that `layout` is, "" for the drawing itself. Raises KeyError for an unknown pump.
+    """
+    layout.pumps[pump]
+    prepared = [each for each in states.prepare(layout, line) if each.logged.pump == pump]
+    groups: dict[tuple[str, str], list[Prepared]] = {}
+    for each in sorted(prepared, key=lambda one: one.logged.when):
+        if each.readings and not each.readings[0].resting:
+            groups.setdefault((each.logged.gauge.name, each.logged.place), []).append(each)
+    several = {key: group for key, group in groups.items() if len(group) > 1}
+    found = (_trend(layout, pump, *key, group, prepared) for key, group in several.items())
+    return tuple(each for each in found if each is not None)
+
+
+def _trend(
+    layout: Layout, pump: str, gauge: str, place: str, group: list[Prepared], every: Sequence[Prepared]
+) -> Trend | None:
+    try:
+        screen = _screen(group[0].readings[0])
+        if screen is None:
+            return None
+        since = _since_work(group, every)
+        points = [_point(each, screen) for each in since]
+        due = _due_share(layout, pump)
+    except (NetworkError, FluidError) as error:
+        return Trend(pump, "", gauge, place, (), None, None, None, str(error))
+    earliest, latest, why = _dates(points, due, len(since) < len(group))
+    return Trend(pump, screen.part, gauge, place, tuple(points), due, earliest, latest, why)
+
+
+def _since_work(group: Sequence[Prepared], every: Sequence[Prepared]) -> list[Prepared]:
+    """The readings since something was last done on the line that begins a trend anew."""
+    work = [each.logged.when for each in every if set(each.logged.work) & set(RESTARTS)]
+    last = max(work, default="")
+    return [each for each in group if each.logged.when >= last]
+
+
+def _screen(reading: Reading) -> Cause | None:
+    """The first screen on the way to the pump as a cause, from as drawn on."""
+    ledger = solve(reading.layout, reading.level).pumps[reading.place.pump]
+    layout = reading.layout
+    for name in line_parts(ledger):
+        part = layout.intakes.get(name) or layout.fittings.get(name)
+        if part is not None and part.screen is not None:
+            listed = causes(layout, ledger, (reading,))
+            cause = next(each for each in listed if (each.kind, each.part) == (CauseKind.SCREEN, name))
+            return replace(cause, sizes=(0.0, *(size for size in cause.sizes if size > 0.0)))
+    return None
+
+
+def _point(prepared: Prepared, screen: Cause) -> Point:
+    reading = prepared.readings[0]
+    weighed: Weighed = weighing.weigh(screen, Bench((reading,)))
+    low, high = weighed.band
+    return Point(
+        prepared.number,
+        datetime.fromisoformat(prepared.logged.when),
+        1.0 - float(weighed.sizes[weighed.best]),
+        1.0 - high,
+        1.0 - low,
+        weighed.bound_only,
+    )
+
+
+def _due_share(layout: Layout, pump: str) -> float | None:
+    """The open share at which the first case is over; None where none is, or where one is over when clean."""
+    answer = ask.ask(QUESTION, layout, pump, Level.MINIMUM)
+    return 1.0 - answer.value if answer.status is Status.FOUND and answer.value is not None else None
+
+
+Dates = tuple[datetime | None, datetime | None, str]
+
+
+def _dates(points: Sequence[Point], due: float | None, after_work: bool) -> Dates:
+    """The earliest and the latest date at which the band of the trend meets the share that is due."""
+    if len(points) < FEWEST:
+        since = " since the last work on the line" if after_work else ""
+        return None, None, f"{len(points)} readings{since}: a trend needs {FEWEST}"
+    if any(each.bound_only for each in points):
+        return None, None, "a bypass is open in one of them: how much is blocked is not known"
+    if due is None:
+        return None, None, "there is no share at which the first case would be over"
+    days, shares, sigma = _columns(points)
+    slope, level, covariance = _line(days, shares, sigma)
+    if slope >= 0.0:
+        return None, None, "the open share does not fall"
+    ahead = np.arange(0.0, LATEST_YEARS * 365.0)
+    deviation = np.sqrt(covariance[0, 0] + 2 * ahead * covariance[0, 1] + ahead**2 * covariance[1, 1])
+    line = level + slope * ahead
+    ends = [_first(line + sign * NINE_IN_TEN * deviation <= due) for sign in (-1.0, 1.0)]
+    begin = points[0].when
+    dates = [None if end is None else begin + timedelta(days=float(ahead[end])) for end in ends]
+    if dates[0] is None:
+        return None, None, f"not within {LATEST_YEARS} years"
+    return dates[0], dates[1], ""
+
+
+def _first(condition: np.ndarray[tuple[int], np.dtype[np.bool_]]) -> int | None:
+    return int(np.argmax(condition)) if condition.any() else None
+
+
+def _columns(points: Sequence[Point]) -> tuple[Floats, Floats, Floats]:
+    """Days since the first, open shares, and their standard deviations."""
+    days = np.array([(each.when - points[0].when).total_seconds() / 86400.0 for each in points])
+    shares = np.array([each.open_share for each in points])
+    sigma = np.array([max(each.high - each.low, 1e-3) / (2.0 * NINE_IN_TEN) for each in points])
+    return days, shares, sigma
+
+
+def _line(days: Floats, shares: Floats, sigma: Floats) -> tuple[float, float, Floats]:
+    """A straight line through shares: slope, level on the first day, and the covariance of level and slope.
+
+    The band of each reading is taken as its own, and widened where they scatter by more.
+    """
+    design = np.stack([np.ones_like(days), days], axis=1) / sigma[:, None]
+    covariance = np.linalg.pinv(design.T @ design)
+    level, slope = covariance @ design.T @ (shares / sigma)
+    off = (shares - level - slope * days) / sigma
+    scatter = float(off @ off) / max(len(days) - 2, 1)
+    return float(slope), float(level), np.asarray(covariance * max(scatter, 1.0))

@@ -1,0 +1,251 @@
+"""Readings of a gauge beside what the drawing expects, and what would explain them: words, and data in SI."""
+
+from __future__ import annotations
+
+import textwrap
+from collections.abc import Iterator
+from typing import Any
+
+from solver.field import card, trend
+from solver.field.compared import Comparison, compare
+from solver.field.diagnosis import CauseWords, Diagnosis, NothingToExplainError, diagnose
+from solver.field.trend import Trend
+from solver.findings.judgement import Judgement
+from solver.layout.parts import Layout
+from solver.network.build import NetworkError
+from solver.properties.fluid import FluidError
+from solver.quantities.units import Kind, System, typeset
+from solver.quantities.wording import capitalised, error_text, printable
+
+WIDTH = 100
+
+CAUTION = (
+    "The pump maker's figures, local codes and a person licensed for the work come before all of this. "
+    "Never feel for a leak, and never loosen a fitting on a running or pressurised machine; test a joint by "
+    "wetting it with the system's own fluid, guards on, hands clear."
+)
+
+NONE = "No reading is written in this drawing: [[readings]] in layouts/README.md says how."
+
+
+def text(judgement: Judgement, line: str = "", pump: str | None = None) -> str:
+    """Everything that the readings of a drawing say, for every pump or for one.
+
+    line: the alternative that was judged, "" for the drawing itself.
+    """
+    layout = judgement.layout
+    if not any(pump in (None, each.pump) for each in layout.readings):
+        return NONE + "\n"
+    compared = compare(layout, line)
+    names = [name for name in _pumps(layout) if pump in (None, name)]
+    lines = [words for name in names for words in _of_pump(judgement, name, line, compared)]
+    lines += _wrapped(CAUTION, "", "")
+    return printable("\n".join(lines), keep="\n") + "\n"
+
+
+def _pumps(layout: Layout) -> list[str]:
+    """The pumps that were read, also those that are in no part of the drawing."""
+    return list(dict.fromkeys([*layout.pumps, *(each.pump for each in layout.readings)]))
+
+
+def _of_pump(judgement: Judgement, pump: str, line: str, compared: tuple[Comparison, ...]) -> Iterator[str]:
+    layout, system = judgement.layout, System(judgement.layout.units)
+    mine = [each for each in compared if each.logged.pump == pump]
+    if not mine:
+        return
+    diagnosis = _diagnosis(layout, pump, line)
+    if isinstance(diagnosis, Diagnosis):
+        yield from _wrapped(f"{pump}: {diagnosis.headline}", "", "  ")
+    else:
+        yield from _wrapped(f"{pump}: not explained, {diagnosis}", "", "  ")
+    yield ""
+    yield "  What was read, and what the drawing expects"
+    for each in mine:
+        yield from _wrapped(f"{each.logged.when}, {each.logged.place}", "    ", "      ")
+        for words in each.words(system):
+            yield from _wrapped(words, "      ", "      ")
+    yield ""
+    if isinstance(diagnosis, Diagnosis):
+        yield from _explained(diagnosis)
+    if pump in layout.pumps:
+        yield from _trends(layout, pump, line, system)
+        yield from _clean_at(judgement, pump, system)
+
+
+def _diagnosis(layout: Layout, pump: str, line: str) -> Diagnosis | str:
+    """What explains the latest visit, or why nothing does."""
+    try:
+        return diagnose(layout, pump, line)
+    except NothingToExplainError as error:
+        return str(error)
+    except (NetworkError, FluidError) as error:
+        return error_text(error, System(layout.units))
+
+
+def _explained(diagnosis: Diagnosis) -> Iterator[str]:
+    day = diagnosis.comparisons[-1].logged.when[:10]
+    yield f"  What would explain the readings of {day}"
+    likely = [each for each in diagnosis.causes if each.word != "cannot"]
+    for each in likely:
+        yield from _cause(each)
+    rest = [each.name for each in diagnosis.causes if each.word == "cannot"]
+    if rest:
+        yield from _wrapped(f"Cannot, in any size: {'; '.join(rest)}.", "    ", "      ")
+    yield ""
+    if diagnosis.next is not None:
+        yield from _wrapped(f"Next: {diagnosis.next.what}.", "    ", "      ")
+        for shows in diagnosis.next.shows:
+            yield from _wrapped(capitalised(f"{shows}."), "      ", "      ")
+    for remark in diagnosis.remarks:
+        yield from _wrapped(remark, "    ", "      ")
+    yield ""
+
+
+def _cause(each: CauseWords) -> Iterator[str]:
+    size = f", {each.size}" if each.size else ""
+    share = f"{each.explanation.weight * 100:.0f} %"
+    yield from _wrapped(f"{share:>5}  {each.name}{size}", "    ", "           ")
+    for line in each.evidence_for:
+        yield from _wrapped(f"for: {line}", "           ", "             ")
+    for line in each.evidence_against:
+        yield from _wrapped(f"against: {line}", "           ", "             ")
+
+
+def _trends(layout: Layout, pump: str, line: str, system: System) -> Iterator[str]:
+    for each in trend.trends(layout, pump, line):
+        yield from _wrapped(
+            f"{each.screen} over time, gauge {each.gauge or 'without a name'} at {each.place}", "  ", "    "
+        )
+        for point in each.points:
+            bound = "at most " if point.bound_only else ""
+            band = f"({point.low * 100:.0f} to {point.high * 100:.0f} %)"
+            day = point.when.date().isoformat()
+            yield f"    {day}  {bound}{point.open_share * 100:.0f} % open {band}"
+        yield from _wrapped(trend_words(each), "    ", "    ")
+        yield ""
+
+
+def trend_words(each: Trend) -> str:
+    """Where a trend leads, in one sentence."""
+    if each.earliest is None:
+        return f"No date: {each.why_none}."
+    until = f", at the latest {each.latest.date().isoformat()}" if each.latest is not None else ""
+    due = f"{each.due_share * 100:.0f} % open" if each.due_share is not None else "due"
+    earliest = each.earliest.date().isoformat()
+    now = " It may be due already." if each.earliest <= each.points[-1].when else ""
+    return f"{capitalised(due)}, where the first case is over, at the earliest {earliest}{until}.{now}"
+
+
+def _clean_at(judgement: Judgement, pump: str, system: System) -> Iterator[str]:
+    """The reading of the gauge at which the strainer is to be cleaned, in every case."""
+    yield "  Clean the strainer at, on the gauge at the port"
+    for row in card.rows(judgement, pump, system):
+        if row.place.run or row.clean is None or not row.cases:
+            continue
+        figure = "no figure" if row.service is None else typeset(row.service, Kind.VACUUM, system)
+        note = f": {row.note}" if row.note else ""
+        yield from _wrapped(f"{figure}  {row.state}{note}", "    ", "      ")
+    yield ""
+
+
+def _wrapped(words: str, first: str, rest: str) -> list[str]:
+    return textwrap.wrap(words, WIDTH, initial_indent=first, subsequent_indent=rest, break_on_hyphens=False)
+
+
+def record(judgement: Judgement, line: str = "", pump: str | None = None) -> dict[str, Any]:
+    """The readings of a drawing as a JSON object, SI; what is not known is None."""
+    layout, system = judgement.layout, System(judgement.layout.units)
+    compared = [each for each in compare(layout, line) if pump in (None, each.logged.pump)]
+    names = [name for name in _pumps(layout) if pump in (None, name)]
+    return {
+        "readings": [_comparison_record(each, system) for each in compared],
+        "pumps": {
+            name: _pump_record(judgement, name, line)
+            for name in names
+            if any(each.logged.pump == name for each in compared)
+        },
+    }
+
+
+def _comparison_record(each: Comparison, system: System) -> dict[str, Any]:
+    return {
+        "number": each.number,
+        "when": each.logged.when,
+        "pump": each.logged.pump,
+        "place": each.logged.place,
+        "line": each.logged.line,
+        "gauge": each.logged.gauge.name,
+        "stop": each.stop,
+        "why_not": each.why_not,
+        "not_noted": list(each.prepared.doubts),
+        "vacuum": [
+            {
+                "at_rest": one.reading.resting,
+                "read_low_Pa": one.read.low,
+                "read_high_Pa": one.read.high,
+                "expected_Pa": one.expected.vacuum,
+                "expected_low_Pa": one.expected.band.low,
+                "expected_high_Pa": one.expected.band.high,
+                "allowed_Pa": one.expected.allowed,
+                "above_allowed": one.above_allowed,
+            }
+            for one in each.compared
+        ],
+        "words": list(each.words(system)),
+    }
+
+
+def _pump_record(judgement: Judgement, pump: str, line: str) -> dict[str, Any]:
+    layout = judgement.layout
+    found = _diagnosis(layout, pump, line)
+    trends = trend.trends(layout, pump, line) if pump in layout.pumps else ()
+    trend_records = [_trend_record(each) for each in trends]
+    if isinstance(found, str):
+        return {"not_explained": found, "trends": trend_records}
+    return {
+        "explained": [each.number for each in found.comparisons],
+        "stop": found.stop,
+        "headline": found.headline,
+        "word": found.explained.word,
+        "causes": [_cause_record(each) for each in found.causes],
+        "next": None if found.next is None else {"what": found.next.what, "shows": list(found.next.shows)},
+        "remarks": list(found.remarks),
+        "trends": trend_records,
+    }
+
+
+def _cause_record(each: CauseWords) -> dict[str, Any]:
+    found = each.explanation
+    return {
+        "cause": each.name,
+        "word": each.word,
+        "share": found.weight,
+        "size": found.size if found.predicted else None,
+        "size_low": found.low if found.predicted else None,
+        "size_high": None if found.bound_only or not found.predicted else found.high,
+        "size_text": each.size,
+        "for": list(each.evidence_for),
+        "against": list(each.evidence_against),
+    }
+
+
+def _trend_record(each: Trend) -> dict[str, Any]:
+    return {
+        "screen": each.screen,
+        "gauge": each.gauge,
+        "place": each.place,
+        "points": [
+            {
+                "reading": point.number,
+                "when": point.when.isoformat(),
+                "open_share": point.open_share,
+                "low": None if point.bound_only else point.low,
+                "high": point.high,
+            }
+            for point in each.points
+        ],
+        "due_share": each.due_share,
+        "earliest": None if each.earliest is None else each.earliest.date().isoformat(),
+        "latest": None if each.latest is None else each.latest.date().isoformat(),
+        "words": trend_words(each),
+    }

@@ -1,0 +1,115 @@
+"""How a strainer blocks over the months: none from few readings, and none across a cleaning."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from datetime import datetime, timedelta
+
+import pytest
+
+from solver.answers import inputs
+from solver.field import places
+from solver.field.places import Place
+from solver.field.trend import Trend, trends
+from solver.layout import file
+from solver.layout.logged import LoggedGauge, LoggedReading
+from solver.layout.parts import Layout, Level
+from solver.ledger.solve import solve
+from solver.quantities.units import Kind, Quantity, quantity
+from tests.drawings import SHIPPED
+
+(PATH,) = (path for path in SHIPPED if path.stem == "carriage-at-altitude")
+DRAWN = file.read(PATH).base
+DRAWN = replace(DRAWN, site=replace(DRAWN.site, elevation=quantity("10 m", Kind.ELEVATION)))
+GAUGE = LoggedGauge("A", quantity("0 m", Kind.LENGTH), "empty", 0.5, None, quantity("0 kPa", Kind.VACUUM))
+BEGIN = datetime(2025, 1, 1)
+MONTH = timedelta(days=30)
+
+
+def reading(month: int, blocked: float, celsius: float = 45.0, drawn: Layout = DRAWN) -> LoggedReading:
+    """What the gauge shows on the machine with its screen blocked so far."""
+    state = {"level": "minimum", "fluid": {"temperature": f"{celsius} degC"},
+             "pumps": {"carriage": {"speed": "1450 rpm"}}}  # fmt: skip
+    machine = inputs.temperature(drawn, ("",), celsius + 273.15, Level.MINIMUM)
+    vacuum = places.vacuum(
+        solve(inputs.blocked(machine, ("strainer",), blocked, Level.MINIMUM)), Place("carriage")
+    )
+    when = (BEGIN + month * MONTH).date().isoformat()
+    shown = (Quantity(f"{vacuum!r} Pa", vacuum),)
+    return LoggedReading(when, "carriage", vacuum=shown, gauge=GAUGE, state=state, measured_at="line")
+
+
+YEAR = tuple(reading(month, 0.3 + 0.05 * month) for month in range(9))
+"""A screen that loses a twentieth of its area a month."""
+
+
+def trend(*readings: LoggedReading, layout: Layout = DRAWN) -> Trend:
+    (found,) = trends(replace(layout, readings=readings), "carriage")
+    return found
+
+
+def test_the_open_share_is_found_at_each_reading() -> None:
+    found = trend(*YEAR)
+    for month, point in enumerate(found.points):
+        assert point.low <= 0.7 - 0.05 * month <= point.high
+        assert point.open_share == pytest.approx(0.7 - 0.05 * month, abs=0.08)
+
+
+def test_the_date_lies_where_the_line_meets_what_is_due() -> None:
+    found = trend(*YEAR)
+    assert found.due_share is not None
+    assert found.earliest is not None
+    assert found.latest is not None
+    due = BEGIN + (0.7 - found.due_share) / 0.05 * MONTH
+    assert found.earliest < due < found.latest
+    assert found.latest - found.earliest < 12 * MONTH
+
+
+def test_warm_and_cold_days_stand_in_one_line() -> None:
+    mixed = [reading(month, 0.5 + 0.05 * month, 25.0 if month % 2 else 45.0) for month in range(6)]
+    for month, point in enumerate(trend(*mixed).points):
+        assert point.open_share == pytest.approx(0.5 - 0.05 * month, abs=0.05)
+
+
+def test_three_readings_have_no_date() -> None:
+    found = trend(*YEAR[:3])
+    assert (found.earliest, found.why_none) == (None, "3 readings: a trend needs 4")
+
+
+@pytest.mark.parametrize("work", ["strainer cleaned", "fluid changed"])
+def test_a_trend_begins_anew_after_work_on_the_line(work: str) -> None:
+    found = trend(*YEAR[:5], replace(YEAR[5], work=(work,)), *YEAR[6:])
+    assert len(found.points) == 4
+    assert found.earliest is not None
+    found = trend(*YEAR[:6], replace(YEAR[6], work=(work,)), *YEAR[7:])
+    assert found.why_none == "3 readings since the last work on the line: a trend needs 4"
+
+
+def test_a_screen_that_stays_as_it_is_has_no_date() -> None:
+    alike = [replace(YEAR[2], when=each.when) for each in YEAR]
+    assert trend(*alike).earliest is None or trend(*alike).earliest > BEGIN + 24 * MONTH
+    cleaner = [replace(one, when=other.when) for one, other in zip(YEAR, reversed(YEAR), strict=True)]
+    assert trend(*sorted(cleaner, key=lambda each: each.when)).why_none == "the open share does not fall"
+
+
+def test_with_its_bypass_open_nobody_knows_how_much_is_blocked() -> None:
+    screen = DRAWN.intakes["strainer"].screen
+    assert screen is not None
+    wide = replace(
+        screen,
+        bypass=quantity("5 kPa", Kind.PRESSURE),
+        bypass_flow=quantity("400 L/min", Kind.FLOW),
+        bypass_drop=quantity("6 kPa", Kind.PRESSURE),
+        bypass_viscosity=quantity("40 cSt", Kind.VISCOSITY),
+    )
+    layout = replace(DRAWN, intakes={"strainer": replace(DRAWN.intakes["strainer"], screen=wide)})
+    cold = [reading(month, 0.95, 25.0, layout) for month in range(5)]
+    found = trend(*cold, layout=layout)
+    assert found.points[-1].bound_only
+    assert "bypass" in found.why_none
+
+
+def test_gauges_are_kept_apart() -> None:
+    other = tuple(replace(each, gauge=replace(GAUGE, name="B")) for each in YEAR)
+    found = trends(replace(DRAWN, readings=(*YEAR, *other)), "carriage")
+    assert [(each.gauge, len(each.points)) for each in found] == [("A", 9), ("B", 9)]

@@ -1,0 +1,42 @@
+"""What is asked for behind the ledger is printed there, each once and in one order."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import pytest
+
+from solver.findings.judgement import judge
+from solver.layout import file
+from solver.layout.cases import AS_DRAWN
+from solver.layout.parts import Level
+from solver.report import appendices
+from solver.report.appendices import Asked
+from tests.drawings import RISER
+
+
+@pytest.fixture(scope="module")
+def asked() -> Asked:
+    judgement = judge(file.parse(RISER).base)
+    return Asked(judgement, judgement.cases[AS_DRAWN].solution, "", None, Level.MINIMUM)
+
+
+def test_nothing_is_printed_that_is_not_wanted(asked: Asked) -> None:
+    assert appendices.texts(asked, ()) == ""
+
+
+def test_what_is_wanted_comes_in_one_order(asked: Asked) -> None:
+    text = appendices.texts(asked, ("readings", "priming"))
+    assert text.index("before the first start") < text.index("No reading is written")
+
+
+def test_a_case_that_was_not_judged_has_no_plan(asked: Asked) -> None:
+    none = Asked(asked.judgement, None, "", None, Level.MINIMUM)
+    assert appendices.texts(none, ("priming",)) == ""
+
+
+def test_records_are_put_where_they_belong(asked: Asked) -> None:
+    one: dict[str, Any] = {"pumps": {"carriage": {}}}
+    appendices.add_records(one, asked, ("priming", "readings"))
+    assert one["readings"] == {"readings": [], "pumps": {}}
+    assert one["pumps"]["carriage"]["priming"]["flooded"] is False

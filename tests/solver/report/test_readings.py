@@ -1,0 +1,94 @@
+"""Readings in the terminal: stop first, then what was read, what explains it, and what to do next."""
+
+from __future__ import annotations
+
+import json
+from pathlib import Path
+
+import pytest
+
+from solver.__main__ import main
+from solver.findings.judgement import judge
+from solver.layout import file
+from solver.report import readings
+from tests.drawings import RISER
+
+HEAD = RISER.replace("format = 1", "format = 2").partition("[alternatives")[0]
+STATE = """gauge = { name = "A", over_port = "0 m", tube = "empty", class = 1.0, zero = "0 kPa" }
+measured_at = "line"
+state = { level = "minimum", fluid.temperature = "45 degC", pumps.carriage.speed = "1450 rpm" }
+"""
+
+
+def written(*rows: str) -> str:
+    return HEAD + "".join(
+        f'\n[[readings]]\nwhen = "2026-03-04"\npump = "carriage"\n{each}\n' for each in rows
+    )
+
+
+TWO = written(f'vacuum = "26 kPa"\n{STATE}sound = "steady"', f'vacuum = "1 kPa"\nline = "old"\n{STATE}')
+
+
+@pytest.fixture(scope="module")
+def text() -> str:
+    return readings.text(judge(file.parse(TWO).base))
+
+
+def test_the_first_word_of_a_pump_is_stop(text: str) -> None:
+    assert text.startswith("carriage: Stop the pump: a reading is above what is allowed here.")
+
+
+def test_every_reading_stands_in_it_also_one_of_another_line(text: str) -> None:
+    assert "Stop the pump: read 26.0 kPa; the drawing expects" in " ".join(text.split())
+    assert "Not compared: it was read on another line: old." in text
+
+
+def test_causes_next_step_and_caution_follow(text: str) -> None:
+    order = [
+        "What was read",
+        "What would explain",
+        "Next: ",
+        "Clean the strainer at",
+        "Never feel for a leak",
+    ]
+    places = [text.index(words) for words in order]
+    assert places == sorted(places)
+    assert "for: the port: read 26.0 kPa" in text
+
+
+def test_lines_are_no_wider_than_the_page(text: str) -> None:
+    assert max(map(len, text.splitlines())) <= readings.WIDTH
+
+
+def test_json_holds_the_same_in_si() -> None:
+    record = json.loads(json.dumps(readings.record(judge(file.parse(TWO).base))))
+    first, second = record["readings"]
+    assert first["vacuum"][0]["read_low_Pa"] == 26e3
+    assert first["stop"] is True
+    assert second["why_not"] == "it was read on another line: old"
+    pump = record["pumps"]["carriage"]
+    assert pump["explained"] == [0]
+    assert sum(cause["share"] for cause in pump["causes"]) == pytest.approx(1.0, abs=0.05)
+    assert pump["headline"].startswith("Stop the pump")
+
+
+def test_a_drawing_without_readings_says_how_to_write_one() -> None:
+    assert "[[readings]]" in readings.text(judge(file.parse(HEAD).base))
+
+
+def test_readings_that_cannot_be_explained_say_why() -> None:
+    layout = file.parse(written('vacuum = "9 kPa"\nrun = "gone"\ndistance = "1 m"')).base
+    assert "not explained, it has no place: there is no run gone" in readings.text(judge(layout))
+    assert readings.record(judge(layout))["pumps"]["carriage"]["not_explained"].startswith("it has no place")
+
+
+def test_the_command_line_prints_them(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    path = tmp_path / "read.toml"
+    path.write_text(TWO, encoding="utf-8")
+    main([str(path), "--readings"])
+    assert "What would explain the readings of 2026-03-04" in capsys.readouterr().out
+    main([str(path), "--readings", "--json"])
+    assert json.loads(capsys.readouterr().out)["readings"]["readings"][0]["pump"] == "carriage"
+    with pytest.raises(SystemExit):
+        main([str(path), "--readings", "--csv"])
+    assert "--readings: goes with text and --json" in capsys.readouterr().err

@@ -1,0 +1,148 @@
+"""From the readings alone, what is wrong is found as often as they can tell, and nobody is surer than that.
+
+600 machines by plan: `pytest -m truth -s` prints who was taken for whom. The default run makes a few.
+"""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+
+import numpy as np
+import pytest
+
+from solver.field.causes import CauseKind
+from solver.field.explain import Explained, Explanation, explain
+from tests.truth import machines
+from tests.truth.machines import NONE, OTHER, RICHEST, Case
+
+CASES = 600
+
+
+@dataclass(frozen=True)
+class Told:
+    """What was said of one machine."""
+
+    case: Case
+    explained: Explained
+    apart: bool  # no other cause gives these readings
+
+    @property
+    def first(self) -> Explanation:
+        return self.explained.explanations[0]
+
+    @property
+    def far_likelier(self) -> bool:
+        return self.explained.word == "far likelier"
+
+    @property
+    def right(self) -> bool:
+        """Whether the first is a fault of this machine, at its place."""
+        return (self.first.cause, self.first.part) in self.case.names
+
+    @property
+    def covered(self) -> bool | None:
+        """Whether the size lies in the band; None where there is no one size, or a bound alone."""
+        if len(self.case.truth.faults) != 1 or self.case.truth.sort == NONE:
+            return None
+        ((cause, size),) = self.case.truth.faults
+        found = next(
+            each
+            for each in self.explained.explanations
+            if (each.cause, each.part, each.second) == (cause.kind, cause.part, None)
+        )
+        if not found.fits:
+            return None
+        low, high = sorted((found.low, found.high))
+        return low <= size <= high or (found.bound_only and size >= low)
+
+
+def told(seed: int, plan: str) -> Told:
+    case = machines.case(seed, plan)
+    return Told(case, explain(case.readings), machines.told_apart(case))
+
+
+def share(values: Iterable[bool]) -> float:
+    kept = list(values)
+    return sum(kept) / len(kept) if kept else float("nan")
+
+
+@pytest.fixture(scope="module")
+def everybody() -> list[Told]:
+    plans = machines.plan_names()
+    return [told(seed, plans[seed % len(plans)]) for seed in range(CASES)]
+
+
+def report(found: Sequence[Told]) -> str:
+    """Who was taken for whom, plan by plan."""
+    lines = []
+    for plan in machines.plan_names():
+        mine = [each for each in found if each.case.plan == plan]
+        far = [each for each in mine if each.far_likelier]
+        apart = [each for each in mine if each.apart]
+        lines.append(
+            f"{plan}: {len(mine)} machines; far likelier {share(e.far_likelier for e in mine):.0%}, right "
+            f"{share(e.right for e in far):.0%}; can be told apart {len(apart)}, first "
+            f"{share(e.right for e in apart):.0%}"
+        )
+        table = Counter((each.case.truth.sort, str(each.first.cause)) for each in mine)
+        lines += [f"    {truth} -> {said}: {count}" for (truth, said), count in sorted(table.items())]
+    return "\n".join(lines)
+
+
+def widths(found: Sequence[Told]) -> str:
+    """The median width of the bands, as a share of the size, kind by kind."""
+    by_kind: dict[CauseKind, list[float]] = {}
+    for each in found:
+        if each.covered is not None:
+            ((cause, size),) = each.case.truth.faults
+            (one,) = (
+                e for e in each.explained.explanations
+                if (e.cause, e.part, e.second) == (cause.kind, cause.part, None)
+            )  # fmt: skip
+            by_kind.setdefault(cause.kind, []).append(abs(one.high - one.low) / abs(size))
+    return "; ".join(f"{kind} {np.median(all_widths):.2f}" for kind, all_widths in sorted(by_kind.items()))
+
+
+@pytest.mark.truth
+def test_the_cause_is_found_as_often_as_it_can_be(everybody: list[Told]) -> None:
+    print("\n" + report(everybody))
+    apart = [each for each in everybody if each.apart]
+    print(f"can be told apart: {len(apart)}, the true one first in {share(e.right for e in apart):.1%}")
+    assert len(apart) > 100
+    assert share(each.right for each in apart) >= 0.9
+
+
+@pytest.mark.truth
+def test_far_likelier_is_right_as_often_as_it_should_be(everybody: list[Told]) -> None:
+    far = [each for each in everybody if each.far_likelier]
+    rich = [each for each in everybody if each.case.plan == RICHEST]
+    right, said = share(each.right for each in far), share(each.far_likelier for each in rich)
+    print(f"far likelier: {len(far)}, right in {right:.1%}; said in {said:.1%} of the richest plan")
+    assert 0.85 <= right <= 0.97
+    assert said >= 0.60
+
+
+@pytest.mark.truth
+def test_a_cause_on_no_list_is_seldom_taken_for_one(everybody: list[Told]) -> None:
+    other = [each for each in everybody if each.case.truth.sort == OTHER]
+    said = share(each.far_likelier for each in other)
+    print(f"not on the list: {len(other)}, far likelier said in {said:.1%}")
+    assert said <= 0.05
+
+
+@pytest.mark.truth
+def test_bands_hold_nine_sizes_in_ten(everybody: list[Told]) -> None:
+    held = [each.covered for each in everybody if each.covered is not None]
+    print(f"bands: {len(held)}, {share(held):.1%} hold their size; median widths: {widths(everybody)}")
+    assert 0.85 <= share(held) <= 0.95
+
+
+def test_a_dozen_machines() -> None:
+    plans = machines.plan_names()
+    found = [told(seed, plans[seed % len(plans)]) for seed in range(12)]
+    apart = [each for each in found if each.apart]
+    assert share(each.right for each in apart) >= 0.5
+    assert all(sum(e.weight for e in each.explained.explanations) == pytest.approx(1.0) for each in found)
+    assert not any(each.far_likelier for each in found if each.case.truth.sort == OTHER)
