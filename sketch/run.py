@@ -175,11 +175,13 @@ def settle(running: QApplication, main_window: Window) -> None:
     from PySide6.QtTest import QTest
 
     from sketch.model.advisor import advisor
+    from sketch.model.inspector import diagnostician, inspector
 
     QTest.qWait(400)
-    asked = advisor(main_window.document)
+    document = main_window.document
+    asked = (advisor(document), inspector(document), diagnostician(document))
     for _ in range(LONGEST_WAIT_MS // 50):
-        if not asked.busy:
+        if not any(each.busy for each in asked):
             break
         QTest.qWait(50)
     main_window.workspace.elevation.fit()

@@ -1,57 +1,65 @@
-"""What the readings of the open drawing come to: worked out on a thread of its own, when a view asks."""
+"""What the readings of the open drawing come to: worked out on threads of their own, when a view asks."""
 
 from __future__ import annotations
 
 import threading
+from collections.abc import Callable
 from dataclasses import replace
-from typing import TYPE_CHECKING, NamedTuple
+from typing import TYPE_CHECKING, Any, NamedTuple
 
 from PySide6.QtCore import QObject, QTimer, Signal
 
 from sketch.model.document import Document
 from solver.layout.parts import Layout
+from solver.network.build import NetworkError
+from solver.properties.fluid import FluidError
 from solver.quantities.units import System
+from solver.quantities.wording import error_text
 
 if TYPE_CHECKING:
     from solver.field.compared import Comparison
+    from solver.field.diagnosis import Diagnosis
 
-IDLE_MS = 180  # of no change before the readings are compared
+IDLE_MS = 180  # of no change before anything is worked out
 POLL_MS = 15  # between two looks at whether the thread is done
 
 
 class Question(NamedTuple):
-    """What the comparisons belong to."""
+    """What an answer belongs to."""
 
     layout: Layout
     line: str  # the alternative that it is; "" for the drawing itself
     system: System
+    pump: str = ""
+    numbers: tuple[int, ...] = ()  # readings that are explained together, by their places in the file
 
 
 class _Job:
     """One question on its way. It holds plain values: a thread must never be the last to hold a widget."""
 
-    def __init__(self, question: Question) -> None:
+    def __init__(self, question: Question, work: Callable[[Question], Any]) -> None:
         self.question = question
-        self.comparisons: tuple[Comparison, ...] = ()
+        self.answer: Any = None
         self.trouble = ""
         self.done = threading.Event()
-        threading.Thread(target=self._work, daemon=True).start()
+        threading.Thread(target=self._run, args=(work,), daemon=True).start()
 
-    def _work(self) -> None:
-        from solver.field.compared import compare
+    def _run(self, work: Callable[[Question], Any]) -> None:
+        from solver.field.diagnosis import NothingToExplainError
 
-        layout, line, system = self.question
         try:
-            self.comparisons = compare(replace(layout, units=system), line)
+            self.answer = work(self.question)
+        except (NetworkError, FluidError, NothingToExplainError) as error:
+            self.trouble = error_text(error, self.question.system)
         except Exception as error:
             self.trouble = f"the program failed: {type(error).__name__} ({error})"
         self.done.set()
 
 
-class Inspector(QObject):
-    """Every reading of the drawing that is shown beside what the drawing expects, for all views."""
+class _Worker(QObject):
+    """Answers the question that belongs to the drawing as it is shown, and no other."""
 
-    changed = Signal()  # the comparisons are here, or no longer those of the drawing
+    changed = Signal()  # the answer is here
 
     def __init__(self, document: Document) -> None:
         super().__init__(document)
@@ -65,40 +73,46 @@ class Inspector(QObject):
         self._poll.timeout.connect(self._look)
 
     def question(self) -> Question:
-        """What the comparisons would belong to now."""
+        """What an answer would belong to now."""
         document = self._document
         return Question(document.layout, document.alternative, document.system)
 
+    @staticmethod
+    def _work(question: Question) -> Any:
+        """Run on a thread."""
+        raise NotImplementedError
+
     @property
-    def comparisons(self) -> tuple[Comparison, ...] | None:
-        """One for each reading, in the order of the file; None while they are not at hand."""
-        return self._answered.comparisons if self._answered is not None and self._current else None
+    def _answer(self) -> Any:
+        """None while that of this drawing is not at hand."""
+        return self._answered.answer if self._answered is not None and self.at_hand else None
 
     @property
     def trouble(self) -> str:
-        """Why there are none; "" while that is not known."""
-        return self._answered.trouble if self._answered is not None and self._current else ""
+        """Why there is no answer; "" while that is not known."""
+        return self._answered.trouble if self._answered is not None and self.at_hand else ""
 
     @property
     def busy(self) -> bool:
-        """Whether comparisons are asked for that are not at hand yet."""
+        """Whether an answer is asked for that is not at hand yet."""
         return self._wanted or self._running is not None
 
+    @property
+    def at_hand(self) -> bool:
+        """Whether the last answer belongs to the drawing as it is shown."""
+        return self._answered is not None and self._answered.question == self.question()
+
     def ask(self) -> None:
-        """Have the readings compared once the drawing has come to rest, unless that is at hand."""
-        if not self._current:
+        """Have it worked out once the drawing has come to rest, unless it is at hand."""
+        if not self.at_hand:
             self._wanted = True
             self._idle.start()
-
-    @property
-    def _current(self) -> bool:
-        return self._answered is not None and self._answered.question == self.question()
 
     def _start(self) -> None:
         if not self._wanted or self._running is not None:
             return  # what runs is looked at again when it is done
         self._wanted = False
-        self._running = _Job(self.question())
+        self._running = _Job(self.question(), self._work)
         self._poll.start()
 
     def _look(self) -> None:
@@ -108,13 +122,68 @@ class Inspector(QObject):
         self._poll.stop()
         self._running = None
         self._answered = job
-        if self._current:
+        if self.at_hand:
             self.changed.emit()
         else:
             self._wanted = True
             self._idle.start()
 
 
+class Inspector(_Worker):
+    """Every reading of the drawing that is shown beside what the drawing expects."""
+
+    @property
+    def comparisons(self) -> tuple[Comparison, ...] | None:
+        """One for each reading, in the order of the file; None while they are not at hand."""
+        found: tuple[Comparison, ...] | None = self._answer
+        return found
+
+    @staticmethod
+    def _work(question: Question) -> Any:
+        from solver.field.compared import compare
+
+        return compare(replace(question.layout, units=question.system), question.line)
+
+
+class Diagnostician(_Worker):
+    """What explains the readings of one visit to the pump that is shown."""
+
+    def __init__(self, document: Document) -> None:
+        super().__init__(document)
+        self.day = ""  # of the visit; "" for the latest
+
+    def days(self) -> dict[str, tuple[int, ...]]:
+        """The visits to the pump that is shown, the latest first: its readings by day."""
+        from solver.field.diagnosis import visits
+
+        document = self._document
+        found = visits(document.layout, document.pump, document.alternative)
+        return {document.layout.readings[each[0]].when[:10]: each for each in reversed(found)}
+
+    def question(self) -> Question:
+        days = self.days()
+        numbers = days.get(self.day, next(iter(days.values()), ()))
+        return super().question()._replace(pump=self._document.pump, numbers=numbers)
+
+    @property
+    def diagnosis(self) -> Diagnosis | None:
+        """None while it is not at hand, and where there is nothing to explain."""
+        found: Diagnosis | None = self._answer
+        return found
+
+    @staticmethod
+    def _work(question: Question) -> Any:
+        from solver.field.diagnosis import diagnose
+
+        layout = replace(question.layout, units=question.system)
+        return diagnose(layout, question.pump, question.line, question.numbers)
+
+
 def inspector(document: Document) -> Inspector:
     """The inspector of a document: one for all its views."""
     return document.findChild(Inspector) or Inspector(document)
+
+
+def diagnostician(document: Document) -> Diagnostician:
+    """The diagnostician of a document: one for all its views."""
+    return document.findChild(Diagnostician) or Diagnostician(document)

@@ -90,6 +90,13 @@ TABS: Mapping[str, Tab] = {
         "sketch.views.readings_view:ReadingsView",
         guarded=False,
     ),
+    "causes": Tab(
+        "Causes",
+        "Ca&uses",
+        "What would explain the readings of a visit, how likely, in which size, and what to look at next",
+        "sketch.views.causes_view:CausesView",
+        guarded=False,
+    ),
     "card": Tab(
         "Part card",
         "Pa&rt card",

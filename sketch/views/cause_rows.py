@@ -1,0 +1,95 @@
+"""What explains readings, as rows of a list and as sentences beside it. No Qt here."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from html import escape
+
+from sketch.look.words import typeset
+from solver.field.diagnosis import CauseWords, Diagnosis
+from solver.quantities.wording import capitalised
+
+HEADINGS = ("What may be wrong", "How likely", "Size")
+CANNOT = "cannot"
+
+STYLE = """
+body {{ color: {ink}; }}
+p {{ margin: 0 0 6px 0; }}
+h4 {{ margin: 8px 0 4px 0; }}
+li {{ margin: 0 0 4px 0; }}
+.quiet {{ color: {quiet}; }}
+.stop {{ color: {stop}; font-weight: bold; }}
+"""
+
+CAUTION = (
+    "Never feel for a leak, and never loosen a fitting on a running or pressurised machine; wet one "
+    "joint at a "
+    "time with the system's own fluid, guards on, hands clear. The pump maker's figures, local codes and a "
+    "person licensed for the work come first."
+)
+
+
+@dataclass(frozen=True, slots=True)
+class CauseRow:
+    """One cause as the list shows it."""
+
+    cells: tuple[str, ...]  # as many as HEADINGS
+    share: float  # of all that explains the readings, 0 to 1
+    possible: bool  # whether it explains the readings at all
+    words: CauseWords
+
+
+def rows(diagnosis: Diagnosis) -> tuple[CauseRow, ...]:
+    """The causes, the likeliest first; those that cannot explain the readings last."""
+    return tuple(
+        CauseRow(
+            (capitalised(each.name), _likely(each), each.size),
+            each.explanation.weight,
+            each.word != CANNOT,
+            each,
+        )
+        for each in diagnosis.causes
+    )
+
+
+def _likely(each: CauseWords) -> str:
+    if each.word == CANNOT:
+        return "cannot explain it"
+    share = f"{100 * each.explanation.weight:.0f} %"
+    return f"{share}, {each.word}" if each.word != "possible" else share
+
+
+def page(diagnosis: Diagnosis, chosen: CauseWords | None) -> str:
+    """What speaks for and against a cause, what to look at next, and what is to be known besides."""
+    return "".join(_page(diagnosis, chosen))
+
+
+def _page(diagnosis: Diagnosis, chosen: CauseWords | None) -> Iterator[str]:
+    if chosen is not None:
+        yield f"<h4>{_text(capitalised(chosen.name))}</h4>"
+        yield from _listed("For it", chosen.evidence_for)
+        yield from _listed("Against it", chosen.evidence_against)
+        if not (chosen.evidence_for or chosen.evidence_against):
+            yield '<p class="quiet">Nothing in the readings speaks for it or against it.</p>'
+    step = diagnosis.next
+    if step is not None:
+        needs = "" if step.stopped else " (it needs the pump running)"
+        yield f"<h4>To look at next{needs}</h4><p>{_text(capitalised(step.what))}.</p>"
+        yield f"<ul>{''.join(f'<li>{_text(each)}</li>' for each in step.shows)}</ul>"
+    for remark in diagnosis.remarks:
+        yield f'<p class="quiet">{_text(remark)}</p>'
+    for unused in diagnosis.not_used:
+        why = unused.why_not or "no vacuum was noted"
+        yield f'<p class="quiet">Not used: {_text(unused.logged.place)}, {_text(why)}.</p>'
+    yield f'<p><span class="stop">Caution:</span> {_text(CAUTION)}</p>'
+
+
+def _listed(heading: str, lines: tuple[str, ...]) -> Iterator[str]:
+    if lines:
+        items = "".join(f"<li>{_text(line)}</li>" for line in lines)
+        yield f'<p class="quiet">{heading}</p><ul>{items}</ul>'
+
+
+def _text(words: str) -> str:
+    return escape(typeset(words))
