@@ -198,6 +198,16 @@ def fit(
     return view if grown == box else _fit(grown, width, height, dot, room, true_scale=true_scale)
 
 
+def fit_closely(layout: Layout, width: float, height: float, dot: float = 1.0) -> View:
+    """The view that fills `width` by `height` device units with the drawing, with no room for axes."""
+    room = _Room(*(4.0 * dot,) * 4)
+    box = bounds(layout)
+    view = _fit(box, width, height, dot, room, true_scale=False)
+    for _ in range(2):  # symbols keep their size: the smaller the scale, the more room they take of it
+        view = _fit(_with(box, _symbols(layout, view)), width, height, dot, room, true_scale=False)
+    return view
+
+
 def _with(box: tuple[float, float, float, float], more: Iterable[XY]) -> tuple[float, float, float, float]:
     left, bottom, right, top = box
     for x, y in more:

@@ -8,8 +8,8 @@ from collections.abc import Callable
 from pathlib import Path
 from typing import NamedTuple
 
-from PySide6.QtCore import QModelIndex, QPersistentModelIndex, QSize, Qt
-from PySide6.QtGui import QFont, QPainter
+from PySide6.QtCore import QModelIndex, QPersistentModelIndex, QPoint, QRect, QSize, Qt, QTimer
+from PySide6.QtGui import QFont, QPainter, QPixmap, QShowEvent
 from PySide6.QtWidgets import (
     QHBoxLayout,
     QLabel,
@@ -23,15 +23,25 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
+from sketch.drawing.thumbnail import paint_thumbnail
 from sketch.look.appearance import blend, theme_of
+from sketch.look.colours import Theme
 from sketch.look.label import Label
-from sketch.model.disk import contents, shown
+from sketch.model.disk import contents, drawing, shown
+from solver.layout.file import LayoutErrors
+from solver.layout.parts import Layout
+from solver.ledger.solve import Solution, solve
+from solver.network.build import NetworkError
+from solver.properties.fluid import FluidError
 
 PATH = Qt.ItemDataRole.UserRole
 STORY = PATH + 1
+STAMP = STORY + 1  # the drawing as a small picture, once it is made
 PAD = 5
+PICTURE = QSize(112, 66)
 Index = QModelIndex | QPersistentModelIndex
 WIDEST = 760
+WRAPPED = Qt.TextFlag.TextWordWrap | Qt.AlignmentFlag.AlignTop | Qt.AlignmentFlag.AlignLeft
 LARGEST_HEAD = 65536  # an example that is longer than this is none of ours
 
 PURPOSE = (
@@ -72,12 +82,54 @@ def first_sentence(text: str) -> str:
     return re.split(r"(?<=[.!?])\s", joined, maxsplit=1)[0]
 
 
+class Stamp:
+    """An example as a small picture in the colours of its shares."""
+
+    def __init__(self) -> None:
+        self._layout: Layout | None = None
+        self._solution: Solution | None = None
+        self._picture: QPixmap | None = None
+        self._made_for: tuple[Theme, float] | None = None
+
+    @property
+    def ready(self) -> bool:
+        """Whether there is something to paint."""
+        return self._layout is not None
+
+    def read(self, path: Path) -> None:
+        """Read the drawing and solve it; one that cannot be is drawn plain, or not at all."""
+        try:
+            self._layout = drawing(path).base
+            self._solution = solve(self._layout)
+        except (LayoutErrors, NetworkError, FluidError, OSError):
+            return
+
+    def paint(self, painter: QPainter, at: QPoint, theme: Theme) -> None:
+        """Paint it with its corner at a place; its paper alone until it is read."""
+        ratio = painter.device().devicePixelRatio()
+        if self._layout is None:
+            painter.fillRect(QRect(at, PICTURE), theme.paper)
+            return
+        if self._picture is None or self._made_for != (theme, ratio):
+            self._made_for = theme, ratio
+            self._picture = QPixmap(PICTURE * ratio)
+            self._picture.setDevicePixelRatio(ratio)
+            self._picture.fill(theme.paper)
+            inner = QPainter(self._picture)
+            inner.setRenderHint(QPainter.RenderHint.Antialiasing)
+            size = float(PICTURE.width()), float(PICTURE.height())
+            paint_thumbnail(inner, self._layout, self._solution, size, theme)
+            inner.end()
+        painter.drawPixmap(at, self._picture)
+
+
 class EntryDelegate(QStyledItemDelegate):
     """A drawing's title with its story below, or a heading."""
 
     def sizeHint(self, option: QStyleOptionViewItem, index: Index) -> QSize:
         lines = 1 if index.data(PATH) is None else 2
-        return QSize(0, lines * option.fontMetrics.lineSpacing() + 2 * PAD)
+        high = lines * option.fontMetrics.lineSpacing()
+        return QSize(0, max(high, PICTURE.height() if index.data(STAMP) is not None else 0) + 2 * PAD)
 
     def paint(self, painter: QPainter, option: QStyleOptionViewItem, index: Index) -> None:
         theme = theme_of(option.palette)
@@ -86,6 +138,10 @@ class EntryDelegate(QStyledItemDelegate):
         if not heading and option.state & pointed:
             painter.fillRect(option.rect, blend(theme.halo, theme.paper, 0.16))
         box = option.rect.adjusted(PAD, PAD, -PAD, -PAD)
+        stamp = index.data(STAMP)
+        if stamp is not None:
+            stamp.paint(painter, box.topLeft(), theme)
+            box = box.adjusted(PICTURE.width() + 3 * PAD, PAD, 0, -PAD)
         painter.setFont(option.font)
         if heading:
             painter.setPen(theme.quiet)
@@ -98,6 +154,10 @@ class EntryDelegate(QStyledItemDelegate):
         painter.drawText(box, Qt.AlignmentFlag.AlignTop, str(index.data()))
         painter.setFont(option.font)
         painter.setPen(theme.quiet)
+        if stamp is not None:
+            box.setTop(box.top() + option.fontMetrics.lineSpacing())
+            painter.drawText(box, WRAPPED, str(index.data(STORY)))
+            return
         story = option.fontMetrics.elidedText(
             str(index.data(STORY)), Qt.TextElideMode.ElideRight, box.width()
         )
@@ -123,7 +183,10 @@ class Welcome(QWidget):
         self.list.setFrameShape(QListWidget.Shape.NoFrame)
         self.list.itemClicked.connect(self._chosen)
         self.list.itemActivated.connect(self._chosen)
+        self._to_read: list[tuple[Stamp, Path]] = []
         self._fill(listed, recent)
+        self._next = QTimer(self, interval=0)  # one at a time: the page is there at once
+        self._next.timeout.connect(self._read_next)
         button = QPushButton("Open a drawing…")
         button.clicked.connect(lambda: ask())
         self._arrange(button)
@@ -153,7 +216,9 @@ class Welcome(QWidget):
         if listed:
             self._heading("Examples")
         for example in listed:
-            self._entry(example.path, example.title, example.story)
+            stamp = Stamp()
+            self._entry(example.path, example.title, example.story).setData(STAMP, stamp)
+            self._to_read.append((stamp, example.path))
         strange = [path for path in recent if path not in {example.path.resolve() for example in listed}]
         if strange:
             self._heading("Opened lately")
@@ -165,11 +230,24 @@ class Welcome(QWidget):
         item.setFlags(Qt.ItemFlag.NoItemFlags)
         self.list.addItem(item)
 
-    def _entry(self, path: Path, title: str, story: str) -> None:
+    def _entry(self, path: Path, title: str, story: str) -> QListWidgetItem:
         item = QListWidgetItem(title, self.list)
         item.setData(PATH, path)
         item.setData(STORY, story)
         item.setData(Qt.ItemDataRole.AccessibleTextRole, f"{title}. {story}")
+        return item
+
+    def showEvent(self, event: QShowEvent) -> None:
+        super().showEvent(event)
+        self._next.start()
+
+    def _read_next(self) -> None:
+        if not self._to_read or not self.isVisible():
+            self._next.stop()
+            return
+        stamp, path = self._to_read.pop(0)
+        stamp.read(path)
+        self.list.viewport().update()
 
     def _chosen(self, item: QListWidgetItem) -> None:
         path = item.data(PATH)

@@ -1,9 +1,11 @@
 from pathlib import Path
 
 import pytest
+from PySide6.QtCore import Qt
+from pytestqt.qtbot import QtBot
 
 from sketch import startup
-from sketch.window.welcome import examples, first_sentence
+from sketch.window.welcome import PATH, STAMP, Stamp, Welcome, examples, first_sentence
 
 
 @pytest.mark.parametrize(
@@ -33,3 +35,29 @@ def test_what_cannot_be_read_is_left_out(tmp_path: Path) -> None:
     (tmp_path / "d.txt").write_text('title = "Other"', "utf-8")
     assert [example.title for example in examples(tmp_path)] == ["Good"]
     assert examples(None) == []
+
+
+def test_every_example_gets_its_picture_once_the_page_is_seen(qtbot: QtBot) -> None:
+    opened: list[Path] = []
+    listed = examples(startup.examples_folder())
+    page = Welcome(listed, [], opened.append, lambda: None)
+    qtbot.addWidget(page)
+    page.resize(900, 700)
+    items = [page.list.item(row) for row in range(page.list.count())]
+    stamps = [item.data(STAMP) for item in items if item.data(PATH) is not None]
+    assert len(stamps) == len(listed)
+    assert not any(stamp.ready for stamp in stamps)
+    with qtbot.waitExposed(page):
+        page.show()
+    qtbot.waitUntil(lambda: all(stamp.ready for stamp in stamps), timeout=20000)
+    item = items[1]
+    place = page.list.visualItemRect(item).center()
+    qtbot.mouseClick(page.list.viewport(), Qt.MouseButton.LeftButton, pos=place)
+    assert opened == [item.data(PATH)]
+
+
+def test_an_example_that_does_not_read_has_none(tmp_path: Path) -> None:
+    (tmp_path / "a.toml").write_text('title = "Good"', "utf-8")
+    stamp = Stamp()
+    stamp.read(tmp_path / "a.toml")
+    assert not stamp.ready
