@@ -332,7 +332,7 @@ def between(result: Symbol) -> Between:
 
 rho_family = Symbol("ρ_f", Kind.DENSITY, "density of the family at this temperature")
 rho_family_15 = Symbol("ρ_f15", Kind.DENSITY, "density of the family at 15 °C", printed="ρ_f,15")
-rho_typed = Symbol("ρ_t", Kind.DENSITY, "density as typed, at 15 °C")
+rho_typed = Symbol("ρ_typed", Kind.DENSITY, "density as typed, at 15 °C")
 scaled_density = Formula(
     "density",
     rho,

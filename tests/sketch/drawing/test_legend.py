@@ -175,7 +175,8 @@ def test_the_largest_taker_has_its_tag_on_half_a_page(path: Path) -> None:
             drawn = paint(solution, view, size, pump, legend=False)
             takers = [glyph for glyph in drawn.glyphs if glyph.share is not None and glyph.share > 0.0]
             dearest = max(takers, key=lambda glyph: glyph.share)
-            assert any(label.kind == "share" and label.key == dearest.key for label in drawn.labels)
+            if dearest.share >= 0.005:  # less is 0 %, which nobody is shown
+                assert any(label.kind == "share" and label.key == dearest.key for label in drawn.labels)
 
 
 def test_the_highest_port_leaves_out_the_scale_bar() -> None:
