@@ -136,12 +136,12 @@ def _bore(pump: Pump) -> float:
 
 
 def bounds(layout: Layout) -> tuple[float, float, float, float]:
-    """Left, bottom, right, top of the drawing [m]; one metre square when there is nothing in it."""
+    """Left, bottom, right, top of the drawing [m]; room for an ordinary one when there is nothing in it."""
     corners = [
         (x, y) for x, y in (*points(layout), *_pump_ends(layout)) if math.isfinite(x) and math.isfinite(y)
     ]
     if not corners:
-        return 0.0, 0.0, 1.0, 1.0
+        return 0.0, 0.0, 3.0, 2.0
     xs, ys = zip(*corners, strict=True)
     return min(xs), min(ys), max(xs), max(ys)
 

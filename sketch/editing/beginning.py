@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import replace
+from typing import NamedTuple
 
 from sketch.editing import building, stock
-from solver.layout.kinds import IntakeKind
+from solver.layout.kinds import FittingKind, IntakeKind
 from solver.layout.parts import FluidChoice, Layout, Site
 from solver.quantities import units
 from solver.quantities.units import Kind, System
@@ -16,14 +18,23 @@ NOTES = (
 )
 
 
+NOTES_WITHOUT_SCREEN = NOTES.replace(", the strainer's screen", "")
+
+XY = tuple[float, float]
+
+
 def without_note(layout: Layout) -> Layout:
     """The layout without the note of a new drawing."""
-    return replace(layout, notes="") if layout.notes == NOTES else layout
+    return replace(layout, notes="") if layout.notes in (NOTES, NOTES_WITHOUT_SCREEN) else layout
 
 
 def drop_note(layout: Layout) -> Layout:
     """The layout without the note of a new drawing, once none of the figures that it names is left."""
-    return without_note(layout) if layout.notes == NOTES and not _has_round_figures(layout) else layout
+    return (
+        without_note(layout)
+        if layout.notes in (NOTES, NOTES_WITHOUT_SCREEN) and not _has_round_figures(layout)
+        else layout
+    )
 
 
 def _has_round_figures(layout: Layout) -> bool:
@@ -53,9 +64,68 @@ def empty(system: System) -> Layout:
 
 def begin(system: System) -> Layout:
     """A pump on the lid of its tank, drawing through a strainer: the least that can be calculated."""
-    foot = 0.3048 if system is System.US else 0.3
+    foot = _foot(system)
     layout = replace(empty(system), notes=NOTES)
     layout = building.add(layout, building.TANK, 2 * foot, 0.0).layout
     layout = building.add(layout, IntakeKind.STRAINER, foot, foot).layout
     layout = building.add(layout, building.PUMP, 3 * foot, 3 * foot).layout
     return building.add_line(layout, "strainer", "pump", ((foot, 3 * foot),)).layout
+
+
+def beside(system: System) -> Layout:
+    """A pump on the floor beside its tank, fed through a nozzle in the wall and a valve that shuts it off."""
+    foot = _foot(system)
+    layout = building.add(_with_note(system), building.TANK, 2 * foot, 0.0).layout
+    return _led_out(layout, (4 * foot, foot / 2), (5 * foot, foot / 2), (7 * foot, foot / 2), ())
+
+
+def under(system: System) -> Layout:
+    """A pump under its tank, fed through a nozzle in the wall of it and a valve that shuts it off."""
+    foot = _foot(system)
+    layout = building.add(_with_note(system), building.TANK, 2 * foot, 3 * foot).layout
+    corner = (6 * foot, 3.5 * foot), (6 * foot, foot)
+    return _led_out(layout, (4 * foot, 3.5 * foot), (5 * foot, 3.5 * foot), (4 * foot, foot), corner)
+
+
+def header(system: System) -> Layout:
+    """Two pumps on one header beside an overhead tank."""
+    foot = _foot(system)
+    layout = building.add(_with_note(system), building.TANK, 2 * foot, 2 * foot).layout
+    layout = _led_out(layout, (4 * foot, 2.5 * foot), (5 * foot, 2.5 * foot), (9 * foot, 2.5 * foot), ())
+    run = building.lines_on(layout, "pump")[0].name
+    layout = building.insert(layout, building.TEE, run, 6.5 * foot, 2.5 * foot).layout
+    layout = building.add(layout, building.PUMP, 8 * foot, foot / 2).layout
+    return building.add_line(layout, "tee", "pump 2", ((6.5 * foot, foot / 2),)).layout
+
+
+def _foot(system: System) -> float:
+    return 0.3048 if system is System.US else 0.3
+
+
+def _with_note(system: System) -> Layout:
+    return replace(empty(system), notes=NOTES_WITHOUT_SCREEN)
+
+
+def _led_out(layout: Layout, nozzle: XY, valve: XY, pump: XY, via: tuple[XY, ...]) -> Layout:
+    """The layout with a nozzle, a valve and a pump in line, over corners behind the valve [m]."""
+    layout = building.add(layout, IntakeKind.WALL_NOZZLE, *nozzle).layout
+    layout = building.add(layout, building.PUMP, *pump).layout
+    layout = building.add_line(layout, "wall nozzle", "pump", via).layout
+    return building.insert(layout, FittingKind.BALL_VALVE, "line", *valve).layout
+
+
+class Starter(NamedTuple):
+    """A drawing to begin with: its name, what it shows, and how it is made in a unit system."""
+
+    name: str
+    story: str
+    make: Callable[[System], Layout]
+
+
+STARTERS = (
+    Starter("Empty sheet", "Nothing on it; the shelf has the parts", empty),
+    Starter("Pump above its tank", "On the lid, drawing through a strainer: lift is paid for", begin),
+    Starter("Pump beside its tank", "On the floor, fed through a nozzle in the wall", beside),
+    Starter("Pump under its tank", "Fluid stands over its port", under),
+    Starter("Two pumps on a header", "Both pay for the line that they share", header),
+)

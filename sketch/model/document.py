@@ -50,6 +50,7 @@ class Document(QObject):
     def __init__(self, parent: QObject | None = None, *, keeps: bool = True) -> None:
         super().__init__(parent)
         self._drawing = empty_drawing()
+        self._begun = False  # with a sheet, be it an empty one
         self._shown = Shown(self._drawing.base.units)
         self.rows = RowCache()  # shared by the solves of the drawing and of its alternatives
         self._outcome = solve_layout(self._drawing.base, self._shown.level, rows=self.rows)
@@ -168,8 +169,8 @@ class Document(QObject):
 
     @property
     def has_drawing(self) -> bool:
-        """Whether there is a drawing at all: one with a file, or with something on it."""
-        return self.file.path is not None or bool(self.layout.reservoirs)
+        """Whether there is a drawing at all: one with a file, one that was begun, or one recovered."""
+        return self._begun or self.file.path is not None or bool(self.layout.reservoirs)
 
     @property
     def path(self) -> Path | None:
@@ -242,11 +243,6 @@ class Document(QObject):
     def change_alternatives(self, label: str, change: Callable[[State], State]) -> None:
         """Change the alternatives, or which of them is shown, as one undo step. Errors as the change."""
         self._replace(label, change(self._state))
-
-    def remove_alternative(self) -> None:
-        """Drop the alternative that is shown and show the drawing itself, as one undo step."""
-        name = self._shown.alternative
-        self._replace(f"Remove alternative {name}", history.without_alternative(self._state))
 
     @property
     def _state(self) -> State:
@@ -351,7 +347,8 @@ class Document(QObject):
         self._begin(drawing, path)
 
     def begin(self, layout: Layout | None = None) -> None:
-        """Start a drawing that has no file yet: an empty one, or that layout."""
+        """Start a drawing that has no file yet: that layout, or none at all."""
+        self._begun = layout is not None
         self._begin(replace(empty_drawing(), base=layout) if layout is not None else empty_drawing(), None)
 
     def reload(self) -> None:

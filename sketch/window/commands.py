@@ -2,15 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from functools import partial
 from typing import Protocol
 
 from PySide6.QtGui import QKeySequence
 
+from sketch.editing.beginning import STARTERS
 from sketch.look.appearance import Appearance, Choice
 from sketch.model.document import Document
-from sketch.model.history import State, next_alternative
+from sketch.model.history import State, next_alternative, without_alternative
 from sketch.model.outcome import has_typed_level
 from sketch.views.tabs import TABS
 from sketch.window import arranging
@@ -39,7 +40,7 @@ class Host(Protocol):
     arranging: Arranging
     appearance: Appearance
 
-    def begin(self) -> None: ...
+    def begin(self, make: Callable[[System], Layout] = ...) -> None: ...
     def rename_part(self) -> None: ...
     def new_alternative(self) -> None: ...
     def show_help(self) -> None: ...
@@ -69,6 +70,11 @@ def _file(host: Host) -> tuple[Command, ...]:
     return (
         Command("new", "File", "&New drawing", (STANDARD.New,), "Begin with a pump on the lid of its tank",
             host.begin),
+        *(
+            Command(f"new: {starter.name}", "File/New from", starter.name, (f"Ctrl+Alt+{at}",), starter.story,
+                partial(host.begin, starter.make))
+            for at, starter in enumerate(STARTERS)
+        ),
         Command("open", "File", "&Open…", (STANDARD.Open,), "Open a drawing", host.files.open_dialog),
         Command("save", "File", "&Save", (STANDARD.Save,), "Save the drawing", host.files.save,
             enabled=has_drawing, rule=True),
@@ -112,7 +118,7 @@ def _edit(host: Host) -> tuple[Command, ...]:
             host.new_alternative, enabled=has_drawing, rule=True),
         Command("remove alternative", "Edit", "&Remove this alternative", ("Ctrl+Shift+Backspace",),
             "Drop the alternative that is shown and go back to the drawing itself",
-            document.remove_alternative, enabled=lambda: bool(document.alternative)),
+            partial(_remove_alternative, document), enabled=lambda: bool(document.alternative)),
     )  # fmt: skip
 
 
@@ -221,6 +227,10 @@ def _tabs(host: Host) -> Iterator[Command]:
 def _tab_key(at: int) -> str:
     """Nine views have a digit with Ctrl, those after them one with Alt."""
     return f"Ctrl+{at + 1}" if at < 9 else f"Alt+{at - 8}"
+
+
+def _remove_alternative(document: Document) -> None:
+    document.change_alternatives(f"Remove alternative {document.alternative}", without_alternative)
 
 
 def _step_alternative(document: Document, step: int) -> None:

@@ -37,9 +37,12 @@ from sketch.window.files import Files
 from sketch.window.heading import Heading
 from sketch.window.help import Help
 from sketch.window.notice import Notice
+from sketch.window.starters import Starters
 from sketch.window.workspace import Workspace
 from solver.findings.kinds import Severity
 from solver.layout.cases import cases_of
+from solver.layout.parts import Layout
+from solver.quantities.units import System
 
 NAME = "Liftledger"
 SIZE = QSize(1366, 740)
@@ -110,7 +113,8 @@ class Window(QMainWindow):
         if not self.document.has_drawing and self.isVisible() and self._pages.count() == 1:
             examples = welcome.examples(startup.examples_folder())
             recent = storage.recent_files()
-            page = welcome.Welcome(examples, recent, self.files.open, self.files.open_dialog)
+            starters = Starters(self._kept_units(), self._keep_units, self._begin_with)
+            page = welcome.Welcome(examples, recent, self.files.open, self.files.open_dialog, starters)
             self._pages.addWidget(page)
         self._pages.setCurrentIndex(0 if self.document.has_drawing else self._pages.count() - 1)
 
@@ -208,12 +212,26 @@ class Window(QMainWindow):
             except ValueError as error:
                 self.notice.show_message(f"No alternative was made: {error}.", severity=Severity.CAUTION)
 
-    def begin(self) -> None:
+    def begin(self, make: Callable[[System], Layout] = beginning.begin) -> None:
         """Begin a new drawing, with the shelf beside it."""
         if self.files.may_leave():
-            self.document.begin(beginning.begin(self.document.system))
-            if not self.workspace.shown("shelf"):
-                self.workspace.toggle("shelf")
+            self._begin_with(make(self.document.system))
+
+    def _begin_with(self, layout: Layout) -> None:
+        self.document.begin(layout)
+        if not self.workspace.shown("shelf"):
+            self.workspace.toggle("shelf")
+
+    def _kept_units(self) -> System | None:
+        """The unit system that somebody has said to work in; None while nobody has."""
+        kept = str(self._settings.value("units", "")) if self._settings is not None else ""
+        return System(kept) if kept in list(System) else None
+
+    def _keep_units(self, system: System) -> None:
+        self.document.set_system(system)
+        if self._settings is not None:
+            self._settings.setValue("units", str(system))
+            self._settings.sync()
 
     def rename_part(self) -> None:
         """Ask for another name for the selected part."""
@@ -250,6 +268,8 @@ class Window(QMainWindow):
     def _restore(self) -> None:
         if self._settings is None:
             return
+        if (units := self._kept_units()) is not None:
+            self.document.set_system(units)
         geometry = self._settings.value("geometry")
         if geometry is not None:
             self.restoreGeometry(geometry)

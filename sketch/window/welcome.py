@@ -165,7 +165,7 @@ class EntryDelegate(QStyledItemDelegate):
 
 
 class Welcome(QWidget):
-    """`open_path` opens a drawing, `ask` lets the user look for one."""
+    """`open_path` opens a drawing, `ask` lets the user look for one, `starters` begin one."""
 
     def __init__(
         self,
@@ -173,6 +173,7 @@ class Welcome(QWidget):
         recent: list[Path],
         open_path: Callable[[Path], object],
         ask: Callable[[], object],
+        starters: QWidget,
     ) -> None:
         super().__init__()
         self._open = open_path
@@ -189,6 +190,7 @@ class Welcome(QWidget):
         self._next.timeout.connect(self._read_next)
         button = QPushButton("Open a drawing…")
         button.clicked.connect(lambda: ask())
+        self.starters = starters
         self._arrange(button)
 
     def _arrange(self, button: QPushButton) -> None:
@@ -197,6 +199,7 @@ class Welcome(QWidget):
         inner.addSpacing(24)
         inner.addWidget(_label("Where does the inlet budget go?", large=True))
         inner.addWidget(_label(PURPOSE))
+        inner.addWidget(self.starters)
         row = QHBoxLayout()
         row.addWidget(button)
         row.addWidget(_label("or drop one on the window.", quiet=True), 1)

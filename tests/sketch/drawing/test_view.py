@@ -52,7 +52,7 @@ def _turned(layout: Layout) -> Layout:
 def test_an_empty_drawing_still_has_a_view() -> None:
     layout = drawings.stand()
     empty = replace(layout, reservoirs={}, intakes={}, fittings={}, pumps={}, runs={})
-    assert bounds(empty) == (0.0, 0.0, 1.0, 1.0)
+    assert bounds(empty) == (0.0, 0.0, 3.0, 2.0)
     assert fit(empty, 800.0, 600.0).scale > 0.0
 
 

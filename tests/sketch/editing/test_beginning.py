@@ -34,3 +34,16 @@ def test_the_note_goes_with_the_last_round_figure() -> None:
     strainer = with_pump.intakes["strainer"]
     screen = replace(strainer.screen, area=quantity("700 cm^2", Kind.AREA))
     assert beginning.drop_note(edits.with_joint(with_pump, replace(strainer, screen=screen))).notes == ""
+
+
+@pytest.mark.parametrize("system", System)
+def test_every_starter_is_calculated_with_limits_that_say_they_are_assumed(system: System) -> None:
+    for starter in beginning.STARTERS[1:]:
+        layout = starter.make(system)
+        assert not file.check(layout)
+        assert all(ledger.margin > 0 for ledger in solve(layout).pumps.values()), starter.name
+        assert all(pump.limit_assumed for pump in layout.pumps.values())
+        assert "Round figures" in layout.notes
+        assert ("strainer" in layout.notes) == any(part.screen for part in layout.intakes.values())
+        heights = [pump.at[1].si for pump in layout.pumps.values()]
+        assert (max(heights) > layout.reservoirs["tank"].minimum_level.si) == ("above" in starter.name)

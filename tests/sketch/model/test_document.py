@@ -10,7 +10,7 @@ from pytestqt.qtbot import QtBot
 from sketch.editing import beginning, edits
 from sketch.model import outcome
 from sketch.model.document import BASE, Document
-from sketch.model.history import next_alternative
+from sketch.model.history import next_alternative, without_alternative
 from sketch.views.card_draft import changed
 from solver.layout.file import LayoutErrors
 from solver.quantities import units
@@ -324,7 +324,7 @@ def test_new_alternative_is_what_was_shown_and_goes_its_own_way(document: Docume
 def test_removed_alternative_comes_back_by_undo(document: Document) -> None:
     document.show_alternative("Half speed")
     held = document.layout
-    document.remove_alternative()
+    document.change_alternatives("Remove alternative", without_alternative)
     assert (document.alternatives, document.alternative) == ((), "")
     document.undo_stack.undo()
     assert document.layout is held

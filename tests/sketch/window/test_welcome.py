@@ -2,6 +2,7 @@ from pathlib import Path
 
 import pytest
 from PySide6.QtCore import Qt
+from PySide6.QtWidgets import QWidget
 from pytestqt.qtbot import QtBot
 
 from sketch import startup
@@ -40,7 +41,7 @@ def test_what_cannot_be_read_is_left_out(tmp_path: Path) -> None:
 def test_every_example_gets_its_picture_once_the_page_is_seen(qtbot: QtBot) -> None:
     opened: list[Path] = []
     listed = examples(startup.examples_folder())
-    page = Welcome(listed, [], opened.append, lambda: None)
+    page = Welcome(listed, [], opened.append, lambda: None, QWidget())
     qtbot.addWidget(page)
     page.resize(900, 700)
     items = [page.list.item(row) for row in range(page.list.count())]

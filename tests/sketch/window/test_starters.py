@@ -1,0 +1,60 @@
+"""The page before a drawing: units asked once and kept, and drawings to begin with by a click."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from PySide6.QtCore import QSettings, Qt
+from PySide6.QtTest import QTest
+
+from sketch.editing.beginning import STARTERS
+from sketch.window.main_window import Window
+from sketch.window.welcome import Welcome
+from solver.layout import file
+from solver.quantities.units import System
+from tests.sketch.window.windows import Opener
+
+LEFT = Qt.MouseButton.LeftButton
+
+
+def page(window: Window) -> Welcome:
+    (shown,) = window.findChildren(Welcome)
+    assert shown.isVisible()
+    return shown
+
+
+def test_units_are_asked_once_and_kept_and_a_starter_is_drawn_in_them(opener: Opener, tmp_path: Path) -> None:
+    settings = QSettings(str(tmp_path / "window.ini"), QSettings.Format.IniFormat)
+    window = opener(None, settings)
+    starters = page(window).starters
+    assert "Which units" in starters._question.text()
+    assert not any(button.isEnabled() for button in starters.buttons.values())
+    assert not any(button.isChecked() for button in starters.units.values())
+    QTest.mouseClick(starters.units[System.SI], LEFT)
+    assert window.document.system is System.SI
+    QTest.mouseClick(starters.buttons["Pump under its tank"], LEFT)
+    document = window.document
+    assert document.layout.units == System.SI
+    assert document.ledger is not None
+    assert document.layout.pumps["pump"].limit_assumed, "nobody has stated the limit"
+    assert "limit assumed" in [finding.finding for finding in document.findings]
+    assert window.workspace.shelf.isVisible()
+    again = opener(None, QSettings(str(tmp_path / "window.ini"), QSettings.Format.IniFormat))
+    assert again.document.system is System.SI
+    assert all(button.isEnabled() for button in page(again).starters.buttons.values())
+    QTest.mouseClick(page(again).starters.units[System.US], LEFT)
+    QTest.mouseClick(page(again).starters.buttons["Empty sheet"], LEFT)
+    assert not again.findChildren(Welcome)[0].isVisible()
+    assert again.document.layout.units == System.US
+    assert not again.document.layout.reservoirs
+    again.actions_by_name["new: Two pumps on a header"].trigger()
+    assert len(again.document.solution.pumps) == 2
+
+
+def test_every_starter_has_its_picture_and_can_be_saved(opener: Opener) -> None:
+    window = opener(None)
+    starters = page(window).starters
+    for starter in STARTERS:
+        assert not starters.buttons[starter.name].icon().isNull()
+        for system in System:
+            assert not file.check(starter.make(system))
