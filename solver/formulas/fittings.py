@@ -10,13 +10,13 @@ from solver.formulas import symbols as s
 from solver.formulas.formula import Bound, Constant, Formula, Node, Symbol, largest, least, sin, sqrt
 from solver.quantities.units import Kind
 
-_HIGH = "loss coefficient at high Reynolds number"
-_SLOW = "loss coefficient in slow flow"
+HIGH = "loss coefficient at high Reynolds number"
+SLOW = "loss coefficient in slow flow"
 
 # Tables
 
 darby = Formula(
-    _HIGH,
+    HIGH,
     s.k_inf,
     (s.K_i, s.K_d, s.D_n),
     s.K_i * (1 + s.K_d / s.D_n**0.3),
@@ -24,7 +24,7 @@ darby = Formula(
     fixed_units=True,
 )
 hooper = Formula(
-    _HIGH,
+    HIGH,
     s.k_inf,
     (s.K_h, s.D_in),
     s.K_h * (1 + 1 / s.D_in),
@@ -51,7 +51,7 @@ def darby_row(degrees: int | None) -> tuple[Formula, Symbol]:
         )
         for symbol in (s.k_inf, s.k_re, s.K_i, s.K_d)
     }
-    return darby.of(own, f"{_HIGH}, {at}"), own[s.k_re]
+    return darby.of(own, f"{HIGH}, {at}"), own[s.k_re]
 
 
 # An elbow or mitre at the angle of no row
@@ -87,7 +87,7 @@ RENNELS = "Rennels and Hudson (2012), at Re 100 000"
 _half = sin(s.theta / 2)
 
 smooth_bend = Formula(
-    _HIGH,
+    HIGH,
     s.k_inf,
     (s.f_b, s.theta, s.radius, s.D),
     s.f_b * s.theta * s.radius / s.D
@@ -101,102 +101,11 @@ smooth_bend = Formula(
     ),
 )
 smooth_bend_slow = Formula(
-    _SLOW,
+    SLOW,
     s.k_re,
     (s.radius, s.D, s.theta),
     largest(800 / (s.pi / 2), 64 * s.radius / s.D) * s.theta,
     "800 for a right angle (Darby, Hooper); never less than the laminar friction of the arc",
-)
-
-# Changes of bore, referred to the smaller one
-
-bore_ratio = Formula(
-    "ratio of the bores", s.beta, (s.D_small, s.D_large), s.D_small / s.D_large, "definition"
-)
-widening = Formula(_HIGH, s.k_inf, (s.beta,), (1 - s.beta**2) ** 2, f"Borda and Carnot; {RENNELS}")
-_NOTHING_BACK = "no static pressure comes back in laminar flow: Hooper (1988), the unfavourable side"
-widening_slow = Formula(
-    "loss coefficient in laminar flow",
-    s.k_slow,
-    (s.beta,),
-    2 * (1 - s.beta**4),
-    f"{_NOTHING_BACK}; a momentum balance gives 2 − 8/3 β² + 2/3 β⁴",
-    "of the smaller bore, Re up to 2000",
-)
-gradual = Formula(
-    "factor of a gradual widening",
-    s.cone,
-    (s.opening_angle,),
-    least(2.6 * sin(s.opening_angle / 2), 1),
-    "Hooper (1988): cones up to 45°, and from there a step",
-)
-gradual_slow = Formula(
-    "loss coefficient in laminar flow",
-    s.k_slow,
-    (s.cone, s.beta),
-    s.cone * 2 * (1 - s.beta**4),
-    _NOTHING_BACK,
-    "of the smaller bore, Re up to 2000",
-)
-widening_between = Formula(
-    "loss coefficient",
-    s.k,
-    (s.w, s.k_slow, s.k_inf, s.k_re, s.Re),
-    (1 - s.w) * s.k_slow + s.w * s.k_inf + s.k_re / s.Re,
-    "from the laminar to the turbulent coefficient as the friction factor goes, ours: no source",
-)
-contracted_jet = Formula(
-    "contraction of the jet",
-    s.jet,
-    (s.beta,),
-    1 + 0.622 * (1 - 0.215 * s.beta**2 - 0.785 * s.beta**5),
-    RENNELS,
-)
-narrowing = Formula(
-    _HIGH,
-    s.k_inf,
-    (s.beta, s.jet),
-    0.0696 * (1 - s.beta**5) * s.jet**2 + (s.jet - 1) ** 2,
-    RENNELS,
-)
-narrowing_slow = Formula(
-    _SLOW, s.k_re, (s.beta,), 160 * (1 - s.beta**4) / s.beta, "Hooper (1988), moved to the smaller bore"
-)
-
-gradual_narrowing = Formula(
-    "factor of a gradual narrowing",
-    s.cone,
-    (s.opening_angle,),
-    1.6 * sin(s.opening_angle / 2),
-    "Hooper (1988): cones up to 45°",
-)
-steep_narrowing = Formula(
-    "factor of a steep narrowing",
-    s.cone,
-    (s.opening_angle,),
-    sqrt(sin(s.opening_angle / 2)),
-    "Hooper (1988): cones from 45° to a step",
-)
-cone_narrowing_slow = Formula(
-    _SLOW,
-    s.k_re,
-    (s.cone, s.beta),
-    s.cone * 160 * (1 - s.beta**4) / s.beta,
-    "Hooper (1988), moved to the smaller bore",
-)
-cone_larger = Formula(
-    _SLOW,
-    s.k_re,
-    (s.k_re_narrowing, s.k_re_wall),
-    largest(s.k_re_narrowing, s.k_re_wall),
-    "the larger of the two",
-)
-cone_slow = Formula(
-    _SLOW,
-    s.k_re,
-    (s.L, s.D_large, s.D_small),
-    64 * s.L * (1 - (s.D_small / s.D_large) ** 3) / (3 * (s.D_large - s.D_small)),
-    "wall friction of a cone: Hagen and Poiseuille, integrated along it; referred to the smaller bore",
 )
 
 # Crane's foot valve, and a connector by practice
@@ -220,15 +129,15 @@ crane_roughness = Formula(
     fixed_units=True,
 )
 _FOOT = f"{CRANE}, foot valve with its strainer"
-foot_valve = Formula(_HIGH, s.k_inf, (s.f_crane,), 75 * s.f_crane, f"{_FOOT}, hinged disc")
-poppet_foot_valve = Formula(_HIGH, s.k_inf, (s.f_crane,), 420 * s.f_crane, f"{_FOOT}, poppet disc")
+foot_valve = Formula(HIGH, s.k_inf, (s.f_crane,), 75 * s.f_crane, f"{_FOOT}, hinged disc")
+poppet_foot_valve = Formula(HIGH, s.k_inf, (s.f_crane,), 420 * s.f_crane, f"{_FOOT}, poppet disc")
 
 _PRACTICE = "common practice, no source: the maker's figure replaces it"
 bores_long = Symbol("n_D", Kind.NUMBER, "length over bore")
 connector = Formula(
-    _HIGH, s.k_inf, (bores_long,), 3 * 0.02 * bores_long, f"three times the friction of pipe; {_PRACTICE}"
+    HIGH, s.k_inf, (bores_long,), 3 * 0.02 * bores_long, f"three times the friction of pipe; {_PRACTICE}"
 )
-connector_slow = Formula(_SLOW, s.k_re, (bores_long,), 64 * bores_long, f"that of pipe; {_PRACTICE}")
+connector_slow = Formula(SLOW, s.k_re, (bores_long,), 64 * bores_long, f"that of pipe; {_PRACTICE}")
 
 # Tees of one bore at right angles, referred to the whole flow
 
@@ -267,7 +176,7 @@ tee_between = Formula(
     "linear between hundredths, ours: the published curves have a step that a split could rest on",
 )
 tee_own = Formula(
-    _HIGH, s.k_inf, (s.K_c, s.own_share), s.K_c / s.own_share**2, "the same loss by this leg's own velocity"
+    HIGH, s.k_inf, (s.K_c, s.own_share), s.K_c / s.own_share**2, "the same loss by this leg's own velocity"
 )
 
 # A tee of which the least leg is about to turn
@@ -277,6 +186,17 @@ K_b = Symbol("K_cb", Kind.NUMBER, "coefficient as if the least leg flowed the ot
 slow_a = Symbol("k_re_a", Kind.NUMBER, "the same in slow flow, times Reynolds number", printed="K_1,a")
 slow_b = Symbol("k_re_b", Kind.NUMBER, "the same the other way, times Reynolds number", printed="K_1,b")
 least_share = Symbol("s_m", Kind.NUMBER, "flow of the least leg over the whole flow")
+Q_least = Symbol("Q_m", Kind.FLOW, "flow of the least leg")
+least_leg = Formula(
+    "share of the least leg", least_share, (Q_least, s.Q_whole), Q_least / s.Q_whole, "definition"
+)
+tee_against = Formula(
+    "coefficient of the tee",
+    s.K_c,
+    (K_1, K_2, y_1, y_2, s.y),
+    -(K_1 + (K_2 - K_1) * (s.y - y_1) / (y_2 - y_1)),
+    "as between hundredths; published for flow the other way along this leg, so that a loss is a gain",
+)
 turned = Symbol("x_t", Kind.NUMBER, "flow of the least leg over that below which it is about to turn")
 weight = Symbol("w_t", Kind.NUMBER, "weight of the way that the least leg flows")
 _TURNING = "blended, ours, so that nothing jumps where a leg turns: no source"
@@ -290,7 +210,7 @@ turning_k = Formula(
     "coefficient of the tee", s.K_c, (weight, K_a, K_b), weight * K_a + (1 - weight) * K_b, _TURNING
 )
 turning_slow = Formula(
-    _SLOW, s.k_re, (weight, slow_a, slow_b), weight * slow_a + (1 - weight) * slow_b, _TURNING
+    SLOW, s.k_re, (weight, slow_a, slow_b), weight * slow_a + (1 - weight) * slow_b, _TURNING
 )
 
 # A valve's flow coefficient in slow flow

@@ -15,7 +15,6 @@ from solver.formulas.colebrook import colebrook as colebrook
 from solver.formulas.colebrook import colebrook_steps as colebrook_steps
 from solver.formulas.fittings import darby as darby
 from solver.formulas.fittings import hooper as hooper
-from solver.formulas.fittings import widening_between as widening_between
 from solver.formulas.formula import (
     Bound,
     Formula,
@@ -318,6 +317,14 @@ submergence = Formula(
     (s.D, s.v),
     s.D * (1 + 2.3 * s.v / sqrt(s.g * s.D)),
     "ANSI/HI 9.8, for water; conservative for a small oil line",
+)
+row_travel = Formula("length times velocity in one row", s.row_travel, (s.L, s.v), s.L * s.v, "definition")
+mean_velocity = Formula(
+    "velocity, over the length of the way",
+    s.v,
+    (s.all_travel, s.L),
+    s.all_travel / s.L,
+    "so that every row counts by its own length and velocity",
 )
 acceleration_head = Formula(
     "acceleration head",

@@ -24,6 +24,7 @@ from solver.formulas.tree import (
     Numbers,
     Pen,
     Symbol,
+    atan,
     exp,
     largest,
     least,
@@ -34,6 +35,7 @@ from solver.formulas.tree import (
     sin,
     sqrt,
     superscript,
+    tan,
 )
 from solver.quantities import columns
 
@@ -51,6 +53,7 @@ __all__ = [
     "Pen",
     "Relation",
     "Symbol",
+    "atan",
     "constants",
     "exp",
     "largest",
@@ -60,6 +63,7 @@ __all__ = [
     "sin",
     "sqrt",
     "superscript",
+    "tan",
     "without",
 ]
 
@@ -71,6 +75,8 @@ _SCALAR = {
     "log10": columns.log10,
     "sqrt": columns.sqrt,
     "sin": columns.sin,
+    "tan": columns.tan,
+    "atan": columns.atan,
     "max": columns.largest,
     "min": columns.least,
 }
@@ -80,6 +86,8 @@ _ARRAY = {
     "log10": np.log10,
     "sqrt": np.sqrt,
     "sin": np.sin,
+    "tan": np.tan,
+    "atan": np.arctan,
     "max": np.maximum,
     "min": np.minimum,
 }

@@ -27,9 +27,11 @@ def sum_of_flows(flows: Sequence[float]) -> Worked:
     return work(formula, *flows)
 
 
-def sum_of(result: Symbol, term: Symbol, values: Sequence[float], name: str) -> Worked | None:
-    """The sum over the entries that have any; None where there are too many to write out, or none."""
+def sum_of(
+    result: Symbol, term: Symbol, values: Sequence[float], name: str, source: str = "sum over the entries"
+) -> Worked | None:
+    """The sum over the values that count; None where there are too many to write out, or none."""
     counted = [value for value in values if value]
     if not 0 < len(counted) <= MOST_TERMS:
         return None
-    return work(_sum(result, term, len(counted), name, "sum over the entries"), *counted)
+    return work(_sum(result, term, len(counted), name, source), *counted)

@@ -59,6 +59,7 @@ K_h = Symbol("K_h", Kind.NUMBER, "Hooper's constant of the fitting")
 D_in = Symbol("D_in", None, "bore in inches", "in")
 theta = Symbol("θ", None, "angle through which the line turns", "rad")
 radius = Symbol("r", Kind.BORE, "radius of the bend's centre line")
+f_cone = Symbol("f_c", Kind.NUMBER, "friction factor of the cone's wall at Re 100 000, smooth")
 f_b = Symbol("f_b", Kind.NUMBER, "friction factor of the bend's wall at Re 100 000")
 k_re_narrowing = Symbol(
     "k_re_n", Kind.NUMBER, "loss coefficient times Reynolds number in slow flow, by Hooper", printed="K_1,n"
@@ -73,7 +74,7 @@ opening_angle = Symbol("θ_c", None, "angle between the walls of the cone", "rad
 jet = Symbol("λ", Kind.NUMBER, "velocity of the jet over that in the smaller bore")
 D_small = Symbol("D_s", Kind.BORE, "smaller bore")
 D_large = Symbol("D_l", Kind.BORE, "larger bore")
-Re_bend = Symbol("Re_b", Kind.NUMBER, "Reynolds number at which the coefficients of bends are taken")
+Re_bend = Symbol("Re_b", Kind.NUMBER, "Reynolds number at which bends and cones are taken")
 Re_crane = Symbol("Re_T", Kind.NUMBER, "Reynolds number of Crane's friction factor")
 roughness_crane = Symbol("ε_T", Kind.BORE, "roughness of Crane's friction factor")
 f_crane = Symbol("f_T", Kind.NUMBER, "friction factor of Crane's fittings")
@@ -151,7 +152,7 @@ allowed = Symbol("V_a", Kind.VACUUM, "vacuum a gauge at the port may show", prin
 
 level = Symbol("z_s", Kind.LENGTH, "elevation of the fluid's surface")
 level_tank = Symbol("z_t", Kind.LENGTH, "elevation of the fluid's surface in the tank")
-rho_tank = Symbol("ρ_t", Kind.DENSITY, "density in the tank")
+rho_tank = Symbol("ρ_tank", Kind.DENSITY, "density in the tank")
 z_intake = Symbol("z_i", Kind.LENGTH, "elevation of the intake")
 z_in = Symbol("z_in", Kind.LENGTH, "elevation of the start", printed="z_1")
 z_out = Symbol("z_out", Kind.LENGTH, "elevation of the end", printed="z_2")
@@ -181,6 +182,8 @@ springiness = Symbol("K_f", Kind.NUMBER, "constant of the fluid's compressibilit
 strokes = Symbol("N", None, "crank speed", "rpm")
 rise_time = Symbol("t_r", Kind.TIME, "full flow over its steepest rise")
 Q_rise = Symbol("Q_rise", None, "steepest rise of the flow", "m³/s²", printed="dQ/dt")
+row_travel = Symbol("Λ", None, "length times velocity, of one row", "m²/s")
+all_travel = Symbol("Σ_Λ", None, "length times velocity, of all rows on the way", "m²/s", printed="ΣΛ")
 row_rise = Symbol("R", None, "length over area times rise, of one row", "m²/s²")
 column_rise = Symbol("Σ_R", None, "the same of all rows on the way", "m²/s²", printed="ΣR")
 celerity = Constant(

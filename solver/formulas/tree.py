@@ -248,6 +248,10 @@ class Negation(Node):
         yield from self.node.leaves()
 
 
+_WRITTEN = {"log": "ln", "atan": "arctan"}
+"""Functions that are written by another name than they are called by."""
+
+
 @dataclass(frozen=True, eq=False)
 class Call(Node):
     """A function of one or two nodes."""
@@ -263,7 +267,7 @@ class Call(Node):
         if self.function == "sqrt":
             alone = self.arguments[0].level == _ATOM and not set(inside) & {"(", *_JOINTS}
             return f"√{inside}" if alone else f"√({inside})"
-        return f"{'ln' if self.function == 'log' else self.function}({inside})"
+        return f"{_WRITTEN.get(self.function, self.function)}({inside})"
 
     def leaves(self) -> Iterator[Symbol]:
         for argument in self.arguments:
@@ -290,6 +294,16 @@ def sqrt(x: Node) -> Node:
 def sin(x: Node) -> Node:
     """Sine of an angle in radians."""
     return Call("sin", (x,))
+
+
+def tan(x: Node) -> Node:
+    """Tangent of an angle in radians."""
+    return Call("tan", (x,))
+
+
+def atan(x: Node) -> Node:
+    """Angle of a tangent [rad]."""
+    return Call("atan", (x,))
 
 
 def largest(x: Node | float, y: Node | float) -> Node:

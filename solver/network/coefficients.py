@@ -10,10 +10,8 @@ import math
 from collections.abc import Mapping
 from typing import NamedTuple
 
-from fluids import fittings as library
-
+from solver.formulas import bores, symbols
 from solver.formulas import fittings as formulas
-from solver.formulas import symbols
 from solver.formulas.formula import Formula, Symbol
 from solver.formulas.record import UNRECORDED, Calculator
 from solver.formulas.worked import written
@@ -317,40 +315,39 @@ bore_change_k = columns.remembered(4096)(bore_change)
 
 
 def _wider_k(d_in: float, d_out: float, angle: float, calc: Calculator = UNRECORDED) -> K:
-    beta = calc.work(formulas.bore_ratio, d_in, d_out)
+    beta = calc.work(bores.bore_ratio, d_in, d_out)
     source = "Rennels and Hudson (2012); Hooper (1988), widening"
     if angle >= math.pi:
-        return K(calc.work(formulas.widening, beta), 0.0, source, calc.work(formulas.widening_slow, beta))
-    k_inf = library.diffuser_conical(
-        d_in, d_out, angle=math.degrees(angle), Re=BEND_REYNOLDS, method="Rennels"
-    )
-    calc.given(symbols.k_inf, k_inf, _CONE)
-    return K(k_inf, 0.0, source, calc.work(formulas.gradual_slow, calc.work(formulas.gradual, angle), beta))
+        return K(calc.work(bores.widening, beta), 0.0, source, calc.work(bores.widening_slow, beta))
+    k_inf = _widening_cone(angle, beta, d_out, calc)
+    return K(k_inf, 0.0, source, calc.work(bores.gradual_slow, calc.work(bores.gradual, angle), beta))
 
 
-_CONE = "Rennels and Hudson (2012) at Re 1e5, a cone; from the library fluids"
+def _widening_cone(angle: float, beta: float, bore: float, calc: Calculator) -> float:
+    if angle > bores.WIDE:
+        return calc.work(bores.wide_widening, angle, beta)
+    law = bores.slender_widening if angle <= bores.SLENDER else bores.medium_widening
+    return calc.work(law, angle, beta, _cone_friction(bore, calc))
+
+
+def _cone_friction(bore: float, calc: Calculator) -> float:
+    """Of a smooth wall, whose bore does not count."""
+    return calc.work(bores.cone_friction, BEND_REYNOLDS, 0.0, bore)
 
 
 def _narrower_k(
     d_in: float, d_out: float, angle: float, calc: Calculator = UNRECORDED, slow: Symbol = symbols.k_re
 ) -> K:
     source = "Rennels and Hudson (2012); Hooper (1988), narrowing"
-    beta = calc.work(formulas.bore_ratio, d_out, d_in)
+    beta = calc.work(bores.bore_ratio, d_out, d_in)
     if angle >= math.pi:
-        k_inf = calc.work(formulas.narrowing, beta, calc.work(formulas.contracted_jet, beta))
-        return K(k_inf, calc.work(formulas.narrowing_slow, beta, symbol=slow), source)
-    k_inf = library.contraction_conical(
-        d_in, d_out, angle=math.degrees(angle), Re=BEND_REYNOLDS, method="Rennels"
-    )
-    calc.given(symbols.k_inf, k_inf, _CONE)
+        k_inf = calc.work(bores.narrowing, beta, calc.work(bores.contracted_jet, beta))
+        return K(k_inf, calc.work(bores.narrowing_slow, beta, symbol=slow), source)
+    jet, friction = calc.work(bores.cone_jet, angle, beta), _cone_friction(d_out, calc)
+    k_inf = calc.work(bores.narrowing_cone, angle, beta, jet, friction)
     steep = angle > math.pi / 4
-    factor = calc.work(formulas.steep_narrowing if steep else formulas.gradual_narrowing, angle)
-    return K(k_inf, calc.work(formulas.cone_narrowing_slow, factor, beta, symbol=slow), source)
-
-
-def cone_angle(d_in: float, d_out: float, length: float) -> float:
-    """Between the walls of a cone [rad] of these bores and length [m]."""
-    return 2.0 * columns.atan2(abs(d_in - d_out) / 2.0, length)
+    factor = calc.work(bores.steep_narrowing if steep else bores.gradual_narrowing, angle)
+    return K(k_inf, calc.work(bores.cone_narrowing_slow, factor, beta, symbol=slow), source)
 
 
 def reducer_k(d_in: float, d_out: float, length: float | None = None, calc: Calculator = UNRECORDED) -> K:
@@ -362,15 +359,12 @@ def reducer_k(d_in: float, d_out: float, length: float | None = None, calc: Calc
     """
     if length is None or d_in == d_out:
         return bore_change(d_in, d_out, calc=calc)
-    angle = cone_angle(d_in, d_out, length)
-    if calc.records:
-        calc.given(
-            symbols.opening_angle, angle, f"of its bores and length, {written(math.degrees(angle), 3)}°"
-        )
-    k = bore_change(d_in, d_out, angle, calc, symbols.k_re_narrowing)
     wide, slim = columns.largest(d_in, d_out), columns.least(d_in, d_out)
+    calc.given(symbols.L, length, "as drawn")
+    angle = calc.work(bores.cone_angle, wide, slim, length)
+    k = bore_change(d_in, d_out, angle, calc, symbols.k_re_narrowing)
     source = f"{k.source}; in slow flow at least its wall friction"
     if d_out > d_in:
-        return K(k.k_inf, calc.work(formulas.cone_slow, length, wide, slim), source, k.k_slow)
-    wall = calc.work(formulas.cone_slow, length, wide, slim, symbol=symbols.k_re_wall)
-    return K(k.k_inf, calc.work(formulas.cone_larger, k.k_re, wall), source, k.k_slow)
+        return K(k.k_inf, calc.work(bores.cone_slow, length, wide, slim), source, k.k_slow)
+    wall = calc.work(bores.cone_slow, length, wide, slim, symbol=symbols.k_re_wall)
+    return K(k.k_inf, calc.work(bores.cone_larger, k.k_re, wall), source, k.k_slow)

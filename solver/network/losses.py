@@ -9,8 +9,8 @@ from typing import Any, NamedTuple, overload
 import numpy as np
 from numpy.typing import NDArray
 
+from solver.formulas import bores, symbols
 from solver.formulas import flow as formulas
-from solver.formulas import symbols
 from solver.formulas.record import UNRECORDED, Calculator, Recorder
 from solver.network import devices
 from solver.quantities import columns as figures
@@ -212,7 +212,7 @@ def _coefficient(
     both = calc.only(lambda: _differs(k_slow, k_inf))
     x = formulas.transition.array(Re)
     w = turbulence(Re, both)
-    between = both.array(formulas.widening_between, w, k_slow, k_inf, k_re, Re)
+    between = both.array(bores.widening_between, w, k_slow, k_inf, k_re, Re)
     # dw/d ln Re = 6 x (1 − x) Re/2000
     rise = 6.0 * x * (1.0 - x) * Re * (1.0 / (formulas.TURBULENT_START - formulas.LAMINAR_END))
     return np.where(other, between, k), np.where(other, slope + rise * (k_inf - k_slow), slope)

@@ -13,7 +13,7 @@ from numpy.typing import NDArray
 
 from solver.formulas import fittings as formulas
 from solver.formulas import symbols
-from solver.formulas.formula import Formula
+from solver.formulas.formula import Formula, Symbol
 from solver.formulas.record import Calculator, Recorder
 from solver.network.build import Floats, Network
 from solver.network.build import columns as columns_of
@@ -91,10 +91,12 @@ def table(network: Network) -> TeeTable:
 
 
 class LegSteps(NamedTuple):
-    """Where the steps of one leg of a table of a single tee are recorded."""
+    """Where the steps of one leg of a table of a single tee are recorded, and by which symbols."""
 
     recorder: Recorder
     leg: int
+    k: Symbol = symbols.K_c
+    k_re: Symbol = symbols.k_re
 
 
 def coefficients(tees: TeeTable, flows: Floats, steps: LegSteps | None = None) -> tuple[Floats, Floats]:
@@ -110,7 +112,7 @@ def coefficients(tees: TeeTable, flows: Floats, steps: LegSteps | None = None) -
     share = np.maximum(size / np.maximum(size.max(axis=1, keepdims=True), 1e-300), NONE)
     k = k * np.sign(into)
     if steps is not None and k[0, steps.leg]:
-        recorder, leg = steps
+        recorder, leg = steps.recorder, steps.leg
         recorder.work(formulas.leg_share, float(size[0, leg]), float(size[0].max()))
         recorder.work(formulas.tee_own, float(k[0, leg]), float(share[0, leg]))
     return k / share**2, k_re
@@ -163,17 +165,20 @@ def _of_whole(tees: TeeTable, into: Floats, steps: LegSteps | None = None) -> tu
     lines = np.arange(len(whole))
     share = size[lines, least] / np.maximum(size[lines, whole], 1e-300)
     turning = (share < TURNING) & tees.present.all(axis=1)
-    k, k_re = _with_whole(tees, into, size, whole, None if turning.any() else steps)
-    if turning.any():
-        k_other, k_re_other = _with_whole(tees, into, size, np.where(turning, other, whole))
-        part = np.minimum(share / TURNING, 1.0)
-        weight = (0.5 + 0.25 * part * (3.0 - part**2))[:, None]
-        if steps is not None:
-            sign = np.sign(into)
-            _record_turning(steps, float(share[0]), (k * sign, k_other * sign), (k_re, k_re_other))
-        k = weight * k + (1 - weight) * k_other
-        k_re = weight * k_re + (1 - weight) * k_re_other
-    return k, k_re
+    if not turning.any():
+        return _with_whole(tees, into, size, whole, steps)
+    one_way = the_other = steps
+    if steps is not None:
+        one_way = steps._replace(k=formulas.K_a, k_re=formulas.slow_a)
+        the_other = steps._replace(k=formulas.K_b, k_re=formulas.slow_b)
+    k, k_re = _with_whole(tees, into, size, whole, one_way)
+    k_other, k_re_other = _with_whole(tees, into, size, np.where(turning, other, whole), the_other)
+    part = np.minimum(share / TURNING, 1.0)
+    weight = (0.5 + 0.25 * part * (3.0 - part**2))[:, None]
+    if steps is not None:
+        flows = float(size[0, least[0]]), float(size[0, whole[0]])
+        _record_turning(steps, flows, (k * np.sign(into), k_other * np.sign(into)), (k_re, k_re_other))
+    return weight * k + (1 - weight) * k_other, weight * k_re + (1 - weight) * k_re_other
 
 
 def _with_whole(
@@ -192,47 +197,57 @@ def _with_whole(
     k_re = np.where(turns, tee_k_re(TeeWay.BRANCH), tee_k_re(TeeWay.RUN))
     k[lines, whole] = 0.0
     k_re[lines, whole] = 0.0
-    if steps is not None and steps.leg != whole[0]:
-        index = 0, steps.leg
-        _record_curve(
-            steps.recorder,
-            float(share[index]),
-            tuple(TeeWay)[kind[index]],
-            bool(splits[0, 0]),
-            int(low[index]),
-        )
+    if steps is not None:
+        leg_way = TeeWay.BRANCH if turns[0, steps.leg] else TeeWay.RUN
+        at_leg = _AtLeg(leg_way, bool(splits[0, 0]), float(share[0, steps.leg]), int(low[0, steps.leg]))
+        _record_curve(steps, at_leg, float(into[0, steps.leg]), steps.leg == whole[0])
     return k, k_re
 
 
-def _record_curve(recorder: Recorder, own: float, leg: TeeWay, splits: bool, low: int) -> None:
+WHOLE = "it carries the whole flow so, and the others have the loss"
+
+
+class _AtLeg(NamedTuple):
+    """Where on which published curve a leg lies."""
+
+    way: TeeWay
+    splits: bool
+    share: float  # of the leg's flow in that of the leg that counts as the whole
+    low: int  # the hundredth below the branch's
+
+
+def _record_curve(steps: LegSteps, at: _AtLeg, into: float, is_whole: bool) -> None:
     """The published curve at the hundredths beside the share of the branch, and between them."""
-    share = recorder.work(formulas.branch_share if leg == TeeWay.BRANCH else formulas.rest_share, own)
-    ends = low / STEPS, (low + 1) / STEPS
+    recorder = steps.recorder
+    if is_whole:
+        if steps.k is not symbols.K_c:
+            recorder.given(steps.k, 0.0, WHOLE)
+            recorder.given(steps.k_re, 0.0, WHOLE)
+        return
+    recorder.given(steps.k_re, tee_k_re(at.way), f"{DARBY}, flanged tee")
+    if not into:
+        recorder.given(steps.k, 0.0, "it rests")
+        return
+    own_share = formulas.branch_share if at.way == TeeWay.BRANCH else formulas.rest_share
+    share, ends = recorder.work(own_share, at.share), (at.low / STEPS, (at.low + 1) / STEPS)
     below, above = (
-        recorder.work(tee_formula(leg, diverging=splits, branch_share=end), end, symbol=symbol)
+        recorder.work(tee_formula(at.way, diverging=at.splits, branch_share=end), end, symbol=symbol)
         for end, symbol in zip(ends, (formulas.K_1, formulas.K_2), strict=True)
     )
-    recorder.work(formulas.tee_between, below, above, *ends, share)
-    recorder.given(symbols.k_re, tee_k_re(leg), f"{DARBY}, flanged tee")
+    along = (into < 0) == at.splits
+    law = formulas.tee_between if along else formulas.tee_against
+    recorder.work(law, below, above, *ends, share, symbol=steps.k)
 
 
 def _record_turning(
-    steps: LegSteps, least: float, k: tuple[Floats, Floats], k_re: tuple[Floats, Floats]
+    steps: LegSteps, flows: tuple[float, float], k: tuple[Floats, Floats], k_re: tuple[Floats, Floats]
 ) -> None:
-    """The blend of the figures for either way along the least leg; those of this way stand first."""
+    """The blend of the figures for either way along the least leg, of its flow and the whole [m³/s]."""
     recorder, at = steps.recorder, (0, steps.leg)
-    recorder.given(formulas.least_share, least, "of the flows that settle")
-    weight = recorder.work(formulas.turning_weight, recorder.work(formulas.turned_share, least))
-    along, back = (
-        recorder.given(symbol, float(x[at]), TEE)
-        for symbol, x in zip((formulas.K_a, formulas.K_b), k, strict=True)
-    )
-    recorder.work(formulas.turning_k, weight, along, back)
-    along, back = (
-        recorder.given(symbol, float(x[at]), f"{DARBY}, flanged tee")
-        for symbol, x in zip((formulas.slow_a, formulas.slow_b), k_re, strict=True)
-    )
-    recorder.work(formulas.turning_slow, weight, along, back)
+    share = recorder.work(formulas.least_leg, *flows)
+    weight = recorder.work(formulas.turning_weight, recorder.work(formulas.turned_share, share))
+    recorder.work(formulas.turning_k, weight, *(float(x[at]) for x in k))
+    recorder.work(formulas.turning_slow, weight, *(float(x[at]) for x in k_re))
 
 
 @cache

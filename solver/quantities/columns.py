@@ -261,6 +261,10 @@ def tan(x: Figure) -> Figure:
     return np.tan(x) if isinstance(x, np.ndarray) else math.tan(x)
 
 
+def atan(x: Figure) -> Figure:
+    return np.arctan(x) if isinstance(x, np.ndarray) else math.atan(x)
+
+
 def hypot(x: Figure, y: Figure) -> Figure:
     if isinstance(x, np.ndarray) or isinstance(y, np.ndarray):
         return np.hypot(x, y)

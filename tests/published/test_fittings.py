@@ -112,7 +112,7 @@ def test_hooper_valves(kind: str, row: str, published: Published) -> None:
     """Hooper's table: butterfly (800, 0.25), tilting-disc check (1000, 0.50). Exact."""
     found = _k(coefficients.fitting_k(kind, 2 * INCH, 2.067 * INCH)[:2], 700.0)
     theirs = float(library.Hooper2K(Di=2.067, Re=700.0, name=row))
-    published("fluids, Hooper (1981)", f"{kind}, 2.067 in", theirs, found, rel=1e-12, same_code=True)
+    published("fluids, Hooper (1981)", f"{kind}, 2.067 in", theirs, found, rel=1e-12)
     k_re, k_inf = HOOPER_1981[kind]
     by_hand = k_re / 700.0 + k_inf * (1 + 1 / 2.067)
     published("Hooper (1981)", f"{kind}, 2.067 in, Re 700", by_hand, found, rel=1e-12)
@@ -153,7 +153,6 @@ def test_rennels_bend(published: Published) -> None:
         0.11519070808,
         bend.k_inf,
         rel=1e-9,
-        same_code=True,
     )
 
 

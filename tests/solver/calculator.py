@@ -99,6 +99,17 @@ def last_digit(text: str) -> float:
     return worth * figure("1·" + power) if power else worth
 
 
+FUNCTIONS = {
+    "ln": math.log,
+    "log10": math.log10,
+    "exp": math.exp,
+    "sin": math.sin,
+    "tan": math.tan,
+    "arctan": math.atan,
+}
+"""The functions of a printed line, by the names it has for them."""
+
+
 def split(text: str) -> tuple[str, str]:
     """A printed result as its number and its unit."""
     number, _, name = text.partition(" ")
@@ -140,7 +151,7 @@ def _evaluate(line: str, make: Callable[[float, str], Any]) -> Any:
     source = RAISED.sub(lambda raised: f"**({raised[0].translate(PLAIN_DIGITS)})", source)
     source = source.replace("·", "*").replace("−", "-").replace("^", "**")
     source = re.sub(r"√(\w+)", r"sqrt(\1)", source.replace("√(", "sqrt("))
-    known = {"ln": _of(math.log), "log10": _of(math.log10), "exp": _of(math.exp), "sin": _of(math.sin)}
+    known = {name: _of(function) for name, function in FUNCTIONS.items()}
     return eval(source, {**known, **values, "sqrt": lambda v: v**0.5, "max": max, "min": min, "π": math.pi})
 
 

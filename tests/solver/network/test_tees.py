@@ -8,11 +8,14 @@ from fluids import fittings as library
 from hypothesis import given
 from hypothesis import strategies as st
 
+from solver.formulas import symbols
+from solver.formulas.record import Recorder
 from solver.network.build import build
 from solver.network.flows import settle
 from solver.network.tees import (
     NONE,
     TEE,
+    LegSteps,
     TeeTable,
     TeeWay,
     coefficients,
@@ -155,3 +158,23 @@ def test_all_the_flow_through_the_run_of_a_tee_loses_nothing_in_it() -> None:
     for diverging in (True, False):
         formula = tee_formula(TeeWay.RUN, diverging=diverging, branch_share=0.0)
         assert formula(0.0) == pytest.approx(0.0)
+
+
+@pytest.mark.parametrize(
+    "flows", [(1.0, 0.99, 0.01), (0.99, 1.0, -0.01), (-0.99, 0.01, -1.0), (1.0, 1.0, 0.0)]
+)
+@pytest.mark.parametrize("leg", [0, 1, 2])
+def test_a_leg_about_to_turn_is_worked_out_from_the_published_curves(
+    flows: tuple[float, float, float], leg: int
+) -> None:
+    """The steps arrive at the figure; what stands as given is a table's, or the nothing of a leg at rest."""
+    recorder = Recorder()
+    k_inf, k_re = coefficients(RUN_RUN_BRANCH, np.array(flows), LegSteps(recorder, leg))
+    values = {step.symbol: step.value for step in recorder.steps}
+    assert values.get(symbols.k_inf, 0.0) == pytest.approx(k_inf[0, leg], rel=1e-12)
+    assert values[symbols.k_re] == pytest.approx(k_re[0, leg], rel=1e-12)
+    given_steps = [step for step in recorder.steps if step.worked is None]
+    assert all(step.value == 0.0 or "Darby" in step.source for step in given_steps)
+    for step in recorder.steps:
+        if step.worked is not None:
+            assert step.value == pytest.approx(step.worked.relation.scalar(*step.worked.values), rel=1e-12)

@@ -1,0 +1,166 @@
+"""Changes of bore and the cones of reducers, referred to the smaller bore."""
+
+from __future__ import annotations
+
+from solver.formulas import colebrook
+from solver.formulas import symbols as s
+from solver.formulas.fittings import HIGH, RENNELS, SLOW
+from solver.formulas.formula import Bound, Formula, Node, Symbol, atan, largest, least, sin, sqrt, tan
+
+bore_ratio = Formula(
+    "ratio of the bores", s.beta, (s.D_small, s.D_large), s.D_small / s.D_large, "definition"
+)
+widening = Formula(HIGH, s.k_inf, (s.beta,), (1 - s.beta**2) ** 2, f"Borda and Carnot; {RENNELS}")
+_NOTHING_BACK = "no static pressure comes back in laminar flow: Hooper (1988), the unfavourable side"
+widening_slow = Formula(
+    "loss coefficient in laminar flow",
+    s.k_slow,
+    (s.beta,),
+    2 * (1 - s.beta**4),
+    f"{_NOTHING_BACK}; a momentum balance gives 2 − 8/3 β² + 2/3 β⁴",
+    "of the smaller bore, Re up to 2000",
+)
+gradual = Formula(
+    "factor of a gradual widening",
+    s.cone,
+    (s.opening_angle,),
+    least(2.6 * sin(s.opening_angle / 2), 1),
+    "Hooper (1988): cones up to 45°, and from there a step",
+)
+gradual_slow = Formula(
+    "loss coefficient in laminar flow",
+    s.k_slow,
+    (s.cone, s.beta),
+    s.cone * 2 * (1 - s.beta**4),
+    _NOTHING_BACK,
+    "of the smaller bore, Re up to 2000",
+)
+widening_between = Formula(
+    "loss coefficient",
+    s.k,
+    (s.w, s.k_slow, s.k_inf, s.k_re, s.Re),
+    (1 - s.w) * s.k_slow + s.w * s.k_inf + s.k_re / s.Re,
+    "from the laminar to the turbulent coefficient as the friction factor goes, ours: no source",
+)
+contracted_jet = Formula(
+    "contraction of the jet",
+    s.jet,
+    (s.beta,),
+    1 + 0.622 * (1 - 0.215 * s.beta**2 - 0.785 * s.beta**5),
+    RENNELS,
+)
+narrowing = Formula(
+    HIGH,
+    s.k_inf,
+    (s.beta, s.jet),
+    0.0696 * (1 - s.beta**5) * s.jet**2 + (s.jet - 1) ** 2,
+    RENNELS,
+)
+narrowing_slow = Formula(
+    SLOW, s.k_re, (s.beta,), 160 * (1 - s.beta**4) / s.beta, "Hooper (1988), moved to the smaller bore"
+)
+
+gradual_narrowing = Formula(
+    "factor of a gradual narrowing",
+    s.cone,
+    (s.opening_angle,),
+    1.6 * sin(s.opening_angle / 2),
+    "Hooper (1988): cones up to 45°",
+)
+steep_narrowing = Formula(
+    "factor of a steep narrowing",
+    s.cone,
+    (s.opening_angle,),
+    sqrt(sin(s.opening_angle / 2)),
+    "Hooper (1988): cones from 45° to a step",
+)
+cone_narrowing_slow = Formula(
+    SLOW,
+    s.k_re,
+    (s.cone, s.beta),
+    s.cone * 160 * (1 - s.beta**4) / s.beta,
+    "Hooper (1988), moved to the smaller bore",
+)
+cone_larger = Formula(
+    SLOW,
+    s.k_re,
+    (s.k_re_narrowing, s.k_re_wall),
+    largest(s.k_re_narrowing, s.k_re_wall),
+    "the larger of the two",
+)
+cone_slow = Formula(
+    SLOW,
+    s.k_re,
+    (s.L, s.D_large, s.D_small),
+    64 * s.L * (1 - (s.D_small / s.D_large) ** 3) / (3 * (s.D_large - s.D_small)),
+    "wall friction of a cone: Hagen and Poiseuille, integrated along it; referred to the smaller bore",
+)
+
+# The cone of a reducer at high Reynolds number
+
+cone_angle = Formula(
+    "angle between the walls of the cone",
+    s.opening_angle,
+    (s.D_large, s.D_small, s.L),
+    2 * atan((s.D_large - s.D_small) / (2 * s.L)),
+    "definition",
+)
+cone_friction = colebrook.of_fitting(s.f_cone, s.Re_bend, s.roughness)
+SLENDER, WIDE = s.pi.value / 9, s.pi.value / 3
+"""Angles between the walls, 20° and 60°, at which a widening cone has another formula [rad]."""
+
+_half = sin(s.opening_angle / 2)
+_wall = s.f_cone * (1 - s.beta**4) / (8 * _half)
+_lost = (1 - s.beta**2) ** 2
+_narrow = 3.28 * largest(0.0625 - s.beta**4, 0)
+
+
+def _widening_cone(
+    expression: Node, symbols: tuple[Symbol, ...], valid: str, low: float, high: float
+) -> Formula:
+    bounds = (Bound(s.opening_angle, low, high),)
+    return Formula(HIGH, s.k_inf, symbols, expression, RENNELS, valid, bounds)
+
+
+slender_widening = _widening_cone(
+    8.30 * tan(s.opening_angle / 2) ** 1.75 * _lost + _wall,
+    (s.opening_angle, s.beta, s.f_cone),
+    "a cone of up to 20° between its walls",
+    0.0,
+    SLENDER,
+)
+medium_widening = _widening_cone(
+    (
+        1.366 * sqrt(sin(2 * (s.opening_angle - s.pi / 12)))
+        - 0.170
+        - _narrow * sqrt((s.opening_angle - s.pi / 9) / (2 * s.pi / 9))
+    )
+    * _lost
+    + _wall,
+    (s.opening_angle, s.beta, s.f_cone),
+    "a cone of 20° to 60° between its walls",
+    SLENDER,
+    WIDE,
+)
+wide_widening = _widening_cone(
+    (1.205 - _narrow - least(12.8 * s.beta**6, 0.2) * sqrt((s.opening_angle - s.pi / 3) / (2 * s.pi / 3)))
+    * _lost,
+    (s.opening_angle, s.beta),
+    "a cone of 60° or more between its walls",
+    WIDE,
+    s.pi.value,
+)
+cone_jet = Formula(
+    "contraction of the jet",
+    s.jet,
+    (s.opening_angle, s.beta),
+    1 + 0.622 * (s.opening_angle / s.pi) ** 0.8 * (1 - 0.215 * s.beta**2 - 0.785 * s.beta**5),
+    RENNELS,
+)
+narrowing_cone = Formula(
+    HIGH,
+    s.k_inf,
+    (s.opening_angle, s.beta, s.jet, s.f_cone),
+    0.0696 * _half * (1 - s.beta**5) * s.jet**2 + (s.jet - 1) ** 2 + _wall,
+    RENNELS,
+)
