@@ -9,6 +9,7 @@ from typing import NamedTuple
 from sketch.air_column.slices import Slice, reached
 from sketch.drawing.pencil import shown as show
 from sketch.drawing.tags import LEAST_SHARE, percent
+from sketch.model.read_marks import ReadMark
 from solver.ledger.sentences import brief
 from solver.ledger.solve import PumpLedger
 from solver.properties.atmosphere import SEA_LEVEL
@@ -19,8 +20,8 @@ LARGE = 10.0
 """The weight of a note that is never left out for want of room."""
 
 
-OTHER = 2.5
-"""The weight of a note of another case."""
+OTHER, READ = 2.5, 6.0
+"""The weights of a note of another case, and of what a gauge has read."""
 
 
 class NoteKind(StrEnum):
@@ -61,6 +62,21 @@ def of_others(others: Sequence[tuple[str, PumpLedger]], system: System) -> list[
     return [
         Note(ledger.inlet, _in_short(name, ledger, system), NoteKind.OTHER, weight=OTHER, order=810 + at)
         for at, (name, ledger) in enumerate(others)
+    ]
+
+
+def of_reads(reads: Sequence[ReadMark], ledger: PumpLedger, system: System) -> list[Note]:
+    """What a gauge at the port has read, at its place on the scale of vacuum."""
+    return [
+        Note(
+            ledger.atmosphere - mark.vacuum,
+            mark.short(system),
+            NoteKind.OVER if mark.over else NoteKind.OTHER,
+            weight=READ,
+            order=840,
+        )
+        for mark in reads
+        if not mark.place.run
     ]
 
 

@@ -12,7 +12,7 @@ from PySide6.QtGui import QColor, QPainter
 
 from sketch.air_column.frame import Board, corners, foot_of_lane, frame_of
 from sketch.air_column.labels import paint_labels
-from sketch.air_column.notes import NoteKind, of_others
+from sketch.air_column.notes import NoteKind, of_others, of_reads
 from sketch.air_column.scales import paint_scales
 from sketch.air_column.slices import Slice, parts, scale, slices, whole
 from sketch.air_column.verdict import paint_outlook
@@ -20,6 +20,7 @@ from sketch.drawing import symbols
 from sketch.drawing.labels import Box, Label
 from sketch.drawing.pencil import BODY, HIDDEN, Pencil
 from sketch.look.colours import CREDIT, Theme, share_colour, text_on
+from sketch.model.read_marks import ReadMark
 from solver.findings.checks import Finding
 from solver.findings.judgement import alone
 from solver.findings.outlook import Outlook, outlook
@@ -55,12 +56,13 @@ def paint_column(
     known_outlook: Outlook | None = None,
     others: Sequence[tuple[str, PumpLedger]] = (),
     headline: bool = True,
+    reads: Sequence[ReadMark] = (),
 ) -> ColumnDrawn:
     """Paint the air column of one pump in a rectangle of device units.
 
     `pointed` is the key of an entry; `findings` are those of the solution, for the headline, unless the
     outlook is known already, as `known_outlook`; `others` are the pump's ledgers in other cases, by name.
-    Without `headline`, the column alone.
+    `reads` is what its gauges have read. Without `headline`, the column alone.
     Without a solution the column is grey, and the refusal, ((part, why), ...), stands beside it.
     """
     pencil = Pencil(painter, dot)
@@ -86,8 +88,10 @@ def paint_column(
     _cuts(board)
     paint_scales(board)
     _floor(board)
-    _others(board, others)
-    labels = paint_labels(board, cut, pointed, of_others(others, system))
+    _others(board, [other.inlet for _, other in others])
+    noted = of_reads(reads, ledger, system)
+    _others(board, [note.pressure for note in noted])
+    labels = paint_labels(board, cut, pointed, [*of_others(others, system), *noted])
     return ColumnDrawn(tuple([(piece.key, _round(boxes)) for piece, boxes in placed]), tuple(labels))
 
 
@@ -254,10 +258,10 @@ def _floor(board: Board) -> None:
         pencil.lines([((frame.x - over, y), (frame.right + over, y))], board.theme.ink, 1.2)
 
 
-def _others(board: Board, others: Sequence[tuple[str, PumpLedger]]) -> None:
-    """A dashed line where the pressure at the port lies in each of the other cases."""
+def _others(board: Board, pressures: Sequence[float]) -> None:
+    """A dashed line where the pressure at the port lies in another case, or was read [Pa absolute]."""
     frame, over = board.frame, 9 * board.pencil.dot
-    heights = (min(max(board.y(ledger.inlet), frame.y), frame.bottom) for _, ledger in others)
+    heights = (min(max(board.y(each), frame.y), frame.bottom) for each in pressures)
     lines = [((frame.x - over, y), (frame.right + over, y)) for y in heights]
     board.pencil.lines(lines, board.theme.ink, 1.4, HIDDEN)
 

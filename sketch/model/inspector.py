@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import threading
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from dataclasses import replace
 from typing import TYPE_CHECKING, Any, NamedTuple
 
@@ -17,6 +17,7 @@ from solver.quantities.units import System
 from solver.quantities.wording import error_text
 
 if TYPE_CHECKING:
+    from sketch.model.read_marks import ReadMark
     from solver.field.compared import Comparison
     from solver.field.diagnosis import Diagnosis
 
@@ -135,14 +136,27 @@ class Inspector(_Worker):
     @property
     def comparisons(self) -> tuple[Comparison, ...] | None:
         """One for each reading, in the order of the file; None while they are not at hand."""
-        found: tuple[Comparison, ...] | None = self._answer
-        return found
+        answer: tuple[tuple[Comparison, ...], Any] | None = self._answer
+        return None if answer is None else answer[0]
+
+    @property
+    def marks(self) -> tuple[ReadMark, ...]:
+        """The newest reading at each place of the pump that is shown; none while they are not at hand."""
+        answer: tuple[Any, Mapping[str, tuple[ReadMark, ...]]] | None = self._answer
+        return () if answer is None else answer[1].get(self._document.pump, ())
+
+    def ask_if_any(self) -> None:
+        """Have the readings compared where the drawing holds any."""
+        if self._document.layout.readings:
+            self.ask()
 
     @staticmethod
     def _work(question: Question) -> Any:
+        from sketch.model.read_marks import read_marks
         from solver.field.compared import compare
 
-        return compare(replace(question.layout, units=question.system), question.line)
+        found = compare(replace(question.layout, units=question.system), question.line)
+        return found, {pump: read_marks(found, pump) for pump in question.layout.pumps}
 
 
 class Diagnostician(_Worker):

@@ -8,6 +8,8 @@ from typing import NamedTuple
 from PySide6.QtCore import QObject, Signal
 
 from sketch.model.document import Document
+from sketch.model.inspector import inspector
+from sketch.model.read_marks import band_text
 
 
 class PinKind(StrEnum):
@@ -30,34 +32,59 @@ class Pin(NamedTuple):
 
 
 class Pins(QObject):
-    """The pins on the drawing that is shown; none once it has changed."""
+    """The pins on the drawing: those of the view that is seen, else a gauge at every tap that was read.
+
+    No pin outlives a change of the drawing.
+    """
 
     changed = Signal()
 
     def __init__(self, document: Document) -> None:
         super().__init__(document)
-        self.shown: tuple[Pin, ...] = ()
+        self._document = document
+        self._inspector = inspector(document)
         self._owner: QObject | None = None
-        document.changed.connect(self.clear)
+        self._own: tuple[Pin, ...] = ()
+        self._gauges: tuple[Pin, ...] = ()
+        document.changed.connect(self._follow)
+        self._inspector.changed.connect(self._show_gauges)
+
+    @property
+    def shown(self) -> tuple[Pin, ...]:
+        """What stands on the drawing now."""
+        return self._own if self._owner is not None else self._gauges
 
     def show(self, owner: QObject, shown: tuple[Pin, ...]) -> None:
         """Put these pins on the drawing in the place of others, for the view that asks."""
-        self._owner = owner
-        self._set(shown)
+        self._set(owner, shown)
 
     def hide(self, owner: QObject) -> None:
         """Take the pins of that view off the drawing; those of another stay."""
         if owner is self._owner:
-            self.clear()
+            self._set(None, ())
 
-    def clear(self) -> None:
-        """Take every pin off the drawing."""
-        self._owner = None
-        self._set(())
+    def _set(self, owner: QObject | None, shown: tuple[Pin, ...]) -> None:
+        before = self.shown
+        self._owner, self._own = owner, shown
+        if before != self.shown:
+            self.changed.emit()
 
-    def _set(self, shown: tuple[Pin, ...]) -> None:
-        if shown != self.shown:
-            self.shown = shown
+    def _follow(self) -> None:
+        """What a view has put there belongs to another drawing now."""
+        self._set(None, ())
+        self._show_gauges()
+
+    def _show_gauges(self) -> None:
+        before, system = self.shown, self._document.system
+        self._gauges = tuple(
+            Pin(
+                *mark.position,
+                f"read {band_text(mark.read, system)}",
+                PinKind.OVER if mark.over else PinKind.GAUGE,
+            )
+            for mark in self._inspector.marks
+        )
+        if before != self.shown:
             self.changed.emit()
 
 

@@ -5,12 +5,15 @@ from __future__ import annotations
 from collections.abc import Collection, Iterator, Sequence
 
 from PySide6.QtCore import QEvent, QModelIndex, Qt, Signal
-from PySide6.QtGui import QColor, QFont, QFontMetricsF, QKeyEvent, QResizeEvent, QShowEvent
+from PySide6.QtGui import QColor, QFont, QFontMetricsF, QKeyEvent, QPalette, QResizeEvent, QShowEvent
 from PySide6.QtWidgets import QAbstractItemView, QHeaderView, QTableView, QVBoxLayout, QWidget
 
 from sketch.look.appearance import blend, theme_of
 from sketch.look.colours import Theme
+from sketch.look.label import Label
+from sketch.look.words import typeset
 from sketch.model.document import Document
+from sketch.model.inspector import inspector
 from sketch.views import ledger_rows
 from sketch.views.ledger_model import Index, LedgerModel
 from sketch.views.ledger_painting import CHIP, GAP, INDENT, LedgerDelegate, LedgerHeader
@@ -183,10 +186,32 @@ class LedgerView(QWidget):
         self.ledger = LedgerModel(self)
         self.table = LedgerTable(document, self.ledger)
         self.sums = LedgerTable(document, self.ledger)
+        self.reads = Label()
+        self._reads_shown: object = None
+        self._inspector = inspector(document)
         self._arrange()
         document.changed.connect(self._mark_stale)
+        document.changed.connect(self._show_reads)
+        self._inspector.changed.connect(self._show_reads)
+
+    def _show_reads(self) -> None:
+        """Say under the sums what gauges have read; nothing while that is not of this drawing."""
+        marks, system = self._inspector.marks, self._document.system
+        shown = (marks, system, theme_of(self.palette()).name)
+        if shown == self._reads_shown:
+            return  # at every move of a drag
+        self._reads_shown = shown
+        self.reads.setText(typeset("\n".join(mark.text(system) for mark in marks)))
+        self.reads.setVisible(bool(marks))
+        theme, palette = theme_of(self.palette()), QPalette(self.reads.palette())
+        over = any(mark.over for mark in marks)
+        palette.setColor(QPalette.ColorRole.WindowText, theme.stop if over else theme.quiet)
+        self.reads.setPalette(palette)
 
     def _arrange(self) -> None:
+        self.reads.setContentsMargins(GAP, GAP // 2, GAP, GAP // 2)
+        self.reads.setWordWrap(True)
+        self.reads.hide()
         self.table.setAccessibleName("Ledger")
         self.table.setAccessibleDescription("What each element takes from the inlet budget, in walking order")
         self.sums.setAccessibleName("Sums of the ledger")
@@ -204,6 +229,7 @@ class LedgerView(QWidget):
         column.setSpacing(0)
         column.addWidget(self.table, 1)
         column.addWidget(self.sums)
+        column.addWidget(self.reads)
         self.setFocusProxy(self.table)
 
     @property

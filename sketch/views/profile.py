@@ -8,6 +8,8 @@ from dataclasses import dataclass
 from enum import StrEnum
 
 from sketch.drawing.ways import crossings
+from sketch.model.read_marks import ReadMark
+from solver.field.gauges import Band
 from solver.ledger.sentences import brief
 from solver.ledger.solve import PumpLedger, Solution
 from solver.quantities import units
@@ -64,6 +66,17 @@ class Other:
 
 
 @dataclass(frozen=True, slots=True)
+class Read:
+    """What a gauge has read at a place of the line, in display units."""
+
+    x: float
+    shown: tuple[float, float]  # absolute pressure, from the least
+    expected: tuple[float, float]  # in the state of the reading
+    text: str
+    over: bool
+
+
+@dataclass(frozen=True, slots=True)
 class Profile:
     """Everything the plot draws, in display units."""
 
@@ -78,10 +91,15 @@ class Profile:
     vacuum_label: str
     system: System
     others: tuple[Other, ...] = ()
+    reads: tuple[Read, ...] = ()
 
 
 def profile(
-    solution: Solution, pump: str, system: System, others: Sequence[tuple[str, PumpLedger]] = ()
+    solution: Solution,
+    pump: str,
+    system: System,
+    others: Sequence[tuple[str, PumpLedger]] = (),
+    reads: Sequence[ReadMark] = (),
 ) -> Profile:
     """The profile of one pump's inlet; `others` are its ledgers in other cases, by name."""
     ledger = solution.pumps[pump]
@@ -98,7 +116,16 @@ def profile(
         vacuum_label=f"Vacuum, {units.unit(Kind.VACUUM, system)}",
         system=system,
         others=tuple(_other(name, each, system) for name, each in others),
+        reads=tuple(_read(mark, ledger.atmosphere, system) for mark in reads),
     )
+
+
+def _read(mark: ReadMark, atmosphere: float, system: System) -> Read:
+    def pressures(band: Band) -> tuple[float, float]:
+        return _pressure(atmosphere - band.high, system), _pressure(atmosphere - band.low, system)
+
+    x = units.to_display(mark.at, Kind.LENGTH, system)
+    return Read(x, pressures(mark.read), pressures(mark.expected), mark.short(system), mark.over)
 
 
 def _other(case: str, ledger: PumpLedger, system: System) -> Other:
@@ -154,6 +181,7 @@ def span(shown: Profile) -> tuple[float, float]:
     values = [value for each in shown.stretches for value in (each.y0, each.y1)]
     values += [level.y for level in shown.levels if level.role != LevelRole.VAPOR]
     values += [y for other in shown.others for _, y in other.points]
+    values += [y for read in shown.reads for y in (*read.shown, *read.expected)]
     low, high = min(values), max(values)
     vapour = next(level.y for level in shown.levels if level.role == LevelRole.VAPOR)
     reach = high - low

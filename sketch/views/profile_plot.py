@@ -15,6 +15,7 @@ from sketch.model.document import Document
 from sketch.views.clearance import Line, covered, distance
 from sketch.views.ledger_rows import share_figure
 from sketch.views.profile import Level, LevelRole, Profile, Stretch, span
+from sketch.views.profile_reads import paint_reads
 from sketch.views.vacuum_axis import VacuumAxis
 from solver.quantities import units
 from solver.quantities.units import Kind
@@ -190,6 +191,7 @@ class ProfilePlot(pg.PlotWidget):  # type: ignore[misc]  # pyqtgraph ships no ty
         self._paint_others(painter, self._profile, area, occupied)
         self._paint_line(painter)
         self._paint_shares(painter, area, occupied)
+        self._paint_reads(painter, self._profile, area, occupied)
         self._paint_pointed(painter, self._profile, area)
         painter.restore()
 
@@ -256,6 +258,14 @@ class ProfilePlot(pg.PlotWidget):  # type: ignore[misc]  # pyqtgraph ships no ty
             box = self._place_off_line(_size(painter, other.text), end, area, occupied)
             if box is not None:
                 self._label(painter, box, other.text, colour)
+                occupied.append(box)
+
+    def _paint_reads(self, painter: QPainter, shown: Profile, area: QRectF, occupied: list[QRectF]) -> None:
+        """What gauges have read, each named where there is room."""
+        for read, at in paint_reads(painter, self.place, shown.reads, self._theme):
+            box = self._place_off_line(_size(painter, read.text), at, area, occupied)
+            if box is not None:
+                self._label(painter, box, read.text, self._theme.stop if read.over else self._theme.accent)
                 occupied.append(box)
 
     def _paint_line(self, painter: QPainter) -> None:

@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from sketch.model.pins import Pin, PinKind
+from sketch.model.read_marks import band_text
 from solver.field import places
 from solver.field.compared import STOP, Compared, Comparison
 from solver.field.gauges import Band
@@ -78,14 +79,6 @@ def as_typed(logged: LoggedReading) -> str:
 
 def _with_rest(each: Compared, band: Band, system: System) -> str:
     return band_text(band, system) + (" at rest" if each.reading.resting else "")
-
-
-def band_text(band: Band, system: System) -> str:
-    """A band of vacuum [Pa] with its unit; an open end is a bound."""
-    low, high = typeset(band.low, Kind.VACUUM, system), typeset(band.high, Kind.VACUUM, system)
-    if low == high:
-        return low
-    return f"{low.partition(' ')[0]} to {high}"
 
 
 def verdict(found: Comparison, system: System) -> str:

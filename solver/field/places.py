@@ -78,6 +78,14 @@ def position(solution: Solution, place: Place) -> tuple[float, float]:
     return points[-1]
 
 
+def distance(solution: Solution, place: Place) -> float:
+    """Developed length from the intake to a place [m]. Raises as `vacuum`."""
+    if not place.run:
+        return solution.pumps[place.pump].entries[-1].distance
+    spot = _spot(solution, place)
+    return spot.entry.distance - (1.0 - spot.passed) * spot.row.length
+
+
 def at_rest(solution: Solution, place: Place) -> float:
     """Vacuum at a place of a full line in which nothing flows [Pa]. Raises as `vacuum`."""
     ledger = solution.pumps[place.pump]

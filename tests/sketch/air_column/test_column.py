@@ -12,6 +12,7 @@ from solver.findings.checks import Finding
 from solver.findings.judgement import alone
 from solver.findings.kinds import Severity
 from solver.findings.outlook import Outlook, outlook
+from solver.layout.parts import Layout
 from solver.ledger.solve import Solution
 from solver.quantities.units import Kind, System
 from tests.sketch.air_column.columns import HEIGHT, WIDTH, case, middle, near, paint
@@ -61,12 +62,17 @@ class Drawn(QObject):
 
     def __init__(self) -> None:
         super().__init__()
-        self.solution: Solution | None = case("within")
+        self._drawn = case("within")
+        self.solution: Solution | None = self._drawn
         self.refusal: tuple[tuple[str, str], ...] = ()
         self.pump, self.system, self.pointed_key, self.selected_part = "press", System.US, "", ""
 
     findings = ()
     others = ()
+
+    @property
+    def layout(self) -> Layout:
+        return self._drawn.layout
 
     @property
     def outlook(self) -> Outlook | None:

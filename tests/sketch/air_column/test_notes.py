@@ -6,6 +6,9 @@ from dataclasses import replace
 
 from sketch.air_column import notes as column_notes
 from sketch.air_column import slices
+from sketch.model.read_marks import ReadMark
+from solver.field.gauges import Band
+from solver.field.places import Place
 from solver.ledger.solve import PumpLedger
 from solver.properties.atmosphere import SEA_LEVEL
 from solver.quantities.units import System
@@ -93,3 +96,13 @@ def test_another_case_is_noted_where_its_pressure_at_the_port_lies() -> None:
     assert note.text.startswith("cold morning: margin ")
     assert note.text.endswith(" est.")
     assert "," not in note.text
+
+
+def test_what_a_gauge_at_the_port_has_read_stands_on_the_scale_of_vacuum() -> None:
+    ledger = samples.ledger(samples.SHARES)
+    band = Band(9e3, 9e3)
+    port = ReadMark(Place("pump"), 2.0, (0.0, 0.0), band, band, True, "2026-03-04 09:30", 310.0)
+    tap = replace(port, place=Place("pump", "riser", 0.4), over=False)
+    (note,) = column_notes.of_reads((tap, port), ledger, System.SI)
+    assert note.pressure == ledger.atmosphere - 9e3
+    assert (note.text, note.kind) == ("read 9.0, 2026-03-04", column_notes.NoteKind.OVER)

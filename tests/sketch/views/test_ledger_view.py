@@ -6,12 +6,15 @@ from PySide6.QtCore import QPoint, Qt
 from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
 
+from sketch.editing import edits
 from sketch.model.document import Document
+from sketch.model.inspector import inspector
 from sketch.views.ledger_rows import COLUMNS, SHARE, Role
 from sketch.views.ledger_view import LedgerView
 from solver.layout.parts import Limit
 from solver.quantities.units import Kind, System, quantity
 from tests import drawings
+from tests.sketch.views.gauged import gauged
 
 CARRIAGE = Path(__file__).parents[3] / "layouts" / "carriage-at-altitude.toml"
 
@@ -212,3 +215,21 @@ def test_no_row_is_dark_on_dark_whatever_it_was_clicked_for(
         box = view.table.visualRect(view.ledger.index(at, 5))
         ground = view.table.viewport().grab().toImage().pixelColor(box.right() - 2, box.center().y())
         assert abs(ground.lightnessF() - paper) < 0.15
+
+
+def test_what_gauges_have_read_stands_under_the_sums_while_it_is_of_this_drawing(
+    qtbot: QtBot, tmp_path: Path
+) -> None:
+    document = Document(keeps=False)
+    view = LedgerView(document)
+    qtbot.addWidget(view)
+    view.show()
+    document.open(gauged(tmp_path))
+    assert view.reads.isHidden()
+    inspector(document).ask()
+    qtbot.waitUntil(view.reads.isVisible, timeout=10_000)
+    first, second = view.reads.text().split("\n")
+    assert "13.0" in first
+    assert second.startswith("Stop the pump")
+    document.apply("Warm", edits.set_temperature(document.layout, 320.0))
+    assert view.reads.isHidden()

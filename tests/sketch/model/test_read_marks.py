@@ -1,0 +1,33 @@
+"""The newest reading at each place, in its own words; none that cannot be compared, or at rest."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from sketch.model.read_marks import read_marks
+from solver.field.compared import compare
+from solver.layout import file
+from solver.ledger.solve import solve
+from solver.quantities.units import System
+from tests.sketch.views.gauged import gauged
+
+
+def test_the_newest_at_each_place_stands_in_walking_order(tmp_path: Path) -> None:
+    layout = file.read(gauged(tmp_path)).base
+    tap, port = read_marks(compare(layout), "transfer")
+    assert (tap.place.run, port.place.run) == ("crossing", "")
+    assert port.when == "2026-04-01"
+    assert port.at == pytest.approx(solve(layout).pumps["transfer"].entries[-1].distance)
+    assert 0.0 < tap.at < port.at
+    assert (tap.over, port.over) == (False, True)
+    assert port.position == (3.8, 0.5)
+    assert port.short(System.SI) == "read 40.0, 2026-04-01"
+    text = port.text(System.SI)
+    assert text.startswith("Stop the pump: read 2026-04-01 at the port, 35 °C: 40.0 kPa, expected ")
+    assert tap.text(System.US).startswith("read 2026-02-01 at crossing")
+
+
+def test_another_pump_has_none_of_them(tmp_path: Path) -> None:
+    assert read_marks(compare(file.read(gauged(tmp_path)).base), "other") == ()
