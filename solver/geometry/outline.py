@@ -145,7 +145,13 @@ def bend_radius(run: Run) -> float:
     """Centre-line radius of every bend of a run [m]; 0 for a mitre."""
     if run.bend_radius is not None:
         return run.bend_radius.si
-    return _RADII[run.bend] * nominal(run)
+    return _standard_radius(run.bend, nominal(run))
+
+
+@columns.remembered(64)
+def _standard_radius(bend: Bend, width: float) -> float:
+    """Of a bend that is bought [m]: one object for one column, by which its coefficient is remembered."""
+    return _RADII[bend] * width
 
 
 def outline(layout: Layout, run: Run) -> tuple[Piece, ...]:

@@ -184,12 +184,24 @@ def charges(
         back = ~np.array([solved.forward[i] for i in route]).reshape(-1, *[1] * (loss.ndim - 1))
         z_in, z_out = np.where(back, z_out, z_in), np.where(back, z_in, z_out)
         loss = np.where(back, -loss, loss)
-    lift = formulas.static_lift.array(density, formulas.rise.array(z_in, z_out, fluid_level))
+    lift = _lift(density, z_in, z_out, fluid_level)
     lost = figures.running(loss)
     pressure = formulas.static_pressure.array(surface, density, fluid_level, z_out, lost, head)
     credit = formulas.static_lift.scalar(density, figures.largest(fluid_level - port.z, 0.0))
     spent = figures.total(lift + loss) - credit + port.loss
     return Charges(np.asarray(lift), loss, np.asarray(pressure), credit, spent)
+
+
+def _lift(density: float, z_in: Floats, z_out: Floats, fluid_level: float) -> Floats:
+    """Lift of every row; of variants of one shape, worked out for those alone that rise or fall [Pa]."""
+    if z_in.ndim == 1 or z_in.shape[1] > 1 or z_out.shape[1] > 1:
+        return formulas.static_lift.array(density, formulas.rise.array(z_in, z_out, fluid_level))
+    rows = np.flatnonzero((z_in != z_out).any(axis=1))
+    rise = formulas.rise.array(z_in[rows], z_out[rows], fluid_level)
+    lift_of_rows = formulas.static_lift.array(density, rise)
+    lift = np.zeros((len(z_in), lift_of_rows.shape[1]))
+    lift[rows] = lift_of_rows
+    return lift
 
 
 def _places(solved: SolvedNetwork, route: list[int]) -> slice | Ints:
@@ -221,10 +233,10 @@ def entries(
     ends = [row.z_out if solved.forward[i] else row.z_in for i, row in zip(route, rows, strict=True)]
     distances = list(accumulate(row.length or drawn_length(row) for row in rows))
     columns = zip(rows, *_entry_figures(solved, route, charges, shared), distances, ends, strict=True)
-    elements = [
-        _reserved(_entry(row, *figures), row, solved.drops.bypassed[i])
-        for i, (row, *figures) in zip(route, columns, strict=True)
-    ]
+    elements = [_entry(row, *figures) for row, *figures in columns]
+    for place, (i, row) in enumerate(zip(route, rows, strict=True)):
+        if row.lacks:
+            elements[place] = _reserved(elements[place], row, solved.drops.bypassed[i])
     return (*flooded, *elements, _port_entry(port, surface - charges.spent, shared, distances[-1]))
 
 
@@ -288,7 +300,7 @@ def _entry(
 def _reserved(entry: Entry, row: Row, bypassed: np.bool_) -> Entry:
     """An entry that says what is missing of its row, where that counts."""
     reynolds = 0.0 if entry.reynolds is None else entry.reynolds
-    if not row.lacks or not figures.some(counts(row.lacks, reynolds, bool(np.any(bypassed)))):
+    if not figures.some(counts(row.lacks, reynolds, bool(np.any(bypassed)))):
         return entry
     return replace(entry, at_least=row.lacks)
 

@@ -17,7 +17,7 @@ from numpy.typing import NDArray
 
 from solver.formulas import flow, symbols
 from solver.formulas.record import UNRECORDED, Calculator
-from solver.geometry.outline import GeometryError, Joint, bore, bore_at, corner_angle, direction, ends
+from solver.geometry.outline import GeometryError, Joint, bore, bore_at, direction, ends
 from solver.geometry.reservoirs import reservoir_problems
 from solver.layout.kinds import REDUCER_KINDS
 from solver.layout.parts import Fitting, Intake, Layout, Pump, Run, Tee
@@ -56,8 +56,7 @@ NUMBERS = (
     "k_re_back",
     "k_slow_back",
 )
-"""The fields of a row that become columns; nan where a row has None, but for those of flow the other way,
-which then hold what the row has for its own way."""
+"""The fields of a row that become columns; nan where a row has None."""
 
 COLLINEAR = math.radians(20)
 """Two legs of a tee this near to one straight line are its run."""
@@ -149,7 +148,7 @@ def build(layout: Layout, cache: RowCache | None = None) -> Network:
         raise NetworkError(tuple(problems))
     table = _Table(layout, drawn, walk.closures, cache if cache is not None else RowCache())
     for intake in layout.intakes.values():
-        table.add(intake.name, making.intake_rows, intake)
+        table.add(intake.name, table.cache.intake_rows, intake)
     for step in walk.steps:
         table.add_run(step)
     live = len(table.rows)
@@ -203,7 +202,8 @@ def _with_rows(network: Network, layout: Layout, fresh: Iterable[Row]) -> Networ
         if at is not None:  # a closed fitting has none
             rows[at] = replace(row, start=rows[at].start, end=rows[at].end)
             for name, column in columns((row,)).items():
-                table[name][at] = column[0]
+                if name in table:
+                    table[name][at] = column[0]
     return replace(network, layout=layout, rows=tuple(rows), columns=table)
 
 
@@ -250,7 +250,8 @@ class _Table:
         """The rows of one run, of its changes of bore, and of the part it leads to."""
         run, near, far = step.run, self.layout.joint(step.near), self.layout.joint(step.far)
         start, end = self._leave(near, run), self._end(far, run)
-        widths = (self._width(near, run), bore(run), self._width(far, run))
+        other = self._other(far, run) if isinstance(far, Fitting) else None
+        widths = (self._width(near, run), bore(run), bore_at(far, run, other))
         inlet = making.bore_change(near.name, run.name, run, near, (start, f"{run.name}/in"), widths[:2])
         outlet = making.bore_change(run.name, far.name, run, far, (f"{run.name}/out", end), widths[1:])
         first, last = inlet.end if inlet else start, outlet.start if outlet else end
@@ -260,22 +261,10 @@ class _Table:
         if is_closed(self.layout, far.name):
             return
         if isinstance(far, Fitting):
-            other = self._other(far, run)
-            both = (widths[2], self._width(far, other or run))
-            self._add_fitting(far, (run, other), both)
+            both = (widths[2], bore_at(far, other or run, run if other else None))
+            self.add(far.name, self.cache.joint_rows, self.layout, far, (run, other), both)
         elif isinstance(far, Tee):
             self._add_leg(far, run, inward=True)
-
-    def _add_fitting(self, fitting: Fitting, runs: tuple[Run, Run | None], ends: tuple[float, float]) -> None:
-        """The rows of a fitting, and of the corner that the lines on its two sides make."""
-        one, two = runs
-        angle = corner_angle(self.layout, fitting, (one, two)) if two is not None else 0.0
-        first = len(self.rows)
-        self.add(fitting.name, self.cache.fitting_rows, fitting, ends)
-        if two is not None and angle and len(self.rows) > first:
-            corner = making.corner_row(fitting, (one, two), angle)
-            self.rows[first] = replace(self.rows[first], start=corner.end)
-            self.rows.insert(first, corner)
 
     def _width(self, joint: Joint, run: Run) -> float:
         return bore_at(joint, run, self._other(joint, run) if isinstance(joint, Fitting) else None)
@@ -336,7 +325,7 @@ class _Table:
         return Network(
             layout=self.layout,
             rows=rows,
-            columns=columns(rows),
+            columns=columns(rows, both_ways=bool(self.closures)),
             elevation=elevation,
             index={row.key: i for i, row in enumerate(rows)},
             tees={name: tuple(legs) for name, legs in self.tees.items()},
@@ -360,18 +349,22 @@ def joined(network: Network) -> Network:
     return replace(network, rows=network.rows[:count], columns=table, tees=kept, cut_off=0)
 
 
-def columns(rows: Iterable[Row]) -> dict[str, Floats]:
-    """The numeric fields of rows as one array each: (rows,), or (rows, variants) where a row has a column."""
+def columns(rows: Iterable[Row], *, both_ways: bool = True) -> dict[str, Floats]:
+    """The numeric fields of rows as one array each: (rows,), or (rows, variants) where a row has a column.
+
+    both_ways: with those of flow the other way too, if there are variants; in a tree nothing flows so.
+    """
     numbers = [_numbers(row) for row in rows]
     try:
         table = np.array(numbers, dtype=np.float64)
     except ValueError:  # a column among them
-        by_name = {name: figures.table(values) for name, *values in zip(NUMBERS, *numbers, strict=True)}
+        by_name = {
+            name: figures.table(values)
+            for name, *values in zip(NUMBERS, *numbers, strict=True)
+            if both_ways or not name.endswith("_back")
+        }
     else:
         by_name = {name: np.ascontiguousarray(table[:, i]) for i, name in enumerate(NUMBERS)}
-    for name in ("k_inf", "k_re", "k_slow"):
-        forward, back = figures.aligned((by_name[name], by_name[f"{name}_back"]), ())
-        by_name[f"{name}_back"] = np.where(np.isnan(back), forward, back)
     return by_name
 
 

@@ -77,9 +77,10 @@ def past_bypass(
     known. alone, slope: of the elements themselves.
     """
     cap = columns["cap"]
+    limited = np.flatnonzero(np.isfinite(cap).reshape(len(cap), -1).any(axis=1))
+    if not limited.size or not (alone[limited] > cap[limited]).any():
+        return Past(alone, slope, np.broadcast_to(False, alone.shape))
     open_bypass = alone > cap
-    if not open_bypass.any():
-        return Past(alone, slope, open_bypass)
     viscous = columns["bypass_viscous"]
     known = ~np.isnan(viscous)
     opening, own = np.where(open_bypass, cap, 0.0), np.where(open_bypass, alone, 1.0)

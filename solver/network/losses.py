@@ -33,17 +33,23 @@ class Drops:
     """What the flow does in each row; every array has the shape of the flow.
 
     `velocity` and `loss` have the sign of the flow, the others none. `slope` is d loss/d flow [Pa·s/m³]. At
-    rest `friction_factor` and `k` are huge but finite; a row without length has friction factor nan.
+    rest `friction_factor` and `k` are huge but finite.
     """
 
     velocity: Floats  # [m/s]
     reynolds: Floats
-    friction_factor: Floats  # Darcy
+    wall_friction: Floats  # Darcy friction factor of a wall, in rows without length of any
+    length: Floats  # [m]
     k: Floats  # k_inf + k_re/Re
     loss: Floats  # [Pa]
     slope: Floats  # [Pa·s/m³]; nan where not asked for
     velocity_head: Floats  # α ρ v²/2 [Pa]; nan where not asked for
     bypassed: NDArray[np.bool_]  # a bypass is open
+
+    @property
+    def friction_factor(self) -> Floats:
+        """Darcy friction factor; nan in a row without length."""
+        return np.where(self.length > 0, self.wall_friction, np.nan)
 
 
 def drop(
@@ -75,7 +81,10 @@ def drop(
     columns = {name: c[:, None] if c.ndim == 1 else c for name, c in columns.items()}
     flow = flow[:, None] if flow.ndim == 1 else flow
     density, viscosity = figures.as_array(density), figures.as_array(viscosity)
-    alike = None if "denser" in columns else _alike((columns["bore"], columns["roughness"], flow))
+    alike = None
+    if "denser" not in columns:
+        columns["roughness"] = _walls(columns["length"], columns["roughness"])
+        alike = _alike((columns["bore"], columns["roughness"], flow))
     return _drop(columns, flow, density, viscosity, alike, slopes, heads)
 
 
@@ -102,6 +111,23 @@ def _alike(tables: Sequence[Floats]) -> Alike | None:
         return None
     same = all(t.shape[1] == 1 or np.array_equal(t, t[one[kind]]) for t in tables)
     return (one, kind) if same else None
+
+
+def _walls(length: Floats, roughness: Floats) -> Floats:
+    """Roughness of every row, where those with a length are all alike; on the others it has no bearing."""
+    long = length.any(axis=1)
+    first = int(long.argmax())
+    if not (roughness[long] == roughness[first]).all():
+        return roughness
+    return np.broadcast_to(roughness[first], roughness.shape)
+
+
+def _of_kind(values: Floats, alike: Alike | None) -> Floats:
+    """Figures of one row of each kind for all rows."""
+    if alike is None or not values.ndim:
+        return values
+    kind = alike[1]
+    return np.broadcast_to(values, (len(kind), values.shape[1])) if len(values) == 1 else values[kind]
 
 
 class _Motion(NamedTuple):
@@ -145,10 +171,9 @@ def _moving(
     """The motion in every row, computed once for those that are alike."""
     if alike is None:
         return _motion(*tables, density, viscosity, heads, calc, calc.only(length.any))
-    one, kind = alike
-    bore, wall, Q = (table[one] for table in tables)
+    bore, wall, Q = (table[alike[0]] for table in tables)
     motion = _motion(bore, wall, Q, density, viscosity, heads)
-    return _Motion(*(x[kind] if x.ndim else x for x in motion))
+    return _Motion(*(_of_kind(x, alike) for x in motion))
 
 
 def _drop(
@@ -164,16 +189,17 @@ def _drop(
     bore, length = columns["bore"], columns["length"]
     if "denser" in columns:  # than the fluid of the line, in some rows: see `line_fluid`
         density, viscosity = density * columns["denser"], viscosity * columns["thicker"]
-    Q = np.maximum(np.abs(flow), LEAST_FLOW)
+    own_flow = flow if alike is None else flow[alike[0]]
+    Q = _of_kind(np.maximum(np.abs(own_flow), LEAST_FLOW), alike)
     motion = _moving((bore, columns["roughness"], Q), density, viscosity, alike, heads, calc, length)
     v, Re, q, f = motion.v, motion.Re, motion.q, motion.f
     viscous, inertial = columns["viscous"], columns["inertial"]
-    k, k_slope = _coefficient(columns, flow, Re, calc)
+    k, k_slope = _coefficient(columns, flow, own_flow, Re, slopes, calc)
     thick = calc.only(lambda: viscous.any() or columns["read_drop"].any())
     mu = thick.array(formulas.dynamic_viscosity, viscosity, density)
     known = devices.known_drop(columns, Q, density, mu, calc)
     terms = (f, length, bore, k, q, viscous, mu, Q, inertial, density, known.loss)
-    loss = formulas.element_loss.array(*terms)
+    loss = _element_loss(terms)
     slope = NOT_ASKED
     if slopes:
         # d(f q)/dQ = (2 + m) f q/Q with m = d ln f/d ln Re; (2 k + dk/d ln Re) q/Q.
@@ -182,11 +208,27 @@ def _drop(
     if calc.records:
         _record_loss(calc, terms, loss, bool((loss > columns["cap"]).any()))
     loss, slope, bypassed = devices.past_bypass(columns, loss, slope, Q, mu, calc)
-    if flow.min(initial=LEAST_FLOW) < LEAST_FLOW:
+    if own_flow.min(initial=LEAST_FLOW) < LEAST_FLOW:
         # At rest the loss is proportional to the flow.
         sign = np.maximum(np.minimum(flow * (1.0 / LEAST_FLOW), 1.0), -1.0)
         v, loss = v * sign, loss * sign
-    return Drops(v, Re, np.where(length > 0, f, np.nan), k, loss, slope, motion.head, bypassed)
+    return Drops(v, Re, f, length, k, loss, slope, motion.head, bypassed)
+
+
+def _element_loss(terms: tuple[Floats | float, ...]) -> Floats:
+    """The loss of every row; of many variants, in a row that is no device, without what a device adds."""
+    *wall, viscous, _, _, inertial, _, known = terms
+    if not isinstance(viscous, np.ndarray) or not isinstance(inertial, np.ndarray) or viscous.ndim == 1:
+        return formulas.element_loss.array(*terms)
+    loss = formulas.element_loss.array(*wall, 0.0, 0.0, 0.0, 0.0, 0.0, known)
+    rows = np.flatnonzero(viscous.any(axis=1) | inertial.any(axis=1))
+    if rows.size:
+        of_rows = [x[rows] if isinstance(x, np.ndarray) and x.ndim == 2 else x for x in terms]
+        device_loss = formulas.element_loss.array(*of_rows)
+        if device_loss.shape[1] > loss.shape[1]:
+            loss = np.repeat(loss, device_loss.shape[1], axis=1)
+        loss[rows] = device_loss
+    return loss
 
 
 def _record_loss(calc: Calculator, terms: tuple[Floats | float, ...], loss: Floats, bypassed: bool) -> None:
@@ -198,24 +240,39 @@ def _record_loss(calc: Calculator, terms: tuple[Floats | float, ...], loss: Floa
 
 
 def _coefficient(
-    columns: Mapping[str, Floats], flow: Floats, Re: Floats, calc: Calculator
+    columns: Mapping[str, Floats], flow: Floats, own_flow: Floats, Re: Floats, slopes: bool, calc: Calculator
 ) -> tuple[Floats, Floats]:
-    """K of each row and d K/d ln Re."""
-    k_inf, k_re = (_of_way(columns, name, flow) for name in ("k_inf", "k_re"))
-    k_slow = _of_way(columns, "k_slow", flow) if "k_slow" in columns else k_inf
+    """K of each row and, where it is asked for, d K/d ln Re. own_flow: of one row of each kind."""
+    back = bool((own_flow < 0).any())
+    k_inf, k_re = (_of_way(columns, name, flow, back) for name in ("k_inf", "k_re"))
+    k_slow = _of_way(columns, "k_slow", flow, back) if "k_slow" in columns else k_inf
     own = calc.only(lambda: (k_inf.any() or k_re.any()) and not _differs(k_slow, k_inf))
     k = own.array(formulas.fitting_coefficient, k_inf, k_re, Re)
-    slope = -k_re / Re
+    slope = -k_re / Re if slopes else NOT_ASKED
     other = ~np.isnan(k_slow)
     if k_slow is k_inf or not other.any():
         return k, slope
+    rows = np.flatnonzero(other.reshape(len(other), -1).any(axis=1))
+    shape = np.broadcast_shapes(k.shape, other.shape)
+    k_slow, k_inf, k_re, Re = (np.broadcast_to(x, shape)[rows] for x in (k_slow, k_inf, k_re, Re))
+    between, between_slope = _widening(k_slow, k_inf, k_re, Re, calc)
+    own_k, own_slope = (np.array(np.broadcast_to(x, shape)) for x in (k, slope))
+    other = np.broadcast_to(other, shape)[rows]
+    own_k[rows] = np.where(other, between, own_k[rows])
+    own_slope[rows] = np.where(other, own_slope[rows] + between_slope, own_slope[rows])
+    return own_k, own_slope if slopes else NOT_ASKED
+
+
+def _widening(
+    k_slow: Floats, k_inf: Floats, k_re: Floats, Re: Floats, calc: Calculator
+) -> tuple[Floats, Floats]:
+    """K of rows with a coefficient of their own in slow flow, and what that adds to d K/d ln Re."""
     both = calc.only(lambda: _differs(k_slow, k_inf))
     x = formulas.transition.array(Re)
-    w = turbulence(Re, both)
-    between = both.array(bores.widening_between, w, k_slow, k_inf, k_re, Re)
+    between = both.array(bores.widening_between, turbulence(Re, both), k_slow, k_inf, k_re, Re)
     # dw/d ln Re = 6 x (1 − x) Re/2000
     rise = 6.0 * x * (1.0 - x) * Re * (1.0 / (formulas.TURBULENT_START - formulas.LAMINAR_END))
-    return np.where(other, between, k), np.where(other, slope + rise * (k_inf - k_slow), slope)
+    return between, rise * (k_inf - k_slow)
 
 
 def _differs(k_slow: Floats, k_inf: Floats) -> bool:
@@ -223,10 +280,10 @@ def _differs(k_slow: Floats, k_inf: Floats) -> bool:
     return bool((~np.isnan(k_slow) & (k_slow != k_inf)).any())
 
 
-def _of_way(columns: Mapping[str, Floats], name: str, flow: Floats) -> Floats:
-    """A coefficient of the way the fluid really goes."""
+def _of_way(columns: Mapping[str, Floats], name: str, flow: Floats, any_back: bool) -> Floats:
+    """A coefficient of the way the fluid really goes. any_back: whether it goes against any row."""
     forward, back = columns[name], columns.get(f"{name}_back")
-    if back is None or not (flow < 0).any():
+    if back is None or not any_back:
         return forward
     return np.where((flow < 0) & ~np.isnan(back), back, forward)
 

@@ -6,7 +6,7 @@ from collections import OrderedDict
 from collections.abc import Callable, Hashable
 from typing import NamedTuple
 
-from solver.layout.parts import Fitting, Layout, Run
+from solver.layout.parts import Fitting, Intake, Layout, Run
 from solver.network import rows
 from solver.network.rows import Row
 
@@ -49,6 +49,27 @@ class RowCache:
         if not all(isinstance(bore, float) for bore in ends):  # a column has no hash
             return rows.fitting_rows(fitting, ends)
         return self._rows((fitting,), ends, lambda: rows.fitting_rows(fitting, ends))
+
+    def joint_rows(
+        self, layout: Layout, fitting: Fitting, runs: tuple[Run, Run | None], ends: tuple[float, float]
+    ) -> tuple[Row, ...]:
+        """The rows of a fitting and of the corner at it; parameters and errors as `rows.fitting_rows`.
+
+        runs: the one by which the fluid comes, and the other, if there is one.
+        """
+        if not all(isinstance(bore, float) for bore in ends):  # a column has no hash
+            return rows.joint_rows(layout, fitting, runs, rows.fitting_rows(fitting, ends))
+        parts: tuple[object, ...] = (fitting,)
+        for run in runs:
+            if run is not None:
+                parts = (*parts, run, layout.joint(run.start), layout.joint(run.end))
+        return self._rows(
+            parts, ends, lambda: rows.joint_rows(layout, fitting, runs, self.fitting_rows(fitting, ends))
+        )
+
+    def intake_rows(self, intake: Intake) -> tuple[Row, ...]:
+        """Parameters and errors as `rows.intake_rows`."""
+        return self._rows((intake,), (), lambda: tuple(rows.intake_rows(intake)))
 
     def _rows(
         self, parts: tuple[object, ...], given: tuple[Hashable, ...], make: Callable[[], tuple[Row, ...]]

@@ -11,7 +11,7 @@ from typing import Any
 
 from solver.formulas import symbols
 from solver.formulas.record import Calculator
-from solver.geometry.outline import Joint, Piece, bend_radius, bore, nominal, outline, position
+from solver.geometry.outline import Joint, Piece, bend_radius, bore, corner_angle, nominal, outline, position
 from solver.geometry.outline import ends as both_ends
 from solver.layout.kinds import CHECK_KINDS, REDUCER_KINDS, VALVE_KINDS, Bend, FittingKind, IntakeKind
 from solver.layout.parts import Fitting, Intake, Layout, Run, Screen, Tee
@@ -262,6 +262,22 @@ def _piece_row(
         source=source,
         recipe=recipe,
     )
+
+
+def joint_rows(
+    layout: Layout, fitting: Fitting, runs: tuple[Run, Run | None], own: tuple[Row, ...]
+) -> tuple[Row, ...]:
+    """The rows of a fitting, after that of the corner which the runs on its two sides make.
+
+    runs: the one by which the fluid comes, and the other; None where there is none. own: of `fitting_rows`.
+    Raises FittingError.
+    """
+    one, two = runs
+    angle = corner_angle(layout, fitting, (one, two)) if two is not None else 0.0
+    if two is None or not angle:
+        return own
+    corner = corner_row(fitting, (one, two), angle)
+    return corner, replace(own[0], start=corner.end), *own[1:]
 
 
 def corner_row(fitting: Fitting, runs: tuple[Run, Run], angle: float) -> Row:

@@ -304,7 +304,11 @@ def _with_splits(network: Network, tees: TeeTable, flows: Floats) -> Network:
         k_inf, k_re = (figures.column(np.ascontiguousarray(k[tee, :, leg])) for k in split)
         number = tees.rows[tee, leg]
         rows[number] = replace(rows[number], k_inf=k_inf, k_re=k_re, source=TEE)
-    return replace(network, rows=tuple(rows), columns={**network.columns, **columns_of(rows)})
+    return replace(
+        network,
+        rows=tuple(rows),
+        columns={**network.columns, **columns_of(rows, both_ways=bool(network.closures))},
+    )
 
 
 def without(columns: Mapping[str, Floats], tees: TeeTable) -> dict[str, Floats]:
@@ -319,6 +323,8 @@ def _put(columns: Mapping[str, Floats], tees: TeeTable, k_inf: Floats, k_re: Flo
     at = tees.rows[present]
     held = dict(columns)
     for name, values in (("k_inf", k_inf), ("k_re", k_re), ("k_inf_back", k_inf), ("k_re_back", k_re)):
+        if name not in held:
+            continue
         held[name] = held[name].copy()
         held[name][at] = values[present] if held[name].ndim == 1 else values[present][:, None]
     return held

@@ -145,9 +145,14 @@ def table(values: Sequence[float | Floats | None]) -> Floats:
             columns.setdefault(id(value), (value, []))[1].append(i)
     if not columns:
         return np.array(values, dtype=np.float64)
-    rows_by_variant = np.empty((len(values), max(len(column) for column, _ in columns.values())))
-    single = [math.nan if isinstance(value, np.ndarray) else value for value in values]
-    rows_by_variant[:] = np.array(single, dtype=np.float64)[:, None]
+    shape = len(values), max(len(column) for column, _ in columns.values())
+    if len(columns) == 1:
+        ((column, rows),) = columns.values()
+        if len(rows) == len(values):
+            return np.broadcast_to(np.asarray(column), shape)
+    rows_by_variant = np.empty(shape)
+    single = [i for i, value in enumerate(values) if not isinstance(value, np.ndarray)]
+    rows_by_variant[single] = np.array([values[i] for i in single], dtype=np.float64)[:, None]
     for column, rows in columns.values():
         rows_by_variant[rows] = column
     return rows_by_variant
