@@ -38,6 +38,7 @@ class CauseKind(StrEnum):
     OFFSET = "gauge off, or fluid in its tube"
     SURFACE = "breather plugged"
     LESS_FLOW = "pump takes in less"
+    MORE_FLOW = "pump turns faster, or is larger"
     AIR = "air drawn in"
     UNLISTED = "none of these"
 
@@ -92,7 +93,8 @@ def causes(
     for gauge in dict.fromkeys(reading.gauge.name for reading in readings):
         yield _gauge_off(gauge)
     yield _breather(ledger.reservoir)
-    yield _less_flow(ledger.pump)
+    yield _flow(CauseKind.LESS_FLOW, ledger.pump, np.linspace(0.96, 0.3, 20))
+    yield _flow(CauseKind.MORE_FLOW, ledger.pump, np.linspace(1.04, 1.8, 20))
     if air:
         yield _cause(CauseKind.AIR, "", (0.0,), Kind.NUMBER, _unchanged)
 
@@ -252,11 +254,11 @@ def _breather(tank: str) -> Cause:
     return _cause(CauseKind.SURFACE, tank, np.geomspace(500.0, 30e3, 20), Kind.VACUUM, _unchanged, offset)
 
 
-def _less_flow(name: str) -> Cause:
+def _flow(kind: CauseKind, name: str, sizes: Iterable[float]) -> Cause:
     def change(network: Network, size: float) -> Network:
         return with_flow(network, (name,), size)
 
-    return _cause(CauseKind.LESS_FLOW, name, np.linspace(0.96, 0.3, 20), Kind.SHARE, change)
+    return _cause(kind, name, sizes, Kind.SHARE, change)
 
 
 def with_flow(network: Network, pumps: Iterable[str], times: float) -> Network:

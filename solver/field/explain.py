@@ -23,7 +23,7 @@ from solver.ledger.solve import solve, solve_network
 ELSEWHERE = 8e3
 """Standard deviation of what a cause that is not listed may add to each reading [Pa]."""
 
-FAR_LIKELIER, LIKELIER = 0.68, 0.50
+FAR_LIKELIER, LIKELIER = 0.65, 0.45
 """Shares of all that explains the readings, from which a cause is called so. They are held to what comes of
 600 machines with a known fault, in tests/truth."""
 
@@ -31,8 +31,8 @@ PRIOR: Mapping[CauseKind, float] = {CauseKind.NOTHING: 1.5, CauseKind.UNLISTED: 
 """How often a kind of cause is met before anything is read, against 1; common practice, no source."""
 
 LOOKED_AT = 0.1
-"""How often a gauge is off whose zero and tube were looked at, against one where they were not; common
-practice, no source."""
+"""How often a gauge is off whose zero and tube were looked at, or a pump faster whose speed was, against one
+where they were not; common practice, no source."""
 
 PAIR = 0.05
 """How often two causes are met at once, against one; common practice, no source."""
@@ -175,13 +175,19 @@ def _log_prior(
     cause: Cause, parts: Mapping[CauseKind, int], odds: Odds | None, readings: Sequence[Reading]
 ) -> float:
     """Of one cause: that of its kind, shared among the parts that may have it."""
-    looked_at = cause.kind is CauseKind.OFFSET and all(
+    shift = math.log(LOOKED_AT) if _looked_at(cause, readings) else 0.0
+    return shift + _log_odds(cause.kind, odds) - math.log(max(parts[cause.kind], 1))
+
+
+def _looked_at(cause: Cause, readings: Sequence[Reading]) -> bool:
+    """Whether what a cause would have otherwise was looked at: a gauge's zero and tube, the speed."""
+    if cause.kind is CauseKind.MORE_FLOW:
+        return all(reading.flow_noted for reading in readings)
+    return cause.kind is CauseKind.OFFSET and all(
         reading.gauge.zero is not None and reading.gauge.tube is not Tube.UNKNOWN
         for reading in readings
         if reading.gauge.name == cause.part
     )
-    shift = math.log(LOOKED_AT) if looked_at else 0.0
-    return shift + _log_odds(cause.kind, odds) - math.log(max(parts[cause.kind], 1))
 
 
 def _log_odds(kind: CauseKind, odds: Odds | None) -> float:

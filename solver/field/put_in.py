@@ -71,6 +71,7 @@ _PERCENT = {
     CauseKind.HOSE: " % of its bore lost when hot",
     CauseKind.AS_BUILT: " % longer",
     CauseKind.LESS_FLOW: " % of its flow",
+    CauseKind.MORE_FLOW: " % of its flow",
 }
 
 
@@ -138,6 +139,7 @@ _TABLES: Mapping[CauseKind, Maker] = {
     CauseKind.LEVEL: _level,
     CauseKind.SURFACE: _breather,
     CauseKind.LESS_FLOW: _flow,
+    CauseKind.MORE_FLOW: _flow,
 }
 
 

@@ -70,6 +70,7 @@ class Reading:
     gauge: Gauge
     resting: bool = False  # the pumps stood still, the line full
     temperature: float = IN_LINE  # standard deviation of the fluid's temperature [K]
+    flow_noted: bool = True  # the pump's speed or flow was looked at
     doubts: tuple[Doubt, ...] = ()
 
 
@@ -191,13 +192,13 @@ def _readings(drawn: Layout, state: Layout, logged: LoggedReading) -> Iterator[R
         shown, more = _vacuum(running, logged, logged.vacuum, logged.pressure, noted)
         band = at_tap(*shown, gauge, solution.pumps[logged.pump].density)
         flows = tuple(_flow_doubts(running, logged, noted))
-        yield Reading(
-            running, Level.MINIMUM, place, band, gauge, False, temperature, (*doubts, *more, *flows)
-        )
+        every = (*doubts, *more, *flows)
+        noted_flow = "flow" in noted
+        yield Reading(running, Level.MINIMUM, place, band, gauge, False, temperature, noted_flow, every)
     if logged.rest_vacuum or logged.rest_pressure:
         shown, more = _vacuum(running, logged, logged.rest_vacuum, logged.rest_pressure, noted)
         band = at_tap(*shown, gauge, solution.pumps[logged.pump].density)
-        yield Reading(running, Level.MINIMUM, place, band, gauge, True, temperature, (*doubts, *more))
+        yield Reading(running, Level.MINIMUM, place, band, gauge, True, temperature, True, (*doubts, *more))
 
 
 def place_of(layout: Layout, logged: LoggedReading) -> Place:

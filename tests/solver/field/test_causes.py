@@ -41,6 +41,7 @@ def at_port(cause: Cause, size: float) -> float:
         CauseKind.FLUID,
         CauseKind.LEVEL,
         CauseKind.SURFACE,
+        CauseKind.MORE_FLOW,
     ],
 )
 def test_more_of_it_shows_more_vacuum(kind: CauseKind) -> None:

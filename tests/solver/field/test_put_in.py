@@ -51,6 +51,7 @@ def test_what_happens_to_a_line_is_a_case_and_what_one_builds_an_alternative() -
     cases = {each.kind for each in OF_THE_LINE if put_in.put_in(DRAWN, found(each, each.sizes[0])).table}
     assert cases == {
         CauseKind.SCREEN, CauseKind.FLUID, CauseKind.LEVEL, CauseKind.SURFACE, CauseKind.LESS_FLOW,
+        CauseKind.MORE_FLOW,
     }  # fmt: skip
 
 
