@@ -29,6 +29,10 @@ class FixKind(StrEnum):
     PRESSURE = "pressure on the fluid"
 
 
+class NoPlaceError(ValueError):
+    """A change that finds no room in this drawing."""
+
+
 @dataclass(frozen=True, slots=True)
 class Candidate:
     """A change that could be made, in any of its sizes.

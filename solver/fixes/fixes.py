@@ -10,7 +10,7 @@ from typing import Any
 
 from solver.findings.checks import Finding
 from solver.findings.kinds import OVER_BUDGET, FindingId
-from solver.fixes import aims, conditions, pipes, places, screens
+from solver.fixes import aims, conditions, laid_anew, pipes, places, screens
 from solver.fixes.aims import Remedy
 from solver.fixes.candidate import Candidate, FixKind
 from solver.fixes.judging import Judged, NotJudgedError, judge
@@ -124,6 +124,7 @@ def _rank(fix: Fix) -> float:
 
 def _candidates(layout: Layout, now: Judged) -> Iterator[Candidate]:
     yield from places.candidates(layout, now.ledger)
+    yield from laid_anew.candidates(layout, now.ledger)
     yield from pipes.candidates(layout, now.ledger)
     yield from screens.candidates(layout, now.ledger, now.case)
     yield from conditions.candidates(layout, now)

@@ -7,10 +7,10 @@ from collections.abc import Iterator, Mapping
 from dataclasses import replace
 
 from solver.answers.variations import line_parts, with_bore
-from solver.fixes.candidate import Candidate, FixKind, new
+from solver.fixes.candidate import Candidate, FixKind, NoPlaceError, free_name, new, rewritten
 from solver.geometry import outline
 from solver.layout.kinds import REDUCER_KINDS, VALVE_KINDS, Bend, FittingKind, ValveState
-from solver.layout.parts import Fitting, Layout, Run
+from solver.layout.parts import Fitting, Layout, Run, Tee
 from solver.ledger.solve import PumpLedger
 from solver.properties import sizes
 from solver.quantities.units import Kind, System, typeset
@@ -21,7 +21,13 @@ SIZES_UP = 3
 SLENDER = 4.0
 """Length of a slender cone, over the step from bore to bore; common practice, no source."""
 
-TIGHT_BENDS = tuple(kind for kind in Bend if kind != Bend.LONG_RADIUS)
+LONGER: Mapping[Bend, tuple[Bend, ...]] = {
+    kind: (Bend.LONG_RADIUS,) for kind in Bend if kind is not Bend.LONG_RADIUS
+} | {Bend.THREADED_ELBOW: (Bend.THREADED_LONG_ELBOW, Bend.LONG_RADIUS)}
+"""Kinds of bend that take less than another."""
+
+BORES_ROUND = (3.0, 5.0)
+"""Radii to which pipe and tube are commonly bent, in bores; common practice, no source."""
 
 BENDS_IN_WORDS = {Bend.LONG_RADIUS: "long-radius bends", Bend.THREADED_LONG_ELBOW: "threaded long elbows"}
 
@@ -45,6 +51,8 @@ def candidates(layout: Layout, ledger: PumpLedger) -> Iterator[Candidate]:
     yield from wider(layout, ledger)
     for name in runs:
         yield from _longer_bends(layout, layout.runs[name])
+        for joint in (layout.runs[name].start, layout.runs[name].end):
+            yield from _cone_at(layout, layout.runs[name], joint)
     for name in line_parts(ledger):
         if name in layout.fittings and layout.fittings[name].kind in FULL_BORE:
             yield _fuller(name, layout.fittings[name].kind, FULL_BORE[layout.fittings[name].kind])
@@ -185,20 +193,97 @@ def _gradual(part: Fitting) -> Iterator[Candidate]:
     yield Candidate(FixKind.REDUCER, part.name, edit, describe, "a longer reducer", sizes=(1.0,))
 
 
-def _longer_bends(layout: Layout, run: Run) -> Iterator[Candidate]:
-    bends = len([piece for piece in outline.outline(layout, run) if piece.bend])
-    if not bends or run.bend_radius is not None or run.bend not in TIGHT_BENDS:
+def _cone_at(layout: Layout, run: Run, joint: str) -> Iterator[Candidate]:
+    """A reducer where a run meets a part of another bore without one."""
+    part = layout.joint(joint)
+    if isinstance(part, Tee) or (isinstance(part, Fitting) and part.kind in REDUCER_KINDS):
         return
-    kinds: tuple[Bend, ...] = (Bend.LONG_RADIUS,)
-    if run.bend == Bend.THREADED_ELBOW:
-        kinds = (Bend.THREADED_LONG_ELBOW, *kinds)
+    here, there = outline.bore(run), outline.bore(part)
+    length = round(SLENDER * abs(here - there), 3)
+    if abs(here - there) < 0.02 * here:
+        return
+
+    def edit(drawing: Layout, _: float) -> Layout:
+        return _with_cone(drawing, run.name, joint, length)
+
+    def describe(_: float, system: System) -> str:
+        return f"put a reducer of {typeset(length, Kind.BORE, system)} between {run.name} and {joint}"
+
+    yield Candidate(FixKind.REDUCER, joint, edit, describe, "a reducer", sizes=(1.0,))
+
+
+def _with_cone(layout: Layout, name: str, joint: str, length: float) -> Layout:
+    """The run cut before a joint, with a reducer to the bore of the part that stands there.
+
+    Raises NoPlaceError where the straight before the part has no room for it.
+    """
+    run, part = layout.runs[name], layout.joint(joint)
+    if isinstance(part, Tee):
+        raise NoPlaceError(f"{joint} has become a tee")
+    points = outline.corners(layout, run)
+    far, near = (points[1], points[0]) if run.start == joint else (points[-2], points[-1])
+    leg = math.dist(far, near)
+    back = length + outline.bore(part)
+    if leg < 2 * back:
+        raise NoPlaceError(f"{name} is too short for a reducer at {joint}")
+    x, z = (end + (begin - end) * back / leg for begin, end in zip(far, near, strict=True))
+    level = abs(far[1] - near[1]) < 0.2 * leg
+    cone = Fitting(
+        free_name(layout, "reducer"),
+        (rewritten(part.at[0], x), rewritten(part.at[1], z)),
+        FittingKind.ECCENTRIC_REDUCER if level else FittingKind.CONCENTRIC_REDUCER,
+        size=run.size,
+        bore=run.bore,
+        other_size=part.size,
+        other_bore=part.bore,
+        length=new(length, Kind.BORE, layout),
+    )
+    between = replace(
+        run,
+        name=free_name(layout, f"{joint} end"),
+        start=cone.name,
+        end=joint,
+        via=(),
+        size=part.size,
+        bore=part.bore,
+        out_of_plane=None,
+    )
+    shortened = replace(run, start=cone.name) if run.start == joint else replace(run, end=cone.name)
+    if run.start == joint:
+        between = replace(between, start=joint, end=cone.name)
+    return replace(
+        layout,
+        runs={**layout.runs, name: shortened, between.name: between},
+        fittings={**layout.fittings, cone.name: cone},
+    )
+
+
+def _longer_bends(layout: Layout, run: Run) -> Iterator[Candidate]:
+    """Bends of a longer kind, and bends made to a radius of so many bores."""
+    bends = len([piece for piece in outline.outline(layout, run) if piece.bend])
+    if not bends:
+        return
+    kinds = LONGER.get(run.bend, ()) if run.bend_radius is None else ()
+    radii = [
+        n * outline.bore(run) for n in BORES_ROUND if n * outline.bore(run) > 1.05 * outline.bend_radius(run)
+    ]
+    shapes: tuple[Bend | float, ...] = (*kinds, *radii)
+    if not shapes:
+        return
 
     def edit(drawing: Layout, size: float) -> Layout:
-        changed = replace(drawing.runs[run.name], bend=kinds[round(size)])
+        shape, old = shapes[round(size)], drawing.runs[run.name]
+        if isinstance(shape, Bend):
+            changed = replace(old, bend=shape)
+        else:
+            changed = replace(old, bend_radius=new(shape, Kind.BORE, drawing))
         return replace(drawing, runs={**drawing.runs, run.name: changed})
 
     def describe(size: float, system: System) -> str:
-        return f"give {run.name} {BENDS_IN_WORDS[kinds[round(size)]]}"
+        shape = shapes[round(size)]
+        if isinstance(shape, Bend):
+            return f"give {run.name} {BENDS_IN_WORDS[shape]}"
+        return f"bend {run.name} to a radius of {typeset(shape, Kind.BORE, system)}"
 
     yield Candidate(
         FixKind.BENDS,
@@ -206,7 +291,7 @@ def _longer_bends(layout: Layout, run: Run) -> Iterator[Candidate]:
         edit,
         describe,
         f"{bends} bend{'s' if bends > 1 else ''}, and the room they take",
-        sizes=tuple(float(i) for i in range(len(kinds))),
+        sizes=tuple(float(i) for i in range(len(shapes))),
     )
 
 

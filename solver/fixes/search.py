@@ -8,7 +8,7 @@ from dataclasses import dataclass, field
 
 from solver.answers.roots import crossing
 from solver.findings.criteria import Finding
-from solver.findings.kinds import Severity
+from solver.findings.kinds import FindingId, Severity
 from solver.fixes.candidate import Candidate
 from solver.fixes.judging import Judged, judge
 from solver.formulas import flow
@@ -81,15 +81,23 @@ def harms_another(line: Line, after: Judged) -> bool:
 
 def worsened(line: Line, after: Judged) -> Iterator[str]:
     """Findings that are new or graver than before, and other pumps on whose margin a change draws."""
-    before = {(f.finding, f.part): f.severity.rank for f in line.now.findings}
+    before: dict[tuple[str, str], int] = {}
+    for finding in line.now.findings:
+        before[_subject(finding)] = min(finding.severity.rank, before.get(_subject(finding), 9))
     for finding in filter(grave, after.findings):
-        rank = before.get((finding.finding, finding.part))
+        rank = before.get(_subject(finding))
         if rank is None or finding.severity.rank < rank:
             yield finding.text
     for name, other in line.now.others.items():
         if name in after.others and other.margin - after.others[name].margin >= NOTHING:
             lost = typeset(other.margin - after.others[name].margin, Kind.VACUUM, line.system)
             yield f"{name} loses {lost}"
+
+
+def _subject(finding: Finding) -> tuple[str, str]:
+    """What a finding is about: a margin that was missing and is thin has become better, not worse."""
+    of_the_margin = finding.finding in (FindingId.OVER_THE_LIMIT, FindingId.THIN_MARGIN)
+    return "margin" if of_the_margin else str(finding.finding), finding.part
 
 
 def grave(finding: Finding) -> bool:

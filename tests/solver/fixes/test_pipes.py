@@ -7,10 +7,11 @@ from dataclasses import replace
 import pytest
 
 from solver.fixes import pipes
-from solver.fixes.candidate import FixKind
+from solver.fixes.candidate import Candidate, FixKind, NoPlaceError
+from solver.layout import file
 from solver.layout.parts import Fitting, Layout, Opening
 from solver.quantities.units import Kind, Quantity, System, quantity
-from tests.drawings import BENT, RISER, drawing, fitting, run
+from tests.drawings import BENT, RISER, drawing, fitting, pump, run
 from tests.solver.fixes.examples import line, of_kind, riser
 
 
@@ -45,14 +46,25 @@ def bends(text: str) -> list[str]:
     return [each.describe(size, System.SI) for each in found for size in each.sizes]
 
 
-def test_only_tight_bends_can_be_made_longer() -> None:
+def test_bends_become_longer_kinds_or_are_made_to_a_wider_radius() -> None:
+    """Radii of three and five bores of NPS 2 schedule 40, 52.5 mm; common practice, no source."""
     tight = BENT.replace(
         'via = [["0.6 m", "1.00 m"]]', 'via = [["0.6 m", "1.00 m"]]\nbend = "threaded elbow"'
     )
-    assert bends(tight) == ["give riser threaded long elbows", "give riser long-radius bends"]
-    assert bends(BENT) == [], "a long radius unless it says otherwise"
+    made = ["bend riser to a radius of 158 mm", "bend riser to a radius of 263 mm"]
+    assert bends(tight) == ["give riser threaded long elbows", "give riser long-radius bends", *made]
+    assert bends(BENT) == made, "a long radius unless it says otherwise"
     assert bends(RISER) == [], "no bend"
-    assert bends(tight.replace('bend = "threaded elbow"', 'bend_radius = "80 mm"')) == [], "a radius as typed"
+    typed = tight.replace('bend = "threaded elbow"', 'bend_radius = "160 mm"')
+    assert bends(typed) == made[1:], "a radius as typed, and none that is tighter"
+
+
+def test_a_bend_of_wider_radius_takes_less() -> None:
+    layout = riser(BENT)
+    (change,) = of_kind(list(pipes.candidates(layout, line(layout))), FixKind.BENDS)
+    wider = change.edit(layout, 0.0)
+    assert wider.runs["riser"].bend_radius is not None
+    assert line(wider).margin > line(layout).margin
 
 
 def valved(valve: Fitting) -> Layout:
@@ -93,14 +105,58 @@ def test_a_valve_narrower_than_its_line_is_offered_in_the_line_s_size() -> None:
     assert larger.describe(1.0, System.SI) == "put v in NPS 2 schedule 40, as its line"
 
 
+def at_reducer(layout: Layout) -> list[Candidate]:
+    every = of_kind(list(pipes.candidates(layout, line(layout))), FixKind.REDUCER)
+    return [each for each in every if each.part == "r"]
+
+
 def test_a_reducer_without_a_cone_is_offered_one_that_is_four_times_its_step() -> None:
     slim = replace(
         fitting("r", (0.9, 0.8), kind="eccentric reducer", bore=0.05), other_bore=Quantity("40 mm", 0.04)
     )
     layout = drawing(slim, run("riser", "strainer", "r"), run("lead", "r", "pump", bore=0.04))
-    (cone,) = of_kind(list(pipes.candidates(layout, line(layout))), FixKind.REDUCER)
+    (cone,) = at_reducer(layout)
     length = cone.edit(layout, 1.0).fittings["r"].length
     assert length is not None
     assert length.si == pytest.approx(0.04)
     longer = cone.edit(layout, 1.0)
-    assert of_kind(list(pipes.candidates(longer, line(longer))), FixKind.REDUCER) == []
+    assert at_reducer(longer) == []
+
+
+def joined(z: float = 1.3) -> Layout:
+    """A line of 60 mm that meets a valve and a port of 40 mm without reducers."""
+    slim = fitting("v", (0.9, 0.7), bore=0.04)
+    return drawing(
+        slim,
+        pump(at=(0.9, z), bore=0.04),
+        run("riser", "strainer", "v", bore=0.06),
+        run("lead", "v", "pump", bore=0.06),
+    )
+
+
+def test_a_line_that_meets_a_narrower_part_gets_a_reducer_there() -> None:
+    """Four times the step of 20 mm, as for a reducer that is drawn."""
+    layout = joined()
+    cones = of_kind(list(pipes.candidates(layout, line(layout))), FixKind.REDUCER)
+    assert {each.part for each in cones} >= {"v", "pump"}
+    (cone,) = (each for each in cones if each.part == "pump")
+    assert cone.describe(1.0, System.SI) == "put a reducer of 80.0 mm between lead and pump"
+    after = cone.edit(layout, 1.0)
+    assert file.check(after) == ()
+    (reducer,) = (each for each in after.fittings.values() if "reducer" in each.kind)
+    assert reducer.kind == "concentric reducer", "in a line that stands"
+    assert line(after).margin > line(layout).margin
+    lengths = [sum(e.length for e in line(each).entries) for each in (layout, after)]
+    assert lengths[0] == pytest.approx(lengths[1]), "no more line than before"
+    assert [each for each in pipes.candidates(after, line(after)) if each.part == "pump"] == []
+
+
+def test_a_straight_without_room_gets_no_reducer() -> None:
+    layout = joined(z=0.8)
+    (cone,) = (
+        each
+        for each in of_kind(list(pipes.candidates(layout, line(layout))), FixKind.REDUCER)
+        if each.part == "pump"
+    )
+    with pytest.raises(NoPlaceError, match="too short"):
+        cone.edit(layout, 1.0)

@@ -5,11 +5,10 @@ from __future__ import annotations
 import pytest
 
 from solver.fixes import places
-from solver.fixes.candidate import Candidate, FixKind
-from solver.fixes.places import NoPlaceError
+from solver.fixes.candidate import Candidate, FixKind, NoPlaceError
 from solver.layout.parts import Layout
 from solver.quantities.units import System
-from tests.drawings import RISER, drawing, pump, run, tank
+from tests.drawings import RISER, drawing, pump, run
 from tests.solver.fixes.examples import line, of_kind, riser
 
 
@@ -60,32 +59,3 @@ def test_each_of_several_corners_may_be_left_out_where_no_wall_stands_in_the_way
     with pytest.raises(NoPlaceError):
         without[-1].edit(without[-1].edit(layout, 1.0), 1.0)
     assert corners([(0.9, 1.5)])[1] == [], "one corner alone is no detour"
-
-
-def beside(layout: Layout) -> Candidate:
-    return next(e for e in found(layout, FixKind.PLACE) if "beside" in e.describe(1.0, System.SI))
-
-
-def test_beside_its_tank_a_pump_is_flooded_through_a_wall_nozzle() -> None:
-    layout = riser()
-    after = beside(layout).edit(layout, 1.0)
-    (nozzle,) = after.intakes.values()
-    assert nozzle.kind == "wall nozzle"
-    assert nozzle.at[0].si in (pytest.approx(0.0), pytest.approx(1.2)), "in a wall of the tank"
-    assert [part.kind for part in after.fittings.values()] == ["ball valve"], "an isolating valve"
-    ledger = line(after)
-    assert ledger.fluid_level > ledger.entries[-1].z
-    assert ledger.margin > line(layout).margin
-
-
-def test_a_shallow_tank_has_no_room_for_a_nozzle() -> None:
-    shallow = drawing(
-        tank(size=(1.2, 0.7), normal=0.3, minimum=0.2), pump(), run("riser", "strainer", "pump")
-    )
-    with pytest.raises(NoPlaceError, match="too shallow"):
-        beside(shallow).edit(shallow, 1.0)
-
-
-def test_a_pump_that_is_flooded_already_stays() -> None:
-    layout = drawing(pump(at=(2.0, 0.12)), run("lead", "strainer", "pump"))
-    assert not any("beside" in each.describe(1.0, System.SI) for each in found(layout, FixKind.PLACE))

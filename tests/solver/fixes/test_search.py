@@ -4,10 +4,13 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+from solver.findings.checks import check
+from solver.findings.kinds import FindingId, Severity
 from solver.fixes.candidate import Candidate, FixKind
 from solver.fixes.judging import Judged, Other
-from solver.fixes.search import Line, best_size, harms_another, margin, rounded, size_where, spare
+from solver.fixes.search import Line, best_size, harms_another, margin, rounded, size_where, spare, worsened
 from solver.layout.parts import Layout, Level
+from solver.ledger.solve import solve
 from solver.quantities.units import System
 from tests.solver.fixes.examples import judged, riser
 
@@ -72,3 +75,19 @@ def test_another_pump_that_is_over_afterwards_is_harm_and_one_that_was_over_befo
     assert harms_another(was_within, with_other(within=False))
     assert not harms_another(was_within, with_other(within=True))
     assert not harms_another(replace(calm, now=with_other(within=False)), with_other(within=False))
+
+
+def test_a_margin_that_was_missing_and_is_thin_is_no_harm() -> None:
+    calm = line()
+    found = check(solve(calm.start))[0]
+
+    def margin_of(finding: FindingId, severity: Severity) -> Judged:
+        each = replace(found, finding=finding, severity=severity, part="other", text="what is left")
+        judged_so = replace(calm.now)
+        judged_so.__dict__["findings"] = (each,)
+        return judged_so
+
+    over = margin_of(FindingId.OVER_THE_LIMIT, Severity.STOP)
+    thin = margin_of(FindingId.THIN_MARGIN, Severity.CAUTION)
+    assert list(worsened(replace(calm, now=over), thin)) == []
+    assert list(worsened(replace(calm, now=thin), over)) == ["what is left"]

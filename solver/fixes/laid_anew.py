@@ -1,0 +1,266 @@
+"""A pump on a stand of its own, flooded: its line laid anew through the wall of the tank."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import replace
+from itertools import pairwise
+
+import shapely
+
+from solver.fixes import places
+from solver.fixes.candidate import Candidate, FixKind, NoPlaceError, free_name, rewritten
+from solver.geometry import outline, reservoirs
+from solver.layout.kinds import CHECK_KINDS, REDUCER_KINDS, VALVE_KINDS, Bend, FittingKind, IntakeKind
+from solver.layout.parts import Fitting, Intake, Layout, Level, Point, Pump, Run, Tee
+from solver.layout.shapes import polygon
+from solver.ledger.solve import PumpLedger
+from solver.quantities.units import System
+
+SPACING = 0.30
+"""Between the parts of a line that is laid anew, or six bores where that is more [m]."""
+
+APART = 0.05
+"""Across, from where on two nozzles sit in different walls [m]."""
+
+UNDER = 0.40
+"""From the floor of a raised tank down to the port of a pump that stands under it [m]."""
+
+ROOM_UNDER = 0.70
+"""Height of a tank's floor, above the lowest thing drawn, from which a pump finds room under it [m]."""
+
+FLOODED = "a stand, a wall nozzle, and an isolating valve locked open, for the tank's content stands over it"
+NO_STRAINER = "; the strainer goes, so a filter in the return line, with the pump maker's consent"
+
+
+def candidates(layout: Layout, ledger: PumpLedger) -> Iterator[Candidate]:
+    """The pump beside its tank or under it; on a header, with a line of its own."""
+    yield from _beside_tank(layout, ledger)
+    yield from _off_the_header(layout, ledger)
+
+
+def _beside_tank(layout: Layout, ledger: PumpLedger) -> Iterator[Candidate]:
+    chain = _chain(layout, ledger)
+    if chain is None:
+        return
+    pump, tank = layout.pumps[ledger.pump], layout.reservoirs[ledger.reservoir]
+    flooded_now = pump.at[1].si < ledger.fluid_level and not _over_the_level(layout, ledger)
+    if flooded_now:
+        return
+    screened = any(name in layout.intakes and layout.intakes[name].screen is not None for name in chain)
+    yield _moved(ledger.pump, tank.name, chain, under=False, screened=screened)
+    if polygon(tank.outline).bounds[1] - min(0.0, places.lowest_drawn(layout)) >= ROOM_UNDER:
+        yield _moved(ledger.pump, tank.name, chain, under=True, screened=screened)
+
+
+def _over_the_level(layout: Layout, ledger: PumpLedger) -> bool:
+    runs = (layout.runs[entry.part] for entry in ledger.entries if entry.part in layout.runs)
+    return any(y.si > ledger.fluid_level for run in runs for _, y in run.via)
+
+
+def _chain(layout: Layout, ledger: PumpLedger) -> tuple[str, ...] | None:
+    """The parts from intake to pump, when they serve this pump alone and nothing lies in parallel."""
+    if any(entry.part in layout.tees for entry in ledger.entries):
+        return None
+    names = dict.fromkeys(entry.part for entry in ledger.entries if entry.part != ledger.reservoir)
+    names.pop(ledger.pump, None)
+    return tuple(names)
+
+
+def _moved(pump: str, tank: str, chain: tuple[str, ...], *, under: bool, screened: bool) -> Candidate:
+    where = "under" if under else "beside"
+
+    def edit(drawing: Layout, _: float) -> Layout:
+        return _laid_anew(drawing, pump, tank, chain, under=under)
+
+    def describe(_: float, system: System) -> str:
+        return f"put {pump} {where} {tank}, flooded through its wall"
+
+    return Candidate(
+        FixKind.PLACE,
+        pump,
+        edit,
+        describe,
+        FLOODED + (NO_STRAINER if screened else ""),
+        sizes=(1.0,),
+    )
+
+
+def _laid_anew(layout: Layout, pump: str, tank: str, chain: tuple[str, ...], *, under: bool) -> Layout:
+    intakes = [layout.intakes[name] for name in chain if name in layout.intakes]
+    lines = [layout.runs[name] for name in chain if name in layout.runs]
+    if len(intakes) > 1 or not lines:
+        raise NoPlaceError("the line does not begin at one intake")
+    old, model = intakes[0] if intakes else layout.pumps[pump], lines[-1]
+    width = outline.bore(model)
+    nozzle_at = _nozzle(layout, tank, layout.pumps[pump], width)
+    sign = 1.0 if nozzle_at[0] >= polygon(layout.reservoirs[tank].outline).centroid.x else -1.0
+    gap = max(SPACING, 6 * width)
+    nozzle = Intake(
+        free_name(layout, "nozzle"),
+        tank,
+        _point(nozzle_at, old.at),
+        IntakeKind.WALL_NOZZLE,
+        size=model.size,
+        bore=model.bore,
+    )
+    inline = _kept_fittings(layout, chain, model)
+    placed = [
+        replace(part, at=_point((nozzle_at[0] + sign * gap * number, nozzle_at[1]), old.at))
+        for number, part in enumerate(inline, start=1)
+    ]
+    last = nozzle_at[0] + sign * gap * (len(inline) + 1)
+    drop = _depth_under(layout, tank, nozzle_at[1]) if under else 0.0
+    port = _point((last + (sign * gap if under else 0.0), nozzle_at[1] - drop), layout.pumps[pump].at)
+    via = (_point((last, nozzle_at[1]), old.at), _point((last, nozzle_at[1] - drop), old.at)) if under else ()
+    names = [nozzle.name, *(part.name for part in placed), pump]
+    return _joined(layout, chain, nozzle, placed, pump, port, names, model, via)
+
+
+def _joined(
+    layout: Layout,
+    chain: tuple[str, ...],
+    nozzle: Intake,
+    placed: list[Fitting],
+    pump: str,
+    port: Point,
+    names: list[str],
+    model: Run,
+    via: tuple[Point, ...],
+) -> Layout:
+    """The drawing with a line from nozzle to pump in the place of the old one."""
+    gone = set(chain) - {part.name for part in placed}
+    runs = {name: run for name, run in layout.runs.items() if name not in gone}
+    shortened = replace(layout, runs=runs)
+    for start, end in pairwise(names):
+        name = free_name(shortened, f"{start} to {end}")
+        laid = replace(
+            model,
+            name=name,
+            start=start,
+            end=end,
+            via=via if end == pump else (),
+            bend=Bend.LONG_RADIUS if model.bend_radius is None else model.bend,
+            out_of_plane=None,
+        )
+        runs = {**runs, name: laid}
+        shortened = replace(shortened, runs=runs)
+    fittings = {name: part for name, part in layout.fittings.items() if name not in chain}
+    return replace(
+        shortened,
+        intakes={**{n: i for n, i in layout.intakes.items() if n not in chain}, nozzle.name: nozzle},
+        fittings={**fittings, **{part.name: part for part in placed}},
+        pumps={**layout.pumps, pump: replace(layout.pumps[pump], at=port)},
+    )
+
+
+def _kept_fittings(layout: Layout, chain: tuple[str, ...], model: Run) -> list[Fitting]:
+    """An isolating valve first; then what sits in the line today, but for what only a lifted line needs."""
+    inline = [layout.fittings[name] for name in chain if name in layout.fittings]
+    valves = [part for part in inline if part.kind in VALVE_KINDS]
+    rest = [part for part in inline if part.kind not in (*VALVE_KINDS, *CHECK_KINDS, *REDUCER_KINDS)]
+    if valves:
+        return [*valves, *rest]
+    origin = layout.pumps[next(iter(layout.pumps))].at
+    valve = Fitting(
+        free_name(layout, "isolator"), origin, FittingKind.BALL_VALVE, size=model.size, bore=model.bore
+    )
+    return [valve, *rest]
+
+
+def _nozzle(layout: Layout, tank: str, pump: Pump, width: float) -> tuple[float, float]:
+    """A place in the wall that is nearer to the pump, low but clear of the floor and of other nozzles [m]."""
+    reservoir = layout.reservoirs[tank]
+    shape = polygon(reservoir.outline)
+    left, floor, right, _ = shape.bounds
+    height = floor + max(2.0 * width, 0.12)
+    lowest = min(reservoir.minimum_level.si, reservoirs.level(reservoir, Level.DRAWN_DOWN))
+    others = [intake.at for intake in layout.intakes.values() if intake.reservoir == tank]
+    while height <= lowest - 2.5 * width:
+        line = shapely.LineString([(left - 1.0, height), (right + 1.0, height)]).intersection(shape)
+        xs = [x for x, _ in shapely.get_coordinates(line)]
+        sides = sorted({min(xs), max(xs)}, key=lambda x: abs(x - pump.at[0].si)) if xs else []
+        for x in sides:
+            if all(abs(x - at[0].si) > APART or abs(height - at[1].si) > 4 * width for at in others):
+                return round(x, 6), round(height, 3)
+        height += width
+    raise NoPlaceError(f"{tank} is too shallow for a nozzle under its lowest level")
+
+
+def _depth_under(layout: Layout, tank: str, height: float) -> float:
+    floor = polygon(layout.reservoirs[tank].outline).bounds[1]
+    return float(height - (floor - UNDER))
+
+
+def _point(place: tuple[float, float], model: Point) -> Point:
+    return rewritten(model[0], place[0]), rewritten(model[1], place[1])
+
+
+# A pump off the header it shares, on a line of its own
+
+
+def _off_the_header(layout: Layout, ledger: PumpLedger) -> Iterator[Candidate]:
+    """The pump taken off the last tee on its way, beside its tank or under it."""
+    tees = [entry.part for entry in ledger.entries if entry.part in layout.tees]
+    if len(layout.pumps) < 2 or not tees or ledger.parallel_entries:
+        return
+    names = list(dict.fromkeys(entry.part for entry in ledger.entries))
+    leg = tuple(names[names.index(tees[-1]) + 1 : -1])
+    yield _own_line(ledger.pump, ledger.reservoir, tees[-1], leg, under=False)
+    tank = polygon(layout.reservoirs[ledger.reservoir].outline)
+    if tank.bounds[1] - min(0.0, places.lowest_drawn(layout)) >= ROOM_UNDER:
+        yield _own_line(ledger.pump, ledger.reservoir, tees[-1], leg, under=True)
+
+
+def _own_line(pump: str, tank: str, tee: str, leg: tuple[str, ...], *, under: bool) -> Candidate:
+    where = "under" if under else "beside"
+
+    def edit(drawing: Layout, _: float) -> Layout:
+        if tee not in drawing.tees or not set(leg) <= {*drawing.runs, *drawing.fittings}:
+            raise NoPlaceError(f"{pump} is on no header by now")
+        return _healed(_laid_anew(drawing, pump, tank, leg, under=under), drawing.tees[tee])
+
+    def describe(_: float, system: System) -> str:
+        return f"put {pump} {where} {tank} on a line of its own, flooded through its wall"
+
+    return Candidate(FixKind.PLACE, pump, edit, describe, FLOODED, sizes=(1.0,))
+
+
+def _healed(layout: Layout, tee: Tee) -> Layout:
+    """The drawing without a tee that one of three lines has left: the other two go on as one.
+
+    Raises NoPlaceError where more or fewer are left, or lines of two sizes turn a corner.
+    """
+    ends = [run for run in layout.runs.values() if tee.name in (run.start, run.end)]
+    if len(ends) != 2:
+        raise NoPlaceError(f"{tee.name} does not join three lines")
+    first, rest = _ending_at(ends[0], tee.name), _beginning_at(ends[1], tee.name)
+    tees = {name: each for name, each in layout.tees.items() if name != tee.name}
+    if abs(outline.bore(first) - outline.bore(rest)) <= 1e-6:
+        whole = replace(first, end=rest.end, via=(*first.via, tee.at, *rest.via))
+        runs = {name: run for name, run in layout.runs.items() if name != rest.name}
+        return replace(layout, tees=tees, runs={**runs, first.name: whole})
+    cone = Fitting(
+        free_name(layout, "reducer"),
+        tee.at,
+        FittingKind.ECCENTRIC_REDUCER,
+        size=first.size,
+        bore=first.bore,
+        other_size=rest.size,
+        other_bore=rest.bore,
+    )
+    joined = {first.name: replace(first, end=cone.name), rest.name: replace(rest, start=cone.name)}
+    fittings = {**layout.fittings, cone.name: cone}
+    return replace(layout, tees=tees, fittings=fittings, runs={**layout.runs, **joined})
+
+
+def _ending_at(run: Run, joint: str) -> Run:
+    return run if run.end == joint else _turned(run)
+
+
+def _beginning_at(run: Run, joint: str) -> Run:
+    return run if run.start == joint else _turned(run)
+
+
+def _turned(run: Run) -> Run:
+    return replace(run, start=run.end, end=run.start, via=tuple(reversed(run.via)))

@@ -1,0 +1,91 @@
+"""A pump beside its tank on a line laid anew, or off the header it shared."""
+
+from __future__ import annotations
+
+import pytest
+
+from solver.fixes import laid_anew
+from solver.fixes.candidate import Candidate, FixKind, NoPlaceError
+from solver.layout import file
+from solver.layout.parts import Layout
+from solver.ledger.solve import solve
+from solver.quantities.units import System
+from tests.drawings import SHIPPED, drawing, pump, run, tank
+from tests.solver.fixes.examples import line, of_kind, riser
+
+
+def found(layout: Layout, kind: FixKind) -> list[Candidate]:
+    return of_kind(list(laid_anew.candidates(layout, line(layout))), kind)
+
+
+def beside(layout: Layout) -> Candidate:
+    return next(e for e in found(layout, FixKind.PLACE) if "beside" in e.describe(1.0, System.SI))
+
+
+def test_beside_its_tank_a_pump_is_flooded_through_a_wall_nozzle() -> None:
+    layout = riser()
+    after = beside(layout).edit(layout, 1.0)
+    (nozzle,) = after.intakes.values()
+    assert nozzle.kind == "wall nozzle"
+    assert nozzle.at[0].si in (pytest.approx(0.0), pytest.approx(1.2)), "in a wall of the tank"
+    assert [part.kind for part in after.fittings.values()] == ["ball valve"], "an isolating valve"
+    ledger = line(after)
+    assert ledger.fluid_level > ledger.entries[-1].z
+    assert ledger.margin > line(layout).margin
+
+
+def test_a_shallow_tank_has_no_room_for_a_nozzle() -> None:
+    shallow = drawing(
+        tank(size=(1.2, 0.7), normal=0.3, minimum=0.2), pump(), run("riser", "strainer", "pump")
+    )
+    with pytest.raises(NoPlaceError, match="too shallow"):
+        beside(shallow).edit(shallow, 1.0)
+
+
+def test_a_pump_that_is_flooded_already_stays() -> None:
+    layout = drawing(pump(at=(2.0, 0.12)), run("lead", "strainer", "pump"))
+    assert not any("beside" in each.describe(1.0, System.SI) for each in found(layout, FixKind.PLACE))
+
+
+(HEADER,) = (file.read(path).base for path in SHIPPED if path.stem == "header-two-pumps")
+
+
+def own_line(pump: str, where: str) -> Candidate:
+    ledger = solve(HEADER).pumps[pump]
+    return next(
+        each for each in laid_anew.candidates(HEADER, ledger) if f" {where} " in each.describe(1.0, System.US)
+    )
+
+
+@pytest.mark.parametrize("name", ["main", "pilot"])
+@pytest.mark.parametrize("where", ["beside", "under"])
+def test_a_pump_leaves_its_header_for_a_line_of_its_own_and_the_tee_heals(name: str, where: str) -> None:
+    after = own_line(name, where).edit(HEADER, 1.0)
+    assert file.check(after) == ()
+    assert after.tees == {}
+    assert len(after.intakes) == 2
+    first, second = (each.at for each in after.intakes.values())
+    width = 0.0525
+    assert abs(first[0].si - second[0].si) > 0.05 or abs(first[1].si - second[1].si) > 4 * width, "apart"
+    before, then = solve(HEADER).pumps, solve(after).pumps
+    for each in ("main", "pilot"):
+        assert then[each].margin > before[each].margin, "the header carries one pump's flow"
+    other = "pilot" if name == "main" else "main"
+    shared = {entry.part for entry in then[name].entries} & {entry.part for entry in then[other].entries}
+    assert shared <= {"tank"}
+
+
+def test_a_second_pump_cannot_leave_a_header_that_is_gone() -> None:
+    after = own_line("main", "beside").edit(HEADER, 1.0)
+    with pytest.raises(NoPlaceError, match="no header"):
+        own_line("pilot", "beside").edit(after, 1.0)
+
+
+def test_lines_of_two_sizes_go_on_by_a_reducer() -> None:
+    """The header in two inches and the pilot's leg in one and a half meet where the tee was."""
+    after = own_line("main", "beside").edit(HEADER, 1.0)
+    (reducer,) = (part for part in after.fittings.values() if "reducer" in part.kind)
+    assert {reducer.size, reducer.other_size} == {"NPS 2 schedule 40", "NPS 1-1/2 schedule 40"}
+    assert "reducer" not in {
+        part.kind for part in own_line("pilot", "beside").edit(HEADER, 1.0).fittings.values()
+    }
