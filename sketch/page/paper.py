@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+import datetime
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
+from io import BytesIO
 from itertools import count
 from pathlib import Path
+from typing import TYPE_CHECKING, Any
 
 from PySide6.QtCore import QBuffer, QByteArray, QIODevice, QMarginsF, QRect, QSize, QSizeF
 from PySide6.QtGui import QImage, QPageSize, QPainter, QPdfWriter
@@ -24,12 +27,26 @@ MILLIMETRES = {
 DOTS = {".pdf": 12.5, ".svg": 1.0, ".png": 2.0}
 """Device units a logical pixel, by the file's ending: 1200, 96 and 192 dots an inch."""
 
+if TYPE_CHECKING:
+    from pypdf import PdfWriter
+
 Page = Callable[[QPainter, float, float, float], None]
 """Paints one page: painter, width and height in device units, dot."""
 
 
 MAKER = "Liftledger"
 HEAD = 4096  # bytes at the head of a page, which name its maker
+
+
+@dataclass(frozen=True, slots=True)
+class About:
+    """What a file says of itself."""
+
+    title: str
+    author: str = ""
+    subject: str = ""
+    date: datetime.date | None = None  # given it, a PDF of the same pages has the same bytes again
+    bookmarks: tuple[tuple[str, int], ...] = ()  # of a PDF: what begins on which page, from 1
 
 
 class SheetError(OSError):
@@ -72,7 +89,7 @@ def paper(name: str, path: Path, *, upright: bool = False) -> Paper:
     return Paper(name, DOTS[ending], upright)
 
 
-def write(path: Path, sheet: Paper, pages: Sequence[Page], title: str) -> tuple[Path, ...]:
+def write(path: Path, sheet: Paper, pages: Sequence[Page], about: About) -> tuple[Path, ...]:
     """Write the pages: one PDF of them all; SVG and PNG a file a page. Returns the files written.
 
     Pages with a number take the place of pages of a sheet alone, and those that a longer one has left go.
@@ -81,10 +98,10 @@ def write(path: Path, sheet: Paper, pages: Sequence[Page], title: str) -> tuple[
     """
     ending = path.suffix.lower()
     if ending == ".pdf":
-        contents = [_pdf(sheet, pages, title)]
+        contents = [_with_about(_pdf(sheet, pages, about.title), about)]
     else:
         make = {".svg": _svg, ".png": _png}[ending]
-        contents = [make(sheet, page, title) for page in pages]
+        contents = [bytes(make(sheet, page, about.title).data()) for page in pages]
     paths = paths_of(path, len(contents))
     _refuse_strangers(paths)
     for each, content in zip(paths, contents, strict=True):
@@ -133,9 +150,9 @@ def written_files_text(paths: Sequence[Path]) -> str:
     return f"{first} to {more[-1].name}, a page each" if more else str(first)
 
 
-def _save(path: Path, data: QByteArray) -> None:
+def _save(path: Path, data: bytes) -> None:
     try:
-        write_safely(path, bytes(data.data()))
+        write_safely(path, data)
     except SaveError as error:
         raise SheetError(str(error)) from error
 
@@ -166,6 +183,42 @@ def _pdf(sheet: Paper, pages: Sequence[Page], title: str) -> QByteArray:
     painter.end()
     buffer.close()
     return data
+
+
+def _with_about(data: QByteArray, about: About) -> bytes:
+    """A PDF with bookmarks and with what it says of itself, its own time of day and chance taken out."""
+    from pypdf import PdfReader, PdfWriter
+
+    writer = PdfWriter()  # Qt's own catalogue has the time of day in it twice, and a number by chance
+    for page in PdfReader(BytesIO(bytes(data.data()))).pages:
+        writer.add_page(page)
+    _name_fonts_in_order(writer)
+    for title, number in about.bookmarks:
+        writer.add_outline_item(title=title, page_number=number - 1)
+    stamp = f"D:{about.date:%Y%m%d}000000Z" if about.date else ""
+    named = {"/Title": about.title, "/Author": about.author, "/Subject": about.subject, "/Creator": MAKER,
+             "/CreationDate": stamp, "/ModDate": stamp}  # fmt: skip
+    writer.metadata = {key: text for key, text in named.items() if text}
+    out = BytesIO()
+    writer.write(out)
+    return out.getvalue()
+
+
+def _name_fonts_in_order(writer: PdfWriter) -> None:
+    """The prefix of an embedded font's name by its place: Qt's own comes by chance."""
+    from pypdf.generic import NameObject
+
+    known: set[int] = set()
+    for page in writer.pages:
+        resources: Any = page["/Resources"]
+        for _, font in sorted(resources.get("/Font", {}).items()):
+            inner = font.get_object()["/DescendantFonts"][0].get_object()
+            descriptor = inner["/FontDescriptor"].get_object()
+            if id(descriptor) not in known:
+                known.add(id(descriptor))
+                prefix = f"AAAA{chr(ord('A') + len(known) // 26)}{chr(ord('A') + len(known) % 26)}"
+                name = str(descriptor["/FontName"]).partition("+")[2]
+                descriptor[NameObject("/FontName")] = NameObject(f"/{prefix}+{name}")
 
 
 def _painted(painter: QPainter, sheet: Paper, page: Page) -> None:

@@ -13,8 +13,9 @@ from sketch.drawing.pencil import Ruler, shown
 from sketch.editing import beginning
 from sketch.look.colours import LIGHT, Theme
 from sketch.page.blocks import Block, paginate
+from sketch.page.logo import read_logo
 from sketch.page.options import Option, advised, best_of, in_units, option_of, with_findings
-from sketch.page.paper import Page, Paper, SheetError, paper, usual, write
+from sketch.page.paper import About, Page, Paper, SheetError, paper, usual, write
 from sketch.page.sheet_frame import Folio, Panel, Sheet, body_of
 from sketch.page.sheet_pages import column_of, columns_page, comparison_page, drawing_page, text_page
 from sketch.page.sheet_parts import SheetPart, SheetWish, parts_of
@@ -38,16 +39,18 @@ def write_sheet(
     system: System | None = None,
     theme: Theme = LIGHT,
     date: datetime.date | None = None,
-    file: str = "",
+    file: Path | None = None,
 ) -> tuple[Path, ...]:
     """Write the sheet of a drawing, alone or beside the best of its alternatives, as PDF, SVG or PNG.
 
     Parameters: `options`, the drawing itself first, then its alternatives, judged at `level`; `system`, the
-    units of the figures, the drawing's own if None; `file`, the name of the drawing's file.
+    units of the figures, the drawing's own if None; `date`, that of the title block or today if None;
+    `file`, the drawing's own, beside which its logo lies.
     SVG and PNG are a file a page, numbered where there are several. Returns the files written.
     Needs an application (QGuiApplication) but no display. Raises ValueError for a drawing that is not
-    calculated, and for a paper, an ending, a part or a case that is not known; KeyError for a pump that is
-    not in the drawing; SheetError (an OSError) when the file cannot be written.
+    calculated, for a paper, an ending, a part or a case that is not known, and for a logo that cannot be
+    read; KeyError for a pump that is not in the drawing; SheetError (an OSError) when the file cannot be
+    written.
     """
     asked, target = wish or SheetWish(), Path(path)
     drawn = options[0]
@@ -55,23 +58,27 @@ def write_sheet(
         raise ValueError(f"the drawing is not calculated: {drawn.why}")
     on = paper(asked.paper or usual(drawn.judgement.layout.units), target, upright=asked.upright)
     parts = parts_of(asked.parts)
-    sheet = _sheet(options, asked, level, system, theme, date or datetime.date.today(), file)
-    return write(target, on, _pages(sheet, on, parts, asked.pages), sheet.title)
+    units = system or System(drawn.judgement.layout.units)
+    sheet = _dressed(_sheet(options, asked, level, units), theme, date, file)
+    pages, bookmarks = _pages(sheet, on, parts, asked.pages)
+    return write(target, on, pages, _about(sheet, bookmarks))
 
 
-def _sheet(
-    options: Sequence[Option],
-    wish: SheetWish,
-    level: Level,
-    system: System | None,
-    theme: Theme,
-    date: datetime.date,
-    file: str,
-) -> Sheet:
+def _about(sheet: Sheet, bookmarks: Sequence[tuple[str, int]]) -> About:
+    block = sheet.title_block
+    return About(
+        title=sheet.title,
+        author=block.drawn_by or next(iter(block.company), ""),
+        subject=", ".join(part for part in (block.project, block.client) if part),
+        date=datetime.date.fromisoformat(sheet.date),
+        bookmarks=tuple(bookmarks),
+    )
+
+
+def _sheet(options: Sequence[Option], wish: SheetWish, level: Level, units: System) -> Sheet:
+    """What stands on the sheet, before it is dressed."""
     drawn = options[0].judgement
     assert drawn is not None  # the caller has refused that
-    units = system or System(drawn.layout.units)
-    title, notes = drawn.layout.title, beginning.without_note(drawn.layout).notes
     own = [
         option if option.judgement is None else replace(option, judgement=in_units(option.judgement, units))
         for option in options
@@ -80,12 +87,26 @@ def _sheet(
     every = tuple(
         advised(option, level) if option in (own[0], best) else with_findings(option, level) for option in own
     )
-    shown_ones = [
+    drawn_ones = [
         option for option, plain in zip(every, own, strict=True) if plain is own[0] or plain is best
     ]
-    panels = tuple(_panel(option, wish, level, units) for option in shown_ones)
+    panels = tuple(_panel(option, wish, level, units) for option in drawn_ones)
+    notes = beginning.without_note(drawn.layout).notes
     return Sheet(
-        title, units, level, _for_print(theme), f"{date:%Y-%m-%d}", panels, every, file=file, notes=notes
+        drawn.layout.title, units, level, LIGHT, "", panels, every, notes=notes,
+        title_block=drawn.layout.title_block,
+    )  # fmt: skip
+
+
+def _dressed(sheet: Sheet, theme: Theme, date: datetime.date | None, file: Path | None) -> Sheet:
+    """The sheet with its colours, date, file and logo."""
+    block = sheet.title_block
+    return replace(
+        sheet,
+        theme=_for_print(theme),
+        date=f"{date:%Y-%m-%d}" if date else block.date or f"{datetime.date.today():%Y-%m-%d}",
+        file=file.name if file is not None else "",
+        logo=read_logo(None if file is None else file.parent, block.logo) if block.logo else None,
     )
 
 
@@ -128,8 +149,10 @@ class _Draft:
     begins: tuple[str, ...]  # titles of the parts that begin on it
 
 
-def _pages(sheet: Sheet, on: Paper, parts: Sequence[SheetPart], most: int) -> list[Page]:
-    """The page to decide on, then the parts behind it, as many pages as they take."""
+def _pages(
+    sheet: Sheet, on: Paper, parts: Sequence[SheetPart], most: int
+) -> tuple[list[Page], list[tuple[str, int]]]:
+    """The page to decide on, then the parts behind it, as many pages as they take; and which begins where."""
     drafts = _drafts(sheet, on, parts) if most != 1 else []
     drafts = drafts[: most - 1] if most else drafts
     total = 1 + len(drafts)
@@ -145,7 +168,11 @@ def _pages(sheet: Sheet, on: Paper, parts: Sequence[SheetPart], most: int) -> li
             pages.append(text_page(sheet, draft.columns[0], folio))
         else:
             pages.append(columns_page(sheet, draft.columns, folio))
-    return pages
+    return pages, [(FIRST, 1), *contents]
+
+
+FIRST = "To decide on"
+"""The bookmark of the first page."""
 
 
 def _drafts(sheet: Sheet, on: Paper, parts: Sequence[SheetPart]) -> list[_Draft]:

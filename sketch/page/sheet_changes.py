@@ -102,7 +102,7 @@ def change_table(
             bar=each.gain, bold=each.cause in (MARGIN, WORST_CASE), rule=each.cause == MARGIN)
         for each in changed
     ]  # fmt: skip
-    return Table(headings, tuple(rows), frozenset((0, 4)), bar=4)
+    return Table(headings, tuple(rows), frozenset((0, 4)), bar=4, whole=True)
 
 
 def figure(value: float | None, system: System) -> str:

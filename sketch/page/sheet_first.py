@@ -2,17 +2,20 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import replace
 
 from sketch.page.blocks import Block, Heading, Paragraph
 from sketch.page.sheet_cases import changes_of
-from sketch.page.sheet_changes import change_table
+from sketch.page.sheet_changes import change_table, figure
 from sketch.page.sheet_frame import Panel, Sheet, case_name
 from sketch.page.sheet_text import CAUTIONS, SCALED
 from solver.findings.judgement import Judgement
 from solver.findings.kinds import OVER_BUDGET, Severity
 from solver.findings.outlook import unsound_pumps
 from solver.ledger.sentences import unknown
+from solver.quantities import units
+from solver.quantities.units import Kind, System
 from solver.report.assumptions import assumptions
 from solver.report.recommendation import Choice, better, order_of_work, recommendation
 
@@ -26,16 +29,36 @@ BEHIND = "more behind this page"
 
 
 def first_page(sheet: Sheet, most: int) -> Iterator[Block]:
-    """What changes and buys, what remains, what to do, on what it stands; at most so many of each."""
+    """What changes and buys, what remains, what to do, on what it stands; at most so many of each.
+
+    With one or none of each it is set as tightly as it can be.
+    """
+    return _sections(sheet, most) if most > 1 else _run_in(_sections(sheet, most))
+
+
+def _run_in(blocks: Iterable[Block]) -> Iterator[Block]:
+    """Headings at the head of the first line under them."""
+    heading = ""
+    for block in blocks:
+        if isinstance(block, Heading):
+            heading = f"{block.text}:"
+        elif isinstance(block, Paragraph) and heading:
+            yield replace(block, text=f"{block.lead} {block.text}".strip(), lead=heading, lead_colour=None)
+            heading = ""
+        else:
+            yield block
+
+
+def _sections(sheet: Sheet, most: int) -> Iterator[Block]:
     if len(sheet.panels) > 1:
         yield from _changes(sheet, most)
         yield from _bought(sheet, most)
-    yield from _remains(sheet, most)
+    yield from _remains(sheet, max(most, 1))
     yield from _advice(sheet, most)
-    yield from _assumptions(sheet, most)
     yield Heading("Cautions", tight=True)
-    for text in CAUTIONS[:FOREMOST]:
+    for text in CAUTIONS[: FOREMOST if most else 1]:
         yield Paragraph(text)
+    yield from _assumptions(sheet, most)
 
 
 def contents_line(contents: Sequence[tuple[str, int]]) -> tuple[Paragraph, ...]:
@@ -74,12 +97,22 @@ def _bought(sheet: Sheet, most: int) -> Iterator[Block]:
     if after is None:
         yield Paragraph(f"{whose}: not to be compared, as {option.title} has no ledger of it there.")
         return
+    if not most:
+        yield _in_a_line(whose, before.ledger.margin, after.margin, sheet.system)
+        return
     yield Paragraph(f"{whose}.", quiet=True, keep=True)
     least = [each.worst(pump) for each in (sheet.drawn, option)]
     margins = tuple(place.ledger.margin for place in least if place is not None)
     other = margins != (before.ledger.margin, after.margin)
     worst = (margins[0], margins[1]) if other and len(margins) == 2 else None
     yield change_table(before.ledger, after, ("Before", "After"), sheet.system, max(most - 1, FEWEST), worst)
+
+
+def _in_a_line(whose: str, before: float, after: float, system: System) -> Paragraph:
+    """The bars in words, where there is no room for them."""
+    was, now, gain = (figure(each, system) for each in (before, after, after - before))
+    unit = units.unit(Kind.VACUUM, system)
+    return Paragraph(f"{whose}: margin {was} before, {now} after, gain {gain} {unit}.")
 
 
 def _remains(sheet: Sheet, most: int) -> Iterator[Block]:
@@ -121,6 +154,9 @@ def _advice(sheet: Sheet, most: int) -> Iterator[Block]:
     steps = list(order_of_work(built, changes_of(sheet, sheet.chosen.option), sheet.system))
     if steps:
         yield Heading("Order of work", tight=True)
+    if not most:
+        yield Paragraph(" ".join(f"{number}. {text}" for number, text in enumerate(steps, 1)))
+        return
     for number, text in enumerate(steps, 1):
         yield Paragraph(text, f"{number}.")
 
@@ -135,7 +171,7 @@ def _assumptions(sheet: Sheet, most: int) -> Iterator[Block]:
     yield Heading("What it stands on", tight=True)
     texts = [*_unstated(panel), *assumptions(panel.solution, sheet.system)]
     texts += [f"the {sheet.level} level of every reservoir, in cases that name none", SCALED]
-    for text, remark in _some(texts, most + 2):
+    for text, remark in _some(texts, max(most + 1, FEWEST)):
         yield Paragraph(f"{text[:1].upper()}{text[1:]}.", quiet=remark)
 
 

@@ -20,19 +20,24 @@ from sketch.page import sheet_text
 from sketch.page.blocks import Block, Columns, Paragraph, paginate, paint_blocks, total_height
 from sketch.page.paper import Page
 from sketch.page.sheet_first import BEHIND, contents_line, first_page
-from sketch.page.sheet_frame import Field, Folio, Panel, Sheet, body_of, paint_frame
-from solver.findings.outlook import outlook
+from sketch.page.sheet_frame import Folio, Panel, Sheet, body_of, first_body, paint_frame
+from sketch.page.title_painting import Field
+from solver.findings.outlook import Outlook, outlook
 
 FIGURES = 44.0
-CAPTION = 18.0
+CAPTION, TITLE_LINE = 18.0, 17.0
 GUTTER = 16.0
-"""Logical pixels: a line of figures, the line under it that says whose they are, between columns."""
+"""Logical pixels: a line of figures, the line under it that says whose they are, a line of a drawing's name
+over its verdict; between columns."""
 
-BREVITY = (6, 4, 3, 2, 1)
+BREVITY = (6, 4, 3, 2, 1, 0)
 """How many of everything the first page tells, to be tried until it fits."""
 
-BAND, LARGEST_BAND = 0.46, 0.62
-"""Of the first page, for its text; and where it fits in no other way."""
+BAND = 0.46
+"""Of the first page, for its text, unless it fits in no other way."""
+
+LEAST_DRAWING = 130.0
+"""Logical pixels, of the height of a drawing on the first page."""
 
 COLUMN = 0.5
 UPRIGHT_DRAWING = 0.5
@@ -87,19 +92,25 @@ class _Band:
     high: float
 
 
-def _band(ruler: Ruler, sheet: Sheet, width: float, body: float, count: int) -> _Band:
-    """The text in so many columns: as much of it as fits, and no higher than it must be."""
+def _band(ruler: Ruler, sheet: Sheet, width: float, body: float, most_high: float, count: int) -> _Band:
+    """The text in so many columns: as much of it as fits, and no higher than it must be.
+
+    most_high: what the drawing leaves, at its smallest [device units].
+    """
     wide = (width - (count - 1) * GUTTER * ruler.dot) / count
     for most in BREVITY:
         blocks = tuple(first_page(sheet, most))
         high, columns = Columns(blocks, count, GUTTER).arranged(ruler, width)
-        if high <= (LARGEST_BAND if most == BREVITY[-1] else BAND) * body:
+        if high <= (most_high if most < FEW else min(BAND * body, most_high)):
             return _Band(tuple(map(tuple, columns)), wide, high)
     # What does not fit at its shortest is on the pages behind, and the page says so.
-    high = LARGEST_BAND * body
-    kept = [list(column) for column in paginate(blocks, ruler, wide, high)[:count]]
+    kept = [list(column) for column in paginate(blocks, ruler, wide, most_high)[:count]]
     kept[-1] = [*kept[-1][:-1], Paragraph(f"{BEHIND[:1].upper()}{BEHIND[1:]}.", quiet=True)]
-    return _Band(tuple(map(tuple, kept)), wide, high)
+    return _Band(tuple(map(tuple, kept)), wide, most_high)
+
+
+FEW = 3
+"""Of everything: so little is told only where the drawing has no room to give."""
 
 
 def _paint_band(pencil: Pencil, sheet: Sheet, band: _Band, x: float, y: float) -> None:
@@ -113,7 +124,7 @@ def drawing_page(sheet: Sheet, contents: Contents, folio: Folio) -> Page:
 
     def paint(painter: QPainter, width: float, height: float, dot: float) -> None:
         pencil, panel = Pencil(painter, dot), sheet.panels[0]
-        body = body_of(width, height, dot, first=True)
+        body = first_body(pencil, sheet, folio, width, height)
         natural = column_width(pencil, panel.solution, panel.pump, sheet.system)
         wide = min(max(natural, 0.26 * body.width), COLUMN * body.width)
         left = body.width - wide
@@ -122,8 +133,9 @@ def drawing_page(sheet: Sheet, contents: Contents, folio: Folio) -> Page:
         across = body.width if upright else left
         listed = contents_line(contents)
         low = total_height(listed, pencil, across - 16 * dot)
-        band = _band(pencil, sheet, across - 16 * dot, body.height - low, count)
         high = _strip_height(pencil, sheet, panel, left)
+        room = body.height - low - high - LEAST_DRAWING * dot
+        band = _band(pencil, sheet, across - 16 * dot, body.height - low, room, count)
         size = (left, body.height - high - band.high - low)
         view = fit(panel.solution.layout, *size, dot, include=_in_sight(panel), true_scale=True)
         paint_frame(pencil, sheet, replace(folio, scale=f"1 : {view.ratio:g}"), width, height)
@@ -150,18 +162,19 @@ def comparison_page(sheet: Sheet, contents: Contents, folio: Folio) -> Page:
 
     def paint(painter: QPainter, width: float, height: float, dot: float) -> None:
         pencil = Pencil(painter, dot)
-        body = body_of(width, height, dot, first=True)
+        body = first_body(pencil, sheet, folio, width, height)
         shares = any(panel.ledger.budget > 0 for panel in sheet.panels)
         beside = (KEY_WIDE if shares else 0.0) * dot
         listed, room = contents_line(contents), body.width - beside
         key = max(legend.KEY * dot if shares else 0.0, total_height(listed, pencil, room) + 6 * dot)
         count = 3 if body.width > WIDE * dot else 2
-        band = _band(pencil, sheet, body.width, body.height - key, count)
         half = (body.width - GUTTER * dot) / 2
-        high = body.height - band.high - key
-        halves = [Box(x, body.y, half, high) for x in (body.x, body.right - half)]
         head = max(_outlook_height(pencil, sheet, panel, half) for panel in sheet.panels)
         foot = max(_strip_height(pencil, sheet, panel, half, SHORT) for panel in sheet.panels)
+        least = head + foot + LEAST_DRAWING * dot
+        band = _band(pencil, sheet, body.width, body.height - key, body.height - key - least, count)
+        high = body.height - band.high - key
+        halves = [Box(x, body.y, half, high) for x in (body.x, body.right - half)]
         size = (half, high - head - foot)
         first = sheet.panels[0].solution.layout
         view = fit(first, *size, dot, include=_of_all(sheet.panels), true_scale=True)
@@ -180,7 +193,18 @@ def comparison_page(sheet: Sheet, contents: Contents, folio: Folio) -> Page:
 
 
 def _outlook_height(pencil: Pencil, sheet: Sheet, panel: Panel, width: float) -> float:
-    return outlook_height(pencil, width, outlook(panel.judgement, sheet.system))
+    shown = outlook(panel.judgement, sheet.system)
+    above = len(_title_above(pencil, panel, shown, width)) * TITLE_LINE * pencil.dot
+    return above + outlook_height(pencil, width, shown)
+
+
+def _title_above(ruler: Ruler, panel: Panel, shown: Outlook, width: float) -> list[str]:
+    """The name of a drawing in lines of its own, where it does not fit beside its verdict."""
+    room = width - ruler.width(shown.word, BODY, bold=True) - 64 * ruler.dot
+    title = panel.option.title
+    if ruler.width(title, BODY, bold=True) <= room:
+        return []
+    return ruler.wrap(title, width - 24 * ruler.dot, BODY, bold=True)
 
 
 SHORT = ("At the port", "Allowed here", "Margin", "Highest port")
@@ -188,10 +212,16 @@ SHORT = ("At the port", "Allowed here", "Margin", "Highest port")
 
 def _half(pencil: Pencil, sheet: Sheet, panel: Panel, box: Box, head: float, foot: float, view: View) -> None:
     dot, theme, shown = pencil.dot, sheet.theme, outlook(panel.judgement, sheet.system)
-    paint_outlook(pencil, box, shown, theme)
-    room = box.width - pencil.width(shown.word, BODY, bold=True) - 64 * dot
-    title = pencil.elide(panel.option.title, room, BODY, bold=True)
-    pencil.text(box.right - 12 * dot, box.y + 20 * dot, title, theme.quiet, BODY, bold=True, align=1.0)
+    above = _title_above(pencil, panel, shown, box.width)
+    for number, line in enumerate(above):
+        pencil.text(
+            box.x + 12 * dot, box.y + (TITLE_LINE * number + 14) * dot, line, theme.quiet, BODY, bold=True
+        )
+    down = TITLE_LINE * len(above) * dot
+    paint_outlook(pencil, box._replace(y=box.y + down), shown, theme)
+    if not above:
+        title, right = panel.option.title, box.right - 12 * dot
+        pencil.text(right, box.y + 20 * dot, title, theme.quiet, BODY, bold=True, align=1.0)
     drawn = Box(box.x, box.y + head, box.width, box.height - head - foot)
     _elevation(pencil.painter, sheet, panel, view, drawn, legend=False)  # the page has one for both
     strip = Box(box.x, drawn.bottom, box.width, foot)

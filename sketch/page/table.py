@@ -41,6 +41,7 @@ class Table:
     words: frozenset[int]  # columns that hold words
     chip: int = -1  # the column whose figures stand on the colour of their share
     bar: int = -1  # the column that holds bars, from a common zero, all to one scale
+    whole: bool = False  # never torn
     dense: bool = False  # with little room between its rows
     keep: bool = False
 
@@ -58,7 +59,7 @@ class Table:
             if left < 0.0:
                 break
             fits += 1
-        if fits < min(3, len(self.rows)):
+        if self.whole or fits < min(3, len(self.rows)):
             return None, self
         return replace(self, rows=self.rows[:fits]), replace(self, rows=self.rows[fits:])
 

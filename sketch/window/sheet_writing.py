@@ -34,7 +34,7 @@ def write_sheet_of(
         level=document.level,
         system=document.system,
         date=date,
-        file=document.path.name if document.path else "",
+        file=document.path,
     )
 
 

@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
-from solver.findings.judgement import Judgement, Place, PumpState
+from solver.findings.criteria import Finding
+from solver.findings.judgement import Judgement, Place, PumpState, stops
 from solver.findings.kinds import Severity
 from solver.findings.outlook import outlook
 from solver.fixes.fixes import Advice, Fix
@@ -67,7 +68,10 @@ def _needed(chosen: Choice, system: System) -> Iterator[str]:
     for pump, place in worst:
         fix = best_fix(chosen.advice.get(pump))
         how = _in_case(f"{pump} is {clause(place.ledger, system)}", place.case)
-        if unknown(place.ledger):
+        stop = _stop(chosen.judgement, place)
+        if stop is not None:
+            yield _sentences(f"{pump} is within, but: {stop.text}.", stop.advice)
+        elif unknown(place.ledger):
             yield f"For {pump} nothing can be recommended before its maker has stated a limit."
         elif fix is None:
             yield f"{how}, and none of the changes that were tried gains anything for it."
@@ -83,6 +87,17 @@ def _enough(chosen: Choice) -> str:
         what = "The margins are ample. Clear what is found otherwise"
         return f"{what}: {'; '.join(finding.text for finding in stops[:2])}."
     return "Nothing more is needed within the checks made."
+
+
+def _stop(judgement: Judgement, place: Place) -> Finding | None:
+    """What keeps a pump from running that is within its budget."""
+    if place.pump_state is not PumpState.UNFIT:
+        return None
+    return next((each for each in judgement.found[place.case] if stops(place.ledger, each)), None)
+
+
+def _sentences(*texts: str) -> str:
+    return " ".join(text for text in texts if text)
 
 
 def _lacks(place: Place) -> bool:
@@ -138,8 +153,11 @@ def order_of_work(chosen: Choice, changes: Sequence[str], system: System) -> Ite
         parts = f" ({len(changes)} changes)" if len(changes) > 1 else ""
         yield f"Build {chosen.called}{parts}."
     for pump, place in places:
+        stop = _stop(judgement, place)
         fix = best_fix(chosen.advice.get(pump)) if _lacks(place) else None
-        if fix is not None and not unknown(place.ledger):
+        if stop is not None:
+            yield f"Clear what keeps {pump} from running: {stop.text}."
+        elif fix is not None and not unknown(place.ledger):
             yield f"{capitalised(fix.text)}; it takes: {fix.cost}."
     if places and not any(_lacks(place) for _, place in places):
         readings = "; ".join(_reading(pump, place, system) for pump, place in places)

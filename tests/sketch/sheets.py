@@ -72,7 +72,12 @@ def written(
     options = options_of(name, system)
     wish = SheetWish(paper=paper, upright=upright, parts=parts, pages=pages, pump=pump)
     write_sheet(
-        options if compared else options[:1], path, wish, system=system, date=DAY, file=f"{name}.toml"
+        options if compared else options[:1],
+        path,
+        wish,
+        system=system,
+        date=DAY,
+        file=EXAMPLES / f"{name}.toml",
     )
     return path
 

@@ -12,7 +12,7 @@ from PySide6.QtGui import QImage
 from sketch.page.paper import pages_at, paths_of, written_files_text
 from sketch.page.sheet import SheetError, write_sheet
 from sketch.page.sheet_parts import SheetWish
-from tests.sketch.sheets import drawing, options_of, written
+from tests.sketch.sheets import DAY, drawing, options_of, pages, written
 
 pytestmark = pytest.mark.usefixtures("qapp")
 
@@ -125,3 +125,20 @@ def test_pages_of_a_longer_sheet_go_and_files_of_others_stay(tmp_path: Path) -> 
         write_sheet(options_of(CARRIAGE)[:1], tmp_path / "other.svg")
     assert stranger.read_bytes() == b"a photograph"
     assert not (tmp_path / "other-1.svg").exists()
+
+
+def test_given_a_date_a_pdf_has_the_same_bytes_again(tmp_path: Path) -> None:
+    paths = [tmp_path / name for name in ("one.pdf", "two.pdf")]
+    for path in paths:
+        write_sheet(options_of(CARRIAGE)[:1], path, SheetWish(pages=2), date=DAY)
+    one, two = (path.read_bytes() for path in paths)
+    assert one == two
+
+
+def test_bookmarks_lead_to_the_pages_that_the_contents_name() -> None:
+    reader = PdfReader(written(CARRIAGE, compared=True))
+    marks = {mark.title: reader.get_destination_page_number(mark) + 1 for mark in reader.outline}
+    assert marks.pop("To decide on") == 1
+    first, *_ = pages(written(CARRIAGE, compared=True))
+    assert all(f"{title}, p. {page}" in first for title, page in marks.items())
+    assert len(marks) == 6

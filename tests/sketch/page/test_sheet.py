@@ -208,7 +208,7 @@ def test_findings_are_in_the_units_of_the_sheet() -> None:
 
 
 def test_a_judgement_in_other_units_is_put_in_those_of_the_sheet(tmp_path: Path) -> None:
-    path, file = tmp_path / "sheet.pdf", f"{HEADER}.toml"
+    path, file = tmp_path / "sheet.pdf", EXAMPLES / f"{HEADER}.toml"
     write_sheet(options_of(HEADER)[:1], path, SheetWish(paper="A4"), system=System.SI, date=DAY, file=file)
     assert words(path) == words(written(HEADER, system=System.SI))
 

@@ -1,23 +1,22 @@
-"""The title block names the drawing, and its widest field alone gives way."""
+"""The title block names the drawing and whoever it is for; a line in its place names the drawing behind."""
 
 from __future__ import annotations
 
-import pytest
+from dataclasses import replace
+from pathlib import Path
 
-from sketch.drawing.pencil import Ruler
-from sketch.page.sheet_frame import placed
-from tests.sketch.sheets import pages, written
+import pytest
+from pypdf import PdfReader
+
+from sketch.page.options import option_of
+from sketch.page.sheet import write_sheet
+from sketch.page.sheet_parts import SheetWish
+from solver.layout.parts import Level
+from solver.layout.title_block import TitleBlock
+from solver.quantities.units import System
+from tests.sketch.sheets import drawing, pages, written
 
 pytestmark = pytest.mark.usefixtures("qapp")
-
-
-def test_only_the_widest_field_of_the_title_block_gives_way() -> None:
-    row = [("Fluid", "a name " * 30), ("File", "press.toml")]
-    fields, wide = placed(Ruler(), row, 400.0)
-    assert wide <= 400.0
-    assert fields[0][1][1].endswith("…")
-    assert fields[1][1] == row[1]
-    assert [field for _, field in placed(Ruler(), row, 4000.0)[0]] == row
 
 
 def test_the_title_block_says_where_and_from_which_file() -> None:
@@ -25,3 +24,37 @@ def test_the_title_block_says_where_and_from_which_file() -> None:
     for expected in ("5413 ft, 24.3 inHg abs", "carriage-at-altitude.toml", "Log carriage pump"):
         assert expected in first
     assert all("Log carriage pump" in page and "2026-03-31" in page for page in rest)
+
+
+BLOCK = TitleBlock(
+    client="Upper Farm", project="Press that starts in the cold", site="Shed 2", drawn_by="A. Draughtsman",
+    checked="B. Checker", date="2025-12-24", revision="B", company=("Hill Hydraulics", "1 Some Lane"),
+)  # fmt: skip
+
+
+def test_what_the_drawing_says_of_itself_stands_in_the_block_and_in_the_file(tmp_path: Path) -> None:
+    layout = replace(drawing("winter-press").base, title_block=BLOCK)
+    path = tmp_path / "sheet.pdf"
+    write_sheet([option_of("", "", layout, Level.MINIMUM, System.US)], path, SheetWish(pages=1))
+    (page,) = pages(path)
+    for name in ("client", "project", "site", "drawn_by", "checked", "date", "revision"):
+        assert getattr(BLOCK, name) in page
+    assert "Hill Hydraulics, 1 Some Lane" in page
+    about = PdfReader(path).metadata
+    assert about is not None
+    assert (about.title, about.author) == (layout.title, "A. Draughtsman")
+    assert about.subject == "Press that starts in the cold, Upper Farm"
+
+
+def test_what_is_empty_takes_no_room() -> None:
+    first, *_ = pages(written("winter-press", compared=True))
+    for name in ("Client", "Project", "Drawn by", "Checked by", "Revision"):
+        assert name not in first
+
+
+def test_a_logo_that_cannot_be_read_is_refused_and_nothing_is_written(tmp_path: Path) -> None:
+    layout = replace(drawing("winter-press").base, title_block=TitleBlock(logo="logo.svg"))
+    options = [option_of("", "", layout, Level.MINIMUM, System.US)]
+    with pytest.raises(ValueError, match=r"logo\.svg"):
+        write_sheet(options, tmp_path / "out.pdf", SheetWish(pages=1), file=tmp_path / "press.toml")
+    assert not list(tmp_path.iterdir())

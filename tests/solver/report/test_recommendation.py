@@ -9,6 +9,7 @@ import pytest
 
 from solver.findings.judgement import Judgement, judge
 from solver.fixes.fixes import advise_all
+from solver.fixes.remedies import with_remedies
 from solver.layout import file
 from solver.ledger.cases import CaseSolution
 from solver.quantities.units import System
@@ -16,6 +17,7 @@ from solver.report.recommendation import Choice, best_fix, better, order_of_work
 
 LAYOUTS = Path(__file__).parents[3] / "layouts"
 PRESS = file.read(LAYOUTS / "winter-press.toml")
+HEADER = file.read(LAYOUTS / "header-two-pumps.toml")
 US = System.US
 
 
@@ -82,3 +84,15 @@ def test_nothing_that_gains_is_said_so(before: Choice) -> None:
     text = " ".join(recommendation(Choice("", before.judgement, {}), None, US))
     assert "none of the changes that were tried gains anything" in text
     assert best_fix(None) is None
+
+
+def test_a_pump_that_is_within_but_may_not_run_is_answered_by_what_stops_it() -> None:
+    """Two pumps on one header: the oil runs too fast for the pilot's line, whatever margin it has."""
+    judgement = with_remedies(judge(HEADER.base))
+    choice = Choice("", judgement, advise_all(HEADER.base))
+    texts = list(recommendation(choice, None, US))
+    (of_pilot,) = (text for text in texts if text.startswith("pilot"))
+    assert "pilot is within, but: outlet: 6.21 ft/s, over 4.92 ft/s." in of_pilot
+    assert "then 2.82 ft/s, under 3.94 ft/s" in of_pilot
+    steps = list(order_of_work(choice, (), US))
+    assert "Clear what keeps pilot from running: outlet: 6.21 ft/s, over 4.92 ft/s." in steps

@@ -1,0 +1,162 @@
+"""The title block of a sheet, as high as what it has to say: nothing in it is cut."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from PySide6.QtCore import QRectF
+
+from sketch.drawing.labels import Box
+from sketch.drawing.pencil import BODY, LARGE, SMALL, Pencil, Ruler
+from sketch.look.colours import Theme
+from sketch.page.logo import Logo
+
+GAP, PAD = 22.0, 5.0
+LINE, NAME = 15.0, 15.0
+LEAST = 78.0
+LOGO = (150.0, 64.0)
+"""Logical pixels: between fields, above and below a row; a line and a name of one; the least height of the
+block; the most that a logo takes."""
+
+LEFT = 0.4
+"""Of the width, for title, company and logo, where the fields stand beside them."""
+
+MOST = 0.48
+"""Of the width of the fields, for one of them."""
+
+LONGEST_SCALE = "1 : 10000"
+"""The room of a scale, which is not known before the drawing has found its place."""
+
+Field = tuple[str, str]
+"""A name, and what it says."""
+
+
+@dataclass(frozen=True, slots=True)
+class TitleText:
+    """All that a title block says."""
+
+    title: str
+    under: str  # what the page shows
+    fields: tuple[Field, ...]
+    company: tuple[str, ...] = ()
+    logo: Logo | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Cell:
+    """One field where it stands, from the top left corner of the fields [device units]."""
+
+    x: float
+    y: float
+    name: str
+    lines: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class _Setting:
+    """A title block as it is set: the fields beside the title, or below it over the whole width."""
+
+    left: float  # width of title, company and logo
+    head: float  # height of those, where the fields stand below
+    cells: tuple[Cell, ...]
+    x: float  # where the fields begin
+    high: float  # of the whole block
+
+
+def title_height(ruler: Ruler, text: TitleText, width: float) -> float:
+    """The height of a title block of that width, in device units."""
+    return _setting(ruler, text, width).high
+
+
+def _setting(ruler: Ruler, text: TitleText, width: float) -> _Setting:
+    """The lower of two ways to set it."""
+    dot = ruler.dot
+    beside, below = (LEFT * width, LEFT * width + GAP * dot), (width, 10 * dot)
+    settings = []
+    for (left, x), stacked in ((beside, False), (below, True)):
+        cells, fields = placed(ruler, text.fields, width - x)
+        own = _left_height(ruler, text, left) + 2 * PAD * dot
+        high = own + fields if stacked else max(own, fields)
+        head = own if stacked else 0.0
+        settings.append(_Setting(left, head, tuple(cells), x, max(high, LEAST * dot)))
+    return min(settings, key=lambda each: each.high)
+
+
+def _left_height(ruler: Ruler, text: TitleText, width: float) -> float:
+    _, logo = _logo_size(ruler, text)
+    return max(logo, sum(high for _, _, _, high in _left_lines(ruler, text, width)))
+
+
+def placed(ruler: Ruler, fields: Sequence[Field], width: float) -> tuple[list[Cell], float]:
+    """The fields in rows, each as wide as what it says or wrapped; and the height of them all."""
+    dot, cells = ruler.dot, list[Cell]()
+    x, y, high = 0.0, PAD * dot, 0.0
+    for name, text in fields:
+        lines = [ruler.elide(line, width, SMALL) for line in ruler.wrap(text, MOST * width, SMALL)]
+        least = LONGEST_SCALE if name == "Scale" else ""
+        wide = max(ruler.width(each, SMALL) for each in (name, least, *lines))
+        if x and x + wide > width:
+            x, y, high = 0.0, y + high, 0.0
+        cells.append(Cell(x, y, name, tuple(lines)))
+        x += wide + GAP * dot
+        high = max(high, (NAME + LINE * len(lines) + PAD) * dot)
+    return cells, y + high
+
+
+def paint_title(pencil: Pencil, theme: Theme, text: TitleText, block: Box) -> None:
+    """Draw a title block."""
+    dot, setting = pencil.dot, _setting(pencil, text, block.width)
+    foot = max(cell.y + (NAME + LINE * len(cell.lines) + PAD) * dot for cell in setting.cells)
+    top = block.y + (setting.head or max(block.height - foot, 0.0) / 2)
+    for cell in setting.cells:
+        x, y = block.x + setting.x + cell.x, top + cell.y
+        end = y + (NAME + LINE * len(cell.lines)) * dot
+        pencil.lines([((x - 10 * dot, y), (x - 10 * dot, end))], theme.grid)
+        pencil.text(x, y + NAME / 2 * dot, cell.name, theme.quiet, SMALL)
+        for number, line in enumerate(cell.lines):
+            pencil.text(x, y + (NAME + LINE * (number + 0.5)) * dot, line, theme.ink, SMALL)
+    high = setting.head or block.height
+    _left(pencil, theme, text, Box(block.x, block.y, setting.left, high))
+
+
+def _left(pencil: Pencil, theme: Theme, text: TitleText, area: Box) -> None:
+    """Logo, title, what the page shows, and the company."""
+    if text.logo is not None:
+        paint, _ = text.logo
+        wide, high = _logo_size(pencil, text)
+        pencil.painter.save()
+        paint(pencil.painter, QRectF(area.x, area.y + (area.height - high) / 2, wide, high))
+        pencil.painter.restore()
+    x = area.x + _logo_room(pencil, text)
+    lines = _left_lines(pencil, text, area.width)
+    y = area.y + (area.height - sum(high for _, _, _, high in lines)) / 2
+    for line, size, bold, high in lines:
+        colour = theme.ink if size > SMALL else theme.quiet
+        pencil.text(x, y + high / 2, line, colour, size, bold=bold)
+        y += high
+
+
+def _logo_size(ruler: Ruler, text: TitleText) -> tuple[float, float]:
+    if text.logo is None:
+        return 0.0, 0.0
+    most_wide, most_high = LOGO
+    high = min(most_high, most_wide / text.logo[1])
+    return high * text.logo[1] * ruler.dot, high * ruler.dot
+
+
+def _logo_room(ruler: Ruler, text: TitleText) -> float:
+    wide, _ = _logo_size(ruler, text)
+    return wide + 14 * ruler.dot if wide else 0.0
+
+
+def _left_lines(ruler: Ruler, text: TitleText, width: float) -> list[tuple[str, float, bool, float]]:
+    """Lines with their size, whether they are bold, and their height."""
+    room = width - _logo_room(ruler, text)
+    size = LARGE if ruler.width(text.title, LARGE) <= room else BODY
+    bold = size == BODY
+    lines = [(line, size, bold) for line in ruler.wrap(text.title, room, size, bold=bold)]
+    company = ", ".join(text.company)
+    lines += [(line, SMALL, False) for part in (text.under, company) if part
+              for line in ruler.wrap(part, room, SMALL)]  # fmt: skip
+    return [(line, size, bold, ruler.height(size) * 1.12) for line, size, bold in lines]

@@ -1,0 +1,39 @@
+"""The title block is as high as what it says, and cuts nothing of it."""
+
+from __future__ import annotations
+
+import pytest
+
+from sketch.drawing.pencil import SMALL, Ruler
+from sketch.page.title_painting import LEAST, TitleText, placed, title_height
+
+pytestmark = pytest.mark.usefixtures("qapp")
+
+FEW = (("Fluid", "Mineral oil, ISO VG 46"), ("Site", "1100 ft, 28.8 inHg abs"), ("Scale", "1 : 48"))
+MANY = (("Client", "a cooperative of many names " * 6), ("Project", "in several parts " * 10), *FEW * 3)
+
+
+def test_a_short_one_keeps_its_usual_height_and_a_long_one_grows() -> None:
+    ruler = Ruler()
+    short = title_height(ruler, TitleText("Press", "As drawn", FEW), 1000.0)
+    long = title_height(ruler, TitleText("Press", "As drawn", MANY, ("Hill Hydraulics",)), 1000.0)
+    assert short == LEAST < long
+    assert long < title_height(ruler, TitleText("Press", "As drawn", MANY, ("Hill Hydraulics",)), 600.0)
+
+
+@pytest.mark.parametrize("width", [420.0, 640.0, 1000.0])
+def test_no_field_is_cut_none_is_over_another_and_none_passes_the_edge(width: float) -> None:
+    ruler = Ruler()
+    cells, high = placed(ruler, MANY, width)
+    assert [(cell.name, " ".join(cell.lines)) for cell in cells] == [
+        (name, " ".join(text.split())) for name, text in MANY
+    ]
+    boxes = []
+    for cell in cells:
+        wide = max(ruler.width(text, SMALL) for text in (cell.name, *cell.lines))
+        boxes.append((cell.x, cell.y, cell.x + wide, cell.y + 15 * (1 + len(cell.lines))))
+    assert all(right <= width and foot <= high for _, _, right, foot in boxes)
+    for number, (left, top, right, foot) in enumerate(boxes):
+        for other_left, other_top, other_right, other_foot in boxes[number + 1 :]:
+            apart = right <= other_left or other_right <= left or foot <= other_top or other_foot <= top
+            assert apart
