@@ -29,10 +29,17 @@ def _pin(pencil: Pencil, pin: Pin, view: View, placer: Placer, theme: Theme) -> 
     colour = _colour(pin.kind, theme)
     high = pencil.height() + 3 * dot
     dial = DIAL * dot if pin.kind in (PinKind.GAUGE, PinKind.OVER) else 0.0
-    wide = max(pencil.width(pin.text, bold=True) + 2 * PAD * dot + dial, high)
     way = math.sqrt(0.5)
     anchors = (Anchor(x, y, -way, -way, 8 * dot), Anchor(x, y, way, -way, 8 * dot))
-    place = placer.place_anyway(Wish(pin.key, wide, high, anchors))
+
+    def wish(text: str) -> Wish:
+        wide = max(pencil.width(text, bold=True) + 2 * PAD * dot + dial, high)
+        return Wish(pin.key, wide, high, anchors)
+
+    text, place = pin.text, placer.place(wish(pin.text))
+    if place is None:
+        text = pin.short or pin.text
+        place = placer.place_anyway(wish(text))
     if place is None:
         _foot(pencil, x, y, colour, theme)
         return None
@@ -43,8 +50,8 @@ def _pin(pencil: Pencil, pin: Pin, view: View, placer: Placer, theme: Theme) -> 
     if dial:
         _dial(pencil, box.x + PAD * dot + dial * 0.36, box.y + high / 2, colour)
     middle = box.x + dial * 0.5 + box.width / 2
-    pencil.text(middle, box.y + high / 2, pin.text, colour, bold=True, align=0.5)
-    return Label(pin.key, LabelKind.PIN, pin.text, box, place.leader)
+    pencil.text(middle, box.y + high / 2, text, colour, bold=True, align=0.5)
+    return Label(pin.key, LabelKind.PIN, text, box, place.leader)
 
 
 def _foot(pencil: Pencil, x: float, y: float, colour: QColor, theme: Theme) -> None:

@@ -20,6 +20,7 @@ if TYPE_CHECKING:
     from sketch.model.read_marks import ReadMark
     from solver.field.compared import Comparison
     from solver.field.diagnosis import Diagnosis
+    from solver.field.trend import Trend
 
 IDLE_MS = 180  # of no change before anything is worked out
 POLL_MS = 15  # between two looks at whether the thread is done
@@ -193,6 +194,27 @@ class Diagnostician(_Worker):
         return diagnose(layout, question.pump, question.line, question.numbers)
 
 
+class Forecaster(_Worker):
+    """How the strainer of the pump that is shown blocks over the months."""
+
+    def question(self) -> Question:
+        return super().question()._replace(pump=self._document.pump)
+
+    @property
+    def trends(self) -> tuple[Trend, ...] | None:
+        """One for each gauge at each place; None while they are not at hand."""
+        found: tuple[Trend, ...] | None = self._answer
+        return found
+
+    @staticmethod
+    def _work(question: Question) -> Any:
+        from solver.field.trend import trends
+
+        if question.pump not in question.layout.pumps:
+            return ()
+        return trends(replace(question.layout, units=question.system), question.pump, question.line)
+
+
 def inspector(document: Document) -> Inspector:
     """The inspector of a document: one for all its views."""
     return document.findChild(Inspector) or Inspector(document)
@@ -201,3 +223,8 @@ def inspector(document: Document) -> Inspector:
 def diagnostician(document: Document) -> Diagnostician:
     """The diagnostician of a document: one for all its views."""
     return document.findChild(Diagnostician) or Diagnostician(document)
+
+
+def forecaster(document: Document) -> Forecaster:
+    """The forecaster of a document: one for all its views."""
+    return document.findChild(Forecaster) or Forecaster(document)

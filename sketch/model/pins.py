@@ -29,6 +29,7 @@ class Pin(NamedTuple):
     text: str
     kind: PinKind = PinKind.JOINT
     key: str = ""  # of the entry that it belongs to
+    short: str = ""  # where there is no room for the text; "" for none
 
 
 class Pins(QObject):

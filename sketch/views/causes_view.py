@@ -24,7 +24,7 @@ from PySide6.QtWidgets import (
 from sketch.editing.edits import EditError
 from sketch.look.appearance import theme_of
 from sketch.look.label import Label
-from sketch.look.words import typeset
+from sketch.look.words import tip, typeset
 from sketch.model import alternatives
 from sketch.model.document import Document
 from sketch.model.inspector import diagnostician
@@ -173,6 +173,7 @@ class CausesView(QSplitter):
             for at, row in enumerate(self.rows):
                 for column, text in enumerate(row.cells):
                     item = QTableWidgetItem(typeset(text))
+                    item.setToolTip(tip(text))
                     if column == LIKELY:
                         item.setData(SHARE, row.share)
                     if not row.possible:

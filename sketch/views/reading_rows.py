@@ -116,5 +116,6 @@ def _pin(found: Comparison, system: System) -> Pin:
     x, z = places.position(solution, first.reading.place)
     expected = band_text(first.expected.band, system)
     rest = ", at rest" if first.reading.resting else ""
-    text = f"read {band_text(first.read, system)}, expected {expected}{rest}"
-    return Pin(x, z, text, PinKind.OVER if found.stop else PinKind.GAUGE)
+    short = f"read {band_text(first.read, system)}"
+    kind = PinKind.OVER if found.stop else PinKind.GAUGE
+    return Pin(x, z, f"{short}, expected {expected}{rest}", kind, short=short)

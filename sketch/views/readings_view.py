@@ -14,6 +14,7 @@ from PySide6.QtWidgets import (
     QSplitter,
     QTableWidget,
     QTableWidgetItem,
+    QTabWidget,
     QToolButton,
     QVBoxLayout,
     QWidget,
@@ -32,6 +33,7 @@ from sketch.views.reading_card import ReadingCard
 from sketch.views.reading_rows import HEADINGS, SAYS, ReadingRow
 from sketch.views.refusal import mark_icon
 from sketch.views.table_style import STYLE
+from sketch.views.trend_view import TrendView
 from solver.findings.kinds import Severity
 from solver.layout.logged import LoggedReading
 
@@ -56,6 +58,7 @@ class ReadingsView(QSplitter):
         self.heading, self.words = Label(), Label()
         self.table = QTableWidget(0, len(HEADINGS))
         self.card = ReadingCard(self._change)
+        self.trend = TrendView(document)
         self.buttons: dict[str, QToolButton] = {}
         self._arrange()
         document.changed.connect(self._changed)
@@ -88,7 +91,11 @@ class ReadingsView(QSplitter):
         self.words.setContentsMargins(PAD, PAD // 2, PAD, PAD // 2)
         column.addWidget(self.words)
         self.addWidget(left)
-        self.addWidget(self.card)
+        self.sides = QTabWidget()
+        self.sides.setDocumentMode(True)
+        self.sides.addTab(self.card, "This reading")
+        self.sides.addTab(self.trend, "Over time")
+        self.addWidget(self.sides)
         self.setStretchFactor(0, 3)
         self.setStretchFactor(1, 2)
         self.setChildrenCollapsible(False)

@@ -48,3 +48,26 @@ def gauged(folder: Path, readings: str = READINGS) -> Path:
     path = folder / "gauged.toml"
     path.write_text(WALL.replace("format = 1", "format = 2") + readings, encoding="utf-8")
     return path
+
+
+MONTHS = (
+    ("2026-01-10", 7.2),
+    ("2026-02-12", 7.6),
+    ("2026-03-15", 8.4),
+    ("2026-04-10", 9.5),
+    ("2026-05-08", 11.2),
+)
+
+
+def over_months(folder: Path) -> Path:
+    """The shear with readings of one gauge while its strainer blocks, in a file."""
+    text = next(path for path in SHIPPED if path.stem == "shear-started-dry").read_text(encoding="utf-8")
+    state = 'state.fluid.temperature = "20 degC"\nstate.levels.tank = "0.60 m"\nmeasured_at = "line"\n'
+    readings = (
+        f'\n[[readings]]\nwhen = "{when}"\npump = "shear"\nvacuum = "{shown} kPa"\n{GAUGE}\n{state}'
+        'state.pumps.shear.speed = "1450 rpm"\n'
+        for when, shown in MONTHS
+    )
+    path = folder / "months.toml"
+    path.write_text(text.replace("format = 1", "format = 2") + "".join(readings), encoding="utf-8")
+    return path

@@ -1,0 +1,157 @@
+"""How a strainer blocks over the months: its open share by readings of one gauge, each with its band."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import QSignalBlocker, Qt
+from PySide6.QtGui import QPainter, QPaintEvent, QShowEvent
+from PySide6.QtWidgets import QComboBox, QVBoxLayout, QWidget
+
+from sketch.drawing.labels import Box
+from sketch.drawing.pencil import DASH, SMALL, Pencil
+from sketch.failsafe import Failsafe
+from sketch.look.appearance import theme_of
+from sketch.look.colours import Theme
+from sketch.look.label import Label
+from sketch.look.words import typeset
+from sketch.model.document import Document
+from sketch.model.inspector import forecaster
+from sketch.views import trend_scale
+from sketch.views.trend_scale import Scale
+from solver.field.trend import Trend
+
+PAD = 8
+LEFT, FOOT, TOP = 44.0, 26.0, 10.0
+"""Logical pixels that the axes take."""
+
+NONE_YET = "A trend needs a strainer in the line, and more than one reading of one gauge at one place."
+WORKING_OUT = "Working out how much of the strainer was open at each reading…"
+SHARES = (0.0, 0.25, 0.5, 0.75, 1.0)
+
+
+class TrendPlot(QWidget):
+    """One trend, painted."""
+
+    def __init__(self, document: Document, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self._failsafe = Failsafe(self, document)
+        self.trend: Trend | None = None
+        self.setMinimumHeight(90)
+        self.setAccessibleName("Open share of the strainer over time")
+
+    def show_trend(self, trend: Trend | None) -> None:
+        """Show this one; None for nothing."""
+        self.trend = trend if trend is not None and trend.points else None
+        self.setVisible(self.trend is not None)
+        self.setAccessibleDescription(trend_scale.words(trend) if trend is not None else "")
+        self.update()
+
+    def paintEvent(self, event: QPaintEvent) -> None:
+        self._failsafe.paint(self._paint)
+
+    def _paint(self, painter: QPainter) -> None:
+        pencil, theme = Pencil(painter, 1.0), theme_of(self.palette())
+        pencil.box(Box(0.0, 0.0, self.width(), self.height()), theme.paper)
+        if self.trend is None:
+            return
+        area = Box(LEFT, TOP, self.width() - LEFT - 12.0, self.height() - TOP - FOOT)
+        scale = trend_scale.scale_of(self.trend)
+        _axes(pencil, area, scale, theme)
+        _due(pencil, area, scale, self.trend, theme)
+        _points(pencil, area, scale, self.trend, theme)
+
+
+def _height(area: Box, share: float) -> float:
+    return area.bottom - share * area.height
+
+
+def _axes(pencil: Pencil, area: Box, scale: Scale, theme: Theme) -> None:
+    lines = [((area.x, _height(area, share)), (area.right, _height(area, share))) for share in SHARES]
+    pencil.lines(lines, theme.grid)
+    for share in SHARES:
+        pencil.text(area.x - 6.0, _height(area, share), f"{100 * share:.0f} %", theme.quiet, SMALL, align=1.0)
+    for at, text in scale.ticks():
+        x = area.x + at * area.width
+        pencil.lines([((x, area.bottom), (x, area.bottom + 4.0))], theme.construction)
+        pencil.text(x, area.bottom + 14.0, text, theme.quiet, SMALL, align=0.5)
+
+
+def _due(pencil: Pencil, area: Box, scale: Scale, trend: Trend, theme: Theme) -> None:
+    """The open share at which a case is over, and the dates at which the band may meet it."""
+    if trend.due_share is None:
+        return
+    y = _height(area, trend.due_share)
+    pencil.lines([((area.x, y), (area.right, y))], theme.limit, 1.4, DASH)
+    pencil.text(area.x + 4.0, y - 8.0, "a case is over below this", theme.limit, SMALL)
+    if trend.earliest is not None:
+        x = area.x + scale.across(trend.earliest) * area.width
+        pencil.lines([((x, area.y), (x, area.bottom))], theme.limit, 1.2, DASH)
+        text = f"earliest {trend.earliest:%Y-%m-%d}"
+        left = x + 4.0 + pencil.width(text, SMALL) > area.right
+        pencil.text(x + (-4.0 if left else 4.0), area.y + 8.0, text, theme.limit, SMALL, align=float(left))
+
+
+def _points(pencil: Pencil, area: Box, scale: Scale, trend: Trend, theme: Theme) -> None:
+    """Each reading with its band; a hollow one where only a bound is known."""
+    places = []
+    for point in trend.points:
+        x = area.x + scale.across(point.when) * area.width
+        low, high, y = (_height(area, share) for share in (point.low, point.high, point.open_share))
+        pencil.lines([((x, low), (x, high))], theme.accent, 2.0)
+        places.append((x, y, point.bound_only))
+    pencil.polylines([[(x, y) for x, y, _ in places]], theme.accent, 1.0)
+    for x, y, hollow in places:
+        pencil.circle(x, y, 4.0, theme.paper if hollow else theme.accent, theme.accent, 1.5)
+
+
+class TrendView(QWidget):
+    """The trends of the pump that is shown, one at a time; worked out only while they are seen."""
+
+    def __init__(self, document: Document, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self._document = document
+        self._forecaster = forecaster(document)
+        self.words = Label()
+        self.words.setWordWrap(True)
+        self.words.setContentsMargins(PAD, PAD // 2, PAD, PAD // 2)
+        self.chosen = QComboBox()
+        self.chosen.setAccessibleName("Gauge whose readings are shown over time")
+        self.plot = TrendPlot(document)
+        column = QVBoxLayout(self)
+        column.setContentsMargins(0, 0, 0, 0)
+        column.setSpacing(0)
+        column.addWidget(self.chosen, 0, Qt.AlignmentFlag.AlignLeft)
+        column.addWidget(self.words)
+        column.addWidget(self.plot, 1)
+        column.addStretch(0)
+        self.chosen.activated.connect(self._show_chosen)
+        document.changed.connect(self._changed)
+        self._forecaster.changed.connect(self._changed)
+
+    def refresh(self) -> None:
+        """Take the trends, as far as they are at hand."""
+        found = self._forecaster.trends
+        with QSignalBlocker(self.chosen):
+            self.chosen.clear()
+            self.chosen.addItems([trend_scale.name(trend) for trend in found or ()])
+        self.chosen.setVisible(len(found or ()) > 1)
+        self._show_chosen()
+
+    def _show_chosen(self) -> None:
+        found, at = self._forecaster.trends, self.chosen.currentIndex()
+        trend = found[at] if found and 0 <= at < len(found) else None
+        self.plot.show_trend(trend)
+        if trend is not None:
+            self.words.setText(typeset(f"{trend_scale.name(trend)}. {trend_scale.words(trend)}"))
+        elif self._forecaster.trouble:
+            self.words.setText(typeset(f"No trend: {self._forecaster.trouble}."))
+        else:
+            self.words.setText(NONE_YET if found is not None else WORKING_OUT)
+
+    def _changed(self) -> None:
+        if self.isVisible():
+            self._forecaster.ask()
+            self.refresh()
+
+    def showEvent(self, event: QShowEvent) -> None:
+        super().showEvent(event)
+        self._changed()
