@@ -127,16 +127,16 @@ def route(solved: SolvedNetwork, pump: str) -> tuple[str, list[int]]:
     from the surface to the node where they meet, so the ledger's sums do not hang on the choice.
     Raises NetworkError where no fluid reaches the pump.
     """
-    rows = solved.network.rows
+    rows, forward, feeding_of, most = solved.network.rows, solved.forward, solved.feeding, len(solved.forward)
     node = f"pump:{pump}"
     upstream: list[int] = []
     while not node.startswith("reservoir:"):
-        feeding = solved.feeding.get(node)
-        if not feeding or len(upstream) > len(rows):
+        feeding = feeding_of.get(node)
+        if not feeding or len(upstream) > most:
             raise NetworkError(((pump, "no fluid reaches it from a reservoir"),))
         widest = feeding[0] if len(feeding) == 1 else max(feeding, key=lambda i: abs(_flow(solved, i)))
         upstream.append(widest)
-        node = rows[widest].start if solved.forward[widest] else rows[widest].end
+        node = rows[widest].start if forward[widest] else rows[widest].end
     return node.removeprefix("reservoir:"), upstream[::-1]
 
 
@@ -231,9 +231,30 @@ def entries(
         flooded.append(_flooded_head(port, surface, charges.credit, shared, _reservoir(solved, route)))
     rows = [solved.network.rows[i] for i in route]
     ends = [row.z_out if solved.forward[i] else row.z_in for i, row in zip(route, rows, strict=True)]
-    distances = list(accumulate(row.length or drawn_length(row) for row in rows))
+    distances = list(accumulate([row.length or (drawn_length(row) if row.path[1:] else 0.0) for row in rows]))
     columns = zip(rows, *_entry_figures(solved, route, charges, shared), distances, ends, strict=True)
-    elements = [_entry(row, *figures) for row, *figures in columns]
+    elements = [
+        Entry(
+            row.key,
+            row.part,
+            row.element,
+            row.kind,
+            flow,
+            row.bore,
+            row.length,
+            velocity,
+            reynolds,
+            friction if row.length else None,
+            k,
+            lift,
+            loss,
+            share,
+            pressure,
+            distance,
+            z,
+        )
+        for row, flow, velocity, reynolds, friction, k, lift, loss, share, pressure, distance, z in columns
+    ]
     for place, (i, row) in enumerate(zip(route, rows, strict=True)):
         if row.lacks:
             elements[place] = _reserved(elements[place], row, solved.drops.bypassed[i])
@@ -260,41 +281,6 @@ def _entry_figures(
         lift, loss = figures.aligned((charges.lift, charges.loss), (budget,))
         yield figures.by_row(formulas.share.array(lift, loss, budget))
     yield figures.by_row(charges.pressure)
-
-
-def _entry(
-    row: Row,
-    flow: float,
-    velocity: float,
-    reynolds: float,
-    friction_factor: float,
-    k: float,
-    lift: float,
-    loss: float,
-    share: float | None,
-    pressure: float,
-    distance: float,
-    z: float,
-) -> Entry:
-    return Entry(
-        row.key,
-        row.part,
-        row.element,
-        row.kind,
-        flow,
-        row.bore,
-        row.length,
-        velocity,
-        reynolds,
-        friction_factor if row.length else None,
-        k,
-        lift,
-        loss,
-        share,
-        pressure,
-        distance,
-        z,
-    )
 
 
 def _reserved(entry: Entry, row: Row, bypassed: np.bool_) -> Entry:

@@ -28,7 +28,7 @@ from solver.network.dead_ends import is_closed
 from solver.network.row_cache import RowCache
 from solver.network.rows import Leg
 from solver.network.rows import Row as Row
-from solver.network.tracing import Step
+from solver.network.tracing import Drawn, Step
 from solver.properties.sizes import SizeError
 from solver.quantities import columns as figures
 from solver.quantities.wording import error_text
@@ -140,7 +140,7 @@ def build(layout: Layout, cache: RowCache | None = None) -> Network:
     """
     if unknown := tuple(tracing.unknown_ends(layout)):
         raise NetworkError(unknown)
-    drawn = tracing.drawn_graph(layout)
+    drawn = tracing.Drawn(layout)
     problems = [*reservoir_problems(layout), *tracing.loose(layout, drawn), *_sizes(layout)]
     walk = tracing.Walk(layout, drawn)
     problems += tracing.unreached(layout, drawn, walk)
@@ -222,14 +222,12 @@ def _sizes(layout: Layout) -> Iterable[tuple[str, str]]:
 class _Table:
     """Rows in the making, in walking order."""
 
-    def __init__(
-        self, layout: Layout, drawn: nx.MultiGraph, closures: tuple[str, ...], cache: RowCache
-    ) -> None:
+    def __init__(self, layout: Layout, drawn: Drawn, closures: tuple[str, ...], cache: RowCache) -> None:
         self.layout = layout
         self.cache = cache
         self.system = layout.units
         self.closures = closures
-        self.lines: dict[str, list[Run]] = {name: [] for name in drawn}
+        self.lines: dict[str, list[Run]] = {name: [] for name in drawn.parts}
         for run in layout.runs.values():
             self.lines[run.start].append(run)
             self.lines[run.end].append(run)
@@ -371,12 +369,12 @@ def columns(rows: Iterable[Row], *, both_ways: bool = True) -> dict[str, Floats]
 _numbers = attrgetter(*NUMBERS)
 
 
-def _leg_names(layout: Layout, drawn: nx.MultiGraph, tee: str) -> tuple[dict[str, Leg], str]:
+def _leg_names(layout: Layout, drawn: Drawn, tee: str) -> tuple[dict[str, Leg], str]:
     """The legs of a tee by their runs: the two nearest to one line are its run, the third the branch.
 
     With it, what a reader should know where that is not plain from the drawing.
     """
-    names = [name for _, _, name in drawn.edges(tee, keys=True)]
+    names = [name for _, name in drawn.lines(tee)]
     ways = [direction(layout, layout.runs[name], tee) for name in names]
     pairs = ((0, 1, 2), (0, 2, 1), (1, 2, 0))
     opposed = {p: ways[p[0]][0] * ways[p[1]][0] + ways[p[0]][1] * ways[p[1]][1] for p in pairs}

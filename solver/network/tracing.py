@@ -3,10 +3,8 @@
 from __future__ import annotations
 
 from collections import deque
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from typing import NamedTuple
-
-import networkx as nx
 
 from solver.geometry.outline import place, position
 from solver.layout.parts import Fitting, Intake, Layout, Pump, Run, Tee
@@ -31,16 +29,41 @@ def unknown_ends(layout: Layout) -> Iterable[tuple[str, str]]:
                 yield name, f"ends on {end}, which is not there"
 
 
-def drawn_graph(layout: Layout) -> nx.MultiGraph:
-    """Parts as nodes, runs as edges of their own name."""
-    drawn = nx.MultiGraph()
-    for group in (layout.intakes, layout.fittings, layout.tees, layout.pumps):
-        drawn.add_nodes_from(group)
-    drawn.add_edges_from((run.start, run.end, name) for name, run in layout.runs.items())
-    return drawn
+class Drawn:
+    """Which parts are joined by which runs. Made for every frame of a drag, so by hand."""
+
+    def __init__(self, layout: Layout) -> None:
+        groups = (layout.intakes, layout.fittings, layout.tees, layout.pumps)
+        self.parts: dict[str, dict[str, list[str]]] = {name: {} for group in groups for name in group}
+        for name, run in layout.runs.items():
+            self.parts[run.start].setdefault(run.end, []).append(name)
+            if run.end != run.start:
+                self.parts[run.end].setdefault(run.start, []).append(name)
+
+    def lines(self, part: str) -> list[tuple[str, str]]:
+        """The runs on a part: (the part at its other end, the run)."""
+        return [(far, name) for far, names in self.parts[part].items() for name in names]
+
+    def count(self, part: str) -> int:
+        """How many ends of runs are joined to a part."""
+        joined = self.parts[part]
+        return sum(map(len, joined.values())) + len(joined.get(part, ()))
+
+    def groups(self) -> Iterator[list[str]]:
+        """The parts that hang together, one group after the other."""
+        seen: set[str] = set()
+        for first in self.parts:
+            if first not in seen:
+                seen.add(first)
+                group = [first]
+                for part in group:
+                    fresh = [far for far in self.parts[part] if far not in seen]
+                    seen.update(fresh)
+                    group += fresh
+                yield group
 
 
-def loose(layout: Layout, drawn: nx.MultiGraph) -> Iterable[tuple[str, str]]:
+def loose(layout: Layout, drawn: Drawn) -> Iterable[tuple[str, str]]:
     """Parts with too few or too many lines on them."""
     if not layout.pumps:
         yield layout.title, "has no pump"
@@ -49,10 +72,10 @@ def loose(layout: Layout, drawn: nx.MultiGraph) -> Iterable[tuple[str, str]]:
     for run in layout.runs.values():
         if run.start == run.end:
             yield run.name, f"starts and ends on {run.start}"
-    for name, lines in drawn.degree():
-        part = layout.joint(name)
+    for name in drawn.parts:
+        part, lines = layout.joint(name), drawn.count(name)
         if isinstance(part, Fitting | Tee) and lines == 1 and not is_closed(layout, name):
-            (run_name,) = (key for _, _, key in drawn.edges(name, keys=True))
+            ((_, run_name),) = drawn.lines(name)
             yield run_name, f"ends in the air at {name}, {place(layout, position(part))}"
         else:
             yield from _miscounted(part, lines)
@@ -78,7 +101,7 @@ class Walk:
     is walked through a pump or a closed fitting. What closed fittings cut off is walked last, by itself.
     """
 
-    def __init__(self, layout: Layout, drawn: nx.MultiGraph) -> None:
+    def __init__(self, layout: Layout, drawn: Drawn) -> None:
         self.layout, self.drawn = layout, drawn
         self.walked: set[str] = set()
         self.reached: set[str] = set(layout.intakes)
@@ -95,7 +118,7 @@ class Walk:
         waiting = deque(begin)
         while waiting:
             junction = waiting.popleft()
-            for _, first, name in self.drawn.edges(junction, keys=True):
+            for first, name in self.drawn.lines(junction):
                 if name in self.walked or first == junction:
                     continue
                 step = self._along(Step(self.layout.runs[name], junction, first), steps)
@@ -115,22 +138,21 @@ class Walk:
             self.walked.add(step.run.name)
             if step.far not in self.layout.fittings or is_closed(self.layout, step.far):
                 return step
-            edges = self.drawn.edges(step.far, keys=True)
-            onward = [(far, key) for _, far, key in edges if key not in self.walked]
+            onward = [(far, name) for far, name in self.drawn.lines(step.far) if name not in self.walked]
             if not onward:
                 return step
             step = Step(self.layout.runs[onward[0][1]], step.far, onward[0][0])
 
 
-def unreached(layout: Layout, drawn: nx.MultiGraph, walk: Walk) -> Iterable[tuple[str, str]]:
+def unreached(layout: Layout, drawn: Drawn, walk: Walk) -> Iterable[tuple[str, str]]:
     """Pumps and lines without a way from a reservoir, and lines without a pump."""
-    dry = [pump for pump in layout.pumps if pump not in walk.reached and drawn.degree(pump)]
+    dry = [pump for pump in layout.pumps if pump not in walk.reached and drawn.count(pump)]
     for pump in dry:
         yield (
             pump,
             f"no line from a reservoir reaches it{dead_ends.closed_fittings_text(layout, pump, walk.left)}",
         )
-    for group in nx.connected_components(drawn):
+    for group in drawn.groups():
         intakes = [name for name in group if name in layout.intakes]
         pumped = any(name in layout.pumps for name in group)
         if len(intakes) == 1 and not pumped and len(group) > 1:
