@@ -193,16 +193,16 @@ def _solved(file: str, layout: Layout, drawing: Drawing, options: argparse.Names
 
 def _alternatives(drawing: Drawing, options: argparse.Namespace) -> dict[str, Judgement | str]:
     """Every alternative of a drawing by name: judged, or why it cannot be."""
-    made: dict[str, Judgement | str] = {}
+    judgements: dict[str, Judgement | str] = {}
     for name, each in drawing.alternatives.items():
         layout = _in_units(each.layout, options)
         try:
-            made[name] = judge(layout, Level(options.level))
+            judgements[name] = judge(layout, Level(options.level))
         except (NetworkError, FluidError) as error:
-            made[name] = error_text(error, layout.units)
+            judgements[name] = error_text(error, layout.units)
     for name, broken in drawing.broken.items():
-        made[name] = "; ".join(str(each) for each in broken.troubles)
-    return made
+        judgements[name] = "; ".join(str(each) for each in broken.troubles)
+    return judgements
 
 
 def _advised(judgement: Judgement, options: argparse.Namespace) -> tuple[dict[str, Advice], Judgement]:

@@ -26,7 +26,7 @@ class _Version(argparse.Action):
 
 def parser() -> argparse.ArgumentParser:
     """What the command line takes."""
-    made = argparse.ArgumentParser(
+    arguments = argparse.ArgumentParser(
         prog="python -m solver",
         description="Where the inlet budget of a pump goes, from its drawing.",
         epilog="Exit status: 0 every pump within its budget in every case; 1 some pump over it, or its "
@@ -34,10 +34,10 @@ def parser() -> argparse.ArgumentParser:
         "70 the program itself failed; 130 stopped by Ctrl+C. Of several files the first of 130, 70, 2, 1, "
         "3, 0 that occurs.",
     )
-    add = made.add_argument
+    add = arguments.add_argument
     add("files", nargs="+", metavar="FILE", help="a drawing (.toml); - reads one from standard input")
     add("--version", action=_Version, nargs=0, help="print the version of the program and end")
-    form = made.add_mutually_exclusive_group()
+    form = arguments.add_mutually_exclusive_group()
     form.add_argument(
         "--json", action="store_true", help="print one JSON object, in SI; of several files a list"
     )
@@ -50,7 +50,7 @@ def parser() -> argparse.ArgumentParser:
     add("--units", choices=UNITS, help="units of the text, instead of the drawing's own")
     levels = [level.value for level in Level]
     add("--level", choices=levels, default=levels[0], help="where the fluid stands in cases that name none")
-    shown = made.add_mutually_exclusive_group()
+    shown = arguments.add_mutually_exclusive_group()
     shown.add_argument("--case", metavar="NAME", help="show this case; all of them decide the exit status")
     shown.add_argument("--cold", action="store_true", help=f'short for --case "{SHORT_CASE}"')
     add("--alternative", metavar="NAME", help="solve this alternative of the drawing")
@@ -78,4 +78,4 @@ def parser() -> argparse.ArgumentParser:
         "'temperature=10 degC..60 degC/6' or 'bore of riser=40 mm..80 mm'; given again, every combination",
     )
     add("--limits", action="store_true", dest="reach", help=argparse.SUPPRESS)  # its name before
-    return made
+    return arguments

@@ -19,8 +19,8 @@ class Band:
 
     def selection(self, layout: Layout) -> tuple[str, ...]:
         """What was selected before, and the parts that lie in the frame with all that is drawn of them."""
-        found = [name for name, points in _points(layout) if all(self.holds(point) for point in points)]
-        return (*self.before, *(name for name in found if name not in self.before))
+        names = [name for name, points in _points(layout) if all(self.holds(point) for point in points)]
+        return (*self.before, *(name for name in names if name not in self.before))
 
     def holds(self, point: XY) -> bool:
         """Whether a point lies in the frame [m]."""

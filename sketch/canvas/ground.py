@@ -63,12 +63,12 @@ def ground(question: Question, sheet: tuple[float, float, float, float]) -> Grou
             drawings[name] = (drawing, level)
     left, bottom, right, top = sheet
     xs, ys = np.linspace(left, right, ACROSS), np.linspace(bottom, top, UP)
-    found = reach_map(drawings, pump, xs, ys)
-    margin = np.full_like(found.margin, np.nan) if unread else found.margin
+    margins = reach_map(drawings, pump, xs, ys)
+    margin = np.full_like(margins.margin, np.nan) if unread else margins.margin
     criteria = criteria_of(layout)
-    spare = margin - np.maximum(criteria.thin_pressure, criteria.thin_margin * found.budget)
+    spare = margin - np.maximum(criteria.thin_pressure, criteria.thin_margin * margins.budget)
     zero, thin = contour(xs, ys, margin), contour(xs, ys, spare)
-    return Ground(replace(found, margin=margin), spare, zero, thin, tuple(unread))
+    return Ground(replace(margins, margin=margin), spare, zero, thin, tuple(unread))
 
 
 class _Job:

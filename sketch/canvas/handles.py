@@ -102,9 +102,9 @@ def handles_of_selected(layout: Layout, name: str) -> tuple[Handle, ...]:
         return ()
     points = reshape.points(layout, name)
     ends = (points[0], points[1], 0), (points[-1], points[-2], 1)
-    found = [Handle(Hold.END, name, *at, corner=which, end=beyond) for at, beyond, which in ends]
-    found += [_middle(name, index, a, b) for index, (a, b) in enumerate(pairwise(points))]
-    return tuple(found)
+    handles = [Handle(Hold.END, name, *at, corner=which, end=beyond) for at, beyond, which in ends]
+    handles += [_middle(name, index, a, b) for index, (a, b) in enumerate(pairwise(points))]
+    return tuple(handles)
 
 
 def _middle(name: str, index: int, a: XY, b: XY) -> Handle:

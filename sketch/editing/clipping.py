@@ -98,11 +98,11 @@ def _read(tables: Mapping[str, Mapping[str, Any]], renamed: Mapping[str, str]) -
     """The parts of the tables under their new names. Raises EditError for what is no part."""
     troubles: list[Trouble] = []
     parts: dict[str, dict[str, Any]] = {}
-    for group, found in tables.items():
-        for name, part in found.items():
+    for group, named_parts in tables.items():
+        for name, part in named_parts.items():
             place = Place((group, name), troubles)
-            made = keys.part(group, renamed[name], _with_names(part, renamed), place)
-            parts.setdefault(group, {})[renamed[name]] = made
+            pasted_part = keys.part(group, renamed[name], _with_names(part, renamed), place)
+            parts.setdefault(group, {})[renamed[name]] = pasted_part
     for trouble in troubles:
         raise EditError(f"{dotted(trouble.path)}: {trouble.found}; allowed: {trouble.allowed}")
     return parts
@@ -160,14 +160,14 @@ def _tables(text: str) -> dict[str, Mapping[str, Any]]:
         raw = file.tables(text)
     except LayoutErrors as error:
         raise EditError("what is on the clipboard is no piece of a drawing") from error
-    found = {group: raw[group] for group in keys.PARTS if isinstance(raw.get(group), dict) and raw[group]}
-    if not found:
+    groups = {group: raw[group] for group in keys.PARTS if isinstance(raw.get(group), dict) and raw[group]}
+    if not groups:
         raise EditError("what is on the clipboard holds no parts of a drawing")
-    for group, parts in found.items():
+    for group, parts in groups.items():
         for name, part in parts.items():
             if not isinstance(part, dict):
                 raise EditError(f"{group}.{name} is no table of a part")
-    return found
+    return groups
 
 
 def _free_names(layout: Layout, tables: Mapping[str, Mapping[str, Any]]) -> dict[str, str]:

@@ -73,5 +73,5 @@ _FOUND = re.compile(
 
 def explain(text: str) -> str:
     """What the words in a text mean, a line each; "" where none of them needs it."""
-    words = dict.fromkeys(PHRASES[found.lower()] for found in _FOUND.findall(text))
+    words = dict.fromkeys(PHRASES[match.lower()] for match in _FOUND.findall(text))
     return "\n".join(f"{word}: {WORDS[word]}" for word in words)

@@ -30,12 +30,12 @@ def case_failures(drawing: Drawing, name: str = "drawing") -> Failures:
     name: of the file, for the places of the problems in it.
     """
     of_base = file.case_problems(drawing, BASE, name)
-    found = dict(of_base)
+    failures = dict(of_base)
     for alternative in drawing.alternatives:
         for case, problems in file.case_problems(drawing, alternative, name).items():
             if problems != of_base.get(case):
-                found[f"{case} in {alternative}"] = problems
-    return found
+                failures[f"{case} in {alternative}"] = problems
+    return failures
 
 
 class Gate(QObject):

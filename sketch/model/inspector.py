@@ -156,8 +156,8 @@ class Inspector(_Worker):
         from sketch.model.read_marks import read_marks
         from solver.field.compared import compare
 
-        found = compare(replace(question.layout, units=question.system), question.line)
-        return found, {pump: read_marks(found, pump) for pump in question.layout.pumps}
+        comparisons = compare(replace(question.layout, units=question.system), question.line)
+        return comparisons, {pump: read_marks(comparisons, pump) for pump in question.layout.pumps}
 
 
 class Diagnostician(_Worker):
@@ -172,8 +172,8 @@ class Diagnostician(_Worker):
         from solver.field.diagnosis import visits
 
         document = self._document
-        found = visits(document.layout, document.pump, document.alternative)
-        return {document.layout.readings[each[0]].when[:10]: each for each in reversed(found)}
+        dates = visits(document.layout, document.pump, document.alternative)
+        return {document.layout.readings[each[0]].when[:10]: each for each in reversed(dates)}
 
     def question(self) -> Question:
         days = self.days()
@@ -183,8 +183,8 @@ class Diagnostician(_Worker):
     @property
     def diagnosis(self) -> Diagnosis | None:
         """None while it is not at hand, and where there is nothing to explain."""
-        found: Diagnosis | None = self._answer
-        return found
+        answer: Diagnosis | None = self._answer
+        return answer
 
     @staticmethod
     def _work(question: Question) -> Any:
@@ -203,8 +203,8 @@ class Forecaster(_Worker):
     @property
     def trends(self) -> tuple[Trend, ...] | None:
         """One for each gauge at each place; None while they are not at hand."""
-        found: tuple[Trend, ...] | None = self._answer
-        return found
+        answer: tuple[Trend, ...] | None = self._answer
+        return answer
 
     @staticmethod
     def _work(question: Question) -> Any:

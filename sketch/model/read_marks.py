@@ -55,8 +55,8 @@ def band_text(band: Band, system: System) -> str:
 def read_marks(comparisons: Sequence[Comparison], pump: str) -> tuple[ReadMark, ...]:
     """The marks of one pump, in walking order; none for a reading that cannot be compared, or at rest."""
     newest: dict[Place, ReadMark] = {}
-    for found in sorted(comparisons, key=lambda each: each.logged.when):
-        for each in found.compared:
+    for each_mark in sorted(comparisons, key=lambda each: each.logged.when):
+        for each in each_mark.compared:
             reading = each.reading
             if reading.resting or reading.place.pump != pump:
                 continue
@@ -72,7 +72,7 @@ def read_marks(comparisons: Sequence[Comparison], pump: str) -> tuple[ReadMark, 
                 each.read,
                 each.expected.band,
                 each.above_allowed,
-                found.logged.when,
+                each_mark.logged.when,
                 solution.fluid.temperature,
             )
     return tuple(sorted(newest.values(), key=lambda mark: mark.at))

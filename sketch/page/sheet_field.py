@@ -46,26 +46,26 @@ def priming_part(sheet: Sheet) -> Iterator[Block]:
 
 
 def _plan(
-    sheet: Sheet, panel: Panel, solution: Solution, pump: str, primed: Priming, found: Air
+    sheet: Sheet, panel: Panel, solution: Solution, pump: str, primed: Priming, held: Air
 ) -> Iterator[Block]:
     yield Heading(f"Before the first start: {pump}, {case_name(panel.place.case)}")
     yield Paragraph(f"{own_headline(panel.judgement, pump, sheet.system)}.", keep=True)
     yield Paragraph(plan.CAUTION, "Caution:", sheet.theme.caution)
-    yield Picture(HIGH, partial(_drawn, sheet, solution, pump, primed, found))
+    yield Picture(HIGH, partial(_drawn, sheet, solution, pump, primed, held))
     facts = tuple(Row(fact) for fact in plan.facts(primed, solution, sheet.system))
     yield Table((FACTS, ""), facts, frozenset((0, 1)))
     yield Heading("Order of work")
     for number, step in enumerate(plan.steps(primed, solution, sheet.system), start=1):
         yield Paragraph(step, f"{number}.")
     yield Heading("Where air may come in")
-    yield Paragraph(LOW_JOINTS if found.joints else NO_JOINT)
-    for number, joint in enumerate(found.joints, start=1):
-        yield Paragraph(air.joint_text(joint, found, sheet.system), f"{number}.", indent=12)
-    seal = air.seal_text(found, sheet.system)
+    yield Paragraph(LOW_JOINTS if held.joints else NO_JOINT)
+    for number, joint in enumerate(held.joints, start=1):
+        yield Paragraph(air.joint_text(joint, held, sheet.system), f"{number}.", indent=12)
+    seal = air.seal_text(held, sheet.system)
     if seal:
         yield Paragraph(f"And the {seal}.")
     colours = {Severity.STOP: sheet.theme.stop, Severity.CAUTION: sheet.theme.caution}
-    for remark in air.remarks(found, solution.layout, sheet.system):
+    for remark in air.remarks(held, solution.layout, sheet.system):
         lead = f"{remark.severity.capitalize()}:" if remark.severity is not None else ""
         colour = colours.get(remark.severity, sheet.theme.quiet) if remark.severity is not None else None
         yield Paragraph(remark.text, lead, colour)
@@ -76,7 +76,7 @@ def _drawn(
     solution: Solution,
     pump: str,
     primed: Priming,
-    found: Air,
+    held: Air,
     pencil: Pencil,
     theme: Theme,
     box: Box,
@@ -89,6 +89,6 @@ def _drawn(
     painter.translate(box.x, box.y)
     paint_elevation(
         painter, solution.layout, solution, view, (box.width, box.height), theme, sheet.system, pump=pump,
-        legend=False, marks=pins(primed, found, sheet.system),
+        legend=False, marks=pins(primed, held, sheet.system),
     )  # fmt: skip
     painter.restore()

@@ -123,18 +123,18 @@ def _remains(sheet: Sheet, most: int) -> Iterator[Block]:
     yield Heading("What remains" if len(sheet.panels) > 1 else "What stands against it", tight=True)
     over = [f"{text}" for _, text in unsound_pumps(judgement, sheet.system)]
     missing = [f"{case_name(case.name)}: {case.why(sheet.system)}" for case in judgement.not_judged]
-    found = [f for f in judgement.findings if f.severity in colours and f.finding not in OVER_BUDGET]
-    if not (over or missing or found):
+    findings = [f for f in judgement.findings if f.severity in colours and f.finding not in OVER_BUDGET]
+    if not (over or missing or findings):
         yield Paragraph("Nothing within the checks made.")
     for text, remark in _some(over, most):
         yield Paragraph(f"{text}.", "" if remark else "Over:", sheet.theme.stop, quiet=remark)
     for text, remark in _some(missing, most):
         yield Paragraph(f"{text}.", "" if remark else "Not judged:", sheet.theme.caution, quiet=remark)
-    for finding in found[:most]:
+    for finding in findings[:most]:
         lead = f"{finding.severity.capitalize()}:"
         yield Paragraph(f"{finding.text}{_held(judgement, finding.cases)}.", lead, colours[finding.severity])
-    if len(found) > most:
-        yield Paragraph(f"{len(found) - most} {BEHIND}.", quiet=True)
+    if len(findings) > most:
+        yield Paragraph(f"{len(findings) - most} {BEHIND}.", quiet=True)
 
 
 def _held(judgement: Judgement, cases: Sequence[str]) -> str:

@@ -205,11 +205,11 @@ def finding_part(sheet: Sheet) -> Iterator[Block]:
 
 
 def _findings(sheet: Sheet) -> Iterator[Block]:
-    found = _merged(sheet)
-    if not found:
+    findings = _merged(sheet)
+    if not findings:
         yield Paragraph("Nothing found within the checks made.")
     colours = {Severity.STOP: sheet.theme.stop, Severity.CAUTION: sheet.theme.caution}
-    for finding, held in found:
+    for finding, held in findings:
         lead, colour = f"{finding.severity.capitalize()}:", colours.get(finding.severity, sheet.theme.quiet)
         yield Paragraph(f"{finding.text}.", lead, colour, keep=True)
         source = f" Limit: {finding.source}." if finding.source else ""

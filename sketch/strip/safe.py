@@ -80,8 +80,8 @@ class SafeRange:
         )
 
 
-def all_steps(searches: list[SafeRange], found: Callable[[SafeRange], None]) -> Iterator[None]:
+def all_steps(searches: list[SafeRange], done: Callable[[SafeRange], None]) -> Iterator[None]:
     """One search after the other; `found` is called at the end of each."""
     for search in searches:
         yield from search.steps()
-        found(search)
+        done(search)

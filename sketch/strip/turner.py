@@ -121,18 +121,18 @@ class Turner(QWidget):
         self._show_scale()
         self.back.setEnabled(turning.differs)
 
-    def show_safe(self, found: Range | None, *, gaps: bool = False) -> None:
+    def show_safe(self, safe: Range | None, *, gaps: bool = False) -> None:
         """Mark the range that is safe in every case; None where it is not known.
 
         gaps: whether the line cannot be drawn at some places on the way.
         """
         turning, system = self.turning, self._document.system
-        if found is None:
+        if safe is None:
             self.scale.set_safe(None)
             self.scale.setToolTip("")
             return
-        low, high = (units.show(end, turning.knob.kind, system) for end in found)
-        self.scale.set_safe((turning.position_of(found[0]), turning.position_of(found[1])))
+        low, high = (units.show(end, turning.knob.kind, system) for end in safe)
+        self.scale.set_safe((turning.position_of(safe[0]), turning.position_of(safe[1])))
         where = ", wherever the line can be drawn" if gaps else ""
         self.scale.setToolTip(tip(f"Every case is sound from {low} to {high}{where}"))
 

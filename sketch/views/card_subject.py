@@ -57,8 +57,8 @@ class Subject:
     ) -> dict[str, Typed]:
         """What every line's field holds: what is typed, else what the drawing has."""
         if self.is_several:
-            found = {line.key: card_several.shared_value(layout, self.names, line) for line in lines}
-            return {**found, **draft}
+            shared = {line.key: card_several.shared_value(layout, self.names, line) for line in lines}
+            return {**shared, **draft}
         table = drafted(layout, self.name, draft, system)
         own = {
             line.key: place_text(layout, self.name, line.key) if line.key in PLACES else shown(table, line)

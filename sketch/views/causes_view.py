@@ -140,13 +140,13 @@ class CausesView(QSplitter):
     def refresh(self) -> None:
         """Take the causes from the diagnostician, as far as they are at hand."""
         asked = self._diagnostician
-        found = asked.diagnosis
+        diagnosis = asked.diagnosis
         self._fill_days()
-        self.rows = cause_rows.rows(found) if found is not None else ()
+        self.rows = cause_rows.rows(diagnosis) if diagnosis is not None else ()
         self._fill()
-        stop = found is not None and found.stop
-        if found is not None:
-            text = found.headline
+        stop = diagnosis is not None and diagnosis.stop
+        if diagnosis is not None:
+            text = diagnosis.headline
         elif not asked.days():
             text = NONE_YET
         else:
@@ -190,11 +190,13 @@ class CausesView(QSplitter):
         return self.rows[at] if 0 <= at < len(self.rows) else None
 
     def _show_page(self) -> None:
-        found, row = self._diagnostician.diagnosis, self.chosen
+        diagnosis, row = self._diagnostician.diagnosis, self.chosen
         theme = theme_of(self.palette())
         colours = {name: getattr(theme, name).name() for name in ("ink", "quiet", "stop")}
         self.page.document().setDefaultStyleSheet(cause_rows.STYLE.format(**colours))
-        self.page.setHtml(cause_rows.page(found, row.words if row else None) if found is not None else "")
+        self.page.setHtml(
+            cause_rows.page(diagnosis, row.words if row else None) if diagnosis is not None else ""
+        )
         self.put.setEnabled(row is not None and row.words.may_put_in)
 
     # What it does
@@ -205,14 +207,15 @@ class CausesView(QSplitter):
         if row is None or self._diagnostician.diagnosis is None:
             return
         try:
-            made = put_in(document.layout, row.words.explanation, document.level)
-            if made.table is None:
+            change = put_in(document.layout, row.words.explanation, document.level)
+            if change.table is None:
                 document.change_alternatives(
-                    f"Put in {made.name}", lambda state: alternatives.kept(state, made.name, made.layout)
+                    f"Put in {change.name}",
+                    lambda state: alternatives.kept(state, change.name, change.layout),
                 )
             else:
-                name = case_making.free_name(document.layout, made.name.replace("/", "-").replace(">", "-"))
-                case_making.add(document, name, made.table)
+                name = case_making.free_name(document.layout, change.name.replace("/", "-").replace(">", "-"))
+                case_making.add(document, name, change.table)
         except (CannotPutInError, EditError) as error:
             self.heading.setText(typeset(f"It was not put into the drawing: {error}."))
 

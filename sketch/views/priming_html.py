@@ -46,21 +46,21 @@ class Page:
 def page(solution: Solution, pump: str, system: System, accent: str) -> Page:
     """The page of one pump in a solved state; `accent`, the colour of links. Raises KeyError."""
     shown = replace(solution, layout=replace(solution.layout, units=system))
-    primed, found = priming.priming(shown, pump, system), air.air(shown, pump)
+    primed, held = priming.priming(shown, pump, system), air.air(shown, pump)
     return Page(
         facts=f"<h4>{FACTS}</h4>{_facts(primed, shown, system)}",
         work=f"<h4>{WORK}</h4>{_work(primed, shown, system)}",
-        air=f"<h4>{AIR}</h4>{''.join(_air(found, shown, system, accent))}",
-        pins=pins(primed, found, system),
-        parts=tuple(joint.part for joint in found.joints),
+        air=f"<h4>{AIR}</h4>{''.join(_air(held, shown, system, accent))}",
+        pins=pins(primed, held, system),
+        parts=tuple(joint.part for joint in held.joints),
     )
 
 
-def pins(primed: Priming, found: Air, system: System) -> tuple[Pin, ...]:
+def pins(primed: Priming, held: Air, system: System) -> tuple[Pin, ...]:
     """Joints below the atmosphere by their number, and the places where air stays, for the drawing."""
     joints = (
         Pin(joint.x, joint.z, str(number), PinKind.JOINT, joint.key)
-        for number, joint in enumerate(found.joints, start=1)
+        for number, joint in enumerate(held.joints, start=1)
     )
     pockets = (
         Pin(each.x, each.z, f"up to {figure(each.volume, Kind.VOLUME, system)} of air", PinKind.POCKET)
@@ -86,19 +86,19 @@ def _work(primed: Priming, solution: Solution, system: System) -> str:
     return f'<ol>{steps}</ol><p><span class="caution">Caution:</span> {_text(plan.CAUTION)}</p>'
 
 
-def _air(found: Air, solution: Solution, system: System, accent: str) -> Iterator[str]:
-    yield f"<p>{_text(LOW_JOINTS if found.joints else NO_JOINT)}</p>"
-    if found.joints:
+def _air(held: Air, solution: Solution, system: System, accent: str) -> Iterator[str]:
+    yield f"<p>{_text(LOW_JOINTS if held.joints else NO_JOINT)}</p>"
+    if held.joints:
         style = f"color: {accent}; text-decoration: none"
         joints = (
-            f'<li><a href="{number}" style="{style}">{_text(air.joint_text(joint, found, system))}</a></li>'
-            for number, joint in enumerate(found.joints)
+            f'<li><a href="{number}" style="{style}">{_text(air.joint_text(joint, held, system))}</a></li>'
+            for number, joint in enumerate(held.joints)
         )
         yield f"<ol>{''.join(joints)}</ol>"
-    seal = air.seal_text(found, system)
+    seal = air.seal_text(held, system)
     if seal:
         yield f"<p>And the {_text(seal)}.</p>"
-    for remark in air.remarks(found, solution.layout, system):
+    for remark in air.remarks(held, solution.layout, system):
         yield f"<p>{_lead(remark.severity)}{_text(remark.text)}</p>"
 
 

@@ -36,30 +36,30 @@ def rows(
 ) -> tuple[ReadingRow, ...]:
     """The readings, the newest first; what they come to stands there once it is at hand."""
     known = {each.number: each for each in comparisons or ()}
-    made = [_row(number, logged, known.get(number), system) for number, logged in enumerate(readings)]
-    return tuple(sorted(made, key=lambda row: (readings[row.number].when, row.number), reverse=True))
+    table = [_row(number, logged, known.get(number), system) for number, logged in enumerate(readings)]
+    return tuple(sorted(table, key=lambda row: (readings[row.number].when, row.number), reverse=True))
 
 
-def _row(number: int, logged: LoggedReading, found: Comparison | None, system: System) -> ReadingRow:
+def _row(number: int, logged: LoggedReading, comparison: Comparison | None, system: System) -> ReadingRow:
     where = logged.place if logged.run else f"{logged.pump}, port"
-    if found is None:
+    if comparison is None:
         return ReadingRow(number, (logged.when, "", where, as_typed(logged), ""), None, (), False)
-    if not found.compared:
-        says = NOT_COMPARED if found.why_not else "no vacuum noted"
+    if not comparison.compared:
+        says = NOT_COMPARED if comparison.why_not else "no vacuum noted"
         cells = (logged.when, says, where, as_typed(logged), "")
-        return ReadingRow(number, cells, Severity.NOTE, found.words(system), False)
-    first = found.compared[0]
+        return ReadingRow(number, cells, Severity.NOTE, comparison.words(system), False)
+    first = comparison.compared[0]
     cells = (
         logged.when,
-        verdict(found, system),
+        verdict(comparison, system),
         where,
-        "; ".join(_with_rest(each, each.read, system) for each in found.compared),
-        "; ".join(_with_rest(each, each.expected.band, system) for each in found.compared),
+        "; ".join(_with_rest(each, each.read, system) for each in comparison.compared),
+        "; ".join(_with_rest(each, each.expected.band, system) for each in comparison.compared),
     )
-    severity = Severity.STOP if found.stop else None if first.inside else Severity.CAUTION
-    if not found.stop and not all(each.inside for each in found.compared):
+    severity = Severity.STOP if comparison.stop else None if first.inside else Severity.CAUTION
+    if not comparison.stop and not all(each.inside for each in comparison.compared):
         severity = Severity.CAUTION
-    return ReadingRow(number, cells, severity, found.words(system), True)
+    return ReadingRow(number, cells, severity, comparison.words(system), True)
 
 
 def as_typed(logged: LoggedReading) -> str:
@@ -81,11 +81,11 @@ def _with_rest(each: Compared, band: Band, system: System) -> str:
     return band_text(band, system) + (" at rest" if each.reading.resting else "")
 
 
-def verdict(found: Comparison, system: System) -> str:
+def verdict(comparison: Comparison, system: System) -> str:
     """What a reading says, in a few words; the first is stop where it is above what is allowed."""
-    if found.stop:
+    if comparison.stop:
         return STOP
-    words = [_against(each, system) for each in found.compared]
+    words = [_against(each, system) for each in comparison.compared]
     return "; ".join(dict.fromkeys(words))
 
 
@@ -103,19 +103,19 @@ def _against(each: Compared, system: System) -> str:
 def pins(comparisons: Sequence[Comparison], chosen: int, system: System) -> tuple[Pin, ...]:
     """A gauge at every tap with its newest reading, or the one that is chosen, and what is expected."""
     newest: dict[tuple[str, str, float], Comparison] = {}
-    for found in sorted(comparisons, key=lambda each: (each.number == chosen, each.logged.when)):
-        if found.compared:
-            place = found.compared[0].reading.place
-            newest[place.pump, place.run, place.distance] = found
-    return tuple(_pin(found, system) for found in newest.values())
+    for comparison in sorted(comparisons, key=lambda each: (each.number == chosen, each.logged.when)):
+        if comparison.compared:
+            place = comparison.compared[0].reading.place
+            newest[place.pump, place.run, place.distance] = comparison
+    return tuple(_pin(comparison, system) for comparison in newest.values())
 
 
-def _pin(found: Comparison, system: System) -> Pin:
-    first = found.compared[0]
+def _pin(comparison: Comparison, system: System) -> Pin:
+    first = comparison.compared[0]
     solution = solve(first.reading.layout, first.reading.level)
     x, z = places.position(solution, first.reading.place)
     expected = band_text(first.expected.band, system)
     rest = ", at rest" if first.reading.resting else ""
     short = f"read {band_text(first.read, system)}"
-    kind = PinKind.OVER if found.stop else PinKind.GAUGE
+    kind = PinKind.OVER if comparison.stop else PinKind.GAUGE
     return Pin(x, z, f"{short}, expected {expected}{rest}", kind, short=short)

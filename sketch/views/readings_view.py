@@ -130,15 +130,15 @@ class ReadingsView(QSplitter):
 
     def refresh(self) -> None:
         """Take the readings from the document, with what they come to as far as that is at hand."""
-        document, found = self._document, self._inspector.comparisons
+        document, comparisons = self._document, self._inspector.comparisons
         logged = document.layout.readings
-        self._rows = reading_rows.rows(logged, found, document.system)
+        self._rows = reading_rows.rows(logged, comparisons, document.system)
         if not 0 <= self.chosen < len(logged):
             self.chosen = self._rows[0].number if self._rows else -1
         self._fill()
         self._show_words()
-        if found is not None and self.isVisible():
-            pins(document).show(self, reading_rows.pins(found, self.chosen, document.system))
+        if comparisons is not None and self.isVisible():
+            pins(document).show(self, reading_rows.pins(comparisons, self.chosen, document.system))
 
     def _fill(self) -> None:
         table, theme = self.table, theme_of(self.palette())
@@ -205,9 +205,11 @@ class ReadingsView(QSplitter):
             self.chosen = self._rows[at].number
             self._show_card()
             self._show_words()
-            found = self._inspector.comparisons
-            if found is not None:
-                pins(self._document).show(self, reading_rows.pins(found, self.chosen, self._document.system))
+            comparisons = self._inspector.comparisons
+            if comparisons is not None:
+                pins(self._document).show(
+                    self, reading_rows.pins(comparisons, self.chosen, self._document.system)
+                )
 
     def add(self) -> None:
         """Begin a reading of today: at a tap on the run that is selected, else at the port that is shown."""

@@ -129,23 +129,23 @@ class TrendView(QWidget):
 
     def refresh(self) -> None:
         """Take the trends, as far as they are at hand."""
-        found = self._forecaster.trends
+        trends = self._forecaster.trends
         with QSignalBlocker(self.chosen):
             self.chosen.clear()
-            self.chosen.addItems([trend_scale.name(trend) for trend in found or ()])
-        self.chosen.setVisible(len(found or ()) > 1)
+            self.chosen.addItems([trend_scale.name(trend) for trend in trends or ()])
+        self.chosen.setVisible(len(trends or ()) > 1)
         self._show_chosen()
 
     def _show_chosen(self) -> None:
-        found, at = self._forecaster.trends, self.chosen.currentIndex()
-        trend = found[at] if found and 0 <= at < len(found) else None
+        trends, at = self._forecaster.trends, self.chosen.currentIndex()
+        trend = trends[at] if trends and 0 <= at < len(trends) else None
         self.plot.show_trend(trend)
         if trend is not None:
             self.words.setText(typeset(f"{trend_scale.name(trend)}. {trend_scale.words(trend)}"))
         elif self._forecaster.trouble:
             self.words.setText(typeset(f"No trend: {self._forecaster.trouble}."))
         else:
-            self.words.setText(NONE_YET if found is not None else WORKING_OUT)
+            self.words.setText(NONE_YET if trends is not None else WORKING_OUT)
 
     def _changed(self) -> None:
         if self.isVisible():

@@ -63,9 +63,9 @@ class Arranging(QObject):
 
         def change(layout: Layout) -> Layout:
             nonlocal names
-            made: Pasted = clipping.pasted(layout, text, *clipping.room_beside(layout, text, step))
-            names = made.names
-            return made.layout
+            pasted: Pasted = clipping.pasted(layout, text, *clipping.room_beside(layout, text, step))
+            names = pasted.names
+            return pasted.layout
 
         if self._apply(what, change):
             self._document.select_all(names)

@@ -237,10 +237,10 @@ def _objected(
     """The answer with the gravest finding that begins on the way to it."""
     if answer.value is None or answer.status == Status.ALREADY_OVER:
         return answer
-    found = objection(present, solve_at(answer.value), pump)
-    if found is None or (answer.question == LEVEL and found.finding in OF_THE_LEVEL):
+    reason = objection(present, solve_at(answer.value), pump)
+    if reason is None or (answer.question == LEVEL and reason.finding in OF_THE_LEVEL):
         return answer
-    return replace(answer, text=f"{answer.text}; against it: {found.text}")
+    return replace(answer, text=f"{answer.text}; against it: {reason.text}")
 
 
 def _vortex_first(answer: Answer, variation: Variation, solve: Solve, system: System) -> Answer:

@@ -119,58 +119,56 @@ def _return(solution: Solution, tank: Reservoir) -> Return:
     return Return(tank.name, reservoirs.level(tank, solution.level) - z, drawn)
 
 
-def remarks(found: Air, layout: Layout, system: System) -> tuple[Remark, ...]:
+def remarks(air: Air, layout: Layout, system: System) -> tuple[Remark, ...]:
     """What is to be known of the fluid's own air, of vortex and return, in the units of a system."""
     return (
-        *_of_lowest(found, system),
-        _of_free_air(found),
-        *(remark for cover in found.covers for remark in _of_cover(cover, layout, system)),
-        *(remark for each in found.returns for remark in _of_return(each, system)),
+        *_of_lowest(air, system),
+        _of_free_air(air),
+        *(remark for cover in air.covers for remark in _of_cover(cover, layout, system)),
+        *(remark for each in air.returns for remark in _of_return(each, system)),
     )
 
 
-def joint_text(joint: Joint, found: Air, system: System) -> str:
+def joint_text(joint: Joint, air: Air, system: System) -> str:
     """One joint in words: between what, and how far below the atmosphere."""
-    vacuum = typeset(found.atmosphere - joint.pressure, Kind.VACUUM, system)
+    vacuum = typeset(air.atmosphere - joint.pressure, Kind.VACUUM, system)
     return f"{joint.part} to {joint.following}: {vacuum} below the atmosphere"
 
 
-def seal_text(found: Air, system: System) -> str:
+def seal_text(air: Air, system: System) -> str:
     """The shaft seal, which is no joint of the drawing; "" where the port is not below the atmosphere.
 
     A seal that is drained to the inlet stands under its pressure, and what it draws in enters behind a gauge
     at the port.
     """
-    if found.vacuum <= 0.0:
+    if air.vacuum <= 0.0:
         return ""
-    vacuum = typeset(found.vacuum, Kind.VACUUM, system)
+    vacuum = typeset(air.vacuum, Kind.VACUUM, system)
     return (
-        f"shaft seal of {found.pump}, if it is drained to the inlet: {vacuum} below the atmosphere; "
+        f"shaft seal of {air.pump}, if it is drained to the inlet: {vacuum} below the atmosphere; "
         "air enters behind the gauge, which does not show it"
     )
 
 
-def _of_lowest(found: Air, system: System) -> Iterator[Remark]:
+def _of_lowest(air: Air, system: System) -> Iterator[Remark]:
     """Where the pressure is least, if that is not at the port, and which joints no drawing shows."""
-    vacuum = found.atmosphere - found.lowest
-    if vacuum > 0.0 and found.lowest < found.atmosphere - found.vacuum - EQUAL:
+    vacuum = air.atmosphere - air.lowest
+    if vacuum > 0.0 and air.lowest < air.atmosphere - air.vacuum - EQUAL:
         figure = typeset(vacuum, Kind.VACUUM, system)
-        text = (
-            f"The lowest pressure is at {found.lowest_at}, {figure} below the atmosphere: what leaks there "
-        )
+        text = f"The lowest pressure is at {air.lowest_at}, {figure} below the atmosphere: what leaks there "
         yield Remark(text + "draws air before any joint listed here.", Severity.NOTE)
     if vacuum > 0.0:
         yield Remark("Threaded elbows and couplings inside a run, test points and drains are joints as well.")
 
 
-def _of_free_air(found: Air) -> Remark:
-    if found.free_air is None:
+def _of_free_air(air: Air) -> Remark:
+    if air.free_air is None:
         return Remark(
             "The fluid's dissolved air is not known: free air at the port is not judged.", Severity.NOTE
         )
-    if found.free_air <= 0.0:
+    if air.free_air <= 0.0:
         return Remark("At the port the pressure is not under that on the fluid: no dissolved air comes out.")
-    share = with_minus(f"{found.free_air:.1%}").replace("%", " %")
+    share = with_minus(f"{air.free_air:.1%}").replace("%", " %")
     return Remark(
         f"Dissolved air: up to {share} of the volume at the port, if all the excess came out (an upper "
         f"bound). "

@@ -134,8 +134,8 @@ def with_blocked(layout: Layout, name: str, size: float) -> Layout:
 def _with_screen(network: Network, layout: Layout, name: str) -> Network:
     """A network with the screen of a part as a layout has it."""
     part = layout.intakes.get(name)
-    made = making.intake_rows(part) if part is not None else making.fitting_rows(layout.fittings[name])
-    screens = {row.key: row for row in made if row.kind is RowKind.SCREEN}
+    part_rows = making.intake_rows(part) if part is not None else making.fitting_rows(layout.fittings[name])
+    screens = {row.key: row for row in part_rows if row.kind is RowKind.SCREEN}
     rows = [screens.get(row.key, row) for row in network.rows]
     placed = [replace(row, start=old.start, end=old.end) for row, old in zip(rows, network.rows, strict=True)]
     return replace(network, layout=layout, rows=tuple(placed), columns=columns(placed))

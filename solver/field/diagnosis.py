@@ -99,35 +99,35 @@ def _diagnosed(
     stop = any(each.stop for each in used)
     noted = signs.signs([each.logged for each in (*used, *not_used)], stop)
     air = any(sign.air for sign in noted)
-    found = explain.explain(readings, signs.odds_of(noted), air)
+    explained = explain.explain(readings, signs.odds_of(noted), air)
     ledger = solve(readings[0].layout, readings[0].level).pumps[pump]
     listed = tuple(causes(readings[0].layout, ledger, readings, air))
-    words = tuple(_words(each, found, readings, noted, layout) for each in _shown(found))
-    second = _second(found)
+    words = tuple(_words(each, explained, readings, noted, layout) for each in _shown(explained))
+    second = _second(explained)
     step = (
-        next_step.next_step(readings, found.explanations[0], second, listed, system, stop)
-        if second is not None and found.word != "far likelier"
+        next_step.next_step(readings, explained.explanations[0], second, listed, system, stop)
+        if second is not None and explained.word != "far likelier"
         else None
     )
-    headline = _headline(found, words, readings, stop, system)
+    headline = _headline(explained, words, readings, stop, system)
     return Diagnosis(
-        pump, used, not_used, found, noted, headline, words, step, _remarks(found, air, step, second)
+        pump, used, not_used, explained, noted, headline, words, step, _remarks(explained, air, step, second)
     )
 
 
-def _shown(found: Explained) -> list[Explanation]:
-    likely = [each for each in found.explanations if each.weight >= NEGLIGIBLE][:MOST]
-    rest = [each for each in found.explanations if each not in likely and each.second is None]
+def _shown(explained: Explained) -> list[Explanation]:
+    likely = [each for each in explained.explanations if each.weight >= NEGLIGIBLE][:MOST]
+    rest = [each for each in explained.explanations if each not in likely and each.second is None]
     return [*likely, *rest]
 
 
-def _second(found: Explained) -> Explanation | None:
+def _second(explained: Explained) -> Explanation | None:
     """The likeliest cause that is another than the first and could be looked for."""
-    first = found.explanations[0]
+    first = explained.explanations[0]
     if first.cause is CauseKind.UNLISTED:
         return None
     names = {first.name} | ({first.second.name} if first.second else set())
-    for each in found.explanations[1:]:
+    for each in explained.explanations[1:]:
         halves = {each.name.partition(", with ")[0]} | ({each.second.name} if each.second else set())
         if each.cause is not CauseKind.UNLISTED and each.fits and not halves & names:
             return each
@@ -135,36 +135,40 @@ def _second(found: Explained) -> Explanation | None:
 
 
 def _headline(
-    found: Explained, words: Sequence[CauseWords], readings: Sequence[Reading], stop: bool, system: System
+    explained: Explained, words: Sequence[CauseWords], readings: Sequence[Reading], stop: bool, system: System
 ) -> str:
-    first = found.explanations[0]
+    first = explained.explanations[0]
     begin = f"{STOP}: a reading is above what is allowed here. " if stop else ""
-    if found.word == "none of these":
+    if explained.word == "none of these":
         return f"{begin}None of these causes explains the readings."
     if first.cause is CauseKind.NOTHING:
-        return begin + _nothing(found, readings)
-    if found.word == "cannot be told apart":
-        second = _second(found)
+        return begin + _nothing(explained, readings)
+    if explained.word == "cannot be told apart":
+        second = _second(explained)
         others = f" and {second.name}" if second is not None else " and others"
         return f"{begin}Cannot be told apart: {first.name}{others}."
-    return f"{begin}{found.word.capitalize()} than any other: {first.name}, {words[0].size}."
+    return f"{begin}{explained.word.capitalize()} than any other: {first.name}, {words[0].size}."
 
 
-def _nothing(found: Explained, readings: Sequence[Reading]) -> str:
-    over = any(each.allowed is not None and each.vacuum > each.allowed for each in found.expected)
+def _nothing(explained: Explained, readings: Sequence[Reading]) -> str:
+    over = any(each.allowed is not None and each.vacuum > each.allowed for each in explained.expected)
     if over:
         return "Over by design, and not from a fault: the drawing itself is above what is allowed here."
-    if found.word == "cannot be told apart":
+    if explained.word == "cannot be told apart":
         return "Nothing is seen to be wrong, but these readings could not tell some faults from none."
-    return f"{found.word.capitalize()} than any fault: nothing is wrong that a gauge would show."
+    return f"{explained.word.capitalize()} than any fault: nothing is wrong that a gauge would show."
 
 
 def _words(
-    each: Explanation, found: Explained, readings: Sequence[Reading], noted: Sequence[Sign], layout: Layout
+    each: Explanation,
+    explained: Explained,
+    readings: Sequence[Reading],
+    noted: Sequence[Sign],
+    layout: Layout,
 ) -> CauseWords:
     system = System(layout.units)
-    word = found.word if each is found.explanations[0] else "possible" if each.fits else "cannot"
-    evidence_for, against = _evidence(each, found, readings, system)
+    word = explained.word if each is explained.explanations[0] else "possible" if each.fits else "cannot"
+    evidence_for, against = _evidence(each, explained, readings, system)
     kinds = {each.cause} | ({each.second.cause} if each.second else set())
     for sign in noted:
         shifts = [shift for kind, shift in sign.odds if kind in kinds]
@@ -198,13 +202,13 @@ def _size_of_one(each: Explanation, system: System) -> str:
 
 
 def _evidence(
-    each: Explanation, found: Explained, readings: Sequence[Reading], system: System
+    each: Explanation, explained: Explained, readings: Sequence[Reading], system: System
 ) -> tuple[list[str], list[str]]:
     """What of the readings a cause explains that the drawing does not, and what it does not explain."""
     if not each.predicted:
         return [], ["the machine would not run so in the state of the readings"]
     lines_for, against = [], []
-    for i, (reading, expected) in enumerate(zip(readings, found.expected, strict=True)):
+    for i, (reading, expected) in enumerate(zip(readings, explained.expected, strict=True)):
         place = _place(reading)
         read = typeset((reading.band.low + reading.band.high) / 2.0, Kind.VACUUM, system)
         with_it = typeset(each.predicted[i], Kind.VACUUM, system)
@@ -234,7 +238,7 @@ def _may_put_in(each: Explanation, layout: Layout) -> bool:
 
 
 def _remarks(
-    found: Explained, air: bool, step: NextStep | None, second: Explanation | None
+    explained: Explained, air: bool, step: NextStep | None, second: Explanation | None
 ) -> tuple[str, ...]:
     lines = []
     if not air:
@@ -245,6 +249,6 @@ def _remarks(
         )
     else:
         lines.append("No size of an air leak can be worked out from a gauge.")
-    if step is None and second is not None and found.word != "far likelier":
+    if step is None and second is not None and explained.word != "far likelier":
         lines.append("No further reading that was tried would split the first two causes.")
     return tuple(lines)

@@ -158,10 +158,10 @@ def _taps(readings: Sequence[Reading], last: Reading) -> Iterator[_Option]:
             yield _Option(what, replace(last, place=Place(pump, run, along)), False)
 
 
-def _shown(found: Explanation, reading: Reading, listed: Sequence[Cause]) -> float | None:
+def _shown(explanation: Explanation, reading: Reading, listed: Sequence[Cause]) -> float | None:
     """What a tap would have with a cause in its likeliest size [Pa of vacuum]; None where it does not run."""
     network, more = build(reading.layout), 0.0
-    for half in (found, found.second):
+    for half in (explanation, explanation.second):
         if half is None:
             continue
         cause = next((each for each in listed if (each.kind, each.part) == (half.cause, half.part)), None)

@@ -104,33 +104,33 @@ def _with_case(layout: Layout, table: Mapping[str, Any]) -> Layout:
 Maker = Callable[[Layout, Explanation, Level], Mapping[str, Any] | None]
 
 
-def _blocked(layout: Layout, found: Explanation, level: Level) -> Mapping[str, Any]:
-    group = "intakes" if found.part in layout.intakes else "fittings"
-    return {group: {found.part: {"screen": {"blocked": round(found.size, 4)}}}}
+def _blocked(layout: Layout, explanation: Explanation, level: Level) -> Mapping[str, Any]:
+    group = "intakes" if explanation.part in layout.intakes else "fittings"
+    return {group: {explanation.part: {"screen": {"blocked": round(explanation.size, 4)}}}}
 
 
-def _fluid(layout: Layout, found: Explanation, level: Level) -> Mapping[str, Any]:
-    viscosity = fluid.state(layout.fluid).viscosity * found.size
+def _fluid(layout: Layout, explanation: Explanation, level: Level) -> Mapping[str, Any]:
+    viscosity = fluid.state(layout.fluid).viscosity * explanation.size
     return {"fluid": {"viscosity": f"{viscosity * 1e6:.5g} cSt"}}
 
 
-def _level(layout: Layout, found: Explanation, level: Level) -> Mapping[str, Any]:
-    stands = reservoirs.level(layout.reservoirs[found.part], layout.level or level)
-    return {"levels": {found.part: f"{stands - found.size:.4f} m"}}
+def _level(layout: Layout, explanation: Explanation, level: Level) -> Mapping[str, Any]:
+    stands = reservoirs.level(layout.reservoirs[explanation.part], layout.level or level)
+    return {"levels": {explanation.part: f"{stands - explanation.size:.4f} m"}}
 
 
-def _breather(layout: Layout, found: Explanation, level: Level) -> Mapping[str, Any] | None:
-    tank = layout.reservoirs[found.part]
+def _breather(layout: Layout, explanation: Explanation, level: Level) -> Mapping[str, Any] | None:
+    tank = layout.reservoirs[explanation.part]
     if tank.pressure is not None or tank.sealed:
-        pressure = (tank.pressure.si if tank.pressure is not None else 0.0) - found.size
-        return {"reservoirs": {found.part: {"pressure": f"{pressure:.1f} Pa"}}}
-    drop = found.size + (tank.breather_drop.si if tank.breather_drop is not None else 0.0)
-    return {"reservoirs": {found.part: {"breather_drop": f"{drop:.1f} Pa"}}}
+        pressure = (tank.pressure.si if tank.pressure is not None else 0.0) - explanation.size
+        return {"reservoirs": {explanation.part: {"pressure": f"{pressure:.1f} Pa"}}}
+    drop = explanation.size + (tank.breather_drop.si if tank.breather_drop is not None else 0.0)
+    return {"reservoirs": {explanation.part: {"breather_drop": f"{drop:.1f} Pa"}}}
 
 
-def _flow(layout: Layout, found: Explanation, level: Level) -> Mapping[str, Any]:
-    flow = pump_flow(layout.pumps[found.part]) * found.size
-    return {"pumps": {found.part: {"flow": f"{flow * 60e3:.5g} L/min"}}}
+def _flow(layout: Layout, explanation: Explanation, level: Level) -> Mapping[str, Any]:
+    flow = pump_flow(layout.pumps[explanation.part]) * explanation.size
+    return {"pumps": {explanation.part: {"flow": f"{flow * 60e3:.5g} L/min"}}}
 
 
 _TABLES: Mapping[CauseKind, Maker] = {
@@ -147,27 +147,27 @@ def _row(layout: Layout, part: str) -> Row:
     return next(row for row in build(layout).rows if row.part == part)
 
 
-def _changed(layout: Layout, found: Explanation) -> Layout | None:
+def _changed(layout: Layout, explanation: Explanation) -> Layout | None:
     """The drawing as another line, of a cause that one would have to rebuild; None where it is none."""
-    if found.cause is CauseKind.BORE:
-        return narrowed(layout, found.part, found.size)
-    if found.cause is CauseKind.HOSE and found.part in layout.runs:
+    if explanation.cause is CauseKind.BORE:
+        return narrowed(layout, explanation.part, explanation.size)
+    if explanation.cause is CauseKind.HOSE and explanation.part in layout.runs:
         warm = (layout.fluid.temperature.si - SOFT_FROM) / (SOFT_AT - SOFT_FROM)
-        return narrowed(layout, found.part, 1.0 - found.size * min(max(warm, 0.0), 1.2))
-    if found.cause is CauseKind.RESISTANCE:
-        return _resisting(layout, found)
-    return _longer(layout, found.size) if found.cause is CauseKind.AS_BUILT else None
+        return narrowed(layout, explanation.part, 1.0 - explanation.size * min(max(warm, 0.0), 1.2))
+    if explanation.cause is CauseKind.RESISTANCE:
+        return _resisting(layout, explanation)
+    return _longer(layout, explanation.size) if explanation.cause is CauseKind.AS_BUILT else None
 
 
-def _resisting(layout: Layout, found: Explanation) -> Layout:
+def _resisting(layout: Layout, explanation: Explanation) -> Layout:
     """The fitting as a known K, with what it has as drawn."""
-    row, fitting = _row(layout, found.part), layout.fittings[found.part]
+    row, fitting = _row(layout, explanation.part), layout.fittings[explanation.part]
     known = replace(
-        fitting, kind=FittingKind.KNOWN_K, k=row.k_inf + found.size, k_re=row.k_re,
+        fitting, kind=FittingKind.KNOWN_K, k=row.k_inf + explanation.size, k_re=row.k_re,
         kv=None, cv=None, drop=None, flow=None, viscosity=None, density=None, screen=None,
         state=None, opening=None, curve=None, length=None, other_size=None, other_bore=None,
     )  # fmt: skip
-    return replace(layout, fittings={**layout.fittings, found.part: known})
+    return replace(layout, fittings={**layout.fittings, explanation.part: known})
 
 
 def _longer(layout: Layout, size: float) -> Layout:

@@ -37,22 +37,22 @@ def signs(logged: Sequence[LoggedReading], above_allowed: bool) -> tuple[Sign, .
 
     above_allowed: whether any of them is above what is allowed, by which a noise points one way or the other.
     """
-    found = [sign for each in logged for sign in _of_one(each, above_allowed)]
-    return tuple(dict.fromkeys(found))
+    noted = [sign for each in logged for sign in _of_one(each, above_allowed)]
+    return tuple(dict.fromkeys(noted))
 
 
-def odds_of(found: Sequence[Sign]) -> dict[CauseKind, float]:
+def odds_of(noted: Sequence[Sign]) -> dict[CauseKind, float]:
     """The odds of each cause by all signs together."""
-    seen, tried = (_product([sign for sign in found if sign.trial is trial]) for trial in (False, True))
+    seen, tried = (_product([sign for sign in noted if sign.trial is trial]) for trial in (False, True))
     return {
         kind: min(max(seen.get(kind, 1.0), 1.0 / ODDS), ODDS) * tried.get(kind, 1.0)
         for kind in {**seen, **tried}
     }
 
 
-def _product(found: Sequence[Sign]) -> dict[CauseKind, float]:
+def _product(noted: Sequence[Sign]) -> dict[CauseKind, float]:
     odds: dict[CauseKind, float] = {}
-    for sign in found:
+    for sign in noted:
         for kind, shift in sign.odds:
             odds[kind] = odds.get(kind, 1.0) * shift
     return odds

@@ -290,7 +290,7 @@ def _gauge(solution: Solution, place: Place, logged: LoggedReading) -> tuple[Gau
         doubts.append(Doubt("what was in the gauge's tube was not noted"))
     if typed.zero is None:
         doubts.append(Doubt("the gauge was not looked at when vented"))
-    made = Gauge(
+    gauge = Gauge(
         typed.name,
         over_tap,
         tube,
@@ -298,7 +298,7 @@ def _gauge(solution: Solution, place: Place, logged: LoggedReading) -> tuple[Gau
         None if typed.range is None else typed.range.si,
         None if typed.zero is None else typed.zero.si,
     )
-    return made, tuple(doubts)
+    return gauge, tuple(doubts)
 
 
 def _vacuum(

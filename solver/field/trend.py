@@ -74,8 +74,8 @@ def trends(layout: Layout, pump: str, line: str = "") -> tuple[Trend, ...]:
         if each.readings and not each.readings[0].resting:
             groups.setdefault((each.logged.gauge.name, each.logged.place), []).append(each)
     several = {key: group for key, group in groups.items() if len(group) > 1}
-    found = (_trend(layout, pump, *key, group, prepared) for key, group in several.items())
-    return tuple(each for each in found if each is not None)
+    fitted = (_trend(layout, pump, *key, group, prepared) for key, group in several.items())
+    return tuple(each for each in fitted if each is not None)
 
 
 def _trend(

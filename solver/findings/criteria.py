@@ -6,6 +6,7 @@ import dataclasses
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
 from functools import cached_property
+from operator import itemgetter
 from typing import Any
 
 from solver.findings.kinds import FindingId, Severity
@@ -175,7 +176,10 @@ class Subject:
     def lowest(self) -> tuple[float, str]:
         """The least static pressure on any way to the pump [Pa], and the key of the entry where it is."""
         parallel = [(entry.pressure, entry.key) for entry in self.ledger.parallel_entries]
-        return min([(self.ledger.lowest, self.ledger.lowest_at), *parallel], key=lambda found: found[0])
+        return min(
+            [(self.ledger.lowest, self.ledger.lowest_at), *parallel],
+            key=itemgetter(0),
+        )
 
     def show(self, si: float, kind: Kind) -> str:
         """A value [SI unit of the kind] with its unit, as the drawing shows it."""

@@ -242,13 +242,13 @@ def _own(now: Judged) -> Iterator[Finding]:
 
 def figure_of(judged: Judged, look: Look, part: str) -> Figure | None:
     """The figure of a part in the case where it is worst; None where no case has one."""
-    found = [
+    figures = [
         replace(figure, case=case)
         for case, solution in judged.solutions.items()
         for subject in subjects(solution)
         if subject.ledger.pump == judged.pump and (figure := look(subject, part)) is not None
     ]
-    return max(found, key=lambda figure: figure.excess, default=None)
+    return max(figures, key=lambda figure: figure.excess, default=None)
 
 
 def _sized(line: Line, finding: Finding, look: Look, tried: Tried) -> Iterator[Remedy]:

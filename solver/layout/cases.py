@@ -201,8 +201,8 @@ def _over(under: Case, case: Case) -> Case:
 
 def troubles_of(layout: Layout) -> dict[str, tuple[Trouble, ...]]:
     """What keeps cases of a drawing from holding, by their names; those that hold are left out."""
-    found = {name: _troubles(layout, name, case) for name, case in cases_of(layout).items()}
-    return {name: troubles for name, troubles in found.items() if troubles}
+    by_case = {name: _troubles(layout, name, case) for name, case in cases_of(layout).items()}
+    return {name: troubles for name, troubles in by_case.items() if troubles}
 
 
 def _troubles(layout: Layout, name: str, case: Case) -> tuple[Trouble, ...]:

@@ -221,14 +221,14 @@ def mended(base: Raw, broken: BrokenAlternative, name: str) -> Alternative | Non
     base: the tables of the drawing itself. name: of the alternative.
     """
     table = deepcopy(dict(broken.table))
-    found = _alternative(base, table, name)  # the drawing itself may have been mended meanwhile
-    while isinstance(found, BrokenAlternative):
-        paths = [_of_whole_value(each.path[2:]) for each in found.troubles]
+    alternative = _alternative(base, table, name)  # the drawing itself may have been mended meanwhile
+    while isinstance(alternative, BrokenAlternative):
+        paths = [_of_whole_value(each.path[2:]) for each in alternative.troubles]
         last_first = sorted(dict.fromkeys(paths), key=str, reverse=True)
         if not [path for path in last_first if _drop(table, path) or _drop(table, path[:2])]:
             return None
-        found = _alternative(base, table, name)
-    return found
+        alternative = _alternative(base, table, name)
+    return alternative
 
 
 def _of_whole_value(path: Path) -> Path:

@@ -300,14 +300,14 @@ def case_problems(
     `name` is that of the file. Raises KeyError for an alternative that the drawing has not.
     """
     layout = drawing.alternatives[alternative].layout if alternative else drawing.base
-    found = cases.troubles_of(layout)
-    if not found:
+    by_case = cases.troubles_of(layout)
+    if not by_case:
         return {}
     positions = Positions(drawing.text.removeprefix("\ufeff"))
     own = ("alternatives", alternative)  # what it has of its own stands under it, all else in the base
     if alternative:
-        found = {case: tuple(_moved(each, own, positions) for each in found[case]) for case in found}
-    return {case: _placed_in(positions, troubles, name) for case, troubles in found.items()}
+        by_case = {case: tuple(_moved(each, own, positions) for each in by_case[case]) for case in by_case}
+    return {case: _placed_in(positions, troubles, name) for case, troubles in by_case.items()}
 
 
 def _moved(trouble: Trouble, table: tuple[str, ...], positions: Positions) -> Trouble:

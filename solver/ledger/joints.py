@@ -35,9 +35,9 @@ def joints(solution: Solution, pump: str) -> tuple[Joint, ...]:
     walk = [*((each, network.rows[network.index[each.key]]) for each in rows), (ledger.entries[-1], None)]
     parallel = [(each, network.rows[network.index[each.key]]) for each in ledger.parallel_entries]
     shape = polygon(solution.layout.reservoirs[ledger.reservoir].outline)
-    found = (*_joints(walk), *_joints([*parallel, (ledger.entries[-1], None)]))
+    whole = (*_joints(walk), *_joints([*parallel, (ledger.entries[-1], None)]))
     level = ledger.fluid_level
-    return tuple(each for each in found if each.z > level or not shapely.intersects_xy(shape, each.x, each.z))
+    return tuple(each for each in whole if each.z > level or not shapely.intersects_xy(shape, each.x, each.z))
 
 
 def _joints(way: Sequence[tuple[Entry, Row | None]]) -> Iterator[Joint]:

@@ -43,7 +43,7 @@ def page(
         *(_ledger(shown, ledger, system) for ledger in shown.pumps.values()),
         *_resting(shown, system),
         *_rest(judgement, pump, system),
-        *(_reach(name, found) for name, found in (answers or {}).items() if found),
+        *(_reach(name, pump_answers) for name, pump_answers in (answers or {}).items() if pump_answers),
         *_list("Assumptions", assumptions(shown, system)),
         *_list("Reservations", text.reservations(shown)),
     ]
@@ -54,11 +54,11 @@ def _without_ledger(judgement: Judgement, why: str, pump: str | None, system: Sy
     """The page where the case asked for has no ledger: why, and what the others come to."""
     title = html.escape(judgement.layout.title or "Ledger")
     body = "".join([paragraph(why), *_rest(judgement, pump, system)])
-    made = (
+    head = (
         f'<!DOCTYPE html>\n<html lang="en">\n<head>\n<meta charset="utf-8">\n<title>{title}</title>\n'
         f"</head>\n<body>\n<h1>{title}</h1>\n{body}</body>\n</html>\n"
     )
-    return printable(made, keep="\n")
+    return printable(head, keep="\n")
 
 
 def _rest(judgement: Judgement, pump: str | None, system: System) -> Iterator[str]:
@@ -139,18 +139,18 @@ def _resting(solution: Solution, system: System) -> Iterator[str]:
 
 def _findings(findings: Sequence[Finding], cases: int) -> str:
     """Every finding: what was found, in which cases, why it matters, what to try."""
-    made = ["<h2>Findings</h2>\n"]
+    parts = ["<h2>Findings</h2>\n"]
     for each in findings:
         style = "stop" if each.severity == Severity.STOP else "caution"
-        made.append(
+        parts.append(
             f'<p><span class="{style}">{each.severity.capitalize()}:</span> {html.escape(each.text)}<br>'
         )
         lines = [f"Holds in: {', '.join(each.cases)}."] if len(each.cases) < cases else []
         lines += [each.why, each.advice, f"Source of the limit: {each.source}." if each.source else ""]
-        made.append(
+        parts.append(
             f'<span class="small">{html.escape(" ".join(line for line in lines if line))}</span></p>\n'
         )
-    return "".join(made if findings else [*made, paragraph("None.")])
+    return "".join(parts if findings else [*parts, paragraph("None.")])
 
 
 def _reach(pump: str, answers: Iterable[Answer]) -> str:

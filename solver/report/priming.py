@@ -57,7 +57,7 @@ def record(solution: Solution, pump: str) -> dict[str, Any]:
     }
 
 
-def _air(found: air.Air) -> dict[str, Any]:
+def _air(held: air.Air) -> dict[str, Any]:
     """Where air may come in, as a JSON object, SI."""
     return {
         "joints_below_atmosphere": [
@@ -66,11 +66,11 @@ def _air(found: air.Air) -> dict[str, Any]:
                 "following": joint.following,
                 "x_m": joint.x,
                 "z_m": joint.z,
-                "vacuum_pa": found.atmosphere - joint.pressure,
+                "vacuum_pa": held.atmosphere - joint.pressure,
             }
-            for joint in found.joints
+            for joint in held.joints
         ],
-        "free_air_at_port": found.free_air,
+        "free_air_at_port": held.free_air,
         "covers": [
             {
                 "intake": cover.intake,
@@ -78,18 +78,18 @@ def _air(found: air.Air) -> dict[str, Any]:
                 "cylinders_out_m": cover.drawn_depth,
                 "needed_m": cover.needed,
             }
-            for cover in found.covers
+            for cover in held.covers
         ],
         "returns": [
             {"reservoir": each.reservoir, "depth_m": each.depth, "cylinders_out_m": each.drawn_depth}
-            for each in found.returns
+            for each in held.returns
         ],
     }
 
 
 def _plan(judgement: Judgement, solution: Solution, pump: str) -> Iterator[str]:
     system = solution.layout.units
-    primed, found = priming.priming(solution, pump, system), air.air(solution, pump)
+    primed, held = priming.priming(solution, pump, system), air.air(solution, pump)
     yield f"{pump}: before the first start"
     yield from _wrapped(f"{own_headline(judgement, pump, system)}.", "  ", "  ")
     yield ""
@@ -100,12 +100,12 @@ def _plan(judgement: Judgement, solution: Solution, pump: str) -> Iterator[str]:
         yield from _wrapped(step, f"  {number}. ", "     ")
     yield ""
     yield f"{pump}: where air may come in"
-    yield from _wrapped(LOW_JOINTS if found.joints else NO_JOINT, "  ", "  ")
-    for number, joint in enumerate(found.joints, start=1):
-        yield from _wrapped(air.joint_text(joint, found, system), f"  {number}. ", "     ")
-    seal = air.seal_text(found, system)
+    yield from _wrapped(LOW_JOINTS if held.joints else NO_JOINT, "  ", "  ")
+    for number, joint in enumerate(held.joints, start=1):
+        yield from _wrapped(air.joint_text(joint, held, system), f"  {number}. ", "     ")
+    seal = air.seal_text(held, system)
     yield from _wrapped(f"And the {seal}.", "  ", "  ") if seal else ()
-    for remark in air.remarks(found, solution.layout, system):
+    for remark in air.remarks(held, solution.layout, system):
         mark = f"{remark.severity.capitalize()}: " if remark.severity is not None else ""
         yield from _wrapped(mark + remark.text, "  ", "  ")
     yield from _wrapped(plan.CAUTION, "  ", "  ")

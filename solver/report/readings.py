@@ -197,32 +197,33 @@ def _comparison_record(each: Comparison, system: System) -> dict[str, Any]:
 
 def _pump_record(judgement: Judgement, pump: str, line: str) -> dict[str, Any]:
     layout = judgement.layout
-    found = _diagnosis(layout, pump, line)
+    diagnosis = _diagnosis(layout, pump, line)
     trends = trend.trends(layout, pump, line) if pump in layout.pumps else ()
     trend_records = [_trend_record(each) for each in trends]
-    if isinstance(found, str):
-        return {"not_explained": found, "trends": trend_records}
+    if isinstance(diagnosis, str):
+        return {"not_explained": diagnosis, "trends": trend_records}
+    step = diagnosis.next
     return {
-        "explained": [each.number for each in found.comparisons],
-        "stop": found.stop,
-        "headline": found.headline,
-        "word": found.explained.word,
-        "causes": [_cause_record(each) for each in found.causes],
-        "next": None if found.next is None else {"what": found.next.what, "shows": list(found.next.shows)},
-        "remarks": list(found.remarks),
+        "explained": [each.number for each in diagnosis.comparisons],
+        "stop": diagnosis.stop,
+        "headline": diagnosis.headline,
+        "word": diagnosis.explained.word,
+        "causes": [_cause_record(each) for each in diagnosis.causes],
+        "next": None if step is None else {"what": step.what, "shows": list(step.shows)},
+        "remarks": list(diagnosis.remarks),
         "trends": trend_records,
     }
 
 
 def _cause_record(each: CauseWords) -> dict[str, Any]:
-    found = each.explanation
+    explanation = each.explanation
     return {
         "cause": each.name,
         "word": each.word,
-        "share": found.weight,
-        "size": found.size if found.predicted else None,
-        "size_low": found.low if found.predicted else None,
-        "size_high": None if found.bound_only or not found.predicted else found.high,
+        "share": explanation.weight,
+        "size": explanation.size if explanation.predicted else None,
+        "size_low": explanation.low if explanation.predicted else None,
+        "size_high": None if explanation.bound_only or not explanation.predicted else explanation.high,
         "size_text": each.size,
         "for": list(each.evidence_for),
         "against": list(each.evidence_against),

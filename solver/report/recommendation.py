@@ -106,10 +106,10 @@ def _lacks(place: Place) -> bool:
 
 def _worst_places(judgement: Judgement) -> list[tuple[str, Place]]:
     """Each pump where it stands worst, the worst of them first."""
-    found: dict[str, Place] = {}
+    worst: dict[str, Place] = {}
     for place in judgement.places:
-        found.setdefault(place.pump, place)
-    return list(found.items())
+        worst.setdefault(place.pump, place)
+    return list(worst.items())
 
 
 def best_fix(advice: Advice | None) -> Fix | None:

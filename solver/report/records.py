@@ -239,9 +239,9 @@ def table(
 def reach_table(answers: Mapping[str, Iterable[Answer]], file: str, alternative: str | None = None) -> str:
     """Every answer of every pump as CSV lines in the order of `REACH_COLUMNS`, without the heading."""
     return _lines(
-        [file, alternative or "", pump, *(made[key] for key in REACH_COLUMNS[3:])]
-        for pump, found in answers.items()
-        for made in map(_answer, found)
+        [file, alternative or "", pump, *(cells[key] for key in REACH_COLUMNS[3:])]
+        for pump, pump_answers in answers.items()
+        for cells in map(_answer, pump_answers)
     )
 
 
@@ -251,10 +251,10 @@ def heading(columns: Iterable[str] = CSV_COLUMNS) -> str:
 
 
 def _lines(rows: Iterable[Iterable[Any]]) -> str:
-    made = io.StringIO()
-    writer = csv.writer(made, lineterminator="\n")
+    text = io.StringIO()
+    writer = csv.writer(text, lineterminator="\n")
     writer.writerows([cell(value) for value in row] for row in rows)
-    return made.getvalue()
+    return text.getvalue()
 
 
 def _pump(ledger: PumpLedger, *, short: bool = False) -> dict[str, Any]:
