@@ -27,16 +27,14 @@ class Asked:
 
 def texts(asked: Asked, wanted: Collection[str]) -> str:
     """Every appendix that is wanted, each after an empty line."""
-    return "".join(f"\n{_text(asked, name)}" for name in NAMES if name in wanted and _applies(asked, name))
-
-
-def _applies(asked: Asked, name: str) -> bool:
-    return name != "priming" or asked.solution is not None
+    return "".join(f"\n{_text(asked, name)}" for name in NAMES if name in wanted)
 
 
 def _text(asked: Asked, name: str) -> str:
     from solver.report import priming, readings, uncertainty
 
+    if name == "priming" and asked.solution is None:
+        return f"{priming.NOT_JUDGED}\n"
     if name == "priming" and asked.solution is not None:
         return priming.text(asked.judgement, asked.solution, asked.pump)
     if name == "readings":

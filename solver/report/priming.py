@@ -14,6 +14,8 @@ from solver.quantities.wording import printable
 
 WIDTH = 100
 NO_JOINT = "No joint of the line is below the atmosphere in this state: air can come in at none of them."
+AT_REST = "at rest in this state, so there is no plan for it; ask for a case in which it runs."
+NOT_JUDGED = "No plan for a first start: the case that is shown was not judged."
 LOW_JOINTS = (
     "Joints below the atmosphere in this state, the lowest pressure first; wet one at a time to test it:"
 )
@@ -26,6 +28,7 @@ def text(judgement: Judgement, solution: Solution, pump: str | None = None) -> s
     """
     names = [name for name in solution.pumps if pump in (None, name)]
     lines = [line for name in names for line in _plan(judgement, solution, name)]
+    lines += [f"{name}: {AT_REST}\n" for name in solution.resting if pump in (None, name)]
     return printable("\n".join(lines), keep="\n") + "\n"
 
 

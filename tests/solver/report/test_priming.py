@@ -11,9 +11,11 @@ from solver.field.priming import priming
 from solver.findings.judgement import judge
 from solver.layout import file
 from solver.layout.cases import AS_DRAWN
+from solver.layout.parts import Level
 from solver.ledger.solve import solve
 from solver.quantities.units import System
-from solver.report.priming import record, text
+from solver.report.appendices import Asked, texts
+from solver.report.priming import NOT_JUDGED, record, text
 from tests.drawings import SHIPPED
 
 PATHS = {path.stem: path for path in SHIPPED}
@@ -62,3 +64,18 @@ def test_it_is_refused_where_it_would_not_be_printed(form: str, capsys: pytest.C
     with pytest.raises(SystemExit):
         main([str(PATHS["baler-flooded"]), "--priming", form])
     assert "--priming" in capsys.readouterr().err
+
+
+def test_a_pump_at_rest_has_no_plan_and_is_not_passed_over(capsys: pytest.CaptureFixture[str]) -> None:
+    main([str(PATHS["header-two-pumps"]), "--priming", "--case", "pilot alone"])
+    printed = capsys.readouterr().out
+    assert "main: at rest in this state" in printed
+    assert "pilot: before the first start" in printed
+
+
+def test_a_case_that_is_not_judged_has_no_plan() -> None:
+    text = PATHS["baler-flooded"].read_text(encoding="utf-8").replace('"5 degC"', '"-60 degC"')
+    judgement = judge(file.parse(text, "frozen").base)
+    assert judgement.cases["coldest start"].solution is None
+    asked = Asked(judgement, None, "", None, Level.MINIMUM)
+    assert NOT_JUDGED in texts(asked, ["priming"])
