@@ -11,7 +11,9 @@ from pathlib import Path
 import pytest
 from shapely import LineString, Point, Polygon
 
+from solver.field.diagnosis import diagnose
 from solver.field.priming import Priming, priming
+from solver.field.trend import trends
 from solver.findings import checks
 from solver.findings.judgement import judge
 from solver.layout import file
@@ -49,6 +51,8 @@ STORIES = {
     ("shear-started-dry", "", "shear"): (True, "no foot valve"),
     ("shear-started-dry", "Foot valve and filling plug", "shear"): (True, "trapped high point"),
     ("shear-started-dry", "Pump beside the tank", "shear"): (True, None),
+    ("strainer-over-a-year", "", "feed"): (True, None),
+    ("strainer-over-a-year", "Twice the strainer", "feed"): (True, None),
     ("wash-water-npsh", "", "wash"): (True, None),
     ("wash-water-npsh", "Water at 80 °C", "wash"): (False, "over the allowed vacuum"),
     ("wash-water-npsh", "Water at 80 °C, pump in a dry pit", "wash"): (True, None),
@@ -91,8 +95,8 @@ def test_a_nan_in_a_record_is_seen() -> None:
     ]
 
 
-def test_eight_drawings_are_here() -> None:
-    assert len(FILES) == 8
+def test_nine_drawings_are_here() -> None:
+    assert len(FILES) == 9
 
 
 @pytest.mark.parametrize("stem", FILES)
@@ -197,6 +201,27 @@ def test_the_lowest_pressure_over_the_bund_wall_is_at_the_top() -> None:
     assert lowest.part == "crossing"
     assert lowest.z == pytest.approx(max(e.z for e in pump.entries), abs=0.2)
     assert pump.lowest < pump.inlet
+
+
+def test_a_year_of_readings_names_the_strainer_and_says_that_it_is_due() -> None:
+    """What the notes say: on the last visit everything else is ruled out, and the months lead to a date."""
+    drawn = layout("strainer-over-a-year", "")
+    found = diagnose(drawn, "feed")
+    assert found.headline.startswith("Far likelier than any other: screen blocked: strainer")
+    assert (len(found.comparisons), found.not_used) == (3, ())
+    others = [each for each in found.causes[1:] if each.explanation.second is None]
+    assert {each.name for each in others if each.word != "cannot"} <= {"none of these"}
+    (trend,) = trends(drawn, "feed")
+    assert trend.points[0].when.isoformat()[:10] == "2025-09-02", "since it was cleaned"
+    shares = [point.open_share for point in trend.points]
+    assert shares[0] > 0.9
+    assert shares[-1] < 0.25
+    assert trend.due_share is not None
+    assert trend.due_share > shares[-1]
+    assert trend.latest is not None
+    assert trend.latest < trend.points[-1].when
+    wider = trends(layout("strainer-over-a-year", "Twice the strainer"), "feed", "Twice the strainer")
+    assert wider == (), "nobody has read a gauge on it"
 
 
 def test_the_winter_press_is_over_in_the_cold_alone_and_worst_at_its_first_stroke() -> None:

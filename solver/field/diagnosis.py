@@ -22,7 +22,7 @@ from solver.quantities.units import Kind, System, typeset
 MOST = 6
 """Causes that are shown as likely; the others fit less well than all of them."""
 
-NEGLIGIBLE = 0.005
+NEGLIGIBLE = 0.01
 """Share of all that explains the readings, below which a cause that fits is not shown among those."""
 
 
@@ -169,9 +169,8 @@ def _words(
     system = System(layout.units)
     word = explained.word if each is explained.explanations[0] else "possible" if each.fits else "cannot"
     evidence_for, against = _evidence(each, explained, readings, system)
-    kinds = {each.cause} | ({each.second.cause} if each.second else set())
-    for sign in noted:
-        shifts = [shift for kind, shift in sign.odds if kind in kinds]
+    for sign in noted if each.second is None else ():
+        shifts = [shift for kind, shift in sign.odds if kind is each.cause]
         evidence_for += [sign.words] if any(shift > 1.0 for shift in shifts) else []
         against += [sign.words] if any(shift < 1.0 for shift in shifts) else []
     return CauseWords(

@@ -118,12 +118,13 @@ def _point(prepared: Prepared, screen: Cause) -> Point:
     reading = prepared.readings[0]
     weighed: Weighed = weighing.weigh(screen, Bench((reading,)))
     low, high = weighed.band
+    share = 1.0 - float(weighed.sizes[weighed.best])
     return Point(
         prepared.number,
         datetime.fromisoformat(prepared.logged.when),
-        1.0 - float(weighed.sizes[weighed.best]),
-        1.0 - high,
-        1.0 - low,
+        share,
+        min(1.0 - high, share),
+        max(1.0 - low, share),
         weighed.bound_only,
     )
 

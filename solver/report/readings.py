@@ -88,9 +88,11 @@ def _explained(diagnosis: Diagnosis) -> Iterator[str]:
     likely = [each for each in diagnosis.causes if each.word != "cannot"]
     for each in likely:
         yield from _cause(each)
-    rest = [each.name for each in diagnosis.causes if each.word == "cannot"]
-    if rest:
-        yield from _wrapped(f"Cannot, in any size: {'; '.join(rest)}.", "    ", "      ")
+    yield ""
+    yield "    Cannot, in any size"
+    for each in (each for each in diagnosis.causes if each.word == "cannot"):
+        why = "; ".join(each.evidence_against)
+        yield from _wrapped(f"{each.name} ({why})", "      ", "        ")
     yield ""
     if diagnosis.next is not None:
         yield from _wrapped(f"Next: {diagnosis.next.what}.", "    ", "      ")
@@ -132,7 +134,9 @@ def trend_words(each: Trend) -> str:
     until = f", at the latest {each.latest.date().isoformat()}" if each.latest is not None else ""
     due = f"{each.due_share * 100:.0f} % open" if each.due_share is not None else "due"
     earliest = each.earliest.date().isoformat()
-    now = " It may be due already." if each.earliest <= each.points[-1].when else ""
+    last = each.points[-1].when
+    due_now = each.latest is not None and each.latest <= last
+    now = " It is due." if due_now else " It may be due already." if each.earliest <= last else ""
     return f"{capitalised(due)}, where the first case is over, at the earliest {earliest}{until}.{now}"
 
 

@@ -140,10 +140,10 @@ def case(seed: int, plan: str) -> Case:
 
 def _elsewhere(readings: Sequence[Reading], random: np.random.Generator) -> np.ndarray:
     """What a fault on no list adds to each reading [Pa]: anything, or a drop in the cold alone."""
-    if random.random() < 0.67:
-        return random.uniform(4e3, 12e3, len(readings)) * random.choice([-1.0, 1.0], len(readings))
     warmest = max(reading.layout.fluid.temperature.si for reading in readings)
     cold = [reading.layout.fluid.temperature.si < warmest - 1.0 for reading in readings]
+    if not any(cold) or random.random() < 0.67:
+        return random.uniform(4e3, 12e3, len(readings)) * random.choice([-1.0, 1.0], len(readings))
     return random.uniform(4e3, 12e3) * np.array(cold, dtype=float)
 
 
