@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+import math
+import re
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 
 from sketch.drawing.labels import Label, LabelKind
-from sketch.editing import edits
+from sketch.editing import edits, reshape
 from sketch.editing.edits import EditError, typed
 from sketch.model.document import Document
 from solver.layout.parts import Layout, Level
@@ -45,6 +47,8 @@ def dimension_of(label: Label, document: Document) -> Dimension | None:
         return _level(label, document)
     if label.kind == LabelKind.BORE and label.key in document.layout.runs:
         return _bore(label, document)
+    if label.kind == LabelKind.SLOPE:
+        return _slope(label, document)
     return None
 
 
@@ -77,6 +81,37 @@ def _level(label: Label, document: Document) -> Dimension | None:
         return edits.set_level(layout, name, which, typed(text, Kind.LENGTH, system))
 
     return Dimension(label, f"{which.capitalize()} level of {name}", now.text, Kind.LENGTH, set_to)
+
+
+def _slope(label: Label, document: Document) -> Dimension:
+    """A straight at another slope, falling or rising as it does now."""
+    whole = label.key in document.layout.runs
+    run, _, element = (label.key, "", "") if whole else label.key.rpartition("/")
+    stretch = (
+        int(element.rpartition(" ")[2]) - 1 if element else 0
+    )  # a line that is not solved is one stretch
+    verb, _, now = label.text.partition(" ")
+    sign = -1.0 if verb == "falls" else 1.0
+
+    def set_to(layout: Layout, text: str) -> Layout:
+        return reshape.set_slope(layout, run, stretch, sign * slope_of(text))
+
+    return Dimension(label, f"Slope of {run}", now, Kind.SHARE, set_to)
+
+
+def slope_of(text: str) -> float:
+    """A slope as typed, up over across: 1:48, 2 % or 30 deg; a bare number is in %. Raises EditError."""
+    match = _SLOPE.fullmatch(text.strip())
+    number = float(match[2]) if match is not None else 0.0
+    steep = match is not None and match[3] in ("deg", "\N{DEGREE SIGN}")
+    if match is None or number == 0.0 or (steep and number >= 90.0):
+        raise EditError("a slope is typed as 1:48, 2 % or 30\N{DEGREE SIGN}")
+    if match[1]:
+        return 1.0 / number
+    return math.tan(math.radians(number)) if steep else number / 100.0
+
+
+_SLOPE = re.compile(r"(1\s*:\s*)?(\d+(?:\.\d+)?)\s*(%|deg|\N{DEGREE SIGN})?")
 
 
 def _bore(label: Label, document: Document) -> Dimension:

@@ -14,17 +14,18 @@ from PySide6.QtGui import (
 )
 from PySide6.QtWidgets import QWidget
 
-from sketch.canvas import ghost, overlay, readout
+from sketch.canvas import overlay, readout
 from sketch.canvas.dimensions import Dimension, dimension_at
+from sketch.canvas.foreground import Foreground
 from sketch.canvas.ground import ReachGround
 from sketch.canvas.hand import Hand
 from sketch.canvas.highest import HighestPort
 from sketch.canvas.inline import InlineField
-from sketch.canvas.keyboard import FIT, ZOOM, ZOOMS, nudge
+from sketch.canvas.keyboard import FIT, ZOOM, ZOOMS, begins_figure, nudge
 from sketch.canvas.selecting import Selector
 from sketch.canvas.sight import Sight
 from sketch.canvas.tool import Tool
-from sketch.drawing.labels import Label
+from sketch.drawing.labels import Box, Label
 from sketch.drawing.painting import paint_elevation
 from sketch.drawing.pointing import Targets
 from sketch.drawing.view import View
@@ -35,6 +36,7 @@ from sketch.look.word_tips import WordTips
 from sketch.model.advisor import advisor
 from sketch.model.document import Document
 from sketch.model.pins import pins
+from solver.quantities.units import Kind
 
 IDLE_MS = 180  # of no change before the highest port is worked out again
 
@@ -59,7 +61,7 @@ class Elevation(QWidget):
         self.selector = Selector(document, self.hand)
         self.tool = Tool(document)
         self._targets: Targets | None = None
-        self._pointer = QPointF()
+        self._foreground = Foreground(document, self.hand, self.tool, self.selector)
         self._panning: QPointF | None = None
         self._space = False
         self._highest, self.ground = HighestPort(document), ReachGround(document)
@@ -74,8 +76,7 @@ class Elevation(QWidget):
         document.opened.connect(self._begin)
         document.pointed.connect(self._repaint)
         document.selected.connect(self._repaint)
-        self._advisor = advisor(document)
-        for changed in (self._advisor.previewed, self.ground.changed, pins(document).changed):
+        for changed in (advisor(document).previewed, self.ground.changed, pins(document).changed):
             changed.connect(self._repaint)
         self._reload()
 
@@ -174,24 +175,11 @@ class Elevation(QWidget):
             marks=pins(document).shown,
         ).labels
         self.ground.explain(painter, view, (self.width(), self.height()), theme, self._labels)
-        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
-        if self._advisor.preview is not None:
-            ghost.paint_ghost(painter, view, document.layout, self._advisor.preview, theme)
-        overlay.paint_handles(painter, view, self.hand.shown(), self.hand.held or self.hand.over, theme)
-        if self.tool.picked:
-            overlay.paint_tool(painter, view, self.tool.line(), self.tool.pointer, theme)
-        if self.selector.band is not None:
-            overlay.paint_band(painter, view, self.selector.band, theme)
-        if self.hand.proposal is not None:
-            overlay.paint_guides(painter, view, self.hand.proposal.guides, theme)
-            overlay.paint_readout(painter, self._pointer, self.readout(), QRectF(self.rect()), theme)
+        self._foreground.paint(painter, view, QRectF(self.rect()), theme)
 
     def readout(self) -> list[overlay.Line]:
-        """The lines beside the pointer while something is dragged."""
-        held, proposal = self.hand.held, self.hand.proposal
-        if held is None or proposal is None:
-            return []
-        return readout.lines(self._document, held, proposal, self.theme)
+        """The lines beside the pointer while something is drawn or dragged."""
+        return self._foreground.words(self.theme)
 
     def resizeEvent(self, event: QResizeEvent) -> None:
         if not self.hand.dragging:
@@ -236,7 +224,7 @@ class Elevation(QWidget):
         elif left and self.tool.picked:
             self._put_down(event)
         elif left:
-            self._pointer = at
+            self._foreground.pointer = at
             keys = event.modifiers()
             self.selector.press(
                 self.targets, at.x(), at.y(), more=bool(keys & CONTROL), frame=bool(keys & SHIFT)
@@ -276,6 +264,7 @@ class Elevation(QWidget):
             self.selector.stretch(self.view, at.x(), at.y())
             self.update()
         elif self.tool.picked:
+            self._foreground.pointer = at
             self.tool.hover(self.targets, at.x(), at.y(), free=_free(event))
             self.update()
         elif self.hand.held is not None and not event.buttons() & Qt.MouseButton.LeftButton:
@@ -286,7 +275,7 @@ class Elevation(QWidget):
             self._hover(at)
 
     def _move(self, at: QPointF, *, free: bool) -> None:
-        self._pointer = at
+        self._foreground.pointer = at
         if self.hand.move(self.view, at.x(), at.y(), free=free) and self.hand.proposal is not None:
             self.message.emit(self.hand.proposal.trouble)
             self.update()
@@ -348,6 +337,8 @@ class Elevation(QWidget):
         key = Qt.Key(event.key())
         if key is Qt.Key.Key_Escape and self.tool.picked:
             self.pick("")
+        elif self.tool.takes_figures and begins_figure(event):
+            self._ask_place(event.text())
         elif key is Qt.Key.Key_Backspace and self.tool.undo_corner():
             self._show_hint()
         elif key is Qt.Key.Key_Escape and self.hand.held is not None:
@@ -362,6 +353,20 @@ class Elevation(QWidget):
             self._show_cursor()
         elif not self._move_by_key(event):
             super().keyPressEvent(event)
+
+    def _ask_place(self, begun: str) -> None:
+        """Ask for a place, or a length of the line in hand, that begins with what was typed."""
+        at = self._foreground.pointer
+        box = Box(at.x(), at.y(), 0.0, 0.0)
+        self.field.ask(box, "Length, or x; height", begun, Kind.LENGTH, self._put_down_at)
+
+    def _put_down_at(self, text: str) -> None:
+        done = self.tool.put_down_at(text)
+        self.field.leave()
+        if done:
+            self.pick("")
+        else:
+            self._show_hint()
 
     def _move_by_key(self, event: QKeyEvent) -> bool:
         key = Qt.Key(event.key())

@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+
 from PySide6.QtCore import QPoint, Qt
 from PySide6.QtGui import QFocusEvent, QKeyEvent, QPalette
 from PySide6.QtWidgets import QLineEdit, QToolTip, QWidget
 
 from sketch.canvas.dimensions import Dimension
+from sketch.drawing.labels import Box
 from sketch.editing.edits import EditError
 from sketch.look.appearance import theme_of
 from sketch.look.unit_hint import UnitHint
@@ -14,6 +17,7 @@ from sketch.look.words import tip
 from sketch.model.document import Document
 from solver.geometry.outline import GeometryError
 from solver.quantities import units
+from solver.quantities.units import Kind
 
 LEAST_WIDTH = 110
 ROOM = 28  # for the frame and the cursor
@@ -26,7 +30,7 @@ class InlineField(QLineEdit):
         super().__init__(sheet)
         self._sheet = sheet
         self._document = document
-        self._dimension: Dimension | None = None
+        self._take: Callable[[str], object] | None = None
         self._unit = UnitHint(self)
         self.hide()
         self.returnPressed.connect(self._set)
@@ -35,39 +39,45 @@ class InlineField(QLineEdit):
 
     def open(self, dimension: Dimension) -> None:
         """Ask for a figure over the one that stands there."""
-        self._dimension = dimension
-        self.setAccessibleName(dimension.name)
-        self.setText(dimension.text)
-        self._unit.set_unit(units.unit(dimension.kind, self._document.system))
+
+        def take(text: str) -> None:
+            layout = dimension.set(self._document.layout, text)
+            self.leave()
+            self._document.apply(dimension.name, layout)
+
+        self.ask(dimension.label.box, dimension.name, dimension.text, dimension.kind, take)
+        self.selectAll()
+
+    def ask(self, box: Box, name: str, text: str, kind: Kind, take: Callable[[str], object]) -> None:
+        """Ask for a figure at a place of the sheet; `take` is called with it, and may raise EditError."""
+        self._take = take
+        self.setAccessibleName(name)
+        self.setText(text)
+        self._unit.set_unit(units.unit(kind, self._document.system))
         self._clear_trouble()
-        wide = max(LEAST_WIDTH, self.fontMetrics().horizontalAdvance(dimension.text) + ROOM)
-        box, high = dimension.label.box, self.sizeHint().height()
+        wide = max(LEAST_WIDTH, self.fontMetrics().horizontalAdvance(text) + ROOM)
+        high = self.sizeHint().height()
         x = min(max(round(box.x), 0), max(self._sheet.width() - wide, 0))
         y = min(max(round(box.y + box.height / 2 - high / 2), 0), max(self._sheet.height() - high, 0))
         self.setGeometry(x, y, wide, high)
         self.show()
-        self.selectAll()
         self.setFocus()
 
     def leave(self) -> None:
         """Close without a change."""
-        self._dimension = None
+        self._take = None
         QToolTip.hideText()  # what was wrong with a figure goes with it
         if self.isVisible():
             self.hide()
             self._sheet.setFocus()
 
     def _set(self) -> None:
-        dimension = self._dimension
-        if dimension is None:
+        if self._take is None:
             return
         try:
-            layout = dimension.set(self._document.layout, self.text())
+            self._take(self.text())
         except (EditError, GeometryError) as error:
             self._refuse(str(error))
-            return
-        self.leave()
-        self._document.apply(dimension.name, layout)
 
     def _refuse(self, text: str) -> None:
         palette = QPalette(self.palette())

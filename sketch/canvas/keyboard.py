@@ -6,6 +6,7 @@ from PySide6.QtCore import Qt
 from PySide6.QtGui import QKeyEvent
 
 from sketch.canvas.hand import Hand
+from solver.quantities.units import MINUS
 
 ZOOM = 1.15  # a notch of the wheel, or a key
 
@@ -27,3 +28,8 @@ def nudge(hand: Hand, event: QKeyEvent) -> bool:
         return False
     coarse = bool(event.modifiers() & Qt.KeyboardModifier.ShiftModifier)
     return hand.nudge(*arrow, coarse=coarse, repeated=event.isAutoRepeat())
+
+
+def begins_figure(event: QKeyEvent) -> bool:
+    """Whether a key types the first letter of a figure."""
+    return event.text()[:1] in {*"0123456789.-", MINUS} and bool(event.text())

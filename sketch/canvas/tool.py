@@ -6,21 +6,22 @@ The elevation sends the pointer here instead of to the hand for as long as somet
 from __future__ import annotations
 
 import datetime
+import math
 from contextlib import suppress
 from dataclasses import dataclass
 from typing import NamedTuple
 
-from sketch.canvas import snapping
+from sketch.canvas import figures, snapping
 from sketch.drawing.pointing import Targets
 from sketch.drawing.view import XY, View
-from sketch.editing import building, readings, tanks
+from sketch.editing import building, edits, readings, reshape, stock, tanks
 from sketch.editing.building import LINE, Built
 from sketch.editing.edits import EditError
 from sketch.model.document import Document
 from sketch.model.history import state_with_readings
 from solver.geometry.outline import GeometryError
 from solver.layout.kinds import IntakeKind
-from solver.layout.parts import Layout
+from solver.layout.parts import Layout, Point
 
 SAME = 1e-9  # [m]
 
@@ -45,10 +46,12 @@ class Tool:
     via: tuple[XY, ...] = ()
     pointer: Spot | None = None
     trouble: str = ""
+    typed: tuple[Point, ...] = ()  # places of this line or part that somebody typed
 
     def pick(self, what: str) -> None:
         """Take a kind of part, or the line; "" puts it back."""
-        self.picked, self.start, self.via, self.pointer, self.trouble = what, None, (), None, ""
+        self.picked, self.start, self.via, self.pointer = what, None, (), None
+        self.trouble, self.typed = "", ()
 
     @property
     def hint(self) -> str:
@@ -147,6 +150,47 @@ class Tool:
             self.trouble = str(error)
             return False
 
+    @property
+    def takes_figures(self) -> bool:
+        """Whether a place, or a length of a line, can be typed now."""
+        return self.start is not None if self.picked == LINE else self.picked in building.FREE
+
+    def put_down_at(self, text: str) -> bool:
+        """Put down what is picked, or one more point of a line, where a text says: "x; height", or for a line
+        a length in the direction of the pointer. True when that is done. Raises EditError.
+        """
+        place = figures.place_of(text, self.document.system, self._typed_from())
+        at = place[0].si, place[1].si
+        layout, reach = self.document.layout, edits.LENGTH_STEP
+        part = building.nearest_joint(layout, *at, reach) if self.picked == LINE else ""
+        run = "" if part or self.picked != LINE else reshape.run_at(layout, *at, reach)
+        self.typed = (*self.typed, place)
+        spot = Spot(*at, part=part, run=run)
+        try:
+            return self._line(spot) if self.picked == LINE else self._part(spot)
+        except GeometryError as error:
+            raise EditError(str(error)) from error
+
+    def _typed_from(self) -> figures.From | None:
+        """Where a typed length begins, and which way it leads; None where only a place can be typed."""
+        if self.picked != LINE or self.start is None:
+            return None
+        layout, last = self.document.layout, self.last
+        known = [each for each in self.typed if (each[0].si, each[1].si) == last]
+        begun = layout.joint(self.start.part).at if self.start.part and not self.via else None
+        at = begun or next(iter(known), None) or stock.point(layout, *last)
+        to = (self.pointer.x, self.pointer.y) if self.pointer is not None else last
+        away = math.dist(last, to)
+        return at, ((to[0] - last[0]) / away, (to[1] - last[1]) / away) if away > SAME else (0.0, 1.0)
+
+    def readout(self) -> list[str]:
+        """What is shown beside the pointer: the length and slope of what is drawn, or the place."""
+        if self.pointer is None:
+            return []
+        if self.start is None:
+            return [figures.place_text(self.pointer.x, self.pointer.y, self.document.system)]
+        return figures.leg_texts(self.line()[-2:], self.document.system)
+
     def undo_corner(self) -> bool:
         """Take back the last corner of a line; False where there is none."""
         had = bool(self.via)
@@ -210,6 +254,7 @@ class Tool:
         return built.layout, built.name
 
     def _done(self, label: str, built: Built) -> None:
+        built = Built(figures.as_typed(built.layout, built.name, self.typed), built.name)
         trouble = self.document.trouble_with(built.layout)
         if trouble:
             raise EditError(trouble)

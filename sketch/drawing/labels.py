@@ -57,6 +57,7 @@ class LabelKind(StrEnum):
     SHARE = "share"
     NAME = "name"
     BORE = "bore"
+    SLOPE = "slope"
     LEVEL = "level"
     LIFT = "lift"
     LIMIT = "limit"

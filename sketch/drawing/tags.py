@@ -13,6 +13,7 @@ from sketch.drawing.glyphs import Glyph, Mark, pump_circle
 from sketch.drawing.labels import Anchor, Box, Label, LabelKind, Place, Placer, Wish
 from sketch.drawing.pencil import Pencil
 from sketch.drawing.polylines import along
+from sketch.drawing.slopes import slope_text
 from sketch.drawing.symbols import extent
 from sketch.drawing.view import XY, View
 from sketch.look.colours import Theme, share_colour, text_on
@@ -59,6 +60,7 @@ def tags(
     kept.sort(key=lambda tag: tag.kind != LabelKind.SHARE)
     kept += [_pump_tag(pencil, layout, name, view) for name in layout.pumps]
     kept += [_reservoir_tag(pencil, layout, name, view) for name in layout.reservoirs]
+    kept += _slope_tags(pencil, shapes, view)
     return kept + list(_bore_tags(pencil, layout, shapes, system))
 
 
@@ -175,6 +177,22 @@ def _bore_tag(pencil: Pencil, run: Run, pipe: Glyph, system: System) -> Tag:
     )
 
 
+def _slope_tags(pencil: Pencil, shapes: Sequence[Glyph], view: View) -> Iterator[Tag]:
+    """How every straight that is not square slopes on its way from the intake, where it is long enough."""
+    dot = pencil.dot
+    for glyph in shapes:
+        if glyph.is_pipe and len(glyph.points) == 2 and glyph.length > LEAST_SLOPED * dot:
+            a, b = (view.world(x, y) for x, y in glyph.points)
+            if text := slope_text(a, b):
+                wide = pencil.width(text) + 8 * dot
+                wish = Wish(glyph.key, wide, pencil.height(), anchors(glyph, dot), stand_off=False)
+                yield Tag(wish, LabelKind.SLOPE, text=text)
+
+
+LEAST_SLOPED = 50.0
+"""Logical pixels of a straight whose slope is said."""
+
+
 def write(pencil: Pencil, wanted: Sequence[Tag], placer: Placer, theme: Theme, lit: str) -> list[Label]:
     """Place the tags in order and draw those that have found room; the largest taker's finds some."""
     first = next((tag.wish.key for tag in wanted if tag.taker), "")
@@ -202,5 +220,5 @@ def _draw(pencil: Pencil, tag: Tag, place: Place, theme: Theme, lit: bool) -> No
         ink = text_on(tag.colour)
         pencil.text(box.x + tag.split / 2, middle, tag.share, ink, bold=True, align=0.5)
     if tag.text:
-        colour = theme.quiet if tag.kind == LabelKind.BORE else theme.ink
+        colour = theme.quiet if tag.kind in (LabelKind.BORE, LabelKind.SLOPE) else theme.ink
         pencil.text(box.x + tag.split + 4 * dot, middle, tag.text, colour)

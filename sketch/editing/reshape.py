@@ -136,6 +136,35 @@ def nearest_stretch(layout: Layout, run: str, x: float, y: float) -> tuple[int, 
     return best[1], best[2]
 
 
+def run_at(layout: Layout, x: float, y: float, reach: float) -> str:
+    """The run that passes nearest to (x, y), within `reach` [m]; "" for none."""
+    away = {name: math.dist(nearest_stretch(layout, name, x, y)[1], (x, y)) for name in layout.runs}
+    name = min(away, key=away.__getitem__, default="")
+    return name if name and away[name] <= reach else ""
+
+
+def set_slope(layout: Layout, run: str, stretch: int, slope: float) -> Layout:
+    """A stretch at a slope, up over across: below zero it falls on its way from the start of the run.
+
+    Its far end moves up or down, or the near one where the far end is a part. Raises EditError for a stretch
+    between two parts, and for an upright one.
+    """
+    line = layout.runs[run]
+    a, b = points(layout, run)[stretch : stretch + 2]
+    across = abs(b[0] - a[0])
+    if across <= SQUARE:
+        raise EditError("an upright straight has no slope")
+    last = len(line.via)
+    if stretch < last:
+        index, y = stretch, a[1] + slope * across
+    elif stretch > 0:
+        index, y = stretch - 1, b[1] - slope * across
+    else:
+        raise EditError(f"{run} has no bend: its slope is where {line.start} and {line.end} stand")
+    corner = line.via[index][X], edits.renew(line.via[index][Y], edits.si_of(y), Kind.LENGTH)
+    return _with_run(layout, replace(line, via=(*line.via[:index], corner, *line.via[index + 1 :])))
+
+
 def remove_bend(layout: Layout, run: str, index: int) -> Layout:
     """A run without corner `index`: the points before and after it are joined straight."""
     line = layout.runs[run]

@@ -9,14 +9,21 @@ from solver.quantities.units import Kind, Quantity, System
 
 SIZE = "NPS 2 schedule 40"
 
+INCH = 0.0254  # [m]
+WHOLE = 1e-6  # from a whole inch [m]
+
 GRID = {System.US: 0.0254, System.SI: 0.01}
 """One grid step [m]: an inch, or ten millimetres."""
 
 
 def length(layout: Layout, si: float) -> Quantity:
-    """A length [m] as it would be typed."""
-    american = layout.units is System.US
-    return units.quantity_in(si, Kind.LENGTH, "ft" if american else "m")
+    """A length [m] as it would be typed: in metres, or in feet, with inches where they are whole."""
+    if layout.units is not System.US:
+        return units.quantity_in(si, Kind.LENGTH, "m")
+    inches = round(si / INCH)
+    if inches % 12 == 0 or abs(si - inches * INCH) > WHOLE:
+        return units.quantity_in(si, Kind.LENGTH, "ft")
+    return units.quantity_in(si, Kind.LENGTH, "ft in" if abs(inches) > 12 else "in")
 
 
 def point(layout: Layout, x: float, y: float) -> Point:

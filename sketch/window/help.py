@@ -24,7 +24,7 @@ HAND = (
     ),
     (
         "Double-click a dimension",
-        "Type the lift, a level or a size: 6' 3\", 1900 mm, NPS 3 schedule 40.",
+        "Type the lift, a level, a size or a slope: 6' 3\", 1900 mm, NPS 3 schedule 40, 1:48.",
     ),
     ("Point at anything", "The element, its slice of air, its row and its stretch of the profile light up."),
     ("Click", "Selects the part; Esc lets go of it."),
@@ -54,6 +54,10 @@ DRAW = (
     ("A pump, intake or reservoir", "Stands where it is clicked; Alt: off the grid."),
     ("A baffle, a return or a draw-down", "Goes into the tank that is clicked in, and is dragged there."),
     ("A line", "Click what it begins at, corners, then what it ends on. Backspace takes back a corner."),
+    (
+        "A figure while you draw",
+        "Type a length in the direction of the pointer, or a place: 4 ft; 2 ft 6 in. Return sets it.",
+    ),
     ("Esc", "Puts back what is in hand."),
     ("Delete", "Takes the selected parts off the sheet; a line heals where one sat in it."),
     ("Ctrl+C, Ctrl+X, Ctrl+V, Ctrl+D", "Copies, cuts, pastes, duplicates; the copy is text of a file."),

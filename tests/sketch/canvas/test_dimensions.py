@@ -8,10 +8,11 @@ import pytest
 from PySide6.QtCore import QPointF, Qt
 from pytestqt.qtbot import QtBot
 
+from sketch.canvas import dimensions
 from sketch.canvas.dimensions import set_size
 from sketch.canvas.elevation import Elevation
 from sketch.drawing.labels import Label
-from sketch.editing import edits
+from sketch.editing import edits, reshape
 from sketch.editing.edits import EditError
 from sketch.model.document import Document
 from solver.quantities.units import Kind, System
@@ -122,3 +123,27 @@ def test_size_or_bore_of_a_run(canvas: Elevation) -> None:
         with pytest.raises(EditError):
             set_size(layout, "riser", text, System.SI)
     assert edits.typed("3", Kind.LENGTH, System.SI).text == "3 m"
+
+
+def test_a_slope_is_typed_where_it_is_marked(bent_canvas: Elevation, qtbot: QtBot) -> None:
+    canvas, document = bent_canvas, bent_canvas.kept
+    document.apply("bend", reshape.add_bend(document.layout, "riser", 1, 1.1, 0.96))
+    canvas.grab()
+    label = next(each for each in canvas._labels if each.text.startswith("rises"))
+    at = QPointF(label.box.x + 4, label.box.y + 4).toPoint()
+    qtbot.mouseDClick(canvas, LEFT, pos=at)
+    canvas.field.selectAll()
+    qtbot.keyClicks(canvas.field, "level")
+    qtbot.keyClick(canvas.field, Qt.Key.Key_Return)
+    assert "1:48" in canvas.field.accessibleDescription()
+    canvas.field.selectAll()
+    qtbot.keyClicks(canvas.field, "1:50")
+    qtbot.keyClick(canvas.field, Qt.Key.Key_Return)
+    corner = document.layout.runs["riser"].via[1]
+    assert corner[1].si == pytest.approx(1.0 - 0.5 / 50, abs=1e-4)
+    assert document.undo_stack.undoText() == "Slope of riser"
+    assert dimensions.slope_of("2") == dimensions.slope_of("2 %") == pytest.approx(0.02)
+    assert dimensions.slope_of("45°") == pytest.approx(1.0)
+    for text in ("0", "1:0", "90 deg", "x"):
+        with pytest.raises(EditError):
+            dimensions.slope_of(text)
