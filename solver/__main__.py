@@ -327,12 +327,20 @@ def _not_judged(result: Result) -> str:
 def _page(result: Result, options: argparse.Namespace) -> str:
     from solver.report import page
 
-    return page.page(result.judgement, result.case, options.alternative, result.answers, result.pump)
+    return page.page(
+        result.judgement, result.case, options.alternative, result.answers, result.pump, result.base
+    )
 
 
 def _report(result: Result, options: argparse.Namespace) -> str:
     text = report.report(
-        result.judgement, result.case, options.alternative, result.answers, result.pump, result.advice
+        result.judgement,
+        result.case,
+        options.alternative,
+        result.answers,
+        result.pump,
+        result.advice,
+        result.base,
     )
     return text + appendices.texts(_asked(result, options), _wanted(options))
 

@@ -22,7 +22,8 @@ def ledger_text(document: Document, ending: str) -> str:
         raise ValueError(f"a ledger is written as {', '.join(ENDINGS)}, not as {ending or 'a bare name'}")
     alternative = document.alternative or None
     if ending == ".txt":
-        return text.report(_judgement(document, document.system), document.case, alternative)
+        judgement = _judgement(document, document.system)
+        return text.report(judgement, document.case, alternative, base=document.drawing.base)
     judgement = _judgement(document, System.SI)
     if ending == ".csv":
         name = document.path.name if document.path else ""
@@ -43,7 +44,8 @@ def calculation_page(document: Document) -> str:
     solution = judgement.cases[document.case].solution
     names = solution.pumps if solution else ()
     answers = {name: ask.ask_all(judgement.layout, name, document.level) for name in names}
-    return page.page(judgement, document.case, document.alternative or None, answers)
+    base = document.drawing.base
+    return page.page(judgement, document.case, document.alternative or None, answers, base=base)
 
 
 def _judgement(document: Document, system: System) -> Judgement:

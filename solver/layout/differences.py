@@ -7,7 +7,7 @@ from typing import Any
 
 from solver.layout import keys
 from solver.layout.parts import Layout
-from solver.layout.raw import same, to_raw
+from solver.layout.raw import same, to_full_raw
 from solver.layout.reading import Raw
 
 PLACES = ("at", "via", "outline")
@@ -19,7 +19,7 @@ UNSAID = ("format", "title", "notes", "units", "built", "readings", "sheet")
 
 def differences(before: Layout, after: Layout) -> tuple[str, ...]:
     """What is new, gone or other in `after`, a sentence a part or table: "riser: size NPS 3 for NPS 2"."""
-    old, new = to_raw(before), to_raw(after)
+    old, new = to_full_raw(before), to_full_raw(after)
     lines: list[str] = []
     for group in keys.PARTS:
         lines += _parts(_table(old.get(group)), _table(new.get(group)))

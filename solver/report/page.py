@@ -11,6 +11,7 @@ from solver.findings.criteria import Finding
 from solver.findings.judgement import Judgement
 from solver.findings.kinds import Severity
 from solver.layout.cases import AS_DRAWN
+from solver.layout.parts import Layout
 from solver.ledger.solve import PumpLedger, Solution
 from solver.quantities.units import Kind, System, fixed, typeset, unit
 from solver.quantities.wording import printable
@@ -26,11 +27,13 @@ def page(
     alternative: str | None = None,
     answers: Mapping[str, Iterable[Answer]] | None = None,
     pump: str | None = None,
+    base: Layout | None = None,
 ) -> str:
     """The page of a drawing, in its own units, that needs nothing beside it.
 
     Parameters: `case`, the one whose ledgers are shown and worked out; `alternative`, the name of the one
-    that was solved; `answers` by pump, how far each thing may go; `pump`, the only one that is shown.
+    that was solved; `answers` by pump, how far each thing may go; `pump`, the only one that is shown;
+    `base`, the drawing that the alternative is laid over.
     """
     system, solution = judgement.layout.units, judgement.cases[case].solution
     if solution is None:
@@ -39,7 +42,9 @@ def page(
     shown = replace(
         solution, pumps={name: each for name, each in solution.pumps.items() if pump in (None, name)}
     )
+    changed = text.otherwise(judgement, base) if alternative is not None else ""
     parts = [
+        *([paragraph(changed)] if changed else []),
         *(_ledger(shown, ledger, system) for ledger in shown.pumps.values()),
         *_resting(shown, system),
         *_rest(judgement, pump, system),

@@ -11,6 +11,8 @@ from solver.findings.criteria import place_in_words
 from solver.findings.judgement import Judgement, Place, PumpState
 from solver.findings.outlook import own_headline, unsound_pumps
 from solver.layout.cases import AS_DRAWN
+from solver.layout.differences import differences
+from solver.layout.parts import Layout
 from solver.ledger.path import HeadKind
 from solver.ledger.sentences import trouble, verdict
 from solver.ledger.solve import BudgetLine, Entry, PumpLedger, Solution
@@ -59,17 +61,20 @@ def report(
     answers: Mapping[str, Iterable[Answer]] | None = None,
     pump: str | None = None,
     advice: Mapping[str, Advice] | None = None,
+    base: Layout | None = None,
 ) -> str:
     """The ledgers of one case of a drawing, the verdicts by all of them first and last, in its own units.
 
     Parameters: `case`, the one whose ledgers are shown; `alternative`, the name of the one that was solved;
-    `answers` and `advice` by pump, where they were asked; `pump`, the only one that is shown.
+    `answers` and `advice` by pump, where they were asked; `pump`, the only one that is shown; `base`, the
+    drawing that the alternative is laid over.
     """
     system = judgement.layout.units
     shown = judgement.cases[case]
     lines = [*_wrap(judgement.layout.title)]
     if alternative is not None:
         lines += _wrap(f"Alternative: {alternative}")
+        lines += _wrap(changed) if (changed := otherwise(judgement, base)) else []
     if len(judgement.cases) > 1:
         lines += _wrap(f"Case shown: {case}" + (f". {shown.note}" if shown.note else ""), "", "  ")
     verdicts = list(_verdicts(judgement, pump, system))
@@ -83,6 +88,13 @@ def report(
     lines += _reservations(shown.solution, system) if shown.solution is not None else []
     lines += ["", *_wrap(CAUTION), "", *verdicts]
     return printable("\n".join(lines), keep="\n") + "\n"
+
+
+def otherwise(judgement: Judgement, base: Layout | None) -> str:
+    """What an alternative has otherwise than its base, in the words of the parts; "" without a base."""
+    if base is None:
+        return ""
+    return f"It has otherwise: {'; '.join(differences(base, judgement.layout)) or 'nothing that counts'}."
 
 
 def _ledgers(

@@ -58,3 +58,9 @@ def test_every_alternative_differs_from_its_drawing_in_words(name: str) -> None:
     told = differences(LAYOUTS[name.partition(":")[0]], LAYOUTS[name])
     assert told
     assert all("{" not in each and "[" not in each for each in told)
+
+
+def test_a_figure_that_goes_back_to_its_default_is_named_not_called_gone() -> None:
+    told = differences(BASE, LAYOUTS["carriage-at-altitude: Three-inch suction line"])
+    assert any("bend long radius for threaded elbow" in each for each in told)
+    assert not any("without bend" in each for each in told)

@@ -1,5 +1,6 @@
 """The ledger as text: what stands where, and that it fits."""
 
+import html
 import re
 from dataclasses import replace
 from pathlib import Path
@@ -9,11 +10,13 @@ import pytest
 from solver.answers.ask import ask_all
 from solver.findings.judgement import alone, judge
 from solver.fixes.remedies import with_remedies
+from solver.layout.differences import differences
 from solver.layout.file import read
 from solver.layout.parts import Baffle
 from solver.ledger.sentences import verdict
 from solver.ledger.solve import solve
 from solver.quantities.units import Quantity, System
+from solver.report.page import page
 from solver.report.text import WIDTH, report
 from tests.drawings import metres
 from tests.solver.checking import lifted, with_floor, with_fluid, with_pump
@@ -239,3 +242,16 @@ def test_a_flooded_head_has_no_pressure_that_exists_nowhere():
     lines = [line for line in text_of(read(path).base).splitlines() if "tank, flooded head" in line]
     assert len(lines) == 2
     assert all("31.18" not in line and line.rstrip().endswith("%") for line in lines)
+
+
+def test_an_alternative_says_what_it_has_otherwise_on_text_and_page():
+    (carriage,) = (file for file in LAYOUTS if file.stem == "carriage-at-altitude")
+    drawing, name = read(carriage), "Three-inch suction line"
+    judged = judge(drawing.alternatives[name].layout)
+    changed = "; ".join(differences(drawing.base, judged.layout))
+    assert "size NPS 3 schedule 40 for NPS 2 schedule 40" in changed
+    plain = " ".join(report(judged, alternative=name, base=drawing.base).split())
+    assert f"Alternative: {name} It has otherwise: {changed}." in plain
+    markup = html.unescape(page(judged, alternative=name, base=drawing.base))
+    assert f"It has otherwise: {changed}." in markup.replace("\N{NO-BREAK SPACE}", " ")
+    assert "It has otherwise" not in text_of(drawing.base)
