@@ -10,7 +10,7 @@ from operator import itemgetter
 from typing import Any
 
 from solver.findings.kinds import FindingId, Severity
-from solver.layout.parts import Intake, Layout, Pump
+from solver.layout.parts import Fitting, Intake, Layout, Pump
 from solver.ledger.path import HeadKind
 from solver.ledger.solve import Entry, PumpLedger, Solution
 from solver.network.build import Row
@@ -139,15 +139,15 @@ class Subject:
     system: System
     drawn: Mapping[str, float]  # what all pumps take from each reservoir [m³/s]
 
-    @property
+    @cached_property
     def layout(self) -> Layout:
         return self.solution.layout
 
-    @property
+    @cached_property
     def pump(self) -> Pump:
         return self.layout.pumps[self.ledger.pump]
 
-    @property
+    @cached_property
     def port(self) -> Entry:
         return self.ledger.entries[-1]
 
@@ -171,6 +171,13 @@ class Subject:
         """The intakes that feed the pump, with the entries of their entrances."""
         drawn = self.layout.intakes
         return tuple((e, row, drawn[row.part]) for e, row in self.everywhere if row.kind == RowKind.ENTRANCE)
+
+    @cached_property
+    def fitted(self) -> tuple[tuple[Entry, Row, Fitting | Intake], ...]:
+        """Fittings and intakes on any way to the pump, with the entries of their elements."""
+        fittings, intakes = self.layout.fittings, self.layout.intakes
+        parts = ((e, row, fittings.get(row.part) or intakes.get(row.part)) for e, row in self.everywhere)
+        return tuple((e, row, part) for e, row, part in parts if part is not None)
 
     @cached_property
     def lowest(self) -> tuple[float, str]:

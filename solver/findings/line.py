@@ -199,7 +199,7 @@ def bore_under_port(subject: Subject) -> Iterator[Hit]:
 def no_foot_valve(subject: Subject) -> Iterator[Hit]:
     """A lift that drains back when the pump stops, before a pump that cannot draw it up again."""
     stated = subject.pump.dry_lift
-    if any(_holds_prime(subject, row) for _, row in subject.line):
+    if any(_holds_prime(subject, part) for part in {row.part for _, row in subject.line}):
         return
     top = max((z for _, row in subject.line for _, z in row.path), default=subject.port.z)
     lift = max(top, subject.port.z) - subject.ledger.fluid_level
@@ -218,8 +218,8 @@ def no_foot_valve(subject: Subject) -> Iterator[Hit]:
         yield Hit(Severity.CAUTION, subject.pump.name, subject.port.key, lift, threshold, Kind.LENGTH, text)
 
 
-def _holds_prime(subject: Subject, row: Row) -> bool:
-    part = subject.layout.fittings.get(row.part) or subject.layout.intakes.get(row.part)
+def _holds_prime(subject: Subject, name: str) -> bool:
+    part = subject.layout.fittings.get(name) or subject.layout.intakes.get(name)
     return part is not None and part.kind in CHECK_KINDS
 
 

@@ -45,10 +45,8 @@ def acceleration_head(subject: Subject) -> Iterator[Hit]:
 
 def beyond_the_points(subject: Subject) -> Iterator[Hit]:
     """A device that carries more than its maker has measured."""
-    for entry, row in subject.everywhere:
-        points = _points(
-            subject.layout.fittings.get(row.part) or subject.layout.intakes.get(row.part), row.kind
-        )
+    for entry, row, part in subject.fitted:
+        points = _points(part, row.kind)
         if not points:
             continue
         flow, last = abs(entry.flow), points[-1][0].si
@@ -60,9 +58,7 @@ def beyond_the_points(subject: Subject) -> Iterator[Hit]:
             yield Hit(Severity.NOTE, row.part, entry.key, flow, last, Kind.FLOW, text)
 
 
-def _points(part: Fitting | Intake | None, kind: RowKind) -> Pairs:
-    if part is None:
-        return ()
+def _points(part: Fitting | Intake, kind: RowKind) -> Pairs:
     if kind == RowKind.SCREEN:
         return part.screen.drops if part.screen is not None else ()
     return part.curve.drops if isinstance(part, Fitting) and part.curve is not None else ()
@@ -72,10 +68,12 @@ def against_a_check(subject: Subject) -> Iterator[Hit]:
     """Flow that a check valve would not let through."""
     if subject.ledger.pump != next(iter(subject.solution.pumps)):
         return  # of the rows of the whole drawing, which are looked at once
-    network = subject.solution.network
+    network, flows = subject.solution.network, subject.solution.flows
+    if not (flows < 0.0).any():
+        return
     for i, row in enumerate(network.rows):
         part = subject.layout.fittings.get(row.part) or subject.layout.intakes.get(row.part)
-        flow = float(subject.solution.flows[i])
+        flow = float(flows[i])
         if (
             part is not None
             and part.kind in CHECK_KINDS

@@ -10,7 +10,7 @@ from solver.findings.criteria import Hit, Subject, percent
 from solver.findings.kinds import Severity
 from solver.formulas import flow as formulas
 from solver.layout.kinds import PumpType
-from solver.layout.parts import Fitting, Intake, Screen
+from solver.layout.parts import Screen
 from solver.ledger.sentences import against_limit, judged, out_of_reach, shortage
 from solver.ledger.solve import Entry, Solution
 from solver.network import screens
@@ -213,11 +213,9 @@ def bypass_open(subject: Subject) -> Iterator[Hit]:
 
 
 def _screens(subject: Subject) -> Iterator[tuple[Entry, Row, Screen]]:
-    for entry, row in subject.everywhere:
-        if row.kind == RowKind.SCREEN:
-            part = subject.layout.part(row.part)
-            if isinstance(part, Intake | Fitting) and part.screen is not None:
-                yield entry, row, part.screen
+    for entry, row, part in subject.fitted:
+        if row.kind == RowKind.SCREEN and part.screen is not None:
+            yield entry, row, part.screen
 
 
 def _screen_drop(row: Row, flow: float, density: float, viscosity: float) -> float:
