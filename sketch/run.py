@@ -175,11 +175,12 @@ def settle(running: QApplication, main_window: Window) -> None:
     from PySide6.QtTest import QTest
 
     from sketch.model.advisor import advisor
-    from sketch.model.inspector import diagnostician, forecaster, inspector
+    from sketch.model.inspector import diagnostician, forecaster, gauger, inspector
 
     QTest.qWait(400)
     document = main_window.document
-    asked = (advisor(document), inspector(document), diagnostician(document), forecaster(document))
+    workers = (inspector, gauger, diagnostician, forecaster)
+    asked = (advisor(document), *(each(document) for each in workers))
     for _ in range(LONGEST_WAIT_MS // 50):
         if not any(each.busy for each in asked):
             break

@@ -11,7 +11,7 @@ from PySide6.QtWidgets import QSizePolicy, QWidget
 from sketch.air_column.painting import ColumnDrawn, paint_column, slice_at
 from sketch.look.appearance import theme_of
 from sketch.look.word_tips import WordTips
-from sketch.model.inspector import inspector
+from sketch.model.inspector import gauger
 
 if TYPE_CHECKING:
     from sketch.model.document import Document
@@ -34,10 +34,10 @@ class AirColumn(QWidget):
         self.setSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Expanding)
         self.setMinimumSize(280, 200)
         self.setAccessibleName("Air column")
-        self._inspector = inspector(document)
-        self._inspector.changed.connect(self.update)
+        self._gauger = gauger(document)
+        self._gauger.changed.connect(self.update)
         document.changed.connect(self.update)
-        document.changed.connect(self._inspector.ask_if_any)
+        document.changed.connect(self._gauger.ask_if_any)
         document.pointed.connect(self.update)
 
     def sizeHint(self) -> QSize:
@@ -65,7 +65,7 @@ class AirColumn(QWidget):
             refusal=document.refusal,
             known_outlook=document.outlook,
             others=document.others,
-            reads=self._inspector.marks,
+            reads=self._gauger.marks,
         )
 
     def _describe(self) -> None:

@@ -137,14 +137,24 @@ class Inspector(_Worker):
     @property
     def comparisons(self) -> tuple[Comparison, ...] | None:
         """One for each reading, in the order of the file; None while they are not at hand."""
-        answer: tuple[tuple[Comparison, ...], Any] | None = self._answer
-        return None if answer is None else answer[0]
+        found: tuple[Comparison, ...] | None = self._answer
+        return found
+
+    @staticmethod
+    def _work(question: Question) -> Any:
+        from solver.field.compared import compare
+
+        return compare(replace(question.layout, units=question.system), question.line)
+
+
+class Gauger(_Worker):
+    """The newest reading at each place of the drawing that is shown, for what is always seen."""
 
     @property
     def marks(self) -> tuple[ReadMark, ...]:
-        """The newest reading at each place of the pump that is shown; none while they are not at hand."""
-        answer: tuple[Any, Mapping[str, tuple[ReadMark, ...]]] | None = self._answer
-        return () if answer is None else answer[1].get(self._document.pump, ())
+        """Those of the pump that is shown; none while they are not at hand."""
+        found: Mapping[str, tuple[ReadMark, ...]] | None = self._answer
+        return () if found is None else found.get(self._document.pump, ())
 
     def ask_if_any(self) -> None:
         """Have the readings compared where the drawing holds any."""
@@ -154,10 +164,8 @@ class Inspector(_Worker):
     @staticmethod
     def _work(question: Question) -> Any:
         from sketch.model.read_marks import read_marks
-        from solver.field.compared import compare
 
-        comparisons = compare(replace(question.layout, units=question.system), question.line)
-        return comparisons, {pump: read_marks(comparisons, pump) for pump in question.layout.pumps}
+        return read_marks(replace(question.layout, units=question.system), question.line)
 
 
 class Diagnostician(_Worker):
@@ -218,6 +226,11 @@ class Forecaster(_Worker):
 def inspector(document: Document) -> Inspector:
     """The inspector of a document: one for all its views."""
     return document.findChild(Inspector) or Inspector(document)
+
+
+def gauger(document: Document) -> Gauger:
+    """The gauger of a document: one for all its views."""
+    return document.findChild(Gauger) or Gauger(document)
 
 
 def diagnostician(document: Document) -> Diagnostician:

@@ -8,7 +8,7 @@ from typing import NamedTuple
 from PySide6.QtCore import QObject, Signal
 
 from sketch.model.document import Document
-from sketch.model.inspector import inspector
+from sketch.model.inspector import gauger
 from sketch.model.read_marks import band_text
 
 
@@ -43,12 +43,12 @@ class Pins(QObject):
     def __init__(self, document: Document) -> None:
         super().__init__(document)
         self._document = document
-        self._inspector = inspector(document)
+        self._gauger = gauger(document)
         self._owner: QObject | None = None
         self._own: tuple[Pin, ...] = ()
         self._gauges: tuple[Pin, ...] = ()
         document.changed.connect(self._follow)
-        self._inspector.changed.connect(self._show_gauges)
+        self._gauger.changed.connect(self._show_gauges)
 
     @property
     def shown(self) -> tuple[Pin, ...]:
@@ -83,7 +83,7 @@ class Pins(QObject):
                 f"read {band_text(mark.read, system)}",
                 PinKind.OVER if mark.over else PinKind.GAUGE,
             )
-            for mark in self._inspector.marks
+            for mark in self._gauger.marks
         )
         if before != self.shown:
             self.changed.emit()

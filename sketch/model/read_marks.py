@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping
 from dataclasses import dataclass
 
 from solver.field import places
-from solver.field.compared import Comparison
+from solver.field.compared import Comparison, compare_one
 from solver.field.gauges import Band
 from solver.field.places import NoPlaceError, Place
+from solver.field.states import prepared
+from solver.layout.parts import Layout
 from solver.ledger.solve import solve
 from solver.quantities.units import Kind, System, typeset
 from solver.quantities.wording import degrees
@@ -52,27 +54,46 @@ def band_text(band: Band, system: System) -> str:
     return low if low == high else f"{low.partition(' ')[0]} to {high}"
 
 
-def read_marks(comparisons: Sequence[Comparison], pump: str) -> tuple[ReadMark, ...]:
-    """The marks of one pump, in walking order; none for a reading that cannot be compared, or at rest."""
+def read_marks(layout: Layout, line: str = "") -> Mapping[str, tuple[ReadMark, ...]]:
+    """The marks of every pump, in walking order; none for a reading that cannot be compared, or at rest.
+
+    line: the alternative that `layout` is, "" for the drawing itself. Older readings are not looked at, as
+    this is worked out after every change of the drawing.
+    """
     newest: dict[Place, ReadMark] = {}
-    for each_mark in sorted(comparisons, key=lambda each: each.logged.when):
-        for each in each_mark.compared:
-            reading = each.reading
-            if reading.resting or reading.place.pump != pump:
-                continue
-            solution = solve(reading.layout, reading.level)
-            try:
-                at = places.distance(solution, reading.place)
-            except NoPlaceError:
-                continue
-            newest[reading.place] = ReadMark(
-                reading.place,
-                at,
-                places.position(solution, reading.place),
-                each.read,
-                each.expected.band,
-                each.above_allowed,
-                each_mark.logged.when,
-                solution.fluid.temperature,
-            )
-    return tuple(sorted(newest.values(), key=lambda mark: mark.at))
+    done: set[tuple[str, str]] = set()
+    latest_first = sorted(enumerate(layout.readings), key=lambda each: each[1].when, reverse=True)
+    for number, logged in latest_first:
+        where = (logged.pump, logged.place)
+        if where in done or not (logged.vacuum or logged.pressure):
+            continue
+        mark = _mark(compare_one(layout, prepared(layout, number, logged, line)))
+        if mark is not None:
+            done.add(where)
+            newest.setdefault(mark.place, mark)
+    by_pump: dict[str, list[ReadMark]] = {}
+    for mark in sorted(newest.values(), key=lambda each: each.at):
+        by_pump.setdefault(mark.place.pump, []).append(mark)
+    return {pump: tuple(marks) for pump, marks in by_pump.items()}
+
+
+def _mark(found: Comparison) -> ReadMark | None:
+    each = next((each for each in found.compared if not each.reading.resting), None)
+    if each is None:
+        return None
+    reading = each.reading
+    solution = solve(reading.layout, reading.level)
+    try:
+        at, position = places.distance(solution, reading.place), places.position(solution, reading.place)
+    except NoPlaceError:
+        return None
+    return ReadMark(
+        reading.place,
+        at,
+        position,
+        each.read,
+        each.expected.band,
+        each.above_allowed,
+        found.logged.when,
+        solution.fluid.temperature,
+    )

@@ -208,6 +208,9 @@ LINES: Mapping[str, tuple[Line, ...]] = {
         Line("fluid.dissolved_air", "Dissolved air", empty="of the catalogue",
              tip="Volume of air at atmospheric pressure in a volume of fluid (Bunsen)"),
         Line("units", "Units of results", options=tuple(System), empty=System.US),
+        Line("built", "Built as drawn on", empty="not noted", words=True,
+             tip="A date such as 2026-03-04: readings from before it are of another line, and the card for "
+                 "the machine has it"),
     ),
 }  # fmt: skip
 """By the group of the layout that a part stands in, in the order in which they are shown."""

@@ -13,7 +13,7 @@ from sketch.look.colours import Theme
 from sketch.look.label import Label
 from sketch.look.words import typeset
 from sketch.model.document import Document
-from sketch.model.inspector import inspector
+from sketch.model.inspector import gauger
 from sketch.views import ledger_rows
 from sketch.views.ledger_model import Index, LedgerModel
 from sketch.views.ledger_painting import CHIP, GAP, INDENT, LedgerDelegate, LedgerHeader
@@ -188,15 +188,15 @@ class LedgerView(QWidget):
         self.sums = LedgerTable(document, self.ledger)
         self.reads = Label()
         self._reads_shown: object = None
-        self._inspector = inspector(document)
+        self._gauger = gauger(document)
         self._arrange()
         document.changed.connect(self._mark_stale)
         document.changed.connect(self._show_reads)
-        self._inspector.changed.connect(self._show_reads)
+        self._gauger.changed.connect(self._show_reads)
 
     def _show_reads(self) -> None:
         """Say under the sums what gauges have read; nothing while that is not of this drawing."""
-        marks, system = self._inspector.marks, self._document.system
+        marks, system = self._gauger.marks, self._document.system
         shown = (marks, system, theme_of(self.palette()).name)
         if shown == self._reads_shown:
             return  # at every move of a drag

@@ -8,7 +8,7 @@ from PySide6.QtGui import QShowEvent
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
 from sketch.model.document import Document
-from sketch.model.inspector import inspector
+from sketch.model.inspector import gauger
 from sketch.views.profile import profile
 
 if TYPE_CHECKING:
@@ -29,8 +29,8 @@ class PressureProfile(QWidget):
         self.setAccessibleDescription(
             "Absolute pressure along the line; the ledger lists the same figures as a table"
         )
-        self._inspector = inspector(document)
-        self._inspector.changed.connect(self._mark_stale)
+        self._gauger = gauger(document)
+        self._gauger.changed.connect(self._mark_stale)
         document.changed.connect(self._mark_stale)
 
     def refresh(self) -> None:
@@ -45,7 +45,7 @@ class PressureProfile(QWidget):
             self._column.addWidget(self.plot)
         self._stale = False
         self.plot.show_profile(
-            profile(document.solution, document.pump, document.system, document.others, self._inspector.marks)
+            profile(document.solution, document.pump, document.system, document.others, self._gauger.marks)
         )
 
     def _mark_stale(self) -> None:

@@ -9,7 +9,7 @@ from pytestqt.qtbot import QtBot
 
 from sketch.editing import edits
 from sketch.model.document import Document
-from sketch.model.inspector import inspector
+from sketch.model.inspector import gauger
 from sketch.model.pins import Pin, PinKind, pins
 from tests.sketch.views.gauged import gauged
 
@@ -35,7 +35,7 @@ def test_a_gauge_stands_at_every_tap_that_was_read_while_no_view_puts_its_own(
     marks = pins(document)
     document.open(gauged(tmp_path))
     with qtbot.waitSignal(marks.changed, timeout=10_000):
-        inspector(document).ask()
+        gauger(document).ask()
     gauges = marks.shown
     assert [(pin.text, pin.kind) for pin in gauges] == [
         ("read 13.0 kPa", PinKind.GAUGE),

@@ -182,3 +182,8 @@ def test_the_heading_of_the_whole_never_contradicts_the_alternative_it_is_of(lay
     assert heading(layout, "") == "Site and fluid, for the whole drawing"
     assert heading(layout, "", "Slow") == "Site and fluid – in the alternative Slow only"
     assert heading(layout, "riser", "Slow").endswith(" – in the alternative Slow only")
+
+
+def test_the_date_that_the_line_was_built_is_typed_and_refused_as_in_a_file(layout: Layout) -> None:
+    assert typed(layout, WHOLE, "built", "2026-03-04").built == "2026-03-04"
+    assert "a date such as" in refused(layout, WHOLE, {"built": "spring"}).by_line["built"]

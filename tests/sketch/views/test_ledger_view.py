@@ -8,7 +8,7 @@ from pytestqt.qtbot import QtBot
 
 from sketch.editing import edits
 from sketch.model.document import Document
-from sketch.model.inspector import inspector
+from sketch.model.inspector import gauger
 from sketch.views.ledger_rows import COLUMNS, SHARE, Role
 from sketch.views.ledger_view import LedgerView
 from solver.layout.parts import Limit
@@ -226,7 +226,7 @@ def test_what_gauges_have_read_stands_under_the_sums_while_it_is_of_this_drawing
     view.show()
     document.open(gauged(tmp_path))
     assert view.reads.isHidden()
-    inspector(document).ask()
+    gauger(document).ask()
     qtbot.waitUntil(view.reads.isVisible, timeout=10_000)
     first, second = view.reads.text().split("\n")
     assert "13.0" in first

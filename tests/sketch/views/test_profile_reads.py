@@ -12,7 +12,6 @@ from sketch.look.colours import LIGHT
 from sketch.model.read_marks import read_marks
 from sketch.views.profile import profile
 from sketch.views.profile_reads import paint_reads
-from solver.field.compared import compare
 from solver.layout import file
 from solver.ledger.solve import solve
 from solver.quantities.units import System
@@ -23,7 +22,7 @@ from tests.sketch.views.gauged import gauged
 def test_each_is_drawn_where_it_was_read_with_what_was_expected(tmp_path: Path) -> None:
     layout = file.read(gauged(tmp_path)).base
     solution = solve(layout)
-    marks = read_marks(compare(layout), "transfer")
+    marks = read_marks(layout)["transfer"]
     shown = profile(solution, "transfer", System.SI, reads=marks)
     atmosphere = solution.pumps["transfer"].atmosphere / 1e3
     tap, port = shown.reads
