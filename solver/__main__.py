@@ -92,6 +92,8 @@ def _run_all(typed: Sequence[str] | None) -> int:
             stream.reconfigure(errors="replace")
     parser = arguments.parser()
     options = parser.parse_args(typed)
+    if options.parts and (options.working or options.html or options.brief or options.csv & options.reach):
+        parser.error("argument --parts: goes with text, --json and --csv")
     for name in ("fixes", "priming", "readings"):
         if getattr(options, name) and (options.csv or options.working or options.html or options.brief):
             parser.error(f"argument --{name}: goes with text and --json")
@@ -121,7 +123,7 @@ def _vary(options: argparse.Namespace, parser: argparse.ArgumentParser) -> int:
     from solver.answers.axes import AxisError, read_axis, size
 
     shown = (options.working, options.html, options.reach, options.cold, options.case, options.fixes)
-    if any((*shown, options.uncertainty, options.priming, options.readings, options.brief)):
+    if any((*shown, options.uncertainty, options.priming, options.readings, options.brief, options.parts)):
         parser.error("argument --vary: goes with --csv or --json; it solves every case")
     try:
         axes = [read_axis(typed) for typed in options.vary]
@@ -285,7 +287,10 @@ def _printed(results: list[Result], options: argparse.Namespace) -> str:
 
 
 def _tables(results: list[Result], options: argparse.Namespace) -> str:
-    """Every entry of the case that was asked for, of every case where none was; or how far each may go."""
+    """Every entry of the case that was asked for, of every case where none was; or how far each may go, or
+    what each line is built from."""
+    if options.parts:
+        return appendices.parts_table(((r.file, r.judgement) for r in results), options.alternative or "")
     if options.reach:
         answered = (records.reach_table(r.answers, r.file, options.alternative) for r in results)
         return "".join([records.heading(records.REACH_COLUMNS), *answered])

@@ -58,6 +58,11 @@ def parser() -> argparse.ArgumentParser:
     add("--reach", action="store_true", help="also say how far each thing may go before the margin is spent")
     add("--fixes", action="store_true", help="also say what could be changed, and what each change buys")
     add(
+        "--parts",
+        action="store_true",
+        help="also list what the line is built from; with --csv that list alone",
+    )
+    add(
         "--priming",
         action="store_true",
         help="also say how to fill each pump and its line at first",

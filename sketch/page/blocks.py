@@ -58,7 +58,7 @@ class Heading:
 
     @property
     def _above(self) -> float:
-        return 4.0 if self.tight else 12.0
+        return 4.0 if self.tight else 9.0
 
     def height(self, ruler: Ruler, width: float) -> float:
         lines = len(ruler.wrap(self.text, width, self._size, bold=True))
@@ -274,6 +274,8 @@ def paginate(blocks: Sequence[Block], ruler: Ruler, width: float, height: float)
 def _worth_splitting(block: Block, needed: float, left: float, height: float) -> bool:
     """What would fit whole on a fresh page is not torn unless half of this one would stay empty; running
     text in columns is torn anywhere but at the very end."""
+    if isinstance(block, Beside):
+        return needed > height
     least = LEAST_OF_TEXT if isinstance(block, Columns) else 0.5
     return needed > height or left > least * height
 

@@ -34,6 +34,11 @@ SHEET_PARTS: Mapping[str, SheetPart] = {
         "sketch.page.sheet_cases:case_blocks",
         "the margin of every pump in every case, and what each alternative has otherwise",
     ),
+    "list": SheetPart(
+        "Parts list",
+        "sketch.page.sheet_list:list_part",
+        "what the line is built from, and what each alternative adds and takes away",
+    ),
     "ledgers": SheetPart(
         "Ledgers and air columns",
         "sketch.page.sheet_text:ledger_part",

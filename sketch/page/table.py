@@ -113,7 +113,8 @@ class Table:
         if column == self.bar:
             return BAR * ruler.dot
         texts = [*self.headings[column].split("\n"), *(row.cells[column] for row in self.rows)]
-        return max(ruler.width(text, bold=True) for text in texts) + PAD * ruler.dot
+        pad = PAD / 2 if self.dense else PAD
+        return max(ruler.width(text, bold=True) for text in texts) + pad * ruler.dot
 
     def _bar(self, pencil: Pencil, theme: Theme, row: Row, cell: Box) -> None:
         """To the right of zero for a gain, to the left of it for a cost."""

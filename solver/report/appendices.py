@@ -1,16 +1,19 @@
-"""What comes after the ledger where it is asked for: priming, readings, and how sure a margin is."""
+"""What comes after the ledger where it is asked for: parts, priming, readings, and how sure a margin is."""
 
 from __future__ import annotations
 
-from collections.abc import Collection
+from collections.abc import Collection, Iterable
 from dataclasses import dataclass
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from solver.findings.judgement import Judgement
 from solver.layout.parts import Level
 from solver.ledger.solve import Solution
 
-NAMES = ("priming", "readings", "uncertainty")
+if TYPE_CHECKING:
+    from solver.report.parts_list import Item
+
+NAMES = ("parts", "priming", "readings", "uncertainty")
 """Those that there are, in the order in which they are printed; each is an option of the command line."""
 
 
@@ -31,8 +34,10 @@ def texts(asked: Asked, wanted: Collection[str]) -> str:
 
 
 def _text(asked: Asked, name: str) -> str:
-    from solver.report import priming, readings, uncertainty
+    from solver.report import parts_list, priming, readings, uncertainty
 
+    if name == "parts":
+        return parts_list.text(items_of(asked.judgement), asked.judgement.layout.units)
     if name == "priming" and asked.solution is None:
         return f"{priming.NOT_JUDGED}\n"
     if name == "priming" and asked.solution is not None:
@@ -42,10 +47,28 @@ def _text(asked: Asked, name: str) -> str:
     return uncertainty.text(asked.judgement.layout, asked.pump, asked.level)
 
 
+def items_of(judgement: Judgement) -> tuple[Item, ...]:
+    """The parts list of a drawing that was judged."""
+    from solver.report import parts_list
+
+    solution = next(case.solution for case in judgement.cases.values() if case.solution is not None)
+    return parts_list.parts_list(judgement.layout, solution.network.rows)
+
+
+def parts_table(drawings: Iterable[tuple[str, Judgement]], alternative: str) -> str:
+    """The parts lists of drawings, each with its file, as one CSV table in SI."""
+    from solver.report import parts_list
+
+    tables = (parts_list.table(items_of(judgement), file, alternative) for file, judgement in drawings)
+    return "".join([parts_list.heading(), *tables])
+
+
 def add_records(one: dict[str, Any], asked: Asked, wanted: Collection[str]) -> None:
     """Put every appendix that is wanted into the JSON object of a drawing, SI."""
-    from solver.report import priming, readings, uncertainty
+    from solver.report import parts_list, priming, readings, uncertainty
 
+    if "parts" in wanted:
+        one["parts_list"] = parts_list.records(items_of(asked.judgement))
     if "uncertainty" in wanted:
         one["uncertainty"] = uncertainty.record(asked.judgement.layout, asked.pump, asked.level)
     if "readings" in wanted:

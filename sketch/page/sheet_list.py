@@ -1,0 +1,59 @@
+"""The parts list on the sheet: what the line is built from, and what each alternative adds and takes away."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+from sketch.page.blocks import Block, Heading, Paragraph
+from sketch.page.options import Option
+from sketch.page.sheet_frame import Sheet
+from sketch.page.table import Row, Table
+from solver.quantities.units import System
+from solver.quantities.wording import capitalised
+from solver.report import appendices
+from solver.report.parts_list import Item, changed
+
+
+def list_part(sheet: Sheet) -> Iterator[Block]:
+    """The list of the drawing and of the alternative beside it, then what the others have otherwise."""
+    shown = [(panel.option, items_of(panel.option)) for panel in sheet.panels]
+    yield Heading("Parts list")
+    yield _table(shown, sheet.system)
+    before = items_of(sheet.drawn)
+    beside = sheet.chosen.option
+    for option in sheet.options[1:]:
+        if option is beside:
+            continue  # its own column says it
+        more, less = changed(before, items_of(option)) if option.judgement is not None else ((), ())
+        if more:
+            yield Paragraph(f"{_listed(more, sheet.system)}.", f"{option.title} adds:")
+        if less:
+            yield Paragraph(f"{_listed(less, sheet.system)}.", f"{option.title} takes away:")
+
+
+def items_of(option: Option) -> tuple[Item, ...]:
+    """The parts list of an alternative that was calculated."""
+    return () if option.judgement is None else appendices.items_of(option.judgement)
+
+
+def _table(shown: Sequence[tuple[Option, tuple[Item, ...]]], system: System) -> Table:
+    known = {item.key: item for _, items in shown for item in items}
+    groups = list(dict.fromkeys(item.group for item in known.values()))
+    columns = [{item.key: item.amount_in(system) for item in items} for _, items in shown]
+    rows = []
+    for item in sorted(known.values(), key=lambda each: groups.index(each.group)):
+        amounts = [column.get(item.key, "\N{EN DASH}") for column in columns]
+        parts = dict.fromkeys(name for _, items in shown for each in items if each.key == item.key
+                              for name in each.parts)  # fmt: skip
+        rows.append(Row((capitalised(item.what), item.size_in(system), *amounts, ", ".join(parts))))
+    names = [option.title for option, _ in shown] if len(shown) > 1 else ["How much"]
+    headings = ("Item", "Size", *names, "In the drawing")
+    return Table(headings, tuple(rows), frozenset((0, 1, len(headings) - 1)), dense=True)
+
+
+def _listed(items: Sequence[Item], system: System) -> str:
+    """Items in one sentence: "2.50 ft of commercial steel NPS 3 schedule 40, 1 tee NPS 3 schedule 40"."""
+    return ", ".join(
+        f"{item.amount_in(system)}{'' if item.length is None else ' of'} {item.what} {item.size_in(system)}"
+        for item in items
+    )

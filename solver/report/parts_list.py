@@ -1,0 +1,201 @@
+"""What a line is built from: lengths by size and material, bends, fittings, intakes and screens by kind."""
+
+from __future__ import annotations
+
+import csv
+import io
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass, replace
+from typing import Any
+
+from solver.geometry.outline import bore
+from solver.layout.kinds import Bend
+from solver.layout.parts import Fitting, Intake, Layout, Pump, Run, Screen, Tee
+from solver.network.rows import Row, RowKind
+from solver.network.walls import material
+from solver.quantities.units import Kind, System, typeset
+from solver.quantities.wording import capitalised, printable
+from solver.report.escaping import cell
+
+PIPE, BENDS, FITTINGS, INTAKES, SCREENS, PUMPS = "pipe", "bends", "fittings", "intakes", "screens", "pumps"
+
+COLUMNS = ("file", "alternative", "group", "item", "size", "bore_m", "count", "length_m", "parts")
+
+MITRES = (Bend.MITRE, Bend.TWO_WELD_MITRE, Bend.THREE_WELD_MITRE)
+BENT_IN_PLACE = "bent in place"
+"""Bends that no fitting is bought for: the pipe or hose itself makes them."""
+
+SHORTEST = 0.0005
+"""A change of length that nobody saws [m]."""
+
+
+@dataclass(frozen=True, slots=True)
+class Item:
+    """One line of the list: so many pieces, or so much of a length."""
+
+    group: str
+    what: str  # "ball valve", "commercial steel"
+    size: str  # a standard's name; "" where a bore was typed
+    bore: float  # inside diameter [m]
+    count: int = 0
+    length: float | None = None  # of a pipe, along its centre line [m]
+    parts: tuple[str, ...] = ()  # in the drawing
+
+    @property
+    def key(self) -> tuple[str, str, str, float]:
+        """What is bought as one thing."""
+        return self.group, self.what, self.size, round(self.bore, 6)
+
+    def size_in(self, system: System) -> str:
+        """The size, or the bore in the units of a system."""
+        return self.size or f"bore {typeset(self.bore, Kind.BORE, system)}"
+
+    def amount_in(self, system: System) -> str:
+        """How much of it, in the units of a system."""
+        if self.length is None:
+            return str(self.count)
+        return typeset(self.length, Kind.LENGTH, system)
+
+
+def parts_list(layout: Layout, rows: Iterable[Row]) -> tuple[Item, ...]:
+    """Everything that a line is built from, group by group, alike things together.
+
+    Parameters: `layout`, the drawing; `rows`, of its network. Lengths are developed, out of the plane too; a
+    bend that the pipe itself makes counts in its length, and every other is a fitting of its own.
+    """
+    own = list(rows)
+    found: list[Item] = []
+    for run in layout.runs.values():
+        found += _of_run(run, [row for row in own if row.part == run.name])
+    found += [_fitting(part) for part in layout.fittings.values()]
+    found += [_tee(part) for part in layout.tees.values()]
+    found += [_intake(part) for part in layout.intakes.values()]
+    screened: tuple[Intake | Fitting, ...] = (*layout.intakes.values(), *layout.fittings.values())
+    found += [_screen(part, part.screen, layout.units) for part in screened if part.screen is not None]
+    found += [_pump(part) for part in layout.pumps.values()]
+    return tuple(_together(found))
+
+
+def _together(found: Iterable[Item]) -> Iterator[Item]:
+    kept: dict[tuple[str, str, str, float], Item] = {}
+    for item in found:
+        before = kept.get(item.key)
+        kept[item.key] = item if before is None else _sum(before, item)
+    order = (PIPE, BENDS, FITTINGS, INTAKES, SCREENS, PUMPS)
+    yield from sorted(kept.values(), key=lambda item: order.index(item.group))
+
+
+def _sum(one: Item, other: Item) -> Item:
+    length = None if one.length is None or other.length is None else one.length + other.length
+    parts = tuple(dict.fromkeys((*one.parts, *other.parts)))
+    return replace(one, count=one.count + other.count, length=length, parts=parts)
+
+
+def _of_run(run: Run, rows: Sequence[Row]) -> Iterator[Item]:
+    straights = sum(row.length for row in rows if row.kind is RowKind.STRAIGHT)
+    arcs = sum(row.arc for row in rows)
+    bends = sum(row.kind in (RowKind.BEND, RowKind.CORNER) for row in rows)
+    size, inside = run.size or "", bore(run)
+    bent = run.bend_radius is not None
+    length = straights + (arcs if bent else 0.0)
+    yield Item(PIPE, material(run) or "pipe", size, inside, 1, length, (run.name,))
+    if bends:
+        what = BENT_IN_PLACE if bent else f"{run.bend}" + ("" if run.bend in MITRES else " bend")
+        yield Item(BENDS, what.replace("elbow bend", "elbow"), size, inside, bends, parts=(run.name,))
+
+
+def _fitting(part: Fitting) -> Item:
+    size = part.size or ""
+    if part.other_size:
+        size = f"{size} to {part.other_size}"
+    return Item(FITTINGS, str(part.kind), size, bore(part), 1, parts=(part.name,))
+
+
+def _tee(part: Tee) -> Item:
+    return Item(FITTINGS, "tee", part.size or "", bore(part), 1, parts=(part.name,))
+
+
+def _intake(part: Intake) -> Item:
+    return Item(INTAKES, str(part.kind), part.size or "", bore(part), 1, parts=(part.name,))
+
+
+def _pump(part: Pump) -> Item:
+    return Item(PUMPS, f"{part.type} pump", part.size or "", bore(part), 1, parts=(part.name,))
+
+
+def _screen(part: Intake | Fitting, screen: Screen, system: System) -> Item:
+    """A screen by its mesh and area as typed, or by the maker's points."""
+    if screen.mesh is not None and screen.wire is not None and screen.area is not None:
+        area = typeset(screen.area.si, Kind.AREA, system)
+        what = f"mesh {screen.mesh.text}, wire {screen.wire.text}, {area}"
+    else:
+        what = "element by its maker's figures"
+    if screen.bypass is not None:
+        what += f", bypass from {screen.bypass.text}"
+    return Item(SCREENS, what, part.size or "", bore(part), 1, parts=(part.name,))
+
+
+def changed(before: Iterable[Item], after: Iterable[Item]) -> tuple[tuple[Item, ...], tuple[Item, ...]]:
+    """What a second list has more of than a first, and what less: to be bought, and left over."""
+    old, new = ({item.key: item for item in items} for items in (before, after))
+    more = [_difference(item, old.get(key)) for key, item in new.items()]
+    less = [_difference(item, new.get(key)) for key, item in old.items()]
+    return tuple(filter(None, more)), tuple(filter(None, less))
+
+
+def _difference(item: Item, other: Item | None) -> Item | None:
+    """So much more of an item than of the other; None where it is no more."""
+    if other is None:
+        return item
+    count = item.count - other.count
+    if item.length is None or other.length is None:
+        return replace(item, count=count) if count > 0 else None
+    length = item.length - other.length
+    return replace(item, count=max(count, 0), length=length) if length > SHORTEST else None
+
+
+def text(items: Sequence[Item], system: System) -> str:
+    """The list for a reader, an item a line."""
+    lines = ["Parts list"]
+    group = ""
+    for item in items:
+        if item.group != group:
+            group = item.group
+            lines.append(f"  {capitalised(group)}")
+        named = f"  ({', '.join(item.parts)})" if item.parts else ""
+        lines.append(f"    {item.amount_in(system):>9}  {item.what}, {item.size_in(system)}{named}")
+    return printable("\n".join(lines), keep="\n") + "\n"
+
+
+def table(items: Iterable[Item], file: str, alternative: str = "") -> str:
+    """The list as CSV lines in the order of `COLUMNS`, SI, without the heading."""
+    made = io.StringIO()
+    writer = csv.writer(made, lineterminator="\n")
+    for item in items:
+        row: tuple[Any, ...] = (
+            file, alternative, item.group, item.what, item.size, item.bore, item.count,
+            "" if item.length is None else item.length, "; ".join(item.parts),
+        )  # fmt: skip
+        writer.writerow([cell(value) for value in row])
+    return made.getvalue()
+
+
+def heading() -> str:
+    """The first line of the table."""
+    return ",".join(COLUMNS) + "\n"
+
+
+def records(items: Iterable[Item]) -> list[dict[str, Any]]:
+    """The list as JSON objects, SI."""
+    return [
+        {
+            "group": item.group,
+            "item": item.what,
+            "size": item.size or None,
+            "bore_m": item.bore,
+            "count": item.count,
+            "length_m": item.length,
+            "parts": list(item.parts),
+        }
+        for item in items
+    ]

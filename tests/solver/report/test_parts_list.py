@@ -1,0 +1,95 @@
+"""What a line is built from: lengths as drawn, pieces by kind, what an alternative adds and takes away."""
+
+from __future__ import annotations
+
+import csv
+import io
+from dataclasses import replace
+
+import pytest
+
+from solver.layout import file
+from solver.layout.parts import Layout
+from solver.network.build import build
+from solver.quantities.units import Kind, System, quantity
+from solver.report.parts_list import (
+    BENT_IN_PLACE,
+    COLUMNS,
+    Item,
+    changed,
+    heading,
+    parts_list,
+    records,
+    table,
+    text,
+)
+from tests.drawings import SHIPPED
+
+HEADER = file.read(SHIPPED[0].parent / "header-two-pumps.toml")
+PRESS = file.read(SHIPPED[0].parent / "winter-press.toml")
+
+
+def items_of(layout: Layout) -> dict[tuple[str, str], Item]:
+    return {(item.what, item.size): item for item in parts_list(layout, build(layout).rows)}
+
+
+def test_lengths_are_those_drawn_less_what_a_bought_bend_takes() -> None:
+    item = items_of(HEADER.base)["commercial steel", "NPS 1-1/2 schedule 40"]
+    (run,) = (run for run in HEADER.base.runs.values() if run.size == "NPS 1-1/2 schedule 40")
+    rows = [row for row in build(HEADER.base).rows if row.part == run.name]
+    assert item.length == pytest.approx(sum(row.length for row in rows))
+    assert item.parts == (run.name,)
+    bend = items_of(HEADER.base)["long radius bend", "NPS 1-1/2 schedule 40"]
+    assert (bend.count, bend.length) == (2, None)
+
+
+def test_a_hose_that_is_bent_counts_with_its_bend() -> None:
+    item, bend = (items_of(PRESS.base)[what, "hose -20"] for what in ("rubber hose", BENT_IN_PLACE))
+    arc = quantity("9 in", Kind.LENGTH).si * 3.141592653589793 / 2
+    drawn = sum(quantity(side, Kind.LENGTH).si for side in ("21 in", "17 in"))  # up to 26 in, along to 25 in
+    assert item.length == pytest.approx(drawn - 2 * quantity("9 in", Kind.LENGTH).si + arc, rel=1e-6)
+    assert bend.count == 1
+
+
+def test_length_out_of_the_plane_is_bought_too() -> None:
+    hose = PRESS.base.runs["hose"]
+    longer = replace(PRESS.base, runs={"hose": replace(hose, out_of_plane=quantity("1 m", Kind.LENGTH))})
+    before, after = (items_of(layout)["rubber hose", "hose -20"].length for layout in (PRESS.base, longer))
+    assert before is not None
+    assert after == pytest.approx(before + 1.0)
+
+
+def test_screens_fittings_and_intakes_are_listed_by_kind_with_their_bores() -> None:
+    strainer = next(
+        item for item in parts_list(PRESS.base, build(PRESS.base).rows) if item.group == "screens"
+    )
+    assert strainer.what == "mesh 60 per inch, wire 0.0075 in, 60.0 in², bypass from 3 psi"
+    assert strainer.bore == pytest.approx(0.03175)
+    assert strainer.size_in(System.US) == "bore 1.25 in"
+    assert {("gate valve", "NPS 2 schedule 40"), ("tee", "NPS 2 schedule 40")} <= items_of(HEADER.base).keys()
+
+
+def test_what_an_alternative_adds_and_takes_away() -> None:
+    before = parts_list(HEADER.base, build(HEADER.base).rows)
+    larger = HEADER.alternatives["Three-inch header"].layout
+    more, less = changed(before, parts_list(larger, build(larger).rows))
+    assert {(item.what, item.size, item.count) for item in more if item.length is None} == {
+        (what, "NPS 3 schedule 40", 1) for what in ("gate valve", "tee", "wall nozzle")
+    }
+    gone = next(item for item in less if item.length is not None)
+    bought = next(item for item in more if item.length is not None)
+    assert gone.length == pytest.approx(bought.length)
+    assert changed(before, before) == ((), ())
+
+
+def test_csv_opens_as_a_table_in_si_and_text_in_the_units_asked_for() -> None:
+    items = parts_list(HEADER.base, build(HEADER.base).rows)
+    rows = list(csv.DictReader(io.StringIO(heading() + table(items, "header.toml"))))
+    assert tuple(rows[0]) == COLUMNS
+    assert [float(row["length_m"]) for row in rows if row["length_m"]] == [
+        item.length for item in items if item.length is not None
+    ]
+    assert records(items)[0]["length_m"] == items[0].length
+    shown = text(items, System.US)
+    assert "5.50 ft  commercial steel, NPS 2 schedule 40" in shown
+    assert "1.68 m" in text(items, System.SI)
