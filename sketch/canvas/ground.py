@@ -4,71 +4,20 @@ from __future__ import annotations
 
 import threading
 from collections.abc import Callable, Sequence
-from dataclasses import replace
 from functools import partial
-from typing import NamedTuple
 
-import numpy as np
-from numpy.typing import NDArray
-from PySide6.QtCore import QLineF, QObject, QRectF, Qt, QTimer, Signal
-from PySide6.QtGui import QColor, QFontMetricsF, QPainter, QPen, QPixmap
+from PySide6.QtCore import QObject, QRectF, QTimer, Signal
+from PySide6.QtGui import QPainter, QPixmap
 
 from sketch.canvas.hand import Hand
-from sketch.drawing.contours import Segment, contour
 from sketch.drawing.labels import Label
-from sketch.drawing.view import AXIS_BOTTOM, AXIS_LEFT, XY, View
-from sketch.look.appearance import blend
+from sketch.drawing.reach_ground import Ground, Question, explain_ground, ground, paint_ground
+from sketch.drawing.view import XY, View
 from sketch.look.colours import Theme
 from sketch.model.document import Document
-from solver.answers.reach_map import ReachMap, reach_map
-from solver.findings.criteria import criteria_of
-from solver.layout.cases import CaseError, cases_of, typed_out
-from solver.layout.parts import Layout, Level
 
-ACROSS, UP = 60, 40
 IDLE_MS = 120  # of no change before it is worked out
 POLL_MS = 15  # between two looks at whether the thread is done
-TINT = 0.16
-
-
-class Question(NamedTuple):
-    """What a map belongs to."""
-
-    layout: Layout
-    level: Level
-    pump: str
-
-
-class Ground(NamedTuple):
-    """A map with what is drawn of it."""
-
-    map: ReachMap
-    spare: NDArray[np.float64]  # margin less what is thin, for every place [Pa]
-    zero: list[Segment]
-    thin: list[Segment]
-    unread: tuple[str, ...]  # cases that do not hold on the drawing: nothing is judged then
-
-
-def ground(question: Question, sheet: tuple[float, float, float, float]) -> Ground:
-    """The map over a part of the sheet: left, bottom, right, top [m]."""
-    layout, level, pump = question
-    drawings, unread = {}, []
-    for name, case in cases_of(layout).items():
-        try:
-            drawing = typed_out(layout, name, case)
-        except CaseError:
-            unread.append(name)
-            continue
-        if not drawing.pumps[pump].at_rest:
-            drawings[name] = (drawing, level)
-    left, bottom, right, top = sheet
-    xs, ys = np.linspace(left, right, ACROSS), np.linspace(bottom, top, UP)
-    margins = reach_map(drawings, pump, xs, ys)
-    margin = np.full_like(margins.margin, np.nan) if unread else margins.margin
-    criteria = criteria_of(layout)
-    spare = margin - np.maximum(criteria.thin_pressure, criteria.thin_margin * margins.budget)
-    zero, thin = contour(xs, ys, margin), contour(xs, ys, spare)
-    return Ground(replace(margins, margin=margin), spare, zero, thin, tuple(unread))
 
 
 class _Job:
@@ -152,7 +101,7 @@ class ReachGround(QObject):
     def explain(self, painter: QPainter, view: View, size: XY, theme: Theme, labels: Sequence[Label]) -> None:
         """Say what the colours mean, where that covers least."""
         if self._seen is not None:
-            _explain(painter, self._seen, view.dot, size, theme, [QRectF(*each.box) for each in labels])
+            explain_ground(painter, self._seen, view.dot, size, theme, [QRectF(*each.box) for each in labels])
 
     def _asked(self, sheet: tuple[float, float, float, float]) -> bool:
         """Whether the answer is at hand, even where it is that nothing can be judged."""
@@ -188,77 +137,6 @@ def _picture(ready: Ground, view: View, size: XY, theme: Theme, painter: QPainte
     pixmap.fill(theme.paper)
     inner = QPainter(pixmap)
     inner.setFont(painter.font())
-    _fill(inner, ready, view, theme)
-    inner.setRenderHint(QPainter.RenderHint.Antialiasing)
-    for segments, colour, style in (
-        (ready.thin, theme.caution, Qt.PenStyle.DashLine),
-        (ready.zero, theme.limit, Qt.PenStyle.SolidLine),
-    ):
-        inner.setPen(QPen(colour, 1.5 * view.dot, style))
-        inner.drawLines([QLineF(*view.device(a, b), *view.device(c, d)) for a, b, c, d in segments])
+    paint_ground(inner, ready, view, theme)
     inner.end()
     return pixmap
-
-
-def _fill(painter: QPainter, ready: Ground, view: View, theme: Theme) -> None:
-    xs, ys, margin = ready.map.xs, ready.map.ys, ready.map.margin
-    half_x, half_y = (xs[1] - xs[0]) / 2, (ys[1] - ys[0]) / 2
-    for where, colour in (
-        (margin < 0, theme.stop),
-        ((margin >= 0) & (ready.spare < 0), theme.caution),
-        (ready.spare >= 0, theme.good),
-    ):
-        tint = blend(colour, theme.paper, TINT)
-        for i, j in np.argwhere(where):
-            left, top = view.device(xs[j] - half_x, ys[i] + half_y)
-            right, bottom = view.device(xs[j] + half_x, ys[i] - half_y)
-            # To whole device units, so that no seam shows between two places.
-            box = QRectF(round(left), round(top), round(right) - round(left), round(bottom) - round(top))
-            painter.fillRect(box, tint)
-
-
-def _explain(
-    painter: QPainter, ready: Ground, dot: float, size: XY, theme: Theme, occupied: list[QRectF]
-) -> None:
-    """One line with what the colours mean, at the edge of the sheet where it covers least."""
-    several = f", the worst of {len(ready.map.cases)} cases" if len(ready.map.cases) > 1 else ""
-    pieces: list[tuple[str, QColor | None]] = [(f"Port of {ready.map.pump} there{several}:", None)]
-    if ready.unread:
-        pieces.append((f"not judged, as the case {', '.join(ready.unread)} is not", None))
-    else:
-        pieces += [("within", theme.good), ("thin margin", theme.caution), ("over", theme.stop)]
-        pieces.append(("not judged", theme.paper))
-    metrics = QFontMetricsF(painter.font())
-    high, gap = metrics.lineSpacing(), 8 * dot
-    widths = [metrics.horizontalAdvance(text) + (high if colour else 0.0) + gap for text, colour in pieces]
-    box = _least_covered(sum(widths) + gap, high + 4 * dot, dot, size, occupied)
-    painter.fillRect(box, theme.box)
-    x = box.left() + gap
-    for (text, colour), width in zip(pieces, widths, strict=True):
-        if colour is not None:
-            swatch = QRectF(x, box.top() + 2 * dot + high * 0.2, high * 0.7, high * 0.6)
-            painter.fillRect(swatch, blend(colour, theme.paper, TINT))
-            painter.setPen(QPen(theme.construction, 1.0))
-            painter.setBrush(Qt.BrushStyle.NoBrush)
-            painter.drawRect(swatch)
-        painter.setPen(theme.ink)
-        left = x + (high if colour is not None else 0.0)
-        painter.drawText(QRectF(left, box.top(), width, box.height()), Qt.AlignmentFlag.AlignVCenter, text)
-        x += width
-
-
-def _least_covered(width: float, height: float, dot: float, size: XY, occupied: list[QRectF]) -> QRectF:
-    """Where a strip along the upper or lower edge covers least of what is written."""
-    left, right = AXIS_LEFT * dot + 6 * dot, size[0] - width - 6 * dot
-    low, high = size[1] - AXIS_BOTTOM * dot - height - 6 * dot, 6 * dot
-    places = [
-        QRectF(x, y, width, height)
-        for y in (low, high, low - 1.6 * height, high + 1.6 * height)
-        for x in (right, left + 130 * dot, left)
-    ]
-
-    def covered(box: QRectF) -> float:
-        shared = (box.intersected(each) for each in occupied)
-        return sum(each.width() * each.height() for each in shared)
-
-    return min(places, key=covered)

@@ -78,6 +78,12 @@ SHEET_PARTS: Mapping[str, SheetPart] = {
         optional=True,
         columns=2,
     ),
+    "reach map": SheetPart(
+        "Where the port may stand",
+        "sketch.page.sheet_reach_map:reach_map_part",
+        "every place coloured by the margin that would be left there, in the worst case",
+        optional=True,
+    ),
     "working": SheetPart(
         "Working",
         "sketch.page.sheet_working:working_part",

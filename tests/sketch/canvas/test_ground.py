@@ -3,7 +3,6 @@
 from dataclasses import replace
 from pathlib import Path
 
-import numpy as np
 import pytest
 from PySide6.QtCore import QPointF, Qt
 from PySide6.QtTest import QTest
@@ -11,14 +10,8 @@ from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
 
 from sketch.canvas.elevation import Elevation
-from sketch.canvas.ground import Question, ground
 from sketch.editing import edits
 from sketch.model.document import Document
-from solver.geometry import moving
-from solver.layout.cases import cases_of, typed_out
-from solver.layout.parts import Level
-from solver.ledger.solve import solve
-from solver.quantities.units import Kind, quantity
 
 LAYOUTS = Path(__file__).parents[3] / "layouts"
 
@@ -59,28 +52,6 @@ def test_switched_on_it_is_painted_behind_the_drawing(qtbot: QtBot, elevation: E
     assert elevation.grab().toImage() != plain
     elevation.ground.toggle()
     assert elevation.grab().toImage() == plain
-
-
-def test_the_worst_case_decides_at_every_place(document: Document) -> None:
-    layout = document.layout
-    made = ground(Question(layout, Level.MINIMUM, "baler"), (1.9, 0.0, 3.0, 1.4))
-    xs, ys = made.map.xs, made.map.ys
-    for i, j in ((0, 59), (20, 40), (39, 10)):
-        moved = moving.move_part(layout, "baler", float(xs[j]), float(ys[i]))
-        alone = [
-            solve(typed_out(moved, name, case)).pumps["baler"].margin
-            for name, case in cases_of(moved).items()
-        ]
-        assert made.map.margin[i, j] == pytest.approx(min(alone), abs=2.0)
-
-
-def test_a_case_that_cannot_be_judged_leaves_every_place_blank(document: Document) -> None:
-    fluid = replace(document.layout.fluid, coldest_start=quantity("-90 degC", Kind.TEMPERATURE))
-    made = ground(
-        Question(replace(document.layout, fluid=fluid), Level.MINIMUM, "baler"), (1.9, 0.0, 3.0, 1.4)
-    )
-    assert np.isnan(made.map.margin).all()
-    assert made.zero == made.thin == []
 
 
 def test_it_is_gone_at_once_when_the_drawing_changes(

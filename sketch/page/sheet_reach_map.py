@@ -1,0 +1,65 @@
+"""Where the port may stand, on paper: the elevation over the reach map, each drawing at its own scale."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from functools import partial
+
+from PySide6.QtCore import QRectF
+
+from sketch.drawing.labels import Box
+from sketch.drawing.painting import fit, paint_elevation
+from sketch.drawing.pencil import Pencil
+from sketch.drawing.reach_ground import Ground, Question, explain_ground, ground, paint_ground
+from sketch.drawing.view import View
+from sketch.look.colours import Theme
+from sketch.page.blocks import Block, Heading, Paragraph, Picture
+from sketch.page.sheet_frame import Panel, Sheet
+
+HIGH = 240.0
+"""Logical pixels: the height of a map."""
+
+HOW = (
+    "Each place is coloured by what the margin would be with the port there, its line led after it as a hand "
+    "would drag it, in the case that leaves it least. The line over which the margin is spent is drawn in "
+    "full, the one over which it is thin dashed."
+)
+
+
+def reach_map_part(sheet: Sheet) -> Iterator[Block]:
+    """Of each drawing shown, the places for its pump."""
+    yield Heading("Where the port may stand")
+    yield Paragraph(HOW, quiet=True, keep=True)
+    for panel in sheet.panels:
+        yield Paragraph("", f"{panel.option.title}: {panel.shown_as}", keep=True)
+        yield Picture(HIGH, partial(_paint, sheet, panel))
+
+
+def _paint(sheet: Sheet, panel: Panel, pencil: Pencil, theme: Theme, box: Box) -> None:
+    layout, size, painter = panel.judgement.layout, (box.width, box.height), pencil.painter
+    view = fit(layout, *size, pencil.dot)
+    ready = _ground(sheet, panel, view, size)
+
+    def places() -> None:
+        if ready is not None:
+            paint_ground(painter, ready, view, theme)
+
+    painter.save()
+    painter.setClipRect(QRectF(*box))
+    painter.translate(box.x, box.y)
+    drawn = paint_elevation(
+        painter, panel.solution.layout, panel.solution, view, size, theme, sheet.system,
+        pump=panel.pump, highest_port=panel.highest_port, legend=False, ground=places,
+    )  # fmt: skip
+    if ready is not None:
+        explain_ground(painter, ready, view.dot, size, theme, [QRectF(*each.box) for each in drawn.labels])
+    painter.restore()
+
+
+def _ground(sheet: Sheet, panel: Panel, view: View, size: tuple[float, float]) -> Ground | None:
+    """The map over the whole picture; None where nothing can be judged."""
+    (left, top), (right, bottom) = view.world(0.0, 0.0), view.world(*size)
+    try:
+        return ground(Question(panel.judgement.layout, sheet.level, panel.pump), (left, bottom, right, top))
+    except (ValueError, KeyError):
+        return None

@@ -1,0 +1,67 @@
+"""The places for a port, in colours: those of the worst case, and nothing where a case is not judged."""
+
+from dataclasses import replace
+from pathlib import Path
+
+import numpy as np
+import pytest
+from PySide6.QtGui import QImage, QPainter
+
+from sketch.drawing.reach_ground import Question, ground, paint_ground
+from sketch.drawing.view import View
+from sketch.look.appearance import blend
+from sketch.look.colours import LIGHT
+from solver.geometry import moving
+from solver.layout import file
+from solver.layout.cases import cases_of, typed_out
+from solver.layout.parts import Layout, Level
+from solver.ledger.solve import solve
+from solver.quantities.units import Kind, quantity
+
+LAYOUTS = Path(__file__).parents[3] / "layouts"
+
+
+@pytest.fixture
+def layout() -> Layout:
+    return file.read(LAYOUTS / "baler-flooded.toml").base
+
+
+def test_the_worst_case_decides_at_every_place(layout: Layout) -> None:
+    made = ground(Question(layout, Level.MINIMUM, "baler"), (1.9, 0.0, 3.0, 1.4))
+    xs, ys = made.map.xs, made.map.ys
+    for i, j in ((0, 59), (20, 40), (39, 10)):
+        moved = moving.move_part(layout, "baler", float(xs[j]), float(ys[i]))
+        alone = [
+            solve(typed_out(moved, name, case)).pumps["baler"].margin
+            for name, case in cases_of(moved).items()
+        ]
+        assert made.map.margin[i, j] == pytest.approx(min(alone), abs=2.0)
+
+
+def test_a_case_that_cannot_be_judged_leaves_every_place_blank(layout: Layout) -> None:
+    fluid = replace(layout.fluid, coldest_start=quantity("-90 degC", Kind.TEMPERATURE))
+    made = ground(Question(replace(layout, fluid=fluid), Level.MINIMUM, "baler"), (1.9, 0.0, 3.0, 1.4))
+    assert np.isnan(made.map.margin).all()
+    assert made.zero == made.thin == []
+
+
+def test_every_place_is_painted_in_the_colour_of_what_it_comes_to(layout: Layout) -> None:
+    made = ground(Question(layout, Level.MINIMUM, "baler"), (1.9, 0.0, 3.0, 1.4))
+    view = View(scale=200.0, x0=-1.9 * 200.0, y0=1.4 * 200.0)
+    image = QImage(220, 280, QImage.Format.Format_RGB32)
+    image.fill(LIGHT.paper)
+    painter = QPainter(image)
+    paint_ground(painter, made._replace(zero=[], thin=[]), view, LIGHT)
+    painter.end()
+    tints = {
+        name: blend(getattr(LIGHT, name), LIGHT.paper, 0.16).rgb() for name in ("stop", "caution", "good")
+    }
+    seen = set()
+    for i, j in ((5, 5), (20, 30), (35, 50), (30, 8)):
+        margin, spare = made.map.margin[i, j], made.spare[i, j]
+        wanted = "stop" if margin < 0 else "caution" if spare < 0 else "good"
+        x, y = view.device(float(made.map.xs[j]), float(made.map.ys[i]))
+        expected = LIGHT.paper.rgb() if np.isnan(margin) else tints[wanted]
+        assert image.pixel(min(round(x), 219), min(round(y), 279)) == expected
+        seen.add(expected)
+    assert len(seen) >= 2

@@ -1,0 +1,20 @@
+"""The reach map on paper: only where it is asked for, and it says whose it is and what it means."""
+
+from __future__ import annotations
+
+import pytest
+
+from tests.sketch.sheets import pages, written
+
+pytestmark = pytest.mark.usefixtures("qapp")
+
+TITLE = "Where the port may stand"
+
+
+def test_it_stands_on_a_sheet_only_where_it_is_asked_for_and_says_whose_it_is() -> None:
+    assert not any(TITLE in page for page in pages(written("carriage-at-altitude")))
+    made = pages(written("carriage-at-altitude", compared=True, parts=frozenset({"reach map"})))
+    page = next(page for page in made[1:] if TITLE in page)
+    assert "As drawn: carriage" in page
+    assert "Pump beside the tank: carriage" in " ".join(made)
+    assert "Port of carriage there, the worst of 2 cases: within thin margin over not judged" in page
