@@ -10,6 +10,8 @@ from pathlib import Path
 import pytest
 
 from solver.__main__ import main
+from solver.field.compared import compare
+from solver.field.diagnosis import diagnose
 from solver.findings import criteria
 from solver.layout import file, keys, kinds, readings, tables, title_keys
 from solver.ledger import solve
@@ -63,6 +65,17 @@ def test_the_sample_drawing_can_be_solved() -> None:
     drawing = file.parse(sample, "README")
     for drawn in (drawing.base, *(alternative.layout for alternative in drawing.alternatives.values())):
         assert solve.solve(drawn).pumps
+
+
+def test_the_sample_reading_can_be_compared() -> None:
+    (sample,) = blocks("toml", REFERENCE)
+    (reading,) = (block for block in blocks("text", REFERENCE) if "[[readings]]" in block)
+    (head, alternative) = sample.split("\n[alternatives", 1)
+    typed = head.replace("format = 1", "format = 2")
+    layout = file.parse(f"{typed}\n{reading}\n[alternatives{alternative}", "README").base
+    (compared,) = compare(layout)
+    assert len(compared.compared) == 2, "with the pump running, and at rest"
+    assert diagnose(layout, "carriage").headline
 
 
 def test_the_two_commands_do_their_own_setting_up() -> None:

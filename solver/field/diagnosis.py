@@ -5,16 +5,19 @@ How likely each cause is, what speaks for and against it, and what to look at ne
 
 from __future__ import annotations
 
-from collections.abc import Collection, Sequence
+from collections.abc import Collection, Iterator, Sequence
 from dataclasses import dataclass
 
 from solver.field import explain, next_step, put_in, signs
+from solver.field.air import air as air_of
+from solver.field.air import joint_text, remarks, seal_text
 from solver.field.causes import CauseKind, causes
 from solver.field.compared import STOP, Comparison, compare
 from solver.field.explain import Explained, Explanation
 from solver.field.next_step import NextStep
 from solver.field.signs import Sign
 from solver.field.states import Reading
+from solver.findings.kinds import Severity
 from solver.layout.parts import Layout
 from solver.ledger.solve import solve
 from solver.quantities.units import Kind, System, typeset
@@ -24,6 +27,15 @@ MOST = 6
 
 NEGLIGIBLE = 0.01
 """Share of all that explains the readings, below which a cause that fits is not shown among those."""
+
+NOT_FILLING = 0.7
+"""Share of the atmosphere from which a vacuum may be that of a pump that does not fill; common practice, no
+source."""
+
+HARDLY_SHOWS_AIR = (
+    "A gauge hardly shows air that is drawn in at a joint, at the shaft seal, by a vortex or with the "
+    "return: look for foam, and listen."
+)
 
 
 class NothingToExplainError(ValueError):
@@ -110,9 +122,8 @@ def _diagnosed(
         else None
     )
     headline = _headline(explained, words, readings, stop, system)
-    return Diagnosis(
-        pump, used, not_used, explained, noted, headline, words, step, _remarks(explained, air, step, second)
-    )
+    more = _remarks(explained, air, step, second, readings, system)
+    return Diagnosis(pump, used, not_used, explained, noted, headline, words, step, more)
 
 
 def _shown(explained: Explained) -> list[Explanation]:
@@ -237,17 +248,40 @@ def _may_put_in(each: Explanation, layout: Layout) -> bool:
 
 
 def _remarks(
-    explained: Explained, air: bool, step: NextStep | None, second: Explanation | None
+    explained: Explained,
+    air: bool,
+    step: NextStep | None,
+    second: Explanation | None,
+    readings: Sequence[Reading],
+    system: System,
 ) -> tuple[str, ...]:
-    lines = []
-    if not air:
+    lines = list(_of_air(readings, system)) if air else [HARDLY_SHOWS_AIR]
+    solution = solve(readings[0].layout, readings[0].level)
+    if any(reading.band.high > NOT_FILLING * solution.atmosphere for reading in readings):
         lines.append(
-            "A gauge hardly shows air that is drawn in at a joint, at the shaft seal, by a vortex or "
-            "with the "
-            "return: look for foam, and listen."
+            "At such a vacuum a pump may not fill: the reading then no longer rises with speed, and says "
+            "nothing of the size of a cause."
         )
-    else:
-        lines.append("No size of an air leak can be worked out from a gauge.")
     if step is None and second is not None and explained.word != "far likelier":
         lines.append("No further reading that was tried would split the first two causes.")
     return tuple(lines)
+
+
+def _of_air(readings: Sequence[Reading], system: System) -> Iterator[str]:
+    """Where air can come in by what is below the atmosphere in the state of the readings, and how to look."""
+    yield "No size of an air leak can be worked out from a gauge."
+    running = next((each for each in readings if not each.resting), readings[0])
+    found = air_of(solve(running.layout, running.level), running.place.pump)
+    suspects = [joint_text(joint, found, system) for joint in found.joints]
+    suspects += filter(None, [seal_text(found, system)])
+    if suspects:
+        yield f"Suspects in that state, the lowest pressure first: {'; '.join(suspects)}."
+        yield (
+            "Wet one joint at a time with the system's own fluid and listen for a change, guards on, hands "
+            "clear."
+        )
+    else:
+        yield "No joint is below the atmosphere in that state: air can come with the fluid alone."
+    for remark in remarks(found, running.layout, system):
+        if remark.severity is not None and remark.severity is not Severity.NOTE:
+            yield remark.text

@@ -72,6 +72,11 @@ SHARED = slice(1, 5)
 
 OWN = 5
 
+STEPS = 6
+
+SIZES_OF_PARALLEL, SLOPES_OF_PARALLEL = 6, 1
+"""Sizes of a cause that are solved where lines run in parallel: of the drawing itself, and of its slopes."""
+
 
 class Bench:
     """Readings with their networks, built once for all causes."""
@@ -79,6 +84,7 @@ class Bench:
     def __init__(self, readings: Sequence[Reading]) -> None:
         self.readings = tuple(readings)
         self.networks = tuple(build(reading.layout) for reading in self.readings)
+        self._rest: dict[int, Floats] = {}
 
     @cached_property
     def own(self) -> Floats:
@@ -111,21 +117,54 @@ class Bench:
         return covariance
 
     def predicted(self, cause: Cause, number: int) -> Floats:
-        """Vacuum at one reading [(steps, sizes), Pa]; nan where the machine would not run so."""
-        reading, network = self.readings[number], self.networks[number]
-        steps = _steps(reading)
-        sizes = np.array(cause.sizes)
+        """Vacuum at one reading [(steps, sizes), Pa]; nan where the machine would not run so.
 
-        def vacuum(variants: NDArray[np.intp]) -> Floats:
-            step = _Step(
-                *(_figure([steps[v // len(sizes)][f] for v in variants]) for f in range(len(_Step())))
-            )
-            size = _figure(sizes[variants % len(sizes)])
+        Where lines run in parallel each variant is a search of its own: fewer sizes are solved, and the
+        others lie on straight lines between them.
+        """
+        reading, count = self.readings[number], len(cause.sizes)
+        offsets = np.array([cause.offset(size, reading) for size in cause.sizes])
+        if reading.resting:
+            return np.asarray(self._at_rest(number)[:, None] + offsets)
+        parallel = bool(self.networks[number].closures)
+        base_at = _picked(count, SIZES_OF_PARALLEL if parallel else count)
+        slopes_at = _picked(count, SLOPES_OF_PARALLEL if parallel else count)
+        variants = [(0, i) for i in base_at] + [(s, i) for s in range(1, STEPS) for i in slopes_at]
+        solved = self._solved(cause, number, variants)
+        base, shown = solved[: len(base_at)], solved[len(base_at) :].reshape(STEPS - 1, len(slopes_at))
+        every = np.arange(count)
+        full = np.interp(every, base_at, base)
+        slopes = [np.interp(every, slopes_at, row - full[slopes_at]) for row in shown]
+        return np.asarray(np.stack([full, *(full + slope for slope in slopes)]) + offsets)
+
+    def _solved(self, cause: Cause, number: int, variants: Sequence[tuple[int, int]]) -> Floats:
+        """Vacuum at one reading [Pa] for pairs of a step and a size, by their numbers."""
+        reading, network, steps = self.readings[number], self.networks[number], _steps(self.readings[number])
+
+        def vacuum(chosen: NDArray[np.intp]) -> Floats:
+            pairs = [variants[k] for k in chosen]
+            step = _Step(*(_figure([steps[s][field] for s, _ in pairs]) for field in range(len(_Step()))))
+            size = _figure([cause.sizes[i] for _, i in pairs])
             changed = _with_rows_stepped(cause.change(_stepped(network, step, reading), size), step)
-            return np.broadcast_to(at(changed, reading), variants.shape)
+            return np.broadcast_to(at(changed, reading), chosen.shape)
 
-        shown = _in_groups(vacuum, np.arange(len(steps) * len(sizes))).reshape(len(steps), len(sizes))
-        return np.asarray(shown + np.array([cause.offset(size, reading) for size in cause.sizes]))
+        return _in_groups(vacuum, np.arange(len(variants)))
+
+    def _at_rest(self, number: int) -> Floats:
+        """Vacuum at a reading at rest in every step [Pa]: density is all that matters of the fluid."""
+        if number not in self._rest:
+            reading, network = self.readings[number], self.networks[number]
+            first, *_, last = _steps(reading)
+            drawn, colder = (at(_stepped(network, step, reading), reading) for step in (first, last))
+            self._rest[number] = np.array([*(STEPS - 1) * [drawn], colder])
+        return self._rest[number]
+
+
+def _picked(count: int, most: int) -> NDArray[np.intp]:
+    """Numbers of so many things at most, evenly from the first to the last."""
+    if most == 1:
+        return np.array([count // 2])
+    return np.unique(np.linspace(0, count - 1, min(count, most)).round().astype(np.intp))
 
 
 def at(network: Network, reading: Reading) -> float:

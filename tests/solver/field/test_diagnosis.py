@@ -90,6 +90,24 @@ def test_no_size_of_an_air_leak_is_told() -> None:
     assert (air.size, air.may_put_in) == ("", False)
     assert any("points to air" in line for line in air.evidence_for)
     assert any("No size of an air leak" in remark for remark in found.remarks)
+    (suspects,) = (remark for remark in found.remarks if remark.startswith("Suspects"))
+    assert suspects.index("riser to connector") < suspects.index("shaft seal of carriage")
+
+
+def test_no_joint_is_a_suspect_where_none_is_below_the_atmosphere() -> None:
+    flooded = file.read(PATH).alternatives["Pump beside the tank"].layout
+    solution = solve(flooded)
+    assert solution.pumps["carriage"].vacuum < 0.0
+    heard = replace(shown(flooded, PORT), sound="erratic", foam=True, line="beside")
+    found = diagnose(replace(flooded, readings=(heard,)), "carriage", "beside")
+    assert any("No joint is below the atmosphere" in remark for remark in found.remarks)
+    assert not any(remark.startswith("Suspects") for remark in found.remarks)
+
+
+def test_a_vacuum_that_no_pump_fills_under_is_named() -> None:
+    reading = replace(PORT, vacuum=(pascals(75e3),))
+    found = diagnose(replace(DRAWN, readings=(reading,)), "carriage")
+    assert any("a pump may not fill" in remark for remark in found.remarks)
 
 
 def test_readings_of_the_latest_day_are_explained_together() -> None:

@@ -16,7 +16,7 @@ from solver.layout import file
 from solver.layout.parts import Level
 from solver.ledger.solve import solve
 from solver.network.build import build
-from tests.drawings import SHIPPED
+from tests.drawings import SHIPPED, twins
 
 (PATH,) = (path for path in SHIPPED if path.stem == "carriage-at-altitude")
 DRAWN = file.read(PATH).base
@@ -63,3 +63,17 @@ def test_a_blocked_screen_with_its_bypass_open_has_a_lower_bound_only() -> None:
     weighed = weighing.weigh(screen, Bench((reading,)))
     assert weighed.bound_only
     assert weighed.band[0] > 0.5
+
+
+def test_of_parallel_lines_fewer_sizes_are_solved_and_agree_with_each_by_itself() -> None:
+    drawn = twins()
+    pump = next(iter(drawn.pumps))
+    reading = Reading(drawn, Level.MINIMUM, Place(pump), Band(9e3, 9e3), Gauge("A"))
+    bench = Bench((reading,))
+    assert bench.networks[0].closures
+    listed = causes(drawn, solve(drawn).pumps[pump], (reading,))
+    fluid = next(each for each in listed if each.kind is CauseKind.FLUID)
+    shown = bench.predicted(fluid, 0)[0]
+    for k in (0, 10, -1):
+        alone = weighing.at(fluid.change(bench.networks[0], fluid.sizes[k]), reading)
+        assert shown[k] == pytest.approx(alone, rel=0.02)
