@@ -4,7 +4,7 @@
 from __future__ import annotations
 
 import datetime
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from functools import partial
 from pathlib import Path
@@ -19,7 +19,7 @@ from sketch.page.blocks import Block, Paragraph, paginate
 from sketch.page.paper import About, Page, paper, usual, write
 from sketch.page.table import Row, Table
 from solver.field import card
-from solver.field.card import CardRow
+from solver.field.card import CardRow, Mount
 from solver.field.gauges import Gauge
 from solver.field.places import Place
 from solver.findings.judgement import Judgement, judged
@@ -38,14 +38,12 @@ GAUGE_HEIGHTS = {System.US: 0.3048, System.SI: 0.1}
 """For which the weight of the fluid in a gauge's tube is written down [m]."""
 
 CAUTIONS = (
-    "Stop reached or passed: stop the pump first, ask afterwards. Never open, loosen or feel for a leak "
-    "on a running "
-    "or pressurised machine; lock the drive out first. The pump maker's instructions, local codes and a "
-    "person "
-    "licensed for the work come before this card.",
-    "Calculated from the drawing, not measured, for the height of the place named and the atmosphere of "
-    "this site; a "
-    "maker's sea-level figure is no limit here. A figure with a plus is pressure over the atmosphere.",
+    "Stop reached or passed: stop the pump first, ask afterwards. Never open, loosen or feel for a leak on a "
+    "running or pressurised machine; lock the drive out first. The pump maker's instructions, local codes "
+    "and a person licensed for the work come before this card.",
+    "Calculated from the drawing, not measured, for the gauges as noted above and the atmosphere of this "
+    "site; a maker's sea-level figure is no limit here. A figure with a plus is pressure over the "
+    "atmosphere.",
 )
 
 
@@ -127,12 +125,11 @@ def _facts(judgement: Judgement, system: System, file: str) -> Block:
     """What the figures stand on, in two columns of names and figures."""
     layout, solution = judgement.layout, _solved(judgement)
     built = f"built {layout.built}" if layout.built else "date built not noted"
-    gauges = {pump: card.gauge_of(layout, pump) for pump in layout.pumps}
+    mounts = [card.mount_of(layout, Place(pump)) for pump in layout.pumps]
     facts = [
         ("Drawing", f"{file}, {built}" if file else built),
         ("Fluid", layout.fluid.name),
-        *_gauge_facts(gauges, system),
-        ("Its height over the place", f"{LINE} tube: full / empty"),
+        *_gauge_facts(mounts, system),
         *(_site_facts(judgement, solution, system) if solution is not None else ()),
     ]
     half = (len(facts) + 1) // 2
@@ -141,13 +138,13 @@ def _facts(judgement: Judgement, system: System, file: str) -> Block:
     return Table(("", "", "", ""), rows, frozenset(range(4)))
 
 
-def _gauge_facts(gauges: Mapping[str, Gauge], system: System) -> Iterator[tuple[str, str]]:
-    """The gauge of each pump; one line where they are alike."""
-    if len(set(gauges.values())) == 1:
-        yield "Gauge", _gauge(next(iter(gauges.values())), system)
-        return
-    for pump, gauge in gauges.items():
-        yield f"Gauge of {pump}", _gauge(gauge, system)
+def _gauge_facts(mounts: Sequence[Mount], system: System) -> Iterator[tuple[str, str]]:
+    """The gauge at the port of each pump; in one line where they are alike."""
+    alike = len({replace(mount, place=mounts[0].place) for mount in mounts}) == 1
+    for mount in mounts[:1] if alike else mounts:
+        whose = "" if alike else f" of {mount.place.pump}"
+        yield f"Gauge{whose}", _gauge(mount.gauge, system)
+        yield f"Its height over the port{whose}", _fitted(mount, system)
 
 
 def _gauge(gauge: Gauge, system: System) -> str:
@@ -156,6 +153,14 @@ def _gauge(gauge: Gauge, system: System) -> str:
     plain = gauge.accuracy is None and gauge.range is None
     noted = "assumed of class 1.6" if plain else "as noted"
     return f"{gauge.name or LINE} {noted}, {error} off at most"
+
+
+def _fitted(mount: Mount, system: System) -> str:
+    """Its height and its tube; lines to write them on where they are not noted."""
+    if not mount.known:
+        return f"{LINE} tube: full / empty; figures are at the port"
+    high = "any" if mount.over_port is None else shown(mount.over_port, Kind.LENGTH, system)
+    return f"{high}, tube {'full' if mount.full else 'empty'}: figures are as it shows them"
 
 
 def _site_facts(judgement: Judgement, solution: Solution, system: System) -> Iterator[tuple[str, str]]:
@@ -167,7 +172,8 @@ def _site_facts(judgement: Judgement, solution: Solution, system: System) -> Ite
     low_day = shown(usual_day - card.low_pressure(site), Kind.ABSOLUTE, system)
     yield "Barometer", f"{shown(usual_day, Kind.ABSOLUTE, system)}; on a low-pressure day {low_day}"
     weight = shown(card.correction(solution, next(iter(solution.pumps)), high), Kind.VACUUM, system)
-    yield "A gauge higher up, tube full", f"shows {weight} more for each {shown(high, Kind.LENGTH, system)}"
+    height = shown(high, Kind.LENGTH, system)
+    yield "A gauge higher up, tube full", f"shows {weight} more for each {height}; lower down, so much less"
 
 
 def _readings(rows: Sequence[CardRow], system: System) -> Block:
@@ -187,7 +193,7 @@ def _readings(rows: Sequence[CardRow], system: System) -> Block:
     for row in rows:
         if several and row.place != place:
             place = row.place
-            lines.append(Row((_where(place), *[""] * (count - 1)), bold=True, rule=True))
+            lines.append(Row((_where(place, system), *[""] * (count - 1)), bold=True, rule=True))
         lines.append(_row(row, system))
     return Table(headings, tuple(lines), words)
 
@@ -204,10 +210,11 @@ def _row(row: CardRow, system: System) -> Row:
     return Row(cells, rule=True)
 
 
-def _where(place: Place) -> str:
+def _where(place: Place, system: System) -> str:
     if not place.run:
         return f"{place.pump}, at its port"
-    return f"{place.pump}, tap on {place.run}"
+    along = shown(place.distance, Kind.LENGTH, system)
+    return f"{place.pump}, tap on {place.run} at {along} from its start"
 
 
 def _figure(vacuum: float | None, system: System) -> str:

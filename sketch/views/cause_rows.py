@@ -44,7 +44,7 @@ def rows(diagnosis: Diagnosis) -> tuple[CauseRow, ...]:
     """The causes, the likeliest first; those that cannot explain the readings last."""
     return tuple(
         CauseRow(
-            (capitalised(each.name), _likely(each), each.size),
+            (capitalised(each.name), _likely(each), each.size if each.word != CANNOT else ""),
             each.explanation.weight,
             each.word != CANNOT,
             each,

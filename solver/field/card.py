@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from typing import Any
 
 from solver.field import places
-from solver.field.gauges import Gauge
+from solver.field.gauges import Gauge, Tube
 from solver.field.places import NoPlaceError, Place
 from solver.field.priming import priming
 from solver.field.states import NotExplainedError, place_of
@@ -31,7 +31,10 @@ DRAINS = "nothing keeps the line full: the hand falls to nothing as it drains"
 
 @dataclass(frozen=True, slots=True)
 class CardRow:
-    """One place in one state. Vacuums at the place itself [Pa], negative above the atmosphere."""
+    """One place in one state. Vacuums as its gauge shows them [Pa], negative above the atmosphere.
+
+    Where the gauge's height or its tube is not noted, those at the place itself.
+    """
 
     place: Place
     cases: tuple[str, ...]  # that it holds in; none at rest
@@ -63,10 +66,9 @@ def rows(judgement: Judgement, pump: str, system: System) -> tuple[CardRow, ...]
     """
     layout = judgement.layout
     layout.pumps[pump]
-    gauge = gauge_of(layout, pump)
     places_read = (_tap(layout, each) for each in layout.readings if each.pump == pump)
     taps = dict.fromkeys([Place(pump), *(each for each in places_read if each is not None)])
-    return tuple(row for place in taps for row in _of_place(judgement, place, gauge, system))
+    return tuple(row for place in taps for row in _of_place(judgement, mount_of(layout, place), system))
 
 
 def _tap(layout: Layout, logged: LoggedReading) -> Place | None:
@@ -74,6 +76,42 @@ def _tap(layout: Layout, logged: LoggedReading) -> Place | None:
         return place_of(layout, logged)
     except NotExplainedError:
         return None
+
+
+@dataclass(frozen=True, slots=True)
+class Mount:
+    """How a gauge is fitted at a place, as its last reading notes it."""
+
+    place: Place
+    gauge: Gauge  # a plain one of class 1.6 where neither class nor range is noted
+    over_port: float | None = None  # its height over the pump's port [m]; None: not noted
+    full: bool | None = None  # whether its tube is full of fluid; None: not noted
+
+    @property
+    def known(self) -> bool:
+        """Whether what it shows can be worked out."""
+        return self.full is False or (self.full is True and self.over_port is not None)
+
+    def shift(self, solution: Solution) -> float:
+        """What it shows more than there is at its place [Pa]; 0 where that is not known."""
+        if not self.full or self.over_port is None:
+            return 0.0
+        port = solution.layout.pumps[self.place.pump].at[1].si
+        rise = port + self.over_port - places.height(solution, self.place)
+        return correction(solution, self.place.pump, rise)
+
+
+def mount_of(layout: Layout, place: Place) -> Mount:
+    """How the gauge at a place is fitted, each thing from the last reading there that notes it."""
+    mount = Mount(place, gauge_of(layout, place.pump))
+    read = [each for each in layout.readings if each.pump == place.pump and _tap(layout, each) == place]
+    for logged in sorted(read, key=lambda each: each.when):
+        typed = logged.gauge
+        if typed.over_port is not None:
+            mount = replace(mount, over_port=typed.over_port.si)
+        if typed.tube in (str(Tube.FULL), str(Tube.EMPTY)):
+            mount = replace(mount, full=typed.tube == Tube.FULL)
+    return mount
 
 
 def gauge_of(layout: Layout, pump: str) -> Gauge:
@@ -87,17 +125,28 @@ def gauge_of(layout: Layout, pump: str) -> Gauge:
     return Gauge()
 
 
-def _of_place(judgement: Judgement, place: Place, gauge: Gauge, system: System) -> Iterator[CardRow]:
-    yield _at_rest(judgement.layout, place, system)
+def _of_place(judgement: Judgement, mount: Mount, system: System) -> Iterator[CardRow]:
+    yield _at_rest(judgement.layout, mount, system)
     alike: dict[CardRow, list[str]] = {}
     for name, case in judgement.cases.items():
-        row = _in_case(case, place, gauge, system)
+        row = _in_case(case, mount, system)
         alike.setdefault(replace(row, cases=()), []).append(name)
     yield from (replace(row, cases=tuple(names)) for row, names in alike.items())
 
 
-def _at_rest(layout: Layout, place: Place, system: System) -> CardRow:
+def _shifted(row: CardRow, by: float) -> CardRow:
+    """A row with what the gauge shows more [Pa]."""
+
+    def up(value: float | None) -> float | None:
+        return None if value is None else value + by
+
+    clean = None if row.clean is None else (row.clean[0] + by, row.clean[1] + by)
+    return replace(row, clean=clean, limit=up(row.limit), low_day=up(row.low_day), stop=up(row.stop))
+
+
+def _at_rest(layout: Layout, mount: Mount, system: System) -> CardRow:
     """Between the levels that the fluid may stand at."""
+    place = mount.place
     try:
         ends = [solve(layout, level) for level in (Level.NORMAL, Level.MINIMUM)]
         shown = sorted(places.at_rest(solution, place) for solution in ends)
@@ -107,7 +156,9 @@ def _at_rest(layout: Layout, place: Place, system: System) -> CardRow:
         return CardRow(place, (), AT_REST, None, None, None, None, text)
     except (NetworkError, FluidError, NoPlaceError) as error:
         return CardRow(place, (), AT_REST, None, None, None, None, f"not judged: {error_text(error, system)}")
-    return CardRow(place, (), AT_REST, (shown[0], shown[1]), None, None, None, DRAINS if drains else "")
+    note = DRAINS if drains else ""
+    row = CardRow(place, (), AT_REST, (shown[0], shown[1]), None, None, None, note)
+    return _shifted(row, mount.shift(ends[1]))
 
 
 def _stays_full(solution: Solution, pump: str, system: System) -> bool:
@@ -115,8 +166,8 @@ def _stays_full(solution: Solution, pump: str, system: System) -> bool:
     return plan.flooded or bool(plan.foot_valve)
 
 
-def _in_case(case: CaseSolution, place: Place, gauge: Gauge, system: System) -> CardRow:
-    solution = case.solution
+def _in_case(case: CaseSolution, mount: Mount, system: System) -> CardRow:
+    solution, place = case.solution, mount.place
     if solution is None or place.pump not in solution.pumps:
         return _not_running(case, place, system)
     state = state_words(solution, place.pump, system)
@@ -130,7 +181,7 @@ def _in_case(case: CaseSolution, place: Place, gauge: Gauge, system: System) -> 
     allowed, low_day = usual.pumps[place.pump].allowed_vacuum, low.pumps[place.pump].allowed_vacuum
     sound = usual.pumps[place.pump].sound and low.pumps[place.pump].sound
     # Whatever blocks before a tap moves the tap and the port alike, so the port's room is the tap's.
-    stop = low_day - gauge.error + shown - usual.pumps[place.pump].vacuum
+    stop = low_day - mount.gauge.error + shown - usual.pumps[place.pump].vacuum
     row = CardRow(
         place,
         (),
@@ -140,7 +191,8 @@ def _in_case(case: CaseSolution, place: Place, gauge: Gauge, system: System) -> 
         None if place.run else low_day,
         stop if sound else None,
     )
-    return replace(row, note=OVER if not sound else "" if row.service is not None else NO_ROOM)
+    note = OVER if not sound else "" if row.service is not None else NO_ROOM
+    return _shifted(replace(row, note=note), mount.shift(usual))
 
 
 def _not_running(case: CaseSolution, place: Place, system: System) -> CardRow:

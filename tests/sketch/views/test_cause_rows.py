@@ -25,7 +25,7 @@ def test_every_cause_has_a_row_and_those_that_cannot_be_come_last() -> None:
     possible = [row.possible for row in listed]
     assert possible == sorted(possible, reverse=True)
     assert listed[0].share == max(row.share for row in listed)
-    assert all(row.cells[1] == "cannot explain it" for row in listed if not row.possible)
+    assert all(row.cells[1:] == ("cannot explain it", "") for row in listed if not row.possible)
 
 
 def test_the_page_says_what_speaks_for_a_cause_what_is_next_and_the_caution() -> None:

@@ -8,6 +8,7 @@ import pytest
 
 from solver.field import card
 from solver.field.card import CardRow, rows
+from solver.field.places import Place
 from solver.findings.judgement import judge
 from solver.layout import file
 from solver.layout.cases import AS_DRAWN
@@ -111,6 +112,32 @@ def test_a_tap_that_was_read_has_rows_of_its_own_with_the_port_s_room() -> None:
     assert tap.stop - tap.clean[1] == pytest.approx(port.stop - port.clean[1])
     assert port.low_day is not None
     assert port.stop == pytest.approx(port.low_day - 600.0)
+
+
+@pytest.mark.parametrize(
+    ("tube", "over", "weighs"), [("full", 0.3, 1.0), ("empty", 0.3, 0.0), ("full", -0.4, 1.0)]
+)
+def test_figures_are_as_the_gauge_shows_them_where_it_is_noted_how_it_is_fitted(
+    tube: str, over: float, weighs: float
+) -> None:
+    gauge = LoggedGauge("A", over_port=quantity(f"{over} m", Kind.LENGTH), tube=tube)
+    read = replace(WALL, readings=(LoggedReading("2026-03-04", "transfer", gauge=gauge),))
+    more = weighs * over * GRAVITY * solve(WALL).pumps["transfer"].density
+    for name in ("", AS_DRAWN):
+        before, after = of(WALL, "transfer")[name], of(read, "transfer")[name]
+        assert before.clean is not None
+        assert after.clean == pytest.approx(tuple(each + more for each in before.clean))
+        if name:
+            assert before.stop is not None
+            assert after.stop == pytest.approx(before.stop + more)
+            assert after.limit == pytest.approx((before.limit or 0.0) + more)
+
+
+def test_a_tube_that_nobody_looked_at_shifts_nothing_and_is_not_known() -> None:
+    gauge = LoggedGauge("A", over_port=quantity("0.3 m", Kind.LENGTH))
+    read = replace(WALL, readings=(LoggedReading("2026-03-04", "transfer", gauge=gauge),))
+    assert of(read, "transfer")[AS_DRAWN].clean == of(WALL, "transfer")[AS_DRAWN].clean
+    assert not card.mount_of(read, Place("transfer")).known
 
 
 def test_a_line_that_nothing_keeps_full_says_so() -> None:
