@@ -3,14 +3,18 @@
 from __future__ import annotations
 
 from collections import Counter
+from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
+from sketch.air_column.side_by_side import Compared as Column
 from sketch.model.document import BASE, Document
 from sketch.model.outcome import Outcome
 from solver.findings.kinds import Grade, Severity
+from solver.layout.cases import AS_DRAWN as CASE_DRAWN
 from solver.layout.differences import differences
 from solver.layout.drawing import BrokenAlternative
 from solver.layout.positions import dotted
+from solver.ledger.sentences import brief
 from solver.ledger.solve import PumpLedger
 from solver.quantities import units
 from solver.quantities.units import Kind, System
@@ -56,6 +60,17 @@ def rows(document: Document) -> tuple[Compared, ...]:
     compared = (_row(name, document.outcome_of(name), pump, base, system) for name in names)
     broken = (_broken(name, each) for name, each in document.drawing.broken.items())
     return (*(_described(row, document) for row in compared), *broken)
+
+
+def columns(document: Document) -> Iterator[Column]:
+    """The air column of the drawing and of each alternative that has one, in the case that decides."""
+    system = document.system
+    for name in (BASE, *document.alternatives):
+        judgement = document.outcome_of(name).judgement
+        place = judgement.worst(document.pump) if judgement is not None else None
+        if judgement is not None and place is not None:
+            where = f' in "{place.case}"' if len(judgement.cases) > 1 and place.case != CASE_DRAWN else ""
+            yield Column(name, name or AS_DRAWN, f"{brief(place.ledger, system)}{where}", place.ledger)
 
 
 def _broken(name: str, alternative: BrokenAlternative) -> Compared:

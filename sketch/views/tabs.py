@@ -63,7 +63,7 @@ TABS: Mapping[str, Tab] = {
         "Alternatives",
         "&Alternatives",
         "The drawing and its alternatives side by side",
-        "sketch.views.alternatives_view:AlternativesView",
+        "sketch.views.alternatives_page:AlternativesPage",
     ),
     "reach": Tab(
         "Reach",

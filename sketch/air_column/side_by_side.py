@@ -1,0 +1,220 @@
+"""Several air columns on one scale, with the slices that match joined from one to the next."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from itertools import pairwise
+from typing import NamedTuple
+
+from PySide6.QtGui import QColor, QPainter
+
+from sketch.air_column.slices import Slice, parts, reached, slices, whole
+from sketch.drawing import symbols
+from sketch.drawing.labels import Box, separated
+from sketch.drawing.pencil import Pencil
+from sketch.drawing.tags import percent
+from sketch.look.appearance import blend
+from sketch.look.colours import CREDIT, Theme, share_colour, text_on
+from solver.ledger.solve import PumpLedger
+
+WIDE, HEAD, FOOT, NAMES, GAP = 54.0, 38.0, 18.0, 210.0, 6.0
+"""Logical pixels: of a column, above and below it, of the names beside the first, between names."""
+
+LEAST = 11.0
+"""Logical pixels: of a slice that has its share written in it."""
+
+JOINED = 0.30
+"""Of a slice's colour in the band that joins it to its like."""
+
+HATCH = 5.0
+
+
+class Compared(NamedTuple):
+    """One column: an alternative in the case that decides."""
+
+    name: str  # of the alternative; "" for the drawing itself
+    title: str
+    margin: str  # in words, with the case
+    ledger: PumpLedger
+
+
+@dataclass(frozen=True, slots=True)
+class SideBySide:
+    """What has been painted: each column's box by the name of its alternative, each slice by its key."""
+
+    columns: tuple[tuple[str, Box], ...]
+    slices: tuple[tuple[str, str, Box], ...]  # alternative, key, where
+    joined: tuple[str, ...]  # keys of slices that are joined, once for each pair of columns
+
+
+@dataclass(frozen=True, slots=True)
+class _Placed:
+    """A column with where its slices lie."""
+
+    compared: Compared
+    box: Box
+    pieces: tuple[tuple[Slice, Box], ...]
+
+
+def matches(one: Sequence[Slice], other: Sequence[Slice]) -> Iterator[tuple[Slice, Slice]]:
+    """Slices of the same element in two columns."""
+    by_key = {piece.key: piece for piece in other}
+    return ((piece, by_key[piece.key]) for piece in one if piece.key in by_key)
+
+
+def paint_side_by_side(
+    painter: QPainter,
+    area: Box,
+    compared: Sequence[Compared],
+    theme: Theme,
+    *,
+    shown: str = "",
+    pointed: str = "",
+    dot: float = 1.0,
+) -> SideBySide:
+    """Paint the columns in a box of device units.
+
+    `shown` is the alternative that the window shows, `pointed` the key of an entry.
+    """
+    pencil = Pencil(painter, dot, area)
+    pencil.box(area, theme.paper)
+    if not compared:
+        return SideBySide((), (), ())
+    placed = _placed(area, compared, dot)
+    joined = [_join(pencil, one, other, theme, pointed) for one, other in pairwise(placed)]
+    room = placed[1].box.x - placed[0].box.x - 12 * dot if len(placed) > 1 else 4 * WIDE * dot
+    for each in placed:
+        _column(pencil, each, theme, pointed)
+        _words(pencil, each, theme, room, lit=each.compared.name == shown)
+    _names(pencil, area, placed[0], theme, pointed)
+    if len(placed) > 1:
+        _names(pencil, area, placed[-1], theme, pointed, after=True)
+    return SideBySide(
+        tuple((each.compared.name, each.box) for each in placed),
+        tuple((each.compared.name, piece.key, box) for each in placed for piece, box in each.pieces),
+        tuple(key for keys in joined for key in keys),
+    )
+
+
+def _placed(area: Box, compared: Sequence[Compared], dot: float) -> list[_Placed]:
+    ledgers = [each.ledger for each in compared]
+    most = max(max(reached(ledger), ledger.atmosphere) for ledger in ledgers)
+    least = min(min(ledger.inlet, ledger.floor) for ledger in ledgers)
+    least = max(least - 0.06 * (most - least), 0.0)
+    left, top = area.x + NAMES * dot, area.y + HEAD * dot
+    high = max(area.height - (HEAD + FOOT) * dot, 40 * dot)
+    step = (area.right - left - (WIDE + NAMES) * dot) / max(len(compared) - 1, 1)
+    step = min(step, 6 * WIDE * dot)
+
+    def y(pressure: float) -> float:
+        return top + (most - min(max(pressure, least), most)) / (most - least) * high
+
+    placed = []
+    for number, each in enumerate(compared):
+        box = Box(left + number * step, top, WIDE * dot, high)
+        pieces = tuple(
+            (piece, Box(box.x, y(piece.high), box.width, y(piece.low) - y(piece.high)))
+            for piece in slices(each.ledger)
+        )
+        placed.append(_Placed(each, box, pieces))
+    return placed
+
+
+def _join(pencil: Pencil, one: _Placed, other: _Placed, theme: Theme, pointed: str) -> tuple[str, ...]:
+    """Bands from the slices of one column to their like in the next."""
+    boxes = {piece.key: box for piece, box in other.pieces}
+    keys = []
+    for piece, box in one.pieces:
+        to = boxes.get(piece.key)
+        if to is None:
+            continue
+        keys.append(piece.key)
+        colour = theme.halo if piece.key == pointed else _colour(piece, theme)
+        band = [(box.right, box.y), (to.x, to.y), (to.x, to.bottom), (box.right, box.bottom)]
+        pencil.polygon(band, blend(colour, theme.paper, JOINED), None)
+        pencil.lines([(band[0], band[1]), (band[3], band[2])], theme.construction, 0.6)
+    return tuple(keys)
+
+
+def _colour(piece: Slice, theme: Theme) -> QColor:
+    return theme.classes[CREDIT] if piece.credit else share_colour(piece.share, theme)
+
+
+def _column(pencil: Pencil, placed: _Placed, theme: Theme, pointed: str) -> None:
+    ledger, dot = placed.compared.ledger, pencil.dot
+    floor = ledger.floor if whole(ledger) else -math.inf
+    for piece, box in placed.pieces:
+        colour = _colour(piece, theme)
+        pencil.box(box, colour, theme.casing if box.height >= 3 * dot else None, 0.8)
+        for high, low, beyond in parts(piece, floor):
+            if piece.credit or beyond:
+                _hatch(pencil, _part(box, piece, high, low), text_on(colour), crossed=beyond)
+        if piece.share is not None and box.height >= LEAST * dot:
+            middle = box.y + box.height / 2
+            plate = Box(box.x + box.width / 2 - 20 * dot, middle - LEAST / 2 * dot, 40 * dot, LEAST * dot)
+            pencil.box(plate, colour)
+            text = percent(piece.share)
+            pencil.text(box.x + box.width / 2, middle, text, text_on(colour), align=0.5, bold=True)
+    for piece, box in placed.pieces:
+        if piece.key == pointed:
+            pencil.box(box.grown(2 * dot), None, theme.halo, 3.0)
+    _levels(pencil, placed, theme)
+
+
+def _part(box: Box, piece: Slice, high: float, low: float) -> Box:
+    """What of a slice's box lies between two of its pressures."""
+    slope = box.height / max(piece.high - piece.low, 1e-9)
+    return box._replace(y=box.y + (piece.high - high) * slope, height=(high - low) * slope)
+
+
+def _hatch(pencil: Pencil, box: Box, ink: QColor, *, crossed: bool) -> None:
+    corners = ((box.x, box.y), (box.right, box.y), (box.right, box.bottom), (box.x, box.bottom))
+    gap = HATCH * pencil.dot
+    pencil.lines(symbols.hatch(corners, gap), ink, 0.8)
+    if crossed:
+        pencil.lines(symbols.hatch(corners, gap, rising=False), ink, 0.8)
+
+
+def _levels(pencil: Pencil, placed: _Placed, theme: Theme) -> None:
+    """The atmosphere the column begins at, and its floor."""
+    ledger, box, over = placed.compared.ledger, placed.box, 5 * pencil.dot
+    heights = {piece.high: each.y for piece, each in placed.pieces} | {
+        piece.low: each.bottom for piece, each in placed.pieces
+    }
+    low, high = min(heights), max(heights)
+    if high > low:
+        slope = (heights[low] - heights[high]) / (high - low)
+        for pressure, colour, width in ((ledger.surface, theme.ink, 1.2), (ledger.floor, theme.limit, 3.0)):
+            y = min(max(heights[high] + (high - pressure) * slope, box.y), box.bottom)
+            pencil.lines([((box.x - over, y), (box.right + over, y))], colour, width)
+
+
+def _words(pencil: Pencil, placed: _Placed, theme: Theme, room: float, *, lit: bool) -> None:
+    """The name of the alternative and what is left, above its column."""
+    dot, box, compared = pencil.dot, placed.box, placed.compared
+    middle = box.x + box.width / 2
+    title = pencil.elide(compared.title, room, bold=lit)
+    pencil.text(middle, box.y - 27 * dot, title, theme.ink, align=0.5, bold=lit)
+    colour = theme.ink if compared.ledger.sound else theme.stop
+    pencil.text(middle, box.y - 12 * dot, pencil.elide(compared.margin, room), colour, align=0.5)
+
+
+def _names(
+    pencil: Pencil, area: Box, placed: _Placed, theme: Theme, pointed: str, *, after: bool = False
+) -> None:
+    """The elements of a column, before or after it, where they are thick enough to be told apart."""
+    dot, box = pencil.dot, placed.box
+    named = [(piece, each) for piece, each in placed.pieces if each.height >= 4 * dot or piece.key == pointed]
+    named.sort(key=lambda each: each[1].y)
+    high = pencil.height() + 2 * dot
+    middles = [each.y + each.height / 2 for _, each in named]
+    centres = separated(middles, [high] * len(named), area.y + HEAD * dot, area.bottom - 4 * dot)
+    sign, edge = (1.0, box.right) if after else (-1.0, box.x)
+    at = edge + sign * 16 * dot
+    for (piece, _), middle, y in zip(named, middles, centres, strict=True):
+        text = pencil.elide(piece.name, NAMES * dot - 30 * dot)
+        ink = theme.ink if piece.key == pointed else theme.quiet
+        pencil.text(at, y, text, ink, align=0.0 if after else 1.0)
+        pencil.lines([((at - sign * 3 * dot, y), (edge + sign * 2 * dot, middle))], theme.construction, 0.7)
