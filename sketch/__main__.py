@@ -88,7 +88,8 @@ def _parser() -> argparse.ArgumentParser:
     sheet.add_argument("--upright", action="store_true", help="on paper that stands upright")
     sheet.add_argument(
         "--compare", nargs="?", const="", metavar="NAME",
-        help="set this alternative beside the drawing, before and after; without NAME, the best of them all",
+        help="set this alternative beside the drawing, before and after, or another drawing, OTHER.toml; "
+        "without NAME, the best of its alternatives",
     )  # fmt: skip
     sheet.add_argument(
         "--pages", type=_count, default=0, metavar="N", help="at most so many pages; 1: the first"

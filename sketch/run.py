@@ -8,6 +8,7 @@ import signal
 import sys
 from collections.abc import Iterable
 from functools import partial
+from pathlib import Path
 from types import TracebackType
 
 from PySide6.QtCore import QCoreApplication, QMessageLogContext, QSize, QtMsgType, qInstallMessageHandler
@@ -119,12 +120,20 @@ def _wish(document: Document, args: argparse.Namespace) -> SheetWish:
     return SheetWish(
         paper=args.paper,
         upright=args.upright,
-        compare=_compared(document, args),
+        compare=() if _other(document, args) else _compared(document, args),
+        other=_other(document, args),
         parts=frozenset([*args.parts, *(["working"] if args.working else [])]),
         pages=args.pages,
         pump=args.pump,
         case="" if args.case == AS_DRAWN and not args.cold else document.case,
     )
+
+
+def _other(document: Document, args: argparse.Namespace) -> Path | None:
+    """The file of another drawing to set beside this one; an alternative of such a name goes first."""
+    name = args.compare or ""
+    is_file = name.lower().endswith(".toml") and name not in document.alternatives
+    return Path(name) if is_file else None
 
 
 def _compared(document: Document, args: argparse.Namespace) -> tuple[str, ...]:

@@ -55,17 +55,11 @@ class SheetError(OSError):
 
 @dataclass(frozen=True, slots=True)
 class Paper:
-    """One sheet of paper, on its side or upright."""
+    """One sheet of paper."""
 
     name: str
     dot: float
-    upright: bool = False
-
-    @property
-    def millimetres(self) -> tuple[float, float]:
-        """Width and height."""
-        wide, high = MILLIMETRES[self.name]
-        return (high, wide) if self.upright else (wide, high)
+    millimetres: tuple[float, float]  # width and height
 
     @property
     def size(self) -> tuple[float, float]:
@@ -86,7 +80,8 @@ def paper(name: str, path: Path, *, upright: bool = False) -> Paper:
     ending = path.suffix.lower()
     if ending not in DOTS:
         raise ValueError(f"a sheet ends in {', '.join(DOTS)}, not {ending or 'nothing'!r}")
-    return Paper(name, DOTS[ending], upright)
+    wide, high = MILLIMETRES[name]
+    return Paper(name, DOTS[ending], (high, wide) if upright else (wide, high))
 
 
 def write(path: Path, sheet: Paper, pages: Sequence[Page], about: About) -> tuple[Path, ...]:

@@ -53,15 +53,35 @@ def write_sheet(
     written.
     """
     asked, target = wish or SheetWish(), Path(path)
+    on = paper(asked.paper or usual(_judged(options).layout.units), target, upright=asked.upright)
+    pages, about = lay_out(options, asked, on, level=level, system=system, theme=theme, date=date, file=file)
+    return write(target, on, pages, about)
+
+
+def lay_out(
+    options: Sequence[Option],
+    wish: SheetWish,
+    on: Paper,
+    *,
+    level: Level = Level.MINIMUM,
+    system: System | None = None,
+    theme: Theme = LIGHT,
+    date: datetime.date | None = None,
+    file: Path | None = None,
+) -> tuple[list[Page], About]:
+    """The pages of a sheet on a paper, and what its file says of itself. Parameters as `write_sheet`."""
+    parts, units = parts_of(wish.parts), system or _judged(options).layout.units
+    sheet = _dressed(_sheet(options, wish, level, units), theme, date, file)
+    pages, bookmarks = _pages(sheet, on, parts, wish.pages)
+    return pages, _about(sheet, bookmarks)
+
+
+def _judged(options: Sequence[Option]) -> Judgement:
+    """The judgement of the drawing itself."""
     drawn = options[0]
     if drawn.judgement is None:
         raise ValueError(f"the drawing is not calculated: {drawn.why}")
-    on = paper(asked.paper or usual(drawn.judgement.layout.units), target, upright=asked.upright)
-    parts = parts_of(asked.parts)
-    units = system or System(drawn.judgement.layout.units)
-    sheet = _dressed(_sheet(options, asked, level, units), theme, date, file)
-    pages, bookmarks = _pages(sheet, on, parts, asked.pages)
-    return write(target, on, pages, _about(sheet, bookmarks))
+    return drawn.judgement
 
 
 def _about(sheet: Sheet, bookmarks: Sequence[tuple[str, int]]) -> About:
@@ -77,8 +97,7 @@ def _about(sheet: Sheet, bookmarks: Sequence[tuple[str, int]]) -> About:
 
 def _sheet(options: Sequence[Option], wish: SheetWish, level: Level, units: System) -> Sheet:
     """What stands on the sheet, before it is dressed."""
-    drawn = options[0].judgement
-    assert drawn is not None  # the caller has refused that
+    drawn = _judged(options)
     own = [
         option if option.judgement is None else replace(option, judgement=in_units(option.judgement, units))
         for option in options

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from pathlib import Path
 from typing import NamedTuple
 
 PAPERS = ("A4", "A3", "Letter", "Tabloid")
@@ -117,6 +118,7 @@ class SheetWish:
     paper: str = ""  # the usual one of the drawing's units
     upright: bool = False
     compare: tuple[str, ...] = ()  # alternatives to set beside the drawing
+    other: Path | None = None  # the file of another drawing to set beside it
     parts: frozenset[str] = frozenset()  # optional parts, by their names in SHEET_PARTS
     pages: int = 0  # at most so many; 0 for all
     pump: str = ""  # shown on the first page; "" for the one that stands worst

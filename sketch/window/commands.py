@@ -18,6 +18,7 @@ from sketch.window import arranging
 from sketch.window.actions import Command
 from sketch.window.arranging import Arranging
 from sketch.window.files import Files
+from sketch.window.sheets import Sheets
 from sketch.window.workspace import Workspace
 from solver.layout.cases import AS_DRAWN, cases_of
 from solver.layout.parts import Layout, Level
@@ -37,6 +38,7 @@ class Host(Protocol):
     document: Document
     workspace: Workspace
     files: Files
+    sheets: Sheets
     arranging: Arranging
     appearance: Appearance
 
@@ -83,6 +85,18 @@ def _file(host: Host) -> tuple[Command, ...]:
         Command("sheet", "File", "&Write sheet…", (STANDARD.Print,),
             "Write the drawing with its ledger as a page", host.files.write_sheet,
             enabled=calculated, rule=True),
+        Command("sheet preview", "File", "Pre&view sheet…", ("Ctrl+Alt+P",),
+            "See the sheet as it will be printed, and print it from there", host.sheets.show_preview,
+            enabled=calculated),
+        Command("compare", "File", "Co&mpare with another drawing…", ("Ctrl+Alt+C",),
+            "Set another file beside this drawing, revision against revision, on a sheet of the two",
+            host.sheets.compare, enabled=calculated),
+        Command("title block", "File", "&Title block of the sheet…", ("Ctrl+Alt+T",),
+            "Say whom the sheet is for, who drew and checked it, and which revision it is",
+            host.sheets.edit_title_block, enabled=has_drawing),
+        Command("parts file", "File", "Write parts l&ist…", ("Ctrl+Alt+B",),
+            "Write what the line is built from as CSV: lengths by size, bends, fittings, screens",
+            host.sheets.write_parts, enabled=calculated),
         Command("card file", "File", "Write &card for the machine…", ("Ctrl+Shift+K",),
             "Write what a gauge should show at each pump, in every case and at rest, as a page to hang up",
             host.write_card, enabled=calculated),

@@ -47,7 +47,7 @@ class Files(QObject):
         self._document = document
         self._notice = notice
         self.waiting = Waiting()
-        self._sheet_wish = SheetWish()
+        self.sheet_wish = SheetWish()
         self._told_of_change = False
         document.file.changed_outside.connect(self._changed_outside)
         document.file.unkept.connect(self._unkept)
@@ -207,10 +207,10 @@ class Files(QObject):
 
     def write_sheet(self) -> None:
         """Ask what the page is to hold and for a file, and write it."""
-        choice = SheetChoice(self._document, self._sheet_wish, self._window)
+        choice = SheetChoice(self._document, self.sheet_wish, self._window)
         if choice.exec() != SheetChoice.DialogCode.Accepted:
             return
-        self._sheet_wish = choice.wish()
+        self.sheet_wish = choice.wish()
         path = self._document.path
         start = shown(path.with_suffix(".pdf")) if path else "sheet.pdf"
         name, chosen = QFileDialog.getSaveFileName(self._window, "Write the sheet as", start, SHEETS)
@@ -218,7 +218,7 @@ class Files(QObject):
             return
         target = _with_ending(name, f".{chosen[:3].lower()}" if chosen else ".pdf")
         if self._may_replace(pages_at(target)):
-            self.write_sheet_to(target, self._sheet_wish)
+            self.write_sheet_to(target, self.sheet_wish)
 
     def _may_replace(self, pages: Sequence[Path]) -> bool:
         """Ask about pages of a sheet written before; the dialog for the name knows nothing of them."""

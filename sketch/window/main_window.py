@@ -37,6 +37,7 @@ from sketch.window.files import Files
 from sketch.window.heading import Heading
 from sketch.window.help import Help
 from sketch.window.notice import Notice
+from sketch.window.sheets import Sheets
 from sketch.window.starters import Starters
 from sketch.window.workspace import Workspace
 from solver.findings.kinds import Severity
@@ -69,6 +70,7 @@ class Window(QMainWindow):
         self.workspace = Workspace(self.document)
         self.notice = Notice()
         self.files = Files(self, self.document, self.notice)
+        self.sheets = Sheets(self, self.document, self.files, self.notice)
         self.arranging = Arranging(self.document, self.workspace.elevation, self.notice)
         self.actions_by_name = Actions(self, commands(self), self.workspace.elevation)
         self.heading = Heading(self.document, self.actions_by_name)

@@ -34,6 +34,9 @@ class SheetChoice(QDialog):
         self.first_alone = QCheckBox("the first page alone")
         self.first_alone.setChecked(last.pages == 1)
         self.parts = _boxes(last.parts)
+        self._other = last.other
+        self.other = QCheckBox("" if last.other is None else escaped(last.other.name))
+        self.other.setChecked(last.other is not None)
         buttons = QDialogButtonBox(
             QDialogButtonBox.StandardButton.Ok | QDialogButtonBox.StandardButton.Cancel
         )
@@ -43,6 +46,8 @@ class SheetChoice(QDialog):
         form.addRow(Label("Paper"), self.paper)
         form.addRow(Label(""), self.upright)
         form.addRow(Label("Compare with"), self.compare)
+        if last.other is not None:
+            form.addRow(Label("Other drawing"), self.other)
         form.addRow(Label("Pages"), self.first_alone)
         for number, box in enumerate(self.parts.values()):
             form.addRow(Label("With" if number == 0 else ""), box)
@@ -56,6 +61,7 @@ class SheetChoice(QDialog):
             paper=self.paper.currentText(),
             upright=self.upright.isChecked(),
             compare=compared,
+            other=self._other if self.other.isChecked() else None,
             parts=frozenset(name for name, box in self.parts.items() if box.isChecked()),
             pages=1 if self.first_alone.isChecked() else 0,
         )
@@ -65,6 +71,11 @@ class SheetChoice(QDialog):
         if not known:
             return NOTHING
         return known[0] if len(known) == 1 else EVERY
+
+
+def escaped(text: str) -> str:
+    """A text in which no letter is taken for the key of a box."""
+    return text.replace("&", "&&")
 
 
 def _boxes(wanted: frozenset[str]) -> Mapping[str, QCheckBox]:

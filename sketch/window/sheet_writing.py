@@ -3,17 +3,19 @@
 from __future__ import annotations
 
 import datetime
-from collections.abc import Sequence
 from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from sketch.model import disk
 from sketch.model.document import BASE, Document
 from sketch.page.sheet_parts import SheetWish
 from solver.layout.cases import AS_DRAWN
+from solver.layout.file import LayoutErrors
 
 if TYPE_CHECKING:
     from sketch.page.options import Option
+    from sketch.page.paper import Page, Paper
 
 
 def write_sheet_of(
@@ -22,13 +24,14 @@ def write_sheet_of(
     """Write what a document shows as a sheet; an alternative beside the drawing that it is one to.
 
     Returns the files written. Raises ValueError when nothing is calculated and for a wish that cannot be
-    met, KeyError for an alternative or a pump that is not there, OSError when the file cannot be written.
+    met, KeyError for an alternative or a pump that is not there, OSError when the file cannot be written or
+    another drawing cannot be read.
     """
     from sketch.page.sheet import write_sheet
 
     asked = wish or SheetWish()
     return write_sheet(
-        _options(document, asked.compare),
+        options_of(document, asked),
         path,
         _shown(document, asked),
         level=document.level,
@@ -38,18 +41,51 @@ def write_sheet_of(
     )
 
 
+def pages_of(document: Document, wish: SheetWish, on: Paper) -> list[Page]:
+    """The pages of the sheet of what a document shows, on a paper. Errors as `write_sheet_of`."""
+    from sketch.page.sheet import lay_out
+
+    pages, _ = lay_out(
+        options_of(document, wish),
+        _shown(document, wish),
+        on,
+        level=document.level,
+        system=document.system,
+        file=document.path,
+    )
+    return pages
+
+
 def _shown(document: Document, wish: SheetWish) -> SheetWish:
     """The wish for the case in view, unless that is the drawing as it stands: then for the worst."""
     return wish if wish.case or document.case == AS_DRAWN else replace(wish, case=document.case)
 
 
-def _options(document: Document, compare: Sequence[str]) -> list[Option]:
-    """The drawing itself, then the alternative shown and those asked for; the alternative shown alone where
-    the drawing itself cannot be calculated."""
-    names = [name for name in dict.fromkeys((document.alternative, *compare)) if name != BASE]
-    if document.outcome_of(BASE).judgement is None and document.alternative != BASE and not compare:
+def options_of(document: Document, wish: SheetWish) -> list[Option]:
+    """The drawing itself, then the alternative shown, those asked for, and another drawing; the alternative
+    shown alone where the drawing itself cannot be calculated."""
+    names = [name for name in dict.fromkeys((document.alternative, *wish.compare)) if name != BASE]
+    others = [] if wish.other is None else [_of_file(document, wish.other)]
+    alone = document.outcome_of(BASE).judgement is None and document.alternative != BASE
+    if alone and not wish.compare and not others:
         return [_option(document, document.alternative)]
-    return [_option(document, BASE), *(_option(document, name) for name in names)]
+    return [_option(document, BASE), *(_option(document, name) for name in names), *others]
+
+
+def _of_file(document: Document, path: Path) -> Option:
+    """Another drawing as an alternative, by the name of its file and its revision.
+
+    Raises OSError where it cannot be read, ValueError with all that is wrong with it.
+    """
+    from sketch.page.options import option_of
+
+    try:
+        base = disk.drawing(path).base
+    except LayoutErrors as error:
+        raise ValueError("; ".join(map(str, error.problems))) from error
+    revision = base.title_block.revision
+    name = f"{path.name}, revision {revision}" if revision else path.name
+    return option_of(name, "", base, document.level, document.system)
 
 
 def _option(document: Document, name: str) -> Option:

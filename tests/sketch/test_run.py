@@ -60,6 +60,18 @@ def test_the_first_page_alone_on_upright_paper_with_a_date(run: Runner, tmp_path
     assert "Page 1 of 1" in page
 
 
+def test_another_file_is_compared_by_its_name(run: Runner, tmp_path: Path) -> None:
+    out, other = tmp_path / "sheet.pdf", tmp_path / "rev-b.toml"
+    other.write_text(CARRIAGE.read_text("utf-8").replace("NPS 2 schedule 40", "NPS 3 schedule 40"), "utf-8")
+    assert run(CARRIAGE, "--sheet", out, "--compare", other, "--pages", "1").returncode == 0
+    (page,) = pages(out)
+    assert "What changes: rev-b.toml" in page
+    assert "size NPS 3 schedule 40 for NPS 2 schedule 40" in page
+    gone = run(CARRIAGE, "--sheet", tmp_path / "no.pdf", "--compare", tmp_path / "gone.toml")
+    assert gone.returncode == 2
+    assert "gone.toml" in gone.stderr
+
+
 def test_an_optional_part_is_asked_for_by_its_name(run: Runner, tmp_path: Path) -> None:
     out = tmp_path / "sheet.pdf"
     assert run(CARRIAGE, "--sheet", out, "--with", "working").returncode == 0

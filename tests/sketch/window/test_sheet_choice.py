@@ -23,7 +23,7 @@ def document(qapp: QApplication) -> Document:
 
 
 def test_it_begins_with_the_last_wish_and_gives_it_back(qtbot, document: Document) -> None:
-    last = SheetWish("Letter", True, ("Pump beside the tank",), frozenset(["working"]), 1)
+    last = SheetWish("Letter", True, ("Pump beside the tank",), parts=frozenset(["working"]), pages=1)
     choice = SheetChoice(document, last)
     qtbot.addWidget(choice)
     assert choice.wish() == last

@@ -1,0 +1,89 @@
+"""The sheet besides writing it: its title block, its preview, the parts list, a comparison of files."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from PySide6.QtCore import QObject
+from PySide6.QtWidgets import QFileDialog, QWidget
+
+from sketch.model.disk import SaveError, shown, write_safely
+from sketch.model.document import Document
+from sketch.page.paper import usual
+from sketch.page.sheet_parts import SheetWish
+from sketch.window.files import DRAWINGS, Files
+from sketch.window.notice import Notice
+from sketch.window.sheet_choice import SheetChoice
+from sketch.window.sheet_writing import pages_of
+from sketch.window.title_dialog import ask_for_title_block
+from solver.findings.kinds import Severity
+
+TABLES = "CSV (*.csv)"
+
+
+class Sheets(QObject):
+    """The commands about the sheet."""
+
+    def __init__(self, window: QWidget, document: Document, files: Files, notice: Notice) -> None:
+        super().__init__(window)
+        self._window, self._document, self._files, self._notice = window, document, files, notice
+
+    def edit_title_block(self) -> None:
+        """Fill in whom the sheet is for and who made it."""
+        if ask_for_title_block(self._window, self._document):
+            self._files.message.emit("Changed the title block of the sheet")
+
+    def show_preview(self) -> None:
+        """Ask what the sheet is to hold, and show it as it will be printed."""
+        choice = SheetChoice(self._document, self._files.sheet_wish, self._window)
+        choice.setWindowTitle("Preview the sheet")
+        if choice.exec() == SheetChoice.DialogCode.Accepted:
+            self._files.sheet_wish = choice.wish()
+            self._preview(choice.wish())
+
+    def compare(self) -> None:
+        """Set another drawing beside this one, as alternatives are set, and show the sheet of the two."""
+        path = self._document.path
+        folder = shown(path.parent) if path else ""
+        name, _ = QFileDialog.getOpenFileName(self._window, "Compare with", folder, DRAWINGS)
+        if name:
+            self._files.sheet_wish = SheetWish(self._files.sheet_wish.paper, other=Path(name))
+            self._preview(self._files.sheet_wish)
+
+    def _preview(self, wish: SheetWish) -> None:
+        from sketch.window.preview import SheetPreview
+
+        name = wish.paper or usual(self._document.layout.units)
+        try:
+            dialog = SheetPreview(
+                self._window, name, wish.upright, lambda on: pages_of(self._document, wish, on)
+            )
+        except (OSError, ValueError) as error:
+            self._notice.show_message(f"The sheet cannot be shown: {error}", severity=Severity.STOP)
+            return
+        dialog.exec()
+
+    def write_parts(self) -> None:
+        """Ask for a file and write the parts list of the drawing that is shown as a table."""
+        path = self._document.path
+        start = shown(path.with_name(f"{path.stem} parts.csv")) if path else "parts.csv"
+        name, _ = QFileDialog.getSaveFileName(self._window, "Write the parts list as", start, TABLES)
+        if name:
+            self.write_parts_to(Path(name) if Path(name).suffix else Path(name).with_suffix(".csv"))
+
+    def write_parts_to(self, path: Path) -> bool:
+        """Write the parts list; a notice says why it was not written."""
+        from solver.report import appendices
+
+        document = self._document
+        judgement = document.outcome.judgement
+        file = document.path.name if document.path else ""
+        try:
+            if judgement is None:
+                raise ValueError("nothing is calculated while the drawing is incomplete")
+            write_safely(path, appendices.parts_table([(file, judgement)], document.alternative))
+        except (SaveError, ValueError) as error:
+            self._notice.show_message(f"The parts list was not written: {error}", severity=Severity.STOP)
+            return False
+        self._files.message.emit(f"Wrote {path.name}")
+        return True
