@@ -33,7 +33,6 @@ class InlineField(QLineEdit):
         self._take: Callable[[str], object] | None = None
         self._unit = UnitHint(self)
         self.hide()
-        self.returnPressed.connect(self._set)
         self.textEdited.connect(self._clear_trouble)
         document.opened.connect(self.leave)
 
@@ -95,6 +94,8 @@ class InlineField(QLineEdit):
     def keyPressEvent(self, event: QKeyEvent) -> None:
         if Qt.Key(event.key()) is Qt.Key.Key_Escape:
             self.leave()
+        elif Qt.Key(event.key()) in (Qt.Key.Key_Return, Qt.Key.Key_Enter):
+            self._set()  # and no more: the sheet would take it for itself
         else:
             super().keyPressEvent(event)
 
