@@ -35,13 +35,13 @@ def parsed(text: str) -> ast.Module:
 
 def imported(syntax: ast.Module) -> set[str]:
     """The top-level names that a module imports, wherever in it the import stands."""
-    found: set[str] = set()
+    packages: set[str] = set()
     for node in ast.walk(syntax):
         if isinstance(node, ast.Import):
-            found |= {alias.name.partition(".")[0] for alias in node.names}
+            packages |= {alias.name.partition(".")[0] for alias in node.names}
         elif isinstance(node, ast.ImportFrom) and node.module and not node.level:
-            found.add(node.module.partition(".")[0])
-    return found
+            packages.add(node.module.partition(".")[0])
+    return packages
 
 
 def pint_outside_units(tree: Path) -> list[str]:
@@ -60,15 +60,15 @@ def qt_in_solver(tree: Path) -> list[str]:
 
 def overlong(tree: Path) -> list[str]:
     """Modules and functions that have outgrown their limit, by name."""
-    found = []
+    too_long = []
     for package in PACKAGES:
         for path, syntax, text in modules(tree, package):
             if len(text.splitlines()) > MODULE_LINES:
-                found.append(path)
+                too_long.append(path)
             for node in ast.walk(syntax):
                 if isinstance(node, ast.FunctionDef) and (node.end_lineno or 0) - node.lineno >= BODY_LINES:
-                    found.append(f"{path}:{node.name}")
-    return found
+                    too_long.append(f"{path}:{node.name}")
+    return too_long
 
 
 def copy(tmp_path: Path) -> Path:

@@ -107,11 +107,11 @@ def test_saving_an_untouched_drawing_changes_no_byte(stem: str) -> None:
 
 @pytest.mark.parametrize("stem", FILES)
 def test_title_notes_and_alternatives_tell_the_story(stem: str) -> None:
-    found = drawing(stem)
-    assert len(found.base.title) > 15
-    assert len(found.base.notes.split()) > 40
-    assert found.alternatives
-    assert all(len(alternative.note.split()) > 3 for alternative in found.alternatives.values())
+    example_drawing = drawing(stem)
+    assert len(example_drawing.base.title) > 15
+    assert len(example_drawing.base.notes.split()) > 40
+    assert example_drawing.alternatives
+    assert all(len(alternative.note.split()) > 3 for alternative in example_drawing.alternatives.values())
 
 
 def test_both_unit_systems_are_shown() -> None:
@@ -121,13 +121,13 @@ def test_both_unit_systems_are_shown() -> None:
 @pytest.mark.parametrize(("stem", "alternative"), every_layout())
 def test_no_run_goes_through_a_tank_wall_but_at_a_nozzle(stem: str, alternative: str) -> None:
     """A line may leave through the lid; sides and floor are crossed nowhere else than at a wall nozzle."""
-    found = layout(stem, alternative)
-    nozzles = [Point(at(i.at)) for i in found.intakes.values() if i.kind == "wall nozzle"]
-    for tank in found.reservoirs.values():
+    drawing_layout = layout(stem, alternative)
+    nozzles = [Point(at(i.at)) for i in drawing_layout.intakes.values() if i.kind == "wall nozzle"]
+    for tank in drawing_layout.reservoirs.values():
         ring = Polygon([at(corner) for corner in tank.outline]).exterior
         rim = max(y for _, y in ring.coords)
-        for run in found.runs.values():
-            met = ring.intersection(centre_line(found, run))
+        for run in drawing_layout.runs.values():
+            met = ring.intersection(centre_line(drawing_layout, run))
             for spot in getattr(met, "geoms", [met] if not met.is_empty else []):
                 assert spot.geom_type == "Point", f"{run.name} lies along a wall of {tank.name}"
                 lid = spot.y == pytest.approx(rim)
@@ -136,22 +136,30 @@ def test_no_run_goes_through_a_tank_wall_but_at_a_nozzle(stem: str, alternative:
 
 @pytest.mark.parametrize(("stem", "alternative"), every_layout())
 def test_parts_and_runs_stand_clear_of_each_other(stem: str, alternative: str) -> None:
-    found = layout(stem, alternative)
-    joints = [*found.intakes.values(), *found.fittings.values(), *found.tees.values(), *found.pumps.values()]
+    drawing_layout = layout(stem, alternative)
+    joints = [
+        *drawing_layout.intakes.values(),
+        *drawing_layout.fittings.values(),
+        *drawing_layout.tees.values(),
+        *drawing_layout.pumps.values(),
+    ]
     for one, other in combinations(joints, 2):
         bore = max(part.bore.si if part.bore else sizes.bore(part.size or "") for part in (one, other))
         assert Point(at(one.at)).distance(Point(at(other.at))) >= 2.5 * bore, (one.name, other.name)
-    for one, other in combinations(found.runs.values(), 2):
+    for one, other in combinations(drawing_layout.runs.values(), 2):
         shared = {one.start, one.end} & {other.start, other.end}
         if not shared:
-            assert centre_line(found, one).distance(centre_line(found, other)) > 0.15, (one.name, other.name)
+            assert centre_line(drawing_layout, one).distance(centre_line(drawing_layout, other)) > 0.15, (
+                one.name,
+                other.name,
+            )
 
 
 @pytest.mark.parametrize(("stem", "alternative"), every_layout())
 def test_lines_run_square(stem: str, alternative: str) -> None:
-    found = layout(stem, alternative)
-    for run in found.runs.values():
-        for (x0, y0), (x1, y1) in pairwise(centre_line(found, run).coords):
+    drawing_layout = layout(stem, alternative)
+    for run in drawing_layout.runs.values():
+        for (x0, y0), (x1, y1) in pairwise(centre_line(drawing_layout, run).coords):
             assert min(abs(x1 - x0), abs(y1 - y0)) < 1e-6, run.name
 
 
@@ -206,10 +214,10 @@ def test_the_lowest_pressure_over_the_bund_wall_is_at_the_top() -> None:
 def test_a_year_of_readings_names_the_strainer_and_says_that_it_is_due() -> None:
     """What the notes say: on the last visit everything else is ruled out, and the months lead to a date."""
     drawn = layout("strainer-over-a-year", "")
-    found = diagnose(drawn, "feed")
-    assert found.headline.startswith("Far likelier than any other: screen blocked: strainer")
-    assert (len(found.comparisons), found.not_used) == (3, ())
-    others = [each for each in found.causes[1:] if each.explanation.second is None]
+    diagnosis = diagnose(drawn, "feed")
+    assert diagnosis.headline.startswith("Far likelier than any other: screen blocked: strainer")
+    assert (len(diagnosis.comparisons), diagnosis.not_used) == (3, ())
+    others = [each for each in diagnosis.causes[1:] if each.explanation.second is None]
     assert {each.name for each in others if each.word != "cannot"} <= {"none of these"}
     (trend,) = trends(drawn, "feed")
     assert trend.points[0].when.isoformat()[:10] == "2025-09-02", "since it was cleaned"

@@ -15,8 +15,8 @@ def file_of(module: Path) -> Path:
 
 
 def modules() -> list[Path]:
-    found = (path for package in ("solver", "sketch") for path in (TREE / package).rglob("*.py"))
-    return sorted(path.relative_to(TREE) for path in found if path.name != "__init__.py")
+    paths = (path for package in ("solver", "sketch") for path in (TREE / package).rglob("*.py"))
+    return sorted(path.relative_to(TREE) for path in paths if path.name != "__init__.py")
 
 
 def lacking() -> set[str]:

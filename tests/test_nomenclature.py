@@ -52,11 +52,11 @@ def names(tree: ast.AST) -> Iterator[str]:
 
 def wrong(source: str, words: dict[str, str]) -> list[str]:
     """Names that say what they may not, with what they should say."""
-    found = []
+    texts = []
     for name in names(parsed(source)):
         snake = re.sub(r"(?<=[a-z])(?=[A-Z])", "_", name).lower().strip("_")
-        found += [f"{name}: {words[word]}" for word in words if f"_{word}_" in f"_{snake}_"]
-    return found
+        texts += [f"{name}: {words[word]}" for word in words if f"_{word}_" in f"_{snake}_"]
+    return texts
 
 
 def test_the_column_is_read() -> None:
@@ -71,8 +71,8 @@ def test_no_name_in_the_code_is_one_that_the_nomenclature_rules_out() -> None:
     words = forbidden((ROOT / "DEVELOPERS.md").read_text("utf-8"))
     sources = [path for folder in ("solver", "sketch") for path in (ROOT / folder).rglob("*.py")]
     assert len(sources) > 100
-    found = {str(path.relative_to(ROOT)): wrong(path.read_text("utf-8"), words) for path in sources}
-    assert {path: each for path, each in found.items() if each} == {}
+    by_file = {str(path.relative_to(ROOT)): wrong(path.read_text("utf-8"), words) for path in sources}
+    assert {path: each for path, each in by_file.items() if each} == {}
 
 
 def test_a_wrong_name_is_seen() -> None:
@@ -156,3 +156,36 @@ def test_no_name_is_of_everyday_prose() -> None:
 def test_a_name_of_everyday_prose_is_seen() -> None:
     planted = "def say_so(told): pass\n\nclass NowParting:\n    essay: int\n"
     assert set(prosaic(ast.parse(planted))) == {"say_so", "told", "NowParting"}
+
+
+EMPTY = frozenset(["found", "made", "here"])
+"""Locals that say how a thing was come by, or where it stands, and not what it is."""
+
+
+def empty_names(tree: ast.AST) -> list[str]:
+    """Parameters and locals named so. What was `found` in a file stands beside what is `allowed` there."""
+    names = []
+    for function in ast.walk(tree):
+        if isinstance(function, ast.FunctionDef | ast.AsyncFunctionDef | ast.Lambda):
+            bound = {node.arg for node in ast.walk(function.args) if isinstance(node, ast.arg)}
+            bound |= {
+                node.id
+                for node in ast.walk(function)
+                if isinstance(node, ast.Name) and isinstance(node.ctx, ast.Store)
+            }
+            if "allowed" in bound:
+                bound -= {"found"}
+            names += sorted(EMPTY & bound)
+    return names
+
+
+def test_no_local_is_named_by_how_it_was_come_by() -> None:
+    sources = [path for folder in ("solver", "sketch", "tests") for path in (ROOT / folder).rglob("*.py")]
+    named = {str(path.relative_to(ROOT)): empty_names(parsed(path.read_text("utf-8"))) for path in sources}
+    assert {path: each for path, each in named.items() if each} == {}
+
+
+def test_a_local_that_says_nothing_is_seen() -> None:
+    planted = "def f(made):\n    here, there = 1, 2\n    return [found for found in made]\n"
+    assert empty_names(ast.parse(planted)) == ["found", "here", "made"]
+    assert empty_names(ast.parse("def refuse(found, allowed): pass")) == []

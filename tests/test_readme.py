@@ -37,9 +37,9 @@ def test_the_terminal_sample_is_the_program_s_own_output(
     printed = capsys.readouterr().out
     place = 0
     for chunk in shown.split("...\n"):
-        found = printed.find(chunk, place)
-        assert found >= 0, f"not printed:\n{chunk}"
-        place = found + len(chunk)
+        at = printed.find(chunk, place)
+        assert at >= 0, f"not printed:\n{chunk}"
+        place = at + len(chunk)
 
 
 def test_the_python_sample_runs(capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch) -> None:

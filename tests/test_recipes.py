@@ -217,8 +217,8 @@ def shown(tmp_path_factory: pytest.TempPathFactory) -> dict[str, object]:
         timeout=120,
     )
     assert done.returncode == 0, done.stderr
-    found: dict[str, object] = json.loads(done.stdout)
-    return found
+    record: dict[str, object] = json.loads(done.stdout)
+    return record
 
 
 @pytest.mark.parametrize("recipe", MOST_FILES)

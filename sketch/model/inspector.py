@@ -137,8 +137,8 @@ class Inspector(_Worker):
     @property
     def comparisons(self) -> tuple[Comparison, ...] | None:
         """One for each reading, in the order of the file; None while they are not at hand."""
-        found: tuple[Comparison, ...] | None = self._answer
-        return found
+        answer: tuple[Comparison, ...] | None = self._answer
+        return answer
 
     @staticmethod
     def _work(question: Question) -> Any:
@@ -153,8 +153,8 @@ class Gauger(_Worker):
     @property
     def marks(self) -> tuple[ReadMark, ...]:
         """Those of the pump that is shown; none while they are not at hand."""
-        found: Mapping[str, tuple[ReadMark, ...]] | None = self._answer
-        return () if found is None else found.get(self._document.pump, ())
+        answer: Mapping[str, tuple[ReadMark, ...]] | None = self._answer
+        return () if answer is None else answer.get(self._document.pump, ())
 
     def ask_if_any(self) -> None:
         """Have the readings compared where the drawing holds any."""

@@ -77,8 +77,8 @@ def read_marks(layout: Layout, line: str = "") -> Mapping[str, tuple[ReadMark, .
     return {pump: tuple(marks) for pump, marks in by_pump.items()}
 
 
-def _mark(found: Comparison) -> ReadMark | None:
-    each = next((each for each in found.compared if not each.reading.resting), None)
+def _mark(comparison: Comparison) -> ReadMark | None:
+    each = next((each for each in comparison.compared if not each.reading.resting), None)
     if each is None:
         return None
     reading = each.reading
@@ -94,6 +94,6 @@ def _mark(found: Comparison) -> ReadMark | None:
         each.read,
         each.expected.band,
         each.above_allowed,
-        found.logged.when,
+        comparison.logged.when,
         solution.fluid.temperature,
     )

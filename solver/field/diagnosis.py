@@ -271,9 +271,9 @@ def _of_air(readings: Sequence[Reading], system: System) -> Iterator[str]:
     """Where air can come in by what is below the atmosphere in the state of the readings, and how to look."""
     yield "No size of an air leak can be worked out from a gauge."
     running = next((each for each in readings if not each.resting), readings[0])
-    found = air_of(solve(running.layout, running.level), running.place.pump)
-    suspects = [joint_text(joint, found, system) for joint in found.joints]
-    suspects += filter(None, [seal_text(found, system)])
+    held = air_of(solve(running.layout, running.level), running.place.pump)
+    suspects = [joint_text(joint, held, system) for joint in held.joints]
+    suspects += filter(None, [seal_text(held, system)])
     if suspects:
         yield f"Suspects in that state, the lowest pressure first: {'; '.join(suspects)}."
         yield (
@@ -282,6 +282,6 @@ def _of_air(readings: Sequence[Reading], system: System) -> Iterator[str]:
         )
     else:
         yield "No joint is below the atmosphere in that state: air can come with the fluid alone."
-    for remark in remarks(found, running.layout, system):
+    for remark in remarks(held, running.layout, system):
         if remark.severity is not None and remark.severity is not Severity.NOTE:
             yield remark.text

@@ -64,21 +64,21 @@ def parts_list(layout: Layout, rows: Iterable[Row]) -> tuple[Item, ...]:
     bend that the pipe itself makes counts in its length, and every other is a fitting of its own.
     """
     own = list(rows)
-    found: list[Item] = []
+    parts: list[Item] = []
     for run in layout.runs.values():
-        found += _of_run(run, [row for row in own if row.part == run.name])
-    found += [_fitting(part) for part in layout.fittings.values()]
-    found += [_tee(part) for part in layout.tees.values()]
-    found += [_intake(part) for part in layout.intakes.values()]
+        parts += _of_run(run, [row for row in own if row.part == run.name])
+    parts += [_fitting(part) for part in layout.fittings.values()]
+    parts += [_tee(part) for part in layout.tees.values()]
+    parts += [_intake(part) for part in layout.intakes.values()]
     screened: tuple[Intake | Fitting, ...] = (*layout.intakes.values(), *layout.fittings.values())
-    found += [_screen(part, part.screen, layout.units) for part in screened if part.screen is not None]
-    found += [_pump(part) for part in layout.pumps.values()]
-    return tuple(_together(found))
+    parts += [_screen(part, part.screen, layout.units) for part in screened if part.screen is not None]
+    parts += [_pump(part) for part in layout.pumps.values()]
+    return tuple(_together(parts))
 
 
-def _together(found: Iterable[Item]) -> Iterator[Item]:
+def _together(parts: Iterable[Item]) -> Iterator[Item]:
     kept: dict[tuple[str, str, str, float], Item] = {}
-    for item in found:
+    for item in parts:
         before = kept.get(item.key)
         kept[item.key] = item if before is None else _sum(before, item)
     order = (PIPE, BENDS, FITTINGS, INTAKES, SCREENS, PUMPS)
@@ -169,15 +169,15 @@ def text(items: Sequence[Item], system: System) -> str:
 
 def table(items: Iterable[Item], file: str, alternative: str = "") -> str:
     """The list as CSV lines in the order of `COLUMNS`, SI, without the heading."""
-    made = io.StringIO()
-    writer = csv.writer(made, lineterminator="\n")
+    text = io.StringIO()
+    writer = csv.writer(text, lineterminator="\n")
     for item in items:
         row: tuple[Any, ...] = (
             file, alternative, item.group, item.what, item.size, item.bore, item.count,
             "" if item.length is None else item.length, "; ".join(item.parts),
         )  # fmt: skip
         writer.writerow([cell(value) for value in row])
-    return made.getvalue()
+    return text.getvalue()
 
 
 def heading() -> str:

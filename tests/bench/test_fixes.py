@@ -47,17 +47,17 @@ def seconds(run: Callable[[], object], times: int = 1) -> float:
 
 def test_all_fixes_of_a_pump_on_twenty_elements_in_three_cases() -> None:
     layout = starved()
-    found = advise(layout, "pump")
-    assert len(found.now.cases) == 3
-    assert len(found.fixes) >= 5
-    assert found.together
+    advice = advise(layout, "pump")
+    assert len(advice.now.cases) == 3
+    assert len(advice.fixes) >= 5
+    assert advice.together
     built = network.build(layout)
     solved = solve.solve_network(built)
     flow = solved.pumps["pump"].flow
     ours = min(seconds(lambda: advise(layout, "pump")) for _ in range(5))
     plain = min(seconds(lambda: plain_loop(built, solved.fluid, flow), 200) for _ in range(5))
     print()
-    tell(f"{len(found.fixes)} fixes and {len(found.together)} sets of them", ours * 1e3, "ms", 1000)
+    tell(f"{len(advice.fixes)} fixes and {len(advice.together)} sets of them", ours * 1e3, "ms", 1000)
     tell("plain scalar loop over the same rows", plain * 1e6, "µs")
     tell("ratio", ours / plain, "x", 10000)
     assert ours / plain <= 10000

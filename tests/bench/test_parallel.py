@@ -29,14 +29,14 @@ def grid(side: int, flow: float) -> Layout:
         x, y = 1.0 + 2.0 * i, 2.0 + 2.0 * j
         ways = [w for w, (a, b) in SIDES.items() if 0 <= i + a < side and 0 <= j + b < side]
         ways += ["in"] if i == j == 0 else ["out"] if i == j == side - 1 else []
-        here = f"{i},{j}"
+        place = f"{i},{j}"
         if len(ways) == 4:
-            parts += [tee(f"a{here}", (x - 0.3, y)), tee(f"b{here}", (x + 0.3, y))]
-            parts.append(run(f"x{here}", f"a{here}", f"b{here}"))
-            port |= {(i, j, w): f"{'b' if w in ('right', 'down') else 'a'}{here}" for w in ways}
+            parts += [tee(f"a{place}", (x - 0.3, y)), tee(f"b{place}", (x + 0.3, y))]
+            parts.append(run(f"x{place}", f"a{place}", f"b{place}"))
+            port |= {(i, j, w): f"{'b' if w in ('right', 'down') else 'a'}{place}" for w in ways}
             continue
-        parts.append(tee(f"a{here}", (x, y)) if len(ways) == 3 else fitting(f"a{here}", (x, y)))
-        port |= {(i, j, w): f"a{here}" for w in ways}
+        parts.append(tee(f"a{place}", (x, y)) if len(ways) == 3 else fitting(f"a{place}", (x, y)))
+        port |= {(i, j, w): f"a{place}" for w in ways}
     mitred = {"bend": "mitre", "bend_radius": None}
     for i, j in itertools.product(range(side), repeat=2):
         if i + 1 < side:

@@ -148,13 +148,13 @@ def test_cost_grows_no_faster_than_the_line() -> None:
         base = drawings.steps(elements)
         built = network.build(base)
         rows = len(built.rows)
-        solved, made = medians(
+        solved, build_time = medians(
             functools.partial(solve.solve_network, built),
             functools.partial(network.build, base),
             repeats=max(5, 2_000 // elements),
         )
         solving.append(solved / rows)
-        making.append(made / rows)
+        making.append(build_time / rows)
         tell(f"{rows} rows: network to ledger, per row", solving[-1] * 1e6, "µs")
         tell(f"{rows} rows: drawing to network, per row", making[-1] * 1e6, "µs")
     assert solving[-1] < 2 * solving[1]

@@ -49,9 +49,9 @@ def spent(parts: int, folder: Path) -> tuple[float, float]:
     path.write_text(drawing(parts), encoding="utf-8")
     asked = [sys.executable, "-c", EDITED]
     environment = {**os.environ, "XDG_STATE_HOME": str(folder / "state"), "QT_QPA_PLATFORM": "offscreen"}
-    made = subprocess.run([*asked, str(path)], cwd=TREE, env=environment, capture_output=True, text=True)
-    assert made.returncode == 0, made.stderr
-    opened, edited, pumps = made.stdout.split()
+    completed = subprocess.run([*asked, str(path)], cwd=TREE, env=environment, capture_output=True, text=True)
+    assert completed.returncode == 0, completed.stderr
+    opened, edited, pumps = completed.stdout.split()
     assert int(pumps) == parts // 5
     return float(opened) / parts, float(edited) / parts
 

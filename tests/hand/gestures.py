@@ -64,9 +64,9 @@ class RandomHand:
             (10, self.card), (10, self.strip), (10, self.any_widget), (5, self.tab), (10, self.menu),
             (4, self.wheel), (10, self.undo), (2, self.resize),
         ]  # fmt: skip
-        weights, made = zip(*ways, strict=True)
+        weights, ways_to_move = zip(*ways, strict=True)
         self._answers = 0
-        name = self.chance.choices(made, weights)[0]()
+        name = self.chance.choices(ways_to_move, weights)[0]()
         self._close_popups()
         self.gestures.append(name)
         return name

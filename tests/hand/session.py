@@ -111,9 +111,9 @@ def check_undo(document: Document, first: str, trouble: Trouble) -> None:
         trouble.add(f"redo of {steps} does not lead to the last text: {differing_lines(last, now)}")
 
 
-def differing_lines(wanted: str, found: str) -> str:
+def differing_lines(wanted: str, loaded: str) -> str:
     """How two texts differ, for a reader."""
-    lines = difflib.unified_diff(wanted.split("\n"), found.split("\n"), "wanted", "found", n=0, lineterm="")
+    lines = difflib.unified_diff(wanted.split("\n"), loaded.split("\n"), "wanted", "found", n=0, lineterm="")
     return "\n".join(lines)[:1500]
 
 
@@ -125,11 +125,11 @@ def check_fresh(document: Document, folder: Path, trouble: Trouble) -> None:
     path.write_text(file.write(document.drawing), encoding="utf-8")
     asked = [str(path), "--json", "--level", str(document.level)]  # for a program: SI, whatever is shown
     asked += ["--alternative", document.alternative] if document.alternative else []
-    made = subprocess.run([sys.executable, "-m", "solver", *asked], capture_output=True, text=True)
-    if not made.stdout:
-        trouble.add(f"the terminal refuses what the window shows: {made.stderr[:800]}")
+    completed = subprocess.run([sys.executable, "-m", "solver", *asked], capture_output=True, text=True)
+    if not completed.stdout:
+        trouble.add(f"the terminal refuses what the window shows: {completed.stderr[:800]}")
         return
-    ours, theirs = json.loads(ledger_text(document, ".json")), json.loads(made.stdout)
+    ours, theirs = json.loads(ledger_text(document, ".json")), json.loads(completed.stdout)
     for key in ours:
         if ours[key] != theirs[key]:
             trouble.add(
@@ -147,7 +147,7 @@ def differing(ours: object, theirs: object, place: str = "") -> str:
         pairs = [(f"{place}[{at}]", *both) for at, both in enumerate(zip(ours, theirs, strict=True))]
     else:
         return "" if ours == theirs else f"{place}: {ours} | {theirs}"[:400]
-    return next((found for name, a, b in pairs if (found := differing(a, b, name))), "")
+    return next((difference for name, a, b in pairs if (difference := differing(a, b, name))), "")
 
 
 def play(window: Window, hand: RandomHand, gestures: int, trouble: Trouble) -> dict[str, object]:
@@ -194,15 +194,15 @@ def run(seed: int, gestures: int) -> dict[str, object]:
     window.show()
     application().processEvents()
     first, hand = file.write(window.document.drawing), RandomHand(window, seed, folder)
-    made = play(window, hand, gestures, trouble)
+    session = play(window, hand, gestures, trouble)
     trouble.last = "at the end"
     check_text(window.document, trouble)
     check_fresh(window.document, folder, trouble)
     check_undo(window.document, "" if hand.opened else first, trouble)
-    made["trouble"], made["last"] = trouble.seen, hand.gestures[-12:]
+    session["trouble"], session["last"] = trouble.seen, hand.gestures[-12:]
     if not trouble.seen:
         shutil.rmtree(folder, ignore_errors=True)
-    return made
+    return session
 
 
 if __name__ == "__main__":

@@ -27,9 +27,11 @@ def session(seed: int) -> dict[str, object]:
     """What came of the session of a seed."""
     environment = {**os.environ, "QT_QPA_PLATFORM": "offscreen"}
     asked = [sys.executable, "-m", "tests.hand.session", str(seed), str(GESTURES)]
-    made = subprocess.run(asked, capture_output=True, text=True, env=environment)
-    assert made.returncode == 0, f"seed {seed}: ended with {made.returncode}\n{made.stderr[-3000:]}"
-    played: dict[str, object] = json.loads(made.stdout.splitlines()[-1])
+    completed = subprocess.run(asked, capture_output=True, text=True, env=environment)
+    assert completed.returncode == 0, (
+        f"seed {seed}: ended with {completed.returncode}\n{completed.stderr[-3000:]}"
+    )
+    played: dict[str, object] = json.loads(completed.stdout.splitlines()[-1])
     return played
 
 
@@ -38,10 +40,10 @@ def test_a_hand_without_a_plan_breaks_nothing(seconds: float) -> None:
     while time.monotonic() - begun < seconds if seconds else seed < FIRST + SESSIONS:
         played = session(seed)
         assert not played["trouble"], f"seed {seed}: {played}"
-        made = int(str(played["gestures"]))
-        assert made == GESTURES, f"seed {seed}: the window closed: {played}"
-        if made >= LONG:
+        count = int(str(played["gestures"]))
+        assert count == GESTURES, f"seed {seed}: the window closed: {played}"
+        if count >= LONG:
             assert int(str(played["grown_kB"])) < GROWTH_KB, f"seed {seed}: {played}"
-        gestures += made
+        gestures += count
         seed += 1
     print(f"{gestures} gestures, seeds {FIRST} to {seed - 1}")

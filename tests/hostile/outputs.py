@@ -34,20 +34,20 @@ def check_output(path: Path | str, form: str, capsys: pytest.CaptureFixture[str]
 
 def check_record(text: str) -> None:
     """No figure that is none; the shares of a pump and its margin make the whole."""
-    made = json.loads(text)
-    assert all(math.isfinite(each) for each in figures(made))
-    for pump in made["pumps"].values():
+    record = json.loads(text)
+    assert all(math.isfinite(each) for each in figures(record))
+    for pump in record["pumps"].values():
         whole = sum(entry["share"] or 0.0 for entry in pump["entries"])
         if pump["budget_Pa"] > 0:
             assert whole + pump["margin_Pa"] / pump["budget_Pa"] == pytest.approx(1.0, abs=1e-6)
 
 
-def figures(made: object) -> Iterator[float]:
+def figures(data: object) -> Iterator[float]:
     """Every figure in a record."""
-    if isinstance(made, dict):
-        made = list(made.values())
-    if isinstance(made, list):
-        for each in made:
+    if isinstance(data, dict):
+        data = list(data.values())
+    if isinstance(data, list):
+        for each in data:
             yield from figures(each)
-    elif isinstance(made, float):
-        yield made
+    elif isinstance(data, float):
+        yield data

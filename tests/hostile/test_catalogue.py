@@ -48,8 +48,8 @@ FILES: dict[str, bytes] = {
 def places() -> list[tuple[int, str]]:
     """Every line of the example that gives a value, with its key."""
     lines = EXAMPLE.read_text("utf-8").split("\n")
-    found = ((at, re.match(r"([\w.]+) = [^\[{]", line)) for at, line in enumerate(lines))
-    return [(at, match[1]) for at, match in found if match and '"""' not in lines[at]]
+    keys = ((at, re.match(r"([\w.]+) = [^\[{]", line)) for at, line in enumerate(lines))
+    return [(at, match[1]) for at, match in keys if match and '"""' not in lines[at]]
 
 
 def test_every_value_in_every_place(

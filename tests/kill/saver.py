@@ -37,10 +37,10 @@ def refuse(how: str, path: Path) -> None:
 def kept(window: Window) -> bool:
     """Whether the change is still shown, unsaved, and among the recoveries."""
     window.document.file.keep()
-    found = [
+    recoveries = [
         each for each in storage.state_folder().glob("recovery-*.toml") if TITLE in each.read_text("utf-8")
     ]
-    return window.document.layout.title == TITLE and not window.document.clean and bool(found)
+    return window.document.layout.title == TITLE and not window.document.clean and bool(recoveries)
 
 
 def main(path: Path, how: str, user: int) -> None:

@@ -22,12 +22,12 @@ NOBODY = 65534
 def asked(path: Path, state: Path, how: str, user: int = -1) -> dict[str, str]:
     """What a window says that edits the drawing, has its disk refuse, and saves."""
     environment = {**os.environ, "XDG_STATE_HOME": str(state), "QT_QPA_PLATFORM": "offscreen"}
-    made = subprocess.run(
+    completed = subprocess.run(
         [sys.executable, "-m", "tests.kill.saver", str(path), how, str(user)],
         capture_output=True, text=True, env=environment, timeout=120,
     )  # fmt: skip
-    assert made.returncode == 0, made.stderr
-    said: dict[str, str] = json.loads(made.stdout.splitlines()[-1])
+    assert completed.returncode == 0, completed.stderr
+    said: dict[str, str] = json.loads(completed.stdout.splitlines()[-1])
     return said
 
 

@@ -47,8 +47,8 @@ class Prey:
         end = time.monotonic() + LONGEST_S
         while time.monotonic() < end:
             begun = [line.split(" ")[0] for line in self.lines]
-            if found := next((word for word in words if word in begun), ""):
-                return found
+            if first := next((word for word in words if word in begun), ""):
+                return first
             assert self.process.poll() is None, self.lines
             time.sleep(0.005)
         raise AssertionError(f"nothing within {LONGEST_S:g} s: {self.lines}")

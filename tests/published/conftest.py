@@ -73,5 +73,5 @@ def pytest_terminal_summary(terminalreporter: pytest.TerminalReporter) -> None:
 
 def _all_asked(config: pytest.Config) -> bool:
     """Whether the whole of this folder was asked for."""
-    here = Path(__file__).parent
-    return any(Path(argument).resolve() == here for argument in config.args)
+    folder = Path(__file__).parent
+    return any(Path(argument).resolve() == folder for argument in config.args)

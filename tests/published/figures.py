@@ -26,7 +26,7 @@ def ledger(layout: Layout, level: str = "minimum") -> PumpLedger:
     return solve(layout, level).pumps["pump"]
 
 
-def lost(found: PumpLedger, *parts: str) -> float:
+def lost(ledger: PumpLedger, *parts: str) -> float:
     """What the named parts lose [Pa]; all that is lost on the way where none is named."""
-    ours = [e for e in found.entries if e.kind not in ("port", "flooded head")]
+    ours = [e for e in ledger.entries if e.kind not in ("port", "flooded head")]
     return sum(entry.loss for entry in ours if not parts or entry.part in parts)

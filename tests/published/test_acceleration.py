@@ -56,16 +56,16 @@ def stroking(
     return ledger(read(text))
 
 
-def acceleration(found: PumpLedger) -> float:
+def acceleration(ledger: PumpLedger) -> float:
     """Head that the strokes take at the worst moment of a turn [m]."""
-    (entry,) = (e for e in found.entries if e.kind == "acceleration head")
+    (entry,) = (e for e in ledger.entries if e.kind == "acceleration head")
     return entry.loss / (WATER * GRAVITY)
 
 
-def at_the_start(found: PumpLedger) -> float:
+def at_the_start(ledger: PumpLedger) -> float:
     """Absolute head in the cylinder as the stroke begins, where nothing flows yet [m]."""
-    lifted = sum(entry.lift for entry in found.entries)
-    return (found.surface - lifted) / (WATER * GRAVITY) - acceleration(found)
+    lifted = sum(entry.lift for entry in ledger.entries)
+    return (ledger.surface - lifted) / (WATER * GRAVITY) - acceleration(ledger)
 
 
 def separation(least: float, drawn: Callable[[float], PumpLedger]) -> float:
@@ -82,10 +82,10 @@ def test_douglas_24_1(read: Read, published: Published) -> None:
     def drawn(speed: float) -> PumpLedger:
         return stroking(read, lift=1.5, length=2.0, bore=0.05, piston=0.15, stroke=0.4, speed=speed, air=10.3)
 
-    found = drawn(0.2)
+    ledger = drawn(0.2)
     source = "Douglas, Fluid Mechanics"
-    published(source, "Ex. 24.1 start of stroke", 8.22, at_the_start(found), "m", abs=0.01)
-    end = at_the_start(found) + 2 * acceleration(found)
+    published(source, "Ex. 24.1 start of stroke", 8.22, at_the_start(ledger), "m", abs=0.01)
+    end = at_the_start(ledger) + 2 * acceleration(ledger)
     published(source, "Ex. 24.1 end of stroke", 9.38, end, "m", abs=0.01)
     published(source, "Ex. 24.1 separation", 39.9, 60 * separation(2.4, drawn), "rpm", abs=0.05)
 
@@ -95,10 +95,10 @@ def test_sarkar_9_5_and_9_6(read: Read, published: Published) -> None:
     A/a 16/9, crank 75 mm, 75 rpm, 2.5 m of lift: 8.369 m below the atmosphere at the start; 80 mm piston,
     150 mm stroke, 4.5 m of 30 mm pipe, 3 m of lift, 78.86 kPa below the atmosphere: 43.34 rpm. 0.1 %."""
     source = "Sarkar, Fluid Mechanics"
-    found = stroking(
+    head_entry = stroking(
         read, lift=2.5, length=7.0, bore=0.09, piston=0.12, stroke=0.15, speed=75 / 60, air=10.33
     )
-    published(source, "Ex. 9.5 vacuum head", 8.369, 10.33 - at_the_start(found), "m", rel=1e-3)
+    published(source, "Ex. 9.5 vacuum head", 8.369, 10.33 - at_the_start(head_entry), "m", rel=1e-3)
 
     def drawn(speed: float) -> PumpLedger:
         return stroking(
@@ -120,8 +120,8 @@ def test_subramanya_16_41_and_16_42(read: Read, published: Published) -> None:
         return stroking(read, lift=2.5, length=5.0, bore=0.05, piston=0.15, stroke=0.3, speed=speed, air=10.0)
 
     published(source, "16.41 separation", 27.0, 60 * separation(2.0, drawn), "rpm", abs=0.05)
-    found = stroking(read, lift=3.0, length=5.0, bore=0.1, piston=0.2, stroke=0.4, speed=0.5, air=10.0)
-    published(source, "16.42 lift", 3.476, 3.0 + at_the_start(found) - 2.5, "m", abs=0.005)
+    head_entry = stroking(read, lift=3.0, length=5.0, bore=0.1, piston=0.2, stroke=0.4, speed=0.5, air=10.0)
+    published(source, "16.42 lift", 3.476, 3.0 + at_the_start(head_entry) - 2.5, "m", abs=0.005)
 
 
 def test_brasch_and_whyman_6(read: Read, published: Published) -> None:
@@ -202,10 +202,10 @@ def triplex(read: Read, cylinders: str = "cylinders = 3", wide: float = 6.065) -
     return ledger(read(TRIPLEX.format(swept=73 / 360, cylinders=cylinders, wide=wide)))
 
 
-def head(found: PumpLedger) -> float:
+def head(ledger: PumpLedger) -> float:
     """The acceleration head of a drawing of the triplex [ft]."""
-    (entry,) = (e for e in found.entries if e.kind == "acceleration head")
-    return entry.loss / (found.density * GRAVITY * FOOT)
+    (entry,) = (e for e in ledger.entries if e.kind == "acceleration head")
+    return entry.loss / (ledger.density * GRAVITY * FOOT)
 
 
 def test_hydraulic_institute_triplex(read: Read, published: Published) -> None:
@@ -213,14 +213,14 @@ def test_hydraulic_institute_triplex(read: Read, published: Published) -> None:
     from memory): a 2 by 5 in triplex at 360 rpm, 73 gpm of water, 20 ft of 6 in and 4 ft of 4 in pipe,
     C 0.066, K 1.4: 8.55 + 3.88 = 12.4 ft. Tolerance 0.03 ft, and 0.04 for the sum: last digits."""
     source = "Hydraulic Institute 6.1-6.5"
-    found = triplex(read)
-    wide, narrow = (e for e in found.entries if e.kind == "straight")
+    triplex_ledger = triplex(read)
+    wide, narrow = (e for e in triplex_ledger.entries if e.kind == "straight")
     published(source, "triplex, 4 in velocity", 1.84, narrow.velocity / FOOT, "ft/s", abs=0.005)
     published(source, "triplex, 6 in velocity", 0.811, wide.velocity / FOOT, "ft/s", abs=0.0005)
-    published(source, "triplex, acceleration head", 12.4, head(found), "ft", abs=0.04)
+    published(source, "triplex, acceleration head", 12.4, head(triplex_ledger), "ft", abs=0.04)
     share = 4 * narrow.velocity / (4 * narrow.velocity + 20 * wide.velocity)
-    published(source, "triplex, in the 4 in pipe", 3.88, share * head(found), "ft", abs=0.03)
-    published(source, "triplex, in the 6 in pipe", 8.55, (1 - share) * head(found), "ft", abs=0.03)
+    published(source, "triplex, in the 4 in pipe", 3.88, share * head(triplex_ledger), "ft", abs=0.03)
+    published(source, "triplex, in the 6 in pipe", 8.55, (1 - share) * head(triplex_ledger), "ft", abs=0.03)
 
 
 @pytest.mark.parametrize(
@@ -243,5 +243,5 @@ def test_cylinder_constants_follow_from_the_crank(
     keys = f"cylinders = {cylinders}" + ("\ndouble_acting = true" if double else "")
     unit = head(triplex(read, "cylinder_constant = 1.0"))
     acting = "double" if double else "single"
-    found = head(triplex(read, keys)) / unit
-    published("Slider-crank kinematics", f"C, {cylinders} {acting}", kinematic, found, rel=0.015)
+    ours = head(triplex(read, keys)) / unit
+    published("Slider-crank kinematics", f"C, {cylinders} {acting}", kinematic, ours, rel=0.015)

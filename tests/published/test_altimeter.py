@@ -57,14 +57,14 @@ def test_a_higher_setting_and_a_lower_site_have_more_air() -> None:
 def test_a_barometer_reduced_to_sea_level_is_a_caution() -> None:
     """29.92 inHg at 5 000 ft: 17 kPa more than any weather brings about."""
     layout = lifted()
-    here = quantity("5000 ft", Kind.ELEVATION)
+    height = quantity("5000 ft", Kind.ELEVATION)
 
     def at(pressure: float) -> object:
         barometer = quantity(f"{pressure!r} Pa", Kind.PRESSURE)
-        return replace(layout, site=Site(elevation=here, barometer=barometer))
+        return replace(layout, site=Site(elevation=height, barometer=barometer))
 
     assert found(at(29.92 * INCH_OF_MERCURY), "barometer against elevation")
-    standard = standard_pressure(here.si)
+    standard = standard_pressure(height.si)
     for off, seen in ((3990.0, False), (4010.0, True), (-3990.0, False), (-4010.0, True)):
         assert bool(found(at(standard + off), "barometer against elevation")) is seen
     assert ledger(at(standard + 1000.0)).atmosphere == pytest.approx(standard + 1000.0)

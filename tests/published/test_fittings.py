@@ -61,8 +61,8 @@ def test_darby_threaded_elbow(nps: float, reynolds: float, k: float, published: 
 )
 def test_hooper_form(bore: float, reynolds: float, k: float, published: Published) -> None:
     """Hooper 2-K, standard screwed elbow (800, 0.40), evaluated outside: last digits."""
-    found = _k((flow.hooper(0.40, bore), 800.0), reynolds)
-    published("Hooper (1981)", f"screwed elbow, {bore} in, Re {reynolds:g}", k, found, rel=1e-4)
+    coefficient = _k((flow.hooper(0.40, bore), 800.0), reynolds)
+    published("Hooper (1981)", f"screwed elbow, {bore} in, Re {reynolds:g}", k, coefficient, rel=1e-4)
 
 
 @pytest.mark.parametrize("nps", [1.5, 2.0, 4.0])
@@ -95,10 +95,10 @@ def test_darby_valves(
     kind: str, k1: float, ki: float, kd: float, row: str, reynolds: float, published: Published
 ) -> None:
     """Darby's table: constants by hand, and the library's evaluation of its own copy. Exact."""
-    found = _k(coefficients.fitting_k(kind, 2 * INCH, 2.067 * INCH)[:2], reynolds)
+    k = _k(coefficients.fitting_k(kind, 2 * INCH, 2.067 * INCH)[:2], reynolds)
     by_hand = k1 / reynolds + ki * (1 + kd / 2**0.3)
-    published("Darby (2001)", f"{kind}, NPS 2, Re {reynolds:g}", by_hand, found, rel=1e-12)
-    assert found == pytest.approx(library.Darby3K(NPS=2.0, Re=reynolds, name=row), rel=1e-12)
+    published("Darby (2001)", f"{kind}, NPS 2, Re {reynolds:g}", by_hand, k, rel=1e-12)
+    assert k == pytest.approx(library.Darby3K(NPS=2.0, Re=reynolds, name=row), rel=1e-12)
 
 
 HOOPER_1981 = {"butterfly valve": (800, 0.25), "tilting-disc check": (1000, 0.50)}
@@ -110,12 +110,12 @@ HOOPER_1981 = {"butterfly valve": (800, 0.25), "tilting-disc check": (1000, 0.50
 )
 def test_hooper_valves(kind: str, row: str, published: Published) -> None:
     """Hooper's table: butterfly (800, 0.25), tilting-disc check (1000, 0.50). Exact."""
-    found = _k(coefficients.fitting_k(kind, 2 * INCH, 2.067 * INCH)[:2], 700.0)
+    k = _k(coefficients.fitting_k(kind, 2 * INCH, 2.067 * INCH)[:2], 700.0)
     theirs = float(library.Hooper2K(Di=2.067, Re=700.0, name=row))
-    published("fluids, Hooper (1981)", f"{kind}, 2.067 in", theirs, found, rel=1e-12)
+    published("fluids, Hooper (1981)", f"{kind}, 2.067 in", theirs, k, rel=1e-12)
     k_re, k_inf = HOOPER_1981[kind]
     by_hand = k_re / 700.0 + k_inf * (1 + 1 / 2.067)
-    published("Hooper (1981)", f"{kind}, 2.067 in, Re 700", by_hand, found, rel=1e-12)
+    published("Hooper (1981)", f"{kind}, 2.067 in, Re 700", by_hand, k, rel=1e-12)
 
 
 @pytest.mark.parametrize(
@@ -129,8 +129,8 @@ def test_hooper_valves(kind: str, row: str, published: Published) -> None:
 )
 def test_darby_elbows(bend: str, degrees: float, row: str) -> None:
     """Darby's rows at their own angles."""
-    found = coefficients.bend_k(bend, 0.0508, math.radians(degrees), 0.0525, 0.0508, 0.0)
-    assert _k(found[:2], 300.0) == pytest.approx(library.Darby3K(NPS=2.0, Re=300.0, name=row), rel=1e-9)
+    elbow = coefficients.bend_k(bend, 0.0508, math.radians(degrees), 0.0525, 0.0508, 0.0)
+    assert _k(elbow[:2], 300.0) == pytest.approx(library.Darby3K(NPS=2.0, Re=300.0, name=row), rel=1e-9)
 
 
 @pytest.mark.parametrize(
@@ -139,9 +139,9 @@ def test_darby_elbows(bend: str, degrees: float, row: str) -> None:
 def test_hooper_entrances(kind: str, k_inf: float, published: Published) -> None:
     """Hooper (1981): 160/Re with 0.50 flush, 1.00 inward; Crane TP-410: 0.04 rounded from r/D 0.15. Inside
     a strainer the pipe ends flush with its end plate."""
-    found, k_re = coefficients.entrance_k(kind)[:2]
+    ours, k_re = coefficients.entrance_k(kind)[:2]
     assert k_re == 160.0
-    published("Crane TP-410" if kind == "bell-mouth" else "Hooper (1981)", kind, k_inf, found, abs=0.0)
+    published("Crane TP-410" if kind == "bell-mouth" else "Hooper (1981)", kind, k_inf, ours, abs=0.0)
 
 
 def test_rennels_bend(published: Published) -> None:
@@ -168,14 +168,14 @@ def test_smooth_bends_near_darbys(diameters: int) -> None:
 
 def test_sudden_widening_by_borda_and_carnot(published: Published) -> None:
     """(1 − β²)² at β 0.5: 0.5625, any text."""
-    found = coefficients.bore_change_k(0.05, 0.1).k_inf
-    published("Borda and Carnot", "widening, β 0.5", 0.5625, found, abs=1e-3)
+    k_inf = coefficients.bore_change_k(0.05, 0.1).k_inf
+    published("Borda and Carnot", "widening, β 0.5", 0.5625, k_inf, abs=1e-3)
 
 
 def test_sudden_narrowing(published: Published) -> None:
     """β 0.5: Rennels and Hudson 0.4956, above the classical 0.5 (1 − β²) = 0.375: the stricter of the two."""
-    found = coefficients.bore_change_k(0.1, 0.05).k_inf
-    published("Rennels and Hudson (2012)", "narrowing, β 0.5", 0.4956, found, abs=1e-3)
+    k_inf = coefficients.bore_change_k(0.1, 0.05).k_inf
+    published("Rennels and Hudson (2012)", "narrowing, β 0.5", 0.4956, k_inf, abs=1e-3)
 
 
 @pytest.mark.parametrize("angle", [180.0, 90.0, 30.0])
@@ -237,8 +237,8 @@ def test_friction_factor_of_a_foot_valve(nps: str, factor: float, published: Pub
     """Crane TP-410, 2009 and later: f_T = 0.25/log₁₀(ε/D/3.7)² with ε 0.0018 in, computed outside for
     schedule 40; a hinged foot valve is 75 f_T. Tolerance 0.5 %: last digits."""
     bore = sizes.bore(f"NPS {nps} schedule 40")
-    found = coefficients.fitting_k("foot valve", bore, bore).k_inf / 75
-    published("Crane TP-410", f"f_T, NPS {nps}", factor, found, rel=5e-3)
+    ours = coefficients.fitting_k("foot valve", bore, bore).k_inf / 75
+    published("Crane TP-410", f"f_T, NPS {nps}", factor, ours, rel=5e-3)
 
 
 def test_poppet_foot_valve_by_crane(published: Published) -> None:
@@ -252,9 +252,9 @@ def test_poppet_foot_valve_by_crane(published: Published) -> None:
 )
 def test_hooper_reduced_valves(kind: str, k1: float, k_inf: float, published: Published) -> None:
     """Hooper's valves of reduced trim, β 0.9 (500, 0.15) and β 0.8 (1000, 0.25), from memory. Exact."""
-    found = _k(coefficients.fitting_k(kind, 2 * INCH, 2.067 * INCH)[:2], 700.0)
+    k = _k(coefficients.fitting_k(kind, 2 * INCH, 2.067 * INCH)[:2], 700.0)
     by_hand = k1 / 700 + k_inf * (1 + 1 / 2.067)
-    published("Hooper (1981)", f"{kind}, 2.067 in, Re 700", by_hand, found, rel=1e-12)
+    published("Hooper (1981)", f"{kind}, 2.067 in, Re 700", by_hand, k, rel=1e-12)
 
 
 @pytest.mark.parametrize(
@@ -267,9 +267,9 @@ def test_hooper_reduced_valves(kind: str, k1: float, k_inf: float, published: Pu
 )
 def test_darby_elbow_constants(row: str, k1: float, ki: float, kd: float, published: Published) -> None:
     """Darby's constants, agreeing with memory of the paper. Exact."""
-    found = _k(coefficients.darby_k(row, 1.5 * INCH)[:2], 300.0)
+    k = _k(coefficients.darby_k(row, 1.5 * INCH)[:2], 300.0)
     by_hand = k1 / 300 + ki * (1 + kd / 1.5**0.3)
-    published("Darby (2001)", f"{row}, NPS 1-1/2, Re 300", by_hand, found, rel=1e-12)
+    published("Darby (2001)", f"{row}, NPS 1-1/2, Re 300", by_hand, k, rel=1e-12)
 
 
 def test_foot_valve_by_crane(published: Published) -> None:
@@ -287,13 +287,13 @@ def test_a_turbulent_coefficient_alone_is_wrong_in_oil() -> None:
 @pytest.mark.parametrize("reynolds", [50.0, 1161.0, 2000.0])
 def test_widenings_in_slow_flow(beta: float, hooper: float, reynolds: float, published: Published) -> None:
     """Hooper, W. B. (1988), Chem. Eng. November, 89: a sudden widening has K = 2 (1 - β⁴) below Re 4000."""
-    found = coefficients.bore_change_k(0.05 * beta, 0.05)
+    change = coefficients.bore_change_k(0.05 * beta, 0.05)
     columns = {
         name: np.array([value])
         for name, value in {"bore": 0.05 * beta, "length": 0.0, "roughness": 0.0, "cap": np.inf}.items()
     }
     columns |= {name: np.zeros(1) for name in ("viscous", "inertial", "read_drop")}
-    columns |= {name: np.array([getattr(found, name)]) for name in ("k_inf", "k_re", "k_slow")}
+    columns |= {name: np.array([getattr(change, name)]) for name in ("k_inf", "k_re", "k_slow")}
     flow = reynolds * 46e-6 * np.pi * 0.05 * beta / 4
     k = losses.drop(columns, np.array([flow]), 870.0, 46e-6).k[0]
     published("Hooper (1988)", f"widening, β {beta}, Re {reynolds:g}", hooper, k, rel=1e-4)
@@ -308,8 +308,8 @@ def test_a_bend_is_as_rough_as_its_run(wall: str, share: float) -> None:
     """Rennels and Hudson (2012) as the library fluids has it, with a wall of its own; a smooth wall would be
     too kind by a seventh in steel, a third in cast iron and two thirds in rusted steel."""
     bore, rough = 0.0525, sizes.ROUGHNESS[wall]
-    found = coefficients.bend_k("bent", 0.0762, math.pi / 2, bore, 0.0508, rough).k_inf
+    k_inf = coefficients.bend_k("bent", 0.0762, math.pi / 2, bore, 0.0508, rough).k_inf
     theirs = library.bend_rounded(Di=bore, angle=90.0, rc=0.0762, Re=1e5, roughness=rough, method="Rennels")
     smooth = coefficients.bend_k("bent", 0.0762, math.pi / 2, bore, 0.0508, 0.0).k_inf
-    assert found == pytest.approx(theirs, rel=1e-6)
-    assert 1 - smooth / found == pytest.approx(share, abs=0.01)
+    assert k_inf == pytest.approx(theirs, rel=1e-6)
+    assert 1 - smooth / k_inf == pytest.approx(share, abs=0.01)

@@ -43,15 +43,15 @@ def _at(name: str, celsius: float) -> fluid.FluidState:
 def test_d2270_worked_examples(at_40: float, at_100: float, index: int, published: Published) -> None:
     """ASTM D2270, clauses 5.1.4 and 6.1.4 (read in a public copy; the last example partly from memory). An
     index is reported as a whole number."""
-    found = formulas.viscosity_index(at_40, at_100)
-    published("ASTM D2270", f"index of {at_40} and {at_100} mm²/s", index, round(found), abs=0.0)
+    computed_index = formulas.viscosity_index(at_40, at_100)
+    published("ASTM D2270", f"index of {at_40} and {at_100} mm²/s", index, round(computed_index), abs=0.0)
 
 
 @pytest.mark.parametrize(("at_40", "at_100", "index"), [(73.30, 8.86, 92.43), (22.83, 5.05, 156.4)])
 def test_d2270_before_rounding(at_40: float, at_100: float, index: float, published: Published) -> None:
     """The standard's examples, recomputed outside from the standard's table: 0.1, as our equations fit it."""
-    found = formulas.viscosity_index(at_40, at_100)
-    published("ASTM D2270", f"index of {at_40} and {at_100}, unrounded", index, found, abs=0.1)
+    computed_index = formulas.viscosity_index(at_40, at_100)
+    published("ASTM D2270", f"index of {at_40} and {at_100}, unrounded", index, computed_index, abs=0.1)
 
 
 def test_d2270_reference_oils_of_the_worked_example(published: Published) -> None:
@@ -61,8 +61,8 @@ def test_d2270_reference_oils_of_the_worked_example(published: Published) -> Non
     published("ASTM D2270", "L at 8.86 mm²/s", 119.94, low, "mm²/s", rel=1.2e-3)
     published("ASTM D2270", "H at 8.86 mm²/s", 69.48, high, "mm²/s", rel=1.2e-3)
     for at_100, theirs in ((5.05, 28.97), (7.80, 57.31)):
-        found = formulas.reference_oils(at_100)[1]
-        published("ASTM D2270", f"H at {at_100:.2f} mm²/s", theirs, found, "mm²/s", rel=1.2e-3)
+        ours = formulas.reference_oils(at_100)[1]
+        published("ASTM D2270", f"H at {at_100:.2f} mm²/s", theirs, ours, "mm²/s", rel=1.2e-3)
 
 
 def test_d2270_equations_against_its_table() -> None:
@@ -82,8 +82,8 @@ def test_d2270_both_ways(at_100: float, index: float) -> None:
 def test_walther_two_points(published: Published) -> None:
     """A public viscosity-temperature worksheet: 32 and 5.4 cSt at 40 and 100 °C give 8.53 cSt at 80 °C."""
     line = walther_line(((313.15, 32.0), (373.15, 5.4)))
-    found = line(353.15) * 1e6
-    published("Public Walther worksheet", "32 and 5.4 cSt, at 80 °C", 8.53, found, "cSt", abs=0.01)
+    ours = line(353.15) * 1e6
+    published("Public Walther worksheet", "32 and 5.4 cSt, at 80 °C", 8.53, ours, "cSt", abs=0.01)
 
 
 @pytest.mark.parametrize("viscosity", [0.5, 1.0, 2.0, 32.0])
@@ -120,10 +120,10 @@ def test_grades_by_index(
 
     Ours uses the standard's equations for that table: 0.4 % at -20 °C, where an index 0.1 off counts most.
     """
-    found = index_line(313.15, float(grade), float(index))(celsius + 273.15) * 1e6
+    ours = index_line(313.15, float(grade), float(index))(celsius + 273.15) * 1e6
     case = f"VG {grade}, index {index}, {celsius} °C"
     source = "ISO 3448, ASTM D2270 and D341"
-    published(source, case, viscosity, found, "cSt", rel=4e-3 if celsius < 0 else 2e-3)
+    published(source, case, viscosity, ours, "cSt", rel=4e-3 if celsius < 0 else 2e-3)
 
 
 @pytest.mark.parametrize(
@@ -142,9 +142,9 @@ def test_mineral_oils_within_the_standards_limits(grade: int, thickest: float, t
 @pytest.mark.parametrize("celsius", [0, 20, 60])
 def test_the_catalogue_s_grades(grade: int, celsius: int, published: Published) -> None:
     """ISO 3448 mid-points of index 95 with D2270 (its table, by `chemicals`) and D341: computed outside."""
-    found = _at(f"Mineral oil, ISO VG {grade}", celsius).viscosity * 1e6
+    ours = _at(f"Mineral oil, ISO VG {grade}", celsius).viscosity * 1e6
     source, case = "ISO 3448, ASTM D2270 and D341", f"catalogue, VG {grade}, {celsius} °C"
-    published(source, case, VI_95[grade][celsius], found, "cSt", rel=4e-3)
+    published(source, case, VI_95[grade][celsius], ours, "cSt", rel=4e-3)
 
 
 @pytest.mark.parametrize(
@@ -180,8 +180,8 @@ def test_oil_density_by_its_own_law(celsius: float, density: float) -> None:
 def test_oil_expands_by_0_0007_a_kelvin(celsius: float, published: Published) -> None:
     """Handbooks of hydraulics: 7e-4 of its volume a kelvin (common practice, no source). To 0.3 %."""
     theirs = 870.0 / (1 + 7e-4 * (celsius - 15.0))
-    found = formulas.oil_density(870.0, formulas.oil_expansion(870.0), celsius - 15.0)
-    published("Common practice", f"oil of 870 kg/m³, {celsius:g} °C", theirs, found, "kg/m³", rel=3e-3)
+    density = formulas.oil_density(870.0, formulas.oil_expansion(870.0), celsius - 15.0)
+    published("Common practice", f"oil of 870 kg/m³, {celsius:g} °C", theirs, density, "kg/m³", rel=3e-3)
 
 
 WATER = {0.01: 611.66, 10: 1228.2, 20: 2339.2, 30: 4246.7, 40: 7384.4, 50: 12351.3, 60: 19945.8,
@@ -191,17 +191,17 @@ WATER = {0.01: 611.66, 10: 1228.2, 20: 2339.2, 30: 4246.7, 40: 7384.4, 50: 12351
 @pytest.mark.parametrize(("celsius", "pascals"), WATER.items())
 def test_vapor_pressure_of_water(celsius: float, pascals: float, published: Published) -> None:
     """IAPWS-IF97 by `iapws`."""
-    found = _at("Water", celsius).vapor_pressure
-    published("IAPWS-IF97", f"vapour pressure, {celsius} °C", pascals, found, "Pa", rel=2e-4)
-    assert found == pytest.approx(_PSat_T(celsius + 273.15) * 1e6, rel=1e-9)
+    vapor_pressure = _at("Water", celsius).vapor_pressure
+    published("IAPWS-IF97", f"vapour pressure, {celsius} °C", pascals, vapor_pressure, "Pa", rel=2e-4)
+    assert vapor_pressure == pytest.approx(_PSat_T(celsius + 273.15) * 1e6, rel=1e-9)
 
 
 @pytest.mark.thorough
 @pytest.mark.parametrize("celsius", WATER)
 def test_vapor_pressure_of_water_against_iapws_95(celsius: float) -> None:
     """CoolProp: 0.02 %."""
-    found = _at("Water", celsius).vapor_pressure
-    assert found == pytest.approx(_helmholtz("P", "T", celsius + 273.15, "Q", 0), rel=2e-4)
+    vapor_pressure = _at("Water", celsius).vapor_pressure
+    assert vapor_pressure == pytest.approx(_helmholtz("P", "T", celsius + 273.15, "Q", 0), rel=2e-4)
 
 
 @pytest.mark.parametrize(
@@ -209,8 +209,8 @@ def test_vapor_pressure_of_water_against_iapws_95(celsius: float) -> None:
 )
 def test_saturation_line_verification_values(kelvin: float, pascals: float, published: Published) -> None:
     """IAPWS-IF97 release, Table 35 (from memory): all nine digits."""
-    found = formulas.water_vapor_pressure(kelvin)
-    published("IAPWS-IF97", f"Table 35, {kelvin:g} K", pascals, found, "Pa", rel=1e-8)
+    pressure = formulas.water_vapor_pressure(kelvin)
+    published("IAPWS-IF97", f"Table 35, {kelvin:g} K", pascals, pressure, "Pa", rel=1e-8)
 
 
 @pytest.mark.parametrize(
@@ -222,8 +222,8 @@ def test_vapor_pressure_of_water_in_a_handbook(fahrenheit: float, psi: float, pu
     The table as read prints 0.6331 psi at 70 °F; its own head column says 0.3631. Tolerance 0.2 %: the
     table's steam data are older than IAPWS.
     """
-    found = _at("Water", (fahrenheit - 32) / 1.8).vapor_pressure / PSI
-    published("Bachus and Custodio", f"vapour pressure, {fahrenheit} °F", psi, found, "psi", rel=2e-3)
+    ours = _at("Water", (fahrenheit - 32) / 1.8).vapor_pressure / PSI
+    published("Bachus and Custodio", f"vapour pressure, {fahrenheit} °F", psi, ours, "psi", rel=2e-3)
 
 
 @pytest.mark.parametrize(
@@ -233,8 +233,8 @@ def test_vapor_pressure_of_water_in_a_handbook(fahrenheit: float, psi: float, pu
 def test_weight_of_water_in_a_handbook(fahrenheit: float, weight: float, published: Published) -> None:
     """Bachus and Custodio, p. 34 (public page): lb/ft³ of water. Tolerance 0.1 %: the table lies 0.03 lb/ft³
     off the standard here and there (62.34 for 62.37 at 60 °F)."""
-    found = _at("Water", (fahrenheit - 32) / 1.8).density / POUND_PER_CUBIC_FOOT
-    published("Bachus and Custodio", f"weight of water, {fahrenheit} °F", weight, found, "lb/ft³", rel=1e-3)
+    ours = _at("Water", (fahrenheit - 32) / 1.8).density / POUND_PER_CUBIC_FOOT
+    published("Bachus and Custodio", f"weight of water, {fahrenheit} °F", weight, ours, "lb/ft³", rel=1e-3)
 
 
 @pytest.mark.thorough
@@ -267,8 +267,8 @@ def test_vapor_pressure_of_water_against_chemicals(celsius: float, published: Pu
 def test_water_bearing_fluids_take_their_vapor_pressure_from_water(published: Published) -> None:
     """At 50 °C: emulsions as water, 12.35 kPa; water-glycol 0.6 to 0.9 of it (Raoult, an estimate)."""
     for name in ("Invert emulsion (HFB)", "95/5 emulsion (HFA)"):
-        found = _at(name, 50).vapor_pressure
-        published("IAPWS-IF97", f"vapour pressure, {name}, 50 °C", 12351, found, "Pa", rel=0.01)
+        vapor_pressure = _at(name, 50).vapor_pressure
+        published("IAPWS-IF97", f"vapour pressure, {name}, 50 °C", 12351, vapor_pressure, "Pa", rel=0.01)
     assert 7400 < _at("Water-glycol (HFC)", 50).vapor_pressure < 11100
 
 
@@ -303,9 +303,9 @@ def test_density_of_the_families(
 def test_a_phosphate_ester_is_no_denser_than_its_densest_part(published: Published) -> None:
     """Trixylyl phosphate alone: 1142 kg/m³ at 25 °C (a public encyclopedia); nothing in the fluid is denser.
     To 2 %, and never above."""
-    found = _at("Phosphate ester (HFDR)", 25).density
-    published("Trixylyl phosphate", "density, 25 °C", 1142.0, found, "kg/m³", rel=0.02)
-    assert found <= 1142.0
+    density = _at("Phosphate ester (HFDR)", 25).density
+    published("Trixylyl phosphate", "density, 25 °C", 1142.0, density, "kg/m³", rel=0.02)
+    assert density <= 1142.0
 
 
 def test_water_glycol_by_raoult(published: Published) -> None:

@@ -39,17 +39,17 @@ def test_colebrook_reference_values(
     reynolds: float, ratio: float, factor: float, published: Published
 ) -> None:
     """Colebrook (1939) with 3.7 and 2.51, computed outside to 30 digits, of which 12 are given."""
-    found = float(flow.colebrook(reynolds, ratio, 1.0))
-    published("Colebrook (1939)", f"Re {reynolds:g}, ε/D {ratio:g}", factor, found, rel=1e-11)
+    ours = float(flow.colebrook(reynolds, ratio, 1.0))
+    published("Colebrook (1939)", f"Re {reynolds:g}, ε/D {ratio:g}", factor, ours, rel=1e-11)
 
 
 def test_colebrook_against_its_exact_root() -> None:
     """Re 4e3 to 1e8, roughness 0 to 0.05: to 1e-12 of the root, as Clamond (2009) promises."""
     reynolds = np.geomspace(4e3, 1e8, 25)
     ratios = np.array([0.0, *np.geomspace(1e-6, 0.05, 14)])
-    found, _ = flow.colebrook_steps(*np.meshgrid(reynolds, ratios, indexing="ij"))
+    ours, _ = flow.colebrook_steps(*np.meshgrid(reynolds, ratios, indexing="ij"))
     exact = np.array([[_exact(r, e) for e in ratios] for r in reynolds])
-    np.testing.assert_allclose(found, exact, rtol=1e-12)
+    np.testing.assert_allclose(ours, exact, rtol=1e-12)
 
 
 @pytest.mark.parametrize("reynolds", [100.0, 500.0, 1000.0, 2000.0])

@@ -39,37 +39,39 @@ CENGEL = "Çengel and Cimbala"
 CRANE = "Crane TP-410"
 
 
-def reynolds(found: PumpLedger) -> float:
+def reynolds(ledger: PumpLedger) -> float:
     """In the run "line"."""
-    return next(e.reynolds for e in found.entries if e.part == "line")
+    return next(e.reynolds for e in ledger.entries if e.part == "line")
 
 
-def friction_factor(found: PumpLedger) -> float:
-    return next(e.friction_factor for e in found.entries if e.part == "line")
+def friction_factor(ledger: PumpLedger) -> float:
+    return next(e.friction_factor for e in ledger.entries if e.part == "line")
 
 
 def test_esposito_4_1_and_4_3(read: Read, published: Published) -> None:
     """Esposito, Fluid Power with Applications, Examples 4-1 and 4-3 (public collection): 100 cSt, SG 0.9,
     10 ft/s, 100 ft of 1 in pipe: Re 774, 60 psi. Tolerance 0.1 % and 0.3 %: the book rounds its constants."""
-    found = ledger(
+    pump_ledger = ledger(
         read(
             pipe(
                 bore=INCH, length=100 * FOOT, flow=10 * FOOT * area(INCH), density=0.9 * WATER, viscosity=1e-4
             )
         )
     )
-    published(ESPOSITO, "Ex. 4-1 Reynolds number", 774, reynolds(found), rel=1e-3)
-    published(ESPOSITO, "Ex. 4-3 pressure drop", 60, lost(found, "line") / PSI, "psi", rel=3e-3)
+    published(ESPOSITO, "Ex. 4-1 Reynolds number", 774, reynolds(pump_ledger), rel=1e-3)
+    published(ESPOSITO, "Ex. 4-3 pressure drop", 60, lost(pump_ledger, "line") / PSI, "psi", rel=3e-3)
 
 
 def test_esposito_4_2_and_4_4(read: Read, published: Published) -> None:
     """Esposito, Examples 4-2 and 4-4 (public collection): 0.001 m²/s, 5 m/s, 50 m of 50 mm pipe, 8800 N/m³:
     Re 250, 326.5 m, 28.7 bar (that collection labels it kPa). Tolerance 0.2 %: g of 9.8, and last digits."""
     density = 8800 / GRAVITY
-    found = ledger(read(pipe(bore=0.05, length=50.0, flow=5 * area(0.05), density=density, viscosity=0.001)))
-    published(ESPOSITO, "Ex. 4-2 Reynolds number", 250, reynolds(found), rel=1e-9)
-    published(ESPOSITO, "Ex. 4-4 head loss", 326.5, lost(found, "line") / 8800, "m", rel=2e-3)
-    published(ESPOSITO, "Ex. 4-4 pressure drop", 28.7, lost(found, "line") / 1e5, "bar", rel=2e-3)
+    pump_ledger = ledger(
+        read(pipe(bore=0.05, length=50.0, flow=5 * area(0.05), density=density, viscosity=0.001))
+    )
+    published(ESPOSITO, "Ex. 4-2 Reynolds number", 250, reynolds(pump_ledger), rel=1e-9)
+    published(ESPOSITO, "Ex. 4-4 head loss", 326.5, lost(pump_ledger, "line") / 8800, "m", rel=2e-3)
+    published(ESPOSITO, "Ex. 4-4 pressure drop", 28.7, lost(pump_ledger, "line") / 1e5, "bar", rel=2e-3)
 
 
 @pytest.mark.parametrize(
@@ -95,22 +97,22 @@ def test_esposito_4_6_and_4_7(
 
     The book rounds 30 gpm in 1 in to 12.2 ft/s, and so do we here. Tolerance 0.7 %: its last digit.
     """
-    found = ledger(
+    pump_ledger = ledger(
         read(pipe(bore=bore, length=1.0, flow=speed * area(bore), density=900.0, viscosity=1e-4, k=k))
     )
-    loss = lost(found, "losses") / (900 * GRAVITY * length)
+    loss = lost(pump_ledger, "losses") / (900 * GRAVITY * length)
     published(ESPOSITO, case, head, loss, unit, rel=7e-3)
 
 
 def test_esposito_4_8(read: Read, published: Published) -> None:
     """Esposito, Example 4-8 (public collection): the globe valve of K 10 in 1 in pipe with 100 cSt at
     12.2 ft/s loses as much as 12.3 ft of the pipe. Tolerance 0.5 %: the book's last digit."""
-    found = ledger(
+    pump_ledger = ledger(
         read(
             pipe(bore=INCH, length=FOOT, flow=12.2 * FOOT * area(INCH), density=900.0, viscosity=1e-4, k=10.0)
         )
     )
-    as_much = lost(found, "losses") / lost(found, "line")
+    as_much = lost(pump_ledger, "losses") / lost(pump_ledger, "line")
     published(ESPOSITO, "Ex. 4-8 equivalent length", 12.3, as_much, "ft", rel=5e-3)
 
 
@@ -131,11 +133,11 @@ def test_esposito_4_9(read: Read, published: Published) -> None:
         flow="30 gpm",
         viscosity="100 cSt",
     )
-    found = ledger(read(text))
-    port = found.entries[-1]
+    pump_ledger = ledger(read(text))
+    port = pump_ledger.entries[-1]
     assert port.k == 2.0
-    taken = found.surface - found.inlet - port.loss + port.loss / port.k
-    rise = 5 * 550 * POUND_FORCE * FOOT / found.flow
+    taken = pump_ledger.surface - pump_ledger.inlet - port.loss + port.loss / port.k
+    rise = 5 * 550 * POUND_FORCE * FOOT / pump_ledger.flow
     published(ESPOSITO, "Ex. 4-9 pressure at 2", 260, (rise - taken) / PSI, "psi", abs=1.5)
 
 
@@ -150,9 +152,9 @@ def test_sullivan_5_2(read: Read, published: Published) -> None:
         density=0.85 * WATER,
         viscosity=0.08 * INCH**2,
     )
-    found = ledger(read(text))
-    published(SULLIVAN, "Ex. 5.2 Reynolds number", 919, reynolds(found), rel=2e-3)
-    published(SULLIVAN, "Ex. 5.2 pressure drop", 71.7, lost(found, "line") / PSI, "psi", rel=5e-3)
+    pump_ledger = ledger(read(text))
+    published(SULLIVAN, "Ex. 5.2 Reynolds number", 919, reynolds(pump_ledger), rel=2e-3)
+    published(SULLIVAN, "Ex. 5.2 pressure drop", 71.7, lost(pump_ledger, "line") / PSI, "psi", rel=5e-3)
 
 
 def test_sullivan_5_5(read: Read, published: Published) -> None:
@@ -161,8 +163,8 @@ def test_sullivan_5_5(read: Read, published: Published) -> None:
     K 16.505, 42.1 psi. Tolerance 0.3 %: the text's constants."""
     k = 0.78 + 1.0 + 10 + 4 * 0.9 + 0.75 + 0.375
     text = pipe(bore=INCH, length=FOOT, flow=50 * GPM, density=0.91 * WATER, viscosity=40e-6, k=k)
-    found = ledger(read(text))
-    (losses,) = (e for e in found.entries if e.part == "losses")
+    pump_ledger = ledger(read(text))
+    (losses,) = (e for e in pump_ledger.entries if e.part == "losses")
     published(SULLIVAN, "Ex. 5.5 sum of K", 16.505, losses.k, rel=1e-9)
     published(SULLIVAN, "Ex. 5.5 pressure drop", 42.1, losses.loss / PSI, "psi", rel=3e-3)
 
@@ -171,9 +173,9 @@ def test_munson_8_2(read: Read, published: Published) -> None:
     """Munson, Young and Okiishi, Example 8.2 (public collection): oil of 0.40 Pa·s and 900 kg/m³, 2e-5 m³/s
     through 10 m of 20 mm pipe: Re 2.86 (2.865), 20.4 kPa. Tolerances: the last digits."""
     text = pipe(bore=0.02, length=10.0, flow=2e-5, density=900.0, viscosity=0.4 / 900)
-    found = ledger(read(text))
-    published(MUNSON, "Ex. 8.2 Reynolds number", 2.86, reynolds(found), abs=0.006)
-    published(MUNSON, "Ex. 8.2 pressure drop", 20.4, lost(found, "line") / 1e3, "kPa", abs=0.05)
+    pump_ledger = ledger(read(text))
+    published(MUNSON, "Ex. 8.2 Reynolds number", 2.86, reynolds(pump_ledger), abs=0.006)
+    published(MUNSON, "Ex. 8.2 pressure drop", 20.4, lost(pump_ledger, "line") / 1e3, "kPa", abs=0.05)
 
 
 def test_munson_8_3(read: Read, published: Published) -> None:
@@ -183,18 +185,18 @@ def test_munson_8_3(read: Read, published: Published) -> None:
     text = pipe(
         bore=3 * INCH, length=6 * FOOT, flow=0.5 * FOOT**3, density=density, viscosity=0.0038 * PSF / density
     )
-    found = ledger(read(text))
-    published(MUNSON, "Ex. 8.3 Reynolds number", 1374, reynolds(found), rel=2e-3)
-    published(MUNSON, "Ex. 8.3 pressure drop", 119, lost(found, "line") / PSF, "lb/ft²", rel=2e-3)
+    pump_ledger = ledger(read(text))
+    published(MUNSON, "Ex. 8.3 Reynolds number", 1374, reynolds(pump_ledger), rel=2e-3)
+    published(MUNSON, "Ex. 8.3 pressure drop", 119, lost(pump_ledger, "line") / PSF, "lb/ft²", rel=2e-3)
 
 
 def test_cengel_8_1(read: Read, published: Published) -> None:
     """Çengel and Cimbala, Example 8-1 (public collection): glycerin of 1252 kg/m³ and 0.3073 Pa·s, 3 m/s
     through 70 m of 40 mm pipe: Re 489, 1291 kPa. Tolerance 0.1 %: last digits."""
     text = pipe(bore=0.04, length=70.0, flow=3 * area(0.04), density=1252.0, viscosity=0.3073 / 1252)
-    found = ledger(read(text))
-    published(CENGEL, "Ex. 8-1 Reynolds number", 489, reynolds(found), rel=1e-3)
-    published(CENGEL, "Ex. 8-1 pressure drop", 1291, lost(found, "line") / 1e3, "kPa", rel=1e-3)
+    pump_ledger = ledger(read(text))
+    published(CENGEL, "Ex. 8-1 Reynolds number", 489, reynolds(pump_ledger), rel=1e-3)
+    published(CENGEL, "Ex. 8-1 pressure drop", 1291, lost(pump_ledger, "line") / 1e3, "kPa", rel=1e-3)
 
 
 def test_cengel_8_3(read: Read, published: Published) -> None:
@@ -202,10 +204,10 @@ def test_cengel_8_3(read: Read, published: Published) -> None:
     through 60 m of 50 mm pipe of ε 0.002 mm: Re 134 300, f 0.0172, 96.4 kPa. Tolerance 0.3 %: the book
     rounds the velocity to 3.06 m/s and f to three digits."""
     text = pipe(bore=0.05, length=60.0, flow=0.006, density=999.0, viscosity=1.138e-3 / 999, roughness=2e-6)
-    found = ledger(read(text))
-    published(CENGEL, "Ex. 8-3 Reynolds number", 134300, reynolds(found), rel=3e-3)
-    published(CENGEL, "Ex. 8-3 friction factor", 0.0172, friction_factor(found), rel=3e-3)
-    published(CENGEL, "Ex. 8-3 pressure drop", 96.4, lost(found, "line") / 1e3, "kPa", rel=3e-3)
+    pump_ledger = ledger(read(text))
+    published(CENGEL, "Ex. 8-3 Reynolds number", 134300, reynolds(pump_ledger), rel=3e-3)
+    published(CENGEL, "Ex. 8-3 friction factor", 0.0172, friction_factor(pump_ledger), rel=3e-3)
+    published(CENGEL, "Ex. 8-3 pressure drop", 96.4, lost(pump_ledger, "line") / 1e3, "kPa", rel=3e-3)
 
 
 def test_cengel_8_8(read: Read, published: Published) -> None:
@@ -221,9 +223,9 @@ def test_cengel_8_8(read: Read, published: Published) -> None:
         roughness=0.26e-3,
         k=0.5 + 2 * 0.3 + 0.2 + 1.06,
     )
-    found = ledger(read(text))
-    upper = 4 + lost(found, "line", "losses") / (999.7 * GRAVITY)
-    published(CENGEL, "Ex. 8-8 friction factor", 0.0315, friction_factor(found), rel=2e-3)
+    pump_ledger = ledger(read(text))
+    upper = 4 + lost(pump_ledger, "line", "losses") / (999.7 * GRAVITY)
+    published(CENGEL, "Ex. 8-8 friction factor", 0.0315, friction_factor(pump_ledger), rel=2e-3)
     published(CENGEL, "Ex. 8-8 upper level", 31.8, upper, "m", rel=2e-3)
 
 
@@ -231,9 +233,9 @@ def test_crane_7_1(read: Read, published: Published) -> None:
     """Crane TP-410M, Example 7-1 (public repository): 200 L/min of water of 30 °C through smooth 50 mm pipe:
     Re 100 600, f 0.0179. The bore of 52.5 mm and 0.80 mPa·s follow from that Reynolds number. Last digits."""
     text = pipe(bore=0.0525, length=10.0, flow=0.2 / 60, density=995.6, viscosity=0.8e-3 / 995.6)
-    found = ledger(read(text))
-    published(CRANE, "Ex. 7-1 Reynolds number", 100600, reynolds(found), rel=1e-3)
-    published(CRANE, "Ex. 7-1 friction factor", 0.0179, friction_factor(found), abs=1e-4)
+    pump_ledger = ledger(read(text))
+    published(CRANE, "Ex. 7-1 Reynolds number", 100600, reynolds(pump_ledger), rel=1e-3)
+    published(CRANE, "Ex. 7-1 friction factor", 0.0179, friction_factor(pump_ledger), abs=1e-4)
 
 
 def test_crane_7_8(read: Read, published: Published) -> None:
@@ -248,9 +250,9 @@ def test_crane_7_8(read: Read, published: Published) -> None:
         viscosity=0.13 / 869.2,
         k=340 * 0.014,
     )
-    found = ledger(read(text))
-    published(CRANE, "Ex. 7-8 Reynolds number", 1113, reynolds(found), rel=1e-3)
-    published(CRANE, "Ex. 7-8 pressure drop", 6382, lost(found, "line", "losses"), "Pa", rel=2e-3)
+    pump_ledger = ledger(read(text))
+    published(CRANE, "Ex. 7-8 Reynolds number", 1113, reynolds(pump_ledger), rel=1e-3)
+    published(CRANE, "Ex. 7-8 pressure drop", 6382, lost(pump_ledger, "line", "losses"), "Pa", rel=2e-3)
 
 
 SERIES = """\
@@ -295,14 +297,14 @@ def test_white_6_17(read: Read, published: Published) -> None:
     """White, Fluid Mechanics, Example 6.17 (from memory; the bores, L/d and f agree with Example 6.18 as read
     in a public collection): 100 m of 8 cm, 150 m of 6 cm and 80 m of 4 cm pipe in series, ε 0.24, 0.12 and
     0.20 mm, 1.02e-6 m²/s: 10.2 m³/h at 20.3 m of friction. Tolerance 1 %: three digits of flow, squared."""
-    found = ledger(read(SERIES))
-    friction = lost_straight(found) / (1000 * GRAVITY)
+    pump_ledger = ledger(read(SERIES))
+    friction = lost_straight(pump_ledger) / (1000 * GRAVITY)
     published("White, Fluid Mechanics", "Ex. 6.17 friction in series", 20.3, friction, "m", rel=0.01)
 
 
-def lost_straight(found: PumpLedger) -> float:
+def lost_straight(ledger: PumpLedger) -> float:
     """The friction of the pipes alone [Pa]; the book neglects minor losses."""
-    return sum(e.loss for e in found.entries if e.kind == "straight")
+    return sum(e.loss for e in ledger.entries if e.kind == "straight")
 
 
 def test_armour_and_cannon(read: Read, published: Published) -> None:
@@ -311,16 +313,18 @@ def test_armour_and_cannon(read: Read, published: Published) -> None:
     958 Pa. Tolerance 0.1 %: the last digit."""
     screen = '"strainer"\nscreen = { mesh = "100 per inch", wire = "0.0045 in", area = "0.05 m^2" }'
     text = pipe(bore=0.0525, length=1.0, flow=20 * GPM, density=854.0, viscosity=46e-6)
-    found = ledger(read(text.replace('"bell-mouth"', screen)))
-    (entry,) = (e for e in found.entries if e.kind == "screen")
+    pump_ledger = ledger(read(text.replace('"bell-mouth"', screen)))
+    (entry,) = (e for e in pump_ledger.entries if e.kind == "screen")
     published("Armour and Cannon (1968)", "100 mesh, 46 cSt", 958, entry.loss, "Pa", rel=1e-3)
 
 
 def test_customary_constants(read: Read, published: Published) -> None:
     """The constants of fluid-power texts: v = 0.4085 gpm/d² ft/s and Re = 7740 v d/ν (Esposito, public
     collection), so Re = 3162 gpm/(d ν). Tolerance: their last digits; exactly 0.408498, 7741.9 and 3162.6."""
-    found = ledger(read(pipe(bore=2 * INCH, length=FOOT, flow=10 * GPM, density=870.0, viscosity=50e-6)))
-    entry = next(e for e in found.entries if e.part == "line")
+    pump_ledger = ledger(
+        read(pipe(bore=2 * INCH, length=FOOT, flow=10 * GPM, density=870.0, viscosity=50e-6))
+    )
+    entry = next(e for e in pump_ledger.entries if e.part == "line")
     speed = entry.velocity / FOOT
     published("Customary flow constants", "v d²/gpm", 0.4085, speed * 4 / 10, abs=5e-5)
     published("Customary flow constants", "Re d ν/gpm", 3162, entry.reynolds * 2 * 50 / 10, abs=1)

@@ -76,15 +76,15 @@ def abreast(
     return "\n".join(parts)
 
 
-def flow_in(found: Solution, run: str) -> float:
+def flow_in(solution: Solution, run: str) -> float:
     """Flow through a run, from its start to its end [m³/s]."""
-    return float(found.flows[found.network.index[f"{run}/straight 1"]])
+    return float(solution.flows[solution.network.index[f"{run}/straight 1"]])
 
 
-def friction_in(found: Solution, run: str) -> float:
+def friction_in(solution: Solution, run: str) -> float:
     """Head lost to friction in a run [m]."""
-    row = found.network.index[f"{run}/straight 1"]
-    return float(found.drops[row]) / (found.fluid.density * GRAVITY)
+    row = solution.network.index[f"{run}/straight 1"]
+    return float(solution.drops[row]) / (solution.fluid.density * GRAVITY)
 
 
 WHITE = "White, Fluid Mechanics"
@@ -97,10 +97,10 @@ def test_white_6_18(read: Read, published: Published) -> None:
     """White, Fluid Mechanics, Example 6.18 (public collection; ε and lengths by the book's L/d and f): the
     pipes of Example 6.17 side by side carry 62.5 + 25.9 + 11.4 = 99.8 m³/h at 20.3 m. Tolerance 0.5 %:
     three digits, and minor losses of up to 1 % in the 4 cm pipe."""
-    found = solve(read(abreast(WHITES_PIPES, 99.8 / 3600, *WHITES_WATER)))
+    solution = solve(read(abreast(WHITES_PIPES, 99.8 / 3600, *WHITES_WATER)))
     for name, theirs in (("one", 62.5), ("two", 25.9), ("three", 11.4)):
-        published(WHITE, f"Ex. 6.18 pipe {name}", theirs, flow_in(found, name) * 3600, "m³/h", rel=5e-3)
-    published(WHITE, "Ex. 6.18 head loss", 20.3, friction_in(found, "one"), "m", rel=5e-3)
+        published(WHITE, f"Ex. 6.18 pipe {name}", theirs, flow_in(solution, name) * 3600, "m³/h", rel=5e-3)
+    published(WHITE, "Ex. 6.18 head loss", 20.3, friction_in(solution, "one"), "m", rel=5e-3)
 
 
 def test_cengel_8_7(read: Read, published: Published) -> None:
@@ -111,12 +111,12 @@ def test_cengel_8_7(read: Read, published: Published) -> None:
     Tolerance 1.5 % for the 4 cm pipe, whose widening at the port costs 2.5 % of its friction, else 0.5 %.
     """
     pipes = {"narrow": (36.0, 0.04, 0.045), "wide": (36.0, 0.08, 0.045)}
-    found = solve(read(abreast(pipes, 0.0300, 998.0, 1.002e-3 / 998)))
-    published(CENGEL, "Ex. 8-7 pipe 1", 0.00415, flow_in(found, "narrow"), "m³/s", rel=0.015)
-    published(CENGEL, "Ex. 8-7 pipe 2", 0.0259, flow_in(found, "wide"), "m³/s", rel=5e-3)
-    published(CENGEL, "Ex. 8-7 head loss", 11.1, friction_in(found, "wide"), "m", rel=5e-3)
+    solution = solve(read(abreast(pipes, 0.0300, 998.0, 1.002e-3 / 998)))
+    published(CENGEL, "Ex. 8-7 pipe 1", 0.00415, flow_in(solution, "narrow"), "m³/s", rel=0.015)
+    published(CENGEL, "Ex. 8-7 pipe 2", 0.0259, flow_in(solution, "wide"), "m³/s", rel=5e-3)
+    published(CENGEL, "Ex. 8-7 head loss", 11.1, friction_in(solution, "wide"), "m", rel=5e-3)
     lifted = 8000 * 0.70 / (998 * GRAVITY * 0.0300)
-    assert lifted == pytest.approx(8 + friction_in(found, "wide"), rel=5e-3)
+    assert lifted == pytest.approx(8 + friction_in(solution, "wide"), rel=5e-3)
 
 
 def test_cengel_two_lengths_of_one_bore(read: Read, published: Published) -> None:
@@ -125,10 +125,10 @@ def test_cengel_two_lengths_of_one_bore(read: Read, published: Published) -> Non
     (5.659 m/s) in the first, 3.267 m/s in the second. Tolerance 0.5 %: the book takes the same f in both."""
     pipes = {"short": (1000.0, 0.30, 0.26), "long": (3000.0, 0.30, 0.26)}
     flow = (5.659 + 3.267) / 5.659 * 0.4
-    found = solve(read(abreast(pipes, flow, 999.1, 1.138e-3 / 999.1)))
+    solution = solve(read(abreast(pipes, flow, 999.1, 1.138e-3 / 999.1)))
     area = 0.4 / 5.659
-    published(CENGEL, "cast iron main, 1000 m", 5.659, flow_in(found, "short") / area, "m/s", rel=5e-3)
-    published(CENGEL, "cast iron main, 3000 m", 3.267, flow_in(found, "long") / area, "m/s", rel=5e-3)
+    published(CENGEL, "cast iron main, 1000 m", 5.659, flow_in(solution, "short") / area, "m/s", rel=5e-3)
+    published(CENGEL, "cast iron main, 3000 m", 3.267, flow_in(solution, "long") / area, "m/s", rel=5e-3)
 
 
 RESERVOIR = """\
@@ -191,6 +191,6 @@ def test_white_6_19(read: Read, published: Published) -> None:
                 hidden=length - drawn,
             )
         )  # fmt: skip
-    found = solve(read("\n".join(parts)))
+    solution = solve(read("\n".join(parts)))
     for name, theirs, near in (("one", -52.8, 0.015), ("two", 47.0, 0.015), ("three", 5.8, 0.04)):
-        published(WHITE, f"Ex. 6.19 pipe {name}", theirs, flow_in(found, name) * 3600, "m³/h", rel=near)
+        published(WHITE, f"Ex. 6.19 pipe {name}", theirs, flow_in(solution, name) * 3600, "m³/h", rel=near)

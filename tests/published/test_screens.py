@@ -118,9 +118,9 @@ def test_points_against_scipys_nonnegative_least_squares(seed: int) -> None:
     mu, density = 0.03, 870.0
     columns = np.column_stack([mu * flow, density * flow**2])
     scale = columns.max(axis=0)
-    found, _ = nnls(columns / scale, drop)
+    theirs, _ = nnls(columns / scale, drop)
     fitted = screens.fit(list(zip(flow.tolist(), drop.tolist(), strict=True)), mu, density)
-    np.testing.assert_allclose(fitted, found / scale, rtol=1e-6, atol=1e-6)
+    np.testing.assert_allclose(fitted, theirs / scale, rtol=1e-6, atol=1e-6)
 
 
 def test_flow_coefficients_by_their_definitions(published: Published) -> None:

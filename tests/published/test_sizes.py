@@ -101,5 +101,5 @@ def test_moody_roughness(material: str, millimetres: float, published: Published
 def test_white_roughness(material: str, millimetres: float, published: Published) -> None:
     """White, Fluid Mechanics, recommended roughness of commercial ducts: rusted steel 2.0 mm, smoothed rubber
     0.01, stainless 0.002, drawn brass 0.002, drawn plastic 0.0015 (two public copies)."""
-    found = sizes.ROUGHNESS[material] * 1000
-    published("White, Fluid Mechanics", material, millimetres, found, "mm", rel=0.005)
+    ours = sizes.ROUGHNESS[material] * 1000
+    published("White, Fluid Mechanics", material, millimetres, ours, "mm", rel=0.005)

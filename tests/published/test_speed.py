@@ -27,10 +27,10 @@ def running(speed: str, rated: str, per_turn: float, required: str, *, credit: b
 def test_half_speed(read: Read, published: Published) -> None:
     """Affinity laws (closed form; 1750 rpm, 1000 gpm and 10 ft by Fox and McDonald, Example 10.8, read in a
     public collection): at half speed 500 gpm and 2.5 ft. Exact."""
-    found = ledger(read(running("875 rpm", "1750 rpm", 1000 / 1750, "10 ft")))
+    pump_ledger = ledger(read(running("875 rpm", "1750 rpm", 1000 / 1750, "10 ft")))
     source = "Affinity laws"
-    published(source, "flow at half speed", 500, found.flow / GPM, "gpm", rel=1e-9)
-    published(source, "NPSH required at half speed", 2.5, found.npsh_required / FOOT, "ft", rel=1e-9)
+    published(source, "flow at half speed", 500, pump_ledger.flow / GPM, "gpm", rel=1e-9)
+    published(source, "NPSH required at half speed", 2.5, pump_ledger.npsh_required / FOOT, "ft", rel=1e-9)
 
 
 def test_no_credit_for_less_speed_unless_asked(read: Read) -> None:
@@ -45,6 +45,6 @@ def test_crane_7_33(read: Read, published: Published) -> None:
     """Crane TP-410, Example 7-33 (public repository): 400 gpm and 126 ft at 3500 rpm become 194.3 gpm and
     29.73 ft at 1700 rpm. The program has the square law for the head a pump requires, not for the head it
     gives, and no power. Tolerance 0.1 %: last digits (29.726)."""
-    found = ledger(read(running("1700 rpm", "3500 rpm", 400 / 3500, "126 ft")))
-    published("Crane TP-410", "Ex. 7-33 flow", 194.3, found.flow / GPM, "gpm", rel=1e-3)
-    published("Crane TP-410", "Ex. 7-33 head", 29.73, found.npsh_required / FOOT, "ft", rel=1e-3)
+    pump_ledger = ledger(read(running("1700 rpm", "3500 rpm", 400 / 3500, "126 ft")))
+    published("Crane TP-410", "Ex. 7-33 flow", 194.3, pump_ledger.flow / GPM, "gpm", rel=1e-3)
+    published("Crane TP-410", "Ex. 7-33 head", 29.73, pump_ledger.npsh_required / FOOT, "ft", rel=1e-3)

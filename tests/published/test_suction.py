@@ -41,9 +41,9 @@ def found_at(layout: Layout, question: str) -> float:
     return answer.value
 
 
-def velocity_head(found: PumpLedger) -> float:
+def velocity_head(ledger: PumpLedger) -> float:
     """Of the port, with a kinetic factor of 1 [m]."""
-    return found.entries[-1].velocity ** 2 / (2 * GRAVITY)
+    return ledger.entries[-1].velocity ** 2 / (2 * GRAVITY)
 
 
 def test_de_nevers_10_2(read: Read, published: Published) -> None:
@@ -64,10 +64,10 @@ def test_de_nevers_10_2(read: Read, published: Published) -> None:
         return ledger(read(text))
 
     rest = 4 * FOOT - lost(drawn(known_k(0))) / (density * GRAVITY)
-    found = drawn(known_drop(rest, density))
-    highest = 15 + feet_of(density, found.inlet - 3.72 * PSI)
+    pump_ledger = drawn(known_drop(rest, density))
+    highest = 15 + feet_of(density, pump_ledger.inlet - 3.72 * PSI)
     published("De Nevers, Fluid Mechanics", "Ex. 10.2 highest inlet", 19.77, highest, "ft", abs=0.1)
-    assert highest + 0.05 * velocity_head(found) / FOOT == pytest.approx(19.77, abs=0.02)
+    assert highest + 0.05 * velocity_head(pump_ledger) / FOOT == pytest.approx(19.77, abs=0.02)
 
 
 def test_khan_12_5(read: Read, published: Published) -> None:
@@ -200,13 +200,13 @@ def test_best_practice_sheet_example_4(read: Read, published: Published) -> None
         )  # fmt: skip
         return ledger(read(text))
 
-    def gauge(found: PumpLedger) -> float:
-        (entry,) = (e for e in found.entries if e.part == "losses")
-        return entry.pressure - found.atmosphere
+    def gauge(pump_ledger: PumpLedger) -> float:
+        (entry,) = (e for e in pump_ledger.entries if e.part == "losses")
+        return entry.pressure - pump_ledger.atmosphere
 
-    found = drawn(2.4 * PSI - gauge(drawn(0.0)))
-    assert gauge(found) == pytest.approx(2.4 * PSI, abs=0.1)
-    available = found.npsh_available / FOOT + feet_of(density, lost(found, "line"))
+    pump_ledger = drawn(2.4 * PSI - gauge(drawn(0.0)))
+    assert gauge(pump_ledger) == pytest.approx(2.4 * PSI, abs=0.1)
+    available = pump_ledger.npsh_available / FOOT + feet_of(density, lost(pump_ledger, "line"))
     published(SHEET_25, "Ex. 4 by suction gauge", 41.27, available, "ft", abs=0.01)
 
 
@@ -282,10 +282,10 @@ def test_munson_3_10(read: Read, published: Published) -> None:
         "ft", -5.0, site='barometer = "14.7 psi"', fluid=fluid("62.4 lb/ft^3", "0.256 psi"), level=5.0,
         mouth=4.0, middle=20.0, across=40.0, bore="3 in", flow=f"{speed * area(3 * INCH)!r} m^3/s",
     )  # fmt: skip
-    found = ledger(read(text))
-    assert found.inlet + lost(found) == pytest.approx(14.7 * PSI, abs=1.0)
-    (crest,) = (e for e in found.entries if e.part == "losses" and e.kind != "corner")
-    unspent = crest.pressure + lost(found, "mouth", "tail", "losses") - 0.256 * PSI
+    pump_ledger = ledger(read(text))
+    assert pump_ledger.inlet + lost(pump_ledger) == pytest.approx(14.7 * PSI, abs=1.0)
+    (crest,) = (e for e in pump_ledger.entries if e.part == "losses" and e.kind != "corner")
+    unspent = crest.pressure + lost(pump_ledger, "mouth", "tail", "losses") - 0.256 * PSI
     highest = 20 + feet_of(density, unspent)
     published("Munson, Young and Okiishi", "Ex. 3.10 siphon crest", 28.3, highest, "ft", abs=0.05)
 
@@ -302,9 +302,9 @@ def test_munson_12_3(read: Read, published: Published) -> None:
         "ft", 5.0, site='barometer = "14.7 psi"', fluid=fluid("62.22 lb/ft^3", "0.5069 psi"),
         losses=known_k(20), bore="4 in", flow="0.5 ft^3/s", viscosity="9.26e-6 ft^2/s",
     )  # fmt: skip
-    found = ledger(read(text))
-    uncounted = feet_of(density, lost(found, "mouth", "tail", "line"))
-    highest = 5 + found.npsh_available / FOOT + uncounted - 15
+    pump_ledger = ledger(read(text))
+    uncounted = feet_of(density, lost(pump_ledger, "mouth", "tail", "line"))
+    highest = 5 + pump_ledger.npsh_available / FOOT + uncounted - 15
     published("Munson, Young and Okiishi", "Ex. 12.3 highest pump", 7.65, highest, "ft", abs=0.04)
 
 
@@ -320,15 +320,15 @@ def test_coulson_and_richardson_8_2(read: Read, published: Published) -> None:
         "m", -4.0, site='barometer = "101325 Pa"', fluid=fluid("800 kg/m^3", "101325 Pa"), bore="25 mm",
         flow="0.0004 m^3/s", viscosity=f"{0.5e-3 / 800!r} m^2/s", mouth=-0.2, hidden="6.2 m",
     )  # fmt: skip
-    found = ledger(read(text))
-    entries = [e for e in found.entries if e.part in ("tail", "line")]
+    pump_ledger = ledger(read(text))
+    entries = [e for e in pump_ledger.entries if e.part in ("tail", "line")]
     assert sum(e.length for e in entries) == pytest.approx(10)
-    friction = lost(found, "tail", "line") / (800 * GRAVITY)
+    friction = lost(pump_ledger, "tail", "line") / (800 * GRAVITY)
     source = "Coulson and Richardson, vol. 1"
     published(source, "Ex. 8.2 velocity", 0.815, entries[0].velocity, "m/s", rel=1e-3)
     published(source, "Ex. 8.2 Reynolds number", 32600, entries[0].reynolds, rel=1e-3)
     published(source, "Ex. 8.2 friction", 0.303, friction, "m", rel=0.03)
-    published(source, "Ex. 8.2 least height", 2.3, 4 + 2 - found.npsh_available, "m", abs=0.03)
+    published(source, "Ex. 8.2 least height", 2.3, 4 + 2 - pump_ledger.npsh_available, "m", abs=0.03)
 
 
 def test_esposito_2_6(read: Read, published: Published) -> None:
@@ -351,9 +351,11 @@ def test_esposito_2_7(read: Read, published: Published) -> None:
         "ft", 0.0, site='barometer = "14.7 psi"', fluid=fluid("56.4 lb/ft^3", "0 Pa"), mouth=-0.5, level=0.0,
         losses=known_drop(5 * PSI / (density * GRAVITY), density),
     )  # fmt: skip
-    found = ledger(read(text))
-    published("Esposito, Fluid Power", "Ex. 2-7 absolute inlet", 9.7, found.inlet / PSI, "psi", abs=0.05)
-    vacuum = found.vacuum / INCH_OF_MERCURY
+    pump_ledger = ledger(read(text))
+    published(
+        "Esposito, Fluid Power", "Ex. 2-7 absolute inlet", 9.7, pump_ledger.inlet / PSI, "psi", abs=0.05
+    )
+    vacuum = pump_ledger.vacuum / INCH_OF_MERCURY
     published("Esposito, Fluid Power", "Ex. 2-7 vacuum", 10.18, vacuum, "inHg", abs=0.005)
 
 
@@ -399,8 +401,8 @@ def test_cengel_14_3(
             losses=known_k(7.4 - 0.04), roughness="0.02 in", hidden=f"{10.5 * FOOT - 1.0!r} m",
             flow=f"{flow!r} gpm", limit=f"{{ npsh = [{limit}] }}",
         )  # fmt: skip
-        found = ledger(read(text))
-        return found.npsh_available - found.npsh_required
+        pump_ledger = ledger(read(text))
+        return pump_ledger.npsh_available - pump_ledger.npsh_required
 
     most = float(brentq(margin, 400, 680, xtol=0.1))
     published("Çengel and Cimbala", f"Ex. 14-3 most flow, {celsius} °C", theirs, most, "gpm", rel=0.03)
@@ -418,11 +420,11 @@ def test_mackay_4_4_2_5(read: Read, published: Published) -> None:
         "ft", 0.0, level=45.0, mouth=25.0, site='barometer = "14.7 psi"', bore="6.065 in",
         losses=known_k(2 * 0.11 + 2 * 0.29), roughness="0.0457 mm", flow="340 gpm",
     )  # fmt: skip
-    found = ledger(read(own_water(text, "140 degF")))
-    losses = feet_of(found.density, lost(found, "tail", "losses", "line"))
+    pump_ledger = ledger(read(own_water(text, "140 degF")))
+    losses = feet_of(pump_ledger.density, lost(pump_ledger, "tail", "losses", "line"))
     source = "Mackay, Practical Pumping Handbook"
     published(source, "4.4.2.5 losses", 0.378, losses, "ft", abs=0.03)
-    published(source, "4.4.2.5 NPSH available", 72.321, found.npsh_available / FOOT, "ft", abs=0.1)
+    published(source, "4.4.2.5 NPSH available", 72.321, pump_ledger.npsh_available / FOOT, "ft", abs=0.1)
 
 
 OIL_LINE = """\
@@ -501,15 +503,15 @@ def test_oil_line_by_hand(
     # Threaded elbows take one nominal diameter off the straights on each side: 4 · 1.5 in in all.
     missing = 6.0 - (1.0 + 1.0 + 3.0) + 4 * 1.5 / 12
     layout = read(OIL_LINE.format(site=site, celsius=celsius, end=2.0 + missing))
-    found = ledger(layout)
-    straight = [e for e in found.entries if e.kind == "straight"]
+    pump_ledger = ledger(layout)
+    straight = [e for e in pump_ledger.entries if e.kind == "straight"]
     assert sum(e.length for e in straight) == pytest.approx(6 * FOOT)
     assert straight[0].velocity == pytest.approx(0.9607, rel=3e-3)
     assert straight[0].reynolds == pytest.approx(reynolds, rel=3e-3)
     assert sum(e.loss for e in straight) == pytest.approx(pipe, rel=3e-3)
-    turns = sum(e.loss for e in found.entries if e.kind in ("bend", "entrance"))
+    turns = sum(e.loss for e in pump_ledger.entries if e.kind in ("bend", "entrance"))
     assert turns == pytest.approx(fittings, rel=6e-3)
-    assert found.inlet / 1e3 == pytest.approx(inlet, rel=3e-3)
-    assert found.vacuum / INCH_OF_MERCURY == pytest.approx(vacuum, rel=3e-3)
+    assert pump_ledger.inlet / 1e3 == pytest.approx(inlet, rel=3e-3)
+    assert pump_ledger.vacuum / INCH_OF_MERCURY == pytest.approx(vacuum, rel=3e-3)
     if "5280" in site:
-        assert (101325 - found.inlet) / INCH_OF_MERCURY == pytest.approx(10.15, rel=3e-3)
+        assert (101325 - pump_ledger.inlet) / INCH_OF_MERCURY == pytest.approx(10.15, rel=3e-3)

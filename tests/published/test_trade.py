@@ -29,19 +29,19 @@ AT_SEA = 'elevation = "0 ft"'
 
 
 def test_the_atmosphere_is_29_92_inches_or_14_7_psi(read: Read, published: Published) -> None:
-    found = ledger(read(plumb("ft", 1.0, site=AT_SEA, fluid=OIL)))
-    published(PRACTICE, "sea level", 29.92, found.atmosphere / INCH_OF_MERCURY, "inHg", abs=0.005)
-    published(PRACTICE, "sea level", 14.7, found.atmosphere / PSI, "psi", abs=0.005)
-    assert show(found.atmosphere, Kind.PRESSURE, System.US) == "14.7 psi"
+    pump_ledger = ledger(read(plumb("ft", 1.0, site=AT_SEA, fluid=OIL)))
+    published(PRACTICE, "sea level", 29.92, pump_ledger.atmosphere / INCH_OF_MERCURY, "inHg", abs=0.005)
+    published(PRACTICE, "sea level", 14.7, pump_ledger.atmosphere / PSI, "psi", abs=0.005)
+    assert show(pump_ledger.atmosphere, Kind.PRESSURE, System.US) == "14.7 psi"
 
 
 def test_an_inch_of_mercury_is_about_half_a_psi(read: Read, published: Published) -> None:
     """0.491 psi: so a lift that a gauge shows as 2 inHg is nearly 1 psi."""
     density = 56.4 * POUND_PER_CUBIC_FOOT
     lift = 2 * INCH_OF_MERCURY / (density * GRAVITY * FOOT)
-    found = ledger(read(plumb("ft", lift, site=AT_SEA, fluid=OIL)))
-    published(PRACTICE, "2 inHg of lift", 1.0, found.vacuum / PSI, "psi", abs=0.02)
-    assert found.vacuum / INCH_OF_MERCURY == pytest.approx(2.0, abs=1e-4)
+    pump_ledger = ledger(read(plumb("ft", lift, site=AT_SEA, fluid=OIL)))
+    published(PRACTICE, "2 inHg of lift", 1.0, pump_ledger.vacuum / PSI, "psi", abs=0.02)
+    assert pump_ledger.vacuum / INCH_OF_MERCURY == pytest.approx(2.0, abs=1e-4)
 
 
 def test_62_4_and_56_4_pounds_a_cubic_foot_are_sg_0_904(read: Read, published: Published) -> None:
@@ -102,10 +102,10 @@ def test_a_gauge_does_not_feel_the_altitude(read: Read) -> None:
 
 def test_a_foot_of_water_is_0_433_psi(read: Read, published: Published) -> None:
     """And 2.31 ft are 1 psi, 1.133 ft are 1 inHg: water of 62.4 lb/ft³. Last digits."""
-    found = ledger(read(plumb("ft", 10.0, site=AT_SEA, fluid=fluid("62.4 lb/ft^3", "0 Pa"))))
-    published(PRACTICE, "a foot of water", 0.433, found.vacuum / PSI / 10, "psi", abs=5e-4)
-    published(PRACTICE, "feet of water to a psi", 2.31, 10 / (found.vacuum / PSI), "ft", abs=0.005)
-    feet = 10 / (found.vacuum / INCH_OF_MERCURY)
+    pump_ledger = ledger(read(plumb("ft", 10.0, site=AT_SEA, fluid=fluid("62.4 lb/ft^3", "0 Pa"))))
+    published(PRACTICE, "a foot of water", 0.433, pump_ledger.vacuum / PSI / 10, "psi", abs=5e-4)
+    published(PRACTICE, "feet of water to a psi", 2.31, 10 / (pump_ledger.vacuum / PSI), "ft", abs=0.005)
+    feet = 10 / (pump_ledger.vacuum / INCH_OF_MERCURY)
     published(PRACTICE, "feet of water to an inch of mercury", 1.133, feet, "ft", abs=1e-3)
 
 
@@ -171,5 +171,5 @@ def test_cold_water_weighs_what_handbooks_say(read: Read, published: Published) 
     """62.3666 lb/ft³ at 60 °F and 62.3160 at 68 °F by CoolProp; handbooks round to 62.4. 0.002 %."""
     for fahrenheit, weight in ((60, 62.3666), (68, 62.3160)):
         layout = read(own_water(plumb("ft", 1.0, site=AT_SEA), f"{fahrenheit} degF"))
-        found = ledger(layout).density / POUND_PER_CUBIC_FOOT
-        published("IAPWS-95 by CoolProp", f"water, {fahrenheit} °F", weight, found, "lb/ft³", rel=5e-5)
+        ours = ledger(layout).density / POUND_PER_CUBIC_FOOT
+        published("IAPWS-95 by CoolProp", f"water, {fahrenheit} °F", weight, ours, "lb/ft³", rel=5e-5)

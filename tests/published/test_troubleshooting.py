@@ -130,7 +130,7 @@ NAMED = sorted({kind for each in LISTS for _, kind in each.causes if isinstance(
 
 
 @pytest.fixture(scope="module")
-def found() -> Diagnosis:
+def diagnosis() -> Diagnosis:
     return diagnose(file.parse(TEXT + HIGH).base, "carriage")
 
 
@@ -139,14 +139,16 @@ def test_there_are_five_lists_or_more() -> None:
 
 
 @pytest.mark.parametrize("kind", NAMED)
-def test_what_a_list_names_is_weighed_or_rejected_with_a_reason(kind: CauseKind, found: Diagnosis) -> None:
-    mine = [each for each in found.causes if each.explanation.cause is kind]
+def test_what_a_list_names_is_weighed_or_rejected_with_a_reason(
+    kind: CauseKind, diagnosis: Diagnosis
+) -> None:
+    mine = [each for each in diagnosis.causes if each.explanation.cause is kind]
     assert mine, kind
     assert all(each.word != "cannot" or each.evidence_against for each in mine)
 
 
-def test_a_clogged_strainer_is_never_rejected_by_one_high_reading(found: Diagnosis) -> None:
-    (screen,) = (each for each in found.causes if each.name == "screen blocked: strainer")
+def test_a_clogged_strainer_is_never_rejected_by_one_high_reading(diagnosis: Diagnosis) -> None:
+    (screen,) = (each for each in diagnosis.causes if each.name == "screen blocked: strainer")
     assert screen.word != "cannot"
 
 

@@ -34,8 +34,8 @@ def test_units_of_nist(text: str, kind: Kind, si: float, unit: str, published: P
 )
 def test_pressures_in_inches_of_mercury(one: str, other: str, ratio: float, published: Published) -> None:
     """NIST SP 811: last digits."""
-    found = quantity(one, Kind.PRESSURE).si / quantity(other, Kind.PRESSURE).si
-    published("NIST SP 811", f"{one} in inHg", ratio, found, "inHg", rel=3e-5)
+    ours = quantity(one, Kind.PRESSURE).si / quantity(other, Kind.PRESSURE).si
+    published("NIST SP 811", f"{one} in inHg", ratio, ours, "inHg", rel=3e-5)
 
 
 D2161 = {
@@ -54,21 +54,21 @@ D2161 = {
 @pytest.mark.parametrize(("centistokes", "seconds"), D2161.items())
 def test_saybolt_seconds(centistokes: float, seconds: float, published: Published) -> None:
     """ASTM D2161 at 100 °F (equation from memory, evaluated by another library): 0.02 %."""
-    found = quantity(f"{seconds} SUS", Kind.VISCOSITY).si * 1e6
-    published("ASTM D2161", f"{seconds} SUS", centistokes, found, "cSt", rel=2e-4)
+    ours = quantity(f"{seconds} SUS", Kind.VISCOSITY).si * 1e6
+    published("ASTM D2161", f"{seconds} SUS", centistokes, ours, "cSt", rel=2e-4)
 
 
 def test_7500_saybolt_seconds(published: Published) -> None:
     """A gear pump's ceiling at the start (public page), 1619 cSt by D2161: 0.1 %."""
-    found = quantity("7500 SUS", Kind.VISCOSITY).si * 1e6
-    published("ASTM D2161", "7500 SUS", 1619, found, "cSt", rel=1e-3)
+    ours = quantity("7500 SUS", Kind.VISCOSITY).si * 1e6
+    published("ASTM D2161", "7500 SUS", 1619, ours, "cSt", rel=1e-3)
 
 
 def test_esposito_2_12(published: Published) -> None:
     """Esposito, Fluid Power with Applications, Example 2-12 (public collection): 230 SUS is 50.0 cSt, by the
     text's short formula 0.220 t − 135/t. Tolerance 1.5 %: D2161 gives 232.6 s for 50 cSt."""
-    found = quantity("230 SUS", Kind.VISCOSITY).si * 1e6
-    published("Esposito, Fluid Power", "Ex. 2-12 230 SUS", 50.0, found, "cSt", rel=0.015)
+    ours = quantity("230 SUS", Kind.VISCOSITY).si * 1e6
+    published("Esposito, Fluid Power", "Ex. 2-12 230 SUS", 50.0, ours, "cSt", rel=0.015)
 
 
 @pytest.mark.parametrize(

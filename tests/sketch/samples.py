@@ -93,9 +93,11 @@ def solution(
     made_ledger: PumpLedger | None = None,
 ) -> Solution:
     drawn = drawn or drawings.stand()
-    made = rows(drawn) if made_rows is None else made_rows
-    nothing = np.zeros(len(made))
-    network = Network(drawn, made, {}, nx.MultiDiGraph(), {}, {row.key: i for i, row in enumerate(made)})
+    drawn_rows = rows(drawn) if made_rows is None else made_rows
+    nothing = np.zeros(len(drawn_rows))
+    network = Network(
+        drawn, drawn_rows, {}, nx.MultiDiGraph(), {}, {row.key: i for i, row in enumerate(drawn_rows)}
+    )
     oil = FluidState("Oil", 313.15, 870.0, 46e-6, 0.0, 0.09, {})
     return Solution(
         layout=drawn, level="minimum", atmosphere=95_000.0, elevation=500.0,
@@ -112,8 +114,8 @@ def staircase(count: int) -> tuple[Layout, Solution]:
         for x, y in (drawn.intakes["strainer"].at, *drawn.runs["riser"].via, drawn.pumps["press"].at)
     ]
     straight = rows(drawings.stand())[2]
-    made = tuple(
+    parts = tuple(
         replace(straight, key=f"riser/straight {k}", element=f"straight {k}", path=(a, b))
         for k, (a, b) in enumerate(pairwise(places))
     )
-    return drawn, solution(drawn, {row.key: 0.9 / count for row in made}, made)
+    return drawn, solution(drawn, {row.key: 0.9 / count for row in parts}, parts)

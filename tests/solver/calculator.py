@@ -73,9 +73,9 @@ UNIT = re.compile("|".join(re.escape(f" {name}") for name in sorted(UNITS, key=l
 
 @cache
 def registry() -> Any:
-    made = pint.UnitRegistry()
-    made.define("shaft_turn = [shaft_turn] = turn_of_shaft")
-    return made
+    units_known = pint.UnitRegistry()
+    units_known.define("shaft_turn = [shaft_turn] = turn_of_shaft")
+    return units_known
 
 
 @cache
@@ -86,9 +86,9 @@ def unit(name: str) -> Any:
 
 def figure(text: str) -> float:
     """A printed number."""
-    found = NUMBER.fullmatch(text.removeprefix("−"))
-    assert found, text
-    value = float(f"{found[1]}e{(found[2] or '0').translate(PLAIN_DIGITS)}")
+    match = NUMBER.fullmatch(text.removeprefix("−"))
+    assert match, text
+    value = float(f"{match[1]}e{(match[2] or '0').translate(PLAIN_DIGITS)}")
     return -value if text.startswith("−") else value
 
 

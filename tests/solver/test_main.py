@@ -69,8 +69,8 @@ def test_over_at_the_cold_start_is_one(capsys, tmp_path):
     path = tmp_path / "cold.toml"
     for start, status in (("-5 degC", 0), ("-12 degC", 1)):
         path.write_text(text.replace('coldest_start = "5 degC"', f'coldest_start = "{start}"'), "utf-8")
-        found, out, _ = said(capsys, path)
-        assert found == status, out
+        output, out, _ = said(capsys, path)
+        assert output == status, out
         assert ("baler: Over by " in out) is bool(status)
 
 

@@ -47,15 +47,15 @@ class Told:
         if len(self.case.truth.faults) != 1 or self.case.truth.sort == NONE:
             return None
         ((cause, size),) = self.case.truth.faults
-        found = next(
+        first = next(
             each
             for each in self.explained.explanations
             if (each.cause, each.part, each.second) == (cause.kind, cause.part, None)
         )
-        if not found.fits:
+        if not first.fits:
             return None
-        low, high = sorted((found.low, found.high))
-        return low <= size <= high or (found.bound_only and size >= low)
+        low, high = sorted((first.low, first.high))
+        return low <= size <= high or (first.bound_only and size >= low)
 
 
 def told(seed: int, plan: str) -> Told:
@@ -74,11 +74,11 @@ def everybody() -> list[Told]:
     return [told(seed, plans[seed % len(plans)]) for seed in range(CASES)]
 
 
-def report(found: Sequence[Told]) -> str:
+def report(results: Sequence[Told]) -> str:
     """Who was taken for whom, plan by plan."""
     lines = []
     for plan in machines.plan_names():
-        mine = [each for each in found if each.case.plan == plan]
+        mine = [each for each in results if each.case.plan == plan]
         far = [each for each in mine if each.far_likelier]
         apart = [each for each in mine if each.apart]
         lines.append(
@@ -91,10 +91,10 @@ def report(found: Sequence[Told]) -> str:
     return "\n".join(lines)
 
 
-def widths(found: Sequence[Told]) -> str:
+def widths(results: Sequence[Told]) -> str:
     """The median width of the bands, as a share of the size, kind by kind."""
     by_kind: dict[CauseKind, list[float]] = {}
-    for each in found:
+    for each in results:
         if each.covered is not None:
             ((cause, size),) = each.case.truth.faults
             (one,) = (
@@ -141,8 +141,8 @@ def test_bands_hold_nine_sizes_in_ten(everybody: list[Told]) -> None:
 
 def test_a_dozen_machines() -> None:
     plans = machines.plan_names()
-    found = [told(seed, plans[seed % len(plans)]) for seed in range(12)]
-    apart = [each for each in found if each.apart]
+    results = [told(seed, plans[seed % len(plans)]) for seed in range(12)]
+    apart = [each for each in results if each.apart]
     assert share(each.right for each in apart) >= 0.5
-    assert all(sum(e.weight for e in each.explained.explanations) == pytest.approx(1.0) for each in found)
-    assert not any(each.far_likelier for each in found if each.case.truth.sort == OTHER)
+    assert all(sum(e.weight for e in each.explained.explanations) == pytest.approx(1.0) for each in results)
+    assert not any(each.far_likelier for each in results if each.case.truth.sort == OTHER)

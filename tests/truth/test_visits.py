@@ -78,42 +78,42 @@ def said(text: str, *readings: str) -> Diagnosis:
     return diagnose(file.parse(text + "".join(readings)).base, "carriage")
 
 
-def first(found: Diagnosis) -> CauseKind:
-    return found.causes[0].explanation.cause
+def first(diagnosis: Diagnosis) -> CauseKind:
+    return diagnosis.causes[0].explanation.cause
 
 
 def test_1_a_gauge_at_the_port_alone_cannot_name_a_dirty_strainer() -> None:
-    found = said(COAST, reading(COAST, blocked(0.85)))
-    assert found.explained.word == "cannot be told apart"
-    assert any(each.explanation.cause is CauseKind.SCREEN and each.word != "cannot" for each in found.causes)
-    assert found.next is not None
-    assert "likelier" not in found.headline
+    output = said(COAST, reading(COAST, blocked(0.85)))
+    assert output.explained.word == "cannot be told apart"
+    assert any(each.explanation.cause is CauseKind.SCREEN and each.word != "cannot" for each in output.causes)
+    assert output.next is not None
+    assert "likelier" not in output.headline
 
 
 def test_2_a_tap_two_temperatures_and_the_cap_name_the_strainer() -> None:
     machine = blocked(0.85)
     taps = [reading(COAST, machine, celsius, tap=tap) for celsius in (45.0, 30.0) for tap in (False, True)]
-    found = said(COAST, *taps, reading(COAST, machine, more='filler_cap = "no change"\n'))
-    assert (first(found), found.explained.word) == (CauseKind.SCREEN, "far likelier")
-    assert found.causes[0].explanation.low <= 0.85 <= found.causes[0].explanation.high
+    output = said(COAST, *taps, reading(COAST, machine, more='filler_cap = "no change"\n'))
+    assert (first(output), output.explained.word) == (CauseKind.SCREEN, "far likelier")
+    assert output.causes[0].explanation.low <= 0.85 <= output.causes[0].explanation.high
 
 
 def test_3_a_gauge_that_is_off_is_vented_before_anything_is_said() -> None:
     rest = at_rest(COAST, solve(file.parse(COAST).base), 5e3)
-    found = said(COAST, reading(COAST, sound, gauge=NOT_VENTED, off=5e3, more=rest))
-    assert {each.explanation.cause for each in found.causes[:2]} == {CauseKind.OFFSET, CauseKind.LEVEL}
-    assert found.explained.word != "far likelier"
-    assert found.next is not None
-    assert "vent the gauge" in found.next.what
+    output = said(COAST, reading(COAST, sound, gauge=NOT_VENTED, off=5e3, more=rest))
+    assert {each.explanation.cause for each in output.causes[:2]} == {CauseKind.OFFSET, CauseKind.LEVEL}
+    assert output.explained.word != "far likelier"
+    assert output.next is not None
+    assert "vent the gauge" in output.next.what
 
 
 def test_4_a_low_level_shows_at_rest_on_a_gauge_that_was_vented() -> None:
     drawn = solve(file.parse(COAST).base)
     shift = 0.2 * drawn.fluid.density * 9.80665
     rest = at_rest(COAST, drawn, shift)
-    found = said(COAST, *(reading(COAST, sound, celsius, off=shift, more=rest) for celsius in (45.0, 35.0)))
-    assert first(found) is CauseKind.LEVEL
-    assert found.causes[0].size.endswith("lower")
+    output = said(COAST, *(reading(COAST, sound, celsius, off=shift, more=rest) for celsius in (45.0, 35.0)))
+    assert first(output) is CauseKind.LEVEL
+    assert output.causes[0].size.endswith("lower")
 
 
 def test_5_a_vacuum_that_rises_warm_is_a_soft_hose_and_no_thick_fluid() -> None:
@@ -122,9 +122,9 @@ def test_5_a_vacuum_that_rises_warm_is_a_soft_hose_and_no_thick_fluid() -> None:
         return build(narrowed(state, "riser", 1.0 - 0.5 * min(max(warm, 0.0), 1.2)))
 
     text = COAST.replace('material = "commercial steel"\nbend', 'material = "rubber hose"\nbend')
-    found = said(text, reading(text, soft, 55.0), reading(text, soft, 22.0))
-    assert first(found) is CauseKind.HOSE
-    thick = next(each for each in found.causes if each.explanation.cause is CauseKind.FLUID)
+    output = said(text, reading(text, soft, 55.0), reading(text, soft, 22.0))
+    assert first(output) is CauseKind.HOSE
+    thick = next(each for each in output.causes if each.explanation.cause is CauseKind.FLUID)
     assert thick.word == "cannot"
     assert thick.evidence_against
 
@@ -134,39 +134,39 @@ def test_6_a_valve_half_shut_goes_as_the_square_of_the_speed() -> None:
         return with_resistance(build(state), "connector", 25.0)
 
     fast = [reading(COAST, half_shut, rpm=rpm) for rpm in (1450.0, 800.0)]
-    found = said(COAST, *fast, reading(COAST, half_shut, 30.0), reading(COAST, half_shut, tap=True))
-    assert first(found) is CauseKind.RESISTANCE
-    assert not any(each.name.startswith("screen") and each.word != "cannot" for each in found.causes[:1])
+    output = said(COAST, *fast, reading(COAST, half_shut, 30.0), reading(COAST, half_shut, tap=True))
+    assert first(output) is CauseKind.RESISTANCE
+    assert not any(each.name.startswith("screen") and each.word != "cannot" for each in output.causes[:1])
 
 
 def test_7_a_thicker_grade_and_colder_fluid_are_one_answer() -> None:
     def thick(state: Layout) -> Network:
         return build(thicker(state, 2.2))
 
-    found = said(COAST, *(reading(COAST, thick, tap=tap) for tap in (False, True)))
+    output = said(COAST, *(reading(COAST, thick, tap=tap) for tap in (False, True)))
     (words,) = {
         each.name
-        for each in found.causes
+        for each in output.causes
         if each.explanation.cause is CauseKind.FLUID and not each.explanation.second
     }
     assert words == "fluid thicker than drawn, or colder"
 
 
 def test_8_a_sea_level_figure_at_altitude_is_a_wrong_limit_and_no_fault() -> None:
-    found = said(TEXT, *(reading(TEXT, sound, celsius) for celsius in (45.0, 35.0)))
-    assert found.headline.startswith(STOP)
-    assert "Over by design, and not from a fault" in found.headline
-    assert first(found) is CauseKind.NOTHING
+    output = said(TEXT, *(reading(TEXT, sound, celsius) for celsius in (45.0, 35.0)))
+    assert output.headline.startswith(STOP)
+    assert "Over by design, and not from a fault" in output.headline
+    assert first(output) is CauseKind.NOTHING
 
 
 def test_9_an_erratic_noise_within_the_allowed_is_air_of_no_size() -> None:
-    found = said(
+    output = said(
         COAST, reading(COAST, sound, more='sound = "erratic"\nfoam = true\njar = "clears from below"\n')
     )
-    assert not found.stop
-    assert first(found) is CauseKind.AIR
-    assert found.causes[0].size == ""
-    assert "Stop" not in found.headline
+    assert not output.stop
+    assert first(output) is CauseKind.AIR
+    assert output.causes[0].size == ""
+    assert "Stop" not in output.headline
 
 
 def test_10_a_worn_pump_shows_less_vacuum_and_slow_cylinders() -> None:
@@ -176,10 +176,10 @@ def test_10_a_worn_pump_shows_less_vacuum_and_slow_cylinders() -> None:
         )  # type: ignore[union-attr]
 
     cold = [reading(COAST, worn, 20.0, tap=tap, more="slow_cylinder = true\n") for tap in (False, True)]
-    found = said(COAST, *cold)
-    assert first(found) is CauseKind.LESS_FLOW
-    assert "nothing is wrong" not in found.headline
-    assert not found.stop
+    output = said(COAST, *cold)
+    assert first(output) is CauseKind.LESS_FLOW
+    assert "nothing is wrong" not in output.headline
+    assert not output.stop
 
 
 def test_11_a_plugged_breather_answers_to_the_cap() -> None:
@@ -187,9 +187,9 @@ def test_11_a_plugged_breather_answers_to_the_cap() -> None:
     capped = reading(
         COAST, sound, off=6e3, more='filler_cap = "changed"\nsound = "steady"\nsound_when = ["extending"]\n'
     )
-    found = said(COAST, *shown, capped)
-    assert first(found) is CauseKind.SURFACE
-    assert "likelier" in found.headline
+    output = said(COAST, *shown, capped)
+    assert first(output) is CauseKind.SURFACE
+    assert "likelier" in output.headline
 
 
 def test_12_a_tube_that_nobody_looked_at_hides_two_metres_of_oil() -> None:

@@ -23,9 +23,9 @@ pytestmark = pytest.mark.usefixtures("qapp")
 
 @pytest.mark.parametrize("severity", [Severity.STOP, Severity.CAUTION])
 def test_the_headline_is_never_better_than_the_worst_finding(severity: Severity) -> None:
-    found = Finding("x", severity, "a", "", 1.0, 2.0, Kind.LENGTH, "text", "why", "advice", "source")
+    finding = Finding("x", severity, "a", "", 1.0, 2.0, Kind.LENGTH, "text", "why", "advice", "source")
     colours = {Severity.STOP: LIGHT.stop, Severity.CAUTION: LIGHT.caution}
-    for findings, colour in (((), LIGHT.good), ((found,), colours[severity])):
+    for findings, colour in (((), LIGHT.good), ((finding,), colours[severity])):
         _, image = paint(case("within"), findings=findings)
         assert near(image.pixelColor(17, 25), colour)
 

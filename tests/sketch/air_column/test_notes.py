@@ -16,8 +16,8 @@ from tests.sketch import samples
 
 
 def texts_of(ledger: PumpLedger, pointed: str = "", system: System = System.US) -> list[str]:
-    found = column_notes.notes(ledger, slices.slices(ledger), system, pointed)
-    return [f"{note.share} {note.text}".strip() for note in found]
+    listed_notes = column_notes.notes(ledger, slices.slices(ledger), system, pointed)
+    return [f"{note.share} {note.text}".strip() for note in listed_notes]
 
 
 def test_what_is_written_beside_a_column_within_its_limit() -> None:

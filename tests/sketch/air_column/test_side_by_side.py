@@ -24,12 +24,12 @@ def compared(stem: str = "carriage-at-altitude") -> list[Compared]:
     (path,) = (path for path in SHIPPED if path.stem == stem)
     drawing = file.read(path)
     layouts = {"": drawing.base} | {name: each.layout for name, each in drawing.alternatives.items()}
-    found = []
+    drawn = []
     for name, layout in layouts.items():
         place = judge(layout).worst()
         assert place is not None
-        found.append(Compared(name, name or "As drawn", "margin", place.ledger))
-    return found
+        drawn.append(Compared(name, name or "As drawn", "margin", place.ledger))
+    return drawn
 
 
 def painted(columns: list[Compared], theme: Theme = LIGHT, pointed: str = "") -> SideBySide:

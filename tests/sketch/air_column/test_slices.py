@@ -63,9 +63,9 @@ def test_between_the_cuts_equal_pressures_have_equal_heights(ledger: PumpLedger)
 
 @given(ledgers)
 def test_slices_lie_end_to_end_from_the_surface_to_the_port(ledger: PumpLedger) -> None:
-    found = slices.slices(ledger)
-    paid = [piece for piece in found if piece.credit and piece.high > piece.low]
-    spends = [piece for piece in found if not piece.credit]
+    pieces = slices.slices(ledger)
+    paid = [piece for piece in pieces if piece.credit and piece.high > piece.low]
+    spends = [piece for piece in pieces if not piece.credit]
     level = ledger.surface
     for piece in paid:
         assert piece.low == pytest.approx(level)
@@ -77,9 +77,9 @@ def test_slices_lie_end_to_end_from_the_surface_to_the_port(ledger: PumpLedger) 
 
 
 def test_slices_keep_the_walking_order() -> None:
-    found = slices.slices(samples.ledger(samples.SHARES))
-    assert [piece.key for piece in found] == list(samples.SHARES)
-    assert all(one.low == other.high for one, other in pairwise(found))
+    pieces = slices.slices(samples.ledger(samples.SHARES))
+    assert [piece.key for piece in pieces] == list(samples.SHARES)
+    assert all(one.low == other.high for one, other in pairwise(pieces))
 
 
 def test_a_slice_is_parted_where_the_floor_runs_through_it() -> None:

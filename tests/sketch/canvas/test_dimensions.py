@@ -25,14 +25,14 @@ LEFT = Qt.MouseButton.LeftButton
 def canvas(qtbot: QtBot) -> Elevation:
     document = Document()
     document.open(CARRIAGE)
-    made = Elevation(document)
-    made.kept = document
-    qtbot.addWidget(made)
-    made.resize(1100, 700)
-    made.show()
-    qtbot.waitExposed(made)
-    made.repaint()
-    return made
+    elevation = Elevation(document)
+    elevation.kept = document
+    qtbot.addWidget(elevation)
+    elevation.resize(1100, 700)
+    elevation.show()
+    qtbot.waitExposed(elevation)
+    elevation.repaint()
+    return elevation
 
 
 def label(canvas: Elevation, kind: str, begins: str = "") -> Label:
@@ -40,8 +40,8 @@ def label(canvas: Elevation, kind: str, begins: str = "") -> Label:
     return next(each for each in canvas._labels if each.kind == kind and each.text.startswith(begins))
 
 
-def double_click(qtbot: QtBot, canvas: Elevation, found: Label) -> None:
-    at = QPointF(found.box.x + found.box.width / 2, found.box.y + found.box.height / 2).toPoint()
+def double_click(qtbot: QtBot, canvas: Elevation, label: Label) -> None:
+    at = QPointF(label.box.x + label.box.width / 2, label.box.y + label.box.height / 2).toPoint()
     qtbot.mouseDClick(canvas, LEFT, pos=at)
 
 

@@ -211,10 +211,10 @@ def test_a_double_click_on_a_part_asks_for_its_figures(qtbot: QtBot, canvas: Ele
 def test_moving_the_pointer_over_an_unchanged_drawing_makes_no_glyphs_anew(
     canvas: Elevation, qtbot: QtBot, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    made: list[View] = []
+    views: list[View] = []
 
     def counted(layout: Layout, solution: Solution | None, view: View, pump: str) -> tuple[Glyph, ...]:
-        made.append(view)
+        views.append(view)
         return glyphs(layout, solution, view, pump)
 
     monkeypatch.setattr("sketch.drawing.pointing.glyphs", counted)
@@ -225,9 +225,9 @@ def test_moving_the_pointer_over_an_unchanged_drawing_makes_no_glyphs_anew(
         QApplication.processEvents()
         keys.add(document_of(canvas).pointed_key)
     assert len(keys) > 2
-    assert len(made) <= 1
+    assert len(views) <= 1
     canvas.zoom(1.5)
     QTest.mouseMove(canvas, spot(canvas, 0.6, 0.5))
     QApplication.processEvents()
-    assert len(made) <= 2
-    assert made[-1] == canvas.view
+    assert len(views) <= 2
+    assert views[-1] == canvas.view

@@ -18,19 +18,19 @@ LAYOUTS = Path(__file__).parents[3] / "layouts"
 
 @pytest.fixture
 def document() -> Document:
-    made = Document()
-    made.open(LAYOUTS / "baler-flooded.toml")
-    return made
+    document = Document()
+    document.open(LAYOUTS / "baler-flooded.toml")
+    return document
 
 
 @pytest.fixture
 def elevation(qtbot: QtBot, document: Document) -> Elevation:
-    made = Elevation(document)
-    qtbot.addWidget(made)
-    made.resize(960, 560)
-    with qtbot.waitExposed(made):
-        made.show()
-    return made
+    elevation = Elevation(document)
+    qtbot.addWidget(elevation)
+    elevation.resize(960, 560)
+    with qtbot.waitExposed(elevation):
+        elevation.show()
+    return elevation
 
 
 def worked_out(qtbot: QtBot, elevation: Elevation) -> None:

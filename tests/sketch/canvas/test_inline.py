@@ -17,14 +17,14 @@ from tests.sketch.canvas.test_dimensions import CARRIAGE, double_click, label, t
 def canvas(qtbot: QtBot) -> Elevation:
     document = Document()
     document.open(CARRIAGE)
-    made = Elevation(document)
-    made.kept = document
-    qtbot.addWidget(made)
-    made.resize(1100, 700)
-    made.show()
-    qtbot.waitExposed(made)
-    made.repaint()
-    return made
+    elevation = Elevation(document)
+    elevation.kept = document
+    qtbot.addWidget(elevation)
+    elevation.resize(1100, 700)
+    elevation.show()
+    qtbot.waitExposed(elevation)
+    elevation.repaint()
+    return elevation
 
 
 @pytest.mark.parametrize("text", ["6 parsecs", "", "nan", "9**9**9 m", "1e400 m", "4 ft"])

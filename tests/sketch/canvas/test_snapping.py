@@ -54,14 +54,14 @@ def test_step_follows_the_unit_system() -> None:
 
 def test_pump_aligns_with_the_strainer_and_the_level_but_not_with_its_own_bend() -> None:
     layout = file.parse(BENT, "bent").base
-    found = anchors(layout, "carriage")
-    assert [a.value for a in found.across] == [1.6, 0.6]  # itself, the strainer
-    assert 0.4 in [a.value for a in found.up]
-    assert [a.value for a in found.up if not a.own].count(1.0) == 0
+    places = anchors(layout, "carriage")
+    assert [a.value for a in places.across] == [1.6, 0.6]  # itself, the strainer
+    assert 0.4 in [a.value for a in places.up]
+    assert [a.value for a in places.up if not a.own].count(1.0) == 0
 
 
 def test_bend_aligns_with_both_ends_of_its_run() -> None:
     layout = file.parse(BENT, "bent").base
-    found = anchors(layout, "riser", 0)
-    assert 1.6 in [a.value for a in found.across]
-    assert 0.12 in [a.value for a in found.up]
+    places = anchors(layout, "riser", 0)
+    assert 1.6 in [a.value for a in places.across]
+    assert 0.12 in [a.value for a in places.up]

@@ -31,8 +31,8 @@ def paint(
 
 
 def label(drawn: Drawn, key: str, kind: str = "share") -> Label:
-    (found,) = [each for each in drawn.labels if each.key == key and each.kind == kind]
-    return found
+    (only,) = [each for each in drawn.labels if each.key == key and each.kind == kind]
+    return only
 
 
 def near(one: QColor, other: QColor, by: int = 2) -> bool:

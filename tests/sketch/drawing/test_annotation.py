@@ -15,9 +15,9 @@ pytestmark = pytest.mark.usefixtures("qapp")
 
 def test_the_lift_is_dimensioned_from_the_level_to_the_port() -> None:
     drawn, _, view = paint(drawings.stand(), samples.solution())
-    found = label(drawn, "lift press", "lift")
-    assert found.text == "lift 1.10 m"
-    assert view.device(0, 1.6)[1] < found.box.y < found.box.bottom < view.device(0, 0.5)[1]
+    text_label = label(drawn, "lift press", "lift")
+    assert text_label.text == "lift 1.10 m"
+    assert view.device(0, 1.6)[1] < text_label.box.y < text_label.box.bottom < view.device(0, 0.5)[1]
 
 
 def test_the_highest_port_is_dashed_across_the_sheet() -> None:

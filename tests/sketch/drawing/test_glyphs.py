@@ -16,14 +16,14 @@ VIEW = View(400.0, 50.0, 600.0)
 
 
 def drawn(view: View = VIEW) -> dict[str, Glyph]:
-    found = glyphs.glyphs(drawings.stand(), samples.solution(), view, "press")
-    return {glyph.key: glyph for glyph in found}
+    shapes = glyphs.glyphs(drawings.stand(), samples.solution(), view, "press")
+    return {glyph.key: glyph for glyph in shapes}
 
 
 def test_every_entry_has_one_glyph_of_its_own_colour() -> None:
-    found = drawn()
+    by_key = drawn()
     for key, share in samples.SHARES.items():
-        assert found[key].share == share
+        assert by_key[key].share == share
 
 
 def test_pipes_are_drawn_at_their_true_bore() -> None:
@@ -36,22 +36,22 @@ def test_a_pipe_never_gets_too_thin_to_carry_a_colour(dot: float) -> None:
 
 
 def test_what_is_not_on_the_pump_s_way_has_no_share() -> None:
-    found = glyphs.glyphs(drawings.stand(), samples.solution(), VIEW, "another pump")
-    assert found
-    assert all(glyph.share is None for glyph in found)
+    drawn_glyphs = glyphs.glyphs(drawings.stand(), samples.solution(), VIEW, "another pump")
+    assert drawn_glyphs
+    assert all(glyph.share is None for glyph in drawn_glyphs)
 
 
 def test_without_a_solution_the_runs_are_still_drawn() -> None:
-    found = glyphs.glyphs(drawings.stand(), None, VIEW, "press")
-    assert {glyph.part for glyph in found} == {"riser", "lead", "strainer", "isolator", "press"}
-    assert all(glyph.share is None for glyph in found)
+    drawn_glyphs = glyphs.glyphs(drawings.stand(), None, VIEW, "press")
+    assert {glyph.part for glyph in drawn_glyphs} == {"riser", "lead", "strainer", "isolator", "press"}
+    assert all(glyph.share is None for glyph in drawn_glyphs)
 
 
 def test_a_run_that_cannot_be_built_is_drawn_from_corner_to_corner() -> None:
     layout = drawings.stand()
     doubled = replace(layout.runs["riser"], via=(drawings.point((0.9, 1.9)), drawings.point((0.9, 0.3))))
-    found = glyphs.glyphs(replace(layout, runs={**layout.runs, "riser": doubled}), None, VIEW, "press")
-    (riser,) = [glyph for glyph in found if glyph.part == "riser"]
+    drawn_glyphs = glyphs.glyphs(replace(layout, runs={**layout.runs, "riser": doubled}), None, VIEW, "press")
+    (riser,) = [glyph for glyph in drawn_glyphs if glyph.part == "riser"]
     assert len(riser.points) == 4
 
 
@@ -60,8 +60,8 @@ def test_a_symbol_points_with_the_flow_even_where_its_run_was_drawn_against_it()
     lead = replace(layout.runs["lead"], start="press", end="isolator")
     backward = replace(layout, runs={**layout.runs, "lead": lead})
     solution = samples.solution(backward, made_rows=samples.rows(drawings.stand()))
-    found = {glyph.key: glyph for glyph in glyphs.glyphs(backward, solution, VIEW, "press")}
-    assert (found["press/port"].ux, found["press/port"].uy) == pytest.approx((1.0, 0.0))
+    by_key = {glyph.key: glyph for glyph in glyphs.glyphs(backward, solution, VIEW, "press")}
+    assert (by_key["press/port"].ux, by_key["press/port"].uy) == pytest.approx((1.0, 0.0))
 
 
 def test_a_point_s_distance_is_from_the_edge_of_the_pipe() -> None:

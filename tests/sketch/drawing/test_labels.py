@@ -173,8 +173,8 @@ heights = st.lists(st.tuples(st.floats(0, 300), st.floats(5, 20)), min_size=1, m
 def test_spread_labels_do_not_overlap_and_stay_inside(wanted: list[tuple[float, float]]) -> None:
     wanted.sort()
     centres, tall = [c for c, _ in wanted], [h for _, h in wanted]
-    found = separated(centres, tall, 0.0, 300.0)
-    edges = [(y - h / 2, y + h / 2) for y, h in zip(found, tall, strict=True)]
+    apart = separated(centres, tall, 0.0, 300.0)
+    edges = [(y - h / 2, y + h / 2) for y, h in zip(apart, tall, strict=True)]
     for (_, low), (high, _) in pairwise(edges):
         assert high >= low - 1e-9
     assert edges[0][0] >= -1e-9
@@ -206,9 +206,9 @@ def test_a_label_that_must_be_told_finds_room_where_another_would_be_dropped() -
 
     wish = Wish("dear", 60, 18, (Anchor(300, 200),))
     assert crowded().place(wish) is None
-    found = crowded().place_anyway(wish)
-    assert found is not None
-    assert found.leader is not None
-    assert not found.box.overlaps(Box(60, 60, 480, 280))
+    place = crowded().place_anyway(wish)
+    assert place is not None
+    assert place.leader is not None
+    assert not place.box.overlaps(Box(60, 60, 480, 280))
     free = Wish("dear", 60, 18, (Anchor(300, 30),))
     assert crowded().place_anyway(free) == crowded().place(free)

@@ -50,9 +50,9 @@ def paint(solution: Solution, view: View, size: XY, pump: str, **how: object) ->
 
 
 def legend_of(drawn: Drawn) -> Label | None:
-    found = [label for label in drawn.labels if label.kind == "legend"]
-    assert len(found) < 2
-    return found[0] if found else None
+    legends = [label for label in drawn.labels if label.kind == "legend"]
+    assert len(legends) < 2
+    return legends[0] if legends else None
 
 
 def covered(drawn: Drawn, layout: Layout, view: View, box: Box) -> Iterator[str]:
@@ -93,10 +93,10 @@ def test_in_no_example_does_the_legend_cover_anything(path: Path, size: tuple[in
         for pump in solution.pumps:
             view = fit(solution.layout, *size)
             drawn = paint(solution, view, size, pump)
-            found = legend_of(drawn)
-            assert found is not None or size < ROOMY
-            if found is not None:
-                assert not list(covered(drawn, solution.layout, view, found.box)), (solution.layout, pump)
+            legend = legend_of(drawn)
+            assert legend is not None or size < ROOMY
+            if legend is not None:
+                assert not list(covered(drawn, solution.layout, view, legend.box)), (solution.layout, pump)
 
 
 @pytest.mark.parametrize("dot", [1.5, 2.0, 12.5])
@@ -106,9 +106,9 @@ def test_nor_at_any_scale_of_the_screen_or_on_paper(dot: float) -> None:
             size = (820 * dot, 620 * dot)
             view = fit(solution.layout, *size, dot, true_scale=True)
             drawn = paint(solution, view, size, next(iter(solution.pumps)))
-            found = legend_of(drawn)
-            assert found is not None
-            assert not list(covered(drawn, solution.layout, view, found.box)), path
+            legend = legend_of(drawn)
+            assert legend is not None
+            assert not list(covered(drawn, solution.layout, view, legend.box)), path
 
 
 @pytest.mark.parametrize("step", range(12))
@@ -119,9 +119,9 @@ def test_it_gives_way_to_a_line_that_is_dragged_across_the_sheet(step: int) -> N
     view = view.panned(950.0 - x - 80.0 * step, 560.0 - y)
     solution = samples.solution()
     drawn = paint(solution, view, size, "press")
-    found = legend_of(drawn)
-    assert found is not None
-    assert not list(covered(drawn, solution.layout, view, found.box))
+    legend = legend_of(drawn)
+    assert legend is not None
+    assert not list(covered(drawn, solution.layout, view, legend.box))
 
 
 def test_the_highest_port_does_not_run_through_it() -> None:
@@ -159,9 +159,9 @@ def test_past_the_floor_is_explained_on_a_small_sheet_where_it_is_used() -> None
         solution, view, size = _small(name)
         drawn = paint(solution, view, size, next(iter(solution.pumps)))
         assert any(glyph.crossing < 1.0 for glyph in drawn.glyphs) == used
-        found = legend_of(drawn)
-        assert found is not None
-        assert ("past the floor" in found.text) == used
+        legend = legend_of(drawn)
+        assert legend is not None
+        assert ("past the floor" in legend.text) == used
 
 
 @pytest.mark.parametrize("path", LAYOUTS, ids=lambda path: path.stem)

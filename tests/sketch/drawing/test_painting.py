@@ -107,9 +107,9 @@ def test_elevations_below_the_datum_have_a_true_minus_sign() -> None:
 def test_a_port_below_the_level_is_flooded_and_shows_its_credit() -> None:
     layout = drawings.stand(port_height=0.3)
     flooded = samples.entry("tank/flooded head", -0.25, "flooded head")
-    made = samples.ledger(samples.SHARES)
-    made = replace(made, entries=(flooded, *made.entries))
-    drawn, _, _ = paint(layout, samples.solution(layout, made_ledger=made))
+    pump_ledger = samples.ledger(samples.SHARES)
+    pump_ledger = replace(pump_ledger, entries=(flooded, *pump_ledger.entries))
+    drawn, _, _ = paint(layout, samples.solution(layout, made_ledger=pump_ledger))
     assert label(drawn, "lift press", "lift").text == "−25 % flooded 0.200 m"
 
 
@@ -201,8 +201,8 @@ def test_what_keeps_a_drawing_from_being_calculated_is_marked() -> None:
     lead = view.device(1.7, 1.6)
     edge = [round(lead[1] + step) for step in range(-16, 17)]
     for image, expected in ((plain, False), (marked, True)):
-        found = [near(pixel(image, lead[0], y), LIGHT.stop) for y in edge]
-        assert any(found) is expected
+        near_stop = [near(pixel(image, lead[0], y), LIGHT.stop) for y in edge]
+        assert any(near_stop) is expected
     x, y, radius = pump_circle(layout, "press", view)
     assert near(pixel(marked, x, y - radius - 4), LIGHT.stop, 30)
     wall = view.device(0.0, 0.7)
@@ -210,8 +210,8 @@ def test_what_keeps_a_drawing_from_being_calculated_is_marked() -> None:
 
 
 def test_without_a_budget_there_are_no_classes_to_explain() -> None:
-    made = samples.ledger(samples.SHARES, budget=-6_000.0)
-    drawn, _, _ = paint(drawings.stand(), samples.solution(made_ledger=made))
+    pump_ledger = samples.ledger(samples.SHARES, budget=-6_000.0)
+    drawn, _, _ = paint(drawings.stand(), samples.solution(made_ledger=pump_ledger))
     assert "legend" not in {label.kind for label in drawn.labels}
 
 

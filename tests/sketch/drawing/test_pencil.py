@@ -39,9 +39,9 @@ def test_twice_the_dots_twice_the_width() -> None:
 
 
 def test_type_has_no_ligatures_and_figures_of_one_width() -> None:
-    made = font(BODY, 1.0)
-    assert made.featureValue(QFont.Tag("liga")) == 0
-    assert made.featureValue(QFont.Tag("tnum")) == 1
+    face = font(BODY, 1.0)
+    assert face.featureValue(QFont.Tag("liga")) == 0
+    assert face.featureValue(QFont.Tag("tnum")) == 1
     assert len({Ruler().width(figure) for figure in "0123456789"}) == 1
 
 

@@ -27,40 +27,42 @@ def layout() -> Layout:
 
 
 def test_the_worst_case_decides_at_every_place(layout: Layout) -> None:
-    made = ground(Question(layout, Level.MINIMUM, "baler"), (1.9, 0.0, 3.0, 1.4))
-    xs, ys = made.map.xs, made.map.ys
+    reach_ground = ground(Question(layout, Level.MINIMUM, "baler"), (1.9, 0.0, 3.0, 1.4))
+    xs, ys = reach_ground.map.xs, reach_ground.map.ys
     for i, j in ((0, 59), (20, 40), (39, 10)):
         moved = moving.move_part(layout, "baler", float(xs[j]), float(ys[i]))
         alone = [
             solve(typed_out(moved, name, case)).pumps["baler"].margin
             for name, case in cases_of(moved).items()
         ]
-        assert made.map.margin[i, j] == pytest.approx(min(alone), abs=2.0)
+        assert reach_ground.map.margin[i, j] == pytest.approx(min(alone), abs=2.0)
 
 
 def test_a_case_that_cannot_be_judged_leaves_every_place_blank(layout: Layout) -> None:
     fluid = replace(layout.fluid, coldest_start=quantity("-90 degC", Kind.TEMPERATURE))
-    made = ground(Question(replace(layout, fluid=fluid), Level.MINIMUM, "baler"), (1.9, 0.0, 3.0, 1.4))
-    assert np.isnan(made.map.margin).all()
-    assert made.zero == made.thin == []
+    reach_ground = ground(
+        Question(replace(layout, fluid=fluid), Level.MINIMUM, "baler"), (1.9, 0.0, 3.0, 1.4)
+    )
+    assert np.isnan(reach_ground.map.margin).all()
+    assert reach_ground.zero == reach_ground.thin == []
 
 
 def test_every_place_is_painted_in_the_colour_of_what_it_comes_to(layout: Layout) -> None:
-    made = ground(Question(layout, Level.MINIMUM, "baler"), (1.9, 0.0, 3.0, 1.4))
+    reach_ground = ground(Question(layout, Level.MINIMUM, "baler"), (1.9, 0.0, 3.0, 1.4))
     view = View(scale=200.0, x0=-1.9 * 200.0, y0=1.4 * 200.0)
     image = QImage(220, 280, QImage.Format.Format_RGB32)
     image.fill(LIGHT.paper)
     painter = QPainter(image)
-    paint_ground(painter, made._replace(zero=[], thin=[]), view, LIGHT)
+    paint_ground(painter, reach_ground._replace(zero=[], thin=[]), view, LIGHT)
     painter.end()
     tints = {
         name: blend(getattr(LIGHT, name), LIGHT.paper, 0.16).rgb() for name in ("stop", "caution", "good")
     }
     seen = set()
     for i, j in ((5, 5), (20, 30), (35, 50), (30, 8)):
-        margin, spare = made.map.margin[i, j], made.spare[i, j]
+        margin, spare = reach_ground.map.margin[i, j], reach_ground.spare[i, j]
         wanted = "stop" if margin < 0 else "caution" if spare < 0 else "good"
-        x, y = view.device(float(made.map.xs[j]), float(made.map.ys[i]))
+        x, y = view.device(float(reach_ground.map.xs[j]), float(reach_ground.map.ys[i]))
         expected = LIGHT.paper.rgb() if np.isnan(margin) else tints[wanted]
         assert image.pixel(min(round(x), 219), min(round(y), 279)) == expected
         seen.add(expected)

@@ -36,8 +36,8 @@ def _again(layout: Layout) -> Layout:
 
 
 def test_a_new_case_stands_last_and_comes_back_from_a_file(layout: Layout) -> None:
-    made = cases.add(cases.add(layout, "one"), "two", {"level": "normal"})
-    assert list(cases_of(_again(made))) == [AS_DRAWN, "one", "two"]
+    with_case = cases.add(cases.add(layout, "one"), "two", {"level": "normal"})
+    assert list(cases_of(_again(with_case))) == [AS_DRAWN, "one", "two"]
 
 
 @pytest.mark.parametrize("name", ["", "  ", "one", "as drawn", "without", "a\nb", "x" * 201])
@@ -47,8 +47,8 @@ def test_a_name_that_a_file_would_refuse_is_refused(layout: Layout, name: str) -
 
 
 def test_a_case_keeps_its_place_and_figures_under_another_name(layout: Layout) -> None:
-    made = cases.add(cases.add(layout, "one", {"level": "normal"}), "two")
-    named = cases.rename(made, "one", "first")
+    with_case = cases.add(cases.add(layout, "one", {"level": "normal"}), "two")
+    named = cases.rename(with_case, "one", "first")
     assert list(named.cases) == ["first", "two"]
     assert named.cases["first"].table == {"level": "normal"}
 
@@ -65,52 +65,52 @@ def test_dropping_the_short_form_drops_the_case(layout: Layout) -> None:
 
 
 def test_cases_move_no_further_than_the_ends_of_their_list(layout: Layout) -> None:
-    made = cases.add(cases.add(_cold(layout), "one"), "two")
-    assert list(cases_of(cases.move(made, "two", -1))) == [AS_DRAWN, SHORT_CASE, "two", "one"]
-    assert list(cases_of(cases.move(made, "two", -9))) == [AS_DRAWN, "two", SHORT_CASE, "one"]
-    assert list(cases_of(cases.move(made, "two", 1))) == [AS_DRAWN, SHORT_CASE, "one", "two"]
+    with_case = cases.add(cases.add(_cold(layout), "one"), "two")
+    assert list(cases_of(cases.move(with_case, "two", -1))) == [AS_DRAWN, SHORT_CASE, "two", "one"]
+    assert list(cases_of(cases.move(with_case, "two", -9))) == [AS_DRAWN, "two", SHORT_CASE, "one"]
+    assert list(cases_of(cases.move(with_case, "two", 1))) == [AS_DRAWN, SHORT_CASE, "one", "two"]
 
 
 def test_a_bare_number_is_in_the_unit_shown(layout: Layout) -> None:
-    made = cases.add(layout, "hot")
+    with_case = cases.add(layout, "hot")
     figure = _figure(layout, "Fluid temperature")
-    warm = cases.set_figure(made, "hot", figure, "60", System.SI)
+    warm = cases.set_figure(with_case, "hot", figure, "60", System.SI)
     assert warm.cases["hot"].figures["fluid", "temperature"].si == pytest.approx(333.15)
 
 
 def test_no_text_takes_a_figure_off_again(layout: Layout) -> None:
     figure = _figure(layout, "Fluid temperature")
-    made = cases.set_figure(cases.add(layout, "hot"), "hot", figure, "60 degC", System.SI)
-    assert cases.set_figure(made, "hot", figure, "", System.SI).cases["hot"].table == {}
+    with_figure = cases.set_figure(cases.add(layout, "hot"), "hot", figure, "60 degC", System.SI)
+    assert cases.set_figure(with_figure, "hot", figure, "", System.SI).cases["hot"].table == {}
 
 
 def test_a_figure_that_a_file_would_refuse_is_refused(layout: Layout) -> None:
-    made = cases.add(layout, "hot")
+    with_case = cases.add(layout, "hot")
     with pytest.raises(EditError, match="Allowed"):
-        cases.set_figure(made, "hot", _figure(layout, "Fluid temperature"), "60 bar", System.SI)
+        cases.set_figure(with_case, "hot", _figure(layout, "Fluid temperature"), "60 bar", System.SI)
     blocked = next(each for each in cases.figures(layout) if each.words.endswith("blocked"))
     with pytest.raises(EditError, match="Allowed"):
-        cases.set_figure(made, "hot", blocked, "120 %", System.SI)
+        cases.set_figure(with_case, "hot", blocked, "120 %", System.SI)
 
 
 def test_a_figure_takes_the_place_of_its_rival(layout: Layout) -> None:
-    made = cases.add(layout, "high")
-    made = cases.set_figure(made, "high", _figure(layout, "Site elevation"), "900 m", System.SI)
-    made = cases.set_figure(made, "high", _figure(layout, "Station pressure"), "91 kPa", System.SI)
-    assert made.cases["high"].table == {"site": {"barometer": "91 kPa"}}
+    with_case = cases.add(layout, "high")
+    with_case = cases.set_figure(with_case, "high", _figure(layout, "Site elevation"), "900 m", System.SI)
+    with_case = cases.set_figure(with_case, "high", _figure(layout, "Station pressure"), "91 kPa", System.SI)
+    assert with_case.cases["high"].table == {"site": {"barometer": "91 kPa"}}
 
 
 def test_a_pump_rests_by_a_choice(layout: Layout) -> None:
     pump = next(iter(layout.pumps))
     figure = _figure(layout, f"{pump}: at rest")
-    made = cases.set_figure(cases.add(layout, "off"), "off", figure, "yes", System.SI)
-    assert made.cases["off"].table == {"pumps": {pump: {"at_rest": True}}}
-    assert cases.shown_figures(made, "off") == ((figure, "yes"),)
+    with_figure = cases.set_figure(cases.add(layout, "off"), "off", figure, "yes", System.SI)
+    assert with_figure.cases["off"].table == {"pumps": {pump: {"at_rest": True}}}
+    assert cases.shown_figures(with_figure, "off") == ((figure, "yes"),)
 
 
 def test_a_note_stays_beside_the_figures(layout: Layout) -> None:
-    made = cases.add(layout, "hot", {"fluid": {"temperature": "60 degC"}})
-    noted = cases.set_note(made, "hot", "An afternoon in August.")
+    with_case = cases.add(layout, "hot", {"fluid": {"temperature": "60 degC"}})
+    noted = cases.set_note(with_case, "hot", "An afternoon in August.")
     assert cases_of(_again(noted))["hot"].note == "An afternoon in August."
     level = cases.set_figure(noted, "hot", _figure(layout, "Fluid level"), "normal", System.SI)
     assert level.cases["hot"].note == "An afternoon in August."

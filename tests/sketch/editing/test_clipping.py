@@ -41,15 +41,15 @@ HEADER = drawn("header-two-pumps")
 def test_pasted_beside_itself_every_name_is_free_and_every_joint_its_own() -> None:
     text = clipping.copied(HEADER, selection.everything(HEADER))
     way = clipping.room_beside(HEADER, text, 0.254)
-    made = clipping.pasted(HEADER, text, *way)
-    assert not file.check(made.layout)
-    assert len(made.names) == len(selection.everything(HEADER))
-    assert made.layout.runs["pilot leg 2"].end == "pilot 2"
-    assert made.layout.intakes["nozzle 2"].reservoir == "tank 2"
-    assert made.layout.pumps["main"] is HEADER.pumps["main"]
+    paste = clipping.pasted(HEADER, text, *way)
+    assert not file.check(paste.layout)
+    assert len(paste.names) == len(selection.everything(HEADER))
+    assert paste.layout.runs["pilot leg 2"].end == "pilot 2"
+    assert paste.layout.intakes["nozzle 2"].reservoir == "tank 2"
+    assert paste.layout.pumps["main"] is HEADER.pumps["main"]
     outer = max(x.si for x, _ in HEADER.reservoirs["tank"].outline)
-    assert min(x.si for x, _ in made.layout.reservoirs["tank 2"].outline) > outer
-    third = clipping.pasted(made.layout, text, 0.0, 5.0)
+    assert min(x.si for x, _ in paste.layout.reservoirs["tank 2"].outline) > outer
+    third = clipping.pasted(paste.layout, text, 0.0, 5.0)
     assert "pilot leg 3" in third.names
 
 
@@ -57,8 +57,8 @@ def test_a_line_comes_with_its_ends_and_an_intake_without_its_tank_finds_one() -
     text = clipping.copied(HEADER, ["outlet"])
     assert set(clipping.names_in(text)) == {"nozzle", "isolator", "outlet"}
     other = building.rename(drawn("carriage-at-altitude"), "tank", "sump")
-    made = clipping.pasted(other, text, 0.0, 0.0).layout
-    assert made.intakes["nozzle"].reservoir == "sump"
+    layout = clipping.pasted(other, text, 0.0, 0.0).layout
+    assert layout.intakes["nozzle"].reservoir == "sump"
     assert clipping.copied(HEADER, []) == ""
     assert clipping.room_beside(other, text, 0.1) == (0.0, 0.0)
 
@@ -81,6 +81,6 @@ def test_what_is_no_part_is_refused_with_why(text: str, said: str) -> None:
 
 def test_a_whole_file_pastes_its_parts() -> None:
     whole = next(path for path in SHIPPED if path.stem == "winter-press").read_text("utf-8")
-    made = clipping.pasted(HEADER, whole, 0.0, 0.0)
-    assert set(made.names) > {"tank 2"}
-    assert made.layout.fluid == HEADER.fluid
+    paste = clipping.pasted(HEADER, whole, 0.0, 0.0)
+    assert set(paste.names) > {"tank 2"}
+    assert paste.layout.fluid == HEADER.fluid

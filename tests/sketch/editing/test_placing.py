@@ -29,12 +29,12 @@ def test_figures_are_shown_as_typed_and_set_one_and_all(bent: Layout) -> None:
     placed = placing.set_places(bent, "carriage", {"at.x": metres("1.75 m"), "at.y": metres("48 in")})
     assert [figure.text for figure in placed.pumps["carriage"].at] == ["1.75 m", "48 in"]
     assert edits.corner(placed, "riser", 0) == pytest.approx((0.6, 1.2192))
-    made = placing.set_places(
+    layout = placing.set_places(
         bent, "tank", {"side.width": metres("5 ft"), "return.x": metres("1 m"), "return.y": metres("20 cm")}
     )
-    assert placing.place_text(made, "tank", "side.width") == "1.524 m"
-    assert [placing.place_text(made, "tank", key) for key in placing.RETURN] == ["1 m", "20 cm"]
-    moved = placing.set_places(made, "tank", {"return.y": metres("0.3 m")})
+    assert placing.place_text(layout, "tank", "side.width") == "1.524 m"
+    assert [placing.place_text(layout, "tank", key) for key in placing.RETURN] == ["1 m", "20 cm"]
+    moved = placing.set_places(layout, "tank", {"return.y": metres("0.3 m")})
     assert [figure.text for figure in moved.reservoirs["tank"].return_at] == ["1 m", "0.3 m"]
     assert placing.set_places(moved, "tank", {"return.x": None}).reservoirs["tank"].return_at is None
 

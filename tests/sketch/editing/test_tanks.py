@@ -174,16 +174,16 @@ def test_a_sloped_floor_and_a_sump_are_made_of_corners(bent: Layout) -> None:
 
 
 def test_baffle_return_and_draw_down_are_put_in_and_moved(bent: Layout) -> None:
-    made = tanks.set_return(tanks.set_baffle(bent, "tank", 0.9, 0.3), "tank", 1.1, 0.2)
-    tank = made.reservoirs["tank"]
+    layout = tanks.set_return(tanks.set_baffle(bent, "tank", 0.9, 0.3), "tank", 1.1, 0.2)
+    tank = layout.reservoirs["tank"]
     assert (tank.baffle.x.si, tank.baffle.top.si, tank.baffle.bottom) == (0.9, 0.3, None)
-    assert reread(made) == made
-    assert tanks.set_baffle(made, "tank", 0.9, 0.3).reservoirs["tank"].baffle == tank.baffle
+    assert reread(layout) == layout
+    assert tanks.set_baffle(layout, "tank", 0.9, 0.3).reservoirs["tank"].baffle == tank.baffle
     for x, y in ((1.5, 0.2), (0.3, -0.2)):
         with pytest.raises(EditError, match="outside tank"):
-            tanks.set_return(made, "tank", x, y)
+            tanks.set_return(layout, "tank", x, y)
         with pytest.raises(EditError, match=r"outside tank|its foot"):
-            tanks.set_baffle(made, "tank", x, y)
+            tanks.set_baffle(layout, "tank", x, y)
     down = tanks.set_drawn_down(bent, "tank", 0.45)
     drawn = down.reservoirs["tank"]
     assert drawn.draw_down.si == pytest.approx(1.2 * 0.6 * 0.1)

@@ -126,23 +126,25 @@ def test_lightness_falls_or_rises_in_even_steps_so_that_grey_print_keeps_the_ord
 
 @THEMES
 def test_no_colour_of_a_theme_is_translucent(theme: Theme) -> None:
-    found = [value for name in Theme.__slots__ if isinstance(value := getattr(theme, name), QColor)]
-    assert found
-    assert all(colour.alpha() == 255 for colour in (*found, *theme.classes))
+    colours_of_theme = [
+        value for name in Theme.__slots__ if isinstance(value := getattr(theme, name), QColor)
+    ]
+    assert colours_of_theme
+    assert all(colour.alpha() == 255 for colour in (*colours_of_theme, *theme.classes))
 
 
 @THEMES
 def test_the_palette_reads(theme: Theme) -> None:
-    made = colours.palette(theme)
+    qt_palette = colours.palette(theme)
     role = QPalette.ColorRole
     for text, ground in (
         (role.Text, role.Base),
         (role.WindowText, role.Window),
         (role.ButtonText, role.Button),
     ):
-        assert contrast(made.color(text), made.color(ground)) >= 7.0
-    assert contrast(made.color(role.HighlightedText), made.color(role.Highlight)) >= 4.5
-    assert (luminance(made.color(role.Window)) > 0.5) == (theme is LIGHT)
+        assert contrast(qt_palette.color(text), qt_palette.color(ground)) >= 7.0
+    assert contrast(qt_palette.color(role.HighlightedText), qt_palette.color(role.Highlight)) >= 4.5
+    assert (luminance(qt_palette.color(role.Window)) > 0.5) == (theme is LIGHT)
 
 
 def test_contrast_of_black_and_white_is_21() -> None:

@@ -43,19 +43,19 @@ def test_a_kept_fix_is_in_the_file_with_its_note_and_its_margin(state: State) ->
 
 
 def test_a_long_change_has_a_short_name_and_all_of_it_as_note(state: State) -> None:
-    made = alternatives.kept(state, "x" * 150, state.drawing.base)
-    name = list(made.drawing.alternatives)[-1]
+    layout = alternatives.kept(state, "x" * 150, state.drawing.base)
+    name = list(layout.drawing.alternatives)[-1]
     assert len(name) <= alternatives.MOST_OF_NAME
-    assert made.drawing.alternatives[name].note == "x" * 150
+    assert layout.drawing.alternatives[name].note == "x" * 150
 
 
 def test_a_rename_keeps_place_note_layout_and_what_is_shown(state: State) -> None:
     names = list(state.drawing.alternatives)
     shown = State(state.drawing, names[0])
-    made = alternatives.renamed(shown, names[0], "  Wider ")
-    assert list(made.drawing.alternatives) == ["Wider", *names[1:]]
-    assert made.alternative == "Wider"
-    assert made.drawing.alternatives["Wider"] == state.drawing.alternatives[names[0]]
+    drawing = alternatives.renamed(shown, names[0], "  Wider ")
+    assert list(drawing.drawing.alternatives) == ["Wider", *names[1:]]
+    assert drawing.alternative == "Wider"
+    assert drawing.drawing.alternatives["Wider"] == state.drawing.alternatives[names[0]]
 
 
 @pytest.mark.parametrize("wanted", ["", "  ", "x" * 1000, "two\nlines"])
@@ -73,26 +73,26 @@ def test_a_name_that_is_taken_is_refused_and_its_own_is_not(state: State) -> Non
 
 def test_a_note_is_changed_and_nothing_else(state: State) -> None:
     name = next(iter(state.drawing.alternatives))
-    made = alternatives.noted(state, name, " asked of the client ")
-    assert made.drawing.alternatives[name].note == "asked of the client"
-    assert made.drawing.alternatives[name].layout == state.drawing.alternatives[name].layout
+    drawing = alternatives.noted(state, name, " asked of the client ")
+    assert drawing.drawing.alternatives[name].note == "asked of the client"
+    assert drawing.drawing.alternatives[name].layout == state.drawing.alternatives[name].layout
 
 
 def test_moved_no_farther_than_there_are_and_the_file_keeps_the_order(state: State) -> None:
     names = list(state.drawing.alternatives)
-    made = alternatives.moved(state, names[0], 1)
-    assert list(made.drawing.alternatives) == [names[1], names[0], *names[2:]]
+    drawing = alternatives.moved(state, names[0], 1)
+    assert list(drawing.drawing.alternatives) == [names[1], names[0], *names[2:]]
     assert list(alternatives.moved(state, names[0], -3).drawing.alternatives) == names
     assert list(alternatives.moved(state, names[0], 99).drawing.alternatives) == [*names[1:], names[0]]
-    assert list(reread(made).alternatives) == list(made.drawing.alternatives)
+    assert list(reread(drawing).alternatives) == list(drawing.drawing.alternatives)
 
 
 def test_a_promoted_alternative_is_the_drawing_and_no_margin_is_lost(state: State) -> None:
     before = margins(state.drawing)
     name = next(iter(state.drawing.alternatives))
-    made = alternatives.promoted(state, name, "As it was")
-    assert made.alternative == ""
-    after = margins(reread(made))
+    drawing = alternatives.promoted(state, name, "As it was")
+    assert drawing.alternative == ""
+    after = margins(reread(drawing))
     assert after[""] == pytest.approx(before[name], abs=0.01)
     assert after["As it was"] == pytest.approx(before[""], abs=0.01)
     for other in set(before) - {"", name}:

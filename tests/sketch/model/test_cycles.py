@@ -23,9 +23,9 @@ class Ring:
 @pytest.fixture
 def looks(qtbot: QtBot) -> Cycles:
     parent = QObject()
-    made = Cycles(parent)
-    made.held = parent  # type: ignore[attr-defined]
-    return made
+    cycles = Cycles(parent)
+    cycles.held = parent  # type: ignore[attr-defined]
+    return cycles
 
 
 def test_python_looks_for_none_by_itself(looks: Cycles) -> None:

@@ -368,17 +368,17 @@ def test_each_alternative_is_solved_once_while_it_stays_the_same(
 
 
 def test_the_note_of_a_new_drawing_goes_with_the_last_round_figure(qtbot: QtBot) -> None:
-    made = Document()
-    made.begin(beginning.begin(System.SI))
+    document = Document()
+    document.begin(beginning.begin(System.SI))
     drafts: dict[str, dict[str, str | bool]] = {
         "pump": {"displacement": "60 cm^3/rev", "speed": "1450 rpm"},
         "strainer": {"screen.area": "800 cm^2"},
     }
     for name, draft in drafts.items():
-        made.apply("Type", changed(made.layout, name, draft, System.SI))
-        assert made.layout.notes == beginning.NOTES
-    made.apply("Confirm", changed(made.layout, "pump", {"limit_assumed": False}, System.SI))
-    assert made.layout.notes == ""
-    made.undo_stack.undo()
-    assert made.layout.notes == beginning.NOTES
-    assert made.layout.pumps["pump"].limit_assumed
+        document.apply("Type", changed(document.layout, name, draft, System.SI))
+        assert document.layout.notes == beginning.NOTES
+    document.apply("Confirm", changed(document.layout, "pump", {"limit_assumed": False}, System.SI))
+    assert document.layout.notes == ""
+    document.undo_stack.undo()
+    assert document.layout.notes == beginning.NOTES
+    assert document.layout.pumps["pump"].limit_assumed

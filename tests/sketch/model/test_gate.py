@@ -29,9 +29,9 @@ def test_an_example_holds_with_all_its_alternatives(path: Path) -> None:
 def test_what_does_not_hold_is_listed_where_it_does_not() -> None:
     drawing = file.parse(RISER)
     other = {"Loose": Alternative("", loose(drawing.base)), **drawing.alternatives}
-    found = failures(Drawing(drawing.base, other))
-    assert list(found) == ["Loose"]
-    assert found["Loose"][0].key == "runs.riser.to"
+    failing = failures(Drawing(drawing.base, other))
+    assert list(failing) == ["Loose"]
+    assert failing["Loose"][0].key == "runs.riser.to"
     assert list(failures(Drawing(loose(drawing.base)))) == [""]
 
 

@@ -17,7 +17,7 @@ from ..conftest import RISER
 def test_a_fluid_out_of_its_range_is_refused_in_the_drawing_s_units(units: str, range_of_data: str) -> None:
     layout = file.parse(RISER, "riser").base
     hot = replace(layout.fluid, temperature=quantity("120 degC", Kind.TEMPERATURE))
-    found = outcome.solve_layout(replace(layout, units=units, fluid=hot), "minimum")
-    ((part, text),) = found.refusal
+    solved_outcome = outcome.solve_layout(replace(layout, units=units, fluid=hot), "minimum")
+    ((part, text),) = solved_outcome.refusal
     assert part == "fluid"
     assert text.endswith(f"its figures hold from {range_of_data}")

@@ -68,19 +68,19 @@ def _paragraphs(count: int) -> tuple[Paragraph, ...]:
 
 def test_columns_are_no_higher_than_they_must_be_and_lose_nothing() -> None:
     ruler, columns = Ruler(), Columns(_paragraphs(20))
-    high, found = columns.arranged(ruler, 800.0)
-    assert len(found) == 2
-    assert [block for column in found for block in column] == list(columns.blocks)
+    high, arrangement = columns.arranged(ruler, 800.0)
+    assert len(arrangement) == 2
+    assert [block for column in arrangement for block in column] == list(columns.blocks)
     assert high < 0.65 * total_height(columns.blocks, ruler, 390.0)
     assert columns.height(ruler, 800.0) == high
 
 
 def test_columns_are_torn_where_a_page_ends() -> None:
     ruler, columns = Ruler(), Columns(_paragraphs(40))
-    found = paginate([columns], ruler, 800.0, 400.0)
-    assert len(found) > 1
-    assert [each for page in found for block in page for each in block.blocks] == list(columns.blocks)
-    assert all(total_height(page, ruler, 800.0) <= 400.0 for page in found)
+    laid_pages = paginate([columns], ruler, 800.0, 400.0)
+    assert len(laid_pages) > 1
+    assert [each for page in laid_pages for block in page for each in block.blocks] == list(columns.blocks)
+    assert all(total_height(page, ruler, 800.0) <= 400.0 for page in laid_pages)
 
 
 def test_what_stands_beside_goes_below_where_room_is_short() -> None:
@@ -93,6 +93,8 @@ def test_what_stands_beside_goes_below_where_room_is_short() -> None:
 
 def test_a_ledger_longer_than_a_page_is_torn_and_its_column_stays_with_the_first_part() -> None:
     ruler, picture = Ruler(), Picture(100.0, lambda *_: None)
-    found = paginate([Beside(_paragraphs(40), (picture,))], ruler, 800.0, 300.0)
-    assert len(found) > 1
-    assert [bool(block.right) for page in found for block in page] == [True] + [False] * (len(found) - 1)
+    laid_pages = paginate([Beside(_paragraphs(40), (picture,))], ruler, 800.0, 300.0)
+    assert len(laid_pages) > 1
+    assert [bool(block.right) for page in laid_pages for block in page] == [True] + [False] * (
+        len(laid_pages) - 1
+    )

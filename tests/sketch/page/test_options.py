@@ -28,8 +28,8 @@ def test_a_case_that_was_not_judged_makes_a_drawing_stand_behind() -> None:
     assert best_of((first, second)) is second
     assert second.judgement is not None
     cases = {**second.judgement.cases, "strainer due": CaseSolution("strainer due")}
-    found = {name: each for name, each in second.judgement.found.items() if name != "strainer due"}
-    unjudged = replace(second, judgement=replace(second.judgement, cases=cases, found=found))
+    findings = {name: each for name, each in second.judgement.found.items() if name != "strainer due"}
+    unjudged = replace(second, judgement=replace(second.judgement, cases=cases, found=findings))
     assert best_of((first, unjudged)) is first
 
 

@@ -19,8 +19,8 @@ pytestmark = pytest.mark.usefixtures("qapp")
 
 def test_letter_is_for_us_customary_drawings_unless_asked_otherwise() -> None:
     for name, wide in (("carriage-at-altitude", 279.4), ("wash-water-npsh", 297.0)):
-        found = float(PdfReader(written(name)).pages[0].mediabox.width) / 72 * 25.4
-        assert found == pytest.approx(wide, abs=0.4)
+        millimetres = float(PdfReader(written(name)).pages[0].mediabox.width) / 72 * 25.4
+        assert millimetres == pytest.approx(wide, abs=0.4)
 
 
 CARRIAGE = "carriage-at-altitude"
@@ -47,8 +47,8 @@ def test_the_paper_has_the_size_that_was_asked_for(
     paper: str, size: tuple[float, float], upright: bool
 ) -> None:
     (page,) = PdfReader(written(CARRIAGE, paper=paper, upright=upright, pages=1)).pages
-    found = (float(page.mediabox.width) / 72 * 25.4, float(page.mediabox.height) / 72 * 25.4)
-    assert found == pytest.approx(size[::-1] if upright else size, abs=0.4)
+    millimetres = (float(page.mediabox.width) / 72 * 25.4, float(page.mediabox.height) / 72 * 25.4)
+    assert millimetres == pytest.approx(size[::-1] if upright else size, abs=0.4)
 
 
 def test_svg_is_drawn_with_text_that_stays_text(tmp_path: Path) -> None:

@@ -32,8 +32,8 @@ FIRST = SheetWish(pages=1)
 
 
 def test_everything_on_the_sheet_can_be_found_by_its_words() -> None:
-    found = pages(written(CARRIAGE))
-    text = " ".join(found)
+    page_list = pages(written(CARRIAGE))
+    text = " ".join(page_list)
     for expected in (
         "Log carriage pump at 1650 m, on the tank lid",
         "2026-03-31",
@@ -50,8 +50,8 @@ def test_everything_on_the_sheet_can_be_found_by_its_words() -> None:
         "licensed engineer's judgement",
     ):
         assert expected in text, expected
-    for number, page in enumerate(found, 1):
-        assert f"{number} of {len(found)}" in page
+    for number, page in enumerate(page_list, 1):
+        assert f"{number} of {len(page_list)}" in page
 
 
 def test_no_ligature_hides_a_word(tmp_path: Path) -> None:
@@ -66,10 +66,10 @@ def test_no_ligature_hides_a_word(tmp_path: Path) -> None:
 
 
 def test_the_first_page_alone_is_one_file_of_that_page(tmp_path: Path) -> None:
-    found = pages(written(PRESS, compared=True, pages=1))
-    assert len(found) == 1
-    assert "Page 1 of 1" in found[0]
-    assert "Behind this page" not in found[0]
+    page_list = pages(written(PRESS, compared=True, pages=1))
+    assert len(page_list) == 1
+    assert "Page 1 of 1" in page_list[0]
+    assert "Behind this page" not in page_list[0]
     (path,) = write_sheet(options_of(PRESS), tmp_path / "out.png", FIRST)
     assert path.name == "out.png"
 

@@ -29,8 +29,8 @@ ledgers = st.builds(
 
 @given(ledgers, ledgers)
 def test_the_gains_add_up_to_the_difference_of_the_margins(before: PumpLedger, after: PumpLedger) -> None:
-    found = changes(before, after)
-    assert sum(change.gain for change in found) == pytest.approx(after.margin - before.margin, abs=1e-6)
+    causes = changes(before, after)
+    assert sum(change.gain for change in causes) == pytest.approx(after.margin - before.margin, abs=1e-6)
 
 
 @pytest.mark.parametrize("path", LAYOUTS, ids=lambda path: path.stem)
@@ -41,9 +41,9 @@ def test_so_they_do_in_every_example(path: Path) -> None:
         other = solve.solve(alternative.layout)
         for pump in base.pumps.keys() & other.pumps.keys():
             before, after = base.pumps[pump], other.pumps[pump]
-            found = changes(before, after)
-            assert sum(change.gain for change in found) == pytest.approx(after.margin - before.margin)
-            named = {change.cause: change for change in found}
+            causes = changes(before, after)
+            assert sum(change.gain for change in causes) == pytest.approx(after.margin - before.margin)
+            named = {change.cause: change for change in causes}
             assert named["Inlet budget"].after == after.budget
             assert named["Lift"].before == sum(entry.lift for entry in before.entries)
 
@@ -78,7 +78,7 @@ def test_a_part_that_is_gone_or_new_has_one_figure() -> None:
 
 
 def test_findings_are_counted_worst_first() -> None:
-    found = checks.check(solve.solve(file.read(LAYOUTS[1]).base))
-    kinds = [finding.severity for finding in found]
-    assert counted(found).startswith(f"{kinds.count('stop')} stop")
+    findings = checks.check(solve.solve(file.read(LAYOUTS[1]).base))
+    kinds = [finding.severity for finding in findings]
+    assert counted(findings).startswith(f"{kinds.count('stop')} stop")
     assert counted(()) == "none"

@@ -35,11 +35,11 @@ def test_every_step_joint_and_remark_of_the_case_shown_is_on_the_page() -> None:
     solution = options_of(WALL)[0].solution(SHORT_CASE)
     assert solution is not None
     squeezed = work.replace(" ", "").replace("\N{NO-BREAK SPACE}", "")
-    primed, found = priming.priming(solution, "transfer", System.SI), air.air(solution, "transfer")
+    primed, held_air = priming.priming(solution, "transfer", System.SI), air.air(solution, "transfer")
     said = [
         *plan.steps(primed, solution, System.SI),
-        *(air.joint_text(joint, found, System.SI) for joint in found.joints),
-        *(remark.text for remark in air.remarks(found, solution.layout, System.SI)),
+        *(air.joint_text(joint, held_air, System.SI) for joint in held_air.joints),
+        *(remark.text for remark in air.remarks(held_air, solution.layout, System.SI)),
         plan.CAUTION,
     ]
     for text in said:

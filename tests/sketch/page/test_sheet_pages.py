@@ -20,12 +20,12 @@ def test_nothing_on_the_first_page_is_cut(name: str) -> None:
 
 def test_figures_that_do_not_fit_go_on_another_row() -> None:
     ruler = Ruler()
-    found = [("At the port", "2.3 inHg vac."), ("Allowed here", "none: +1.2 inHg"), ("Spent", "2.3 inHg")]
+    fields = [("At the port", "2.3 inHg vac."), ("Allowed here", "none: +1.2 inHg"), ("Spent", "2.3 inHg")]
     for width in (150.0, 260.0, 600.0):
-        rows = figure_rows(ruler, found, width)
-        assert [field for row in rows for _, field in row] == found
+        rows = figure_rows(ruler, fields, width)
+        assert [field for row in rows for _, field in row] == fields
         for row in rows:
             ends = [at + max(ruler.width(n), ruler.width(f, BODY, bold=True)) for at, (n, f) in row]
             assert ends[-1] <= width or len(row) == 1
             assert all(end < at for end, (at, _) in zip(ends, row[1:], strict=False))
-    assert len(figure_rows(ruler, found, 150.0)) > len(figure_rows(ruler, found, 600.0)) == 1
+    assert len(figure_rows(ruler, fields, 150.0)) > len(figure_rows(ruler, fields, 600.0)) == 1

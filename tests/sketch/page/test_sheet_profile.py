@@ -16,10 +16,10 @@ pytestmark = pytest.mark.usefixtures("qapp")
 
 @given(st.floats(-500, 500), st.floats(0.01, 2000), st.integers(2, 9))
 def test_ticks_are_round_in_order_and_not_too_many(low: float, width: float, most: int) -> None:
-    found = ticks(low, low + width, most)
-    assert len(found) <= most + 1
-    assert all(low - 1e-6 * width <= value <= low + width * (1 + 1e-6) for value in found)
-    steps = {round((after - before) / width, 6) for before, after in pairwise(found)}
+    marks = ticks(low, low + width, most)
+    assert len(marks) <= most + 1
+    assert all(low - 1e-6 * width <= value <= low + width * (1 + 1e-6) for value in marks)
+    steps = {round((after - before) / width, 6) for before, after in pairwise(marks)}
     assert len(steps) <= 1
 
 

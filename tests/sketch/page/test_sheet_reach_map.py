@@ -13,8 +13,8 @@ TITLE = "Where the port may stand"
 
 def test_it_stands_on_a_sheet_only_where_it_is_asked_for_and_says_whose_it_is() -> None:
     assert not any(TITLE in page for page in pages(written("carriage-at-altitude")))
-    made = pages(written("carriage-at-altitude", compared=True, parts=frozenset({"reach map"})))
-    page = next(page for page in made[1:] if TITLE in page)
+    page_list = pages(written("carriage-at-altitude", compared=True, parts=frozenset({"reach map"})))
+    page = next(page for page in page_list[1:] if TITLE in page)
     assert "As drawn: carriage" in page
-    assert "Pump beside the tank: carriage" in " ".join(made)
+    assert "Pump beside the tank: carriage" in " ".join(page_list)
     assert "Port of carriage there, the worst of 2 cases: within thin margin over not judged" in page

@@ -80,9 +80,9 @@ def test_lines_in_parallel_are_on_the_page_under_a_quiet_heading() -> None:
 
 def test_findings_stand_once_with_the_cases_and_drawings_they_hold_in() -> None:
     text = " ".join(pages(written("winter-press", compared=True)))
-    found = text[text.index("Findings Stop:") :]
-    assert found.count("press: over by 5.8 inHg") == 1
-    holds = found[found.index("press: over by 5.8 inHg") :]
+    findings_text = text[text.index("Findings Stop:") :]
+    assert findings_text.count("press: over by 5.8 inHg") == 1
+    holds = findings_text[findings_text.index("press: over by 5.8 inHg") :]
     assert 'Holds: As drawn (as drawn, "coldest start", "first stroke")' in holds
 
 

@@ -15,19 +15,19 @@ BESIDE = "Pump beside the tank"
 
 @pytest.fixture
 def document() -> Document:
-    made = Document(keeps=False)
-    made.open(CARRIAGE)
-    return made
+    document = Document(keeps=False)
+    document.open(CARRIAGE)
+    return document
 
 
 @pytest.fixture
 def page(qtbot: QtBot, document: Document) -> AlternativesPage:
-    made = AlternativesPage(document)
-    qtbot.addWidget(made)
-    made.resize(1300, 260)
-    with qtbot.waitExposed(made):
-        made.show()
-    return made
+    alternatives_page = AlternativesPage(document)
+    qtbot.addWidget(alternatives_page)
+    alternatives_page.resize(1300, 260)
+    with qtbot.waitExposed(alternatives_page):
+        alternatives_page.show()
+    return alternatives_page
 
 
 def test_the_table_stands_first_and_the_columns_work_nothing_out_until_they_are_seen(

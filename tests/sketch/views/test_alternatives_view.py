@@ -23,19 +23,19 @@ BESIDE = "Pump beside the tank"
 
 @pytest.fixture
 def document() -> Document:
-    made = Document()
-    made.open(CARRIAGE)
-    return made
+    document = Document()
+    document.open(CARRIAGE)
+    return document
 
 
 @pytest.fixture
 def view(qtbot: QtBot, document: Document) -> AlternativesView:
-    made = AlternativesView(document)
-    qtbot.addWidget(made)
-    made.resize(1100, 240)
-    with qtbot.waitExposed(made):
-        made.show()
-    return made
+    view = AlternativesView(document)
+    qtbot.addWidget(view)
+    view.resize(1100, 240)
+    with qtbot.waitExposed(view):
+        view.show()
+    return view
 
 
 def test_an_alternative_that_is_over_when_cold_is_marked_and_says_so(qtbot: QtBot) -> None:

@@ -38,11 +38,11 @@ def test_typing_what_stands_there_changes_nothing(file: Path) -> None:
 
 
 def test_a_figure_is_taken_as_typed_and_nothing_else_moves(layout: Layout) -> None:
-    made = typed(layout, "carriage", "speed", "1200 rpm")
-    assert made.pumps["carriage"].speed is not None
-    assert made.pumps["carriage"].speed.text == "1200 rpm"
-    assert made.runs["riser"] is layout.runs["riser"]
-    assert made.fluid == layout.fluid
+    draft = typed(layout, "carriage", "speed", "1200 rpm")
+    assert draft.pumps["carriage"].speed is not None
+    assert draft.pumps["carriage"].speed.text == "1200 rpm"
+    assert draft.runs["riser"] is layout.runs["riser"]
+    assert draft.fluid == layout.fluid
 
 
 @pytest.mark.parametrize(("system", "text"), [(System.US, "12 in"), (System.SI, "12 mm")])
@@ -66,10 +66,10 @@ def test_another_form_of_limit_takes_the_place_of_the_first(layout: Layout) -> N
 
 def test_a_table_over_speed_is_typed_and_shown_alike(layout: Layout) -> None:
     text = "1200 rpm: 7 inHg; 1800 rpm: 5 inHg"
-    made = typed(layout, "carriage", "limit.vacuum", text)
-    assert len(made.pumps["carriage"].limit.table) == 2
+    draft = typed(layout, "carriage", "limit.vacuum", text)
+    assert len(draft.pumps["carriage"].limit.table) == 2
     line = next(line for line in LINES["pumps"] if line.key == "limit.vacuum")
-    assert shown(table_of(made, "carriage"), line) == text
+    assert shown(table_of(draft, "carriage"), line) == text
 
 
 def test_shares_may_be_typed_in_per_cent(layout: Layout) -> None:
@@ -93,14 +93,14 @@ def test_a_kind_that_needs_a_figure_waits_for_it(layout: Layout) -> None:
     assert refused(layout, "connector", draft).by_line == {"k": "needed here"}
     lines = lines_of("fittings", drafted(layout, "connector", draft, System.US))
     assert "k" in [line.key for line in lines]
-    made = changed(layout, "connector", {**draft, "k": "2.5"}, System.US).fittings["connector"]
-    assert (made.kind, made.k) == ("known K", 2.5)
+    fitting = changed(layout, "connector", {**draft, "k": "2.5"}, System.US).fittings["connector"]
+    assert (fitting.kind, fitting.k) == ("known K", 2.5)
 
 
 def test_a_new_elevation_moves_the_part_with_its_line(layout: Layout) -> None:
-    made = typed(layout, "carriage", "at.y", "3 ft")
-    assert made.pumps["carriage"].at[1].text == "3 ft"
-    assert made.fittings["connector"].at[1].si == pytest.approx(0.9144)
+    draft = typed(layout, "carriage", "at.y", "3 ft")
+    assert draft.pumps["carriage"].at[1].text == "3 ft"
+    assert draft.fittings["connector"].at[1].si == pytest.approx(0.9144)
     assert refused(layout, "strainer", {"at.x": "90 ft"}).by_line.keys() == {"at.x"}
     assert "Allowed" in refused(layout, "carriage", {"at.y": "high"}).by_line["at.y"]
     assert refused(layout, "carriage", {"at.y": "1: 2"}).by_line.keys() == {"at.y"}

@@ -15,19 +15,19 @@ from tests.sketch.views.cards import LAYOUTS, show, type_in
 
 @pytest.fixture
 def document() -> Document:
-    made = Document(keeps=False)
-    made.open(LAYOUTS / "carriage-at-altitude.toml")
-    return made
+    document = Document(keeps=False)
+    document.open(LAYOUTS / "carriage-at-altitude.toml")
+    return document
 
 
 @pytest.fixture
 def card(qtbot: QtBot, document: Document) -> PartCard:
-    made = PartCard(document)
-    qtbot.addWidget(made)
-    made.resize(1366, 220)
-    with qtbot.waitExposed(made):
-        made.show()
-    return made
+    card = PartCard(document)
+    qtbot.addWidget(card)
+    card.resize(1366, 220)
+    with qtbot.waitExposed(card):
+        card.show()
+    return card
 
 
 def test_escape_gives_up_what_was_typed(qtbot: QtBot, card: PartCard, document: Document) -> None:

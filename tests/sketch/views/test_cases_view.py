@@ -69,7 +69,7 @@ def test_what_is_over_is_written_in_the_colour_of_a_stop(view: CasesView) -> Non
         if cell.pump_state is not None
     ]
     assert {expected for expected, _ in marked} == {True, False}
-    assert all(expected == found for expected, found in marked)
+    assert all(expected == colour for expected, colour in marked)
 
 
 def test_a_ready_made_case_is_a_click_away_and_undone_in_one_step(view: CasesView) -> None:

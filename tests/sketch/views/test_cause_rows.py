@@ -14,14 +14,14 @@ from tests.sketch.views.gauged import gauged
 
 
 @cache
-def found() -> Diagnosis:
+def diagnosis() -> Diagnosis:
     with TemporaryDirectory() as folder:
         return diagnose(file.read(gauged(Path(folder))).base, "transfer", numbers=(0,))
 
 
 def test_every_cause_has_a_row_and_those_that_cannot_be_come_last() -> None:
-    listed = rows(found())
-    assert [row.words for row in listed] == list(found().causes)
+    listed = rows(diagnosis())
+    assert [row.words for row in listed] == list(diagnosis().causes)
     possible = [row.possible for row in listed]
     assert possible == sorted(possible, reverse=True)
     assert listed[0].share == max(row.share for row in listed)
@@ -29,17 +29,17 @@ def test_every_cause_has_a_row_and_those_that_cannot_be_come_last() -> None:
 
 
 def test_the_page_says_what_speaks_for_a_cause_what_is_next_and_the_caution() -> None:
-    first = found().causes[0]
-    shown = page(found(), first)
+    first = diagnosis().causes[0]
+    shown = page(diagnosis(), first)
     assert "For it" in shown
-    step = found().next
+    step = diagnosis().next
     assert step is None or "To look at next" in shown
-    assert all(remark.split()[0] in shown for remark in found().remarks)
+    assert all(remark.split()[0] in shown for remark in diagnosis().remarks)
     assert CAUTION[:30] in shown
 
 
 def test_names_out_of_a_drawing_are_no_markup() -> None:
-    named = replace(found().causes[0], name="screen blocked: <b>x</b>", evidence_for=("<i>y</i>",))
-    shown = page(found(), named)
+    named = replace(diagnosis().causes[0], name="screen blocked: <b>x</b>", evidence_for=("<i>y</i>",))
+    shown = page(diagnosis(), named)
     assert "<b>" not in shown
     assert "<i>" not in shown

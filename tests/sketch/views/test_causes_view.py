@@ -17,19 +17,19 @@ from tests.sketch.views.gauged import gauged
 
 @pytest.fixture
 def document(tmp_path: Path) -> Document:
-    made = Document(keeps=False)
-    made.open(gauged(tmp_path))
-    return made
+    document = Document(keeps=False)
+    document.open(gauged(tmp_path))
+    return document
 
 
 @pytest.fixture
 def view(qtbot: QtBot, document: Document) -> CausesView:
-    made = CausesView(document)
-    qtbot.addWidget(made)
-    made.resize(1100, 400)
-    with qtbot.waitExposed(made):
-        made.show()
-    return made
+    view = CausesView(document)
+    qtbot.addWidget(view)
+    view.resize(1100, 400)
+    with qtbot.waitExposed(view):
+        view.show()
+    return view
 
 
 def explained(qtbot: QtBot, document: Document) -> None:

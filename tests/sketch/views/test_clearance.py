@@ -17,10 +17,10 @@ def test_stretch_meets_the_box_where_any_of_its_points_lies_in_it(
     points = [(x0 + (x1 - x0) * k / 400, y0 + (y1 - y0) * k / 400) for k in range(401)]
     inside = any(-9.8 <= x <= 9.8 and -5.8 <= y <= 5.8 for x, y in points)
     outside = not any(-10.2 <= x <= 10.2 and -6.2 <= y <= 6.2 for x, y in points)
-    found = meets(-10, -6, 10, 6, x0, y0, x1, y1)
-    assert not (inside and not found)
-    assert not (outside and found)
-    assert Line([(x0, y0, x1, y1)]).crosses(BOX) is found
+    met = meets(-10, -6, 10, 6, x0, y0, x1, y1)
+    assert not (inside and not met)
+    assert not (outside and met)
+    assert Line([(x0, y0, x1, y1)]).crosses(BOX) is met
 
 
 def test_line_of_many_stretches_is_crossed_where_one_is() -> None:

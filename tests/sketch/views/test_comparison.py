@@ -20,9 +20,9 @@ BESIDE = "Pump beside the tank"
 
 @pytest.fixture
 def document() -> Document:
-    made = Document()
-    made.open(CARRIAGE)
-    return made
+    document = Document()
+    document.open(CARRIAGE)
+    return document
 
 
 def worst(layout: Layout) -> PumpLedger:

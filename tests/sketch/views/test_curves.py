@@ -27,13 +27,13 @@ def drawn(name="carriage-at-altitude.toml", pump="carriage", what="port height")
 
 @pytest.mark.parametrize("system", list(System))
 def test_figures_are_in_the_unit_shown(system):
-    made = drawn()
-    shown = picture(made, Quantity.MARGIN, system, {})
+    curves = drawn()
+    shown = picture(curves, Quantity.MARGIN, system, {})
     worst = shown.lines[0]
-    assert worst.ys[3] == pytest.approx(units.to_display(made.margin[3], Kind.VACUUM, system))
-    assert shown.today.x == pytest.approx(units.to_display(made.subject.now, Kind.LENGTH, system))
+    assert worst.ys[3] == pytest.approx(units.to_display(curves.margin[3], Kind.VACUUM, system))
+    assert shown.today.x == pytest.approx(units.to_display(curves.subject.now, Kind.LENGTH, system))
     assert [mark.text for mark in shown.crossings] == [
-        units.typeset(at, Kind.LENGTH, system) for at in made.crossings
+        units.typeset(at, Kind.LENGTH, system) for at in curves.crossings
     ]
 
 
@@ -51,11 +51,11 @@ def test_every_case_has_its_line_and_the_worst_follows_the_lowest():
     ("quantity", "limit"), [(Quantity.VACUUM, "allowed vacuum"), (Quantity.PRESSURE, "floor")]
 )
 def test_limits_are_drawn_and_entered_where_the_margin_is_spent(quantity, limit):
-    made = drawn()
-    shown = picture(made, quantity, System.SI, {})
+    curves = drawn()
+    shown = picture(curves, quantity, System.SI, {})
     worst, wall = (next(line for line in shown.lines if line.name == name) for name in ("worst case", limit))
     sign = 1 if quantity is Quantity.VACUUM else -1
-    assert ((worst.ys - wall.ys) * sign > 0).tolist() == (made.margin < 0).tolist()
+    assert ((worst.ys - wall.ys) * sign > 0).tolist() == (curves.margin < 0).tolist()
 
 
 def test_npsh_has_what_is_required():
@@ -64,16 +64,16 @@ def test_npsh_has_what_is_required():
 
 
 def test_a_reading_names_the_case_and_says_what_is_not_judged():
-    made = drawn()
-    shown = picture(made, Quantity.MARGIN, System.SI, {})
+    curves = drawn()
+    shown = picture(curves, Quantity.MARGIN, System.SI, {})
     text = shown.reading(float(shown.lines[0].xs[5]))
-    assert f'worst case ("{made.case[5]}"): ' in text
+    assert f'worst case ("{curves.case[5]}"): ' in text
     assert shown.figure(float("nan")) == "not judged"
 
 
 def test_csv_has_every_case_and_value_in_si():
-    made = drawn()
-    table = list(csv.DictReader(io.StringIO(as_csv(made, {"other": made}))))
-    assert len(table) == 2 * 2 * made.values.size
-    assert float(table[0]["port height of carriage [m]"]) == made.values[0]
-    assert float(table[0]["margin"]) == pytest.approx(made.cases[table[0]["case"]].margin[0])
+    curves = drawn()
+    table = list(csv.DictReader(io.StringIO(as_csv(curves, {"other": curves}))))
+    assert len(table) == 2 * 2 * curves.values.size
+    assert float(table[0]["port height of carriage [m]"]) == curves.values[0]
+    assert float(table[0]["margin"]) == pytest.approx(curves.cases[table[0]["case"]].margin[0])

@@ -22,20 +22,20 @@ LAYOUTS = Path(__file__).parents[3] / "layouts"
 
 @pytest.fixture
 def document() -> Document:
-    made = Document()
-    made.open(LAYOUTS / "baler-flooded.toml")
-    return made
+    document = Document()
+    document.open(LAYOUTS / "baler-flooded.toml")
+    return document
 
 
 @pytest.fixture
 def view(qtbot: QtBot, document: Document) -> CurvesView:
-    made = CurvesView(document)
-    qtbot.addWidget(made)
-    made.resize(1100, 340)
-    with qtbot.waitExposed(made):
-        made.show()
-    laid_out(made)
-    return made
+    view = CurvesView(document)
+    qtbot.addWidget(view)
+    view.resize(1100, 340)
+    with qtbot.waitExposed(view):
+        view.show()
+    laid_out(view)
+    return view
 
 
 def laid_out(view: CurvesView) -> CurvesPlot:

@@ -21,19 +21,19 @@ LAYOUTS = Path(__file__).parents[3] / "layouts"
 
 @pytest.fixture
 def document() -> Document:
-    made = Document()
-    made.open(LAYOUTS / "carriage-at-altitude.toml")
-    return made
+    document = Document()
+    document.open(LAYOUTS / "carriage-at-altitude.toml")
+    return document
 
 
 @pytest.fixture
 def view(qtbot: QtBot, document: Document) -> FindingsView:
-    made = FindingsView(document)
-    qtbot.addWidget(made)
-    made.resize(900, 500)
-    with qtbot.waitExposed(made):
-        made.show()
-    return made
+    view = FindingsView(document)
+    qtbot.addWidget(view)
+    view.resize(900, 500)
+    with qtbot.waitExposed(view):
+        view.show()
+    return view
 
 
 def test_the_most_serious_comes_first(view: FindingsView) -> None:
@@ -53,8 +53,8 @@ def test_a_click_selects_the_part_it_speaks_of(qtbot: QtBot, view: FindingsView,
 def test_pointing_at_a_finding_points_at_its_entry(
     qtbot: QtBot, view: FindingsView, document: Document
 ) -> None:
-    found = [row for row, finding in enumerate(view.findings.findings) if finding.key]
-    for at in found:
+    rows = [row for row, finding in enumerate(view.findings.findings) if finding.key]
+    for at in rows:
         qtbot.mouseMove(view.viewport(), view.visualRect(view.findings.index(at)).center())
         assert document.pointed_key == view.findings.findings[at].key
 

@@ -12,22 +12,22 @@ from tests.solver.fixes.test_fixes import advice
 
 def test_rows_are_painted_wide_and_narrow_and_pointed_at_only_while_they_hold(qtbot: QtBot) -> None:
     shown = fix_rows.rows(advice("carriage-at-altitude", "carriage"), System.US)
-    made = FixList()
-    qtbot.addWidget(made)
-    made.show_rows(shown, frozenset())
+    fix_list = FixList()
+    qtbot.addWidget(fix_list)
+    fix_list.show_rows(shown, frozenset())
     heights = []
     for width in (500, 1200):
-        made.resize(width, 400)
-        with qtbot.waitExposed(made):
-            made.show()
-        qtbot.waitUntil(lambda: made.visualRect(made.fixes.index(0)).height() > 0)
-        heights.append(made.visualRect(made.fixes.index(0)).height())
-        assert made.button(0).right() <= made.viewport().width()
+        fix_list.resize(width, 400)
+        with qtbot.waitExposed(fix_list):
+            fix_list.show()
+        qtbot.waitUntil(lambda: fix_list.visualRect(fix_list.fixes.index(0)).height() > 0)
+        heights.append(fix_list.visualRect(fix_list.fixes.index(0)).height())
+        assert fix_list.button(0).right() <= fix_list.viewport().width()
     assert heights[0] > heights[1], "sentences wrap where there is less room"
-    made.point_at(0)
-    assert made.pointed_row == 0
-    made.grey()
-    assert made.pointed_row == -1
-    made.point_at(0)
-    assert made.pointed_row == -1
-    assert made.fontMetrics().horizontalAdvance(KEEP) < made.button(0).width()
+    fix_list.point_at(0)
+    assert fix_list.pointed_row == 0
+    fix_list.grey()
+    assert fix_list.pointed_row == -1
+    fix_list.point_at(0)
+    assert fix_list.pointed_row == -1
+    assert fix_list.fontMetrics().horizontalAdvance(KEEP) < fix_list.button(0).width()

@@ -37,7 +37,7 @@ def test_the_heading_says_so_where_nothing_gains_or_a_case_is_not_judged() -> No
 
 
 def test_a_pump_that_is_judged_by_npsh_has_its_margins_as_head() -> None:
-    found = advice("wash-water-npsh", "wash")
-    (first, *_) = fix_rows.rows(found, System.SI)
+    pump_advice = advice("wash-water-npsh", "wash")
+    (first, *_) = fix_rows.rows(pump_advice, System.SI)
     assert first.buys.startswith("buys 3.07 m of NPSH; margin 1.66 m now, ")
-    assert "1.66 m of NPSH left" in fix_rows.heading(found, System.SI)
+    assert "1.66 m of NPSH left" in fix_rows.heading(pump_advice, System.SI)

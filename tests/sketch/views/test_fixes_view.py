@@ -20,20 +20,20 @@ LAYOUTS = Path(__file__).parents[3] / "layouts"
 
 @pytest.fixture
 def document(qtbot: QtBot) -> Document:
-    made = Document(keeps=False)
-    made.open(LAYOUTS / "carriage-at-altitude.toml")
-    return made
+    document = Document(keeps=False)
+    document.open(LAYOUTS / "carriage-at-altitude.toml")
+    return document
 
 
 @pytest.fixture
 def view(qtbot: QtBot, document: Document) -> FixesView:
-    made = FixesView(document)
-    qtbot.addWidget(made)
-    made.resize(1100, 500)
-    with qtbot.waitExposed(made):
-        made.show()
-    qtbot.waitUntil(lambda: bool(made.list.fixes.rows), timeout=10_000)
-    return made
+    view = FixesView(document)
+    qtbot.addWidget(view)
+    view.resize(1100, 500)
+    with qtbot.waitExposed(view):
+        view.show()
+    qtbot.waitUntil(lambda: bool(view.list.fixes.rows), timeout=10_000)
+    return view
 
 
 def move(qtbot: QtBot, view: FixesView, row: int) -> None:

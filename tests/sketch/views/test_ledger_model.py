@@ -20,19 +20,19 @@ CARRIAGE = Path(__file__).parents[3] / "layouts" / "carriage-at-altitude.toml"
 
 @pytest.fixture
 def document() -> Document:
-    made = Document()
-    made.open(CARRIAGE)
-    return made
+    document = Document()
+    document.open(CARRIAGE)
+    return document
 
 
 @pytest.fixture
 def view(qtbot: QtBot, document: Document) -> LedgerView:
-    made = LedgerView(document)
-    qtbot.addWidget(made)
-    made.resize(1000, 600)
-    with qtbot.waitExposed(made):
-        made.show()
-    return made
+    ledger_view = LedgerView(document)
+    qtbot.addWidget(ledger_view)
+    ledger_view.resize(1000, 600)
+    with qtbot.waitExposed(ledger_view):
+        ledger_view.show()
+    return ledger_view
 
 
 def test_every_entry_has_a_row_in_walking_order(view: LedgerView, document: Document) -> None:

@@ -23,19 +23,19 @@ CARRIAGE = Path(__file__).parents[3] / "layouts" / "carriage-at-altitude.toml"
 
 @pytest.fixture
 def document() -> Document:
-    made = Document()
-    made.open(CARRIAGE)
-    return made
+    document = Document()
+    document.open(CARRIAGE)
+    return document
 
 
 @pytest.fixture
 def view(qtbot: QtBot, document: Document) -> LedgerView:
-    made = LedgerView(document)
-    qtbot.addWidget(made)
-    made.resize(1000, 600)
-    with qtbot.waitExposed(made):
-        made.show()
-    return made
+    ledger_view = LedgerView(document)
+    qtbot.addWidget(ledger_view)
+    ledger_view.resize(1000, 600)
+    with qtbot.waitExposed(ledger_view):
+        ledger_view.show()
+    return ledger_view
 
 
 def test_the_tint_is_painted(view: LedgerView, document: Document) -> None:
@@ -64,9 +64,11 @@ class Painted(LedgerDelegate):
 
 def look(ledger: LedgerModel, row: int, column: int) -> tuple[object, ...]:
     """Everything about a cell that can be seen."""
-    made = ledger.rows[row]
-    share = share_class(made.figures[SHARE]) if column == SHARE and made.role == Role.ENTRY else None
-    return ledger.text(row, column), share, made.past if share is not None else None, made.over
+    ledger_row = ledger.rows[row]
+    share = (
+        share_class(ledger_row.figures[SHARE]) if column == SHARE and ledger_row.role == Role.ENTRY else None
+    )
+    return ledger.text(row, column), share, ledger_row.past if share is not None else None, ledger_row.over
 
 
 def test_a_move_repaints_the_cells_that_look_other_than_before_and_no_more(

@@ -282,8 +282,8 @@ def test_rows_of_other_ways_are_others() -> None:
 
 def test_a_flooded_head_shows_no_pressure_that_stands_nowhere() -> None:
     layout = layout_file.read(CARRIAGE.with_name("baler-flooded.toml")).base
-    found = solve(layout)
-    rows = ledger_rows.rows(found, next(iter(found.pumps)))
+    solution = solve(layout)
+    rows = ledger_rows.rows(solution, next(iter(solution.pumps)))
     flooded = next(row for row in rows if row.key.endswith("/flooded head"))
     assert flooded.figures[PRESSURE] is None
     assert flooded.figures[LIFT] < 0

@@ -21,19 +21,19 @@ CARRIAGE = Path(__file__).parents[3] / "layouts" / "carriage-at-altitude.toml"
 
 @pytest.fixture
 def document() -> Document:
-    made = Document()
-    made.open(CARRIAGE)
-    return made
+    document = Document()
+    document.open(CARRIAGE)
+    return document
 
 
 @pytest.fixture
 def view(qtbot: QtBot, document: Document) -> LedgerView:
-    made = LedgerView(document)
-    qtbot.addWidget(made)
-    made.resize(1000, 600)
-    with qtbot.waitExposed(made):
-        made.show()
-    return made
+    ledger_view = LedgerView(document)
+    qtbot.addWidget(ledger_view)
+    ledger_view.resize(1000, 600)
+    with qtbot.waitExposed(ledger_view):
+        ledger_view.show()
+    return ledger_view
 
 
 def middle_of(view: LedgerView, row: int) -> QPoint:
@@ -139,12 +139,12 @@ def ring(qtbot: QtBot, tmp_path: Path) -> LedgerView:
     path.write_text(drawings.ring_text(), encoding="utf-8")
     document = Document(keeps=False)
     document.open(path)
-    made = LedgerView(document)
-    qtbot.addWidget(made)
-    made.resize(1000, 700)
-    with qtbot.waitExposed(made):
-        made.show()
-    return made
+    ledger_view = LedgerView(document)
+    qtbot.addWidget(ledger_view)
+    ledger_view.resize(1000, 700)
+    with qtbot.waitExposed(ledger_view):
+        ledger_view.show()
+    return ledger_view
 
 
 def test_lines_in_parallel_are_pointed_at_and_selected_as_any_other(qtbot: QtBot, ring: LedgerView) -> None:

@@ -17,19 +17,19 @@ from tests.sketch.views.cards import LAYOUTS, show, type_in
 
 @pytest.fixture
 def document() -> Document:
-    made = Document(keeps=False)
-    made.open(LAYOUTS / "carriage-at-altitude.toml")
-    return made
+    document = Document(keeps=False)
+    document.open(LAYOUTS / "carriage-at-altitude.toml")
+    return document
 
 
 @pytest.fixture
 def card(qtbot: QtBot, document: Document) -> PartCard:
-    made = PartCard(document)
-    qtbot.addWidget(made)
-    made.resize(1366, 220)
-    with qtbot.waitExposed(made):
-        made.show()
-    return made
+    card = PartCard(document)
+    qtbot.addWidget(card)
+    card.resize(1366, 220)
+    with qtbot.waitExposed(card):
+        card.show()
+    return card
 
 
 def test_it_shows_what_is_selected_and_the_whole_of_nothing(
@@ -99,14 +99,14 @@ def test_an_alternative_that_would_not_hold_is_named(qtbot: QtBot, tmp_path: Pat
     riser.write_text(text, encoding="utf-8")
     document = Document(keeps=False)
     document.open(riser)
-    made = PartCard(document)
-    qtbot.addWidget(made)
-    with qtbot.waitExposed(made):
-        made.show()
-    show(qtbot, made, document, "tank")
-    type_in(qtbot, made, "normal_level", "0.45 m")
+    card = PartCard(document)
+    qtbot.addWidget(card)
+    with qtbot.waitExposed(card):
+        card.show()
+    show(qtbot, card, document, "tank")
+    type_in(qtbot, card, "normal_level", "0.45 m")
     assert document.clean
-    assert "Half speed" in made.trouble.text()
+    assert "Half speed" in card.trouble.text()
 
 
 def test_a_field_shows_the_unit_of_a_bare_number_while_it_is_typed(

@@ -20,19 +20,19 @@ PATHS = {path.stem: path for path in SHIPPED}
 
 @pytest.fixture
 def document() -> Document:
-    made = Document()
-    made.open(PATHS["over-the-bund-wall"])
-    return made
+    document = Document()
+    document.open(PATHS["over-the-bund-wall"])
+    return document
 
 
 @pytest.fixture
 def view(qtbot: QtBot, document: Document) -> PrimingView:
-    made = PrimingView(document)
-    qtbot.addWidget(made)
-    made.resize(1200, 420)
-    with qtbot.waitExposed(made):
-        made.show()
-    return made
+    view = PrimingView(document)
+    qtbot.addWidget(view)
+    view.resize(1200, 420)
+    with qtbot.waitExposed(view):
+        view.show()
+    return view
 
 
 def test_plan_state_and_pins_follow_the_drawing(qtbot: QtBot, view: PrimingView, document: Document) -> None:

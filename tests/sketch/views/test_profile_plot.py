@@ -23,8 +23,8 @@ def picture(plot: ProfilePlot) -> QImage:
 
 
 def test_hovering_points_and_pointing_elsewhere_lights_the_line(qtbot: QtBot) -> None:
-    made = shown(qtbot, "carriage-at-altitude.toml")
-    document, plot = made.document, made.plot
+    view_shown = shown(qtbot, "carriage-at-altitude.toml")
+    document, plot = view_shown.document, view_shown.plot
     plain = picture(plot)
     qtbot.mouseMove(plot.viewport(), middle(plot, "riser/straight 1"))
     assert document.pointed_key == "riser/straight 1"
@@ -38,8 +38,8 @@ def test_hovering_points_and_pointing_elsewhere_lights_the_line(qtbot: QtBot) ->
 
 
 def test_a_click_selects_the_part_and_a_drag_does_not(qtbot: QtBot) -> None:
-    made = shown(qtbot, "carriage-at-altitude.toml")
-    document, plot = made.document, made.plot
+    view_shown = shown(qtbot, "carriage-at-altitude.toml")
+    document, plot = view_shown.document, view_shown.plot
     spot = middle(plot, "riser/straight 1")
     qtbot.mouseClick(plot.viewport(), Qt.MouseButton.LeftButton, pos=spot)
     assert document.selected_part == "riser"
@@ -51,16 +51,16 @@ def test_a_click_selects_the_part_and_a_drag_does_not(qtbot: QtBot) -> None:
 
 
 def test_a_credit_and_the_loss_that_takes_it_back_can_both_be_pointed_at(qtbot: QtBot) -> None:
-    made = shown(qtbot, "header-two-pumps.toml")
-    document, plot = made.document, made.plot
+    view_shown = shown(qtbot, "header-two-pumps.toml")
+    document, plot = view_shown.document, view_shown.plot
     for key in ("tank/flooded head", "nozzle/entrance"):
         qtbot.mouseMove(plot.viewport(), middle(plot, key))
         assert document.pointed_key == key
 
 
 def test_the_whole_profile_is_in_sight_in_both_unit_systems(qtbot: QtBot) -> None:
-    made = shown(qtbot, "over-the-bund-wall.toml")
-    document, plot = made.document, made.plot
+    view_shown = shown(qtbot, "over-the-bund-wall.toml")
+    document, plot = view_shown.document, view_shown.plot
     for system in System:
         document.set_system(system)
         area = plot.getViewBox().sceneBoundingRect()
@@ -70,16 +70,16 @@ def test_the_whole_profile_is_in_sight_in_both_unit_systems(qtbot: QtBot) -> Non
 
 
 def test_a_drag_of_the_drawing_keeps_the_axes_still(qtbot: QtBot) -> None:
-    made = shown(qtbot, "carriage-at-altitude.toml")
-    document, plot = made.document, made.plot
+    view_shown = shown(qtbot, "carriage-at-altitude.toml")
+    document, plot = view_shown.document, view_shown.plot
     before = plot.viewRange()
     document.set_level("normal")
     assert plot.viewRange() == before
 
 
 def test_a_double_click_shows_all_again(qtbot: QtBot) -> None:
-    made = shown(qtbot, "carriage-at-altitude.toml")
-    plot = made.plot
+    view_shown = shown(qtbot, "carriage-at-altitude.toml")
+    plot = view_shown.plot
     before = plot.viewRange()
     plot.setXRange(1.0, 1.2)
     assert plot.viewRange() != before
@@ -89,8 +89,8 @@ def test_a_double_click_shows_all_again(qtbot: QtBot) -> None:
 
 
 def test_the_reading_says_what_a_gauge_would(qtbot: QtBot) -> None:
-    made = shown(qtbot, "carriage-at-altitude.toml")
-    document, plot = made.document, made.plot
+    view_shown = shown(qtbot, "carriage-at-altitude.toml")
+    document, plot = view_shown.document, view_shown.plot
     assert document.ledger is not None
     assert plot._profile is not None
     port = plot._profile.stretches[-1]

@@ -17,19 +17,19 @@ LAYOUTS = Path(__file__).parents[3] / "layouts"
 
 @pytest.fixture
 def document() -> Document:
-    made = Document()
-    made.open(LAYOUTS / "baler-flooded.toml")
-    return made
+    document = Document()
+    document.open(LAYOUTS / "baler-flooded.toml")
+    return document
 
 
 @pytest.fixture
 def view(qtbot: QtBot, document: Document) -> ReachView:
-    made = ReachView(document)
-    qtbot.addWidget(made)
-    made.resize(900, 300)
-    with qtbot.waitExposed(made):
-        made.show()
-    return made
+    view = ReachView(document)
+    qtbot.addWidget(view)
+    view.resize(900, 300)
+    with qtbot.waitExposed(view):
+        view.show()
+    return view
 
 
 def test_every_question_is_answered_as_the_solver_answers_it(view: ReachView, document: Document) -> None:

@@ -24,13 +24,13 @@ def kept() -> list[tuple[str, LoggedReading]]:
 @pytest.fixture
 def card(qtbot: QtBot, tmp_path: Path, kept: list[tuple[str, LoggedReading]]) -> ReadingCard:
     layout = file.read(gauged(tmp_path)).base
-    made = ReadingCard(lambda what, reading: kept.append((what, reading)))
-    qtbot.addWidget(made)
-    made.resize(400, 500)
-    made.show_reading(layout, layout.readings[0], System.SI, "store")
-    with qtbot.waitExposed(made):
-        made.show()
-    return made
+    card = ReadingCard(lambda what, reading: kept.append((what, reading)))
+    qtbot.addWidget(card)
+    card.resize(400, 500)
+    card.show_reading(layout, layout.readings[0], System.SI, "store")
+    with qtbot.waitExposed(card):
+        card.show()
+    return card
 
 
 def type_into(qtbot: QtBot, editor: object, text: str) -> None:

@@ -22,21 +22,26 @@ def layout(tmp_path: Path) -> Layout:
 
 
 def test_the_newest_stands_first_and_each_says_what_it_is(layout: Layout) -> None:
-    found = rows(layout.readings, compare(layout), System.SI)
-    assert [row.cells[0] for row in found] == ["2026-04-01", "2026-03-04 09:30", "2026-02-01", "2025-01-01"]
-    assert [row.number for row in found] == [2, 0, 1, 3]
-    assert [row.severity for row in found] == [Severity.STOP, Severity.CAUTION, None, Severity.NOTE]
-    assert found[0].cells[1].startswith("Stop")
-    assert found[0].words[0].startswith("Stop the pump")
-    assert "above" in found[1].cells[1]
-    assert found[2].cells[1] == "no surprise"
-    assert not found[3].compared
+    shown_rows = rows(layout.readings, compare(layout), System.SI)
+    assert [row.cells[0] for row in shown_rows] == [
+        "2026-04-01",
+        "2026-03-04 09:30",
+        "2026-02-01",
+        "2025-01-01",
+    ]
+    assert [row.number for row in shown_rows] == [2, 0, 1, 3]
+    assert [row.severity for row in shown_rows] == [Severity.STOP, Severity.CAUTION, None, Severity.NOTE]
+    assert shown_rows[0].cells[1].startswith("Stop")
+    assert shown_rows[0].words[0].startswith("Stop the pump")
+    assert "above" in shown_rows[1].cells[1]
+    assert shown_rows[2].cells[1] == "no surprise"
+    assert not shown_rows[3].compared
 
 
 def test_before_it_is_at_hand_only_what_was_typed_is_shown(layout: Layout) -> None:
-    found = rows(layout.readings, None, System.SI)
-    assert [row.cells[3] for row in found] == ["40 kPa", "9 kPa", "13 kPa", "3 kPa"]
-    assert {row.cells[1] for row in found} == {""}
+    shown_rows = rows(layout.readings, None, System.SI)
+    assert [row.cells[3] for row in shown_rows] == ["40 kPa", "9 kPa", "13 kPa", "3 kPa"]
+    assert {row.cells[1] for row in shown_rows} == {""}
 
 
 def test_a_gauge_stands_at_each_tap_with_its_newest_reading_or_the_chosen_one(layout: Layout) -> None:

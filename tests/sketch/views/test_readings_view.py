@@ -19,19 +19,19 @@ from tests.sketch.views.gauged import gauged
 
 @pytest.fixture
 def document(tmp_path: Path) -> Document:
-    made = Document(keeps=False)
-    made.open(gauged(tmp_path))
-    return made
+    document = Document(keeps=False)
+    document.open(gauged(tmp_path))
+    return document
 
 
 @pytest.fixture
 def view(qtbot: QtBot, document: Document) -> ReadingsView:
-    made = ReadingsView(document)
-    qtbot.addWidget(made)
-    made.resize(1100, 400)
-    with qtbot.waitExposed(made):
-        made.show()
-    return made
+    view = ReadingsView(document)
+    qtbot.addWidget(view)
+    view.resize(1100, 400)
+    with qtbot.waitExposed(view):
+        view.show()
+    return view
 
 
 def compared(qtbot: QtBot, document: Document) -> None:
@@ -81,8 +81,8 @@ def test_new_stands_at_the_selected_run_and_delete_drops_the_chosen_one(
 ) -> None:
     document.select("lead")
     qtbot.mouseClick(view.buttons["new"], Qt.MouseButton.LeftButton)
-    made = document.layout.readings[-1]
-    assert (made.run, made.pump) == ("lead", "transfer")
+    reading = document.layout.readings[-1]
+    assert (reading.run, reading.pump) == ("lead", "transfer")
     assert view.chosen == 4
     qtbot.mouseClick(view.buttons["delete"], Qt.MouseButton.LeftButton)
     assert len(document.layout.readings) == 4

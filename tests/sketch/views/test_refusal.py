@@ -20,12 +20,12 @@ from solver.findings.kinds import Severity
 def guarded(qtbot: QtBot, riser: Path) -> Guarded:
     document = Document(keeps=False)
     document.open(riser)
-    made = Guarded(document, QLabel("figures"))
-    document.setParent(made)
-    qtbot.addWidget(made)
-    made.resize(400, 200)
-    made.show()
-    return made
+    guarded = Guarded(document, QLabel("figures"))
+    document.setParent(guarded)
+    qtbot.addWidget(guarded)
+    guarded.resize(400, 200)
+    guarded.show()
+    return guarded
 
 
 def spoil(document: Document) -> None:
@@ -60,11 +60,11 @@ def test_a_click_on_a_reason_selects_its_part(qtbot: QtBot, guarded: Guarded) ->
 
 def test_a_drawing_without_parts_says_what_it_lacks(qtbot: QtBot) -> None:
     document = Document(keeps=False)
-    made = Guarded(document, QLabel("figures"))
-    document.setParent(made)
-    qtbot.addWidget(made)
-    assert made.refused
-    assert any("no pump" in text for text in made.refusal.texts())
+    guarded = Guarded(document, QLabel("figures"))
+    document.setParent(guarded)
+    qtbot.addWidget(guarded)
+    assert guarded.refused
+    assert any("no pump" in text for text in guarded.refusal.texts())
 
 
 @pytest.mark.usefixtures("qapp")

@@ -18,9 +18,9 @@ from tests.sketch.views.gauged import over_months
 
 @pytest.fixture
 def document(tmp_path: Path) -> Document:
-    made = Document(keeps=False)
-    made.open(over_months(tmp_path))
-    return made
+    document = Document(keeps=False)
+    document.open(over_months(tmp_path))
+    return document
 
 
 def test_the_open_share_over_the_months_with_the_earliest_date(qtbot: QtBot, document: Document) -> None:

@@ -10,8 +10,8 @@ from tests.sketch.views.profiles import shown
 
 
 def test_the_vacuum_axis_reads_nothing_at_the_atmosphere(qtbot: QtBot) -> None:
-    made = shown(qtbot, "carriage-at-altitude.toml")
-    document, plot = made.document, made.plot
+    view_shown = shown(qtbot, "carriage-at-altitude.toml")
+    document, plot = view_shown.document, view_shown.plot
     assert document.ledger is not None
     axis = plot.getAxis("right")
     levels = axis.tickValues(*plot.viewRange()[1], 250.0)
@@ -22,11 +22,11 @@ def test_the_vacuum_axis_reads_nothing_at_the_atmosphere(qtbot: QtBot) -> None:
 
 
 def test_axes_are_set_anew_only_where_the_atmosphere_moves(qtbot: QtBot) -> None:
-    made = shown(qtbot, "carriage-at-altitude.toml")
-    axis = made.plot.getAxis("right")
+    view_shown = shown(qtbot, "carriage-at-altitude.toml")
+    axis = view_shown.plot.getAxis("right")
     held = axis.picture
     assert held is not None
-    made.document.apply("Warm", edits.set_temperature(made.document.layout, 320.0))
+    view_shown.document.apply("Warm", edits.set_temperature(view_shown.document.layout, 320.0))
     assert axis.picture is held
-    made.document.apply("Lower", edits.set_site_elevation(made.document.layout, 1600.0))
+    view_shown.document.apply("Lower", edits.set_site_elevation(view_shown.document.layout, 1600.0))
     assert axis.picture is not held

@@ -24,20 +24,20 @@ RISER, BEND = "riser/straight 1", "riser/bend 1"
 
 @pytest.fixture
 def document() -> Document:
-    made = Document()
-    made.open(LAYOUTS / "carriage-at-altitude.toml")
-    return made
+    document = Document()
+    document.open(LAYOUTS / "carriage-at-altitude.toml")
+    return document
 
 
 @pytest.fixture
 def view(qtbot: QtBot, document: Document) -> Iterator[WorkingView]:
-    made = WorkingView(document)
-    qtbot.addWidget(made)
-    made.resize(1000, 400)
-    with qtbot.waitExposed(made):
-        made.show()
-    yield made
-    made.setPalette(QPalette())
+    view = WorkingView(document)
+    qtbot.addWidget(view)
+    view.resize(1000, 400)
+    with qtbot.waitExposed(view):
+        view.show()
+    yield view
+    view.setPalette(QPalette())
 
 
 def test_symbols_stand_with_their_subscripts(view: WorkingView, document: Document) -> None:

@@ -30,20 +30,20 @@ RISER, BEND = "riser/straight 1", "riser/bend 1"
 
 @pytest.fixture
 def document() -> Document:
-    made = Document()
-    made.open(LAYOUTS / "carriage-at-altitude.toml")
-    return made
+    document = Document()
+    document.open(LAYOUTS / "carriage-at-altitude.toml")
+    return document
 
 
 @pytest.fixture
 def view(qtbot: QtBot, document: Document) -> Iterator[WorkingView]:
-    made = WorkingView(document)
-    qtbot.addWidget(made)
-    made.resize(1000, 400)
-    with qtbot.waitExposed(made):
-        made.show()
-    yield made
-    made.setPalette(QPalette())
+    view = WorkingView(document)
+    qtbot.addWidget(view)
+    view.resize(1000, 400)
+    with qtbot.waitExposed(view):
+        view.show()
+    yield view
+    view.setPalette(QPalette())
 
 
 def plain(view: WorkingView) -> str:
@@ -124,20 +124,20 @@ def test_a_hidden_view_works_nothing_out(
 
 
 def test_while_nothing_is_calculated_no_old_number_stays(qtbot: QtBot, document: Document) -> None:
-    made = WorkingView(document)
-    guarded = Guarded(document, made)
+    view = WorkingView(document)
+    guarded = Guarded(document, view)
     qtbot.addWidget(guarded)
     with qtbot.waitExposed(guarded):
         guarded.show()
     document.point(RISER)
-    assert plain(made)
+    assert plain(view)
     broken = replace(document.layout, runs={})
     document.apply("Break", broken)
     assert document.solution is None
     assert guarded.refused
-    guarded.setCurrentWidget(made)
-    assert plain(made) == ""
-    assert made.budget.text() == ""
+    guarded.setCurrentWidget(view)
+    assert plain(view) == ""
+    assert view.budget.text() == ""
 
 
 # What it follows and keeps
@@ -216,8 +216,8 @@ def test_every_line_of_the_budget_has_steps_behind_it() -> None:
             document.show_alternative(name)
             for pump, ledger in document.solution.pumps.items():
                 said = working_html.budget_line(ledger, "", System.SI, "#000000")
-                found = set(re.findall(r'href="([^"]+)"', said.replace("&#x27;", "'")))
-                assert found <= set(working.lines(document.solution, pump)), path
+                links = set(re.findall(r'href="([^"]+)"', said.replace("&#x27;", "'")))
+                assert links <= set(working.lines(document.solution, pump)), path
 
 
 def test_an_entry_that_is_gone_leaves_the_view_empty(view: WorkingView, document: Document) -> None:

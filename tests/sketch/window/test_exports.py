@@ -19,9 +19,9 @@ BESIDE = "Pump beside the tank"
 
 @pytest.fixture
 def document(qtbot: QtBot) -> Document:
-    made = Document()
-    made.open(CARRIAGE)
-    return made
+    document = Document()
+    document.open(CARRIAGE)
+    return document
 
 
 def test_text_is_the_terminals_in_the_units_shown(

@@ -91,9 +91,9 @@ def test_what_cannot_be_calculated_greys_every_view_and_is_told(opener: Opener) 
 def test_a_pump_within_is_not_green_while_another_is_over(opener: Opener) -> None:
     window = opener(LAYOUTS / "header-two-pumps.toml")
     window.document.show_pump("pilot")
-    found = window.document.outlook
-    assert found is not None
-    assert found.severity == "stop"
+    outlook = window.document.outlook
+    assert outlook is not None
+    assert outlook.severity == "stop"
     window.workspace.column.grab()
     assert "main: over by " in window.workspace.column.accessibleDescription()
 

@@ -36,12 +36,12 @@ def window(qtbot: QtBot, qapp: QApplication, tmp_path: Path) -> Window:
     text = RICH.read_text("utf-8").replace("/PATH/TO/A/PICTURE.png", str(tmp_path / "picture.png"))
     path = tmp_path / "rich.toml"
     path.write_text(text, encoding="utf-8")
-    made = make_window(qapp, None, Choice.LIGHT)
-    qtbot.addWidget(made, before_close_func=lambda each: each.document.undo_stack.setClean())
-    assert made.files.read(path)
-    with qtbot.waitExposed(made):
-        made.show()
-    return made
+    window = make_window(qapp, None, Choice.LIGHT)
+    qtbot.addWidget(window, before_close_func=lambda each: each.document.undo_stack.setClean())
+    assert window.files.read(path)
+    with qtbot.waitExposed(window):
+        window.show()
+    return window
 
 
 def states(window: Window) -> Iterator[str]:

@@ -13,10 +13,10 @@ from solver.layout.file import Problem
 
 @pytest.fixture
 def notice(qtbot: QtBot) -> Notice:
-    made = Notice()
-    qtbot.addWidget(made)
-    made.resize(800, 200)
-    return made
+    notice = Notice()
+    qtbot.addWidget(notice)
+    notice.resize(800, 200)
+    return notice
 
 
 def buttons(notice: Notice) -> list[QPushButton]:

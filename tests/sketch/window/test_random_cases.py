@@ -29,11 +29,11 @@ EVERY = 3  # of how many drawings the sheet is written too, at length
 
 @pytest.fixture
 def window(qtbot: QtBot, qapp: QApplication) -> Window:
-    made = make_window(qapp, None, Choice.LIGHT)
-    qtbot.addWidget(made)
-    made.show()
-    made.workspace.show_tab("cases")
-    return made
+    window = make_window(qapp, None, Choice.LIGHT)
+    qtbot.addWidget(window)
+    window.show()
+    window.workspace.show_tab("cases")
+    return window
 
 
 def test_window_and_sheet_show_every_case_of_a_few_drawings_as_typed_out(

@@ -17,9 +17,9 @@ CARRIAGE = Path(__file__).parents[3] / "layouts" / "carriage-at-altitude.toml"
 
 @pytest.fixture
 def document(qapp: QApplication) -> Document:
-    made = Document(qapp, keeps=False)
-    made.open(CARRIAGE)
-    return made
+    document = Document(qapp, keeps=False)
+    document.open(CARRIAGE)
+    return document
 
 
 def test_it_begins_with_the_last_wish_and_gives_it_back(qtbot, document: Document) -> None:

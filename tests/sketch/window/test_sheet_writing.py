@@ -17,9 +17,9 @@ from tests.sketch.sheets import pages
 
 @pytest.fixture
 def document(qtbot: QtBot) -> Document:
-    made = Document(keeps=False)
-    made.open(next(path for path in SHIPPED if path.stem == "carriage-at-altitude"))
-    return made
+    document = Document(keeps=False)
+    document.open(next(path for path in SHIPPED if path.stem == "carriage-at-altitude"))
+    return document
 
 
 def test_the_drawing_itself_stands_before_what_is_shown_and_compared(document: Document) -> None:

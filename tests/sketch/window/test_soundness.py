@@ -28,13 +28,13 @@ BROKE = Path(__file__).parents[2] / "hostile" / "broke"
 
 @pytest.fixture
 def window(qtbot: QtBot, qapp: QApplication, tmp_path: Path) -> Window:
-    made = make_window(qapp, None, Choice.LIGHT)
-    qtbot.addWidget(made, before_close_func=lambda each: each.document.undo_stack.setClean())
+    window = make_window(qapp, None, Choice.LIGHT)
+    qtbot.addWidget(window, before_close_func=lambda each: each.document.undo_stack.setClean())
     path = Path(shutil.copy(LAYOUTS / "carriage-at-altitude.toml", tmp_path / "carriage.toml"))
-    assert made.files.read(path)
-    with qtbot.waitExposed(made):
-        made.show()
-    return made
+    assert window.files.read(path)
+    with qtbot.waitExposed(window):
+        window.show()
+    return window
 
 
 def narrower(layout: Layout) -> Layout:
@@ -121,14 +121,14 @@ def test_every_example_holds_and_what_a_gesture_leaves_of_it_opens(path: Path, t
     document.apply(
         "In", replace(layout, reservoirs={**layout.reservoirs, name: replace(tank, outline=outline)})
     )
-    found = failures(document.drawing)
+    failing = failures(document.drawing)
     target = tmp_path / path.name
-    if "" in found:
+    if "" in failing:
         with pytest.raises(SaveError):
             document.save(target)
         return
     document.save(target)
-    assert set(file.read(target).broken) == set(found)
+    assert set(file.read(target).broken) == set(failing)
 
 
 def test_a_corner_dragged_by_the_mouse_goes_through_the_gate(window: Window, qtbot: QtBot) -> None:

@@ -26,13 +26,13 @@ PART = "carriage"
 
 @pytest.fixture
 def window(qtbot: QtBot, qapp: QApplication, tmp_path: Path) -> Window:
-    made = make_window(qapp, None, Choice.LIGHT)
-    qtbot.addWidget(made, before_close_func=lambda each: each.document.undo_stack.setClean())
+    window = make_window(qapp, None, Choice.LIGHT)
+    qtbot.addWidget(window, before_close_func=lambda each: each.document.undo_stack.setClean())
     source = next(path for path in SHIPPED if path.stem == "carriage-at-altitude")
-    assert made.files.read(Path(shutil.copy(source, tmp_path / "carriage.toml")))
-    with qtbot.waitExposed(made):
-        made.show()
-    return made
+    assert window.files.read(Path(shutil.copy(source, tmp_path / "carriage.toml")))
+    with qtbot.waitExposed(window):
+        window.show()
+    return window
 
 
 @pytest.fixture

@@ -24,9 +24,9 @@ def test_the_first_sentence_tells_the_story(text: str, first: str) -> None:
 
 
 def test_every_shipped_drawing_has_a_title_and_a_story() -> None:
-    found = examples(startup.examples_folder())
-    assert len(found) >= 7
-    assert all(example.title and example.story for example in found)
+    example_files = examples(startup.examples_folder())
+    assert len(example_files) >= 7
+    assert all(example.title and example.story for example in example_files)
 
 
 def test_what_cannot_be_read_is_left_out(tmp_path: Path) -> None:

@@ -110,10 +110,10 @@ def test_a_little_further_is_over_and_a_little_less_is_within(question):
 
 def test_the_highest_port_is_nearly_the_margin_s_head_above_the_port():
     layout = lifted()
-    found = solve(layout).pumps["pump"]
+    pump_ledger = solve(layout).pumps["pump"]
     answer = highest_port(layout, "pump")
     above = answer.value - 1.2
-    head = found.margin / (found.density * GRAVITY)
+    head = pump_ledger.margin / (pump_ledger.density * GRAVITY)
     assert head * 0.9 < above < head  # less, as the line grows with it
 
 
@@ -444,9 +444,9 @@ def test_what_is_not_enough_alone_is_named_in_one_line():
 def test_a_case_that_is_not_judged_is_named_in_every_answer():
     layout = with_cold_start(lifted(), "-90 degC")
     answers = ask_all(layout, "pump")
-    found = [a for a in answers if a.status == Status.FOUND]
-    assert found
-    assert all(a.text.endswith('; "coldest start" not judged, and left out') for a in found)
+    with_value = [a for a in answers if a.status == Status.FOUND]
+    assert with_value
+    assert all(a.text.endswith('; "coldest start" not judged, and left out') for a in with_value)
 
 
 def test_a_typed_flow_goes_with_the_speed():

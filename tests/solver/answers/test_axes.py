@@ -107,8 +107,8 @@ def test_a_level_that_a_case_gives_is_varied_too():
 
 def test_more_variants_than_go_at_once_come_in_their_order():
     axes = [read_axis("level=0.3 m..0.5 m/50"), read_axis("elevation=0 m..1000 m/20")]
-    found = list(pieces(lifted(), axes))
-    assert len(found) > 1
-    levels = np.concatenate([piece.figures["level"] for piece in found])
+    all_pieces = list(pieces(lifted(), axes))
+    assert len(all_pieces) > 1
+    levels = np.concatenate([piece.figures["level"] for piece in all_pieces])
     assert levels == pytest.approx(np.repeat(np.linspace(0.3, 0.5, 50), 20))
-    assert not any(math.isnan(each) for piece in found for each in piece.decided("pump")[0])
+    assert not any(math.isnan(each) for piece in all_pieces for each in piece.decided("pump")[0])

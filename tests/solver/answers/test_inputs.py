@@ -115,7 +115,7 @@ def test_a_port_is_moved_with_its_line_and_to_the_last_digit():
     assert higher.pumps["pump"].at[0] == LINE.pumps["pump"].at[0]
     before, after = (solve.solve(each).pumps["pump"] for each in (LINE, higher))
     rise = before.density * 9.80665 * (z - 1.2)
-    lifts = [sum(entry.lift for entry in found.entries) for found in (before, after)]
+    lifts = [sum(entry.lift for entry in ledger.entries) for ledger in (before, after)]
     assert lifts[1] - lifts[0] == pytest.approx(rise, rel=1e-9)
 
 
@@ -126,10 +126,10 @@ def test_a_port_at_its_own_height_stays():
 def test_a_bore_takes_the_place_of_a_size():
     sized = replace(LINE.runs["riser"], bore=None, size="NPS 2 schedule 40")
     sized = replace(LINE, runs={**LINE.runs, "riser": sized})
-    found = put("bore", sized, ("riser", "isolator"), 0.06)
-    assert (found.runs["riser"].size, found.runs["riser"].bore.si) == (None, 0.06)
-    assert found.fittings["isolator"].bore.si == 0.06
-    assert found.runs["lead"] is LINE.runs["lead"]
+    changed = put("bore", sized, ("riser", "isolator"), 0.06)
+    assert (changed.runs["riser"].size, changed.runs["riser"].bore.si) == (None, 0.06)
+    assert changed.fittings["isolator"].bore.si == 0.06
+    assert changed.runs["lead"] is LINE.runs["lead"]
 
 
 def test_one_bore_for_all_leaves_ports_and_reducers():

@@ -30,9 +30,9 @@ def narrow(bore: str) -> Layout:
 
 def test_a_velocity_that_begins_is_an_objection_and_one_that_was_there_is_none() -> None:
     wide, slim, slimmer = (alone(narrow(bore)) for bore in ("60 mm", "30 mm", "29.5 mm"))
-    found = objection(wide, slim, "pump")
-    assert found is not None
-    assert found.finding in (FindingId.SUCTION_VELOCITY, FindingId.BORE_UNDER_PORT)
+    reason = objection(wide, slim, "pump")
+    assert reason is not None
+    assert reason.finding in (FindingId.SUCTION_VELOCITY, FindingId.BORE_UNDER_PORT)
     assert objection(slim, slimmer, "pump") is None
     assert objection(slim, wide, "pump") is None
 
@@ -42,9 +42,9 @@ def test_the_smallest_bore_says_that_the_fluid_runs_too_fast_in_it() -> None:
     assert answer.status == Status.FOUND
     assert "; against it: " in answer.text
     there = alone(replace(narrow(f"{answer.value!r} m")))
-    found = objection(alone(narrow("60 mm")), there, "pump")
-    assert found is not None
-    assert answer.text.endswith(f"; against it: {found.text}")
+    reason = objection(alone(narrow("60 mm")), there, "pump")
+    assert reason is not None
+    assert answer.text.endswith(f"; against it: {reason.text}")
 
 
 def test_the_highest_port_has_nothing_against_it_where_no_finding_begins() -> None:

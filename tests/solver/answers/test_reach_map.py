@@ -27,7 +27,7 @@ def test_fifty_places_have_the_margin_of_a_drag(name: str) -> None:
     layout = LAYOUTS[name]
     pump = next(iter(layout.pumps))
     xs, ys = around(layout, pump)
-    found = reach_map({"as drawn": (layout, Level.MINIMUM)}, pump, xs, ys)
+    mapped = reach_map({"as drawn": (layout, Level.MINIMUM)}, pump, xs, ys)
     draw = random.Random(name)
     for _ in range(50):
         i, j = draw.randrange(len(ys)), draw.randrange(len(xs))
@@ -35,9 +35,9 @@ def test_fifty_places_have_the_margin_of_a_drag(name: str) -> None:
             dragged = moving.move_part(layout, pump, float(xs[j]), float(ys[i]))
             margin = solve(dragged).pumps[pump].margin
         except ValueError:
-            assert np.isnan(found.margin[i, j])
+            assert np.isnan(mapped.margin[i, j])
         else:
-            assert found.margin[i, j] == pytest.approx(margin, abs=2.0)  # a drag writes places to 0.1 mm
+            assert mapped.margin[i, j] == pytest.approx(margin, abs=2.0)  # a drag writes places to 0.1 mm
 
 
 def test_the_worst_case_decides_and_one_that_is_not_judged_leaves_no_place_within() -> None:

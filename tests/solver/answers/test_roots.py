@@ -22,14 +22,14 @@ def counted(function):
 @given(root=st.floats(-50, 50), start=st.floats(-100, 100), first=st.floats(1e-3, 30))
 def test_a_cubic_s_root_is_found_from_either_side(root, start, first):
     end = 101.0 if start < root else -101.0
-    found = crossing(lambda x: (x - root) ** 3 + (x - root), start, end, first, 1e-9, 1e-12)
-    assert found.found
-    assert found.at == pytest.approx(root, abs=1e-8)
+    zero = crossing(lambda x: (x - root) ** 3 + (x - root), start, end, first, 1e-9, 1e-12)
+    assert zero.found
+    assert zero.at == pytest.approx(root, abs=1e-8)
 
 
 def test_the_first_crossing_counts():
-    found = crossing(math.cos, 0.0, 20.0, 0.5, 1e-9, 1e-12)
-    assert found.at == pytest.approx(math.pi / 2)
+    zero = crossing(math.cos, 0.0, 20.0, 0.5, 1e-9, 1e-12)
+    assert zero.at == pytest.approx(math.pi / 2)
 
 
 def test_a_straight_line_takes_few_looks():
@@ -39,8 +39,8 @@ def test_a_straight_line_takes_few_looks():
 
 
 def test_the_end_is_the_answer_where_nothing_crosses():
-    found = crossing(lambda x: 1.0 + x, 0.0, 10.0, 1.0, 1e-9, 1e-12)
-    assert (found.found, found.at, found.refused) == (False, 10.0, None)
+    zero = crossing(lambda x: 1.0 + x, 0.0, 10.0, 1.0, 1e-9, 1e-12)
+    assert (zero.found, zero.at, zero.refused) == (False, 10.0, None)
 
 
 def test_where_the_start_is_the_end_there_is_nothing_to_look_for():
@@ -57,10 +57,10 @@ def up_to(edge, function):
 
 
 def test_a_refusal_ends_the_way_at_the_last_place_that_works():
-    found = crossing(up_to(7.3, lambda x: 1.0), 0.0, 100.0, 1.0, 1e-6, 1e-12)
-    assert not found.found
-    assert found.at == pytest.approx(7.3, abs=1e-6)
-    assert str(found.refused) == "no room"
+    zero = crossing(up_to(7.3, lambda x: 1.0), 0.0, 100.0, 1.0, 1e-6, 1e-12)
+    assert not zero.found
+    assert zero.at == pytest.approx(7.3, abs=1e-6)
+    assert str(zero.refused) == "no room"
 
 
 def test_the_reason_is_that_of_the_nearest_refusal():
@@ -75,14 +75,14 @@ def test_the_reason_is_that_of_the_nearest_refusal():
 
 
 def test_a_crossing_before_the_refusal_is_still_found():
-    found = crossing(up_to(7.3, lambda x: 7.0 - x), 0.0, 100.0, 6.0, 1e-9, 1e-12)
-    assert found.found
-    assert found.at == pytest.approx(7.0)
+    zero = crossing(up_to(7.3, lambda x: 7.0 - x), 0.0, 100.0, 6.0, 1e-9, 1e-12)
+    assert zero.found
+    assert zero.at == pytest.approx(7.0)
 
 
 def test_a_step_without_a_root_is_closed_in_on():
-    found = crossing(lambda x: 1.0 if x < math.e else -1.0, 0.0, 10.0, 1.0, 1e-9, 1e-12)
-    assert found.at == pytest.approx(math.e, abs=1e-8)
+    zero = crossing(lambda x: 1.0 if x < math.e else -1.0, 0.0, 10.0, 1.0, 1e-9, 1e-12)
+    assert zero.at == pytest.approx(math.e, abs=1e-8)
 
 
 def test_a_hopeless_search_raises_rather_than_giving_its_last_guess():
@@ -97,10 +97,10 @@ def test_a_hole_within_the_bracket_ends_the_way_before_it():
             raise ValueError("no pipe is that short")
         return x - 10.0 if x < 5.0 else 10.0
 
-    found = crossing(torn, 0.0, 20.0, 11.0, 1e-6, 1e-9)
-    assert not found.found
-    assert found.at == pytest.approx(4.0, abs=1e-5)
-    assert "no pipe" in str(found.refused)
+    zero = crossing(torn, 0.0, 20.0, 11.0, 1e-6, 1e-9)
+    assert not zero.found
+    assert zero.at == pytest.approx(4.0, abs=1e-5)
+    assert "no pipe" in str(zero.refused)
 
 
 def test_a_root_before_a_hole_is_found():
@@ -109,9 +109,9 @@ def test_a_root_before_a_hole_is_found():
             raise ValueError("no pipe is that short")
         return -3.0 + x**0.5 * 2.0 if x < 5 else 50.0
 
-    found = crossing(torn, 0.0, 20.0, 11.0, 1e-9, 1e-9)
-    assert found.found
-    assert found.at == pytest.approx(2.25, abs=1e-6)
+    zero = crossing(torn, 0.0, 20.0, 11.0, 1e-9, 1e-9)
+    assert zero.found
+    assert zero.at == pytest.approx(2.25, abs=1e-6)
 
 
 def test_a_root_between_ends_too_unlike_for_a_secant():
@@ -120,6 +120,6 @@ def test_a_root_between_ends_too_unlike_for_a_secant():
     def margin(x):
         return 1e5 - 1e-13 / (1.0 - x) ** 3 if x < 1.0 else -1e40
 
-    found = crossing(margin, 0.0, 1.0, 0.3, 1e-6, 0.01)
-    assert found.found
-    assert found.at == pytest.approx(1.0 - 1e-6, abs=2e-6)
+    zero = crossing(margin, 0.0, 1.0, 0.3, 1e-6, 0.01)
+    assert zero.found
+    assert zero.at == pytest.approx(1.0 - 1e-6, abs=2e-6)

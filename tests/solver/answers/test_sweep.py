@@ -104,7 +104,7 @@ def ranges(layout):
     tanks = [
         (min(y.si for _, y in t.outline), max(y.si for _, y in t.outline)) for t in layout.reservoirs.values()
     ]
-    found = {
+    allowed = {
         "temperature": (280.0, 350.0),
         "density": (700.0, 1200.0),
         "viscosity": (1e-6, 5e-4),
@@ -114,18 +114,18 @@ def ranges(layout):
         "roughness": (0.0, 3e-4),
     }
     if any(part.screen is not None for part in (*layout.intakes.values(), *layout.fittings.values())):
-        found["blocked"] = (0.0, 0.97)
+        allowed["blocked"] = (0.0, 0.97)
     for name, each in layout.pumps.items():
         z = each.at[1].si
-        found["port height", name] = (z - 0.4, z + 0.8)
-        found["flow", name] = (2e-4, 6e-3)
-        found["bore", name] = (0.03, 0.09)
+        allowed["port height", name] = (z - 0.4, z + 0.8)
+        allowed["flow", name] = (2e-4, 6e-3)
+        allowed["bore", name] = (0.03, 0.09)
         if each.speed is not None:
-            found["speed", name] = (0.3 * each.speed.si, 2.0 * each.speed.si)
+            allowed["speed", name] = (0.3 * each.speed.si, 2.0 * each.speed.si)
     for name in layout.runs:
-        found["bore", name] = (0.03, 0.09)
-        found["roughness", name] = (0.0, 3e-4)
-    return found
+        allowed["bore", name] = (0.03, 0.09)
+        allowed["roughness", name] = (0.0, 3e-4)
+    return allowed
 
 
 @st.composite
@@ -156,9 +156,9 @@ def alone(layout, inputs, place, level="minimum"):
         return ((error.part, error.text),)
 
 
-def same(found, expected, scale):
+def same(value, expected, scale):
     expected = math.nan if expected is None else expected
-    return found == pytest.approx(expected, rel=CLOSE, abs=CLOSE * scale, nan_ok=True)
+    return value == pytest.approx(expected, rel=CLOSE, abs=CLOSE * scale, nan_ok=True)
 
 
 def check(layout, inputs, level="minimum"):
@@ -286,8 +286,10 @@ def test_nothing_varied_is_the_drawing_itself():
 @given(st.floats(0.8, 1.6), st.floats(0.03, 0.06))
 def test_shares_and_what_is_left_make_the_whole(z, bore):
     swept = sweep.solve(lifted(), {"port height": [z, 1.2], "bore": [bore, 0.05]}, shares=True)
-    found = swept.pumps["pump"]
-    assert sum(found.shares.values()) + found.margin / found.budget == pytest.approx(np.ones(2), rel=1e-12)
+    pump_sweep = swept.pumps["pump"]
+    assert sum(pump_sweep.shares.values()) + pump_sweep.margin / pump_sweep.budget == pytest.approx(
+        np.ones(2), rel=1e-12
+    )
 
 
 def test_shares_are_made_where_asked_for_alone():
@@ -381,8 +383,8 @@ def test_variants_that_cannot_be_calculated_may_be_left_out():
     (refusal,) = swept.refused
     assert refusal.variants.tolist() == [1, 3]
     assert refusal.problems[0][0] == "strainer"
-    found = swept.pumps["pump"]
-    for values in (found.margin, found.shares["riser/straight 1"]):
+    pump_sweep = swept.pumps["pump"]
+    for values in (pump_sweep.margin, pump_sweep.shares["riser/straight 1"]):
         assert np.isnan(values).tolist() == [False, True, False, True]
 
 

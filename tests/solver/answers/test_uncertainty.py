@@ -27,12 +27,12 @@ def test_a_barometer_alone_moves_the_margin_by_as_much() -> None:
     """A closed form: the margin is the barometer less what is fixed, so it is spread as evenly."""
     open_air = replace(CARRIAGE, site=replace(CARRIAGE.site, weather_allowance=None))
     drawn = solve(open_air).pumps["carriage"].margin
-    found = uncertainty(open_air, "carriage", ranges=(barometer(4000.0),))
-    low, middle, high = found.quantiles(0.05, 0.5, 0.95)
+    draws = uncertainty(open_air, "carriage", ranges=(barometer(4000.0),))
+    low, middle, high = draws.quantiles(0.05, 0.5, 0.95)
     assert middle == pytest.approx(drawn, abs=2.0)
     assert (low, high) == pytest.approx((drawn - 3600.0, drawn + 3600.0), abs=4.0)
-    assert found.over == pytest.approx(min(max(0.5 - drawn / 8000.0, 0.0), 1.0), abs=1e-3)
-    assert found.importance[Unsure.BAROMETER] == pytest.approx(1.0)
+    assert draws.over == pytest.approx(min(max(0.5 - drawn / 8000.0, 0.0), 1.0), abs=1e-3)
+    assert draws.importance[Unsure.BAROMETER] == pytest.approx(1.0)
 
 
 def test_the_same_seed_draws_the_same_and_another_does_not() -> None:
@@ -45,22 +45,22 @@ def test_the_same_seed_draws_the_same_and_another_does_not() -> None:
 def test_ten_thousand_even_draws_agree_with_many_plain_ones(name: str) -> None:
     layout = LAYOUTS[name]
     pump = next(iter(layout.pumps))
-    found = uncertainty(layout, pump)
+    draws = uncertainty(layout, pump)
     random = np.random.default_rng(3)
-    plain = {each.what: random.uniform(each.low, each.high, 100_000) for each in found.ranges}
+    plain = {each.what: random.uniform(each.low, each.high, 100_000) for each in draws.ranges}
     margin = unsure._margins(layout, pump, Level.MINIMUM, plain)  # the draws are the test's own
     for level in (0.05, 0.5, 0.95):
         spread = float(np.std(margin))
-        assert found.quantiles(level)[0] == pytest.approx(np.quantile(margin, level), abs=0.05 * spread)
-    assert found.over == pytest.approx(float(np.mean(margin < 0)), abs=0.02)
+        assert draws.quantiles(level)[0] == pytest.approx(np.quantile(margin, level), abs=0.05 * spread)
+    assert draws.over == pytest.approx(float(np.mean(margin < 0)), abs=0.02)
 
 
 def test_a_draw_is_a_drawing_solved() -> None:
     """Each range at one point alone: the margin is that of the drawing with the figure typed in."""
     warmer = Range(Unsure.TEMPERATURE, 5.0, 5.0, False, Kind.TEMPERATURE, "a test")
-    found = uncertainty(CARRIAGE, "carriage", ranges=(warmer,), draws=3)
+    draws = uncertainty(CARRIAGE, "carriage", ranges=(warmer,), draws=3)
     typed = replace(CARRIAGE.fluid, temperature=quantity("50 degC", Kind.TEMPERATURE))
-    assert found.margin == pytest.approx([solve(replace(CARRIAGE, fluid=typed)).pumps["carriage"].margin] * 3)
+    assert draws.margin == pytest.approx([solve(replace(CARRIAGE, fluid=typed)).pumps["carriage"].margin] * 3)
 
 
 @pytest.mark.parametrize("what", Unsure)
@@ -72,9 +72,9 @@ def test_every_thing_that_is_not_known_moves_the_margin(what: Unsure) -> None:
 
 def test_a_draw_that_cannot_be_solved_counts_as_over() -> None:
     far = Range(Unsure.TEMPERATURE, 0.0, 300.0, False, Kind.TEMPERATURE, "past the fluid's figures")
-    found = uncertainty(LAYOUTS["baler-flooded"], "baler", ranges=(far,), draws=600)
-    assert 0.5 < found.not_judged < 1.0
-    assert found.over >= found.not_judged
+    draws = uncertainty(LAYOUTS["baler-flooded"], "baler", ranges=(far,), draws=600)
+    assert 0.5 < draws.not_judged < 1.0
+    assert draws.over >= draws.not_judged
 
 
 def test_what_differs_between_starts_is_named_apart_and_every_range_has_its_reason() -> None:
@@ -84,9 +84,9 @@ def test_what_differs_between_starts_is_named_apart_and_every_range_has_its_reas
 
 
 def test_the_sentence_never_rounds_a_chance_to_none() -> None:
-    found = uncertainty(LAYOUTS["header-two-pumps"], "pilot")
-    assert 0 < found.over < 0.005
-    assert "fewer than 1 of 100" in found.sentence
+    draws = uncertainty(LAYOUTS["header-two-pumps"], "pilot")
+    assert 0 < draws.over < 0.005
+    assert "fewer than 1 of 100" in draws.sentence
 
 
 def test_bad_questions_are_refused() -> None:

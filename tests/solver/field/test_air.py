@@ -31,25 +31,28 @@ def texts(solution: Solution, pump: str) -> str:
 
 def test_joints_stand_in_the_order_of_their_vacuum_and_only_below_the_atmosphere() -> None:
     solution = solve(CARRIAGE)
-    found = air(solution, "carriage")
-    pressures = [joint.pressure for joint in found.joints]
+    held_air = air(solution, "carriage")
+    pressures = [joint.pressure for joint in held_air.joints]
     assert pressures == sorted(pressures)
     assert pressures[-1] < solution.pumps["carriage"].atmosphere
-    assert joint_text(found.joints[0], found, System.US) == "lead to carriage: 2.3 inHg below the atmosphere"
-    assert "behind the gauge" in seal_text(found, System.SI)
+    assert (
+        joint_text(held_air.joints[0], held_air, System.US)
+        == "lead to carriage: 2.3 inHg below the atmosphere"
+    )
+    assert "behind the gauge" in seal_text(held_air, System.SI)
 
 
 def test_a_line_above_the_atmosphere_has_no_suspect() -> None:
     solution = solve(LAYOUTS["baler-flooded"])
-    found = air(solution, "baler")
-    assert found.joints == ()
-    assert seal_text(found, System.SI) == ""
+    held_air = air(solution, "baler")
+    assert held_air.joints == ()
+    assert seal_text(held_air, System.SI) == ""
 
 
 def test_the_high_place_is_named_where_it_stands_lower_than_every_joint() -> None:
     solution = solve(LAYOUTS["over-the-bund-wall"])
-    found = air(solution, "transfer")
-    assert found.lowest < min(joint.pressure for joint in found.joints)
+    held_air = air(solution, "transfer")
+    assert held_air.lowest < min(joint.pressure for joint in held_air.joints)
     assert "of crossing" in texts(solution, "transfer")
 
 
@@ -86,8 +89,8 @@ def test_cover_is_held_to_what_keeps_a_vortex_away() -> None:
     entrance = next(each for each in solution.pumps["carriage"].entries if each.kind == "entrance")
     assert cover.needed == pytest.approx(formulas.submergence.scalar(entrance.bore, entrance.velocity))
     shallow = replace(cover, depth=cover.needed - 0.001)
-    found = replace(air(solution, "carriage"), covers=(shallow,))
-    said = remarks(found, solution.layout, System.SI)
+    changed = replace(air(solution, "carriage"), covers=(shallow,))
+    said = remarks(changed, solution.layout, System.SI)
     assert any("a vortex may draw air" in each.text and each.severity for each in said)
 
 

@@ -25,8 +25,8 @@ GRAVITY = 9.80665
 
 def of(layout: Layout, pump: str) -> dict[str, CardRow]:
     """The rows at the port of a pump, by each case that they hold in; "" at rest."""
-    found = rows(judge(layout), pump, System.SI)
-    return {name: row for row in found if not row.place.run for name in (row.cases or ("",))}
+    shown_rows = rows(judge(layout), pump, System.SI)
+    return {name: row for row in shown_rows if not row.place.run for name in (row.cases or ("",))}
 
 
 def test_at_rest_the_gauge_shows_the_fluid_s_weight_between_the_levels() -> None:
@@ -86,8 +86,8 @@ def test_a_pump_at_rest_while_others_run_shows_their_pull_and_no_limit() -> None
 
 
 def test_cases_that_cannot_be_told_apart_share_a_row_and_one_that_cannot_be_judged_says_why() -> None:
-    found = rows(judge(TWO), "main", System.SI)
-    assert next(row for row in found if AS_DRAWN in row.cases).cases == (AS_DRAWN, "coldest start")
+    shown_rows = rows(judge(TWO), "main", System.SI)
+    assert next(row for row in shown_rows if AS_DRAWN in row.cases).cases == (AS_DRAWN, "coldest start")
     text = SHIPPED[0].read_text(encoding="utf-8")
     frozen = text.replace("[cases.", "[cases.", 1) + '\n[cases."frozen"]\nfluid.temperature = "-60 degC"\n'
     frozen = frozen.replace("format = 1", "format = 2")
@@ -101,9 +101,9 @@ def test_a_tap_that_was_read_has_rows_of_its_own_with_the_port_s_room() -> None:
     distance = quantity("0.4 m", Kind.LENGTH)
     gauge = LoggedGauge("A", accuracy=1.0, range=quantity("60 kPa", Kind.VACUUM))
     read = LoggedReading("2026-03-04", "transfer", run="lead", distance=distance, gauge=gauge)
-    found = rows(judge(replace(WALL, readings=(read,))), "transfer", System.SI)
-    tap = next(row for row in found if row.place.run == "lead" and AS_DRAWN in row.cases)
-    port = next(row for row in found if not row.place.run and AS_DRAWN in row.cases)
+    shown_rows = rows(judge(replace(WALL, readings=(read,))), "transfer", System.SI)
+    tap = next(row for row in shown_rows if row.place.run == "lead" and AS_DRAWN in row.cases)
+    port = next(row for row in shown_rows if not row.place.run and AS_DRAWN in row.cases)
     assert tap.limit is None
     assert tap.clean is not None
     assert port.clean is not None

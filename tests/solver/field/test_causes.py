@@ -73,8 +73,8 @@ def test_air_is_among_them_only_where_something_points_to_it() -> None:
 
 def test_each_gauge_may_be_off_by_itself() -> None:
     other = replace(READING, gauge=Gauge("B"))
-    found = list(causes(DRAWN, solve(DRAWN).pumps["carriage"], [READING, other]))
-    off = [each for each in found if each.kind is CauseKind.OFFSET]
+    listed = list(causes(DRAWN, solve(DRAWN).pumps["carriage"], [READING, other]))
+    off = [each for each in listed if each.kind is CauseKind.OFFSET]
     assert [each.part for each in off] == ["", "B"]
     assert [each.offset(100.0, other) for each in off] == [0.0, 100.0]
     assert off[0].offset(100.0, READING) == 100.0

@@ -34,18 +34,18 @@ def vacuum() -> float:
 
 
 def test_what_the_drawing_says_is_no_surprise(vacuum: float) -> None:
-    found = comparison(vacuum)
-    assert found.compared[0].expected.vacuum == pytest.approx(vacuum)
-    assert found.compared[0].inside
-    assert found.words(System.SI)[0].endswith("no surprise.")
+    compared = comparison(vacuum)
+    assert compared.compared[0].expected.vacuum == pytest.approx(vacuum)
+    assert compared.compared[0].inside
+    assert compared.words(System.SI)[0].endswith("no surprise.")
 
 
 def test_the_first_word_is_stop_above_what_is_allowed() -> None:
     allowed = solve(drawn()).pumps["carriage"].allowed_vacuum
     for more in (STATE, ""):  # also where nothing was noted
-        found = comparison(allowed + 100.0, more)
-        assert found.stop
-        assert found.words(System.SI)[0].startswith(STOP)
+        compared = comparison(allowed + 100.0, more)
+        assert compared.stop
+        assert compared.words(System.SI)[0].startswith(STOP)
     assert not comparison(allowed - 100.0).stop
 
 
@@ -65,6 +65,6 @@ def test_how_far_it_is_off_is_said(vacuum: float) -> None:
 
 
 def test_what_cannot_be_compared_is_shown_with_why() -> None:
-    (found,) = compare(drawn('vacuum = "9 kPa"\nrun = "gone"\ndistance = "1 m"'))
-    assert found.words(System.SI) == ("Not compared: it has no place: there is no run gone.",)
+    (compared,) = compare(drawn('vacuum = "9 kPa"\nrun = "gone"\ndistance = "1 m"'))
+    assert compared.words(System.SI) == ("Not compared: it has no place: there is no run gone.",)
     assert compare(drawn('note = "only heard"'))[0].words(System.SI) == ("No vacuum was noted.",)

@@ -51,24 +51,24 @@ BLOCKED = inputs.blocked(DRAWN, ("strainer",), 0.85, Level.MINIMUM)
 
 
 def test_a_blocked_screen_is_told_with_its_evidence_and_its_size() -> None:
-    found = diagnosed(BLOCKED, replace(PORT, filler_cap="no change"), TAP)
-    assert found.headline.startswith(STOP)
-    first = found.causes[0]
+    diagnosis = diagnosed(BLOCKED, replace(PORT, filler_cap="no change"), TAP)
+    assert diagnosis.headline.startswith(STOP)
+    first = diagnosis.causes[0]
     assert first.explanation.cause is CauseKind.SCREEN
     assert "% blocked" in first.size
     assert any("the port: read" in line for line in first.evidence_for)
     assert first.may_put_in
-    narrowed = next(each for each in found.causes if each.name == "bore narrowed: lead")
+    narrowed = next(each for each in diagnosis.causes if each.name == "bore narrowed: lead")
     assert narrowed.word == "cannot"
     assert any(line.startswith("riser: read") for line in narrowed.evidence_against)
 
 
 def test_one_reading_cannot_tell_and_asks_for_the_next() -> None:
     alone = replace(shown(BLOCKED, PORT), rest_vacuum=())
-    found = diagnose(replace(DRAWN, readings=(alone,)), "carriage")
-    assert "Cannot be told apart" in found.headline
-    assert found.next is not None
-    assert found.next.stopped or "speed" in found.next.what  # it stands above what is allowed
+    diagnosis = diagnose(replace(DRAWN, readings=(alone,)), "carriage")
+    assert "Cannot be told apart" in diagnosis.headline
+    assert diagnosis.next is not None
+    assert diagnosis.next.stopped or "speed" in diagnosis.next.what  # it stands above what is allowed
 
 
 def test_a_drawing_that_is_over_by_itself_is_no_fault() -> None:
@@ -77,16 +77,16 @@ def test_a_drawing_that_is_over_by_itself_is_no_fault() -> None:
 
 def test_within_and_as_drawn_nothing_is_wrong() -> None:
     sea = replace(DRAWN, site=replace(DRAWN.site, elevation=quantity("0 m", Kind.ELEVATION)))
-    found = diagnosed(sea, PORT, TAP, drawn=sea)
-    assert not found.stop
-    assert found.causes[0].explanation.cause is CauseKind.NOTHING
-    assert any("hardly shows air" in remark for remark in found.remarks)
+    diagnosis = diagnosed(sea, PORT, TAP, drawn=sea)
+    assert not diagnosis.stop
+    assert diagnosis.causes[0].explanation.cause is CauseKind.NOTHING
+    assert any("hardly shows air" in remark for remark in diagnosis.remarks)
 
 
 def test_no_size_of_an_air_leak_is_told() -> None:
     sea = replace(DRAWN, site=replace(DRAWN.site, elevation=quantity("0 m", Kind.ELEVATION)))
-    found = diagnosed(sea, replace(PORT, sound="erratic", foam=True), drawn=sea)
-    air = next(each for each in found.causes if each.explanation.cause is CauseKind.AIR)
+    diagnosis = diagnosed(sea, replace(PORT, sound="erratic", foam=True), drawn=sea)
+    air = next(each for each in diagnosis.causes if each.explanation.cause is CauseKind.AIR)
     assert (air.size, air.may_put_in) == ("", False)
     assert any("points to air" in line for line in air.evidence_for)
     assert any("No size of an air leak" in remark for remark in found.remarks)
@@ -99,15 +99,15 @@ def test_no_joint_is_a_suspect_where_none_is_below_the_atmosphere() -> None:
     solution = solve(flooded)
     assert solution.pumps["carriage"].vacuum < 0.0
     heard = replace(shown(flooded, PORT), sound="erratic", foam=True, line="beside")
-    found = diagnose(replace(flooded, readings=(heard,)), "carriage", "beside")
-    assert any("No joint is below the atmosphere" in remark for remark in found.remarks)
-    assert not any(remark.startswith("Suspects") for remark in found.remarks)
+    diagnosis = diagnose(replace(flooded, readings=(heard,)), "carriage", "beside")
+    assert any("No joint is below the atmosphere" in remark for remark in diagnosis.remarks)
+    assert not any(remark.startswith("Suspects") for remark in diagnosis.remarks)
 
 
 def test_a_vacuum_that_no_pump_fills_under_is_named() -> None:
     reading = replace(PORT, vacuum=(pascals(75e3),))
-    found = diagnose(replace(DRAWN, readings=(reading,)), "carriage")
-    assert any("a pump may not fill" in remark for remark in found.remarks)
+    diagnosis = diagnose(replace(DRAWN, readings=(reading,)), "carriage")
+    assert any("a pump may not fill" in remark for remark in diagnosis.remarks)
 
 
 def test_readings_of_the_latest_day_are_explained_together() -> None:

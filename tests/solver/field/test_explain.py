@@ -35,26 +35,26 @@ def readings(blocked: float, *taken: tuple[float, Place]) -> list[Reading]:
     return out
 
 
-def weight(found: Explained, kind: CauseKind) -> float:
-    return sum(each.weight for each in found.explanations if each.cause is kind)
+def weight(explained: Explained, kind: CauseKind) -> float:
+    return sum(each.weight for each in explained.explanations if each.cause is kind)
 
 
 def test_weights_are_shares_of_one() -> None:
-    found = explain(readings(0.8, (45.0, PORT)))
-    assert sum(each.weight for each in found.explanations) == pytest.approx(1.0)
+    explained = explain(readings(0.8, (45.0, PORT)))
+    assert sum(each.weight for each in explained.explanations) == pytest.approx(1.0)
 
 
 def test_a_tap_and_two_temperatures_single_out_a_blocked_screen() -> None:
-    found = explain(readings(0.85, (45.0, PORT), (45.0, TAP), (25.0, PORT), (25.0, TAP)))
-    first = found.explanations[0]
-    assert found.word == "far likelier"
+    explained = explain(readings(0.85, (45.0, PORT), (45.0, TAP), (25.0, PORT), (25.0, TAP)))
+    first = explained.explanations[0]
+    assert explained.word == "far likelier"
     assert (first.cause, first.part) == (CauseKind.SCREEN, "strainer")
     assert first.low <= 0.85 <= first.high
 
 
 def test_one_reading_at_the_port_tells_no_cause_from_another() -> None:
-    found = explain(readings(0.85, (45.0, PORT)))
-    assert found.word == "cannot be told apart"
+    explained = explain(readings(0.85, (45.0, PORT)))
+    assert explained.word == "cannot be told apart"
 
 
 def test_thicker_fluid_and_colder_fluid_are_never_told_apart_by_the_port_alone() -> None:
@@ -63,8 +63,8 @@ def test_thicker_fluid_and_colder_fluid_are_never_told_apart_by_the_port_alone()
 
 
 def test_what_the_drawing_says_needs_no_cause() -> None:
-    found = explain(readings(0.0, (45.0, PORT), (45.0, TAP), (25.0, PORT), (25.0, TAP)))
-    assert found.explanations[0].cause is CauseKind.NOTHING
+    explained = explain(readings(0.0, (45.0, PORT), (45.0, TAP), (25.0, PORT), (25.0, TAP)))
+    assert explained.explanations[0].cause is CauseKind.NOTHING
 
 
 def test_a_reading_above_what_is_allowed_is_named() -> None:

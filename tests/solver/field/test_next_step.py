@@ -36,23 +36,23 @@ OFF = cause(CauseKind.OFFSET, 5e3, "A")
 
 
 def step(one: Explanation, other: Explanation, reading: Reading = READING, stop: bool = False) -> NextStep:
-    made = next_step((reading,), one, other, ALL, System.SI, stop)
-    assert made is not None
-    return made
+    step = next_step((reading,), one, other, ALL, System.SI, stop)
+    assert step is not None
+    return step
 
 
 def test_static_or_loss_is_split_by_a_reading_at_rest() -> None:
-    made = step(SCREEN, LEVEL)
-    assert "at rest" in made.what
-    assert made.stopped
-    assert made.shows[0].startswith("with screen blocked: strainer: ")
+    next_one = step(SCREEN, LEVEL)
+    assert "at rest" in next_one.what
+    assert next_one.stopped
+    assert next_one.shows[0].startswith("with screen blocked: strainer: ")
 
 
 def test_a_gauge_that_was_not_vented_is_vented_first() -> None:
     not_vented = replace(READING, gauge=replace(GAUGE, zero=None))
-    made = step(OFF, SCREEN, not_vented)
-    assert "vent the gauge" in made.what
-    assert ("5.0 kPa" in made.shows[0], "zero" in made.shows[1]) == (True, True)
+    next_one = step(OFF, SCREEN, not_vented)
+    assert "vent the gauge" in next_one.what
+    assert ("5.0 kPa" in next_one.shows[0], "zero" in next_one.shows[1]) == (True, True)
 
 
 def test_a_screen_and_a_bore_behind_it_are_split_by_a_tap() -> None:
@@ -72,8 +72,8 @@ def test_air_is_split_by_a_jar() -> None:
 
 def test_above_the_allowed_nothing_needs_the_pump_at_full_speed() -> None:
     for one, other in ((SCREEN, LEVEL), (SCREEN, NARROW)):
-        made = next_step((READING,), one, other, ALL, System.SI, True)
-        assert made is None or made.stopped or "speed" in made.what
+        step = next_step((READING,), one, other, ALL, System.SI, True)
+        assert step is None or step.stopped or "speed" in step.what
 
 
 def test_two_causes_that_read_alike_everywhere_are_split_by_nothing() -> None:
@@ -82,6 +82,6 @@ def test_two_causes_that_read_alike_everywhere_are_split_by_nothing() -> None:
 
 @pytest.mark.parametrize("system", System)
 def test_figures_stand_in_the_units_of_the_drawing(system: System) -> None:
-    made = next_step((READING,), SCREEN, LEVEL, ALL, system, False)
-    assert made is not None
-    assert ("kPa" if system is System.SI else "inHg") in made.shows[0]
+    step = next_step((READING,), SCREEN, LEVEL, ALL, system, False)
+    assert step is not None
+    assert ("kPa" if system is System.SI else "inHg") in step.shows[0]

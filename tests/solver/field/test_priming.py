@@ -19,13 +19,13 @@ LAYOUTS = {path.stem: file.read(path).base for path in SHIPPED}
 
 def plan(layout: Layout) -> tuple[Priming, tuple[str, ...]]:
     solution, system = solve(layout), System(layout.units)
-    found = priming(solution, next(iter(layout.pumps)), system)
-    return found, steps(found, solution, system)
+    priming_plan = priming(solution, next(iter(layout.pumps)), system)
+    return priming_plan, steps(priming_plan, solution, system)
 
 
 def test_a_flooded_line_is_shut_and_locked_before_it_is_opened() -> None:
-    found, work = plan(LAYOUTS["baler-flooded"])
-    assert found.flooded
+    priming_plan, work = plan(LAYOUTS["baler-flooded"])
+    assert priming_plan.flooded
     shut = next(i for i, text in enumerate(work) if "Close isolator and lock it" in text)
     filled = next(i for i, text in enumerate(work) if text.startswith("Fill baler"))
     opened = next(i for i, text in enumerate(work) if "Open isolator all the way" in text)
@@ -44,8 +44,8 @@ def test_a_flooded_line_without_a_valve_says_so() -> None:
             "lead": layout.runs["lead"],
         },
     )
-    found, work = plan(bare)
-    assert found.isolator == ""
+    priming_plan, work = plan(bare)
+    assert priming_plan.isolator == ""
     assert any("no isolating valve" in text for text in work)
 
 
@@ -57,8 +57,8 @@ def test_a_high_place_above_the_fluid_is_never_a_vent() -> None:
 
 
 def test_without_the_maker_s_figure_nobody_is_told_that_a_pump_draws_dry() -> None:
-    found, work = plan(LAYOUTS["carriage-at-altitude"])
-    assert found.draws_dry is None
+    priming_plan, work = plan(LAYOUTS["carriage-at-altitude"])
+    assert priming_plan.draws_dry is None
     assert any("known to its maker alone" in text for text in work)
     assert not any("draws it full" in text for text in work)
 
@@ -67,16 +67,16 @@ def test_without_the_maker_s_figure_nobody_is_told_that_a_pump_draws_dry() -> No
 def test_the_maker_s_figure_decides_on_both_sides(lift: str, may: bool) -> None:
     layout = LAYOUTS["carriage-at-altitude"]
     stated = replace(layout.pumps["carriage"], dry_lift=quantity(lift, Kind.LENGTH))
-    found, work = plan(replace(layout, pumps={"carriage": stated}))
-    assert found.lift == pytest.approx(22 * 0.0254)
-    assert found.draws_dry is may
+    priming_plan, work = plan(replace(layout, pumps={"carriage": stated}))
+    assert priming_plan.lift == pytest.approx(22 * 0.0254)
+    assert priming_plan.draws_dry is may
     assert any("draws it full" in text for text in work) is may
 
 
 def test_the_time_to_fill_is_what_is_empty_over_full_flow() -> None:
-    found, work = plan(LAYOUTS["carriage-at-altitude"])
+    priming_plan, work = plan(LAYOUTS["carriage-at-altitude"])
     flow = solve(LAYOUTS["carriage-at-altitude"]).pumps["carriage"].flow
-    assert found.shortest_fill == pytest.approx(found.dry_volume / flow)
+    assert priming_plan.shortest_fill == pytest.approx(priming_plan.dry_volume / flow)
     assert any("at the very least" in text for text in work)
 
 
@@ -88,8 +88,8 @@ def test_maker_s_speed_time_and_case_are_in_the_plan() -> None:
         priming_time=quantity("30 s", Kind.TIME),
         case_volume=quantity("1.2 L", Kind.VOLUME),
     )
-    found, work = plan(replace(layout, pumps={"carriage": stated}))
-    assert found.case_volume == pytest.approx(0.0012)
+    priming_plan, work = plan(replace(layout, pumps={"carriage": stated}))
+    assert priming_plan.case_volume == pytest.approx(0.0012)
     assert any("600 rpm or faster" in text for text in work)
     assert any("No flow after 30" in text for text in work)
     assert any("its case with 0.3" in text for text in work)
@@ -106,6 +106,6 @@ def test_a_line_that_takes_longer_to_fill_than_the_maker_allows_is_not_drawn_dry
         dry_lift=quantity("3 ft", Kind.LENGTH),
         priming_time=quantity(longest, Kind.TIME),
     )
-    found, work = plan(replace(layout, pumps={"carriage": stated}))
-    assert found.draws_dry is may
+    priming_plan, work = plan(replace(layout, pumps={"carriage": stated}))
+    assert priming_plan.draws_dry is may
     assert any("even at full flow" in text for text in work) is not may

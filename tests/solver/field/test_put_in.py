@@ -37,13 +37,13 @@ def found(cause: Cause, size: float) -> Explanation:
 @pytest.mark.parametrize("cause", OF_THE_LINE, ids=[each.name for each in OF_THE_LINE])
 def test_a_cause_put_in_gives_its_readings(cause: Cause) -> None:
     size = cause.sizes[len(cause.sizes) // 3]
-    made = put_in.put_in(DRAWN, found(cause, size))
-    assert made.name.startswith(str(cause.kind))
-    assert file.check(made.layout) == ()
+    drawing = put_in.put_in(DRAWN, found(cause, size))
+    assert drawing.name.startswith(str(cause.kind))
+    assert file.check(drawing.layout) == ()
     for reading in READINGS:
         sought = weighing.at(cause.change(build(DRAWN), size), reading) + cause.offset(size, reading)
         drawn = places.vacuum(solve(DRAWN), reading.place)
-        shown = places.vacuum(solve(made.layout), reading.place)
+        shown = places.vacuum(solve(drawing.layout), reading.place)
         assert shown - drawn == pytest.approx(sought - drawn, rel=0.05, abs=30.0)
 
 

@@ -44,25 +44,25 @@ YEAR = tuple(reading(month, 0.3 + 0.05 * month) for month in range(9))
 
 
 def trend(*readings: LoggedReading, layout: Layout = DRAWN) -> Trend:
-    (found,) = trends(replace(layout, readings=readings), "carriage")
-    return found
+    (pump_trends,) = trends(replace(layout, readings=readings), "carriage")
+    return pump_trends
 
 
 def test_the_open_share_is_found_at_each_reading() -> None:
-    found = trend(*YEAR)
-    for month, point in enumerate(found.points):
+    fitted = trend(*YEAR)
+    for month, point in enumerate(fitted.points):
         assert point.low <= 0.7 - 0.05 * month <= point.high
         assert point.open_share == pytest.approx(0.7 - 0.05 * month, abs=0.08)
 
 
 def test_the_date_lies_where_the_line_meets_what_is_due() -> None:
-    found = trend(*YEAR)
-    assert found.due_share is not None
-    assert found.earliest is not None
-    assert found.latest is not None
-    due = BEGIN + (0.7 - found.due_share) / 0.05 * MONTH
-    assert found.earliest < due < found.latest
-    assert found.latest - found.earliest < 12 * MONTH
+    fitted = trend(*YEAR)
+    assert fitted.due_share is not None
+    assert fitted.earliest is not None
+    assert fitted.latest is not None
+    due = BEGIN + (0.7 - fitted.due_share) / 0.05 * MONTH
+    assert fitted.earliest < due < fitted.latest
+    assert fitted.latest - fitted.earliest < 12 * MONTH
 
 
 def test_warm_and_cold_days_stand_in_one_line() -> None:
@@ -72,17 +72,17 @@ def test_warm_and_cold_days_stand_in_one_line() -> None:
 
 
 def test_three_readings_have_no_date() -> None:
-    found = trend(*YEAR[:3])
-    assert (found.earliest, found.why_none) == (None, "3 readings: a trend needs 4")
+    fitted = trend(*YEAR[:3])
+    assert (fitted.earliest, fitted.why_none) == (None, "3 readings: a trend needs 4")
 
 
 @pytest.mark.parametrize("work", ["strainer cleaned", "fluid changed"])
 def test_a_trend_begins_anew_after_work_on_the_line(work: str) -> None:
-    found = trend(*YEAR[:5], replace(YEAR[5], work=(work,)), *YEAR[6:])
-    assert len(found.points) == 4
-    assert found.earliest is not None
-    found = trend(*YEAR[:6], replace(YEAR[6], work=(work,)), *YEAR[7:])
-    assert found.why_none == "3 readings since the last work on the line: a trend needs 4"
+    fitted = trend(*YEAR[:5], replace(YEAR[5], work=(work,)), *YEAR[6:])
+    assert len(fitted.points) == 4
+    assert fitted.earliest is not None
+    fitted = trend(*YEAR[:6], replace(YEAR[6], work=(work,)), *YEAR[7:])
+    assert fitted.why_none == "3 readings since the last work on the line: a trend needs 4"
 
 
 def test_a_screen_that_stays_as_it_is_has_no_date() -> None:
@@ -104,12 +104,12 @@ def test_with_its_bypass_open_nobody_knows_how_much_is_blocked() -> None:
     )
     layout = replace(DRAWN, intakes={"strainer": replace(DRAWN.intakes["strainer"], screen=wide)})
     cold = [reading(month, 0.95, 25.0, layout) for month in range(5)]
-    found = trend(*cold, layout=layout)
-    assert found.points[-1].bound_only
-    assert "bypass" in found.why_none
+    fitted = trend(*cold, layout=layout)
+    assert fitted.points[-1].bound_only
+    assert "bypass" in fitted.why_none
 
 
 def test_gauges_are_kept_apart() -> None:
     other = tuple(replace(each, gauge=replace(GAUGE, name="B")) for each in YEAR)
-    found = trends(replace(DRAWN, readings=(*YEAR, *other)), "carriage")
-    assert [(each.gauge, len(each.points)) for each in found] == [("A", 9), ("B", 9)]
+    pump_trends = trends(replace(DRAWN, readings=(*YEAR, *other)), "carriage")
+    assert [(each.gauge, len(each.points)) for each in pump_trends] == [("A", 9), ("B", 9)]

@@ -38,8 +38,8 @@ def test_findings_are_held_to_the_drawing_s_criteria_unless_others_are_given() -
 
     def told(limit: float, given: Criteria | None = None) -> bool:
         own = {"velocity_caution": quantity(f"{limit:.9f} m/s", Kind.VELOCITY)}
-        found = check(solve(replace(layout, criteria=own)), given)
-        return any(finding.finding == "suction velocity" for finding in found)
+        findings = check(solve(replace(layout, criteria=own)), given)
+        return any(finding.finding == "suction velocity" for finding in findings)
 
     assert told(speed - hair)
     assert not told(speed + hair)

@@ -56,30 +56,30 @@ def two_pumps(main_floor=80e3, pilot_floor=60e3):
 
 
 def test_good_is_the_verdict_and_nothing_else():
-    found = seen(comfortable())
-    assert found.severity == "good"
-    assert found.word == "Within the limit"
-    assert found.headline == verdict(solve(comfortable()).pumps["pump"], System.SI)
-    assert found.detail == ""
+    outlook_seen = seen(comfortable())
+    assert outlook_seen.severity == "good"
+    assert outlook_seen.word == "Within the limit"
+    assert outlook_seen.headline == verdict(solve(comfortable()).pumps["pump"], System.SI)
+    assert outlook_seen.detail == ""
 
 
 def test_over_is_a_stop():
-    found = seen(with_floor(lifted(), 99e3))
-    assert (found.severity, found.word) == ("stop", "Over the limit")
-    assert found.headline.startswith("Over by ")
+    outlook_seen = seen(with_floor(lifted(), 99e3))
+    assert (outlook_seen.severity, outlook_seen.word) == ("stop", "Over the limit")
+    assert outlook_seen.headline.startswith("Over by ")
 
 
 def test_without_a_budget():
-    found = seen(with_floor(lifted(), 120e3))
-    assert (found.severity, found.word) == ("stop", "No budget")
+    outlook_seen = seen(with_floor(lifted(), 120e3))
+    assert (outlook_seen.severity, outlook_seen.word) == ("stop", "No budget")
 
 
 def test_the_worst_case_is_the_headline_and_is_named():
     layout = cold(with_floor(lifted(), inlet_at_start(lifted()) + 1000.0))
-    found = seen(layout)
+    outlook_seen = seen(layout)
     assert solve(layout).pumps["pump"].sound
-    assert found.headline == 'Over by 1.0 kPa in "coldest start"'
-    assert (found.severity, found.word) == ("stop", "Over the limit")
+    assert outlook_seen.headline == 'Over by 1.0 kPa in "coldest start"'
+    assert (outlook_seen.severity, outlook_seen.word) == ("stop", "Over the limit")
 
 
 def test_a_case_that_is_milder_changes_no_headline():
@@ -90,22 +90,22 @@ def test_a_case_that_is_milder_changes_no_headline():
 
 def test_a_hair_within_in_a_case_is_thin():
     layout = cold(with_floor(lifted(), inlet_at_start(lifted()) - 100.0))
-    found = seen(layout)
-    assert (found.severity, found.word) == ("caution", "Within, thin margin")
-    assert found.headline.endswith('in "coldest start"')
+    outlook_seen = seen(layout)
+    assert (outlook_seen.severity, outlook_seen.word) == ("caution", "Within, thin margin")
+    assert outlook_seen.headline.endswith('in "coldest start"')
 
 
 def test_a_case_that_was_not_judged_stands_beside_the_headline():
     layout = with_fluid(comfortable(), coldest_start=Quantity("-90 degC", 183.15))
-    found = seen(layout)
-    assert found.headline == f'{seen(comfortable()).headline}; not judged: "coldest start"'
-    assert (found.severity, found.word) == ("caution", "Not judged in every case")
+    outlook_seen = seen(layout)
+    assert outlook_seen.headline == f'{seen(comfortable()).headline}; not judged: "coldest start"'
+    assert (outlook_seen.severity, outlook_seen.word) == ("caution", "Not judged in every case")
 
 
 def test_of_two_pumps_the_worse_is_named():
     layout = two_pumps(pilot_floor=99e3)
-    found = seen(layout)
-    assert found.headline.startswith("pilot: over by ")
+    outlook_seen = seen(layout)
+    assert outlook_seen.headline.startswith("pilot: over by ")
     assert [name for name, _ in unsound_pumps(judge(layout), System.SI)] == ["pilot"]
     assert own_headline(judge(layout), "main", System.SI).startswith("Within")
     assert seen(two_pumps()).severity == "good"
@@ -120,9 +120,9 @@ def test_a_pump_at_rest_in_every_case_has_no_headline_of_its_own():
 
 def test_a_stop_finding_is_never_green():
     fast = with_pump(comfortable(), flow=Quantity("typed", 0.009))
-    found = seen(fast)
-    assert found.severity == "stop"
-    assert found.headline == "Within, but the fluid runs too fast"
+    outlook_seen = seen(fast)
+    assert outlook_seen.severity == "stop"
+    assert outlook_seen.headline == "Within, but the fluid runs too fast"
     assert judge(fast).worst().pump_state == PumpState.UNFIT
 
 

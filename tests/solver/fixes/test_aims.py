@@ -33,8 +33,8 @@ def untrue(base: Layout, remedy: Remedy) -> str:
     before, then = (0.0 if each is None else each.value for each in (remedy.figure, figure))
     if abs(then - before) > 1e-3 * abs(then):
         return f"{remedy.text}: says {before}, comes to {then}"
-    found = {(each.finding, each.part) for each in after.findings}
-    if remedy.ends and (remedy.finding, remedy.part) in found and (figure is None or figure.excess > 1e-6):
+    names = {(each.finding, each.part) for each in after.findings}
+    if remedy.ends and (remedy.finding, remedy.part) in names and (figure is None or figure.excess > 1e-6):
         return f"{remedy.text}: the finding is there still"
     gain = after.margin - least_margin(base, remedy.pump)
     return "" if abs(gain - remedy.gain) < 3.0 else f"{remedy.text}: says {remedy.gain} Pa, gains {gain} Pa"
@@ -114,9 +114,9 @@ def test_what_ends_a_finding_is_named_alone_where_something_does() -> None:
 
 def test_no_finding_that_is_answered_so_has_a_fixed_text() -> None:
     for layout in (LAYOUTS["header-two-pumps"], with_flow("300 L/min")):
-        found = [each for each in judge_cases(layout).findings if each.finding in AIMED]
-        assert found
-        assert all(each.advice == "" for each in found)
+        aimed = [each for each in judge_cases(layout).findings if each.finding in AIMED]
+        assert aimed
+        assert all(each.advice == "" for each in aimed)
 
 
 def test_a_figure_says_how_it_stands_against_its_threshold() -> None:

@@ -53,10 +53,10 @@ def least_margin(layout: Layout, pump: str) -> float:
 def test_every_change_gains_what_it_says_when_its_alternative_is_laid_over_the_file(
     name: str, pump: str
 ) -> None:
-    base, found = LAYOUTS[name], advice(name, pump)
+    base, pump_advice = LAYOUTS[name], advice(name, pump)
     before = least_margin(base, pump)
-    assert before == pytest.approx(found.now.margin, abs=0.5)
-    for fix in (*found.fixes, *found.together):
+    assert before == pytest.approx(pump_advice.now.margin, abs=0.5)
+    for fix in (*pump_advice.fixes, *pump_advice.together):
         changed = file.from_raw(lay_over(file.to_raw(base), fix.alternative(base)))
         after = least_margin(changed, pump)
         assert after == pytest.approx(fix.margin, abs=0.5), fix.text
@@ -74,8 +74,8 @@ def carriage() -> Advice:
     return advice("carriage-at-altitude", "carriage")
 
 
-def by_text(found: Advice, start: str) -> Fix:
-    (fix,) = (fix for fix in found.fixes if fix.text.startswith(start))
+def by_text(advice: Advice, start: str) -> Fix:
+    (fix,) = (fix for fix in advice.fixes if fix.text.startswith(start))
     return fix
 
 
@@ -102,9 +102,9 @@ def test_a_change_says_what_it_buys_against_what_is_lacking() -> None:
 
 
 def test_hot_water_is_cooled_and_never_warmed_and_a_line_without_screen_is_told_nothing_of_one() -> None:
-    found = advice("wash-water-npsh", "wash")
-    assert any(fix.text.startswith("keep the fluid at") for fix in found.fixes)
-    assert not any(fix.text.startswith("warm") for fix in found.fixes)
+    pump_advice = advice("wash-water-npsh", "wash")
+    assert any(fix.text.startswith("keep the fluid at") for fix in pump_advice.fixes)
+    assert not any(fix.text.startswith("warm") for fix in pump_advice.fixes)
     assert not any(FixKind.SCREEN in fix.kinds for fix in advice("baler-flooded", "baler").fixes)
 
 
@@ -123,12 +123,12 @@ def test_changes_together_are_tried_where_no_single_one_is_enough() -> None:
         site=replace(base.site, elevation=quantity("6000 m", Kind.ELEVATION)),
         pumps={"carriage": replace(base.pumps["carriage"], limit=Limit("vacuum", ((None, LITTLE),)))},
     )
-    found = advise(thirsty, "carriage")
-    assert not any(fix.cures for fix in found.fixes)
-    assert found.together
-    best = max(fix.gain for fix in found.fixes)
-    assert all(fix.gain > best and len(fix.kinds) >= 2 for fix in found.together[:1])
-    assert all(len(set(fix.kinds)) == len(fix.kinds) for fix in found.together)
+    advice = advise(thirsty, "carriage")
+    assert not any(fix.cures for fix in advice.fixes)
+    assert advice.together
+    best = max(fix.gain for fix in advice.fixes)
+    assert all(fix.gain > best and len(fix.kinds) >= 2 for fix in advice.together[:1])
+    assert all(len(set(fix.kinds)) == len(fix.kinds) for fix in advice.together)
 
 
 def test_an_unknown_pump_is_refused() -> None:
@@ -158,9 +158,9 @@ def with_cases(*names: str) -> Layout:
 def test_a_change_of_a_case_is_a_change_of_the_case_that_decides(case: str, start: str) -> None:
     layout = with_cases(case)
     layout = replace(layout, fluid=replace(layout.fluid, coldest_start=None))
-    found = advise(layout, "caster")
-    assert found.now.case == case
-    fix = by_text(found, start)
+    advice = advise(layout, "caster")
+    assert advice.now.case == case
+    fix = by_text(advice, start)
     changed = file.from_raw(lay_over(file.to_raw(layout), fix.alternative(layout)))
     assert least_margin(changed, "caster") == pytest.approx(fix.margin, abs=1.0)
     assert fix.gain == pytest.approx(fix.margin - least_margin(layout, "caster"), abs=1.0)

@@ -31,10 +31,10 @@ def test_the_case_with_the_least_margin_decides_and_one_at_rest_is_none() -> Non
         for name, case in solve_cases(COLD).items()
         if case.solution is not None and case.solution.pumps
     }
-    found = judged(COLD)
-    assert found.case == "cold"
-    assert found.margin == pytest.approx(min(margins.values()))
-    assert set(found.cases) == set(margins) == {"as drawn", "cold", "warm"}
+    judgement = judged(COLD)
+    assert judgement.case == "cold"
+    assert judgement.margin == pytest.approx(min(margins.values()))
+    assert set(judgement.cases) == set(margins) == {"as drawn", "cold", "warm"}
 
 
 def test_a_case_that_was_judged_must_still_be() -> None:
@@ -52,9 +52,9 @@ def test_a_pump_that_runs_in_no_case_is_not_judged() -> None:
 
 def test_what_is_to_spare_is_the_margin_over_the_criterion_for_a_thin_one() -> None:
     """A fifth of the budget unless the drawing says otherwise, and never less than 1.7 kPa."""
-    found = judged(riser())
-    assert found.ledger.budget > 8.5e3
-    assert found.spare == pytest.approx(found.margin - 0.2 * found.ledger.budget)
+    judgement = judged(riser())
+    assert judgement.ledger.budget > 8.5e3
+    assert judgement.spare == pytest.approx(judgement.margin - 0.2 * judgement.ledger.budget)
     small = judged(riser(RISER.replace("7 inHg", "1 inHg")))
     assert small.spare == pytest.approx(small.margin - 1700.0)
 

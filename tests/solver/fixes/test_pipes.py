@@ -42,8 +42,8 @@ def test_the_widest_size_of_a_family_has_none_above_it() -> None:
 
 def bends(text: str) -> list[str]:
     layout = riser(text)
-    found = of_kind(list(pipes.candidates(layout, line(layout))), FixKind.BENDS)
-    return [each.describe(size, System.SI) for each in found for size in each.sizes]
+    kept_candidates = of_kind(list(pipes.candidates(layout, line(layout))), FixKind.BENDS)
+    return [each.describe(size, System.SI) for each in kept_candidates for size in each.sizes]
 
 
 def test_bends_become_longer_kinds_or_are_made_to_a_wider_radius() -> None:
@@ -51,12 +51,12 @@ def test_bends_become_longer_kinds_or_are_made_to_a_wider_radius() -> None:
     tight = BENT.replace(
         'via = [["0.6 m", "1.00 m"]]', 'via = [["0.6 m", "1.00 m"]]\nbend = "threaded elbow"'
     )
-    made = ["bend riser to a radius of 158 mm", "bend riser to a radius of 263 mm"]
-    assert bends(tight) == ["give riser threaded long elbows", "give riser long-radius bends", *made]
-    assert bends(BENT) == made, "a long radius unless it says otherwise"
+    made_bends = ["bend riser to a radius of 158 mm", "bend riser to a radius of 263 mm"]
+    assert bends(tight) == ["give riser threaded long elbows", "give riser long-radius bends", *made_bends]
+    assert bends(BENT) == made_bends, "a long radius unless it says otherwise"
     assert bends(RISER) == [], "no bend"
     typed = tight.replace('bend = "threaded elbow"', 'bend_radius = "160 mm"')
-    assert bends(typed) == made[1:], "a radius as typed, and none that is tighter"
+    assert bends(typed) == made_bends[1:], "a radius as typed, and none that is tighter"
 
 
 def test_a_bend_of_wider_radius_takes_less() -> None:

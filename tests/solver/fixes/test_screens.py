@@ -15,9 +15,10 @@ from tests.solver.fixes.examples import line, riser
 
 
 def changes(layout: Layout, case: str = "as drawn") -> dict[str, Candidate]:
-    found = screens.candidates(layout, line(layout), case)
+    screen_candidates = screens.candidates(layout, line(layout), case)
     return {
-        each.describe(each.now or (each.sizes or (0.0,))[0], System.SI).split()[0]: each for each in found
+        each.describe(each.now or (each.sizes or (0.0,))[0], System.SI).split()[0]: each
+        for each in screen_candidates
     }
 
 
@@ -73,8 +74,8 @@ def test_a_line_without_a_screen_is_offered_none() -> None:
 def test_the_share_of_a_case_is_lowered_in_that_case() -> None:
     blocked = '\n[cases.due]\nintakes.strainer.screen.blocked = "90 %"\n'
     layout = riser(RISER.replace("format = 1", "format = 2") + blocked)
-    found = [each for each in screens.candidates(layout, line(layout), "due") if each.now == 0.9]
-    (sooner,) = found
+    of_the_case = [each for each in screens.candidates(layout, line(layout), "due") if each.now == 0.9]
+    (sooner,) = of_the_case
     assert sooner.most == pytest.approx(0.1), "as clean as it is drawn"
     after = sooner.edit(layout, 0.5)
     assert after.cases["due"].table["intakes"]["strainer"]["screen"]["blocked"] == 0.5

@@ -41,13 +41,13 @@ def test_where_a_measure_reaches_zero_is_looked_for_once() -> None:
     high = line(higher(riser(), pump.at[1].si + 9.0))
     assert high.now.margin < 0
     down = lowering(pump.at[1].si + 9.0, pump.at[1].si)
-    found = size_where(down, high, margin)
-    assert found is not None
-    assert abs(high.after(higher(high.start, found)).margin) < 30.0
-    assert high.zeros == {(down, "margin"): found}
+    size = size_where(down, high, margin)
+    assert size is not None
+    assert abs(high.after(higher(high.start, size)).margin) < 30.0
+    assert high.zeros == {(down, "margin"): size}
     ample = size_where(down, high, spare)
     assert ample is not None
-    assert ample < found
+    assert ample < size
 
 
 def test_a_size_is_rounded_towards_more_and_never_past_the_end() -> None:
@@ -79,10 +79,10 @@ def test_another_pump_that_is_over_afterwards_is_harm_and_one_that_was_over_befo
 
 def test_a_margin_that_was_missing_and_is_thin_is_no_harm() -> None:
     calm = line()
-    found = check(solve(calm.start))[0]
+    worst = check(solve(calm.start))[0]
 
     def margin_of(finding: FindingId, severity: Severity) -> Judged:
-        each = replace(found, finding=finding, severity=severity, part="other", text="what is left")
+        each = replace(worst, finding=finding, severity=severity, part="other", text="what is left")
         judged_so = replace(calm.now)
         judged_so.__dict__["findings"] = (each,)
         return judged_so

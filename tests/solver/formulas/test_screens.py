@@ -22,5 +22,5 @@ def test_a_flow_coefficient_is_that_of_the_library(kv: float) -> None:
 def test_points_on_a_curve_give_the_curve_back(viscous: float, inertial: float) -> None:
     mu, density = 0.03, 870.0
     points = [(q, viscous * mu * q + inertial * density * q**2) for q in (5e-4, 1e-3, 2e-3)]
-    found = fit(points, mu, density)
-    assert found == pytest.approx((viscous, inertial), rel=1e-6, abs=1e-3)
+    coefficients_fitted = fit(points, mu, density)
+    assert coefficients_fitted == pytest.approx((viscous, inertial), rel=1e-6, abs=1e-3)

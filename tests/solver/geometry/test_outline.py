@@ -152,12 +152,12 @@ def test_a_shifted_run_keeps_its_lengths_angles_and_rise(via, dx, dy):
         return shape(one, start=(x, y), end=(7.0 + x, 3.0 + y))
 
     try:
-        here = pieces(0.0, 0.0)
+        outline_pieces = pieces(0.0, 0.0)
     except GeometryError:
         return
     there = pieces(dx, dy)
-    assert [p.element for p in here] == [p.element for p in there]
-    assert [p.length for p in there] == pytest.approx([p.length for p in here], abs=1e-9)
+    assert [p.element for p in outline_pieces] == [p.element for p in there]
+    assert [p.length for p in there] == pytest.approx([p.length for p in outline_pieces], abs=1e-9)
     rise = sum(p.path[-1][1] - p.path[0][1] for p in there)
     assert rise == pytest.approx(3.0)
 

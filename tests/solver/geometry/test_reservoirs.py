@@ -70,9 +70,9 @@ def test_an_intake_above_the_level_in_use_is_named():
     ],
 )
 def test_a_reservoir_that_cannot_be_is_refused(changes, text):
-    found = problems(replace(tank(), **changes))
-    assert [part for part, _ in found if part == "tank"]
-    assert any(text in said for _, said in found)
+    listed_problems = problems(replace(tank(), **changes))
+    assert [part for part, _ in listed_problems if part == "tank"]
+    assert any(text in said for _, said in listed_problems)
 
 
 def test_where_a_run_passes_the_walls():
@@ -85,9 +85,9 @@ def test_a_run_through_two_walls_meets_them_in_order():
     far = tank("far", at=(2.0, 0.0))
     lead = run("lead", "strainer", "pump")
     layout = drawing(tank(), far, intake(at=(0.9, 0.2)), pump(at=(4.0, 0.2)), lead)
-    found = reservoirs.wall_crossings(layout, lead)
-    assert [name for name, _ in found] == ["tank", "far", "far"]
-    assert [x for _, (x, _) in found] == pytest.approx([1.2, 2.0, 3.2])
+    through_wall = reservoirs.wall_crossings(layout, lead)
+    assert [name for name, _ in through_wall] == ["tank", "far", "far"]
+    assert [x for _, (x, _) in through_wall] == pytest.approx([1.2, 2.0, 3.2])
 
 
 # What cylinders draw out

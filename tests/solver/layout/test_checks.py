@@ -45,9 +45,9 @@ def test_an_intake_in_a_reservoir_that_is_not_there_is_told_beside_its_other_err
     text = EVERY_KEY.replace('reservoir = "tank"', 'reservoir = "tonk"').replace(
         'kind = "strainer"', 'kind = "sieve"'
     )
-    found = {problem.key: problem for problem in problems(text)}
-    assert {"intakes.strainer.reservoir", "intakes.strainer.kind"} <= found.keys()
-    assert 'did you mean "tank"?' in found["intakes.strainer.reservoir"].allowed
+    by_key = {problem.key: problem for problem in problems(text)}
+    assert {"intakes.strainer.reservoir", "intakes.strainer.kind"} <= by_key.keys()
+    assert 'did you mean "tank"?' in by_key["intakes.strainer.reservoir"].allowed
 
 
 def test_a_port_a_kilometre_off_is_a_mistaken_unit() -> None:

@@ -101,8 +101,8 @@ def test_both_tables_at_once_are_refused() -> None:
 
 def test_a_figure_is_refused_under_the_name_that_was_typed() -> None:
     for text, name in ((OLD, "limits"), (NEW, "criteria")):
-        ((key, found, _),) = refused(text.replace("thin_margin = 0.15", "thin_margin = 1.5"))
-        assert (key, found) == (f"{name}.thin_margin", "1.5")
+        ((key, typed, _),) = refused(text.replace("thin_margin = 0.15", "thin_margin = 1.5"))
+        assert (key, typed) == (f"{name}.thin_margin", "1.5")
 
 
 def test_it_survives_being_plain_tables() -> None:

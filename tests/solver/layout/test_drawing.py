@@ -28,7 +28,7 @@ def test_a_drawing_keeps_its_text_and_its_alternatives() -> None:
 
 
 @pytest.mark.parametrize(
-    ("partial", "path", "found"),
+    ("partial", "path", "refused"),
     [
         ({"format": 1}, ("format",), 'the key "format"'),
         ({"without": ["no such part"]}, ("without", 0), '"no such part"'),
@@ -38,7 +38,7 @@ def test_a_drawing_keeps_its_text_and_its_alternatives() -> None:
     ],
 )
 def test_an_alternative_that_does_not_hold_is_kept_with_why_and_the_base_stands(
-    partial: dict[str, Any], path: tuple[str | int, ...], found: str
+    partial: dict[str, Any], path: tuple[str | int, ...], refused: str
 ) -> None:
     drawing, troubles = read(alternatives={"odd": partial})
     assert troubles == []
@@ -47,7 +47,7 @@ def test_an_alternative_that_does_not_hold_is_kept_with_why_and_the_base_stands(
     broken = drawing.broken["odd"]
     assert broken.table == partial
     assert [each.path for each in broken.troubles] == [("alternatives", "odd", *path)]
-    assert found in broken.troubles[0].found
+    assert refused in broken.troubles[0].found
 
 
 def test_more_alternatives_than_a_window_can_show_are_refused() -> None:

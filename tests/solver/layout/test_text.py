@@ -32,10 +32,10 @@ def drawn(text: str) -> Drawing:
 
 def layouts() -> list[Layout]:
     """Every drawing at hand, alternatives too."""
-    found = []
+    every = []
     for text in TEXTS:
-        found += [drawn(text).base, *(other.layout for other in drawn(text).alternatives.values())]
-    return found
+        every += [drawn(text).base, *(other.layout for other in drawn(text).alternatives.values())]
+    return every
 
 
 def changed_lines(old: str, new: str) -> list[tuple[str, str]]:

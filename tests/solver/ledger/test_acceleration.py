@@ -117,15 +117,15 @@ def test_the_constants_follow_from_the_crank(cylinders: int, double: bool, print
 
 
 def test_k_is_that_of_the_fluid_unless_typed() -> None:
-    made = replace(pump(), type="reciprocating", cylinders=3)
+    changed = replace(pump(), type="reciprocating", cylinders=3)
 
     def of(name: str) -> float:
-        return constants(made, replace(OIL, name=name)).fluid
+        return constants(changed, replace(OIL, name=name)).fluid
 
     assert (of("Water"), of("Water-glycol (HFC)"), of("Mineral oil, ISO VG 46")) == (1.4, 1.5, 2.0)
     assert of("Somebody's own") == 1.4
-    assert constants(replace(made, fluid_constant=2.5), OIL).fluid == 2.5
-    assert "K (unverified) of oils" in constants(made, OIL).source
+    assert constants(replace(changed, fluid_constant=2.5), OIL).fluid == 2.5
+    assert "K (unverified) of oils" in constants(changed, OIL).source
 
 
 def test_a_number_of_cylinders_without_a_constant_is_refused() -> None:

@@ -23,12 +23,12 @@ RESTS = "[cases.rest]\npumps.main.at_rest = true\n"
 
 def test_a_case_is_the_drawing_typed_out() -> None:
     layout = layout_with(STARTS + RESTS + '[cases.cold]\nfluid.temperature = "5 degC"\n')
-    found = solve_cases(layout)
+    solved_cases = solve_cases(layout)
     for name, case in cases_of(layout).items():
         alone = solve(typed_out(layout, name, case))
-        assert found[name].solution is not None
-        assert found[name].solution.pumps == alone.pumps
-        assert found[name].solution.resting == alone.resting
+        assert solved_cases[name].solution is not None
+        assert solved_cases[name].solution.pumps == alone.pumps
+        assert solved_cases[name].solution.resting == alone.resting
 
 
 def test_where_no_pump_runs_nothing_is_judged() -> None:
@@ -38,16 +38,16 @@ def test_where_no_pump_runs_nothing_is_judged() -> None:
 
 
 def test_a_case_that_cannot_be_solved_says_why_and_takes_no_other_with_it() -> None:
-    found = solved(
+    cases_solved = solved(
         '[cases.dry]\nlevels.tank = "2 ft 9 in"\n[cases.arctic]\nfluid.temperature = "-70 degC"\n'
         '[cases.odd]\npumps.main.speeed = "900 rpm"\n[cases.fine]\nlevel = "normal"\n'
     )
-    whys = {name: each.why(System.SI) for name, each in found.items()}
+    whys = {name: each.why(System.SI) for name, each in cases_solved.items()}
     assert "nozzle" in whys["dry"]
     assert "hold from" in whys["arctic"]
     assert "speeed" in whys["odd"]
-    assert [name for name, each in found.items() if not each.judged] == ["dry", "arctic", "odd"]
-    assert isinstance(found["odd"].error, CaseError)
+    assert [name for name, each in cases_solved.items() if not each.judged] == ["dry", "arctic", "odd"]
+    assert isinstance(cases_solved["odd"].error, CaseError)
 
 
 def test_a_drawing_none_of_whose_cases_can_be_solved_is_refused() -> None:
@@ -60,12 +60,12 @@ def test_a_drawing_none_of_whose_cases_can_be_solved_is_refused() -> None:
 
 def test_the_level_asked_for_is_that_of_the_cases_that_name_none() -> None:
     layout = layout_with('[cases.full]\nlevel = "normal"\n[cases.own]\nlevels.tank = "1.1 m"\n')
-    found = solve_cases(layout, Level.DRAWN_DOWN)
-    levels = {name: each.solution.level for name, each in found.items() if each.solution}
+    solved_cases = solve_cases(layout, Level.DRAWN_DOWN)
+    levels = {name: each.solution.level for name, each in solved_cases.items() if each.solution}
     assert levels[AS_DRAWN] == Level.DRAWN_DOWN
     assert levels["full"] == Level.NORMAL
-    assert found["own"].solution is not None
-    assert found["own"].solution.pumps["main"].fluid_level == 1.1
+    assert solved_cases["own"].solution is not None
+    assert solved_cases["own"].solution.pumps["main"].fluid_level == 1.1
 
 
 @pytest.mark.parametrize(

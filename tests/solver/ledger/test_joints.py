@@ -11,15 +11,15 @@ from tests.solver.ledger.lines import flooded_line, lift_line
 
 def test_every_joint_outside_the_fluid_is_named_in_walking_order() -> None:
     solution = solve(lift_line())
-    found = joints(solution, "pump")
-    assert [(each.part, each.following) for each in found] == [
+    joint_list = joints(solution, "pump")
+    assert [(each.part, each.following) for each in joint_list] == [
         ("riser", "isolator"),
         ("isolator", "lead"),
         ("lead", "pump"),
     ]
-    pressures = [each.pressure for each in found]
+    pressures = [each.pressure for each in joint_list]
     assert pressures == sorted(pressures, reverse=True)
-    assert found[-1].pressure == pytest.approx(solution.pumps["pump"].inlet, rel=0.01)
+    assert joint_list[-1].pressure == pytest.approx(solution.pumps["pump"].inlet, rel=0.01)
 
 
 def test_a_joint_stands_where_it_is_drawn() -> None:

@@ -54,24 +54,24 @@ def floor_of(pump, fluid, velocity_head, speed=None):
 
 
 def test_the_surface_goes_from_sea_level_by_altitude_and_weather_to_the_reservoir():
-    here = limit.surface_pressure(site(elevation="1650 m", weather_allowance="20 mbar"), 5000.0)
-    assert [line.name for line in here.lines] == ["sea level", "altitude", "weather", "reservoir pressure"]
-    assert here.lines[0].value == 101325.0
-    assert here.lines[2].value == pytest.approx(-2000.0)
-    assert here.pressure == pytest.approx(here.atmosphere + 5000.0)
-    assert here.pressure == pytest.approx(sum(line.value for line in here.lines))
-    assert here.lines[-1].total == here.pressure
+    surface = limit.surface_pressure(site(elevation="1650 m", weather_allowance="20 mbar"), 5000.0)
+    assert [line.name for line in surface.lines] == ["sea level", "altitude", "weather", "reservoir pressure"]
+    assert surface.lines[0].value == 101325.0
+    assert surface.lines[2].value == pytest.approx(-2000.0)
+    assert surface.pressure == pytest.approx(surface.atmosphere + 5000.0)
+    assert surface.pressure == pytest.approx(sum(line.value for line in surface.lines))
+    assert surface.lines[-1].total == surface.pressure
 
 
 def test_a_barometer_stands_in_for_the_altitude():
-    here = limit.surface_pressure(site(barometer="24.6 inHg"))
-    assert [line.name for line in here.lines] == ["sea level", "barometer"]
-    assert here.atmosphere == pytest.approx(24.6 * INHG, rel=1e-6)
+    surface = limit.surface_pressure(site(barometer="24.6 inHg"))
+    assert [line.name for line in surface.lines] == ["sea level", "barometer"]
+    assert surface.atmosphere == pytest.approx(24.6 * INHG, rel=1e-6)
 
 
 def test_a_breather_that_holds_the_fluid_under_the_atmosphere_takes_from_the_budget():
-    here = limit.surface_pressure(site(elevation="0 m"), -1500.0)
-    assert here.pressure == pytest.approx(here.atmosphere - 1500.0)
+    surface = limit.surface_pressure(site(elevation="0 m"), -1500.0)
+    assert surface.pressure == pytest.approx(surface.atmosphere - 1500.0)
 
 
 # The three forms
@@ -86,8 +86,8 @@ def test_a_vacuum_is_counted_from_the_sea_level_atmosphere():
 def test_seven_inches_allowed_at_sea_level_are_two_where_the_barometer_stands_five_lower():
     """Common practice, no source."""
     floor = floor_of(pump("7 inHg"), OIL, 0.0)
-    here = limit.surface_pressure(site(barometer="24.92126 inHg"))
-    assert (here.atmosphere - floor.pressure) / INHG == pytest.approx(2.0, abs=1e-3)
+    surface = limit.surface_pressure(site(barometer="24.92126 inHg"))
+    assert (surface.atmosphere - floor.pressure) / INHG == pytest.approx(2.0, abs=1e-3)
 
 
 def test_an_absolute_pressure_stands_as_given():
@@ -280,10 +280,10 @@ def required(flow, speed=None, **given):
 
 @pytest.mark.parametrize(("flow", "head"), [(100, 2.0), (150, 2.5), (200, 3.0), (275, 4.5), (300, 5.0)])
 def test_between_the_maker_s_flows_it_is_linear(flow, head):
-    found = required(flow)
-    assert found.npsh_required == pytest.approx(head)
-    assert not found.estimated
-    assert found.pressure == pytest.approx(2339.0 + 998.2 * 9.80665 * head)
+    npsh = required(flow)
+    assert npsh.npsh_required == pytest.approx(head)
+    assert not npsh.estimated
+    assert npsh.pressure == pytest.approx(2339.0 + 998.2 * 9.80665 * head)
 
 
 def test_under_the_least_flow_it_is_held_and_called_an_estimate():
@@ -301,9 +301,9 @@ def test_past_the_last_flow_it_is_refused_with_both_flows():
 
 def test_faster_it_follows_the_affinity_laws():
     """At 10 % more speed 220 L/min correspond to 200 on the curve, at 1.21 times its head."""
-    found = required(220, 1595, rated_speed="1450 rpm")
-    assert found.npsh_required == pytest.approx(3.0 * 1.21)
-    assert found.estimated
+    npsh = required(220, 1595, rated_speed="1450 rpm")
+    assert npsh.npsh_required == pytest.approx(3.0 * 1.21)
+    assert npsh.estimated
     assert required(330, 1595, rated_speed="1450 rpm").npsh_required == pytest.approx(5.0 * 1.21)
     with pytest.raises(NetworkError):
         required(331, 1595, rated_speed="1450 rpm")
@@ -326,10 +326,10 @@ def test_a_faster_pump_never_asks_for_less(flow, factor):
 
 def test_a_change_on_the_fluid_is_a_step_of_its_own():
     change = Change("breather", -700.0, "drop across the breather", "as typed")
-    here = limit.surface_pressure(site(elevation="300 m"), 0.0, change)
-    assert here.lines[-1].name == "breather"
-    assert here.pressure == pytest.approx(here.atmosphere - 700.0)
-    assert sum(line.value for line in here.lines) == pytest.approx(here.pressure)
+    surface = limit.surface_pressure(site(elevation="300 m"), 0.0, change)
+    assert surface.lines[-1].name == "breather"
+    assert surface.pressure == pytest.approx(surface.atmosphere - 700.0)
+    assert sum(line.value for line in surface.lines) == pytest.approx(surface.pressure)
 
 
 def test_a_line_says_its_arithmetic_in_the_units_that_are_shown():
@@ -341,5 +341,5 @@ def test_a_line_says_its_arithmetic_in_the_units_that_are_shown():
 
 
 def test_a_line_that_changes_nothing_says_no_arithmetic():
-    here = limit.surface_pressure(site(elevation="300 m"))
-    assert all(" = " not in line.text for line in here.lines)
+    surface = limit.surface_pressure(site(elevation="300 m"))
+    assert all(" = " not in line.text for line in surface.lines)

@@ -133,8 +133,8 @@ def test_a_high_loop_beside_the_walk_holds_the_lowest_pressure() -> None:
         run("on", "join", "pump"),
         pump(at=(3.5, 1.2), flow=0.002),
     )
-    found = named(layout, "free air")
-    assert list(found) == ["over"]
+    by_part = named(layout, "free air")
+    assert list(by_part) == ["over"]
     ledger = solve(layout).pumps["pump"]
     assert min(e.pressure for e in ledger.parallel_entries) < ledger.lowest
 
@@ -157,9 +157,9 @@ def test_flow_against_a_check_valve_is_found() -> None:
             pump(at=(2.6, -0.5), flow=0.001),
         )  # fmt: skip
 
-    found = named(joined(0.0), "flow against a check valve")
-    assert list(found) == ["check"]
-    assert found["check"].value < 0 == found["check"].threshold
+    by_part = named(joined(0.0), "flow against a check valve")
+    assert list(by_part) == ["check"]
+    assert by_part["check"].value < 0 == by_part["check"].threshold
     assert named(joined(2.0), "flow against a check valve") == {}
     shut = joined(0.0)
     valve = replace(shut.fittings["check"], state="closed")

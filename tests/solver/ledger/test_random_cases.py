@@ -31,14 +31,14 @@ RIVALS = {
 
 def laid(base: dict[str, Any], over: dict[str, Any]) -> dict[str, Any]:
     """Tables laid over tables; a key takes the place of its rivals."""
-    made = deepcopy(base)
+    table = deepcopy(base)
     for key in over:
         for rival in RIVALS.get(key, ()):
             if rival not in over:
-                made.pop(rival, None)
+                table.pop(rival, None)
     for key, value in over.items():
-        made[key] = laid(made.get(key, {}), value) if isinstance(value, dict) else value
-    return made
+        table[key] = laid(table.get(key, {}), value) if isinstance(value, dict) else value
+    return table
 
 
 def put(case: dict[str, Any], *path: str, value: Any) -> None:
@@ -123,12 +123,12 @@ def random_drawing(seed: int) -> tuple[str, dict[str, Any], dict[str, Any]]:
 
 def typed_out(raw: dict[str, Any], case: dict[str, Any] | None) -> str:
     """The text of a drawing with a case of it typed out."""
-    made = deepcopy(raw)
-    made.pop("cases", None)
+    table = deepcopy(raw)
+    table.pop("cases", None)
     if case is not None:
-        made["fluid"].pop("coldest_start", None)
-        made = laid(made, {key: value for key, value in case.items() if key != "note"})
-    return layout_text.fresh(made)
+        table["fluid"].pop("coldest_start", None)
+        table = laid(table, {key: value for key, value in case.items() if key != "note"})
+    return layout_text.fresh(table)
 
 
 def drawn(raw: dict[str, Any], partial: dict[str, Any] | None) -> dict[str, Any]:
@@ -191,10 +191,10 @@ def checked(layout: Layout, raw: dict[str, Any], seed: int) -> int:
     solved = solve_cases(layout)
     assert solved.keys() == wanted.keys(), seed
     for name, solution in typed.items():
-        found = solved[name].solution
-        assert (found is None) is (solution is None), (seed, name, solved[name].error)
-        if found is not None and solution is not None:
-            assert figures(found) == figures(solution), (seed, name)
+        resting_solution = solved[name].solution
+        assert (resting_solution is None) is (solution is None), (seed, name, solved[name].error)
+        if resting_solution is not None and solution is not None:
+            assert figures(resting_solution) == figures(solution), (seed, name)
     places = [
         (not ledger.breaks, ledger.within, ledger.margin, name, pump)
         for name, solution in typed.items()

@@ -11,15 +11,17 @@ RESTS = "[cases.rest]\npumps.main.at_rest = true\n"
 
 
 def test_a_pump_at_rest_takes_nothing_and_has_no_margin() -> None:
-    found = solved(RESTS)["rest"].solution
-    assert found is not None
-    assert set(found.pumps) == {"pilot"}
-    port = found.resting["main"]
-    rows = [found.network.index[row.key] for row in found.network.rows if row.end == "pump:main"]
-    assert all(found.flows[i] == 0 for i in rows)
+    solution = solved(RESTS)["rest"].solution
+    assert solution is not None
+    assert set(solution.pumps) == {"pilot"}
+    port = solution.resting["main"]
+    rows = [solution.network.index[row.key] for row in solution.network.rows if row.end == "pump:main"]
+    assert all(solution.flows[i] == 0 for i in rows)
     # What is lost on the way of the other pump, up to where the leg leaves it, is all that is missing.
     still = solve(layout_with(""))
-    hydrostatic = found.pumps["pilot"].surface + found.fluid.density * 9.80665 * (port.fluid_level - port.z)
+    hydrostatic = solution.pumps["pilot"].surface + solution.fluid.density * 9.80665 * (
+        port.fluid_level - port.z
+    )
     assert port.inlet < hydrostatic
     assert still.pumps["main"].inlet < port.inlet
 
@@ -27,7 +29,7 @@ def test_a_pump_at_rest_takes_nothing_and_has_no_margin() -> None:
 def test_a_lifted_port_at_rest_draws_air_unless_its_leg_has_a_check_valve() -> None:
     text = twins_text()
     names = list(parse(text).base.pumps)
-    found = solved(f"[cases.rest]\npumps.{names[0]}.at_rest = true\n", text)["rest"].solution
-    assert found is not None
-    port = found.resting[names[0]]
+    solution = solved(f"[cases.rest]\npumps.{names[0]}.at_rest = true\n", text)["rest"].solution
+    assert solution is not None
+    port = solution.resting[names[0]]
     assert port.draws_air is (port.vacuum > 0 and not port.check_valve)

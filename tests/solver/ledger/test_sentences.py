@@ -12,20 +12,20 @@ from tests.solver.ledger.lines import INHG, flooded_line, ledger, lift_line, wit
 
 
 def test_within_says_what_the_gauge_shows_of_what_is_allowed():
-    found = ledger(lift_line(z=1.1))
-    assert verdict(found, System.US) == (
-        f"Within: {found.vacuum / INHG:.1f} of {found.allowed_vacuum / INHG:.1f} inHg allowed here"
+    within = ledger(lift_line(z=1.1))
+    assert verdict(within, System.US) == (
+        f"Within: {within.vacuum / INHG:.1f} of {within.allowed_vacuum / INHG:.1f} inHg allowed here"
     )
 
 
 def test_over_says_by_how_much():
-    found = ledger(lift_line(z=3.2))
-    assert verdict(found, System.US) == f"Over by {-found.margin / INHG:.1f} inHg"
+    pump_ledger = ledger(lift_line(z=3.2))
+    assert verdict(pump_ledger, System.US) == f"Over by {-pump_ledger.margin / INHG:.1f} inHg"
 
 
 def test_a_hair_over_is_never_shown_as_nothing():
-    found = replace(ledger(lift_line()), margin=-1.0)
-    assert verdict(found, System.US) == "Over by less than 0.1 inHg"
+    changed = replace(ledger(lift_line()), margin=-1.0)
+    assert verdict(changed, System.US) == "Over by less than 0.1 inHg"
 
 
 def test_a_port_above_the_atmosphere_says_so():
@@ -37,9 +37,9 @@ def test_a_port_above_the_atmosphere_says_so():
 
 @pytest.mark.parametrize("vacuum", [40.0, 0.0, -40.0])
 def test_a_port_at_the_atmosphere_is_said_so(vacuum):
-    found = replace(ledger(flooded_line(-0.8, flow=1e-4)), vacuum=vacuum)
-    assert verdict(found, System.SI).startswith("Within: the atmosphere's pressure at the port, ")
-    assert verdict(found, System.SI).endswith(" kPa of vacuum allowed here")
+    changed = replace(ledger(flooded_line(-0.8, flow=1e-4)), vacuum=vacuum)
+    assert verdict(changed, System.SI).startswith("Within: the atmosphere's pressure at the port, ")
+    assert verdict(changed, System.SI).endswith(" kPa of vacuum allowed here")
 
 
 def test_npsh_is_judged_in_head():

@@ -51,31 +51,31 @@ def drawings():
 
 @given(layout=drawings(), level=st.sampled_from(["minimum", "normal"]))
 def test_shares_and_the_margin_make_a_hundred_percent(layout, level):
-    found = ledger(layout, level)
-    assert found.budget > 0
-    shares = math.fsum(entry.share for entry in found.entries) + found.margin / found.budget
+    pump_ledger = ledger(layout, level)
+    assert pump_ledger.budget > 0
+    shares = math.fsum(entry.share for entry in pump_ledger.entries) + pump_ledger.margin / pump_ledger.budget
     assert shares == pytest.approx(1.0, abs=1e-12)
 
 
 @given(layout=drawings())
 def test_what_is_spent_takes_the_surface_to_the_port(layout):
-    found = ledger(layout)
-    assert found.inlet == pytest.approx(found.surface - found.spent, abs=1e-9)
-    assert found.inlet == pytest.approx(found.entries[-1].pressure, abs=1e-6)
-    assert found.vacuum == pytest.approx(found.atmosphere - found.inlet, abs=1e-9)
-    assert found.margin == pytest.approx(found.allowed_vacuum - found.vacuum, abs=1e-6)
-    assert found.lowest == pytest.approx(min(entry.pressure for entry in found.entries), abs=1e-6)
+    pump_ledger = ledger(layout)
+    assert pump_ledger.inlet == pytest.approx(pump_ledger.surface - pump_ledger.spent, abs=1e-9)
+    assert pump_ledger.inlet == pytest.approx(pump_ledger.entries[-1].pressure, abs=1e-6)
+    assert pump_ledger.vacuum == pytest.approx(pump_ledger.atmosphere - pump_ledger.inlet, abs=1e-9)
+    assert pump_ledger.margin == pytest.approx(pump_ledger.allowed_vacuum - pump_ledger.vacuum, abs=1e-6)
+    assert pump_ledger.lowest == pytest.approx(min(entry.pressure for entry in pump_ledger.entries), abs=1e-6)
 
 
 @given(layout=drawings(), h=st.floats(0.01, 1.0))
 def test_raising_everything_but_the_level_s_datum_changes_nothing(layout, h):
     """A drawing with its datum moved."""
     moved = shifted(layout, 3.7, h)
-    here, there = ledger(layout), ledger(moved)
-    for one, other in zip(here.entries, there.entries, strict=True):
+    pump_ledger, there = ledger(layout), ledger(moved)
+    for one, other in zip(pump_ledger.entries, there.entries, strict=True):
         assert other.lift == pytest.approx(one.lift, abs=1e-6)
         assert other.loss == pytest.approx(one.loss, rel=1e-9, abs=1e-9)
-    assert there.margin == pytest.approx(here.margin, abs=1e-5)
+    assert there.margin == pytest.approx(pump_ledger.margin, abs=1e-5)
 
 
 def shifted(layout, dx, dy):
@@ -106,8 +106,8 @@ def shifted(layout, dx, dy):
 # Lift
 
 
-def lossless(found: PumpLedger):
-    return found.margin + sum(entry.loss for entry in found.entries)
+def lossless(ledger: PumpLedger):
+    return ledger.margin + sum(entry.loss for entry in ledger.entries)
 
 
 @given(z=st.floats(1.2, 2.5), h=st.floats(0.01, 2.0))
@@ -145,12 +145,12 @@ def test_lift_is_charged_only_above_the_level():
 
 
 def test_a_port_under_the_level_begins_with_a_credit():
-    found = ledger(flooded_line())
-    first = found.entries[0]
+    pump_ledger = ledger(flooded_line())
+    first = pump_ledger.entries[0]
     assert (first.key, first.kind) == ("tank/flooded head", "flooded head")
-    assert first.lift == pytest.approx(-found.density * GRAVITY * (0.4 - 0.12))
+    assert first.lift == pytest.approx(-pump_ledger.density * GRAVITY * (0.4 - 0.12))
     assert first.share < 0
-    assert all(entry.lift == 0.0 for entry in found.entries[1:])
+    assert all(entry.lift == 0.0 for entry in pump_ledger.entries[1:])
 
 
 @pytest.mark.parametrize("dz", [-1e-9, 0.0, 1e-9])
@@ -166,18 +166,18 @@ def test_nothing_jumps_where_the_port_passes_the_level(dz):
 
 
 def test_a_line_that_falls_above_the_level_gets_back_what_it_paid():
-    found = ledger(over_the_wall())
-    assert min(entry.lift for entry in found.entries[1:]) < 0
-    total = sum(entry.lift for entry in found.entries)
-    assert total == pytest.approx(found.density * GRAVITY * (0.2 - 0.4))
+    pump_ledger = ledger(over_the_wall())
+    assert min(entry.lift for entry in pump_ledger.entries[1:]) < 0
+    total = sum(entry.lift for entry in pump_ledger.entries)
+    assert total == pytest.approx(pump_ledger.density * GRAVITY * (0.2 - 0.4))
 
 
 def test_the_lowest_pressure_may_lie_at_the_top_of_the_line():
-    found = ledger(over_the_wall())
-    lowest = next(entry for entry in found.entries if entry.key == found.lowest_at)
+    pump_ledger = ledger(over_the_wall())
+    lowest = next(entry for entry in pump_ledger.entries if entry.key == pump_ledger.lowest_at)
     assert lowest.part == "crossing"
     assert lowest.z == pytest.approx(1.6, abs=0.1)
-    assert found.lowest < found.inlet
+    assert pump_ledger.lowest < pump_ledger.inlet
 
 
 def test_of_equal_pressures_the_port_is_named_the_lowest():
@@ -206,39 +206,41 @@ def test_more_flow_never_costs_less(flow, more):
 
 def test_the_port_pays_its_own_velocity_head_with_its_own_bore():
     narrow = replace(lift_line().pumps["pump"], bore=metres(0.04))
-    found = ledger(replace(lift_line(), pumps={"pump": narrow}))
-    port = found.entries[-1]
+    pump_ledger = ledger(replace(lift_line(), pumps={"pump": narrow}))
+    port = pump_ledger.entries[-1]
     velocity = 0.002 / (math.pi / 4 * 0.04**2)
     assert port.velocity == pytest.approx(velocity)
     assert port.reynolds < 2000
-    assert port.loss == pytest.approx(2.0 * found.density * velocity**2 / 2)
+    assert port.loss == pytest.approx(2.0 * pump_ledger.density * velocity**2 / 2)
 
 
 def test_every_entry_ends_at_its_own_static_pressure():
-    found = ledger(lift_line())
+    pump_ledger = ledger(lift_line())
     lost = 0.0
-    for entry in found.entries[:-1]:
+    for entry in pump_ledger.entries[:-1]:
         lost += entry.loss
-        still = found.surface + found.density * GRAVITY * (found.fluid_level - entry.z) - lost
-        head = 2.0 * found.density * entry.velocity**2 / 2  # laminar
+        still = (
+            pump_ledger.surface + pump_ledger.density * GRAVITY * (pump_ledger.fluid_level - entry.z) - lost
+        )
+        head = 2.0 * pump_ledger.density * entry.velocity**2 / 2  # laminar
         assert entry.reynolds < 2000
         assert entry.pressure == pytest.approx(still - head)
 
 
 def test_distances_run_on_along_the_line():
-    found = ledger(over_the_wall())
-    assert all(b.distance >= a.distance for a, b in pairwise(found.entries))
+    pump_ledger = ledger(over_the_wall())
+    assert all(b.distance >= a.distance for a, b in pairwise(pump_ledger.entries))
     drawn = (1.6 - 0.12) + 1.0 + (1.6 - 0.2) + 0.5
-    assert found.entries[-1].distance == pytest.approx(drawn, abs=3 * 0.075)
+    assert pump_ledger.entries[-1].distance == pytest.approx(drawn, abs=3 * 0.075)
 
 
 # The budget
 
 
 def test_npsh_available_and_the_margin_say_the_same():
-    found = ledger(with_limit(lift_line(), "npsh", "2 m", Kind.HEAD))
-    spare = found.npsh_available - found.npsh_required
-    assert found.margin == pytest.approx(spare * found.density * GRAVITY)
+    pump_ledger = ledger(with_limit(lift_line(), "npsh", "2 m", Kind.HEAD))
+    spare = pump_ledger.npsh_available - pump_ledger.npsh_required
+    assert pump_ledger.margin == pytest.approx(spare * pump_ledger.density * GRAVITY)
 
 
 def test_pressure_on_the_reservoir_adds_to_the_budget_and_lowers_the_vacuum():
@@ -256,25 +258,25 @@ def test_the_allowed_vacuum_falls_with_the_barometer():
 
 
 def test_without_a_budget_there_are_no_shares_and_the_verdict_says_what_it_takes():
-    found = ledger(with_limit(lift_line(), "pressure", "1.2 bar"))
-    assert found.budget < 0
-    assert all(entry.share is None for entry in found.entries)
-    said = verdict(found, System.SI)
+    pump_ledger = ledger(with_limit(lift_line(), "pressure", "1.2 bar"))
+    assert pump_ledger.budget < 0
+    assert all(entry.share is None for entry in pump_ledger.entries)
+    said = verdict(pump_ledger, System.SI)
     assert said.startswith("No lift works here: it takes ")
     assert "flooded head" not in said  # one figure, that can be built
-    assert not_none(found.shortfall, Kind.VACUUM, System.SI) in said
+    assert not_none(pump_ledger.shortfall, Kind.VACUUM, System.SI) in said
     # What it says it takes is what it takes.
-    pressed = ledger(with_pressure(with_limit(lift_line(), "pressure", "1.2 bar"), found.shortfall))
+    pressed = ledger(with_pressure(with_limit(lift_line(), "pressure", "1.2 bar"), pump_ledger.shortfall))
     assert pressed.margin == pytest.approx(0.0, abs=1e-6)
 
 
 def test_enough_fluid_over_the_port_is_within_even_without_a_budget():
     layout = with_limit(flooded_line(-0.8, flow=1e-4), "pressure", "1.04 bar")
-    found = ledger(layout)
-    assert found.budget < 0 < found.margin
-    assert found.within
-    assert verdict(found, System.SI).startswith("Within: ")
-    assert verdict(found, System.SI).endswith(" needed here")
+    pump_ledger = ledger(layout)
+    assert pump_ledger.budget < 0 < pump_ledger.margin
+    assert pump_ledger.within
+    assert verdict(pump_ledger, System.SI).startswith("Within: ")
+    assert verdict(pump_ledger, System.SI).endswith(" needed here")
 
 
 # The verdict
@@ -282,11 +284,11 @@ def test_enough_fluid_over_the_port_is_within_even_without_a_budget():
 
 def test_a_pressure_that_no_fluid_can_have_is_no_reading():
     """Ten metres of water hold a column up; fifteen of oil do not."""
-    found = ledger(lift_line(z=15.0))
-    assert found.inlet < 0
-    assert found.breaks
-    assert verdict(found, System.SI) == (
-        f"The column of fluid breaks before the port: it would need −{-found.inlet / 1000:.1f} kPa abs"
+    pump_ledger = ledger(lift_line(z=15.0))
+    assert pump_ledger.inlet < 0
+    assert pump_ledger.breaks
+    assert verdict(pump_ledger, System.SI) == (
+        f"The column of fluid breaks before the port: it would need −{-pump_ledger.inlet / 1000:.1f} kPa abs"
     )
 
 
@@ -305,11 +307,11 @@ def test_the_column_may_break_on_the_way_to_a_pump_that_is_within():
     layout = with_limit(over_the_wall(), "pressure", "1 kPa")
     lowest = ledger(layout).lowest
     fluid = replace(layout.fluid, vapor_pressure=Quantity("typed", lowest + 1.0))
-    found = ledger(replace(layout, fluid=fluid))
-    assert found.within
-    assert found.breaks
-    assert not found.sound
-    assert verdict(found, System.SI).startswith("The column of fluid breaks on the way: ")
+    pump_ledger = ledger(replace(layout, fluid=fluid))
+    assert pump_ledger.within
+    assert pump_ledger.breaks
+    assert not pump_ledger.sound
+    assert verdict(pump_ledger, System.SI).startswith("The column of fluid breaks on the way: ")
 
 
 # Trees
@@ -339,8 +341,8 @@ def test_two_pumps_on_a_header_share_its_entries_and_its_flow():
 
 
 def test_each_pump_of_a_header_has_its_own_balance():
-    for found in solve(two_pumps()).pumps.values():
-        total = math.fsum(e.share for e in found.entries) + found.margin / found.budget
+    for pump_ledger in solve(two_pumps()).pumps.values():
+        total = math.fsum(e.share for e in pump_ledger.entries) + pump_ledger.margin / pump_ledger.budget
         assert total == pytest.approx(1.0, abs=1e-12)
 
 

@@ -21,8 +21,8 @@ STARTS = '[cases.start]\npumps.main.flow_rise = "0.5 s"\n'
 
 def test_what_a_start_takes_is_that_of_each_row_with_the_flow_that_rises_in_it() -> None:
     """The pilot's own lead is not set in motion by the main pump, the header that both share is."""
-    found = solved(STARTS)
-    before, after = found[AS_DRAWN].solution, found["start"].solution
+    cases_solved = solved(STARTS)
+    before, after = cases_solved[AS_DRAWN].solution, cases_solved["start"].solution
     assert before is not None
     assert after is not None
     network, ledgers = after.network, after.pumps
@@ -50,8 +50,8 @@ def _length(network: build.Network, key: str) -> float:
 
 def test_the_longer_the_rise_the_less_it_takes() -> None:
     text = "".join(f'[cases."{t}"]\npumps.carriage.flow_rise = "{t} s"\n' for t in (0.1, 0.5, 5, 3600))
-    found = solved(text, RISER)
-    margins = [each.solution.pumps["carriage"].margin for each in found.values() if each.solution]
+    cases_solved = solved(text, RISER)
+    margins = [each.solution.pumps["carriage"].margin for each in cases_solved.values() if each.solution]
     assert sorted(margins[1:]) == margins[1:]
     assert margins[-1] == pytest.approx(margins[0], abs=1.0)
 
@@ -61,8 +61,8 @@ def test_a_ring_shares_the_rise_as_it_shares_the_flow() -> None:
     pumps = {name: replace(pump, flow_rise=_seconds(1.0)) for name, pump in layout.pumps.items()}
     solution = solve(replace(layout, pumps=pumps))
     forward = [flow >= 0 for flow in solution.flows]
-    found = rises(solution.network, solution.flows, forward)
-    assert found == pytest.approx(abs(solution.flows), rel=1e-6), "all pumps rise in one second"
+    row_rises = rises(solution.network, solution.flows, forward)
+    assert row_rises == pytest.approx(abs(solution.flows), rel=1e-6), "all pumps rise in one second"
 
 
 def _seconds(si: float) -> Quantity:

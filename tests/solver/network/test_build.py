@@ -73,9 +73,9 @@ def test_rises_add_up_to_the_height_between_intake_and_port():
 
 @given(st.floats(-100, 100), st.floats(-100, 100))
 def test_a_drawing_moved_as_a_whole_has_the_same_rows(x, y):
-    here, there = build(straight_tree()).columns, build(straight_tree(x, y)).columns
+    columns, there = build(straight_tree()).columns, build(straight_tree(x, y)).columns
     for name in NUMBERS:
-        expected = here[name] + y if name.startswith("z_") else here[name]
+        expected = columns[name] + y if name.startswith("z_") else columns[name]
         np.testing.assert_allclose(there[name], expected, rtol=1e-9, atol=1e-9)
 
 

@@ -35,8 +35,8 @@ def corners(network: Network) -> list[str]:
 
 
 def corner(layout: Layout) -> Entry:
-    (found,) = (e for e in solve(layout).pumps["pump"].entries if e.kind == "corner")
-    return found
+    (only,) = (e for e in solve(layout).pumps["pump"].entries if e.kind == "corner")
+    return only
 
 
 @pytest.mark.parametrize(("degrees", "row"), [(90, "Elbow, 90°, mitered, 1 weld, (90°)"),

@@ -64,12 +64,12 @@ def test_an_open_crossover_lets_the_lines_help_each_other() -> None:
 
 @pytest.mark.parametrize("valves", [("near",), ("far",), ("near", "far")])
 def test_a_closed_crossover_leaves_two_lines_to_themselves(valves: tuple[str, ...]) -> None:
-    found = flows(shut(crossover(), *valves))
-    assert found["a up/straight 1"] == pytest.approx(0.002, rel=1e-12)
-    assert found["b up/straight 1"] == pytest.approx(0.001, rel=1e-12)
+    row_flows = flows(shut(crossover(), *valves))
+    assert row_flows["a up/straight 1"] == pytest.approx(0.002, rel=1e-12)
+    assert row_flows["b up/straight 1"] == pytest.approx(0.001, rel=1e-12)
     for name in ("to near", "between", "to far"):
-        assert found[f"{name}/straight 1"] == 0.0
-    assert not any(key.startswith(valve) for valve in valves for key in found)
+        assert row_flows[f"{name}/straight 1"] == 0.0
+    assert not any(key.startswith(valve) for valve in valves for key in row_flows)
 
 
 def test_what_stands_still_is_drawn_all_the_same() -> None:
@@ -147,12 +147,12 @@ def test_an_isolated_loop_stands_still() -> None:
         run("to drain", "east", "drain"),
         pump("one", (0.5, 3.0), flow=0.002),
     )
-    found = flows(shut(layout, "valve", "drain"))
-    assert found["further/straight 1"] == pytest.approx(0.002)
-    assert {found[key] for key in found if key.split("/")[0] in ("to ring", "over", "under", "to drain")} == {
-        0.0
-    }
-    assert np.isfinite(list(found.values())).all()
+    row_flows = flows(shut(layout, "valve", "drain"))
+    assert row_flows["further/straight 1"] == pytest.approx(0.002)
+    assert {
+        row_flows[key] for key in row_flows if key.split("/")[0] in ("to ring", "over", "under", "to drain")
+    } == {0.0}
+    assert np.isfinite(list(row_flows.values())).all()
     solve(shut(layout, "valve", "drain"))
 
 
@@ -199,9 +199,9 @@ def test_a_double_inlet_with_one_side_shut_draws_through_the_other() -> None:
         run("b on", "valve", "pump", via=[(3.5, 1.5)]),
         pump(at=(2.0, 1.5)),
     )
-    found = flows(shut(layout, "valve"))
-    assert found["a up/straight 1"] == pytest.approx(0.002)
-    assert found["b on/straight 1"] == found["b up/straight 1"] == 0.0
+    row_flows = flows(shut(layout, "valve"))
+    assert row_flows["a up/straight 1"] == pytest.approx(0.002)
+    assert row_flows["b on/straight 1"] == row_flows["b up/straight 1"] == 0.0
     assert solve(shut(layout, "valve")).pumps["pump"].flow == pytest.approx(0.002)
 
 

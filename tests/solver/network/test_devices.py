@@ -55,8 +55,8 @@ ELBOWS = {
 NPS_2, BORE_2 = 0.0508, 0.0525018
 
 
-def k(found: coefficients.K | coefficients.Bend, reynolds: float) -> float:
-    return found.k_inf + found.k_re / reynolds
+def k(coefficient: coefficients.K | coefficients.Bend, reynolds: float) -> float:
+    return coefficient.k_inf + coefficient.k_re / reynolds
 
 
 # Tables, against the tables of the library fluids
@@ -95,8 +95,8 @@ def test_a_mitre_of_three_welds_at_45_degrees_is_half_of_one_at_90() -> None:
 
 @pytest.mark.parametrize(("kind", "style"), [("foot valve", 1), ("poppet foot valve", 0)])
 def test_crane_s_foot_valves(kind: str, style: int) -> None:
-    found = coefficients.fitting_k(kind, NPS_2, BORE_2)
-    assert found.k_inf == pytest.approx(library.K_foot_valve_Crane(D=BORE_2, style=style), rel=1e-4)
+    k = coefficients.fitting_k(kind, NPS_2, BORE_2)
+    assert k.k_inf == pytest.approx(library.K_foot_valve_Crane(D=BORE_2, style=style), rel=1e-4)
 
 
 def test_every_bend_of_a_drawing_has_coefficients() -> None:
@@ -234,8 +234,8 @@ def test_points_that_no_two_coefficients_meet_say_so() -> None:
 
 
 def _given(*points: tuple[str, str]):
-    made = curve(*points)
-    return made.drops, made.viscosity, made.density
+    maker_curve = curve(*points)
+    return maker_curve.drops, maker_curve.viscosity, maker_curve.density
 
 
 def test_points_need_their_fluid() -> None:

@@ -339,5 +339,5 @@ def test_a_gradual_widening_goes_from_its_cone_to_a_step() -> None:
     step = coefficients.bore_change_k(0.03, 0.05).k_slow
     assert step is not None
     for degrees, share in ((10.0, 0.2266), (20.0, 0.4515), (45.0, 0.99498), (46.0, 1.0), (120.0, 1.0)):
-        found = coefficients.bore_change_k(0.03, 0.05, np.radians(degrees)).k_slow
-        assert found == pytest.approx(step * share, rel=2e-4)
+        k_slow = coefficients.bore_change_k(0.03, 0.05, np.radians(degrees)).k_slow
+        assert k_slow == pytest.approx(step * share, rel=2e-4)

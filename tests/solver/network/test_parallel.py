@@ -259,9 +259,9 @@ def test_the_split_does_not_hang_on_how_the_drawing_stands():
         name: replace(one, start=one.end, end=one.start, via=one.via[::-1])
         for name, one in reversed(layout.runs.items())
     }
-    here, there = by_key(layout)[0], by_key(replace(layout, runs=turned))[0]
+    flows, there = by_key(layout)[0], by_key(replace(layout, runs=turned))[0]
     for name in ("strainer/entrance", "second/entrance"):
-        assert there[name] == pytest.approx(here[name], rel=1e-9)
+        assert there[name] == pytest.approx(flows[name], rel=1e-9)
 
 
 @given(

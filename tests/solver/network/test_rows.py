@@ -84,14 +84,14 @@ def test_a_run_takes_its_roughness():
 
 def test_a_bend_has_no_length_but_rises():
     layout = drawing(run("riser", "strainer", "pump", via=[(0.9, 1.0), (1.4, 1.0), (1.4, 1.4), (0.9, 1.4)]))
-    made = rows.run_rows(layout, layout.runs["riser"], True, "a", "b")
-    bends = [row for row in made if row.kind == "bend"]
+    row_list = rows.run_rows(layout, layout.runs["riser"], True, "a", "b")
+    bends = [row for row in row_list if row.kind == "bend"]
     assert [row.length for row in bends] == [0.0] * 4
     assert bends[0].z_out - bends[0].z_in == pytest.approx(0.075)
     assert bends[0].k_inf > 0
     back = rows.run_rows(layout, layout.runs["riser"], False, "a", "b")
-    assert [row.key for row in back] == [row.key for row in made][::-1]
-    assert [row.z_in for row in back] == [row.z_out for row in made][::-1]
+    assert [row.key for row in back] == [row.key for row in row_list][::-1]
+    assert [row.z_in for row in back] == [row.z_out for row in row_list][::-1]
 
 
 def test_equal_bores_make_no_row():

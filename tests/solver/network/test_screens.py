@@ -98,8 +98,8 @@ def test_one_point_is_all_viscous_where_its_end_fitting_is_laminar() -> None:
     assert "all viscous" in laminar.note
     assert "half" in unknown.note
     assert "half" in turbulent.note
-    for found in (laminar, unknown, turbulent):
-        assert _loss(found, 118e-3 / 60) == pytest.approx(1000.0)
+    for element in (laminar, unknown, turbulent):
+        assert _loss(element, 118e-3 / 60) == pytest.approx(1000.0)
 
 
 @pytest.mark.parametrize(

@@ -61,7 +61,7 @@ def test_a_whole_line_has_no_loose_end() -> None:
     ids=["no line", "on itself", "in the air", "fitting", "tee", "intake"],
 )
 def test_a_loose_end_is_named_with_its_part(parts: tuple[object, ...], name: str, text: str) -> None:
-    assert any(part == name and found.startswith(text) for part, found in loose(*parts))
+    assert any(part == name and why.startswith(text) for part, why in loose(*parts))
 
 
 def test_a_run_to_what_is_not_there_is_named() -> None:

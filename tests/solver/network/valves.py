@@ -20,5 +20,5 @@ def by_kv(kv: float, bore: float = 0.05, **more: object) -> Fitting:
 
 
 def lost(part: Fitting, flow: float, density: float, viscosity: float) -> float:
-    found = rows.fitting_rows(part, density)
-    return float(drop(columns(found), np.full(len(found), flow), density, viscosity).loss.sum())
+    row_list = rows.fitting_rows(part, density)
+    return float(drop(columns(row_list), np.full(len(row_list), flow), density, viscosity).loss.sum())

@@ -73,9 +73,9 @@ def test_a_fluid_of_the_users_own() -> None:
         viscosity=quantity("0.6 cSt", Kind.VISCOSITY),
         vapor_pressure=quantity("3.8 psi", Kind.PRESSURE),
     )
-    found = fluid.state(benzene, 800.0)
-    assert (found.name, found.dissolved_air) == ("Benzene", 0.0)
-    assert found.sources["dissolved_air"] == "none given: counted as 0"
+    fluid_state = fluid.state(benzene, 800.0)
+    assert (fluid_state.name, fluid_state.dissolved_air) == ("Benzene", 0.0)
+    assert fluid_state.sources["dissolved_air"] == "none given: counted as 0"
 
 
 @pytest.mark.parametrize(

@@ -25,8 +25,10 @@ from tests.solver.properties.states import choice, pairs, state
 def test_a_viscosity_line_passes_through_its_points(points: list[tuple[str, str]]) -> None:
     typed = pairs(Kind.VISCOSITY, *points)
     for at, value in typed:
-        found = fluid.state(choice(viscosity=typed, density=quantity("870 kg/m^3", Kind.DENSITY)), at.si)
-        assert found.viscosity == pytest.approx(value.si, rel=1e-12)
+        fluid_state = fluid.state(
+            choice(viscosity=typed, density=quantity("870 kg/m^3", Kind.DENSITY)), at.si
+        )
+        assert fluid_state.viscosity == pytest.approx(value.si, rel=1e-12)
 
 
 @given(st.floats(250, 370), st.floats(0.01, 5))

@@ -16,11 +16,11 @@ def by_groups(values, calculation):
     results = np.full(len(values), math.nan)
     waiting = [np.arange(len(values))]
     while waiting:
-        here = waiting.pop()
+        members = waiting.pop()
         try:
-            results[here] = calculation(column(values[here]))
+            results[members] = calculation(column(values[members]))
         except VariantsDiffer as differing:
-            waiting += [here[differing.groups == group] for group in np.unique(differing.groups)]
+            waiting += [members[differing.groups == group] for group in np.unique(differing.groups)]
     return results
 
 

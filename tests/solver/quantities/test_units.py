@@ -231,13 +231,13 @@ ALL_UNITS = [(kind, name) for kind, table in SCALES.items() for name in table]
 def test_units_in_units_out(row: tuple[Kind, str], value: float) -> None:
     kind, name = row
     typed = units.quantity(f"{value:.6g} {name}", kind)
-    made = units.quantity_in(typed.si, kind, name)
-    assert made.si == si(made.text, kind)
+    amount = units.quantity_in(typed.si, kind, name)
+    assert amount.si == si(amount.text, kind)
     step = {**dict.fromkeys(LENGTHS, 1e-4), Kind.BORE: 1e-5, Kind.TEMPERATURE: 1e-2}.get(kind, 0.0)
-    assert made.si == pytest.approx(typed.si, rel=2e-6, abs=step)
+    assert amount.si == pytest.approx(typed.si, rel=2e-6, abs=step)
     assert (
         units.in_unit_of(typed, typed.si, kind) is typed
-        or units.in_unit_of(typed, typed.si, kind).si == made.si
+        or units.in_unit_of(typed, typed.si, kind).si == amount.si
     )
 
 

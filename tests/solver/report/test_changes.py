@@ -17,9 +17,9 @@ NAME, PUMP = "carriage-at-altitude", "carriage"
 
 def test_each_record_is_plain_json_whose_alternative_can_be_laid_over_the_file() -> None:
     base = LAYOUTS[NAME]
-    made = json.loads(json.dumps(changes.records(advice(NAME, PUMP), base), allow_nan=False))
-    assert len(made) == len(advice(NAME, PUMP).fixes)
-    for each in made:
+    parsed = json.loads(json.dumps(changes.records(advice(NAME, PUMP), base), allow_nan=False))
+    assert len(parsed) == len(advice(NAME, PUMP).fixes)
+    for each in parsed:
         changed = file.from_raw(lay_over(file.to_raw(base), each["alternative"]))
         assert least_margin(changed, PUMP) == pytest.approx(each["margin_Pa"], abs=0.5)
         assert each["within"] is (each["margin_Pa"] >= 0)

@@ -53,8 +53,8 @@ def test_what_was_found_is_quoted_without_its_control_characters(form, capsys):
 
 def test_json_reads_back_the_very_text(hostile, capsys):
     main([str(hostile), "--json"])
-    made = json.loads(capsys.readouterr().out)
-    assert made["title"].startswith(json.loads(f'"{CONTROL}"'))
+    parsed = json.loads(capsys.readouterr().out)
+    assert parsed["title"].startswith(json.loads(f'"{CONTROL}"'))
 
 
 def test_a_name_that_does_not_exist_is_quoted_alike(capsys):

@@ -61,8 +61,8 @@ def test_every_finding_and_every_answer_is_there(whole):
     shown = words_of(text)
     for finding in judge(TWO_PUMPS).findings:
         assert finding.text in shown
-    for found in answers.values():
-        assert all(answer.text in shown for answer in found)
+    for pump_answers in answers.values():
+        assert all(answer.text in shown for answer in pump_answers)
 
 
 def test_one_pump_alone():

@@ -59,11 +59,11 @@ def test_the_keys_are_those_of_the_contract_in_their_order():
 
 
 def test_the_values_are_the_ledger_s():
-    found = solve(lifted()).pumps["pump"]
+    pump_ledger = solve(lifted()).pumps["pump"]
     given = recorded(lifted())["pumps"]["pump"]
-    assert given["margin_Pa"] == found.margin
-    assert given["vacuum_Pa"] == found.vacuum
-    assert [e["loss_Pa"] for e in given["entries"]] == [e.loss for e in found.entries]
+    assert given["margin_Pa"] == pump_ledger.margin
+    assert given["vacuum_Pa"] == pump_ledger.vacuum
+    assert [e["loss_Pa"] for e in given["entries"]] == [e.loss for e in pump_ledger.entries]
 
 
 def test_a_line_that_is_not_as_warm_has_a_fluid_of_its_own():
@@ -165,9 +165,9 @@ def test_the_answers_are_a_table_of_their_own():
 
 def test_the_record_names_the_program_and_every_alternative():
     layout = with_floor(lifted(), 95e3)
-    found = recorded(lifted(), alternatives={"higher floor": judge(layout), "none": "pump: is not in it"})
-    assert found["program"] == {"name": "Liftledger", "version": version("liftledger")}
-    other, refused = found["alternatives"]["higher floor"], found["alternatives"]["none"]
+    record = recorded(lifted(), alternatives={"higher floor": judge(layout), "none": "pump: is not in it"})
+    assert record["program"] == {"name": "Liftledger", "version": version("liftledger")}
+    other, refused = record["alternatives"]["higher floor"], record["alternatives"]["none"]
     assert other["pumps"]["pump"]["margin_Pa"] == solve(layout).pumps["pump"].margin
     assert other["worst"] == {"pump": "pump", "case": "as drawn"}
     assert (refused["judged"], refused["why"], refused["pumps"]) == (False, "pump: is not in it", {})

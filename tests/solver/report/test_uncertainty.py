@@ -73,9 +73,9 @@ def test_text_keeps_to_its_width_and_the_pump_that_is_wanted():
 
 
 def test_plain_data_has_every_case_and_the_seed():
-    made = record(press(), "press", Level.MINIMUM)
-    assert list(made["press"]) == list(cases_of(press()))
-    one = made["press"]["as drawn"]
+    records = record(press(), "press", Level.MINIMUM)
+    assert list(records["press"]) == list(cases_of(press()))
+    one = records["press"]["as drawn"]
     assert one["margin_5_Pa"] < one["margin_50_Pa"] < one["margin_95_Pa"]
     assert (one["draws"], one["seed"]) == (10_000, 1)
 

@@ -54,8 +54,8 @@ def test_a_case_that_was_not_judged_leaves_no_figure():
 def test_a_column_that_breaks_in_any_case_is_not_sound():
     (piece,) = pieces(lifted(), AXES)
     kept = piece.cases["as drawn"]
-    (found,) = kept.values()
-    boiling = {"pump": replace(found, vapor_pressure=np.full(2, 1e6), margin=found.margin + 1.0)}
+    (kept_values,) = kept.values()
+    boiling = {"pump": replace(kept_values, vapor_pressure=np.full(2, 1e6), margin=kept_values.margin + 1.0)}
     (row, _) = variants.rows(Piece(piece.figures, {"as drawn": kept, "hot": boiling}, {}))
     assert (row.case, row.broken, row.over) == ("as drawn", "hot", True)
 

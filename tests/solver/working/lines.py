@@ -112,28 +112,28 @@ def near(value: float, number: str, step: Step, numbers: str) -> None:
 
 
 def agree(solution: Solution, pump: str) -> None:
-    found = solution.pumps[pump]
+    pump_ledger = solution.pumps[pump]
     sections = {w.key: w for w in working.calculation(solution, pump, System.SI)}
-    for entry in found.entries:
-        agree_entry(sections[entry.key], entry, found)
-    agree_frame(sections, solution, found)
+    for entry in pump_ledger.entries:
+        agree_entry(sections[entry.key], entry, pump_ledger)
+    agree_frame(sections, solution, pump_ledger)
 
 
-def agree_entry(section: Working, entry: solve.Entry, found: PumpLedger) -> None:
+def agree_entry(section: Working, entry: solve.Entry, ledger: PumpLedger) -> None:
     expected = {"v": entry.velocity, "Re": entry.reynolds, "p": entry.pressure}
     if entry.kind not in ("port", "flooded head", "acceleration head"):
         expected |= {"K": entry.k, "f": entry.friction_factor, "lift": entry.lift}
         expected |= {"Δp": entry.loss, "Q": abs(entry.flow)}
-    if found.budget > 0:
+    if ledger.budget > 0:
         expected["share"] = entry.share
     for symbol, value in expected.items():
         for step in found_in(section, symbol):
             assert step.value == pytest.approx(value, rel=1e-9, abs=1e-3 if symbol == "p" else 1e-12)
     assert entry.kind in ("port", "flooded head", "acceleration head") or found_in(section, "Δp")
-    assert found.budget <= 0 or found_in(section, "share")
+    assert ledger.budget <= 0 or found_in(section, "share")
 
 
-def agree_frame(sections: dict[str, Working], solution: Solution, found: PumpLedger) -> None:
+def agree_frame(sections: dict[str, Working], solution: Solution, ledger: PumpLedger) -> None:
     fluid = solution.fluid
     last = {
         step.symbol(): step.value for key in ("fluid", "budget", "outcome") for step in sections[key].steps
@@ -143,16 +143,16 @@ def agree_frame(sections: dict[str, Working], solution: Solution, found: PumpLed
         "ρ": fluid.density,
         "p_v": fluid.vapor_pressure,
         "b": fluid.dissolved_air,
-        "p_atm": found.atmosphere,
-        "p_surface": found.surface,
-        "p_floor": found.floor,
-        "budget": found.budget,
-        "V_allowed": found.allowed_vacuum,
-        "spent": found.spent,
-        "p_port": found.inlet,
-        "V_port": found.vacuum,
-        "margin": found.margin,
-        "NPSH_a": found.npsh_available,
+        "p_atm": ledger.atmosphere,
+        "p_surface": ledger.surface,
+        "p_floor": ledger.floor,
+        "budget": ledger.budget,
+        "V_allowed": ledger.allowed_vacuum,
+        "spent": ledger.spent,
+        "p_port": ledger.inlet,
+        "V_port": ledger.vacuum,
+        "margin": ledger.margin,
+        "NPSH_a": ledger.npsh_available,
     }
     for symbol, value in expected.items():
         assert last[symbol] == pytest.approx(value, rel=1e-9, abs=1e-6), symbol

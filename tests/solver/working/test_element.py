@@ -23,8 +23,8 @@ from tests.solver.working.lines import (
 @pytest.mark.parametrize("name", SOLUTIONS)
 def test_coefficients_are_derived_wherever_a_formula_gives_them(name: str) -> None:
     solution = SOLUTIONS[name]
-    for pump, found in solution.pumps.items():
-        for entry in found.entries:
+    for pump, ledger in solution.pumps.items():
+        for entry in ledger.entries:
             section = working.working(solution, pump, entry.key, System.SI)
             if entry.kind in ("bend", "valve", "tee", "bore change"):
                 assert derived(section, "K_∞"), entry.key

@@ -37,13 +37,13 @@ def test_lines_in_parallel_can_be_followed_on_the_walk_and_beside_it(system: Sys
             parts.run("lead", "join", "pump"),
         )
     )
-    found = solution.pumps["pump"]
-    assert found.parallel_entries
+    pump_ledger = solution.pumps["pump"]
+    assert pump_ledger.parallel_entries
     agree(solution, "pump")
     for section in working.calculation(solution, "pump", system):
         for step in section.steps:
             check(step)
-    for entry in found.parallel_entries:
+    for entry in pump_ledger.parallel_entries:
         (flow,) = found_in(working.working(solution, "pump", entry.key, System.SI), "Q")
         assert flow.value == pytest.approx(abs(entry.flow))
 
@@ -95,8 +95,8 @@ def test_a_header_adds_the_flows_it_feeds() -> None:
 def test_what_is_lost_on_the_way_to_an_entry_is_all_before_it() -> None:
     solution = line()
     ledger = solution.pumps["pump"]
-    found = list(places(solution, ledger))
-    assert [place.entry for place in found] == list(ledger.entries)
-    assert found[0].before == 0.0
-    assert found[-1].before + found[-1].entry.loss == pytest.approx(sum(e.loss for e in ledger.entries))
-    assert {place.fluid_level for place in found} == {ledger.fluid_level}
+    in_order = list(places(solution, ledger))
+    assert [place.entry for place in in_order] == list(ledger.entries)
+    assert in_order[0].before == 0.0
+    assert in_order[-1].before + in_order[-1].entry.loss == pytest.approx(sum(e.loss for e in ledger.entries))
+    assert {place.fluid_level for place in in_order} == {ledger.fluid_level}
