@@ -27,9 +27,9 @@ def sheets(qtbot, qapp: QApplication) -> Sheets:
     document.open(PRESS)
     notice = Notice()
     qtbot.addWidget(notice)
-    made = Sheets(window, document, Files(window, document, notice), notice)
-    made.shown_notice = notice
-    return made
+    Sheets_result = Sheets(window, document, Files(window, document, notice), notice)
+    Sheets_result.shown_notice = notice
+    return Sheets_result
 
 
 @pytest.fixture

@@ -24,9 +24,9 @@ BLOCK = TitleBlock(
 def document(qapp: QApplication, tmp_path: Path) -> Document:
     path = tmp_path / "press.toml"
     path.write_bytes(PRESS.read_bytes())
-    made = Document(qapp, keeps=False)
-    made.open(path)
-    return made
+    document = Document(qapp, keeps=False)
+    document.open(path)
+    return document
 
 
 def test_it_gives_back_what_it_was_given(qtbot) -> None:

@@ -89,8 +89,8 @@ def test_no_size_of_an_air_leak_is_told() -> None:
     air = next(each for each in diagnosis.causes if each.explanation.cause is CauseKind.AIR)
     assert (air.size, air.may_put_in) == ("", False)
     assert any("points to air" in line for line in air.evidence_for)
-    assert any("No size of an air leak" in remark for remark in found.remarks)
-    (suspects,) = (remark for remark in found.remarks if remark.startswith("Suspects"))
+    assert any("No size of an air leak" in remark for remark in diagnosis.remarks)
+    (suspects,) = (remark for remark in diagnosis.remarks if remark.startswith("Suspects"))
     assert suspects.index("riser to connector") < suspects.index("shaft seal of carriage")
 
 
