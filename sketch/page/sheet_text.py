@@ -252,9 +252,17 @@ def _cases_text(held: Sequence[str], cases: Sequence[str]) -> str:
 
 
 def assumption_part(sheet: Sheet) -> Iterator[Block]:
-    """What the figures stand on, notes and cautions."""
+    """The issues of the drawing, what the figures stand on, notes and cautions."""
+    yield from _revisions(sheet)
     yield Heading("Assumptions and sources")
     yield Columns((*_stands_on(sheet), *_note_blocks(sheet), Heading("Cautions"), *map(Paragraph, CAUTIONS)))
+
+
+def _revisions(sheet: Sheet) -> Iterator[Block]:
+    rows = tuple(Row((each.name, each.date, each.text)) for each in sheet.title_block.revisions)
+    if rows:
+        yield Heading("Revisions")
+        yield Table(("Revision", "Date", "What changed"), rows, frozenset((0, 1, 2)), dense=True)
 
 
 def _stands_on(sheet: Sheet) -> Iterator[Block]:

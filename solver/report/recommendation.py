@@ -49,7 +49,8 @@ def recommendation(before: Choice, after: Choice | None, system: System) -> Iter
     chosen = before
     if after is not None and better(before.judgement, after.judgement):
         chosen = after
-        yield f"Build {after.called}: {_lower(_state(after.judgement, system))}"
+        short = "" if after.judgement.sound else ", which is not enough by itself"
+        yield f"Build {after.called}{short}: {_lower(_state(after.judgement, system))}"
     elif after is not None:
         yield "No alternative shown here stands better in its worst case than the drawing as it stands."
     yield from _needed(chosen, system)

@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+from itertools import takewhile
+
+import pypdfium2
 import pytest
 
 from sketch.drawing.pencil import BODY, Ruler
@@ -29,3 +32,44 @@ def test_figures_that_do_not_fit_go_on_another_row() -> None:
             assert ends[-1] <= width or len(row) == 1
             assert all(end < at for end, (at, _) in zip(ends, row[1:], strict=False))
     assert len(figure_rows(ruler, fields, 150.0)) > len(figure_rows(ruler, fields, 600.0)) == 1
+
+
+def _runs(page: pypdfium2.PdfPage) -> list[tuple[float, float, float, float]]:
+    """The boxes of every stretch of text on a page (left, bottom, right, top) [points]."""
+    text = page.get_textpage()
+    return [text.get_rect(number) for number in range(text.count_rects())]
+
+
+def _over(one: tuple[float, ...], other: tuple[float, ...]) -> bool:
+    across = min(one[2], other[2]) - max(one[0], other[0])
+    up = min(one[3], other[3]) - max(one[1], other[1])
+    return across > 1.0 and up > 1.5
+
+
+LAID_OUT = [
+    ("winter-press", "", False),
+    ("header-two-pumps", "", False),
+    *((name, paper, upright) for name in NAMES for paper in ("A4", "Tabloid") for upright in (True, False)),
+]
+
+
+@pytest.mark.parametrize("laid_out", first(LAID_OUT))
+def test_no_text_is_over_another_or_past_the_edge(laid_out: tuple[str, str, bool]) -> None:
+    """By the boxes of the text in the file, on every page."""
+    name, paper, upright = laid_out
+    path = written(name, paper=paper, upright=upright, compared=True)
+    with pypdfium2.PdfDocument(path) as document:
+        for number, page in enumerate(document, 1):
+            wide, high = page.get_size()
+            runs = sorted(_runs(page))
+            assert all(left > 20 and right < wide - 20 and foot > 20 and top < high - 20
+                       for left, foot, right, top in runs), number  # fmt: skip
+            for at, one in enumerate(runs):
+                beside = takewhile(lambda other, one=one: other[0] < one[2], runs[at + 1 :])
+                assert not any(_over(one, other) for other in beside), (number, one)
+
+
+def test_text_that_is_over_another_is_seen() -> None:
+    assert _over((10, 10, 50, 20), (40, 12, 90, 22))
+    assert not _over((10, 10, 50, 20), (51, 10, 90, 20))
+    assert not _over((10, 10, 50, 20), (10, 20, 50, 30))

@@ -3,18 +3,23 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from pathlib import Path
 from types import SimpleNamespace
 
 import pytest
 
 from sketch.look.colours import LIGHT
 from sketch.page import sheet_frame, sheet_text
+from sketch.page.options import option_of
+from sketch.page.sheet import write_sheet
 from sketch.page.sheet_text import ledger_table
 from sketch.views import ledger_rows
+from solver.layout.parts import Level
+from solver.layout.title_block import Revision, TitleBlock
 from solver.ledger.solve import solve
 from solver.quantities.units import Kind, System, quantity
 from tests import drawings
-from tests.sketch.sheets import NAMES, options_of, pages, solution, words, written
+from tests.sketch.sheets import NAMES, drawing, options_of, pages, solution, words, written
 from tests.thorough import first
 
 pytestmark = pytest.mark.usefixtures("qapp")
@@ -76,6 +81,15 @@ def test_lines_in_parallel_are_on_the_page_under_a_quiet_heading() -> None:
         f"{entry.part}, {entry.element}" for entry in ledger.parallel_entries
     ]
     assert [row.rule for row in table.rows[-2:]] == [True, False]
+
+
+def test_revisions_are_listed_as_the_drawing_has_them(tmp_path: Path) -> None:
+    block = TitleBlock(revisions=(Revision("A", "2026-01-10", "first issue"), Revision("B", "", "larger")))
+    layout = replace(drawing(CARRIAGE).base, title_block=block)
+    write_sheet([option_of("", "", layout, Level.MINIMUM, System.US)], tmp_path / "sheet.pdf")
+    text = words(tmp_path / "sheet.pdf")
+    assert "Revisions Revision Date What changed A 2026-01-10 first issue B larger" in text
+    assert "Revisions" not in words(written(CARRIAGE))
 
 
 def test_findings_stand_once_with_the_cases_and_drawings_they_hold_in() -> None:

@@ -96,3 +96,14 @@ def test_a_pump_that_is_within_but_may_not_run_is_answered_by_what_stops_it() ->
     assert "then 2.82 ft/s, under 3.94 ft/s" in of_pilot
     steps = list(order_of_work(choice, (), US))
     assert "Clear what keeps pilot from running: outlet: 6.21 ft/s, over 4.92 ft/s." in steps
+
+
+def test_an_alternative_that_is_better_and_still_over_is_said_not_to_be_enough() -> None:
+    """The larger line buys half of what the carriage pump lacks."""
+    drawing = file.read(LAYOUTS / "carriage-at-altitude.toml")
+    before = Choice("", judge(drawing.base), {})
+    layout = drawing.alternatives["Three-inch suction line"].layout
+    first, *_ = recommendation(before, Choice("Three-inch suction line", judge(layout), {}), US)
+    assert first.startswith(
+        'Build "Three-inch suction line", which is not enough by itself: over by 0.8 inHg'
+    )
