@@ -13,7 +13,7 @@ import pytest
 from solver.__main__ import main
 
 SLOWEST_S = 2.0
-FORMS = ("", "--json", "--csv", "--html", "--working", "--limits")
+FORMS = ("", "--json", "--csv", "--html", "--working", "--limits", "--priming", "--readings")
 
 
 def check_output(path: Path | str, form: str, capsys: pytest.CaptureFixture[str]) -> int:
