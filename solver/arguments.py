@@ -24,6 +24,18 @@ class _Version(argparse.Action):
         parser.exit()
 
 
+class _Schema(argparse.Action):
+    """Print the schema of the drawing file."""
+
+    def __call__(self, parser: argparse.ArgumentParser, *rest: object) -> None:
+        from json import dumps
+
+        from solver.layout.schema import drawing_schema
+
+        sys.stdout.write(dumps(drawing_schema(), indent=1, ensure_ascii=False) + "\n")
+        parser.exit()
+
+
 def parser() -> argparse.ArgumentParser:
     """What the command line takes."""
     arguments = argparse.ArgumentParser(
@@ -37,6 +49,7 @@ def parser() -> argparse.ArgumentParser:
     add = arguments.add_argument
     add("files", nargs="+", metavar="FILE", help="a drawing (.toml); - reads one from standard input")
     add("--version", action=_Version, nargs=0, help="print the version of the program and end")
+    add("--schema", action=_Schema, nargs=0, help="print the JSON Schema of the drawing file and end")
     form = arguments.add_mutually_exclusive_group()
     form.add_argument(
         "--json", action="store_true", help="print one JSON object, in SI; of several files a list"

@@ -14,17 +14,7 @@ from solver.layout.checks import level_problem
 from solver.layout.kinds import VALVE_KINDS
 from solver.layout.parts import SHORT_CASE, Case, Layout
 from solver.layout.positions import dotted
-from solver.layout.reading import (
-    Path,
-    Place,
-    Reader,
-    Trouble,
-    amount,
-    describe,
-    listed,
-    suggestion,
-    text,
-)
+from solver.layout.reading import Path, Place, Reader, Trouble, amount, describe, listed, suggestion, text
 from solver.quantities.units import Kind, Quantity
 
 AS_DRAWN = "as drawn"
@@ -43,16 +33,16 @@ class CaseError(ValueError):
         self.path, self.found, self.allowed = path, found, allowed
 
 
-def _readers(table: tuple[Any, ...], *names: str) -> dict[str, Reader]:
+def _readers(table: tuple[Any, ...], *names: str) -> dict[str, Reader[Any]]:
     return {key.name: key.read for key in table if key.name in names}
 
 
 _SCREEN = {"screen": _readers(tables.SCREEN, "blocked")}
-_TABLES: Mapping[str, Mapping[str, Any]] = {
+TABLE_KEYS: Mapping[str, Mapping[str, Any]] = {
     "site": _readers(keys.SITE, "elevation", "barometer", "weather_allowance"),
     "fluid": {key.name: key.read for key in keys.FLUID if key.name != "coldest_start"},
 }
-_PARTS: Mapping[str, Mapping[str, Any]] = {
+PART_KEYS: Mapping[str, Mapping[str, Any]] = {
     "reservoirs": _readers(keys.RESERVOIR, "pressure", "breather_drop", "draw_down"),
     "intakes": _SCREEN,
     "fittings": {**_readers(keys.FITTING, "state", "opening"), **_SCREEN},
@@ -116,13 +106,13 @@ def _read_key(
     elif key == "levels":
         for name, inner, inner_place in _named(value, place, "reservoirs", known):
             _put(figures, (key, name), _elevation(inner, inner_place))
-    elif key in _TABLES:
-        _read_table(value, place, _TABLES[key], (key,), figures)
-    elif key in _PARTS:
+    elif key in TABLE_KEYS:
+        _read_table(value, place, TABLE_KEYS[key], (key,), figures)
+    elif key in PART_KEYS:
         for name, inner, inner_place in _named(value, place, key, known):
-            _read_table(inner, inner_place, _PARTS[key], (key, name), figures)
+            _read_table(inner, inner_place, PART_KEYS[key], (key, name), figures)
     else:
-        allowed = ("note", "level", "levels", *_TABLES, *_PARTS)
+        allowed = ("note", "level", "levels", *TABLE_KEYS, *PART_KEYS)
         refused = f"the key {describe(key)}, which no case may have"
         place.refuse(
             refused, suggestion(key, allowed) + f"keys {listed(allowed)}: what can change without rebuilding"
@@ -223,7 +213,7 @@ def passed_over(layout: Layout, case: Case) -> tuple[str, ...]:
 def _has(layout: Layout, path: tuple[str, ...]) -> bool:
     if path[0] == "levels":
         return path[1] in layout.reservoirs
-    return path[0] not in _PARTS or path[1] in getattr(layout, path[0])
+    return path[0] not in PART_KEYS or path[1] in getattr(layout, path[0])
 
 
 def typed_out(layout: Layout, name: str, case: Case) -> Layout:
@@ -327,7 +317,7 @@ def _fluid(layout: Layout, case: Case, at: Path) -> Any:
 
 def with_part_named(case: Case, name: str, wanted: str | None) -> Case:
     """A case whose figures for a part are under another name of it; without them where `wanted` is None."""
-    groups = (*_PARTS, "levels")
+    groups = (*PART_KEYS, "levels")
     table: dict[str, Any] = {}
     for key, inner in case.table.items():
         if key in groups and isinstance(inner, dict):

@@ -5,18 +5,8 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
-from solver.layout.reading import (
-    NOT_NEGATIVE,
-    POSITIVE,
-    Key,
-    Place,
-    Range,
-    Raw,
-    Reader,
-    amount,
-    describe,
-    fields,
-)
+from solver.layout.ranges import NOT_NEGATIVE, POSITIVE, Range
+from solver.layout.reading import Key, Place, Raw, Reader, amount, describe, either, fields
 from solver.quantities.units import Kind, Quantity
 
 _SHARE = Range("from 0 to 1", lambda value: 0.0 <= value <= 1.0)
@@ -25,7 +15,7 @@ _NUMBERS = (Kind.NUMBER, Kind.SHARE)
 """Kinds that may be typed as a number without quotes."""
 
 
-def _setting(kind: Kind, allowed: Range) -> Reader:
+def _setting(kind: Kind, allowed: Range) -> Reader[Any]:
     typed = amount(kind, allowed)
 
     def read(value: Any, place: Place) -> Quantity | None:
@@ -38,7 +28,7 @@ def _setting(kind: Kind, allowed: Range) -> Reader:
             return place.refuse(describe(value), f"{kind} {allowed.text}")
         return Quantity(repr(value), float(value))
 
-    return read
+    return Reader(read, either(typed.schema, {"type": "number"}) if kind in _NUMBERS else typed.schema)
 
 
 def _key(name: str, kind: Kind, allowed: Range = NOT_NEGATIVE) -> Key:

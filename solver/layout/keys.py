@@ -28,7 +28,7 @@ from solver.layout.parts import (
     Site,
     Tee,
 )
-from solver.layout.reading import (
+from solver.layout.ranges import (
     ABOVE_SEA_LEVEL,
     ANY,
     BAROMETER,
@@ -39,6 +39,8 @@ from solver.layout.reading import (
     OVER_A_FLUID,
     POSITIVE,
     UP_TO_ONE,
+)
+from solver.layout.reading import (
     Key,
     Place,
     Raw,
@@ -56,6 +58,7 @@ from solver.layout.reading import (
     only_with,
     point,
     points,
+    reader,
     share,
     size,
     suggestion,
@@ -77,6 +80,7 @@ _time = amount(Kind.TIME, POSITIVE)
 _SIZED = (Key("size", size), Key("bore", amount(Kind.BORE, OF_A_LINE)))
 
 
+@reader(_named_level.schema)
 def level(value: Any, place: Place) -> Level | None:
     """Read the name of a level."""
     name = _named_level(value, place)

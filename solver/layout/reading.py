@@ -5,10 +5,10 @@ from __future__ import annotations
 import difflib
 from collections.abc import Callable, Iterable, Mapping
 from itertools import pairwise
-from typing import Any, NamedTuple
+from typing import Any, Generic, NamedTuple, TypeVar
 
+from solver.layout.ranges import ANY, LARGEST, SIZES, SMALLEST, Range
 from solver.properties import sizes
-from solver.properties.atmosphere import HIGHEST_SITE, LOWEST_SITE
 from solver.quantities import spelling, units
 from solver.quantities.units import Kind, Quantity, UnitError
 
@@ -52,58 +52,48 @@ class Place(NamedTuple):
             raise TooManyTroublesError
 
 
-Reader = Callable[[Any, Place], Any]
-"""Turns a raw value into a frozen one; returns None after refusing it at its place."""
+Schema = Mapping[str, Any]
+"""What may be typed, as JSON Schema has it (draft 2020-12)."""
 
 
-class Range(NamedTuple):
-    text: str
-    holds: Callable[[float], bool]
+T = TypeVar("T")
 
 
-ANY = Range("any value", lambda value: True)
-POSITIVE = Range("above zero", lambda value: value > 0.0)
-NOT_NEGATIVE = Range("zero or above", lambda value: value >= 0.0)
-BELOW_ONE = Range("from 0 to below 1", lambda value: 0.0 <= value < 1.0)
-UP_TO_ONE = Range("above 0 and up to 1", lambda value: 0.0 < value <= 1.0)
-OF_A_LIQUID = Range("of a liquid, from 100 to 5000 kg/m³", lambda value: 100.0 <= value <= 5000.0)
-BELOW_SEA_LEVEL = Range(
-    "from zero to below 29.92 inHg, a perfect vacuum at sea level", lambda value: 0.0 <= value < 101325.0
-)
-ABOVE_SEA_LEVEL = Range(
-    f"from {LOWEST_SITE:.0f} m to {HIGHEST_SITE:.0f} m (below or above, give the barometer)",
-    lambda value: LOWEST_SITE <= value <= HIGHEST_SITE,
-)
+class Reader(NamedTuple, Generic[T]):
+    """Turns a raw value into a frozen one; gives None after refusing it at its place.
+
+    schema: what the raw value may be.
+    """
+
+    read: Callable[[Any, Place], T]
+    schema: Schema
+
+    def __call__(self, value: Any, place: Place) -> T:
+        return self.read(value, place)
 
 
-OF_A_LINE = Range("from 0.1 mm to 20 m", lambda value: 1e-4 <= value <= 20.0)
-BAROMETER = Range("from 100 to 2000 mbar", lambda value: 1e4 <= value <= 2e5)
-OVER_A_FLUID = Range(
-    "above a perfect vacuum, -1.01325 bar at sea level", lambda value: value > -101325.0
-)  # where the site lies higher, the calculation says so
+def reader(schema: Schema) -> Callable[[Callable[[Any, Place], T]], Reader[T]]:
+    """Make a reader of a function."""
+    return lambda read: Reader(read, schema)
 
-_SMALLEST, _LARGEST = 1e-15, 1e12
-_SIZES: Mapping[Kind, tuple[float, float, str]] = {
-    Kind.LENGTH: (1e-6, 1e5, "0.001 mm to 100 km"),
-    Kind.BORE: (1e-8, 20.0, "0.00001 mm to 20 m"),
-    Kind.ELEVATION: (1e-6, 1e5, "0.001 mm to 100 km"),
-    Kind.AREA: (1e-9, 1e6, "0.001 mm^2 to 1 km^2"),
-    Kind.VOLUME: (1e-9, 1e9, "0.001 mL to 1 km^3"),
-    Kind.PRESSURE: (1e-6, 1e9, "0.000001 Pa to 10000 bar"),
-    Kind.VACUUM: (1e-6, 1e6, "0.000001 Pa to 10 bar"),
-    Kind.HEAD: (1e-6, 1e5, "0.001 mm to 100 km"),
-    Kind.FLOW: (1e-12, 1e3, "0.00000006 L/min to 1000 m^3/s"),
-    Kind.FLOW_COEFFICIENT_KV: (1e-9, 1e3, "0.0000036 to 3600000 m^3/h"),
-    Kind.FLOW_COEFFICIENT_CV: (1e-9, 1e3, "0.000016 to 16000000 gpm"),
-    Kind.TEMPERATURE: (73.15, 1273.15, "-200 degC to 1000 degC"),
-    Kind.VISCOSITY: (1e-8, 10.0, "0.01 cSt to 10000000 cSt"),
-    Kind.DISPLACEMENT: (1e-12, 1e2, "0.000001 cm^3/rev to 100 m^3/rev"),
-    Kind.SPEED: (1e-6, 1e4, "0.00006 rpm to 600000 rpm"),
-    Kind.WIRES: (1.0, 1e6, "1 per m to 25400 per inch"),
-    Kind.TIME: (1e-3, 3600.0, "1 ms to 60 min"),
-}
-"""Least and most of a quantity that is not zero [SI unit of the kind], and both in words: past them there is
-no such line, fluid or machine, and what is worked out from such a figure says nothing."""
+
+def array(items: Schema, least: int = 0, most: int | None = None) -> Schema:
+    """The schema of an array of that many items, each of one schema."""
+    ends = {"minItems": least} if least else {}
+    return {"type": "array", "items": items, **ends, **({} if most is None else {"maxItems": most})}
+
+
+def either(*schemas: Schema) -> Schema:
+    """The schema of a value that keeps to one of several."""
+    return {"anyOf": list(schemas)}
+
+
+TEXT: Schema = {"type": "string"}
+
+
+def quantity_schema(kind: Kind, allowed: Range) -> Schema:
+    """The schema of a quantity as text; what its units are stands among the definitions."""
+    return {"$ref": f"#/$defs/{kind.name.lower()}", "description": allowed.text}
 
 
 def describe(value: object) -> str:
@@ -136,6 +126,7 @@ def listed(options: Iterable[str]) -> str:
     return ", ".join(f'"{option}"' for option in options)
 
 
+@reader(TEXT)
 def text(value: Any, place: Place) -> str | None:
     """Read a text within the limit of length."""
     if not isinstance(value, str):
@@ -146,13 +137,14 @@ def text(value: Any, place: Place) -> str | None:
     return value
 
 
+@reader({"type": "boolean"})
 def flag(value: Any, place: Place) -> bool | None:
     if not isinstance(value, bool):
         return place.refuse(describe(value), "true or false")
     return value
 
 
-def choice(options: Iterable[str]) -> Reader:
+def choice(options: Iterable[str]) -> Reader[Any]:
     """Make a reader of one word out of several; of an enumeration's words it gives the member."""
     words = tuple(options)
 
@@ -162,10 +154,10 @@ def choice(options: Iterable[str]) -> Reader:
         hint = suggestion(value, words) if isinstance(value, str) else ""
         return place.refuse(describe(value), f"{hint}one of {listed(words)}")
 
-    return read
+    return Reader(read, {"enum": [str(word) for word in words]})
 
 
-def figure(allowed: Range) -> Reader:
+def figure(allowed: Range) -> Reader[Any]:
     """Make a reader of a bare number within a range."""
 
     def read(value: Any, place: Place) -> float | None:
@@ -175,10 +167,10 @@ def figure(allowed: Range) -> Reader:
             return place.refuse(describe(value), f"a number {allowed.text}, without quotes")
         return float(value)
 
-    return read
+    return Reader(read, {"type": "number", "description": allowed.text})
 
 
-def share(allowed: Range) -> Reader:
+def share(allowed: Range) -> Reader[Any]:
     """Make a reader of a share within a range: a bare number, or text such as "60 %"."""
     read_figure = figure(allowed)
 
@@ -194,10 +186,10 @@ def share(allowed: Range) -> Reader:
             return place.refuse(describe(value), f"a share {allowed.text}")
         return typed
 
-    return read
+    return Reader(read, either(read_figure.schema, quantity_schema(Kind.SHARE, allowed)))
 
 
-def count(options: tuple[int, ...], instead: str) -> Reader:
+def count(options: tuple[int, ...], instead: str) -> Reader[Any]:
     """Make a reader of one whole number out of several; `instead` is the key that may stand in its place."""
 
     def read(value: Any, place: Place) -> int | None:
@@ -208,10 +200,10 @@ def count(options: tuple[int, ...], instead: str) -> Reader:
             )
         return value
 
-    return read
+    return Reader(read, {"enum": list(options)})
 
 
-def amount(kind: Kind, allowed: Range = ANY, absolute: bool = False) -> Reader:
+def amount(kind: Kind, allowed: Range = ANY, absolute: bool = False) -> Reader[Any]:
     """Make a reader of a quantity within a range; `absolute`: a pressure that may say so in its unit."""
 
     def read(value: Any, place: Place) -> Quantity | None:
@@ -227,18 +219,19 @@ def amount(kind: Kind, allowed: Range = ANY, absolute: bool = False) -> Reader:
             )
         if not allowed.holds(quantity.si):
             return place.refuse(describe(value), f"{kind} {allowed.text}")
-        least, most, between = _SIZES.get(kind, (_SMALLEST, _LARGEST, "an ordinary size"))
+        least, most, between = SIZES.get(kind, (SMALLEST, LARGEST, "an ordinary size"))
         if (quantity.si or kind is Kind.TEMPERATURE) and not least <= abs(quantity.si) <= most:
             refused = f"{describe(value)}, beyond anything built"
             return place.refuse(refused, f"{kind} {allowed.text}, {between}")
         return quantity
 
-    return read
+    return Reader(read, quantity_schema(kind, allowed))
 
 
 _length = amount(Kind.LENGTH)
 
 
+@reader(array(_length.schema, 2, 2))
 def point(value: Any, place: Place) -> tuple[Quantity, Quantity] | None:
     """Read a pair of lengths [x, y]."""
     if not isinstance(value, list) or len(value) != 2:
@@ -260,7 +253,7 @@ def several(value: Any, place: Place, least: int, what: str) -> bool:
     return False
 
 
-def points(least: int, what: str) -> Reader:
+def points(least: int, what: str) -> Reader[Any]:
     """Make a reader of a sequence of points."""
 
     def read(value: Any, place: Place) -> tuple[Any, ...] | None:
@@ -269,10 +262,10 @@ def points(least: int, what: str) -> Reader:
         corners = tuple(point(item, place.to(index)) for index, item in enumerate(value))
         return None if None in corners else corners
 
-    return read
+    return Reader(read, array(point.schema, least, MOST_POINTS))
 
 
-def pairs(argument: Reader, figure: Reader, falling: bool = False) -> Reader:
+def pairs(argument: Reader[Any], figure: Reader[Any], falling: bool = False) -> Reader[Any]:
     """Make a reader of figures over a rising argument: [[argument, figure], ...]."""
 
     def read(value: Any, place: Place) -> tuple[Any, ...] | None:
@@ -289,7 +282,9 @@ def pairs(argument: Reader, figure: Reader, falling: bool = False) -> Reader:
             return None
         return tuple(pairs) if _ordered(pairs, falling, place) else None
 
-    return read
+    return Reader(
+        read, array({"prefixItems": [argument.schema, figure.schema], **array({}, 2, 2)}, 1, MOST_POINTS)
+    )
 
 
 def _ordered(pairs: list[tuple[Any, Any]], falling: bool, place: Place) -> bool:
@@ -306,7 +301,7 @@ def _ordered(pairs: list[tuple[Any, Any]], falling: bool, place: Place) -> bool:
     return True
 
 
-def amount_or_pairs(kind: Kind, allowed: Range, falling: bool = False, absolute: bool = False) -> Reader:
+def amount_or_pairs(kind: Kind, allowed: Range, falling: bool = False, absolute: bool = False) -> Reader[Any]:
     """Make a reader of one quantity, or of pairs over temperature, also "46 cSt at 40 °C, 6.8 cSt at …"."""
     single = amount(kind, allowed, absolute)
     table = pairs(amount(Kind.TEMPERATURE), single, falling)
@@ -316,9 +311,10 @@ def amount_or_pairs(kind: Kind, allowed: Range, falling: bool = False, absolute:
             value = [part.strip().split(" at ", 1)[::-1] for part in value.split(",")]
         return table(value, place) if isinstance(value, list) else single(value, place)
 
-    return read
+    return Reader(read, either(single.schema, table.schema))
 
 
+@reader(TEXT)
 def size(value: Any, place: Place) -> str | None:
     """Read the name of a standard pipe, tube or hose size."""
     if text(value, place) is None:
@@ -334,9 +330,17 @@ class Key(NamedTuple):
     """One key of a table: its name, how it is read, and the attribute it fills."""
 
     name: str
-    read: Reader
+    read: Reader[Any]
     required: bool = False
     attribute: str = ""
+
+
+def table_schema(keys: Iterable[Key]) -> Schema:
+    """The schema of a table with such keys and no others."""
+    properties = {key.name: key.read.schema for key in keys}
+    required = [key.name for key in keys if key.required]
+    table = {"type": "object", "properties": properties, "additionalProperties": False}
+    return {**table, "required": required} if required else table
 
 
 def fields(raw: Any, place: Place, keys: tuple[Key, ...]) -> dict[str, Any]:

@@ -10,21 +10,23 @@ from typing import Any
 
 from solver.layout import logged
 from solver.layout.logged import LoggedGauge, LoggedReading
+from solver.layout.ranges import ANY, NOT_NEGATIVE, POSITIVE, Range
 from solver.layout.reading import (
-    ANY,
-    NOT_NEGATIVE,
-    POSITIVE,
+    TEXT,
     Key,
     Place,
-    Range,
     Reader,
     amount,
+    array,
     at_most_one,
     choice,
     describe,
+    either,
     figure,
     flag,
     only_with,
+    reader,
+    table_schema,
     text,
 )
 from solver.layout.reading import fields as read_fields
@@ -38,6 +40,7 @@ _DATE = re.compile(r"\d{4}-\d\d-\d\d([ T]\d\d:\d\d(:\d\d)?)?")
 _WHOLE = Range("of less than 2 bar", lambda value: abs(value) < 2e5)
 
 
+@reader({**TEXT, "description": _A_DATE})
 def moment(value: Any, place: Place) -> str | None:
     """Read a date, with or without the time of day."""
     if isinstance(value, date):
@@ -51,7 +54,7 @@ def moment(value: Any, place: Place) -> str | None:
     return value
 
 
-def _shown(kind: Kind, absolute: bool) -> Reader:
+def _shown(kind: Kind, absolute: bool) -> Reader[Any]:
     """Make a reader of one figure, or of the least and the most of a hand that swings."""
     one = amount(kind, _WHOLE, absolute)
 
@@ -64,10 +67,10 @@ def _shown(kind: Kind, absolute: bool) -> Reader:
         both = tuple(one(each, place.to(index)) for index, each in enumerate(value))
         return None if None in both else both
 
-    return read
+    return Reader(read, either(one.schema, array(one.schema, 2, 2)))
 
 
-def _words(options: tuple[str, ...]) -> Reader:
+def _words(options: tuple[str, ...]) -> Reader[Any]:
     """Make a reader of a list of words out of several."""
     word = choice(options)
 
@@ -77,12 +80,13 @@ def _words(options: tuple[str, ...]) -> Reader:
         read_words = tuple(word(each, place.to(index)) for index, each in enumerate(value))
         return None if None in read_words else read_words
 
-    return read
+    return Reader(read, array(word.schema))
 
 
 _time = amount(Kind.TIME, POSITIVE)
 
 
+@reader(either(_time.schema, {"const": logged.HOLDS}))
 def _fall_time(value: Any, place: Place) -> Any:
     return value if value == logged.HOLDS else _time(value, place)
 
@@ -91,6 +95,7 @@ _running = amount(Kind.TIME, NOT_NEGATIVE)
 _stroke = choice(logged.STROKES)
 
 
+@reader({"type": "object", "additionalProperties": _stroke.schema})
 def _strokes(value: Any, place: Place) -> Mapping[str, str] | None:
     if not isinstance(value, dict):
         return place.refuse(describe(value), 'a stroke by the name of its pump: { main = "full flow" }')
@@ -98,6 +103,7 @@ def _strokes(value: Any, place: Place) -> Mapping[str, str] | None:
     return None if None in strokes.values() else strokes
 
 
+@reader({"$ref": "#/$defs/state"})
 def _state(value: Any, place: Place) -> Mapping[str, Any] | None:
     """Keep a state as typed; it is looked at where it is laid over the drawing, as a case is."""
     if not isinstance(value, dict):
@@ -117,6 +123,7 @@ GAUGE = (
 )  # fmt: skip
 
 
+@reader(either(TEXT, table_schema(GAUGE)))
 def _gauge(value: Any, place: Place) -> LoggedGauge | None:
     if isinstance(value, str):
         name = text(value, place)

@@ -7,22 +7,21 @@ from typing import Any, TypeVar
 
 from solver.layout.kinds import LimitForm
 from solver.layout.parts import Baffle, Curve, Limit, Opening, Screen
+from solver.layout.ranges import BELOW_ONE, BELOW_SEA_LEVEL, OF_A_LIQUID, POSITIVE, Range
 from solver.layout.reading import (
-    BELOW_ONE,
-    BELOW_SEA_LEVEL,
-    OF_A_LIQUID,
-    POSITIVE,
     Key,
     Place,
-    Range,
     Reader,
     Trouble,
     amount,
+    either,
     exactly_one,
     fields,
     only_with,
     pairs,
+    reader,
     share,
+    table_schema,
 )
 from solver.quantities.units import Kind
 
@@ -63,16 +62,19 @@ BAFFLE = (
 )
 
 
+@reader(table_schema(SCREEN))
 def screen(value: Any, place: Place) -> Screen | None:
     """Read a strainer's or filter's element."""
     return _table(value, place, SCREEN, Screen, _check_screen)
 
 
+@reader(table_schema(CURVE))
 def curve(value: Any, place: Place) -> Curve | None:
     """Read a maker's points."""
     return _table(value, place, CURVE, Curve)
 
 
+@reader(table_schema(OPENING))
 def opening(value: Any, place: Place) -> Opening | None:
     """Read how far a valve stands open."""
 
@@ -82,6 +84,7 @@ def opening(value: Any, place: Place) -> Opening | None:
     return _table(value, place, OPENING, Opening, check)
 
 
+@reader(table_schema(BAFFLE))
 def baffle(value: Any, place: Place) -> Baffle | None:
     """Read a plate across a reservoir."""
 
@@ -143,7 +146,7 @@ def _check_bypass(raw: dict[str, Any], place: Place, values: dict[str, Any]) -> 
         )
 
 
-def _over(kind: Kind, allowed: Range, *arguments: Kind) -> Reader:
+def _over(kind: Kind, allowed: Range, *arguments: Kind) -> Reader[Any]:
     """Make a reader of one figure, or of figures over a speed or whatever else is among the arguments."""
     single = amount(kind, allowed, absolute=True)
     tables = [pairs(amount(argument, POSITIVE), single) for argument in arguments]
@@ -161,7 +164,7 @@ def _over(kind: Kind, allowed: Range, *arguments: Kind) -> Reader:
             Place(trouble.path, place.troubles).refuse(trouble.found, trouble.allowed)
         return None
 
-    return read
+    return Reader(read, either(single.schema, *(table.schema for table in tables)))
 
 
 LIMIT = (
@@ -171,6 +174,7 @@ LIMIT = (
 )
 
 
+@reader(table_schema(LIMIT))
 def limit(value: Any, place: Place) -> Limit | None:
     """Read what a pump's maker allows at the port: one figure, or a table over speed or flow."""
     before = len(place.troubles)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from datetime import date
 from typing import Any
 
-from solver.layout.reading import Key, Place, Raw, describe, fields, text
+from solver.layout.reading import TEXT, Key, Place, Raw, array, describe, either, fields, reader, text
 from solver.layout.title_block import Revision, TitleBlock
 
 LONGEST = 200
@@ -16,6 +16,7 @@ MOST_REVISIONS, MOST_COMPANY_LINES = 40, 5
 LOGO_ENDINGS = (".png", ".svg")
 
 
+@reader({**TEXT, "maxLength": LONGEST})
 def line(value: Any, place: Place) -> str | None:
     """Read a text of one line."""
     read = text(value, place)
@@ -28,6 +29,7 @@ def line(value: Any, place: Place) -> str | None:
     return read
 
 
+@reader({**TEXT, "description": "a day such as 2026-03-31"})
 def day(value: Any, place: Place) -> str | None:
     """Read a day of the calendar."""
     if isinstance(value, date):
@@ -41,6 +43,7 @@ def day(value: Any, place: Place) -> str | None:
         return place.refuse(describe(read), 'a day such as "2026-03-31"')
 
 
+@reader({**TEXT, "description": "a picture beside the drawing, .png or .svg"})
 def logo(value: Any, place: Place) -> str | None:
     """Read the name of a picture that lies in the folder of the drawing: nothing else is opened."""
     read = line(value, place)
@@ -51,6 +54,7 @@ def logo(value: Any, place: Place) -> str | None:
     return read
 
 
+@reader(either(TEXT, array(TEXT, most=MOST_COMPANY_LINES)))
 def company(value: Any, place: Place) -> tuple[str, ...] | None:
     """Read the lines of a company: one text, or several in brackets."""
     if isinstance(value, str):
@@ -63,6 +67,7 @@ def company(value: Any, place: Place) -> tuple[str, ...] | None:
     return None if None in lines else tuple(each for each in lines if each)
 
 
+@reader(array(array(TEXT, 3, 3), most=MOST_REVISIONS))
 def revisions(value: Any, place: Place) -> tuple[Revision, ...] | None:
     """Read the issues of a drawing: rows of name, date and what changed."""
     if not isinstance(value, list):
