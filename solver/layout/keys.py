@@ -187,7 +187,7 @@ TOP = (
     Key("notes", text),
     Key("units", choice(System)),
     Key("level", level),
-    Key("built", readings.moment),
+    Key("built", readings.moment_or_nothing),
 )
 
 

@@ -54,6 +54,12 @@ def moment(value: Any, place: Place) -> str | None:
     return value
 
 
+@reader(moment.schema)
+def moment_or_nothing(value: Any, place: Place) -> str | None:
+    """Read a date; the empty text where an alternative is not of its base's."""
+    return "" if value == "" else moment(value, place)
+
+
 def _shown(kind: Kind, absolute: bool) -> Reader[Any]:
     """Make a reader of one figure, or of the least and the most of a hand that swings."""
     one = amount(kind, _WHOLE, absolute)
