@@ -11,6 +11,7 @@ from PySide6.QtWidgets import QSizePolicy, QWidget
 from sketch.air_column.painting import ColumnDrawn, paint_column, slice_at
 from sketch.look.appearance import theme_of
 from sketch.look.word_tips import WordTips
+from sketch.model.doubt import doubt
 from sketch.model.inspector import gauger
 
 if TYPE_CHECKING:
@@ -35,6 +36,8 @@ class AirColumn(QWidget):
         self.setMinimumSize(280, 200)
         self.setAccessibleName("Air column")
         self._gauger = gauger(document)
+        self._doubt = doubt(document)
+        self._doubt.changed.connect(self.update)
         self._gauger.changed.connect(self.update)
         document.changed.connect(self.update)
         document.changed.connect(self._gauger.ask_if_any)
@@ -66,6 +69,7 @@ class AirColumn(QWidget):
             known_outlook=document.outlook,
             others=document.others,
             reads=self._gauger.marks,
+            band=self._doubt.band,
         )
 
     def _describe(self) -> None:

@@ -9,6 +9,7 @@ from typing import NamedTuple
 from sketch.air_column.slices import Slice, reached
 from sketch.drawing.pencil import shown as show
 from sketch.drawing.tags import LEAST_SHARE, percent
+from sketch.model.doubt import MarginBand
 from sketch.model.read_marks import ReadMark
 from solver.ledger.sentences import brief
 from solver.ledger.solve import PumpLedger
@@ -63,6 +64,12 @@ def of_others(others: Sequence[tuple[str, PumpLedger]], system: System) -> list[
         Note(ledger.inlet, _in_short(name, ledger, system), NoteKind.OTHER, weight=OTHER, order=810 + at)
         for at, (name, ledger) in enumerate(others)
     ]
+
+
+def of_band(band: MarginBand, ledger: PumpLedger, system: System) -> Note:
+    """Where the pressure at the port lies in most draws of what is not known."""
+    middle = ledger.floor + (band.low + band.high) / 2
+    return Note(max(middle, 0.0), f"draws: {band.in_short(system)}", NoteKind.OTHER, order=840)
 
 
 def of_reads(reads: Sequence[ReadMark], ledger: PumpLedger, system: System) -> list[Note]:

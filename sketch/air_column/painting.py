@@ -12,14 +12,16 @@ from PySide6.QtGui import QColor, QPainter
 
 from sketch.air_column.frame import Board, corners, foot_of_lane, frame_of
 from sketch.air_column.labels import paint_labels
-from sketch.air_column.notes import NoteKind, of_others, of_reads
+from sketch.air_column.notes import NoteKind, of_band, of_others, of_reads
 from sketch.air_column.scales import paint_scales
 from sketch.air_column.slices import Slice, parts, scale, slices, whole
 from sketch.air_column.verdict import paint_outlook
 from sketch.drawing import symbols
 from sketch.drawing.labels import Box, Label
 from sketch.drawing.pencil import BODY, HIDDEN, Pencil
+from sketch.look.appearance import blend
 from sketch.look.colours import CREDIT, Theme, share_colour, text_on
+from sketch.model.doubt import MarginBand
 from sketch.model.read_marks import ReadMark
 from solver.findings.checks import Finding
 from solver.findings.judgement import alone
@@ -57,12 +59,14 @@ def paint_column(
     others: Sequence[tuple[str, PumpLedger]] = (),
     headline: bool = True,
     reads: Sequence[ReadMark] = (),
+    band: MarginBand | None = None,
 ) -> ColumnDrawn:
     """Paint the air column of one pump in a rectangle of device units.
 
     `pointed` is the key of an entry; `findings` are those of the solution, for the headline, unless the
     outlook is known already, as `known_outlook`; `others` are the pump's ledgers in other cases, by name.
-    `reads` is what its gauges have read. Without `headline`, the column alone.
+    `reads` is what its gauges have read; `band`, between which margins most draws of what is not known lie.
+    Without `headline`, the column alone.
     Without a solution the column is grey, and the refusal, ((part, why), ...), stands beside it.
     """
     pencil = Pencil(painter, dot)
@@ -90,6 +94,9 @@ def paint_column(
     _floor(board)
     _others(board, [other.inlet for _, other in others])
     noted = of_reads(reads, ledger, system)
+    if band is not None:
+        noted = [*noted, of_band(band, ledger, system)]
+        _band(board, band)
     _others(board, [note.pressure for note in noted])
     labels = paint_labels(board, cut, pointed, [*of_others(others, system), *noted])
     return ColumnDrawn(tuple([(piece.key, _round(boxes)) for piece, boxes in placed]), tuple(labels))
@@ -264,6 +271,14 @@ def _others(board: Board, pressures: Sequence[float]) -> None:
     heights = (min(max(board.y(each), frame.y), frame.bottom) for each in pressures)
     lines = [((frame.x - over, y), (frame.right + over, y)) for y in heights]
     board.pencil.lines(lines, board.theme.ink, 1.4, HIDDEN)
+
+
+def _band(board: Board, band: MarginBand) -> None:
+    """Beside the column, where the pressure at the port lies in most draws, from the floor up."""
+    dot, frame, floor = board.pencil.dot, board.frame, board.ledger.floor
+    top, bottom = (min(max(board.y(floor + each), frame.y), frame.bottom) for each in (band.high, band.low))
+    box = Box(frame.x - 11 * dot, top, 6 * dot, max(bottom - top, dot))
+    board.pencil.box(box, blend(board.theme.accent, board.theme.paper, 0.45), board.theme.accent, 1.0)
 
 
 def _cuts(board: Board) -> None:

@@ -24,6 +24,10 @@ WORDS: Mapping[str, str] = {
     "Velocity head": (
         "Pressure spent on the fluid's own motion at the port; a gauge there reads what is left."
     ),
+    "Draws": (
+        "How sure the margin is: of ten thousand draws of what is not known of the line, nine in ten leave a "
+        "margin between these two."
+    ),
     "Entrance, screen": (
         "The entrance is the way into the pipe, the screen the mesh in front of it: each takes a share."
     ),
@@ -41,6 +45,7 @@ PHRASES: Mapping[str, str] = {
     "allowed": "Allowed vacuum",
     "atmosphere": "Atmosphere",
     "credit": "Credit",
+    "draws": "Draws",
     "entrance": "Entrance, screen",
     "est.": "est.",
     "estimate": "est.",

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 
 from sketch.drawing.ways import crossings
+from sketch.model.doubt import MarginBand
 from sketch.model.read_marks import ReadMark
 from solver.field.gauges import Band
 from solver.ledger.sentences import brief
@@ -92,6 +93,8 @@ class Profile:
     system: System
     others: tuple[Other, ...] = ()
     reads: tuple[Read, ...] = ()
+    band: tuple[float, float] | None = None  # of the pressure at the port, in most draws of what is not known
+    band_text: str = ""
 
 
 def profile(
@@ -100,6 +103,7 @@ def profile(
     system: System,
     others: Sequence[tuple[str, PumpLedger]] = (),
     reads: Sequence[ReadMark] = (),
+    band: MarginBand | None = None,
 ) -> Profile:
     """The profile of one pump's inlet; `others` are its ledgers in other cases, by name."""
     ledger = solution.pumps[pump]
@@ -117,6 +121,8 @@ def profile(
         system=system,
         others=tuple(_other(name, each, system) for name, each in others),
         reads=tuple(_read(mark, ledger.atmosphere, system) for mark in reads),
+        band=_port_band(ledger, band, system),
+        band_text="" if band is None else band.in_words(system),
     )
 
 
@@ -126,6 +132,13 @@ def _read(mark: ReadMark, atmosphere: float, system: System) -> Read:
 
     x = units.to_display(mark.at, Kind.LENGTH, system)
     return Read(x, pressures(mark.read), pressures(mark.expected), mark.short(system), mark.over)
+
+
+def _port_band(ledger: PumpLedger, band: MarginBand | None, system: System) -> tuple[float, float] | None:
+    """The pressures at the port at which a band's margins are left, in display units."""
+    if band is None:
+        return None
+    return _pressure(ledger.floor + band.low, system), _pressure(ledger.floor + band.high, system)
 
 
 def _other(case: str, ledger: PumpLedger, system: System) -> Other:

@@ -15,7 +15,7 @@ from sketch.model.document import Document
 from sketch.views.clearance import Line, covered, distance
 from sketch.views.ledger_rows import share_figure
 from sketch.views.profile import Level, LevelRole, Profile, Stretch, span
-from sketch.views.profile_reads import paint_reads
+from sketch.views.profile_reads import paint_band, paint_reads
 from sketch.views.vacuum_axis import VacuumAxis
 from solver.quantities import units
 from solver.quantities.units import Kind
@@ -185,6 +185,8 @@ class ProfilePlot(pg.PlotWidget):  # type: ignore[misc]  # pyqtgraph ships no ty
         occupied: list[QRectF] = []
         for level in self._profile.levels:
             occupied.append(self._rule(painter, level, area))
+        if self._profile.band is not None:
+            occupied.append(paint_band(painter, self.place, self._profile, self._theme, area))
         self._paint_margin(painter, self._profile, area, occupied)
         for level in self._profile.levels:
             self._name(painter, level, area, occupied)

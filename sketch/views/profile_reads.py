@@ -1,4 +1,4 @@
-"""Readings on the pressure profile: a ringed dot with its band, and what was expected as a hollow bar."""
+"""Readings on the pressure profile, with what was expected as a hollow bar; and how sure the port is."""
 
 from __future__ import annotations
 
@@ -7,8 +7,9 @@ from collections.abc import Callable
 from PySide6.QtCore import QPointF, QRectF, Qt
 from PySide6.QtGui import QPainter, QPen
 
+from sketch.look.appearance import blend
 from sketch.look.colours import Theme
-from sketch.views.profile import Read
+from sketch.views.profile import Profile, Read
 
 DOT, BAR = 4.0, 5.0  # logical pixels: half a dot; half the width of the bar
 
@@ -33,3 +34,29 @@ def paint_reads(
         drawn.append((read, middle))
     painter.setBrush(Qt.BrushStyle.NoBrush)
     return drawn
+
+
+def paint_band(
+    painter: QPainter,
+    place: Callable[[float, float], QPointF],
+    shown: Profile,
+    theme: Theme,
+    area: QRectF,
+) -> QRectF:
+    """Draw where the pressure at the port lies in most draws; returns the box of its label."""
+    assert shown.band is not None
+    low, high = (place(shown.stretches[-1].x1, each) for each in shown.band)
+    box = QRectF(low.x() - 7, high.y(), 14, max(low.y() - high.y(), 1.0))
+    painter.setPen(QPen(theme.accent, 1.0))
+    painter.setBrush(blend(theme.accent, theme.paper, 0.35))
+    painter.drawRect(box)
+    painter.setBrush(Qt.BrushStyle.NoBrush)
+    metrics = painter.fontMetrics()
+    wide, tall = metrics.horizontalAdvance(shown.band_text) + 6, metrics.height()
+    label = QRectF(min(box.right(), area.right()) - wide, box.bottom() + 3, wide, tall)
+    if not area.contains(label):
+        label.moveBottom(min(box.top(), place(0.0, shown.floor).y()) - 3)
+    painter.fillRect(label, theme.paper)
+    painter.setPen(theme.accent)
+    painter.drawText(label, Qt.AlignmentFlag.AlignCenter, shown.band_text)
+    return label

@@ -8,6 +8,7 @@ from PySide6.QtGui import QShowEvent
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
 from sketch.model.document import Document
+from sketch.model.doubt import doubt
 from sketch.model.inspector import gauger
 from sketch.views.profile import profile
 
@@ -31,6 +32,8 @@ class PressureProfile(QWidget):
         )
         self._gauger = gauger(document)
         self._gauger.changed.connect(self._mark_stale)
+        self._doubt = doubt(document)
+        self._doubt.changed.connect(self._mark_stale)
         document.changed.connect(self._mark_stale)
 
     def refresh(self) -> None:
@@ -45,7 +48,14 @@ class PressureProfile(QWidget):
             self._column.addWidget(self.plot)
         self._stale = False
         self.plot.show_profile(
-            profile(document.solution, document.pump, document.system, document.others, self._gauger.marks)
+            profile(
+                document.solution,
+                document.pump,
+                document.system,
+                document.others,
+                self._gauger.marks,
+                self._doubt.band,
+            )
         )
 
     def _mark_stale(self) -> None:

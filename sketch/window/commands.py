@@ -11,6 +11,7 @@ from PySide6.QtGui import QKeySequence
 from sketch.editing.beginning import STARTERS
 from sketch.look.appearance import Appearance, Choice
 from sketch.model.document import Document
+from sketch.model.doubt import doubt
 from sketch.model.history import State, next_alternative, without_alternative
 from sketch.model.outcome import has_typed_level
 from sketch.views.tabs import TABS
@@ -149,6 +150,10 @@ def _view(host: Host) -> tuple[Command, ...]:
         Command("reach map", "View", "Reach &map", ("Ctrl+Alt+R",),
             "Colour the places where the port of the pump that is shown may stand",
             host.workspace.elevation.ground.toggle, checked=lambda: host.workspace.elevation.ground.on,
+            enabled=partial(_calculated, document)),
+        Command("uncertainty", "View", "&Uncertainty of the margin", ("Ctrl+Alt+E",),
+            "Show beside column and profile how sure the margin is: draws of what is not known of the line",
+            doubt(document).toggle, checked=lambda: doubt(document).on,
             enabled=partial(_calculated, document)),
         *_tabs(host),
         Command("next alternative", "View", "Ne&xt alternative", ("Ctrl+PgDown",),

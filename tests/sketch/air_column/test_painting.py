@@ -9,6 +9,8 @@ from PySide6.QtGui import QColor
 
 from sketch.air_column.column import ColumnDrawn
 from sketch.look.colours import DARK, LIGHT, Theme
+from sketch.model.doubt import MarginBand
+from solver.quantities.units import System
 from tests.sketch import samples
 from tests.sketch.air_column.columns import HEIGHT, WIDTH, case, middle, near, paint
 
@@ -73,3 +75,15 @@ def test_thin_slices_keep_their_colour() -> None:
     column = [image.pixelColor(x, y) for y in range(round(first.y) + 2, round(last.bottom) - 2)]
     assert len(column) > 100
     assert sum(near(colour, LIGHT.classes[1]) for colour in column) > 0.9 * len(column)
+
+
+def test_how_sure_the_margin_is_stands_beside_the_column_where_the_port_s_pressure_lies() -> None:
+    solution = case("within")
+    ledger = solution.pumps["press"]
+    band = MarginBand(0.3 * ledger.margin, 1.5 * ledger.margin)
+    plain, image = paint(solution)
+    drawn, other = paint(solution, band=band)
+    assert image != other
+    (label,) = (each for each in drawn.labels if each.text.startswith("draws: "))
+    assert label.text == f"draws: {band.in_short(System.US)}"
+    assert not any(each.text.startswith("draws") for each in plain.labels)

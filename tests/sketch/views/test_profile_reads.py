@@ -5,13 +5,14 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
-from PySide6.QtCore import QPointF
+from PySide6.QtCore import QPointF, QRectF
 from PySide6.QtGui import QImage, QPainter
 
 from sketch.look.colours import LIGHT
+from sketch.model.doubt import MarginBand
 from sketch.model.read_marks import read_marks
 from sketch.views.profile import profile
-from sketch.views.profile_reads import paint_reads
+from sketch.views.profile_reads import paint_band, paint_reads
 from solver.layout import file
 from solver.ledger.solve import solve
 from solver.quantities.units import System
@@ -38,3 +39,27 @@ def test_each_is_drawn_where_it_was_read_with_what_was_expected(tmp_path: Path) 
         colour = LIGHT.stop if read.over else LIGHT.accent
         ring = {image.pixelColor(round(at.x()) + dx, round(at.y())).name() for dx in (3, 4, 5)}
         assert colour.name() in ring
+
+
+@pytest.mark.usefixtures("qapp")
+def test_how_sure_the_port_is_stands_there_from_the_floor_up(tmp_path: Path) -> None:
+    solution = solve(file.read(gauged(tmp_path)).base)
+    ledger = solution.pumps["transfer"]
+    band = MarginBand(-2000.0, 3000.0)
+    assert profile(solution, "transfer", System.SI).band is None
+    shown = profile(solution, "transfer", System.SI, band=band)
+    assert shown.band == (pytest.approx(ledger.floor / 1e3 - 2.0), pytest.approx(ledger.floor / 1e3 + 3.0))
+    image = QImage(600, 300, QImage.Format.Format_RGB32)
+    image.fill(LIGHT.paper)
+    painter = QPainter(image)
+    end, area = shown.stretches[-1].x1, QRectF(0, 0, 600, 300)
+
+    def place(x: float, y: float) -> QPointF:
+        return QPointF(400.0 * x / end, 200.0 - 10.0 * (y - ledger.floor / 1e3))
+
+    label = paint_band(painter, place, shown, LIGHT, area)
+    painter.end()
+    assert area.contains(label)
+    inside, beyond = image.pixelColor(404, 190), image.pixelColor(404, 240)
+    assert inside != LIGHT.paper
+    assert beyond == LIGHT.paper
