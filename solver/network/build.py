@@ -10,8 +10,8 @@ import math
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, field, replace
 from operator import attrgetter
+from typing import TYPE_CHECKING
 
-import networkx as nx
 import numpy as np
 from numpy.typing import NDArray
 
@@ -32,6 +32,9 @@ from solver.network.tracing import Drawn, Step
 from solver.properties.sizes import SizeError
 from solver.quantities import columns as figures
 from solver.quantities.wording import error_text
+
+if TYPE_CHECKING:
+    import networkx as nx
 
 Floats = NDArray[np.float64]
 
@@ -95,6 +98,8 @@ class Network:
     @property
     def graph(self) -> nx.MultiDiGraph:
         """The rows as edges from node to node, made anew each time it is asked for."""
+        import networkx as nx  # for whoever asks: the import takes a tenth of a second
+
         graph = nx.MultiDiGraph()
         graph.add_edges_from((row.start, row.end, i, {"row": i}) for i, row in enumerate(self.rows))
         return graph

@@ -30,7 +30,7 @@ def unknown_ends(layout: Layout) -> Iterable[tuple[str, str]]:
 
 
 class Drawn:
-    """Which parts are joined by which runs. Made for every frame of a drag, so by hand."""
+    """Which parts are joined by which runs. Made for every frame of a drag, and so without a library."""
 
     def __init__(self, layout: Layout) -> None:
         groups = (layout.intakes, layout.fittings, layout.tees, layout.pumps)
