@@ -68,26 +68,24 @@ def parser() -> argparse.ArgumentParser:
     shown.add_argument("--cold", action="store_true", help=f'short for --case "{SHORT_CASE}"')
     add("--alternative", metavar="NAME", help="solve this alternative of the drawing")
     add("--pump", metavar="NAME", help="only this pump; it alone decides the exit status")
-    add("--reach", action="store_true", help="also say how far each thing may go before the margin is spent")
-    add("--fixes", action="store_true", help="also say what could be changed, and what each change buys")
-    add(
-        "--parts",
-        action="store_true",
-        help="also list what the line is built from; with --csv that list alone",
-    )
-    add(
-        "--priming",
-        action="store_true",
-        help="also say how to fill each pump and its line at first",
-    )
-    add(
-        "--readings",
-        action="store_true",
-        help="also say what the readings written in the drawing come from, and what to look at next",
-    )
-    add(
-        "--uncertainty", action="store_true", help="also say how sure each margin is, by draws of the unknown"
-    )
+    _add_questions(arguments)
+    return arguments
+
+
+_QUESTIONS = {
+    "--reach": "say how far each thing may go before the margin is spent",
+    "--fixes": "say what could be changed, and what each change buys",
+    "--parts": "list what the line is built from; with --csv that list alone",
+    "--priming": "say how to fill each pump and its line at first",
+    "--readings": "say what the readings written in the drawing come from, and what to look at next",
+    "--uncertainty": "say how sure each margin is, by draws of the unknown",
+}
+
+
+def _add_questions(arguments: argparse.ArgumentParser) -> None:
+    add = arguments.add_argument
+    for option, answer in _QUESTIONS.items():
+        add(option, action="store_true", help=f"also {answer}")
     add(
         "--vary",
         action="append",
@@ -96,4 +94,3 @@ def parser() -> argparse.ArgumentParser:
         "'temperature=10 degC..60 degC/6' or 'bore of riser=40 mm..80 mm'; given again, every combination",
     )
     add("--limits", action="store_true", dest="reach", help=argparse.SUPPRESS)  # its name before
-    return arguments
