@@ -12,7 +12,7 @@ from enum import StrEnum
 from functools import partial
 
 from solver.answers import running, variations
-from solver.answers.objections import objection
+from solver.answers.objections import grave, objection
 from solver.answers.reasons import (
     Reason,
     Solutions,
@@ -23,13 +23,14 @@ from solver.answers.reasons import (
     vortex_begins,
 )
 from solver.answers.roots import Crossing, crossing
+from solver.answers.trials import Drawn, Trials
 from solver.answers.variations import GIVEN, Variation
+from solver.findings.criteria import Finding
 from solver.findings.kinds import FindingId
 from solver.layout.cases import AS_DRAWN, cases_of
 from solver.layout.parts import Layout, Level
 from solver.ledger.cases import solve_cases
 from solver.ledger.solve import PumpLedger, Solution
-from solver.network.build import NetworkError
 from solver.network.row_cache import RowCache
 from solver.properties import sizes
 from solver.quantities.units import Kind, System, typeset
@@ -45,9 +46,6 @@ OF_THE_LEVEL = (FindingId.SUBMERGENCE, FindingId.INTAKE_UNCOVERED)
 """Findings that the answer about the level itself speaks of."""
 LEVEL_STEP = 1e-3
 """How near the level is found at which a vortex begins [m]."""
-
-Solve = Callable[[Layout], Solutions]
-"""A solve at one level, with rows kept from one call to the next."""
 
 ESTIMATING = ("highest speed", "largest flow", "heaviest fluid")
 """Questions that lead away from what the maker's limit was stated for."""
@@ -114,85 +112,47 @@ def ask(
     Parameters as `highest_port`. Raises KeyError for a question or a pump that does not exist, and errors as
     `ledger.solve` where the drawing as it stands cannot be solved.
     """
-    make = QUESTIONS[question]
     rows = cache if cache is not None else RowCache()
-    drawn = layout if question not in OF_TEMPERATURE else _of_one_temperature(layout)
-    known = {AS_DRAWN: solution} if solution is not None and list(cases_of(drawn)) == [AS_DRAWN] else None
-    present = known or judged(drawn, pump, level, rows)
-    solve = partial(judged, pump=pump, level=level, cache=rows, cases=tuple(present))
-    first = replace(present.get(AS_DRAWN) or next(iter(present.values())), layout=drawn)
-    ledger, system = first.pumps[pump], layout.units
-    variation = make(first, replace(ledger, margin=least_to_spare(present, pump)))
+    known = {AS_DRAWN: solution} if solution is not None and list(cases_of(layout)) == [AS_DRAWN] else None
+    return _asked(question, Drawn(layout, pump, level, rows, known))
+
+
+def _asked(question: str, as_drawn: Drawn) -> Answer:
+    """Answer one question of a drawing. Errors as `ask`."""
+    drawn = as_drawn.of_one_temperature if question in OF_TEMPERATURE else as_drawn
+    present, pump = drawn.present, drawn.pump
+    first = replace(present.get(AS_DRAWN) or next(iter(present.values())), layout=drawn.layout)
+    ledger, system = first.pumps[pump], drawn.layout.units
+    variation = QUESTIONS[question](first, replace(ledger, margin=least_to_spare(present, pump)))
     if isinstance(variation, str):
         text = f"{capitalised(question)}: {variation}"
         return Answer(question, None, text, Kind.NUMBER, Status.NOT_ASKED)
     if question in OF_TEMPERATURE:
-        variation = _from_the_extreme(variation, layout, pump, level, rows, question == HOTTEST)
-
-    def margin(x: float) -> float:
-        return least_to_spare(solve(variation.change(x)), pump)
-
-    answer = _answer(question, variation, margin, system)
+        variation = _from_the_extreme(variation, as_drawn.present, question == HOTTEST)
+    trials = drawn.trials(variation)
+    answer = _answer(question, variation, trials, system)
     if answer.status in (Status.FOUND, Status.ALREADY_OVER):
-        there = present if answer.value is None else solve(variation.change(answer.value))
+        there = present if answer.value is None else trials.solutions(answer.value)
         answer = _bound(answer, there, pump)
         answer = answer if question in OF_TEMPERATURE else _deciding(answer, there, pump)
     if question in OF_TEMPERATURE:
         first_reached = _thick_first if question == COLDEST_START else _thin_first
         answer = first_reached(answer, first, pump, system)
     if question == LEVEL and answer.status in (Status.FOUND, Status.NO_LIMIT):
-        answer = _vortex_first(answer, variation, solve, system)
+        answer = _vortex_first(answer, variation, trials, system)
     if question == "smallest bore":
-        answer = _with_size(answer, first, ledger, solve)
+        answer = _with_size(answer, first, ledger, trials)
     if question in ESTIMATING and answer.value is not None:
-        there = solve(variation.change(answer.value))
+        there = trials.solutions(answer.value)
         answer = _on_estimate(answer, there[decisive(there, pump)].pumps[pump])
-    stands = present if question not in OF_TEMPERATURE else solve(variation.change(variation.now))
-    answer = _objected(answer, stands, lambda value: solve(variation.change(value)), pump)
+    now = grave(trials.solutions(variation.now), pump) if question in OF_TEMPERATURE else drawn.grave
+    answer = _objected(answer, now, trials, pump)
     return replace(answer, text=f"{answer.text}; {variation.note}") if variation.note else answer
 
 
-def judged(
-    layout: Layout, pump: str, level: Level, cache: RowCache, cases: tuple[str, ...] = ()
-) -> Solutions:
-    """A drawing solved in every case in which a pump runs.
-
-    Parameters as `ask`; `cases`, cases that have to be among them, and the only ones then.
-    Raises KeyError for a pump that is not drawn, NetworkError where it is judged in no case, and what keeps
-    a wanted case from being solved.
-    """
-    if pump not in layout.pumps:
-        raise KeyError(pump)
-    solved = solve_cases(layout, level, cache)
-    for name in cases:
-        error = solved[name].error
-        if error is not None:
-            raise error
-    solutions = {
-        name: case.solution
-        for name, case in solved.items()
-        if case.solution is not None and pump in case.solution.pumps and (not cases or name in cases)
-    }
-    if not solutions:
-        raise NetworkError(((pump, "it is judged in no case"),))
-    return solutions
-
-
-def _of_one_temperature(layout: Layout) -> Layout:
-    """The drawing with its own temperature in every case: whatever the cases are, none is colder."""
-    cases = {
-        name: replace(case, figures={k: v for k, v in case.figures.items() if k != ("fluid", "temperature")})
-        for name, case in layout.cases.items()
-    }
-    return replace(layout, fluid=replace(layout.fluid, coldest_start=None), cases=cases)
-
-
-def _from_the_extreme(
-    variation: Variation, layout: Layout, pump: str, level: Level, cache: RowCache, hottest: bool
-) -> Variation:
+def _from_the_extreme(variation: Variation, solutions: Solutions, hottest: bool) -> Variation:
     """The question asked from the coldest, or the hottest, fluid of any case."""
-    solutions = judged(layout, pump, level, cache)
-    extreme = (max if hottest else min)(solution.tank_fluid.temperature for solution in solutions.values())
+    extreme = (max if hottest else min)(solution.fluid.temperature for solution in solutions.values())
     return replace(variation, now=extreme, from_here=GIVEN) if extreme != variation.now else variation
 
 
@@ -231,22 +191,20 @@ def _thin_first(answer: Answer, present: Solution, pump: str, system: System) ->
     return replace(answer, value=thin, status=Status.FOUND, reason=Reason.VISCOSITY, text=text)
 
 
-def _objected(
-    answer: Answer, present: Solutions, solve_at: Callable[[float], Solutions], pump: str
-) -> Answer:
+def _objected(answer: Answer, present: Iterable[Finding], trials: Trials, pump: str) -> Answer:
     """The answer with the gravest finding that begins on the way to it."""
     if answer.value is None or answer.status == Status.ALREADY_OVER:
         return answer
-    reason = objection(present, solve_at(answer.value), pump)
+    reason = objection(present, trials.solutions(answer.value), pump)
     if reason is None or (answer.question == LEVEL and reason.finding in OF_THE_LEVEL):
         return answer
     return replace(answer, text=f"{answer.text}; against it: {reason.text}")
 
 
-def _vortex_first(answer: Answer, variation: Variation, solve: Solve, system: System) -> Answer:
+def _vortex_first(answer: Answer, variation: Variation, trials: Trials, system: System) -> Answer:
     """The lowest level, with the one below which a vortex may draw air in."""
     assert answer.value is not None  # there is one where there is a limit
-    begins = vortex_begins(variation.change, solve, variation.now, answer.value, LEVEL_STEP)
+    begins = vortex_begins(trials.solutions, variation.now, answer.value, LEVEL_STEP)
     if begins is None:
         return answer
     sentence = answer.text.partition(": ")[2]
@@ -278,9 +236,9 @@ def ask_all(layout: Layout, pump: str, level: Level = Level.MINIMUM) -> tuple[An
     A question that finds no answer says why, and leaves the others theirs.
     """
     cache = RowCache()
-    judged(layout, pump, level, cache)
+    drawn = Drawn(layout, pump, level, cache)
     missing = [name for name, case in solve_cases(layout, level, cache).items() if case.error is not None]
-    answers = (_answered(question, layout, pump, level, cache) for question in QUESTIONS)
+    answers = (_answered(question, drawn) for question in QUESTIONS)
     return tuple(_without(answer, missing) for answer in answers)
 
 
@@ -304,25 +262,42 @@ def in_brief(answers: Iterable[Answer]) -> tuple[Answer, ...]:
     return (*others, Answer(NOT_ENOUGH, None, text, Kind.NUMBER, Status.ALREADY_OVER))
 
 
-def _answered(question: str, layout: Layout, pump: str, level: Level, cache: RowCache) -> Answer:
+def _answered(question: str, drawn: Drawn) -> Answer:
     try:
-        return ask(question, layout, pump, level, None, cache)
+        return _asked(question, drawn)
     except (ValueError, ArithmeticError) as error:
-        why = end(error, layout.units) if isinstance(error, ValueError) else f"no figure ({error})"
+        why = end(error, drawn.layout.units) if isinstance(error, ValueError) else f"no figure ({error})"
         text = f"{capitalised(question)}: no answer, the search was refused: {why}"
         return Answer(question, None, text, Kind.NUMBER, Status.NO_ANSWER)
 
 
-def _answer(question: str, variation: Variation, margin: Callable[[float], float], system: System) -> Answer:
-    now = margin(variation.now)
+def _answer(question: str, variation: Variation, trials: Trials, system: System) -> Answer:
+    now = trials.least(variation.now)
     end = variation.worst if now >= 0 else variation.best
+    variation = variation if now >= 0 else replace(variation, power=0.0)
     first = variation.step(now)
-    reached = crossing(margin, variation.now, end, first, variation.tolerance, variation.enough)
+    reached = _crossed(variation, trials, end, first)
     status = Status.ALREADY_OVER if now < 0 else Status.FOUND if reached.found else Status.NO_LIMIT
     value = reached.at if now >= 0 or reached.found else None
     text = f"{capitalised(variation.name or question)}: {_sentence(status, reached, variation, system)}"
     reason = refused_for(reached.refused) if status == Status.NO_LIMIT else None
     return Answer(question, value, text, variation.kind, status, reason=reason)
+
+
+def _crossed(variation: Variation, trials: Trials, end: float, first: float) -> Crossing:
+    """Where the margin reaches zero on the way from the value now to an end; it is looked for as it falls."""
+    value_at, start = variation.value_at, variation.of_value(variation.now)
+    near = abs(variation.of_value(variation.now + variation.tolerance) - start)
+
+    def of_deciding(place: float) -> Callable[[float], float]:
+        left = trials.of_deciding(value_at(place))
+        return lambda other: left(value_at(other))
+
+    def least(place: float) -> float:
+        return trials.least(value_at(place))
+
+    reached = crossing(least, start, variation.of_value(end), first, near, variation.enough, of_deciding)
+    return replace(reached, at=value_at(reached.at))
 
 
 def _sentence(status: Status, reached: Crossing, variation: Variation, system: System) -> str:
@@ -348,7 +323,7 @@ def _shown(kind: Kind, si: float, system: System) -> str:
     return typeset(si, kind, system)
 
 
-def _with_size(answer: Answer, present: Solution, ledger: PumpLedger, solve: Solve) -> Answer:
+def _with_size(answer: Answer, present: Solution, ledger: PumpLedger, trials: Trials) -> Answer:
     """The answer with the next standard size up that has margin, from the family of the line's own sizes."""
     if answer.status == Status.NO_LIMIT or answer.value is None:
         return answer
@@ -358,10 +333,10 @@ def _with_size(answer: Answer, present: Solution, ledger: PumpLedger, solve: Sol
     for size in sizes.names():
         if sizes.family(size) == family and sizes.bore(size) >= answer.value * (1 - 1e-6):
             try:
-                wider = solve(variations.with_bore(layout, names, size=size))
+                left = trials.least_of(variations.with_bore(layout, names, size=size))
             except ValueError:  # its bends find no room
                 continue
-            if least_to_spare(wider, ledger.pump) >= 0:
+            if left >= 0:
                 return replace(answer, size=size, text=f"{answer.text}; next standard size up: {size}")
     return replace(answer, text=f"{answer.text}; no standard size of {family} is wide enough")
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 
 from solver.answers.reasons import Solutions
 from solver.findings.checks import check
@@ -21,21 +21,22 @@ OF_THE_ANSWER = frozenset(
 """Findings that the answer itself speaks of."""
 
 
-def objection(present: Solutions, there: Solutions, pump: str) -> Finding | None:
+def objection(present: Iterable[Finding], there: Solutions, pump: str) -> Finding | None:
     """The gravest finding of caution or worse that begins on the way; None where none does.
 
-    present, there: the cases solved as the drawing stands, and with the answer put in.
+    present: of `grave`, of the drawing as it stands; there: the cases solved with the answer put in.
     """
-    before = {(each.finding, each.part): each.severity.rank for each in _grave(present, pump)}
+    before = {(each.finding, each.part): each.severity.rank for each in present}
     begun = (
         each
-        for each in _grave(there, pump)
+        for each in grave(there, pump)
         if each.severity.rank < before.get((each.finding, each.part), Severity.NOTE.rank)
     )
     return min(begun, key=lambda each: each.severity.rank, default=None)
 
 
-def _grave(solutions: Solutions, pump: str) -> Iterator[Finding]:
+def grave(solutions: Solutions, pump: str) -> Iterator[Finding]:
+    """Findings of caution and worse in any case, but for what the answer itself speaks of."""
     for solution in solutions.values():
         for each in check(solution):
             own = each.finding in OVER_BUDGET and each.part == pump

@@ -5,10 +5,9 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 from enum import StrEnum
 
-from solver.findings.checks import check
+from solver.findings.checks import CHECKS, subjects
 from solver.findings.kinds import FindingId
-from solver.layout.parts import Layout
-from solver.ledger.solve import Solution
+from solver.ledger.solve import Balance, Solution
 
 
 class Reason(StrEnum):
@@ -29,8 +28,12 @@ Solutions = Mapping[str, Solution]
 def to_spare(solution: Solution, pump: str) -> float:
     """What a pump has left in one case [Pa]: its margin, or where that is less what its column of fluid has
     left before it breaks."""
-    ledger = solution.pumps[pump]
-    return min(ledger.margin, ledger.lowest - ledger.vapor_pressure)
+    return balance_to_spare(solution.pumps[pump])
+
+
+def balance_to_spare(balance: Balance) -> float:
+    """What a pump has left by its sums alone [Pa]."""
+    return min(balance.margin, balance.lowest - balance.vapor_pressure)
 
 
 def least_to_spare(solutions: Solutions, pump: str) -> float:
@@ -55,29 +58,36 @@ def refused_for(error: ValueError | None) -> Reason:
     return Reason.BEND_ROOM if error is not None and "bend" in str(error) else Reason.SEARCH
 
 
+_SUBMERGENCE = next(row for row in CHECKS if row.finding == FindingId.SUBMERGENCE)
+
+
 def vortex_begins(
-    change: Callable[[float], Layout],
-    solve: Callable[[Layout], Solutions],
-    now: float,
-    end: float,
-    tolerance: float,
+    solve: Callable[[float], Solutions], now: float, end: float, tolerance: float
 ) -> float | None:
-    """Where a vortex may begin to draw air in; `now` where one does already, None where none does."""
+    """Where a vortex may begin to draw air in; `now` where one does already, None where none does.
 
-    def draws(x: float) -> bool:
-        solutions = solve(change(x))
-        return any(
-            finding.finding == FindingId.SUBMERGENCE
-            for solution in solutions.values()
-            for finding in check(solution)
+    Parameters: `solve`, every case with the level at a height [m]; levels `now` and at the `end` [m].
+    """
+
+    def lacking(x: float) -> float:
+        """What the worst intake lacks of the depth that keeps a vortex away [m]."""
+        hits = (
+            hit
+            for solution in solve(x).values()
+            for subject in subjects(solution)
+            for hit in _SUBMERGENCE.look(subject)
         )
+        return max(((hit.threshold or 0.0) - (hit.value or 0.0) for hit in hits), default=0.0)
 
-    if draws(now):
+    if lacking(now):
         return now
-    if not draws(end):
+    deepest = lacking(end)
+    if not deepest:
         return None
-    near, far = now, end
+    near, far, middle = now, end, end + deepest + tolerance / 2  # the depth lost is the level's
     while abs(far - near) > tolerance:
-        middle = (near + far) / 2
-        near, far = (near, middle) if draws(middle) else (middle, far)
+        if not min(near, far) < middle < max(near, far):
+            middle = (near + far) / 2
+        near, far = (near, middle) if lacking(middle) else (middle, far)
+        middle -= 0.9 * tolerance
     return far

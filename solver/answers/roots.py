@@ -8,7 +8,10 @@ from dataclasses import dataclass
 Function = Callable[[float], float]
 """Raises ValueError where it has no value."""
 
-MOST_STEPS = 100
+Simpler = Callable[[float], Function]
+
+MOST_LOOKS = 60
+"""Before a bracket is halved until no figure is left between its ends."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -21,7 +24,13 @@ class Crossing:
 
 
 def crossing(
-    function: Function, start: float, end: float, first: float, tolerance: float, enough: float
+    function: Function,
+    start: float,
+    end: float,
+    first: float,
+    tolerance: float,
+    enough: float,
+    simpler: Simpler | None = None,
 ) -> Crossing:
     """Look for a change of sign from `start` towards `end`.
 
@@ -30,23 +39,58 @@ def crossing(
     Where the function refuses, the way ends at the last place that it accepts, to within the tolerance.
     Raises ArithmeticError where the function is not a number within the bracket.
     """
-    near, value = start, function(start)
+    value = function(start)
     if value == 0 or start == end:
         return Crossing(start, value == 0)
-    step = abs(first)
+    looked_at = function if simpler is None else simpler(start)
+    way, step = [(start, value)], abs(first)
     while True:
-        far = min(near + step, end) if end > start else max(near - step, end)
+        near = way[-1]
+        far = min(near[0] + step, end) if end > start else max(near[0] - step, end)
         try:
-            beyond = function(far)
+            beyond = looked_at(far)
+            if simpler is not None and (beyond * value <= 0 or far == end):
+                beyond, looked_at = function(far), simpler(far)
         except ValueError as error:
-            far, beyond, refused = _last_accepted(function, (near, value), (far, error), tolerance)
+            far, beyond, refused = _accepted_by_both(function, looked_at, near, (far, error), tolerance)
             if beyond * value > 0:
                 return Crossing(far, False, refused)
         if beyond * value <= 0:
-            return _between(function, (near, value), (far, beyond), tolerance, enough)
+            return _between(function, *_bracket(function, way, (far, beyond)), tolerance, enough, simpler)
         if far == end:
             return Crossing(end, False)
-        near, value, step = far, beyond, step * 2
+        way.append((far, beyond))
+        step *= 2
+
+
+def _bracket(
+    function: Function, way: list[tuple[float, float]], far: tuple[float, float]
+) -> tuple[tuple[float, float], tuple[float, float]]:
+    """The first of the steps of a way within which the function itself changes its sign."""
+    while len(way) > 1:
+        place, _ = way.pop()
+        value = function(place)
+        if value * far[1] <= 0:
+            return (place, value), far
+        far = place, value
+    return way[0], far
+
+
+def _accepted_by_both(
+    function: Function,
+    simpler: Function,
+    accepted: tuple[float, float],
+    refused: tuple[float, ValueError],
+    tolerance: float,
+) -> tuple[float, float, ValueError]:
+    """Where the simpler function refuses first, or the function itself does where that is less far."""
+    if simpler is not function:
+        place, _, why = _last_accepted(simpler, accepted, refused, tolerance)
+        try:
+            return place, function(place), why
+        except ValueError as error:
+            refused = place, error
+    return _last_accepted(function, accepted, refused, tolerance)
 
 
 class _RefusalError(ValueError):
@@ -58,24 +102,43 @@ class _RefusalError(ValueError):
 
 
 def _between(
-    function: Function, near: tuple[float, float], far: tuple[float, float], tolerance: float, enough: float
+    function: Function,
+    near: tuple[float, float],
+    far: tuple[float, float],
+    tolerance: float,
+    enough: float,
+    simpler: Simpler | None,
 ) -> Crossing:
     """The root in a bracket; where the function refuses within it, the last place before that."""
-
-    def watched(x: float) -> float:
-        try:
-            return function(x)
-        except ValueError as error:
-            raise _RefusalError(x, error) from error
-
     while True:
+        below = near[0] if near[1] < 0 else far[0]
         try:
-            return Crossing(_root(watched, near, far, tolerance, enough), True)
+            looked_at = _watched(function if simpler is None else simpler(below))
+            root = _root(looked_at, near, far, tolerance, enough)
+            if simpler is None:
+                return Crossing(root, True)
+            value = _watched(function)(root)
         except _RefusalError as hole:
             at, value, refused = _last_accepted(function, near, (hole.place, hole.why), tolerance)
             if value * near[1] > 0:
                 return Crossing(at, False, refused)
             far = at, value
+            continue
+        if abs(value) <= enough or abs(far[0] - near[0]) <= tolerance or root in (near[0], far[0]):
+            return Crossing(root, True)
+        near, far = ((root, value), far) if value * near[1] > 0 else (near, (root, value))
+
+
+def _watched(function: Function) -> Function:
+    """The function, a refusal of which names its place."""
+
+    def call(x: float) -> float:
+        try:
+            return function(x)
+        except ValueError as error:
+            raise _RefusalError(x, error) from error
+
+    return call
 
 
 def _last_accepted(
@@ -103,37 +166,32 @@ def _last_accepted(
 def _root(
     function: Function, a: tuple[float, float], b: tuple[float, float], tolerance: float, enough: float
 ) -> float:
-    """False position after Dowell and Jarratt (1971, "Illinois"), between two points of opposite sign."""
-    (near, at_near), (far, at_far) = a, b
-    stayed = 0
-    for _ in range(MOST_STEPS):
-        middle = near + (far - near) * at_near / (at_near - at_far)
-        at_middle = function(middle)
-        if abs(at_middle) <= enough or abs(far - near) <= tolerance:
-            return middle
-        if (at_middle > 0) == (at_near > 0):
-            near, at_near = middle, at_middle
-            at_far, stayed = (at_far / 2, 1) if stayed == 1 else (at_far, 1)
-        else:
-            far, at_far = middle, at_middle
-            at_near, stayed = (at_near / 2, -1) if stayed == -1 else (at_near, -1)
-    return _halved(function, (near, at_near), (far, at_far), tolerance, enough)
+    """Root between two points of opposite sign, by inverse quadratic interpolation or halving.
 
-
-def _halved(
-    function: Function, a: tuple[float, float], b: tuple[float, float], tolerance: float, enough: float
-) -> float:
-    """Bisection, for a bracket whose ends are too unlike for a secant: it takes as many steps as a float
-    has digits at most. Parameters and result as `_root`. Raises ArithmeticError where there is no figure."""
-    (near, at_near), (far, _) = a, b
+    Source: Chandrupatla, T. R. (1997), Adv. Eng. Software 28, 145-149. Raises ArithmeticError where there is
+    no figure.
+    """
+    (x1, f1), (x2, f2) = b, a
+    share, looks = f1 / (f1 - f2), 0
     while True:
-        middle = (near + far) / 2
-        at_middle = function(middle)
-        if abs(at_middle) <= enough or abs(far - near) <= tolerance or middle in (near, far):
-            return middle
-        if at_middle != at_middle:
-            raise ArithmeticError(f"no figure at {middle:.6g}")
-        if (at_middle > 0) == (at_near > 0):
-            near = middle
+        least = min(tolerance / abs(x2 - x1), 0.5)
+        looks += 1
+        share = min(max(share, least), 1.0 - least) if looks < MOST_LOOKS else 0.5
+        x = x1 + share * (x2 - x1)
+        value = function(x)
+        if abs(value) <= enough or abs(x2 - x1) <= tolerance or x in (x1, x2):
+            return x
+        if value != value:
+            raise ArithmeticError(f"no figure at {x:.6g}")
+        if (value > 0) == (f1 > 0):
+            x3, f3 = x1, f1
         else:
-            far = middle
+            x3, f3, x2, f2 = x2, f2, x1, f1
+        x1, f1 = x, value
+        xi, phi = (x1 - x2) / (x3 - x2), (f1 - f2) / (f3 - f2)
+        safe = phi * phi < xi and (1.0 - phi) * (1.0 - phi) < 1.0 - xi
+        share = (
+            f1 / (f2 - f1) * f3 / (f2 - f3) + (x3 - x1) / (x2 - x1) * f1 / (f3 - f1) * f2 / (f3 - f2)
+            if safe
+            else 0.5
+        )

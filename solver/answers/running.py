@@ -30,6 +30,7 @@ def temperature(present: Solution, ledger: PumpLedger) -> Variation | str:
         best=INPUTS["temperature"].searched[1],
         change=lambda to: inputs.temperature(layout, (), to, present.level),
         meaning="fluid temperature at full flow",
+        alters=True,
         tolerance=1e-4,
         note=_start_limit(present, ledger),
     )
@@ -47,6 +48,7 @@ def hottest(present: Solution, ledger: PumpLedger) -> Variation | str:
         best=coldest,
         change=lambda to: inputs.temperature(layout, (), to, present.level),
         meaning="fluid temperature at full flow",
+        alters=True,
         tolerance=1e-6,
         note="the maker's own limit of temperature comes first",
     )
@@ -113,6 +115,7 @@ def site(present: Solution, ledger: PumpLedger) -> Variation:
         best=SITES[0],
         change=lambda to: inputs.elevation(layout, (), to, present.level),
         meaning="elevation above the sea on a standard day",
+        alters=place.elevation is None or place.barometer is not None or place.altimeter_setting is not None,
         slope=10.0,
         tolerance=1e-3,
     )
@@ -190,6 +193,7 @@ def density(present: Solution, ledger: PumpLedger) -> Variation:
         best=INPUTS["density"].searched[0],
         change=lambda to: inputs.density(layout, (), to, present.level),
         meaning="density at working temperature",
+        alters=True,
         tolerance=1e-6,
         note="the viscosity stays as it is",
     )

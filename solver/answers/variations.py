@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, replace
 from typing import Any
@@ -47,11 +48,29 @@ class Variation:
     worst_is: str = ""  # what that end of the range is, where it is no mere end of a search
     best_is: str = "where the search ends"
     note: str = ""  # what else should be known
+    power: float = 0.0  # what is lost goes about as this power of 1/|value − pole|; 0: as the value itself
+    pole: float = 0.0
+    alters: bool = False  # even with the value it has now the drawing is another, as with one bore for all
 
     def step(self, margin: float) -> float:
-        """How far to try first, from the margin now [Pa]."""
+        """How far to try first on the way of the search, from the margin now [Pa]."""
         end = self.worst if margin >= 0 else self.best
-        return abs(margin) / self.slope if self.slope else abs(end - self.now) / 32
+        if self.slope:
+            return abs(margin) / self.slope
+        now, far = self.of_value(self.now), self.of_value(end)
+        return min(abs(now), abs(far - now)) if self.power else abs(far - now) / 32
+
+    def of_value(self, value: float) -> float:
+        """Where a value lies on the way of the search, along which the margin falls about evenly."""
+        return math.pow(abs(value - self.pole), -self.power) if self.power else value
+
+    def value_at(self, place: float) -> float:
+        """The value at a place on that way; the ends of the search exactly."""
+        if not self.power:
+            return place
+        known = {self.of_value(value): value for value in (self.now, self.worst, self.best)}
+        side = math.copysign(1.0, self.now - self.pole)
+        return known.get(place, self.pole + side * math.pow(place, -1.0 / self.power))
 
 
 def port_height(present: Solution, ledger: PumpLedger) -> Variation:
@@ -102,6 +121,8 @@ def bore(present: Solution, ledger: PumpLedger) -> Variation:
         change=lambda to: with_bore(layout, names, bore=_length(to)),
         meaning="one bore for the whole line",
         tolerance=1e-7,
+        power=4.0,
+        alters=True,
         from_here="now" if min(bores) > widest * (1 - 1e-3) else "now up to",
     )
 
@@ -206,6 +227,7 @@ def screen_area(present: Solution, ledger: PumpLedger) -> Variation | str:
         change=change,
         meaning=f"whole area of {name}, blocked as it is",
         tolerance=1e-9 * screen.area.si,
+        power=1.0,
     )
 
 
@@ -284,6 +306,8 @@ def dirt(present: Solution, ledger: PumpLedger) -> Variation | str:
         best=0.0,
         change=lambda to: inputs.blocked(layout, (name,), to, present.level),
         meaning=f"blinded share of {name}",
+        power=1.0,
+        pole=1.0,
         best_is="with a clean screen",
         note="" if part.screen.bypass is None else "once its bypass opens, blinding costs no more",
     )

@@ -15,9 +15,9 @@ from solver.answers.ask import (
     ask_all,
     highest_port,
     in_brief,
-    judged,
 )
 from solver.answers.reasons import Reason, least_to_spare
+from solver.answers.trials import judged
 from solver.findings.checks import check
 from solver.formulas.flow import GRAVITY
 from solver.layout.file import read

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from solver.answers.ask import Status, ask
-from solver.answers.objections import objection
+from solver.answers.objections import grave, objection
 from solver.answers.reasons import Reason, Solutions
 from solver.answers.variations import with_bore
 from solver.findings.kinds import FindingId
@@ -30,11 +30,11 @@ def narrow(bore: str) -> Layout:
 
 def test_a_velocity_that_begins_is_an_objection_and_one_that_was_there_is_none() -> None:
     wide, slim, slimmer = (alone(narrow(bore)) for bore in ("60 mm", "30 mm", "29.5 mm"))
-    reason = objection(wide, slim, "pump")
+    reason = objection([*grave(wide, "pump")], slim, "pump")
     assert reason is not None
     assert reason.finding in (FindingId.SUCTION_VELOCITY, FindingId.BORE_UNDER_PORT)
-    assert objection(slim, slimmer, "pump") is None
-    assert objection(slim, wide, "pump") is None
+    assert objection([*grave(slim, "pump")], slimmer, "pump") is None
+    assert objection([*grave(slim, "pump")], wide, "pump") is None
 
 
 def test_the_smallest_bore_says_that_the_fluid_runs_too_fast_in_it() -> None:
@@ -42,7 +42,7 @@ def test_the_smallest_bore_says_that_the_fluid_runs_too_fast_in_it() -> None:
     assert answer.status == Status.FOUND
     assert "; against it: " in answer.text
     there = alone(replace(narrow(f"{answer.value!r} m")))
-    reason = objection(alone(narrow("60 mm")), there, "pump")
+    reason = objection([*grave(alone(narrow("60 mm")), "pump")], there, "pump")
     assert reason is not None
     assert answer.text.endswith(f"; against it: {reason.text}")
 

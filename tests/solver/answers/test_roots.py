@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from solver.answers.roots import MOST_STEPS, crossing
+from solver.answers.roots import crossing
 
 
 def counted(function):
@@ -86,7 +86,7 @@ def test_a_step_without_a_root_is_closed_in_on():
 
 
 def test_a_hopeless_search_raises_rather_than_giving_its_last_guess():
-    values = iter([1.0, -1.0, *[math.nan] * (MOST_STEPS + 1)])
+    values = iter([1.0, -1.0, *[math.nan] * 100])
     with pytest.raises(ArithmeticError):
         crossing(lambda x: next(values), 0.0, 1.0, 1.0, 1e-9, 1e-12)
 

@@ -1,0 +1,168 @@
+"""A drawing with one figure varied, solved in a pump's cases: by balances while a place is looked for."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable
+from dataclasses import replace
+from functools import cached_property
+
+from solver.answers.objections import grave
+from solver.answers.reasons import Solutions, balance_to_spare, decisive, to_spare
+from solver.answers.variations import Variation
+from solver.findings.criteria import Finding
+from solver.geometry.reservoirs import reservoir_problems
+from solver.layout.cases import cases_of, typed_out
+from solver.layout.parts import Intake, Layout, Level, Pump
+from solver.ledger.cases import solve_cases
+from solver.ledger.solve import balances, solve_network
+from solver.network import build
+from solver.network.build import Network, NetworkError
+from solver.network.row_cache import RowCache
+
+
+class Trials:
+    """What a pump has left at any value of the thing that is varied, and the drawing solved whole there.
+
+    Every method raises ValueError where the drawing with that value cannot be solved in every case.
+    """
+
+    def __init__(
+        self,
+        drawn: Layout,
+        change: Callable[[float], Layout],
+        pump: str,
+        level: Level,
+        cases: Iterable[str],
+        cache: RowCache,
+    ) -> None:
+        """drawn: without the change, and change: with a value."""
+        self._change, self._pump, self._level = change, pump, level
+        self._cases, self._cache = tuple(cases), cache
+        self._built = build.build(drawn, cache)
+        self._networks: dict[float, Network] = {}
+        self._solved: dict[float, Solutions] = {}
+        self._least: dict[float, float] = {}
+        self._decides: dict[float, str] = {}
+
+    def keep(self, value: float, solutions: Solutions) -> None:
+        """What is known to come out at a value."""
+        self._solved[value] = solutions
+        self._decides[value] = decisive(solutions, self._pump)
+        self._least[value] = to_spare(solutions[self._decides[value]], self._pump)
+
+    def solutions(self, value: float) -> Solutions:
+        """Every case solved whole."""
+        if value not in self._solved:
+            network = self._network_at(value)
+            solved = {case: solve_network(self._in_case(network, case), self._level) for case in self._cases}
+            self.keep(value, solved)
+        return self._solved[value]
+
+    def least(self, value: float) -> float:
+        """The least that is left in any case [Pa]."""
+        if value not in self._least:
+            network = self._network_at(value)
+            left = {case: self._left(network, case) for case in self._cases}
+            self._decides[value] = min(left, key=left.__getitem__)
+            self._least[value] = left[self._decides[value]]
+        return self._least[value]
+
+    def of_deciding(self, value: float) -> Callable[[float], float]:
+        """What is left, at any value, in the case that leaves least at this one [Pa]."""
+        self.least(value)
+        case = self._decides[value]
+        return lambda other: self._left(self._network_at(other), case)
+
+    def least_of(self, layout: Layout) -> float:
+        """The least that a drawing leaves in any case [Pa]."""
+        network = self._network(layout)
+        return min(self._left(network, case) for case in self._cases)
+
+    def _left(self, network: Network, case: str) -> float:
+        solved = balances(self._in_case(network, case), self._level)
+        return balance_to_spare(solved[self._pump])
+
+    def _in_case(self, network: Network, case: str) -> Network:
+        layout = network.layout
+        return build.rebuilt(network, typed_out(layout, case, cases_of(layout)[case]), self._cache)
+
+    def _network_at(self, value: float) -> Network:
+        if value not in self._networks:
+            self._networks[value] = self._network(self._change(value))
+        return self._networks[value]
+
+    def _network(self, layout: Layout) -> Network:
+        """The network of a drawing; made anew only where its line is another."""
+        drawn = self._built.layout
+        if not _same_line(drawn, layout):
+            return build.build(layout, self._cache)
+        if layout.reservoirs is not drawn.reservoirs and (problems := reservoir_problems(layout)):
+            raise NetworkError(tuple(problems))
+        return build.rebuilt(self._built, layout, self._cache)
+
+
+def _same_line(one: Layout, two: Layout) -> bool:
+    """Whether nothing but figures of single parts differs between two drawings."""
+    if one.runs is not two.runs or one.tees is not two.tees:
+        return False
+    if one.fittings is not two.fittings and one.fittings.keys() != two.fittings.keys():
+        return False
+    joints: list[tuple[Intake | Pump, Intake | Pump]] = [
+        *((each, two.pumps[name]) for name, each in one.pumps.items()),
+        *((each, two.intakes[name]) for name, each in one.intakes.items()),
+    ]
+    return all(a is b or (a.at, a.bore, a.size) == (b.at, b.bore, b.size) for a, b in joints)
+
+
+class Drawn:
+    """A drawing as it stands and one pump of it, solved once for all questions."""
+
+    def __init__(
+        self, layout: Layout, pump: str, level: Level, rows: RowCache, known: Solutions | None = None
+    ) -> None:
+        self.layout, self.pump, self.level, self.rows = layout, pump, level, rows
+        self.present = known or judged(layout, pump, level, rows)
+
+    @cached_property
+    def of_one_temperature(self) -> Drawn:
+        """With its own temperature in every case."""
+        return Drawn(_of_one_temperature(self.layout), self.pump, self.level, self.rows)
+
+    @cached_property
+    def grave(self) -> tuple[Finding, ...]:
+        """What is found now."""
+        return tuple(grave(self.present, self.pump))
+
+    def trials(self, variation: Variation) -> Trials:
+        """The drawing at other values of one thing, in the cases that are judged now."""
+        pump, level, cases = self.pump, self.level, tuple(self.present)
+        trials = Trials(self.layout, variation.change, pump, level, cases, self.rows)
+        if not variation.alters:
+            trials.keep(variation.now, self.present)
+        return trials
+
+
+def judged(layout: Layout, pump: str, level: Level, cache: RowCache) -> Solutions:
+    """A drawing solved in every case in which a pump runs.
+
+    Raises KeyError for a pump that is not drawn, NetworkError where it is judged in no case.
+    """
+    if pump not in layout.pumps:
+        raise KeyError(pump)
+    solutions = {
+        name: case.solution
+        for name, case in solve_cases(layout, level, cache).items()
+        if case.solution is not None and pump in case.solution.pumps
+    }
+    if not solutions:
+        raise NetworkError(((pump, "it is judged in no case"),))
+    return solutions
+
+
+def _of_one_temperature(layout: Layout) -> Layout:
+    """The drawing with its own temperature in every case: whatever the cases are, none is colder."""
+    cases = {
+        name: replace(case, figures={k: v for k, v in case.figures.items() if k != ("fluid", "temperature")})
+        for name, case in layout.cases.items()
+    }
+    return replace(layout, fluid=replace(layout.fluid, coldest_start=None), cases=cases)

@@ -1,0 +1,98 @@
+"""A drawing at other values of one thing: quick sums and whole ledgers say one thing, and roots are "
+"where they were."""
+
+from __future__ import annotations
+
+import pytest
+
+from solver.answers.ask import QUESTIONS, Status, ask
+from solver.answers.reasons import decisive, least_to_spare
+from solver.answers.roots import crossing
+from solver.answers.trials import Drawn, judged
+from solver.answers.variations import Variation
+from solver.layout.cases import AS_DRAWN
+from solver.layout.file import read
+from solver.layout.parts import Level
+from solver.network.build import NetworkError
+from solver.network.row_cache import RowCache
+from tests.drawings import SHIPPED
+from tests.solver.checking import lifted
+from tests.thorough import first
+
+NAMES = [path.stem for path in SHIPPED]
+ASKED = (
+    "highest port",
+    "lowest fluid level",
+    "longest run",
+    "largest flow",
+    "dirtiest strainer",
+    "smallest bore",
+)
+
+
+def drawn(name: str) -> Drawn:
+    layout = read(next(path for path in SHIPPED if path.stem == name)).base
+    return Drawn(layout, next(iter(layout.pumps)), Level.MINIMUM, RowCache())
+
+
+def variation(drawing: Drawn, question: str) -> Variation | str:
+    shown = drawing.present[AS_DRAWN]
+    return QUESTIONS[question](shown, shown.pumps[drawing.pump])
+
+
+@pytest.mark.parametrize("name", first(NAMES, 2))
+def test_quick_sums_are_those_of_the_whole_ledgers(name: str) -> None:
+    drawing = drawn(name)
+    for question in ASKED:
+        varied = variation(drawing, question)
+        if isinstance(varied, str):
+            continue
+        trials = drawing.trials(varied)
+        value = varied.now + 0.01 * (varied.worst - varied.now)
+        try:
+            plain = judged(varied.change(value), drawing.pump, Level.MINIMUM, RowCache())
+        except NetworkError:
+            with pytest.raises(NetworkError):
+                trials.least(value)
+            continue
+        assert trials.least(value) == pytest.approx(least_to_spare(plain, drawing.pump), abs=1e-6), question
+        assert least_to_spare(trials.solutions(value), drawing.pump) == trials.least(value)
+        own = trials.of_deciding(value)(value)
+        assert own == pytest.approx(trials.least(value), abs=1e-9)
+        assert decisive(trials.solutions(value), drawing.pump) == decisive(plain, drawing.pump)
+
+
+@pytest.mark.parametrize("name", first(NAMES))
+def test_the_root_is_that_of_a_plain_search_through_whole_solves(name: str) -> None:
+    drawing = drawn(name)
+    for question in ASKED:
+        answer = ask(question, drawing.layout, drawing.pump)
+        varied = variation(drawing, question)
+        if isinstance(varied, str) or answer.status != Status.FOUND:
+            continue
+
+        def margin(x: float, change=varied.change) -> float:
+            return least_to_spare(judged(change(x), drawing.pump, Level.MINIMUM, RowCache()), drawing.pump)
+
+        start, step = varied.now, varied.step(margin(varied.now)) if not varied.power else 0.0
+        step = step or abs(varied.worst - start) / 32
+        root = crossing(margin, start, varied.worst, step, varied.tolerance, 0.001)
+        assert root.found, question
+        assert answer.value == pytest.approx(root.at, rel=1e-4), question
+        assert margin(answer.value) == pytest.approx(0.0, abs=1.0), question
+
+
+def test_only_another_line_is_built_anew(monkeypatch: pytest.MonkeyPatch) -> None:
+    layout = lifted()
+    drawing = Drawn(layout, "pump", Level.MINIMUM, RowCache())
+    flow, port = (variation(drawing, question) for question in ("largest flow", "highest port"))
+    assert isinstance(flow, Variation)
+    assert isinstance(port, Variation)
+    by_flow, by_port = drawing.trials(flow), drawing.trials(port)
+    built = []
+    monkeypatch.setattr("solver.answers.trials.build.build", lambda layout, cache: built.append(1))
+    by_flow.least(flow.now * 1.1)
+    assert built == []
+    with pytest.raises(AttributeError):
+        by_port.least(port.now + 0.1)
+    assert built == [1]
