@@ -65,6 +65,12 @@ SHEET_PARTS: Mapping[str, SheetPart] = {
         "sketch.page.sheet_text:assumption_part",
         "what the figures stand on",
     ),
+    "curves": SheetPart(
+        "Curves",
+        "sketch.page.sheet_curves:curves_part",
+        "the margin over temperature, port height, a blocked screen and speed, in every case",
+        optional=True,
+    ),
     "card": SheetPart(
         "Card for the machine",
         "sketch.page.sheet_field:card_part",

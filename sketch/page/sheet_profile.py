@@ -2,40 +2,19 @@
 
 from __future__ import annotations
 
-import math
-from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from collections.abc import Iterator
 from functools import partial
 
 from sketch.drawing.labels import Box, separated
 from sketch.drawing.pencil import Pencil
 from sketch.look.colours import Theme, share_colour
 from sketch.page.blocks import Beside, Block, Heading, Picture
+from sketch.page.plot import Plot, paint_axes
 from sketch.page.sheet_frame import Panel, Sheet
 from sketch.views.profile import Profile, profile, span
 
 HIGH, LEAST = 220.0, 400.0
-LEFT, RIGHT, TOP, FOOT = 48.0, 12.0, 20.0, 34.0
-"""Logical pixels: the height of a plot, its least width beside another; what axes and heading take."""
-
-STEPS = (1.0, 2.0, 5.0, 10.0)
-
-
-@dataclass(frozen=True, slots=True)
-class _Plot:
-    """A plot's place on paper, and the values at its edges."""
-
-    box: Box
-    across: float  # from 0
-    low: float
-    high: float
-
-    def at(self, x: float, y: float) -> tuple[float, float]:
-        """Where a length and a pressure lie, in device units."""
-        return (
-            self.box.x + x / self.across * self.box.width,
-            self.box.bottom - (y - self.low) / (self.high - self.low) * self.box.height,
-        )
+"""Logical pixels: the height of a plot, its least width beside another."""
 
 
 def profile_part(sheet: Sheet) -> Iterator[Block]:
@@ -52,15 +31,8 @@ def _paint(sheet: Sheet, panel: Panel, pencil: Pencil, theme: Theme, box: Box) -
         if name != panel.place.case and case.solution is not None and panel.pump in case.solution.pumps
     ]
     shown, dot = profile(panel.solution, panel.pump, sheet.system, others), pencil.dot
-    low, high = span(shown)
-    inner = Box(
-        box.x + LEFT * dot,
-        box.y + TOP * dot,
-        box.width - (LEFT + RIGHT) * dot,
-        box.height - (TOP + FOOT) * dot,
-    )
     across = max([stretch.x1 for stretch in shown.stretches], default=0.0) or 1.0
-    plot = _Plot(inner, across, low, high)
+    plot = Plot.within(pencil, box, (0.0, across), span(shown))
     name = f"{panel.option.title}: " if len(sheet.panels) > 1 else ""
     pencil.text(
         box.x,
@@ -69,59 +41,20 @@ def _paint(sheet: Sheet, panel: Panel, pencil: Pencil, theme: Theme, box: Box) -
         theme.ink,
         bold=True,
     )
-    _axes(pencil, theme, plot, shown)
+    unit = shown.y_label.rpartition(", ")[2]
+    paint_axes(pencil, theme, plot, f"{shown.x_label}; upwards: pressure, {unit}")
     _others(pencil, theme, plot, shown)
     _line(pencil, theme, plot, shown)
     _levels(pencil, theme, plot, shown)
 
 
-def ticks(low: float, high: float, most: int) -> list[float]:
-    """Round values from low to high, at most so many."""
-    if not high > low:
-        return [low]
-    rough = (high - low) / most
-    ten = 10.0 ** math.floor(math.log10(rough))
-    step = next(each * ten for each in STEPS if each * ten >= rough * (1 - 1e-9))
-    first = math.ceil(low / step - 1e-9)
-    return [k * step for k in range(first, math.floor(high / step + 1e-9) + 1)]
-
-
-def _figure(value: float, values: Sequence[float]) -> str:
-    step = values[1] - values[0] if len(values) > 1 else 1.0
-    digits = max(0, -math.floor(math.log10(step) + 1e-9)) if step > 0 else 0
-    return f"{value:.{digits}f}"
-
-
-def _axes(pencil: Pencil, theme: Theme, plot: _Plot, shown: Profile) -> None:
-    dot, box = pencil.dot, plot.box
-    pencil.box(box, None, theme.construction)
-    up = ticks(plot.low, plot.high, 6)
-    for value in up:
-        _, y = plot.at(0.0, value)
-        pencil.lines([((box.x, y), (box.right, y))], theme.grid, 0.8)
-        pencil.text(box.x - 4 * dot, y, _figure(value, up), theme.quiet, align=1.0)
-    along = ticks(0.0, plot.across, 6)
-    for value in along:
-        x, _ = plot.at(value, plot.low)
-        pencil.lines([((x, box.bottom), (x, box.bottom + 3 * dot))], theme.construction)
-        pencil.text(x, box.bottom + 10 * dot, _figure(value, along), theme.quiet, align=0.5)
-    unit = shown.y_label.rpartition(", ")[2]
-    pencil.text(
-        box.right,
-        box.bottom + 24 * dot,
-        f"{shown.x_label}; upwards: pressure, {unit}",
-        theme.quiet,
-        align=1.0,
-    )
-
-
-def _others(pencil: Pencil, theme: Theme, plot: _Plot, shown: Profile) -> None:
+def _others(pencil: Pencil, theme: Theme, plot: Plot, shown: Profile) -> None:
     for other in shown.others:
         colour = theme.construction if other.sound else theme.stop
         pencil.polylines([[plot.at(x, y) for x, y in other.points]], colour, 0.8, (4.0, 3.0))
 
 
-def _line(pencil: Pencil, theme: Theme, plot: _Plot, shown: Profile) -> None:
+def _line(pencil: Pencil, theme: Theme, plot: Plot, shown: Profile) -> None:
     points = [plot.at(each.x0, each.y0) for each in shown.stretches[:1]]
     points += [plot.at(each.x1, each.y1) for each in shown.stretches]
     pencil.polylines([points], theme.casing, 4.6)
@@ -130,7 +63,7 @@ def _line(pencil: Pencil, theme: Theme, plot: _Plot, shown: Profile) -> None:
         pencil.lines([ends], share_colour(max(stretch.share or 0.0, 0.0), theme), 3.0)
 
 
-def _levels(pencil: Pencil, theme: Theme, plot: _Plot, shown: Profile) -> None:
+def _levels(pencil: Pencil, theme: Theme, plot: Plot, shown: Profile) -> None:
     """Atmosphere, floor and vapour pressure, where they lie on the plot, and what is left at the port."""
     dot, box = pencil.dot, plot.box
     levels = [level for level in shown.levels if plot.low <= level.y <= plot.high]

@@ -50,6 +50,8 @@ class TitleDialog(QDialog):
         super().__init__(parent)
         self.setWindowTitle("Title block of the sheet")
         self.lines = {key: QLineEdit(getattr(block, key)) for key in LINES}
+        for line in self.lines.values():
+            line.setCursorPosition(0)
         self.lines["date"].setPlaceholderText("2026-03-31; empty: the day it is written")
         self.company = _text("\n".join(block.company))
         self.revisions = _text("\n".join(PARTED.join((r.name, r.date, r.text)) for r in block.revisions))

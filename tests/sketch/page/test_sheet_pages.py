@@ -43,7 +43,7 @@ def _runs(page: pypdfium2.PdfPage) -> list[tuple[float, float, float, float]]:
 def _over(one: tuple[float, ...], other: tuple[float, ...]) -> bool:
     across = min(one[2], other[2]) - max(one[0], other[0])
     up = min(one[3], other[3]) - max(one[1], other[1])
-    return across > 1.0 and up > 1.5
+    return across > 2.0 and up > 1.5  # a pair such as "Tw" is set a point into one another
 
 
 LAID_OUT = [

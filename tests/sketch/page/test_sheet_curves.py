@@ -1,0 +1,40 @@
+"""Curves on the sheet, where they are asked for: of every case, with where the margin is spent."""
+
+from __future__ import annotations
+
+import pytest
+
+from solver.answers.curves import curves, subjects
+from solver.quantities.units import Kind, System, typeset
+from tests.sketch.sheets import options_of, pages, words, written
+
+pytestmark = pytest.mark.usefixtures("qapp")
+
+PRESS = "winter-press"
+
+
+def test_the_margin_over_temperature_names_its_cases_and_where_it_is_spent() -> None:
+    text = words(written(PRESS, parts=frozenset(["curves"])))
+    text = text[text.index("Curves of press") :]
+    option = options_of(PRESS)[0]
+    worst = option.worst()
+    assert worst is not None
+    assert option.judgement is not None
+    layout = option.judgement.layout
+    (subject,) = (each for each in subjects(layout, worst.ledger, _level()) if each.name == "temperature")
+    swept = curves(layout, "press", subject, points=41)
+    assert "worst case" in text
+    for case in swept.cases:
+        assert case in text
+    for crossing in swept.crossings:
+        assert typeset(crossing, Kind.TEMPERATURE, System.US).split()[0] in text
+
+
+def _level():
+    from solver.layout.parts import Level
+
+    return Level.MINIMUM
+
+
+def test_without_being_asked_there_are_none() -> None:
+    assert not any("Curves of" in page for page in pages(written(PRESS)))
