@@ -19,8 +19,7 @@ from sketch.air_column.verdict import paint_outlook
 from sketch.drawing import symbols
 from sketch.drawing.labels import Box, Label
 from sketch.drawing.pencil import BODY, HIDDEN, Pencil
-from sketch.look.appearance import blend
-from sketch.look.colours import CREDIT, Theme, share_colour, text_on
+from sketch.look.colours import CREDIT, Theme, blend, share_colour, text_on
 from sketch.model.doubt import MarginBand
 from sketch.model.read_marks import ReadMark
 from solver.findings.checks import Finding

@@ -15,8 +15,7 @@ from sketch.drawing import symbols
 from sketch.drawing.labels import Box, separated
 from sketch.drawing.pencil import Pencil
 from sketch.drawing.tags import percent
-from sketch.look.appearance import blend
-from sketch.look.colours import CREDIT, Theme, share_colour, text_on
+from sketch.look.colours import CREDIT, Theme, blend, share_colour, text_on
 from solver.ledger.solve import PumpLedger
 
 WIDE, HEAD, FOOT, NAMES, GAP = 54.0, 38.0, 18.0, 210.0, 6.0

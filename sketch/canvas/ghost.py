@@ -8,8 +8,7 @@ from PySide6.QtCore import QPointF, Qt
 from PySide6.QtGui import QPainter, QPen, QPolygonF
 
 from sketch.drawing.view import View
-from sketch.look.appearance import blend
-from sketch.look.colours import Theme
+from sketch.look.colours import Theme, blend
 from solver.geometry import outline
 from solver.layout.parts import Layout, Point, Run
 

@@ -13,8 +13,7 @@ from PySide6.QtGui import QColor, QFontMetricsF, QPainter, QPen
 
 from sketch.drawing.contours import Segment, contour
 from sketch.drawing.view import AXIS_BOTTOM, AXIS_LEFT, XY, View
-from sketch.look.appearance import blend
-from sketch.look.colours import Theme
+from sketch.look.colours import Theme, blend
 from solver.answers.reach_map import ReachMap, reach_map
 from solver.findings.criteria import criteria_of
 from solver.layout.cases import CaseError, cases_of, typed_out

@@ -5,7 +5,7 @@ from __future__ import annotations
 from enum import StrEnum
 
 from PySide6.QtCore import QObject, Qt, Signal
-from PySide6.QtGui import QColor, QPalette
+from PySide6.QtGui import QPalette
 from PySide6.QtWidgets import QApplication
 
 from sketch.look import colours
@@ -23,15 +23,6 @@ class Choice(StrEnum):
 def theme_of(palette: QPalette) -> Theme:
     """The drawing's colours that go with a palette."""
     return DARK if colours.luminance(palette.color(QPalette.ColorRole.Window)) < 0.3 else LIGHT
-
-
-def blend(colour: QColor, ground: QColor, part: float) -> QColor:
-    """`part` of a colour over an opaque ground, as an opaque colour: translucent paint is slow."""
-    mixed = (
-        round(over * part + under * (1 - part))
-        for over, under in zip(colour.getRgb()[:3], ground.getRgb()[:3], strict=True)  # type: ignore[index]
-    )
-    return QColor(*mixed)
 
 
 class Appearance(QObject):

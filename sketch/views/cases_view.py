@@ -13,7 +13,8 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from sketch.look.appearance import blend, theme_of
+from sketch.look.appearance import theme_of
+from sketch.look.colours import blend
 from sketch.look.marks import NOT_JUDGED, severity_colour
 from sketch.look.words import tip
 from sketch.model.document import Document

@@ -12,8 +12,8 @@ from PySide6.QtCore import QEvent, QPointF, QRectF, Qt, Signal
 from PySide6.QtGui import QBrush, QColor, QFontMetricsF, QKeyEvent, QMouseEvent, QPainter, QPen, QPolygonF
 from PySide6.QtWidgets import QWidget
 
-from sketch.look.appearance import blend, theme_of
-from sketch.look.colours import Theme
+from sketch.look.appearance import theme_of
+from sketch.look.colours import Theme, blend
 from sketch.views.curves import Band, BandRole, Line, LineRole, Picture
 
 NEAR = 14.0  # how near the pointer must come to take hold of today's point

@@ -27,7 +27,8 @@ from PySide6.QtGui import (
 )
 from PySide6.QtWidgets import QApplication, QListView, QStyledItemDelegate, QStyleOptionViewItem, QWidget
 
-from sketch.look.appearance import blend, theme_of
+from sketch.look.appearance import theme_of
+from sketch.look.colours import blend
 from sketch.look.marks import severity_colour, severity_mark
 from sketch.look.words import tip, typeset
 from sketch.model.advisor import advisor

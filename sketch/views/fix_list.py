@@ -25,8 +25,8 @@ from PySide6.QtGui import (
 )
 from PySide6.QtWidgets import QListView, QStyledItemDelegate, QStyleOptionViewItem, QWidget
 
-from sketch.look.appearance import blend, theme_of
-from sketch.look.colours import Theme
+from sketch.look.appearance import theme_of
+from sketch.look.colours import Theme, blend
 from sketch.look.words import typeset
 from sketch.views import fix_rows
 from sketch.views.fix_rows import FixRow

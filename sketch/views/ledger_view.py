@@ -8,8 +8,8 @@ from PySide6.QtCore import QEvent, QModelIndex, Qt, Signal
 from PySide6.QtGui import QColor, QFont, QFontMetricsF, QKeyEvent, QPalette, QResizeEvent, QShowEvent
 from PySide6.QtWidgets import QAbstractItemView, QHeaderView, QTableView, QVBoxLayout, QWidget
 
-from sketch.look.appearance import blend, theme_of
-from sketch.look.colours import Theme
+from sketch.look.appearance import theme_of
+from sketch.look.colours import Theme, blend
 from sketch.look.label import Label
 from sketch.look.words import typeset
 from sketch.model.document import Document

@@ -7,8 +7,7 @@ from collections.abc import Callable
 from PySide6.QtCore import QPointF, QRectF, Qt
 from PySide6.QtGui import QPainter, QPen
 
-from sketch.look.appearance import blend
-from sketch.look.colours import Theme
+from sketch.look.colours import Theme, blend
 from sketch.views.profile import Profile, Read
 
 DOT, BAR = 4.0, 5.0  # logical pixels: half a dot; half the width of the bar

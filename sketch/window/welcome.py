@@ -24,8 +24,8 @@ from PySide6.QtWidgets import (
 )
 
 from sketch.drawing.thumbnail import paint_thumbnail
-from sketch.look.appearance import blend, theme_of
-from sketch.look.colours import Theme
+from sketch.look.appearance import theme_of
+from sketch.look.colours import Theme, blend
 from sketch.look.label import Label
 from sketch.model.disk import contents, drawing, shown
 from solver.layout.file import LayoutErrors

@@ -9,8 +9,7 @@ from PySide6.QtGui import QImage, QPainter
 
 from sketch.drawing.reach_ground import Question, ground, paint_ground
 from sketch.drawing.view import View
-from sketch.look.appearance import blend
-from sketch.look.colours import LIGHT
+from sketch.look.colours import LIGHT, blend
 from solver.geometry import moving
 from solver.layout import file
 from solver.layout.cases import cases_of, typed_out

@@ -3,8 +3,8 @@ from PySide6.QtGui import QColor
 from PySide6.QtWidgets import QApplication
 
 from sketch.look import colours
-from sketch.look.appearance import Appearance, Choice, blend, theme_of
-from sketch.look.colours import DARK, LIGHT
+from sketch.look.appearance import Appearance, Choice, theme_of
+from sketch.look.colours import DARK, LIGHT, blend
 
 
 def test_the_theme_is_read_off_a_palette() -> None:
