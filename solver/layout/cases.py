@@ -206,14 +206,39 @@ def _troubles(layout: Layout, name: str, case: Case) -> tuple[Trouble, ...]:
 
 
 def passed_over(layout: Layout, case: Case) -> tuple[str, ...]:
-    """The figures of a case that are for parts which the drawing has not, as key paths."""
-    return tuple(dotted(path) for path in case.figures if not _has(layout, path))
+    """The figures of a case that are for parts or screens which the drawing has not, as key paths."""
+    return tuple(
+        dotted(path) for path in case.figures if not _has(layout, path) or path in case.without_screen
+    )
 
 
 def _has(layout: Layout, path: tuple[str, ...]) -> bool:
     if path[0] == "levels":
         return path[1] in layout.reservoirs
     return path[0] not in PART_KEYS or path[1] in getattr(layout, path[0])
+
+
+def of_alternative(layout: Layout, base: Mapping[str, Any]) -> Layout:
+    """An alternative whose cases pass over the screens that it has taken out of parts of its base.
+
+    base: the tables that it is laid over.
+    """
+    named = {
+        name: replace(case, without_screen=frozenset(gone))
+        for name, case in layout.cases.items()
+        if (gone := [path for path in case.figures if _screen_is_gone(layout, base, path)])
+    }
+    return replace(layout, cases={**layout.cases, **named}) if named else layout
+
+
+def _screen_is_gone(layout: Layout, base: Mapping[str, Any], path: tuple[str, ...]) -> bool:
+    if path[2:3] != ("screen",) or not _has(layout, path):
+        return False
+    group, name = path[:2]
+    table = base.get(group)
+    before = table.get(name) if isinstance(table, dict) else None
+    has_gone: bool = getattr(layout, group)[name].screen is None
+    return has_gone and isinstance(before, dict) and "screen" in before
 
 
 def typed_out(layout: Layout, name: str, case: Case) -> Layout:
@@ -229,8 +254,9 @@ def typed_out(layout: Layout, name: str, case: Case) -> Layout:
     at = ("cases", name)
     out = replace(layout, cases={}, fluid=_fluid(layout, case, at))
     for path, value in case.figures.items():
-        if path[0] != "fluid" and path[0] != "levels" and _has(layout, path):
-            out = _with(out, path, value, at)
+        if path[0] in ("fluid", "levels") or path in case.without_screen or not _has(layout, path):
+            continue
+        out = _with(out, path, value, at)
     return _with_levels(out, case, at)
 
 

@@ -212,7 +212,7 @@ def _alternative(base: Raw, partial: Raw, name: str) -> Alternative | BrokenAlte
     troubles += (Trouble((*place.path, *each.path), each.found, each.allowed) for each in inner)
     if layout is None or troubles:
         return BrokenAlternative(partial, tuple(troubles))
-    return Alternative(note or "", layout)
+    return Alternative(note or "", cases.of_alternative(layout, base))
 
 
 def mended(base: Raw, broken: BrokenAlternative, name: str) -> Alternative | None:

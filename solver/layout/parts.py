@@ -268,6 +268,8 @@ class Case:
     table: Mapping[str, Any] = field(default_factory=dict)
     figures: Mapping[tuple[str, ...], Any] = field(default_factory=dict)
     problems: tuple[tuple[tuple[str | int, ...], str, str], ...] = ()
+    # Figures of a screen that an alternative has taken out of its part.
+    without_screen: frozenset[tuple[str, ...]] = field(default=frozenset(), compare=False)
 
     @property
     def note(self) -> str:

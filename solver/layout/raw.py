@@ -58,6 +58,8 @@ def to_full_raw(layout: Layout) -> dict[str, Any]:
 def _tables(layout: Layout, full: bool) -> dict[str, Any]:
     raw: dict[str, Any] = {"format": format_of(layout), **_table(layout, layout_keys.TOP, full)}
     raw.setdefault("title", layout.title)
+    if not layout.built:
+        raw.pop("built", None)  # a date that is not noted is no date
     raw["site"] = _table(layout.site, layout_keys.SITE, full)
     raw["fluid"] = _table(layout.fluid, layout_keys.FLUID, full)
     if sheet := title_keys.title_block_raw(layout.title_block):

@@ -10,7 +10,7 @@ from solver.layout import cases
 from solver.layout.cases import AS_DRAWN, CaseError, cases_of, passed_over, typed_out
 from solver.layout.file import Drawing, LayoutErrors, from_raw, parse, to_raw, with_base, write
 from solver.layout.parts import Case, Layout, Level
-from tests.drawings import ARRANGEMENTS, EVERY_KEY, SHIPPED
+from tests.drawings import ARRANGEMENTS, EVERY_KEY, RISER, SHIPPED
 
 TWO = next(path for path in SHIPPED if path.name == "header-two-pumps.toml").read_text("utf-8")
 CASES = """
@@ -239,3 +239,19 @@ def test_figures_follow_a_part_to_its_new_name_and_go_with_it() -> None:
     gone = cases.with_part_named(case, "carriage", None)
     assert "pumps" not in gone.table
     assert set(gone.figures) == {("fluid", "temperature")}
+
+
+def test_a_figure_of_a_screen_that_an_alternative_has_taken_out_is_passed_over() -> None:
+    text = RISER.replace("format = 1", "format = 2") + (
+        '[cases.due]\nintakes.strainer.screen.blocked = "60 %"\n'
+        '[alternatives.open]\nintakes.strainer.kind = "plain end"\nwithout = ["intakes.strainer.screen"]\n'
+    )
+    drawing = parse(text)
+    other = drawing.alternatives["open"].layout
+    due = cases_of(other)["due"]
+    assert passed_over(other, due) == ("intakes.strainer.screen.blocked",)
+    assert typed_out(other, "due", due).intakes["strainer"].screen is None
+    assert parse(write(drawing)) == drawing
+    alone = from_raw({**to_raw(other), "cases": {"due": due.table}})
+    with pytest.raises(CaseError, match="a figure of a screen"):
+        typed_out(alone, "due", cases_of(alone)["due"])

@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 
 from solver.layout import file
-from solver.layout.file import parse
+from solver.layout.file import parse, write
 from solver.layout.parts import Layout
-from tests.drawings import EVERY_KEY
+from tests.drawings import EVERY_KEY, RISER
 
 
 @pytest.fixture(scope="module")
@@ -80,3 +82,10 @@ def test_rivals_of_site_limit_bend_and_screen() -> None:
     screen = layout.fittings["filter"].screen
     assert screen is not None
     assert (screen.drops, screen.viscosity, screen.blocked) == ((), None, 0.25)
+
+
+def test_a_drawing_without_a_date_takes_none_from_the_text_it_is_written_into() -> None:
+    dated = RISER.replace("format = 1", 'format = 2\nbuilt = "2026-03-04"')
+    undated = replace(parse(RISER), text=dated)
+    assert "built" not in write(undated)
+    assert parse(write(undated)).base == undated.base

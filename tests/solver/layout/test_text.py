@@ -133,7 +133,7 @@ def test_editing_one_value_changes_one_line(text: str, pick: int, factor: float)
 
 def of_base(other: Layout, base: Layout) -> Layout:
     """A layout with what is the drawing's and not an alternative's: what was read, and the title block."""
-    return replace(other, readings=base.readings, title_block=base.title_block)
+    return replace(other, readings=base.readings, title_block=base.title_block, built=base.built)
 
 
 @st.composite
