@@ -89,7 +89,7 @@ def causes(
             yield _resistance(name)
     yield _as_built([name for name in parts if name in layout.runs])
     yield _cause(CauseKind.FLUID, "", np.geomspace(1.06, 8.0, 22), Kind.NUMBER, _with_thicker_fluid)
-    yield _lower(ledger.reservoir, ledger)
+    yield _lower(layout, ledger)
     for gauge in dict.fromkeys(reading.gauge.name for reading in readings):
         yield _gauge_off(gauge)
     yield _breather(ledger.reservoir)
@@ -232,9 +232,12 @@ def thicker(layout: Layout, times: float) -> Layout:
     return replace(thick, fluid=replace(thick.fluid, coldest_start=None))
 
 
-def _lower(tank: str, ledger: PumpLedger) -> Cause:
-    weight = ledger.density * GRAVITY
-    sizes = np.geomspace(0.02, 1.0, 20)
+def _lower(layout: Layout, ledger: PumpLedger) -> Cause:
+    """A level no lower than the deepest intake of its tank: below that the pump draws air alone."""
+    tank, weight = ledger.reservoir, ledger.density * GRAVITY
+    intakes = [each.at[1].si for each in layout.intakes.values() if each.reservoir == tank]
+    deepest = ledger.fluid_level - min(intakes, default=ledger.fluid_level)
+    sizes = np.geomspace(0.02, max(deepest, 0.05), 20)
     return _cause(CauseKind.LEVEL, tank, sizes, Kind.LENGTH, _unchanged, lambda size, reading: weight * size)
 
 

@@ -32,6 +32,12 @@ class Compared:
         return explain.is_above(self.reading, self.expected)
 
     @property
+    def near_allowed(self) -> bool:
+        """Whether it may be above what is allowed by the gauge's error alone."""
+        allowed = self.expected.allowed
+        return allowed is not None and self.read.high + self.reading.gauge.error > allowed
+
+    @property
     def read(self) -> Band:
         """What the tap had [Pa of vacuum], the gauge's tube and zero taken off."""
         return self.reading.band
@@ -50,7 +56,11 @@ class Compared:
         if self.above_allowed and self.expected.allowed is not None:
             allowed = typeset(self.expected.allowed, Kind.VACUUM, system)
             return f"{STOP}: {line}, and no more than {allowed} is allowed there"
-        return f"{line}: {self._against(system)}"
+        near = ""
+        if self.near_allowed and self.expected.allowed is not None:
+            allowed = typeset(self.expected.allowed, Kind.VACUUM, system)
+            near = f"; by the gauge's error it may be above the {allowed} allowed there"
+        return f"{line}: {self._against(system)}{near}"
 
     def _against(self, system: System) -> str:
         if self.inside:

@@ -116,8 +116,10 @@ def _diagnosed(
     listed = tuple(causes(readings[0].layout, ledger, readings, air))
     words = tuple(_words(each, explained, readings, noted, layout) for each in _shown(explained))
     second = _second(explained)
+    tried = [next_step.CAP] if any(each.logged.filler_cap for each in used) else []
+    tried += [next_step.JAR] if any(each.logged.jar for each in used) else []
     step = (
-        next_step.next_step(readings, explained.explanations[0], second, listed, system, stop)
+        next_step.next_step(readings, explained.explanations[0], second, listed, system, stop, tried)
         if second is not None and explained.word != "far likelier"
         else None
     )

@@ -23,9 +23,15 @@ from solver.ledger.solve import solve, solve_network
 ELSEWHERE = 8e3
 """Standard deviation of what a cause that is not listed may add to each reading [Pa]."""
 
-FAR_LIKELIER, LIKELIER = 0.65, 0.45
+FAR_LIKELIER, LIKELIER = 0.55, 0.45
 """Shares of all that explains the readings, from which a cause is called so. They are held to what comes of
 600 machines with a known fault, in tests/truth."""
+
+RIVAL = 0.45
+"""Share of the first cause's that another one may have at most, where the first is called far likelier."""
+
+TWIN, POSSIBLE = 0.5, 0.05
+"""Logarithm of the likelihood by which a cause that reads alike may lie behind; and its share, at least."""
 
 PRIOR: Mapping[CauseKind, float] = {CauseKind.NOTHING: 1.5, CauseKind.UNLISTED: 0.3}
 """How often a kind of cause is met before anything is read, against 1; common practice, no source."""
@@ -75,6 +81,7 @@ class Explanation:
     predicted: tuple[float, ...]  # vacuum at each reading with the likeliest size [Pa]
     surprises: tuple[int, ...]  # readings that lie outside their bands in the likeliest size
     second: Explanation | None = None  # of a pair, the other cause
+    best: float = -math.inf  # logarithm of the likelihood in its likeliest size
 
     @property
     def fits(self) -> bool:
@@ -102,9 +109,33 @@ class Explained:
         first = self.explanations[0]
         if first.cause is CauseKind.UNLISTED or not first.fits:
             return "none of these"
-        if first.weight >= FAR_LIKELIER:
+        if first.weight >= FAR_LIKELIER and self._rival <= RIVAL * first.weight and not self._twins:
             return "far likelier"
         return "likelier" if first.weight >= LIKELIER else "cannot be told apart"
+
+    @property
+    def _twins(self) -> list[Explanation]:
+        """Single causes that explain the readings as well in their likeliest size: no reading splits them."""
+        first = self.explanations[0]
+        return [
+            each
+            for each in self.explanations[1:]
+            if each.second is None and each.weight >= POSSIBLE and each.best > first.best - TWIN
+        ]
+
+    @property
+    def _rival(self) -> float:
+        """Share of the likeliest explanation that has no part of the first one."""
+        first = self.explanations[0]
+        halves = {(each.cause, each.part) for each in (first, first.second) if each is not None}
+        return max(
+            (
+                each.weight
+                for each in self.explanations[1:]
+                if not halves & {(half.cause, half.part) for half in (each, each.second) if half is not None}
+            ),
+            default=0.0,
+        )
 
 
 def explain(readings: Sequence[Reading], odds: Odds | None = None, air: bool = False) -> Explained:
@@ -206,7 +237,7 @@ def _single(weighed: Weighed, bench: Bench) -> Explanation:
     best, (low, high) = weighed.best, weighed.band
     vacuum = weighed.vacuum[best]
     surprises = _surprises(bench, vacuum, weighed.covariances[best])
-    size = float(weighed.sizes[best])
+    size, likely = float(weighed.sizes[best]), float(weighed.log_likelihood[best])
     return Explanation(
         kind,
         part,
@@ -218,6 +249,7 @@ def _single(weighed: Weighed, bench: Bench) -> Explanation:
         weighed.at_end,
         tuple(map(float, vacuum)),
         surprises,
+        best=likely,
     )
 
 
@@ -265,13 +297,24 @@ def _pair(one: Weighed, other: Weighed, nothing: Weighed, bench: Bench) -> _Pair
     evidence = float(np.logaddexp.reduce(grid, axis=None) - math.log(grid.size / possible))
     vacuum = shown[best]
     surprises = _surprises(bench, vacuum, one.covariances[best[0]])
-    predicted = tuple(map(float, vacuum))
+    predicted, likeliest = tuple(map(float, vacuum)), float(grid.max())
 
     def half(each: Weighed, axis: int, second: Explanation | None) -> Explanation:
         low, high = weighing.band(each.sizes, shares.sum(axis=1 - axis))
         size = float(each.sizes[best[axis]])
         return Explanation(
-            each.cause.kind, each.cause.part, 0.0, size, low, high, False, False, predicted, surprises, second
+            each.cause.kind,
+            each.cause.part,
+            0.0,
+            size,
+            low,
+            high,
+            False,
+            False,
+            predicted,
+            surprises,
+            second,
+            likeliest,
         )
 
     return (one, other), evidence, half(one, 0, half(other, 1, None))

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Sequence
+from collections.abc import Collection, Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from solver.answers import inputs
@@ -24,8 +24,12 @@ SLOWER = 0.6
 COLDER = 15.0
 """Kelvin by which a second temperature is lower."""
 
-CLEAR = 3.0
-"""Standard deviations of a gauge that two causes must lie apart to be split by a reading."""
+CLEAR, FAINT = 3.0, 1.5
+"""Standard deviations of a gauge that two causes must lie apart to be split by a reading; and where nothing
+splits them so, to be asked for at all."""
+
+CAP, JAR = "cap", "jar"
+"""What may have been tried already: the filler cap opened, a sample left standing."""
 
 
 @dataclass(frozen=True)
@@ -45,8 +49,9 @@ class NextStep:
 @dataclass(frozen=True)
 class _Option:
     what: str
-    reading: Reading | None  # the state and place of it; None where no gauge is read
+    reading: Reading  # the state and place of it
     stopped: bool
+    slower: bool = False  # it needs the pump, at a lower speed
 
 
 def next_step(
@@ -56,38 +61,49 @@ def next_step(
     listed: Sequence[Cause],
     system: System,
     stop: bool,
+    tried: Collection[str] = (),
 ) -> NextStep | None:
     """The first observation, from the cheapest on, that tells two causes apart; None where none does.
 
-    Parameters: `readings` that were explained; `listed`, the causes that were tried; `stop`, whether one of
-    the readings is above what is allowed: then nothing is asked for that needs the pump at full speed.
+    Parameters: `readings` that were explained; `listed`, the causes that were weighed; `stop`, whether one of
+    the readings is above what is allowed: then nothing is asked for that needs the pump at full speed;
+    `tried`, what was tried already, of CAP and JAR.
     """
     named = {first.cause, second.cause}
     vented = any(reading.gauge.zero is None for reading in readings)
     if CauseKind.OFFSET in named and vented:
         return _venting(first, second, system)
-    if CauseKind.AIR in named:
+    if CauseKind.AIR in named and JAR not in tried:
         return _jar(first, second)
-    if CauseKind.SURFACE in named and not stop:
-        return _cap(first, second, system)
-    for option in _options(readings):
-        if option.reading is None or (stop and not option.stopped and "speed" not in option.what):
-            continue
-        shown = [_shown(each, option.reading, listed) for each in (first, second)]
-        deviation = option.reading.gauge.error / math.sqrt(3.0) + option.reading.gauge.scatter
-        if None not in shown and abs((shown[0] or 0.0) - (shown[1] or 0.0)) > CLEAR * deviation:
-            texts = [
-                f"with {each.name}: {gauge(vacuum or 0.0, system)}"
-                for each, vacuum in zip((first, second), shown, strict=True)
-            ]
-            return NextStep(
-                option.what.format(**_in_words(option, system)), (texts[0], texts[1]), option.stopped
-            )
-    return None
+    if CauseKind.SURFACE in named and CAP not in tried:
+        return _cap(first, second, system, stop)
+    options = [each for each in _options(readings) if each.stopped or each.slower or not stop]
+    steps = [_read(option, first, second, listed, system) for option in options]
+    clear = [step for apart, step in steps if apart > CLEAR]
+    if clear:
+        return clear[0]
+    apart, best = max(steps, key=lambda each: each[0], default=(0.0, None))
+    return best if apart > FAINT else None
+
+
+def _read(
+    option: _Option, first: Explanation, second: Explanation, listed: Sequence[Cause], system: System
+) -> tuple[float, NextStep]:
+    """A reading as a step, and how far apart the two causes are in it [standard deviations of its gauge]."""
+    shown = [_shown(each, option.reading, listed) for each in (first, second)]
+    texts = [
+        f"with {each.name}: {'the machine would not run so' if vacuum is None else gauge(vacuum, system)}"
+        for each, vacuum in zip((first, second), shown, strict=True)
+    ]
+    step = NextStep(option.what.format(**_in_words(option, system)), (texts[0], texts[1]), option.stopped)
+    one, other = shown
+    if one is None or other is None:
+        return 0.0, step
+    deviation = option.reading.gauge.error / math.sqrt(3.0) + option.reading.gauge.scatter
+    return abs(one - other) / deviation, step
 
 
 def _in_words(option: _Option, system: System) -> dict[str, str]:
-    assert option.reading is not None
     warmth = option.reading.layout.fluid.temperature.si
     return {
         "degrees": typeset(warmth, Kind.TEMPERATURE, system),
@@ -104,14 +120,17 @@ def _venting(first: Explanation, second: Explanation, system: System) -> NextSte
     return NextStep(what, (shows(first), shows(second)), True)
 
 
-def _cap(first: Explanation, second: Explanation, system: System) -> NextStep:
+def _cap(first: Explanation, second: Explanation, system: System, stop: bool) -> NextStep:
     def shows(each: Explanation) -> str:
-        falls = each.cause is CauseKind.SURFACE
-        less = f"falls by {typeset(each.size, Kind.VACUUM, system)}" if falls else "does not change"
+        plugged = each.cause is CauseKind.SURFACE
+        if stop:
+            return f"with {each.name}: {'air rushes in' if plugged else 'nothing rushes in'}"
+        less = f"falls by {typeset(each.size, Kind.VACUUM, system)}" if plugged else "does not change"
         return f"with {each.name}: the reading {less}"
 
-    what = "Open the filler cap slowly while the pump runs, never on a pressurised tank, and watch the gauge"
-    return NextStep(what, (shows(first), shows(second)), False)
+    cap = "open the filler cap slowly, never on a pressurised tank"
+    what = f"As soon as the pump has stopped, {cap}, and listen" if stop else f"While the pump runs, {cap}"
+    return NextStep(what, (shows(first), shows(second)), stop)
 
 
 def _jar(first: Explanation, second: Explanation) -> NextStep:
@@ -129,7 +148,7 @@ def _options(readings: Sequence[Reading]) -> Iterator[_Option]:
         yield _Option(
             "Stop the pump with the line full, and read the gauge at rest", replace(last, resting=True), True
         )
-    yield _Option("Read it again at six tenths of the speed", _slower(last), False)
+    yield _Option("Read it again at six tenths of the speed", _slower(last), False, True)
     colder = last.layout.fluid.temperature.si - COLDER
     cold = inputs.temperature(last.layout, ("",), colder, last.level)
     if not last.layout.fluid.has_one_viscosity:

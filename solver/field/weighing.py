@@ -19,7 +19,7 @@ from numpy.typing import NDArray
 
 from solver.answers import inputs
 from solver.field import places
-from solver.field.causes import Cause, thicker, with_flow, with_rows
+from solver.field.causes import Cause, CauseKind, thicker, with_flow, with_rows
 from solver.field.states import Reading
 from solver.formulas.flow import GRAVITY
 from solver.ledger.solve import balances, solve_network
@@ -228,6 +228,7 @@ class Weighed:
     covariances: Floats  # (sizes, readings, readings) [Pa²]
     log_likelihood: Floats  # of each size
     possible: float  # share of the sizes tried in which the machine runs
+    resolution: Floats  # standard deviation of each reading from its gauge alone [Pa]
 
     @property
     def evidence(self) -> float:
@@ -255,10 +256,9 @@ class Weighed:
     @property
     def bound_only(self) -> bool:
         """Whether any size from the band's low end on reads the same: a bypass is open."""
-        if not self.at_end or len(self.sizes) < 2 * FLAT * FINER:
+        if self.cause.kind is not CauseKind.SCREEN or not self.at_end:
             return False
-        sigma = np.sqrt(np.diagonal(self.covariances[-1]))
-        return bool((np.abs(self.vacuum[-1] - self.vacuum[-1 - FLAT * FINER]) < sigma).all())
+        return bool((np.abs(self.vacuum[-1] - self.vacuum[-1 - FLAT * FINER]) < self.resolution).all())
 
 
 def thinned(weighed: Weighed, step: int) -> Weighed:
@@ -288,7 +288,9 @@ def weigh(cause: Cause, bench: Bench) -> Weighed:
     covariances[:, number, number] += own.T
     sizes, vacuum, covariances = (_finer(each) for each in (sizes, vacuum, covariances))
     likely = log_likelihood(bench.readings, vacuum, covariances)
-    return Weighed(cause, sizes, vacuum, covariances, likely, float(kept.mean()))
+    return Weighed(
+        cause, sizes, vacuum, covariances, likely, float(kept.mean()), np.sqrt(np.diagonal(bench.gauges))
+    )
 
 
 def _finer(table: Floats) -> Floats:

@@ -68,3 +68,11 @@ def test_what_cannot_be_compared_is_shown_with_why() -> None:
     (compared,) = compare(drawn('vacuum = "9 kPa"\nrun = "gone"\ndistance = "1 m"'))
     assert compared.words(System.SI) == ("Not compared: it has no place: there is no run gone.",)
     assert compare(drawn('note = "only heard"'))[0].words(System.SI) == ("No vacuum was noted.",)
+
+
+def test_a_reading_that_the_gauge_may_have_put_below_the_allowed_says_so() -> None:
+    allowed = solve(drawn()).pumps["carriage"].allowed_vacuum
+    near, clear = comparison(allowed - 500.0), comparison(allowed - 3000.0)
+    assert not near.stop
+    assert "by the gauge's error it may be above" in near.words(System.SI)[0]
+    assert "gauge's error" not in clear.words(System.SI)[0]

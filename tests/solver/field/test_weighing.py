@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import numpy as np
 import pytest
 
@@ -16,6 +18,7 @@ from solver.layout import file
 from solver.layout.parts import Level
 from solver.ledger.solve import solve
 from solver.network.build import build
+from solver.quantities.units import Kind, quantity
 from tests.drawings import SHIPPED, twins
 
 (PATH,) = (path for path in SHIPPED if path.stem == "carriage-at-altitude")
@@ -56,13 +59,24 @@ def test_a_wide_band_counts_by_the_chance_to_lie_in_it() -> None:
 
 
 def test_a_blocked_screen_with_its_bypass_open_has_a_lower_bound_only() -> None:
+    own = DRAWN.intakes["strainer"].screen
+    assert own is not None
+    wide = replace(
+        own,
+        bypass=quantity("5 kPa", Kind.PRESSURE),
+        bypass_flow=quantity("400 L/min", Kind.FLOW),
+        bypass_drop=quantity("6 kPa", Kind.PRESSURE),
+        bypass_viscosity=quantity("40 cSt", Kind.VISCOSITY),
+    )
+    cold = inputs.screen_put(COLD, "strainer", wide)
     screen = next(each for each in ALL if each.kind is CauseKind.SCREEN)
-    colder = inputs.temperature(DRAWN, ("",), 283.15, Level.MINIMUM)
-    open_bypass = weighing.at(screen.change(build(colder), 0.99), READINGS[0])
-    reading = Reading(colder, Level.MINIMUM, Place("carriage"), Band(open_bypass, open_bypass), Gauge())
+    plateau = weighing.at(screen.change(build(cold), 0.95), READINGS[0])
+    reading = Reading(cold, Level.MINIMUM, Place("carriage"), Band(plateau, plateau), Gauge())
     weighed = weighing.weigh(screen, Bench((reading,)))
     assert weighed.bound_only
     assert weighed.band[0] > 0.5
+    shut = Reading(COLD, Level.MINIMUM, Place("carriage"), Band(plateau, plateau), Gauge())
+    assert not weighing.weigh(screen, Bench((shut,))).bound_only
 
 
 def test_of_parallel_lines_fewer_sizes_are_solved_and_agree_with_each_by_itself() -> None:
