@@ -188,7 +188,7 @@ CHECKS: tuple[Check, ...] = (
         FindingId.TRANSITIONAL_FLOW,
         line.transitional_flow,
         "Between laminar and turbulent flow the friction is uncertain by tens of percent.",
-        "Leave margin for it, or move away from it with another bore.",
+        SOLVED,
         SOURCES["transitional_share"],
     ),
     Check(
@@ -202,7 +202,7 @@ CHECKS: tuple[Check, ...] = (
         FindingId.INTAKE_DRAWN_DRY,
         tank.intake_drawn_dry,
         "With the cylinders out the intake draws air and the pump loses its prime.",
-        "Take a larger reservoir, fill it higher, or lower the intake.",
+        SOLVED,
         "geometry",
     ),
     Check(

@@ -16,6 +16,8 @@ from solver.fixes import conditions, pipes, places
 from solver.fixes.candidate import Candidate, FixKind
 from solver.fixes.judging import Judged
 from solver.fixes.search import NOTHING, Line, Offer, harms_another, heads, rounded, worsened
+from solver.formulas import flow
+from solver.geometry import reservoirs
 from solver.layout import file
 from solver.layout.parts import Layout
 from solver.ledger.path import HeadKind
@@ -24,6 +26,9 @@ from solver.quantities.wording import capitalised
 
 LESS = 0.98
 """Share of what is too much that a change may leave at most, to be named where none is enough."""
+
+NEAR = 1e-3
+"""Under a level, from where on an intake counts as covered [m]."""
 
 JUST = 1e-9
 """Share by which a figure that stands on its threshold may pass it: what a root leaves."""
@@ -145,6 +150,25 @@ def _bend(subject: Subject, part: str) -> Figure | None:
     return None if radii is None else Figure(*radii, Kind.LENGTH, least=True)
 
 
+def _transitional(subject: Subject, part: str) -> Figure | None:
+    """The largest share that an element of the part takes where flow is neither laminar nor turbulent."""
+    shares = [
+        subject.share(entry.loss) or 0.0
+        for entry, _ in subject.everywhere
+        if entry.part == part and flow.LAMINAR_END < (entry.reynolds or 0.0) < flow.TURBULENT_START
+    ]
+    return Figure(max(shares), subject.criteria.transitional_share, Kind.SHARE) if shares else None
+
+
+def _drawn_dry(subject: Subject, part: str) -> Figure | None:
+    """The height of an intake against what the cylinders leave of the level."""
+    intake = subject.layout.intakes.get(part)
+    if intake is None:
+        return None
+    left = reservoirs.drawn_down(subject.layout.reservoirs[intake.reservoir])
+    return None if left is None else Figure(intake.at[1].si, left - NEAR, Kind.LENGTH)
+
+
 def _nothing(subject: Subject, part: str) -> None:
     return None
 
@@ -188,6 +212,17 @@ def _deeper(line: Line, now: Judged, finding: Finding) -> Iterator[Candidate]:
     yield from conditions.slower(line.start, now)
 
 
+def _out_of_the_transition(line: Line, now: Judged, finding: Finding) -> Iterator[Candidate]:
+    if finding.part in line.start.runs:
+        yield from pipes.run_wider(line.start, finding.part)
+    yield from pipes.wider(line.start, now.ledger)
+    yield from conditions.thinner(line.start)
+
+
+def _lower(line: Line, now: Judged, finding: Finding) -> Iterable[Candidate]:
+    return places.intake_lower(line.start, finding.part)
+
+
 def _off_the_floor(line: Line, now: Judged, finding: Finding) -> Iterable[Candidate]:
     return places.intake_higher(line.start, finding.part)
 
@@ -211,6 +246,8 @@ AIMS: Mapping[FindingId, tuple[Look, Tried]] = {
     FindingId.ACCELERATION_HEAD: (_acceleration, _less_to_speed_up),
     FindingId.HOSE_BENT_TIGHTLY: (_bend, _wider_bends),
     FindingId.REDUCER_HOLDS_AIR: (_nothing, _eccentric),
+    FindingId.TRANSITIONAL_FLOW: (_transitional, _out_of_the_transition),
+    FindingId.INTAKE_DRAWN_DRY: (_drawn_dry, _lower),
 }
 """By finding: its figure, and what is tried to change it."""
 

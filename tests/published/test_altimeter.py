@@ -39,8 +39,8 @@ def test_at_the_standard_setting_it_is_the_standard_atmosphere(
 
 @pytest.mark.parametrize(("elevation", "setting"), [(1609.3, 30.15), (2500.0, 29.4), (300.0, 29.0)])
 def test_the_weather_service_s_equation(elevation: float, setting: float, published: Published) -> None:
-    """The altimeter equation of the U.S. National Weather Service (from memory): station pressure in hPa is
-    (A^n - k h)^(1/n) + 0.3 with n 0.190284 and k = 1013.25^n 0.0065/288; within 0.5 hPa."""
+    """Smithsonian Meteorological Tables (1951), p. 269, as the manual of a weather library prints it: station
+    pressure in hPa is (A^n - k h)^(1/n) + 0.3, n = 0.190284, k = 1013.25^n 0.0065/288; within 0.5 hPa."""
     n = 0.190284
     hecto = setting * INCH_OF_MERCURY / 100
     theirs = (hecto**n - 1013.25**n * 0.0065 / 288 * elevation) ** (1 / n) + 0.3

@@ -142,7 +142,8 @@ def test_hydraulic_institute_submergence(
     case: str, bore: float, flow: float, theirs: float, read: Read, published: Published
 ) -> None:
     """ANSI/HI 9.8 (formula read in a public page): S = D (1 + 2.3 v/√(g D)), and in customary units
-    S = D + 0.574 Q/D^1.5 (from memory): 46.3 in for 10 in at 2000 gpm by either. Tolerance 0.3 %."""
+    S = D + 0.574 Q/D^1.5 (read on a dealer's public page): 46.3 in for 10 in at 2000 gpm by either.
+    Tolerance 0.3 %."""
     text = plumb(
         "m", 2.0, mouth=-0.01, bore=f"{bore!r} m", flow=f"{flow!r} m^3/s", site=AT_SEA,
         fluid=fluid("998 kg/m^3", "2339 Pa"),

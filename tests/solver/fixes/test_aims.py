@@ -17,7 +17,7 @@ from solver.fixes.search import NOTHING
 from solver.layout import file
 from solver.layout.parts import Layout, Level
 from solver.ledger.solve import solve
-from solver.quantities.units import Kind, System, quantity
+from solver.quantities.units import Kind, Quantity, System, quantity
 from tests.solver.fixes.examples import riser
 from tests.solver.fixes.test_fixes import LAYOUTS, advice, each_pump, least_margin
 
@@ -134,3 +134,29 @@ def test_a_remedy_that_takes_margin_says_so() -> None:
     remedy = advice("header-two-pumps", "main").remedies[0]
     assert "; takes 0.9 inHg" in replace(remedy, gain=-3000.0).sentence(System.US)
     assert "buys" not in replace(remedy, gain=NOTHING / 2).sentence(System.US)
+
+
+def test_an_intake_that_the_cylinders_leave_bare_goes_under_what_they_leave() -> None:
+    layout = riser()
+    (tank,) = layout.reservoirs.values()
+    (intake,) = layout.intakes.values()
+    for litres in range(10, 400, 10):
+        drawn = replace(tank, draw_down=quantity(f"{litres} L", Kind.VOLUME))
+        thirsty = replace(layout, reservoirs={tank.name: drawn})
+        if any(each.finding is FindingId.INTAKE_DRAWN_DRY for each in check(solve(thirsty))):
+            break
+    remedies = one(thirsty, FindingId.INTAKE_DRAWN_DRY)
+    assert [each.text.partition(" to ")[0] for each in remedies] == [f"lower {intake.name}"]
+    assert remedies[0].ends
+
+
+def test_flow_between_laminar_and_turbulent_is_led_out_of_it_by_a_bore_that_was_solved() -> None:
+    for litres in range(60, 400, 10):
+        layout = with_flow(f"{litres} L/min")
+        thin = replace(layout.fluid, name="Mineral oil, ISO VG 22")
+        layout = replace(layout, fluid=thin, criteria={"transitional_share": Quantity("1 %", 0.01)})
+        if any(each.finding is FindingId.TRANSITIONAL_FLOW for each in check(solve(layout))):
+            break
+    remedies = one(layout, FindingId.TRANSITIONAL_FLOW)
+    assert remedies
+    assert all(untrue(layout, each) == "" for each in remedies)
