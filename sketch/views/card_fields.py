@@ -20,10 +20,12 @@ from sketch.look.unit_hint import UnitHint
 from sketch.look.words import tip
 from sketch.views.card_draft import Typed
 from sketch.views.card_lines import Line
+from sketch.views.size_list import part_families, show_bores
 from solver.quantities import units
 from solver.quantities.units import System
 
 NO, YES = "no", "yes"
+SIZES = ("size", "other_size")  # of which a list shows the bores
 
 
 class CardField(QWidget):
@@ -36,6 +38,7 @@ class CardField(QWidget):
         super().__init__(parent)
         self.line = line
         self._shown: Typed = ""
+        self._bores_in: System | None = None  # the system in which the list of sizes says its bores
         self.edit = self._make_edit()
         editor = self.edit.lineEdit() if isinstance(self.edit, QComboBox) else self.edit
         self._unit = UnitHint(editor) if editor is not None and line.kind is not None else None
@@ -65,6 +68,8 @@ class CardField(QWidget):
             picker.setEditable(line.open)
             picker.setInsertPolicy(QComboBox.InsertPolicy.NoInsert)
             picker.addItems(list(dict.fromkeys((line.empty, *line.options) if line.empty else line.options)))
+            if line.key in SIZES:
+                part_families(picker)
             picker.setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon)
             picker.setMinimumContentsLength(12)
             picker.activated.connect(self._finished)
@@ -110,6 +115,9 @@ class CardField(QWidget):
         """The system of units in which a bare number is read."""
         if self._unit is not None and self.line.kind is not None:
             self._unit.set_unit(units.unit(self.line.kind, system))
+        if self.line.key in SIZES and isinstance(self.edit, QComboBox) and system is not self._bores_in:
+            self._bores_in = system
+            show_bores(self.edit, system)
 
     @property
     def busy(self) -> bool:

@@ -20,9 +20,11 @@ from sketch.look.appearance import theme_of
 from sketch.look.label import Label
 from sketch.model.document import Document
 from sketch.model.outcome import has_part
+from sketch.views.card_canvas import CardCanvas, Picture
 from sketch.views.card_draft import Refused, Typed
 from sketch.views.card_fields import CardField
 from sketch.views.card_lines import WHOLE, Line
+from sketch.views.card_picture import limit_picture, viscosity_picture
 from sketch.views.card_subject import Subject
 from solver.layout import keys
 from solver.layout.parts import Layout
@@ -54,6 +56,7 @@ class PartCard(QWidget):
         self._sheet = QWidget()
         self._grid = QGridLayout(self._sheet)
         self._room = QScrollArea()
+        self.canvas = CardCanvas()
         self._rest = QTimer(self, interval=REST_MS, singleShot=True)
         self._rest.timeout.connect(self.refresh)
         self._arrange()
@@ -89,7 +92,11 @@ class PartCard(QWidget):
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(0)
         column.addLayout(head)
-        column.addWidget(self._room, 1)
+        below = QHBoxLayout()
+        below.setSpacing(0)
+        below.addWidget(self._room, 1)
+        below.addWidget(self.canvas)
+        column.addLayout(below, 1)
         self.setFocusProxy(self.picker)
 
     # Following the document
@@ -139,6 +146,7 @@ class PartCard(QWidget):
 
     def resizeEvent(self, event: QResizeEvent) -> None:
         super().resizeEvent(event)
+        self._show_picture()
         self._lay_out()
 
     def changeEvent(self, event: QEvent) -> None:
@@ -173,6 +181,18 @@ class PartCard(QWidget):
                 field.show_value(values[key])
             field.show_trouble(refused.by_line.get(key, ""))
         self._show_troubles(refused)
+        self._show_picture()
+
+    def _show_picture(self) -> None:
+        """A picture beside the fields, where one says more and there is room for both."""
+        document, subject = self._document, self._subject
+        picture: Picture | None = None
+        if self.width() >= COLUMN + 2 * self.canvas.minimumWidth() and not subject.is_several:
+            if not subject.name:
+                picture = viscosity_picture(document.layout, document.outcome, document.pump, document.system)
+            elif subject.name == document.pump:
+                picture = limit_picture(document.ledger, document.system)
+        self.canvas.show_picture(picture, document.system)
 
     def _show_troubles(self, refused: Refused) -> None:
         palette = self.trouble.palette()
@@ -216,12 +236,16 @@ class PartCard(QWidget):
         if focused in self.fields:
             self.fields[focused].edit.setFocus()
 
+    @property
+    def _free_width(self) -> int:
+        return self.width() - (0 if self.canvas.isHidden() else self.canvas.width())
+
     def _lay_out(self) -> None:
         """Set the fields in all the columns there is room for, filled from the top."""
         count = len(self.fields)
         if not count:
             return
-        columns = max(min(self.width() // COLUMN, 5), 1)
+        columns = max(min(self._free_width // COLUMN, 5), 1)
         rows = -(-count // columns)
         while self._grid.count():
             self._grid.takeAt(0)

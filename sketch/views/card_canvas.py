@@ -1,0 +1,212 @@
+"""Paints the picture beside the fields of the part card."""
+
+from __future__ import annotations
+
+import math
+
+from PySide6.QtCore import QEvent, QPointF, QRectF, QSize, Qt
+from PySide6.QtGui import QColor, QPainter, QPaintEvent, QPen, QPolygonF
+from PySide6.QtWidgets import QWidget
+
+from sketch.look.appearance import theme_of
+from sketch.look.colours import Theme
+from sketch.views.card_picture import (
+    Bound,
+    LimitPicture,
+    Mark,
+    Step,
+    StepRole,
+    ViscosityPicture,
+    decades,
+)
+from solver.quantities import units
+from solver.quantities.units import Kind, System
+
+Picture = ViscosityPicture | LimitPicture
+
+WIDE, HIGH = 380, 150
+LEFT, RIGHT, TOP, BOTTOM = 54.0, 10.0, 28.0, 20.0
+"""Logical pixels kept round the curve for its axes and its title."""
+NAMES = 132.0  # for the names of the steps
+FIGURES = 112.0
+DOT = 4.0
+
+
+class CardCanvas(QWidget):
+    """A picture, or nothing: then it takes no room."""
+
+    def __init__(self, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self._picture: Picture | None = None
+        self._system = System.SI
+        self.setMinimumSize(WIDE, HIGH)
+        self.hide()
+
+    @property
+    def picture(self) -> Picture | None:
+        """What is shown."""
+        return self._picture
+
+    def show_picture(self, picture: Picture | None, system: System) -> None:
+        """Show a picture, in a unit system; none hides the widget."""
+        if (picture, system) != (self._picture, self._system):
+            self._picture, self._system = picture, system
+            self.setAccessibleName(_title(picture))
+            self.setAccessibleDescription(_words(picture))
+            self.update()
+        self.setVisible(picture is not None)
+
+    def sizeHint(self) -> QSize:
+        return QSize(WIDE, HIGH)
+
+    def changeEvent(self, event: QEvent) -> None:
+        if event.type() in (QEvent.Type.PaletteChange, QEvent.Type.FontChange):
+            self.update()
+        super().changeEvent(event)
+
+    def paintEvent(self, event: QPaintEvent) -> None:
+        painter, theme = QPainter(self), theme_of(self.palette())
+        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+        painter.fillRect(self.rect(), theme.paper)
+        if isinstance(self._picture, ViscosityPicture):
+            _Curve(painter, self._picture, QRectF(self.rect()), theme, self._system).paint()
+        elif self._picture is not None:
+            _paint_steps(painter, self._picture, QRectF(self.rect()), theme)
+        painter.end()
+
+
+def _title(picture: Picture | None) -> str:
+    if picture is None:
+        return ""
+    return "Viscosity" if isinstance(picture, ViscosityPicture) else "From the maker's limit to the floor"
+
+
+def _words(picture: Picture | None) -> str:
+    """The picture for those who do not see it."""
+    if isinstance(picture, ViscosityPicture):
+        return "; ".join([*(mark.text for mark in picture.marks), *(each.text for each in picture.bounds)])
+    return "; ".join(f"{step.name} {step.text}" for step in picture.steps) if picture is not None else ""
+
+
+class _Curve:
+    """One viscosity picture on its way to a painter."""
+
+    def __init__(
+        self, painter: QPainter, picture: ViscosityPicture, box: QRectF, theme: Theme, system: System
+    ) -> None:
+        self._painter, self._picture, self._theme, self._system = painter, picture, theme, system
+        self._room = box.adjusted(LEFT, TOP, -RIGHT, -BOTTOM)
+        points = [*picture.curve, *((mark.temperature, mark.viscosity) for mark in picture.marks)]
+        self._cold, self._hot = min(T for T, _ in points), max(T for T, _ in points)
+        self._thin, self._thick = decades([*(v for _, v in points), *(b.viscosity for b in picture.bounds)])
+
+    def _at(self, temperature: float, viscosity: float) -> QPointF:
+        room, span = self._room, max(self._hot - self._cold, 1e-9)
+        up = math.log(viscosity / self._thin) / math.log(self._thick / self._thin)
+        x = room.left() + (temperature - self._cold) / span * room.width()
+        return QPointF(x, room.bottom() - up * room.height())
+
+    def paint(self) -> None:
+        """Axes, bounds, curve and marks."""
+        self._paint_axes()
+        for bound in self._picture.bounds:
+            self._paint_bound(bound)
+        self._painter.setPen(QPen(self._theme.ink, 1.8))
+        self._painter.drawPolyline(QPolygonF([self._at(*point) for point in self._picture.curve]))
+        for mark in self._picture.marks:
+            self._paint_mark(mark)
+
+    def _paint_axes(self) -> None:
+        painter, theme, room = self._painter, self._theme, self._room
+        viscosity = self._thin
+        while viscosity <= self._thick * 1.001:
+            y = self._at(self._cold, viscosity).y()
+            painter.setPen(QPen(theme.grid, 1.0))
+            painter.drawLine(QPointF(room.left(), y), QPointF(room.right(), y))
+            text = units.show(viscosity, Kind.VISCOSITY, self._system).partition(" ")[0]
+            self._text(QRectF(0, y - 8, LEFT - 6, 16), text, theme.quiet, Qt.AlignmentFlag.AlignRight)
+            viscosity *= 10.0
+        unit = units.unit(Kind.VISCOSITY, self._system)
+        self._text(QRectF(6, 2, 200, 16), f"viscosity, {unit}", theme.quiet, Qt.AlignmentFlag.AlignLeft)
+        for share, side in ((0.0, Qt.AlignmentFlag.AlignLeft), (1.0, Qt.AlignmentFlag.AlignRight)):
+            temperature = self._cold + share * (self._hot - self._cold)
+            text = units.show(temperature, Kind.TEMPERATURE, self._system)
+            x = room.left() if share == 0.0 else room.right() - 90
+            self._text(QRectF(x, room.bottom() + 3, 90, 16), text, theme.quiet, side)
+
+    def _paint_bound(self, bound: Bound) -> None:
+        theme, room = self._theme, self._room
+        colour = theme.stop if bound.stated else theme.caution
+        style = Qt.PenStyle.SolidLine if bound.stated else Qt.PenStyle.DashLine
+        y = self._at(self._cold, bound.viscosity).y()
+        self._painter.setPen(QPen(colour, 1.2, style))
+        self._painter.drawLine(QPointF(room.left(), y), QPointF(room.right(), y))
+        box = QRectF(room.left() + 4, y - 16, room.width() - 8, 15)
+        self._text(box, bound.text, colour, Qt.AlignmentFlag.AlignRight)
+
+    def _paint_mark(self, mark: Mark) -> None:
+        theme, at = self._theme, self._at(mark.temperature, mark.viscosity)
+        self._painter.setPen(QPen(theme.accent, 1.6))
+        self._painter.setBrush(theme.accent if mark.now else theme.paper)
+        self._painter.drawEllipse(at, DOT, DOT)
+        left = at.x() > self._room.center().x()
+        x = at.x() - 206 if left else at.x() + 8
+        side = Qt.AlignmentFlag.AlignRight if left else Qt.AlignmentFlag.AlignLeft
+        self._text(QRectF(x, at.y() - (18 if not left else -3), 198, 16), mark.text, theme.ink, side)
+
+    def _text(self, box: QRectF, text: str, colour: QColor, side: Qt.AlignmentFlag) -> None:
+        _paint_text(self._painter, box, text, colour, side)
+
+
+def _paint_text(painter: QPainter, box: QRectF, text: str, colour: QColor, side: Qt.AlignmentFlag) -> None:
+    painter.setPen(colour)
+    short = painter.fontMetrics().elidedText(text, Qt.TextElideMode.ElideRight, int(box.width()))
+    painter.drawText(box, int(side | Qt.AlignmentFlag.AlignVCenter), short)
+
+
+def _paint_steps(painter: QPainter, picture: LimitPicture, box: QRectF, theme: Theme) -> None:
+    """A bar for every step, from the pressure before it to that after it; an estimate is hatched."""
+    _paint_text(painter, QRectF(8, 2, box.width(), 16), "from the maker's limit to the floor", theme.quiet,
+                Qt.AlignmentFlag.AlignLeft)  # fmt: skip
+    room = box.adjusted(NAMES, TOP, -FIGURES, -4.0)
+    ends = [each.after for each in picture.steps]
+    low, high = min(*ends, *(each.before for each in picture.steps if each.before is not None)), max(ends)
+    span = (high - low) or max(abs(high), 1.0)
+    low -= 0.15 * span
+    tall = min(room.height() / len(picture.steps), 22.0)
+    for at, step in enumerate(picture.steps):
+        middle = room.top() + (at + 0.5) * tall
+        _paint_step(painter, step, middle, room, (low, high + 0.05 * span), theme)
+
+
+def _paint_step(
+    painter: QPainter, step: Step, middle: float, room: QRectF, ends: tuple[float, float], theme: Theme
+) -> None:
+    low, high = ends
+
+    def across(pressure: float) -> float:
+        return room.left() + (pressure - low) / (high - low) * room.width()
+
+    begin = across(step.before) if step.before is not None else room.left()
+    end = across(step.after)
+    bar = QRectF(min(begin, end), middle - 5, max(abs(end - begin), 1.5), 10)
+    colours = {
+        StepRole.SURFACE: theme.level,
+        StepRole.LIMIT: theme.construction,
+        StepRole.BUDGET: theme.accent,
+        # A floor that rises takes from the budget.
+        StepRole.CORRECTION: theme.stop if end >= begin else theme.level,
+    }
+    colour = colours[step.role]
+    painter.setPen(Qt.PenStyle.NoPen)
+    painter.setBrush(colour)
+    painter.drawRect(bar)
+    if step.estimated:
+        painter.setBrush(Qt.BrushStyle.BDiagPattern)
+        painter.setPen(QPen(theme.paper, 1.0))
+        painter.drawRect(bar)
+    name = f"{step.name}, est." if step.estimated else step.name
+    names = QRectF(8, middle - 8, NAMES - 14, 16)
+    _paint_text(painter, names, name, theme.ink, Qt.AlignmentFlag.AlignLeft)
+    figures = QRectF(room.right() + 6, middle - 8, FIGURES - 10, 16)
+    _paint_text(painter, figures, step.text, theme.ink, Qt.AlignmentFlag.AlignLeft)
