@@ -31,6 +31,9 @@ YES_NO = ("yes", "no")
 PUMP, TANK = "<pump>", "<tank>"
 """Stand in a path for the pump of a reading and for the reservoir that it draws from."""
 
+OTHERS, SHUT = ("strokes", "<others>"), ("state", "fittings")
+"""Paths of fields that hold several things: strokes of the other pumps, and valves that were shut."""
+
 
 @dataclass(frozen=True, slots=True)
 class Field:
@@ -76,6 +79,8 @@ FIELDS: tuple[Field, ...] = (
     Field("Running for", ("running",), STATE, Kind.TIME),
     Field("Speed", ("state", "pumps", PUMP, "speed"), STATE, Kind.SPEED),
     Field("Stroke", ("strokes", PUMP), STATE, options=logged.STROKES),
+    Field("Other pumps", OTHERS, STATE, tip="pilot: at rest; main: full flow, standby or at rest"),
+    Field("Valves shut", SHUT, STATE, tip="Their names, parted by commas"),
     Field("Fluid level", ("state", "levels", TANK), STATE, Kind.LENGTH),
     Field("Cylinders", ("cylinders",), STATE, options=logged.CYLINDERS),
     Field("Barometer", ("state", "site", "barometer"), STATE, Kind.PRESSURE),
@@ -111,6 +116,10 @@ def options(layout: Layout, field: Field) -> tuple[str, ...]:
 def shown(reading: LoggedReading, field: Field) -> str:
     """What a field holds of a reading, as typed; "" for nothing."""
     value: Any = reading_raw(reading)
+    if field.path == OTHERS:
+        return "; ".join(f"{name}: {each}" for name, each in reading.strokes.items() if name != reading.pump)
+    if field.path == SHUT:
+        return ", ".join(name for name, each in _fittings(value).items() if each.get("state") == "closed")
     for step in path_of(reading, field):
         value = value.get(step) if isinstance(value, Mapping) else None
     if field.path == ("run",) and value is None:
@@ -120,6 +129,13 @@ def shown(reading: LoggedReading, field: Field) -> str:
     if isinstance(value, list | tuple):
         return (" to " if field.spans else ", ").join(str(each) for each in value)
     return "" if value is None else str(value)
+
+
+def _fittings(raw: Mapping[str, Any]) -> dict[str, dict[str, Any]]:
+    """The fittings in the state of a reading's table."""
+    state = raw.get("state")
+    fittings = state.get("fittings") if isinstance(state, Mapping) else None
+    return {name: each for name, each in (fittings or {}).items() if isinstance(each, dict)}
 
 
 def path_of(reading: LoggedReading, field: Field, tank: str = "") -> tuple[str, ...]:
@@ -140,23 +156,22 @@ def typed(
 
     tank: the reservoir that its pump draws from. A bare number is in the units of `system`.
     """
-    raw, path = deepcopy(reading_raw(reading)), path_of(reading, field, tank)
+    raw = deepcopy(reading_raw(reading))
     value = _value(field, text.strip(), system)
     if field.path[0] == "state" and field.kind is not None and value is not None:
         edits.typed(
             str(value), field.kind, system
         )  # a state is kept as typed, and read only once it is solved
-    if field.path == ("run",):
-        for key in ("run", "distance", "joint"):
-            raw.pop(key, None)
-        if value not in (None, AT_PORT):
-            raw |= {"run": value, "distance": stock.length(layout, 0.0).text}
+    if field.path == OTHERS:
+        raw["strokes"] = _strokes(layout, reading, text)
+    elif field.path == SHUT:
+        _shut(layout, raw, text)
+    elif field.path == ("run",):
+        _place(layout, raw, value)
     elif value is None:
-        _drop(raw, path)
+        _drop(raw, path_of(reading, field, tank))
     else:
-        _put(raw, path, value)
-        if field.path == ("distance",):
-            raw.pop("joint", None)
+        _put(raw, path_of(reading, field, tank), value)
         for rival in _RIVALS.get(field.path[0], ()):
             raw.pop(rival, None)
     troubles: list[Trouble] = []
@@ -166,11 +181,50 @@ def typed(
     return read
 
 
+def _place(layout: Layout, raw: dict[str, Any], run: Any) -> None:
+    """Put a tap at the beginning of another run, or at the port."""
+    for key in ("run", "distance", "joint"):
+        raw.pop(key, None)
+    if run not in (None, AT_PORT):
+        raw |= {"run": run, "distance": stock.length(layout, 0.0).text}
+
+
+def _strokes(layout: Layout, reading: LoggedReading, text: str) -> dict[str, str]:
+    """Strokes with those of the other pumps as typed."""
+    own = {name: each for name, each in reading.strokes.items() if name == reading.pump}
+    for part in filter(None, (each.strip() for each in text.split(";"))):
+        name, _, stroke = (each.strip() for each in part.partition(":"))
+        if name not in layout.pumps or name == reading.pump:
+            others = ", ".join(each for each in layout.pumps if each != reading.pump) or "none"
+            raise EditError("found no other pump {name}; allowed: {others}", name=name, others=others)
+        own[name] = stroke
+    return own
+
+
+def _shut(layout: Layout, raw: dict[str, Any], text: str) -> None:
+    """Put into a reading's table which valves were shut."""
+    names = [each.strip() for each in text.split(",") if each.strip()]
+    for name in names:
+        if name not in layout.fittings:
+            known = ", ".join(layout.fittings) or "none"
+            raise EditError("found no fitting {name}; allowed: {known}", name=name, known=known)
+    kept = {
+        name: {key: value for key, value in each.items() if key != "state"}
+        for name, each in _fittings(raw).items()
+    }
+    shut: dict[str, dict[str, Any]] = {name: {**kept.get(name, {}), "state": "closed"} for name in names}
+    fittings = {**{name: each for name, each in kept.items() if each}, **shut}
+    if fittings:
+        _put(raw, SHUT, fittings)
+    else:
+        _drop(raw, SHUT)
+
+
 _RIVALS = {
     "vacuum": ("pressure",),
     "pressure": ("vacuum",),
     "rest_vacuum": ("rest_pressure",),
-    "sound": (),
+    "distance": ("joint",),
 }
 
 

@@ -67,13 +67,14 @@ class CausesView(QSplitter):
         self._document = document
         self._diagnostician = diagnostician(document)
         self.rows: tuple[CauseRow, ...] = ()
-        self.heading = Label()
+        self.heading, self.kept = Label(), Label()
         self.day = QComboBox()
         self.table = QTableWidget(0, len(HEADINGS))
         self.page = QTextBrowser()
         self.put = QPushButton("Put it into the drawing")
         self._arrange()
         document.changed.connect(self._changed)
+        document.opened.connect(self._forget)
         self._diagnostician.changed.connect(self._answered)
         self.table.itemSelectionChanged.connect(self._show_page)
         self.day.activated.connect(self._choose_day)
@@ -101,6 +102,10 @@ class CausesView(QSplitter):
         column.setSpacing(0)
         column.addLayout(head)
         column.addWidget(self.table, 1)
+        self.kept.setWordWrap(True)
+        self.kept.setContentsMargins(PAD, PAD // 2, PAD, PAD // 2)
+        self.kept.hide()
+        column.addWidget(self.kept)
         left.setAutoFillBackground(True)
         left.setBackgroundRole(self.table.viewport().backgroundRole())
         self.page.setFrameShape(QFrame.Shape.NoFrame)
@@ -209,17 +214,29 @@ class CausesView(QSplitter):
         try:
             change = put_in(document.layout, row.words.explanation, document.level)
             if change.table is None:
+                before = set(document.alternatives)
                 document.change_alternatives(
                     f"Put in {change.name}",
                     lambda state: alternatives.kept(state, change.name, change.layout),
                 )
+                (name,) = set(document.alternatives) - before
+                self._show_kept(f"Kept as the alternative {name}: show it, and its fixes are under Fixes.")
             else:
                 name = case_making.free_name(document.layout, change.name.replace("/", "-").replace(">", "-"))
                 case_making.add(document, name, change.table)
+                self._show_kept(f"Kept as the case {name}, which is in view: Fixes hold in it too.")
         except (CannotPutInError, EditError) as error:
-            self.heading.setText(typeset(f"It was not put into the drawing: {error}."))
+            self._show_kept(f"It was not put into the drawing: {error}.")
+
+    def _forget(self) -> None:
+        self._show_kept("")
+
+    def _show_kept(self, text: str) -> None:
+        self.kept.setText(typeset(text))
+        self.kept.setVisible(bool(text))
 
     def _choose_day(self) -> None:
+        self._show_kept("")
         self._diagnostician.day = self.day.currentText()
         self._changed()
 

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 import datetime
+from collections.abc import Callable
 
-from PySide6.QtCore import Qt
-from PySide6.QtGui import QBrush, QHideEvent, QPalette, QShowEvent
+from PySide6.QtCore import QEvent, Qt
+from PySide6.QtGui import QBrush, QHideEvent, QKeyEvent, QPalette, QShowEvent
 from PySide6.QtWidgets import (
     QAbstractItemView,
     QFrame,
@@ -46,6 +47,30 @@ COMPARING = "Comparing…"
 NUMBER = Qt.ItemDataRole.UserRole
 
 
+class _Table(QTableWidget):
+    """The readings; Delete, which is the window's key for a part, is here that of a reading."""
+
+    def __init__(self, on_remove: Callable[[], None]) -> None:
+        super().__init__(0, len(HEADINGS))
+        self._on_remove = on_remove
+
+    def event(self, event: QEvent) -> bool:
+        if isinstance(event, QKeyEvent) and event.type() == QEvent.Type.ShortcutOverride and _deletes(event):
+            event.accept()
+            return True
+        return super().event(event)
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        if _deletes(event):
+            self._on_remove()
+        else:
+            super().keyPressEvent(event)
+
+
+def _deletes(event: QKeyEvent) -> bool:
+    return Qt.Key(event.key()) is Qt.Key.Key_Delete
+
+
 class ReadingsView(QSplitter):
     """A table of readings and the card of the one that is chosen; gauges stand on the drawing meanwhile."""
 
@@ -56,7 +81,7 @@ class ReadingsView(QSplitter):
         self._rows: tuple[ReadingRow, ...] = ()
         self.chosen = -1  # a reading, by its place in the file
         self.heading, self.words = Label(), Label()
-        self.table = QTableWidget(0, len(HEADINGS))
+        self.table = _Table(self.remove)
         self.card = ReadingCard(self._change)
         self.trend = TrendView(document)
         self.buttons: dict[str, QToolButton] = {}

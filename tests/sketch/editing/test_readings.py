@@ -79,7 +79,25 @@ def test_every_field_is_kept_shown_and_emptied_again(name: str) -> None:
 
 def test_every_field_of_the_list_is_tried() -> None:
     names = {".".join(each.path) for each in FIELDS}
-    assert names - set(TYPED) == {"sound_when"}
+    assert names - set(TYPED) == {"sound_when", "strokes.<others>", "state.fittings"}
+
+
+def test_other_pumps_and_shut_valves_are_named_and_only_those_there_are() -> None:
+    two = file.read(next(path for path in SHIPPED if path.stem == "header-two-pumps")).base
+    reading = typed(two, new(two, "main", "2026-03-04"), field("strokes.<pump>"), "full flow", System.SI)
+    noted = typed(two, reading, field("strokes.<others>"), "pilot: at rest", System.SI)
+    assert noted.strokes == {"main": "full flow", "pilot": "at rest"}
+    assert shown(noted, field("strokes.<others>")) == "pilot: at rest"
+    assert typed(two, noted, field("strokes.<others>"), "", System.SI) == reading
+    for text in ("feed: at rest", "main: at rest", "pilot: asleep"):
+        with pytest.raises(EditError, match="allowed"):
+            typed(two, reading, field("strokes.<others>"), text, System.SI)
+    shut = typed(two, reading, field("state.fittings"), "isolator", System.SI)
+    assert shut.state == {"fittings": {"isolator": {"state": "closed"}}}
+    assert shown(shut, field("state.fittings")) == "isolator"
+    assert typed(two, shut, field("state.fittings"), "", System.SI) == reading
+    with pytest.raises(EditError, match="no fitting lid"):
+        typed(two, reading, field("state.fittings"), "isolator, lid", System.SI)
 
 
 def test_sound_when_goes_with_a_sound() -> None:

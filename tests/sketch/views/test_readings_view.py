@@ -2,17 +2,20 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from pathlib import Path
 
 import pytest
 from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QLineEdit
+from PySide6.QtWidgets import QApplication, QLineEdit
 from pytestqt.qtbot import QtBot
 
+from sketch.look.appearance import Choice
 from sketch.model.document import Document
 from sketch.model.inspector import inspector
 from sketch.model.pins import pins
 from sketch.views.readings_view import COMPARING, NONE_YET, ReadingsView
+from sketch.window.main_window import Window, make_window
 from tests.drawings import SHIPPED
 from tests.sketch.views.gauged import gauged
 
@@ -32,6 +35,20 @@ def view(qtbot: QtBot, document: Document) -> ReadingsView:
     with qtbot.waitExposed(view):
         view.show()
     return view
+
+
+@pytest.fixture
+def opener(qtbot: QtBot, qapp: QApplication) -> Callable[[Path], Window]:
+    def opened(path: Path) -> Window:
+        window = make_window(qapp, None, Choice.LIGHT, keeps=False)
+        qtbot.addWidget(window, before_close_func=lambda each: each.document.undo_stack.setClean())
+        assert window.files.read(path)
+        with qtbot.waitExposed(window):
+            window.show()
+        window.activateWindow()
+        return window
+
+    return opened
 
 
 def compared(qtbot: QtBot, document: Document) -> None:
@@ -89,6 +106,21 @@ def test_new_stands_at_the_selected_run_and_delete_drops_the_chosen_one(
     alternative = document.alternatives[0]
     document.show_alternative(alternative)
     assert len(document.layout.readings) == 4, "they belong to the file, whatever is shown"
+
+
+def test_the_delete_key_drops_a_reading_and_no_part(
+    qtbot: QtBot, opener: Callable[[Path], Window], tmp_path: Path
+) -> None:
+    window = opener(gauged(tmp_path))
+    window.document.select("lead")
+    window.workspace.show_tab("readings")
+    view = window.workspace.views["readings"]
+    assert isinstance(view, ReadingsView)
+    newest = window.document.layout.readings[2]
+    qtbot.keyClick(view.table, Qt.Key.Key_Delete)
+    assert "lead" in window.document.layout.runs
+    assert len(window.document.layout.readings) == 3
+    assert newest not in window.document.layout.readings
 
 
 def test_a_drawing_without_readings_says_how_to_begin(
