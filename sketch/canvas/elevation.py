@@ -130,10 +130,11 @@ class Elevation(QWidget):
 
     def _reload(self) -> None:
         self.hand.reload()
-        if not self.hand.only_port_moves:
-            # Raising the port alone leaves its highest place where it is; anything else may move it.
+        # Raising the port alone leaves its highest place where it is; anything else may move it.
+        moved, quick = not self.hand.only_port_moves, self.hand.dragging and self._highest.quick
+        if moved and not quick:
             self._highest.forget()
-        self._idle.start()
+        self._idle.start(0 if moved and quick else IDLE_MS)
         self.setAccessibleDescription(readout.description(self._document))
         self._keep_in_sight()
         self.update()

@@ -1,12 +1,16 @@
-"""The highest place that the shown pump's port could stand at, worked out while nothing moves."""
+"""The highest place that the shown pump's port could stand at, worked out between two frames or at rest."""
 
 from __future__ import annotations
+
+import time
 
 from sketch.drawing.view import XY, bounds
 from sketch.model.document import Document
 from solver.answers import ask
+from solver.answers.trials import Drawn
 from solver.layout.parts import Layout
 
+WHILE_DRAGGING = 0.02  # that it may take between two frames of a drag [s]
 IN_SIGHT = 0.6  # of the drawing's height: a highest port further off does not shrink the drawing
 
 
@@ -16,18 +20,30 @@ class HighestPort:
     def __init__(self, document: Document) -> None:
         self._document = document
         self._layout: Layout | None = None
+        self.seconds = 0.0  # that the last one took
         self.height: float | None = None  # [m]; None while it is not known
 
     def solve(self) -> None:
         """Work it out for the drawing as it is."""
-        document = self._document
+        document, begun = self._document, time.perf_counter()
         self.height, self._layout = None, document.layout
-        ledger = document.ledger
-        if ledger is None or not ledger.limit_reaches:  # nobody knows the limit there
+        ledger, judgement = document.ledger, document.outcome.judgement
+        if ledger is None or judgement is None or not ledger.limit_reaches:  # nobody knows the limit there
             return
-        answer = ask.highest_port(document.layout, document.pump, document.level, cache=document.rows)
-        answered = answer.status in (ask.Status.FOUND, ask.Status.ALREADY_OVER)
-        self.height = answer.value if answered else None
+        pump = document.pump
+        solved = {
+            name: case.solution
+            for name, case in judgement.cases.items()
+            if case.solution is not None and pump in case.solution.pumps
+        }
+        drawn = Drawn(document.layout, pump, document.level, document.rows, solved)
+        self.height = ask.place("highest port", drawn)
+        self.seconds = time.perf_counter() - begun
+
+    @property
+    def quick(self) -> bool:
+        """Whether it can be worked out anew while something is dragged."""
+        return self.height is not None and self.seconds < WHILE_DRAGGING
 
     def forget(self) -> None:
         """Drop what belongs to another drawing than the one shown."""

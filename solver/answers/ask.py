@@ -117,13 +117,36 @@ def ask(
     return _asked(question, Drawn(layout, pump, level, rows, known))
 
 
+def place(question: str, drawn: Drawn) -> float | None:
+    """How far one thing may go, or would have to go where the margin is spent; None where there is no figure.
+
+    Not for questions about temperatures. Errors as `ask`.
+    """
+    variation = _variation(question, drawn)
+    if isinstance(variation, str):
+        return None
+    answer = _answer(question, variation, drawn.trials(variation), drawn.layout.units)
+    return answer.value if answer.status in (Status.FOUND, Status.ALREADY_OVER) else None
+
+
+def _shown(drawn: Drawn) -> Solution:
+    """The drawing as it stands; where that is not judged, the first case that is."""
+    present = drawn.present
+    return replace(present.get(AS_DRAWN) or next(iter(present.values())), layout=drawn.layout)
+
+
+def _variation(question: str, drawn: Drawn) -> Variation | str:
+    first = _shown(drawn)
+    margin = least_to_spare(drawn.present, drawn.pump)
+    return QUESTIONS[question](first, replace(first.pumps[drawn.pump], margin=margin))
+
+
 def _asked(question: str, as_drawn: Drawn) -> Answer:
     """Answer one question of a drawing. Errors as `ask`."""
     drawn = as_drawn.of_one_temperature if question in OF_TEMPERATURE else as_drawn
-    present, pump = drawn.present, drawn.pump
-    first = replace(present.get(AS_DRAWN) or next(iter(present.values())), layout=drawn.layout)
+    present, pump, first = drawn.present, drawn.pump, _shown(drawn)
     ledger, system = first.pumps[pump], drawn.layout.units
-    variation = QUESTIONS[question](first, replace(ledger, margin=least_to_spare(present, pump)))
+    variation = _variation(question, drawn)
     if isinstance(variation, str):
         text = f"{capitalised(question)}: {variation}"
         return Answer(question, None, text, Kind.NUMBER, Status.NOT_ASKED)
@@ -301,7 +324,7 @@ def _crossed(variation: Variation, trials: Trials, end: float, first: float) -> 
 
 
 def _sentence(status: Status, reached: Crossing, variation: Variation, system: System) -> str:
-    shown = degrees if variation.kind is Kind.TEMPERATURE else partial(_shown, variation.kind)
+    shown = degrees if variation.kind is Kind.TEMPERATURE else partial(_written, variation.kind)
     place, start = (shown(x, system) for x in (reached.at, variation.now))
     meant, higher = variation.meaning, reached.at > variation.now
     if status == Status.FOUND:
@@ -319,7 +342,7 @@ def _sentence(status: Status, reached: Crossing, variation: Variation, system: S
     return f"{over}, {stop}" if reached.at == variation.now else f"{over}, and still over at {place}, {stop}"
 
 
-def _shown(kind: Kind, si: float, system: System) -> str:
+def _written(kind: Kind, si: float, system: System) -> str:
     return typeset(si, kind, system)
 
 

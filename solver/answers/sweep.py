@@ -272,7 +272,7 @@ class _Task:
         self.layout, self.varied, self.shape, self.level = layout, varied, shape or (1,), level
         self.itemised, self.skip = shares, skip
         self.count = math.prod(shape)
-        self.cache = RowCache(len(layout.runs) + len(layout.fittings))  # no more: rows may hold columns
+        self.cache = RowCache(len(layout.runs) + len(layout.fittings))  # few: rows may hold columns
         self.built = build.build(layout, self.cache)
         self.rebuilds = any(reshapes(layout, each.input) for each in varied)
         self.figures = {

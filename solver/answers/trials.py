@@ -79,7 +79,7 @@ class Trials:
         return min(self._left(network, case) for case in self._cases)
 
     def _left(self, network: Network, case: str) -> float:
-        solved = balances(self._in_case(network, case), self._level)
+        solved = balances(self._in_case(network, case), self._level, self._pump)
         return balance_to_spare(solved[self._pump])
 
     def _in_case(self, network: Network, case: str) -> Network:

@@ -159,12 +159,12 @@ def solve_network(built: Network, level: Level = Level.MINIMUM) -> Solution:
     )
 
 
-def balances(built: Network, level: Level = Level.MINIMUM) -> Mapping[str, Balance]:
+def balances(built: Network, level: Level = Level.MINIMUM, pump: str | None = None) -> Mapping[str, Balance]:
     """What each pump of a built network has to spend and spends, without the entries, which take longest.
 
-    Parameters and errors as `solve_network`.
+    Parameters and errors as `solve_network`; `pump`, the only one that is wanted.
     """
-    return {name: inlet.balance for name, inlet in _inlets(solved_network(built, level)).items()}
+    return {name: inlet.balance for name, inlet in _inlets(solved_network(built, level), pump).items()}
 
 
 def solved_network(built: Network, level: Level) -> path.SolvedNetwork:
@@ -193,11 +193,15 @@ class _Inlet:
     balance: Balance
 
 
-def _inlets(solved: path.SolvedNetwork) -> dict[str, _Inlet]:
-    """Of every pump that runs."""
+def _inlets(solved: path.SolvedNetwork, wanted: str | None = None) -> dict[str, _Inlet]:
+    """Of every pump that runs, or of the one that is wanted."""
     rising = starting.rises(solved.network, solved.flow, solved.forward)
     pumps = solved.network.layout.pumps
-    return {name: _inlet(solved, pump, rising) for name, pump in pumps.items() if not pump.at_rest}
+    return {
+        name: _inlet(solved, pump, rising)
+        for name, pump in pumps.items()
+        if not pump.at_rest and wanted in (None, name)
+    }
 
 
 def _resting(solved: path.SolvedNetwork, pump: Pump) -> RestingPump:

@@ -151,7 +151,9 @@ def build(layout: Layout, cache: RowCache | None = None) -> Network:
     problems += tracing.unreached(layout, drawn, walk)
     if problems:
         raise NetworkError(tuple(problems))
-    table = _Table(layout, drawn, walk.closures, cache if cache is not None else RowCache())
+    kept = cache if cache is not None else RowCache()
+    kept.make_room(len(layout.runs) + len(layout.fittings))
+    table = _Table(layout, drawn, walk.closures, kept)
     for intake in layout.intakes.values():
         table.add(intake.name, table.cache.intake_rows, intake)
     for step in walk.steps:

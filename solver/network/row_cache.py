@@ -13,6 +13,9 @@ from solver.network.rows import Row
 SIZE = 2048
 """Parts kept: many times those of a drawing with all its alternatives."""
 
+ROOM = 4
+"""Entries kept for each part of a drawing: its rows, those of the joint, and both before a change."""
+
 
 class _Kept(NamedTuple):
     parts: tuple[object, ...]  # held, so that no other object gets the identity that the key is made of
@@ -32,6 +35,10 @@ class RowCache:
 
     def __len__(self) -> int:
         return len(self._kept)
+
+    def make_room(self, parts: int) -> None:
+        """Keep what so many parts need, with as much again while one of them moves."""
+        self._size = max(self._size, ROOM * parts)
 
     def clear(self) -> None:
         """Keep nothing: another drawing is opened."""

@@ -5,9 +5,9 @@ from __future__ import annotations
 from dataclasses import replace
 
 import pytest
-from PySide6.QtCore import QEvent
 from pytestqt.qtbot import QtBot
 
+from sketch.canvas import highest
 from sketch.canvas.elevation import Elevation
 from sketch.editing import edits
 from solver.answers import ask
@@ -15,8 +15,6 @@ from solver.quantities import units
 from tests.sketch.canvas.mouse import (
     document_of,
     drag,
-    send,
-    spot,
 )
 
 
@@ -29,9 +27,27 @@ def test_highest_port_comes_when_idle_and_stays_while_only_the_port_moves(
     assert canvas.highest_port == pytest.approx(expected)
     drag(canvas, (0.6, 1.0), (0.6, 1.1), release=False)
     assert canvas.highest_port == pytest.approx(expected)
-    send(canvas, QEvent.Type.MouseMove, spot(canvas, 0.9, 1.1))
-    assert canvas.highest_port is None
+
+
+def test_it_follows_a_drag_a_frame_late(
+    canvas: Elevation, qtbot: QtBot, monkeypatch: pytest.MonkeyPatch
+) -> None:
     qtbot.waitUntil(lambda: canvas.highest_port is not None, timeout=3000)
+    before, document = canvas.highest_port, document_of(canvas)
+    monkeypatch.setattr(highest, "WHILE_DRAGGING", 60.0)
+    canvas._idle.setInterval(60_000)
+    drag(canvas, (0.6, 1.0), (0.9, 1.1), release=False)
+    qtbot.waitUntil(lambda: canvas.highest_port not in (before, None), timeout=3000)
+    assert canvas.highest_port == pytest.approx(ask.highest_port(document.layout, "carriage").value, abs=1e-3)
+
+
+def test_it_is_gone_in_a_drag_where_it_takes_too_long(
+    canvas: Elevation, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    canvas._ask_highest()
+    monkeypatch.setattr(highest, "WHILE_DRAGGING", 0.0)
+    drag(canvas, (0.6, 1.0), (0.9, 1.1), release=False)
+    assert canvas.highest_port is None
 
 
 def test_no_highest_port_is_drawn_where_no_estimate_of_the_limit_reaches(canvas: Elevation) -> None:
