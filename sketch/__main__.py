@@ -99,6 +99,11 @@ def _parser() -> argparse.ArgumentParser:
         help="with this part too; may be given again",
     )  # fmt: skip
     sheet.add_argument("--working", action="store_true", help="short for --with working")
+    sheet.add_argument(
+        "--replace",
+        action="store_true",
+        help="also write over a file of that name that is no sheet",
+    )
     sheet.add_argument("--date", type=_date, metavar="YYYY-MM-DD", help="the date on it; default: today")
     sheet.add_argument(
         "--card", type=Path, metavar="OUT", help="write the card for the machine: .pdf, .svg or .png"

@@ -125,6 +125,7 @@ def _wish(document: Document, args: argparse.Namespace) -> SheetWish:
         parts=frozenset([*args.parts, *(["working"] if args.working else [])]),
         pages=args.pages,
         pump=args.pump,
+        replace=args.replace,
         case="" if args.case == AS_DRAWN and not args.cold else document.case,
     )
 

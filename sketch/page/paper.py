@@ -84,12 +84,14 @@ def paper(name: str, path: Path, *, upright: bool = False) -> Paper:
     return Paper(name, DOTS[ending], (high, wide) if upright else (wide, high))
 
 
-def write(path: Path, sheet: Paper, pages: Sequence[Page], about: About) -> tuple[Path, ...]:
+def write(
+    path: Path, sheet: Paper, pages: Sequence[Page], about: About, *, replace: bool = True
+) -> tuple[Path, ...]:
     """Write the pages: one PDF of them all; SVG and PNG a file a page. Returns the files written.
 
     Pages with a number take the place of pages of a sheet alone, and those that a longer one has left go.
     Each file appears whole or not at all, and none before all pages are made. Raises SheetError when one
-    cannot be written.
+    cannot be written, or is no page of a sheet and may not be replaced.
     """
     ending = path.suffix.lower()
     if ending == ".pdf":
@@ -98,7 +100,8 @@ def write(path: Path, sheet: Paper, pages: Sequence[Page], about: About) -> tupl
         make = {".svg": _svg, ".png": _png}[ending]
         contents = [bytes(make(sheet, page, about.title).data()) for page in pages]
     paths = paths_of(path, len(contents))
-    _refuse_strangers(paths)
+    if len(paths) > 1 or not replace:
+        _refuse_strangers(paths)
     for each, content in zip(paths, contents, strict=True):
         _save(each, content)
     for left in [each for each in pages_at(path) if each not in paths and ending != ".pdf"]:
@@ -119,14 +122,15 @@ def pages_at(path: Path) -> tuple[Path, ...]:
 
 def _is_page(path: Path) -> bool:
     try:
-        return MAKER.encode() in contents(path, HEAD)
+        head = contents(path, HEAD)
     except OSError:
         return False
+    return any(MAKER.encode(encoding) in head for encoding in ("ascii", "utf-16-be"))  # as pypdf or Qt has it
 
 
 def _refuse_strangers(paths: Sequence[Path]) -> None:
     """Nobody was asked about files whose numbers are this program's own."""
-    strange = [path.name for path in paths if len(paths) > 1 and path.exists() and not _is_page(path)]
+    strange = [path.name for path in paths if path.exists() and not _is_page(path)]
     if strange:
         names = f"{', '.join(strange)} {'is' if len(strange) == 1 else 'are'}"
         raise SheetError(f"{names} there already, and no page of a sheet; choose another name")

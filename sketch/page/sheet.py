@@ -55,7 +55,7 @@ def write_sheet(
     asked, target = wish or SheetWish(), Path(path)
     on = paper(asked.paper or usual(_judged(options).layout.units), target, upright=asked.upright)
     pages, about = lay_out(options, asked, on, level=level, system=system, theme=theme, date=date, file=file)
-    return write(target, on, pages, about)
+    return write(target, on, pages, about, replace=asked.replace)
 
 
 def lay_out(

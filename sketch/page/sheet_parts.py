@@ -129,3 +129,4 @@ class SheetWish:
     pages: int = 0  # at most so many; 0 for all
     pump: str = ""  # shown on the first page; "" for the one that stands worst
     case: str = ""  # likewise
+    replace: bool = True  # whether a file that is no sheet of this program may be written over

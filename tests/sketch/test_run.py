@@ -72,6 +72,18 @@ def test_another_file_is_compared_by_its_name(run: Runner, tmp_path: Path) -> No
     assert "gone.toml" in gone.stderr
 
 
+def test_a_file_of_somebody_s_is_written_over_only_when_that_is_asked_for(
+    run: Runner, tmp_path: Path
+) -> None:
+    out = tmp_path / "holiday.png"
+    out.write_bytes(b"a photograph")
+    refused = run(FLOODED, "--sheet", out, "--pages", "1")
+    assert (refused.returncode, out.read_bytes()) == (2, b"a photograph")
+    assert "holiday.png is there already" in refused.stderr
+    assert run(FLOODED, "--sheet", out, "--pages", "1", "--replace").returncode == 0
+    assert out.read_bytes() != b"a photograph"
+
+
 def test_an_optional_part_is_asked_for_by_its_name(run: Runner, tmp_path: Path) -> None:
     out = tmp_path / "sheet.pdf"
     assert run(CARRIAGE, "--sheet", out, "--with", "working").returncode == 0

@@ -127,6 +127,19 @@ def test_pages_of_a_longer_sheet_go_and_files_of_others_stay(tmp_path: Path) -> 
     assert not (tmp_path / "other-1.svg").exists()
 
 
+@pytest.mark.parametrize("ending", ["pdf", "png"])
+def test_a_file_that_is_no_sheet_is_kept_unless_it_may_be_replaced(ending: str, tmp_path: Path) -> None:
+    path = tmp_path / f"out.{ending}"
+    path.write_bytes(b"a photograph")
+    with pytest.raises(SheetError, match="is there already"):
+        write_sheet(options_of(CARRIAGE)[:1], path, SheetWish(pages=1, replace=False))
+    assert path.read_bytes() == b"a photograph"
+    write_sheet(options_of(CARRIAGE)[:1], path, SheetWish(pages=1))
+    once = path.read_bytes()
+    write_sheet(options_of(CARRIAGE)[:1], path, SheetWish(pages=1, replace=False))  # a sheet is one again
+    assert len(path.read_bytes()) == pytest.approx(len(once), rel=0.01)
+
+
 def test_given_a_date_a_pdf_has_the_same_bytes_again(tmp_path: Path) -> None:
     paths = [tmp_path / name for name in ("one.pdf", "two.pdf")]
     for path in paths:
