@@ -24,7 +24,8 @@ def paint_outlook(pencil: Pencil, area: Box, outlook: Outlook, theme: Theme) -> 
     colour = severity_colour(outlook.severity, theme)
     left, y = area.x + 12 * dot, area.y + 20 * dot
     _icon(pencil, left + 8 * dot, y, outlook.severity, colour, theme)
-    pencil.text(left + 24 * dot, y, outlook.word, colour, BODY, bold=True)
+    word = pencil.elide(outlook.word, area.width - 48 * dot, BODY, bold=True)
+    pencil.text(left + 24 * dot, y, word, colour, BODY, bold=True)
     step = _step(pencil)
     y += 14 * dot + step / 2
     for line in _lines(pencil, area.width, outlook):

@@ -15,6 +15,7 @@ from sketch.model.document import Document
 from sketch.strip import readings
 from sketch.strip.knobs import KNOBS, subject
 from sketch.strip.safe import SafeRange, all_steps
+from sketch.strip.scale import Elided
 from sketch.strip.turner import Turner
 
 REST_MS = 400  # of no change before it is looked how far each figure may go
@@ -32,7 +33,7 @@ class WhatIfStrip(QWidget):
         self._document = document
         self.setAccessibleName("What-if")
         self.turners = {knob.name: Turner(document, knob) for knob in KNOBS}
-        self.margin, self.others, self.change = Label(), Label(), Label()
+        self.margin, self.others, self.change = Label(), Elided(), Label()
         self._columns = 0
         self._grid = QGridLayout()
         self._grid.setHorizontalSpacing(GAP)
@@ -166,7 +167,7 @@ class WhatIfStrip(QWidget):
         missing = [case for case in outcome.not_judged if case.name != outcome.case]
         lines = [f"Else {readings.case_text(place.ledger, system)}"] if place is not None else []
         tips = [f'Least margin in any other case, in "{place.case}"'] if place is not None else []
-        self.others.setText("; ".join([*lines, *([f"{len(missing)} not judged"] if missing else [])]))
+        self.others.set_whole("; ".join([*lines, *([f"{len(missing)} not judged"] if missing else [])]))
         tips += [f'"{case.name}" not judged: {case.why(system)}' for case in missing]
         self.others.setToolTip(tip(". ".join(tips)) if tips else "")
         theme, palette = theme_of(self.palette()), QPalette(self.others.palette())

@@ -57,6 +57,16 @@ def mask(image: QImage) -> list[bool]:
     return [image.pixelColor(x, y) != LIGHT.paper for x in range(10, 31) for y in range(10, 31)]
 
 
+def test_a_word_that_is_too_long_ends_inside_its_area() -> None:
+    image = QImage(340, 200, QImage.Format.Format_RGB32)
+    image.fill(LIGHT.paper)
+    painter = QPainter(image)
+    long = Outlook("stop", 'The column breaks; shown: "the coldest morning of the year"', "Over", "")
+    paint_outlook(Pencil(painter), Box(0, 0, 240, 200), long, LIGHT)
+    painter.end()
+    assert all(image.pixelColor(x, y) == LIGHT.paper for x in range(234, 340) for y in range(200))
+
+
 def test_room_it_takes_is_known_before_it_is_painted() -> None:
     image = QImage(340, 400, QImage.Format.Format_ARGB32)
     painter = QPainter(image)

@@ -175,6 +175,9 @@ def test_the_margin_in_the_worst_other_case_stands_beside_the_one_shown(
         document.undo_stack.undo()
     start_at(document, 183.15)
     assert strip.others.text() == "1 not judged"
+    strip.others.set_whole("Else column breaks; 3 not judged")
+    assert strip.others.text().endswith("…")
+    strip._reload()
     assert "density at −90 °C;" in without_no_break(strip.others.toolTip())
     document.set_system(System.US)
     assert "density at −130 °F;" in without_no_break(strip.others.toolTip())
