@@ -114,15 +114,20 @@ def _worst_places(judgement: Judgement) -> list[tuple[str, Place]]:
 
 
 def best_fix(advice: Advice | None) -> Fix | None:
-    """The change to recommend: the first that is enough and harms nothing, else several together, else
-    what gains most; None where nothing gains anything."""
+    """The change to recommend; None where nothing gains anything.
+
+    What is enough goes first, then what makes nothing worse, what is ample, what leaves least of all other
+    findings, and what gains most.
+    """
     if advice is None:
         return None
     every = (*advice.fixes, *advice.together)
-    harmless = [fix for fix in every if fix.cures and not fix.worsens]
-    ample = [fix for fix in harmless if fix.spare >= 0]
-    enough = [fix for fix in every if fix.cures]
-    return next(iter((*ample, *harmless, *enough, *every)), None)
+    return min(every, key=_preference, default=None)
+
+
+def _preference(fix: Fix) -> tuple[bool, bool, bool, int, float]:
+    """Sorts the change to recommend first."""
+    return not fix.cures, bool(fix.worsens), fix.spare < 0, len(fix.leaves), -fix.gain
 
 
 def _fix(fix: Fix, place: Place, system: System) -> str:
@@ -130,6 +135,8 @@ def _fix(fix: Fix, place: Place, system: System) -> str:
     text = f"{capitalised(fix.text)}: {fix.buys(system)}{f', counted{moved}' if moved else ''}."
     if fix.worsens:
         text += f" It makes worse: {'; '.join(fix.worsens)}."
+    if fix.leaves:
+        text += f" It leaves: {'; '.join(fix.leaves)}."
     if not fix.cures:
         text += " No change that was tried is enough; this one gains most."
     elif fix.just_enough:

@@ -107,3 +107,15 @@ def test_an_alternative_that_is_better_and_still_over_is_said_not_to_be_enough()
     assert first.startswith(
         'Build "Three-inch suction line", which is not enough by itself: over by 0.8 inHg'
     )
+
+
+def test_of_changes_that_are_enough_the_one_that_leaves_least_is_recommended(before: Choice) -> None:
+    """Pressure on the tank would do for the margin; warming the oil ends its being too thick as well."""
+    advice = before.advice["press"]
+    enough = [fix for fix in advice.fixes if fix.cures and not fix.worsens and fix.spare >= 0]
+    chosen = best_fix(advice)
+    assert chosen is not None
+    assert {len(fix.leaves) for fix in enough} != {len(chosen.leaves)}
+    assert len(chosen.leaves) == min(len(fix.leaves) for fix in enough)
+    text = " ".join(recommendation(before, None, US))
+    assert ("It leaves: " in text) is bool(chosen.leaves)
