@@ -35,7 +35,7 @@ def main(argv: Sequence[str] | None = None) -> int:
 
 
 def _run(args: argparse.Namespace) -> int:
-    windowless = bool(args.sheet or args.picture or args.card)
+    windowless = bool(args.sheet or args.picture or args.card or args.dxf)
     if windowless:
         os.environ["QT_QPA_PLATFORM"] = "offscreen"
         if args.file is None:
@@ -55,8 +55,8 @@ def _run(args: argparse.Namespace) -> int:
         return _refuse(problem) if windowless else _in_the_terminal(problem, args)
     if args.sheet:
         return run.sheet(args)
-    if args.card:
-        return run.card(args)
+    if args.card or args.dxf:
+        return run.card(args) if args.card else run.dxf(args)
     return run.picture(args) if args.picture else run.window(args)
 
 
@@ -64,7 +64,7 @@ def _parser() -> argparse.ArgumentParser:
     parser = argparse.ArgumentParser(
         prog="python -m sketch",
         description="Draws a pump's suction line with what each element takes from the inlet budget.",
-        epilog="--sheet, --card and --picture need no display.",
+        epilog="--sheet, --card, --dxf and --picture need no display.",
     )
     parser.add_argument("file", nargs="?", type=Path, metavar="FILE", help="a drawing, ending in .toml")
     parser.add_argument("--alternative", default="", metavar="NAME", help="show this alternative")
@@ -107,6 +107,9 @@ def _parser() -> argparse.ArgumentParser:
     sheet.add_argument("--date", type=_date, metavar="YYYY-MM-DD", help="the date on it; default: today")
     sheet.add_argument(
         "--card", type=Path, metavar="OUT", help="write the card for the machine: .pdf, .svg or .png"
+    )
+    sheet.add_argument(
+        "--dxf", type=Path, metavar="OUT.dxf", help="write the drawing at its true size for a drawing program"
     )
     picture = parser.add_argument_group("a picture of the window")
     picture.add_argument("--picture", type=Path, metavar="OUT.png")

@@ -6,7 +6,7 @@ import argparse
 import logging
 import signal
 import sys
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from functools import partial
 from pathlib import Path
 from types import TracebackType
@@ -103,15 +103,26 @@ def card(args: argparse.Namespace) -> int:
     """Write the card for the machine and say so."""
     from sketch.page.machine_card import write_card_of
 
+    return _written(args, args.card, lambda document: write_card_of(document, args.card, args.paper))
+
+
+def dxf(args: argparse.Namespace) -> int:
+    """Write the drawing to scale and say so."""
+    from sketch.page.dxf import write_dxf_of
+
+    return _written(args, args.dxf, lambda document: write_dxf_of(document, args.dxf))
+
+
+def _written(args: argparse.Namespace, path: Path, write: Callable[[Document], tuple[Path, ...]]) -> int:
     running = application()
     document = Document(running, keeps=False)
     problem = _no_fonts() or _open(document, args)
     if problem or document.outcome.judgement is None:
         return _refuse(problem or _reasons(document))
     try:
-        paths = write_card_of(document, args.card, args.paper)
+        paths = write(document)
     except (OSError, ValueError) as error:
-        return _refuse(f"{args.card} was not written: {error}")
+        return _refuse(f"{path} was not written: {error}")
     print(f"Wrote {written_files_text(paths)}")
     return 0
 

@@ -15,10 +15,11 @@ from sketch.model.doubt import doubt
 from sketch.model.history import State, next_alternative, without_alternative
 from sketch.model.outcome import has_typed_level
 from sketch.views.tabs import TABS
-from sketch.window import arranging
+from sketch.window import arranging, page_file
 from sketch.window.actions import Command
 from sketch.window.arranging import Arranging
 from sketch.window.files import Files
+from sketch.window.page_file import PageFile
 from sketch.window.sheets import Sheets
 from sketch.window.workspace import Workspace
 from solver.layout.cases import AS_DRAWN, cases_of
@@ -47,7 +48,7 @@ class Host(Protocol):
     def rename_part(self) -> None: ...
     def new_alternative(self) -> None: ...
     def show_help(self) -> None: ...
-    def write_card(self) -> None: ...
+    def write_page_file(self, wanted: PageFile) -> None: ...
     def close(self) -> bool: ...
 
 
@@ -100,7 +101,10 @@ def _file(host: Host) -> tuple[Command, ...]:
             host.sheets.write_parts, enabled=calculated),
         Command("card file", "File", "Write &card for the machine…", ("Ctrl+Shift+K",),
             "Write what a gauge should show at each pump, in every case and at rest, as a page to hang up",
-            host.write_card, enabled=calculated),
+            partial(host.write_page_file, page_file.CARD), enabled=calculated),
+        Command("drawing to scale", "File", "Write drawing as &DXF…", ("Ctrl+Alt+D",),
+            "Write the drawing at its true size for a drawing program: layers, dimensions and text",
+            partial(host.write_page_file, page_file.DXF), enabled=calculated),
         Command("ledger file", "File", "Write &ledger…", ("Ctrl+Shift+E",),
             "Write the ledger as text, CSV or JSON, as the terminal prints it",
             host.files.write_ledger, enabled=calculated),

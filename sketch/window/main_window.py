@@ -31,12 +31,12 @@ from sketch.views.comparison import AS_DRAWN
 from sketch.window import status, welcome
 from sketch.window.actions import Actions
 from sketch.window.arranging import Arranging
-from sketch.window.card_file import ask_and_write_card
 from sketch.window.commands import commands
 from sketch.window.files import Files
 from sketch.window.heading import Heading
 from sketch.window.help import Help
 from sketch.window.notice import Notice
+from sketch.window.page_file import PageFile, ask_and_write
 from sketch.window.sheets import Sheets
 from sketch.window.starters import Starters
 from sketch.window.workspace import Workspace
@@ -245,9 +245,9 @@ class Window(QMainWindow):
             except EditError as error:
                 self.notice.show_message(f"{old} keeps its name: {error}.", severity=Severity.CAUTION)
 
-    def write_card(self) -> None:
-        """Ask for a file and write the card for the machine to it."""
-        ask_and_write_card(self, self.document, self.notice, self.show_status)
+    def write_page_file(self, wanted: PageFile) -> None:
+        """Ask for a file and write the card, or the drawing to scale, to it."""
+        ask_and_write(wanted, self, self.document, self.notice, self.show_status)
 
     def show_help(self) -> None:
         """Show what the mouse and the keys do, beside the window."""

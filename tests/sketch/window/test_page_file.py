@@ -9,6 +9,7 @@ from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QFileDialog
 from pytestqt.qtbot import QtBot
 
+from sketch.window import page_file
 from tests.sketch.window.windows import CONTROL, Opener
 
 
@@ -30,5 +31,5 @@ def test_by_its_key_to_a_file_and_a_notice_where_it_cannot(
     monkeypatch.setattr(
         QFileDialog, "getSaveFileName", lambda *given: (str(tmp_path / "no" / "card.pdf"), "")
     )
-    window.write_card()
+    window.write_page_file(page_file.CARD)
     assert "The card was not written" in window.notice.text

@@ -1,0 +1,65 @@
+"""From the menu to a file: the card for the machine, and the drawing to scale."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from pathlib import Path
+from typing import NamedTuple
+
+from PySide6.QtWidgets import QFileDialog, QWidget
+
+from sketch.model.disk import shown
+from sketch.model.document import Document
+from sketch.page.paper import written_files_text
+from sketch.window.notice import Notice
+from solver.findings.kinds import Severity
+
+
+class PageFile(NamedTuple):
+    """A kind of file: its name in sentences and menus, its endings with theirs, and what writes it."""
+
+    title: str
+    kinds: str
+    write: Callable[[Document, Path], tuple[Path, ...]]
+
+
+def _card(document: Document, path: Path) -> tuple[Path, ...]:
+    from sketch.page.machine_card import write_card_of
+
+    return write_card_of(document, path)
+
+
+def _dxf(document: Document, path: Path) -> tuple[Path, ...]:
+    from sketch.page.dxf import write_dxf_of
+
+    return write_dxf_of(document, path)
+
+
+CARD = PageFile("card", "PDF (*.pdf);;SVG (*.svg);;PNG (*.png)", _card)
+DXF = PageFile("drawing to scale", "DXF (*.dxf)", _dxf)
+
+
+def ask_and_write(
+    wanted: PageFile, window: QWidget, document: Document, notice: Notice, done: Callable[[str], None]
+) -> None:
+    """Ask for a file and write the drawing as it is shown now; `done` is given a passing word."""
+    path, ending = document.path, wanted.kinds[:3].lower()
+    start = shown(path.with_name(f"{path.stem} {wanted.title}.{ending}")) if path else f"drawing.{ending}"
+    name, chosen = QFileDialog.getSaveFileName(window, f"Write the {wanted.title} as", start, wanted.kinds)
+    if name:
+        chosen_ending = f".{chosen[:3].lower()}" if chosen else f".{ending}"
+        target = Path(name) if Path(name).suffix else Path(name).with_suffix(chosen_ending)
+        write_to(wanted, document, target, notice, done)
+
+
+def write_to(
+    wanted: PageFile, document: Document, path: Path, notice: Notice, done: Callable[[str], None]
+) -> bool:
+    """Write a file; a notice says why it was not written."""
+    try:
+        paths = wanted.write(document, path)
+    except (OSError, ValueError) as error:
+        notice.show_message(f"The {wanted.title} was not written: {error}", severity=Severity.STOP)
+        return False
+    done(f"Wrote {written_files_text([each.relative_to(path.parent) for each in paths])}")
+    return True
