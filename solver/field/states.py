@@ -106,7 +106,9 @@ def prepared(layout: Layout, number: int, logged: LoggedReading, line: str = "")
         _check_line(layout, logged, line)
         state, absent = state_of(layout, number, logged)
         return Prepared(number, logged, tuple(_readings(layout, state, logged)), passed_over=absent)
-    except (NotExplainedError, NoPlaceError) as error:
+    except NoPlaceError as error:
+        return Prepared(number, logged, why_not=f"it has no place: {error}")
+    except NotExplainedError as error:
         return Prepared(number, logged, why_not=str(error))
     except CaseError as error:
         return Prepared(number, logged, why_not=f"its state does not hold: {error}")
@@ -178,10 +180,10 @@ def _readings(drawn: Layout, state: Layout, logged: LoggedReading) -> Iterator[R
     if logged.pump not in state.pumps:
         raise NotExplainedError(f"it has no place: there is no pump {logged.pump}")
     noted = _noted(drawn, logged)
-    state, level_doubts = _with_level(state, noted)
-    place = place_of(state, logged)
-    running = _running(state, logged.pump)
+    running, level_doubts = _with_level(_running(state, logged.pump), noted)
+    place = place_of(running, logged)
     solution = solve(running)
+    places.vacuum(solution, place)  # refuses a run that is not on the way to the pump
     gauge, doubts = _gauge(solution, place, logged)
     temperature = _temperature(logged, noted)
     unsure = () if "temperature" in noted else (Doubt("the fluid's temperature was not noted"),)

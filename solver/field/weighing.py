@@ -72,6 +72,10 @@ SHARED = slice(1, 5)
 
 OWN = 5
 
+NOT_SOLVED = 8e3
+"""Standard deviation of what cannot be solved in a state that may have been the machine's [Pa]; common
+practice, no source."""
+
 STEPS = 6
 
 SIZES_OF_PARALLEL, SLOPES_OF_PARALLEL = 6, 1
@@ -85,6 +89,7 @@ class Bench:
         self.readings = tuple(readings)
         self.networks = tuple(build(reading.layout) for reading in self.readings)
         self._rest: dict[int, Floats] = {}
+        self.steps = tuple(self._steps(i) for i in range(len(self.readings)))
 
     @cached_property
     def own(self) -> Floats:
@@ -100,9 +105,25 @@ class Bench:
                 try:
                     other = at(build(doubt.layout), reading) - at(self.networks[number], reading)
                 except ValueError:
-                    other = 0.0
+                    other = NOT_SOLVED
                 moved.append(other)
+        moved += [0.0 if self._solves(number, self.steps[number][OWN]) else NOT_SOLVED]
         return math.hypot(ledger.density * GRAVITY * LEVEL, *moved)
+
+    def _solves(self, number: int, step: _Step) -> bool:
+        reading = self.readings[number]
+        try:
+            at(_stepped(self.networks[number], step, reading), reading)
+        except ValueError:
+            return False
+        return True
+
+    def _steps(self, number: int) -> tuple[_Step, ...]:
+        """Steps of one reading: colder, or warmer where the fluid's figures do not reach so far."""
+        colder = _steps(self.readings[number])
+        if self._solves(number, colder[OWN]):
+            return colder
+        return (*colder[:OWN], _Step(colder=-colder[OWN].colder))
 
     @cached_property
     def gauges(self) -> Floats:
@@ -139,7 +160,7 @@ class Bench:
 
     def _solved(self, cause: Cause, number: int, variants: Sequence[tuple[int, int]]) -> Floats:
         """Vacuum at one reading [Pa] for pairs of a step and a size, by their numbers."""
-        reading, network, steps = self.readings[number], self.networks[number], _steps(self.readings[number])
+        reading, network, steps = self.readings[number], self.networks[number], self.steps[number]
 
         def vacuum(chosen: NDArray[np.intp]) -> Floats:
             pairs = [variants[k] for k in chosen]
@@ -154,7 +175,7 @@ class Bench:
         """Vacuum at a reading at rest in every step [Pa]: density is all that matters of the fluid."""
         if number not in self._rest:
             reading, network = self.readings[number], self.networks[number]
-            first, *_, last = _steps(reading)
+            first, *_, last = self.steps[number]
             drawn, colder = (at(_stepped(network, step, reading), reading) for step in (first, last))
             self._rest[number] = np.array([*(STEPS - 1) * [drawn], colder])
         return self._rest[number]

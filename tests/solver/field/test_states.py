@@ -10,8 +10,10 @@ from solver.field import explain, states
 from solver.field.states import Prepared, prepare
 from solver.formulas.flow import GRAVITY, SEA_LEVEL
 from solver.layout import file
+from solver.layout.logged import LoggedReading
 from solver.layout.parts import Layout
 from solver.ledger.solve import solve
+from solver.quantities.units import Kind, quantity
 from tests.drawings import RISER, ring_text
 
 NOTED = """
@@ -153,3 +155,38 @@ def test_another_pump_that_may_have_run_widens_the_band() -> None:
     lines = f'\n[[readings]]\nwhen = "2026-03-04"\npump = "{names[0]}"\nvacuum = "9 kPa"\n'
     (prepared,) = prepare(file.parse(head + lines).base)
     assert any(f"whether {names[1]} ran" in doubt for doubt in prepared.doubts)
+
+
+def test_a_run_that_is_not_on_the_way_to_its_pump_is_no_place() -> None:
+    text = file.parse(ring_text())
+    layout = text.base
+    pumps, far = list(layout.pumps), {}
+    for name in pumps:
+        on_way = {entry.part for entry in solve(layout).pumps[name].entries}
+        far[name] = [run for run in layout.runs if run not in on_way]
+    pump = next(name for name in pumps if far[name])
+    reading = LoggedReading(
+        "2026-03-04",
+        pump,
+        far[pump][0],
+        quantity("0 m", Kind.LENGTH),
+        vacuum=(quantity("9 kPa", Kind.VACUUM),),
+    )
+    (prepared,) = prepare(replace(layout, readings=(reading,)))
+    assert prepared.why_not.startswith("it has no place")
+
+
+def test_a_pump_that_rests_in_the_drawing_and_was_read_is_compared_in_its_own_state() -> None:
+    still = RISER.replace('limit = { vacuum = "7 inHg" }', 'limit = { vacuum = "7 inHg" }\nat_rest = true', 1)
+    prepared = written('rest_vacuum = "5 kPa"', still)
+    assert prepared.readings[0].resting
+    assert explain.expected_of(prepared.readings)[0].deviation > 0.0
+
+
+def test_a_fluid_at_the_end_of_its_figures_is_as_unsure_as_another() -> None:
+    """The colder side cannot be solved there: the warmer one stands in its place."""
+    short = RISER.replace("coldest_start", "# coldest_start").replace(
+        'temperature = "45 degC"', 'temperature = "45 degC"\npour_point = "44 degC"', 1
+    )
+    free = explain.expected_of(written('vacuum = "9 kPa"', RISER).readings)[0].deviation
+    assert explain.expected_of(written('vacuum = "9 kPa"', short).readings)[0].deviation > 0.5 * free
