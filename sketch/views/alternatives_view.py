@@ -16,7 +16,7 @@ from sketch.model.history import State
 from sketch.views import comparison
 from sketch.views.comparison import Compared
 from sketch.views.refusal import mark_icon
-from sketch.views.table_style import STYLE
+from sketch.views.table_style import dress
 from solver.quantities import units
 from solver.quantities.units import Kind, System
 
@@ -71,24 +71,15 @@ class AlternativesView(QTableWidget):
         document.changed.connect(self._changed)
 
     def _arrange(self) -> None:
-        self.setAccessibleName("Alternatives")
+        dress(self, "Alternatives")
         self.setAccessibleDescription("The drawing and its alternatives side by side")
-        self.setFrameShape(QTableWidget.Shape.NoFrame)
-        self.setShowGrid(False)
         self.setEditTriggers(
             QAbstractItemView.EditTrigger.DoubleClicked | QAbstractItemView.EditTrigger.EditKeyPressed
         )
         self.setSelectionBehavior(QAbstractItemView.SelectionBehavior.SelectRows)
-        self.setSelectionMode(QAbstractItemView.SelectionMode.SingleSelection)
-        self.setStyleSheet(STYLE)
-        self.setTabKeyNavigation(False)
         self.setWordWrap(True)
-        self.verticalHeader().hide()
-        self.verticalHeader().setDefaultSectionSize(self.fontMetrics().height() + 8)
         header = self.horizontalHeader()
-        header.setHighlightSections(False)
         header.setSectionResizeMode(QHeaderView.ResizeMode.Fixed)
-        header.setDefaultAlignment(Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter)
 
     def refresh(self) -> None:
         """Take the figures from the document, now or when the table is next seen."""

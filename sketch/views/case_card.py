@@ -27,11 +27,12 @@ from sketch.editing.cases import Figure
 from sketch.editing.edits import EditError
 from sketch.look.appearance import theme_of
 from sketch.look.asking import ask_for_choice, ask_for_text
+from sketch.look.buttons import word_button
 from sketch.look.label import Label
 from sketch.look.words import tip
 from sketch.model.document import Document
 from sketch.views import case_making
-from sketch.views.table_style import STYLE
+from sketch.views.table_style import dress
 from solver.layout.cases import AS_DRAWN
 from solver.layout.proposals import Proposal, proposals
 
@@ -48,24 +49,14 @@ class FigureTable(QTableWidget):
         super().__init__(0, len(HEADINGS))
         self._on_remove = on_remove
         self.setHorizontalHeaderLabels(HEADINGS)
-        self.setAccessibleName("Figures of this case")
-        self.setFrameShape(QTableWidget.Shape.NoFrame)
-        self.setShowGrid(False)
-        self.setStyleSheet(STYLE)
-        self.setWordWrap(False)
-        self.setTabKeyNavigation(False)
-        self.setSelectionMode(QAbstractItemView.SelectionMode.SingleSelection)
+        dress(self, "Figures of this case")
         self.setEditTriggers(
             QAbstractItemView.EditTrigger.DoubleClicked
             | QAbstractItemView.EditTrigger.EditKeyPressed
             | QAbstractItemView.EditTrigger.AnyKeyPressed
             | QAbstractItemView.EditTrigger.SelectedClicked
         )
-        self.verticalHeader().hide()
-        self.verticalHeader().setDefaultSectionSize(self.fontMetrics().height() + 8)
         header = self.horizontalHeader()
-        header.setHighlightSections(False)
-        header.setDefaultAlignment(Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter)
         header.setSectionResizeMode(QHeaderView.ResizeMode.ResizeToContents)
         header.setStretchLastSection(True)
 
@@ -149,22 +140,14 @@ class CaseCard(QWidget):
         bar.setSpacing(4)
         bar.addWidget(self.title, 1)
         for name, text, does in (
-            ("new", "New", None),
+            ("new", "New", self.proposals),
             ("rename", "Rename…", self.rename),
             ("up", "Up", partial(self._move, -1)),
             ("down", "Down", partial(self._move, 1)),
             ("delete", "Delete", self.delete),
         ):
-            button = QToolButton()
-            button.setText(text)
-            button.setAccessibleName(f"{text.rstrip('…')} case")
-            if does is None:
-                button.setMenu(self.proposals)
-                button.setPopupMode(QToolButton.ToolButtonPopupMode.InstantPopup)
-            else:
-                button.clicked.connect(does)
-            self.buttons[name] = button
-            bar.addWidget(button)
+            self.buttons[name] = word_button(text, "case", does)
+            bar.addWidget(self.buttons[name])
         column = QVBoxLayout(self)
         column.setContentsMargins(8, 4, 8, 4)
         column.setSpacing(4)

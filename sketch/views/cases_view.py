@@ -5,7 +5,6 @@ from __future__ import annotations
 from PySide6.QtCore import QEvent, QModelIndex, Qt, QTimer
 from PySide6.QtGui import QBrush, QFont, QShowEvent
 from PySide6.QtWidgets import (
-    QAbstractItemView,
     QHeaderView,
     QSplitter,
     QTableWidget,
@@ -22,7 +21,7 @@ from sketch.views import case_table
 from sketch.views.case_card import CaseCard
 from sketch.views.case_table import Cell, Column, Row
 from sketch.views.refusal import mark_icon
-from sketch.views.table_style import STYLE
+from sketch.views.table_style import dress
 from solver.findings.kinds import Grade
 from solver.layout.cases import AS_DRAWN
 from solver.quantities import units
@@ -50,19 +49,9 @@ class CasesTable(QTableWidget):
         document.changed.connect(self._changed)
 
     def _arrange(self) -> None:
-        self.setAccessibleName("Cases")
+        dress(self, "Cases")
         self.setAccessibleDescription("The margin of every pump and alternative in every case")
-        self.setFrameShape(QTableWidget.Shape.NoFrame)
-        self.setShowGrid(False)
-        self.setEditTriggers(QAbstractItemView.EditTrigger.NoEditTriggers)
-        self.setSelectionMode(QAbstractItemView.SelectionMode.SingleSelection)
-        self.setStyleSheet(STYLE)
-        self.setTabKeyNavigation(False)
-        self.setWordWrap(False)
-        self.verticalHeader().hide()
-        self.verticalHeader().setDefaultSectionSize(self.fontMetrics().height() + 8)
         header = self.horizontalHeader()
-        header.setHighlightSections(False)
         header.setSectionResizeMode(QHeaderView.ResizeMode.ResizeToContents)
         header.setStretchLastSection(True)
 

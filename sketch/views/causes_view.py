@@ -30,7 +30,7 @@ from sketch.model.document import Document
 from sketch.model.inspector import diagnostician
 from sketch.views import case_making, cause_rows
 from sketch.views.cause_rows import HEADINGS, CauseRow
-from sketch.views.table_style import STYLE
+from sketch.views.table_style import dress
 from solver.field.put_in import CannotPutInError, put_in
 from solver.quantities.wording import capitalised
 
@@ -123,20 +123,10 @@ class CausesView(QSplitter):
     def _dress_table(self) -> None:
         table = self.table
         table.setHorizontalHeaderLabels(HEADINGS)
-        table.setAccessibleName("Causes, the likeliest first")
-        table.setFrameShape(QFrame.Shape.NoFrame)
-        table.setShowGrid(False)
-        table.setStyleSheet(STYLE)
-        table.setTabKeyNavigation(False)
-        table.setEditTriggers(QAbstractItemView.EditTrigger.NoEditTriggers)
+        dress(table, "Causes, the likeliest first")
         table.setSelectionBehavior(QAbstractItemView.SelectionBehavior.SelectRows)
-        table.setSelectionMode(QAbstractItemView.SelectionMode.SingleSelection)
         table.setItemDelegateForColumn(LIKELY, _Bar(table))
-        table.verticalHeader().hide()
-        table.verticalHeader().setDefaultSectionSize(table.fontMetrics().height() + 8)
         header = table.horizontalHeader()
-        header.setHighlightSections(False)
-        header.setDefaultAlignment(Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter)
         header.setSectionResizeMode(QHeaderView.ResizeMode.ResizeToContents)
         header.setStretchLastSection(True)
 

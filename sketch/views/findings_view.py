@@ -9,20 +9,16 @@ from PySide6.QtCore import (
     QAbstractListModel,
     QEvent,
     QModelIndex,
-    QPersistentModelIndex,
     QRect,
     QRectF,
     QSize,
     Qt,
 )
 from PySide6.QtGui import (
-    QFont,
-    QFontMetrics,
     QKeyEvent,
     QKeySequence,
     QPainter,
     QPaintEvent,
-    QResizeEvent,
     QShowEvent,
 )
 from PySide6.QtWidgets import QApplication, QListView, QStyledItemDelegate, QStyleOptionViewItem, QWidget
@@ -33,24 +29,22 @@ from sketch.look.marks import severity_colour, severity_mark
 from sketch.look.words import tip, typeset
 from sketch.model.advisor import advisor
 from sketch.model.document import Document
+from sketch.views.wrapped_list import PAD, Index, WrappedList
 from solver.findings.checks import Finding
 from solver.findings.criteria import SOLVED
 from solver.findings.judgement import judged
 from solver.findings.kinds import FindingId, Grade, Severity
 
-Index = QModelIndex | QPersistentModelIndex
 WORDS = {Severity.STOP: "Stop", Severity.CAUTION: "Caution", Severity.NOTE: "Note"}
 EMPTY = "Nothing to report"
 EMPTY_WHY = (
     "The checks found nothing to say about this line. They do not replace the pump maker's figures, "
     "the local codes or the judgement of a licensed engineer."
 )
-PAD = 8
 MARK = 18
 SIDE = 112  # mark and word
 MOST_SET = 200  # findings whose lines are kept, so that a drag does not break them anew at every move
 WIDEST = 620  # of one column of text: longer lines are hard to read
-WRAP = Qt.TextFlag.TextWordWrap | Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignTop
 
 
 WORKING_OUT = "Being worked out from this drawing…"
@@ -181,8 +175,7 @@ class FindingDelegate(QStyledItemDelegate):
         for text, bold, quiet in texts:
             if not text:
                 continue
-            metrics = QFontMetrics(self._view.bold if bold else self._view.font())
-            height = metrics.boundingRect(QRect(0, 0, width, 10000), WRAP, text).height()
+            height = self._view.height_of(text, width, bold=bold)
             placed.append(_Block(text, QRect(x, y, width, height), bold, quiet))
             y += height + 2
         return placed, y + PAD - 2
@@ -210,32 +203,25 @@ class FindingDelegate(QStyledItemDelegate):
         word = QRect(rect.left() + 2 * PAD + MARK, rect.top() + PAD, SIDE, MARK)
         painter.drawText(word, Qt.AlignmentFlag.AlignVCenter, WORDS[finding.severity])
         for block in self.blocks(finding, rect.width())[0]:
-            painter.setFont(view.bold if block.bold else view.font())
-            painter.setPen(theme.quiet if block.quiet else theme.ink)
-            painter.drawText(block.box.translated(rect.topLeft()), WRAP, block.text)
+            ink = theme.quiet if block.quiet else theme.ink
+            view.write(painter, block.box.translated(rect.topLeft()), block.text, ink, bold=block.bold)
 
 
-class FindingsView(QListView):
+class FindingsView(WrappedList):
     """A click selects the part a finding speaks of; the copy key takes the finding as text."""
 
     def __init__(self, document: Document, parent: QWidget | None = None) -> None:
-        super().__init__(parent)
+        super().__init__("Findings", parent)
+        self.setSelectionMode(QListView.SelectionMode.SingleSelection)
         self._document = document
         self.selected_part = ""
         self.pointed_key = ""
-        self.bold = QFont(self.font())
-        self.bold.setBold(True)
         self.findings = FindingsModel(self)
         self.setModel(self.findings)
         self._stale = True
         self._delegate = FindingDelegate(self)
         self.setItemDelegate(self._delegate)
-        self.setAccessibleName("Findings")
         self.setMouseTracking(True)
-        self.setFrameShape(QListView.Shape.NoFrame)
-        self.setResizeMode(QListView.ResizeMode.Adjust)
-        self.setVerticalScrollMode(QListView.ScrollMode.ScrollPerPixel)
-        self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         document.changed.connect(self._mark_stale)
         self._advisor = advisor(document)
         self._advisor.changed.connect(self._mark_stale)
@@ -256,12 +242,10 @@ class FindingsView(QListView):
         if self._stale or self._advisor.advice is None:
             self.refresh()
 
-    def changeEvent(self, event: QEvent) -> None:
-        super().changeEvent(event)
-        if event.type() == QEvent.Type.FontChange and hasattr(self, "_delegate"):
-            self.bold = QFont(self.font())
-            self.bold.setBold(True)
-            self._delegate.forget()
+    def wrap_anew(self) -> None:
+        """Break every finding into lines again."""
+        self._delegate.forget()
+        super().wrap_anew()
 
     def refresh(self) -> None:
         """Take the findings from the document, now or when the list is next seen."""
@@ -292,14 +276,8 @@ class FindingsView(QListView):
         painter.setFont(self.bold)
         painter.setPen(theme.ink)
         painter.drawText(QRect(left, 2 * PAD, width, MARK), Qt.AlignmentFlag.AlignVCenter, EMPTY)
-        painter.setFont(self.font())
-        painter.setPen(theme.quiet)
-        painter.drawText(QRect(left, 2 * PAD + MARK + 4, width, 200), WRAP, EMPTY_WHY)
+        self.write(painter, QRect(left, 2 * PAD + MARK + 4, width, 200), EMPTY_WHY, theme.quiet)
         painter.end()
-
-    def resizeEvent(self, event: QResizeEvent) -> None:
-        super().resizeEvent(event)
-        self.scheduleDelayedItemsLayout()  # the texts wrap at another width
 
     def leaveEvent(self, event: QEvent) -> None:
         super().leaveEvent(event)

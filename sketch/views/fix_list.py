@@ -6,7 +6,6 @@ from PySide6.QtCore import (
     QAbstractListModel,
     QEvent,
     QModelIndex,
-    QPersistentModelIndex,
     QRect,
     QRectF,
     QSize,
@@ -15,28 +14,24 @@ from PySide6.QtCore import (
 )
 from PySide6.QtGui import (
     QColor,
-    QFont,
     QFontMetrics,
     QKeyEvent,
     QMouseEvent,
     QPainter,
     QPen,
-    QResizeEvent,
 )
-from PySide6.QtWidgets import QListView, QStyledItemDelegate, QStyleOptionViewItem, QWidget
+from PySide6.QtWidgets import QStyledItemDelegate, QStyleOptionViewItem, QWidget
 
 from sketch.look.appearance import theme_of
 from sketch.look.colours import Theme, blend
 from sketch.look.words import typeset
 from sketch.views import fix_rows
 from sketch.views.fix_rows import FixRow
+from sketch.views.wrapped_list import PAD, Index, WrappedList
 from solver.quantities.wording import capitalised
 
-Index = QModelIndex | QPersistentModelIndex
-PAD = 8
 BAR, THICK = 168, 12  # width of the bars' column, and how thick one is
 WIDEST = 720  # of a line of text
-WRAP = Qt.TextFlag.TextWordWrap | Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignTop
 KEEP, KEPT = "Keep as alternative", "Kept"
 
 
@@ -84,9 +79,8 @@ class FixDelegate(QStyledItemDelegate):
         texts += [(each, False, True) for each in row.details]
         placed, top = [], PAD
         for text, bold, quiet in texts:
-            metrics = QFontMetrics(self._view.bold if bold else self._view.font())
             shown = typeset(text)
-            height = metrics.boundingRect(QRect(0, 0, room, 10000), WRAP, shown).height()
+            height = self._view.height_of(shown, room, bold=bold)
             placed.append((shown, QRect(left, top, room, height), bold, quiet))
             top += height + 2
         return placed
@@ -105,9 +99,8 @@ class FixDelegate(QStyledItemDelegate):
         painter.drawLine(rect.bottomLeft(), rect.bottomRight())
         self._paint_bar(painter, rect, row, theme)
         for text, box, bold, quiet in self._texts(row, rect.width()):
-            painter.setFont(view.bold if bold else view.font())
-            painter.setPen(theme.quiet if quiet or view.stale else theme.ink)
-            painter.drawText(box.translated(rect.topLeft()), WRAP, text)
+            ink = theme.quiet if quiet or view.stale else theme.ink
+            view.write(painter, box.translated(rect.topLeft()), text, ink, bold=bold)
         self._paint_button(painter, self.button(rect), row, theme)
 
     def _paint_bar(self, painter: QPainter, rect: QRect, row: FixRow, theme: Theme) -> None:
@@ -133,31 +126,23 @@ class FixDelegate(QStyledItemDelegate):
         painter.drawText(box, Qt.AlignmentFlag.AlignCenter, KEPT if kept else KEEP)
 
 
-class FixList(QListView):
+class FixList(WrappedList):
     """Shows rows of fixes; says which is pointed at, by mouse or by key, and which is to be kept."""
 
     pointed = Signal(object)  # the row, or None
     chosen = Signal(object)  # the row that is to be kept
 
     def __init__(self, parent: QWidget | None = None) -> None:
-        super().__init__(parent)
+        super().__init__("Fixes", parent)
         self.pointed_row = -1
         self.stale = True  # what is listed belongs to a drawing that is no longer the one shown
         self.kept: frozenset[str] = frozenset()  # the texts of fixes that are alternatives already
         self.scale = fix_rows.Scale(0.0, 1.0)
-        self.bold = QFont(self.font())
-        self.bold.setBold(True)
         self.fixes = FixesModel(self)
         self.setModel(self.fixes)
         self._delegate = FixDelegate(self)
         self.setItemDelegate(self._delegate)
-        self.setAccessibleName("Fixes")
         self.setMouseTracking(True)
-        self.setFrameShape(QListView.Shape.NoFrame)
-        self.setSelectionMode(QListView.SelectionMode.NoSelection)
-        self.setResizeMode(QListView.ResizeMode.Adjust)
-        self.setVerticalScrollMode(QListView.ScrollMode.ScrollPerPixel)
-        self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         self.entered.connect(self._entered)
 
     def show_rows(self, shown: tuple[FixRow, ...], kept: frozenset[str]) -> None:
@@ -215,14 +200,3 @@ class FixList(QListView):
         super().keyPressEvent(event)
         if self.currentIndex().isValid():
             self.point_at(self.currentIndex().row())
-
-    def resizeEvent(self, event: QResizeEvent) -> None:
-        super().resizeEvent(event)
-        self.scheduleDelayedItemsLayout()  # the sentences wrap at another width
-
-    def changeEvent(self, event: QEvent) -> None:
-        super().changeEvent(event)
-        if event.type() == QEvent.Type.FontChange and hasattr(self, "fixes"):
-            self.bold = QFont(self.font())
-            self.bold.setBold(True)
-            self.scheduleDelayedItemsLayout()

@@ -7,22 +7,21 @@ from typing import NamedTuple
 
 from PySide6.QtCore import (
     QAbstractListModel,
-    QEvent,
     QModelIndex,
-    QPersistentModelIndex,
     QRect,
     QRectF,
     QSize,
     Qt,
     QTimer,
 )
-from PySide6.QtGui import QFont, QFontMetrics, QPainter, QResizeEvent, QShowEvent
-from PySide6.QtWidgets import QListView, QStyledItemDelegate, QStyleOptionViewItem, QWidget
+from PySide6.QtGui import QFontMetrics, QPainter, QShowEvent
+from PySide6.QtWidgets import QStyledItemDelegate, QStyleOptionViewItem, QWidget
 
 from sketch.look.appearance import theme_of
 from sketch.look.marks import severity_mark
 from sketch.look.words import typeset
 from sketch.model.document import Document
+from sketch.views.wrapped_list import PAD, Index, WrappedList
 from solver.answers import ask
 from solver.answers.ask import Answer
 from solver.findings.kinds import Grade
@@ -32,12 +31,9 @@ from solver.properties.fluid import FluidError
 from solver.quantities.units import Kind, System
 from solver.quantities.wording import error_text
 
-Index = QModelIndex | QPersistentModelIndex
 IDLE_MS = 180  # of no change before the questions are asked again: each is a search through many solves
-PAD = 8
 MARK = 16
 WIDEST = 720  # of a line of text
-WRAP = Qt.TextFlag.TextWordWrap | Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignTop
 MARKS = {
     ask.Status.NO_LIMIT: Grade.GOOD,
     ask.Status.ALREADY_OVER: Grade.STOP,
@@ -89,10 +85,10 @@ class LimitDelegate(QStyledItemDelegate):
         text = answer.text.partition(": ")[2]
         sentence = typeset(text[:1].upper() + text[1:])
         room = max(min(width - second - PAD, WIDEST), 120)
-        bounds = QFontMetrics(self._view.font()).boundingRect(QRect(0, 0, room, 10000), WRAP, sentence)
+        height = self._view.height_of(sentence, room)
         return (
-            QRect(left, PAD // 2, self._view.question_width, bounds.height()),
-            QRect(second, PAD // 2, room, bounds.height()),
+            QRect(left, PAD // 2, self._view.question_width, height),
+            QRect(second, PAD // 2, room, height),
             sentence,
         )
 
@@ -109,32 +105,22 @@ class LimitDelegate(QStyledItemDelegate):
         if known and answer.status in MARKS:
             mark = QRectF(rect.left() + PAD, rect.top() + PAD / 2, MARK, MARK)
             severity_mark(painter, mark, MARKS[answer.status], theme)
-        painter.setFont(view.bold)
-        painter.setPen(theme.ink if known else theme.quiet)
-        painter.drawText(question.translated(rect.topLeft()), WRAP, answer.question.capitalize())
-        painter.setFont(view.font())
-        painter.drawText(box.translated(rect.topLeft()), WRAP, sentence)
+        ink = theme.ink if known else theme.quiet
+        view.write(painter, question.translated(rect.topLeft()), answer.question.capitalize(), ink, bold=True)
+        view.write(painter, box.translated(rect.topLeft()), sentence, ink)
 
 
-class ReachView(QListView):
+class ReachView(WrappedList):
     """Asks once the drawing has come to rest, and only while it is seen; old answers are greyed at once."""
 
     def __init__(self, document: Document, parent: QWidget | None = None) -> None:
-        super().__init__(parent)
+        super().__init__("Reach", parent)
         self._document = document
         self._asked: Asked | None = None
-        self.bold = QFont(self.font())
-        self.bold.setBold(True)
         self.reach = ReachModel(self)
         self.setModel(self.reach)
         self.setItemDelegate(LimitDelegate(self))
-        self.setAccessibleName("Reach")
         self.setAccessibleDescription("How far each thing may go, one at a time, before the margin is spent")
-        self.setFrameShape(QListView.Shape.NoFrame)
-        self.setSelectionMode(QListView.SelectionMode.NoSelection)
-        self.setResizeMode(QListView.ResizeMode.Adjust)
-        self.setVerticalScrollMode(QListView.ScrollMode.ScrollPerPixel)
-        self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         self._idle = QTimer(self, interval=IDLE_MS, singleShot=True)
         self._idle.timeout.connect(self.refresh)
         document.changed.connect(self._changed)
@@ -183,14 +169,3 @@ class ReachView(QListView):
     def showEvent(self, event: QShowEvent) -> None:
         super().showEvent(event)
         self.refresh()
-
-    def changeEvent(self, event: QEvent) -> None:
-        super().changeEvent(event)
-        if event.type() == QEvent.Type.FontChange and hasattr(self, "reach"):
-            self.bold = QFont(self.font())
-            self.bold.setBold(True)
-            self.scheduleDelayedItemsLayout()
-
-    def resizeEvent(self, event: QResizeEvent) -> None:
-        super().resizeEvent(event)
-        self.scheduleDelayedItemsLayout()  # the sentences wrap at another width

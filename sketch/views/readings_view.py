@@ -9,7 +9,6 @@ from PySide6.QtCore import QEvent, Qt
 from PySide6.QtGui import QBrush, QHideEvent, QKeyEvent, QPalette, QShowEvent
 from PySide6.QtWidgets import (
     QAbstractItemView,
-    QFrame,
     QHBoxLayout,
     QHeaderView,
     QSplitter,
@@ -23,6 +22,7 @@ from PySide6.QtWidgets import (
 
 from sketch.editing import readings
 from sketch.look.appearance import theme_of
+from sketch.look.buttons import word_button
 from sketch.look.label import Label
 from sketch.look.words import tip, typeset
 from sketch.model.document import Document
@@ -33,7 +33,7 @@ from sketch.views import reading_rows
 from sketch.views.reading_card import ReadingCard
 from sketch.views.reading_rows import HEADINGS, SAYS, ReadingRow
 from sketch.views.refusal import mark_icon
-from sketch.views.table_style import STYLE
+from sketch.views.table_style import dress
 from sketch.views.trend_view import TrendView
 from solver.findings.kinds import Severity
 from solver.layout.logged import LoggedReading
@@ -101,12 +101,8 @@ class ReadingsView(QSplitter):
         head.setContentsMargins(PAD, PAD // 2, PAD, PAD // 2)
         head.addWidget(self.heading, 1)
         for name, text, does in (("new", "New", self.add), ("delete", "Delete", self.remove)):
-            button = QToolButton()
-            button.setText(text)
-            button.setAccessibleName(f"{text} reading")
-            button.clicked.connect(does)
-            self.buttons[name] = button
-            head.addWidget(button, 0, Qt.AlignmentFlag.AlignTop)
+            self.buttons[name] = word_button(text, "reading", does)
+            head.addWidget(self.buttons[name], 0, Qt.AlignmentFlag.AlignTop)
         left = QWidget()
         column = QVBoxLayout(left)
         column.setContentsMargins(0, 0, 0, 0)
@@ -130,19 +126,9 @@ class ReadingsView(QSplitter):
     def _dress_table(self) -> None:
         table = self.table
         table.setHorizontalHeaderLabels(HEADINGS)
-        table.setAccessibleName("Readings")
-        table.setFrameShape(QFrame.Shape.NoFrame)
-        table.setShowGrid(False)
-        table.setStyleSheet(STYLE)
-        table.setTabKeyNavigation(False)
-        table.setEditTriggers(QAbstractItemView.EditTrigger.NoEditTriggers)
+        dress(table, "Readings")
         table.setSelectionBehavior(QAbstractItemView.SelectionBehavior.SelectRows)
-        table.setSelectionMode(QAbstractItemView.SelectionMode.SingleSelection)
-        table.verticalHeader().hide()
-        table.verticalHeader().setDefaultSectionSize(table.fontMetrics().height() + 8)
         header = table.horizontalHeader()
-        header.setHighlightSections(False)
-        header.setDefaultAlignment(Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter)
         header.setSectionResizeMode(QHeaderView.ResizeMode.ResizeToContents)
         header.setStretchLastSection(True)
 

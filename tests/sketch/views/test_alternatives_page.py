@@ -8,6 +8,7 @@ from pytestqt.qtbot import QtBot
 
 from sketch.model.document import Document
 from sketch.views.alternatives_page import AlternativesPage
+from tests.sketch.shown import shown
 
 CARRIAGE = Path(__file__).parents[3] / "layouts" / "carriage-at-altitude.toml"
 BESIDE = "Pump beside the tank"
@@ -22,12 +23,7 @@ def document() -> Document:
 
 @pytest.fixture
 def page(qtbot: QtBot, document: Document) -> AlternativesPage:
-    alternatives_page = AlternativesPage(document)
-    qtbot.addWidget(alternatives_page)
-    alternatives_page.resize(1300, 260)
-    with qtbot.waitExposed(alternatives_page):
-        alternatives_page.show()
-    return alternatives_page
+    return shown(qtbot, AlternativesPage(document), 1300, 260)
 
 
 def test_the_table_stands_first_and_the_columns_work_nothing_out_until_they_are_seen(

@@ -15,6 +15,7 @@ from sketch.views import comparison
 from sketch.views.alternatives_view import AS_BEFORE, CHANGE, DIFFERS, MARGIN, NOTE, VERDICT, AlternativesView
 from solver.layout.differences import differences
 from solver.quantities.units import System
+from tests.sketch.shown import shown
 
 CARRIAGE = Path(__file__).parents[3] / "layouts" / "carriage-at-altitude.toml"
 BROKE = Path(__file__).parents[2] / "hostile" / "broke"
@@ -30,12 +31,7 @@ def document() -> Document:
 
 @pytest.fixture
 def view(qtbot: QtBot, document: Document) -> AlternativesView:
-    view = AlternativesView(document)
-    qtbot.addWidget(view)
-    view.resize(1100, 240)
-    with qtbot.waitExposed(view):
-        view.show()
-    return view
+    return shown(qtbot, AlternativesView(document), 1100, 240)
 
 
 def test_an_alternative_that_is_over_when_cold_is_marked_and_says_so(qtbot: QtBot) -> None:

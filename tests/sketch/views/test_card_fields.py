@@ -10,6 +10,7 @@ from pytestqt.qtbot import QtBot
 
 from sketch.model.document import Document
 from sketch.views.part_card import PartCard
+from tests.sketch.shown import shown
 from tests.sketch.views.cards import LAYOUTS, show, type_in
 
 
@@ -22,12 +23,7 @@ def document() -> Document:
 
 @pytest.fixture
 def card(qtbot: QtBot, document: Document) -> PartCard:
-    card = PartCard(document)
-    qtbot.addWidget(card)
-    card.resize(1366, 220)
-    with qtbot.waitExposed(card):
-        card.show()
-    return card
+    return shown(qtbot, PartCard(document), 1366, 220)
 
 
 def test_escape_gives_up_what_was_typed(qtbot: QtBot, card: PartCard, document: Document) -> None:

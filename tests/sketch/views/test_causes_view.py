@@ -12,6 +12,7 @@ from sketch.model.document import Document
 from sketch.model.inspector import diagnostician
 from sketch.views.causes_view import NONE_YET, WORKING_OUT, CausesView
 from tests.drawings import SHIPPED
+from tests.sketch.shown import shown
 from tests.sketch.views.gauged import gauged
 
 
@@ -24,12 +25,7 @@ def document(tmp_path: Path) -> Document:
 
 @pytest.fixture
 def view(qtbot: QtBot, document: Document) -> CausesView:
-    view = CausesView(document)
-    qtbot.addWidget(view)
-    view.resize(1100, 400)
-    with qtbot.waitExposed(view):
-        view.show()
-    return view
+    return shown(qtbot, CausesView(document), 1100, 400)
 
 
 def explained(qtbot: QtBot, document: Document) -> None:

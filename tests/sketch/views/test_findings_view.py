@@ -15,6 +15,7 @@ from solver.findings.checks import Finding
 from solver.findings.judgement import judge
 from solver.fixes.remedies import with_remedies
 from solver.quantities.units import System
+from tests.sketch.shown import shown
 
 LAYOUTS = Path(__file__).parents[3] / "layouts"
 
@@ -28,12 +29,7 @@ def document() -> Document:
 
 @pytest.fixture
 def view(qtbot: QtBot, document: Document) -> FindingsView:
-    view = FindingsView(document)
-    qtbot.addWidget(view)
-    view.resize(900, 500)
-    with qtbot.waitExposed(view):
-        view.show()
-    return view
+    return shown(qtbot, FindingsView(document), 900, 500)
 
 
 def test_the_most_serious_comes_first(view: FindingsView) -> None:

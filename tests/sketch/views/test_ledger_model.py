@@ -14,25 +14,19 @@ from sketch.model.document import Document
 from sketch.views.ledger_rows import Role
 from sketch.views.ledger_view import LedgerView
 from solver.quantities.units import System
+from tests.sketch.shown import opened, shown
 
 CARRIAGE = Path(__file__).parents[3] / "layouts" / "carriage-at-altitude.toml"
 
 
 @pytest.fixture
 def document() -> Document:
-    document = Document()
-    document.open(CARRIAGE)
-    return document
+    return opened()
 
 
 @pytest.fixture
 def view(qtbot: QtBot, document: Document) -> LedgerView:
-    ledger_view = LedgerView(document)
-    qtbot.addWidget(ledger_view)
-    ledger_view.resize(1000, 600)
-    with qtbot.waitExposed(ledger_view):
-        ledger_view.show()
-    return ledger_view
+    return shown(qtbot, LedgerView(document), 1000, 600)
 
 
 def test_every_entry_has_a_row_in_walking_order(view: LedgerView, document: Document) -> None:

@@ -17,25 +17,19 @@ from sketch.views.ledger_model import LedgerModel
 from sketch.views.ledger_painting import LedgerDelegate
 from sketch.views.ledger_rows import SHARE, Role
 from sketch.views.ledger_view import LedgerTable, LedgerView
+from tests.sketch.shown import opened, shown
 
 CARRIAGE = Path(__file__).parents[3] / "layouts" / "carriage-at-altitude.toml"
 
 
 @pytest.fixture
 def document() -> Document:
-    document = Document()
-    document.open(CARRIAGE)
-    return document
+    return opened()
 
 
 @pytest.fixture
 def view(qtbot: QtBot, document: Document) -> LedgerView:
-    ledger_view = LedgerView(document)
-    qtbot.addWidget(ledger_view)
-    ledger_view.resize(1000, 600)
-    with qtbot.waitExposed(ledger_view):
-        ledger_view.show()
-    return ledger_view
+    return shown(qtbot, LedgerView(document), 1000, 600)
 
 
 def test_the_tint_is_painted(view: LedgerView, document: Document) -> None:

@@ -14,6 +14,7 @@ from sketch.views.ledger_view import LedgerView
 from solver.layout.parts import Limit
 from solver.quantities.units import Kind, System, quantity
 from tests import drawings
+from tests.sketch.shown import opened, shown
 from tests.sketch.views.gauged import gauged
 
 CARRIAGE = Path(__file__).parents[3] / "layouts" / "carriage-at-altitude.toml"
@@ -21,19 +22,12 @@ CARRIAGE = Path(__file__).parents[3] / "layouts" / "carriage-at-altitude.toml"
 
 @pytest.fixture
 def document() -> Document:
-    document = Document()
-    document.open(CARRIAGE)
-    return document
+    return opened()
 
 
 @pytest.fixture
 def view(qtbot: QtBot, document: Document) -> LedgerView:
-    ledger_view = LedgerView(document)
-    qtbot.addWidget(ledger_view)
-    ledger_view.resize(1000, 600)
-    with qtbot.waitExposed(ledger_view):
-        ledger_view.show()
-    return ledger_view
+    return shown(qtbot, LedgerView(document), 1000, 600)
 
 
 def middle_of(view: LedgerView, row: int) -> QPoint:
@@ -139,12 +133,7 @@ def ring(qtbot: QtBot, tmp_path: Path) -> LedgerView:
     path.write_text(drawings.ring_text(), encoding="utf-8")
     document = Document(keeps=False)
     document.open(path)
-    ledger_view = LedgerView(document)
-    qtbot.addWidget(ledger_view)
-    ledger_view.resize(1000, 700)
-    with qtbot.waitExposed(ledger_view):
-        ledger_view.show()
-    return ledger_view
+    return shown(qtbot, LedgerView(document), 1000, 700)
 
 
 def test_lines_in_parallel_are_pointed_at_and_selected_as_any_other(qtbot: QtBot, ring: LedgerView) -> None:

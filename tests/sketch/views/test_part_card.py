@@ -12,6 +12,7 @@ from sketch.look.unit_hint import UnitHint
 from sketch.model.document import Document
 from sketch.views.part_card import PartCard
 from solver.quantities.units import System
+from tests.sketch.shown import shown
 from tests.sketch.views.cards import LAYOUTS, show, type_in
 
 
@@ -24,12 +25,7 @@ def document() -> Document:
 
 @pytest.fixture
 def card(qtbot: QtBot, document: Document) -> PartCard:
-    card = PartCard(document)
-    qtbot.addWidget(card)
-    card.resize(1366, 220)
-    with qtbot.waitExposed(card):
-        card.show()
-    return card
+    return shown(qtbot, PartCard(document), 1366, 220)
 
 
 def test_it_shows_what_is_selected_and_the_whole_of_nothing(

@@ -14,6 +14,7 @@ from sketch.views.priming_view import PrimingView
 from solver.layout.parts import SHORT_CASE
 from solver.quantities.units import System
 from tests.drawings import SHIPPED
+from tests.sketch.shown import shown
 
 PATHS = {path.stem: path for path in SHIPPED}
 
@@ -27,12 +28,7 @@ def document() -> Document:
 
 @pytest.fixture
 def view(qtbot: QtBot, document: Document) -> PrimingView:
-    view = PrimingView(document)
-    qtbot.addWidget(view)
-    view.resize(1200, 420)
-    with qtbot.waitExposed(view):
-        view.show()
-    return view
+    return shown(qtbot, PrimingView(document), 1200, 420)
 
 
 def test_plan_state_and_pins_follow_the_drawing(qtbot: QtBot, view: PrimingView, document: Document) -> None:

@@ -11,6 +11,7 @@ from sketch.views import reach_view
 from sketch.views.reach_view import ReachView
 from solver.answers import ask
 from solver.quantities.units import System
+from tests.sketch.shown import shown
 
 LAYOUTS = Path(__file__).parents[3] / "layouts"
 
@@ -24,12 +25,7 @@ def document() -> Document:
 
 @pytest.fixture
 def view(qtbot: QtBot, document: Document) -> ReachView:
-    view = ReachView(document)
-    qtbot.addWidget(view)
-    view.resize(900, 300)
-    with qtbot.waitExposed(view):
-        view.show()
-    return view
+    return shown(qtbot, ReachView(document), 900, 300)
 
 
 def test_every_question_is_answered_as_the_solver_answers_it(view: ReachView, document: Document) -> None:

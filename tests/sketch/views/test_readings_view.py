@@ -17,6 +17,7 @@ from sketch.model.pins import pins
 from sketch.views.readings_view import COMPARING, NONE_YET, ReadingsView
 from sketch.window.main_window import Window, make_window
 from tests.drawings import SHIPPED
+from tests.sketch.shown import shown
 from tests.sketch.views.gauged import gauged
 
 
@@ -29,12 +30,7 @@ def document(tmp_path: Path) -> Document:
 
 @pytest.fixture
 def view(qtbot: QtBot, document: Document) -> ReadingsView:
-    view = ReadingsView(document)
-    qtbot.addWidget(view)
-    view.resize(1100, 400)
-    with qtbot.waitExposed(view):
-        view.show()
-    return view
+    return shown(qtbot, ReadingsView(document), 1100, 400)
 
 
 @pytest.fixture

@@ -8,7 +8,7 @@ from PySide6.QtGui import QPalette
 from PySide6.QtWidgets import QTableWidget
 from pytestqt.qtbot import QtBot
 
-from sketch.views.table_style import STYLE
+from sketch.views.table_style import STYLE, dress
 
 
 def test_no_colour_is_named_that_a_dark_palette_could_not_change() -> None:
@@ -24,5 +24,6 @@ def test_the_header_is_as_quiet_as_the_table_below_it(qtbot: QtBot) -> None:
     header = table.horizontalHeader()
     base = header.palette().color(QPalette.ColorRole.Base)
     assert header.grab().toImage().pixelColor(4, 4) != base
-    table.setStyleSheet(STYLE)
+    dress(table, "Figures")
     assert header.grab().toImage().pixelColor(4, 4) == base
+    assert table.accessibleName() == "Figures"

@@ -1,0 +1,21 @@
+"""Small buttons of words beside a list."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+from PySide6.QtWidgets import QMenu, QToolButton
+
+
+def word_button(text: str, of: str, does: Callable[[], object] | QMenu) -> QToolButton:
+    """A button that says `text`, and is heard with what it is of: "New" and "case"; it does something, or
+    opens a menu."""
+    button = QToolButton()
+    button.setText(text)
+    button.setAccessibleName(f"{text.rstrip('…')} {of}")
+    if isinstance(does, QMenu):
+        button.setMenu(does)
+        button.setPopupMode(QToolButton.ToolButtonPopupMode.InstantPopup)
+    else:
+        button.clicked.connect(does)
+    return button
