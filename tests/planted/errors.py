@@ -337,4 +337,26 @@ BRANCHES = (
             "tests/solver/findings/test_pump.py::test_a_limit_that_no_maker_has_stated_is_marked_everywhere"),
 )  # fmt: skip
 
-PLANTED = (*CONSTANTS, *SIGNS, *EXPONENTS, *ROWS, *BRANCHES)
+FIELD = (
+    Planted("a stop that forgets the gauge's error", "solver/field/card.py",
+            "stop = low_day - mount.gauge.error", "stop = low_day",
+            "tests/solver/field/test_card.py::test_the_limit_falls_on_a_low_pressure_day_by_the_barometer_s_fall"
+            "_and_stop_keeps_the_gauge_s_error"),
+    Planted("a gauge under its port", "solver/field/card.py",
+            "rise = port + self.over_port -", "rise = port + abs(self.over_port) -",
+            "tests/solver/field/test_card.py::"
+            "test_figures_are_as_the_gauge_shows_them_where_it_is_noted_how_it_is_fitted"),
+    Planted("joints of a line above the atmosphere", "solver/field/air.py",
+            "if joint.pressure < ledger.atmosphere]", "if joint.pressure < 2 * ledger.atmosphere]",
+            "tests/solver/field/test_air.py::test_a_line_above_the_atmosphere_has_no_suspect"),
+    Planted("a pump that draws dry longer than it may", "solver/field/priming.py",
+            "fill is not None and fill > longest.si", "fill is not None and fill < longest.si",
+            "tests/solver/field/test_priming.py::"
+            "test_a_line_that_takes_longer_to_fill_than_the_maker_allows_is_not_drawn_dry"),
+    Planted("a siphon that is opened full", "solver/field/priming.py",
+            "siphons=lift >= 0 and ledger.flooded_head > 0", "siphons=False",
+            "tests/solver/field/test_plan.py::"
+            "test_a_line_over_a_wall_to_a_port_under_the_fluid_is_shut_before_it_is_opened"),
+)  # fmt: skip
+
+PLANTED = (*CONSTANTS, *SIGNS, *EXPONENTS, *ROWS, *BRANCHES, *FIELD)
