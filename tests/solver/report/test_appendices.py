@@ -30,9 +30,11 @@ def test_what_is_wanted_comes_in_one_order(asked: Asked) -> None:
     assert text.index("before the first start") < text.index("No reading is written")
 
 
-def test_a_case_that_was_not_judged_has_no_plan(asked: Asked) -> None:
+def test_of_a_case_that_was_not_judged_it_is_said_that_there_is_no_plan(asked: Asked) -> None:
     none = Asked(asked.judgement, None, "", None, Level.MINIMUM)
-    assert appendices.texts(none, ("priming",)) == ""
+    assert "No plan for a first start: the case that is shown was not judged." in appendices.texts(
+        none, ("priming",)
+    )
 
 
 def test_records_are_put_where_they_belong(asked: Asked) -> None:
