@@ -6,7 +6,17 @@ from collections.abc import Iterator
 
 from solver.findings import fluid, line, missing, part, pump, site, standstill
 from solver.findings import reservoir as tank
-from solver.findings.criteria import SOLVED, SOURCES, TRADE, Check, Criteria, Finding, Subject, criteria_of
+from solver.findings.criteria import (
+    IN_FIGURES,
+    SOLVED,
+    SOURCES,
+    TRADE,
+    Check,
+    Criteria,
+    Finding,
+    Subject,
+    criteria_of,
+)
 from solver.findings.kinds import FindingId
 from solver.ledger.solve import Solution
 from solver.quantities.units import System
@@ -153,14 +163,14 @@ CHECKS: tuple[Check, ...] = (
         line.trapped_high_point,
         "Air that gathers at a high point narrows the line, and reaches the pump as one slug. A vent there "
         "would draw air in where the line is below the atmosphere.",
-        "Let the line rise all the way to the pump, or fall all the way from the reservoir.",
+        IN_FIGURES,
         SOURCES["clearing_froude"],
     ),
     Check(
         FindingId.STRAIGHT_BEFORE_PORT,
         line.straight_before_port,
         "A bend or valve at the port fills the pump unevenly.",
-        "Leave a straight length before the port, or turn the last bend further away.",
+        IN_FIGURES,
         SOURCES["straight_before_port"],
     ),
     Check(
@@ -174,7 +184,7 @@ CHECKS: tuple[Check, ...] = (
         FindingId.NO_FOOT_VALVE,
         line.no_foot_valve,
         "When the pump stops the line drains back, and the pump turns dry at the next start.",
-        "Set a foot valve, put the pump under the level, or prime it before every start.",
+        IN_FIGURES,
         TRADE,
     ),
     Check(
@@ -195,7 +205,7 @@ CHECKS: tuple[Check, ...] = (
         FindingId.RESERVOIR_VOLUME,
         tank.reservoir_volume,
         "The fluid comes back before it has cooled and let go of its air.",
-        "Take a larger reservoir, a baffle between return and intake, or a cooler.",
+        IN_FIGURES,
         SOURCES["reservoir_minutes"],
     ),
     Check(
@@ -209,7 +219,7 @@ CHECKS: tuple[Check, ...] = (
         FindingId.DRAWN_UNDER_THE_MINIMUM,
         tank.drawn_under_the_minimum,
         "The cylinders take the fluid lower than the level the line is designed for.",
-        "Look at the ledger at the drawn-down level; fill higher, or lower the minimum level to it.",
+        IN_FIGURES,
         "geometry",
     ),
     Check(

@@ -20,6 +20,9 @@ from solver.quantities.units import Kind, System, typeset, with_minus
 TRADE = "common practice, no source"
 HARD_TO_IGNITE = TRADE + ", unverified: fluids of the classes HFA, HFB, HFC and HFD"
 
+IN_FIGURES = "Look at the figures of this finding."
+"""In the place of advice that the check words from the figures it saw."""
+
 SOLVED = ""
 """In the place of advice that is worked out from the drawing: `solver.fixes.remedies` puts it in."""
 
@@ -53,6 +56,7 @@ class Hit:
     threshold: float | None
     kind: Kind
     text: str
+    advice: str = ""  # what to try, in figures of this ledger; empty: what the check says
 
 
 def _setting(default: Any, kind: Kind, source: str) -> Any:
@@ -230,6 +234,6 @@ class Check:
                 hit.kind,
                 hit.text,
                 self.why,
-                self.advice,
+                hit.advice or self.advice,
                 self.source,
             )

@@ -126,6 +126,10 @@ def trapped_high_point(subject: Subject) -> Iterator[Hit]:
             else "the flow is too slow to sweep it on"
         )
         drop = subject.show(fall, Kind.LENGTH)
+        advice = (
+            f"Take the fall of {drop} out: let the line rise all the way to the pump, or fall all the way "
+            "from the reservoir."
+        )
         text = f"{row.part}: the line falls {drop} after a high point, which traps air; {then}"
         yield Hit(
             Severity.NOTE if swept else Severity.CAUTION,
@@ -135,6 +139,7 @@ def trapped_high_point(subject: Subject) -> Iterator[Hit]:
             threshold,
             Kind.LENGTH,
             text,
+            advice,
         )
 
 
@@ -174,7 +179,11 @@ def straight_before_port(subject: Subject) -> Iterator[Hit]:
     needed = subject.criteria.straight_before_port
     if length < needed * (1 - 1e-9):
         text = f"{subject.pump.name}: {length:.1f} bores of straight line before the port, under {needed:g}"
-        yield Hit(Severity.CAUTION, subject.pump.name, subject.port.key, length, needed, Kind.NUMBER, text)
+        bore = subject.port.bore
+        whole, more = (subject.show(each * bore, Kind.LENGTH) for each in (needed, needed - length))
+        advice = f"Leave {whole} straight before the port, {more} more than now, or turn the last bend away."
+        port = subject.port.key
+        yield Hit(Severity.CAUTION, subject.pump.name, port, length, needed, Kind.NUMBER, text, advice)
 
 
 def _is_reducer(subject: Subject, row: Row) -> bool:
@@ -215,7 +224,10 @@ def no_foot_valve(subject: Subject) -> Iterator[Hit]:
             f"{subject.pump.name}: the line rises {subject.show(lift, Kind.LENGTH)} above the level "
             f"with no foot valve, and {why}"
         )
-        yield Hit(Severity.CAUTION, subject.pump.name, subject.port.key, lift, threshold, Kind.LENGTH, text)
+        down = subject.show(lift - max(threshold, 0.0), Kind.LENGTH)
+        advice = f"Set a foot valve, bring the line down by {down}, or fill it before every start."
+        port = subject.port.key
+        yield Hit(Severity.CAUTION, subject.pump.name, port, lift, threshold, Kind.LENGTH, text, advice)
 
 
 def _holds_prime(subject: Subject, name: str) -> bool:

@@ -33,7 +33,12 @@ def reservoir_volume(subject: Subject) -> Iterator[Hit]:
             f"{tank.name}: {subject.show(held, Kind.VOLUME)} at the normal level{suction}, under "
             f"{subject.criteria.reservoir_minutes:g} minutes of flow ({subject.show(needed, Kind.VOLUME)})"
         )
-        yield Hit(Severity.NOTE, tank.name, "", held, needed, Kind.VOLUME, text)
+        whole, more = (subject.show(each, Kind.VOLUME) for each in (needed, needed - held))
+        advice = (
+            f"Take a reservoir that holds {whole} at its normal level, {more} more than now; without "
+            "room for it, a baffle between return and intake, or a cooler."
+        )
+        yield Hit(Severity.NOTE, tank.name, "", held, needed, Kind.VOLUME, text, advice)
 
 
 def intake_drawn_dry(subject: Subject) -> Iterator[Hit]:
@@ -61,7 +66,12 @@ def drawn_under_the_minimum(subject: Subject) -> Iterator[Hit]:
                 f"{subject.show(minimum, Kind.LENGTH)}; "
                 f"between the levels are {subject.show(between, Kind.VOLUME)}"
             )
-            yield Hit(Severity.CAUTION, tank.name, "", level, minimum, Kind.LENGTH, text)
+            more = subject.show(max(tank.draw_down.si - between, 0.0), Kind.VOLUME)
+            advice = (
+                f"Find room for {more} more between the levels, or lower the minimum level to "
+                f"{subject.show(level, Kind.LENGTH)} and look at the ledger there."
+            )
+            yield Hit(Severity.CAUTION, tank.name, "", level, minimum, Kind.LENGTH, text, advice)
 
 
 def _drawn(subject: Subject, tank: Reservoir) -> str:

@@ -247,3 +247,16 @@ def test_reservoir_volume():
     assert not found(lifted(), "reservoir volume", reservoir_minutes=minutes - HAIR)
     sump = with_pump(lifted(), type="centrifugal")
     assert not found(sump, "reservoir volume", reservoir_minutes=minutes + HAIR)
+
+
+def test_what_to_try_is_worded_from_the_figures_that_were_seen():
+    """By hand: 5 bores of 50 mm are 0.25 m, of which 4 are there; 30 minutes of 120 L/min are 3600 L,
+    of which 396 are there."""
+    short = only(lifted(lead=4.0 * 0.05 + 0.075), "straight before the port")
+    assert short.advice.startswith("Leave 0.250 m straight before the port, 0.050 m more than now")
+    summit = only(over_the_wall(), "trapped high point")
+    assert "the fall of 1.40 m" in summit.advice
+    lift = only(lifting_by(1.4, "piston"), "no foot valve")
+    assert "bring the line down by 1.00 m" in lift.advice
+    small = only(lifted(), "reservoir volume", reservoir_minutes=30.0)
+    assert "holds 3600 L at its normal level, 3200 L more than now" in small.advice

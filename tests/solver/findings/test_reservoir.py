@@ -34,6 +34,8 @@ def test_a_draw_down_past_the_minimum_level() -> None:
     assert one.value == pytest.approx(0.4, abs=1e-4)
     assert one.value < one.threshold == 0.4
     assert "108 L" in one.text
+    emptied = only(drawn(0.150), "draw-down under the minimum level")
+    assert emptied.advice.startswith("Find room for 42.0 L more between the levels, or lower the minimum ")
     assert not found(drawn(0.108 - HAIR), "draw-down under the minimum level")
     assert not found(lifted(), "draw-down under the minimum level")
 
