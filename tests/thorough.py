@@ -13,7 +13,17 @@ T = TypeVar("T")
 
 def first(values: Iterable[T], kept: int = 1) -> list[T | ParameterSet]:
     """The values for a parametrized test: the first `kept` in every run, the others in the thorough one."""
-    return [
-        value if place < kept else pytest.param(value, marks=pytest.mark.thorough)
-        for place, value in enumerate(values)
-    ]
+    return [value if place < kept else _thorough(value) for place, value in enumerate(values)]
+
+
+def one_in(step: int, values: Iterable[T], *, several: bool = False) -> list[T | ParameterSet]:
+    """The values for a parametrized test: one of so many in every run, the others in the thorough one.
+
+    several: whether each is a tuple of values for several names.
+    """
+    return [value if place % step == 0 else _thorough(value, several) for place, value in enumerate(values)]
+
+
+def _thorough(value: object, several: bool = False) -> ParameterSet:
+    values = value if several and isinstance(value, tuple) else (value,)
+    return pytest.param(*values, marks=pytest.mark.thorough)

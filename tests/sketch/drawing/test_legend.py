@@ -24,6 +24,7 @@ from solver.ledger.solve import Solution
 from solver.quantities.units import System
 from tests import drawings
 from tests.sketch import samples
+from tests.thorough import one_in
 
 pytestmark = pytest.mark.usefixtures("qapp")
 
@@ -87,7 +88,7 @@ def _crosses(a: XY, b: XY, box: Box) -> bool:
 
 
 @pytest.mark.parametrize("path", LAYOUTS, ids=lambda path: path.stem)
-@pytest.mark.parametrize("size", SIZES, ids=str)
+@pytest.mark.parametrize("size", one_in(3, SIZES), ids=str)
 def test_in_no_example_does_the_legend_cover_anything(path: Path, size: tuple[int, int]) -> None:
     for solution in solutions(path):
         for pump in solution.pumps:

@@ -18,6 +18,7 @@ from solver.properties.fluid import FluidError
 from solver.quantities.units import Kind, Quantity, quantity
 from tests.drawings import SHIPPED, drawing, fitting, intake, metres, pump, run, tank, tee
 from tests.solver.checking import lifted, mesh, over_the_wall
+from tests.thorough import one_in
 
 CLOSE = 1e-12
 """Of the pressure on the fluid."""
@@ -185,7 +186,7 @@ def check(layout, inputs, level="minimum"):
             assert all(share == 0 or not one.budget > 0 for share in shares.values())
 
 
-@pytest.mark.parametrize("name", DRAWINGS)
+@pytest.mark.parametrize("name", one_in(2, DRAWINGS))
 @settings(suppress_health_check=[HealthCheck.too_slow])
 @given(data=st.data())
 def test_a_variant_among_many_is_what_it_is_alone(name, data):
