@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import shutil
+from collections.abc import Callable
 from dataclasses import replace
 from pathlib import Path
 
@@ -12,15 +13,20 @@ from PySide6.QtWidgets import QApplication, QPushButton
 from pytestqt.qtbot import QtBot
 
 from sketch.look.appearance import Choice
+from sketch.model import gate
 from sketch.model.disk import SaveError
 from sketch.model.document import Document
 from sketch.model.gate import failures
+from sketch.views import case_making
 from sketch.views.case_card import IN_CASE
 from sketch.window.main_window import Window, make_window
 from solver.layout import file
+from solver.layout.file import Drawing
 from solver.layout.parts import Layout
 from solver.quantities.units import Kind, quantity
 from tests.sketch.canvas.mouse import ALT, drag
+from tests.sketch.strip import strips
+from tests.sketch.views import cards
 
 LAYOUTS = Path(__file__).parents[3] / "layouts"
 BROKE = Path(__file__).parents[2] / "hostile" / "broke"
@@ -208,3 +214,43 @@ def test_a_case_that_holds_no_more_is_said_at_the_end_of_the_gesture(
     assert any("levels.tank" in row[1] for row in window.notice.rows())
     qtbot.mouseClick(button(window, "Undo"), Qt.MouseButton.LeftButton)
     assert document.clean
+
+
+def test_every_way_in_which_a_drawing_changes_goes_through_the_gate(
+    window: Window, qtbot: QtBot, monkeypatch: pytest.MonkeyPatch, tmp_path: Path
+) -> None:
+    """By keys, strip, card, alternatives, cases, recovery, undo and redo: all of it is looked at."""
+    document, workspace = window.document, window.workspace
+    looked: list[Drawing] = []
+    monkeypatch.setattr(gate, "failures", lambda drawing: looked.append(drawing) or {})
+    kept = Path(shutil.copy(LAYOUTS / "winter-press.toml", tmp_path / "kept.toml"))
+    workspace.show_tab("card")
+
+    def by_keys() -> None:
+        document.select("carriage")
+        qtbot.keyClick(workspace.elevation, Qt.Key.Key_Up)
+
+    def by_strip() -> None:
+        strips.type_in(qtbot, workspace.whatif.turners["Site elevation"], "5000")
+
+    def by_card() -> None:
+        cards.show(qtbot, workspace.views["card"], document, "carriage")
+        cards.type_in(qtbot, workspace.views["card"], "speed", "1200 rpm")
+
+    ways: list[Callable[[], object]] = [
+        by_keys,
+        by_strip,
+        by_card,
+        lambda: document.add_alternative("Another"),
+        lambda: case_making.add(document, "warm", {"fluid": {"temperature": "50 degC"}}),
+        lambda: document.recover(kept),
+        document.undo_stack.undo,
+        document.undo_stack.redo,
+    ]
+    for way in ways:
+        before = document.drawing
+        looked.clear()
+        way()
+        assert document.drawing != before, way
+        qtbot.waitUntil(lambda: bool(looked), timeout=3000)
+        assert looked[-1] == document.drawing, way
