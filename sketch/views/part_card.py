@@ -33,6 +33,9 @@ PAD = 8
 COLUMN = 330
 """Logical pixels that a name and its field need side by side."""
 
+NARROW = 240
+"""What they make do with beside a picture."""
+
 REST_MS = 40  # of no further change before the card follows
 THE_WHOLE = "Site and fluid"
 
@@ -192,7 +195,10 @@ class PartCard(QWidget):
                 picture = viscosity_picture(document.layout, document.outcome, document.pump, document.system)
             elif subject.name == document.pump:
                 picture = limit_picture(document.ledger, document.system)
+        hidden = self.canvas.isHidden()
         self.canvas.show_picture(picture, document.system)
+        if self.canvas.isHidden() is not hidden:
+            self._lay_out()
 
     def _show_troubles(self, refused: Refused) -> None:
         palette = self.trouble.palette()
@@ -237,15 +243,18 @@ class PartCard(QWidget):
             self.fields[focused].edit.setFocus()
 
     @property
-    def _free_width(self) -> int:
-        return self.width() - (0 if self.canvas.isHidden() else self.canvas.width())
+    def _columns(self) -> int:
+        """How many columns of fields there is room for; beside a picture they may be narrower."""
+        if self.canvas.isHidden():
+            return max(min(self.width() // COLUMN, 5), 1)
+        return max(min((self.width() - self.canvas.minimumWidth()) // NARROW, 5), 1)
 
     def _lay_out(self) -> None:
         """Set the fields in all the columns there is room for, filled from the top."""
         count = len(self.fields)
         if not count:
             return
-        columns = max(min(self._free_width // COLUMN, 5), 1)
+        columns = self._columns
         rows = -(-count // columns)
         while self._grid.count():
             self._grid.takeAt(0)
