@@ -6,7 +6,7 @@ import math
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from enum import StrEnum
-from itertools import pairwise
+from itertools import chain, pairwise
 
 from sketch.drawing.view import XY, View
 from sketch.editing import reshape, tanks
@@ -261,7 +261,7 @@ def end_place(handle: Handle, view: View) -> XY:
 def part_handle(layout: Layout, name: str) -> Handle | None:
     """The handle the arrow keys move when the part of that name is selected: a tank as a whole; none for a
     run, of which only what was last taken hold of is moved."""
-    for handle in (*_parts(layout), *_tanks(layout)):
+    for handle in chain(_parts(layout), _tanks(layout)):
         if handle.name == name:
             return handle
     return None

@@ -181,13 +181,20 @@ def _slope_tags(pencil: Pencil, shapes: Sequence[Glyph], view: View) -> Iterator
     """How every straight that is not square slopes on its way from the intake, where it is long enough."""
     dot = pencil.dot
     for glyph in shapes:
-        if glyph.is_pipe and len(glyph.points) == 2 and glyph.length > LEAST_SLOPED * dot:
-            a, b = (view.world(x, y) for x, y in glyph.points)
-            if text := slope_text(a, b):
-                wide = pencil.width(text) + 8 * dot
-                wish = Wish(glyph.key, wide, pencil.height(), anchors(glyph, dot), stand_off=False)
-                yield Tag(wish, LabelKind.SLOPE, text=text)
+        if len(glyph.points) != 2 or not glyph.is_pipe:
+            continue
+        (ax, ay), (bx, by) = glyph.points
+        square = abs(ax - bx) < SQUARE_ON_SHEET * dot or abs(ay - by) < SQUARE_ON_SHEET * dot
+        if square or glyph.length <= LEAST_SLOPED * dot:
+            continue
+        if text := slope_text(view.world(ax, ay), view.world(bx, by)):
+            wide = pencil.width(text) + 8 * dot
+            wish = Wish(glyph.key, wide, pencil.height(), anchors(glyph, dot), stand_off=False)
+            yield Tag(wish, LabelKind.SLOPE, text=text)
 
+
+SQUARE_ON_SHEET = 0.3
+"""Logical pixels that a straight leans at least to be seen to slope."""
 
 LEAST_SLOPED = 50.0
 """Logical pixels of a straight whose slope is said."""

@@ -26,7 +26,10 @@ from sketch.window.main_window import Window
 
 LEFT, NO_BUTTON = Qt.MouseButton.LeftButton, Qt.MouseButton.NoButton
 NO_KEY = Qt.KeyboardModifier.NoModifier
-MODIFIERS = (NO_KEY, NO_KEY, NO_KEY, Qt.KeyboardModifier.AltModifier, Qt.KeyboardModifier.ShiftModifier)
+MODIFIERS = (
+    NO_KEY, NO_KEY, NO_KEY, NO_KEY, Qt.KeyboardModifier.AltModifier, Qt.KeyboardModifier.ShiftModifier,
+    Qt.KeyboardModifier.ControlModifier,
+)  # fmt: skip
 KEYS = (
     Qt.Key.Key_Left, Qt.Key.Key_Right, Qt.Key.Key_Up, Qt.Key.Key_Down, Qt.Key.Key_Escape, Qt.Key.Key_Return,
     Qt.Key.Key_Tab, Qt.Key.Key_Home, Qt.Key.Key_Plus, Qt.Key.Key_Minus, Qt.Key.Key_Space, Qt.Key.Key_Delete,

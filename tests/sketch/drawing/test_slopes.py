@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+import pytest
+
 from sketch.drawing.labels import LabelKind
 from sketch.drawing.slopes import slope_text
 from sketch.editing import edits
@@ -19,6 +21,7 @@ def test_a_slope_is_said_as_a_ratio_or_in_degrees() -> None:
     assert slope_text((0.0, 0.0), (0.0, 1.0)) == slope_text((0.0, 0.0), (1.0, 1e-5)) == ""
 
 
+@pytest.mark.usefixtures("qapp")
 def test_the_sheet_marks_the_fall_of_a_line() -> None:
     layout = drawings.stand()
     square, _, _ = paint(layout, samples.solution())
