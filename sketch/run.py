@@ -197,11 +197,13 @@ def settle(running: QApplication, main_window: Window) -> None:
 
     from sketch.model.advisor import advisor
     from sketch.model.inspector import diagnostician, forecaster, gauger, inspector
+    from sketch.views.reach_view import ReachView
 
     QTest.qWait(400)
     document = main_window.document
     workers = (inspector, gauger, diagnostician, forecaster)
-    asked = (advisor(document), *(each(document) for each in workers))
+    reach = main_window.findChildren(ReachView)
+    asked = (advisor(document), *reach, *(each(document) for each in workers))
     for _ in range(LONGEST_WAIT_MS // 50):
         if not any(each.busy for each in asked):
             break

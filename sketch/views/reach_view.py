@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import threading
 from dataclasses import replace
 from typing import NamedTuple
 
@@ -32,6 +33,7 @@ from solver.quantities.units import Kind, System
 from solver.quantities.wording import error_text
 
 IDLE_MS = 180  # of no change before the questions are asked again: each is a search through many solves
+POLL_MS = 15  # between two looks at whether the thread is done
 MARK = 16
 WIDEST = 720  # of a line of text
 MARKS = {
@@ -49,6 +51,31 @@ class Asked(NamedTuple):
     pump: str
     level: Level
     system: System
+
+
+class _Job:
+    """The questions on their way. It holds plain values: a thread must never be the last to hold a widget."""
+
+    def __init__(self, asked: Asked) -> None:
+        self.asked = asked
+        self.answers: tuple[Answer, ...] = ()
+        self.done = threading.Event()
+        threading.Thread(target=self._work, daemon=True).start()
+
+    def _work(self) -> None:
+        layout, pump, level, system = self.asked
+        try:
+            self.answers = ask.in_brief(ask.ask_all(replace(layout, units=system), pump, level))
+        except (NetworkError, FluidError) as error:
+            self.answers = (_no_answer(f"{NOTHING_ASKED}: {error_text(error, system)}"),)
+        except Exception as error:
+            why = f"Reach: no answer, the program failed: {type(error).__name__} ({error})"
+            self.answers = (_no_answer(why),)
+        self.done.set()
+
+
+def _no_answer(why: str) -> Answer:
+    return Answer("reach", None, why, Kind.NUMBER, ask.Status.NO_ANSWER)
 
 
 class ReachModel(QAbstractListModel):
@@ -117,12 +144,15 @@ class ReachView(WrappedList):
         super().__init__("Reach", parent)
         self._document = document
         self._asked: Asked | None = None
+        self._running: _Job | None = None
         self.reach = ReachModel(self)
         self.setModel(self.reach)
         self.setItemDelegate(LimitDelegate(self))
         self.setAccessibleDescription("How far each thing may go, one at a time, before the margin is spent")
         self._idle = QTimer(self, interval=IDLE_MS, singleShot=True)
         self._idle.timeout.connect(self.refresh)
+        self._poll = QTimer(self, interval=POLL_MS)
+        self._poll.timeout.connect(self._look)
         document.changed.connect(self._changed)
         document.opened.connect(self._forget)
 
@@ -142,18 +172,30 @@ class ReachView(WrappedList):
         document = self._document
         return Asked(document.layout, document.pump, document.level, document.system)
 
+    @property
+    def busy(self) -> bool:
+        """Whether answers are on their way."""
+        return self._running is not None
+
     def refresh(self) -> None:
-        """Ask, unless the answers are at hand."""
-        wanted, old = self._wanted(), self._asked
-        if wanted == old or self._document.ledger is None:
+        """Have the questions answered on a thread of their own, unless the answers are at hand."""
+        wanted = self._wanted()
+        if wanted == self._asked or self._document.ledger is None or self._running is not None:
+            return  # what runs is looked at again when it is done
+        self._running = _Job(wanted)
+        self._poll.start()
+
+    def _look(self) -> None:
+        job = self._running
+        if job is None or not job.done.is_set():
             return
-        shown = replace(wanted.layout, units=wanted.system)
-        self._asked = wanted
-        try:
-            self.reach.show(ask.in_brief(ask.ask_all(shown, wanted.pump, wanted.level)))
-        except (NetworkError, FluidError) as error:
-            why = f"{NOTHING_ASKED}: {error_text(error, wanted.system)}"
-            self.reach.show((Answer("reach", None, why, Kind.NUMBER, ask.Status.NO_ANSWER),))
+        self._poll.stop()
+        self._running = None
+        if job.asked == self._wanted():
+            self._asked = job.asked
+            self.reach.show(job.answers)
+        elif self.isVisible():
+            self._idle.start()
 
     def _forget(self) -> None:
         """Another drawing is here: nothing of the last one stays on the screen."""

@@ -20,6 +20,9 @@ from tests.bench.test_solve import plain_loop
 
 pytestmark = pytest.mark.bench
 
+A_SECOND = 33_000
+"""Plain loops in a second, at 30 µs each."""
+
 CASES = """
 [cases."cold morning"]
 fluid.temperature = "15 degC"
@@ -59,5 +62,5 @@ def test_all_fixes_of_a_pump_on_twenty_elements_in_three_cases() -> None:
     print()
     tell(f"{len(advice.fixes)} fixes and {len(advice.together)} sets of them", ours * 1e3, "ms", 1000)
     tell("plain scalar loop over the same rows", plain * 1e6, "µs")
-    tell("ratio", ours / plain, "x", 10000)
-    assert ours / plain <= 10000
+    tell("ratio", ours / plain, "x", A_SECOND)
+    assert ours / plain <= A_SECOND

@@ -1,5 +1,6 @@
 """How far each thing may go: asked when the drawing has come to rest, greyed the moment it changes."""
 
+import threading
 from pathlib import Path
 
 import pytest
@@ -10,6 +11,7 @@ from sketch.model.document import Document
 from sketch.views import reach_view
 from sketch.views.reach_view import ReachView
 from solver.answers import ask
+from solver.answers.ask import Answer
 from solver.quantities.units import System
 from tests.sketch.shown import shown
 
@@ -25,7 +27,9 @@ def document() -> Document:
 
 @pytest.fixture
 def view(qtbot: QtBot, document: Document) -> ReachView:
-    return shown(qtbot, ReachView(document), 900, 300)
+    view = shown(qtbot, ReachView(document), 900, 300)
+    qtbot.waitUntil(lambda: not view.stale, timeout=5000)
+    return view
 
 
 def test_every_question_is_answered_as_the_solver_answers_it(view: ReachView, document: Document) -> None:
@@ -60,7 +64,29 @@ def test_hidden_view_asks_nothing(qtbot: QtBot, view: ReachView, document: Docum
     qtbot.wait(300)
     assert view.reach.answers is held
     view.show()
-    assert view.reach.answers is not held
+    qtbot.waitUntil(lambda: view.reach.answers is not held, timeout=5000)
+
+
+def test_answers_that_come_too_late_are_not_shown(
+    qtbot: QtBot, view: ReachView, document: Document, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    go_on, sound = threading.Event(), ask.ask_all
+
+    def slow(*given: object) -> tuple[Answer, ...]:
+        go_on.wait(5.0)
+        return sound(*given)
+
+    monkeypatch.setattr(reach_view.ask, "ask_all", slow)
+    document.apply("Warm", edits.set_temperature(document.layout, 330.0))
+    qtbot.waitUntil(lambda: view.busy, timeout=3000)
+    document.open(LAYOUTS / "carriage-at-altitude.toml")
+    assert view.reach.answers == ()
+    go_on.set()
+    qtbot.waitUntil(lambda: not view.stale, timeout=5000)
+    shown_now = [answer.text for answer in view.reach.answers]
+    assert shown_now == [
+        answer.text for answer in ask.in_brief(sound(document.layout, document.pump, document.level))
+    ]
 
 
 def test_answers_are_in_the_units_shown_and_wrap_to_the_width(
