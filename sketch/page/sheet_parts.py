@@ -71,6 +71,12 @@ SHEET_PARTS: Mapping[str, SheetPart] = {
         "the margin over temperature, port height, a blocked screen and speed, in every case",
         optional=True,
     ),
+    "readings": SheetPart(
+        "Readings",
+        "sketch.page.sheet_readings:readings_part",
+        "what a gauge showed, beside what the drawing expects, and what explains it",
+        optional=True,
+    ),
     "card": SheetPart(
         "Card for the machine",
         "sketch.page.sheet_field:card_part",
