@@ -7,7 +7,6 @@ from enum import StrEnum
 from typing import NamedTuple
 
 from sketch.air_column.slices import Slice, reached
-from sketch.drawing.pencil import shown as show
 from sketch.drawing.tags import LEAST_SHARE, percent
 from sketch.model.doubt import MarginBand
 from sketch.model.read_marks import ReadMark
@@ -15,6 +14,7 @@ from solver.ledger.sentences import brief
 from solver.ledger.solve import PumpLedger
 from solver.properties.atmosphere import SEA_LEVEL
 from solver.quantities.units import Kind, System, unit
+from solver.quantities.units import typeset as show
 from solver.quantities.wording import ESTIMATED, is_none, margin_words, over_atmosphere
 
 LARGE = 10.0

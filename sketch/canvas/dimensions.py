@@ -9,7 +9,7 @@ from dataclasses import dataclass, replace
 
 from sketch.drawing.labels import Label, LabelKind
 from sketch.editing import edits, reshape
-from sketch.editing.edits import EditError, typed
+from sketch.editing.edits import EditError, read_typed
 from sketch.model.document import Document
 from solver.layout.parts import Layout, Level
 from solver.properties import sizes
@@ -62,7 +62,7 @@ def _lift(label: Label, document: Document) -> Dimension | None:
     side = 1.0 if height >= 0 else -1.0
 
     def set_to(layout: Layout, text: str) -> Layout:
-        return edits.set_port_height(layout, pump, level + side * typed(text, Kind.LENGTH, system).si)
+        return edits.set_port_height(layout, pump, level + side * read_typed(text, Kind.LENGTH, system).si)
 
     return Dimension(
         label, f"Port height of {pump}", units.show(abs(height), Kind.LENGTH, system), Kind.LENGTH, set_to
@@ -78,7 +78,7 @@ def _level(label: Label, document: Document) -> Dimension | None:
     now = tank.minimum_level if which == Level.MINIMUM else tank.normal_level
 
     def set_to(layout: Layout, text: str) -> Layout:
-        return edits.set_level(layout, name, which, typed(text, Kind.LENGTH, system))
+        return edits.set_level(layout, name, which, read_typed(text, Kind.LENGTH, system))
 
     return Dimension(label, f"{which.capitalize()} level of {name}", now.text, Kind.LENGTH, set_to)
 
@@ -133,7 +133,7 @@ def set_size(layout: Layout, name: str, text: str, system: System) -> Layout:
         new = replace(run, size=text, bore=None)
     except SizeError as error:
         try:
-            bore = typed(text, Kind.BORE, system)
+            bore = read_typed(text, Kind.BORE, system)
         except EditError:
             raise EditError(str(error)) from None
         if bore.si <= 0:

@@ -10,7 +10,7 @@ from dataclasses import replace
 from sketch.drawing.slopes import slope_text
 from sketch.drawing.view import XY
 from sketch.editing import edits
-from sketch.editing.edits import EditError, typed
+from sketch.editing.edits import EditError, read_typed
 from solver.layout.parts import Layout, Point
 from solver.quantities import units
 from solver.quantities.units import Kind, Quantity, System, in_unit_of
@@ -26,10 +26,10 @@ def place_of(text: str, system: System, begun: From | None) -> Point:
     """The place that a text says: "x; height", or a length from where the line stands. Raises EditError."""
     parts = BETWEEN.split(text.strip())
     if len(parts) == 2:
-        return typed(parts[0], Kind.LENGTH, system), typed(parts[1], Kind.LENGTH, system)
+        return read_typed(parts[0], Kind.LENGTH, system), read_typed(parts[1], Kind.LENGTH, system)
     if len(parts) != 1 or begun is None:
         raise EditError("a place is typed as x; height, such as 4 ft; 2 ft 6 in")
-    length = typed(parts[0], Kind.LENGTH, system)
+    length = read_typed(parts[0], Kind.LENGTH, system)
     if length.si <= 0:
         raise EditError("a length lies above zero")
     at, way = begun

@@ -13,7 +13,7 @@ from sketch.drawing.labels import Box
 from sketch.editing.edits import EditError
 from sketch.look.appearance import theme_of
 from sketch.look.unit_hint import UnitHint
-from sketch.look.words import tip
+from sketch.look.words import tooltip
 from sketch.model.document import Document
 from solver.geometry.outline import GeometryError
 from solver.quantities import units
@@ -83,7 +83,7 @@ class InlineField(QLineEdit):
         palette.setColor(QPalette.ColorRole.Text, theme_of(palette).stop)
         self.setPalette(palette)
         self.setAccessibleDescription(text)
-        QToolTip.showText(self.mapToGlobal(QPoint(0, self.height())), tip(text), self)
+        QToolTip.showText(self.mapToGlobal(QPoint(0, self.height())), tooltip(text), self)
 
     def _clear_trouble(self) -> None:
         if self.accessibleDescription():

@@ -9,14 +9,14 @@ from PySide6.QtGui import QColor
 from sketch.drawing import symbols
 from sketch.drawing.glyphs import pump_circle
 from sketch.drawing.labels import Anchor, Box, Label, LabelKind, Placer, Wish
-from sketch.drawing.pencil import DASH, Pencil, shown
+from sketch.drawing.pencil import DASH, Pencil
 from sketch.drawing.tags import percent
 from sketch.drawing.view import AXIS_BOTTOM, AXIS_LEFT, XY, View
 from sketch.look.colours import CREDIT, Theme, text_on
 from solver.layout.parts import Layout
 from solver.ledger.path import HeadKind
 from solver.ledger.solve import PumpLedger, Solution
-from solver.quantities.units import Kind, System
+from solver.quantities.units import Kind, System, typeset
 
 SHORT = 30.0
 """Logical pixels below which the arrows of a dimension stand outside it."""
@@ -28,7 +28,7 @@ def highest_port(
     """The dashed line across the sheet where the budget would be used up; off the sheet, where it lies."""
     dot, y = view.dot, view.device(0.0, z)[1]
     low = size[1] - AXIS_BOTTOM * dot
-    text = f"highest port {shown(z, Kind.LENGTH, system)}"
+    text = f"highest port {typeset(z, Kind.LENGTH, system)}"
     if y < 0.0 or y > low:
         text += ", above the sheet" if y < 0.0 else ", below the sheet"
     wide, high = pencil.width(text) + 8 * dot, pencil.height()
@@ -78,7 +78,7 @@ def lift(
     port, level = view.device(x, y), view.device(x, ledger.fluid_level)[1]
     if abs(port[1] - level) < 4.0 * dot:
         return None
-    text = f"{'lift' if height > 0 else 'flooded'} {shown(abs(height), Kind.LENGTH, system)}"
+    text = f"{'lift' if height > 0 else 'flooded'} {typeset(abs(height), Kind.LENGTH, system)}"
     share = _credit(ledger)
     cell = pencil.width(share, bold=True) + 10 * dot if share else 0.0
     wide, high = cell + pencil.width(text) + 8 * dot, pencil.height() + 3 * dot

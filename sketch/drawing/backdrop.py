@@ -11,14 +11,14 @@ from PySide6.QtCore import QRectF
 
 from sketch.drawing import symbols
 from sketch.drawing.labels import Anchor, Box, Label, LabelKind, Placer, Wish
-from sketch.drawing.pencil import DASH, Pencil, shown
+from sketch.drawing.pencil import DASH, Pencil
 from sketch.drawing.view import AXIS_BOTTOM, AXIS_LEFT, XY, View
 from sketch.look.colours import Theme
 from solver.geometry.reservoirs import floor_under
 from solver.geometry.reservoirs import level as level_of
 from solver.layout.parts import Layout, Level, Reservoir
 from solver.quantities import units
-from solver.quantities.units import Kind, System
+from solver.quantities.units import Kind, System, typeset
 
 MOST_TICKS = 200
 
@@ -238,7 +238,7 @@ def mark_levels(
     labels = []
     for level in lines:
         if level.right - level.left > 24 * pencil.dot:
-            labels.append(_mark(pencil, level, shown(level.z, Kind.LENGTH, system), theme, placer))
+            labels.append(_mark(pencil, level, typeset(level.z, Kind.LENGTH, system), theme, placer))
     return [label for label in labels if label is not None]
 
 

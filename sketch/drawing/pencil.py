@@ -26,19 +26,12 @@ from PySide6.QtGui import (
 from sketch.drawing.labels import Box
 from sketch.drawing.view import XY
 from sketch.look.words import pieces
-from solver.quantities import units
-from solver.quantities.units import Kind, System
 
 SMALL, BODY, LARGE = 11.0, 13.0, 20.0
 """The two text sizes and the large one, in logical pixels."""
 
 DASH = (6.0, 4.0)
 HIDDEN = (3.0, 3.0)
-
-
-def shown(si: float, kind: Kind, system: System) -> str:
-    """A value with its unit, as set in type: with a minus sign where a file has a hyphen."""
-    return units.typeset(si, kind, system)
 
 
 @lru_cache(maxsize=128)

@@ -16,7 +16,7 @@ from sketch.drawing.view import AXIS_BOTTOM, AXIS_LEFT, XY, View
 from sketch.look.colours import Theme, blend
 from solver.answers.reach_map import ReachMap, reach_map
 from solver.findings.criteria import criteria_of
-from solver.layout.cases import CaseError, cases_of, typed_out
+from solver.layout.cases import CaseError, cases_of, layout_in_case
 from solver.layout.parts import Layout, Level
 
 ACROSS, UP = 60, 40
@@ -47,7 +47,7 @@ def ground(question: Question, sheet: tuple[float, float, float, float]) -> Grou
     drawings, unread = {}, []
     for name, case in cases_of(layout).items():
         try:
-            drawing = typed_out(layout, name, case)
+            drawing = layout_in_case(layout, name, case)
         except CaseError:
             unread.append(name)
             continue

@@ -43,7 +43,7 @@ def si_of(value: Value) -> float:
     return number
 
 
-def typed(text: str, kind: Kind, system: System) -> Quantity:
+def read_typed(text: str, kind: Kind, system: System) -> Quantity:
     """What was typed; a bare number is in the unit shown. Raises EditError."""
     try:
         float(text)

@@ -159,7 +159,7 @@ def typed(
     raw = deepcopy(reading_raw(reading))
     value = _value(field, text.strip(), system)
     if field.path[0] == "state" and field.kind is not None and value is not None:
-        edits.typed(
+        edits.read_typed(
             str(value), field.kind, system
         )  # a state is kept as typed, and read only once it is solved
     if field.path == OTHERS:

@@ -9,7 +9,7 @@ from PySide6.QtGui import QHelpEvent
 from PySide6.QtWidgets import QToolTip, QWidget
 
 from sketch.look.glossary import explain
-from sketch.look.words import tip
+from sketch.look.words import tooltip
 
 TextAt = Callable[[QPointF], str]
 """The text that is painted at a place of the widget; "" where there is none."""
@@ -27,6 +27,6 @@ class WordTips(QObject):
         if isinstance(event, QHelpEvent) and event.type() == QEvent.Type.ToolTip:
             explained = explain(self._text_at(QPointF(event.pos())))
             if explained:
-                QToolTip.showText(event.globalPos(), tip(explained), self._widget)
+                QToolTip.showText(event.globalPos(), tooltip(explained), self._widget)
                 return True
         return super().eventFilter(watched, event)

@@ -30,12 +30,12 @@ def unbroken(text: str) -> str:
     return _gap().sub(lambda unit: unit[0].replace(" ", NO_BREAK), text)
 
 
-def typeset(text: str) -> str:
+def typographic(text: str) -> str:
     """The text unbroken, with a minus sign where a figure has a hyphen."""
     return _HYPHEN.sub(units.MINUS, unbroken(text))
 
 
-def tip(text: str) -> str:
+def tooltip(text: str) -> str:
     """A text for a tooltip, which Qt wraps only where it is HTML; "" stays no tooltip at all."""
     return "".join(f"<p>{escape(unbroken(part))}</p>" for part in text.splitlines() if part)
 

@@ -150,7 +150,7 @@ def fingerprint_of(data: bytes) -> bytes:
     return hashlib.sha256(data).digest()
 
 
-def shown(path: Path) -> str:
+def path_text(path: Path) -> str:
     """A path as it can be shown: what is no UTF-8 in it stands as a question mark in a diamond."""
     return os.fsencode(path).decode("utf-8", "replace")
 
@@ -172,7 +172,8 @@ def write_safely(path: Path, content: str | bytes, *, private: bool = False) -> 
         with_time_limit(WRITE_S, lambda: _write(path, data, private, wanted), patient=not private)
     except (TimeoutError, GivenUpError) as error:
         wanted.clear()
-        why = f"{shown(path)} is not known to be written: {error.strerror}. Save under another name as well."
+        why = f"{path_text(path)} is not known to be written: {error.strerror}. "
+        why += "Save under another name as well."
         raise SaveError(why) from None
 
 
@@ -210,6 +211,6 @@ def _reason(target: QSaveFile) -> str:
 
 def _refused(path: Path, why: str) -> SaveError:
     return SaveError(
-        f"{shown(path)} was not written: {why}. The file on disk is unchanged; "
+        f"{path_text(path)} was not written: {why}. The file on disk is unchanged; "
         "save under another name or in another folder."
     )

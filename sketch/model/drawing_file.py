@@ -112,10 +112,10 @@ class DrawingFile(QObject):
 def _check_readable(text: str, path: Path) -> None:
     """Refuse a text that does not read: it must never take the place of one that does."""
     try:
-        file.parse(text, disk.shown(path))
+        file.parse(text, disk.path_text(path))
     except LayoutErrors as error:
         first = error.problems[0]
         raise disk.SaveError(
-            f"{disk.shown(path)} was not written: it could not be opened again. {first.key} has "
+            f"{disk.path_text(path)} was not written: it could not be opened again. {first.key} has "
             f"{first.found}; allowed: {first.allowed}. The file on disk is unchanged."
         ) from error

@@ -10,7 +10,7 @@ from pathlib import Path
 
 from PySide6.QtCore import QLockFile, QStandardPaths
 
-from sketch.model.disk import ANSWER_S, SaveError, contents, shown, with_time_limit, write_safely
+from sketch.model.disk import ANSWER_S, SaveError, contents, path_text, with_time_limit, write_safely
 
 RECENT = 10
 UNTITLED = "untitled-"
@@ -213,5 +213,5 @@ def remember(path: Path) -> None:
     with suppress(OSError):
         path = with_time_limit(ANSWER_S, path.resolve)
         lines = [path, *(old for old in recent_files() if old != path)]
-        named = [os.fsencode(each) for each in lines[:RECENT] if "\n" not in shown(each)]
+        named = [os.fsencode(each) for each in lines[:RECENT] if "\n" not in path_text(each)]
         write_safely(state_folder() / "recent.txt", b"".join(name + b"\n" for name in named), private=True)

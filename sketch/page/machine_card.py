@@ -12,7 +12,7 @@ from pathlib import Path
 from PySide6.QtGui import QColor, QPainter
 
 from sketch.drawing.labels import Box
-from sketch.drawing.pencil import BODY, LARGE, SMALL, Pencil, Ruler, shown
+from sketch.drawing.pencil import BODY, LARGE, SMALL, Pencil, Ruler
 from sketch.look.colours import LIGHT, Theme
 from sketch.model.document import Document
 from sketch.page.blocks import Block, Paragraph, paginate
@@ -25,7 +25,7 @@ from solver.field.places import Place
 from solver.findings.judgement import Judgement, judged
 from solver.findings.outlook import own_headline
 from solver.ledger.solve import Solution
-from solver.quantities.units import Kind, System, unit
+from solver.quantities.units import Kind, System, typeset, unit
 from solver.quantities.wording import is_none
 
 MARGIN, HEAD, FOOT = 38.0, 34.0, 22.0
@@ -149,7 +149,7 @@ def _gauge_facts(mounts: Sequence[Mount], system: System) -> Iterator[tuple[str,
 
 def _gauge(gauge: Gauge, system: System) -> str:
     """A gauge by its name, or a line to write it on, and the error that is taken off the limit."""
-    error = shown(gauge.error, Kind.VACUUM, system)
+    error = typeset(gauge.error, Kind.VACUUM, system)
     plain = gauge.accuracy is None and gauge.range is None
     noted = "assumed of class 1.6" if plain else "as noted"
     return f"{gauge.name or LINE} {noted}, {error} off at most"
@@ -159,20 +159,20 @@ def _fitted(mount: Mount, system: System) -> str:
     """Its height and its tube; lines to write them on where they are not noted."""
     if not mount.known:
         return f"{LINE} tube: full / empty; figures are at the port"
-    high = "any" if mount.over_port is None else shown(mount.over_port, Kind.LENGTH, system)
+    high = "any" if mount.over_port is None else typeset(mount.over_port, Kind.LENGTH, system)
     return f"{high}, tube {'full' if mount.full else 'empty'}: figures are as it shows them"
 
 
 def _site_facts(judgement: Judgement, solution: Solution, system: System) -> Iterator[tuple[str, str]]:
     site, high = judgement.layout.site, GAUGE_HEIGHTS[system]
     elevation = solution.elevation
-    yield "Elevation", "not typed" if elevation is None else shown(elevation, Kind.ELEVATION, system)
+    yield "Elevation", "not typed" if elevation is None else typeset(elevation, Kind.ELEVATION, system)
     allowance = site.weather_allowance.si if site.weather_allowance is not None else 0.0
     usual_day = solution.atmosphere + allowance
-    low_day = shown(usual_day - card.low_pressure(site), Kind.ABSOLUTE, system)
-    yield "Barometer", f"{shown(usual_day, Kind.ABSOLUTE, system)}; on a low-pressure day {low_day}"
-    weight = shown(card.correction(solution, next(iter(solution.pumps)), high), Kind.VACUUM, system)
-    height = shown(high, Kind.LENGTH, system)
+    low_day = typeset(usual_day - card.low_pressure(site), Kind.ABSOLUTE, system)
+    yield "Barometer", f"{typeset(usual_day, Kind.ABSOLUTE, system)}; on a low-pressure day {low_day}"
+    weight = typeset(card.correction(solution, next(iter(solution.pumps)), high), Kind.VACUUM, system)
+    height = typeset(high, Kind.LENGTH, system)
     yield "A gauge higher up, tube full", f"shows {weight} more for each {height}; lower down, so much less"
 
 
@@ -213,7 +213,7 @@ def _row(row: CardRow, system: System) -> Row:
 def _where(place: Place, system: System) -> str:
     if not place.run:
         return f"{place.pump}, at its port"
-    along = shown(place.distance, Kind.LENGTH, system)
+    along = typeset(place.distance, Kind.LENGTH, system)
     return f"{place.pump}, tap on {place.run} at {along} from its start"
 
 
@@ -223,7 +223,7 @@ def _figure(vacuum: float | None, system: System) -> str:
         return DASH
     if is_none(vacuum, Kind.VACUUM, system):
         return "0.0"
-    text = shown(abs(vacuum), Kind.VACUUM, system).partition(" ")[0]
+    text = typeset(abs(vacuum), Kind.VACUUM, system).partition(" ")[0]
     return f"+{text}" if vacuum < 0.0 else text
 
 

@@ -9,7 +9,7 @@ from importlib import import_module
 from pathlib import Path
 from typing import Any
 
-from sketch.drawing.pencil import Ruler, shown
+from sketch.drawing.pencil import Ruler
 from sketch.editing import beginning
 from sketch.look.colours import LIGHT, Theme
 from sketch.page.blocks import Block, paginate
@@ -22,7 +22,7 @@ from sketch.page.sheet_parts import SheetPart, SheetWish, parts_of
 from solver.answers import ask
 from solver.findings.judgement import Judgement
 from solver.layout.parts import Level
-from solver.quantities.units import Kind, System
+from solver.quantities.units import Kind, System, typeset
 
 __all__ = ["Option", "SheetError", "SheetWish", "option_of", "write_sheet"]
 
@@ -150,7 +150,7 @@ def _panel(option: Option, wish: SheetWish, level: Level, system: System) -> Pan
     answer = ask.highest_port(option.judgement.layout, place.pump, level)
     height = answer.value if answer.status in (ask.Status.FOUND, ask.Status.ALREADY_OVER) else None
     none = "no limit found" if answer.status == ask.Status.NO_LIMIT else str(answer.status)
-    text = none if height is None else shown(height, Kind.LENGTH, system)
+    text = none if height is None else typeset(height, Kind.LENGTH, system)
     return Panel(option, place, solution, height, text)
 
 

@@ -13,7 +13,7 @@ from sketch.page.sheet_text import CAUTIONS, SCALED
 from solver.findings.judgement import Judgement
 from solver.findings.kinds import OVER_BUDGET, Severity
 from solver.findings.outlook import unsound_pumps
-from solver.ledger.sentences import unknown
+from solver.ledger.sentences import limit_unknown
 from solver.quantities import units
 from solver.quantities.units import Kind, System
 from solver.report.assumptions import assumptions
@@ -186,7 +186,7 @@ def _unstated(panel: Panel) -> Iterator[str]:
     for place in panel.judgement.places:
         if panel.judgement.layout.pumps[place.pump].limit_assumed:
             assumed.append(place.pump)
-        elif unknown(place.ledger):
+        elif limit_unknown(place.ledger):
             not_known.append(f"{place.pump} ({case_name(place.case)})")
         elif place.ledger.limit_estimated:
             estimated.append(place.pump)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 
 from sketch.drawing.labels import Box
-from sketch.drawing.pencil import SMALL, Pencil, Ruler, shown
+from sketch.drawing.pencil import SMALL, Pencil, Ruler
 from sketch.look.colours import Theme
 from sketch.page.logo import Logo
 from sketch.page.options import Option
@@ -15,7 +15,7 @@ from solver.layout.cases import AS_DRAWN as DRAWN
 from solver.layout.parts import Level
 from solver.layout.title_block import TitleBlock
 from solver.ledger.solve import PumpLedger, Solution
-from solver.quantities.units import Kind, System
+from solver.quantities.units import Kind, System, typeset
 
 MARGIN = 38.0
 STRIP = 24.0
@@ -167,13 +167,13 @@ def _title_text(sheet: Sheet, folio: Folio) -> TitleText:
 
 
 def _site(solution: Solution, system: System) -> str:
-    air = shown(solution.atmosphere, Kind.ABSOLUTE, system)
+    air = typeset(solution.atmosphere, Kind.ABSOLUTE, system)
     return (
-        air if solution.elevation is None else f"{shown(solution.elevation, Kind.ELEVATION, system)}, {air}"
+        air if solution.elevation is None else f"{typeset(solution.elevation, Kind.ELEVATION, system)}, {air}"
     )
 
 
 def _fluid(panel: Panel, system: System) -> str:
     tank, line = panel.solution.tank_fluid, panel.solution.fluid
-    text = f"{tank.name}, {shown(tank.temperature, Kind.TEMPERATURE, system)}"
-    return text if line is tank else f"{text}; line {shown(line.temperature, Kind.TEMPERATURE, system)}"
+    text = f"{tank.name}, {typeset(tank.temperature, Kind.TEMPERATURE, system)}"
+    return text if line is tank else f"{text}; line {typeset(line.temperature, Kind.TEMPERATURE, system)}"

@@ -11,7 +11,7 @@ from sketch.air_column.labels import column_width
 from sketch.air_column.notes import reading
 from sketch.air_column.painting import paint_column
 from sketch.drawing.labels import Box
-from sketch.drawing.pencil import Pencil, Ruler, shown
+from sketch.drawing.pencil import Pencil, Ruler
 from sketch.look.colours import CREDIT, Theme, share_colour
 from sketch.page.blocks import Beside, Block, Columns, Heading, Paragraph, Picture
 from sketch.page.sheet_frame import Panel, Sheet, case_name
@@ -24,7 +24,7 @@ from solver.ledger.sentences import clause
 from solver.ledger.solve import BudgetLine, PumpLedger, Solution
 from solver.properties.fluid import FluidState
 from solver.quantities import units
-from solver.quantities.units import Kind, System
+from solver.quantities.units import Kind, System, typeset
 from solver.report.assumptions import assumptions
 
 METHOD = (
@@ -59,14 +59,14 @@ def key_figures(solution: Solution, pump: str, system: System, highest: str) -> 
     """The handful of numbers a client asks for, (name, figure)."""
     ledger = solution.pumps[pump]
     required = ledger.npsh_required
-    needed = () if required is None else (("NPSH required", shown(required, Kind.HEAD, system)),)
+    needed = () if required is None else (("NPSH required", typeset(required, Kind.HEAD, system)),)
     return (
         ("At the port", reading(ledger, system)),
         ("Allowed here", _allowed(ledger, system)),
-        ("Inlet budget", shown(ledger.budget, Kind.VACUUM, system)),
-        ("Spent", shown(ledger.spent, Kind.VACUUM, system)),
-        ("Margin", shown(ledger.margin, Kind.VACUUM, system)),
-        ("NPSH available", shown(ledger.npsh_available, Kind.HEAD, system)),
+        ("Inlet budget", typeset(ledger.budget, Kind.VACUUM, system)),
+        ("Spent", typeset(ledger.spent, Kind.VACUUM, system)),
+        ("Margin", typeset(ledger.margin, Kind.VACUUM, system)),
+        ("NPSH available", typeset(ledger.npsh_available, Kind.HEAD, system)),
         *needed,
         ("Highest port", highest or "\N{EN DASH}"),
     )
@@ -75,8 +75,8 @@ def key_figures(solution: Solution, pump: str, system: System, highest: str) -> 
 def _allowed(ledger: PumpLedger, system: System) -> str:
     """The largest vacuum allowed, in short; a plus is pressure that must stand above the atmosphere."""
     if ledger.allowed_vacuum < 0.0:
-        return f"none: +{shown(-ledger.allowed_vacuum, Kind.VACUUM, system)}"
-    return f"{shown(ledger.allowed_vacuum, Kind.VACUUM, system)} vac."
+        return f"none: +{typeset(-ledger.allowed_vacuum, Kind.VACUUM, system)}"
+    return f"{typeset(ledger.allowed_vacuum, Kind.VACUUM, system)} vac."
 
 
 COLUMN, LEAST_LEDGER = 268.0, 560.0
@@ -288,17 +288,17 @@ def _stands_on(sheet: Sheet) -> Iterator[Block]:
 
 def _assumptions(solution: Solution, pump: str, system: System) -> Iterator[tuple[str, str]]:
     ledger = solution.pumps[pump]
-    air = shown(ledger.atmosphere, Kind.ABSOLUTE, system)
-    place = "" if solution.elevation is None else f" at {shown(solution.elevation, Kind.ELEVATION, system)}"
+    air = typeset(ledger.atmosphere, Kind.ABSOLUTE, system)
+    place = "" if solution.elevation is None else f" at {typeset(solution.elevation, Kind.ELEVATION, system)}"
     yield "Site:", f"atmosphere {air}{place}."
     for text in assumptions(solution, system):
         yield "Assumed:", f"{text}."
-    level = shown(ledger.fluid_level, Kind.LENGTH, system)
+    level = typeset(ledger.fluid_level, Kind.LENGTH, system)
     yield "Fluid level:", f"the {solution.level} level of every reservoir, {ledger.reservoir} at {level}."
     yield (
         "Flow:",
-        f"{shown(ledger.flow, Kind.FLOW, system)} into {pump}"
-        + ("." if ledger.speed is None else f" at {shown(ledger.speed, Kind.SPEED, system)}."),
+        f"{typeset(ledger.flow, Kind.FLOW, system)} into {pump}"
+        + ("." if ledger.speed is None else f" at {typeset(ledger.speed, Kind.SPEED, system)}."),
     )
     tank, line = solution.tank_fluid, solution.fluid
     yield "Fluid:", f"{tank.name} at {_properties(tank, system)}"
@@ -308,15 +308,15 @@ def _assumptions(solution: Solution, pump: str, system: System) -> Iterator[tupl
 
 def _properties(fluid: FluidState, system: System) -> str:
     figures = (
-        ("density", shown(fluid.density, Kind.DENSITY, system)),
-        ("viscosity", shown(fluid.viscosity, Kind.VISCOSITY, system)),
-        ("vapor_pressure", shown(fluid.vapor_pressure, Kind.ABSOLUTE, system)),
+        ("density", typeset(fluid.density, Kind.DENSITY, system)),
+        ("viscosity", typeset(fluid.viscosity, Kind.VISCOSITY, system)),
+        ("vapor_pressure", typeset(fluid.vapor_pressure, Kind.ABSOLUTE, system)),
     )
     sources = "; ".join(
         f"{name.replace('vapor_', 'vapour ')} {figure}{_source(fluid.sources, name)}"
         for name, figure in figures
     )
-    return f"{shown(fluid.temperature, Kind.TEMPERATURE, system)}: {sources}."
+    return f"{typeset(fluid.temperature, Kind.TEMPERATURE, system)}: {sources}."
 
 
 def _source(sources: Mapping[str, str], name: str) -> str:

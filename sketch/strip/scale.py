@@ -22,7 +22,7 @@ from PySide6.QtWidgets import QLineEdit, QSizePolicy, QSlider, QStyle, QStyleOpt
 from sketch.look.appearance import theme_of
 from sketch.look.keys import is_for_the_window
 from sketch.look.label import Label
-from sketch.look.words import tip
+from sketch.look.words import tooltip
 
 CATCH = 3.0  # logical pixels
 BAND = 2.0  # the height of the line that marks what is safe, logical pixels
@@ -146,7 +146,7 @@ class Elided(Label):
     def set_whole(self, text: str) -> None:
         """Show as much of `text` as there is room for."""
         self._whole = text
-        self.setToolTip(tip(text))
+        self.setToolTip(tooltip(text))
         self._cut()
 
     def resizeEvent(self, event: QResizeEvent) -> None:

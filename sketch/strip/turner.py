@@ -8,7 +8,7 @@ from PySide6.QtWidgets import QHBoxLayout, QSizePolicy, QStackedWidget, QToolBut
 
 from sketch.look.appearance import theme_of
 from sketch.look.unit_hint import UnitHint
-from sketch.look.words import tip
+from sketch.look.words import tooltip
 from sketch.model.document import Document
 from sketch.strip.knobs import Knob, Subject
 from sketch.strip.safe import Range
@@ -116,7 +116,7 @@ class Turner(QWidget):
             return
         if not self.field.isModified():
             self.field.setText(turning.text)
-            self.field.setToolTip(tip(f"{turning.value.text} in the drawing"))
+            self.field.setToolTip(tooltip(f"{turning.value.text} in the drawing"))
             self._show_message("", trouble=False)
         self._show_scale()
         self.back.setEnabled(turning.differs)
@@ -134,7 +134,7 @@ class Turner(QWidget):
         low, high = (units.show(end, turning.knob.kind, system) for end in safe)
         self.scale.set_safe((turning.position_of(safe[0]), turning.position_of(safe[1])))
         where = ", wherever the line can be drawn" if gaps else ""
-        self.scale.setToolTip(tip(f"Every case is sound from {low} to {high}{where}"))
+        self.scale.setToolTip(tooltip(f"Every case is sound from {low} to {high}{where}"))
 
     def _show_scale(self) -> None:
         with QSignalBlocker(self.scale):
@@ -185,7 +185,9 @@ class Turner(QWidget):
     def _refuse(self, text: str) -> None:
         self._show_message(text, trouble=True)
         if self.field.isModified():
-            QToolTip.showText(self.field.mapToGlobal(QPoint(0, self.field.height())), tip(text), self.field)
+            QToolTip.showText(
+                self.field.mapToGlobal(QPoint(0, self.field.height())), tooltip(text), self.field
+            )
 
     def _show_message(self, text: str, *, trouble: bool) -> None:
         theme = theme_of(self.palette())

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import math
 
-from sketch.editing.edits import EditError, Value, typed
+from sketch.editing.edits import EditError, Value, read_typed
 from sketch.model.document import Document
 from sketch.strip.knobs import Knob, Subject
 from solver.geometry.outline import GeometryError
@@ -132,7 +132,7 @@ class Turning:
     def enter(self, text: str) -> bool:
         """Set what was typed; False with `trouble` where it is no figure or is refused."""
         try:
-            value = typed(text, self.knob.kind, self._document.system)
+            value = read_typed(text, self.knob.kind, self._document.system)
         except EditError as error:
             self.trouble = str(error)
             return False

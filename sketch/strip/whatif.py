@@ -10,7 +10,7 @@ from PySide6.QtWidgets import QGridLayout, QHBoxLayout, QVBoxLayout, QWidget
 
 from sketch.look.appearance import theme_of
 from sketch.look.label import Label
-from sketch.look.words import tip
+from sketch.look.words import tooltip
 from sketch.model.document import Document
 from sketch.strip import readings
 from sketch.strip.knobs import KNOBS, subject
@@ -169,7 +169,7 @@ class WhatIfStrip(QWidget):
         tips = [f'Least margin in any other case, in "{place.case}"'] if place is not None else []
         self.others.set_whole("; ".join([*lines, *([f"{len(missing)} not judged"] if missing else [])]))
         tips += [f'"{case.name}" not judged: {case.why(system)}' for case in missing]
-        self.others.setToolTip(tip(". ".join(tips)) if tips else "")
+        self.others.setToolTip(tooltip(". ".join(tips)) if tips else "")
         theme, palette = theme_of(self.palette()), QPalette(self.others.palette())
         ill = bool(missing) or (place is not None and not place.ledger.sound)
         palette.setColor(QPalette.ColorRole.WindowText, theme.stop if ill else theme.ink)

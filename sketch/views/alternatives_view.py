@@ -9,7 +9,7 @@ from PySide6.QtGui import QAction, QBrush, QFont, QFontMetrics, QKeySequence, QR
 from PySide6.QtWidgets import QAbstractItemView, QHeaderView, QTableWidget, QTableWidgetItem, QWidget
 
 from sketch.look.appearance import theme_of
-from sketch.look.words import tip
+from sketch.look.words import tooltip
 from sketch.model import alternatives
 from sketch.model.document import BASE, Document
 from sketch.model.history import State
@@ -144,7 +144,7 @@ class AlternativesView(QTableWidget):
         if column not in TYPED or row.name == BASE or not row.holds:
             item.setFlags(item.flags() & ~Qt.ItemFlag.ItemIsEditable)
         if (column in SHARED or column == NAME) and text:
-            item.setToolTip(tip(text))
+            item.setToolTip(tooltip(text))
         if column in FIGURES:
             item.setTextAlignment(Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter)
         if column == NAME:

@@ -174,7 +174,7 @@ def _placed(layout: Layout, name: str, draft: Mapping[str, Typed], system: Syste
     for key in (key for key in PLACES if key in draft and key in lines):
         try:
             wanted = raw_value(lines[key], str(draft[key]), system)
-            value = None if wanted is None else edits.typed(str(wanted), units.Kind.LENGTH, system)
+            value = None if wanted is None else edits.read_typed(str(wanted), units.Kind.LENGTH, system)
             values[key] = value
             edited = set_places(layout, name, values)
         except (edits.EditError, GeometryError) as error:

@@ -17,7 +17,7 @@ from sketch.look.appearance import theme_of
 from sketch.look.keys import is_for_the_window
 from sketch.look.label import Label
 from sketch.look.unit_hint import UnitHint
-from sketch.look.words import tip
+from sketch.look.words import tooltip
 from sketch.views.card_draft import Typed
 from sketch.views.card_lines import Line
 from sketch.views.size_list import part_families, show_bores
@@ -47,7 +47,7 @@ class CardField(QWidget):
         self.trouble.setTextInteractionFlags(Qt.TextInteractionFlag.TextSelectableByMouse)
         self.trouble.hide()
         self.edit.setAccessibleName(line.label)
-        self.edit.setToolTip(tip(line.tip))
+        self.edit.setToolTip(tooltip(line.tip))
         self.edit.installEventFilter(self)
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)

@@ -29,7 +29,7 @@ from sketch.look.appearance import theme_of
 from sketch.look.asking import ask_for_choice, ask_for_text
 from sketch.look.buttons import word_button
 from sketch.look.label import Label
-from sketch.look.words import tip
+from sketch.look.words import tooltip
 from sketch.model.document import Document
 from sketch.views import case_making
 from sketch.views.table_style import dress
@@ -171,7 +171,7 @@ class CaseCard(QWidget):
         layout, case = self._document.layout, self._document.case
         own = case != AS_DRAWN
         self.title.setText(case if own else "As drawn")
-        self.title.setToolTip(tip(case))
+        self.title.setToolTip(tooltip(case))
         if not self.note.isModified():
             self.note.setText(str(cases.table_of(layout, case).get("note", "")))
         for widget in (self.note, self.more, self.figures):

@@ -15,7 +15,7 @@ from PySide6.QtWidgets import (
 from sketch.look.appearance import theme_of
 from sketch.look.colours import blend
 from sketch.look.marks import NOT_JUDGED, severity_colour
-from sketch.look.words import tip
+from sketch.look.words import tooltip
 from sketch.model.document import Document
 from sketch.views import case_table
 from sketch.views.case_card import CaseCard
@@ -84,7 +84,7 @@ class CasesTable(QTableWidget):
         ]
         for column, (title, text) in enumerate(zip(titles, [*tips, ""], strict=True)):
             item = QTableWidgetItem(title)
-            item.setToolTip(tip(text))
+            item.setToolTip(tooltip(text))
             side = Qt.AlignmentFlag.AlignLeft if column == CASE else Qt.AlignmentFlag.AlignRight
             item.setTextAlignment(side | Qt.AlignmentFlag.AlignVCenter)
             self.setHorizontalHeaderItem(column, item)
@@ -93,7 +93,7 @@ class CasesTable(QTableWidget):
         item = QTableWidgetItem(row.case if row.case != AS_DRAWN else "As drawn")
         pump_state = case_table.pump_state_of(self._document.outcome.judgement, row.case)
         item.setIcon(mark_icon(case_table.mark(pump_state), self.palette(), self.devicePixelRatioF()))
-        item.setToolTip(tip(row.note))
+        item.setToolTip(tooltip(row.note))
         if row.case == self._document.case:
             item.setFont(self._bold())
         return item
@@ -101,7 +101,7 @@ class CasesTable(QTableWidget):
     def _figure(self, row: Row, column: Column, cell: Cell) -> QTableWidgetItem:
         item, theme = QTableWidgetItem(cell.text), theme_of(self.palette())
         item.setTextAlignment(Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter)
-        item.setToolTip(tip(cell.why))
+        item.setToolTip(tooltip(cell.why))
         item.setData(Qt.ItemDataRole.AccessibleTextRole, f"{row.case}, {column.title}: {cell.why}")
         if cell.exists and (cell.pump_state is not None or cell.text == NOT_JUDGED):
             colour = severity_colour(case_table.mark(cell.pump_state), theme)

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from html import escape
 
-from sketch.look.words import typeset
+from sketch.look.words import typographic
 from solver.field.diagnosis import CauseWords, Diagnosis
 from solver.quantities.wording import capitalised
 
@@ -92,4 +92,4 @@ def _listed(heading: str, lines: tuple[str, ...]) -> Iterator[str]:
 
 
 def _text(words: str) -> str:
-    return escape(typeset(words))
+    return escape(typographic(words))

@@ -24,7 +24,7 @@ from PySide6.QtWidgets import (
 from sketch.editing.edits import EditError
 from sketch.look.appearance import theme_of
 from sketch.look.label import Label
-from sketch.look.words import tip, typeset
+from sketch.look.words import tooltip, typographic
 from sketch.model import alternatives
 from sketch.model.document import Document
 from sketch.model.inspector import diagnostician
@@ -150,7 +150,7 @@ class CausesView(QSplitter):
         for role in (QPalette.ColorRole.WindowText, QPalette.ColorRole.Text):  # on a base ground it is Text
             palette.setColor(role, theme.stop if stop else theme.ink)
         self.heading.setPalette(palette)
-        self.heading.setText(typeset(capitalised(text)))
+        self.heading.setText(typographic(capitalised(text)))
 
     def _fill_days(self) -> None:
         days = list(self._diagnostician.days())
@@ -167,8 +167,8 @@ class CausesView(QSplitter):
             table.setRowCount(len(self.rows))
             for at, row in enumerate(self.rows):
                 for column, text in enumerate(row.cells):
-                    item = QTableWidgetItem(typeset(text))
-                    item.setToolTip(tip(text))
+                    item = QTableWidgetItem(typographic(text))
+                    item.setToolTip(tooltip(text))
                     if column == LIKELY:
                         item.setData(SHARE, row.share)
                     if not row.possible:
@@ -222,7 +222,7 @@ class CausesView(QSplitter):
         self._show_kept("")
 
     def _show_kept(self, text: str) -> None:
-        self.kept.setText(typeset(text))
+        self.kept.setText(typographic(text))
         self.kept.setVisible(bool(text))
 
     def _choose_day(self) -> None:

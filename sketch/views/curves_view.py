@@ -184,7 +184,7 @@ class CurvesView(QWidget):
         self._uncertain_margin = uncertain_margin(document.layout, self._curves, document.level)
         drawn = every_case(document.layout, document.pump, document.level)
         self._chance.setText(f"{capitalised(sentence(drawn))}; the band holds 90 of 100.")
-        self._chance.setToolTip(words.tip("\n".join(lines(drawn, document.system))))
+        self._chance.setToolTip(words.tooltip("\n".join(lines(drawn, document.system))))
 
     def _offer(self, offered: tuple[Subject, ...]) -> None:
         """List what can be varied, and keep what was chosen."""

@@ -26,7 +26,7 @@ from PySide6.QtWidgets import QApplication, QListView, QStyledItemDelegate, QSty
 from sketch.look.appearance import theme_of
 from sketch.look.colours import blend
 from sketch.look.marks import severity_colour, severity_mark
-from sketch.look.words import tip, typeset
+from sketch.look.words import tooltip, typographic
 from sketch.model.advisor import advisor
 from sketch.model.document import Document
 from sketch.views.wrapped_list import PAD, Index, WrappedList
@@ -116,7 +116,7 @@ class FindingsModel(QAbstractListModel):
         if role == Qt.ItemDataRole.AccessibleTextRole:
             return sentence(finding, self.cases)
         if role == Qt.ItemDataRole.ToolTipRole:
-            return tip(f"Source: {finding.source}") if finding.source else None
+            return tooltip(f"Source: {finding.source}") if finding.source else None
         return None
 
 
@@ -159,8 +159,8 @@ class FindingDelegate(QStyledItemDelegate):
         room = width - SIDE - 2 * PAD
         two_columns = room > 640
         half = min(WIDEST, (room - 3 * PAD) // 2 if two_columns else room)
-        what, why, advice = map(typeset, (finding.text, finding.why, finding.advice))
-        left = [(what, True, False), (typeset(holds), False, False), (why, False, True)]
+        what, why, advice = map(typographic, (finding.text, finding.why, finding.advice))
+        left = [(what, True, False), (typographic(holds), False, False), (why, False, True)]
         right = [("What to try", False, True), (advice, False, False)] if advice else []
         if not two_columns:
             return self._stack(left + right[1:], SIDE, PAD, half)

@@ -24,7 +24,7 @@ from PySide6.QtWidgets import QStyledItemDelegate, QStyleOptionViewItem, QWidget
 
 from sketch.look.appearance import theme_of
 from sketch.look.colours import Theme, blend
-from sketch.look.words import typeset
+from sketch.look.words import typographic
 from sketch.views import fix_rows
 from sketch.views.fix_rows import FixRow
 from sketch.views.wrapped_list import PAD, Index, WrappedList
@@ -79,7 +79,7 @@ class FixDelegate(QStyledItemDelegate):
         texts += [(each, False, True) for each in row.details]
         placed, top = [], PAD
         for text, bold, quiet in texts:
-            shown = typeset(text)
+            shown = typographic(text)
             height = self._view.height_of(shown, room, bold=bold)
             placed.append((shown, QRect(left, top, room, height), bold, quiet))
             top += height + 2

@@ -6,7 +6,7 @@ from PySide6.QtGui import QHideEvent, QShowEvent
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
 from sketch.look.label import Label
-from sketch.look.words import typeset
+from sketch.look.words import typographic
 from sketch.model import alternatives
 from sketch.model.advisor import advisor
 from sketch.model.document import Document
@@ -73,7 +73,7 @@ class FixesView(QWidget):
         self._show_heading(fix_rows.heading(advice, system) if advice is not None else NO_PUMP)
 
     def _show_heading(self, text: str) -> None:
-        self.heading.setText(typeset(text))
+        self.heading.setText(typographic(text))
         self.list.setAccessibleDescription(text)
 
     def _forget(self) -> None:

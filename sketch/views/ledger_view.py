@@ -11,7 +11,7 @@ from PySide6.QtWidgets import QAbstractItemView, QHeaderView, QTableView, QVBoxL
 from sketch.look.appearance import theme_of
 from sketch.look.colours import Theme, blend
 from sketch.look.label import Label
-from sketch.look.words import typeset
+from sketch.look.words import typographic
 from sketch.model.document import Document
 from sketch.model.inspector import gauger
 from sketch.views import ledger_rows
@@ -201,7 +201,7 @@ class LedgerView(QWidget):
         if shown == self._reads_shown:
             return  # at every move of a drag
         self._reads_shown = shown
-        self.reads.setText(typeset("\n".join(mark.text(system) for mark in marks)))
+        self.reads.setText(typographic("\n".join(mark.text(system) for mark in marks)))
         self.reads.setVisible(bool(marks))
         theme, palette = theme_of(self.palette()), QPalette(self.reads.palette())
         over = any(mark.over for mark in marks)

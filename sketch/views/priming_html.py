@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from html import escape
 
-from sketch.look.words import typeset
+from sketch.look.words import typographic
 from sketch.model.pins import Pin, PinKind
 from solver.field import air, plan, priming
 from solver.field.air import Air
@@ -70,7 +70,7 @@ def pins(primed: Priming, held: Air, system: System) -> tuple[Pin, ...]:
 
 
 def _text(words: str) -> str:
-    return escape(typeset(words))
+    return escape(typographic(words))
 
 
 def _facts(primed: Priming, solution: Solution, system: System) -> str:

@@ -19,7 +19,7 @@ from PySide6.QtWidgets import (
 
 from sketch.look.appearance import theme_of
 from sketch.look.label import Label
-from sketch.look.words import typeset
+from sketch.look.words import typographic
 from sketch.model.document import Document
 from sketch.model.pins import pins
 from sketch.views import priming_html
@@ -99,7 +99,7 @@ class PrimingView(QWidget):
             bar.setValue(place)
         state = "as drawn" if document.case == AS_DRAWN else f'in the case "{document.case}"'
         headline = own_headline(judgement, document.pump, document.system)
-        self.heading.setText(typeset(f"{document.pump}, {state}: before the first start. {headline}."))
+        self.heading.setText(typographic(f"{document.pump}, {state}: before the first start. {headline}."))
         self.heading.setEnabled(True)
         self._parts, self.stale = shown.parts, False
         pins(document).show(self, shown.pins)

@@ -19,7 +19,7 @@ from sketch.views.profile_reads import paint_band, paint_reads
 from sketch.views.vacuum_axis import VacuumAxis
 from solver.quantities import units
 from solver.quantities.units import Kind
-from solver.quantities.wording import gauge
+from solver.quantities.wording import gauge_reading
 
 LINE = 4.0  # logical pixels, with a casing of one more on each side
 REACH = 14.0  # how near the pointer must come
@@ -369,7 +369,7 @@ def reading(each: Stretch, shown: Profile) -> str:
     vacuum = units.from_display(shown.atmosphere - each.y1, Kind.ABSOLUTE, shown.system)
     share = "" if each.share is None else f", {share_figure(100 * each.share)} % of the budget"
     unit = shown.y_label.partition(", ")[2]
-    return f"{each.name}\n{each.y1:.1f} {unit}, {gauge(vacuum, shown.system)}{share}"
+    return f"{each.name}\n{each.y1:.1f} {unit}, {gauge_reading(vacuum, shown.system)}{share}"
 
 
 def _vacuum_per_pressure(shown: Profile) -> float:

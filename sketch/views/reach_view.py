@@ -20,7 +20,7 @@ from PySide6.QtWidgets import QStyledItemDelegate, QStyleOptionViewItem, QWidget
 
 from sketch.look.appearance import theme_of
 from sketch.look.marks import severity_mark
-from sketch.look.words import typeset
+from sketch.look.words import typographic
 from sketch.model.document import Document
 from sketch.views.wrapped_list import PAD, Index, WrappedList
 from solver.answers import ask
@@ -110,7 +110,7 @@ class LimitDelegate(QStyledItemDelegate):
         left = 2 * PAD + MARK
         second = left + self._view.question_width + 2 * PAD
         text = answer.text.partition(": ")[2]
-        sentence = typeset(text[:1].upper() + text[1:])
+        sentence = typographic(text[:1].upper() + text[1:])
         room = max(min(width - second - PAD, WIDEST), 120)
         height = self._view.height_of(sentence, room)
         return (

@@ -15,7 +15,7 @@ from sketch.editing.edits import EditError
 from sketch.editing.readings import FIELDS, Field
 from sketch.look.appearance import theme_of
 from sketch.look.label import Label
-from sketch.look.words import tip
+from sketch.look.words import tooltip
 from solver.layout.logged import LoggedReading
 from solver.layout.parts import Layout
 from solver.quantities.units import System
@@ -84,7 +84,7 @@ class ReadingCard(QScrollArea):
             editor = QLineEdit()
             editor.editingFinished.connect(partial(self._typed, field))
         editor.setAccessibleName(field.label)
-        editor.setToolTip(tip(field.tip))
+        editor.setToolTip(tooltip(field.tip))
         name, trouble = Label(field.label), Label()
         name.setBuddy(editor)
         trouble.setWordWrap(True)

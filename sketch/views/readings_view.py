@@ -24,7 +24,7 @@ from sketch.editing import readings
 from sketch.look.appearance import theme_of
 from sketch.look.buttons import word_button
 from sketch.look.label import Label
-from sketch.look.words import tip, typeset
+from sketch.look.words import tooltip, typographic
 from sketch.model.document import Document
 from sketch.model.history import state_with_readings
 from sketch.model.inspector import inspector
@@ -157,8 +157,8 @@ class ReadingsView(QSplitter):
         table.setRowCount(len(self._rows))
         for at, row in enumerate(self._rows):
             for column, text in enumerate(row.cells):
-                item = QTableWidgetItem(typeset(text))
-                item.setToolTip(tip("\n".join(row.words)))
+                item = QTableWidgetItem(typographic(text))
+                item.setToolTip(tooltip("\n".join(row.words)))
                 if column == 0:
                     item.setData(NUMBER, row.number)
                 if column == SAYS and row.severity is not None:
@@ -182,9 +182,9 @@ class ReadingsView(QSplitter):
         text = NONE_YET if not self._rows else self._counted(stops)
         if trouble or waiting:
             text = f"Not compared: {trouble}." if trouble else COMPARING
-        self.heading.setText(typeset(text))
+        self.heading.setText(typographic(text))
         self._colour(self.heading, stop=bool(stops) and not waiting)
-        self.words.setText(typeset(" ".join(row.words)) if row is not None else "")
+        self.words.setText(typographic(" ".join(row.words)) if row is not None else "")
         self._colour(self.words, stop=row is not None and row.severity is Severity.STOP)
         self.words.setVisible(bool(self.words.text()))
         self.buttons["delete"].setEnabled(row is not None)

@@ -12,7 +12,7 @@ from sketch.failsafe import Failsafe
 from sketch.look.appearance import theme_of
 from sketch.look.colours import Theme
 from sketch.look.label import Label
-from sketch.look.words import typeset
+from sketch.look.words import typographic
 from sketch.model.document import Document
 from sketch.model.inspector import forecaster
 from sketch.views import trend_scale
@@ -141,9 +141,9 @@ class TrendView(QWidget):
         trend = trends[at] if trends and 0 <= at < len(trends) else None
         self.plot.show_trend(trend)
         if trend is not None:
-            self.words.setText(typeset(f"{trend_scale.name(trend)}. {trend_scale.words(trend)}"))
+            self.words.setText(typographic(f"{trend_scale.name(trend)}. {trend_scale.words(trend)}"))
         elif self._forecaster.trouble:
-            self.words.setText(typeset(f"No trend: {self._forecaster.trouble}."))
+            self.words.setText(typographic(f"No trend: {self._forecaster.trouble}."))
         else:
             self.words.setText(NONE_YET if trends is not None else WORKING_OUT)
 

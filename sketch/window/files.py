@@ -12,7 +12,7 @@ from PySide6.QtCore import QFileInfo, QLocale, QObject, Qt, Signal
 from PySide6.QtWidgets import QApplication, QFileDialog, QMessageBox, QWidget
 
 from sketch.model import disk, storage
-from sketch.model.disk import ANSWER_S, SaveError, shown, with_time_limit, write_safely
+from sketch.model.disk import ANSWER_S, SaveError, path_text, with_time_limit, write_safely
 from sketch.model.document import Document
 from sketch.model.storage import HeldError
 from sketch.page.paper import pages_at, written_files_text
@@ -55,7 +55,7 @@ class Files(QObject):
 
     def open_dialog(self) -> None:
         """Ask for a drawing and open it."""
-        folder = shown(self._document.path.parent) if self._document.path else ""
+        folder = path_text(self._document.path.parent) if self._document.path else ""
         name, _ = QFileDialog.getOpenFileName(self._window, "Open a drawing", folder, DRAWINGS)
         if name:
             self.open(Path(name))
@@ -183,7 +183,7 @@ class Files(QObject):
         """Ask for a file and save to it."""
         if self.waiting.refuse():
             return False
-        start = shown(self._document.path or Path("drawing.toml"))
+        start = path_text(self._document.path or Path("drawing.toml"))
         name, _ = QFileDialog.getSaveFileName(self._window, "Save the drawing as", start, DRAWINGS)
         return self._save(_with_ending(name, ".toml")) if name else False
 
@@ -212,7 +212,7 @@ class Files(QObject):
             return
         self.sheet_wish = choice.wish()
         path = self._document.path
-        start = shown(path.with_suffix(".pdf")) if path else "sheet.pdf"
+        start = path_text(path.with_suffix(".pdf")) if path else "sheet.pdf"
         name, chosen = QFileDialog.getSaveFileName(self._window, "Write the sheet as", start, SHEETS)
         if not name:
             return
@@ -255,7 +255,7 @@ class Files(QObject):
     def write_ledger(self) -> None:
         """Ask for a file and write the ledger to it."""
         path = self._document.path
-        start = shown(path.with_suffix(".txt")) if path else "ledger.txt"
+        start = path_text(path.with_suffix(".txt")) if path else "ledger.txt"
         name, chosen = QFileDialog.getSaveFileName(self._window, "Write the ledger as", start, LEDGERS)
         if name:
             self.write_ledger_to(_with_ending(name, chosen.partition("*")[2].rstrip(")") or ".txt"))
@@ -269,7 +269,7 @@ class Files(QObject):
     def write_calculation(self) -> None:
         """Ask for a file and write every step of the calculation to it."""
         path = self._document.path
-        start = shown(path.with_suffix(".html")) if path else "calculation.html"
+        start = path_text(path.with_suffix(".html")) if path else "calculation.html"
         name, _ = QFileDialog.getSaveFileName(self._window, "Write the calculation as", start, PAGES)
         if name:
             self.write_calculation_to(_with_ending(name, ".html"))
@@ -303,7 +303,7 @@ class Files(QObject):
     def write_picture(self) -> None:
         """Ask for a file and write the window to it as a picture."""
         path = self._document.path
-        start = shown(path.with_suffix(".png")) if path else "window.png"
+        start = path_text(path.with_suffix(".png")) if path else "window.png"
         name, _ = QFileDialog.getSaveFileName(self._window, "Write the picture as", start, "PNG (*.png)")
         if name:
             target = _with_ending(name, ".png")
@@ -336,7 +336,7 @@ class Files(QObject):
 
 
 def _name(path: Path) -> str:
-    return shown(Path(path.name))
+    return path_text(Path(path.name))
 
 
 def _when(kept: Path) -> str:

@@ -16,7 +16,7 @@ from PySide6.QtWidgets import (
 )
 
 from sketch.look.label import Label
-from sketch.look.words import tip, unbroken
+from sketch.look.words import tooltip, unbroken
 from sketch.model.document import BASE, Document
 from sketch.views import case_table
 from sketch.views.comparison import AS_DRAWN, against
@@ -57,7 +57,7 @@ class OneLine(Label):
         whole = "\n".join(paragraphs)
         if whole != self._whole:
             self._whole = whole
-            self.setToolTip(tip(whole))
+            self.setToolTip(tooltip(whole))
             self.setAccessibleName(whole)
             self._cut()
 
@@ -178,11 +178,11 @@ class Heading(QWidget):
                 icon = mark_icon(case_table.mark(pump_state), self.palette(), self.devicePixelRatioF())
                 self.cases.setItemIcon(at, icon)
                 word = f"{name}: {case_table.word(pump_state)}"
-                self.cases.setItemData(at, tip(word), Qt.ItemDataRole.ToolTipRole)
+                self.cases.setItemData(at, tooltip(word), Qt.ItemDataRole.ToolTipRole)
                 self.cases.setItemData(at, word, Qt.ItemDataRole.AccessibleTextRole)
         self.case.setVisible(len(names) > 1)
         self.state.setText(status.state(document))
-        self.cases.setToolTip(tip(self.state.text()))
+        self.cases.setToolTip(tooltip(self.state.text()))
 
     def _choose_case(self, at: int) -> None:
         self._document.set_case(self.cases.itemData(at))

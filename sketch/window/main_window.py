@@ -25,7 +25,7 @@ from sketch.look import asking
 from sketch.look.appearance import Appearance, Choice
 from sketch.look.label import Label
 from sketch.model import storage
-from sketch.model.disk import shown
+from sketch.model.disk import path_text
 from sketch.model.document import BASE, Document
 from sketch.views.comparison import AS_DRAWN
 from sketch.window import status, welcome
@@ -144,8 +144,8 @@ class Window(QMainWindow):
         menu = self.actions_by_name.menu("File/Open recent")
         menu.clear()
         for path in storage.recent_files():
-            action = menu.addAction(shown(Path(path.name)), partial(self.files.open, path))
-            action.setStatusTip(shown(path))
+            action = menu.addAction(path_text(Path(path.name)), partial(self.files.open, path))
+            action.setStatusTip(path_text(path))
         if menu.isEmpty():
             menu.addAction("Nothing opened yet").setEnabled(False)
 
@@ -180,7 +180,7 @@ class Window(QMainWindow):
         self._turn_page()
         title = document.layout.title or "Untitled drawing"
         self.setWindowTitle(f"{title}[*] – {NAME}" if self.document.has_drawing else NAME)
-        self.setWindowFilePath(shown(document.path) if document.path else "")
+        self.setWindowFilePath(path_text(document.path) if document.path else "")
         self.setWindowModified(self.document.has_drawing and not document.clean)
         self._facts.setText(status.facts(document) if self.document.has_drawing else "")
         self._name_undo()

@@ -17,7 +17,7 @@ from PySide6.QtWidgets import (
 )
 
 from sketch.look.label import Label
-from sketch.look.words import tip, unbroken, without_no_break
+from sketch.look.words import tooltip, unbroken, without_no_break
 from sketch.views.refusal import mark_icon
 from solver.findings.kinds import Severity
 from solver.layout.file import Problem
@@ -105,7 +105,7 @@ class Notice(QFrame):
             place = str(problem.line) if problem.line else ""
             item = QTreeWidgetItem([place, problem.key, problem.found, problem.allowed])
             for column in range(len(HEADINGS)):
-                item.setToolTip(column, tip(item.text(column)))
+                item.setToolTip(column, tooltip(item.text(column)))
             self._list.addTopLevelItem(item)
         rows = min(len(problems), MOST_ROWS) * max(self._list.sizeHintForRow(0), 0)
         self._list.setVisible(bool(problems))

@@ -8,7 +8,7 @@ from typing import NamedTuple
 
 from PySide6.QtWidgets import QFileDialog, QWidget
 
-from sketch.model.disk import shown
+from sketch.model.disk import path_text
 from sketch.model.document import Document
 from sketch.page.paper import written_files_text
 from sketch.window.notice import Notice
@@ -44,7 +44,7 @@ def ask_and_write(
 ) -> None:
     """Ask for a file and write the drawing as it is shown now; `done` is given a passing word."""
     path, ending = document.path, wanted.kinds[:3].lower()
-    start = shown(path.with_name(f"{path.stem} {wanted.title}.{ending}")) if path else f"drawing.{ending}"
+    start = path_text(path.with_name(f"{path.stem} {wanted.title}.{ending}")) if path else f"drawing.{ending}"
     name, chosen = QFileDialog.getSaveFileName(window, f"Write the {wanted.title} as", start, wanted.kinds)
     if name:
         chosen_ending = f".{chosen[:3].lower()}" if chosen else f".{ending}"

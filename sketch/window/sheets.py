@@ -7,7 +7,7 @@ from pathlib import Path
 from PySide6.QtCore import QObject
 from PySide6.QtWidgets import QFileDialog, QWidget
 
-from sketch.model.disk import SaveError, shown, write_safely
+from sketch.model.disk import SaveError, path_text, write_safely
 from sketch.model.document import Document
 from sketch.page.paper import usual
 from sketch.page.sheet_parts import SheetWish
@@ -44,7 +44,7 @@ class Sheets(QObject):
     def compare(self) -> None:
         """Set another drawing beside this one, as alternatives are set, and show the sheet of the two."""
         path = self._document.path
-        folder = shown(path.parent) if path else ""
+        folder = path_text(path.parent) if path else ""
         name, _ = QFileDialog.getOpenFileName(self._window, "Compare with", folder, DRAWINGS)
         if name:
             self._files.sheet_wish = SheetWish(self._files.sheet_wish.paper, other=Path(name))
@@ -66,7 +66,7 @@ class Sheets(QObject):
     def write_parts(self) -> None:
         """Ask for a file and write the parts list of the drawing that is shown as a table."""
         path = self._document.path
-        start = shown(path.with_name(f"{path.stem} parts.csv")) if path else "parts.csv"
+        start = path_text(path.with_name(f"{path.stem} parts.csv")) if path else "parts.csv"
         name, _ = QFileDialog.getSaveFileName(self._window, "Write the parts list as", start, TABLES)
         if name:
             self.write_parts_to(Path(name) if Path(name).suffix else Path(name).with_suffix(".csv"))

@@ -9,7 +9,7 @@ from functools import partial, reduce
 from PySide6.QtCore import QObject
 
 from sketch.editing import cases
-from sketch.model.disk import shown
+from sketch.model.disk import path_text
 from sketch.model.document import BASE, Document
 from sketch.model.gate import Failures, Gate, case_failures
 from sketch.model.history import State
@@ -58,7 +58,7 @@ class Soundness(QObject):
     def mark_broken(self) -> None:
         """Say which alternatives and cases of the file do not hold, and why; they stay as they are typed."""
         drawing, path = self._document.drawing, self._document.path
-        name = shown(path) if path else "drawing"
+        name = path_text(path) if path else "drawing"
         broken, in_cases = drawing.broken, case_failures(drawing, name)
         if not broken and not in_cases:
             return

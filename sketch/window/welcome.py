@@ -27,7 +27,7 @@ from sketch.drawing.thumbnail import paint_thumbnail
 from sketch.look.appearance import theme_of
 from sketch.look.colours import Theme, blend
 from sketch.look.label import Label
-from sketch.model.disk import contents, drawing, shown
+from sketch.model.disk import contents, drawing, path_text
 from solver.layout.file import LayoutErrors
 from solver.layout.parts import Layout
 from solver.ledger.solve import Solution, solve
@@ -226,7 +226,7 @@ class Welcome(QWidget):
         if strange:
             self._heading("Opened lately")
         for path in strange[:5]:
-            self._entry(path, shown(Path(path.name)), shown(path.parent))
+            self._entry(path, path_text(Path(path.name)), path_text(path.parent))
 
     def _heading(self, text: str) -> None:
         item = QListWidgetItem(text)

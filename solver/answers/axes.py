@@ -13,7 +13,7 @@ from numpy.typing import NDArray
 
 from solver.answers import sweep
 from solver.answers.inputs import INPUTS, Input
-from solver.layout.cases import CaseError, cases_of, typed_out
+from solver.layout.cases import CaseError, cases_of, layout_in_case
 from solver.layout.parts import Layout, Level
 from solver.network import build
 from solver.network.build import NetworkError
@@ -189,7 +189,7 @@ def _in_cases(layout: Layout) -> tuple[dict[str, Layout], dict[str, str]]:
     drawings, unread = {}, {}
     for name, case in cases_of(layout).items():
         try:
-            drawings[name] = typed_out(layout, name, case)
+            drawings[name] = layout_in_case(layout, name, case)
         except CaseError as error:
             unread[name] = str(error)
     return drawings, unread

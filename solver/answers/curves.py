@@ -13,7 +13,7 @@ from solver.answers.sweep import FIGURES, PumpSweep
 from solver.answers.uncertainty import uncertainty
 from solver.answers.variations import line_parts
 from solver.findings.criteria import criteria_of
-from solver.layout.cases import CaseError, cases_of, typed_out
+from solver.layout.cases import CaseError, cases_of, layout_in_case
 from solver.layout.parts import Layout, Level
 from solver.ledger.solve import Balance, PumpLedger, balances, solve
 from solver.network.build import NetworkError, build
@@ -182,7 +182,7 @@ def _in_cases(
     cases, unread = {}, {}
     for name, case in cases_of(layout).items():
         try:
-            if typed_out(layout, name, case).pumps[pump].at_rest:
+            if layout_in_case(layout, name, case).pumps[pump].at_rest:
                 continue
         except CaseError as error:
             unread[name] = str(error)
@@ -198,7 +198,7 @@ def _over(layout: Layout, pump: str, subject: Subject, level: Level, values: Flo
 
     def solved(members: NDArray[np.intp]) -> Balance:
         column = columns.collapsed(columns.column(values[members]))
-        drawing = typed_out(row.put(layout, (subject.part,), column, level), name, case)
+        drawing = layout_in_case(row.put(layout, (subject.part,), column, level), name, case)
         return balances(build(drawing), level)[pump]
 
     waiting = [np.arange(values.size)]
@@ -263,7 +263,7 @@ def uncertain_margin(
             continue
         value = float(curves.values[index])
         drawing = INPUTS[subject.name].put(layout, (subject.part,), value, level)
-        drawing = typed_out(drawing, name, named[name])
+        drawing = layout_in_case(drawing, name, named[name])
         drawn = uncertainty(drawing, curves.pump, drawing.level or level, draws=draws)
         if ends := drawn.quantiles(0.05, 0.95):
             low[place], high[place] = ends

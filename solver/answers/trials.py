@@ -11,7 +11,7 @@ from solver.answers.reasons import Solutions, balance_to_spare, decisive, to_spa
 from solver.answers.variations import Variation
 from solver.findings.criteria import Finding
 from solver.geometry.reservoirs import reservoir_problems
-from solver.layout.cases import cases_of, typed_out
+from solver.layout.cases import cases_of, layout_in_case
 from solver.layout.parts import Intake, Layout, Level, Pump
 from solver.ledger.cases import solve_cases
 from solver.ledger.solve import balances, solve_network
@@ -84,7 +84,7 @@ class Trials:
 
     def _in_case(self, network: Network, case: str) -> Network:
         layout = network.layout
-        return build.rebuilt(network, typed_out(layout, case, cases_of(layout)[case]), self._cache)
+        return build.rebuilt(network, layout_in_case(layout, case, cases_of(layout)[case]), self._cache)
 
     def _network_at(self, value: float) -> Network:
         if value not in self._networks:

@@ -16,7 +16,7 @@ from solver.field.states import Reading
 from solver.ledger.solve import solve
 from solver.network.build import build, pump_flow
 from solver.quantities.units import Kind, Quantity, System, typeset
-from solver.quantities.wording import gauge
+from solver.quantities.wording import gauge_reading
 
 SLOWER = 0.6
 """Share of the flow at which a reading at a lower speed is asked for."""
@@ -92,7 +92,8 @@ def _read(
     """A reading as a step, and how far apart the two causes are in it [standard deviations of its gauge]."""
     shown = [_shown(each, option.reading, listed) for each in (first, second)]
     texts = [
-        f"with {each.name}: {'the machine would not run so' if vacuum is None else gauge(vacuum, system)}"
+        f"with {each.name}: "
+        f"{'the machine would not run so' if vacuum is None else gauge_reading(vacuum, system)}"
         for each, vacuum in zip((first, second), shown, strict=True)
     ]
     step = NextStep(option.what.format(**_in_words(option, system)), (texts[0], texts[1]), option.stopped)
@@ -114,7 +115,7 @@ def _in_words(option: _Option, system: System) -> dict[str, str]:
 def _venting(first: Explanation, second: Explanation, system: System) -> NextStep:
     def shows(each: Explanation) -> str:
         off = each.size if each.cause is CauseKind.OFFSET else 0.0
-        return f"with {each.name}: {gauge(off, system) if off else 'zero, and nothing in its tube'}"
+        return f"with {each.name}: {gauge_reading(off, system) if off else 'zero, and nothing in its tube'}"
 
     what = "With the pump stopped, vent the gauge: look at its zero, and at what is in its tube"
     return NextStep(what, (shows(first), shows(second)), True)

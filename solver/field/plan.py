@@ -16,7 +16,7 @@ from solver.layout.parts import Layout
 from solver.ledger.sentences import clause
 from solver.ledger.solve import PumpLedger, Solution
 from solver.quantities.units import Kind, System, typeset
-from solver.quantities.wording import allowance, capitalised, gauge
+from solver.quantities.wording import allowance, capitalised, gauge_reading
 
 CAUTION = (
     "The pump maker's instructions, local codes and a person licensed for the work come before this order of "
@@ -43,8 +43,8 @@ def facts(plan: Priming, solution: Solution, system: System) -> tuple[tuple[str,
         ("To fill it empty, at full flow, at the very least", fill),
         ("Longest without fluid, its maker says", _known(time.si if time else None, Kind.TIME, system)),
         ("Slowest that primes, its maker says", _known(speed.si if speed else None, Kind.SPEED, system)),
-        ("Gauge at the port, line full, at rest", gauge(_at_rest(plan, solution), system)),
-        ("Gauge at the port, running as solved", gauge(ledger.vacuum, system)),
+        ("Gauge at the port, line full, at rest", gauge_reading(_at_rest(plan, solution), system)),
+        ("Gauge at the port, running as solved", gauge_reading(ledger.vacuum, system)),
     )
 
 
@@ -184,7 +184,7 @@ def _full(plan: Priming, solution: Solution, system: System) -> Iterator[str]:
     """What a gauge at the port shows once the line is full and before anything turns."""
     if not (plan.flooded or plan.foot_valve):
         return
-    shown = gauge(_at_rest(plan, solution), system)
+    shown = gauge_reading(_at_rest(plan, solution), system)
     opened = f" with {plan.isolator} open" if plan.isolator else ""
     lost = "air is left in the line" if plan.flooded else f"{plan.foot_valve} or a joint lets go"
     yield (
@@ -234,5 +234,6 @@ def _running(plan: Priming, ledger: PumpLedger, system: System) -> str:
     """What the gauge shows with fluid coming, and at which reading to stop."""
     return (
         f"With fluid coming, running as solved here, the gauge at the port shows "
-        f"{gauge(ledger.vacuum, system)}; {allowance(ledger.allowed_vacuum, system)}. Past that: stop."
+        f"{gauge_reading(ledger.vacuum, system)}; {allowance(ledger.allowed_vacuum, system)}. "
+        "Past that: stop."
     )

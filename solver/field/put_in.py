@@ -9,7 +9,7 @@ from typing import Any
 from solver.field.causes import SOFT_AT, SOFT_FROM, CauseKind, narrowed
 from solver.field.explain import Explanation
 from solver.geometry import outline, reservoirs
-from solver.layout.cases import read_case, typed_out
+from solver.layout.cases import layout_in_case, read_case
 from solver.layout.kinds import FittingKind
 from solver.layout.parts import Layout, Level
 from solver.network.build import build, pump_flow
@@ -98,7 +98,7 @@ def _with_case(layout: Layout, table: Mapping[str, Any]) -> Layout:
         for group in ("reservoirs", "intakes", "fittings", "pumps")
         for name in getattr(layout, group)
     }
-    return typed_out(layout, "cause", read_case(table, ("cases",), "cause", known))
+    return layout_in_case(layout, "cause", read_case(table, ("cases",), "cause", known))
 
 
 Maker = Callable[[Layout, Explanation, Level], Mapping[str, Any] | None]

@@ -15,7 +15,7 @@ from solver.field.gauges import Band, Gauge, Tube, at_tap
 from solver.field.places import NoPlaceError, Place
 from solver.formulas.flow import SEA_LEVEL
 from solver.layout import cases
-from solver.layout.cases import CaseError, cases_of, read_case, typed_out
+from solver.layout.cases import CaseError, cases_of, layout_in_case, read_case
 from solver.layout.kinds import PumpType
 from solver.layout.logged import LoggedReading, Shown
 from solver.layout.parts import Case, Layout, Level, Pump
@@ -136,10 +136,10 @@ def state_of(layout: Layout, number: int, logged: LoggedReading) -> tuple[Layout
         if logged.case not in known:
             raise NotExplainedError(f'the drawing has no case "{logged.case}"')
         absent = cases.passed_over(layout, known[logged.case])
-        layout = typed_out(layout, logged.case, known[logged.case])
+        layout = layout_in_case(layout, logged.case, known[logged.case])
     case = _case(layout, number, logged)
     try:
-        return typed_out(layout, "state", case), (*absent, *cases.passed_over(layout, case))
+        return layout_in_case(layout, "state", case), (*absent, *cases.passed_over(layout, case))
     except CaseError as error:
         path = ("readings", number, "state", *error.path[3 if error.path[0] == "readings" else 2 :])
         raise NotExplainedError(f"{dotted(path)}: {error.found}; allowed: {error.allowed}") from None

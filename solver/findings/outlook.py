@@ -11,7 +11,7 @@ from solver.findings.judgement import Judgement, Place, PumpState, stops
 from solver.findings.kinds import OVER_BUDGET, FindingId, Grade, Severity
 from solver.findings.missing import lacking
 from solver.layout.cases import AS_DRAWN
-from solver.ledger.sentences import out_of_reach, trouble, unknown, verdict
+from solver.ledger.sentences import limit_unknown, out_of_reach, trouble, verdict
 from solver.ledger.solve import PumpLedger
 from solver.quantities.units import System
 from solver.quantities.wording import ASK_THE_MAKER, capitalised
@@ -80,7 +80,7 @@ def case_headline(judgement: Judgement, place: Place, system: System) -> str:
     """How a pump stands in one case, with what is estimated or left out."""
     ledger, solution = place.ledger, judgement.cases[place.case].solution
     assert solution is not None
-    if unknown(ledger):
+    if limit_unknown(ledger):
         return f"{capitalised(out_of_reach(ledger, system))}: {ASK_THE_MAKER}"
     reserved = (
         ("limit assumed", solution.layout.pumps[place.pump].limit_assumed),
@@ -119,7 +119,7 @@ def unsound_pumps(judgement: Judgement, system: System) -> Iterator[tuple[str, s
 
 
 def _of_other(name: str, ledger: PumpLedger, system: System) -> str:
-    if unknown(ledger):
+    if limit_unknown(ledger):
         return out_of_reach(ledger, system, f"{name}'s")
     text = trouble(ledger, system)
     return f"in {name} {text}" if ledger.breaks else f"{name} is {text}"
@@ -133,7 +133,7 @@ def _severity(judgement: Judgement) -> Grade:
 
 
 def _word(judgement: Judgement, worst: Place, severity: Grade) -> str:
-    if unknown(worst.ledger):
+    if limit_unknown(worst.ledger):
         return "Limit not known"
     if worst.pump_state == PumpState.OVER and worst.ledger.budget <= 0:
         return "No budget"

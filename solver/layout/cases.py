@@ -197,7 +197,7 @@ def troubles_of(layout: Layout) -> dict[str, tuple[Trouble, ...]]:
 
 def _troubles(layout: Layout, name: str, case: Case) -> tuple[Trouble, ...]:
     try:
-        typed_out(layout, name, case)
+        layout_in_case(layout, name, case)
     except CaseError as error:
         return tuple(Trouble(*each) for each in case.problems) or (
             Trouble(error.path, error.found, error.allowed),
@@ -241,7 +241,7 @@ def _screen_is_gone(layout: Layout, base: Mapping[str, Any], path: tuple[str, ..
     return has_gone and isinstance(before, dict) and "screen" in before
 
 
-def typed_out(layout: Layout, name: str, case: Case) -> Layout:
+def layout_in_case(layout: Layout, name: str, case: Case) -> Layout:
     """The drawing with the figures of one of its cases in place of its own, and without cases.
 
     The drawing itself where the case is that of the drawing as it stands. Figures for parts that it has not

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-from solver.layout.cases import AS_DRAWN, CaseError, cases_of, passed_over, typed_out
+from solver.layout.cases import AS_DRAWN, CaseError, cases_of, layout_in_case, passed_over
 from solver.layout.parts import Layout, Level
 from solver.ledger.solve import Solution, solve_network
 from solver.network import build
@@ -63,7 +63,7 @@ def _solved(layout: Layout, name: str, built: Network, level: Level, cache: RowC
     case = cases_of(layout)[name]
     absent = passed_over(layout, case)
     try:
-        solution = solve_network(rebuilt(built, typed_out(layout, name, case), cache), level)
+        solution = solve_network(rebuilt(built, layout_in_case(layout, name, case), cache), level)
     except (CaseError, NetworkError, FluidError) as error:
         return CaseSolution(name, case.note, error=error, passed_over=absent)
     return CaseSolution(name, case.note, solution, passed_over=absent)

@@ -10,10 +10,10 @@ from solver.quantities.wording import (
     broken,
     capitalised,
     compared,
-    gauge,
+    gauge_reading,
     is_none,
     margin_words,
-    not_none,
+    text_above_zero,
 )
 
 
@@ -35,16 +35,17 @@ def verdict(ledger: Balance, system: System) -> str:
             return _with_more_air(ledger, system)
         spent = number(ledger.vacuum, Kind.VACUUM, system)
         return f"Within: {spent} of {typeset(ledger.allowed_vacuum, Kind.VACUUM, system)} allowed here"
-    reading = gauge(ledger.vacuum, system) + (" at the port" if at_rest else "")
+    reading = gauge_reading(ledger.vacuum, system) + (" at the port" if at_rest else "")
     if ledger.allowed_vacuum < 0:
         return f"Within: {reading}, {typeset(-ledger.allowed_vacuum, Kind.VACUUM, system)} needed here"
-    return f"Within: {reading}, {not_none(ledger.allowed_vacuum, Kind.VACUUM, system)} of vacuum allowed here"
+    allowed = text_above_zero(ledger.allowed_vacuum, Kind.VACUUM, system)
+    return f"Within: {reading}, {allowed} of vacuum allowed here"
 
 
 def _with_more_air(ledger: Balance, system: System) -> str:
     """Within, though the reading is past the maker's: the air presses with more than the standard."""
-    reading, air = gauge(ledger.vacuum, system), typeset(ledger.atmosphere, Kind.ABSOLUTE, system)
-    allowed = not_none(ledger.allowed_vacuum, Kind.VACUUM, system)
+    reading, air = gauge_reading(ledger.vacuum, system), typeset(ledger.atmosphere, Kind.ABSOLUTE, system)
+    allowed = text_above_zero(ledger.allowed_vacuum, Kind.VACUUM, system)
     return f"Within at {air} of air: {reading}, where {allowed} is allowed with the standard atmosphere"
 
 
@@ -61,16 +62,16 @@ def trouble(ledger: Balance, system: System) -> str:
 def shortage(ledger: Balance, system: System) -> str:
     """How far a pump is past its budget, as the end of a sentence, whether its column holds or not."""
     if ledger.budget <= 0:
-        return f"{not_none(ledger.shortfall, Kind.VACUUM, system)} short of what it needs"
+        return f"{text_above_zero(ledger.shortfall, Kind.VACUUM, system)} short of what it needs"
     if ledger.npsh_required is not None:
         short = ledger.shortfall / (ledger.density * GRAVITY)
-        return f"over by {not_none(short, Kind.HEAD, system)} of NPSH"
-    return f"over by {not_none(ledger.shortfall, Kind.VACUUM, system)}"
+        return f"over by {text_above_zero(short, Kind.HEAD, system)} of NPSH"
+    return f"over by {text_above_zero(ledger.shortfall, Kind.VACUUM, system)}"
 
 
 def _without_budget(ledger: Balance, system: System) -> str:
     """What it takes, as one figure that can be built: with a lower port the line would change too."""
-    pressure = not_none(ledger.shortfall, Kind.VACUUM, system)
+    pressure = text_above_zero(ledger.shortfall, Kind.VACUUM, system)
     return (
         f"No lift works here: it takes {pressure} more on the reservoir, or a lower port (see Highest port)"
     )
@@ -94,11 +95,11 @@ def against_limit(ledger: Balance, system: System) -> str:
 def left(ledger: Balance, system: System) -> str:
     """What a pump that is within its budget has left, as the end of a sentence."""
     if ledger.npsh_required is None:
-        return f"{not_none(ledger.margin, Kind.VACUUM, system)} left"
-    return f"{not_none(ledger.npsh_available - ledger.npsh_required, Kind.HEAD, system)} of NPSH left"
+        return f"{text_above_zero(ledger.margin, Kind.VACUUM, system)} left"
+    return f"{text_above_zero(ledger.npsh_available - ledger.npsh_required, Kind.HEAD, system)} of NPSH left"
 
 
-def unknown(ledger: Balance) -> bool:
+def limit_unknown(ledger: Balance) -> bool:
     """Whether a pump's limit is an estimate too far from what its maker has stated."""
     return not ledger.limit_reaches and not ledger.breaks
 
@@ -121,7 +122,7 @@ def brief(ledger: Balance, system: System, less: str = "less than ") -> str:
 
 def clause(ledger: Balance, system: System) -> str:
     """How a pump stands, as the end of a sentence: "within, margin 0.6 inHg", "over by 1.2 inHg"."""
-    if unknown(ledger):
+    if limit_unknown(ledger):
         return out_of_reach(ledger, system)
     estimated = " (limit estimated)" if ledger.limit_estimated and not ledger.breaks else ""
     text = f"within, {margin_words(ledger.margin, system)}" if ledger.sound else trouble(ledger, system)

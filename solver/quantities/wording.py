@@ -83,7 +83,7 @@ def _in_psi(pressure: float, system: System) -> str:
     return f" ({typeset(pressure, Kind.PRESSURE, system)})" if system is System.US else ""
 
 
-def gauge(vacuum: float, system: System) -> str:
+def gauge_reading(vacuum: float, system: System) -> str:
     """What a gauge shows of a vacuum [Pa, positive below the atmosphere]."""
     if is_none(vacuum, Kind.VACUUM, system):
         return "the atmosphere's pressure"
@@ -95,14 +95,14 @@ def gauge(vacuum: float, system: System) -> str:
 def allowance(vacuum: float, system: System) -> str:
     """What is allowed at a port, of its largest vacuum [Pa, positive below the atmosphere]."""
     if vacuum < 0:
-        least = not_none(-vacuum, Kind.VACUUM, system) + _in_psi(-vacuum, system)
+        least = text_above_zero(-vacuum, Kind.VACUUM, system) + _in_psi(-vacuum, system)
         return f"no vacuum is allowed here: the port must stand at least {least} above the atmosphere"
-    return f"{not_none(vacuum, Kind.VACUUM, system)} of vacuum is allowed here"
+    return f"{text_above_zero(vacuum, Kind.VACUUM, system)} of vacuum is allowed here"
 
 
 def compared(vacuum: float, allowed: float, system: System) -> str:
     """What a gauge shows beside what is allowed, both vacuums [Pa, positive below the atmosphere]."""
-    shown = f"{gauge(vacuum, system)} at the port"
+    shown = f"{gauge_reading(vacuum, system)} at the port"
     if vacuum < 0 or allowed < 0:
         return f"{shown}; {allowance(allowed, system)}"
     return f"{shown}, {typeset(allowed, Kind.VACUUM, system)} allowed here"
@@ -119,7 +119,7 @@ def broken(pressure: float, vapor_pressure: float, system: System) -> str:
 def margin_words(margin: float, system: System, less: str = "less than ") -> str:
     """A margin [Pa] in a few words, alike wherever one stands: "margin 0.6 inHg", "over by 1.2 inHg"; `less`
     is how a figure is begun that would read as nothing."""
-    figure = not_none(abs(margin), Kind.VACUUM, system, less)
+    figure = text_above_zero(abs(margin), Kind.VACUUM, system, less)
     return f"over by {figure}" if margin < 0 else f"margin {figure}"
 
 
@@ -129,7 +129,7 @@ def is_none(value: float, kind: Kind, system: System) -> bool:
     return digits.replace(".", "").isdecimal() and not float(digits)
 
 
-def not_none(value: float, kind: Kind, system: System, less: str = "less than ") -> str:
+def text_above_zero(value: float, kind: Kind, system: System, less: str = "less than ") -> str:
     """A positive value, never shown as nothing."""
     digits = number(value, kind, system)
     if float(digits):

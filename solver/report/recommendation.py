@@ -11,9 +11,9 @@ from solver.findings.kinds import Severity
 from solver.findings.outlook import outlook
 from solver.fixes.fixes import Advice, Fix
 from solver.layout.cases import AS_DRAWN
-from solver.ledger.sentences import clause, unknown
+from solver.ledger.sentences import clause, limit_unknown
 from solver.quantities.units import Kind, System, typeset
-from solver.quantities.wording import allowance, capitalised, gauge
+from solver.quantities.wording import allowance, capitalised, gauge_reading
 
 Known = Mapping[str, Advice]
 """What was solved for each pump."""
@@ -72,7 +72,7 @@ def _needed(chosen: Choice, system: System) -> Iterator[str]:
         stop = _stop(chosen.judgement, place)
         if stop is not None:
             yield _sentences(f"{pump} is within, but: {stop.text}.", stop.advice)
-        elif unknown(place.ledger):
+        elif limit_unknown(place.ledger):
             yield f"For {pump} nothing can be recommended before its maker has stated a limit."
         elif fix is None:
             yield f"{how}, and none of the changes that were tried gains anything for it."
@@ -165,7 +165,7 @@ def order_of_work(chosen: Choice, changes: Sequence[str], system: System) -> Ite
         fix = best_fix(chosen.advice.get(pump)) if _lacks(place) else None
         if stop is not None:
             yield f"Clear what keeps {pump} from running: {stop.text}."
-        elif fix is not None and not unknown(place.ledger):
+        elif fix is not None and not limit_unknown(place.ledger):
             yield f"{capitalised(fix.text)}; it takes: {fix.cost}."
     if places and not any(_lacks(place) for _, place in places):
         readings = "; ".join(_reading(pump, place, system) for pump, place in places)
@@ -177,7 +177,7 @@ def order_of_work(chosen: Choice, changes: Sequence[str], system: System) -> Ite
 def _not_stated(judgement: Judgement, pump: str, place: Place, system: System) -> Iterator[str]:
     """A pump whose limit its maker has not stated, with the speed it is for and what stands in its place."""
     assumed = judgement.layout.pumps[pump].limit_assumed
-    if assumed or place.ledger.limit_estimated or unknown(place.ledger):
+    if assumed or place.ledger.limit_estimated or limit_unknown(place.ledger):
         speed = place.ledger.speed
         at = "" if speed is None else f" at {typeset(speed, Kind.SPEED, system)}"
         yield f"{pump}{at} ({'assumed' if assumed else 'estimated'} here)"
@@ -185,7 +185,7 @@ def _not_stated(judgement: Judgement, pump: str, place: Place, system: System) -
 
 def _reading(pump: str, place: Place, system: System) -> str:
     ledger = place.ledger
-    shown = _in_case(f"{pump} {gauge(ledger.vacuum, system)}", place.case)
+    shown = _in_case(f"{pump} {gauge_reading(ledger.vacuum, system)}", place.case)
     return f"{shown}, where {allowance(ledger.allowed_vacuum, system)}"
 
 

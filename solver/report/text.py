@@ -17,7 +17,7 @@ from solver.ledger.path import HeadKind
 from solver.ledger.sentences import trouble, verdict
 from solver.ledger.solve import BudgetLine, Entry, PumpLedger, Solution
 from solver.quantities.units import Kind, System, fixed, rounded, to_display, typeset, unit
-from solver.quantities.wording import allowance, broken, capitalised, compared, gauge, printable
+from solver.quantities.wording import allowance, broken, capitalised, compared, gauge_reading, printable
 from solver.report.assumptions import assumptions
 from solver.report.conditions import conditions
 
@@ -297,7 +297,7 @@ def outcome(solution: Solution, ledger: PumpLedger, system: System) -> Iterator[
     """What the port, the line and the pump come to, in sentences."""
     allowed = allowance(ledger.allowed_vacuum, system)
     if ledger.inlet > ledger.vapor_pressure:
-        yield f"A gauge at the port shows {gauge(ledger.vacuum, system)}; {allowed}."
+        yield f"A gauge at the port shows {gauge_reading(ledger.vacuum, system)}; {allowed}."
     else:
         why = broken(ledger.inlet, ledger.vapor_pressure, system)
         yield f"The column of fluid breaks before the port: {why}."

@@ -8,7 +8,7 @@ from collections.abc import Iterator, Mapping
 from typing import Any
 
 from solver.answers.uncertainty import DRAWS, FROM_START_TO_START, Range, Uncertainty, Unsure, uncertainty
-from solver.layout.cases import CaseError, cases_of, typed_out
+from solver.layout.cases import CaseError, cases_of, layout_in_case
 from solver.layout.parts import Layout, Level
 from solver.quantities.units import Kind, System, fixed, to_display, typeset, unit, with_places
 from solver.quantities.wording import capitalised, printable
@@ -35,7 +35,7 @@ def every_case(
     results: dict[str, Uncertainty | str] = {}
     for name, case in cases_of(layout).items():
         try:
-            drawing = typed_out(layout, name, case)
+            drawing = layout_in_case(layout, name, case)
         except CaseError as error:
             results[name] = str(error)
             continue

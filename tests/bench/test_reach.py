@@ -11,7 +11,7 @@ from solver.answers import ask
 from solver.answers.curves import curves, subjects
 from solver.answers.reach_map import reach_map
 from solver.answers.uncertainty import DRAWS, uncertainty
-from solver.layout.cases import cases_of, typed_out
+from solver.layout.cases import cases_of, layout_in_case
 from solver.layout.parts import Case, Layout, Level
 from solver.ledger.solve import solve
 from solver.network import build
@@ -63,7 +63,9 @@ def test_the_reach_map_of_sixty_by_forty_places() -> None:
     layout = three_cases()
     x, y = (each.si for each in layout.pumps["pump"].at)
     xs, ys = np.linspace(x - 1.0, x + 1.0, 60), np.linspace(y - 1.0, y + 1.0, 40)
-    drawn = {name: (typed_out(layout, name, case), Level.MINIMUM) for name, case in cases_of(layout).items()}
+    drawn = {
+        name: (layout_in_case(layout, name, case), Level.MINIMUM) for name, case in cases_of(layout).items()
+    }
     loop = a_plain_loop(layout)
     (spent,) = medians(lambda: reach_map(drawn, "pump", xs, ys), repeats=5)
     print()

@@ -12,7 +12,7 @@ from fluids.atmosphere import ATMOSPHERE_1976
 from fluids.friction import friction_factor
 
 from solver.findings import checks
-from solver.layout.cases import typed_out
+from solver.layout.cases import layout_in_case
 from solver.layout.parts import Case, Layout
 from solver.ledger import solve
 from solver.network import build as network
@@ -127,10 +127,10 @@ def test_a_case_costs_hardly_more_than_its_ledger(
     figures = {tuple({"VALVE": valve, "pump": name}.get(k, k) for k in key): v for key, v in change.items()}
     case = Case({}, figures)
     built = network.build(base, cache)
-    typed = typed_out(base, "one", case)
+    typed = layout_in_case(base, "one", case)
     whole = network.build(typed)
     ours, once = medians(
-        lambda: solve.solve_network(network.rebuilt(built, typed_out(base, "one", case), cache)),
+        lambda: solve.solve_network(network.rebuilt(built, layout_in_case(base, "one", case), cache)),
         lambda: solve.solve_network(whole),
         repeats=101 if elements < 2000 else 21,
     )

@@ -122,7 +122,7 @@ def test_size_or_bore_of_a_run(canvas: Elevation) -> None:
     for text in ("NPS 77 schedule 40", "-3 mm", "0 mm", "wide"):
         with pytest.raises(EditError):
             set_size(layout, "riser", text, System.SI)
-    assert edits.typed("3", Kind.LENGTH, System.SI).text == "3 m"
+    assert edits.read_typed("3", Kind.LENGTH, System.SI).text == "3 m"
 
 
 def test_a_slope_is_typed_where_it_is_marked(bent_canvas: Elevation, qtbot: QtBot) -> None:

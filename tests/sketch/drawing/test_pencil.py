@@ -7,8 +7,8 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 from PySide6.QtGui import QFont
 
-from sketch.drawing.pencil import BODY, Ruler, font, shown
-from solver.quantities.units import Kind, System
+from sketch.drawing.pencil import BODY, Ruler, font
+from solver.quantities.units import Kind, System, typeset
 
 pytestmark = pytest.mark.usefixtures("qapp")
 
@@ -46,4 +46,4 @@ def test_type_has_no_ligatures_and_figures_of_one_width() -> None:
 
 
 def test_a_negative_figure_has_a_minus_sign() -> None:
-    assert shown(-1.4, Kind.LENGTH, System.SI) == "−1.40 m"
+    assert typeset(-1.4, Kind.LENGTH, System.SI) == "−1.40 m"

@@ -12,7 +12,7 @@ from sketch.drawing.view import View
 from sketch.look.colours import LIGHT, blend
 from solver.geometry import moving
 from solver.layout import file
-from solver.layout.cases import cases_of, typed_out
+from solver.layout.cases import cases_of, layout_in_case
 from solver.layout.parts import Layout, Level
 from solver.ledger.solve import solve
 from solver.quantities.units import Kind, quantity
@@ -31,7 +31,7 @@ def test_the_worst_case_decides_at_every_place(layout: Layout) -> None:
     for i, j in ((0, 59), (20, 40), (39, 10)):
         moved = moving.move_part(layout, "baler", float(xs[j]), float(ys[i]))
         alone = [
-            solve(typed_out(moved, name, case)).pumps["baler"].margin
+            solve(layout_in_case(moved, name, case)).pumps["baler"].margin
             for name, case in cases_of(moved).items()
         ]
         assert reach_ground.map.margin[i, j] == pytest.approx(min(alone), abs=2.0)

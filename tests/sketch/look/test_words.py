@@ -5,7 +5,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from sketch.drawing.pencil import LARGE, Ruler
-from sketch.look.words import NO_BREAK, pieces, typeset, unbroken, without_no_break
+from sketch.look.words import NO_BREAK, pieces, typographic, unbroken, without_no_break
 from sketch.model.document import Document
 from sketch.views.findings_view import FindingDelegate, FindingsView
 from solver.findings.checks import Finding
@@ -37,8 +37,8 @@ def test_words_that_are_no_unit_may_part() -> None:
 
 
 def test_negative_figures_are_set_with_a_minus_sign() -> None:
-    assert typeset("from -1.41 ft to -20 °C") == f"from −1.41{NO_BREAK}ft to −20{NO_BREAK}°C"
-    assert typeset("NPS 2-1/2 schedule 40, hose -32") == "NPS 2-1/2 schedule 40, hose -32"
+    assert typographic("from -1.41 ft to -20 °C") == f"from −1.41{NO_BREAK}ft to −20{NO_BREAK}°C"
+    assert typographic("NPS 2-1/2 schedule 40, hose -32") == "NPS 2-1/2 schedule 40, hose -32"
 
 
 @given(st.text(alphabet="ab 1m%.,\N{NO-BREAK SPACE}", max_size=60))

@@ -10,7 +10,7 @@ from sketch.model.document import BASE, Document
 from sketch.views import case_making, case_table
 from solver.findings.judgement import PumpState
 from solver.findings.kinds import Grade
-from solver.layout.cases import typed_out
+from solver.layout.cases import layout_in_case
 from solver.ledger.solve import solve
 from solver.quantities import units
 from solver.quantities.units import Kind
@@ -44,7 +44,7 @@ def test_each_margin_is_that_of_the_drawing_typed_out(header: Document) -> None:
     for row in case_table.rows(header, shown):
         if row.case == "boiled off":
             continue
-        alone = solve(typed_out(layout, row.case, layout.cases[row.case])
+        alone = solve(layout_in_case(layout, row.case, layout.cases[row.case])
                       if row.case in layout.cases else layout)  # fmt: skip
         if row.case not in layout.cases and row.case != "as drawn":
             continue

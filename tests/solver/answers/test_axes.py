@@ -9,7 +9,7 @@ import pytest
 
 from solver.answers import sweep
 from solver.answers.axes import MOST, AxisError, pieces, read_axis, size
-from solver.layout.cases import cases_of, typed_out
+from solver.layout.cases import cases_of, layout_in_case
 from solver.layout.file import read
 from solver.layout.parts import Level
 from solver.ledger.solve import solve
@@ -80,7 +80,7 @@ def test_every_variant_is_the_drawing_solved_by_itself_in_the_case_that_decides(
         changed = {key: piece.figures[key][at] for key in ("port height", "blocked")}
         variant = sweep.variant(layout, changed)
         alone = {
-            name: solve(typed_out(variant, name, each)).pumps["press"].margin
+            name: solve(layout_in_case(variant, name, each)).pumps["press"].margin
             for name, each in cases_of(variant).items()
         }
         assert least[at] == pytest.approx(min(alone.values()), abs=1e-6)

@@ -9,7 +9,7 @@ import pytest
 from solver.answers.curves import Subject, curves, subjects, transitional, uncertain_margin
 from solver.answers.inputs import INPUTS
 from solver.answers.uncertainty import uncertainty
-from solver.layout.cases import cases_of, typed_out
+from solver.layout.cases import cases_of, layout_in_case
 from solver.layout.file import read
 from solver.layout.parts import Level
 from solver.ledger.solve import solve
@@ -29,7 +29,7 @@ def put(layout, subject, value):
 
 def by_case(layout, pump):
     return {
-        name: solve(typed_out(layout, name, case)).pumps[pump].margin
+        name: solve(layout_in_case(layout, name, case)).pumps[pump].margin
         for name, case in cases_of(layout).items()
     }
 
@@ -112,7 +112,7 @@ def test_the_spread_is_that_of_draws_at_the_value_in_the_case_that_decides():
         index = drawn.nearest(ranged.values[at])
         name = drawn.case[index]
         moved = put(layout, drawn.subject, float(drawn.values[index]))
-        drawing = typed_out(moved, name, cases_of(layout)[name])
+        drawing = layout_in_case(moved, name, cases_of(layout)[name])
         alone = uncertainty(drawing, "baler", draws=200)
         assert (ranged.low[at], ranged.high[at]) == pytest.approx(alone.quantiles(0.05, 0.95))
         assert ranged.low[at] < drawn.margin[index] < ranged.high[at]

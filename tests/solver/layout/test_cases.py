@@ -7,7 +7,7 @@ from dataclasses import replace
 import pytest
 
 from solver.layout import cases
-from solver.layout.cases import AS_DRAWN, CaseError, cases_of, passed_over, typed_out
+from solver.layout.cases import AS_DRAWN, CaseError, cases_of, layout_in_case, passed_over
 from solver.layout.file import Drawing, LayoutErrors, from_raw, parse, to_raw, with_base, write
 from solver.layout.parts import Case, Layout, Level
 from tests.drawings import ARRANGEMENTS, EVERY_KEY, RISER, SHIPPED
@@ -35,7 +35,7 @@ def drawn(more: str = CASES) -> Drawing:
 
 
 def out(layout: Layout, name: str) -> Layout:
-    return typed_out(layout, name, cases_of(layout)[name])
+    return layout_in_case(layout, name, cases_of(layout)[name])
 
 
 def test_the_cases_of_the_drawing_come_after_the_one_as_drawn() -> None:
@@ -250,8 +250,8 @@ def test_a_figure_of_a_screen_that_an_alternative_has_taken_out_is_passed_over()
     other = drawing.alternatives["open"].layout
     due = cases_of(other)["due"]
     assert passed_over(other, due) == ("intakes.strainer.screen.blocked",)
-    assert typed_out(other, "due", due).intakes["strainer"].screen is None
+    assert layout_in_case(other, "due", due).intakes["strainer"].screen is None
     assert parse(write(drawing)) == drawing
     alone = from_raw({**to_raw(other), "cases": {"due": due.table}})
     with pytest.raises(CaseError, match="a figure of a screen"):
-        typed_out(alone, "due", cases_of(alone)["due"])
+        layout_in_case(alone, "due", cases_of(alone)["due"])

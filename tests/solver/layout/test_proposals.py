@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from solver.layout.cases import read_case, typed_out
+from solver.layout.cases import layout_in_case, read_case
 from solver.layout.file import parse
 from solver.layout.keys import PARTS
 from solver.layout.parts import Layout
@@ -25,7 +25,7 @@ def test_each_can_be_read_and_typed_out(name: str) -> None:
         case = read_case(offered.table, ("cases",), offered.name, known(layout))
         assert case.problems == ()
         assert offered.table or offered.asked
-        typed_out(layout, offered.name, case)
+        layout_in_case(layout, offered.name, case)
         assert set(offered.assumed) <= {".".join(path) for path in case.figures}
 
 

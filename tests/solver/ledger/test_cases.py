@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from solver.layout.cases import AS_DRAWN, CaseError, cases_of, typed_out
+from solver.layout.cases import AS_DRAWN, CaseError, cases_of, layout_in_case
 from solver.layout.file import parse
 from solver.layout.parts import Level
 from solver.ledger.cases import solve_cases
@@ -25,7 +25,7 @@ def test_a_case_is_the_drawing_typed_out() -> None:
     layout = layout_with(STARTS + RESTS + '[cases.cold]\nfluid.temperature = "5 degC"\n')
     solved_cases = solve_cases(layout)
     for name, case in cases_of(layout).items():
-        alone = solve(typed_out(layout, name, case))
+        alone = solve(layout_in_case(layout, name, case))
         assert solved_cases[name].solution is not None
         assert solved_cases[name].solution.pumps == alone.pumps
         assert solved_cases[name].solution.resting == alone.resting
@@ -80,7 +80,7 @@ def test_the_level_asked_for_is_that_of_the_cases_that_name_none() -> None:
 def test_the_network_of_a_case_is_the_one_built_from_it(case: str) -> None:
     text = ARRANGEMENTS if "fittings" in case else RISER
     layout = layout_with(f"[cases.one]\n{case}\n", text)
-    typed = typed_out(layout, "one", layout.cases["one"])
+    typed = layout_in_case(layout, "one", layout.cases["one"])
     cache = RowCache()
     one, other = rebuilt(build.build(layout, cache), typed, cache), build.build(typed)
     assert one.rows == other.rows

@@ -15,7 +15,7 @@ from solver.ledger.solve import PumpLedger, solve, solve_network
 from solver.network import build
 from solver.network.build import NetworkError
 from solver.quantities.units import Kind, Quantity, System, quantity
-from solver.quantities.wording import not_none
+from solver.quantities.wording import text_above_zero
 from tests.drawings import drawing, intake, metres, point, pump, run, tee
 from tests.solver.ledger.lines import INHG, flooded_line, ledger, lift_line, with_limit
 
@@ -264,7 +264,7 @@ def test_without_a_budget_there_are_no_shares_and_the_verdict_says_what_it_takes
     said = verdict(pump_ledger, System.SI)
     assert said.startswith("No lift works here: it takes ")
     assert "flooded head" not in said  # one figure, that can be built
-    assert not_none(pump_ledger.shortfall, Kind.VACUUM, System.SI) in said
+    assert text_above_zero(pump_ledger.shortfall, Kind.VACUUM, System.SI) in said
     # What it says it takes is what it takes.
     pressed = ledger(with_pressure(with_limit(lift_line(), "pressure", "1.2 bar"), pump_ledger.shortfall))
     assert pressed.margin == pytest.approx(0.0, abs=1e-6)

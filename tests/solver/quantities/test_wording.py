@@ -11,9 +11,9 @@ from solver.quantities.wording import (
     degrees,
     end,
     error_text,
-    gauge,
+    gauge_reading,
     margin_words,
-    not_none,
+    text_above_zero,
 )
 
 
@@ -29,12 +29,12 @@ from solver.quantities.wording import (
     ],
 )
 def test_a_gauge_reads_below_or_above_the_atmosphere(vacuum, text):
-    assert gauge(vacuum, System.SI) == text
+    assert gauge_reading(vacuum, System.SI) == text
 
 
 def test_above_the_atmosphere_us_units_say_psi_too():
-    assert gauge(-13_789.5, System.US) == "4.1 inHg (2.00 psi) above the atmosphere"
-    assert "psi" not in gauge(13_789.5, System.US)
+    assert gauge_reading(-13_789.5, System.US) == "4.1 inHg (2.00 psi) above the atmosphere"
+    assert "psi" not in gauge_reading(13_789.5, System.US)
     assert "4.1 inHg (2.00 psi) above the atmosphere" in allowance(-13_789.5, System.US)
 
 
@@ -78,7 +78,7 @@ def test_what_no_fluid_can_have_is_no_reading():
 
 @pytest.mark.parametrize(("pressure", "text"), [(1.0, "less than 0.1 kPa"), (100.0, "0.1 kPa")])
 def test_nothing_positive_is_shown_as_nothing(pressure, text):
-    assert not_none(pressure, Kind.VACUUM, System.SI) == text
+    assert text_above_zero(pressure, Kind.VACUUM, System.SI) == text
 
 
 @pytest.mark.parametrize(

@@ -8,7 +8,7 @@ import pytest
 
 from solver.__main__ import main
 from solver.answers.uncertainty import FROM_START_TO_START, Unsure, uncertainty
-from solver.layout.cases import cases_of, typed_out
+from solver.layout.cases import cases_of, layout_in_case
 from solver.layout.file import read
 from solver.layout.parts import Level
 from solver.quantities.units import Kind, System, quantity
@@ -26,7 +26,7 @@ def test_every_case_is_drawn_by_itself():
     drawn = every_case(layout, "press", draws=300)
     assert list(drawn) == list(cases_of(layout))
     for name, case in cases_of(layout).items():
-        drawing = typed_out(layout, name, case)
+        drawing = layout_in_case(layout, name, case)
         alone = uncertainty(drawing, "press", drawing.level or Level.MINIMUM, draws=300)
         assert drawn[name].over == alone.over
 
