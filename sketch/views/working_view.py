@@ -27,6 +27,7 @@ from solver.working.text import section_text
 from solver.working.working import BUDGET, FLUID, OUTCOME
 
 EMPTY = "Point at a piece of the line, or pick an entry"
+COSTLIEST = "costs the most of this line"
 REST_MS = 40  # of no further pointing or change before the page is set again
 PAD = 8
 READABLE = Qt.TextInteractionFlag.TextBrowserInteraction | Qt.TextInteractionFlag.TextSelectableByKeyboard
@@ -45,6 +46,7 @@ class WorkingView(QWidget):
         self.picker = QComboBox()
         self.pin = QToolButton()
         self.copy = QPushButton("Copy")
+        self.why = QLabel(COSTLIEST)
         self.budget = QLabel()
         self.page = QTextBrowser()
         self._rest = QTimer(self, interval=REST_MS, singleShot=True)
@@ -75,7 +77,7 @@ class WorkingView(QWidget):
         head = QHBoxLayout()
         head.setContentsMargins(PAD, PAD // 2, PAD, PAD // 2)
         head.setSpacing(PAD)
-        for widget in (self.picker, self.pin):
+        for widget in (self.picker, self.why, self.pin):
             head.addWidget(widget)
         head.addWidget(self.budget, 1)
         head.addWidget(self.copy)
@@ -91,7 +93,7 @@ class WorkingView(QWidget):
         self._document.pointed.connect(self._pointed)
         self._document.selected.connect(self._selected)
         self.picker.activated.connect(self._picked)
-        self.pin.toggled.connect(self._let_go)
+        self.pin.toggled.connect(self._keep_or_let_go)
         self.budget.linkActivated.connect(lambda line: self.show_key(BUDGET, line, keep=True))
         self.copy.clicked.connect(self.copy_text)
 
@@ -99,8 +101,14 @@ class WorkingView(QWidget):
 
     @property
     def key(self) -> str:
-        """Of the working that is shown; "" for none."""
-        return self._key
+        """Of the working that is shown; "" for none.
+
+        Where nothing was asked for, or what was is not in this line: of the entry that costs the most.
+        """
+        ledger = self._document.ledger
+        if ledger is None or self._key in FRAME or _entry(ledger, self._key) is not None:
+            return self._key
+        return max(ledger.entries, key=lambda each: each.lift + each.loss).key if ledger.entries else ""
 
     @property
     def kept(self) -> bool:
@@ -118,11 +126,11 @@ class WorkingView(QWidget):
 
     def working(self) -> Working | None:
         """What is shown; None where nothing is, or nothing can be calculated."""
-        document = self._document
-        if not self._key or document.solution is None or document.ledger is None:
+        document, key = self._document, self.key
+        if not key or document.solution is None or document.ledger is None:
             return None
         try:
-            return working.working(document.solution, document.pump, self._key, document.system)
+            return working.working(document.solution, document.pump, key, document.system)
         except KeyError:
             return None
 
@@ -136,6 +144,7 @@ class WorkingView(QWidget):
         shown, ledger = self.working(), self._document.ledger
         self.copy.setEnabled(shown is not None)
         self.pin.setEnabled(shown is not None)
+        self.why.setVisible(shown is not None and shown.key != self._key)
         self.setAccessibleDescription(EMPTY if shown is None else shown.title)
         if ledger is None:
             self.budget.clear()
@@ -171,7 +180,7 @@ class WorkingView(QWidget):
             self.picker.clear()
             for key, text in items:
                 self.picker.addItem(text, key)
-        self.picker.setCurrentIndex(self.picker.findData(self._key))
+        self.picker.setCurrentIndex(self.picker.findData(self.key))
         blocked.unblock()
 
     def copy_text(self) -> None:
@@ -191,8 +200,12 @@ class WorkingView(QWidget):
         if key and not self.kept:
             self.show_key(key)
 
-    def _let_go(self) -> None:
-        self._pointed(self._document.pointed_key)
+    def _keep_or_let_go(self, kept: bool) -> None:
+        if kept:
+            self._key = self.key
+            self._later()
+        else:
+            self._pointed(self._document.pointed_key)
 
     def _selected(self, part: str) -> None:
         """A click keeps the entry that it falls on; a click on nothing lets go."""
@@ -207,7 +220,7 @@ class WorkingView(QWidget):
         )
         keys = [entry.key for entry in entries]
         if keys:
-            under = next((k for k in (self._document.pointed_key, self._key) if k in keys), keys[0])
+            under = next((k for k in (self._document.pointed_key, self.key) if k in keys), keys[0])
             self.show_key(under, keep=True)
 
     def _picked(self, index: int) -> None:

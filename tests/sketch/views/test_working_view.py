@@ -54,13 +54,35 @@ def plain(view: WorkingView) -> str:
 # What it shows
 
 
-def test_nothing_is_shown_before_anything_is_pointed_at(view: WorkingView) -> None:
+def test_it_opens_on_what_costs_the_most(view: WorkingView, document: Document) -> None:
+    shown = plain(view)
+    dearest = max(document.ledger.entries, key=lambda entry: entry.share)
+    assert f"{dearest.part}, {dearest.element} takes" in shown
+    assert (view.key, view.picker.currentData()) == (dearest.key, dearest.key)
+    assert view.why.isVisible()
+    assert "inlet budget" in view.budget.text()
+    document.point(BEND)
+    assert f"{dearest.element} takes" not in plain(view)
+    assert not view.why.isVisible()
+
+
+def test_the_costliest_is_kept_too(qtbot: QtBot, view: WorkingView, document: Document) -> None:
     view.refresh()
-    assert view.page.toPlainText() == ""
+    dearest = view.key
+    qtbot.mouseClick(view.pin, Qt.MouseButton.LeftButton)
+    document.point(BEND)
+    assert (view.key, view.kept) == (dearest, True)
+    assert dearest.partition("/")[0] in plain(view)
+    assert not view.why.isVisible()
+
+
+def test_a_drawing_without_a_ledger_shows_nothing(view: WorkingView, document: Document) -> None:
+    document.apply("Break", replace(document.layout, runs={}))
+    assert plain(view) == view.key == ""
     assert view.page.placeholderText() == view.picker.placeholderText() == EMPTY
     assert view.accessibleDescription() == EMPTY
     assert not view.copy.isEnabled()
-    assert "inlet budget" in view.budget.text()
+    assert not view.why.isVisible()
 
 
 def test_every_step_of_what_is_pointed_at_is_there(view: WorkingView, document: Document) -> None:
@@ -175,7 +197,8 @@ def test_an_entry_can_be_picked_by_key(qtbot: QtBot, view: WorkingView, document
     view.refresh()
     assert view.focusProxy() is view.picker
     view.picker.setFocus()
-    for _ in range(view.picker.findData(BEND) + 1):
+    qtbot.keyClick(view.picker, Qt.Key.Key_Home)
+    for _ in range(view.picker.findData(BEND)):
         qtbot.keyClick(view.picker, Qt.Key.Key_Down)
     assert view.picker.currentText() == "riser, bend 1"
     assert view.key == BEND
@@ -220,12 +243,17 @@ def test_every_line_of_the_budget_has_steps_behind_it() -> None:
                 assert links <= set(working.lines(document.solution, pump)), path
 
 
-def test_an_entry_that_is_gone_leaves_the_view_empty(view: WorkingView, document: Document) -> None:
+def test_in_the_place_of_an_entry_that_is_gone_the_costliest_is_shown(
+    view: WorkingView, document: Document
+) -> None:
     document.point("strainer/screen")
-    assert plain(view)
+    assert "strainer, screen takes" in plain(view)
     document.show_alternative("Pump beside the tank")
-    assert plain(view) == ""
-    assert view.picker.currentIndex() == -1
+    dearest = max(document.ledger.entries, key=lambda entry: entry.share)
+    assert f"{dearest.part}, {dearest.element} takes" in plain(view)
+    assert view.why.isVisible()
+    document.show_alternative("")
+    assert "strainer, screen takes" in plain(view)
 
 
 # The hand, the eye
