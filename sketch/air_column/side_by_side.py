@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 from typing import NamedTuple
@@ -26,6 +26,9 @@ LEAST = 11.0
 
 JOINED = 0.30
 """Of a slice's colour in the band that joins it to its like."""
+
+LANE = 12.0
+"""Logical pixels: of what is given, beside its column."""
 
 HATCH = 5.0
 
@@ -113,12 +116,15 @@ def _placed(area: Box, compared: Sequence[Compared], dot: float) -> list[_Placed
     placed = []
     for number, each in enumerate(compared):
         box = Box(left + number * step, top, WIDE * dot, high)
-        pieces = tuple(
-            (piece, Box(box.x, y(piece.high), box.width, y(piece.low) - y(piece.high)))
-            for piece in slices(each.ledger)
-        )
+        pieces = tuple((piece, _box(box, piece, y, dot)) for piece in slices(each.ledger))
         placed.append(_Placed(each, box, pieces))
     return placed
+
+
+def _box(column: Box, piece: Slice, y: Callable[[float], float], dot: float) -> Box:
+    """Where a slice lies: over the column, or in a lane beside it where it gives what others spend."""
+    box = column._replace(y=y(piece.high), height=y(piece.low) - y(piece.high))
+    return box._replace(x=column.x - LANE * dot, width=(LANE - 2) * dot) if piece.credit else box
 
 
 def _join(pencil: Pencil, one: _Placed, other: _Placed, theme: Theme, pointed: str) -> tuple[str, ...]:
@@ -127,8 +133,8 @@ def _join(pencil: Pencil, one: _Placed, other: _Placed, theme: Theme, pointed: s
     keys = []
     for piece, box in one.pieces:
         to = boxes.get(piece.key)
-        if to is None:
-            continue
+        if to is None or piece.credit:
+            continue  # what is given stands beside the column, not in it
         keys.append(piece.key)
         colour = theme.halo if piece.key == pointed else _colour(piece, theme)
         band = [(box.right, box.y), (to.x, to.y), (to.x, to.bottom), (box.right, box.bottom)]
@@ -150,7 +156,7 @@ def _column(pencil: Pencil, placed: _Placed, theme: Theme, pointed: str) -> None
         for high, low, beyond in parts(piece, floor):
             if piece.credit or beyond:
                 _hatch(pencil, _part(box, piece, high, low), text_on(colour), crossed=beyond)
-        if piece.share is not None and box.height >= LEAST * dot:
+        if piece.share is not None and box.height >= LEAST * dot and not piece.credit:
             middle = box.y + box.height / 2
             plate = Box(box.x + box.width / 2 - 20 * dot, middle - LEAST / 2 * dot, 40 * dot, LEAST * dot)
             pencil.box(plate, colour)

@@ -45,7 +45,7 @@ def test_like_is_joined_to_like_and_what_is_new_to_nothing() -> None:
     drawn = painted(columns)
     expected = []
     for one, other in itertools.pairwise(columns):
-        keys = {piece.key for piece in slices(other.ledger)}
+        keys = {piece.key for piece in slices(other.ledger) if not piece.credit}
         expected += [piece.key for piece in slices(one.ledger) if piece.key in keys]
     assert list(drawn.joined) == expected
     assert "carriage/port" in drawn.joined
@@ -74,3 +74,13 @@ def test_a_pascal_is_as_high_in_every_column_and_all_lies_within_the_box(stem: s
 def test_nothing_to_compare_is_no_trouble() -> None:
     assert painted([]) == SideBySide((), (), ())
     assert painted(compared()[:1]).joined == ()
+
+
+def test_what_is_given_stands_beside_its_column_and_hides_behind_nothing() -> None:
+    columns = compared("header-two-pumps")
+    drawn = painted(columns)
+    boxes = dict(drawn.columns)
+    given = [(name, box) for name, key, box in drawn.slices if key.endswith("/flooded head")]
+    assert given
+    assert all(box.right <= boxes[name].x for name, box in given)
+    assert not any(key.endswith("/flooded head") for key in drawn.joined)
