@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Mapping
 from dataclasses import replace
 
-from sketch.editing import edits, tanks
+from sketch.editing import edits, reshape, stock, tanks
 from sketch.editing.edits import SAME, EditError
 from sketch.editing.tanks import Side
 from solver.layout.parts import Layout
@@ -14,14 +15,22 @@ from solver.quantities.units import Kind, Quantity, in_unit_of
 SIDES = {f"side.{side.name.lower()}": side for side in Side}
 RETURN = ("return.x", "return.y")
 AT = ("at.x", "at.y")
+STRAIGHT = "straight."  # with the number of a straight of a run: its length
 PLACES = (*AT, *SIDES, *RETURN)
-"""Every figure by its key on the part card. A file has them in the coordinates of what is drawn."""
+"""The figures by their keys on the part card. A file has them in the coordinates of what is drawn."""
+
+
+def is_place(key: str) -> bool:
+    """Whether a key of the card is a figure of where a part is drawn."""
+    return key in PLACES or key.startswith(STRAIGHT)
 
 
 def place_text(layout: Layout, name: str, key: str) -> str:
     """The figure as it was typed, or in the unit of what it is measured from; "" where there is none."""
     if key in AT:
         return layout.joint(name).at[AT.index(key)].text
+    if key.startswith(STRAIGHT):
+        return _straight_text(layout, name, _number(key))
     tank = layout.reservoirs[name]
     if key in RETURN:
         return tank.return_at[RETURN.index(key)].text if tank.return_at is not None else ""
@@ -41,6 +50,8 @@ def set_places(layout: Layout, name: str, values: Mapping[str, Quantity | None])
     for key, value in values.items():
         if key in AT and value is not None:
             layout = _port_at(layout, name, AT.index(key), value)
+        elif key.startswith(STRAIGHT) and value is not None:
+            layout = reshape.set_length(layout, name, _number(key), value.si)
         elif key in SIDES and value is not None:
             layout = tanks.set_size(layout, name, SIDES[key], value)
         elif key not in RETURN:
@@ -48,6 +59,16 @@ def set_places(layout: Layout, name: str, values: Mapping[str, Quantity | None])
     if any(key in RETURN for key in values):
         layout = _return_at(layout, name, [values.get(key, False) for key in RETURN])
     return layout
+
+
+def _number(key: str) -> int:
+    """Which straight of its run a key is of, from 0."""
+    return int(key.removeprefix(STRAIGHT)) - 1
+
+
+def _straight_text(layout: Layout, run: str, stretch: int) -> str:
+    a, b = reshape.points(layout, run)[stretch : stretch + 2]
+    return stock.length(layout, math.dist(a, b)).text
 
 
 def _port_at(layout: Layout, name: str, axis: int, value: Quantity) -> Layout:

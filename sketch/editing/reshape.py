@@ -143,6 +143,27 @@ def run_at(layout: Layout, x: float, y: float, reach: float) -> str:
     return name if name and away[name] <= reach else ""
 
 
+def set_length(layout: Layout, run: str, stretch: int, length: float) -> Layout:
+    """A stretch of a run at a length from corner to corner [m]: its far end moves along it, and what lies
+    beyond follows as it does when that is dragged.
+
+    Raises EditError for a length that is not above zero, and where the far end cannot be there.
+    """
+    if edits.si_of(length) <= 0:
+        raise EditError("a length lies above zero")
+    line = layout.runs[run]
+    a, b = points(layout, run)[stretch : stretch + 2]
+    now = math.dist(a, b)
+    if abs(now - length) <= SAME:
+        return layout
+    if now <= SAME:
+        raise EditError("a straight of no length leads nowhere")
+    x, y = (a[axis] + (b[axis] - a[axis]) * length / now for axis in (X, Y))
+    if stretch < len(line.via):
+        return move_bend(layout, run, stretch, x, y)
+    return edits.move_part(layout, line.end, x, y)
+
+
 def set_slope(layout: Layout, run: str, stretch: int, slope: float) -> Layout:
     """A stretch at a slope, up over across: below zero it falls on its way from the start of the run.
 

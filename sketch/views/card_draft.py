@@ -12,7 +12,7 @@ from dataclasses import dataclass, replace
 from typing import Any
 
 from sketch.editing import edits, stock
-from sketch.editing.placing import PLACES, RETURN, set_places
+from sketch.editing.placing import RETURN, is_place, set_places
 from sketch.views.card_lines import Line, group_of, lines_of
 from solver.geometry.outline import GeometryError
 from solver.layout import file
@@ -48,7 +48,7 @@ def drafted(layout: Layout, name: str, draft: Mapping[str, Typed], system: Syste
     group, table = group_of(layout, name), table_of(layout, name)
     known = {line.key: line for line in lines_of(group, {**table, **draft})}
     for key, typed in draft.items():
-        if key in known and key not in PLACES:
+        if key in known and not is_place(key):
             table = _with(table, known[key], typed, system)
             table = {each: value for each, value in table.items() if each not in _PUT_OUT.get(key, ())}
     idle = idle_keys(group, table) if group else frozenset()
@@ -143,7 +143,7 @@ def changed(layout: Layout, name: str, draft: Mapping[str, Typed], system: Syste
     group = group_of(layout, name)
     root: Path = (group, name) if name else ()
     raw = layout_raw.to_raw(layout)
-    if set(draft) - set(PLACES):
+    if not all(map(is_place, draft)):
         table = drafted(layout, name, draft, system)
         raw = {**raw, group: {**raw[group], name: table}} if name else {**raw, **table}
     try:
@@ -171,14 +171,14 @@ def _placed(layout: Layout, name: str, draft: Mapping[str, Typed], system: Syste
     """The layout with the part where it is typed to be. Raises Refused."""
     lines = {line.key: line for line in lines_of(group_of(layout, name), table_of(layout, name))}
     values: dict[str, Quantity | None] = {}
-    for key in (key for key in PLACES if key in draft and key in lines):
+    for key in (key for key in draft if is_place(key) and key in lines):
         try:
             wanted = raw_value(lines[key], str(draft[key]), system)
             value = None if wanted is None else edits.read_typed(str(wanted), units.Kind.LENGTH, system)
             values[key] = value
             edited = set_places(layout, name, values)
         except (edits.EditError, GeometryError) as error:
-            if key == RETURN[0] and RETURN[1] in draft:
+            if key in RETURN and any(half in draft and half not in values for half in RETURN):
                 continue  # the other half of it is still to come
             raise Refused({key: str(error)}, ()) from error
         for problem in file.check(edited):

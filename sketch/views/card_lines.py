@@ -234,10 +234,21 @@ def lines_of(group: str, raw: Mapping[str, object]) -> tuple[Line, ...]:
     """The lines that have a meaning for a part with that table."""
     idle = idle_keys(group, dict(raw)) if group else frozenset()
     lines = tuple(line for line in LINES[group] if line.path[0] not in idle)
+    if group == "runs":
+        lines += _straights(raw.get("via"))
     fluid = raw.get("fluid")
     if isinstance(fluid, dict) and fluid.get("name") not in families.catalogue():
         return tuple(line._replace(empty=ASKED_FOR.get(line.key, line.empty)) for line in lines)
     return lines
+
+
+def _straights(via: object) -> tuple[Line, ...]:
+    """The length of every straight of a run, by the corners in its table."""
+    count = len(via) + 1 if isinstance(via, list) else 1
+    tip = "As drawn, from corner to corner; its far end moves along it"
+    return tuple(
+        Line(f"straight.{at + 1}", f"Straight {at + 1}", Kind.LENGTH, tip=tip) for at in range(count)
+    )
 
 
 def heading(layout: Layout, name: str, alternative: str = "") -> str:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Mapping, Sequence
 
-from sketch.editing.placing import PLACES
+from sketch.editing.placing import is_place
 from sketch.views.card_draft import Refused, Typed, changed, shown, table_of
 from sketch.views.card_lines import Line, group_of, lines_of
 from solver.layout.kinds import REDUCER_KINDS
@@ -43,7 +43,7 @@ def owners(layout: Layout, names: Sequence[str]) -> Mapping[str, tuple[str, ...]
     for name in names:
         for line in lines_of(group_of(layout, name), table_of(layout, name)):
             fixed = line.key in SIZES and not pumps_alone and _has_own_size(layout, name)
-            if line.key not in PLACES and not fixed:
+            if not is_place(line.key) and not fixed:
                 having.setdefault(line._replace(tip="", label="", empty=""), []).append(name)
     several = sorted(having.items(), key=lambda each: len(each[1]))
     return {line.key: tuple(parts) for line, parts in several if len(parts) > 1}

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-from sketch.editing.placing import PLACES, place_text
+from sketch.editing.placing import is_place, place_text
 from sketch.views import card_several
 from sketch.views.card_draft import Typed, changed, drafted, shown
 from sketch.views.card_lines import WHOLE, Line, group_of, heading, lines_of
@@ -61,7 +61,7 @@ class Subject:
             return {**shared, **draft}
         table = drafted(layout, self.name, draft, system)
         own = {
-            line.key: place_text(layout, self.name, line.key) if line.key in PLACES else shown(table, line)
+            line.key: place_text(layout, self.name, line.key) if is_place(line.key) else shown(table, line)
             for line in lines
         }
         return {**own, **draft}

@@ -48,3 +48,15 @@ def test_what_cannot_be_is_refused(bent: Layout) -> None:
     ):
         with pytest.raises(EditError, match=said):
             placing.set_places(bent, name, values)
+
+
+def test_a_straight_is_given_its_length(bent: Layout) -> None:
+    assert placing.place_text(bent, "riser", "straight.1") == "0.88 m"
+    longer = placing.set_places(bent, "riser", {"straight.1": metres("1 m")})
+    assert edits.corner(longer, "riser", 0) == pytest.approx((0.6, 1.12))
+    assert edits.place(longer, "carriage") == pytest.approx((1.6, 1.12)), "its pump stays in line"
+    out = placing.set_places(bent, "riser", {"straight.2": metres("1.4 m")})
+    assert edits.place(out, "carriage") == pytest.approx((2.0, 1.0))
+    assert placing.set_places(bent, "riser", {"straight.2": metres("1 m")}) is bent
+    with pytest.raises(EditError, match="above zero"):
+        placing.set_places(bent, "riser", {"straight.1": metres("0 m")})

@@ -210,3 +210,16 @@ def test_a_tank_is_typed_side_by_side(qtbot: QtBot, card: PartCard, document: Do
     type_in(qtbot, card, "side.height", "6 in")
     assert "level" in card.fields["side.height"].trouble.text()
     assert document.undo_stack.count() == 4
+
+
+def test_the_length_of_a_straight_is_typed(qtbot: QtBot, card: PartCard, document: Document) -> None:
+    show(qtbot, card, document, "riser")
+    assert card.fields["straight.1"].value == "2 ft 7 in"
+    lift = document.layout.pumps["carriage"].at[1].si
+    type_in(qtbot, card, "straight.1", "2 ft 10 in")
+    assert document.layout.pumps["carriage"].at[1].si == pytest.approx(lift + 3 * 0.0254, abs=1e-4)
+    assert document.undo_stack.undoText() == "Change straight 1 of riser"
+    show(qtbot, card, document, "tank")
+    type_in(qtbot, card, "return.y", "20 in")
+    type_in(qtbot, card, "return.x", "3 ft")
+    assert document.layout.reservoirs["tank"].return_at is not None, "in either order"
