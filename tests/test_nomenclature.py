@@ -7,7 +7,7 @@ import re
 from collections.abc import Iterator
 from pathlib import Path
 
-from tests.test_house import parsed
+from tests.test_house import nodes, parsed
 
 ROOT = Path(__file__).parents[1]
 
@@ -41,7 +41,7 @@ def forbidden(text: str) -> dict[str, str]:
 
 def names(tree: ast.AST) -> Iterator[str]:
     """Every function, class, parameter and field."""
-    for node in ast.walk(tree):
+    for node in nodes(tree):
         if isinstance(node, ast.FunctionDef | ast.ClassDef):
             yield node.name
         elif isinstance(node, ast.arg):
@@ -91,7 +91,7 @@ def evasive(tree: ast.AST) -> list[str]:
     """Docstrings, of attributes too, that begin by pointing at another."""
     texts = (
         node.value.value
-        for node in ast.walk(tree)
+        for node in nodes(tree)
         if isinstance(node, ast.Expr)
         and isinstance(node.value, ast.Constant)
         and isinstance(node.value.value, str)
@@ -165,7 +165,7 @@ EMPTY = frozenset(["found", "made", "here"])
 def empty_names(tree: ast.AST) -> list[str]:
     """Parameters and locals named so. What was `found` in a file stands beside what is `allowed` there."""
     names = []
-    for function in ast.walk(tree):
+    for function in nodes(tree):
         if isinstance(function, ast.FunctionDef | ast.AsyncFunctionDef | ast.Lambda):
             bound = {node.arg for node in ast.walk(function.args) if isinstance(node, ast.arg)}
             bound |= {

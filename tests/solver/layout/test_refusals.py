@@ -10,6 +10,7 @@ import tomllib
 from pathlib import Path
 
 import pytest
+from _pytest.mark import ParameterSet
 from hypothesis import given
 from hypothesis import strategies as st
 
@@ -174,6 +175,11 @@ def test_a_key_twice_is_told_where() -> None:
     assert "once" in problem.allowed
 
 
+def long(text: str) -> ParameterSet:
+    """A text that takes long, read in the thorough run alone."""
+    return pytest.param(text, marks=pytest.mark.thorough)
+
+
 @pytest.mark.parametrize(
     "text",
     [
@@ -192,11 +198,11 @@ def test_a_key_twice_is_told_where() -> None:
         "a = '''" + "'' " * 500_000,
         "a " * 1_000_000,
         "\x00",
-        "format = 1\n" + "".join(f"k{n} = {n}\n" for n in range(50_000)),
-        "format = 1\n" + "".join(f"[alternatives.a{n}]\n" for n in range(50_000)),
+        long("format = 1\n" + "".join(f"k{n} = {n}\n" for n in range(50_000))),
+        long("format = 1\n" + "".join(f"[alternatives.a{n}]\n" for n in range(50_000))),
         'format = 1\n[runs.a]\nfrom="a"\nto="b"\nbore="1 m"\nvia = [' + '["1 m","2 m"],' * 1001 + "]",
         "format = 1\n" + "".join(f'[runs.r{n}]\nfrom = "n{n}"\nto = "m{n}"\nbore = "1 m"\n' for n in range(9_000)),
-        "format = 1\n" + "".join(f"[runs.r{n}]\n" for n in range(20_001)),
+        long("format = 1\n" + "".join(f"[runs.r{n}]\n" for n in range(20_001))),
         "format = 1\n[alternatives.a]\n" + "x = { y = 1 }\n" + "without = [" + '"n",' * 60_000 + "]",
     ],
     ids=["open", "nested", "inline", "dotted", "digits", "exponent", "header", "quoted", "name", "quotes", "slashes", "escapes", "unclosed",
