@@ -172,6 +172,8 @@ def _root(
     no figure.
     """
     (x1, f1), (x2, f2) = b, a
+    if f1 == 0 or f2 == 0:  # an end that is the root has no sign to go by
+        return x1 if f1 == 0 else x2
     share, looks = f1 / (f1 - f2), 0
     while True:
         least = min(tolerance / abs(x2 - x1), 0.5)

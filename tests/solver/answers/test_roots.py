@@ -3,7 +3,7 @@
 import math
 
 import pytest
-from hypothesis import given
+from hypothesis import example, given
 from hypothesis import strategies as st
 
 from solver.answers.roots import crossing
@@ -20,6 +20,7 @@ def counted(function):
 
 
 @given(root=st.floats(-50, 50), start=st.floats(-100, 100), first=st.floats(1e-3, 30))
+@example(root=1.0, start=0.0, first=1.0)  # a step that ends on the root itself
 def test_a_cubic_s_root_is_found_from_either_side(root, start, first):
     end = 101.0 if start < root else -101.0
     zero = crossing(lambda x: (x - root) ** 3 + (x - root), start, end, first, 1e-9, 1e-12)
