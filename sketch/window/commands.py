@@ -102,7 +102,7 @@ def _file(host: Host) -> tuple[Command, ...]:
         Command("card file", "File", "Write &card for the machine…", ("Ctrl+Shift+K",),
             "Write what a gauge should show at each pump, in every case and at rest, as a page to hang up",
             partial(host.write_page_file, page_file.CARD), enabled=calculated),
-        Command("drawing to scale", "File", "Write drawing as &DXF…", ("Ctrl+Alt+D",),
+        Command("drawing to scale", "File", "Write drawing as &DXF…", ("Ctrl+Alt+G",),
             "Write the drawing at its true size for a drawing program: layers, dimensions and text",
             partial(host.write_page_file, page_file.DXF), enabled=calculated),
         Command("ledger file", "File", "Write &ledger…", ("Ctrl+Shift+E",),
