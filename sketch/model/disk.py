@@ -54,6 +54,7 @@ ANSWER_S = (
 
 AT_ONCE_S = 0.05  # what a disk that is there takes at most: until then nothing else is done
 PATIENT_S = 0.35  # how long keys and clicks wait for the disk before they go on
+KEEP_S = 1.0  # how long what is kept against a crash may take: nobody has asked for it
 OWNER_ONLY = QFileDevice.Permission.ReadOwner | QFileDevice.Permission.WriteOwner
 NO_PLAIN_FILE = b"no plain file"
 
@@ -67,6 +68,10 @@ class GivenUpError(OSError):
 
 class SaveError(OSError):
     """A file that could not be written; what stood there before is untouched."""
+
+
+class UnansweredError(SaveError):
+    """A disk that does not say whether a file is written."""
 
 
 def with_time_limit(seconds: float, act: Callable[[], T], *, patient: bool = True) -> T:
@@ -169,12 +174,13 @@ def write_safely(path: Path, content: str | bytes, *, private: bool = False) -> 
     except UnicodeDecodeError:
         raise _refused(path, "its name is no UTF-8") from None
     try:
-        with_time_limit(WRITE_S, lambda: _write(path, data, private, wanted), patient=not private)
+        seconds = KEEP_S if private else WRITE_S
+        with_time_limit(seconds, lambda: _write(path, data, private, wanted), patient=not private)
     except (TimeoutError, GivenUpError) as error:
         wanted.clear()
         why = f"{path_text(path)} is not known to be written: {error.strerror}. "
         why += "Save under another name as well."
-        raise SaveError(why) from None
+        raise UnansweredError(why) from None
 
 
 def _write(path: Path, data: bytes, private: bool, wanted: threading.Event) -> None:

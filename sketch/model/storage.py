@@ -4,16 +4,26 @@ from __future__ import annotations
 
 import hashlib
 import os
+import time
 from collections.abc import Iterator
 from contextlib import suppress
 from pathlib import Path
 
 from PySide6.QtCore import QLockFile, QStandardPaths
 
-from sketch.model.disk import ANSWER_S, SaveError, contents, path_text, with_time_limit, write_safely
+from sketch.model.disk import (
+    ANSWER_S,
+    SaveError,
+    UnansweredError,
+    contents,
+    path_text,
+    with_time_limit,
+    write_safely,
+)
 
 RECENT = 10
 UNTITLED = "untitled-"
+SILENT_S = 30.0  # for which a folder that did not answer is not asked again
 MOST_LEFT = 5
 """Recoveries of one drawing that are kept; the oldest goes first."""
 
@@ -88,6 +98,7 @@ class Recovery:
         self._keeps = keeps
         self._slot: Slot | None = None
         self._complained = False
+        self._silent_until = 0.0  # [s], of the clock that only goes on
         self._restored: list[Path] = []
 
     def claim(self, path: Path | None) -> Slot | None:
@@ -120,13 +131,15 @@ class Recovery:
 
     def write(self, text: str) -> str:
         """Keep what is not saved. Why it could not be, where that has not been told yet; else ""."""
-        if not self._keeps:
+        if not self._keeps or time.monotonic() < self._silent_until:
             return ""
         try:
             if self._slot is None:
                 raise SaveError(f"{state_folder()} cannot be written")
             write_safely(self._slot.now, text, private=True)
         except OSError as error:
+            if isinstance(error, UnansweredError):
+                self._silent_until = time.monotonic() + SILENT_S
             complained, self._complained = self._complained, True
             return "" if complained else str(error)
         return ""

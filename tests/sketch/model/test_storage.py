@@ -3,13 +3,15 @@
 from __future__ import annotations
 
 import os
+import threading
+import time
 from dataclasses import replace
 from pathlib import Path
 
 import pytest
 from pytestqt.qtbot import QtBot
 
-from sketch.model import storage
+from sketch.model import disk, storage
 from sketch.model.disk import SaveError
 from sketch.model.document import Document
 from tests.sketch.model.documents import crash, height, raised
@@ -119,3 +121,22 @@ def test_what_is_kept_is_for_its_owner_alone(document: Document, riser: Path) ->
     for kept in (storage.recovery_file(riser), storage.state_folder() / "recent.txt"):
         assert kept.stat().st_mode & 0o077 == 0
     assert storage.state_folder().stat().st_mode & 0o077 == 0
+
+
+def test_a_state_folder_that_does_not_answer_is_said_once_and_soon_left_alone(
+    document: Document, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    gone, asked = threading.Event(), []
+    monkeypatch.setattr(disk, "_write", lambda *given: asked.append(given[0]) or gone.wait(30))
+    monkeypatch.setattr(disk, "KEEP_S", 0.2)
+    said: list[str] = []
+    document.file.unkept.connect(said.append)
+    begun = time.monotonic()
+    for z in (1.25, 1.3, 1.35):
+        raised(document, z)
+        document.file.keep()
+    gone.set()
+    assert time.monotonic() - begun < 1.0
+    assert len(asked) == 1, "it is asked again after a while, not at every change"
+    assert len(said) == 1
+    assert "not known to be written" in said[0]
