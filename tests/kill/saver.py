@@ -11,11 +11,13 @@ import os
 import shutil
 import sys
 from dataclasses import replace
+from importlib import import_module
 from pathlib import Path
 
 from sketch.look.appearance import Choice
 from sketch.model import storage
 from sketch.run import application
+from sketch.views.tabs import TABS
 from sketch.window.main_window import Window, make_window
 
 TITLE = "Changed and not lost"
@@ -45,6 +47,9 @@ def kept(window: Window) -> bool:
 
 def main(path: Path, how: str, user: int) -> None:
     running = application()
+    for tab in TABS.values():  # a user without rights may not be let to where Python's own modules lie
+        import_module(tab.widget.partition(":")[0])
+    import_module("importlib.readers")
     if user >= 0:
         os.setgid(user)
         os.setuid(user)
