@@ -37,6 +37,7 @@ SLOWEST_S = 1.0  # of this process's own time: the machine may be busy
 HUNG_S = 120  # of a gesture, by the clock
 SLOW_BY_NATURE = (
     "menu &Write sheet",
+    "menu Pre&view sheet",
     "menu Write &calculation",
 )  # whole pages are set, asked for by a dialog
 EVERY = 25  # gestures between two readings of the text
