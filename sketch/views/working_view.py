@@ -9,7 +9,6 @@ from PySide6.QtWidgets import (
     QComboBox,
     QFrame,
     QHBoxLayout,
-    QLabel,
     QPushButton,
     QTextBrowser,
     QToolButton,
@@ -18,6 +17,7 @@ from PySide6.QtWidgets import (
 )
 
 from sketch.look.appearance import theme_of
+from sketch.look.label import Label
 from sketch.model.document import Document
 from sketch.views import working_html
 from solver.formulas.steps import Working
@@ -46,8 +46,8 @@ class WorkingView(QWidget):
         self.picker = QComboBox()
         self.pin = QToolButton()
         self.copy = QPushButton("Copy")
-        self.why = QLabel(COSTLIEST)
-        self.budget = QLabel()
+        self.why = Label(COSTLIEST)
+        self.budget = Label()
         self.page = QTextBrowser()
         self._rest = QTimer(self, interval=REST_MS, singleShot=True)
         self._rest.timeout.connect(self.refresh)
