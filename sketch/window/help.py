@@ -64,6 +64,7 @@ DRAW = (
     ("F2", "Renames the selected part."),
 )
 TABLES = (
+    ("F3", "Looks for a command by its name or by what it does; Return runs it."),
     ("Left, Right or Space on Inlet budget", "Folds and unfolds how the budget came about."),
     ("Up and Down in the ledger", "Walks along the line."),
     ("Ctrl+C in the findings", "Copies a finding, or all of them."),

@@ -28,7 +28,7 @@ from sketch.model import storage
 from sketch.model.disk import path_text
 from sketch.model.document import BASE, Document
 from sketch.views.comparison import AS_DRAWN
-from sketch.window import status, welcome
+from sketch.window import searching, status, welcome
 from sketch.window.actions import Actions
 from sketch.window.arranging import Arranging
 from sketch.window.commands import commands
@@ -255,6 +255,10 @@ class Window(QMainWindow):
             self._help = Help(self)
         self._help.show()
         self._help.raise_()
+
+    def find_command(self) -> None:
+        """Show a list of all commands, to be looked through by typing."""
+        searching.find_command(self, self.actions_by_name)
 
     def show_status(self, text: str) -> None:
         """Show a passing message in the status bar."""

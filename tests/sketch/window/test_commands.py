@@ -73,6 +73,16 @@ def test_every_action_has_its_keys_and_stands_in_a_menu(opener: Opener) -> None:
         assert window.actions_by_name[row.name] in window.actions_by_name.menu(row.menu).actions()
 
 
+def test_no_two_actions_have_the_same_key(opener: Opener) -> None:
+    window = opener()
+    keys = [
+        keys.toString()
+        for row in window.actions_by_name.commands
+        for keys in window.actions_by_name[row.name].shortcuts()
+    ]
+    assert [each for each in keys if keys.count(each) > 1] == []
+
+
 def test_every_view_has_a_key_that_exists_and_brings_it_up(qtbot: QtBot, opener: Opener) -> None:
     window = opener()
     keys = {name: window.actions_by_name[name].shortcut().toString() for name in TABS}

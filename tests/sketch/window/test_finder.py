@@ -1,0 +1,56 @@
+"""A list that gets shorter as one types."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import Qt
+from PySide6.QtWidgets import QWidget
+from pytestqt.qtbot import QtBot
+
+from sketch.window.finder import Finder, Row, best
+
+ROWS = (
+    Row("a", "Copy the ledger", ("Edit",)),
+    Row("b", "Ledger", ("View",), "where the budget went"),
+    Row("c", "Write ledger", ("File",), enabled=False),
+    Row("d", "<b>Undo</b>"),
+)
+
+
+def test_every_typed_word_must_be_in_the_row_in_any_order() -> None:
+    assert ROWS[0].fits("  LEDGER copy ")
+    assert ROWS[1].fits("budget view")
+    assert not ROWS[0].fits("ledger budget")
+
+
+def test_what_begins_as_typed_is_meant_first_and_nothing_that_is_greyed() -> None:
+    assert best(ROWS, "ledger") == 1
+    assert best(ROWS, "led copy") == 0
+    assert best(ROWS, "write") is None
+    assert best(ROWS, "") == 0
+
+
+def test_typing_walking_and_return_choose_a_row(qtbot: QtBot) -> None:
+    chosen: list[str] = []
+    parent = QWidget()
+    qtbot.addWidget(parent)
+    finder = Finder(parent, "Find", "Type", ROWS, chosen.append)
+    with qtbot.waitExposed(finder):
+        finder.open()
+    assert len(finder.shown()) == 4
+    qtbot.keyClicks(finder.field, "ledger")
+    assert finder.shown() == ("Copy the ledger", "Ledger", "Write ledger")
+    assert finder.rows.currentItem().text(0) == "Ledger"
+    qtbot.keyClick(finder.field, Qt.Key.Key_Up)
+    assert finder.rows.currentItem().text(0) == "Copy the ledger"
+    qtbot.keyClicks(finder.field, " write")
+    qtbot.keyClick(finder.field, Qt.Key.Key_Return)
+    assert chosen == [], "a greyed row is not chosen"
+    assert finder.isVisible()
+    qtbot.keyClicks(finder.field, " nowhere")
+    assert finder.shown() == ()
+    assert finder._nothing.isVisible()
+    finder.field.clear()
+    qtbot.keyClicks(finder.field, "undo")
+    qtbot.keyClick(finder.field, Qt.Key.Key_Return)
+    assert chosen == ["d"]
+    assert not finder.isVisible()

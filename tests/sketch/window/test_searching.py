@@ -1,0 +1,37 @@
+"""Commands and parts looked for by name, with real keys in a real window."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import Qt
+from pytestqt.qtbot import QtBot
+
+from sketch.window.finder import Finder
+from sketch.window.main_window import Window
+from solver.quantities.units import System
+from tests.sketch.window.windows import Opener
+
+
+def finder_of(window: Window) -> Finder:
+    """The one that is open."""
+    (finder,) = (each for each in window.findChildren(Finder) if each.isVisible())
+    return finder
+
+
+def test_a_command_is_found_by_what_it_does_and_run(qtbot: QtBot, opener: Opener) -> None:
+    window = opener()
+    qtbot.keyClick(window, Qt.Key.Key_F3)
+    finder = finder_of(window)
+    assert finder.focusWidget() is finder.field
+    offered = [row for row in window.actions_by_name.commands if row.offered is None or row.offered()]
+    assert len(finder.shown()) == len(offered) - 1, "all but itself"
+    qtbot.keyClicks(finder.field, "metres kilopascals")
+    assert finder.shown() == ("SI",)
+    qtbot.keyClick(finder.field, Qt.Key.Key_Return)
+    assert window.document.system is System.SI
+    qtbot.keyClick(window, Qt.Key.Key_F3)
+    finder = finder_of(window)
+    qtbot.keyClicks(finder.field, "undo")
+    qtbot.keyClick(finder.field, Qt.Key.Key_Return)
+    assert finder.isVisible(), "nothing to take back: greyed, and not run"
+    qtbot.keyClick(finder, Qt.Key.Key_Escape)
+    assert not finder.isVisible()
