@@ -59,10 +59,10 @@ def button(window: Window, text: str) -> QPushButton:
 def test_an_alternative_that_holds_no_more_is_said_at_once_and_undone(window: Window, qtbot: QtBot) -> None:
     document = window.document
     document.apply("Narrower", narrower(document.layout))
-    qtbot.waitUntil(lambda: "Pump beside the tank" in window.notice.text, timeout=3000)
+    qtbot.waitUntil(lambda: "Pump beside the tank" in window.notice.text, timeout=10000)
     assert any("intakes.nozzle.at" in " ".join(row) for row in window.notice.rows())
     qtbot.mouseClick(button(window, "Undo"), Qt.MouseButton.LeftButton)
-    qtbot.waitUntil(lambda: window.notice.isHidden(), timeout=3000)
+    qtbot.waitUntil(lambda: window.notice.isHidden(), timeout=10000)
     assert document.clean
     assert not failures(document.drawing)
 
@@ -103,7 +103,7 @@ def test_a_drawing_that_would_not_open_never_takes_the_place_of_one_that_does(
     intake = document.layout.intakes["strainer"]
     out = replace(intake, at=(quantity("99 ft", Kind.LENGTH), intake.at[1]))
     document.apply("Out", replace(document.layout, intakes={**document.layout.intakes, "strainer": out}))
-    qtbot.waitUntil(lambda: "cannot be saved" in window.notice.text, timeout=3000)
+    qtbot.waitUntil(lambda: "cannot be saved" in window.notice.text, timeout=10000)
     path = document.path
     assert path is not None
     before = path.read_bytes()
@@ -146,7 +146,7 @@ def test_a_corner_dragged_by_the_mouse_goes_through_the_gate(window: Window, qtb
     assert max(x.si for x, _ in document.layout.reservoirs["tank"].outline) == pytest.approx(
         right - 0.3, abs=0.02
     )
-    qtbot.waitUntil(lambda: "Pump beside the tank" in window.notice.text, timeout=3000)
+    qtbot.waitUntil(lambda: "Pump beside the tank" in window.notice.text, timeout=10000)
     assert any("intakes.nozzle.at" in " ".join(row) for row in window.notice.rows())
     qtbot.mouseClick(button(window, "Undo"), Qt.MouseButton.LeftButton)
     assert document.clean
@@ -183,11 +183,11 @@ def test_a_case_that_does_not_hold_is_marked_with_its_line_and_is_mended(
     assert "Not judged" in card.trouble.text()
     card.figures.setCurrentCell(0, IN_CASE)
     qtbot.keyClick(card.figures, Qt.Key.Key_Delete)
-    qtbot.waitUntil(lambda: window.notice.isHidden(), timeout=3000)
+    qtbot.waitUntil(lambda: window.notice.isHidden(), timeout=10000)
     assert document.outcome.judgement is not None
     assert document.outcome.judgement.cases["typo"].judged
     document.undo_stack.undo()
-    qtbot.waitUntil(lambda: "typo" in window.notice.text, timeout=3000)
+    qtbot.waitUntil(lambda: "typo" in window.notice.text, timeout=10000)
     assert window.files.read(path)
     qtbot.mouseClick(button(window, "Remove the case"), Qt.MouseButton.LeftButton)
     assert list(document.layout.cases) == ["full tank"]
@@ -210,7 +210,7 @@ def test_a_case_that_holds_no_more_is_said_at_the_end_of_the_gesture(
     outline = tuple((x, lowered if y.si == rim else y) for x, y in tank.outline)
     layout = replace(document.layout, reservoirs={"tank": replace(tank, outline=outline)})
     document.apply("Lower the rim", layout)
-    qtbot.waitUntil(lambda: "full tank" in window.notice.text, timeout=3000)
+    qtbot.waitUntil(lambda: "full tank" in window.notice.text, timeout=10000)
     assert any("levels.tank" in row[1] for row in window.notice.rows())
     qtbot.mouseClick(button(window, "Undo"), Qt.MouseButton.LeftButton)
     assert document.clean
@@ -252,5 +252,5 @@ def test_every_way_in_which_a_drawing_changes_goes_through_the_gate(
         looked.clear()
         way()
         assert document.drawing != before, way
-        qtbot.waitUntil(lambda: bool(looked), timeout=3000)
+        qtbot.waitUntil(lambda: bool(looked), timeout=10000)
         assert looked[-1] == document.drawing, way
