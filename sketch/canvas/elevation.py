@@ -65,7 +65,7 @@ class Elevation(QWidget):
         self._panning: QPointF | None = None
         self._space = False
         self._highest, self.ground = HighestPort(document), ReachGround(document)
-        self._sight = Sight(document, self, self._highest)
+        self.sight = Sight(document, self, self._highest)
         self._idle = QTimer(self, interval=IDLE_MS, singleShot=True)
         self._idle.timeout.connect(self._ask_highest)
         self.setMouseTracking(True)
@@ -88,7 +88,7 @@ class Elevation(QWidget):
     @property
     def view(self) -> View:
         """The scale and place shown now."""
-        return self._sight.view
+        return self.sight.view
 
     @property
     def targets(self) -> Targets:
@@ -111,12 +111,12 @@ class Elevation(QWidget):
 
     def fit(self) -> None:
         """Show the whole drawing, and go on showing it when the window changes its size."""
-        self._sight.fit()
+        self.sight.fit()
         self.update()
 
     def zoom(self, factor: float, at: QPointF | None = None) -> None:
         """Enlarge by `factor` about a point of the widget, by default its middle."""
-        self._sight.zoom(factor, None if at is None else (at.x(), at.y()))
+        self.sight.zoom(factor, None if at is None else (at.x(), at.y()))
         self.update()
 
     # Following the document
@@ -142,7 +142,7 @@ class Elevation(QWidget):
     def _keep_in_sight(self) -> None:
         """Fit again what has grown out of a fitted view, but never under a hand that holds something."""
         if self.hand.held is None:
-            self._sight.keep()
+            self.sight.keep()
 
     def _repaint(self) -> None:
         self.update()
@@ -184,7 +184,7 @@ class Elevation(QWidget):
 
     def resizeEvent(self, event: QResizeEvent) -> None:
         if not self.hand.dragging:
-            self._sight.refit()
+            self.sight.refit()
 
     def changeEvent(self, event: QEvent) -> None:
         if event.type() in (QEvent.Type.PaletteChange, QEvent.Type.FontChange):
@@ -258,7 +258,7 @@ class Elevation(QWidget):
     def mouseMoveEvent(self, event: QMouseEvent) -> None:
         at = event.position()
         if self._panning is not None:
-            self._sight.pan(at.x() - self._panning.x(), at.y() - self._panning.y())
+            self.sight.pan(at.x() - self._panning.x(), at.y() - self._panning.y())
             self._panning = at
             self.update()
         elif self.selector.band is not None:

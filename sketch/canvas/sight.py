@@ -68,3 +68,11 @@ class Sight:
         places = (self._view.device(x, y) for x, y in ((left, bottom), (right, top)))
         if not all(0 <= x <= wide and 0 <= y <= high for x, y in places):
             self._view = None
+
+    def bring(self, places: Iterable[XY]) -> None:
+        """Move the sheet so that the middle of device points is in its middle, where that is out of sight."""
+        xs, ys = zip(*places, strict=True)
+        x, y = (min(xs) + max(xs)) / 2, (min(ys) + max(ys)) / 2
+        wide, high = self._sheet.width(), self._sheet.height()
+        if not (0 <= x <= wide and 0 <= y <= high):
+            self.pan(wide / 2 - x, high / 2 - y)

@@ -49,6 +49,8 @@ class Host(Protocol):
     def new_alternative(self) -> None: ...
     def show_help(self) -> None: ...
     def find_command(self) -> None: ...
+    def find_part(self) -> None: ...
+    def show_undo_list(self) -> None: ...
     def write_page_file(self, wanted: PageFile) -> None: ...
     def close(self) -> bool: ...
 
@@ -129,10 +131,15 @@ def _edit(host: Host) -> tuple[Command, ...]:
             document.undo_stack.undo, enabled=document.undo_stack.canUndo),
         Command("redo", "Edit", "&Redo", ("Ctrl+Shift+Z", "Ctrl+Y"), "Make the change again",
             document.undo_stack.redo, enabled=document.undo_stack.canRedo),
+        Command("undo list", "Edit", "Undo l&ist…", ("Ctrl+Alt+Z",),
+            "See all steps in words, and go to any of them", host.show_undo_list, enabled=has_drawing),
         *arranging.commands(host),
         Command("copy ledger", "Edit", "&Copy ledger", ("Ctrl+Shift+C",),
             "Copy the ledger with its findings as text", host.files.copy_ledger, enabled=calculated,
             rule=True),
+        Command("find part", "Edit", "&Find a part…", (STANDARD.Find,),
+            "Look for a part by its name or by what it is, and select it", host.find_part,
+            enabled=has_drawing),
         Command("rename part", "Edit", "Re&name this part…", ("F2",), "Give the selected part another name",
             host.rename_part, enabled=lambda: len(document.selection) == 1),
         Command("new alternative", "Edit", "&New alternative…", ("Ctrl+Shift+N",),

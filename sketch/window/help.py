@@ -65,6 +65,8 @@ DRAW = (
 )
 TABLES = (
     ("F3", "Looks for a command by its name or by what it does; Return runs it."),
+    ("Ctrl+F", "Looks for a part by its name or by what it is; Return selects it."),
+    ("Ctrl+Alt+Z", "Shows all steps in words; the drawing follows the one that is selected."),
     ("Left, Right or Space on Inlet budget", "Folds and unfolds how the budget came about."),
     ("Up and Down in the ledger", "Walks along the line."),
     ("Ctrl+C in the findings", "Copies a finding, or all of them."),

@@ -39,6 +39,7 @@ from sketch.window.notice import Notice
 from sketch.window.page_file import PageFile, ask_and_write
 from sketch.window.sheets import Sheets
 from sketch.window.starters import Starters
+from sketch.window.undo_list import UndoList
 from sketch.window.workspace import Workspace
 from solver.findings.kinds import Severity
 from solver.layout.cases import cases_of
@@ -76,6 +77,7 @@ class Window(QMainWindow):
         self.heading = Heading(self.document, self.actions_by_name)
         self._facts = Label()
         self._help: Help | None = None
+        self._undo_list: UndoList | None = None
         self._pages = QStackedWidget()
         self._arrange()
         self._listen()
@@ -259,6 +261,18 @@ class Window(QMainWindow):
     def find_command(self) -> None:
         """Show a list of all commands, to be looked through by typing."""
         searching.find_command(self, self.actions_by_name)
+
+    def find_part(self) -> None:
+        """Show a list of all parts, to be looked through by typing."""
+        searching.find_part(self.workspace.elevation, self.document)
+
+    def show_undo_list(self) -> None:
+        """Show the steps that can be undone and made again, beside the window."""
+        if self._undo_list is None:
+            self._undo_list = UndoList(self, self.document.undo_stack)
+        self._undo_list.show()
+        self._undo_list.raise_()
+        self._undo_list.activateWindow()
 
     def show_status(self, text: str) -> None:
         """Show a passing message in the status bar."""

@@ -5,10 +5,23 @@ from __future__ import annotations
 from PySide6.QtGui import QKeySequence
 from PySide6.QtWidgets import QWidget
 
+from sketch.canvas.elevation import Elevation
+from sketch.editing import selection
+from sketch.model.document import Document
 from sketch.window.actions import Actions
 from sketch.window.finder import Finder, Row
+from solver.layout.parts import Fitting, Intake, Layout
 
 COMMAND, COMMAND_HINT = "Find a command", "Type a word of its name or of what it does"
+PART, PART_HINT = "Find a part", "Type its name or what it is"
+KINDS = {
+    "reservoirs": "reservoir",
+    "intakes": "intake",
+    "fittings": "fitting",
+    "tees": "tee",
+    "pumps": "pump",
+    "runs": "line",
+}
 NATIVE = QKeySequence.SequenceFormat.NativeText
 
 
@@ -29,5 +42,35 @@ def find_command(window: QWidget, actions: Actions) -> Finder:
     actions.sync()
     rows = [row for row in command_rows(actions) if row.key != "find command"]
     finder = Finder(window, COMMAND, COMMAND_HINT, rows, lambda name: actions[name].trigger())
+    finder.open()
+    return finder
+
+
+def part_rows(layout: Layout) -> list[Row]:
+    """Every part of a drawing with what it is, in the order of a file."""
+    rows = []
+    for name in selection.everything(layout):
+        part = layout.part(name)
+        group = next(kind for table, kind in KINDS.items() if name in getattr(layout, table))
+        what = str(part.kind) if isinstance(part, (Fitting, Intake)) else group
+        rows.append(Row(name, name, (what,), group))
+    return rows
+
+
+def find_part(elevation: Elevation, document: Document) -> Finder:
+    """Show all parts; the one that is chosen is selected, and brought into sight."""
+
+    def show(name: str) -> None:
+        document.select(name)
+        elevation.setFocus()
+        places = [at for glyph in elevation.targets.glyphs if glyph.part == name for at in glyph.points]
+        tank = document.layout.reservoirs.get(name)
+        if tank is not None:
+            places = [elevation.view.device(x.si, y.si) for x, y in tank.outline]
+        if places:
+            elevation.sight.bring(places)
+            elevation.update()
+
+    finder = Finder(elevation.window(), PART, PART_HINT, part_rows(document.layout), show)
     finder.open()
     return finder

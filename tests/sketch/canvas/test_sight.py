@@ -43,3 +43,17 @@ def test_a_fitted_view_follows_what_outgrows_it_and_a_zoomed_one_does_not() -> N
     for _ in range(60):
         sight.zoom(3.0, (10.0, 10.0))
     assert sight.view.scale == pytest.approx(40_000.0)
+
+
+def test_what_is_out_of_sight_is_brought_to_the_middle_and_what_is_in_sight_stays() -> None:
+    document = Document()
+    document.begin(stand())
+    sight = Sight(document, Sheet(), Sheet())
+    before = sight.view
+    sight.bring([(10.0, 10.0), (790.0, 590.0)])
+    assert sight.view is before
+    far = before.world(900.0, 100.0), before.world(1100.0, 300.0)
+    sight.bring([(900.0, 100.0), (1100.0, 300.0)])
+    (left, top), (right, bottom) = (sight.view.device(*each) for each in far)
+    assert ((left + right) / 2, (top + bottom) / 2) == pytest.approx((400.0, 300.0))
+    assert sight.view.scale == before.scale

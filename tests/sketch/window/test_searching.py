@@ -5,10 +5,11 @@ from __future__ import annotations
 from PySide6.QtCore import Qt
 from pytestqt.qtbot import QtBot
 
+from sketch.editing import selection
 from sketch.window.finder import Finder
 from sketch.window.main_window import Window
 from solver.quantities.units import System
-from tests.sketch.window.windows import Opener
+from tests.sketch.window.windows import CONTROL, Opener
 
 
 def finder_of(window: Window) -> Finder:
@@ -30,8 +31,29 @@ def test_a_command_is_found_by_what_it_does_and_run(qtbot: QtBot, opener: Opener
     assert window.document.system is System.SI
     qtbot.keyClick(window, Qt.Key.Key_F3)
     finder = finder_of(window)
-    qtbot.keyClicks(finder.field, "undo")
+    qtbot.keyClicks(finder.field, "undo last change")
     qtbot.keyClick(finder.field, Qt.Key.Key_Return)
     assert finder.isVisible(), "nothing to take back: greyed, and not run"
     qtbot.keyClick(finder, Qt.Key.Key_Escape)
     assert not finder.isVisible()
+
+
+def test_a_part_is_found_by_its_name_selected_and_brought_into_sight(qtbot: QtBot, opener: Opener) -> None:
+    window = opener()
+    elevation, document = window.workspace.elevation, window.document
+    elevation.sight.pan(5000.0, 0.0)
+    for typed, name in (("intake", "strainer"), ("reservoir", "tank"), ("carr", "carriage")):
+        qtbot.keyClick(elevation, Qt.Key.Key_F, CONTROL)
+        finder = finder_of(window)
+        assert set(finder.shown()) == set(selection.everything(document.layout))
+        qtbot.keyClicks(finder.field, typed)
+        qtbot.keyClick(finder.field, Qt.Key.Key_Return)
+        assert document.selection == (name,)
+    port = document.layout.pumps["carriage"].at
+    x, y = elevation.view.device(port[0].si, port[1].si)
+    assert 0 <= x <= elevation.width()
+    assert 0 <= y <= elevation.height()
+    before = elevation.view
+    qtbot.keyClick(elevation, Qt.Key.Key_F, CONTROL)
+    qtbot.keyClick(finder_of(window).field, Qt.Key.Key_Return)
+    assert elevation.view == before, "what is in sight stays where it is"
