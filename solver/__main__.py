@@ -17,6 +17,7 @@ from typing import TYPE_CHECKING, Any
 
 from solver import arguments
 from solver.answers import ask
+from solver.findings.criteria import SOLVED
 from solver.findings.judgement import Judgement, judge
 from solver.findings.outlook import outlook, own_headline
 from solver.layout.cases import AS_DRAWN
@@ -211,6 +212,9 @@ def _advised(judgement: Judgement, options: argparse.Namespace) -> tuple[dict[st
     """The fixes for each pump where they are asked for, and the judgement with what to try."""
     if options.csv or options.working or options.brief:
         return {}, judgement
+    solvable = any(each.advice == SOLVED for findings in judgement.found.values() for each in findings)
+    if not options.fixes and not solvable:
+        return {}, judgement  # a tenth of the start is saved where there is nothing to advise
     from solver.fixes import fixes, remedies
 
     level = Level(options.level)

@@ -129,7 +129,7 @@ def loaded():
     return set(done.stderr.split())
 
 
-@pytest.mark.parametrize("module", ["PySide6", "pint", "pyqtgraph", "tomlkit", "scipy"])
+@pytest.mark.parametrize("module", ["PySide6", "pint", "pyqtgraph", "tomlkit", "scipy", "solver.fixes"])
 def test_nothing_slow_is_loaded_for_a_ledger(loaded, module):
     assert "solver.ledger.solve" in loaded
     assert module not in loaded
