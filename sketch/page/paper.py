@@ -97,8 +97,7 @@ def write(
     if ending == ".pdf":
         contents = [_with_about(_pdf(sheet, pages, about.title), about)]
     else:
-        make = {".svg": _svg, ".png": _png}[ending]
-        contents = [bytes(make(sheet, page, about.title).data()) for page in pages]
+        contents = [page_data(ending, sheet, page, about.title) for page in pages]
     paths = paths_of(path, len(contents))
     if len(paths) > 1 or not replace:
         _refuse_strangers(paths)
@@ -107,6 +106,12 @@ def write(
     for left in [each for each in pages_at(path) if each not in paths and ending != ".pdf"]:
         left.unlink(missing_ok=True)
     return paths
+
+
+def page_data(ending: str, sheet: Paper, page: Page, title: str) -> bytes:
+    """One page as SVG or PNG, by the ending of its kind. Raises SheetError when it cannot be made."""
+    make = {".svg": _svg, ".png": _png}[ending]
+    return bytes(make(sheet, page, title).data())
 
 
 def pages_at(path: Path) -> tuple[Path, ...]:

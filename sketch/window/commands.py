@@ -15,7 +15,7 @@ from sketch.model.doubt import doubt
 from sketch.model.history import State, next_alternative, without_alternative
 from sketch.model.outcome import has_typed_level
 from sketch.views.tabs import TABS
-from sketch.window import arranging, page_file
+from sketch.window import arranging, copying, page_file
 from sketch.window.actions import Command
 from sketch.window.arranging import Arranging
 from sketch.window.files import Files
@@ -48,6 +48,7 @@ class Host(Protocol):
     def rename_part(self) -> None: ...
     def new_alternative(self) -> None: ...
     def show_help(self) -> None: ...
+    def show_status(self, text: str) -> None: ...
     def find_command(self) -> None: ...
     def find_part(self) -> None: ...
     def show_undo_list(self) -> None: ...
@@ -137,6 +138,12 @@ def _edit(host: Host) -> tuple[Command, ...]:
         Command("copy ledger", "Edit", "&Copy ledger", ("Ctrl+Shift+C",),
             "Copy the ledger with its findings as text", host.files.copy_ledger, enabled=calculated,
             rule=True),
+        Command("copy table", "Edit", "Copy ledger as ta&ble", ("Ctrl+Alt+K",),
+            "Copy every entry of every pump and case as cells for a spreadsheet, in SI units",
+            partial(copying.copy_table, document, host.show_status), enabled=calculated),
+        Command("copy picture", "Edit", "Copy p&icture", ("Ctrl+Alt+I",),
+            "Copy the whole drawing with its verdict as a picture for another program",
+            partial(copying.copy_picture, document, host.show_status), enabled=calculated),
         Command("find part", "Edit", "&Find a part…", (STANDARD.Find,),
             "Look for a part by its name or by what it is, and select it", host.find_part,
             enabled=has_drawing),

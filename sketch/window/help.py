@@ -66,6 +66,10 @@ DRAW = (
 TABLES = (
     ("F3", "Looks for a command by its name or by what it does; Return runs it."),
     ("Ctrl+F", "Looks for a part by its name or by what it is; Return selects it."),
+    (
+        "Ctrl+Alt+I, Ctrl+Alt+K",
+        "Copies the drawing as a picture; the ledger as a table for a spreadsheet.",
+    ),
     ("Ctrl+Alt+Z", "Shows all steps in words; the drawing follows the one that is selected."),
     ("Left, Right or Space on Inlet budget", "Folds and unfolds how the budget came about."),
     ("Up and Down in the ledger", "Walks along the line."),

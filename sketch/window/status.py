@@ -12,6 +12,14 @@ GAP = "   ·   "
 
 def facts(document: Document) -> str:
     """One line; only what was asked for where nothing is calculated."""
+    parts, judgement = conditions(document), document.outcome.judgement
+    if document.solution is not None and judgement is not None and len(judgement.cases) > 1:
+        parts.append(f"{len(judgement.cases)} cases, shown: {document.case}")
+    return GAP.join(parts)
+
+
+def conditions(document: Document) -> list[str]:
+    """Site and fluid of what is shown."""
     layout, solution, system = document.layout, document.solution, document.system
     site = "Site"
     if layout.site.elevation is not None:
@@ -24,10 +32,7 @@ def facts(document: Document) -> str:
         parts.append(f"line {units.show(solution.fluid.temperature, Kind.TEMPERATURE, system)}")
     if solution is not None:
         parts.append(units.show(solution.fluid.viscosity, Kind.VISCOSITY, system))
-        judgement = document.outcome.judgement
-        if judgement is not None and len(judgement.cases) > 1:
-            parts.append(f"{len(judgement.cases)} cases, shown: {document.case}")
-    return GAP.join(parts)
+    return parts
 
 
 def state(document: Document) -> str:
