@@ -14,7 +14,7 @@ from PySide6.QtGui import (
 )
 from PySide6.QtWidgets import QWidget
 
-from sketch.canvas import overlay, readout
+from sketch.canvas import overlay
 from sketch.canvas.dimensions import Dimension, dimension_at
 from sketch.canvas.foreground import Foreground
 from sketch.canvas.ground import ReachGround
@@ -24,6 +24,7 @@ from sketch.canvas.inline import InlineField
 from sketch.canvas.keyboard import FIT, ZOOM, ZOOMS, begins_figure, nudge
 from sketch.canvas.selecting import Selector
 from sketch.canvas.sight import Sight
+from sketch.canvas.spoken import Speaker
 from sketch.canvas.tool import Tool
 from sketch.drawing.labels import Box, Label
 from sketch.drawing.painting import paint_elevation
@@ -72,6 +73,7 @@ class Elevation(QWidget):
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self.setMinimumSize(320, 180)
         self.setAccessibleName("Elevation")
+        self.speaker = Speaker(document, self)
         document.changed.connect(self._reload)
         document.opened.connect(self._begin)
         document.pointed.connect(self._repaint)
@@ -135,7 +137,6 @@ class Elevation(QWidget):
         if moved and not quick:
             self._highest.forget()
         self._idle.start(0 if moved and quick else IDLE_MS)
-        self.setAccessibleDescription(readout.description(self._document))
         self._keep_in_sight()
         self.update()
 

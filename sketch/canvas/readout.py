@@ -53,11 +53,15 @@ def margin_text(document: Document) -> str:
     return brief(ledger, system)
 
 
-def description(document: Document) -> str:
-    """The drawing in a sentence."""
-    title = document.layout.title or "Untitled drawing"
+def standing(document: Document) -> str:
+    """How the pump that is shown stands, here and in the worst of the other cases, or why not."""
     if document.solution is None:
         problems = "; ".join(f"{part}: {text}" if part else text for part, text in document.refusal)
-        return f"{title}. Not calculated: {problems}"
-    sentences = (title, margin_text(document), in_other_cases(document))
-    return " ".join(f"{capitalised(text)}." for text in sentences if text)
+        return f"Not calculated: {problems}."
+    texts = (margin_text(document), in_other_cases(document))
+    return " ".join(f"{capitalised(text)}." for text in texts if text)
+
+
+def description(document: Document) -> str:
+    """The drawing in a sentence or two."""
+    return f"{document.layout.title or 'Untitled drawing'}. {standing(document)}"
