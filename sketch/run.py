@@ -232,7 +232,8 @@ def _open(document: Document, args: argparse.Namespace) -> str:
 def _choose(document: Document, args: argparse.Namespace) -> str:
     """Show what the command line names; what it names wrongly, or ""."""
     try:
-        document.show_alternative(args.alternative)
+        if args.alternative:  # else the one that the drawing was left at
+            document.show_alternative(args.alternative)
     except KeyError:
         return f'There is no alternative "{args.alternative}". There are: {_list(document.alternatives)}'
     try:

@@ -2,13 +2,22 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable
-from typing import Protocol
+from typing import NamedTuple, Protocol
 
 from sketch.drawing.view import XY, View, bounds, fit
 from sketch.model.document import Document
 
 SMALLEST, LARGEST = 4.0, 40_000.0  # pixels a metre
+
+
+class Place(NamedTuple):
+    """A view without the size of its sheet."""
+
+    scale: float  # pixels a metre
+    x: float  # [m] what lies in the middle of the sheet
+    y: float  # [m]
 
 
 class Sheet(Protocol):
@@ -31,22 +40,47 @@ class Sight:
         self._document, self._sheet, self._marks = document, sheet, marks
         self._view: View | None = None
         self._fitted = True
+        self._asked: Place | None = None  # to be shown, until the hand zooms or moves the sheet
 
     @property
     def view(self) -> View:
         """The scale and place shown now."""
+        if self._view is None and self._asked is not None:
+            self._view = self._view_of(self._asked)
         if self._view is None:
+            self._fitted, self._asked = True, None
             size = self._sheet.width(), self._sheet.height()
             self._view = fit(self._document.layout, *size, include=self._marks.in_sight())
         return self._view
 
+    @property
+    def place(self) -> Place | None:
+        """The scale and what lies in the middle; None where the whole drawing is shown."""
+        view = self.view
+        if self._fitted:
+            return None
+        return Place(view.scale, *view.world(self._sheet.width() / 2, self._sheet.height() / 2))
+
+    def show(self, place: Place) -> None:
+        """Show a place, whatever size the sheet gets; the whole drawing where nothing of it lies there."""
+        if all(map(math.isfinite, place)) and SMALLEST <= place.scale <= LARGEST:
+            self._view, self._fitted, self._asked = None, False, place
+
+    def _view_of(self, place: Place) -> View | None:
+        wide, high = self._sheet.width(), self._sheet.height()
+        view = View(place.scale, wide / 2 - place.x * place.scale, high / 2 + place.y * place.scale)
+        left, bottom, right, top = bounds(self._document.layout)
+        x0, y0 = view.device(left, top)
+        x1, y1 = view.device(right, bottom)
+        return view if x0 < wide and x1 > 0 and y0 < high and y1 > 0 else None
+
     def fit(self) -> None:
         """Show the whole drawing, and go on showing it when the sheet changes its size."""
-        self._view, self._fitted = None, True
+        self._view, self._fitted, self._asked = None, True, None
 
     def refit(self) -> None:
-        """Fit again, where the whole drawing is shown."""
-        if self._fitted:
+        """Find the view again in another size of the sheet, where the whole drawing or a place is shown."""
+        if self._fitted or self._asked is not None:
             self._view = None
 
     def zoom(self, factor: float, at: XY | None = None) -> None:
@@ -54,10 +88,12 @@ class Sight:
         x, y = at if at is not None else (self._sheet.width() / 2, self._sheet.height() / 2)
         factor = min(max(self.view.scale * factor, SMALLEST), LARGEST) / self.view.scale
         self._view, self._fitted = self.view.zoomed(factor, x, y), False
+        self._asked = None
 
     def pan(self, dx: float, dy: float) -> None:
         """Move the sheet by a device distance."""
         self._view, self._fitted = self.view.panned(dx, dy), False
+        self._asked = None
 
     def keep(self) -> None:
         """Fit again what has grown out of a fitted view."""

@@ -41,7 +41,7 @@ def state_folder() -> Path:
     return folder
 
 
-def _key(path: Path) -> str:
+def drawing_key(path: Path) -> str:
     """A name for a drawing's files, alike by whatever link it was opened."""
     try:
         path = with_time_limit(ANSWER_S, path.resolve)
@@ -112,7 +112,7 @@ class Recovery:
             held = self._slot.key if self._slot is not None else ""
             if path is None:
                 return self._slot if held.startswith(UNTITLED) else next(_untitled())
-            key = _key(path)
+            key = drawing_key(path)
             return self._slot if held == key else Slot(key)
         except HeldError:
             raise
@@ -204,7 +204,7 @@ def _untitled() -> Iterator[Slot]:
 
 def recovery_file(path: Path | None) -> Path:
     """The file that this run writes for a drawing, or for the first one without a file."""
-    key = f"{UNTITLED}1" if path is None else _key(path)
+    key = f"{UNTITLED}1" if path is None else drawing_key(path)
     return state_folder() / f"recovery-{key}-now.toml"
 
 

@@ -40,6 +40,8 @@ class Files(QObject):
     """What the File menu does."""
 
     message = Signal(str)  # what was done, for the status bar
+    leaving = Signal()  # another drawing is about to take the place of the open one
+    read_from = Signal(Path)  # the drawing of that file is open now
 
     def __init__(self, window: QWidget, document: Document, notice: Notice) -> None:
         super().__init__(window)
@@ -76,7 +78,9 @@ class Files(QObject):
             has_read = self._try(path, lambda: drawings.append(disk.drawing(path)))
         if not has_read or not may_leave():
             return False
+        self.leaving.emit()
         self._document.open_drawing(drawings[0], path)
+        self.read_from.emit(path)
         storage.remember(path)
         return self._greet(path)
 

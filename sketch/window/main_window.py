@@ -35,6 +35,7 @@ from sketch.window.commands import commands
 from sketch.window.files import Files
 from sketch.window.heading import Heading
 from sketch.window.help import Help
+from sketch.window.last_views import LastViews
 from sketch.window.notice import Notice
 from sketch.window.page_file import PageFile, ask_and_write
 from sketch.window.sheets import Sheets
@@ -75,6 +76,7 @@ class Window(QMainWindow):
         self.arranging = Arranging(self.document, self.workspace.elevation, self.notice)
         self.actions_by_name = Actions(self, commands(self), self.workspace.elevation)
         self.heading = Heading(self.document, self.actions_by_name)
+        self._last_views = LastViews(settings, self.document, self.workspace)
         self._facts = Label()
         self._help: Help | None = None
         self._undo_list: UndoList | None = None
@@ -133,6 +135,8 @@ class Window(QMainWindow):
         self.document.selected.connect(self.sync)
         self.workspace.elevation.message.connect(self.show_status)
         self.files.message.connect(self.show_status)
+        self.files.leaving.connect(self._last_views.keep)
+        self.files.read_from.connect(self._last_views.restore)
         self.arranging.message.connect(self.show_status)
         actions = self.actions_by_name
         actions.menu("File/Open recent", before="save").aboutToShow.connect(self._fill_recent)
@@ -222,6 +226,7 @@ class Window(QMainWindow):
             self._begin_with(make(self.document.system))
 
     def _begin_with(self, layout: Layout) -> None:
+        self._last_views.keep()
         self.document.begin(layout)
         if not self.workspace.shown("shelf"):
             self.workspace.toggle("shelf")
@@ -301,6 +306,7 @@ class Window(QMainWindow):
         self._settings.setValue("geometry", self.saveGeometry())
         self._settings.setValue("appearance", str(self.appearance.choice))
         self.workspace.keep(self._settings)
+        self._last_views.keep()
         self._settings.sync()
 
     # What comes from outside

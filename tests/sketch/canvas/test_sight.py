@@ -57,3 +57,24 @@ def test_what_is_out_of_sight_is_brought_to_the_middle_and_what_is_in_sight_stay
     (left, top), (right, bottom) = (sight.view.device(*each) for each in far)
     assert ((left + right) / 2, (top + bottom) / 2) == pytest.approx((400.0, 300.0))
     assert sight.view.scale == before.scale
+
+
+def test_a_place_stays_in_the_middle_of_a_sheet_of_any_size_until_the_hand_moves_it() -> None:
+    document = Document()
+    document.begin(stand())
+    sheet = Sheet()
+    sight = Sight(document, sheet, sheet)
+    assert sight.place is None
+    sight.zoom(2.0, (100.0, 100.0))
+    place = sight.place
+    assert place is not None
+    sight.fit()
+    sight.show(place)
+    assert sight.place == pytest.approx(place)
+    sheet.width = lambda: 1200  # type: ignore[method-assign]
+    sight.refit()
+    assert sight.view.world(600.0, 300.0) == pytest.approx((place.x, place.y))
+    sight.pan(50.0, 0.0)
+    before = sight.view
+    sight.refit()
+    assert sight.view is before
