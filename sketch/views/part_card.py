@@ -26,6 +26,7 @@ from sketch.views.card_fields import CardField
 from sketch.views.card_lines import WHOLE, Line
 from sketch.views.card_picture import limit_picture, viscosity_picture
 from sketch.views.card_subject import Subject
+from sketch.views.own_parts_button import OwnPartsButton
 from solver.layout import keys
 from solver.layout.parts import Layout
 
@@ -56,6 +57,7 @@ class PartCard(QWidget):
         self.heading = Label()
         self.trouble = Label()
         self.give_up = QPushButton("Give up")
+        self.own_parts = OwnPartsButton(document)
         self._sheet = QWidget()
         self._grid = QGridLayout(self._sheet)
         self._room = QScrollArea()
@@ -84,6 +86,7 @@ class PartCard(QWidget):
         head.addWidget(self.heading)
         head.addWidget(self.trouble, 1)
         head.addWidget(self.give_up)
+        head.addWidget(self.own_parts)
         self._grid.setContentsMargins(PAD, PAD // 2, PAD, PAD)
         self._grid.setHorizontalSpacing(PAD)
         self._grid.setVerticalSpacing(PAD // 2)
@@ -173,6 +176,7 @@ class PartCard(QWidget):
         layout, system = self._document.layout, self._document.system
         lines = self._subject.lines(layout, self._draft, system)
         self._fill_picker()
+        self.own_parts.set_parts(self._subject.names)
         self.heading.setText(self._subject.heading(layout, self._document.alternative))
         fresh = [field.line for field in self.fields.values()] != list(lines)
         if fresh:

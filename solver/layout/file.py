@@ -37,6 +37,7 @@ __all__ = [
     "from_raw",
     "parse",
     "placed",
+    "problems_in",
     "read",
     "read_stream",
     "to_raw",
@@ -143,7 +144,7 @@ def parse(text: str, name: str = "drawing") -> Drawing:
     troubles: list[Trouble] = []
     drawing = drawing_of(raw, text, troubles)
     if drawing is None:
-        raise LayoutErrors(_placed(troubles, body, name))
+        raise LayoutErrors(problems_in(troubles, body, name))
     return drawing
 
 
@@ -169,7 +170,8 @@ def tables(text: str, name: str = "text") -> dict[str, Any]:
         raise LayoutErrors((problem,)) from None
 
 
-def _placed(troubles: list[Trouble], text: str, name: str) -> tuple[Problem, ...]:
+def problems_in(troubles: Iterable[Trouble], text: str, name: str) -> tuple[Problem, ...]:
+    """Troubles with their places in the text of the file of that name, in the order of the text."""
     return _placed_in(Positions(text), troubles, name)
 
 
@@ -289,7 +291,7 @@ def check(layout: Layout) -> tuple[Problem, ...]:
 
 def placed(drawing: Drawing, troubles: Iterable[Trouble], name: str) -> tuple[Problem, ...]:
     """Troubles with their places in the text that a drawing was read from. `name` is that of its file."""
-    return _placed(list(troubles), drawing.text.removeprefix("\ufeff"), name)
+    return problems_in(troubles, drawing.text.removeprefix("\ufeff"), name)
 
 
 def case_problems(

@@ -362,11 +362,12 @@ def fluid(raw: Any, place: Place) -> FluidChoice | None:
     before = len(place.troubles)
     values = fields(raw, place, FLUID)
     if isinstance(raw, dict):
-        _check_fluid(raw, place)
+        check_fluid(raw, place)
     return FluidChoice(**values) if len(place.troubles) == before else None
 
 
-def _check_fluid(raw: dict[str, Any], place: Place) -> None:
+def check_fluid(raw: dict[str, Any], place: Place) -> None:
+    """Refuse figures of a fluid that do not go together, or are missing of one that the catalogue has not."""
     catalogue, name = families.catalogue(), raw.get("name")
     if isinstance(name, str) and name not in catalogue and not {"density", "viscosity"} <= raw.keys():
         allowed = (

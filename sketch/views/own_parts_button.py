@@ -1,0 +1,114 @@
+"""The card's button for parts of one's own: takes one out of a catalogue, or keeps the card's part in it."""
+
+from __future__ import annotations
+
+import datetime
+
+from PySide6.QtCore import QPoint, Qt
+from PySide6.QtWidgets import QMenu, QMessageBox, QPushButton, QToolTip, QWidget
+
+from sketch.editing import own_parts as editing
+from sketch.look.asking import ask_for_text
+from sketch.look.words import tooltip
+from sketch.model import own_parts
+from sketch.model.disk import SaveError, path_text
+from sketch.model.document import Document
+from solver.layout.file import LayoutErrors
+from solver.layout.own_parts import Catalogue, OwnPart
+
+ONE = {"fluids": "fluid", "pumps": "pump", "screens": "screen", "fittings": "fitting"}
+MOST = 200
+"""Parts that the menu lists."""
+
+
+class OwnPartsButton(QPushButton):
+    """Opens a menu for the part that it was last given; what cannot be done the document's `refused` says."""
+
+    def __init__(self, document: Document, parent: QWidget | None = None) -> None:
+        super().__init__("Own parts", parent)
+        self._document = document
+        self._name = ""
+        self._menu = QMenu(self)
+        self._menu.setToolTipsVisible(True)
+        self._menu.aboutToShow.connect(self._fill)
+        self.setMenu(self._menu)
+        self.setToolTip(tooltip("Figures from a catalogue of your own, or this part kept in it"))
+        self.setAutoDefault(False)
+
+    def set_parts(self, names: tuple[str, ...]) -> None:
+        """Serve the one part of those names, or the fluid for none; hidden for what no catalogue has."""
+        self._name = names[0] if names else ""
+        self.setVisible(len(names) < 2 and bool(editing.kinds_for(self._document.layout, self._name)))
+
+    def _fill(self) -> None:
+        layout, name = self._document.layout, self._name
+        self._menu.clear()
+        catalogue = own_parts.catalogue_for(self._document.path)
+        for kind in editing.kinds_for(layout, name):
+            self._add_kind(catalogue, kind)
+        self._menu.addSeparator()
+        for kind in editing.kinds_for(layout, name):
+            self._menu.addAction(f"Keep as own {ONE[kind]} …").triggered.connect(
+                lambda _=False, kind=kind: self._ask_name(kind)
+            )
+        if catalogue.problems:
+            self._menu.addAction("What is wrong in the catalogues …").triggered.connect(
+                lambda: self._show_problems(catalogue)
+            )
+
+    def _add_kind(self, catalogue: Catalogue, kind: str) -> None:
+        parts = catalogue.of_kind(kind)
+        self._menu.addSection(f"From own {kind}" if parts else f"No own {kind} yet")
+        for part in parts[:MOST]:
+            action = self._menu.addAction(part.name.replace("&", "&&"))
+            about = [part.source, part.note, f"changed {part.changed}" if part.changed else ""]
+            action.setToolTip(tooltip(" – ".join(each for each in about if each)))
+            action.triggered.connect(lambda _=False, part=part: self.put_in(part))
+
+    def put_in(self, part: OwnPart) -> None:
+        """Put the figures of a catalogue's part into the drawing, as one undo step."""
+        document, name = self._document, self._name
+        try:
+            edited = editing.with_own_part(document.layout, name, part)
+        except LayoutErrors as error:
+            self._document.refused.emit(own_parts.first_problem(error))
+            return
+        if trouble := document.trouble_with(edited):
+            self._document.refused.emit(trouble)
+            return
+        document.apply(f"Take {part.name} for {name or 'the fluid'}", edited)
+
+    def _ask_name(self, kind: str) -> None:
+        layout = self._document.layout
+        begin = self._name or layout.fluid.name
+        name = ask_for_text(self, "Own parts", f"Name of this {ONE[kind]} in your catalogue:", begin)
+        if name is None:
+            return
+        table = editing.table_for(layout, self._name, kind)
+        self.keep(OwnPart(kind, name.strip(), table, changed=datetime.date.today().isoformat()))
+
+    def keep(self, part: OwnPart, *, replacing: bool = False) -> None:
+        """Keep a part in the user's catalogue; one that is there already is replaced only if confirmed."""
+        try:
+            path = own_parts.keep(part, replacing=replacing)
+            text = tooltip(f"{part.name} is kept in {path_text(path)}")
+            QToolTip.showText(self.mapToGlobal(QPoint(0, self.height())), text, self)
+        except own_parts.NameInUseError as error:
+            if self._confirmed(f"{error}. Replace it by this one?"):
+                self.keep(part, replacing=True)
+        except LayoutErrors as error:
+            self._document.refused.emit(f"Not kept. {own_parts.first_problem(error)}")
+        except SaveError as error:
+            self._document.refused.emit(f"Not kept. {error}")
+
+    def _confirmed(self, question: str) -> bool:
+        box = QMessageBox(QMessageBox.Icon.Question, "Own parts", question, parent=self)
+        box.setTextFormat(Qt.TextFormat.PlainText)  # a name is no markup
+        box.setStandardButtons(QMessageBox.StandardButton.Yes | QMessageBox.StandardButton.No)
+        box.setDefaultButton(QMessageBox.StandardButton.No)
+        answer = box.exec()
+        box.deleteLater()
+        return answer == QMessageBox.StandardButton.Yes
+
+    def _show_problems(self, catalogue: Catalogue) -> None:
+        self._document.refused.emit("\n".join(map(str, catalogue.problems[:10])))

@@ -1,0 +1,191 @@
+"""Catalogues of one's own: fluids, pumps, screens and fittings in TOML, by the keys of a drawing.
+
+A part that does not read is refused with its place and left out; the others of its file are offered.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Mapping
+from contextlib import suppress
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any, NamedTuple
+
+import tomlkit
+
+from solver.layout import file, keys, readings, tables
+from solver.layout.file import LayoutErrors, Problem
+from solver.layout.reading import Key, Place, TooManyTroublesError, Trouble, describe, fields, listed, text
+from solver.properties import families
+
+ENDING = ".parts.toml"
+FILE_NAME = f"own{ENDING}"
+"""Of the catalogue in the user's folder, to which the window adds."""
+
+ABOUT = (Key("note", text), Key("changed", readings.moment))
+"""What a catalogue says of a part besides its figures."""
+
+OF_ITS_PLACE: Mapping[str, tuple[str, ...]] = {
+    "fluids": ("name", "temperature", "coldest_start", "line_temperature"),
+    "pumps": ("at", "at_rest", "flow_rise"),
+    "screens": ("blocked",),
+    "fittings": ("at", "state", "opening"),
+}
+"""Keys of a drawing that say where a part is and how it is run: a catalogue has none of them."""
+
+
+@dataclass(frozen=True, slots=True)
+class OwnPart:
+    """One part of a catalogue. `table` has its figures by the keys of a drawing, as typed."""
+
+    kind: str  # one of `KINDS`
+    name: str
+    table: Mapping[str, Any]
+    note: str = ""
+    changed: str = ""  # the date of its figures; "" where none is given
+    source: str = ""  # the file that it is from
+
+
+@dataclass(frozen=True, slots=True)
+class Catalogue:
+    """What could be read of several files, and what was refused."""
+
+    parts: tuple[OwnPart, ...] = ()
+    problems: tuple[Problem, ...] = ()
+
+    def of_kind(self, kind: str) -> tuple[OwnPart, ...]:
+        """The parts of one of `KINDS`, in the order of the files."""
+        return tuple(part for part in self.parts if part.kind == kind)
+
+    def part(self, kind: str, name: str) -> OwnPart | None:
+        """The part of that kind and name; None where there is none."""
+        return next((part for part in self.parts if (part.kind, part.name) == (kind, name)), None)
+
+
+class _Kind(NamedTuple):
+    keys: tuple[Key, ...]
+    check: Callable[[str, dict[str, Any], Place], None]
+
+
+def _check_fluid(name: str, raw: dict[str, Any], place: Place) -> None:
+    if name in families.catalogue():
+        place.refuse(f"{describe(name)}, a fluid of the program's own list", "a name of its own")
+    keys.check_fluid({**raw, "name": name}, place)
+
+
+def _check_pump(name: str, raw: dict[str, Any], place: Place) -> None:
+    """Hold a pump to what a drawing's is held to; its speed may be left to the drawing."""
+    keys.PARTS["pumps"].check({"speed": "1 rpm", **raw}, place)
+
+
+def _check_screen(name: str, raw: dict[str, Any], place: Place) -> None:
+    tables.screen(raw, place)
+
+
+def _check_fitting(name: str, raw: dict[str, Any], place: Place) -> None:
+    keys.PARTS["fittings"].check(raw, place)
+
+
+def _keys_of(kind: str, drawn: tuple[Key, ...], required: tuple[str, ...] = ()) -> tuple[Key, ...]:
+    own = (key for key in drawn if key.name not in OF_ITS_PLACE[kind])
+    return tuple(key._replace(required=key.required or key.name in required) for key in own)
+
+
+KINDS: Mapping[str, _Kind] = {
+    "fluids": _Kind(_keys_of("fluids", keys.FLUID, ("density", "viscosity")), _check_fluid),
+    "pumps": _Kind(_keys_of("pumps", keys.PUMP), _check_pump),
+    "screens": _Kind(_keys_of("screens", tables.SCREEN), _check_screen),
+    "fittings": _Kind(_keys_of("fittings", keys.FITTING), _check_fitting),
+}
+"""The tables of a catalogue, each with the keys of its parts."""
+
+
+def read(paths: Iterable[str | Path]) -> Catalogue:
+    """Read catalogues; of two parts of one kind and name the first holds, and the other is refused."""
+    parts: dict[tuple[str, str], OwnPart] = {}
+    problems: list[Problem] = []
+    for path in paths:
+        try:
+            catalogue = parse(file.contents(path), str(path))
+        except LayoutErrors as error:
+            problems += error.problems
+            continue
+        problems += catalogue.problems
+        for part in catalogue.parts:
+            first = parts.setdefault((part.kind, part.name), part)
+            if first is not part:
+                found = f"a name that {first.source} has already"
+                key = f"{part.kind}.{part.name}"
+                problems.append(Problem(str(path), 0, 0, key, found, "each name once in all catalogues"))
+    return Catalogue(tuple(parts.values()), tuple(problems))
+
+
+def parse(content: str, name: str = "catalogue") -> Catalogue:
+    """Read the text of a catalogue; `name` is that of its file.
+
+    Raises LayoutErrors where it is no TOML at all.
+    """
+    body = content.removeprefix("\ufeff")
+    raw = file.tables(body, name)
+    troubles: list[Trouble] = []
+    parts: list[OwnPart] = []
+    with suppress(TooManyTroublesError):  # what is listed by then is enough to tell
+        for kind, group in raw.items():
+            parts += _group(kind, group, Place((kind,), troubles), name)
+    return Catalogue(tuple(parts), file.problems_in(troubles, body, name))
+
+
+def _group(kind: str, group: Any, place: Place, source: str) -> list[OwnPart]:
+    if kind not in KINDS:
+        place.refuse(f"the key {describe(kind)}", f"one of {listed(KINDS)}")
+        return []
+    if not isinstance(group, dict):
+        place.refuse(describe(group), f"tables by name, such as [{kind}.NAME]")
+        return []
+    parts = (_own_part(kind, name, raw, place.to(name), source) for name, raw in group.items())
+    return [part for part in parts if part is not None]
+
+
+def _own_part(kind: str, name: str, raw: Any, place: Place, source: str) -> OwnPart | None:
+    before = len(place.troubles)
+    if not name.strip():
+        place.refuse("an empty name", "a name")
+    fields(raw, place, (*KINDS[kind].keys, *ABOUT))
+    if not isinstance(raw, dict):
+        return None
+    table = {key: value for key, value in raw.items() if key not in ("note", "changed")}
+    if len(place.troubles) == before:
+        KINDS[kind].check(name, table, place)
+    if len(place.troubles) > before:
+        return None
+    return OwnPart(kind, name, table, raw.get("note", ""), raw.get("changed", ""), source)
+
+
+def own_table(kind: str, table: Mapping[str, Any]) -> dict[str, Any]:
+    """The figures of a drawing's part that a catalogue keeps: without its place, and how it is run."""
+    own = {key.name: table[key.name] for key in KINDS[kind].keys if key.name in table}
+    if kind == "pumps" and "displacement" in own:
+        own = {key: value for key, value in own.items() if key not in ("speed", "flow")}
+    if isinstance(screen := own.get("screen"), dict):
+        own["screen"] = {key: value for key, value in screen.items() if key != "blocked"}
+    return own
+
+
+def with_part(content: str, part: OwnPart) -> str:
+    """The text of a catalogue with a part added, or replaced by its kind and name; the rest stays.
+
+    Raises LayoutErrors where the text is no TOML, or would not give the part back.
+    """
+    file.tables(content.removeprefix("\ufeff"), "catalogue")
+    document = tomlkit.parse(content.removeprefix("\ufeff"))
+    if part.kind not in document:
+        document[part.kind] = tomlkit.table(is_super_table=True)
+    about = {"note": part.note, "changed": part.changed}
+    figures = {**{key: value for key, value in about.items() if value}, **part.table}
+    document[part.kind][part.name] = tomlkit.item(figures)
+    result = tomlkit.dumps(document)
+    catalogue = parse(result)
+    read_back = catalogue.part(part.kind, part.name)
+    if read_back is None or read_back.table != part.table:
+        raise LayoutErrors(catalogue.problems)
+    return result

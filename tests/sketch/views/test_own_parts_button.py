@@ -1,0 +1,91 @@
+"""The card's button for parts of one's own, by real clicks."""
+
+from pathlib import Path
+
+import pytest
+from PySide6.QtCore import Qt, QTimer
+from PySide6.QtWidgets import QApplication, QInputDialog, QMenu, QMessageBox
+from pytestqt.qtbot import QtBot
+
+from sketch.model import own_parts
+from sketch.model.document import Document
+from sketch.views.part_card import PartCard
+from tests.sketch.shown import shown
+from tests.sketch.views.cards import LAYOUTS, show
+from tests.solver.layout.test_own_parts import WHOLE
+
+
+@pytest.fixture
+def document(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Document:
+    monkeypatch.setenv("XDG_DATA_HOME", str(tmp_path / "home"))
+    drawing = tmp_path / "drawing.toml"
+    drawing.write_bytes((LAYOUTS / "carriage-at-altitude.toml").read_bytes())
+    (tmp_path / "shop.parts.toml").write_text(WHOLE.replace("82 cm", "90 cm"), encoding="utf-8")
+    document = Document(keeps=False)
+    document.open(drawing)
+    return document
+
+
+def choose(qtbot: QtBot, card: PartCard, begins: str) -> None:
+    """Open the button's menu and choose the action that begins with those words, by keys."""
+    listed: list[str] = []
+
+    def pick() -> None:
+        menu = QApplication.activePopupWidget()
+        if not isinstance(menu, QMenu):
+            return  # the catalogues are being read
+        look.stop()
+        listed.extend(action.text() for action in menu.actions())
+        menu.setActiveAction(next(each for each in menu.actions() if each.text().startswith(begins)))
+        qtbot.keyClick(menu, Qt.Key.Key_Return)
+
+    look = QTimer(card, interval=5)
+    look.timeout.connect(pick)
+    look.start()
+    qtbot.mouseClick(card.own_parts, Qt.MouseButton.LeftButton)
+    qtbot.waitUntil(lambda: bool(listed))
+
+
+def test_parts_are_taken_and_kept_and_what_is_wrong_is_told(qtbot: QtBot, document: Document) -> None:
+    card = shown(qtbot, PartCard(document), 1366, 220)
+    choose(qtbot, card, "Supplier's oil")
+    assert document.layout.fluid.name == "Supplier's oil"
+    assert document.undo_stack.undoText() == "Take Supplier's oil for the fluid"
+    document.undo_stack.undo()
+    assert document.clean
+    show(qtbot, card, document, "carriage")
+    choose(qtbot, card, "vane 82")
+    assert document.layout.pumps["carriage"].displacement.text == "90 cm^3/rev"
+
+    def name_it() -> None:
+        dialog = QApplication.activeModalWidget()
+        if not isinstance(dialog, QInputDialog):
+            return
+        wait.stop()
+        dialog.setTextValue("mine")
+        dialog.accept()
+
+    wait = QTimer(card, interval=5)
+    wait.timeout.connect(name_it)
+    wait.start()
+    choose(qtbot, card, "Keep as own pump")
+    qtbot.waitUntil(own_parts.user_catalogue().exists)
+    kept = own_parts.catalogue_for(None).part("pumps", "mine")
+    assert kept.table["displacement"] == "90 cm^3/rev"
+    assert "speed" not in kept.table
+    before = own_parts.user_catalogue().read_bytes()
+
+    def say_no() -> None:
+        box = QApplication.activeModalWidget()
+        assert isinstance(box, QMessageBox)
+        qtbot.mouseClick(box.button(QMessageBox.StandardButton.No), Qt.MouseButton.LeftButton)
+
+    QTimer.singleShot(0, say_no)
+    card.own_parts.keep(kept)
+    assert own_parts.user_catalogue().read_bytes() == before
+    own_parts.user_catalogue().write_text("[pumps", encoding="utf-8")
+    with qtbot.waitSignal(document.refused) as refused:
+        choose(qtbot, card, "What is wrong")
+    assert "own.parts.toml:1:" in refused.args[0]
+    document.select("riser")
+    qtbot.waitUntil(card.own_parts.isHidden)
