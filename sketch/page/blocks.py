@@ -86,16 +86,18 @@ class Paragraph:
     indent: float = 0.0  # logical pixels
     keep: bool = False
 
-    def _lines(self, ruler: Ruler, width: float) -> list[str]:
-        """The lead takes its room on the first line as words that are not painted twice."""
+    def _lines(self, ruler: Ruler, width: float) -> list[tuple[str, str]]:
+        """What of the lead, and what of the text after it, stands on each line."""
         room = min(width, MEASURE * ruler.dot) - self.indent * ruler.dot
         if not self.lead:
-            return ruler.wrap(self.text, room)
-        first = room - ruler.width(f"{self.lead} ", bold=True)
+            return [("", line) for line in ruler.wrap(self.text, room)]
+        leads = ruler.wrap(self.lead, room, bold=True)
+        first = room - ruler.width(f"{leads[-1]} ", bold=True)
         words, line = pieces(self.text), ""
         while words and ruler.width(f"{line} {words[0]}".strip()) <= first:
             line = f"{line} {words.pop(0)}".strip()
-        return [line, *(ruler.wrap(" ".join(words), room) if words else [])]
+        following = ruler.wrap(" ".join(words), room) if words else []
+        return [*((lead, "") for lead in leads[:-1]), (leads[-1], line), *(("", text) for text in following)]
 
     def height(self, ruler: Ruler, width: float) -> float:
         return len(self._lines(ruler, width)) * ruler.height() * LEADING + 4 * ruler.dot
@@ -107,11 +109,11 @@ class Paragraph:
         step = pencil.height() * LEADING
         left, middle = x + self.indent * pencil.dot, y + step / 2
         colour = theme.quiet if self.quiet else theme.ink
-        for number, line in enumerate(self._lines(pencil, width)):
+        for lead, line in self._lines(pencil, width):
             start = left
-            if number == 0 and self.lead:
-                pencil.text(left, middle, self.lead, self.lead_colour or theme.ink, bold=True)
-                start += pencil.width(f"{self.lead} ", bold=True)
+            if lead:
+                pencil.text(left, middle, lead, self.lead_colour or theme.ink, bold=True)
+                start += pencil.width(f"{lead} ", bold=True)
             pencil.text(start, middle, line, colour)
             middle += step
 

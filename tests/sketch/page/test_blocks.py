@@ -5,6 +5,7 @@ from __future__ import annotations
 import pytest
 
 from sketch.drawing.pencil import Ruler
+from sketch.look.colours import LIGHT
 from sketch.page.blocks import Beside, Block, Columns, Heading, Paragraph, Picture, paginate, total_height
 from sketch.page.table import Row, Table
 from tests.sketch.sheets import NAMES, pages, written
@@ -98,3 +99,23 @@ def test_a_ledger_longer_than_a_page_is_torn_and_its_column_stays_with_the_first
     assert [bool(block.right) for page in laid_pages for block in page] == [True] + [False] * (
         len(laid_pages) - 1
     )
+
+
+class _Written(Ruler):
+    """Keeps what is written, with where it ends on the right."""
+
+    def __init__(self) -> None:
+        super().__init__()
+        self.ends: list[tuple[str, float]] = []
+
+    def text(self, x: float, y: float, text: str, colour: object, *, bold: bool = False) -> None:
+        self.ends.append((text, x + self.width(text, bold=bold)))
+
+
+def test_a_lead_that_is_wider_than_its_column_is_broken_into_lines() -> None:
+    lead = "What changes: Beside the tank, NPS 2-1/2, oil at 20 degC:"
+    pencil, block = _Written(), Paragraph("tank: minimum level 0.55 m for 0.40 m", lead)
+    assert pencil.width(lead, bold=True) > 240.0
+    block.paint(pencil, LIGHT, 0.0, 0.0, 240.0)  # type: ignore[arg-type]  # all that a paragraph draws
+    assert all(end <= 240.0 for _, end in pencil.ends)
+    assert " ".join(text for text, _ in pencil.ends if text) == f"{lead} {block.text}"
