@@ -8,7 +8,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from typing import Any
 
-from solver.geometry.outline import bore
+from solver.geometry.outline import Joint, bore, ends
 from solver.layout.kinds import Bend
 from solver.layout.parts import Fitting, Intake, Layout, Pump, Run, Screen, Tee
 from solver.network.rows import Row, RowKind
@@ -24,6 +24,9 @@ COLUMNS = ("file", "alternative", "group", "item", "size", "bore_m", "count", "l
 MITRES = (Bend.MITRE, Bend.TWO_WELD_MITRE, Bend.THREE_WELD_MITRE)
 BENT_IN_PLACE = "bent in place"
 """Bends that no fitting is bought for: the pipe or hose itself makes them."""
+
+BORE_CHANGE = "bore change (reducer)"
+"""At a joint, wherever the ledger charges one that is no fitting of the drawing."""
 
 SHORTEST = 0.0005
 """A change of length that nobody saws [m]."""
@@ -67,6 +70,11 @@ def parts_list(layout: Layout, rows: Iterable[Row]) -> tuple[Item, ...]:
     parts: list[Item] = []
     for run in layout.runs.values():
         parts += _of_run(run, [row for row in own if row.part == run.name])
+    parts += [
+        _bore_change(layout, row)
+        for row in own
+        if row.kind is RowKind.BORE_CHANGE and row.part in layout.runs
+    ]
     parts += [_fitting(part) for part in layout.fittings.values()]
     parts += [_tee(part) for part in layout.tees.values()]
     parts += [_intake(part) for part in layout.intakes.values()]
@@ -102,6 +110,24 @@ def _of_run(run: Run, rows: Sequence[Row]) -> Iterator[Item]:
     if bends:
         what = BENT_IN_PLACE if bent else f"{run.bend}" + ("" if run.bend in MITRES else " bend")
         yield Item(BENDS, what.replace("elbow bend", "elbow"), size, inside, bends, parts=(run.name,))
+
+
+def _bore_change(layout: Layout, row: Row) -> Item:
+    """What takes a run to the bore of the part that it ends on, the larger size first."""
+    run = layout.runs[row.part]
+    name = row.element.removeprefix(f"{RowKind.BORE_CHANGE} at ")
+    joints: dict[str, Joint] = {**layout.fittings, **layout.tees, **layout.intakes, **layout.pumps}
+    inside, (one, other) = bore(run), ends(joints[name])
+    own = min(one, other) if inside > row.bore else max(one, other)
+    sized = sorted([(inside, run.size), (own, _size_at(joints[name], own))], key=lambda end: -end[0])
+    named = (size or typeset(width, Kind.BORE, layout.units) for width, size in sized)
+    return Item(FITTINGS, BORE_CHANGE, " to ".join(named), row.bore, 1, parts=(run.name, name))
+
+
+def _size_at(part: Joint, width: float) -> str | None:
+    """The size of the end of a part that is that wide [m]; None where its bore was typed."""
+    reduced = isinstance(part, Fitting) and width != bore(part)
+    return part.other_size if reduced and isinstance(part, Fitting) else part.size
 
 
 def _fitting(part: Fitting) -> Item:

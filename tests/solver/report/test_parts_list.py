@@ -11,9 +11,11 @@ import pytest
 from solver.layout import file
 from solver.layout.parts import Layout
 from solver.network.build import build
+from solver.network.rows import RowKind
 from solver.quantities.units import Kind, System, quantity
 from solver.report.parts_list import (
     BENT_IN_PLACE,
+    BORE_CHANGE,
     COLUMNS,
     Item,
     changed,
@@ -74,7 +76,8 @@ def test_what_an_alternative_adds_and_takes_away() -> None:
     larger = HEADER.alternatives["Three-inch header"].layout
     more, less = changed(before, parts_list(larger, build(larger).rows))
     assert {(item.what, item.size, item.count) for item in more if item.length is None} == {
-        (what, "NPS 3 schedule 40", 1) for what in ("gate valve", "tee", "wall nozzle")
+        *((what, "NPS 3 schedule 40", 1) for what in ("gate valve", "tee", "wall nozzle")),
+        *((BORE_CHANGE, f"NPS 3 schedule 40 to {size} schedule 40", 1) for size in ("NPS 2", "NPS 1-1/2")),
     }
     gone = next(item for item in less if item.length is not None)
     bought = next(item for item in more if item.length is not None)
@@ -93,3 +96,17 @@ def test_csv_opens_as_a_table_in_si_and_text_in_the_units_asked_for() -> None:
     shown = text(items, System.US)
     assert "5.50 ft  commercial steel, NPS 2 schedule 40" in shown
     assert "1.68 m" in text(items, System.SI)
+
+
+def test_a_bore_change_that_the_ledger_charges_at_a_joint_is_bought() -> None:
+    pump = HEADER.base.pumps["pilot"]
+    narrow = replace(pump, size="NPS 1 schedule 40", bore=None)
+    layout = replace(HEADER.base, pumps={**HEADER.base.pumps, "pilot": narrow})
+    charged = [row for row in build(layout).rows if row.kind is RowKind.BORE_CHANGE]
+    listed = [item for item in parts_list(layout, build(layout).rows) if item.what == BORE_CHANGE]
+    assert sum(item.count for item in listed) == len(charged)
+    (item,) = (item for item in listed if "pilot" in item.parts)
+    assert item.size.endswith(" to NPS 1 schedule 40")
+    assert item.bore == pytest.approx(0.02664, abs=1e-5)  # NPS 1 schedule 40, ASME B36.10M
+    before = parts_list(HEADER.base, build(HEADER.base).rows)
+    assert item in changed(before, parts_list(layout, build(layout).rows))[0]
