@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
+from functools import partial
 from typing import NamedTuple
 
-from PySide6.QtCore import QCoreApplication, QSize, Qt
+from PySide6.QtCore import QCoreApplication, QSize, Qt, QTimer
 from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import (
     QAbstractItemView,
@@ -78,7 +79,7 @@ class Finder(QDialog):
         super().__init__(parent)
         self.setWindowTitle(title)
         self.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
-        self._all, self._choose = tuple(rows), choose
+        self._window, self._all, self._choose = parent, tuple(rows), choose
         self.rows = QTreeWidget()
         self.field = _Field(self.rows)
         self._nothing = Label(NOTHING)
@@ -136,5 +137,6 @@ class Finder(QDialog):
         item = self.rows.currentItem()
         if item is None or item.isDisabled() or item.isHidden():
             return
+        # Once this has been left: what is chosen may open a dialog, whose loop would drop the finder.
+        QTimer.singleShot(0, self._window, partial(self._choose, item.data(0, ROLE)))
         self.accept()
-        self._choose(item.data(0, ROLE))

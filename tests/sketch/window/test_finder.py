@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QWidget
+from PySide6.QtCore import Qt, QTimer
+from PySide6.QtWidgets import QDialog, QWidget
 from pytestqt.qtbot import QtBot
 
 from sketch.window.finder import Finder, Row, best
@@ -52,5 +52,26 @@ def test_typing_walking_and_return_choose_a_row(qtbot: QtBot) -> None:
     finder.field.clear()
     qtbot.keyClicks(finder.field, "undo")
     qtbot.keyClick(finder.field, Qt.Key.Key_Return)
-    assert chosen == ["d"]
     assert not finder.isVisible()
+    qtbot.waitUntil(lambda: chosen == ["d"], timeout=1000)
+
+
+def test_what_a_double_click_chooses_comes_after_the_click_and_may_open_a_dialog(qtbot: QtBot) -> None:
+    parent, ended = QWidget(), []
+    qtbot.addWidget(parent)
+
+    def choose(key: str) -> None:
+        dialog = QDialog(parent)
+        QTimer.singleShot(0, dialog.reject)
+        dialog.exec()
+        ended.append(key)
+
+    finder = Finder(parent, "Find", "Type", ROWS, choose)
+    with qtbot.waitExposed(finder):
+        finder.open()
+    view = finder.rows.viewport()
+    at = finder.rows.visualItemRect(finder.rows.topLevelItem(1)).center()
+    qtbot.mouseClick(view, Qt.MouseButton.LeftButton, pos=at)
+    qtbot.mouseDClick(view, Qt.MouseButton.LeftButton, pos=at)
+    assert ended == [], "not within the click: the dialog's loop would drop the list under it"
+    qtbot.waitUntil(lambda: ended == ["b"], timeout=1000)

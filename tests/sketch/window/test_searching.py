@@ -11,26 +11,29 @@ from sketch.window.main_window import Window
 from solver.quantities.units import System
 from tests.sketch.window.windows import CONTROL, Opener
 
+PLAIN = Qt.KeyboardModifier.NoModifier
 
-def finder_of(window: Window) -> Finder:
-    """The one that is open."""
+
+def finder_after(qtbot: QtBot, window: Window, key: Qt.Key, held: Qt.KeyboardModifier = PLAIN) -> Finder:
+    """The one that a key of the window opens. Without a desktop nothing makes the window active again."""
+    window.activateWindow()
+    qtbot.waitUntil(window.isActiveWindow, timeout=1000)
+    qtbot.keyClick(window.workspace.elevation, key, held)
     (finder,) = (each for each in window.findChildren(Finder) if each.isVisible())
     return finder
 
 
 def test_a_command_is_found_by_what_it_does_and_run(qtbot: QtBot, opener: Opener) -> None:
     window = opener()
-    qtbot.keyClick(window, Qt.Key.Key_F3)
-    finder = finder_of(window)
+    finder = finder_after(qtbot, window, Qt.Key.Key_F3)
     assert finder.focusWidget() is finder.field
     offered = [row for row in window.actions_by_name.commands if row.offered is None or row.offered()]
     assert len(finder.shown()) == len(offered) - 1, "all but itself"
     qtbot.keyClicks(finder.field, "metres kilopascals")
     assert finder.shown() == ("SI",)
     qtbot.keyClick(finder.field, Qt.Key.Key_Return)
-    assert window.document.system is System.SI
-    qtbot.keyClick(window, Qt.Key.Key_F3)
-    finder = finder_of(window)
+    qtbot.waitUntil(lambda: window.document.system is System.SI, timeout=1000)
+    finder = finder_after(qtbot, window, Qt.Key.Key_F3)
     qtbot.keyClicks(finder.field, "undo last change")
     qtbot.keyClick(finder.field, Qt.Key.Key_Return)
     assert finder.isVisible(), "nothing to take back: greyed, and not run"
@@ -43,17 +46,17 @@ def test_a_part_is_found_by_its_name_selected_and_brought_into_sight(qtbot: QtBo
     elevation, document = window.workspace.elevation, window.document
     elevation.sight.pan(5000.0, 0.0)
     for typed, name in (("intake", "strainer"), ("reservoir", "tank"), ("carr", "carriage")):
-        qtbot.keyClick(elevation, Qt.Key.Key_F, CONTROL)
-        finder = finder_of(window)
+        finder = finder_after(qtbot, window, Qt.Key.Key_F, CONTROL)
         assert set(finder.shown()) == set(selection.everything(document.layout))
         qtbot.keyClicks(finder.field, typed)
         qtbot.keyClick(finder.field, Qt.Key.Key_Return)
-        assert document.selection == (name,)
+        qtbot.waitUntil(lambda name=name: document.selection == (name,), timeout=1000)  # type: ignore[misc]
     port = document.layout.pumps["carriage"].at
     x, y = elevation.view.device(port[0].si, port[1].si)
     assert 0 <= x <= elevation.width()
     assert 0 <= y <= elevation.height()
-    before = elevation.view
-    qtbot.keyClick(elevation, Qt.Key.Key_F, CONTROL)
-    qtbot.keyClick(finder_of(window).field, Qt.Key.Key_Return)
+    before, chosen = elevation.view, document.selection
+    finder = finder_after(qtbot, window, Qt.Key.Key_F, CONTROL)
+    qtbot.keyClick(finder.field, Qt.Key.Key_Return)
+    qtbot.waitUntil(lambda: document.selection != chosen, timeout=1000)
     assert elevation.view == before, "what is in sight stays where it is"
