@@ -1,7 +1,8 @@
 """The ledger in a terminal: text, JSON, CSV.
 
 Exit status: 0 every pump within its budget in every case, 1 some pump over it, or its column of fluid broken,
-in one, 3 some case not judged and no pump over, 2 a drawing was refused, 70 the program itself failed, 130 it
+in one, or with --readings a newest reading above what is allowed, 3 some case not judged, or with --readings
+some reading not compared, and no pump over, 2 a drawing was refused, 70 the program itself failed, 130 it
 was stopped by Ctrl+C. Of several files the first of 130, 70, 2, 1, 3, 0 that occurs.
 """
 
@@ -10,7 +11,7 @@ from __future__ import annotations
 import argparse
 import io
 import sys
-from collections.abc import Iterable, Sequence
+from collections.abc import Collection, Iterable, Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
@@ -21,13 +22,23 @@ from solver.findings.criteria import SOLVED
 from solver.findings.judgement import Judgement, judge
 from solver.findings.outlook import outlook, own_headline
 from solver.layout.cases import AS_DRAWN
-from solver.layout.file import Drawing, LayoutErrors, Problem, case_problems, placed, read, read_stream
+from solver.layout.file import (
+    Drawing,
+    LayoutErrors,
+    Problem,
+    case_problems,
+    placed,
+    read,
+    read_stream,
+    reading_problems,
+)
 from solver.layout.parts import SHORT_CASE, Layout, Level
 from solver.ledger.solve import Solution
 from solver.network.build import NetworkError
 from solver.properties.fluid import FluidError
 from solver.quantities.units import System
 from solver.quantities.wording import error_text, fault, printable
+from solver.refusals import Refusal, complain, not_solvable, typed_wrong, unknown
 from solver.report import appendices, records
 from solver.report import text as report
 
@@ -37,14 +48,6 @@ if TYPE_CHECKING:
 WITHIN, OVER, REFUSED, NOT_JUDGED = 0, 1, 2, 3
 STOPPED = 130  # what a shell has for Ctrl+C
 FAILED = 70  # what sysexits.h has for a fault inside a program: no answer of any kind
-
-
-@dataclass(frozen=True, slots=True)
-class Refusal:
-    """Why one file gave no ledger: one dictionary a problem, and the same as lines of text."""
-
-    problems: tuple[dict[str, Any], ...]
-    lines: tuple[str, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,7 +62,8 @@ class Result:
     advice: dict[str, Advice]  # by pump, where it was asked
     base: Layout  # what an alternative is laid over
     alternatives: dict[str, Judgement | str]  # by name, where they are asked for: judged, or why not
-    case_problems: tuple[Problem, ...]  # what keeps cases from holding, with its place in the file
+    problems: tuple[Problem, ...]  # what keeps cases and readings from holding, with its place in the file
+    readings_status: int  # of what was read, where that is asked for
 
     @property
     def solution(self) -> Solution | None:
@@ -75,7 +79,7 @@ class Result:
         places = [place for place in self.judgement.places if self.pump in (None, place.pump)]
         if not all(place.ledger.sound for place in places):
             return OVER
-        return NOT_JUDGED if self.judgement.not_judged else WITHIN
+        return _worst({self.readings_status, NOT_JUDGED if self.judgement.not_judged else WITHIN})
 
 
 def main(typed: Sequence[str] | None = None) -> int:
@@ -112,9 +116,13 @@ def _run_all(typed: Sequence[str] | None) -> int:
         sys.stdout.flush()
     except BrokenPipeError:
         sys.stdout = None  # the reader has left; nothing may be flushed on the way out
-    wrong_cases = [_typed_wrong(result.case_problems) for result in solved if result.case_problems]
-    _complain([*refused, *wrong_cases], as_json=options.json)
-    statuses = {REFUSED if isinstance(result, Refusal) else result.status for result in results}
+    passed_over = [typed_wrong(result.problems) for result in solved if result.problems]
+    complain([*refused, *passed_over], as_json=options.json)
+    return _worst({REFUSED if isinstance(result, Refusal) else result.status for result in results})
+
+
+def _worst(statuses: set[int]) -> int:
+    """The exit status of several."""
     return next(status for status in (REFUSED, OVER, NOT_JUDGED, WITHIN) if status in statuses)
 
 
@@ -139,8 +147,8 @@ def _vary(options: argparse.Namespace, parser: argparse.ArgumentParser) -> int:
     with vary.interrupted() as stopped, vary.progress(size(axes) * len(drawings)) as advance:
         done = vary.write(drawings, wanted, sys.stdout.write, lambda count: advance(count) or not stopped)
     sys.stdout.flush()
-    refused += [_not_solvable(file, problems) for file, problems in done.refused]
-    _complain(refused, as_json=options.json)
+    refused += [not_solvable(file, problems) for file, problems in done.refused]
+    complain(refused, as_json=options.json)
     if stopped:
         sys.stderr.write(f"Stopped: {done.count} of {size(axes) * len(drawings)} variants were solved.\n")
         return STOPPED
@@ -152,7 +160,7 @@ def _drawing(file: str, options: argparse.Namespace) -> Layout | Refusal:
     try:
         return _chosen(_read(file), options, file)
     except LayoutErrors as error:
-        return _typed_wrong(error.problems)
+        return typed_wrong(error.problems)
 
 
 def _read(file: str) -> Drawing:
@@ -166,7 +174,7 @@ def _run(file: str, options: argparse.Namespace) -> Result | Refusal:
     try:
         drawing = _read(file)
     except LayoutErrors as error:
-        return _typed_wrong(error.problems)
+        return typed_wrong(error.problems)
     layout = _chosen(drawing, options, file)
     return layout if isinstance(layout, Refusal) else _solved(file, layout, drawing, options)
 
@@ -174,24 +182,38 @@ def _run(file: str, options: argparse.Namespace) -> Result | Refusal:
 def _solved(file: str, layout: Layout, drawing: Drawing, options: argparse.Namespace) -> Result | Refusal:
     level = Level(options.level)
     if options.pump is not None and options.pump not in layout.pumps:
-        return _unknown(file, "pump", options.pump, layout.pumps)
+        return unknown(file, "pump", options.pump, layout.pumps)
     try:
         judgement = judge(layout, level)
         case = _case(judgement, options)
         if case not in judgement.cases:
-            return _unknown(file, "case", case, judgement.cases)
+            return unknown(file, "case", case, judgement.cases)
         solution = judgement.cases[case].solution
         names = [n for n in (solution.pumps if solution else ()) if options.pump in (None, n)]
         answers = {n: ask.ask_all(layout, n, level) for n in names} if options.reach or options.html else {}
         advice, judgement = _advised(judgement, options)
         others = _alternatives(drawing, options) if options.json else {}
         wrong = case_problems(drawing, options.alternative or "", file).values()
-        problems = tuple(each for problems in wrong for each in problems)
-        return Result(file, judgement, case, options.pump, answers, advice, drawing.base, others, problems)
+        misread = reading_problems(drawing, file)
+        problems = (*(each for problems in wrong for each in problems), *misread)
+        status = _readings_status(judgement.layout, options, misread) if options.readings else WITHIN
+        base = drawing.base
+        return Result(file, judgement, case, options.pump, answers, advice, base, others, problems, status)
     except NetworkError as error:
-        return _not_solvable(file, error.problems)
+        return not_solvable(file, error.problems)
     except FluidError as error:
-        return _not_solvable(file, ((error.part, error.text_in(layout.units)),))
+        return not_solvable(file, ((error.part, error.text_in(layout.units)),))
+
+
+def _readings_status(layout: Layout, options: argparse.Namespace, misread: Collection[Problem]) -> int:
+    """Over where a newest reading is above what is allowed, not judged where one could not be compared."""
+    from solver.field.diagnosis import newest
+
+    pumps = [name for name in layout.pumps if options.pump in (None, name)]
+    compared = [each for name in pumps for each in newest(layout, name, options.alternative or "")]
+    if any(each.stop for each in compared):
+        return OVER
+    return NOT_JUDGED if misread or any(each.why_not for each in compared) else WITHIN
 
 
 def _alternatives(drawing: Drawing, options: argparse.Namespace) -> dict[str, Judgement | str]:
@@ -234,10 +256,10 @@ def _case(judgement: Judgement, options: argparse.Namespace) -> str:
 def _chosen(drawing: Drawing, options: argparse.Namespace, file: str) -> Layout | Refusal:
     layout, name = drawing.base, options.alternative
     if name in drawing.broken:
-        return _typed_wrong(placed(drawing, drawing.broken[name].troubles, file))
+        return typed_wrong(placed(drawing, drawing.broken[name].troubles, file))
     if name is not None:
         if name not in drawing.alternatives:
-            return _unknown(file, "alternative", name, drawing.alternatives)
+            return unknown(file, "alternative", name, drawing.alternatives)
         layout = drawing.alternatives[name].layout
     return _in_units(layout, options)
 
@@ -247,31 +269,6 @@ def _in_units(layout: Layout, options: argparse.Namespace) -> Layout:
     if options.units:
         return replace(layout, units=arguments.UNITS[options.units])
     return replace(layout, units=System.SI) if options.json or options.csv else layout
-
-
-def _typed_wrong(typed: tuple[Problem, ...]) -> Refusal:
-    problems = tuple(
-        {
-            "file": p.file,
-            "line": p.line,
-            "column": p.column,
-            "key": p.key,
-            "found": p.found,
-            "allowed": p.allowed,
-        }
-        for p in typed
-    )
-    return Refusal(problems, tuple(str(p) for p in typed))
-
-
-def _not_solvable(file: str, troubles: Iterable[tuple[str, str]]) -> Refusal:
-    problems = tuple({"file": file, "part": part, "text": text} for part, text in troubles)
-    return Refusal(problems, tuple(f"{file}: {p['part']}: {p['text']}" for p in problems))
-
-
-def _unknown(file: str, what: str, name: str, known: Iterable[str]) -> Refusal:
-    listed = ", ".join(f'"{k}"' for k in known) or "none"
-    return _not_solvable(file, ((name, f"there is no such {what}; there are: {listed}"),))
 
 
 def _printed(results: list[Result], options: argparse.Namespace) -> str:
@@ -382,17 +379,6 @@ def _fixes(result: Result) -> dict[str, list[dict[str, Any]]]:
 
     base = replace(result.base, units=result.judgement.layout.units)  # --units changes nothing that is drawn
     return {pump: changes.records(advice, base) for pump, advice in result.advice.items()}
-
-
-def _complain(refused: list[Refusal], *, as_json: bool) -> None:
-    if not refused:
-        return
-    if as_json:
-        whole = {"errors": [problem for refusal in refused for problem in refusal.problems]}
-        sys.stderr.write(records.dumped(whole) + "\n")
-        return
-    for refusal in refused:
-        sys.stderr.write("".join(f"{printable(line)}\n" for line in refusal.lines))
 
 
 if __name__ == "__main__":

@@ -56,19 +56,21 @@ class Soundness(QObject):
         self._notice.show_message(" ".join(texts), [undo], problems, Severity.CAUTION)
 
     def mark_broken(self) -> None:
-        """Say which alternatives and cases of the file do not hold, and why; they stay as they are typed."""
+        """Say what of the file does not hold, and why: alternatives, cases, readings. All stay as typed."""
         drawing, path = self._document.drawing, self._document.path
         name = path_text(path) if path else "drawing"
         broken, in_cases = drawing.broken, case_failures(drawing, name)
-        if not broken and not in_cases:
+        misread = file.reading_problems(drawing, name)
+        if not broken and not in_cases and not misread:
             return
-        self._speaks = not broken  # a case can be mended, and is then spoken of no more
+        self._speaks = not broken and not misread  # a case can be mended, and is then spoken of no more
         texts: list[str] = []
         answers: list[Answer] = []
         troubles = [trouble for each in broken.values() for trouble in each.troubles]
         problems = [
             *file.placed(drawing, troubles, name),
             *(each for case in in_cases.values() for each in case),
+            *misread,
         ]
         if broken:
             many = len(broken) > 1
@@ -80,6 +82,12 @@ class Soundness(QObject):
             own = [name for name in in_cases if name in cases_of(drawing.base)]
             remove = partial(self._remove_cases, own)
             answers += [("Remove the cases" if len(own) > 1 else "Remove the case", remove)] if own else []
+        if misread:
+            count = len({each.key.partition(".")[0] for each in misread})
+            what = "A reading" if count == 1 else f"{count} readings"
+            texts.append(
+                f"{what} cannot be compared as typed. The file keeps {'it' if count == 1 else 'them'}."
+            )
         self._notice.show_message(" ".join(texts), answers, problems, Severity.CAUTION)
 
     def _remove_broken(self) -> None:

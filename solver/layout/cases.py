@@ -5,7 +5,7 @@ What one builds is an alternative, what happens to it is a case: a case changes 
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
 from typing import Any
 
@@ -136,10 +136,11 @@ def _named(
             yield name, inner, place.to(name)
         else:
             names = [other for kind, other in known if kind == group]
-            place.to(name).refuse(f"{describe(name)}, which is none of the {group}", _one_of(name, names))
+            place.to(name).refuse(f"{describe(name)}, which is none of the {group}", one_of(name, names))
 
 
-def _one_of(name: str, names: list[str]) -> str:
+def one_of(name: str, names: Sequence[str]) -> str:
+    """What is allowed in place of a name that no part has: the likeliest, and all of them."""
     return suggestion(name, names) + (
         f"one of {listed(names[:12])}" if names else "none: the drawing has no such part"
     )

@@ -16,7 +16,7 @@ from functools import lru_cache
 from pathlib import Path as FilePath
 from typing import Any, BinaryIO
 
-from solver.layout import block_order, cases, changes
+from solver.layout import block_order, cases, changes, reading_checks
 from solver.layout import raw as layout_raw
 from solver.layout import text as layout_text
 from solver.layout.drawing import Alternative, BrokenAlternative, Drawing, drawing_of, layout_of, mended
@@ -40,6 +40,7 @@ __all__ = [
     "problems_in",
     "read",
     "read_stream",
+    "reading_problems",
     "to_raw",
     "with_base",
     "with_mended",
@@ -310,6 +311,16 @@ def case_problems(
     if alternative:
         by_case = {case: tuple(_moved(each, own, positions) for each in by_case[case]) for case in by_case}
     return {case: _placed_in(positions, troubles, name) for case, troubles in by_case.items()}
+
+
+def reading_problems(drawing: Drawing, name: str = "drawing") -> tuple[Problem, ...]:
+    """What keeps readings of a drawing from being compared with it, with places in the text.
+
+    `name` is that of the file.
+    """
+    lines = {line: each.layout for line, each in drawing.alternatives.items()}
+    troubles = reading_checks.troubles_of(drawing.base, lines)
+    return placed(drawing, troubles, name) if troubles else ()
 
 
 def _moved(trouble: Trouble, table: tuple[str, ...], positions: Positions) -> Trouble:

@@ -254,3 +254,12 @@ def test_every_way_in_which_a_drawing_changes_goes_through_the_gate(
         assert document.drawing != before, way
         qtbot.waitUntil(lambda: bool(looked), timeout=10000)
         assert looked[-1] == document.drawing, way
+
+
+def test_a_reading_that_cannot_be_compared_is_said_on_opening(window: Window, tmp_path: Path) -> None:
+    text = (LAYOUTS / "strainer-over-a-year.toml").read_text(encoding="utf-8")
+    path = tmp_path / "typed.toml"
+    path.write_text(text.replace('pump = "feed"', 'pump = "fed"', 1), encoding="utf-8")
+    assert window.files.read(path)
+    assert "A reading cannot be compared as typed" in window.notice.text
+    assert any("readings[0].pump" in " ".join(row) for row in window.notice.rows())

@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 
-from solver.__main__ import main
+from solver.__main__ import NOT_JUDGED, OVER, WITHIN, main
 from solver.findings.judgement import judge
 from solver.layout import file
 from solver.report import readings
@@ -92,3 +92,21 @@ def test_the_command_line_prints_them(tmp_path: Path, capsys: pytest.CaptureFixt
     with pytest.raises(SystemExit):
         main([str(path), "--readings", "--csv"])
     assert "--readings: goes with text and --json" in capsys.readouterr().err
+
+
+def test_a_newest_reading_to_stop_at_is_an_exit_status(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    path = tmp_path / "read.toml"
+    rows = {OVER: 'vacuum = "26 kPa"', WITHIN: 'vacuum = "9 kPa"'}
+    for status, row in rows.items():
+        path.write_text(written(row), encoding="utf-8")
+        assert main([str(path)]) == WITHIN
+        assert main([str(path), "--readings"]) == status
+    path.write_text(
+        written('vacuum = "9 kPa"').replace('"carriage"\nvac', '"cariage"\nvac'), encoding="utf-8"
+    )
+    assert main([str(path), "--readings"]) == NOT_JUDGED
+    assert main([str(path)]) == WITHIN
+    line = path.read_text(encoding="utf-8").split("\n").index('pump = "cariage"') + 1
+    assert f'{path}:{line}:1: readings[0].pump: found "cariage"' in capsys.readouterr().err

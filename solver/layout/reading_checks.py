@@ -1,0 +1,83 @@
+"""What keeps a reading from being compared: a place that its line has not, or a state that does not hold."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Mapping
+
+from solver.layout.cases import CaseError, cases_of, layout_in_case, one_of, read_case
+from solver.layout.keys import PARTS
+from solver.layout.logged import LoggedReading
+from solver.layout.parts import Layout
+from solver.layout.reading import Path, Trouble, describe, listed
+
+
+def troubles_of(base: Layout, alternatives: Mapping[str, Layout]) -> tuple[Trouble, ...]:
+    """Every such trouble of the readings of a drawing, with its key path.
+
+    Of a reading from a line that is drawn no more only the state is looked at.
+    """
+    if not base.readings:
+        return ()
+    known = {
+        (group, name)
+        for layout in (base, *alternatives.values())
+        for group in PARTS
+        for name in getattr(layout, group)
+    }
+    return tuple(
+        trouble
+        for number, reading in enumerate(base.readings)
+        for trouble in _of_one(number, reading, base, alternatives, known)
+    )
+
+
+def _of_one(
+    number: int,
+    reading: LoggedReading,
+    base: Layout,
+    alternatives: Mapping[str, Layout],
+    known: set[tuple[str, str]],
+) -> Iterator[Trouble]:
+    path = ("readings", number)
+    earlier = not reading.line and base.built and reading.when < base.built
+    drawn = base if reading.line in ("", base.built) else alternatives.get(reading.line)
+    layout = None if earlier else drawn
+    if layout is not None:
+        for trouble in _of_place(reading, layout):
+            yield trouble._replace(path=(*path, *trouble.path))
+    named = {
+        (group, name) for group, inner in reading.state.items() if isinstance(inner, dict) for name in inner
+    }
+    named |= {("reservoirs", name) for group, name in named if group == "levels"}
+    case = read_case(reading.state, path, "state", known if layout is not None else known | named)
+    yield from (Trouble(*each) for each in case.problems)
+    if layout is None or case.problems:
+        return
+    try:
+        of_case = cases_of(layout).get(reading.case)
+        with_case = layout if of_case is None else layout_in_case(layout, reading.case, of_case)
+    except CaseError:
+        return  # what keeps the case itself from holding is said of the case
+    try:
+        layout_in_case(with_case, "state", case)
+    except CaseError as error:
+        yield Trouble((*path, "state", *error.path[2:]), error.found, error.allowed)
+
+
+def _of_place(reading: LoggedReading, layout: Layout) -> Iterator[Trouble]:
+    """What is named and the line has not, with the key path inside the reading."""
+    for path, pump in ((("pump",), reading.pump), *((("strokes", name), name) for name in reading.strokes)):
+        if pump not in layout.pumps:
+            yield _none_of(path, pump, "pumps", layout.pumps)
+    if reading.case and reading.case not in cases_of(layout):
+        yield _none_of(("case",), reading.case, "cases", cases_of(layout))
+    run = layout.runs.get(reading.run)
+    if reading.run and run is None:
+        yield _none_of(("run",), reading.run, "runs", layout.runs)
+    if run is not None and reading.joint and reading.joint not in (run.start, run.end):
+        found = f"{describe(reading.joint)}, on which {reading.run} does not end"
+        yield Trouble(("joint",), found, f"an end of {reading.run}: {listed((run.start, run.end))}")
+
+
+def _none_of(path: Path, name: str, group: str, names: Iterable[str]) -> Trouble:
+    return Trouble(path, f"{describe(name)}, which is none of the {group}", one_of(name, list(names)))
