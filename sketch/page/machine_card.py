@@ -18,7 +18,7 @@ from sketch.model.document import Document
 from sketch.page.blocks import Block, Paragraph, paginate
 from sketch.page.paper import About, Page, paper, usual, write
 from sketch.page.table import Row, Table
-from solver.field import card
+from solver.field import card, cleaning
 from solver.field.card import CardRow, Mount
 from solver.field.gauges import Gauge
 from solver.field.places import Place
@@ -109,7 +109,9 @@ def card_blocks(judgement: Judgement, system: System, colour: QColor, *, file: s
     layout = judgement.layout
     yield _facts(judgement, system, file)
     for pump in layout.pumps:
-        yield Paragraph(f"{own_headline(judgement, pump, system)}.", f"{pump}:", keep=True)
+        screen = cleaning.screen_of(layout, pump, judgement.cases.values())
+        strainer = f" {cleaning.NO_STRAINER}" if screen == "" else ""
+        yield Paragraph(f"{own_headline(judgement, pump, system)}.{strainer}", f"{pump}:", keep=True)
     groups = [card.rows(judgement, pump, system) for pump in layout.pumps]
     yield _readings([row for rows in groups for row in rows], system)
     for text in CAUTIONS:

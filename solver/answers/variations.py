@@ -291,13 +291,20 @@ def _with_k(layout: Layout, run: Run, pump: Pump, corner: Point, k: float) -> La
     )
 
 
-def dirt(present: Solution, ledger: PumpLedger) -> Variation | str:
-    layout = present.layout
+def first_screen(layout: Layout, ledger: PumpLedger) -> str:
+    """The first part with a screen on the way from the reservoir to a pump; "" where there is none."""
     for name in line_parts(ledger):
         part = layout.intakes.get(name) or layout.fittings.get(name)
         if part is not None and part.screen is not None:
-            break
-    else:
+            return name
+    return ""
+
+
+def dirt(present: Solution, ledger: PumpLedger) -> Variation | str:
+    layout = present.layout
+    name = first_screen(layout, ledger)
+    part = layout.intakes.get(name) or layout.fittings.get(name)
+    if part is None or part.screen is None:
         return "there is no strainer on the way to the pump"
     return Variation(
         kind=Kind.SHARE,

@@ -6,7 +6,9 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 from typing import Any
 
+from solver.answers import inputs
 from solver.field import places
+from solver.field.cleaning import CleaningDue, cleaning_due
 from solver.field.gauges import Gauge, Tube
 from solver.field.places import NoPlaceError, Place
 from solver.field.priming import priming
@@ -24,8 +26,15 @@ from solver.quantities.units import Kind, System, quantity, typeset
 from solver.quantities.wording import degrees, error_text
 
 AT_REST = "at rest, line full"
-OVER = "over the limit even with clean strainers: do not run it so"
-NO_ROOM = "between clean and stop there is no room for this gauge: take a finer one"
+OVER = "over the limit: do not run it so"
+OVER_CLEAN = "over the limit even with clean strainers: do not run it so"
+ON_LOW_DAY = "over the limit on a low-pressure day: do not run it then"
+CLEAN_ON_LOW_DAY = "over the limit on a low-pressure day even with clean strainers: do not run it then"
+FINER_TO_STOP = "the gauge's error is more than the room up to the limit: take a finer gauge"
+FINER_TO_CLEAN = "the gauge's error hides when to clean the strainer: take a finer gauge"
+HIDDEN = "a gauge here does not show how far the strainer is blocked"
+LEAST_RISE = 10.0
+"""Vacuum by which a blocked strainer shows at a place, or it does not show there [Pa]."""
 DRAINS = "nothing keeps the line full: the hand falls to nothing as it drains"
 
 
@@ -42,21 +51,15 @@ class CardRow:
     clean: tuple[float, float] | None  # from, to: with clean strainers; None where it was not solved
     limit: float | None  # allowed on a day of usual pressure; None at a tap, and at rest
     low_day: float | None  # allowed on a low-pressure day
-    stop: float | None  # that, less the gauge's largest error; None too where it is over when clean
+    stop: float | None  # that, less the gauge's largest error; None where a clean line shows more, or is over
     note: str = ""
+    service: float | None = None  # to clean the strainer at: the first case is over at that blocked share
 
     @property
     def state(self) -> str:
         """The state of the machine in words."""
         names = ", ".join("as drawn" if name == AS_DRAWN else name for name in self.cases)
         return f"{names}: {self.words}" if names else self.words
-
-    @property
-    def service(self) -> float | None:
-        """Reading at which the strainer is to be cleaned: halfway from clean to stop; None where unknown."""
-        if self.clean is None or self.stop is None or self.stop <= self.clean[1]:
-            return None
-        return (self.clean[1] + self.stop) / 2.0
 
 
 def rows(judgement: Judgement, pump: str, system: System) -> tuple[CardRow, ...]:
@@ -68,7 +71,23 @@ def rows(judgement: Judgement, pump: str, system: System) -> tuple[CardRow, ...]
     layout.pumps[pump]
     places_read = (_tap(layout, each) for each in layout.readings if each.pump == pump)
     taps = dict.fromkeys([Place(pump), *(each for each in places_read if each is not None)])
-    return tuple(row for place in taps for row in _of_place(judgement, mount_of(layout, place), system))
+    due = _due(judgement, pump, system)
+    return tuple(row for place in taps for row in _of_place(judgement, mount_of(layout, place), due, system))
+
+
+def _due(judgement: Judgement, pump: str, system: System) -> CleaningDue:
+    """When the strainer is to be cleaned; no share where a case is over on a low-pressure day when clean."""
+    try:
+        due = cleaning_due(judgement.layout, pump)
+        for name, case in judgement.cases.items():
+            if due.blocked is not None and case.solution is not None:
+                low = _low_day(case.solution)
+                if pump in low.pumps and not low.pumps[pump].sound:
+                    why = f'"{name}" is over on a low-pressure day even with a clean strainer'
+                    return CleaningDue(due.screen, None, why)
+    except (NetworkError, FluidError) as error:
+        return CleaningDue("", None, f"not judged: {error_text(error, system)}")
+    return due
 
 
 def _tap(layout: Layout, logged: LoggedReading) -> Place | None:
@@ -125,11 +144,11 @@ def gauge_of(layout: Layout, pump: str) -> Gauge:
     return Gauge()
 
 
-def _of_place(judgement: Judgement, mount: Mount, system: System) -> Iterator[CardRow]:
+def _of_place(judgement: Judgement, mount: Mount, due: CleaningDue, system: System) -> Iterator[CardRow]:
     yield _at_rest(judgement.layout, mount, system)
     alike: dict[CardRow, list[str]] = {}
     for name, case in judgement.cases.items():
-        row = _in_case(case, mount, system)
+        row = _in_case(case, mount, due, system)
         alike.setdefault(replace(row, cases=()), []).append(name)
     yield from (replace(row, cases=tuple(names)) for row, names in alike.items())
 
@@ -141,7 +160,8 @@ def _shifted(row: CardRow, by: float) -> CardRow:
         return None if value is None else value + by
 
     clean = None if row.clean is None else (row.clean[0] + by, row.clean[1] + by)
-    return replace(row, clean=clean, limit=up(row.limit), low_day=up(row.low_day), stop=up(row.stop))
+    limit, low_day, stop, service = (up(each) for each in (row.limit, row.low_day, row.stop, row.service))
+    return replace(row, clean=clean, limit=limit, low_day=low_day, stop=stop, service=service)
 
 
 def _at_rest(layout: Layout, mount: Mount, system: System) -> CardRow:
@@ -166,33 +186,47 @@ def _stays_full(solution: Solution, pump: str, system: System) -> bool:
     return plan.flooded or bool(plan.foot_valve)
 
 
-def _in_case(case: CaseSolution, mount: Mount, system: System) -> CardRow:
+def _in_case(case: CaseSolution, mount: Mount, due: CleaningDue, system: System) -> CardRow:
     solution, place = case.solution, mount.place
     if solution is None or place.pump not in solution.pumps:
         return _not_running(case, place, system)
     state = state_words(solution, place.pump, system)
     try:
-        usual = solve(_clean(solution.layout, None), solution.level)
-        low = solve(_clean(solution.layout, low_pressure(solution.layout.site)), solution.level)
+        usual, low = solve(_clean(solution.layout, None), solution.level), _low_day(solution)
         shown = places.vacuum(usual, place)
+        dirty = None if due.blocked is None else places.vacuum(_blocked(solution, due), place)
     except (NetworkError, FluidError, NoPlaceError) as error:
         text = f"not judged: {error_text(error, system)}"
         return CardRow(place, (), state, None, None, None, None, text)
     allowed, low_day = usual.pumps[place.pump].allowed_vacuum, low.pumps[place.pump].allowed_vacuum
-    sound = usual.pumps[place.pump].sound and low.pumps[place.pump].sound
     # Whatever blocks before a tap moves the tap and the port alike, so the port's room is the tap's.
     stop = low_day - mount.gauge.error + shown - usual.pumps[place.pump].vacuum
-    row = CardRow(
-        place,
-        (),
-        state,
-        (shown, shown),
-        None if place.run else allowed,
-        None if place.run else low_day,
-        stop if sound else None,
-    )
-    note = OVER if not sound else "" if row.service is not None else NO_ROOM
-    return _shifted(replace(row, note=note), mount.shift(usual))
+    row = CardRow(place, (), state, (shown, shown), allowed, low_day, stop)
+    row = replace(row, limit=None, low_day=None) if place.run else row
+    over = _over(usual.pumps[place.pump].sound, low.pumps[place.pump].sound, bool(due.screen))
+    if over or stop <= shown:
+        row = replace(row, stop=None, note=over or FINER_TO_STOP)
+    elif dirty is None:
+        row = replace(row, note=due.why_none)
+    else:
+        row = _with_service(row, shown, dirty, mount.gauge.error)
+    return _shifted(row, mount.shift(usual))
+
+
+def _over(usual: bool, low: bool, strainer: bool) -> str:
+    """What is said of a pump by whether it is sound on a usual and on a low-pressure day; "" where it is."""
+    if not usual:
+        return OVER_CLEAN if strainer else OVER
+    return "" if low else CLEAN_ON_LOW_DAY if strainer else ON_LOW_DAY
+
+
+def _with_service(row: CardRow, shown: float, dirty: float, error: float) -> CardRow:
+    """A row with when to clean: at what the gauge shows there, its error taken off, and never above stop."""
+    assert row.stop is not None  # or nothing is cleaned for
+    if dirty - shown < LEAST_RISE:
+        return replace(row, note=HIDDEN)
+    service = min(dirty - error, row.stop)
+    return replace(row, note=FINER_TO_CLEAN) if service <= shown else replace(row, service=service)
 
 
 def _not_running(case: CaseSolution, place: Place, system: System) -> CardRow:
@@ -202,6 +236,18 @@ def _not_running(case: CaseSolution, place: Place, system: System) -> CardRow:
         why = f"{place.pump} is at rest in it" if resting is not None else case.why(system)
         return CardRow(place, (), f"not judged: {why}", None, None, None, None)
     return CardRow(place, (), "at rest while others run", (resting.vacuum, resting.vacuum), None, None, None)
+
+
+def _low_day(solution: Solution) -> Solution:
+    """The state of a solution with clean screens on a low-pressure day."""
+    return solve(_clean(solution.layout, low_pressure(solution.layout.site)), solution.level)
+
+
+def _blocked(solution: Solution, due: CleaningDue) -> Solution:
+    """The state of a solution on a usual day with its strainer blocked so far that cleaning is due."""
+    assert due.blocked is not None  # who asks has looked
+    blocked = inputs.blocked(solution.layout, (due.screen,), due.blocked, solution.level)
+    return solve(_in_weather(blocked, None), solution.level)
 
 
 def low_pressure(site: Site) -> float:
@@ -224,16 +270,16 @@ def state_words(solution: Solution, pump: str, system: System) -> str:
 
 def _clean(layout: Layout, allowance: float | None) -> Layout:
     """A layout with clean screens, and an allowance for the weather [Pa]."""
-    site = replace(
-        layout.site,
-        weather_allowance=None if allowance is None else quantity(f"{allowance!r} Pa", Kind.PRESSURE),
-    )
     return replace(
-        layout,
-        site=site,
+        _in_weather(layout, allowance),
         intakes={name: _with_clean_screen(part) for name, part in layout.intakes.items()},
         fittings={name: _with_clean_screen(part) for name, part in layout.fittings.items()},
     )
+
+
+def _in_weather(layout: Layout, allowance: float | None) -> Layout:
+    weather = None if allowance is None else quantity(f"{allowance!r} Pa", Kind.PRESSURE)
+    return replace(layout, site=replace(layout.site, weather_allowance=weather))
 
 
 def _with_clean_screen(part: Any) -> Any:

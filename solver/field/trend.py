@@ -11,14 +11,13 @@ from datetime import datetime, timedelta
 
 import numpy as np
 
-from solver.answers import ask
-from solver.answers.ask import Status
-from solver.answers.variations import line_parts
+from solver.answers.variations import first_screen
 from solver.field import states, weighing
 from solver.field.causes import Cause, CauseKind, causes
+from solver.field.cleaning import CleaningDue, cleaning_due
 from solver.field.states import Prepared, Reading
 from solver.field.weighing import Bench, Floats, Weighed
-from solver.layout.parts import Layout, Level
+from solver.layout.parts import Layout
 from solver.ledger.solve import solve
 from solver.network.build import NetworkError
 from solver.properties.fluid import FluidError
@@ -29,7 +28,6 @@ FEWEST = 4
 NINE_IN_TEN = 1.645
 """Standard deviations on either side that hold nine in ten."""
 
-QUESTION = "dirtiest strainer"
 LATEST_YEARS = 20
 RESTARTS = ("strainer cleaned", "fluid changed", "line changed", "pump changed")
 """Work across which no trend is drawn."""
@@ -56,7 +54,7 @@ class Trend:
     gauge: str
     place: str
     points: tuple[Point, ...]
-    due_share: float | None  # open share at which some case is over; None where none is, or all are
+    due_share: float | None  # open share at which some case is over; None where there is none such
     earliest: datetime | None  # of the band of the trend
     latest: datetime | None  # None where the band has no end within years
     why_none: str  # why there is no date; "" where there is one
@@ -87,11 +85,12 @@ def _trend(
             return None
         since = _since_work(group, every)
         points = [_point(each, screen) for each in since]
-        due = _due_share(layout, pump)
+        due = cleaning_due(layout, pump)
     except (NetworkError, FluidError) as error:
         return Trend(pump, "", gauge, place, (), None, None, None, str(error))
     earliest, latest, why = _dates(points, due, len(since) < len(group))
-    return Trend(pump, screen.part, gauge, place, tuple(points), due, earliest, latest, why)
+    due_share = None if due.blocked is None else 1.0 - due.blocked
+    return Trend(pump, screen.part, gauge, place, tuple(points), due_share, earliest, latest, why)
 
 
 def _since_work(group: Sequence[Prepared], every: Sequence[Prepared]) -> list[Prepared]:
@@ -105,13 +104,12 @@ def _screen(reading: Reading) -> Cause | None:
     """The first screen on the way to the pump as a cause, from as drawn on."""
     ledger = solve(reading.layout, reading.level).pumps[reading.place.pump]
     layout = reading.layout
-    for name in line_parts(ledger):
-        part = layout.intakes.get(name) or layout.fittings.get(name)
-        if part is not None and part.screen is not None:
-            listed = causes(layout, ledger, (reading,))
-            cause = next(each for each in listed if (each.kind, each.part) == (CauseKind.SCREEN, name))
-            return replace(cause, sizes=(0.0, *(size for size in cause.sizes if size > 0.0)))
-    return None
+    name = first_screen(layout, ledger)
+    if not name:
+        return None
+    listed = causes(layout, ledger, (reading,))
+    cause = next(each for each in listed if (each.kind, each.part) == (CauseKind.SCREEN, name))
+    return replace(cause, sizes=(0.0, *(size for size in cause.sizes if size > 0.0)))
 
 
 def _point(prepared: Prepared, screen: Cause) -> Point:
@@ -129,24 +127,18 @@ def _point(prepared: Prepared, screen: Cause) -> Point:
     )
 
 
-def _due_share(layout: Layout, pump: str) -> float | None:
-    """The open share at which the first case is over; None where none is, or where one is over when clean."""
-    answer = ask.ask(QUESTION, layout, pump, Level.MINIMUM)
-    return 1.0 - answer.value if answer.status is Status.FOUND and answer.value is not None else None
-
-
 Dates = tuple[datetime | None, datetime | None, str]
 
 
-def _dates(points: Sequence[Point], due: float | None, after_work: bool) -> Dates:
+def _dates(points: Sequence[Point], due: CleaningDue, after_work: bool) -> Dates:
     """The earliest and the latest date at which the band of the trend meets the share that is due."""
     if len(points) < FEWEST:
         since = " since the last work on the line" if after_work else ""
         return None, None, f"{len(points)} readings{since}: a trend needs {FEWEST}"
     if any(each.bound_only for each in points):
         return None, None, "a bypass is open in one of them: how much is blocked is not known"
-    if due is None:
-        return None, None, "there is no share at which the first case would be over"
+    if due.blocked is None:
+        return None, None, due.why_none
     days, shares, sigma = _columns(points)
     slope, level, covariance = _line(days, shares, sigma)
     if slope >= 0.0:
@@ -154,7 +146,7 @@ def _dates(points: Sequence[Point], due: float | None, after_work: bool) -> Date
     ahead = np.arange(0.0, LATEST_YEARS * 365.0)
     deviation = np.sqrt(covariance[0, 0] + 2 * ahead * covariance[0, 1] + ahead**2 * covariance[1, 1])
     line = level + slope * ahead
-    ends = [_first(line + sign * NINE_IN_TEN * deviation <= due) for sign in (-1.0, 1.0)]
+    ends = [_first(line + sign * NINE_IN_TEN * deviation <= 1.0 - due.blocked) for sign in (-1.0, 1.0)]
     begin = points[0].when
     dates = [None if end is None else begin + timedelta(days=float(ahead[end])) for end in ends]
     if dates[0] is None:

@@ -6,7 +6,7 @@ import textwrap
 from collections.abc import Iterator
 from typing import Any
 
-from solver.field import card, trend
+from solver.field import card, cleaning, trend
 from solver.field.compared import Comparison, compare
 from solver.field.diagnosis import CauseWords, Diagnosis, NothingToExplainError, diagnose
 from solver.field.trend import Trend
@@ -142,11 +142,14 @@ def trend_words(each: Trend) -> str:
 
 def _clean_at(judgement: Judgement, pump: str, system: System) -> Iterator[str]:
     """The reading of the gauge at which the strainer is to be cleaned, in every case."""
+    if cleaning.screen_of(judgement.layout, pump, judgement.cases.values()) == "":
+        yield from (f"  {cleaning.NO_STRAINER}", "")
+        return
     yield "  Clean the strainer at, on the gauge at the port"
     for row in card.rows(judgement, pump, system):
         if row.place.run or row.clean is None or not row.cases:
             continue
-        figure = "no figure" if row.service is None else typeset(row.service, Kind.VACUUM, system)
+        figure = "No figure" if row.service is None else typeset(row.service, Kind.VACUUM, system)
         note = f": {row.note}" if row.note else ""
         yield from _wrapped(f"{figure}  {row.state}{note}", "    ", "      ")
     yield ""

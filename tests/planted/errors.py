@@ -342,6 +342,10 @@ FIELD = (
             "stop = low_day - mount.gauge.error", "stop = low_day",
             "tests/solver/field/test_card.py::test_the_limit_falls_on_a_low_pressure_day_by_the_barometer_s_fall"
             "_and_stop_keeps_the_gauge_s_error"),
+    Planted("a strainer left until the gauge that shows too little is over", "solver/field/card.py",
+            "service = min(dirty - error, row.stop)", "service = min(dirty + error, row.stop)",
+            "tests/solver/field/test_card.py::"
+            "test_a_strainer_cleaned_at_its_reading_in_any_state_leaves_every_case_within"),
     Planted("a gauge under its port", "solver/field/card.py",
             "rise = port + self.over_port -", "rise = port + abs(self.over_port) -",
             "tests/solver/field/test_card.py::"

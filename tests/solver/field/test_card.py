@@ -5,21 +5,27 @@ from __future__ import annotations
 from dataclasses import replace
 
 import pytest
+from scipy.optimize import brentq
 
-from solver.field import card
+from solver.answers import inputs
+from solver.field import card, cleaning
 from solver.field.card import CardRow, rows
 from solver.field.places import Place
+from solver.field.trend import trends
 from solver.findings.judgement import judge
 from solver.layout import file
 from solver.layout.cases import AS_DRAWN
+from solver.layout.kinds import IntakeKind
 from solver.layout.logged import LoggedGauge, LoggedReading
-from solver.layout.parts import Layout, Level
-from solver.ledger.solve import solve
+from solver.layout.parts import Layout, Level, Limit, LimitForm
+from solver.ledger.solve import Solution, solve
 from solver.quantities.units import Kind, System, quantity
 from tests.drawings import SHIPPED
 
 LAYOUTS = {path.stem: file.read(path).base for path in SHIPPED}
 WALL, TWO = LAYOUTS["over-the-bund-wall"], LAYOUTS["header-two-pumps"]
+YEAR = LAYOUTS["strainer-over-a-year"]
+(YEAR_TEXT,) = (path.read_text(encoding="utf-8") for path in SHIPPED if path.stem == "strainer-over-a-year")
 GRAVITY = 9.80665
 
 
@@ -35,7 +41,7 @@ def test_at_rest_the_gauge_shows_the_fluid_s_weight_between_the_levels() -> None
     density = solve(WALL).pumps["transfer"].density
     ends = [density * GRAVITY * (0.5 - level.si) for level in (tank.normal_level, tank.minimum_level)]
     assert row.clean == pytest.approx(tuple(ends), rel=1e-3)
-    assert (row.limit, row.stop, row.note) == (None, None, "")
+    assert (row.limit, row.stop, row.service, row.note) == (None, None, None, "")
 
 
 def test_clean_is_what_the_solver_says_with_clean_strainers() -> None:
@@ -57,8 +63,6 @@ def test_the_limit_falls_on_a_low_pressure_day_by_the_barometer_s_fall_and_stop_
     assert row.low_day is not None
     assert row.limit - row.low_day == pytest.approx(2500.0)
     assert row.stop == pytest.approx(row.low_day - 0.016 * 101_325.0)
-    assert row.clean is not None
-    assert row.service == pytest.approx((row.clean[1] + row.stop) / 2)
 
 
 def test_the_site_s_own_allowance_counts_where_it_is_larger() -> None:
@@ -72,7 +76,7 @@ def test_the_site_s_own_allowance_counts_where_it_is_larger() -> None:
 
 def test_a_line_that_is_over_has_no_figure_to_run_up_to() -> None:
     row = of(LAYOUTS["carriage-at-altitude"], "carriage")[AS_DRAWN]
-    assert row.note == card.OVER
+    assert row.note == card.OVER_CLEAN
     assert (row.stop, row.service) == (None, None)
 
 
@@ -138,6 +142,90 @@ def test_a_tube_that_nobody_looked_at_shifts_nothing_and_is_not_known() -> None:
     read = replace(WALL, readings=(LoggedReading("2026-03-04", "transfer", gauge=gauge),))
     assert of(read, "transfer")[AS_DRAWN].clean == of(WALL, "transfer")[AS_DRAWN].clean
     assert not card.mount_of(read, Place("transfer")).known
+
+
+def blocked(layout: Layout, share: float) -> Layout:
+    return inputs.blocked(layout, ("strainer",), share, Level.MINIMUM)
+
+
+def share_at(case: Solution, vacuum: float) -> float:
+    """The blocked share at which the port shows a vacuum in the state of a case."""
+
+    def off(share: float) -> float:
+        return solve(blocked(case.layout, share), case.level).pumps["feed"].vacuum - vacuum
+
+    return float(brentq(off, 0.0, 0.95))
+
+
+def test_a_strainer_cleaned_at_its_reading_in_any_state_leaves_every_case_within() -> None:
+    """The worst case decides, which on a warm day is a colder one; the gauge may show too little."""
+    judgement = judge(YEAR)
+    row_of = of(YEAR, "feed")
+    for name, case in judgement.cases.items():
+        row, solution = row_of[name], case.solution
+        assert row.service is not None
+        assert row.stop is not None
+        assert row.service <= row.stop
+        assert solution is not None
+        share = share_at(solution, row.service + 600.0)
+        assert judge(blocked(YEAR, share - 0.002)).sound
+    share = share_at(solve(YEAR), (row_of[AS_DRAWN].service or 0.0) + 600.0)
+    assert not judge(blocked(YEAR, share + 0.002)).sound, "and not a month too early"
+
+
+def test_the_card_and_the_trend_speak_of_one_blocked_share() -> None:
+    (trend,) = trends(YEAR, "feed")
+    assert trend.due_share is not None
+    there = solve(blocked(YEAR, 1.0 - trend.due_share)).pumps["feed"].vacuum
+    assert of(YEAR, "feed")[AS_DRAWN].service == pytest.approx(there - 600.0, abs=1.0)
+
+
+def test_a_strainer_that_two_pumps_draw_through_is_cleaned_for_the_one_that_is_over_first() -> None:
+    (name,) = TWO.intakes
+    screened = replace(TWO.intakes[name], kind=IntakeKind.STRAINER, screen=YEAR.intakes["strainer"].screen)
+    layout = replace(TWO, intakes={name: screened})
+    alone = of(layout, "pilot")["pilot alone"]
+    assert alone.stop is not None
+    assert (alone.service, alone.note) == (None, cleaning.OVER_CLEAN), "main is over"
+
+
+def test_a_case_that_is_not_judged_leaves_no_reading_to_clean_at() -> None:
+    frozen = YEAR_TEXT + '\n[cases."frozen"]\nfluid.temperature = "-60 degC"\n'
+    row = of(file.parse(frozen, "frozen").base, "feed")[AS_DRAWN]
+    assert row.service is None
+    assert row.note.startswith('"frozen" not judged')
+
+
+def test_a_line_without_a_strainer_says_nothing_of_a_clean_one() -> None:
+    row = of(WALL, "transfer")[AS_DRAWN]
+    assert (row.service, row.note) == (None, "")
+    assert of(with_room(WALL, -1e3), "transfer")[AS_DRAWN].note == card.OVER
+
+
+def with_room(layout: Layout, room: float) -> Layout:
+    """A drawing whose pump may have that much more vacuum at its port than it has [Pa]."""
+    (name,) = layout.pumps
+    ledger = solve(layout).pumps[name]
+    sea = ledger.vacuum + room + 101_325.0 - ledger.atmosphere
+    limit = Limit(LimitForm.VACUUM, ((None, quantity(f"{sea!r} Pa", Kind.VACUUM)),))
+    return replace(layout, cases={}, pumps={name: replace(layout.pumps[name], limit=limit)})
+
+
+def test_a_line_that_a_low_pressure_day_alone_makes_over_is_over_on_that_day_only() -> None:
+    layout = with_room(WALL, 1500.0)
+    row = of(layout, "transfer")[AS_DRAWN]
+    assert solve(layout).pumps["transfer"].sound
+    assert (row.stop, row.service, row.note) == (None, None, card.ON_LOW_DAY)
+    row = of(with_room(YEAR, 200.0), "feed")[AS_DRAWN]
+    assert row.note == card.CLEAN_ON_LOW_DAY
+
+
+def test_no_stop_is_given_that_a_sound_machine_exceeds() -> None:
+    row = of(with_room(WALL, 2500.0 + 1000.0), "transfer")[AS_DRAWN]
+    assert row.low_day is not None
+    assert row.clean is not None
+    assert row.low_day > row.clean[1], "within, by less than the gauge's error"
+    assert (row.stop, row.note) == (None, card.FINER_TO_STOP)
 
 
 def test_a_line_that_nothing_keeps_full_says_so() -> None:

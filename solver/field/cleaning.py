@@ -1,0 +1,69 @@
+"""How far the strainer of a pump may block until the first case is over: then its cleaning is due."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+from solver.answers import ask
+from solver.answers.ask import Answer, Status
+from solver.answers.variations import first_screen
+from solver.layout.parts import Layout, Level
+from solver.ledger.cases import CaseSolution, solve_cases
+
+QUESTION = "dirtiest strainer"
+NO_STRAINER = "There is no strainer to clean on the way to this pump."
+OVER_CLEAN = "a case is over even with a clean strainer"
+
+
+@dataclass(frozen=True, slots=True)
+class CleaningDue:
+    """The blocked share at which cleaning is due, in whatever case, and for whichever pump, is over first."""
+
+    screen: str  # the first on the way to the pump; "" where there is none
+    blocked: float | None  # share at which the first case is over
+    why_none: str = ""  # why there is no such share; "" where there is one, or no screen
+
+
+def cleaning_due(layout: Layout, pump: str) -> CleaningDue:
+    """When cleaning is due, at the minimum level and by every pump that draws through the strainer.
+
+    Raises KeyError for an unknown pump, and errors as `ledger.solve` where the drawing cannot be solved.
+    """
+    layout.pumps[pump]
+    cases = solve_cases(layout, Level.MINIMUM)
+    screens = {name: screen_of(layout, name, cases.values()) for name in layout.pumps}
+    screen = screens[pump]
+    if not screen:
+        return CleaningDue("", None)
+    missing = [name for name, case in cases.items() if case.error is not None]
+    if missing:  # it may be the one that is over first
+        named = ", ".join(f'"{name}"' for name in missing)
+        return CleaningDue(screen, None, f"{named} not judged: how far it may block is not known")
+    sharing = [name for name, other in screens.items() if other == screen]
+    return _of_answers(screen, [ask.ask(QUESTION, layout, name, Level.MINIMUM) for name in sharing])
+
+
+def screen_of(layout: Layout, pump: str, cases: Iterable[CaseSolution]) -> str | None:
+    """The first part with a screen on the way to a pump; "" for none, None where it runs in no case."""
+    for case in cases:
+        if case.solution is not None and pump in case.solution.pumps:
+            return first_screen(layout, case.solution.pumps[pump])
+    return None
+
+
+def _of_answers(screen: str, answers: Iterable[Answer]) -> CleaningDue:
+    """The least share of those that the pumps allow; none where one of them has no share for certain."""
+    answers, shares = tuple(answers), list[float]()
+    for answer in answers:
+        if answer.status is Status.ALREADY_OVER and answer.value is None:
+            return CleaningDue(screen, None, OVER_CLEAN)
+        if answer.status in (Status.FOUND, Status.ALREADY_OVER) and answer.value is not None:
+            shares.append(answer.value)
+        elif answer.status is not Status.NO_LIMIT or answer.reason is not None:
+            return CleaningDue(screen, None, answer.text.partition(": ")[2])
+    if shares:
+        return CleaningDue(screen, min(shares))
+    ends = min(answer.value for answer in answers if answer.value is not None)
+    why = f"no case is over with up to {ends * 100:.0f} % blocked, where the search ends"
+    return CleaningDue(screen, None, why)
