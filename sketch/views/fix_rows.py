@@ -41,7 +41,10 @@ class FixRow:
 
 
 def rows(advice: Advice, system: System) -> tuple[FixRow, ...]:
-    """The sets that are enough where no single change is, then the single changes; the best first."""
+    """The sets that are enough where no single change is, then the single changes; the best first.
+
+    Last resorts stand after all others of their group, and say what they ask for.
+    """
     return tuple(_row(fix, advice, system) for fix in (*advice.together, *advice.fixes))
 
 
@@ -56,7 +59,7 @@ def _row(fix: Fix, advice: Advice, system: System) -> FixRow:
         fix,
         capitalised(fix.text),
         f"{fix.buys(system)}; margin {before} now, {after} then{moved}",
-        tuple(changes.details(fix)),
+        (*([f"{fix.only}."] if fix.only else []), *changes.details(fix)),
         advice.now.margin,
         fix.margin,
     )

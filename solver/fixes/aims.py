@@ -78,6 +78,7 @@ class Remedy:
     head_gain: float | None  # likewise of NPSH [m], of a pump that is judged by it
     worsens: tuple[str, ...]
     kinds: tuple[FixKind, ...]
+    only: str  # of a last resort: what it asks for first; "" of any other
     layout: Layout  # the drawing with the change made
 
     def sentence(self, system: System) -> str:
@@ -89,7 +90,8 @@ class Remedy:
         verb = "buys" if self.gain > 0 else "takes"
         moved = f"; {verb} {margin}" if abs(self.gain) >= NOTHING else ""
         worse = f"; but then: {self.worsens[0]}" if self.worsens else ""
-        return f"{capitalised(self.text)}: {then}{moved}{worse}."
+        asked = f" ({self.only[:1].lower()}{self.only[1:]})" if self.only else ""
+        return f"{capitalised(self.text)}: {then}{moved}{worse}{asked}."
 
 
 # What is looked at
@@ -361,6 +363,7 @@ def _remedy(line: Line, finding: Finding, look: Look, offer: Offer) -> Remedy:
         head_gain=head[0] if head is not None else None,
         worsens=tuple(worsened(line, after)),
         kinds=(offer.candidate.kind,),
+        only=offer.only,
         layout=offer.candidate.edit(line.start, offer.size),
     )
 
@@ -370,5 +373,9 @@ def best(of: Iterable[Remedy], most: int) -> list[Remedy]:
     every = list(of)
     ending = [each for each in every if each.ends]
     if ending:
-        return sorted(ending, key=lambda each: (bool(each.worsens), -each.gain))[:most]
-    return sorted(every, key=lambda each: each.figure.excess if each.figure is not None else 0.0)[:most]
+        return sorted(ending, key=lambda each: (bool(each.only), bool(each.worsens), -each.gain))[:most]
+    return sorted(every, key=lambda each: (bool(each.only), _excess(each)))[:most]
+
+
+def _excess(remedy: Remedy) -> float:
+    return remedy.figure.excess if remedy.figure is not None else 0.0

@@ -29,6 +29,10 @@ class FixKind(StrEnum):
     PRESSURE = "pressure on the fluid"
 
 
+def _never(_: float) -> str:
+    return ""
+
+
 class NoPlaceError(ValueError):
     """A change that finds no room in this drawing."""
 
@@ -52,6 +56,7 @@ class Candidate:
     usual: float = 0.0  # the size offered where nothing is lacking
     sizes: tuple[float, ...] = ()
     enough_unit: Kind | None = None  # of a continuous one, to write the size that is just enough
+    only: Callable[[float], str] = _never  # of a last resort: what it asks for first, "" of any other size
 
     @property
     def continuous(self) -> bool:

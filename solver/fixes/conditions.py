@@ -24,6 +24,12 @@ BOILING_COUNTS = 2000.0
 COOLEST, WARMEST = 20.0, 40.0
 """Kelvin by which a cooler takes a fluid down, and a heater up, at most; ours."""
 
+HOT_START = 313.15
+"""Temperature above which heating before a start is a last resort, 40 °C [K]; common practice, no source."""
+
+ONLY_HEATED = "Only with a tank heated far beyond what is usual before a start"
+ONLY_PRESSED = "Only with a tank built for it"
+
 TEMPERATURE = ("fluid", "temperature")
 
 Put = Callable[[Layout, float], Layout]
@@ -190,9 +196,14 @@ def temperatures(layout: Layout, now: Judged) -> Iterator[Candidate]:
                 drawing = change(drawing, value)
         return drawing
 
-    yield _temperature(put_warmer, warm, present, warmest, "a heater in the tank, and time before the start")
+    heater = "a heater in the tank, and time before the start"
+    yield replace(_temperature(put_warmer, warm, present, warmest, heater), only=_hot)
     if now.ledger.vapor_pressure >= BOILING_COUNTS:
         yield from cooler(layout, now)
+
+
+def _hot(value: float) -> str:
+    return ONLY_HEATED if value > HOT_START else ""
 
 
 def _own_temperature(layout: Layout, case: str) -> float:
@@ -272,6 +283,7 @@ def _pressed(layout: Layout, ledger: PumpLedger) -> Iterator[Candidate]:
         step=1000.0,
         usual=now + 7000.0,
         enough_unit=Kind.PRESSURE,
+        only=lambda _: ONLY_PRESSED,
     )
 
 

@@ -2,10 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Iterator, Mapping
 from contextlib import suppress
 from dataclasses import dataclass
-from itertools import combinations
 from typing import Any
 
 from solver.findings.checks import Finding
@@ -15,27 +14,20 @@ from solver.fixes.aims import Remedy
 from solver.fixes.candidate import Candidate, FixKind
 from solver.fixes.judging import Judged, NotJudgedError, judge
 from solver.fixes.search import (
-    NOTHING,
     Line,
     Offer,
     best_size,
     grave,
-    harms_another,
     heads,
     margin,
-    size_where,
+    size_text,
     spare,
     worsened,
 )
-from solver.layout import changes, file
+from solver.fixes.together import Together, made, sets
+from solver.layout import changes
 from solver.layout.parts import Layout, Level
 from solver.quantities.units import Kind, System, typeset
-
-TOGETHER = 6
-"""Single changes, the best of their kinds, that are tried together."""
-
-MOST_SETS = 3
-"""Pairs, or triples, that are offered."""
 
 
 @dataclass(frozen=True)
@@ -57,6 +49,7 @@ class Fix:
     cures: bool  # whether the pump is within and its column holds afterwards, in every case judged
     ends: frozenset[tuple[FindingId, str]]  # findings, by what and part, that are in no case any more
     kinds: tuple[FixKind, ...]
+    only: str  # of a last resort: what it asks for first, "Only with a tank built for it"; "" of any other
     layout: Layout  # the drawing with the change made
 
     def alternative(self, base: Layout) -> dict[str, Any]:
@@ -105,6 +98,8 @@ def advise_all(layout: Layout, level: Level = Level.MINIMUM) -> Mapping[str, Adv
 def advise(layout: Layout, pump: str, level: Level = Level.MINIMUM) -> Advice:
     """Every change that gains something for a pump, ranked by the margin that it gains where that is least.
 
+    Last resorts, which ask for a tank built for pressure or for unusual heat, come after all others.
+
     Raises as `ledger.solve` where the drawing as it stands cannot be solved, KeyError for an unknown pump.
     """
     if pump not in layout.pumps:
@@ -112,14 +107,15 @@ def advise(layout: Layout, pump: str, level: Level = Level.MINIMUM) -> Advice:
     line = Line(layout, judge(layout, pump, level), level)
     tried = [(candidate, best_size(candidate, line)) for candidate in _candidates(layout, line.now)]
     offered = [Offer(candidate, *best) for candidate, best in tried if best]
-    singles = tuple(sorted((_fix((offer,), offer.after, line) for offer in offered), key=_rank))
-    enough = line.now.sound or any(fix.cures and not fix.worsens for fix in singles)
-    together = () if enough else tuple(_sets(offered, line))
+    singles = tuple(sorted((_fix(_alone(offer, line), line) for offer in offered), key=_rank))
+    enough = line.now.sound or any(fix.cures and not fix.worsens and not fix.only for fix in singles)
+    together = () if enough else tuple(_fix(each, line) for each in sets(offered, line))
     return Advice(line.now, singles, together, tuple(aims.remedies(line, offered)))
 
 
-def _rank(fix: Fix) -> float:
-    return -fix.gain
+def _rank(fix: Fix) -> tuple[str, float]:
+    """Sorts by gain, last resorts after all others, by what they ask for."""
+    return fix.only, -fix.gain
 
 
 def _candidates(layout: Layout, now: Judged) -> Iterator[Candidate]:
@@ -130,11 +126,13 @@ def _candidates(layout: Layout, now: Judged) -> Iterator[Candidate]:
     yield from conditions.candidates(layout, now)
 
 
-def _fix(offers: Sequence[Offer], after: Judged, line: Line) -> Fix:
-    layout = line.start
-    for offer in offers:
-        layout = offer.candidate.edit(layout, offer.size)
-    only = offers[0].candidate if len(offers) == 1 else None
+def _alone(offer: Offer, line: Line) -> Together:
+    texts = (size_text(offer.candidate, line, measure) for measure in (margin, spare))
+    return Together((offer,), offer.after, *texts)
+
+
+def _fix(change: Together, line: Line) -> Fix:
+    offers, after = change.offers, change.after
     return Fix(
         text=", and ".join(offer.candidate.describe(offer.size, line.system) for offer in offers),
         pump=line.now.ledger.pump,
@@ -142,8 +140,8 @@ def _fix(offers: Sequence[Offer], after: Judged, line: Line) -> Fix:
         gain=after.margin - line.now.margin,
         margin=after.margin,
         spare=after.spare,
-        just_enough=_size_text(only, line, margin),
-        ample=_size_text(only, line, spare),
+        just_enough=change.just_enough,
+        ample=change.ample,
         cost="; ".join(dict.fromkeys(offer.candidate.cost for offer in offers)),
         leaves=tuple(f.text for f in after.findings if _left(f, line.now)),
         worsens=tuple(worsened(line, after)),
@@ -151,20 +149,9 @@ def _fix(offers: Sequence[Offer], after: Judged, line: Line) -> Fix:
         cures=after.sound,
         ends=frozenset(_gone(line.now, after)),
         kinds=tuple(offer.candidate.kind for offer in offers),
-        layout=layout,
+        only=change.only,
+        layout=made(line.start, offers),
     )
-
-
-def _size_text(candidate: Candidate | None, line: Line, measure: Callable[[Judged], float]) -> str:
-    """The size of a continuous change at which a measure that is below zero now is none, in writing."""
-    if candidate is None or candidate.enough_unit is None or measure(line.now) >= 0:
-        return ""
-    size = size_where(candidate, line, measure)
-    if size is None:
-        return ""
-    if candidate.enough_unit is Kind.NUMBER:
-        return f"{size:.1f} times"
-    return typeset(size, candidate.enough_unit, line.system)
 
 
 def _left(finding: Finding, now: Judged) -> bool:
@@ -177,38 +164,3 @@ def _left(finding: Finding, now: Judged) -> bool:
 def _gone(now: Judged, after: Judged) -> Iterator[tuple[FindingId, str]]:
     left = {(f.finding, f.part) for f in after.findings}
     return ((f.finding, f.part) for f in now.findings if (f.finding, f.part) not in left)
-
-
-# Several changes together
-
-
-def _sets(offered: Sequence[Offer], line: Line) -> list[Fix]:
-    """The best pairs; where no pair is enough, the best triples: what cures, else what gains most."""
-    best: dict[tuple[FixKind, str], Offer] = {}
-    for offer in sorted(offered, key=lambda each: -each.after.margin):
-        kind = offer.candidate.kind
-        best.setdefault((kind, offer.candidate.part if kind is FixKind.SCREEN else ""), offer)
-    chosen = list(best.values())[:TOGETHER]
-    for number in (2, 3):
-        solved = sorted(_solved(chosen, number, line), key=lambda each: -each[1].margin)
-        curing = [each for each in solved if each[1].sound]
-        if curing or number == 3:
-            return [_fix(offers, after, line) for offers, after in curing[:MOST_SETS] or solved[:1]]
-    return []
-
-
-def _solved(chosen: Sequence[Offer], number: int, line: Line) -> Iterator[tuple[list[Offer], Judged]]:
-    """Changes made together, in the order in which they are made, and what the line then comes to."""
-    for group in combinations(chosen, number):
-        ordered = sorted(group, key=lambda offer: offer.candidate.kind is not FixKind.PLACE)
-        layout = line.start
-        try:
-            for offer in ordered:
-                layout = offer.candidate.edit(layout, offer.size)
-            after = line.after(layout)
-        except (ValueError, KeyError):
-            continue  # one change takes away what the other is about
-        if file.check(layout) or harms_another(line, after):
-            continue
-        if all(after.margin > offer.after.margin + NOTHING for offer in group):
-            yield ordered, after

@@ -70,7 +70,7 @@ def wider(layout: Layout, ledger: PumpLedger) -> Iterator[Candidate]:
         return
     losses = {name: sum(e.loss for e in ledger.entries if e.part == name) for name in runs}
     costliest = max(runs, key=lambda name: losses[name])
-    yield from _wider(layout, line_parts(ledger), costliest, "the whole line")
+    yield from _wider(layout, line_parts(ledger), costliest, "the whole line", ledger.pump)
     if len(runs) > 1:
         yield from _wider(layout, (costliest,), costliest, costliest)
         if runs[-1] != costliest:
@@ -109,7 +109,10 @@ def eccentric(name: str) -> Iterator[Candidate]:
     yield Candidate(FixKind.REDUCER, name, edit, describe, "a reducer", sizes=(1.0,))
 
 
-def _wider(layout: Layout, parts: tuple[str, ...], model: str, called: str) -> Iterator[Candidate]:
+def _wider(
+    layout: Layout, parts: tuple[str, ...], model: str, called: str, pump: str = ""
+) -> Iterator[Candidate]:
+    """Parts in the next sizes up; or, where another change has laid the line of `pump` anew, all of that."""
     names = _sizes_up(layout.runs[model])
     if not names:
         return
@@ -117,7 +120,9 @@ def _wider(layout: Layout, parts: tuple[str, ...], model: str, called: str) -> I
     def edit(drawing: Layout, size: float) -> Layout:
         name = names[round(size)]
         width = sizes.bore(name)
-        narrower = tuple(part for part in parts if _bore(drawing, part) < width)
+        gone = pump and not any(part in drawing.runs for part in parts)
+        line = _line_to(drawing, pump) if gone else parts
+        narrower = tuple(part for part in line if _bore(drawing, part) < width)
         return with_bore(drawing, narrower, size=name)
 
     def describe(size: float, system: System) -> str:
@@ -131,6 +136,20 @@ def _wider(layout: Layout, parts: tuple[str, ...], model: str, called: str) -> I
         "new pipe and fittings" if len(parts) > 1 else "new pipe, and a reducer at each end",
         sizes=tuple(float(i) for i in range(len(names))),
     )
+
+
+def _line_to(layout: Layout, pump: str) -> tuple[str, ...]:
+    """The runs and joints from a pump back to the first tee or intake, whichever way they are drawn."""
+    parts: list[str] = []
+    joint: str | None = pump
+    while joint is not None and joint not in layout.tees:
+        ends = (run for run in layout.runs.values() if joint in (run.start, run.end))
+        run = next((run for run in ends if run.name not in parts), None)
+        if run is None:
+            break
+        joint = run.start if run.end == joint else run.end
+        parts += [run.name, joint]
+    return tuple(parts)
 
 
 def _bore(layout: Layout, part: str) -> float:

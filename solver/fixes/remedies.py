@@ -113,7 +113,9 @@ def remedy(finding: Finding, advice: Advice, system: System) -> str:
     of_the_screen = finding.finding in OF_THE_SCREEN
     fitting = [fix for fix in advice.fixes if not of_the_screen or set(fix.kinds) <= ON_THE_SCREEN]
     ending = [fix for fix in fitting if place in fix.ends]
-    best = sorted(ending or fitting, key=lambda fix: (bool(fix.worsens), -fix.gain))[:MOST_NAMED]
+    best = sorted(ending or fitting, key=lambda fix: (bool(fix.only), bool(fix.worsens), -fix.gain))[
+        :MOST_NAMED
+    ]
     sentences = [_sentence(fix, system) for fix in best]
     if not ending and not of_the_screen:
         sentences += [f"Together: {_sentence(fix, system, capital=False)}" for fix in advice.together[:1]]
@@ -135,5 +137,6 @@ def _reserved(advice: Advice) -> Iterator[str]:
 
 def _sentence(fix: Fix, system: System, *, capital: bool = True) -> str:
     worse = f"; but then: {fix.worsens[0]}" if fix.worsens else ""
+    worse += f" ({fix.only[:1].lower()}{fix.only[1:]})" if fix.only else ""
     text = capitalised(fix.text) if capital else fix.text
     return f"{text}: {fix.buys(system)}{worse}."

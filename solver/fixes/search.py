@@ -48,6 +48,11 @@ class Offer:
     size: float
     after: Judged
 
+    @property
+    def only(self) -> str:
+        """Of a last resort in this size: what it asks for first; "" of any other."""
+        return self.candidate.only(self.size)
+
 
 def best_size(candidate: Candidate, line: Line) -> tuple[float, Judged] | None:
     """The size that is offered, with what it comes to; None where the change gains nothing or costs another.
@@ -141,6 +146,18 @@ def size_where(candidate: Candidate, line: Line, measure: Callable[[Judged], flo
     if key not in line.zeros:
         line.zeros[key] = _searched(candidate, line, measure)
     return line.zeros[key]
+
+
+def size_text(candidate: Candidate, line: Line, measure: Callable[[Judged], float]) -> str:
+    """The size of a continuous change at which a measure that is below zero now is none, in writing."""
+    if candidate.enough_unit is None or measure(line.now) >= 0:
+        return ""
+    size = size_where(candidate, line, measure)
+    if size is None:
+        return ""
+    if candidate.enough_unit is Kind.NUMBER:
+        return f"{size:.1f} times"
+    return typeset(size, candidate.enough_unit, line.system)
 
 
 def _searched(candidate: Candidate, line: Line, measure: Callable[[Judged], float]) -> float | None:

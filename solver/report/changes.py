@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
+from itertools import groupby
 from typing import Any
 
 from solver.fixes.fixes import Advice, Fix
@@ -22,12 +23,19 @@ def lines(advice: Advice, system: System) -> Iterator[tuple[str, int]]:
         yield f"{capitalised(text)}. It may be worse off than these figures say.", 1
     if not advice.fixes:
         yield NOTHING_GAINS, 1
-    for fix in advice.fixes:
-        yield from _fix(fix, advice, system)
+    yield from _grouped(advice.fixes, advice, system)
     if advice.together:
         yield TOGETHER, 1
-    for fix in advice.together:
-        yield from _fix(fix, advice, system)
+    yield from _grouped(advice.together, advice, system)
+
+
+def _grouped(fixes: Sequence[Fix], advice: Advice, system: System) -> Iterator[tuple[str, int]]:
+    """Fixes in their order, the last resorts under what they ask for."""
+    for only, group in groupby(fixes, key=lambda fix: fix.only):
+        if only:
+            yield f"{only}:", 1
+        for fix in group:
+            yield from _fix(fix, advice, system)
 
 
 def _fix(fix: Fix, advice: Advice, system: System) -> Iterator[tuple[str, int]]:
@@ -59,6 +67,7 @@ def records(advice: Advice, base: Layout) -> list[dict[str, Any]]:
             "gain_Pa": fix.gain,
             "margin_Pa": fix.margin,
             "within": fix.cures,
+            "last_resort": fix.only or None,
             "just_enough": fix.just_enough or None,
             "no_longer_thin": fix.ample or None,
             "takes": fix.cost,

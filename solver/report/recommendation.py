@@ -116,8 +116,8 @@ def _worst_places(judgement: Judgement) -> list[tuple[str, Place]]:
 def best_fix(advice: Advice | None) -> Fix | None:
     """The change to recommend; None where nothing gains anything.
 
-    What is enough goes first, then what makes nothing worse, what is ample, what leaves least of all other
-    findings, and what gains most.
+    What is enough goes first, then what is no last resort, what makes nothing worse, what is ample, what
+    leaves least of all other findings, and what gains most.
     """
     if advice is None:
         return None
@@ -125,20 +125,22 @@ def best_fix(advice: Advice | None) -> Fix | None:
     return min(every, key=_preference, default=None)
 
 
-def _preference(fix: Fix) -> tuple[bool, bool, bool, int, float]:
+def _preference(fix: Fix) -> tuple[bool, bool, bool, bool, int, float]:
     """Sorts the change to recommend first."""
-    return not fix.cures, bool(fix.worsens), fix.spare < 0, len(fix.leaves), -fix.gain
+    return not fix.cures, bool(fix.only), bool(fix.worsens), fix.spare < 0, len(fix.leaves), -fix.gain
 
 
 def _fix(fix: Fix, place: Place, system: System) -> str:
     moved = _in_case("", fix.case) if fix.case != place.case else ""
     text = f"{capitalised(fix.text)}: {fix.buys(system)}{f', counted{moved}' if moved else ''}."
+    if fix.only:
+        text += f" {fix.only}."
     if fix.worsens:
         text += f" It makes worse: {'; '.join(fix.worsens)}."
     if fix.leaves:
         text += f" It leaves: {'; '.join(fix.leaves)}."
     if not fix.cures:
-        text += " No change that was tried is enough; this one gains most."
+        text += " No change that was tried is enough; this is the one to begin with."
     elif fix.just_enough:
         text += f" Just enough: {fix.just_enough}."
     return text

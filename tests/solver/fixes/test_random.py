@@ -6,7 +6,8 @@ import random
 
 import pytest
 
-from solver.fixes.fixes import NOTHING, Fix, advise_all
+from solver.fixes.fixes import Fix, advise_all
+from solver.fixes.search import NOTHING
 from solver.layout import file
 from solver.layout.parts import Layout
 from solver.layout.raw import lay_over
