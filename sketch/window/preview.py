@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from PySide6.QtCore import QMarginsF, QSizeF
-from PySide6.QtGui import QPageLayout, QPageSize, QPainter
+from PySide6.QtGui import QAction, QPageLayout, QPageSize, QPainter
 from PySide6.QtPrintSupport import QPrinter, QPrintPreviewDialog
 from PySide6.QtWidgets import QWidget
 
@@ -32,6 +32,9 @@ class SheetPreview(QPrintPreviewDialog):
         super().__init__(self._on, window)
         self.setWindowTitle("The sheet before it is printed")
         self.paintRequested.connect(self._paint)
+        for action in self.findChildren(QAction):
+            if action.text() == "Page setup":  # Qt asks a printer's own dialog, and warns where there is none
+                action.setEnabled(self._on.outputFormat() == QPrinter.OutputFormat.NativeFormat)
         self.resize(1000, 740)
 
     def _paint(self, on: QPrinter) -> None:

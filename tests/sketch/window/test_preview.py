@@ -5,8 +5,9 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
-from PySide6.QtGui import QPageLayout, QPainter
-from PySide6.QtPrintSupport import QPrinter, QPrintPreviewWidget
+from PySide6.QtGui import QAction, QPageLayout, QPainter
+from PySide6.QtPrintSupport import QPrinter, QPrinterInfo, QPrintPreviewWidget
+from pytestqt.qtbot import QtBot
 
 from sketch.page.paper import Page, Paper
 from sketch.window.preview import SheetPreview, paper_of, print_pages
@@ -51,3 +52,10 @@ def test_what_is_printed_holds_the_words_of_every_page(qapp, tmp_path: Path) -> 
     on = paper_of(printer)
     print_pages(printer, on, two_pages(on))
     assert words(tmp_path / "out.pdf") == "first page second page"
+
+
+def test_a_printer_is_set_up_only_where_there_is_one(qtbot: QtBot) -> None:
+    preview = SheetPreview(None, "A4", False, two_pages)
+    qtbot.addWidget(preview)
+    (setup,) = (each for each in preview.findChildren(QAction) if each.text() == "Page setup")
+    assert setup.isEnabled() == bool(QPrinterInfo.availablePrinters())
