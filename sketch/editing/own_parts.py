@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from pathlib import Path
 from typing import Any
 
 from solver.layout import file
 from solver.layout import raw as layout_raw
 from solver.layout.keys import idle_keys
-from solver.layout.own_parts import OF_ITS_PLACE, OwnPart, own_table
+from solver.layout.own_parts import OF_ITS_PLACE, Catalogue, OwnPart, own_table
 from solver.layout.parts import Layout
 
 
@@ -69,6 +70,15 @@ def _staying(drawn: Mapping[str, Any], own: OwnPart) -> dict[str, Any]:
         if "speed" in drawn:
             staying.pop("flow", None)  # it now comes of the new displacement
     return staying
+
+
+def other_figures(layout: Layout, catalogue: Catalogue) -> str:
+    """What to say where a catalogue has other figures for the drawing's fluid; "" where it has not."""
+    own = catalogue.part("fluids", layout.fluid.name)
+    if own is None or not differs(layout, "", own):
+        return ""
+    changed = f", changed {own.changed}" if own.changed else ""
+    return f"{Path(own.source).name} has other figures for {own.name}{changed}"
 
 
 def differs(layout: Layout, name: str, own: OwnPart) -> bool:

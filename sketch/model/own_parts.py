@@ -2,15 +2,18 @@
 
 from __future__ import annotations
 
+import threading
 from contextlib import suppress
 from pathlib import Path
 
-from PySide6.QtCore import QStandardPaths
+from PySide6.QtCore import QObject, QStandardPaths, QTimer, Signal
 
 from sketch.model.disk import ANSWER_S, SaveError, path_text, with_time_limit, write_safely
 from solver.layout import file, own_parts
 from solver.layout.file import LayoutErrors, Problem
 from solver.layout.own_parts import ENDING, FILE_NAME, Catalogue, OwnPart
+
+LOOK_MS = 50  # between looks for what a thread has read
 
 
 class NameInUseError(SaveError):
@@ -25,13 +28,63 @@ def user_catalogue() -> Path:
 
 def catalogue_for(drawing: Path | None) -> Catalogue:
     """What can be read beside a drawing and in the user's folder; a silent disk is one of the problems."""
-    folders = (*(() if drawing is None else (drawing.parent,)), user_catalogue().parent)
+    folders = _folders(drawing)
     try:
-        return with_time_limit(ANSWER_S, lambda: own_parts.read(_files(folders)))
+        return with_time_limit(ANSWER_S, lambda: _read(folders))
     except OSError as error:
-        reason = error.strerror or str(error)
-        names = ", ".join(map(path_text, folders))
-        return Catalogue((), (Problem(names, 0, 0, "", f"no answer ({reason})", "folders that can be read"),))
+        return _silent(folders, error)
+
+
+class OwnCatalogue(QObject):
+    """The catalogues beside a drawing and of the user, read on a thread of their own."""
+
+    changed = Signal()  # another catalogue is here
+
+    def __init__(self, parent: QObject | None = None) -> None:
+        super().__init__(parent)
+        self.catalogue = Catalogue()
+        self._folders: tuple[Path, ...] = ()
+        self._results: list[Catalogue] = []
+        self._timer = QTimer(self, interval=LOOK_MS)
+        self._timer.timeout.connect(self._compare)
+
+    def follow(self, drawing: Path | None) -> None:
+        """Read what there is for a drawing; a disk that does not answer leaves the catalogue empty."""
+        results: list[Catalogue] = []
+        self._results = results  # of an earlier drawing comes nothing any more
+        folders = _folders(drawing)
+        if folders != self._folders:
+            self._folders = folders
+            self.put(Catalogue())
+        threading.Thread(target=lambda: results.append(_read(folders)), daemon=True).start()
+        self._timer.start()
+
+    def put(self, catalogue: Catalogue) -> None:
+        """Hold a catalogue that was read elsewhere."""
+        if catalogue != self.catalogue:
+            self.catalogue = catalogue
+            self.changed.emit()
+
+    def _compare(self) -> None:
+        if self._results:
+            self._timer.stop()
+            self.put(self._results.pop())
+
+
+def _folders(drawing: Path | None) -> tuple[Path, ...]:
+    return (*(() if drawing is None else (drawing.parent,)), user_catalogue().parent)
+
+
+def _read(folders: tuple[Path, ...]) -> Catalogue:
+    try:
+        return own_parts.read(_files(folders))
+    except OSError as error:
+        return _silent(folders, error)
+
+
+def _silent(folders: tuple[Path, ...], error: OSError) -> Catalogue:
+    names, reason = ", ".join(map(path_text, folders)), error.strerror or str(error)
+    return Catalogue((), (Problem(names, 0, 0, "", f"no answer ({reason})", "folders that can be read"),))
 
 
 def _files(folders: tuple[Path, ...]) -> list[Path]:

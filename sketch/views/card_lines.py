@@ -15,6 +15,8 @@ from solver.quantities.units import Kind, System
 WHOLE = ""
 """The card of no part: what holds for the drawing as a whole."""
 
+FLUID_NAME = "fluid.name"
+
 
 class Line(NamedTuple):
     """One figure. `key` is its way into the part's table, as the file has it: "screen.mesh".
@@ -191,7 +193,7 @@ LINES: Mapping[str, tuple[Line, ...]] = {
                  "temperature cannot be turned back"),
         Line("site.weather_allowance", "Weather allowance", Kind.PRESSURE, empty="none",
              tip="Taken off for a day of low pressure"),
-        Line("fluid.name", "Fluid", options=tuple(families.catalogue()), open=True),
+        Line(FLUID_NAME, "Fluid", options=tuple(families.catalogue()), open=True),
         Line("fluid.temperature", "Fluid temperature", Kind.TEMPERATURE),
         Line("fluid.coldest_start", "Coldest start", Kind.TEMPERATURE, empty="not looked at"),
         Line("fluid.line_temperature", "Temperature in the line", Kind.TEMPERATURE, empty="as in the tank",
@@ -240,6 +242,15 @@ def lines_of(group: str, raw: Mapping[str, object]) -> tuple[Line, ...]:
     if isinstance(fluid, dict) and fluid.get("name") not in families.catalogue():
         return tuple(line._replace(empty=ASKED_FOR.get(line.key, line.empty)) for line in lines)
     return lines
+
+
+def with_fluids(lines: tuple[Line, ...], names: tuple[str, ...]) -> tuple[Line, ...]:
+    """The lines with fluids of one's own in the list of fluids."""
+    if not names:
+        return lines
+    return tuple(
+        line._replace(options=(*line.options, *names)) if line.key == FLUID_NAME else line for line in lines
+    )
 
 
 def _straights(via: object) -> tuple[Line, ...]:

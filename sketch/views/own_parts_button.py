@@ -15,6 +15,7 @@ from sketch.model.disk import SaveError, path_text
 from sketch.model.document import Document
 from solver.layout.file import LayoutErrors
 from solver.layout.own_parts import Catalogue, OwnPart
+from solver.properties import families
 
 ONE = {"fluids": "fluid", "pumps": "pump", "screens": "screen", "fittings": "fitting"}
 MOST = 200
@@ -28,6 +29,9 @@ class OwnPartsButton(QPushButton):
         super().__init__("Own parts", parent)
         self._document = document
         self._name = ""
+        self.own = own_parts.OwnCatalogue(self)
+        document.opened.connect(self._follow)
+        self._follow()
         self._menu = QMenu(self)
         self._menu.setToolTipsVisible(True)
         self._menu.aboutToShow.connect(self._fill)
@@ -40,10 +44,14 @@ class OwnPartsButton(QPushButton):
         self._name = names[0] if names else ""
         self.setVisible(len(names) < 2 and bool(editing.kinds_for(self._document.layout, self._name)))
 
+    def _follow(self) -> None:
+        self.own.follow(self._document.path)
+
     def _fill(self) -> None:
         layout, name = self._document.layout, self._name
         self._menu.clear()
         catalogue = own_parts.catalogue_for(self._document.path)
+        self.own.put(catalogue)
         for kind in editing.kinds_for(layout, name):
             self._add_kind(catalogue, kind)
         self._menu.addSeparator()
@@ -64,6 +72,16 @@ class OwnPartsButton(QPushButton):
             about = [part.source, part.note, f"changed {part.changed}" if part.changed else ""]
             action.setToolTip(tooltip(" – ".join(each for each in about if each)))
             action.triggered.connect(lambda _=False, part=part: self.put_in(part))
+
+    def fluid_of(self, name: str) -> OwnPart | None:
+        """What a fluid chosen by name brings with it: a catalogue's figures, or none in the place of those.
+
+        None where the figures of the drawing stay.
+        """
+        own = self.own.catalogue
+        if own.part("fluids", self._document.layout.fluid.name) and name in families.catalogue():
+            return OwnPart("fluids", name, {})
+        return own.part("fluids", name)
 
     def put_in(self, part: OwnPart) -> None:
         """Put the figures of a catalogue's part into the drawing, as one undo step."""
@@ -91,6 +109,7 @@ class OwnPartsButton(QPushButton):
         """Keep a part in the user's catalogue; one that is there already is replaced only if confirmed."""
         try:
             path = own_parts.keep(part, replacing=replacing)
+            self._follow()
             text = tooltip(f"{part.name} is kept in {path_text(path)}")
             QToolTip.showText(self.mapToGlobal(QPoint(0, self.height())), text, self)
         except own_parts.NameInUseError as error:

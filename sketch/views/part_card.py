@@ -16,6 +16,7 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
+from sketch.editing import own_parts
 from sketch.look.appearance import theme_of
 from sketch.look.label import Label
 from sketch.model.document import Document
@@ -23,7 +24,7 @@ from sketch.model.outcome import has_part
 from sketch.views.card_canvas import CardCanvas, Picture
 from sketch.views.card_draft import Refused, Typed
 from sketch.views.card_fields import CardField
-from sketch.views.card_lines import WHOLE, Line
+from sketch.views.card_lines import FLUID_NAME, WHOLE, Line, with_fluids
 from sketch.views.card_picture import limit_picture, viscosity_picture
 from sketch.views.card_subject import Subject
 from sketch.views.own_parts_button import OwnPartsButton
@@ -68,6 +69,7 @@ class PartCard(QWidget):
         document.changed.connect(self._later)
         document.selected.connect(self._selected)
         document.opened.connect(self._forget)
+        self.own_parts.own.changed.connect(self._later)
         self.picker.activated.connect(self._picked)
         self.give_up.clicked.connect(self.discard)
 
@@ -174,10 +176,14 @@ class PartCard(QWidget):
 
     def _show(self, refused: Refused) -> None:
         layout, system = self._document.layout, self._document.system
+        own = self.own_parts.own.catalogue
         lines = self._subject.lines(layout, self._draft, system)
+        lines = with_fluids(lines, tuple(part.name for part in own.of_kind("fluids")))
         self._fill_picker()
         self.own_parts.set_parts(self._subject.names)
-        self.heading.setText(self._subject.heading(layout, self._document.alternative))
+        heading = self._subject.heading(layout, self._document.alternative)
+        other = "" if self._subject.names else own_parts.other_figures(layout, own)
+        self.heading.setText(f"{heading}. {other}: see Own parts." if other else heading)
         fresh = [field.line for field in self.fields.values()] != list(lines)
         if fresh:
             self._make_fields(lines)
@@ -281,6 +287,12 @@ class PartCard(QWidget):
     def _typed(self, key: str, value: Typed) -> None:
         layout, system = self._document.layout, self._document.system
         line = self.fields[key].line
+        own = self.own_parts.fluid_of(str(value)) if key == FLUID_NAME else None
+        if own is not None:
+            self._draft = {}
+            self.own_parts.put_in(own)
+            self.refresh()
+            return
         self._before = layout
         self._draft[key] = value
         try:

@@ -4,14 +4,14 @@ from pathlib import Path
 
 import pytest
 from PySide6.QtCore import Qt, QTimer
-from PySide6.QtWidgets import QApplication, QInputDialog, QMenu, QMessageBox
+from PySide6.QtWidgets import QApplication, QComboBox, QInputDialog, QMenu, QMessageBox
 from pytestqt.qtbot import QtBot
 
 from sketch.model import own_parts
 from sketch.model.document import Document
 from sketch.views.part_card import PartCard
 from tests.sketch.shown import shown
-from tests.sketch.views.cards import LAYOUTS, show
+from tests.sketch.views.cards import LAYOUTS, show, type_in
 from tests.solver.layout.test_own_parts import WHOLE
 
 
@@ -26,9 +26,19 @@ def document(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Document:
     return document
 
 
+def pick_fluid(qtbot: QtBot, card: PartCard, name: str) -> None:
+    box = card.fields["fluid.name"].edit
+    assert isinstance(box, QComboBox)
+    editor = box.lineEdit()
+    editor.setFocus()
+    editor.setText(name)  # by keys the list of completions opens, and takes the next click
+    qtbot.keyClick(editor, Qt.Key.Key_Return)
+
+
 def choose(qtbot: QtBot, card: PartCard, begins: str) -> None:
     """Open the button's menu and choose the action that begins with those words, by keys."""
     listed: list[str] = []
+    qtbot.waitUntil(lambda: bool(card.own_parts.own.catalogue.parts) and not card._rest.isActive())
 
     def pick() -> None:
         menu = QApplication.activePopupWidget()
@@ -44,6 +54,26 @@ def choose(qtbot: QtBot, card: PartCard, begins: str) -> None:
     look.start()
     qtbot.mouseClick(card.own_parts, Qt.MouseButton.LeftButton)
     qtbot.waitUntil(lambda: bool(listed))
+
+
+def test_own_fluids_stand_in_the_list_and_the_card_says_when_their_figures_have_changed(
+    qtbot: QtBot, document: Document
+) -> None:
+    card = shown(qtbot, PartCard(document), 1366, 220)
+    qtbot.waitUntil(lambda: "Supplier's oil" in card.fields["fluid.name"].line.options)
+    pick_fluid(qtbot, card, "Supplier's oil")
+    fluid = document.layout.fluid
+    assert (fluid.name, fluid.density.text) == ("Supplier's oil", "868 kg/m^3")
+    assert "other figures" not in card.heading.text()
+    type_in(qtbot, card, "fluid.density", "900 kg/m^3")
+    assert "shop.parts.toml has other figures for Supplier's oil, changed 2026-03-04" in card.heading.text()
+    choose(qtbot, card, "Supplier's oil")
+    assert document.layout.fluid.density.text == "868 kg/m^3"
+    pick_fluid(qtbot, card, "Polyol ester (HFDU)")
+    fluid = document.layout.fluid
+    assert (fluid.name, fluid.density, fluid.viscosity) == ("Polyol ester (HFDU)", None, None)
+    document.begin()
+    qtbot.waitUntil(lambda: "Supplier's oil" not in card.fields["fluid.name"].line.options)
 
 
 def test_parts_are_taken_and_kept_and_what_is_wrong_is_told(qtbot: QtBot, document: Document) -> None:
