@@ -19,7 +19,7 @@ LINE = 1.6  # heights of a line of text
 
 
 class Picture(NamedTuple):
-    """The same picture as dots and as lines."""
+    """One picture, as dots and as lines."""
 
     png: bytes
     svg: bytes
