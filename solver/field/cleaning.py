@@ -5,13 +5,17 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass
 
-from solver.answers import ask
+from solver.answers import ask, inputs
 from solver.answers.ask import Answer, Status
+from solver.answers.inputs import INPUTS
 from solver.answers.variations import first_screen
 from solver.layout.parts import Layout, Level
 from solver.ledger.cases import CaseSolution, solve_cases
 
 QUESTION = "dirtiest strainer"
+FARTHEST = INPUTS["blocked"].searched[1]
+"""Blocked share up to which it is looked for."""
+NONE_OVER = f"no case is over with up to {FARTHEST * 100:.0f} % blocked: clean it by its maker's figure"
 NO_STRAINER = "There is no strainer to clean on the way to this pump."
 OVER_CLEAN = "a case is over even with a clean strainer"
 
@@ -41,7 +45,8 @@ def cleaning_due(layout: Layout, pump: str) -> CleaningDue:
         named = ", ".join(f'"{name}"' for name in missing)
         return CleaningDue(screen, None, f"{named} not judged: how far it may block is not known")
     sharing = [name for name, other in screens.items() if other == screen]
-    return _of_answers(screen, [ask.ask(QUESTION, layout, name, Level.MINIMUM) for name in sharing])
+    answers = [ask.ask(QUESTION, layout, name, Level.MINIMUM) for name in sharing]
+    return _of_a_bypass(layout, _of_answers(screen, answers))
 
 
 def screen_of(layout: Layout, pump: str, cases: Iterable[CaseSolution]) -> str | None:
@@ -60,10 +65,20 @@ def _of_answers(screen: str, answers: Iterable[Answer]) -> CleaningDue:
             return CleaningDue(screen, None, OVER_CLEAN)
         if answer.status in (Status.FOUND, Status.ALREADY_OVER) and answer.value is not None:
             shares.append(answer.value)
-        elif answer.status is not Status.NO_LIMIT or answer.reason is not None:
+        elif answer.status is not Status.NO_LIMIT or (answer.value or 0.0) < FARTHEST:  # the search stopped
             return CleaningDue(screen, None, answer.text.partition(": ")[2])
     if shares:
         return CleaningDue(screen, min(shares))
-    ends = min(answer.value for answer in answers if answer.value is not None)
-    why = f"no case is over with up to {ends * 100:.0f} % blocked, where the search ends"
-    return CleaningDue(screen, None, why)
+    return CleaningDue(screen, None, NONE_OVER)
+
+
+def _of_a_bypass(layout: Layout, due: CleaningDue) -> CleaningDue:
+    """When cleaning is due; not known where a bypass is open there whose drop is not: it may be earlier."""
+    if due.blocked is None and due.why_none != NONE_OVER:
+        return due
+    share = FARTHEST if due.blocked is None else due.blocked
+    there = solve_cases(inputs.blocked(layout, (due.screen,), share, Level.MINIMUM), Level.MINIMUM)
+    ledgers = (each for case in there.values() if case.solution for each in case.solution.pumps.values())
+    entries = (entry for ledger in ledgers for entry in ledger.entries if entry.part == due.screen)
+    lacks = next((entry.at_least for entry in entries if entry.at_least), "")
+    return CleaningDue(due.screen, None, f"{lacks}: how far it may block is not known") if lacks else due

@@ -346,6 +346,9 @@ FIELD = (
             "service = min(dirty - error, row.stop)", "service = min(dirty + error, row.stop)",
             "tests/solver/field/test_card.py::"
             "test_a_strainer_cleaned_at_its_reading_in_any_state_leaves_every_case_within"),
+    Planted("a case not judged that may be the first over", "solver/field/cleaning.py",
+            "    if missing:  #", "    if not missing and missing:  #",
+            "tests/solver/field/test_card.py::test_a_case_that_is_not_judged_leaves_no_reading_to_clean_at"),
     Planted("a gauge under its port", "solver/field/card.py",
             "rise = port + self.over_port -", "rise = port + abs(self.over_port) -",
             "tests/solver/field/test_card.py::"

@@ -196,6 +196,18 @@ def test_a_case_that_is_not_judged_leaves_no_reading_to_clean_at() -> None:
     assert row.note.startswith('"frozen" not judged')
 
 
+def test_a_bypass_leaves_no_reading_to_clean_at_where_nothing_is_over_or_its_drop_is_not_known() -> None:
+    unknown = "no point of its open bypass is given: how far it may block is not known"
+    row = of(LAYOUTS["shear-started-dry"], "shear")[AS_DRAWN]
+    assert (row.service, row.note) == (None, unknown)
+    bypass, point = ', bypass = "2 kPa"', ', bypass_flow = "100 L/min", bypass_drop = "3 kPa"'
+    viscosity = ', bypass_viscosity = "100 cSt"'
+    for more, why in ((bypass, unknown), (bypass + point + viscosity, cleaning.NONE_OVER)):
+        text = YEAR_TEXT.replace('area = "0.035 m^2"', f'area = "0.035 m^2"{more}')
+        row = of(file.parse(text).base, "feed")[AS_DRAWN]
+        assert (row.service, row.note) == (None, why)
+
+
 def test_a_line_without_a_strainer_says_nothing_of_a_clean_one() -> None:
     row = of(WALL, "transfer")[AS_DRAWN]
     assert (row.service, row.note) == (None, "")
