@@ -71,11 +71,11 @@ def rows(judgement: Judgement, pump: str, system: System) -> tuple[CardRow, ...]
     layout.pumps[pump]
     places_read = (_tap(layout, each) for each in layout.readings if each.pump == pump)
     taps = dict.fromkeys([Place(pump), *(each for each in places_read if each is not None)])
-    due = _due(judgement, pump, system)
+    due = due_of(judgement, pump, system)
     return tuple(row for place in taps for row in _of_place(judgement, mount_of(layout, place), due, system))
 
 
-def _due(judgement: Judgement, pump: str, system: System) -> CleaningDue:
+def due_of(judgement: Judgement, pump: str, system: System) -> CleaningDue:
     """When the strainer is to be cleaned; no share where a case is over on a low-pressure day when clean."""
     try:
         due = cleaning_due(judgement.layout, pump)

@@ -145,7 +145,13 @@ def _clean_at(judgement: Judgement, pump: str, system: System) -> Iterator[str]:
     if cleaning.screen_of(judgement.layout, pump, judgement.cases.values()) == "":
         yield from (f"  {cleaning.NO_STRAINER}", "")
         return
-    yield "  Clean the strainer at, on the gauge at the port"
+    due = card.due_of(judgement, pump, system)
+    before = (
+        ""
+        if due.blocked is None
+        else f", before {due.blocked * 100:.0f} % of {due.screen} is blocked and the first case is over"
+    )
+    yield from _wrapped(f"Clean the strainer at, on the gauge at the port{before}", "  ", "    ")
     for row in card.rows(judgement, pump, system):
         if row.place.run or row.clean is None or not row.cases:
             continue

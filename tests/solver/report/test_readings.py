@@ -8,10 +8,11 @@ from pathlib import Path
 import pytest
 
 from solver.__main__ import NOT_JUDGED, OVER, WITHIN, main
+from solver.field import cleaning
 from solver.findings.judgement import judge
 from solver.layout import file
 from solver.report import readings
-from tests.drawings import RISER
+from tests.drawings import RISER, SHIPPED
 
 HEAD = RISER.replace("format = 1", "format = 2").partition("[alternatives")[0]
 STATE = """gauge = { name = "A", over_port = "0 m", tube = "empty", class = 1.0, zero = "0 kPa" }
@@ -54,6 +55,21 @@ def test_causes_next_step_and_caution_follow(text: str) -> None:
     places = [text.index(words) for words in order]
     assert places == sorted(places)
     assert "for: the port: read 26.0 kPa" in text
+
+
+def test_the_strainer_is_cleaned_before_the_share_that_the_trend_calls_due() -> None:
+    (year,) = (path for path in SHIPPED if path.stem == "strainer-over-a-year")
+    said = " ".join(readings.text(judge(file.read(year).base)).split())
+    assert "29 % open, where the first case is over" in said
+    assert "before 71 % of strainer is blocked and the first case is over 9.0 kPa as drawn" in said
+
+
+def test_a_line_without_a_strainer_has_none_to_clean() -> None:
+    (wall,) = (path for path in SHIPPED if path.stem == "over-the-bund-wall")
+    row = '\n[[readings]]\nwhen = "2026-03-04"\npump = "transfer"\n'
+    said = readings.text(judge(file.parse(wall.read_text(encoding="utf-8") + row).base))
+    assert cleaning.NO_STRAINER in said
+    assert "Clean the strainer" not in said
 
 
 def test_lines_are_no_wider_than_the_page(text: str) -> None:
