@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 from typing import Any
 
 from solver.answers import inputs
+from solver.answers.variations import first_screen
 from solver.field import places
 from solver.field.cleaning import CleaningDue, cleaning_due
 from solver.field.gauges import Gauge, Tube
@@ -81,8 +82,8 @@ def due_of(judgement: Judgement, pump: str, system: System) -> CleaningDue:
         due = cleaning_due(judgement.layout, pump)
         for name, case in judgement.cases.items():
             if due.blocked is not None and case.solution is not None:
-                low = _low_day(case.solution)
-                if pump in low.pumps and not low.pumps[pump].sound:
+                low = _low_day(case.solution).pumps.values()
+                if any(not each.sound for each in low if first_screen(judgement.layout, each) == due.screen):
                     why = f'"{name}" is over on a low-pressure day even with a clean strainer'
                     return CleaningDue(due.screen, None, why)
     except (NetworkError, FluidError) as error:

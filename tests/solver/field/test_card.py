@@ -187,6 +187,11 @@ def test_a_strainer_that_two_pumps_draw_through_is_cleaned_for_the_one_that_is_o
     alone = of(layout, "pilot")["pilot alone"]
     assert alone.stop is not None
     assert (alone.service, alone.note) == (None, cleaning.OVER_CLEAN), "main is over"
+    layout = with_room(layout, 20e3, "pilot")
+    low = of(with_room(layout, 1500.0, "main"), "pilot")[AS_DRAWN]
+    assert low.stop is not None
+    assert (low.service, "over on a low-pressure day" in low.note) == (None, True), "main is, then"
+    assert of(with_room(layout, 9000.0, "main"), "pilot")[AS_DRAWN].service is not None
 
 
 def test_a_case_that_is_not_judged_leaves_no_reading_to_clean_at() -> None:
@@ -214,13 +219,13 @@ def test_a_line_without_a_strainer_says_nothing_of_a_clean_one() -> None:
     assert of(with_room(WALL, -1e3), "transfer")[AS_DRAWN].note == card.OVER
 
 
-def with_room(layout: Layout, room: float) -> Layout:
-    """A drawing whose pump may have that much more vacuum at its port than it has [Pa]."""
-    (name,) = layout.pumps
+def with_room(layout: Layout, room: float, name: str = "") -> Layout:
+    """A drawing one of whose pumps may have that much more vacuum at its port than it has [Pa]."""
+    name = name or next(iter(layout.pumps))
     ledger = solve(layout).pumps[name]
     sea = ledger.vacuum + room + 101_325.0 - ledger.atmosphere
     limit = Limit(LimitForm.VACUUM, ((None, quantity(f"{sea!r} Pa", Kind.VACUUM)),))
-    return replace(layout, cases={}, pumps={name: replace(layout.pumps[name], limit=limit)})
+    return replace(layout, cases={}, pumps={**layout.pumps, name: replace(layout.pumps[name], limit=limit)})
 
 
 def test_a_line_that_a_low_pressure_day_alone_makes_over_is_over_on_that_day_only() -> None:
