@@ -191,7 +191,9 @@ def test_a_strainer_that_two_pumps_draw_through_is_cleaned_for_the_one_that_is_o
     low = of(with_room(layout, 1500.0, "main"), "pilot")[AS_DRAWN]
     assert low.stop is not None
     assert (low.service, "over on a low-pressure day" in low.note) == (None, True), "main is, then"
-    assert of(with_room(layout, 9000.0, "main"), "pilot")[AS_DRAWN].service is not None
+    roomy = with_room(layout, 9000.0, "main")
+    assert of(roomy, "pilot")[AS_DRAWN].service is not None
+    assert cleaning.cleaning_due(roomy, "pilot") == cleaning.cleaning_due(roomy, "main")
 
 
 def test_a_case_that_is_not_judged_leaves_no_reading_to_clean_at() -> None:
