@@ -46,6 +46,7 @@ class Air:
     lowest: float  # least static pressure anywhere on the way [Pa]
     lowest_at: str  # where that is, in words
     atmosphere: float  # [Pa]
+    vapor_pressure: float  # of the fluid, at which its column breaks [Pa]
     free_air: float | None  # largest share of the volume at the port; None: dissolved air not known
     covers: tuple[Cover, ...]
     returns: tuple[Return, ...]
@@ -72,6 +73,7 @@ def air(solution: Solution, pump: str) -> Air:
         lowest=ledger.lowest,
         lowest_at=_where(solution, ledger),
         atmosphere=ledger.atmosphere,
+        vapor_pressure=ledger.vapor_pressure,
         free_air=_free_air(solution, ledger),
         covers=tuple(_cover(solution, *each) for each in intakes),
         returns=tuple(_return(solution, solution.layout.reservoirs[name]) for name in tanks),
@@ -131,8 +133,14 @@ def remarks(air: Air, layout: Layout, system: System) -> tuple[Remark, ...]:
 
 def joint_text(joint: Joint, air: Air, system: System) -> str:
     """One joint in words: between what, and how far below the atmosphere."""
-    vacuum = typeset(air.atmosphere - joint.pressure, Kind.VACUUM, system)
-    return f"{joint.part} to {joint.following}: {vacuum} below the atmosphere"
+    return f"{joint.part} to {joint.following}: {_below(joint.pressure, air, system)}"
+
+
+def _below(pressure: float, air: Air, system: System) -> str:
+    """How far a static pressure is below the atmosphere, where fluid can have it."""
+    if pressure <= air.vapor_pressure:
+        return "the column breaks"
+    return f"{typeset(air.atmosphere - pressure, Kind.VACUUM, system)} below the atmosphere"
 
 
 def seal_text(air: Air, system: System) -> str:
@@ -143,9 +151,9 @@ def seal_text(air: Air, system: System) -> str:
     """
     if air.vacuum <= 0.0:
         return ""
-    vacuum = typeset(air.vacuum, Kind.VACUUM, system)
+    below = _below(air.atmosphere - air.vacuum, air, system)
     return (
-        f"shaft seal of {air.pump}, if it is drained to the inlet: {vacuum} below the atmosphere; "
+        f"shaft seal of {air.pump}, if it is drained to the inlet: {below}; "
         "air enters behind the gauge, which does not show it"
     )
 
@@ -154,8 +162,8 @@ def _of_lowest(air: Air, system: System) -> Iterator[Remark]:
     """Where the pressure is least, if that is not at the port, and which joints no drawing shows."""
     vacuum = air.atmosphere - air.lowest
     if vacuum > 0.0 and air.lowest < air.atmosphere - air.vacuum - EQUAL:
-        figure = typeset(vacuum, Kind.VACUUM, system)
-        text = f"The lowest pressure is at {air.lowest_at}, {figure} below the atmosphere: what leaks there "
+        below = _below(air.lowest, air, system)
+        text = f"The lowest pressure is at {air.lowest_at}, {below}: what leaks there "
         yield Remark(text + "draws air before any joint listed here.", Severity.NOTE)
     if vacuum > 0.0:
         yield Remark("Threaded elbows and couplings inside a run, test points and drains are joints as well.")

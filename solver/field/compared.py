@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass
+from datetime import date
 
 from solver.field import explain, states
 from solver.field.explain import Expected
@@ -97,7 +99,7 @@ class Comparison:
     def words(self, system: System) -> tuple[str, ...]:
         """What is to be said of it, a sentence a line; the first word is stop where it is above."""
         if self.why_not:
-            return (f"Not compared: {self.why_not}.",)
+            return (f"Not compared: {self.why_not}.", *_ahead(self.logged.when))
         lines = [f"{each.words(system)}." for each in sorted(self.compared, key=_quiet)]
         if not lines:
             lines = ["No vacuum was noted."]
@@ -107,7 +109,7 @@ class Comparison:
             lines.append(
                 f"Passed over, as the drawing has no such part: {', '.join(self.prepared.passed_over)}."
             )
-        return tuple(line[:1].upper() + line[1:] for line in lines)
+        return tuple(line[:1].upper() + line[1:] for line in (*lines, *_ahead(self.logged.when)))
 
 
 def compare(layout: Layout, line: str = "") -> tuple[Comparison, ...]:
@@ -127,6 +129,13 @@ def compare_one(layout: Layout, prepared: Prepared) -> Comparison:
         return Comparison(prepared, (), why)
     compared = tuple(Compared(*pair) for pair in zip(prepared.readings, expected, strict=True))
     return Comparison(prepared, compared, prepared.why_not)
+
+
+def _ahead(when: str) -> Iterator[str]:
+    """That a reading is dated after today, if it is."""
+    today = date.today().isoformat()
+    if when[:10] > today:
+        yield f"It is dated {when[:10]}, and today is {today}: check the date."
 
 
 def _quiet(compared: Compared) -> bool:

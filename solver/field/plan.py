@@ -43,9 +43,16 @@ def facts(plan: Priming, solution: Solution, system: System) -> tuple[tuple[str,
         ("To fill it empty, at full flow, at the very least", fill),
         ("Longest without fluid, its maker says", _known(time.si if time else None, Kind.TIME, system)),
         ("Slowest that primes, its maker says", _known(speed.si if speed else None, Kind.SPEED, system)),
-        ("Gauge at the port, line full, at rest", gauge_reading(_at_rest(plan, solution), system)),
-        ("Gauge at the port, running as solved", gauge_reading(ledger.vacuum, system)),
+        ("Gauge at the port, line full, at rest", _gauge(_at_rest(plan, solution), ledger, system)),
+        ("Gauge at the port, running as solved", _gauge(ledger.vacuum, ledger, system)),
     )
+
+
+def _gauge(vacuum: float, ledger: PumpLedger, system: System) -> str:
+    """What a gauge shows of a vacuum at the port [Pa], where fluid can have it."""
+    if ledger.atmosphere - vacuum <= ledger.vapor_pressure:
+        return "no figure: the column breaks"
+    return gauge_reading(vacuum, system)
 
 
 def _known(si: float | None, kind: Kind, system: System) -> str:
@@ -184,7 +191,7 @@ def _full(plan: Priming, solution: Solution, system: System) -> Iterator[str]:
     """What a gauge at the port shows once the line is full and before anything turns."""
     if not (plan.flooded or plan.foot_valve):
         return
-    shown = gauge_reading(_at_rest(plan, solution), system)
+    shown = _gauge(_at_rest(plan, solution), solution.pumps[plan.pump], system)
     opened = f" with {plan.isolator} open" if plan.isolator else ""
     lost = "air is left in the line" if plan.flooded else f"{plan.foot_valve} or a joint lets go"
     yield (
@@ -234,6 +241,6 @@ def _running(plan: Priming, ledger: PumpLedger, system: System) -> str:
     """What the gauge shows with fluid coming, and at which reading to stop."""
     return (
         f"With fluid coming, running as solved here, the gauge at the port shows "
-        f"{gauge_reading(ledger.vacuum, system)}; {allowance(ledger.allowed_vacuum, system)}. "
+        f"{_gauge(ledger.vacuum, ledger, system)}; {allowance(ledger.allowed_vacuum, system)}. "
         "Past that: stop."
     )

@@ -20,6 +20,7 @@ from solver.layout.kinds import PumpType
 from solver.layout.logged import LoggedReading, Shown
 from solver.layout.parts import Case, Layout, Level, Pump
 from solver.layout.positions import dotted
+from solver.layout.reading_checks import past_atmosphere
 from solver.ledger import limit
 from solver.ledger.solve import Solution, solve
 from solver.network.build import NetworkError, pump_flow
@@ -179,6 +180,8 @@ def _readings(drawn: Layout, state: Layout, logged: LoggedReading) -> Iterator[R
     """What was read with the pump running, and at rest."""
     if logged.pump not in state.pumps:
         raise NotExplainedError(f"it has no place: there is no pump {logged.pump}")
+    for _, why in past_atmosphere(logged, state):
+        raise NotExplainedError(why)
     noted = _noted(drawn, logged)
     running, level_doubts = _with_level(_running(state, logged.pump), noted)
     place = place_of(running, logged)

@@ -4,11 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
 
+from solver.formulas.flow import SEA_LEVEL
 from solver.layout.cases import CaseError, cases_of, layout_in_case, one_of, read_case
 from solver.layout.keys import PARTS
 from solver.layout.logged import LoggedReading
 from solver.layout.parts import Layout
 from solver.layout.reading import Path, Trouble, describe, listed
+from solver.properties.atmosphere import AtmosphereError, station_pressure
+from solver.quantities import spelling
+from solver.quantities.units import Kind, System, typeset
 
 
 def troubles_of(base: Layout, alternatives: Mapping[str, Layout]) -> tuple[Trouble, ...]:
@@ -59,9 +63,35 @@ def _of_one(
     except CaseError:
         return  # what keeps the case itself from holding is said of the case
     try:
-        layout_in_case(with_case, "state", case)
+        state = layout_in_case(with_case, "state", case)
     except CaseError as error:
         yield Trouble((*path, "state", *error.path[2:]), error.found, error.allowed)
+        return
+    for key, found in past_atmosphere(reading, state):
+        yield Trouble((*path, key), found, "less vacuum than the atmosphere")
+
+
+def past_atmosphere(reading: LoggedReading, state: Layout) -> Iterator[tuple[str, str]]:
+    """Keys with more vacuum than the air at the site can press, and why that cannot have been read.
+
+    state: the drawing in the state of the reading.
+    """
+    try:
+        here = station_pressure(state.site)
+    except AtmosphereError:
+        return
+    against = SEA_LEVEL if reading.gauge.reference == "sea level" else here
+    for key in ("vacuum", "rest_vacuum", "pressure", "rest_pressure"):
+        sign = 1.0 if key.endswith("vacuum") else -1.0
+        limit = against if key.endswith("vacuum") else here
+        for figure in getattr(reading, key):
+            if not spelling.is_absolute(figure.text) and sign * figure.si > limit:
+                atmosphere = typeset(limit, Kind.VACUUM, System(state.units))
+                where = "here" if limit == here else "at sea level"
+                yield (
+                    key,
+                    f'"{figure.text}" is more than the atmosphere of {atmosphere} {where}: check the unit',
+                )
 
 
 def _of_place(reading: LoggedReading, layout: Layout) -> Iterator[Trouble]:

@@ -187,7 +187,9 @@ def _not_stated(judgement: Judgement, pump: str, place: Place, system: System) -
 
 def _reading(pump: str, place: Place, system: System) -> str:
     ledger = place.ledger
-    shown = _in_case(f"{pump} {gauge_reading(ledger.vacuum, system)}", place.case)
+    breaks = ledger.inlet <= ledger.vapor_pressure
+    figure = "no figure, as the column breaks" if breaks else gauge_reading(ledger.vacuum, system)
+    shown = _in_case(f"{pump} {figure}", place.case)
     return f"{shown}, where {allowance(ledger.allowed_vacuum, system)}"
 
 

@@ -58,6 +58,12 @@ class Row:
         return self.short or bool(self.broken)
 
     @property
+    def breaks_at_port(self) -> bool:
+        """Whether the column breaks before the port in the case that decides, so that no gauge shows it."""
+        inlet, vapor = self.figure("inlet"), self.figure("vapor_pressure")
+        return inlet is not None and vapor is not None and inlet <= vapor
+
+    @property
     def judged(self) -> bool:
         """Whether every case in which it runs is judged."""
         return bool(self.case)
@@ -144,6 +150,8 @@ def text_line(row: Row, axes: Sequence[Axis], system: System) -> str:
         typeset(value, Kind.VACUUM, system) if value is not None else ""
         for value in map(row.figure, ("margin", "vacuum", "allowed_vacuum"))
     )
+    if row.breaks_at_port:
+        vacuum = "breaks"
     remarks = (
         ("over", row.short),
         (f"the column breaks in {row.broken}", bool(row.broken)),

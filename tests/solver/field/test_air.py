@@ -6,7 +6,9 @@ from dataclasses import replace
 
 import pytest
 
+from solver.field import plan
 from solver.field.air import air, joint_text, remarks, seal_text
+from solver.field.priming import priming
 from solver.findings.kinds import Severity
 from solver.formulas import flow as formulas
 from solver.layout import file
@@ -99,3 +101,16 @@ def test_a_return_is_held_to_the_level(height: str, words: str) -> None:
     assert "not in the drawing" in texts(solve(CARRIAGE), "carriage")
     at = (quantity("0.3 m", Kind.LENGTH), quantity(height, Kind.LENGTH))
     assert words in texts(with_tank(CARRIAGE, return_at=at), "carriage")
+
+
+def test_no_figure_is_named_where_the_column_breaks() -> None:
+    fast = replace(CARRIAGE.pumps["carriage"], flow=quantity("0.02 m^3/s", Kind.FLOW))
+    solution = solve(replace(CARRIAGE, pumps={"carriage": fast}))
+    held_air = air(solution, "carriage")
+    assert held_air.joints[0].pressure < 0.0
+    assert joint_text(held_air.joints[0], held_air, System.US) == "lead to carriage: the column breaks"
+    assert "inlet: the column breaks; air" in seal_text(held_air, System.US)
+    primed = priming(solution, "carriage", System.US)
+    facts = dict(plan.facts(primed, solution, System.US))
+    assert facts["Gauge at the port, running as solved"] == "no figure: the column breaks"
+    assert "shows no figure: the column breaks" in " ".join(plan.steps(primed, solution, System.US))

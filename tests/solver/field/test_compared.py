@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 
 from solver.field.compared import STOP, Comparison, compare
@@ -76,3 +78,13 @@ def test_a_reading_that_the_gauge_may_have_put_below_the_allowed_says_so() -> No
     assert not near.stop
     assert "by the gauge's error it may be above" in near.words(System.SI)[0]
     assert "gauge's error" not in clear.words(System.SI)[0]
+
+
+def test_a_reading_dated_after_today_says_so() -> None:
+    layout = drawn('vacuum = "9 kPa"')
+    for when, ahead in (("9999-01-01 10:00", True), ("2001-01-01", False)):
+        for pump in ("carriage", "gone"):
+            reading = replace(layout.readings[0], when=when, pump=pump)
+            (dated,) = compare(replace(layout, readings=(reading,)))
+            last = dated.words(System.SI)[-1]
+            assert last.startswith("It is dated 9999-01-01, and today is ") is ahead

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import pytest
 
+from solver.field.states import prepare
 from solver.layout.file import parse, reading_problems
 from tests.drawings import RISER
 
@@ -47,3 +48,20 @@ def test_what_can_be_compared_is_no_problem() -> None:
     assert reading_problems(parse(earlier + 'run = "gone"\ndistance = "1 m"\n')) == ()
     assert reading_problems(parse(HEAD + READING + 'state.fluid.temperature = "40 degC"\n')) == ()
     assert reading_problems(parse(HEAD)) == ()
+
+
+@pytest.mark.parametrize(
+    ("typed", "said"),
+    [
+        ('vacuum = "120 kPa"', '"120 kPa" is more than the atmosphere of 101 kPa here: check the unit'),
+        ('rest_pressure = "-15 psi"', '"-15 psi" is more than the atmosphere of 101 kPa here'),
+        ('vacuum = ["1 kPa", "30 inHg"]\nstate.site.barometer = "950 mbar"', "of 95.0 kPa here"),
+        ('vacuum = "99 kPa"\nstate.site.barometer = "950 mbar"\ngauge.reference = "sea level"', ""),
+        ('pressure = "102 kPa abs"', ""),
+    ],
+)  # fmt: skip
+def test_more_vacuum_than_the_atmosphere_cannot_have_been_read(typed: str, said: str) -> None:
+    drawing = parse(HEAD + READING.replace('vacuum = "9 kPa"', typed) + WIDE)
+    problems = reading_problems(drawing)
+    assert [said in each.found for each in problems] == [True] * bool(said)
+    assert said in prepare(drawing.base)[0].why_not

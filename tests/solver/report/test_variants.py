@@ -68,3 +68,10 @@ def test_csv_has_a_cell_for_every_heading():
     assert tuple(json.loads(variants.json_row(row, AXES, "a.toml", None))) == tuple(
         heading.strip().split(",")
     )
+
+
+def test_no_gauge_figure_stands_where_the_column_breaks_before_the_port():
+    row = solved(lifted(flow=0.03))[0]
+    assert row.figure("inlet") < 0
+    assert variants.text_line(row, AXES, System.US).split()[5] == "breaks"
+    assert json.loads(variants.json_row(row, AXES, "a.toml", None))["vacuum_Pa"] == row.figure("vacuum")
