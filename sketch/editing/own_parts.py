@@ -8,6 +8,7 @@ from typing import Any
 
 from solver.layout import file
 from solver.layout import raw as layout_raw
+from solver.layout.file import LayoutErrors
 from solver.layout.keys import idle_keys
 from solver.layout.own_parts import OF_ITS_PLACE, Catalogue, OwnPart, own_table
 from solver.layout.parts import Layout
@@ -51,6 +52,7 @@ def with_own_part(layout: Layout, name: str, own: OwnPart) -> Layout:
     if own.kind == "fluids":
         return file.from_raw({**raw, "fluid": {"name": own.name, **_without_name(table)}})
     group, part = layout_raw.part_raw(layout, name)
+    table["own_part"] = own.name
     if own.kind == "screens":
         table = {**part, "screen": table}
     else:
@@ -72,15 +74,32 @@ def _staying(drawn: Mapping[str, Any], own: OwnPart) -> dict[str, Any]:
     return staying
 
 
-def other_figures(layout: Layout, catalogue: Catalogue) -> str:
-    """What to say where a catalogue has other figures for the drawing's fluid; "" where it has not."""
-    own = catalogue.part("fluids", layout.fluid.name)
-    if own is None or not differs(layout, "", own):
-        return ""
-    changed = f", changed {own.changed}" if own.changed else ""
-    return f"{Path(own.source).name} has other figures for {own.name}{changed}"
+def other_figures(layout: Layout, name: str, catalogue: Catalogue) -> str:
+    """What to say where a catalogue has other figures for a part than the drawing; "" where it has not.
+
+    `name` is the part's, "" for the fluid. Raises KeyError.
+    """
+    for kind in kinds_for(layout, name):
+        own = catalogue.part(kind, _name_in_catalogue(layout, name, kind))
+        if own is not None and differs(layout, name, own):
+            changed = f", changed {own.changed}" if own.changed else ""
+            return f"{Path(own.source).name} has other figures for {own.name}{changed}"
+    return ""
+
+
+def _name_in_catalogue(layout: Layout, name: str, kind: str) -> str:
+    drawn = _drawn(layout, name, kind)
+    return str(drawn.get("name" if kind == "fluids" else "own_part", ""))
 
 
 def differs(layout: Layout, name: str, own: OwnPart) -> bool:
     """Whether a part, or the fluid for "", has other figures than the catalogue's. Raises KeyError."""
-    return own_table(own.kind, _drawn(layout, name, own.kind)) != own_table(own.kind, own.table)
+    kind = own.kind
+    held = own_table(kind, _drawn(layout, name, kind))
+    if held == own_table(kind, own.table):
+        return False  # as it mostly is, and a card may ask in every frame of a drag
+    try:
+        copied = with_own_part(layout, name, own)
+    except LayoutErrors:
+        return True
+    return held != own_table(kind, _drawn(copied, name, kind))

@@ -41,6 +41,9 @@ class Line(NamedTuple):
 
 
 TABLE = "a single figure, or a table such as 1200 rpm: 7 inHg; 1800 rpm: 5 inHg"
+OWN_PART = (
+    "The part of a catalogue of yours that its figures were copied from; the card says when they differ"
+)
 SIZE = (
     Line("size", "Size", options=sizes.names(), open=True, tip="A standard size, which says the bore"),
     Line("bore", "Bore", Kind.BORE, empty="by the size", tip="The inside diameter, in place of a size"),
@@ -73,6 +76,7 @@ SCREEN = (
     ),
     Line("screen.viscosity", "Measured at", Kind.VISCOSITY, tip="The viscosity behind the maker's points"),
     Line("screen.density", "Measured with", Kind.DENSITY, tip="The density behind the maker's points"),
+    Line("screen.own_part", "Own screen", words=True, empty="none", tip=OWN_PART),
 )
 
 LINES: Mapping[str, tuple[Line, ...]] = {
@@ -117,6 +121,7 @@ LINES: Mapping[str, tuple[Line, ...]] = {
         Line("at_rest", "At rest", flag=True, tip="The pump takes nothing in"),
         Line("flow_rise", "Flow rises in", Kind.TIME, empty="it runs already",
              tip="Full flow over the steepest rise of the flow"),
+        Line("own_part", "Own pump", words=True, empty="none", tip=OWN_PART),
         *PLACE,
     ),
     "runs": (
@@ -160,6 +165,7 @@ LINES: Mapping[str, tuple[Line, ...]] = {
         Line("curve.drops", "Maker's points", Kind.FLOW, tip="Flow: drop; flow: drop; …"),
         Line("curve.viscosity", "Measured at", Kind.VISCOSITY),
         Line("curve.density", "Measured with", Kind.DENSITY),
+        Line("own_part", "Own fitting", words=True, empty="none", tip=OWN_PART),
         *SCREEN,
         *PLACE,
     ),

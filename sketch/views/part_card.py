@@ -182,7 +182,8 @@ class PartCard(QWidget):
         self._fill_picker()
         self.own_parts.set_parts(self._subject.names)
         heading = self._subject.heading(layout, self._document.alternative)
-        other = "" if self._subject.names else own_parts.other_figures(layout, own)
+        several = self._subject.is_several
+        other = "" if several else own_parts.other_figures(layout, self.name, own)
         self.heading.setText(f"{heading}. {other}: see Own parts." if other else heading)
         fresh = [field.line for field in self.fields.values()] != list(lines)
         if fresh:

@@ -143,6 +143,7 @@ FITTING = (
     Key("density", _density),
     Key("curve", tables.curve),
     Key("screen", tables.screen),
+    Key("own_part", text),
 )
 TEE = (Key("at", point, True), *_SIZED)
 PUMP = (
@@ -170,6 +171,7 @@ PUMP = (
     Key("priming_time", _time),
     Key("at_rest", flag),
     Key("flow_rise", _time),
+    Key("own_part", text),
 )
 RUN = (
     Key("from", text, True, "start"),

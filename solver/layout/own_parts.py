@@ -27,9 +27,9 @@ ABOUT = (Key("note", text), Key("changed", readings.moment))
 
 OF_ITS_PLACE: Mapping[str, tuple[str, ...]] = {
     "fluids": ("name", "temperature", "coldest_start", "line_temperature"),
-    "pumps": ("at", "at_rest", "flow_rise"),
-    "screens": ("blocked",),
-    "fittings": ("at", "state", "opening"),
+    "pumps": ("at", "at_rest", "flow_rise", "own_part"),
+    "screens": ("blocked", "own_part"),
+    "fittings": ("at", "state", "opening", "own_part"),
 }
 """Keys of a drawing that say where a part is and how it is run: a catalogue has none of them."""
 
@@ -167,7 +167,7 @@ def own_table(kind: str, table: Mapping[str, Any]) -> dict[str, Any]:
     if kind == "pumps" and "displacement" in own:
         own = {key: value for key, value in own.items() if key not in ("speed", "flow")}
     if isinstance(screen := own.get("screen"), dict):
-        own["screen"] = {key: value for key, value in screen.items() if key != "blocked"}
+        own["screen"] = {key: value for key, value in screen.items() if key not in OF_ITS_PLACE["screens"]}
     return own
 
 

@@ -101,6 +101,7 @@ class Screen:
     bypass_flow: Quantity | None = None  # a point of the open bypass: at this flow
     bypass_drop: Quantity | None = None  # and viscosity it takes this
     bypass_viscosity: Quantity | None = None
+    own_part: str | None = None  # of a catalogue of one's own, that the figures were copied from
 
 
 @dataclass(frozen=True, slots=True)
@@ -161,6 +162,7 @@ class Fitting:
     length: Quantity | None = None  # of a reducer's cone or a flexible connector
     other_size: str | None = None
     other_bore: Quantity | None = None
+    own_part: str | None = None  # of a catalogue of one's own, that the figures were copied from
 
     @property
     def closed(self) -> bool:
@@ -222,6 +224,7 @@ class Pump:
     priming_time: Quantity | None = None  # the longest it may turn without fluid, its maker says [s]
     at_rest: bool = False  # it takes nothing in
     flow_rise: Quantity | None = None  # full flow over its steepest rise [s]; None: it runs already
+    own_part: str | None = None  # of a catalogue of one's own, that the figures were copied from
 
 
 @dataclass(frozen=True, slots=True)

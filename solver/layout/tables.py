@@ -22,6 +22,7 @@ from solver.layout.reading import (
     reader,
     share,
     table_schema,
+    text,
 )
 from solver.quantities.units import Kind
 
@@ -45,6 +46,7 @@ SCREEN = (
     Key("bypass_flow", _flow),
     Key("bypass_drop", _pressure),
     Key("bypass_viscosity", _viscosity),
+    Key("own_part", text),
 )
 CURVE = (
     Key("drops", pairs(_flow, _pressure), True),

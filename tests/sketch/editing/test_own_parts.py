@@ -32,8 +32,15 @@ def test_a_pump_keeps_its_place_and_speed_and_takes_the_rest(layout: Layout) -> 
     assert new.displacement.text == "90 cm^3/rev"
     assert len(new.limit.table) == 2
     assert own_parts.differs(layout, "carriage", of("pumps"))
-    taken = own_parts.with_own_part(layout, "carriage", of("pumps"))
-    assert not own_parts.differs(taken, "carriage", of("pumps"))
+    assert own_parts.other_figures(layout, "carriage", CATALOGUE) == ""  # it was never copied from there
+    drawn = own_parts.with_own_part(layout, "carriage", of("pumps"))
+    assert own_parts.other_figures(drawn, "carriage", CATALOGUE) == ""
+    newer = parse(WHOLE.replace('type = "vane"', 'type = "vane"\nchanged = "2026-05-01"'), "shop.parts.toml")
+    sentence = "shop.parts.toml has other figures for vane 82, changed 2026-05-01"
+    assert own_parts.other_figures(drawn, "carriage", newer) == sentence
+    faster = file.to_raw(drawn)
+    faster["pumps"]["carriage"]["speed"] = "1000 rpm"  # how it is run is no figure of the catalogue's
+    assert own_parts.other_figures(file.from_raw(faster), "carriage", CATALOGUE) == ""
 
 
 def test_a_blocked_screen_stays_blocked(layout: Layout) -> None:
