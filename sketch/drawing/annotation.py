@@ -23,13 +23,25 @@ SHORT = 30.0
 
 
 def highest_port(
-    pencil: Pencil, view: View, size: XY, z: float, theme: Theme, system: System, placer: Placer
+    pencil: Pencil,
+    view: View,
+    size: XY,
+    z: float,
+    theme: Theme,
+    system: System,
+    placer: Placer,
+    under: str = "",
 ) -> Label | None:
-    """The dashed line across the sheet where the budget would be used up; off the sheet, where it lies."""
+    """The dashed line across the sheet where the budget would be used up; off the sheet, where it lies.
+
+    under: what a pump at this height would have to stand below, where that is no place for one.
+    """
     dot, y = view.dot, view.device(0.0, z)[1]
     low = size[1] - AXIS_BOTTOM * dot
     text = f"highest port {typeset(z, Kind.LENGTH, system)}"
-    if y < 0.0 or y > low:
+    if under:
+        text += f", below {under}"
+    elif y < 0.0 or y > low:
         text += ", above the sheet" if y < 0.0 else ", below the sheet"
     wide, high = pencil.width(text) + 8 * dot, pencil.height()
     box = _beside_line(min(max(y, 0.0), low), size[0], wide, high, dot, placer)

@@ -18,6 +18,7 @@ from sketch.drawing.symbols import extent
 from sketch.drawing.view import AXIS_BOTTOM, AXIS_LEFT, XY, View, fit
 from sketch.look.colours import Theme
 from sketch.model.pins import Pin
+from solver.geometry.reservoirs import no_place
 from solver.layout.parts import Layout, Level
 from solver.ledger.solve import Solution
 from solver.quantities.units import System
@@ -113,11 +114,16 @@ def _figures(
     """Highest port, levels and lift: what is measured on the sheet."""
     pencil, placer, view, theme, system = sheet.pencil, sheet.placer, sheet.view, sheet.theme, sheet.system
     labels: list[Label | None] = []
-    if highest_port is not None:
-        labels.append(annotation.highest_port(pencil, view, sheet.size, highest_port, theme, system, placer))
-    labels += backdrop.mark_levels(pencil, surfaces, theme, placer, system)
     solution, pump = sheet.solution, sheet.pump
-    if solution is not None and pump in solution.pumps:
+    shown = solution is not None and pump in solution.pumps
+    if highest_port is not None:
+        tank = solution.pumps[pump].reservoir if solution is not None and shown else ""
+        under = no_place(sheet.layout, tank, highest_port) if tank else ""
+        labels.append(
+            annotation.highest_port(pencil, view, sheet.size, highest_port, theme, system, placer, under)
+        )
+    labels += backdrop.mark_levels(pencil, surfaces, theme, placer, system)
+    if solution is not None and shown:
         lit = sheet.pointed.endswith("/flooded head")
         labels.append(annotation.lift(pencil, sheet.layout, solution, pump, view, theme, system, placer, lit))
     return [label for label in labels if label is not None]

@@ -27,6 +27,7 @@ from solver.answers.trials import Drawn, Trials
 from solver.answers.variations import GIVEN, Variation
 from solver.findings.criteria import Finding
 from solver.findings.kinds import FindingId
+from solver.geometry.reservoirs import no_place
 from solver.layout.cases import AS_DRAWN, cases_of
 from solver.layout.parts import Layout, Level
 from solver.ledger.cases import solve_cases
@@ -36,6 +37,7 @@ from solver.properties import sizes
 from solver.quantities.units import Kind, System, typeset
 from solver.quantities.wording import capitalised, degrees, end
 
+HIGHEST_PORT = "highest port"
 COLDEST_START = "coldest start"
 HOTTEST = "hottest fluid"
 OF_TEMPERATURE = (COLDEST_START, HOTTEST)
@@ -96,7 +98,7 @@ def highest_port(
     level, if it is at hand; `cache` as in `ledger.solve`. Returns an elevation [m]; lines stretch with the
     port as they do when it is dragged. Errors as `ledger.solve`.
     """
-    return ask("highest port", layout, pump, level, solution, cache)
+    return ask(HIGHEST_PORT, layout, pump, level, solution, cache)
 
 
 def ask(
@@ -153,7 +155,8 @@ def _asked(question: str, as_drawn: Drawn) -> Answer:
     if question in OF_TEMPERATURE:
         variation = _from_the_extreme(variation, as_drawn.present, question == HOTTEST)
     trials = drawn.trials(variation)
-    answer = _answer(question, variation, trials, system)
+    asked = _answer(question, variation, trials, system)
+    answer = _where_no_pump_stands(asked, drawn.layout, ledger.reservoir)
     if answer.status in (Status.FOUND, Status.ALREADY_OVER):
         there = present if answer.value is None else trials.solutions(answer.value)
         answer = _bound(answer, there, pump)
@@ -222,6 +225,15 @@ def _objected(answer: Answer, present: Iterable[Finding], trials: Trials, pump: 
     if reason is None or (answer.question == LEVEL and reason.finding in OF_THE_LEVEL):
         return answer
     return replace(answer, text=f"{answer.text}; against it: {reason.text}")
+
+
+def _where_no_pump_stands(answer: Answer, layout: Layout, reservoir: str) -> Answer:
+    """The answer, a height of a port among them said to be no place for a pump where it is none."""
+    if answer.question != HIGHEST_PORT or answer.value is None:
+        return answer
+    under = no_place(layout, reservoir, answer.value)
+    text = f"{answer.text}, where it would have to stand below {under}" if under else answer.text
+    return replace(answer, text=text)
 
 
 def _vortex_first(answer: Answer, variation: Variation, trials: Trials, system: System) -> Answer:
@@ -365,7 +377,7 @@ def _with_size(answer: Answer, present: Solution, ledger: PumpLedger, trials: Tr
 
 
 QUESTIONS: Mapping[str, Callable[[Solution, PumpLedger], Variation | str]] = {
-    "highest port": variations.port_height,
+    HIGHEST_PORT: variations.port_height,
     "lowest fluid level": variations.fluid_level,
     "smallest bore": variations.bore,
     "longest run": variations.run_length,

@@ -8,7 +8,6 @@ from itertools import pairwise
 
 import shapely
 
-from solver.fixes import places
 from solver.fixes.candidate import Candidate, FixKind, NoPlaceError, free_name, rewritten
 from solver.geometry import outline, reservoirs
 from solver.layout.kinds import CHECK_KINDS, REDUCER_KINDS, VALVE_KINDS, Bend, FittingKind, IntakeKind
@@ -49,7 +48,7 @@ def _beside_tank(layout: Layout, ledger: PumpLedger) -> Iterator[Candidate]:
         return
     screened = any(name in layout.intakes and layout.intakes[name].screen is not None for name in chain)
     yield _moved(ledger.pump, tank.name, chain, under=False, screened=screened)
-    if polygon(tank.outline).bounds[1] - min(0.0, places.lowest_drawn(layout)) >= ROOM_UNDER:
+    if polygon(tank.outline).bounds[1] - min(0.0, reservoirs.lowest_drawn(layout)) >= ROOM_UNDER:
         yield _moved(ledger.pump, tank.name, chain, under=True, screened=screened)
 
 
@@ -208,7 +207,7 @@ def _off_the_header(layout: Layout, ledger: PumpLedger) -> Iterator[Candidate]:
     leg = tuple(names[names.index(tees[-1]) + 1 : -1])
     yield _own_line(ledger.pump, ledger.reservoir, tees[-1], leg, under=False)
     tank = polygon(layout.reservoirs[ledger.reservoir].outline)
-    if tank.bounds[1] - min(0.0, places.lowest_drawn(layout)) >= ROOM_UNDER:
+    if tank.bounds[1] - min(0.0, reservoirs.lowest_drawn(layout)) >= ROOM_UNDER:
         yield _own_line(ledger.pump, ledger.reservoir, tees[-1], leg, under=True)
 
 

@@ -58,19 +58,13 @@ def _port_lower(layout: Layout, pump: Pump, ledger: PumpLedger) -> Iterator[Cand
 def _lowest_port(layout: Layout, pump: Pump) -> float:
     """How low the port may come: down to the lid under it, else to the lowest thing drawn [m]."""
     x, y = (coordinate.si for coordinate in pump.at)
-    floor = lowest_drawn(layout)
+    floor = reservoirs.lowest_drawn(layout)
     for tank in layout.reservoirs.values():
         shape = polygon(tank.outline)
         left, _, right, rim = shape.bounds
         if left <= x <= right and y >= rim:
             floor = max(floor, rim + OVER_THE_LID)
     return floor
-
-
-def lowest_drawn(layout: Layout) -> float:
-    """The lowest floor of a tank or port of a pump [m]."""
-    tanks = [y.si for tank in layout.reservoirs.values() for _, y in tank.outline]
-    return min(tanks + [pump.at[1].si for pump in layout.pumps.values()])
 
 
 def intake_lower(layout: Layout, name: str) -> Iterator[Candidate]:

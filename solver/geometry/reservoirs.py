@@ -140,6 +140,23 @@ class Change(NamedTuple):
     estimated: bool = False
 
 
+def lowest_drawn(layout: Layout) -> float:
+    """The lowest floor of a tank or port of a pump [m]."""
+    tanks = [y.si for tank in layout.reservoirs.values() for _, y in tank.outline]
+    return min(tanks + [pump.at[1].si for pump in layout.pumps.values()])
+
+
+def no_place(layout: Layout, reservoir: str, height: float) -> str:
+    """What a port at a height [m] would be below, where no pump can stand there; "" where one can.
+
+    The ground is at 0 m, or at the lowest thing drawn below that. reservoir: that the pump draws from.
+    """
+    if height >= 0.0 or height >= (ground := min(0.0, lowest_drawn(layout))):
+        return ""
+    floor = polygon(layout.reservoirs[reservoir].outline).bounds[1]
+    return "the tank's floor" if floor <= ground else "the ground"
+
+
 def pressure_change(reservoir: Reservoir, which: Level, site: Site) -> Change | None:
     """What a breather takes, or gas that is shut in and expands; None where the pressure is as typed.
 

@@ -19,9 +19,11 @@ from sketch.page.options import Option, option_of
 from sketch.page.sheet import write_sheet
 from sketch.page.sheet_parts import SheetWish
 from solver.findings.judgement import judge
-from solver.layout.parts import Level
-from solver.quantities.units import System
+from solver.layout.kinds import LimitForm
+from solver.layout.parts import Level, Limit
+from solver.quantities.units import Quantity, System
 from tests.sketch.sheets import DAY, EXAMPLES, NAMES, drawing, options_of, pages, solution, words, written
+from tests.solver.checking import lifted, with_pump
 from tests.thorough import first
 
 # Asking Qt for a font needs an application.
@@ -63,6 +65,13 @@ def test_no_ligature_hides_a_word(tmp_path: Path) -> None:
     text = " ".join(" ".join(page.extract_text().split()) for page in PdfReader(path).pages)
     assert title in text
     assert not re.search("[\N{LATIN SMALL LIGATURE FF}-\N{LATIN SMALL LIGATURE FFL}]", text)
+
+
+def test_a_highest_port_where_no_pump_can_stand_is_no_height_on_the_sheet(tmp_path: Path) -> None:
+    limit = Limit(LimitForm.VACUUM, ((None, Quantity("-0.1 bar", -10e3)),))
+    layout, path = with_pump(lifted(), limit=limit), tmp_path / "sheet.pdf"
+    write_sheet([option_of("", "", layout, Level.MINIMUM, System.SI)], path, FIRST)
+    assert "Highest port none: it would have to stand below the tank's floor" in words(path)
 
 
 def test_the_first_page_alone_is_one_file_of_that_page(tmp_path: Path) -> None:

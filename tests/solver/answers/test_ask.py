@@ -21,7 +21,7 @@ from solver.answers.trials import judged
 from solver.findings.checks import check
 from solver.formulas.flow import GRAVITY
 from solver.layout.file import read
-from solver.layout.kinds import PumpType
+from solver.layout.kinds import LimitForm, PumpType
 from solver.layout.parts import Level, Limit, Site
 from solver.ledger.solve import solve
 from solver.network.row_cache import RowCache
@@ -120,6 +120,17 @@ def test_the_highest_port_is_nearly_the_margin_s_head_above_the_port():
 def test_a_solution_at_hand_gives_the_same_answer():
     layout = lifted()
     assert highest_port(layout, "pump", solution=solve(layout)) == highest_port(layout, "pump")
+
+
+def test_a_highest_port_that_would_lie_under_the_tank_says_that_no_pump_stands_there():
+    limit = Limit(LimitForm.VACUUM, ((None, Quantity("-0.1 bar", -10e3)),))
+    starved = with_pump(lifted(), limit=limit)
+    answer = highest_port(starved, "pump")
+    assert answer.value < 0.0
+    assert answer.text.endswith(
+        f"come down to {typeset(answer.value, Kind.LENGTH, System.SI)}, "
+        "where it would have to stand below the tank's floor"
+    )
 
 
 def test_the_level_in_use_counts():

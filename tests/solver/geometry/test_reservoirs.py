@@ -206,3 +206,14 @@ def test_a_sealed_tank_without_gas_is_refused_by_name():
     assert problems(replace(full, normal_level=metres(0.69)), intake()) == []
     assert reservoirs.gauge(full, "normal", SEA) == pytest.approx(0.0)
     assert reservoirs.gauge(full, "minimum", SEA) == pytest.approx(-101325.0, rel=1e-6)
+
+
+def test_a_port_below_the_ground_or_the_floor_that_stands_on_it_has_no_place():
+    on_the_ground, raised = drawing(), drawing(tank(at=(0.0, 1.0), normal=1.5, minimum=1.4))
+    in_a_pit = drawing(tank(at=(0.0, -2.0), normal=-1.5, minimum=-1.6))
+    assert reservoirs.no_place(on_the_ground, "tank", 0.0) == ""
+    assert reservoirs.no_place(on_the_ground, "tank", -0.1) == "the tank's floor"
+    assert reservoirs.no_place(raised, "tank", 0.5) == "", "under its tank"
+    assert reservoirs.no_place(raised, "tank", -0.1) == "the ground"
+    assert reservoirs.no_place(in_a_pit, "tank", -1.9) == "", "beside its tank, in the pit"
+    assert reservoirs.no_place(in_a_pit, "tank", -2.1) == "the tank's floor"
