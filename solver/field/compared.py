@@ -103,6 +103,7 @@ class Comparison:
         lines = [f"{each.words(system)}." for each in sorted(self.compared, key=_quiet)]
         if not lines:
             lines = ["No vacuum was noted."]
+        lines += self.prepared.of_gauge
         if self.prepared.doubts:
             lines.append(f"Its band is wider because {'; '.join(self.prepared.doubts)}.")
         if self.prepared.passed_over:

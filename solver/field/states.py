@@ -17,6 +17,7 @@ from solver.formulas.flow import SEA_LEVEL
 from solver.layout import cases
 from solver.layout.cases import CaseError, cases_of, layout_in_case, read_case
 from solver.layout.kinds import PumpType
+from solver.layout.known_gauges import with_known_gauge
 from solver.layout.logged import LoggedReading, Shown
 from solver.layout.parts import Case, Layout, Level, Pump
 from solver.layout.positions import dotted
@@ -84,6 +85,7 @@ class Prepared:
     readings: tuple[Reading, ...] = ()  # with the pump running, then at rest; what was read of the two
     why_not: str = ""  # why it cannot be compared; "" where it can
     passed_over: tuple[str, ...] = field(default=())  # figures for parts that the drawing has not
+    of_gauge: tuple[str, ...] = ()  # where figures of its gauge come from that it does not give itself
 
     @property
     def doubts(self) -> tuple[str, ...]:
@@ -106,7 +108,9 @@ def prepared(layout: Layout, number: int, logged: LoggedReading, line: str = "")
     try:
         _check_line(layout, logged, line)
         state, absent = state_of(layout, number, logged)
-        return Prepared(number, logged, tuple(_readings(layout, state, logged)), passed_over=absent)
+        known, notes = with_known_gauge(layout.readings, logged)
+        readings = tuple(_readings(layout, state, known))
+        return Prepared(number, logged, readings, passed_over=absent, of_gauge=notes)
     except NoPlaceError as error:
         return Prepared(number, logged, why_not=f"it has no place: {error}")
     except NotExplainedError as error:

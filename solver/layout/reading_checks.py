@@ -7,6 +7,7 @@ from collections.abc import Iterable, Iterator, Mapping
 from solver.formulas.flow import SEA_LEVEL
 from solver.layout.cases import CaseError, cases_of, layout_in_case, one_of, read_case
 from solver.layout.keys import PARTS
+from solver.layout.known_gauges import with_known_gauge
 from solver.layout.logged import LoggedReading
 from solver.layout.parts import Layout
 from solver.layout.reading import Path, Trouble, describe, listed
@@ -67,7 +68,10 @@ def _of_one(
     except CaseError as error:
         yield Trouble((*path, "state", *error.path[2:]), error.found, error.allowed)
         return
-    for key, found in past_atmosphere(reading, state):
+    if not any(past_atmosphere(reading, state)):
+        return
+    described, _ = with_known_gauge(base.readings, reading)  # it may be one that shows against the sea level
+    for key, found in past_atmosphere(described, state):
         yield Trouble((*path, key), found, "less vacuum than the atmosphere")
 
 
