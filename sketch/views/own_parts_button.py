@@ -72,6 +72,8 @@ class OwnPartsButton(QPushButton):
             about = [part.source, part.note, f"changed {part.changed}" if part.changed else ""]
             action.setToolTip(tooltip(" – ".join(each for each in about if each)))
             action.triggered.connect(lambda _=False, part=part: self.put_in(part))
+        if len(parts) > MOST:
+            self._menu.addAction(f"{len(parts) - MOST} more in the files").setEnabled(False)
 
     def fluid_of(self, name: str) -> OwnPart | None:
         """What a fluid chosen by name brings with it: a catalogue's figures, or none in the place of those.

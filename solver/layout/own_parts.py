@@ -174,18 +174,42 @@ def own_table(kind: str, table: Mapping[str, Any]) -> dict[str, Any]:
 def with_part(content: str, part: OwnPart) -> str:
     """The text of a catalogue with a part added, or replaced by its kind and name; the rest stays.
 
-    Raises LayoutErrors where the text is no TOML, or would not give the part back.
+    Raises LayoutErrors where the text is no TOML, or would not give the part and all others back.
     """
-    file.tables(content.removeprefix("\ufeff"), "catalogue")
-    document = tomlkit.parse(content.removeprefix("\ufeff"))
-    if part.kind not in document:
-        document[part.kind] = tomlkit.table(is_super_table=True)
+    body = content.removeprefix("\ufeff")
+    before, group = parse(body), file.tables(body, "catalogue").get(part.kind, {})
+    if not isinstance(group, dict):
+        raise LayoutErrors(before.problems)
     about = {"note": part.note, "changed": part.changed}
     figures = {**{key: value for key, value in about.items() if value}, **part.table}
-    document[part.kind][part.name] = tomlkit.item(figures)
-    result = tomlkit.dumps(document)
-    catalogue = parse(result)
-    read_back = catalogue.part(part.kind, part.name)
-    if read_back is None or read_back.table != part.table:
-        raise LayoutErrors(catalogue.problems)
+    alone = parse(_spliced("", part, figures))
+    if not alone.parts:
+        raise LayoutErrors(alone.problems)
+    result = _spliced(body, part, figures)
+    after = parse(result)
+    if after.part(part.kind, part.name) != alone.parts[0] or _others(after, part) != _others(before, part):
+        raise _unwritable(part)
     return result
+
+
+def _spliced(body: str, part: OwnPart, figures: dict[str, Any]) -> str:
+    try:
+        document: Any = tomlkit.parse(body)
+        if part.kind not in document:
+            document[part.kind] = tomlkit.table(is_super_table=True)
+        document[part.kind][part.name] = figures
+        result = tomlkit.dumps(document)
+        file.tables(result, "catalogue")
+    except ValueError as error:  # a text that one reader of TOML takes and the other does not
+        raise _unwritable(part) from error
+    return result
+
+
+def _others(catalogue: Catalogue, part: OwnPart) -> list[OwnPart]:
+    return [each for each in catalogue.parts if (each.kind, each.name) != (part.kind, part.name)]
+
+
+def _unwritable(part: OwnPart) -> LayoutErrors:
+    found = "a catalogue whose tables are set out so that the part cannot be added safely"
+    allowed = "each part as a table of its own: add it by hand"
+    return LayoutErrors((Problem("catalogue", 0, 0, f"{part.kind}.{part.name}", found, allowed),))

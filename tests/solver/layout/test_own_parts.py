@@ -111,6 +111,37 @@ def test_a_part_that_no_catalogue_may_hold_is_not_added() -> None:
         own_parts.with_part("[", OwnPart("fluids", "thin", {}))
 
 
+REFUSED = {
+    'fluids.oil.density = "870 kg/m^3"\nfluids.oil.viscosity = "30 cSt"': "add it by hand",
+    "[[fluids]]": "tables by name",
+    "fluids = 3": "tables by name",
+}
+
+
+@pytest.mark.parametrize(
+    "content",
+    [
+        'fluids = { oil = { density = "870 kg/m^3", viscosity = "30 cSt" } }',
+        '[fluids.oil]\ndensity = "870 kg/m^3"\nviscosity = "30 cSt"\n[pumps]\n[fluids]\n',
+        '[fluids.oil]\r\ndensity = "870 kg/m^3"\r\nviscosity = "30 cSt"\r\n# end',
+        '[fluids.oil]\ndensity = "870 kg"\n[fluids."thin"]\nnote = "wrong as it is"',
+        "[fluids]",
+        *REFUSED,
+        "[fluids]\nthin = 3",
+    ],
+)
+def test_however_a_catalogue_is_set_out_a_part_is_added_or_refused_with_nothing_lost(content: str) -> None:
+    thin = OwnPart("fluids", "thin", {"density": "850 kg/m^3", "viscosity": "20 cSt"})
+    before = own_parts.parse(content).parts
+    if content in REFUSED:
+        with pytest.raises(LayoutErrors, match=REFUSED[content]):
+            own_parts.with_part(content, thin)
+        return
+    after = own_parts.parse(own_parts.with_part(content, thin))
+    assert {part.name for part in after.parts} == {"thin", *(part.name for part in before)}
+    assert [part for part in after.parts if part.name != "thin"] == list(before)
+
+
 def test_how_a_part_is_run_is_not_kept() -> None:
     drawn = {"at": 1, "speed": "1450 rpm", "flow": "9 L/min", "displacement": "82 cm^3/rev", "at_rest": True}
     assert own_parts.own_table("pumps", drawn) == {"displacement": "82 cm^3/rev"}
