@@ -17,17 +17,32 @@ UNSAID = ("format", "title", "notes", "units", "built", "readings", "sheet")
 """Keys that change nothing of what is calculated."""
 
 
+FLUID, PUMPS, RESERVOIRS, SIZES = "fluid", "pumps", "reservoirs", ("size", "bore")
+"""What decides most, in this order: fluid and heating, where a pump stands, levels; then sizes."""
+
+
 def differences(before: Layout, after: Layout) -> tuple[str, ...]:
-    """What is new, gone or other in `after`, a sentence a part or table: "riser: size NPS 3 for NPS 2"."""
+    """What is new, gone or other in `after`, a sentence a part or table: "riser: size NPS 3 for NPS 2".
+
+    What decides most comes first: the fluid, the pumps, the reservoirs, then sizes, then all else.
+    """
     old, new = to_full_raw(before), to_full_raw(after)
-    lines: list[str] = []
+    lines: list[tuple[str, str]] = []
     for group in keys.PARTS:
-        lines += _parts(_table(old.get(group)), _table(new.get(group)))
+        lines += ((group, text) for text in _parts(_table(old.get(group)), _table(new.get(group))))
     for key in dict.fromkeys([*old, *new]):
         if key not in keys.PARTS and key not in UNSAID:
             sentences = list(_figures(_one(key, old.get(key)), _one(key, new.get(key)), ()))
-            lines += [f"{key}: {', '.join(sentences)}"] if sentences else []
-    return tuple(lines)
+            lines += [(key, f"{key}: {', '.join(sentences)}")] if sentences else []
+    return tuple(text for _, text in sorted(lines, key=lambda line: _importance(*line)))
+
+
+def _importance(group: str, text: str) -> int:
+    """Sorts what decides most first."""
+    if group in (FLUID, PUMPS, RESERVOIRS):
+        return (FLUID, PUMPS, RESERVOIRS).index(group)
+    _, _, changed = text.partition(": ")
+    return 3 if any(each.startswith(SIZES) for each in changed.split(", ")) else 4
 
 
 def _parts(old: Raw, new: Raw) -> Iterator[str]:

@@ -64,3 +64,21 @@ def test_a_figure_that_goes_back_to_its_default_is_named_not_called_gone() -> No
     told = differences(BASE, LAYOUTS["carriage-at-altitude: Three-inch suction line"])
     assert any("bend long radius for threaded elbow" in each for each in told)
     assert not any("without bend" in each for each in told)
+
+
+def test_what_decides_most_comes_first() -> None:
+    """The fluid, then where the pump stands, then levels, then sizes, then what is new or gone."""
+    pump = BASE.pumps["carriage"]
+    tank = next(iter(BASE.reservoirs.values()))
+    moved = moving.move_part(with_fluid(BASE, "50 degC"), "carriage", pump.at[0].si, pump.at[1].si - 0.1)
+    level = quantity("0.5 m", Kind.LENGTH)
+    reservoirs = {**BASE.reservoirs, tank.name: replace(tank, minimum_level=level)}
+    riser = replace(moved.runs["riser"], size="NPS 3 schedule 40")
+    after = replace(moved, reservoirs=reservoirs, runs={**moved.runs, "riser": riser})
+    told = differences(BASE, after)
+    assert [each.partition(":")[0] for each in told[:4]] == ["fluid", "carriage", tank.name, "riser"]
+    beside = differences(BASE, LAYOUTS["carriage-at-altitude: Pump beside the tank"])
+    assert beside[0].startswith("carriage: moved")
+    sizes = [number for number, each in enumerate(beside) if "size " in each and not each.startswith("new")]
+    assert sizes
+    assert all(number < beside.index("without strainer") for number in sizes)
