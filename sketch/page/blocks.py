@@ -20,6 +20,9 @@ MEASURE = 860.0
 SEARCHED = 7
 """Halvings, in looking for the least height of columns."""
 
+FEWEST_LINES = 2
+"""Of a paragraph that is torn, on either side."""
+
 LEAST_OF_TEXT = 0.15
 """Of a page, that is worth beginning a text in columns in."""
 
@@ -84,6 +87,7 @@ class Paragraph:
     lead_colour: QColor | None = None
     quiet: bool = False
     indent: float = 0.0  # logical pixels
+    tears: bool = False  # may end in the next column
     keep: bool = False
 
     def _lines(self, ruler: Ruler, width: float) -> list[tuple[str, str]]:
@@ -103,7 +107,13 @@ class Paragraph:
         return len(self._lines(ruler, width)) * ruler.height() * LEADING + 4 * ruler.dot
 
     def split(self, ruler: Ruler, width: float, room: float) -> tuple[Block | None, Block]:
-        return None, self
+        """What tears leaves two lines at least on either side."""
+        lines = self._lines(ruler, width)
+        fits = min(int((room - 4 * ruler.dot) / (ruler.height() * LEADING)), len(lines) - FEWEST_LINES)
+        if not self.tears or fits < FEWEST_LINES or any(lead for lead, _ in lines[fits:]):
+            return None, self
+        head, tail = (" ".join(line for _, line in part) for part in (lines[:fits], lines[fits:]))
+        return replace(self, text=head), replace(self, text=tail, lead="")
 
     def paint(self, pencil: Pencil, theme: Theme, x: float, y: float, width: float) -> None:
         step = pencil.height() * LEADING
@@ -278,6 +288,8 @@ def _worth_splitting(block: Block, needed: float, left: float, height: float) ->
     text in columns is torn anywhere but at the very end."""
     if isinstance(block, Beside):
         return needed > height
+    if isinstance(block, Paragraph):
+        return block.tears
     least = LEAST_OF_TEXT if isinstance(block, Columns) else 0.5
     return needed > height or left > least * height
 

@@ -192,7 +192,7 @@ def _pages(
     several = len(sheet.panels) > 1
     under = f"As drawn, and {sheet.chosen.option.title}" if several else sheet.drawn.name or "As drawn"
     make = comparison_page if several else drawing_page
-    pages = [make(sheet, listed, Folio(1, total, under))]
+    pages = [make(replace(sheet, alone=total == 1), listed, Folio(1, total, under))]
     for number, draft in enumerate(drafts, 2):
         folio = Folio(number, total)
         if len(draft.columns) == 1:

@@ -14,6 +14,7 @@ from solver.findings.outlook import outlook
 from solver.layout.differences import differences
 from solver.quantities import units
 from solver.quantities.units import Kind, System
+from solver.report.measures import measures
 
 LONGEST = 16
 """Characters in a line of a heading."""
@@ -114,3 +115,10 @@ def changes_of(sheet: Sheet, option: Option) -> tuple[str, ...]:
     if option.judgement is None or sheet.drawn.judgement is None:
         return ()
     return differences(sheet.drawn.judgement.layout, option.judgement.layout)
+
+
+def measures_of(sheet: Sheet, option: Option) -> tuple[str, ...]:
+    """What an alternative counts on that is kept up, not built."""
+    if option.judgement is None or sheet.drawn.judgement is None:
+        return ()
+    return measures(sheet.drawn.judgement.layout, option.judgement.layout)

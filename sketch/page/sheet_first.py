@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
+import sys
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 
 from sketch.page.blocks import Block, Heading, Paragraph
-from sketch.page.sheet_cases import changes_of
+from sketch.page.sheet_cases import changes_of, measures_of
 from sketch.page.sheet_changes import change_table, figure
 from sketch.page.sheet_frame import Panel, Sheet, case_name
 from sketch.page.sheet_text import CAUTIONS, SCALED
@@ -17,23 +18,45 @@ from solver.ledger.sentences import limit_unknown
 from solver.quantities import units
 from solver.quantities.units import Kind, System
 from solver.report.assumptions import assumptions
+from solver.report.cautions import cautions
 from solver.report.recommendation import Choice, better, order_of_work, recommendation
 
 FEWEST = 2
 """Of anything that is told on the first page, where room is short."""
 
+
+@dataclass(frozen=True, slots=True)
+class Telling:
+    """How much the first page tells."""
+
+    most: int  # of findings, and of everything else that is no change
+    changes: int = sys.maxsize  # of what the alternative has otherwise
+    bars: bool = True  # what it buys as a table with bars, not in a line
+
+
+TELLINGS = (
+    *(Telling(most) for most in (6, 4, 3, 2, 1)),
+    *(Telling(1, changes) for changes in (8, 5)),
+    *(Telling(0, changes, bars=False) for changes in (sys.maxsize, 8, 5)),
+)
+"""To be tried until one fits: the table goes last, after all but the first changes."""
+
 FOREMOST = 2
 """Cautions of any calculation that the first page carries."""
 
-BEHIND = "more behind this page"
+
+def left_out(sheet: Sheet) -> str:
+    """What follows the number of things that the first page leaves out."""
+    return "more that this one page has no room for" if sheet.alone else "more behind this page"
 
 
-def first_page(sheet: Sheet, most: int) -> Iterator[Block]:
-    """What changes and buys, what remains, what to do, on what it stands; at most so many of each.
+def first_page(sheet: Sheet, telling: Telling) -> Iterator[Block]:
+    """What changes and buys, what remains, what to do, on what it stands.
 
     With one or none of each it is set as tightly as it can be.
     """
-    return _sections(sheet, most) if most > 1 else _run_in(_sections(sheet, most))
+    sections = _sections(sheet, telling)
+    return sections if telling.most > 1 else _run_in(sections)
 
 
 def _run_in(blocks: Iterable[Block]) -> Iterator[Block]:
@@ -43,22 +66,40 @@ def _run_in(blocks: Iterable[Block]) -> Iterator[Block]:
         if isinstance(block, Heading):
             heading = f"{block.text}:"
         elif isinstance(block, Paragraph) and heading:
-            yield replace(block, text=f"{block.lead} {block.text}".strip(), lead=heading, lead_colour=None)
+            text = f"{block.lead} {block.text}".strip()
+            yield replace(block, text=text, lead=heading, lead_colour=None, tears=not block.keep)
             heading = ""
         else:
             yield block
 
 
-def _sections(sheet: Sheet, most: int) -> Iterator[Block]:
-    if len(sheet.panels) > 1:
-        yield from _changes(sheet, most)
-        yield from _bought(sheet, most)
+def _sections(sheet: Sheet, telling: Telling) -> Iterator[Block]:
+    most, several = telling.most, len(sheet.panels) > 1
+    if several:
+        yield from _changes(sheet, telling.changes)
     yield from _remains(sheet, max(most, 1))
     yield from _advice(sheet, most)
+    if several:
+        yield from _bought(sheet, telling)
+    yield from _work(sheet, most)
     yield Heading("Cautions", tight=True)
-    for text in CAUTIONS[: FOREMOST if most else 1]:
-        yield Paragraph(text)
+    yield from _set(_cautions(sheet, most), most)
     yield from _assumptions(sheet, most)
+
+
+def _set(texts: Iterable[str], most: int) -> Iterator[Block]:
+    """A paragraph each, or all in one where room is short."""
+    for text in texts if most >= FEWEST else filter(None, [" ".join(texts)]):
+        yield Paragraph(text)
+
+
+def _cautions(sheet: Sheet, most: int) -> Iterator[str]:
+    """What holds of any calculation, and always what belongs to the drawing that is shown last."""
+    before = sheet.panels[0].judgement.layout if len(sheet.panels) > 1 else None
+    yield CAUTIONS[0]
+    yield from cautions(sheet.chosen.judgement, before, sheet.system)
+    if most > 1:
+        yield from CAUTIONS[1:FOREMOST]
 
 
 def contents_line(contents: Sequence[tuple[str, int]]) -> tuple[Paragraph, ...]:
@@ -70,24 +111,24 @@ def contents_line(contents: Sequence[tuple[str, int]]) -> tuple[Paragraph, ...]:
     )
 
 
-def _some(texts: Sequence[str], most: int) -> Iterator[tuple[str, bool]]:
+def _some(sheet: Sheet, texts: Sequence[str], most: int) -> Iterator[tuple[str, bool]]:
     """So many of the texts, and how many are left out; with each, whether it is such a remark."""
     for text in texts[:most]:
         yield text, False
     left = len(texts) - most
     if left > 0:
-        yield f"{left} {BEHIND}", True
+        yield f"{left} {left_out(sheet)}", True
 
 
 def _changes(sheet: Sheet, most: int) -> Iterator[Block]:
     option = sheet.chosen.option
     yield Heading(f"What changes: {option.title}", tight=True)
     changed = changes_of(sheet, option)
-    told = [text for text, _ in _some(changed, max(most, FEWEST) + 2)]
+    told = [text for text, _ in _some(sheet, changed, most)]
     yield Paragraph("; ".join(told) + "." if told else "Nothing that counts.")
 
 
-def _bought(sheet: Sheet, most: int) -> Iterator[Block]:
+def _bought(sheet: Sheet, telling: Telling) -> Iterator[Block]:
     """The bars, in the case that decides as the drawing stands."""
     before, option = sheet.panels[0], sheet.chosen.option
     yield Heading("What it buys", tight=True)
@@ -97,7 +138,7 @@ def _bought(sheet: Sheet, most: int) -> Iterator[Block]:
     if after is None:
         yield Paragraph(f"{whose}: not to be compared, as {option.title} has no ledger of it there.")
         return
-    if not most:
+    if not telling.bars:
         yield _in_a_line(whose, before.ledger.margin, after.margin, sheet.system)
         return
     yield Paragraph(f"{whose}.", quiet=True, keep=True)
@@ -105,7 +146,9 @@ def _bought(sheet: Sheet, most: int) -> Iterator[Block]:
     margins = tuple(place.ledger.margin for place in least if place is not None)
     other = margins != (before.ledger.margin, after.margin)
     worst = (margins[0], margins[1]) if other and len(margins) == 2 else None
-    yield change_table(before.ledger, after, ("Before", "After"), sheet.system, max(most - 1, FEWEST), worst)
+    parts = max(telling.most - 1, FEWEST)
+    table = change_table(before.ledger, after, ("Before", "After"), sheet.system, parts, worst)
+    yield replace(table, dense=telling.most < FEWEST)
 
 
 def _in_a_line(whose: str, before: float, after: float, system: System) -> Paragraph:
@@ -126,15 +169,15 @@ def _remains(sheet: Sheet, most: int) -> Iterator[Block]:
     findings = [f for f in judgement.findings if f.severity in colours and f.finding not in OVER_BUDGET]
     if not (over or missing or findings):
         yield Paragraph("Nothing within the checks made.")
-    for text, remark in _some(over, most):
+    for text, remark in _some(sheet, over, most):
         yield Paragraph(f"{text}.", "" if remark else "Over:", sheet.theme.stop, quiet=remark)
-    for text, remark in _some(missing, most):
+    for text, remark in _some(sheet, missing, most):
         yield Paragraph(f"{text}.", "" if remark else "Not judged:", sheet.theme.caution, quiet=remark)
     for finding in findings[:most]:
         lead = f"{finding.severity.capitalize()}:"
         yield Paragraph(f"{finding.text}{_held(judgement, finding.cases)}.", lead, colours[finding.severity])
     if len(findings) > most:
-        yield Paragraph(f"{len(findings) - most} {BEHIND}.", quiet=True)
+        yield Paragraph(f"{len(findings) - most} {left_out(sheet)}.", quiet=True)
 
 
 def _held(judgement: Judgement, cases: Sequence[str]) -> str:
@@ -145,17 +188,24 @@ def _held(judgement: Judgement, cases: Sequence[str]) -> str:
 
 
 def _advice(sheet: Sheet, most: int) -> Iterator[Block]:
-    before = _choice(sheet.panels[0])
-    after = _choice(sheet.chosen) if len(sheet.panels) > 1 else None
     yield Heading("Recommendation", tight=True)
-    for text in recommendation(before, after, sheet.system):
-        yield Paragraph(text)
+    yield from _set(recommendation(*_choices(sheet), sheet.system), most)
+
+
+def _choices(sheet: Sheet) -> tuple[Choice, Choice | None]:
+    """The drawing as it stands, and the alternative beside it."""
+    return _choice(sheet.panels[0]), _choice(sheet.chosen) if len(sheet.panels) > 1 else None
+
+
+def _work(sheet: Sheet, most: int) -> Iterator[Block]:
+    before, after = _choices(sheet)
     built = after if after is not None and better(before.judgement, after.judgement) else before
-    steps = list(order_of_work(built, changes_of(sheet, sheet.chosen.option), sheet.system))
+    changed, measured = (of(sheet, sheet.chosen.option) for of in (changes_of, measures_of))
+    steps = list(order_of_work(built, changed, sheet.system, measured))
     if steps:
         yield Heading("Order of work", tight=True)
-    if not most:
-        yield Paragraph(" ".join(f"{number}. {text}" for number, text in enumerate(steps, 1)))
+    if most < FEWEST:
+        yield from _set((f"{number}. {text}" for number, text in enumerate(steps, 1)), most)
         return
     for number, text in enumerate(steps, 1):
         yield Paragraph(text, f"{number}.")
@@ -171,8 +221,8 @@ def _assumptions(sheet: Sheet, most: int) -> Iterator[Block]:
     yield Heading("What it stands on", tight=True)
     texts = [*_unstated(panel), *assumptions(panel.solution, sheet.system)]
     texts += [f"the {sheet.level} level of every reservoir, in cases that name none", SCALED]
-    for text, remark in _some(texts, max(most + 1, FEWEST)):
-        yield Paragraph(f"{text[:1].upper()}{text[1:]}.", quiet=remark)
+    sentences = [f"{text[:1].upper()}{text[1:]}." for text, _ in _some(sheet, texts, max(most + 1, FEWEST))]
+    yield from _set(sentences, most)
 
 
 def _unstated(panel: Panel) -> Iterator[str]:

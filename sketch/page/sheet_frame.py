@@ -75,6 +75,7 @@ class Sheet:
     notes: str = ""  # of the drawing
     title_block: TitleBlock = field(default_factory=TitleBlock)
     logo: Logo | None = None
+    alone: bool = False  # the first page has nothing behind it
 
     @property
     def drawn(self) -> Option:

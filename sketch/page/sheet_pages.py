@@ -19,10 +19,11 @@ from sketch.drawing.view import XY, View, bounds
 from sketch.page import sheet_text
 from sketch.page.blocks import Block, Columns, Paragraph, paginate, paint_blocks, total_height
 from sketch.page.paper import Page
-from sketch.page.sheet_first import BEHIND, contents_line, first_page
+from sketch.page.sheet_first import TELLINGS, contents_line, first_page, left_out
 from sketch.page.sheet_frame import Folio, Panel, Sheet, body_of, first_body, paint_frame
 from sketch.page.title_painting import Field
 from solver.findings.outlook import Outlook, outlook
+from solver.quantities.wording import capitalised
 
 FIGURES = 44.0
 CAPTION, TITLE_LINE = 18.0, 17.0
@@ -30,13 +31,10 @@ GUTTER = 16.0
 """Logical pixels: a line of figures, the line under it that says whose they are, a line of a drawing's name
 over its verdict; between columns."""
 
-BREVITY = (6, 4, 3, 2, 1, 0)
-"""How many of everything the first page tells, to be tried until it fits."""
-
 BAND = 0.46
 """Of the first page, for its text, unless it fits in no other way."""
 
-LEAST_DRAWING = 130.0
+LEAST_DRAWING = 124.0
 """Logical pixels, of the height of a drawing on the first page."""
 
 COLUMN = 0.5
@@ -98,14 +96,14 @@ def _band(ruler: Ruler, sheet: Sheet, width: float, body: float, most_high: floa
     most_high: what the drawing leaves, at its smallest [device units].
     """
     wide = (width - (count - 1) * GUTTER * ruler.dot) / count
-    for most in BREVITY:
-        blocks = tuple(first_page(sheet, most))
+    for telling in TELLINGS:
+        blocks = tuple(first_page(sheet, telling))
         high, columns = Columns(blocks, count, GUTTER).arranged(ruler, width)
-        if high <= (most_high if most < FEW else min(BAND * body, most_high)):
+        if high <= (most_high if telling.most < FEW else min(BAND * body, most_high)):
             return _Band(tuple(map(tuple, columns)), wide, high)
     # What does not fit at its shortest is on the pages behind, and the page says so.
     kept = [list(column) for column in paginate(blocks, ruler, wide, most_high)[:count]]
-    kept[-1] = [*kept[-1][:-1], Paragraph(f"{BEHIND[:1].upper()}{BEHIND[1:]}.", quiet=True)]
+    kept[-1] = [*kept[-1][:-1], Paragraph(f"{capitalised(left_out(sheet))}.", quiet=True)]
     return _Band(tuple(map(tuple, kept)), wide, most_high)
 
 

@@ -50,8 +50,8 @@ CAUTIONS = (
 
 
 SCALED = (
-    "drawings are true to the scale named; symbols, and pipes that would be too thin to see, are not, and "
-    "what lies out of the plane is not drawn"
+    "drawings are true to the scale named, but for symbols and the thinnest pipes; what lies out of the "
+    "plane is not drawn"
 )
 
 

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from solver.findings.criteria import Finding
 from solver.findings.judgement import Judgement, Place, PumpState, stops
-from solver.findings.kinds import Severity
+from solver.findings.kinds import FindingId, Severity
 from solver.findings.outlook import outlook
 from solver.fixes.fixes import Advice, Fix
 from solver.layout.cases import AS_DRAWN
@@ -79,15 +79,28 @@ def _needed(chosen: Choice, system: System) -> Iterator[str]:
         else:
             yield f"{how}. {_fix(fix, place, system)}"
     if not worst and chosen.judgement.worst() is not None:
-        yield _enough(chosen)
+        yield _enough(chosen.judgement, system)
 
 
-def _enough(chosen: Choice) -> str:
-    stops = [f for f in chosen.judgement.findings if f.severity != Severity.NOTE]
-    if stops:
-        what = "The margins are ample. Clear what is found otherwise"
-        return f"{what}: {'; '.join(finding.text for finding in stops[:2])}."
-    return "Nothing more is needed within the checks made."
+def _enough(judgement: Judgement, system: System) -> str:
+    """What is left where every margin is as wide as the criteria ask, and what that does not cover."""
+    least = min(place.ledger.margin for place in judgement.places)
+    left = f"{typeset(least, Kind.VACUUM, system)} is left in the worst case"
+    low = _low_day(judgement)
+    if low > least:
+        takes = typeset(low, Kind.VACUUM, system)
+        left += (
+            f": less than a low-pressure day takes ({takes}, none is allowed for); uncertainty comes on top"
+        )
+    if any(finding.severity != Severity.NOTE for finding in judgement.findings):
+        return f"{left}. Clear what is found otherwise."
+    return f"{left}." if low > least else "Nothing more is needed within the checks made."
+
+
+def _low_day(judgement: Judgement) -> float:
+    """What a low-pressure day takes that no allowance is made for [Pa]; 0 where one is made."""
+    lacking = (f for f in judgement.findings if f.finding is FindingId.NO_WEATHER_ALLOWANCE)
+    return max((finding.threshold or 0.0 for finding in lacking), default=0.0)
 
 
 def _stop(judgement: Judgement, place: Place) -> Finding | None:
@@ -146,10 +159,13 @@ def _fix(fix: Fix, place: Place, system: System) -> str:
     return text
 
 
-def order_of_work(chosen: Choice, changes: Sequence[str], system: System) -> Iterator[str]:
+def order_of_work(
+    chosen: Choice, changes: Sequence[str], system: System, measures: Sequence[str] = ()
+) -> Iterator[str]:
     """What to do first, second and so on, an order each.
 
-    Parameters: `chosen`, what is to be built; `changes`, what it has otherwise than the drawing, in words.
+    Parameters: `chosen`, what is to be built; `changes`, what it has otherwise than the drawing, in words;
+    `measures`, what of that is not built but kept up, an order each.
     """
     judgement = chosen.judgement
     places = _worst_places(judgement)
@@ -162,6 +178,8 @@ def order_of_work(chosen: Choice, changes: Sequence[str], system: System) -> Ite
     if chosen.name:
         parts = f" ({len(changes)} changes)" if len(changes) > 1 else ""
         yield f"Build {chosen.called}{parts}."
+        if measures:
+            yield f"Provide and keep up: {'; '.join(measures)}."
     for pump, place in places:
         stop = _stop(judgement, place)
         fix = best_fix(chosen.advice.get(pump)) if _lacks(place) else None

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 
 from sketch.drawing.pencil import Ruler
@@ -119,3 +121,14 @@ def test_a_lead_that_is_wider_than_its_column_is_broken_into_lines() -> None:
     block.paint(pencil, LIGHT, 0.0, 0.0, 240.0)  # type: ignore[arg-type]  # all that a paragraph draws
     assert all(end <= 240.0 for _, end in pencil.ends)
     assert " ".join(text for text, _ in pencil.ends if text) == f"{lead} {block.text}"
+
+
+def test_a_paragraph_that_tears_goes_on_in_the_next_column_with_all_its_words() -> None:
+    ruler, block = Ruler(), Paragraph("one word after another " * 20, "Lead:", tears=True)
+    first, rest = block.split(ruler, 240.0, 90.0)
+    assert isinstance(first, Paragraph)
+    assert isinstance(rest, Paragraph)
+    assert first.height(ruler, 240.0) <= 90.0
+    assert (first.lead, rest.lead) == ("Lead:", "")
+    assert f"{first.text} {rest.text}" == block.text.strip()
+    assert replace(block, tears=False).split(ruler, 240.0, 90.0)[0] is None

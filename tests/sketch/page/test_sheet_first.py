@@ -12,6 +12,7 @@ from sketch.page.sheet_changes import changes, figure
 from sketch.page.sheet_parts import SheetWish
 from sketch.page.sheet_text import CAUTIONS
 from solver.findings.outlook import outlook
+from solver.layout.differences import differences
 from solver.layout.parts import Level
 from solver.quantities.units import System
 from tests.sketch.sheets import NAMES, drawing, options_of, pages, written
@@ -82,3 +83,17 @@ def test_the_colours_are_explained_once(name: str) -> None:
     first, *_ = pages(written(name, compared=True))
     assert first.count("share of the inlet budget") == 1
     assert first.count("past the floor") == 1
+
+
+def test_one_page_alone_has_every_change_the_table_and_the_cautions_of_the_change() -> None:
+    (page,) = pages(written("carriage-at-altitude", compared=True, pages=1))
+    base, *others = options_of("carriage-at-altitude")
+    best = max(others, key=lambda option: option.order)
+    assert base.judgement is not None
+    assert best.judgement is not None
+    for change in differences(base.judgement.layout, best.judgement.layout):
+        assert change in page
+    assert "Margin −1.77" in page
+    assert "behind this page" not in page
+    for caution in ("Taken out: strainer.", "Lock open or interlock: isolator.", "Flooded: up to"):
+        assert caution in page

@@ -11,8 +11,9 @@ from solver.findings.judgement import Judgement, judge
 from solver.fixes.fixes import advise_all
 from solver.fixes.remedies import with_remedies
 from solver.layout import file
+from solver.layout.parts import Layout
 from solver.ledger.cases import CaseSolution
-from solver.quantities.units import System
+from solver.quantities.units import Kind, System, quantity
 from solver.report.recommendation import Choice, best_fix, better, order_of_work, recommendation
 
 LAYOUTS = Path(__file__).parents[3] / "layouts"
@@ -119,3 +120,33 @@ def test_of_changes_that_are_enough_the_one_that_leaves_least_is_recommended(bef
     assert len(chosen.leaves) == min(len(fix.leaves) for fix in enough)
     text = " ".join(recommendation(before, None, US))
     assert ("It leaves: " in text) is bool(chosen.leaves)
+
+
+def test_a_margin_that_a_low_pressure_day_takes_is_not_called_enough() -> None:
+    """A limit of 6 for 7 inHg leaves 0.7 inHg beside the tank; where no allowance is wanted that will do."""
+    drawing = file.read(LAYOUTS / "carriage-at-altitude.toml")
+    layout = drawing.alternatives["Pump beside the tank"].layout
+    pump = layout.pumps["carriage"]
+    limit = replace(pump.limit, table=((None, quantity("6 inHg", Kind.VACUUM)),))
+    tight = replace(layout, pumps={"carriage": replace(pump, limit=limit)})
+    assert list(recommendation(_with_weather(tight, "0 inHg"), None, US)) == [
+        "Nothing more is needed within the checks made."
+    ]
+    choice = _with_weather(tight, None)
+    least = min(place.ledger.margin for place in choice.judgement.places)
+    (text,) = recommendation(choice, None, US)
+    assert least < 3000.0
+    assert text.startswith(f"{least / 3386.389:.1f} inHg is left in the worst case: less than")
+    assert "low-pressure day takes (0.9 inHg" in text
+
+
+def _with_weather(layout: Layout, allowance: str | None) -> Choice:
+    typed = quantity(allowance, Kind.VACUUM) if allowance else None
+    site = replace(layout.site, weather_allowance=typed, barometer=None)
+    return Choice("", judge(replace(layout, site=site)), {})
+
+
+def test_what_is_kept_up_is_a_step_of_its_own(heated: Choice) -> None:
+    steps = list(order_of_work(heated, ("one", "two"), US, ("a heater", "a level switch")))
+    built = next(number for number, step in enumerate(steps) if step.startswith("Build"))
+    assert steps[built + 1] == "Provide and keep up: a heater; a level switch."

@@ -1,0 +1,51 @@
+"""Cautions and measures are worked out from what an alternative has."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pytest
+
+from solver.findings.judgement import judge
+from solver.layout import file
+from solver.quantities.scales import GALLON
+from solver.quantities.units import Kind, System, quantity
+from solver.report.cautions import cautions
+from solver.report.measures import measures
+from tests.drawings import SHIPPED
+
+CARRIAGE = file.read(SHIPPED[0].parent / "carriage-at-altitude.toml")
+BESIDE = CARRIAGE.alternatives["Pump beside the tank"].layout
+
+
+def test_what_stands_over_a_pump_that_has_no_strainer_is_said() -> None:
+    """The volume is that of the tank's rectangle over the port, up to the normal level."""
+    strainer, valve, flooded = cautions(judge(BESIDE), CARRIAGE.base, System.US)
+    assert strainer.startswith("Taken out: strainer.")
+    assert "with the pump maker's consent" in strainer
+    assert valve.startswith("Lock open or interlock: isolator.")
+    (tank,) = BESIDE.reservoirs.values()
+    xs = [x.si for x, _ in tank.outline]
+    high = tank.normal_level.si - BESIDE.pumps["carriage"].at[1].si
+    content = (max(xs) - min(xs)) * tank.depth.si * high / GALLON
+    assert float(flooded.split("up to ")[1].split(" gal")[0]) == pytest.approx(content, rel=0.01)
+    assert "shut and lock its valve first" in flooded
+
+
+def test_what_a_drawing_has_not_is_not_cautioned_against() -> None:
+    assert cautions(judge(CARRIAGE.base), None, System.US) == ()
+    assert not any("Taken out" in text for text in cautions(judge(BESIDE), BESIDE, System.US))
+
+
+def test_heat_levels_and_flow_are_measures_and_sizes_are_not() -> None:
+    base = CARRIAGE.base
+    assert measures(base, BESIDE) == ()
+    (tank,) = base.reservoirs.values()
+    raised = replace(tank, minimum_level=quantity("0.6 m", Kind.LENGTH))
+    fluid = replace(base.fluid, coldest_start=quantity("40 degC", Kind.TEMPERATURE))
+    after = replace(base, fluid=fluid, reservoirs={tank.name: raised})
+    assert measures(base, after) == (
+        "a heater that holds the fluid at 40 degC before every start",
+        "a level switch at 0.6 m in tank",
+    )
+    assert measures(after, base) == ()  # what needs less asks for nothing
