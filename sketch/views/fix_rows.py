@@ -82,8 +82,6 @@ def heading(advice: Advice, system: System) -> str:
     else:
         sentences.append("Bars run from the margin now to the margin then; the red line is the limit.")
     if advice.together:
-        sentences.append(
-            "No single change is enough without harm elsewhere: those made together stand first."
-        )
+        sentences.append(f"{changes.why_together(advice)}: those made together stand first.")
     sentences += [f"{capitalised(each)}. It may be worse off than this says." for each in advice.reservations]
     return " ".join(sentences)

@@ -18,6 +18,7 @@ from solver.fixes.search import (
     size_text,
     size_where,
     spare,
+    worsened,
 )
 from solver.layout import file
 from solver.layout.parts import Layout
@@ -67,8 +68,14 @@ def sets(offered: Sequence[Offer], line: Line) -> list[Together]:
         solved += _solved(groups, line)
     enough = sorted((each for each in solved if each.after.sound), key=_rank)[: 2 * MOST]
     if enough:
-        return sorted((_no_larger_than_needed(each, line) for each in enough), key=_rank)[:MOST]
+        needed = [_no_larger_than_needed(each, line) for each in enough]
+        return sorted(needed, key=lambda each: (each.only, _harms(each, line), _rank(each)))[:MOST]
     return sorted(solved, key=_rank)[:1]
+
+
+def _harms(each: Together, line: Line) -> bool:
+    """Whether a set makes something worse; sets are looked for where singles do."""
+    return any(worsened(line, each.after))
 
 
 def _rank(each: Together) -> tuple[bool, str, bool, int, float]:

@@ -13,7 +13,6 @@ from solver.quantities.wording import capitalised
 
 HEADING = "what to change, ranked by what it buys where the margin is least"
 NOTHING_GAINS = "No change that was tried gains anything."
-TOGETHER = "No single change is enough without harm elsewhere. Together:"
 
 
 def lines(advice: Advice, system: System) -> Iterator[tuple[str, int]]:
@@ -25,8 +24,15 @@ def lines(advice: Advice, system: System) -> Iterator[tuple[str, int]]:
         yield NOTHING_GAINS, 1
     yield from _grouped(advice.fixes, advice, system)
     if advice.together:
-        yield TOGETHER, 1
+        yield f"{why_together(advice)}. Together:", 1
     yield from _grouped(advice.together, advice, system)
+
+
+def why_together(advice: Advice) -> str:
+    """Why several changes are offered together."""
+    if any(fix.only and fix.cures and not fix.worsens for fix in advice.fixes):
+        return "Only a last resort is enough by itself without harm elsewhere"
+    return "No single change is enough without harm elsewhere"
 
 
 def _grouped(fixes: Sequence[Fix], advice: Advice, system: System) -> Iterator[tuple[str, int]]:

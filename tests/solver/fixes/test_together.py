@@ -97,6 +97,12 @@ def test_a_set_is_warmed_to_what_is_enough_and_says_what_is_just_enough() -> Non
     assert fix.ample.startswith("temperature ")
 
 
+def test_a_set_that_makes_nothing_worse_stands_before_one_that_does() -> None:
+    harmed = [bool(fix.worsens) for fix in advice().together]
+    assert harmed == sorted(harmed)
+    assert not harmed[0]
+
+
 def test_last_resorts_stand_last_under_what_they_ask_for() -> None:
     last = [fix for fix in advice().fixes if fix.only]
     assert last == list(advice().fixes)[-len(last) :]

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+from dataclasses import replace
 
 import pytest
 
@@ -33,3 +34,21 @@ def test_the_text_names_the_case_each_change_what_it_buys_and_what_it_takes() ->
         assert f"{fix.text[1:]}: {fix.buys(System.US)}" in text
         assert f"It takes: {fix.cost}." in text
     assert "Just enough: 0.87 psi; no longer thin: 1.26 psi." in text
+
+
+def test_a_single_last_resort_that_is_enough_is_not_passed_over_in_silence() -> None:
+    together = advice("glycol-on-the-oil-line: Water-glycol, same line", "caster")
+    assert together.together
+    text = [line for line, _ in changes.lines(together, System.SI)]
+    assert "Only a last resort is enough by itself without harm elsewhere. Together:" in text
+    others = replace(together, fixes=tuple(fix for fix in together.fixes if not fix.only))
+    text = [line for line, _ in changes.lines(others, System.SI)]
+    assert "No single change is enough without harm elsewhere. Together:" in text
+
+
+def test_a_record_says_what_a_last_resort_asks_for() -> None:
+    records = changes.records(advice(NAME, PUMP), LAYOUTS[NAME])
+    asked = {each["text"]: each["last_resort"] for each in records}
+    pressed = next(text for text in asked if text.startswith("hold"))
+    assert asked[pressed] == "Only with a tank built for it"
+    assert asked[next(iter(asked))] is None
