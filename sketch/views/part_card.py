@@ -181,10 +181,7 @@ class PartCard(QWidget):
         lines = with_fluids(lines, tuple(part.name for part in own.of_kind("fluids")))
         self._fill_picker()
         self.own_parts.set_parts(self._subject.names)
-        heading = self._subject.heading(layout, self._document.alternative)
-        several = self._subject.is_several
-        other = "" if several else own_parts.other_figures(layout, self.name, own)
-        self.heading.setText(f"{heading}. {other}: see Own parts." if other else heading)
+        self.heading.setText(self._subject.heading(layout, self._document.alternative))
         fresh = [field.line for field in self.fields.values()] != list(lines)
         if fresh:
             self._make_fields(lines)
@@ -212,11 +209,17 @@ class PartCard(QWidget):
             self._lay_out()
 
     def _show_troubles(self, refused: Refused) -> None:
-        palette = self.trouble.palette()
-        palette.setColor(self.trouble.foregroundRole(), theme_of(self.palette()).stop)
-        self.trouble.setPalette(palette)
         sentences = [f"{text[:1].upper()}{text[1:]}." for text in refused.rest]
         sentences += ["The drawing is unchanged until this is right."] if self._draft else []
+        theme = theme_of(self.palette())
+        color = theme.stop
+        if not sentences and not self._subject.is_several:
+            own = self.own_parts.own.catalogue
+            other = own_parts.other_figures(self._document.layout, self.name, own)
+            sentences, color = [f"{other}: see Own parts."] if other else [], theme.caution
+        palette = self.trouble.palette()
+        palette.setColor(self.trouble.foregroundRole(), color)
+        self.trouble.setPalette(palette)
         self.trouble.setText(" ".join(sentences))
         self.give_up.setVisible(bool(self._draft))
 

@@ -64,9 +64,9 @@ def test_own_fluids_stand_in_the_list_and_the_card_says_when_their_figures_have_
     pick_fluid(qtbot, card, "Supplier's oil")
     fluid = document.layout.fluid
     assert (fluid.name, fluid.density.text) == ("Supplier's oil", "868 kg/m^3")
-    assert "other figures" not in card.heading.text()
+    assert "other figures" not in card.trouble.text()
     type_in(qtbot, card, "fluid.density", "900 kg/m^3")
-    assert "shop.parts.toml has other figures for Supplier's oil, changed 2026-03-04" in card.heading.text()
+    assert "shop.parts.toml has other figures for Supplier's oil, changed 2026-03-04" in card.trouble.text()
     choose(qtbot, card, "Supplier's oil")
     assert document.layout.fluid.density.text == "868 kg/m^3"
     pick_fluid(qtbot, card, "Polyol ester (HFDU)")
