@@ -5,10 +5,10 @@ How likely each cause is, what speaks for and against it, and what to look at ne
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterator, Sequence
+from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
-from solver.field import explain, next_step, put_in, signs, states
+from solver.field import explain, next_step, put_in, signs, states, trend
 from solver.field.air import air as air_of
 from solver.field.air import joint_text, remarks, seal_text
 from solver.field.causes import CauseKind, causes
@@ -98,20 +98,25 @@ def diagnose(layout: Layout, pump: str, line: str = "", numbers: Collection[int]
     readings that are explained together; None: those of the latest day.
     Raises NothingToExplainError where none of them can be compared.
     """
-    if numbers is None:
-        days = visits(layout, pump, line)
-        numbers = days[-1] if days else ()
+    days = visits(layout, pump, line)
+    latest = days[-1] if days else ()
+    numbers = latest if numbers is None else numbers
     chosen = [each for each in compare(layout, line) if each.number in numbers and each.logged.pump == pump]
     used = tuple(each for each in chosen if each.compared)
     not_used = tuple(each for each in chosen if not each.compared)
     if not used:
         why = "; ".join(each.why_not or "no vacuum was noted" for each in not_used)
         raise NothingToExplainError(why or f"there is no reading of {pump}")
-    return _diagnosed(layout, pump, used, not_used)
+    due = trend.due_screens(layout, pump, line) if set(numbers) & set(latest) else {}
+    return _diagnosed(layout, pump, used, not_used, due)
 
 
 def _diagnosed(
-    layout: Layout, pump: str, used: tuple[Comparison, ...], not_used: tuple[Comparison, ...]
+    layout: Layout,
+    pump: str,
+    used: tuple[Comparison, ...],
+    not_used: tuple[Comparison, ...],
+    due: Mapping[str, str],
 ) -> Diagnosis:
     system = System(layout.units)
     readings = [each.reading for comparison in used for each in comparison.compared]
@@ -130,7 +135,7 @@ def _diagnosed(
         if second is not None and explained.word != "far likelier"
         else None
     )
-    headline = _headline(explained, words, readings, stop, system)
+    headline = _headline(explained, words, readings, stop, due)
     more = _remarks(explained, air, step, second, readings, system)
     return Diagnosis(pump, used, not_used, explained, noted, headline, words, step, more)
 
@@ -155,19 +160,38 @@ def _second(explained: Explained) -> Explanation | None:
 
 
 def _headline(
-    explained: Explained, words: Sequence[CauseWords], readings: Sequence[Reading], stop: bool, system: System
+    explained: Explained,
+    words: Sequence[CauseWords],
+    readings: Sequence[Reading],
+    stop: bool,
+    due: Mapping[str, str],
 ) -> str:
     first = explained.explanations[0]
     begin = f"{STOP}: a reading is above what is allowed here. " if stop else ""
+    begin += "".join(_due(explained, *each) for each in due.items())
     if explained.word == "none of these":
         return f"{begin}None of these causes explains the readings."
     if first.cause is CauseKind.NOTHING:
-        return begin + _nothing(explained, readings)
+        nothing = _nothing(explained, readings)
+        return (
+            f"{begin}By the latest day alone: {nothing[:1].lower()}{nothing[1:]}" if due else begin + nothing
+        )
     if explained.word == "cannot be told apart":
         second = _second(explained)
         others = f" and {second.name}" if second is not None else " and others"
         return f"{begin}Cannot be told apart: {first.name}{others}."
     return f"{begin}{explained.word.capitalize()} than any other: {first.name}, {words[0].size}."
+
+
+def _due(explained: Explained, screen: str, word: str) -> str:
+    """That a screen is due by its trend; "" where the headline names it as blocked anyway."""
+    first = explained.explanations[0]
+    likely = explained.word in ("far likelier", "likelier")
+    if likely and (first.cause, first.part) == (CauseKind.SCREEN, screen):
+        return ""
+    return (
+        f"By the trend of its readings {screen} {word} for cleaning, and no work on the line is noted since. "
+    )
 
 
 def _nothing(explained: Explained, readings: Sequence[Reading]) -> str:

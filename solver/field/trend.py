@@ -5,6 +5,7 @@ Each reading is explained by the screen alone, in its own state, so that cold an
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from datetime import datetime, timedelta
@@ -58,6 +59,15 @@ class Trend:
     earliest: datetime | None  # of the band of the trend
     latest: datetime | None  # None where the band has no end within years
     why_none: str  # why there is no date; "" where there is one
+    before: tuple[datetime | None, datetime | None] = (None, None)  # both dates without the latest day
+
+    def due_by(self, when: datetime) -> str:
+        """Whether it is due at a date, by its readings with or without those of the latest day: "is due",
+        "may be due already", or "" where it is not."""
+        pairs = ((self.earliest, self.latest), self.before)
+        if any(latest is not None and latest <= when for _, latest in pairs):
+            return "is due"
+        return "may be due already" if any(each is not None and each <= when for each, _ in pairs) else ""
 
 
 def trends(layout: Layout, pump: str, line: str = "") -> tuple[Trend, ...]:
@@ -76,6 +86,18 @@ def trends(layout: Layout, pump: str, line: str = "") -> tuple[Trend, ...]:
     return tuple(each for each in fitted if each is not None)
 
 
+def due_screens(layout: Layout, pump: str, line: str = "") -> dict[str, str]:
+    """The screens that by a trend are due for cleaning at the latest reading of a pump, no work noted since,
+    each with "is due" or "may be due already". Parameters as `trends`."""
+    own = [each for each in layout.readings if each.pump == pump]
+    counts = Counter((each.gauge.name, each.place) for each in own)
+    if max(counts.values(), default=0) < FEWEST:
+        return {}
+    latest = datetime.fromisoformat(max(each.when for each in own))
+    words = {each.screen: each.due_by(latest) for each in trends(layout, pump, line)}
+    return {screen: word for screen, word in words.items() if word}
+
+
 def _trend(
     layout: Layout, pump: str, gauge: str, place: str, group: list[Prepared], every: Sequence[Prepared]
 ) -> Trend | None:
@@ -89,8 +111,10 @@ def _trend(
     except (NetworkError, FluidError) as error:
         return Trend(pump, "", gauge, place, (), None, None, None, str(error))
     earliest, latest, why = _dates(points, due, len(since) < len(group))
+    earlier = [each for each in points if each.when.date() < points[-1].when.date()]
+    before = _dates(earlier, due, False)[:2]
     due_share = None if due.blocked is None else 1.0 - due.blocked
-    return Trend(pump, screen.part, gauge, place, tuple(points), due_share, earliest, latest, why)
+    return Trend(pump, screen.part, gauge, place, tuple(points), due_share, earliest, latest, why, before)
 
 
 def _since_work(group: Sequence[Prepared], every: Sequence[Prepared]) -> list[Prepared]:

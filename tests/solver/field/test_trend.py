@@ -9,8 +9,9 @@ import pytest
 
 from solver.answers import inputs
 from solver.field import places
+from solver.field.diagnosis import diagnose
 from solver.field.places import Place
-from solver.field.trend import Trend, trends
+from solver.field.trend import Trend, due_screens, trends
 from solver.layout import file
 from solver.layout.logged import LoggedGauge, LoggedReading
 from solver.layout.parts import Layout, Level
@@ -113,3 +114,31 @@ def test_gauges_are_kept_apart() -> None:
     other = tuple(replace(each, gauge=replace(GAUGE, name="B")) for each in YEAR)
     pump_trends = trends(replace(DRAWN, readings=(*YEAR, *other)), "carriage")
     assert [(each.gauge, len(each.points)) for each in pump_trends] == [("A", 9), ("B", 9)]
+
+
+DUE = "By the trend of its readings strainer is due for cleaning, and no work on the line is noted since. "
+
+
+@pytest.mark.parametrize("gauge", [GAUGE, LoggedGauge("A"), LoggedGauge()])
+def test_one_careless_reading_does_not_make_a_due_strainer_clean(gauge: LoggedGauge) -> None:
+    year = tuple(reading(month, 0.3 + 0.05 * month) for month in range(13))
+    careless = replace(reading(14, 0.0), gauge=gauge, state={}, measured_at=None)
+    drawn = replace(DRAWN, readings=(*year, careless))
+    assert diagnose(drawn, "carriage").headline.startswith(DUE)
+    cleaned = replace(careless, work=("strainer cleaned",))
+    assert due_screens(replace(drawn, readings=(*year, cleaned)), "carriage") == {}
+    assert "By the trend" not in diagnose(replace(drawn, readings=(*year, cleaned)), "carriage").headline
+    assert "By the trend" not in diagnose(drawn, "carriage", numbers=(0,)).headline
+
+
+def test_a_strainer_that_the_headline_names_is_not_said_to_be_due_beside_it() -> None:
+    (path,) = (path for path in SHIPPED if path.stem == "strainer-over-a-year")
+    layout = file.read(path).base
+    assert due_screens(layout, "feed") == {"strainer": "is due"}
+    assert diagnose(layout, "feed").headline.startswith(
+        "Far likelier than any other: screen blocked: strainer"
+    )
+
+
+def test_few_readings_make_nothing_due() -> None:
+    assert due_screens(replace(DRAWN, readings=YEAR[:3]), "carriage") == {}
