@@ -21,7 +21,7 @@ from sketch.canvas.ground import ReachGround
 from sketch.canvas.hand import Hand
 from sketch.canvas.highest import HighestPort
 from sketch.canvas.inline import InlineField
-from sketch.canvas.keyboard import FIT, ZOOM, ZOOMS, begins_figure, nudge
+from sketch.canvas.keyboard import FIT, ZOOM, ZOOMS, begins_figure, free, nudge
 from sketch.canvas.selecting import Selector
 from sketch.canvas.sight import Sight
 from sketch.canvas.spoken import Speaker
@@ -209,7 +209,7 @@ class Elevation(QWidget):
 
     def _put_down(self, event: QMouseEvent) -> None:
         at = event.position()
-        if self.tool.press(self.targets, at.x(), at.y(), free=_free(event)):
+        if self.tool.press(self.targets, at.x(), at.y(), free=free(event)):
             self.pick("")
         else:
             self._show_hint()
@@ -237,7 +237,7 @@ class Elevation(QWidget):
         if left and self.tool.picked:
             self._put_down(event)
             return
-        dimension = self._dimension_at(event.position())
+        dimension = self.dimension_at(event.position())
         if dimension is not None and left:
             self.hand.release()
             self.field.open(dimension)
@@ -253,7 +253,8 @@ class Elevation(QWidget):
     def _words_at(self, at: QPointF) -> str:
         return next((label.text for label in self._labels if label.box.holds(at.x(), at.y())), "")
 
-    def _dimension_at(self, at: QPointF) -> Dimension | None:
+    def dimension_at(self, at: QPointF) -> Dimension | None:
+        """The figure at a place of the widget, if it is one that can be typed."""
         return dimension_at(self._labels, self._document, at.x(), at.y())
 
     def mouseMoveEvent(self, event: QMouseEvent) -> None:
@@ -267,12 +268,12 @@ class Elevation(QWidget):
             self.update()
         elif self.tool.picked:
             self._foreground.pointer = at
-            self.tool.hover(self.targets, at.x(), at.y(), free=_free(event))
+            self.tool.hover(self.targets, at.x(), at.y(), free=free(event))
             self.update()
         elif self.hand.held is not None and not event.buttons() & Qt.MouseButton.LeftButton:
             self._drop()  # the release went to another window
         elif self.hand.held is not None:
-            self._move(at, free=_free(event))
+            self._move(at, free=free(event))
         else:
             self._hover(at)
 
@@ -293,7 +294,7 @@ class Elevation(QWidget):
             self.setCursor(Qt.CursorShape.OpenHandCursor)
         elif self.tool.picked:
             self.setCursor(Qt.CursorShape.CrossCursor)
-        elif at is not None and self._dimension_at(at) is not None:
+        elif at is not None and self.dimension_at(at) is not None:
             self.setCursor(Qt.CursorShape.IBeamCursor)
         elif self.hand.over is not None:
             self.setCursor(overlay.cursor(self.hand.over))
@@ -392,8 +393,3 @@ class Elevation(QWidget):
     def focusOutEvent(self, event: QFocusEvent) -> None:
         self._space = False
         super().focusOutEvent(event)
-
-
-def _free(event: QMouseEvent) -> bool:
-    """Whether snapping is held off."""
-    return bool(event.modifiers() & Qt.KeyboardModifier.AltModifier)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from PySide6.QtCore import Qt
-from PySide6.QtGui import QKeyEvent
+from PySide6.QtGui import QKeyEvent, QMouseEvent
 
 from sketch.canvas.hand import Hand
 from solver.quantities.units import MINUS
@@ -33,3 +33,8 @@ def nudge(hand: Hand, event: QKeyEvent) -> bool:
 def begins_figure(event: QKeyEvent) -> bool:
     """Whether a key types the first letter of a figure."""
     return event.text()[:1] in {*"0123456789.-", MINUS} and bool(event.text())
+
+
+def free(event: QMouseEvent) -> bool:
+    """Whether a key holds off snapping."""
+    return bool(event.modifiers() & Qt.KeyboardModifier.AltModifier)

@@ -141,10 +141,22 @@ class Tool:
     def press(self, targets: Targets, x: float, y: float, *, free: bool = False) -> bool:
         """Put down what is picked, or one more point of a line. True when that is done and it is let go."""
         spot = self.pointer = self.spot(targets, x, y, free=free)
+        return self._put_down(spot, targets.view.world(x, y))
+
+    def press_on(self, part: str, x: float, y: float) -> bool:
+        """`press`, on a part by its name at a place [m], or with "" beside all parts; no view is needed."""
+        layout = self.document.layout
+        if part in layout.runs:
+            return self._put_down(Spot(x, y, run=part), (x, y))
+        if part in layout.reservoirs or not part:
+            return self._put_down(Spot(x, y), (x, y))
+        return self._put_down(Spot(x, y, part=part), (x, y))
+
+    def _put_down(self, spot: Spot, at: XY) -> bool:
         self.trouble = ""
         try:
             if self.picked == readings.ON_SHELF:
-                return self._gauge(spot, *targets.view.world(x, y))
+                return self._gauge(spot, *at)
             return self._line(spot) if self.picked == LINE else self._part(spot)
         except (EditError, GeometryError) as error:
             self.trouble = str(error)

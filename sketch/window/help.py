@@ -44,6 +44,10 @@ HAND = (
         "The ring draws a bend out of a straight; the diamond turns the end onto another part.",
     ),
     ("Double-click another part, or Return", "Shows its figures on the part card, to be typed anew."),
+    (
+        "Right button, the menu key or Shift+F10",
+        "The menu of what is pointed at, or selected: also in the ledger, column, findings and alternatives.",
+    ),
     ("Wheel", "Zooms at the pointer. So do + and −."),
     ("Middle button, or Space and drag", "Moves the sheet."),
     ("Home or F", "Shows the whole drawing."),

@@ -32,6 +32,7 @@ from sketch.window import searching, status, welcome
 from sketch.window.actions import Actions
 from sketch.window.arranging import Arranging
 from sketch.window.commands import commands
+from sketch.window.context_menus import ContextMenus
 from sketch.window.files import Files
 from sketch.window.heading import Heading
 from sketch.window.help import Help
@@ -75,6 +76,7 @@ class Window(QMainWindow):
         self.sheets = Sheets(self, self.document, self.files, self.notice)
         self.arranging = Arranging(self.document, self.workspace.elevation, self.notice)
         self.actions_by_name = Actions(self, commands(self), self.workspace.elevation)
+        self.menus = ContextMenus(self, self.document, self.workspace, self.actions_by_name)
         self.heading = Heading(self.document, self.actions_by_name)
         self._last_views = LastViews(settings, self.document, self.workspace)
         self._facts = Label()

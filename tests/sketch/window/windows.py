@@ -18,6 +18,9 @@ CARRIAGE = LAYOUTS / "carriage-at-altitude.toml"
 CONTROL = Qt.KeyboardModifier.ControlModifier
 
 
+NONE, RIGHT = Qt.KeyboardModifier.NoModifier, Qt.MouseButton.RightButton
+
+
 ALT = Qt.KeyboardModifier.AltModifier
 
 

@@ -1,0 +1,238 @@
+"""The menu of whatever is pointed at: on the sheet, a slice of the column, a row of the ledger, a finding."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Collection
+from functools import partial
+
+from PySide6.QtCore import QEvent, QObject, QPoint, QPointF, Qt
+from PySide6.QtGui import QContextMenuEvent, QKeyEvent
+from PySide6.QtWidgets import QAbstractItemView, QApplication, QMenu, QWidget
+
+from sketch.air_column.column import slice_at
+from sketch.canvas import bending, shelf, walking
+from sketch.canvas.handles import Handle, Hold
+from sketch.editing import building, reshape, tanks
+from sketch.editing.readings import ON_SHELF
+from sketch.model.document import Document
+from sketch.views.alternatives_view import AlternativesView
+from sketch.views.findings_view import FindingsView
+from sketch.views.ledger_rows import Role
+from sketch.views.working_view import WorkingView
+from sketch.window.actions import Actions
+from sketch.window.workspace import Workspace
+
+Filler = Callable[[QMenu, QPoint | None], QPoint | None]
+"""Fills a menu for a place of its widget, or with None for what the keyboard is on; where it is to open."""
+
+BENDS = (Hold.CORNER, Hold.OUTLINE)
+OF_PART = ("card", "rename part", "select line")
+OF_SELECTION = ("cut", "copy", "duplicate", "remove part")
+OF_SHEET = ("paste", "select all")
+OF_VIEW = ("fit", "zoom in", "zoom out", "reach map")
+
+
+class ContextMenus(QObject):
+    """Opens a menu by the right button and by the menu key, made of the window's own commands."""
+
+    def __init__(self, window: QWidget, document: Document, workspace: Workspace, actions: Actions) -> None:
+        super().__init__(window)
+        self._window, self._document = window, document
+        self._workspace, self._actions = workspace, actions
+        findings = workspace.views["findings"]
+        assert isinstance(findings, FindingsView)
+        self._findings = findings
+        alternatives = workspace.views["alternatives"].findChild(AlternativesView)
+        assert isinstance(alternatives, AlternativesView)
+        self._alternatives = alternatives
+        self._fillers: dict[QObject, Filler] = {
+            workspace.elevation: self._on_sheet,
+            workspace.column: self._on_column,
+            **dict.fromkeys(_surfaces(workspace.ledger.table), self._on_ledger),
+            **dict.fromkeys(_surfaces(findings), self._on_finding),
+            **dict.fromkeys(_surfaces(alternatives), self._on_alternative),
+        }
+        for widget in self._fillers:
+            widget.installEventFilter(self)
+
+    def eventFilter(self, watched: QObject, event: QEvent) -> bool:
+        if event.type() == QEvent.Type.ContextMenu and isinstance(event, QContextMenuEvent):
+            by_key = event.reason() is QContextMenuEvent.Reason.Keyboard
+            self._open(watched, None if by_key else event.pos())
+            return True
+        if event.type() == QEvent.Type.KeyPress and isinstance(event, QKeyEvent) and _asks_for_menu(event):
+            self._open(watched, None)
+            return True
+        return False
+
+    def _open(self, watched: QObject, place: QPoint | None) -> None:
+        assert isinstance(watched, QWidget)
+        if QApplication.activePopupWidget() is not None:  # the desktop has sent the key and the menu's event
+            return
+        menu = QMenu(self._window)
+        menu.aboutToHide.connect(menu.deleteLater)
+        at = self._fillers[watched](menu, place)
+        if at is not None and not menu.isEmpty():
+            menu.popup(watched.mapToGlobal(at))
+
+    # The sheet
+
+    def _on_sheet(self, menu: QMenu, place: QPoint | None) -> QPoint | None:
+        elevation, document = self._workspace.elevation, self._document
+        if elevation.hand.dragging or elevation.tool.picked:
+            return None
+        if place is None:
+            handle, part = elevation.hand.active, document.selected_part
+            at = QPointF(*elevation.view.device(*walking.middle(document.layout, part))) if part else None
+            at = at or QPointF(elevation.rect().center())
+        else:
+            at = QPointF(place)
+            handle = elevation.hand.at(elevation.view, at.x(), at.y())
+            part = handle.name if handle is not None else elevation.targets.part_at(at.x(), at.y())
+        if part not in document.selection:
+            document.select(part)
+        self._of_handle(menu, handle if handle is not None and handle.name == part else None, at)
+        self._of_place(menu, part, at)
+        self._of_part(menu) if part else self._of_sheet(menu)
+        return at.toPoint()
+
+    def _of_handle(self, menu: QMenu, handle: Handle | None, at: QPointF) -> None:
+        """What is done with just the bend, the level or the figure that lies there."""
+        elevation = self._workspace.elevation
+        dimension = elevation.dimension_at(at)
+        if dimension is not None:
+            menu.addAction(f"Type {dimension.name[:1].lower()}{dimension.name[1:]}…",
+                           partial(elevation.field.open, dimension))  # fmt: skip
+        if handle is not None and handle.hold in BENDS:
+            what = "bend" if handle.hold is Hold.CORNER else "corner"
+            menu.addAction(f"Remove this {what}", partial(self._remove_bend, handle))
+        if handle is not None and handle.hold is Hold.LEVEL and handle.which is not None:
+            menu.addAction(self._actions[handle.which])
+
+    def _remove_bend(self, handle: Handle) -> None:
+        elevation = self._workspace.elevation
+        at = elevation.view.device(handle.x, handle.y)
+        elevation.selector.press_twice(elevation.targets, *at, more=False)
+        elevation.message.emit(elevation.selector.trouble)
+
+    def _of_place(self, menu: QMenu, part: str, at: QPointF) -> None:
+        """What can be put where the pointer is."""
+        layout, world = self._document.layout, self._workspace.elevation.view.world(at.x(), at.y())
+        if part in layout.runs:
+            menu.addAction("Bend it here", partial(self._bend, part, world))
+            self._offer(menu, "Put into it here", (*building.IN_LINE, ON_SHELF), part, world)
+        elif part in layout.reservoirs:
+            self._offer(menu, "Put into it here", (*tanks.IN_TANK, *building.FREE), part, world)
+            menu.addMenu(self._actions.menu("View/Fluid level"))
+        elif part in layout.pumps:
+            menu.addAction("Note a reading here", partial(self._put, ON_SHELF, part, world))
+        elif not part:
+            self._offer(menu, "Put here", building.FREE, part, world)
+
+    def _bend(self, run: str, world: tuple[float, float]) -> None:
+        stretch, place = reshape.nearest_stretch(self._document.layout, run, *world)
+        bending.add_bend(self._document, run, stretch, place)
+
+    def _offer(
+        self, menu: QMenu, text: str, what: Collection[str], part: str, world: tuple[float, float]
+    ) -> None:
+        submenu = menu.addMenu(text)
+        for name, kind, tip in shelf.PARTS:
+            if kind in what:
+                action = submenu.addAction(name, partial(self._put, kind, part, world))
+                action.setStatusTip(tip)
+
+    def _put(self, what: str, part: str, world: tuple[float, float]) -> None:
+        elevation = self._workspace.elevation
+        elevation.pick(what)
+        elevation.tool.press_on(part, *world)
+        trouble = elevation.tool.trouble
+        elevation.pick("")
+        elevation.message.emit(trouble)
+
+    def _of_part(self, menu: QMenu) -> None:
+        """What is done with the parts that are selected."""
+        alone, lines = len(self._document.selection) == 1, self._document.layout.runs
+        self._add(menu, *OF_PART)
+        if alone and self._document.selected_part in lines:
+            self._add(menu, "add bend", "remove bend", rule=False)
+        self._add(menu, *OF_SELECTION)
+        if not alone:
+            menu.addMenu(self._actions.menu("Edit/Arrange"))
+
+    def _of_sheet(self, menu: QMenu) -> None:
+        self._add(menu, *OF_SHEET)
+        self._add(menu, *OF_VIEW)
+
+    def _add(self, menu: QMenu, *names: str, rule: bool = True) -> None:
+        if rule and not menu.isEmpty():
+            menu.addSeparator()
+        menu.addActions([self._actions[name] for name in names])
+
+    # Beside the sheet
+
+    def _on_column(self, menu: QMenu, place: QPoint | None) -> QPoint | None:
+        column = self._workspace.column
+        at = column.rect().center() if place is None else place
+        key = self._document.pointed_key if place is None else slice_at(column.drawn, at.x(), at.y())
+        self._of_entry(menu, key)
+        self._add(menu, "uncertainty", "other cases", "copy ledger")
+        return at
+
+    def _on_ledger(self, menu: QMenu, place: QPoint | None) -> QPoint | None:
+        table = self._workspace.ledger.table
+        index = table.currentIndex() if place is None else table.indexAt(place)
+        if index.isValid():
+            row = table.ledger.rows[index.row()]
+            self._of_entry(menu, row.key if row.role in (Role.ENTRY, Role.PARALLEL) else "")
+        self._add(menu, "copy ledger", "ledger file")
+        return table.visualRect(index).center() if place is None else place
+
+    def _of_entry(self, menu: QMenu, key: str) -> None:
+        """What is done with an entry of the ledger: its working, and its part with all its commands."""
+        part = key.partition("/")[0]
+        if not key or part not in walking.flow_order(self._document):
+            return
+        self._document.select(part)
+        menu.addAction("Show its working", partial(self._show_working, key))
+        self._of_part(menu)
+
+    def _show_working(self, key: str) -> None:
+        working = self._workspace.views["working"]
+        assert isinstance(working, WorkingView)
+        self._workspace.show_tab("working")
+        working.show_key(key, keep=True)
+
+    def _on_finding(self, menu: QMenu, place: QPoint | None) -> QPoint | None:
+        view = self._findings
+        index = view.currentIndex() if place is None else view.indexAt(place)
+        if not index.isValid():
+            return None
+        view.setCurrentIndex(index)
+        menu.addAction("Copy this finding", view.copy)
+        self._add(menu, "fixes", rule=False)
+        part = view.findings.findings[index.row()].part
+        if part in walking.flow_order(self._document):
+            self._document.select(part)
+            self._of_part(menu)
+        return view.visualRect(index).center() if place is None else place
+
+    def _on_alternative(self, menu: QMenu, place: QPoint | None) -> QPoint | None:
+        view = self._alternatives
+        index = view.currentIndex() if place is None else view.indexAt(place)
+        if index.isValid():
+            view.setCurrentIndex(index)
+            menu.addActions(view.actions())
+        self._add(menu, "new alternative", "remove alternative")
+        return view.visualRect(index).center() if place is None else place
+
+
+def _surfaces(view: QAbstractItemView) -> tuple[QWidget, QWidget]:
+    """Where a view gets the menu of the keyboard, and that of the pointer."""
+    return view, view.viewport()
+
+
+def _asks_for_menu(event: QKeyEvent) -> bool:
+    """The menu key, or Shift+F10: not every desktop makes the event for a menu of them."""
+    shift = bool(event.modifiers() & Qt.KeyboardModifier.ShiftModifier)
+    return event.key() == Qt.Key.Key_Menu or (event.key() == Qt.Key.Key_F10 and shift)

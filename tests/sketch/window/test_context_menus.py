@@ -1,0 +1,173 @@
+"""The menu of everything that can be pointed at, opened by the right button and by the menu key."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import QPoint, QPointF, Qt
+from PySide6.QtTest import QTest
+from PySide6.QtWidgets import QApplication, QMenu, QWidget
+
+from sketch.views.alternatives_view import AlternativesView
+from sketch.window.main_window import Window
+from solver.layout.parts import Level
+from tests.sketch.window.windows import LAYOUTS, NONE, RIGHT, Opener
+
+
+def opened() -> QMenu:
+    """The menu that is open."""
+    menu = QApplication.activePopupWidget()
+    assert isinstance(menu, QMenu), "no menu has opened"
+    return menu
+
+
+def texts(menu: QMenu) -> list[str]:
+    return [action.text().replace("&", "") for action in menu.actions() if not action.isSeparator()]
+
+
+def right_click(window: Window, widget: QWidget, at: QPoint) -> list[str]:
+    """What the menu has that a right click opens; the click goes through the window, as a mouse's does."""
+    QTest.mouseClick(window.windowHandle(), RIGHT, NONE, widget.mapTo(window, at))
+    return texts(opened())
+
+
+def choose(text: str) -> None:
+    """Walk down the open menu to an action and press Return, submenus on the way by their own name."""
+    menu = opened()
+    for step in text.split("/"):
+        at = texts(menu).index(step)
+        wanted = [action for action in menu.actions() if not action.isSeparator()][at]
+        for _ in range(99):
+            if menu.activeAction() is wanted:
+                break
+            QTest.keyClick(menu, Qt.Key.Key_Down)
+        assert menu.activeAction() is wanted
+        submenu = wanted.menu()
+        QTest.keyClick(menu, Qt.Key.Key_Right if submenu else Qt.Key.Key_Return)
+        menu = submenu or menu
+
+
+def close() -> None:
+    QTest.keyClick(opened(), Qt.Key.Key_Escape)
+
+
+def on_sheet(window: Window, x: float, y: float) -> QPoint:
+    return QPointF(*window.workspace.elevation.view.device(x, y)).toPoint()
+
+
+def of_part(window: Window, name: str) -> QPoint:
+    x, y = window.document.layout.joint(name).at
+    return on_sheet(window, x.si, y.si)
+
+
+def test_parts_lines_and_bends_have_their_menu(opener: Opener) -> None:
+    window = opener()
+    document, sheet = window.document, window.workspace.elevation
+    shown = right_click(window, sheet, of_part(window, "carriage"))
+    assert document.selection == ("carriage",)
+    assert {"Rename this part…", "Select the whole line", "Delete", "Copy", "Part card"} <= set(shown)
+    assert "Bend it here" not in shown
+    close()
+    (bend,) = document.layout.runs["riser"].via
+    right_click(window, sheet, on_sheet(window, bend[0].si, bend[1].si))
+    choose("Remove this bend")
+    assert document.layout.runs["riser"].via == ()
+    document.undo_stack.undo()
+    end = document.layout.joint(document.layout.runs["riser"].end).at
+    middle = ((bend[0].si + end[0].si) / 2, (bend[1].si + end[1].si) / 2)
+    before = set(document.layout.fittings)
+    shown = right_click(window, sheet, on_sheet(window, *middle))
+    assert {"Bend it here", "Put into it here", "Add a bend", "Remove a bend"} <= set(shown)
+    choose("Put into it here/Ball valve")
+    (valve,) = set(document.layout.fittings) - before
+    assert document.selection == (valve,)
+    assert not sheet.tool.picked
+    x, y = (each.si for each in document.layout.fittings[valve].at)
+    assert abs(x - middle[0]) + abs(y - middle[1]) < 0.03
+    document.undo_stack.undo()
+    assert set(document.layout.fittings) == before
+
+
+def test_tanks_levels_several_and_the_empty_sheet_have_theirs(opener: Opener) -> None:
+    window = opener()
+    document, sheet = window.document, window.workspace.elevation
+    tank = document.layout.reservoirs["tank"]
+    xs = [x.si for x, _ in tank.outline]
+    x = min(xs) + 0.8 * (max(xs) - min(xs))
+    shown = right_click(window, sheet, on_sheet(window, x, tank.normal_level.si))
+    assert "Normal" in shown
+    choose("Normal")
+    assert document.level is Level.NORMAL
+    shown = right_click(window, sheet, on_sheet(window, x, tank.minimum_level.si / 2))
+    assert "Fluid level" in shown
+    choose("Put into it here/Return line's end")
+    assert document.layout.reservoirs["tank"].return_at is not None
+    document.select_all(("carriage", "riser"))
+    shown = right_click(window, sheet, of_part(window, "carriage"))
+    assert document.selection == ("carriage", "riser"), "one of several keeps them all"
+    assert "Arrange" in shown
+    close()
+    shown = right_click(window, sheet, QPoint(sheet.width() - 12, 12))
+    assert document.selection == ()
+    assert {"Put here", "Paste", "Select all", "Fit the drawing", "Reach map"} <= set(shown)
+    choose("Put here/Pump")
+    assert len(document.layout.pumps) == 2
+
+
+def test_the_menu_key_opens_the_menu_of_what_is_selected(opener: Opener) -> None:
+    window = opener()
+    document, sheet = window.document, window.workspace.elevation
+    sheet.setFocus()
+    document.select("riser")
+    QTest.keyClick(window.windowHandle(), Qt.Key.Key_Menu)
+    assert "Bend it here" in texts(opened())
+    choose("Put into it here/Gate valve")
+    assert document.undo_stack.undoText().startswith("Add gate valve")
+    document.select("")
+    QTest.keyClick(window.windowHandle(), Qt.Key.Key_F10, Qt.KeyboardModifier.ShiftModifier)
+    assert "Put here" in texts(opened())
+    close()
+    window.workspace.show_tab("ledger")
+    QTest.keyClick(window.workspace.ledger.table, Qt.Key.Key_Down)
+    QTest.keyClick(window.workspace.ledger.table, Qt.Key.Key_Down)
+    QTest.keyClick(window.windowHandle(), Qt.Key.Key_Menu)
+    choose("Show its working")
+    table = window.workspace.ledger.table
+    key = table.ledger.rows[table.currentIndex().row()].key
+    assert window.workspace.tabs.currentWidget().view.key == key
+    assert document.selected_part == key.partition("/")[0]
+
+
+def test_slices_rows_findings_and_alternatives_have_theirs(opener: Opener) -> None:
+    window = opener(LAYOUTS / "header-two-pumps.toml")
+    document, workspace = window.document, window.workspace
+    box = next(box for key, box in workspace.column.drawn.slices if box.height > 6 and "/" in key)
+    at = QPointF(box.x + box.width / 2, box.y + box.height / 2).toPoint()
+    assert "Show its working" in right_click(window, workspace.column, at)
+    close()
+    table = workspace.ledger.table
+    row = next(at for at, each in enumerate(table.ledger.rows) if each.role == "entry")
+    cell = table.visualRect(table.ledger.index(row, 0)).center()
+    assert {"Show its working", "Copy ledger", "Delete"} <= set(right_click(window, table.viewport(), cell))
+    assert document.selected_part == table.ledger.rows[row].part
+    close()
+    workspace.show_tab("findings")
+    findings = workspace.views["findings"]
+    spot = findings.visualRect(findings.model().index(0, 0)).center()
+    right_click(window, findings.viewport(), spot)
+    choose("Copy this finding")
+    assert findings.findings.findings[0].text in QApplication.clipboard().text()
+    workspace.show_tab("alternatives")
+    listed = workspace.views["alternatives"].findChild(AlternativesView)
+    assert listed is not None
+    listed.refresh()
+    row = listed.visualItemRect(listed.item(1, 0)).center()
+    assert "Move up" in right_click(window, listed.viewport(), row)
+    close()
+
+
+def test_no_menu_opens_under_a_hand_that_holds_something(opener: Opener) -> None:
+    window = opener()
+    sheet = window.workspace.elevation
+    sheet.pick("pump")
+    QTest.mouseClick(window.windowHandle(), RIGHT, NONE, sheet.mapTo(window, QPoint(40, 40)))
+    assert QApplication.activePopupWidget() is None
+    assert sheet.tool.picked == "pump"
