@@ -94,7 +94,7 @@ def past_atmosphere(reading: LoggedReading, state: Layout) -> Iterator[tuple[str
                 where = "here" if limit == here else "at sea level"
                 yield (
                     key,
-                    f'"{figure.text}" is more than the atmosphere of {atmosphere} {where}: check the unit',
+                    f'"{figure.text}", more than the atmosphere of {atmosphere} {where}: check the unit',
                 )
 
 

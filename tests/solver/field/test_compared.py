@@ -68,8 +68,8 @@ def test_how_far_it_is_off_is_said(vacuum: float) -> None:
 
 def test_what_cannot_be_compared_is_shown_with_why() -> None:
     (compared,) = compare(drawn('vacuum = "9 kPa"\nrun = "gone"\ndistance = "1 m"'))
-    assert compared.words(System.SI) == ("Not compared: it has no place: there is no run gone.",)
-    assert compare(drawn('note = "only heard"'))[0].words(System.SI) == ("No vacuum was noted.",)
+    assert compared.words(System.SI)[0] == "Not compared: it has no place: there is no run gone."
+    assert compare(drawn('note = "only heard"'))[0].words(System.SI)[0] == "No vacuum was noted."
 
 
 def test_a_reading_that_the_gauge_may_have_put_below_the_allowed_says_so() -> None:
