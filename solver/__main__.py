@@ -192,7 +192,7 @@ def _solved(file: str, layout: Layout, drawing: Drawing, options: argparse.Names
         names = [n for n in (solution.pumps if solution else ()) if options.pump in (None, n)]
         answers = {n: ask.ask_all(layout, n, level) for n in names} if options.reach or options.html else {}
         advice, judgement = _advised(judgement, options)
-        others = _alternatives(drawing, options) if options.json else {}
+        others = _alternatives(drawing, options) if _lists_alternatives(options) else {}
         wrong = case_problems(drawing, options.alternative or "", file).values()
         misread = reading_problems(drawing, file)
         problems = (*(each for problems in wrong for each in problems), *misread)
@@ -214,6 +214,12 @@ def _readings_status(layout: Layout, options: argparse.Namespace, misread: Colle
     if any(each.stop for each in compared):
         return OVER
     return NOT_JUDGED if misread or any(each.why_not for each in compared) else WITHIN
+
+
+def _lists_alternatives(options: argparse.Namespace) -> bool:
+    """JSON always does, text where the drawing itself is asked for."""
+    other = options.csv or options.working or options.html or options.brief
+    return bool(options.json or not (other or options.alternative))
 
 
 def _alternatives(drawing: Drawing, options: argparse.Namespace) -> dict[str, Judgement | str]:
@@ -347,6 +353,7 @@ def _report(result: Result, options: argparse.Namespace) -> str:
         result.pump,
         result.advice,
         result.base,
+        result.alternatives,
     )
     return text + appendices.texts(_asked(result, options), _wanted(options))
 

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 from solver.answers.ask import Answer, in_brief
 from solver.findings.criteria import place_in_words
 from solver.findings.judgement import Judgement, Place, PumpState
-from solver.findings.outlook import own_headline, unsound_pumps
+from solver.findings.outlook import outlook, own_headline, unsound_pumps
 from solver.layout.cases import AS_DRAWN
 from solver.layout.differences import differences
 from solver.layout.parts import Layout
@@ -62,12 +62,13 @@ def report(
     pump: str | None = None,
     advice: Mapping[str, Advice] | None = None,
     base: Layout | None = None,
+    alternatives: Mapping[str, Judgement | str] | None = None,
 ) -> str:
     """The ledgers of one case of a drawing, the verdicts by all of them first and last, in its own units.
 
     Parameters: `case`, the one whose ledgers are shown; `alternative`, the name of the one that was solved;
     `answers` and `advice` by pump, where they were asked; `pump`, the only one that is shown; `base`, the
-    drawing that the alternative is laid over.
+    drawing that the alternative is laid over; `alternatives` of the drawing, judged, or why not.
     """
     system = judgement.layout.units
     shown = judgement.cases[case]
@@ -84,6 +85,7 @@ def report(
     for each in (advice or {}).values():
         lines += ["", *_changes(each, system)]
     lines += ["", *_cases(judgement, pump, system)] if len(judgement.cases) > 1 else []
+    lines += ["", *_alternatives(alternatives, pump, system)] if alternatives else []
     lines += ["", *_findings(judgement)]
     lines += _reservations(shown.solution, system) if shown.solution is not None else []
     lines += ["", *_wrap(CAUTION), "", *verdicts]
@@ -136,6 +138,22 @@ def _cases(judgement: Judgement, pump: str | None, system: System) -> list[str]:
     lines = ["Cases, the worst first"]
     for each in cases_in_words(judgement, pump, system):
         lines += _wrap(f"  {each}", "", "    ")
+    return lines
+
+
+def _alternatives(alternatives: Mapping[str, Judgement | str], pump: str | None, system: System) -> list[str]:
+    """Every alternative with how it stands in all its cases, or why it is not judged."""
+    lines = ["Alternatives"]
+    for name, each in alternatives.items():
+        if isinstance(each, str):
+            state = f"not calculated: {each}"
+        elif pump is None:
+            state = outlook(each, system).headline
+        elif pump in each.layout.pumps:
+            state = f"{pump}: {own_headline(each, pump, system)}"
+        else:
+            state = f"{pump} is not in it"
+        lines += _wrap(f"  {name}: {state}", "", "    ")
     return lines
 
 

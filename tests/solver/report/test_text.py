@@ -7,8 +7,10 @@ from pathlib import Path
 
 import pytest
 
+from solver.__main__ import main
 from solver.answers.ask import ask_all
 from solver.findings.judgement import alone, judge
+from solver.findings.outlook import outlook
 from solver.fixes.remedies import with_remedies
 from solver.layout.differences import differences
 from solver.layout.file import read
@@ -255,3 +257,28 @@ def test_an_alternative_says_what_it_has_otherwise_on_text_and_page():
     markup = html.unescape(page(judged, alternative=name, base=drawing.base))
     assert f"It has otherwise: {changed}." in markup.replace("\N{NO-BREAK SPACE}", " ")
     assert "It has otherwise" not in text_of(drawing.base)
+
+
+def test_every_alternative_has_its_verdict_after_the_cases(capsys):
+    """Judged here apart, and printed by the program where the drawing itself is asked for."""
+    (carriage,) = (file for file in LAYOUTS if file.stem == "carriage-at-altitude")
+    expected = [
+        f"{name}: {outlook(judge(each.layout), System.US).headline}"
+        for name, each in read(carriage).alternatives.items()
+    ]
+    main([str(carriage)])
+    plain = capsys.readouterr().out
+    after = " ".join(plain[plain.index("\nAlternatives\n") :].split())
+    assert (
+        plain.index("\nCases, the worst first") < plain.index("\nAlternatives\n") < plain.index("\nFindings")
+    )
+    assert after.startswith(f"Alternatives {' '.join(expected)} Findings")
+    main([str(carriage), "--brief"])
+    assert capsys.readouterr().out.count("\n") == 1
+    main([str(carriage), "--alternative", "Pump beside the tank"])
+    assert "\nAlternatives\n" not in capsys.readouterr().out
+
+
+def test_an_alternative_that_is_not_calculated_says_why():
+    plain = text_of(lifted(), alternatives={"Wider line": "line: has no size"})
+    assert "\n  Wider line: not calculated: line: has no size\n" in plain
