@@ -97,3 +97,9 @@ def test_one_page_alone_has_every_change_the_table_and_the_cautions_of_the_chang
     assert "behind this page" not in page
     for caution in ("Taken out: strainer.", "Lock open or interlock: isolator.", "Flooded: up to"):
         assert caution in page
+
+
+def test_half_a_page_says_shortly_that_no_height_of_the_port_will_do() -> None:
+    page, *_ = pages(written("winter-press", compared=True))
+    assert "Highest port" in page
+    assert "none will do" in page
