@@ -20,6 +20,9 @@ from solver.quantities.units import Kind, System, typeset
 NOTHING = 170.0
 """Margin that is shown as nothing, 0.05 inHg [Pa]: a change that buys less is not offered."""
 
+FLAT = 20.0
+"""What a margin may still grow where it is taken to grow no more [Pa]."""
+
 
 @dataclass(frozen=True)
 class Line:
@@ -125,6 +128,9 @@ def _continuous_sizes(candidate: Candidate, line: Line) -> Iterator[float]:
         return
     ample = size_where(candidate, line, spare)
     if ample is None:
+        if (most_gained := size_of_all_gain(candidate, line)) is not None:
+            yield rounded(candidate, most_gained)
+            return
         yield candidate.most
         yield (candidate.now + candidate.most) / 2
         return
@@ -158,6 +164,20 @@ def size_text(candidate: Candidate, line: Line, measure: Callable[[Judged], floa
     if candidate.enough_unit is Kind.NUMBER:
         return f"{size:.1f} times"
     return typeset(size, candidate.enough_unit, line.system)
+
+
+def size_of_all_gain(candidate: Candidate, line: Line) -> float | None:
+    """The size of a continuous change beyond which another case decides that it does not help.
+
+    None where it gains as far as it goes, or cannot go that far.
+    """
+    try:
+        farthest = line.after(candidate.edit(line.start, candidate.most))
+    except ValueError:
+        return None
+    if farthest.case == line.now.case:
+        return None
+    return _searched(candidate, line, lambda judged: judged.margin - farthest.margin + FLAT)
 
 
 def _searched(candidate: Candidate, line: Line, measure: Callable[[Judged], float]) -> float | None:

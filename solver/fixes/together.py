@@ -9,12 +9,14 @@ from itertools import combinations
 from solver.fixes.candidate import FixKind
 from solver.fixes.judging import Judged
 from solver.fixes.search import (
+    FLAT,
     NOTHING,
     Line,
     Offer,
     harms_another,
     margin,
     rounded,
+    size_of_all_gain,
     size_text,
     size_where,
     spare,
@@ -149,7 +151,8 @@ def _in_size_needed(each: Together, rest: Group, last: Offer, before: Line, line
     for size in _smaller(last, before):
         layout = candidate.edit(before.start, size)
         after = line.after(layout)
-        if after.spare >= 0 and after.sound and not file.check(layout) and not harms_another(line, after):
+        as_good = after.spare >= 0 or (candidate.continuous and after.margin >= each.after.margin - 2 * FLAT)
+        if as_good and after.sound and not file.check(layout) and not harms_another(line, after):
             offers = (*rest, replace(last, size=size))
             return Together(offers, after, *_sizes(last, before))
     enough, ample = _sizes(last, before)
@@ -164,6 +167,8 @@ def _smaller(offer: Offer, before: Line) -> Iterator[float]:
         if ample is not None:
             yield rounded(candidate, ample)
             yield ample
+        elif before.now.spare < 0 and (most_gained := size_of_all_gain(candidate, before)) is not None:
+            yield rounded(candidate, most_gained)
     else:
         yield from candidate.sizes[: candidate.sizes.index(offer.size)]
 

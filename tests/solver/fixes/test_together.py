@@ -8,10 +8,13 @@ from functools import cache
 import pytest
 
 from solver.fixes.candidate import FixKind
+from solver.fixes.conditions import temperatures
 from solver.fixes.fixes import Advice, Fix, advise
+from solver.fixes.judging import judge
+from solver.fixes.search import FLAT, Line, best_size
 from solver.layout import file
 from solver.layout.kinds import LimitForm
-from solver.layout.parts import Layout, Limit
+from solver.layout.parts import Layout, Level, Limit
 from solver.ledger.cases import solve_cases
 from solver.ledger.solve import solve
 from solver.quantities.units import Kind, System, quantity
@@ -139,3 +142,17 @@ def test_a_set_gains_what_it_says(kinds: tuple[FixKind, ...]) -> None:
     start = fix.layout.fluid.coldest_start
     assert start is not None
     assert least(fix.layout, start=start.si) == pytest.approx(fix.margin, abs=0.5)
+
+
+def test_the_fluid_is_warmed_no_further_than_another_case_lets_it_help() -> None:
+    drawn = file.parse(f'{STARVED}[cases."low day"]\nsite.weather_allowance = "4 kPa"\n').base
+    line = Line(drawn, judge(drawn, "gear", Level.MINIMUM), Level.MINIMUM)
+    (warmer,) = temperatures(drawn, line.now)
+    best = best_size(warmer, line)
+    assert best is not None
+    size, after = best
+    hottest = line.after(warmer.edit(drawn, warmer.most))
+    assert hottest.case == "low day"
+    assert size < warmer.most - 1.0
+    assert after.margin == pytest.approx(hottest.margin, abs=FLAT)
+    assert line.after(warmer.edit(drawn, size - 2.0)).margin < after.margin - FLAT
