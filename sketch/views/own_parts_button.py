@@ -30,8 +30,8 @@ class OwnPartsButton(QPushButton):
         self._document = document
         self._name = ""
         self.own = own_parts.OwnCatalogue(self)
-        document.opened.connect(self._follow)
-        self._follow()
+        document.opened.connect(self.follow)
+        self.follow()
         self._menu = QMenu(self)
         self._menu.setToolTipsVisible(True)
         self._menu.aboutToShow.connect(self._fill)
@@ -44,7 +44,8 @@ class OwnPartsButton(QPushButton):
         self._name = names[0] if names else ""
         self.setVisible(len(names) < 2 and bool(editing.kinds_for(self._document.layout, self._name)))
 
-    def _follow(self) -> None:
+    def follow(self) -> None:
+        """Read the catalogues of the open drawing again."""
         self.own.follow(self._document.path)
 
     def _fill(self) -> None:
@@ -111,7 +112,7 @@ class OwnPartsButton(QPushButton):
         """Keep a part in the user's catalogue; one that is there already is replaced only if confirmed."""
         try:
             path = own_parts.keep(part, replacing=replacing)
-            self._follow()
+            self.follow()
             text = tooltip(f"{part.name} is kept in {path_text(path)}")
             QToolTip.showText(self.mapToGlobal(QPoint(0, self.height())), text, self)
         except own_parts.NameInUseError as error:

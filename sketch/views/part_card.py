@@ -149,6 +149,7 @@ class PartCard(QWidget):
 
     def showEvent(self, event: QShowEvent) -> None:
         super().showEvent(event)
+        self.own_parts.follow()  # a catalogue may have been edited meanwhile
         if self._stale:
             self.refresh()
 

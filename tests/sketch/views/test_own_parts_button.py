@@ -4,7 +4,7 @@ from pathlib import Path
 
 import pytest
 from PySide6.QtCore import Qt, QTimer
-from PySide6.QtWidgets import QApplication, QComboBox, QInputDialog, QMenu, QMessageBox
+from PySide6.QtWidgets import QApplication, QComboBox, QInputDialog, QMessageBox
 from pytestqt.qtbot import QtBot
 
 from sketch.model import own_parts
@@ -37,23 +37,18 @@ def pick_fluid(qtbot: QtBot, card: PartCard, name: str) -> None:
 
 def choose(qtbot: QtBot, card: PartCard, begins: str) -> None:
     """Open the button's menu and choose the action that begins with those words, by keys."""
-    listed: list[str] = []
     qtbot.waitUntil(lambda: bool(card.own_parts.own.catalogue.parts) and not card._rest.isActive())
+    menu = card.own_parts.menu()
 
-    def pick() -> None:
-        menu = QApplication.activePopupWidget()
-        if not isinstance(menu, QMenu):
-            return  # the catalogues are being read
-        look.stop()
-        listed.extend(action.text() for action in menu.actions())
-        menu.setActiveAction(next(each for each in menu.actions() if each.text().startswith(begins)))
-        qtbot.keyClick(menu, Qt.Key.Key_Return)
+    def opened() -> bool:
+        """Whether the menu is open; a window that has just been made active closes it again."""
+        if not menu.isVisible():
+            qtbot.mouseClick(card.own_parts, Qt.MouseButton.LeftButton)
+        return bool(menu.isVisible())
 
-    look = QTimer(card, interval=5)
-    look.timeout.connect(pick)
-    look.start()
-    qtbot.mouseClick(card.own_parts, Qt.MouseButton.LeftButton)
-    qtbot.waitUntil(lambda: bool(listed))
+    qtbot.waitUntil(opened)
+    menu.setActiveAction(next(each for each in menu.actions() if each.text().startswith(begins)))
+    qtbot.keyClick(menu, Qt.Key.Key_Return)
 
 
 def test_own_fluids_stand_in_the_list_and_the_card_says_when_their_figures_have_changed(
@@ -69,6 +64,12 @@ def test_own_fluids_stand_in_the_list_and_the_card_says_when_their_figures_have_
     assert "shop.parts.toml has other figures for Supplier's oil, changed 2026-03-04" in card.trouble.text()
     choose(qtbot, card, "Supplier's oil")
     assert document.layout.fluid.density.text == "868 kg/m^3"
+    qtbot.waitUntil(lambda: not card.trouble.text())
+    card.hide()
+    catalogue = document.path.with_name("shop.parts.toml")
+    catalogue.write_text(WHOLE.replace("868 kg", "866 kg"), encoding="utf-8")
+    card.show()
+    qtbot.waitUntil(lambda: "other figures" in card.trouble.text())
     pick_fluid(qtbot, card, "Polyol ester (HFDU)")
     fluid = document.layout.fluid
     assert (fluid.name, fluid.density, fluid.viscosity) == ("Polyol ester (HFDU)", None, None)
