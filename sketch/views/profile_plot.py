@@ -367,8 +367,11 @@ def _place_key(each: Stretch) -> tuple[str, float]:
 def reading(each: Stretch, shown: Profile) -> str:
     """What is said of the segment that is pointed at."""
     vacuum = units.from_display(shown.atmosphere - each.y1, Kind.ABSOLUTE, shown.system)
+    vapor = next(level.y for level in shown.levels if level.role is LevelRole.VAPOR)
     share = "" if each.share is None else f", {share_figure(100 * each.share)} % of the budget"
     unit = shown.y_label.partition(", ")[2]
+    if each.y1 <= vapor:
+        return f"{each.name}\nthe column breaks{share}"
     return f"{each.name}\n{each.y1:.1f} {unit}, {gauge_reading(vacuum, shown.system)}{share}"
 
 

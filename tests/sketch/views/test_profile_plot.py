@@ -97,6 +97,7 @@ def test_the_reading_says_what_a_gauge_would(qtbot: QtBot) -> None:
     assert f"{document.ledger.vacuum / 3386.389:.1f} inHg of vacuum" in reading(port, plot._profile)
     assert "of the budget" in reading(port, plot._profile)
     assert "0.0 inHg" not in reading(replace(port, y1=plot._profile.atmosphere + 0.01), plot._profile)
+    assert "\nthe column breaks, " in reading(replace(port, y1=-3.0), plot._profile)
 
 
 def test_a_long_line_is_labelled_where_it_costs_most(qtbot: QtBot, tmp_path: Path) -> None:
