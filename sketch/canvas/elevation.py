@@ -14,7 +14,7 @@ from PySide6.QtGui import (
 )
 from PySide6.QtWidgets import QWidget
 
-from sketch.canvas import overlay
+from sketch.canvas import overlay, walking
 from sketch.canvas.dimensions import Dimension, dimension_at
 from sketch.canvas.foreground import Foreground
 from sketch.canvas.ground import ReachGround
@@ -356,6 +356,9 @@ class Elevation(QWidget):
             self._show_cursor()
         elif not self._move_by_key(event):
             super().keyPressEvent(event)
+
+    def focusNextPrevChild(self, forward: bool) -> bool:
+        return walking.walk(self._document, back=not forward) or super().focusNextPrevChild(forward)
 
     def _ask_place(self, begun: str) -> None:
         """Ask for a place, or a length of the line in hand, that begins with what was typed."""

@@ -22,16 +22,19 @@ def flow_order(document: Document) -> tuple[str, ...]:
     )
 
 
-def next_part(document: Document, *, back: bool) -> str:
-    """The part after the one that was selected last, or before it; the first one, or the last, where none is.
+def walk(document: Document, *, back: bool) -> bool:
+    """Select the part after the one that was selected last, or before it; False past either end.
 
-    "" past either end.
+    False too where nothing is selected, so that Esc lets the keyboard leave the sheet.
     """
     order = flow_order(document)
     if document.selected_part not in order:
-        return order[-1 if back else 0] if order else ""
+        return False
     at = order.index(document.selected_part) + (-1 if back else 1)
-    return order[at] if 0 <= at < len(order) else ""
+    if not 0 <= at < len(order):
+        return False
+    document.select(order[at])
+    return True
 
 
 def middle(layout: Layout, name: str) -> XY:

@@ -45,6 +45,10 @@ HAND = (
     ),
     ("Double-click another part, or Return", "Shows its figures on the part card, to be typed anew."),
     (
+        "Tab, Shift+Tab with a part selected",
+        "Walks the parts as the fluid does; Esc, then Tab leaves the sheet.",
+    ),
+    (
         "Right button, the menu key or Shift+F10",
         "The menu of what is pointed at, or selected: also in the ledger, column, findings and alternatives.",
     ),

@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import pytest
+from PySide6.QtCore import Qt
+from PySide6.QtTest import QTest
 
 from sketch.canvas import walking
 from sketch.canvas.elevation import Elevation
@@ -15,12 +17,22 @@ def test_parts_follow_the_fluid_from_the_tank_to_the_pump(bent_canvas: Elevation
     order = walking.flow_order(document)
     assert order == ("tank", "strainer", "riser", "carriage")
     assert sorted(order) == sorted(selection.everything(document.layout))
-    walked = []
-    while name := walking.next_part(document, back=False):
-        document.select(name)
-        walked.append(name)
-    assert tuple(walked) == order
-    assert walking.next_part(document, back=True) == "riser"
+    document.select("tank")
+    for name in order[1:]:
+        QTest.keyClick(bent_canvas, Qt.Key.Key_Tab)
+        assert document.selection == (name,)
+    QTest.keyClick(bent_canvas, Qt.Key.Key_Backtab, Qt.KeyboardModifier.ShiftModifier)
+    assert document.selection == ("riser",)
+
+
+def test_escape_and_the_last_part_let_the_keyboard_go(bent_canvas: Elevation) -> None:
+    document = document_of(bent_canvas)
+    document.select("carriage")
+    assert not walking.walk(document, back=False)
+    document.select("riser")
+    QTest.keyClick(bent_canvas, Qt.Key.Key_Escape)
+    assert not walking.walk(document, back=False)
+    assert document.selection == ()
 
 
 def test_the_middle_of_a_line_is_that_of_its_longest_straight(bent_canvas: Elevation) -> None:
