@@ -98,8 +98,11 @@ def _band(ruler: Ruler, sheet: Sheet, width: float, body: float, most_high: floa
     wide = (width - (count - 1) * GUTTER * ruler.dot) / count
     for telling in TELLINGS:
         blocks = tuple(first_page(sheet, telling))
+        room = most_high if telling.most < FEW else min(BAND * body, most_high)
+        if total_height(blocks, ruler, wide) > count * room:
+            continue  # sooner than by trying heights
         high, columns = Columns(blocks, count, GUTTER).arranged(ruler, width)
-        if high <= (most_high if telling.most < FEW else min(BAND * body, most_high)):
+        if high <= room:
             return _Band(tuple(map(tuple, columns)), wide, high)
     # What does not fit at its shortest is on the pages behind, and the page says so.
     kept = [list(column) for column in paginate(blocks, ruler, wide, most_high)[:count]]
