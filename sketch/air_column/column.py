@@ -17,6 +17,7 @@ from sketch.model.inspector import gauger
 if TYPE_CHECKING:
     from sketch.model.document import Document
 from sketch.failsafe import Failsafe
+from solver.layout.cases import cases_of
 
 __all__ = ["AirColumn", "ColumnDrawn", "paint_column", "slice_at"]
 
@@ -67,17 +68,24 @@ class AirColumn(QWidget):
             document.pointed_key,
             refusal=document.refusal,
             known_outlook=document.outlook,
+            case=self._case,
             others=document.others,
             reads=self._gauger.marks,
             band=self._doubt.band,
         )
+
+    @property
+    def _case(self) -> str:
+        """The case whose pressures the column holds, where the headline is of several."""
+        return self._document.case if len(cases_of(self._document.layout)) > 1 else ""
 
     def _describe(self) -> None:
         """Say the column in words for those who do not see it; only what changed."""
         outlook = self._document.outlook
         headline = [outlook.word, outlook.headline, outlook.detail] if outlook is not None else []
         labels = [label.text for label in self._drawn.labels]
-        words = "; ".join(text for text in (*headline, *labels) if text) or "no result"
+        shown = f"shown: {self._case}" if self._case else ""
+        words = "; ".join(text for text in (*headline, shown, *labels) if text) or "no result"
         if words != self._said:
             self._said = words
             self.setAccessibleDescription(words)

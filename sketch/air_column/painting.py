@@ -57,6 +57,7 @@ def paint_column(
     known_outlook: Outlook | None = None,
     others: Sequence[tuple[str, PumpLedger]] = (),
     headline: bool = True,
+    case: str = "",
     reads: Sequence[ReadMark] = (),
     band: MarginBand | None = None,
 ) -> ColumnDrawn:
@@ -65,7 +66,7 @@ def paint_column(
     `pointed` is the key of an entry; `findings` are those of the solution, for the headline, unless the
     outlook is known already, as `known_outlook`; `others` are the pump's ledgers in other cases, by name.
     `reads` is what its gauges have read; `band`, between which margins most draws of what is not known lie.
-    Without `headline`, the column alone.
+    Without `headline`, the column alone; `case` is the one it shows, where the headline is of several.
     Without a solution the column is grey, and the refusal, ((part, why), ...), stands beside it.
     """
     pencil = Pencil(painter, dot)
@@ -86,6 +87,7 @@ def paint_column(
     cut = slices(ledger)
     floor = ledger.floor if whole(ledger) else -math.inf
     placed = [(piece, _boxes(board, piece, floor)) for piece in cut]
+    _name_case(board, case)
     _air(board)
     _slices(board, placed, pointed)
     _cuts(board)
@@ -99,6 +101,14 @@ def paint_column(
     _others(board, [note.pressure for note in noted])
     labels = paint_labels(board, cut, pointed, [*of_others(others, system), *noted])
     return ColumnDrawn(tuple([(piece.key, _round(boxes)) for piece, boxes in placed]), tuple(labels))
+
+
+def _name_case(board: Board, case: str) -> None:
+    """Say over the column whose pressures it holds: the headline may be that of another case."""
+    pencil, frame = board.pencil, board.frame
+    left = frame.right + 14 * pencil.dot
+    text = pencil.elide(f"shown: {case}" if case else "", board.area.right - left - 8 * pencil.dot)
+    pencil.text(left, frame.y - 24 * pencil.dot, text, board.theme.ink)
 
 
 def slice_at(drawn: ColumnDrawn, x: float, y: float) -> str:

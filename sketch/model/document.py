@@ -291,8 +291,14 @@ class Document(QObject):
             self.pointed.emit(key)
 
     def select(self, part: str) -> None:
-        """Select one part by name; "" for none. With a pump its ledger is shown."""
+        """Select one part by name; "" for none. With a pump its ledger is shown.
+
+        Says so of a part that is selected already too: another of its elements may have been clicked.
+        """
+        again = bool(part) and self._shown.selection == (part,)
         self.select_all((part,) if part else ())
+        if again:
+            self.selected.emit(part)
         if part in self.layout.pumps:
             self.show_pump(part)
 

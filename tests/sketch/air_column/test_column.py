@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 from PySide6.QtCore import QObject, QPoint, Signal
 from pytestqt.qtbot import QtBot
@@ -12,7 +14,8 @@ from solver.findings.checks import Finding
 from solver.findings.judgement import alone
 from solver.findings.kinds import Severity
 from solver.findings.outlook import Outlook, outlook
-from solver.layout.parts import Layout
+from solver.layout.cases import AS_DRAWN
+from solver.layout.parts import Case, Layout
 from solver.ledger.solve import Solution
 from solver.quantities.units import Kind, System
 from tests.sketch.air_column.columns import HEIGHT, WIDTH, case, middle, near, paint
@@ -66,13 +69,11 @@ class Drawn(QObject):
         self.solution: Solution | None = self._drawn
         self.refusal: tuple[tuple[str, str], ...] = ()
         self.pump, self.system, self.pointed_key, self.selected_part = "press", System.US, "", ""
+        self.layout: Layout = self._drawn.layout
+        self.case = AS_DRAWN
 
     findings = ()
     others = ()
-
-    @property
-    def layout(self) -> Layout:
-        return self._drawn.layout
 
     @property
     def outlook(self) -> Outlook | None:
@@ -127,3 +128,13 @@ def test_the_column_is_told_in_words(column: AirColumn) -> None:
     column._document.changed.emit()
     column.grab()
     assert column.accessibleDescription() == "no result"
+
+
+def test_the_case_of_the_column_is_named_where_there_are_several(column: AirColumn) -> None:
+    assert "shown:" not in column.accessibleDescription()
+    before = column.grab().toImage()
+    column._document.case = "a"
+    column._document.layout = replace(column._document.layout, cases={"a": Case({}, {}, ())})
+    column._document.changed.emit()
+    assert column.grab().toImage() != before
+    assert "shown: a" in column.accessibleDescription()

@@ -180,6 +180,9 @@ def test_a_click_keeps_what_it_falls_on(view: WorkingView, document: Document) -
     assert view.kept
     document.point("connector/flexible connector")
     assert view.key == BEND
+    document.point("riser/straight 1")
+    document.select("riser")
+    assert view.key == "riser/straight 1", "another element of the run that is selected already"
     document.select("")
     assert not view.kept
     document.point("connector/flexible connector")
