@@ -6,9 +6,11 @@ from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass, replace
 from itertools import count
+from weakref import WeakMethod, finalize
 
 from PySide6.QtCore import QObject, Signal
 from PySide6.QtGui import QUndoCommand, QUndoStack
+from shiboken6 import isValid
 
 from sketch.editing import building, edits
 from solver.layout import file
@@ -81,17 +83,26 @@ class _Ahead:
     steps: tuple[tuple[str, State, State, int], ...]  # (label, before, after, gesture) of each command
 
 
+def _empty(stack: Steps) -> None:
+    if isValid(stack):
+        stack.blockSignals(True)
+        stack.clear()
+
+
 class Steps(QUndoStack):
     """The undo stack. A gesture that comes to nothing leaves what could be redone before it.
 
-    `restore` is called with the state of every step, undo and redo.
+    `restore`, a method of the parent, is called with the state of every step, undo and redo. The stack is
+    emptied before its parent goes with a cycle of objects: Python would give its commands back first, and Qt
+    once more.
     """
 
     stepped = Signal()  # once after each of them, when the stack itself is up to date
 
     def __init__(self, parent: QObject, restore: Callable[[State], None]) -> None:
         super().__init__(parent)
-        self._restored = restore
+        self._restore_of_parent = WeakMethod(restore)
+        finalize(parent, _empty, self).atexit = False
         self._ahead: _Ahead | None = None
         self._muted = False  # while the stack is put right behind an unchanged drawing
         self._busy = False  # while more than one change of the stack makes one step
@@ -134,8 +145,9 @@ class Steps(QUndoStack):
             self._busy = False
 
     def _restore(self, state: State) -> None:
-        if not self._muted:
-            self._restored(state)
+        restore = self._restore_of_parent()
+        if restore is not None and not self._muted:
+            restore(state)
 
     def _what_is_ahead(self, gesture: int) -> _Ahead:
         commands = (self.command(at) for at in range(self.index(), self.count()))

@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+import gc
 from collections.abc import Callable
 from dataclasses import replace
 from pathlib import Path
+from weakref import ref
 
 import pytest
 from pytestqt.qtbot import QtBot
@@ -102,3 +104,15 @@ def test_readings_of_an_alternative_follow_its_name_and_its_promotion(document: 
     document.change_alternatives("Promote", lambda state: alternatives.promoted(state, "Slow", "Fast"))
     assert [each.line for each in document.layout.readings] == ["Fast", ""]
     assert document.drawing.alternatives["Fast"].layout.readings == document.layout.readings
+
+
+def test_a_document_in_a_cycle_of_objects_goes_with_its_steps(qtbot: QtBot, riser: Path) -> None:
+    for _ in range(20):
+        document = Document(keeps=False)
+        document.open(riser)
+        document.apply("Rename", replace(document.layout, title="Another"))
+        gone = ref(document)
+        document.cycle = document  # type: ignore[attr-defined]
+        del document
+        gc.collect()
+        assert gone() is None
