@@ -53,7 +53,7 @@ def margin_text(document: Document) -> str:
     return brief(ledger, system)
 
 
-def standing(document: Document) -> str:
+def verdict_text(document: Document) -> str:
     """How the pump that is shown stands, here and in the worst of the other cases, or why not."""
     if document.solution is None:
         problems = "; ".join(f"{part}: {text}" if part else text for part, text in document.refusal)
@@ -64,4 +64,4 @@ def standing(document: Document) -> str:
 
 def description(document: Document) -> str:
     """The drawing in a sentence or two."""
-    return f"{document.layout.title or 'Untitled drawing'}. {standing(document)}"
+    return f"{document.layout.title or 'Untitled drawing'}. {verdict_text(document)}"

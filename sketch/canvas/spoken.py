@@ -49,7 +49,7 @@ class Speaker(QObject):
     def _note(self) -> None:
         document = self._document
         self._step, self._choice = document.undo_stack.index(), _choice(document)
-        self._verdict, self._standing = _grade(document), readout.standing(document)
+        self._verdict, self._standing = _grade(document), readout.verdict_text(document)
 
     def _describe(self) -> None:
         texts = (readout.description(self._document), selected_text(self._document))
@@ -112,7 +112,7 @@ def verdict(document: Document) -> str:
     """How the drawing stands in all its cases, in a word and a sentence, or why it cannot be told."""
     outlook = document.outlook
     if outlook is None:
-        return readout.standing(document)
+        return readout.verdict_text(document)
     return f"{outlook.word}. {outlook.headline}."
 
 
@@ -125,7 +125,7 @@ def selected_text(document: Document) -> str:
         what = f"{len(chosen)} parts, {card_several.heading_of(layout, chosen)}"
     else:
         what = ", ".join((chosen[0], _kind(layout, chosen[0]), *_figures(document, chosen[0])))
-    return f"Selected: {what}; {_taken(document, chosen)}."
+    return f"Selected: {what}; {_spent_text(document, chosen)}."
 
 
 def _kind(layout: Layout, name: str) -> str:
@@ -149,7 +149,7 @@ def _figures(document: Document, name: str) -> Iterator[str]:
         yield f"x {units.show(x.si, Kind.LENGTH, system)}"
 
 
-def _taken(document: Document, names: tuple[str, ...]) -> str:
+def _spent_text(document: Document, names: tuple[str, ...]) -> str:
     """What parts take of the budget of the pump that is shown."""
     ledger = document.ledger
     if ledger is None:

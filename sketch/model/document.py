@@ -291,22 +291,16 @@ class Document(QObject):
             self.pointed.emit(key)
 
     def select(self, part: str) -> None:
-        """Select one part by name; "" for none. With a pump its ledger is shown.
-
-        Says so of a part that is selected already too: another of its elements may have been clicked.
-        """
-        again = bool(part) and self._shown.selection == (part,)
+        """Select one part by name; "" for none. With a pump its ledger is shown."""
         self.select_all((part,) if part else ())
-        if again:
-            self.selected.emit(part)
         if part in self.layout.pumps:
             self.show_pump(part)
 
     def select_all(self, parts: Iterable[str]) -> None:
         """Select parts by name, the one that the keys and the card go by last."""
-        selection = tuple(parts)
-        if selection != self._shown.selection:
-            self._shown = replace(self._shown, selection=selection)
+        selection, before = tuple(parts), self._shown.selection
+        self._shown = replace(self._shown, selection=selection)
+        if selection or before:  # of a part that is selected already, another element may have been clicked
             self.selected.emit(self._shown.selected)
 
     def show_alternative(self, name: str) -> None:

@@ -114,9 +114,9 @@ def read(paths: Iterable[str | Path]) -> Catalogue:
         for part in catalogue.parts:
             first = parts.setdefault((part.kind, part.name), part)
             if first is not part:
-                found = f"a name that {first.source} has already"
+                twice = f"a name that {first.source} has already"
                 key = f"{part.kind}.{part.name}"
-                problems.append(Problem(str(path), 0, 0, key, found, "each name once in all catalogues"))
+                problems.append(Problem(str(path), 0, 0, key, twice, "each name once in all catalogues"))
     return Catalogue(tuple(parts.values()), tuple(problems))
 
 

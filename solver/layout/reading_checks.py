@@ -71,8 +71,8 @@ def _of_one(
     if not any(past_atmosphere(reading, state)):
         return
     described, _ = with_known_gauge(base.readings, reading)  # it may be one that shows against the sea level
-    for key, found in past_atmosphere(described, state):
-        yield Trouble((*path, key), found, "less vacuum than the atmosphere")
+    for key, refused in past_atmosphere(described, state):
+        yield Trouble((*path, key), refused, "less vacuum than the atmosphere")
 
 
 def past_atmosphere(reading: LoggedReading, state: Layout) -> Iterator[tuple[str, str]]:
@@ -81,17 +81,17 @@ def past_atmosphere(reading: LoggedReading, state: Layout) -> Iterator[tuple[str
     state: the drawing in the state of the reading.
     """
     try:
-        here = station_pressure(state.site)
+        air = station_pressure(state.site)
     except AtmosphereError:
         return
-    against = SEA_LEVEL if reading.gauge.reference == "sea level" else here
+    against = SEA_LEVEL if reading.gauge.reference == "sea level" else air
     for key in ("vacuum", "rest_vacuum", "pressure", "rest_pressure"):
         sign = 1.0 if key.endswith("vacuum") else -1.0
-        limit = against if key.endswith("vacuum") else here
+        limit = against if key.endswith("vacuum") else air
         for figure in getattr(reading, key):
             if not spelling.is_absolute(figure.text) and sign * figure.si > limit:
                 atmosphere = typeset(limit, Kind.VACUUM, System(state.units))
-                where = "here" if limit == here else "at sea level"
+                where = "here" if limit == air else "at sea level"
                 yield (
                     key,
                     f'"{figure.text}", more than the atmosphere of {atmosphere} {where}: check the unit',
@@ -109,8 +109,8 @@ def _of_place(reading: LoggedReading, layout: Layout) -> Iterator[Trouble]:
     if reading.run and run is None:
         yield _none_of(("run",), reading.run, "runs", layout.runs)
     if run is not None and reading.joint and reading.joint not in (run.start, run.end):
-        found = f"{describe(reading.joint)}, on which {reading.run} does not end"
-        yield Trouble(("joint",), found, f"an end of {reading.run}: {listed((run.start, run.end))}")
+        refused = f"{describe(reading.joint)}, on which {reading.run} does not end"
+        yield Trouble(("joint",), refused, f"an end of {reading.run}: {listed((run.start, run.end))}")
 
 
 def _none_of(path: Path, name: str, group: str, names: Iterable[str]) -> Trouble:

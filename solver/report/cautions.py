@@ -51,14 +51,14 @@ def _flooded(judgement: Judgement, system: System) -> Iterator[str]:
     layout = judgement.layout
     shut_off = any(part.kind in VALVE_KINDS for part in layout.fittings.values())
     first = "shut and lock its valve first" if shut_off else "drain it first: no valve is drawn"
-    opened: dict[tuple[str, str], list[str]] = {}
+    pumps_under: dict[tuple[str, str], list[str]] = {}
     for pump, name in dict.fromkeys((place.pump, place.ledger.reservoir) for place in judgement.places):
         port, tank = position(layout.pumps[pump])[1], layout.reservoirs[name]
         surface = max(reservoirs.level(tank, Level.NORMAL), reservoirs.level(tank, Level.MINIMUM))
         over = reservoirs.volume_between(tank, port, surface)
         if over > 0.0:
-            opened.setdefault((name, typeset(over, Kind.VOLUME, system)), []).append(pump)
-    for (name, amount), pumps in opened.items():
+            pumps_under.setdefault((name, typeset(over, Kind.VOLUME, system)), []).append(pump)
+    for (name, amount), pumps in pumps_under.items():
         yield f"Flooded: up to {amount} of {name} runs out where {' or '.join(pumps)} is opened; {first}."
 
 

@@ -1,0 +1,38 @@
+"""What an alternative has to be provided with: each figure as typed, and nothing that did not change."""
+
+from dataclasses import replace
+
+import pytest
+
+from solver.layout.file import parse
+from solver.layout.parts import Layout
+from solver.quantities.units import Kind, quantity
+from solver.report.measures import measures
+from tests import drawings
+
+
+@pytest.fixture
+def before() -> Layout:
+    return parse(drawings.RISER).base
+
+
+def test_nothing_where_nothing_changes(before: Layout) -> None:
+    assert measures(before, before) == ()
+
+
+def test_a_warmer_start_takes_a_heater_and_a_colder_one_nothing(before: Layout) -> None:
+    warmer, colder = (
+        replace(before, fluid=replace(before.fluid, coldest_start=quantity(text, Kind.TEMPERATURE)))
+        for text in ("60 degC", "1 degC")
+    )
+    assert "a heater that holds the fluid at 60 degC before every start" in measures(before, warmer)
+    assert not any("heater" in each for each in measures(before, colder))
+
+
+def test_a_higher_level_and_a_slower_pump(before: Layout) -> None:
+    (tank,), (pump,) = before.reservoirs.values(), before.pumps.values()
+    higher = replace(tank, minimum_level=quantity("0.9 m", Kind.ELEVATION))
+    slower = replace(pump, flow=quantity("11 L/min", Kind.FLOW))
+    after = replace(before, reservoirs={tank.name: higher}, pumps={pump.name: slower})
+    assert f"a level switch at 0.9 m in {tank.name}" in measures(before, after)
+    assert f"{pump.name} run at 11 L/min" in measures(before, after)

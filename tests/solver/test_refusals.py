@@ -1,0 +1,31 @@
+"""What is refused, as lines for a reader and as data for a program."""
+
+import json
+
+import pytest
+
+from solver.layout.file import LayoutErrors, parse
+from solver.refusals import complain, not_solvable, typed_wrong, unknown
+
+
+def test_a_typing_mistake_stands_with_its_place() -> None:
+    with pytest.raises(LayoutErrors) as refused:
+        parse("format = 9\n", "line.toml")
+    refusal = typed_wrong(refused.value.problems)
+    assert refusal.lines[0].startswith("line.toml:1:1: format: found 9")
+    assert {"file", "line", "column", "key", "found", "allowed"} == refusal.problems[0].keys()
+
+
+def test_a_name_that_is_not_there_is_said_with_those_that_are() -> None:
+    assert unknown("line.toml", "pump", "fed", ("feed",)).lines == (
+        'line.toml: fed: there is no such pump; there are: "feed"',
+    )
+
+
+def test_it_is_said_on_standard_error_once(capsys: pytest.CaptureFixture[str]) -> None:
+    refusal = not_solvable("line.toml", (("riser", "has no\x1b length"),))
+    complain([], as_json=True)
+    complain([refusal], as_json=False)
+    assert capsys.readouterr() == ("", "line.toml: riser: has no\\x1b length\n")
+    complain([refusal, refusal], as_json=True)
+    assert len(json.loads(capsys.readouterr().err)["errors"]) == 2
