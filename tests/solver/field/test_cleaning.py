@@ -1,4 +1,4 @@
-"""The blocked share at which cleaning is due: a little less leaves every case within, and a little more not."""
+"""The blocked share at which cleaning is due: every case is within below it, and one is over above it."""
 
 from dataclasses import replace
 
