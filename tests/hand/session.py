@@ -124,7 +124,7 @@ def check_fresh(document: Document, folder: Path, trouble: Trouble) -> None:
         return
     path = folder / "fresh.toml"
     path.write_text(file.write(document.drawing), encoding="utf-8")
-    asked = [str(path), "--json", "--level", str(document.level)]  # for a program: SI, whatever is shown
+    asked = [str(path), "--json", "--level", str(document.level), "--case", document.case]  # in SI
     asked += ["--alternative", document.alternative] if document.alternative else []
     completed = subprocess.run([sys.executable, "-m", "solver", *asked], capture_output=True, text=True)
     if not completed.stdout:
