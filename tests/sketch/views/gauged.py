@@ -60,7 +60,7 @@ MONTHS = (
 
 
 def over_months(folder: Path) -> Path:
-    """The shear with readings of one gauge while its strainer blocks, in a file."""
+    """The shear with readings of one gauge while its strainer, which has no bypass, blocks; in a file."""
     text = next(path for path in SHIPPED if path.stem == "shear-started-dry").read_text(encoding="utf-8")
     state = 'state.fluid.temperature = "20 degC"\nstate.levels.tank = "0.60 m"\nmeasured_at = "line"\n'
     readings = (
@@ -69,5 +69,6 @@ def over_months(folder: Path) -> Path:
         for when, shown in MONTHS
     )
     path = folder / "months.toml"
-    path.write_text(text.replace("format = 1", "format = 2") + "".join(readings), encoding="utf-8")
+    text = text.replace("format = 1", "format = 2").replace(', bypass = "0.2 bar"', "")
+    path.write_text(text + "".join(readings), encoding="utf-8")
     return path
