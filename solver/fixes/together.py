@@ -155,8 +155,12 @@ def _in_size_needed(each: Together, rest: Group, last: Offer, before: Line, line
         if as_good and after.sound and not file.check(layout) and not harms_another(line, after):
             offers = (*rest, replace(last, size=size))
             return Together(offers, after, *_sizes(last, before))
+    layout = candidate.edit(before.start, last.size)
+    after = line.after(layout)
+    if abs(after.margin - each.after.margin) > NOTHING or file.check(layout) or harms_another(line, after):
+        return each  # made last, it does something else
     enough, ample = _sizes(last, before)
-    return replace(each, offers=(*rest, last), just_enough=enough, ample=ample)
+    return Together((*rest, last), after, enough, ample)
 
 
 def _smaller(offer: Offer, before: Line) -> Iterator[float]:

@@ -77,3 +77,8 @@ def test_every_change_on_random_drawings_gains_what_it_says() -> None:
 def test_every_change_on_three_hundred_random_drawings_gains_what_it_says(first: int) -> None:
     """At length: minutes of processor time, which the default run does not spend."""
     check(range(first, first + 50))
+
+
+def test_a_set_gains_what_it_says_in_the_order_in_which_it_is_made() -> None:
+    """On this drawing a reducer and a larger line come to something else the other way round."""
+    check(range(74, 75))
