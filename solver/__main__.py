@@ -97,13 +97,8 @@ def _run_all(typed: Sequence[str] | None) -> int:
             stream.reconfigure(errors="replace")
     parser = arguments.parser()
     options = parser.parse_args(typed)
-    if options.parts and (options.working or options.html or options.brief or options.csv & options.reach):
-        parser.error("argument --parts: goes with text, --json and --csv")
-    for name in ("fixes", "priming", "readings"):
-        if getattr(options, name) and (options.csv or options.working or options.html or options.brief):
-            parser.error(f"argument --{name}: goes with text and --json")
-    if options.html and len(options.files) > 1:
-        parser.error("argument --html: takes one drawing")
+    if clash := arguments.clash(options):
+        parser.error(clash)
     if options.html and isinstance(sys.stdout, io.TextIOWrapper):
         sys.stdout.reconfigure(encoding="utf-8")  # the page says so of itself, whatever the terminal knows
     if options.vary:
@@ -131,9 +126,6 @@ def _vary(options: argparse.Namespace, parser: argparse.ArgumentParser) -> int:
     from solver import vary
     from solver.answers.axes import AxisError, read_axis, size
 
-    shown = (options.working, options.html, options.reach, options.cold, options.case, options.fixes)
-    if any((*shown, options.uncertainty, options.priming, options.readings, options.brief, options.parts)):
-        parser.error("argument --vary: goes with --csv or --json; it solves every case")
     try:
         axes = [read_axis(typed) for typed in options.vary]
         size(axes)
@@ -238,7 +230,7 @@ def _alternatives(drawing: Drawing, options: argparse.Namespace) -> dict[str, Ju
 
 def _advised(judgement: Judgement, options: argparse.Namespace) -> tuple[dict[str, Advice], Judgement]:
     """The fixes for each pump where they are asked for, and the judgement with what to try."""
-    if options.csv or options.working or options.brief:
+    if options.csv or options.working or (options.brief and not options.fixes):
         return {}, judgement
     solvable = any(each.advice == SOLVED for findings in judgement.found.values() for each in findings)
     if not options.fixes and not solvable:
@@ -310,13 +302,20 @@ def _tables(results: list[Result], options: argparse.Namespace) -> str:
 
 
 def _brief(result: Result) -> str:
-    """One line: the file, and how it stands in all its cases."""
+    """One line: the file, and how it stands in every case; under it each change, where asked."""
     judgement, system = result.judgement, result.judgement.layout.units
     if result.pump is not None:
         headline = f"{result.pump}: {own_headline(judgement, result.pump, system)}"
     else:
         headline = outlook(judgement, system).headline
-    return printable(f"{result.file}: {headline}") + "\n"
+    lines = [f"{result.file}: {headline}"]
+    if result.advice:
+        from solver.report import changes
+
+        lines += [
+            f"  {line}" for each in result.advice.values() for line in changes.brief_lines(each, system)
+        ]
+    return "".join(printable(line) + "\n" for line in lines)
 
 
 def _workings(result: Result, options: argparse.Namespace) -> Iterable[str]:

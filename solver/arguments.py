@@ -95,3 +95,35 @@ def _add_questions(arguments: argparse.ArgumentParser) -> None:
         "'temperature=10 degC..60 degC/6' or 'bore of riser=40 mm..80 mm'; given again, every combination",
     )
     add("--limits", action="store_true", dest="reach", help=argparse.SUPPRESS)  # its name before
+
+
+_NOT_IN: dict[str, tuple[str, ...]] = {
+    "fixes": ("csv", "working", "html"),
+    "parts": ("working", "html", "brief"),
+    "priming": ("csv", "working", "html", "brief"),
+    "readings": ("csv", "working", "html", "brief"),
+}
+"""By question: the forms that have no place for its answer."""
+
+_NOT_VARIED = (
+    *("working", "html", "brief", "case", "cold", "reach", "fixes"),
+    *("parts", "priming", "readings", "uncertainty"),
+)
+
+
+def clash(options: argparse.Namespace) -> str:
+    """Why options that were typed do not go together, in one sentence; "" where they do."""
+    for question, without in _NOT_IN.items():
+        form = next((each for each in without if getattr(options, question) and getattr(options, each)), "")
+        if form:
+            having = [f"--{each}" for each in ("json", "csv", "brief") if each not in without]
+            others = " or ".join(having)
+            return f"argument --{question}: not with --{form}; leave --{form} out, or print {others} instead"
+    if options.parts and options.csv and options.reach:
+        return "argument --parts: with --csv it is a table of its own, as --reach is; ask for one of them"
+    if options.html and len(options.files) > 1:
+        return f"argument --html: makes a page of one drawing, not of {len(options.files)}"
+    form = next((each for each in _NOT_VARIED if options.vary and getattr(options, each)), "")
+    if form:
+        return f"argument --vary: not with --{form}; it solves every case, and prints text, --csv or --json"
+    return ""

@@ -28,6 +28,19 @@ def lines(advice: Advice, system: System) -> Iterator[tuple[str, int]]:
     yield from _grouped(advice.together, advice, system)
 
 
+def brief_lines(advice: Advice, system: System) -> Iterator[str]:
+    """The fixes for one pump, one line each: what it buys, what speaks against it; sets last."""
+    pump = advice.now.pump
+    for text in advice.reservations:
+        yield f"{pump}: {text}"
+    if not advice.fixes:
+        yield f"{pump}: {NOTHING_GAINS[:1].lower()}{NOTHING_GAINS[1:-1]}"
+    for fix in (*advice.fixes, *advice.together):
+        worse = f"; but then: {fix.worsens[0]}" if fix.worsens else ""
+        only = f" ({fix.only[:1].lower()}{fix.only[1:]})" if fix.only else ""
+        yield f"{pump}: {fix.text}: {fix.buys(system)}{worse}{only}"
+
+
 def why_together(advice: Advice) -> str:
     """Why several changes are offered together."""
     if any(fix.only and fix.cures and not fix.worsens for fix in advice.fixes):

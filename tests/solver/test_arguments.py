@@ -2,7 +2,7 @@
 
 import pytest
 
-from solver.arguments import parser
+from solver.arguments import clash, parser
 
 
 def test_the_forms_exclude_each_other(capsys):
@@ -22,3 +22,19 @@ def test_the_version_needs_no_drawing(capsys):
 
 def test_a_hyphen_is_a_drawing():
     assert parser().parse_args(["-", "--brief"]).files == ["-"]
+
+
+@pytest.mark.parametrize(
+    ("typed", "both"),
+    [
+        (("--priming", "--brief"), ("--priming", "--brief")),
+        (("--parts", "--csv", "--reach"), ("--parts", "--reach")),
+        (("b.toml", "--html"), ("--html", "not of 2")),
+        (("--vary", "flow=1 l/s..2 l/s", "--cold"), ("--vary", "--cold")),
+        (("--vary", "flow=1 l/s..2 l/s", "--fixes"), ("--vary", "--fixes")),
+    ],
+)
+def test_of_options_that_do_not_go_together_both_are_named(typed, both):
+    sentence = clash(parser().parse_args(["a.toml", *typed]))
+    assert all(each in sentence for each in both)
+    assert clash(parser().parse_args(["a.toml", *typed[:-1]])) == ""

@@ -192,11 +192,22 @@ def test_fixes_of_one_pump_alone(capsys):
     assert out.count("what to change, ranked by what it buys") == 1
 
 
-@pytest.mark.parametrize("form", ["--csv", "--working", "--html", "--brief"])
+@pytest.mark.parametrize("form", ["--csv", "--working", "--html"])
 def test_fixes_are_refused_where_they_would_not_be_printed(capsys, form):
     with pytest.raises(SystemExit):
         main([OVER, "--fixes", form])
-    assert "--fixes" in capsys.readouterr().err
+    said_of_both = f"argument --fixes: not with {form}; leave {form} out, or print --json or --brief instead"
+    assert said_of_both in capsys.readouterr().err
+
+
+def test_brief_fixes_are_a_line_for_each_change_under_the_line_of_the_drawing(capsys):
+    _, out, _ = said(capsys, TWO_PUMPS, "--brief", "--fixes", "--pump", "pilot")
+    first, *changes = out.splitlines()
+    assert first == said(capsys, TWO_PUMPS, "--brief", "--pump", "pilot")[1].rstrip()
+    _, text, _ = said(capsys, TWO_PUMPS, "--fixes", "--pump", "pilot", "--json")
+    fixes = json.loads(text)["pumps"]["pilot"]["fixes"]
+    assert len(changes) == len(fixes) > 3
+    assert all(line.startswith("  pilot: ") and ": buys " in line for line in changes)
 
 
 def test_a_page_says_what_stands_against_the_drawing_and_what_to_try(capsys):

@@ -107,7 +107,7 @@ def test_the_command_line_prints_them(tmp_path: Path, capsys: pytest.CaptureFixt
     assert json.loads(capsys.readouterr().out)["readings"]["readings"][0]["pump"] == "carriage"
     with pytest.raises(SystemExit):
         main([str(path), "--readings", "--csv"])
-    assert "--readings: goes with text and --json" in capsys.readouterr().err
+    assert "--readings: not with --csv" in capsys.readouterr().err
 
 
 def test_a_newest_reading_to_stop_at_is_an_exit_status(
