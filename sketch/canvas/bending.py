@@ -14,7 +14,7 @@ from solver.layout.parts import Layout
 
 
 def bend_at(document: Document, hand: Hand, targets: Targets, x: float, y: float) -> bool:
-    """Take away the bend or the tank's corner under a device point, or add a bend to the line there.
+    """Take away the bend or the tank's corner under a device point, or add one to the line or wall there.
 
     False where there is none of these. Raises EditError for a corner that the tank needs.
     """
@@ -25,6 +25,9 @@ def bend_at(document: Document, hand: Hand, targets: Targets, x: float, y: float
     if held is not None and held.hold is Hold.OUTLINE:
         changed = tanks.remove_corner(layout, held.name, held.corner)
         document.apply(f"Remove a corner of {held.name}", changed)
+        return True
+    if held is not None and held.hold is Hold.WALL:
+        add_corner(document, held.name, held.corner, targets.view.world(x, y))
         return True
     part = targets.part_at(x, y)
     if part not in layout.runs or (held is not None and held.hold is Hold.PART):
@@ -39,6 +42,21 @@ def add_bend(document: Document, run: str, stretch: int, place: tuple[float, flo
     at = _on_grid(document, run, stretch, place)
     document.apply(f"Add a bend to {run}", reshape.add_bend(document.layout, run, stretch, *at))
     document.select(run)
+
+
+def add_corner(document: Document, tank: str, wall: int, place: tuple[float, float]) -> None:
+    """One more corner in a wall of a tank, on the grid along it, to be pulled out of it."""
+    layout, axis = document.layout, tanks.wall_axis(document.layout.reservoirs[tank], wall)
+    begin, end = tanks.walls(layout.reservoirs[tank])[wall]
+    step = snapping.grid_step(document.system)
+    x, y = (round(round(each / step) * step, 9) for each in place)
+    at = (begin[0], y) if axis == tanks.X else (x, begin[1])
+    if axis is None:
+        wide, high = end[0] - begin[0], end[1] - begin[1]
+        along = (place[0] - begin[0]) * wide + (place[1] - begin[1]) * high
+        share = along / (wide * wide + high * high)
+        at = begin[0] + share * wide, begin[1] + share * high
+    document.apply(f"Add a corner to {tank}", tanks.add_corner(layout, tank, wall, *at))
 
 
 def _on_grid(document: Document, run: str, stretch: int, place: tuple[float, float]) -> tuple[float, float]:

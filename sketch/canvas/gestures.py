@@ -146,10 +146,8 @@ def _tank_reshaped(layout: Layout, handle: Handle, rest: Snapped) -> Proposal:
         changed = tanks.set_baffle(layout, name, rest.x, rest.y)
     elif handle.hold is Hold.RETURN:
         changed = tanks.set_return(layout, name, rest.x, rest.y)
-    elif handle.hold is Hold.MIDDLE:
-        changed = tanks.add_corner(layout, name, corner, rest.x, rest.y)
     else:
-        changed = tanks.move_outline_corner(layout, name, corner, rest.x, rest.y)
+        changed = tanks.pull_corner(layout, name, corner, rest.x, rest.y)
     return Proposal(changed, rest.x, rest.y, rest.guides)
 
 
@@ -166,8 +164,8 @@ def _sideways(handle: Handle, rest: Snapped, changed: Layout, *, upright: bool) 
     return Proposal(changed, x, y, guides)
 
 
-def label(handle: Handle, together: tuple[str, ...] = (), *, in_tank: bool = False) -> str:
-    """What the undo menu calls the drag; `in_tank` where the handle is a tank's."""
+def label(handle: Handle, together: tuple[str, ...] = ()) -> str:
+    """What the undo menu calls the drag."""
     if together:
         return f"Move {len(together)} parts"
     if handle.hold is Hold.LEVEL:
@@ -176,8 +174,6 @@ def label(handle: Handle, together: tuple[str, ...] = (), *, in_tank: bool = Fal
         return f"Move bend {handle.corner + 1} of {handle.name}"
     if handle.hold is Hold.STRETCH:
         return f"Move straight {handle.corner + 1} of {handle.name}"
-    if handle.hold is Hold.MIDDLE and in_tank:
-        return f"Add a corner to {handle.name}"
     if handle.hold in (Hold.RETURN, Hold.BAFFLE, Hold.BAFFLE_TOP):
         what = "return" if handle.hold is Hold.RETURN else "baffle"
         return f"Move the {what} of {handle.name}"

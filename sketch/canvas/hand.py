@@ -131,8 +131,7 @@ class Hand:
         step, reach = snapping.grid_step(self._document.system), snapping.REACH * view.dot / view.scale
         self._gesture = self._document.gesture()
         self._drag = gestures.drag(self._document.layout, self.held, step, reach, self.together)
-        in_tank = self.held.name in self._document.layout.reservoirs
-        self._label = gestures.label(self.held, self.together, in_tank=in_tank)
+        self._label = gestures.label(self.held, self.together)
         self.proposal = next(self._drag)
         self._drag.send(Pointer(*view.world(*self._pressed)))
         self._document.point("")
@@ -216,9 +215,7 @@ class Hand:
         )
 
     def _drawn_out(self, handle: Handle | None) -> Handle | None:
-        """The bend or corner that the middle of a straight or a wall becomes once it is dragged."""
+        """The bend that the middle of a straight becomes once it is dragged."""
         if handle is None or handle.hold is not Hold.MIDDLE:
             return handle
-        if handle.name in self._document.layout.reservoirs:
-            return replace(handle, hold=Hold.OUTLINE, corner=handle.corner + 1)
         return replace(handle, hold=Hold.CORNER)

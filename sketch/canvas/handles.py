@@ -37,7 +37,7 @@ class Hold(StrEnum):
     RETURN = "return"  # where the return line of a tank ends
     BAFFLE_TOP = "top of a baffle"
     END = "end"  # of a run: turned onto another part
-    MIDDLE = "middle"  # of a stretch or a wall: a new bend or corner is drawn out of it
+    MIDDLE = "middle"  # of a stretch: a new bend is drawn out of it
     STRETCH = "stretch"  # of a run, between two of its points
     BAFFLE = "baffle"
     LEVEL = "level"
@@ -114,9 +114,7 @@ def _middle(name: str, index: int, a: XY, b: XY) -> Handle:
 
 def _walls(tank: Reservoir) -> Iterable[Handle]:
     for index, (a, b) in enumerate(tanks.walls(tank)):
-        yield _middle(tank.name, index, a, b)
-        if tanks.wall_axis(tank, index) is not None:
-            yield Handle(Hold.WALL, tank.name, *a, corner=index, end=b)
+        yield Handle(Hold.WALL, tank.name, *a, corner=index, end=b)
 
 
 def _furnishings(layout: Layout) -> Iterable[Handle]:

@@ -198,6 +198,22 @@ def move_outline_corner(layout: Layout, name: str, corner: int, x: float, y: flo
     return layout
 
 
+def pull_corner(layout: Layout, name: str, corner: int, x: float, y: float) -> Layout:
+    """A corner moved as by `move_outline_corner`, but one amid a straight wall alone: out of that wall.
+
+    Raises EditError as that does.
+    """
+    tank = layout.reservoirs[name]
+    count = len(tank.outline)
+    wall, before = wall_axis(tank, corner), wall_axis(tank, (corner - 1) % count)
+    if wall is None or wall != before:
+        return move_outline_corner(layout, name, corner, x, y)
+    own = tank.outline[corner]
+    at = in_unit_of(own[X], edits.si_of(x), Kind.LENGTH), in_unit_of(own[Y], edits.si_of(y), Kind.LENGTH)
+    outline = (*tank.outline[:corner], at, *tank.outline[corner + 1 :])
+    return with_tank(layout, replace(tank, outline=outline))
+
+
 def _wall_to(layout: Layout, tank: Reservoir, corner: int, axis: int, to: float) -> tuple[Layout, Reservoir]:
     """One coordinate of a corner set, of the whole wall where one runs across that way."""
     was = tank.outline[corner][axis].si

@@ -106,6 +106,10 @@ class ContextMenus(QObject):
         if handle is not None and handle.hold in BENDS:
             what = "bend" if handle.hold is Hold.CORNER else "corner"
             menu.addAction(f"Remove this {what}", partial(self._remove_bend, handle))
+        if handle is not None and handle.hold is Hold.WALL:
+            wall, world = (handle.name, handle.corner), elevation.view.world(at.x(), at.y())
+            add = partial(bending.add_corner, self._document, *wall, world)
+            menu.addAction("Put a corner into this wall", add)
         if handle is not None and handle.hold is Hold.LEVEL and handle.which is not None:
             menu.addAction(self._actions[handle.which])
 

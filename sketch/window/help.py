@@ -35,7 +35,7 @@ HAND = (
     ("Drag within a tank", "Moves it with what stands in it."),
     (
         "Drag a wall of a selected tank",
-        "Moves the wall; a ring in its middle draws a corner out: a sloped floor.",
+        "Moves the wall. A double click puts a corner into it, which is pulled out: a sloped floor.",
     ),
     ("Double-click a corner of a tank", "Takes it away."),
     ("Double-click a line", "Bends it there; on a bend: takes that away. Ctrl+B, Ctrl+Shift+B."),

@@ -148,8 +148,16 @@ def test_a_tank_is_reshaped_by_the_mouse_wall_by_wall(bent_canvas: Elevation) ->
     assert corners() == [(0.0, 0.0), (1.3, 0.0), (1.3, 0.7), (0.0, 0.7)], "a wall goes sideways alone"
     assert document.undo_stack.undoText() == "Reshape tank"
     drag(canvas, (0.65, 0.0), (0.65, -0.05), (0.65, -0.1))
-    assert corners()[:3] == [(0.0, 0.0), (0.65, -0.1), (1.3, 0.0)]
+    assert corners()[:2] == [(0.0, -0.1), (1.3, -0.1)], "amid a wall too the wall is moved"
+    document.undo_stack.undo()
+    QTest.mouseDClick(canvas, LEFT, pos=spot(canvas, 0.65, 0.0))
+    assert corners()[:3] == [(0.0, 0.0), (0.65, 0.0), (1.3, 0.0)]
     assert document.undo_stack.undoText() == "Add a corner to tank"
+    drag(canvas, (0.65, 0.0), (0.65, -0.05), (0.65, -0.1))
+    assert corners()[:3] == [(0.0, 0.0), (0.65, -0.1), (1.3, 0.0)], "a new corner is pulled out alone"
+    QTest.mouseDClick(canvas, LEFT, pos=spot(canvas, 0.3, -0.3 * 0.1 / 0.65))
+    assert corners()[1][0] == pytest.approx(0.3, abs=0.01), "a wall that slants takes one too"
+    document.undo_stack.undo()
     drag(canvas, (1.3, 0.0), (1.3, -0.05), (1.3, -0.1))
     assert corners()[2] == (1.3, -0.1), "a floor that slopes to a sump"
     assert document.solution is not None
