@@ -12,7 +12,7 @@ import stat
 import threading
 import time
 from collections.abc import Callable, Iterator
-from contextlib import contextmanager
+from contextlib import AbstractContextManager, contextmanager
 from pathlib import Path
 from typing import Protocol, TypeVar
 
@@ -30,6 +30,26 @@ class Patience(Protocol):
     @property
     def given_up(self) -> bool: ...
     def wait(self) -> None: ...
+
+
+class Waits(Protocol):
+    """Who says what the disk keeps the hand waiting for, one thing after the other."""
+
+    def of(self, doing: str) -> AbstractContextManager[None]: ...
+    def refuse(self) -> bool: ...
+
+
+class Unseen:
+    """Where there is no window to say it in: the hand waits."""
+
+    @contextmanager
+    def of(self, doing: str) -> Iterator[None]:
+        """Say nothing of what is being done."""
+        yield
+
+    def refuse(self) -> bool:
+        """Whether something is waited for already: never."""
+        return False
 
 
 _patience: list[Patience] = []  # of what the hand has asked for; the last one is told

@@ -32,6 +32,7 @@ class DrawingFile(QObject):
         self.path: Path | None = None
         self.held_by = ""  # who has the file that this drawing is a copy of
         self.saved = saved
+        self.waiting: disk.Waits = disk.Unseen()  # of the window that shows the drawing
         self._unsaved = unsaved
         self._watch = Watch(self)
         self._watch.happened.connect(self.changed_outside)

@@ -9,7 +9,7 @@ from pathlib import Path
 from PySide6.QtCore import QBuffer, QByteArray, QIODevice, QRectF, QSize
 from PySide6.QtGui import QImage, QImageReader, QPainter
 
-from sketch.model.disk import contents
+from sketch.model.disk import READ_S, contents, with_time_limit
 
 MOST_BYTES = {".png": 4 * 2**20, ".svg": 512 * 2**10}
 MOST_PIXELS = 4096
@@ -32,13 +32,14 @@ def read_logo(folder: Path | None, name: str) -> Logo:
     if folder is None:
         raise ValueError(f'the logo "{name}" lies beside no file yet; save the drawing first')
     path, ending = folder / name, Path(name).suffix.lower()
-    if Path(name).name != name or path.is_symlink():
-        raise ValueError(f'the logo "{name}" is no file beside the drawing')
-    most = MOST_BYTES.get(ending, 0)
+    most, data = MOST_BYTES.get(ending, 0), None
     try:
-        data = contents(path, most + 1)
+        if Path(name).name == name:
+            data = with_time_limit(READ_S, lambda: None if path.is_symlink() else contents(path, most + 1))
     except OSError as error:
         raise ValueError(f'the logo "{name}" beside the drawing: {error.strerror or error}') from error
+    if data is None:
+        raise ValueError(f'the logo "{name}" is no file beside the drawing')
     if len(data) > most:
         raise ValueError(f'the logo "{name}" is larger than {most // 1024} KiB')
     return _svg(data, name) if ending == ".svg" else _png(data, name)

@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING, Any
 from PySide6.QtCore import QBuffer, QByteArray, QIODevice, QMarginsF, QRect, QSize, QSizeF
 from PySide6.QtGui import QImage, QPageSize, QPainter, QPdfWriter
 
-from sketch.model.disk import SaveError, contents, write_safely
+from sketch.model.disk import READ_S, WRITE_S, SaveError, contents, with_time_limit, write_safely
 from solver.quantities.units import System
 
 MILLIMETRES = {
@@ -103,8 +103,8 @@ def write(
         _refuse_strangers(paths)
     for each, content in zip(paths, contents, strict=True):
         _save(each, content)
-    for left in [each for each in pages_at(path) if each not in paths and ending != ".pdf"]:
-        left.unlink(missing_ok=True)
+    if ending != ".pdf":
+        with_time_limit(WRITE_S, lambda: _remove_longer(path, paths))
     return paths
 
 
@@ -115,7 +115,17 @@ def page_data(ending: str, sheet: Paper, page: Page, title: str) -> bytes:
 
 
 def pages_at(path: Path) -> tuple[Path, ...]:
-    """The pages with a number of a sheet that was written to that name before."""
+    """The pages with a number of a sheet that was written to that name before. Raises OSError."""
+    return with_time_limit(READ_S, lambda: _pages_at(path))
+
+
+def _remove_longer(path: Path, written: Sequence[Path]) -> None:
+    for left in _pages_at(path):
+        if left not in written:
+            left.unlink(missing_ok=True)
+
+
+def _pages_at(path: Path) -> tuple[Path, ...]:
     pages: list[Path] = []
     for number in count(1):
         page = path.with_name(f"{path.stem}-{number}{path.suffix}")
@@ -135,7 +145,9 @@ def _is_page(path: Path) -> bool:
 
 def _refuse_strangers(paths: Sequence[Path]) -> None:
     """Nobody was asked about files whose numbers are this program's own."""
-    strange = [path.name for path in paths if path.exists() and not _is_page(path)]
+    strange = with_time_limit(
+        READ_S, lambda: [path.name for path in paths if path.exists() and not _is_page(path)]
+    )
     if strange:
         names = f"{', '.join(strange)} {'is' if len(strange) == 1 else 'are'}"
         raise SheetError(f"{names} there already, and no page of a sheet; choose another name")

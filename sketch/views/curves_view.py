@@ -7,14 +7,13 @@ from math import floor, log10
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import QBuffer, QIODevice, QTimer
+from PySide6.QtCore import QTimer
 from PySide6.QtGui import QShowEvent
 from PySide6.QtWidgets import (
     QCheckBox,
     QComboBox,
     QFileDialog,
     QHBoxLayout,
-    QMessageBox,
     QPushButton,
     QSizePolicy,
     QVBoxLayout,
@@ -23,7 +22,7 @@ from PySide6.QtWidgets import (
 
 from sketch.editing import edits
 from sketch.editing.edits import EditError
-from sketch.look import words
+from sketch.look import screenshot, words
 from sketch.look.label import Label
 from sketch.model import disk
 from sketch.model.document import Document
@@ -275,10 +274,7 @@ class CurvesView(QWidget):
     def save_picture(self, path: Path) -> None:
         """Write the plot as a PNG file. Raises SaveError."""
         assert self.plot is not None
-        held = QBuffer()
-        held.open(QIODevice.OpenModeFlag.WriteOnly)
-        self.plot.grab().save(held, "PNG")
-        disk.write_safely(path, bytes(held.data().data()))
+        disk.write_safely(path, screenshot.png_of(self.plot))
 
     def save_csv(self, path: Path) -> None:
         """Write every figure of the curves as CSV, in SI. Raises SaveError."""
@@ -292,15 +288,18 @@ class CurvesView(QWidget):
         self._ask("Save CSV", "CSV (*.csv)", ".csv", self.save_csv)
 
     def _ask(self, title: str, kinds: str, ending: str, save: Callable[[Path], None]) -> None:
-        if self._curves is None or self.plot is None:
+        waiting = self._document.file.waiting
+        if self._curves is None or self.plot is None or waiting.refuse():
             return
         name, _ = QFileDialog.getSaveFileName(self, title, f"curves{ending}", kinds)
         if not name:
             return
+        path = Path(name) if Path(name).suffix else Path(name).with_suffix(ending)
         try:
-            save(Path(name).with_suffix(ending))
+            with waiting.of(f"Writing {disk.path_text(Path(path.name))}"):
+                save(path)
         except (OSError, ValueError) as error:
-            QMessageBox.warning(self, title, str(error))
+            self._document.refused.emit(str(error))
 
     # What the drawing does
 

@@ -110,8 +110,12 @@ class OwnPartsButton(QPushButton):
 
     def keep(self, part: OwnPart, *, replacing: bool = False) -> None:
         """Keep a part in the user's catalogue; one that is there already is replaced only if confirmed."""
+        waiting = self._document.file.waiting
+        if waiting.refuse():
+            return
         try:
-            path = own_parts.keep(part, replacing=replacing)
+            with waiting.of(f"Keeping {part.name}"):
+                path = own_parts.keep(part, replacing=replacing)
             self.follow()
             text = tooltip(f"{part.name} is kept in {path_text(path)}")
             QToolTip.showText(self.mapToGlobal(QPoint(0, self.height())), text, self)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable
 from dataclasses import replace
 from functools import partial
 from pathlib import Path
@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING
 from PySide6.QtCore import QFileInfo, QLocale, QObject, Qt, Signal
 from PySide6.QtWidgets import QApplication, QFileDialog, QMessageBox, QWidget
 
+from sketch.look import screenshot
 from sketch.model import disk, storage
 from sketch.model.disk import ANSWER_S, SaveError, path_text, with_time_limit, write_safely
 from sketch.model.document import Document
@@ -49,6 +50,7 @@ class Files(QObject):
         self._document = document
         self._notice = notice
         self.waiting = Waiting()
+        document.file.waiting = self.waiting
         self.sheet_wish = SheetWish()
         self._told_of_change = False
         document.file.changed_outside.connect(self._changed_outside)
@@ -221,11 +223,20 @@ class Files(QObject):
         if not name:
             return
         target = _with_ending(name, f".{chosen[:3].lower()}" if chosen else ".pdf")
-        if self._may_replace(pages_at(target)):
+        if self._may_replace(target):
             self.write_sheet_to(target, self.sheet_wish)
 
-    def _may_replace(self, pages: Sequence[Path]) -> bool:
+    def _may_replace(self, target: Path) -> bool:
         """Ask about pages of a sheet written before; the dialog for the name knows nothing of them."""
+        if self.waiting.refuse():
+            return False
+        try:
+            with self.waiting.of(f"Looking for earlier pages of {_name(target)}"):
+                pages = pages_at(target)
+        except OSError as error:
+            text = f"The sheet was not written: {error.strerror or error}"
+            self._notice.show_message(text, severity=Severity.STOP)
+            return False
         if not pages:
             return True
         box = QMessageBox(self._window)
@@ -268,7 +279,7 @@ class Files(QObject):
         """Write the ledger of the drawing as it is shown now, in the form that the ending names."""
         from sketch.window.exports import ledger_text
 
-        return self._write("ledger", path, lambda: ledger_text(self._document, path.suffix.lower()))
+        return self.write("ledger", path, lambda: ledger_text(self._document, path.suffix.lower()))
 
     def write_calculation(self) -> None:
         """Ask for a file and write every step of the calculation to it."""
@@ -282,15 +293,16 @@ class Files(QObject):
         """Write the calculation of the drawing as it is shown now, as a page for a browser."""
         from sketch.window.exports import calculation_page
 
-        return self._write("calculation", path, lambda: calculation_page(self._document))
+        return self.write("calculation", path, lambda: calculation_page(self._document))
 
-    def _write(self, what: str, path: Path, make: Callable[[], str]) -> bool:
+    def write(self, what: str, path: Path, make: Callable[[], str | bytes]) -> bool:
+        """Write what a function makes to a file; a notice says why it was not written."""
         if self.waiting.refuse():
             return False
         try:
-            text = make()
+            content = make()
             with self.waiting.of(f"Writing {_name(path)}"):
-                write_safely(path, text)
+                write_safely(path, content)
         except (SaveError, ValueError) as error:
             self._notice.show_message(f"The {what} was not written: {error}", severity=Severity.STOP)
             return False
@@ -310,11 +322,7 @@ class Files(QObject):
         start = path_text(path.with_suffix(".png")) if path else "window.png"
         name, _ = QFileDialog.getSaveFileName(self._window, "Write the picture as", start, "PNG (*.png)")
         if name:
-            target = _with_ending(name, ".png")
-            if self._window.grab().save(str(target), "PNG"):
-                self.message.emit(f"Wrote {target.name}")
-            else:
-                self._notice.show_message(f"The picture was not written to {target}.", severity=Severity.STOP)
+            self.write("picture", _with_ending(name, ".png"), lambda: screenshot.png_of(self._window))
 
     def may_leave(self) -> bool:
         """Whether the open drawing may go: saved, without changes, or given up by the user."""

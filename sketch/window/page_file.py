@@ -56,8 +56,12 @@ def write_to(
     wanted: PageFile, document: Document, path: Path, notice: Notice, done: Callable[[str], None]
 ) -> bool:
     """Write a file; a notice says why it was not written."""
+    waiting = document.file.waiting
+    if waiting.refuse():
+        return False
     try:
-        paths = wanted.write(document, path)
+        with waiting.of(f"Writing {path_text(Path(path.name))}"):
+            paths = wanted.write(document, path)
     except (OSError, ValueError) as error:
         notice.show_message(f"The {wanted.title} was not written: {error}", severity=Severity.STOP)
         return False

@@ -7,7 +7,7 @@ from pathlib import Path
 from PySide6.QtCore import QObject
 from PySide6.QtWidgets import QFileDialog, QWidget
 
-from sketch.model.disk import SaveError, path_text, write_safely
+from sketch.model.disk import path_text
 from sketch.model.document import Document
 from sketch.page.paper import usual
 from sketch.page.sheet_parts import SheetWish
@@ -54,10 +54,13 @@ class Sheets(QObject):
         from sketch.window.preview import SheetPreview
 
         name = wish.paper or usual(self._document.layout.units)
+        if self._files.waiting.refuse():
+            return
         try:
-            dialog = SheetPreview(
-                self._window, name, wish.upright, lambda on: pages_of(self._document, wish, on)
-            )
+            with self._files.waiting.of("Laying out the sheet"):
+                dialog = SheetPreview(
+                    self._window, name, wish.upright, lambda on: pages_of(self._document, wish, on)
+                )
         except (OSError, ValueError) as error:
             self._notice.show_message(f"The sheet cannot be shown: {error}", severity=Severity.STOP)
             return
@@ -76,14 +79,11 @@ class Sheets(QObject):
         from solver.report import appendices
 
         document = self._document
-        judgement = document.outcome.judgement
-        file = document.path.name if document.path else ""
-        try:
-            if judgement is None:
+
+        def table() -> str:
+            if document.outcome.judgement is None:
                 raise ValueError("nothing is calculated while the drawing is incomplete")
-            write_safely(path, appendices.parts_table([(file, judgement)], document.alternative))
-        except (SaveError, ValueError) as error:
-            self._notice.show_message(f"The parts list was not written: {error}", severity=Severity.STOP)
-            return False
-        self._files.message.emit(f"Wrote {path.name}")
-        return True
+            file = document.path.name if document.path else ""
+            return appendices.parts_table([(file, document.outcome.judgement)], document.alternative)
+
+        return self._files.write("parts list", path, table)

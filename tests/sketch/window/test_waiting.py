@@ -7,17 +7,24 @@ import threading
 import time
 from collections.abc import Callable, Iterator
 from pathlib import Path
+from typing import Any
 
 import pytest
 from PySide6.QtCore import Qt, QTimer
-from PySide6.QtWidgets import QApplication
+from PySide6.QtWidgets import QApplication, QFileDialog
 from pytestqt.qtbot import QtBot
 
 from sketch.look.appearance import Choice
-from sketch.model import disk
+from sketch.model import disk, own_parts
 from sketch.model.disk import SaveError
+from sketch.page import logo, paper
+from sketch.page.sheet_parts import SheetWish
+from sketch.views.curves_view import CurvesView
+from sketch.views.part_card import PartCard
+from sketch.window import page_file
 from sketch.window.main_window import Window, make_window
 from solver.layout import file
+from solver.layout.own_parts import OwnPart
 from tests.drawings import SHIPPED
 
 LEFT = Qt.MouseButton.LeftButton
@@ -49,6 +56,21 @@ def _late(back: threading.Event, write: Callable[..., None], path: Path, *given:
     if path.name == "carriage.toml":
         back.wait(30)
     write(path, *given)
+
+
+@pytest.fixture
+def stalled(monkeypatch: pytest.MonkeyPatch) -> Iterator[threading.Event]:
+    """A disk that writes nothing until the event is set."""
+    back, write = threading.Event(), disk._write
+
+    def late(*given: Any) -> None:
+        back.wait(30)
+        write(*given)
+
+    monkeypatch.setattr(disk, "_write", late)
+    monkeypatch.setattr(disk, "PATIENT_S", 0.06)
+    yield back
+    back.set()
 
 
 def meanwhile(window: Window, qtbot: QtBot, *acts: Callable[[], object]) -> list[object]:
@@ -147,3 +169,88 @@ def test_what_nobody_waits_for_any_more_replaces_nothing(tmp_path: Path) -> None
     with pytest.raises(SaveError):
         disk._write(path, b"older", False, threading.Event())
     assert path.read_text("utf-8") == "newer"
+
+
+def writers(window: Window, folder: Path) -> dict[str, tuple[Callable[[], object], Path]]:
+    """Everything that the window writes but the drawing: how it is asked for, and the file it makes."""
+    files, document, views = window.files, window.document, window.workspace.views
+    curves, card = views["curves"], views["card"]
+    assert isinstance(curves, CurvesView)
+    assert isinstance(card, PartCard)
+
+    def page(wanted: page_file.PageFile, path: Path) -> bool:
+        return page_file.write_to(wanted, document, path, window.notice, window.show_status)
+
+    def keep() -> None:
+        table = {"density": "868 kg/m^3", "viscosity": [["40 degC", "46 cSt"], ["100 degC", "6.9 cSt"]]}
+        card.own_parts.keep(OwnPart("fluids", "Our oil", table))
+
+    path = {end: folder / f"out.{end}" for end in ("pdf", "png", "csv", "txt", "html", "dxf")}
+    return {
+        "sheet": (lambda: files.write_sheet_to(path["png"], SheetWish(pages=1)), path["png"]),
+        "ledger": (lambda: files.write_ledger_to(path["txt"]), path["txt"]),
+        "calculation": (lambda: files.write_calculation_to(path["html"]), path["html"]),
+        "window": (files.write_picture, folder / "asked.png"),
+        "parts list": (lambda: window.sheets.write_parts_to(path["csv"]), path["csv"]),
+        "card": (lambda: page(page_file.CARD, path["pdf"]), path["pdf"]),
+        "drawing to scale": (lambda: page(page_file.DXF, path["dxf"]), path["dxf"]),
+        "curves": (curves._picture_button.click, folder / "asked.png"),
+        "curves' figures": (curves._csv_button.click, folder / "asked.csv"),
+        "own part": (keep, folder / "own.parts.toml"),
+    }
+
+
+def test_the_hand_goes_on_whatever_is_written_and_may_give_it_up(
+    window: Window,
+    qtbot: QtBot,
+    stalled: threading.Event,
+    tmp_path: Path,
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    document = window.document
+    monkeypatch.setattr(own_parts, "user_catalogue", lambda: tmp_path / "own.parts.toml")
+    monkeypatch.setattr(
+        QFileDialog,
+        "getSaveFileName",
+        lambda parent, title, start, kinds: (str(tmp_path / f"asked{kinds[-5:-1]}"), kinds),
+    )
+    window.workspace.show_tab("curves")
+    window.workspace.show_tab("ledger")  # curves that are hidden work nothing out at each step of the hand
+    written = writers(window, tmp_path)
+    for what, (write, path) in written.items():
+        window.notice.hide()
+        before = document.layout
+        came = meanwhile(
+            window,
+            qtbot,
+            lambda: lift(window, qtbot),
+            lambda: window.files.waiting.text,
+            lambda write=write: write(),  # nothing else is asked of the disk meanwhile
+            lambda: cancel(window, qtbot),
+        )
+        assert not write(), what
+        assert came, f"{what}: no bar says that the disk is waited for"
+        assert "not answered" in str(came[1]), what
+        assert document.layout is not before, f"{what}: the hand does not go on"
+        assert "not waited for" in window.notice.text, what
+        assert not path.exists(), what
+    stalled.set()
+    qtbot.wait(50)
+    assert not [path for _, path in written.values() if path.exists()], "written late"
+
+
+def test_pages_written_before_and_a_logo_are_asked_of_the_disk_with_a_limit(
+    window: Window, qtbot: QtBot, monkeypatch: pytest.MonkeyPatch, tmp_path: Path
+) -> None:
+    back = threading.Event()
+    monkeypatch.setattr(paper, "_pages_at", lambda path: back.wait(30) and ())
+    monkeypatch.setattr(logo, "contents", lambda path, most: back.wait(30) and b"")
+    monkeypatch.setattr(paper, "READ_S", 0.1)
+    monkeypatch.setattr(logo, "READ_S", 0.1)
+    try:
+        assert not window.files._may_replace(tmp_path / "out.png")
+        assert "did not answer" in window.notice.text
+        with pytest.raises(ValueError, match="did not answer"):
+            logo.read_logo(tmp_path, "logo.png")
+    finally:
+        back.set()
