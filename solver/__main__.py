@@ -1,7 +1,7 @@
 """The ledger in a terminal: text, JSON, CSV.
 
 Exit status: 0 every pump within its budget in every case, 1 some pump over it, or its column of fluid broken,
-in one, or with --readings a newest reading above what is allowed, 3 some case not judged, or with --readings
+in one, or a newest reading above what is allowed, 3 some case not judged, or with --readings
 some reading not compared, and no pump over, 2 a drawing was refused, 70 the program itself failed, 130 it
 was stopped by Ctrl+C. Of several files the first of 130, 70, 2, 1, 3, 0 that occurs.
 """
@@ -11,7 +11,7 @@ from __future__ import annotations
 import argparse
 import io
 import sys
-from collections.abc import Collection, Iterable, Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
@@ -35,6 +35,7 @@ from solver.layout.file import (
 from solver.layout.parts import SHORT_CASE, Layout, Level
 from solver.ledger.solve import Solution
 from solver.network.build import NetworkError
+from solver.newest import Newest, newest_readings, stop_first, stop_line
 from solver.properties.fluid import FluidError
 from solver.quantities.units import System
 from solver.quantities.wording import error_text, fault, printable
@@ -63,7 +64,8 @@ class Result:
     base: Layout  # what an alternative is laid over
     alternatives: dict[str, Judgement | str]  # by name, where they are asked for: judged, or why not
     problems: tuple[Problem, ...]  # what keeps cases and readings from holding, with its place in the file
-    readings_status: int  # of what was read, where that is asked for
+    newest: Newest  # what the newest readings come to
+    readings_status: int  # of what was read
 
     @property
     def solution(self) -> Solution | None:
@@ -188,24 +190,26 @@ def _solved(file: str, layout: Layout, drawing: Drawing, options: argparse.Names
         wrong = case_problems(drawing, options.alternative or "", file).values()
         misread = reading_problems(drawing, file)
         problems = (*(each for problems in wrong for each in problems), *misread)
-        status = _readings_status(judgement.layout, options, misread) if options.readings else WITHIN
-        base = drawing.base
-        return Result(file, judgement, case, options.pump, answers, advice, base, others, problems, status)
+        newest = newest_readings(judgement.layout, options.pump, options.alternative or "")
+        doubtful = options.readings and (misread or newest.not_compared)
+        status = OVER if newest.stop else NOT_JUDGED if doubtful else WITHIN
+        return Result(
+            file,
+            judgement,
+            case,
+            options.pump,
+            answers,
+            advice,
+            drawing.base,
+            others,
+            problems,
+            newest,
+            status,
+        )
     except NetworkError as error:
         return not_solvable(file, error.problems)
     except FluidError as error:
         return not_solvable(file, ((error.part, error.text_in(layout.units)),))
-
-
-def _readings_status(layout: Layout, options: argparse.Namespace, misread: Collection[Problem]) -> int:
-    """Over where a newest reading is above what is allowed, not judged where one could not be compared."""
-    from solver.field.diagnosis import newest
-
-    pumps = [name for name in layout.pumps if options.pump in (None, name)]
-    compared = [each for name in pumps for each in newest(layout, name, options.alternative or "")]
-    if any(each.stop for each in compared):
-        return OVER
-    return NOT_JUDGED if misread or any(each.why_not for each in compared) else WITHIN
 
 
 def _lists_alternatives(options: argparse.Namespace) -> bool:
@@ -308,7 +312,7 @@ def _brief(result: Result) -> str:
         headline = f"{result.pump}: {own_headline(judgement, result.pump, system)}"
     else:
         headline = outlook(judgement, system).headline
-    lines = [f"{result.file}: {headline}"]
+    lines = [f"{result.file}: {stop_first(result.newest, headline)}"]
     if result.advice:
         from solver.report import changes
 
@@ -354,7 +358,8 @@ def _report(result: Result, options: argparse.Namespace) -> str:
         result.base,
         result.alternatives,
     )
-    return text + appendices.texts(_asked(result, options), _wanted(options))
+    stop = printable(stop_line(result.newest), keep="\n")
+    return stop + text + appendices.texts(_asked(result, options), _wanted(options))
 
 
 def _wanted(options: argparse.Namespace) -> list[str]:
@@ -375,6 +380,7 @@ def _as_json(results: list[Result], options: argparse.Namespace) -> str:
     ]
     for result, one in zip(results, objects, strict=True):
         appendices.add_records(one, _asked(result, options), _wanted(options))
+        one["headline"] = stop_first(result.newest, one["headline"])
     several = [{"file": result.file, **one} for result, one in zip(results, objects, strict=True)]
     whole: Any = several if len(options.files) > 1 else objects[0]
     return records.dumped(whole) + "\n"

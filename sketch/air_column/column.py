@@ -67,7 +67,7 @@ class AirColumn(QWidget):
             document.system,
             document.pointed_key,
             refusal=document.refusal,
-            known_outlook=document.outlook,
+            known_outlook=self._gauger.outlook,
             case=self._case,
             others=document.others,
             reads=self._gauger.marks,
@@ -81,7 +81,7 @@ class AirColumn(QWidget):
 
     def _describe(self) -> None:
         """Say the column in words for those who do not see it; only what changed."""
-        outlook = self._document.outlook
+        outlook = self._gauger.outlook
         headline = [outlook.word, outlook.headline, outlook.detail] if outlook is not None else []
         labels = [label.text for label in self._drawn.labels]
         shown = f"shown: {self._case}" if self._case else ""

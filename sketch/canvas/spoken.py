@@ -11,6 +11,7 @@ from PySide6.QtWidgets import QWidget
 from sketch.canvas import readout
 from sketch.drawing.tags import percent
 from sketch.model.document import Document
+from sketch.model.inspector import gauger
 from sketch.views import card_several
 from sketch.views.card_lines import heading
 from solver.layout.parts import Layout
@@ -38,6 +39,7 @@ class Speaker(QObject):
         document.changed.connect(self._changed)
         document.opened.connect(self._begin)
         document.selected.connect(self._selected)
+        gauger(document).changed.connect(self._changed)  # a newest reading may say stop
         self._begin()
 
     def _begin(self) -> None:
@@ -104,13 +106,13 @@ def _choice(document: Document) -> tuple[str, ...]:
 
 def _grade(document: Document) -> str:
     """What stays the same while only the figures of a verdict change."""
-    outlook = document.outlook
+    outlook = gauger(document).outlook
     return "" if outlook is None else f"{outlook.severity}: {outlook.word}"
 
 
 def verdict(document: Document) -> str:
     """How the drawing stands in all its cases, in a word and a sentence, or why it cannot be told."""
-    outlook = document.outlook
+    outlook = gauger(document).outlook
     if outlook is None:
         return readout.verdict_text(document)
     return f"{outlook.word}. {outlook.headline}."

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import threading
-from collections.abc import Callable, Mapping
+from collections.abc import Callable
 from dataclasses import replace
 from typing import TYPE_CHECKING, Any, NamedTuple
 
@@ -17,10 +17,12 @@ from solver.quantities.units import System
 from solver.quantities.wording import error_text
 
 if TYPE_CHECKING:
-    from sketch.model.read_marks import ReadMark
+    from sketch.model.read_marks import ReadMark, Reads
     from solver.field.compared import Comparison
     from solver.field.diagnosis import Diagnosis
     from solver.field.trend import Trend
+    from solver.findings.outlook import Outlook
+    from solver.layout.logged import LoggedReading
 
 IDLE_MS = 180  # of no change before anything is worked out
 POLL_MS = 15  # between two looks at whether the thread is done
@@ -150,22 +152,63 @@ class Inspector(_Worker):
 class Gauger(_Worker):
     """The newest reading at each place of the drawing that is shown, for what is always seen."""
 
+    def __init__(self, document: Document) -> None:
+        super().__init__(document)
+        self._last_stop = ""  # as it was last worked out, and of what
+        self._last_of: tuple[str, tuple[LoggedReading, ...]] | None = None
+        self.changed.connect(self._hold)
+
     @property
     def marks(self) -> tuple[ReadMark, ...]:
         """Those of the pump that is shown; none while they are not at hand."""
-        answer: Mapping[str, tuple[ReadMark, ...]] | None = self._answer
-        return () if answer is None else answer.get(self._document.pump, ())
+        answer: Reads | None = self._answer
+        return () if answer is None else answer.marks.get(self._document.pump, ())
+
+    @property
+    def outlook(self) -> Outlook | None:
+        """What the drawing comes to, and before it that a newest reading says stop.
+
+        While the drawing is changed under the readings, what they said last stands, and that it is compared
+        again; of readings that were not compared yet, that they were not.
+        """
+        drawn = self._document.outlook
+        if drawn is None or not self._document.layout.readings:
+            return drawn
+        from solver.field.visits import stopped
+
+        if self.at_hand:
+            missing = f"its readings are not compared: {self.trouble}" if self.trouble else ""
+            answer: Reads | None = self._answer
+            return _with(stopped(drawn, answer.stop if answer is not None else ""), missing)
+        if self._last_of == self._subject():
+            again = f"{self._last_stop} (compared again now)" if self._last_stop else ""
+            return stopped(drawn, again)
+        return _with(drawn, "its readings are not compared yet")
 
     def ask_if_any(self) -> None:
         """Have the readings compared where the drawing holds any."""
         if self._document.layout.readings:
             self.ask()
 
+    def _hold(self) -> None:
+        answer: Reads | None = self._answer
+        self._last_stop = answer.stop if answer is not None else ""
+        self._last_of = self._subject() if answer is not None else None
+
+    def _subject(self) -> tuple[str, tuple[LoggedReading, ...]]:
+        """Whose readings they are: another line or other readings have an answer of their own."""
+        return self._document.alternative, self._document.layout.readings
+
     @staticmethod
     def _work(question: Question) -> Any:
-        from sketch.model.read_marks import read_marks
+        from sketch.model.read_marks import reads
 
-        return read_marks(replace(question.layout, units=question.system), question.line)
+        return reads(replace(question.layout, units=question.system), question.line)
+
+
+def _with(outlook: Outlook, missing: str) -> Outlook:
+    """What a drawing comes to, and what is missing of its readings."""
+    return replace(outlook, headline=f"{outlook.headline}; {missing}") if missing else outlook
 
 
 class Diagnostician(_Worker):
@@ -177,7 +220,7 @@ class Diagnostician(_Worker):
 
     def days(self) -> dict[str, tuple[int, ...]]:
         """The visits to the pump that is shown, the latest first: its readings by day."""
-        from solver.field.diagnosis import visits
+        from solver.field.visits import visits
 
         document = self._document
         dates = visits(document.layout, document.pump, document.alternative)

@@ -1,15 +1,19 @@
-"""The newest reading at each place on the way to a pump, beside what was expected in its own state. No Qt."""
+"""The newest reading at each place on the way to a pump, beside what was expected in its own state, and
+whether a newest one says that a pump must stop. No Qt."""
 
 from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from functools import cache
+from typing import NamedTuple
 
 from solver.field import places
 from solver.field.compared import Comparison, compare_one
 from solver.field.gauges import Band
 from solver.field.places import NoPlaceError, Place
 from solver.field.states import prepared
+from solver.field.visits import Compare, newest, stop_text
 from solver.layout.parts import Layout
 from solver.ledger.solve import solve
 from solver.quantities.units import Kind, System, typeset
@@ -54,25 +58,43 @@ def band_text(band: Band, system: System) -> str:
     return low if low == high else f"{low.partition(' ')[0]} to {high}"
 
 
-def read_marks(layout: Layout, line: str = "") -> Mapping[str, tuple[ReadMark, ...]]:
-    """The marks of every pump, in walking order; none for a reading that cannot be compared, or at rest.
+class Reads(NamedTuple):
+    """What the newest readings of a drawing come to."""
+
+    marks: Mapping[str, tuple[ReadMark, ...]]  # of every pump, in walking order
+    stop: str  # what was read against what is allowed there; "" where no newest reading is above
+
+
+def reads(layout: Layout, line: str = "") -> Reads:
+    """What the newest readings come to.
 
     line: the alternative that `layout` is, "" for the drawing itself. Older readings are not looked at, as
     this is worked out after every change of the drawing.
     """
-    newest: dict[Place, ReadMark] = {}
+
+    @cache
+    def compared(number: int) -> Comparison:
+        return compare_one(layout, prepared(layout, number, layout.readings[number], line))
+
+    latest = newest(layout, layout.pumps, line, compared)
+    return Reads(_marks(layout, compared), stop_text(latest, layout.units))
+
+
+def _marks(layout: Layout, compared: Compare) -> Mapping[str, tuple[ReadMark, ...]]:
+    """The marks of every pump; none for a reading that cannot be compared, or at rest."""
+    by_place: dict[Place, ReadMark] = {}
     done: set[tuple[str, str]] = set()
     latest_first = sorted(enumerate(layout.readings), key=lambda each: each[1].when, reverse=True)
     for number, logged in latest_first:
         where = (logged.pump, logged.place)
         if where in done or not (logged.vacuum or logged.pressure):
             continue
-        mark = _mark(compare_one(layout, prepared(layout, number, logged, line)))
+        mark = _mark(compared(number))
         if mark is not None:
             done.add(where)
-            newest.setdefault(mark.place, mark)
+            by_place.setdefault(mark.place, mark)
     by_pump: dict[str, list[ReadMark]] = {}
-    for mark in sorted(newest.values(), key=lambda each: each.at):
+    for mark in sorted(by_place.values(), key=lambda each: each.at):
         by_pump.setdefault(mark.place.pump, []).append(mark)
     return {pump: tuple(marks) for pump, marks in by_pump.items()}
 

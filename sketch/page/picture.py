@@ -11,6 +11,7 @@ from sketch.drawing.painting import fit, paint_elevation
 from sketch.drawing.pencil import BODY, SMALL, Pencil
 from sketch.look.colours import LIGHT
 from sketch.model.document import Document
+from sketch.model.inspector import gauger
 from sketch.page.paper import DOTS, Paper, page_data
 
 SIZE = (254.0, 159.0)  # mm
@@ -44,7 +45,7 @@ def picture_of(document: Document, state: str) -> Picture:
 
 
 def _lines(document: Document, state: str) -> tuple[str, str, str]:
-    outlook = document.outlook
+    outlook = gauger(document).outlook
     assert outlook is not None
     shown = document.alternative or "As drawn"
     return (

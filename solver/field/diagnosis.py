@@ -8,15 +8,16 @@ from __future__ import annotations
 from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
-from solver.field import explain, next_step, put_in, signs, states, trend
+from solver.field import explain, next_step, put_in, signs, trend
 from solver.field.air import air as air_of
 from solver.field.air import joint_text, remarks, seal_text
 from solver.field.causes import CauseKind, causes
-from solver.field.compared import STOP, Comparison, compare, compare_one
+from solver.field.compared import STOP, Comparison, compare
 from solver.field.explain import Explained, Explanation
 from solver.field.next_step import NextStep
 from solver.field.signs import Sign
 from solver.field.states import Reading
+from solver.field.visits import visits
 from solver.findings.kinds import Severity
 from solver.layout.parts import Layout
 from solver.ledger.solve import solve
@@ -73,22 +74,6 @@ class Diagnosis:
     def stop(self) -> bool:
         """Whether any reading is above what is allowed here."""
         return any(each.stop for each in self.comparisons)
-
-
-def visits(layout: Layout, pump: str, line: str = "") -> tuple[tuple[int, ...], ...]:
-    """The readings of a pump day by day, the earliest first, by their places in the file."""
-    days: dict[str, list[int]] = {}
-    for number, logged in enumerate(layout.readings):
-        if logged.pump == pump and logged.line in (line, "" if line else layout.built):
-            days.setdefault(logged.when[:10], []).append(number)
-    return tuple(tuple(days[day]) for day in sorted(days))
-
-
-def newest(layout: Layout, pump: str, line: str = "") -> tuple[Comparison, ...]:
-    """The readings of the latest day beside what the drawing expects. Parameters as `diagnose`."""
-    days = visits(layout, pump, line)
-    chosen = [(number, layout.readings[number]) for number in (days[-1] if days else ())]
-    return tuple(compare_one(layout, states.prepared(layout, *each, line)) for each in chosen)
 
 
 def diagnose(layout: Layout, pump: str, line: str = "", numbers: Collection[int] | None = None) -> Diagnosis:

@@ -8,7 +8,8 @@ from pytestqt.qtbot import QtBot
 
 from sketch.editing import edits
 from sketch.model.document import Document
-from sketch.model.inspector import inspector
+from sketch.model.history import state_with_readings
+from sketch.model.inspector import gauger, inspector
 from tests.sketch.views.gauged import gauged
 
 
@@ -29,3 +30,22 @@ def test_comparisons_are_of_this_drawing_or_not_at_hand(qtbot: QtBot, tmp_path: 
     with qtbot.waitSignal(asked.changed, timeout=10_000):
         asked.ask()
     assert asked.trouble == ""
+
+
+def test_a_newest_reading_that_says_stop_stands_in_the_headline_before_the_drawing(
+    qtbot: QtBot, tmp_path: Path
+) -> None:
+    document = Document(keeps=False)
+    document.open(gauged(tmp_path))
+    asked = gauger(document)
+    assert asked.outlook is not None
+    assert asked.outlook.headline.endswith("; its readings are not compared yet")
+    with qtbot.waitSignal(asked.changed, timeout=10_000):
+        asked.ask_if_any()
+    assert asked.outlook.word == "Stop the pump"
+    assert asked.outlook.headline.startswith("40.0 kPa read at the port of transfer on 2026-04-01, no more")
+    document.apply("Warm", edits.set_temperature(document.layout, 320.0))
+    assert asked.outlook.word == "Stop the pump"  # it does not go away while it is compared again
+    assert "allowed there (compared again now). As drawn: " in asked.outlook.headline
+    document.change_alternatives("Drop", lambda state: state_with_readings(state, ()))
+    assert asked.outlook == document.outlook

@@ -1,0 +1,49 @@
+"""What the newest readings of a drawing come to, which a terminal says before all else.
+
+Most drawings have no readings: what compares them is imported where there are some.
+"""
+
+from __future__ import annotations
+
+from typing import NamedTuple
+
+from solver.layout.parts import Layout
+
+
+class Newest(NamedTuple):
+    """The readings of the latest visit to each pump."""
+
+    stop: str = ""  # what was read against what is allowed there; "" where none is above
+    not_compared: bool = False  # some reading could not be compared
+
+
+def newest_readings(layout: Layout, pump: str | None, line: str = "") -> Newest:
+    """What they come to, of every pump or of one.
+
+    line: the alternative that `layout` is, "" for the drawing itself.
+    """
+    if not layout.readings:
+        return Newest()
+    from solver.field import visits
+
+    pumps = [name for name in layout.pumps if pump in (None, name)]
+    compared = visits.newest(layout, pumps, line)
+    return Newest(visits.stop_text(compared, layout.units), any(each.why_not for each in compared))
+
+
+def stop_first(newest: Newest, headline: str) -> str:
+    """A headline, and before it that a newest reading says stop."""
+    if not newest.stop:
+        return headline
+    from solver.field.visits import stop_first
+
+    return stop_first(newest.stop, headline)
+
+
+def stop_line(newest: Newest) -> str:
+    """That the pump must stop, as a line by itself; "" where nothing says so."""
+    if not newest.stop:
+        return ""
+    from solver.field.compared import STOP
+
+    return f"{STOP}: {newest.stop}.\n\n"
