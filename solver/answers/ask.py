@@ -30,7 +30,6 @@ from solver.findings.kinds import FindingId
 from solver.geometry.reservoirs import no_place
 from solver.layout.cases import AS_DRAWN, cases_of
 from solver.layout.parts import Layout, Level
-from solver.ledger.cases import solve_cases
 from solver.ledger.solve import PumpLedger, Solution
 from solver.network.row_cache import RowCache
 from solver.properties import sizes
@@ -270,14 +269,12 @@ def ask_all(layout: Layout, pump: str, level: Level = Level.MINIMUM) -> tuple[An
 
     A question that finds no answer says why, and leaves the others theirs.
     """
-    cache = RowCache()
-    drawn = Drawn(layout, pump, level, cache)
-    missing = [name for name, case in solve_cases(layout, level, cache).items() if case.error is not None]
+    drawn = Drawn(layout, pump, level, RowCache())
     answers = (_answered(question, drawn) for question in QUESTIONS)
-    return tuple(_without(answer, missing) for answer in answers)
+    return tuple(_without(answer, drawn.missing) for answer in answers)
 
 
-def _without(answer: Answer, missing: list[str]) -> Answer:
+def _without(answer: Answer, missing: Iterable[str]) -> Answer:
     """An answer that says which cases it leaves out, as they could not be judged."""
     if not missing or answer.status in (Status.NOT_ASKED, Status.NO_ANSWER):
         return answer
@@ -331,7 +328,10 @@ def _crossed(variation: Variation, trials: Trials, end: float, first: float) -> 
     def least(place: float) -> float:
         return trials.least(value_at(place))
 
-    reached = crossing(least, start, variation.of_value(end), first, near, variation.enough, of_deciding)
+    edges = tuple(map(variation.of_value, variation.edges))
+    reached = crossing(
+        least, start, variation.of_value(end), first, near, variation.enough, of_deciding, edges
+    )
     return replace(reached, at=value_at(reached.at))
 
 

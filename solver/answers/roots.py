@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+import math
+from collections import deque
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
 Function = Callable[[float], float]
@@ -31,11 +33,14 @@ def crossing(
     tolerance: float,
     enough: float,
     simpler: Simpler | None = None,
+    edges: Sequence[float] = (),
 ) -> Crossing:
     """Look for a change of sign from `start` towards `end`.
 
     Parameters: `function`, which has a value at `start`; `first`, length of the first step, doubled from
-    step to step; `tolerance` of the root, in units of `start`; `enough`, the value that counts as zero.
+    step to step; `tolerance` of the root, in units of `start`; `enough`, the value that counts as zero;
+    `simpler`, a cheaper function that has the function's value at a place, and is looked at in its stead;
+    `edges`, where the function is likely to refuse.
     Where the function refuses, the way ends at the last place that it accepts, to within the tolerance.
     Raises ArithmeticError where the function is not a number within the bracket.
     """
@@ -49,10 +54,17 @@ def crossing(
         far = min(near[0] + step, end) if end > start else max(near[0] - step, end)
         try:
             beyond = looked_at(far)
+            if simpler is not None and beyond * value <= 0:
+                root = _root_of_both(function, looked_at, near, (far, beyond), tolerance, enough)
+                if root is not None:
+                    return Crossing(root, True)
             if simpler is not None and (beyond * value <= 0 or far == end):
                 beyond, looked_at = function(far), simpler(far)
         except ValueError as error:
-            far, beyond, refused = _accepted_by_both(function, looked_at, near, (far, error), tolerance)
+            tried = tuple(x for edge in edges for x in (edge, edge + math.copysign(tolerance, end - start)))
+            far, beyond, refused = _accepted_by_both(
+                function, looked_at, near, (far, error), tolerance, tried
+            )
             if beyond * value > 0:
                 return Crossing(far, False, refused)
         if beyond * value <= 0:
@@ -61,6 +73,22 @@ def crossing(
             return Crossing(end, False)
         way.append((far, beyond))
         step *= 2
+
+
+def _root_of_both(
+    function: Function,
+    simpler: Function,
+    near: tuple[float, float],
+    far: tuple[float, float],
+    tolerance: float,
+    enough: float,
+) -> float | None:
+    """The root of the simpler function in a bracket, where it is the function's own as well."""
+    try:
+        root = _root(simpler, near, far, tolerance, enough)
+        return root if abs(function(root)) <= enough else None
+    except (ValueError, ArithmeticError):
+        return None
 
 
 def _bracket(
@@ -82,15 +110,16 @@ def _accepted_by_both(
     accepted: tuple[float, float],
     refused: tuple[float, ValueError],
     tolerance: float,
+    tried: Sequence[float],
 ) -> tuple[float, float, ValueError]:
     """Where the simpler function refuses first, or the function itself does where that is less far."""
     if simpler is not function:
-        place, _, why = _last_accepted(simpler, accepted, refused, tolerance)
+        place, _, why = _last_accepted(simpler, accepted, refused, tolerance, tried)
         try:
             return place, function(place), why
         except ValueError as error:
             refused = place, error
-    return _last_accepted(function, accepted, refused, tolerance)
+    return _last_accepted(function, accepted, refused, tolerance, tried)
 
 
 class _RefusalError(ValueError):
@@ -142,16 +171,23 @@ def _watched(function: Function) -> Function:
 
 
 def _last_accepted(
-    function: Function, accepted: tuple[float, float], refused: tuple[float, ValueError], tolerance: float
+    function: Function,
+    accepted: tuple[float, float],
+    refused: tuple[float, ValueError],
+    tolerance: float,
+    tried: Sequence[float] = (),
 ) -> tuple[float, float, ValueError]:
     """Halve the way to a refusal until it is known to within the tolerance, or the sign has changed.
 
-    Returns the last place that was accepted, its value, and why the next one was refused: that may be another
-    reason than the one farther on.
+    tried: places looked at before any is halved. Returns the last place that was accepted, its value, and why
+    the next one was refused: that may be another reason than the one farther on.
     """
     (near, value), (beyond, why) = accepted, refused
+    likely = deque(tried)
     while abs(beyond - near) > tolerance and value != 0:
-        middle = (near + beyond) / 2
+        middle = likely.popleft() if likely else (near + beyond) / 2
+        if not min(near, beyond) < middle < max(near, beyond):
+            continue
         try:
             at_middle = function(middle)
         except ValueError as error:

@@ -15,6 +15,7 @@ from solver.layout.parts import Layout, Site
 from solver.ledger.solve import PumpLedger, Solution
 from solver.properties import fluid
 from solver.properties.atmosphere import station_pressure
+from solver.properties.fluid import FluidState
 from solver.quantities.units import Kind, Quantity
 from solver.quantities.wording import degrees
 
@@ -32,6 +33,7 @@ def temperature(present: Solution, ledger: PumpLedger) -> Variation | str:
         meaning="fluid temperature at full flow",
         alters=True,
         tolerance=1e-4,
+        edges=_ends_of_figures(present.tank_fluid),
         note=_start_limit(present, ledger),
     )
 
@@ -50,8 +52,15 @@ def hottest(present: Solution, ledger: PumpLedger) -> Variation | str:
         meaning="fluid temperature at full flow",
         alters=True,
         tolerance=1e-6,
+        edges=_ends_of_figures(present.tank_fluid),
         note="the maker's own limit of temperature comes first",
     )
+
+
+def _ends_of_figures(state: FluidState) -> tuple[float, float]:
+    """The coldest and the hottest for which there is a figure of every property [K]."""
+    curves = state.curves.values()
+    return max(curve.coldest for curve in curves), min(curve.hottest for curve in curves)
 
 
 def thickest_start(present: Solution, pump: str) -> float | None:

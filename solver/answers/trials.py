@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import replace
 from functools import cached_property
 
@@ -13,7 +13,7 @@ from solver.findings.criteria import Finding
 from solver.geometry.reservoirs import reservoir_problems
 from solver.layout.cases import cases_of, layout_in_case
 from solver.layout.parts import Intake, Layout, Level, Pump
-from solver.ledger.cases import solve_cases
+from solver.ledger.cases import CaseSolution, solve_cases
 from solver.ledger.solve import balances, solve_network
 from solver.network import build
 from solver.network.build import Network, NetworkError
@@ -60,11 +60,7 @@ class Trials:
 
     def least(self, value: float) -> float:
         """The least that is left in any case [Pa]."""
-        if value not in self._least:
-            network = self._network_at(value)
-            left = {case: self._left(network, case) for case in self._cases}
-            self._decides[value] = min(left, key=left.__getitem__)
-            self._least[value] = left[self._decides[value]]
+        self.solutions(value)  # nearly as cheap as sums alone, and an answer asks for them
         return self._least[value]
 
     def of_deciding(self, value: float) -> Callable[[float], float]:
@@ -120,12 +116,21 @@ class Drawn:
     def __init__(
         self, layout: Layout, pump: str, level: Level, rows: RowCache, known: Solutions | None = None
     ) -> None:
+        """Raises KeyError for a pump that is not drawn, NetworkError where it is judged in no case."""
         self.layout, self.pump, self.level, self.rows = layout, pump, level, rows
-        self.present = known or judged(layout, pump, level, rows)
+        self.missing: tuple[str, ...] = ()  # cases that cannot be judged
+        if known:
+            self.present = known
+            return
+        if pump not in layout.pumps:
+            raise KeyError(pump)
+        cases = solve_cases(layout, level, rows)
+        self.present = _running(cases, pump)
+        self.missing = tuple(name for name, case in cases.items() if case.error is not None)
 
     @cached_property
     def of_one_temperature(self) -> Drawn:
-        """With its own temperature in every case."""
+        """With its own temperature in every case, without those that then differ in nothing."""
         return Drawn(_of_one_temperature(self.layout), self.pump, self.level, self.rows)
 
     @cached_property
@@ -142,16 +147,14 @@ class Drawn:
         return trials
 
 
-def judged(layout: Layout, pump: str, level: Level, cache: RowCache) -> Solutions:
-    """A drawing solved in every case in which a pump runs.
+def _running(cases: Mapping[str, CaseSolution], pump: str) -> Solutions:
+    """Of the cases of a drawing those in which a pump runs.
 
-    Raises KeyError for a pump that is not drawn, NetworkError where it is judged in no case.
+    Raises NetworkError where it runs in none.
     """
-    if pump not in layout.pumps:
-        raise KeyError(pump)
     solutions = {
         name: case.solution
-        for name, case in solve_cases(layout, level, cache).items()
+        for name, case in cases.items()
         if case.solution is not None and pump in case.solution.pumps
     }
     if not solutions:
@@ -161,8 +164,9 @@ def judged(layout: Layout, pump: str, level: Level, cache: RowCache) -> Solution
 
 def _of_one_temperature(layout: Layout) -> Layout:
     """The drawing with its own temperature in every case: whatever the cases are, none is colder."""
-    cases = {
+    own = {
         name: replace(case, figures={k: v for k, v in case.figures.items() if k != ("fluid", "temperature")})
         for name, case in layout.cases.items()
     }
+    cases = {name: case for name, case in own.items() if case.figures or case.problems}
     return replace(layout, fluid=replace(layout.fluid, coldest_start=None), cases=cases)

@@ -50,6 +50,7 @@ class Variation:
     note: str = ""  # what else should be known
     power: float = 0.0  # what is lost goes about as this power of 1/|value − pole|; 0: as the value itself
     pole: float = 0.0
+    edges: tuple[float, ...] = ()  # values beyond which there are no figures
     alters: bool = False  # even with the value it has now the drawing is another, as with one bore for all
 
     def step(self, margin: float) -> float:

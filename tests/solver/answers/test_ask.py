@@ -17,7 +17,7 @@ from solver.answers.ask import (
     in_brief,
 )
 from solver.answers.reasons import Reason, least_to_spare
-from solver.answers.trials import judged
+from solver.answers.trials import Drawn
 from solver.findings.checks import check
 from solver.formulas.flow import GRAVITY
 from solver.layout.file import read
@@ -521,7 +521,7 @@ def test_an_unknown_question_is_an_error():
 
 
 def margin_in_all(layout, pump):
-    return least_to_spare(judged(layout, pump, Level.MINIMUM, RowCache()), pump)
+    return least_to_spare(Drawn(layout, pump, Level.MINIMUM, RowCache()).present, pump)
 
 
 def with_cold_start(layout, text):

@@ -8,7 +8,7 @@ import pytest
 from solver.answers.ask import QUESTIONS, Status, ask
 from solver.answers.reasons import decisive, least_to_spare
 from solver.answers.roots import crossing
-from solver.answers.trials import Drawn, judged
+from solver.answers.trials import Drawn
 from solver.answers.variations import Variation
 from solver.layout.cases import AS_DRAWN
 from solver.layout.file import read
@@ -50,7 +50,7 @@ def test_quick_sums_are_those_of_the_whole_ledgers(name: str) -> None:
         trials = drawing.trials(varied)
         value = varied.now + 0.01 * (varied.worst - varied.now)
         try:
-            plain = judged(varied.change(value), drawing.pump, Level.MINIMUM, RowCache())
+            plain = Drawn(varied.change(value), drawing.pump, Level.MINIMUM, RowCache()).present
         except NetworkError:
             with pytest.raises(NetworkError):
                 trials.least(value)
@@ -72,7 +72,8 @@ def test_the_root_is_that_of_a_plain_search_through_whole_solves(name: str) -> N
             continue
 
         def margin(x: float, change=varied.change) -> float:
-            return least_to_spare(judged(change(x), drawing.pump, Level.MINIMUM, RowCache()), drawing.pump)
+            changed = Drawn(change(x), drawing.pump, Level.MINIMUM, RowCache())
+            return least_to_spare(changed.present, drawing.pump)
 
         start, step = varied.now, varied.step(margin(varied.now)) if not varied.power else 0.0
         step = step or abs(varied.worst - start) / 32
