@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
-
 import pytest
 
 from solver.layout import file
 from solver.ledger import solve
 from tests import drawings
+from tests.bench.bare import bare_paint
 from tests.bench.clock import medians, tell
 
 pytestmark = pytest.mark.bench
@@ -54,7 +53,7 @@ def test_a_full_repaint(elements: int, flow: str, allowed: float | None) -> None
         paint_column(painter, QRectF(0, 0, *PANEL), solution, "pump", LIGHT, System.SI)
         painter.end()
 
-    bare = _bare(elevation(), sheet)
+    bare = bare_paint(elevation(), sheet)
     plain, whole, beside = medians(bare, elevation, column, repeats=61)
     print()
     rows = len(solution.network.rows)
@@ -63,48 +62,3 @@ def test_a_full_repaint(elements: int, flow: str, allowed: float | None) -> None
     tell("  in bare paints", whole / plain, "", STEEP)
     tell("repaint of the air column", beside * 1e3, "ms", 1.0 if elements == 20 else None)
     assert whole < STEEP * plain
-
-
-def _bare(drawn: object, sheet: object) -> Callable[[], None]:
-    """Strokes, shapes, boxes and texts of a drawing with their places known: what Qt itself takes."""
-    from PySide6.QtCore import QLineF, QPointF, QRectF
-    from PySide6.QtGui import QColor, QFont, QImage, QPainter, QPen, QPolygonF
-
-    from sketch.drawing.painting import Drawn
-    from sketch.drawing.symbols import symbol
-
-    assert isinstance(drawn, Drawn)
-    assert isinstance(sheet, QImage)
-    pipes = [QPolygonF([QPointF(*p) for p in glyph.points]) for glyph in drawn.glyphs if glyph.is_pipe]
-    width = next(glyph.width for glyph in drawn.glyphs if glyph.is_pipe)
-    shapes = [
-        QPolygonF([QPointF(*p) for p in polygon])
-        for glyph in drawn.glyphs
-        if not glyph.is_pipe
-        for polygon in symbol(glyph, 1.0).fills
-    ]
-    texts = [(QRectF(*label.box), label.text) for label in drawn.labels]
-    grid = [QLineF(k * 60.0, 0.0, k * 60.0, 900.0) for k in range(24)]
-    dark, light, font = QColor("#33383d"), QColor("#f98e09"), QFont()
-    font.setPixelSize(11)
-
-    def paint() -> None:
-        painter = QPainter(sheet)
-        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
-        painter.fillRect(QRectF(0, 0, *SIZE), QColor("#fbfbf9"))
-        painter.drawLines(grid)
-        for colour, thick in ((dark, width + 3.0), (light, width)):
-            painter.setPen(QPen(colour, thick))
-            for line in pipes:
-                painter.drawPolyline(line)
-        painter.setPen(QPen(dark, 1.4))
-        painter.setBrush(light)
-        for shape in shapes:
-            painter.drawPolygon(shape)
-        painter.setFont(font)
-        for box, text in texts:
-            painter.drawRect(box)
-            painter.drawText(box.bottomLeft(), text)
-        painter.end()
-
-    return paint
