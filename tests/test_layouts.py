@@ -89,7 +89,7 @@ def test_no_record_holds_nan(stem: str, alternative: str) -> None:
 
 def test_a_nan_in_a_record_is_seen() -> None:
     ledger = solve.solve(layout("winter-press", "")).pumps["press"]
-    entries = (*ledger.entries[:-1], replace(ledger.entries[-1], k=math.nan))
+    entries = (*ledger.entries[:-1], ledger.entries[-1]._replace(k=math.nan))
     assert nan_places({"press": replace(ledger, entries=entries)}) == [
         f"dict.[press].entries.[{len(entries) - 1}].k"
     ]

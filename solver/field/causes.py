@@ -19,6 +19,7 @@ from solver.ledger.solve import PumpLedger
 from solver.network import rows as making
 from solver.network.build import Network, build, columns, pump_flow
 from solver.network.rows import RowKind
+from solver.network.ways import Rows
 from solver.properties import fluid
 from solver.quantities import columns as figures
 from solver.quantities.units import Kind, Quantity
@@ -138,7 +139,7 @@ def _with_screen(network: Network, layout: Layout, name: str) -> Network:
     screens = {row.key: row for row in part_rows if row.kind is RowKind.SCREEN}
     rows = [screens.get(row.key, row) for row in network.rows]
     placed = [replace(row, start=old.start, end=old.end) for row, old in zip(rows, network.rows, strict=True)]
-    return replace(network, layout=layout, rows=tuple(placed), columns=columns(placed))
+    return replace(network, layout=layout, rows=Rows(placed), columns=columns(placed))
 
 
 def _narrowed(name: str) -> Cause:
@@ -200,7 +201,7 @@ def with_resistance(network: Network, part: str, k: float) -> Network:
         k_slow=None if slow is None else slow + k,
         k_inf_back=None if back is None else back + k,
     )
-    return replace(network, rows=tuple(rows), columns=columns(rows))
+    return replace(network, rows=Rows(rows), columns=columns(rows))
 
 
 def _as_built(runs: list[str]) -> Cause:
@@ -219,7 +220,7 @@ def with_rows(network: Network, parts: Iterable[str], **times: float) -> Network
         else row
         for row in network.rows
     ]
-    return replace(network, rows=tuple(rows), columns=columns(rows))
+    return replace(network, rows=Rows(rows), columns=columns(rows))
 
 
 def _with_thicker_fluid(network: Network, size: float) -> Network:

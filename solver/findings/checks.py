@@ -337,8 +337,8 @@ def check(
     findings: dict[tuple[FindingId, str, str], Finding] = {}
     for subject in subjects(solution, criteria, system):
         for row in CHECKS:
-            for finding in row.findings(subject):
-                _keep_worse(findings, finding)
+            for hit in row.look(subject):
+                _keep_worse(findings, row.finding_of(hit))
     return tuple(sorted(findings.values(), key=lambda finding: finding.severity.rank))
 
 

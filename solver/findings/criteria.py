@@ -5,16 +5,17 @@ from __future__ import annotations
 import dataclasses
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
-from functools import cached_property
+from functools import cached_property, lru_cache
 from operator import itemgetter
 from typing import Any
 
 from solver.findings.kinds import FindingId, Severity
 from solver.layout.parts import Fitting, Intake, Layout, Pump
-from solver.ledger.path import HeadKind
+from solver.ledger.path import HeadKind, Walk, way_of
 from solver.ledger.solve import Entry, PumpLedger, Solution
 from solver.network.build import Row
 from solver.network.rows import RowKind
+from solver.network.ways import PIPES, Way
 from solver.quantities.units import Kind, System, typeset, with_minus
 
 TRADE = "common practice, no source"
@@ -133,6 +134,10 @@ def place_in_words(layout: Layout, entry: Entry) -> str:
     return f"the {entry.element} of {entry.part}"
 
 
+_typeset = lru_cache(maxsize=1024)(typeset)
+"""Much of what is written of one case is written of the next one too."""
+
+
 @dataclass(frozen=True)
 class Subject:
     """One pump's ledger as a check looks at it."""
@@ -156,31 +161,59 @@ class Subject:
         return self.ledger.entries[-1]
 
     @cached_property
-    def line(self) -> tuple[tuple[Entry, Row], ...]:
-        """The entries that are rows, with their rows, in walking order."""
-        network = self.solution.network
-        return tuple(
-            (e, network.rows[network.index[e.key]]) for e in self.ledger.entries if e.key in network.index
-        )
+    def walk(self) -> Walk:
+        """The entries that are rows, in walking order, and the way that these make."""
+        return way_of(self.solution.network, self.ledger.entries)
+
+    @property
+    def elements(self) -> tuple[Entry, ...]:
+        """The entries that are rows, in walking order."""
+        return self.walk[0]
+
+    @property
+    def way(self) -> Way:
+        """The rows of those entries."""
+        return self.walk[1]
 
     @cached_property
+    def line(self) -> tuple[tuple[Entry, Row], ...]:
+        """The entries that are rows, with their rows, in walking order."""
+        return tuple(zip(self.elements, self.way.rows, strict=True))
+
+    @cached_property
+    def parallel(self) -> tuple[tuple[Entry, Row], ...]:
+        """The entries of the lines in parallel with the walk, with their rows."""
+        network = self.solution.network
+        return tuple((e, network.rows[network.index[e.key]]) for e in self.ledger.parallel_entries)
+
+    @property
     def everywhere(self) -> tuple[tuple[Entry, Row], ...]:
         """The walk and the lines in parallel with it: all that flows to the pump."""
-        network = self.solution.network
-        parallel = ((e, network.rows[network.index[e.key]]) for e in self.ledger.parallel_entries)
-        return (*self.line, *parallel)
+        return (*self.line, *self.parallel)
+
+    @cached_property
+    def pipes(self) -> tuple[Entry, ...]:
+        """The entries of straights and bends, wherever fluid flows to the pump."""
+        walk = [self.elements[place] for place in self.way.pipes]
+        return (*walk, *(entry for entry, row in self.parallel if row.kind in PIPES))
+
+    @cached_property
+    def others(self) -> tuple[tuple[Entry, Row], ...]:
+        """What is no pipe, wherever fluid flows to the pump."""
+        walk = [self.line[place] for place in self.way.others]
+        return (*walk, *(each for each in self.parallel if each[1].kind not in PIPES))
 
     @cached_property
     def intakes(self) -> tuple[tuple[Entry, Row, Intake], ...]:
         """The intakes that feed the pump, with the entries of their entrances."""
         drawn = self.layout.intakes
-        return tuple((e, row, drawn[row.part]) for e, row in self.everywhere if row.kind == RowKind.ENTRANCE)
+        return tuple((e, row, drawn[row.part]) for e, row in self.others if row.kind == RowKind.ENTRANCE)
 
     @cached_property
     def fitted(self) -> tuple[tuple[Entry, Row, Fitting | Intake], ...]:
         """Fittings and intakes on any way to the pump, with the entries of their elements."""
         fittings, intakes = self.layout.fittings, self.layout.intakes
-        parts = ((e, row, fittings.get(row.part) or intakes.get(row.part)) for e, row in self.everywhere)
+        parts = ((e, row, fittings.get(row.part) or intakes.get(row.part)) for e, row in self.others)
         return tuple((e, row, part) for e, row, part in parts if part is not None)
 
     @cached_property
@@ -194,7 +227,7 @@ class Subject:
 
     def show(self, si: float, kind: Kind) -> str:
         """A value [SI unit of the kind] with its unit, as the drawing shows it."""
-        return typeset(si, kind, self.system)
+        return _typeset(si, kind, self.system)
 
     def entry(self, key: str) -> Entry:
         """The entry of a key. Raises KeyError."""
@@ -222,18 +255,18 @@ class Check:
     advice: str
     source: str
 
-    def findings(self, subject: Subject) -> Iterable[Finding]:
-        for hit in self.look(subject):
-            yield Finding(
-                self.finding,
-                hit.severity,
-                hit.part,
-                hit.key,
-                hit.value,
-                hit.threshold,
-                hit.kind,
-                hit.text,
-                self.why,
-                hit.advice or self.advice,
-                self.source,
-            )
+    def finding_of(self, hit: Hit) -> Finding:
+        """What was seen, with the words that go with it."""
+        return Finding(
+            self.finding,
+            hit.severity,
+            hit.part,
+            hit.key,
+            hit.value,
+            hit.threshold,
+            hit.kind,
+            hit.text,
+            self.why,
+            hit.advice or self.advice,
+            self.source,
+        )

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
+from operator import attrgetter
 
 from solver.findings.criteria import Hit, Subject
 from solver.findings.fluid import fire_resistant
@@ -39,8 +40,7 @@ def suction_velocity(subject: Subject) -> Iterator[Hit]:
 
 def fastest_pipe(subject: Subject) -> Entry | None:
     """The entry of the pipe in which the fluid is fastest; None without a pipe."""
-    pipes = [entry for entry, row in subject.everywhere if row.kind in (RowKind.STRAIGHT, RowKind.BEND)]
-    return max(pipes, key=lambda entry: entry.velocity, default=None)
+    return max(subject.pipes, key=attrgetter("velocity"), default=None)
 
 
 def velocity_criteria(subject: Subject) -> tuple[tuple[Severity, float], ...]:
@@ -116,7 +116,8 @@ def clearance(subject: Subject, intake: Intake) -> tuple[float, float]:
 
 def trapped_high_point(subject: Subject) -> Iterator[Hit]:
     """A summit in the line where air gathers, as it can go neither back to the tank nor on to the pump."""
-    for entry, row, fall in _summits(subject):
+    for place, fall in subject.way.high_points:
+        entry, row = subject.line[place]
         threshold = row.bore / 2
         froude = entry.velocity / math.sqrt(flow.GRAVITY * row.bore)
         swept = froude >= subject.criteria.clearing_froude
@@ -141,31 +142,6 @@ def trapped_high_point(subject: Subject) -> Iterator[Hit]:
             text,
             advice,
         )
-
-
-def _summits(subject: Subject) -> Iterator[tuple[Entry, Row, float]]:
-    """Every point the line rises to and falls from by more than half its bore, with the fall after it."""
-    points = [
-        (z, entry, row)
-        for entry, row in subject.line
-        for _, z in (row.path if entry.flow >= 0 else reversed(row.path))
-    ]
-    rising, low, top = False, math.inf, -math.inf
-    at: tuple[Entry, Row] | None = None
-    for z, entry, row in points:
-        step = row.bore / 2
-        if rising and z > top:
-            top, at = z, (entry, row)
-        elif rising and z < top - step:
-            rising, low = False, z
-        elif not rising and z > low + step:
-            if at is not None:
-                yield *at, top - low
-            rising, top, at = True, z, (entry, row)
-        elif not rising:
-            low = min(low, z)
-    if at is not None and not rising:
-        yield *at, top - low
 
 
 def straight_before_port(subject: Subject) -> Iterator[Hit]:
@@ -193,10 +169,9 @@ def _is_reducer(subject: Subject, row: Row) -> bool:
 
 def bore_under_port(subject: Subject) -> Iterator[Hit]:
     """A line narrower than the port it feeds."""
-    pipes = [(entry, row) for entry, row in subject.line if row.kind == RowKind.STRAIGHT]
-    if not pipes:
+    if subject.way.narrowest is None:
         return
-    entry, row = min(pipes, key=lambda pipe: pipe[1].bore)
+    entry, row = subject.line[subject.way.narrowest]
     if row.bore < subject.port.bore * (1 - subject.criteria.bore_tolerance):
         text = (
             f"{row.part}: bore {subject.show(row.bore, Kind.BORE)}, "
@@ -208,10 +183,9 @@ def bore_under_port(subject: Subject) -> Iterator[Hit]:
 def no_foot_valve(subject: Subject) -> Iterator[Hit]:
     """A lift that drains back when the pump stops, before a pump that cannot draw it up again."""
     stated = subject.pump.dry_lift
-    if any(_holds_prime(subject, part) for part in {row.part for _, row in subject.line}):
+    if any(_holds_prime(subject, part) for part in subject.way.parts):
         return
-    top = max((z for _, row in subject.line for _, z in row.path), default=subject.port.z)
-    lift = max(top, subject.port.z) - subject.ledger.fluid_level
+    lift = max(subject.way.top, subject.port.z) - subject.ledger.fluid_level
     primes = subject.pump.type in PRIMES_DRY
     threshold = stated.si if stated is not None else math.inf if primes else 0.0
     if lift > max(threshold, 0.0):
@@ -237,7 +211,7 @@ def _holds_prime(subject: Subject, name: str) -> bool:
 
 def joint_below_atmosphere(subject: Subject) -> Iterator[Hit]:
     """Joints that would draw air where they leak."""
-    every = joints(subject.solution, subject.ledger.pump)
+    every = joints(subject.solution, subject.ledger.pump, subject.walk)
     low = [joint for joint in every if joint.pressure < subject.ledger.atmosphere]
     if not low:
         return
@@ -253,9 +227,11 @@ def joint_below_atmosphere(subject: Subject) -> Iterator[Hit]:
 
 def transitional_flow(subject: Subject) -> Iterator[Hit]:
     """A loss that counts, where nobody can say how large it is."""
-    for entry, _ in subject.everywhere:
+    for entry in (*subject.elements, *subject.ledger.parallel_entries):
+        if not entry.transitional:
+            continue
         share = subject.share(entry.loss)
-        if entry.transitional and share is not None and share > subject.criteria.transitional_share:
+        if share is not None and share > subject.criteria.transitional_share:
             text = (
                 f"{subject.where(entry.key)}: Reynolds number {entry.reynolds:.0f} is transitional "
                 f"and the element holds {share:.0%} of the budget"

@@ -86,7 +86,7 @@ def against_a_check(subject: Subject) -> Iterator[Hit]:
 
 def hose_bent_tightly(subject: Subject) -> Iterator[Hit]:
     """A hose whose bends are tighter than its kind allows."""
-    for name in dict.fromkeys(row.part for _, row in subject.everywhere if row.kind == RowKind.BEND):
+    for name in dict.fromkeys(entry.part for entry in subject.pipes if entry.kind == RowKind.BEND):
         radii = hose_radii(subject.layout, name)
         if radii is None:
             continue
@@ -119,9 +119,10 @@ def _least_bend(run: Run) -> float | None:
 
 def reducer_holds_air(subject: Subject) -> Iterator[Hit]:
     """A concentric reducer in a level line, whose wide end has air over the slim one."""
-    for entry, row in subject.everywhere:
-        part = subject.layout.fittings.get(row.part)
-        if part is None or part.kind != FittingKind.CONCENTRIC_REDUCER or not _lies_level(subject, part):
+    for entry, _, part in subject.fitted:
+        if not isinstance(part, Fitting) or part.kind != FittingKind.CONCENTRIC_REDUCER:
+            continue
+        if not _lies_level(subject, part):
             continue
         one, two = outline.ends(part)
         pocket = abs(one - two) / 2

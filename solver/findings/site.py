@@ -13,6 +13,7 @@ from solver.geometry import outline, reservoirs
 from solver.geometry.outline import NEAR, XY
 from solver.layout.parts import Point, Reservoir
 from solver.layout.shapes import polygon
+from solver.network.ways import within
 from solver.properties.atmosphere import standard_pressure
 from solver.quantities.units import Kind
 
@@ -53,8 +54,7 @@ def port_inside(subject: Subject) -> Iterator[Hit]:
 
 def line_through_wall(subject: Subject) -> Iterator[Hit]:
     """A run that leaves a reservoir under the fluid with no nozzle, or passes through one."""
-    drawing_from = {row.part for _, row in subject.everywhere if row.part in subject.layout.intakes}
-    feeding = {subject.layout.intakes[name].reservoir for name in drawing_from}
+    feeding = {intake.reservoir for _, _, intake in subject.intakes}
     for tank in subject.layout.reservoirs.values():
         for name in _near(subject, tank):
             path = tuple(outline.corners(subject.layout, subject.layout.runs[name]))
@@ -95,17 +95,10 @@ def _depth(ring: Ring, at: XY) -> float:
 
 def _near(subject: Subject, tank: Reservoir) -> dict[str, None]:
     """The runs that come within the rectangle around a reservoir: few, where a line is long."""
-    left, floor, right, rim = polygon(tank.outline).bounds
-    names: dict[str, None] = {}
-    for _, row in subject.everywhere:
-        if not row.path:
-            continue
-        (x, y), (x1, y1) = row.path[0], row.path[-1]
-        if (x >= right and x1 >= right) or (x <= left and x1 <= left):
-            continue
-        if (y < rim or y1 < rim) and (y > floor or y1 > floor) and row.part in subject.layout.runs:
-            names[row.part] = None
-    return names
+    bounds = polygon(tank.outline).bounds
+    names = dict.fromkeys(subject.way.parts_within(bounds))
+    names |= dict.fromkeys(row.part for _, row in subject.parallel if within(row, bounds))
+    return {name: None for name in names if name in subject.layout.runs}
 
 
 @lru_cache(maxsize=KEPT)

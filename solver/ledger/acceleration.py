@@ -12,8 +12,9 @@ from solver.formulas import flow as formulas
 from solver.formulas.worked import Worked, work
 from solver.layout.kinds import PumpType
 from solver.layout.parts import FluidChoice, Pump
-from solver.ledger.path import Entry, HeadKind, Port, SolvedNetwork, drawn_length
+from solver.ledger.path import Entry, HeadKind, Port, SolvedNetwork
 from solver.network.build import Floats, NetworkError
+from solver.network.ways import drawn_length
 from solver.properties.families import catalogue
 from solver.quantities import columns
 

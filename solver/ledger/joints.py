@@ -3,18 +3,18 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
-from itertools import pairwise
+from typing import NamedTuple
 
 import shapely
 
 from solver.layout.shapes import polygon
+from solver.ledger.path import Walk, way_of
 from solver.ledger.solve import Entry, Solution
 from solver.network.build import Row
+from solver.network.ways import Way
 
 
-@dataclass(frozen=True, slots=True)
-class Joint:
+class Joint(NamedTuple):
     """Where one part is joined to the next."""
 
     key: str  # of the entry that ends at it
@@ -25,24 +25,31 @@ class Joint:
     pressure: float  # static, absolute [Pa]
 
 
-def joints(solution: Solution, pump: str) -> tuple[Joint, ...]:
+def joints(solution: Solution, pump: str, walk: Walk | None = None) -> tuple[Joint, ...]:
     """Every joint outside the fluid, in walking order, those of parallel lines last.
 
+    walk: of `path.way_of` for that pump, where it is known.
     Raises KeyError for a pump that does not run.
     """
     ledger, network = solution.pumps[pump], solution.network
-    rows = [each for each in ledger.entries if each.key in network.index]
-    walk = [*((each, network.rows[network.index[each.key]]) for each in rows), (ledger.entries[-1], None)]
+    elements, way = walk if walk is not None else way_of(network, ledger.entries)
     parallel = [(each, network.rows[network.index[each.key]]) for each in ledger.parallel_entries]
     shape = polygon(solution.layout.reservoirs[ledger.reservoir].outline)
-    whole = (*_joints(walk), *_joints([*parallel, (ledger.entries[-1], None)]))
+    whole = (*_on_walk(elements, way, ledger.pump), *_on_parallel(parallel, ledger.entries[-1]))
     level = ledger.fluid_level
     return tuple(each for each in whole if each.z > level or not shapely.intersects_xy(shape, each.x, each.z))
 
 
-def _joints(way: Sequence[tuple[Entry, Row | None]]) -> Iterator[Joint]:
+def _on_walk(elements: Sequence[Entry], way: Way, pump: str) -> Iterator[Joint]:
+    for place, following, x, z in way.steps:
+        entry = elements[place]
+        yield Joint(entry.key, entry.part, following or pump, x, z, entry.pressure)
+
+
+def _on_parallel(way: Sequence[tuple[Entry, Row]], port: Entry) -> Iterator[Joint]:
     """The end of the last element of each part."""
-    for (entry, row), (following, _) in pairwise(way):
-        if row is not None and entry.part != following.part and row.path:
+    ends = [*(entry for entry, _ in way), port]
+    for (entry, row), after in zip(way, ends[1:], strict=True):
+        if entry.part != after.part and row.path:
             x, z = row.path[-1 if entry.flow >= 0 else 0]
-            yield Joint(entry.key, entry.part, following.part, x, z, entry.pressure)
+            yield Joint(entry.key, entry.part, after.part, x, z, entry.pressure)

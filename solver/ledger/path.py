@@ -2,22 +2,24 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from enum import StrEnum
-from itertools import accumulate
+from itertools import repeat
+from typing import NamedTuple
 
 import numpy as np
 from numpy.typing import NDArray
 
 from solver.formulas import flow as formulas
+from solver.formulas.flow import LAMINAR_END, TURBULENT_START
 from solver.geometry import outline
 from solver.layout.parts import Level, Pump
 from solver.network import losses
 from solver.network.build import Floats, Network, NetworkError, Row
 from solver.network.fittings import counts
 from solver.network.rows import RowKind
+from solver.network.ways import Way
 from solver.properties.fluid import FluidState
 from solver.quantities import columns as figures
 
@@ -36,8 +38,7 @@ class HeadKind(StrEnum):
 EntryKind = RowKind | HeadKind
 
 
-@dataclass(frozen=True, slots=True)
-class Entry:
+class Entry(NamedTuple):
     """What one element takes from the inlet budget. Pressures [Pa], absolute."""
 
     key: str  # the row's key; "tank/flooded head" and "carriage/port" for the two that are no row
@@ -62,8 +63,7 @@ class Entry:
     @property
     def transitional(self) -> bool:
         """Whether its flow is neither laminar nor turbulent."""
-        between = formulas.LAMINAR_END, formulas.TURBULENT_START
-        return self.reynolds is not None and between[0] < self.reynolds < between[1]
+        return self.reynolds is not None and LAMINAR_END < self.reynolds < TURBULENT_START
 
 
 @dataclass(frozen=True, slots=True)
@@ -229,36 +229,25 @@ def entries(
     flooded: list[Entry] = []
     if port.z < fluid_level:
         flooded.append(_flooded_head(port, surface, charges.credit, shared, _reservoir(solved, route)))
-    rows = [solved.network.rows[i] for i in route]
-    ends = [row.z_out if solved.forward[i] else row.z_in for i, row in zip(route, rows, strict=True)]
-    distances = list(accumulate([row.length or (drawn_length(row) if row.path[1:] else 0.0) for row in rows]))
-    columns = zip(rows, *_entry_figures(solved, route, charges, shared), distances, ends, strict=True)
-    elements = [
-        Entry(
-            row.key,
-            row.part,
-            row.element,
-            row.kind,
-            flow,
-            row.bore,
-            row.length,
-            velocity,
-            reynolds,
-            friction if row.length else None,
-            k,
-            lift,
-            loss,
-            share,
-            pressure,
-            distance,
-            z,
-        )
-        for row, flow, velocity, reynolds, friction, k, lift, loss, share, pressure, distance, z in columns
-    ]
-    for place, (i, row) in enumerate(zip(route, rows, strict=True)):
-        if row.lacks:
-            elements[place] = _reserved(elements[place], row, solved.drops.bypassed[i])
-    return (*flooded, *elements, _port_entry(port, surface - charges.spent, shared, distances[-1]))
+    way = solved.network.rows.way(route, (solved.forward[i] for i in route))
+    figures_of_rows = _entry_figures(solved, route, charges, shared, way)
+    rows = zip(*way.names, *figures_of_rows, way.distances, way.ends, repeat(""), strict=False)
+    elements = list(map(Entry._make, rows))
+    for place in way.lacking:
+        elements[place] = _reserved(elements[place], way.rows[place], solved.drops.bypassed[route[place]])
+    port_entry = _port_entry(port, surface - charges.spent, shared, way.distances[-1])
+    return (*flooded, *elements, port_entry)
+
+
+Walk = tuple[tuple[Entry, ...], Way]
+"""The entries of a walk that are rows, and the way that these rows make."""
+
+
+def way_of(network: Network, entries: Sequence[Entry]) -> Walk:
+    """The entries of a walk that are rows, and the way that these rows make."""
+    elements = tuple([entry for entry in entries if entry.key in network.index])
+    route = [network.index[entry.key] for entry in elements]
+    return elements, network.rows.way(route, [entry.flow >= 0 for entry in elements])
 
 
 def _reservoir(solved: SolvedNetwork, route: list[int]) -> str:
@@ -267,12 +256,19 @@ def _reservoir(solved: SolvedNetwork, route: list[int]) -> str:
 
 
 def _entry_figures(
-    solved: SolvedNetwork, route: list[int], charges: Charges, budget: float | None
+    solved: SolvedNetwork, route: list[int], charges: Charges, budget: float | None, way: Way
 ) -> Iterator[Sequence[float | None]]:
     """Flow to pressure of an entry, each for the whole route."""
     at, drops = _places(solved, route), solved.drops
-    for table in (solved.flow, np.abs(drops.velocity), drops.reynolds, drops.friction_factor, drops.k):
-        yield figures.by_row(table[at])
+    yield figures.by_row(solved.flow[at])
+    yield from way.sizes
+    yield figures.by_row(np.abs(drops.velocity[at]))
+    yield figures.by_row(drops.reynolds[at])
+    friction: list[float | None] = [*figures.by_row(drops.wall_friction[at])]
+    for place in way.lengthless:
+        friction[place] = None
+    yield friction
+    yield figures.by_row(drops.k[at])
     yield figures.by_row(charges.lift)
     yield figures.by_row(charges.loss)
     if budget is None:
@@ -288,12 +284,7 @@ def _reserved(entry: Entry, row: Row, bypassed: np.bool_) -> Entry:
     reynolds = 0.0 if entry.reynolds is None else entry.reynolds
     if not figures.some(counts(row.lacks, reynolds, bool(np.any(bypassed)))):
         return entry
-    return replace(entry, at_least=row.lacks)
-
-
-def drawn_length(row: Row) -> float:
-    """The arc of a bend, whose friction its K already holds, so that the line's distances run on [m]."""
-    return row.arc or sum(map(math.dist, row.path, row.path[1:]))
+    return entry._replace(at_least=row.lacks)
 
 
 def _port_entry(port: Port, inlet: float, budget: float | None, distance: float) -> Entry:

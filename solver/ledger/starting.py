@@ -7,8 +7,9 @@ import numpy as np
 from solver.formulas import starting as formulas
 from solver.formulas.worked import work
 from solver.ledger.acceleration import InertiaHead
-from solver.ledger.path import HeadKind, Port, SolvedNetwork, drawn_length
+from solver.ledger.path import HeadKind, Port, SolvedNetwork
 from solver.network.build import Floats, Network, Row, pump_flow
+from solver.network.ways import drawn_length
 from solver.quantities import columns
 
 

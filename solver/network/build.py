@@ -29,6 +29,7 @@ from solver.network.row_cache import RowCache
 from solver.network.rows import Leg
 from solver.network.rows import Row as Row
 from solver.network.tracing import Drawn, Step
+from solver.network.ways import Rows
 from solver.properties.sizes import SizeError
 from solver.quantities import columns as figures
 from solver.quantities.wording import error_text
@@ -84,7 +85,7 @@ class Network:
     """
 
     layout: Layout
-    rows: tuple[Row, ...]
+    rows: Rows
     columns: Mapping[str, Floats]  # the numeric fields of Row, by their names
     elevation: Mapping[str, float]  # of every node [m]
     index: Mapping[str, int]  # row key -> row number
@@ -211,7 +212,7 @@ def _with_rows(network: Network, layout: Layout, fresh: Iterable[Row]) -> Networ
             for name, column in columns((row,)).items():
                 if name in table:
                     table[name][at] = column[0]
-    return replace(network, layout=layout, rows=tuple(rows), columns=table)
+    return replace(network, layout=layout, rows=Rows(rows), columns=table)
 
 
 def _sizes(layout: Layout) -> Iterable[tuple[str, str]]:
@@ -325,7 +326,7 @@ class _Table:
 
     def network(self, live: int) -> Network:
         """The finished table, of which the first `live` rows are joined to a reservoir."""
-        rows = tuple(self.rows)
+        rows = Rows(self.rows)
         elevation = {row.start: row.z_in for row in rows} | {row.end: row.z_out for row in rows}
         return Network(
             layout=self.layout,
@@ -351,7 +352,7 @@ def joined(network: Network) -> Network:
         if all(leg.row is None or leg.row < count for leg in legs)
     }
     table = {name: column[:count] for name, column in network.columns.items()}
-    return replace(network, rows=network.rows[:count], columns=table, tees=kept, cut_off=0)
+    return replace(network, rows=Rows(network.rows[:count]), columns=table, tees=kept, cut_off=0)
 
 
 def columns(rows: Iterable[Row], *, both_ways: bool = True) -> dict[str, Floats]:

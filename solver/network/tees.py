@@ -19,6 +19,7 @@ from solver.network.build import Floats, Network
 from solver.network.build import columns as columns_of
 from solver.network.coefficients import DARBY, DARBY_ROWS
 from solver.network.rows import Leg
+from solver.network.ways import Rows
 from solver.properties.fluid import FluidState
 from solver.quantities import columns as figures
 
@@ -278,7 +279,7 @@ def with_split(network: Network, flows: Floats) -> Network:
         figures = {"k_inf": float(k_inf[tee, leg]), "k_re": float(k_re[tee, leg])}
         recipe = partial(_explain, tees, int(tee), int(leg), flows)
         rows[number] = replace(rows[number], **figures, source=TEE, recipe=recipe)
-    return replace(network, rows=tuple(rows), columns=_put(network.columns, tees, k_inf, k_re))
+    return replace(network, rows=Rows(rows), columns=_put(network.columns, tees, k_inf, k_re))
 
 
 def _explain(tees: TeeTable, tee: int, leg: int, flows: Floats, calc: Calculator) -> None:
@@ -306,7 +307,7 @@ def _with_splits(network: Network, tees: TeeTable, flows: Floats) -> Network:
         rows[number] = replace(rows[number], k_inf=k_inf, k_re=k_re, source=TEE)
     return replace(
         network,
-        rows=tuple(rows),
+        rows=Rows(rows),
         columns={**network.columns, **columns_of(rows, both_ways=bool(network.closures))},
     )
 

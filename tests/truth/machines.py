@@ -23,6 +23,7 @@ from solver.formulas.flow import GRAVITY
 from solver.layout.parts import Layout, Level, Screen
 from solver.ledger.solve import solve, solve_network
 from solver.network.build import Network, build, columns, pump_flow
+from solver.network.ways import Rows
 from solver.quantities.units import Kind, Quantity, quantity
 from tests import drawings
 
@@ -216,7 +217,7 @@ def _machine(random: np.random.Generator) -> Machine:
         ]
         layout = thicker(network.layout, viscosity)
         layout = inputs.flow(layout, ("press",), pump_flow(layout.pumps["press"]) * flow, Level.MINIMUM)
-        return replace(network, layout=layout, rows=tuple(rows), columns=columns(rows))
+        return replace(network, layout=layout, rows=Rows(rows), columns=columns(rows))
 
     return changed
 

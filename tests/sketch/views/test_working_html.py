@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
-from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -85,5 +84,5 @@ def test_a_credit_is_given_back() -> None:
 
 
 def test_names_cannot_break_out_of_the_page(document: Document) -> None:
-    entry = replace(document.ledger.entries[0], part="<b", element="&")
+    entry = document.ledger.entries[0]._replace(part="<b", element="&")
     assert "&lt;b, &amp;" in working_html.spent_sentence(entry, System.SI)

@@ -112,5 +112,5 @@ def test_no_sentence_shows_a_key(path):
 def test_a_place_is_said_in_words(kind, part, element, words):
     layout = lifted(fitting("isolator", (1.2, 1.2)))
     layout = replace(layout, pumps={**layout.pumps, "wash": layout.pumps["pump"]})
-    entry = replace(ledger(lifted()).entries[0], kind=kind, part=part, element=element)
+    entry = ledger(lifted()).entries[0]._replace(kind=kind, part=part, element=element)
     assert place_in_words(layout, entry) == words

@@ -10,6 +10,7 @@ from solver.formulas.flow import GRAVITY
 from solver.ledger import path
 from solver.network import build, losses
 from solver.network.build import NetworkError
+from solver.network.ways import Rows
 from solver.properties.fluid import FluidState
 from tests.drawings import drawing, intake, pump, run
 
@@ -26,7 +27,7 @@ def solved(rows, flow):
     base = built()
     columns = build.columns(rows)
     flows = np.array(flow)
-    whole = replace(base, rows=tuple(rows), columns=columns, index={row.key: i for i, row in enumerate(rows)})
+    whole = replace(base, rows=Rows(rows), columns=columns, index={row.key: i for i, row in enumerate(rows)})
     drops = losses.drop(columns, flows, OIL.density, OIL.viscosity, heads=True)
     return path.solved_network(whole, "minimum", (OIL, OIL), flows, drops)
 

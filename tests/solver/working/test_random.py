@@ -17,6 +17,7 @@ from solver.layout.kinds import Bend, FittingKind, IntakeKind
 from solver.ledger import solve
 from solver.ledger.solve import Solution
 from solver.network.build import NetworkError
+from solver.network.ways import Rows
 from solver.properties.families import catalogue
 from solver.properties.sizes import ROUGHNESS, ROUGHNESS_SOURCE
 from solver.quantities.units import System
@@ -266,6 +267,6 @@ def test_steps_that_arrive_elsewhere_are_an_error() -> None:
     rows = list(solution.network.rows)
     number = solution.network.index["part/ball valve"]
     rows[number] = replace(rows[number], k_inf=2 * rows[number].k_inf)
-    other = replace(solution, network=replace(solution.network, rows=tuple(rows)))
+    other = replace(solution, network=replace(solution.network, rows=Rows(rows)))
     with pytest.raises(WorkingError, match="part/ball valve"):
         working.working(other, "pump", "part/ball valve", System.SI)

@@ -1,0 +1,182 @@
+"""The rows of a network, and ways through them: what follows from the rows alone is worked out once, for all
+cases that leave them as they are."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable, Sequence
+from functools import cached_property
+from itertools import accumulate, pairwise
+from typing import NamedTuple
+
+from solver.network.rows import Row, RowKind
+
+Bounds = tuple[float, float, float, float]
+"""Left, low, right and high side of a rectangle [m]."""
+
+PIPES = (RowKind.STRAIGHT, RowKind.BEND)
+
+
+class Rows(tuple[Row, ...]):
+    """The rows of a network in their order, with the ways through them that were asked for."""
+
+    @cached_property
+    def _ways(self) -> dict[tuple[tuple[int, ...], tuple[bool, ...]], Way]:
+        return {}
+
+    def way(self, route: Sequence[int], forward: Iterable[bool]) -> Way:
+        """The way through some rows. route: their numbers in walking order. forward: whether the fluid runs
+        along each of them."""
+        key = tuple(route), tuple(forward)
+        kept = self._ways.get(key)
+        if kept is None:
+            kept = self._ways[key] = Way(tuple(self[i] for i in key[0]), key[1])
+        return kept
+
+
+class Step(NamedTuple):
+    """A place on a way where one part is joined to the next."""
+
+    place: int  # of the last row of the part
+    following: str  # the next part; "" at the end of the way
+    x: float  # [m]
+    z: float  # [m]
+
+
+class HighPoint(NamedTuple):
+    """A place the way rises to and falls from by more than half its bore."""
+
+    place: int  # of its row
+    fall: float  # after it [m]
+
+
+class Way:
+    """Rows in walking order, each with whether the fluid runs along it. A place is a number in that order."""
+
+    def __init__(self, rows: tuple[Row, ...], forward: tuple[bool, ...]) -> None:
+        self.rows = rows
+        self.forward = forward
+        self._within: dict[Bounds, tuple[str, ...]] = {}
+
+    @cached_property
+    def names(self) -> tuple[tuple[str, ...], ...]:
+        """Key, part, element and kind, each of all rows."""
+        return tuple(zip(*((row.key, row.part, row.element, row.kind) for row in self.rows), strict=True))
+
+    @cached_property
+    def sizes(self) -> tuple[tuple[float, ...], ...]:
+        """Bore and length [m], each of all rows."""
+        return tuple(zip(*((row.bore, row.length) for row in self.rows), strict=True))
+
+    @cached_property
+    def ends(self) -> tuple[float, ...]:
+        """Elevation of the end of each row [m]."""
+        return tuple(row.z_out if ahead else row.z_in for row, ahead in self._oriented)
+
+    @cached_property
+    def distances(self) -> tuple[float, ...]:
+        """Developed length from the beginning to the end of each row [m]."""
+        lengths = [row.length or (drawn_length(row) if row.path[1:] else 0.0) for row in self.rows]
+        return tuple(accumulate(lengths))
+
+    @cached_property
+    def lengthless(self) -> tuple[int, ...]:
+        """The places of rows without length."""
+        return tuple(place for place, row in enumerate(self.rows) if not row.length)
+
+    @cached_property
+    def lacking(self) -> tuple[int, ...]:
+        """The places of rows of which a figure is missing."""
+        return tuple(place for place, row in enumerate(self.rows) if row.lacks)
+
+    @cached_property
+    def parts(self) -> dict[str, None]:
+        """The parts on the way, in walking order."""
+        return dict.fromkeys(row.part for row in self.rows)
+
+    @cached_property
+    def pipes(self) -> tuple[int, ...]:
+        """The places of straights and bends."""
+        return tuple(place for place, row in enumerate(self.rows) if row.kind in PIPES)
+
+    @cached_property
+    def others(self) -> tuple[int, ...]:
+        """The places of what is no pipe."""
+        return tuple(place for place, row in enumerate(self.rows) if row.kind not in PIPES)
+
+    @cached_property
+    def narrowest(self) -> int | None:
+        """The place of the narrowest straight, the first of equal ones; None without any."""
+        straights = [place for place in self.pipes if self.rows[place].kind == RowKind.STRAIGHT]
+        return min(straights, key=lambda place: self.rows[place].bore, default=None)
+
+    @cached_property
+    def top(self) -> float:
+        """Elevation of its highest point [m]."""
+        return max((z for row in self.rows for _, z in row.path), default=-math.inf)
+
+    @cached_property
+    def steps(self) -> tuple[Step, ...]:
+        """Where one part is joined to the next, the last to what the way leads to."""
+        following = [*(row.part for row in self.rows[1:]), ""]
+        return tuple(
+            Step(place, after, *row.path[-1 if ahead else 0])
+            for place, ((row, ahead), after) in enumerate(zip(self._oriented, following, strict=True))
+            if row.part != after and row.path
+        )
+
+    @cached_property
+    def high_points(self) -> tuple[HighPoint, ...]:
+        """Every place it rises to and falls from by more than half its bore."""
+        return tuple(self._high_points())
+
+    def _high_points(self) -> Iterable[HighPoint]:
+        points = [
+            (z, place)
+            for place, (row, ahead) in enumerate(self._oriented)
+            for _, z in (row.path if ahead else reversed(row.path))
+        ]
+        rising, low, top = False, math.inf, -math.inf
+        at: int | None = None
+        for z, place in points:
+            step = self.rows[place].bore / 2
+            if rising and z > top:
+                top, at = z, place
+            elif rising and z < top - step:
+                rising, low = False, z
+            elif not rising and z > low + step:
+                if at is not None:
+                    yield HighPoint(at, top - low)
+                rising, top, at = True, z, place
+            elif not rising:
+                low = min(low, z)
+        if at is not None and not rising:
+            yield HighPoint(at, top - low)
+
+    def parts_within(self, bounds: Bounds) -> tuple[str, ...]:
+        """The parts with a row that comes within a rectangle."""
+        kept = self._within.get(bounds)
+        if kept is None:
+            kept = tuple(dict.fromkeys(row.part for row in self.rows if within(row, bounds)))
+            self._within[bounds] = kept
+        return kept
+
+    @property
+    def _oriented(self) -> Iterable[tuple[Row, bool]]:
+        return zip(self.rows, self.forward, strict=True)
+
+
+def drawn_length(row: Row) -> float:
+    """The arc of a bend, whose friction its K already holds, so that the line's distances run on [m]."""
+    return row.arc or sum(math.dist(a, b) for a, b in pairwise(row.path))
+
+
+def within(row: Row, bounds: Bounds) -> bool:
+    """Whether a row, from end to end, comes within a rectangle."""
+    if not row.path:
+        return False
+    left, low, right, high = bounds
+    (x, z), (x1, z1) = row.path[0], row.path[-1]
+    if (x >= right and x1 >= right) or (x <= left and x1 <= left):
+        return False
+    return (z < high or z1 < high) and (z > low or z1 > low)

@@ -1,0 +1,67 @@
+"""What follows from the rows of a way alone."""
+
+from __future__ import annotations
+
+from solver.layout import file
+from solver.layout.parts import Level
+from solver.ledger.cases import solve_cases
+from solver.network.build import build
+from solver.network.row_cache import RowCache
+from solver.network.ways import Rows, Way, within
+from tests import drawings
+from tests.drawings import drawing, intake, pump, run
+
+HUMP = drawing(intake(), pump(at=(2.0, 1.0)), run("riser", "strainer", "pump", via=[(0.6, 1.5), (1.2, 0.7)]))
+
+
+def way() -> Way:
+    rows = build(HUMP).rows
+    return rows.way(range(len(rows)), [True] * len(rows))
+
+
+def test_a_way_is_made_once_for_all_networks_that_share_the_rows() -> None:
+    rows = build(HUMP).rows
+    one, two = (rows.way([0, 1], [True, True]) for _ in range(2))
+    assert one is two
+    assert rows.way([0, 1], [True, False]) is not one
+    assert Rows(rows).way([0, 1], [True, True]) is not one
+
+
+def test_a_case_that_leaves_the_rows_alone_shares_their_ways() -> None:
+    text = drawings.steps_text(6).replace("format = 1", "format = 2")
+    text += '[cases.hot]\nfluid.temperature = "60 degC"\n[cases.due]\nintakes.mouth.screen.blocked = "60 %"\n'
+    solved = solve_cases(file.parse(text).base, Level.MINIMUM, RowCache())
+    rows = {name: case.solution.network.rows for name, case in solved.items() if case.solution is not None}
+    assert rows["hot"] is rows["as drawn"]
+    assert rows["due"] is not rows["as drawn"]
+
+
+def test_the_high_point_of_a_hump_and_its_fall() -> None:
+    (point,) = way().high_points
+    row = way().rows[point.place]
+    assert 0.5 < point.fall < 0.9  # down to the bend at 0.7 m, whose outside lies no lower
+    assert max(z for _, z in row.path) == way().top
+
+
+def test_distances_rise_and_the_last_end_is_the_port() -> None:
+    distances = way().distances
+    assert list(distances) == sorted(distances)
+    assert way().ends[-1] == 1.0
+
+
+def test_parts_are_joined_where_one_follows_the_other() -> None:
+    first, *_, last = way().steps
+    assert (way().rows[first.place].part, first.following) == ("strainer", "riser")
+    assert (last.following, last.x, last.z) == ("", 2.0, 1.0)
+
+
+def test_what_comes_within_a_rectangle() -> None:
+    assert way().parts_within((1.9, 0.9, 2.1, 1.1)) == ("riser",)
+    assert way().parts_within((3.0, 0.0, 4.0, 1.0)) == ()
+    assert not any(within(row, (3.0, 0.0, 4.0, 1.0)) for row in way().rows)
+
+
+def test_pipes_and_all_else_are_the_whole_way() -> None:
+    assert sorted((*way().pipes, *way().others)) == list(range(len(way().rows)))
+    assert way().narrowest is not None
+    assert way().rows[way().narrowest].kind == "straight"
