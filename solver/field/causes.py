@@ -40,8 +40,15 @@ class CauseKind(StrEnum):
     SURFACE = "breather plugged"
     LESS_FLOW = "pump takes in less"
     MORE_FLOW = "pump turns faster, or is larger"
-    AIR = "air drawn in"
+    JOINT = "air at a joint"
+    SEAL = "air at the shaft seal"
+    VORTEX = "vortex over the intake"
+    RETURN = "air from the return"
     UNLISTED = "none of these"
+
+
+AIR = (CauseKind.JOINT, CauseKind.SEAL, CauseKind.VORTEX, CauseKind.RETURN)
+"""Causes by which air is drawn in; a gauge itself hardly shows any of them."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,6 +61,7 @@ class Cause:
     unit: Kind
     change: Callable[[Network, float], Network]  # the machine with it, in one size or a column of them
     offset: Callable[[float, Reading], float]  # what it adds to a reading [Pa]
+    why_not: str = ""  # why it cannot be, whatever was read; "" where it can
 
     @property
     def name(self) -> str:
@@ -68,13 +76,8 @@ source."""
 HOSE_MATERIAL = "rubber hose"
 
 
-def causes(
-    layout: Layout, ledger: PumpLedger, readings: Sequence[Reading], air: bool = False
-) -> Iterator[Cause]:
-    """Everything that readings of one pump's line may show; the first is that nothing is wrong.
-
-    air: whether something was seen or heard that air would explain. A gauge itself hardly shows it.
-    """
+def causes(layout: Layout, ledger: PumpLedger, readings: Sequence[Reading]) -> Iterator[Cause]:
+    """Everything that readings of one pump's line may show; the first is that nothing is wrong."""
     parts = line_parts(ledger)
     yield _cause(CauseKind.NOTHING, "", (0.0,), Kind.NUMBER, _unchanged)
     for name in parts:
@@ -96,8 +99,11 @@ def causes(
     yield _breather(ledger.reservoir)
     yield _flow(CauseKind.LESS_FLOW, ledger.pump, np.linspace(0.96, 0.3, 20))
     yield _flow(CauseKind.MORE_FLOW, ledger.pump, np.linspace(1.04, 1.8, 20))
-    if air:
-        yield _cause(CauseKind.AIR, "", (0.0,), Kind.NUMBER, _unchanged)
+
+
+def unseen(kind: CauseKind, part: str, why_not: str) -> Cause:
+    """A cause that moves no gauge, such as air that is drawn in."""
+    return replace(_cause(kind, part, (0.0,), Kind.NUMBER, _unchanged), why_not=why_not)
 
 
 def _cause(

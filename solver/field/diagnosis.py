@@ -8,17 +8,16 @@ from __future__ import annotations
 from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
-from solver.field import explain, next_step, put_in, signs, trend
+from solver.field import aeration, explain, next_step, put_in, signs, trend, trials
+from solver.field.air import Air
 from solver.field.air import air as air_of
-from solver.field.air import joint_text, remarks, seal_text
-from solver.field.causes import CauseKind, causes
+from solver.field.causes import AIR, CauseKind, causes
 from solver.field.compared import STOP, Comparison, compare
 from solver.field.explain import Explained, Explanation
-from solver.field.next_step import NextStep
 from solver.field.signs import Sign
 from solver.field.states import Reading
+from solver.field.trials import NextStep, Trial
 from solver.field.visits import visits
-from solver.findings.kinds import Severity
 from solver.layout.parts import Layout
 from solver.ledger.solve import solve
 from solver.quantities.units import Kind, System, typeset
@@ -106,22 +105,24 @@ def _diagnosed(
     system = System(layout.units)
     readings = [each.reading for comparison in used for each in comparison.compared]
     stop = any(each.stop for each in used)
-    noted = signs.signs([each.logged for each in (*used, *not_used)], stop)
-    air = any(sign.air for sign in noted)
-    explained = explain.explain(readings, signs.odds_of(noted), air)
+    logged = [each.logged for each in (*used, *not_used)]
+    noted = signs.signs(logged, stop)
+    air = _air(readings) if any(sign.air for sign in noted) else None
+    unseen = aeration.air_causes(air) if air is not None else ()
+    noted += aeration.drawn_signs(air, system) if air is not None else ()
+    explained = explain.explain(readings, signs.odds_of(noted), unseen)
     ledger = solve(readings[0].layout, readings[0].level).pumps[pump]
-    listed = tuple(causes(readings[0].layout, ledger, readings, air))
+    listed = (*causes(readings[0].layout, ledger, readings), *unseen)
     words = tuple(_words(each, explained, readings, noted, layout) for each in _shown(explained))
-    second = _second(explained)
-    tried = [next_step.CAP] if any(each.logged.filler_cap for each in used) else []
-    tried += [next_step.JAR] if any(each.logged.jar for each in used) else []
+    done = trials.tried(logged)
+    second = _second(explained, done)
     step = (
-        next_step.next_step(readings, explained.explanations[0], second, listed, system, stop, tried)
+        next_step.next_step(readings, explained.explanations[0], second, listed, system, stop, done)
         if second is not None and explained.word != "far likelier"
         else None
     )
-    headline = _headline(explained, words, readings, stop, due)
-    more = _remarks(explained, air, step, second, readings, system)
+    headline = _headline(explained, words, readings, second, stop, due)
+    more = _remarks(explained, air, step, second, readings)
     return Diagnosis(pump, used, not_used, explained, noted, headline, words, step, more)
 
 
@@ -131,15 +132,26 @@ def _shown(explained: Explained) -> list[Explanation]:
     return [*likely, *rest]
 
 
-def _second(explained: Explained) -> Explanation | None:
-    """The likeliest cause that is another than the first and could be looked for."""
+def _air(readings: Sequence[Reading]) -> Air:
+    """Where air can come in, in the state of the first reading with the pump running."""
+    running = next((each for each in readings if not each.resting), readings[0])
+    return air_of(solve(running.layout, running.level), running.place.pump)
+
+
+def _second(explained: Explained, done: Collection[Trial]) -> Explanation | None:
+    """The likeliest cause that is another than the first and could be looked for.
+
+    While a jar has not shown whether there is air at all, one way of drawing it is held against what is none.
+    """
     first = explained.explanations[0]
+    no_air = first.cause in AIR and Trial.JAR not in done
     if first.cause is CauseKind.UNLISTED:
         return None
     names = {first.name} | ({first.second.name} if first.second else set())
     for each in explained.explanations[1:]:
         halves = {each.name.partition(", with ")[0]} | ({each.second.name} if each.second else set())
-        if each.cause is not CauseKind.UNLISTED and each.fits and not halves & names:
+        passed = each.cause is CauseKind.UNLISTED or (no_air and each.cause in AIR)
+        if not passed and each.fits and not halves & names:
             return each
     return None
 
@@ -148,6 +160,7 @@ def _headline(
     explained: Explained,
     words: Sequence[CauseWords],
     readings: Sequence[Reading],
+    second: Explanation | None,
     stop: bool,
     due: Mapping[str, str],
 ) -> str:
@@ -156,16 +169,32 @@ def _headline(
     begin += "".join(_due(explained, *each) for each in due.items())
     if explained.word == "none of these":
         return f"{begin}None of these causes explains the readings."
+    if explained.air >= explain.LIKELIER and first.weight < explain.LIKELIER:
+        return f"{begin}Likelier than any other: air is drawn in. {_ways(explained)}"
     if first.cause is CauseKind.NOTHING:
+        if explained.air > explain.RIVAL * first.weight:
+            ways = _ways(explained)
+            return (
+                f"{begin}Nothing is wrong that a gauge would show, or air is drawn in: it shows none. {ways}"
+            )
         nothing = _nothing(explained, readings)
         return (
             f"{begin}By the latest day alone: {nothing[:1].lower()}{nothing[1:]}" if due else begin + nothing
         )
     if explained.word == "cannot be told apart":
-        second = _second(explained)
         others = f" and {second.name}" if second is not None else " and others"
         return f"{begin}Cannot be told apart: {first.name}{others}."
-    return f"{begin}{explained.word.capitalize()} than any other: {first.name}, {words[0].size}."
+    named = ", ".join(filter(None, (first.name, words[0].size)))
+    return f"{begin}{explained.word.capitalize()} than any other: {named}."
+
+
+def _ways(explained: Explained) -> str:
+    """By which way, as far as that can be said."""
+    ways = [each for each in explained.explanations if each.cause in AIR and each.weight > 0.0]
+    near = [each.name for each in ways if each.weight > explain.RIVAL * ways[0].weight]
+    if len(near) == 1:
+        return f"Of the ways, likelier than the others: {near[0]}."
+    return f"The way cannot be told: {' or '.join(near)}."
 
 
 def _due(explained: Explained, screen: str, word: str) -> str:
@@ -200,7 +229,7 @@ def _words(
     evidence_for, against = _evidence(each, explained, readings, system)
     for sign in noted if each.second is None else ():
         shifts = [shift for kind, shift in sign.odds if kind is each.cause]
-        evidence_for += [sign.words] if any(shift > 1.0 for shift in shifts) else []
+        evidence_for += [sign.words] if any(shift >= 1.0 for shift in shifts) else []
         against += [sign.words] if any(shift < 1.0 for shift in shifts) else []
     return CauseWords(
         each,
@@ -234,7 +263,7 @@ def _evidence(
 ) -> tuple[list[str], list[str]]:
     """What of the readings a cause explains that the drawing does not, and what it does not explain."""
     if not each.predicted:
-        return [], ["the machine would not run so in the state of the readings"]
+        return [], [each.why_not or "the machine would not run so in the state of the readings"]
     lines_for, against = [], []
     for i, (reading, expected) in enumerate(zip(readings, explained.expected, strict=True)):
         place = _place(reading)
@@ -267,13 +296,12 @@ def _may_put_in(each: Explanation, layout: Layout) -> bool:
 
 def _remarks(
     explained: Explained,
-    air: bool,
+    air: Air | None,
     step: NextStep | None,
     second: Explanation | None,
     readings: Sequence[Reading],
-    system: System,
 ) -> tuple[str, ...]:
-    lines = list(_of_air(readings, system)) if air else [HARDLY_SHOWS_AIR]
+    lines = list(_of_air(air)) if air is not None else [HARDLY_SHOWS_AIR]
     solution = solve(readings[0].layout, readings[0].level)
     if any(reading.band.high > NOT_FILLING * solution.atmosphere for reading in readings):
         lines.append(
@@ -285,21 +313,11 @@ def _remarks(
     return tuple(lines)
 
 
-def _of_air(readings: Sequence[Reading], system: System) -> Iterator[str]:
-    """Where air can come in by what is below the atmosphere in the state of the readings, and how to look."""
+def _of_air(air: Air) -> Iterator[str]:
+    """What can be said of air by a gauge, and how a joint is tried."""
     yield "No size of an air leak can be worked out from a gauge."
-    running = next((each for each in readings if not each.resting), readings[0])
-    held = air_of(solve(running.layout, running.level), running.place.pump)
-    suspects = [joint_text(joint, held, system) for joint in held.joints]
-    suspects += filter(None, [seal_text(held, system)])
-    if suspects:
-        yield f"Suspects in that state, the lowest pressure first: {'; '.join(suspects)}."
+    if air.joints:
         yield (
-            "Wet one joint at a time with the system's own fluid and listen for a change, guards on, hands "
-            "clear."
+            "Wet one joint at a time with the system's own fluid, the lowest pressure first, and listen for "
+            "a change, guards on, hands clear."
         )
-    else:
-        yield "No joint is below the atmosphere in that state: air can come with the fluid alone."
-    for remark in remarks(held, running.layout, system):
-        if remark.severity is not None and remark.severity is not Severity.NOTE:
-            yield remark.text

@@ -14,7 +14,7 @@ from itertools import combinations
 import numpy as np
 
 from solver.field import places, weighing
-from solver.field.causes import Cause, CauseKind, causes
+from solver.field.causes import AIR, Cause, CauseKind, causes
 from solver.field.gauges import Band, Tube
 from solver.field.states import Reading
 from solver.field.weighing import Bench, Floats, Weighed
@@ -33,7 +33,10 @@ RIVAL = 0.45
 TWIN, POSSIBLE = 0.5, 0.05
 """Logarithm of the likelihood by which a cause that reads alike may lie behind; and its share, at least."""
 
-PRIOR: Mapping[CauseKind, float] = {CauseKind.NOTHING: 1.5, CauseKind.UNLISTED: 0.3}
+PRIOR: Mapping[CauseKind, float] = {
+    CauseKind.NOTHING: 1.5, CauseKind.UNLISTED: 0.3,
+    CauseKind.JOINT: 0.4, CauseKind.SEAL: 0.2, CauseKind.VORTEX: 0.2, CauseKind.RETURN: 0.2,
+}  # fmt: skip
 """How often a kind of cause is met before anything is read, against 1; common practice, no source."""
 
 LOOKED_AT = 0.1
@@ -81,6 +84,7 @@ class Explanation:
     predicted: tuple[float, ...]  # vacuum at each reading with the likeliest size [Pa]
     surprises: tuple[int, ...]  # readings that lie outside their bands in the likeliest size
     second: Explanation | None = None  # of a pair, the other cause
+    why_not: str = ""  # why it cannot be, whatever was read
     best: float = -math.inf  # logarithm of the likelihood in its likeliest size
 
     @property
@@ -114,6 +118,11 @@ class Explained:
         return "likelier" if first.weight >= LIKELIER else "cannot be told apart"
 
     @property
+    def air(self) -> float:
+        """Share of the explanations by which air is drawn in, wherever."""
+        return sum(each.weight for each in self.explanations if each.cause in AIR and each.second is None)
+
+    @property
     def _twins(self) -> list[Explanation]:
         """Single causes that explain the readings as well in their likeliest size: no reading splits them."""
         first = self.explanations[0]
@@ -138,11 +147,11 @@ class Explained:
         )
 
 
-def explain(readings: Sequence[Reading], odds: Odds | None = None, air: bool = False) -> Explained:
+def explain(readings: Sequence[Reading], odds: Odds | None = None, unseen: Sequence[Cause] = ()) -> Explained:
     """Weigh every cause against readings of one pump's line.
 
-    readings: at least one, all of one pump. odds: of a kind of cause by what was seen and tried. air: whether
-    something was seen or heard that air would explain.
+    readings: at least one, all of one pump. odds: of a kind of cause by what was seen and tried. unseen:
+    causes that no gauge shows, where something was seen or heard that they would explain.
     Raises as `ledger.solve` where the drawing cannot be solved in a reading's state; ValueError without any.
     """
     if not readings:
@@ -150,8 +159,9 @@ def explain(readings: Sequence[Reading], odds: Odds | None = None, air: bool = F
     first = readings[0]
     ledger = solve(first.layout, first.level).pumps[first.place.pump]
     bench = Bench(readings)
-    listed = tuple(causes(first.layout, ledger, readings, air))
-    weighed = [weighing.weigh(cause, bench) for cause in listed]
+    listed = (*causes(first.layout, ledger, readings), *unseen)
+    weighed = [weighing.weigh(cause, bench) for cause in listed if not cause.why_not]
+    impossible = [_rejected(cause) for cause in listed if cause.why_not]
     singles = [_single(each, bench) for each in weighed]
     pairs = _pairs(weighed, bench)
     parts = {kind: sum(each.cause.kind is kind for each in weighed) for kind in CauseKind}
@@ -169,7 +179,8 @@ def explain(readings: Sequence[Reading], odds: Odds | None = None, air: bool = F
     ]
     expected = _expected(weighed[0], bench)
     above = tuple(i for i, pair in enumerate(zip(readings, expected, strict=True)) if is_above(*pair))
-    return Explained(expected, tuple(sorted(ranked, key=lambda each: -each.weight)), above)
+    ranked.sort(key=lambda each: -each.weight)
+    return Explained(expected, (*ranked, *impossible), above)
 
 
 def expected_of(readings: Sequence[Reading]) -> tuple[Expected, ...]:
@@ -253,6 +264,13 @@ def _single(weighed: Weighed, bench: Bench) -> Explanation:
     )
 
 
+def _rejected(cause: Cause) -> Explanation:
+    """A cause that cannot be, whatever was read."""
+    return Explanation(
+        cause.kind, cause.part, 0.0, 0.0, 0.0, 0.0, False, False, (), (), why_not=cause.why_not
+    )
+
+
 def _surprises(bench: Bench, vacuum: Floats, covariance: Floats) -> tuple[int, ...]:
     within = weighing.inside(bench.readings, vacuum, covariance)
     return tuple(i for i, each in enumerate(within) if not each)
@@ -314,7 +332,7 @@ def _pair(one: Weighed, other: Weighed, nothing: Weighed, bench: Bench) -> _Pair
             predicted,
             surprises,
             second,
-            likeliest,
+            best=likeliest,
         )
 
     return (one, other), evidence, half(one, 0, half(other, 1, None))

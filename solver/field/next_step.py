@@ -8,11 +8,12 @@ from dataclasses import dataclass, replace
 
 from solver.answers import inputs
 from solver.answers.variations import line_parts
-from solver.field import places, weighing
-from solver.field.causes import Cause, CauseKind
+from solver.field import places, trials, weighing
+from solver.field.causes import AIR, Cause, CauseKind
 from solver.field.explain import Explanation
 from solver.field.places import Place
 from solver.field.states import Reading
+from solver.field.trials import NextStep, Trial
 from solver.ledger.solve import solve
 from solver.network.build import build, pump_flow
 from solver.quantities.units import Kind, Quantity, System, typeset
@@ -27,23 +28,6 @@ COLDER = 15.0
 CLEAR, FAINT = 3.0, 1.5
 """Standard deviations of a gauge that two causes must lie apart to be split by a reading; and where nothing
 splits them so, to be asked for at all."""
-
-CAP, JAR = "cap", "jar"
-"""What may have been tried already: the filler cap opened, a sample left standing."""
-
-
-@dataclass(frozen=True)
-class NextStep:
-    """One thing to do beside the machine, and what it would show under the first two causes."""
-
-    what: str  # what to do, in words
-    shows: tuple[str, str]  # under the likeliest cause, and under the next
-    stopped: bool  # it needs no running pump
-
-    @property
-    def words(self) -> tuple[str, ...]:
-        """What to do, then what it would show under each."""
-        return (self.what, *self.shows)
 
 
 @dataclass(frozen=True)
@@ -61,22 +45,22 @@ def next_step(
     listed: Sequence[Cause],
     system: System,
     stop: bool,
-    tried: Collection[str] = (),
+    done: Collection[Trial] = (),
 ) -> NextStep | None:
     """The first observation, from the cheapest on, that tells two causes apart; None where none does.
 
     Parameters: `readings` that were explained; `listed`, the causes that were weighed; `stop`, whether one of
     the readings is above what is allowed: then nothing is asked for that needs the pump at full speed;
-    `tried`, what was tried already, of CAP and JAR.
+    `done`, what was tried already.
     """
     named = {first.cause, second.cause}
     vented = any(reading.gauge.zero is None for reading in readings)
     if CauseKind.OFFSET in named and vented:
-        return _venting(first, second, system)
-    if CauseKind.AIR in named and JAR not in tried:
-        return _jar(first, second)
-    if CauseKind.SURFACE in named and CAP not in tried:
-        return _cap(first, second, system, stop)
+        return trials.venting(first, second, system)
+    if named & set(AIR):
+        return trials.of_air(first, second, stop, done)
+    if CauseKind.SURFACE in named and Trial.CAP not in done:
+        return trials.cap(first, second, system, stop)
     options = [each for each in _options(readings) if each.stopped or each.slower or not stop]
     steps = [_read(option, first, second, listed, system) for option in options]
     clear = [step for apart, step in steps if apart > CLEAR]
@@ -110,36 +94,6 @@ def _in_words(option: _Option, system: System) -> dict[str, str]:
         "degrees": typeset(warmth, Kind.TEMPERATURE, system),
         "along": typeset(option.reading.place.distance, Kind.LENGTH, system),
     }
-
-
-def _venting(first: Explanation, second: Explanation, system: System) -> NextStep:
-    def shows(each: Explanation) -> str:
-        off = each.size if each.cause is CauseKind.OFFSET else 0.0
-        return f"with {each.name}: {gauge_reading(off, system) if off else 'zero, and nothing in its tube'}"
-
-    what = "With the pump stopped, vent the gauge: look at its zero, and at what is in its tube"
-    return NextStep(what, (shows(first), shows(second)), True)
-
-
-def _cap(first: Explanation, second: Explanation, system: System, stop: bool) -> NextStep:
-    def shows(each: Explanation) -> str:
-        plugged = each.cause is CauseKind.SURFACE
-        if stop:
-            return f"with {each.name}: {'air rushes in' if plugged else 'nothing rushes in'}"
-        less = f"falls by {typeset(each.size, Kind.VACUUM, system)}" if plugged else "does not change"
-        return f"with {each.name}: the reading {less}"
-
-    cap = "open the filler cap slowly, never on a pressurised tank"
-    what = f"As soon as the pump has stopped, {cap}, and listen" if stop else f"While the pump runs, {cap}"
-    return NextStep(what, (shows(first), shows(second)), stop)
-
-
-def _jar(first: Explanation, second: Explanation) -> NextStep:
-    def shows(each: Explanation) -> str:
-        air = each.cause is CauseKind.AIR
-        return f"with {each.name}: it {'clears from below' if air else 'is clear, or stays cloudy'}"
-
-    return NextStep("Leave a sample of the fluid standing in a jar", (shows(first), shows(second)), True)
 
 
 def _options(readings: Sequence[Reading]) -> Iterator[_Option]:

@@ -6,10 +6,10 @@ most, and never reject one. What was tried beside the machine, such as the fille
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
-from solver.field.causes import CauseKind
+from solver.field.causes import AIR, CauseKind
 from solver.layout.logged import HOLDS, LoggedReading
 
 SOME, MUCH, TRIED = 1.7, 3.0, 10.0
@@ -21,13 +21,16 @@ ODDS = 3.0
 LINE = (CauseKind.SCREEN, CauseKind.BORE, CauseKind.RESISTANCE, CauseKind.FLUID, CauseKind.HOSE)
 """Causes that take pressure in the line itself."""
 
+TIGHT, BREATHER = (CauseKind.JOINT, CauseKind.SEAL), (CauseKind.SURFACE,)
+"""Causes by which a line does not hold its vacuum at rest; and what the filler cap stands for."""
+
 
 @dataclass(frozen=True, slots=True)
 class Sign:
     """One thing that was seen or heard, and the causes that it makes likelier (above 1) or less likely."""
 
     words: str
-    odds: tuple[tuple[CauseKind, float], ...]
+    odds: tuple[tuple[CauseKind, float], ...]  # 1: it goes with a cause, and shifts nothing
     air: bool = False  # air would explain it
     trial: bool = False  # it was tried, not only seen or heard
 
@@ -71,23 +74,43 @@ def _sounds(logged: LoggedReading, above_allowed: bool) -> Iterator[Sign]:
     elif logged.sound == "steady":
         yield Sign("a steady high note within what is allowed proves nothing", ())
     elif logged.sound == "erratic" and not above_allowed:
-        yield Sign("an erratic noise within what is allowed points to air", ((CauseKind.AIR, MUCH),), True)
+        yield Sign("an erratic noise within what is allowed points to air", _each(AIR, MUCH), True)
     elif logged.sound == "erratic":
         yield Sign("an erratic noise above what is allowed may be cavitation or air", (), True)
     elif logged.sound == "normal":
-        yield Sign("a normal sound speaks against air", ((CauseKind.AIR, 1 / MUCH),))
-    if "only cold" in logged.sound_when:
-        yield Sign("a noise only when cold points to a thick fluid", ((CauseKind.FLUID, SOME),))
-    if "only fast" in logged.sound_when:
-        yield Sign("a noise only at speed points to a resistance", ((CauseKind.RESISTANCE, SOME),))
-    if "extending" in logged.sound_when:
-        yield Sign("a noise on the extending stroke points to the breather", ((CauseKind.SURFACE, MUCH),))
+        yield Sign("a normal sound speaks against air", _each(AIR, 1 / MUCH))
+    for when in logged.sound_when:
+        yield Sign(*_WHEN[when])
+
+
+_WHEN: Mapping[str, tuple[str, tuple[tuple[CauseKind, float], ...]]] = {
+    "only cold": (
+        "a noise only when cold points to a thick fluid, or to a joint, where the vacuum is then deeper",
+        ((CauseKind.FLUID, SOME), (CauseKind.JOINT, SOME)),
+    ),
+    "only hot": (
+        "a noise only when hot points to a hose that softens; a joint is often better warm",
+        ((CauseKind.HOSE, SOME), (CauseKind.JOINT, 1 / SOME)),
+    ),
+    "only fast": (
+        "a noise only at speed points to a resistance, and goes with air drawn in as well",
+        ((CauseKind.RESISTANCE, SOME), *((kind, 1.0) for kind in AIR)),
+    ),
+    "extending": (
+        "a noise on the extending stroke, as the level falls, points to the breather, or to air at the "
+        "intake or the return",
+        ((CauseKind.SURFACE, MUCH), (CauseKind.VORTEX, MUCH), (CauseKind.RETURN, SOME)),
+    ),
+}
+"""What it means that a noise comes at one time only."""
 
 
 def _looks(logged: LoggedReading) -> Iterator[Sign]:
-    air = ((CauseKind.AIR, SOME),)
+    air = _each(AIR, SOME)
     if logged.foam:
         yield Sign("foam points to air, though a deep vacuum releases dissolved air too", air, True)
+    if len(logged.vacuum) == 2 or len(logged.pressure) == 2:
+        yield Sign("the gauge swung, as it does with air at a joint", ((CauseKind.JOINT, SOME),))
     if logged.milky:
         yield Sign("milky fluid holds air or water; a jar left standing tells which", (), True)
     if logged.jar == "stays cloudy":
@@ -99,21 +122,36 @@ def _looks(logged: LoggedReading) -> Iterator[Sign]:
 def _trials(logged: LoggedReading) -> Iterator[Sign]:
     """What was tried beside the machine."""
     if logged.jar == "clears from below":
-        yield _trial("the sample cleared from below: it held air", CauseKind.AIR, MUCH, True)
+        yield _trial("the sample cleared from below: it held air", AIR, MUCH, True)
     if logged.jar == "clear":
-        yield _trial("the sample was clear: it held no air", CauseKind.AIR, 1 / TRIED)
+        yield _trial("the sample was clear: it held no air", AIR, 1 / TRIED)
     if logged.fall_time == HOLDS:
-        yield _trial("the vacuum held at rest: the line is tight there", CauseKind.AIR, 1 / MUCH)
+        yield _trial("the vacuum held at rest: the line is tight there", TIGHT, 1 / MUCH)
     elif logged.fall_time is not None:
-        yield _trial("the vacuum fell to nothing at rest: air comes in somewhere", CauseKind.AIR, MUCH, True)
+        yield _trial("the vacuum fell to nothing at rest: air comes into the line", TIGHT, MUCH, True)
     if logged.filler_cap == "changed":
-        yield _trial("the reading changed with the filler cap open", CauseKind.SURFACE, TRIED)
+        yield _trial("the reading changed with the filler cap open", BREATHER, TRIED)
     if logged.filler_cap == "no change":
-        yield _trial("the reading did not change with the filler cap open", CauseKind.SURFACE, 1 / TRIED)
+        yield _trial("the reading did not change with the filler cap open", BREATHER, 1 / TRIED)
+    if logged.joints_wetted == "changed":
+        yield _trial("the noise changed when a joint was wetted", (CauseKind.JOINT,), TRIED, True)
+    if logged.joints_wetted == "no change":
+        yield _trial("the noise did not change with the joints wetted", (CauseKind.JOINT,), 1 / TRIED)
+    yield from _in_tank(logged)
 
 
-def _trial(words: str, kind: CauseKind, shift: float, air: bool = False) -> Sign:
-    return Sign(words, ((kind, shift),), air, True)
+def _in_tank(logged: LoggedReading) -> Iterator[Sign]:
+    """What the fluid's surface showed."""
+    if "swirl over the intake" in logged.in_tank:
+        yield _trial("the fluid swirled over the intake", (CauseKind.VORTEX,), TRIED, True)
+    if "foam at the return" in logged.in_tank:
+        yield _trial("foam stood at the return", (CauseKind.RETURN,), TRIED, True)
+    if "calm" in logged.in_tank:
+        yield _trial("the fluid's surface was calm", (CauseKind.VORTEX, CauseKind.RETURN), 1 / TRIED)
+
+
+def _trial(words: str, kinds: Sequence[CauseKind], shift: float, air: bool = False) -> Sign:
+    return Sign(words, _each(kinds, shift), air, True)
 
 
 def _history(logged: LoggedReading) -> Iterator[Sign]:
@@ -123,6 +161,11 @@ def _history(logged: LoggedReading) -> Iterator[Sign]:
     if logged.age == "long in service":
         likelier = _each((CauseKind.SCREEN, CauseKind.BORE, CauseKind.HOSE), SOME)
         yield Sign("on an old system a dirty strainer or a plugged line is suspected first", likelier)
+        yield Sign("a shaft seal wears with the years", ((CauseKind.SEAL, SOME),))
+    if "line changed" in logged.work:
+        yield Sign("joints of the line were opened just before", ((CauseKind.JOINT, SOME),))
+    if "pump changed" in logged.work:
+        yield Sign("joints at the pump were opened just before", ((CauseKind.JOINT, SOME),))
     if "strainer cleaned" in logged.work:
         yield Sign("the strainer was cleaned just before", ((CauseKind.SCREEN, 1 / SOME),))
     if "fluid changed" in logged.work:

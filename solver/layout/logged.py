@@ -21,7 +21,7 @@ CYLINDERS = ("in", "out")
 SOUNDS = ("normal", "steady", "erratic")
 """A steady high note, or a noise that comes and goes."""
 
-SOUND_WHEN = ("only cold", "only fast", "extending")
+SOUND_WHEN = ("only cold", "only hot", "only fast", "extending")
 JARS = ("clear", "clears from below", "stays cloudy")
 """A sample of fluid left standing: clear, air that rises out of it, or water that does not."""
 
@@ -31,6 +31,12 @@ WORK = ("strainer cleaned", "fluid changed", "line changed", "pump changed")
 
 CAP = ("changed", "no change")
 """What the reading did when the filler cap was opened."""
+
+WETTED = ("changed", "no change")
+"""What the noise did when joints were wetted, one at a time, with the system's own fluid."""
+
+IN_TANK = ("calm", "swirl over the intake", "foam at the return")
+"""What the fluid's surface showed with the pump running."""
 
 HOLDS = "holds"
 """Of a vacuum that does not fall after the pump has stopped."""
@@ -78,6 +84,8 @@ class LoggedReading:
     jar: str | None = None  # one of JARS
     slow_cylinder: bool | None = None
     filler_cap: str | None = None  # one of CAP
+    joints_wetted: str | None = None  # one of WETTED
+    in_tank: tuple[str, ...] = ()  # of IN_TANK
     age: str | None = None  # of the machine, one of AGES
     work: tuple[str, ...] = ()  # of WORK
     note: str = ""

@@ -165,6 +165,8 @@ READING = (
     Key("jar", choice(logged.JARS)),
     Key("slow_cylinder", flag),
     Key("filler_cap", choice(logged.CAP)),
+    Key("joints_wetted", choice(logged.WETTED)),
+    Key("in_tank", _words(logged.IN_TANK)),
     Key("age", choice(logged.AGES)),
     Key("work", _words(logged.WORK)),
     Key("note", text),

@@ -164,7 +164,8 @@ def test_9_an_erratic_noise_within_the_allowed_is_air_of_no_size() -> None:
         COAST, reading(COAST, sound, more='sound = "erratic"\nfoam = true\njar = "clears from below"\n')
     )
     assert not output.stop
-    assert first(output) is CauseKind.AIR
+    assert first(output) is CauseKind.JOINT
+    assert output.headline.startswith("Likelier than any other: air is drawn in")
     assert output.causes[0].size == ""
     assert "Stop" not in output.headline
 

@@ -53,6 +53,8 @@ TYPED = {
     "jar": "clears from below",
     "slow_cylinder": "yes",
     "filler_cap": "no change",
+    "joints_wetted": "changed",
+    "in_tank": "calm, foam at the return",
     "age": "in service",
     "work": "strainer cleaned, fluid changed",
     "note": "quiet day",

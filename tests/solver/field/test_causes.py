@@ -8,7 +8,7 @@ import pytest
 
 from solver.answers import inputs
 from solver.field import places
-from solver.field.causes import Cause, CauseKind, causes, with_resistance
+from solver.field.causes import AIR, Cause, CauseKind, causes, unseen, with_resistance
 from solver.field.gauges import Band, Gauge
 from solver.field.places import Place
 from solver.field.states import Reading
@@ -65,10 +65,11 @@ def test_resistance_goes_as_the_velocity_head() -> None:
     assert more - plain == pytest.approx(10.0 * ledger.density * entry.velocity**2 / 2)
 
 
-def test_air_is_among_them_only_where_something_points_to_it() -> None:
-    assert CauseKind.AIR not in {each.kind for each in ALL}
-    ledger = solve(DRAWN).pumps["carriage"]
-    assert CauseKind.AIR in {each.kind for each in causes(DRAWN, ledger, [READING], air=True)}
+def test_what_no_gauge_shows_is_not_among_them_and_moves_nothing() -> None:
+    assert not {each.kind for each in ALL} & set(AIR)
+    joint = unseen(CauseKind.JOINT, "", "no joint")
+    assert (joint.sizes, joint.why_not) == ((0.0,), "no joint")
+    assert at_port(joint, 0.0) == places.vacuum(solve(DRAWN), PORT)
 
 
 def test_each_gauge_may_be_off_by_itself() -> None:

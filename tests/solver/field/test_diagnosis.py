@@ -8,7 +8,7 @@ import pytest
 
 from solver.answers import inputs
 from solver.field import places
-from solver.field.causes import CauseKind
+from solver.field.causes import AIR, CauseKind
 from solver.field.compared import STOP
 from solver.field.diagnosis import Diagnosis, NothingToExplainError, diagnose
 from solver.field.places import Place
@@ -83,15 +83,31 @@ def test_within_and_as_drawn_nothing_is_wrong() -> None:
     assert any("hardly shows air" in remark for remark in diagnosis.remarks)
 
 
-def test_no_size_of_an_air_leak_is_told() -> None:
+def test_air_is_four_causes_with_evidence_and_no_size() -> None:
     sea = replace(DRAWN, site=replace(DRAWN.site, elevation=quantity("0 m", Kind.ELEVATION)))
-    diagnosis = diagnosed(sea, replace(PORT, sound="erratic", foam=True), drawn=sea)
-    air = next(each for each in diagnosis.causes if each.explanation.cause is CauseKind.AIR)
-    assert (air.size, air.may_put_in) == ("", False)
-    assert any("points to air" in line for line in air.evidence_for)
+    heard = replace(PORT, sound="erratic", foam=True)
+    diagnosis = diagnosed(sea, heard, drawn=sea)
+    air = [each for each in diagnosis.causes if each.explanation.cause in AIR]
+    assert {each.explanation.cause for each in air} == set(AIR)
+    assert {(each.size, each.may_put_in) for each in air} == {("", False)}
+    assert all(any("points to air" in line for line in each.evidence_for) for each in air)
+    assert (
+        "or air is drawn in: it shows none. The way cannot be told: air at a joint or" in diagnosis.headline
+    )
     assert any("No size of an air leak" in remark for remark in diagnosis.remarks)
-    (suspects,) = (remark for remark in diagnosis.remarks if remark.startswith("Suspects"))
-    assert suspects.index("riser to connector") < suspects.index("shaft seal of carriage")
+    joint = next(each for each in air if each.explanation.cause is CauseKind.JOINT)
+    (suspects,) = (line for line in joint.evidence_for if line.startswith("suspects"))
+    assert suspects.index("lead to carriage") < suspects.index("riser to connector")
+    assert diagnosis.next is not None
+    assert "jar" in diagnosis.next.what  # whether it is air at all
+    clear = replace(heard, jar="clears from below")
+    sure = diagnosed(sea, clear, drawn=sea)
+    assert sure.headline.startswith("Likelier than any other: air is drawn in. The way cannot be told: ")
+    assert sure.next is not None
+    assert "wet one joint" in sure.next.what
+    wetted = diagnosed(sea, replace(clear, joints_wetted="changed"), drawn=sea)
+    assert wetted.causes[0].explanation.cause is CauseKind.JOINT
+    assert "likelier than any other: air at a joint." in wetted.headline.lower()
 
 
 def test_no_joint_is_a_suspect_where_none_is_below_the_atmosphere() -> None:
@@ -100,8 +116,12 @@ def test_no_joint_is_a_suspect_where_none_is_below_the_atmosphere() -> None:
     assert solution.pumps["carriage"].vacuum < 0.0
     heard = replace(shown(flooded, PORT), sound="erratic", foam=True, line="beside")
     diagnosis = diagnose(replace(flooded, readings=(heard,)), "carriage", "beside")
-    assert any("No joint is below the atmosphere" in remark for remark in diagnosis.remarks)
-    assert not any(remark.startswith("Suspects") for remark in diagnosis.remarks)
+    joint, seal = (
+        next(each for each in diagnosis.causes if each.explanation.cause is kind)
+        for kind in (CauseKind.JOINT, CauseKind.SEAL)
+    )
+    assert (joint.word, seal.word) == ("cannot", "cannot")
+    assert "no joint is below the atmosphere" in joint.evidence_against[0]
 
 
 def test_a_vacuum_that_no_pump_fills_under_is_named() -> None:

@@ -6,7 +6,7 @@ from dataclasses import replace
 
 import pytest
 
-from solver.field.causes import CauseKind
+from solver.field.causes import AIR, CauseKind
 from solver.field.signs import Sign, odds_of, signs
 from solver.layout.logged import LoggedReading
 from solver.quantities.units import Kind, quantity
@@ -24,8 +24,9 @@ def test_a_steady_note_above_the_allowed_points_to_the_line() -> None:
 
 
 def test_an_erratic_noise_within_the_allowed_points_to_air() -> None:
-    assert odds(False, sound="erratic")[CauseKind.AIR] > 1.0
-    assert CauseKind.AIR not in odds(True, sound="erratic")
+    within = odds(False, sound="erratic")
+    assert all(within[kind] == 3.0 for kind in AIR)
+    assert not odds(True, sound="erratic").keys() & set(AIR)
 
 
 def test_a_new_system_points_to_its_line_and_an_old_one_to_its_strainer() -> None:
@@ -41,10 +42,23 @@ def test_a_new_system_points_to_its_line_and_an_old_one_to_its_strainer() -> Non
     [
         ({"filler_cap": "changed"}, CauseKind.SURFACE, True),
         ({"filler_cap": "no change"}, CauseKind.SURFACE, False),
-        ({"jar": "clears from below"}, CauseKind.AIR, True),
-        ({"jar": "clear"}, CauseKind.AIR, False),
-        ({"fall_time": "holds"}, CauseKind.AIR, False),
-        ({"fall_time": quantity("40 s", Kind.TIME)}, CauseKind.AIR, True),
+        ({"jar": "clears from below"}, CauseKind.VORTEX, True),
+        ({"jar": "clear"}, CauseKind.RETURN, False),
+        ({"fall_time": "holds"}, CauseKind.JOINT, False),
+        ({"fall_time": quantity("40 s", Kind.TIME)}, CauseKind.SEAL, True),
+        ({"vacuum": (quantity("5 kPa", Kind.VACUUM), quantity("7 kPa", Kind.VACUUM))}, CauseKind.JOINT, True),
+        ({"joints_wetted": "changed"}, CauseKind.JOINT, True),
+        ({"joints_wetted": "no change"}, CauseKind.JOINT, False),
+        ({"in_tank": ("swirl over the intake",)}, CauseKind.VORTEX, True),
+        ({"in_tank": ("foam at the return",)}, CauseKind.RETURN, True),
+        ({"in_tank": ("calm",)}, CauseKind.VORTEX, False),
+        ({"age": "long in service"}, CauseKind.SEAL, True),
+        ({"work": ("line changed",)}, CauseKind.JOINT, True),
+        ({"work": ("pump changed",)}, CauseKind.JOINT, True),
+        ({"sound": "erratic", "sound_when": ("only cold",)}, CauseKind.JOINT, True),
+        ({"sound": "steady", "sound_when": ("only hot",)}, CauseKind.JOINT, False),
+        ({"sound": "steady", "sound_when": ("only hot",)}, CauseKind.HOSE, True),
+        ({"sound": "steady", "sound_when": ("extending",)}, CauseKind.VORTEX, True),
         ({"slow_cylinder": True}, CauseKind.LESS_FLOW, True),
         ({"work": ("strainer cleaned",)}, CauseKind.SCREEN, False),
         ({"sound": "steady", "sound_when": ("extending",)}, CauseKind.SURFACE, True),
@@ -64,3 +78,13 @@ def test_all_signs_together_shift_a_cause_by_three_to_one_at_most() -> None:
     assert odds_of(many) == {CauseKind.SCREEN: 3.0}
     tried = Sign("tried", ((CauseKind.SCREEN, 0.1),), trial=True)
     assert odds_of([*many, tried])[CauseKind.SCREEN] == pytest.approx(0.3)
+
+
+def test_at_rest_a_line_that_holds_says_nothing_of_the_intake_and_the_return() -> None:
+    assert not odds(False, fall_time="holds").keys() & {CauseKind.VORTEX, CauseKind.RETURN}
+
+
+def test_only_fast_goes_with_air_and_shifts_it_by_nothing() -> None:
+    fast = odds(False, sound="steady", sound_when=("only fast",))
+    assert {fast[kind] for kind in AIR} == {1.0}
+    assert fast[CauseKind.RESISTANCE] > 1.0
