@@ -6,62 +6,20 @@ from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from solver.answers.roots import crossing
-from solver.findings import line as of_line
 from solver.findings import part as of_part
-from solver.findings import pump as of_pump
-from solver.findings.checks import Finding, subjects
-from solver.findings.criteria import Subject
+from solver.findings.checks import Finding
 from solver.findings.kinds import FindingId
-from solver.fixes import conditions, pipes, places
+from solver.fixes import conditions, figures, pipes, places
 from solver.fixes.candidate import Candidate, FixKind
+from solver.fixes.figures import Figure, Look, figure_of
 from solver.fixes.judging import Judged
-from solver.fixes.search import NOTHING, Line, Offer, harms_another, heads, rounded, worsened
-from solver.formulas import flow
-from solver.geometry import reservoirs
-from solver.layout import file
+from solver.fixes.search import FLAT, NOTHING, STEPS, Line, Offer, heads, rounded, worsened
 from solver.layout.parts import Layout
-from solver.ledger.path import HeadKind
 from solver.quantities.units import Kind, System, typeset
 from solver.quantities.wording import capitalised
 
 LESS = 0.98
 """Share of what is too much that a change may leave at most, to be named where none is enough."""
-
-NEAR = 1e-3
-"""Under a level, from where on an intake counts as covered [m]."""
-
-JUST = 1e-9
-"""Share by which a figure that stands on its threshold may pass it: what a root leaves."""
-
-
-@dataclass(frozen=True, slots=True)
-class Figure:
-    """The figure of a finding against its threshold, in the case where it is worst."""
-
-    value: float  # [SI unit of `kind`]
-    threshold: float
-    kind: Kind
-    least: bool = False  # the value has to be over the threshold, not under it
-    case: str = ""
-
-    @property
-    def excess(self) -> float:
-        """By how much it misses the threshold; not above zero where it does not."""
-        missed = self.threshold - self.value if self.least else self.value - self.threshold
-        return missed - JUST * abs(self.threshold)
-
-    def in_words(self, system: System) -> str:
-        """How the figure stands: "3.0 ft/s, under 3.9 ft/s"."""
-        value, threshold = (typeset(each, self.kind, system) for each in (self.value, self.threshold))
-        side = "over" if self.value > self.threshold else "under"
-        if value == threshold:
-            enough = "just enough" if self.least else "no more than allowed"
-            return f"{value}, {enough}" if self.excess <= 0 else f"a little {side} {threshold}"
-        return f"{value}, {'' if self.excess <= 0 else 'still '}{side} {threshold}"
-
-
-Look = Callable[[Subject, str], Figure | None]
-"""The figure of a part; None where there is none."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -79,6 +37,7 @@ class Remedy:
     worsens: tuple[str, ...]
     kinds: tuple[FixKind, ...]
     only: str  # of a last resort: what it asks for first; "" of any other
+    enough: str  # a smaller size that would do but for the margin; "" where there is none
     layout: Layout  # the drawing with the change made
 
     def sentence(self, system: System) -> str:
@@ -89,90 +48,10 @@ class Remedy:
             margin = f"{typeset(abs(self.head_gain), Kind.HEAD, system)} of NPSH"
         verb = "buys" if self.gain > 0 else "takes"
         moved = f"; {verb} {margin}" if abs(self.gain) >= NOTHING else ""
+        moved += f"; {self.enough} is just enough but for the margin" if self.enough else ""
         worse = f"; but then: {self.worsens[0]}" if self.worsens else ""
         asked = f" ({self.only[:1].lower()}{self.only[1:]})" if self.only else ""
         return f"{capitalised(self.text)}: {then}{moved}{worse}{asked}."
-
-
-# What is looked at
-
-
-def _velocity(subject: Subject, part: str) -> Figure | None:
-    fastest = of_line.fastest_pipe(subject)
-    _, threshold = of_line.velocity_criteria(subject)[-1]
-    return None if fastest is None else Figure(fastest.velocity, threshold, Kind.VELOCITY)
-
-
-def _start_viscosity(subject: Subject, part: str) -> Figure:
-    return Figure(of_pump.thickest(subject.solution).viscosity, of_pump.start_limit(subject), Kind.VISCOSITY)
-
-
-def _running_viscosity(subject: Subject, part: str) -> Figure:
-    least = subject.criteria.running_viscosity
-    return Figure(of_pump.thinnest_viscosity(subject.solution), least, Kind.VISCOSITY, least=True)
-
-
-def _free_air(subject: Subject, part: str) -> Figure | None:
-    share = of_pump.free_air_share(subject)
-    return None if share is None else Figure(share, subject.criteria.free_air, Kind.SHARE)
-
-
-def _acceleration(subject: Subject, part: str) -> Figure | None:
-    taken = [entry.loss for entry in subject.ledger.entries if entry.kind == HeadKind.ACCELERATION]
-    share = subject.share(sum(taken))
-    if not taken or share is None:
-        return None
-    return Figure(share, subject.criteria.acceleration_share, Kind.SHARE)
-
-
-def _submergence(subject: Subject, part: str) -> Figure | None:
-    for entry, _, intake in subject.intakes:
-        if intake.name == part:
-            depth, needed = of_line.depths(subject, entry, intake)
-            return Figure(depth, needed, Kind.LENGTH, least=True)
-    return None
-
-
-def _clearance(subject: Subject, part: str) -> Figure | None:
-    for entry, _, intake in subject.intakes:
-        if intake.name == part:
-            clear, bores = of_line.clearance(subject, intake)
-            return Figure(clear, bores * entry.bore, Kind.LENGTH, least=True)
-    return None
-
-
-def _narrowest(subject: Subject, part: str) -> Figure | None:
-    bores = [row.bore for _, row in subject.line if row.kind == "straight"]
-    needed = subject.port.bore * (1 - subject.criteria.bore_tolerance)
-    return Figure(min(bores), needed, Kind.BORE, least=True) if bores else None
-
-
-def _bend(subject: Subject, part: str) -> Figure | None:
-    radii = of_part.hose_radii(subject.layout, part)
-    return None if radii is None else Figure(*radii, Kind.LENGTH, least=True)
-
-
-def _transitional(subject: Subject, part: str) -> Figure | None:
-    """The largest share that an element of the part takes where flow is neither laminar nor turbulent."""
-    shares = [
-        subject.share(entry.loss) or 0.0
-        for entry, _ in subject.everywhere
-        if entry.part == part and flow.LAMINAR_END < (entry.reynolds or 0.0) < flow.TURBULENT_START
-    ]
-    return Figure(max(shares), subject.criteria.transitional_share, Kind.SHARE) if shares else None
-
-
-def _drawn_dry(subject: Subject, part: str) -> Figure | None:
-    """The height of an intake against what the cylinders leave of the level."""
-    intake = subject.layout.intakes.get(part)
-    if intake is None:
-        return None
-    left = reservoirs.drawn_down(subject.layout.reservoirs[intake.reservoir])
-    return None if left is None else Figure(intake.at[1].si, left - NEAR, Kind.LENGTH)
-
-
-def _nothing(subject: Subject, part: str) -> None:
-    return None
 
 
 # What is tried
@@ -239,21 +118,21 @@ def _eccentric(line: Line, now: Judged, finding: Finding) -> Iterable[Candidate]
 
 
 AIMS: Mapping[FindingId, tuple[Look, Tried]] = {
-    FindingId.START_VISCOSITY: (_start_viscosity, _thinner_or_warmer),
-    FindingId.RUNNING_VISCOSITY: (_running_viscosity, _thicker_or_cooler),
-    FindingId.SUCTION_VELOCITY: (_velocity, _wider_or_slower),
-    FindingId.SUBMERGENCE: (_submergence, _deeper),
-    FindingId.FLOOR_CLEARANCE: (_clearance, _off_the_floor),
-    FindingId.BORE_UNDER_PORT: (_narrowest, _wider),
-    FindingId.ACCELERATION_HEAD: (_acceleration, _less_to_speed_up),
-    FindingId.HOSE_BENT_TIGHTLY: (_bend, _wider_bends),
-    FindingId.REDUCER_HOLDS_AIR: (_nothing, _eccentric),
-    FindingId.TRANSITIONAL_FLOW: (_transitional, _out_of_the_transition),
-    FindingId.INTAKE_DRAWN_DRY: (_drawn_dry, _lower),
+    FindingId.START_VISCOSITY: (figures.start_viscosity, _thinner_or_warmer),
+    FindingId.RUNNING_VISCOSITY: (figures.running_viscosity, _thicker_or_cooler),
+    FindingId.SUCTION_VELOCITY: (figures.velocity, _wider_or_slower),
+    FindingId.SUBMERGENCE: (figures.submergence, _deeper),
+    FindingId.FLOOR_CLEARANCE: (figures.clearance, _off_the_floor),
+    FindingId.BORE_UNDER_PORT: (figures.narrowest, _wider),
+    FindingId.ACCELERATION_HEAD: (figures.acceleration, _less_to_speed_up),
+    FindingId.HOSE_BENT_TIGHTLY: (figures.bend, _wider_bends),
+    FindingId.REDUCER_HOLDS_AIR: (figures.nothing, _eccentric),
+    FindingId.TRANSITIONAL_FLOW: (figures.transitional, _out_of_the_transition),
+    FindingId.INTAKE_DRAWN_DRY: (figures.drawn_dry, _lower),
 }
 """By finding: its figure, and what is tried to change it."""
 
-BY_THE_MARGIN: Mapping[FindingId, Look] = {FindingId.FREE_AIR: _free_air}
+BY_THE_MARGIN: Mapping[FindingId, Look] = {FindingId.FREE_AIR: figures.free_air}
 """By finding that whatever gains margin may answer: its figure."""
 
 AIMED = frozenset((*AIMS, *BY_THE_MARGIN))
@@ -273,21 +152,8 @@ def remedies(line: Line, offered: Sequence[Offer]) -> Iterator[Remedy]:
 
 def _own(now: Judged) -> Iterator[Finding]:
     """The findings about this pump's line, one of each kind and part."""
-    ledger = now.ledger
-    parts = {entry.part for entry in (*ledger.entries, *ledger.parallel_entries)}
-    by_place = {(f.finding, f.part): f for f in reversed(now.findings) if f.part in parts}
+    by_place = {(f.finding, f.part): f for f in reversed(now.findings) if f.part in now.parts}
     yield from (each for each in by_place.values() if each.finding in AIMED)
-
-
-def figure_of(judged: Judged, look: Look, part: str) -> Figure | None:
-    """The figure of a part in the case where it is worst; None where no case has one."""
-    figures = [
-        replace(figure, case=case)
-        for case, solution in judged.solutions.items()
-        for subject in subjects(solution)
-        if subject.ledger.pump == judged.pump and (figure := look(subject, part)) is not None
-    ]
-    return max(figures, key=lambda figure: figure.excess, default=None)
 
 
 def _sized(line: Line, finding: Finding, look: Look, tried: Tried) -> Iterator[Remedy]:
@@ -298,27 +164,51 @@ def _sized(line: Line, finding: Finding, look: Look, tried: Tried) -> Iterator[R
     for candidate in tried(line, replace(line.now, case=case), finding):
         best: tuple[float, Judged] | None = None
         least = before.excess * LESS if before is not None else 0.0
-        for size in candidate.sizes or _sizes(candidate, line, look, finding.part):
+        past = before.excess if before is not None else 0.0
+        for number, size in enumerate(candidate.sizes or _sizes(candidate, line, look, finding.part)):
             after = _solved(candidate, size, line)
             then = figure_of(after, look, finding.part) if after is not None else None
-            if after is None or (then is not None and then.excess > max(least, 0.0)):
-                continue
-            best, least = (size, after), then.excess if then is not None else 0.0
-            if least <= 0:
+            excess = then.excess if then is not None else 0.0
+            if after is not None and (then is None or excess <= max(least, 0.0)):
+                best, least = (size, after), excess
+            if least <= 0 or (number >= STEPS - 1 and after is not None and excess >= past):
                 break
+            past = excess if after is not None else past
         if best is not None:
-            yield _remedy(line, finding, look, Offer(candidate, *best))
+            larger = _ample_too(candidate, best, line, look, finding.part) if least <= 0 else best
+            enough = _name(candidate, best[0]) if larger[0] != best[0] else ""
+            yield _remedy(line, finding, look, Offer(candidate, *larger), enough)
+
+
+def _ample_too(
+    candidate: Candidate, best: tuple[float, Judged], line: Line, look: Look, part: str
+) -> tuple[float, Judged]:
+    """The first size of pipe, from that which ends a finding on, that also leaves an ample margin.
+
+    The same size where none does, or where something else must give the margin.
+    """
+    if candidate.kind is not FixKind.SIZE or line.now.spare >= 0:
+        return best
+    before: Judged | None = None
+    for size in candidate.sizes[candidate.sizes.index(best[0]) :]:
+        after = _solved(candidate, size, line)
+        if after is None or (before is not None and after.margin - before.margin < FLAT):
+            break
+        then = figure_of(after, look, part)
+        if after.spare >= 0 and (then is None or then.excess <= 0):
+            return size, after
+        before = after
+    return best
+
+
+def _name(candidate: Candidate, size: float) -> str:
+    return candidate.names[candidate.sizes.index(size)] if candidate.names else ""
 
 
 def _solved(candidate: Candidate, size: float, line: Line) -> Judged | None:
     """What a change comes to; None where it makes no drawing, or puts a pump over that was within."""
-    try:
-        changed = candidate.edit(line.start, size)
-        after = line.after(changed)
-    except ValueError:
-        return None
-    harm = harms_another(line, after) or (line.now.sound and not after.sound)
-    return None if harm or file.check(changed) else after
+    after = line.in_size(candidate, size)
+    return None if after is None or (line.now.sound and not after.sound) else after
 
 
 def _sizes(candidate: Candidate, line: Line, look: Look, part: str) -> Iterator[float]:
@@ -348,7 +238,7 @@ def _of_offered(line: Line, finding: Finding, look: Look, offered: Sequence[Offe
             yield _remedy(line, finding, look, offer)
 
 
-def _remedy(line: Line, finding: Finding, look: Look, offer: Offer) -> Remedy:
+def _remedy(line: Line, finding: Finding, look: Look, offer: Offer, enough: str = "") -> Remedy:
     figure, after = figure_of(offer.after, look, finding.part), offer.after
     left = {(each.finding, each.part) for each in after.findings}
     head = heads(line.now, after)
@@ -364,6 +254,7 @@ def _remedy(line: Line, finding: Finding, look: Look, offer: Offer) -> Remedy:
         worsens=tuple(worsened(line, after)),
         kinds=(offer.candidate.kind,),
         only=offer.only,
+        enough=enough,
         layout=offer.candidate.edit(line.start, offer.size),
     )
 

@@ -55,6 +55,7 @@ class Candidate:
     step: float = 0.0
     usual: float = 0.0  # the size offered where nothing is lacking
     sizes: tuple[float, ...] = ()
+    names: tuple[str, ...] = ()  # of the sizes, where they have some
     enough_unit: Kind | None = None  # of a continuous one, to write the size that is just enough
     only: Callable[[float], str] = _never  # of a last resort: what it asks for first, "" of any other size
 

@@ -152,9 +152,8 @@ def _fluid(names: tuple[str, ...], cost: str) -> Candidate:
     def describe(size: float, system: System) -> str:
         return f"fill in {names[round(size)]}"
 
-    return Candidate(
-        FixKind.FLUID, "", edit, describe, cost, sizes=tuple(float(i) for i in range(len(names)))
-    )
+    sizes = tuple(float(i) for i in range(len(names)))
+    return Candidate(FixKind.FLUID, "", edit, describe, cost, sizes=sizes, names=names)
 
 
 def cooler(layout: Layout, now: Judged) -> Iterator[Candidate]:

@@ -21,6 +21,7 @@ from solver.fixes.search import (
     heads,
     margin,
     size_text,
+    slowness,
     spare,
     worsened,
 )
@@ -42,6 +43,7 @@ class Fix:
     spare: float  # the same over the criterion for a thin margin [Pa]
     just_enough: str  # the size at which the margin is zero; "" where it comes in no other, or none is enough
     ample: str  # the size at which the margin is no longer thin; "" likewise
+    slow_enough: str  # the size at which the fluid is no longer too fast; "" likewise
     cost: str  # in kind
     leaves: tuple[str, ...]  # findings of caution and worse that stay
     worsens: tuple[str, ...]  # findings that are new or graver, other pumps that lose
@@ -127,12 +129,13 @@ def _candidates(layout: Layout, now: Judged) -> Iterator[Candidate]:
 
 
 def _alone(offer: Offer, line: Line) -> Together:
-    texts = (size_text(offer.candidate, line, measure) for measure in (margin, spare))
+    texts = (size_text(offer.candidate, line, measure) for measure in (margin, spare, slowness))
     return Together((offer,), offer.after, *texts)
 
 
 def _fix(change: Together, line: Line) -> Fix:
     offers, after = change.offers, change.after
+    worse = tuple(worsened(line, after))
     return Fix(
         text=", and ".join(offer.candidate.describe(offer.size, line.system) for offer in offers),
         pump=line.now.ledger.pump,
@@ -142,9 +145,10 @@ def _fix(change: Together, line: Line) -> Fix:
         spare=after.spare,
         just_enough=change.just_enough,
         ample=change.ample,
+        slow_enough=change.slow_enough,
         cost="; ".join(dict.fromkeys(offer.candidate.cost for offer in offers)),
-        leaves=tuple(f.text for f in after.findings if _left(f, line.now)),
-        worsens=tuple(worsened(line, after)),
+        leaves=tuple(f.text for f in after.findings if _left(f, line.now) and f.text not in worse),
+        worsens=worse,
         heads=heads(line.now, after),
         cures=after.sound,
         ends=frozenset(_gone(line.now, after)),

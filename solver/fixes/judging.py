@@ -7,7 +7,8 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cached_property
 
-from solver.findings.checks import Finding
+from solver.findings import line as of_line
+from solver.findings.checks import Finding, subjects
 from solver.findings.criteria import criteria_of
 from solver.findings.judgement import judged
 from solver.layout.parts import Layout, Level
@@ -49,6 +50,12 @@ class Judged:
         """The pump's ledger in that case."""
         return self.solution.pumps[self.pump]
 
+    @cached_property
+    def parts(self) -> frozenset[str]:
+        """The parts on any way to the pump, in that case."""
+        ledger = self.ledger
+        return frozenset(entry.part for entry in (*ledger.entries, *ledger.parallel_entries))
+
     @property
     def cases(self) -> tuple[str, ...]:
         """In which the pump was judged."""
@@ -69,6 +76,17 @@ class Judged:
         """Margin over the criterion for a thin one [Pa]; below zero where it is thin."""
         held = criteria_of(self.solution.layout)
         return self.margin - max(held.thin_pressure, held.thin_margin * max(self.ledger.budget, 0.0))
+
+    @cached_property
+    def too_fast(self) -> float:
+        """By how much the fluid is faster than is allowed, at the worst [m/s]; below 0 where slower."""
+        excesses = (
+            fastest.velocity - of_line.velocity_criteria(subject)[-1][1]
+            for solution in self.solutions.values()
+            for subject in subjects(solution)
+            if subject.ledger.pump == self.pump and (fastest := of_line.fastest_pipe(subject)) is not None
+        )
+        return max(excesses, default=0.0)
 
     @cached_property
     def findings(self) -> tuple[Finding, ...]:

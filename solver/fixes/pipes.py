@@ -15,9 +15,6 @@ from solver.ledger.solve import PumpLedger
 from solver.properties import sizes
 from solver.quantities.units import Kind, System, typeset
 
-SIZES_UP = 3
-"""Sizes above today's that are tried."""
-
 SLENDER = 4.0
 """Length of a slender cone, over the step from bore to bore; common practice, no source."""
 
@@ -64,7 +61,7 @@ def candidates(layout: Layout, ledger: PumpLedger) -> Iterator[Candidate]:
 
 
 def wider(layout: Layout, ledger: PumpLedger) -> Iterator[Candidate]:
-    """The whole line, its costliest run, and the run at the port, in the next sizes up."""
+    """The whole line, its costliest run, and the run at the port with its reducer, in the next sizes up."""
     runs = [name for name in line_parts(ledger) if name in layout.runs]
     if not runs:
         return
@@ -74,7 +71,9 @@ def wider(layout: Layout, ledger: PumpLedger) -> Iterator[Candidate]:
     if len(runs) > 1:
         yield from _wider(layout, (costliest,), costliest, costliest)
         if runs[-1] != costliest:
-            yield from _wider(layout, (runs[-1],), runs[-1], f"{runs[-1]}, at the port,")
+            yield from _wider(
+                layout, (runs[-1],), runs[-1], f"{runs[-1]}, at the port{_reducers(layout, runs[-1])},"
+            )
 
 
 def run_wider(layout: Layout, run: str) -> Iterator[Candidate]:
@@ -123,7 +122,7 @@ def _wider(
         gone = pump and not any(part in drawing.runs for part in parts)
         line = _line_to(drawing, pump) if gone else parts
         narrower = tuple(part for part in line if _bore(drawing, part) < width)
-        return with_bore(drawing, narrower, size=name)
+        return _reducers_fitted(drawing, with_bore(drawing, narrower, size=name), narrower)
 
     def describe(size: float, system: System) -> str:
         return f"lay {called} in {names[round(size)]}".replace(",,", ",")
@@ -135,7 +134,35 @@ def _wider(
         describe,
         "new pipe and fittings" if len(parts) > 1 else "new pipe, and a reducer at each end",
         sizes=tuple(float(i) for i in range(len(names))),
+        names=names,
     )
+
+
+def _reducers_at(layout: Layout, run: Run) -> Iterator[Fitting]:
+    ends = (layout.fittings.get(joint) for joint in (run.start, run.end))
+    return (part for part in ends if part is not None and part.kind in REDUCER_KINDS)
+
+
+def _reducers(layout: Layout, run: str) -> str:
+    names = " and ".join(part.name for part in _reducers_at(layout, layout.runs[run]))
+    return f", with {names}" if names else ""
+
+
+def _reducers_fitted(before: Layout, layout: Layout, widened: tuple[str, ...]) -> Layout:
+    """The drawing with the end of each reducer at a run that became wider in the size of that run."""
+    fittings = dict(layout.fittings)
+    for old in (before.runs[name] for name in widened if name in before.runs):
+        run, was = layout.runs[old.name], outline.bore(old)
+        for drawn in _reducers_at(before, old):
+            if drawn.name in widened:
+                continue
+            part, (one, other) = fittings[drawn.name], outline.ends(drawn)
+            if abs(one - was) <= abs(other - was):
+                part = replace(part, size=run.size, bore=run.bore)
+            else:
+                part = replace(part, other_size=run.size, other_bore=run.bore)
+            fittings[drawn.name] = part
+    return replace(layout, fittings=fittings)
 
 
 def _line_to(layout: Layout, pump: str) -> tuple[str, ...]:
@@ -171,7 +198,7 @@ def _sizes_up(run: Run) -> tuple[str, ...]:
             if wider and sizes.bore(name) < sizes.bore(wider[-1]) * 1.05:
                 continue  # the same tube with a thinner wall is no size up
             wider.append(name)
-    return tuple(wider[:SIZES_UP])
+    return tuple(wider)
 
 
 def _as_wide_as_its_line(layout: Layout, name: str) -> Iterator[Candidate]:

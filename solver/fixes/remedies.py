@@ -89,7 +89,7 @@ def _of_its_pump(finding: Finding, advice: Mapping[str, Advice]) -> Advice | Non
     """The advice for the pump that a finding is about: by its name, or the worst that the part feeds."""
     if finding.part in advice:
         return advice[finding.part]
-    fed = [each for each in advice.values() if finding.part in _parts(each)]
+    fed = [each for each in advice.values() if finding.part in each.now.parts]
     aimed = [each for each in fed if _aimed(finding, each)]
     return min(aimed or fed, key=lambda each: each.now.margin, default=None)
 
@@ -98,11 +98,6 @@ def _aimed(finding: Finding, advice: Advice) -> list[Remedy]:
     """The changes that answer a finding by a figure of its own, the best first."""
     place = (finding.finding, finding.part)
     return aims.best((each for each in advice.remedies if (each.finding, each.part) == place), MOST_NAMED)
-
-
-def _parts(advice: Advice) -> set[str]:
-    ledger = advice.now.ledger
-    return {entry.part for entry in (*ledger.entries, *ledger.parallel_entries)}
 
 
 def remedy(finding: Finding, advice: Advice, system: System) -> str:

@@ -151,6 +151,7 @@ def _coarser(name: str, mesh: Quantity) -> Iterator[Candidate]:
         describe,
         "coarser dirt reaches the pump: ask its maker what it stands",
         sizes=tuple(float(i) for i in range(len(grades))),
+        names=tuple(text for text, _ in grades),
     )
 
 

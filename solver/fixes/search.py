@@ -9,7 +9,7 @@ from dataclasses import dataclass, field
 from solver.answers.roots import crossing
 from solver.findings.criteria import Finding
 from solver.findings.kinds import FindingId, Severity
-from solver.fixes.candidate import Candidate
+from solver.fixes.candidate import Candidate, FixKind
 from solver.fixes.judging import Judged, judge
 from solver.formulas import flow
 from solver.layout import file
@@ -23,6 +23,26 @@ NOTHING = 170.0
 FLAT = 20.0
 """What a margin may still grow where it is taken to grow no more [Pa]."""
 
+NEARLY = 0.9
+"""Share of the largest gain that a size must have to be offered as the fluid is slow enough in it; ours."""
+
+GRAVER = 1.01
+"""Times as far past its threshold, from where on a finding is graver than it was; ours."""
+
+OF_THE_WORST = frozenset(
+    {FindingId.SUCTION_VELOCITY, FindingId.BORE_UNDER_PORT, FindingId.NEAR_VAPOR_PRESSURE}
+)
+"""Findings that are about the worst place of a line, wherever that comes to lie."""
+
+OF_THE_LIMIT = frozenset({FindingId.OVER_THE_LIMIT, FindingId.THIN_MARGIN, FindingId.LIMIT_ESTIMATED})
+"""Findings whose figures are those of the margin, or of the floor that it is counted from."""
+
+STEPS = 3
+"""Sizes of pipe of which the best is offered where none is enough."""
+
+SLOWER = 1e-3
+"""What a size must take off the largest velocity for the next one to be tried on its account [m/s]."""
+
 
 @dataclass(frozen=True)
 class Line:
@@ -33,6 +53,7 @@ class Line:
     level: Level
     rows: RowCache = field(default_factory=RowCache)  # shared by the solves of all changes
     zeros: dict[tuple[Candidate, str], float | None] = field(default_factory=dict)  # sizes looked for
+    solved: dict[tuple[Candidate, float], Judged | None] = field(default_factory=dict)  # of those in sizes
 
     @property
     def system(self) -> System:
@@ -41,6 +62,24 @@ class Line:
     def after(self, layout: Layout) -> Judged:
         """What the line comes to after a change. Raises ValueError where it cannot be calculated."""
         return judge(layout, self.now.ledger.pump, self.level, self.now.cases, self.rows)
+
+    def in_size(self, candidate: Candidate, size: float) -> Judged | None:
+        """What the line comes to with a change in one of the sizes that it comes in.
+
+        None where that makes no drawing, or puts another pump over that was within.
+        """
+        key = candidate, size
+        if key not in self.solved:
+            self.solved[key] = self._in_size(candidate, size)
+        return self.solved[key]
+
+    def _in_size(self, candidate: Candidate, size: float) -> Judged | None:
+        try:
+            changed = candidate.edit(self.start, size)
+            after = self.after(changed)
+        except ValueError:
+            return None
+        return None if harms_another(self, after) or file.check(changed) else after
 
 
 @dataclass(frozen=True)
@@ -61,22 +100,52 @@ def best_size(candidate: Candidate, line: Line) -> tuple[float, Judged] | None:
     """The size that is offered, with what it comes to; None where the change gains nothing or costs another.
 
     A continuous change is offered where the margin stops being thin, or as far as it goes; where nothing is
-    lacking, by its usual size. Of sizes, the first that is ample, or the largest that can be built.
+    lacking, by its usual size. Of sizes, the first that is ample and no longer too fast; where none is, the
+    first that is ample, or the best of the next few that can be built.
     """
-    best: tuple[float, Judged] | None = None
-    for size in candidate.sizes or _continuous_sizes(candidate, line):
-        try:
-            changed = candidate.edit(line.start, size)
-            after = line.after(changed)
-        except ValueError:
+    solved = _continuous(candidate, line) if candidate.continuous else _in_sizes(candidate, line)
+    gaining = [(size, after) for size, after in solved if after.margin - line.now.margin >= NOTHING]
+    if not gaining:
+        return None
+    ample = [each for each in gaining if each[1].spare >= 0]
+    if ample:
+        return next((each for each in ample if each[1].too_fast <= 0), ample[-1])
+    best = max(gaining, key=lambda each: each[1].margin)
+    nearly = line.now.margin + NEARLY * (best[1].margin - line.now.margin)
+    slow = (each for each in gaining if each[1].too_fast <= 0 and each[1].margin >= nearly)
+    return next(slow, best) if line.now.too_fast > 0 else best
+
+
+def _continuous(candidate: Candidate, line: Line) -> Iterator[tuple[float, Judged]]:
+    for size in _continuous_sizes(candidate, line):
+        if (after := line.in_size(candidate, size)) is not None:
+            yield size, after
+            if after.spare >= 0:
+                return
+
+
+def _in_sizes(candidate: Candidate, line: Line) -> Iterator[tuple[float, Judged]]:
+    """One size after another, to that which is enough; of pipe the first few alone where none is."""
+    kept: list[tuple[float, Judged]] = []
+    before, pipe = line.now, candidate.kind is FixKind.SIZE
+    for number, size in enumerate(candidate.sizes, 1):
+        if (after := line.in_size(candidate, size)) is None:
             continue
-        if after.margin - line.now.margin < NOTHING or harms_another(line, after) or file.check(changed):
-            continue
-        if best is None or after.margin > best[1].margin:
-            best = size, after
         if after.spare >= 0:
+            kept.append((size, after))
+            if after.too_fast <= 0 or before.too_fast - after.too_fast < SLOWER:
+                break
+        elif number <= STEPS or not pipe or before.too_fast > max(after.too_fast, 0.0):
+            kept.append((size, after))
+        elif after.margin - before.margin < FLAT or after.spare + _lost(after) < 0:
             break
-    return best
+        before = after
+    yield from kept
+
+
+def _lost(after: Judged) -> float:
+    """What a line loses on its way [Pa], the most that pipe still wider can buy."""
+    return sum(entry.loss for entry in after.ledger.entries)
 
 
 def harms_another(line: Line, after: Judged) -> bool:
@@ -88,13 +157,20 @@ def harms_another(line: Line, after: Judged) -> bool:
 
 
 def worsened(line: Line, after: Judged) -> Iterator[str]:
-    """Findings that are new or graver than before, and other pumps on whose margin a change draws."""
-    before: dict[tuple[str, str], int] = {}
+    """Findings that are new or graver than before, and other pumps on whose margin a change draws.
+
+    What is found of a part that a change puts in is held against what was found of the line before.
+    """
+    before: dict[tuple[str, str], list[Finding]] = {}
     for finding in line.now.findings:
-        before[_subject(finding)] = min(finding.severity.rank, before.get(_subject(finding), 9))
+        before.setdefault(_subject(finding), []).append(finding)
+    own = [each for each in line.now.findings if each.part in line.now.parts]
     for finding in filter(grave, after.findings):
-        rank = before.get(_subject(finding))
-        if rank is None or finding.severity.rank < rank:
+        old = list(before.get(_subject(finding), ()))
+        moves = finding.finding in OF_THE_WORST or finding.part not in line.now.parts
+        if moves and finding.part in after.parts:
+            old += [each for each in own if each.finding is finding.finding]
+        if not any(_as_grave(each, finding) for each in old):
             yield finding.text
     for name, other in line.now.others.items():
         if name in after.others and other.margin - after.others[name].margin >= NOTHING:
@@ -102,9 +178,24 @@ def worsened(line: Line, after: Judged) -> Iterator[str]:
             yield f"{name} loses {lost}"
 
 
+def _as_grave(old: Finding, new: Finding) -> bool:
+    """Whether a finding was as grave before: as severe, and as far past its threshold."""
+    if old.severity != new.severity or old.finding is not new.finding:
+        return old.severity.rank <= new.severity.rank
+    past_old, past_new = _past(old), _past(new)
+    return past_old is None or past_new is None or past_new <= past_old * GRAVER
+
+
+def _past(finding: Finding) -> float | None:
+    """By how much a figure misses its threshold; None where nothing is missed by a figure."""
+    if finding.value is None or finding.threshold is None or finding.finding in OF_THE_LIMIT:
+        return None
+    return abs(finding.value - finding.threshold)
+
+
 def _subject(finding: Finding) -> tuple[str, str]:
     """What a finding is about: a margin that was missing and is thin has become better, not worse."""
-    of_the_margin = finding.finding in (FindingId.OVER_THE_LIMIT, FindingId.THIN_MARGIN)
+    of_the_margin = finding.finding in OF_THE_LIMIT - {FindingId.LIMIT_ESTIMATED}
     return "margin" if of_the_margin else str(finding.finding), finding.part
 
 
@@ -155,15 +246,25 @@ def size_where(candidate: Candidate, line: Line, measure: Callable[[Judged], flo
 
 
 def size_text(candidate: Candidate, line: Line, measure: Callable[[Judged], float]) -> str:
-    """The size of a continuous change at which a measure that is below zero now is none, in writing."""
-    if candidate.enough_unit is None or measure(line.now) >= 0:
+    """The size of a change from which on a measure that is below zero now is none, in writing."""
+    if measure(line.now) >= 0:
         return ""
-    size = size_where(candidate, line, measure)
-    if size is None:
+    if candidate.names:
+        return _name_where(candidate, line, measure)
+    if candidate.enough_unit is None or (size := size_where(candidate, line, measure)) is None:
         return ""
     if candidate.enough_unit is Kind.NUMBER:
         return f"{size:.1f} times"
     return typeset(size, candidate.enough_unit, line.system)
+
+
+def _name_where(candidate: Candidate, line: Line, measure: Callable[[Judged], float]) -> str:
+    """The first size at which a measure is not below zero; "" where none is, or where there is but one."""
+    if len(candidate.sizes) < 2:
+        return ""
+    enough = (size for size, after in _in_sizes(candidate, line) if measure(after) >= 0)
+    size = next(enough, None)
+    return "" if size is None else candidate.names[candidate.sizes.index(size)]
 
 
 def size_of_all_gain(candidate: Candidate, line: Line) -> float | None:
@@ -200,3 +301,8 @@ def margin(judged: Judged) -> float:
 def spare(judged: Judged) -> float:
     """What it is over the criterion for a thin one [Pa]."""
     return judged.spare
+
+
+def slowness(judged: Judged) -> float:
+    """By how much the fluid is slower than is allowed, where it is fastest [m/s]."""
+    return -judged.too_fast

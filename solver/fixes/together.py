@@ -19,6 +19,7 @@ from solver.fixes.search import (
     size_of_all_gain,
     size_text,
     size_where,
+    slowness,
     spare,
     worsened,
 )
@@ -45,6 +46,7 @@ class Together:
     after: Judged
     just_enough: str = ""  # size of the last one that leaves no margin; "" where it cannot be varied
     ample: str = ""  # size of the last one from which the margin is not thin; "" likewise
+    slow_enough: str = ""  # size of the last one from which the fluid is not too fast; "" likewise
 
     @property
     def only(self) -> str:
@@ -135,7 +137,7 @@ def _no_larger_than_needed(each: Together, line: Line) -> Together:
     rest = tuple(offer for offer in each.offers if offer is not last)
     try:
         start = made(line.start, rest)
-        before = replace(line, start=start, now=line.after(start), zeros={})
+        before = replace(line, start=start, now=line.after(start), zeros={}, solved={})
         return _in_size_needed(each, rest, last, before, line)
     except (ValueError, KeyError):
         return each  # they cannot be made in this order
@@ -159,8 +161,7 @@ def _in_size_needed(each: Together, rest: Group, last: Offer, before: Line, line
     after = line.after(layout)
     if abs(after.margin - each.after.margin) > NOTHING or file.check(layout) or harms_another(line, after):
         return each  # made last, it does something else
-    enough, ample = _sizes(last, before)
-    return Together((*rest, last), after, enough, ample)
+    return Together((*rest, last), after, *_sizes(last, before))
 
 
 def _smaller(offer: Offer, before: Line) -> Iterator[float]:
@@ -177,8 +178,8 @@ def _smaller(offer: Offer, before: Line) -> Iterator[float]:
         yield from candidate.sizes[: candidate.sizes.index(offer.size)]
 
 
-def _sizes(offer: Offer, before: Line) -> tuple[str, str]:
-    """The size that leaves no margin and the one that leaves an ample one, with what is varied by them."""
-    texts = (size_text(offer.candidate, before, measure) for measure in (margin, spare))
-    enough, ample = (f"{offer.candidate.kind} {text}" if text else "" for text in texts)
-    return enough, ample
+def _sizes(offer: Offer, before: Line) -> Iterator[str]:
+    """The sizes that leave no margin, an ample one, and no fluid too fast, with what is varied by them."""
+    for measure in (margin, spare, slowness):
+        text = size_text(offer.candidate, before, measure)
+        yield f"{offer.candidate.kind} {text}" if text else ""

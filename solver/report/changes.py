@@ -65,15 +65,24 @@ def _fix(fix: Fix, advice: Advice, system: System) -> Iterator[tuple[str, int]]:
 
 def details(fix: Fix) -> Iterator[str]:
     """What else is to be known of a fix: sizes, cost, what it leaves and makes worse, a sentence each."""
-    if fix.just_enough:
-        yield f"Just enough: {fix.just_enough}" + (f"; no longer thin: {fix.ample}." if fix.ample else ".")
-    elif fix.ample:
-        yield f"No longer thin: {fix.ample}."
+    if named := "; ".join(_named_sizes(fix)):
+        yield f"{capitalised(named)}."
     yield f"It takes: {fix.cost}."
     if fix.worsens:
         yield f"It makes worse: {'; '.join(fix.worsens)}."
     if fix.leaves:
         yield f"It leaves: {'; '.join(fix.leaves)}."
+
+
+def _named_sizes(fix: Fix) -> Iterator[str]:
+    """What each size is enough for, a size that is enough for several things once."""
+    sizes = {
+        "just enough": fix.just_enough,
+        "no longer thin": fix.ample,
+        "no longer too fast": fix.slow_enough,
+    }
+    for size in dict.fromkeys(filter(None, sizes.values())):
+        yield f"{' and '.join(what for what, each in sizes.items() if each == size)}: {size}"
 
 
 def records(advice: Advice, base: Layout) -> list[dict[str, Any]]:
@@ -89,6 +98,7 @@ def records(advice: Advice, base: Layout) -> list[dict[str, Any]]:
             "last_resort": fix.only or None,
             "just_enough": fix.just_enough or None,
             "no_longer_thin": fix.ample or None,
+            "no_longer_too_fast": fix.slow_enough or None,
             "takes": fix.cost,
             "leaves": list(fix.leaves),
             "makes_worse": list(fix.worsens),

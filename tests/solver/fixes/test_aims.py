@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 import re
 from dataclasses import replace
 
@@ -10,12 +11,13 @@ import pytest
 from solver.findings.checks import check
 from solver.findings.judgement import judge as judge_cases
 from solver.findings.kinds import FindingId
-from solver.fixes.aims import AIMED, AIMS, BY_THE_MARGIN, Figure, Remedy, best, figure_of
+from solver.fixes.aims import AIMED, AIMS, BY_THE_MARGIN, Remedy, best
+from solver.fixes.figures import figure_of
 from solver.fixes.fixes import advise
 from solver.fixes.judging import judge
 from solver.fixes.search import NOTHING
 from solver.layout import file
-from solver.layout.parts import Layout, Level
+from solver.layout.parts import Layout, Level, Limit
 from solver.ledger.solve import solve
 from solver.quantities.units import Kind, Quantity, System, quantity
 from tests.solver.fixes.examples import riser
@@ -72,6 +74,46 @@ def test_a_velocity_is_answered_by_the_bore_that_brings_it_under_what_is_allowed
         )
 
 
+def whole_line(layout: Layout) -> Remedy:
+    remedies = one(layout, FindingId.SUCTION_VELOCITY)
+    return next(each for each in remedies if each.text.startswith("lay the whole line in"))
+
+
+def test_a_velocity_takes_as_many_sizes_as_are_enough() -> None:
+    """ASME B36.10, schedule 40: six sizes up, where 900 L/min run at 1.16 m/s in 5.047 in."""
+    whole = whole_line(with_flow("900 L/min"))
+    assert whole.text == "lay the whole line in NPS 5 schedule 40"
+    assert whole.ends
+    assert whole.figure is not None
+    assert whole.figure.value == pytest.approx(0.015 / (math.pi / 4 * (5.047 * 0.0254) ** 2), rel=1e-3)
+    assert whole.enough == ""
+
+
+def test_a_velocity_takes_one_size_more_where_the_margin_asks_for_it() -> None:
+    layout = with_flow("200 L/min")
+    (drawn,), (strainer,) = layout.pumps.values(), layout.intakes.values()
+    x, y = drawn.at
+    wide = {"size": "NPS 4 schedule 40"}
+    thirsty = replace(
+        drawn,
+        at=(x, replace(y, si=1.5, text="1.5 m")),
+        limit=Limit("vacuum", ((None, quantity("5 inHg", Kind.VACUUM)),)),
+        **wide,
+    )
+    layout = replace(
+        layout,
+        pumps={drawn.name: thirsty},
+        intakes={strainer.name: replace(strainer, screen=None, kind="plain end", **wide)},
+        fluid=replace(layout.fluid, temperature=quantity("10 degC", Kind.TEMPERATURE)),
+    )
+    whole = whole_line(layout)
+    assert whole.text == "lay the whole line in NPS 3 schedule 40"
+    assert "; NPS 2-1/2 schedule 40 is just enough but for the margin." in whole.sentence(System.SI)
+    fix = next(each for each in advise(layout, drawn.name).fixes if each.text == whole.text)
+    assert (fix.ample, fix.slow_enough) == ("NPS 3 schedule 40", "NPS 2-1/2 schedule 40")
+    assert not any("over" in each for each in fix.leaves)
+
+
 def test_a_fluid_too_thick_to_start_is_warmed_to_where_it_is_thin_enough_and_no_further() -> None:
     layout = riser()
     (pump,) = layout.pumps.values()
@@ -118,17 +160,6 @@ def test_no_finding_that_is_answered_so_has_a_fixed_text() -> None:
         aimed = [each for each in judge_cases(layout).findings if each.finding in AIMED]
         assert aimed
         assert all(each.advice == "" for each in aimed)
-
-
-def test_a_figure_says_how_it_stands_against_its_threshold() -> None:
-    fast = Figure(1.3, 1.2, Kind.VELOCITY)
-    assert fast.in_words(System.SI) == "1.30 m/s, still over 1.20 m/s"
-    assert replace(fast, value=1.1).in_words(System.SI) == "1.10 m/s, under 1.20 m/s"
-    deep = Figure(0.30, 0.25, Kind.LENGTH, least=True)
-    assert deep.excess < 0
-    assert deep.in_words(System.SI).startswith("0.30")
-    assert replace(deep, value=0.25).in_words(System.SI).endswith("just enough")
-    assert replace(deep, value=0.2).in_words(System.SI).partition(", ")[2].startswith("still under")
 
 
 def test_a_remedy_that_takes_margin_says_so() -> None:

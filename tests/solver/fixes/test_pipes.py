@@ -15,11 +15,11 @@ from tests.drawings import BENT, RISER, drawing, fitting, pump, run
 from tests.solver.fixes.examples import line, of_kind, riser
 
 
-def test_the_next_three_sizes_up_are_those_of_asme_b36_10() -> None:
+def test_the_next_sizes_up_are_those_of_asme_b36_10() -> None:
     """ASME B36.10, schedule 40: NPS 2, 2-1/2, 3, 3-1/2; inside diameters 2.469, 3.068 and 3.548 in."""
     layout = riser()
     (wider,) = of_kind(list(pipes.candidates(layout, line(layout))), FixKind.SIZE)
-    drawn = [wider.edit(layout, size).runs["riser"].size for size in wider.sizes]
+    drawn = [wider.edit(layout, size).runs["riser"].size for size in wider.sizes[:3]]
     assert drawn == ["NPS 2-1/2 schedule 40", "NPS 3 schedule 40", "NPS 3-1/2 schedule 40"]
     assert wider.describe(0.0, System.SI) == "lay the whole line in NPS 2-1/2 schedule 40"
     assert wider.edit(layout, 0.0).intakes["strainer"].size == "NPS 2-1/2 schedule 40"
@@ -121,6 +121,22 @@ def test_a_reducer_without_a_cone_is_offered_one_that_is_four_times_its_step() -
     assert length.si == pytest.approx(0.04)
     longer = cone.edit(layout, 1.0)
     assert at_reducer(longer) == []
+
+
+def test_the_reducer_at_the_port_grows_with_the_run_behind_it() -> None:
+    slim = replace(
+        fitting("r", (0.9, 0.8), kind="eccentric reducer", bore=0.08),
+        other_size="NPS 1-1/2 schedule 40",
+    )
+    lead = replace(run("lead", "r", "pump"), size="NPS 1-1/2 schedule 40", bore=None)
+    layout = drawing(slim, run("riser", "strainer", "r", bore=0.08), lead, pump(bore=0.08))
+    every = of_kind(list(pipes.candidates(layout, line(layout))), FixKind.SIZE)
+    wider = next(each for each in every if each.part == "lead")
+    assert wider.describe(0.0, System.SI).endswith(" in NPS 2 schedule 40")
+    after = wider.edit(layout, 0.0)
+    assert after.fittings["r"].other_size == after.runs["lead"].size == "NPS 2 schedule 40"
+    assert after.fittings["r"].bore == layout.fittings["r"].bore
+    assert line(after).margin > line(layout).margin
 
 
 def joined(z: float = 1.3) -> Layout:

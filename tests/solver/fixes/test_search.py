@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from solver.findings.checks import check
+from solver.findings.checks import Finding, check
 from solver.findings.kinds import FindingId, Severity
 from solver.fixes.candidate import Candidate, FixKind
 from solver.fixes.judging import Judged, Other
@@ -91,3 +91,51 @@ def test_a_margin_that_was_missing_and_is_thin_is_no_harm() -> None:
     thin = margin_of(FindingId.THIN_MARGIN, Severity.CAUTION)
     assert list(worsened(replace(calm, now=over), thin)) == []
     assert list(worsened(replace(calm, now=thin), over)) == ["what is left"]
+
+
+def with_findings(judgement: Judged, *findings: Finding) -> Judged:
+    """A judgement in which these are the findings."""
+    changed = replace(judgement)
+    changed.__dict__["findings"] = findings
+    return changed
+
+
+def test_what_stays_as_it_was_on_a_part_of_another_name_is_not_worse() -> None:
+    layout = riser()
+    run = replace(layout.runs["riser"], name="lead")
+    renamed = line(replace(layout, runs={"lead": run}))
+    calm = line()
+    fast = replace(
+        check(solve(layout))[0],
+        finding=FindingId.SUCTION_VELOCITY,
+        severity=Severity.CAUTION,
+        part="riser",
+        value=1.30,
+        threshold=1.20,
+        text="riser: fast",
+    )
+    before = replace(calm, now=with_findings(calm.now, fast))
+    as_fast = replace(fast, part="lead", text="lead: fast")
+    assert list(worsened(before, with_findings(renamed.now, as_fast))) == []
+    faster = replace(as_fast, value=1.45)
+    assert list(worsened(before, with_findings(renamed.now, faster))) == ["lead: fast"]
+    stopped = replace(as_fast, severity=Severity.STOP)
+    assert list(worsened(before, with_findings(renamed.now, stopped))) == ["lead: fast"]
+    assert list(worsened(calm, with_findings(renamed.now, as_fast))) == ["lead: fast"]
+
+
+def test_a_finding_further_past_its_threshold_on_the_same_part_is_worse() -> None:
+    calm = line()
+    deep = replace(
+        check(solve(calm.start))[0],
+        finding=FindingId.SUBMERGENCE,
+        severity=Severity.CAUTION,
+        part="strainer",
+        value=0.20,
+        threshold=0.25,
+        text="shallow",
+    )
+    before = replace(calm, now=with_findings(calm.now, deep))
+    assert list(worsened(before, with_findings(calm.now, deep))) == []
+    assert list(worsened(before, with_findings(calm.now, replace(deep, value=0.22)))) == []
+    assert list(worsened(before, with_findings(calm.now, replace(deep, value=0.15)))) == ["shallow"]

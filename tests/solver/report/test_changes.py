@@ -12,6 +12,7 @@ from solver.layout.raw import lay_over
 from solver.quantities.units import System
 from solver.report import changes
 from tests.solver.fixes.test_fixes import LAYOUTS, advice, least_margin
+from tests.solver.fixes.test_together import advice as starved
 
 NAME, PUMP = "carriage-at-altitude", "carriage"
 
@@ -37,11 +38,12 @@ def test_the_text_names_the_case_each_change_what_it_buys_and_what_it_takes() ->
 
 
 def test_a_single_last_resort_that_is_enough_is_not_passed_over_in_silence() -> None:
-    together = advice("glycol-on-the-oil-line: Water-glycol, same line", "caster")
-    assert together.together
-    text = [line for line, _ in changes.lines(together, System.SI)]
+    short = starved()
+    assert short.together
+    pressed = replace(short.fixes[0], only="Only with a tank built for it", cures=True, worsens=())
+    text = [line for line, _ in changes.lines(replace(short, fixes=(pressed,)), System.SI)]
     assert "Only a last resort is enough by itself without harm elsewhere. Together:" in text
-    others = replace(together, fixes=tuple(fix for fix in together.fixes if not fix.only))
+    others = replace(short, fixes=tuple(fix for fix in short.fixes if not fix.only))
     text = [line for line, _ in changes.lines(others, System.SI)]
     assert "No single change is enough without harm elsewhere. Together:" in text
 
@@ -52,3 +54,13 @@ def test_a_record_says_what_a_last_resort_asks_for() -> None:
     pressed = next(text for text in asked if text.startswith("hold"))
     assert asked[pressed] == "Only with a tank built for it"
     assert asked[next(iter(asked))] is None
+
+
+def test_a_size_that_is_enough_for_several_things_is_named_once() -> None:
+    whole = next(
+        fix for fix in advice("header-two-pumps", "main").fixes if fix.text.startswith("lay the whole line")
+    )
+    assert (
+        "Just enough and no longer thin: NPS 2-1/2 schedule 40; no longer too fast: NPS 3 schedule 40."
+        in changes.details(whole)
+    )

@@ -1,0 +1,142 @@
+"""The figures that a finding has of its own: each looked at in every case, against its threshold."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass, replace
+
+from solver.findings import line as of_line
+from solver.findings import part as of_part
+from solver.findings import pump as of_pump
+from solver.findings.checks import subjects
+from solver.findings.criteria import Subject
+from solver.fixes.judging import Judged
+from solver.formulas import flow
+from solver.geometry import reservoirs
+from solver.ledger.path import HeadKind
+from solver.quantities.units import Kind, System, typeset
+
+NEAR = 1e-3
+"""Under a level, from where on an intake counts as covered [m]."""
+
+JUST = 1e-9
+"""Share by which a figure that stands on its threshold may pass it: what a root leaves."""
+
+
+@dataclass(frozen=True, slots=True)
+class Figure:
+    """The figure of a finding against its threshold, in the case where it is worst."""
+
+    value: float  # [SI unit of `kind`]
+    threshold: float
+    kind: Kind
+    least: bool = False  # the value has to be over the threshold, not under it
+    case: str = ""
+
+    @property
+    def excess(self) -> float:
+        """By how much it misses the threshold; not above zero where it does not."""
+        missed = self.threshold - self.value if self.least else self.value - self.threshold
+        return missed - JUST * abs(self.threshold)
+
+    def in_words(self, system: System) -> str:
+        """How the figure stands: "3.0 ft/s, under 3.9 ft/s"."""
+        value, threshold = (typeset(each, self.kind, system) for each in (self.value, self.threshold))
+        side = "over" if self.value > self.threshold else "under"
+        if value == threshold:
+            enough = "just enough" if self.least else "no more than allowed"
+            return f"{value}, {enough}" if self.excess <= 0 else f"a little {side} {threshold}"
+        return f"{value}, {'' if self.excess <= 0 else 'still '}{side} {threshold}"
+
+
+Look = Callable[[Subject, str], Figure | None]
+"""The figure of a part; None where there is none."""
+
+
+def velocity(subject: Subject, part: str) -> Figure | None:
+    fastest = of_line.fastest_pipe(subject)
+    _, threshold = of_line.velocity_criteria(subject)[-1]
+    return None if fastest is None else Figure(fastest.velocity, threshold, Kind.VELOCITY)
+
+
+def start_viscosity(subject: Subject, part: str) -> Figure:
+    return Figure(of_pump.thickest(subject.solution).viscosity, of_pump.start_limit(subject), Kind.VISCOSITY)
+
+
+def running_viscosity(subject: Subject, part: str) -> Figure:
+    least = subject.criteria.running_viscosity
+    return Figure(of_pump.thinnest_viscosity(subject.solution), least, Kind.VISCOSITY, least=True)
+
+
+def free_air(subject: Subject, part: str) -> Figure | None:
+    share = of_pump.free_air_share(subject)
+    return None if share is None else Figure(share, subject.criteria.free_air, Kind.SHARE)
+
+
+def acceleration(subject: Subject, part: str) -> Figure | None:
+    taken = [entry.loss for entry in subject.ledger.entries if entry.kind == HeadKind.ACCELERATION]
+    share = subject.share(sum(taken))
+    if not taken or share is None:
+        return None
+    return Figure(share, subject.criteria.acceleration_share, Kind.SHARE)
+
+
+def submergence(subject: Subject, part: str) -> Figure | None:
+    for entry, _, intake in subject.intakes:
+        if intake.name == part:
+            depth, needed = of_line.depths(subject, entry, intake)
+            return Figure(depth, needed, Kind.LENGTH, least=True)
+    return None
+
+
+def clearance(subject: Subject, part: str) -> Figure | None:
+    for entry, _, intake in subject.intakes:
+        if intake.name == part:
+            clear, bores = of_line.clearance(subject, intake)
+            return Figure(clear, bores * entry.bore, Kind.LENGTH, least=True)
+    return None
+
+
+def narrowest(subject: Subject, part: str) -> Figure | None:
+    bores = [row.bore for _, row in subject.line if row.kind == "straight"]
+    needed = subject.port.bore * (1 - subject.criteria.bore_tolerance)
+    return Figure(min(bores), needed, Kind.BORE, least=True) if bores else None
+
+
+def bend(subject: Subject, part: str) -> Figure | None:
+    radii = of_part.hose_radii(subject.layout, part)
+    return None if radii is None else Figure(*radii, Kind.LENGTH, least=True)
+
+
+def transitional(subject: Subject, part: str) -> Figure | None:
+    """The largest share that an element of the part takes where flow is neither laminar nor turbulent."""
+    shares = [
+        subject.share(entry.loss) or 0.0
+        for entry, _ in subject.everywhere
+        if entry.part == part and flow.LAMINAR_END < (entry.reynolds or 0.0) < flow.TURBULENT_START
+    ]
+    return Figure(max(shares), subject.criteria.transitional_share, Kind.SHARE) if shares else None
+
+
+def drawn_dry(subject: Subject, part: str) -> Figure | None:
+    """The height of an intake against what the cylinders leave of the level."""
+    intake = subject.layout.intakes.get(part)
+    if intake is None:
+        return None
+    left = reservoirs.drawn_down(subject.layout.reservoirs[intake.reservoir])
+    return None if left is None else Figure(intake.at[1].si, left - NEAR, Kind.LENGTH)
+
+
+def nothing(subject: Subject, part: str) -> None:
+    return None
+
+
+def figure_of(judged: Judged, look: Look, part: str) -> Figure | None:
+    """The figure of a part in the case where it is worst; None where no case has one."""
+    figures = [
+        replace(figure, case=case)
+        for case, solution in judged.solutions.items()
+        for subject in subjects(solution)
+        if subject.ledger.pump == judged.pump and (figure := look(subject, part)) is not None
+    ]
+    return max(figures, key=lambda figure: figure.excess, default=None)
