@@ -170,7 +170,8 @@ def _asked(question: str, as_drawn: Drawn) -> Answer:
     if question in ESTIMATING and answer.value is not None:
         there = trials.solutions(answer.value)
         answer = _on_estimate(answer, there[decisive(there, pump)].pumps[pump])
-    now = grave(trials.solutions(variation.now), pump) if question in OF_TEMPERATURE else drawn.grave
+    other = question in OF_TEMPERATURE and variation.alters
+    now = grave(trials.solutions(variation.now), pump) if other else drawn.grave
     answer = _objected(answer, now, trials, pump)
     return replace(answer, text=f"{answer.text}; {variation.note}") if variation.note else answer
 
@@ -178,7 +179,9 @@ def _asked(question: str, as_drawn: Drawn) -> Answer:
 def _from_the_extreme(variation: Variation, solutions: Solutions, hottest: bool) -> Variation:
     """The question asked from the coldest, or the hottest, fluid of any case."""
     extreme = (max if hottest else min)(solution.fluid.temperature for solution in solutions.values())
-    return replace(variation, now=extreme, from_here=GIVEN) if extreme != variation.now else variation
+    if extreme == variation.now:
+        return variation
+    return replace(variation, now=extreme, from_here=GIVEN, alters=True)
 
 
 def _bound(answer: Answer, there: Solutions, pump: str) -> Answer:
@@ -306,8 +309,8 @@ def _answered(question: str, drawn: Drawn) -> Answer:
 def _answer(question: str, variation: Variation, trials: Trials, system: System) -> Answer:
     now = trials.least(variation.now)
     end = variation.worst if now >= 0 else variation.best
-    variation = variation if now >= 0 else replace(variation, power=0.0)
-    first = variation.step(now)
+    variation = variation if now >= 0 else replace(variation, power=0.0, lost=None)
+    first = variation.step(now, trials.deciding(variation.now))
     reached = _crossed(variation, trials, end, first)
     status = Status.ALREADY_OVER if now < 0 else Status.FOUND if reached.found else Status.NO_LIMIT
     value = reached.at if now >= 0 or reached.found else None

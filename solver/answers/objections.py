@@ -38,7 +38,7 @@ def objection(present: Iterable[Finding], there: Solutions, pump: str) -> Findin
 def grave(solutions: Solutions, pump: str) -> Iterator[Finding]:
     """Findings of caution and worse in any case, but for what the answer itself speaks of."""
     for solution in solutions.values():
-        for each in check(solution):
+        for each in check(solution, passed_over=OF_THE_ANSWER):
             own = each.finding in OVER_BUDGET and each.part == pump
-            if each.severity != Severity.NOTE and each.finding not in OF_THE_ANSWER and not own:
+            if each.severity != Severity.NOTE and not own:
                 yield each

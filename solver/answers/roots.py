@@ -12,6 +12,9 @@ Function = Callable[[float], float]
 
 Simpler = Callable[[float], Function]
 
+AHEAD = 1.2
+"""Of the way that seems to be left to a change of sign: a step that goes just beyond it brackets it."""
+
 MOST_LOOKS = 60
 """Before a bracket is halved until no figure is left between its ends."""
 
@@ -37,10 +40,10 @@ def crossing(
 ) -> Crossing:
     """Look for a change of sign from `start` towards `end`.
 
-    Parameters: `function`, which has a value at `start`; `first`, length of the first step, doubled from
-    step to step; `tolerance` of the root, in units of `start`; `enough`, the value that counts as zero;
-    `simpler`, a cheaper function that has the function's value at a place, and is looked at in its stead;
-    `edges`, where the function is likely to refuse.
+    Parameters: `function`, which has a value at `start`; `first`, length of the first step, each of the next
+    at most twice as long; `tolerance` of the root, in units of `start`; `enough`, the value that counts as
+    zero; `simpler`, a cheaper function that has the function's value at a place, and is looked at in its
+    stead; `edges`, where the function is likely to refuse.
     Where the function refuses, the way ends at the last place that it accepts, to within the tolerance.
     Raises ArithmeticError where the function is not a number within the bracket.
     """
@@ -54,14 +57,16 @@ def crossing(
         far = min(near[0] + step, end) if end > start else max(near[0] - step, end)
         try:
             beyond = looked_at(far)
-            if simpler is not None and beyond * value <= 0:
+            if simpler is not None and (beyond * value <= 0 or abs(beyond) <= enough):
                 root = _root_of_both(function, looked_at, near, (far, beyond), tolerance, enough)
                 if root is not None:
                     return Crossing(root, True)
             if simpler is not None and (beyond * value <= 0 or far == end):
                 beyond, looked_at = function(far), simpler(far)
         except ValueError as error:
-            tried = tuple(x for edge in edges for x in (edge, edge + math.copysign(tolerance, end - start)))
+            tried = tuple(
+                x for edge in edges for x in (edge, edge + math.copysign(tolerance / 2, end - start))
+            )
             far, beyond, refused = _accepted_by_both(
                 function, looked_at, near, (far, error), tolerance, tried
             )
@@ -72,7 +77,13 @@ def crossing(
         if far == end:
             return Crossing(end, False)
         way.append((far, beyond))
-        step *= 2
+        step = min(max(AHEAD * _distance(*way[-2:]), step / 4), 2 * step)
+
+
+def _distance(before: tuple[float, float], last: tuple[float, float]) -> float:
+    """From the last of two places on to where a straight line through both is zero; infinite if nowhere."""
+    fallen = before[1] - last[1]
+    return abs(last[0] - before[0]) * last[1] / fallen if fallen * last[1] > 0 else math.inf
 
 
 def _root_of_both(
@@ -208,8 +219,8 @@ def _root(
     no figure.
     """
     (x1, f1), (x2, f2) = b, a
-    if f1 == 0 or f2 == 0:  # an end that is the root has no sign to go by
-        return x1 if f1 == 0 else x2
+    if abs(f1) <= enough or f2 == 0:  # an end that is the root has no sign to go by
+        return x1 if abs(f1) <= enough else x2
     share, looks = f1 / (f1 - f2), 0
     while True:
         least = min(tolerance / abs(x2 - x1), 0.5)

@@ -31,7 +31,6 @@ def temperature(present: Solution, ledger: PumpLedger) -> Variation | str:
         best=INPUTS["temperature"].searched[1],
         change=lambda to: inputs.temperature(layout, (), to, present.level),
         meaning="fluid temperature at full flow",
-        alters=True,
         tolerance=1e-4,
         edges=_ends_of_figures(present.tank_fluid),
         note=_start_limit(present, ledger),
@@ -50,7 +49,6 @@ def hottest(present: Solution, ledger: PumpLedger) -> Variation | str:
         best=coldest,
         change=lambda to: inputs.temperature(layout, (), to, present.level),
         meaning="fluid temperature at full flow",
-        alters=True,
         tolerance=1e-6,
         edges=_ends_of_figures(present.tank_fluid),
         note="the maker's own limit of temperature comes first",
@@ -175,6 +173,7 @@ def speed(present: Solution, ledger: PumpLedger) -> Variation | str:
         change=lambda to: inputs.speed(layout, (pump.name,), to, present.level),
         meaning="with the flow in proportion",
         tolerance=1e-9 * now,
+        lost=lambda there: sum(entry.loss for entry in there.entries),
     )
 
 
@@ -189,6 +188,7 @@ def pump_flow(present: Solution, ledger: PumpLedger) -> Variation:
         change=lambda to: inputs.flow(layout, (ledger.pump,), to, present.level),
         meaning=f"taken in by {ledger.pump}",
         tolerance=1e-9 * ledger.flow,
+        lost=lambda there: sum(entry.loss for entry in there.entries),
         note="the speed stays as it is" if layout.pumps[ledger.pump].speed is not None else "",
     )
 

@@ -14,7 +14,7 @@ from solver.geometry.reservoirs import reservoir_problems
 from solver.layout.cases import cases_of, layout_in_case
 from solver.layout.parts import Intake, Layout, Level, Pump
 from solver.ledger.cases import CaseSolution, solve_cases
-from solver.ledger.solve import balances, solve_network
+from solver.ledger.solve import PumpLedger, balances, solve_network
 from solver.network import build
 from solver.network.build import Network, NetworkError
 from solver.network.row_cache import RowCache
@@ -28,17 +28,17 @@ class Trials:
 
     def __init__(
         self,
-        drawn: Layout,
+        drawn: Network,
         change: Callable[[float], Layout],
         pump: str,
         level: Level,
         cases: Iterable[str],
         cache: RowCache,
     ) -> None:
-        """drawn: without the change, and change: with a value."""
+        """drawn: without the change; change: the drawing with a value."""
         self._change, self._pump, self._level = change, pump, level
         self._cases, self._cache = tuple(cases), cache
-        self._built = build.build(drawn, cache)
+        self._built = drawn
         self._networks: dict[float, Network] = {}
         self._solved: dict[float, Solutions] = {}
         self._least: dict[float, float] = {}
@@ -57,6 +57,10 @@ class Trials:
             solved = {case: solve_network(self._in_case(network, case), self._level) for case in self._cases}
             self.keep(value, solved)
         return self._solved[value]
+
+    def deciding(self, value: float) -> PumpLedger:
+        """The ledger of the case that leaves least."""
+        return self.solutions(value)[self._decides[value]].pumps[self._pump]
 
     def least(self, value: float) -> float:
         """The least that is left in any case [Pa]."""
@@ -134,6 +138,11 @@ class Drawn:
         return Drawn(_of_one_temperature(self.layout), self.pump, self.level, self.rows)
 
     @cached_property
+    def network(self) -> Network:
+        """As drawn."""
+        return build.build(self.layout, self.rows)
+
+    @cached_property
     def grave(self) -> tuple[Finding, ...]:
         """What is found now."""
         return tuple(grave(self.present, self.pump))
@@ -141,7 +150,7 @@ class Drawn:
     def trials(self, variation: Variation) -> Trials:
         """The drawing at other values of one thing, in the cases that are judged now."""
         pump, level, cases = self.pump, self.level, tuple(self.present)
-        trials = Trials(self.layout, variation.change, pump, level, cases, self.rows)
+        trials = Trials(self.network, variation.change, pump, level, cases, self.rows)
         if not variation.alters:
             trials.keep(variation.now, self.present)
         return trials

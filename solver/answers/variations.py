@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Container, Mapping
 from dataclasses import dataclass, replace
 from typing import Any
 
 from solver.answers import inputs
 from solver.answers.inputs import INPUTS
+from solver.answers.roots import AHEAD
 from solver.formulas import flow
 from solver.geometry import moving
 from solver.layout.kinds import REDUCER_KINDS, FittingKind
@@ -41,8 +42,9 @@ class Variation:
     change: Callable[[float], Layout]  # the drawing with that value; raises ValueError where there is none
     meaning: str  # what it is that has the value
     slope: float = 0.0  # margin lost per unit, where it is known beforehand [Pa/unit]
+    lost: Callable[[PumpLedger], float] | None = None  # what goes about in proportion with the way [Pa]
     tolerance: float = 1e-6  # of the value
-    enough: float = 0.01  # margin taken for zero [Pa]
+    enough: float = 0.05  # margin taken for zero [Pa]
     name: str = ""  # what the answer is called, where the question's own name does not fit
     from_here: str = "now"  # what the value is that the search starts from
     worst_is: str = ""  # what that end of the range is, where it is no mere end of a search
@@ -53,12 +55,18 @@ class Variation:
     edges: tuple[float, ...] = ()  # values beyond which there are no figures
     alters: bool = False  # even with the value it has now the drawing is another, as with one bore for all
 
-    def step(self, margin: float) -> float:
-        """How far to try first on the way of the search, from the margin now [Pa]."""
+    def step(self, margin: float, ledger: PumpLedger) -> float:
+        """How far to try first on the way of the search, from the margin now [Pa].
+
+        ledger: now, in the case that decides.
+        """
         end = self.worst if margin >= 0 else self.best
         if self.slope:
             return abs(margin) / self.slope
         now, far = self.of_value(self.now), self.of_value(end)
+        lost = self.lost(ledger) if self.lost is not None else 0.0
+        if lost > 0 and margin and now:
+            return min(abs(AHEAD * margin / lost * now), abs(far - now))
         return min(abs(now), abs(far - now)) if self.power else abs(far - now) / 32
 
     def of_value(self, value: float) -> float:
@@ -123,9 +131,15 @@ def bore(present: Solution, ledger: PumpLedger) -> Variation:
         meaning="one bore for the whole line",
         tolerance=1e-7,
         power=4.0,
+        lost=lambda there: _loss_of(there, [n for n in names if inputs.screen_of(layout, n) is None]),
         alters=True,
         from_here="now" if min(bores) > widest * (1 - 1e-3) else "now up to",
     )
+
+
+def _loss_of(ledger: PumpLedger, names: Container[str]) -> float:
+    """What some parts lose [Pa]."""
+    return sum(entry.loss for entry in ledger.entries if entry.part in names)
 
 
 def line_parts(ledger: PumpLedger) -> tuple[str, ...]:
@@ -203,6 +217,7 @@ def _longer(layout: Layout, lengths: Mapping[str, float], what: str) -> Variatio
         best=now - hidden,
         change=change,
         meaning=f"{what} {name}",
+        lost=lambda there: sum(e.loss for e in there.entries if e.part == name and e.length),
         best_is="as short as it is drawn",
         note="its bends and heights stay as they are",
     )
@@ -229,6 +244,7 @@ def screen_area(present: Solution, ledger: PumpLedger) -> Variation | str:
         meaning=f"whole area of {name}, blocked as it is",
         tolerance=1e-9 * screen.area.si,
         power=1.0,
+        lost=lambda there: _loss_of(there, (name,)),
     )
 
 
@@ -241,6 +257,8 @@ def added_k(present: Solution, ledger: PumpLedger) -> Variation | str:
     if corner is None:
         return f"there is no straight at {pump.name}"
 
+    velocity = next(e.velocity for e in reversed(ledger.entries) if e.part == run.name)
+
     def change(to: float) -> Layout:
         return layout if to == 0 else _with_k(layout, run, pump, corner, to)
 
@@ -251,6 +269,7 @@ def added_k(present: Solution, ledger: PumpLedger) -> Variation | str:
         best=0.0,
         change=change,
         meaning=f"of one more fitting at {pump.name}, in {run.name}",
+        slope=flow.velocity_pressure.scalar(ledger.density, velocity),
         best_is="with none added",
         note="without what a fitting adds in slow flow",
     )
@@ -315,6 +334,7 @@ def dirt(present: Solution, ledger: PumpLedger) -> Variation | str:
         change=lambda to: inputs.blocked(layout, (name,), to, present.level),
         meaning=f"blinded share of {name}",
         power=1.0,
+        lost=lambda there: _loss_of(there, (name,)),
         pole=1.0,
         best_is="with a clean screen",
         note="" if part.screen.bypass is None else "once its bypass opens, blinding costs no more",

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Container, Iterator
 
 from solver.findings import fluid, line, missing, part, pump, site, standstill
 from solver.findings import reservoir as tank
@@ -326,18 +326,21 @@ CHECKS: tuple[Check, ...] = (
 
 
 def check(
-    solution: Solution, criteria: Criteria | None = None, system: System | None = None
+    solution: Solution,
+    criteria: Criteria | None = None,
+    system: System | None = None,
+    passed_over: Container[FindingId] = (),
 ) -> tuple[Finding, ...]:
     """Look at every pump of a solution.
 
     Parameters: `criteria` to hold it against, the drawing's own if none; `system` of units for the sentences,
-    the drawing's own if none.
+    the drawing's own if none; `passed_over`, findings that are not looked for.
     Returns: stops, then cautions, then notes. What two pumps share is said once.
     """
     findings: dict[tuple[FindingId, str, str], Finding] = {}
     for subject in subjects(solution, criteria, system):
         for row in CHECKS:
-            for hit in row.look(subject):
+            for hit in row.look(subject) if row.finding not in passed_over else ():
                 _keep_worse(findings, row.finding_of(hit))
     return tuple(sorted(findings.values(), key=lambda finding: finding.severity.rank))
 

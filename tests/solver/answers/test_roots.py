@@ -124,3 +124,43 @@ def test_a_root_between_ends_too_unlike_for_a_secant():
     zero = crossing(margin, 0.0, 1.0, 0.3, 1e-6, 0.01)
     assert zero.found
     assert zero.at == pytest.approx(1.0 - 1e-6, abs=2e-6)
+
+
+def test_a_place_known_to_be_the_last_is_looked_at_before_any_is_halved():
+    function, calls = counted(up_to(7.3, lambda x: 1.0))
+    zero = crossing(function, 0.0, 100.0, 8.0, 1e-9, 1e-12, edges=(7.3, 200.0))
+    assert (zero.found, zero.at) == (False, 7.3)
+    assert len(calls) == 4  # at the start, in vain, at the edge and just beyond it
+
+
+def least_of(*cases):
+    """The least of some functions, and that of the deciding one at a place in its stead."""
+
+    def function(x):
+        return min(case(x) for case in cases)
+
+    def simpler(place):
+        return min(cases, key=lambda case: case(place))
+
+    return function, simpler
+
+
+def test_where_one_case_decides_all_the_way_the_others_are_looked_at_once():
+    function, simpler = least_of(lambda x: 3.0 - x, lambda x: 100.0 - x)
+    whole, calls = counted(function)
+    zero = crossing(whole, 0.0, 50.0, 1.0, 1e-9, 1e-9, simpler)
+    assert zero.at == pytest.approx(3.0)
+    assert len(calls) == 2  # at the start and at the root
+
+
+def test_a_case_that_comes_to_decide_on_the_way_has_its_own_root():
+    steep = least_of(lambda x: 3.0 - x, lambda x: 20.0 - 10.0 * x)
+    assert crossing(steep[0], 0.0, 50.0, 1.0, 1e-9, 1e-9, steep[1]).at == pytest.approx(2.0)
+    rising = least_of(lambda x: x - 3.0, lambda x: 0.1 * x - 1.0)
+    assert crossing(rising[0], 0.0, 50.0, 1.0, 1e-9, 1e-9, rising[1]).at == pytest.approx(10.0)
+
+
+def test_the_next_step_goes_just_beyond_where_a_straight_line_would_cross():
+    function, calls = counted(lambda x: 10.0 - x)
+    crossing(function, 0.0, 1000.0, 6.0, 1e-9, 1e-9)
+    assert calls[:3] == pytest.approx([0.0, 6.0, 6.0 + 1.2 * 4.0])

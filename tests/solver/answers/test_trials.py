@@ -75,8 +75,7 @@ def test_the_root_is_that_of_a_plain_search_through_whole_solves(name: str) -> N
             changed = Drawn(change(x), drawing.pump, Level.MINIMUM, RowCache())
             return least_to_spare(changed.present, drawing.pump)
 
-        start, step = varied.now, varied.step(margin(varied.now)) if not varied.power else 0.0
-        step = step or abs(varied.worst - start) / 32
+        start, step = varied.now, abs(varied.worst - varied.now) / 32
         root = crossing(margin, start, varied.worst, step, varied.tolerance, 0.001)
         assert root.found, question
         assert answer.value == pytest.approx(root.at, rel=1e-4), question

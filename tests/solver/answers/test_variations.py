@@ -57,14 +57,27 @@ def test_a_port_that_goes_up_loses_its_column_of_fluid() -> None:
     assert varied.change(varied.now) is solution.layout
     assert varied.change(1.7).pumps["pump"].at[1].si == pytest.approx(1.7)
     # The first step is as far as the margin would reach, either way.
-    assert varied.step(1000.0) == pytest.approx(1000.0 / varied.slope) == varied.step(-1000.0)
+    steps = varied.step(1000.0, ledger), varied.step(-1000.0, ledger)
+    assert steps[0] == pytest.approx(1000.0 / varied.slope) == steps[1]
 
 
 def test_without_a_slope_the_first_step_is_a_part_of_the_way_to_the_end() -> None:
-    varied = running.density(*solved(drawing(run("riser", "strainer", "pump"))))
+    solution, ledger = solved(drawing(run("riser", "strainer", "pump")))
+    varied = running.density(solution, ledger)
     assert varied.slope == 0.0
-    assert varied.step(1.0) == pytest.approx((varied.worst - varied.now) / 32)
-    assert varied.step(-1.0) == pytest.approx((varied.now - varied.best) / 32)
+    assert varied.step(1.0, ledger) == pytest.approx((varied.worst - varied.now) / 32)
+    assert varied.step(-1.0, ledger) == pytest.approx((varied.now - varied.best) / 32)
+
+
+def test_what_a_ledger_loses_says_how_far_the_first_step_goes() -> None:
+    """Laminar losses are in proportion to the flow, but for the velocity head."""
+    solution, ledger = solved(drawing(run("riser", "strainer", "pump")))
+    varied = running.pump_flow(solution, ledger)
+    assert isinstance(varied, variations.Variation)
+    lost = sum(entry.loss for entry in ledger.entries)
+    assert varied.step(lost, ledger) == pytest.approx(1.2 * ledger.flow)
+    assert varied.step(lost / 10, ledger) == pytest.approx(0.12 * ledger.flow)
+    assert varied.step(1e9, ledger) == pytest.approx(varied.worst - varied.now)
 
 
 def test_the_longest_run_is_made_longer_out_of_the_plane() -> None:
