@@ -3,25 +3,36 @@
 from __future__ import annotations
 
 import random
+from collections import Counter
 from collections.abc import Callable
 from pathlib import Path
 
 from PySide6.QtCore import QEvent, QPoint, QPointF, Qt, QTimer
-from PySide6.QtGui import QAction, QKeyEvent, QMouseEvent, QWheelEvent
+from PySide6.QtGui import QAction, QContextMenuEvent, QKeyEvent, QMouseEvent, QWheelEvent
+from PySide6.QtPrintSupport import QAbstractPrintDialog
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import (
     QAbstractButton,
     QAbstractItemView,
+    QAbstractSpinBox,
     QApplication,
     QComboBox,
     QDialog,
     QFileDialog,
+    QGraphicsView,
     QLineEdit,
     QMenu,
     QSlider,
+    QTextBrowser,
     QWidget,
 )
 
+from sketch.air_column.column import AirColumn
+from sketch.canvas.elevation import Elevation
+from sketch.strip.scale import Name
+from sketch.views.alternatives_page import ColumnsSideBySide
+from sketch.views.curves_plot import CurvesPlot
+from sketch.views.tabs import TABS
 from sketch.window.main_window import Window
 
 LEFT, NO_BUTTON = Qt.MouseButton.LeftButton, Qt.MouseButton.NoButton
@@ -40,18 +51,26 @@ TYPED = (
     "-40 degC", "180 degF", "3000 m", "x", "=1+1", "<b>x</b>", "\u202e", "2 inHg", "30 L/min",
     "1500 rpm", "100000 m", "1/2 in",
 )  # fmt: skip
-PANES = (QLineEdit, QComboBox, QSlider, QAbstractButton, QAbstractItemView)
+PICTURES = (Elevation, AirColumn, ColumnsSideBySide, QGraphicsView)
+"""What is pointed at, pressed and dragged in."""
+
+PANES = (QLineEdit, QComboBox, QSlider, QAbstractButton, QAbstractItemView, QAbstractSpinBox, QTextBrowser,
+         AirColumn, ColumnsSideBySide, QGraphicsView, Name)  # fmt: skip
+WITH_MENU = ("ledger", "findings", "alternatives")
+"""Views that open a menu by the right button."""
+
 MOST_ANSWERS = 12  # to one dialog before it is closed
 ANSWER_MS = 3
 
 
 class RandomHand:
-    """Makes gestures in a window; `gestures` says which were made."""
+    """Makes gestures in a window; `gestures` says which were made, `reached` how often it was where."""
 
     def __init__(self, window: Window, seed: int, folder: Path) -> None:
         self.window, self.folder = window, folder
         self.chance = random.Random(seed)
         self.gestures: list[str] = []
+        self.reached: Counter[str] = Counter()
         self.opened = False  # whether another text than the first has been opened, or written
         self._answers = 0
         QTimer.singleShot(ANSWER_MS, window, self._answer)
@@ -65,13 +84,14 @@ class RandomHand:
         ways: list[tuple[int, Callable[[], str]]] = [
             (30, self.drag), (8, self.click_sheet), (4, self.double_click), (10, self.keys), (6, self.shelf),
             (10, self.card), (10, self.strip), (10, self.any_widget), (5, self.tab), (10, self.menu),
-            (4, self.wheel), (10, self.undo), (2, self.resize),
+            (4, self.wheel), (10, self.undo), (2, self.resize), (12, self.view), (6, self.context_menu),
         ]  # fmt: skip
         weights, ways_to_move = zip(*ways, strict=True)
         self._answers = 0
         name = self.chance.choices(ways_to_move, weights)[0]()
         self._close_popups()
         self.gestures.append(name)
+        self.reached[name.split()[0]] += 1
         return name
 
     # The sheet
@@ -171,16 +191,50 @@ class RandomHand:
     def any_widget(self) -> str:
         return f"widget {self._work(self.window)}"
 
+    def view(self) -> str:
+        """Use what stands behind a tab, as far as it is shown."""
+        name = self.chance.choice(list(TABS))
+        self.window.workspace.show_tab(name)
+        QTest.qWait(1)
+        used = self._work(self.window.workspace.views[name])
+        self.reached[f"view {name}"] += used != "nothing"
+        return f"view {name} {used}"
+
+    def context_menu(self) -> str:
+        """The right button on the sheet, on the column or on what the tab shows; one of the menu's items."""
+        workspace = self.window.workspace
+        where = self.chance.choice(("sheet", "sheet", "column", *WITH_MENU))
+        chosen: QWidget = workspace.elevation if where == "sheet" else workspace.column
+        if where in WITH_MENU:
+            workspace.show_tab(where)
+            QTest.qWait(1)
+            view = workspace.views[where]
+            tables = [view] if isinstance(view, QAbstractItemView) else view.findChildren(QAbstractItemView)
+            chosen = self.chance.choice(tables).viewport()
+        at = self._place() if where == "sheet" else self._inside(chosen)
+        asked = QContextMenuEvent(QContextMenuEvent.Reason.Mouse, at, chosen.mapToGlobal(at))
+        QApplication.sendEvent(chosen, asked)
+        popup = QApplication.activePopupWidget()
+        name = self._choose(popup) if isinstance(popup, QMenu) else ""
+        self.reached[f"menu of {where}"] += popup is not None
+        return f"context {name}"
+
     def _work(self, inside: QWidget) -> str:
         """Use one of the widgets inside: type, turn, press or pick."""
-        wanted = [each for each in inside.findChildren(QWidget) if isinstance(each, PANES)
+        wanted = [each for each in (inside, *inside.findChildren(QWidget)) if isinstance(each, PANES)
                   and each.isVisible() and each.isEnabled() and each.width() > 0]  # fmt: skip
         if not wanted:
             return "nothing"
         chosen = self.chance.choice(wanted)
         if isinstance(chosen, QLineEdit):
             self._type(chosen)
-        elif isinstance(chosen, QComboBox):
+        elif isinstance(chosen, PICTURES):
+            self._stroke(chosen)
+        elif isinstance(chosen, QTextBrowser):
+            self._read(chosen)
+        elif isinstance(chosen, Name):
+            QTest.mouseDClick(chosen, LEFT, NO_KEY, chosen.rect().center())
+        elif isinstance(chosen, QComboBox | QAbstractSpinBox):
             QTest.keyClick(chosen, self.chance.choice((Qt.Key.Key_Down, Qt.Key.Key_Up)))
         elif isinstance(chosen, QAbstractItemView):
             self._pick(chosen)
@@ -194,8 +248,39 @@ class RandomHand:
     def _pick(self, table: QAbstractItemView) -> None:
         at = self._inside(table.viewport())
         QTest.mouseClick(table.viewport(), LEFT, NO_KEY, at)
+        if self.chance.random() < 0.2:
+            QTest.mouseDClick(table.viewport(), LEFT, NO_KEY, at)
         if self.chance.random() < 0.3:
             QTest.keyClick(table, self.chance.choice(KEYS))
+
+    def _stroke(self, picture: QWidget) -> None:
+        """Press, drag and let go in a picture, from its own point where it has one; and turn the wheel."""
+        surface = picture.viewport() if isinstance(picture, QGraphicsView) else picture
+        start = self._inside(surface)
+        if isinstance(picture, CurvesPlot) and (today := picture.today()) is not None:
+            start = today.toPoint() if self.chance.random() < 0.7 else start
+        QTest.mouseMove(surface, start)
+        QTest.mousePress(surface, LEFT, NO_KEY, start)
+        for _ in range(self.chance.randint(0, 4)):
+            at = QPointF(self._inside(surface))
+            place = QPointF(surface.mapToGlobal(at))
+            moved = QMouseEvent(QEvent.Type.MouseMove, at, place, NO_BUTTON, LEFT, NO_KEY)
+            QApplication.sendEvent(surface, moved)
+        if self.chance.random() < 0.2:
+            QTest.keyClick(picture, self.chance.choice(KEYS))
+        QTest.mouseRelease(surface, LEFT, NO_KEY, self._inside(surface))
+
+    def _read(self, page: QTextBrowser) -> None:
+        """Follow one of the links of a page by keys, or click somewhere on it."""
+        if self.chance.random() < 0.3:
+            QTest.mouseClick(page.viewport(), LEFT, NO_KEY, self._inside(page.viewport()))
+            return
+        page.setFocus()
+        for _ in range(self.chance.randint(1, 4)):
+            QTest.keyClick(page, Qt.Key.Key_Tab)
+        focus = QApplication.focusWidget()
+        if focus is page:
+            QTest.keyClick(page, Qt.Key.Key_Return)
 
     def _type(self, field: QLineEdit) -> None:
         field.setFocus()
@@ -222,6 +307,7 @@ class RandomHand:
     def tab(self) -> str:
         bar = self.window.workspace.tabs.tabBar()
         at = self.chance.randrange(bar.count())
+        self.reached[f"tab {list(TABS)[at]}"] += 1
         QTest.mouseClick(bar, LEFT, NO_KEY, bar.tabRect(at).center())
         return f"tab {at}"
 
@@ -236,21 +322,26 @@ class RandomHand:
         return "resize"
 
     def menu(self) -> str:
-        """Open a menu of the bar by the mouse, and press one of its items, or of a submenu."""
+        """Open a menu of the bar by the mouse, and press one of its items."""
         bar = self.window.menuBar()
         top = self.chance.choice([each for each in bar.actions() if each.isVisible()])
         QTest.mouseClick(bar, LEFT, NO_KEY, bar.actionGeometry(top).center())
-        name, menu = "", top.menu()
+        return f"menu {self._choose(top.menu())}"
+
+    def _choose(self, menu: object) -> str:
+        """Press one of the items of an open menu, or of a menu that it opens; its text."""
+        name = ""
         while isinstance(menu, QMenu) and menu.isVisible():
             wanted = [each for each in menu.actions() if each.isEnabled() and each.isVisible()
                       and not each.isSeparator() and "Quit" not in each.text()]  # fmt: skip
             if not wanted:
                 break
             chosen = self.chance.choice(wanted)
-            name = chosen.text()
+            name, inner = chosen.text(), chosen.menu()  # what it does may take it away
+            self.reached[f"item {name}"] += inner is None
             self._press(menu, chosen)
-            menu = chosen.menu()
-        return f"menu {name}"
+            menu = inner
+        return name
 
     @staticmethod
     def _press(menu: QMenu, action: QAction) -> None:
@@ -281,8 +372,11 @@ class RandomHand:
         dialog = QApplication.activeModalWidget()
         if not isinstance(dialog, QDialog):
             return
+        self.reached[f"dialog {dialog.windowTitle()}"] += 1
         if self._answers > MOST_ANSWERS:
             dialog.reject()
+        elif isinstance(dialog, QAbstractPrintDialog):
+            dialog.reject()  # it would print to wherever this machine prints
         elif isinstance(dialog, QFileDialog):
             self._answer_with_path(dialog)
         elif self.chance.random() < 0.3:

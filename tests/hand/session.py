@@ -22,15 +22,17 @@ from pathlib import Path
 
 from PySide6.QtCore import QtMsgType, qInstallMessageHandler
 from PySide6.QtTest import QTest
+from PySide6.QtWidgets import QMenu
 
 from sketch.look.appearance import Choice
 from sketch.model.document import BASE, Document
 from sketch.model.gate import failures
 from sketch.run import application
+from sketch.views.tabs import TABS
 from sketch.window.exports import ledger_text
 from sketch.window.main_window import Window, make_window
 from solver.layout import file
-from tests.hand.gestures import RandomHand
+from tests.hand.gestures import WITH_MENU, RandomHand
 
 LAYOUTS = sorted((Path(__file__).resolve().parents[2] / "layouts").glob("*.toml"))
 SLOWEST_S = 1.0  # of this process's own time: the machine may be busy
@@ -40,6 +42,19 @@ SLOW_BY_NATURE = (
     "menu Pre&view sheet",
     "menu Write &calculation",
 )  # whole pages are set, asked for by a dialog
+OF_THE_DRAWING = ("Open recent", "Ready-made case", "Alternative", "Pump", "Case", "Fluid level")
+"""Menus whose items the drawing gives them."""
+
+NAMED_ANEW = ("&Quit", "&Undo", "&Redo")
+"""Items that a hand leaves, or that have another name at each step."""
+
+DIALOGS = (
+    "Open a drawing", "Save the drawing as", "Write sheet", "Write the sheet as", "Preview the sheet",
+    "The sheet before it is printed", "Title block of the sheet", "Compare with", "Write the parts list as",
+    "Write the card as", "Write the drawing to scale as", "Write the ledger as", "Write the calculation as",
+    "Write the picture as", "Save picture", "Save CSV", "Find a command", "Find a part", "New alternative",
+    "New case", "Rename", "Unsaved changes", "Own parts",
+)  # fmt: skip
 EVERY = 25  # gestures between two readings of the text
 ASSUMED = ("propagateSizeHints", "This plugin does not support")  # of a platform without a screen
 
@@ -179,6 +194,22 @@ def play(window: Window, hand: RandomHand, gestures: int, trouble: Trouble) -> d
     return {"gestures": len(hand.gestures), "slowest": slowest, "slow": slow, "grown_kB": memory() - halfway}
 
 
+def everything(window: Window) -> set[str]:
+    """All that a hand reaches sooner or later: tabs, views, shelf, card, strip, items of menus, dialogs."""
+    items, menus = set(), list(window.menuBar().actions())
+    while menus:
+        action = menus.pop()
+        inner = action.menu()
+        if isinstance(inner, QMenu):
+            menus += inner.actions() if action.text() not in OF_THE_DRAWING else []
+        elif action.text() and not action.text().startswith(NAMED_ANEW):
+            items.add(f"item {action.text()}")
+    views = {f"{what} {name}" for what in ("tab", "view") for name in TABS}
+    menus_of = {f"menu of {where}" for where in ("sheet", "column", *WITH_MENU)}
+    gestures = {"drag", "click", "double", "keys", "shelf", "card", "strip", "widget", "menu", "context"}
+    return items | views | menus_of | gestures | {f"dialog {title}" for title in DIALOGS}
+
+
 def run(seed: int, gestures: int) -> dict[str, object]:
     """A session by its seed."""
     folder = Path(tempfile.mkdtemp(prefix="liftledger-hand-"))
@@ -201,6 +232,8 @@ def run(seed: int, gestures: int) -> dict[str, object]:
     check_fresh(window.document, folder, trouble)
     check_undo(window.document, "" if hand.opened else first, trouble)
     session["trouble"], session["last"] = trouble.seen, hand.gestures[-12:]
+    session["reached"] = dict(hand.reached)
+    session["missed"] = sorted(everything(window) - set(+hand.reached))
     if not trouble.seen:
         shutil.rmtree(folder, ignore_errors=True)
     return session

@@ -11,6 +11,7 @@ import os
 import subprocess
 import sys
 import time
+from typing import cast
 
 import pytest
 
@@ -21,6 +22,7 @@ SESSIONS = int(os.environ.get("LIFTLEDGER_SESSIONS", "2"))
 FIRST = int(os.environ.get("LIFTLEDGER_FIRST_SEED", "1"))
 GROWTH_KB = 60_000  # of the second half of a long session: caches fill, nothing leaks
 LONG = 2000
+ALL_REACHED = 20_000  # gestures after which there is no tab, view, menu item or dialog without one
 
 
 def session(seed: int) -> dict[str, object]:
@@ -37,6 +39,7 @@ def session(seed: int) -> dict[str, object]:
 
 def test_a_hand_without_a_plan_breaks_nothing(seconds: float) -> None:
     begun, seed, gestures = time.monotonic(), FIRST, 0
+    missed: list[set[str]] = []
     while time.monotonic() - begun < seconds if seconds else seed < FIRST + SESSIONS:
         played = session(seed)
         assert not played["trouble"], f"seed {seed}: {played}"
@@ -44,6 +47,10 @@ def test_a_hand_without_a_plan_breaks_nothing(seconds: float) -> None:
         assert count == GESTURES, f"seed {seed}: the window closed: {played}"
         if count >= LONG:
             assert int(str(played["grown_kB"])) < GROWTH_KB, f"seed {seed}: {played}"
+        missed.append(set(map(str, cast(list[str], played["missed"]))))
         gestures += count
         seed += 1
-    print(f"{gestures} gestures, seeds {FIRST} to {seed - 1}")
+    nowhere = sorted(set.intersection(*missed))
+    print(f"{gestures} gestures, seeds {FIRST} to {seed - 1}; never reached: {nowhere}")
+    if gestures >= ALL_REACHED:
+        assert not nowhere
