@@ -171,7 +171,7 @@ def _site_facts(judgement: Judgement, solution: Solution, system: System) -> Ite
     yield "Elevation", "not typed" if elevation is None else typeset(elevation, Kind.ELEVATION, system)
     allowance = site.weather_allowance.si if site.weather_allowance is not None else 0.0
     usual_day = solution.atmosphere + allowance
-    low_day = typeset(usual_day - card.low_pressure(site), Kind.ABSOLUTE, system)
+    low_day = typeset(usual_day - cleaning.low_pressure(site), Kind.ABSOLUTE, system)
     yield "Barometer", f"{typeset(usual_day, Kind.ABSOLUTE, system)}; on a low-pressure day {low_day}"
     weight = typeset(card.correction(solution, next(iter(solution.pumps)), high), Kind.VACUUM, system)
     height = typeset(high, Kind.LENGTH, system)

@@ -7,9 +7,8 @@ from dataclasses import dataclass, replace
 from typing import Any
 
 from solver.answers import inputs
-from solver.answers.variations import first_screen
 from solver.field import places
-from solver.field.cleaning import CleaningDue, cleaning_due
+from solver.field.cleaning import CleaningDue, cleaning_due, low_pressure
 from solver.field.gauges import Gauge, Tube
 from solver.field.places import NoPlaceError, Place
 from solver.field.priming import priming
@@ -17,8 +16,7 @@ from solver.field.states import NotExplainedError, place_of
 from solver.findings.judgement import Judgement
 from solver.layout.cases import AS_DRAWN
 from solver.layout.logged import LoggedReading
-from solver.layout.parts import Layout, Level, Site
-from solver.layout.proposals import LOW_PRESSURE
+from solver.layout.parts import Layout, Level
 from solver.ledger.cases import CaseSolution
 from solver.ledger.solve import Solution, solve
 from solver.network.build import NetworkError
@@ -77,18 +75,11 @@ def rows(judgement: Judgement, pump: str, system: System) -> tuple[CardRow, ...]
 
 
 def due_of(judgement: Judgement, pump: str, system: System) -> CleaningDue:
-    """When the strainer is to be cleaned; no share where a case is over on a low-pressure day when clean."""
+    """When the strainer is to be cleaned, or why that is not known."""
     try:
-        due = cleaning_due(judgement.layout, pump)
-        for name, case in judgement.cases.items():
-            if due.blocked is not None and case.solution is not None:
-                low = _low_day(case.solution).pumps.values()
-                if any(not each.sound for each in low if first_screen(judgement.layout, each) == due.screen):
-                    why = f'"{name}" is over on a low-pressure day even with a clean strainer'
-                    return CleaningDue(due.screen, None, why)
+        return cleaning_due(judgement.layout, pump)
     except (NetworkError, FluidError) as error:
         return CleaningDue("", None, f"not judged: {error_text(error, system)}")
-    return due
 
 
 def _tap(layout: Layout, logged: LoggedReading) -> Place | None:
@@ -249,12 +240,6 @@ def _blocked(solution: Solution, due: CleaningDue) -> Solution:
     assert due.blocked is not None  # who asks has looked
     blocked = inputs.blocked(solution.layout, (due.screen,), due.blocked, solution.level)
     return solve(_in_weather(blocked, None), solution.level)
-
-
-def low_pressure(site: Site) -> float:
-    """What a low-pressure day takes off the barometer [Pa]: the site's allowance, at least 25 mbar."""
-    own = site.weather_allowance.si if site.weather_allowance is not None else 0.0
-    return max(own, quantity(LOW_PRESSURE, Kind.PRESSURE).si)
 
 
 def state_words(solution: Solution, pump: str, system: System) -> str:

@@ -1,16 +1,21 @@
-"""How far the strainer of a pump may block until the first case is over: then its cleaning is due."""
+"""How far the strainer of a pump may block until the first case is over on a low-pressure day.
+
+Then its cleaning is due.
+"""
 
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from solver.answers import ask, inputs
 from solver.answers.ask import Answer, Status
 from solver.answers.inputs import INPUTS
 from solver.answers.variations import first_screen
-from solver.layout.parts import Layout, Level
+from solver.layout.parts import Layout, Level, Site
+from solver.layout.proposals import LOW_PRESSURE
 from solver.ledger.cases import CaseSolution, solve_cases
+from solver.quantities.units import Kind, quantity
 
 QUESTION = "dirtiest strainer"
 FARTHEST = INPUTS["blocked"].searched[1]
@@ -18,6 +23,7 @@ FARTHEST = INPUTS["blocked"].searched[1]
 NONE_OVER = f"no case is over with up to {FARTHEST * 100:.0f} % blocked: clean it by its maker's figure"
 NO_STRAINER = "There is no strainer to clean on the way to this pump."
 OVER_CLEAN = "a case is over even with a clean strainer"
+OVER_ON_LOW_DAY = "a case is over on a low-pressure day even with a clean strainer"
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,9 +38,11 @@ class CleaningDue:
 def cleaning_due(layout: Layout, pump: str) -> CleaningDue:
     """When cleaning is due, at the minimum level and by every pump that draws through the strainer.
 
+    The drawing is held to a low-pressure day, whether it allows for one or not.
     Raises KeyError for an unknown pump, and errors as `ledger.solve` where the drawing cannot be solved.
     """
     layout.pumps[pump]
+    usual, layout = layout, on_low_day(layout)
     cases = solve_cases(layout, Level.MINIMUM)
     screens = {name: screen_of(layout, name, cases.values()) for name in layout.pumps}
     screen = screens[pump]
@@ -46,7 +54,33 @@ def cleaning_due(layout: Layout, pump: str) -> CleaningDue:
         return CleaningDue(screen, None, f"{named} not judged: how far it may block is not known")
     sharing = [name for name, other in screens.items() if other == screen]
     answers = [ask.ask(QUESTION, layout, name, Level.MINIMUM) for name in sharing]
-    return _of_a_bypass(layout, _of_answers(screen, answers))
+    due = _of_answers(screen, answers)
+    if due.why_none == OVER_CLEAN and _sound_when_clean(usual, screen, sharing):
+        due = replace(due, why_none=OVER_ON_LOW_DAY)
+    return _of_a_bypass(layout, due)
+
+
+def low_pressure(site: Site) -> float:
+    """What a low-pressure day takes off the barometer [Pa]: the site's allowance, at least 25 mbar."""
+    own = site.weather_allowance.si if site.weather_allowance is not None else 0.0
+    return max(own, quantity(LOW_PRESSURE, Kind.PRESSURE).si)
+
+
+def on_low_day(layout: Layout) -> Layout:
+    """A drawing with a low-pressure day at its site."""
+    allowance = quantity(f"{low_pressure(layout.site)!r} Pa", Kind.PRESSURE)
+    return replace(layout, site=replace(layout.site, weather_allowance=allowance))
+
+
+def _sound_when_clean(layout: Layout, screen: str, pumps: Iterable[str]) -> bool:
+    """Whether every case is within with nothing of the screen blocked, on a day as drawn."""
+    clean = solve_cases(inputs.blocked(layout, (screen,), 0.0, Level.MINIMUM), Level.MINIMUM)
+    return all(
+        case.solution is not None and case.solution.pumps[pump].sound
+        for case in clean.values()
+        for pump in pumps
+        if case.solution is None or pump in case.solution.pumps
+    )
 
 
 def screen_of(layout: Layout, pump: str, cases: Iterable[CaseSolution]) -> str | None:

@@ -116,11 +116,12 @@ def _diagnosed(
     words = tuple(_words(each, explained, readings, noted, layout) for each in _shown(explained))
     done = trials.tried(logged)
     second = _second(explained, done)
-    step = (
-        next_step.next_step(readings, explained.explanations[0], second, listed, system, stop, done)
-        if second is not None and explained.word != "far likelier"
-        else None
-    )
+    step = None
+    if explained.word == "none of these":
+        step = next_step.narrowing(readings, system, stop)
+    elif second is not None and explained.word != "far likelier":
+        first = explained.explanations[0]
+        step = next_step.next_step(readings, first, second, listed, system, stop, done)
     headline = _headline(explained, words, readings, second, stop, due)
     more = _remarks(explained, air, step, second, readings)
     return Diagnosis(pump, used, not_used, explained, noted, headline, words, step, more)

@@ -30,6 +30,9 @@ CLEAR, FAINT = 3.0, 1.5
 splits them so, to be asked for at all."""
 
 
+AT_REST = "Stop the pump with the line full, and read the gauge at rest"
+
+
 @dataclass(frozen=True)
 class _Option:
     what: str
@@ -70,6 +73,52 @@ def next_step(
     return best if apart > FAINT else None
 
 
+def narrowing(readings: Sequence[Reading], system: System, stop: bool) -> NextStep:
+    """The cheapest observation that would narrow what is wrong where no listed cause explains the readings.
+
+    stop: nothing is asked for that needs the pump running.
+    """
+    if any(reading.gauge.zero is None for reading in readings):
+        shows = ("it shows zero, and nothing is in its tube: the gauge is right", "anything else: read again")
+        return NextStep(trials.VENT, shows, True)
+    last = next((each for each in reversed(readings) if not each.resting), readings[-1])
+    if not any(reading.resting for reading in readings):
+        return _against_drawing(
+            _Option(AT_REST, replace(last, resting=True), True),
+            "what is wrong takes pressure only while the fluid moves, so it is in the line",
+            "what is wrong is the level, the gauge or the pressure in the tank",
+            system,
+        )
+    tap = None if stop else _halfway(readings, last)
+    if tap is not None:
+        return _against_drawing(
+            tap, "what is wrong lies after that tap", "what is wrong lies before it", system
+        )
+    return NextStep(
+        "With the pump stopped and locked off, hold the line against the drawing: bores, lengths, valves, "
+        "what lies in the strainer",
+        ("all of it is as drawn: read once more, with another gauge", "something is not: draw it as it is"),
+        True,
+    )
+
+
+def _against_drawing(option: _Option, alike: str, otherwise: str, system: System) -> NextStep:
+    """A reading with what the drawing expects there, and what it would mean if it shows that or not."""
+    vacuum = weighing.at(build(option.reading.layout), option.reading)
+    expected = gauge_reading(vacuum, system)
+    what = option.what.format(**_in_words(option, system))
+    return NextStep(what, (f"{expected}, as drawn: {alike}", f"anything else: {otherwise}"), option.stopped)
+
+
+def _halfway(readings: Sequence[Reading], last: Reading) -> _Option | None:
+    """The tap that nobody read with most nearly half of the vacuum before it; None where none is left."""
+    read = {reading.place for reading in readings if not reading.resting}
+    taps = [option for option in _taps(readings, last) if option.reading.place not in read]
+    network = build(last.layout)
+    whole = weighing.at(network, replace(last, place=Place(last.place.pump)))
+    return min(taps, key=lambda tap: abs(weighing.at(network, tap.reading) - whole / 2.0), default=None)
+
+
 def _read(
     option: _Option, first: Explanation, second: Explanation, listed: Sequence[Cause], system: System
 ) -> tuple[float, NextStep]:
@@ -100,9 +149,7 @@ def _options(readings: Sequence[Reading]) -> Iterator[_Option]:
     """What could be read next, the cheapest first."""
     last = next((each for each in reversed(readings) if not each.resting), readings[-1])
     if not any(reading.resting for reading in readings):
-        yield _Option(
-            "Stop the pump with the line full, and read the gauge at rest", replace(last, resting=True), True
-        )
+        yield _Option(AT_REST, replace(last, resting=True), True)
     yield _Option("Read it again at six tenths of the speed", _slower(last), False, True)
     colder = last.layout.fluid.temperature.si - COLDER
     cold = inputs.temperature(last.layout, ("",), colder, last.level)

@@ -12,6 +12,8 @@ from solver.layout.logged import LoggedReading
 from solver.quantities.units import Kind, System, typeset
 from solver.quantities.wording import gauge_reading
 
+VENT = "With the pump stopped, vent the gauge: look at its zero, and at what is in its tube"
+
 
 class Trial(StrEnum):
     """What may have been tried already."""
@@ -56,8 +58,7 @@ def venting(first: Explanation, second: Explanation, system: System) -> NextStep
         off = each.size if each.cause is CauseKind.OFFSET else 0.0
         return f"with {each.name}: {gauge_reading(off, system) if off else 'zero, and nothing in its tube'}"
 
-    what = "With the pump stopped, vent the gauge: look at its zero, and at what is in its tube"
-    return NextStep(what, (shows(first), shows(second)), True)
+    return NextStep(VENT, (shows(first), shows(second)), True)
 
 
 def cap(first: Explanation, second: Explanation, system: System, stop: bool) -> NextStep:

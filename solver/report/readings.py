@@ -137,7 +137,8 @@ def trend_words(each: Trend) -> str:
     last = each.points[-1].when
     due_now = each.latest is not None and each.latest <= last
     now = " It is due." if due_now else " It may be due already." if each.earliest <= last else ""
-    return f"{capitalised(due)}, where the first case is over, at the earliest {earliest}{until}.{now}"
+    over = "where the first case is over on a low-pressure day"
+    return f"{capitalised(due)}, {over}, at the earliest {earliest}{until}.{now}"
 
 
 def _clean_at(judgement: Judgement, pump: str, system: System) -> Iterator[str]:
@@ -149,12 +150,11 @@ def _clean_at(judgement: Judgement, pump: str, system: System) -> Iterator[str]:
     before = (
         ""
         if due.blocked is None
-        else f", before {due.blocked * 100:.0f} % of {due.screen} is blocked and the first case is over"
+        else f", before {due.blocked * 100:.0f} % of {due.screen} is blocked and the first case is over on a "
+        "low-pressure day"
     )
     yield from _wrapped(f"Clean the strainer at, on the gauge at the port{before}", "  ", "    ")
-    for row in card.rows(judgement, pump, system):
-        if row.place.run or row.clean is None or not row.cases:
-            continue
+    for row in _port_rows(judgement, pump, system):
         figure = "No figure" if row.service is None else typeset(row.service, Kind.VACUUM, system)
         note = f": {row.note}" if row.note else ""
         yield from _wrapped(f"{figure}  {row.state}{note}", "    ", "      ")
@@ -212,9 +212,12 @@ def _pump_record(judgement: Judgement, pump: str, line: str) -> dict[str, Any]:
     layout = judgement.layout
     diagnosis = _diagnosis(layout, pump, line)
     trends = trend.trends(layout, pump, line) if pump in layout.pumps else ()
-    trend_records = [_trend_record(each) for each in trends]
+    over_time = {
+        "trends": [_trend_record(each) for each in trends],
+        "clean_at": _clean_at_record(judgement, pump) if pump in layout.pumps else None,
+    }
     if isinstance(diagnosis, str):
-        return {"not_explained": diagnosis, "trends": trend_records}
+        return {"not_explained": diagnosis, **over_time}
     step = diagnosis.next
     return {
         "explained": [each.number for each in diagnosis.comparisons],
@@ -224,8 +227,37 @@ def _pump_record(judgement: Judgement, pump: str, line: str) -> dict[str, Any]:
         "causes": [_cause_record(each) for each in diagnosis.causes],
         "next": None if step is None else {"what": step.what, "shows": list(step.shows)},
         "remarks": list(diagnosis.remarks),
-        "trends": trend_records,
+        **over_time,
     }
+
+
+def _clean_at_record(judgement: Judgement, pump: str) -> dict[str, Any] | None:
+    """At which reading of the gauge at the port the strainer is to be cleaned; None without a strainer."""
+    system = System(judgement.layout.units)
+    if cleaning.screen_of(judgement.layout, pump, judgement.cases.values()) == "":
+        return None
+    due = card.due_of(judgement, pump, system)
+    return {
+        "screen": due.screen,
+        "blocked_due": due.blocked,
+        "why_none": due.why_none,
+        "at_port": [
+            {
+                "cases": list(row.cases),
+                "state": row.state,
+                "clean_Pa": row.clean,
+                "clean_at_Pa": row.service,
+                "note": row.note,
+            }
+            for row in _port_rows(judgement, pump, system)
+        ],
+    }
+
+
+def _port_rows(judgement: Judgement, pump: str, system: System) -> list[card.CardRow]:
+    """What the gauge at the port should show, case by case, with the pump running."""
+    rows = card.rows(judgement, pump, system)
+    return [row for row in rows if not row.place.run and row.clean is not None and row.cases]
 
 
 def _cause_record(each: CauseWords) -> dict[str, Any]:

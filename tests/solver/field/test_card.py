@@ -168,9 +168,9 @@ def test_a_strainer_cleaned_at_its_reading_in_any_state_leaves_every_case_within
         assert row.service <= row.stop
         assert solution is not None
         share = share_at(solution, row.service + 600.0)
-        assert judge(blocked(YEAR, share - 0.002)).sound
+        assert judge(blocked(cleaning.on_low_day(YEAR), share - 0.002)).sound
     share = share_at(solve(YEAR), (row_of[AS_DRAWN].service or 0.0) + 600.0)
-    assert not judge(blocked(YEAR, share + 0.002)).sound, "and not a month too early"
+    assert not judge(blocked(cleaning.on_low_day(YEAR), share + 0.002)).sound, "and not a month too early"
 
 
 def test_the_card_and_the_trend_speak_of_one_blocked_share() -> None:

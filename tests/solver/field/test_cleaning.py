@@ -9,6 +9,7 @@ from solver.field.cleaning import cleaning_due
 from solver.layout.file import read
 from solver.layout.parts import Layout, Level
 from solver.ledger.cases import solve_cases
+from solver.quantities.units import Kind, quantity
 from tests import drawings
 
 
@@ -18,8 +19,9 @@ def year() -> Layout:
 
 
 def least_margin(layout: Layout, screen: str, share: float) -> float:
-    """Of every pump in every case [Pa]."""
-    cases = solve_cases(inputs.blocked(layout, (screen,), share, Level.MINIMUM), Level.MINIMUM)
+    """Of every pump in every case on a low-pressure day [Pa]."""
+    low = replace(layout, site=replace(layout.site, weather_allowance=quantity("25 mbar", Kind.PRESSURE)))
+    cases = solve_cases(inputs.blocked(low, (screen,), share, Level.MINIMUM), Level.MINIMUM)
     return min(
         ledger.margin for case in cases.values() if case.solution for ledger in case.solution.pumps.values()
     )
@@ -31,6 +33,18 @@ def test_the_first_case_is_over_just_past_it(year: Layout) -> None:
     assert due.blocked is not None
     assert least_margin(year, "strainer", due.blocked - 0.002) > 0.0
     assert least_margin(year, "strainer", due.blocked + 0.002) < 0.0
+
+
+def test_a_low_pressure_day_counts_whether_the_drawing_allows_for_one_or_not(year: Layout) -> None:
+    shares = []
+    for allowance in (None, "10 mbar", "25 mbar", "40 mbar"):
+        weather = None if allowance is None else quantity(allowance, Kind.PRESSURE)
+        layout = replace(year, site=replace(year.site, weather_allowance=weather))
+        shares.append(cleaning_due(layout, "feed").blocked)
+    assert shares[0] == shares[1] == shares[2]
+    assert shares[3] is not None
+    assert shares[2] is not None
+    assert shares[3] < shares[2]
 
 
 def test_it_does_not_hang_on_how_far_the_file_has_it_blocked(year: Layout) -> None:

@@ -145,3 +145,12 @@ def test_readings_that_cannot_be_compared_are_named() -> None:
         diagnose(replace(DRAWN, readings=(gone,)), "carriage")
     with pytest.raises(NothingToExplainError, match="no reading of carriage"):
         diagnose(DRAWN, "carriage")
+
+
+def test_where_none_of_these_explains_it_something_is_asked_for_that_would_narrow_it() -> None:
+    odd = [replace(PORT, vacuum=(pascals(30e3),)), replace(TAP, vacuum=(pascals(-9e3),))]
+    diagnosis = diagnose(replace(DRAWN, readings=tuple(odd)), "carriage")
+    assert "None of these causes explains the readings." in diagnosis.headline
+    assert diagnosis.next is not None
+    assert "at rest" in diagnosis.next.what
+    assert "as drawn" in diagnosis.next.shows[0]

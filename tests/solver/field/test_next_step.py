@@ -6,10 +6,11 @@ from dataclasses import replace
 
 import pytest
 
+from solver.field import places
 from solver.field.causes import CauseKind, causes
 from solver.field.explain import Explanation
 from solver.field.gauges import Band, Gauge, Tube
-from solver.field.next_step import next_step
+from solver.field.next_step import narrowing, next_step
 from solver.field.places import Place
 from solver.field.states import Reading
 from solver.field.trials import NextStep, Trial
@@ -85,3 +86,30 @@ def test_figures_stand_in_the_units_of_the_drawing(system: System) -> None:
     step = next_step((READING,), SCREEN, LEVEL, ALL, system, False)
     assert step is not None
     assert ("kPa" if system is System.SI else "inHg") in step.shows[0]
+
+
+def test_where_no_cause_explains_the_cheapest_is_asked_first_and_something_always() -> None:
+    not_vented = replace(READING, gauge=replace(GAUGE, zero=None))
+    assert "vent the gauge" in narrowing((not_vented,), System.SI, False).what
+    rest = narrowing((READING,), System.SI, False)
+    assert "at rest" in rest.what
+    assert rest.shows[0].split(", as drawn: ")[1].startswith("what is wrong takes pressure only while")
+    both = (READING, replace(READING, resting=True))
+    tap = narrowing(both, System.SI, False)
+    assert "tap on" in tap.what
+    assert (tap.stopped, narrowing(both, System.SI, True).stopped) == (False, True)
+
+
+def test_every_tap_read_leaves_the_line_to_be_held_against_the_drawing() -> None:
+    readings = [READING, replace(READING, resting=True)]
+    asked = []
+    for _ in range(12):
+        step = narrowing(readings, System.SI, False)
+        if "tap on" not in step.what:
+            break
+        asked.append(step.what)
+        run, end = step.what.removeprefix("Read a second gauge at a tap on ").split(", at its ")
+        along = 0.0 if end == "start" else places.length(DRAWN, run)
+        readings.append(replace(READING, place=Place("carriage", run, along)))
+    assert len(set(asked)) == len(asked) > 1
+    assert "hold the line against the drawing" in step.what
