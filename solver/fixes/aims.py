@@ -62,19 +62,19 @@ Tried = Callable[[Line, Judged, Finding], Iterable[Candidate]]
 
 
 def _wider_or_slower(line: Line, now: Judged, finding: Finding) -> Iterator[Candidate]:
-    yield from pipes.wider(line.start, now.ledger)
+    yield from line.wider(now)
     yield from conditions.slower(line.start, now)
 
 
 def _wider(line: Line, now: Judged, finding: Finding) -> Iterator[Candidate]:
     if finding.part in line.start.runs:
         yield from pipes.run_wider(line.start, finding.part)
-    yield from pipes.wider(line.start, now.ledger)
+    yield from line.wider(now)
 
 
 def _thinner_or_warmer(line: Line, now: Judged, finding: Finding) -> Iterator[Candidate]:
     yield from conditions.temperatures(line.start, now)
-    yield from conditions.thinner(line.start)
+    yield from line.thinner()
 
 
 def _thicker_or_cooler(line: Line, now: Judged, finding: Finding) -> Iterator[Candidate]:
@@ -96,8 +96,8 @@ def _deeper(line: Line, now: Judged, finding: Finding) -> Iterator[Candidate]:
 def _out_of_the_transition(line: Line, now: Judged, finding: Finding) -> Iterator[Candidate]:
     if finding.part in line.start.runs:
         yield from pipes.run_wider(line.start, finding.part)
-    yield from pipes.wider(line.start, now.ledger)
-    yield from conditions.thinner(line.start)
+    yield from line.wider(now)
+    yield from line.thinner()
 
 
 def _lower(line: Line, now: Judged, finding: Finding) -> Iterable[Candidate]:

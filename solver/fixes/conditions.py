@@ -40,9 +40,8 @@ MOST_PRESSURE = 35e3
 
 
 def candidates(layout: Layout, now: Judged) -> Iterator[Candidate]:
-    """Changes of conditions for one pump, above all in the case that decides."""
+    """Changes of conditions for one pump, above all in the case that decides; but for the fluid."""
     yield from slower(layout, now)
-    yield from thinner(layout)
     yield from temperatures(layout, now)
     yield from _pressed(layout, now.ledger)
 

@@ -107,7 +107,7 @@ def advise(layout: Layout, pump: str, level: Level = Level.MINIMUM) -> Advice:
     if pump not in layout.pumps:
         raise KeyError(pump)
     line = Line(layout, judge(layout, pump, level), level)
-    tried = [(candidate, best_size(candidate, line)) for candidate in _candidates(layout, line.now)]
+    tried = [(candidate, best_size(candidate, line)) for candidate in _candidates(line)]
     offered = [Offer(candidate, *best) for candidate, best in tried if best]
     singles = tuple(sorted((_fix(_alone(offer, line), line) for offer in offered), key=_rank))
     enough = line.now.sound or any(fix.cures and not fix.worsens and not fix.only for fix in singles)
@@ -120,11 +120,14 @@ def _rank(fix: Fix) -> tuple[str, float]:
     return fix.only, -fix.gain
 
 
-def _candidates(layout: Layout, now: Judged) -> Iterator[Candidate]:
+def _candidates(line: Line) -> Iterator[Candidate]:
+    layout, now = line.start, line.now
     yield from places.candidates(layout, now.ledger)
     yield from laid_anew.candidates(layout, now.ledger)
+    yield from line.wider(now)
     yield from pipes.candidates(layout, now.ledger)
     yield from screens.candidates(layout, now.ledger, now.case)
+    yield from line.thinner()
     yield from conditions.candidates(layout, now)
 
 

@@ -41,11 +41,10 @@ FULL_BORE: Mapping[FittingKind, FittingKind] = {
 
 
 def candidates(layout: Layout, ledger: PumpLedger) -> Iterator[Candidate]:
-    """Changes of pipe for one pump's line."""
+    """Changes of pipe for one pump's line, but for its size."""
     runs = [name for name in line_parts(ledger) if name in layout.runs]
     if not runs:
         return
-    yield from wider(layout, ledger)
     for name in runs:
         yield from _longer_bends(layout, layout.runs[name])
         for joint in (layout.runs[name].start, layout.runs[name].end):

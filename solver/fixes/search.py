@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass, field
 
 from solver.answers.roots import crossing
 from solver.findings.criteria import Finding
 from solver.findings.kinds import FindingId, Severity
+from solver.fixes import conditions, pipes
 from solver.fixes.candidate import Candidate, FixKind
 from solver.fixes.judging import Judged, judge
 from solver.formulas import flow
@@ -37,6 +38,9 @@ OF_THE_WORST = frozenset(
 OF_THE_LIMIT = frozenset({FindingId.OVER_THE_LIMIT, FindingId.THIN_MARGIN, FindingId.LIMIT_ESTIMATED})
 """Findings whose figures are those of the margin, or of the floor that it is counted from."""
 
+OF_THE_VELOCITY = frozenset({FixKind.SIZE, FixKind.SPEED})
+"""Kinds of change that make the fluid slower."""
+
 STEPS = 3
 """Sizes of pipe of which the best is offered where none is enough."""
 
@@ -54,6 +58,7 @@ class Line:
     rows: RowCache = field(default_factory=RowCache)  # shared by the solves of all changes
     zeros: dict[tuple[Candidate, str], float | None] = field(default_factory=dict)  # sizes looked for
     solved: dict[tuple[Candidate, float], Judged | None] = field(default_factory=dict)  # of those in sizes
+    candidates: dict[tuple[str, str], tuple[Candidate, ...]] = field(default_factory=dict)  # of each kind
 
     @property
     def system(self) -> System:
@@ -62,6 +67,20 @@ class Line:
     def after(self, layout: Layout) -> Judged:
         """What the line comes to after a change. Raises ValueError where it cannot be calculated."""
         return judge(layout, self.now.ledger.pump, self.level, self.now.cases, self.rows)
+
+    def wider(self, now: Judged) -> tuple[Candidate, ...]:
+        """The line in wider pipe, as in the case that `now` decides; one list of them for every question."""
+        return self._once("wider", now.case, lambda: pipes.wider(self.start, now.ledger))
+
+    def thinner(self) -> tuple[Candidate, ...]:
+        """Thinner fluids; one list of them for every question."""
+        return self._once("thinner", "", lambda: conditions.thinner(self.start))
+
+    def _once(self, name: str, case: str, make: Callable[[], Iterable[Candidate]]) -> tuple[Candidate, ...]:
+        key = name, case
+        if key not in self.candidates:
+            self.candidates[key] = tuple(make())
+        return self.candidates[key]
 
     def in_size(self, candidate: Candidate, size: float) -> Judged | None:
         """What the line comes to with a change in one of the sizes that it comes in.
@@ -247,7 +266,7 @@ def size_where(candidate: Candidate, line: Line, measure: Callable[[Judged], flo
 
 def size_text(candidate: Candidate, line: Line, measure: Callable[[Judged], float]) -> str:
     """The size of a change from which on a measure that is below zero now is none, in writing."""
-    if measure(line.now) >= 0:
+    if measure(line.now) >= 0 or (measure is slowness and candidate.kind not in OF_THE_VELOCITY):
         return ""
     if candidate.names:
         return _name_where(candidate, line, measure)

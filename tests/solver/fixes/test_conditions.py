@@ -16,7 +16,8 @@ from tests.solver.fixes.examples import judged, line, of_kind, riser
 
 
 def found(layout: Layout, kind: FixKind) -> list[Candidate]:
-    return of_kind(list(conditions.candidates(layout, judged(layout))), kind)
+    every = [*conditions.thinner(layout), *conditions.candidates(layout, judged(layout))]
+    return of_kind(every, kind)
 
 
 def test_a_slower_pump_takes_less_flow_in_proportion() -> None:

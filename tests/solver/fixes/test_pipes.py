@@ -18,7 +18,7 @@ from tests.solver.fixes.examples import line, of_kind, riser
 def test_the_next_sizes_up_are_those_of_asme_b36_10() -> None:
     """ASME B36.10, schedule 40: NPS 2, 2-1/2, 3, 3-1/2; inside diameters 2.469, 3.068 and 3.548 in."""
     layout = riser()
-    (wider,) = of_kind(list(pipes.candidates(layout, line(layout))), FixKind.SIZE)
+    (wider,) = list(pipes.wider(layout, line(layout)))
     drawn = [wider.edit(layout, size).runs["riser"].size for size in wider.sizes[:3]]
     assert drawn == ["NPS 2-1/2 schedule 40", "NPS 3 schedule 40", "NPS 3-1/2 schedule 40"]
     assert wider.describe(0.0, System.SI) == "lay the whole line in NPS 2-1/2 schedule 40"
@@ -29,7 +29,7 @@ def test_a_part_that_is_wider_already_keeps_its_size() -> None:
     layout = riser()
     wide = replace(layout.intakes["strainer"], size="NPS 4 schedule 40")
     layout = replace(layout, intakes={"strainer": wide})
-    (wider,) = of_kind(list(pipes.candidates(layout, line(layout))), FixKind.SIZE)
+    (wider,) = list(pipes.wider(layout, line(layout)))
     changed = wider.edit(layout, 0.0)
     assert changed.intakes["strainer"].size == "NPS 4 schedule 40"
     assert changed.runs["riser"].size == "NPS 2-1/2 schedule 40"
@@ -37,7 +37,7 @@ def test_a_part_that_is_wider_already_keeps_its_size() -> None:
 
 def test_the_widest_size_of_a_family_has_none_above_it() -> None:
     layout = riser(RISER.replace("NPS 2 schedule 40", "NPS 12 schedule 40"))
-    assert of_kind(list(pipes.candidates(layout, line(layout))), FixKind.SIZE) == []
+    assert list(pipes.wider(layout, line(layout))) == []
 
 
 def bends(text: str) -> list[str]:
@@ -130,7 +130,7 @@ def test_the_reducer_at_the_port_grows_with_the_run_behind_it() -> None:
     )
     lead = replace(run("lead", "r", "pump"), size="NPS 1-1/2 schedule 40", bore=None)
     layout = drawing(slim, run("riser", "strainer", "r", bore=0.08), lead, pump(bore=0.08))
-    every = of_kind(list(pipes.candidates(layout, line(layout))), FixKind.SIZE)
+    every = list(pipes.wider(layout, line(layout)))
     wider = next(each for each in every if each.part == "lead")
     assert wider.describe(0.0, System.SI).endswith(" in NPS 2 schedule 40")
     after = wider.edit(layout, 0.0)
