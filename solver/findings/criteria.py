@@ -7,7 +7,7 @@ from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
 from functools import cached_property, lru_cache
 from operator import itemgetter
-from typing import Any
+from typing import Any, NamedTuple
 
 from solver.findings.kinds import FindingId, Severity
 from solver.layout.parts import Fitting, Intake, Layout, Pump
@@ -46,8 +46,7 @@ class Finding:
     cases: tuple[str, ...] = ()  # it holds in, where several were looked at
 
 
-@dataclass(frozen=True, slots=True)
-class Hit:
+class Hit(NamedTuple):
     """What one check saw: a finding before its standing words are put to it."""
 
     severity: Severity

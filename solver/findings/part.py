@@ -86,7 +86,8 @@ def against_a_check(subject: Subject) -> Iterator[Hit]:
 
 def hose_bent_tightly(subject: Subject) -> Iterator[Hit]:
     """A hose whose bends are tighter than its kind allows."""
-    for name in dict.fromkeys(entry.part for entry in subject.pipes if entry.kind == RowKind.BEND):
+    parallel = (row.part for _, row in subject.parallel if row.kind == RowKind.BEND)
+    for name in dict.fromkeys((*subject.way.bent, *parallel)):
         radii = hose_radii(subject.layout, name)
         if radii is None:
             continue

@@ -45,8 +45,10 @@ def intake_drawn_dry(subject: Subject) -> Iterator[Hit]:
     """An intake that the fluid leaves bare when the cylinders are out."""
     for entry, _, intake in subject.intakes:
         tank = subject.layout.reservoirs[intake.reservoir]
+        if tank.draw_down is None:
+            continue
         z, level = intake.at[1].si, reservoirs.drawn_down(tank)
-        if tank.draw_down is not None and z >= level:
+        if z >= level:
             text = (
                 f"{intake.name}: at {subject.show(z, Kind.LENGTH)}, not under the "
                 f"{subject.show(level, Kind.LENGTH)} that {_drawn(subject, tank)} leaves in {tank.name}"
@@ -57,8 +59,10 @@ def intake_drawn_dry(subject: Subject) -> Iterator[Hit]:
 def drawn_under_the_minimum(subject: Subject) -> Iterator[Hit]:
     """Cylinders that take more than the reservoir holds between its levels."""
     for tank in _feeding(subject):
+        if tank.draw_down is None:
+            continue
         level, minimum = reservoirs.drawn_down(tank), tank.minimum_level.si
-        if tank.draw_down is not None and level < minimum:
+        if level < minimum:
             between = reservoirs.volume_between(tank, minimum, tank.normal_level.si)
             text = (
                 f"{tank.name}: {_drawn(subject, tank)} leaves the fluid at "

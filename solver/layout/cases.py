@@ -253,22 +253,24 @@ def layout_in_case(layout: Layout, name: str, case: Case) -> Layout:
     for path, found, allowed in case.problems:
         raise CaseError(path, found, allowed)
     at = ("cases", name)
-    out = replace(layout, cases={}, fluid=_fluid(layout, case, at))
+    changed: dict[str, Any] = {"cases": {}, "fluid": _fluid(layout, case, at)}
     for path, value in case.figures.items():
         if path[0] in ("fluid", "levels") or path in case.without_screen or not _has(layout, path):
             continue
-        out = _with(out, path, value, at)
+        group = path[0]
+        changed[group] = _with(changed.get(group, getattr(layout, group)), path, value, at)
+    out = replace(layout, **changed)
     return _with_levels(out, case, at)
 
 
-def _with(layout: Layout, path: tuple[str, ...], value: Any, at: Path) -> Layout:
-    """The drawing with one figure in place."""
+def _with(group: Any, path: tuple[str, ...], value: Any, at: Path) -> Any:
+    """The level, the site or the parts of one kind of a drawing with one figure in place."""
     if path == ("level",):
-        return replace(layout, level=value)
+        return value
     if path[0] == "site":
-        return replace(layout, site=_replaced(layout.site, path[1], value))
-    group, name, *inner = path
-    parts = getattr(layout, group)
+        return _replaced(group, path[1], value)
+    parts: Mapping[str, Any] = group
+    _, name, *inner = path
     if inner[0] == "screen":
         if parts[name].screen is None:
             raise CaseError(
@@ -278,8 +280,7 @@ def _with(layout: Layout, path: tuple[str, ...], value: Any, at: Path) -> Layout
     else:
         part = _replaced(parts[name], inner[0], value)
     _PART_CHECKS.get(inner[0], _holds)(part, (*at, *path))
-    changed: dict[str, Any] = {group: {**parts, name: part}}
-    return replace(layout, **changed)
+    return {**parts, name: part}
 
 
 def _replaced(owner: Any, attribute: str, value: Any) -> Any:
@@ -321,10 +322,10 @@ def _with_levels(layout: Layout, case: Case, at: Path) -> Layout:
 def _fluid(layout: Layout, case: Case, at: Path) -> Any:
     """The fluid of a drawing with the figures of a case. Raises CaseError."""
     given = {path[1]: value for path, value in case.figures.items() if path[0] == "fluid"}
-    own = replace(layout.fluid, coldest_start=None)
-    if not given:
+    own = layout.fluid
+    if not given and own.coldest_start is None:
         return own
-    changed, warmer = replace(own, **given), given.get("temperature")
+    changed, warmer = replace(own, **{"coldest_start": None, **given}), given.get("temperature")
     if warmer is not None and warmer.si != own.temperature.si and "viscosity" not in given:
         viscosity = own.viscosity
         if isinstance(viscosity, Quantity):

@@ -11,7 +11,6 @@ from solver.layout.shapes import polygon
 from solver.ledger.path import Walk, way_of
 from solver.ledger.solve import Entry, Solution
 from solver.network.build import Row
-from solver.network.ways import Way
 
 
 class Joint(NamedTuple):
@@ -34,16 +33,21 @@ def joints(solution: Solution, pump: str, walk: Walk | None = None) -> tuple[Joi
     ledger, network = solution.pumps[pump], solution.network
     elements, way = walk if walk is not None else way_of(network, ledger.entries)
     parallel = [(each, network.rows[network.index[each.key]]) for each in ledger.parallel_entries]
-    shape = polygon(solution.layout.reservoirs[ledger.reservoir].outline)
-    whole = (*_on_walk(elements, way, ledger.pump), *_on_parallel(parallel, ledger.entries[-1]))
-    level = ledger.fluid_level
-    return tuple(each for each in whole if each.z > level or not shapely.intersects_xy(shape, each.x, each.z))
-
-
-def _on_walk(elements: Sequence[Entry], way: Way, pump: str) -> Iterator[Joint]:
-    for place, following, x, z in way.steps:
-        entry = elements[place]
-        yield Joint(entry.key, entry.part, following or pump, x, z, entry.pressure)
+    outline, level = solution.layout.reservoirs[ledger.reservoir].outline, ledger.fluid_level
+    outside = way.joined_outside(outline)
+    on_walk = [
+        Joint(entry.key, entry.part, step.following or pump, step.x, step.z, entry.pressure)
+        for step in way.steps
+        if step.z > level or step.place in outside
+        for entry in (elements[step.place],)
+    ]
+    shape = polygon(outline)
+    on_parallel = (
+        each
+        for each in _on_parallel(parallel, ledger.entries[-1])
+        if each.z > level or not shapely.intersects_xy(shape, each.x, each.z)
+    )
+    return (*on_walk, *on_parallel)
 
 
 def _on_parallel(way: Sequence[tuple[Entry, Row]], port: Entry) -> Iterator[Joint]:

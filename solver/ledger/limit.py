@@ -102,6 +102,7 @@ class _Rated:
     correction: Worked | None = None  # the factor, where the maker's speed is known
 
 
+@columns.remembered(64)
 def surface_pressure(
     site: Site, reservoir_pressure: float = 0.0, change: Change | None = None
 ) -> SurfacePressure:

@@ -90,7 +90,7 @@ class SolvedNetwork:
     tank_fluid: FluidState
     flow: Floats  # [m³/s]
     drops: losses.Drops  # with its velocity heads
-    forward: list[bool]  # whether the flow runs along the row
+    forward: tuple[bool, ...]  # whether the flow runs along the row
     feeding: Mapping[str, list[int]]  # the rows that bring fluid to each node
 
 
@@ -113,11 +113,16 @@ def solved_network(
     Parameters: `level`, a `Level`; `fluids` in the line and in the tank; `flow` of each row [m³/s]; `drops`
     at that flow.
     """
-    forward = figures.agreed(flow >= 0)
-    feeding: dict[str, list[int]] = {}
-    for i, row in enumerate(built.rows):
-        feeding.setdefault(row.end if forward[i] else row.start, []).append(i)
+    forward = tuple(figures.agreed(flow >= 0))
+    feeding = built.rows.once(("feeding", forward), lambda: _feeding(built.rows, forward))
     return SolvedNetwork(built, level, *fluids, flow, drops, forward, feeding)
+
+
+def _feeding(rows: Sequence[Row], forward: Sequence[bool]) -> Mapping[str, list[int]]:
+    feeding: dict[str, list[int]] = {}
+    for i, row in enumerate(rows):
+        feeding.setdefault(row.end if forward[i] else row.start, []).append(i)
+    return feeding
 
 
 def route(solved: SolvedNetwork, pump: str) -> tuple[str, list[int]]:
@@ -127,6 +132,12 @@ def route(solved: SolvedNetwork, pump: str) -> tuple[str, list[int]]:
     from the surface to the node where they meet, so the ledger's sums do not hang on the choice.
     Raises NetworkError where no fluid reaches the pump.
     """
+    if solved.network.closures:
+        return _route(solved, pump)
+    return solved.network.rows.once(("route", pump, solved.forward), lambda: _route(solved, pump))
+
+
+def _route(solved: SolvedNetwork, pump: str) -> tuple[str, list[int]]:
     rows, forward, feeding_of, most = solved.network.rows, solved.forward, solved.feeding, len(solved.forward)
     node = f"pump:{pump}"
     upstream: list[int] = []

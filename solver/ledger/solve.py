@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field, fields, replace
+from operator import attrgetter
+from typing import Any
 
 from solver.formulas import flow as formulas
 from solver.geometry import reservoirs
@@ -254,7 +256,8 @@ def level_in_line(solved: path.SolvedNetwork, tank: str, fluid_level: float) -> 
     return line_fluid.balanced_level(layout, tank, fluid_level, solved.tank_fluid, solved.fluid)
 
 
-_SUMS = tuple(field.name for field in fields(Balance))
+_sums = attrgetter(*(field.name for field in fields(Balance)))
+"""The figures of a balance, which a ledger begins with."""
 
 
 def _ledger(inlet: _Inlet) -> PumpLedger:
@@ -262,22 +265,34 @@ def _ledger(inlet: _Inlet) -> PumpLedger:
     entries = path.entries(
         solved, route, inlet.charges, port, balance.surface, balance.line_level, balance.budget
     )
-    least = {entry.key: entry.pressure for entry in entries}
+    lowest = _lowest_at(inlet, entries)
     for head in inlet.inertia:
         *before, last = entries
         entries = (*before, acceleration.entry(head, port, before[-1], balance.budget), last)
-        for i, loss in zip(route, figures.by_row(head.so_far), strict=True):
-            least[solved.network.rows[i].key] -= loss
-    # Of equal ones the last: where nothing is lower than the port, the port is meant.
-    lowest = next(key for key in reversed(least) if least[key] <= balance.lowest + EQUAL)
 
     def surface(tank: str) -> tuple[float, float]:
         above, level = on_fluid(solved, tank)
         return above.pressure, level_in_line(solved, tank, level)
 
     others = parallel_paths.entries(solved, route, port, balance.budget, surface)
-    sums = {name: getattr(balance, name) for name in _SUMS}
-    return PumpLedger(**sums, lowest_at=lowest, entries=entries, parallel_entries=others)
+    values: Any = (*_sums(balance), lowest, entries, others)
+    return PumpLedger(*values)
+
+
+def _lowest_at(inlet: _Inlet, entries: tuple[Entry, ...]) -> str:
+    """The key of the entry where the pressure is least, with what is missing there for inertia.
+
+    Of equal ones the last: where nothing is lower than the port, the port is meant.
+    """
+    missing: dict[str, float] = {}
+    for head in inlet.inertia:
+        for i, loss in zip(inlet.route, figures.by_row(head.so_far), strict=True):
+            key = inlet.solved.network.rows[i].key
+            missing[key] = missing.get(key, 0.0) + loss
+    least = inlet.balance.lowest + EQUAL
+    return next(
+        entry.key for entry in reversed(entries) if entry.pressure - missing.get(entry.key, 0.0) <= least
+    )
 
 
 def _balance(

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 import numpy as np
 
 from solver.formulas import starting as formulas
@@ -13,7 +15,7 @@ from solver.network.ways import drawn_length
 from solver.quantities import columns
 
 
-def rises(network: Network, flows: Floats, forward: list[bool]) -> Floats | None:
+def rises(network: Network, flows: Floats, forward: Sequence[bool]) -> Floats | None:
     """How steeply the flow of each row rises [m³/s²]; None where no pump starts.
 
     Parameters: `flows` of each row [m³/s]; `forward`, whether each runs along its row. Where lines run in

@@ -77,9 +77,13 @@ def past_bypass(
     known. alone, slope: of the elements themselves.
     """
     cap = columns["cap"]
-    limited = np.flatnonzero(np.isfinite(cap).reshape(len(cap), -1).any(axis=1))
-    if not limited.size or not (alone[limited] > cap[limited]).any():
-        return Past(alone, slope, np.broadcast_to(False, alone.shape))
+    if cap.ndim == 1:
+        opens = bool((alone > cap).any())
+    else:  # of many variants only the few rows that have a bypass
+        limited = np.flatnonzero(np.isfinite(cap).any(axis=1))
+        opens = bool(limited.size) and bool((alone[limited] > cap[limited]).any())
+    if not opens:
+        return Past(alone, slope, np.zeros(alone.shape, dtype=np.bool_))
     open_bypass = alone > cap
     viscous = columns["bypass_viscous"]
     known = ~np.isnan(viscous)

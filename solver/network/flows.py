@@ -96,7 +96,14 @@ def _demands(network: Network) -> dict[str, float]:
 
 
 def _up_the_tree(network: Network, demands: dict[str, float]) -> Floats:
-    """Each row carries what its end needs; rows stand in walking order, so the last comes first."""
+    """Each row carries what its end needs."""
+    if any(map(columns.is_column, demands.values())):
+        return _summed(network, demands)
+    return network.rows.once(("flows", *demands.items()), lambda: _summed(network, demands))
+
+
+def _summed(network: Network, demands: dict[str, float]) -> Floats:
+    """Rows stand in walking order, so the last comes first."""
     needs = dict(demands)
     flows = [0.0] * len(network.rows)
     for i in range(len(flows) - 1, -1, -1):

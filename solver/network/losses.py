@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any, NamedTuple, overload
@@ -322,7 +323,13 @@ def turbulence(reynolds: float | Floats, calc: Calculator = UNRECORDED) -> float
     """Share of turbulence: 0 up to Re 2000, 1 from 4000, the weight of the blend between."""
     if calc.records:
         return _recorded_turbulence(float(np.asarray(reynolds).reshape(-1)[0]), calc)
-    return formulas.turbulence(formulas.transition(reynolds))
+    if isinstance(reynolds, np.ndarray):
+        if reynolds.max(initial=0.0) <= formulas.LAMINAR_END:
+            return np.zeros(reynolds.shape)
+        if reynolds.min(initial=math.inf) >= formulas.TURBULENT_START:
+            return np.ones(reynolds.shape)
+        return formulas.turbulence.array(formulas.transition.array(reynolds))
+    return formulas.turbulence.scalar(formulas.transition.scalar(reynolds))
 
 
 def _recorded_turbulence(reynolds: float, calc: Calculator) -> float:

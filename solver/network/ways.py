@@ -4,15 +4,21 @@ cases that leave them as they are."""
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Hashable, Iterable, Sequence
 from functools import cached_property
 from itertools import accumulate, pairwise
-from typing import NamedTuple
+from typing import Any, NamedTuple, TypeVar
 
+import shapely
+
+from solver.layout.parts import Point
+from solver.layout.shapes import polygon
 from solver.network.rows import Row, RowKind
 
 Bounds = tuple[float, float, float, float]
 """Left, low, right and high side of a rectangle [m]."""
+
+T = TypeVar("T")
 
 PIPES = (RowKind.STRAIGHT, RowKind.BEND)
 
@@ -21,17 +27,21 @@ class Rows(tuple[Row, ...]):
     """The rows of a network in their order, with the ways through them that were asked for."""
 
     @cached_property
-    def _ways(self) -> dict[tuple[tuple[int, ...], tuple[bool, ...]], Way]:
+    def _kept(self) -> dict[Hashable, Any]:
         return {}
+
+    def once(self, what: Hashable, work_out: Callable[[], T]) -> T:
+        """What follows from these rows and its key, worked out where it is first asked for."""
+        if what not in self._kept:
+            self._kept[what] = work_out()
+        kept: T = self._kept[what]
+        return kept
 
     def way(self, route: Sequence[int], forward: Iterable[bool]) -> Way:
         """The way through some rows. route: their numbers in walking order. forward: whether the fluid runs
         along each of them."""
         key = tuple(route), tuple(forward)
-        kept = self._ways.get(key)
-        if kept is None:
-            kept = self._ways[key] = Way(tuple(self[i] for i in key[0]), key[1])
-        return kept
+        return self.once(key, lambda: Way(tuple(self[i] for i in key[0]), key[1]))
 
 
 class Step(NamedTuple):
@@ -57,6 +67,7 @@ class Way:
         self.rows = rows
         self.forward = forward
         self._within: dict[Bounds, tuple[str, ...]] = {}
+        self._outside: dict[tuple[Point, ...], frozenset[int]] = {}
 
     @cached_property
     def names(self) -> tuple[tuple[str, ...], ...]:
@@ -93,6 +104,11 @@ class Way:
     def parts(self) -> dict[str, None]:
         """The parts on the way, in walking order."""
         return dict.fromkeys(row.part for row in self.rows)
+
+    @cached_property
+    def bent(self) -> dict[str, None]:
+        """The parts with a bend, in walking order."""
+        return dict.fromkeys(row.part for row in self.rows if row.kind == RowKind.BEND)
 
     @cached_property
     def pipes(self) -> tuple[int, ...]:
@@ -159,6 +175,15 @@ class Way:
         if kept is None:
             kept = tuple(dict.fromkeys(row.part for row in self.rows if within(row, bounds)))
             self._within[bounds] = kept
+        return kept
+
+    def joined_outside(self, outline: tuple[Point, ...]) -> frozenset[int]:
+        """The places of those steps that do not lie within the outline of a reservoir."""
+        kept = self._outside.get(outline)
+        if kept is None:
+            shape = polygon(outline)
+            outside = (step.place for step in self.steps if not shapely.intersects_xy(shape, step.x, step.z))
+            kept = self._outside[outline] = frozenset(outside)
         return kept
 
     @property

@@ -96,6 +96,7 @@ class Choice(Protocol):
     def pour_point(self) -> Quantity | None: ...
 
 
+@figures.remembered(256)
 def state(choice: Choice, temperature: float | None = None) -> FluidState:
     """The fluid of a drawing at one temperature.
 
