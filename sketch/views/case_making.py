@@ -10,7 +10,9 @@ from typing import Any
 from sketch.editing import cases
 from sketch.editing.cases import Figure
 from sketch.editing.edits import EditError
+from sketch.model import alternatives
 from sketch.model.document import Document
+from solver.field.put_in import PutIn
 from solver.layout.cases import AS_DRAWN, cases_of
 from solver.layout.parts import Layout
 from solver.layout.proposals import Proposal
@@ -74,6 +76,41 @@ def add(document: Document, name: str, table: Mapping[str, Any]) -> None:
     """A new case in the drawing and its alternatives, which is then in view. Raises EditError."""
     name = name.strip()
     document.change_cases(f"New case {name}", lambda layout: cases.add(layout, name, table), name)
+
+
+def keep_cause(document: Document, change: PutIn) -> str:
+    """Keep a cause that was put in as a case, as an alternative where the line is another, or as both.
+
+    Returns where it is kept, in words. Raises EditError.
+    """
+    wanted = change.name.replace("/", "-").replace(">", "-")
+    if change.line is None and change.table is not None:
+        name = free_name(document.layout, _short(wanted))
+        add(document, name, change.table)
+        return f"Kept as the case {name}, which is in view: Fixes hold in it too.{_left_out(change)}"
+    line, case = change.line or change.layout, ""
+    if change.table is not None:
+        case = free_name(line, _short(wanted))
+        line = cases.add(line, case, change.table)
+    before = set(document.alternatives)
+    document.change_alternatives(
+        f"Put in {change.name}", lambda state: alternatives.kept(state, wanted, line)
+    )
+    (name,) = set(document.alternatives) - before
+    within = f", with the case {case} in it" if case else ""
+    return (
+        f"Kept as the alternative {name}{within}: show it, and its fixes are under Fixes.{_left_out(change)}"
+    )
+
+
+def _left_out(change: PutIn) -> str:
+    return f" Left out, as no figure of a drawing holds it: {change.left_out}." if change.left_out else ""
+
+
+def _short(name: str) -> str:
+    """A name for a case, of no more characters than an alternative's."""
+    most = alternatives.MOST_OF_NAME
+    return name if len(name) <= most else name[: most - 1].rstrip() + "…"
 
 
 def rename(document: Document, case: str, wanted: str) -> None:

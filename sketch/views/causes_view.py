@@ -25,7 +25,6 @@ from sketch.editing.edits import EditError
 from sketch.look.appearance import theme_of
 from sketch.look.label import Label
 from sketch.look.words import tooltip, typographic
-from sketch.model import alternatives
 from sketch.model.document import Document
 from sketch.model.inspector import diagnostician
 from sketch.views import case_making, cause_rows
@@ -203,18 +202,7 @@ class CausesView(QSplitter):
             return
         try:
             change = put_in(document.layout, row.words.explanation, document.level)
-            if change.table is None:
-                before = set(document.alternatives)
-                document.change_alternatives(
-                    f"Put in {change.name}",
-                    lambda state: alternatives.kept(state, change.name, change.layout),
-                )
-                (name,) = set(document.alternatives) - before
-                self._show_kept(f"Kept as the alternative {name}: show it, and its fixes are under Fixes.")
-            else:
-                name = case_making.free_name(document.layout, change.name.replace("/", "-").replace(">", "-"))
-                case_making.add(document, name, change.table)
-                self._show_kept(f"Kept as the case {name}, which is in view: Fixes hold in it too.")
+            self._show_kept(case_making.keep_cause(document, change))
         except (CannotPutInError, EditError) as error:
             self._show_kept(f"It was not put into the drawing: {error}.")
 

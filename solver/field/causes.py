@@ -69,6 +69,13 @@ class Cause:
         return f"{self.kind}: {self.part}" if self.part else str(self.kind)
 
 
+def changed(network: Network, both: Sequence[tuple[Cause, float]]) -> Network:
+    """The machine with several causes, each in its size; those that build the line anew come first."""
+    for cause, size in sorted(both, key=lambda each: each[0].kind not in (CauseKind.BORE, CauseKind.HOSE)):
+        network = cause.change(network, size)
+    return network
+
+
 SOFT_FROM, SOFT_AT = 293.15, 333.15
 """A soft liner narrows from the first temperature on, in full at the second [K]. Common practice, no
 source."""

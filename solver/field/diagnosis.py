@@ -286,7 +286,7 @@ def _place(reading: Reading) -> str:
 
 
 def _may_put_in(each: Explanation, layout: Layout) -> bool:
-    if each.second is not None or not each.predicted:
+    if not each.predicted:
         return False
     try:
         put_in.put_in(layout, each)

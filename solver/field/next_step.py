@@ -9,7 +9,7 @@ from dataclasses import dataclass, replace
 from solver.answers import inputs
 from solver.answers.variations import line_parts
 from solver.field import places, trials, weighing
-from solver.field.causes import AIR, Cause, CauseKind
+from solver.field.causes import AIR, Cause, CauseKind, changed
 from solver.field.explain import Explanation
 from solver.field.places import Place
 from solver.field.states import Reading
@@ -181,15 +181,17 @@ def _taps(readings: Sequence[Reading], last: Reading) -> Iterator[_Option]:
 
 def _shown(explanation: Explanation, reading: Reading, listed: Sequence[Cause]) -> float | None:
     """What a tap would have with a cause in its likeliest size [Pa of vacuum]; None where it does not run."""
-    network, more = build(reading.layout), 0.0
-    for half in (explanation, explanation.second):
-        if half is None:
-            continue
-        cause = next((each for each in listed if (each.kind, each.part) == (half.cause, half.part)), None)
-        if cause is None:
-            return None
-        network, more = cause.change(network, half.size), more + cause.offset(half.size, reading)
+    halves = [half for half in (explanation, explanation.second) if half is not None]
+    both = [
+        (cause, half.size)
+        for half in halves
+        for cause in listed
+        if (cause.kind, cause.part) == (half.cause, half.part)
+    ]
+    if len(both) < len(halves):
+        return None
+    more = sum(cause.offset(size, reading) for cause, size in both)
     try:
-        return float(weighing.at(network, reading) + more)
+        return float(weighing.at(changed(build(reading.layout), both), reading) + more)
     except ValueError:
         return None

@@ -24,28 +24,49 @@ class CannotPutInError(ValueError):
 
 @dataclass(frozen=True)
 class PutIn:
-    """What becomes of a drawing with a cause: the table of a case, or a whole layout for an alternative."""
+    """What becomes of a drawing with a cause or a pair: a case, another line, or another line with a case."""
 
     name: str  # for the case or the alternative
-    table: Mapping[str, Any] | None  # of a case; None where it is an alternative
-    layout: Layout  # with it in place, in either form
+    table: Mapping[str, Any] | None  # of a case; None where the line alone is another
+    line: Layout | None  # for an alternative; None where a case alone holds all of it
+    layout: Layout  # the drawing with all of it in place
+    left_out: str = ""  # of a pair, the cause that no figure of a drawing holds
 
 
 def put_in(layout: Layout, explanation: Explanation, level: Level = Level.MINIMUM) -> PutIn:
-    """A cause in its likeliest size in a drawing.
+    """A cause, or the two of a pair, in the likeliest size in a drawing.
 
     level: the one that the drawing stands at, where it names none. Raises CannotPutInError.
     """
-    make = _TABLES.get(explanation.cause)
-    name = named(explanation, System(layout.units))
-    if make is not None:
-        table = make(layout, explanation, level)
-        if table is not None:
-            return PutIn(name, table, _with_case(layout, table))
-    changed = _changed(layout, explanation)
-    if changed is None:
+    halves = [replace(explanation, second=None), *([explanation.second] if explanation.second else [])]
+    table: dict[str, Any] = {}
+    line, done, left_out = layout, list[Explanation](), list[Explanation]()
+    for half in halves:
+        make, rebuilt = _TABLES.get(half.cause), _changed(line, half)
+        if make is not None:
+            table = _merged(table, make(_with_case(layout, table), half, level))
+        elif rebuilt is not None:
+            line = rebuilt
+        (left_out if make is None and rebuilt is None else done).append(half)
+    if not done:
         raise CannotPutInError(f"{explanation.cause} is no change of the line")
-    return PutIn(name, None, changed)
+    return PutIn(
+        " with ".join(named(half, System(layout.units)) for half in done),
+        table or None,
+        None if line is layout else line,
+        _with_case(line, table),
+        "".join(half.name for half in left_out),
+    )
+
+
+def _merged(one: Mapping[str, Any], other: Mapping[str, Any]) -> dict[str, Any]:
+    """The tables of two cases in one; of one figure the other's counts."""
+    merged = dict(one)
+    for key, value in other.items():
+        old = merged.get(key)
+        both = isinstance(old, Mapping) and isinstance(value, Mapping)
+        merged[key] = _merged(old, value) if both else value  # type: ignore[arg-type]
+    return merged
 
 
 def named(explanation: Explanation, system: System) -> str:
@@ -101,7 +122,7 @@ def _with_case(layout: Layout, table: Mapping[str, Any]) -> Layout:
     return layout_in_case(layout, "cause", read_case(table, ("cases",), "cause", known))
 
 
-Maker = Callable[[Layout, Explanation, Level], Mapping[str, Any] | None]
+Maker = Callable[[Layout, Explanation, Level], Mapping[str, Any]]
 
 
 def _blocked(layout: Layout, explanation: Explanation, level: Level) -> Mapping[str, Any]:
@@ -119,7 +140,7 @@ def _level(layout: Layout, explanation: Explanation, level: Level) -> Mapping[st
     return {"levels": {explanation.part: f"{stands - explanation.size:.4f} m"}}
 
 
-def _breather(layout: Layout, explanation: Explanation, level: Level) -> Mapping[str, Any] | None:
+def _breather(layout: Layout, explanation: Explanation, level: Level) -> Mapping[str, Any]:
     tank = layout.reservoirs[explanation.part]
     if tank.pressure is not None or tank.sealed:
         pressure = (tank.pressure.si if tank.pressure is not None else 0.0) - explanation.size

@@ -14,7 +14,7 @@ import numpy as np
 
 from solver.answers import inputs
 from solver.field import places, weighing
-from solver.field.causes import Cause, CauseKind, causes, thicker
+from solver.field.causes import Cause, CauseKind, causes, changed, thicker
 from solver.field.gauges import Band, Gauge, Tube
 from solver.field.places import Place
 from solver.field.states import Reading
@@ -230,9 +230,8 @@ def _state(layout: Layout, random: np.random.Generator) -> Layout:
 
 def shown(layout: Layout, reading: Reading, truth: Truth, machine: Machine) -> float:
     """Vacuum at the place of a reading on a machine with its faults [Pa]."""
-    network, more = build(layout), 0.0
-    for cause, size in truth.faults:
-        network, more = cause.change(network, size), more + cause.offset(size, reading)
+    network = changed(build(layout), truth.faults)
+    more = sum(cause.offset(size, reading) for cause, size in truth.faults)
     solution = solve_network(machine(network), Level.MINIMUM)
     vacuum = places.at_rest if reading.resting else places.vacuum
     return float(vacuum(solution, reading.place)) + more

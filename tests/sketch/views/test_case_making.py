@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -10,13 +11,20 @@ from sketch.editing import cases
 from sketch.editing.edits import EditError
 from sketch.model.document import BASE, Document
 from sketch.views import case_making
+from solver.field.causes import CauseKind
+from solver.field.explain import Explanation
+from solver.field.put_in import put_in
 from solver.layout import file
 from solver.layout.cases import AS_DRAWN, cases_of
+from solver.layout.parts import Level
 from solver.layout.proposals import proposals
+from solver.ledger.cases import solve_cases
+from solver.ledger.solve import solve
 from solver.quantities.units import Kind, System
 from tests import drawings
 
 pytestmark = pytest.mark.usefixtures("qapp")
+RUN = "hose"
 HOT = {"fluid": {"temperature": "60 degC"}}
 
 
@@ -133,3 +141,27 @@ def test_every_ready_made_case_can_be_taken_with_what_it_asks_for(path: Path) ->
         case_making.add_proposal(document, proposal, {figure: typed[figure.kind] for figure in asked})
         assert document.case == proposal.name
         assert proposal.name not in [each.name for each in proposals(document.layout)]
+
+
+def test_a_pair_of_causes_is_kept_as_an_alternative_with_a_case_in_it(document: Document) -> None:
+    narrow = Explanation(CauseKind.BORE, RUN, 1.0, 0.8, 0.8, 0.8, False, False, (1.0,), ())
+    thick = replace(narrow, cause=CauseKind.FLUID, part="", size=2.0)
+    change = put_in(document.layout, replace(narrow, second=thick))
+    said = case_making.keep_cause(document, change)
+    (name,) = (each for each in document.alternatives if each.startswith(f"Bore narrowed: {RUN}, 80 %"))
+    assert said.startswith(f"Kept as the alternative {name}, with the case ")
+    (case,) = set(names(document, name)) - set(names(document))
+    document.save()
+    kept = file.read(document.path).alternatives[name].layout
+    (ledger,) = solve_cases(kept, Level.MINIMUM)[case].solution.pumps.values()
+    assert ledger.margin == pytest.approx(solve(change.layout).pumps["press"].margin, rel=1e-4)
+    document.undo_stack.undo()
+    assert name not in document.alternatives
+
+
+def test_what_no_figure_of_a_drawing_holds_is_named_where_the_rest_is_kept(document: Document) -> None:
+    thick = Explanation(CauseKind.FLUID, "", 1.0, 2.0, 2.0, 2.0, False, False, (1.0,), ())
+    off = replace(thick, cause=CauseKind.OFFSET, part="A", size=2e3)
+    said = case_making.keep_cause(document, put_in(document.layout, replace(thick, second=off)))
+    assert said.startswith(f"Kept as the case {document.case}, which is in view")
+    assert said.endswith("Left out, as no figure of a drawing holds it: gauge off, or fluid in its tube: A.")

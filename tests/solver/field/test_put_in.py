@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 
 from solver.field import places, put_in, weighing
-from solver.field.causes import Cause, CauseKind, causes
+from solver.field.causes import Cause, CauseKind, causes, changed
 from solver.field.explain import Explanation
 from solver.field.gauges import Band, Gauge
 from solver.field.places import Place
@@ -60,3 +62,45 @@ def test_what_is_nothing_of_the_line_cannot_be_put_in(kind: CauseKind) -> None:
     cause = next(each for each in ALL if each.kind is kind)
     with pytest.raises(CannotPutInError, match="no change of the line"):
         put_in.put_in(DRAWN, found(cause, cause.sizes[0]))
+
+
+def of(kind: CauseKind, part: str = "") -> Cause:
+    return next(each for each in ALL if each.kind is kind and part in ("", each.part))
+
+
+PAIRS = (
+    (of(CauseKind.SCREEN), of(CauseKind.FLUID), True, False),
+    (of(CauseKind.LEVEL), of(CauseKind.SURFACE), True, False),
+    (of(CauseKind.LESS_FLOW), of(CauseKind.MORE_FLOW), True, False),
+    (of(CauseKind.SCREEN), of(CauseKind.BORE, "riser"), True, True),
+    (of(CauseKind.BORE, "riser"), of(CauseKind.FLUID), True, True),
+    (of(CauseKind.BORE, "riser"), of(CauseKind.AS_BUILT), False, True),
+    (of(CauseKind.RESISTANCE), of(CauseKind.BORE, "lead"), False, True),
+)
+
+
+@pytest.mark.parametrize(("one", "other", "is_case", "is_line"), PAIRS)
+def test_a_pair_put_in_gives_its_readings(one: Cause, other: Cause, is_case: bool, is_line: bool) -> None:
+    sizes = [each.sizes[len(each.sizes) // 4] for each in (one, other)]
+    pair = replace(found(one, sizes[0]), second=found(other, sizes[1]))
+    drawing = put_in.put_in(DRAWN, pair)
+    assert (drawing.table is not None, drawing.line is not None) == (is_case, is_line)
+    assert drawing.name.startswith(str(one.kind))
+    assert f" with {other.kind}" in drawing.name
+    for reading in READINGS:
+        network = changed(build(DRAWN), [(one, sizes[0]), (other, sizes[1])])
+        more = one.offset(sizes[0], reading) + other.offset(sizes[1], reading)
+        drawn = places.vacuum(solve(DRAWN), reading.place)
+        shown = places.vacuum(solve(drawing.layout), reading.place)
+        sought = weighing.at(network, reading) + more
+        assert shown - drawn == pytest.approx(sought - drawn, rel=0.06, abs=30.0)
+
+
+def test_of_a_pair_what_is_no_change_of_the_line_is_left_out_and_named() -> None:
+    screen, off = of(CauseKind.SCREEN), of(CauseKind.OFFSET)
+    pair = replace(found(screen, 0.8), second=found(off, 2e3))
+    drawing = put_in.put_in(DRAWN, pair)
+    assert (drawing.line, drawing.left_out) == (None, off.name)
+    assert drawing.name == "screen blocked: strainer, 80 % blocked"
+    with pytest.raises(CannotPutInError):
+        put_in.put_in(DRAWN, replace(found(off, 2e3), second=found(off, 1e3)))
