@@ -13,7 +13,7 @@ import importlib
 from typing import TYPE_CHECKING, Any
 
 if TYPE_CHECKING:
-    from solver.answers.ask import Answer
+    from solver.answers.answer import Answer
     from solver.answers.sweep import SweepError
     from solver.findings.checks import Finding
     from solver.layout.file import Alternative, Drawing, LayoutErrors, Problem, parse, read, write
@@ -51,7 +51,7 @@ __all__ = [
 
 _HOME = {
     "Alternative": "layout.file",
-    "Answer": "answers.ask",
+    "Answer": "answers.answer",
     "Drawing": "layout.file",
     "Finding": "findings.checks",
     "FluidError": "properties.fluid",

@@ -18,6 +18,7 @@ from typing import TYPE_CHECKING, Any
 
 from solver import arguments
 from solver.answers import ask
+from solver.answers.answer import Answer
 from solver.findings.criteria import SOLVED
 from solver.findings.judgement import Judgement, judge
 from solver.findings.outlook import outlook, own_headline
@@ -59,7 +60,7 @@ class Result:
     judgement: Judgement
     case: str
     pump: str | None  # the only one that was asked for
-    answers: dict[str, tuple[ask.Answer, ...]]
+    answers: dict[str, tuple[Answer, ...]]
     advice: dict[str, Advice]  # by pump, where it was asked
     base: Layout  # what an alternative is laid over
     alternatives: dict[str, Judgement | str]  # by name, where they are asked for: judged, or why not

@@ -26,7 +26,7 @@ from solver.quantities import units
 from solver.quantities.units import System
 
 if TYPE_CHECKING:
-    from solver.answers.ask import Answer
+    from solver.answers.answer import Answer
 
 __all__ = ["Entry", "Figure", "Ledger", "Solution", "ask", "check", "solve", "sweep"]
 

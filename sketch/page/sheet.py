@@ -20,6 +20,7 @@ from sketch.page.sheet_frame import Folio, Panel, Sheet, body_of
 from sketch.page.sheet_pages import column_of, columns_page, comparison_page, drawing_page, text_page
 from sketch.page.sheet_parts import SheetPart, SheetWish, parts_of
 from solver.answers import ask
+from solver.answers.answer import Answer, Status
 from solver.findings.judgement import Judgement
 from solver.geometry.reservoirs import no_place
 from solver.layout.parts import Level
@@ -150,20 +151,20 @@ def _panel(option: Option, wish: SheetWish, level: Level, system: System) -> Pan
     assert solution is not None  # a place has a ledger
     answer = ask.highest_port(option.judgement.layout, place.pump, level)
     layout, tank = option.judgement.layout, place.ledger.reservoir
-    height = answer.value if answer.status in (ask.Status.FOUND, ask.Status.ALREADY_OVER) else None
+    height = answer.value if answer.status in (Status.FOUND, Status.ALREADY_OVER) else None
     under = no_place(layout, tank, height) if height is not None else ""
     return Panel(option, place, solution, None if under else height, _highest(answer, height, under, system))
 
 
-def _highest(answer: ask.Answer, height: float | None, under: str, system: System) -> str:
+def _highest(answer: Answer, height: float | None, under: str, system: System) -> str:
     """The highest port in short: its height, or that no height at which a pump can stand is low enough."""
     if under:
         return f"none: it would have to stand below {under}"
     if height is not None:
         return typeset(height, Kind.LENGTH, system)
-    if answer.status == ask.Status.ALREADY_OVER:
+    if answer.status == Status.ALREADY_OVER:
         return "none is low enough"
-    return "no limit found" if answer.status == ask.Status.NO_LIMIT else str(answer.status)
+    return "no limit found" if answer.status == Status.NO_LIMIT else str(answer.status)
 
 
 def _nothing_to_show(judgement: Judgement, wish: SheetWish) -> str:

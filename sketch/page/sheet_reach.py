@@ -7,11 +7,12 @@ from collections.abc import Iterator
 from sketch.page.blocks import Block, Columns, Heading, Paragraph
 from sketch.page.sheet_frame import Panel, Sheet
 from solver.answers import ask
+from solver.answers.answer import UNNAMED, Status, in_brief
 from solver.network.build import NetworkError
 from solver.properties.fluid import FluidError
 from solver.quantities.wording import capitalised, error_text
 
-UNASKED = frozenset({ask.Status.NOT_ASKED})
+UNASKED = frozenset({Status.NOT_ASKED})
 
 
 def reach_part(sheet: Sheet) -> Iterator[Block]:
@@ -21,7 +22,7 @@ def reach_part(sheet: Sheet) -> Iterator[Block]:
     whose = f", {panel.option.title}" if len(sheet.panels) > 1 else ""
     yield Heading(f"Reach{whose}")
     yield Paragraph(
-        "How far each thing may go, one at a time, before the margin is spent in any case.",
+        f"How far each thing may go, one at a time, before the margin is spent in any case. {UNNAMED}",
         quiet=True,
         keep=True,
     )
@@ -37,7 +38,7 @@ def _answers(sheet: Sheet, panel: Panel, pump: str) -> dict[str, str]:
     if panel.judgement.worst(pump) is None:
         return {"All of it": "not asked, as the pump runs in no case that was judged"}
     try:
-        answers = ask.in_brief(ask.ask_all(panel.judgement.layout, pump, sheet.level))
+        answers = in_brief(ask.ask_all(panel.judgement.layout, pump, sheet.level))
     except (NetworkError, FluidError) as error:
         return {"All of it": f"no answer: {error_text(error, sheet.system)}"}
     return {

@@ -24,7 +24,7 @@ from sketch.look.words import typographic
 from sketch.model.document import Document
 from sketch.views.wrapped_list import PAD, Index, WrappedList
 from solver.answers import ask
-from solver.answers.ask import Answer
+from solver.answers.answer import Answer, Status, in_brief
 from solver.findings.kinds import Grade
 from solver.layout.parts import Layout, Level
 from solver.network.build import NetworkError
@@ -37,9 +37,9 @@ POLL_MS = 15  # between two looks at whether the thread is done
 MARK = 16
 WIDEST = 720  # of a line of text
 MARKS = {
-    ask.Status.NO_LIMIT: Grade.GOOD,
-    ask.Status.ALREADY_OVER: Grade.STOP,
-    ask.Status.NO_ANSWER: Grade.CAUTION,
+    Status.NO_LIMIT: Grade.GOOD,
+    Status.ALREADY_OVER: Grade.STOP,
+    Status.NO_ANSWER: Grade.CAUTION,
 }
 NOTHING_ASKED = "Reach: no answer, as the drawing cannot be calculated as it runs"
 
@@ -65,7 +65,7 @@ class _Job:
     def _work(self) -> None:
         layout, pump, level, system = self.asked
         try:
-            self.answers = ask.in_brief(ask.ask_all(replace(layout, units=system), pump, level))
+            self.answers = in_brief(ask.ask_all(replace(layout, units=system), pump, level))
         except (NetworkError, FluidError) as error:
             self.answers = (_no_answer(f"{NOTHING_ASKED}: {error_text(error, system)}"),)
         except Exception as error:
@@ -75,7 +75,7 @@ class _Job:
 
 
 def _no_answer(why: str) -> Answer:
-    return Answer("reach", None, why, Kind.NUMBER, ask.Status.NO_ANSWER)
+    return Answer("reach", None, why, Kind.NUMBER, Status.NO_ANSWER)
 
 
 class ReachModel(QAbstractListModel):
@@ -95,45 +95,51 @@ class ReachModel(QAbstractListModel):
         return 0 if parent.isValid() else len(self.answers)
 
     def data(self, index: Index, role: int = Qt.ItemDataRole.DisplayRole) -> object:
-        return self.answers[index.row()].text if role == Qt.ItemDataRole.DisplayRole else None
+        answer = self.answers[index.row()]
+        if role == Qt.ItemDataRole.AccessibleTextRole:
+            return f"{answer.text}; bound by: {answer.reason}" if answer.reason else answer.text
+        return answer.text if role == Qt.ItemDataRole.DisplayRole else None
 
 
 class LimitDelegate(QStyledItemDelegate):
-    """Paints one answer: mark, question, and how far."""
+    """Paints one answer: mark, question, what binds it, and how far."""
 
     def __init__(self, view: ReachView) -> None:
         super().__init__(view)
         self._view = view
 
-    def _boxes(self, answer: Answer, width: int) -> tuple[QRect, QRect, str]:
-        """Where question and sentence stand, and the sentence."""
+    def _boxes(self, answer: Answer, width: int) -> tuple[QRect, QRect, QRect, str]:
+        """Where question, reason and sentence stand, and the sentence."""
         left = 2 * PAD + MARK
-        second = left + self._view.question_width + 2 * PAD
+        middle = left + self._view.question_width + 2 * PAD
+        second = middle + self._view.reason_width + 2 * PAD
         text = answer.text.partition(": ")[2]
         sentence = typographic(text[:1].upper() + text[1:])
         room = max(min(width - second - PAD, WIDEST), 120)
         height = self._view.height_of(sentence, room)
         return (
             QRect(left, PAD // 2, self._view.question_width, height),
+            QRect(middle, PAD // 2, self._view.reason_width, height),
             QRect(second, PAD // 2, room, height),
             sentence,
         )
 
     def sizeHint(self, option: QStyleOptionViewItem, index: Index) -> QSize:
         width = self._view.viewport().width()
-        _, box, _ = self._boxes(self._view.reach.answers[index.row()], width)
+        _, _, box, _ = self._boxes(self._view.reach.answers[index.row()], width)
         return QSize(width, max(box.height(), MARK) + PAD)
 
     def paint(self, painter: QPainter, option: QStyleOptionViewItem, index: Index) -> None:
         view, rect = self._view, QRect(option.rect)
         answer, theme = view.reach.answers[index.row()], theme_of(view.palette())
-        question, box, sentence = self._boxes(answer, rect.width())
-        known = answer.status != ask.Status.NOT_ASKED and not view.stale
+        question, reason, box, sentence = self._boxes(answer, rect.width())
+        known = answer.status != Status.NOT_ASKED and not view.stale
         if known and answer.status in MARKS:
             mark = QRectF(rect.left() + PAD, rect.top() + PAD / 2, MARK, MARK)
             severity_mark(painter, mark, MARKS[answer.status], theme)
         ink = theme.ink if known else theme.quiet
         view.write(painter, question.translated(rect.topLeft()), answer.question.capitalize(), ink, bold=True)
+        view.write(painter, reason.translated(rect.topLeft()), answer.reason or "", theme.quiet)
         view.write(painter, box.translated(rect.topLeft()), sentence, ink)
 
 
@@ -167,6 +173,14 @@ class ReachView(WrappedList):
         metrics = QFontMetrics(self.bold)
         questions = (answer.question.capitalize() for answer in self.reach.answers)
         return max((metrics.horizontalAdvance(each) for each in questions), default=0) + 2
+
+    @property
+    def reason_width(self) -> int:
+        """Room for the longest of what binds an answer."""
+        metrics = self.fontMetrics()
+        return (
+            max((metrics.horizontalAdvance(each.reason or "") for each in self.reach.answers), default=0) + 2
+        )
 
     def _wanted(self) -> Asked:
         document = self._document

@@ -7,22 +7,22 @@ of the margins in all cases in which the pump is judged. The case that decides i
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping
-from dataclasses import dataclass, replace
-from enum import StrEnum
-from functools import partial
+from dataclasses import replace
 
 from solver.answers import running, variations
+from solver.answers.answer import Answer, Status
 from solver.answers.objections import grave, objection
 from solver.answers.reasons import (
     Reason,
     Solutions,
     decisive,
+    excess_velocity,
     least_to_spare,
     reason_of,
     refused_for,
     vortex_begins,
 )
-from solver.answers.roots import Crossing, crossing
+from solver.answers.roots import AHEAD, Crossing, crossing
 from solver.answers.trials import Drawn, Trials
 from solver.answers.variations import GIVEN, Variation
 from solver.findings.criteria import Finding
@@ -41,10 +41,11 @@ COLDEST_START = "coldest start"
 HOTTEST = "hottest fluid"
 OF_TEMPERATURE = (COLDEST_START, HOTTEST)
 """Asked with one temperature in all cases, from the coldest or the hottest that any of them has."""
-NOT_ENOUGH = "not enough alone"
 LEVEL = "lowest fluid level"
 OF_THE_LEVEL = (FindingId.SUBMERGENCE, FindingId.INTAKE_UNCOVERED)
 """Findings that the answer about the level itself speaks of."""
+SAME_VELOCITY = 1e-6
+"""Shares of a velocity this near are the same."""
 LEVEL_STEP = 1e-3
 """How near the level is found at which a vortex begins [m]."""
 
@@ -53,35 +54,6 @@ ESTIMATING = ("highest speed", "largest flow", "heaviest fluid")
 
 ANY_SIZE = "NPS 2 schedule 40"
 """Its family is searched where every bore of the line was typed as a figure."""
-
-
-class Status(StrEnum):
-    """How far the search for an answer came."""
-
-    FOUND = "found"
-    NO_LIMIT = "no limit in the range searched"
-    ALREADY_OVER = "already over"
-    NOT_ASKED = "does not apply"
-    NO_ANSWER = "no answer"
-
-
-@dataclass(frozen=True, slots=True)
-class Answer:
-    """How far one thing may go.
-
-    `status` "found": `value` is where the margin reaches zero. "no limit in the range searched": there is
-    margin all the way to `value`, its end. "already over": there is no margin now; `value` is where it would
-    begin, None where nothing in the range brings it. "does not apply": there is no such thing in the drawing.
-    "no answer": the search was refused or found no figure; `text` says why, and `value` is None.
-    """
-
-    question: str
-    value: float | None  # [SI unit of `kind`]; None where there is none
-    text: str
-    kind: Kind
-    status: Status
-    size: str = ""  # the standard size that the value leads to, where the question is a bore
-    reason: Reason | None = None  # what binds it; None where there is no value
 
 
 def highest_port(
@@ -165,6 +137,7 @@ def _asked(question: str, as_drawn: Drawn) -> Answer:
         answer = first_reached(answer, first, pump, system)
     if question == LEVEL and answer.status in (Status.FOUND, Status.NO_LIMIT):
         answer = _vortex_first(answer, variation, trials, system)
+    answer = _velocity_first(answer, variation, trials, system)
     if question == "smallest bore":
         answer = _with_size(answer, first, ledger, trials)
     if question in ESTIMATING and answer.value is not None:
@@ -223,8 +196,11 @@ def _objected(answer: Answer, present: Iterable[Finding], trials: Trials, pump: 
     """The answer with the gravest finding that begins on the way to it."""
     if answer.value is None or answer.status == Status.ALREADY_OVER:
         return answer
-    reason = objection(present, trials.solutions(answer.value), pump)
-    if reason is None or (answer.question == LEVEL and reason.finding in OF_THE_LEVEL):
+    spoken: tuple[FindingId, ...] = OF_THE_LEVEL if answer.question == LEVEL else ()
+    if answer.reason == Reason.VELOCITY:
+        spoken = (FindingId.SUCTION_VELOCITY,)
+    reason = objection(present, trials.solutions(answer.value), pump, spoken)
+    if reason is None:
         return answer
     return replace(answer, text=f"{answer.text}; against it: {reason.text}")
 
@@ -251,6 +227,32 @@ def _vortex_first(answer: Answer, variation: Variation, trials: Trials, system: 
         where = f"at {place} a vortex may draw air in already"
     text = f"Lowest fluid level: {where}; by the margin {sentence}"
     return replace(answer, text=text, reason=Reason.VORTEX)
+
+
+def _velocity_first(answer: Answer, variation: Variation, trials: Trials, system: System) -> Answer:
+    """The answer where the fluid comes to run too fast on the way to it: how far that goes before."""
+    if answer.value is None or answer.status == Status.ALREADY_OVER:
+        return answer
+    there = excess_velocity(trials.solutions(answer.value), trials.pump)
+    now = excess_velocity(trials.solutions(variation.now), trials.pump)
+    if there.share <= max(0.0, now.share + SAME_VELOCITY):
+        return answer
+    label, _, sentence = answer.text.partition(": ")
+    most = typeset(there.most, Kind.VELOCITY, system)
+    if now.share > 0:
+        text = f"{label}: already the fluid in {now.part} runs faster than {most}; by the margin {sentence}"
+        return replace(answer, value=variation.now, status=Status.FOUND, reason=Reason.VELOCITY, text=text)
+
+    def to_spare(place: float) -> float:
+        return -excess_velocity(trials.solutions(variation.value_at(place)), trials.pump).share
+
+    start, end = variation.of_value(variation.now), variation.of_value(answer.value)
+    first = AHEAD * (end - start) * now.share / (now.share - there.share)
+    near = abs(variation.of_value(variation.now + variation.tolerance) - start)
+    at = variation.value_at(crossing(to_spare, start, end, first, near, SAME_VELOCITY).at)
+    shown = _shown_as(variation.kind)(at, system)
+    text = f"{label}: {shown}, by the velocity in {there.part}, {most} at most; by the margin {sentence}"
+    return replace(answer, value=at, status=Status.FOUND, reason=Reason.VELOCITY, text=text)
 
 
 def _deciding(answer: Answer, there: Solutions, pump: str) -> Answer:
@@ -283,18 +285,6 @@ def _without(answer: Answer, missing: Iterable[str]) -> Answer:
         return answer
     named = ", ".join(f'"{name}"' for name in missing)
     return replace(answer, text=f"{answer.text}; {named} not judged, and left out")
-
-
-def in_brief(answers: Iterable[Answer]) -> tuple[Answer, ...]:
-    """The answers for a reader: those that are over as far as they go named in one, at the end."""
-    answers = tuple(answers)
-    hopeless = [each for each in answers if each.status == Status.ALREADY_OVER and each.value is None]
-    if len(hopeless) < 2:
-        return answers
-    named = ", ".join(each.question for each in hopeless)
-    text = f"{capitalised(NOT_ENOUGH)}: {named}; still over as far as each may go"
-    others = tuple(each for each in answers if each not in hopeless)
-    return (*others, Answer(NOT_ENOUGH, None, text, Kind.NUMBER, Status.ALREADY_OVER))
 
 
 def _answered(question: str, drawn: Drawn) -> Answer:
@@ -339,7 +329,7 @@ def _crossed(variation: Variation, trials: Trials, end: float, first: float) -> 
 
 
 def _sentence(status: Status, reached: Crossing, variation: Variation, system: System) -> str:
-    shown = degrees if variation.kind is Kind.TEMPERATURE else partial(_written, variation.kind)
+    shown = _shown_as(variation.kind)
     place, start = (shown(x, system) for x in (reached.at, variation.now))
     meant, higher = variation.meaning, reached.at > variation.now
     if status == Status.FOUND:
@@ -357,8 +347,9 @@ def _sentence(status: Status, reached: Crossing, variation: Variation, system: S
     return f"{over}, {stop}" if reached.at == variation.now else f"{over}, and still over at {place}, {stop}"
 
 
-def _written(kind: Kind, si: float, system: System) -> str:
-    return typeset(si, kind, system)
+def _shown_as(kind: Kind) -> Callable[[float, System], str]:
+    """How a value of a kind is written in a system of units."""
+    return degrees if kind is Kind.TEMPERATURE else lambda si, system: typeset(si, kind, system)
 
 
 def _with_size(answer: Answer, present: Solution, ledger: PumpLedger, trials: Trials) -> Answer:

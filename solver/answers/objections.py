@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Container, Iterable, Iterator
 
 from solver.answers.reasons import Solutions
 from solver.findings.checks import check
@@ -21,16 +21,20 @@ OF_THE_ANSWER = frozenset(
 """Findings that the answer itself speaks of."""
 
 
-def objection(present: Iterable[Finding], there: Solutions, pump: str) -> Finding | None:
+def objection(
+    present: Iterable[Finding], there: Solutions, pump: str, spoken: Container[FindingId] = ()
+) -> Finding | None:
     """The gravest finding of caution or worse that begins on the way; None where none does.
 
-    present: of `grave`, of the drawing as it stands; there: the cases solved with the answer put in.
+    present: of `grave`, of the drawing as it stands; there: the cases solved with the answer put in; spoken:
+    findings that the answer speaks of.
     """
     before = {(each.finding, each.part): each.severity.rank for each in present}
     begun = (
         each
         for each in grave(there, pump)
-        if each.severity.rank < before.get((each.finding, each.part), Severity.NOTE.rank)
+        if each.finding not in spoken
+        and each.severity.rank < before.get((each.finding, each.part), Severity.NOTE.rank)
     )
     return min(begun, key=lambda each: each.severity.rank, default=None)
 

@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable, Mapping
 from enum import StrEnum
+from typing import NamedTuple
 
 from solver.findings.checks import CHECKS, subjects
-from solver.findings.kinds import FindingId
+from solver.findings.kinds import FindingId, Severity
+from solver.findings.line import fastest_pipe, velocity_criteria
 from solver.ledger.solve import Balance, Solution
 
 
@@ -18,6 +21,7 @@ class Reason(StrEnum):
     VORTEX = "vortex"
     VISCOSITY = "viscosity"
     BEND_ROOM = "bend room"
+    VELOCITY = "velocity"
     SEARCH = "end of the search"
 
 
@@ -56,6 +60,27 @@ def reason_of(solution: Solution, pump: str) -> Reason:
 def refused_for(error: ValueError | None) -> Reason:
     """What ended a search."""
     return Reason.BEND_ROOM if error is not None and "bend" in str(error) else Reason.SEARCH
+
+
+class ExcessVelocity(NamedTuple):
+    """The pipe in which the fluid comes nearest to the velocity that it must not pass, or passes it most."""
+
+    share: float  # by which it is passed; below zero where it is not
+    part: str
+    most: float  # [m/s]
+
+
+def excess_velocity(solutions: Solutions, pump: str) -> ExcessVelocity:
+    """By what share the fluid runs too fast on the way to a pump, in the worst of its cases."""
+    worst = ExcessVelocity(-math.inf, "", math.inf)
+    for solution in solutions.values():
+        subject = next(each for each in subjects(solution) if each.ledger.pump == pump)
+        fastest = fastest_pipe(subject)
+        stops = [most for severity, most in velocity_criteria(subject) if severity == Severity.STOP]
+        if fastest is not None and stops:
+            (most,) = stops
+            worst = max(worst, ExcessVelocity(fastest.velocity / most - 1.0, fastest.part, most))
+    return worst
 
 
 _SUBMERGENCE = next(row for row in CHECKS if row.finding == FindingId.SUBMERGENCE)

@@ -36,7 +36,7 @@ class Trials:
         cache: RowCache,
     ) -> None:
         """drawn: without the change; change: the drawing with a value."""
-        self._change, self._pump, self._level = change, pump, level
+        self._change, self.pump, self._level = change, pump, level
         self._cases, self._cache = tuple(cases), cache
         self._built = drawn
         self._networks: dict[float, Network] = {}
@@ -47,8 +47,8 @@ class Trials:
     def keep(self, value: float, solutions: Solutions) -> None:
         """What is known to come out at a value."""
         self._solved[value] = solutions
-        self._decides[value] = decisive(solutions, self._pump)
-        self._least[value] = to_spare(solutions[self._decides[value]], self._pump)
+        self._decides[value] = decisive(solutions, self.pump)
+        self._least[value] = to_spare(solutions[self._decides[value]], self.pump)
 
     def solutions(self, value: float) -> Solutions:
         """Every case solved whole."""
@@ -60,7 +60,7 @@ class Trials:
 
     def deciding(self, value: float) -> PumpLedger:
         """The ledger of the case that leaves least."""
-        return self.solutions(value)[self._decides[value]].pumps[self._pump]
+        return self.solutions(value)[self._decides[value]].pumps[self.pump]
 
     def least(self, value: float) -> float:
         """The least that is left in any case [Pa]."""
@@ -79,8 +79,8 @@ class Trials:
         return min(self._left(network, case) for case in self._cases)
 
     def _left(self, network: Network, case: str) -> float:
-        solved = balances(self._in_case(network, case), self._level, self._pump)
-        return balance_to_spare(solved[self._pump])
+        solved = balances(self._in_case(network, case), self._level, self.pump)
+        return balance_to_spare(solved[self.pump])
 
     def _in_case(self, network: Network, case: str) -> Network:
         layout = network.layout

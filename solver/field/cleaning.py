@@ -9,7 +9,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass, replace
 
 from solver.answers import ask, inputs
-from solver.answers.ask import Answer, Status
+from solver.answers.answer import Answer, Status
 from solver.answers.inputs import INPUTS
 from solver.answers.variations import first_screen
 from solver.layout.parts import Layout, Level, Site

@@ -6,7 +6,7 @@ import html
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
 
-from solver.answers.ask import Answer
+from solver.answers.answer import UNNAMED, Answer
 from solver.findings.criteria import Finding
 from solver.findings.judgement import Judgement
 from solver.findings.kinds import Severity
@@ -159,7 +159,8 @@ def _findings(findings: Sequence[Finding], cases: int) -> str:
 
 
 def _reach(pump: str, answers: Iterable[Answer]) -> str:
-    return "".join(_list(f"How far may it go, one thing at a time: {pump}", (each.text for each in answers)))
+    heading = f"How far may it go, one thing at a time: {pump}"
+    return "".join(_list(heading, (*(each.text for each in answers), UNNAMED)))
 
 
 def _list(heading: str, lines: Iterable[str]) -> Iterator[str]:

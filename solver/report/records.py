@@ -9,7 +9,7 @@ import math
 from collections.abc import Collection, Iterable, Mapping
 from typing import Any
 
-from solver.answers.ask import Answer
+from solver.answers.answer import Answer
 from solver.findings.checks import Finding
 from solver.findings.judgement import Judgement
 from solver.findings.outlook import case_headline, not_judged, outlook, own_headline

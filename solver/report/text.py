@@ -6,7 +6,7 @@ import textwrap
 from collections.abc import Iterable, Iterator, Mapping
 from typing import TYPE_CHECKING
 
-from solver.answers.ask import Answer, in_brief
+from solver.answers.answer import UNNAMED, Answer, in_brief
 from solver.findings.criteria import place_in_words
 from solver.findings.judgement import Judgement, Place, PumpState
 from solver.findings.outlook import outlook, own_headline, unsound_pumps
@@ -109,7 +109,7 @@ def _ledgers(
             continue
         yield from ["", *_pump(solution, ledger, system)]
         given = in_brief(answers.get(ledger.pump, ()))
-        yield from ["", "  How far may it go, one thing at a time?"] if given else []
+        yield from ["", f"  How far may it go, one thing at a time? {UNNAMED}"] if given else []
         for answer in given:
             yield from _wrap(answer.text, "    ", "      ")
     for port in solution.resting.values():

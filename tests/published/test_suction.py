@@ -15,6 +15,7 @@ import pytest
 from scipy.optimize import brentq
 
 from solver.answers import ask
+from solver.answers.answer import Status
 from solver.formulas.flow import GRAVITY
 from solver.geometry import reservoirs
 from solver.layout.parts import Layout
@@ -37,7 +38,7 @@ def feet_of(density: float, pressure: float) -> float:
 def found_at(layout: Layout, question: str) -> float:
     """The answer to a question put to the drawing [m]."""
     answer = ask.ask(question, layout, "pump")
-    assert answer.status in (ask.Status.FOUND, ask.Status.ALREADY_OVER)
+    assert answer.status in (Status.FOUND, Status.ALREADY_OVER)
     return answer.value
 
 

@@ -7,6 +7,7 @@ from dataclasses import replace
 import pytest
 
 from solver.answers import ask
+from solver.answers.answer import Status, in_brief
 from solver.quantities.units import System
 from tests.sketch.sheets import drawing, words, written
 
@@ -17,9 +18,9 @@ def test_every_answer_is_on_the_page_for_the_drawing_that_is_recommended() -> No
     text = words(written("winter-press", compared=True))
     text = text[text.index("Reach, Tank heater to 10 °C") :]
     layout = drawing("winter-press").alternatives["Tank heater to 10 °C"].layout
-    answers = ask.in_brief(ask.ask_all(replace(layout, units=System.US), "press"))
+    answers = in_brief(ask.ask_all(replace(layout, units=System.US), "press"))
     for answer in answers:
-        if answer.status != ask.Status.NOT_ASKED:
+        if answer.status != Status.NOT_ASKED:
             said = answer.text.partition(": ")[2]
             assert _bare(said[1:40]) in _bare(text), said
 

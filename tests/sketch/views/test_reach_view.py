@@ -4,6 +4,7 @@ import threading
 from pathlib import Path
 
 import pytest
+from PySide6.QtCore import Qt
 from pytestqt.qtbot import QtBot
 
 from sketch.editing import edits
@@ -11,7 +12,7 @@ from sketch.model.document import Document
 from sketch.views import reach_view
 from sketch.views.reach_view import ReachView
 from solver.answers import ask
-from solver.answers.ask import Answer
+from solver.answers.answer import Answer, Status, in_brief
 from solver.quantities.units import System
 from tests.sketch.shown import shown
 
@@ -85,7 +86,7 @@ def test_answers_that_come_too_late_are_not_shown(
     qtbot.waitUntil(lambda: not view.stale, timeout=5000)
     shown_now = [answer.text for answer in view.reach.answers]
     assert shown_now == [
-        answer.text for answer in ask.in_brief(sound(document.layout, document.pump, document.level))
+        answer.text for answer in in_brief(sound(document.layout, document.pump, document.level))
     ]
 
 
@@ -119,7 +120,7 @@ BROKE = Path(__file__).parents[2] / "hostile" / "broke"
 def test_a_question_without_an_answer_takes_no_other_and_keeps_none_of_another_drawing(
     qtbot: QtBot, view: ReachView, document: Document
 ) -> None:
-    before = [each.text for each in view.reach.answers if each.status != ask.Status.NOT_ASKED]
+    before = [each.text for each in view.reach.answers if each.status != Status.NOT_ASKED]
     document.open(BROKE / "limits-refused-and-stale.toml")
     assert view.reach.answers == ()
     qtbot.waitUntil(lambda: len(view.reach.answers) > 0, timeout=3000)
@@ -129,3 +130,17 @@ def test_a_question_without_an_answer_takes_no_other_and_keeps_none_of_another_d
     assert [text for text in after if "no answer" in text] == [
         text for text in after if text.startswith("Smallest bore: ")
     ]
+
+
+def test_what_binds_it_stands_beside_every_answer_that_has_a_value(view: ReachView) -> None:
+    role = Qt.ItemDataRole.AccessibleTextRole
+    bound = [each for each in view.reach.answers if each.value is not None]
+    assert bound
+    assert all(each.reason for each in bound)
+    rows = range(view.reach.rowCount())
+    spoken = [view.reach.data(view.reach.index(row), role) for row in rows]
+    assert [text for text in spoken if "; bound by: " in text] == [
+        f"{each.text}; bound by: {each.reason}" for each in bound
+    ]
+    widest = max(view.fontMetrics().horizontalAdvance(str(each.reason)) for each in bound)
+    assert view.reason_width >= widest

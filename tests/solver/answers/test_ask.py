@@ -8,13 +8,12 @@ from pathlib import Path
 import pytest
 
 from solver.answers import variations
+from solver.answers.answer import Status
 from solver.answers.ask import (
     QUESTIONS,
-    Status,
     ask,
     ask_all,
     highest_port,
-    in_brief,
 )
 from solver.answers.reasons import Reason, least_to_spare
 from solver.answers.trials import Drawn
@@ -45,6 +44,11 @@ def with_speed(layout):
     return with_pump(layout, displacement=displacement, speed=speed, flow=None)
 
 
+def unhurried(layout):
+    """Held to no velocity that its fluid comes near."""
+    return replace(layout, criteria={"velocity_stop": Quantity("90 m/s", 90.0)})
+
+
 def hot_water():
     """Water at 50 °C: what is left is spent by its vapour pressure as it grows hotter."""
     fluid = replace(lifted().fluid, name="Water", temperature=Quantity("50 degC", 323.15))
@@ -71,15 +75,15 @@ def at(question, layout, value, level="minimum"):
 
 LINES = {
     "highest port": lifted(),
-    "smallest bore": lifted(),
+    "smallest bore": unhurried(lifted()),
     "longest run": lifted(),
     "coldest start": lifted(z=1.0, lead=20.0, flow=0.003),
     "hottest fluid": hot_water(),
     "longest hose": hosed(),
     "highest site": lifted(),
     "lowest barometer": lifted(),
-    "highest speed": with_speed(lifted()),
-    "largest flow": lifted(),
+    "highest speed": unhurried(with_speed(lifted())),
+    "largest flow": unhurried(lifted()),
     "dirtiest strainer": screened(),
     "least screen area": screened(),
     "most added K": lifted(),
@@ -379,7 +383,7 @@ def test_the_weather_allowance_stays_at_every_site():
 
 
 def test_without_a_speed_the_flow_alone_is_asked_about():
-    answer = ask("largest flow", lifted(), "pump")
+    answer = ask("largest flow", unhurried(lifted()), "pump")
     assert answer.status == Status.FOUND
     assert margin(lifted(flow=answer.value)) == pytest.approx(0.0, abs=0.1)
     assert "), taken in by pump; against it: riser: " in answer.text
@@ -438,18 +442,41 @@ def test_the_end_of_a_search_is_named():
     assert ask("hottest fluid", replace(warm, pumps=gone), "press").reason == Reason.SEARCH
 
 
-def test_what_is_not_enough_alone_is_named_in_one_line():
-    answers = ask_all(with_floor(lifted(), 99e3), "pump")
-    brief = in_brief(answers)
-    assert nan_places(answers) == []
-    hopeless = [a for a in answers if a.status == Status.ALREADY_OVER and a.value is None]
-    assert len(hopeless) > 3
-    assert brief[-1].text == (
-        f"Not enough alone: {', '.join(a.question for a in hopeless)}; still over as far as each may go"
+def test_answers_beyond_reason_hold_no_nan():
+    assert nan_places(ask_all(with_floor(lifted(), 99e3), "pump")) == []
+
+
+@pytest.mark.parametrize("question", ["smallest bore", "highest speed", "largest flow"])
+def test_the_fluid_runs_no_faster_than_it_may_wherever_an_answer_leads(question):
+    """1.5 m/s, the stop of the criteria, passed by far where the margin would be spent."""
+    layout = with_speed(lifted())
+    answer = ask(question, layout, "pump")
+    assert (answer.status, answer.reason) == (Status.FOUND, Reason.VELOCITY)
+    assert ", by the velocity in riser, 1.50 m/s at most; by the margin " in answer.text
+    assert "over 1.50 m/s" not in answer.text
+    assert margin(at(question, layout, answer.value)) > 0
+    there = solve(at(question, layout, answer.value)).pumps["pump"]
+    assert max(entry.velocity for entry in there.entries) == pytest.approx(1.5, rel=1e-5)
+
+
+def test_no_other_answer_lets_a_velocity_begin():
+    layout = with_speed(lifted())
+    answers = {answer.question: answer for answer in ask_all(layout, "pump")}
+    hurried = {name for name, answer in answers.items() if answer.reason == Reason.VELOCITY}
+    assert hurried == {"smallest bore", "highest speed", "largest flow"}
+    for name in {name for name, answer in answers.items() if answer.value is not None} - hurried:
+        there = solve(at(name, layout, answers[name].value)).pumps["pump"]
+        assert max(entry.velocity for entry in there.entries) < 1.5, name
+
+
+def test_where_the_fluid_runs_too_fast_already_nothing_may_go_further():
+    layout = replace(with_speed(lifted()), criteria={"velocity_stop": Quantity("0.9 m/s", 0.9)})
+    flow, port = (ask(question, layout, "pump") for question in ("largest flow", "highest port"))
+    assert (flow.value, flow.reason) == (0.002, Reason.VELOCITY)
+    assert flow.text.startswith(
+        "Largest flow: already the fluid in riser runs faster than 0.90 m/s; by the margin "
     )
-    assert len(brief) == len(answers) - len(hopeless) + 1
-    within = ask_all(lifted(), "pump")
-    assert in_brief(within) is within
+    assert port.reason == Reason.FLOOR  # it runs no faster there
 
 
 def test_a_case_that_is_not_judged_is_named_in_every_answer():

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from solver.answers.ask import Status, ask
+from solver.answers.answer import Status
+from solver.answers.ask import ask
 from solver.answers.objections import grave, objection
 from solver.answers.reasons import Reason, Solutions
 from solver.answers.variations import with_bore
@@ -37,14 +38,16 @@ def test_a_velocity_that_begins_is_an_objection_and_one_that_was_there_is_none()
     assert objection([*grave(slim, "pump")], wide, "pump") is None
 
 
-def test_the_smallest_bore_says_that_the_fluid_runs_too_fast_in_it() -> None:
+def test_a_finding_that_the_answer_speaks_of_is_no_objection() -> None:
     answer = ask("smallest bore", narrow("60 mm"), "pump")
-    assert answer.status == Status.FOUND
-    assert "; against it: " in answer.text
-    there = alone(replace(narrow(f"{answer.value!r} m")))
-    reason = objection([*grave(alone(narrow("60 mm")), "pump")], there, "pump")
+    assert (answer.status, answer.reason) == (Status.FOUND, Reason.VELOCITY)
+    before, there = [*grave(alone(narrow("60 mm")), "pump")], alone(narrow("30 mm"))
+    spoken = FindingId.SUCTION_VELOCITY, FindingId.SUBMERGENCE
+    reason = objection(before, there, "pump", spoken)
     assert reason is not None
-    assert answer.text.endswith(f"; against it: {reason.text}")
+    assert reason.finding == FindingId.BORE_UNDER_PORT
+    assert "; against it: " in answer.text
+    assert ", over 1.50 m/s" not in answer.text
 
 
 def test_the_highest_port_has_nothing_against_it_where_no_finding_begins() -> None:

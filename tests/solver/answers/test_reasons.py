@@ -42,3 +42,12 @@ def test_a_vortex_is_looked_for_only_where_the_end_has_one():
     layout = lifted()
 
     assert reasons.vortex_begins(lambda x: {"as drawn": solve(layout)}, 0.4, 0.2, 1e-3) is None
+
+
+def test_the_fastest_pipe_of_the_worst_case_is_held_against_the_velocity_stop():
+    solution = solve(lifted())
+    fastest = max(entry.velocity for entry in solution.pumps["pump"].entries)
+    excess = reasons.excess_velocity({"as drawn": solution}, "pump")
+    assert excess == (pytest.approx(fastest / 1.5 - 1.0), "riser", 1.5)
+    both = {"as drawn": solution, "fast": solve(lifted(flow=0.004))}
+    assert reasons.excess_velocity(both, "pump").share == pytest.approx(2 * fastest / 1.5 - 1.0)
