@@ -14,19 +14,19 @@ from PySide6.QtGui import (
 )
 from PySide6.QtWidgets import QWidget
 
-from sketch.canvas import overlay, walking
+from sketch.canvas import overlay, tool_keys
 from sketch.canvas.dimensions import Dimension, dimension_at
 from sketch.canvas.foreground import Foreground
 from sketch.canvas.ground import ReachGround
 from sketch.canvas.hand import Hand
 from sketch.canvas.highest import HighestPort
 from sketch.canvas.inline import InlineField
-from sketch.canvas.keyboard import FIT, ZOOM, ZOOMS, begins_figure, free, nudge
+from sketch.canvas.keyboard import ZOOM, Keys, free
 from sketch.canvas.selecting import Selector
 from sketch.canvas.sight import Sight
 from sketch.canvas.spoken import Speaker
 from sketch.canvas.tool import Tool
-from sketch.drawing.labels import Box, Label
+from sketch.drawing.labels import Label
 from sketch.drawing.painting import paint_elevation
 from sketch.drawing.pointing import Targets
 from sketch.drawing.view import View
@@ -37,7 +37,6 @@ from sketch.look.word_tips import WordTips
 from sketch.model.advisor import advisor
 from sketch.model.document import Document
 from sketch.model.pins import pins
-from solver.quantities.units import Kind
 
 IDLE_MS = 180  # of no change before the highest port is worked out again
 
@@ -74,6 +73,7 @@ class Elevation(QWidget):
         self.setMinimumSize(320, 180)
         self.setAccessibleName("Elevation")
         self.speaker = Speaker(document, self)
+        self._keys = Keys(document, self)
         document.changed.connect(self._reload)
         document.opened.connect(self._begin)
         document.pointed.connect(self._repaint)
@@ -200,19 +200,39 @@ class Elevation(QWidget):
         if what:
             self.setFocus()
         self._show_cursor()
-        self._show_hint()
+        self.show_hint()
         self.picked.emit(what)
 
-    def _show_hint(self) -> None:
-        self.message.emit(self.tool.trouble or self.tool.hint)
+    def show_hint(self) -> None:
+        """Show what the next click or key does with what is in hand, or why the last could not."""
+        self.show_text(self.tool.trouble or self.tool.hint)
+
+    def show_text(self, text: str) -> None:
+        """Show a line in the status bar, and have it spoken where the sheet has the keyboard."""
+        self.message.emit(text)
+        self.speaker.speak(text)
         self.update()
+
+    def ask_card(self) -> None:
+        """Ask for the figures of what is selected."""
+        self.asked.emit()
+
+    def put_down_typed(self, text: str) -> None:
+        """Put down what is in hand where a text says. Raises EditError."""
+        done = self.tool.put_down_at(text)
+        self.field.leave()
+        self.end_press(done=done)
+
+    def end_press(self, *, done: bool) -> None:
+        """Let go of what was in hand once it is put down, else show what comes next."""
+        if done:
+            self.pick("")
+        else:
+            self.show_hint()
 
     def _put_down(self, event: QMouseEvent) -> None:
         at = event.position()
-        if self.tool.press(self.targets, at.x(), at.y(), free=free(event)):
-            self.pick("")
-        else:
-            self._show_hint()
+        self.end_press(done=self.tool.press(self.targets, at.x(), at.y(), free=free(event)))
 
     # The mouse
 
@@ -315,9 +335,10 @@ class Elevation(QWidget):
 
     def _drop(self) -> None:
         self.hand.release()
-        self._let_go()
+        self.let_go()
 
-    def _let_go(self) -> None:
+    def let_go(self) -> None:
+        """Have the sheet show that nothing is held any more."""
         self.message.emit("")
         self._idle.start()
         self._keep_in_sight()
@@ -337,53 +358,16 @@ class Elevation(QWidget):
     # The keyboard
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
-        key = Qt.Key(event.key())
-        if key is Qt.Key.Key_Escape and self.tool.picked:
-            self.pick("")
-        elif self.tool.takes_figures and begins_figure(event):
-            self._ask_place(event.text())
-        elif key is Qt.Key.Key_Backspace and self.tool.undo_corner():
-            self._show_hint()
-        elif key is Qt.Key.Key_Escape and self.hand.held is not None:
-            self.hand.cancel()
-            self._let_go()
-        elif key in (Qt.Key.Key_Return, Qt.Key.Key_Enter) and self._document.selected_part:
-            self.asked.emit()
-        elif key is Qt.Key.Key_Escape and self._document.selected_part:
-            self._document.select("")
-        elif key is Qt.Key.Key_Space and not self.hand.dragging:
+        if Qt.Key(event.key()) is Qt.Key.Key_Space and not self.hand.dragging:
             self._space = True
             self._show_cursor()
-        elif not self._move_by_key(event):
+        elif not self._keys.press(event):
             super().keyPressEvent(event)
 
     def focusNextPrevChild(self, forward: bool) -> bool:
-        return walking.walk(self._document, back=not forward) or super().focusNextPrevChild(forward)
-
-    def _ask_place(self, begun: str) -> None:
-        """Ask for a place, or a length of the line in hand, that begins with what was typed."""
-        at = self._foreground.pointer
-        box = Box(at.x(), at.y(), 0.0, 0.0)
-        self.field.ask(box, "Length, or x; height", begun, Kind.LENGTH, self._put_down_at)
-
-    def _put_down_at(self, text: str) -> None:
-        done = self.tool.put_down_at(text)
-        self.field.leave()
-        if done:
-            self.pick("")
-        else:
-            self._show_hint()
-
-    def _move_by_key(self, event: QKeyEvent) -> bool:
-        key = Qt.Key(event.key())
-        if key in FIT:
-            self.fit()
-        elif key in ZOOMS:
-            self.zoom(ZOOMS[key])
-        elif nudge(self.hand, event):
-            self.message.emit(self.hand.trouble)
-        else:
-            return False
+        if not tool_keys.walk(self.tool, back=not forward):
+            return super().focusNextPrevChild(forward)
+        self.update()
         return True
 
     def keyReleaseEvent(self, event: QKeyEvent) -> None:

@@ -28,7 +28,7 @@ class Foreground:
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
         if preview is not None:
             ghost.paint_ghost(painter, view, self._document.layout, preview, theme)
-        overlay.paint_handles(painter, view, hand.shown(), hand.held or hand.over, theme)
+        overlay.paint_handles(painter, view, hand.shown(), hand.lit, theme)
         if tool.picked:
             overlay.paint_tool(painter, view, tool.line(), tool.pointer, theme)
         if self._selector.band is not None:

@@ -22,6 +22,17 @@ from sketch.model.document import Document
 from solver.geometry.outline import GeometryError
 
 BENDS = (Hold.CORNER, Hold.OUTLINE)
+BY_KEYS = (
+    Hold.CORNER,
+    Hold.STRETCH,
+    Hold.LEVEL,
+    Hold.WALL,
+    Hold.OUTLINE,
+    Hold.BAFFLE,
+    Hold.BAFFLE_TOP,
+    Hold.RETURN,
+)
+"""What of a selected part keys can reach, in the order in which they do."""
 WHOLE = (Hold.PART, Hold.STRETCH, Hold.TANK)
 DRAG_START = 3.0  # logical pixels before a press becomes a drag
 
@@ -37,6 +48,7 @@ class Hand:
         self.proposal: Proposal | None = None
         self.trouble = ""  # why the last nudge did nothing
         self._active: Handle | None = None  # what the arrow keys move
+        self._reached = False  # whether it was reached by keys
         self._drag: Drag | None = None
         self._pressed = (0.0, 0.0)
         self._gesture = self._nudge = 0
@@ -56,6 +68,25 @@ class Hand:
     def active(self) -> Handle | None:
         """What was held last, which the arrow keys move."""
         return self._active
+
+    def step_handle(self, *, back: bool) -> Handle | None:
+        """Reach the next bend, level or wall of the part that is selected, for the arrow keys to move.
+
+        None once past the last: the arrow keys move the part itself again.
+        """
+        part = self._document.selected_part
+        mine = [each for each in self._handles if each.name == part and each.hold in BY_KEYS]
+        own: list[Handle | None] = [*sorted(mine, key=lambda each: BY_KEYS.index(each.hold)), None]
+        now = next((at for at, each in enumerate(own) if each and each.same(self._active)), len(own) - 1)
+        self._active = own[(now + (-1 if back else 1)) % len(own)]
+        self._reached = self._active is not None
+        return self._active
+
+    @property
+    def lit(self) -> Handle | None:
+        """The handle that is held, under the pointer, or reached by keys."""
+        mine = self._active is not None and self._active.name == self._document.selected_part
+        return self.held or self.over or (self._active if self._reached and mine else None)
 
     @property
     def together(self) -> tuple[str, ...]:
@@ -109,6 +140,7 @@ class Hand:
         """Take hold of what is under the pointer and select it; one of several selected holds them all."""
         self._pressed = (x, y)
         self.held = self._active = self.at(view, x, y)
+        self._reached = False
         if self.held is not None and not self.together:
             self._document.select(self.held.name)
         return self.held
@@ -199,6 +231,8 @@ class Hand:
         one = self._now(self._drawn_out(self.held)) if self.dragging else self.over
         if one is not None and one.hold in (Hold.STRETCH, Hold.TANK):
             one = None  # the pipe itself is lit, and a tank has its own edge
+        if one is None and not self.dragging:
+            one = self._now(self.lit) if self._reached else None
         # A selected part is marked by the drawing itself: a ring inside that mark would say nothing more.
         marked = one is not None and one.hold is Hold.PART and one.name == selected
         if one is not None and not marked and not any(h.same(one) for h in visible):

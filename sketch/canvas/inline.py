@@ -67,8 +67,8 @@ class InlineField(QLineEdit):
         self._take = None
         QToolTip.hideText()  # what was wrong with a figure goes with it
         if self.isVisible():
+            self._sheet.setFocus()  # first: hiding what has the keyboard would hand it to the next in order
             self.hide()
-            self._sheet.setFocus()
 
     def _set(self) -> None:
         if self._take is None:

@@ -12,6 +12,9 @@ from solver.quantities import units
 from solver.quantities.units import Kind
 from solver.quantities.wording import capitalised
 
+NAMES = {Hold.CORNER: "bend", Hold.STRETCH: "straight", Hold.OUTLINE: "corner"}
+"""Sorts of handle, where one has another name than its sort's."""
+
 
 def lines(document: Document, held: Handle, proposal: Proposal, theme: Theme) -> list[Line]:
     """Where the held thing is, why it did not follow any further, and what is left."""
@@ -42,6 +45,15 @@ def place_text(document: Document, held: Handle, proposal: Proposal) -> str:
     if held.hold in (Hold.STRETCH, Hold.WALL, Hold.BAFFLE):
         return along if held.upright else f"height {height}"
     return f"height {height}, {along}"
+
+
+def handle_text(document: Document, handle: Handle) -> str:
+    """What of its part a handle is, and where it stands."""
+    number = f" {handle.corner + 1}" if handle.corner >= 0 else ""
+    sort = f"{NAMES.get(handle.hold, handle.hold)}{number}"
+    what = sort if handle.which is None else f"{handle.which} level"
+    figure = place_text(document, handle, Proposal(document.layout, handle.x, handle.y))
+    return f"{what.capitalize()} of {handle.name}, {figure.removeprefix(f'{handle.which} level ')}"
 
 
 def margin_text(document: Document) -> str:

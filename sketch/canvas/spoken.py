@@ -86,6 +86,11 @@ class Speaker(QObject):
             f"{capitalised(new)}." for old, new in zip(self._choice, now, strict=True) if old != new
         )
 
+    def speak(self, text: str) -> None:
+        """Announce a line, where the sheet has the keyboard."""
+        if text and self._widget.hasFocus():
+            self._announce(text, Politeness.Polite)
+
     def _announce(self, text: str, politeness: QAccessible.AnnouncementPoliteness) -> None:
         event = QAccessibleAnnouncementEvent(self._widget, text)
         event.setPoliteness(politeness)

@@ -24,6 +24,7 @@ from solver.layout.kinds import IntakeKind
 from solver.layout.parts import Layout, Point
 
 SAME = 1e-9  # [m]
+BY_KEYS = "; or Tab and arrow keys, then Return; Esc gives it up"
 
 
 class Spot(NamedTuple):
@@ -47,11 +48,12 @@ class Tool:
     pointer: Spot | None = None
     trouble: str = ""
     typed: tuple[Point, ...] = ()  # places of this line or part that somebody typed
+    by_keys: bool = False  # whether it was led to where it is by keys
 
     def pick(self, what: str) -> None:
         """Take a kind of part, or the line; "" puts it back."""
         self.picked, self.start, self.via, self.pointer = what, None, (), None
-        self.trouble, self.typed = "", ()
+        self.trouble, self.typed, self.by_keys = "", (), False
 
     @property
     def hint(self) -> str:
@@ -59,16 +61,16 @@ class Tool:
         if not self.picked:
             return ""
         if self.picked == readings.ON_SHELF:
-            return "Click on a line or a pump to note what a gauge reads there; Esc gives it up"
+            return f"Click on a line or a pump to note what a gauge reads there{BY_KEYS}"
         if self.picked in tanks.IN_TANK:
-            return f"Click within a tank to put its {self.picked} there; Esc gives it up"
+            return f"Click within a tank to put its {self.picked} there{BY_KEYS}"
         if self.picked in building.IN_LINE:
-            return f"Click on a line to put a {self.picked} into it; Esc gives it up"
+            return f"Click on a line to put a {self.picked} into it{BY_KEYS}"
         if self.picked != LINE:
-            return f"Click where the {self.picked} is to stand; Esc gives it up"
+            return f"Click where the {self.picked} is to stand, or type its place; Esc gives it up"
         if self.start is None:
-            return "Click on the part or line that the new line begins at; Esc gives it up"
-        return "Click corners, then the part or line it ends on; Esc gives it up"
+            return f"Click on the part or line that the new line begins at{BY_KEYS}"
+        return f"Click corners, then the part or line it ends on{BY_KEYS}"
 
     def spot(self, targets: Targets, x: float, y: float, *, free: bool = False) -> Spot:
         """The place under a device point, in line with others and on the grid unless `free`."""
@@ -136,23 +138,30 @@ class Tool:
 
     def hover(self, targets: Targets, x: float, y: float, *, free: bool = False) -> None:
         """Note the place under the pointer."""
-        self.pointer = self.spot(targets, x, y, free=free)
+        self.pointer, self.by_keys = self.spot(targets, x, y, free=free), False
+
+    def lead(self, spot: Spot) -> None:
+        """Bring what is in hand to a place by keys."""
+        self.pointer, self.by_keys = spot, True
 
     def press(self, targets: Targets, x: float, y: float, *, free: bool = False) -> bool:
         """Put down what is picked, or one more point of a line. True when that is done and it is let go."""
-        spot = self.pointer = self.spot(targets, x, y, free=free)
-        return self._put_down(spot, targets.view.world(x, y))
+        self.hover(targets, x, y, free=free)
+        assert self.pointer is not None
+        return self.put_down(self.pointer, targets.view.world(x, y))
 
-    def press_on(self, part: str, x: float, y: float) -> bool:
-        """`press`, on a part by its name at a place [m], or with "" beside all parts; no view is needed."""
+    def spot_on(self, part: str, x: float, y: float) -> Spot:
+        """A place [m] on a part by its name, or with "" beside all parts; no view is needed."""
         layout = self.document.layout
         if part in layout.runs:
-            return self._put_down(Spot(x, y, run=part), (x, y))
-        if part in layout.reservoirs or not part:
-            return self._put_down(Spot(x, y), (x, y))
-        return self._put_down(Spot(x, y, part=part), (x, y))
+            return Spot(x, y, run=part)
+        return Spot(x, y) if part in layout.reservoirs or not part else Spot(x, y, part=part)
 
-    def _put_down(self, spot: Spot, at: XY) -> bool:
+    def put_down(self, spot: Spot, at: XY) -> bool:
+        """Put down what is picked at a spot, or one more point of a line; a gauge reads at just `at` [m].
+
+        True when that is done and it is let go.
+        """
         self.trouble = ""
         try:
             if self.picked == readings.ON_SHELF:
@@ -249,6 +258,8 @@ class Tool:
             return False
         if not (spot.part or spot.run):
             self.via = (*self.via, (spot.x, spot.y))
+            if self.by_keys:
+                self.pointer = Spot(spot.x, spot.y)  # the next step of the keys begins at the corner
             return False
         if spot.run and spot.run == self.start.run:
             raise EditError(f"the line would begin and end on {spot.run}: end it on another")

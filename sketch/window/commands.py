@@ -8,7 +8,11 @@ from typing import Protocol
 
 from PySide6.QtGui import QKeySequence
 
+from sketch.canvas import shelf
 from sketch.editing.beginning import STARTERS
+from sketch.editing.building import LINE, PUMP
+from sketch.editing.readings import ON_SHELF
+from sketch.editing.tanks import BAFFLE
 from sketch.look.appearance import Appearance, Choice
 from sketch.model.document import Document
 from sketch.model.doubt import doubt
@@ -27,6 +31,8 @@ from solver.layout.parts import Layout, Level
 from solver.quantities.units import System
 
 STANDARD = QKeySequence.StandardKey
+SHELF_RULES = (PUMP, BAFFLE, ON_SHELF)
+"""Parts above which the menu has a separating line."""
 LEVEL_KEYS = {
     Level.MINIMUM: "Ctrl+Alt+M",
     Level.NORMAL: "Ctrl+Alt+N",
@@ -61,6 +67,7 @@ def commands(host: Host) -> tuple[Command, ...]:
     return (
         *_file(host),
         *_edit(host),
+        *_insert(host),
         *_view(host),
         *_panels(host),
         *_levels(host),
@@ -156,6 +163,17 @@ def _edit(host: Host) -> tuple[Command, ...]:
             "Drop the alternative that is shown and go back to the drawing itself",
             partial(_remove_alternative, document), enabled=lambda: bool(document.alternative)),
     )  # fmt: skip
+
+
+def _insert(host: Host) -> Iterator[Command]:
+    """What stands on the shelf, to be found by a word and put down by keys."""
+    has_drawing, pick = partial(_has_drawing, host.document), host.workspace.elevation.pick
+    for name, what, tip in shelf.PARTS:
+        begun = "Draw a line" if what == LINE else f"Take a {name[:1].lower()}{name[1:]} in hand"
+        tip = f"{begun}. {tip}".removesuffix(". ")
+        rule = what in SHELF_RULES
+        yield Command(f"take {what}", "Insert", name, (), tip, partial(pick, what), enabled=has_drawing,
+                      rule=rule)  # fmt: skip
 
 
 def _view(host: Host) -> tuple[Command, ...]:

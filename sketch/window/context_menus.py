@@ -149,7 +149,7 @@ class ContextMenus(QObject):
     def _put(self, what: str, part: str, world: tuple[float, float]) -> None:
         elevation = self._workspace.elevation
         elevation.pick(what)
-        elevation.tool.press_on(part, *world)
+        elevation.tool.put_down(elevation.tool.spot_on(part, *world), world)
         trouble = elevation.tool.trouble
         elevation.pick("")
         elevation.message.emit(trouble)

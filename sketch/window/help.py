@@ -49,6 +49,10 @@ HAND = (
         "Walks the parts as the fluid does; Esc, then Tab leaves the sheet.",
     ),
     (
+        "N, Shift+N with a part selected",
+        "Reaches its bends and straights, its levels, walls and corners; the arrow keys move them.",
+    ),
+    (
         "Right button, the menu key or Shift+F10",
         "The menu of what is pointed at, or selected: also in the ledger, column, findings and alternatives.",
     ),
@@ -65,6 +69,10 @@ DRAW = (
     (
         "A figure while you draw",
         "Type a length in the direction of the pointer, or a place: 4 ft; 2 ft 6 in. Return sets it.",
+    ),
+    (
+        "Return with a part in hand",
+        "Sets it down by keys: on the selected line or part, or where Tab and the arrow keys led it.",
     ),
     ("Esc", "Puts back what is in hand."),
     ("Delete", "Takes the selected parts off the sheet; a line heals where one sat in it."),
