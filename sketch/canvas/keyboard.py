@@ -7,7 +7,7 @@ from typing import Protocol
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QKeyEvent, QMouseEvent
 
-from sketch.canvas import readout, tool_keys
+from sketch.canvas import readout, tool_keys, walking
 from sketch.canvas.hand import Hand
 from sketch.canvas.inline import InlineField
 from sketch.canvas.tool import Tool
@@ -107,7 +107,8 @@ class Keys:
     def _on_selected(self, key: Qt.Key, event: QKeyEvent) -> bool:
         """The keys of what is selected: its card, its handles, and moving it."""
         if not self._document.selected_part:
-            return False
+            back = key in (Qt.Key.Key_Left, Qt.Key.Key_Up)
+            return key in _ARROWS and walking.begin(self._document, back=back)
         if key in RETURN:
             self._sheet.ask_card()
         elif key is Qt.Key.Key_Escape:

@@ -174,17 +174,21 @@ class Tool:
     @property
     def takes_figures(self) -> bool:
         """Whether a place, or a length of a line, can be typed now."""
-        return self.start is not None if self.picked == LINE else self.picked in building.FREE
+        if self.picked == LINE:
+            return self.start is not None
+        return self.picked in (*building.FREE, *building.IN_LINE)
 
     def put_down_at(self, text: str) -> bool:
         """Put down what is picked, or one more point of a line, where a text says: "x; height", or for a line
-        a length in the direction of the pointer. True when that is done. Raises EditError.
+        a length in the direction of the pointer. True when that is done.
+
+        Raises EditError.
         """
         place = figures.place_of(text, self.document.system, self._typed_from())
         at = place[0].si, place[1].si
         layout, reach = self.document.layout, edits.LENGTH_STEP
         part = building.nearest_joint(layout, *at, reach) if self.picked == LINE else ""
-        run = "" if part or self.picked != LINE else reshape.run_at(layout, *at, reach)
+        run = "" if part or self.picked in building.FREE else reshape.run_at(layout, *at, reach)
         self.typed = (*self.typed, place)
         spot = Spot(*at, part=part, run=run)
         try:
@@ -243,7 +247,7 @@ class Tool:
             return True
         if self.picked in building.IN_LINE:
             if not spot.run:
-                raise EditError(f"a {self.picked} is put into a line: click on one")
+                raise EditError(f"a {self.picked} is put into a line, and none passes there")
             built = building.insert(layout, self.picked, spot.run, spot.x, spot.y)
         else:
             built = building.add(layout, self.picked, spot.x, spot.y)

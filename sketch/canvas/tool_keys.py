@@ -17,7 +17,7 @@ def walk(tool: Tool, *, back: bool) -> bool:
     """Select the next part and lead what is in hand onto it; False past either end."""
     document = tool.document
     if tool.picked and not document.selected_part:
-        document.select(next(iter(walking.flow_order(document)), ""))
+        walking.begin(document, back=back)
     elif not walking.walk(document, back=back):
         return False
     if tool.picked and document.selected_part:

@@ -37,6 +37,13 @@ def walk(document: Document, *, back: bool) -> bool:
     return True
 
 
+def begin(document: Document, *, back: bool) -> bool:
+    """Select the first part, or with `back` the last one; False where there is none."""
+    order = flow_order(document)
+    document.select(order[-1 if back else 0] if order else "")
+    return bool(order)
+
+
 def middle(layout: Layout, name: str) -> XY:
     """Where a part is worked on by keys: the middle of a line's longest straight, or of a tank [m]."""
     if name in layout.runs:

@@ -241,6 +241,7 @@ class PartCard(QWidget):
         for field in self.fields.values():
             field.blockSignals(True)  # one that has the focus would send what it holds as it goes
         for widget in (*self._labels, *self.fields.values()):
+            widget.hide()  # or the layout, which shows late what it was given, would show it as a window
             widget.setParent(None)
             widget.deleteLater()
         self.fields, self._labels = {}, []

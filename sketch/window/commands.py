@@ -57,6 +57,7 @@ class Host(Protocol):
     def show_status(self, text: str) -> None: ...
     def find_command(self) -> None: ...
     def find_part(self) -> None: ...
+    def find_figure(self) -> None: ...
     def show_undo_list(self) -> None: ...
     def write_page_file(self, wanted: PageFile) -> None: ...
     def close(self) -> bool: ...
@@ -154,6 +155,9 @@ def _edit(host: Host) -> tuple[Command, ...]:
         Command("find part", "Edit", "&Find a part…", (STANDARD.Find,),
             "Look for a part by its name or by what it is, and select it", host.find_part,
             enabled=has_drawing),
+        Command("find figure", "Edit", "Find a fi&gure…", ("Ctrl+Shift+F",),
+            "Look for a figure of what is selected, or of site and fluid, and type it on the part card",
+            host.find_figure, enabled=has_drawing),
         Command("rename part", "Edit", "Re&name this part…", ("F2",), "Give the selected part another name",
             host.rename_part, enabled=lambda: len(document.selection) == 1),
         Command("new alternative", "Edit", "&New alternative…", ("Ctrl+Shift+N",),
@@ -182,6 +186,9 @@ def _view(host: Host) -> tuple[Command, ...]:
     return (
         Command("fit", "View", "&Fit the drawing", ("Ctrl+0",), "Show the whole drawing",
             host.workspace.elevation.fit, enabled=has_drawing),
+        Command("to drawing", "View", "Keyboard to the &drawing", ("F4",),
+            "Have the keys act on the drawing again, from a table or the part card",
+            host.workspace.elevation.setFocus, enabled=has_drawing),
         Command("zoom in", "View", "Zoom &in", (STANDARD.ZoomIn, "Ctrl+="), "Show the drawing larger",
             lambda: host.workspace.elevation.zoom(1.25), enabled=has_drawing),
         Command("zoom out", "View", "Zoom &out", (STANDARD.ZoomOut,), "Show the drawing smaller",

@@ -44,7 +44,7 @@ class Row(NamedTuple):
 
 
 def best(rows: Sequence[Row], typed: str) -> int | None:
-    """Which row is meant by what is typed: one that begins so before one that has it anywhere.
+    """Which row is meant by what is typed: of that very name, before one that begins so or has it anywhere.
 
     None where none fits that is enabled.
     """
@@ -52,7 +52,9 @@ def best(rows: Sequence[Row], typed: str) -> int | None:
     names = {at: rows[at].name.casefold() for at in fitting}
     wanted = typed.strip().casefold()
     return min(
-        fitting, key=lambda at: (not names[at].startswith(wanted), wanted not in names[at]), default=None
+        fitting,
+        key=lambda at: (names[at] != wanted, not names[at].startswith(wanted), wanted not in names[at]),
+        default=None,
     )
 
 

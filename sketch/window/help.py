@@ -46,7 +46,7 @@ HAND = (
     ("Double-click another part, or Return", "Shows its figures on the part card, to be typed anew."),
     (
         "Tab, Shift+Tab with a part selected",
-        "Walks the parts as the fluid does; Esc, then Tab leaves the sheet.",
+        "Walks the parts as the fluid does; Esc, then Tab leaves the sheet. An arrow key begins the walk.",
     ),
     (
         "N, Shift+N with a part selected",
@@ -82,6 +82,7 @@ DRAW = (
 TABLES = (
     ("F3", "Looks for a command by its name or by what it does; Return runs it."),
     ("Ctrl+F", "Looks for a part by its name or by what it is; Return selects it."),
+    ("Ctrl+Shift+F", "Looks for a figure of what is selected, to be typed on the part card; F4 goes back."),
     (
         "Ctrl+Alt+I, Ctrl+Alt+K",
         "Copies the drawing as a picture; the ledger as a table for a spreadsheet.",

@@ -273,6 +273,10 @@ class Window(QMainWindow):
         """Show a list of all parts, to be looked through by typing."""
         searching.find_part(self.workspace.elevation, self.document)
 
+    def find_figure(self) -> None:
+        """Show a list of the figures of what is selected, to be looked through by typing."""
+        searching.find_figure(self, self.workspace)
+
     def show_undo_list(self) -> None:
         """Show the steps that can be undone and made again, beside the window."""
         if self._undo_list is None:

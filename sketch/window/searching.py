@@ -3,16 +3,19 @@
 from __future__ import annotations
 
 from PySide6.QtGui import QKeySequence
-from PySide6.QtWidgets import QWidget
+from PySide6.QtWidgets import QComboBox, QWidget
 
 from sketch.canvas.elevation import Elevation
 from sketch.editing import selection
 from sketch.model.document import Document
+from sketch.views.part_card import PartCard
 from sketch.window.actions import Actions
 from sketch.window.finder import Finder, Row
+from sketch.window.workspace import Workspace
 from solver.layout.parts import Fitting, Intake, Layout
 
 COMMAND, COMMAND_HINT = "Find a command", "Type a word of its name or of what it does"
+FIGURE, FIGURE_HINT = "Find a figure of the card", "Type a word of its name or of what it is"
 PART, PART_HINT = "Find a part", "Type its name or what it is"
 KINDS = {
     "reservoirs": "reservoir",
@@ -74,3 +77,31 @@ def find_part(elevation: Elevation, document: Document) -> Finder:
     finder = Finder(elevation.window(), PART, PART_HINT, part_rows(document.layout), show)
     finder.open()
     return finder
+
+
+def find_figure(window: QWidget, workspace: Workspace) -> Finder:
+    """Show the figures of what is selected; the one that is chosen gets the keyboard on the part card."""
+    workspace.show_tab("card")
+    card = workspace.views["card"]
+    assert isinstance(card, PartCard)
+    rows = [
+        Row(key, field.line.label, (_shown(field.value),), field.line.tip)
+        for key, field in card.fields.items()
+    ]
+
+    def show(key: str) -> None:
+        workspace.show_tab("card")
+        if key in card.fields:
+            edit = card.fields[key].edit
+            edit.setFocus()
+            editor = edit.lineEdit() if isinstance(edit, QComboBox) else edit
+            if editor is not None:
+                editor.selectAll()
+
+    finder = Finder(window, FIGURE, FIGURE_HINT, rows, show)
+    finder.open()
+    return finder
+
+
+def _shown(value: str | bool) -> str:
+    return ("no", "yes")[value] if isinstance(value, bool) else value

@@ -43,7 +43,7 @@ def test_off_a_line_a_valve_stays_in_hand_and_says_why(qtbot: QtBot, window: Win
     pick(qtbot, window, "Ball valve")
     click(qtbot, window, at(2.0, 1.2))
     assert window.workspace.elevation.tool.picked == "ball valve"
-    assert "click on one" in window.statusBar().currentMessage()
+    assert "none passes there" in window.statusBar().currentMessage()
     assert window.document.clean
     qtbot.keyClick(window.workspace.elevation, Qt.Key.Key_Escape)
     assert not window.workspace.elevation.tool.picked

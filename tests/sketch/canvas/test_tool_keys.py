@@ -5,7 +5,6 @@ from __future__ import annotations
 import pytest
 from PySide6.QtCore import Qt
 from PySide6.QtTest import QTest
-
 from PySide6.QtWidgets import QWidget
 
 from sketch.canvas.elevation import Elevation
@@ -37,6 +36,14 @@ def test_return_puts_a_part_into_the_line_that_is_selected(bent_canvas: Elevatio
     press(bent_canvas, key.Key_Left, held=SHIFT)
     press(bent_canvas, key.Key_Left, key.Key_Up, key.Key_Return)
     assert place(bent_canvas, "ball valve") == pytest.approx((0.99, 1.0)), "led along the line"
+    for typed, trouble in (("1.3; 2", "none passes there"), ("1.3; 1", "")):
+        bent_canvas.pick("gate valve")
+        QTest.keyClick(bent_canvas, typed[0])
+        QTest.keyClicks(bent_canvas.field, typed[1:])
+        press(bent_canvas.field, key.Key_Return)
+        assert trouble in bent_canvas.field.accessibleDescription()
+        bent_canvas.field.leave()
+    assert place(bent_canvas, "gate valve") == (1.3, 1.0), "typed"
 
 
 def test_off_a_line_a_valve_stays_in_hand_and_tab_leads_it_to_one(bent_canvas: Elevation) -> None:
@@ -98,6 +105,4 @@ def test_n_reaches_bends_and_levels_and_the_arrows_move_them(bent_canvas: Elevat
     assert texts[-1] == "tank: the arrow keys move it"
     assert bent_canvas.hand.lit is None
     press(bent_canvas, key.Key_Left)
-    assert document.layout.reservoirs["tank"].outline[0][0].si == pytest.approx(-0.01), (
-        "the tank itself"
-    )
+    assert document.layout.reservoirs["tank"].outline[0][0].si == pytest.approx(-0.01), "the tank itself"

@@ -35,6 +35,16 @@ def test_escape_and_the_last_part_let_the_keyboard_go(bent_canvas: Elevation) ->
     assert document.selection == ()
 
 
+def test_an_arrow_key_begins_the_walk_where_nothing_is_selected(bent_canvas: Elevation) -> None:
+    document = document_of(bent_canvas)
+    QTest.keyClick(bent_canvas, Qt.Key.Key_Right)
+    assert document.selection == ("tank",)
+    document.select("")
+    QTest.keyClick(bent_canvas, Qt.Key.Key_Up)
+    assert document.selection == ("carriage",)
+    assert document.clean, "nothing was moved"
+
+
 def test_the_middle_of_a_line_is_that_of_its_longest_straight(bent_canvas: Elevation) -> None:
     layout = document_of(bent_canvas).layout
     assert walking.middle(layout, "riser") == pytest.approx((1.1, 1.0))

@@ -4,7 +4,7 @@ from pathlib import Path
 
 import pytest
 from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QComboBox
+from PySide6.QtWidgets import QApplication, QComboBox
 from pytestqt.qtbot import QtBot
 
 from sketch.editing import edits
@@ -223,3 +223,16 @@ def test_the_length_of_a_straight_is_typed(qtbot: QtBot, card: PartCard, documen
     type_in(qtbot, card, "return.y", "20 in")
     type_in(qtbot, card, "return.x", "3 ft")
     assert document.layout.reservoirs["tank"].return_at is not None, "in either order"
+
+
+def test_fields_that_are_dropped_never_show_as_windows(card: PartCard, document: Document) -> None:
+    for name in ("carriage", "riser", "tank", "strainer"):  # at once, as putting a part down does
+        document.select(name)
+        card.refresh()
+    windows: list[object] = []
+    application = QApplication.instance()
+    application.focusWindowChanged.connect(windows.append)
+    shown_before = {each for each in QApplication.topLevelWidgets() if each.isVisible()}
+    QApplication.processEvents()
+    assert {each for each in QApplication.topLevelWidgets() if each.isVisible()} == shown_before
+    assert windows == []

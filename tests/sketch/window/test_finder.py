@@ -27,6 +27,7 @@ def test_what_begins_as_typed_is_meant_first_and_nothing_that_is_greyed() -> Non
     assert best(ROWS, "led copy") == 0
     assert best(ROWS, "write") is None
     assert best(ROWS, "") == 0
+    assert best((Row("e", "Pump above its tank"), Row("f", "Pump")), "pump") == 1, "of that very name"
 
 
 def test_typing_walking_and_return_choose_a_row(qtbot: QtBot) -> None:

@@ -6,6 +6,7 @@ from PySide6.QtCore import Qt
 from pytestqt.qtbot import QtBot
 
 from sketch.editing import selection
+from sketch.views.part_card import PartCard
 from sketch.window.finder import Finder
 from sketch.window.main_window import Window
 from solver.quantities.units import System
@@ -60,3 +61,19 @@ def test_a_part_is_found_by_its_name_selected_and_brought_into_sight(qtbot: QtBo
     qtbot.keyClick(finder.field, Qt.Key.Key_Return)
     qtbot.waitUntil(lambda: document.selection != chosen, timeout=1000)
     assert elevation.view == before, "what is in sight stays where it is"
+
+
+def test_a_figure_of_the_card_is_found_by_its_name_and_f4_leads_back(qtbot: QtBot, opener: Opener) -> None:
+    window = opener()
+    window.document.select("carriage")
+    finder = finder_after(qtbot, window, Qt.Key.Key_F, CONTROL | Qt.KeyboardModifier.ShiftModifier)
+    qtbot.keyClicks(finder.field, "speed")
+    assert "Rated speed" in finder.shown()
+    qtbot.keyClick(finder.field, Qt.Key.Key_Return)
+    card = window.workspace.views["card"]
+    assert isinstance(card, PartCard)
+    window.activateWindow()
+    qtbot.waitUntil(card.fields["speed"].edit.hasFocus, timeout=1000)
+    assert card.fields["speed"].edit.selectedText() == "1450 rpm", "of just that name, to be typed over"
+    qtbot.keyClick(card.fields["speed"].edit, Qt.Key.Key_F4)
+    assert window.workspace.elevation.hasFocus()
