@@ -181,8 +181,8 @@ class AlternativesView(QTableWidget):
         return self._rows[at].name if 0 <= at < len(self._rows) and self._rows[at].holds else BASE
 
     def _edit(self, column: int) -> None:
-        item = self.item(self.currentRow(), column)
-        if self._current() != BASE and item is not None:
+        item, typing = self.item(self.currentRow(), column), self.state() == self.State.EditingState
+        if self._current() != BASE and item is not None and not typing:
             self.editItem(item)
 
     def _move(self, step: int) -> None:

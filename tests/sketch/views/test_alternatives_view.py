@@ -1,6 +1,7 @@
 """The drawing beside its alternatives: figures of their own solves, shown by a click."""
 
 from pathlib import Path
+from typing import Any
 
 import pytest
 from PySide6.QtCore import QRect, Qt
@@ -123,6 +124,15 @@ def test_renamed_in_place_and_taken_back(qtbot: QtBot, view: AlternativesView, d
     qtbot.waitUntil(lambda: view.item(view.currentRow(), 0).text() == "Beside it", timeout=3000)
     document.undo_stack.undo()
     assert document.alternatives == before
+
+
+def test_renaming_twice_goes_on_with_the_first(qtbot: QtBot, view: AlternativesView, qtlog: Any) -> None:
+    view.setCurrentCell(row_of(view, BESIDE), 0)
+    rename = next(each for each in view.actions() if each.text() == "&Rename")
+    rename.trigger()
+    rename.trigger()
+    assert view.state() == AlternativesView.State.EditingState
+    assert not [each for each in qtlog.records if "editing failed" in each.message]
 
 
 def test_a_name_that_is_taken_is_refused_and_the_old_one_comes_back(
