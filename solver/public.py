@@ -7,6 +7,7 @@ quantity of the units library.
 from __future__ import annotations
 
 import html
+import math
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
@@ -73,7 +74,7 @@ class Figure(float):
 
 
 def _figure(value: float | None, unit: str) -> Figure | None:
-    return None if value is None else Figure(value, unit)
+    return None if value is None or math.isnan(value) else Figure(value, unit)
 
 
 class Entry:
@@ -119,7 +120,7 @@ class Ledger:
         self.inlet = Figure(ledger.inlet, "Pa")
         self.vacuum = Figure(ledger.vacuum, "Pa")
         self.allowed_vacuum = Figure(ledger.allowed_vacuum, "Pa")
-        self.npsh_available = Figure(ledger.npsh_available, "m")
+        self.npsh_available = _figure(ledger.npsh_available, "m")
         self.npsh_required = _figure(ledger.npsh_required, "m")
         self.lowest = Figure(ledger.lowest, "Pa")
         self.lowest_at: str = ledger.lowest_at

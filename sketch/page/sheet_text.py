@@ -20,7 +20,7 @@ from sketch.views import ledger_rows
 from solver.findings.criteria import Finding
 from solver.findings.judgement import Place
 from solver.findings.kinds import FindingId, Severity
-from solver.ledger.sentences import clause
+from solver.ledger.sentences import clause, npsh_text
 from solver.ledger.solve import BudgetLine, PumpLedger, Solution
 from solver.properties.fluid import FluidState
 from solver.quantities import units
@@ -66,7 +66,7 @@ def key_figures(solution: Solution, pump: str, system: System, highest: str) -> 
         ("Inlet budget", typeset(ledger.budget, Kind.VACUUM, system)),
         ("Spent", typeset(ledger.spent, Kind.VACUUM, system)),
         ("Margin", typeset(ledger.margin, Kind.VACUUM, system)),
-        ("NPSH available", typeset(ledger.npsh_available, Kind.HEAD, system)),
+        ("NPSH available", npsh_text(ledger, system).partition(":")[0]),
         *needed,
         ("Highest port", highest or "\N{EN DASH}"),
     )
@@ -307,10 +307,11 @@ def _assumptions(solution: Solution, pump: str, system: System) -> Iterator[tupl
 
 
 def _properties(fluid: FluidState, system: System) -> str:
+    vapor = fluid.known_vapor_pressure
     figures = (
         ("density", typeset(fluid.density, Kind.DENSITY, system)),
         ("viscosity", typeset(fluid.viscosity, Kind.VISCOSITY, system)),
-        ("vapor_pressure", typeset(fluid.vapor_pressure, Kind.ABSOLUTE, system)),
+        ("vapor_pressure", "" if vapor is None else typeset(vapor, Kind.ABSOLUTE, system)),
     )
     sources = "; ".join(
         f"{name.replace('vapor_', 'vapour ')} {figure}{_source(fluid.sources, name)}"

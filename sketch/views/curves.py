@@ -5,7 +5,7 @@ from __future__ import annotations
 import csv
 import io
 import math
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from enum import StrEnum
 
@@ -185,8 +185,15 @@ def picture(
         x_kind,
         y_kind,
         system,
-        tuple(f'"{name}" is not judged: {why}' for name, why in curves.unread.items()),
+        (*(f'"{name}" is not judged: {why}' for name, why in curves.unread.items()), *_unknown(curves)),
     )
+
+
+def _unknown(curves: Curves) -> Iterator[str]:
+    """What is not drawn since nobody has typed the vapour pressure."""
+    for name, swept in curves.cases.items():
+        if np.any(np.isfinite(swept.inlet) & np.isnan(swept.npsh_available)):
+            yield f'"{name}": no vapour pressure is typed: neither NPSH nor boiling is known'
 
 
 _FIGURE_NAMES: Mapping[Quantity, str] = {
@@ -229,7 +236,8 @@ def _bands(curves: Curves, quantity: Quantity, system: System, xs: Floats) -> tu
         return (Band(BandRole.OVER, "over", xs, allowed, far),)
     if quantity is Quantity.PRESSURE:
         floor = _shown(_in_worst(curves, "floor"), kind, system)
-        vapour = _shown(_in_worst(curves, "vapor_pressure"), kind, system)
+        known = np.where(np.isnan(_in_worst(curves, "npsh_available")), np.nan, 1.0)
+        vapour = _shown(known * _in_worst(curves, "vapor_pressure"), kind, system)
         return (
             Band(BandRole.OVER, "below the floor", xs, -far, floor),
             Band(BandRole.VAPOR, "the fluid boils", xs, -far, vapour),
@@ -280,5 +288,6 @@ def as_csv(curves: Curves, alternatives: Mapping[str, Curves]) -> str:
 
 
 def _figures(swept: PumpSweep, at: int) -> list[float | str]:
-    values = (float(getattr(swept, name)[at]) for name in FIGURES)
+    names = [name for name in FIGURES if name != "vapor_pressure" or np.isfinite(swept.npsh_available[at])]
+    values = (float(getattr(swept, name)[at]) if name in names else math.nan for name in FIGURES)
     return [value if math.isfinite(value) else "" for value in values]

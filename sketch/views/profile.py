@@ -181,7 +181,9 @@ def _levels(solution: Solution, pump: str, system: System) -> tuple[Level, ...]:
     levels = [
         level(LevelRole.ATMOSPHERE, ledger.atmosphere, "Site atmosphere"),
         level(LevelRole.FLOOR, ledger.floor, "Floor", estimated),
-        level(LevelRole.VAPOR, solution.fluid.vapor_pressure, "Vapour pressure"),
+        level(LevelRole.VAPOR, solution.fluid.vapor_pressure, "Vapour pressure")
+        if solution.fluid.known_vapor_pressure is not None
+        else Level(LevelRole.VAPOR, _pressure(0.0, system), "Vapour pressure not typed"),
     ]
     if not math.isclose(ledger.surface, ledger.atmosphere, rel_tol=1e-6):
         levels.insert(1, level(LevelRole.SURFACE, ledger.surface, "Fluid surface"))

@@ -42,6 +42,7 @@ def hottest(present: Solution, ledger: PumpLedger) -> Variation | str:
     if layout.fluid.has_one_viscosity:
         return "the one viscosity typed says nothing of another temperature"
     coldest, most = INPUTS["temperature"].searched
+    boiling = "not judged for boiling; " if present.fluid.known_vapor_pressure is None else ""
     return Variation(
         kind=Kind.TEMPERATURE,
         now=present.tank_fluid.temperature,
@@ -51,7 +52,7 @@ def hottest(present: Solution, ledger: PumpLedger) -> Variation | str:
         meaning="fluid temperature at full flow",
         tolerance=1e-6,
         edges=_ends_of_figures(present.tank_fluid),
-        note="the maker's own limit of temperature comes first",
+        note=f"{boiling}the maker's own limit of temperature comes first",
     )
 
 

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import math
+
 from solver.formulas.flow import GRAVITY
 from solver.ledger.solve import Balance
 from solver.quantities.units import Kind, System, number, typeset
@@ -90,6 +92,13 @@ def against_limit(ledger: Balance, system: System) -> str:
     if kind is Kind.HEAD:
         return f"{typeset(value, kind, system)} of NPSH, {typeset(limit, kind, system)} required"
     return compared(value, limit, system)
+
+
+def npsh_text(ledger: Balance, system: System) -> str:
+    """The head above the vapour pressure at the port, in words."""
+    if math.isnan(ledger.npsh_available):
+        return "not known: no vapour pressure is typed"
+    return typeset(ledger.npsh_available, Kind.HEAD, system) if ledger.npsh_available > 0 else "none"
 
 
 def left(ledger: Balance, system: System) -> str:

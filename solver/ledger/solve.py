@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Mapping
 from dataclasses import dataclass, field, fields, replace
 from operator import attrgetter
@@ -54,7 +55,7 @@ class Balance:
     inlet: float  # static pressure at the port
     vacuum: float  # atmosphere − inlet: what a gauge at the port shows
     allowed_vacuum: float  # atmosphere − floor, the air above the standard left out
-    npsh_available: float  # [m]
+    npsh_available: float  # [m]; nan where nobody knows the fluid's vapour pressure
     npsh_required: float | None  # [m]; None unless the limit is given so
     lowest: float  # least static pressure anywhere on the way
     fluid_level: float  # elevation of the fluid's surface [m]
@@ -295,6 +296,12 @@ def _lowest_at(inlet: _Inlet, entries: tuple[Entry, ...]) -> str:
     )
 
 
+def _npsh_available(inlet: float, velocity: float, state: FluidState) -> float:
+    if "vapor_pressure" in state.unknown:
+        return math.nan
+    return formulas.npsh_available.scalar(inlet, state.density, velocity, state.vapor_pressure)
+
+
 def _balance(
     state: FluidState,
     surface: limit.SurfacePressure,
@@ -325,9 +332,7 @@ def _balance(
         inlet=inlet,
         vacuum=formulas.inlet_vacuum.scalar(surface.atmosphere, inlet),
         allowed_vacuum=limit.allowed_vacuum(pump).scalar(surface.atmosphere, floor.pressure),
-        npsh_available=formulas.npsh_available.scalar(
-            inlet, state.density, port.velocity, state.vapor_pressure
-        ),
+        npsh_available=_npsh_available(inlet, port.velocity, state),
         npsh_required=floor.npsh_required,
         lowest=figures.least(figures.lowest(pressure), inlet),
         fluid_level=levels[0],

@@ -52,6 +52,11 @@ class FluidState:
     curves: Mapping[str, Curve] = field(default_factory=dict, compare=False, repr=False)  # of the same four
     unknown: tuple[str, ...] = ()  # of vapor_pressure and dissolved_air, what nobody has typed or published
 
+    @property
+    def known_vapor_pressure(self) -> float | None:
+        """Its vapour pressure, absolute [Pa]; None where it counts as 0 since nobody has typed it."""
+        return None if "vapor_pressure" in self.unknown else self.vapor_pressure
+
     def explain(self, calc: Calculator) -> None:
         """Compute density, viscosity, vapour pressure and dissolved air once more, with a recorder."""
         for name, symbol in _SYMBOLS.items():

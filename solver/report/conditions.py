@@ -30,8 +30,13 @@ def _properties(state: FluidState, system: System) -> str:
         f"{typeset(state.temperature, Kind.TEMPERATURE, system)}, "
         f"{typeset(state.density, Kind.DENSITY, system)}, "
         f"{typeset(state.viscosity, Kind.VISCOSITY, system)}, "
-        f"vapour pressure {typeset(state.vapor_pressure, Kind.ABSOLUTE, system)}"
+        f"vapour pressure {_vapor_pressure(state, system)}"
     )
+
+
+def _vapor_pressure(state: FluidState, system: System) -> str:
+    known = state.known_vapor_pressure
+    return "not typed" if known is None else typeset(known, Kind.ABSOLUTE, system)
 
 
 def _tank(tank: Reservoir, solution: Solution, system: System) -> str:

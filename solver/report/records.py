@@ -177,7 +177,7 @@ def _fluid(state: FluidState) -> dict[str, Any]:
         "temperature_K": state.temperature,
         "density_kg_m3": state.density,
         "viscosity_m2_s": state.viscosity,
-        "vapor_pressure_Pa": state.vapor_pressure,
+        "vapor_pressure_Pa": state.known_vapor_pressure,
     }
 
 

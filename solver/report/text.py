@@ -14,7 +14,7 @@ from solver.layout.cases import AS_DRAWN
 from solver.layout.differences import differences
 from solver.layout.parts import Layout
 from solver.ledger.path import HeadKind
-from solver.ledger.sentences import trouble, verdict
+from solver.ledger.sentences import npsh_text, trouble, verdict
 from solver.ledger.solve import BudgetLine, Entry, PumpLedger, Solution
 from solver.quantities.units import Kind, System, fixed, rounded, to_display, typeset, unit
 from solver.quantities.wording import allowance, broken, capitalised, compared, gauge_reading, printable
@@ -332,10 +332,9 @@ def outcome(solution: Solution, ledger: PumpLedger, system: System) -> Iterator[
 
 
 def _npsh(ledger: PumpLedger, system: System) -> str:
-    available = typeset(ledger.npsh_available, Kind.HEAD, system) if ledger.npsh_available > 0 else "none"
     required = ledger.npsh_required
     required_text = f"; required: {typeset(required, Kind.HEAD, system)}" if required is not None else ""
-    return f"NPSH available: {available}{required_text}"
+    return f"NPSH available: {npsh_text(ledger, system)}{required_text}"
 
 
 def _findings(judgement: Judgement) -> list[str]:

@@ -42,6 +42,13 @@ class Row:
     values: tuple[float | None, ...]  # in the order of FIGURES [SI]; None where not judged
     broken: str = ""  # a case in which the column of fluid breaks
 
+    @property
+    def known(self) -> tuple[float | None, ...]:
+        """Its values; none for a vapour pressure that counts as 0 since nobody has typed it."""
+        unknown = self.figure("npsh_available") is None
+        return tuple(None if unknown and name == "vapor_pressure" else value
+                     for name, value in zip(FIGURES, self.values, strict=True))  # fmt: skip
+
     def figure(self, name: str) -> float | None:
         """One of FIGURES [SI]; None where not judged."""
         return self.values[list(FIGURES).index(name)]
@@ -107,7 +114,7 @@ def csv_heading(axes: Sequence[Axis]) -> str:
 
 def csv_line(row: Row, file: str, alternative: str | None) -> str:
     """One row as a line of CSV; empty cells where it is not judged."""
-    values = ("" if value is None else value for value in row.values)
+    values = ("" if value is None else value for value in row.known)
     return _line(
         (file, alternative or "", *row.figures, row.pump, row.case or NOT_JUDGED, *values, row.broken)
     )
@@ -121,7 +128,7 @@ def _line(cells: Sequence[Any]) -> str:
 
 def json_row(row: Row, axes: Sequence[Axis], file: str, alternative: str | None) -> str:
     """One row as a JSON object on one line."""
-    values = zip(FIGURES.values(), row.values, strict=True)
+    values = zip(FIGURES.values(), row.known, strict=True)
     keys = {
         "file": file,
         "alternative": alternative,

@@ -161,5 +161,6 @@ def _outcome(solution: Solution, ledger: PumpLedger, system: System) -> tuple[St
     recorder.work(flow.inlet_vacuum, ledger.atmosphere, ledger.inlet)
     recorder.work(flow.margin, ledger.budget, ledger.spent)
     port, fluid = ledger.entries[-1], solution.fluid
-    recorder.work(flow.npsh_available, ledger.inlet, fluid.density, port.velocity, fluid.vapor_pressure)
+    if "vapor_pressure" not in fluid.unknown:
+        recorder.work(flow.npsh_available, ledger.inlet, fluid.density, port.velocity, fluid.vapor_pressure)
     return steps(recorder.steps, system)

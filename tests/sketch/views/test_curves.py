@@ -14,6 +14,8 @@ from solver.layout.parts import Level
 from solver.ledger.solve import solve
 from solver.quantities import units
 from solver.quantities.units import Kind, System
+from tests.solver.checking import lifted, with_fluid
+from tests.solver.findings.test_missing import OWN
 
 LAYOUTS = Path(__file__).parents[3] / "layouts"
 
@@ -61,6 +63,21 @@ def test_limits_are_drawn_and_entered_where_the_margin_is_spent(quantity, limit)
 def test_npsh_has_what_is_required():
     shown = picture(drawn("wash-water-npsh.toml", "wash", "temperature"), Quantity.NPSH, System.SI, {})
     assert [line.name for line in shown.lines] == ["NPSH available", "NPSH required"]
+
+
+def test_without_a_vapour_pressure_no_npsh_and_no_boiling_is_drawn_and_it_is_said():
+    layout = with_fluid(lifted(), **OWN)
+    subject = next(each for each in subjects(layout, solve(layout).pumps["pump"], Level.MINIMUM))
+    unknown = curves(layout, "pump", subject, points=5)
+    shown = picture(unknown, Quantity.NPSH, System.SI, {})
+    assert np.isnan(shown.lines[0].ys).all()
+    assert "no vapour pressure is typed" in shown.remarks[0]
+    boils = next(each for each in picture(unknown, Quantity.PRESSURE, System.SI, {}).bands
+                 if each.role == "vapour")  # fmt: skip
+    assert np.isnan(boils.high).all()
+    row = next(csv.DictReader(io.StringIO(as_csv(unknown, {}))))
+    assert (row["npsh_available"], row["vapor_pressure"]) == ("", "")
+    assert float(row["margin"]) > 0
 
 
 def test_a_reading_names_the_case_and_says_what_is_not_judged():

@@ -1,5 +1,6 @@
 import subprocess
 import sys
+from dataclasses import replace
 
 import pytest
 
@@ -27,6 +28,13 @@ def test_floor_atmosphere_and_vapour_pressure_are_named_with_their_figures() -> 
     assert texts["vapour"] == "Vapour pressure 2.34 kPa abs"
     us = profile(by_hand.solution(), "press", System.US)
     assert "24.0 inHg abs" in next(level.text for level in us.levels if level.role == "floor")
+
+
+def test_a_vapour_pressure_that_nobody_has_typed_has_no_figure() -> None:
+    solution = by_hand.solution()
+    fluid = replace(solution.fluid, unknown=("vapor_pressure",))
+    shown = profile(replace(solution, fluid=fluid), "press", System.SI)
+    assert next(each.text for each in shown.levels if each.role == "vapour") == "Vapour pressure not typed"
 
 
 def test_a_vapour_pressure_far_below_does_not_flatten_the_rest() -> None:

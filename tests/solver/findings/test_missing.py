@@ -1,15 +1,21 @@
 """A missing figure never makes the answer more favourable: it is asked for, or the headline says so."""
 
+import re
 from dataclasses import replace
 
 import pytest
 
+from solver.answers.running import hottest
+from solver.answers.variations import Variation
 from solver.findings.judgement import judge
 from solver.findings.outlook import outlook
 from solver.layout.parts import Limit, Screen
 from solver.ledger.solve import solve
 from solver.properties.fluid import FluidError
 from solver.quantities.units import Kind, Quantity, System, quantity
+from solver.report import records
+from solver.report.text import report
+from solver.working.working import OUTCOME, working
 from tests.drawings import drawing, fitting, intake, metres, pump, run
 from tests.solver.checking import found, ledger, lifted, mesh, only, with_fluid, with_pump, with_screen
 
@@ -91,6 +97,26 @@ def test_a_fluid_without_a_vapour_pressure_is_not_judged_for_boiling():
     assert not found(typed, "not judged for boiling")
     assert not found(typed, "not judged for free air")
     assert "boiling" not in headline(typed)
+
+
+def test_what_hangs_on_an_unknown_vapour_pressure_is_never_printed_as_if_it_were_zero():
+    """NPSH, boiling and the vapour pressure itself: text, JSON, rows, working and the hottest fluid."""
+    layout = with_fluid(lifted(), **OWN)
+    judgement, typed = judge(layout), judge(with_fluid(layout, vapor_pressure=Quantity("0 Pa", 0.0)))
+    solution = solve(layout)
+    text = report(judgement)
+    assert "vapour pressure not typed" in text
+    assert "NPSH available: not known: no vapour pressure is typed." in text
+    recorded = records.record(judgement)
+    assert recorded["fluid"]["vapor_pressure_Pa"] is None
+    assert recorded["pumps"]["pump"]["npsh_available_m"] is None
+    assert "NPSH" not in str(working(solution, "pump", OUTCOME, System.SI))
+    answer = hottest(solution, solution.pumps["pump"])
+    assert isinstance(answer, Variation)
+    assert answer.note.startswith("not judged for boiling")
+    text = report(typed)
+    assert "vapour pressure 0.0" in text
+    assert re.search(r"NPSH available: \d", text)
 
 
 @pytest.mark.parametrize("name", ["Mineral oil, ISO VG 46", "Water"])
