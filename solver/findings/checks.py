@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Container, Iterator
+from operator import itemgetter
 
 from solver.findings import fluid, line, missing, part, pump, site, standstill
 from solver.findings import reservoir as tank
@@ -14,8 +15,11 @@ from solver.findings.criteria import (
     Check,
     Criteria,
     Finding,
+    Seen,
     Subject,
+    built,
     criteria_of,
+    weather,
 )
 from solver.findings.kinds import FindingId
 from solver.ledger.solve import Solution
@@ -143,6 +147,7 @@ CHECKS: tuple[Check, ...] = (
         "At the minimum level the intake draws air and the pump loses its prime.",
         "Lower the intake or raise the minimum level.",
         "geometry",
+        alike=built,
     ),
     Check(
         FindingId.SUBMERGENCE,
@@ -157,6 +162,7 @@ CHECKS: tuple[Check, ...] = (
         "An intake close to the floor chokes itself and draws up sediment.",
         SOLVED,
         SOURCES["floor_clearance"],
+        alike=built,
     ),
     Check(
         FindingId.TRAPPED_HIGH_POINT,
@@ -172,6 +178,7 @@ CHECKS: tuple[Check, ...] = (
         "A bend or valve at the port fills the pump unevenly.",
         IN_FIGURES,
         SOURCES["straight_before_port"],
+        alike=built,
     ),
     Check(
         FindingId.BORE_UNDER_PORT,
@@ -179,6 +186,7 @@ CHECKS: tuple[Check, ...] = (
         "The maker sized the port for the pump's flow; a narrower line is seldom meant.",
         SOLVED,
         TRADE,
+        alike=built,
     ),
     Check(
         FindingId.NO_FOOT_VALVE,
@@ -214,6 +222,7 @@ CHECKS: tuple[Check, ...] = (
         "With the cylinders out the intake draws air and the pump loses its prime.",
         SOLVED,
         "geometry",
+        alike=built,
     ),
     Check(
         FindingId.DRAWN_UNDER_THE_MINIMUM,
@@ -221,6 +230,7 @@ CHECKS: tuple[Check, ...] = (
         "The cylinders take the fluid lower than the level the line is designed for.",
         IN_FIGURES,
         "geometry",
+        alike=built,
     ),
     Check(
         FindingId.BAFFLE_SHUTS,
@@ -235,6 +245,7 @@ CHECKS: tuple[Check, ...] = (
         "Warm fluid full of air goes straight back to the pump.",
         "Set the return on the far side of a baffle, or at the other end.",
         TRADE,
+        alike=built,
     ),
     Check(
         FindingId.RETURN_ABOVE_FLUID,
@@ -285,6 +296,7 @@ CHECKS: tuple[Check, ...] = (
         "A suction hose bent tighter than it was made for narrows, and may collapse.",
         SOLVED,
         part.HOSE_BENDS,
+        alike=built,
     ),
     Check(
         FindingId.REDUCER_HOLDS_AIR,
@@ -292,6 +304,7 @@ CHECKS: tuple[Check, ...] = (
         "Air gathers over the slim end of such a reducer, and reaches the pump as one slug.",
         SOLVED,
         TRADE,
+        alike=built,
     ),
     Check(
         FindingId.PORT_INSIDE,
@@ -306,6 +319,7 @@ CHECKS: tuple[Check, ...] = (
         "A pipe through a wall under the fluid leaks, unless a nozzle holds it there.",
         "Begin the line at a wall nozzle, or lead it out through the lid.",
         "geometry",
+        alike=built,
     ),
     Check(
         FindingId.BAROMETER_AGAINST_ELEVATION,
@@ -313,6 +327,7 @@ CHECKS: tuple[Check, ...] = (
         "A pressure reduced to sea level holds air that is not there: the pump has that much less to spend.",
         "Read the barometer on the spot, or give altimeter_setting with the elevation instead.",
         "U.S. Standard Atmosphere 1976; 4 kPa of weather, common practice, no source",
+        alike=weather,
     ),
     Check(
         FindingId.NO_WEATHER_ALLOWANCE,
@@ -320,9 +335,17 @@ CHECKS: tuple[Check, ...] = (
         "The atmosphere of a standard day is not there every day, and a suction line feels the difference.",
         'State a weather allowance for the site; "0 inHg" says that none is wanted.',
         TRADE,
+        alike=weather,
     ),
 )
 """In the order in which findings of one severity are listed."""
+
+
+_PLACES = tuple(enumerate(CHECKS))
+_OF_EACH_CASE = tuple((place, row) for place, row in _PLACES if row.alike is None)
+_OF_SEVERAL = tuple(
+    tuple((place, row) for place, row in _PLACES if row.alike is alike) for alike in (built, weather)
+)
 
 
 def check(
@@ -330,18 +353,23 @@ def check(
     criteria: Criteria | None = None,
     system: System | None = None,
     passed_over: Container[FindingId] = (),
+    seen: Seen | None = None,
 ) -> tuple[Finding, ...]:
     """Look at every pump of a solution.
 
     Parameters: `criteria` to hold it against, the drawing's own if none; `system` of units for the sentences,
-    the drawing's own if none; `passed_over`, findings that are not looked for.
+    the drawing's own if none; `passed_over`, findings that are not looked for; `seen` in other cases of the
+    drawing, with the same parameters.
     Returns: stops, then cautions, then notes. What two pumps share is said once.
     """
     findings: dict[tuple[FindingId, str, str], Finding] = {}
+    seen = seen if seen is not None else Seen(passed_over)
     for subject in subjects(solution, criteria, system):
-        for row in CHECKS:
-            for hit in row.look(subject) if row.finding not in passed_over else ():
-                _keep_worse(findings, row.finding_of(hit))
+        placed = seen.look(_OF_EACH_CASE, subject)
+        for rows in _OF_SEVERAL:
+            placed += seen.before(rows, subject)
+        for _, finding in sorted(placed, key=itemgetter(0)):
+            _keep_worse(findings, finding)
     return tuple(sorted(findings.values(), key=lambda finding: finding.severity.rank))
 
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import dataclasses
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable, Container, Iterable, Mapping
 from dataclasses import dataclass
 from functools import cached_property, lru_cache
 from operator import itemgetter
@@ -193,13 +193,15 @@ class Subject:
     @cached_property
     def pipes(self) -> tuple[Entry, ...]:
         """The entries of straights and bends, wherever fluid flows to the pump."""
-        walk = [self.elements[place] for place in self.way.pipes]
+        elements, way = self.walk
+        walk = [elements[place] for place in way.pipes]
         return (*walk, *(entry for entry, row in self.parallel if row.kind in PIPES))
 
     @cached_property
     def others(self) -> tuple[tuple[Entry, Row], ...]:
         """What is no pipe, wherever fluid flows to the pump."""
-        walk = [self.line[place] for place in self.way.others]
+        elements, way = self.walk
+        walk = [(elements[place], way.rows[place]) for place in way.others]
         return (*walk, *(each for each in self.parallel if each[1].kind not in PIPES))
 
     @cached_property
@@ -244,6 +246,20 @@ class Subject:
         return pressure / self.ledger.budget if self.ledger.budget > 0 else None
 
 
+def built(subject: Subject) -> tuple[object, ...]:
+    """What is built: the way to a pump, its parts and the reservoirs. Of lines in parallel how they share the
+    flow counts too, which each case has of its own."""
+    if subject.ledger.parallel_entries:
+        return (subject,)
+    layout = subject.layout
+    return subject.way, layout.runs, layout.fittings, layout.intakes, *layout.reservoirs.values()
+
+
+def weather(subject: Subject) -> tuple[object, ...]:
+    """The site, and the reservoir that its air presses on."""
+    return subject.layout.site, subject.layout.reservoirs[subject.ledger.reservoir]
+
+
 @dataclass(frozen=True, slots=True)
 class Check:
     """One check: how it looks, and the words that go with what it finds."""
@@ -253,6 +269,7 @@ class Check:
     why: str
     advice: str
     source: str
+    alike: Callable[[Subject], tuple[object, ...]] | None = None  # all that it looks at; None: much
 
     def finding_of(self, hit: Hit) -> Finding:
         """What was seen, with the words that go with it."""
@@ -269,3 +286,37 @@ class Check:
             hit.advice or self.advice,
             self.source,
         )
+
+
+Placed = tuple[int, Finding]
+"""A finding, and the place of its check in the table."""
+
+PlacedChecks = tuple[tuple[int, Check], ...]
+"""Checks, each with its place in the table, that look at the same."""
+
+
+class Seen:
+    """What checks have found that look at the same in several cases of a drawing."""
+
+    def __init__(self, passed_over: Container[FindingId] = ()) -> None:
+        self._passed_over = passed_over
+        # With the very objects that were looked at, so that no other gets the identity of one.
+        self._kept: dict[tuple[int, ...], tuple[tuple[object, ...], list[Placed]]] = {}
+
+    def look(self, checks: PlacedChecks, subject: Subject) -> list[Placed]:
+        """What checks find in a case."""
+        return [
+            (place, row.finding_of(hit))
+            for place, row in checks
+            if row.finding not in self._passed_over
+            for hit in row.look(subject)
+        ]
+
+    def before(self, checks: PlacedChecks, subject: Subject) -> list[Placed]:
+        """What checks find, or have found in a case that has the very same of what they look at."""
+        place, first = checks[0]
+        looked_at = first.alike(subject) if first.alike is not None else (subject,)
+        key = (place, *map(id, looked_at))
+        if key not in self._kept:
+            self._kept[key] = looked_at, self.look(checks, subject)
+        return self._kept[key][1]

@@ -8,7 +8,7 @@ from enum import StrEnum
 from functools import cached_property
 
 from solver.findings.checks import check
-from solver.findings.criteria import Criteria, Finding, criteria_of
+from solver.findings.criteria import Criteria, Finding, Seen, criteria_of
 from solver.findings.kinds import OVER_BUDGET, FindingId, Severity
 from solver.layout.cases import AS_DRAWN
 from solver.layout.parts import Layout, Level
@@ -181,8 +181,11 @@ def judged(
 ) -> Judgement:
     """Look at every pump in the solved cases of a drawing. Parameters as `judge`."""
     held = criteria if criteria is not None else criteria_of(layout)
+    seen = Seen()
     findings = {
-        name: check(case.solution, held, system) for name, case in cases.items() if case.solution is not None
+        name: check(case.solution, held, system, seen=seen)
+        for name, case in cases.items()
+        if case.solution is not None
     }
     return Judgement(layout, cases, findings, held)
 

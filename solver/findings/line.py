@@ -116,8 +116,9 @@ def clearance(subject: Subject, intake: Intake) -> tuple[float, float]:
 
 def trapped_high_point(subject: Subject) -> Iterator[Hit]:
     """A summit in the line where air gathers, as it can go neither back to the tank nor on to the pump."""
-    for place, fall in subject.way.high_points:
-        entry, row = subject.line[place]
+    elements, way = subject.walk
+    for place, fall in way.high_points:
+        entry, row = elements[place], way.rows[place]
         threshold = row.bore / 2
         froude = entry.velocity / math.sqrt(flow.GRAVITY * row.bore)
         swept = froude >= subject.criteria.clearing_froude

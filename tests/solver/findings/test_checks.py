@@ -8,12 +8,14 @@ import pytest
 
 from solver.findings.checks import CHECKS, SOURCES, Criteria, check
 from solver.findings.criteria import place_in_words
+from solver.findings.judgement import judge
 from solver.findings.kinds import FindingId, Severity
 from solver.fixes.remedies import ANSWERED
 from solver.layout import file
 from solver.layout.parts import FluidChoice
 from solver.ledger.solve import solve
 from solver.quantities.units import Quantity, System
+from tests import drawings
 from tests.drawings import drawing, fitting, intake, pump, run, tee
 from tests.solver.checking import found, ledger, lifted, only, with_floor
 
@@ -114,3 +116,29 @@ def test_a_place_is_said_in_words(kind, part, element, words):
     layout = replace(layout, pumps={**layout.pumps, "wash": layout.pumps["pump"]})
     entry = ledger(lifted()).entries[0]._replace(kind=kind, part=part, element=element)
     assert place_in_words(layout, entry) == words
+
+
+CASES = """
+[cases.warm]
+fluid.temperature = "60 degC"
+[cases.high]
+site.elevation = "900 m"
+[cases.calm]
+site.weather_allowance = "10 mbar"
+[cases.due]
+intakes.mouth.screen.blocked = "60 %"
+[cases.full]
+level = "normal"
+[cases.low]
+levels.tank = "0.9 m"
+[cases.slow]
+pumps.pump.flow = "20 L/min"
+"""
+
+
+def test_what_is_seen_once_for_several_cases_is_what_each_shows_alone():
+    text = drawings.steps_text(6).replace("format = 1", "format = 2") + CASES
+    for layout in (file.parse(text).base, *(file.read(path).base for path in LAYOUTS)):
+        judgement = judge(layout)
+        for name, findings in judgement.found.items():
+            assert findings == check(judgement.cases[name].solution), name
