@@ -25,6 +25,7 @@ from sketch.window.arranging import Arranging
 from sketch.window.files import Files
 from sketch.window.page_file import PageFile
 from sketch.window.sheets import Sheets
+from sketch.window.tables import ROOM
 from sketch.window.workspace import Workspace
 from solver.layout.cases import AS_DRAWN, cases_of
 from solver.layout.parts import Layout, Level
@@ -223,6 +224,10 @@ def _panels(host: Host) -> tuple[Command, ...]:
         Command("tables panel", "View/Panels", "&Ledger, profile and findings", ("F8",),
             "Show or hide the ledger, the pressure profile and the findings",
             lambda: workspace.toggle("tables"), checked=lambda: workspace.shown("tables")),
+        Command("findings beside", "View/Panels", "Fin&dings beside the tabs", ("F9",),
+            f"Where the window is wide enough for two tables, from {ROOM} pixels on, show the findings too",
+            lambda: workspace.tables.want(not workspace.tables.wanted),
+            checked=lambda: workspace.tables.wanted),
     )  # fmt: skip
 
 

@@ -88,6 +88,7 @@ TABLES = (
         "Copies the drawing as a picture; the ledger as a table for a spreadsheet.",
     ),
     ("Ctrl+Alt+Z", "Shows all steps in words; the drawing follows the one that is selected."),
+    ("F9", "In a wide window: the findings beside the other tables, or among them."),
     ("Left, Right or Space on Inlet budget", "Folds and unfolds how the budget came about."),
     ("Up and Down in the ledger", "Walks along the line."),
     ("Ctrl+C in the findings", "Copies a finding, or all of them."),

@@ -37,7 +37,7 @@ class LastViews:
         place = self._workspace.elevation.sight.place
         kept[key] = {
             "place": list(place) if place is not None else None,
-            "tab": list(TABS)[self._workspace.tabs.currentIndex()],
+            "tab": self._workspace.tables.current,
             "alternative": self._document.alternative,
         }
         self._settings.setValue(NAME, json.dumps(dict(list(kept.items())[-MOST:])))
@@ -51,7 +51,7 @@ class LastViews:
         if left.get("alternative") in self._document.alternatives:
             self._document.show_alternative(left["alternative"])
         if left.get("tab") in list(TABS):
-            self._workspace.tabs.setCurrentIndex(list(TABS).index(left["tab"]))
+            self._workspace.tables.show_page(left["tab"])
         with suppress(TypeError, ValueError):
             scale, x, y = map(float, left.get("place") or ())
             self._workspace.elevation.sight.show(Place(scale, x, y))

@@ -7,7 +7,7 @@ from importlib import import_module
 
 from PySide6.QtCore import QEvent, QSettings, Qt
 from PySide6.QtGui import QIcon, QResizeEvent, QShowEvent
-from PySide6.QtWidgets import QHBoxLayout, QScrollArea, QSplitter, QTabWidget, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QHBoxLayout, QScrollArea, QSplitter, QVBoxLayout, QWidget
 
 from sketch.air_column.column import AirColumn
 from sketch.canvas.elevation import Elevation
@@ -19,6 +19,7 @@ from sketch.views.cases_view import CasesView
 from sketch.views.ledger_view import LedgerView
 from sketch.views.refusal import Guarded, mark_icon
 from sketch.views.tabs import TABS, Tab
+from sketch.window.tables import Tables
 
 LEAST_COLUMN, COLUMN_PART = 340, 0.19
 LEAST_TABLES, TABLES_PART = 232, 0.28
@@ -83,7 +84,8 @@ class Workspace(QSplitter):
         cases = self.views["cases"]
         assert isinstance(cases, CasesView)
         self.case_card = cases.card
-        self.tabs = self._make_tabs()
+        self.tables = Tables({name: self._page(name) for name in TABS})
+        self.tabs = self.tables.tabs
         self._upper = QSplitter(Qt.Orientation.Horizontal)
         for sheet in (self.elevation, self.column):
             # Both paint all of themselves: nothing behind them need be painted first, move by move.
@@ -103,14 +105,10 @@ class Workspace(QSplitter):
             self.show_tab("readings")
         self._gauge_in_hand, self._readings = what == ON_SHELF, count
 
-    def _make_tabs(self) -> QTabWidget:
-        tabs = QTabWidget()
-        tabs.setDocumentMode(True)
-        for name, tab in TABS.items():
-            view = self.views[name]
-            shown = Guarded(self._document, view, every_case=tab.every_case) if tab.guarded else view
-            tabs.addTab(shown, tab.text)
-        return tabs
+    def _page(self, name: str) -> QWidget:
+        """A view, in what shows the reasons while nothing can be calculated."""
+        tab, view = TABS[name], self.views[name]
+        return Guarded(self._document, view, every_case=tab.every_case) if tab.guarded else view
 
     def _arrange(self) -> None:
         left = QWidget()
@@ -126,7 +124,7 @@ class Workspace(QSplitter):
         self._upper.addWidget(left)
         self._upper.addWidget(self.column)
         self.addWidget(self._upper)
-        self.addWidget(self.tabs)
+        self.addWidget(self.tables)
         for splitter in (self, self._upper):
             splitter.setStretchFactor(0, 1)
             splitter.setStretchFactor(1, 0)
@@ -147,7 +145,7 @@ class Workspace(QSplitter):
         self.setSizes([height - tables, tables])
 
     def _panels(self) -> dict[str, QWidget]:
-        return {"column": self.column, "whatif": self._strip, "tables": self.tabs, "shelf": self.shelf}
+        return {"column": self.column, "whatif": self._strip, "tables": self.tables, "shelf": self.shelf}
 
     def shown(self, panel: str) -> bool:
         """Whether a panel is shown."""
@@ -159,10 +157,8 @@ class Workspace(QSplitter):
 
     def show_tab(self, name: str) -> None:
         """Bring a view below the drawing to the front, by its name in `TABS`, and give it the keyboard."""
-        self.tabs.show()
-        self.tabs.setCurrentIndex(list(TABS).index(name))
-        shown = self.tabs.currentWidget()
-        (shown.view if isinstance(shown, Guarded) else shown).setFocus()
+        self.tables.show()
+        self.tables.focus_page(name)
 
     def _name_findings(self) -> None:
         """Say on the tab how many findings wait behind it, and how serious the worst of them is."""
@@ -173,15 +169,15 @@ class Workspace(QSplitter):
         rest = f" of {len(findings)}" if count < len(findings) else ""
         shown = f"{name}: {count} {worst}{'s'[: count > 1]}{rest}" if findings else name
         if self.tabs.tabText(at) != shown:  # the same name again would lay the tabs out again
-            self.tabs.setTabText(at, shown)
             mark = mark_icon(worst, self.palette(), self.devicePixelRatioF()) if worst else QIcon()
-            self.tabs.setTabIcon(at, mark)
+            self.tables.name_page("findings", shown, mark)
 
     def keep(self, settings: QSettings) -> None:
         """Remember sizes, panels and tab."""
         settings.setValue("upper", self._upper.saveState())
         settings.setValue("whole", self.saveState())
         settings.setValue("tab", self.tabs.currentIndex())
+        settings.setValue("beside", self.tables.wanted)
         settings.setValue("unfolded", not self.ledger.folded)
         settings.setValue("hidden", [name for name in self._panels() if not self.shown(name)])
 
@@ -192,6 +188,7 @@ class Workspace(QSplitter):
             if state is not None:
                 self._arranged = splitter.restoreState(state)
         self.tabs.setCurrentIndex(_number(settings.value("tab")))
+        self.tables.want(settings.value("beside") not in (False, "false"))
         self.ledger.fold(settings.value("unfolded") not in (True, "true"))
         hidden = settings.value("hidden") or ["shelf"]
         for name, panel in self._panels().items():

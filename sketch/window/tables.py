@@ -1,0 +1,113 @@
+"""The views below the drawing: one of them as a tab, and the findings beside it where there is room."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from PySide6.QtCore import Qt, Signal
+from PySide6.QtGui import QIcon, QResizeEvent
+from PySide6.QtWidgets import QSplitter, QTabWidget, QWidget
+
+from sketch.views.refusal import Guarded
+from sketch.views.tabs import TABS
+
+BESIDE = "findings"
+"""What stands beside the others, by its name in `TABS`."""
+ROOM = 1700  # logical pixels of width from which there is room for two
+PARTS = (5, 3)  # of the width, for a tab and for what stands beside it
+
+
+class Tables(QSplitter):
+    """Tabs, of which one view stands beside the others while it is wanted there and there is room."""
+
+    rearranged = Signal()  # a view has gone beside the others, or back among them
+
+    def __init__(self, pages: Mapping[str, QWidget]) -> None:
+        super().__init__(Qt.Orientation.Horizontal)
+        self._pages = dict(pages)
+        self._gap = QWidget()  # keeps the place of the tab that stands beside
+        self.wanted = True
+        self.tabs, self.side = QTabWidget(), QTabWidget()
+        for widget in (self.tabs, self.side):
+            widget.setDocumentMode(True)
+            self.addWidget(widget)
+        self.side.hide()
+        self.side.setAccessibleName("Beside the tabs")
+        self.setChildrenCollapsible(False)
+        for name, page in self._pages.items():
+            self.tabs.addTab(page, TABS[name].text)
+        self.tabs.currentChanged.connect(self._skip_gap)
+
+    @property
+    def split(self) -> bool:
+        """Whether a view stands beside the others now."""
+        return self.side.count() > 0
+
+    @property
+    def current(self) -> str:
+        """The view of the tab in front, by its name in `TABS`."""
+        return list(self._pages)[self.tabs.currentIndex()]
+
+    def want(self, wanted: bool) -> None:
+        """Have the findings beside the tabs, where there is room, or among them."""
+        self.wanted = wanted
+        self._arrange()
+
+    def show_page(self, name: str) -> None:
+        """Bring a view to the front."""
+        if not (self.split and name == BESIDE):
+            self.tabs.setCurrentIndex(list(self._pages).index(name))
+
+    def focus_page(self, name: str) -> None:
+        """Bring a view to the front and give it the keyboard."""
+        self.show_page(name)
+        page = self._pages[name]
+        (page.view if isinstance(page, Guarded) else page).setFocus()
+
+    def name_page(self, name: str, text: str, icon: QIcon) -> None:
+        """Set the text and the mark on a tab, wherever that stands."""
+        at = list(self._pages).index(name)
+        self.tabs.setTabText(at, text)
+        self.tabs.setTabIcon(at, icon)
+        if self.split and name == BESIDE:
+            self.side.setTabText(0, text)
+            self.side.setTabIcon(0, icon)
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        super().resizeEvent(event)
+        self._arrange()
+
+    def _arrange(self) -> None:
+        beside = self.wanted and self.width() >= ROOM
+        if beside is not self.split:
+            self._split() if beside else self._join()
+            self.rearranged.emit()
+
+    def _split(self) -> None:
+        at, page = list(self._pages).index(BESIDE), self._pages[BESIDE]
+        text, icon, front = self.tabs.tabText(at), self.tabs.tabIcon(at), self.tabs.currentIndex()
+        self._exchange(at, self._gap, 0 if front == at else front)
+        self.tabs.setTabVisible(at, False)
+        self.side.addTab(page, icon, text)
+        self.side.show()
+        self.setSizes([part * self.width() // sum(PARTS) for part in PARTS])
+
+    def _join(self) -> None:
+        self.side.removeTab(0)
+        self.side.hide()
+        at = list(self._pages).index(BESIDE)
+        self.tabs.setTabVisible(at, True)
+        self._exchange(at, self._pages[BESIDE], self.tabs.currentIndex())
+
+    def _exchange(self, at: int, page: QWidget, front: int) -> None:
+        """Put another page behind a tab."""
+        text, icon = self.tabs.tabText(at), self.tabs.tabIcon(at)
+        self.tabs.blockSignals(True)
+        self.tabs.removeTab(at)
+        self.tabs.insertTab(at, page, icon, text)
+        self.tabs.setCurrentIndex(front)
+        self.tabs.blockSignals(False)
+
+    def _skip_gap(self, at: int) -> None:
+        if self.tabs.widget(at) is self._gap:
+            self.tabs.setCurrentIndex(0)

@@ -1,0 +1,49 @@
+"""Two tables side by side where the window is wide."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from PySide6.QtCore import QSettings, Qt
+from pytestqt.qtbot import QtBot
+
+from sketch.window.tables import ROOM
+from tests.sketch.window.windows import CARRIAGE, CONTROL, Opener
+
+
+def test_the_findings_stand_beside_the_other_tables_where_there_is_room(
+    qtbot: QtBot, opener: Opener, tmp_path: Path
+) -> None:
+    settings = QSettings(str(tmp_path / "window.ini"), QSettings.Format.IniFormat)
+    window = opener(CARRIAGE, settings)
+    tables, views = window.workspace.tables, window.workspace.views
+    qtbot.keyClick(window, Qt.Key.Key_3, CONTROL)
+    assert views["findings"].isVisible()
+    assert not views["ledger"].isVisible()
+    window.resize(ROOM + 20, 900)
+    qtbot.waitUntil(lambda: tables.split, timeout=2000)
+    assert views["findings"].isVisible()
+    assert views["ledger"].isVisible(), "something has come in front where the findings were"
+    assert tables.side.tabText(0) == "Findings: 1 stop of 3"
+    assert [tables.tabs.isTabVisible(at) for at in (1, 2, 3)] == [True, False, True]
+    qtbot.keyClick(window, Qt.Key.Key_2, CONTROL)
+    qtbot.keyClick(window, Qt.Key.Key_3, CONTROL)
+    assert tables.current == "profile"
+    assert views["findings"].isVisible()
+    window.document.show_alternative("Pump beside the tank")
+    assert tables.side.tabText(0) == "Findings"
+    qtbot.keyClick(window, Qt.Key.Key_F9)
+    assert not tables.split
+    assert tables.tabs.tabText(2) == "Findings"
+    assert not views["findings"].isVisible()
+    qtbot.keyClick(window, Qt.Key.Key_3, CONTROL)
+    assert views["findings"].isVisible()
+    assert window.close()
+    again = opener(CARRIAGE, QSettings(str(tmp_path / "window.ini"), QSettings.Format.IniFormat))
+    again.resize(ROOM + 20, 900)
+    assert not again.workspace.tables.wanted
+    assert not again.workspace.tables.split, "kept"
+    qtbot.keyClick(again, Qt.Key.Key_F9)
+    assert again.workspace.tables.split
+    again.resize(1000, 700)
+    qtbot.waitUntil(lambda: not again.workspace.tables.split, timeout=2000)
