@@ -19,7 +19,6 @@ from typing import TYPE_CHECKING, Any
 from solver import arguments
 from solver.answers import ask
 from solver.answers.answer import Answer
-from solver.findings.criteria import SOLVED
 from solver.findings.judgement import Judgement, judge
 from solver.findings.outlook import outlook, own_headline
 from solver.layout.cases import AS_DRAWN
@@ -237,9 +236,9 @@ def _advised(judgement: Judgement, options: argparse.Namespace) -> tuple[dict[st
     """The fixes for each pump where they are asked for, and the judgement with what to try."""
     if options.csv or options.working or (options.brief and not options.fixes):
         return {}, judgement
-    solvable = any(each.advice == SOLVED for findings in judgement.found.values() for each in findings)
+    solvable = any(each.unsolved for findings in judgement.found.values() for each in findings)
     if not options.fixes and not solvable:
-        return {}, judgement  # a tenth of the start is saved where there is nothing to advise
+        return {}, judgement.worded  # a tenth of the start is saved where there is nothing to advise
     from solver.fixes import fixes, remedies
 
     level = Level(options.level)

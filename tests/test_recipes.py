@@ -65,12 +65,12 @@ FINDING = (
         '\n\ndef any_bend(subject: Subject) -> Iterator[Hit]:\n    """A line that turns at all."""\n'
         "    for entry, row in subject.everywhere:\n        if row.kind is RowKind.BEND:\n"
         "            yield Hit(Severity.NOTE, entry.part, entry.key, 1.0, 0.0, Kind.NUMBER, "
-        'f"{entry.part}: it turns")\n            return\n',
+        'f"{entry.part}: it turns", f"Lay {entry.part} straight.")\n            return\n',
     ),
     Edit("solver/findings/kinds.py", '    ANY_BEND = "any bend"\n', BEFORE, '    TRAPPED_HIGH_POINT = "'),
     Edit(
         "solver/findings/checks.py",
-        '    Check(FindingId.ANY_BEND, line.any_bend, "It costs.", "Draw it straight.", TRADE),\n',
+        '    Check(FindingId.ANY_BEND, line.any_bend, "It costs.", IN_FIGURES, TRADE),\n',
         AFTER,
         "CHECKS: tuple[Check, ...] = (\n",
     ),

@@ -31,7 +31,6 @@ from sketch.model.advisor import advisor
 from sketch.model.document import Document
 from sketch.views.wrapped_list import PAD, Index, WrappedList
 from solver.findings.checks import Finding
-from solver.findings.criteria import SOLVED
 from solver.findings.judgement import judged
 from solver.findings.kinds import FindingId, Grade, Severity
 
@@ -63,9 +62,7 @@ def shown_findings(document: Document) -> tuple[Finding, ...]:
 
         return with_remedies(judgement, document.level, known.advice).findings
     later = f"Not worked out: {known.trouble}." if known.trouble else WORKING_OUT
-    return tuple(
-        each if each.advice != SOLVED else replace(each, advice=later) for each in judgement.findings
-    )
+    return tuple(replace(each, advice=later) if each.unsolved else each for each in judgement.worded.findings)
 
 
 def where(finding: Finding, cases: int) -> str:

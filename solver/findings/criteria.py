@@ -21,11 +21,9 @@ from solver.quantities.units import Kind, System, typeset, with_minus
 TRADE = "common practice, no source"
 HARD_TO_IGNITE = TRADE + ", unverified: fluids of the classes HFA, HFB, HFC and HFD"
 
-IN_FIGURES = "Look at the figures of this finding."
-"""In the place of advice that the check words from the figures it saw."""
-
-SOLVED = ""
-"""In the place of advice that is worked out from the drawing: `solver.fixes.remedies` puts it in."""
+SOLVED, IN_FIGURES = True, False
+"""Where what to try comes from: changes of the drawing that are solved (`solver.fixes.remedies`), or the
+figures of the ledger, which the check puts into words itself or `solver.findings.advice` for it."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,9 +39,10 @@ class Finding:
     kind: Kind
     text: str  # one sentence with the numbers, in the drawing's display units
     why: str
-    advice: str  # what to try; empty where it is still to be worked out
+    advice: str  # what to try; empty where nothing is to be said, or it is still to be worked out
     source: str  # of the threshold
     cases: tuple[str, ...] = ()  # it holds in, where several were looked at
+    unsolved: bool = False  # whether what to try is still to be worked out from the drawing
 
 
 class Hit(NamedTuple):
@@ -56,7 +55,7 @@ class Hit(NamedTuple):
     threshold: float | None
     kind: Kind
     text: str
-    advice: str = ""  # what to try, in figures of this ledger; empty: what the check says
+    advice: str = ""  # what to try, in figures of this ledger; empty where it is worked out later, if at all
 
 
 def _setting(default: Any, kind: Kind, source: str) -> Any:
@@ -267,7 +266,7 @@ class Check:
     finding: FindingId
     look: Callable[[Subject], Iterable[Hit]]
     why: str
-    advice: str
+    solved: bool  # SOLVED or IN_FIGURES
     source: str
     alike: Callable[[Subject], tuple[object, ...]] | None = None  # all that it looks at; None: much
 
@@ -283,8 +282,9 @@ class Check:
             hit.kind,
             hit.text,
             self.why,
-            hit.advice or self.advice,
+            hit.advice,
             self.source,
+            unsolved=self.solved,
         )
 
 

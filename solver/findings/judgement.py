@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 from enum import StrEnum
 from functools import cached_property
 
+from solver.findings.advice import worded
 from solver.findings.checks import check
 from solver.findings.criteria import Criteria, Finding, Seen, criteria_of
 from solver.findings.kinds import OVER_BUDGET, FindingId, Severity
@@ -114,6 +115,25 @@ class Judgement:
             replace(finding, cases=tuple(sorted(held[key], key=names.index))) for key, finding in kept.items()
         )
         return tuple(sorted(every, key=lambda finding: finding.severity.rank))
+
+    @cached_property
+    def worded(self) -> Judgement:
+        """The judgement, its findings with what to try as far as the figures of each ledger say it."""
+        several, system = len(self.cases) > 1, self.layout.units
+        solved = {name: case.solution for name, case in self.cases.items() if case.solution is not None}
+        return replace(
+            self,
+            found={
+                name: worded(
+                    solution,
+                    self.found[name],
+                    self.criteria,
+                    system,
+                    f"in the case {name}" if several else "here",
+                )
+                for name, solution in solved.items()
+            },
+        )
 
 
 def is_thin(ledger: PumpLedger, criteria: Criteria) -> bool:

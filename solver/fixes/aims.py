@@ -9,7 +9,7 @@ from solver.answers.roots import crossing
 from solver.findings import part as of_part
 from solver.findings.checks import Finding
 from solver.findings.kinds import FindingId
-from solver.fixes import conditions, figures, pipes, places
+from solver.fixes import conditions, figures, laid_anew, pipes, places, tanks
 from solver.fixes.candidate import Candidate, FixKind
 from solver.fixes.figures import Figure, Look, figure_of
 from solver.fixes.judging import Judged
@@ -117,6 +117,40 @@ def _eccentric(line: Line, now: Judged, finding: Finding) -> Iterable[Candidate]
     return pipes.eccentric(finding.part)
 
 
+def _under_the_level(line: Line, now: Judged, finding: Finding) -> Iterator[Candidate]:
+    yield from places.intake_lower(line.start, finding.part)
+    yield from places.higher_level(line.start, line.start.intakes[finding.part].reservoir)
+
+
+def _past_the_baffle(line: Line, now: Judged, finding: Finding) -> Iterator[Candidate]:
+    yield from tanks.baffle_lower(line.start, finding.part)
+    yield from tanks.baffle_gap(line.start, finding.part)
+
+
+def _return_apart(line: Line, now: Judged, finding: Finding) -> Iterable[Candidate]:
+    return tanks.return_apart(line.start, finding.part)
+
+
+def _return_lower(line: Line, now: Judged, finding: Finding) -> Iterable[Candidate]:
+    return tanks.return_lower(line.start, finding.part)
+
+
+def _as_it_stands(line: Line, now: Judged, finding: Finding) -> Iterable[Candidate]:
+    return tanks.shut(finding.part) if finding.part in line.start.fittings else ()
+
+
+def _out_of_the_tank(line: Line, now: Judged, finding: Finding) -> Iterator[Candidate]:
+    if finding.part == now.pump:
+        yield from tanks.on_the_lid(line.start, now.pump, places.OVER_THE_LID)
+        yield from laid_anew.through_wall(line.start, now.ledger)
+
+
+def _out_of_the_wall(line: Line, now: Judged, finding: Finding) -> Iterator[Candidate]:
+    if finding.part in line.start.runs:
+        yield from tanks.nozzle_in_wall(line.start, finding.part)
+        yield from laid_anew.through_wall(line.start, now.ledger)
+
+
 AIMS: Mapping[FindingId, tuple[Look, Tried]] = {
     FindingId.START_VISCOSITY: (figures.start_viscosity, _thinner_or_warmer),
     FindingId.RUNNING_VISCOSITY: (figures.running_viscosity, _thicker_or_cooler),
@@ -129,8 +163,18 @@ AIMS: Mapping[FindingId, tuple[Look, Tried]] = {
     FindingId.REDUCER_HOLDS_AIR: (figures.nothing, _eccentric),
     FindingId.TRANSITIONAL_FLOW: (figures.transitional, _out_of_the_transition),
     FindingId.INTAKE_DRAWN_DRY: (figures.drawn_dry, _lower),
+    FindingId.INTAKE_UNCOVERED: (figures.uncovered, _under_the_level),
+    FindingId.BAFFLE_SHUTS: (figures.baffle, _past_the_baffle),
+    FindingId.RETURN_BESIDE_INTAKE: (figures.nothing, _return_apart),
+    FindingId.RETURN_ABOVE_FLUID: (figures.return_end, _return_lower),
+    FindingId.AGAINST_A_CHECK: (figures.nothing, _as_it_stands),
+    FindingId.PORT_INSIDE: (figures.nothing, _out_of_the_tank),
+    FindingId.LINE_THROUGH_WALL: (figures.nothing, _out_of_the_wall),
 }
 """By finding: its figure, and what is tried to change it."""
+
+NO_FIGURE = frozenset(finding for finding, (look, _) in AIMS.items() if look is figures.nothing)
+"""Findings that are there or are not."""
 
 BY_THE_MARGIN: Mapping[FindingId, Look] = {FindingId.FREE_AIR: figures.free_air}
 """By finding that whatever gains margin may answer: its figure."""
@@ -166,7 +210,7 @@ def _sized(line: Line, finding: Finding, look: Look, tried: Tried) -> Iterator[R
         least = before.excess * LESS if before is not None else 0.0
         past = before.excess if before is not None else 0.0
         for number, size in enumerate(candidate.sizes or _sizes(candidate, line, look, finding.part)):
-            after = _solved(candidate, size, line)
+            after = _solved(candidate, size, line, finding)
             then = figure_of(after, look, finding.part) if after is not None else None
             excess = then.excess if then is not None else 0.0
             if after is not None and (then is None or excess <= max(least, 0.0)):
@@ -175,13 +219,13 @@ def _sized(line: Line, finding: Finding, look: Look, tried: Tried) -> Iterator[R
                 break
             past = excess if after is not None else past
         if best is not None:
-            larger = _ample_too(candidate, best, line, look, finding.part) if least <= 0 else best
+            larger = _ample_too(candidate, best, line, look, finding) if least <= 0 else best
             enough = _name(candidate, best[0]) if larger[0] != best[0] else ""
             yield _remedy(line, finding, look, Offer(candidate, *larger), enough)
 
 
 def _ample_too(
-    candidate: Candidate, best: tuple[float, Judged], line: Line, look: Look, part: str
+    candidate: Candidate, best: tuple[float, Judged], line: Line, look: Look, finding: Finding
 ) -> tuple[float, Judged]:
     """The first size of pipe, from that which ends a finding on, that also leaves an ample margin.
 
@@ -191,10 +235,10 @@ def _ample_too(
         return best
     before: Judged | None = None
     for size in candidate.sizes[candidate.sizes.index(best[0]) :]:
-        after = _solved(candidate, size, line)
+        after = _solved(candidate, size, line, finding)
         if after is None or (before is not None and after.margin - before.margin < FLAT):
             break
-        then = figure_of(after, look, part)
+        then = figure_of(after, look, finding.part)
         if after.spare >= 0 and (then is None or then.excess <= 0):
             return size, after
         before = after
@@ -205,10 +249,22 @@ def _name(candidate: Candidate, size: float) -> str:
     return candidate.names[candidate.sizes.index(size)] if candidate.names else ""
 
 
-def _solved(candidate: Candidate, size: float, line: Line) -> Judged | None:
-    """What a change comes to; None where it makes no drawing, or puts a pump over that was within."""
+def _solved(candidate: Candidate, size: float, line: Line, finding: Finding) -> Judged | None:
+    """What a change comes to; None where it makes no drawing, or puts a pump over that was within.
+
+    None too where a finding without a figure is still there. A check valve shuts whether that harms or not.
+    """
     after = line.in_size(candidate, size)
-    return None if after is None or (line.now.sound and not after.sound) else after
+    if after is None:
+        return None
+    if finding.finding in NO_FIGURE and _place(finding) in map(_place, after.findings):
+        return None
+    harm = line.now.sound and not after.sound and finding.finding is not FindingId.AGAINST_A_CHECK
+    return None if harm else after
+
+
+def _place(finding: Finding) -> tuple[FindingId, str]:
+    return finding.finding, finding.part
 
 
 def _sizes(candidate: Candidate, line: Line, look: Look, part: str) -> Iterator[float]:

@@ -27,6 +27,7 @@ class FixKind(StrEnum):
     FLUID = "fluid"
     TEMPERATURE = "temperature"
     PRESSURE = "pressure on the fluid"
+    TANK = "tank"
 
 
 def _never(_: float) -> str:

@@ -127,6 +127,31 @@ def drawn_dry(subject: Subject, part: str) -> Figure | None:
     return None if left is None else Figure(intake.at[1].si, left - NEAR, Kind.LENGTH)
 
 
+def uncovered(subject: Subject, part: str) -> Figure | None:
+    """The height of an intake against the minimum level."""
+    intake = subject.layout.intakes.get(part)
+    if intake is None:
+        return None
+    level = subject.layout.reservoirs[intake.reservoir].minimum_level.si
+    return Figure(intake.at[1].si, level - NEAR, Kind.LENGTH)
+
+
+def baffle(subject: Subject, part: str) -> Figure | None:
+    """The upper edge of a baffle that stands on the floor against the level."""
+    tank = subject.layout.reservoirs.get(part)
+    if tank is None or tank.baffle is None or reservoirs.passes_under(tank):
+        return None
+    return Figure(tank.baffle.top.si, reservoirs.level(tank, subject.solution.level) - NEAR, Kind.LENGTH)
+
+
+def return_end(subject: Subject, part: str) -> Figure | None:
+    """The height at which a return ends against the level."""
+    tank = subject.layout.reservoirs.get(part)
+    if tank is None or tank.return_at is None:
+        return None
+    return Figure(tank.return_at[1].si, reservoirs.level(tank, subject.solution.level) - NEAR, Kind.LENGTH)
+
+
 def nothing(subject: Subject, part: str) -> None:
     return None
 

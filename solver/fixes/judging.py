@@ -52,9 +52,11 @@ class Judged:
 
     @cached_property
     def parts(self) -> frozenset[str]:
-        """The parts on any way to the pump, in that case."""
-        ledger = self.ledger
-        return frozenset(entry.part for entry in (*ledger.entries, *ledger.parallel_entries))
+        """The parts on any way to the pump, in that case, and the reservoirs that it draws from."""
+        ledger, intakes = self.ledger, self.solution.layout.intakes
+        parts = {entry.part for entry in (*ledger.entries, *ledger.parallel_entries)}
+        drawn_from = {intakes[part].reservoir for part in parts if part in intakes}
+        return frozenset({ledger.reservoir, *drawn_from, *parts})
 
     @property
     def cases(self) -> tuple[str, ...]:

@@ -39,13 +39,18 @@ def candidates(layout: Layout, ledger: PumpLedger) -> Iterator[Candidate]:
 
 
 def _beside_tank(layout: Layout, ledger: PumpLedger) -> Iterator[Candidate]:
+    pump = layout.pumps[ledger.pump]
+    flooded_now = pump.at[1].si < ledger.fluid_level and not _over_the_level(layout, ledger)
+    if not flooded_now:
+        yield from through_wall(layout, ledger)
+
+
+def through_wall(layout: Layout, ledger: PumpLedger) -> Iterator[Candidate]:
+    """The pump beside its tank or under it, its line laid anew through the wall."""
     chain = _chain(layout, ledger)
     if chain is None:
         return
-    pump, tank = layout.pumps[ledger.pump], layout.reservoirs[ledger.reservoir]
-    flooded_now = pump.at[1].si < ledger.fluid_level and not _over_the_level(layout, ledger)
-    if flooded_now:
-        return
+    tank = layout.reservoirs[ledger.reservoir]
     screened = any(name in layout.intakes and layout.intakes[name].screen is not None for name in chain)
     yield _moved(ledger.pump, tank.name, chain, under=False, screened=screened)
     if polygon(tank.outline).bounds[1] - min(0.0, reservoirs.lowest_drawn(layout)) >= ROOM_UNDER:

@@ -6,7 +6,6 @@ from collections.abc import Callable, Iterator, Mapping
 from dataclasses import replace
 
 from solver.findings.checks import Finding
-from solver.findings.criteria import SOLVED
 from solver.findings.judgement import Judgement
 from solver.findings.kinds import FindingId
 from solver.fixes import aims
@@ -55,7 +54,8 @@ def with_remedies(
     Parameters: `level` it was judged at; `advice` by pump, of the same drawing, where it is at hand.
     Where the changes cannot be worked out, the finding says why.
     """
-    if not any(_asks(each) for findings in judgement.found.values() for each in findings):
+    judgement = judgement.worded
+    if not any(each.unsolved for findings in judgement.found.values() for each in findings):
         return judgement
     system = judgement.layout.units
     try:
@@ -66,14 +66,10 @@ def with_remedies(
     return _with_advice(judgement, lambda finding: _advice(finding, by_pump, system))
 
 
-def _asks(finding: Finding) -> bool:
-    return finding.finding in ANSWERED and finding.advice == SOLVED
-
-
 def _with_advice(judgement: Judgement, advice: Callable[[Finding], str]) -> Judgement:
     advised = {
         case: tuple(
-            replace(each, advice=advice(each)) if each.finding in ANSWERED else each for each in findings
+            replace(each, advice=advice(each), unsolved=False) if each.unsolved else each for each in findings
         )
         for case, findings in judgement.found.items()
     }

@@ -54,8 +54,8 @@ def test_what_answers_a_figure_is_named_with_the_figure_it_was_solved_to(name: s
 
 
 def test_a_finding_about_something_else_keeps_its_own_advice() -> None:
-    layout = LAYOUTS["carriage-at-altitude"]
-    before = {each.key: each.advice for each in judge(layout).findings if each.finding not in ANSWERED}
+    own = judge(LAYOUTS["carriage-at-altitude"]).worded.findings
+    before = {each.key: each.advice for each in own if each.finding not in ANSWERED}
     after = {
         each.key: each.advice for each in findings("carriage-at-altitude") if each.finding not in ANSWERED
     }
