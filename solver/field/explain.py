@@ -16,8 +16,9 @@ import numpy as np
 from solver.field import places, weighing
 from solver.field.causes import AIR, Cause, CauseKind, causes
 from solver.field.gauges import Band, Tube
+from solver.field.prediction import Bench, Floats
 from solver.field.states import Reading
-from solver.field.weighing import Bench, Floats, Weighed
+from solver.field.weighing import Weighed
 from solver.ledger.solve import solve, solve_network
 
 ELSEWHERE = 8e3

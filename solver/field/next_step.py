@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 
 from solver.answers import inputs
 from solver.answers.variations import line_parts
-from solver.field import places, trials, weighing
+from solver.field import places, prediction, trials
 from solver.field.causes import AIR, Cause, CauseKind, changed
 from solver.field.explain import Explanation
 from solver.field.places import Place
@@ -104,7 +104,7 @@ def narrowing(readings: Sequence[Reading], system: System, stop: bool) -> NextSt
 
 def _against_drawing(option: _Option, alike: str, otherwise: str, system: System) -> NextStep:
     """A reading with what the drawing expects there, and what it would mean if it shows that or not."""
-    vacuum = weighing.at(build(option.reading.layout), option.reading)
+    vacuum = prediction.at(build(option.reading.layout), option.reading)
     expected = gauge_reading(vacuum, system)
     what = option.what.format(**_in_words(option, system))
     return NextStep(what, (f"{expected}, as drawn: {alike}", f"anything else: {otherwise}"), option.stopped)
@@ -115,8 +115,8 @@ def _halfway(readings: Sequence[Reading], last: Reading) -> _Option | None:
     read = {reading.place for reading in readings if not reading.resting}
     taps = [option for option in _taps(readings, last) if option.reading.place not in read]
     network = build(last.layout)
-    whole = weighing.at(network, replace(last, place=Place(last.place.pump)))
-    return min(taps, key=lambda tap: abs(weighing.at(network, tap.reading) - whole / 2.0), default=None)
+    whole = prediction.at(network, replace(last, place=Place(last.place.pump)))
+    return min(taps, key=lambda tap: abs(prediction.at(network, tap.reading) - whole / 2.0), default=None)
 
 
 def _read(
@@ -192,6 +192,6 @@ def _shown(explanation: Explanation, reading: Reading, listed: Sequence[Cause]) 
         return None
     more = sum(cause.offset(size, reading) for cause, size in both)
     try:
-        return float(weighing.at(changed(build(reading.layout), both), reading) + more)
+        return float(prediction.at(changed(build(reading.layout), both), reading) + more)
     except ValueError:
         return None

@@ -16,8 +16,9 @@ from solver.answers.variations import first_screen
 from solver.field import states, weighing
 from solver.field.causes import Cause, CauseKind, causes
 from solver.field.cleaning import CleaningDue, cleaning_due
+from solver.field.prediction import Bench, Floats
 from solver.field.states import Prepared, Reading
-from solver.field.weighing import Bench, Floats, Weighed
+from solver.field.weighing import Weighed
 from solver.layout.parts import Layout
 from solver.ledger.solve import solve
 from solver.network.build import NetworkError

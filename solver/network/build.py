@@ -96,6 +96,8 @@ class Network:
         frozenset()
     )  # the rows in which nothing flows, those and what leads to a closed end
 
+    begun: Floats | None = None  # flows of a network much like this one, for a search to begin with [m³/s]
+
     @property
     def graph(self) -> nx.MultiDiGraph:
         """The rows as edges from node to node, made anew each time it is asked for."""

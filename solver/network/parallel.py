@@ -280,8 +280,17 @@ def _lines(network: Network, demands: Mapping[str, float], surfaces: Mapping[str
         sign=sign,
         demand=np.array([demands.get(node, 0.0) for node in sought]),
         held=np.array([surfaces[node] - top for node in held]),
-        first=FIRST_SPEED * area,
+        first=_first(network, line_of, sign, FIRST_SPEED * area),
     )
+
+
+def _first(network: Network, line_of: Ints, sign: Floats, even: Floats) -> Floats:
+    """Where the search starts in every line [m³/s]: evenly, or with flows that the network holds."""
+    if network.begun is None:
+        return even
+    known = np.zeros(len(even))
+    known[line_of] = network.begun[: len(line_of)] * sign
+    return np.where(np.abs(known) > STILL, known, even)
 
 
 def _follow(

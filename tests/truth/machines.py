@@ -13,12 +13,12 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from solver.answers import inputs
-from solver.field import places, weighing
+from solver.field import places, prediction, weighing
 from solver.field.causes import Cause, CauseKind, causes, changed, thicker
 from solver.field.gauges import Band, Gauge, Tube
 from solver.field.places import Place
+from solver.field.prediction import Bench
 from solver.field.states import Reading
-from solver.field.weighing import Bench
 from solver.formulas.flow import GRAVITY
 from solver.layout.parts import Layout, Level, Screen
 from solver.ledger.solve import solve, solve_network
@@ -133,7 +133,7 @@ def case(seed: int, plan: str, sort: str = "") -> Case:
     for reading, other in zip(readings, elsewhere, strict=True):
         state = _state(reading.layout, random)
         vacuum = shown(state, reading, truth, machine) + off + random.normal(0.0, reading.gauge.scatter)
-        vacuum += random.normal(0.0, weighing.LEVEL) * GRAVITY * 860.0
+        vacuum += random.normal(0.0, prediction.LEVEL) * GRAVITY * 860.0
         vacuum += other if truth.sort == OTHER else 0.0
         read.append(replace(reading, band=Band(float(vacuum), float(vacuum))))
     return Case(plan, truth, tuple(read), noiseless)
@@ -183,11 +183,11 @@ def _fault(
     cause = random.choice(np.array([each for each in listed if each.kind is kind], dtype=object))
     effect = float(random.uniform(3e3, 14e3))
     sizes = [size for size in cause.sizes if size > 0.0]
-    before = weighing.at(build(reading.layout), reading)
+    before = prediction.at(build(reading.layout), reading)
     moved = []
     for size in sizes:
         try:
-            shown_with = weighing.at(cause.change(build(reading.layout), size), reading)
+            shown_with = prediction.at(cause.change(build(reading.layout), size), reading)
         except ValueError:
             break
         moved.append(abs(shown_with + cause.offset(size, reading) - before))
@@ -206,9 +206,9 @@ def _machine(random: np.random.Generator) -> Machine:
     """What was built: K part by part, roughness, viscosity and flow, each off by its own amount."""
     viscosity, rough, flow = (
         float(np.exp(random.normal(0.0, sigma)))
-        for sigma in (weighing.VISCOSITY, weighing.ROUGHNESS, weighing.FLOW)
+        for sigma in (prediction.VISCOSITY, prediction.ROUGHNESS, prediction.FLOW)
     )
-    numbers = np.exp(random.normal(0.0, weighing.RESISTANCE, 64))
+    numbers = np.exp(random.normal(0.0, prediction.RESISTANCE, 64))
 
     def changed(network: Network) -> Network:
         rows = [

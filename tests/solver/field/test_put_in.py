@@ -6,7 +6,7 @@ from dataclasses import replace
 
 import pytest
 
-from solver.field import places, put_in, weighing
+from solver.field import places, prediction, put_in
 from solver.field.causes import Cause, CauseKind, causes, changed
 from solver.field.explain import Explanation
 from solver.field.gauges import Band, Gauge
@@ -43,7 +43,7 @@ def test_a_cause_put_in_gives_its_readings(cause: Cause) -> None:
     assert drawing.name.startswith(str(cause.kind))
     assert file.check(drawing.layout) == ()
     for reading in READINGS:
-        sought = weighing.at(cause.change(build(DRAWN), size), reading) + cause.offset(size, reading)
+        sought = prediction.at(cause.change(build(DRAWN), size), reading) + cause.offset(size, reading)
         drawn = places.vacuum(solve(DRAWN), reading.place)
         shown = places.vacuum(solve(drawing.layout), reading.place)
         assert shown - drawn == pytest.approx(sought - drawn, rel=0.05, abs=30.0)
@@ -92,7 +92,7 @@ def test_a_pair_put_in_gives_its_readings(one: Cause, other: Cause, is_case: boo
         more = one.offset(sizes[0], reading) + other.offset(sizes[1], reading)
         drawn = places.vacuum(solve(DRAWN), reading.place)
         shown = places.vacuum(solve(drawing.layout), reading.place)
-        sought = weighing.at(network, reading) + more
+        sought = prediction.at(network, reading) + more
         assert shown - drawn == pytest.approx(sought - drawn, rel=0.06, abs=30.0)
 
 
