@@ -5,17 +5,13 @@ from __future__ import annotations
 import gc
 import os
 import tempfile
-from collections.abc import Generator, Iterator, Mapping
-from typing import TYPE_CHECKING
+from collections.abc import Generator, Iterator
 
 import pytest
 from hypothesis import settings
 
 from sketch import startup
-from solver.layout.parts import Layout, Level
-
-if TYPE_CHECKING:
-    from solver.fixes.fixes import Advice
+from tests.once import work_out_once
 
 os.environ.setdefault("QT_QPA_PLATFORM", "offscreen")
 os.environ.setdefault("PYTEST_QT_API", "pyside6")
@@ -51,23 +47,15 @@ def seconds(request: pytest.FixtureRequest) -> float:
 
 
 @pytest.fixture(scope="session", autouse=True)
-def fixes_solved_once() -> Iterator[None]:
-    """What to try against the findings of a drawing is solved once a run, however many pages show it."""
-    from sketch.page import options
-    from solver.fixes import remedies
-
-    solve, kept = remedies.advise_all, []
-
-    def once(layout: Layout, level: Level = Level.MINIMUM) -> Mapping[str, Advice]:
-        for solved_layout, solved_level, advice in kept:
-            if solved_level == level and solved_layout == layout:
-                return advice
-        kept.append((layout, level, solve(layout, level)))
-        return kept[-1][2]
+def worked_out_once(request: pytest.FixtureRequest) -> Iterator[None]:
+    """Fixes, reach and what explains readings: once a run for each drawing, but in measurements."""
+    from solver.answers.ask import ask_all
+    from solver.field.diagnosis import diagnose
+    from solver.fixes.fixes import advise_all
 
     with pytest.MonkeyPatch.context() as patch:
-        patch.setattr(remedies, "advise_all", once)
-        patch.setattr(options, "advise_all", once)
+        if not any(item.get_closest_marker("bench") for item in request.session.items):
+            work_out_once(patch, ask_all, diagnose, advise_all)
         yield
 
 

@@ -9,10 +9,10 @@ from pathlib import Path
 
 import pytest
 
-from tests.thorough import first
+from tests import conftest
 
 ROOT = Path(__file__).parent.parent
-MODULES = ("tests/sketch/model/test_document.py", "tests/solver/properties/test_sizes.py")
+MODULES = ("tests/sketch/model/test_document.py", "tests/solver/quantities/test_spelling.py")
 MESSAGE = "libEGL.so.1: cannot open shared object file: No such file or directory"
 
 
@@ -39,7 +39,24 @@ def test_window_tests_are_skipped_by_library_and_package(tmp_path: Path) -> None
     assert " passed" in done.stdout or "[100%]" in done.stdout
 
 
-@pytest.mark.parametrize("value", first(["true", "1"]))
+@pytest.mark.parametrize(("value", "outcome"), [("", "skipped"), ("true", "failed"), ("1", "failed")])
+def test_a_module_that_needs_qt_fails_where_a_skip_would_go_unseen(
+    value: str, outcome: str, monkeypatch: pytest.MonkeyPatch, request: pytest.FixtureRequest
+) -> None:
+    monkeypatch.setattr(conftest, "QT_PROBLEM", "It needs libegl1")
+    monkeypatch.setenv("CI", value)
+    module = request.node.getparent(pytest.Module)
+    report = pytest.CollectReport(module.nodeid, "failed", f"ImportError: {MESSAGE}", [])
+    hook = conftest.pytest_make_collect_report(module)
+    next(hook)
+    with pytest.raises(StopIteration) as done:
+        hook.send(report)
+    assert done.value.value.outcome == outcome
+    assert "libegl1" in str(done.value.value.longrepr)
+
+
+@pytest.mark.thorough
+@pytest.mark.parametrize("value", ["true", "1"])
 def test_window_tests_fail_where_a_skip_would_go_unseen(tmp_path: Path, value: str) -> None:
     done = run(tmp_path, CI=value)
     assert done.returncode != 0

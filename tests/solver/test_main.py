@@ -55,13 +55,66 @@ def unsolvable(tmp_path):
     return path
 
 
-# Exit status, in a process of its own
+# In a process of its own
 
 
-def test_over_is_one():
-    done = program(OVER)
+def test_over_is_one_in_a_terminal_that_knows_only_ascii():
+    done = program(OVER, PYTHONIOENCODING="ascii", PYTHONUTF8="0")
     assert (done.returncode, done.stderr) == (1, "")
     assert "carriage: Over by " in done.stdout
+
+
+def test_a_reader_that_leaves_early_is_no_error():
+    writing = subprocess.Popen(
+        [sys.executable, "-m", "solver", WITHIN],
+        cwd=ROOT,
+        stdout=subprocess.PIPE,
+        stderr=subprocess.PIPE,
+    )
+    assert writing.stdout is not None
+    assert writing.stderr is not None
+    writing.stdout.close()
+    complaint = writing.stderr.read()
+    writing.stderr.close()
+    assert (writing.wait(timeout=60), complaint) == (0, b"")
+
+
+@pytest.fixture(scope="module")
+def loaded(tmp_path_factory):
+    """The modules that a ledger in the terminal has loaded, on a machine without Qt and without a display."""
+    fake = tmp_path_factory.mktemp("no-qt") / "PySide6"
+    fake.mkdir()
+    (fake / "__init__.py").write_text("raise ImportError('no Qt on this machine')\n")
+    names = "sys.stderr.write(' '.join(sys.modules))"
+    code = f"import sys, solver.__main__ as m; status = m.main([{WITHIN!r}]); {names}; sys.exit(status)"
+    done = subprocess.run(
+        [sys.executable, "-c", code],
+        cwd=ROOT,
+        env=os.environ | {"PYTHONPATH": str(fake.parent), "DISPLAY": "", "WAYLAND_DISPLAY": ""},
+        capture_output=True,
+        text=True,
+        timeout=60,
+    )
+    assert done.returncode == 0, done.stderr
+    assert "baler: Within: " in done.stdout
+    return set(done.stderr.split())
+
+
+@pytest.mark.parametrize(
+    "module", ["PySide6", "sketch", "pint", "pyqtgraph", "tomlkit", "scipy", "solver.fixes"]
+)
+def test_within_is_zero_and_nothing_slow_is_loaded_for_a_ledger(loaded, module):
+    assert "solver.ledger.solve" in loaded
+    assert module not in loaded
+
+
+# The rest in this process
+
+
+def said(capsys, *arguments):
+    status = main(list(map(str, arguments)))
+    out, err = capsys.readouterr()
+    return status, out, err
 
 
 def test_over_at_the_cold_start_is_one(capsys, tmp_path):
@@ -83,65 +136,14 @@ def test_the_cold_start_has_a_ledger_of_its_own(capsys):
     assert "77" in said(capsys, OVER, "--working", "--cold")[1].split("viscosity")[0]
 
 
-def test_within_is_zero_and_neither_a_display_nor_qt_is_needed(tmp_path):
-    (tmp_path / "PySide6").mkdir()
-    (tmp_path / "PySide6" / "__init__.py").write_text("raise ImportError('no Qt on this machine')\n")
-    done = program(WITHIN, PYTHONPATH=str(tmp_path), DISPLAY="", WAYLAND_DISPLAY="")
-    assert (done.returncode, done.stderr) == (0, "")
-    assert "baler: Within: " in done.stdout
-
-
-def test_a_terminal_that_knows_only_ascii_gets_its_ledger():
-    done = program(OVER, PYTHONIOENCODING="ascii", PYTHONUTF8="0")
-    assert done.returncode == 1
-    assert "carriage: Over by" in done.stdout
-
-
-def test_a_page_is_in_the_encoding_that_it_names():
-    done = program(OVER, "--html", PYTHONIOENCODING="ascii", PYTHONUTF8="0")
-    assert '<meta charset="utf-8">' in done.stdout
-    assert "carriage: Over by 1.8 inHg in &quot;coldest start&quot;." in done.stdout
-    assert "μ" in done.stdout
-
-
-def test_a_reader_that_leaves_early_is_no_error():
-    writing = subprocess.Popen(
-        [sys.executable, "-m", "solver", *[WITHIN] * 40],
-        cwd=ROOT,
-        stdout=subprocess.PIPE,
-        stderr=subprocess.PIPE,
-    )
-    assert writing.stdout is not None
-    assert writing.stderr is not None
-    writing.stdout.read(10)
-    writing.stdout.close()
-    complaint = writing.stderr.read()
-    writing.stderr.close()
-    assert (writing.wait(timeout=60), complaint) == (0, b"")
-
-
-@pytest.fixture(scope="module")
-def loaded():
-    """The modules that a ledger in the terminal has loaded."""
-    code = f"import sys, solver.__main__ as m; m.main([{WITHIN!r}]); sys.stderr.write(' '.join(sys.modules))"
-    done = subprocess.run([sys.executable, "-c", code], cwd=ROOT, capture_output=True, text=True, timeout=60)
-    assert "baler: Within" in done.stdout
-    return set(done.stderr.split())
-
-
-@pytest.mark.parametrize("module", ["PySide6", "pint", "pyqtgraph", "tomlkit", "scipy", "solver.fixes"])
-def test_nothing_slow_is_loaded_for_a_ledger(loaded, module):
-    assert "solver.ledger.solve" in loaded
-    assert module not in loaded
-
-
-# The rest in this process
-
-
-def said(capsys, *arguments):
-    status = main(list(map(str, arguments)))
-    out, err = capsys.readouterr()
-    return status, out, err
+def test_a_page_is_in_the_encoding_that_it_names(monkeypatch):
+    printed = io.BytesIO()
+    monkeypatch.setattr("sys.stdout", io.TextIOWrapper(printed, encoding="ascii"))
+    assert main([OVER, "--html"]) == 1
+    page = printed.getvalue().decode("utf-8")
+    assert '<meta charset="utf-8">' in page
+    assert "carriage: Over by 1.8 inHg in &quot;coldest start&quot;." in page
+    assert "μ" in page
 
 
 def test_refused_is_two_with_the_reason_on_standard_error(capsys, wrong):

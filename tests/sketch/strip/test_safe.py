@@ -63,17 +63,17 @@ def test_another_case_narrows_the_range(qapp: object) -> None:
     document = document_of("wash-water-npsh")
     knob = next(each for each in KNOBS if each.name == "Site elevation")
 
-    def found() -> tuple[float, float] | None:
+    def searched() -> tuple[float, float] | None:
         which = subject(document.layout, document.ledger, document.pump, document.level)
         search = SafeRange(document.layout, Level.MINIMUM, knob, which, RowCache())
         list(search.steps())
         return search.found
 
-    before = found()
+    before = searched()
     assert before is not None
     case_making.add(document, "quick", {"pumps": {document.pump: {"flow_rise": "20 s"}}})
     document.set_case("as drawn")
-    after = found()
+    after = searched()
     assert after is None or after[1] <= before[1]
 
 
