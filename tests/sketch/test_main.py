@@ -16,7 +16,9 @@ from PySide6.QtWidgets import QApplication
 
 from sketch import startup
 from sketch.__main__ import main
-from tests.sketch.runs import CARRIAGE, FLOODED, LAYOUTS, Run, Runner, assert_written
+from sketch.look.appearance import Appearance, Choice
+from tests.drawings import RISER
+from tests.sketch.runs import CARRIAGE, FLOODED, LAYOUTS, Run, Runner
 from tests.sketch.sheets import words
 
 HIDDEN = ("DISPLAY", "WAYLAND_DISPLAY", "QT_QPA_PLATFORM")
@@ -52,6 +54,7 @@ def run(qapp: QApplication, capsys: pytest.CaptureFixture[str]) -> Iterator[Runn
     yield partial(Run, capsys)
     qapp.setOrganizationName(names[0])
     qapp.setApplicationName(names[1])
+    Appearance(qapp, Choice.LIGHT).deleteLater()
 
 
 @on_linux
@@ -114,35 +117,40 @@ def at_home(home: Path) -> dict[str, str]:
 
 
 @pytest.fixture(scope="module")
-def sheet(at_home: dict[str, str], tmp_path_factory: pytest.TempPathFactory) -> Path:
-    """The first page of a sheet that the program wrote, as SVG."""
+def sheet(at_home: dict[str, str], tmp_path_factory: pytest.TempPathFactory) -> tuple[Path, str]:
+    """The first page of a sheet that the program wrote, as SVG, and what was imported for it."""
     out = tmp_path_factory.mktemp("sheet") / "sheet.svg"
-    done = start(FLOODED, "--sheet", out, "--paper", "Letter", **at_home)
+    asked = ("--sheet", out, "--paper", "Letter", "--pages", "1")
+    done = start(FLOODED, *asked, **at_home, PYTHONPROFILEIMPORTTIME="1")
     assert done.returncode == 0, done.stderr
-    assert_written(out, done.stdout)
-    return out.with_name("sheet-1.svg")
+    assert done.stdout == f"Wrote {out}\n"
+    return out, done.stderr
 
 
 @pytest.fixture(scope="module")
 def picture(at_home: dict[str, str], tmp_path_factory: pytest.TempPathFactory) -> Path:
-    """A picture of the window that the program took."""
-    out = tmp_path_factory.mktemp("picture") / "window.png"
-    asked = ("--size", "1280x720", "--theme", "dark", "--tab", "profile")
-    done = start(CARRIAGE, "--picture", out, *asked, **at_home)
+    """A picture of the window that the program took, on a screen of a broken scale."""
+    folder = tmp_path_factory.mktemp("picture")
+    (folder / "riser.toml").write_text(RISER, "utf-8")
+    asked = ("--picture", folder / "window.png", "--size", "1280x720")
+    done = start(folder / "riser.toml", *asked, **at_home, QT_SCALE_FACTOR="1.5")
     assert (done.returncode, done.stderr) == (0, "")
-    return out
+    return folder / "window.png"
 
 
 def test_a_sheet_and_a_picture_leave_no_trace_in_the_users_folders(
-    home: Path, sheet: Path, picture: Path
+    home: Path, sheet: tuple[Path, str], picture: Path
 ) -> None:
-    assert sheet.exists()
+    assert sheet[0].exists()
     assert picture.exists()
     assert [path for path in home.rglob("*") if path.is_file() and "liftledger" in str(path)] == []
 
 
-def test_a_sheet_needs_no_display(sheet: Path) -> None:
-    assert sheet.stat().st_size > 1000
+def test_a_sheet_needs_no_display_and_no_plotting_library(sheet: tuple[Path, str]) -> None:
+    path, imported = sheet
+    assert path.stat().st_size > 1000
+    assert "sketch.window.main_window\n" in imported
+    assert "pyqtgraph" not in imported
 
 
 def test_what_cannot_be_written_or_is_not_known_is_told(run: Runner, tmp_path: Path) -> None:
@@ -160,8 +168,24 @@ def test_what_cannot_be_written_or_is_not_known_is_told(run: Runner, tmp_path: P
     assert '"carriage"' in pump.stderr
 
 
-def test_a_picture_of_the_window_has_the_size_and_dress_asked_for(picture: Path) -> None:
+def test_a_picture_is_sharp_at_a_broken_scale_and_no_pixel_left_unpainted(picture: Path) -> None:
     image = QImage(str(picture))
+    assert (image.width(), image.height()) == (1920, 1080)
+    rules = [
+        x
+        for x in range(150, image.width())  # right of the axis
+        if all(image.pixelColor(x, y).lightness() < 200 for y in range(100, 600, 10))
+    ]
+    assert rules == [], "a column of pixels that nobody painted"
+
+
+def test_a_picture_of_the_window_has_the_size_and_dress_asked_for(
+    run: Runner, riser: Path, tmp_path: Path
+) -> None:
+    out = tmp_path / "window.png"
+    asked = ("--size", "1280x720", "--theme", "dark", "--tab", "profile")
+    assert run(riser, "--picture", out, *asked).returncode == 0
+    image = QImage(str(out))
     assert (image.width(), image.height()) == (1280, 720)
     assert image.pixelColor(600, 5).lightness() < 80
     assert len({image.pixel(x, 600) for x in range(0, 1280, 3)}) > 5

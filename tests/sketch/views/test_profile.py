@@ -1,5 +1,3 @@
-import subprocess
-import sys
 from dataclasses import replace
 
 import pytest
@@ -55,11 +53,6 @@ def test_the_margin_is_named_within_or_over() -> None:
     assert past[:3] == [1.0, 1.0, 1.0]
     assert 0.0 < past[3] < 1.0
     assert past[4] == 0.0
-
-
-def test_the_plotting_library_is_loaded_on_first_use_only() -> None:
-    code = "import sys, sketch.window.main_window; sys.exit('pyqtgraph' in sys.modules)"
-    assert subprocess.run([sys.executable, "-c", code], check=False).returncode == 0
 
 
 def test_the_other_cases_stand_behind_where_asked(qapp: object) -> None:
