@@ -20,7 +20,13 @@ from solver.quantities.units import System
 from tests.drawings import SHIPPED
 
 EXAMPLES = SHIPPED[0].parent
-NAMES = [path.stem for path in SHIPPED]
+COMPARED = ["carriage-at-altitude", "winter-press", "header-two-pumps"]
+"""Of these each run writes a sheet with an alternative beside the drawing."""
+
+NAMES = [*COMPARED, *(path.stem for path in SHIPPED if path.stem not in COMPARED)]
+ALL_PARTS = frozenset({"working", "curves", "reach map"})
+"""Every optional part that a drawing without readings and a card has, on one sheet."""
+
 DAY = datetime.date(2026, 3, 31)
 HYPHEN = "\ufffe"  # what a hyphen at the end of a line is read as
 

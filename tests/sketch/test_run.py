@@ -25,7 +25,7 @@ def run(qapp: QApplication, capsys: pytest.CaptureFixture[str]) -> Iterator[Runn
 @pytest.mark.parametrize("ending", ["pdf", "png"])
 def test_a_sheet_is_written_as_its_name_ends(ending: str, run: Runner, tmp_path: Path) -> None:
     out = tmp_path / f"sheet.{ending}"
-    done = run(FLOODED, "--sheet", out, "--paper", "Letter")
+    done = run(FLOODED, "--sheet", out, "--paper", "Letter", "--pages", "2")
     assert done.returncode == 0, done.stderr
     assert_written(out, done.stdout)
 
@@ -41,8 +41,9 @@ def test_a_sheet_of_an_alternative_shows_what_it_is_an_alternative_to(run: Runne
 
 def test_a_sheet_sets_alternatives_beside_the_drawing_when_asked(run: Runner, tmp_path: Path) -> None:
     one, every = tmp_path / "one.pdf", tmp_path / "every.pdf"
-    assert run(CARRIAGE, "--sheet", one, "--compare", "Pump beside the tank").returncode == 0
-    assert run(CARRIAGE, "--sheet", every, "--compare").returncode == 0
+    shortly = ("--pages", "3")
+    assert run(CARRIAGE, "--sheet", one, "--compare", "Pump beside the tank", *shortly).returncode == 0
+    assert run(CARRIAGE, "--sheet", every, "--compare", *shortly).returncode == 0
     first, whole = words(one), words(every)
     assert "What changes: Pump beside the tank" in first
     assert "Three-inch suction line" not in first
@@ -75,11 +76,11 @@ def test_another_file_is_compared_by_its_name(run: Runner, tmp_path: Path) -> No
 def test_a_file_of_somebody_s_is_written_over_only_when_that_is_asked_for(
     run: Runner, tmp_path: Path
 ) -> None:
-    out = tmp_path / "holiday.png"
+    out = tmp_path / "holiday.svg"
     out.write_bytes(b"a photograph")
     refused = run(FLOODED, "--sheet", out, "--pages", "1")
     assert (refused.returncode, out.read_bytes()) == (2, b"a photograph")
-    assert "holiday.png is there already" in refused.stderr
+    assert "holiday.svg is there already" in refused.stderr
     assert run(FLOODED, "--sheet", out, "--pages", "1", "--replace").returncode == 0
     assert out.read_bytes() != b"a photograph"
 

@@ -13,17 +13,19 @@ from sketch.page.paper import pages_at, paths_of, written_files_text
 from sketch.page.sheet import SheetError, write_sheet
 from sketch.page.sheet_parts import SheetWish, parts_of
 from tests.sketch.sheets import DAY, drawing, options_of, pages, written
+from tests.thorough import first
 
 pytestmark = pytest.mark.usefixtures("qapp")
 
 
 def test_letter_is_for_us_customary_drawings_unless_asked_otherwise() -> None:
     for name, wide in (("carriage-at-altitude", 279.4), ("wash-water-npsh", 297.0)):
-        millimetres = float(PdfReader(written(name)).pages[0].mediabox.width) / 72 * 25.4
+        millimetres = float(PdfReader(written(name, pages=1)).pages[0].mediabox.width) / 72 * 25.4
         assert millimetres == pytest.approx(wide, abs=0.4)
 
 
 CARRIAGE = "carriage-at-altitude"
+FIRST = SheetWish(pages=1)
 
 
 def test_every_font_is_embedded() -> None:
@@ -65,9 +67,8 @@ def test_svg_is_drawn_with_text_that_stays_text(tmp_path: Path) -> None:
 
 
 def test_pictures_are_a_file_a_page(tmp_path: Path) -> None:
-    count = len(PdfReader(written(CARRIAGE)).pages)
-    pictures = write_sheet(options_of(CARRIAGE)[:1], tmp_path / "sheet.png")
-    assert [path.name for path in pictures] == [f"sheet-{number}.png" for number in range(1, count + 1)]
+    pictures = write_sheet(options_of(CARRIAGE)[:1], tmp_path / "sheet.png", SheetWish(pages=2))
+    assert [path.name for path in pictures] == ["sheet-1.png", "sheet-2.png"]
     assert sorted(tmp_path.glob("*.png")) == sorted(pictures)
     for path in pictures:
         image = QImage(str(path))
@@ -87,13 +88,13 @@ def test_one_page_keeps_its_name_and_several_are_told(tmp_path: Path) -> None:
 
 def test_what_cannot_be_written_is_said_and_leaves_nothing_behind(tmp_path: Path) -> None:
     with pytest.raises(SheetError, match=r"sheet\.pdf"):
-        write_sheet(options_of(CARRIAGE)[:1], tmp_path / "no folder" / "sheet.pdf")
+        write_sheet(options_of(CARRIAGE)[:1], tmp_path / "no folder" / "sheet.pdf", FIRST)
     with pytest.raises(SheetError):
-        write_sheet(options_of(CARRIAGE)[:1], tmp_path / ("x" * 300 + ".pdf"))
+        write_sheet(options_of(CARRIAGE)[:1], tmp_path / ("x" * 300 + ".pdf"), FIRST)
     folder = tmp_path / "folder.pdf"
     folder.mkdir()
     with pytest.raises(SheetError):
-        write_sheet(options_of(CARRIAGE)[:1], folder)
+        write_sheet(options_of(CARRIAGE)[:1], folder, FIRST)
     assert list(tmp_path.iterdir()) == [folder]
 
 
@@ -108,13 +109,13 @@ def test_an_existing_file_is_kept_when_the_new_one_cannot_be_made(
 
     monkeypatch.setattr("sketch.page.paper._begin", fail)
     with pytest.raises(SheetError):
-        write_sheet(options_of(CARRIAGE)[:1], path)
+        write_sheet(options_of(CARRIAGE)[:1], path, FIRST)
     assert path.read_bytes() == b"the old one"
 
 
 def test_pages_of_a_longer_sheet_go_and_files_of_others_stay(tmp_path: Path) -> None:
     path = tmp_path / "sheet.svg"
-    long = write_sheet(options_of(CARRIAGE)[:1], path)
+    long = write_sheet(options_of(CARRIAGE)[:1], path, SheetWish(pages=3))
     short = write_sheet(options_of(CARRIAGE)[:1], path, SheetWish(pages=2))
     assert len(long) > len(short) > 1
     assert sorted(tmp_path.iterdir()) == sorted(short)
@@ -122,12 +123,12 @@ def test_pages_of_a_longer_sheet_go_and_files_of_others_stay(tmp_path: Path) -> 
     stranger = tmp_path / "other-2.svg"
     stranger.write_bytes(b"a photograph")
     with pytest.raises(SheetError, match=r"other-2\.svg is there already"):
-        write_sheet(options_of(CARRIAGE)[:1], tmp_path / "other.svg")
+        write_sheet(options_of(CARRIAGE)[:1], tmp_path / "other.svg", SheetWish(pages=2))
     assert stranger.read_bytes() == b"a photograph"
     assert not (tmp_path / "other-1.svg").exists()
 
 
-@pytest.mark.parametrize("ending", ["pdf", "png"])
+@pytest.mark.parametrize("ending", first(["pdf", "png"]))
 def test_a_file_that_is_no_sheet_is_kept_unless_it_may_be_replaced(ending: str, tmp_path: Path) -> None:
     path = tmp_path / f"out.{ending}"
     path.write_bytes(b"a photograph")

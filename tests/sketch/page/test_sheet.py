@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import ast
 import os
 import re
 import subprocess
@@ -22,8 +23,9 @@ from solver.findings.judgement import judge
 from solver.layout.kinds import LimitForm
 from solver.layout.parts import Level, Limit
 from solver.quantities.units import Quantity, System
-from tests.sketch.sheets import DAY, EXAMPLES, NAMES, drawing, options_of, pages, solution, words, written
+from tests.sketch.sheets import DAY, EXAMPLES, NAMES, options_of, pages, solution, words, written
 from tests.solver.checking import lifted, with_pump
+from tests.test_house import parsed
 from tests.thorough import first
 
 # Asking Qt for a font needs an application.
@@ -60,7 +62,7 @@ def test_no_ligature_hides_a_word(tmp_path: Path) -> None:
     """A font's ligature comes out of a PDF as one sign, and nobody finds the word again."""
     path = tmp_path / "sheet.pdf"
     title = "The first fluid flow fills flexible lines; offer efficient ones"
-    layout = replace(drawing(CARRIAGE).base, title=title)
+    layout = replace(lifted(), title=title)
     write_sheet([option_of("", "", layout, Level.MINIMUM, System.US)], path, FIRST)
     text = " ".join(" ".join(page.extract_text().split()) for page in PdfReader(path).pages)
     assert title in text
@@ -75,12 +77,12 @@ def test_a_highest_port_where_no_pump_can_stand_is_no_height_on_the_sheet(tmp_pa
 
 
 def test_the_first_page_alone_is_one_file_of_that_page(tmp_path: Path) -> None:
-    page_list = pages(written(PRESS, compared=True, pages=1))
+    page_list = pages(written(CARRIAGE, compared=True, pages=1))
     assert len(page_list) == 1
     assert "Page 1 of 1" in page_list[0]
     assert "Behind this page" not in page_list[0]
-    (path,) = write_sheet(options_of(PRESS), tmp_path / "out.png", FIRST)
-    assert path.name == "out.png"
+    (path,) = write_sheet(options_of(CARRIAGE), tmp_path / "out.svg", FIRST)
+    assert path.name == "out.svg"
 
 
 def test_contents_name_the_page_on_which_each_part_begins() -> None:
@@ -170,6 +172,30 @@ def test_an_unknown_pump_is_a_key_error(tmp_path: Path) -> None:
         write_sheet(options_of(CARRIAGE)[:1], tmp_path / "sheet.pdf", SheetWish(pump="nobody"))
 
 
+def loaded_by(module: str, known: dict[str, set[str]]) -> None:
+    """Put into `known` a module and all of `sketch` that it loads, with what each imports at its top."""
+    path = EXAMPLES.parent / f"{module.replace('.', '/')}.py"
+    if module in known or not module.startswith("sketch.") or not path.exists():
+        return
+    known[module] = set()
+    for node in parsed(path.read_text("utf-8")).body:
+        if isinstance(node, ast.ImportFrom):
+            known[module] |= {str(node.module), *(f"{node.module}.{alias.name}" for alias in node.names)}
+        elif isinstance(node, ast.Import):
+            known[module] |= {alias.name for alias in node.names}
+    for name in list(known[module]):
+        loaded_by(name, known)
+
+
+def test_nothing_that_is_loaded_for_it_brings_widgets() -> None:
+    known: dict[str, set[str]] = {}
+    loaded_by("sketch.page.sheet", known)
+    assert len(known) > 30
+    brought = {module: names & {"PySide6.QtWidgets", "PySide6.QtSvg"} for module, names in known.items()}
+    assert {module: names for module, names in brought.items() if names} == {}
+
+
+@pytest.mark.thorough
 def test_it_needs_no_display_and_no_widgets(tmp_path: Path) -> None:
     code = (
         "import sys\n"
@@ -206,9 +232,8 @@ def test_a_starter_drawing_prints_its_assumed_limit_and_not_its_note(tmp_path: P
 
 def test_findings_are_in_the_units_of_the_sheet() -> None:
     """The drawing is typed in feet and inHg."""
-    path = written(HEADER, system=System.SI)
-    text = words(path)
-    layout = solution(HEADER).layout
+    text = words(written(CARRIAGE, system=System.SI))
+    layout = solution(CARRIAGE).layout
     for finding in judge(replace(layout, units=System.SI)).findings:
         assert finding.text in text
     foreign = [finding.text for finding in judge(layout).findings if "inHg" in finding.text]
@@ -217,9 +242,9 @@ def test_findings_are_in_the_units_of_the_sheet() -> None:
 
 
 def test_a_judgement_in_other_units_is_put_in_those_of_the_sheet(tmp_path: Path) -> None:
-    path, file = tmp_path / "sheet.pdf", EXAMPLES / f"{HEADER}.toml"
-    write_sheet(options_of(HEADER)[:1], path, SheetWish(paper="A4"), system=System.SI, date=DAY, file=file)
-    assert words(path) == words(written(HEADER, system=System.SI))
+    path, file = tmp_path / "sheet.pdf", EXAMPLES / f"{CARRIAGE}.toml"
+    write_sheet(options_of(CARRIAGE)[:1], path, SheetWish(paper="A4"), system=System.SI, date=DAY, file=file)
+    assert words(path) == words(written(CARRIAGE, system=System.SI))
 
 
 def test_how_far_a_screen_is_blocked_is_on_the_first_page_and_among_the_assumptions() -> None:

@@ -6,23 +6,23 @@ import pytest
 
 from solver.answers.curves import curves, subjects
 from solver.quantities.units import Kind, System, typeset
-from tests.sketch.sheets import options_of, pages, words, written
+from tests.sketch.sheets import ALL_PARTS, options_of, pages, words, written
 
 pytestmark = pytest.mark.usefixtures("qapp")
 
-PRESS = "winter-press"
+CARRIAGE = "carriage-at-altitude"
 
 
 def test_the_margin_over_temperature_names_its_cases_and_where_it_is_spent() -> None:
-    text = words(written(PRESS, parts=frozenset(["curves"])))
-    text = text[text.index("Curves of press") :]
-    option = options_of(PRESS)[0]
+    text = words(written(CARRIAGE, compared=True, parts=ALL_PARTS))
+    text = text[text.index("Curves of carriage") :]
+    option = options_of(CARRIAGE)[0]
     worst = option.worst()
     assert worst is not None
     assert option.judgement is not None
     layout = option.judgement.layout
     (subject,) = (each for each in subjects(layout, worst.ledger, _level()) if each.name == "temperature")
-    swept = curves(layout, "press", subject, points=41)
+    swept = curves(layout, "carriage", subject, points=41)
     assert "worst case" in text
     for case in swept.cases:
         assert case in text
@@ -37,4 +37,4 @@ def _level():
 
 
 def test_without_being_asked_there_are_none() -> None:
-    assert not any("Curves of" in page for page in pages(written(PRESS)))
+    assert not any("Curves of" in page for page in pages(written(CARRIAGE)))

@@ -14,7 +14,8 @@ from sketch.page.sheet_parts import SheetWish
 from solver.layout.parts import Level
 from solver.layout.title_block import TitleBlock
 from solver.quantities.units import System
-from tests.sketch.sheets import drawing, pages, written
+from tests.sketch.sheets import pages, written
+from tests.solver.checking import lifted
 
 pytestmark = pytest.mark.usefixtures("qapp")
 
@@ -33,7 +34,7 @@ BLOCK = TitleBlock(
 
 
 def test_what_the_drawing_says_of_itself_stands_in_the_block_and_in_the_file(tmp_path: Path) -> None:
-    layout = replace(drawing("winter-press").base, title_block=BLOCK)
+    layout = replace(lifted(), title_block=BLOCK)
     path = tmp_path / "sheet.pdf"
     write_sheet([option_of("", "", layout, Level.MINIMUM, System.US)], path, SheetWish(pages=1))
     (page,) = pages(path)
@@ -53,7 +54,7 @@ def test_what_is_empty_takes_no_room() -> None:
 
 
 def test_a_logo_that_cannot_be_read_is_refused_and_nothing_is_written(tmp_path: Path) -> None:
-    layout = replace(drawing("winter-press").base, title_block=TitleBlock(logo="logo.svg"))
+    layout = replace(lifted(), title_block=TitleBlock(logo="logo.svg"))
     options = [option_of("", "", layout, Level.MINIMUM, System.US)]
     with pytest.raises(ValueError, match=r"logo\.svg"):
         write_sheet(options, tmp_path / "out.pdf", SheetWish(pages=1), file=tmp_path / "press.toml")

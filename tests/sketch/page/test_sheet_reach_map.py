@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from tests.sketch.sheets import pages, written
+from tests.sketch.sheets import ALL_PARTS, pages, written
 
 pytestmark = pytest.mark.usefixtures("qapp")
 
@@ -13,7 +13,7 @@ TITLE = "Where the port may stand"
 
 def test_it_stands_on_a_sheet_only_where_it_is_asked_for_and_says_whose_it_is() -> None:
     assert not any(TITLE in page for page in pages(written("carriage-at-altitude")))
-    page_list = pages(written("carriage-at-altitude", compared=True, parts=frozenset({"reach map"})))
+    page_list = pages(written("carriage-at-altitude", compared=True, parts=ALL_PARTS))
     page = next(page for page in page_list[1:] if TITLE in page)
     assert "As drawn: carriage" in page
     assert "Pump beside the tank: carriage" in " ".join(page_list)

@@ -19,15 +19,15 @@ from solver.layout.title_block import Revision, TitleBlock
 from solver.ledger.solve import solve
 from solver.quantities.units import Kind, System, quantity
 from tests import drawings
-from tests.sketch.sheets import NAMES, drawing, options_of, pages, solution, words, written
+from tests.sketch.sheets import ALL_PARTS, NAMES, drawing, options_of, pages, solution, words, written
 from tests.thorough import first
 
 pytestmark = pytest.mark.usefixtures("qapp")
 
 
-@pytest.mark.parametrize("name", first(NAMES, 3))
+@pytest.mark.parametrize("name", first(NAMES))
 def test_no_source_on_paper_leans_on_memory(name: str) -> None:
-    text = words(written(name, parts=frozenset(["working"])))
+    text = words(written(name, compared=True, parts=ALL_PARTS))
     assert "from memory" not in text
     assert "unverified" in text
     assert "a typical value, not checked against its source" in text
