@@ -139,7 +139,7 @@ class Drawn:
 
     @cached_property
     def network(self) -> Network:
-        """As drawn."""
+        """The network of the drawing as it stands."""
         return build.build(self.layout, self.rows)
 
     @cached_property

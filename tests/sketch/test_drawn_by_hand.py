@@ -199,6 +199,7 @@ def test_the_carriage_pump_on_its_tank(designer: Designer) -> None:
     check_ledgers(hand, "carriage-at-altitude", ("as drawn", "coldest start"))
 
 
+@pytest.mark.thorough
 def test_two_pumps_on_a_header(designer: Designer) -> None:
     hand = designer
     hand.put("Reservoir", "2 ft", "2 ft 6 in")

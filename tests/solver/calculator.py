@@ -117,12 +117,14 @@ def split(text: str) -> tuple[str, str]:
     return number, name
 
 
+@cache
 def evaluate(line: str) -> float:
     """What a printed line of numbers comes to; it may not hold a unit."""
     value = _evaluate(line, lambda number, name: number if not name else _refuse(line, name))
     return float(value)
 
 
+@cache
 def evaluate_with_units(line: str) -> Any:
     """The value of a line whose numbers carry units."""
     return registry().Quantity(_evaluate(line, lambda number, name: number * unit(name) if name else number))

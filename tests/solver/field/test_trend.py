@@ -125,9 +125,19 @@ def test_one_careless_reading_does_not_make_a_due_strainer_clean(gauge: LoggedGa
     careless = replace(reading(14, 0.0), gauge=gauge, state={}, measured_at=None)
     drawn = replace(DRAWN, readings=(*year, careless))
     assert diagnose(drawn, "carriage").headline.startswith(DUE)
-    cleaned = replace(careless, work=("strainer cleaned",))
-    assert due_screens(replace(drawn, readings=(*year, cleaned)), "carriage") == {}
-    assert "By the trend" not in diagnose(replace(drawn, readings=(*year, cleaned)), "carriage").headline
+    assert due_screens(drawn_cleaned(drawn), "carriage") == {}
+
+
+def drawn_cleaned(drawn: Layout) -> Layout:
+    """The drawing with its strainer cleaned before the last reading."""
+    *earlier, last = drawn.readings
+    return replace(drawn, readings=(*earlier, replace(last, work=("strainer cleaned",))))
+
+
+def test_a_strainer_that_was_cleaned_is_not_due_nor_is_one_of_an_earlier_day() -> None:
+    year = tuple(reading(month, 0.3 + 0.05 * month) for month in range(13))
+    drawn = replace(DRAWN, readings=(*year, replace(reading(14, 0.0), state={}, measured_at=None)))
+    assert "By the trend" not in diagnose(drawn_cleaned(drawn), "carriage").headline
     assert "By the trend" not in diagnose(drawn, "carriage", numbers=(0,)).headline
 
 

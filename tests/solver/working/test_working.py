@@ -65,7 +65,7 @@ def test_the_steps_of_every_drawing_arrive_at_the_ledger_s_figures(name: str) ->
 
 
 @pytest.mark.parametrize("system", first(SYSTEMS))
-@pytest.mark.parametrize("case", one_in(2, CASES))
+@pytest.mark.parametrize("case", one_in(3, CASES))
 def test_other_lines_and_fluids_can_be_followed_too(case: str, system: System) -> None:
     solution = line(**CASES[case])
     agree(solution, "pump")
