@@ -22,12 +22,11 @@ from sketch.canvas.hand import Hand
 from sketch.canvas.highest import HighestPort
 from sketch.canvas.inline import InlineField
 from sketch.canvas.keyboard import ZOOM, Keys, free
+from sketch.canvas.picture import DrawingPicture
 from sketch.canvas.selecting import Selector
 from sketch.canvas.sight import Sight
 from sketch.canvas.spoken import Speaker
 from sketch.canvas.tool import Tool
-from sketch.drawing.labels import Label
-from sketch.drawing.painting import paint_elevation
 from sketch.drawing.pointing import Targets
 from sketch.drawing.view import View
 from sketch.failsafe import Failsafe
@@ -54,7 +53,6 @@ class Elevation(QWidget):
         super().__init__(parent)
         self._document = document
         self._failsafe = Failsafe(self, document)
-        self._labels: tuple[Label, ...] = ()  # as last painted
         WordTips(self, self._words_at)
         self.field = InlineField(document, self)
         self.hand = Hand(document)
@@ -65,6 +63,7 @@ class Elevation(QWidget):
         self._panning: QPointF | None = None
         self._space = False
         self._highest, self.ground = HighestPort(document), ReachGround(document)
+        self.picture = DrawingPicture(document, self.ground, self.hand)
         self.sight = Sight(document, self, self._highest)
         self._idle = QTimer(self, interval=IDLE_MS, singleShot=True)
         self._idle.timeout.connect(self._ask_highest)
@@ -158,25 +157,8 @@ class Elevation(QWidget):
         self._failsafe.paint(self._paint)
 
     def _paint(self, painter: QPainter) -> None:
-        document, view, theme = self._document, self.view, self.theme
-        self._labels = paint_elevation(
-            painter,
-            document.layout,
-            document.solution,
-            view,
-            (self.width(), self.height()),
-            theme,
-            document.system,
-            pump=document.pump,
-            pointed=document.pointed_key,
-            selected=document.selection,
-            highest_port=self.highest_port,
-            trouble=[part for part, _ in document.refusal],
-            shapes=self.targets.glyphs,
-            ground=self.ground.painter(painter, view, (self.width(), self.height()), theme, self.hand),
-            marks=pins(document).shown,
-        ).labels
-        self.ground.explain(painter, view, (self.width(), self.height()), theme, self._labels)
+        view, theme, size = self.view, self.theme, (self.width(), self.height())
+        self.picture.paint(painter, view, size, theme, self.targets.glyphs, self.highest_port)
         self._foreground.paint(painter, view, QRectF(self.rect()), theme)
 
     def readout(self) -> list[overlay.Line]:
@@ -271,11 +253,11 @@ class Elevation(QWidget):
             self.asked.emit()
 
     def _words_at(self, at: QPointF) -> str:
-        return next((label.text for label in self._labels if label.box.holds(at.x(), at.y())), "")
+        return next((label.text for label in self.picture.labels if label.box.holds(at.x(), at.y())), "")
 
     def dimension_at(self, at: QPointF) -> Dimension | None:
         """The figure at a place of the widget, if it is one that can be typed."""
-        return dimension_at(self._labels, self._document, at.x(), at.y())
+        return dimension_at(self.picture.labels, self._document, at.x(), at.y())
 
     def mouseMoveEvent(self, event: QMouseEvent) -> None:
         at = event.position()

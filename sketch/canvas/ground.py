@@ -11,6 +11,7 @@ from PySide6.QtGui import QPainter, QPixmap
 
 from sketch.canvas.hand import Hand
 from sketch.drawing.labels import Label
+from sketch.drawing.pencil import Pencil
 from sketch.drawing.reach_ground import Ground, Question, explain_ground, ground, paint_ground
 from sketch.drawing.view import XY, View
 from sketch.look.colours import Theme
@@ -80,7 +81,7 @@ class ReachGround(QObject):
 
     def painter(
         self, painter: QPainter, view: View, size: XY, theme: Theme, hand: Hand
-    ) -> Callable[[], None] | None:
+    ) -> Callable[[Pencil], None] | None:
         """What paints the map on blank paper; None while there is none, which is then asked for."""
         self._seen = None
         if not self.on or self._document.pump not in self._document.layout.pumps:
@@ -96,7 +97,7 @@ class ReachGround(QObject):
         of = (view, size, theme.name)
         if self._kept is None or self._kept[0] is not ready or self._kept[1] != of:
             self._kept = (ready, of, _picture(ready, view, size, theme, painter))
-        return partial(painter.drawPixmap, 0, 0, self._kept[2])
+        return partial(Pencil.pixmap, pixmap=self._kept[2])
 
     def explain(self, painter: QPainter, view: View, size: XY, theme: Theme, labels: Sequence[Label]) -> None:
         """Say what the colours mean, where that covers least."""

@@ -108,6 +108,11 @@ def grid(pencil: Pencil, view: View, size: XY, theme: Theme, system: System) -> 
 
 def axes(pencil: Pencil, view: View, size: XY, theme: Theme, system: System) -> None:
     """Ticks and figures on two strips, above whatever has been drawn there."""
+    key = ("axes", view, size, theme.name, system)
+    pencil.repeated(key, lambda each: _axes(each, view, size, theme, system))
+
+
+def _axes(pencil: Pencil, view: View, size: XY, theme: Theme, system: System) -> None:
     left, bottom = AXIS_LEFT * view.dot, size[1] - AXIS_BOTTOM * view.dot
     pencil.box(Box(0.0, 0.0, left, size[1]), theme.paper)
     pencil.box(Box(0.0, bottom, size[0], size[1] - bottom), theme.paper)

@@ -46,6 +46,10 @@ class Box(NamedTuple):
         """The box with that much more on every side."""
         return Box(self.x - by, self.y - by, self.width + 2 * by, self.height + 2 * by)
 
+    def moved(self, x: float, y: float) -> Box:
+        """The box that far to the right and down."""
+        return Box(self.x + x, self.y + y, self.width, self.height)
+
     def nearest(self, x: float, y: float) -> XY:
         """The point of the box nearest to (x, y)."""
         return min(max(x, self.x), self.right), min(max(y, self.y), self.bottom)

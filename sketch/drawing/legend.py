@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from functools import partial
 
 from sketch.drawing import symbols
 from sketch.drawing.labels import Box, Label, LabelKind, Placer
@@ -37,7 +38,8 @@ def legend(
         wide = _credit(pencil) + 6 * CELL * dot + 24 * dot + (_past(pencil) if shown else 0.0)
         box = _place(size, wide, (44 if title else 30) * dot, dot, placer, tanks)
         if box is not None:
-            _paint(pencil, box, theme, title=title, past=shown)
+            key = ("legend", box, theme.name, title, shown)
+            pencil.repeated(key, partial(_paint, box=box, theme=theme, title=title, past=shown))
             placer.block_text(box)
             words = [TITLE, CLASS_NAMES[CREDIT], *([PAST] if shown else [])]
             return Label("legend", LabelKind.LEGEND, ", ".join(words), box)

@@ -4,13 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Collection, Iterable, Iterator, Sequence
 from dataclasses import dataclass
-from functools import lru_cache
+from functools import lru_cache, partial
 
 from PySide6.QtCore import QLineF
 from PySide6.QtGui import QColor, QPolygonF
 
 from sketch.drawing.arrows import Arrow
 from sketch.drawing.glyphs import Glyph, Mark, pump_circle, pump_way
+from sketch.drawing.labels import Box
 from sketch.drawing.pencil import HIDDEN, Pencil, lines_of, polygon_of
 from sketch.drawing.polygons import Polygon, clipped, hatch, ribbon
 from sketch.drawing.polylines import tail, toward
@@ -179,6 +180,23 @@ def _hatching(wanted: Look, crossed: bool) -> list[QLineF]:
 
 
 def _symbol(pencil: Pencil, glyph: Glyph, theme: Theme) -> None:
+    key = ("symbol", glyph, pencil.dot, theme.name)
+    (x, y), reached = glyph.points[0], _reach(look(glyph, pencil.dot))
+    pencil.repeated(key, partial(_stamp, glyph=glyph, theme=theme), reached.moved(x, y))
+
+
+@lru_cache(maxsize=1024)
+def _reach(wanted: Look) -> Box:
+    """What a symbol about the origin may touch, edges and all."""
+    drawn = shape(wanted)
+    points = [point for shapes in (drawn.fills, drawn.solid) for each in shapes for point in each]
+    points += [point for lines in (drawn.lines, drawn.dashed) for line in lines for point in line]
+    left, top = min(x for x, _ in points), min(y for _, y in points)
+    box = Box(left, top, max(x for x, _ in points) - left, max(y for _, y in points) - top)
+    return box.grown(3.0 * wanted.dot + 1.0)
+
+
+def _stamp(pencil: Pencil, glyph: Glyph, theme: Theme) -> None:
     (x, y), wanted = glyph.points[0], look(glyph, pencil.dot)
     drawn, fill = _inked(wanted), share_colour(glyph.share, theme)
     hatched = glyph.is_credit or glyph.crossing < 1.0

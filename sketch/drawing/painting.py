@@ -36,7 +36,7 @@ class Drawn:
 
 
 def paint_elevation(
-    painter: QPainter,
+    onto: QPainter | Pencil,
     layout: Layout,
     solution: Solution | None,
     view: View,
@@ -51,10 +51,10 @@ def paint_elevation(
     legend: bool = True,
     trouble: Collection[str] = (),
     shapes: Sequence[Glyph] | None = None,
-    ground: Callable[[], None] | None = None,
+    ground: Callable[[Pencil], None] | None = None,
     marks: Sequence[Pin] = (),
 ) -> Drawn:
-    """Paint the whole elevation in `size` device units from the painter's origin.
+    """Paint the whole elevation in `size` device units from the origin of a painter, or with a pencil.
 
     `pointed` is the key of an entry, `selected` holds names of parts, `highest_port` an elevation [m];
     `trouble` names the parts that keep the drawing from being calculated. Without a solution everything is
@@ -62,11 +62,12 @@ def paint_elevation(
     `ground` paints what lies on the paper under everything; `marks` are pins put on the drawing. Returns
     what was drawn where.
     """
-    pencil = Pencil(painter, view.dot, Box(0.0, 0.0, *size))
+    sheet_box = Box(0.0, 0.0, *size)
+    pencil = onto if isinstance(onto, Pencil) else Pencil(onto, view.dot, sheet_box)
     placer = Placer(size[0], size[1], view.dot)
-    pencil.box(Box(0.0, 0.0, *size), theme.paper)
+    pencil.fill(theme.paper)
     if ground is not None:
-        ground()
+        ground(pencil)
     backdrop.grid(pencil, view, size, theme, system)
     used = solution.level if solution else Level.MINIMUM
     backdrop.reservoirs(pencil, layout, view, size, theme, used, selected, placer, trouble)

@@ -5,7 +5,7 @@ Widths are multiplied by `dot` here and nowhere else; nothing is cosmetic, so a 
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from functools import lru_cache
 
 from PySide6.QtCore import QLineF, QPointF, QRectF, Qt
@@ -18,6 +18,7 @@ from PySide6.QtGui import (
     QPaintEngine,
     QPainter,
     QPen,
+    QPixmap,
     QPolygonF,
     QStaticText,
     QTransform,
@@ -123,15 +124,15 @@ class Ruler:
 
     def __init__(self, dot: float = 1.0) -> None:
         self.dot = dot
-        self._family = QGuiApplication.font().family()
+        self.family = QGuiApplication.font().family()
 
     def width(self, text: str, size: float = SMALL, *, bold: bool = False) -> float:
         """How wide a text is, in device units."""
-        return _advance(text, self._family, max(round(size * self.dot), 1), bold)
+        return _advance(text, self.family, max(round(size * self.dot), 1), bold)
 
     def height(self, size: float = SMALL) -> float:
         """The height of a line of text, in device units."""
-        return _height(self._family, max(round(size * self.dot), 1))
+        return _height(self.family, max(round(size * self.dot), 1))
 
     def wrap(self, text: str, width: float, size: float = SMALL, *, bold: bool = False) -> list[str]:
         """The text broken into lines no wider than `width`, at spaces; a word too long stays whole, and so
@@ -172,6 +173,21 @@ class Pencil(Ruler):
         self._on_screen = painter.paintEngine().type() == QPaintEngine.Type.Raster
         self.sheet = sheet  # what is drawn piece by piece need not go beyond it
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+
+    def repeated(
+        self, key: tuple[object, ...], draw: Callable[[Pencil], None], box: Box | None = None
+    ) -> None:
+        """Draw what looks alike whenever its key is. `box`: no stroke of it reaches beyond."""
+        draw(self)
+
+    def fill(self, colour: QColor) -> None:
+        """The whole sheet in one colour."""
+        if self.sheet is not None:
+            self.painter.fillRect(QRectF(*self.sheet), colour)
+
+    def pixmap(self, pixmap: QPixmap) -> None:
+        """A picture that covers the sheet."""
+        self.painter.drawPixmap(0, 0, pixmap)
 
     def pen(
         self, colour: QColor, width: float = 1.0, dash: Sequence[float] = (), *, mitre: bool = True
@@ -296,10 +312,10 @@ class Pencil(Ruler):
         """One line of text, its middle at height y; `align` 0, 0.5, 1 puts x at its left, middle, right."""
         pixels = max(round(size * self.dot), 1)
         left = x - align * self.width(text, size, bold=bold) if align else x
-        self.painter.setFont(_font(self._family, pixels, bold))
+        self.painter.setFont(_font(self.family, pixels, bold))
         self.painter.setPen(colour)
         if self._on_screen:
-            top = y - _rise(self._family, pixels, bold)
-            self.painter.drawStaticText(QPointF(left, top), _laid_out(text, self._family, pixels, bold))
+            top = y - _rise(self.family, pixels, bold)
+            self.painter.drawStaticText(QPointF(left, top), _laid_out(text, self.family, pixels, bold))
         else:
-            self.painter.drawText(QPointF(left, y + _drop(self._family, pixels, bold)), text)
+            self.painter.drawText(QPointF(left, y + _drop(self.family, pixels, bold)), text)

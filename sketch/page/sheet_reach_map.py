@@ -40,7 +40,7 @@ def _paint(sheet: Sheet, panel: Panel, pencil: Pencil, theme: Theme, box: Box) -
     view = fit(layout, *size, pencil.dot)
     ready = _ground(sheet, panel, view, size)
 
-    def places() -> None:
+    def places(_: Pencil) -> None:
         if ready is not None:
             paint_ground(painter, ready, view, theme)
 

@@ -8,7 +8,7 @@ from PySide6.QtGui import QPainter
 from PySide6.QtWidgets import QApplication, QWidget
 from pytestqt.qtbot import QtBot
 
-from sketch.canvas import elevation
+from sketch.canvas import picture
 from sketch.failsafe import Failsafe
 from sketch.look.appearance import Choice
 from sketch.model.document import Document
@@ -75,22 +75,22 @@ def test_elevation_that_cannot_be_painted_is_told_in_the_window_and_undo_brings_
     assert window.files.read(riser)
     with qtbot.waitExposed(window):
         window.show()
-    sound, calls = elevation.paint_elevation, []
+    sound, calls = picture.paint_elevation, []
 
     def broken(*arguments: object, **named: object) -> None:
         calls.append(arguments)
         raise OverflowError("a coordinate too large")
 
-    monkeypatch.setattr(elevation, "paint_elevation", broken)
+    monkeypatch.setattr(picture, "paint_elevation", broken)
     logging.getLogger("sketch.failsafe").disabled = True
     try:
-        window.workspace.elevation.update()
+        window.workspace.elevation.zoom(1.1)
         qtbot.waitUntil(lambda: "could not be drawn" in window.notice.text)
         qtbot.wait(200)
     finally:
         logging.getLogger("sketch.failsafe").disabled = False
     assert "OverflowError: a coordinate too large" in window.notice.text
     assert len(calls) <= 4, "an error must not bring about its own repainting"
-    monkeypatch.setattr(elevation, "paint_elevation", sound)
+    monkeypatch.setattr(picture, "paint_elevation", sound)
     assert window.workspace.elevation.grab().toImage().pixelColor(500, 10).isValid()
     assert window.document.solution is not None

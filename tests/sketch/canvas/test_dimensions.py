@@ -37,7 +37,7 @@ def canvas(qtbot: QtBot) -> Elevation:
 
 def label(canvas: Elevation, kind: str, begins: str = "") -> Label:
     canvas.repaint()
-    return next(each for each in canvas._labels if each.kind == kind and each.text.startswith(begins))
+    return next(each for each in canvas.picture.labels if each.kind == kind and each.text.startswith(begins))
 
 
 def double_click(qtbot: QtBot, canvas: Elevation, label: Label) -> None:
@@ -129,7 +129,7 @@ def test_a_slope_is_typed_where_it_is_marked(bent_canvas: Elevation, qtbot: QtBo
     canvas, document = bent_canvas, bent_canvas.kept
     document.apply("bend", reshape.add_bend(document.layout, "riser", 1, 1.1, 0.96))
     canvas.grab()
-    label = next(each for each in canvas._labels if each.text.startswith("rises"))
+    label = next(each for each in canvas.picture.labels if each.text.startswith("rises"))
     at = QPointF(label.box.x + 4, label.box.y + 4).toPoint()
     qtbot.mouseDClick(canvas, LEFT, pos=at)
     canvas.field.selectAll()

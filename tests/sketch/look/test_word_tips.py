@@ -51,7 +51,7 @@ def test_words_of_column_legend_and_ledger_are_explained(
         tip = rest(column, label.box.x + 5, label.box.y + label.box.height / 2, monkeypatch)
         assert WORDS[word][:40] in tip
     for kind, words in (("legend", ("Share", "Credit", "Past the floor")), ("limit", ("Highest port",))):
-        label = next((each for each in sheet._labels if each.kind == kind), None)
+        label = next((each for each in sheet.picture.labels if each.kind == kind), None)
         if label is not None:
             tip = rest(sheet, label.box.x + 5, label.box.y + label.box.height / 2, monkeypatch)
             assert all(WORDS[word][:40] in tip for word in words)

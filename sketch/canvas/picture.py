@@ -1,0 +1,117 @@
+"""The drawing on the elevation as it is painted: what did not change since the last frame is kept."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+
+from PySide6.QtGui import QImage, QPainter
+
+from sketch.canvas.ground import ReachGround
+from sketch.canvas.hand import Hand
+from sketch.drawing.glyphs import Glyph
+from sketch.drawing.kept_picture import KeptPicture
+from sketch.drawing.labels import Box, Label
+from sketch.drawing.painting import paint_elevation
+from sketch.drawing.pencil import Pencil
+from sketch.drawing.recorder import Recorder
+from sketch.drawing.view import XY, View
+from sketch.look.colours import Theme
+from sketch.model.document import Document
+from sketch.model.pins import Pin, pins
+from solver.layout.parts import Layout
+from solver.ledger.solve import Solution
+from solver.quantities.units import System
+
+
+@dataclass(frozen=True, slots=True)
+class Shown:
+    """All that the picture of a drawing hangs on, but for the map behind it."""
+
+    layout: Layout
+    solution: Solution | None
+    shapes: Sequence[Glyph]
+    theme: Theme
+    view: View
+    size: XY
+    system: System
+    pump: str
+    pointed: str
+    selected: tuple[str, ...]
+    highest_port: float | None  # [m]
+    trouble: tuple[str, ...]
+    marks: tuple[Pin, ...]
+
+    def record(self, recorder: Recorder, ground: Callable[[Pencil], None] | None) -> tuple[Label, ...]:
+        """List all strokes of it; where its labels are."""
+        return paint_elevation(
+            recorder,
+            self.layout,
+            self.solution,
+            self.view,
+            self.size,
+            self.theme,
+            self.system,
+            pump=self.pump,
+            pointed=self.pointed,
+            selected=self.selected,
+            highest_port=self.highest_port,
+            trouble=self.trouble,
+            shapes=self.shapes,
+            ground=ground,
+            marks=self.marks,
+        ).labels
+
+    def alike(self, other: Shown) -> bool:
+        """Whether the other gives this picture; drawings are compared by identity, they are large."""
+        if self.layout is not other.layout or self.solution is not other.solution:
+            return False
+        if self.shapes is not other.shapes or self.theme is not other.theme:
+            return False
+        one = (self.view, self.size, self.system, self.pump, self.pointed, self.selected)
+        if one != (other.view, other.size, other.system, other.pump, other.pointed, other.selected):
+            return False
+        return (self.highest_port, self.trouble, self.marks) == (
+            other.highest_port, other.trouble, other.marks
+        )  # fmt: skip
+
+
+class DrawingPicture:
+    """Paints the document's drawing, with the map behind it, and knows where its labels are."""
+
+    def __init__(self, document: Document, ground: ReachGround, hand: Hand) -> None:
+        self._document, self._ground, self._hand = document, ground, hand
+        self._kept = KeptPicture()
+        self._recorder: Recorder | None = None  # of the last frame
+        self._shown: Shown | None = None
+        self.labels: tuple[Label, ...] = ()  # as last painted
+
+    @property
+    def repainted(self) -> float:
+        """The share of the sheet that was painted again in the last frame, 0 to 1."""
+        return self._kept.repainted
+
+    def image(self) -> QImage:
+        """The pixels of the last frame."""
+        return self._kept.image()
+
+    def paint(
+        self, painter: QPainter, view: View, size: XY, theme: Theme, shapes: Sequence[Glyph],
+        highest_port: float | None,
+    ) -> None:  # fmt: skip
+        """Paint it from the painter's origin. `shapes` are its glyphs, `highest_port` an elevation [m]."""
+        document = self._document
+        ground = self._ground.painter(painter, view, size, theme, self._hand)
+        shown = Shown(
+            document.layout, document.solution, shapes, theme, view, size, document.system, document.pump,
+            document.pointed_key, document.selection, highest_port,
+            tuple([part for part, _ in document.refusal]), tuple(pins(document).shown),
+        )  # fmt: skip
+        before, recorder = self._shown, self._recorder
+        if recorder is None or before is None or ground is not None or not shown.alike(before):
+            self._shown, recorder = None, Recorder(view.dot, Box(0.0, 0.0, *size), recorder)
+            self.labels = shown.record(recorder, ground)
+            self._recorder = recorder
+        self._shown = shown if ground is None else None
+        self._kept.paint(painter, recorder, size)
+        self._ground.explain(painter, view, size, theme, self.labels)

@@ -1,0 +1,230 @@
+"""A picture that is kept from one frame to the next, of which only what has changed is painted again."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable, Iterator, Sequence
+from itertools import zip_longest
+
+from PySide6.QtCore import QRect, QRectF
+from PySide6.QtGui import QImage, QPainter, QPixmap, QRegion
+
+from sketch.drawing.labels import Box
+from sketch.drawing.pencil import Pencil
+from sketch.drawing.recorder import Recorder, Stroke
+from sketch.drawing.view import XY
+
+TILE = 16
+"""Logical pixels of the squares in which a sheet is painted again."""
+
+MOST = 0.5
+"""Share of a sheet beyond which all of it is painted at once."""
+
+SQUARE = (Pencil.fill, Pencil.rules, Pencil.pixmap)
+"""Strokes with sharp edges on whole pixels, which a clip does not alter."""
+
+PORTION = 32  # of strokes that are compared at once
+
+
+class KeptPicture:
+    """Holds the pixels of a sheet and the strokes that made them."""
+
+    def __init__(self) -> None:
+        self._pixels: tuple[QPixmap, QPixmap] | None = None  # what is shown, and one to draw strokes on
+        self._strokes: Sequence[Stroke] = ()
+        self._of: object = None  # the sheet that the pixels are of
+        self.repainted = 0.0  # share of the sheet that the last frame had painted again, 0 to 1
+
+    def image(self) -> QImage:
+        """The pixels as they are now."""
+        return self._pixels[0].toImage() if self._pixels is not None else QImage()
+
+    def paint(self, painter: QPainter, recorder: Recorder, size: XY) -> None:
+        """Paint what the recorder has listed, which covers the sheet, from the painter's origin."""
+        ratio = painter.device().devicePixelRatioF()
+        if ratio % 1.0:  # pixels of its own would not be the widget's
+            self._of = None
+            draw(painter, recorder, recorder.strokes)
+            return
+        of = (size, ratio, recorder.dot, recorder.family)
+        before, same = self._strokes, self._of == of
+        self._of = None  # while it is painted: an error may leave it half done
+        if self._pixels is None or not same:
+            self._pixels = _blank(size, ratio), _blank(size, ratio)
+        shown, scratch = self._pixels
+        tiles = Tiles(Box(0.0, 0.0, *size))
+        for box in changes(before, recorder.strokes) if same else ():
+            tiles.add(box)
+        self.repainted = tiles.share if same else 1.0
+        if self.repainted > MOST:
+            self.repainted = 1.0
+            _draw_all(shown, recorder)
+        elif self.repainted:
+            _draw_tiles(shown, scratch, recorder, tiles)
+        self._strokes, self._of = recorder.strokes, of
+        painter.drawPixmap(0, 0, shown)
+
+
+def _blank(size: XY, ratio: float) -> QPixmap:
+    pixmap = QPixmap(math.ceil(size[0] * ratio), math.ceil(size[1] * ratio))
+    pixmap.setDevicePixelRatio(ratio)
+    return pixmap
+
+
+def draw(painter: QPainter, recorder: Recorder, strokes: Iterable[Stroke]) -> None:
+    """Draw strokes of a recorder, in order."""
+    pencil = Pencil(painter, recorder.dot, recorder.sheet)
+    for stroke in strokes:
+        stroke.draw(pencil, *stroke.how)
+
+
+def _draw_all(shown: QPixmap, recorder: Recorder) -> None:
+    painter = QPainter(shown)
+    try:
+        draw(painter, recorder, recorder.strokes)
+    finally:
+        painter.end()
+
+
+def _draw_tiles(shown: QPixmap, scratch: QPixmap, recorder: Recorder, tiles: Tiles) -> None:
+    """Draw whole strokes aside and bring over the tiles: a stroke that is cut off by a clip differs in a last
+    digit of its edges."""
+    areas = list(tiles.areas())
+    painter = QPainter(scratch)
+    try:
+        region = QRegion()
+        for area in areas:
+            region += area
+        painter.setClipRegion(region)
+        pencil, clipping = Pencil(painter, recorder.dot, recorder.sheet), True
+        for left, top, right, bottom, draw_stroke, how in recorder.strokes:
+            if tiles.touch(left, top, right, bottom):
+                square = draw_stroke in SQUARE
+                if square is not clipping:
+                    clipping = square
+                    painter.setClipping(square)
+                draw_stroke(pencil, *how)
+    finally:
+        painter.end()
+    ratio = shown.devicePixelRatio()
+    painter = QPainter(shown)
+    for area in areas:
+        source = QRectF(area.x() * ratio, area.y() * ratio, area.width() * ratio, area.height() * ratio)
+        painter.drawPixmap(QRectF(area), scratch, source)
+    painter.end()
+
+
+def changes(before: Sequence[Stroke], after: Sequence[Stroke]) -> list[Box]:
+    """Where two lists of strokes may not give the same picture."""
+    first = _alike(before, after)
+    if first == len(before) == len(after):
+        return []
+    old, new = before[first:], after[first:]
+    last = _alike(old[::-1], new[::-1])
+    old, new = old[: len(old) - last], new[: len(new) - last]
+    if len(old) == len(new):
+        pairs = ((one, other) for one, other in zip(old, new, strict=True) if one != other)
+        return [box for one, other in pairs for box in _of_pair(one, other)]
+    return list(_of_others(old, new))
+
+
+def _alike(before: Sequence[Stroke], after: Sequence[Stroke]) -> int:
+    """How many strokes the lists begin with alike."""
+    count, most = 0, min(len(before), len(after))
+    while count < most and before[count : count + PORTION] == after[count : count + PORTION]:
+        count += PORTION
+    while count < most and before[count] == after[count]:
+        count += 1
+    return min(count, most)
+
+
+def _of_pair(one: Stroke, other: Stroke) -> Iterator[Box]:
+    """Of two batches of lines drawn alike only where they have other lines."""
+    if _drawn_alike(one, other):
+        edge = other.left - min(x for line in other.how[0] for x, _ in line)
+        for old, new in zip_longest(one.how[0], other.how[0]):
+            if old != new:
+                yield from (_round(line, -edge) for line in (old, new) if line is not None)
+    else:
+        yield from (one.box, other.box)
+
+
+def _drawn_alike(one: Stroke, other: Stroke) -> bool:
+    return one.draw is other.draw is Pencil.lines and one.how[1:] == other.how[1:]
+
+
+def _round(line: tuple[XY, XY], edge: float) -> Box:
+    (ax, ay), (bx, by) = line
+    left, top = min(ax, bx) - edge, min(ay, by) - edge
+    return Box(left, top, abs(bx - ax) + 2 * edge, abs(by - ay) + 2 * edge)
+
+
+def _of_others(old: Sequence[Stroke], new: Sequence[Stroke]) -> Iterator[Box]:
+    """Where strokes have come, gone or changed their order."""
+    places: dict[Box, list[int]] = {}
+    for at, stroke in enumerate(old):
+        places.setdefault(stroke.box, []).append(at)
+    last, kept, come = -1, set[int](), list[Stroke]()
+    for stroke in new:
+        same = [at for at in places.get(stroke.box, ()) if at > last and old[at] == stroke]
+        if same:
+            last = same[0]
+            kept.add(last)
+        else:
+            come.append(stroke)
+    gone = [stroke for at, stroke in enumerate(old) if at not in kept]
+    for stroke in come:
+        alike = next((at for at, other in enumerate(gone) if _drawn_alike(other, stroke)), None)
+        yield from (stroke.box,) if alike is None else _of_pair(gone.pop(alike), stroke)
+    yield from (stroke.box for stroke in gone)
+
+
+class Tiles:
+    """The parts of a sheet that are to be painted again, by small squares; one whole number for each row."""
+
+    def __init__(self, sheet: Box) -> None:
+        self._columns = math.ceil(sheet.width / TILE)
+        self.rows = [0] * math.ceil(sheet.height / TILE)
+
+    def _span(self, left: float, top: float, right: float, bottom: float) -> tuple[int, int, int]:
+        """The columns that a rectangle touches as bits, and from and to which row; none beyond the sheet."""
+        first, last = max(int(left // TILE), 0), min(int(right // TILE) + 1, self._columns)
+        low, high = max(int(top // TILE), 0), min(int(bottom // TILE) + 1, len(self.rows))
+        return ((1 << (last - first)) - 1) << first if last > first else 0, low, high
+
+    @property
+    def share(self) -> float:
+        """The part of all tiles that was put down, 0 to 1."""
+        return sum(row.bit_count() for row in self.rows) / max(self._columns * len(self.rows), 1)
+
+    def add(self, box: Box) -> None:
+        """Put down a rectangle."""
+        mask, low, high = self._span(box.x, box.y, box.right, box.bottom)
+        for row in range(low, high):
+            self.rows[row] |= mask
+
+    def touch(self, left: float, top: float, right: float, bottom: float) -> bool:
+        """Whether a rectangle touches a tile that was put down."""
+        mask, low, high = self._span(left, top, right, bottom)
+        return any(row & mask for row in self.rows[low:high]) if mask else False
+
+    def areas(self) -> Iterator[QRect]:
+        """The tiles as rectangles, those of one row and of rows alike together."""
+        row = 0
+        while row < len(self.rows):
+            mask, first = self.rows[row], row
+            while row < len(self.rows) and self.rows[row] == mask:
+                row += 1
+            for left, right in _runs(mask):
+                yield QRect(left * TILE, first * TILE, (right - left) * TILE, (row - first) * TILE)
+
+
+def _runs(mask: int) -> Iterator[tuple[int, int]]:
+    """From and to of the bits that follow one another."""
+    at = 0
+    while mask:
+        skip = (mask & -mask).bit_length() - 1
+        mask >>= skip
+        long = (~mask & (mask + 1)).bit_length() - 1
+        yield at + skip, at + skip + long
+        at, mask = at + skip + long, mask >> long

@@ -1,0 +1,218 @@
+"""A pencil that draws nothing yet: it lists what is to be drawn, and the rectangle each stroke may touch.
+
+Two such lists are compared, and only where they differ is a picture painted again.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Sequence
+from typing import Any, NamedTuple
+
+from PySide6.QtCore import QLineF, QRectF
+from PySide6.QtGui import QColor, QPixmap, QPolygonF
+
+from sketch.drawing.labels import Box
+from sketch.drawing.pencil import SMALL, Pencil, Ruler
+from sketch.drawing.view import XY
+
+BATCH = 16
+"""Lines that Qt strokes as one shape: where two of them meet, no seam shows."""
+
+Draw = Callable[..., None]
+Key = tuple[object, ...]
+
+
+class Stroke(NamedTuple):
+    """One call of a pencil, and what it may touch [device units]."""
+
+    left: float
+    top: float
+    right: float
+    bottom: float
+    draw: Draw  # takes the pencil, then `how`
+    how: tuple[Any, ...]
+
+    @property
+    def box(self) -> Box:
+        """The rectangle that it may touch."""
+        return Box(self.left, self.top, self.right - self.left, self.bottom - self.top)
+
+
+class Recorder(Pencil):
+    """Lists strokes. What it has listed by a key before it lists again without asking how it looks."""
+
+    def __init__(self, dot: float = 1.0, sheet: Box | None = None, before: Recorder | None = None) -> None:
+        """`before` is the recorder of an earlier picture at the same scale and in the same font."""
+        Ruler.__init__(self, dot)
+        self.sheet = sheet
+        self.strokes: list[Stroke] = []
+        self.drawn: dict[Key, tuple[Stroke, ...]] = {}
+        self._before = before.drawn if before is not None else {}
+        self._pen: tuple[QColor, float, Sequence[float], bool] | None = None
+
+    def _add(self, points: Iterable[XY], by: float, draw: Draw, *how: object) -> None:
+        xs, ys = zip(*points, strict=True)
+        self.strokes.append(Stroke(min(xs) - by, min(ys) - by, max(xs) + by, max(ys) + by, draw, how))
+
+    def _edge(self, width: float, *, joined: bool = False) -> float:
+        """How far a stroke of that width reaches beyond its points, and beyond those where it is joined."""
+        return (width if joined else 0.5 * width) * self.dot + 1.0
+
+    def repeated(self, key: Key, draw: Callable[[Pencil], None], box: Box | None = None) -> None:
+        """List what looks alike whenever its key is; as one stroke, where the box is given."""
+        strokes = self.drawn.get(key) or self._before.get(key)
+        if strokes is None:
+            first = len(self.strokes)
+            if box is not None:
+                self.strokes.append(Stroke(box.x, box.y, box.right, box.bottom, _call, (key, draw)))
+            else:
+                draw(self)
+            self.drawn[key] = tuple(self.strokes[first:])
+            return
+        self.drawn[key] = strokes
+        self.strokes += strokes
+
+    def fill(self, colour: QColor) -> None:
+        if self.sheet is not None:
+            x, y, wide, high = self.sheet
+            self.strokes.append(Stroke(x, y, x + wide, y + high, Pencil.fill, (colour,)))
+
+    def pixmap(self, pixmap: QPixmap) -> None:
+        sheet = self.sheet or Box(0.0, 0.0, pixmap.width(), pixmap.height())
+        self.strokes.append(Stroke(*sheet[:2], sheet.right, sheet.bottom, Pencil.pixmap, (pixmap,)))
+
+    def pen(
+        self, colour: QColor, width: float = 1.0, dash: Sequence[float] = (), *, mitre: bool = True
+    ) -> None:
+        self._pen = (colour, width, dash, mitre)
+
+    def lines(
+        self,
+        lines: Iterable[tuple[XY, XY]],
+        colour: QColor,
+        width: float = 1.0,
+        dash: Sequence[float] = (),
+    ) -> None:
+        whole, by = tuple(lines), self._edge(width)
+        for first in range(0, len(whole), BATCH):
+            batch = whole[first : first + BATCH]
+            self._add(
+                [point for line in batch for point in line], by, Pencil.lines, batch, colour, width, dash
+            )
+
+    def segments(
+        self, lines: list[QLineF], colour: QColor, width: float = 1.0, dash: Sequence[float] = ()
+    ) -> None:
+        self.lines((((a.x1(), a.y1()), (a.x2(), a.y2())) for a in lines), colour, width, dash)
+
+    def rules(self, areas: Iterable[QRectF], colour: QColor) -> None:
+        whole = tuple(areas)
+        if whole:
+            left, top = min(area.left() for area in whole), min(area.top() for area in whole)
+            right, bottom = max(area.right() for area in whole), max(area.bottom() for area in whole)
+            self._add(((left, top), (right, bottom)), 1.0, Pencil.rules, whole, colour)
+
+    def polyline(self, points: Sequence[XY]) -> None:
+        if self._pen is not None:
+            by = self._edge(self._pen[1], joined=True)
+            self._add(points, by, _polyline, self._pen, tuple(points))
+
+    def polylines(
+        self, lines: Iterable[Sequence[XY]], colour: QColor, width: float, dash: Sequence[float] = ()
+    ) -> None:
+        straight: list[tuple[XY, XY]] = []
+        for points in lines:
+            if len(points) == 2:
+                straight.append((points[0], points[1]))
+            else:
+                by = self._edge(width, joined=True)
+                self._add(points, by, Pencil.polylines, (tuple(points),), colour, width, dash)
+        self.lines(straight, colour, width, dash)
+
+    def shapes(
+        self, paths: Sequence[QPolygonF], fill: QColor, edge: QColor | None, width: float = 1.0
+    ) -> None:
+        for path in paths:
+            self.polygon([(point.x(), point.y()) for point in path.toList()], fill, edge, width)
+
+    def polygon(
+        self,
+        points: Sequence[XY],
+        fill: QColor | None,
+        edge: QColor | None,
+        width: float = 1.0,
+        *,
+        mitre: bool = True,
+    ) -> None:
+        by = self._edge(width, joined=True) if edge is not None else 1.0
+        self._add(points, by, _polygon, tuple(points), fill, edge, width, mitre)
+
+    def circle(
+        self, x: float, y: float, radius: float, fill: QColor | None, edge: QColor, width: float
+    ) -> None:
+        by = radius + self._edge(width)
+        self.strokes.append(
+            Stroke(x - by, y - by, x + by, y + by, Pencil.circle, (x, y, radius, fill, edge, width))
+        )
+
+    def box(
+        self,
+        box: Box,
+        fill: QColor | None,
+        edge: QColor | None = None,
+        width: float = 1.0,
+        radius: float = 0.0,
+    ) -> None:
+        by = 1.0 if edge is None else width * self.dot + 1.0
+        x, y, wide, high = box
+        self.strokes.append(
+            Stroke(x - by, y - by, x + wide + by, y + high + by, Pencil.box, (box, fill, edge, width, radius))
+        )
+
+    def text(
+        self,
+        x: float,
+        y: float,
+        text: str,
+        colour: QColor,
+        size: float = SMALL,
+        *,
+        bold: bool = False,
+        align: float = 0.0,
+    ) -> None:
+        wide, high = self.width(text, size, bold=bold), self.height(size)
+        left = x - align * wide
+        self.strokes.append(
+            Stroke(
+                left - high / 2, y - high, left + wide + high / 2, y + high,
+                _text, (x, y, text, colour, size, bold, align),
+            )
+        )  # fmt: skip
+
+
+def _call(pencil: Pencil, key: Key, draw: Callable[[Pencil], None]) -> None:
+    draw(pencil)
+
+
+def _polyline(
+    pencil: Pencil, pen: tuple[QColor, float, Sequence[float], bool], points: tuple[XY, ...]
+) -> None:
+    pencil.pen(*pen[:3], mitre=pen[3])
+    pencil.polyline(points)
+
+
+def _polygon(
+    pencil: Pencil,
+    points: tuple[XY, ...],
+    fill: QColor | None,
+    edge: QColor | None,
+    width: float,
+    mitre: bool,
+) -> None:
+    pencil.polygon(points, fill, edge, width, mitre=mitre)
+
+
+def _text(
+    pencil: Pencil, x: float, y: float, text: str, colour: QColor, size: float, bold: bool, align: float
+) -> None:
+    pencil.text(x, y, text, colour, size, bold=bold, align=align)
