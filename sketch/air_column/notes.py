@@ -15,7 +15,7 @@ from solver.ledger.solve import PumpLedger
 from solver.properties.atmosphere import SEA_LEVEL
 from solver.quantities.units import Kind, System, unit
 from solver.quantities.units import typeset as show
-from solver.quantities.wording import ESTIMATED, is_none, margin_words, over_atmosphere
+from solver.quantities.wording import ESTIMATED, in_psi, is_none, margin_words, over_atmosphere
 
 LARGE = 10.0
 """The weight of a note that is never left out for want of room."""
@@ -109,9 +109,10 @@ def _around(ledger: PumpLedger, system: System) -> Iterator[Note]:
     yield Note(ledger.atmosphere, f"atmosphere {atmosphere}")
     gauge = ledger.surface - ledger.atmosphere
     if abs(gauge) > 1.0:
-        name = "reservoir adds" if gauge > 0 else "reservoir takes"
         figure = show(abs(gauge), Kind.VACUUM, system)
-        yield Note((ledger.surface + ledger.atmosphere) / 2, f"{name} {figure}")
+        added = f"reservoir +{figure}{in_psi(gauge, system)}"
+        name = added if gauge > 0 else f"reservoir takes {figure}"
+        yield Note((ledger.surface + ledger.atmosphere) / 2, name)
     yield Note(0.0, "perfect vacuum", weight=3.0)
 
 

@@ -35,6 +35,7 @@ REACH = 1.5
 """Times the maker's speed up to which the square of the speed is taken to say something of the limit. Common
 practice, no source; what pumps ask for grows with a power between 1.3 and 2 of the speed."""
 
+RESERVOIR_PRESSURE = "reservoir pressure"
 MAKER = "the pump maker's limit, as typed"
 ASSUMED = "assumed: no maker has stated it"
 LIQUID = "the fluid must stay liquid whatever the maker's test fluid was"
@@ -145,9 +146,7 @@ def surface_pressure(
     whole = work(formulas.surface_pressure, weather.value, reservoir_pressure)
     if reservoir_pressure:
         lines.append(
-            BudgetLine(
-                "reservoir pressure", reservoir_pressure, whole.value, "gauge", "as typed", worked=whole
-            )
+            BudgetLine(RESERVOIR_PRESSURE, reservoir_pressure, whole.value, "gauge", "as typed", worked=whole)
         )
     steps: tuple[Worked, ...] = (weather, whole)
     if change is not None:

@@ -5,7 +5,8 @@ from __future__ import annotations
 import math
 
 from solver.formulas.flow import GRAVITY
-from solver.ledger.solve import Balance
+from solver.ledger.limit import RESERVOIR_PRESSURE
+from solver.ledger.solve import Balance, BudgetLine
 from solver.quantities.units import Kind, System, number, typeset
 from solver.quantities.wording import (
     ESTIMATED,
@@ -13,6 +14,7 @@ from solver.quantities.wording import (
     capitalised,
     compared,
     gauge_reading,
+    in_psi,
     is_none,
     margin_words,
     text_above_zero,
@@ -99,6 +101,19 @@ def npsh_text(ledger: Balance, system: System) -> str:
     if math.isnan(ledger.npsh_available):
         return "not known: no vapour pressure is typed"
     return typeset(ledger.npsh_available, Kind.HEAD, system) if ledger.npsh_available > 0 else "none"
+
+
+def npsh_sentence(ledger: Balance, system: System) -> str:
+    """What NPSH there is, and what is required where the limit is given so."""
+    required = ledger.npsh_required
+    required_text = f"; required: {typeset(required, Kind.HEAD, system)}" if required is not None else ""
+    return f"NPSH available: {npsh_text(ledger, system)}{required_text}"
+
+
+def budget_step(line: BudgetLine, system: System) -> str:
+    """The name of a step of the budget; pressure on the reservoir in US units also in psi."""
+    pressed = line.name == RESERVOIR_PRESSURE and line.value > 0
+    return line.name + (in_psi(line.value, system) if pressed else "")
 
 
 def left(ledger: Balance, system: System) -> str:

@@ -76,10 +76,11 @@ def end(error: ValueError, system: System) -> str:
 
 def over_atmosphere(pressure: float, system: System) -> str:
     """A pressure above the atmosphere [Pa], in US units also in psi, as reservoirs are pressed."""
-    return typeset(pressure, Kind.VACUUM, system) + _in_psi(pressure, system)
+    return typeset(pressure, Kind.VACUUM, system) + in_psi(pressure, system)
 
 
-def _in_psi(pressure: float, system: System) -> str:
+def in_psi(pressure: float, system: System) -> str:
+    """A pressure above the atmosphere [Pa] in psi, to stand behind its figure; "" in SI."""
     return f" ({typeset(pressure, Kind.PRESSURE, system)})" if system is System.US else ""
 
 
@@ -95,7 +96,7 @@ def gauge_reading(vacuum: float, system: System) -> str:
 def allowance(vacuum: float, system: System) -> str:
     """What is allowed at a port, of its largest vacuum [Pa, positive below the atmosphere]."""
     if vacuum < 0:
-        least = text_above_zero(-vacuum, Kind.VACUUM, system) + _in_psi(-vacuum, system)
+        least = text_above_zero(-vacuum, Kind.VACUUM, system) + in_psi(-vacuum, system)
         return f"no vacuum is allowed here: the port must stand at least {least} above the atmosphere"
     return f"{text_above_zero(vacuum, Kind.VACUUM, system)} of vacuum is allowed here"
 

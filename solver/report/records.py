@@ -14,6 +14,7 @@ from solver.findings.checks import Finding
 from solver.findings.judgement import Judgement
 from solver.findings.outlook import case_headline, not_judged, outlook, own_headline
 from solver.layout.cases import AS_DRAWN
+from solver.ledger.path import HeadKind
 from solver.ledger.resting import RestingPump
 from solver.ledger.solve import Entry, PumpLedger, Solution
 from solver.properties.fluid import FluidState
@@ -231,7 +232,7 @@ def table(
             ledger, verdict = place.ledger, case_headline(judgement, place, System.SI)
             summary = [_finite(value) for value in (ledger.budget, ledger.floor, ledger.margin)]
             for entry in ledger.entries:
-                values = [_finite(getattr(entry, field)) for field in _ENTRY_KEYS]
+                values = _entry(entry).values()
                 rows.append([*start, case.solution.level, place.pump, *values, *summary, verdict])
     return _lines(rows)
 
@@ -270,7 +271,10 @@ def _figures(ledger: PumpLedger) -> dict[str, Any]:
 
 
 def _entry(entry: Entry) -> dict[str, Any]:
-    return {key: _finite(getattr(entry, field)) for field, key in _ENTRY_KEYS.items()}
+    record = {key: _finite(getattr(entry, field)) for field, key in _ENTRY_KEYS.items()}
+    if entry.kind == HeadKind.FLOODED:  # the fluid has that pressure nowhere
+        record[_ENTRY_KEYS["pressure"]] = None
+    return record
 
 
 def _answer(answer: Answer) -> dict[str, Any]:

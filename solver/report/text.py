@@ -14,7 +14,7 @@ from solver.layout.cases import AS_DRAWN
 from solver.layout.differences import differences
 from solver.layout.parts import Layout
 from solver.ledger.path import HeadKind
-from solver.ledger.sentences import npsh_text, trouble, verdict
+from solver.ledger.sentences import budget_step, npsh_sentence, trouble, verdict
 from solver.ledger.solve import BudgetLine, Entry, PumpLedger, Solution
 from solver.quantities.units import Kind, System, fixed, rounded, to_display, typeset, unit
 from solver.quantities.wording import allowance, broken, capitalised, compared, gauge_reading, printable
@@ -210,7 +210,7 @@ def _budget_line(name: str, step: str, total: str) -> str:
 
 def budget_cells(line: BudgetLine, value: float, system: System) -> tuple[str, str, str]:
     """A step of a sum that it adds `value` [Pa] to: its name, what it adds, and the sum so far."""
-    name = line.name + (" (estimate)" if line.estimated else "")
+    name = budget_step(line, system) + (" (estimate)" if line.estimated else "")
     step = _fixed(value, system)
     signed = step if step.startswith("−") or not float(step) else f"+{step}"
     return name, signed, _fixed(line.total, system)
@@ -326,15 +326,9 @@ def outcome(solution: Solution, ledger: PumpLedger, system: System) -> Iterator[
         why = broken(ledger.lowest, ledger.vapor_pressure, system)
         lowest = f"the column of fluid breaks at {place}: {why}"
     yield f"Lowest pressure: {lowest}."
-    yield f"{_npsh(ledger, system)}."
+    yield f"{npsh_sentence(ledger, system)}."
     if ledger.limit_estimated:
         yield "The floor is an estimate: the maker's figure was corrected for this fluid or speed."
-
-
-def _npsh(ledger: PumpLedger, system: System) -> str:
-    required = ledger.npsh_required
-    required_text = f"; required: {typeset(required, Kind.HEAD, system)}" if required is not None else ""
-    return f"NPSH available: {npsh_text(ledger, system)}{required_text}"
 
 
 def _findings(judgement: Judgement) -> list[str]:

@@ -176,12 +176,10 @@ def _port(place: Place, recorder: Recorder) -> None:
 
 def _flooded_head(place: Place, recorder: Recorder) -> None:
     ledger, density = place.ledger, place.solution.fluid.density
-    port = ledger.entries[-1].z
     _level(place, recorder)
-    rise = recorder.work(formulas.port_rise, port, place.fluid_level)
+    rise = recorder.work(formulas.port_rise, ledger.entries[-1].z, place.fluid_level)
     recorder.work(formulas.static_lift, density, rise)
     _share(place, recorder)
-    recorder.work(formulas.static_pressure, ledger.surface, density, place.fluid_level, port, 0.0, 0.0)
 
 
 def _acceleration(place: Place, recorder: Recorder) -> None:

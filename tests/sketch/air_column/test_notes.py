@@ -54,7 +54,7 @@ def test_at_sea_level_nothing_is_missing() -> None:
 
 def test_the_reservoir_s_pressure_has_its_own_note() -> None:
     ledger = samples.ledger(samples.SHARES, surface=105_000.0)
-    assert any(text.startswith("reservoir adds") for text in texts_of(ledger))
+    assert any(text.startswith("reservoir +") for text in texts_of(ledger))
     ledger = samples.ledger(samples.SHARES, surface=93_000.0)
     assert any(text.startswith("reservoir takes") for text in texts_of(ledger))
 
@@ -79,6 +79,14 @@ def test_a_port_above_the_atmosphere_is_said_so() -> None:
     ledger = replace(samples.ledger(samples.SHARES), vacuum=-3_000.0)
     assert "at the port +0.9 inHg (0.44 psi)" in texts_of(ledger)
     assert "at the port atmospheric" in texts_of(replace(ledger, vacuum=-30.0))
+
+
+def test_a_pressed_reservoir_says_psi_too_and_one_under_vacuum_does_not() -> None:
+    ledger = samples.ledger(samples.SHARES)
+    pressed = replace(ledger, surface=ledger.atmosphere + 41_368.5)
+    assert "reservoir +12.2 inHg (6.00 psi)" in texts_of(pressed)
+    drawn = replace(ledger, surface=ledger.atmosphere - 3_386.4)
+    assert "reservoir takes 1.0 inHg" in texts_of(drawn)
 
 
 def test_a_hair_over_is_no_nothing() -> None:

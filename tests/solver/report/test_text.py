@@ -1,6 +1,8 @@
 """The ledger as text: what stands where, and that it fits."""
 
+import csv
 import html
+import io
 import re
 from dataclasses import replace
 from pathlib import Path
@@ -18,8 +20,10 @@ from solver.layout.parts import Baffle
 from solver.ledger.sentences import verdict
 from solver.ledger.solve import solve
 from solver.quantities.units import Quantity, System
+from solver.report import records
 from solver.report.page import page
 from solver.report.text import WIDTH, report
+from solver.working.working import working
 from tests.drawings import metres
 from tests.solver.checking import lifted, with_floor, with_fluid, with_pump
 from tests.thorough import first, one_in
@@ -176,6 +180,14 @@ def test_absolute_pressures_are_in_the_unit_of_what_is_taken_from_them():
     assert "inHg abs" in text
 
 
+def test_pressure_on_the_reservoir_also_stands_in_psi():
+    layout = replace(lifted(), units=System.US)
+    tank = replace(layout.reservoirs["tank"], pressure=Quantity("6 psi", 41_368.5))
+    text = text_of(replace(layout, reservoirs={"tank": tank}))
+    row = next(line for line in text.splitlines() if "reservoir pressure" in line)
+    assert row.split() == ["reservoir", "pressure", "(6.00", "psi)", "+12.22", row.split()[-1]]
+
+
 def test_estimates_are_labelled():
     estimated = with_pump(lifted(), rated_density=replace(metres(1.0), si=800.0))
     assert "density correction (estimate)" in text_of(estimated)
@@ -241,9 +253,20 @@ def test_strokes_are_a_line_without_a_reynolds_number():
 def test_a_flooded_head_has_no_pressure_that_exists_nowhere():
     """The fluid over the port adds 2.14 inHg to 29.05, but the sum stands nowhere in the line."""
     path = next(path for path in LAYOUTS if path.stem == "header-two-pumps")
-    lines = [line for line in text_of(read(path).base).splitlines() if "tank, flooded head" in line]
+    judgement = judge(read(path).base)
+    lines = [line for line in report(judgement).splitlines() if "tank, flooded head" in line]
     assert len(lines) == 2
     assert all("31.18" not in line and line.rstrip().endswith("%") for line in lines)
+    recorded = records.record(judgement)["pumps"]["main"]["entries"]
+    assert [each["pressure_Pa"] is None for each in recorded].count(True) == 1
+    rows = list(csv.DictReader(io.StringIO(records.heading() + records.table(judgement, "x.toml"))))
+    flooded = [row for row in rows if row["kind"] == "flooded head"]
+    assert {row["pressure_Pa"] for row in flooded} == {""}
+    assert all(float(row["pressure_Pa"]) > 0 for row in rows if row not in flooded)
+    solution = judgement.cases["as drawn"].solution
+    key = next(each.key for each in solution.pumps["main"].entries if each.kind == "flooded head")
+    steps = working(solution, "main", key, System.US).steps
+    assert "static pressure" not in str([step.name for step in steps])
 
 
 def test_an_alternative_says_what_it_has_otherwise_on_text_and_page():
