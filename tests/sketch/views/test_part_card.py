@@ -11,6 +11,7 @@ from sketch.editing import edits
 from sketch.look.unit_hint import UnitHint
 from sketch.model.document import Document
 from sketch.views.part_card import PartCard
+from solver.layout import file
 from solver.quantities.units import System
 from tests.sketch.shown import shown
 from tests.sketch.views.cards import LAYOUTS, show, type_in
@@ -47,6 +48,19 @@ def test_a_typed_figure_is_one_undo_step(qtbot: QtBot, card: PartCard, document:
     document.undo_stack.undo()
     qtbot.waitUntil(lambda: card.fields["speed"].value == "1450 rpm")
     assert document.clean
+
+
+def test_the_base_takes_a_bore_for_a_size_that_an_alternative_gives(
+    qtbot: QtBot, card: PartCard, document: Document
+) -> None:
+    show(qtbot, card, document, "riser")
+    type_in(qtbot, card, "bore", "2 in")
+    riser = document.layout.runs["riser"]
+    assert (riser.size, riser.bore.text) == (None, "2 in")
+    read = file.parse(file.write(document.drawing))
+    wider = read.alternatives["Three-inch suction line"].layout.runs["riser"]
+    assert (wider.size, wider.bore) == ("NPS 3 schedule 40", None)
+    assert not read.broken
 
 
 def test_what_is_wrong_leaves_the_drawing_alone_until_it_is_right(

@@ -23,6 +23,7 @@ from tests.solver.checking import (
     with_pump,
     with_screen,
 )
+from tests.solver.ledger.lines import flooded_line
 
 # The pump and its budget
 
@@ -56,6 +57,21 @@ def test_thin_margin():
 
 def test_a_margin_that_is_spent_is_not_also_called_thin():
     assert not found(with_floor(lifted(), 100e3), "thin margin")
+
+
+def test_a_margin_of_few_pascals_is_thin_without_a_budget_too():
+    """At a budget of nothing and below it there is no share to hold it against."""
+    flooded = flooded_line(-0.8, flow=1e-4)
+    surface, inlet = ledger(flooded).surface, ledger(flooded).inlet
+    assert inlet > surface + 1000.0
+    for floor in (surface, inlet - 200.0):
+        layout = with_floor(flooded, floor)
+        assert ledger(layout).budget <= 0.0
+        assert ledger(layout).within
+        thin = found(layout, "thin margin", thin_pressure=inlet - floor + 1.0)
+        assert [one.kind for one in thin] == [Kind.VACUUM]
+        assert not found(layout, "thin margin", thin_pressure=inlet - floor - 1.0)
+    assert outlook(judge(with_floor(flooded, inlet - 200.0)), System.SI).severity == "caution"
 
 
 def test_limit_estimated():
