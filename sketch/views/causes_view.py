@@ -3,40 +3,34 @@
 from __future__ import annotations
 
 from PySide6.QtCore import QModelIndex, QPersistentModelIndex, QRectF, QSignalBlocker, Qt
-from PySide6.QtGui import QBrush, QColor, QPainter, QPalette, QShowEvent
+from PySide6.QtGui import QBrush, QColor, QPainter
 from PySide6.QtWidgets import (
-    QAbstractItemView,
     QComboBox,
     QFrame,
-    QHBoxLayout,
-    QHeaderView,
     QPushButton,
-    QSplitter,
     QStyledItemDelegate,
     QStyleOptionViewItem,
     QTableWidget,
     QTableWidgetItem,
     QTextBrowser,
-    QVBoxLayout,
     QWidget,
 )
 
 from sketch.editing.edits import EditError
 from sketch.look.appearance import theme_of
-from sketch.look.label import Label
 from sketch.look.words import tooltip, typographic
 from sketch.model.document import Document
 from sketch.model.inspector import diagnostician
 from sketch.views import case_making, cause_rows
 from sketch.views.cause_rows import HEADINGS, CauseRow
-from sketch.views.table_style import dress
+from sketch.views.table_beside import PAD, TableBeside, WrappedTable
 from solver.field.put_in import CannotPutInError, put_in
 from solver.quantities.wording import capitalised
 
-PAD = 8
 WORKING_OUT = "Weighing every cause in every size against the readings…"
 NONE_YET = "There is no reading of this pump to explain. Type one under Readings."
-LIKELY, VEIL = 1, 0.3
+NAME, LIKELY, SIZE, VEIL = 0, 1, 2, 0.3
+SHARES = {NAME: 3, SIZE: 2}
 SHARE = Qt.ItemDataRole.UserRole
 
 
@@ -58,17 +52,16 @@ class _Bar(QStyledItemDelegate):
         painter.fillRect(bar, colour)
 
 
-class CausesView(QSplitter):
+class CausesView(TableBeside):
     """Works out the causes only while it is seen, off the hand's thread; old ones are taken away at once."""
 
     def __init__(self, document: Document, parent: QWidget | None = None) -> None:
-        super().__init__(Qt.Orientation.Horizontal, parent)
-        self._document = document
         self._diagnostician = diagnostician(document)
+        table = WrappedTable("Causes, the likeliest first", HEADINGS, SHARES)
+        super().__init__("Causes", table, self._diagnostician.ask, parent)
+        self._document = document
         self.rows: tuple[CauseRow, ...] = ()
-        self.heading, self.kept = Label(), Label()
         self.day = QComboBox()
-        self.table = QTableWidget(0, len(HEADINGS))
         self.page = QTextBrowser()
         self.put = QPushButton("Put it into the drawing")
         self._arrange()
@@ -80,54 +73,18 @@ class CausesView(QSplitter):
         self.put.clicked.connect(self.put_into_drawing)
 
     def _arrange(self) -> None:
-        self.setAccessibleName("Causes")
-        self.heading.setWordWrap(True)
-        self.heading.setTextInteractionFlags(Qt.TextInteractionFlag.TextSelectableByMouse)
         self.day.setAccessibleName("Visit whose readings are explained")
         self.day.setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToContents)
         self.put.setToolTip(
             "Keep the cause in its likeliest size as a case or an alternative, to be fixed there"
         )
         self.put.setAutoDefault(False)
-        self._dress_table()
-        head = QHBoxLayout()
-        head.setContentsMargins(PAD, PAD // 2, PAD, PAD // 2)
-        head.addWidget(self.heading, 1)
-        head.addWidget(self.day, 0, Qt.AlignmentFlag.AlignTop)
-        head.addWidget(self.put, 0, Qt.AlignmentFlag.AlignTop)
-        left = QWidget()
-        column = QVBoxLayout(left)
-        column.setContentsMargins(0, 0, 0, 0)
-        column.setSpacing(0)
-        column.addLayout(head)
-        column.addWidget(self.table, 1)
-        self.kept.setWordWrap(True)
-        self.kept.setContentsMargins(PAD, PAD // 2, PAD, PAD // 2)
-        self.kept.hide()
-        column.addWidget(self.kept)
-        left.setAutoFillBackground(True)
-        left.setBackgroundRole(self.table.viewport().backgroundRole())
+        self.table.setItemDelegateForColumn(LIKELY, _Bar(self.table))
         self.page.setFrameShape(QFrame.Shape.NoFrame)
         self.page.setOpenLinks(False)
         self.page.document().setDocumentMargin(PAD)
         self.page.setAccessibleName("What speaks for it and against it, and what to look at next")
-        self.addWidget(left)
-        self.addWidget(self.page)
-        self.setStretchFactor(0, 3)
-        self.setStretchFactor(1, 2)
-        self.setChildrenCollapsible(False)
-        self.setHandleWidth(5)
-        self.setFocusProxy(self.table)
-
-    def _dress_table(self) -> None:
-        table = self.table
-        table.setHorizontalHeaderLabels(HEADINGS)
-        dress(table, "Causes, the likeliest first")
-        table.setSelectionBehavior(QAbstractItemView.SelectionBehavior.SelectRows)
-        table.setItemDelegateForColumn(LIKELY, _Bar(table))
-        header = table.horizontalHeader()
-        header.setSectionResizeMode(QHeaderView.ResizeMode.ResizeToContents)
-        header.setStretchLastSection(True)
+        self._lay_out(self.page, self.day, self.put)
 
     # What it shows
 
@@ -145,11 +102,7 @@ class CausesView(QSplitter):
             text = NONE_YET
         else:
             text = f"Not explained: {asked.trouble}." if asked.trouble else WORKING_OUT
-        theme, palette = theme_of(self.palette()), QPalette(self.heading.palette())
-        for role in (QPalette.ColorRole.WindowText, QPalette.ColorRole.Text):  # on a base ground it is Text
-            palette.setColor(role, theme.stop if stop else theme.ink)
-        self.heading.setPalette(palette)
-        self.heading.setText(typographic(capitalised(text)))
+        self.show_heading(capitalised(text), stop=stop)
 
     def _fill_days(self) -> None:
         days = list(self._diagnostician.days())
@@ -173,6 +126,7 @@ class CausesView(QSplitter):
                     if not row.possible:
                         item.setForeground(QBrush(theme.quiet))
                     table.setItem(at, column, item)
+            table.fit()
             if self.rows:
                 table.selectRow(0)
         self._show_page()
@@ -202,34 +156,14 @@ class CausesView(QSplitter):
             return
         try:
             change = put_in(document.layout, row.words.explanation, document.level)
-            self._show_kept(case_making.keep_cause(document, change))
+            self.show_below(case_making.keep_cause(document, change))
         except (CannotPutInError, EditError) as error:
-            self._show_kept(f"It was not put into the drawing: {error}.")
+            self.show_below(f"It was not put into the drawing: {error}.")
 
     def _forget(self) -> None:
-        self._show_kept("")
-
-    def _show_kept(self, text: str) -> None:
-        self.kept.setText(typographic(text))
-        self.kept.setVisible(bool(text))
+        self.show_below("")
 
     def _choose_day(self) -> None:
-        self._show_kept("")
+        self.show_below("")
         self._diagnostician.day = self.day.currentText()
         self._changed()
-
-    # What it follows
-
-    def _changed(self) -> None:
-        if self.isVisible():
-            self._diagnostician.ask()
-            self.refresh()
-
-    def _answered(self) -> None:
-        if self.isVisible():
-            self.refresh()
-
-    def showEvent(self, event: QShowEvent) -> None:
-        super().showEvent(event)
-        self._diagnostician.ask()
-        self.refresh()

@@ -6,24 +6,17 @@ import datetime
 from collections.abc import Callable
 
 from PySide6.QtCore import QEvent, Qt
-from PySide6.QtGui import QBrush, QHideEvent, QKeyEvent, QPalette, QShowEvent
+from PySide6.QtGui import QBrush, QHideEvent, QKeyEvent
 from PySide6.QtWidgets import (
-    QAbstractItemView,
-    QHBoxLayout,
-    QHeaderView,
-    QSplitter,
-    QTableWidget,
     QTableWidgetItem,
     QTabWidget,
     QToolButton,
-    QVBoxLayout,
     QWidget,
 )
 
 from sketch.editing import readings
 from sketch.look.appearance import theme_of
 from sketch.look.buttons import word_button
-from sketch.look.label import Label
 from sketch.look.words import tooltip, typographic
 from sketch.model.document import Document
 from sketch.model.history import state_with_readings
@@ -33,12 +26,12 @@ from sketch.views import reading_rows
 from sketch.views.reading_card import ReadingCard
 from sketch.views.reading_rows import HEADINGS, SAYS, ReadingRow
 from sketch.views.refusal import mark_icon
-from sketch.views.table_style import dress
+from sketch.views.table_beside import TableBeside, WrappedTable
 from sketch.views.trend_view import TrendView
 from solver.findings.kinds import Severity
 from solver.layout.logged import LoggedReading
 
-PAD = 8
+SHARES = {1: 3, 2: 3, 3: 2, 4: 2}
 NONE_YET = (
     "No reading yet. New begins one at the port of the pump that is shown, or at a tap on the run that is "
     "selected; the gauge on the shelf puts one where you click."
@@ -47,11 +40,11 @@ COMPARING = "Comparing…"
 NUMBER = Qt.ItemDataRole.UserRole
 
 
-class _Table(QTableWidget):
+class _Table(WrappedTable):
     """The readings; Delete, which is the window's key for a part, is here that of a reading."""
 
     def __init__(self, on_remove: Callable[[], None]) -> None:
-        super().__init__(0, len(HEADINGS))
+        super().__init__("Readings", HEADINGS, SHARES)
         self._on_remove = on_remove
 
     def event(self, event: QEvent) -> bool:
@@ -71,66 +64,32 @@ def _deletes(event: QKeyEvent) -> bool:
     return Qt.Key(event.key()) is Qt.Key.Key_Delete
 
 
-class ReadingsView(QSplitter):
+class ReadingsView(TableBeside):
     """A table of readings and the card of the one that is chosen; gauges stand on the drawing meanwhile."""
 
     def __init__(self, document: Document, parent: QWidget | None = None) -> None:
-        super().__init__(Qt.Orientation.Horizontal, parent)
-        self._document = document
         self._inspector = inspector(document)
+        super().__init__("Readings", _Table(self.remove), self._inspector.ask, parent)
+        self._document = document
         self._rows: tuple[ReadingRow, ...] = ()
         self.chosen = -1  # a reading, by its place in the file
-        self.heading, self.words = Label(), Label()
-        self.table = _Table(self.remove)
         self.card = ReadingCard(self._change)
         self.trend = TrendView(document)
         self.buttons: dict[str, QToolButton] = {}
         self._arrange()
         document.changed.connect(self._changed)
         document.opened.connect(self._forget)
-        self._inspector.changed.connect(self._compared)
+        self._inspector.changed.connect(self._answered)
         self.table.itemSelectionChanged.connect(self._choose)
 
     def _arrange(self) -> None:
-        self.setAccessibleName("Readings")
-        self._dress_table()
-        for label in (self.heading, self.words):
-            label.setWordWrap(True)
-            label.setTextInteractionFlags(Qt.TextInteractionFlag.TextSelectableByMouse)
-        head = QHBoxLayout()
-        head.setContentsMargins(PAD, PAD // 2, PAD, PAD // 2)
-        head.addWidget(self.heading, 1)
         for name, text, does in (("new", "New", self.add), ("delete", "Delete", self.remove)):
             self.buttons[name] = word_button(text, "reading", does)
-            head.addWidget(self.buttons[name], 0, Qt.AlignmentFlag.AlignTop)
-        left = QWidget()
-        column = QVBoxLayout(left)
-        column.setContentsMargins(0, 0, 0, 0)
-        column.setSpacing(0)
-        column.addLayout(head)
-        column.addWidget(self.table, 1)
-        self.words.setContentsMargins(PAD, PAD // 2, PAD, PAD // 2)
-        column.addWidget(self.words)
-        self.addWidget(left)
         self.sides = QTabWidget()
         self.sides.setDocumentMode(True)
         self.sides.addTab(self.card, "This reading")
         self.sides.addTab(self.trend, "Over time")
-        self.addWidget(self.sides)
-        self.setStretchFactor(0, 3)
-        self.setStretchFactor(1, 2)
-        self.setChildrenCollapsible(False)
-        self.setHandleWidth(5)
-        self.setFocusProxy(self.table)
-
-    def _dress_table(self) -> None:
-        table = self.table
-        table.setHorizontalHeaderLabels(HEADINGS)
-        dress(table, "Readings")
-        table.setSelectionBehavior(QAbstractItemView.SelectionBehavior.SelectRows)
-        header = table.horizontalHeader()
-        header.setSectionResizeMode(QHeaderView.ResizeMode.ResizeToContents)
-        header.setStretchLastSection(True)
+        self._lay_out(self.sides, *self.buttons.values())
 
     # What it shows
 
@@ -168,6 +127,7 @@ class ReadingsView(QSplitter):
                 elif not row.compared:
                     item.setForeground(QBrush(theme.quiet))
                 table.setItem(at, column, item)
+        table.fit()
         at = next((at for at, row in enumerate(self._rows) if row.number == self.chosen), -1)
         if at >= 0:
             table.selectRow(at)
@@ -182,11 +142,9 @@ class ReadingsView(QSplitter):
         text = NONE_YET if not self._rows else self._counted(stops)
         if trouble or waiting:
             text = f"Not compared: {trouble}." if trouble else COMPARING
-        self.heading.setText(typographic(text))
-        self._colour(self.heading, stop=bool(stops) and not waiting)
-        self.words.setText(typographic(" ".join(row.words)) if row is not None else "")
-        self._colour(self.words, stop=row is not None and row.severity is Severity.STOP)
-        self.words.setVisible(bool(self.words.text()))
+        self.show_heading(text, stop=bool(stops) and not waiting)
+        words = " ".join(row.words) if row is not None else ""
+        self.show_below(words, stop=row is not None and row.severity is Severity.STOP)
         self.buttons["delete"].setEnabled(row is not None)
         self.buttons["new"].setEnabled(bool(self._document.layout.pumps))
 
@@ -195,11 +153,6 @@ class ReadingsView(QSplitter):
         if not stops:
             return f"{count}, none above what is allowed in its state."
         return f"Stop the pump: {stops} of {count} above what is allowed in its state."
-
-    def _colour(self, label: Label, *, stop: bool) -> None:
-        theme, palette = theme_of(self.palette()), QPalette(label.palette())
-        palette.setColor(QPalette.ColorRole.WindowText, theme.stop if stop else theme.ink)
-        label.setPalette(palette)
 
     def _show_card(self) -> None:
         document = self._document
@@ -246,23 +199,9 @@ class ReadingsView(QSplitter):
 
     # What it follows
 
-    def _changed(self) -> None:
-        if self.isVisible():
-            self._inspector.ask()
-            self.refresh()
-
-    def _compared(self) -> None:
-        if self.isVisible():
-            self.refresh()
-
     def _forget(self) -> None:
         self.chosen = -1
         self._rows = ()
-
-    def showEvent(self, event: QShowEvent) -> None:
-        super().showEvent(event)
-        self._inspector.ask()
-        self.refresh()
 
     def hideEvent(self, event: QHideEvent) -> None:
         super().hideEvent(event)

@@ -130,7 +130,7 @@ def _diagnosed(
 def _shown(explained: Explained) -> list[Explanation]:
     likely = [each for each in explained.explanations if each.weight >= NEGLIGIBLE][:MOST]
     rest = [each for each in explained.explanations if each not in likely and each.second is None]
-    return [*likely, *rest]
+    return [*likely, *sorted(rest, key=lambda each: not each.fits)]
 
 
 def _air(readings: Sequence[Reading]) -> Air:

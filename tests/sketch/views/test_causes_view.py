@@ -64,8 +64,8 @@ def test_another_visit_and_what_was_put_in_is_one_undo_step(
     assert "For it" in view.page.toPlainText()
     qtbot.mouseClick(view.put, Qt.MouseButton.LeftButton)
     assert (document.alternatives, set(document.layout.cases)) != (before, cases)
-    assert view.kept.text().startswith("Kept as the ")
-    assert view.kept.isVisible()
+    assert view.below.text().startswith("Kept as the ")
+    assert view.below.isVisible()
     document.undo_stack.undo()
     assert (document.alternatives, set(document.layout.cases)) == (before, cases)
 

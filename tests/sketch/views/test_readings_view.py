@@ -57,13 +57,13 @@ def test_stop_is_the_first_word_and_gauges_stand_on_the_drawing(
     assert view.heading.text() == COMPARING
     compared(qtbot, document)
     assert view.heading.text().startswith("Stop the pump: 1 of 4 readings")
-    assert view.words.text().startswith("Stop the pump")
+    assert view.below.text().startswith("Stop the pump")
     assert len(pins(document).shown) == 2
     item = view.table.item(1, 0)
     qtbot.mouseClick(
         view.table.viewport(), Qt.MouseButton.LeftButton, pos=view.table.visualItemRect(item).center()
     )
-    assert view.words.text().startswith("Read 9")
+    assert view.below.text().startswith("Read 9")
     assert any("read 9" in pin.text for pin in pins(document).shown)
     view.hide()
     assert pins(document).shown == ()

@@ -1,0 +1,149 @@
+"""A table under its heading, and beside it what there is to say of the row that is chosen."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+
+from PySide6.QtCore import QRect, Qt
+from PySide6.QtGui import QPalette, QResizeEvent, QShowEvent
+from PySide6.QtWidgets import (
+    QAbstractItemView,
+    QHBoxLayout,
+    QHeaderView,
+    QSplitter,
+    QTableWidget,
+    QVBoxLayout,
+    QWidget,
+)
+
+from sketch.look.appearance import theme_of
+from sketch.look.label import Label
+from sketch.look.words import typographic
+from sketch.views.table_style import dress
+
+PAD = 8
+CELL = 10  # of room at either side of a cell's text
+MOST_LINES = 4
+
+
+class WrappedTable(QTableWidget):
+    """A table of rows to choose from, whose columns of words share the room that its figures leave."""
+
+    def __init__(self, name: str, headings: tuple[str, ...], shares: Mapping[int, int]) -> None:
+        """shares: of the room, by the numbers of the columns that are wrapped."""
+        super().__init__(0, len(headings))
+        self._shares = shares
+        self.setHorizontalHeaderLabels(headings)
+        dress(self, name)
+        self.setWordWrap(True)
+        self.setSelectionBehavior(QAbstractItemView.SelectionBehavior.SelectRows)
+        self.horizontalHeader().setSectionResizeMode(QHeaderView.ResizeMode.Fixed)
+
+    def fit(self) -> None:
+        """Give figures the width they need and words what is left, on as many lines as they take."""
+        header, left = self.horizontalHeader(), self.viewport().width()
+        for column in range(self.columnCount()):
+            if column not in self._shares:
+                width = max(self.sizeHintForColumn(column), header.sectionSizeHint(column))
+                header.resizeSection(column, width)
+                left -= width
+        for column, share in self._shares.items():
+            least = header.sectionSizeHint(column)
+            header.resizeSection(column, max(least, left * share // sum(self._shares.values())))
+        for row in range(self.rowCount()):
+            self.setRowHeight(row, self._height(row))
+
+    def _height(self, row: int) -> int:
+        """Of a row, for as many lines as its longest words take."""
+        line, lines = self.fontMetrics().lineSpacing(), 1
+        for column in self._shares:
+            item = self.item(row, column)
+            room = QRect(0, 0, self.columnWidth(column) - 2 * CELL, 10 * line)
+            text = item.text() if item is not None else ""
+            tall = self.fontMetrics().boundingRect(room, Qt.TextFlag.TextWordWrap, text).height()
+            lines = max(lines, min(-(-tall // line), MOST_LINES))
+        return lines * line + PAD
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        super().resizeEvent(event)
+        self.fit()
+
+
+class TableBeside(QSplitter):
+    """A heading with its buttons, the table, a line under it, and what stands beside them.
+
+    It asks for what it shows only while it is seen.
+    """
+
+    def __init__(
+        self, name: str, table: WrappedTable, ask: Callable[[], None], parent: QWidget | None = None
+    ) -> None:
+        """ask: has what it shows worked out, off the hand's thread."""
+        super().__init__(Qt.Orientation.Horizontal, parent)
+        self.table, self._ask = table, ask
+        self.heading, self.below = Label(), Label()
+        self.setAccessibleName(name)
+        self.setFocusProxy(table)
+
+    def _lay_out(self, side: QWidget, *buttons: QWidget) -> None:
+        """Put the parts in their places; `buttons` stand at the end of the heading."""
+        for label in (self.heading, self.below):
+            label.setWordWrap(True)
+            label.setTextInteractionFlags(Qt.TextInteractionFlag.TextSelectableByMouse)
+        self.below.setContentsMargins(PAD, PAD // 2, PAD, PAD // 2)
+        self.below.hide()
+        head = QHBoxLayout()
+        head.setContentsMargins(PAD, PAD // 2, PAD, PAD // 2)
+        head.addWidget(self.heading, 1)
+        for button in buttons:
+            head.addWidget(button, 0, Qt.AlignmentFlag.AlignTop)
+        left = QWidget()
+        column = QVBoxLayout(left)
+        column.setContentsMargins(0, 0, 0, 0)
+        column.setSpacing(0)
+        column.addLayout(head)
+        column.addWidget(self.table, 1)
+        column.addWidget(self.below)
+        left.setAutoFillBackground(True)
+        left.setBackgroundRole(self.table.viewport().backgroundRole())
+        self.addWidget(left)
+        self.addWidget(side)
+        self.setStretchFactor(0, 3)
+        self.setStretchFactor(1, 2)
+        self.setChildrenCollapsible(False)
+        self.setHandleWidth(5)
+
+    def show_heading(self, text: str, *, stop: bool) -> None:
+        """Say what all of it comes to."""
+        _write(self.heading, text, stop=stop)
+
+    def show_below(self, text: str, *, stop: bool = False) -> None:
+        """Say what stands under the table; nothing is there for ""."""
+        _write(self.below, text, stop=stop)
+        self.below.setVisible(bool(text))
+
+    def refresh(self) -> None:
+        """Show what is at hand."""
+        raise NotImplementedError
+
+    def _changed(self) -> None:
+        if self.isVisible():
+            self._ask()
+            self.refresh()
+
+    def _answered(self) -> None:
+        if self.isVisible():
+            self.refresh()
+
+    def showEvent(self, event: QShowEvent) -> None:
+        super().showEvent(event)
+        self._ask()
+        self.refresh()
+
+
+def _write(label: Label, text: str, *, stop: bool) -> None:
+    theme, palette = theme_of(label.palette()), QPalette(label.palette())
+    for role in (QPalette.ColorRole.WindowText, QPalette.ColorRole.Text):  # on a base ground it is Text
+        palette.setColor(role, theme.stop if stop else theme.ink)
+    label.setPalette(palette)
+    label.setText(typographic(text))

@@ -1,0 +1,67 @@
+"""What two views share: rows as tall as their words, a heading that says stop, nothing worked out unseen."""
+
+from __future__ import annotations
+
+from PySide6.QtGui import QPalette
+from PySide6.QtWidgets import QLabel, QTableWidgetItem
+from pytestqt.qtbot import QtBot
+
+from sketch.look.appearance import theme_of
+from sketch.views.table_beside import TableBeside, WrappedTable
+from tests.sketch.shown import shown
+
+LONG = "screen blocked: strainer, with fluid thicker than drawn, or colder, in sizes that no one line holds"
+
+
+class Beside(TableBeside):
+    def __init__(self) -> None:
+        self.asked = self.refreshed = 0
+        super().__init__("Things", WrappedTable("Things", ("What", "How", "Size"), {0: 3, 2: 2}), self.count)
+        self._lay_out(QLabel("what it says"))
+
+    def count(self) -> None:
+        self.asked += 1
+
+    def refresh(self) -> None:
+        self.refreshed += 1
+
+
+def filled(view: TableBeside, *rows: tuple[str, str, str]) -> None:
+    view.table.setRowCount(len(rows))
+    for at, row in enumerate(rows):
+        for column, text in enumerate(row):
+            view.table.setItem(at, column, QTableWidgetItem(text))
+    view.table.fit()
+
+
+def test_words_stand_on_as_many_lines_as_they_take_and_no_column_is_cut_off(qtbot: QtBot) -> None:
+    view = shown(qtbot, Beside(), 900, 300)
+    filled(view, ("short", "97 %, far likelier", "75 %"), (LONG, "1 %", LONG))
+    table = view.table
+    assert table.rowHeight(1) > table.rowHeight(0)
+    assert sum(table.columnWidth(column) for column in range(3)) <= table.viewport().width()
+    assert table.columnWidth(1) >= table.sizeHintForColumn(1)
+    tall = table.rowHeight(1)
+    view.resize(1800, 300)
+    qtbot.waitUntil(lambda: table.rowHeight(1) < tall)
+
+
+def test_stop_is_seen_and_an_empty_line_takes_no_room(qtbot: QtBot) -> None:
+    view = shown(qtbot, Beside(), 900, 300)
+    view.show_heading("Stop the pump", stop=True)
+    assert view.heading.palette().color(QPalette.ColorRole.WindowText) == theme_of(view.palette()).stop
+    view.show_below("Kept as a case.")
+    assert view.below.isVisible()
+    view.show_below("")
+    assert not view.below.isVisible()
+
+
+def test_nothing_is_worked_out_while_it_is_hidden(qtbot: QtBot) -> None:
+    view = shown(qtbot, Beside(), 900, 300)
+    before = (view.asked, view.refreshed)
+    view.hide()
+    view._changed()
+    view._answered()
+    assert (view.asked, view.refreshed) == before
+    view.show()
+    assert view.asked == before[0] + 1
