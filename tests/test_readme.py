@@ -13,7 +13,7 @@ from solver.__main__ import main
 from solver.field.compared import compare
 from solver.field.diagnosis import diagnose
 from solver.findings import criteria
-from solver.layout import file, keys, kinds, readings, tables, title_keys
+from solver.layout import file, keys, kinds, readings, remark_keys, tables, title_keys
 from solver.ledger import solve
 from solver.properties import families, sizes
 
@@ -118,6 +118,10 @@ def test_every_key_of_a_reading_is_named(group: str) -> None:
 
 def test_every_key_of_the_title_block_is_named() -> None:
     assert {key.name for key in title_keys.SHEET} <= _words()
+
+
+def test_every_key_of_texts_and_dimensions_is_named() -> None:
+    assert {key.name for key in (*remark_keys.OWN_TEXT, *remark_keys.OWN_DIMENSION)} <= _words()
 
 
 @pytest.mark.parametrize("group", ["SCREEN", "CURVE", "OPENING", "BAFFLE", "LIMIT"])

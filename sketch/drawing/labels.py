@@ -67,13 +67,16 @@ class LabelKind(StrEnum):
     LIMIT = "limit"
     LEGEND = "legend"
     PIN = "pin"
+    TEXT = "text"
+    DIMENSION = "dimension"
 
 
 @dataclass(frozen=True, slots=True)
 class Label:
     """A text as drawn, for hit tests and for tests.
 
-    `key` is an entry's, a part's name, "lift <pump>" or "highest port".
+    `key` is an entry's, a part's name, "lift <pump>", "highest port", or "text <number>" or
+    "dimension <number>" of one's own.
     """
 
     key: str

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from PySide6.QtGui import QPainter
 
-from sketch.drawing import annotation, backdrop, pins, tags
+from sketch.drawing import annotation, backdrop, pins, remarks, tags
 from sketch.drawing import legend as legends
 from sketch.drawing.arrows import Arrow, arrows
 from sketch.drawing.glyphs import Glyph, glyphs, pump_circle
@@ -80,7 +80,8 @@ def paint_elevation(
     _block_labels(layout, drawn, view, size, placer)
     backdrop.scale_bar(pencil, view, size, theme, system, placer)
     sheet = _Sheet(pencil, placer, layout, solution, pump, view, size, theme, system, pointed)
-    labels = _figures(sheet, surfaces, highest_port)
+    labels = remarks.write(pencil, layout, view, placer, theme, system)
+    labels += _figures(sheet, surfaces, highest_port)
     labels += pins.write(pencil, marks, view, placer, theme)
     explained = legend and any(glyph.share is not None for glyph in drawn)
     # On a small sheet the shares themselves come first.

@@ -6,7 +6,7 @@ import math
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
 
-from solver.geometry import outline
+from solver.geometry import measured, outline
 from solver.layout.parts import Layout, Pump
 from solver.properties import sizes
 
@@ -114,6 +114,14 @@ def _pump_ends(layout: Layout) -> Iterable[XY]:
         yield pump.at[0].si + ux * reach, pump.at[1].si + uy * reach
 
 
+def _remarks(layout: Layout) -> Iterable[XY]:
+    """Where texts of one's own begin, and the ends of dimension lines [m]."""
+    for text in layout.texts:
+        yield text.at[0].si, text.at[1].si
+    for dimension in layout.dimensions:
+        yield from measured.dimension_line(layout, dimension) or ()
+
+
 def pump_radius(bore: float, view: View) -> float:
     """Radius of the symbol of a pump of that bore [m], in device units."""
     return max(LEAST_PUMP * view.dot, 1.7 * bore * view.scale)
@@ -138,7 +146,9 @@ def _bore(pump: Pump) -> float:
 def bounds(layout: Layout) -> tuple[float, float, float, float]:
     """Left, bottom, right, top of the drawing [m]; room for an ordinary one when there is nothing in it."""
     corners = [
-        (x, y) for x, y in (*points(layout), *_pump_ends(layout)) if math.isfinite(x) and math.isfinite(y)
+        (x, y)
+        for x, y in (*points(layout), *_pump_ends(layout), *_remarks(layout))
+        if math.isfinite(x) and math.isfinite(y)
     ]
     if not corners:
         return 0.0, 0.0, 3.0, 2.0

@@ -13,7 +13,7 @@ from dataclasses import dataclass, replace
 from itertools import count, pairwise
 from typing import Any
 
-from sketch.editing import stock, taps
+from sketch.editing import remarks, stock, taps
 from sketch.editing.edits import EditError
 from solver.geometry import outline
 from solver.layout import file
@@ -273,7 +273,7 @@ def remove(layout: Layout, name: str) -> Layout:
     group = part_raw(layout, name)[0]
     lines = lines_on(layout, name)
     cases = {each: with_part_named(case, name, None) for each, case in layout.cases.items()}
-    layout = replace(layout, cases=cases)
+    layout = replace(layout, cases=cases, dimensions=remarks.without_part(layout, name))
     if group in ("fittings", "tees") and len(lines) == 2:
         return _healed(layout, group, name, lines[0], lines[1])
     if group == "tees" and len(lines) == 3:
@@ -342,10 +342,11 @@ def rename(layout: Layout, name: str, wanted: str) -> Layout:
             return replace(part, start=now(part.start), end=now(part.end))
         return replace(part, reservoir=now(part.reservoir)) if isinstance(part, Intake) else part
 
-    kept = {
+    kept: dict[str, Any] = {
         group: {now(key): one(part) for key, part in parts.items()}
         for group, parts in _groups(layout).items()
     }
     cases = {each: with_part_named(case, name, wanted) for each, case in layout.cases.items()}
-    readings = taps.renamed(layout.readings, name, wanted)
-    return _checked(replace(layout, **kept, cases=cases, readings=readings))  # type: ignore[arg-type]
+    kept["readings"] = taps.renamed(layout.readings, name, wanted)
+    kept["dimensions"] = remarks.renamed(layout.dimensions, name, wanted)
+    return _checked(replace(layout, **kept, cases=cases))

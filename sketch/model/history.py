@@ -12,12 +12,13 @@ from PySide6.QtCore import QObject, Signal
 from PySide6.QtGui import QUndoCommand, QUndoStack
 from shiboken6 import isValid
 
-from sketch.editing import building, edits
+from sketch.editing import building, edits, remarks
 from solver.layout import file
 from solver.layout.checks import LONGEST_NAME
 from solver.layout.file import Alternative, Drawing
 from solver.layout.logged import LoggedReading
 from solver.layout.parts import Layout
+from solver.layout.remarks import OwnDimension, OwnText
 from solver.layout.title_block import TitleBlock
 
 _GESTURES = count(1)
@@ -180,6 +181,11 @@ def with_layout(drawing: Drawing, alternative: str, layout: Layout) -> Drawing:
     if alternative:
         changed = replace(drawing.alternatives[alternative], layout=layout)
         edited = replace(drawing, alternatives={**drawing.alternatives, alternative: changed})
+        others = tuple(each.layout for name, each in drawing.alternatives.items() if name != alternative)
+        dimensions = remarks.of_file(
+            drawing.base.dimensions, layout.dimensions, layout, (drawing.base, *others)
+        )
+        edited = with_remarks(edited, layout.texts, dimensions)
         return with_readings(edited, _of_line(drawing.base.readings, layout.readings, alternative))
     follow = {
         name: replace(other, layout=edits.carry(drawing.base, layout, other.layout))
@@ -198,6 +204,19 @@ def with_readings(drawing: Drawing, readings: tuple[LoggedReading, ...]) -> Draw
         for name, each in drawing.alternatives.items()
     }
     return replace(drawing, base=replace(drawing.base, readings=readings), alternatives=others)
+
+
+def with_remarks(
+    drawing: Drawing, texts: tuple[OwnText, ...], dimensions: tuple[OwnDimension, ...]
+) -> Drawing:
+    """The drawing with other texts and dimensions, which its alternatives have too: they are the file's."""
+    layouts = (drawing.base, *(each.layout for each in drawing.alternatives.values()))
+    if all((layout.texts, layout.dimensions) == (texts, dimensions) for layout in layouts):
+        return drawing
+    base, *others = (replace(layout, texts=texts, dimensions=dimensions) for layout in layouts)
+    named = zip(drawing.alternatives.items(), others, strict=True)
+    alternatives = {name: replace(each, layout=layout) for (name, each), layout in named}
+    return replace(drawing, base=base, alternatives=alternatives)
 
 
 def with_title_block(state: State, block: TitleBlock) -> State:
@@ -244,6 +263,8 @@ def renamed(state: State, name: str, wanted: str) -> State:
     }
     base = building.rename(drawing.base, name, wanted)
     named = replace(drawing, base=base, alternatives=others)
+    dimensions = remarks.renamed(drawing.base.dimensions, name, wanted)
+    named = with_remarks(named, base.texts, dimensions)
     layouts = (base, *(other.layout for other in others.values()))
     changed = [each.readings for each in layouts if each.readings != drawing.base.readings]
     return replace(state, drawing=with_readings(named, changed[0]) if changed else named)

@@ -19,7 +19,7 @@ from sketch.drawing.backdrop import spans
 from sketch.drawing.view import XY, View
 from sketch.model.disk import write_safely
 from sketch.model.document import Document
-from solver.geometry import outline
+from solver.geometry import measured, outline
 from solver.geometry.reservoirs import level
 from solver.layout.parts import Layout, Level
 from solver.ledger.solve import Solution
@@ -109,6 +109,7 @@ class _Plotter:
             self._text(part.name, (x + 20 * PIXEL, y - 30 * PIXEL))
         for name in self._solution.pumps:
             self._lift(name)
+        self._remarks()
 
     def _at(self, point: XY) -> XY:
         return point[0] * self._scale, point[1] * self._scale
@@ -186,6 +187,21 @@ class _Plotter:
             override=self._style(), dxfattribs={"layer": "DIMENSION"},
         )  # fmt: skip
         dimension.render()
+
+    def _remarks(self) -> None:
+        """Put in the texts and dimensions of one's own."""
+        for text in self._layout.texts:
+            self._text(text.text, (text.at[0].si, text.at[1].si - TEXT_HEIGHT * PIXEL / 2))
+        for each in self._layout.dimensions:
+            ends, line = measured.ends(self._layout, each), measured.dimension_line(self._layout, each)
+            if ends is None or line is None:
+                continue
+            (a, b), (base, to) = map(self._at, ends), map(self._at, line)
+            angle = math.degrees(math.atan2(to[1] - base[1], to[0] - base[0]))
+            dimension = self._space.add_linear_dim(
+                base=base, p1=a, p2=b, angle=angle, override=self._style(), dxfattribs={"layer": "DIMENSION"}
+            )
+            dimension.render()
 
     def _dimension(self, path: Sequence[XY]) -> None:
         dimension = self._space.add_aligned_dim(

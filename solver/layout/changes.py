@@ -9,7 +9,7 @@ from typing import Any, TypeGuard
 from solver.layout import keys
 from solver.layout.lists import matched
 from solver.layout.parts import SHORT_CASE, Layout
-from solver.layout.raw import default, lay_over, paths_of, same, to_full_raw, to_raw
+from solver.layout.raw import OF_THE_FILE, default, lay_over, paths_of, same, to_full_raw, to_raw
 from solver.layout.reading import Path, Raw
 
 
@@ -60,9 +60,8 @@ def partial(old: Raw, base: Layout, layout: Layout, note: str) -> dict[str, Any]
     """
     base_raw, target = to_full_raw(base), to_full_raw(layout)
     for each in (base_raw, target):
-        del each["format"]  # that is the file's, and so are the readings and the title block
-        each.pop("readings", None)
-        each.pop("sheet", None)
+        for key in ("format", *OF_THE_FILE):
+            each.pop(key, None)
     patch = _pruned(old, base_raw, target)
     patch.pop("note", None)
     for path in list(_extra(lay_over(base_raw, patch), target, ())):

@@ -7,13 +7,13 @@ from typing import Any
 
 from solver.layout import keys
 from solver.layout.parts import Layout
-from solver.layout.raw import same, to_full_raw
+from solver.layout.raw import OF_THE_FILE, same, to_full_raw
 from solver.layout.reading import Raw
 
 PLACES = ("at", "via", "outline")
 """Keys that say where a part stands: pairs of coordinates, which nobody reads in a sentence."""
 
-UNSAID = ("format", "title", "notes", "units", "built", "readings", "sheet")
+UNSAID = ("format", "title", "notes", "units", "built", *OF_THE_FILE)
 """Keys that change nothing of what is calculated."""
 
 

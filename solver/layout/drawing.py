@@ -12,7 +12,7 @@ from dataclasses import dataclass, field, replace
 from itertools import takewhile
 from typing import Any
 
-from solver.layout import cases, checks, criteria, keys, readings, title_keys
+from solver.layout import cases, checks, criteria, keys, readings, remark_keys, title_keys
 from solver.layout import raw as layout_raw
 from solver.layout.parts import SHORT_CASE, Layout
 from solver.layout.raw import FORMATS
@@ -31,6 +31,8 @@ from solver.layout.reading import (
     text,
 )
 
+JOINTS = ("intakes", "fittings", "tees", "pumps")
+"""Groups of parts that lines end on."""
 MOST_PARTS = 20_000
 MOST_ALTERNATIVES = 100
 
@@ -49,6 +51,8 @@ _TOP_KEYS = (
     *keys.PARTS,
     "cases",
     "readings",
+    "texts",
+    "dimensions",
     "alternatives",
 )
 
@@ -87,6 +91,11 @@ def drawing_of(raw: Raw, text: str, troubles: list[Trouble]) -> Drawing | None:
         base = layout_of(raw, Place((), troubles), (), "alternatives")
         _check_short_case(raw, Place((), troubles))
         tables = _tables_of_alternatives(raw, Place(("alternatives",), troubles))
+        if base is not None and base.dimensions:
+            joints = [
+                name for each in (raw, *tables.values()) for group in JOINTS for name in _names(each, group)
+            ]
+            remark_keys.check_names(base.dimensions, joints, Place(("dimensions",), troubles))
     except TooManyTroublesError:
         troubles.append(_too_many())
     if troubles or base is None:
@@ -140,6 +149,8 @@ def layout_of(raw: Raw, place: Place, known: Iterable[tuple[str, str]], *more: s
     values["cases"] = cases.read_cases(raw.get("cases", {}), place.to("cases"), (*known, *own))
     values["title_block"] = title_keys.read_title_block(raw.get("sheet", {}), place.to("sheet"))
     values["readings"] = readings.read_readings(raw.get("readings", []), place.to("readings"))
+    values["texts"] = remark_keys.read_texts(raw.get("texts", []), place.to("texts"))
+    values["dimensions"] = remark_keys.read_dimensions(raw.get("dimensions", []), place.to("dimensions"))
     return Layout(**values | parts) if len(place.troubles) == before else None
 
 
@@ -155,7 +166,8 @@ def _check_top(raw: Raw, place: Place, more: tuple[str, ...]) -> None:
     elif isinstance(number, bool) or number not in FORMATS:
         newer = " from a newer program" if isinstance(number, int) and number > FORMATS[-1] else ""
         place.to("format").refuse(
-            describe(number) + newer, "format = 1, or 2 with cases, readings, [sheet] or [criteria]"
+            describe(number) + newer,
+            "format = 1, or 2 with cases, readings, texts, dimensions, [sheet] or [criteria]",
         )
 
 
@@ -202,7 +214,7 @@ def _alternative(base: Raw, partial: Raw, name: str) -> Alternative | BrokenAlte
         note = text(partial.get("note", ""), place.to("note"))
         _check_without(base, partial.get("without", []), place.to("without"))
         _check_without_cases(base, partial.get("cases"), place.to("cases"))
-        for key in ("format", "alternatives", "readings", "sheet"):
+        for key in ("format", "alternatives", *layout_raw.OF_THE_FILE):
             if key in partial:
                 place.to(key).refuse(f'the key "{key}"', "only in the base")
         if not name.strip():

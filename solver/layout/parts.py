@@ -17,6 +17,7 @@ from typing import Any
 
 from solver.layout.kinds import Bend, FittingKind, IntakeKind, LimitForm, PumpType, ValveState
 from solver.layout.logged import LoggedReading
+from solver.layout.remarks import OwnDimension, OwnText
 from solver.layout.title_block import TitleBlock
 from solver.quantities.units import Kind, Quantity, System
 
@@ -302,6 +303,8 @@ class Layout:
     built: str = ""  # the date that the line was built as drawn; "": not noted
     readings: tuple[LoggedReading, ...] = ()  # of gauges, in the order of the file
     title_block: TitleBlock = field(default_factory=TitleBlock)  # of the sheet for a client
+    texts: tuple[OwnText, ...] = ()  # of one's own on the drawing
+    dimensions: tuple[OwnDimension, ...] = ()
 
     def part(self, name: str) -> Part:
         """The part of that name. Raises KeyError."""

@@ -9,7 +9,7 @@ from dataclasses import fields as attributes
 from enum import StrEnum
 from typing import Any
 
-from solver.layout import criteria, readings, tables, title_keys
+from solver.layout import criteria, readings, remark_keys, tables, title_keys
 from solver.layout import keys as layout_keys
 from solver.layout.kinds import Bend
 from solver.layout.parts import SHORT_CASE, FluidChoice, Layout, Limit, Screen
@@ -19,6 +19,9 @@ from solver.quantities.units import Kind, Quantity, UnitError, quantity
 
 FORMATS = (1, 2)
 """Those that are read. The second is written where a drawing holds what a program of the first refuses."""
+
+OF_THE_FILE = ("readings", "sheet", "texts", "dimensions")
+"""Tables that stand in the base alone; its alternatives have them too."""
 
 _EXCLUSIVE: Mapping[str, tuple[tuple[tuple[str, ...], ...], ...]] = {
     "site": ((("elevation", "altimeter_setting"), ("barometer",)),),
@@ -75,15 +78,23 @@ def _tables(layout: Layout, full: bool) -> dict[str, Any]:
             raw[group] = {name: _table(part, table.keys, full) for name, part in parts.items()}
     if layout.cases:
         raw["cases"] = {name: deepcopy(dict(case.table)) for name, case in layout.cases.items()}
-    if layout.readings:
-        raw["readings"] = [readings.reading_raw(each) for each in layout.readings]
-    return raw
+    return raw | _lists(layout)
+
+
+def _lists(layout: Layout) -> dict[str, Any]:
+    """What stands in lists of tables, where there is any."""
+    lists = {
+        "readings": [readings.reading_raw(each) for each in layout.readings],
+        "texts": [remark_keys.text_raw(each) for each in layout.texts],
+        "dimensions": [remark_keys.dimension_raw(each) for each in layout.dimensions],
+    }
+    return {name: rows for name, rows in lists.items() if rows}
 
 
 def format_of(layout: Layout) -> int:
     """The format that a file of this layout needs, one of `FORMATS`."""
     criteria_of_2 = layout.criteria and layout.criteria_table == "criteria"
-    sheet = layout.title_block != TitleBlock()
+    sheet = layout.title_block != TitleBlock() or layout.texts or layout.dimensions
     return 2 if layout.cases or layout.readings or layout.built or sheet or criteria_of_2 else 1
 
 

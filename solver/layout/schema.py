@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
-from solver.layout import cases, criteria, keys, raw, readings, title_keys
+from solver.layout import cases, criteria, keys, raw, readings, remark_keys, title_keys
 from solver.layout.reading import TEXT, Reader, Schema, array, table_schema
 from solver.quantities import units
 from solver.quantities.units import Kind
@@ -28,6 +28,8 @@ def drawing_schema() -> Table:
         "format": {"enum": list(raw.FORMATS)},
         **top,
         "readings": array(table_schema(readings.READING), most=readings.MOST_READINGS),
+        "texts": array(table_schema(remark_keys.OWN_TEXT), most=remark_keys.MOST),
+        "dimensions": array(table_schema(remark_keys.OWN_DIMENSION), most=remark_keys.MOST),
         "alternatives": _named(_ref("alternative")),
     }
     return {

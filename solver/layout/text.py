@@ -29,11 +29,13 @@ _ORDER = (
     "runs",
     "cases",
     "readings",
+    "texts",
+    "dimensions",
     "alternatives",
 )
 _SINGLE = ("site", "fluid", "sheet", "criteria", "limits", "levels")
 """Tables that are no table of parts."""
-_LISTED = ("readings",)
+_LISTED = ("readings", "texts", "dimensions")
 """Lists of tables, each under a header of its own: [[readings]]."""
 _PARTIAL = ("cases", "readings", "alternatives")
 """Tables that are, or hold, partial drawings; they are written key by key."""

@@ -8,6 +8,7 @@ import pytest
 from pytestqt.qtbot import QtBot
 
 from sketch.__main__ import main
+from sketch.editing import remarks
 from sketch.model.document import Document
 from sketch.page.dxf import LAYERS, dxf_text, write_dxf_of
 from solver.geometry import outline
@@ -84,3 +85,19 @@ def test_an_unfinished_drawing_is_not_written(qtbot: QtBot, tmp_path: Path) -> N
     with pytest.raises(ValueError, match="incomplete"):
         write_dxf_of(Document(keeps=False), tmp_path / "line.dxf")
     assert not list(tmp_path.iterdir())
+
+
+def test_texts_and_dimensions_of_ones_own_are_in_it_at_true_length() -> None:
+    (path,) = (each for each in drawings.SHIPPED if each.stem == "carriage-at-altitude")
+    layout = parse(path.read_text(encoding="utf-8")).base
+    before = read_back(layout, System.US).modelspace()
+    for at in ((0.6, 1.5), (-0.3, 0.6), (0.6, 0.7)):
+        layout = remarks.add_dimension(layout, "strainer", "carriage", *at)
+    layout = remarks.add_text(layout, 0.5, 1.6, "hole in the lid")
+    after = read_back(layout, System.US).modelspace()
+    assert "hole in the lid" in {each.dxf.text for each in after.query("TEXT")}
+    known = sorted(each.get_measurement() for each in before.query("DIMENSION"))
+    new = sorted(each.get_measurement() for each in after.query("DIMENSION"))
+    for one in known:
+        new.remove(min(new, key=lambda other, one=one: abs(other - one)))  # type: ignore[misc]
+    assert new == pytest.approx([29.0, 31.0, (29.0**2 + 31.0**2) ** 0.5]), "inches: across, up, straight"

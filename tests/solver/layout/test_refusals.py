@@ -39,8 +39,8 @@ def place(text: str, line: str) -> tuple[int, int]:
 # What stands in the drawing, what is typed instead, the key that is refused, and words of found and allowed.
 TYPED = [
     ('title = \'Two tanks and a header\'', "title = 5", "title", "5", "text in quotes"),
-    ("format = 1", "format = 3", "format", "3 from a newer program", "format = 1, or 2 with cases, readings, [sheet] or [criteria]"),
-    ("format = 1", "format = true", "format", "true", "format = 1, or 2 with cases, readings, [sheet] or [criteria]"),
+    ("format = 1", "format = 3", "format", "3 from a newer program", "format = 1, or 2 with cases, readings, texts, dimensions, [sheet] or [criteria]"),
+    ("format = 1", "format = true", "format", "true", "format = 1, or 2 with cases, readings, texts, dimensions, [sheet] or [criteria]"),
     ('units = "SI"', 'units = "metric"', "units", '"metric"', '"US customary", "SI"'),
     ('units = "SI"', 'unit = "SI"', "unit", 'the unknown key "unit"', 'did you mean "units"?'),
     ("[tees.header]", "[teas.header]", "teas", 'unknown key "teas"', 'did you mean "tees"?'),

@@ -1,0 +1,74 @@
+"""Texts and dimensions put on a drawing, moved, and kept while parts come and go."""
+
+from __future__ import annotations
+
+import pytest
+
+from sketch.editing import building, remarks
+from sketch.editing.edits import EditError
+from sketch.model.document import Document
+from solver.geometry import measured
+from solver.layout.remarks import Direction
+from tests.drawings import SHIPPED
+
+(CARRIAGE,) = (each for each in SHIPPED if each.stem == "carriage-at-altitude")
+
+
+@pytest.fixture
+def document() -> Document:
+    document = Document(keeps=False)
+    document.open(CARRIAGE)
+    return document
+
+
+def test_a_text_is_added_moved_said_otherwise_and_taken_off(document: Document) -> None:
+    layout = remarks.add_text(document.layout, 0.3048, 1.524, "  hole in\tthe lid ")
+    assert layout.texts[0].text == "hole in the lid"
+    assert [each.text for each in layout.texts[0].at] == ["1 ft", "5 ft"]
+    layout = remarks.set_text(remarks.move_text(layout, 0, 0.6096, 1.524), 0, "other")
+    assert (layout.texts[0].at[0].text, layout.texts[0].text) == ("2 ft", "other")
+    assert remarks.set_text(layout, 0, " ") == document.layout
+    for text in ("", "x" * 300):
+        with pytest.raises(EditError, match="printable characters"):
+            remarks.add_text(layout, 0.0, 0.0, text)
+
+
+def test_a_dimension_measures_as_its_line_was_put_down_and_follows_its_part(document: Document) -> None:
+    layout = remarks.add_dimension(document.layout, "strainer", "carriage", 2.0, 0.7)
+    (dimension,) = layout.dimensions
+    assert dimension.direction is Direction.UP
+    (ax, ay), (bx, by) = measured.dimension_line(layout, dimension)
+    assert ax == bx == pytest.approx(2.0, abs=1e-3)
+    assert by - ay == pytest.approx(31 * 0.0254)
+    layout = remarks.move_dimension(layout, 0, 1.8, 0.0)
+    assert measured.dimension_line(layout, layout.dimensions[0])[0][0] == pytest.approx(1.8, abs=1e-3)
+    layout = remarks.set_direction(layout, 0, Direction.ACROSS)
+    assert layout.dimensions[0].direction is Direction.ACROSS
+    assert remarks.remove(layout, remarks.DIMENSION, 0) == document.layout
+    with pytest.raises(EditError, match="at one place"):
+        remarks.add_dimension(layout, "carriage", "carriage", 0.0, 0.0)
+
+
+def test_it_stays_while_its_part_is_renamed_and_taken_off(document: Document) -> None:
+    document.apply("Dimension", remarks.add_dimension(document.layout, "strainer", "carriage", 2.0, 0.7))
+    document.rename("strainer", "sock")
+    layouts = [document.drawing.base, *(each.layout for each in document.drawing.alternatives.values())]
+    assert {each.dimensions[0].start for each in layouts} == {"sock"}
+    document.show_alternative("Pump beside the tank")
+    document.apply("Delete", building.remove(document.layout, "carriage"))
+    assert document.layout.dimensions[0].end == "carriage", "the drawing itself has it still"
+    assert measured.ends(document.layout, document.layout.dimensions[0]) is None
+    document.undo_stack.undo()
+    document.show_alternative("")
+    place = measured.ends(document.layout, document.layout.dimensions[0])
+    document.apply("Delete", building.remove(document.layout, "carriage"))
+    assert measured.ends(document.layout, document.layout.dimensions[0]) == place, "where the part was"
+
+
+def test_one_put_down_in_an_alternative_belongs_to_the_file(document: Document) -> None:
+    document.show_alternative("Pump beside the tank")
+    document.apply("Text", remarks.add_text(document.layout, 0.0, 1.0, "seen"))
+    assert document.drawing.base.texts == document.layout.texts
+    assert document.drawing.base.texts[0].text == "seen"
+    document.undo_stack.undo()
+    assert document.drawing.base.texts == ()
