@@ -6,62 +6,38 @@ import math
 from itertools import pairwise
 
 import numpy as np
-import pyqtgraph as pg
 from numpy.typing import NDArray
 from PySide6.QtCore import QEvent, QPointF, QRectF, Qt, Signal
-from PySide6.QtGui import QBrush, QColor, QFontMetricsF, QKeyEvent, QMouseEvent, QPainter, QPen, QPolygonF
+from PySide6.QtGui import QBrush, QFontMetricsF, QKeyEvent, QMouseEvent, QPainter, QPen, QPolygonF
 from PySide6.QtWidgets import QWidget
 
-from sketch.look.appearance import theme_of
-from sketch.look.colours import Theme, blend
+from sketch.look.colours import blend
 from sketch.views.curves import Band, BandRole, Line, LineRole, Picture
+from sketch.views.plot import Plot, size_of
 
 NEAR = 14.0  # how near the pointer must come to take hold of today's point
 POINT = 6.0
-PAD = 4.0
 LABELS = 190.0  # of the plot's width, for the names at the end of the lines
 DASHES = ([6.0, 3.0], [2.0, 2.0], [8.0, 3.0, 2.0, 3.0], [4.0, 4.0], [1.0, 3.0])
 
 
-class CurvesPlot(pg.PlotWidget):  # type: ignore[misc]  # pyqtgraph ships no types
+class CurvesPlot(Plot):
     """Axes by pyqtgraph; bands, lines and figures painted over them in pixels."""
 
     dragged = Signal(float)  # today's point, to a place on the level axis [shown unit]
     let_go = Signal()
     given_up = Signal()
 
-    _picture: Picture | None = None  # Qt calls `changeEvent` before `__init__` is through
+    _picture: Picture | None = None  # Qt resizes before `__init__` is through
 
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
-        self._theme: Theme = theme_of(self.palette())
         self._hover: float | None = None
         self.draggable = False
         self.dragging = False
         self.stale = False
-        self.setMenuEnabled(False)
-        self.hideButtons()
-        self.setMouseTracking(True)
         self.setMouseEnabled(False, False)
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
-        self.setFrameShape(pg.PlotWidget.Shape.NoFrame)
-        self.getPlotItem().setContentsMargins(0, 2 * PAD, 0, 0)
-        self.getViewBox().setDefaultPadding(0.0)
-        self._dress()
-
-    def _dress(self) -> None:
-        self._theme = theme_of(self.palette())
-        self.setBackground(self._theme.paper)
-        for side in ("left", "bottom"):
-            axis = self.getAxis(side)
-            axis.setPen(self._theme.construction)
-            axis.setTextPen(self._theme.ink)
-            axis.setStyle(tickFont=self.font(), tickLength=-4)
-
-    def changeEvent(self, event: QEvent) -> None:
-        super().changeEvent(event)
-        if event.type() == QEvent.Type.PaletteChange and self._picture is not None:
-            self._dress()
 
     def show_picture(self, shown: Picture) -> None:
         """Show these curves; the axes stay while today's point is dragged."""
@@ -76,8 +52,9 @@ class CurvesPlot(pg.PlotWidget):  # type: ignore[misc]  # pyqtgraph ships no typ
 
     def grey(self) -> None:
         """Say that the drawing has changed under the curves."""
-        self.stale = True
-        self.viewport().update()
+        if not self.stale:  # or every frame of a drag would paint them once more
+            self.stale = True
+            self.viewport().update()
 
     def fit(self) -> None:
         """Show every line whole, with room for their names."""
@@ -98,11 +75,6 @@ class CurvesPlot(pg.PlotWidget):  # type: ignore[misc]  # pyqtgraph ships no typ
         self.fit()
 
     # Where things are
-
-    def place(self, x: float, y: float) -> QPointF:
-        """The pixel of a point of the picture."""
-        pixel: QPointF = self.getViewBox().mapViewToScene(QPointF(x, y))
-        return pixel
 
     def _across(self, at: QPointF) -> float:
         view: QPointF = self.getViewBox().mapSceneToView(at)
@@ -187,10 +159,7 @@ class CurvesPlot(pg.PlotWidget):  # type: ignore[misc]  # pyqtgraph ships no typ
             BandRole.UNSURE: self._theme.halo,
         }
         colour, tall = inks[band.role], area.height() * 2
-        low, high = (
-            [self.place(x, y) for x, y in zip(band.xs[part], ys[part], strict=True)]
-            for ys in (band.low, band.high)
-        )
+        low, high = (self.places(band.xs[part], ys[part]) for ys in (band.low, band.high))
         for points in (low, high):
             for point in points:
                 point.setY(min(max(point.y(), area.top() - tall), area.bottom() + tall))
@@ -214,9 +183,9 @@ class CurvesPlot(pg.PlotWidget):  # type: ignore[misc]  # pyqtgraph ships no typ
             box = QRectF(left, area.top(), right - left, area.height())
             painter.fillRect(box, QBrush(self._theme.construction, Qt.BrushStyle.BDiagPattern))
             text = "transitional"
-            size = _size(painter, text)
+            size = size_of(painter, text)
             if box.width() > size.width():
-                self._label(painter, _at(size, box.left() + 2, area.top() + 2), text, self._theme.quiet)
+                self.label(painter, _at(size, box.left() + 2, area.top() + 2), text, self._theme.quiet)
 
     def _pen(self, line: Line, at: int) -> QPen:
         theme = self._theme
@@ -238,9 +207,9 @@ class CurvesPlot(pg.PlotWidget):  # type: ignore[misc]  # pyqtgraph ships no typ
         painter.setPen(self._pen(line, at))
         bounds = QRectF()
         for part in whole_stretches(np.isfinite(line.ys)):
-            points = [self.place(x, y) for x, y in zip(line.xs[part], line.ys[part], strict=True)]
-            painter.drawPolyline(QPolygonF(points))
-            bounds = bounds.united(QPolygonF(points).boundingRect())
+            points = self.polygon(line.xs[part], line.ys[part])
+            painter.drawPolyline(points)
+            bounds = bounds.united(points.boundingRect())
         return bounds
 
     def _name_lines(self, painter: QPainter, area: QRectF) -> None:
@@ -276,9 +245,9 @@ class CurvesPlot(pg.PlotWidget):  # type: ignore[misc]  # pyqtgraph ships no typ
             at = self.place(mark.x, mark.y)
             painter.setPen(QPen(self._theme.limit, 1.0, Qt.PenStyle.DashLine))
             painter.drawLine(at, QPointF(at.x(), area.bottom()))
-            size = _size(painter, mark.text)
+            size = size_of(painter, mark.text)
             left = at.x() + 4 if at.x() + 4 + size.width() < area.right() else at.x() - 4 - size.width()
-            self._label(
+            self.label(
                 painter, _at(size, left, area.bottom() - size.height() - 2), mark.text, self._theme.limit
             )
         today = self.today()
@@ -298,28 +267,18 @@ class CurvesPlot(pg.PlotWidget):  # type: ignore[misc]  # pyqtgraph ships no typ
         painter.setPen(QPen(self._theme.halo, 1.0, Qt.PenStyle.DotLine))
         painter.drawLine(QPointF(x, area.top()), QPointF(x, area.bottom()))
         text = self._picture.reading(self._hover)
-        size = _size(painter, text)
+        size = size_of(painter, text)
         left = x + 10 if x + 10 + size.width() < area.right() else x - 10 - size.width()
         box = _at(size, left, area.top() + 6)
-        self._label(painter, box, text, self._theme.ink, self._theme.halo)
+        self.label(painter, box, text, self._theme.ink, self._theme.halo)
 
     def _remark(self, painter: QPainter, area: QRectF) -> None:
         if self._picture is not None and self._picture.remarks:
             text = "\n".join(self._picture.remarks)
-            size = _size(painter, text)
-            self._label(
+            size = size_of(painter, text)
+            self.label(
                 painter, _at(size, area.left() + 6, area.bottom() - size.height() - 6), text, self._theme.stop
             )
-
-    def _label(
-        self, painter: QPainter, box: QRectF, text: str, ink: QColor, rim: QColor | None = None
-    ) -> None:
-        painter.fillRect(box, self._theme.paper)
-        if rim is not None:
-            painter.setPen(QPen(rim, 1.0))
-            painter.drawRect(box)
-        painter.setPen(ink)
-        painter.drawText(box, Qt.AlignmentFlag.AlignCenter, text)
 
 
 def whole_stretches(known: NDArray[np.bool_]) -> list[slice]:
@@ -330,10 +289,3 @@ def whole_stretches(known: NDArray[np.bool_]) -> list[slice]:
 
 def _at(size: QRectF, left: float, top: float) -> QRectF:
     return QRectF(left, top, size.width(), size.height())
-
-
-def _size(painter: QPainter, text: str) -> QRectF:
-    metrics = QFontMetricsF(painter.font())
-    lines = text.split("\n")
-    width = max(metrics.horizontalAdvance(line) for line in lines)
-    return QRectF(0, 0, width + 2 * PAD, metrics.lineSpacing() * len(lines) + PAD)

@@ -4,16 +4,15 @@ from __future__ import annotations
 
 from itertools import groupby, pairwise
 
-import pyqtgraph as pg
 from PySide6.QtCore import QEvent, QLineF, QPointF, QRectF, Qt
-from PySide6.QtGui import QColor, QFontMetricsF, QMouseEvent, QPainter, QPen, QResizeEvent
+from PySide6.QtGui import QColor, QMouseEvent, QPainter, QPen, QResizeEvent
 from PySide6.QtWidgets import QWidget
 
-from sketch.look.appearance import theme_of
-from sketch.look.colours import Theme, share_class, share_colour
+from sketch.look.colours import share_class, share_colour
 from sketch.model.document import Document
 from sketch.views.clearance import Line, covered, distance
 from sketch.views.ledger_rows import share_figure
+from sketch.views.plot import PAD, Plot, size_of
 from sketch.views.profile import Level, LevelRole, Profile, Stretch, span
 from sketch.views.profile_reads import paint_band, paint_reads
 from sketch.views.vacuum_axis import VacuumAxis
@@ -23,38 +22,29 @@ from solver.quantities.wording import gauge_reading
 
 LINE = 4.0  # logical pixels, with a casing of one more on each side
 REACH = 14.0  # how near the pointer must come
-PAD = 4.0
 MOST_SHARES = 24  # written beside the line; more would be past reading
 BESIDE = 190.0  # for the axes, and for the margin written beside the port
 
 
-class ProfilePlot(pg.PlotWidget):  # type: ignore[misc]  # pyqtgraph ships no types
+class ProfilePlot(Plot):
     """Axes, zoom and pan by pyqtgraph; the line, its levels and labels painted over them in pixels."""
 
-    _profile: Profile | None = None  # Qt calls `changeEvent` before `__init__` is through
+    SIDES = ("left", "bottom", "right")
+    _profile: Profile | None = None  # Qt resizes before `__init__` is through
 
     def __init__(self, document: Document, parent: QWidget | None = None) -> None:
         self._vacuum = VacuumAxis()
-        super().__init__(parent, axisItems={"right": self._vacuum})
+        super().__init__(parent, {"right": self._vacuum})
         self._document = document
         self._keys: tuple[str, ...] = ()
         self._drawn: list[tuple[Stretch, QPointF, QPointF]] = []
         self._line = Line()
         self._pressed = QPointF()
-        self._theme: Theme = theme_of(self.palette())
-        self.showAxis("right")
-        self.setMenuEnabled(False)
-        self.hideButtons()
-        self.setMouseTracking(True)
-        self.setFrameShape(pg.PlotWidget.Shape.NoFrame)
-        self.getViewBox().setDefaultPadding(0.0)
-        self.getPlotItem().setContentsMargins(0, 2 * PAD, 0, 0)  # half of the uppermost figure
         self._fitted = True
         self.sigRangeChanged.connect(self._repaint)
         self.getViewBox().sigRangeChangedManually.connect(self._moved_by_hand)
         document.pointed.connect(self._repaint)
         document.selected.connect(self._repaint)
-        self._dress()
 
     def _moved_by_hand(self, *_: object) -> None:
         self._fitted = False
@@ -66,20 +56,6 @@ class ProfilePlot(pg.PlotWidget):  # type: ignore[misc]  # pyqtgraph ships no ty
 
     def _repaint(self, *_: object) -> None:
         self.viewport().update()
-
-    def _dress(self) -> None:
-        self._theme = theme_of(self.palette())
-        self.setBackground(self._theme.paper)
-        for side in ("left", "bottom", "right"):
-            axis = self.getAxis(side)
-            axis.setPen(self._theme.construction)
-            axis.setTextPen(self._theme.ink)
-            axis.setStyle(tickFont=self.font(), tickLength=-4)
-
-    def changeEvent(self, event: QEvent) -> None:
-        super().changeEvent(event)
-        if event.type() == QEvent.Type.PaletteChange and self._profile is not None:
-            self._dress()
 
     def show_profile(self, shown: Profile) -> None:
         """Show this profile; the range stays while it still suits the same line."""
@@ -114,11 +90,6 @@ class ProfilePlot(pg.PlotWidget):  # type: ignore[misc]  # pyqtgraph ships no ty
         return inside and (high - low) > 0.5 * (top - bottom) and end > 0.5 * (right - left)
 
     # Where things are
-
-    def place(self, x: float, y: float) -> QPointF:
-        """The pixel of a point of the profile."""
-        point: QPointF = self.getViewBox().mapViewToScene(QPointF(x, y))
-        return point
 
     def stretches(self) -> list[tuple[Stretch, QPointF, QPointF]]:
         """Each segment with its ends in pixels. Elements without length that follow each other at one place
@@ -215,9 +186,9 @@ class ProfilePlot(pg.PlotWidget):  # type: ignore[misc]  # pyqtgraph ships no ty
         """Write what a level is beside its line, or where it lies when that is off the plot."""
         y = self.place(0.0, level.y).y()
         text = f"{level.text} ↓" if y > area.bottom() - 1 else level.text
-        box = self._free(_size(painter, text), min(y, area.bottom() + 2), area, occupied)
+        box = self._free(size_of(painter, text), min(y, area.bottom() + 2), area, occupied)
         ink = self._level_colour(level) if level.role == LevelRole.FLOOR else self._theme.ink
-        self._label(painter, box, text, ink)
+        self.label(painter, box, text, ink)
         occupied.append(box)
 
     def _free(self, size: QRectF, y: float, area: QRectF, occupied: list[QRectF]) -> QRectF:
@@ -243,11 +214,11 @@ class ProfilePlot(pg.PlotWidget):  # type: ignore[misc]  # pyqtgraph ships no ty
         painter.drawLine(top, bottom)
         for at in (top, bottom):
             painter.drawLine(at - QPointF(5, 0), at + QPointF(5, 0))
-        size = _size(painter, shown.margin)
+        size = size_of(painter, shown.margin)
         left = min(top.x() + 8, area.right() - size.width() - 2)
         high = max(area.top(), min((top.y() + bottom.y() - size.height()) / 2, area.bottom() - size.height()))
         box = QRectF(left, high, size.width(), size.height())
-        self._label(painter, box, shown.margin, colour)
+        self.label(painter, box, shown.margin, colour)
         occupied += [box, QRectF(top, bottom).normalized().adjusted(-6, 0, 6, 0)]
 
     def _paint_others(self, painter: QPainter, shown: Profile, area: QRectF, occupied: list[QRectF]) -> None:
@@ -257,17 +228,17 @@ class ProfilePlot(pg.PlotWidget):  # type: ignore[misc]  # pyqtgraph ships no ty
             painter.setPen(QPen(colour, 1.2, Qt.PenStyle.DashLine))
             painter.drawPolyline([self.place(x, y) for x, y in other.points])
             end = self.place(*other.points[-1])
-            box = self._place_off_line(_size(painter, other.text), end, area, occupied)
+            box = self._place_off_line(size_of(painter, other.text), end, area, occupied)
             if box is not None:
-                self._label(painter, box, other.text, colour)
+                self.label(painter, box, other.text, colour)
                 occupied.append(box)
 
     def _paint_reads(self, painter: QPainter, shown: Profile, area: QRectF, occupied: list[QRectF]) -> None:
         """What gauges have read, each named where there is room."""
         for read, at in paint_reads(painter, self.place, shown.reads, self._theme):
-            box = self._place_off_line(_size(painter, read.text), at, area, occupied)
+            box = self._place_off_line(size_of(painter, read.text), at, area, occupied)
             if box is not None:
-                self._label(painter, box, read.text, self._theme.stop if read.over else self._theme.accent)
+                self.label(painter, box, read.text, self._theme.stop if read.over else self._theme.accent)
                 occupied.append(box)
 
     def _paint_line(self, painter: QPainter) -> None:
@@ -307,9 +278,9 @@ class ProfilePlot(pg.PlotWidget):  # type: ignore[misc]  # pyqtgraph ships no ty
         worth = [drawn for drawn in self._drawn if abs(drawn[0].share or 0.0) >= 0.02]
         for each, start, end in sorted(worth, key=lambda drawn: -abs(drawn[0].share or 0.0))[:MOST_SHARES]:
             text = f"{each.part} {share_figure(100 * (each.share or 0.0))} %"
-            box = self._place_off_line(_size(painter, text), (start + end) / 2, area, occupied)
+            box = self._place_off_line(size_of(painter, text), (start + end) / 2, area, occupied)
             if box is not None:
-                self._label(painter, box, text, self._theme.ink)
+                self.label(painter, box, text, self._theme.ink)
                 occupied.append(box)
 
     def _place_off_line(
@@ -337,7 +308,7 @@ class ProfilePlot(pg.PlotWidget):  # type: ignore[misc]  # pyqtgraph ships no ty
         painter.setPen(QPen(self._theme.halo, 1.0, Qt.PenStyle.DotLine))
         painter.drawLine(QPointF(at.x(), area.top()), QPointF(at.x(), area.bottom()))
         text = reading(each, shown)
-        size = _size(painter, text)
+        size = size_of(painter, text)
         right, left = at.x() + 10, at.x() - 10 - size.width()
         over, under = at.y() - 10 - size.height(), at.y() + 10
         places = [
@@ -346,17 +317,7 @@ class ProfilePlot(pg.PlotWidget):  # type: ignore[misc]  # pyqtgraph ships no ty
         ]
         inside = [box for box in places if area.contains(box)] or places
         box = next((box for box in inside if not self._crossed(box)), inside[0])
-        self._label(painter, box, text, self._theme.ink, self._theme.halo)
-
-    def _label(
-        self, painter: QPainter, box: QRectF, text: str, ink: QColor, rim: QColor | None = None
-    ) -> None:
-        painter.fillRect(box, self._theme.paper)
-        if rim is not None:
-            painter.setPen(QPen(rim, 1.0))
-            painter.drawRect(box)
-        painter.setPen(ink)
-        painter.drawText(box, Qt.AlignmentFlag.AlignCenter, text)
+        self.label(painter, box, text, self._theme.ink, self._theme.halo)
 
 
 def _place_key(each: Stretch) -> tuple[str, float]:
@@ -378,10 +339,3 @@ def reading(each: Stretch, shown: Profile) -> str:
 def _vacuum_per_pressure(shown: Profile) -> float:
     """Vacuum units in one pressure unit of the display."""
     return units.to_display(units.from_display(1.0, Kind.ABSOLUTE, shown.system), Kind.VACUUM, shown.system)
-
-
-def _size(painter: QPainter, text: str) -> QRectF:
-    metrics = QFontMetricsF(painter.font())
-    lines = text.split("\n")
-    width = max(metrics.horizontalAdvance(line) for line in lines)
-    return QRectF(0, 0, width + 2 * PAD, metrics.lineSpacing() * len(lines) + PAD)

@@ -1,0 +1,44 @@
+"""What the plots have in common: places in pixels, the theme, the room of a label."""
+
+import numpy as np
+import pytest
+from PySide6.QtGui import QFontMetricsF, QImage, QPainter
+from PySide6.QtWidgets import QApplication
+from pytestqt.qtbot import QtBot
+
+from sketch.look import colours
+from sketch.views.plot import PAD, Plot, size_of
+from tests.sketch.shown import shown
+
+
+@pytest.fixture
+def plot(qtbot: QtBot) -> Plot:
+    plot = shown(qtbot, Plot(), 400, 300)
+    plot.setRange(xRange=(260.0, 340.0), yRange=(-5.0, 95.0), padding=0)
+    return plot
+
+
+def test_many_places_are_those_of_each(plot: Plot) -> None:
+    xs, ys = np.linspace(265.0, 330.0, 7), np.linspace(90.0, -3.0, 7)
+    for many, x, y in zip(plot.places(xs, ys), xs, ys, strict=True):
+        one = plot.place(float(x), float(y))
+        assert (many.x(), many.y()) == pytest.approx((one.x(), one.y()), abs=1e-6)
+    assert plot.polygon(xs, ys).size() == 7
+
+
+def test_axes_follow_the_theme(qtbot: QtBot, plot: Plot) -> None:
+    before = plot.backgroundBrush().color()
+    plot.setPalette(colours.palette(colours.DARK))
+    QApplication.processEvents()
+    assert plot.backgroundBrush().color() != before
+    assert plot.backgroundBrush().color() == colours.DARK.paper
+
+
+def test_a_label_has_room_for_its_longest_line_and_for_all_of_them(qtbot: QtBot) -> None:
+    image = QImage(10, 10, QImage.Format.Format_RGB32)
+    painter = QPainter(image)
+    metrics = QFontMetricsF(painter.font())
+    size = size_of(painter, "short\nrather longer")
+    painter.end()
+    assert size.width() == pytest.approx(metrics.horizontalAdvance("rather longer") + 2 * PAD)
+    assert size.height() == pytest.approx(2 * metrics.lineSpacing() + PAD)
