@@ -62,7 +62,7 @@ def shown_findings(document: Document) -> tuple[Finding, ...]:
 
         return with_remedies(judgement, document.level, known.advice).findings
     later = f"Not worked out: {known.trouble}." if known.trouble else WORKING_OUT
-    return tuple(replace(each, advice=later) if each.unsolved else each for each in judgement.worded.findings)
+    return tuple(replace(each, advice=later) if each.unsolved else each for each in judgement.worded_findings)
 
 
 def where(finding: Finding, cases: int) -> str:

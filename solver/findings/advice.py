@@ -33,6 +33,8 @@ def worded(
     solution: Solution, findings: Iterable[Finding], criteria: Criteria, system: System, when: str = "here"
 ) -> tuple[Finding, ...]:
     """The findings of a solution, those that have none yet with their advice in figures."""
+    if not (findings := tuple(findings)):
+        return ()
     every = sorted(subjects(solution, criteria, system), key=lambda each: each.ledger.margin)
     return tuple(
         replace(each, advice=IN_FIGURES[each.finding](subject, each, when))

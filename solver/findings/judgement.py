@@ -95,45 +95,54 @@ class Judgement:
         """Whether no pump is over, and no column breaks, in any case that was judged."""
         return all(place.ledger.sound for place in self.places)
 
-    @cached_property
+    @property
     def findings(self) -> tuple[Finding, ...]:
         """What is found in any case, each thing once with the cases that it holds in; the worst first.
 
         The figures of a finding are those of the case in which its pump stands worst.
         """
+        return tuple(finding for finding, _ in self._findings)
+
+    @cached_property
+    def _findings(self) -> tuple[tuple[Finding, str], ...]:
+        """Each finding with the case that its figures are those of."""
         order = dict.fromkeys([*(place.case for place in self.places), *self.found])
-        kept: dict[tuple[FindingId, str, str], Finding] = {}
+        kept: dict[tuple[FindingId, str, str], tuple[Finding, str]] = {}
         held: dict[tuple[FindingId, str, str], list[str]] = {}
         for name in order:
             for finding in self.found.get(name, ()):
                 key = (finding.finding, finding.part, finding.key)
                 held.setdefault(key, []).append(name)
-                if key not in kept or finding.severity.rank < kept[key].severity.rank:
-                    kept[key] = finding
+                if key not in kept or finding.severity.rank < kept[key][0].severity.rank:
+                    kept[key] = finding, name
         names = list(self.cases)
         every = (
-            replace(finding, cases=tuple(sorted(held[key], key=names.index))) for key, finding in kept.items()
+            (replace(finding, cases=tuple(sorted(held[key], key=names.index))), case)
+            for key, (finding, case) in kept.items()
         )
-        return tuple(sorted(every, key=lambda finding: finding.severity.rank))
+        return tuple(sorted(every, key=lambda each: each[0].severity.rank))
 
     @cached_property
     def worded(self) -> Judgement:
         """The judgement, its findings with what to try as far as the figures of each ledger say it."""
-        several, system = len(self.cases) > 1, self.layout.units
-        solved = {name: case.solution for name, case in self.cases.items() if case.solution is not None}
-        return replace(
-            self,
-            found={
-                name: worded(
-                    solution,
-                    self.found[name],
-                    self.criteria,
-                    system,
-                    f"in the case {name}" if several else "here",
-                )
-                for name, solution in solved.items()
-            },
-        )
+        found = {name: self._worded(name, findings) for name, findings in self.found.items()}
+        return replace(self, found=found)
+
+    @cached_property
+    def worded_findings(self) -> tuple[Finding, ...]:
+        """`findings` with what to try, without a look at the cases that their figures are not of."""
+        by_case = {
+            case: iter(self._worded(case, [each for each, name in self._findings if name == case]))
+            for case in {case for _, case in self._findings}
+        }
+        return tuple(next(by_case[case]) for _, case in self._findings)
+
+    def _worded(self, case: str, findings: Iterable[Finding]) -> tuple[Finding, ...]:
+        solution = self.cases[case].solution
+        if solution is None:
+            return tuple(findings)
+        when = f"in the case {case}" if len(self.cases) > 1 else "here"
+        return worded(solution, findings, self.criteria, self.layout.units, when)
 
 
 def is_thin(ledger: PumpLedger, criteria: Criteria) -> bool:

@@ -54,7 +54,9 @@ def test_every_check_has_its_advice_solved_or_in_figures() -> None:
 def test_every_finding_of_every_layout_says_nothing_or_speaks_in_figures_of_its_own(path: Path) -> None:
     drawing = file.read(path)
     for layout in (drawing.base, *(each.layout for each in drawing.alternatives.values())):
-        for finding in judge(layout).worded.findings:
+        judgement = judge(layout)
+        assert judgement.worded_findings == judgement.worded.findings
+        for finding in judgement.worded_findings:
             assert finding.unsolved is (finding.finding in ANSWERED)
             assert finding.unsolved or not wordless(finding), finding
 
