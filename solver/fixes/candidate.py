@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 from enum import StrEnum
 from typing import Any
 
+from solver.layout.cases import AS_DRAWN
 from solver.layout.parts import Layout
 from solver.quantities import units
 from solver.quantities.units import Kind, Quantity, System
@@ -26,8 +27,10 @@ class FixKind(StrEnum):
     SPEED = "speed"
     FLUID = "fluid"
     TEMPERATURE = "temperature"
+    LINE_TEMPERATURE = "temperature of the line"
     PRESSURE = "pressure on the fluid"
     TANK = "tank"
+    START = "start"
 
 
 def _never(_: float) -> str:
@@ -82,6 +85,16 @@ def with_case_figure(layout: Layout, case: str, path: tuple[str, ...], figure: Q
     written = figure.text if isinstance(figure, Quantity) else figure
     changed = replace(old, table=_put(old.table, path, written), figures={**old.figures, path: figure})
     return replace(layout, cases={**layout.cases, case: changed})
+
+
+def typed_in(layout: Layout, case: str, path: tuple[str, ...]) -> bool:
+    """Whether a case has a figure of its own there, which stands in the place of the drawing's."""
+    return case in layout.cases and path in layout.cases[case].figures
+
+
+def when(case: str) -> str:
+    """In which case, as the end of an order; "" for the drawing as it is."""
+    return "" if case == AS_DRAWN else f" in the case {case}"
 
 
 def _put(table: Mapping[str, Any], path: tuple[str, ...], value: Any) -> dict[str, Any]:

@@ -1,4 +1,4 @@
-"""Changes of what runs through the line and of what stands on it: speed, fluid, temperature, pressure."""
+"""Changes of what runs through the line, and how: speed, start, fluid, temperature."""
 
 from __future__ import annotations
 
@@ -7,10 +7,10 @@ from collections.abc import Callable, Iterator
 from dataclasses import replace
 
 from solver.answers import inputs
-from solver.fixes.candidate import Candidate, FixKind, new, rewritten, with_case_figure
+from solver.fixes.candidate import Candidate, FixKind, rewritten, typed_in, when, with_case_figure
 from solver.fixes.judging import Judged
 from solver.layout.cases import AS_DRAWN, cases_of
-from solver.layout.parts import CYLINDERS, SHORT_CASE, Layout, Level, Pump
+from solver.layout.parts import CYLINDERS, SHORT_CASE, Layout, Level
 from solver.ledger.solve import PumpLedger
 from solver.properties.families import catalogue
 from solver.quantities.units import Kind, Quantity, System, typeset
@@ -28,30 +28,31 @@ HOT_START = 313.15
 """Temperature above which heating before a start is a last resort, 40 °C [K]; common practice, no source."""
 
 ONLY_HEATED = "Only with a tank heated far beyond what is usual before a start"
-ONLY_PRESSED = "Only with a tank built for it"
+
+LONGEST_RISE = 10.0
+"""Times the rise of a flow that a softer start may take at most; ours."""
 
 TEMPERATURE = ("fluid", "temperature")
+LINE_TEMPERATURE = ("fluid", "line_temperature")
 
 Put = Callable[[Layout, float], Layout]
 Describe = Callable[[float, System], str]
-
-MOST_PRESSURE = 35e3
-"""Gauge pressure beyond which a tank is a pressure vessel [Pa]; common practice, no source."""
 
 
 def candidates(layout: Layout, now: Judged) -> Iterator[Candidate]:
     """Changes of conditions for one pump, above all in the case that decides; but for the fluid."""
     yield from slower(layout, now)
     yield from temperatures(layout, now)
-    yield from _pressed(layout, now.ledger)
+    yield from line_warmer(layout, now)
+    yield from softer_start(layout, now)
 
 
 def slower(layout: Layout, now: Judged) -> Iterator[Candidate]:
     """The pump slower, or another that draws through the same line."""
-    yield from _slower(layout, layout.pumps[now.ledger.pump], now.ledger)
+    yield from _slower(layout, now, now.ledger)
     for other in now.solution.pumps.values():
         if other.pump != now.pump and _shared(now.ledger, other):
-            yield from _slower(layout, layout.pumps[other.pump], other)
+            yield from _slower(layout, now, other)
 
 
 def more_cylinders(layout: Layout, pump: str) -> Iterator[Candidate]:
@@ -77,19 +78,24 @@ def _shared(ledger: PumpLedger, other: PumpLedger) -> bool:
     return bool(parts - {ledger.reservoir, other.reservoir})
 
 
-def _slower(layout: Layout, pump: Pump, ledger: PumpLedger) -> Iterator[Candidate]:
+def _slower(layout: Layout, now: Judged, ledger: PumpLedger) -> Iterator[Candidate]:
+    pump = now.solution.layout.pumps[ledger.pump]
     speed = pump.speed if pump.flow is None else None  # a flow that is typed overrides the speed
     by_speed = speed is not None
-    now = speed.si if speed is not None else ledger.flow
+    present = speed.si if speed is not None else ledger.flow
     kind = Kind.SPEED if by_speed else Kind.FLOW
     put = inputs.speed if by_speed else inputs.flow
+    path = "pumps", pump.name, "speed" if by_speed else "flow"
+    typed, cased = pump.speed if by_speed else pump.flow, typed_in(layout, now.case, path)
 
     def edit(drawing: Layout, value: float) -> Layout:
+        if cased and typed is not None:
+            return with_case_figure(drawing, now.case, path, rewritten(typed, value, kind))
         return put(drawing, (pump.name,), value, Level.MINIMUM)
 
     def describe(value: float, system: System) -> str:
         verb = "turn" if by_speed else "run"
-        return f"{verb} {pump.name} at {typeset(value, kind, system)}"
+        return f"{verb} {pump.name} at {typeset(value, kind, system)}{when(now.case) if cased else ''}"
 
     yield Candidate(
         FixKind.SPEED,
@@ -97,10 +103,10 @@ def _slower(layout: Layout, pump: Pump, ledger: PumpLedger) -> Iterator[Candidat
         edit,
         describe,
         "less flow in proportion, or a larger pump turning slower",
-        now=now,
-        most=now * SLOWEST,
-        step=10 / 60 if by_speed else now / 100,
-        usual=now * 0.8,
+        now=present,
+        most=present * SLOWEST,
+        step=10 / 60 if by_speed else present / 100,
+        usual=present * 0.8,
         enough_unit=kind,
     )
 
@@ -162,15 +168,11 @@ def cooler(layout: Layout, now: Judged) -> Iterator[Candidate]:
         yield _cooler(put, now)
 
 
-def _when(now: Judged) -> str:
-    return "" if now.case == AS_DRAWN else f" in the case {now.case}"
-
-
 def _cooler(put: Put, now: Judged) -> Candidate:
     present = now.solution.fluid.temperature
 
     def cool(value: float, system: System) -> str:
-        return f"keep the fluid at {typeset(value, Kind.TEMPERATURE, system)}{_when(now)}"
+        return f"keep the fluid at {typeset(value, Kind.TEMPERATURE, system)}{when(now.case)}"
 
     return _temperature(put, cool, present, present - COOLEST, "a cooler, or less heat put in")
 
@@ -184,8 +186,8 @@ def temperatures(layout: Layout, now: Judged) -> Iterator[Candidate]:
     colder = [name for name in cases_of(layout) if _own_temperature(layout, name) < warmest]
 
     def warm(value: float, system: System) -> str:
-        when = _when(now) if colder == [now.case] else " in every case that is colder"
-        return f"warm the fluid to {typeset(value, Kind.TEMPERATURE, system)} before the start{when}"
+        cases = when(now.case) if colder == [now.case] else " in every case that is colder"
+        return f"warm the fluid to {typeset(value, Kind.TEMPERATURE, system)} before the start{cases}"
 
     def put_warmer(drawing: Layout, value: float) -> Layout:
         for name in cases_of(drawing):
@@ -252,46 +254,54 @@ def _put_coldest(drawing: Layout, value: float) -> Layout:
     return replace(drawing, fluid=replace(drawing.fluid, coldest_start=coldest))
 
 
-def _pressed(layout: Layout, ledger: PumpLedger) -> Iterator[Candidate]:
-    tank = layout.reservoirs[ledger.reservoir]
-    if tank.breather_drop is not None and tank.breather_drop.si > 0:
-        yield _unblocked(tank.name)
-    if tank.sealed or tank.breather_drop is not None:
-        return
-    now = tank.pressure.si if tank.pressure is not None else 0.0
-    if now >= MOST_PRESSURE:
+def line_warmer(layout: Layout, now: Judged) -> Iterator[Candidate]:
+    """A line that is colder than its tank kept warmer, up to what the tank has."""
+    drawn, present, most = now.solution.layout.fluid, now.solution.fluid, now.solution.tank_fluid
+    typed, case = drawn.line_temperature, now.case
+    if typed is None or most.temperature - present.temperature < 1.0:
         return
 
     def edit(drawing: Layout, value: float) -> Layout:
-        reservoirs = drawing.reservoirs
-        pressed = replace(reservoirs[tank.name], pressure=new(value, Kind.PRESSURE, drawing))
-        return replace(drawing, reservoirs={**reservoirs, tank.name: pressed})
+        warmer = rewritten(typed, value, Kind.TEMPERATURE)
+        if typed_in(layout, case, LINE_TEMPERATURE):
+            return with_case_figure(drawing, case, LINE_TEMPERATURE, warmer)
+        return replace(drawing, fluid=replace(drawing.fluid, line_temperature=warmer))
 
     def describe(value: float, system: System) -> str:
-        return f"hold {typeset(value, Kind.PRESSURE, system)} on the fluid in {tank.name}"
+        at = typeset(value, Kind.TEMPERATURE, system)
+        return f"lag and heat the line, so that it is at {at} at the start{when(case)}"
+
+    heater = "lagging, and a heating cable along the line"
+    warmer = _temperature(edit, describe, present.temperature, most.temperature, heater)
+    yield replace(warmer, kind=FixKind.LINE_TEMPERATURE)
+
+
+def softer_start(layout: Layout, now: Judged) -> Iterator[Candidate]:
+    """The flow of a pump that starts, or comes on stroke, rising more slowly."""
+    name, case = now.pump, now.case
+    path, typed = ("pumps", name, "flow_rise"), now.solution.layout.pumps[now.pump].flow_rise
+    if typed is None:
+        return
+
+    def edit(drawing: Layout, value: float) -> Layout:
+        longer = rewritten(typed, value, Kind.TIME)
+        if typed_in(layout, case, path):
+            return with_case_figure(drawing, case, path, longer)
+        slower = replace(drawing.pumps[name], flow_rise=longer)
+        return replace(drawing, pumps={**drawing.pumps, name: slower})
+
+    def describe(value: float, system: System) -> str:
+        return f"let the flow of {name} rise in {typeset(value, Kind.TIME, system)}{when(case)}"
 
     yield Candidate(
-        FixKind.PRESSURE,
-        tank.name,
+        FixKind.START,
+        name,
         edit,
         describe,
-        "a tank built and rated for it, with a regulator and a relief valve: ask its maker",
-        now=now,
-        most=MOST_PRESSURE,
-        step=1000.0,
-        usual=now + 7000.0,
-        enough_unit=Kind.PRESSURE,
-        only=lambda _: ONLY_PRESSED,
+        "a soft start, or a control that brings the pump on stroke more slowly",
+        now=typed.si,
+        most=typed.si * LONGEST_RISE,
+        step=typed.si / 10,
+        usual=typed.si * 2,
+        enough_unit=Kind.TIME,
     )
-
-
-def _unblocked(tank: str) -> Candidate:
-    def edit(drawing: Layout, _: float) -> Layout:
-        reservoirs = drawing.reservoirs
-        freed = replace(reservoirs[tank], breather_drop=None)
-        return replace(drawing, reservoirs={**reservoirs, tank: freed})
-
-    def describe(_: float, system: System) -> str:
-        return f"fit a breather to {tank} that takes nothing while the level falls"
-
-    return Candidate(FixKind.PRESSURE, tank, edit, describe, "a larger or a new breather", sizes=(1.0,))

@@ -9,7 +9,7 @@ from typing import Any
 
 from solver.findings.checks import Finding
 from solver.findings.kinds import OVER_BUDGET, FindingId
-from solver.fixes import aims, conditions, laid_anew, pipes, places, screens
+from solver.fixes import aims, conditions, laid_anew, pipes, places, pressures, screens
 from solver.fixes.aims import Remedy
 from solver.fixes.candidate import Candidate, FixKind
 from solver.fixes.judging import Judged, NotJudgedError, judge
@@ -129,6 +129,7 @@ def _candidates(line: Line) -> Iterator[Candidate]:
     yield from screens.candidates(layout, now.ledger, now.case)
     yield from line.thinner()
     yield from conditions.candidates(layout, now)
+    yield from pressures.candidates(layout, now)
 
 
 def _alone(offer: Offer, line: Line) -> Together:

@@ -9,6 +9,7 @@ from itertools import pairwise
 import shapely
 
 from solver.fixes.candidate import Candidate, FixKind, NoPlaceError, free_name, rewritten
+from solver.fixes.joining import joined
 from solver.geometry import outline, reservoirs
 from solver.layout.kinds import CHECK_KINDS, REDUCER_KINDS, VALVE_KINDS, Bend, FittingKind, IntakeKind
 from solver.layout.parts import Fitting, Intake, Layout, Level, Point, Pump, Run, Tee
@@ -233,38 +234,7 @@ def _own_line(pump: str, tank: str, tee: str, leg: tuple[str, ...], *, under: bo
 def _healed(layout: Layout, tee: Tee) -> Layout:
     """The drawing without a tee that one of three lines has left: the other two go on as one.
 
-    Raises NoPlaceError where more or fewer are left, or lines of two sizes turn a corner.
+    Raises NoPlaceError where more or fewer are left.
     """
-    ends = [run for run in layout.runs.values() if tee.name in (run.start, run.end)]
-    if len(ends) != 2:
-        raise NoPlaceError(f"{tee.name} does not join three lines")
-    first, rest = _ending_at(ends[0], tee.name), _beginning_at(ends[1], tee.name)
-    tees = {name: each for name, each in layout.tees.items() if name != tee.name}
-    if abs(outline.bore(first) - outline.bore(rest)) <= 1e-6:
-        whole = replace(first, end=rest.end, via=(*first.via, tee.at, *rest.via))
-        runs = {name: run for name, run in layout.runs.items() if name != rest.name}
-        return replace(layout, tees=tees, runs={**runs, first.name: whole})
-    cone = Fitting(
-        free_name(layout, "reducer"),
-        tee.at,
-        FittingKind.ECCENTRIC_REDUCER,
-        size=first.size,
-        bore=first.bore,
-        other_size=rest.size,
-        other_bore=rest.bore,
-    )
-    joined = {first.name: replace(first, end=cone.name), rest.name: replace(rest, start=cone.name)}
-    fittings = {**layout.fittings, cone.name: cone}
-    return replace(layout, tees=tees, fittings=fittings, runs={**layout.runs, **joined})
-
-
-def _ending_at(run: Run, joint: str) -> Run:
-    return run if run.end == joint else _turned(run)
-
-
-def _beginning_at(run: Run, joint: str) -> Run:
-    return run if run.start == joint else _turned(run)
-
-
-def _turned(run: Run) -> Run:
-    return replace(run, start=run.end, end=run.start, via=tuple(reversed(run.via)))
+    without = replace(layout, tees={name: each for name, each in layout.tees.items() if name != tee.name})
+    return joined(without, tee.name, tee.at)

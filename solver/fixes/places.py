@@ -138,7 +138,7 @@ def _corners_out(layout: Layout, ledger: PumpLedger) -> Iterator[Candidate]:
     names = dict.fromkeys(entry.part for entry in ledger.entries if entry.part in layout.runs)
     for run in (layout.runs[name] for name in names):
         for number in (1, 2):
-            for first in range(len(run.via) - number + 1 if len(run.via) > number else 0):
+            for first in range(len(run.via) - number + 1 if len(run.via) > 1 else 0):
                 if _clear_without(layout, run, first, number):
                     yield _corner_out(run, first, number)
 
@@ -155,6 +155,8 @@ def _corner_out(drawn: Run, first: int, number: int) -> Candidate:
         return replace(drawing, runs={**drawing.runs, run.name: _without_corners(run, first, number)})
 
     def describe(_: float, system: System) -> str:
+        if number == len(drawn.via):
+            return f"lay {drawn.name} straight, without a corner"
         corners = f"corner {first + 1}" if number == 1 else f"corners {first + 1} and {first + 2}"
         return f"lay {drawn.name} without its {corners}"
 

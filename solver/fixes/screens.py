@@ -6,8 +6,9 @@ from collections.abc import Iterator
 from dataclasses import replace
 
 from solver.answers.variations import line_parts
-from solver.fixes.candidate import Candidate, FixKind, rewritten, with_case_figure
-from solver.layout.kinds import IntakeKind
+from solver.fixes.candidate import Candidate, FixKind, NoPlaceError, rewritten, with_case_figure
+from solver.fixes.joining import joined
+from solver.layout.kinds import FittingKind, IntakeKind
 from solver.layout.parts import Fitting, Intake, Layout, Screen
 from solver.ledger.solve import PumpLedger
 from solver.quantities.units import Kind, Quantity, System, quantity, typeset
@@ -19,6 +20,8 @@ COARSER = {100.0: ("60 per inch", "0.0075 in"), 60.0: ("40 per inch", "0.010 in"
 """Market-grade cloth, wires an inch to mesh and wire; from memory, unverified."""
 
 PER_INCH = 1 / 0.0254
+
+RETURN_FILTER = "a return-line filter, fluid filtered as it is filled in, and the pump maker's consent"
 
 
 def candidates(layout: Layout, ledger: PumpLedger, case: str) -> Iterator[Candidate]:
@@ -35,6 +38,8 @@ def candidates(layout: Layout, ledger: PumpLedger, case: str) -> Iterator[Candid
             yield from _coarser(name, part.screen.mesh)
         if name in layout.intakes:
             yield _without(name)
+        elif isinstance(part, Fitting) and part.kind == FittingKind.FILTER:
+            yield _filter_out(part)
 
 
 def _put(drawing: Layout, name: str, screen: Screen | None) -> Layout:
@@ -167,6 +172,21 @@ def _without(name: str) -> Candidate:
         name,
         edit,
         describe,
-        "a return-line filter, fluid filtered as it is filled in, and the pump maker's consent",
+        RETURN_FILTER,
         sizes=(1.0,),
     )
+
+
+def _filter_out(filter_drawn: Fitting) -> Candidate:
+    name = filter_drawn.name
+
+    def edit(drawing: Layout, _: float) -> Layout:
+        if name not in drawing.fittings:
+            raise NoPlaceError(f"{name} is gone by now")
+        fittings = {each: part for each, part in drawing.fittings.items() if each != name}
+        return joined(replace(drawing, fittings=fittings), name, filter_drawn.at)
+
+    def describe(_: float, system: System) -> str:
+        return f"take {name} out of the suction line, with a filter in the return line in its place"
+
+    return Candidate(FixKind.SCREEN, name, edit, describe, RETURN_FILTER, sizes=(1.0,))

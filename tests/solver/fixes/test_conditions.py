@@ -1,4 +1,4 @@
-"""Changes of what runs through the line and of what stands on it."""
+"""Changes of what runs through the line, and how."""
 
 from __future__ import annotations
 
@@ -77,26 +77,47 @@ def test_the_coldest_start_is_warmed_no_further_than_the_drawing_runs() -> None:
     assert warm.edit(layout, 283.15).fluid.coldest_start.si == pytest.approx(283.15)
 
 
-def with_tank(**changes: object) -> Layout:
-    layout = riser()
-    return replace(layout, reservoirs={"tank": replace(layout.reservoirs["tank"], **changes)})
+CASED = """
+[cases.faster]
+pumps.carriage.speed = "1800 rpm"
+"""
 
 
-def test_pressure_on_the_fluid_is_gained_to_the_last_pascal() -> None:
-    layout = riser()
-    (pressed,) = found(layout, FixKind.PRESSURE)
-    assert (pressed.now, pressed.most) == (0.0, 35e3)
-    after = pressed.edit(layout, 7000.0)
-    assert line(after).margin - line(layout).margin == pytest.approx(7000.0)
+def test_a_pump_that_is_fast_in_a_case_is_slowed_down_in_that_case() -> None:
+    layout = riser(RISER.replace("format = 1", "format = 2") + CASED)
+    (slower,) = found(layout, FixKind.SPEED)
+    assert slower.now == pytest.approx(1800 / 60)
+    assert slower.describe(25.0, System.SI) == "turn carriage at 1500 rpm in the case faster"
+    after = slower.edit(layout, 25.0)
+    assert after.pumps["carriage"].speed == layout.pumps["carriage"].speed
+    assert judged(after).ledger.flow == pytest.approx(82e-6 * 25)
+    assert judged(after).case == "faster"
 
 
-def test_no_pressure_is_put_on_a_tank_that_is_sealed_or_has_as_much_as_it_may() -> None:
-    assert found(with_tank(sealed=True), FixKind.PRESSURE) == []
-    assert found(with_tank(pressure=quantity("35 kPa", Kind.PRESSURE)), FixKind.PRESSURE) == []
+def test_a_cold_line_is_kept_as_warm_as_its_tank_at_most() -> None:
+    fluid = replace(riser().fluid, line_temperature=quantity("5 degC", Kind.TEMPERATURE))
+    layout = replace(riser(), fluid=fluid)
+    (warmer,) = conditions.line_warmer(layout, judged(layout))
+    assert (warmer.now, warmer.most) == (pytest.approx(278.15), pytest.approx(318.15))
+    assert "heat the line, so that it is at 20.0 °C" in warmer.describe(293.15, System.SI)
+    after = judged(warmer.edit(layout, 293.15))
+    assert after.solution.fluid.temperature == pytest.approx(293.15)
+    assert after.margin > judged(layout).margin
+    assert list(conditions.line_warmer(riser(), judged(riser()))) == []
 
 
-def test_a_breather_that_takes_something_gives_place_to_one_that_does_not() -> None:
-    layout = with_tank(breather_drop=quantity("2 kPa", Kind.PRESSURE))
-    (freed,) = found(layout, FixKind.PRESSURE)
-    assert freed.describe(1.0, System.SI).startswith("fit a breather to tank")
-    assert line(freed.edit(layout, 1.0)).surface - line(layout).surface == pytest.approx(2000.0)
+@pytest.mark.parametrize("in_a_case", [True, False])
+def test_a_flow_that_rises_more_slowly_asks_for_less(*, in_a_case: bool) -> None:
+    rise = 'pumps.carriage.flow_rise = "0.1 s"'
+    text = RISER.replace("format = 1", "format = 2")
+    if in_a_case:
+        layout = riser(f'{text}\n[cases."first stroke"]\n{rise}\n')
+    else:
+        layout = riser(text.replace('speed = "1450 rpm"', 'speed = "1450 rpm"\nflow_rise = "0.1 s"', 1))
+    (softer,) = conditions.softer_start(layout, judged(layout))
+    when = " in the case first stroke" if in_a_case else ""
+    assert softer.describe(0.5, System.SI) == f"let the flow of carriage rise in 0.50 s{when}"
+    after = judged(softer.edit(layout, 0.5))
+    assert after.margin > judged(layout).margin + 1000
+    assert after.solution.layout.pumps["carriage"].flow_rise.si == pytest.approx(0.5)
+    assert list(conditions.softer_start(riser(), judged(riser()))) == []

@@ -58,4 +58,6 @@ def test_each_of_several_corners_may_be_left_out_where_no_wall_stands_in_the_way
     assert [len(each.edit(layout, 1.0).runs["riser"].via) for each in without] == [2, 2, 2, 1, 1]
     with pytest.raises(NoPlaceError):
         without[-1].edit(without[-1].edit(layout, 1.0), 1.0)
+    _, two = corners([(0.9, 1.2), (2.0, 1.2)])
+    assert two[-1].describe(1.0, System.SI) == "lay riser straight, without a corner"
     assert corners([(0.9, 1.5)])[1] == [], "one corner alone is no detour"

@@ -7,10 +7,11 @@ from dataclasses import replace
 import pytest
 
 from solver.fixes import screens
-from solver.fixes.candidate import Candidate
+from solver.fixes.candidate import Candidate, NoPlaceError
+from solver.layout import file
 from solver.layout.parts import Layout
 from solver.quantities.units import System
-from tests.drawings import RISER, drawing, run
+from tests.drawings import RISER, SHIPPED, drawing, run
 from tests.solver.fixes.examples import line, riser
 
 
@@ -83,3 +84,18 @@ def test_the_share_of_a_case_is_lowered_in_that_case() -> None:
     assert [e for e in screens.candidates(layout, line(layout), "as drawn") if e.now == 0.9] == []
     cleaner = replace(layout, cases={})
     assert [e for e in screens.candidates(cleaner, line(layout), "due") if e.now == 0.9] == []
+
+
+def test_a_filter_in_the_suction_line_gives_place_to_one_in_the_return_line() -> None:
+    path = next(each for each in SHIPPED if each.stem == "baler-flooded")
+    layout = file.read(path).alternatives["Filter in the line, half blinded"].layout
+    out = changes(layout)["take"]
+    assert out.describe(1.0, System.SI).startswith(
+        "take filter out of the suction line, with a filter in the"
+    )
+    after = out.edit(layout, 1.0)
+    assert "filter" not in after.fittings
+    assert file.check(after) == ()
+    assert line(after).margin > line(layout).margin
+    with pytest.raises(NoPlaceError, match="gone by now"):
+        out.edit(after, 1.0)

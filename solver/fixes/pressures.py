@@ -1,0 +1,122 @@
+"""Changes of what presses on the fluid: a breather freed or fitted, pressure held on the tank."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import replace
+
+from solver.fixes.candidate import Candidate, FixKind, new, rewritten, typed_in, when, with_case_figure
+from solver.fixes.judging import Judged
+from solver.layout.parts import Layout, Reservoir
+from solver.quantities.units import Kind, Quantity, System, typeset
+
+ONLY_PRESSED = "Only with a tank built for it"
+
+MOST_PRESSURE = 35e3
+"""Gauge pressure beyond which a tank is a pressure vessel [Pa]; common practice, no source."""
+
+STEP = 100.0
+"""In which the drop of a breather is lowered [Pa]."""
+
+
+def candidates(layout: Layout, now: Judged) -> Iterator[Candidate]:
+    """Changes of the pressure on the fluid that one pump draws, in the case that decides."""
+    name = now.ledger.reservoir
+    tank = now.solution.layout.reservoirs[name]
+    breather = "reservoirs", name, "breather_drop"
+    if tank.breather_drop is not None and tank.breather_drop.si > 0:
+        if typed_in(layout, now.case, breather):
+            yield _freed_sooner(name, now.case, breather, tank.breather_drop)
+        else:
+            yield _unblocked(name)
+    if tank.sealed:
+        yield _breathing(name)
+    elif tank.breather_drop is None:
+        yield from _pressed(layout, tank, now)
+
+
+def _with(layout: Layout, tank: Reservoir) -> Layout:
+    return replace(layout, reservoirs={**layout.reservoirs, tank.name: tank})
+
+
+def _pressed(layout: Layout, tank: Reservoir, now: Judged) -> Iterator[Candidate]:
+    present = tank.pressure.si if tank.pressure is not None else 0.0
+    if present >= MOST_PRESSURE:
+        return
+    path = "reservoirs", tank.name, "pressure"
+    cased = typed_in(layout, now.case, path)
+
+    def edit(drawing: Layout, value: float) -> Layout:
+        pressure = new(value, Kind.PRESSURE, drawing)
+        if cased:
+            return with_case_figure(drawing, now.case, path, pressure)
+        return _with(drawing, replace(drawing.reservoirs[tank.name], pressure=pressure))
+
+    def describe(value: float, system: System) -> str:
+        held = typeset(value, Kind.PRESSURE, system)
+        return f"hold {held} on the fluid in {tank.name}{when(now.case) if cased else ''}"
+
+    yield Candidate(
+        FixKind.PRESSURE,
+        tank.name,
+        edit,
+        describe,
+        "a tank built and rated for it, with a regulator and a relief valve: ask its maker",
+        now=present,
+        most=MOST_PRESSURE,
+        step=1000.0,
+        usual=present + 7000.0,
+        enough_unit=Kind.PRESSURE,
+        only=lambda _: ONLY_PRESSED,
+    )
+
+
+def _unblocked(tank: str) -> Candidate:
+    def edit(drawing: Layout, _: float) -> Layout:
+        return _with(drawing, replace(drawing.reservoirs[tank], breather_drop=None))
+
+    def describe(_: float, system: System) -> str:
+        return f"fit a breather to {tank} that takes nothing while the level falls"
+
+    return Candidate(FixKind.PRESSURE, tank, edit, describe, "a larger or a new breather", sizes=(1.0,))
+
+
+def _freed_sooner(tank: str, case: str, path: tuple[str, ...], drop: Quantity) -> Candidate:
+    """A breather freed before it takes as much as it does in one case."""
+
+    def edit(drawing: Layout, value: float) -> Layout:
+        return with_case_figure(drawing, case, path, rewritten(drop, value, Kind.PRESSURE))
+
+    def describe(value: float, system: System) -> str:
+        least = typeset(value, Kind.PRESSURE, system)
+        return f"free the breather of {tank} before it takes more than {least}{when(case)}"
+
+    return Candidate(
+        FixKind.PRESSURE,
+        tank,
+        edit,
+        describe,
+        "shorter intervals, or a larger breather",
+        now=drop.si,
+        most=0.0,
+        step=STEP,
+        usual=drop.si / 2,
+        enough_unit=Kind.PRESSURE,
+    )
+
+
+def _breathing(tank: str) -> Candidate:
+    def edit(drawing: Layout, _: float) -> Layout:
+        return _with(drawing, replace(drawing.reservoirs[tank], sealed=False, pressure=None))
+
+    def describe(_: float, system: System) -> str:
+        return f"let {tank} breathe, so that its gas does not expand as the level falls"
+
+    return Candidate(
+        FixKind.PRESSURE,
+        tank,
+        edit,
+        describe,
+        "a breather; air reaches the fluid",
+        sizes=(1.0,),
+    )
