@@ -8,11 +8,11 @@ from sketch.editing import taps
 from sketch.model.history import State, with_readings
 from solver.layout import file
 from solver.layout.checks import LONGEST_NAME
-from solver.layout.file import Alternative
+from solver.layout.file import Alternative, Drawing
 from solver.layout.parts import Layout
 
 MOST_OF_NAME = 60
-"""Characters of a change that become the name of its alternative; the note has all of them."""
+"""Characters of a change that become the name of its alternative; the note has all of a longer one."""
 
 
 def free_name(state: State, wanted: str) -> str:
@@ -23,13 +23,33 @@ def free_name(state: State, wanted: str) -> str:
     return name
 
 
-def kept(state: State, note: str, layout: Layout) -> State:
-    """A layout kept as an alternative under a free name made from its note; what is shown stays shown."""
-    wanted = note[:1].upper() + note[1:]
-    if len(wanted) > MOST_OF_NAME:
-        wanted = wanted[: MOST_OF_NAME - 1].rstrip() + "…"
-    alternative = Alternative(note, replace(layout, units=state.layout.units))
-    return _with(state, {**state.drawing.alternatives, free_name(state, wanted): alternative})
+def kept(state: State, change: str, layout: Layout, note: str = "") -> State:
+    """A layout kept as an alternative under a free name made from its change; what is shown stays shown.
+
+    note: what the name does not say; after the change in full where the name has no room for it.
+    """
+    name = _short(change)
+    whole = f"{_capital(change)}." if name.endswith("…") else ""
+    written = " ".join(each for each in (whole, note) if each)
+    alternative = Alternative(written, replace(layout, units=state.layout.units))
+    return _with(state, {**state.drawing.alternatives, free_name(state, name): alternative})
+
+
+def is_kept(drawing: Drawing, change: str, layout: Layout) -> bool:
+    """Whether a change is an alternative already, by the name it was kept under or by what it makes."""
+    alike = (
+        each.layout == replace(layout, units=each.layout.units) for each in drawing.alternatives.values()
+    )
+    return _short(change) in drawing.alternatives or any(alike)
+
+
+def _short(change: str) -> str:
+    name = _capital(change)
+    return name if len(name) <= MOST_OF_NAME else name[: MOST_OF_NAME - 1].rstrip() + "…"
+
+
+def _capital(change: str) -> str:
+    return change[:1].upper() + change[1:]
 
 
 def renamed(state: State, name: str, wanted: str) -> State:

@@ -13,6 +13,7 @@ from sketch.model.document import Document
 from sketch.views import fix_rows
 from sketch.views.fix_list import FixList
 from sketch.views.fix_rows import FixRow
+from solver.report import changes
 
 WORKING_OUT = "Solving the changes of this drawing in every case…"
 NO_PUMP = "This pump runs in no case, so nothing can be changed for it."
@@ -49,7 +50,7 @@ class FixesView(QWidget):
         fix = row.fix
         label = f"Keep the alternative {fix.text}"
         self._document.change_alternatives(
-            label, lambda state: alternatives.kept(state, fix.text, fix.layout)
+            label, lambda state: alternatives.kept(state, fix.text, fix.layout, changes.note(fix))
         )
 
     def _point(self, row: FixRow | None) -> None:
@@ -68,8 +69,10 @@ class FixesView(QWidget):
             self.list.grey()
             return
         advice = by_pump.get(self._document.pump)
-        kept = frozenset(each.note for each in self._document.drawing.alternatives.values())
-        self.list.show_rows(fix_rows.rows(advice, system) if advice is not None else (), kept)
+        rows = fix_rows.rows(advice, system) if advice is not None else ()
+        drawing = self._document.drawing
+        kept = (row.fix.text for row in rows if alternatives.is_kept(drawing, row.fix.text, row.fix.layout))
+        self.list.show_rows(rows, frozenset(kept))
         self._show_heading(fix_rows.heading(advice, system) if advice is not None else NO_PUMP)
 
     def _show_heading(self, text: str) -> None:

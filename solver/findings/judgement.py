@@ -125,8 +125,8 @@ class Judgement:
     @cached_property
     def worded(self) -> Judgement:
         """The judgement, its findings with what to try as far as the figures of each ledger say it."""
-        found = {name: self._worded(name, findings) for name, findings in self.found.items()}
-        return replace(self, found=found)
+        by_case = {name: self._worded(name, findings) for name, findings in self.found.items()}
+        return replace(self, found=by_case)
 
     @cached_property
     def worded_findings(self) -> tuple[Finding, ...]:

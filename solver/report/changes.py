@@ -85,6 +85,11 @@ def _named_sizes(fix: Fix) -> Iterator[str]:
         yield f"{' and '.join(what for what, each in sizes.items() if each == size)}: {size}"
 
 
+def note(fix: Fix) -> str:
+    """What to remember of a fix whatever becomes of the drawing: what it asks for, what it costs in kind."""
+    return " ".join([*([f"{fix.only}."] if fix.only else []), f"It takes: {fix.cost}."])
+
+
 def records(advice: Advice, base: Layout) -> list[dict[str, Any]]:
     """The fixes for one pump as JSON objects, SI; `alternative` of each is laid over `base`."""
     return [

@@ -10,6 +10,7 @@ from sketch.model import alternatives
 from sketch.model.history import State
 from solver.layout import file
 from solver.layout.parts import Layout
+from solver.report import changes
 from tests.solver.fixes.test_fixes import advice, least_margin
 
 PATH = Path(__file__).parents[3] / "layouts" / "carriage-at-altitude.toml"
@@ -32,13 +33,16 @@ def margins(drawing: file.Drawing) -> dict[str, float]:
 
 def test_a_kept_fix_is_in_the_file_with_its_note_and_its_margin(state: State) -> None:
     fix = advice("carriage-at-altitude", "carriage").fixes[0]
-    once = alternatives.kept(state, fix.text, fix.layout)
-    twice = alternatives.kept(once, fix.text, fix.layout)
+    once = alternatives.kept(state, fix.text, fix.layout, changes.note(fix))
+    twice = alternatives.kept(once, fix.text, fix.layout, changes.note(fix))
     name, again = list(twice.drawing.alternatives)[-2:]
     assert again == f"{name} 2"
     assert twice.alternative == state.alternative
     read = reread(twice)
-    assert read.alternatives[name].note == fix.text
+    assert read.alternatives[name].note == f"It takes: {fix.cost}.", "what its name does not say"
+    assert alternatives.is_kept(read, fix.text, fix.layout)
+    assert alternatives.is_kept(alternatives.renamed(once, name, "Dearer").drawing, fix.text, fix.layout)
+    assert not alternatives.is_kept(state.drawing, fix.text, fix.layout)
     assert margins(read)[name] == pytest.approx(fix.margin, abs=0.5)
 
 
@@ -46,7 +50,7 @@ def test_a_long_change_has_a_short_name_and_all_of_it_as_note(state: State) -> N
     layout = alternatives.kept(state, "x" * 150, state.drawing.base)
     name = list(layout.drawing.alternatives)[-1]
     assert len(name) <= alternatives.MOST_OF_NAME
-    assert layout.drawing.alternatives[name].note == "x" * 150
+    assert layout.drawing.alternatives[name].note == "X" + "x" * 149 + "."
 
 
 def test_a_rename_keeps_place_note_layout_and_what_is_shown(state: State) -> None:

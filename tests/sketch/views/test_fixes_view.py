@@ -14,6 +14,7 @@ from sketch.model.document import Document
 from sketch.views.fixes_view import FixesView
 from solver.fixes.fixes import advise
 from solver.ledger.cases import solve_cases
+from solver.report import changes
 
 LAYOUTS = Path(__file__).parents[3] / "layouts"
 
@@ -75,7 +76,8 @@ def test_one_click_keeps_a_fix_that_can_be_undone(qtbot: QtBot, view: FixesView,
     (name,) = (each for each in document.alternatives if each not in before)
     kept = document.drawing.alternatives[name]
     assert document.alternative == "", "what is shown stays shown"
-    assert kept.note == row.fix.text
+    assert kept.note == changes.note(row.fix)
+    assert row.fix.text not in kept.note, "its name says that"
     assert name.lower() == row.fix.text.lower()
     margins = [
         case.solution.pumps["carriage"].margin for case in solve_cases(kept.layout).values() if case.solution
