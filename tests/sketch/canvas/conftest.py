@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -36,20 +36,36 @@ def bent_canvas(qtbot: QtBot, bent: Path) -> Elevation:
     return shown(qtbot, bent)
 
 
-@pytest.fixture
-def window(qtbot: QtBot, qapp: QApplication) -> Window:
+@pytest.fixture(scope="module")
+def one_window(qapp: QApplication) -> Iterator[Window]:
+    """The window that the tests of a module share."""
     from sketch.look.appearance import Choice
     from sketch.window.main_window import make_window
 
     window = make_window(qapp, None, Choice.LIGHT, keeps=False)
-    qtbot.addWidget(window, before_close_func=lambda each: each.document.undo_stack.setClean())
     window.resize(1366, 768)
-    with qtbot.waitExposed(window):
-        window.show()
-    window.document.set_system(System.SI)
-    window.actions_by_name["new"].trigger()
-    window.workspace.elevation.zoom(0.6)
-    return window
+    window.show()
+    yield window
+    window.document.undo_stack.setClean()
+    window.close()
+    window.deleteLater()
+
+
+@pytest.fixture
+def window(qtbot: QtBot, one_window: Window) -> Window:
+    """The window with a new drawing in it, as it comes up."""
+    from tests.sketch.window.windows import as_new
+
+    with qtbot.waitExposed(one_window):
+        one_window.show()
+    as_new(one_window)
+    one_window.workspace.elevation.pick("")
+    one_window.resize(1366, 768)
+    one_window.actions_by_name["new"].trigger()
+    one_window.document.set_system(System.SI)
+    one_window.workspace.elevation.fit()
+    one_window.workspace.elevation.zoom(0.6)
+    return one_window
 
 
 @pytest.fixture

@@ -7,6 +7,8 @@ from pytestqt.qtbot import QtBot
 
 from tests.sketch.window.windows import Opener, raise_port
 
+ONE_WINDOW = True
+
 
 def test_no_two_actions_share_a_shortcut(opener: Opener) -> None:
     window = opener()

@@ -11,6 +11,8 @@ from sketch.editing import selection
 from sketch.window.main_window import Window
 from tests.sketch.window.windows import Opener
 
+ONE_WINDOW = True
+
 CONTROL, SHIFT = Qt.KeyboardModifier.ControlModifier, Qt.KeyboardModifier.ShiftModifier
 
 

@@ -13,6 +13,8 @@ from sketch.views.tabs import TABS
 from solver.quantities.units import System
 from tests.sketch.window.windows import ALT, CARRIAGE, CONTROL, LAYOUTS, Opener, margin
 
+ONE_WINDOW = True
+
 
 def test_units_switch_by_key_everywhere_but_in_the_drawing(qtbot: QtBot, opener: Opener) -> None:
     window = opener()

@@ -11,6 +11,8 @@ from sketch.window.main_window import Window
 from solver.layout.parts import Level
 from tests.sketch.window.windows import LAYOUTS, NONE, RIGHT, Opener
 
+ONE_WINDOW = True
+
 
 def opened() -> QMenu:
     """The menu that is open."""

@@ -14,6 +14,8 @@ from sketch.window.copying import PNG, SVG, TABLE, table_text
 from sketch.window.exports import ledger_text
 from tests.sketch.window.windows import ALT, CONTROL, Opener
 
+ONE_WINDOW = True
+
 
 def clipboard() -> QMimeData:
     return QGuiApplication.clipboard().mimeData()

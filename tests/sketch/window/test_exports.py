@@ -13,6 +13,8 @@ from sketch.window.exports import calculation_page, ledger_text
 from solver.__main__ import main
 from solver.quantities.units import System
 
+ONE_WINDOW = True
+
 CARRIAGE = Path(__file__).parents[3] / "layouts" / "carriage-at-altitude.toml"
 BESIDE = "Pump beside the tank"
 

@@ -15,6 +15,8 @@ from pytestqt.qtbot import QtBot
 from sketch.model import storage
 from tests.sketch.window.windows import CARRIAGE, CONTROL, Opener, raise_port
 
+ONE_WINDOW = True
+
 
 def answer_next(button: QMessageBox.StandardButton) -> None:
     def press() -> None:
@@ -291,7 +293,7 @@ def test_what_was_discarded_is_not_offered_again(qtbot: QtBot, opener: Opener, c
 
 
 def test_a_second_window_on_one_file_says_so_and_leaves_the_first_alone(opener: Opener, copy: Path) -> None:
-    first, second = opener(copy), opener(copy)
+    first, second = opener(copy), opener(copy, own=True)
     assert "open in another window" in second.notice.text
     assert second.document.path is None
     assert not second.files._save(copy)

@@ -7,6 +7,8 @@ from pytestqt.qtbot import QtBot
 
 from tests.sketch.window.windows import BESIDE, CONTROL, LAYOUTS, Opener, margin
 
+ONE_WINDOW = True
+
 
 def test_the_notes_can_be_read_whole(qtbot: QtBot, opener: Opener) -> None:
     window = opener()

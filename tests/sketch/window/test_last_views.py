@@ -14,6 +14,8 @@ from sketch.views.tabs import TABS
 from sketch.window import last_views
 from tests.sketch.window.windows import CONTROL, LAYOUTS, Opener
 
+ONE_WINDOW = True
+
 
 def kept_in(path: Path) -> QSettings:
     return QSettings(str(path / "window.ini"), QSettings.Format.IniFormat)

@@ -19,6 +19,8 @@ from solver.layout.cases import cases_of
 from solver.quantities.units import System
 from tests.sketch.window.windows import ALT, BESIDE, CARRIAGE, CONTROL, LAYOUTS, Opener, margin, raise_port
 
+ONE_WINDOW = True
+
 SHIFT = Qt.KeyboardModifier.ShiftModifier
 
 

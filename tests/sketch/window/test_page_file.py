@@ -12,6 +12,8 @@ from pytestqt.qtbot import QtBot
 from sketch.window import page_file
 from tests.sketch.window.windows import CONTROL, Opener
 
+ONE_WINDOW = True
+
 
 def test_by_its_key_to_a_file_and_a_notice_where_it_cannot(
     qtbot: QtBot, opener: Opener, tmp_path: Path, monkeypatch: pytest.MonkeyPatch

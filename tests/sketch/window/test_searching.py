@@ -12,6 +12,8 @@ from sketch.window.main_window import Window
 from solver.quantities.units import System
 from tests.sketch.window.windows import CONTROL, Opener
 
+ONE_WINDOW = True
+
 PLAIN = Qt.KeyboardModifier.NoModifier
 
 

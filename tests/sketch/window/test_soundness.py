@@ -27,20 +27,17 @@ from solver.quantities.units import Kind, quantity
 from tests.sketch.canvas.mouse import ALT, drag
 from tests.sketch.strip import strips
 from tests.sketch.views import cards
+from tests.sketch.window.windows import Opener
+
+ONE_WINDOW = True
 
 LAYOUTS = Path(__file__).parents[3] / "layouts"
 BROKE = Path(__file__).parents[2] / "hostile" / "broke"
 
 
 @pytest.fixture
-def window(qtbot: QtBot, qapp: QApplication, tmp_path: Path) -> Window:
-    window = make_window(qapp, None, Choice.LIGHT)
-    qtbot.addWidget(window, before_close_func=lambda each: each.document.undo_stack.setClean())
-    path = Path(shutil.copy(LAYOUTS / "carriage-at-altitude.toml", tmp_path / "carriage.toml"))
-    assert window.files.read(path)
-    with qtbot.waitExposed(window):
-        window.show()
-    return window
+def window(opener: Opener, copy: Path) -> Window:
+    return opener(copy)
 
 
 def narrower(layout: Layout) -> Layout:

@@ -14,6 +14,8 @@ from solver.layout import file
 from solver.quantities.units import System
 from tests.sketch.window.windows import Opener
 
+ONE_WINDOW = True
+
 LEFT = Qt.MouseButton.LeftButton
 
 

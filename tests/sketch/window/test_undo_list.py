@@ -8,6 +8,8 @@ from pytestqt.qtbot import QtBot
 from sketch.window.undo_list import FIRST
 from tests.sketch.window.windows import ALT, CONTROL, Opener, margin, raise_port
 
+ONE_WINDOW = True
+
 
 def test_any_step_is_gone_to_by_mouse_and_keys(qtbot: QtBot, opener: Opener) -> None:
     window = opener()

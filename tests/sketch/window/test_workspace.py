@@ -11,6 +11,8 @@ from pytestqt.qtbot import QtBot
 
 from tests.sketch.window.windows import CARRIAGE, CONTROL, LAYOUTS, Opener, raise_port
 
+ONE_WINDOW = True
+
 
 def test_the_tab_of_the_findings_says_how_serious_the_worst_is(opener: Opener) -> None:
     window = opener(LAYOUTS / "carriage-at-altitude.toml")
@@ -39,7 +41,7 @@ def test_panels_hide_and_are_remembered(qtbot: QtBot, opener: Opener, tmp_path: 
 
 
 def test_the_window_fits_a_small_screen(opener: Opener) -> None:
-    window = opener(LAYOUTS / "header-two-pumps.toml")
+    window = opener(LAYOUTS / "header-two-pumps.toml", own=True)
     smallest = window.minimumSizeHint()
     assert smallest.width() <= 960
     assert smallest.height() <= 560

@@ -7,7 +7,10 @@ from pathlib import Path
 
 from PySide6.QtCore import Qt
 
+from sketch.look.appearance import Choice
 from sketch.window.main_window import Window
+from solver.layout.cases import AS_DRAWN
+from solver.layout.parts import Level
 
 LAYOUTS = Path(__file__).parents[3] / "layouts"
 
@@ -43,3 +46,19 @@ def margin(window: Window) -> float:
 
 
 BESIDE = "Pump beside the tank"
+
+
+def as_new(window: Window) -> None:
+    """A window as it comes up, for the next test: nothing to save, light, the first tab, no notice."""
+    window.document.undo_stack.setClean()
+    window.document.set_others(False)
+    window.document.set_level(Level.MINIMUM)
+    window.document.set_case(AS_DRAWN)
+    window.document.select("")
+    window.document.point("")
+    window.appearance.choose(Choice.LIGHT)
+    window.workspace.show_tab("ledger")
+    window.notice.hide()
+    window.resize(window._first_size())
+    window.workspace.elevation.setFocus()
+    window.activateWindow()
