@@ -76,7 +76,7 @@ class Paints(QObject):
 
 
 def test_a_drag_repaints_only_what_it_changes(qtbot: QtBot, qapp: QApplication, opener: Opener) -> None:
-    window = opener()
+    window = opener(own=True)
     work, document = window.workspace, window.document
     x, y = (value.si for value in document.layout.pumps["carriage"].at)
     start = QPointF(*work.elevation.view.device(x, y)).toPoint()
