@@ -2,14 +2,11 @@
 
 from __future__ import annotations
 
-import threading
-from collections.abc import Callable
 from dataclasses import replace
 from typing import TYPE_CHECKING, Any, NamedTuple
 
-from PySide6.QtCore import QObject, QTimer, Signal
-
 from sketch.model.document import Document
+from sketch.model.worker import Worker
 from solver.layout.parts import Layout
 from solver.network.build import NetworkError
 from solver.properties.fluid import FluidError
@@ -24,9 +21,6 @@ if TYPE_CHECKING:
     from solver.findings.outlook import Outlook
     from solver.layout.logged import LoggedReading
 
-IDLE_MS = 180  # of no change before anything is worked out
-POLL_MS = 15  # between two looks at whether the thread is done
-
 
 class Question(NamedTuple):
     """What an answer belongs to."""
@@ -38,43 +32,8 @@ class Question(NamedTuple):
     numbers: tuple[int, ...] = ()  # readings that are explained together, by their places in the file
 
 
-class _Job:
-    """One question on its way. It holds plain values: a thread must never be the last to hold a widget."""
-
-    def __init__(self, question: Question, work: Callable[[Question], Any]) -> None:
-        self.question = question
-        self.answer: Any = None
-        self.trouble = ""
-        self.done = threading.Event()
-        threading.Thread(target=self._run, args=(work,), daemon=True).start()
-
-    def _run(self, work: Callable[[Question], Any]) -> None:
-        from solver.field.diagnosis import NothingToExplainError
-
-        try:
-            self.answer = work(self.question)
-        except (NetworkError, FluidError, NothingToExplainError) as error:
-            self.trouble = error_text(error, self.question.system)
-        except Exception as error:
-            self.trouble = f"the program failed: {type(error).__name__} ({error})"
-        self.done.set()
-
-
-class _Worker(QObject):
-    """Answers the question that belongs to the drawing as it is shown, and no other."""
-
-    changed = Signal()  # the answer is here
-
-    def __init__(self, document: Document) -> None:
-        super().__init__(document)
-        self._document = document
-        self._answered: _Job | None = None
-        self._running: _Job | None = None
-        self._wanted = False
-        self._idle = QTimer(self, interval=IDLE_MS, singleShot=True)
-        self._idle.timeout.connect(self._start)
-        self._poll = QTimer(self, interval=POLL_MS)
-        self._poll.timeout.connect(self._look)
+class _FieldWorker(Worker[Question]):
+    """Works out what readings come to."""
 
     def question(self) -> Question:
         """What an answer would belong to now."""
@@ -82,74 +41,31 @@ class _Worker(QObject):
         return Question(document.layout, document.alternative, document.system)
 
     @staticmethod
-    def _work(question: Question) -> Any:
-        """Run on a thread."""
-        raise NotImplementedError
+    def why(error: Exception, question: Question) -> str:
+        from solver.field.diagnosis import NothingToExplainError
 
-    @property
-    def _answer(self) -> Any:
-        """None while that of this drawing is not at hand."""
-        return self._answered.answer if self._answered is not None and self.at_hand else None
-
-    @property
-    def trouble(self) -> str:
-        """Why there is no answer; "" while that is not known."""
-        return self._answered.trouble if self._answered is not None and self.at_hand else ""
-
-    @property
-    def busy(self) -> bool:
-        """Whether an answer is asked for that is not at hand yet."""
-        return self._wanted or self._running is not None
-
-    @property
-    def at_hand(self) -> bool:
-        """Whether the last answer belongs to the drawing as it is shown."""
-        return self._answered is not None and self._answered.question == self.question()
-
-    def ask(self) -> None:
-        """Have it worked out once the drawing has come to rest, unless it is at hand."""
-        if not self.at_hand:
-            self._wanted = True
-            self._idle.start()
-
-    def _start(self) -> None:
-        if not self._wanted or self._running is not None:
-            return  # what runs is looked at again when it is done
-        self._wanted = False
-        self._running = _Job(self.question(), self._work)
-        self._poll.start()
-
-    def _look(self) -> None:
-        job = self._running
-        if job is None or not job.done.is_set():
-            return
-        self._poll.stop()
-        self._running = None
-        self._answered = job
-        if self.at_hand:
-            self.changed.emit()
-        else:
-            self._wanted = True
-            self._idle.start()
+        if isinstance(error, NetworkError | FluidError | NothingToExplainError):
+            return error_text(error, question.system)
+        return Worker.why(error, question)
 
 
-class Inspector(_Worker):
+class Inspector(_FieldWorker):
     """Every reading of the drawing that is shown beside what the drawing expects."""
 
     @property
     def comparisons(self) -> tuple[Comparison, ...] | None:
         """One for each reading, in the order of the file; None while they are not at hand."""
-        answer: tuple[Comparison, ...] | None = self._answer
+        answer: tuple[Comparison, ...] | None = self.answer
         return answer
 
     @staticmethod
-    def _work(question: Question) -> Any:
+    def work(question: Question) -> Any:
         from solver.field.compared import compare
 
         return compare(replace(question.layout, units=question.system), question.line)
 
 
-class Gauger(_Worker):
+class Gauger(_FieldWorker):
     """The newest reading at each place of the drawing that is shown, for what is always seen."""
 
     def __init__(self, document: Document) -> None:
@@ -161,7 +77,7 @@ class Gauger(_Worker):
     @property
     def marks(self) -> tuple[ReadMark, ...]:
         """Those of the pump that is shown; none while they are not at hand."""
-        answer: Reads | None = self._answer
+        answer: Reads | None = self.answer
         return () if answer is None else answer.marks.get(self._document.pump, ())
 
     @property
@@ -178,7 +94,7 @@ class Gauger(_Worker):
 
         if self.at_hand:
             missing = f"its readings are not compared: {self.trouble}" if self.trouble else ""
-            answer: Reads | None = self._answer
+            answer: Reads | None = self.answer
             return _with(stopped(drawn, answer.stop if answer is not None else ""), missing)
         if self._last_of == self._subject():
             again = f"{self._last_stop} (compared again now)" if self._last_stop else ""
@@ -191,7 +107,7 @@ class Gauger(_Worker):
             self.ask()
 
     def _hold(self) -> None:
-        answer: Reads | None = self._answer
+        answer: Reads | None = self.answer
         self._last_stop = answer.stop if answer is not None else ""
         self._last_of = self._subject() if answer is not None else None
 
@@ -200,7 +116,7 @@ class Gauger(_Worker):
         return self._document.alternative, self._document.layout.readings
 
     @staticmethod
-    def _work(question: Question) -> Any:
+    def work(question: Question) -> Any:
         from sketch.model.read_marks import reads
 
         return reads(replace(question.layout, units=question.system), question.line)
@@ -211,7 +127,7 @@ def _with(outlook: Outlook, missing: str) -> Outlook:
     return replace(outlook, headline=f"{outlook.headline}; {missing}") if missing else outlook
 
 
-class Diagnostician(_Worker):
+class Diagnostician(_FieldWorker):
     """What explains the readings of one visit to the pump that is shown."""
 
     def __init__(self, document: Document) -> None:
@@ -234,18 +150,18 @@ class Diagnostician(_Worker):
     @property
     def diagnosis(self) -> Diagnosis | None:
         """None while it is not at hand, and where there is nothing to explain."""
-        answer: Diagnosis | None = self._answer
+        answer: Diagnosis | None = self.answer
         return answer
 
     @staticmethod
-    def _work(question: Question) -> Any:
+    def work(question: Question) -> Any:
         from solver.field.diagnosis import diagnose
 
         layout = replace(question.layout, units=question.system)
         return diagnose(layout, question.pump, question.line, question.numbers)
 
 
-class Forecaster(_Worker):
+class Forecaster(_FieldWorker):
     """How the strainer of the pump that is shown blocks over the months."""
 
     def question(self) -> Question:
@@ -254,11 +170,11 @@ class Forecaster(_Worker):
     @property
     def trends(self) -> tuple[Trend, ...] | None:
         """One for each gauge at each place; None while they are not at hand."""
-        answer: tuple[Trend, ...] | None = self._answer
+        answer: tuple[Trend, ...] | None = self.answer
         return answer
 
     @staticmethod
-    def _work(question: Question) -> Any:
+    def work(question: Question) -> Any:
         from solver.field.trend import trends
 
         if question.pump not in question.layout.pumps:

@@ -62,9 +62,9 @@ def test_it_is_gone_at_once_when_the_drawing_changes(
     document.apply("Warm", edits.set_temperature(document.layout, 325.0))
     assert elevation.ground.shown(dragged=False) is None
     worked_out(qtbot, elevation)
-    answered = elevation.ground._answered
+    answered = elevation.ground.answered
     assert answered is not None
-    assert answered.question.layout is document.layout
+    assert answered.question.of.layout is document.layout
 
 
 def test_it_stays_while_the_pump_itself_is_dragged(
@@ -104,7 +104,7 @@ def test_where_nothing_can_be_judged_it_is_not_asked_for_again_and_again(
     document.apply("Rest", replace(document.layout, pumps={"baler": pump}))
     elevation.ground.toggle()
     elevation.grab()
-    qtbot.waitUntil(lambda: elevation.ground._answered is not None, timeout=5000)
+    qtbot.waitUntil(lambda: elevation.ground.answered is not None, timeout=5000)
     elevation.grab()
     assert not elevation.ground._idle.isActive()
     assert elevation.ground._running is None
