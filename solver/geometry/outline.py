@@ -262,8 +262,8 @@ def _arc(
     nx, ny = -side * uy, side * ux
     many = any(map(columns.is_column, (*start, ux, uy, angle, radius)))
     steps = 1 if many else max(2, math.ceil(angle / _ARC_STEP))
-    points = []
-    for i in range(steps + 1):
+    points = [start]
+    for i in range(1, steps + 1):
         turned = angle * i / steps
         along, across = radius * columns.sin(turned), radius * (1 - columns.cos(turned))
         points.append((start[0] + along * ux + across * nx, start[1] + along * uy + across * ny))

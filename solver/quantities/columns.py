@@ -13,7 +13,7 @@ from __future__ import annotations
 
 import math
 from bisect import bisect_right
-from collections import deque
+from collections import OrderedDict
 from collections.abc import Callable, Sequence
 from functools import lru_cache, wraps
 from itertools import pairwise
@@ -82,28 +82,32 @@ def remembered(size: int) -> Callable[[Callable[P, R]], Callable[P, R]]:
 
     def remembering(function: Callable[P, R]) -> Callable[P, R]:
         kept = lru_cache(size)(function)
-        latest: deque[tuple[tuple[Any, ...], R]] = deque(maxlen=LATEST)
+        latest: OrderedDict[tuple[Any, ...], tuple[tuple[Any, ...], R]] = OrderedDict()
 
         @wraps(function)
         def call(*given: P.args, **named: P.kwargs) -> R:
-            values = (*given, *named.values())
-            try:
-                hash(values)
-            except TypeError:
-                for before, result in latest:
-                    if len(before) == len(values) and all(map(_same, before, values)):
-                        return result
-                latest.append((values, function(*given, **named)))
-                return latest[-1][1]
-            return kept(*given, **cast("dict[str, Any]", named))
+            values = (*given, *named.values()) if named else given
+            if not any(map(is_column, values)) and _is_key(values):
+                return kept(*given, **cast("dict[str, Any]", named))
+            key = tuple([value if isinstance(value, (str, float)) else (id(value),) for value in values])
+            before = latest.get(key)
+            if before is None:  # the values are held, so that no others get their identity
+                before = latest[key] = values, function(*given, **named)
+                if len(latest) > LATEST:
+                    latest.popitem(last=False)
+            return before[1]
 
         return call
 
     return remembering
 
 
-def _same(a: Any, b: Any) -> bool:
-    return a is b or (type(a) is type(b) and isinstance(a, str | float) and a == b)
+def _is_key(values: tuple[Any, ...]) -> bool:
+    try:
+        hash(values)
+    except TypeError:
+        return False
+    return True
 
 
 def column(values: Floats) -> float:
@@ -283,10 +287,16 @@ def atan2(y: Figure, x: Figure) -> Figure:
 
 
 def largest(x: Figure, y: Figure) -> Figure:
+    """The larger one; of one column with itself that column, by which results are remembered."""
+    if x is y:
+        return x
     return np.maximum(x, y) if _columns(x, y) else max(x, y)
 
 
 def least(x: Figure, y: Figure) -> Figure:
+    """The smaller one; of one column with itself that column."""
+    if x is y:
+        return x
     return np.minimum(x, y) if _columns(x, y) else min(x, y)
 
 
