@@ -74,8 +74,13 @@ class SafeRange:
             solved = solve_cases(layout, self._level, self._rows)
         except (NetworkError, FluidError):
             return False
+        warmer = (
+            self.knob.input.name == "temperature" and value > self.knob.value(self._layout, self._which).si
+        )
         return all(
-            case.solution is not None and all(ledger.sound for ledger in case.solution.pumps.values())
+            case.solution is not None
+            and all(ledger.sound for ledger in case.solution.pumps.values())
+            and not (warmer and case.solution.fluid.known_vapor_pressure is None)  # nobody knows if it boils
             for case in solved.values()
         )
 

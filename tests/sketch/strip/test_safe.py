@@ -19,7 +19,10 @@ from solver.ledger.solve import solve
 from solver.network.build import NetworkError
 from solver.network.row_cache import RowCache
 from solver.properties.fluid import FluidError
+from solver.quantities.units import Quantity
 from tests import drawings
+from tests.solver.checking import lifted, with_fluid
+from tests.solver.findings.test_missing import OWN
 
 
 def document_of(stem: str) -> Document:
@@ -75,6 +78,19 @@ def test_another_case_narrows_the_range(qapp: object) -> None:
     document.set_case("as drawn")
     after = searched()
     assert after is None or after[1] <= before[1]
+
+
+def test_a_fluid_that_nobody_knows_to_boil_is_safe_no_warmer_than_drawn(qapp: object) -> None:
+    knob = next(each for each in KNOBS if each.name == "Fluid temperature")
+    ends = []
+    for typed in (None, Quantity("0 Pa", 0.0)):
+        layout = with_fluid(lifted(), **OWN, vapor_pressure=typed)
+        which = subject(layout, solve(layout).pumps["pump"], "pump", Level.MINIMUM)
+        search = SafeRange(layout, Level.MINIMUM, knob, which, RowCache())
+        list(search.steps())
+        assert search.found is not None
+        ends.append(search.found[1])
+    assert ends[0] == layout.fluid.temperature.si < ends[1]
 
 
 def test_sliders_carry_their_safe_range_at_rest_and_none_of_another_drawing(qtbot: QtBot) -> None:
