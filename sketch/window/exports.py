@@ -4,7 +4,9 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+from sketch.model.advisor import advisor
 from sketch.model.document import Document
+from sketch.model.outcome import solve_layout
 from solver.findings.judgement import Judgement, judged
 from solver.fixes.remedies import with_remedies
 from solver.quantities.units import System
@@ -24,10 +26,10 @@ def ledger_text(document: Document, ending: str) -> str:
     if ending == ".txt":
         judgement = _judgement(document, document.system)
         return text.report(judgement, document.case, alternative, base=document.drawing.base)
-    judgement = _judgement(document, System.SI)
     if ending == ".csv":
         name = document.path.name if document.path else ""
-        return records.heading() + records.table(judgement, name, alternative)
+        return records.heading() + records.table(_shown(document, System.SI), name, alternative)
+    judgement = _judgement(document, System.SI)
     others = {name: _alternative(document, name) for name in document.alternatives}
     return records.dumped(records.record(judgement, document.case, alternative, alternatives=others)) + "\n"
 
@@ -48,18 +50,25 @@ def calculation_page(document: Document) -> str:
     return page.page(judgement, document.case, document.alternative or None, answers, base=base)
 
 
-def _judgement(document: Document, system: System) -> Judgement:
+def _shown(document: Document, system: System) -> Judgement:
     """By all cases, every sentence in the units of a system."""
     judgement = document.outcome.judgement
     if document.solution is None or judgement is None:
         raise ValueError("nothing is calculated while the drawing is incomplete")
-    shown = judged(replace(document.layout, units=system), judgement.cases, system=system)
-    return with_remedies(shown, document.level)
+    return judged(replace(document.layout, units=system), judgement.cases, system=system)
+
+
+def _judgement(document: Document, system: System) -> Judgement:
+    """With what to try against each finding, out of the fixes of the window where they are at hand."""
+    at_hand = advisor(document).advice if system is document.system else None
+    return with_remedies(_shown(document, system), document.level, at_hand)
 
 
 def _alternative(document: Document, name: str) -> Judgement | str:
-    """An alternative judged, or why it was not."""
+    """An alternative judged, or why it was not; in SI."""
     outcome = document.outcome_of(name)
+    layout = replace(outcome.layout, units=System.SI)
     if outcome.judgement is None:
-        return "; ".join(f"{part}: {why}" for part, why in outcome.refusal)
-    return judged(replace(outcome.layout, units=System.SI), outcome.judgement.cases, system=System.SI)
+        refusal = solve_layout(layout, document.level).refusal
+        return "; ".join(f"{part}: {why}" for part, why in refusal)
+    return judged(layout, outcome.judgement.cases, system=System.SI)

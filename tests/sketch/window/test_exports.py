@@ -8,9 +8,11 @@ from pathlib import Path
 import pytest
 from pytestqt.qtbot import QtBot
 
+from sketch.model.advisor import advisor
 from sketch.model.document import Document
 from sketch.window.exports import calculation_page, ledger_text
 from solver.__main__ import main
+from solver.fixes import remedies
 from solver.quantities.units import System
 
 ONE_WINDOW = True
@@ -40,6 +42,33 @@ def test_json_is_the_terminals(document: Document, capsys: pytest.CaptureFixture
     printed, ours = json.loads(capsys.readouterr().out), json.loads(ledger_text(document, ".json"))
     assert {key: printed[key] for key in ours} == ours
     assert set(printed) - set(ours) <= {"file"}
+
+
+def test_json_says_why_an_alternative_is_refused_in_si(
+    document: Document, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    path = tmp_path / "bent.toml"
+    whole = CARRIAGE.read_text("utf-8")
+    path.write_text(whole + '\n[alternatives.tight]\nruns.riser.bend_radius = "40 ft"\n', "utf-8")
+    document.open(path)
+    why = json.loads(ledger_text(document, ".json"))["alternatives"]["tight"]["why"]
+    main([str(path), "--json"])
+    assert why == json.loads(capsys.readouterr().out)["alternatives"]["tight"]["why"]
+    assert " m" in why
+    assert " ft" not in why
+
+
+def test_fixes_that_are_at_hand_are_not_solved_again(
+    document: Document, monkeypatch: pytest.MonkeyPatch, qtbot: QtBot
+) -> None:
+    helper = advisor(document)
+    helper.ask()
+    qtbot.waitUntil(lambda: helper.advice is not None, timeout=10_000)
+    whole = ledger_text(document, ".txt")
+    monkeypatch.setattr(remedies, "advise_all", lambda *given: pytest.fail("solved again"))
+    assert "Try: " in whole
+    assert ledger_text(document, ".txt") == whole
+    assert ledger_text(document, ".csv")  # has nothing to try in it
 
 
 def test_csv_has_a_heading_and_a_line_for_every_entry(document: Document) -> None:
