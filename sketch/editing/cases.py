@@ -11,6 +11,7 @@ from copy import deepcopy
 from dataclasses import dataclass, replace
 from typing import Any
 
+from sketch.editing import taps
 from sketch.editing.edits import EditError
 from solver.layout import keys, raw
 from solver.layout.cases import AS_DRAWN, LONGEST_NAME, MOST_CASES, RESERVED, cases_of, read_case
@@ -52,7 +53,7 @@ def rename(layout: Layout, name: str, wanted: str) -> Layout:
         free if each == name else each: _renamed(case, free) if each == name else case
         for each, case in full.cases.items()
     }
-    return replace(full, cases=named)
+    return replace(full, cases=named, readings=taps.case_renamed(full.readings, name, free))
 
 
 def _renamed(case: Case, name: str) -> Case:

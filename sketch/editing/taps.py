@@ -26,6 +26,11 @@ def renamed(readings: Iterable[LoggedReading], name: str, wanted: str) -> Readin
     return tuple(each.with_part_named(name, wanted) for each in readings)
 
 
+def case_renamed(readings: Iterable[LoggedReading], name: str, wanted: str) -> Readings:
+    """Readings of a case under another name of it."""
+    return tuple(replace(each, case=wanted) if each.case == name else each for each in readings)
+
+
 def line_renamed(readings: Iterable[LoggedReading], name: str, wanted: str) -> Readings:
     """Readings of an alternative under another name of it; "" is the drawing itself."""
     return tuple(replace(each, line=wanted) if each.line == name else each for each in readings)

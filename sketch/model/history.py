@@ -288,7 +288,8 @@ def with_cases(state: State, change: Callable[[Layout], Layout]) -> State:
         name: replace(other, layout=shown if name == state.alternative else carried(other.layout))
         for name, other in drawing.alternatives.items()
     }
-    return replace(state, drawing=replace(drawing, base=base, alternatives=others))
+    changed = replace(drawing, base=base, alternatives=others)
+    return replace(state, drawing=with_readings(changed, shown.readings))
 
 
 def _applied_or(change: Callable[[Layout], Layout], layout: Layout, otherwise: Layout) -> Layout:

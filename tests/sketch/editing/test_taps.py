@@ -6,9 +6,10 @@ from dataclasses import replace
 
 import pytest
 
-from sketch.editing import building, taps
+from sketch.editing import building, edits, taps
 from solver.field import places
 from solver.field.places import Place
+from solver.field.states import prepare
 from solver.layout import file
 from solver.layout.logged import LoggedReading
 from solver.layout.parts import Layout
@@ -69,3 +70,19 @@ def test_alternatives_that_change_places_take_their_readings_along() -> None:
     exchanged = taps.lines_exchanged((base, wide), "", "wide", "before")
     assert [each.line for each in exchanged] == ["before", ""]
     assert [each.line for each in taps.line_renamed((base, wide), "wide", "wider")] == ["", "wider"]
+
+
+def test_a_tap_moves_with_the_end_that_it_is_measured_from_and_is_kept_where_the_line_ends_before_it(
+    drawn: Layout,
+) -> None:
+    far = replace(drawn.readings[0], distance=quantity("1.0 m", Kind.LENGTH))
+    drawn = replace(drawn, readings=(*drawn.readings[:2], far))
+    lower = edits.move_part(drawn, "strainer", 0.3048, 0.2302)
+    assert lower.readings == drawn.readings
+    down = [one - other for one, other in zip(heights(drawn), heights(lower), strict=True)]
+    assert down[:2] == pytest.approx([0.1, 0.1], abs=1e-4)
+    short = edits.move_part(drawn, "strainer", 0.3048, 0.55)
+    assert short.readings == drawn.readings
+    compared = prepare(short)
+    assert [bool(each.why_not) for each in compared] == [False, False, True]
+    assert "is shorter than its distance" in compared[2].why_not

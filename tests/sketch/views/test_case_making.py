@@ -10,12 +10,14 @@ import pytest
 from sketch.editing import cases
 from sketch.editing.edits import EditError
 from sketch.model.document import BASE, Document
+from sketch.model.history import state_with_readings
 from sketch.views import case_making
 from solver.field.causes import CauseKind
 from solver.field.explain import Explanation
 from solver.field.put_in import put_in
 from solver.layout import file
 from solver.layout.cases import AS_DRAWN, cases_of
+from solver.layout.logged import LoggedReading
 from solver.layout.parts import Level
 from solver.layout.proposals import proposals
 from solver.ledger.cases import solve_cases
@@ -165,3 +167,14 @@ def test_what_no_figure_of_a_drawing_holds_is_named_where_the_rest_is_kept(docum
     said = case_making.keep_cause(document, put_in(document.layout, replace(thick, second=off)))
     assert said.startswith(f"Kept as the case {document.case}, which is in view")
     assert said.endswith("Left out, as no figure of a drawing holds it: gauge off, or fluid in its tube: A.")
+
+
+def test_readings_made_in_a_case_follow_its_name_and_undo(document: Document) -> None:
+    case_making.add(document, "hot", HOT)
+    read = LoggedReading("2026-03-04", "press", case="hot")
+    document.change_alternatives("Read", lambda state: state_with_readings(state, (read,)))
+    case_making.rename(document, "hot", "very hot")
+    layouts = [document.layout, *(each.layout for each in document.drawing.alternatives.values())]
+    assert {each.case for layout in layouts for each in layout.readings} == {"very hot"}
+    document.undo_stack.undo()
+    assert document.layout.readings == (read,)
