@@ -68,9 +68,11 @@ class Compared:
         if self.inside:
             return "no surprise"
         band = self.expected.band
-        if self.read.low > band.high:
-            return f"{typeset(self.read.low - band.high, Kind.VACUUM, system)} above that"
-        return f"{typeset(band.low - self.read.high, Kind.VACUUM, system)} below that"
+        above = self.read.low > band.high
+        off = self.read.low - band.high if above else band.low - self.read.high
+        figure, where = typeset(off, Kind.VACUUM, system), "above" if above else "below"
+        none = typeset(0.0, Kind.VACUUM, system)
+        return f"just {where} that" if figure == none else f"{figure} {where} that"
 
 
 @dataclass(frozen=True)

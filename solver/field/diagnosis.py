@@ -6,7 +6,7 @@ How likely each cause is, what speaks for and against it, and what to look at ne
 from __future__ import annotations
 
 from collections.abc import Collection, Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from solver.field import aeration, explain, next_step, put_in, signs, trend, trials
 from solver.field.air import Air
@@ -31,6 +31,14 @@ NEGLIGIBLE = 0.01
 NOT_FILLING = 0.7
 """Share of the atmosphere from which a vacuum may be that of a pump that does not fill; common practice, no
 source."""
+
+CLEARLY = 0.75
+"""Of how far the drawing is off, at most how far a cause may be that a reading speaks for."""
+
+NO_SIZE = (
+    "At such a vacuum the pump may not fill: a valve is shut or the line plugged, and by how much cannot be "
+    "read from a gauge."
+)
 
 HARDLY_SHOWS_AIR = (
     "A gauge hardly shows air that is drawn in at a joint, at the shaft seal, by a vortex or with the "
@@ -90,7 +98,7 @@ def diagnose(layout: Layout, pump: str, line: str = "", numbers: Collection[int]
     not_used = tuple(each for each in chosen if not each.compared)
     if not used:
         why = "; ".join(each.why_not or "no vacuum was noted" for each in not_used)
-        raise NothingToExplainError(why or f"there is no reading of {pump}")
+        raise NothingToExplainError(why or f"there is no reading of {pump} on this line")
     due = trend.due_screens(layout, pump, line) if set(numbers) & set(latest) else {}
     return _diagnosed(layout, pump, used, not_used, due)
 
@@ -113,7 +121,10 @@ def _diagnosed(
     explained = explain.explain(readings, signs.odds_of(noted), unseen)
     ledger = solve(readings[0].layout, readings[0].level).pumps[pump]
     listed = (*causes(readings[0].layout, ledger, readings), *unseen)
+    starved = _starved(readings)
     words = tuple(_words(each, explained, readings, noted, layout) for each in _shown(explained))
+    if starved:
+        words = tuple(replace(each, size="", may_put_in=False) for each in words)
     done = trials.tried(logged)
     second = _second(explained, done)
     step = None
@@ -131,6 +142,12 @@ def _shown(explained: Explained) -> list[Explanation]:
     likely = [each for each in explained.explanations if each.weight >= NEGLIGIBLE][:MOST]
     rest = [each for each in explained.explanations if each not in likely and each.second is None]
     return [*likely, *sorted(rest, key=lambda each: not each.fits)]
+
+
+def _starved(readings: Sequence[Reading]) -> bool:
+    """Whether a vacuum was read under which a pump may not fill."""
+    atmosphere = solve(readings[0].layout, readings[0].level).atmosphere
+    return any(reading.band.high > NOT_FILLING * atmosphere for reading in readings if not reading.resting)
 
 
 def _air(readings: Sequence[Reading]) -> Air:
@@ -168,6 +185,8 @@ def _headline(
     first = explained.explanations[0]
     begin = f"{STOP}: a reading is above what is allowed here. " if stop else ""
     begin += "".join(_due(explained, *each) for each in due.items())
+    if _starved(readings):
+        return f"{begin}{NO_SIZE}"
     if explained.word == "none of these":
         return f"{begin}None of these causes explains the readings."
     if explained.air >= explain.LIKELIER and first.weight < explain.LIKELIER:
@@ -252,10 +271,11 @@ def _size_of_one(each: Explanation, system: System) -> str:
     if not each.predicted or not put_in.size_text(each, each.size, system):
         return ""
     low, high = sorted((each.low, each.high))
+    least = put_in.size_text(each, each.low, system)
     if each.bound_only:
-        return f"{put_in.size_text(each, each.low, system)} or more: a larger one would read the same"
+        return f"{least} or more: a larger one would read the same"
     if each.at_end:
-        return f"{put_in.size_text(each, each.low, system)} or more: no larger one was tried"
+        return f"{least} or {'more' if each.high > each.low else 'less'}: none beyond was tried"
     return put_in.range_text(each, low, high, system)
 
 
@@ -274,10 +294,16 @@ def _evidence(
         surprise = reading.band.low > band.high or reading.band.high < band.low
         if i in each.surprises:
             against.append(f"{place}: read {read}, with it {with_it}")
-        elif surprise and each.cause is not CauseKind.UNLISTED:
+        elif surprise and _is_nearer(each.predicted[i], expected.vacuum, reading):
             drawn = typeset(expected.vacuum, Kind.VACUUM, system)
             lines_for.append(f"{place}: read {read}, with it {with_it}; as drawn {drawn}")
     return lines_for, against
+
+
+def _is_nearer(vacuum: float, drawn: float, reading: Reading) -> bool:
+    """Whether a vacuum is clearly nearer to what was read than what the drawing says [Pa]."""
+    read = (reading.band.low + reading.band.high) / 2.0
+    return abs(read - vacuum) < CLEARLY * abs(read - drawn)
 
 
 def _place(reading: Reading) -> str:
@@ -303,12 +329,8 @@ def _remarks(
     readings: Sequence[Reading],
 ) -> tuple[str, ...]:
     lines = list(_of_air(air)) if air is not None else [HARDLY_SHOWS_AIR]
-    solution = solve(readings[0].layout, readings[0].level)
-    if any(reading.band.high > NOT_FILLING * solution.atmosphere for reading in readings):
-        lines.append(
-            "At such a vacuum a pump may not fill: the reading then no longer rises with speed, and says "
-            "nothing of the size of a cause."
-        )
+    if _starved(readings):
+        lines.append("A pump that does not fill is loud, and the reading no longer rises with its speed.")
     if step is None and second is not None and explained.word != "far likelier":
         lines.append("No further reading that was tried would split the first two causes.")
     return tuple(lines)

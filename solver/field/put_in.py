@@ -82,7 +82,11 @@ def size_text(explanation: Explanation, size: float, system: System) -> str:
 
 def range_text(explanation: Explanation, low: float, high: float, system: System) -> str:
     """A range of sizes of a cause in words; "" of a cause that has none."""
-    (begin, _), (end, words) = (_size_parts(explanation.cause, size, system) for size in (low, high))
+    if max(low, high) < 0.0:
+        low, high = high, low  # of what is too little the least comes first
+    (begin, first), (end, words) = (_size_parts(explanation.cause, size, system) for size in (low, high))
+    if first != words:
+        return f"{begin}{first} to {end}{words}"
     return f"{begin}{words}" if begin == end else f"{begin} to {end}{words}"
 
 
@@ -106,11 +110,11 @@ def _size_parts(kind: CauseKind, size: float, system: System) -> tuple[str, str]
         return f"{size:.2f}", " times as thick"
     if kind is CauseKind.LEVEL:
         return typeset(size, Kind.LENGTH, system), " lower"
-    return (
-        (typeset(size, Kind.VACUUM, system), "")
-        if kind in (CauseKind.OFFSET, CauseKind.SURFACE)
-        else ("", "")
-    )
+    if kind is CauseKind.OFFSET:
+        return typeset(abs(size), Kind.VACUUM, system), " too much" if size > 0.0 else " too little"
+    if kind is CauseKind.SURFACE:
+        return typeset(size, Kind.VACUUM, system), " less on the fluid"
+    return "", ""
 
 
 def _with_case(layout: Layout, table: Mapping[str, Any]) -> Layout:

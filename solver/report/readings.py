@@ -88,9 +88,9 @@ def _explained(diagnosis: Diagnosis) -> Iterator[str]:
     likely = [each for each in diagnosis.causes if each.word != "cannot"]
     for each in likely:
         yield from _cause(each)
-    yield ""
-    yield "    Cannot, in any size"
-    for each in (each for each in diagnosis.causes if each.word == "cannot"):
+    rejected = [each for each in diagnosis.causes if each.word == "cannot"]
+    yield from ("", "    Cannot, in any size") if rejected else ()
+    for each in rejected:
         why = "; ".join(each.evidence_against)
         yield from _wrapped(f"{each.name} ({why})", "      ", "        ")
     yield ""
@@ -266,9 +266,9 @@ def _cause_record(each: CauseWords) -> dict[str, Any]:
         "cause": each.name,
         "word": each.word,
         "share": explanation.weight,
-        "size": explanation.size if explanation.predicted else None,
-        "size_low": explanation.low if explanation.predicted else None,
-        "size_high": None if explanation.bound_only or not explanation.predicted else explanation.high,
+        "size": explanation.size if each.size else None,
+        "size_low": explanation.low if each.size else None,
+        "size_high": explanation.high if each.size and not explanation.bound_only else None,
         "size_text": each.size,
         "for": list(each.evidence_for),
         "against": list(each.evidence_against),

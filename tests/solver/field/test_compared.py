@@ -64,6 +64,8 @@ def test_a_tap_is_held_to_what_leaves_the_port_its_own() -> None:
 def test_how_far_it_is_off_is_said(vacuum: float) -> None:
     assert comparison(vacuum + 4000.0).words(System.SI)[0].endswith("above that.")
     assert comparison(vacuum - 4000.0).words(System.SI)[0].endswith("below that.")
+    high = comparison(vacuum).compared[0].expected.band.high
+    assert comparison(high + 20.0).words(System.SI)[0].endswith(": just above that.")
 
 
 def test_what_cannot_be_compared_is_shown_with_why() -> None:

@@ -10,7 +10,7 @@ from solver.answers import inputs
 from solver.field import places
 from solver.field.causes import AIR, CauseKind
 from solver.field.compared import STOP
-from solver.field.diagnosis import Diagnosis, NothingToExplainError, diagnose
+from solver.field.diagnosis import NO_SIZE, Diagnosis, NothingToExplainError, diagnose
 from solver.field.places import Place
 from solver.layout import file
 from solver.layout.logged import LoggedGauge, LoggedReading
@@ -127,7 +127,28 @@ def test_no_joint_is_a_suspect_where_none_is_below_the_atmosphere() -> None:
 def test_a_vacuum_that_no_pump_fills_under_is_named() -> None:
     reading = replace(PORT, vacuum=(pascals(75e3),))
     diagnosis = diagnose(replace(DRAWN, readings=(reading,)), "carriage")
-    assert any("a pump may not fill" in remark for remark in diagnosis.remarks)
+    assert diagnosis.headline.endswith(NO_SIZE)
+    assert {(each.size, each.may_put_in) for each in diagnosis.causes} == {("", False)}
+    assert any("does not fill is loud" in remark for remark in diagnosis.remarks)
+
+
+def test_a_reading_speaks_only_for_what_brings_the_drawing_nearer_to_it() -> None:
+    alone = replace(PORT, rest_vacuum=(pascals(places.at_rest(solve(DRAWN), Place("carriage")) + 900.0),))
+    causes = {each.explanation.cause: each for each in diagnose(with_readings(alone), "carriage").causes}
+    assert not causes[CauseKind.NOTHING].evidence_for
+    assert not causes[CauseKind.SCREEN].evidence_for  # nothing flows at rest
+    assert causes[CauseKind.LEVEL].evidence_for
+    assert causes[CauseKind.BORE].size.endswith("% of its bore left or less: none beyond was tried")
+    assert causes[CauseKind.AS_BUILT].size.endswith("% longer or more: none beyond was tried")
+
+
+def test_readings_of_another_line_alone_are_no_readings_of_this_one() -> None:
+    with pytest.raises(NothingToExplainError, match="no reading of carriage on this line"):
+        diagnose(with_readings(replace(shown(DRAWN, PORT), line="old")), "carriage")
+
+
+def with_readings(*readings: LoggedReading) -> Layout:
+    return replace(DRAWN, readings=readings)
 
 
 def test_readings_of_the_latest_day_are_explained_together() -> None:

@@ -17,6 +17,7 @@ from solver.layout import file
 from solver.layout.parts import Level
 from solver.ledger.solve import solve
 from solver.network.build import build
+from solver.quantities.units import System
 from tests.drawings import SHIPPED
 
 (PATH,) = (path for path in SHIPPED if path.stem == "carriage-at-altitude")
@@ -104,3 +105,21 @@ def test_of_a_pair_what_is_no_change_of_the_line_is_left_out_and_named() -> None
     assert drawing.name == "screen blocked: strainer, 80 % blocked"
     with pytest.raises(CannotPutInError):
         put_in.put_in(DRAWN, replace(found(off, 2e3), second=found(off, 1e3)))
+
+
+@pytest.mark.parametrize(
+    ("kind", "low", "high", "words"),
+    [
+        (CauseKind.OFFSET, -2e3, -1e3, "1.0 kPa to 2.0 kPa too little"),
+        (CauseKind.OFFSET, -1e3, 2e3, "1.0 kPa too little to 2.0 kPa too much"),
+        (CauseKind.OFFSET, 1e3, 2e3, "1.0 kPa to 2.0 kPa too much"),
+        (CauseKind.SURFACE, 1e3, 1e3, "1.0 kPa less on the fluid"),
+        (CauseKind.SCREEN, 0.75, 0.82, "75 to 82 % blocked"),
+        (CauseKind.LESS_FLOW, 0.5, 0.9, "50 to 90 % of its flow"),
+    ],
+)
+def test_sizes_are_said_as_a_person_would_see_them(
+    kind: CauseKind, low: float, high: float, words: str
+) -> None:
+    cause = found(of(kind), low)
+    assert put_in.range_text(cause, low, high, System.SI) == words
