@@ -50,13 +50,21 @@ class Judged:
         """The pump's ledger in that case."""
         return self.solution.pumps[self.pump]
 
-    @cached_property
+    @property
     def parts(self) -> frozenset[str]:
         """The parts on any way to the pump, in that case, and the reservoirs that it draws from."""
-        ledger, intakes = self.ledger, self.solution.layout.intakes
-        parts = {entry.part for entry in (*ledger.entries, *ledger.parallel_entries)}
-        drawn_from = {intakes[part].reservoir for part in parts if part in intakes}
-        return frozenset({ledger.reservoir, *drawn_from, *parts})
+        return self.parts_of[self.pump]
+
+    @cached_property
+    def parts_of(self) -> Mapping[str, frozenset[str]]:
+        """`parts` of every pump that runs in that case."""
+        intakes = self.solution.layout.intakes
+        by_pump: dict[str, frozenset[str]] = {}
+        for name, ledger in self.solution.pumps.items():
+            parts = {entry.part for entry in (*ledger.entries, *ledger.parallel_entries)}
+            drawn_from = {intakes[part].reservoir for part in parts if part in intakes}
+            by_pump[name] = frozenset({ledger.reservoir, *drawn_from, *parts})
+        return by_pump
 
     @property
     def cases(self) -> tuple[str, ...]:

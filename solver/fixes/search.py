@@ -183,18 +183,24 @@ def worsened(line: Line, after: Judged) -> Iterator[str]:
     before: dict[tuple[str, str], list[Finding]] = {}
     for finding in line.now.findings:
         before.setdefault(_subject(finding), []).append(finding)
-    own = [each for each in line.now.findings if each.part in line.now.parts]
+    drawn = frozenset[str]().union(*line.now.parts_of.values())
     for finding in filter(grave, after.findings):
         old = list(before.get(_subject(finding), ()))
-        moves = finding.finding in OF_THE_WORST or finding.part not in line.now.parts
-        if moves and finding.part in after.parts:
-            old += [each for each in own if each.finding is finding.finding]
+        if finding.finding in OF_THE_WORST or finding.part not in drawn:
+            old += _of_the_line(finding, line.now, after)
         if not any(_as_grave(each, finding) for each in old):
             yield finding.text
     for name, other in line.now.others.items():
         if name in after.others and other.margin - after.others[name].margin >= NOTHING:
             lost = typeset(other.margin - after.others[name].margin, Kind.VACUUM, line.system)
             yield f"{name} loses {lost}"
+
+
+def _of_the_line(finding: Finding, now: Judged, after: Judged) -> Iterator[Finding]:
+    """What was found of its kind, before, on the lines of the pumps that draw through its part afterwards."""
+    pumps = [name for name, parts in after.parts_of.items() if finding.part in parts]
+    parts = frozenset[str]().union(*(now.parts_of.get(name, frozenset()) for name in pumps))
+    return (each for each in now.findings if each.finding is finding.finding and each.part in parts)
 
 
 def _as_grave(old: Finding, new: Finding) -> bool:

@@ -6,7 +6,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from itertools import combinations
 
-from solver.fixes.candidate import FixKind
+from solver.fixes.candidate import Candidate, FixKind
 from solver.fixes.judging import Judged
 from solver.fixes.search import (
     FLAT,
@@ -25,6 +25,7 @@ from solver.fixes.search import (
 )
 from solver.layout import file
 from solver.layout.parts import Layout
+from solver.quantities.units import Kind
 
 PROMISING = 6
 """Single changes, the best of their kinds, that are tried three at a time."""
@@ -34,6 +35,17 @@ MOST = 3
 
 ALWAYS = (FixKind.PLACE, FixKind.SIZE, FixKind.TEMPERATURE)
 """Kinds that are tried three at a time however little each gains alone: lift, bore, viscosity; ours."""
+
+MEASURED = {
+    FixKind.PLACE: "port at",
+    FixKind.SIZE: "line in",
+    FixKind.SCREEN: "screen",
+    FixKind.LEVEL: "level at",
+    FixKind.TEMPERATURE: "fluid at",
+    FixKind.LINE_TEMPERATURE: "line at",
+    FixKind.START: "a rise in",
+}
+"""What the sizes of a kind measure, as words before a size."""
 
 Group = tuple[Offer, ...]
 
@@ -182,4 +194,11 @@ def _sizes(offer: Offer, before: Line) -> Iterator[str]:
     """The sizes that leave no margin, an ample one, and no fluid too fast, with what is varied by them."""
     for measure in (margin, spare, slowness):
         text = size_text(offer.candidate, before, measure)
-        yield f"{offer.candidate.kind} {text}" if text else ""
+        yield f"{_measured(offer.candidate)} {text}" if text else ""
+
+
+def _measured(candidate: Candidate) -> str:
+    """What a size of a change measures: "flow", "port at"."""
+    if candidate.enough_unit is Kind.FLOW:
+        return "flow"
+    return MEASURED.get(candidate.kind, str(candidate.kind))

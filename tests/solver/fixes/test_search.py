@@ -7,11 +7,14 @@ from dataclasses import replace
 from solver.findings.checks import Finding, check
 from solver.findings.kinds import FindingId, Severity
 from solver.fixes.candidate import Candidate, FixKind
+from solver.fixes.fixes import advise
 from solver.fixes.judging import Judged, Other
 from solver.fixes.search import Line, best_size, harms_another, margin, rounded, size_where, spare, worsened
+from solver.layout import file
 from solver.layout.parts import Layout, Level
 from solver.ledger.solve import solve
 from solver.quantities.units import System
+from tests.drawings import SHIPPED
 from tests.solver.fixes.examples import judged, riser
 
 
@@ -139,3 +142,13 @@ def test_a_finding_further_past_its_threshold_on_the_same_part_is_worse() -> Non
     assert list(worsened(before, with_findings(calm.now, deep))) == []
     assert list(worsened(before, with_findings(calm.now, replace(deep, value=0.22)))) == []
     assert list(worsened(before, with_findings(calm.now, replace(deep, value=0.15)))) == ["shallow"]
+
+
+def test_the_velocity_of_another_pump_s_line_is_not_worse_for_showing_behind_a_faster_one() -> None:
+    """The header was the fastest of both lines; with one pump gone its own leg is, at what it was."""
+    header = file.read(next(each for each in SHIPPED if each.stem == "header-two-pumps")).base
+    fixes = advise(header, "pilot").fixes
+    apart = next(each for each in fixes if "on a line of its own" in each.text)
+    left = [each.text for each in check(solve(apart.layout)) if each.finding is FindingId.SUCTION_VELOCITY]
+    assert left
+    assert not [each for each in apart.worsens if "ft/s" in each]

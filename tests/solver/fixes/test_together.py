@@ -90,14 +90,14 @@ def test_the_flooded_pump_in_a_larger_line_that_is_warmed_is_a_set() -> None:
 
 def test_a_set_is_warmed_to_what_is_enough_and_says_what_is_just_enough() -> None:
     fix = set_of(FixKind.PLACE, FixKind.SIZE, FixKind.TEMPERATURE)
-    kind, _, degrees = fix.just_enough.partition(" ")
-    assert kind == "temperature"
+    measured, _, degrees = fix.just_enough.partition(" at ")
+    assert measured == "fluid"
     enough = quantity(degrees, Kind.TEMPERATURE).si
     assert least(fix.layout, start=enough - 1.0) < 0 < least(fix.layout, start=enough + 1.0)
     warmed = fix.layout.fluid.coldest_start
     assert warmed is not None
     assert enough < warmed.si < layout().fluid.temperature.si, "no warmer than is ample"
-    assert fix.ample.startswith("temperature ")
+    assert fix.ample.startswith("fluid at ")
 
 
 def test_a_set_that_makes_nothing_worse_stands_before_one_that_does() -> None:
