@@ -7,8 +7,9 @@ from collections.abc import Sequence
 from sketch.air_column.frame import COLUMN, SCALES, Board
 from sketch.air_column.notes import Note, NoteKind, keep, notes
 from sketch.air_column.slices import Slice, slices
-from sketch.drawing.labels import Box, Label, separated
+from sketch.drawing.labels import Box, Label
 from sketch.drawing.pencil import Pencil, Ruler
+from sketch.drawing.separation import separated
 from sketch.look.colours import CREDIT, Theme, share_colour, text_on
 from solver.ledger.solve import Solution
 from solver.quantities.units import System

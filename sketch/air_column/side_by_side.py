@@ -12,8 +12,9 @@ from PySide6.QtGui import QColor, QPainter
 
 from sketch.air_column.slices import Slice, parts, reached, slices, whole
 from sketch.drawing import symbols
-from sketch.drawing.labels import Box, separated
+from sketch.drawing.labels import Box
 from sketch.drawing.pencil import Pencil
+from sketch.drawing.separation import separated
 from sketch.drawing.tags import percent
 from sketch.look.colours import CREDIT, Theme, blend, share_colour, text_on
 from solver.ledger.solve import PumpLedger

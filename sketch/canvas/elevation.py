@@ -97,7 +97,7 @@ class Elevation(QWidget):
         document = self._document
         drawing = (document.layout, document.solution, self.view, document.pump)
         if self._targets is None or not self._targets.are_of(*drawing):
-            self._targets = Targets(*drawing)
+            self._targets = Targets(*drawing, self._targets)
         return self._targets
 
     @property

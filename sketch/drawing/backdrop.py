@@ -103,13 +103,14 @@ def _level(left: float, right: float, y: float, dot: float) -> QRectF:
 
 def grid(pencil: Pencil, view: View, size: XY, theme: Theme, system: System) -> None:
     """Light lines at the ticks of both axes."""
-    pencil.rules(_ruling(view, size, system).grid, theme.grid)
+    key = ("grid", view, size, system)
+    pencil.repeated(key, (theme,), lambda each: each.rules(_ruling(view, size, system).grid, theme.grid))
 
 
 def axes(pencil: Pencil, view: View, size: XY, theme: Theme, system: System) -> None:
     """Ticks and figures on two strips, above whatever has been drawn there."""
-    key = ("axes", view, size, theme.name, system)
-    pencil.repeated(key, lambda each: _axes(each, view, size, theme, system))
+    key = ("axes", view, size, system)
+    pencil.repeated(key, (theme,), lambda each: _axes(each, view, size, theme, system))
 
 
 def _axes(pencil: Pencil, view: View, size: XY, theme: Theme, system: System) -> None:

@@ -125,6 +125,13 @@ class Grid:
                 return False
         return True
 
+    def touched(self, box: Box) -> bool:
+        """Whether the box touches a taken cell, on the sheet."""
+        cell = self.cell
+        mask = _mask(int(box.x // cell), int(-(-box.right // cell)), self.columns)
+        first, last = max(int(box.y // cell), 0), max(int(-(-box.bottom // cell)), 0)
+        return any(row & mask for row in self.rows[first:last])
+
     def occupied_share(self, box: Box) -> float:
         """The part of a box's rows in which something stands, 0 to 1."""
         cell = self.cell
@@ -280,6 +287,7 @@ class Placer:
         self.lines = Grid(width, height, 4.0 * dot)
         self.texts = Grid(width, height, 4.0 * dot)
         self.patience = PATIENCE
+        self.tried = 0.0  # logical pixels: the farthest that was tried since it was set
         self.farthest = max(FARTHEST * min(width, height) / dot, NEAR_ENOUGH)
 
     def block_text(self, box: Box) -> None:
@@ -290,6 +298,7 @@ class Placer:
     def place(self, wish: Wish) -> Place | None:
         """The nearest free place for the label, now taken; None when there is none."""
         wide, high, free_at = wish.width, wish.height, self.lines.free_at
+        self.tried = max(self.tried, _NEAR[-1])
         for distance in _NEAR:
             for x, y, nx, ny, clear in wish.anchors:
                 reach = clear + distance * self.dot + (abs(nx) * wide + abs(ny) * high) / 2
@@ -313,12 +322,25 @@ class Placer:
         return self._take(wish, *min(ways, key=lambda way: self.lines.crossed(*way[2])))
 
     def _take(self, wish: Wish, x: float, y: float, leader: tuple[XY, XY] | None = None) -> Place:
-        box = Box(x, y, wish.width, wish.height)
-        self.block_text(box)
-        if leader is not None:
-            self.lines.block_line(leader)
-            self.texts.block_line(leader)
-        return Place(wish.key, box, leader)
+        place = Place(wish.key, Box(x, y, wish.width, wish.height), leader)
+        self.take(place)
+        return place
+
+    def take(self, place: Place) -> None:
+        """Keep labels and leaders off a label and its leader."""
+        self.block_text(place.box)
+        if place.leader is not None:
+            self.lines.block_line(place.leader)
+            self.texts.block_line(place.leader)
+
+    def cells(self, place: Place) -> tuple[tuple[int, int], ...]:
+        """What `take` takes: rows, and their columns as bits."""
+        grid = Grid(0.0, 0.0, self.lines.cell)
+        grid.columns, grid.rows = self.lines.columns, [0] * len(self.lines.rows)
+        grid.block(place.box)
+        if place.leader is not None:
+            grid.block_line(place.leader)
+        return tuple([(row, mask) for row, mask in enumerate(grid.rows) if mask])
 
     def _stand_off(self, wish: Wish) -> Place | None:
         """Farther off, with a leader that crosses no text, and no more of the line than it must."""
@@ -339,6 +361,7 @@ class Placer:
         for distance in _FAR:
             if distance > self.farthest:
                 return
+            self.tried = max(self.tried, distance)
             for (x, y, _, _, clear), sides in around:
                 for side in tuple(sides):
                     if self.patience <= 0:
@@ -354,41 +377,3 @@ class Placer:
                     sides.remove(side)  # what bars the way here bars it farther off as well
                     if self.texts.free_line(*leader):
                         yield left, top, leader
-
-
-def separated(centres: Sequence[float], heights: Sequence[float], low: float, high: float) -> list[float]:
-    """Centres moved as little as may be so that labels of those heights, in order, do not overlap.
-
-    Labels stay within `low` to `high` when there is room for them all; blocks of labels that touch share
-    the displacement, which is the least-squares solution of the ordered problem.
-    """
-    blocks: list[tuple[float, float, int]] = []  # (wanted top of the block, its height, how many)
-    for centre, height in zip(centres, heights, strict=True):
-        blocks.append((centre - height / 2, height, 1))
-        while len(blocks) > 1 and blocks[-2][0] + blocks[-2][1] > blocks[-1][0]:
-            (top_a, high_a, count_a), (top_b, high_b, count_b) = blocks[-2], blocks[-1]
-            count = count_a + count_b
-            top = (top_a * count_a + (top_b - high_a) * count_b) / count
-            blocks[-2:] = [(top, high_a + high_b, count)]
-    return _settle(_tops(blocks, heights), heights, low, high)
-
-
-def _tops(blocks: Sequence[tuple[float, float, int]], heights: Sequence[float]) -> list[float]:
-    tops: list[float] = []
-    for top, _, count in blocks:
-        for _ in range(count):
-            tops.append(top)
-            top += heights[len(tops) - 1]
-    return tops
-
-
-def _settle(tops: list[float], heights: Sequence[float], low: float, high: float) -> list[float]:
-    edge = high
-    for index in range(len(tops) - 1, -1, -1):
-        tops[index] = min(tops[index], edge - heights[index])
-        edge = tops[index]
-    edge = low
-    for index, height in enumerate(heights):
-        tops[index] = max(tops[index], edge)
-        edge = tops[index] + height
-    return [top + height / 2 for top, height in zip(tops, heights, strict=True)]

@@ -38,8 +38,8 @@ def legend(
         wide = _credit(pencil) + 6 * CELL * dot + 24 * dot + (_past(pencil) if shown else 0.0)
         box = _place(size, wide, (44 if title else 30) * dot, dot, placer, tanks)
         if box is not None:
-            key = ("legend", box, theme.name, title, shown)
-            pencil.repeated(key, partial(_paint, box=box, theme=theme, title=title, past=shown))
+            key = ("legend", box, title, shown)
+            pencil.repeated(key, (theme,), partial(_paint, box=box, theme=theme, title=title, past=shown))
             placer.block_text(box)
             words = [TITLE, CLASS_NAMES[CREDIT], *([PAST] if shown else [])]
             return Label("legend", LabelKind.LEGEND, ", ".join(words), box)

@@ -180,9 +180,10 @@ def _hatching(wanted: Look, crossed: bool) -> list[QLineF]:
 
 
 def _symbol(pencil: Pencil, glyph: Glyph, theme: Theme) -> None:
-    key = ("symbol", glyph, pencil.dot, theme.name)
-    (x, y), reached = glyph.points[0], _reach(look(glyph, pencil.dot))
-    pencil.repeated(key, partial(_stamp, glyph=glyph, theme=theme), reached.moved(x, y))
+    def reach() -> Box:
+        return _reach(look(glyph, pencil.dot)).moved(*glyph.points[0])
+
+    pencil.repeated("symbol", (glyph, theme), partial(_stamp, glyph=glyph, theme=theme), reach)
 
 
 @lru_cache(maxsize=1024)

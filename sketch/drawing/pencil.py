@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Sequence
 from functools import lru_cache
+from typing import TypeVar
 
 from PySide6.QtCore import QLineF, QPointF, QRectF, Qt
 from PySide6.QtGui import (
@@ -115,6 +116,8 @@ def lines_of(lines: Iterable[tuple[XY, XY]]) -> list[QLineF]:
     return [QLineF(ax, ay, bx, by) for (ax, ay), (bx, by) in lines]
 
 
+T = TypeVar("T")
+
 NO_PEN = Qt.PenStyle.NoPen
 NO_BRUSH = Qt.BrushStyle.NoBrush
 
@@ -174,10 +177,21 @@ class Pencil(Ruler):
         self.sheet = sheet  # what is drawn piece by piece need not go beyond it
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
 
+    def known(self, what: object, things: tuple[object, ...], make: Callable[[], T]) -> T:
+        """What `make` gives, which is the same whenever it is of these very things and `what` is equal."""
+        return make()
+
     def repeated(
-        self, key: tuple[object, ...], draw: Callable[[Pencil], None], box: Box | None = None
+        self,
+        key: object,
+        things: tuple[object, ...],
+        draw: Callable[[Pencil], None],
+        reach: Callable[[], Box] | None = None,
     ) -> None:
-        """Draw what looks alike whenever its key is. `box`: no stroke of it reaches beyond."""
+        """Draw what looks alike whenever it is of these very things and its key is equal.
+
+        reach: gives a box that no stroke of it goes beyond, where that is known.
+        """
         draw(self)
 
     def fill(self, colour: QColor) -> None:

@@ -19,9 +19,21 @@ POINTING_REACH = 10.0
 class Targets:
     """Everything that can be pointed at. Points are device points."""
 
-    def __init__(self, layout: Layout, solution: Solution | None, view: View, pump: str) -> None:
+    def __init__(
+        self,
+        layout: Layout,
+        solution: Solution | None,
+        view: View,
+        pump: str,
+        before: Targets | None = None,
+    ) -> None:
+        """`before` are those of an earlier drawing: glyphs that are still the same are its very objects."""
         self.layout, self.solution, self.view, self.pump = layout, solution, view, pump
         self.glyphs = glyphs(layout, solution, view, pump)
+        if before is not None:
+            kept = {(glyph.part, glyph.key, glyph.kind): glyph for glyph in before.glyphs}
+            pairs = [(glyph, kept.get((glyph.part, glyph.key, glyph.kind))) for glyph in self.glyphs]
+            self.glyphs = tuple([new if old is None or old != new else old for new, old in pairs])
         known = shares(solution, pump) if solution is not None else {}
         self._entries = tuple(glyph for glyph in self.glyphs if glyph.key in known)
         self._port = f"{pump}/port" if pump in layout.pumps and f"{pump}/port" in known else ""

@@ -6,20 +6,21 @@ Two such lists are compared, and only where they differ is a picture painted aga
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Sequence
-from typing import Any, NamedTuple
+from typing import Any, NamedTuple, TypeVar
 
 from PySide6.QtCore import QLineF, QRectF
 from PySide6.QtGui import QColor, QPixmap, QPolygonF
 
 from sketch.drawing.labels import Box
+from sketch.drawing.memory import Memory
 from sketch.drawing.pencil import SMALL, Pencil, Ruler
 from sketch.drawing.view import XY
 
 BATCH = 16
 """Lines that Qt strokes as one shape: where two of them meet, no seam shows."""
 
+T = TypeVar("T")
 Draw = Callable[..., None]
-Key = tuple[object, ...]
 
 
 class Stroke(NamedTuple):
@@ -39,15 +40,17 @@ class Stroke(NamedTuple):
 
 
 class Recorder(Pencil):
-    """Lists strokes. What it has listed by a key before it lists again without asking how it looks."""
+    """Lists strokes."""
 
     def __init__(self, dot: float = 1.0, sheet: Box | None = None, before: Recorder | None = None) -> None:
-        """`before` is the recorder of an earlier picture at the same scale and in the same font."""
+        """`before` is the recorder of the last frame."""
         Ruler.__init__(self, dot)
         self.sheet = sheet
         self.strokes: list[Stroke] = []
-        self.drawn: dict[Key, tuple[Stroke, ...]] = {}
-        self._before = before.drawn if before is not None else {}
+        known: Memory | None = None
+        if before is not None and (before.dot, before.family) == (dot, self.family):
+            known = before.memory
+        self.memory: Memory = Memory(known)
         self._pen: tuple[QColor, float, Sequence[float], bool] | None = None
 
     def _add(self, points: Iterable[XY], by: float, draw: Draw, *how: object) -> None:
@@ -58,19 +61,28 @@ class Recorder(Pencil):
         """How far a stroke of that width reaches beyond its points, and beyond those where it is joined."""
         return (width if joined else 0.5 * width) * self.dot + 1.0
 
-    def repeated(self, key: Key, draw: Callable[[Pencil], None], box: Box | None = None) -> None:
-        """List what looks alike whenever its key is; as one stroke, where the box is given."""
-        strokes = self.drawn.get(key) or self._before.get(key)
-        if strokes is None:
+    def known(self, what: object, things: tuple[object, ...], make: Callable[[], T]) -> T:
+        return self.memory.of(what, things, make)
+
+    def repeated(
+        self,
+        key: object,
+        things: tuple[object, ...],
+        draw: Callable[[Pencil], None],
+        reach: Callable[[], Box] | None = None,
+    ) -> None:
+        """List what is known from the last frame without asking for it; as one stroke, given its reach."""
+
+        def listed() -> tuple[Stroke, ...]:
+            if reach is not None:
+                return (Stroke(*_ends(reach()), _call, (draw,)),)
             first = len(self.strokes)
-            if box is not None:
-                self.strokes.append(Stroke(box.x, box.y, box.right, box.bottom, _call, (key, draw)))
-            else:
-                draw(self)
-            self.drawn[key] = tuple(self.strokes[first:])
-            return
-        self.drawn[key] = strokes
-        self.strokes += strokes
+            draw(self)
+            strokes = tuple(self.strokes[first:])
+            del self.strokes[first:]
+            return strokes
+
+        self.strokes += self.memory.of(key, things, listed)
 
     def fill(self, colour: QColor) -> None:
         if self.sheet is not None:
@@ -190,7 +202,11 @@ class Recorder(Pencil):
         )  # fmt: skip
 
 
-def _call(pencil: Pencil, key: Key, draw: Callable[[Pencil], None]) -> None:
+def _ends(box: Box) -> tuple[float, float, float, float]:
+    return box.x, box.y, box.right, box.bottom
+
+
+def _call(pencil: Pencil, draw: Callable[[Pencil], None]) -> None:
     draw(pencil)
 
 

@@ -3,21 +3,23 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Sequence
-from functools import lru_cache
+from collections.abc import Callable, Iterator, Sequence
+from functools import lru_cache, partial
 from typing import NamedTuple
 
 from PySide6.QtGui import QColor
 
 from sketch.drawing.glyphs import Glyph, Mark, pump_circle
+from sketch.drawing.kept_places import KeptPlaces
 from sketch.drawing.labels import Anchor, Box, Label, LabelKind, Place, Placer, Wish
 from sketch.drawing.pencil import Pencil
 from sketch.drawing.polylines import along
+from sketch.drawing.recorder import Recorder
 from sketch.drawing.slopes import slope_text
 from sketch.drawing.symbols import extent
 from sketch.drawing.view import XY, View
 from sketch.look.colours import Theme, share_colour, text_on
-from solver.layout.parts import Layout, Run
+from solver.layout.parts import Layout, Reservoir, Run
 from solver.quantities import units
 from solver.quantities.units import MINUS, Kind, System
 
@@ -55,11 +57,21 @@ def tags(
     """Everything that wants a label, the dearest first. `shown` are keys and parts that always get theirs."""
     ranked = sorted(shapes, key=lambda glyph: 1.0 if glyph.share is None else -abs(glyph.share))
     crowded = len(ranked) > CROWD
-    wanted = [_glyph_tag(pencil, glyph, theme, shown, crowded) for glyph in ranked]
+    lit = [_wants_share(glyph, shown) for glyph in ranked]
+    known = pencil.known
+    wanted = [
+        known(
+            ("tag", share, crowded), (glyph, theme), partial(_glyph_tag, pencil, glyph, theme, share, crowded)
+        )
+        for glyph, share in zip(ranked, lit, strict=True)
+    ]
     kept = [tag for tag in wanted if tag is not None]
     kept.sort(key=lambda tag: tag.kind != LabelKind.SHARE)
     kept += [_pump_tag(pencil, layout, name, view) for name in layout.pumps]
-    kept += [_reservoir_tag(pencil, layout, name, view) for name in layout.reservoirs]
+    kept += [
+        known(("reservoir", name, view), (reservoir,), partial(_reservoir_tag, pencil, reservoir, name, view))
+        for name, reservoir in layout.reservoirs.items()
+    ]
     kept += _slope_tags(pencil, shapes, view)
     return kept + list(_bore_tags(pencil, layout, shapes, system))
 
@@ -74,11 +86,9 @@ def _wants_share(glyph: Glyph, shown: frozenset[str]) -> bool:
     )
 
 
-def _glyph_tag(
-    pencil: Pencil, glyph: Glyph, theme: Theme, shown: frozenset[str], crowded: bool
-) -> Tag | None:
+def _glyph_tag(pencil: Pencil, glyph: Glyph, theme: Theme, shares: bool, crowded: bool) -> Tag | None:
     name = "" if glyph.is_pipe or glyph.kind in (Mark.PORT, Mark.BORE_CHANGE, Mark.STUB) else glyph.part
-    value = glyph.share if _wants_share(glyph, shown) else None
+    value = glyph.share if shares else None
     if value is None and not name:
         return None
     dot = pencil.dot
@@ -141,10 +151,10 @@ def _pump_tag(pencil: Pencil, layout: Layout, name: str, view: View) -> Tag:
     return Tag(wish, LabelKind.NAME, text=name)
 
 
-def _reservoir_tag(pencil: Pencil, layout: Layout, name: str, view: View) -> Tag:
+def _reservoir_tag(pencil: Pencil, reservoir: Reservoir, name: str, view: View) -> Tag:
     """The name stands inside, in a bottom corner, on the wall's own side."""
     dot = pencil.dot
-    corners = [view.device(x.si, y.si) for x, y in layout.reservoirs[name].outline]
+    corners = [view.device(x.si, y.si) for x, y in reservoir.outline]
     low = max(y for _, y in corners)
     feet = [x for x, y in corners if low - y < 1.0 * dot]
     wide, high = pencil.width(name) + 8 * dot, pencil.height()
@@ -162,8 +172,11 @@ def _bore_tags(pencil: Pencil, layout: Layout, shapes: Sequence[Glyph], system: 
             pipes[glyph.part], lengths[glyph.part] = glyph, glyph.length
     for run in layout.runs.values():
         pipe = pipes.get(run.name)
-        tag = _bore_tag(pencil, run, pipe, system) if pipe is not None else None
-        if tag is not None and lengths[run.name] > 0.6 * tag.wish.width:
+        if pipe is None:
+            continue
+        make = partial(_bore_tag, pencil, run, pipe, system)
+        tag = pencil.known(("bore", system), (run, pipe), make)
+        if lengths[run.name] > 0.6 * tag.wish.width:
             yield tag
 
 
@@ -179,18 +192,29 @@ def _bore_tag(pencil: Pencil, run: Run, pipe: Glyph, system: System) -> Tag:
 
 def _slope_tags(pencil: Pencil, shapes: Sequence[Glyph], view: View) -> Iterator[Tag]:
     """How every straight that is not square slopes on its way from the intake, where it is long enough."""
-    dot = pencil.dot
     for glyph in shapes:
-        if len(glyph.points) != 2 or not glyph.is_pipe:
+        if len(glyph.points) != 2:
             continue
-        (ax, ay), (bx, by) = glyph.points
-        square = abs(ax - bx) < SQUARE_ON_SHEET * dot or abs(ay - by) < SQUARE_ON_SHEET * dot
-        if square or glyph.length <= LEAST_SLOPED * dot:
-            continue
-        if text := slope_text(view.world(ax, ay), view.world(bx, by)):
-            wide = pencil.width(text) + 8 * dot
-            wish = Wish(glyph.key, wide, pencil.height(), anchors(glyph, dot), stand_off=False)
-            yield Tag(wish, LabelKind.SLOPE, text=text)
+        make = partial(_slope_tag, pencil, glyph, view)
+        tag = pencil.known(("slope", view), (glyph,), make)
+        if tag is not None:
+            yield tag
+
+
+def _slope_tag(pencil: Pencil, glyph: Glyph, view: View) -> Tag | None:
+    dot = pencil.dot
+    (ax, ay), (bx, by) = glyph.points
+    square = abs(ax - bx) < SQUARE_ON_SHEET * dot or abs(ay - by) < SQUARE_ON_SHEET * dot
+    text = (
+        ""
+        if square or glyph.length <= LEAST_SLOPED * dot
+        else slope_text(view.world(ax, ay), view.world(bx, by))
+    )
+    if not text:
+        return None
+    wide = pencil.width(text) + 8 * dot
+    wish = Wish(glyph.key, wide, pencil.height(), anchors(glyph, dot), stand_off=False)
+    return Tag(wish, LabelKind.SLOPE, text=text)
 
 
 SQUARE_ON_SHEET = 0.3
@@ -203,19 +227,36 @@ LEAST_SLOPED = 50.0
 def write(pencil: Pencil, wanted: Sequence[Tag], placer: Placer, theme: Theme, lit: str) -> list[Label]:
     """Place the tags in order and draw those that have found room; the largest taker's finds some."""
     first = next((tag.wish.key for tag in wanted if tag.taker), "")
+    place_of = _placing(pencil, placer)
     placed = []
     for tag in wanted:
-        place = placer.place_anyway(tag.wish) if tag.wish.key == first else placer.place(tag.wish)
+        place = place_of(tag.wish, tag.wish.key == first)
         if place is not None:
             placed.append((tag, place))
     leaders = [place.leader for _, place in placed if place.leader]
     pencil.lines(leaders, theme.construction, 0.8)
     labels = []
     for tag, place in placed:
-        _draw(pencil, tag, place, theme, tag.wish.key == lit)
-        text = " ".join(each for each in (tag.share, tag.text) if each)
-        labels.append(Label(tag.wish.key, tag.kind, text, place.box, place.leader))
+        shown = tag.wish.key == lit
+        pencil.repeated(
+            ("tag", shown), (tag, place, theme), partial(_draw, tag=tag, place=place, theme=theme, lit=shown)
+        )
+        labels.append(pencil.known("label", (tag, place), partial(_label, tag, place)))
     return labels
+
+
+def _placing(pencil: Pencil, placer: Placer) -> Callable[[Wish, bool], Place | None]:
+    """What gives a label its place, or one anyway."""
+    if not isinstance(pencil, Recorder):
+        return lambda wish, anyway: placer.place_anyway(wish) if anyway else placer.place(wish)
+    places = KeptPlaces(placer, pencil.memory.last("places"))
+    pencil.memory.keep("places", places)
+    return places.place
+
+
+def _label(tag: Tag, place: Place) -> Label:
+    text = " ".join(each for each in (tag.share, tag.text) if each)
+    return Label(tag.wish.key, tag.kind, text, place.box, place.leader)
 
 
 def _draw(pencil: Pencil, tag: Tag, place: Place, theme: Theme, lit: bool) -> None:

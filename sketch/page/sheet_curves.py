@@ -8,8 +8,9 @@ from functools import partial
 import numpy as np
 from PySide6.QtCore import QRectF
 
-from sketch.drawing.labels import Box, separated
+from sketch.drawing.labels import Box
 from sketch.drawing.pencil import Pencil
+from sketch.drawing.separation import separated
 from sketch.look.colours import Theme
 from sketch.page.blocks import Beside, Block, Heading, Paragraph
 from sketch.page.blocks import Picture as Drawn

@@ -5,8 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterator
 from functools import partial
 
-from sketch.drawing.labels import Box, separated
+from sketch.drawing.labels import Box
 from sketch.drawing.pencil import Pencil
+from sketch.drawing.separation import separated
 from sketch.look.colours import Theme, share_colour
 from sketch.page.blocks import Beside, Block, Heading, Picture
 from sketch.page.plot import Plot, paint_axes

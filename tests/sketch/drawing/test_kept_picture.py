@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 import random
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from pathlib import Path
 
 import pytest
 from PySide6.QtGui import QImage, QPainter
 
+from sketch.drawing.glyphs import Glyph, glyphs
 from sketch.drawing.kept_picture import KeptPicture, Tiles, changes
 from sketch.drawing.labels import Box
 from sketch.drawing.painting import fit, paint_elevation
@@ -50,11 +51,25 @@ def at_once(layout: Layout, view: View, pump: str, highest: float) -> QImage:
 
 
 def recorded(
-    layout: Layout, view: View, pump: str, highest: float, before: Recorder | None = None
+    layout: Layout,
+    view: View,
+    pump: str,
+    highest: float,
+    before: Recorder | None = None,
+    shapes: Sequence[Glyph] | None = None,
 ) -> Recorder:
     recorder = Recorder(view.dot, Box(0.0, 0.0, *SIZE), before)
     paint_elevation(
-        recorder, layout, solved(layout), view, SIZE, LIGHT, System.SI, pump=pump, highest_port=highest
+        recorder,
+        layout,
+        solved(layout),
+        view,
+        SIZE,
+        LIGHT,
+        System.SI,
+        pump=pump,
+        highest_port=highest,
+        shapes=shapes,
     )
     return recorder
 
@@ -95,8 +110,9 @@ def test_what_is_painted_again_equals_the_whole(path: Path) -> None:
 def test_a_picture_that_stays_as_it_is_is_not_painted_again() -> None:
     layout = file.parse(LAYOUTS[0].read_text("utf-8"), "drawing").base
     pump, view = next(iter(layout.pumps)), fit(layout, *SIZE)
-    first = recorded(layout, view, pump, 1.0)
-    again = recorded(layout, view, pump, 1.0, first)
+    shapes = glyphs(layout, solved(layout), view, pump)
+    first = recorded(layout, view, pump, 1.0, shapes=shapes)
+    again = recorded(layout, view, pump, 1.0, first, shapes)
     assert changes(first.strokes, again.strokes) == []
     kept = KeptPicture()
     whole = shown(kept, first)
@@ -117,7 +133,7 @@ def test_an_error_while_it_is_painted_has_all_of_it_painted_again() -> None:
     def fail(_: object) -> None:
         raise OverflowError
 
-    broken.repeated(("broken",), fail, Box(10.0, 10.0, 20.0, 20.0))
+    broken.repeated("broken", (), fail, lambda: Box(10.0, 10.0, 20.0, 20.0))
     with pytest.raises(OverflowError):
         shown(kept, broken)
     assert shown(kept, sound) == whole

@@ -3,13 +3,12 @@
 from __future__ import annotations
 
 import math
-from itertools import pairwise
 
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from sketch.drawing.labels import XY, Anchor, Box, Grid, Placer, Wish, separated
+from sketch.drawing.labels import XY, Anchor, Box, Grid, Placer, Wish
 
 coordinate = st.floats(0, 390)
 
@@ -164,29 +163,6 @@ def test_on_a_sheet_past_reading_the_search_ends() -> None:
     assert placer.patience == 0
     beside = placer.place(Wish("b", 40, 16, (Anchor(500, 500),)))
     assert beside is not None, "a label with room beside its element needs no search"
-
-
-heights = st.lists(st.tuples(st.floats(0, 300), st.floats(5, 20)), min_size=1, max_size=15)
-
-
-@given(heights)
-def test_spread_labels_do_not_overlap_and_stay_inside(wanted: list[tuple[float, float]]) -> None:
-    wanted.sort()
-    centres, tall = [c for c, _ in wanted], [h for _, h in wanted]
-    apart = separated(centres, tall, 0.0, 300.0)
-    edges = [(y - h / 2, y + h / 2) for y, h in zip(apart, tall, strict=True)]
-    for (_, low), (high, _) in pairwise(edges):
-        assert high >= low - 1e-9
-    assert edges[0][0] >= -1e-9
-    assert edges[-1][1] <= 300.0 + 1e-9
-
-
-def test_labels_with_room_stay_where_they_belong() -> None:
-    assert separated([10.0, 50.0, 90.0], [10.0] * 3, 0.0, 100.0) == pytest.approx([10.0, 50.0, 90.0])
-
-
-def test_two_that_touch_give_way_alike() -> None:
-    assert separated([50.0, 52.0], [10.0, 10.0], 0.0, 100.0) == pytest.approx([46.0, 56.0])
 
 
 def test_a_level_line_leaves_out_what_is_written_on_it() -> None:

@@ -41,7 +41,7 @@ def everything(pencil: Pencil) -> None:
     pencil.circle(180.4, 100.6, 21.0, LIGHT.paper, LIGHT.ink, 1.6)
     pencil.box(Box(220.2, 90.7, 40.5, 20.1), LIGHT.classes[2], LIGHT.casing, 1.0, radius=3.0)
     pencil.text(110.0, 150.0, "strainer, 12 %", LIGHT.ink, bold=True, align=0.5)
-    pencil.repeated(("again",), lambda each: each.circle(40.0, 170.0, 9.0, None, LIGHT.accent, 2.0))
+    pencil.repeated("again", (), lambda each: each.circle(40.0, 170.0, 9.0, None, LIGHT.accent, 2.0))
 
 
 def drawn(paint: Callable[[QPainter], None]) -> QImage:
@@ -90,14 +90,14 @@ def test_what_is_known_by_its_key_is_listed_again_without_asking() -> None:
         pencil.circle(40.0, 170.0, 9.0, None, LIGHT.accent, 2.0)
 
     first = Recorder(1.0, SHEET)
-    first.repeated(("ring",), ring)
+    first.repeated("ring", (), ring)
     second = Recorder(1.0, SHEET, first)
-    second.repeated(("ring",), ring)
-    second.repeated(("ring",), ring)
+    second.repeated("ring", (), ring)
+    second.repeated("ring", (), ring)
     assert second.strokes == [*first.strokes, *first.strokes]
     assert len(asked) == 1
     third = Recorder(1.0, SHEET, Recorder(1.0, SHEET, second))
-    third.repeated(("ring",), ring)
+    third.repeated("ring", (), ring)
     assert len(asked) == 2, "kept for no longer than one picture that has none of it"
 
 

@@ -1,0 +1,131 @@
+"""Places of labels from frame to frame: only those are looked for again near which something has changed.
+
+Every label goes where it would go if all were placed anew.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import NamedTuple
+
+from sketch.drawing.labels import Anchor, Box, Grid, Place, Placer, Wish
+
+
+class Given(NamedTuple):
+    """A wish and the place that it got, with what the search for it went by."""
+
+    wish: Wish
+    place: Place | None
+    patience: int  # that was left before it
+    used: int  # of that
+    area: Box  # that holds all that was tried
+    cells: tuple[tuple[int, int], ...]  # that are taken now: a row, and its columns as bits
+
+
+class KeptPlaces:
+    """Gives out the places of one frame, in order, with those of the frame before at hand."""
+
+    def __init__(self, placer: Placer, before: KeptPlaces | None = None) -> None:
+        """The placer holds all that is no label."""
+        lines, texts = placer.lines, placer.texts
+        self._placer = placer
+        self.start = [*lines.rows, *texts.rows]
+        self.shape = (lines.columns, len(lines.rows), lines.cell)
+        self.given: list[Given] = []
+        self._next = 0  # of the old ones
+        self._changed = Grid(0.0, 0.0, lines.cell)  # cells that may not be what they were
+        self._changed.columns, half = lines.columns, len(lines.rows)
+        alike = before is not None and before.shape == self.shape
+        self._old = before.given if before is not None and alike else []
+        start = before.start if before is not None and alike else self.start
+        moved = [one ^ other for one, other in zip(self.start, start, strict=True)]
+        self._changed.rows = [a | b for a, b in zip(moved[:half], moved[half:], strict=True)]
+        self._bound()
+        self._at: dict[tuple[str, bool], list[int]] | None = None  # where the old ones are, once asked for
+
+    def place(self, wish: Wish, anyway: bool) -> Place | None:
+        """The place of the next label; `anyway`, as `Placer.place_anyway`."""
+        old = self._of_old(wish)
+        if old is not None and (old.wish is wish or old.wish == wish) and self._holds(old):
+            lines, texts = self._placer.lines.rows, self._placer.texts.rows
+            for row, mask in old.cells:
+                lines[row] |= mask
+                texts[row] |= mask
+            self.given.append(old if old.patience == self._placer.patience else self._of_now(old))
+            self._placer.patience -= old.used
+            return old.place
+        given = self._given(wish, anyway)
+        self.given.append(given)
+        if old is None or old.place != given.place:
+            self._note([given] if old is None else [given, old])
+        return given.place
+
+    def _of_now(self, old: Given) -> Given:
+        return old._replace(patience=self._placer.patience)
+
+    def _of_old(self, wish: Wish) -> Given | None:
+        """What this label got before; labels that stood between that one and the last have gone, so far."""
+        at, key = self._next, (wish.key, wish.stand_off)
+        if at >= len(self._old) or (self._old[at].wish.key, self._old[at].wish.stand_off) != key:
+            places = self._places().get(key, [])
+            while places and places[-1] < self._next:
+                places.pop()
+            if not places:
+                return None
+            at = places.pop()
+            self._note(self._old[self._next : at])
+        self._next = at + 1
+        return self._old[at]
+
+    def _places(self) -> dict[tuple[str, bool], list[int]]:
+        """Where each label is among the old ones, the last first."""
+        if self._at is None:
+            self._at = {}
+            for at in range(len(self._old) - 1, -1, -1):
+                wish = self._old[at].wish
+                self._at.setdefault((wish.key, wish.stand_off), []).append(at)
+        return self._at
+
+    def _holds(self, old: Given) -> bool:
+        """Whether a search would go as it went."""
+        patience, area = self._placer.patience, old.area
+        if patience != old.patience and (old.used or old.place is None) and old.wish.stand_off:
+            enough = min(patience, old.patience) > old.used
+        else:
+            enough = True
+        apart = area.bottom <= self._top or area.y >= self._bottom
+        return enough and (apart or not self._changed.touched(area))
+
+    def _given(self, wish: Wish, anyway: bool) -> Given:
+        placer, patience = self._placer, self._placer.patience
+        placer.tried = 0.0
+        place = placer.place_anyway(wish) if anyway else placer.place(wish)
+        far = placer.tried * placer.dot
+        cells = placer.cells(place) if place is not None else ()
+        return Given(wish, place, patience, patience - placer.patience, _area(wish, far), cells)
+
+    def _note(self, given: Sequence[Given]) -> None:
+        """The cells of these labels may be taken now and not before, or before and not now."""
+        for each in given:
+            for row, mask in each.cells:
+                self._changed.rows[row] |= mask
+        self._bound()
+
+    def _bound(self) -> None:
+        """From and to what height anything has changed."""
+        rows = [row for row, mask in enumerate(self._changed.rows) if mask]
+        cell = self._changed.cell
+        self._top, self._bottom = (rows[0] * cell, (rows[-1] + 1) * cell) if rows else (0.0, 0.0)
+
+
+def _area(wish: Wish, far: float) -> Box:
+    """What holds every box and leader of a wish, no farther off its anchors than that."""
+    size = wish.width + wish.height
+
+    def around(anchor: Anchor) -> tuple[float, float, float, float]:
+        reach = anchor.clear + far + size
+        return anchor.x - reach, anchor.y - reach, anchor.x + reach, anchor.y + reach
+
+    boxes = [around(anchor) for anchor in wish.anchors]
+    left, top = min(box[0] for box in boxes), min(box[1] for box in boxes)
+    return Box(left, top, max(box[2] for box in boxes) - left, max(box[3] for box in boxes) - top)
