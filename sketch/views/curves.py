@@ -8,11 +8,12 @@ import math
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from enum import StrEnum
+from textwrap import wrap
 
 import numpy as np
 from numpy.typing import NDArray
 
-from solver.answers.curves import Curves, UncertainMargin
+from solver.answers.curves import Curves, Gap, UncertainMargin
 from solver.answers.inputs import INPUTS
 from solver.answers.sweep import FIGURES, PumpSweep
 from solver.quantities import units
@@ -20,6 +21,9 @@ from solver.quantities.units import Kind, System
 from solver.quantities.wording import capitalised
 
 Floats = NDArray[np.float64]
+
+WIDEST = 60
+"""Letters in a line of what is read off."""
 
 
 class Quantity(StrEnum):
@@ -79,6 +83,16 @@ class Mark:
     text: str
 
 
+@dataclass(frozen=True, slots=True)
+class Unjudged:
+    """A stretch across the paper in which the worst case is not known."""
+
+    low: float
+    high: float
+    why: str
+    text: str  # which values, in which cases, and why
+
+
 @dataclass(frozen=True)
 class Picture:
     """Everything the plot draws."""
@@ -94,6 +108,7 @@ class Picture:
     y_kind: Kind
     system: System
     remarks: tuple[str, ...]  # what is left out, and why
+    gaps: tuple[Unjudged, ...] = ()
 
     def reading(self, x: float) -> str:
         """What is read off at a place, line by line."""
@@ -104,6 +119,9 @@ class Picture:
                 y = float(np.interp(x, line.xs, line.ys))
                 case = f' ("{line.case[at]}")' if line.case and line.case[at] else ""
                 lines.append(f"{line.name}{case}: {self.figure(y)}")
+        for gap in self.gaps:
+            if gap.low <= x <= gap.high:
+                lines += wrap(gap.why, WIDEST)
         return "\n".join(lines)
 
     def figure(self, y: float) -> str:
@@ -186,7 +204,22 @@ def picture(
         y_kind,
         system,
         (*(f'"{name}" is not judged: {why}' for name, why in curves.unread.items()), *_unknown(curves)),
+        tuple(_unjudged(curves, gap, system) for gap in curves.gaps),
     )
+
+
+def _unjudged(curves: Curves, gap: Gap, system: System) -> Unjudged:
+    """A gap as it is drawn: to half way to the next value on either side, which is judged."""
+    kind, values = INPUTS[curves.subject.name].kind, curves.values
+    low, high = (units.typeset(end, kind, system) for end in (gap.low, gap.high))
+    where = f"at {low}" if low == high else f"from {low} to {high}"
+    named = ", ".join(f'"{each}"' for each in gap.cases)
+    some = f" in {named}" if len(gap.cases) < len(curves.cases) else ""
+    why, first, last = gap.why(system), curves.nearest(gap.low), curves.nearest(gap.high)
+    left = (values[first] + values[max(first - 1, 0)]) / 2
+    right = (values[last] + values[min(last + 1, values.size - 1)]) / 2
+    begin, end = (float(_shown(each, kind, system)) for each in (left, right))
+    return Unjudged(begin, end, why, f"Not judged {where}{some}: {why}")
 
 
 def _unknown(curves: Curves) -> Iterator[str]:

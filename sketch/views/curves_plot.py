@@ -15,6 +15,7 @@ from sketch.look.colours import blend
 from sketch.views.curves import Band, BandRole, Line, LineRole, Picture
 from sketch.views.plot import Plot, size_of
 
+NOT_JUDGED = "not judged"
 NEAR = 14.0  # how near the pointer must come to take hold of today's point
 POINT = 6.0
 LABELS = 190.0  # of the plot's width, for the names at the end of the lines
@@ -140,6 +141,7 @@ class CurvesPlot(Plot):
         for band in self._picture.bands:
             self._fill(painter, band, area)
         self._shade(painter, area)
+        self._shade_gaps(painter, area)
         occupied = [self._draw(painter, line, at) for at, line in enumerate(self._picture.lines)]
         self._name_lines(painter, area)
         self._mark(painter, area)
@@ -186,6 +188,22 @@ class CurvesPlot(Plot):
             size = size_of(painter, text)
             if box.width() > size.width():
                 self.label(painter, _at(size, box.left() + 2, area.top() + 2), text, self._theme.quiet)
+
+    def _shade_gaps(self, painter: QPainter, area: QRectF) -> None:
+        """Grey what is not judged, between two dotted lines, and say so where there is room."""
+        if self._picture is None:
+            return
+        for gap in self._picture.gaps:
+            left, right = self.place(gap.low, 0.0).x(), self.place(gap.high, 0.0).x()
+            box = QRectF(left, area.top(), right - left, area.height())
+            painter.fillRect(box, blend(self._theme.construction, self._theme.paper, 0.16))
+            painter.setPen(QPen(self._theme.construction, 1.0, Qt.PenStyle.DotLine))
+            painter.drawLine(box.topLeft(), box.bottomLeft())
+            painter.drawLine(box.topRight(), box.bottomRight())
+            size = size_of(painter, NOT_JUDGED)
+            if box.width() > size.width():
+                middle = box.center().x() - size.width() / 2
+                self.label(painter, _at(size, middle, area.top() + 2), NOT_JUDGED, self._theme.quiet)
 
     def _pen(self, line: Line, at: int) -> QPen:
         theme = self._theme

@@ -26,6 +26,7 @@ from sketch.look import screenshot, words
 from sketch.look.label import Label
 from sketch.model import disk
 from sketch.model.document import Document
+from sketch.model.doubt import doubt
 from sketch.views.curves import Picture, Quantity, as_csv, picture
 from solver.answers.curves import (
     Curves,
@@ -91,11 +92,20 @@ class CurvesView(QWidget):
             choice.setMaximumWidth(WIDEST_CHOICE)
         self.every_case, self.alternatives = QCheckBox("Every case"), QCheckBox("Alternatives")
         self.every_case.setChecked(True)
+        self._doubt = doubt(document)
         self.uncertainty = QCheckBox("Uncertainty")
+        self.uncertainty.setToolTip(
+            "Between which margins nine in ten draws lie, here, beside column and profile"
+        )
+        self.uncertainty.setChecked(self._doubt.on)
         self._chance = Label()
         self._chance.setWordWrap(True)
         self._chance.setContentsMargins(8, 0, 8, 0)
         self._chance.hide()
+        self._gaps = Label()
+        self._gaps.setWordWrap(True)
+        self._gaps.setContentsMargins(8, 0, 8, 0)
+        self._gaps.hide()
         self._picture_button, self._csv_button = QPushButton("Picture…"), QPushButton("CSV…")
         self._picture_button.setToolTip("Save the curves as a picture")
         self._csv_button.setToolTip("Save the figures of the curves for a spreadsheet")
@@ -132,6 +142,7 @@ class CurvesView(QWidget):
         self._column.addLayout(bar)
         self._column.addWidget(self._trouble)
         self._column.addWidget(self._chance)
+        self._column.addWidget(self._gaps)
 
     def _connect(self) -> None:
         self._document.changed.connect(self._changed)
@@ -140,9 +151,18 @@ class CurvesView(QWidget):
         self.quantity.activated.connect(self._paint)
         self.every_case.toggled.connect(self._paint)
         self.alternatives.toggled.connect(self.refresh)
-        self.uncertainty.toggled.connect(self.refresh)
+        self.uncertainty.clicked.connect(self._doubt.toggle)
+        self._doubt.changed.connect(self._follow_doubt)
         self._picture_button.clicked.connect(self._ask_for_picture)
         self._csv_button.clicked.connect(self._ask_for_csv)
+
+    def _follow_doubt(self) -> None:
+        """One switch for all views: the box stands as it does, whoever threw it."""
+        if self.uncertainty.isChecked() != self._doubt.on or self._chance.isHidden() == self._doubt.on:
+            self.uncertainty.setChecked(self._doubt.on)
+            self._chance.setVisible(self._doubt.on)
+            if self.isVisible():
+                self.refresh()
 
     @property
     def subject(self) -> Subject | None:
@@ -224,7 +244,10 @@ class CurvesView(QWidget):
             self._column.addWidget(self.plot, 1)
         subject = self.subject
         self.plot.draggable = subject is not None and subject.name in EDITS
-        self.plot.show_picture(self._pictured())
+        shown = self._pictured()
+        self._gaps.setText("\n".join(gap.text for gap in shown.gaps))
+        self._gaps.setVisible(bool(shown.gaps))
+        self.plot.show_picture(shown)
 
     def _pictured(self, now: float | None = None) -> Picture:
         assert self._curves is not None

@@ -27,6 +27,7 @@ from sketch.look.label import Label
 from sketch.model import storage
 from sketch.model.disk import path_text
 from sketch.model.document import BASE, Document
+from sketch.model.doubt import doubt
 from sketch.views.comparison import AS_DRAWN
 from sketch.window import searching, status, welcome
 from sketch.window.actions import Actions
@@ -132,6 +133,7 @@ class Window(QMainWindow):
 
     def _listen(self) -> None:
         self.document.changed.connect(self.sync)
+        doubt(self.document).changed.connect(self.sync)  # a box of the curves throws the same switch
         self.document.failed.connect(self._failed)
         self.document.refused.connect(self.notice.show_message)
         self.document.selected.connect(self.sync)

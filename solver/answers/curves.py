@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
 
@@ -20,6 +21,8 @@ from solver.network.build import NetworkError, build
 from solver.properties.fluid import FluidError
 from solver.quantities import columns
 from solver.quantities.columns import VariantsDiffer
+from solver.quantities.units import System
+from solver.quantities.wording import error_text
 
 Floats = NDArray[np.float64]
 
@@ -30,6 +33,8 @@ FEW = 4
 """Values that are looked at one by one, where some of them cannot be solved."""
 NEARER = 33
 """Values between two of them, where a margin crosses zero there."""
+FIGURE = re.compile(r"\d[\d.]*")
+"""In a text that says why something cannot be solved."""
 SAMPLES = 25
 """Places at which flow is looked at for being neither laminar nor turbulent: each is a whole solve."""
 
@@ -50,6 +55,24 @@ class Subject:
 
 
 @dataclass(frozen=True)
+class Gap:
+    """Values that follow one another at which the drawing cannot be solved in some case."""
+
+    low: float  # the first of them [SI]
+    high: float
+    cases: tuple[str, ...]  # in which it cannot
+    errors: tuple[ValueError, ...]  # why, at one end, the middle and the other, from the figure today
+
+    def why(self, system: System) -> str:
+        """What keeps it from being solved, in the units of a system."""
+        whys: dict[str, str] = {}
+        for error in self.errors:
+            text = error_text(error, system)
+            whys.setdefault(FIGURE.sub("", text), text)  # told once where its figures alone differ
+        return "; ".join(whys.values()) or "there is no figure"
+
+
+@dataclass(frozen=True)
 class Curves:
     """One pump over the values of a subject."""
 
@@ -62,6 +85,7 @@ class Curves:
     case: tuple[str, ...]  # that decides at each value; "" where one is not judged
     thin: float  # margin that is thin whatever the budget [Pa]
     crossings: tuple[float, ...]  # values at which the least margin is zero [SI]
+    gaps: tuple[Gap, ...] = ()  # where the margin is not known though every case holds on the drawing
 
     def nearest(self, value: float) -> int:
         """The place in `values` that is nearest to a value."""
@@ -154,7 +178,33 @@ def curves(
         deciding,
         criteria_of(layout).thin_pressure,
         tuple(crossed),
+        tuple(_gaps(layout, pump, subject, level, values, cases)),
     )
+
+
+def _gaps(
+    layout: Layout, pump: str, subject: Subject, level: Level, values: Floats, cases: Mapping[str, PumpSweep]
+) -> Iterator[Gap]:
+    missing = {name: np.isnan(swept.margin) for name, swept in cases.items()}
+    anywhere = np.logical_or.reduce(list(missing.values()))
+    edges = np.flatnonzero(np.diff(np.concatenate([[False], anywhere, [False]]).astype(int)))
+    for first, beyond in zip(edges[::2], edges[1::2], strict=True):
+        errors = []
+        places = dict.fromkeys((first, (first + beyond - 1) // 2, beyond - 1))
+        for at in sorted(places, key=lambda each: abs(values[each] - subject.now)):
+            name = next(name for name, gone in missing.items() if gone[at])
+            try:
+                balances(build(_put(layout, subject, level, float(values[at]), name)), level)
+            except ValueError as error:
+                errors.append(error)
+        names = tuple(name for name, gone in missing.items() if gone[first:beyond].any())
+        yield Gap(float(values[first]), float(values[beyond - 1]), names, tuple(errors))
+
+
+def _put(layout: Layout, subject: Subject, level: Level, value: float, case: str) -> Layout:
+    """The drawing with a value, or a column of them, in one of its cases."""
+    drawing = INPUTS[subject.name].put(layout, (subject.part,), value, level)
+    return layout_in_case(drawing, case, cases_of(layout)[case])
 
 
 def _zeros(values: Floats, margin: Floats) -> Iterator[float]:
@@ -194,12 +244,10 @@ def _in_cases(
 def _over(layout: Layout, pump: str, subject: Subject, level: Level, values: Floats, name: str) -> PumpSweep:
     """One case over the values; nan where it cannot be solved."""
     figures = {figure: np.full(values.size, np.nan) for figure in FIGURES}
-    row, case = INPUTS[subject.name], cases_of(layout)[name]
 
     def solved(members: NDArray[np.intp]) -> Balance:
         column = columns.collapsed(columns.column(values[members]))
-        drawing = layout_in_case(row.put(layout, (subject.part,), column, level), name, case)
-        return balances(build(drawing), level)[pump]
+        return balances(build(_put(layout, subject, level, column, name)), level)[pump]
 
     waiting = [np.arange(values.size)]
     while waiting:
@@ -256,14 +304,11 @@ def uncertain_margin(
     """How sure the worst case's margin is over the values. Parameters as `curves`."""
     at = np.unique(np.linspace(0, curves.values.size - 1, RANGE_PLACES).round().astype(int))
     low, high = np.full(at.size, np.nan), np.full(at.size, np.nan)
-    subject, named = curves.subject, cases_of(layout)
     for place, index in enumerate(at):
         name = curves.case[index]
         if not name:
             continue
-        value = float(curves.values[index])
-        drawing = INPUTS[subject.name].put(layout, (subject.part,), value, level)
-        drawing = layout_in_case(drawing, name, named[name])
+        drawing = _put(layout, curves.subject, level, float(curves.values[index]), name)
         drawn = uncertainty(drawing, curves.pump, drawing.level or level, draws=draws)
         if ends := drawn.quantiles(0.05, 0.95):
             low[place], high[place] = ends

@@ -12,6 +12,7 @@ from pytestqt.qtbot import QtBot
 
 from sketch.editing import edits
 from sketch.model.document import Document
+from sketch.model.doubt import doubt
 from sketch.views import curves_view
 from sketch.views.curves_plot import CurvesPlot
 from sketch.views.curves_view import CurvesView
@@ -179,3 +180,37 @@ def test_uncertainty_is_off_until_asked_and_then_has_its_band_and_sentence(
     assert "of 100 draws of what is not known" in view._chance.text()
     assert view._chance.text().startswith('"coldest start": over in ')
     assert "Every figure is drawn by itself" in view._chance.toolTip()
+
+
+def test_the_box_and_the_switch_of_the_view_menu_are_one(view: CurvesView, document: Document) -> None:
+    switch = doubt(document)
+    view.uncertainty.click()
+    assert switch.on
+    switch.toggle()
+    assert not view.uncertainty.isChecked()
+    assert not view._chance.isVisible()
+    switch.toggle()
+    assert view.uncertainty.isChecked()
+    assert view._chance.isVisible()
+    shown = laid_out(view)._picture
+    assert shown is not None
+    assert "unsure" in {band.role for band in shown.bands}
+
+
+def test_where_a_height_cannot_be_built_it_says_which_and_why(view: CurvesView) -> None:
+    shown = laid_out(view)._picture
+    assert shown is not None
+    lower, upper = shown.gaps
+    assert lower.low < lower.high <= shown.today.x <= upper.low < upper.high
+    for gap in shown.gaps:
+        assert gap.why.startswith("lead: bend 1 and bend 2 need ")
+        middle = (gap.low + gap.high) / 2
+        assert "worst case: not judged" in shown.reading(middle)
+        assert gap.why.split(" of ")[0] in shown.reading(middle)
+    assert view._gaps.isVisible()
+    first, second = view._gaps.text().splitlines()
+    assert first.startswith("Not judged from 0.")
+    assert second.endswith(upper.why)
+    view.over.setCurrentIndex(view.over.findText("Temperature"))
+    view.refresh()
+    assert not view._gaps.isVisible()

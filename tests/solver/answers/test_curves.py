@@ -13,7 +13,8 @@ from solver.layout.cases import cases_of, layout_in_case
 from solver.layout.file import read
 from solver.layout.parts import Level
 from solver.ledger.solve import solve
-from solver.quantities.units import Kind, quantity
+from solver.network.build import NetworkError
+from solver.quantities.units import Kind, System, quantity
 from tests.solver.checking import lifted
 
 LAYOUTS = Path(__file__).resolve().parents[3] / "layouts"
@@ -116,3 +117,29 @@ def test_the_spread_is_that_of_draws_at_the_value_in_the_case_that_decides():
         alone = uncertainty(drawing, "baler", draws=200)
         assert (ranged.low[at], ranged.high[at]) == pytest.approx(alone.quantiles(0.05, 0.95))
         assert ranged.low[at] < drawn.margin[index] < ranged.high[at]
+
+
+def test_values_that_cannot_be_solved_are_named_with_what_keeps_them_from_it():
+    """Heights at which the last bend of the line finds no room, just over and under a level line."""
+    layout = read(LAYOUTS / "baler-flooded.toml").base
+    subject = offered(layout, "baler")["port height"]
+    drawn = curves(layout, "baler", subject, points=41)
+    missing = np.isnan(drawn.margin)
+    within = np.zeros_like(missing)
+    for gap in drawn.gaps:
+        within |= (gap.low <= drawn.values) & (drawn.values <= gap.high)
+        nearest = min(gap.low, gap.high, key=lambda end: abs(end - subject.now))
+        with pytest.raises(NetworkError) as refused:
+            solve(put(layout, subject, nearest))
+        assert gap.why(System.SI) == str(refused.value)
+        assert set(gap.cases) == set(drawn.cases)
+    assert len(drawn.gaps) == 2
+    assert (within == missing).all()
+
+
+def test_a_gap_reaches_from_where_a_fluid_s_figures_end():
+    layout = read(LAYOUTS / "glycol-on-the-oil-line.toml").alternatives["Water-glycol, same line"].layout
+    drawn = curves(layout, "caster", offered(layout, "caster")["temperature"], points=41)
+    (gap,) = drawn.gaps
+    assert gap.high == drawn.values[-1]
+    assert "hold from" in gap.why(System.SI)
