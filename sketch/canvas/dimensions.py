@@ -8,7 +8,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 
 from sketch.drawing.labels import Label, LabelKind
-from sketch.editing import edits, reshape
+from sketch.editing import edits, remarks, reshape
 from sketch.editing.edits import EditError, read_typed
 from sketch.model.document import Document
 from solver.layout.parts import Layout, Level
@@ -27,7 +27,7 @@ class Dimension:
     label: Label
     name: str  # what the undo menu calls the change
     text: str  # what stands in the field to begin with
-    kind: Kind  # of a bare number
+    kind: Kind | None  # of a bare number; None of words
     set: Callable[[Layout, str], Layout]
 
 
@@ -47,6 +47,8 @@ def dimension_of(label: Label, document: Document) -> Dimension | None:
         return _level(label, document)
     if label.kind == LabelKind.BORE and label.key in document.layout.runs:
         return _bore(label, document)
+    if label.kind == LabelKind.TEXT:
+        return _own_text(label)
     if label.kind == LabelKind.SLOPE:
         return _slope(label, document)
     return None
@@ -81,6 +83,15 @@ def _level(label: Label, document: Document) -> Dimension | None:
         return edits.set_level(layout, name, which, read_typed(text, Kind.LENGTH, system))
 
     return Dimension(label, f"{which.capitalize()} level of {name}", now.text, Kind.LENGTH, set_to)
+
+
+def _own_text(label: Label) -> Dimension:
+    number = int(label.key.rpartition(" ")[2])
+
+    def set_to(layout: Layout, text: str) -> Layout:
+        return remarks.set_text(layout, number, text)
+
+    return Dimension(label, "Text", label.text, None, set_to)
 
 
 def _slope(label: Label, document: Document) -> Dimension:

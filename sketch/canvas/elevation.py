@@ -15,10 +15,11 @@ from PySide6.QtGui import (
 from PySide6.QtWidgets import QWidget
 
 from sketch.canvas import overlay, tool_keys
-from sketch.canvas.dimensions import Dimension, dimension_at
+from sketch.canvas.dimensions import Dimension, dimension_at, dimension_of
 from sketch.canvas.foreground import Foreground
 from sketch.canvas.ground import ReachGround
 from sketch.canvas.hand import Hand
+from sketch.canvas.handles import Handle
 from sketch.canvas.highest import HighestPort
 from sketch.canvas.inline import InlineField
 from sketch.canvas.keyboard import ZOOM, Keys, free
@@ -27,6 +28,7 @@ from sketch.canvas.selecting import Selector
 from sketch.canvas.sight import Sight
 from sketch.canvas.spoken import Speaker
 from sketch.canvas.tool import Tool
+from sketch.drawing.labels import Box
 from sketch.drawing.pointing import Targets
 from sketch.drawing.view import View
 from sketch.failsafe import Failsafe
@@ -199,6 +201,14 @@ class Elevation(QWidget):
         """Ask for the figures of what is selected."""
         self.asked.emit()
 
+    def ask_text(self, handle: Handle) -> None:
+        """Ask for the words of a text anew."""
+        key = f"{handle.hold} {handle.corner}"
+        label = next((each for each in self.picture.labels if each.key == key), None)
+        dimension = dimension_of(label, self._document) if label is not None else None
+        if dimension is not None:
+            self.field.open(dimension)
+
     def put_down_typed(self, text: str) -> None:
         """Put down what is in hand where a text says. Raises EditError."""
         done = self.tool.put_down_at(text)
@@ -206,9 +216,12 @@ class Elevation(QWidget):
         self.end_press(done=done)
 
     def end_press(self, *, done: bool) -> None:
-        """Let go of what was in hand once it is put down, else show what comes next."""
+        """Let go of what was in hand once it is put down, else show or ask what comes next."""
         if done:
             self.pick("")
+        elif self.tool.wants_text and self.tool.start is not None:
+            at = self.view.device(self.tool.start.x, self.tool.start.y)
+            self.field.ask(Box(*at, 0.0, 0.0), "Text", "", None, self.put_down_typed)
         else:
             self.show_hint()
 

@@ -10,7 +10,7 @@ from __future__ import annotations
 from collections.abc import Generator
 from dataclasses import dataclass, replace
 
-from sketch.canvas.handles import Handle, Hold
+from sketch.canvas.handles import REMARKS, Handle, Hold
 from sketch.canvas.snapping import (
     Anchor,
     Anchors,
@@ -21,7 +21,7 @@ from sketch.canvas.snapping import (
     loose_anchors,
     snap,
 )
-from sketch.editing import edits, reshape, selection, tanks
+from sketch.editing import edits, remarks, reshape, selection, tanks
 from sketch.editing.edits import EditError
 from solver.answers import inputs
 from solver.geometry.outline import GeometryError
@@ -108,6 +108,8 @@ def moved(
 def _moved(layout: Layout, handle: Handle, rest: Snapped) -> Proposal:
     if handle.which is not None:
         return _level_moved(layout, handle, rest)
+    if handle.hold in REMARKS:
+        return _remark_moved(layout, handle, rest)
     if handle.name in layout.reservoirs:
         return _tank_reshaped(layout, handle, rest)
     if handle.hold is Hold.STRETCH:
@@ -130,6 +132,13 @@ def _level_moved(layout: Layout, handle: Handle, rest: Snapped) -> Proposal:
         y = min(max(rest.y, low), high)
         changed = edits.set_level(layout, handle.name, handle.which, y)
     return Proposal(changed, handle.x, y, rest.guides)
+
+
+def _remark_moved(layout: Layout, handle: Handle, rest: Snapped) -> Proposal:
+    if handle.hold is Hold.TEXT:
+        return Proposal(remarks.move_text(layout, handle.corner, rest.x, rest.y), rest.x, rest.y, rest.guides)
+    changed = remarks.move_dimension(layout, handle.corner, rest.x, rest.y)
+    return _sideways(handle, rest, changed, upright=handle.upright)
 
 
 def _tank_reshaped(layout: Layout, handle: Handle, rest: Snapped) -> Proposal:
@@ -168,6 +177,8 @@ def label(handle: Handle, together: tuple[str, ...] = ()) -> str:
     """What the undo menu calls the drag."""
     if together:
         return f"Move {len(together)} parts"
+    if handle.hold in REMARKS:
+        return f"Move a {handle.hold}"
     if handle.hold is Hold.LEVEL:
         return f"Move the {handle.which} level of {handle.name}"
     if handle.hold is Hold.CORNER:

@@ -8,6 +8,7 @@ from dataclasses import replace
 from sketch.canvas import gestures, snapping
 from sketch.canvas.gestures import Drag, Pointer, Proposal
 from sketch.canvas.handles import (
+    REMARKS,
     Handle,
     Hold,
     handles,
@@ -31,6 +32,7 @@ BY_KEYS = (
     Hold.BAFFLE,
     Hold.BAFFLE_TOP,
     Hold.RETURN,
+    *REMARKS,
 )
 """What of a selected part keys can reach, in the order in which they do."""
 WHOLE = (Hold.PART, Hold.STRETCH, Hold.TANK)
@@ -86,7 +88,23 @@ class Hand:
     def lit(self) -> Handle | None:
         """The handle that is held, under the pointer, or reached by keys."""
         mine = self._active is not None and self._active.name == self._document.selected_part
-        return self.held or self.over or (self._active if self._reached and mine else None)
+        return self.held or self.over or (self._active if mine and self._stays_lit else None)
+
+    @property
+    def _stays_lit(self) -> bool:
+        """Whether what was held last is marked: by keys, or as nothing else shows that it is selected."""
+        return self._reached or self.remark is not None
+
+    @property
+    def remark(self) -> Handle | None:
+        """The text or dimension that was held last, while no part is selected."""
+        active = self._active
+        chosen = bool(self._document.selection)
+        return active if active is not None and active.hold in REMARKS and not chosen else None
+
+    def forget(self) -> None:
+        """Let go of what was held last, which the arrow keys would move."""
+        self._active = None
 
     @property
     def together(self) -> tuple[str, ...]:
@@ -142,7 +160,7 @@ class Hand:
         self.held = self._active = self.at(view, x, y)
         self._reached = False
         if self.held is not None and not self.together:
-            self._document.select(self.held.name)
+            self._document.select(self.held.name)  # none, of what belongs to no part
         return self.held
 
     def move(self, view: View, x: float, y: float, *, free: bool) -> bool:
@@ -212,6 +230,8 @@ class Hand:
         if len(chosen) > 1:  # one that has a place stands for all of them
             return next((each for name in chosen if (each := self._place_of(name))), None)
         selected = self._document.selected_part
+        if self.remark is not None:
+            return self._now(self.remark)
         if self._active is not None and self._active.name == selected and self._active.hold is not Hold.END:
             return self._now(self._active)
         return part_handle(self._document.layout, selected)
@@ -232,7 +252,7 @@ class Hand:
         if one is not None and one.hold in (Hold.STRETCH, Hold.TANK):
             one = None  # the pipe itself is lit, and a tank has its own edge
         if one is None and not self.dragging:
-            one = self._now(self.lit) if self._reached else None
+            one = self._now(self.lit) if self._stays_lit else None
         # A selected part is marked by the drawing itself: a ring inside that mark would say nothing more.
         marked = one is not None and one.hold is Hold.PART and one.name == selected
         if one is not None and not marked and not any(h.same(one) for h in visible):

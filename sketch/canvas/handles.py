@@ -8,9 +8,10 @@ from dataclasses import dataclass
 from enum import StrEnum
 from itertools import chain, pairwise
 
+from sketch.drawing import remarks
 from sketch.drawing.view import XY, View
 from sketch.editing import reshape, tanks
-from solver.geometry import outline, reservoirs
+from solver.geometry import measured, outline, reservoirs
 from solver.layout.parts import Layout, Level, Reservoir, Run
 from solver.properties.sizes import SizeError
 
@@ -37,35 +38,46 @@ class Hold(StrEnum):
     RETURN = "return"  # where the return line of a tank ends
     BAFFLE_TOP = "top of a baffle"
     END = "end"  # of a run: turned onto another part
+    TEXT = "text"  # of one's own
     MIDDLE = "middle"  # of a stretch: a new bend is drawn out of it
     STRETCH = "stretch"  # of a run, between two of its points
+    DIMENSION = "dimension"  # of one's own, by its line
     BAFFLE = "baffle"
     LEVEL = "level"
     WALL = "wall"  # of a tank, between two of its corners
     TANK = "tank"  # a whole one, held anywhere within
 
 
+REMARKS = (Hold.TEXT, Hold.DIMENSION)
+"""Holds of what belongs to no part."""
+
+
 @dataclass(frozen=True, slots=True)
 class Handle:
-    """One thing that can be held. A level, a stretch, a wall and a baffle are held anywhere along their line.
+    """One thing that can be held. A level, a stretch, a wall, a baffle and a dimension are held anywhere
+    along their line, a text anywhere on it.
 
-    `corner` counts the corners of a run or an outline, or the stretches or walls between them; of an end it
-    is 0 at the start and 1 at the end.
+    `corner` counts the corners of a run or an outline, or the stretches or walls between them, or texts or
+    dimensions; of an end it is 0 at the start and 1 at the end.
     """
 
     hold: Hold
-    name: str  # the part, the run of a corner or stretch, the reservoir of a level or outline
+    name: (
+        str  # the part, the run of a corner or stretch, the reservoir of a level or outline; "" for a remark
+    )
     x: float  # [m]
     y: float  # [m]
     corner: int = -1
     end: XY | None = None  # where a line or a tank ends that begins at x, y; of an end, the next point [m]
     half: float = 0.0  # half the bore of a stretch [m]
     which: Level | None = None  # of the fluid, the minimum or the normal one
+    text: str = ""
 
     @property
     def is_point(self) -> bool:
         """Whether it is held at one place, and painted there."""
-        return self.hold not in (Hold.STRETCH, Hold.LEVEL, Hold.TANK, Hold.WALL, Hold.BAFFLE)
+        lines = (Hold.STRETCH, Hold.LEVEL, Hold.TANK, Hold.WALL, Hold.BAFFLE)
+        return self.hold not in (*lines, *REMARKS)
 
     def same(self, other: Handle | None) -> bool:
         """Whether both are the handle of one thing, wherever it has moved to."""
@@ -90,6 +102,7 @@ def handles(layout: Layout) -> tuple[Handle, ...]:
         *_stretches(layout),
         *_levels(layout),
         *_furnishings(layout),
+        *_remarks(layout),
         *_tanks(layout),
     )
 
@@ -181,6 +194,16 @@ def _tanks(layout: Layout) -> Iterable[Handle]:
         yield Handle(Hold.TANK, tank.name, min(xs), min(ys), end=(max(xs), max(ys)))
 
 
+def _remarks(layout: Layout) -> Iterable[Handle]:
+    """Texts and dimensions of one's own."""
+    for number, text in enumerate(layout.texts):
+        yield Handle(Hold.TEXT, "", text.at[0].si, text.at[1].si, corner=number, text=text.text)
+    for number, dimension in enumerate(layout.dimensions):
+        line = measured.dimension_line(layout, dimension)
+        if line is not None:
+            yield Handle(Hold.DIMENSION, "", *line[0], corner=number, end=line[1])
+
+
 def level_span(tank: Reservoir, y: float) -> tuple[float, float]:
     """Where the fluid surface at elevation `y` begins and ends, left and right [m]."""
     corners = [(px.si, py.si) for px, py in tank.outline]
@@ -225,6 +248,8 @@ _REACHES = {
     Hold.BAFFLE: LEVEL_REACH,
     Hold.WALL: WALL_REACH,
     Hold.END: END_REACH,
+    Hold.TEXT: 0.0,
+    Hold.DIMENSION: LEVEL_REACH,
     Hold.MIDDLE: MIDDLE_REACH,
     Hold.TANK: 0.0,
     Hold.STRETCH: STRETCH_REACH,
@@ -238,14 +263,27 @@ def _distance(handle: Handle, view: View, x: float, y: float) -> float:
         hx, hy = end_place(handle, view)
     if handle.hold is Hold.MIDDLE and 2 * handle.half * view.scale < LEAST_STRETCH * view.dot:
         return math.inf
+    if handle.hold is Hold.TEXT:
+        return 0.0 if remarks.text_box(handle.x, handle.y, handle.text, view).holds(x, y) else math.inf
     if handle.end is None or handle.hold is Hold.END:
         return math.hypot(x - hx, y - hy)
     right, end = view.device(*handle.end)
     if handle.hold is Hold.LEVEL:
         return abs(y - hy) if hx <= x <= right else math.inf
+    if handle.hold is not Hold.TANK:
+        return max(_from_line((x, y), (hx, hy), (right, end)) - handle.half * view.scale, 0.0)
     aside = max(min(hx, right) - x, x - max(hx, right), 0.0)
     along = max(min(hy, end) - y, y - max(hy, end), 0.0)
-    return max(math.hypot(aside, along) - handle.half * view.scale, 0.0)
+    return math.hypot(aside, along)
+
+
+def _from_line(at: XY, a: XY, b: XY) -> float:
+    """How far a point lies from the line between two others."""
+    wide, high = b[0] - a[0], b[1] - a[1]
+    square = wide * wide + high * high
+    along = ((at[0] - a[0]) * wide + (at[1] - a[1]) * high) / square if square else 0.0
+    along = min(max(along, 0.0), 1.0)
+    return math.hypot(at[0] - a[0] - along * wide, at[1] - a[1] - along * high)
 
 
 def end_place(handle: Handle, view: View) -> XY:

@@ -47,12 +47,15 @@ class InlineField(QLineEdit):
         self.ask(dimension.label.box, dimension.name, dimension.text, dimension.kind, take)
         self.selectAll()
 
-    def ask(self, box: Box, name: str, text: str, kind: Kind, take: Callable[[str], object]) -> None:
-        """Ask for a figure at a place of the sheet; `take` is called with it, and may raise EditError."""
+    def ask(self, box: Box, name: str, text: str, kind: Kind | None, take: Callable[[str], object]) -> None:
+        """Ask for a figure at a place of the sheet, or for words without a kind.
+
+        `take` is called with what is typed, and may raise EditError.
+        """
         self._take = take
         self.setAccessibleName(name)
         self.setText(text)
-        self._unit.set_unit(units.unit(kind, self._document.system))
+        self._unit.set_unit(units.unit(kind, self._document.system) if kind is not None else "")
         self._clear_trouble()
         wide = max(LEAST_WIDTH, self.fontMetrics().horizontalAdvance(text) + ROOM)
         high = self.sizeHint().height()

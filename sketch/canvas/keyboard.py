@@ -9,6 +9,7 @@ from PySide6.QtGui import QKeyEvent, QMouseEvent
 
 from sketch.canvas import readout, tool_keys, walking
 from sketch.canvas.hand import Hand
+from sketch.canvas.handles import Handle
 from sketch.canvas.inline import InlineField
 from sketch.canvas.tool import Tool
 from sketch.drawing.labels import Box
@@ -49,6 +50,7 @@ class Sheet(Protocol):
     def show_text(self, text: str) -> None: ...
     def let_go(self) -> None: ...
     def ask_card(self) -> None: ...
+    def ask_text(self, handle: Handle) -> None: ...
     def fit(self) -> None: ...
     def zoom(self, factor: float) -> None: ...
     def update(self) -> None: ...
@@ -106,11 +108,15 @@ class Keys:
 
     def _on_selected(self, key: Qt.Key, event: QKeyEvent) -> bool:
         """The keys of what is selected: its card, its handles, and moving it."""
-        if not self._document.selected_part:
+        remark = self._sheet.hand.remark
+        if not self._document.selected_part and remark is None and key is not NEXT:
             back = key in (Qt.Key.Key_Left, Qt.Key.Key_Up)
             return key in _ARROWS and walking.begin(self._document, back=back)
         if key in RETURN:
-            self._sheet.ask_card()
+            self._sheet.ask_text(remark) if remark else self._sheet.ask_card()
+        elif key is Qt.Key.Key_Escape and remark:
+            self._sheet.hand.forget()
+            self._sheet.update()
         elif key is Qt.Key.Key_Escape:
             self._document.select("")
         elif key is NEXT:
@@ -121,9 +127,12 @@ class Keys:
 
     def _step_handle(self, *, back: bool) -> bool:
         hand = self._sheet.hand
-        if hand.dragging or len(self._document.selection) != 1:
+        if hand.dragging or len(self._document.selection) > 1:
             return False
         handle = hand.step_handle(back=back)
+        if handle is None and not self._document.selection:
+            self._sheet.update()
+            return True
         where = readout.handle_text(self._document, handle) if handle else self._document.selected_part
         self._sheet.show_text(f"{where}: the arrow keys move it")
         return True

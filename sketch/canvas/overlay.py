@@ -11,6 +11,7 @@ from sketch.canvas.band import Band
 from sketch.canvas.handles import LEAST_STRETCH, Handle, Hold, end_place
 from sketch.canvas.snapping import Guide
 from sketch.canvas.tool import Spot
+from sketch.drawing.remarks import text_box
 from sketch.drawing.view import XY, View
 from sketch.look.colours import Theme
 
@@ -75,6 +76,9 @@ def paint_handles(
             (x, y), size = end_place(handle, view), (7.0 if active else 6.0) * view.dot
             corners = ((x - size, y), (x, y - size), (x + size, y), (x, y + size))
             painter.drawPolygon([QPointF(*corner) for corner in corners])
+        elif handle.hold is Hold.TEXT:
+            painter.setBrush(Qt.BrushStyle.NoBrush)
+            painter.drawRect(QRectF(*text_box(handle.x, handle.y, handle.text, view)))
         elif handle.hold is Hold.PART:
             painter.setBrush(Qt.BrushStyle.NoBrush)
             size = 17.0 * view.dot
@@ -130,6 +134,6 @@ def cursor(handle: Handle) -> Qt.CursorShape:
         return Qt.CursorShape.ArrowCursor  # most of a sheet may be tank
     if handle.hold in (Hold.END, Hold.MIDDLE):
         return Qt.CursorShape.CrossCursor
-    if handle.hold in (Hold.STRETCH, Hold.WALL, Hold.BAFFLE):
+    if handle.hold in (Hold.STRETCH, Hold.WALL, Hold.BAFFLE, Hold.DIMENSION):
         return Qt.CursorShape.SizeHorCursor if handle.upright else Qt.CursorShape.SizeVerCursor
     return Qt.CursorShape.SizeAllCursor

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from sketch.canvas.gestures import Proposal
-from sketch.canvas.handles import Handle, Hold
+from sketch.canvas.handles import REMARKS, Handle, Hold
 from sketch.canvas.overlay import Line
 from sketch.look.colours import Theme
 from sketch.model.document import Document
@@ -42,7 +42,7 @@ def place_text(document: Document, held: Handle, proposal: Proposal) -> str:
     if held.hold is Hold.LEVEL:
         return f"{held.which} level {height}"
     along = f"x {units.show(proposal.x, Kind.LENGTH, document.system)}"
-    if held.hold in (Hold.STRETCH, Hold.WALL, Hold.BAFFLE):
+    if held.hold in (Hold.STRETCH, Hold.WALL, Hold.BAFFLE, Hold.DIMENSION):
         return along if held.upright else f"height {height}"
     return f"height {height}, {along}"
 
@@ -53,6 +53,8 @@ def handle_text(document: Document, handle: Handle) -> str:
     sort = f"{NAMES.get(handle.hold, handle.hold)}{number}"
     what = sort if handle.which is None else f"{handle.which} level"
     figure = place_text(document, handle, Proposal(document.layout, handle.x, handle.y))
+    if handle.hold in REMARKS:
+        return f"{capitalised(what)}{f' {handle.text}' if handle.text else ''}, {figure}"
     return f"{what.capitalize()} of {handle.name}, {figure.removeprefix(f'{handle.which} level ')}"
 
 

@@ -8,9 +8,10 @@ from PySide6.QtWidgets import QAbstractItemView, QFrame, QListWidget, QListWidge
 
 from sketch.drawing.glyphs import Glyph, Mark, SymbolKind
 from sketch.drawing.pencil import Pencil
-from sketch.drawing.symbols import pump_triangle, symbol
+from sketch.drawing.symbols import arrow, pump_triangle, symbol
 from sketch.editing.building import LINE, PUMP, TANK, TEE
 from sketch.editing.readings import ON_SHELF
+from sketch.editing.remarks import DIMENSION, TEXT
 from sketch.editing.tanks import BAFFLE, DRAW_DOWN, IN_TANK, RETURN
 from sketch.look.appearance import theme_of
 from sketch.look.colours import Theme
@@ -47,6 +48,8 @@ PARTS = (
         ON_SHELF,
         "Note what a gauge reads, on a line or at a pump; its figures are typed under Readings",
     ),
+    ("Text", TEXT, "A line of words of your own; it is dragged, and typed anew by a double click"),
+    ("Dimension", DIMENSION, "Between two parts or places; it follows the parts, and its line is dragged"),
 )
 """What stands on the shelf: its name, what it is, and what is worth knowing before it is put down."""
 
@@ -128,6 +131,13 @@ def _paint(pencil: Pencil, box: QRectF, what: str, theme: Theme) -> None:
     elif what == ON_SHELF:
         pencil.circle(x, y, 8.5, theme.paper, theme.ink, 1.4)
         pencil.lines([((x - 4.5, y + 4.5), (x + 5.0, y - 5.0))], theme.ink, 1.6)
+    elif what == TEXT:
+        pencil.lines([((5.0, 5.0), (17.0, 5.0)), ((11.0, 5.0), (11.0, 18.0))], theme.ink, 2.0)
+    elif what == DIMENSION:
+        pencil.lines([((4.0, 5.0), (4.0, 18.0)), ((18.0, 5.0), (18.0, 18.0))], theme.construction, 1.2)
+        pencil.lines([((4.0, y), (18.0, y))], theme.ink, 1.2)
+        for tip, way in (((4.0, y), (-1.0, 0.0)), ((18.0, y), (1.0, 0.0))):
+            pencil.polygon(arrow(tip, way, 5.0), theme.ink, None)
     elif what == TANK or what in IN_TANK:
         _paint_tank(pencil, y, what, theme)
     else:

@@ -14,11 +14,13 @@ from typing import NamedTuple
 from sketch.canvas import figures, snapping
 from sketch.drawing.pointing import Targets
 from sketch.drawing.view import XY, View
-from sketch.editing import building, edits, readings, reshape, stock, tanks
+from sketch.editing import building, edits, readings, remarks, reshape, stock, tanks
 from sketch.editing.building import LINE, Built
 from sketch.editing.edits import EditError
+from sketch.editing.remarks import DIMENSION, REMARKS, TEXT
 from sketch.model.document import Document
 from sketch.model.history import state_with_readings
+from solver.geometry import measured
 from solver.geometry.outline import GeometryError
 from solver.layout.kinds import IntakeKind
 from solver.layout.parts import Layout, Point
@@ -48,12 +50,13 @@ class Tool:
     pointer: Spot | None = None
     trouble: str = ""
     typed: tuple[Point, ...] = ()  # places of this line or part that somebody typed
+    other: Spot | None = None  # the second end of a dimension
     by_keys: bool = False  # whether it was led to where it is by keys
 
     def pick(self, what: str) -> None:
         """Take a kind of part, or the line; "" puts it back."""
         self.picked, self.start, self.via, self.pointer = what, None, (), None
-        self.trouble, self.typed, self.by_keys = "", (), False
+        self.trouble, self.typed, self.other, self.by_keys = "", (), None, False
 
     @property
     def hint(self) -> str:
@@ -62,6 +65,8 @@ class Tool:
             return ""
         if self.picked == readings.ON_SHELF:
             return f"Click on a line or a pump to note what a gauge reads there{BY_KEYS}"
+        if self.picked in REMARKS:
+            return self._hint_of_remark
         if self.picked in tanks.IN_TANK:
             return f"Click within a tank to put its {self.picked} there{BY_KEYS}"
         if self.picked in building.IN_LINE:
@@ -72,10 +77,30 @@ class Tool:
             return f"Click on the part or line that the new line begins at{BY_KEYS}"
         return f"Click corners, then the part or line it ends on{BY_KEYS}"
 
+    @property
+    def _hint_of_remark(self) -> str:
+        if self.picked == TEXT:
+            return f"Click where the text is to begin, then type it{BY_KEYS}"
+        if self.start is None:
+            return f"Click on the part or place that the dimension begins at{BY_KEYS}"
+        if self.other is None:
+            return f"Click on the part or place that it ends at{BY_KEYS}"
+        return f"Click where its line is to stand: above or below for across, beside for up{BY_KEYS}"
+
+    @property
+    def draws_line(self) -> bool:
+        """Whether a line has been begun."""
+        return self.picked == LINE and self.start is not None
+
+    @property
+    def wants_text(self) -> bool:
+        """Whether the words of a text are to be typed now."""
+        return self.picked == TEXT and self.start is not None
+
     def spot(self, targets: Targets, x: float, y: float, *, free: bool = False) -> Spot:
         """The place under a device point, in line with others and on the grid unless `free`."""
         layout, view = targets.layout, targets.view
-        part = targets.part_at(x, y)
+        part = "" if self.picked == TEXT or self.other is not None else targets.part_at(x, y)
         at = view.world(x, y)
         if part in layout.runs:
             with suppress(EditError):  # too short to be cut: a click there says so
@@ -91,14 +116,14 @@ class Tool:
     def _snapped(self, layout: Layout, view: View, x: float, y: float) -> Spot:
         step, reach = snapping.grid_step(self.document.system), snapping.REACH * view.dot / view.scale
         rest = snapping.snap(x, y, snapping.new_anchors(layout), step, reach)
-        if self.start is not None:  # a corner stays square whatever else is near
+        if self.draws_line:  # a corner stays square whatever else is near
             last = self.last
             x_kept, y_kept = abs(x - last[0]) < SAME, abs(y - last[1]) < SAME
             return Spot(last[0] if x_kept else rest.x, last[1] if y_kept else rest.y, guides=rest.guides)
         return Spot(rest.x, rest.y, guides=rest.guides)
 
     def _squared(self, x: float, y: float, view: View) -> XY:
-        if self.start is None:
+        if not self.draws_line:
             return x, y
         last = self.last
         return (x, last[1]) if abs(x - last[0]) > abs(y - last[1]) else (last[0], y)
@@ -111,14 +136,29 @@ class Tool:
 
     def line(self) -> tuple[XY, ...]:
         """The line so far, up to the pointer [m]."""
-        if self.start is None:
+        if self.start is None or self.picked == TEXT:
             return ()
+        if self.picked == DIMENSION:
+            return self._dimension_drawn()
         begun = ((self.start.x, self.start.y), *self.via)
         if self.pointer is None:
             return begun
         if self.pointer.part or self.pointer.run:
             return (*begun, *self._turn(self.pointer), (self.pointer.x, self.pointer.y))
         return (*begun, (self.pointer.x, self.pointer.y))
+
+    def _dimension_drawn(self) -> tuple[XY, ...]:
+        """A dimension so far: from end to end, and its line over them once both are there."""
+        assert self.start is not None
+        begun, at = (self.start.x, self.start.y), self.pointer
+        if at is None:
+            return (begun,)
+        if self.other is None:
+            return begun, (at.x, at.y)
+        end = self.other.x, self.other.y
+        direction = measured.direction_towards(begun, end, at.x, at.y)
+        offset = measured.offset_through(begun, end, direction, at.x, at.y)
+        return begun, *measured.line_between(begun, end, direction, offset), end
 
     def _turn(self, end: Spot) -> tuple[XY, ...]:
         """The corner that leads squarely to an end: a turn at the last corner; from a part up or down first,
@@ -166,6 +206,8 @@ class Tool:
         try:
             if self.picked == readings.ON_SHELF:
                 return self._gauge(spot, *at)
+            if self.picked in REMARKS:
+                return self._remark(spot)
             return self._line(spot) if self.picked == LINE else self._part(spot)
         except (EditError, GeometryError) as error:
             self.trouble = str(error)
@@ -184,6 +226,9 @@ class Tool:
 
         Raises EditError.
         """
+        if self.wants_text and self.start is not None:
+            self._add("a text", remarks.add_text(self.document.layout, self.start.x, self.start.y, text))
+            return True
         place = figures.place_of(text, self.document.system, self._typed_from())
         at = place[0].si, place[1].si
         layout, reach = self.document.layout, edits.LENGTH_STEP
@@ -214,13 +259,33 @@ class Tool:
             return []
         if self.start is None:
             return [figures.place_text(self.pointer.x, self.pointer.y, self.document.system)]
-        return figures.leg_texts(self.line()[-2:], self.document.system)
+        leg = self.line()[1:3] if self.other is not None else self.line()[-2:]
+        return figures.leg_texts(leg, self.document.system)
 
     def undo_corner(self) -> bool:
         """Take back the last corner of a line; False where there is none."""
         had = bool(self.via)
         self.via = self.via[:-1]
         return had
+
+    def _remark(self, spot: Spot) -> bool:
+        """Put down the beginning of a text, or one more point of a dimension."""
+        if self.start is None or self.picked == TEXT:
+            self.start = spot
+            return False
+        if self.other is None:
+            if max(abs(spot.x - self.start.x), abs(spot.y - self.start.y)) < SAME:
+                raise EditError("the dimension would end where it begins")
+            self.other = spot
+            return False
+        start, end = (each.part or (each.x, each.y) for each in (self.start, self.other))
+        layout = remarks.add_dimension(self.document.layout, start, end, spot.x, spot.y)
+        self._add("a dimension", layout)
+        return True
+
+    def _add(self, what: str, layout: Layout) -> None:
+        self.document.apply(f"Add {what}", layout)
+        self.pick("")
 
     def _gauge(self, spot: Spot, x: float, y: float) -> bool:
         """Begin a reading of today at the tap that was clicked on."""

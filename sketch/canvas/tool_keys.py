@@ -10,6 +10,7 @@ from sketch.drawing.view import XY
 from sketch.editing import building
 from sketch.editing.building import LINE
 from sketch.editing.edits import EditError
+from sketch.editing.remarks import TEXT
 from solver.layout.kinds import IntakeKind
 
 
@@ -49,7 +50,7 @@ def put_down(tool: Tool, start: XY) -> bool:
 
 def _begun(tool: Tool, dx: int, dy: int, start: XY) -> tuple[float, float, str]:
     """Where a step begins [m], and the run that is followed: a line in the making leads off squarely."""
-    if tool.start is None:
+    if not tool.draws_line:
         begun = tool.pointer or _place(tool, start)
         return begun.x, begun.y, begun.run
     last, spot = tool.last, tool.pointer
@@ -61,7 +62,7 @@ def _begun(tool: Tool, dx: int, dy: int, start: XY) -> tuple[float, float, str]:
 
 def _place(tool: Tool, start: XY) -> Spot:
     """Where what is in hand stands first: on what is selected, where that kind of thing can go onto it."""
-    free = tool.picked in building.FREE and tool.picked not in tuple(IntakeKind)
+    free = tool.picked in (*building.FREE, TEXT) and tool.picked not in tuple(IntakeKind)
     if free or not tool.document.selected_part:
         size = snapping.grid_step(tool.document.system)
         x, y = (round(round(each / size) * size, 9) for each in start)

@@ -12,7 +12,7 @@ from sketch.drawing.view import XY, View
 from sketch.look.colours import Theme
 from solver.geometry import measured
 from solver.layout.parts import Layout
-from solver.layout.remarks import OwnDimension, OwnText
+from solver.layout.remarks import OwnDimension
 from solver.quantities.units import Kind, System, typeset
 
 PAD = 3.0
@@ -23,12 +23,12 @@ GAP, OVERSHOOT = 4.0, 5.0
 """Logical pixels between a point and the line that leads from it, and past the dimension line."""
 
 
-def text_box(text: OwnText, view: View) -> Box:
-    """Where a text lies on the device."""
+def text_box(x: float, y: float, text: str, view: View) -> Box:
+    """Where a text that begins at (x, y) [m] lies on the device."""
     ruler = Ruler(view.dot)
-    x, y = view.device(text.at[0].si, text.at[1].si)
+    left, middle = view.device(x, y)
     high = ruler.height() + 2 * PAD * view.dot
-    return Box(x - PAD * view.dot, y - high / 2, ruler.width(text.text) + 2 * PAD * view.dot, high)
+    return Box(left - PAD * view.dot, middle - high / 2, ruler.width(text) + 2 * PAD * view.dot, high)
 
 
 def length_text(layout: Layout, dimension: OwnDimension, system: System) -> str:
@@ -49,7 +49,7 @@ def write(
             box = _paint_dimension(pencil, drawn, text, placer, theme)
             labels.append(Label(f"dimension {number}", LabelKind.DIMENSION, text, box))
     for number, own in enumerate(layout.texts):
-        box = text_box(own, view)
+        box = text_box(own.at[0].si, own.at[1].si, own.text, view)
         placer.block_text(box)
         pencil.text(box.x + PAD * view.dot, box.y + box.height / 2, own.text, theme.ink)
         labels.append(Label(f"text {number}", LabelKind.TEXT, own.text, box))

@@ -11,7 +11,8 @@ from PySide6.QtGui import QGuiApplication, QKeySequence
 
 from sketch.canvas import bending, snapping
 from sketch.canvas.elevation import Elevation
-from sketch.editing import clipping, selection
+from sketch.canvas.handles import Handle
+from sketch.editing import clipping, remarks, selection
 from sketch.editing.clipping import Pasted
 from sketch.editing.edits import EditError
 from sketch.editing.selection import Axis
@@ -82,8 +83,21 @@ class Arranging(QObject):
         self._document.select_all(selection.whole_line(layout, part) or (part,))
 
     def remove(self, what: str = "Delete") -> bool:
-        """Take the selected parts off the sheet. False where that cannot be."""
+        """Take the selected parts, or the text or dimension held last, off the sheet. False where that cannot
+        be, or nothing is selected."""
+        remark = self._elevation.hand.remark
+        if remark is not None:
+            self.remove_remark(remark)
+            return True
+        if not self._document.selection:
+            return False
         return self._apply(what, partial(selection.remove, names=self._document.selection))
+
+    def remove_remark(self, remark: Handle) -> None:
+        """Take a text or dimension of one's own off the sheet."""
+        layout = remarks.remove(self._document.layout, remark.hold, remark.corner)
+        self._elevation.hand.forget()
+        self._document.apply(f"Delete a {remark.hold}", layout)
 
     def mirror(self) -> None:
         """Turn the selected parts left for right."""
@@ -148,7 +162,7 @@ def commands(host: Host) -> tuple[Command, ...]:
             arranging.duplicate, enabled=some, on_sheet=True),
         Command("remove part", "Edit", "&Delete", (STANDARD.Delete,),
             "Take the selected parts off the sheet; a line heals where one sat in it",
-            arranging.remove, enabled=some),
+            arranging.remove, enabled=lambda: some() or _has_remarks(document)),
         Command("select all", "Edit", "Select &all", (STANDARD.SelectAll,), "Select every part",
             arranging.select_all, enabled=partial(_has_parts, document), on_sheet=True, rule=True),
         Command("select line", "Edit", "Select the whole &line", ("Ctrl+L",),
@@ -183,6 +197,10 @@ def _selected(document: Document, least: int) -> bool:
 
 def _has_parts(document: Document) -> bool:
     return bool(selection.everything(document.layout))
+
+
+def _has_remarks(document: Document) -> bool:
+    return bool(document.layout.texts or document.layout.dimensions)
 
 
 def _is_line(document: Document) -> bool:

@@ -11,8 +11,8 @@ from PySide6.QtWidgets import QAbstractItemView, QApplication, QMenu, QWidget
 
 from sketch.air_column.column import slice_at
 from sketch.canvas import bending, shelf, walking
-from sketch.canvas.handles import Handle, Hold
-from sketch.editing import building, reshape, tanks
+from sketch.canvas.handles import REMARKS, Handle, Hold
+from sketch.editing import building, remarks, reshape, tanks
 from sketch.editing.readings import ON_SHELF
 from sketch.model.document import Document
 from sketch.views.alternatives_view import AlternativesView
@@ -21,10 +21,16 @@ from sketch.views.ledger_rows import Role
 from sketch.views.working_view import WorkingView
 from sketch.window.actions import Actions
 from sketch.window.workspace import Workspace
+from solver.layout.remarks import Direction
 
 Filler = Callable[[QMenu, QPoint | None], QPoint | None]
 """Fills a menu for a place of its widget, or with None for what the keyboard is on; where it is to open."""
 
+MEASURE = {
+    Direction.STRAIGHT: "all of the way between",
+    Direction.ACROSS: "across only",
+    Direction.UP: "up only",
+}
 BENDS = (Hold.CORNER, Hold.OUTLINE)
 OF_PART = ("card", "rename part", "select line")
 OF_SELECTION = ("cut", "copy", "duplicate", "remove part")
@@ -106,12 +112,34 @@ class ContextMenus(QObject):
         if handle is not None and handle.hold in BENDS:
             what = "bend" if handle.hold is Hold.CORNER else "corner"
             menu.addAction(f"Remove this {what}", partial(self._remove_bend, handle))
+        if handle is not None and handle.hold in REMARKS:
+            self._of_remark(menu, handle)
         if handle is not None and handle.hold is Hold.WALL:
             wall, world = (handle.name, handle.corner), elevation.view.world(at.x(), at.y())
             add = partial(bending.add_corner, self._document, *wall, world)
             menu.addAction("Put a corner into this wall", add)
         if handle is not None and handle.hold is Hold.LEVEL and handle.which is not None:
             menu.addAction(self._actions[handle.which])
+
+    def _of_remark(self, menu: QMenu, handle: Handle) -> None:
+        """What is done with a text or a dimension of one's own."""
+        document = self._document
+        if handle.hold is Hold.DIMENSION:
+            now = document.layout.dimensions[handle.corner].direction
+            for direction in Direction:
+                action = menu.addAction(f"Measure {MEASURE[direction]}")
+                action.triggered.connect(partial(self._measure, handle.corner, direction))
+                action.setEnabled(direction is not now)
+        menu.addAction(f"Delete this {handle.hold}", partial(self._delete_remark, handle))
+
+    def _measure(self, number: int, direction: Direction) -> None:
+        changed = remarks.set_direction(self._document.layout, number, direction)
+        self._document.apply("Measure another way", changed)
+
+    def _delete_remark(self, handle: Handle) -> None:
+        self._workspace.elevation.hand.forget()
+        changed = remarks.remove(self._document.layout, handle.hold, handle.corner)
+        self._document.apply(f"Delete a {handle.hold}", changed)
 
     def _remove_bend(self, handle: Handle) -> None:
         elevation = self._workspace.elevation

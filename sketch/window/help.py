@@ -67,6 +67,11 @@ DRAW = (
     ("A baffle, a return or a draw-down", "Goes into the tank that is clicked in, and is dragged there."),
     ("A line", "Click what it begins at, corners, then what it ends on. Backspace takes back a corner."),
     (
+        "A text, a dimension",
+        "Click where it begins and type it; click two parts or places, then where its line is to stand. "
+        "Both are dragged and deleted; a double click types a text anew, the menu says what is measured.",
+    ),
+    (
         "A figure while you draw",
         "Type a length in the direction of the pointer, or a place: 4 ft; 2 ft 6 in. Return sets it.",
     ),

@@ -6,6 +6,8 @@ from PySide6.QtCore import QPoint, QPointF, Qt
 from pytestqt.qtbot import QtBot
 
 from sketch.canvas.elevation import Elevation
+from sketch.canvas.handles import Hold
+from sketch.editing import tanks
 from tests.sketch.canvas.mouse import (
     document_of,
     drag,
@@ -45,3 +47,17 @@ def test_hover_points_at_the_entry_and_changes_the_cursor(canvas: Elevation, qtb
     qtbot.mouseMove(canvas, spot(canvas, 0.05, 0.9))
     assert document.pointed_key == ""
     assert canvas.cursor().shape() is Qt.CursorShape.ArrowCursor
+
+
+def test_a_wall_that_slants_is_held_along_it_and_not_in_the_room_beside_it(bent_canvas: Elevation) -> None:
+    document = document_of(bent_canvas)
+    document.apply("Slope", tanks.add_corner(document.layout, "tank", 0, 0.6, -0.4))
+    bent_canvas.fit()
+    document.select("tank")
+    hand, view = bent_canvas.hand, bent_canvas.view
+    on_wall = hand.at(view, *view.device(0.3, -0.2))
+    assert on_wall is not None
+    assert on_wall.hold is Hold.WALL
+    within = hand.at(view, *view.device(0.45, -0.1))
+    assert within is not None
+    assert within.hold is Hold.TANK

@@ -3,11 +3,14 @@
 from __future__ import annotations
 
 import pytest
-from PySide6.QtCore import QPoint, Qt
+from PySide6.QtCore import QEvent, QPoint, QPointF, Qt
+from PySide6.QtGui import QMouseEvent
+from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
 
 from sketch.look import asking
 from sketch.window.main_window import Window
+from solver.geometry import measured
 from tests.sketch.canvas.conftest import Place
 
 LEFT = Qt.MouseButton.LeftButton
@@ -179,3 +182,65 @@ def test_a_gauge_put_on_a_line_or_a_pump_begins_a_reading(qtbot: QtBot, window: 
     document.undo_stack.undo()
     document.undo_stack.undo()
     assert document.layout.readings == ()
+
+
+def test_a_text_is_put_down_dragged_typed_anew_and_deleted(qtbot: QtBot, window: Window, at: Place) -> None:
+    document, sheet = window.document, window.workspace.elevation
+    pick(qtbot, window, "Text")
+    click(qtbot, window, at(1.8, 1.2))
+    assert sheet.field.hasFocus()
+    qtbot.keyClicks(sheet.field, "crane runs here")
+    qtbot.keyClick(sheet.field, Qt.Key.Key_Return)
+    assert not sheet.tool.picked
+    assert document.layout.texts[0].text == "crane runs here"
+    assert document.undo_stack.undoText() == "Add a text"
+    sheet.repaint()
+    place = at(1.8, 1.2) + QPoint(20, 0)
+    qtbot.mousePress(sheet, LEFT, pos=place)
+    for step in (5, 20, 60):
+        qtbot.mouseMove(sheet, place + QPoint(step, 0))
+        move = QMouseEvent(QEvent.Type.MouseMove, QPointF(place + QPoint(step, 0)),
+                           QPointF(sheet.mapToGlobal(place)), Qt.MouseButton.NoButton, LEFT,
+                           Qt.KeyboardModifier.NoModifier)  # fmt: skip
+        QApplication.sendEvent(sheet, move)
+    qtbot.mouseRelease(sheet, LEFT, pos=place + QPoint(60, 0))
+    assert document.layout.texts[0].at[0].si == pytest.approx(1.8 + 60 / sheet.view.scale, abs=0.011)
+    assert document.undo_stack.undoText() == "Move a text"
+    assert document.selection == ()
+    before = document.layout.texts[0].at[1].si
+    qtbot.keyClick(sheet, Qt.Key.Key_Up)
+    assert document.layout.texts[0].at[1].si == pytest.approx(before + 0.01)
+    qtbot.keyClick(sheet, Qt.Key.Key_Return)
+    assert sheet.field.text() == "crane runs here"
+    qtbot.keyClicks(sheet.field, "no crane")
+    qtbot.keyClick(sheet.field, Qt.Key.Key_Return)
+    assert document.layout.texts[0].text == "no crane"
+    qtbot.keyClick(sheet, Qt.Key.Key_Delete)
+    assert document.layout.texts == ()
+    assert document.undo_stack.undoText() == "Delete a text"
+
+
+def test_a_dimension_is_put_down_by_mouse_or_keys_and_follows(
+    qtbot: QtBot, window: Window, at: Place
+) -> None:
+    document, sheet = window.document, window.workspace.elevation
+    pick(qtbot, window, "Dimension")
+    for x, y in ((0.3, 0.3), (0.9, 0.9), (0.6, 1.4)):
+        click(qtbot, window, at(x, y))
+    (dimension,) = document.layout.dimensions
+    assert (dimension.start, dimension.end, dimension.direction) == ("strainer", "pump", "across")
+    qtbot.keyClick(sheet, Qt.Key.Key_N)
+    assert sheet.hand.remark is not None
+    line = measured.dimension_line(document.layout, dimension)
+    qtbot.keyClick(sheet, Qt.Key.Key_Down)
+    moved = measured.dimension_line(document.layout, document.layout.dimensions[0])
+    assert moved[0][1] == pytest.approx(line[0][1] - 0.01)
+    qtbot.keyClick(sheet, Qt.Key.Key_Escape)
+    assert sheet.hand.remark is None
+    sheet.pick("dimension")
+    for key in (Qt.Key.Key_Tab, Qt.Key.Key_Tab, Qt.Key.Key_Return, Qt.Key.Key_Tab, Qt.Key.Key_Tab):
+        qtbot.keyClick(sheet, key)
+    for key in (Qt.Key.Key_Return, Qt.Key.Key_Right, Qt.Key.Key_Return):
+        qtbot.keyClick(sheet, key)
+    assert not sheet.tool.picked
+    assert document.layout.dimensions[1].start == "strainer"

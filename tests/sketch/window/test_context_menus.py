@@ -6,9 +6,12 @@ from PySide6.QtCore import QPoint, QPointF, Qt
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication, QMenu, QWidget
 
+from sketch.editing import remarks
 from sketch.views.alternatives_view import AlternativesView
 from sketch.window.main_window import Window
+from solver.geometry import measured
 from solver.layout.parts import Level
+from solver.layout.remarks import Direction
 from tests.sketch.window.windows import LAYOUTS, NONE, RIGHT, Opener
 
 ONE_WINDOW = True
@@ -112,6 +115,24 @@ def test_tanks_levels_several_and_the_empty_sheet_have_theirs(opener: Opener) ->
     assert {"Put here", "Paste", "Select all", "Fit the drawing", "Reach map"} <= set(shown)
     choose("Put here/Pump")
     assert len(document.layout.pumps) == 2
+
+
+def test_a_dimension_has_what_it_measures_and_a_text_its_words(opener: Opener) -> None:
+    window = opener()
+    document, sheet = window.document, window.workspace.elevation
+    layout = remarks.add_dimension(document.layout, "strainer", "carriage", 0.6, 1.5)
+    document.apply("Remarks", remarks.add_text(layout, -0.6, 1.2, "crane runs here"))
+    sheet.repaint()
+    line = measured.dimension_line(document.layout, document.layout.dimensions[0])
+    at = QPointF(*sheet.view.device(line[0][0] * 0.8 + line[1][0] * 0.2, line[0][1])).toPoint()
+    assert "Measure up only" in right_click(window, sheet, at)
+    choose("Measure up only")
+    assert document.layout.dimensions[0].direction is Direction.UP
+    label = next(each for each in sheet.picture.labels if each.kind == "text")
+    shown = right_click(window, sheet, QPointF(label.box.x + 10, label.box.y + 5).toPoint())
+    assert "Type text…" in shown
+    choose("Delete this text")
+    assert document.layout.texts == ()
 
 
 def test_the_menu_key_opens_the_menu_of_what_is_selected(opener: Opener) -> None:
