@@ -35,7 +35,7 @@ Key = str | tuple[str, str]
 CELLS = 2**16
 """Rows times variants worked on at once: their tables stay in a processor's cache."""
 
-BUILT = 2**18
+BUILT = 2**19
 """Rows times variants worked on at once where the network is built anew: more of them share the building."""
 
 ALONE = 64

@@ -182,9 +182,10 @@ def _at_part(
     source: str = "",
     lacks: str = "",
     recipe: Callable[..., object] | None = None,
+    width: float | None = None,
     **devices: Any,
 ) -> Row:
-    """A row that is drawn as the one point where its part stands."""
+    """A row that is drawn as the one point where its part stands. width: its bore [m]; None: the part's."""
     at = position(part)
     return Row(
         key=f"{part.name}/{element}",
@@ -195,7 +196,7 @@ def _at_part(
         end=end,
         z_in=at[1],
         z_out=at[1],
-        bore=bore(part),
+        bore=bore(part) if width is None else width,
         k_inf=k_inf,
         k_re=k_re,
         k_slow=k_slow,
@@ -292,11 +293,11 @@ def corner_row(fitting: Fitting, runs: tuple[Run, Run], angle: float) -> Row:
     k = coefficients.bend_k(*bend)
     degrees = f"{math.degrees(columns.first(angle)):.0f}°"
     note = f"the lines at {fitting.name} are {degrees} out of line: charged as a mitre of that angle"
-    row = _at_part(
+    return _at_part(
         fitting, "corner", RowKind.CORNER, f"{fitting.name}/in", f"{fitting.name}/turned",
         k.k_inf, k.k_re, note=f"{note}; {k.note}" if k.note else note, source=k.source,
+        recipe=partial(coefficients.bend, *bend, turn="out of line"), width=width,
     )  # fmt: skip
-    return replace(row, bore=width, recipe=partial(coefficients.bend, *bend, turn="out of line"))
 
 
 def bore_change(
