@@ -11,6 +11,7 @@ from sketch.page.sheet_cases import changes_of, measures_of
 from sketch.page.sheet_changes import change_table, figure
 from sketch.page.sheet_frame import Panel, Sheet, case_name
 from sketch.page.sheet_text import CAUTIONS, SCALED
+from solver.field.compared import STOP
 from solver.findings.judgement import Judgement
 from solver.findings.kinds import OVER_BUDGET, Severity
 from solver.findings.outlook import unsound_pumps
@@ -167,7 +168,10 @@ def _remains(sheet: Sheet, most: int) -> Iterator[Block]:
     over = [f"{text}" for _, text in unsound_pumps(judgement, sheet.system)]
     missing = [f"{case_name(case.name)}: {case.why(sheet.system)}" for case in judgement.not_judged]
     findings = [f for f in judgement.findings if f.severity in colours and f.finding not in OVER_BUDGET]
-    if not (over or missing or findings):
+    stop = sheet.chosen.stop(sheet.system)
+    if stop:
+        yield Paragraph(f"{stop}.", f"{STOP}:", sheet.theme.stop)
+    if not (over or missing or findings or stop):
         yield Paragraph("Nothing within the checks made.")
     for text, remark in _some(sheet, over, most):
         yield Paragraph(f"{text}.", "" if remark else "Over:", sheet.theme.stop, quiet=remark)

@@ -10,7 +10,9 @@ from sketch.look.colours import Theme
 from sketch.page.logo import Logo
 from sketch.page.options import Option
 from sketch.page.title_painting import TitleText, paint_title, title_height
+from solver.field.visits import newest, stop_text, stopped
 from solver.findings.judgement import Judgement, Place
+from solver.findings.outlook import Outlook, outlook
 from solver.layout.cases import AS_DRAWN as DRAWN
 from solver.layout.parts import Level
 from solver.layout.title_block import TitleBlock
@@ -48,6 +50,15 @@ class Panel:
     def ledger(self) -> PumpLedger:
         """Of the pump, in the case shown."""
         return self.place.ledger
+
+    def stop(self, system: System) -> str:
+        """What a newest reading of it was against what is allowed there; "" where none is above."""
+        layout = self.judgement.layout
+        return stop_text(newest(layout, layout.pumps, self.option.name), system)
+
+    def outlook(self, system: System) -> Outlook:
+        """What it comes to in all its cases, and before that what a newest reading says."""
+        return stopped(outlook(self.judgement, system), self.stop(system))
 
     @property
     def shown_as(self) -> str:

@@ -22,7 +22,7 @@ from sketch.page.paper import Page
 from sketch.page.sheet_first import TELLINGS, contents_line, first_page, left_out
 from sketch.page.sheet_frame import Folio, Panel, Sheet, body_of, first_body, paint_frame
 from sketch.page.title_painting import Field
-from solver.findings.outlook import Outlook, outlook
+from solver.findings.outlook import Outlook
 from solver.quantities.wording import capitalised
 
 FIGURES = 44.0
@@ -145,7 +145,7 @@ def drawing_page(sheet: Sheet, contents: Contents, folio: Folio) -> Page:
         column = QRectF(body.right - wide, body.y, wide, foot)
         paint_column(
             painter, column, panel.solution, panel.pump, sheet.theme, sheet.system, dot=dot,
-            known_outlook=outlook(panel.judgement, sheet.system),
+            known_outlook=panel.outlook(sheet.system),
         )  # fmt: skip
         strip = Box(body.x, body.y + size[1], left, high)
         _figures(pencil, sheet, panel, strip)
@@ -194,7 +194,7 @@ def comparison_page(sheet: Sheet, contents: Contents, folio: Folio) -> Page:
 
 
 def _outlook_height(pencil: Pencil, sheet: Sheet, panel: Panel, width: float) -> float:
-    shown = outlook(panel.judgement, sheet.system)
+    shown = panel.outlook(sheet.system)
     above = len(_title_above(pencil, panel, shown, width)) * TITLE_LINE * pencil.dot
     return above + outlook_height(pencil, width, shown)
 
@@ -215,7 +215,7 @@ SHORT = ("At the port", "Allowed here", "Margin", "Highest port")
 
 
 def _half(pencil: Pencil, sheet: Sheet, panel: Panel, box: Box, head: float, foot: float, view: View) -> None:
-    dot, theme, shown = pencil.dot, sheet.theme, outlook(panel.judgement, sheet.system)
+    dot, theme, shown = pencil.dot, sheet.theme, panel.outlook(sheet.system)
     above = _title_above(pencil, panel, shown, box.width)
     for number, line in enumerate(above):
         pencil.text(

@@ -29,7 +29,7 @@ li {{ margin: 0 0 6px 0; }}
 .stop {{ color: {stop}; font-weight: bold; }}
 """
 
-FACTS, WORK, AIR = "What it stands on", "Order of work", "Where air may come in"
+FACTS, WORK, AIR = "In figures", "Order of work", "Where air may come in"
 
 
 @dataclass(frozen=True, slots=True)

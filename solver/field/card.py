@@ -287,8 +287,8 @@ WHAT_TO_DO: Mapping[str, str] = {
     "Stop reached, or above": (
         "stop the pump now; do not run it to look further: strainer, valve, hose, fluid too cold or too thick"
     ),
-    "Swings, with a noise that comes and goes": "air is drawn in: level, joints below the atmosphere, "
-    "shaft seal",
+    "Swings, with a noise that comes and goes": "air is drawn in: fluid level and return, joints below the "
+    "atmosphere, shaft seal",
     "Clearly below clean": "less flow than drawn, thinner fluid, or a gauge that shows too little",
 }
 """What to do at which reading; common practice, no source."""

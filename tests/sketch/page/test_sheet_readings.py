@@ -2,12 +2,19 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+from pathlib import Path
+
 import pytest
 
+from sketch.page.options import option_of
+from sketch.page.sheet import write_sheet
+from sketch.page.sheet_parts import SheetWish
 from solver.field.compared import compare
 from solver.field.diagnosis import diagnose
-from solver.quantities.units import System
-from tests.sketch.sheets import drawing, words, written
+from solver.layout.parts import Level
+from solver.quantities.units import Kind, System, quantity
+from tests.sketch.sheets import DAY, drawing, pages, words, written
 
 pytestmark = pytest.mark.usefixtures("qapp")
 
@@ -31,6 +38,19 @@ def test_every_reading_stands_beside_what_is_expected_and_what_explains_it() -> 
 def test_without_readings_or_unasked_there_is_no_such_part() -> None:
     assert "Readings Caution:" not in words(written(YEAR))
     assert "Readings Caution:" not in words(written("wash-water-npsh", parts=READINGS))
+
+
+def test_a_newest_reading_that_says_stop_comes_first_on_the_first_page(tmp_path: Path) -> None:
+    drawn = drawing(YEAR).base
+    over = replace(drawn.readings[-1], vacuum=(quantity("21.3 kPa", Kind.VACUUM),))
+    layout = replace(drawn, readings=(*drawn.readings[:-1], over))
+    option = option_of("", "", layout, Level.MINIMUM, System.SI)
+    write_sheet((option,), tmp_path / "stop.pdf", SheetWish(), date=DAY, file=tmp_path / "stop.toml")
+    first = pages(tmp_path / "stop.pdf")[0]
+    sentence = "21.3 kPa read at the port of feed on 2026-02-23, no more than 19.2 kPa is allowed there"
+    assert _squeezed(f"Stop the pump{sentence}. As drawn: within:") in _squeezed(first)
+    assert _squeezed(f"What stands against it Stop the pump: {sentence}.") in _squeezed(first)
+    assert "Nothing within the checks made" not in first
 
 
 def _squeezed(text: str) -> str:
