@@ -2,13 +2,16 @@
 
 from __future__ import annotations
 
-from typing import NamedTuple
+from typing import TYPE_CHECKING, NamedTuple
 
 from sketch.model.document import Document
 from sketch.model.worker import Worker
 from solver.layout.parts import Layout, Level
 from solver.quantities import units
 from solver.quantities.units import Kind, System, with_minus
+
+if TYPE_CHECKING:
+    from solver.answers.uncertainty import PressureBands
 
 ENDS = (0.05, 0.95)
 """Shares of the draws that lie under the ends of the band."""
@@ -38,6 +41,16 @@ class Question(NamedTuple):
     pump: str
 
 
+class Drawn(NamedTuple):
+    """What the draws come to."""
+
+    margin: MarginBand
+    pressures: PressureBands | None  # along the line
+
+
+NO_DRAW = "no draw could be solved"
+
+
 class Doubt(Worker[Question]):
     """The band of one document's margin, for every view that paints it. Off until it is asked for."""
 
@@ -57,8 +70,14 @@ class Doubt(Worker[Question]):
     @property
     def band(self) -> MarginBand | None:
         """That of the margin in the very drawing and case that are shown; None while it is not at hand."""
-        band: MarginBand | None = self.answer if self.on else None
-        return band
+        drawn: Drawn | None = self.answer
+        return drawn.margin if drawn is not None else None
+
+    @property
+    def pressures(self) -> PressureBands | None:
+        """Those along the line of that drawing in that case; None while they are not at hand."""
+        drawn: Drawn | None = self.answer
+        return drawn.pressures if drawn is not None else None
 
     def question(self) -> Question | None:
         """What a band would belong to now; None where nothing is asked or nothing solved."""
@@ -69,12 +88,18 @@ class Doubt(Worker[Question]):
         return Question(solution.layout, solution.level, document.pump)
 
     @staticmethod
-    def work(question: Question) -> MarginBand | None:
-        from solver.answers.uncertainty import uncertainty
+    def work(question: Question) -> Drawn:
+        from solver.answers.uncertainty import pressure_bands, uncertainty
 
-        drawn = uncertainty(question.layout, question.pump, question.level)
-        ends = drawn.quantiles(*ENDS)
-        return MarginBand(*ends) if ends is not None else None
+        layout, level, pump = question
+        ends = uncertainty(layout, pump, level).quantiles(*ENDS)
+        if ends is None:
+            raise ValueError(NO_DRAW)
+        return Drawn(MarginBand(*ends), pressure_bands(layout, pump, level, ENDS))
+
+    @staticmethod
+    def why(error: Exception, question: Question) -> str:
+        return str(error) if isinstance(error, ValueError) else Worker.why(error, question)
 
     def _ask_if_on(self) -> None:
         if self.on:

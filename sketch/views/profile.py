@@ -6,6 +6,7 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 from enum import StrEnum
+from typing import TYPE_CHECKING
 
 from sketch.drawing.ways import crossings
 from sketch.model.doubt import MarginBand
@@ -16,6 +17,9 @@ from solver.ledger.solve import PumpLedger, Solution
 from solver.quantities import units
 from solver.quantities.units import Kind, System
 from solver.quantities.wording import margin_words
+
+if TYPE_CHECKING:
+    from solver.answers.uncertainty import PressureBands
 
 
 @dataclass(frozen=True, slots=True)
@@ -95,6 +99,9 @@ class Profile:
     reads: tuple[Read, ...] = ()
     band: tuple[float, float] | None = None  # of the pressure at the port, in most draws of what is not known
     band_text: str = ""
+    along: tuple[
+        tuple[float, float, float], ...
+    ] = ()  # distance, and the pressures between which most draws lie
 
 
 def profile(
@@ -104,8 +111,14 @@ def profile(
     others: Sequence[tuple[str, PumpLedger]] = (),
     reads: Sequence[ReadMark] = (),
     band: MarginBand | None = None,
+    pressures: PressureBands | None = None,
+    unknown: str = "",
 ) -> Profile:
-    """The profile of one pump's inlet; `others` are its ledgers in other cases, by name."""
+    """The profile of one pump's inlet.
+
+    Parameters: `others`, its ledgers in other cases, by name; `reads`, what gauges have shown; `band` of its
+    margin and `pressures` along its line, between which most draws lie; `unknown`, why there are none.
+    """
     ledger = solution.pumps[pump]
     margin = margin_words(ledger.margin, system)
     return Profile(
@@ -122,7 +135,20 @@ def profile(
         others=tuple(_other(name, each, system) for name, each in others),
         reads=tuple(_read(mark, ledger.atmosphere, system) for mark in reads),
         band=_port_band(ledger, band, system),
-        band_text="" if band is None else band.in_words(system),
+        band_text=band.in_words(system) if band is not None else unknown and f"Uncertainty: {unknown}",
+        along=_along(ledger, pressures, system) if pressures is not None else (),
+    )
+
+
+def _along(
+    ledger: PumpLedger, pressures: PressureBands, system: System
+) -> tuple[tuple[float, float, float], ...]:
+    """Where most draws lie at the end of every element, in display units."""
+    ends = [(0.0, pressures.surface)]
+    ends += [(e.distance, pressures.after[e.key]) for e in ledger.entries if e.key in pressures.after]
+    return tuple(
+        (units.to_display(at, Kind.LENGTH, system), _pressure(low, system), _pressure(high, system))
+        for at, (low, high) in ends
     )
 
 
@@ -196,6 +222,7 @@ def span(shown: Profile) -> tuple[float, float]:
     values = [value for each in shown.stretches for value in (each.y0, each.y1)]
     values += [level.y for level in shown.levels if level.role != LevelRole.VAPOR]
     values += [y for other in shown.others for _, y in other.points]
+    values += [y for _, *ends in shown.along for y in ends]
     values += [y for read in shown.reads for y in (*read.shown, *read.expected)]
     low, high = min(values), max(values)
     vapour = next(level.y for level in shown.levels if level.role == LevelRole.VAPOR)

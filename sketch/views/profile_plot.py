@@ -14,7 +14,7 @@ from sketch.views.clearance import Line, covered, distance
 from sketch.views.ledger_rows import share_figure
 from sketch.views.plot import PAD, Plot, size_of
 from sketch.views.profile import Level, LevelRole, Profile, Stretch, span
-from sketch.views.profile_reads import paint_band, paint_reads
+from sketch.views.profile_reads import paint_along, paint_band, paint_reads
 from sketch.views.vacuum_axis import VacuumAxis
 from solver.quantities import units
 from solver.quantities.units import Kind
@@ -153,10 +153,11 @@ class ProfilePlot(Plot):
         painter.save()
         painter.setClipRect(area)
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+        paint_along(painter, self.place, self._profile, self._theme)
         occupied: list[QRectF] = []
         for level in self._profile.levels:
             occupied.append(self._rule(painter, level, area))
-        if self._profile.band is not None:
+        if self._profile.band_text:
             occupied.append(paint_band(painter, self.place, self._profile, self._theme, area))
         self._paint_margin(painter, self._profile, area, occupied)
         for level in self._profile.levels:

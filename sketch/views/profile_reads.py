@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from PySide6.QtCore import QPointF, QRectF, Qt
-from PySide6.QtGui import QPainter, QPen
+from PySide6.QtGui import QColor, QPainter, QPen, QPolygonF
 
 from sketch.look.colours import Theme, blend
 from sketch.views.profile import Profile, Read
@@ -42,20 +42,44 @@ def paint_band(
     theme: Theme,
     area: QRectF,
 ) -> QRectF:
-    """Draw where the pressure at the port lies in most draws; returns the box of its label."""
-    assert shown.band is not None
+    """Draw where the port lies in most draws, with the limit's own doubt; returns the box of its label."""
+    metrics = painter.fontMetrics()
+    wide, tall = metrics.horizontalAdvance(shown.band_text) + 6, metrics.height()
+    if shown.band is None:
+        label = QRectF(area.right() - wide - 3, area.bottom() - tall - 3, wide, tall)
+        _write(painter, label, shown.band_text, theme.caution, theme)
+        return label
     low, high = (place(shown.stretches[-1].x1, each) for each in shown.band)
     box = QRectF(low.x() - 7, high.y(), 14, max(low.y() - high.y(), 1.0))
     painter.setPen(QPen(theme.accent, 1.0))
     painter.setBrush(blend(theme.accent, theme.paper, 0.35))
     painter.drawRect(box)
     painter.setBrush(Qt.BrushStyle.NoBrush)
-    metrics = painter.fontMetrics()
-    wide, tall = metrics.horizontalAdvance(shown.band_text) + 6, metrics.height()
     label = QRectF(min(box.right(), area.right()) - wide, box.bottom() + 3, wide, tall)
     if not area.contains(label):
         label.moveBottom(min(box.top(), place(0.0, shown.floor).y()) - 3)
-    painter.fillRect(label, theme.paper)
-    painter.setPen(theme.accent)
-    painter.drawText(label, Qt.AlignmentFlag.AlignCenter, shown.band_text)
+    _write(painter, label, shown.band_text, theme.accent, theme)
     return label
+
+
+def _write(painter: QPainter, box: QRectF, text: str, ink: QColor, theme: Theme) -> None:
+    painter.fillRect(box, theme.paper)
+    painter.setPen(ink)
+    painter.drawText(box, Qt.AlignmentFlag.AlignCenter, text)
+
+
+def paint_along(
+    painter: QPainter, place: Callable[[float, float], QPointF], shown: Profile, theme: Theme
+) -> None:
+    """Shade between which pressures most draws lie, along the line."""
+    if not shown.along:
+        return
+    low = [place(at, least) for at, least, _ in shown.along]
+    high = [place(at, most) for at, _, most in shown.along]
+    painter.setPen(Qt.PenStyle.NoPen)
+    painter.setBrush(blend(theme.accent, theme.paper, 0.2))
+    painter.drawPolygon(QPolygonF([*low, *reversed(high)]))
+    painter.setBrush(Qt.BrushStyle.NoBrush)
+    painter.setPen(QPen(theme.accent, 1.0, Qt.PenStyle.DotLine))
+    for edge in (low, high):
+        painter.drawPolyline(QPolygonF(edge))

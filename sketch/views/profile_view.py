@@ -55,6 +55,8 @@ class PressureProfile(QWidget):
                 document.others,
                 self._gauger.marks,
                 self._doubt.band,
+                self._doubt.pressures,
+                self._doubt.trouble,
             )
         )
 

@@ -16,7 +16,7 @@ from numpy.typing import NDArray
 from solver.answers import inputs
 from solver.geometry import reservoirs
 from solver.layout.parts import Fitting, Intake, Layout, Level, Limit, Site
-from solver.ledger.solve import balances
+from solver.ledger.solve import balances, solve_network
 from solver.network.build import Network, build
 from solver.network.walls import roughness
 from solver.properties import fluid
@@ -28,7 +28,12 @@ from solver.quantities.units import Kind, Quantity
 Floats = NDArray[np.float64]
 Ints = NDArray[np.intp]
 
+Band = tuple[float, float]
+"""The lower and the upper end."""
+
 DRAWS = 10_000
+PROFILE_DRAWS = 2000
+"""Draws for the pressures along a line, each of which takes several times as long as its margin."""
 PIECE = 4096
 """Draws solved at once: their tables stay in a processor's cache."""
 
@@ -171,15 +176,34 @@ def _drawn(ranges: Sequence[Range], draws: int, seed: int) -> dict[Unsure, Float
 
 
 def _margins(layout: Layout, pump: str, level: Level, drawn: Mapping[Unsure, Floats]) -> Floats:
-    count = len(next(iter(drawn.values()))) if drawn else 1
-    margin = np.full(count, np.nan)
+    margin = np.full(_count(drawn), np.nan)
+
+    def keep(network: Network, members: Ints) -> None:
+        margin[members] = balances(network, level)[pump].margin
+
+    _solve_each(layout, pump, level, drawn, keep)
+    return margin
+
+
+def _count(drawn: Mapping[Unsure, Floats]) -> int:
+    return len(next(iter(drawn.values()))) if drawn else 1
+
+
+def _solve_each(
+    layout: Layout,
+    pump: str,
+    level: Level,
+    drawn: Mapping[Unsure, Floats],
+    keep: Callable[[Network, Ints], None],
+) -> None:
+    """Solve every draw, many at once. `keep` is handed the network of some draws, with their places."""
+    count = _count(drawn)
     waiting = [np.arange(begin, min(begin + PIECE, count)) for begin in range(0, count, PIECE)]
     while waiting:
         members = waiting.pop()
         figures = {what: columns.collapsed(columns.column(values[members])) for what, values in drawn.items()}
         try:
-            network = _network(layout, pump, level, figures)
-            margin[members] = balances(network, level)[pump].margin
+            keep(_network(layout, pump, level, figures), members)
         except VariantsDiffer as differing:  # draws in which the calculation goes another way
             order = np.argsort(differing.groups, kind="stable")
             bounds = np.cumsum(np.bincount(differing.groups))[:-1]
@@ -187,7 +211,49 @@ def _margins(layout: Layout, pump: str, level: Level, drawn: Mapping[Unsure, Flo
         except ValueError:
             if members.size > 1:  # one of them cannot be solved: find which
                 waiting += [half for half in np.array_split(members, 2) if half.size]
-    return margin
+
+
+@dataclass(frozen=True)
+class PressureBands:
+    """Between which absolute pressures most draws lie, from the fluid's surface to the port [Pa]."""
+
+    surface: Band
+    after: Mapping[str, Band]  # the element, by the key of its entry
+
+
+def pressure_bands(
+    layout: Layout,
+    pump: str,
+    level: Level = Level.MINIMUM,
+    ends: Band = (0.05, 0.95),
+    ranges: Sequence[Range] | None = None,
+    draws: int = PROFILE_DRAWS,
+    seed: int = 1,
+) -> PressureBands | None:
+    """How sure the pressure is along the line; None where no draw could be solved.
+
+    Parameters as `uncertainty`; `ends`, shares of the draws that lie under the ends of a band.
+    """
+    drawn = _drawn(tuple(default_ranges(layout) if ranges is None else ranges), draws, seed)
+    count = _count(drawn)
+    surface: Floats = np.full(count, np.nan)
+    after: dict[str, Floats] = {}
+
+    def keep(network: Network, members: Ints) -> None:
+        ledger = solve_network(network, level).pumps[pump]
+        surface[members] = ledger.surface
+        for entry in ledger.entries:
+            after.setdefault(entry.key, np.full(count, np.nan))[members] = entry.pressure
+
+    _solve_each(layout, pump, level, drawn, keep)
+    if np.isnan(surface).all():
+        return None
+    return PressureBands(_band(surface, ends), {key: _band(values, ends) for key, values in after.items()})
+
+
+def _band(values: Floats, ends: Band) -> Band:
+    low, high = np.nanquantile(values, ends)
+    return float(low), float(high)
 
 
 def _network(layout: Layout, pump: str, level: Level, figures: Mapping[Unsure, float]) -> Network:

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from pathlib import Path
 
+import numpy as np
 import pytest
 from pytestqt.qtbot import QtBot
 
@@ -38,6 +40,10 @@ def test_it_is_off_until_asked_for_and_then_that_of_the_case_in_view(
     assert kept.band == MarginBand(*(drawn.quantiles(*ENDS) or ()))
     assert document.ledger is not None
     assert kept.band.low < document.ledger.margin < kept.band.high
+    assert kept.pressures is not None
+    port = document.ledger.entries[-1]
+    low, high = kept.pressures.after[port.key]
+    assert low < port.pressure < high
     document.apply("Warm", edits.set_temperature(document.layout, 325.0))
     document.set_case("as drawn")
     assert kept.band is None, "it belongs to another drawing by now"
@@ -50,3 +56,18 @@ def test_a_band_is_said_with_signs_and_one_unit() -> None:
     band = MarginBand(-5000.0, 1000.0)
     assert band.in_short(System.SI) == "−5.0 to 1.0 kPa"
     assert band.in_words(System.SI) == "90 of 100 draws: margin −5.0 to 1.0 kPa"
+
+
+def test_where_no_draw_can_be_solved_it_says_so(
+    qtbot: QtBot, document: Document, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def none(*given: object) -> object:
+        return replace(sound(*given, draws=3), margin=np.full(3, np.nan))
+
+    sound = uncertainty
+    monkeypatch.setattr("solver.answers.uncertainty.uncertainty", none)
+    kept = doubt(document)
+    with qtbot.waitSignals([kept.changed] * 2, timeout=15000):
+        kept.toggle()
+    assert (kept.band, kept.pressures) == (None, None)
+    assert kept.trouble == "no draw could be solved"

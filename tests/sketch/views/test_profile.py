@@ -4,6 +4,7 @@ import pytest
 
 from sketch.model.document import Document
 from sketch.views.profile import profile, span
+from solver.answers.uncertainty import PressureBands
 from solver.quantities import units
 from solver.quantities.units import Kind, System
 from tests import drawings
@@ -70,3 +71,19 @@ def test_the_other_cases_stand_behind_where_asked(qapp: object) -> None:
         assert other.sound is ledger.sound
     low, high = span(shown)
     assert all(low <= y <= high for other in shown.others for _, y in other.points)
+
+
+def test_the_band_of_the_draws_runs_along_the_line_from_the_surface_to_the_port() -> None:
+    solution = by_hand.solution()
+    ledger = solution.pumps["press"]
+    after = {entry.key: (entry.pressure - 2000.0, entry.pressure + 1000.0) for entry in ledger.entries}
+    bands = PressureBands((ledger.surface - 2000.0, ledger.surface + 1000.0), after)
+    plain = profile(solution, "press", System.SI)
+    shown = profile(solution, "press", System.SI, pressures=bands)
+    assert plain.along == ()
+    line = [(0.0, shown.stretches[0].y0), *((each.x1, each.y1) for each in shown.stretches)]
+    for (at, low, high), (x, y) in zip(shown.along, line, strict=True):
+        assert (at, low, high) == pytest.approx((x, y - 2.0, y + 1.0))
+    assert span(shown)[0] < span(plain)[0]
+    unknown = profile(solution, "press", System.SI, unknown="no draw could be solved")
+    assert unknown.band_text == "Uncertainty: no draw could be solved"

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -12,10 +13,11 @@ from sketch.look.colours import LIGHT
 from sketch.model.doubt import MarginBand
 from sketch.model.read_marks import reads
 from sketch.views.profile import profile
-from sketch.views.profile_reads import paint_band, paint_reads
+from sketch.views.profile_reads import paint_along, paint_band, paint_reads
 from solver.layout import file
 from solver.ledger.solve import solve
 from solver.quantities.units import System
+from tests.sketch import by_hand
 from tests.sketch.views.gauged import gauged
 
 
@@ -63,3 +65,24 @@ def test_how_sure_the_port_is_stands_there_from_the_floor_up(tmp_path: Path) -> 
     inside, beyond = image.pixelColor(404, 190), image.pixelColor(404, 240)
     assert inside != LIGHT.paper
     assert beyond == LIGHT.paper
+
+
+@pytest.mark.usefixtures("qapp")
+def test_the_band_along_the_line_is_shaded_and_what_is_missing_is_written() -> None:
+    shown = profile(by_hand.solution(), "press", System.SI, unknown="no draw could be solved")
+    shown = replace(shown, along=((0.0, 90.0, 100.0), (2.0, 80.0, 90.0)))
+    image = QImage(300, 200, QImage.Format.Format_RGB32)
+    image.fill(LIGHT.paper)
+    painter = QPainter(image)
+
+    def place(x: float, y: float) -> QPointF:
+        return QPointF(100 * x, 5 * (110 - y))
+
+    paint_along(painter, place, shown, LIGHT)
+    area = QRectF(0, 0, 300, 200)
+    label = paint_band(painter, place, shown, LIGHT, area)
+    painter.end()
+    assert area.contains(label)
+    within, outside = (image.pixelColor(place(*at).toPoint()) for at in ((1.0, 90.0), (1.0, 99.0)))
+    assert within != LIGHT.paper
+    assert outside == LIGHT.paper

@@ -8,7 +8,14 @@ import numpy as np
 import pytest
 
 from solver.answers import uncertainty as unsure
-from solver.answers.uncertainty import FROM_START_TO_START, Range, Unsure, default_ranges, uncertainty
+from solver.answers.uncertainty import (
+    FROM_START_TO_START,
+    Range,
+    Unsure,
+    default_ranges,
+    pressure_bands,
+    uncertainty,
+)
 from solver.layout import file
 from solver.layout.parts import Layout, Level
 from solver.ledger.solve import solve
@@ -95,3 +102,21 @@ def test_bad_questions_are_refused() -> None:
         uncertainty(CARRIAGE, "none")
     with pytest.raises(ValueError, match="no range"):
         uncertainty(CARRIAGE, "carriage", ranges=(barometer(-1.0),))
+
+
+def test_a_barometer_alone_moves_every_pressure_along_the_line_by_as_much() -> None:
+    """A closed form: all of the line goes up and down with the air."""
+    open_air = replace(CARRIAGE, site=replace(CARRIAGE.site, weather_allowance=None))
+    ledger = solve(open_air).pumps["carriage"]
+    bands = pressure_bands(open_air, "carriage", ranges=(barometer(4000.0),))
+    assert bands is not None
+    assert bands.surface == pytest.approx((ledger.surface - 3600.0, ledger.surface + 3600.0), abs=10.0)
+    assert list(bands.after) == [entry.key for entry in ledger.entries]
+    for entry in ledger.entries:
+        expected = entry.pressure - 3600.0, entry.pressure + 3600.0
+        assert bands.after[entry.key] == pytest.approx(expected, abs=10.0)
+
+
+def test_pressures_that_no_draw_has_are_none() -> None:
+    frozen = Range(Unsure.TEMPERATURE, -200.0, -190.0, False, Kind.TEMPERATURE, "a test")
+    assert pressure_bands(CARRIAGE, "carriage", ranges=(frozen,), draws=4) is None
