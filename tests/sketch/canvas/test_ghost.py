@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from PySide6.QtCore import Qt
-from PySide6.QtGui import QImage, QPainter
+from PySide6.QtGui import QColor, QImage, QPainter
 from pytestqt.qtbot import QtBot
 
 from sketch.canvas.ghost import paint_ghost
@@ -14,6 +14,7 @@ from sketch.look.colours import LIGHT
 from solver.geometry import moving
 from solver.layout.parts import Layout
 from solver.quantities.units import Kind, quantity
+from tests.sketch.pixels import places_apart
 from tests.solver.fixes.test_fixes import LAYOUTS
 
 BASE = LAYOUTS["carriage-at-altitude"]
@@ -29,15 +30,7 @@ def painted(changed: Layout) -> tuple[QImage, View]:
 
 
 def marked(image: QImage) -> set[tuple[int, int]]:
-    white = Qt.GlobalColor.white
-    blank = QImage(image.size(), image.format())
-    blank.fill(white)
-    return {
-        (x, y)
-        for x in range(image.width())
-        for y in range(image.height())
-        if image.pixel(x, y) != blank.pixel(x, y)
-    }
+    return places_apart(image, QColor(Qt.GlobalColor.white))
 
 
 def test_the_same_drawing_has_no_ghost(qtbot: QtBot) -> None:

@@ -12,6 +12,7 @@ from sketch.look.colours import DARK, LIGHT, Theme
 from solver.layout import file
 from solver.ledger.solve import solve
 from tests.drawings import SHIPPED
+from tests.sketch.pixels import places_apart
 
 SIZE = (112, 66)
 AROUND = 40  # of paper on every side, to see what is painted beyond the stamp
@@ -28,9 +29,8 @@ def stamp(path: Path, theme: Theme, *, solved: bool = True) -> QImage:
     return image
 
 
-def painted(image: QImage, theme: Theme) -> list[tuple[int, int]]:
-    paper = theme.paper.rgb()
-    return [(x, y) for x in range(image.width()) for y in range(image.height()) if image.pixel(x, y) != paper]
+def painted(image: QImage, theme: Theme) -> set[tuple[int, int]]:
+    return places_apart(image, theme.paper)
 
 
 @pytest.mark.parametrize("path", SHIPPED, ids=lambda path: path.stem)

@@ -10,7 +10,7 @@ from sketch.model.document import Document
 from sketch.views.card_picture import LimitPicture, ViscosityPicture
 from sketch.views.part_card import PartCard
 from solver.quantities.units import System
-from tests.sketch.drawing.sheets import near
+from tests.sketch.pixels import places_near
 from tests.sketch.views.cards import LAYOUTS, show, type_in
 
 
@@ -33,11 +33,8 @@ def test_fluid_and_limit_have_a_picture_that_follows_and_other_parts_have_none(
     document, canvas = card.kept, card.canvas
     assert isinstance(canvas.picture, ViscosityPicture)
     assert "coldest start" in canvas.accessibleDescription()
-    image = canvas.grab().toImage()
-    inked = sum(
-        near(image.pixelColor(x, y), LIGHT.stop) for x in range(image.width()) for y in range(image.height())
-    )
-    assert inked > 5, "the start limit of the pump's maker"
+    inked = places_near(canvas.grab().toImage(), LIGHT.stop)
+    assert len(inked) > 5, "the start limit of the pump's maker"
     before = canvas.picture
     type_in(qtbot, card, "fluid.temperature", "60 degC")
     qtbot.waitUntil(lambda: canvas.picture != before)
