@@ -5,6 +5,7 @@ from __future__ import annotations
 import sys
 from collections.abc import Callable
 from functools import wraps
+from inspect import signature
 from typing import TypeVar
 
 import pytest
@@ -24,10 +25,13 @@ def work_out_once(patch: pytest.MonkeyPatch, *functions: Callable[..., object]) 
 def _keeping(function: Callable[..., T]) -> Callable[..., T]:
     """A function of frozen values that is not called twice with equal ones."""
     results: list[tuple[object, T]] = []
+    parameters = signature(function)
 
     @wraps(function)
     def kept(*given: object, **named: object) -> T:
-        asked = given, named
+        bound = parameters.bind(*given, **named)
+        bound.apply_defaults()
+        asked = bound.arguments
         for known, result in results:
             if known == asked:
                 return result

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from itertools import count
 from pathlib import Path
 
 import pytest
@@ -25,7 +26,10 @@ def bent(tmp_path: Path) -> Path:
     return path
 
 
+STATES = count()
+
+
 @pytest.fixture(autouse=True)
-def own_state(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    """Recovery files and the list of recent files in a folder of the test's own."""
-    monkeypatch.setenv("XDG_STATE_HOME", str(tmp_path / "state"))
+def own_state(tmp_path_factory: pytest.TempPathFactory, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Recovery files and the list of recent files in a folder of the test's own, once something is kept."""
+    monkeypatch.setenv("XDG_STATE_HOME", str(tmp_path_factory.getbasetemp() / f"state-{next(STATES)}"))

@@ -14,14 +14,16 @@ from PySide6.QtGui import QColor, QImage, QPixmap
 from PySide6.QtWidgets import QAbstractItemView, QApplication, QLabel, QMessageBox, QTextBrowser, QWidget
 from pytestqt.qtbot import QtBot
 
-from sketch.look.appearance import Choice
 from sketch.page.sheet_parts import SheetWish
 from sketch.views import case_making
 from sketch.views.tabs import TABS
-from sketch.window.main_window import Window, make_window
+from sketch.window.main_window import Window
 from sketch.window.sheet_choice import SheetChoice
 from solver.layout.proposals import proposals
+from tests.sketch.window.windows import Opener
 from tests.thorough import first
+
+ONE_WINDOW = True
 
 RICH = Path(__file__).parents[2] / "hostile" / "broke" / "rich.toml"
 OUR_OWN = "What there is to spend"
@@ -29,7 +31,7 @@ OUR_OWN = "What there is to spend"
 
 
 @pytest.fixture
-def window(qtbot: QtBot, qapp: QApplication, tmp_path: Path) -> Window:
+def window(opener: Opener, tmp_path: Path) -> Window:
     """A window on a drawing whose every text asks for a picture from the reader's disk."""
     picture = QPixmap(40, 40)
     picture.fill(QColor("#ff00ff"))
@@ -37,12 +39,7 @@ def window(qtbot: QtBot, qapp: QApplication, tmp_path: Path) -> Window:
     text = RICH.read_text("utf-8").replace("/PATH/TO/A/PICTURE.png", str(tmp_path / "picture.png"))
     path = tmp_path / "rich.toml"
     path.write_text(text, encoding="utf-8")
-    window = make_window(qapp, None, Choice.LIGHT)
-    qtbot.addWidget(window, before_close_func=lambda each: each.document.undo_stack.setClean())
-    assert window.files.read(path)
-    with qtbot.waitExposed(window):
-        window.show()
-    return window
+    return opener(path)
 
 
 def states(window: Window, alternatives: bool) -> Iterator[str]:

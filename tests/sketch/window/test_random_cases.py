@@ -39,7 +39,7 @@ def window(qtbot: QtBot, qapp: QApplication) -> Window:
 def test_window_and_sheet_show_every_case_of_a_few_drawings_as_typed_out(
     window: Window, tmp_path: Path
 ) -> None:
-    check(window, tmp_path, [31], sheets=1)
+    check(window, tmp_path, [57], sheets=1)
 
 
 @pytest.mark.random

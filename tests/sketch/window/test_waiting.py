@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import shutil
 import threading
 import time
 from collections.abc import Callable, Iterator
@@ -11,10 +10,9 @@ from typing import Any
 
 import pytest
 from PySide6.QtCore import Qt, QTimer
-from PySide6.QtWidgets import QApplication, QFileDialog
+from PySide6.QtWidgets import QFileDialog
 from pytestqt.qtbot import QtBot
 
-from sketch.look.appearance import Choice
 from sketch.model import disk, own_parts
 from sketch.model.disk import SaveError
 from sketch.page import logo, paper
@@ -22,24 +20,20 @@ from sketch.page.sheet_parts import SheetWish
 from sketch.views.curves_view import CurvesView
 from sketch.views.part_card import PartCard
 from sketch.window import page_file
-from sketch.window.main_window import Window, make_window
+from sketch.window.main_window import Window
 from solver.layout import file
 from solver.layout.own_parts import OwnPart
-from tests.drawings import SHIPPED
+from tests.sketch.window.windows import Opener
+
+ONE_WINDOW = True
 
 LEFT = Qt.MouseButton.LeftButton
 PART = "carriage"
 
 
 @pytest.fixture
-def window(qtbot: QtBot, qapp: QApplication, tmp_path: Path) -> Window:
-    window = make_window(qapp, None, Choice.LIGHT)
-    qtbot.addWidget(window, before_close_func=lambda each: each.document.undo_stack.setClean())
-    source = next(path for path in SHIPPED if path.stem == "carriage-at-altitude")
-    assert window.files.read(Path(shutil.copy(source, tmp_path / "carriage.toml")))
-    with qtbot.waitExposed(window):
-        window.show()
-    return window
+def window(opener: Opener, copy: Path) -> Window:
+    return opener(copy)
 
 
 @pytest.fixture
