@@ -30,6 +30,7 @@ class OwnPartsButton(QPushButton):
         self._document = document
         self._name = ""
         self.own = own_parts.OwnCatalogue(self)
+        self.own.changed.connect(self._count_refused)
         document.opened.connect(self.follow)
         self.follow()
         self._menu = QMenu(self)
@@ -48,6 +49,11 @@ class OwnPartsButton(QPushButton):
         """Read the catalogues of the open drawing again."""
         self.own.follow(self._document.path)
 
+    def _count_refused(self) -> None:
+        """Say on the button itself that a catalogue has what does not hold."""
+        count = len(self.own.catalogue.problems)
+        self.setText(f"Own parts: {count} refused" if count else "Own parts")
+
     def _fill(self) -> None:
         layout, name = self._document.layout, self._name
         self._menu.clear()
@@ -61,9 +67,9 @@ class OwnPartsButton(QPushButton):
                 lambda _=False, kind=kind: self._ask_name(kind)
             )
         if catalogue.problems:
-            self._menu.addAction("What is wrong in the catalogues …").triggered.connect(
-                lambda: self._show_problems(catalogue)
-            )
+            self._menu.addAction(
+                f"What is wrong in the catalogues: {len(catalogue.problems)} …"
+            ).triggered.connect(lambda: self._show_problems(catalogue))
 
     def _add_kind(self, catalogue: Catalogue, kind: str) -> None:
         parts = catalogue.of_kind(kind)
@@ -88,6 +94,10 @@ class OwnPartsButton(QPushButton):
 
     def put_in(self, part: OwnPart) -> None:
         """Put the figures of a catalogue's part into the drawing, as one undo step."""
+        self._apply(f"Take {part.name} for {self._name or 'the fluid'}", part)
+
+    def _apply(self, label: str, part: OwnPart) -> None:
+        """Have the drawing carry a part's figures, and say whose they are."""
         document, name = self._document, self._name
         try:
             edited = editing.with_own_part(document.layout, name, part)
@@ -97,7 +107,7 @@ class OwnPartsButton(QPushButton):
         if trouble := document.trouble_with(edited):
             self._document.refused.emit(trouble)
             return
-        document.apply(f"Take {part.name} for {name or 'the fluid'}", edited)
+        document.apply(label, edited)
 
     def _ask_name(self, kind: str) -> None:
         layout = self._document.layout
@@ -116,6 +126,7 @@ class OwnPartsButton(QPushButton):
         try:
             with waiting.of(f"Keeping {part.name}"):
                 path = own_parts.keep(part, replacing=replacing)
+            self._apply(f"Keep {part.name} as own {ONE[part.kind]}", part)
             self.follow()
             text = tooltip(f"{part.name} is kept in {path_text(path)}")
             QToolTip.showText(self.mapToGlobal(QPoint(0, self.height())), text, self)

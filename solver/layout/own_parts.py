@@ -22,6 +22,7 @@ ENDING = ".parts.toml"
 FILE_NAME = f"own{ENDING}"
 """Of the catalogue in the user's folder, to which the window adds."""
 
+ONCE = "each name once in all catalogues"
 ABOUT = (Key("note", text), Key("changed", readings.moment))
 """What a catalogue says of a part besides its figures."""
 
@@ -106,17 +107,19 @@ def read(paths: Iterable[str | Path]) -> Catalogue:
     problems: list[Problem] = []
     for path in paths:
         try:
-            catalogue = parse(file.contents(path), str(path))
+            content = file.contents(path)
+            catalogue = parse(content, str(path))
         except LayoutErrors as error:
             problems += error.problems
             continue
+        firsts = [(part, parts.setdefault((part.kind, part.name), part)) for part in catalogue.parts]
+        twice = [
+            Trouble((part.kind, part.name), f"a name that {first.source} has already", ONCE)
+            for part, first in firsts
+            if first is not part
+        ]
         problems += catalogue.problems
-        for part in catalogue.parts:
-            first = parts.setdefault((part.kind, part.name), part)
-            if first is not part:
-                twice = f"a name that {first.source} has already"
-                key = f"{part.kind}.{part.name}"
-                problems.append(Problem(str(path), 0, 0, key, twice, "each name once in all catalogues"))
+        problems += file.problems_in(twice, content.removeprefix("\ufeff"), str(path)) if twice else ()
     return Catalogue(tuple(parts.values()), tuple(problems))
 
 

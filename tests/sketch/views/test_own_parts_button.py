@@ -104,6 +104,13 @@ def test_parts_are_taken_and_kept_and_what_is_wrong_is_told(qtbot: QtBot, docume
     kept = own_parts.catalogue_for(None).part("pumps", "mine")
     assert kept.table["displacement"] == "90 cm^3/rev"
     assert "speed" not in kept.table
+    assert document.layout.pumps["carriage"].own_part == "mine", "the drawing says whose figures it has"
+    assert document.undo_stack.undoText() == "Keep mine as own pump"
+    text = own_parts.user_catalogue().read_text("utf-8")
+    own_parts.user_catalogue().write_text(text.replace("90 cm", "95 cm"), "utf-8")
+    card.own_parts.follow()
+    qtbot.waitUntil(lambda: "own.parts.toml has other figures for mine" in card.trouble.text())
+    own_parts.user_catalogue().write_text(text, "utf-8")
     before = own_parts.user_catalogue().read_bytes()
 
     def say_no() -> None:
@@ -115,6 +122,8 @@ def test_parts_are_taken_and_kept_and_what_is_wrong_is_told(qtbot: QtBot, docume
     card.own_parts.keep(kept)
     assert own_parts.user_catalogue().read_bytes() == before
     own_parts.user_catalogue().write_text("[pumps", encoding="utf-8")
+    card.own_parts.follow()
+    qtbot.waitUntil(lambda: card.own_parts.text() == "Own parts: 1 refused")
     with qtbot.waitSignal(document.refused) as refused:
         choose(qtbot, card, "What is wrong")
     assert "own.parts.toml:1:" in refused.args[0]

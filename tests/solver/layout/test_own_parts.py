@@ -88,6 +88,9 @@ def test_files_that_cannot_be_read_are_told_and_the_others_serve(tmp_path: Path)
     catalogue = own_parts.read([good, bad, late, tmp_path / "none.parts.toml"])
     assert {part.source for part in catalogue.parts} == {str(good)}
     files = [problem.file for problem in catalogue.problems]
+    twice = [problem for problem in catalogue.problems if problem.file == str(late)]
+    assert [problem.line for problem in twice] == [2, 8, 14, 19], "each at its own header"
+    assert str(good) in twice[0].found
     assert files == [str(bad), *[str(late)] * 4, str(tmp_path / "none.parts.toml")]
 
 
