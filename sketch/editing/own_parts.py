@@ -13,6 +13,9 @@ from solver.layout.keys import idle_keys
 from solver.layout.own_parts import OF_ITS_PLACE, Catalogue, OwnPart, own_table
 from solver.layout.parts import Layout
 
+KIND_OF = {"pumps": "pumps", "fittings": "fittings", "runs": "hoses"}
+"""The table of a catalogue by the group of a drawing's parts."""
+
 
 def kinds_for(layout: Layout, name: str) -> tuple[str, ...]:
     """The tables of a catalogue whose parts a part of the drawing can be; "" is the drawing and its fluid.
@@ -22,7 +25,7 @@ def kinds_for(layout: Layout, name: str) -> tuple[str, ...]:
     if not name:
         return ("fluids",)
     group, table = layout_raw.part_raw(layout, name)
-    kinds = (group,) if group in ("pumps", "fittings") else ()
+    kinds = (KIND_OF[group],) if group in KIND_OF else ()
     return (*kinds, "screens") if "screen" in table else kinds
 
 

@@ -133,6 +133,7 @@ LINES: Mapping[str, tuple[Line, ...]] = {
              tip="Of the centre line, in place of a kind of bend"),
         Line("out_of_plane", "Out of the plane", Kind.LENGTH, empty="none",
              tip="Length that runs towards or away from you, and is not drawn"),
+        Line("own_part", "Own hose", words=True, empty="none", tip=OWN_PART),
     ),
     "intakes": (
         Line("kind", "Kind", options=tuple(IntakeKind),

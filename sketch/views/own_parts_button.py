@@ -17,7 +17,7 @@ from solver.layout.file import LayoutErrors
 from solver.layout.own_parts import Catalogue, OwnPart
 from solver.properties import families
 
-ONE = {"fluids": "fluid", "pumps": "pump", "screens": "screen", "fittings": "fitting"}
+ONE = {"fluids": "fluid", "pumps": "pump", "screens": "screen", "fittings": "fitting", "hoses": "hose"}
 MOST = 200
 """Parts that the menu lists."""
 

@@ -183,6 +183,7 @@ RUN = (
     Key("bend", choice(Bend)),
     Key("bend_radius", _length),
     Key("out_of_plane", amount(Kind.LENGTH, NOT_NEGATIVE)),
+    Key("own_part", text),
 )
 TOP = (
     Key("title", text),

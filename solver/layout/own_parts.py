@@ -1,4 +1,4 @@
-"""Catalogues of one's own: fluids, pumps, screens and fittings in TOML, by the keys of a drawing.
+"""Catalogues of one's own: fluids, pumps, screens, fittings and hoses in TOML, by the keys of a drawing.
 
 A part that does not read is refused with its place and left out; the others of its file are offered.
 """
@@ -31,6 +31,7 @@ OF_ITS_PLACE: Mapping[str, tuple[str, ...]] = {
     "pumps": ("at", "at_rest", "flow_rise", "own_part"),
     "screens": ("blocked", "own_part"),
     "fittings": ("at", "state", "opening", "own_part"),
+    "hoses": ("from", "to", "via", "out_of_plane", "own_part"),
 }
 """Keys of a drawing that say where a part is and how it is run: a catalogue has none of them."""
 
@@ -87,6 +88,10 @@ def _check_fitting(name: str, raw: dict[str, Any], place: Place) -> None:
     keys.PARTS["fittings"].check(raw, place)
 
 
+def _check_hose(name: str, raw: dict[str, Any], place: Place) -> None:
+    keys.PARTS["runs"].check(raw, place)
+
+
 def _keys_of(kind: str, drawn: tuple[Key, ...], required: tuple[str, ...] = ()) -> tuple[Key, ...]:
     own = (key for key in drawn if key.name not in OF_ITS_PLACE[kind])
     return tuple(key._replace(required=key.required or key.name in required) for key in own)
@@ -97,6 +102,7 @@ KINDS: Mapping[str, _Kind] = {
     "pumps": _Kind(_keys_of("pumps", keys.PUMP), _check_pump),
     "screens": _Kind(_keys_of("screens", tables.SCREEN), _check_screen),
     "fittings": _Kind(_keys_of("fittings", keys.FITTING), _check_fitting),
+    "hoses": _Kind(_keys_of("hoses", keys.RUN), _check_hose),
 }
 """The tables of a catalogue, each with the keys of its parts."""
 

@@ -243,6 +243,7 @@ class Run:
     bend: Bend = Bend.LONG_RADIUS
     bend_radius: Quantity | None = None  # replaces `bend`
     out_of_plane: Quantity | None = None
+    own_part: str | None = None  # of a catalogue of one's own, that the figures were copied from
 
 
 class Level(StrEnum):

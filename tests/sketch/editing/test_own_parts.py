@@ -68,3 +68,18 @@ def test_a_fluid_brings_its_name_and_leaves_the_temperatures(layout: Layout) -> 
 def test_what_the_drawing_cannot_have_is_refused(layout: Layout) -> None:
     with pytest.raises(LayoutErrors):
         own_parts.with_own_part(layout, "carriage", OwnPart("pumps", "none", {"type": "vane"}))
+
+
+def test_a_hose_keeps_its_way_and_takes_bore_wall_and_bends(layout: Layout) -> None:
+    old = layout.runs["riser"]
+    drawn = own_parts.with_own_part(layout, "riser", of("hoses"))
+    new = drawn.runs["riser"]
+    assert (new.start, new.end, new.via, new.size) == (old.start, old.end, old.via, None)
+    assert new.bore is not None
+    assert new.bend_radius is not None
+    assert (new.bore.text, new.bend_radius.text, new.own_part) == ("50.8 mm", "300 mm", "suction hose 2")
+    assert own_parts.other_figures(drawn, "riser", CATALOGUE) == ""
+    wider = parse(WHOLE.replace("50.8 mm", "63.5 mm"), "shop.parts.toml")
+    assert "shop.parts.toml has other figures" in own_parts.other_figures(drawn, "riser", wider)
+    assert own_parts.kinds_for(layout, "riser") == ("hoses",)
+    assert "from" not in own_parts.table_for(layout, "riser", "hoses")

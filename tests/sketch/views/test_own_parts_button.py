@@ -127,5 +127,5 @@ def test_parts_are_taken_and_kept_and_what_is_wrong_is_told(qtbot: QtBot, docume
     with qtbot.waitSignal(document.refused) as refused:
         choose(qtbot, card, "What is wrong")
     assert "own.parts.toml:1:" in refused.args[0]
-    document.select("riser")
+    document.select("tank")
     qtbot.waitUntil(card.own_parts.isHidden)

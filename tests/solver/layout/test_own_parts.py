@@ -31,6 +31,11 @@ kind = "known drop"
 size = "NPS 2 schedule 40"
 drop = "2 kPa"
 flow = "100 L/min"
+
+[hoses."suction hose 2"]
+bore = "50.8 mm"
+roughness = "0.05 mm"
+bend_radius = "300 mm"
 """
 
 
@@ -57,6 +62,8 @@ def test_every_kind_is_read_with_its_figures_as_typed() -> None:
         ("{ vacuum", '{ npsh = "3 m", vacuum', 12, "limit", "exactly one"),
         ('wire = "0.11 mm"', 'wire = "11 mm"', 16, "wire", "leaves no opening"),
         ('drop = "2 kPa"', "", 19, "drop", "needs"),
+        ('bore = "50.8 mm"', "", 25, "suction hose 2", "size"),
+        ('bore = "50.8 mm"', 'bore = "50.8 mm"\nvia = []', 27, "via", "unknown key"),
         ("[screens.", "[valves.", 14, "valves", '"screens"'),
         ('[fluids."Supplier\'s oil"]', '[fluids."Water"]', 2, "Water", "a name of its own"),
         ('["100 degC", "6.9 cSt"]', "", 6, "viscosity", "one pair"),
@@ -66,7 +73,7 @@ def test_a_part_that_does_not_hold_is_refused_at_its_place_and_left_out(
     old: str, new: str, line: int, key: str, words: str
 ) -> None:
     catalogue = own_parts.parse(WHOLE.replace(old, new), "mine.parts.toml")
-    assert len(catalogue.parts) == 3
+    assert len(catalogue.parts) == 4
     problem = next(each for each in catalogue.problems if key in each.key)
     assert problem.file == "mine.parts.toml"
     assert problem.line == line
@@ -89,16 +96,16 @@ def test_files_that_cannot_be_read_are_told_and_the_others_serve(tmp_path: Path)
     assert {part.source for part in catalogue.parts} == {str(good)}
     files = [problem.file for problem in catalogue.problems]
     twice = [problem for problem in catalogue.problems if problem.file == str(late)]
-    assert [problem.line for problem in twice] == [2, 8, 14, 19], "each at its own header"
+    assert [problem.line for problem in twice] == [2, 8, 14, 19, 25], "each at its own header"
     assert str(good) in twice[0].found
-    assert files == [str(bad), *[str(late)] * 4, str(tmp_path / "none.parts.toml")]
+    assert files == [str(bad), *[str(late)] * 5, str(tmp_path / "none.parts.toml")]
 
 
 def test_a_part_is_added_or_replaced_and_the_rest_of_the_text_stays() -> None:
     mine = OwnPart("pumps", 'a "quoted" pump', dict(own_parts.parse(WHOLE).of_kind("pumps")[0].table))
     text = own_parts.with_part("# mine\n" + WHOLE, mine)
     assert text.startswith("# mine\n")
-    assert len(own_parts.parse(text).parts) == 5
+    assert len(own_parts.parse(text).parts) == 6
     faster = OwnPart("pumps", mine.name, {**mine.table, "displacement": "90 cm^3/rev"}, changed="2026-04-01")
     text = own_parts.with_part(text, faster)
     read_back = own_parts.parse(text).part("pumps", mine.name)
