@@ -17,7 +17,7 @@ from solver.formulas import flow as formulas
 from solver.ledger.joints import joints
 from solver.ledger.sentences import clause, trouble
 from solver.ledger.solve import Solution
-from solver.quantities.units import Kind, System
+from solver.quantities.units import Kind, System, unit
 
 COMMON_AIR = 0.09
 """Bunsen coefficient of air in mineral oil; common practice, no source."""
@@ -172,10 +172,10 @@ def _barometer_against_elevation(subject: Subject, finding: Finding, when: str) 
 
 
 def _no_weather_allowance(subject: Subject, finding: Finding, when: str) -> str:
-    low = finding.threshold or 0.0
+    low, nothing = finding.threshold or 0.0, f'"0 {unit(Kind.VACUUM, subject.system)}"'
     return (
         f"State a weather allowance for the site: with {subject.show(low, Kind.VACUUM)} less air "
-        f'{_with_other_air(subject, -low, when)}; "0 inHg" says that none is wanted.'
+        f"{_with_other_air(subject, -low, when)}; {nothing} says that none is wanted."
     )
 
 

@@ -28,6 +28,7 @@ from tests.drawings import metres
 from tests.solver.checking import lifted, with_floor, with_fluid, with_pump
 from tests.thorough import first, one_in
 
+OTHER_UNITS = {System.SI: ("inHg", "°F", "gpm", "ft/s"), System.US: ("kPa", "L/min", "m/s")}
 LAYOUTS = sorted((Path(__file__).resolve().parents[3] / "layouts").glob("*.toml"))
 
 
@@ -45,6 +46,9 @@ def test_every_example_fits_in_a_hundred_columns(file, units):
         text = text_of(shown, alternative="Some alternative with a name", answers=asked)
         assert max(map(len, text.splitlines())) <= WIDTH == 100
         assert "nan" not in text.split()
+        sources = "Source of the limit"  # quoted in the units of the source
+        plain = " ".join(part for part in text.split("\n  ") if sources not in part)
+        assert not [unit for unit in OTHER_UNITS[units] if unit in plain]
 
 
 def test_the_verdict_stands_first_and_last():
