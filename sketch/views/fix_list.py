@@ -29,6 +29,7 @@ from sketch.views import fix_rows
 from sketch.views.fix_rows import FixRow
 from sketch.views.wrapped_list import PAD, Index, WrappedList
 from solver.quantities.wording import capitalised
+from solver.report import changes
 
 BAR, THICK = 168, 12  # width of the bars' column, and how thick one is
 WIDEST = 720  # of a line of text
@@ -99,7 +100,8 @@ class FixDelegate(QStyledItemDelegate):
         painter.drawLine(rect.bottomLeft(), rect.bottomRight())
         self._paint_bar(painter, rect, row, theme)
         for text, box, bold, quiet in self._texts(row, rect.width()):
-            ink = theme.quiet if quiet or view.stale else theme.ink
+            harm = theme.caution if text.startswith(changes.WORSE) else theme.quiet
+            ink = theme.quiet if view.stale else harm if quiet else theme.ink
             view.write(painter, box.translated(rect.topLeft()), text, ink, bold=bold)
         self._paint_button(painter, self.button(rect), row, theme)
 

@@ -12,6 +12,7 @@ from solver.quantities.units import System
 from solver.quantities.wording import capitalised
 
 HEADING = "what to change, ranked by what it buys where the margin is least"
+WORSE = "It makes worse: "
 NOTHING_GAINS = "No change that was tried gains anything."
 
 
@@ -69,7 +70,7 @@ def details(fix: Fix) -> Iterator[str]:
         yield f"{capitalised(named)}."
     yield f"It takes: {fix.cost}."
     if fix.worsens:
-        yield f"It makes worse: {'; '.join(fix.worsens)}."
+        yield f"{WORSE}{'; '.join(fix.worsens)}."
     if fix.leaves:
         yield f"It leaves: {'; '.join(fix.leaves)}."
 
@@ -81,6 +82,8 @@ def _named_sizes(fix: Fix) -> Iterator[str]:
         "no longer thin": fix.ample,
         "no longer too fast": fix.slow_enough,
     }
+    if all(size in fix.text for size in sizes.values()):
+        return  # the change itself says it
     for size in dict.fromkeys(filter(None, sizes.values())):
         yield f"{' and '.join(what for what, each in sizes.items() if each == size)}: {size}"
 
