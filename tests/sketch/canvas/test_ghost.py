@@ -8,7 +8,7 @@ from PySide6.QtCore import Qt
 from PySide6.QtGui import QColor, QImage, QPainter
 from pytestqt.qtbot import QtBot
 
-from sketch.canvas.ghost import paint_ghost
+from sketch.canvas.ghost import RING, paint_ghost
 from sketch.drawing.view import View, fit
 from sketch.look.colours import LIGHT
 from solver.geometry import moving
@@ -44,7 +44,21 @@ def test_a_pump_that_is_lower_is_ringed_where_it_would_stand_and_its_line_drawn(
     x, y = view.device(*(each.si for each in changed.pumps["carriage"].at))
     assert any(abs(px - x) < 14 and abs(py - y) < 14 for px, py in marked(image))
     old_x, old_y = view.device(pump.at[0].si, pump.at[1].si)
-    assert (round(old_x), round(old_y)) not in marked(image)
+    faded = image.pixelColor(round(old_x) + 6, round(old_y) - 6)
+    assert faded.lightnessF() > 0.9, "where it is now the paper covers it"
+
+
+def test_what_is_new_or_stands_elsewhere_has_its_name_under_its_ring(qtbot: QtBot) -> None:
+    pump = BASE.pumps["carriage"]
+    lower = moving.move_part(BASE, "carriage", pump.at[0].si, pump.at[1].si - 0.2)
+    image, view = painted(lower)
+    x, y = view.device(*(each.si for each in lower.pumps["carriage"].at))
+    under = {(px, py) for px, py in marked(image) if y + RING + 3 < py < y + RING + 20 and abs(px - x) < 30}
+    assert len({px for px, _ in under}) > 20, "a word, not a ring"
+    wider = replace(BASE, pumps={"carriage": replace(pump, size="NPS 3 schedule 40")})
+    image, view = painted(wider)
+    x, y = view.device(*(each.si for each in pump.at))
+    assert not [py for _, py in marked(image) if py > y + RING + 3], "it is where it was, and named there"
 
 
 def test_a_higher_level_is_a_dashed_line_at_that_height(qtbot: QtBot) -> None:
