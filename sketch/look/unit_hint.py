@@ -40,6 +40,8 @@ class UnitHint(Label):
     def _follow(self) -> None:
         field = self._field
         wanted = bool(self.text()) and field.hasFocus() and field.isModified() and has_no_unit(field.text())
+        if not wanted and self.isHidden():
+            return  # at every move of a drag
         field.setTextMargins(0, 0, self.sizeHint().width() + PAD if wanted else 0, 0)
         if wanted:
             palette = self.palette()

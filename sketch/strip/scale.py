@@ -145,6 +145,8 @@ class Elided(Label):
 
     def set_whole(self, text: str) -> None:
         """Show as much of `text` as there is room for."""
+        if text == self._whole:
+            return  # at every move of a drag
         self._whole = text
         self.setToolTip(tooltip(text))
         self._cut()

@@ -116,7 +116,9 @@ class Turner(QWidget):
             return
         if not self.field.isModified():
             self.field.setText(turning.text)
-            self.field.setToolTip(tooltip(f"{turning.value.text} in the drawing"))
+            tip = tooltip(f"{turning.value.text} in the drawing")
+            if tip != self.field.toolTip():
+                self.field.setToolTip(tip)
             self._show_message("", trouble=False)
         self._show_scale()
         self.back.setEnabled(turning.differs)
@@ -128,8 +130,9 @@ class Turner(QWidget):
         """
         turning, system = self.turning, self._document.system
         if safe is None:
-            self.scale.set_safe(None)
-            self.scale.setToolTip("")
+            if self.scale.safe is not None:
+                self.scale.set_safe(None)
+                self.scale.setToolTip("")
             return
         low, high = (units.show(end, turning.knob.kind, system) for end in safe)
         self.scale.set_safe((turning.position_of(safe[0]), turning.position_of(safe[1])))
@@ -190,12 +193,13 @@ class Turner(QWidget):
             )
 
     def _show_message(self, text: str, *, trouble: bool) -> None:
-        theme = theme_of(self.palette())
-        palette = QPalette(self.message.palette())
-        palette.setColor(QPalette.ColorRole.WindowText, theme.stop if trouble else theme.quiet)
-        self.message.setPalette(palette)
-        self.message.set_whole(text)
-        self.field.setAccessibleDescription(text)
+        if text or self.message.text():
+            theme = theme_of(self.palette())
+            palette = QPalette(self.message.palette())
+            palette.setColor(QPalette.ColorRole.WindowText, theme.stop if trouble else theme.quiet)
+            self.message.setPalette(palette)
+            self.message.set_whole(text)
+            self.field.setAccessibleDescription(text)
         shown = bool(text) and not self.scale.isSliderDown()
         self._middle.setCurrentWidget(self.message if shown else self.scale)
         self.name.setVisible(not (shown and trouble))  # beside the field there is room for one of them

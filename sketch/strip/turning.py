@@ -35,6 +35,9 @@ class Turning:
         self._gesture = 0
         self._base: Layout | None = None  # the drawing as it was when the gesture began
         self._result: Layout | None = None  # what the gesture last made of it
+        self._saved_shown: tuple[Layout, Subject, Quantity | None] | None = (
+            None  # the saved figure, and of what
+        )
 
     @property
     def active(self) -> bool:
@@ -89,10 +92,12 @@ class Turning:
     def figures(self, which: Subject) -> tuple[object, ...]:
         """All that name, slider and field show of a subject; equal where they would show no other."""
         layout, saved = self._document.layout, self._document.saved_layout
-        reason, no_saved = self.knob.reason(layout, which), self.knob.reason(saved, which)
+        reason = self.knob.reason(layout, which)
         value = None if reason else self.knob.value(layout, which)
-        before = None if no_saved else self.knob.value(saved, which)
-        return which, reason, value, before, saved, self._document.system
+        if self._saved_shown is None or self._saved_shown[0] is not saved or self._saved_shown[1] != which:
+            before = None if self.knob.reason(saved, which) else self.knob.value(saved, which)
+            self._saved_shown = (saved, which, before)
+        return which, reason, value, self._saved_shown[2], id(saved), self._document.system
 
     def _in_steps(self, si: float) -> float:
         system = self._document.system

@@ -63,7 +63,9 @@ class WhatIfStrip(QWidget):
             (self.others, "Else over by <0.1 inHg, est."),
             (self.change, "00.0 better than at first"),
         ):
-            label.setFixedWidth(QFontMetrics(label.font()).horizontalAdvance(longest) + 4)
+            metrics = QFontMetrics(label.font())
+            # And of one height, or each new text would have the strip laid out again.
+            label.setFixedSize(metrics.horizontalAdvance(longest) + 4, metrics.height())
         self.change.setToolTip("Against the drawing as it was last saved, or as it began where it never was")
         column = QVBoxLayout()
         column.setSpacing(4)
@@ -169,7 +171,9 @@ class WhatIfStrip(QWidget):
         tips = [f'Least margin in any other case, in "{place.case}"'] if place is not None else []
         self.others.set_whole("; ".join([*lines, *([f"{len(missing)} not judged"] if missing else [])]))
         tips += [f'"{case.name}" not judged: {case.why(system)}' for case in missing]
-        self.others.setToolTip(tooltip(". ".join(tips)) if tips else "")
+        tip = tooltip(". ".join(tips)) if tips else ""
+        if tip != self.others.toolTip():
+            self.others.setToolTip(tip)
         theme, palette = theme_of(self.palette()), QPalette(self.others.palette())
         ill = bool(missing) or (place is not None and not place.ledger.sound)
         palette.setColor(QPalette.ColorRole.WindowText, theme.stop if ill else theme.ink)

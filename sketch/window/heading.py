@@ -181,8 +181,10 @@ class Heading(QWidget):
                 self.cases.setItemData(at, tooltip(word), Qt.ItemDataRole.ToolTipRole)
                 self.cases.setItemData(at, word, Qt.ItemDataRole.AccessibleTextRole)
         self.case.setVisible(len(names) > 1)
-        self.state.setText(status.state(document))
-        self.cases.setToolTip(tooltip(self.state.text()))
+        state = status.state(document)
+        if state != self.state.text():
+            self.state.setText(state)
+            self.cases.setToolTip(tooltip(state))
 
     def _choose_case(self, at: int) -> None:
         self._document.set_case(self.cases.itemData(at))

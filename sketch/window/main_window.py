@@ -191,7 +191,9 @@ class Window(QMainWindow):
         title = document.layout.title or "Untitled drawing"
         self.setWindowTitle(f"{title}[*] – {NAME}" if self.document.has_drawing else NAME)
         self.setWindowFilePath(path_text(document.path) if document.path else "")
-        self.setWindowModified(self.document.has_drawing and not document.clean)
+        modified = self.document.has_drawing and not document.clean
+        if modified != self.isWindowModified():
+            self.setWindowModified(modified)
         self._facts.setText(status.facts(document) if self.document.has_drawing else "")
         self._name_undo()
         self._offer_choices()
