@@ -342,9 +342,9 @@ def _not_judged(result: Result) -> str:
 def _page(result: Result, options: argparse.Namespace) -> str:
     from solver.report import page
 
-    return page.page(
-        result.judgement, result.case, options.alternative, result.answers, result.pump, result.base
-    )
+    first = stop_line(result.newest).strip()
+    shown, line = result.judgement, options.alternative
+    return page.page(shown, result.case, line, result.answers, result.pump, result.base, first)
 
 
 def _report(result: Result, options: argparse.Namespace) -> str:

@@ -28,17 +28,18 @@ def page(
     answers: Mapping[str, Iterable[Answer]] | None = None,
     pump: str | None = None,
     base: Layout | None = None,
+    first: str = "",
 ) -> str:
     """The page of a drawing, in its own units, that needs nothing beside it.
 
     Parameters: `case`, the one whose ledgers are shown and worked out; `alternative`, the name of the one
     that was solved; `answers` by pump, how far each thing may go; `pump`, the only one that is shown;
-    `base`, the drawing that the alternative is laid over.
+    `base`, the drawing that the alternative is laid over; `first`, a sentence that stands before all else.
     """
     system, solution = judgement.layout.units, judgement.cases[case].solution
     if solution is None:
         why = f"{case}: not judged, {judgement.cases[case].why(system)}."
-        return _without_ledger(judgement, why, pump, system)
+        return _without_ledger(judgement, f"{first} {why}".strip(), pump, system)
     shown = replace(
         solution, pumps={name: each for name, each in solution.pumps.items() if pump in (None, name)}
     )
@@ -52,7 +53,7 @@ def page(
         *_list("Assumptions", assumptions(shown, system)),
         *_list("Reservations", text.reservations(shown)),
     ]
-    return working.as_html(shown, system, alternative or "", case, judgement, "".join(parts))
+    return working.as_html(shown, system, alternative or "", case, judgement, "".join(parts), first)
 
 
 def _without_ledger(judgement: Judgement, why: str, pump: str | None, system: System) -> str:

@@ -82,11 +82,12 @@ def as_html(
     case: str = AS_DRAWN,
     judgement: Judgement | None = None,
     before: str = "",
+    first: str = "",
 ) -> str:
     """The whole calculation of every pump that runs as one HTML page that needs nothing beside it.
 
-    Parameters: `solution`; `system`, in whose units; `before`, HTML that stands before the working; the
-    others as in `as_text`.
+    Parameters: `solution`; `system`, in whose units; `before`, HTML that stands before the working;
+    `first`, a sentence that stands before all else; the others as in `as_text`.
     """
     pumps = tuple(solution.pumps)
     parts = [Part(pump, calculation(solution, pump, system)) for pump in pumps]
@@ -94,6 +95,7 @@ def as_html(
         fluid = Part("Every pump", parts[0].workings[:1])
         parts = [fluid, *(Part(part.title, part.workings[1:]) for part in parts)]
     opening = _opening(solution, pumps, system, alternative, case, judgement)
+    opening = (first, *opening) if first else opening
     title = solution.layout.title if before and solution.layout.title else _title(solution)
     return text.page(title, opening, parts, before)
 

@@ -141,6 +141,11 @@ def test_a_newest_reading_to_stop_at_is_an_exit_status(
         path.write_text(written(row), encoding="utf-8")
         assert main([str(path), "--brief"]) == status
         assert main([str(path), "--readings"]) == status
+        capsys.readouterr()
+        main([str(path), "--html"])
+        page = capsys.readouterr().out
+        assert ("<p>Stop the pump: 26.0 kPa read at" in page) is (status == OVER)
+        assert status == WITHIN or page.index("Stop the pump") < page.index("carriage: ")
     path.write_text(
         written('vacuum = "9 kPa"').replace('"carriage"\nvac', '"cariage"\nvac'), encoding="utf-8"
     )
