@@ -30,7 +30,7 @@ from solver.quantities.wording import capitalised
 WORKING_OUT = "Weighing every cause in every size against the readings…"
 NONE_YET = "There is no reading of this pump to explain. Type one under Readings."
 NAME, LIKELY, SIZE, VEIL = 0, 1, 2, 0.3
-SHARES = {NAME: 3, SIZE: 2}
+SHARES = {NAME: 5, LIKELY: 3, SIZE: 4}
 SHARE = Qt.ItemDataRole.UserRole
 
 

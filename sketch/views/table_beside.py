@@ -22,7 +22,7 @@ from sketch.look.words import typographic
 from sketch.views.table_style import dress
 
 PAD = 8
-CELL = 10  # of room at either side of a cell's text
+CELL = 14  # of room at either side of a cell's text, and what its style takes
 MOST_LINES = 4
 
 

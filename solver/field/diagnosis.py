@@ -211,10 +211,10 @@ def _headline(
 def _ways(explained: Explained) -> str:
     """By which way, as far as that can be said."""
     ways = [each for each in explained.explanations if each.cause in AIR and each.weight > 0.0]
-    near = [each.name for each in ways if each.weight > explain.RIVAL * ways[0].weight]
+    near = [str(each.cause) for each in ways if each.weight > explain.RIVAL * ways[0].weight]
     if len(near) == 1:
         return f"Of the ways, likelier than the others: {near[0]}."
-    return f"The way cannot be told: {' or '.join(near)}."
+    return f"The way cannot be told: {', '.join(near[:-1])} or {near[-1]}."
 
 
 def _due(explained: Explained, screen: str, word: str) -> str:

@@ -91,9 +91,7 @@ def test_air_is_four_causes_with_evidence_and_no_size() -> None:
     assert {each.explanation.cause for each in air} == set(AIR)
     assert {(each.size, each.may_put_in) for each in air} == {("", False)}
     assert all(any("points to air" in line for line in each.evidence_for) for each in air)
-    assert (
-        "or air is drawn in: it shows none. The way cannot be told: air at a joint or" in diagnosis.headline
-    )
+    assert "or air is drawn in: it shows none. The way cannot be told: air at a joint, " in diagnosis.headline
     assert any("No size of an air leak" in remark for remark in diagnosis.remarks)
     joint = next(each for each in air if each.explanation.cause is CauseKind.JOINT)
     (suspects,) = (line for line in joint.evidence_for if line.startswith("suspects"))
