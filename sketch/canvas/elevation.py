@@ -14,7 +14,7 @@ from PySide6.QtGui import (
 )
 from PySide6.QtWidgets import QWidget
 
-from sketch.canvas import overlay, tool_keys
+from sketch.canvas import overlay, own_shelf, tool_keys
 from sketch.canvas.dimensions import Dimension, dimension_at, dimension_of
 from sketch.canvas.foreground import Foreground
 from sketch.canvas.ground import ReachGround
@@ -38,6 +38,7 @@ from sketch.look.word_tips import WordTips
 from sketch.model.advisor import advisor
 from sketch.model.document import Document
 from sketch.model.pins import pins
+from solver.layout.own_parts import OwnPart
 
 IDLE_MS = 180  # of no change before the highest port is worked out again
 
@@ -178,14 +179,14 @@ class Elevation(QWidget):
 
     # What is picked from the shelf
 
-    def pick(self, what: str) -> None:
-        """Take a kind of part in hand, or the line; "" puts it back."""
-        self.tool.pick(what)
+    def pick(self, what: str, own: OwnPart | None = None) -> None:
+        """Take a kind of part in hand, or the line, or a part of one's own; "" puts it back."""
+        self.tool.pick(what, own)
         if what:
             self.setFocus()
         self._show_cursor()
         self.show_hint()
-        self.picked.emit(what)
+        self.picked.emit(own_shelf.key_of(own) if own is not None else what)
 
     def show_hint(self) -> None:
         """Show what the next click or key does with what is in hand, or why the last could not."""

@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from PySide6.QtCore import QEvent, QRectF, QSize, Qt, Signal
 from PySide6.QtGui import QIcon, QPainter, QPixmap
 from PySide6.QtWidgets import QAbstractItemView, QFrame, QListWidget, QListWidgetItem
 
+from sketch.canvas import own_shelf
 from sketch.drawing.glyphs import Glyph, Mark, SymbolKind
 from sketch.drawing.pencil import Pencil
 from sketch.drawing.symbols import arrow, pump_triangle, symbol
@@ -15,12 +18,14 @@ from sketch.editing.remarks import DIMENSION, TEXT
 from sketch.editing.tanks import BAFFLE, DRAW_DOWN, IN_TANK, RETURN
 from sketch.look.appearance import theme_of
 from sketch.look.colours import Theme
+from sketch.look.words import tooltip
 from solver.layout.kinds import REDUCER_KINDS, FittingKind, IntakeKind
+from solver.layout.own_parts import OwnPart
 
 WIDTH = 164
 ICON, DRAWN = 19, 22
 """Logical pixels of an icon, and of the square that its symbol is drawn in."""
-WHAT = Qt.ItemDataRole.UserRole
+WHAT, KIND = Qt.ItemDataRole.UserRole, Qt.ItemDataRole.UserRole + 1
 
 PARTS = (
     ("Line", LINE, "Click a part or line, then corners, then the part or line it ends on"),
@@ -77,6 +82,22 @@ class Shelf(QListWidget):
         self.itemClicked.connect(self._pick)
         self.itemActivated.connect(self._pick)
 
+    def set_own(self, parts: Sequence[OwnPart]) -> None:
+        """Have parts of one's own stand below all others."""
+        while self.count() > len(PARTS):
+            self.takeItem(len(PARTS))
+        if parts:
+            heading = QListWidgetItem("Own parts")
+            heading.setFlags(Qt.ItemFlag.NoItemFlags)
+            self.addItem(heading)
+        for part in parts:
+            item = QListWidgetItem(part.name)
+            item.setData(WHAT, own_shelf.key_of(part))
+            item.setData(KIND, own_shelf.kind_of(part))
+            item.setToolTip(tooltip(" – ".join(filter(None, (part.source, part.note)))))
+            self.addItem(item)
+        self._dress()
+
     def show_picked(self, what: str) -> None:
         """Mark what is picked; nothing for ""."""
         rows = (at for at in range(self.count()) if self.item(at).data(WHAT) == what)
@@ -99,7 +120,9 @@ class Shelf(QListWidget):
         theme = theme_of(self.palette())
         for at in range(self.count()):
             item = self.item(at)
-            item.setIcon(icon(item.data(WHAT), theme, self.devicePixelRatioF()))
+            what = item.data(KIND) or item.data(WHAT)
+            if what:
+                item.setIcon(icon(what, theme, self.devicePixelRatioF()))
 
 
 def icon(what: str, theme: Theme, ratio: float) -> QIcon:

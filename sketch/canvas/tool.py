@@ -11,7 +11,7 @@ from contextlib import suppress
 from dataclasses import dataclass
 from typing import NamedTuple
 
-from sketch.canvas import figures, snapping
+from sketch.canvas import figures, own_shelf, snapping
 from sketch.drawing.pointing import Targets
 from sketch.drawing.view import XY, View
 from sketch.editing import building, edits, readings, remarks, reshape, stock, tanks
@@ -23,6 +23,7 @@ from sketch.model.history import state_with_readings
 from solver.geometry import measured
 from solver.geometry.outline import GeometryError
 from solver.layout.kinds import IntakeKind
+from solver.layout.own_parts import OwnPart
 from solver.layout.parts import Layout, Point
 
 SAME = 1e-9  # [m]
@@ -45,6 +46,7 @@ class Tool:
 
     document: Document
     picked: str = ""
+    own: OwnPart | None = None  # of a catalogue, whose figures what is picked gets
     start: Spot | None = None  # of a line that is being drawn
     via: tuple[XY, ...] = ()
     pointer: Spot | None = None
@@ -53,10 +55,16 @@ class Tool:
     other: Spot | None = None  # the second end of a dimension
     by_keys: bool = False  # whether it was led to where it is by keys
 
-    def pick(self, what: str) -> None:
-        """Take a kind of part, or the line; "" puts it back."""
+    def pick(self, what: str, own: OwnPart | None = None) -> None:
+        """Take a kind of part, or the line, or a part of one's own; "" puts it back."""
+        self.own = own
         self.picked, self.start, self.via, self.pointer = what, None, (), None
         self.trouble, self.typed, self.other, self.by_keys = "", (), None, False
+
+    @property
+    def called(self) -> str:
+        """What is picked, in words."""
+        return self.own.name if self.own is not None else f"a {self.picked}"
 
     @property
     def hint(self) -> str:
@@ -70,9 +78,10 @@ class Tool:
         if self.picked in tanks.IN_TANK:
             return f"Click within a tank to put its {self.picked} there{BY_KEYS}"
         if self.picked in building.IN_LINE:
-            return f"Click on a line to put a {self.picked} into it{BY_KEYS}"
+            return f"Click on a line to put {self.called} into it{BY_KEYS}"
         if self.picked != LINE:
-            return f"Click where the {self.picked} is to stand, or type its place; Esc gives it up"
+            called = self.called if self.own is not None else f"the {self.picked}"
+            return f"Click where {called} is to stand, or type its place; Esc gives it up"
         if self.start is None:
             return f"Click on the part or line that the new line begins at{BY_KEYS}"
         return f"Click corners, then the part or line it ends on{BY_KEYS}"
@@ -312,10 +321,12 @@ class Tool:
             return True
         if self.picked in building.IN_LINE:
             if not spot.run:
-                raise EditError(f"a {self.picked} is put into a line, and none passes there")
+                raise EditError(f"{self.called} is put into a line, and none passes there")
             built = building.insert(layout, self.picked, spot.run, spot.x, spot.y)
         else:
             built = building.add(layout, self.picked, spot.x, spot.y)
+        if self.own is not None:
+            built = own_shelf.with_figures(built, self.own)
         self._done(f"Add {built.name}", built)
         return True
 

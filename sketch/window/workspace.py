@@ -10,6 +10,7 @@ from PySide6.QtGui import QIcon, QResizeEvent, QShowEvent
 from PySide6.QtWidgets import QHBoxLayout, QScrollArea, QSplitter, QVBoxLayout, QWidget
 
 from sketch.air_column.column import AirColumn
+from sketch.canvas import own_shelf
 from sketch.canvas.elevation import Elevation
 from sketch.canvas.shelf import Shelf
 from sketch.editing.readings import ON_SHELF
@@ -17,9 +18,11 @@ from sketch.model.document import Document
 from sketch.strip.whatif import WhatIfStrip
 from sketch.views.cases_view import CasesView
 from sketch.views.ledger_view import LedgerView
+from sketch.views.part_card import PartCard
 from sketch.views.refusal import Guarded, mark_icon
 from sketch.views.tabs import TABS, Tab
 from sketch.window.tables import Tables
+from solver.layout.own_parts import OwnPart
 
 LEAST_COLUMN, COLUMN_PART = 340, 0.19
 LEAST_TABLES, TABLES_PART = 232, 0.28
@@ -81,6 +84,11 @@ class Workspace(QSplitter):
         ledger = self.views["ledger"]
         assert isinstance(ledger, LedgerView)
         self.ledger = ledger  # how it is folded is remembered
+        card = self.views["card"]
+        assert isinstance(card, PartCard)
+        self.card = card
+        self._own: dict[str, OwnPart] = {}
+        card.own_parts.own.changed.connect(self._show_own)
         cases = self.views["cases"]
         assert isinstance(cases, CasesView)
         self.case_card = cases.card
@@ -91,12 +99,23 @@ class Workspace(QSplitter):
             # Both paint all of themselves: nothing behind them need be painted first, move by move.
             sheet.setAttribute(Qt.WidgetAttribute.WA_OpaquePaintEvent)
         self._arrange()
-        self.shelf.picked.connect(self.elevation.pick)
+        self.shelf.picked.connect(self._pick)
         self.elevation.picked.connect(self.shelf.show_picked)
         self.elevation.picked.connect(self._follow_gauge)
         self.elevation.asked.connect(partial(self.show_tab, "card"))
         document.changed.connect(self._name_findings)
         self._name_findings()
+
+    def _pick(self, what: str) -> None:
+        """Take in hand what was picked from the shelf."""
+        own = self._own.get(what)
+        self.elevation.pick(what if own is None else own_shelf.PUT_DOWN_AS[own.kind], own)
+
+    def _show_own(self) -> None:
+        """Have the shelf show the parts of one's own that the card has read."""
+        parts = own_shelf.on_shelf(self.card.own_parts.own.catalogue)
+        self._own = {own_shelf.key_of(part): part for part in parts}
+        self.shelf.set_own(parts)
 
     def _follow_gauge(self, what: str) -> None:
         """Once a gauge has been put on the drawing, its figures are to be typed."""
