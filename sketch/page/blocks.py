@@ -24,7 +24,8 @@ FEWEST_LINES = 2
 """Of a paragraph that is torn, on either side."""
 
 LEAST_OF_TEXT = 0.15
-"""Of a page, that is worth beginning a text in columns in."""
+LEAST_OF_OTHERS = 0.5
+"""Of a page, that is worth beginning a text in columns in, and anything else that is torn."""
 
 
 class Block(Protocol):
@@ -257,20 +258,27 @@ def paint_blocks(
         y += block.height(pencil, width)
 
 
-def paginate(blocks: Sequence[Block], ruler: Ruler, width: float, height: float) -> list[list[Block]]:
-    """The blocks in pages of that height; a heading goes with what it heads."""
+def paginate(
+    blocks: Sequence[Block], ruler: Ruler, width: float, height: float, least: float = 1.0
+) -> list[list[Block]]:
+    """The blocks in pages of that height; a heading goes with what it heads.
+
+    least: what is torn needs so much of the room that is usually asked for at the foot of a page.
+    """
     pages: list[list[Block]] = [[]]
     waiting = list(blocks)
     left = height
     while waiting:
         block = waiting.pop(0)
         needed = block.height(ruler, width)
-        if needed <= left and (not pages[-1] or _kept_together(block, waiting, ruler, width, left, height)):
+        if needed <= left and (
+            not pages[-1] or _kept_together(block, waiting, ruler, width, left, height, least)
+        ):
             pages[-1].append(block)
             left -= needed
             continue
         part, rest = block.split(ruler, width, left)
-        if part is not None and _worth_splitting(block, needed, left, height):
+        if part is not None and _worth_splitting(block, needed, left, height, least):
             pages[-1].append(part)
             waiting.insert(0, rest)
         elif not pages[-1]:
@@ -283,19 +291,25 @@ def paginate(blocks: Sequence[Block], ruler: Ruler, width: float, height: float)
     return pages
 
 
-def _worth_splitting(block: Block, needed: float, left: float, height: float) -> bool:
+def _worth_splitting(block: Block, needed: float, left: float, height: float, least: float) -> bool:
     """What would fit whole on a fresh page is not torn unless half of this one would stay empty; running
     text in columns is torn anywhere but at the very end."""
     if isinstance(block, Beside):
         return needed > height
     if isinstance(block, Paragraph):
         return block.tears
-    least = LEAST_OF_TEXT if isinstance(block, Columns) else 0.5
-    return needed > height or left > least * height
+    share = LEAST_OF_TEXT if isinstance(block, Columns) else LEAST_OF_OTHERS
+    return needed > height or left > least * share * height
 
 
 def _kept_together(
-    block: Block, waiting: Sequence[Block], ruler: Ruler, width: float, room: float, height: float
+    block: Block,
+    waiting: Sequence[Block],
+    ruler: Ruler,
+    width: float,
+    room: float,
+    height: float,
+    least: float,
 ) -> bool:
     """Whether all that is tied to a block fits below it, or as much of the last as is worth tearing off."""
     for after in waiting:
@@ -306,4 +320,7 @@ def _kept_together(
     needed = block.height(ruler, width)
     if needed <= room:
         return True
-    return _worth_splitting(block, needed, room, height) and block.split(ruler, width, room)[0] is not None
+    return (
+        _worth_splitting(block, needed, room, height, least)
+        and block.split(ruler, width, room)[0] is not None
+    )

@@ -227,6 +227,10 @@ def _blocks_of(part: SheetPart) -> Any:
     return getattr(import_module(module), function)
 
 
+LEAST = (1.0, 0.5, 0.25)
+"""How much less room than usual is asked for where something is torn, if that saves a page."""
+
+
 def _in_columns(parts: Sequence[tuple[SheetPart, list[Block]]], on: Paper, count: int) -> list[_Draft]:
     body = body_of(*on.size, on.dot)
     wide = body.width if count == 1 else column_of(body, on.dot)
@@ -234,7 +238,8 @@ def _in_columns(parts: Sequence[tuple[SheetPart, list[Block]]], on: Paper, count
     every = [block for _, blocks in parts for block in blocks]
     if not every:
         return []
-    columns = [tuple(column) for column in paginate(every, Ruler(on.dot), wide, body.height)]
+    packings = (paginate(every, Ruler(on.dot), wide, body.height, least) for least in LEAST)
+    columns = [tuple(column) for column in min(packings, key=len)]
     drafts = []
     for number in range(0, len(columns), count):
         together = tuple(columns[number : number + count])

@@ -30,7 +30,7 @@ def reach_part(sheet: Sheet) -> Iterator[Block]:
         if len(pumps) > 1:
             yield Paragraph("", f"{pump}:", keep=True)
         answers = _answers(sheet, panel, pump)
-        yield Columns(tuple(Paragraph(f"{text}.", f"{name}:") for name, text in answers.items()))
+        yield Columns(tuple(Paragraph(f"{text}.", f"{name}:", tears=True) for name, text in answers.items()))
 
 
 def _answers(sheet: Sheet, panel: Panel, pump: str) -> dict[str, str]:

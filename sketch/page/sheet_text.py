@@ -215,7 +215,7 @@ def _findings(sheet: Sheet) -> Iterator[Block]:
         source = f" Limit: {finding.source}." if finding.source else ""
         where = f" Holds: {held}." if held else ""
         why = f"{finding.why} " if finding.severity != Severity.NOTE else ""
-        yield Paragraph(f"{why}{finding.advice}{source}{where}", quiet=True, indent=16)
+        yield Paragraph(f"{why}{finding.advice}{source}{where}", quiet=True, indent=16, tears=True)
 
 
 def _merged(sheet: Sheet) -> list[tuple[Finding, str]]:
@@ -255,7 +255,12 @@ def assumption_part(sheet: Sheet) -> Iterator[Block]:
     """The issues of the drawing, what the figures stand on, notes and cautions."""
     yield from _revisions(sheet)
     yield Heading("Assumptions and sources")
-    yield Columns((*_stands_on(sheet), *_note_blocks(sheet), Heading("Cautions"), *map(Paragraph, CAUTIONS)))
+    yield Columns((*_stands_on(sheet), *_note_blocks(sheet), Heading("Cautions"), *map(_text, CAUTIONS)))
+
+
+def _text(text: str, lead: str = "") -> Paragraph:
+    """Running text that may end in the next column."""
+    return Paragraph(text, lead, tears=True)
 
 
 def _revisions(sheet: Sheet) -> Iterator[Block]:
@@ -271,19 +276,19 @@ def _stands_on(sheet: Sheet) -> Iterator[Block]:
     case = sheet.panels[0].place.case
     yield Paragraph(f"Figures of {sheet.panels[0].pump}, {case_name(case)}.", quiet=True, keep=True)
     for lead, text in first:
-        yield Paragraph(text, lead)
+        yield _text(text, lead)
     for panel in sheet.panels[1:]:
         for lead, text in _assumptions(panel.solution, panel.pump, sheet.system):
             if (lead, text) not in first:
-                yield Paragraph(text, f"{panel.option.title}, {lead[:1].lower()}{lead[1:]}")
+                yield _text(text, f"{panel.option.title}, {lead[:1].lower()}{lead[1:]}")
     for text in (*METHOD, f"{SCALED[:1].upper()}{SCALED[1:]}."):
-        yield Paragraph(text)
+        yield _text(text)
     rows = [row for panel in sheet.panels for row in panel.solution.network.rows]
     for note in dict.fromkeys(f"{row.key}: {row.note}" for row in rows if row.note):
         yield Paragraph(f"{note}.", "Reservation:")
     sources = dict.fromkeys(row.source for row in rows if row.source)
     if sources:
-        yield Paragraph("; ".join(sources) + ".", "Coefficients from:", quiet=True)
+        yield Paragraph("; ".join(sources) + ".", "Coefficients from:", quiet=True, tears=True)
 
 
 def _assumptions(solution: Solution, pump: str, system: System) -> Iterator[tuple[str, str]]:
@@ -330,4 +335,4 @@ def _note_blocks(sheet: Sheet) -> Iterator[Block]:
         yield Heading("Notes")
     for paragraph in sheet.notes.strip().split("\n\n"):
         if paragraph.strip():
-            yield Paragraph(" ".join(paragraph.split()))
+            yield _text(" ".join(paragraph.split()))

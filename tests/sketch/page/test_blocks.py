@@ -51,6 +51,17 @@ def test_a_heading_stays_with_what_is_tied_to_what_it_heads() -> None:
         assert not any(isinstance(page[-1], Heading) or page[-1].keep for page in pages[:-1])
 
 
+def test_what_tears_begins_sooner_where_less_room_is_asked_for() -> None:
+    ruler = Ruler()
+    table = Table(("Name",), tuple(Row((f"row {number}",)) for number in range(20)), frozenset((0,)))
+    room = table.height(ruler, 800.0) * 1.2
+    line = Paragraph("a line")
+    above = [line] * int(0.6 * room / line.height(ruler, 800.0))
+    usual, closer = (paginate([*above, table], ruler, 800.0, room, least) for least in (1.0, 0.25))
+    assert [len(page) for page in usual] == [len(above), 1]
+    assert [len(page) for page in closer] == [len(above) + 1, 1]
+
+
 def test_a_block_taller_than_a_page_is_not_waited_for_for_ever() -> None:
     tall = Paragraph("word " * 2000)
     pages = paginate([Heading("One"), tall, Paragraph("after")], Ruler(), 800.0, 200.0)
