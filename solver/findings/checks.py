@@ -169,14 +169,14 @@ CHECKS: tuple[Check, ...] = (
         line.trapped_high_point,
         "Air that gathers at a high point narrows the line, and reaches the pump as one slug. A vent there "
         "would draw air in where the line is below the atmosphere.",
-        IN_FIGURES,
+        SOLVED,
         SOURCES["clearing_froude"],
     ),
     Check(
         FindingId.STRAIGHT_BEFORE_PORT,
         line.straight_before_port,
         "A bend or valve at the port fills the pump unevenly.",
-        IN_FIGURES,
+        SOLVED,
         SOURCES["straight_before_port"],
         alike=built,
     ),
@@ -192,7 +192,7 @@ CHECKS: tuple[Check, ...] = (
         FindingId.NO_FOOT_VALVE,
         line.no_foot_valve,
         "When the pump stops the line drains back, and the pump turns dry at the next start.",
-        IN_FIGURES,
+        SOLVED,
         TRADE,
     ),
     Check(

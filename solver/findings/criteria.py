@@ -39,7 +39,7 @@ class Finding:
     kind: Kind
     text: str  # one sentence with the numbers, in the drawing's display units
     why: str
-    advice: str  # what to try; empty where nothing is to be said, or it is still to be worked out
+    advice: str  # what to try; empty where nothing is to be said, or where it is still to be worked out
     source: str  # of the threshold
     cases: tuple[str, ...] = ()  # it holds in, where several were looked at
     unsolved: bool = False  # whether what to try is still to be worked out from the drawing

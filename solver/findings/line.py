@@ -147,13 +147,7 @@ def trapped_high_point(subject: Subject) -> Iterator[Hit]:
 
 def straight_before_port(subject: Subject) -> Iterator[Hit]:
     """A port that draws from disturbed flow."""
-    length = 0.0
-    for entry, row in reversed(subject.line):
-        if row.kind == RowKind.STRAIGHT:
-            length += entry.length / row.bore
-        elif row.kind != RowKind.BORE_CHANGE and not _is_reducer(subject, row):
-            break
-    needed = subject.criteria.straight_before_port
+    length, needed = straight_bores(subject), subject.criteria.straight_before_port
     if length < needed * (1 - 1e-9):
         text = f"{subject.pump.name}: {length:.1f} bores of straight line before the port, under {needed:g}"
         bore = subject.port.bore
@@ -161,6 +155,17 @@ def straight_before_port(subject: Subject) -> Iterator[Hit]:
         advice = f"Leave {whole} straight before the port, {more} more than now, or turn the last bend away."
         port = subject.port.key
         yield Hit(Severity.CAUTION, subject.pump.name, port, length, needed, Kind.NUMBER, text, advice)
+
+
+def straight_bores(subject: Subject) -> float:
+    """Straight line before the port, in its bores; reducers do not end it."""
+    length = 0.0
+    for entry, row in reversed(subject.line):
+        if row.kind == RowKind.STRAIGHT:
+            length += entry.length / row.bore
+        elif row.kind != RowKind.BORE_CHANGE and not _is_reducer(subject, row):
+            break
+    return length
 
 
 def _is_reducer(subject: Subject, row: Row) -> bool:
@@ -183,13 +188,11 @@ def bore_under_port(subject: Subject) -> Iterator[Hit]:
 
 def no_foot_valve(subject: Subject) -> Iterator[Hit]:
     """A lift that drains back when the pump stops, before a pump that cannot draw it up again."""
-    stated = subject.pump.dry_lift
-    if any(_holds_prime(subject, part) for part in subject.way.parts):
+    lifts = dry_lift(subject)
+    if lifts is None:
         return
-    lift = max(subject.way.top, subject.port.z) - subject.ledger.fluid_level
-    primes = subject.pump.type in PRIMES_DRY
-    threshold = stated.si if stated is not None else math.inf if primes else 0.0
-    if lift > max(threshold, 0.0):
+    stated, (lift, threshold) = subject.pump.dry_lift, lifts
+    if lift > threshold:
         why = (
             f"a {subject.pump.type} pump does not prime itself dry"
             if stated is None
@@ -199,10 +202,19 @@ def no_foot_valve(subject: Subject) -> Iterator[Hit]:
             f"{subject.pump.name}: the line rises {subject.show(lift, Kind.LENGTH)} above the level "
             f"with no foot valve, and {why}"
         )
-        down = subject.show(lift - max(threshold, 0.0), Kind.LENGTH)
+        down = subject.show(lift - threshold, Kind.LENGTH)
         advice = f"Set a foot valve, bring the line down by {down}, or fill it before every start."
         port = subject.port.key
         yield Hit(Severity.CAUTION, subject.pump.name, port, lift, threshold, Kind.LENGTH, text, advice)
+
+
+def dry_lift(subject: Subject) -> tuple[float, float] | None:
+    """A line's rise above the level, and what its pump draws dry [m]; None with a foot valve."""
+    if any(_holds_prime(subject, part) for part in subject.way.parts):
+        return None
+    stated, primes = subject.pump.dry_lift, subject.pump.type in PRIMES_DRY
+    threshold = stated.si if stated is not None else math.inf if primes else 0.0
+    return max(subject.way.top, subject.port.z) - subject.ledger.fluid_level, max(threshold, 0.0)
 
 
 def _holds_prime(subject: Subject, name: str) -> bool:

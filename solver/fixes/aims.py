@@ -22,6 +22,10 @@ LESS = 0.98
 """Share of what is too much that a change may leave at most, to be named where none is enough."""
 
 
+A_LITTLE = 1e-3
+"""By which a straight is made longer than it has to be, for places are written to the millimetre [m]."""
+
+
 @dataclass(frozen=True, slots=True)
 class Remedy:
     """A change that answers one finding, solved."""
@@ -62,14 +66,15 @@ Tried = Callable[[Line, Judged, Finding], Iterable[Candidate]]
 
 
 def _wider_or_slower(line: Line, now: Judged, finding: Finding) -> Iterator[Candidate]:
-    yield from line.wider(now)
+    yield from _wider(line, now, finding)
     yield from conditions.slower(line.start, now)
 
 
 def _wider(line: Line, now: Judged, finding: Finding) -> Iterator[Candidate]:
-    if finding.part in line.start.runs:
+    known = line.wider(now)
+    if finding.part in line.start.runs and not any(each.part == finding.part for each in known):
         yield from pipes.run_wider(line.start, finding.part)
-    yield from line.wider(now)
+    yield from known
 
 
 def _thinner_or_warmer(line: Line, now: Judged, finding: Finding) -> Iterator[Candidate]:
@@ -94,9 +99,7 @@ def _deeper(line: Line, now: Judged, finding: Finding) -> Iterator[Candidate]:
 
 
 def _out_of_the_transition(line: Line, now: Judged, finding: Finding) -> Iterator[Candidate]:
-    if finding.part in line.start.runs:
-        yield from pipes.run_wider(line.start, finding.part)
-    yield from line.wider(now)
+    yield from _wider(line, now, finding)
     yield from line.thinner()
 
 
@@ -151,6 +154,25 @@ def _out_of_the_wall(line: Line, now: Judged, finding: Finding) -> Iterator[Cand
         yield from laid_anew.through_wall(line.start, now.ledger)
 
 
+def _held_full(line: Line, now: Judged, finding: Finding) -> Iterator[Candidate]:
+    for name in sorted(now.parts & set(line.start.intakes)):
+        yield from pipes.foot_valve(name)
+    yield from places.port_lower(line.start, line.start.pumps[now.pump])
+    yield from laid_anew.through_wall(line.start, now.ledger)
+
+
+def _straight_on(line: Line, now: Judged, finding: Finding) -> Iterator[Candidate]:
+    figure = figure_of(now, figures.straight, finding.part)
+    if figure is not None and figure.excess > 0:
+        yield from places.port_away(line.start, line.start.pumps[now.pump], figure.excess + A_LITTLE)
+
+
+def _without_a_high_point(line: Line, now: Judged, finding: Finding) -> Iterator[Candidate]:
+    if finding.part in line.start.runs:
+        yield from places.corners_out(line.start, line.start.runs[finding.part])
+    yield from laid_anew.through_wall(line.start, now.ledger)
+
+
 AIMS: Mapping[FindingId, tuple[Look, Tried]] = {
     FindingId.START_VISCOSITY: (figures.start_viscosity, _thinner_or_warmer),
     FindingId.RUNNING_VISCOSITY: (figures.running_viscosity, _thicker_or_cooler),
@@ -163,6 +185,9 @@ AIMS: Mapping[FindingId, tuple[Look, Tried]] = {
     FindingId.REDUCER_HOLDS_AIR: (figures.nothing, _eccentric),
     FindingId.TRANSITIONAL_FLOW: (figures.transitional, _out_of_the_transition),
     FindingId.INTAKE_DRAWN_DRY: (figures.drawn_dry, _lower),
+    FindingId.NO_FOOT_VALVE: (figures.dry_lift, _held_full),
+    FindingId.STRAIGHT_BEFORE_PORT: (figures.straight, _straight_on),
+    FindingId.TRAPPED_HIGH_POINT: (figures.fall, _without_a_high_point),
     FindingId.INTAKE_UNCOVERED: (figures.uncovered, _under_the_level),
     FindingId.BAFFLE_SHUTS: (figures.baffle, _past_the_baffle),
     FindingId.RETURN_BESIDE_INTAKE: (figures.nothing, _return_apart),

@@ -152,6 +152,26 @@ def return_end(subject: Subject, part: str) -> Figure | None:
     return Figure(tank.return_at[1].si, reservoirs.level(tank, subject.solution.level) - NEAR, Kind.LENGTH)
 
 
+def dry_lift(subject: Subject, part: str) -> Figure | None:
+    """How high a line rises above the level that no foot valve holds full."""
+    lifts = of_line.dry_lift(subject) if part == subject.pump.name else None
+    return None if lifts is None else Figure(*lifts, Kind.LENGTH)
+
+
+def straight(subject: Subject, part: str) -> Figure | None:
+    """The straight line before the port."""
+    bore = subject.port.bore
+    length, needed = of_line.straight_bores(subject), subject.criteria.straight_before_port
+    return Figure(length * bore, needed * bore, Kind.LENGTH, least=True)
+
+
+def fall(subject: Subject, part: str) -> Figure | None:
+    """The deepest fall after a high point of a part."""
+    way = subject.way
+    falls = [(drop, way.rows[at].bore / 2) for at, drop in way.high_points if way.rows[at].part == part]
+    return Figure(*max(falls), Kind.LENGTH) if falls else None
+
+
 def nothing(subject: Subject, part: str) -> None:
     return None
 

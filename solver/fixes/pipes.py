@@ -9,7 +9,7 @@ from dataclasses import replace
 from solver.answers.variations import line_parts, with_bore
 from solver.fixes.candidate import Candidate, FixKind, NoPlaceError, free_name, new, rewritten
 from solver.geometry import outline
-from solver.layout.kinds import REDUCER_KINDS, VALVE_KINDS, Bend, FittingKind, ValveState
+from solver.layout.kinds import REDUCER_KINDS, VALVE_KINDS, Bend, FittingKind, IntakeKind, ValveState
 from solver.layout.parts import Fitting, Layout, Run, Tee
 from solver.ledger.solve import PumpLedger
 from solver.properties import sizes
@@ -92,6 +92,19 @@ def bends_to(layout: Layout, run: str, least: float) -> Iterator[Candidate]:
         return f"bend {run} to {typeset(radius, Kind.LENGTH, system)} at its middle"
 
     yield Candidate(FixKind.BENDS, run, edit, describe, "the room that a wider bend takes", sizes=(1.0,))
+
+
+def foot_valve(name: str) -> Iterator[Candidate]:
+    """A foot valve in the place of an intake, its screen round it."""
+
+    def edit(drawing: Layout, _: float) -> Layout:
+        part = replace(drawing.intakes[name], kind=IntakeKind.FOOT_VALVE)
+        return replace(drawing, intakes={**drawing.intakes, name: part})
+
+    def describe(_: float, system: System) -> str:
+        return f"put a foot valve in the place of {name}"
+
+    yield Candidate(FixKind.VALVE, name, edit, describe, "a foot valve, kept tight", sizes=(1.0,))
 
 
 def eccentric(name: str) -> Iterator[Candidate]:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator
 from dataclasses import replace
 
@@ -25,12 +26,14 @@ CLEAR = 1.5
 
 def candidates(layout: Layout, ledger: PumpLedger) -> Iterator[Candidate]:
     """Changes of place for one pump's line."""
-    yield from _port_lower(layout, layout.pumps[ledger.pump], ledger)
+    yield from port_lower(layout, layout.pumps[ledger.pump])
     yield from higher_level(layout, ledger.reservoir)
-    yield from _corners_out(layout, ledger)
+    for name in dict.fromkeys(entry.part for entry in ledger.entries if entry.part in layout.runs):
+        yield from corners_out(layout, layout.runs[name])
 
 
-def _port_lower(layout: Layout, pump: Pump, ledger: PumpLedger) -> Iterator[Candidate]:
+def port_lower(layout: Layout, pump: Pump) -> Iterator[Candidate]:
+    """The port of a pump lower, down to what stands under it."""
     now, lowest = pump.at[1].si, _lowest_port(layout, pump)
     if now - lowest < LOWER:
         return
@@ -133,14 +136,31 @@ def higher_level(layout: Layout, reservoir: str) -> Iterator[Candidate]:
     )
 
 
-def _corners_out(layout: Layout, ledger: PumpLedger) -> Iterator[Candidate]:
-    """Lines with two or more corners: each left out in turn, and each two that follow one another."""
-    names = dict.fromkeys(entry.part for entry in ledger.entries if entry.part in layout.runs)
-    for run in (layout.runs[name] for name in names):
-        for number in (1, 2):
-            for first in range(len(run.via) - number + 1 if len(run.via) > 1 else 0):
-                if _clear_without(layout, run, first, number):
-                    yield _corner_out(run, first, number)
+def corners_out(layout: Layout, run: Run) -> Iterator[Candidate]:
+    """Each corner of a line with two or more left out in turn, and each two that follow one another."""
+    for number in (1, 2):
+        for first in range(len(run.via) - number + 1 if len(run.via) > 1 else 0):
+            if _clear_without(layout, run, first, number):
+                yield _corner_out(run, first, number)
+
+
+def port_away(layout: Layout, pump: Pump, more: float) -> Iterator[Candidate]:
+    """A pump further along the last straight before its port, by so much more [m]."""
+    run = next((run for run in layout.runs.values() if pump.name in (run.start, run.end)), None)
+    if run is None:
+        return
+    points = outline.corners(layout, run)
+    (x0, y0), (x1, y1) = points[-2:] if run.end == pump.name else points[1::-1]
+    leg = math.dist((x0, y0), (x1, y1))
+    at = x1 + (x1 - x0) * more / leg, y1 + (y1 - y0) * more / leg
+
+    def edit(drawing: Layout, _: float) -> Layout:
+        return moving.move_part(drawing, pump.name, *at)
+
+    def describe(_: float, system: System) -> str:
+        return f"set {pump.name} {typeset(more, Kind.LENGTH, system)} further from the last bend"
+
+    yield Candidate(FixKind.PLACE, pump.name, edit, describe, "room, and a longer pipe", sizes=(1.0,))
 
 
 def _without_corners(run: Run, first: int, number: int) -> Run:

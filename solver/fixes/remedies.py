@@ -78,7 +78,7 @@ def _with_advice(judgement: Judgement, advice: Callable[[Finding], str]) -> Judg
 
 def _advice(finding: Finding, advice: Mapping[str, Advice], system: System) -> str:
     own = _of_its_pump(finding, advice)
-    return remedy(finding, own, system) if own is not None else NOTHING_HELPS
+    return remedy(finding, own, system) if own is not None else finding.advice or NOTHING_HELPS
 
 
 def _of_its_pump(finding: Finding, advice: Mapping[str, Advice]) -> Advice | None:
@@ -119,7 +119,7 @@ def remedy(finding: Finding, advice: Advice, system: System) -> str:
 
 def _by_its_figure(finding: Finding, advice: Advice, system: System) -> str:
     sentences = [each.sentence(system) for each in _aimed(finding, advice)]
-    return " ".join([*(sentences or [NOTHING_ANSWERS]), *(_reserved(advice))])
+    return " ".join([*(sentences or [finding.advice or NOTHING_ANSWERS]), *(_reserved(advice))])
 
 
 def _reserved(advice: Advice) -> Iterator[str]:

@@ -15,11 +15,14 @@ from solver.fixes.aims import AIMED, AIMS, BY_THE_MARGIN, Remedy, best
 from solver.fixes.figures import figure_of
 from solver.fixes.fixes import advise
 from solver.fixes.judging import judge
+from solver.fixes.remedies import remedy, with_remedies
 from solver.fixes.search import NOTHING
 from solver.layout import file
 from solver.layout.parts import Layout, Level, Limit
 from solver.ledger.solve import solve
 from solver.quantities.units import Kind, Quantity, System, quantity
+from tests.drawings import drawing, fitting, intake, metres, pump, run
+from tests.solver.checking import lifted, over_the_wall, with_pump
 from tests.solver.fixes.examples import riser
 from tests.solver.fixes.test_fixes import LAYOUTS, advice, each_pump, least_margin
 from tests.thorough import one_in
@@ -192,3 +195,49 @@ def test_flow_between_laminar_and_turbulent_is_led_out_of_it_by_a_bore_that_was_
     remedies = one(layout, FindingId.TRANSITIONAL_FLOW)
     assert remedies
     assert all(untrue(layout, each) == "" for each in remedies)
+
+
+def words_for(layout: Layout, which: FindingId) -> str:
+    return next(each.advice for each in with_remedies(judge_cases(layout)).findings if each.finding is which)
+
+
+def test_a_fall_after_a_high_point_is_taken_out_by_a_line_without_it() -> None:
+    words = words_for(over_the_wall(), FindingId.TRAPPED_HIGH_POINT)
+    assert "Lay crossing without its corners 1 and 2: then it is gone; buys " in words
+    assert "Put pump beside tank, flooded through its wall: then it is gone; buys " in words
+
+
+def test_a_bend_at_the_port_is_answered_by_as_much_room_as_is_lacking() -> None:
+    """Half a bore of straight line where five are asked for, in 50 mm: 0.226 m more."""
+    words = words_for(lifted(lead=0.1), FindingId.STRAIGHT_BEFORE_PORT)
+    assert words == "Set pump 0.226 m further from the last bend: then 0.251 m, over 0.250 m."
+
+
+def test_a_line_that_drains_gets_a_foot_valve_with_what_that_takes_or_a_flooded_pump() -> None:
+    words = words_for(with_pump(lifted(), type="piston"), FindingId.NO_FOOT_VALVE)
+    assert re.search(r"Put a foot valve in the place of strainer: then it is gone; takes \d\.\d kPa\.", words)
+    assert "Put pump beside tank, flooded through its wall: then −" in words
+
+
+def test_what_nothing_answers_keeps_the_figures_that_the_check_saw() -> None:
+    layout = with_pump(lifted(), type="piston")
+    finding = next(each for each in judge_cases(layout).findings if each.finding is FindingId.NO_FOOT_VALVE)
+    nothing = replace(advise(layout, "pump"), fixes=(), together=(), remedies=())
+    assert remedy(finding, nothing, System.SI) == finding.advice
+    assert "bring the line down by 0.800 m" in finding.advice
+
+
+def test_the_fastest_run_is_offered_in_wider_pipe_by_itself() -> None:
+    """The middle one of three, neither the costliest nor the one at the port."""
+    layout = drawing(
+        fitting("a", (0.9, 0.8), bore=0.06),
+        fitting("b", (0.9, 1.0), bore=0.06),
+        replace(run("riser", "strainer", "a"), size="NPS 2 schedule 40", bore=None, out_of_plane=metres(9.0)),
+        replace(run("middle", "a", "b"), size="NPS 1-1/2 schedule 40", bore=None),
+        replace(run("lead", "b", "pump"), size="NPS 2 schedule 40", bore=None),
+        intake(bore=0.06),
+        pump(flow=0.0024, bore=0.05),
+    )
+    texts = [each.text for each in one(layout, FindingId.SUCTION_VELOCITY)]
+    assert "lay middle in NPS 2 schedule 40" in texts
+    assert len(texts) == len(set(texts))
