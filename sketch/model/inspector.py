@@ -135,12 +135,13 @@ class Diagnostician(_FieldWorker):
         self.day = ""  # of the visit; "" for the latest
 
     def days(self) -> dict[str, tuple[int, ...]]:
-        """The visits to the pump that is shown, the latest first: its readings by day."""
-        from solver.field.visits import visits
+        """The visits to the pump that is shown, the latest first: its readings by the name of the visit."""
+        from solver.field.visits import visit_names, visits
 
         document = self._document
-        dates = visits(document.layout, document.pump, document.alternative)
-        return {document.layout.readings[each[0]].when[:10]: each for each in reversed(dates)}
+        of = (document.layout, document.pump, document.alternative)
+        named = zip(visit_names(*of), visits(*of), strict=True)
+        return dict(reversed(list(named)))
 
     def question(self) -> Question:
         days = self.days()

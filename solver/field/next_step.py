@@ -56,6 +56,8 @@ def next_step(
     the readings is above what is allowed: then nothing is asked for that needs the pump at full speed;
     `done`, what was tried already.
     """
+    if _pressed(readings[0]):
+        done = {*done, Trial.CAP, Trial.SURFACE}
     named = {first.cause, second.cause}
     vented = any(reading.gauge.zero is None for reading in readings)
     if CauseKind.OFFSET in named and vented:
@@ -71,6 +73,13 @@ def next_step(
         return clear[0]
     apart, best = max(steps, key=lambda each: each[0], default=(0.0, None))
     return best if apart > FAINT else None
+
+
+def _pressed(reading: Reading) -> bool:
+    """Whether the tank may be under pressure: its filler is not opened then."""
+    ledger = solve(reading.layout, reading.level).pumps[reading.place.pump]
+    tank = reading.layout.reservoirs[ledger.reservoir]
+    return tank.sealed or (tank.pressure is not None and tank.pressure.si > 0.0)
 
 
 def narrowing(readings: Sequence[Reading], system: System, stop: bool) -> NextStep:

@@ -120,9 +120,14 @@ def _trend(
 
 def _since_work(group: Sequence[Prepared], every: Sequence[Prepared]) -> list[Prepared]:
     """The readings since something was last done on the line that begins a trend anew."""
-    work = [each.logged.when for each in every if set(each.logged.work) & set(RESTARTS)]
-    last = max(work, default="")
-    return [each for each in group if each.logged.when >= last]
+    work = [_order(each) for each in every if set(each.logged.work) & set(RESTARTS)]
+    last = max(work, default=("", 0))
+    return [each for each in group if _order(each) >= last]
+
+
+def _order(prepared: Prepared) -> tuple[str, int]:
+    """When it was read; of one day in the order of the file."""
+    return prepared.logged.when, prepared.number
 
 
 def _screen(reading: Reading) -> Cause | None:

@@ -17,18 +17,40 @@ Compare = Callable[[int], Comparison]
 
 
 def visits(layout: Layout, pump: str, line: str = "") -> tuple[tuple[int, ...], ...]:
-    """The readings of a pump day by day, the earliest first, by their places in the file."""
-    days: dict[str, list[int]] = {}
-    for number, logged in enumerate(layout.readings):
-        if logged.pump == pump and logged.line in (line, "" if line else layout.built):
-            days.setdefault(logged.when[:10], []).append(number)
-    return tuple(tuple(days[day]) for day in sorted(days))
+    """The readings of a pump visit by visit, the earliest first, by their places in the file.
+
+    Those of one day are one visit, up to a reading before which work was done on the line: what was read
+    before it is of another machine than what was read after.
+    """
+    numbered = [
+        (logged, number)
+        for number, logged in enumerate(layout.readings)
+        if logged.pump == pump and logged.line in (line, "" if line else layout.built)
+    ]
+    groups: list[list[int]] = []
+    day = ""
+    for logged, number in sorted(numbered, key=lambda each: (each[0].when, each[1])):
+        if logged.when[:10] != day or logged.work:
+            groups.append([])
+        day = logged.when[:10]
+        groups[-1].append(number)
+    return tuple(map(tuple, groups))
+
+
+def visit_names(layout: Layout, pump: str, line: str = "") -> tuple[str, ...]:
+    """A name for each visit: its day, and what was done before it where there are several of that day."""
+    firsts = [layout.readings[visit[0]] for visit in visits(layout, pump, line)]
+    days = [each.when[:10] for each in firsts]
+    return tuple(
+        f"{day}, {' and '.join(each.work)}" if days.count(day) > 1 and each.work else day
+        for day, each in zip(days, firsts, strict=True)
+    )
 
 
 def newest(
     layout: Layout, pumps: Iterable[str], line: str = "", compare: Compare | None = None
 ) -> tuple[Comparison, ...]:
-    """The readings of the latest day of each pump beside what the drawing expects.
+    """The readings of the latest visit to each pump beside what the drawing expects.
 
     line: the alternative that `layout` is, "" for the drawing itself. compare: where some have been compared.
     """
@@ -36,8 +58,8 @@ def newest(
     def one(number: int) -> Comparison:
         return compare_one(layout, states.prepared(layout, number, layout.readings[number], line))
 
-    days = [visits(layout, pump, line) for pump in pumps]
-    return tuple((compare or one)(number) for each in days if each for number in each[-1])
+    every = [visits(layout, pump, line) for pump in pumps]
+    return tuple((compare or one)(number) for each in every if each for number in each[-1])
 
 
 def stop_text(comparisons: Iterable[Comparison], system: System) -> str:

@@ -17,7 +17,7 @@ from solver.field.trials import NextStep, Trial
 from solver.layout import file
 from solver.layout.parts import Level
 from solver.ledger.solve import solve
-from solver.quantities.units import System
+from solver.quantities.units import Kind, System, quantity
 from tests.drawings import SHIPPED
 
 (PATH,) = (path for path in SHIPPED if path.stem == "carriage-at-altitude")
@@ -69,6 +69,17 @@ def test_a_breather_is_split_by_the_filler_cap_unless_the_pump_must_stop() -> No
     assert stopped.shows[0].endswith("air rushes in")
     again = next_step((READING,), breather, SCREEN, ALL, System.SI, False, {Trial.CAP})
     assert again is None or "cap" not in again.what
+
+
+@pytest.mark.parametrize("changed", [{"sealed": True}, {"pressure": quantity("0.3 bar", Kind.PRESSURE)}])
+def test_the_filler_of_a_tank_under_pressure_is_never_to_be_opened(changed: dict[str, object]) -> None:
+    tank = replace(DRAWN.reservoirs["tank"], breather_drop=None, **changed)  # type: ignore[arg-type]
+    pressed = replace(READING, layout=replace(DRAWN, reservoirs={"tank": tank}))
+    breather = cause(CauseKind.SURFACE, 5e3, "tank")
+    vortex, back = cause(CauseKind.VORTEX, 0.0), cause(CauseKind.RETURN, 0.0)
+    for one, other in ((breather, SCREEN), (vortex, back)):
+        asked = next_step((pressed,), one, other, ALL, System.SI, False, {Trial.JAR})
+        assert asked is None or "filler" not in asked.what
 
 
 def test_above_the_allowed_nothing_needs_the_pump_at_full_speed() -> None:

@@ -86,6 +86,12 @@ def test_a_trend_begins_anew_after_work_on_the_line(work: str) -> None:
     assert fitted.why_none == "3 readings since the last work on the line: a trend needs 4"
 
 
+def test_a_reading_of_the_day_of_the_work_counts_before_it_where_it_stands_before_it() -> None:
+    cleaned = replace(YEAR[4], when=YEAR[3].when, work=("strainer cleaned",))
+    fitted = trend(*YEAR[:4], cleaned, *YEAR[5:])
+    assert [point.number for point in fitted.points] == list(range(4, len(YEAR)))
+
+
 def test_a_screen_that_stays_as_it_is_has_no_date() -> None:
     alike = [replace(YEAR[2], when=each.when) for each in YEAR]
     assert trend(*alike).earliest is None or trend(*alike).earliest > BEGIN + 24 * MONTH

@@ -7,7 +7,7 @@ from dataclasses import replace
 import pytest
 
 from solver.field.compared import STOP
-from solver.field.visits import newest, stop_first, stop_text, stopped, visits
+from solver.field.visits import newest, stop_first, stop_text, stopped, visit_names, visits
 from solver.findings.judgement import judge
 from solver.findings.kinds import Grade
 from solver.findings.outlook import outlook
@@ -31,6 +31,18 @@ def test_readings_stand_day_by_day() -> None:
     days = visits(with_last("9 kPa"), "feed")
     assert days[-1] == (len(DRAWN.readings),)
     assert [len(day) for day in days[-3:]] == [1, 3, 1]
+
+
+def test_work_on_the_line_parts_the_readings_of_a_day() -> None:
+    before = LoggedReading("2026-03-04", "feed", vacuum=(quantity("26 kPa", Kind.VACUUM),))
+    after = replace(before, vacuum=(quantity("8 kPa", Kind.VACUUM),), work=("strainer cleaned",))
+    again = replace(after, work=())
+    layout = replace(DRAWN, readings=(before, after, again))
+    assert visits(layout, "feed") == ((0,), (1, 2))
+    assert visit_names(layout, "feed") == ("2026-03-04", "2026-03-04, strainer cleaned")
+    assert stop_text(newest(layout, ["feed"]), System.SI) == ""  # what said stop was mended
+    timed = replace(layout, readings=(replace(after, when="2026-03-04 15:00"), before))
+    assert visits(timed, "feed") == ((1,), (0,))  # by the time of day, whatever the order in the file
 
 
 def test_a_newest_reading_above_what_is_allowed_comes_first() -> None:
