@@ -15,7 +15,7 @@ from solver.ledger.path import HeadKind, Walk, way_of
 from solver.ledger.solve import Entry, PumpLedger, Solution
 from solver.network.build import Row
 from solver.network.rows import RowKind
-from solver.network.ways import PIPES, Way
+from solver.network.ways import PIPES
 from solver.quantities.units import Kind, System, typeset, with_minus
 
 TRADE = "common practice, no source"
@@ -136,42 +136,25 @@ _typeset = lru_cache(maxsize=1024)(typeset)
 """Much of what is written of one case is written of the next one too."""
 
 
-@dataclass(frozen=True)
 class Subject:
     """One pump's ledger as a check looks at it."""
 
-    solution: Solution
-    ledger: PumpLedger
-    criteria: Criteria
-    system: System
-    drawn: Mapping[str, float]  # what all pumps take from each reservoir [m³/s]
-
-    @cached_property
-    def layout(self) -> Layout:
-        return self.solution.layout
-
-    @cached_property
-    def pump(self) -> Pump:
-        return self.layout.pumps[self.ledger.pump]
-
-    @cached_property
-    def port(self) -> Entry:
-        return self.ledger.entries[-1]
-
-    @cached_property
-    def walk(self) -> Walk:
-        """The entries that are rows, in walking order, and the way that these make."""
-        return way_of(self.solution.network, self.ledger.entries)
-
-    @property
-    def elements(self) -> tuple[Entry, ...]:
-        """The entries that are rows, in walking order."""
-        return self.walk[0]
-
-    @property
-    def way(self) -> Way:
-        """The rows of those entries."""
-        return self.walk[1]
+    def __init__(
+        self,
+        solution: Solution,
+        ledger: PumpLedger,
+        criteria: Criteria,
+        system: System,
+        drawn: Mapping[str, float],
+    ) -> None:
+        """drawn: what all pumps take from each reservoir [m³/s]."""
+        self.solution, self.ledger = solution, ledger
+        self.criteria, self.system, self.drawn = criteria, system, drawn
+        self.layout: Layout = solution.layout
+        self.pump: Pump = self.layout.pumps[ledger.pump]
+        self.port: Entry = ledger.entries[-1]
+        self.walk: Walk = way_of(solution.network, ledger.entries)
+        self.elements, self.way = self.walk
 
     @cached_property
     def line(self) -> tuple[tuple[Entry, Row], ...]:

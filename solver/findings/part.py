@@ -31,7 +31,7 @@ LEVEL_LINE = math.radians(10)
 
 def acceleration_head(subject: Subject) -> Iterator[Hit]:
     """Strokes that cost much of the budget."""
-    for entry in subject.ledger.entries:
+    for entry in subject.ledger.entries[len(subject.elements) :]:  # such a head follows the elements
         if entry.kind == HeadKind.ACCELERATION:
             share = subject.share(entry.loss)
             if share is not None and share > subject.criteria.acceleration_share:

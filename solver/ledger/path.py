@@ -191,7 +191,7 @@ def charges(
         (columns["z_in"][at], columns["z_out"][at], drops.loss[at], drops.velocity_head[at]),
         (density, surface, fluid_level),
     )
-    if not all(solved.forward[i] for i in route):
+    if not all(solved.forward) and not all(solved.forward[i] for i in route):
         back = ~np.array([solved.forward[i] for i in route]).reshape(-1, *[1] * (loss.ndim - 1))
         z_in, z_out = np.where(back, z_out, z_in), np.where(back, z_in, z_out)
         loss = np.where(back, -loss, loss)
@@ -240,7 +240,7 @@ def entries(
     flooded: list[Entry] = []
     if port.z < fluid_level:
         flooded.append(_flooded_head(port, surface, charges.credit, shared, _reservoir(solved, route)))
-    way = solved.network.rows.way(route, (solved.forward[i] for i in route))
+    way = solved.network.rows.way(route, [solved.forward[i] for i in route])
     figures_of_rows = _entry_figures(solved, route, charges, shared, way)
     rows = zip(*way.names, *figures_of_rows, way.distances, way.ends, repeat(""), strict=False)
     elements = list(map(Entry._make, rows))

@@ -256,27 +256,26 @@ def _coefficient(
     other = ~np.isnan(k_slow)
     if k_slow is k_inf or not other.any():
         return k, slope
-    rows = np.flatnonzero(other.reshape(len(other), -1).any(axis=1))
-    shape = np.broadcast_shapes(k.shape, other.shape)
-    k_slow, k_inf, k_re, Re = (np.broadcast_to(x, shape)[rows] for x in (k_slow, k_inf, k_re, Re))
-    between, between_slope = _widening(k_slow, k_inf, k_re, Re, calc)
-    own_k, own_slope = (np.array(np.broadcast_to(x, shape)) for x in (k, slope))
-    other = np.broadcast_to(other, shape)[rows]
-    own_k[rows] = np.where(other, between, own_k[rows])
-    own_slope[rows] = np.where(other, own_slope[rows] + between_slope, own_slope[rows])
-    return own_k, own_slope if slopes else NOT_ASKED
-
-
-def _widening(
-    k_slow: Floats, k_inf: Floats, k_re: Floats, Re: Floats, calc: Calculator
-) -> tuple[Floats, Floats]:
-    """K of rows with a coefficient of their own in slow flow, and what that adds to d K/d ln Re."""
+    rows = np.flatnonzero(other if other.ndim == 1 else other.any(axis=1))
+    shape = k.shape if k.shape == other.shape else np.broadcast_shapes(k.shape, other.shape)
+    k_slow, k_inf, k_re, Re, other = (_widened(x, shape)[rows] for x in (k_slow, k_inf, k_re, Re, other))
     both = calc.only(lambda: _differs(k_slow, k_inf))
-    x = formulas.transition.array(Re)
     between = both.array(bores.widening_between, turbulence(Re, both), k_slow, k_inf, k_re, Re)
+    own_k = np.array(_widened(k, shape))
+    own_k[rows] = np.where(other, between, own_k[rows])
+    if not slopes:
+        return own_k, NOT_ASKED
+    x = formulas.transition.array(Re)
     # dw/d ln Re = 6 x (1 − x) Re/2000
     rise = 6.0 * x * (1.0 - x) * Re * (1.0 / (formulas.TURBULENT_START - formulas.LAMINAR_END))
-    return between, rise * (k_inf - k_slow)
+    own_slope = np.array(_widened(slope, shape))
+    own_slope[rows] = np.where(other, own_slope[rows] + rise * (k_inf - k_slow), own_slope[rows])
+    return own_k, own_slope
+
+
+def _widened(values: Floats, shape: tuple[int, ...]) -> Floats:
+    """Figures in a larger shape; themselves where they have it, which takes no time."""
+    return values if values.shape == shape else np.broadcast_to(values, shape)
 
 
 def _differs(k_slow: Floats, k_inf: Floats) -> bool:
