@@ -9,6 +9,7 @@ from PySide6.QtGui import QMouseEvent, QPainter, QPaintEvent
 from PySide6.QtWidgets import QSizePolicy, QWidget
 
 from sketch.air_column.painting import ColumnDrawn, paint_column, slice_at
+from sketch.air_column.slices import part_of
 from sketch.look.appearance import theme_of
 from sketch.look.word_tips import WordTips
 from sketch.model.doubt import doubt
@@ -97,7 +98,7 @@ class AirColumn(QWidget):
     def mousePressEvent(self, event: QMouseEvent) -> None:
         place = event.position()
         key = slice_at(self._drawn, place.x(), place.y())
-        self._document.select(key.partition("/")[0])
+        self._document.select(part_of(self._document.ledger, key))
 
     def _text_at(self, place: QPointF) -> str:
         """The note at a place, the bold ones by what they are about."""

@@ -142,6 +142,12 @@ class Slice(NamedTuple):
     credit: bool = False  # it gives
 
 
+def part_of(ledger: PumpLedger | None, key: str) -> str:
+    """The part that the entry of a key belongs to; "" for what is no entry."""
+    entries = () if ledger is None else (*ledger.entries, *ledger.parallel_entries)
+    return next((entry.part for entry in entries if entry.key == key), "")
+
+
 def slices(ledger: PumpLedger) -> tuple[Slice, ...]:
     """Every entry as a slice: credits upwards from the surface, then what spends, downwards."""
     pieces = []

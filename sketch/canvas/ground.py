@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from functools import partial
 from typing import NamedTuple
 
 from PySide6.QtCore import QRectF
@@ -88,7 +87,8 @@ class ReachGround(Worker[Asked]):
         of = (view, size, theme.name)
         if self._kept is None or self._kept[0] is not ready or self._kept[1] != of:
             self._kept = (ready, of, _picture(ready, view, size, theme, painter))
-        return partial(Pencil.pixmap, pixmap=self._kept[2])
+        picture = self._kept[2]
+        return lambda pencil: pencil.pixmap(picture)
 
     def explain(self, painter: QPainter, view: View, size: XY, theme: Theme, labels: Sequence[Label]) -> None:
         """Say what the colours mean, where that covers least."""

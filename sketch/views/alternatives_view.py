@@ -178,7 +178,8 @@ class AlternativesView(QTableWidget):
     def _current(self) -> str:
         """The alternative of the current row; `BASE` for none that holds, and for the drawing itself."""
         at = self.currentRow()
-        return self._rows[at].name if 0 <= at < len(self._rows) and self._rows[at].holds else BASE
+        holds = 0 <= at < len(self._rows) and self._rows[at].holds and self._is_there(self._rows[at].name)
+        return self._rows[at].name if holds else BASE
 
     def _edit(self, column: int) -> None:
         item, typing = self.item(self.currentRow(), column), self.state() == self.State.EditingState
@@ -209,14 +210,17 @@ class AlternativesView(QTableWidget):
     def _broken(self) -> str:
         """The alternative of the current row where it does not hold; "" where it does."""
         at = self.currentRow()
-        return "" if not 0 <= at < len(self._rows) or self._rows[at].holds else self._rows[at].name
+        broken = 0 <= at < len(self._rows) and not self._rows[at].holds
+        return self._rows[at].name if broken and self._is_there(self._rows[at].name) else ""
 
     def _typed(self, item: QTableWidgetItem) -> None:
         """Take a name or a note that was typed; a name that is refused comes back, and why is said."""
         if self._filling or item.column() not in TYPED:
             return
         name, text = self._rows[item.row()].name, item.text()
-        if item.column() == NOTE:
+        if not self._is_there(name):
+            self._changed()
+        elif item.column() == NOTE:
             self._change(f"Note on {name}", name, lambda state: alternatives.noted(state, name, text))
         elif text.strip() != name:
             label = f"Rename the alternative {name}"
@@ -232,10 +236,17 @@ class AlternativesView(QTableWidget):
 
     def _choose(self, index: QModelIndex) -> None:
         row = self._rows[index.row()]
-        if row.holds:
+        if not self._is_there(row.name):
+            self._changed()
+        elif row.holds:
             self._document.show_alternative(row.name)
         else:
             self._document.refused.emit(f"{row.name} cannot be shown. {row.headline}")
+
+    def _is_there(self, name: str) -> bool:
+        """Whether the drawing has it still: an undo may have taken it since the rows were filled."""
+        drawing = self._document.drawing
+        return name == BASE or name in drawing.alternatives or name in drawing.broken
 
     def _changed(self) -> None:
         self._stale = True

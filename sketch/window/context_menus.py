@@ -10,6 +10,7 @@ from PySide6.QtGui import QContextMenuEvent, QKeyEvent
 from PySide6.QtWidgets import QAbstractItemView, QApplication, QMenu, QWidget
 
 from sketch.air_column.column import slice_at
+from sketch.air_column.slices import part_of
 from sketch.canvas import bending, shelf, walking
 from sketch.canvas.handles import REMARKS, Handle, Hold
 from sketch.editing import building, remarks, reshape, tanks
@@ -222,8 +223,8 @@ class ContextMenus(QObject):
 
     def _of_entry(self, menu: QMenu, key: str) -> None:
         """What is done with an entry of the ledger: its working, and its part with all its commands."""
-        part = key.partition("/")[0]
-        if not key or part not in walking.flow_order(self._document):
+        part = part_of(self._document.ledger, key)
+        if not part or part not in walking.flow_order(self._document):
             return
         self._document.select(part)
         menu.addAction("Show its working", partial(self._show_working, key))

@@ -70,6 +70,7 @@ class Drawn(QObject):
         self.refusal: tuple[tuple[str, str], ...] = ()
         self.pump, self.system, self.pointed_key, self.selected_part = "press", System.US, "", ""
         self.layout: Layout = self._drawn.layout
+        self.ledger = self._drawn.pumps["press"]
         self.case = AS_DRAWN
 
     findings = ()

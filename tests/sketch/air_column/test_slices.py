@@ -9,8 +9,10 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from sketch.air_column import slices
-from solver.ledger.solve import PumpLedger
+from solver.layout.file import read
+from solver.ledger.solve import PumpLedger, solve
 from solver.properties.atmosphere import SEA_LEVEL
+from tests.drawings import SHIPPED
 from tests.sketch import samples
 from tests.sketch.air_column.test_notes import texts_of
 
@@ -120,3 +122,11 @@ def test_a_little_missing_air_is_drawn_to_scale() -> None:
 def test_where_a_credit_fills_the_room_of_the_missing_air_it_is_not_pointed_at() -> None:
     flooded = samples.ledger({"tank/flooded head": -0.5, **samples.SHARES}, atmosphere=99_000.0)
     assert not any(text.startswith(("sea level", "not here")) for text in texts_of(flooded))
+
+
+def test_a_change_of_bore_belongs_to_the_line_that_ends_there() -> None:
+    layout = read(next(path for path in SHIPPED if path.stem == "wash-water-npsh")).base
+    ledger = solve(layout).pumps["wash"]
+    change = next(entry for entry in ledger.entries if entry.kind == "bore change")
+    assert slices.part_of(ledger, change.key) == "riser" != change.key.partition("/")[0]
+    assert slices.part_of(ledger, "margin") == slices.part_of(None, change.key) == ""

@@ -135,6 +135,22 @@ def test_renaming_twice_goes_on_with_the_first(qtbot: QtBot, view: AlternativesV
     assert not [each for each in qtlog.records if "editing failed" in each.message]
 
 
+def test_a_row_whose_alternative_is_gone_does_nothing(
+    qtbot: QtBot, view: AlternativesView, document: Document
+) -> None:
+    document.add_alternative("Short-lived")
+    qtbot.waitUntil(lambda: view.rowCount() == 4, timeout=5000)
+    gone = row_of(view, "Short-lived")
+    view.setCurrentCell(gone, NOTE)
+    document.undo_stack.undo()
+    view._choose(view.model().index(gone, 0))
+    view.item(gone, NOTE).setText("Nobody is left to read it")
+    for action in view.actions():
+        action.trigger()
+    assert "Short-lived" not in document.alternatives
+    qtbot.waitUntil(lambda: view.rowCount() == 3, timeout=5000)
+
+
 def test_a_name_that_is_taken_is_refused_and_the_old_one_comes_back(
     qtbot: QtBot, view: AlternativesView, document: Document
 ) -> None:
