@@ -20,7 +20,8 @@ from solver.layout.cases import CaseError, cases_of, layout_in_case
 from solver.layout.parts import Layout, Level
 
 ACROSS, UP = 60, 40
-TINT = 0.16
+TINTS = {"light": 0.16, "dark": 0.3}
+"""How much of its colour a place shows, by theme: dark paper swallows more of it."""
 
 
 class Question(NamedTuple):
@@ -75,6 +76,10 @@ def paint_ground(painter: QPainter, ready: Ground, view: View, theme: Theme) -> 
         painter.drawLines([QLineF(*view.device(a, b), *view.device(c, d)) for a, b, c, d in segments])
 
 
+def _tint(colour: QColor, theme: Theme) -> QColor:
+    return blend(colour, theme.paper, TINTS[theme.name])
+
+
 def _fill(painter: QPainter, ready: Ground, view: View, theme: Theme) -> None:
     xs, ys, margin = ready.map.xs, ready.map.ys, ready.map.margin
     half_x, half_y = (xs[1] - xs[0]) / 2, (ys[1] - ys[0]) / 2
@@ -83,7 +88,7 @@ def _fill(painter: QPainter, ready: Ground, view: View, theme: Theme) -> None:
         ((margin >= 0) & (ready.spare < 0), theme.caution),
         (ready.spare >= 0, theme.good),
     ):
-        tint = blend(colour, theme.paper, TINT)
+        tint = _tint(colour, theme)
         for i, first, last in _stretches(where):
             left, top = view.device(xs[first] - half_x, ys[i] + half_y)
             right, bottom = view.device(xs[last] + half_x, ys[i] - half_y)
@@ -120,7 +125,7 @@ def explain_ground(
     for (text, colour), width in zip(pieces, widths, strict=True):
         if colour is not None:
             swatch = QRectF(x, box.top() + 2 * dot + high * 0.2, high * 0.7, high * 0.6)
-            painter.fillRect(swatch, blend(colour, theme.paper, TINT))
+            painter.fillRect(swatch, _tint(colour, theme))
             painter.setPen(QPen(theme.construction, 1.0))
             painter.setBrush(Qt.BrushStyle.NoBrush)
             painter.drawRect(swatch)

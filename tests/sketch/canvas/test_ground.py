@@ -38,6 +38,8 @@ def elevation(qtbot: QtBot, document: Document) -> Elevation:
 def worked_out(qtbot: QtBot, elevation: Elevation) -> None:
     elevation.grab()
     qtbot.waitUntil(lambda: elevation.ground.shown(dragged=False) is not None, timeout=5000)
+    elevation.grab()
+    assert elevation._failsafe._reported == set(), "a sheet that says what failed is no map"
 
 
 def largest_difference(one: QImage, other: QImage) -> int:
