@@ -85,12 +85,12 @@ def keep_cause(document: Document, change: PutIn) -> str:
     """
     wanted = change.name.replace("/", "-").replace(">", "-")
     if change.line is None and change.table is not None:
-        name = free_name(document.layout, _short(wanted))
+        name = _name_of(document.layout, wanted)
         add(document, name, change.table)
         return f"Kept as the case {name}, which is in view: Fixes hold in it too.{_left_out(change)}"
     line, case = change.line or change.layout, ""
     if change.table is not None:
-        case = free_name(line, _short(wanted))
+        case = _name_of(line, wanted)
         line = cases.add(line, case, change.table)
     before = set(document.alternatives)
     document.change_alternatives(
@@ -107,10 +107,11 @@ def _left_out(change: PutIn) -> str:
     return f" Left out, as no figure of a drawing holds it: {change.left_out}." if change.left_out else ""
 
 
-def _short(name: str) -> str:
-    """A name for a case, of no more characters than an alternative's."""
+def _name_of(layout: Layout, cause: str) -> str:
+    """A free name for the case of a cause, of no more characters than an alternative's."""
     most = alternatives.MOST_OF_NAME
-    return name if len(name) <= most else name[: most - 1].rstrip() + "…"
+    short = cause if len(cause) <= most else cause[: most - 1].rstrip() + "…"
+    return free_name(layout, short) if short in cases_of(layout) else short
 
 
 def rename(document: Document, case: str, wanted: str) -> None:

@@ -57,7 +57,7 @@ def _likely(each: CauseWords) -> str:
     if each.word == CANNOT:
         return "cannot explain it"
     share = f"{100 * each.explanation.weight:.0f} %"
-    return f"{share}, {each.word}" if each.word != "possible" else share
+    return share if each.word in ("possible", each.name) else f"{share}, {each.word}"
 
 
 def page(diagnosis: Diagnosis, chosen: CauseWords | None) -> str:
@@ -70,7 +70,7 @@ def _page(diagnosis: Diagnosis, chosen: CauseWords | None) -> Iterator[str]:
         yield f"<h4>{_text(capitalised(chosen.name))}</h4>"
         yield from _listed("For it", chosen.evidence_for)
         yield from _listed("Against it", chosen.evidence_against)
-        if not (chosen.evidence_for or chosen.evidence_against):
+        if not (chosen.evidence_for or chosen.evidence_against or chosen.word == chosen.name):
             yield '<p class="quiet">Nothing in the readings speaks for it or against it.</p>'
     step = diagnosis.next
     if step is not None:

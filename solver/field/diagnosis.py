@@ -312,7 +312,7 @@ def _place(reading: Reading) -> str:
 
 
 def _may_put_in(each: Explanation, layout: Layout) -> bool:
-    if not each.predicted:
+    if not each.fits:  # it would not give the readings
         return False
     try:
         put_in.put_in(layout, each)

@@ -166,6 +166,7 @@ def test_what_no_figure_of_a_drawing_holds_is_named_where_the_rest_is_kept(docum
     off = replace(thick, cause=CauseKind.OFFSET, part="A", size=2e3)
     said = case_making.keep_cause(document, put_in(document.layout, replace(thick, second=off)))
     assert said.startswith(f"Kept as the case {document.case}, which is in view")
+    assert document.case == "fluid thicker than drawn, or colder, 2.00 times as thick"
     assert said.endswith("Left out, as no figure of a drawing holds it: gauge off, or fluid in its tube: A.")
 
 

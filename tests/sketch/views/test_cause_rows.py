@@ -43,3 +43,16 @@ def test_names_out_of_a_drawing_are_no_markup() -> None:
     shown = page(diagnosis(), named)
     assert "<b>" not in shown
     assert "<i>" not in shown
+
+
+def test_none_of_these_is_said_once_and_nothing_is_said_to_speak_for_it() -> None:
+    none = replace(
+        diagnosis().causes[0],
+        name="none of these",
+        word="none of these",
+        evidence_for=(),
+        evidence_against=(),
+    )
+    (row,) = rows(replace(diagnosis(), causes=(none,)))
+    assert row.cells[:2] == ("None of these", f"{100 * none.explanation.weight:.0f} %")
+    assert "Nothing in the readings speaks" not in page(diagnosis(), none)

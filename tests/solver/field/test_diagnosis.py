@@ -59,7 +59,7 @@ def test_a_blocked_screen_is_told_with_its_evidence_and_its_size() -> None:
     assert any("the port: read" in line for line in first.evidence_for)
     assert first.may_put_in
     narrowed = next(each for each in diagnosis.causes if each.name == "bore narrowed: lead")
-    assert narrowed.word == "cannot"
+    assert (narrowed.word, narrowed.may_put_in) == ("cannot", False)
     assert any(line.startswith("riser: read") for line in narrowed.evidence_against)
 
 
