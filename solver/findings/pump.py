@@ -172,8 +172,8 @@ def running_viscosity(subject: Subject) -> Iterator[Hit]:
 
 def strainer_drop(subject: Subject) -> Iterator[Hit]:
     """A strainer that costs too much even when clean."""
-    for entry, row, screen in _screens(subject):
-        share = subject.share(_clean_drop(subject, row, screen, entry.flow))
+    for entry, row, screen in screens_of(subject):
+        share = subject.share(clean_drop(subject, entry, row, screen))
         if share is not None and share > subject.criteria.strainer_share:
             text = (
                 f"{row.part}: clean, its drop takes {percent(share)} of the budget, "
@@ -187,9 +187,9 @@ def strainer_drop(subject: Subject) -> Iterator[Hit]:
 def strainer_without_bypass(subject: Subject) -> Iterator[Hit]:
     """A strainer that starves the pump, with no bypass to relieve it."""
     threshold = subject.criteria.bypass_opening
-    for entry, row, screen in _screens(subject):
+    for entry, row, screen in screens_of(subject):
         state = subject.solution.fluid_in(row.part)
-        drop = _screen_drop(row, entry.flow, state.density, state.viscosity)
+        drop = screen_drop(subject, entry, row)
         if screen.bypass is None and drop > threshold:
             text = (
                 f"{row.part}: {subject.show(drop, Kind.VACUUM)} at "
@@ -201,9 +201,8 @@ def strainer_without_bypass(subject: Subject) -> Iterator[Hit]:
 
 def bypass_open(subject: Subject) -> Iterator[Hit]:
     """Fluid passes the strainer unstrained."""
-    for entry, row, _ in _screens(subject):
-        state = subject.solution.fluid_in(row.part)
-        drop = _screen_drop(row, entry.flow, state.density, state.viscosity)
+    for entry, row, _ in screens_of(subject):
+        drop = screen_drop(subject, entry, row)
         if drop > row.cap:
             text = (
                 f"{row.part}: its bypass is open; it opens at {subject.show(row.cap, Kind.VACUUM)} "
@@ -212,23 +211,27 @@ def bypass_open(subject: Subject) -> Iterator[Hit]:
             yield Hit(Severity.CAUTION, row.part, row.key, drop, row.cap, Kind.VACUUM, text)
 
 
-def _screens(subject: Subject) -> Iterator[tuple[Entry, Row, Screen]]:
+def screens_of(subject: Subject) -> Iterator[tuple[Entry, Row, Screen]]:
+    """The screens on any way to the pump, with the entries of their elements."""
     for entry, row, part in subject.fitted:
         if row.kind == RowKind.SCREEN and part.screen is not None:
             yield entry, row, part.screen
 
 
-def _screen_drop(row: Row, flow: float, density: float, viscosity: float) -> float:
+def screen_drop(subject: Subject, entry: Entry, row: Row) -> float:
     """Drop of the screen itself, whatever its bypass does [Pa]."""
-    return row.viscous * density * viscosity * abs(flow) + row.inertial * density * flow * flow
+    state, flow = subject.solution.fluid_in(row.part), entry.flow
+    return (
+        row.viscous * state.density * state.viscosity * abs(flow) + row.inertial * state.density * flow * flow
+    )
 
 
-def _clean_drop(subject: Subject, row: Row, screen: Screen, flow: float) -> float:
+def clean_drop(subject: Subject, entry: Entry, row: Row, screen: Screen) -> float:
+    """`screen_drop` with nothing of the screen blocked [Pa]."""
     if screen.blocked:
         clean = screens.screen(dataclasses.replace(screen, blocked=0.0), row.bore)
         row = dataclasses.replace(row, viscous=clean.viscous, inertial=clean.inertial)
-    state = subject.solution.fluid_in(row.part)
-    return _screen_drop(row, flow, state.density, state.viscosity)
+    return screen_drop(subject, entry, row)
 
 
 def _at_port(

@@ -9,7 +9,7 @@ from solver.answers.roots import crossing
 from solver.findings import part as of_part
 from solver.findings.checks import Finding
 from solver.findings.kinds import FindingId
-from solver.fixes import conditions, figures, laid_anew, pipes, places, tanks
+from solver.fixes import conditions, figures, laid_anew, pipes, places, screens, tanks
 from solver.fixes.candidate import Candidate, FixKind
 from solver.fixes.figures import Figure, Look, figure_of
 from solver.fixes.judging import Judged
@@ -173,6 +173,14 @@ def _without_a_high_point(line: Line, now: Judged, finding: Finding) -> Iterator
     yield from laid_anew.through_wall(line.start, now.ledger)
 
 
+def _less_through_the_screen(line: Line, now: Judged, finding: Finding) -> Iterator[Candidate]:
+    every = screens.candidates(line.start, now.ledger, now.case)
+    yield from (each for each in every if each.part == finding.part)
+    yield from line.thinner()
+    yield from conditions.temperatures(line.start, now)
+    yield from conditions.slower(line.start, now)
+
+
 AIMS: Mapping[FindingId, tuple[Look, Tried]] = {
     FindingId.START_VISCOSITY: (figures.start_viscosity, _thinner_or_warmer),
     FindingId.RUNNING_VISCOSITY: (figures.running_viscosity, _thicker_or_cooler),
@@ -185,6 +193,9 @@ AIMS: Mapping[FindingId, tuple[Look, Tried]] = {
     FindingId.REDUCER_HOLDS_AIR: (figures.nothing, _eccentric),
     FindingId.TRANSITIONAL_FLOW: (figures.transitional, _out_of_the_transition),
     FindingId.INTAKE_DRAWN_DRY: (figures.drawn_dry, _lower),
+    FindingId.STRAINER_DROP: (figures.strainer_share, _less_through_the_screen),
+    FindingId.STRAINER_WITHOUT_BYPASS: (figures.screen_without_bypass, _less_through_the_screen),
+    FindingId.BYPASS_OPEN: (figures.screen_with_bypass, _less_through_the_screen),
     FindingId.NO_FOOT_VALVE: (figures.dry_lift, _held_full),
     FindingId.STRAIGHT_BEFORE_PORT: (figures.straight, _straight_on),
     FindingId.TRAPPED_HIGH_POINT: (figures.fall, _without_a_high_point),

@@ -172,6 +172,33 @@ def fall(subject: Subject, part: str) -> Figure | None:
     return Figure(*max(falls), Kind.LENGTH) if falls else None
 
 
+def strainer_share(subject: Subject, part: str) -> Figure | None:
+    """The share of the budget that a strainer takes when it is clean."""
+    most = subject.criteria.strainer_share
+    for entry, row, screen in of_pump.screens_of(subject):
+        share = subject.share(of_pump.clean_drop(subject, entry, row, screen)) if row.part == part else None
+        if share is not None:
+            return Figure(share, most, Kind.SHARE)
+    return None
+
+
+def screen_without_bypass(subject: Subject, part: str) -> Figure | None:
+    """The drop of a screen that no bypass relieves, against that at which bypasses open."""
+    for entry, row, screen in of_pump.screens_of(subject):
+        if row.part == part and screen.bypass is None:
+            drop = of_pump.screen_drop(subject, entry, row)
+            return Figure(drop, subject.criteria.bypass_opening, Kind.VACUUM)
+    return None
+
+
+def screen_with_bypass(subject: Subject, part: str) -> Figure | None:
+    """The drop of a screen against that at which its bypass opens."""
+    for entry, row, screen in of_pump.screens_of(subject):
+        if row.part == part and screen.bypass is not None:
+            return Figure(of_pump.screen_drop(subject, entry, row), row.cap, Kind.VACUUM)
+    return None
+
+
 def nothing(subject: Subject, part: str) -> None:
     return None
 

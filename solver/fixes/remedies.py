@@ -10,7 +10,6 @@ from solver.findings.judgement import Judgement
 from solver.findings.kinds import FindingId
 from solver.fixes import aims
 from solver.fixes.aims import Remedy
-from solver.fixes.candidate import FixKind
 from solver.fixes.fixes import Advice, Fix, advise_all
 from solver.layout.parts import Level
 from solver.network.build import NetworkError
@@ -21,17 +20,6 @@ from solver.quantities.wording import capitalised, error_text
 MOST_NAMED = 3
 """Changes named with one finding; all of them stand in the list of fixes."""
 
-OF_THE_SCREEN = frozenset(
-    {
-        FindingId.STRAINER_DROP,
-        FindingId.STRAINER_WITHOUT_BYPASS,
-        FindingId.BYPASS_OPEN,
-    }
-)
-"""Findings about a screen: what changes neither the screen nor the fluid is no answer to them."""
-
-ON_THE_SCREEN = frozenset({FixKind.SCREEN, FixKind.FLUID, FixKind.TEMPERATURE, FixKind.SPEED})
-
 OF_THE_MARGIN = frozenset(
     {
         FindingId.OVER_THE_LIMIT,
@@ -40,7 +28,7 @@ OF_THE_MARGIN = frozenset(
     }
 )
 
-ANSWERED = OF_THE_MARGIN | OF_THE_SCREEN | aims.AIMED
+ANSWERED = OF_THE_MARGIN | aims.AIMED
 
 NOTHING_HELPS = "None of the changes that were tried gains anything here."
 NOTHING_ANSWERS = "None of the changes that were tried answers this without harm to the margin."
@@ -101,14 +89,12 @@ def remedy(finding: Finding, advice: Advice, system: System) -> str:
     if finding.finding in aims.AIMED:
         return _by_its_figure(finding, advice, system)
     place = (finding.finding, finding.part)
-    of_the_screen = finding.finding in OF_THE_SCREEN
-    fitting = [fix for fix in advice.fixes if not of_the_screen or set(fix.kinds) <= ON_THE_SCREEN]
-    ending = [fix for fix in fitting if place in fix.ends]
-    best = sorted(ending or fitting, key=lambda fix: (bool(fix.only), bool(fix.worsens), -fix.gain))[
+    ending = [fix for fix in advice.fixes if place in fix.ends]
+    best = sorted(ending or advice.fixes, key=lambda fix: (bool(fix.only), bool(fix.worsens), -fix.gain))[
         :MOST_NAMED
     ]
     sentences = [_sentence(fix, system) for fix in best]
-    if not ending and not of_the_screen:
+    if not ending:
         sentences += [f"Together: {_sentence(fix, system, capital=False)}" for fix in advice.together[:1]]
     if not sentences:
         sentences = [NOTHING_HELPS]

@@ -12,6 +12,7 @@ from solver.findings.checks import check
 from solver.findings.judgement import judge as judge_cases
 from solver.findings.kinds import FindingId
 from solver.fixes.aims import AIMED, AIMS, BY_THE_MARGIN, Remedy, best
+from solver.fixes.candidate import FixKind
 from solver.fixes.figures import figure_of
 from solver.fixes.fixes import advise
 from solver.fixes.judging import judge
@@ -241,3 +242,28 @@ def test_the_fastest_run_is_offered_in_wider_pipe_by_itself() -> None:
     texts = [each.text for each in one(layout, FindingId.SUCTION_VELOCITY)]
     assert "lay middle in NPS 2 schedule 40" in texts
     assert len(texts) == len(set(texts))
+
+
+def test_a_strainer_that_takes_too_much_is_changed_until_its_share_is_what_it_may_be() -> None:
+    """Not until the margin is ample: three times the screen where six times gain a little more."""
+    remedies = [
+        each for each in advice("carriage-at-altitude", "carriage").remedies
+        if each.finding is FindingId.STRAINER_DROP
+    ]  # fmt: skip
+    assert all(each.part == "strainer" for each in remedies)
+    larger = next(each for each in remedies if each.text.startswith("give strainer"))
+    assert larger.text.startswith("give strainer 3.0 times the screen")
+    assert larger.ends
+    assert larger.figure is not None
+    assert larger.figure.value <= 0.20
+    gone = next(each for each in remedies if each.text.startswith("put a filter in the return line"))
+    assert gone.figure is None
+    assert not [each for each in remedies if FixKind.PLACE in each.kinds or FixKind.SIZE in each.kinds]
+
+
+def test_a_bypass_that_opens_is_answered_by_less_drop_than_it_opens_at() -> None:
+    name = "baler-flooded: Filter in the line, half blinded"
+    opens = [each for each in advice(name, "baler").remedies if each.finding is FindingId.BYPASS_OPEN]
+    drops = [each.figure.value for each in opens if each.ends and each.figure is not None]
+    assert drops
+    assert all(each <= 25e3 for each in drops)
