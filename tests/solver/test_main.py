@@ -268,7 +268,9 @@ def test_csv_has_a_heading_and_a_line_an_entry(capsys):
     assert {(row["file"], row["pump"]) for row in rows} == {
         (TWO_PUMPS, "main"), (TWO_PUMPS, "pilot"), (WITHIN, "baler"),
     }  # fmt: skip
-    assert float(rows[0]["pressure_Pa"]) > 0
+    assert rows[0]["element"] == "flooded head"
+    assert rows[0]["pressure_Pa"] == "", "nobody can read one there"
+    assert float(rows[1]["pressure_Pa"]) > 0
 
 
 def test_units_replace_the_drawing_s_own(capsys):

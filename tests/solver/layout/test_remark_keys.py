@@ -11,6 +11,7 @@ from solver.layout.file import LayoutErrors
 from solver.layout.remarks import Direction, OwnText
 from solver.quantities.units import Kind, Quantity, quantity
 from tests.drawings import SHIPPED
+from tests.solver.layout.test_schema import keeps_to
 
 REMARKS = """
 [[texts]]
@@ -95,3 +96,9 @@ def test_an_alternative_has_none_of_its_own(text: str) -> None:
     drawing = file.parse(text.replace(table, table + "texts = []\n"))
     (trouble,) = drawing.broken["Three-inch suction line"].troubles
     assert trouble.allowed == "only in the base"
+
+
+def test_the_schema_knows_them(text: str) -> None:
+    assert keeps_to(text)
+    assert not keeps_to(text.replace('direction = "across"', 'direction = "sideways"'))
+    assert not keeps_to(text.replace('offset = "-9 in"\n', ""))
