@@ -39,7 +39,7 @@ from solver.newest import Newest, newest_readings, stop_first, stop_line
 from solver.properties.fluid import FluidError
 from solver.quantities.units import System
 from solver.quantities.wording import error_text, fault, printable
-from solver.refusals import Refusal, complain, not_solvable, typed_wrong, unknown
+from solver.refusals import Refusal, complain, not_solvable, refuse_catalogue, typed_wrong, unknown
 from solver.report import appendices, records
 from solver.report import text as report
 
@@ -161,6 +161,7 @@ def _read(file: str) -> Drawing:
     """The drawing in a file, or on standard input. Raises LayoutErrors."""
     if file == arguments.STANDARD_INPUT:
         return read_stream(sys.stdin.buffer, "standard input")
+    refuse_catalogue(file)
     return read(Path(file))
 
 

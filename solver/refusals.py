@@ -36,6 +36,14 @@ def typed_wrong(typed: tuple[Problem, ...]) -> Refusal:
     return Refusal(problems, tuple(str(p) for p in typed))
 
 
+def refuse_catalogue(file: str) -> None:
+    """Refuse a catalogue of one's own in the place of a drawing. Raises LayoutErrors."""
+    if file.endswith(".parts.toml"):
+        from solver.layout.own_parts import no_drawing
+
+        raise no_drawing(file)
+
+
 def not_solvable(file: str, troubles: Iterable[tuple[str, str]]) -> Refusal:
     """What speaks against parts of a drawing: each part with what does."""
     problems = tuple({"file": file, "part": part, "text": text} for part, text in troubles)

@@ -18,7 +18,7 @@ from typing import Protocol, TypeVar
 
 from PySide6.QtCore import QCoreApplication, QEventLoop, QFileDevice, QIODevice, QSaveFile, QThread
 
-from solver.layout import file
+from solver.layout import file, own_parts
 from solver.layout.file import LARGEST_FILE, Drawing
 
 T = TypeVar("T")
@@ -145,6 +145,8 @@ def _wait(done: threading.Event, seconds: float, patience: Patience | None) -> b
 
 def drawing(path: Path) -> Drawing:
     """Read a drawing. Raises LayoutErrors, or TimeoutError where the disk does not answer."""
+    if path.name.endswith(own_parts.ENDING):
+        raise with_time_limit(READ_S, lambda: own_parts.no_drawing(path))
     return file.parse(with_time_limit(READ_S, lambda: file.contents(path)), str(path))
 
 

@@ -107,6 +107,15 @@ KINDS: Mapping[str, _Kind] = {
 """The tables of a catalogue, each with the keys of its parts."""
 
 
+def no_drawing(path: str | Path) -> LayoutErrors:
+    """What to refuse a catalogue for that is given as a drawing: what is wrong in it, else what it is."""
+    catalogue = read([path])
+    count = f"all {len(catalogue.parts)} parts hold" if len(catalogue.parts) != 1 else "the one part holds"
+    found = f"a catalogue of your own, in which {count}"
+    allowed = "a drawing: what lies beside one in a catalogue is offered on its part card and the shelf"
+    return LayoutErrors(catalogue.problems or (Problem(str(path), 0, 0, "", found, allowed),))
+
+
 def read(paths: Iterable[str | Path]) -> Catalogue:
     """Read catalogues; of two parts of one kind and name the first holds, and the other is refused."""
     parts: dict[tuple[str, str], OwnPart] = {}

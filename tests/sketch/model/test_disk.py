@@ -163,3 +163,11 @@ def test_two_that_hold_the_same_have_one_fingerprint(tmp_path: Path) -> None:
     other.write_text("else", "utf-8")
     assert fingerprint(one) != fingerprint(other)
     assert fingerprint(tmp_path / "none") is None
+
+
+def test_a_catalogue_is_refused_for_what_it_is(tmp_path: Path) -> None:
+    path = tmp_path / "mine.parts.toml"
+    path.write_text('[hoses.thin]\nbore = "wide"\n', encoding="utf-8")
+    with pytest.raises(LayoutErrors) as refused:
+        disk.drawing(path)
+    assert [(each.line, each.key) for each in refused.value.problems] == [(2, "hoses.thin.bore")]
